@@ -1,0 +1,12 @@
+//! straybelt finds why a conveyor belt runs off centre and says what to put right, in which order.
+//!
+//! The rooms, and what each is for (arrows point down the list only):
+//! * [`source`] reads text and knows places in it; [`problem`] is something wrong with a text;
+//! * [`rulebook`] turns the rule files into a checked book;
+//! * [`conveyor`] is the data of one conveyor;
+//! * [`reason`] believes: which causes, which question next, and why;
+//! * [`plan`] orders the fixes;
+//! * [`visit`] remembers one troubleshooting visit;
+//! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`].
+
+pub mod rulebook;

@@ -1,0 +1,3 @@
+//! Hands arguments and real streams to the library.
+
+fn main() {}

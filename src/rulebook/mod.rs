@@ -1,0 +1,5 @@
+//! The rule book: written files -> checked model.
+
+pub mod index;
+pub mod model;
+pub mod network;

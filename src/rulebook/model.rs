@@ -1,0 +1,480 @@
+//! The checked rule book: no text stands for an id, nothing optional that must be there.
+//! Made by [`super::check`] alone, so whoever holds a [`Book`] holds a sound one.
+
+use super::index::{AnswerAt, CautionAt, CauseAt, FixAt, List, SourceAt, SymptomAt};
+use super::network::Network;
+
+/// A whole rule book, the site's overlay already laid over it.
+#[derive(Debug, Clone)]
+pub struct Book {
+    /// What the book calls itself.
+    pub name: String,
+    /// The book's own version.
+    pub version: String,
+    /// SHA-256 in hex over the texts of all rule files.
+    pub fingerprint: String,
+    /// At most so many causes are thought to be present at once.
+    pub at_most: usize,
+    /// What isolation, restart and giving up cost.
+    pub minutes: Minutes,
+    /// How far reports from the work are believed.
+    pub reports: Reports,
+    /// The causes.
+    pub causes: List<CauseAt, Cause>,
+    /// The symptoms.
+    pub symptoms: List<SymptomAt, Symptom>,
+    /// The fixes.
+    pub fixes: List<FixAt, Fix>,
+    /// The cautions.
+    pub cautions: List<CautionAt, Caution>,
+    /// The sources.
+    pub sources: List<SourceAt, SourceEntry>,
+    /// Terms of the trade, in alphabetical order.
+    pub glossary: Vec<Term>,
+    /// Opening questions in the order in which they are asked.
+    pub opening: Vec<SymptomAt>,
+    /// Symptoms that count once, each list in book order.
+    pub groups: Vec<Vec<SymptomAt>>,
+    /// Which symptoms tell side and strand.
+    pub roles: Roles,
+    /// Questions that may stop the visit at once.
+    pub stop_now: Vec<StopQuestion>,
+    /// How far off against the edge room.
+    pub edge_room: EdgeRoom,
+    /// What to tell a specialist when the book has nothing left.
+    pub tell_specialist: Vec<String>,
+    /// The numbers alone. Places agree with `causes` and `symptoms`.
+    pub network: Network,
+}
+
+/// Minutes that the book reckons with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Minutes {
+    /// Stopping, isolating, locking and trying, minutes.
+    pub lock_out: f64,
+    /// Guards on, clearing, restart and watching three revolutions, minutes.
+    pub restart_and_watch: f64,
+    /// What a wrong or missing finding costs the plant, minutes.
+    pub give_up: f64,
+}
+
+/// How reports from the work count as evidence about the causes present at the start.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reports {
+    /// Chance of "as suspected" if the cause was present, and if it was not.
+    pub as_suspected: (f64, f64),
+    /// Chance of "was fine" if the cause was present, and if it was not.
+    pub was_fine: (f64, f64),
+    /// Share of outcomes (true, better, no change) reported wrongly, in all.
+    pub outcome_wrong: f64,
+}
+
+/// A root cause.
+#[derive(Debug, Clone)]
+pub struct Cause {
+    /// Its id in the files.
+    pub id: String,
+    /// Short code on screens and in lists, such as `RC04`; may be empty.
+    pub code: String,
+    /// Its name.
+    pub name: String,
+    /// Prior chance to be present, 0..1.
+    pub prior: f64,
+    /// The mechanism, in one or two sentences.
+    pub happens_because: String,
+    /// Where it shows.
+    pub shows_at: String,
+    /// What it is often mistaken for.
+    pub mistaken_for: Vec<CauseAt>,
+    /// All must hold.
+    pub only_if: Vec<Condition>,
+    /// What to tell a specialist; may be empty.
+    pub specialist: String,
+    /// Where this comes from.
+    pub source: Source,
+}
+
+/// Something a person can observe: one question with fixed answers.
+#[derive(Debug, Clone)]
+pub struct Symptom {
+    /// Its id in the files.
+    pub id: String,
+    /// The question.
+    pub ask: String,
+    /// The answers. A grade's go from least to most severe; a sign's are no, yes.
+    pub answers: List<AnswerAt, Answer>,
+    /// How to look, and from where it is safe.
+    pub look: String,
+    /// Why it matters.
+    pub why: String,
+    /// A drawing that helps to answer.
+    pub drawing: Option<Drawing>,
+    /// Minutes that answering takes.
+    pub minutes: f64,
+    /// What state the machine must be in.
+    pub state: State,
+    /// What is needed for it.
+    pub tools: Vec<String>,
+    /// Whether it is one of the opening questions.
+    pub opening: bool,
+    /// Its evidence group, a place in [`Book::groups`].
+    pub group: Option<usize>,
+    /// All must hold.
+    pub only_if: Vec<Condition>,
+    /// Where this comes from.
+    pub source: Source,
+}
+
+/// One answer to a symptom's question.
+#[derive(Debug, Clone)]
+pub struct Answer {
+    /// Its id in the files.
+    pub id: String,
+    /// What the person reads; may hold `{left}` and `{right}`.
+    pub says: String,
+}
+
+/// The state a machine must be in for a question or a fix.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum State {
+    /// History, weather, papers.
+    Anywhere,
+    /// Watched from outside the guards, nothing touched.
+    Running,
+    /// Stopped, isolated, locked, tagged, tried.
+    LockedOut,
+}
+
+/// A condition on the conveyor or on an earlier answer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Condition {
+    /// What it asks about.
+    pub about: About,
+    /// Turned round: true when it does not hold.
+    pub not: bool,
+}
+
+/// What a condition asks about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum About {
+    /// A fact of the conveyor has one of these values.
+    Conveyor {
+        /// The fact's key, as in the conveyor file.
+        key: String,
+        /// Any of these.
+        is: Vec<String>,
+    },
+    /// A symptom was answered with one of these.
+    Answer {
+        /// Which symptom.
+        symptom: SymptomAt,
+        /// Any of these.
+        is: Vec<AnswerAt>,
+    },
+}
+
+/// Where something comes from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Source {
+    /// A published source and the place in it.
+    Published(SourceAt, String),
+    /// Common practice, no source.
+    CommonPractice,
+    /// From memory, unverified.
+    Memory,
+    /// Derived from what is named.
+    Derived(String),
+}
+
+/// A published source.
+#[derive(Debug, Clone)]
+pub struct SourceEntry {
+    /// Its id in the files.
+    pub id: String,
+    /// The short neutral name that screens show.
+    pub short: String,
+    /// The full citation.
+    pub cite: String,
+    /// Its grade.
+    pub grade: Grade,
+}
+
+/// How much a source is worth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Grade {
+    /// Regulation, standard, official report.
+    A,
+    /// Maker's engineering manual or handbook.
+    B,
+    /// Distributor or trade page.
+    C,
+    /// Forum or weak page.
+    D,
+}
+
+/// A piece of work that cures one or more causes.
+#[derive(Debug, Clone)]
+pub struct Fix {
+    /// Its id in the files.
+    pub id: String,
+    /// What the work is.
+    pub title: String,
+    /// Where it stands in the usual order of work.
+    pub stage: Stage,
+    /// Chance that it cures the cause, done well, 0.001..0.999. Sorted by cause.
+    pub cures: Vec<(CauseAt, f64)>,
+    /// [`State::Running`] (wait, load, observe) or [`State::LockedOut`].
+    pub state: State,
+    /// Minutes of work, elapsed.
+    pub minutes: f64,
+    /// How many people.
+    pub people: u32,
+    /// What is needed.
+    pub tools: Vec<String>,
+    /// When both are planned these come first. Sorted.
+    pub after: Vec<FixAt>,
+    /// These must be done, found fine, not apply, or be unlikely to matter. Sorted.
+    pub needs: Vec<FixAt>,
+    /// All must hold; unknown means no.
+    pub only_if: Vec<Condition>,
+    /// What the hands do, isolation not repeated.
+    pub steps: Vec<Step>,
+    /// How to know it is done.
+    pub done_when: (String, Source),
+    /// What not to do.
+    pub do_not: Vec<String>,
+    /// How to see, from outside the guards, that it worked.
+    pub worked: String,
+    /// Warnings before it.
+    pub cautions: Vec<CautionAt>,
+    /// Where this comes from.
+    pub source: Source,
+}
+
+/// The usual order of work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
+#[expect(missing_docs, reason = "the words are the trade's own and say it all")]
+pub enum Stage {
+    Weather,
+    Clean,
+    Rolls,
+    Supports,
+    Frame,
+    Pulleys,
+    TakeUp,
+    Idlers,
+    Tension,
+    Surface,
+    Belt,
+    Load,
+    Train,
+    Trainers,
+}
+
+/// One step of a fix. Sides and directions are filled in when it is shown.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Step {
+    /// Plain work; may hold placeholders such as `{belt-side}`.
+    Do(String),
+    /// Mark and note the old position of this before it moves.
+    Mark(String),
+    /// Move one end of something along the conveyor.
+    MoveEnd {
+        /// Of what.
+        of: String,
+        /// Which end.
+        end: End,
+        /// Which way.
+        toward: Toward,
+        /// How far.
+        by: String,
+    },
+    /// Move something without side logic.
+    Move {
+        /// What.
+        what: String,
+        /// How.
+        how: String,
+    },
+    /// Raise or shim up one side of something.
+    Raise {
+        /// What.
+        what: String,
+        /// Which side.
+        end: End,
+        /// How far.
+        by: String,
+    },
+}
+
+/// Which end or side of a thing a step speaks of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+pub enum End {
+    /// The side the belt has run to.
+    BeltSide,
+    /// The other side.
+    FarSide,
+    /// The side whose take-up stands shorter.
+    SlackSide,
+    /// The other one.
+    TightSide,
+    /// The low side of the frame.
+    LowFrameSide,
+    /// The low side of the pulley.
+    LowPulleySide,
+    /// The low side of the idler.
+    LowIdlerSide,
+    /// The end of the roll that the belt meets first.
+    LeadingEnd,
+    /// The end of the roll that the belt meets last.
+    LaggingEnd,
+}
+
+/// Which way along the conveyor.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+pub enum Toward {
+    /// The way this strand travels: a skew.
+    WithStrand,
+    /// Against it: a skew.
+    AgainstStrand,
+    /// Toward the head.
+    Head,
+    /// Toward the tail.
+    Tail,
+}
+
+/// A warning shown before the step it belongs to.
+#[derive(Debug, Clone)]
+pub struct Caution {
+    /// Its id in the files.
+    pub id: String,
+    /// The warning.
+    pub text: String,
+    /// The regulation by number, or "common practice".
+    pub rule: String,
+    /// Where this comes from.
+    pub source: Source,
+}
+
+/// A term of the trade.
+#[derive(Debug, Clone)]
+pub struct Term {
+    /// The term.
+    pub term: String,
+    /// What it means.
+    pub means: String,
+}
+
+/// Symptoms with a part of their own in steps and drawings.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Roles {
+    /// Which side the belt runs to.
+    pub belt_side: Option<SymptomAt>,
+    /// Which strand it is worst on.
+    pub strand: Option<SymptomAt>,
+    /// Where along the conveyor.
+    pub place: Option<SymptomAt>,
+    /// All of the belt at one place, or one part of the belt.
+    pub first_split: Option<SymptomAt>,
+    /// Which take-up side stands shorter.
+    pub slack_side: Option<SymptomAt>,
+    /// The low side of the frame.
+    pub low_frame_side: Option<SymptomAt>,
+    /// The low side of the pulley.
+    pub low_pulley_side: Option<SymptomAt>,
+    /// The low side of the idler.
+    pub low_idler_side: Option<SymptomAt>,
+    /// The end of the suspect idler that the belt meets first.
+    pub leading_end: Option<SymptomAt>,
+    /// The side on which the load lies.
+    pub heavy_side: Option<SymptomAt>,
+    /// Where the wind comes from.
+    pub wind_side: Option<SymptomAt>,
+}
+
+/// A question before everything else: yes stops the visit.
+#[derive(Debug, Clone)]
+pub struct StopQuestion {
+    /// Its id in the files.
+    pub id: String,
+    /// The question.
+    pub ask: String,
+    /// What no reads like.
+    pub no: String,
+    /// What yes reads like.
+    pub yes: String,
+    /// How to look.
+    pub look: String,
+    /// What to do at once.
+    pub do_now: Vec<String>,
+    /// Whom to tell.
+    pub tell: String,
+    /// Warnings.
+    pub cautions: Vec<CautionAt>,
+    /// Where this comes from.
+    pub source: Source,
+}
+
+/// How far the belt runs off against the edge room.
+#[derive(Debug, Clone)]
+pub struct EdgeRoom {
+    /// Its id in the files.
+    pub id: String,
+    /// The question.
+    pub ask: String,
+    /// The answers.
+    pub answers: Vec<RoomAnswer>,
+    /// How to look.
+    pub look: String,
+    /// Why it matters.
+    pub why: String,
+    /// What to do when it is best left alone.
+    pub leave_it: Vec<String>,
+    /// Where this comes from.
+    pub source: Source,
+}
+
+/// One answer about the edge room.
+#[derive(Debug, Clone)]
+pub struct RoomAnswer {
+    /// Its id in the files.
+    pub id: String,
+    /// What the person reads.
+    pub says: String,
+    /// What follows from it.
+    pub means: RoomMeans,
+}
+
+/// What an answer about the edge room means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+pub enum RoomMeans {
+    /// Inside the room and steady: a finding of its own.
+    LeaveIt,
+    /// Go on asking.
+    GoOn,
+    /// Go on, and say that the belt is being damaged now.
+    Urgent,
+}
+
+/// Small drawings that help to answer a question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+#[expect(missing_docs, reason = "each is named for what it shows")]
+pub enum Drawing {
+    FirstSplit,
+    Places,
+    Strands,
+    Sides,
+    HowItMoves,
+    TroughDaylight,
+    Sag,
+    ThreadsShowing,
+    SlotsBothWays,
+    LoadInTrough,
+    Splice,
+    RollCake,
+    EdgeRoom,
+    Wind,
+    Diagonals,
+    IdlerSkew,
+    StringLine,
+}
