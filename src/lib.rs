@@ -9,4 +9,5 @@
 //! * [`visit`] remembers one troubleshooting visit;
 //! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`].
 
+pub mod reason;
 pub mod rulebook;

@@ -1,0 +1,18 @@
+//! Belief in causes: what the answers say, which question next, and why.
+//!
+//! Pure: no clock, no terminal, no file. The way in is [`Engine`], which knows a book's numbers, and
+//! [`Evidence`], which says what was answered; together they give a [`Belief`].
+
+mod belief;
+mod bits;
+mod cluster;
+mod engine;
+mod evidence;
+mod work;
+pub mod subsets;
+
+pub use belief::Belief;
+pub use bits::Worth;
+pub use engine::{Engine, Present};
+pub use evidence::{Evidence, Seen};
+pub use work::{Batch, Found, Outcome, Work};
