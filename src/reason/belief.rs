@@ -203,6 +203,11 @@ impl Belief {
         chances
     }
 
+    /// At most so many causes are present.
+    pub fn most(&self) -> usize {
+        self.max
+    }
+
     /// The causes that may be present at all, in book order.
     pub fn possible(&self) -> Vec<CauseAt> {
         union([self.tied.clone(), self.free.clone()])

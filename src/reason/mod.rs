@@ -3,16 +3,20 @@
 //! Pure: no clock, no terminal, no file. The way in is [`Engine`], which knows a book's numbers, and
 //! [`Evidence`], which says what was answered; together they give a [`Belief`].
 
+mod applies;
 mod belief;
 mod bits;
 mod cluster;
 mod engine;
 mod evidence;
 mod work;
+mod outlook;
 pub mod subsets;
 
+pub use applies::{Applies, Facts, Truth, truth};
 pub use belief::Belief;
 pub use bits::Worth;
 pub use engine::{Engine, Present};
 pub use evidence::{Evidence, Seen};
+pub use outlook::{Outlook, Standing};
 pub use work::{Batch, Found, Outcome, Work};

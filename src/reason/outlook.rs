@@ -1,0 +1,176 @@
+//! The belief as the planner sees it: sets of causes with what of them still remains.
+
+use super::belief::Belief;
+use super::cluster::{Asked, Cluster, Scratch};
+use super::engine::{Engine, Table};
+use super::evidence::{Evidence, Seen};
+use super::subsets::Subsets;
+use crate::rulebook::index::{CauseAt, List, SymptomAt};
+
+/// Of a very large book only so many causes are planned for; the rest counts as not cured.
+const MOST_PLANNED: usize = 64;
+
+/// One way things may stand.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Standing {
+    /// Causes present at the start, in book order.
+    pub present: Vec<CauseAt>,
+    /// Those of them that are still present.
+    pub remaining: Vec<CauseAt>,
+    /// Its chance.
+    pub chance: f64,
+}
+
+/// How things may stand now. What is missing to 1 counts as "something outside the plan remains".
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outlook {
+    /// The ways, in book order of the causes present.
+    pub standings: Vec<Standing>,
+}
+
+impl Outlook {
+    /// All ways whose chance is at least `floor`, from the belief and the work done.
+    pub fn of(belief: &Belief, evidence: &Evidence, floor: f64) -> Self {
+        let scope = planned_for(belief, evidence);
+        let chances = belief.exactly(&scope);
+        let mut standings = Vec::new();
+        Subsets::new(scope.len(), belief.most()).for_each(|members, at| {
+            let chance = chances.get(at).copied().unwrap_or(0.0);
+            if chance < floor || chance <= 0.0 {
+                return;
+            }
+            let present: Vec<CauseAt> = members.iter().filter_map(|&m| scope.get(m)).copied().collect();
+            if evidence.work.batches.is_empty() {
+                standings.push(Standing { remaining: present.clone(), present, chance });
+                return;
+            }
+            let mut split: Vec<(usize, f64)> = Vec::new();
+            evidence.work.split(&present, |bits, weight| {
+                match split.iter_mut().find(|(known, _)| *known == bits) {
+                    Some((_, sum)) => *sum += weight,
+                    None => split.push((bits, weight)),
+                }
+            });
+            let total: f64 = split.iter().map(|(_, w)| w).sum();
+            split.sort_unstable_by_key(|(bits, _)| *bits);
+            for (bits, weight) in split {
+                let left = |i: &usize| bits & (1 << i) != 0;
+                let remaining = (0..present.len()).filter(left).filter_map(|i| present.get(i)).copied().collect();
+                standings.push(Standing { present: present.clone(), remaining, chance: chance * weight / total });
+            }
+        });
+        Self { standings }
+    }
+
+    /// Chance of each cause to be still present. Causes that no work touched and that are too unlikely to
+    /// stand in the outlook keep the chance they had.
+    pub fn still_present(&self, belief: &Belief, evidence: &Evidence) -> List<CauseAt, f64> {
+        let mut still = belief.marginals();
+        if evidence.work.batches.is_empty() {
+            return still;
+        }
+        for cause in evidence.work.touched() {
+            still[cause] =
+                self.standings.iter().filter(|s| s.remaining.contains(&cause)).map(|s| s.chance).sum();
+        }
+        still
+    }
+
+    /// The outlooks after each answer to a question: its chance, and the ways with their new chances.
+    pub fn after_each(
+        &self,
+        engine: &Engine<'_>,
+        evidence: &Evidence,
+        symptom: SymptomAt,
+    ) -> Vec<(f64, Outlook)> {
+        let rows = AnswerRows::of(engine, evidence, symptom);
+        let mut out = vec![(0.0, Vec::with_capacity(self.standings.len())); rows.answers];
+        let mut row = vec![0.0; rows.answers];
+        let mut scratch = (Scratch::default(), Vec::new());
+        for standing in &self.standings {
+            rows.row(&standing.present, &mut scratch, &mut row);
+            for ((total, ways), p) in out.iter_mut().zip(&row) {
+                let chance = standing.chance * p;
+                *total += chance;
+                ways.push(chance);
+            }
+        }
+        out.into_iter()
+            .map(|(total, chances)| {
+                let mut after = self.clone();
+                for (standing, chance) in after.standings.iter_mut().zip(chances) {
+                    standing.chance = if total > 0.0 { chance / total } else { 0.0 };
+                }
+                (total, after)
+            })
+            .collect()
+    }
+}
+
+/// The causes that a plan speaks of: those that some work touched, and the likeliest others.
+fn planned_for(belief: &Belief, evidence: &Evidence) -> Vec<CauseAt> {
+    let mut scope = belief.possible();
+    if scope.len() > MOST_PLANNED {
+        let marginals = belief.marginals();
+        let touched = evidence.work.touched();
+        scope.sort_by(|a, b| {
+            let keep = |c: &CauseAt| touched.binary_search(c).is_ok();
+            keep(b).cmp(&keep(a)).then(marginals[*b].total_cmp(&marginals[*a])).then(a.cmp(b))
+        });
+        scope.truncate(MOST_PLANNED);
+        scope.sort_unstable();
+    }
+    scope
+}
+
+/// The chance of each answer to one question, given the causes present and all evidence.
+struct AnswerRows<'e> {
+    answers: usize,
+    how: How<'e>,
+}
+
+enum How<'e> {
+    Table(&'e Table),
+    Own(Table),
+    Cluster(Cluster<'e>, Asked),
+}
+
+impl<'e> AnswerRows<'e> {
+    fn of(engine: &'e Engine<'_>, evidence: &Evidence, symptom: SymptomAt) -> Self {
+        let node = &engine.network().nodes[symptom];
+        let how = match Cluster::all(engine, evidence, Some(symptom)).into_iter().next() {
+            Some(cluster) => {
+                let asked = cluster.asking(symptom);
+                How::Cluster(cluster, asked)
+            }
+            None if engine.parents(symptom).is_empty() => How::Table(engine.table(symptom)),
+            None => How::Own(Table::of(node, engine.present().max, |p| match evidence.symptoms[p] {
+                Seen::Answered(a) => Some(a),
+                _ => None,
+            })),
+        };
+        Self { answers: node.answers, how }
+    }
+
+    fn row(&self, present: &[CauseAt], scratch: &mut (Scratch, Vec<usize>), out: &mut [f64]) {
+        let (scratch, members) = scratch;
+        members.clear();
+        let scope = match &self.how {
+            How::Table(table) => &table.scope,
+            How::Own(table) => &table.scope,
+            How::Cluster(cluster, _) => &cluster.scope,
+        };
+        members.extend(present.iter().filter_map(|c| scope.binary_search(c).ok()));
+        match &self.how {
+            How::Table(table) => out.copy_from_slice(table.row(table.subsets.place(members))),
+            How::Own(table) => out.copy_from_slice(table.row(table.subsets.place(members))),
+            How::Cluster(cluster, asked) => {
+                cluster.evaluate(members, *asked, scratch, out);
+                let total: f64 = out.iter().sum();
+                if total > 0.0 {
+                    out.iter_mut().for_each(|p| *p /= total);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,169 @@
+//! One finding: everything that follows from what was answered, found and done.
+
+use crate::plan::Plan;
+use crate::reason::{Evidence, Outcome};
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
+use crate::rulebook::model::Condition;
+
+/// What a person has told so far: the input of a finding.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told {
+    /// Reply to each symptom's question.
+    pub replies: List<SymptomAt, Reply>,
+    /// What was found about causes.
+    pub found: Vec<(CauseAt, FoundReport)>,
+    /// Fixes done, batch by batch.
+    pub done: Vec<Vec<FixAt>>,
+    /// How the belt ran after each batch; may be shorter than `done`.
+    pub outcomes: Vec<Outcome>,
+    /// Fixes that could not be done; not offered again.
+    pub could_not: Vec<FixAt>,
+    /// The state the machine is in now.
+    pub machine: Machine,
+}
+
+/// Reply to a question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reply {
+    /// Not asked or not answered.
+    None,
+    /// "Can't tell": no evidence, and not offered again.
+    CantTell,
+    /// This answer.
+    Answer(AnswerAt),
+}
+
+/// What was found about a cause.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum FoundReport {
+    /// It was as suspected.
+    AsSuspected,
+    /// It was fine.
+    WasFine,
+}
+
+/// The state of the machine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Machine {
+    /// Running, or free to run.
+    #[default]
+    Running,
+    /// Stopped, isolated, locked, tagged, tried.
+    LockedOut,
+}
+
+/// A finding.
+#[derive(Debug, Clone)]
+pub struct Finding {
+    /// What was told.
+    pub told: Told,
+    /// The evidence as the engine took it.
+    pub evidence: Evidence,
+    /// Answers that count.
+    pub answers: List<SymptomAt, Option<AnswerAt>>,
+    /// Answers that do not apply, with the condition that fails.
+    pub ignored: Vec<(SymptomAt, Condition)>,
+    /// Which causes apply.
+    pub causes_apply: List<CauseAt, bool>,
+    /// Which symptoms apply.
+    pub symptoms_apply: List<SymptomAt, bool>,
+    /// Which fixes apply.
+    pub fixes_apply: List<FixAt, bool>,
+    /// Causes that apply, most likely first; empty when none applies.
+    pub ranked: Vec<Ranked>,
+    /// The most likely sets of causes present at the start, at most 20.
+    pub sets: Vec<(Vec<CauseAt>, f64)>,
+    /// ln P(answers); nothing when no cause applies.
+    pub log_evidence: Option<f64>,
+    /// Chance that more causes are present than the book reckons with, before any answer.
+    pub mass_left_out: f64,
+    /// How the answers fit together; worked out on demand.
+    pub fits: Option<Fits>,
+    /// Questions that may be asked, best first.
+    pub next: Vec<NextQuestion>,
+    /// Whether to stop asking, and why.
+    pub stop: Stop,
+    /// The plan.
+    pub plan: Plan,
+}
+
+/// A cause with its chances.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ranked {
+    /// The cause.
+    pub cause: CauseAt,
+    /// Chance that it is still present.
+    pub probability: f64,
+    /// Chance that it was present at the start.
+    pub was_present: f64,
+}
+
+/// How the answers fit together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fits {
+    /// Per cent of visits drawn from the book, with the same questions, that are at most as likely.
+    pub percentile: f64,
+    /// The answers that fit worst, worst first.
+    pub worst: Vec<SymptomAt>,
+}
+
+/// A question that may be asked next.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NextQuestion {
+    /// The symptom.
+    pub symptom: SymptomAt,
+    /// Chance of each answer.
+    pub chances: Vec<f64>,
+    /// Bits about the causes present.
+    pub bits: f64,
+    /// Minutes, changing the machine's state included.
+    pub minutes: f64,
+    /// Plan minutes saved on average, if worked out.
+    pub saves_minutes: Option<f64>,
+    /// Whether it pays for itself, if worked out.
+    pub pays: Option<bool>,
+}
+
+/// Whether to stop asking.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stop {
+    /// Go on: opening questions are left.
+    Opening,
+    /// Go on: this question pays.
+    Pays(SymptomAt),
+    /// Stop: no question left pays for its minutes.
+    NothingPays,
+    /// Stop: nothing is left to ask.
+    NothingLeft,
+    /// Stop: no cause of the book applies to this conveyor.
+    NoCause,
+}
+
+impl Stop {
+    /// Whether to stop now.
+    pub fn now(self) -> bool {
+        !matches!(self, Self::Opening | Self::Pays(_))
+    }
+}
+
+/// Answers for and against a cause, strongest first, in decibans.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Why {
+    /// Answers that raise it.
+    pub raises: Vec<Weighed>,
+    /// Answers that lower it.
+    pub lowers: Vec<Weighed>,
+}
+
+/// An answer with its weight for one cause.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Weighed {
+    /// The symptom.
+    pub symptom: SymptomAt,
+    /// The answer.
+    pub answer: AnswerAt,
+    /// 10 log10 of the odds with it over the odds without it.
+    pub decibans: f64,
+}
