@@ -9,5 +9,7 @@
 //! * [`visit`] remembers one troubleshooting visit;
 //! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`].
 
+pub mod plan;
 pub mod reason;
 pub mod rulebook;
+pub mod visit;

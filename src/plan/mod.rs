@@ -1,7 +1,13 @@
 //! Which fixes, in which order, batched by machine state. Pure.
 
+mod candidates;
+mod exact;
+mod order;
 mod problem;
+mod quick;
+mod search;
 
+pub use candidates::{Candidates, Setting, solve, solve_by_search, solve_exactly};
 pub use problem::{PlanFix, Problem, Sequence};
 
 use crate::rulebook::index::{CauseAt, FixAt};

@@ -38,8 +38,14 @@ pub struct Applies {
 impl Applies {
     /// Works out what applies. `answers` are those given, "can't tell" left out.
     pub fn of(book: &Book, facts: &dyn Facts, answers: &List<SymptomAt, Option<AnswerAt>>) -> Self {
-        let mut open = Opened { book, facts, answers, known: List::filled(None, book.symptoms.len()) };
-        let symptoms: List<SymptomAt, bool> = book.symptoms.places().map(|s| open.applies(s)).collect();
+        let mut open = Opened {
+            book,
+            facts,
+            answers,
+            known: List::filled(None, book.symptoms.len()),
+        };
+        let symptoms: List<SymptomAt, bool> =
+            book.symptoms.places().map(|s| open.applies(s)).collect();
         let counted: List<SymptomAt, Option<AnswerAt>> = answers
             .iter()
             .map(|(s, answer)| if symptoms[s] { *answer } else { None })
@@ -49,13 +55,20 @@ impl Applies {
             .iter()
             .filter(|(s, answer)| answer.is_some() && !symptoms[*s])
             .filter_map(|(s, _)| {
-                let failing = book.symptoms[s].only_if.iter().find(|c| !opens(c, truth(c)))?;
+                let failing = book.symptoms[s]
+                    .only_if
+                    .iter()
+                    .find(|c| !opens(c, truth(c)))?;
                 Some((s, failing.clone()))
             })
             .collect();
         Self {
-            causes: book.causes.map(|c| c.only_if.iter().all(|c| truth(c) != Truth::False)),
-            fixes: book.fixes.map(|f| f.only_if.iter().all(|c| truth(c) == Truth::True)),
+            causes: book
+                .causes
+                .map(|c| c.only_if.iter().all(|c| truth(c) != Truth::False)),
+            fixes: book
+                .fixes
+                .map(|f| f.only_if.iter().all(|c| truth(c) == Truth::True)),
             symptoms,
             counted,
             ignored,
@@ -105,7 +118,9 @@ impl Opened<'_> {
         let mut applies = true;
         for condition in &book.symptoms[symptom].only_if {
             let counted = match condition.about {
-                About::Answer { symptom: earlier, .. } if self.applies(earlier) => self.answers[earlier],
+                About::Answer {
+                    symptom: earlier, ..
+                } if self.applies(earlier) => self.answers[earlier],
                 _ => None,
             };
             applies &= opens(condition, truth(condition, self.facts, |_| counted));

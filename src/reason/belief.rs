@@ -53,14 +53,27 @@ impl Belief {
     pub fn of(engine: &Engine<'_>, evidence: &Evidence) -> Option<Self> {
         let network = engine.network();
         let present = engine.present();
-        let prior = network.priors.iter().map(|(c, p)| if evidence.causes[c] { p / (1.0 - p) } else { 0.0 });
+        let prior = network.priors.iter().map(|(c, p)| {
+            if evidence.causes[c] {
+                p / (1.0 - p)
+            } else {
+                0.0
+            }
+        });
         let mut odds: List<CauseAt, f64> = prior.collect();
-        let prior_sum: f64 = symmetric(odds.values().copied(), present.max).iter().skip(present.min).sum();
+        let prior_sum: f64 = symmetric(odds.values().copied(), present.max)
+            .iter()
+            .skip(present.min)
+            .sum();
         let mut log = 0.0;
         let factors = factors(engine, evidence, &mut odds, &mut log);
 
         let applies = |c: &CauseAt| evidence.causes[*c];
-        let mut tied = union(factors.iter().map(|f| f.scope.iter().copied().filter(applies)));
+        let mut tied = union(
+            factors
+                .iter()
+                .map(|f| f.scope.iter().copied().filter(applies)),
+        );
         let outcomes = evidence.work.says_something();
         if outcomes {
             tied = tied_by_outcomes(&mut odds, &tied, &evidence.work.touched());
@@ -73,13 +86,20 @@ impl Belief {
         let subsets = Subsets::new(tied.len(), present.max);
         let mut weights = Vec::with_capacity(subsets.len());
         subsets.for_each(|members, _| {
-            weights.push(members.iter().filter_map(|&m| tied.get(m)).map(|&c| odds[c]).product());
+            weights.push(
+                members
+                    .iter()
+                    .filter_map(|&m| tied.get(m))
+                    .map(|&c| odds[c])
+                    .product(),
+            );
         });
         for factor in &factors {
             let inner = Subsets::new(factor.scope.len(), present.max);
             let position = positions(&tied, &factor.scope);
             subsets.project(&inner, &position, |at, local| {
-                if let (Some(weight), Some(value)) = (weights.get_mut(at), factor.values.get(local)) {
+                if let (Some(weight), Some(value)) = (weights.get_mut(at), factor.values.get(local))
+                {
                     *weight *= value;
                 }
             });
@@ -109,7 +129,9 @@ impl Belief {
             log_evidence: 0.0,
         };
         belief.sums = Sums::of(&belief.subsets, &belief.weights);
-        let total: f64 = (0..=belief.max).map(|j| belief.all(j) * belief.free_orders(j, &belief.symmetric)).sum();
+        let total: f64 = (0..=belief.max)
+            .map(|j| belief.all(j) * belief.free_orders(j, &belief.symmetric))
+            .sum();
         if !(total > 0.0 && total.is_finite() && prior_sum > 0.0) {
             return None;
         }
@@ -129,12 +151,19 @@ impl Belief {
     pub fn marginals(&self) -> List<CauseAt, f64> {
         let mut marginals = List::filled(0.0, self.odds.len());
         for (m, &cause) in self.tied.iter().enumerate() {
-            marginals[cause] =
-                (1..=self.max).map(|j| self.one(j, m) * self.free_orders(j, &self.symmetric)).sum();
+            marginals[cause] = (1..=self.max)
+                .map(|j| self.one(j, m) * self.free_orders(j, &self.symmetric))
+                .sum();
         }
         let odds: Vec<f64> = self.free.iter().map(|&c| self.odds[c]).collect();
-        for (cause, others) in self.free.iter().zip(symmetric_without_each(&odds, self.max)) {
-            let sum: f64 = (0..self.max).map(|j| self.all(j) * self.free_orders(j + 1, &others)).sum();
+        for (cause, others) in self
+            .free
+            .iter()
+            .zip(symmetric_without_each(&odds, self.max))
+        {
+            let sum: f64 = (0..self.max)
+                .map(|j| self.all(j) * self.free_orders(j + 1, &others))
+                .sum();
             marginals[*cause] = self.odds[*cause] * sum;
         }
         marginals
@@ -143,11 +172,17 @@ impl Belief {
     /// Chance that exactly these of `scope` are present, whatever else is, for every subset of the scope
     /// (sorted) in the order of [`Subsets`].
     pub fn intersections(&self, scope: &[CauseAt]) -> Vec<f64> {
-        let (inside, outside): (Vec<CauseAt>, Vec<CauseAt>) =
-            self.free.iter().copied().partition(|c| scope.binary_search(c).is_ok());
+        let (inside, outside): (Vec<CauseAt>, Vec<CauseAt>) = self
+            .free
+            .iter()
+            .copied()
+            .partition(|c| scope.binary_search(c).is_ok());
         let others = symmetric(outside.iter().map(|&c| self.odds[c]), self.max);
-        let seen: Vec<CauseAt> =
-            scope.iter().copied().filter(|c| self.tied.binary_search(c).is_ok()).collect();
+        let seen: Vec<CauseAt> = scope
+            .iter()
+            .copied()
+            .filter(|c| self.tied.binary_search(c).is_ok())
+            .collect();
         let by_size = self.tied_intersections(&seen);
         let tied_subsets = Subsets::new(seen.len(), self.max);
         let layout = Subsets::new(scope.len(), self.max);
@@ -172,7 +207,11 @@ impl Belief {
             let chance: f64 = if odds > 0.0 {
                 (0..=self.max - extra)
                     .map(|j| {
-                        let weight = by_size.get(j).and_then(|b| b.get(place)).copied().unwrap_or(0.0);
+                        let weight = by_size
+                            .get(j)
+                            .and_then(|b| b.get(place))
+                            .copied()
+                            .unwrap_or(0.0);
                         weight * self.free_orders(j + extra, &others)
                     })
                     .sum()
@@ -198,7 +237,13 @@ impl Belief {
                     Err(_) => odds *= self.odds[cause],
                 }
             }
-            chances.push(odds * self.weights.get(self.subsets.place(&tied)).copied().unwrap_or(0.0));
+            chances.push(
+                odds * self
+                    .weights
+                    .get(self.subsets.place(&tied))
+                    .copied()
+                    .unwrap_or(0.0),
+            );
         });
         chances
     }
@@ -215,10 +260,15 @@ impl Belief {
 
     /// Calls `each` with every set of tied causes and the chance that just these of the tied are present.
     pub(super) fn for_each_tied(&self, mut each: impl FnMut(&[usize], f64)) {
-        let orders: Vec<f64> = (0..=self.max).map(|j| self.free_orders(j, &self.symmetric)).collect();
+        let orders: Vec<f64> = (0..=self.max)
+            .map(|j| self.free_orders(j, &self.symmetric))
+            .collect();
         self.subsets.for_each(|members, at| {
             let order = orders.get(members.len()).copied().unwrap_or(0.0);
-            each(members, order * self.weights.get(at).copied().unwrap_or(0.0));
+            each(
+                members,
+                order * self.weights.get(at).copied().unwrap_or(0.0),
+            );
         });
     }
 
@@ -239,7 +289,12 @@ impl Belief {
     }
 
     fn one(&self, size: usize, member: usize) -> f64 {
-        self.sums.one.get(size).and_then(|one| one.get(member)).copied().unwrap_or(0.0)
+        self.sums
+            .one
+            .get(size)
+            .and_then(|one| one.get(member))
+            .copied()
+            .unwrap_or(0.0)
     }
 
     /// For each size of the whole tied set: weight by its intersection with `seen` (sorted, all tied).
@@ -251,12 +306,14 @@ impl Belief {
         let mut by_size = vec![vec![0.0; inner.len()]; self.max + 1];
         let position = positions(&self.tied, seen);
         let mut sizes = Vec::with_capacity(self.subsets.len());
-        self.subsets.for_each(|members, _| sizes.push(members.len()));
+        self.subsets
+            .for_each(|members, _| sizes.push(members.len()));
         self.subsets.project(&inner, &position, |at, local| {
             let size = sizes.get(at).copied().unwrap_or(0);
-            if let (Some(slot), Some(weight)) =
-                (by_size.get_mut(size).and_then(|b| b.get_mut(local)), self.weights.get(at))
-            {
+            if let (Some(slot), Some(weight)) = (
+                by_size.get_mut(size).and_then(|b| b.get_mut(local)),
+                self.weights.get(at),
+            ) {
                 *slot += weight;
             }
         });
@@ -264,9 +321,15 @@ impl Belief {
     }
 
     /// Inclusion and exclusion over the members of `seen`, which is small beside the tied causes.
-    #[expect(clippy::indexing_slicing, reason = "places come from the two layouts of these very lists")]
+    #[expect(
+        clippy::indexing_slicing,
+        reason = "places come from the two layouts of these very lists"
+    )]
     fn by_exclusion(&self, seen: &[CauseAt], inner: &Subsets) -> Vec<Vec<f64>> {
-        let at: Vec<usize> = seen.iter().filter_map(|c| self.tied.binary_search(c).ok()).collect();
+        let at: Vec<usize> = seen
+            .iter()
+            .filter_map(|c| self.tied.binary_search(c).ok())
+            .collect();
         let mut by_size = vec![vec![0.0; inner.len()]; self.max + 1];
         for (size, slots) in by_size.iter_mut().enumerate() {
             slots[0] = self.all(size);
@@ -286,8 +349,11 @@ impl Belief {
                 let (pair, other) = (inner.place(&[j, i]), inner.place(&[j]));
                 let tied_pair = self.subsets.place(&[b, a]);
                 for size in 2..=self.max {
-                    let weight =
-                        if size == 2 { self.weights[tied_pair] } else { self.sums.two[tied_pair - pairs] };
+                    let weight = if size == 2 {
+                        self.weights[tied_pair]
+                    } else {
+                        self.sums.two[tied_pair - pairs]
+                    };
                     let slots = &mut by_size[size];
                     slots[pair] += weight;
                     slots[single] -= weight;
@@ -321,7 +387,14 @@ impl Sums {
         let mut all = vec![0.0; most + 1];
         let mut one = vec![vec![0.0; n]; most + 1];
         let with_pairs = most == 3;
-        let mut two = vec![0.0; if with_pairs { n * n.saturating_sub(1) / 2 } else { 0 }];
+        let mut two = vec![
+            0.0;
+            if with_pairs {
+                n * n.saturating_sub(1) / 2
+            } else {
+                0
+            }
+        ];
         let pairs = 1 + n;
         subsets.for_each(|members, at| {
             let weight = weights.get(at).copied().unwrap_or(0.0);
@@ -348,7 +421,11 @@ impl Sums {
     }
 
     fn scale(&mut self, by: f64) {
-        self.all.iter_mut().chain(self.one.iter_mut().flatten()).chain(&mut self.two).for_each(|x| *x *= by);
+        self.all
+            .iter_mut()
+            .chain(self.one.iter_mut().flatten())
+            .chain(&mut self.two)
+            .for_each(|x| *x *= by);
     }
 }
 
@@ -367,9 +444,17 @@ fn factors(
     let clusters = Cluster::all(engine, evidence, None);
     let mut factors: Vec<Factor> = clusters
         .into_iter()
-        .map(|cluster| Factor { values: cluster.values(max), scope: cluster.scope })
+        .map(|cluster| Factor {
+            values: cluster.values(max),
+            scope: cluster.scope,
+        })
         .collect();
-    let has_open_parent = |s: SymptomAt| engine.parents(s).iter().any(|&p| evidence.symptoms[p] == Seen::Open);
+    let has_open_parent = |s: SymptomAt| {
+        engine
+            .parents(s)
+            .iter()
+            .any(|&p| evidence.symptoms[p] == Seen::Open)
+    };
     for counted in evidence.counted() {
         match *counted.as_slice() {
             [(symptom, _)] if has_open_parent(symptom) => {}
@@ -414,24 +499,42 @@ fn fold(
 fn single(engine: &Engine<'_>, evidence: &Evidence, symptom: SymptomAt, answer: usize) -> Factor {
     if engine.parents(symptom).is_empty() {
         let table = engine.table(symptom);
-        return Factor { scope: table.scope.clone(), values: table.column(answer) };
+        return Factor {
+            scope: table.scope.clone(),
+            values: table.column(answer),
+        };
     }
-    let table = super::engine::Table::of(&engine.network().nodes[symptom], engine.present().max, |parent| {
-        match evidence.symptoms[parent] {
+    let table = super::engine::Table::of(
+        &engine.network().nodes[symptom],
+        engine.present().max,
+        |parent| match evidence.symptoms[parent] {
             Seen::Answered(a) => Some(a),
             _ => None,
-        }
-    });
-    Factor { values: table.column(answer), scope: table.scope }
+        },
+    );
+    Factor {
+        values: table.column(answer),
+        scope: table.scope,
+    }
 }
 
-fn geometric_mean(engine: &Engine<'_>, evidence: &Evidence, group: &[(SymptomAt, usize)]) -> Factor {
-    let members: Vec<Factor> = group.iter().map(|&(s, a)| single(engine, evidence, s, a)).collect();
+fn geometric_mean(
+    engine: &Engine<'_>,
+    evidence: &Evidence,
+    group: &[(SymptomAt, usize)],
+) -> Factor {
+    let members: Vec<Factor> = group
+        .iter()
+        .map(|&(s, a)| single(engine, evidence, s, a))
+        .collect();
     let scope = union(members.iter().map(|f| f.scope.iter().copied()));
     let max = engine.present().max;
     let layout = Subsets::new(scope.len(), max);
     let mut values = vec![1.0; layout.len()];
-    #[expect(clippy::cast_precision_loss, reason = "a group has a handful of members")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "a group has a handful of members"
+    )]
     let share = 1.0 / group.len() as f64;
     for factor in members {
         let inner = Subsets::new(factor.scope.len(), max);
@@ -446,12 +549,23 @@ fn geometric_mean(engine: &Engine<'_>, evidence: &Evidence, group: &[(SymptomAt,
 
 /// An outcome ties every cause, since "all cured" speaks of all of them. In a very large book the
 /// unlikeliest are given up, so that a visit stays a matter of moments.
-fn tied_by_outcomes(odds: &mut List<CauseAt, f64>, tied: &[CauseAt], touched: &[CauseAt]) -> Vec<CauseAt> {
-    let mut all: Vec<CauseAt> = odds.iter().filter(|(_, o)| **o > 0.0).map(|(c, _)| c).collect();
+fn tied_by_outcomes(
+    odds: &mut List<CauseAt, f64>,
+    tied: &[CauseAt],
+    touched: &[CauseAt],
+) -> Vec<CauseAt> {
+    let mut all: Vec<CauseAt> = odds
+        .iter()
+        .filter(|(_, o)| **o > 0.0)
+        .map(|(c, _)| c)
+        .collect();
     if all.len() > MOST_TIED_BY_OUTCOMES {
         let keep = |c: &CauseAt| touched.binary_search(c).is_ok() || tied.binary_search(c).is_ok();
         all.sort_by(|a, b| {
-            keep(b).cmp(&keep(a)).then(odds[*b].total_cmp(&odds[*a])).then(a.position().cmp(&b.position()))
+            keep(b)
+                .cmp(&keep(a))
+                .then(odds[*b].total_cmp(&odds[*a]))
+                .then(a.position().cmp(&b.position()))
         });
         for cause in all.split_off(MOST_TIED_BY_OUTCOMES) {
             odds[cause] = 0.0;
@@ -459,6 +573,34 @@ fn tied_by_outcomes(odds: &mut List<CauseAt, f64>, tied: &[CauseAt], touched: &[
         all.sort_unstable();
     }
     union([all, tied.to_vec()])
+}
+
+/// Chance that more than `most` causes are present, given that one is at least, before any answer.
+pub fn left_out(priors: &List<CauseAt, f64>, applies: &List<CauseAt, bool>, most: usize) -> f64 {
+    // Chances of 0, 1, .. `most` causes, and of none.
+    let mut by_number = vec![0.0; most + 1];
+    if let Some(none) = by_number.first_mut() {
+        *none = 1.0;
+    }
+    for (_, &prior) in priors.iter().filter(|(c, _)| applies[*c]) {
+        for m in (0..=most).rev() {
+            let below = if m > 0 {
+                by_number.get(m - 1).copied().unwrap_or(0.0)
+            } else {
+                0.0
+            };
+            if let Some(slot) = by_number.get_mut(m) {
+                *slot = *slot * (1.0 - prior) + below * prior;
+            }
+        }
+    }
+    let none = by_number.first().copied().unwrap_or(1.0);
+    let within: f64 = by_number.iter().skip(1).sum();
+    if none < 1.0 {
+        ((1.0 - none - within) / (1.0 - none)).max(0.0)
+    } else {
+        0.0
+    }
 }
 
 /// Divides by the largest weight, so that many small factors cannot run out of digits; returns its
@@ -507,7 +649,16 @@ fn symmetric_without_each(odds: &[f64], max: usize) -> Vec<Vec<f64>> {
     let mut without = Vec::with_capacity(odds.len());
     for (&o, after) in odds.iter().zip(after.iter().rev()) {
         without.push(
-            (0..=max).map(|m| before.iter().take(m + 1).zip(after.iter().take(m + 1).rev()).map(|(a, b)| a * b).sum()).collect(),
+            (0..=max)
+                .map(|m| {
+                    before
+                        .iter()
+                        .take(m + 1)
+                        .zip(after.iter().take(m + 1).rev())
+                        .map(|(a, b)| a * b)
+                        .sum()
+                })
+                .collect(),
         );
         times(&mut before, o);
     }

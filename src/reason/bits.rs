@@ -19,10 +19,19 @@ pub struct Worth {
 impl Worth {
     /// The worth of a question that was not answered. Open relatives and parents are taken jointly with
     /// what was answered.
-    pub fn of(engine: &Engine<'_>, evidence: &Evidence, belief: &Belief, symptom: SymptomAt) -> Self {
-        let cluster = Cluster::all(engine, evidence, Some(symptom)).into_iter().next();
+    pub fn of(
+        engine: &Engine<'_>,
+        evidence: &Evidence,
+        belief: &Belief,
+        symptom: SymptomAt,
+    ) -> Self {
+        let cluster = Cluster::all(engine, evidence, Some(symptom))
+            .into_iter()
+            .next();
         match cluster {
-            None if engine.parents(symptom).is_empty() => Self::plain(belief, engine.table(symptom)),
+            None if engine.parents(symptom).is_empty() => {
+                Self::plain(belief, engine.table(symptom))
+            }
             None => {
                 let node = &engine.network().nodes[symptom];
                 let table = Table::of(node, engine.present().max, |p| match evidence.symptoms[p] {
@@ -32,7 +41,9 @@ impl Worth {
                 Self::plain(belief, &table)
             }
             Some(cluster) => match cluster.asking(symptom) {
-                Asked::Parent(at) => Self::parent(engine, belief, symptom, &cluster, Asked::Parent(at)),
+                Asked::Parent(at) => {
+                    Self::parent(engine, belief, symptom, &cluster, Asked::Parent(at))
+                }
                 asked => Self::relative(engine, belief, &cluster, asked),
             },
         }
@@ -78,14 +89,21 @@ impl Worth {
             }
             let here = |position: &[Option<usize>], out: &mut Vec<usize>| {
                 out.clear();
-                out.extend(set.iter().filter_map(|&m| position.get(m).copied().flatten()));
+                out.extend(
+                    set.iter()
+                        .filter_map(|&m| position.get(m).copied().flatten()),
+                );
             };
             here(&in_cluster, &mut members);
             cluster.evaluate(&members, asked, &mut scratch, &mut row);
             normalise(&mut row);
             here(&in_table, &mut local);
             let place = table.subsets.place(&local);
-            sum.add(-chance, table.row(place), table.entropies().get(place).copied().unwrap_or(0.0));
+            sum.add(
+                -chance,
+                table.row(place),
+                table.entropies().get(place).copied().unwrap_or(0.0),
+            );
             sum.add(chance, &row, entropy(&row));
         });
         sum.worth()
@@ -118,7 +136,10 @@ struct Sum {
 
 impl Sum {
     fn new(answers: usize) -> Self {
-        Self { row: vec![0.0; answers], entropy: 0.0 }
+        Self {
+            row: vec![0.0; answers],
+            entropy: 0.0,
+        }
     }
 
     #[inline]
@@ -132,7 +153,10 @@ impl Sum {
     fn worth(mut self) -> Worth {
         self.row.iter_mut().for_each(|p| *p = p.max(0.0));
         let bits = (entropy(&self.row) - self.entropy).max(0.0);
-        Worth { chances: self.row, bits }
+        Worth {
+            chances: self.row,
+            bits,
+        }
     }
 }
 

@@ -68,7 +68,11 @@ pub(super) struct Scratch {
 impl<'e> Cluster<'e> {
     /// The clusters of answered relative symptoms that have open parents. With `asked`, that symptom (a
     /// relative one, or an open parent) is taken in too, and only its own cluster is returned.
-    pub(super) fn all(engine: &'e Engine<'_>, evidence: &Evidence, asked: Option<SymptomAt>) -> Vec<Self> {
+    pub(super) fn all(
+        engine: &'e Engine<'_>,
+        evidence: &Evidence,
+        asked: Option<SymptomAt>,
+    ) -> Vec<Self> {
         let open = |symptom: SymptomAt| -> Vec<SymptomAt> {
             engine
                 .parents(symptom)
@@ -80,12 +84,17 @@ impl<'e> Cluster<'e> {
         let mut groups: Vec<(Vec<SymptomAt>, Vec<SymptomAt>)> = Vec::new();
         let relatives = evidence.symptoms.iter().filter_map(|(symptom, seen)| {
             let takes_part = matches!(seen, Seen::Answered(_)) || Some(symptom) == asked;
-            let parents = if takes_part { open(symptom) } else { Vec::new() };
+            let parents = if takes_part {
+                open(symptom)
+            } else {
+                Vec::new()
+            };
             (!parents.is_empty()).then_some((symptom, parents))
         });
         for (child, parents) in relatives {
-            let (touched, apart): (Vec<_>, Vec<_>) =
-                groups.into_iter().partition(|(_, theirs)| theirs.iter().any(|p| parents.contains(p)));
+            let (touched, apart): (Vec<_>, Vec<_>) = groups
+                .into_iter()
+                .partition(|(_, theirs)| theirs.iter().any(|p| parents.contains(p)));
             let mut children = vec![child];
             children.extend(touched.iter().flat_map(|(c, _)| c.iter().copied()));
             children.sort_unstable();
@@ -118,7 +127,11 @@ impl<'e> Cluster<'e> {
         let children = children.iter().map(|&symptom| {
             let mut says = vec![Speech::Silent; scope.len()];
             let mut background: &[f64] = &[];
-            if let Kind::Pattern { background: row, voices } = &nodes[symptom].kind {
+            if let Kind::Pattern {
+                background: row,
+                voices,
+            } = &nodes[symptom].kind
+            {
                 background = row;
                 for (cause, voice) in voices {
                     let speech = match &voice.says {
@@ -135,7 +148,11 @@ impl<'e> Cluster<'e> {
                             },
                         },
                     };
-                    if let Some(slot) = scope.binary_search(cause).ok().and_then(|at| says.get_mut(at)) {
+                    if let Some(slot) = scope
+                        .binary_search(cause)
+                        .ok()
+                        .and_then(|at| says.get_mut(at))
+                    {
                         *slot = speech;
                     }
                 }
@@ -144,17 +161,31 @@ impl<'e> Cluster<'e> {
                 Seen::Answered(a) => Some(a),
                 _ => None,
             };
-            Child { symptom, answers: nodes[symptom].answers, answer, background, says }
+            Child {
+                symptom,
+                answers: nodes[symptom].answers,
+                answer,
+                background,
+                says,
+            }
         });
         let children = children.collect();
         let parents = parents
             .iter()
             .map(|&symptom| {
                 let table = engine.table(symptom);
-                Parent { symptom, table, position: positions(&scope, &table.scope) }
+                Parent {
+                    symptom,
+                    table,
+                    position: positions(&scope, &table.scope),
+                }
             })
             .collect();
-        Self { scope, parents, children }
+        Self {
+            scope,
+            parents,
+            children,
+        }
     }
 
     /// How to ask this cluster about a symptom in it.
@@ -162,7 +193,10 @@ impl<'e> Cluster<'e> {
         if let Some(at) = self.parents.iter().position(|p| p.symptom == symptom) {
             return Asked::Parent(at);
         }
-        self.children.iter().position(|c| c.symptom == symptom).map_or(Asked::Nothing, Asked::Child)
+        self.children
+            .iter()
+            .position(|c| c.symptom == symptom)
+            .map_or(Asked::Nothing, Asked::Child)
     }
 
     /// How many numbers [`Self::evaluate`] gives.
@@ -177,7 +211,9 @@ impl<'e> Cluster<'e> {
     /// Whether the cause at this position of the scope makes the answered relative symptoms depend on
     /// what is asked.
     pub(super) fn hangs_on(&self, asked: Asked, position: usize) -> bool {
-        let Asked::Parent(at) = asked else { return true };
+        let Asked::Parent(at) = asked else {
+            return true;
+        };
         self.children
             .iter()
             .any(|child| matches!(child.says.get(position), Some(Speech::By(_, parent, _)) if *parent == at))
@@ -185,9 +221,23 @@ impl<'e> Cluster<'e> {
 
     /// The chance of the answers given the causes at `members` of the scope, split by the answer asked
     /// about: written to `out`, which has [`Self::width`] numbers.
-    #[expect(clippy::indexing_slicing, reason = "numbers of parents come from this cluster's own list")]
-    pub(super) fn evaluate(&self, members: &[usize], asked: Asked, scratch: &mut Scratch, out: &mut [f64]) {
-        let Scratch { relevant, states, places, inner } = scratch;
+    #[expect(
+        clippy::indexing_slicing,
+        reason = "numbers of parents come from this cluster's own list"
+    )]
+    pub(super) fn evaluate(
+        &self,
+        members: &[usize],
+        asked: Asked,
+        scratch: &mut Scratch,
+        out: &mut [f64],
+    ) {
+        let Scratch {
+            relevant,
+            states,
+            places,
+            inner,
+        } = scratch;
         relevant.clear();
         if let Asked::Parent(at) = asked {
             relevant.push(at);
@@ -261,7 +311,10 @@ impl<'e> Cluster<'e> {
 
 impl Child<'_> {
     #[inline]
-    #[expect(clippy::indexing_slicing, reason = "members and states are positions of the same cluster")]
+    #[expect(
+        clippy::indexing_slicing,
+        reason = "members and states are positions of the same cluster"
+    )]
     fn chance(&self, members: &[usize], states: &[usize], answer: usize) -> f64 {
         let (mut sum, mut total) = (0.0, 0.0);
         for &m in members {
@@ -279,6 +332,10 @@ impl Child<'_> {
                 }
             }
         }
-        if total > 0.0 { sum / total } else { self.background[answer] }
+        if total > 0.0 {
+            sum / total
+        } else {
+            self.background[answer]
+        }
     }
 }

@@ -45,6 +45,26 @@ impl<'n> Engine<'n> {
         self.present
     }
 
+    /// The chance of each answer when just these causes are present. `parent_answer` says which answer
+    /// of a parent picks the row of a relative voice; without one that voice is silent.
+    pub fn row(
+        &self,
+        symptom: SymptomAt,
+        present: &[CauseAt],
+        parent_answer: impl Fn(SymptomAt) -> Option<usize>,
+    ) -> Vec<f64> {
+        let node = &self.network.nodes[symptom];
+        let speakers = Speakers::of(node, parent_answer);
+        let scope = speakers.scope();
+        let members: Vec<usize> = present
+            .iter()
+            .filter_map(|c| scope.binary_search(c).ok())
+            .collect();
+        let mut row = vec![0.0; node.answers];
+        speakers.row(&members, &mut row);
+        row
+    }
+
     /// The symptoms whose answers pick rows of this one.
     pub(super) fn parents(&self, symptom: SymptomAt) -> &[SymptomAt] {
         &self.parents[symptom]
@@ -52,7 +72,8 @@ impl<'n> Engine<'n> {
 
     /// The table of a symptom without relative voices.
     pub(super) fn table(&self, symptom: SymptomAt) -> &Table {
-        self.tables[symptom].get_or_init(|| Table::of(&self.network.nodes[symptom], self.present.max, |_| None))
+        self.tables[symptom]
+            .get_or_init(|| Table::of(&self.network.nodes[symptom], self.present.max, |_| None))
     }
 }
 
@@ -70,7 +91,11 @@ pub(super) struct Table {
 impl Table {
     /// Works the table out. `parent_answer` says which answer of a parent picks the row of a relative
     /// voice; without one that voice is silent.
-    pub(super) fn of(node: &Node, max: usize, parent_answer: impl Fn(SymptomAt) -> Option<usize>) -> Self {
+    pub(super) fn of(
+        node: &Node,
+        max: usize,
+        parent_answer: impl Fn(SymptomAt) -> Option<usize>,
+    ) -> Self {
         let speakers = Speakers::of(node, parent_answer);
         let scope = speakers.scope();
         let subsets = Subsets::new(scope.len(), max);
@@ -84,7 +109,13 @@ impl Table {
                 target.copy_from_slice(&row);
             }
         });
-        Self { scope, subsets, answers: node.answers, rows, entropies }
+        Self {
+            scope,
+            subsets,
+            answers: node.answers,
+            rows,
+            entropies,
+        }
     }
 
     /// How many answers a row has.
@@ -95,12 +126,19 @@ impl Table {
     /// The chances of the answers for the set of causes at `place`.
     #[inline]
     pub(super) fn row(&self, place: usize) -> &[f64] {
-        self.rows.get(place * self.answers..(place + 1) * self.answers).unwrap_or(&[])
+        self.rows
+            .get(place * self.answers..(place + 1) * self.answers)
+            .unwrap_or(&[])
     }
 
     /// The chance of one answer for every set, in order of place.
     pub(super) fn column(&self, answer: usize) -> Vec<f64> {
-        self.rows.iter().skip(answer).step_by(self.answers.max(1)).copied().collect()
+        self.rows
+            .iter()
+            .skip(answer)
+            .step_by(self.answers.max(1))
+            .copied()
+            .collect()
     }
 
     /// The entropy of each row in bits, in order of place.
@@ -116,9 +154,18 @@ impl Table {
 
 /// A node's links with the rows of its relative voices already picked.
 enum Speakers<'n> {
-    Sign { leak: f64, links: &'n [(CauseAt, f64)] },
-    Pattern { background: &'n [f64], voices: Vec<(CauseAt, f64, &'n [f64])> },
-    Grade { base: &'n [f64], rows: &'n [(CauseAt, Vec<f64>)] },
+    Sign {
+        leak: f64,
+        links: &'n [(CauseAt, f64)],
+    },
+    Pattern {
+        background: &'n [f64],
+        voices: Vec<(CauseAt, f64, &'n [f64])>,
+    },
+    Grade {
+        base: &'n [f64],
+        rows: &'n [(CauseAt, Vec<f64>)],
+    },
 }
 
 impl<'n> Speakers<'n> {
@@ -187,7 +234,9 @@ impl<'n> Speakers<'n> {
                     let up_to = members
                         .iter()
                         .filter_map(|&m| rows.get(m)?.1.get(level))
-                        .fold(base.get(level).copied().unwrap_or(1.0), |product, f| product * f);
+                        .fold(base.get(level).copied().unwrap_or(1.0), |product, f| {
+                            product * f
+                        });
                     *slot = (up_to - below).max(0.0);
                     below = up_to;
                 }
@@ -198,16 +247,24 @@ impl<'n> Speakers<'n> {
 
 /// Entropy of a row of chances, in bits.
 pub(super) fn entropy(row: &[f64]) -> f64 {
-    row.iter().filter(|&&p| p > 0.0).map(|p| -p * p.log2()).sum()
+    row.iter()
+        .filter(|&&p| p > 0.0)
+        .map(|p| -p * p.log2())
+        .sum()
 }
 
 /// For each thing of `outer`, its position in `inner`; both sorted.
 pub(super) fn positions(outer: &[CauseAt], inner: &[CauseAt]) -> Vec<Option<usize>> {
-    outer.iter().map(|cause| inner.binary_search(cause).ok()).collect()
+    outer
+        .iter()
+        .map(|cause| inner.binary_search(cause).ok())
+        .collect()
 }
 
 /// The union of sorted lists of places, sorted.
-pub(super) fn union<P: Place>(lists: impl IntoIterator<Item = impl IntoIterator<Item = P>>) -> Vec<P> {
+pub(super) fn union<P: Place>(
+    lists: impl IntoIterator<Item = impl IntoIterator<Item = P>>,
+) -> Vec<P> {
     let mut all: Vec<P> = lists.into_iter().flatten().collect();
     all.sort_unstable();
     all.dedup();

@@ -40,7 +40,10 @@ impl Evidence {
 
     /// The same answers without anything found or done.
     pub fn answers_alone(&self) -> Self {
-        Self { work: Work::default(), ..self.clone() }
+        Self {
+            work: Work::default(),
+            ..self.clone()
+        }
     }
 
     /// The same with one symptom's state changed.
@@ -56,12 +59,19 @@ impl Evidence {
             Seen::Answered(a) => Some((s, a)),
             _ => None,
         };
-        let mut counted: Vec<Vec<_>> =
-            self.groups.iter().map(|group| group.iter().filter_map(answered).collect()).collect();
+        let mut counted: Vec<Vec<_>> = self
+            .groups
+            .iter()
+            .map(|group| group.iter().filter_map(answered).collect())
+            .collect();
         counted.retain(|group: &Vec<_>| !group.is_empty());
         let grouped = |s: &SymptomAt| self.groups.iter().any(|group| group.contains(s));
         counted.extend(
-            self.symptoms.places().filter(|s| !grouped(s)).filter_map(|s| answered(&s)).map(|pair| vec![pair]),
+            self.symptoms
+                .places()
+                .filter(|s| !grouped(s))
+                .filter_map(|s| answered(&s))
+                .map(|pair| vec![pair]),
         );
         counted.sort_unstable();
         counted

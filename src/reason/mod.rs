@@ -9,12 +9,12 @@ mod bits;
 mod cluster;
 mod engine;
 mod evidence;
-mod work;
 mod outlook;
 pub mod subsets;
+mod work;
 
 pub use applies::{Applies, Facts, Truth, truth};
-pub use belief::Belief;
+pub use belief::{Belief, left_out};
 pub use bits::Worth;
 pub use engine::{Engine, Present};
 pub use evidence::{Evidence, Seen};

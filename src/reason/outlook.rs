@@ -39,9 +39,17 @@ impl Outlook {
             if chance < floor || chance <= 0.0 {
                 return;
             }
-            let present: Vec<CauseAt> = members.iter().filter_map(|&m| scope.get(m)).copied().collect();
+            let present: Vec<CauseAt> = members
+                .iter()
+                .filter_map(|&m| scope.get(m))
+                .copied()
+                .collect();
             if evidence.work.batches.is_empty() {
-                standings.push(Standing { remaining: present.clone(), present, chance });
+                standings.push(Standing {
+                    remaining: present.clone(),
+                    present,
+                    chance,
+                });
                 return;
             }
             let mut split: Vec<(usize, f64)> = Vec::new();
@@ -55,8 +63,16 @@ impl Outlook {
             split.sort_unstable_by_key(|(bits, _)| *bits);
             for (bits, weight) in split {
                 let left = |i: &usize| bits & (1 << i) != 0;
-                let remaining = (0..present.len()).filter(left).filter_map(|i| present.get(i)).copied().collect();
-                standings.push(Standing { present: present.clone(), remaining, chance: chance * weight / total });
+                let remaining = (0..present.len())
+                    .filter(left)
+                    .filter_map(|i| present.get(i))
+                    .copied()
+                    .collect();
+                standings.push(Standing {
+                    present: present.clone(),
+                    remaining,
+                    chance: chance * weight / total,
+                });
             }
         });
         Self { standings }
@@ -70,8 +86,12 @@ impl Outlook {
             return still;
         }
         for cause in evidence.work.touched() {
-            still[cause] =
-                self.standings.iter().filter(|s| s.remaining.contains(&cause)).map(|s| s.chance).sum();
+            still[cause] = self
+                .standings
+                .iter()
+                .filter(|s| s.remaining.contains(&cause))
+                .map(|s| s.chance)
+                .sum();
         }
         still
     }
@@ -115,7 +135,10 @@ fn planned_for(belief: &Belief, evidence: &Evidence) -> Vec<CauseAt> {
         let touched = evidence.work.touched();
         scope.sort_by(|a, b| {
             let keep = |c: &CauseAt| touched.binary_search(c).is_ok();
-            keep(b).cmp(&keep(a)).then(marginals[*b].total_cmp(&marginals[*a])).then(a.cmp(b))
+            keep(b)
+                .cmp(&keep(a))
+                .then(marginals[*b].total_cmp(&marginals[*a]))
+                .then(a.cmp(b))
         });
         scope.truncate(MOST_PLANNED);
         scope.sort_unstable();
@@ -138,18 +161,26 @@ enum How<'e> {
 impl<'e> AnswerRows<'e> {
     fn of(engine: &'e Engine<'_>, evidence: &Evidence, symptom: SymptomAt) -> Self {
         let node = &engine.network().nodes[symptom];
-        let how = match Cluster::all(engine, evidence, Some(symptom)).into_iter().next() {
+        let how = match Cluster::all(engine, evidence, Some(symptom))
+            .into_iter()
+            .next()
+        {
             Some(cluster) => {
                 let asked = cluster.asking(symptom);
                 How::Cluster(cluster, asked)
             }
             None if engine.parents(symptom).is_empty() => How::Table(engine.table(symptom)),
-            None => How::Own(Table::of(node, engine.present().max, |p| match evidence.symptoms[p] {
-                Seen::Answered(a) => Some(a),
-                _ => None,
+            None => How::Own(Table::of(node, engine.present().max, |p| {
+                match evidence.symptoms[p] {
+                    Seen::Answered(a) => Some(a),
+                    _ => None,
+                }
             })),
         };
-        Self { answers: node.answers, how }
+        Self {
+            answers: node.answers,
+            how,
+        }
     }
 
     fn row(&self, present: &[CauseAt], scratch: &mut (Scratch, Vec<usize>), out: &mut [f64]) {

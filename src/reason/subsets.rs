@@ -54,7 +54,11 @@ impl Subsets {
             [a] => a,
             [a, b] => choose2(b) + a,
             [a, b, c] => choose3(c) + choose2(b) + a,
-            _ => members.iter().enumerate().map(|(i, &m)| choose(m, i + 1)).sum(),
+            _ => members
+                .iter()
+                .enumerate()
+                .map(|(i, &m)| choose(m, i + 1))
+                .sum(),
         };
         begin + rank
     }
@@ -79,7 +83,12 @@ impl Subsets {
     /// Calls `each(place, place in inner)` for every subset, where `inner` lays out the subsets of
     /// the things for which `position` gives a position there, and the others are left out.
     /// `position` must rise.
-    pub fn project(&self, inner: &Subsets, position: &[Option<usize>], mut each: impl FnMut(usize, usize)) {
+    pub fn project(
+        &self,
+        inner: &Subsets,
+        position: &[Option<usize>],
+        mut each: impl FnMut(usize, usize),
+    ) {
         if self.most <= 3 && inner.most >= self.most.min(inner.n) {
             self.project_three(inner, position, each);
             return;
@@ -87,13 +96,22 @@ impl Subsets {
         let mut seen = Vec::with_capacity(self.most);
         self.for_each(|members, place| {
             seen.clear();
-            seen.extend(members.iter().filter_map(|&m| position.get(m).copied().flatten()));
+            seen.extend(
+                members
+                    .iter()
+                    .filter_map(|&m| position.get(m).copied().flatten()),
+            );
             each(place, inner.place(&seen));
         });
     }
 
     /// The same with the loops written out, since all the book's reasoning goes through here.
-    fn project_three(&self, inner: &Subsets, position: &[Option<usize>], mut each: impl FnMut(usize, usize)) {
+    fn project_three(
+        &self,
+        inner: &Subsets,
+        position: &[Option<usize>],
+        mut each: impl FnMut(usize, usize),
+    ) {
         let start = |size: usize| inner.begin.get(size).copied().unwrap_or(0);
         let (one, two, three) = (start(1), start(2), start(3));
         each(0, 0);
@@ -124,7 +142,9 @@ impl Subsets {
                     let (alone, with) = match (pl, pj) {
                         (None, None) => (0, one),
                         (Some(p), None) | (None, Some(p)) => (one + p, two + choose2(*p)),
-                        (Some(l), Some(j)) => (two + choose2(*l) + j, three + choose3(*l) + choose2(*j)),
+                        (Some(l), Some(j)) => {
+                            (two + choose2(*l) + j, three + choose3(*l) + choose2(*j))
+                        }
                     };
                     for pi in position.iter().take(j) {
                         each(place, pi.map_or(alone, |i| with + i));
@@ -155,7 +175,10 @@ fn choose3(n: usize) -> usize {
 }
 
 /// Steps to the next subset of the same size in colexicographic order.
-#[expect(clippy::indexing_slicing, reason = "all positions lie below the length")]
+#[expect(
+    clippy::indexing_slicing,
+    reason = "all positions lie below the length"
+)]
 fn next_colex(members: &mut [usize], n: usize) -> bool {
     let size = members.len();
     for i in 0..size {

@@ -59,7 +59,9 @@ impl Work {
 
     /// Whether an outcome speaks about the causes present.
     pub fn says_something(&self) -> bool {
-        self.batches.iter().any(|b| b.outcome.is_some_and(|o| o != Outcome::Worse))
+        self.batches
+            .iter()
+            .any(|b| b.outcome.is_some_and(|o| o != Outcome::Worse))
     }
 
     /// Best chance of cure so far for a cause, after all batches.
@@ -92,7 +94,9 @@ impl Work {
             if weight > 0.0 {
                 for (b, batch) in self.batches.iter().enumerate() {
                     let cured = cured_in.iter().filter(|&&in_batch| in_batch <= b).count();
-                    weight *= batch.outcome.map_or(1.0, |o| self.report(o, cured, present.len()));
+                    weight *= batch
+                        .outcome
+                        .map_or(1.0, |o| self.report(o, cured, present.len()));
                 }
                 each(remaining, weight);
             }
@@ -124,7 +128,11 @@ impl Work {
         self.batches
             .iter()
             .map(|batch| {
-                let here = batch.cures.iter().find(|(c, _)| *c == cause).map_or(0.0, |(_, p)| *p);
+                let here = batch
+                    .cures
+                    .iter()
+                    .find(|(c, _)| *c == cause)
+                    .map_or(0.0, |(_, p)| *p);
                 best = best.max(here);
                 best
             })
@@ -151,9 +159,19 @@ mod tests {
     use crate::rulebook::index::Place;
 
     fn work(outcomes: &[Option<Outcome>]) -> Work {
-        let cures = [vec![(CauseAt::at(0), 0.8)], vec![(CauseAt::at(0), 0.5), (CauseAt::at(1), 0.9)]];
-        let batches = cures.into_iter().zip(outcomes).map(|(cures, &outcome)| Batch { cures, outcome });
-        Work { found: Vec::new(), batches: batches.collect(), wrong: 0.05 }
+        let cures = [
+            vec![(CauseAt::at(0), 0.8)],
+            vec![(CauseAt::at(0), 0.5), (CauseAt::at(1), 0.9)],
+        ];
+        let batches = cures
+            .into_iter()
+            .zip(outcomes)
+            .map(|(cures, &outcome)| Batch { cures, outcome });
+        Work {
+            found: Vec::new(),
+            batches: batches.collect(),
+            wrong: 0.05,
+        }
     }
 
     #[test]
@@ -177,7 +195,9 @@ mod tests {
         assert!(!worse.says_something());
         assert_eq!(worse.cured(a), 0.8);
         let mut gone = 0.0;
-        worse.split(&[a], |left, weight| gone += if left == 0 { weight } else { 0.0 });
+        worse.split(&[a], |left, weight| {
+            gone += if left == 0 { weight } else { 0.0 }
+        });
         assert!((gone - 0.8).abs() < 1e-12);
     }
 }

@@ -1,7 +1,7 @@
 //! The checked rule book: no text stands for an id, nothing optional that must be there.
 //! Made by [`super::check`] alone, so whoever holds a [`Book`] holds a sound one.
 
-use super::index::{AnswerAt, CautionAt, CauseAt, FixAt, List, SourceAt, SymptomAt};
+use super::index::{AnswerAt, CauseAt, CautionAt, FixAt, List, SourceAt, SymptomAt};
 use super::network::Network;
 
 /// A whole rule book, the site's overlay already laid over it.
@@ -252,7 +252,9 @@ pub struct Fix {
 }
 
 /// The usual order of work.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize,
+)]
 #[expect(missing_docs, reason = "the words are the trade's own and say it all")]
 pub enum Stage {
     Weather,

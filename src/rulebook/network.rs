@@ -86,7 +86,9 @@ impl Node {
 
     /// The parents of its relative voices, in order, each once.
     pub fn parents(&self) -> Vec<SymptomAt> {
-        let Kind::Pattern { voices, .. } = &self.kind else { return Vec::new() };
+        let Kind::Pattern { voices, .. } = &self.kind else {
+            return Vec::new();
+        };
         let mut parents: Vec<_> = voices
             .iter()
             .filter_map(|(_, voice)| match &voice.says {

@@ -1,0 +1,313 @@
+//! From the book and the belief to a planning problem, and back to a plan.
+
+use super::order::Orders;
+use super::problem::{PlanFix, Problem, Sequence, Sets};
+use super::{Plan, PlanBatch, PlanStep, exact, quick, search};
+use crate::reason::Outlook;
+use crate::rulebook::index::{CauseAt, FixAt, List, Place};
+use crate::rulebook::model::{Book, State};
+
+/// Fixes that cure less of the belief than this are not considered.
+const LEAST_CURE: f64 = 0.005;
+/// A fix all of whose causes are less likely than this need not be done for another's sake.
+const UNLIKELY: f64 = 0.03;
+/// Up to so many candidates the best plan is found exactly.
+const MOST_EXACT: usize = 16;
+/// So many candidates are considered at most, those that cure most.
+const MOST_CANDIDATES: usize = 48;
+/// Ways of standing that the quick planner looks at.
+const QUICK_FLOOR: f64 = 1e-4;
+
+/// What a plan depends on besides the book and the belief.
+#[derive(Clone)]
+#[expect(missing_debug_implementations, reason = "it borrows a function")]
+pub struct Setting<'s> {
+    /// Which fixes apply.
+    pub applies: &'s List<FixAt, bool>,
+    /// Fixes done already.
+    pub done: &'s [FixAt],
+    /// Fixes that could not be done.
+    pub could_not: &'s [FixAt],
+    /// Causes that were found to be fine.
+    pub found_fine: &'s [CauseAt],
+    /// Chance of each cause to be still present.
+    pub still_present: &'s List<CauseAt, f64>,
+    /// Best chance so far that each cause was cured by what was done.
+    pub cured_so_far: &'s dyn Fn(CauseAt) -> f64,
+    /// Whether the machine is locked out now.
+    pub locked_out: bool,
+}
+
+/// A planning problem with the way back to the book.
+#[derive(Debug, Clone)]
+pub struct Candidates {
+    problem: Problem,
+    fixes: Vec<FixAt>,
+    /// Causes by their number in the problem.
+    numbers: List<CauseAt, Option<usize>>,
+}
+
+impl Candidates {
+    /// The fixes worth considering, and what they must follow.
+    pub fn of(book: &Book, setting: &Setting<'_>) -> Self {
+        let fixes = choose(book, setting);
+        let mut numbers: List<CauseAt, Option<usize>> = List::filled(None, book.causes.len());
+        let mut causes = 0;
+        for &fix in &fixes {
+            for &(cause, _) in &book.fixes[fix].cures {
+                if numbers[cause].is_none() {
+                    numbers[cause] = Some(causes);
+                    causes += 1;
+                }
+            }
+        }
+        let number = |fix: &FixAt| fixes.iter().position(|f| f == fix);
+        let problem = Problem {
+            causes,
+            remain: Vec::new(),
+            fixes: fixes
+                .iter()
+                .map(|&at| {
+                    let fix = &book.fixes[at];
+                    PlanFix {
+                        locked: fix.state == State::LockedOut,
+                        minutes: fix.minutes,
+                        cures: fix
+                            .cures
+                            .iter()
+                            .filter_map(|&(cause, chance)| {
+                                Some((
+                                    numbers[cause]?,
+                                    beyond(chance, (setting.cured_so_far)(cause)),
+                                ))
+                            })
+                            .collect(),
+                        after: all_before(book, at).iter().filter_map(number).collect(),
+                        needs: fix
+                            .needs
+                            .iter()
+                            .filter(|&&n| must_be_done(book, setting, n))
+                            .filter_map(number)
+                            .collect(),
+                    }
+                })
+                .collect(),
+            lock_out: book.minutes.lock_out,
+            restart_and_watch: book.minutes.restart_and_watch,
+            give_up: book.minutes.give_up,
+            locked_out_now: setting.locked_out,
+        };
+        Self {
+            problem,
+            fixes,
+            numbers,
+        }
+    }
+
+    /// Expected minutes of a plan by the quick planner, if things stand so.
+    pub fn quick_minutes(&self, outlook: &Outlook, locked_out: bool) -> f64 {
+        let problem = self.facing(outlook, locked_out);
+        let sets = Sets::of(&problem, QUICK_FLOOR);
+        let orders = Orders::of(&problem);
+        let order = quick::ratio_order(&problem, &orders, &sets);
+        quick::cut(&problem, &orders, &sets, &order).0
+    }
+
+    /// The plan, if things stand so.
+    pub fn plan(&self, outlook: &Outlook, still_present: &List<CauseAt, f64>, book: &Book) -> Plan {
+        let problem = self.facing(outlook, self.problem.locked_out_now);
+        let sequence = solve(&problem);
+        self.told(&problem, &sequence, still_present, book)
+    }
+
+    fn facing(&self, outlook: &Outlook, locked_out: bool) -> Problem {
+        let mut problem = self.problem.clone();
+        problem.locked_out_now = locked_out;
+        let mut remain: std::collections::BTreeMap<Vec<usize>, f64> =
+            std::collections::BTreeMap::new();
+        for standing in &outlook.standings {
+            let numbers: Option<Vec<usize>> = standing
+                .remaining
+                .iter()
+                .map(|&c| self.numbers[c])
+                .collect();
+            if let Some(mut numbers) = numbers {
+                numbers.sort_unstable();
+                *remain.entry(numbers).or_default() += standing.chance;
+            }
+        }
+        problem.remain = remain.into_iter().collect();
+        problem
+    }
+
+    fn told(
+        &self,
+        problem: &Problem,
+        sequence: &Sequence,
+        still_present: &List<CauseAt, f64>,
+        book: &Book,
+    ) -> Plan {
+        let planned: Vec<usize> = sequence.iter().flatten().copied().collect();
+        let mut done: Vec<usize> = Vec::new();
+        let mut batches = Vec::new();
+        for (number, batch) in sequence.iter().enumerate() {
+            let locked = batch
+                .first()
+                .and_then(|&f| problem.fixes.get(f))
+                .is_some_and(|f| f.locked);
+            let needed = 1.0 - problem.all_cured(done.iter().copied());
+            let steps = batch
+                .iter()
+                .filter_map(|&f| {
+                    let fix = problem.fixes.get(f)?;
+                    let before = problem.all_cured(done.iter().copied());
+                    let after = problem.all_cured(done.iter().copied().chain([f]));
+                    done.push(f);
+                    let at = *self.fixes.get(f)?;
+                    let mut for_causes: Vec<CauseAt> = book.fixes[at]
+                        .cures
+                        .iter()
+                        .map(|(c, _)| *c)
+                        .filter(|c| still_present[*c] >= LEAST_CURE)
+                        .collect();
+                    for_causes.sort_by(|a, b| {
+                        still_present[*b]
+                            .total_cmp(&still_present[*a])
+                            .then(a.cmp(b))
+                    });
+                    let first = |g: &&usize| planned.contains(g);
+                    let behind = fix.after.iter().chain(&fix.needs).filter(first);
+                    let mut behind: Vec<FixAt> =
+                        behind.filter_map(|&g| self.fixes.get(g)).copied().collect();
+                    behind.sort_unstable();
+                    behind.dedup();
+                    Some(PlanStep {
+                        fix: at,
+                        for_causes,
+                        behind,
+                        gain: after - before,
+                    })
+                })
+                .collect();
+            batches.push(PlanBatch {
+                state: if locked {
+                    State::LockedOut
+                } else {
+                    State::Running
+                },
+                set_up_minutes: problem.set_up(locked, number == 0),
+                needed,
+                steps,
+            });
+        }
+        Plan {
+            expected_minutes: problem.cost(sequence),
+            cured_by_plan: problem.all_cured(planned),
+            batches,
+        }
+    }
+}
+
+/// The best plan that can be found: exact for few fixes, local search for many.
+pub fn solve(problem: &Problem) -> Sequence {
+    if problem.fixes.len() <= MOST_EXACT {
+        exact::best(problem)
+    } else {
+        search::best(problem)
+    }
+}
+
+/// The best plan by the exact way, whatever it costs; for checks, up to 24 fixes.
+pub fn solve_exactly(problem: &Problem) -> Sequence {
+    exact::best(problem)
+}
+
+/// The plan by ratio order and local search, however few fixes there are; for checks.
+pub fn solve_by_search(problem: &Problem) -> Sequence {
+    search::best(problem)
+}
+
+/// The chance of a cure for what an earlier try with chance `so_far` left uncured.
+fn beyond(chance: f64, so_far: f64) -> f64 {
+    if chance <= so_far {
+        0.0
+    } else {
+        (chance - so_far) / (1.0 - so_far)
+    }
+}
+
+/// Fixes that cure enough of the belief, and what they need done first, in book order.
+fn choose(book: &Book, setting: &Setting<'_>) -> Vec<FixAt> {
+    let open = |fix: FixAt| {
+        setting.applies[fix] && !setting.done.contains(&fix) && !setting.could_not.contains(&fix)
+    };
+    let cured = |fix: FixAt| -> f64 {
+        let cures = book.fixes[fix].cures.iter();
+        cures
+            .map(|&(c, p)| setting.still_present[c] * beyond(p, (setting.cured_so_far)(c)))
+            .sum()
+    };
+    let mut chosen: Vec<FixAt> = book
+        .fixes
+        .places()
+        .filter(|&f| open(f) && cured(f) >= LEAST_CURE)
+        .collect();
+    chosen.sort_by(|a, b| cured(*b).total_cmp(&cured(*a)).then(a.cmp(b)));
+    chosen.truncate(MOST_CANDIDATES);
+    let mut at = 0;
+    while let Some(&fix) = chosen.get(at) {
+        for &needed in &book.fixes[fix].needs {
+            if must_be_done(book, setting, needed) && open(needed) && !chosen.contains(&needed) {
+                chosen.push(needed);
+            }
+        }
+        at += 1;
+    }
+    // A need that cannot be met (it could not be done) shuts its fix out.
+    loop {
+        let before = chosen.len();
+        let kept = chosen.clone();
+        chosen.retain(|&fix| {
+            book.fixes[fix]
+                .needs
+                .iter()
+                .all(|&n| !must_be_done(book, setting, n) || kept.contains(&n))
+        });
+        if chosen.len() == before {
+            break;
+        }
+    }
+    chosen.truncate(120);
+    chosen.sort_unstable();
+    chosen
+}
+
+/// Whether a fix that another needs is still wanting: it applies, was not done, none of its causes was
+/// found fine for good, and some cause of it is not unlikely.
+fn must_be_done(book: &Book, setting: &Setting<'_>, fix: FixAt) -> bool {
+    let matters =
+        |c: &CauseAt| !setting.found_fine.contains(c) && setting.still_present[*c] >= UNLIKELY;
+    setting.applies[fix]
+        && !setting.done.contains(&fix)
+        && book.fixes[fix].cures.iter().any(|(c, _)| matters(c))
+}
+
+/// Everything that comes before a fix, by way of others too: the order holds even when what stands
+/// between is not planned.
+fn all_before(book: &Book, fix: FixAt) -> Vec<FixAt> {
+    let mut before: Vec<FixAt> = Vec::new();
+    let mut seen: List<FixAt, bool> = List::filled(false, book.fixes.len());
+    let mut open = vec![fix];
+    while let Some(at) = open.pop() {
+        let entry = &book.fixes[at];
+        for &earlier in entry.after.iter().chain(&entry.needs) {
+            if !seen[earlier] {
+                seen[earlier] = true;
+                before.push(earlier);
+                open.push(earlier);
+            }
+        }
+    }
+    before.sort_by_key(|f| f.position());
+    before
+}

@@ -1,0 +1,188 @@
+//! The planning problem in numbers, and what a sequence of batches costs.
+//!
+//! Expected minutes = sum over batches of P(not all cured before) x (set-up + work + restart and watch),
+//! plus P(not all cured at the end) x giving up.
+
+/// One fix as the planner sees it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlanFix {
+    /// Whether it needs isolation.
+    pub locked: bool,
+    /// Minutes of work.
+    pub minutes: f64,
+    /// Chance of cure for causes, by their number in the problem.
+    pub cures: Vec<(usize, f64)>,
+    /// Fixes, by number, that come first when both are planned.
+    pub after: Vec<usize>,
+    /// Fixes, by number, that must be done in an earlier batch.
+    pub needs: Vec<usize>,
+}
+
+/// A planning problem.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Problem {
+    /// How many causes it speaks of.
+    pub causes: usize,
+    /// Sets of causes (numbers) that may remain, each with its chance. What is missing to 1 is never
+    /// cured by any plan.
+    pub remain: Vec<(Vec<usize>, f64)>,
+    /// The fixes to choose from.
+    pub fixes: Vec<PlanFix>,
+    /// Minutes to stop, isolate, lock, tag and try.
+    pub lock_out: f64,
+    /// Minutes to restart and watch.
+    pub restart_and_watch: f64,
+    /// Minutes that an uncured belt costs in the end.
+    pub give_up: f64,
+    /// Whether the machine is locked out already.
+    pub locked_out_now: bool,
+}
+
+/// Batches of fixes, by number, in order.
+pub type Sequence = Vec<Vec<usize>>;
+
+/// The part of a problem that is looked at again and again, laid out flat.
+#[derive(Debug, Clone)]
+pub(super) struct Sets {
+    members: Vec<u32>,
+    ends: Vec<u32>,
+    chances: Vec<f64>,
+}
+
+impl Sets {
+    /// The sets of a problem with at least `floor` chance, likeliest first.
+    pub(super) fn of(problem: &Problem, floor: f64) -> Self {
+        let mut kept: Vec<&(Vec<usize>, f64)> =
+            problem.remain.iter().filter(|(_, p)| *p >= floor).collect();
+        kept.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+        let mut sets = Self {
+            members: Vec::new(),
+            ends: Vec::new(),
+            chances: Vec::new(),
+        };
+        for (members, chance) in kept {
+            sets.members
+                .extend(members.iter().filter_map(|&m| u32::try_from(m).ok()));
+            sets.ends
+                .push(u32::try_from(sets.members.len()).unwrap_or(u32::MAX));
+            sets.chances.push(*chance);
+        }
+        sets
+    }
+
+    /// Chance that everything is cured, `cured` being the chance of each cause to be.
+    #[inline]
+    #[expect(
+        clippy::indexing_slicing,
+        reason = "the ends were taken from the members, causes from the problem"
+    )]
+    pub(super) fn all_cured(&self, cured: &[f64]) -> f64 {
+        let (mut sum, mut begin) = (0.0, 0);
+        for (&end, &chance) in self.ends.iter().zip(&self.chances) {
+            let mut product = chance;
+            for &member in &self.members[begin..end as usize] {
+                product *= cured[member as usize];
+            }
+            sum += product;
+            begin = end as usize;
+        }
+        sum
+    }
+}
+
+impl Problem {
+    /// Chance of each cause to be cured once these fixes are done: the best single chance counts.
+    pub fn cured_by(&self, fixes: impl IntoIterator<Item = usize>) -> Vec<f64> {
+        let mut cured = vec![0.0; self.causes];
+        for fix in fixes {
+            self.cure(&mut cured, fix);
+        }
+        cured
+    }
+
+    /// Takes one more fix into the chances of cure.
+    #[inline]
+    pub(super) fn cure(&self, cured: &mut [f64], fix: usize) {
+        for &(cause, chance) in self.fixes.get(fix).map_or(&[][..], |f| &f.cures) {
+            if let Some(slot) = cured.get_mut(cause) {
+                *slot = slot.max(chance);
+            }
+        }
+    }
+
+    /// Chance that everything is cured once these fixes are done.
+    pub fn all_cured(&self, fixes: impl IntoIterator<Item = usize>) -> f64 {
+        let cured = self.cured_by(fixes);
+        self.remain
+            .iter()
+            .map(|(set, chance)| chance * set.iter().filter_map(|&c| cured.get(c)).product::<f64>())
+            .sum()
+    }
+
+    /// Minutes of one batch: set-up, work, restart and watch.
+    pub fn batch_minutes(&self, batch: &[usize], first: bool) -> f64 {
+        let work: f64 = batch
+            .iter()
+            .filter_map(|&f| self.fixes.get(f))
+            .map(|f| f.minutes)
+            .sum();
+        let locked = batch
+            .first()
+            .and_then(|&f| self.fixes.get(f))
+            .is_some_and(|f| f.locked);
+        self.set_up(locked, first) + work + self.restart_and_watch
+    }
+
+    /// Minutes before a batch can begin.
+    pub fn set_up(&self, locked: bool, first: bool) -> f64 {
+        if locked && !(first && self.locked_out_now) {
+            self.lock_out
+        } else {
+            0.0
+        }
+    }
+
+    /// Expected minutes of a sequence of batches, giving up at its end included.
+    pub fn cost(&self, sequence: &[Vec<usize>]) -> f64 {
+        let mut done = Vec::new();
+        let mut cost = 0.0;
+        for (number, batch) in sequence.iter().enumerate() {
+            let uncured = 1.0 - self.all_cured(done.iter().copied());
+            cost += uncured * self.batch_minutes(batch, number == 0);
+            done.extend_from_slice(batch);
+        }
+        cost + (1.0 - self.all_cured(done)) * self.give_up
+    }
+
+    /// Whether a sequence keeps every order: batches of one machine state, nothing twice, `after` and
+    /// `needs` kept.
+    pub fn allows(&self, sequence: &[Vec<usize>]) -> bool {
+        let mut done: Vec<usize> = Vec::new();
+        let planned: Vec<usize> = sequence.iter().flatten().copied().collect();
+        for batch in sequence {
+            let before = done.clone();
+            let state = batch
+                .first()
+                .and_then(|&f| self.fixes.get(f))
+                .map(|f| f.locked);
+            for &number in batch {
+                let Some(fix) = self.fixes.get(number) else {
+                    return false;
+                };
+                let ordered = fix
+                    .after
+                    .iter()
+                    .all(|a| !planned.contains(a) || done.contains(a));
+                let supplied = fix.needs.iter().all(|n| before.contains(n));
+                if Some(fix.locked) != state || done.contains(&number) || !ordered || !supplied {
+                    return false;
+                }
+                done.push(number);
+            }
+            if batch.is_empty() {
+                return false;
+            }
+        }
+        true
+    }
+}

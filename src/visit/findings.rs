@@ -1,0 +1,270 @@
+//! From what was told to a finding.
+
+use super::finding::{
+    Finding, Fits, FoundReport, Machine, Ranked, Reply, Stop, Told, Weighed, Why,
+};
+use super::{fits, questions};
+use crate::plan::{Candidates, Plan, Setting};
+use crate::reason::{
+    Applies, Batch, Belief, Engine, Evidence, Facts, Found, Outlook, Present, Seen, Work, left_out,
+};
+use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
+use crate::rulebook::model::Book;
+
+/// At most so many sets of causes are told.
+const MOST_SETS: usize = 20;
+
+/// The reasoning over one book, kept through a visit.
+#[derive(Debug)]
+pub struct Diagnosis<'b> {
+    book: &'b Book,
+    engine: Engine<'b>,
+}
+
+impl Told {
+    /// Nothing told yet.
+    pub fn nothing(book: &Book) -> Self {
+        Self {
+            replies: List::filled(Reply::None, book.symptoms.len()),
+            found: Vec::new(),
+            done: Vec::new(),
+            outcomes: Vec::new(),
+            could_not: Vec::new(),
+            machine: Machine::Running,
+        }
+    }
+
+    fn answers(&self) -> List<SymptomAt, Option<AnswerAt>> {
+        self.replies.map(|reply| match reply {
+            Reply::Answer(answer) => Some(*answer),
+            Reply::None | Reply::CantTell => None,
+        })
+    }
+}
+
+impl<'b> Diagnosis<'b> {
+    /// Reasoning over `book`.
+    pub fn new(book: &'b Book) -> Self {
+        let present = Present {
+            min: 1,
+            max: book.at_most,
+        };
+        Self {
+            book,
+            engine: Engine::new(&book.network, present),
+        }
+    }
+
+    /// The book it reasons over.
+    pub fn book(&self) -> &'b Book {
+        self.book
+    }
+
+    /// The engine underneath.
+    pub fn engine(&self) -> &Engine<'b> {
+        &self.engine
+    }
+
+    /// Everything that follows from what was told, but [`Fits`].
+    pub fn finding(&self, facts: &dyn Facts, told: &Told) -> Finding {
+        let applies = Applies::of(self.book, facts, &told.answers());
+        let evidence = self.evidence(&applies, told);
+        let belief = Belief::of(&self.engine, &evidence);
+        let mut finding = Finding {
+            told: told.clone(),
+            answers: applies.counted,
+            ignored: applies.ignored,
+            ranked: Vec::new(),
+            sets: Vec::new(),
+            log_evidence: None,
+            mass_left_out: left_out(
+                &self.book.network.priors,
+                &applies.causes,
+                self.book.at_most,
+            ),
+            causes_apply: applies.causes,
+            symptoms_apply: applies.symptoms,
+            fixes_apply: applies.fixes,
+            fits: None,
+            next: Vec::new(),
+            stop: Stop::NoCause,
+            plan: Plan::default(),
+            evidence,
+        };
+        if let Some(belief) = belief {
+            self.conclude(&belief, &mut finding);
+        }
+        finding
+    }
+
+    /// How the answers fit together, by visits drawn from the book with the same questions.
+    pub fn fits(&self, finding: &Finding) -> Option<Fits> {
+        fits::of(&self.engine, &finding.evidence.answers_alone())
+    }
+
+    /// The answers for and against a cause, strongest first.
+    pub fn why(&self, finding: &Finding, cause: CauseAt) -> Why {
+        self.why_all(finding, &[cause]).pop().unwrap_or_default()
+    }
+
+    /// The same for several causes, for little more than the price of one.
+    pub fn why_all(&self, finding: &Finding, causes: &[CauseAt]) -> Vec<Why> {
+        let mut whys = vec![Why::default(); causes.len()];
+        let log_odds = |evidence: &Evidence| -> Option<Vec<f64>> {
+            let marginals = Belief::of(&self.engine, evidence)?.marginals();
+            Some(
+                causes
+                    .iter()
+                    .map(|&c| 10.0 * (marginals[c] / (1.0 - marginals[c])).log10())
+                    .collect(),
+            )
+        };
+        let Some(with) = log_odds(&finding.evidence) else {
+            return whys;
+        };
+        for (symptom, answer) in finding.answers.iter().filter_map(|(s, a)| Some((s, (*a)?))) {
+            let Some(without) = log_odds(&finding.evidence.with(symptom, Seen::Open)) else {
+                continue;
+            };
+            for ((why, with), without) in whys.iter_mut().zip(&with).zip(&without) {
+                let weighed = Weighed {
+                    symptom,
+                    answer,
+                    decibans: with - without,
+                };
+                if weighed.decibans > 0.0 {
+                    why.raises.push(weighed);
+                } else {
+                    why.lowers.push(weighed);
+                }
+            }
+        }
+        for why in &mut whys {
+            for list in [&mut why.raises, &mut why.lowers] {
+                list.sort_by(|a, b| b.decibans.abs().total_cmp(&a.decibans.abs()));
+            }
+        }
+        whys
+    }
+
+    fn conclude(&self, belief: &Belief, finding: &mut Finding) {
+        let evidence = &finding.evidence;
+        finding.log_evidence = if evidence.work.is_empty() {
+            Some(belief.log_evidence())
+        } else {
+            Belief::of(&self.engine, &evidence.answers_alone()).map(|b| b.log_evidence())
+        };
+        let marginals = belief.marginals();
+        let outlook = Outlook::of(belief, evidence, 0.0);
+        let still = outlook.still_present(belief, evidence);
+        finding.ranked = self
+            .book
+            .causes
+            .places()
+            .filter(|&c| finding.causes_apply[c])
+            .map(|cause| Ranked {
+                cause,
+                probability: still[cause],
+                was_present: marginals[cause],
+            })
+            .collect();
+        finding.ranked.sort_by(|a, b| {
+            b.probability
+                .total_cmp(&a.probability)
+                .then(b.was_present.total_cmp(&a.was_present))
+                .then(a.cause.cmp(&b.cause))
+        });
+        finding.sets = likeliest_sets(&outlook);
+
+        let told = &finding.told;
+        let done: Vec<_> = told.done.iter().flatten().copied().collect();
+        let fine = |(cause, report): &(CauseAt, FoundReport)| {
+            (*report == FoundReport::WasFine).then_some(*cause)
+        };
+        let found_fine: Vec<CauseAt> = told.found.iter().filter_map(fine).collect();
+        let cured_so_far = |cause| evidence.work.cured(cause);
+        let candidates = Candidates::of(
+            self.book,
+            &Setting {
+                applies: &finding.fixes_apply,
+                done: &done,
+                could_not: &told.could_not,
+                found_fine: &found_fine,
+                still_present: &still,
+                cured_so_far: &cured_so_far,
+                locked_out: told.machine == Machine::LockedOut,
+            },
+        );
+        finding.plan = candidates.plan(&outlook, &still, self.book);
+        let (next, stop) = questions::next(
+            &self.engine,
+            self.book,
+            finding,
+            belief,
+            &outlook,
+            &candidates,
+        );
+        finding.next = next;
+        finding.stop = stop;
+    }
+
+    fn evidence(&self, applies: &Applies, told: &Told) -> Evidence {
+        let symptoms = self
+            .book
+            .symptoms
+            .places()
+            .map(|s| match applies.counted[s] {
+                _ if !applies.symptoms[s] => Seen::Absent,
+                Some(answer) => Seen::Answered(answer.position()),
+                None => Seen::Open,
+            })
+            .collect();
+        let reports = &self.book.reports;
+        let found = told.found.iter().map(|&(cause, report)| {
+            let (if_present, if_absent) = match report {
+                FoundReport::AsSuspected => reports.as_suspected,
+                FoundReport::WasFine => reports.was_fine,
+            };
+            Found {
+                cause,
+                if_present,
+                if_absent,
+            }
+        });
+        let batches = told.done.iter().enumerate().map(|(number, fixes)| {
+            let mut cures: Vec<(CauseAt, f64)> = fixes
+                .iter()
+                .flat_map(|&f| self.book.fixes[f].cures.iter().copied())
+                .collect();
+            cures.sort_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
+            cures.dedup_by_key(|(cause, _)| *cause);
+            Batch {
+                cures,
+                outcome: told.outcomes.get(number).copied(),
+            }
+        });
+        Evidence {
+            causes: applies.causes.clone(),
+            symptoms,
+            groups: self.book.groups.clone(),
+            work: Work {
+                found: found.collect(),
+                batches: batches.collect(),
+                wrong: reports.outcome_wrong,
+            },
+        }
+    }
+}
+
+fn likeliest_sets(outlook: &Outlook) -> Vec<(Vec<CauseAt>, f64)> {
+    let mut sets: Vec<(Vec<CauseAt>, f64)> = Vec::new();
+    for standing in &outlook.standings {
+        match sets.last_mut() {
+            Some((present, chance)) if *present == standing.present => *chance += standing.chance,
+            _ => sets.push((standing.present.clone(), standing.chance)),
+        }
+    }
+    sets.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+    sets.truncate(MOST_SETS);
+    sets
+}

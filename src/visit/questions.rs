@@ -1,0 +1,192 @@
+//! Which question next, and when to stop: bits per minute among those that pay for themselves.
+
+use std::cmp::Ordering;
+
+use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
+use crate::plan::Candidates;
+use crate::reason::{Belief, Engine, Evidence, Outlook, Seen, Worth};
+use crate::rulebook::index::SymptomAt;
+use crate::rulebook::model::{Book, State};
+
+/// For so many questions, at most, it is worked out whether they pay.
+const MOST_VALUED: usize = 12;
+/// Standings less likely than this do not decide whether a question pays.
+const FLOOR: f64 = 1e-5;
+
+/// Questions that may be asked, best first, and whether to stop.
+pub(super) fn next(
+    engine: &Engine<'_>,
+    book: &Book,
+    finding: &Finding,
+    belief: &Belief,
+    outlook: &Outlook,
+    candidates: &Candidates,
+) -> (Vec<NextQuestion>, Stop) {
+    let machine = finding.told.machine;
+    let mut next: Vec<NextQuestion> = askable(book, finding)
+        .map(|symptom| {
+            let worth = Worth::of(engine, &finding.evidence, belief, symptom);
+            let minutes = minutes(book, symptom, machine).0;
+            NextQuestion {
+                symptom,
+                chances: worth.chances,
+                bits: worth.bits,
+                minutes,
+                saves_minutes: None,
+                pays: None,
+            }
+        })
+        .collect();
+    let opening = |q: &NextQuestion| book.opening.iter().position(|s| *s == q.symptom);
+    next.sort_by(|a, b| match (opening(a), opening(b)) {
+        (Some(x), Some(y)) => x.cmp(&y),
+        (Some(_), None) => Ordering::Less,
+        (None, Some(_)) => Ordering::Greater,
+        (None, None) => by_rate(a, b),
+    });
+    if next.is_empty() {
+        return (next, Stop::NothingLeft);
+    }
+    if next.first().is_some_and(|q| opening(q).is_some()) {
+        return (next, Stop::Opening);
+    }
+    let likely = Outlook {
+        standings: outlook
+            .standings
+            .iter()
+            .filter(|s| s.chance >= FLOOR)
+            .cloned()
+            .collect(),
+    };
+    let valuing = Valuing {
+        engine,
+        book,
+        evidence: &finding.evidence,
+        likely,
+        candidates,
+        machine,
+    };
+    let stop = valuing.value(&mut next);
+    next.sort_by(|a, b| {
+        let pays = |q: &NextQuestion| q.pays == Some(true);
+        pays(b).cmp(&pays(a)).then_with(|| by_rate(a, b))
+    });
+    (next, stop)
+}
+
+/// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group.
+fn askable(book: &Book, finding: &Finding) -> impl Iterator<Item = SymptomAt> {
+    let answered_group = |symptom: SymptomAt| {
+        book.symptoms[symptom]
+            .group
+            .and_then(|g| book.groups.get(g))
+            .is_some_and(|group| group.iter().any(|&s| finding.answers[s].is_some()))
+    };
+    book.symptoms
+        .places()
+        .filter(|&s| finding.symptoms_apply[s] && finding.told.replies[s] == Reply::None)
+        .filter(move |&s| !answered_group(s))
+}
+
+/// Minutes of a question from the machine's state, and the state it leaves.
+fn minutes(book: &Book, symptom: SymptomAt, machine: Machine) -> (f64, Machine) {
+    let entry = &book.symptoms[symptom];
+    match (entry.state, machine) {
+        (State::LockedOut, Machine::Running) => {
+            (entry.minutes + book.minutes.lock_out, Machine::LockedOut)
+        }
+        (State::Running, Machine::LockedOut) => (
+            entry.minutes + book.minutes.restart_and_watch,
+            Machine::Running,
+        ),
+        _ => (entry.minutes, machine),
+    }
+}
+
+fn by_rate(a: &NextQuestion, b: &NextQuestion) -> Ordering {
+    let rate = |q: &NextQuestion| q.bits / q.minutes;
+    rate(b).total_cmp(&rate(a)).then(a.symptom.cmp(&b.symptom))
+}
+
+struct Valuing<'v> {
+    engine: &'v Engine<'v>,
+    book: &'v Book,
+    evidence: &'v Evidence,
+    likely: Outlook,
+    candidates: &'v Candidates,
+    machine: Machine,
+}
+
+impl Valuing<'_> {
+    /// Values questions in their order until one pays; then pairs that complete a relative symptom.
+    fn value(&self, next: &mut [NextQuestion]) -> Stop {
+        let now = self.plan_minutes(&self.likely, self.machine);
+        for question in next.iter_mut().take(MOST_VALUED) {
+            let machine = minutes(self.book, question.symptom, self.machine).1;
+            let after: f64 = self
+                .likely
+                .after_each(self.engine, self.evidence, question.symptom)
+                .into_iter()
+                .map(|(chance, outlook)| chance * self.plan_minutes(&outlook, machine))
+                .sum();
+            let saves = now - after;
+            let pays = saves > question.minutes;
+            question.saves_minutes = Some(saves);
+            question.pays = Some(pays);
+            if pays {
+                return Stop::Pays(question.symptom);
+            }
+        }
+        self.value_pairs(next, now)
+            .map_or(Stop::NothingPays, Stop::Pays)
+    }
+
+    /// A relative symptom and its parent may pay together where neither pays alone.
+    fn value_pairs(&self, next: &mut [NextQuestion], now: f64) -> Option<SymptomAt> {
+        let open: Vec<SymptomAt> = next.iter().map(|q| q.symptom).collect();
+        for &relative in &open {
+            for parent in self.book.network.nodes[relative].parents() {
+                if !open.contains(&parent) {
+                    continue;
+                }
+                let (first, second) = if self.needs_stop(relative) && !self.needs_stop(parent) {
+                    (parent, relative)
+                } else {
+                    (relative, parent)
+                };
+                let (own, between) = minutes(self.book, first, self.machine);
+                let (other, machine) = minutes(self.book, second, between);
+                let saves = now - self.after_both(first, second, machine);
+                if let Some(question) = next.iter_mut().find(|q| q.symptom == first)
+                    && saves > own + other
+                {
+                    question.saves_minutes = Some(saves - other);
+                    question.pays = Some(true);
+                    return Some(first);
+                }
+            }
+        }
+        None
+    }
+
+    fn after_both(&self, first: SymptomAt, second: SymptomAt, machine: Machine) -> f64 {
+        let mut minutes = 0.0;
+        let answers = self.likely.after_each(self.engine, self.evidence, first);
+        for (answer, (chance, outlook)) in answers.into_iter().enumerate() {
+            let evidence = self.evidence.with(first, Seen::Answered(answer));
+            for (then, outlook) in outlook.after_each(self.engine, &evidence, second) {
+                minutes += chance * then * self.plan_minutes(&outlook, machine);
+            }
+        }
+        minutes
+    }
+
+    fn needs_stop(&self, symptom: SymptomAt) -> bool {
+        self.book.symptoms[symptom].state == State::LockedOut
+    }
+
+    fn plan_minutes(&self, outlook: &Outlook, machine: Machine) -> f64 {
+        self.candidates
+            .quick_minutes(outlook, machine == Machine::LockedOut)
+    }
+}
