@@ -109,7 +109,7 @@ impl Candidates {
         let problem = self.facing(outlook, locked_out);
         let sets = Sets::of(&problem, QUICK_FLOOR);
         let orders = Orders::of(&problem);
-        let order = quick::ratio_order(&problem, &orders, &sets);
+        let order = quick::ratio_order(&problem, &orders, &sets, quick::Chains::Needs);
         quick::cut(&problem, &orders, &sets, &order).0
     }
 

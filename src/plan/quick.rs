@@ -5,7 +5,12 @@ use super::problem::{Problem, Sequence, Sets};
 
 /// An order of fixes by gain in the chance that everything is cured, per minute of work and its share of
 /// the set-up; a fix and what must come before it count as one piece.
-pub(super) fn ratio_order(problem: &Problem, orders: &Orders, sets: &Sets) -> Vec<usize> {
+pub(super) fn ratio_order(
+    problem: &Problem,
+    orders: &Orders,
+    sets: &Sets,
+    chains: Chains,
+) -> Vec<usize> {
     let n = problem.fixes.len();
     let set_up = 0.5 * (problem.lock_out + problem.restart_and_watch);
     let mut cured = vec![0.0; problem.causes];
@@ -16,7 +21,7 @@ pub(super) fn ratio_order(problem: &Problem, orders: &Orders, sets: &Sets) -> Ve
     loop {
         let mut best: Option<(f64, Vec<usize>)> = None;
         for fix in (0..n).filter(|&f| done & bit(f) == 0) {
-            let Some(piece) = piece(orders, fix, done, n) else {
+            let Some(piece) = piece(orders, fix, done, n, chains) else {
                 continue;
             };
             trial.copy_from_slice(&cured);
@@ -41,23 +46,36 @@ pub(super) fn ratio_order(problem: &Problem, orders: &Orders, sets: &Sets) -> Ve
     order
 }
 
-/// A fix with what it still needs, needed ones first; nothing when it comes too late. Fixes that merely
-/// come first when both are planned are taken along when they would be shut out for good.
-fn piece(orders: &Orders, fix: usize, done: u128, n: usize) -> Option<Vec<usize>> {
+/// What is taken along with a fix.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Chains {
+    /// What it needs.
+    Needs,
+    /// That, and what would come first if it were planned at all.
+    NeedsAndAfter,
+}
+
+/// A fix with what it takes along, that first; nothing when it comes too late.
+pub(super) fn piece(
+    orders: &Orders,
+    fix: usize,
+    done: u128,
+    n: usize,
+    chains: Chains,
+) -> Option<Vec<usize>> {
     if !orders.not_too_late(fix, done) {
         return None;
     }
-    let needs = orders.needs.get(fix).copied().unwrap_or(0) & !done;
-    if needs == 0 {
-        return Some(vec![fix]);
+    let mut wanted = orders.needs.get(fix).copied().unwrap_or(0);
+    if chains == Chains::NeedsAndAfter {
+        wanted |= orders.after.get(fix).copied().unwrap_or(0);
     }
+    wanted &= !done;
     let mut piece: Vec<usize> = Vec::new();
-    for needed in (0..n).filter(|&f| needs & bit(f) != 0) {
+    for first in (0..n).filter(|&f| wanted & bit(f) != 0) {
         let so_far = piece.iter().fold(done, |mask, &f| mask | bit(f));
-        if so_far & bit(needed) == 0 {
-            for f in self::piece(orders, needed, so_far, n)? {
-                piece.push(f);
-            }
+        if so_far & bit(first) == 0 {
+            piece.extend(self::piece(orders, first, so_far, n, chains)?);
         }
     }
     piece.push(fix);

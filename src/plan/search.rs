@@ -1,36 +1,65 @@
 //! Local search over orders: for more fixes than the exact way can take.
 
+use super::exact;
 use super::order::{Orders, bit};
-use super::problem::{Problem, Sequence, Sets};
-use super::quick::{cut, ratio_order};
+use super::problem::{PlanFix, Problem, Sequence, Sets};
+use super::quick::{Chains, cut, piece, ratio_order};
 
 /// Sets of causes less likely than this do not decide between plans.
 const FLOOR: f64 = 1e-6;
 /// Rounds without end would be a fault; this many were never needed.
 const MOST_ROUNDS: usize = 60;
 
-/// A good sequence from two starts, each improved by moving and swapping fixes and leaving some out.
+/// So many fixes are ordered exactly for one of the starts.
+const EXACT_START: usize = 13;
+
+/// A good sequence: from orders by gain per minute and from the exact plan of the fixes that gain most,
+/// each improved by moving, leaving out and putting in fixes.
 pub(super) fn best(problem: &Problem) -> Sequence {
     let orders = Orders::of(problem);
     let sets = Sets::of(problem, FLOOR);
-    let by_ratio = ratio_order(problem, &orders, &sets);
-    let mut by_minutes: Vec<usize> = by_ratio.clone();
-    by_minutes.sort_by(|&a, &b| {
-        let minutes = |f: usize| problem.fixes.get(f).map_or(0.0, |f| f.minutes);
-        minutes(a).total_cmp(&minutes(b)).then(a.cmp(&b))
-    });
-    [by_ratio, by_minutes]
+    let by_ratio = ratio_order(problem, &orders, &sets, Chains::Needs);
+    let by_chain = ratio_order(problem, &orders, &sets, Chains::NeedsAndAfter);
+    let exact = exact_on_some(problem, &by_chain);
+    [exact, by_ratio, by_chain]
         .into_iter()
         .map(|start| improve(problem, &orders, &sets, start))
         .min_by(|a, b| a.0.total_cmp(&b.0))
         .map_or_else(Sequence::new, |(_, sequence)| sequence)
 }
 
+/// The exact plan of the first fixes of an order that holds what they need.
+fn exact_on_some(problem: &Problem, order: &[usize]) -> Vec<usize> {
+    let mut kept: Vec<usize> = order.iter().take(EXACT_START).copied().collect();
+    kept.sort_unstable();
+    let renumber = |list: &[usize]| {
+        list.iter()
+            .filter_map(|f| kept.binary_search(f).ok())
+            .collect()
+    };
+    let mut part = problem.clone();
+    part.fixes = kept
+        .iter()
+        .filter_map(|&f| problem.fixes.get(f))
+        .map(|fix| PlanFix {
+            after: renumber(&fix.after),
+            needs: renumber(&fix.needs),
+            ..fix.clone()
+        })
+        .collect();
+    exact::best(&part)
+        .into_iter()
+        .flatten()
+        .filter_map(|f| kept.get(f))
+        .copied()
+        .collect()
+}
+
 fn improve(problem: &Problem, orders: &Orders, sets: &Sets, start: Vec<usize>) -> (f64, Sequence) {
     let mut order = settle(orders, start);
     let mut best = cut(problem, orders, sets, &order);
     for _ in 0..MOST_ROUNDS {
-        let better = neighbours(&order, problem.fixes.len()).find_map(|candidate| {
+        let better = neighbours(orders, &order, problem.fixes.len()).find_map(|candidate| {
             let candidate = settle(orders, candidate);
             let found = cut(problem, orders, sets, &candidate);
             (found.0 < best.0 - 1e-9).then_some((candidate, found))
@@ -43,35 +72,46 @@ fn improve(problem: &Problem, orders: &Orders, sets: &Sets, start: Vec<usize>) -
     best
 }
 
-/// All orders one step away: one fix moved elsewhere, one left out, one put in.
-fn neighbours(order: &[usize], fixes: usize) -> impl Iterator<Item = Vec<usize>> + use<> {
+/// All orders one step away: up to three fixes in a row moved elsewhere, one put in with what it takes
+/// along, one left out.
+fn neighbours<'o>(
+    orders: &'o Orders,
+    order: &'o [usize],
+    fixes: usize,
+) -> impl Iterator<Item = Vec<usize>> + use<'o> {
     let n = order.len();
-    let base = order.to_vec();
-    let (for_moves, for_removal, for_insertion) = (base.clone(), base.clone(), base);
-    let moves = (0..n).flat_map(move |from| {
-        let base = for_moves.clone();
-        (0..n).filter(move |&to| to != from).map(move |to| {
-            let mut next = base.clone();
-            let fix = next.remove(from);
-            next.insert(to, fix);
-            next
+    let planned = order.iter().fold(0, |mask, &f| mask | bit(f));
+    let moves = (1..=3_usize).flat_map(move |run| {
+        (0..n.saturating_sub(run - 1)).flat_map(move |from| {
+            (0..=n - run).filter(move |&to| to != from).map(move |to| {
+                let mut next = order.to_vec();
+                let moved: Vec<usize> = next.drain(from..from + run).collect();
+                next.splice(to..to, moved);
+                next
+            })
         })
     });
+    let insertions = (0..fixes)
+        .filter(move |&f| planned & bit(f) == 0)
+        .flat_map(move |fix| {
+            [Chains::Needs, Chains::NeedsAndAfter]
+                .into_iter()
+                .flat_map(move |chains| {
+                    let piece = piece(orders, fix, 0, fixes, chains).unwrap_or_default();
+                    (0..=n).map(move |at| {
+                        let mut next: Vec<usize> = order.get(..at).unwrap_or(&[]).to_vec();
+                        next.extend(piece.iter().filter(|&&f| planned & bit(f) == 0));
+                        next.extend(order.get(at..).unwrap_or(&[]));
+                        next
+                    })
+                })
+        });
     let removals = (0..n).map(move |at| {
-        let mut next = for_removal.clone();
+        let mut next = order.to_vec();
         next.remove(at);
         next
     });
-    let insertions = (0..fixes).flat_map(move |fix| {
-        let base = for_insertion.clone();
-        let places = if base.contains(&fix) { 0 } else { n + 1 };
-        (0..places).map(move |at| {
-            let mut next = base.clone();
-            next.insert(at, fix);
-            next
-        })
-    });
-    moves.chain(removals).chain(insertions)
+    insertions.chain(removals).chain(moves)
 }
 
 /// Keeps `after` and drops what lacks a need.
