@@ -9,7 +9,10 @@
 //! * [`visit`] remembers one troubleshooting visit;
 //! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`].
 
+pub mod ask;
+pub mod exit;
 pub mod plan;
 pub mod reason;
 pub mod rulebook;
+pub mod show;
 pub mod visit;

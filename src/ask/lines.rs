@@ -1,0 +1,134 @@
+//! Plain lines in, plain lines out: for a pipe, a serial line or a screen reader.
+
+use std::io::{BufRead, Write};
+
+use super::reply::{Entry, KeyKind, Lost, Prompt, Reply, read_note};
+use super::{Ask, signal};
+
+/// Asks over two streams, line by line, without a single control sequence.
+pub struct Lines<R, W> {
+    input: R,
+    output: W,
+    gone: Option<Lost>,
+}
+
+/// A line longer than this, in bytes, is cut: nobody types it.
+const LONGEST_LINE: usize = 4096;
+
+impl<R: BufRead, W: Write> Lines<R, W> {
+    /// Asks over these streams.
+    pub fn new(input: R, output: W) -> Self {
+        Self {
+            input,
+            output,
+            gone: None,
+        }
+    }
+
+    fn print(&mut self, text: &str) {
+        let written = self
+            .output
+            .write_all(text.as_bytes())
+            .and_then(|()| self.output.flush());
+        if written.is_err() {
+            self.gone.get_or_insert(Lost::EndOfInput);
+        }
+    }
+
+    /// The next line, however broken its letters; nothing when there is none.
+    fn line(&mut self) -> Result<String, Lost> {
+        if let Some(lost) = self.gone {
+            return Err(lost);
+        }
+        let mut kept = Vec::new();
+        loop {
+            let (used, ended) = match self.input.fill_buf() {
+                Ok([]) if kept.is_empty() => {
+                    return Err(*self.gone.insert(Lost::EndOfInput));
+                }
+                Ok([]) => (0, true),
+                Ok(bytes) => {
+                    let end = bytes.iter().position(|b| *b == b'\n');
+                    let line = bytes.split(|b| *b == b'\n').next().unwrap_or_default();
+                    let room = LONGEST_LINE.saturating_sub(kept.len());
+                    kept.extend(line.iter().take(room));
+                    (end.map_or(bytes.len(), |e| e + 1), end.is_some())
+                }
+                Err(error)
+                    if error.kind() == std::io::ErrorKind::Interrupted && !signal::heard() =>
+                {
+                    continue;
+                }
+                Err(_) => return Err(*self.gone.insert(signal::lost())),
+            };
+            self.input.consume(used);
+            if ended {
+                return Ok(String::from_utf8_lossy(&kept).into_owned());
+            }
+        }
+    }
+}
+
+impl<R: BufRead, W: Write> Ask for Lines<R, W> {
+    fn say(&mut self, page: &str) {
+        self.print(page);
+    }
+
+    fn choose(&mut self, prompt: &Prompt) -> Reply {
+        loop {
+            self.print(&format!("{}: ", prompt.label()));
+            match self.line() {
+                Err(lost) => return Reply::Lost(lost),
+                Ok(line) => match prompt.read(&line) {
+                    Ok(reply) => return reply,
+                    Err(help) => self.print(&format!("{help}\n")),
+                },
+            }
+        }
+    }
+
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+        self.print(&format!("{label}: "));
+        match self.line() {
+            Err(lost) => Entry::Lost(lost),
+            Ok(line) => read_note(&line, keys),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::reply::Key;
+    use super::*;
+
+    fn ask(input: &[u8]) -> (Vec<Reply>, String) {
+        let mut out = Vec::new();
+        let mut lines = Lines::new(input, &mut out);
+        let prompt = Prompt::new(vec!["No".to_owned(), "Yes".to_owned()], &[KeyKind::Stop]);
+        let replies = (0..3).map(|_| lines.choose(&prompt)).collect();
+        (replies, String::from_utf8(out).expect("text"))
+    }
+
+    #[test]
+    fn the_end_of_input_stops_for_good() {
+        let (replies, _) = ask(b"1\n");
+        let end = Reply::Lost(Lost::EndOfInput);
+        assert_eq!(replies, [Reply::Choice(0), end, end]);
+    }
+
+    #[test]
+    fn a_last_line_without_its_end_still_counts() {
+        assert_eq!(ask(b"2").0.first(), Some(&Reply::Choice(1)));
+    }
+
+    #[test]
+    fn broken_letters_and_endless_lines_get_the_helpful_line() {
+        let mut input = vec![0xff, 0xfe, b'\n'];
+        input.extend(std::iter::repeat_n(b'9', 1_000_000));
+        input.extend(b"\r\ns\r\n");
+        let (replies, out) = ask(&input);
+        assert_eq!(replies.first(), Some(&Reply::Key(Key::Stop)));
+        assert_eq!(out.matches("Type 1 to 2, or one of s.").count(), 2);
+        assert!(out.len() < 1000);
+    }
+}

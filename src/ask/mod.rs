@@ -1,0 +1,29 @@
+//! Asking: one grammar of replies at every question, and three ways to put it to a person.
+//!
+//! [`Typed`] is for a terminal, [`Lines`] for a pipe, a serial line or a screen reader, [`Script`] for
+//! tests. All print the same pages and read the same replies; [`reply`] holds the grammar.
+
+mod lines;
+pub mod reply;
+mod script;
+mod signal;
+mod typed;
+
+pub use lines::Lines;
+pub use reply::{Entry, Key, KeyKind, Lost, Prompt, Reply};
+pub use script::Script;
+pub use signal::{Farewell, hear_signals};
+pub use typed::Typed;
+
+/// Somebody who can be asked. What is printed is laid out already.
+///
+/// Nothing here fails: whoever has gone (end of input, closed terminal, Ctrl-C) answers [`Reply::Lost`]
+/// from then on, because every answer before it is on disk.
+pub trait Ask {
+    /// Prints a page.
+    fn say(&mut self, page: &str);
+    /// Asks for a number or a key until one that is on offer comes.
+    fn choose(&mut self, prompt: &Prompt) -> Reply;
+    /// Asks for a line of the person's own words. An empty line means skipped.
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry;
+}

@@ -1,0 +1,388 @@
+//! The grammar of replies: a number for an answer, a letter or word for everything else.
+
+/// A key that may be typed at a question in place of a number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Key {
+    /// "I can't tell", or this is skipped.
+    CantTell,
+    /// Back by so many questions.
+    Back(usize),
+    /// Why is this asked?
+    Why,
+    /// How do I look?
+    Look,
+    /// What is believed so far?
+    SoFar,
+    /// What was moved?
+    Moved,
+    /// Stop and save.
+    Stop,
+    /// What can I type here?
+    Help,
+}
+
+/// A key without its number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[expect(missing_docs, reason = "each is the key of the same name")]
+pub enum KeyKind {
+    CantTell,
+    Back,
+    Why,
+    Look,
+    SoFar,
+    Moved,
+    Stop,
+    Help,
+}
+
+impl KeyKind {
+    /// All keys, in the order in which they are printed.
+    pub const ALL: [Self; 8] = [
+        Self::CantTell,
+        Self::Back,
+        Self::Why,
+        Self::Look,
+        Self::SoFar,
+        Self::Moved,
+        Self::Stop,
+        Self::Help,
+    ];
+
+    /// The key itself, typed without a number.
+    pub fn key(self) -> Key {
+        match self {
+            Self::CantTell => Key::CantTell,
+            Self::Back => Key::Back(1),
+            Self::Why => Key::Why,
+            Self::Look => Key::Look,
+            Self::SoFar => Key::SoFar,
+            Self::Moved => Key::Moved,
+            Self::Stop => Key::Stop,
+            Self::Help => Key::Help,
+        }
+    }
+
+    /// The letter to type.
+    pub fn letter(self) -> char {
+        match self {
+            Self::CantTell => 'c',
+            Self::Back => 'b',
+            Self::Why => 'w',
+            Self::Look => 'l',
+            Self::SoFar => 'f',
+            Self::Moved => 'm',
+            Self::Stop => 's',
+            Self::Help => 'h',
+        }
+    }
+
+    /// What it is called beside its letter.
+    pub fn short(self) -> &'static str {
+        match self {
+            Self::CantTell => "can't tell",
+            Self::Back => "back",
+            Self::Why => "why",
+            Self::Look => "look how",
+            Self::SoFar => "so far",
+            Self::Moved => "moved",
+            Self::Stop => "stop + save",
+            Self::Help => "help",
+        }
+    }
+
+    /// What it does, for the help page.
+    pub fn does(self) -> &'static str {
+        match self {
+            Self::CantTell => {
+                "You can't tell, or skip it. It counts neither way and is not asked again."
+            }
+            Self::Back => {
+                "One question back; its answer is taken out again. \"b 3\" goes three back."
+            }
+            Self::Why => "Why this is asked now, and what it could change.",
+            Self::Look => "How to look, from where it is safe, with a drawing if there is one.",
+            Self::SoFar => "The likely causes as they stand now.",
+            Self::Moved => "The list of what was moved: what, from, to.",
+            Self::Stop => "Stop here. Everything is saved already; you can go on another day.",
+            Self::Help => "This page.",
+        }
+    }
+
+    /// Other words that mean the same, lower case.
+    fn words(self) -> &'static [&'static str] {
+        match self {
+            Self::CantTell => &[
+                "can't tell",
+                "cant tell",
+                "cannot tell",
+                "can't",
+                "cant",
+                "don't know",
+                "dont know",
+                "unknown",
+                "skip",
+                "?",
+            ],
+            Self::Back => &["back"],
+            Self::Why => &["why"],
+            Self::Look => &["look", "look how", "how", "how to look"],
+            Self::SoFar => &["so far", "sofar", "far"],
+            Self::Moved => &["moved", "moved list", "list"],
+            Self::Stop => &[
+                "stop",
+                "save",
+                "stop + save",
+                "stop and save",
+                "quit",
+                "exit",
+                "q",
+            ],
+            Self::Help => &["help", "keys"],
+        }
+    }
+}
+
+/// What may be answered to a question.
+#[derive(Debug, Clone)]
+pub struct Prompt {
+    /// The numbered answers as they read on the page, one line each.
+    pub options: Vec<String>,
+    /// Where "no" and "yes" may be typed as well: their places among the options.
+    pub no_yes: Option<(usize, usize)>,
+    /// The keys on offer.
+    pub keys: Vec<KeyKind>,
+}
+
+impl Prompt {
+    /// A prompt with these answers and keys.
+    pub fn new(options: Vec<String>, keys: &[KeyKind]) -> Self {
+        Self {
+            options,
+            no_yes: None,
+            keys: keys.to_vec(),
+        }
+    }
+
+    /// The same, with "no" and "yes" standing for these places.
+    pub fn with_no_yes(mut self, no: usize, yes: usize) -> Self {
+        self.no_yes = Some((no, yes));
+        self
+    }
+
+    /// What stands in front of the place where the reply is typed.
+    pub fn label(&self) -> String {
+        match self.options.len() {
+            0 => "Letter".to_owned(),
+            1 => "1 or a letter".to_owned(),
+            n => format!("1 to {n}, or a letter"),
+        }
+    }
+
+    /// Reads a reply, or says in one line what can be typed.
+    pub fn read(&self, line: &str) -> Result<Reply, String> {
+        let typed = line
+            .trim()
+            .trim_end_matches(['.', ')'])
+            .trim_end()
+            .to_lowercase();
+        if typed.is_empty() {
+            return Err(format!("Nothing was typed. {}", self.on_offer()));
+        }
+        if let Ok(number) = typed.parse::<usize>() {
+            return match number.checked_sub(1).filter(|i| *i < self.options.len()) {
+                Some(i) => Ok(Reply::Choice(i)),
+                None => Err(format!(
+                    "There is no answer {number} here. {}",
+                    self.on_offer()
+                )),
+            };
+        }
+        if let Some((no, yes)) = self.no_yes {
+            match typed.as_str() {
+                "n" | "no" => return Ok(Reply::Choice(no)),
+                "y" | "yes" => return Ok(Reply::Choice(yes)),
+                _ => {}
+            }
+        }
+        match read_key(&typed) {
+            Some(key) if self.keys.contains(&key.kind()) => Ok(Reply::Key(key)),
+            Some(key) => Err(format!(
+                "\"{}\" does nothing here. {}",
+                key.kind().short(),
+                self.on_offer()
+            )),
+            None => Err(format!(
+                "\"{}\" is not known here. {}",
+                shortened(line.trim()),
+                self.on_offer()
+            )),
+        }
+    }
+
+    fn on_offer(&self) -> String {
+        let letters: Vec<String> = self.keys.iter().map(|k| k.letter().to_string()).collect();
+        match self.options.len() {
+            0 => format!("Type one of {}.", letters.join(" ")),
+            1 => format!("Type 1, or one of {}.", letters.join(" ")),
+            n => format!("Type 1 to {n}, or one of {}.", letters.join(" ")),
+        }
+    }
+}
+
+impl Key {
+    /// The key without its number.
+    pub fn kind(self) -> KeyKind {
+        match self {
+            Self::CantTell => KeyKind::CantTell,
+            Self::Back(_) => KeyKind::Back,
+            Self::Why => KeyKind::Why,
+            Self::Look => KeyKind::Look,
+            Self::SoFar => KeyKind::SoFar,
+            Self::Moved => KeyKind::Moved,
+            Self::Stop => KeyKind::Stop,
+            Self::Help => KeyKind::Help,
+        }
+    }
+}
+
+/// Reply to a question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reply {
+    /// The answer at this place, from 0.
+    Choice(usize),
+    /// A key.
+    Key(Key),
+    /// Nobody is there any more.
+    Lost(Lost),
+}
+
+/// A line of somebody's own words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Entry {
+    /// These.
+    Text(String),
+    /// None.
+    Skipped,
+    /// A key.
+    Key(Key),
+    /// Nobody is there any more.
+    Lost(Lost),
+}
+
+/// How a person went away.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lost {
+    /// The input ended, or the terminal closed.
+    EndOfInput,
+    /// Interrupted from the keyboard.
+    Interrupted,
+}
+
+/// The longest line of own words that is kept, in characters.
+pub const LONGEST_NOTE: usize = 120;
+
+/// Reads a line of own words. A line that is exactly one of the keys on offer is that key.
+pub fn read_note(line: &str, keys: &[KeyKind]) -> Entry {
+    let text: String = line.chars().filter(|c| !c.is_control()).collect();
+    let text = text.trim();
+    if text.is_empty() {
+        return Entry::Skipped;
+    }
+    match read_key(&text.to_lowercase()) {
+        Some(key) if keys.contains(&key.kind()) => Entry::Key(key),
+        _ => Entry::Text(text.chars().take(LONGEST_NOTE).collect()),
+    }
+}
+
+fn read_key(typed: &str) -> Option<Key> {
+    if let Some(steps) = read_back(typed) {
+        return Some(Key::Back(steps));
+    }
+    let kind = KeyKind::ALL.into_iter().find(|kind| {
+        let mut letters = typed.chars();
+        (letters.next() == Some(kind.letter()) && letters.next().is_none())
+            || kind.words().contains(&typed)
+    })?;
+    Some(kind.key())
+}
+
+/// "b3", "b 3", "back 3".
+fn read_back(typed: &str) -> Option<usize> {
+    let rest = typed
+        .strip_prefix("back")
+        .or_else(|| typed.strip_prefix('b'))?;
+    rest.trim_start().parse().ok().filter(|steps| *steps > 0)
+}
+
+fn shortened(typed: &str) -> String {
+    let clean: String = typed.chars().filter(|c| !c.is_control()).collect();
+    if clean.chars().count() <= 20 {
+        return clean;
+    }
+    clean.chars().take(17).chain("...".chars()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn prompt() -> Prompt {
+        let options = vec!["No".to_owned(), "Yes".to_owned(), "Both".to_owned()];
+        Prompt::new(options, &[KeyKind::CantTell, KeyKind::Back, KeyKind::Stop]).with_no_yes(0, 1)
+    }
+
+    #[test]
+    fn a_number_is_an_answer_with_blanks_and_a_full_stop() {
+        for line in ["2", " 2 ", "2.", "2)", "yes", "Y", "YES  "] {
+            assert_eq!(prompt().read(line), Ok(Reply::Choice(1)), "{line:?}");
+        }
+    }
+
+    #[test]
+    fn letters_and_words_are_keys_in_any_case() {
+        for (line, key) in [
+            ("c", Key::CantTell),
+            ("Can't tell", Key::CantTell),
+            ("B", Key::Back(1)),
+            ("back 4", Key::Back(4)),
+            ("b2", Key::Back(2)),
+            ("STOP ", Key::Stop),
+        ] {
+            assert_eq!(prompt().read(line), Ok(Reply::Key(key)), "{line:?}");
+        }
+    }
+
+    #[test]
+    fn whatever_else_gets_one_line_that_helps() {
+        for line in ["", "4", "0", "w", "xyz", "b0", "-1", "\u{1b}[B"] {
+            let said = prompt().read(line).expect_err(line);
+            assert!(said.contains("Type 1 to 3, or one of c b s."), "{said}");
+            assert!(!said.contains('\n') && !said.contains('\u{1b}'));
+        }
+    }
+
+    #[test]
+    fn no_two_keys_share_a_letter_or_word() {
+        for kind in KeyKind::ALL {
+            for word in kind.words() {
+                assert_eq!(read_key(word).map(Key::kind), Some(kind), "{word}");
+            }
+            assert_eq!(
+                read_key(&kind.letter().to_string()).map(Key::kind),
+                Some(kind)
+            );
+        }
+    }
+
+    #[test]
+    fn own_words_stay_own_words() {
+        let keys = [KeyKind::Back, KeyKind::Stop];
+        assert_eq!(
+            read_note(" 14 mm from the bolt ", &keys),
+            Entry::Text("14 mm from the bolt".to_owned())
+        );
+        assert_eq!(read_note("  ", &keys), Entry::Skipped);
+        assert_eq!(read_note("s", &keys), Entry::Key(Key::Stop));
+        assert_eq!(read_note("l", &keys), Entry::Text("l".to_owned()));
+    }
+}

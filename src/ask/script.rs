@@ -1,0 +1,61 @@
+//! A person written down beforehand, for tests: what they type, and what they saw.
+
+use std::collections::VecDeque;
+
+use super::Ask;
+use super::reply::{Entry, KeyKind, Lost, Prompt, Reply, read_note};
+
+/// Types these lines and keeps everything that was printed.
+#[derive(Debug, Clone, Default)]
+pub struct Script {
+    typed: VecDeque<String>,
+    /// Everything printed and typed, as on a screen.
+    pub seen: String,
+}
+
+impl Script {
+    /// A person who types these lines and then goes away.
+    pub fn new<'a>(typed: impl IntoIterator<Item = &'a str>) -> Self {
+        Self {
+            typed: typed.into_iter().map(str::to_owned).collect(),
+            seen: String::new(),
+        }
+    }
+
+    /// What was left untyped.
+    pub fn left(&self) -> usize {
+        self.typed.len()
+    }
+
+    fn line(&mut self, label: &str) -> Option<String> {
+        let line = self.typed.pop_front();
+        let shown = line.as_deref().unwrap_or("(gone)");
+        self.seen.push_str(&format!("{label}: {shown}\n"));
+        line
+    }
+}
+
+impl Ask for Script {
+    fn say(&mut self, page: &str) {
+        self.seen.push_str(page);
+    }
+
+    fn choose(&mut self, prompt: &Prompt) -> Reply {
+        loop {
+            let Some(line) = self.line(&prompt.label()) else {
+                return Reply::Lost(Lost::EndOfInput);
+            };
+            match prompt.read(&line) {
+                Ok(reply) => return reply,
+                Err(help) => self.seen.push_str(&format!("{help}\n")),
+            }
+        }
+    }
+
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+        match self.line(label) {
+            None => Entry::Lost(Lost::EndOfInput),
+            Some(line) => read_note(&line, keys),
+        }
+    }
+}

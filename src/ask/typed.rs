@@ -1,0 +1,154 @@
+//! A terminal: pages on standard error, the number typed with Enter; an arrow-key list on request.
+
+use std::io::Write;
+
+use dialoguer::theme::{SimpleTheme, Theme};
+use dialoguer::{Input, Select};
+
+use super::reply::{Entry, KeyKind, Lost, Prompt, Reply, read_note};
+use super::{Ask, signal};
+
+/// Asks at a terminal. Standard input and standard error must both be one.
+pub struct Typed {
+    menu: bool,
+    width: usize,
+    gone: Option<Lost>,
+}
+
+impl Typed {
+    /// Numbers are typed; with `menu` an arrow-key list is shown where there are answers to choose from.
+    /// `width` is the screen's, in columns.
+    pub fn new(menu: bool, width: usize) -> Self {
+        Self {
+            menu,
+            width,
+            gone: None,
+        }
+    }
+
+    fn line(&mut self, label: &str) -> Result<String, Lost> {
+        if let Some(lost) = self.gone {
+            return Err(lost);
+        }
+        let read = Input::<String>::with_theme(&OneLine)
+            .with_prompt(label)
+            .allow_empty(true)
+            .interact_text();
+        read.map_err(|_| {
+            let _ = std::io::stderr().write_all(b"\n");
+            *self.gone.insert(gone())
+        })
+    }
+
+    /// The arrow-key list. The question is on the page already, so it has no prompt; nothing is paged,
+    /// because then answers would hide; leaving it by Esc or a torn key falls back to typing.
+    fn menu(&mut self, prompt: &Prompt) -> Option<Reply> {
+        let keys = prompt.keys.iter().filter(|k| **k != KeyKind::Help);
+        let items: Vec<String> = (prompt.options.iter().cloned())
+            .chain(keys.clone().map(|k| format!("({})", k.short())))
+            .map(|item| cut(&item, self.width.saturating_sub(4)))
+            .collect();
+        let chosen = Select::with_theme(&SimpleTheme)
+            .items(&items)
+            .default(0)
+            .report(false)
+            .max_length(items.len().max(5))
+            .interact_opt();
+        match chosen {
+            Ok(Some(place)) if place < prompt.options.len() => Some(Reply::Choice(place)),
+            Ok(Some(place)) => keys
+                .clone()
+                .nth(place - prompt.options.len())
+                .map(|kind| Reply::Key(kind.key())),
+            Ok(None) => None,
+            Err(_) => Some(Reply::Lost(*self.gone.insert(gone()))),
+        }
+    }
+}
+
+impl Ask for Typed {
+    fn say(&mut self, page: &str) {
+        let mut out = std::io::stderr();
+        if out
+            .write_all(page.as_bytes())
+            .and_then(|()| out.flush())
+            .is_err()
+        {
+            self.gone.get_or_insert(Lost::EndOfInput);
+        }
+    }
+
+    fn choose(&mut self, prompt: &Prompt) -> Reply {
+        if self.menu && self.gone.is_none() && !prompt.options.is_empty() {
+            if let Some(reply) = self.menu(prompt) {
+                return reply;
+            }
+            self.say("Nothing was chosen. Type the number, or a letter.\n");
+        }
+        loop {
+            match self.line(&prompt.label()) {
+                Err(lost) => return Reply::Lost(lost),
+                Ok(line) => match prompt.read(&line) {
+                    Ok(reply) => return reply,
+                    Err(help) => self.say(&format!("{}\n", textwrap::fill(&help, self.width))),
+                },
+            }
+        }
+    }
+
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+        match self.line(label) {
+            Err(lost) => Entry::Lost(lost),
+            Ok(line) => read_note(&line, keys),
+        }
+    }
+}
+
+/// Prints the label, a colon and a blank: no colour, no symbols, nothing drawn anew.
+struct OneLine;
+
+impl Theme for OneLine {
+    fn format_input_prompt(
+        &self,
+        f: &mut dyn std::fmt::Write,
+        label: &str,
+        _: Option<&str>,
+    ) -> std::fmt::Result {
+        write!(f, "{label}: ")
+    }
+    fn format_input_prompt_selection(
+        &self,
+        f: &mut dyn std::fmt::Write,
+        label: &str,
+        typed: &str,
+    ) -> std::fmt::Result {
+        write!(f, "{label}: {typed}")
+    }
+}
+
+/// Ctrl-C is raised as a signal just before the prompt ends; the handler may still be on its way.
+fn gone() -> Lost {
+    std::thread::sleep(std::time::Duration::from_millis(30));
+    signal::lost()
+}
+
+/// One line of at most `width` columns.
+fn cut(text: &str, width: usize) -> String {
+    use unicode_width::UnicodeWidthChar;
+    let mut used = 0;
+    let kept: String = text
+        .chars()
+        .take_while(|c| {
+            used += c.width().unwrap_or(0);
+            used <= width
+        })
+        .collect();
+    if kept.len() == text.len() {
+        kept
+    } else {
+        kept.chars()
+            .take(kept.chars().count().saturating_sub(2))
+            .chain("..".chars())
+            .collect()
+    }
+}

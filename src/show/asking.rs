@@ -1,0 +1,184 @@
+//! Pages around a question: the question itself, how to look, why it is asked, and the keys.
+
+use super::chance;
+use super::drawings;
+use super::page::{Page, Screen};
+use super::paint::Ink;
+use super::words::{Known, Sides};
+use crate::ask::KeyKind;
+use crate::rulebook::index::{AnswerAt, CauseAt, SymptomAt};
+use crate::rulebook::model::{Drawing, State};
+use crate::visit::NextQuestion;
+
+/// A question as it stands on a page, wherever it comes from.
+#[derive(Debug, Clone)]
+pub struct Asked<'a> {
+    /// The title: "Question 7".
+    pub title: String,
+    /// What the machine must do meanwhile, how long it takes and what is needed; may be empty.
+    pub around: String,
+    /// The question.
+    pub ask: String,
+    /// The answers, sides filled in.
+    pub answers: Vec<String>,
+    /// The keys on offer.
+    pub keys: &'a [KeyKind],
+}
+
+/// The question page.
+pub fn question(screen: Screen, asked: &Asked) -> String {
+    let mut page = Page::new(screen);
+    page.title(&asked.title);
+    if !asked.around.is_empty() {
+        page.para_in(Ink::Faint, &asked.around);
+    }
+    page.head(&asked.ask).blank();
+    for (place, answer) in asked.answers.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), answer);
+    }
+    page.blank().flow(Ink::Faint, &key_words(asked.keys));
+    page.finish()
+}
+
+/// The keys in one or two lines: "w why".
+pub fn key_words(keys: &[KeyKind]) -> Vec<String> {
+    keys.iter()
+        .map(|key| format!("{} {}", key.letter(), key.short()))
+        .collect()
+}
+
+/// A symptom's question, ready to be printed. `number` counts the questions of this visit.
+pub fn symptom<'a>(
+    known: &Known,
+    symptom: SymptomAt,
+    number: usize,
+    keys: &'a [KeyKind],
+) -> Asked<'a> {
+    let asked = &known.book().symptoms[symptom];
+    let mut around = match asked.state {
+        State::Anywhere => "From memory or from the papers.".to_owned(),
+        State::Running => "While it runs, from outside the guards.".to_owned(),
+        State::LockedOut => "Only while the machine is locked out.".to_owned(),
+    };
+    around.push_str(&format!(" About {}.", chance::minutes(asked.minutes)));
+    if !asked.tools.is_empty() {
+        around.push_str(&format!(" Take: {}.", asked.tools.join(", ")));
+    }
+    Asked {
+        title: format!("Question {number}"),
+        around,
+        ask: known.fill(&asked.ask),
+        answers: asked
+            .answers
+            .values()
+            .map(|answer| known.fill(&answer.says))
+            .collect(),
+        keys,
+    }
+}
+
+/// How to look, with a drawing if there is one.
+pub fn look(screen: Screen, sides: &Sides, how: &str, drawing: Option<Drawing>) -> String {
+    let mut page = Page::new(screen);
+    page.title("How to look").para(&sides.fill(how));
+    if let Some(drawing) = drawing {
+        page.blank().art(drawings::lines(drawing).iter().copied());
+        if drawings::lines(drawing)
+            .iter()
+            .any(|line| line.contains(" L "))
+        {
+            page.para(&format!(
+                "L is the {} side, R the {} side.",
+                sides.left, sides.right
+            ));
+        }
+    }
+    page.finish()
+}
+
+/// What an answer would change.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Would {
+    /// The answer.
+    pub answer: AnswerAt,
+    /// How likely it is, from what is known.
+    pub chance: f64,
+    /// The cause that would stand first, with its chance.
+    pub first: Option<(CauseAt, f64)>,
+}
+
+/// Why this is asked now, and what it could change. `worth` is there when the question was weighed.
+pub fn why(
+    screen: Screen,
+    known: &Known,
+    symptom: SymptomAt,
+    worth: Option<&NextQuestion>,
+    would: &[Would],
+) -> String {
+    let book = known.book();
+    let asked = &book.symptoms[symptom];
+    let mut page = Page::new(screen);
+    page.title("Why this question")
+        .para(&known.fill(&asked.why));
+    if let Some(worth) = worth {
+        page.blank().para(&worth_words(asked.opening, worth));
+    }
+    if !would.is_empty() {
+        page.blank().head("What each answer would bring to the top");
+        for would in would {
+            let says = known.fill(&book.symptoms[symptom].answers[would.answer].says);
+            let first = match would.first {
+                Some((cause, chance)) => {
+                    format!("{} ({})", book.causes[cause].name, chance::percent(chance))
+                }
+                None => "no cause of the book".to_owned(),
+            };
+            page.item(
+                " - ",
+                &format!("{says} [expected: {}]", chance::percent(would.chance)),
+            );
+            page.item("   => ", &first);
+        }
+    }
+    page.finish()
+}
+
+fn worth_words(opening: bool, worth: &NextQuestion) -> String {
+    let tells = format!(
+        "It tells {} about the cause ({:.2} bits) for {}.",
+        chance::tells(worth.bits),
+        worth.bits,
+        chance::minutes(worth.minutes)
+    );
+    let pays = match (opening, worth.saves_minutes) {
+        (true, _) => {
+            " It is one of the first questions, which split the causes into a few kinds.".to_owned()
+        }
+        (false, Some(saves)) if saves >= 1.0 => {
+            format!(
+                " Knowing the answer should spare about {} of work.",
+                chance::minutes(saves)
+            )
+        }
+        (false, Some(_)) => " Knowing the answer would hardly change the work.".to_owned(),
+        (false, None) => String::new(),
+    };
+    tells + &pays
+}
+
+/// The keys that can be typed here and what they do.
+pub fn help(screen: Screen, keys: &[KeyKind]) -> String {
+    let mut page = Page::new(screen);
+    page.title("What you can type");
+    page.item(
+        "1 2 ..  ",
+        "The number of the answer that fits best. Then Enter.",
+    );
+    for key in keys {
+        let label = format!("{}  ", key.letter());
+        page.item(&label, &format!("{}: {}", key.short(), key.does()));
+    }
+    page.para("Whole words work too: \"why\", \"back\", \"stop\". Capitals do not matter.");
+    page.para("Every answer is saved before the next question. Ctrl-C loses nothing.");
+    page.finish()
+}

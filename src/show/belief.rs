@@ -1,0 +1,252 @@
+//! What is believed: the ranking so far, the finding, and what speaks for and against a cause.
+
+use super::chance;
+use super::page::{Page, Screen, bar};
+use super::paint::Ink;
+use super::steps::mark;
+use super::words::Known;
+use crate::rulebook::index::{CauseAt, SymptomAt};
+use crate::visit::{Finding, Fits, Ranked, Stop, Weighed, Why};
+
+/// How many causes a ranking names at most.
+const NAMED: usize = 8;
+
+/// The ranking so far.
+pub fn so_far(screen: Screen, known: &Known, finding: &Finding) -> String {
+    let mut page = Page::new(screen);
+    page.title("So far");
+    let given = finding
+        .answers
+        .values()
+        .filter(|answer| answer.is_some())
+        .count();
+    page.para(&match given {
+        0 => "Nothing is answered yet. This is how often each cause is met when a belt wanders."
+            .to_owned(),
+        n => format!(
+            "After {}:",
+            chance::count(n, "answer that counts", "answers that count")
+        ),
+    });
+    page.blank();
+    ranking(&mut page, known, finding);
+    ignored(&mut page, known, finding);
+    page.finish()
+}
+
+/// The causes with their chances and bars; what is left is summed up.
+pub fn ranking(page: &mut Page, known: &Known, finding: &Finding) {
+    if finding.ranked.is_empty() {
+        page.para("No cause in the book applies to this conveyor.");
+        return;
+    }
+    let cells = if page.width() >= 60 { 20 } else { 10 };
+    for (place, ranked) in finding.ranked.iter().take(NAMED).enumerate() {
+        page.item(
+            &format!("{:>2} ", place + 1),
+            &known.book().causes[ranked.cause].name,
+        );
+        let line = format!(
+            "   {} {:>4}  {}",
+            bar(ranked.probability, cells),
+            chance::percent(ranked.probability),
+            chance::likely(ranked.probability)
+        );
+        page.line(Ink::Plain, &line);
+    }
+    if let Some(left) = finding
+        .ranked
+        .len()
+        .checked_sub(NAMED)
+        .filter(|left| *left > 0)
+    {
+        page.para_in(
+            Ink::Faint,
+            &format!(
+                "{} further down, each less likely than these.",
+                chance::count(left, "cause stands", "causes stand")
+            ),
+        );
+    }
+    page.para_in(Ink::Faint, "The chance that each is still there. Several can be there at once, so they need not sum to 100.");
+}
+
+/// The finding: the likely causes with what speaks for and against each.
+pub fn finding(
+    screen: Screen,
+    known: &Known,
+    finding: &Finding,
+    why: &dyn Fn(CauseAt) -> Why,
+) -> String {
+    let mut page = Page::new(screen);
+    page.title("The finding");
+    if let Some(first) = finding.ranked.first() {
+        let name = &known.book().causes[first.cause].name;
+        page.head(&format!(
+            "{}: {} ({}).",
+            capital(chance::likely(first.probability)),
+            name,
+            chance::percent(first.probability)
+        ));
+        page.blank();
+    }
+    ranking(&mut page, known, finding);
+    for ranked in leading(finding) {
+        page.blank();
+        cause_short(&mut page, known, &ranked, &why(ranked.cause));
+    }
+    ignored(&mut page, known, finding);
+    page.finish()
+}
+
+/// The causes that are worth words: at least one in ten, three at most, always the first.
+pub fn leading(finding: &Finding) -> Vec<Ranked> {
+    finding
+        .ranked
+        .iter()
+        .enumerate()
+        .take(3)
+        .filter(|(i, r)| *i == 0 || r.probability >= 0.10)
+        .map(|(_, r)| *r)
+        .collect()
+}
+
+fn cause_short(page: &mut Page, known: &Known, ranked: &Ranked, why: &Why) {
+    let book = known.book();
+    let cause = &book.causes[ranked.cause];
+    page.head(&format!(
+        "{} ({})",
+        cause.name,
+        chance::percent(ranked.probability)
+    ));
+    page.para(&known.fill(&cause.happens_because));
+    weighed(page, known, "For: ", &why.raises, 3);
+    weighed(page, known, "Against: ", &why.lowers, 2);
+    if !cause.mistaken_for.is_empty() {
+        let names: Vec<&str> = cause
+            .mistaken_for
+            .iter()
+            .take(3)
+            .map(|c| book.causes[*c].name.as_str())
+            .collect();
+        page.para(&format!("Often mistaken for: {}.", names.join("; ")));
+    }
+}
+
+/// Everything that speaks for and against one cause.
+pub fn cause(screen: Screen, known: &Known, ranked: &Ranked, why: &Why) -> String {
+    let book = known.book();
+    let cause = &book.causes[ranked.cause];
+    let mut page = Page::new(screen);
+    let code = if cause.code.is_empty() {
+        String::new()
+    } else {
+        format!(" [{}]", cause.code)
+    };
+    page.title("One cause")
+        .head(&format!("{}{code}", cause.name));
+    page.para(&format!(
+        "{}: {}.",
+        capital(chance::likely(ranked.probability)),
+        chance::percent(ranked.probability)
+    ));
+    page.para(&known.fill(&cause.happens_because));
+    page.para(&format!("Where it shows: {}", known.fill(&cause.shows_at)));
+    if !cause.mistaken_for.is_empty() {
+        let names: Vec<&str> = cause
+            .mistaken_for
+            .iter()
+            .map(|c| book.causes[*c].name.as_str())
+            .collect();
+        page.para(&format!("Often mistaken for: {}.", names.join("; ")));
+    }
+    page.para_in(
+        Ink::Faint,
+        &format!("Source: {}.", mark(book, &cause.source)),
+    );
+    page.blank();
+    weighed(&mut page, known, "For: ", &why.raises, usize::MAX);
+    weighed(&mut page, known, "Against: ", &why.lowers, usize::MAX);
+    if why.raises.is_empty() && why.lowers.is_empty() {
+        page.para("No answer so far speaks for it or against it.");
+    } else {
+        page.para_in(Ink::Faint, "Decibans: +10 makes the odds ten times longer for it, -10 ten times against it; +3 doubles them.");
+    }
+    page.finish()
+}
+
+fn weighed(page: &mut Page, known: &Known, lead: &str, weighed: &[Weighed], most: usize) {
+    let strong = weighed.iter().filter(|w| w.decibans.abs() >= 0.5);
+    for weighed in strong.take(most) {
+        let symptom = &known.book().symptoms[weighed.symptom];
+        let said = format!(
+            "{} - {} ({}, {})",
+            known.fill(&symptom.ask),
+            known.fill(&symptom.answers[weighed.answer].says),
+            chance::weight(weighed.decibans),
+            chance::decibans(weighed.decibans)
+        );
+        page.item(lead, &said);
+    }
+}
+
+fn ignored(page: &mut Page, known: &Known, finding: &Finding) {
+    if finding.ignored.is_empty() {
+        return;
+    }
+    page.blank()
+        .para("Kept but not counted, because it does not fit this conveyor or a later answer:");
+    for (symptom, _) in &finding.ignored {
+        page.item(" - ", &known.fill(&known.book().symptoms[*symptom].ask));
+    }
+}
+
+/// Said when the answers fit together worse than in one visit of a hundred.
+pub fn misfit(screen: Screen, known: &Known, fits: &Fits) -> String {
+    let mut page = Page::new(screen);
+    page.title("These answers do not fit together");
+    page.para(
+        "Fewer than one visit in a hundred gives answers like these, whatever the causes. Perhaps one was \
+         mistyped or hard to see, or the cause is not in the book. These fit worst:",
+    );
+    for symptom in &fits.worst {
+        page.item(" - ", &known.fill(&known.book().symptoms[*symptom].ask));
+    }
+    page.para("Looking again costs little. If they are right, take what follows with care.");
+    page.finish()
+}
+
+/// Why the questions end here.
+pub fn stop_words(stop: Stop) -> &'static str {
+    match stop {
+        Stop::Opening | Stop::Pays(_) => "There are questions left that are worth their minutes.",
+        Stop::NothingPays => {
+            "No question left is worth its minutes: whatever the answer, the work would be nearly the same."
+        }
+        Stop::NothingLeft => "There is nothing left to ask.",
+        Stop::NoCause => "No cause in the book applies to this conveyor.",
+    }
+}
+
+/// The first letter as a capital.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
+/// The symptom's question and the answer given, in one line.
+pub fn answered(
+    known: &Known,
+    symptom: SymptomAt,
+    answer: crate::rulebook::index::AnswerAt,
+) -> String {
+    let asked = &known.book().symptoms[symptom];
+    format!(
+        "{} - {}",
+        known.fill(&asked.ask),
+        known.fill(&asked.answers[answer].says)
+    )
+}

@@ -1,0 +1,13 @@
+//! Every word a person reads.
+
+pub mod asking;
+pub mod belief;
+pub mod chance;
+pub mod drawings;
+pub mod map;
+pub mod opening;
+pub mod page;
+pub mod paint;
+pub mod steps;
+pub mod words;
+pub mod work;

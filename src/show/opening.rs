@@ -1,0 +1,158 @@
+//! Pages at the beginning: safety, the conveyor, the questions that stop everything, the edge room.
+
+use super::page::{Page, Screen};
+use super::paint::Ink;
+use super::words::Sides;
+use crate::rulebook::model::{Book, EdgeRoom, StopQuestion};
+
+/// The safety page, first of all.
+pub fn safety(screen: Screen) -> String {
+    let mut page = Page::new(screen);
+    page.title("Before you look")
+        .head("A moving belt takes what touches it.");
+    for rule in [
+        "LOOK ONLY, from outside the guards. Touch nothing, clean nothing, measure nothing and adjust nothing on a belt that moves.",
+        "The site's rules, the law of the place and people licensed for the work come before anything said here.",
+        "Work begins only when the machine is stopped, isolated, locked, tagged and tried, and stored energy is let go.",
+        "A stop button or pull cord is no isolation.",
+        "Unsure or alone where you should not be? Stop, and ask the supervisor.",
+    ] {
+        page.item(" * ", rule);
+    }
+    page.finish()
+}
+
+/// A question of the safety kind: a yes ends the visit.
+pub fn stop_question(stop: &StopQuestion) -> (String, Vec<String>) {
+    (stop.ask.clone(), vec![stop.no.clone(), stop.yes.clone()])
+}
+
+/// What to do at once after a yes.
+pub fn stop_now(screen: Screen, book: &Book, sides: &Sides, stop: &StopQuestion) -> String {
+    let mut page = Page::new(screen);
+    page.title("STOP")
+        .para_in(Ink::Warn, "STOP. Nothing more is asked. Do this now:")
+        .blank();
+    for (place, what) in stop.do_now.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), &sides.fill(what));
+    }
+    page.blank().item("Tell: ", &sides.fill(&stop.tell)).blank();
+    for caution in &stop.cautions {
+        let caution = &book.cautions[*caution];
+        page.item_in(
+            Ink::Warn,
+            "! ",
+            &format!("{} ({})", caution.text, caution.rule),
+        );
+    }
+    page.blank()
+        .para("The site's emergency plan stands above this page.");
+    page.finish()
+}
+
+/// The belt is best left alone.
+pub fn leave_it(screen: Screen, sides: &Sides, room: &EdgeRoom) -> String {
+    let mut page = Page::new(screen);
+    page.title("The finding: leave it, watch it");
+    for what in &room.leave_it {
+        page.item(" * ", &sides.fill(what));
+    }
+    page.finish()
+}
+
+/// The belt is being damaged now.
+pub fn urgent(screen: Screen) -> String {
+    let mut page = Page::new(screen);
+    page.title("The belt is being damaged now").para_in(
+        Ink::Warn,
+        "Tell the control room and the supervisor now. If it touches steel or is about to, have it stopped by the site's procedure. The questions can be answered meanwhile from outside the guards.",
+    );
+    page.finish()
+}
+
+/// One of the short questions about the conveyor.
+#[derive(Debug, Clone, Copy)]
+pub struct FactQuestion {
+    /// The fact's key.
+    pub key: &'static str,
+    /// The question.
+    pub ask: &'static str,
+    /// The values with what they read like.
+    pub values: &'static [(&'static str, &'static str)],
+    /// How to tell.
+    pub look: &'static str,
+    /// Why it is asked.
+    pub why: &'static str,
+}
+
+/// The short questions about a conveyor without a file, in order. Each may be skipped.
+pub const FACT_QUESTIONS: [FactQuestion; 6] = [
+    FactQuestion {
+        key: "class",
+        ask: "What kind of conveyor is it?",
+        values: &[
+            ("troughed-bulk", "Bulk material in a troughed belt"),
+            ("flat", "Flat belt: on a slider bed or flat rolls"),
+            ("package", "Short conveyor for packages or parts"),
+        ],
+        look: "A troughed belt lies in a V or U of two, three or more rolls. A flat one lies level on rolls or slides over a plate.",
+        why: "What is right on a short flat conveyor can be wrong on a long bulk one: steering with the tail screws, above all.",
+    },
+    FactQuestion {
+        key: "troughed",
+        ask: "Does the carry strand lie in a trough?",
+        values: &[("yes", "Yes, in a trough"), ("no", "No, flat all along")],
+        look: "Look along the top strand, empty, from outside the guards: are the edges higher than the middle?",
+        why: "In a trough an off-centre load pushes the belt to its light side. On a flat belt it can go the other way.",
+    },
+    FactQuestion {
+        key: "take_up",
+        ask: "What keeps the belt tight?",
+        values: &[
+            ("screw", "Screws at a pulley, mostly the tail"),
+            ("gravity", "A hanging weight"),
+            ("carriage", "A carriage on rails, pulled by a weight"),
+            ("winch", "A winch with a rope"),
+            ("none", "Nothing that can be set"),
+        ],
+        look: "Look for the take-up: two long screws at a pulley, a weight under the conveyor, a carriage behind the tail, or a winch.",
+        why: "Each kind goes wrong in its own way, and only screws can be set unequal.",
+    },
+    FactQuestion {
+        key: "reversing",
+        ask: "Does the belt ever run in reverse?",
+        values: &[("yes", "Yes, both ways"), ("no", "No, one way only")],
+        look: "Ask the operator. If it reverses, head, tail, left and right are named for the forward run.",
+        why: "On a belt that runs both ways nothing may be skewed: what centres it one way throws it off the other way.",
+    },
+    FactQuestion {
+        key: "carcass",
+        ask: "What is inside the belt?",
+        values: &[
+            ("fabric", "Fabric plies"),
+            ("steel-cord", "Steel cords"),
+            ("other", "Something else, or a solid belt"),
+        ],
+        look: "The belt's stamp or the papers say. Never lean over a moving edge to see.",
+        why: "Splices and edges are judged and mended differently.",
+    },
+    FactQuestion {
+        key: "place",
+        ask: "Where does it stand?",
+        values: &[
+            ("indoors", "Indoors or under a full cover"),
+            ("outdoors", "Outdoors, at least part of it"),
+        ],
+        look: "Outdoors if wind, rain or sun can reach the belt anywhere.",
+        why: "Wind, wet and sun from one side move a belt, and then there is nothing to adjust.",
+    },
+];
+
+/// Said before the questions about the conveyor.
+pub fn conveyor(screen: Screen) -> String {
+    let mut page = Page::new(screen);
+    page.title("Which conveyor?").para(
+        "A few short questions about the conveyor itself. Each can be skipped with c; what is skipped counts as unknown. With a conveyor file (--conveyor FILE) none of them is asked.",
+    );
+    page.finish()
+}

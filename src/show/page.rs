@@ -1,0 +1,199 @@
+//! Pages: text wrapped at words to the width of the screen, with hanging indents.
+
+use unicode_width::UnicodeWidthStr;
+
+use super::paint::{Ink, Paint};
+
+/// What a page is laid out for.
+#[derive(Debug, Clone, Copy)]
+pub struct Screen {
+    /// Columns, [`Screen::NARROWEST`] to [`Screen::WIDEST`].
+    pub width: usize,
+    /// Whether it is painted.
+    pub paint: Paint,
+}
+
+impl Screen {
+    /// No page is laid out narrower than this.
+    pub const NARROWEST: usize = 40;
+    /// No page is laid out wider: long lines tire the eye.
+    pub const WIDEST: usize = 120;
+
+    /// A screen of this many columns.
+    pub fn new(columns: usize, paint: Paint) -> Self {
+        Self {
+            width: columns.clamp(Self::NARROWEST, Self::WIDEST),
+            paint,
+        }
+    }
+
+    /// The columns of the terminal, or `COLUMNS`, or 80.
+    pub fn columns() -> usize {
+        let told = std::env::var("COLUMNS")
+            .ok()
+            .and_then(|c| c.trim().parse().ok());
+        let seen = || {
+            terminal_size::terminal_size_of(std::io::stderr())
+                .or_else(terminal_size::terminal_size)
+                .map(|(terminal_size::Width(columns), _)| usize::from(columns))
+        };
+        told.filter(|c| *c > 0).or_else(seen).unwrap_or(80)
+    }
+}
+
+/// A page that grows from top to bottom.
+#[derive(Debug, Clone)]
+pub struct Page {
+    screen: Screen,
+    text: String,
+}
+
+impl Page {
+    /// An empty page.
+    pub fn new(screen: Screen) -> Self {
+        Self {
+            screen,
+            text: String::new(),
+        }
+    }
+
+    /// The columns there are.
+    pub fn width(&self) -> usize {
+        self.screen.width
+    }
+
+    /// A title in a rule across the page, so that it is found when scrolling back.
+    pub fn title(&mut self, title: &str) -> &mut Self {
+        let used = title.width() + 6;
+        let rule = "-".repeat(self.screen.width.min(72).saturating_sub(used).max(2));
+        self.blank();
+        self.line(Ink::Strong, &format!("--- {title} {rule}"))
+    }
+
+    /// A heading.
+    pub fn head(&mut self, text: &str) -> &mut Self {
+        self.wrapped(Ink::Strong, "", "", text)
+    }
+
+    /// A paragraph.
+    pub fn para(&mut self, text: &str) -> &mut Self {
+        self.wrapped(Ink::Plain, "", "", text)
+    }
+
+    /// A paragraph in some ink.
+    pub fn para_in(&mut self, ink: Ink, text: &str) -> &mut Self {
+        self.wrapped(ink, "", "", text)
+    }
+
+    /// A piece with something in front of it (a number, a bullet); its further lines hang below its first.
+    pub fn item(&mut self, lead: &str, text: &str) -> &mut Self {
+        self.item_in(Ink::Plain, lead, text)
+    }
+
+    /// The same in some ink.
+    pub fn item_in(&mut self, ink: Ink, lead: &str, text: &str) -> &mut Self {
+        let hang = " ".repeat(lead.width());
+        self.wrapped(ink, lead, &hang, text)
+    }
+
+    /// A line as it is, never wrapped.
+    pub fn line(&mut self, ink: Ink, line: &str) -> &mut Self {
+        self.text
+            .push_str(&self.screen.paint.ink(ink, line.trim_end()));
+        self.text.push('\n');
+        self
+    }
+
+    /// A drawing, line for line.
+    pub fn art<'a>(&mut self, lines: impl IntoIterator<Item = &'a str>) -> &mut Self {
+        for line in lines {
+            self.line(Ink::Plain, line);
+        }
+        self
+    }
+
+    /// An empty line, unless there is one already.
+    pub fn blank(&mut self) -> &mut Self {
+        if !self.text.is_empty() && !self.text.ends_with("\n\n") {
+            self.text.push('\n');
+        }
+        self
+    }
+
+    /// Short pieces side by side, as many to a line as fit, never torn apart.
+    pub fn flow(&mut self, ink: Ink, pieces: &[String]) -> &mut Self {
+        let mut line = String::new();
+        for piece in pieces {
+            let room = if line.is_empty() { 0 } else { line.width() + 2 };
+            if room + piece.width() > self.screen.width && !line.is_empty() {
+                self.line(ink, &line);
+                line.clear();
+            }
+            if !line.is_empty() {
+                line.push_str("  ");
+            }
+            line.push_str(piece);
+        }
+        if !line.is_empty() {
+            self.line(ink, &line);
+        }
+        self
+    }
+
+    /// The text, every line ended.
+    pub fn finish(&mut self) -> String {
+        std::mem::take(&mut self.text)
+    }
+
+    fn wrapped(&mut self, ink: Ink, first: &str, rest: &str, text: &str) -> &mut Self {
+        let options = textwrap::Options::new(self.screen.width)
+            .initial_indent(first)
+            .subsequent_indent(rest)
+            .word_splitter(textwrap::WordSplitter::NoHyphenation);
+        for line in textwrap::wrap(text, options) {
+            self.line(ink, &line);
+        }
+        self
+    }
+}
+
+/// A bar that reads the same without colour: `[######....]`. `share` is 0..1.
+pub fn bar(share: f64, cells: usize) -> String {
+    let exact = share.clamp(0.0, 1.0) * cells as f64;
+    // Something is never drawn as nothing, and less than all never as all.
+    let full = if exact > 0.0 && exact < 1.0 {
+        1.0
+    } else {
+        exact.floor()
+    };
+    let full = (full as usize).min(cells);
+    format!("[{}{}]", "#".repeat(full), ".".repeat(cells - full))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn text_wraps_at_words_and_hangs() {
+        let mut page = Page::new(Screen::new(40, Paint::NONE));
+        page.item(
+            " 1  ",
+            "All of the belt runs off at one place and nowhere else on the conveyor",
+        );
+        let text = page.finish();
+        assert!(text.lines().all(|l| l.width() <= 40), "{text}");
+        assert!(
+            text.lines().skip(1).all(|l| l.starts_with("    ")),
+            "{text}"
+        );
+    }
+
+    #[test]
+    fn a_bar_shows_little_as_one_and_much_not_as_all() {
+        assert_eq!(bar(0.0, 4), "[....]");
+        assert_eq!(bar(0.001, 4), "[#...]");
+        assert_eq!(bar(0.999, 4), "[###.]");
+        assert_eq!(bar(1.0, 4), "[####]");
+    }
+}

@@ -1,0 +1,223 @@
+//! A fix as a person reads it: steps with sides and directions filled in, cautions, when it is done.
+
+use super::chance::count;
+use super::words::{Known, Side, Strand};
+use crate::plan::PlanStep;
+use crate::rulebook::index::FixAt;
+use crate::rulebook::model::{Book, End, Source, State, Step, Toward};
+
+/// What a person reads about one fix.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepWords {
+    /// The steps in order. The isolation sequence is the first of a locked-out batch's first fix.
+    pub text: Vec<String>,
+    /// How to know it is done, with its source mark.
+    pub done_when: String,
+    /// The warnings in front of it, each with its rule.
+    pub cautions: Vec<String>,
+    /// What not to do.
+    pub do_not: Vec<String>,
+    /// How to see that it worked.
+    pub worked: String,
+    /// What is moved, so that it can be written down and put back.
+    pub moves: Vec<MoveWords>,
+}
+
+/// One thing that a fix moves.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MoveWords {
+    /// What: "that return roll, WALKWAY end".
+    pub what: String,
+    /// Which side it is on, if known.
+    pub side: Option<Side>,
+    /// Which way along the conveyor, if it goes along it and that is known.
+    pub toward_head: Option<bool>,
+}
+
+/// The sequence in front of the work, as one step.
+pub const ISOLATION: &str = "Make the machine dead by the site's procedure, and try each point: stop it; isolate it; lock it, each \
+person with a lock of their own; tag it; try to start it and see that nothing moves; release or block all stored \
+energy: take-up weight or winch, tight belt, belt and load on a slope, springs, hung-up material.";
+
+/// What a person reads about one step of a plan. `first_in_batch` puts the isolation sequence in front of a
+/// locked-out fix.
+pub fn plan_text(book: &Book, known: &Known, step: &PlanStep, first_in_batch: bool) -> StepWords {
+    fix_text(book, known, step.fix, first_in_batch)
+}
+
+/// The same for a fix that is not in a plan (any more).
+pub fn fix_text(book: &Book, known: &Known, fix: FixAt, first_in_batch: bool) -> StepWords {
+    let fix = &book.fixes[fix];
+    let mut text = Vec::with_capacity(fix.steps.len() + 1);
+    if first_in_batch && fix.state == State::LockedOut {
+        text.push(ISOLATION.to_owned());
+    }
+    text.extend(fix.steps.iter().map(|step| step_words(known, step)));
+    StepWords {
+        text,
+        done_when: format!(
+            "{} ({})",
+            known.fill(&fix.done_when.0),
+            mark(book, &fix.done_when.1)
+        ),
+        cautions: fix
+            .cautions
+            .iter()
+            .map(|caution| {
+                let caution = &book.cautions[*caution];
+                format!("{} ({})", known.fill(&caution.text), caution.rule)
+            })
+            .collect(),
+        do_not: fix.do_not.iter().map(|text| known.fill(text)).collect(),
+        worked: known.fill(&fix.worked),
+        moves: fix
+            .steps
+            .iter()
+            .filter_map(|step| move_words(known, step))
+            .collect(),
+    }
+}
+
+/// Where something comes from, in the few words that stand beside it.
+pub fn mark(book: &Book, source: &Source) -> String {
+    match source {
+        Source::Published(at, place) if place.is_empty() => book.sources[*at].short.clone(),
+        Source::Published(at, place) => format!("{}, {place}", book.sources[*at].short),
+        Source::CommonPractice => "common practice, no published source".to_owned(),
+        Source::Memory => "from memory, unverified".to_owned(),
+        Source::Derived(from) => format!("derived from: {from}"),
+    }
+}
+
+/// How many steps it has and which cautions stand before it, for the plan's short form.
+pub fn in_short(words: &StepWords) -> String {
+    let steps = count(words.text.len(), "step", "steps");
+    let cautions = count(words.cautions.len(), "caution", "cautions");
+    format!("{steps}, {cautions}")
+}
+
+fn step_words(known: &Known, step: &Step) -> String {
+    match step {
+        Step::Do(text) => known.fill(text),
+        Step::Mark(what) => {
+            format!(
+                "Mark the old position of {} with paint or a scribe, and write it down.",
+                known.fill(what)
+            )
+        }
+        Step::Move { what, how } => format!("Move {}: {}.", known.fill(what), known.fill(how)),
+        Step::Raise { what, end, by } => {
+            let side = match known.end(*end) {
+                Some(side) => format!("on the {} side", known.sides().of(side)),
+                None => raise_unknown(*end).to_owned(),
+            };
+            format!("Raise {} {side}, {}.", known.fill(what), known.fill(by))
+        }
+        Step::MoveEnd {
+            of,
+            end,
+            toward,
+            by,
+        } => move_end(known, of, *end, *toward, by),
+    }
+}
+
+fn move_end(known: &Known, of: &str, end: End, toward: Toward, by: &str) -> String {
+    let (of, by) = (known.fill(of), known.fill(by));
+    let skew = matches!(toward, Toward::WithStrand | Toward::AgainstStrand);
+    if skew && known.reversing() == Some(true) {
+        return format!(
+            "Reversing belt: skew nothing. Leave {of} square to the belt line, or set it square."
+        );
+    }
+    let end = known.end_words(end);
+    let way = match (toward, strand_of(known, &of)) {
+        (Toward::Head, _) => "toward the head".to_owned(),
+        (Toward::Tail, _) => "toward the tail".to_owned(),
+        (Toward::WithStrand, Some(strand)) => strand.way().to_owned(),
+        (Toward::AgainstStrand, Some(strand)) => strand.against().to_owned(),
+        (Toward::WithStrand, None) => both_ways(Strand::way),
+        (Toward::AgainstStrand, None) => both_ways(Strand::against),
+    };
+    let unsure = if skew && known.reversing().is_none() {
+        "Only if this belt never runs in reverse: move"
+    } else {
+        "Move"
+    };
+    format!("{unsure} {end} of {of} {way} by {by}.")
+}
+
+fn both_ways(way: fn(Strand) -> &'static str) -> String {
+    format!(
+        "(on the carry strand {}, on the return strand {})",
+        way(Strand::Carry),
+        way(Strand::Return)
+    )
+}
+
+/// The thing itself tells the strand it bears ("that return roll"); else the answers do.
+fn strand_of(known: &Known, of: &str) -> Option<Strand> {
+    let of = of.to_lowercase();
+    match (
+        of.contains("return"),
+        of.contains("carry") || of.contains("trough"),
+    ) {
+        (true, false) => Some(Strand::Return),
+        (false, true) => Some(Strand::Carry),
+        _ => known.strand(),
+    }
+}
+
+fn raise_unknown(end: End) -> &'static str {
+    match end {
+        End::LowFrameSide | End::LowPulleySide | End::LowIdlerSide => "on the low side",
+        End::BeltSide => "on the side the belt has run to",
+        End::FarSide => "on the side away from the belt",
+        End::SlackSide => "on the slack side",
+        End::TightSide => "on the tight side",
+        End::LeadingEnd => "at the end that the belt meets first",
+        End::LaggingEnd => "at the end that the belt meets last",
+    }
+}
+
+fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
+    let sided = |what: &str, end: End| match known.end(end) {
+        Some(side) => format!("{}, {} end", known.fill(what), known.sides().of(side)),
+        None => known.fill(what),
+    };
+    match step {
+        Step::Do(_) | Step::Mark(_) => None,
+        Step::Move { what, .. } => Some(MoveWords {
+            what: known.fill(what),
+            side: None,
+            toward_head: None,
+        }),
+        Step::Raise { what, end, .. } => Some(MoveWords {
+            what: sided(what, *end),
+            side: known.end(*end),
+            toward_head: None,
+        }),
+        Step::MoveEnd {
+            toward: Toward::WithStrand | Toward::AgainstStrand,
+            ..
+        } if known.reversing() == Some(true) => None,
+        Step::MoveEnd {
+            of, end, toward, ..
+        } => {
+            let toward_head = match (toward, strand_of(known, of)) {
+                (Toward::Head, _)
+                | (Toward::WithStrand, Some(Strand::Carry))
+                | (Toward::AgainstStrand, Some(Strand::Return)) => Some(true),
+                (Toward::Tail, _)
+                | (Toward::WithStrand, Some(Strand::Return))
+                | (Toward::AgainstStrand, Some(Strand::Carry)) => Some(false),
+                (_, None) => None,
+            };
+            Some(MoveWords {
+                what: sided(of, *end),
+                side: known.end(*end),
+                toward_head,
+            })
+        }
+    }
+}

@@ -1,0 +1,268 @@
+//! Words that depend on this conveyor and these answers: the names of sides, strands and directions.
+
+use crate::reason::Facts;
+use crate::rulebook::index::{AnswerAt, List, SymptomAt};
+use crate::rulebook::model::{Book, End};
+
+/// What the two sides are called, in capitals. Physical sides, looking from tail to head; they never swap.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sides {
+    /// The left side.
+    pub left: String,
+    /// The right side.
+    pub right: String,
+}
+
+/// One of the two sides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Side {
+    /// Left, looking from tail to head.
+    Left,
+    /// Right.
+    Right,
+}
+
+/// One of the two runs of the belt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Strand {
+    /// On top, toward the head.
+    Carry,
+    /// Underneath, toward the tail.
+    Return,
+}
+
+impl Sides {
+    /// The site's own names, or LEFT and RIGHT where it has none.
+    pub fn named(left: Option<&str>, right: Option<&str>) -> Self {
+        let name = |name: Option<&str>, plain: &str| match name.map(str::trim) {
+            Some(name) if !name.is_empty() => name.to_uppercase(),
+            _ => plain.to_owned(),
+        };
+        Self {
+            left: name(left, "LEFT"),
+            right: name(right, "RIGHT"),
+        }
+    }
+
+    /// What a side is called.
+    pub fn of(&self, side: Side) -> &str {
+        match side {
+            Side::Left => &self.left,
+            Side::Right => &self.right,
+        }
+    }
+
+    /// A text with `{left}` and `{right}` filled in.
+    pub fn fill(&self, text: &str) -> String {
+        text.replace("{left}", &self.left)
+            .replace("{right}", &self.right)
+    }
+
+    /// How the names relate to left and right; nothing when they are just these.
+    pub fn legend(&self) -> Option<String> {
+        (self.left != "LEFT" || self.right != "RIGHT").then(|| {
+            format!(
+                "Looking from tail to head, {} is on the left, {} on the right.",
+                self.left, self.right
+            )
+        })
+    }
+}
+
+impl Side {
+    /// The other one.
+    pub fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+}
+
+impl Strand {
+    /// Its name.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Carry => "carry",
+            Self::Return => "return",
+        }
+    }
+
+    /// Where it travels.
+    pub fn way(self) -> &'static str {
+        match self {
+            Self::Carry => "toward the head",
+            Self::Return => "toward the tail",
+        }
+    }
+
+    /// Where it does not.
+    pub fn against(self) -> &'static str {
+        match self {
+            Self::Carry => "toward the tail",
+            Self::Return => "toward the head",
+        }
+    }
+}
+
+/// What is known of sides and strand at this point of a visit, for words to be filled in.
+#[derive(Clone, Copy)]
+pub struct Known<'a> {
+    book: &'a Book,
+    facts: &'a dyn Facts,
+    sides: &'a Sides,
+    answers: &'a List<SymptomAt, Option<AnswerAt>>,
+}
+
+impl<'a> Known<'a> {
+    /// `answers` are those that count, as in a finding.
+    pub fn new(
+        book: &'a Book,
+        facts: &'a dyn Facts,
+        sides: &'a Sides,
+        answers: &'a List<SymptomAt, Option<AnswerAt>>,
+    ) -> Self {
+        Self {
+            book,
+            facts,
+            sides,
+            answers,
+        }
+    }
+
+    /// The rule book.
+    pub fn book(&self) -> &'a Book {
+        self.book
+    }
+
+    /// What the sides are called.
+    pub fn sides(&self) -> &'a Sides {
+        self.sides
+    }
+
+    /// The side the belt runs to, if it is one.
+    pub fn belt_side(&self) -> Option<Side> {
+        self.side(self.book.roles.belt_side)
+    }
+
+    /// The strand it is worst on, if it is one.
+    pub fn strand(&self) -> Option<Strand> {
+        match self.answer(self.book.roles.strand)? {
+            "carry" => Some(Strand::Carry),
+            "return" => Some(Strand::Return),
+            _ => None,
+        }
+    }
+
+    /// Where along the conveyor it is worst: the answer's id.
+    pub fn place(&self) -> Option<&'a str> {
+        self.answer(self.book.roles.place)
+    }
+
+    /// All of the belt at one place, or one part of the belt: the answer's id.
+    pub fn first_split(&self) -> Option<&'a str> {
+        self.answer(self.book.roles.first_split)
+    }
+
+    /// Whether the belt runs both ways, if known.
+    pub fn reversing(&self) -> Option<bool> {
+        self.facts.fact("reversing").map(|value| value == "yes")
+    }
+
+    /// Which side an end is on, if the answers tell.
+    pub fn end(&self, end: End) -> Option<Side> {
+        let roles = &self.book.roles;
+        match end {
+            End::BeltSide => self.belt_side(),
+            End::FarSide => self.belt_side().map(Side::other),
+            End::SlackSide => self.side(roles.slack_side),
+            End::TightSide => self.side(roles.slack_side).map(Side::other),
+            End::LowFrameSide => self.side(roles.low_frame_side),
+            End::LowPulleySide => self.side(roles.low_pulley_side),
+            End::LowIdlerSide => self.side(roles.low_idler_side),
+            End::LeadingEnd => self.side(roles.leading_end),
+            End::LaggingEnd => self.side(roles.leading_end).map(Side::other),
+        }
+    }
+
+    /// "the WALKWAY end", or words that hold without knowing the side.
+    pub fn end_words(&self, end: End) -> String {
+        match self.end(end) {
+            Some(side) => format!("the {} end", self.sides.of(side)),
+            None => match end {
+                End::BeltSide => "the end on the side the belt has run to",
+                End::FarSide => "the end on the side away from the belt",
+                End::SlackSide => "the end on the slack side",
+                End::TightSide => "the end on the tight side",
+                End::LowFrameSide | End::LowPulleySide | End::LowIdlerSide => "the low end",
+                End::LeadingEnd => "the end that the belt meets first",
+                End::LaggingEnd => "the end that the belt meets last",
+            }
+            .to_owned(),
+        }
+    }
+
+    /// A rule text with its placeholders filled in. What is not known gets a word that still reads well.
+    pub fn fill(&self, text: &str) -> String {
+        if !text.contains('{') {
+            return text.to_owned();
+        }
+        let mut filled = self.sides.fill(text);
+        for (placeholder, end, unknown) in [
+            ("{belt-side}", End::BeltSide, "run-off"),
+            ("{far-side}", End::FarSide, "far"),
+            ("{slack-side}", End::SlackSide, "slack"),
+            ("{tight-side}", End::TightSide, "tight"),
+            ("{low-frame-side}", End::LowFrameSide, "low"),
+            ("{low-pulley-side}", End::LowPulleySide, "low"),
+            ("{low-idler-side}", End::LowIdlerSide, "low"),
+        ] {
+            filled = filled.replace(
+                placeholder,
+                self.end(end).map_or(unknown, |side| self.sides.of(side)),
+            );
+        }
+        let roles = &self.book.roles;
+        for (placeholder, side, unknown) in [
+            ("{heavy-side}", self.side(roles.heavy_side), "heavy"),
+            (
+                "{light-side}",
+                self.side(roles.heavy_side).map(Side::other),
+                "light",
+            ),
+            ("{wind-side}", self.side(roles.wind_side), "windward"),
+        ] {
+            filled = filled.replace(
+                placeholder,
+                side.map_or(unknown, |side| self.sides.of(side)),
+            );
+        }
+        let strand = self.strand();
+        let way = strand.map_or(
+            "the way that strand travels (carry: toward the head; return: toward the tail)",
+            Strand::way,
+        );
+        filled
+            .replace("{strand}", strand.map_or("worst", Strand::name))
+            .replace("{strand-way}", way)
+    }
+
+    fn side(&self, symptom: Option<SymptomAt>) -> Option<Side> {
+        match self.answer(symptom)? {
+            "left" => Some(Side::Left),
+            "right" => Some(Side::Right),
+            _ => None,
+        }
+    }
+
+    fn answer(&self, symptom: Option<SymptomAt>) -> Option<&'a str> {
+        let symptom = symptom?;
+        let given = (*self.answers.get(symptom)?)?;
+        self.book
+            .symptoms
+            .get(symptom)?
+            .answers
+            .get(given)
+            .map(|answer| answer.id.as_str())
+    }
+}
