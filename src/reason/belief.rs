@@ -386,15 +386,8 @@ impl Sums {
         let (n, most) = (subsets.things(), subsets.most());
         let mut all = vec![0.0; most + 1];
         let mut one = vec![vec![0.0; n]; most + 1];
-        let with_pairs = most == 3;
-        let mut two = vec![
-            0.0;
-            if with_pairs {
-                n * n.saturating_sub(1) / 2
-            } else {
-                0
-            }
-        ];
+        // Asked for even when there are too few things for a subset of size 3.
+        let mut two = vec![0.0; n * n.saturating_sub(1) / 2];
         let pairs = 1 + n;
         subsets.for_each(|members, at| {
             let weight = weights.get(at).copied().unwrap_or(0.0);
@@ -409,7 +402,9 @@ impl Sums {
                     }
                 }
             }
-            if with_pairs && let [a, b, c] = *members {
+            if most == 3
+                && let [a, b, c] = *members
+            {
                 for pair in [[a, b], [a, c], [b, c]] {
                     if let Some(slot) = two.get_mut(subsets.place(&pair) - pairs) {
                         *slot += weight;
