@@ -50,12 +50,6 @@ struct Table<'p> {
 impl<'p> Table<'p> {
     fn new(problem: &'p Problem, orders: &Orders, n: usize) -> Self {
         let sets = Sets::of(problem, FLOOR);
-        let lost: f64 = problem
-            .remain
-            .iter()
-            .filter(|(_, p)| *p < FLOOR)
-            .map(|(_, p)| p)
-            .sum();
         let mut work = vec![0.0; 1 << n];
         let mut uncured = Vec::with_capacity(1 << n);
         let mut cured = vec![0.0; problem.causes];
@@ -66,7 +60,7 @@ impl<'p> Table<'p> {
                 problem.cure(&mut cured, f);
                 minutes += problem.fixes.get(f).map_or(0.0, |fix| fix.minutes);
             }
-            uncured.push(1.0 - lost - sets.all_cured(&cured));
+            uncured.push(sets.uncured(&cured));
             if let Some(slot) = work.get_mut(done) {
                 *slot = minutes;
             }

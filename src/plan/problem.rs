@@ -47,27 +47,39 @@ pub(super) struct Sets {
     members: Vec<u32>,
     ends: Vec<u32>,
     chances: Vec<f64>,
+    /// Chance that something remains which no plan cures.
+    never: f64,
 }
 
 impl Sets {
-    /// The sets of a problem with at least `floor` chance, likeliest first.
+    /// The sets of a problem with at least `floor` chance, likeliest first. They stand for the others
+    /// too: were those left uncured, every question that thins them out would seem to save giving up.
     pub(super) fn of(problem: &Problem, floor: f64) -> Self {
         let mut kept: Vec<&(Vec<usize>, f64)> =
             problem.remain.iter().filter(|(_, p)| *p >= floor).collect();
         kept.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+        let sum = |mass: f64, (_, p): &(Vec<usize>, f64)| mass + p;
+        let all = problem.remain.iter().fold(0.0, sum);
+        let share = all / kept.iter().copied().fold(0.0, sum);
         let mut sets = Self {
             members: Vec::new(),
             ends: Vec::new(),
             chances: Vec::new(),
+            never: if kept.is_empty() { 1.0 } else { 1.0 - all },
         };
         for (members, chance) in kept {
             sets.members
                 .extend(members.iter().filter_map(|&m| u32::try_from(m).ok()));
             sets.ends
                 .push(u32::try_from(sets.members.len()).unwrap_or(u32::MAX));
-            sets.chances.push(*chance);
+            sets.chances.push(share * chance);
         }
         sets
+    }
+
+    /// Chance that something is left, `cured` being the chance of each cause to be cured.
+    pub(super) fn uncured(&self, cured: &[f64]) -> f64 {
+        self.never + self.chances.iter().sum::<f64>() - self.all_cured(cured)
     }
 
     /// Chance that everything is cured, `cured` being the chance of each cause to be.

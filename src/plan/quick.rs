@@ -93,10 +93,10 @@ pub(super) fn cut(
     let n = order.len();
     let mut cured = vec![0.0; problem.causes];
     let mut uncured = Vec::with_capacity(n + 1);
-    uncured.push(1.0 - sets.all_cured(&cured));
+    uncured.push(sets.uncured(&cured));
     for &fix in &order {
         problem.cure(&mut cured, fix);
-        uncured.push(1.0 - sets.all_cured(&cured));
+        uncured.push(sets.uncured(&cured));
     }
     let left = |i: usize| uncured.get(i).copied().unwrap_or(0.0);
     // best[i]: least cost to go from position i of the order, and where the batch that begins there ends.

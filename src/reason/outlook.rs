@@ -78,6 +78,16 @@ impl Outlook {
         Self { standings }
     }
 
+    /// The ways with at least `floor` chance, standing for the others too.
+    pub fn likeliest(&self, floor: f64) -> Self {
+        let sum = |ways: &[Standing]| ways.iter().map(|s| s.chance).sum::<f64>();
+        let mut standings = self.standings.clone();
+        standings.retain(|s| s.chance >= floor);
+        let share = sum(&self.standings) / sum(&standings);
+        standings.iter_mut().for_each(|s| s.chance *= share);
+        Self { standings }
+    }
+
     /// Chance of each cause to be still present. Causes that no work touched and that are too unlikely to
     /// stand in the outlook keep the chance they had.
     pub fn still_present(&self, belief: &Belief, evidence: &Evidence) -> List<CauseAt, f64> {
@@ -96,7 +106,8 @@ impl Outlook {
         still
     }
 
-    /// The outlooks after each answer to a question: its chance, and the ways with their new chances.
+    /// The outlooks after each answer to a question: its chance, and the ways with their new chances. An
+    /// answer tells nothing about what is missing to 1, so as much is missing after it.
     pub fn after_each(
         &self,
         engine: &Engine<'_>,
@@ -115,13 +126,15 @@ impl Outlook {
                 ways.push(chance);
             }
         }
+        let mass: f64 = self.standings.iter().map(|s| s.chance).sum();
         out.into_iter()
             .map(|(total, chances)| {
                 let mut after = self.clone();
+                let scale = if total > 0.0 { mass / total } else { 0.0 };
                 for (standing, chance) in after.standings.iter_mut().zip(chances) {
-                    standing.chance = if total > 0.0 { chance / total } else { 0.0 };
+                    standing.chance = scale * chance;
                 }
-                (total, after)
+                (if mass > 0.0 { total / mass } else { 0.0 }, after)
             })
             .collect()
     }

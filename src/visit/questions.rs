@@ -50,19 +50,11 @@ pub(super) fn next(
     if next.first().is_some_and(|q| opening(q).is_some()) {
         return (next, Stop::Opening);
     }
-    let likely = Outlook {
-        standings: outlook
-            .standings
-            .iter()
-            .filter(|s| s.chance >= FLOOR)
-            .cloned()
-            .collect(),
-    };
     let valuing = Valuing {
         engine,
         book,
         evidence: &finding.evidence,
-        likely,
+        likely: outlook.likeliest(FLOOR),
         candidates,
         machine,
     };
