@@ -7,12 +7,18 @@
 //! * [`reason`] believes: which causes, which question next, and why;
 //! * [`plan`] orders the fixes;
 //! * [`visit`] remembers one troubleshooting visit;
-//! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`].
+//! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`], and
+//!   [`exit`] says how it ended.
 
 pub mod ask;
+pub mod cli;
+pub mod commands;
+pub mod conveyor;
 pub mod exit;
 pub mod plan;
+pub mod problem;
 pub mod reason;
 pub mod rulebook;
 pub mod show;
+pub mod source;
 pub mod visit;

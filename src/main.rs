@@ -1,3 +1,11 @@
 //! Hands arguments and real streams to the library.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    straybelt::commands::run(
+        std::env::args_os(),
+        &mut straybelt::commands::Streams::real(),
+    )
+    .into()
+}

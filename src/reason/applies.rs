@@ -1,5 +1,6 @@
 //! What applies to this conveyor after these answers: conditions that are true, false or unknown.
 
+use crate::conveyor::Conveyor;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition};
 
@@ -7,6 +8,12 @@ use crate::rulebook::model::{About, Book, Condition};
 pub trait Facts {
     /// The value of the fact with this key.
     fn fact(&self, key: &str) -> Option<&str>;
+}
+
+impl Facts for Conveyor {
+    fn fact(&self, key: &str) -> Option<&str> {
+        self.get(key)
+    }
 }
 
 /// Whether a condition holds.

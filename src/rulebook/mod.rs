@@ -1,5 +1,24 @@
 //! The rule book: written files -> checked model.
+//!
+//! [`load`] reads the files, [`written`] is their shape, [`overlay`] lays a site's folder over the
+//! default book, [`check`] makes the checked [`model`] with the numbers of [`network`], places in it
+//! typed by [`index`]; [`graph`] is the decision graph over it, [`export`] writes it out.
 
+pub mod check;
+pub mod export;
+pub mod graph;
 pub mod index;
+pub mod load;
 pub mod model;
 pub mod network;
+pub mod overlay;
+#[expect(
+    missing_docs,
+    reason = "the fields are the file format, told of in DEVELOPERS.md"
+)]
+pub mod site;
+#[expect(
+    missing_docs,
+    reason = "the fields are the file format, told of in DEVELOPERS.md"
+)]
+pub mod written;

@@ -35,6 +35,8 @@ pub struct Book {
     pub opening: Vec<SymptomAt>,
     /// Symptoms that count once, each list in book order.
     pub groups: Vec<Vec<SymptomAt>>,
+    /// What the files call the groups, in the order of `groups`.
+    pub group_names: Vec<String>,
     /// Which symptoms tell side and strand.
     pub roles: Roles,
     /// Questions that may stop the visit at once.
@@ -135,7 +137,9 @@ pub struct Answer {
 }
 
 /// The state a machine must be in for a question or a fix.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize,
+)]
 pub enum State {
     /// History, weather, papers.
     Anywhere,
@@ -200,7 +204,9 @@ pub struct SourceEntry {
 }
 
 /// How much a source is worth.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
+)]
 pub enum Grade {
     /// Regulation, standard, official report.
     A,

@@ -8,6 +8,7 @@ pub mod map;
 pub mod opening;
 pub mod page;
 pub mod paint;
+pub mod problem;
 pub mod steps;
 pub mod words;
 pub mod work;

@@ -1,0 +1,84 @@
+//! One file per subcommand: each wires the rooms and owns no logic.
+
+mod rules;
+
+use std::ffi::OsString;
+use std::io::{self, IsTerminal, Write};
+
+use clap::Parser;
+
+use crate::cli::{Cli, Colour, Command};
+use crate::exit::Exit;
+use crate::show::paint::Paint;
+
+/// Where output goes, and what is known of it.
+pub struct Streams {
+    /// Results.
+    pub out: Box<dyn Write>,
+    /// Errors and talk.
+    pub err: Box<dyn Write>,
+    /// Whether results are painted.
+    pub out_paint: Paint,
+    /// Whether errors and talk are painted.
+    pub err_paint: Paint,
+    /// Columns of the terminal.
+    pub width: usize,
+}
+
+impl Streams {
+    /// The process's own.
+    pub fn real() -> Self {
+        let wanted = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
+            && std::env::var_os("TERM").is_none_or(|term| term != "dumb");
+        let asked = std::env::var("COLUMNS")
+            .ok()
+            .and_then(|columns| columns.parse().ok());
+        let width =
+            asked.or_else(|| terminal_size::terminal_size().map(|(width, _)| usize::from(width.0)));
+        Self {
+            out_paint: Paint::new(wanted && io::stdout().is_terminal()),
+            err_paint: Paint::new(wanted && io::stderr().is_terminal()),
+            out: Box::new(io::BufWriter::new(io::stdout())),
+            err: Box::new(io::stderr()),
+            width: width.unwrap_or(80),
+        }
+    }
+}
+
+/// Runs the program: parses the arguments, does what they say, tells how it ended.
+pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> Exit {
+    let cli = match Cli::try_parse_from(args) {
+        Ok(cli) => cli,
+        Err(error) => {
+            // Help and version are results, not errors.
+            let _ = error.print();
+            return if error.use_stderr() {
+                Exit::Usage
+            } else {
+                Exit::Done
+            };
+        }
+    };
+    match cli.color {
+        Colour::Auto => {}
+        Colour::Always => {
+            (streams.out_paint, streams.err_paint) = (Paint::new(true), Paint::new(true));
+        }
+        Colour::Never => {
+            (streams.out_paint, streams.err_paint) = (Paint::NONE, Paint::NONE);
+        }
+    }
+    let ended = match cli.command {
+        Command::Rules(args) => rules::run(&args, streams),
+    };
+    let ended = ended.and_then(|exit| streams.out.flush().map(|()| exit));
+    match ended {
+        Ok(exit) => exit,
+        // Whoever reads our output has gone: that is no error of ours.
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Exit::Done,
+        Err(error) => {
+            let _ = writeln!(streams.err, "error: the output cannot be written: {error}");
+            Exit::Usage
+        }
+    }
+}

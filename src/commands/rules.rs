@@ -1,0 +1,190 @@
+//! `rules check` and `rules export`.
+
+use std::fs;
+use std::io::{self, Write};
+use std::path::Path;
+
+use serde::Serialize;
+
+use super::Streams;
+use crate::cli::{CheckArgs, CheckFormat, ExportArgs, RulesArgs, RulesCommand};
+use crate::exit::Exit;
+use crate::problem::Problem;
+use crate::rulebook::export;
+use crate::rulebook::load::{self, Checked, Counts, Laid};
+use crate::show::problem;
+
+/// Does what `rules` was told.
+///
+/// # Errors
+/// If the output cannot be written.
+pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> io::Result<Exit> {
+    match &args.command {
+        RulesCommand::Check(args) => check(args, streams),
+        RulesCommand::Export(args) => export(args, streams),
+    }
+}
+
+/// What `rules check --format json` prints.
+#[derive(Serialize)]
+struct Report<'p> {
+    format: u32,
+    read: Counts,
+    errors: usize,
+    warnings: usize,
+    problems: Vec<problem::Json<'p>>,
+}
+
+fn check(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let checked = load::read(args.dir.as_deref());
+    let problems = &checked.problems;
+    let errors = problems.iter().filter(|problem| problem.is_error()).count();
+    let warnings = problems.len() - errors;
+    match args.format {
+        CheckFormat::Human => {
+            for found in problems {
+                writeln!(
+                    streams.out,
+                    "{}",
+                    problem::page(found, streams.width, streams.out_paint)
+                )?;
+            }
+            writeln!(streams.out, "{}", read_line(&checked))?;
+            writeln!(streams.out, "{}", verdict(errors, warnings))?;
+        }
+        CheckFormat::Plain => {
+            for found in problems {
+                writeln!(streams.out, "{}", problem::line(found))?;
+            }
+        }
+        CheckFormat::Json => {
+            let problems = problems.iter().map(problem::Json::from).collect();
+            let report = Report {
+                format: 1,
+                read: checked.counts,
+                errors,
+                warnings,
+                problems,
+            };
+            serde_json::to_writer_pretty(&mut streams.out, &report)?;
+            writeln!(streams.out)?;
+        }
+    }
+    let bad = errors > 0 || checked.book.is_none() || (args.strict && warnings > 0);
+    Ok(if bad { Exit::Problems } else { Exit::Done })
+}
+
+fn read_line(checked: &Checked) -> String {
+    let Counts {
+        files,
+        symptoms,
+        causes,
+        fixes,
+        cautions,
+        sources,
+        terms,
+    } = checked.counts;
+    let what = match checked.laid {
+        Laid::Default => "the default rule book",
+        Laid::Over => "the default rule book with the site's folder over it",
+        Laid::Whole => "a whole rule book of its own",
+    };
+    format!(
+        "Read {what}: {files} files, {causes} causes, {symptoms} symptoms, {fixes} fixes, {cautions} cautions, {sources} sources, {terms} terms."
+    )
+}
+
+fn verdict(errors: usize, warnings: usize) -> String {
+    let count = |number: usize, word: &str| {
+        format!("{number} {word}{}", if number == 1 { "" } else { "s" })
+    };
+    match (errors, warnings) {
+        (0, 0) => "No problems.".to_owned(),
+        (0, warnings) => format!("It can be used: {}.", count(warnings, "warning")),
+        (errors, warnings) => format!(
+            "It cannot be used: {}, {}.",
+            count(errors, "error"),
+            count(warnings, "warning")
+        ),
+    }
+}
+
+fn export(args: &ExportArgs, streams: &mut Streams) -> io::Result<Exit> {
+    match &args.dir {
+        Some(dir) => export_files(dir, streams),
+        None => export_json(args.rules.as_deref(), streams),
+    }
+}
+
+fn export_json(site: Option<&Path>, streams: &mut Streams) -> io::Result<Exit> {
+    match load::with_site(site) {
+        Ok((book, _)) => {
+            serde_json::to_writer_pretty(&mut streams.out, &export::document(&book))?;
+            writeln!(streams.out)?;
+            Ok(Exit::Done)
+        }
+        Err(problems) => {
+            tell(&problems.0, streams)?;
+            Ok(Exit::Rules)
+        }
+    }
+}
+
+/// Writes the default book's files. Nothing that exists is touched: it is all or nothing.
+fn export_files(dir: &Path, streams: &mut Streams) -> io::Result<Exit> {
+    let files = load::built_in();
+    if let Some((inside, _)) = files.iter().find(|(inside, _)| dir.join(inside).exists()) {
+        let path = dir.join(inside);
+        writeln!(
+            streams.err,
+            "error: {} exists; nothing was written. Name a folder that is empty or new.",
+            path.display()
+        )?;
+        return Ok(Exit::Usage);
+    }
+    for (inside, text) in &files {
+        let path = dir.join(inside);
+        let written = path
+            .parent()
+            .map_or(Ok(()), fs::create_dir_all)
+            .and_then(|()| {
+                fs::OpenOptions::new()
+                    .write(true)
+                    .create_new(true)
+                    .open(&path)?
+                    .write_all(text.as_bytes())
+            });
+        if let Err(error) = written {
+            writeln!(
+                streams.err,
+                "error: {} cannot be written: {error}",
+                path.display()
+            )?;
+            return Ok(Exit::Usage);
+        }
+    }
+    writeln!(
+        streams.out,
+        "Wrote {} files to {}. Check them with: straybelt rules check {}",
+        files.len(),
+        dir.display(),
+        dir.display()
+    )?;
+    Ok(Exit::Done)
+}
+
+/// Tells what is wrong with the rules, on standard error.
+pub(super) fn tell(problems: &[Problem], streams: &mut Streams) -> io::Result<()> {
+    for found in problems {
+        writeln!(
+            streams.err,
+            "{}",
+            problem::page(found, streams.width, streams.err_paint)
+        )?;
+    }
+    let errors = problems.iter().filter(|problem| problem.is_error()).count();
+    writeln!(
+        streams.err,
+        "error: the rule book does not load: {errors} error(s). `straybelt rules check` shows them."
+    )
+}

@@ -1,0 +1,135 @@
+//! `only_if`: conditions on the conveyor and on earlier answers.
+
+use crate::conveyor::facts;
+use crate::problem::{Code, near};
+use crate::rulebook::index::{AnswerAt, Place};
+use crate::rulebook::model::{About, Condition};
+use crate::rulebook::written::{self, Rules};
+use crate::source::Span;
+use crate::source::parse::{Spanned, Text};
+
+use super::Desk;
+use super::names::{Names, each_once};
+
+/// The checked conditions. One on a symptom that is switched off is left out.
+pub(super) fn conditions(
+    written: &[Spanned<written::Condition>],
+    rules: &Rules,
+    names: &Names,
+    desk: &mut Desk,
+) -> Vec<Condition> {
+    written
+        .iter()
+        .filter_map(|condition| one(&condition.value, condition.span, false, rules, names, desk))
+        .collect()
+}
+
+fn one(
+    condition: &written::Condition,
+    span: Span,
+    not: bool,
+    rules: &Rules,
+    names: &Names,
+    desk: &mut Desk,
+) -> Option<Condition> {
+    let about = match condition {
+        written::Condition::Not(inner) => return one(inner, span, !not, rules, names, desk),
+        written::Condition::Conveyor(key, is) => {
+            let is = some(is, span, desk)?;
+            About::Conveyor {
+                key: key.text.clone(),
+                is: fact(key, is, desk)?,
+            }
+        }
+        written::Condition::Answer(symptom, is) => {
+            let is = some(is, span, desk)?;
+            let at = names.symptoms.find(symptom, desk)?;
+            let answers = rules
+                .symptoms
+                .get(at.position())
+                .map_or(&[][..], |s| s.answers.value.as_slice());
+            About::Answer {
+                symptom: at,
+                is: is
+                    .iter()
+                    .filter_map(|id| answer(id, symptom, answers, desk))
+                    .collect(),
+            }
+        }
+    };
+    Some(Condition { about, not })
+}
+
+fn some<'e>(is: &'e [Text], span: Span, desk: &mut Desk) -> Option<&'e [Text]> {
+    each_once(&is.iter().collect::<Vec<_>>(), desk);
+    if is.is_empty() {
+        desk.tell(
+            Code::FactValue,
+            span,
+            "this condition names no value, so it can never hold",
+            "write the values in [ ]",
+        );
+        return None;
+    }
+    Some(is)
+}
+
+fn fact(key: &Text, is: &[Text], desk: &mut Desk) -> Option<Vec<String>> {
+    let Some(values) = facts::values(key) else {
+        let problem = desk.problem(
+            Code::FactValue,
+            key.span,
+            format!("a conveyor has no fact `{key}`"),
+        );
+        desk.add(near(
+            problem,
+            key,
+            facts::KEYS.iter().map(|(key, _)| *key),
+            "facts",
+        ));
+        return None;
+    };
+    for value in is
+        .iter()
+        .filter(|value| !values.contains(&value.text.as_str()))
+    {
+        let problem = desk.problem(
+            Code::FactValue,
+            value.span,
+            format!("`{key}` is never `{value}`"),
+        );
+        desk.add(near(problem, value, values.iter().copied(), "values"));
+    }
+    Some(is.iter().map(|value| value.text.clone()).collect())
+}
+
+/// Where an answer stands among those of its symptom; an unknown one is reported.
+pub(super) fn answer(
+    id: &Text,
+    symptom: &str,
+    answers: &[(Text, Text)],
+    desk: &mut Desk,
+) -> Option<AnswerAt> {
+    let found = answers.iter().position(|(known, _)| known.text == id.text);
+    if found.is_none() {
+        let problem = desk.problem(
+            Code::UnknownId,
+            id.span,
+            format!("`{symptom}` has no answer `{id}`"),
+        );
+        let problem = near(
+            problem,
+            id,
+            answers.iter().map(|(known, _)| known.text.as_str()),
+            "its answers",
+        );
+        let problem = match answers.first() {
+            Some((first, _)) => {
+                problem.also(desk.place(first.span), "its answers are declared here")
+            }
+            None => problem,
+        };
+        desk.add(problem);
+    }
+    found.map(AnswerAt::at)
+}

@@ -1,0 +1,353 @@
+//! Symptoms, causes, cautions, sources and the rest: entry by entry into the model.
+
+use std::collections::HashMap;
+
+use crate::problem::Code;
+use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, List, Place, SourceAt, SymptomAt};
+use crate::rulebook::model::{
+    Answer, Cause, Caution, EdgeRoom, RoomAnswer, RoomMeans, Source, SourceEntry, StopQuestion,
+    Symptom, Term,
+};
+use crate::rulebook::written::{self, Rules, SymptomKind};
+use crate::source::Span;
+use crate::source::parse::{Spanned, Text};
+
+use super::Desk;
+use super::conditions::conditions;
+use super::names::{Names, each_once, good_id};
+use super::settings::Settings;
+use super::words::{self, ASK, CAUTION, CITE, LONG, SHORT};
+
+/// A symptom has at most so many answers.
+const MOST_ANSWERS: usize = 12;
+
+pub(super) fn symptoms(rules: &Rules, names: &Names, desk: &mut Desk) -> List<SymptomAt, Symptom> {
+    let groups = group_places(rules);
+    let mut list = List::default();
+    for symptom in &rules.symptoms {
+        if symptom.kind.value == SymptomKind::Sign {
+            no_yes(
+                &symptom.answers,
+                "a sign has the answers `no` and `yes`, in this order",
+                desk,
+            );
+        }
+        list.push(Symptom {
+            id: symptom.id.text.clone(),
+            ask: words::shown(&symptom.ask, ASK, desk),
+            answers: answers(&symptom.answers, desk),
+            look: words::shown(&symptom.look, LONG, desk),
+            why: words::shown(&symptom.why, LONG, desk),
+            drawing: symptom.drawing,
+            minutes: words::number(symptom.minutes, 0.05..=1_000.0, "minutes", desk),
+            state: symptom.state,
+            tools: words::all_shown(&symptom.tools, SHORT, desk),
+            opening: symptom.opening.is_some(),
+            group: symptom
+                .group
+                .as_ref()
+                .and_then(|group| groups.get(group.text.as_str()).copied()),
+            only_if: conditions(&symptom.only_if, rules, names, desk),
+            source: source(&symptom.source, names, desk),
+        });
+    }
+    list
+}
+
+pub(super) fn causes(
+    rules: &Rules,
+    names: &Names,
+    settings: &Settings,
+    desk: &mut Desk,
+) -> List<CauseAt, Cause> {
+    let mut list = List::default();
+    for cause in &rules.causes {
+        let optional = |text: &Option<Text>, desk: &mut Desk| {
+            text.as_ref()
+                .map(|text| words::shown(text, LONG, desk))
+                .unwrap_or_default()
+        };
+        list.push(Cause {
+            id: cause.id.text.clone(),
+            code: cause
+                .code
+                .as_ref()
+                .map(|code| words::plain(code, SHORT, desk))
+                .unwrap_or_default(),
+            name: words::plain(&cause.name, SHORT, desk),
+            prior: settings.numbers.prior(cause.how_common, desk),
+            happens_because: words::shown(&cause.happens_because, LONG, desk),
+            shows_at: optional(&cause.shows_at, desk),
+            mistaken_for: names.causes.find_all(&cause.mistaken_for, desk),
+            only_if: conditions(&cause.only_if, rules, names, desk),
+            specialist: optional(&cause.specialist, desk),
+            source: source(&cause.source, names, desk),
+        });
+    }
+    list
+}
+
+pub(super) fn cautions(rules: &Rules, names: &Names, desk: &mut Desk) -> List<CautionAt, Caution> {
+    let mut list = List::default();
+    for caution in &rules.cautions {
+        list.push(Caution {
+            id: caution.id.text.clone(),
+            text: words::shown(&caution.text, CAUTION, desk),
+            rule: words::plain(&caution.rule, LONG, desk),
+            source: source(&caution.source, names, desk),
+        });
+    }
+    list
+}
+
+pub(super) fn sources(rules: &Rules, desk: &mut Desk) -> List<SourceAt, SourceEntry> {
+    let mut list = List::default();
+    for entry in &rules.sources {
+        list.push(SourceEntry {
+            id: entry.id.text.clone(),
+            short: words::plain(&entry.short, SHORT, desk),
+            cite: words::plain(&entry.cite, CITE, desk),
+            grade: entry.grade,
+        });
+    }
+    list
+}
+
+/// Terms in alphabetical order; one defined twice is reported.
+pub(super) fn glossary(rules: &Rules, desk: &mut Desk) -> Vec<Term> {
+    let mut seen: HashMap<String, Span> = HashMap::new();
+    let mut terms = Vec::new();
+    for entry in &rules.glossary {
+        let term = words::plain(&entry.term, SHORT, desk);
+        if let Some(first) = seen.insert(term.to_lowercase(), entry.term.span) {
+            let problem = desk
+                .problem(
+                    Code::TwiceId,
+                    entry.term.span,
+                    format!("the term `{term}` is defined twice"),
+                )
+                .also(desk.place(first), "defined here first");
+            desk.add(problem);
+        }
+        terms.push(Term {
+            term,
+            means: words::plain(&entry.means, LONG, desk),
+        });
+    }
+    terms.sort_by_cached_key(|term| (term.term.to_lowercase(), term.term.clone()));
+    terms
+}
+
+pub(super) fn stop_now(rules: &Rules, names: &Names, desk: &mut Desk) -> Vec<StopQuestion> {
+    each_once(
+        &rules
+            .stop_now
+            .iter()
+            .map(|question| &question.id)
+            .collect::<Vec<_>>(),
+        desk,
+    );
+    let mut list = Vec::new();
+    for question in &rules.stop_now {
+        good_id(&question.id, desk);
+        no_yes(
+            &question.answers,
+            "a stop-now question has the answers `no` and `yes`, in this order",
+            desk,
+        );
+        let says = |at: usize, desk: &mut Desk| {
+            question
+                .answers
+                .value
+                .get(at)
+                .map(|(_, says)| words::shown(says, SHORT, desk))
+                .unwrap_or_default()
+        };
+        list.push(StopQuestion {
+            id: question.id.text.clone(),
+            ask: words::shown(&question.ask, ASK, desk),
+            no: says(0, desk),
+            yes: says(1, desk),
+            look: words::shown(&question.look, LONG, desk),
+            do_now: words::all_shown(&question.do_now, LONG, desk),
+            tell: words::shown(&question.tell, LONG, desk),
+            cautions: names.cautions.find_all(&question.cautions, desk),
+            source: source(&question.source, names, desk),
+        });
+    }
+    list
+}
+
+pub(super) fn edge_room(rules: &Rules, names: &Names, desk: &mut Desk) -> Option<EdgeRoom> {
+    let written = rules.edge_room.as_ref()?;
+    good_id(&written.id, desk);
+    each_once(
+        &written
+            .answers
+            .iter()
+            .map(|answer| &answer.id)
+            .collect::<Vec<_>>(),
+        desk,
+    );
+    let has = |means| written.answers.iter().any(|answer| answer.means == means);
+    if !(has(RoomMeans::LeaveIt) && (has(RoomMeans::GoOn) || has(RoomMeans::Urgent))) {
+        let message =
+            "the edge room needs an answer that means LeaveIt, and one that means GoOn or Urgent";
+        desk.tell(Code::SignAnswers, written.id.span, message, "");
+    }
+    let mut answers = Vec::new();
+    for answer in &written.answers {
+        good_id(&answer.id, desk);
+        let says = words::shown(&answer.says, SHORT, desk);
+        answers.push(RoomAnswer {
+            id: answer.id.text.clone(),
+            says,
+            means: answer.means,
+        });
+    }
+    Some(EdgeRoom {
+        id: written.id.text.clone(),
+        ask: words::shown(&written.ask, ASK, desk),
+        answers,
+        look: words::shown(&written.look, LONG, desk),
+        why: words::shown(&written.why, LONG, desk),
+        leave_it: words::all_shown(&written.leave_it, LONG, desk),
+        source: source(&written.source, names, desk),
+    })
+}
+
+/// The opening questions in the order of their numbers; a number taken twice is reported.
+pub(super) fn opening(rules: &Rules, names: &Names, desk: &mut Desk) -> Vec<SymptomAt> {
+    let mut places: Vec<(u32, SymptomAt, Span)> = Vec::new();
+    for symptom in &rules.symptoms {
+        let Some(number) = symptom.opening else {
+            continue;
+        };
+        if let Some((.., first)) = places.iter().find(|(taken, ..)| *taken == number.value) {
+            let problem = desk
+                .problem(
+                    Code::TwiceNamed,
+                    number.span,
+                    format!("opening place {} is taken already", number.value),
+                )
+                .also(desk.place(*first), "taken here first");
+            desk.add(problem);
+        }
+        if let Some(at) = names.symptoms.find(&symptom.id, desk) {
+            places.push((number.value, at, number.span));
+        }
+    }
+    places.sort_by_key(|(number, at, _)| (*number, *at));
+    places.into_iter().map(|(_, at, _)| at).collect()
+}
+
+/// The groups in order of their first symptom, and their names.
+pub(super) fn groups(rules: &Rules, desk: &mut Desk) -> (Vec<Vec<SymptomAt>>, Vec<String>) {
+    let places = group_places(rules);
+    let mut groups = vec![Vec::new(); places.len()];
+    let mut names: Vec<String> = vec![String::new(); places.len()];
+    let mut spans: Vec<Option<Span>> = vec![None; places.len()];
+    for (position, symptom) in rules.symptoms.iter().enumerate() {
+        let Some(group) = &symptom.group else {
+            continue;
+        };
+        good_id(group, desk);
+        let Some(&at) = places.get(group.text.as_str()) else {
+            continue;
+        };
+        if let (Some(list), Some(name), Some(span)) =
+            (groups.get_mut(at), names.get_mut(at), spans.get_mut(at))
+        {
+            list.push(SymptomAt::at(position));
+            name.clone_from(&group.text);
+            *span = Some(group.span);
+        }
+    }
+    for (list, span) in groups.iter().zip(spans) {
+        if let ([_], Some(span)) = (list.as_slice(), span) {
+            desk.tell(
+                Code::Group,
+                span,
+                "no other symptom is in this group",
+                "a group joins questions that differ merely in wording",
+            );
+        }
+    }
+    (groups, names)
+}
+
+fn group_places(rules: &Rules) -> HashMap<&str, usize> {
+    let mut places = HashMap::new();
+    for group in rules
+        .symptoms
+        .iter()
+        .filter_map(|symptom| symptom.group.as_ref())
+    {
+        let next = places.len();
+        places.entry(group.text.as_str()).or_insert(next);
+    }
+    places
+}
+
+/// Where something comes from.
+pub(super) fn source(written: &written::Source, names: &Names, desk: &mut Desk) -> Source {
+    match written {
+        written::Source::Published(id, place) => {
+            let place = words::plain(place, LONG, desk);
+            names
+                .sources
+                .find(id, desk)
+                .map_or(Source::Memory, |at| Source::Published(at, place))
+        }
+        written::Source::CommonPractice => Source::CommonPractice,
+        written::Source::Memory => Source::Memory,
+        written::Source::Derived(from) => Source::Derived(words::plain(from, LONG, desk)),
+    }
+}
+
+fn answers(written: &Spanned<Vec<(Text, Text)>>, desk: &mut Desk) -> List<AnswerAt, Answer> {
+    if !(2..=MOST_ANSWERS).contains(&written.value.len()) {
+        let message = format!(
+            "{} answers: a question has 2 to {MOST_ANSWERS}",
+            written.value.len()
+        );
+        desk.tell(Code::SignAnswers, written.span, message, "");
+    }
+    each_once(
+        &written.value.iter().map(|(id, _)| id).collect::<Vec<_>>(),
+        desk,
+    );
+    let mut list = List::default();
+    for (id, says) in &written.value {
+        good_id(id, desk);
+        if id.text == "unknown" {
+            desk.tell(
+                Code::BadId,
+                id.span,
+                "`unknown` is the answer of whoever can't tell",
+                "every question has that by itself",
+            );
+        }
+        list.push(Answer {
+            id: id.text.clone(),
+            says: words::shown(says, SHORT, desk),
+        });
+    }
+    list
+}
+
+fn no_yes(answers: &Spanned<Vec<(Text, Text)>>, message: &str, desk: &mut Desk) {
+    let ids: Vec<&str> = answers
+        .value
+        .iter()
+        .map(|(id, _)| id.text.as_str())
+        .collect();
+    if ids != ["no", "yes"] {
+        desk.tell(
+            Code::SignAnswers,
+            answers.span,
+            message,
+            "write [(\"no\", \"...\"), (\"yes\", \"...\")]",
+        );
+    }
+}

@@ -1,0 +1,119 @@
+//! From the written rule book to the checked one. Every problem is reported; a book comes out only
+//! when none of them is an error.
+
+mod conditions;
+mod entries;
+mod fixes;
+mod names;
+mod order;
+mod reach;
+mod rows;
+mod settings;
+mod signs;
+mod sums;
+mod words;
+
+use std::collections::BTreeSet;
+
+use crate::problem::{Code, Problem, Report};
+use crate::source::{Place, Span, Texts};
+
+use super::model::Book;
+use super::network::Network;
+use super::written::Rules;
+
+/// Ids that a site has switched off. They may still be named; what names them is passed over.
+#[derive(Debug, Default, Clone)]
+pub struct Off {
+    /// Symptoms.
+    pub symptoms: BTreeSet<String>,
+    /// Causes.
+    pub causes: BTreeSet<String>,
+    /// Fixes.
+    pub fixes: BTreeSet<String>,
+}
+
+/// Makes the checked book, or reports why not. `fingerprint` is that of the texts.
+pub fn check(
+    rules: &Rules,
+    off: &Off,
+    fingerprint: String,
+    texts: &Texts,
+    report: &mut Report,
+) -> Option<Book> {
+    let mut desk = Desk { texts, report };
+    let names = names::Names::of(rules, off, &mut desk);
+    let settings = settings::settings(rules, &names, &mut desk)?;
+    let symptoms = entries::symptoms(rules, &names, &mut desk);
+    let causes = entries::causes(rules, &names, &settings, &mut desk);
+    let nodes = signs::nodes(rules, &names, &settings, &mut desk);
+    let fixes = fixes::fixes(rules, &names, &settings, &mut desk);
+    let (groups, group_names) = entries::groups(rules, &mut desk);
+    let cautions = entries::cautions(rules, &names, &mut desk);
+    let stop_now = entries::stop_now(rules, &names, &mut desk);
+    let edge_room = entries::edge_room(rules, &names, &mut desk);
+    let opening = entries::opening(rules, &names, &mut desk);
+    let book = Book {
+        name: settings.name,
+        version: settings.version,
+        fingerprint,
+        at_most: settings.at_most,
+        minutes: settings.minutes,
+        reports: settings.reports,
+        network: Network {
+            priors: causes.map(|cause| cause.prior),
+            nodes,
+        },
+        causes,
+        symptoms,
+        fixes,
+        cautions,
+        sources: entries::sources(rules, &mut desk),
+        glossary: entries::glossary(rules, &mut desk),
+        opening,
+        groups,
+        group_names,
+        roles: settings.roles,
+        stop_now,
+        edge_room: edge_room?,
+        tell_specialist: settings.tell_specialist,
+    };
+    if desk.report.has_errors() {
+        return None;
+    }
+    // What follows needs a book that holds together.
+    order::circles(&book, rules, &mut desk);
+    reach::reach(&book, rules, &mut desk);
+    sums::sums(&book, rules, &mut desk);
+    (!desk.report.has_errors()).then_some(book)
+}
+
+/// Where problems are written down.
+struct Desk<'t, 'r> {
+    texts: &'t Texts,
+    report: &'r mut Report,
+}
+
+impl Desk<'_, '_> {
+    fn place(&self, span: Span) -> Place {
+        self.texts.place(span)
+    }
+
+    fn problem(&self, code: Code, span: Span, message: impl Into<String>) -> Problem {
+        Problem::at(code, self.place(span), message)
+    }
+
+    fn add(&mut self, problem: Problem) {
+        self.report.add(problem);
+    }
+
+    /// A problem with nothing more to say than its message and what to do.
+    fn tell(&mut self, code: Code, span: Span, message: impl Into<String>, help: &str) {
+        let problem = self.problem(code, span, message);
+        self.add(if help.is_empty() {
+            problem
+        } else {
+            problem.help(help)
+        });
+    }
+}

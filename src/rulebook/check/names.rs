@@ -1,0 +1,162 @@
+//! Ids: well formed, each once, and found again where they are named.
+
+use std::collections::{BTreeSet, HashMap};
+
+use crate::problem::{Code, near};
+use crate::rulebook::index::{CauseAt, CautionAt, FixAt, Place, SourceAt, SymptomAt};
+use crate::rulebook::written::Rules;
+use crate::source::Span;
+use crate::source::parse::Text;
+
+use super::{Desk, Off};
+
+/// All ids of a book by kind.
+pub(super) struct Names {
+    pub(super) symptoms: Ids<SymptomAt>,
+    pub(super) causes: Ids<CauseAt>,
+    pub(super) fixes: Ids<FixAt>,
+    pub(super) cautions: Ids<CautionAt>,
+    pub(super) sources: Ids<SourceAt>,
+}
+
+/// The ids of one kind.
+pub(super) struct Ids<P> {
+    what: &'static str,
+    known: HashMap<String, (P, Span)>,
+    off: BTreeSet<String>,
+}
+
+impl Names {
+    pub(super) fn of(rules: &Rules, off: &Off, desk: &mut Desk) -> Self {
+        let none = BTreeSet::new();
+        Self {
+            symptoms: Ids::of(
+                "symptom",
+                rules.symptoms.iter().map(|e| &e.id),
+                &off.symptoms,
+                desk,
+            ),
+            causes: Ids::of(
+                "cause",
+                rules.causes.iter().map(|e| &e.id),
+                &off.causes,
+                desk,
+            ),
+            fixes: Ids::of("fix", rules.fixes.iter().map(|e| &e.id), &off.fixes, desk),
+            cautions: Ids::of("caution", rules.cautions.iter().map(|e| &e.id), &none, desk),
+            sources: Ids::of("source", rules.sources.iter().map(|e| &e.id), &none, desk),
+        }
+    }
+}
+
+impl<P: Place> Ids<P> {
+    fn of<'e>(
+        what: &'static str,
+        ids: impl Iterator<Item = &'e Text>,
+        off: &BTreeSet<String>,
+        desk: &mut Desk,
+    ) -> Self {
+        let mut known: HashMap<String, (P, Span)> = HashMap::new();
+        for (position, id) in ids.enumerate() {
+            good_id(id, desk);
+            match known.get(&id.text) {
+                Some((_, first)) => {
+                    let problem = desk
+                        .problem(Code::TwiceId, id.span, format!("the {what} `{id}` is declared a second time"))
+                        .says("again here")
+                        .also(desk.place(*first), "declared here first")
+                        .help("give one of them another id; a site's folder changes an entry with `change` in site.ron");
+                    desk.add(problem);
+                }
+                None => {
+                    known.insert(id.text.clone(), (P::at(position), id.span));
+                }
+            }
+        }
+        Self {
+            what,
+            known,
+            off: off.clone(),
+        }
+    }
+
+    /// The place of what is named. Nothing if it is switched off, or unknown and so reported.
+    pub(super) fn find(&self, id: &Text, desk: &mut Desk) -> Option<P> {
+        if let Some((place, _)) = self.known.get(&id.text) {
+            return Some(*place);
+        }
+        if !self.off.contains(&id.text) {
+            let problem = desk.problem(
+                Code::UnknownId,
+                id.span,
+                format!("unknown {} `{id}`", self.what),
+            );
+            let mut known: Vec<&str> = self.known.keys().map(String::as_str).collect();
+            known.sort_unstable();
+            let what = format!("{}s", self.what);
+            let mut problem = near(
+                problem.says(format!("no {} has this id", self.what)),
+                id,
+                known.iter().copied(),
+                &what,
+            );
+            if let Some(meant) = crate::problem::nearest(id, known)
+                && let Some((_, span)) = self.known.get(meant)
+            {
+                problem = problem.also(desk.place(*span), format!("`{meant}` is declared here"));
+            }
+            desk.add(problem);
+        }
+        None
+    }
+
+    /// The places of all that are named, sorted; one named twice is reported.
+    pub(super) fn find_all<'e>(
+        &self,
+        ids: impl IntoIterator<Item = &'e Text>,
+        desk: &mut Desk,
+    ) -> Vec<P> {
+        let ids: Vec<&Text> = ids.into_iter().collect();
+        each_once(&ids, desk);
+        ids.into_iter()
+            .filter_map(|id| self.find(id, desk))
+            .collect()
+    }
+}
+
+/// Reports what stands twice in one list.
+pub(super) fn each_once(ids: &[&Text], desk: &mut Desk) {
+    let mut seen: HashMap<&str, Span> = HashMap::new();
+    for id in ids {
+        if let Some(first) = seen.insert(&id.text, id.span) {
+            let problem = desk
+                .problem(Code::TwiceNamed, id.span, format!("`{id}` is named twice"))
+                .says("again here")
+                .also(desk.place(first), "named here first");
+            desk.add(problem);
+        }
+    }
+}
+
+/// Reports an id of other characters than a-z, 0-9 and -.
+pub(super) fn good_id(id: &Text, desk: &mut Desk) {
+    let bad = id
+        .char_indices()
+        .find(|(_, c)| !(c.is_ascii_lowercase() || c.is_ascii_digit() || *c == '-'));
+    if let Some((at, c)) = bad {
+        let span = id.part(at..at + c.len_utf8());
+        desk.tell(
+            Code::BadId,
+            span,
+            format!("an id may not hold {c:?}"),
+            "ids are made of a-z, 0-9 and -",
+        );
+    } else if id.is_empty() || id.len() > 60 || id.starts_with('-') || id.ends_with('-') {
+        desk.tell(
+            Code::BadId,
+            id.span,
+            "an id has 1 to 60 characters and neither begins nor ends with -",
+            "",
+        );
+    }
+}

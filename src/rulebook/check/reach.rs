@@ -1,0 +1,253 @@
+//! What can never happen: symptoms that never open, causes that no answer raises, causes without a fix.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::conveyor::facts;
+use crate::problem::Code;
+use crate::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
+use crate::rulebook::model::{About, Book, Condition};
+use crate::rulebook::network::{Kind, Node, Says};
+use crate::rulebook::written::Rules;
+use crate::source::Span;
+
+use super::Desk;
+
+pub(super) fn reach(book: &Book, rules: &Rules, desk: &mut Desk) {
+    let closed = unreachable(book, rules, desk);
+    let raised = raised(book, &closed);
+    let cured: BTreeSet<CauseAt> = book
+        .fixes
+        .values()
+        .flat_map(|fix| fix.cures.iter().map(|(cause, _)| *cause))
+        .collect();
+    for (at, cause) in book.causes.iter() {
+        let Some(written) = rules.causes.get(at.position()) else {
+            continue;
+        };
+        if !raised.contains(&at) {
+            let message = format!("no answer can make `{}` more likely", cause.id);
+            desk.tell(
+                Code::SilentCause,
+                written.id.span,
+                message,
+                "give it a sign that is likelier with it than without",
+            );
+        }
+        if !cured.contains(&at) {
+            let message = format!("no fix cures `{}`", cause.id);
+            desk.tell(
+                Code::NoFix,
+                written.id.span,
+                message,
+                "name it in the cures of a fix, or write a fix",
+            );
+        }
+    }
+    idle(book, rules, desk);
+}
+
+/// The symptoms whose conditions, and those of the symptoms they wait for, can never all hold.
+fn unreachable(book: &Book, rules: &Rules, desk: &mut Desk) -> BTreeSet<SymptomAt> {
+    let mut closed = BTreeSet::new();
+    for (at, symptom) in book.symptoms.iter() {
+        if contradicts(&symptom.only_if, book) {
+            closed.insert(at);
+            let span = rules
+                .symptoms
+                .get(at.position())
+                .map(|s| s.only_if.first().map_or(s.id.span, |c| c.span));
+            never(
+                span,
+                &format!("the symptom `{}` can never be asked", symptom.id),
+                desk,
+            );
+        }
+    }
+    for (at, cause) in book.causes.iter() {
+        if contradicts(&cause.only_if, book) {
+            let span = rules
+                .causes
+                .get(at.position())
+                .and_then(|c| c.only_if.first())
+                .map(|c| c.span);
+            never(
+                span,
+                &format!("the cause `{}` can never apply", cause.id),
+                desk,
+            );
+        }
+    }
+    for (at, fix) in book.fixes.iter() {
+        if contradicts(&fix.only_if, book) {
+            let span = rules
+                .fixes
+                .get(at.position())
+                .and_then(|f| f.only_if.first())
+                .map(|c| c.span);
+            never(
+                span,
+                &format!("the fix `{}` can never be done", fix.id),
+                desk,
+            );
+        }
+    }
+    closed
+}
+
+fn never(span: Option<Span>, message: &str, desk: &mut Desk) {
+    if let Some(span) = span {
+        let help = "its conditions, with those of the symptoms it waits for, leave no value over";
+        desk.tell(
+            Code::Unreachable,
+            span,
+            format!("{message}: its conditions contradict each other"),
+            help,
+        );
+    }
+}
+
+/// What is still possible while conditions are gathered.
+#[derive(Default)]
+struct Left<'b> {
+    facts: BTreeMap<&'b str, Vec<&'static str>>,
+    answers: BTreeMap<SymptomAt, BTreeSet<AnswerAt>>,
+}
+
+/// Whether these conditions, and what they wait for, can never all hold.
+/// The book has no circles; the walk goes to each symptom once.
+fn contradicts<'b>(conditions: &'b [Condition], book: &'b Book) -> bool {
+    let mut left = Left::default();
+    let mut waiting: Vec<&'b [Condition]> = vec![conditions];
+    while let Some(conditions) = waiting.pop() {
+        for condition in conditions {
+            match &condition.about {
+                About::Conveyor { key, is } => {
+                    let all = facts::values(key).unwrap_or(&[]);
+                    let values = left.facts.entry(key).or_insert_with(|| all.to_vec());
+                    values.retain(|value| is.iter().any(|is| is == value) != condition.not);
+                    if values.is_empty() {
+                        return true;
+                    }
+                }
+                About::Answer { symptom, is } => {
+                    let Some(asked) = book.symptoms.get(*symptom) else {
+                        continue;
+                    };
+                    let answers = left.answers.entry(*symptom).or_insert_with(|| {
+                        // Either way it must have been asked, so its own conditions must hold too.
+                        waiting.push(&asked.only_if);
+                        asked.answers.places().collect()
+                    });
+                    answers.retain(|answer| is.contains(answer) != condition.not);
+                    if answers.is_empty() {
+                        return true;
+                    }
+                }
+            }
+        }
+    }
+    // A class settles whether the belt is troughed.
+    match (left.facts.get("class"), left.facts.get("troughed")) {
+        (Some(classes), Some(values)) => classes
+            .iter()
+            .all(|class| facts::troughed(class).is_some_and(|value| !values.contains(&value))),
+        _ => false,
+    }
+}
+
+/// The causes that at least one answer to an open symptom makes more likely.
+fn raised(book: &Book, closed: &BTreeSet<SymptomAt>) -> BTreeSet<CauseAt> {
+    let mut raised = BTreeSet::new();
+    for (at, node) in book.network.nodes.iter() {
+        if !closed.contains(&at) {
+            raises(node, &mut raised);
+        }
+    }
+    raised
+}
+
+fn raises(node: &Node, raised: &mut BTreeSet<CauseAt>) {
+    let above = |row: &[f64], base: &[f64]| {
+        row.iter()
+            .zip(base)
+            .any(|(with, without)| *with > without * 1.000_001)
+    };
+    match &node.kind {
+        // A link adds to the leak, however little: yes speaks for every linked cause.
+        Kind::Sign { links, .. } => raised.extend(links.iter().map(|(cause, _)| *cause)),
+        Kind::Pattern { background, voices } => {
+            raised.extend(
+                voices
+                    .iter()
+                    .filter(|(_, voice)| match &voice.says {
+                        Says::Row(row) => above(row, background),
+                        Says::Relative { rows, .. } => {
+                            rows.iter().flatten().any(|row| above(row, background))
+                        }
+                    })
+                    .map(|(cause, _)| *cause),
+            );
+        }
+        // A row pushes toward the severe end: the most severe answer speaks for it.
+        Kind::Grade { rows, .. } => raised.extend(rows.iter().map(|(cause, _)| *cause)),
+    }
+}
+
+/// Symptoms that tell nothing: no cause has a sign on them, and nothing else needs them.
+fn idle(book: &Book, rules: &Rules, desk: &mut Desk) {
+    let mut used: BTreeSet<SymptomAt> = BTreeSet::new();
+    for (at, node) in book.network.nodes.iter() {
+        used.extend(node.parents());
+        if !node.linked().is_empty() {
+            used.insert(at);
+        }
+    }
+    let conditions = book
+        .symptoms
+        .values()
+        .map(|s| &s.only_if)
+        .chain(book.causes.values().map(|c| &c.only_if))
+        .chain(book.fixes.values().map(|f| &f.only_if));
+    used.extend(
+        conditions
+            .flatten()
+            .filter_map(|condition| match &condition.about {
+                About::Answer { symptom, .. } => Some(*symptom),
+                About::Conveyor { .. } => None,
+            }),
+    );
+    let r = &book.roles;
+    used.extend(
+        [
+            r.belt_side,
+            r.strand,
+            r.place,
+            r.first_split,
+            r.slack_side,
+            r.low_frame_side,
+            r.low_pulley_side,
+            r.low_idler_side,
+            r.leading_end,
+            r.heavy_side,
+            r.wind_side,
+        ]
+        .into_iter()
+        .flatten(),
+    );
+    for (at, symptom) in book.symptoms.iter() {
+        if !used.contains(&at)
+            && let Some(written) = rules.symptoms.get(at.position())
+        {
+            let message = format!(
+                "no cause has a sign on `{}`, so its answer tells nothing",
+                symptom.id
+            );
+            desk.tell(
+                Code::IdleSymptom,
+                written.id.span,
+                message,
+                "add it to the signs of a cause, or seen_with to the symptom",
+            );
+        }
+    }
+}

@@ -1,0 +1,215 @@
+//! book.ron: the numbers behind the words, minutes, the order of stages, the roles.
+
+use std::collections::BTreeMap;
+
+use crate::problem::Code;
+use crate::rulebook::index::{Place, SymptomAt};
+use crate::rulebook::model::{Minutes, Reports, Roles, Stage};
+use crate::rulebook::written::{BookFile, Common, Likelihood, Rules, TwoChances};
+use crate::source::parse::{Spanned, Text};
+
+use super::Desk;
+use super::names::Names;
+use super::rows::{LEAST, MOST};
+use super::words::{self, LONG, SHORT};
+
+/// The version of the written format that this program reads.
+pub(super) const SCHEMA: u32 = 1;
+
+/// What book.ron says, checked.
+pub(super) struct Settings {
+    pub(super) name: String,
+    pub(super) version: String,
+    pub(super) at_most: usize,
+    pub(super) minutes: Minutes,
+    pub(super) reports: Reports,
+    pub(super) numbers: Numbers,
+    pub(super) stages: BTreeMap<Stage, Before>,
+    pub(super) roles: Roles,
+    pub(super) tell_specialist: Vec<String>,
+}
+
+/// The stages that come before one.
+#[derive(Default)]
+pub(super) struct Before {
+    pub(super) after: Vec<Stage>,
+    pub(super) needs: Vec<Stage>,
+}
+
+/// The numbers behind the words.
+pub(super) struct Numbers {
+    likelihood: [f64; 6],
+    common: [f64; 4],
+}
+
+impl Numbers {
+    /// The number behind a likelihood.
+    pub(super) fn of(&self, likelihood: Likelihood) -> f64 {
+        let [always, usually, often, sometimes, seldom, never] = self.likelihood;
+        match likelihood {
+            Likelihood::Always => always,
+            Likelihood::Usually => usually,
+            Likelihood::Often => often,
+            Likelihood::Sometimes => sometimes,
+            Likelihood::Seldom => seldom,
+            Likelihood::Never => never,
+            Likelihood::Chance(value) => value,
+        }
+    }
+
+    /// The prior of a cause that is so common.
+    pub(super) fn prior(&self, common: Spanned<Common>, desk: &mut Desk) -> f64 {
+        let [everyday, often, occasional, rare] = self.common;
+        match common.value {
+            Common::Everyday => everyday,
+            Common::Common => often,
+            Common::Occasional => occasional,
+            Common::Rare => rare,
+            Common::Chance(value) => words::number(
+                Spanned {
+                    value,
+                    span: common.span,
+                },
+                PRIOR,
+                "a prior",
+                desk,
+            ),
+        }
+    }
+}
+
+const PRIOR: std::ops::RangeInclusive<f64> = 0.0001..=0.5;
+
+/// Reads the settings; nothing if there is no book.ron at all.
+pub(super) fn settings(rules: &Rules, names: &Names, desk: &mut Desk) -> Option<Settings> {
+    let book: &BookFile = &rules.book.as_ref()?.value;
+    if book.schema.value != SCHEMA {
+        let message = format!(
+            "this rule book is written in schema {}; this program reads schema {SCHEMA}",
+            book.schema.value
+        );
+        desk.tell(
+            Code::Schema,
+            book.schema.span,
+            message,
+            "take the program that belongs to the book, or bring the book up to date",
+        );
+        return None;
+    }
+    if !(1..=6).contains(&book.at_most.value) {
+        desk.tell(
+            Code::NumberRange,
+            book.at_most.span,
+            "at most 1 to 6 causes at once can be reckoned with",
+            "3 is usual",
+        );
+    }
+    let minutes = Minutes {
+        lock_out: words::number(book.minutes.lock_out, 0.0..=1_000.0, "minutes", desk),
+        restart_and_watch: words::number(
+            book.minutes.restart_and_watch,
+            0.0..=1_000.0,
+            "minutes",
+            desk,
+        ),
+        give_up: words::number(book.minutes.give_up, 1.0..=1_000_000.0, "minutes", desk),
+    };
+    Some(Settings {
+        name: words::plain(&book.name, SHORT, desk),
+        version: words::plain(&book.version, SHORT, desk),
+        at_most: book.at_most.value,
+        minutes,
+        reports: Reports {
+            as_suspected: two(&book.reports.as_suspected, desk),
+            was_fine: two(&book.reports.was_fine, desk),
+            outcome_wrong: words::number(book.reports.outcome_wrong, LEAST..=0.5, "a share", desk),
+        },
+        numbers: numbers(book, desk),
+        stages: stages(book, desk),
+        roles: roles(rules, book, names, desk),
+        tell_specialist: words::all_shown(&book.tell_specialist, LONG, desk),
+    })
+}
+
+fn two(report: &TwoChances, desk: &mut Desk) -> (f64, f64) {
+    let mut chance = |number| words::number(number, LEAST..=MOST, "a chance", desk);
+    (chance(report.if_present), chance(report.if_not))
+}
+
+fn numbers(book: &BookFile, desk: &mut Desk) -> Numbers {
+    let l = &book.likelihood;
+    let c = &book.how_common;
+    let likelihood = [l.always, l.usually, l.often, l.sometimes, l.seldom, l.never];
+    let common = [c.everyday, c.common, c.occasional, c.rare];
+    falling(&likelihood, desk);
+    falling(&common, desk);
+    Numbers {
+        likelihood: likelihood
+            .map(|number| words::number(number, LEAST..=MOST, "a likelihood", desk)),
+        common: common.map(|number| words::number(number, PRIOR, "a prior", desk)),
+    }
+}
+
+/// Stronger words must not have smaller numbers.
+fn falling(numbers: &[Spanned<f64>], desk: &mut Desk) {
+    for pair in numbers.windows(2) {
+        if let [strong, weak] = pair
+            && strong.value < weak.value
+        {
+            let message = format!(
+                "{} is larger than the number of the stronger word before it, {}",
+                weak.value, strong.value
+            );
+            desk.tell(Code::NumberRange, weak.span, message, "");
+        }
+    }
+}
+
+fn stages(book: &BookFile, desk: &mut Desk) -> BTreeMap<Stage, Before> {
+    let mut stages = BTreeMap::new();
+    for entry in &book.stages {
+        let list = |stages: &[Spanned<Stage>]| stages.iter().map(|stage| stage.value).collect();
+        let before = Before {
+            after: list(&entry.after),
+            needs: list(&entry.needs),
+        };
+        if stages.insert(entry.stage.value, before).is_some() {
+            desk.tell(
+                Code::TwiceNamed,
+                entry.stage.span,
+                format!("the stage {:?} stands here twice", entry.stage.value),
+                "keep one of them",
+            );
+        }
+    }
+    stages
+}
+
+fn roles(rules: &Rules, book: &BookFile, names: &Names, desk: &mut Desk) -> Roles {
+    let written = &book.roles;
+    let mut find = |id: &Option<Text>, sides: bool| -> Option<SymptomAt> {
+        let id = id.as_ref()?;
+        let at = names.symptoms.find(id, desk)?;
+        let answers = rules.symptoms.get(at.position())?.answers.value.iter();
+        let has = |side: &str| answers.clone().any(|(id, _)| id.text == side);
+        if sides && !(has("left") && has("right")) {
+            let message =
+                format!("`{id}` tells a side, so it needs the answers `left` and `right`");
+            desk.tell(Code::SignAnswers, id.span, message, "");
+        }
+        Some(at)
+    };
+    Roles {
+        belt_side: find(&written.belt_side, true),
+        strand: find(&written.strand, false),
+        place: find(&written.place, false),
+        first_split: find(&written.first_split, false),
+        slack_side: find(&written.slack_side, true),
+        low_frame_side: find(&written.low_frame_side, true),
+        low_pulley_side: find(&written.low_pulley_side, true),
+        low_idler_side: find(&written.low_idler_side, true),
+        leading_end: find(&written.leading_end, true),
+        heavy_side: find(&written.heavy_side, true),
+        wind_side: find(&written.wind_side, true),
+    }
+}

@@ -1,0 +1,343 @@
+//! The signs of the causes -> the network's nodes.
+
+use std::collections::{BTreeSet, HashMap};
+
+use crate::problem::Code;
+use crate::rulebook::index::{CauseAt, List, Place, SymptomAt};
+use crate::rulebook::network::{Kind, Node, Says, Voice};
+use crate::rulebook::written::{Favoured, Likelihood, Likely, Rules, Sign, Symptom, SymptomKind};
+use crate::source::Span;
+use crate::source::parse::{Spanned, Text};
+
+use super::Desk;
+use super::names::Names;
+use super::rows::{chance, cumulative, row};
+use super::settings::{Numbers, Settings};
+
+/// One node a symptom, its links sorted by cause.
+pub(super) fn nodes(
+    rules: &Rules,
+    names: &Names,
+    settings: &Settings,
+    desk: &mut Desk,
+) -> List<SymptomAt, Node> {
+    let nodes = rules
+        .symptoms
+        .iter()
+        .map(|symptom| bare(symptom, &settings.numbers, desk))
+        .collect();
+    let mut links = Links {
+        rules,
+        names,
+        numbers: &settings.numbers,
+        nodes,
+        seen: HashMap::new(),
+        relatives: Vec::new(),
+    };
+    for (position, cause) in rules.causes.iter().enumerate() {
+        for sign in &cause.signs {
+            links.sign(CauseAt::at(position), sign, desk);
+        }
+    }
+    for (position, symptom) in rules.symptoms.iter().enumerate() {
+        for seen in &symptom.seen_with {
+            if let Some(cause) = names.causes.find(&seen.0, desk) {
+                let link = match &seen.1.value {
+                    Likely::Word(word) => Link::Yes(Spanned {
+                        value: *word,
+                        span: seen.1.span,
+                    }),
+                    Likely::Row(favoured) if symptom.kind.value == SymptomKind::Grade => {
+                        Link::Grade(favoured)
+                    }
+                    Likely::Row(favoured) => Link::Pattern(favoured),
+                };
+                links.add(cause, SymptomAt::at(position), link, seen.1.span, desk);
+            }
+        }
+    }
+    links.relative_rules(desk);
+    links.sorted()
+}
+
+/// A node without links: what is seen when none of its causes is present.
+fn bare(symptom: &Symptom, numbers: &Numbers, desk: &mut Desk) -> Node {
+    let answers = symptom.answers.value.as_slice();
+    let flat = || vec![1.0 / answers.len().max(1) as f64; answers.len()];
+    let span = symptom.by_itself.span;
+    let kind = match (symptom.kind.value, &symptom.by_itself.value) {
+        (SymptomKind::Sign, Likely::Word(word)) => Kind::Sign {
+            leak: chance(Spanned { value: *word, span }, numbers, desk),
+            links: Vec::new(),
+        },
+        (SymptomKind::Sign, Likely::Row(_)) => {
+            let help = "write one likelihood, that of a yes: by_itself: Seldom";
+            desk.tell(
+                Code::WrongKind,
+                span,
+                "a sign has one likelihood by itself, not a list",
+                help,
+            );
+            Kind::Sign {
+                leak: 0.5,
+                links: Vec::new(),
+            }
+        }
+        (_, Likely::Word(_)) => {
+            let help = "write a list: by_itself: [(\"some\", Sometimes)]";
+            desk.tell(
+                Code::WrongKind,
+                span,
+                "a pattern or grade needs a list of answers by itself, not one likelihood",
+                help,
+            );
+            Kind::Pattern {
+                background: flat(),
+                voices: Vec::new(),
+            }
+        }
+        (SymptomKind::Pattern, Likely::Row(favoured)) => Kind::Pattern {
+            background: row(favoured, &symptom.id, answers, span, numbers, desk)
+                .unwrap_or_else(flat),
+            voices: Vec::new(),
+        },
+        (SymptomKind::Grade, Likely::Row(favoured)) => Kind::Grade {
+            base: cumulative(
+                &row(favoured, &symptom.id, answers, span, numbers, desk).unwrap_or_else(flat),
+            ),
+            rows: Vec::new(),
+        },
+    };
+    Node {
+        answers: answers.len(),
+        kind,
+    }
+}
+
+struct Links<'r> {
+    rules: &'r Rules,
+    names: &'r Names,
+    numbers: &'r Numbers,
+    nodes: Vec<Node>,
+    seen: HashMap<(SymptomAt, CauseAt), Span>,
+    /// Relative symptom, parent, and where it is said.
+    relatives: Vec<(SymptomAt, SymptomAt, Span)>,
+}
+
+/// What one cause says about one symptom, as written.
+enum Link<'r> {
+    Yes(Spanned<Likelihood>),
+    Pattern(&'r [Favoured]),
+    Grade(&'r [Favoured]),
+    Side {
+        parent: &'r Text,
+        likelihood: Spanned<Likelihood>,
+        same: bool,
+    },
+}
+
+impl<'r> Links<'r> {
+    fn sign(&mut self, cause: CauseAt, sign: &'r Spanned<Sign>, desk: &mut Desk) {
+        let Some(symptom) = self.names.symptoms.find(sign.symptom(), desk) else {
+            return;
+        };
+        let link = match &sign.value {
+            Sign::Sees(_, likelihood) => Link::Yes(*likelihood),
+            Sign::Shows(_, favoured) => Link::Pattern(favoured),
+            Sign::Reaches(_, favoured) => Link::Grade(favoured),
+            Sign::SameSideAs(_, parent, likelihood) => Link::Side {
+                parent,
+                likelihood: *likelihood,
+                same: true,
+            },
+            Sign::OppositeSideTo(_, parent, likelihood) => Link::Side {
+                parent,
+                likelihood: *likelihood,
+                same: false,
+            },
+        };
+        self.add(cause, symptom, link, sign.span, desk);
+    }
+
+    fn add(&mut self, cause: CauseAt, at: SymptomAt, link: Link<'r>, span: Span, desk: &mut Desk) {
+        let Some(symptom) = self.rules.symptoms.get(at.position()) else {
+            return;
+        };
+        if let Some(first) = self.seen.insert((at, cause), span) {
+            let problem = desk
+                .problem(
+                    Code::TwiceNamed,
+                    span,
+                    format!("this cause has a sign on `{}` already", symptom.id),
+                )
+                .says("again here")
+                .also(desk.place(first), "first here")
+                .help("a cause says one thing about a symptom: make one of the two");
+            desk.add(problem);
+            return;
+        }
+        let answers = symptom.answers.value.as_slice();
+        let id = &symptom.id;
+        let Some(node) = self.nodes.get_mut(at.position()) else {
+            return;
+        };
+        match (link, &mut node.kind) {
+            (Link::Yes(likelihood), Kind::Sign { links, .. }) => {
+                links.push((cause, chance(likelihood, self.numbers, desk)));
+            }
+            (Link::Pattern(favoured), Kind::Pattern { voices, .. }) => {
+                if let Some(row) = row(favoured, id, answers, span, self.numbers, desk) {
+                    voices.push((
+                        cause,
+                        Voice {
+                            weight: 1.0,
+                            says: Says::Row(row),
+                        },
+                    ));
+                }
+            }
+            (Link::Grade(favoured), Kind::Grade { rows, .. }) => {
+                if let Some(row) = row(favoured, id, answers, span, self.numbers, desk) {
+                    rows.push((cause, cumulative(&row)));
+                }
+            }
+            (
+                Link::Side {
+                    parent,
+                    likelihood,
+                    same,
+                },
+                Kind::Pattern { .. },
+            ) => {
+                self.side(cause, at, parent, likelihood, same, span, desk);
+            }
+            (link, _) => wrong_kind(&link, symptom, span, desk),
+        }
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "all parts of one sign")]
+    fn side(
+        &mut self,
+        cause: CauseAt,
+        at: SymptomAt,
+        parent: &Text,
+        likelihood: Spanned<Likelihood>,
+        same: bool,
+        span: Span,
+        desk: &mut Desk,
+    ) {
+        let Some(parent_at) = self.names.symptoms.find(parent, desk) else {
+            return;
+        };
+        let (Some(child), Some(written)) = (
+            self.rules.symptoms.get(at.position()),
+            self.rules.symptoms.get(parent_at.position()),
+        ) else {
+            return;
+        };
+        for (symptom, named) in [(child, span), (written, parent.span)] {
+            let has = |side: &str| symptom.answers.value.iter().any(|(id, _)| id.text == side);
+            if !(has("left") && has("right")) {
+                let message = format!(
+                    "`{}` has no answers `left` and `right`, so no side can follow from it",
+                    symptom.id
+                );
+                desk.tell(Code::Relative, named, message, "");
+                return;
+            }
+        }
+        let answers = child.answers.value.as_slice();
+        let rows = written.answers.value.iter().map(|(parent_answer, _)| {
+            let toward = match (parent_answer.text.as_str(), same) {
+                ("left", true) | ("right", false) => "left",
+                ("right", true) | ("left", false) => "right",
+                _ => return None,
+            };
+            let (id, _) = answers.iter().find(|(id, _)| id.text == toward)?;
+            // The likelihood's place, so that a problem of the row points at it.
+            row(
+                &[Favoured(id.clone(), likelihood)],
+                &child.id,
+                answers,
+                likelihood.span,
+                self.numbers,
+                desk,
+            )
+        });
+        let says = Says::Relative {
+            parent: parent_at,
+            rows: rows.collect(),
+        };
+        if let Some(Kind::Pattern { voices, .. }) =
+            self.nodes.get_mut(at.position()).map(|node| &mut node.kind)
+        {
+            voices.push((cause, Voice { weight: 1.0, says }));
+        }
+        self.relatives.push((at, parent_at, span));
+    }
+
+    /// Parents are plain symptoms; neither they nor the relative symptom may be in a group.
+    fn relative_rules(&self, desk: &mut Desk) {
+        let relative: BTreeSet<SymptomAt> =
+            self.relatives.iter().map(|(child, ..)| *child).collect();
+        for (child, parent, span) in &self.relatives {
+            let written = |at: SymptomAt| self.rules.symptoms.get(at.position());
+            if let (true, Some(symptom)) = (relative.contains(parent), written(*parent)) {
+                let message = format!(
+                    "`{}` is itself relative to another symptom, so nothing can be relative to it",
+                    symptom.id
+                );
+                desk.tell(Code::Relative, *span, message, "");
+            }
+            for symptom in [written(*child), written(*parent)].into_iter().flatten() {
+                if let Some(group) = &symptom.group {
+                    let message = format!(
+                        "`{}` is in the group `{group}`, so no side may be relative to or follow from it",
+                        symptom.id
+                    );
+                    let problem = desk
+                        .problem(Code::Relative, *span, message)
+                        .also(desk.place(group.span), "its group");
+                    desk.add(problem);
+                }
+            }
+        }
+    }
+
+    fn sorted(mut self) -> List<SymptomAt, Node> {
+        for node in &mut self.nodes {
+            match &mut node.kind {
+                Kind::Sign { links, .. } => links.sort_by_key(|(cause, _)| *cause),
+                Kind::Pattern { voices, .. } => voices.sort_by_key(|(cause, _)| *cause),
+                Kind::Grade { rows, .. } => rows.sort_by_key(|(cause, _)| *cause),
+            }
+        }
+        self.nodes.into_iter().collect()
+    }
+}
+
+fn wrong_kind(link: &Link, symptom: &Symptom, span: Span, desk: &mut Desk) {
+    let word = match link {
+        Link::Yes(_) => "Sees, or a single likelihood,",
+        Link::Pattern(_) => "Shows, or a list of answers,",
+        Link::Grade(_) => "Reaches, or a list of answers,",
+        Link::Side { .. } => "A side",
+    };
+    let (kind, help) = match symptom.kind.value {
+        SymptomKind::Sign => (
+            "sign",
+            "write Sees(\"id\", Often), or one likelihood in seen_with",
+        ),
+        SymptomKind::Pattern => ("pattern", "write Shows(\"id\", [(\"answer\", Often)])"),
+        SymptomKind::Grade => ("grade", "write Reaches(\"id\", [(\"answer\", Often)])"),
+    };
+    let problem = desk
+        .problem(
+            Code::WrongKind,
+            span,
+            format!("{word} does not fit `{}`, which is a {kind}", symptom.id),
+        )
+        .also(desk.place(symptom.kind.span), "its kind")
+        .help(help);
+    desk.add(problem);
+}

@@ -1,0 +1,423 @@
+//! The compiled network as a document that programs outside recompute our figures from
+//! (formats, section 1). Keys are added, never renamed or dropped.
+
+use serde::Serialize;
+use serde::ser::{SerializeMap, Serializer};
+
+use super::index::{CauseAt, FixAt, SymptomAt};
+use super::model::{
+    About, Book, Condition, Fix, Minutes, RoomMeans, Source, Stage, State, Symptom,
+};
+use super::network::{Kind, Says, Voice};
+
+/// The document.
+#[derive(Debug, Serialize)]
+pub struct Document<'b> {
+    format: u32,
+    book: Title<'b>,
+    at_most: usize,
+    causes: Vec<CauseOut<'b>>,
+    symptoms: Vec<SymptomOut<'b>>,
+    fixes: Vec<FixOut<'b>>,
+    cautions: Vec<CautionOut<'b>>,
+    minutes: MinutesOut,
+    reports: ReportsOut,
+    stop_now: Vec<StopOut<'b>>,
+    edge_room: RoomOut<'b>,
+}
+
+/// Which book it is, as every document says.
+#[derive(Debug, Serialize)]
+pub struct Title<'b> {
+    name: &'b str,
+    version: &'b str,
+    fingerprint: &'b str,
+}
+
+/// The whole book as a document.
+pub fn document(book: &Book) -> Document<'_> {
+    Document {
+        format: 1,
+        book: title(book),
+        at_most: book.at_most,
+        causes: book
+            .causes
+            .values()
+            .map(|cause| CauseOut {
+                id: &cause.id,
+                name: &cause.name,
+                prior: cause.prior,
+                source: source(&cause.source, book),
+                only_if: conditions(&cause.only_if, book),
+                code: &cause.code,
+            })
+            .collect(),
+        symptoms: book
+            .symptoms
+            .iter()
+            .map(|(at, symptom)| symptom_out(at, symptom, book))
+            .collect(),
+        fixes: book.fixes.values().map(|fix| fix_out(fix, book)).collect(),
+        cautions: book
+            .cautions
+            .values()
+            .map(|caution| CautionOut {
+                id: &caution.id,
+                text: &caution.text,
+                rule: &caution.rule,
+            })
+            .collect(),
+        minutes: MinutesOut::from(book.minutes),
+        reports: ReportsOut {
+            as_suspected: book.reports.as_suspected,
+            was_fine: book.reports.was_fine,
+            outcome_wrong: book.reports.outcome_wrong,
+        },
+        stop_now: book
+            .stop_now
+            .iter()
+            .map(|question| StopOut {
+                id: &question.id,
+                ask: &question.ask,
+            })
+            .collect(),
+        edge_room: RoomOut {
+            id: &book.edge_room.id,
+            ask: &book.edge_room.ask,
+            answers: book
+                .edge_room
+                .answers
+                .iter()
+                .map(|answer| RoomAnswerOut {
+                    id: &answer.id,
+                    says: &answer.says,
+                    means: answer.means,
+                })
+                .collect(),
+        },
+    }
+}
+
+/// Name, version and fingerprint of a book.
+pub fn title(book: &Book) -> Title<'_> {
+    Title {
+        name: &book.name,
+        version: &book.version,
+        fingerprint: &book.fingerprint,
+    }
+}
+
+/// A source in one line: its short name and place, or what stands for one.
+pub fn source(source: &Source, book: &Book) -> String {
+    match source {
+        Source::Published(at, place) => {
+            let short = book
+                .sources
+                .get(*at)
+                .map_or("", |entry| entry.short.as_str());
+            if place.is_empty() {
+                short.to_owned()
+            } else {
+                format!("{short}, {place}")
+            }
+        }
+        Source::CommonPractice => "common practice".to_owned(),
+        Source::Memory => "memory".to_owned(),
+        Source::Derived(from) => format!("derived: {from}"),
+    }
+}
+
+#[derive(Debug, Serialize)]
+struct CauseOut<'b> {
+    id: &'b str,
+    name: &'b str,
+    prior: f64,
+    source: String,
+    only_if: Vec<ConditionOut<'b>>,
+    code: &'b str,
+}
+
+#[derive(Debug, Serialize)]
+struct SymptomOut<'b> {
+    id: &'b str,
+    ask: &'b str,
+    answers: Vec<&'b str>,
+    minutes: f64,
+    opening: bool,
+    state: &'static str,
+    group: Option<&'b str>,
+    only_if: Vec<ConditionOut<'b>>,
+    #[serde(flatten)]
+    kind: KindOut<'b>,
+}
+
+#[derive(Debug, Serialize)]
+#[serde(tag = "kind", rename_all = "lowercase")]
+enum KindOut<'b> {
+    Sign {
+        leak: f64,
+        links: Pairs<'b, f64>,
+    },
+    Pattern {
+        background: &'b [f64],
+        voices: Pairs<'b, VoiceOut<'b>>,
+    },
+    Grade {
+        base: &'b [f64],
+        rows: Pairs<'b, &'b [f64]>,
+    },
+}
+
+#[derive(Debug, Serialize)]
+#[serde(untagged)]
+enum VoiceOut<'b> {
+    Row {
+        weight: f64,
+        row: &'b [f64],
+    },
+    Relative {
+        weight: f64,
+        relative_to: &'b str,
+        rows: Pairs<'b, &'b [f64]>,
+    },
+}
+
+#[derive(Debug, Serialize)]
+struct ConditionOut<'b> {
+    about: &'static str,
+    key: &'b str,
+    is: Vec<&'b str>,
+    not: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct FixOut<'b> {
+    id: &'b str,
+    title: &'b str,
+    minutes: f64,
+    people: u32,
+    state: &'static str,
+    cures: Pairs<'b, f64>,
+    after: Vec<&'b str>,
+    needs: Vec<&'b str>,
+    only_if: Vec<ConditionOut<'b>>,
+    cautions: Vec<&'b str>,
+    source: String,
+    stage: Stage,
+}
+
+#[derive(Debug, Serialize)]
+struct CautionOut<'b> {
+    id: &'b str,
+    text: &'b str,
+    rule: &'b str,
+}
+
+#[derive(Debug, Serialize)]
+struct MinutesOut {
+    lock_out: f64,
+    restart_and_watch: f64,
+    give_up: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct ReportsOut {
+    as_suspected: (f64, f64),
+    was_fine: (f64, f64),
+    outcome_wrong: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct StopOut<'b> {
+    id: &'b str,
+    ask: &'b str,
+}
+
+#[derive(Debug, Serialize)]
+struct RoomOut<'b> {
+    id: &'b str,
+    ask: &'b str,
+    answers: Vec<RoomAnswerOut<'b>>,
+}
+
+#[derive(Debug, Serialize)]
+struct RoomAnswerOut<'b> {
+    id: &'b str,
+    says: &'b str,
+    means: RoomMeans,
+}
+
+/// An object whose keys keep the book's order.
+#[derive(Debug)]
+struct Pairs<'b, T>(Vec<(&'b str, T)>);
+
+impl<T: Serialize> Serialize for Pairs<'_, T> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(Some(self.0.len()))?;
+        for (key, value) in &self.0 {
+            map.serialize_entry(key, value)?;
+        }
+        map.end()
+    }
+}
+
+impl From<Minutes> for MinutesOut {
+    fn from(minutes: Minutes) -> Self {
+        let Minutes {
+            lock_out,
+            restart_and_watch,
+            give_up,
+        } = minutes;
+        Self {
+            lock_out,
+            restart_and_watch,
+            give_up,
+        }
+    }
+}
+
+fn symptom_out<'b>(at: SymptomAt, symptom: &'b Symptom, book: &'b Book) -> SymptomOut<'b> {
+    let by_cause = |cause: CauseAt| book.causes.get(cause).map_or("", |cause| cause.id.as_str());
+    let kind = match book.network.nodes.get(at).map(|node| &node.kind) {
+        Some(Kind::Sign { leak, links }) => KindOut::Sign {
+            leak: *leak,
+            links: Pairs(
+                links
+                    .iter()
+                    .map(|(c, link)| (by_cause(*c), *link))
+                    .collect(),
+            ),
+        },
+        Some(Kind::Pattern { background, voices }) => KindOut::Pattern {
+            background,
+            voices: Pairs(
+                voices
+                    .iter()
+                    .map(|(c, voice)| (by_cause(*c), voice_out(voice, book)))
+                    .collect(),
+            ),
+        },
+        Some(Kind::Grade { base, rows }) => KindOut::Grade {
+            base,
+            rows: Pairs(
+                rows.iter()
+                    .map(|(c, row)| (by_cause(*c), row.as_slice()))
+                    .collect(),
+            ),
+        },
+        None => KindOut::Pattern {
+            background: &[],
+            voices: Pairs(Vec::new()),
+        },
+    };
+    SymptomOut {
+        id: &symptom.id,
+        ask: &symptom.ask,
+        answers: symptom
+            .answers
+            .values()
+            .map(|answer| answer.id.as_str())
+            .collect(),
+        minutes: symptom.minutes,
+        opening: symptom.opening,
+        state: state(symptom.state),
+        group: symptom
+            .group
+            .and_then(|group| book.group_names.get(group))
+            .map(String::as_str),
+        only_if: conditions(&symptom.only_if, book),
+        kind,
+    }
+}
+
+fn voice_out<'b>(voice: &'b Voice, book: &'b Book) -> VoiceOut<'b> {
+    match &voice.says {
+        Says::Row(row) => VoiceOut::Row {
+            weight: voice.weight,
+            row,
+        },
+        Says::Relative { parent, rows } => {
+            let parent = book.symptoms.get(*parent);
+            let answers = parent
+                .map(|parent| parent.answers.as_slice())
+                .unwrap_or_default();
+            let rows = answers
+                .iter()
+                .zip(rows)
+                .filter_map(|(answer, row)| Some((answer.id.as_str(), row.as_deref()?)));
+            let relative_to = parent.map_or("", |parent| parent.id.as_str());
+            VoiceOut::Relative {
+                weight: voice.weight,
+                relative_to,
+                rows: Pairs(rows.collect()),
+            }
+        }
+    }
+}
+
+fn fix_out<'b>(fix: &'b Fix, book: &'b Book) -> FixOut<'b> {
+    let ids = |list: &[FixAt]| -> Vec<&'b str> {
+        list.iter()
+            .filter_map(|at| book.fixes.get(*at))
+            .map(|fix| fix.id.as_str())
+            .collect()
+    };
+    FixOut {
+        id: &fix.id,
+        title: &fix.title,
+        minutes: fix.minutes,
+        people: fix.people,
+        state: state(fix.state),
+        cures: Pairs(
+            fix.cures
+                .iter()
+                .filter_map(|(at, chance)| Some((book.causes.get(*at)?.id.as_str(), *chance)))
+                .collect(),
+        ),
+        after: ids(&fix.after),
+        needs: ids(&fix.needs),
+        only_if: conditions(&fix.only_if, book),
+        cautions: fix
+            .cautions
+            .iter()
+            .filter_map(|at| book.cautions.get(*at))
+            .map(|c| c.id.as_str())
+            .collect(),
+        source: source(&fix.source, book),
+        stage: fix.stage,
+    }
+}
+
+fn conditions<'b>(conditions: &'b [Condition], book: &'b Book) -> Vec<ConditionOut<'b>> {
+    conditions
+        .iter()
+        .map(|condition| match &condition.about {
+            About::Conveyor { key, is } => ConditionOut {
+                about: "conveyor",
+                key,
+                is: is.iter().map(String::as_str).collect(),
+                not: condition.not,
+            },
+            About::Answer { symptom, is } => {
+                let symptom = book.symptoms.get(*symptom);
+                let answers = is
+                    .iter()
+                    .filter_map(|at| Some(symptom?.answers.get(*at)?.id.as_str()));
+                ConditionOut {
+                    about: "answer",
+                    key: symptom.map_or("", |symptom| symptom.id.as_str()),
+                    is: answers.collect(),
+                    not: condition.not,
+                }
+            }
+        })
+        .collect()
+}
+
+fn state(state: State) -> &'static str {
+    match state {
+        State::Anywhere => "anywhere",
+        State::Running => "running",
+        State::LockedOut => "locked-out",
+    }
+}

@@ -1,0 +1,350 @@
+//! From files to a checked book: the compiled-in default, a site's folder laid over it, or a folder
+//! that is a whole book of its own because it holds a book.ron.
+
+use std::fmt::Write as _;
+use std::path::Path;
+
+use include_dir::{Dir, include_dir};
+use serde::Deserialize;
+use sha2::{Digest, Sha256};
+
+use super::check::{Off, check};
+use super::model::Book;
+use super::overlay;
+use super::written::{Entry, Rules};
+use crate::problem::{Code, Problem, Problems, Report, near};
+use crate::source::{FileId, Place, Texts, folder, parse};
+
+static RULES: Dir = include_dir!("$CARGO_MANIFEST_DIR/rules");
+/// What stands before the paths of the compiled-in files.
+const BUILT_IN: &str = "built-in";
+
+/// The compiled-in rule book.
+///
+/// # Errors
+/// Never with the files that are shipped; a test sees to that.
+pub fn default_book() -> Result<Book, Problems> {
+    with_site(None).map(|(book, _)| book)
+}
+
+/// The rule book with a site's folder, and the warnings about it.
+///
+/// # Errors
+/// Everything that is wrong with the rule files.
+pub fn with_site(site: Option<&Path>) -> Result<(Book, Vec<Problem>), Problems> {
+    let Checked { book, problems, .. } = read(site);
+    match book {
+        Some(book) => Ok((book, problems)),
+        None => Err(Problems(problems)),
+    }
+}
+
+/// What came of reading rules.
+#[derive(Debug)]
+pub struct Checked {
+    /// The book, unless something is wrong with it.
+    pub book: Option<Book>,
+    /// Errors and warnings in the order of the files.
+    pub problems: Vec<Problem>,
+    /// How much was read.
+    pub counts: Counts,
+    /// Whether the folder was a whole book, or laid over the default one.
+    pub laid: Laid,
+}
+
+/// What a folder is to the default book.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Laid {
+    /// There was none.
+    Default,
+    /// It was laid over the default book.
+    Over,
+    /// It holds a book.ron, so it stands by itself.
+    Whole,
+}
+
+/// How much was read.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, serde::Serialize)]
+#[expect(missing_docs, reason = "numbers of what they are named for")]
+pub struct Counts {
+    pub files: usize,
+    pub symptoms: usize,
+    pub causes: usize,
+    pub fixes: usize,
+    pub cautions: usize,
+    pub sources: usize,
+    pub terms: usize,
+}
+
+/// Reads and checks the rules with everything that is to be said of them.
+pub fn read(site: Option<&Path>) -> Checked {
+    let mut texts = Texts::default();
+    let mut report = Report::default();
+    let mut files: Vec<(FileId, String)> = Vec::new();
+    let mut laid = Laid::Default;
+    let mut own = Vec::new();
+    if let Some(site) = site {
+        own = site_files(site, &mut texts, &mut report);
+        laid = if own.iter().any(|(_, inside)| inside == "book.ron") {
+            Laid::Whole
+        } else {
+            Laid::Over
+        };
+    }
+    if laid != Laid::Whole {
+        for (inside, text) in built_in() {
+            files.push((texts.add(format!("{BUILT_IN}/{inside}"), text), inside));
+        }
+    }
+    let mut rules = gather(&files, &texts, &mut report);
+    let mut off = Off::default();
+    if site.is_some() {
+        let over = gather(&own, &texts, &mut report);
+        if laid == Laid::Whole {
+            lone_site_file(&over, &texts, &mut report);
+            rules = over;
+        } else {
+            off = overlay::lay(&mut rules, over, &texts, &mut report);
+        }
+        files.extend(own);
+    }
+    let counts = Counts {
+        files: files
+            .iter()
+            .filter(|(_, inside)| part(inside).is_some())
+            .count(),
+        symptoms: rules.symptoms.len(),
+        causes: rules.causes.len(),
+        fixes: rules.fixes.len(),
+        cautions: rules.cautions.len(),
+        sources: rules.sources.len(),
+        terms: rules.glossary.len(),
+    };
+    complete(&rules, site, &mut report);
+    let book = check(
+        &rules,
+        &off,
+        fingerprint(&files, &texts),
+        &texts,
+        &mut report,
+    );
+    let book = if report.has_errors() { None } else { book };
+    Checked {
+        book,
+        problems: report.sorted(),
+        counts,
+        laid,
+    }
+}
+
+/// The compiled-in files: path inside the folder, and text. In order of path.
+pub fn built_in() -> Vec<(String, &'static str)> {
+    fn walk(dir: &'static Dir, out: &mut Vec<(String, &'static str)>) {
+        for file in dir.files() {
+            let parts: Vec<_> = file
+                .path()
+                .iter()
+                .map(|part| part.to_string_lossy().into_owned())
+                .collect();
+            out.push((parts.join("/"), file.contents_utf8().unwrap_or("")));
+        }
+        dir.dirs().for_each(|dir| walk(dir, out));
+    }
+    let mut out = Vec::new();
+    walk(&RULES, &mut out);
+    out.retain(|(path, _)| path.ends_with(".ron"));
+    out.sort();
+    out
+}
+
+/// Which part of the book a file holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Part {
+    Book,
+    Site,
+    Symptoms,
+    Causes,
+    Fixes,
+    Cautions,
+    Sources,
+    Glossary,
+    StopNow,
+    EdgeRoom,
+}
+
+const PARTS: &[(&str, Part)] = &[
+    ("book.ron", Part::Book),
+    ("site.ron", Part::Site),
+    ("symptoms/", Part::Symptoms),
+    ("causes/", Part::Causes),
+    ("fixes/", Part::Fixes),
+    ("cautions.ron", Part::Cautions),
+    ("sources.ron", Part::Sources),
+    ("glossary.ron", Part::Glossary),
+    ("stop-now.ron", Part::StopNow),
+    ("edge-room.ron", Part::EdgeRoom),
+];
+
+/// Folders whose files belong to others: regression cases and drills.
+const OTHERS: &[&str] = &["cases/", "drills/"];
+
+fn part(inside: &str) -> Option<Part> {
+    PARTS
+        .iter()
+        .find(|(path, _)| *path == inside || (path.ends_with('/') && inside.starts_with(path)))
+        .map(|(_, part)| *part)
+}
+
+fn site_files(site: &Path, texts: &mut Texts, report: &mut Report) -> Vec<(FileId, String)> {
+    if site.is_file() {
+        let place = Place::file(site.display().to_string());
+        report.add(
+            Problem::at(
+                Code::Unreadable,
+                place,
+                "this is a file; rules are read from a folder",
+            )
+            .help("name the folder"),
+        );
+        return Vec::new();
+    }
+    let folder = folder::read(site, texts);
+    for refused in &folder.refused {
+        report.add(Problem::refused_file(refused));
+    }
+    for place in folder.near_misses {
+        report.add(
+            Problem::at(Code::FileName, place, "this file is not read")
+                .help("names of rule files end in .ron, in small letters, and nothing after it"),
+        );
+    }
+    if folder.files.is_empty() && folder.refused.is_empty() {
+        let place = Place::file(site.display().to_string());
+        report.add(Problem::at(Code::NoEntries, place, "this folder holds no rule files").help("is this the right folder? `straybelt rules export DIR` writes the default book to look at"));
+    }
+    folder.files
+}
+
+fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rules {
+    let mut rules = Rules::default();
+    for (file, inside) in files {
+        let file = *file;
+        match part(inside) {
+            Some(Part::Book) => one(&mut rules.book, file, texts, report),
+            Some(Part::Site) => one(&mut rules.site, file, texts, report),
+            Some(Part::EdgeRoom) => one(&mut rules.edge_room, file, texts, report),
+            Some(Part::Symptoms) => list(&mut rules.symptoms, file, texts, report),
+            Some(Part::Causes) => list(&mut rules.causes, file, texts, report),
+            Some(Part::Fixes) => list(&mut rules.fixes, file, texts, report),
+            Some(Part::Cautions) => list(&mut rules.cautions, file, texts, report),
+            Some(Part::Sources) => list(&mut rules.sources, file, texts, report),
+            Some(Part::Glossary) => list(&mut rules.glossary, file, texts, report),
+            Some(Part::StopNow) => list(&mut rules.stop_now, file, texts, report),
+            None if OTHERS.iter().any(|folder| inside.starts_with(folder)) => {}
+            None => {
+                let problem = Problem::at(
+                    Code::StrayFile,
+                    Place::file(texts.name(file)),
+                    "nothing is read from this file",
+                );
+                report.add(near(
+                    problem,
+                    inside,
+                    PARTS.iter().map(|(path, _)| *path),
+                    "rules are read from",
+                ));
+            }
+        }
+    }
+    rules
+}
+
+fn one<T: for<'de> Deserialize<'de>>(
+    to: &mut Option<Entry<T>>,
+    file: FileId,
+    texts: &Texts,
+    report: &mut Report,
+) {
+    match parse::whole::<parse::Spanned<T>>(texts, file) {
+        Ok(value) => *to = Some(value),
+        Err(misread) if matches!(misread.what, parse::What::Syntax(_)) => {
+            report.add(Problem::refused_text(texts, &misread));
+        }
+        Err(misread) => report.add(Problem::misread(texts, &misread)),
+    }
+}
+
+fn list<T: for<'de> Deserialize<'de>>(
+    to: &mut Vec<Entry<T>>,
+    file: FileId,
+    texts: &Texts,
+    report: &mut Report,
+) {
+    match parse::list(texts, file) {
+        Ok(items) => {
+            for item in items {
+                match item {
+                    Ok(item) => to.push(item),
+                    Err(misread) => report.add(Problem::misread(texts, &misread)),
+                }
+            }
+        }
+        Err(misread) => report.add(Problem::refused_text(texts, &misread)),
+    }
+}
+
+/// A whole book cannot do without these.
+fn complete(rules: &Rules, site: Option<&Path>, report: &mut Report) {
+    let missing = [
+        (rules.book.is_none(), "book.ron"),
+        (rules.symptoms.is_empty(), "symptoms"),
+        (rules.causes.is_empty(), "causes"),
+        (rules.fixes.is_empty(), "fixes"),
+        (rules.stop_now.is_empty(), "stop-now.ron"),
+        (rules.edge_room.is_none(), "edge-room.ron"),
+    ];
+    // After a file that cannot be read this would only repeat it.
+    if report.has_errors() {
+        return;
+    }
+    for (_, what) in missing.iter().filter(|(missing, _)| *missing) {
+        let place = Place::file(
+            site.map_or_else(|| BUILT_IN.to_owned(), |site| site.display().to_string()),
+        );
+        report.add(Problem::at(
+            Code::NoEntries,
+            place,
+            format!("the rule book has no {what}"),
+        ));
+    }
+}
+
+fn lone_site_file(rules: &Rules, texts: &Texts, report: &mut Report) {
+    if let Some(site) = &rules.site {
+        let problem = Problem::at(
+            Code::StrayFile,
+            texts.place(site.span.first()),
+            "site.ron has no effect beside a book.ron",
+        );
+        report.add(
+            problem
+                .help("a folder with book.ron is a whole book: make the changes in its own files"),
+        );
+    }
+}
+
+/// SHA-256 in hex over the names and texts of all files that make the book.
+fn fingerprint(files: &[(FileId, String)], texts: &Texts) -> String {
+    let mut hash = Sha256::new();
+    for (file, inside) in files.iter().filter(|(_, inside)| part(inside).is_some()) {
+        let text = texts.text(*file);
+        hash.update(inside.as_bytes());
+        hash.update([0]);
+        hash.update((text.len() as u64).to_be_bytes());
+        hash.update(text.as_bytes());
+    }
+    hash.finalize().iter().fold(String::new(), |mut hex, byte| {
+        let _ = write!(hex, "{byte:02x}");
+        hex
+    })
+}

@@ -1,0 +1,118 @@
+//! site.ron as written: what a site changes in entries of the book below. The grammar by example
+//! stands in [`super::overlay`].
+
+use serde::Deserialize;
+
+use super::written::{Common, Favoured, Likely, SeenWith, Sign, Source, Step};
+use crate::source::parse::{Spanned, Text};
+
+/// site.ron.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default, rename = "site")]
+pub struct SiteFile {
+    pub name: Option<Text>,
+    pub version: Option<Text>,
+    pub at_most: Option<Spanned<usize>>,
+    pub minutes: SiteMinutes,
+    pub tell_specialist: Vec<Text>,
+    pub change: Vec<Spanned<Change>>,
+    pub switch_off: Vec<Which>,
+}
+
+/// The minutes that differ at this site.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default, rename = "minutes")]
+pub struct SiteMinutes {
+    pub lock_out: Option<Spanned<f64>>,
+    pub restart_and_watch: Option<Spanned<f64>>,
+    pub give_up: Option<Spanned<f64>>,
+}
+
+/// An entry that is switched off.
+#[derive(Debug, Deserialize)]
+#[serde(rename = "entry")]
+pub enum Which {
+    Cause(Text),
+    Symptom(Text),
+    Fix(Text),
+}
+
+/// What is changed in one entry: single values are put in place of the old ones, lists are added to.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "change")]
+pub enum Change {
+    Cause {
+        id: Text,
+        #[serde(default)]
+        was: Option<Text>,
+        #[serde(default)]
+        name: Option<Text>,
+        #[serde(default)]
+        how_common: Option<Spanned<Common>>,
+        #[serde(default)]
+        happens_because: Option<Text>,
+        #[serde(default)]
+        shows_at: Option<Text>,
+        #[serde(default)]
+        specialist: Option<Text>,
+        #[serde(default)]
+        signs: Vec<Spanned<Sign>>,
+        #[serde(default)]
+        mistaken_for: Vec<Text>,
+    },
+    Symptom {
+        id: Text,
+        #[serde(default)]
+        was: Option<Text>,
+        #[serde(default)]
+        ask: Option<Text>,
+        #[serde(default)]
+        look: Option<Text>,
+        #[serde(default)]
+        why: Option<Text>,
+        #[serde(default)]
+        minutes: Option<Spanned<f64>>,
+        #[serde(default)]
+        by_itself: Option<Spanned<Likely>>,
+        #[serde(default)]
+        says: Vec<(Text, Text)>,
+        #[serde(default)]
+        tools: Vec<Text>,
+        #[serde(default)]
+        seen_with: Vec<SeenWith>,
+    },
+    Fix {
+        id: Text,
+        #[serde(default)]
+        was: Option<Text>,
+        #[serde(default)]
+        title: Option<Text>,
+        #[serde(default)]
+        minutes: Option<Spanned<f64>>,
+        #[serde(default)]
+        people: Option<Spanned<u32>>,
+        #[serde(default)]
+        done_when: Option<(Text, Source)>,
+        #[serde(default)]
+        worked: Option<Text>,
+        #[serde(default)]
+        cures: Vec<Favoured>,
+        #[serde(default)]
+        tools: Vec<Text>,
+        #[serde(default)]
+        steps: Vec<Spanned<Step>>,
+        #[serde(default)]
+        do_not: Vec<Text>,
+        #[serde(default)]
+        cautions: Vec<Text>,
+    },
+    Caution {
+        id: Text,
+        #[serde(default)]
+        was: Option<Text>,
+        #[serde(default)]
+        text: Option<Text>,
+        #[serde(default)]
+        rule: Option<Text>,
+    },
+}

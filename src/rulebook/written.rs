@@ -1,0 +1,417 @@
+//! The rule book as written in the files: every id is still a text with its place. `check` turns it
+//! into the model. Field names and words here are the file format; DEVELOPERS.md tells of it.
+
+use serde::{Deserialize, Deserializer};
+
+use super::model::{Drawing, End, Grade, RoomMeans, Stage, State, Toward};
+use crate::source::parse::{Spanned, Text, either};
+
+/// An entry of one of the lists, with the place of the whole.
+pub type Entry<T> = Spanned<T>;
+
+/// All entries of all files of one folder, or of several laid over each other.
+#[derive(Debug, Default)]
+pub struct Rules {
+    /// What stands in book.ron.
+    pub book: Option<Entry<BookFile>>,
+    /// The symptoms.
+    pub symptoms: Vec<Entry<Symptom>>,
+    /// The causes.
+    pub causes: Vec<Entry<Cause>>,
+    /// The fixes.
+    pub fixes: Vec<Entry<Fix>>,
+    /// The cautions.
+    pub cautions: Vec<Entry<Caution>>,
+    /// The sources.
+    pub sources: Vec<Entry<SourceEntry>>,
+    /// Terms of the trade.
+    pub glossary: Vec<Entry<Term>>,
+    /// Questions before everything else.
+    pub stop_now: Vec<Entry<StopQuestion>>,
+    /// How far off against the edge room.
+    pub edge_room: Option<Entry<EdgeRoom>>,
+    /// What a site changes.
+    pub site: Option<Entry<super::site::SiteFile>>,
+}
+
+/// book.ron: what stands once for the whole book.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename = "book")]
+pub struct BookFile {
+    pub schema: Spanned<u32>,
+    pub name: Text,
+    pub version: Text,
+    pub at_most: Spanned<usize>,
+    pub minutes: MinutesFile,
+    pub reports: ReportsFile,
+    pub likelihood: LikelihoodWords,
+    pub how_common: CommonWords,
+    pub stages: Vec<StageEntry>,
+    #[serde(default)]
+    pub roles: RolesFile,
+    pub tell_specialist: Vec<Text>,
+}
+
+/// What the book reckons with, minutes.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename = "minutes")]
+pub struct MinutesFile {
+    pub lock_out: Spanned<f64>,
+    pub restart_and_watch: Spanned<f64>,
+    pub give_up: Spanned<f64>,
+}
+
+/// How far reports from the work are believed.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename = "reports")]
+pub struct ReportsFile {
+    pub as_suspected: TwoChances,
+    pub was_fine: TwoChances,
+    pub outcome_wrong: Spanned<f64>,
+}
+
+/// The chance of a report if the cause was present, and if it was not.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename = "report")]
+pub struct TwoChances {
+    pub if_present: Spanned<f64>,
+    pub if_not: Spanned<f64>,
+}
+
+/// The numbers behind the likelihood words.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename = "likelihood")]
+pub struct LikelihoodWords {
+    pub always: Spanned<f64>,
+    pub usually: Spanned<f64>,
+    pub often: Spanned<f64>,
+    pub sometimes: Spanned<f64>,
+    pub seldom: Spanned<f64>,
+    pub never: Spanned<f64>,
+}
+
+/// The numbers behind the words of how common a cause is.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename = "how_common")]
+pub struct CommonWords {
+    pub everyday: Spanned<f64>,
+    pub common: Spanned<f64>,
+    pub occasional: Spanned<f64>,
+    pub rare: Spanned<f64>,
+}
+
+/// Where a stage stands in the usual order of work.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename = "stage")]
+pub struct StageEntry {
+    pub stage: Spanned<Stage>,
+    #[serde(default)]
+    pub after: Vec<Spanned<Stage>>,
+    #[serde(default)]
+    pub needs: Vec<Spanned<Stage>>,
+}
+
+/// Symptoms with a part of their own in steps and drawings.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default, rename = "roles")]
+pub struct RolesFile {
+    pub belt_side: Option<Text>,
+    pub strand: Option<Text>,
+    pub place: Option<Text>,
+    pub first_split: Option<Text>,
+    pub slack_side: Option<Text>,
+    pub low_frame_side: Option<Text>,
+    pub low_pulley_side: Option<Text>,
+    pub low_idler_side: Option<Text>,
+    pub leading_end: Option<Text>,
+    pub heavy_side: Option<Text>,
+    pub wind_side: Option<Text>,
+}
+
+/// A symptom.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "symptom")]
+pub struct Symptom {
+    pub id: Text,
+    pub kind: Spanned<SymptomKind>,
+    pub ask: Text,
+    pub answers: Spanned<Vec<(Text, Text)>>,
+    pub look: Text,
+    pub why: Text,
+    #[serde(default)]
+    pub drawing: Option<Drawing>,
+    pub minutes: Spanned<f64>,
+    pub state: State,
+    #[serde(default)]
+    pub tools: Vec<Text>,
+    #[serde(default)]
+    pub opening: Option<Spanned<u32>>,
+    #[serde(default)]
+    pub group: Option<Text>,
+    #[serde(default)]
+    pub only_if: Vec<Spanned<Condition>>,
+    pub by_itself: Spanned<Likely>,
+    #[serde(default)]
+    pub seen_with: Vec<SeenWith>,
+    pub source: Source,
+}
+
+/// How a symptom depends on the causes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+pub enum SymptomKind {
+    /// No or yes.
+    Sign,
+    /// Several answers without an order.
+    Pattern,
+    /// Answers from least to most severe.
+    Grade,
+}
+
+/// A link from the symptom's side: a cause, and how likely what is then.
+#[derive(Debug, Clone, Deserialize)]
+pub struct SeenWith(pub Text, pub Spanned<Likely>);
+
+/// A single likelihood, or a row of answers with theirs.
+#[derive(Debug, Clone)]
+pub enum Likely {
+    /// `Often`: of a yes.
+    Word(Likelihood),
+    /// `[("some", Often)]`: the favoured answers.
+    Row(Vec<Favoured>),
+}
+
+impl<'de> Deserialize<'de> for Likely {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        either(deserializer, Likely::Row, Likely::Word)
+    }
+}
+
+/// An answer with its likelihood.
+#[derive(Debug, Clone, Deserialize)]
+pub struct Favoured(pub Text, pub Spanned<Likelihood>);
+
+/// A likelihood by word, or by number.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(rename = "likelihood")]
+pub enum Likelihood {
+    Always,
+    Usually,
+    Often,
+    Sometimes,
+    Seldom,
+    Never,
+    Chance(f64),
+}
+
+/// How common a cause is, by word or by number.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(rename = "how_common")]
+pub enum Common {
+    Everyday,
+    Common,
+    Occasional,
+    Rare,
+    Chance(f64),
+}
+
+/// A condition.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(rename = "condition")]
+pub enum Condition {
+    Conveyor(Text, Vec<Text>),
+    Answer(Text, Vec<Text>),
+    Not(Box<Condition>),
+}
+
+/// Where something comes from.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(rename = "source")]
+pub enum Source {
+    Published(Text, Text),
+    CommonPractice,
+    Memory,
+    Derived(Text),
+}
+
+/// A cause.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "cause")]
+pub struct Cause {
+    pub id: Text,
+    #[serde(default)]
+    pub code: Option<Text>,
+    pub name: Text,
+    pub how_common: Spanned<Common>,
+    pub happens_because: Text,
+    #[serde(default)]
+    pub shows_at: Option<Text>,
+    #[serde(default)]
+    pub signs: Vec<Spanned<Sign>>,
+    #[serde(default)]
+    pub mistaken_for: Vec<Text>,
+    #[serde(default)]
+    pub only_if: Vec<Spanned<Condition>>,
+    #[serde(default)]
+    pub specialist: Option<Text>,
+    pub source: Source,
+}
+
+/// What a cause shows.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(rename = "sign")]
+pub enum Sign {
+    /// A sign: chance of yes.
+    Sees(Text, Spanned<Likelihood>),
+    /// A pattern: favoured answers.
+    Shows(Text, Vec<Favoured>),
+    /// A grade: favoured answers.
+    Reaches(Text, Vec<Favoured>),
+    /// A pattern whose answer follows the parent's side.
+    SameSideAs(Text, Text, Spanned<Likelihood>),
+    /// A pattern whose answer is the other side.
+    OppositeSideTo(Text, Text, Spanned<Likelihood>),
+}
+
+impl Sign {
+    /// The symptom it speaks of.
+    pub fn symptom(&self) -> &Text {
+        match self {
+            Self::Sees(id, _)
+            | Self::Shows(id, _)
+            | Self::Reaches(id, _)
+            | Self::SameSideAs(id, ..)
+            | Self::OppositeSideTo(id, ..) => id,
+        }
+    }
+}
+
+/// A fix.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "fix")]
+pub struct Fix {
+    pub id: Text,
+    pub title: Text,
+    pub stage: Spanned<Stage>,
+    pub cures: Vec<Favoured>,
+    pub state: Spanned<State>,
+    pub minutes: Spanned<f64>,
+    #[serde(default)]
+    pub people: Option<Spanned<u32>>,
+    #[serde(default)]
+    pub tools: Vec<Text>,
+    #[serde(default)]
+    pub after: Vec<Order>,
+    #[serde(default)]
+    pub needs: Vec<Order>,
+    #[serde(default)]
+    pub only_if: Vec<Spanned<Condition>>,
+    pub steps: Vec<Spanned<Step>>,
+    #[serde(default)]
+    pub done_when: Option<(Text, Source)>,
+    #[serde(default)]
+    pub do_not: Vec<Text>,
+    #[serde(default)]
+    pub worked: Option<Text>,
+    #[serde(default)]
+    pub cautions: Vec<Text>,
+    pub source: Source,
+}
+
+/// What comes before a fix.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(rename = "order")]
+pub enum Order {
+    /// One other fix.
+    Fix(Text),
+    /// Every fix of a stage.
+    Every(Spanned<Stage>),
+}
+
+/// A step of a fix.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "step")]
+pub enum Step {
+    Do(Text),
+    Mark(Text),
+    MoveEnd {
+        of: Text,
+        end: End,
+        toward: Toward,
+        by: Text,
+    },
+    Move {
+        what: Text,
+        how: Text,
+    },
+    Raise {
+        what: Text,
+        end: End,
+        by: Text,
+    },
+}
+
+/// A caution.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "caution")]
+pub struct Caution {
+    pub id: Text,
+    pub text: Text,
+    pub rule: Text,
+    pub source: Source,
+}
+
+/// A published source.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "source")]
+pub struct SourceEntry {
+    pub id: Text,
+    pub short: Text,
+    pub cite: Text,
+    pub grade: Grade,
+}
+
+/// A term of the trade.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "term")]
+pub struct Term {
+    pub term: Text,
+    pub means: Text,
+}
+
+/// A question before everything else.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "question")]
+pub struct StopQuestion {
+    pub id: Text,
+    pub ask: Text,
+    pub answers: Spanned<Vec<(Text, Text)>>,
+    pub look: Text,
+    pub do_now: Vec<Text>,
+    pub tell: Text,
+    #[serde(default)]
+    pub cautions: Vec<Text>,
+    pub source: Source,
+}
+
+/// How far off against the edge room.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "edge room")]
+pub struct EdgeRoom {
+    pub id: Text,
+    pub ask: Text,
+    pub answers: Vec<RoomAnswer>,
+    pub look: Text,
+    pub why: Text,
+    pub source: Source,
+    #[serde(default)]
+    pub leave_it: Vec<Text>,
+}
+
+/// An answer about the edge room.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "answer")]
+pub struct RoomAnswer {
+    pub id: Text,
+    pub says: Text,
+    pub means: RoomMeans,
+}

@@ -1,0 +1,329 @@
+//! Problems as people read them, as single lines for other tools, and as JSON.
+
+use serde::Serialize;
+use unicode_width::UnicodeWidthChar;
+
+use super::paint::{Ink, Paint};
+use crate::problem::{Label, Problem, Severity};
+use crate::source::At;
+
+/// A tab is shown as so many blanks.
+const TAB: usize = 4;
+/// Narrower than this nothing is laid out.
+const NARROWEST: usize = 30;
+
+/// A problem with its lines, carets and help, wrapped to `width` columns.
+pub fn page(problem: &Problem, width: usize, paint: Paint) -> String {
+    let width = width.max(NARROWEST);
+    let (word, tone) = match problem.severity {
+        Severity::Error => ("error", Ink::Warn),
+        Severity::Warning => ("warning", Ink::Strong),
+    };
+    let head = format!("{word}[{}]", problem.code.word());
+    let mut out = Vec::new();
+    let message = format!("{head}: {}", clean(&problem.message));
+    for (number, line) in wrap(&message, width, "  ").into_iter().enumerate() {
+        out.push(match line.strip_prefix(&head) {
+            Some(rest) if number == 0 => format!("{}{rest}", paint.ink(tone, &head)),
+            _ => line,
+        });
+    }
+    let digits = problem
+        .labels
+        .iter()
+        .filter_map(|label| label.place.at.as_ref())
+        .map(|at| at.line.to_string().len())
+        .max();
+    for (number, label) in problem.labels.iter().enumerate() {
+        snippet(
+            label,
+            number == 0,
+            digits.unwrap_or(0),
+            width,
+            tone,
+            paint,
+            &mut out,
+        );
+    }
+    for help in &problem.help {
+        let text = wrap(&format!("  = help: {}", clean(help)), width, "    ");
+        out.extend(text.into_iter().enumerate().map(|(number, line)| {
+            match line.strip_prefix("  = help:") {
+                Some(rest) if number == 0 => format!("  = {}{rest}", paint.ink(Ink::Good, "help:")),
+                _ => line,
+            }
+        }));
+    }
+    out.push(String::new());
+    out.join("\n")
+}
+
+/// A problem in one line: `file:line:column: error[code]: message`.
+pub fn line(problem: &Problem) -> String {
+    let place = problem
+        .labels
+        .first()
+        .map(|label| format!("{}: ", label.place))
+        .unwrap_or_default();
+    let word = if problem.is_error() {
+        "error"
+    } else {
+        "warning"
+    };
+    let help = problem
+        .help
+        .first()
+        .map(|help| format!(" ({help})"))
+        .unwrap_or_default();
+    clean(&format!(
+        "{place}{word}[{}]: {}{help}",
+        problem.code.word(),
+        problem.message
+    ))
+}
+
+/// A problem as JSON.
+#[derive(Debug, Serialize)]
+pub struct Json<'p> {
+    code: &'static str,
+    severity: Severity,
+    message: &'p str,
+    labels: Vec<JsonLabel<'p>>,
+    help: &'p [String],
+}
+
+#[derive(Debug, Serialize)]
+struct JsonLabel<'p> {
+    file: &'p str,
+    line: Option<usize>,
+    column: Option<usize>,
+    width: Option<usize>,
+    says: &'p str,
+}
+
+impl<'p> From<&'p Problem> for Json<'p> {
+    fn from(problem: &'p Problem) -> Self {
+        let label = |label: &'p Label| {
+            let at = label.place.at.as_ref();
+            JsonLabel {
+                file: &label.place.file,
+                line: at.map(|at| at.line),
+                column: at.map(|at| at.column),
+                width: at.map(|at| at.width),
+                says: &label.says,
+            }
+        };
+        Self {
+            code: problem.code.word(),
+            severity: problem.severity,
+            message: &problem.message,
+            labels: problem.labels.iter().map(label).collect(),
+            help: &problem.help,
+        }
+    }
+}
+
+fn snippet(
+    label: &Label,
+    main: bool,
+    digits: usize,
+    width: usize,
+    tone: Ink,
+    paint: Paint,
+    out: &mut Vec<String>,
+) {
+    let arrow = format!("{:digits$}--> ", "");
+    // A path is never broken: it is to be copied.
+    out.push(paint.ink(
+        Ink::Faint,
+        &format!("{arrow}{}", clean(&label.place.to_string())),
+    ));
+    let Some(at) = &label.place.at else {
+        if !label.says.is_empty() {
+            out.extend(wrap(
+                &format!("{:digits$}    {}", "", clean(&label.says)),
+                width,
+                "      ",
+            ));
+        }
+        return;
+    };
+    let bar = paint.ink(Ink::Faint, &format!("{:digits$} |", ""));
+    let room = width.saturating_sub(digits + 3).max(10);
+    let (text, before, under) = window(at, room);
+    out.push(bar.clone());
+    out.push(format!(
+        "{} {text}",
+        paint.ink(Ink::Faint, &format!("{:>digits$} |", at.line))
+    ));
+    let mark = (if main { "^" } else { "-" }).repeat(under.max(1));
+    let mark = paint.ink(tone, &mark);
+    let says = clean(&label.says);
+    let blank = " ".repeat(before);
+    if before + under + 1 + columns(&says) <= room {
+        out.push(format!("{bar} {blank}{mark} {says}").trim_end().to_owned());
+    } else {
+        out.push(format!("{bar} {blank}{mark}"));
+        out.extend(
+            wrap(&says, room, "")
+                .into_iter()
+                .map(|line| format!("{bar} {line}")),
+        );
+    }
+}
+
+/// As much of the line round the place as fits, how many columns stand before the place, and how many
+/// it takes.
+fn window(at: &At, room: usize) -> (String, usize, usize) {
+    let chars: Vec<String> = at.text.chars().map(shown).collect();
+    let start = at.column.saturating_sub(1 + at.skipped).min(chars.len());
+    let wide = |part: &[String]| part.iter().map(|c| columns(c)).sum::<usize>();
+    let (head, tail) = chars.split_at(start);
+    let (meant, _) = tail.split_at(at.width.min(tail.len()));
+    // Leading blanks go first, then what lies furthest from the place.
+    let mut from = 0;
+    let keep = room / 3;
+    while wide(head.get(from..).unwrap_or(&[])) + wide(meant).min(room - keep)
+        > room.saturating_sub(1)
+        && from < start
+    {
+        from += 1;
+    }
+    let mut text = String::new();
+    if from > 0 || at.skipped > 0 {
+        from = (from + 1).min(start);
+        text.push('\u{2026}');
+    }
+    let before = columns(&text) + wide(head.get(from..).unwrap_or(&[]));
+    for c in chars.get(from..).unwrap_or(&[]) {
+        if columns(&text) + columns(c) > room {
+            break;
+        }
+        text.push_str(c);
+    }
+    let under = wide(meant).max(1).min(room.saturating_sub(before).max(1));
+    (text.trim_end().to_owned(), before, under)
+}
+
+/// A character as it may safely go to a terminal.
+fn shown(c: char) -> String {
+    match c {
+        '\t' => " ".repeat(TAB),
+        c if c.is_control() || c.width().is_none() => '\u{fffd}'.to_string(),
+        c => c.to_string(),
+    }
+}
+
+fn clean(text: &str) -> String {
+    text.chars().map(shown).collect()
+}
+
+fn columns(text: &str) -> usize {
+    unicode_width::UnicodeWidthStr::width(text)
+}
+
+fn wrap(text: &str, width: usize, indent: &str) -> Vec<String> {
+    let options = textwrap::Options::new(width).subsequent_indent(indent);
+    textwrap::wrap(text, options)
+        .into_iter()
+        .map(std::borrow::Cow::into_owned)
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::Code;
+    use crate::source::{Span, Texts};
+
+    fn example(text: &str, find: &str) -> Problem {
+        let mut texts = Texts::default();
+        let file = texts.add("rules/causes/20.ron", text.to_owned());
+        let start = text.find(find).unwrap();
+        Problem::at(
+            Code::UnknownId,
+            texts.place(Span::new(file, start, start + find.len())),
+            "unknown cause `bearng`",
+        )
+        .says("no cause has this id")
+        .also(
+            texts.place(Span::new(file, 0, 1)),
+            "`bearing` is declared here",
+        )
+        .help("did you mean `bearing`?")
+    }
+
+    #[test]
+    fn a_problem_points_at_its_place() {
+        let problem = example(
+            "[\n\tcures: [(\"Größe\", Often), (\"bearng\", Often)],\n]",
+            "bearng",
+        );
+        insta::assert_snapshot!(page(&problem, 80, Paint::NONE), @r#"
+        error[unknown-id]: unknown cause `bearng`
+         --> rules/causes/20.ron:2:30
+          |
+        2 |     cures: [("Größe", Often), ("bearng", Often)],
+          |                                 ^^^^^^ no cause has this id
+         --> rules/causes/20.ron:1:1
+          |
+        1 | [
+          | - `bearing` is declared here
+          = help: did you mean `bearing`?
+        "#);
+    }
+
+    #[test]
+    fn at_forty_columns_the_line_is_cut_round_the_place() {
+        let problem = example(
+            "[\n\tcures: [(\"Größe\", Often), (\"bearng\", Often)],\n]",
+            "bearng",
+        );
+        let page = page(&problem, 40, Paint::NONE);
+        for line in page.lines() {
+            assert!(columns(line) <= 40, "{line}");
+        }
+        insta::assert_snapshot!(page, @r#"
+        error[unknown-id]: unknown cause
+          `bearng`
+         --> rules/causes/20.ron:2:30
+          |
+        2 | …ures: [("Größe", Often), ("bearng",
+          |                             ^^^^^^
+          | no cause has this id
+         --> rules/causes/20.ron:1:1
+          |
+        1 | [
+          | - `bearing` is declared here
+          = help: did you mean `bearing`?
+        "#);
+    }
+
+    #[test]
+    fn control_characters_of_a_file_never_reach_the_terminal() {
+        let problem = example("\u{1b}[31m bearng \u{7}", "bearng").says("\u{1b}[0m");
+        assert!(
+            page(&problem, 80, Paint::NONE)
+                .chars()
+                .all(|c| c == '\n' || !c.is_control())
+        );
+        assert!(!line(&problem).contains('\u{1b}'));
+    }
+
+    #[test]
+    fn a_huge_place_in_a_long_line_fits_the_width() {
+        let problem = example(
+            &format!("{}bearng{}", "x".repeat(5_000), "y".repeat(5_000)),
+            "bearng",
+        );
+        for width in [0, 30, 40, 80, 200] {
+            let page = page(&problem, width, Paint::NONE);
+            assert!(
+                page.lines()
+                    .all(|line| line.contains("-->") || columns(line) <= width.max(NARROWEST)),
+                "{page}"
+            );
+            assert!(page.contains("xbearngy"));
+        }
+    }
+}

@@ -1,0 +1,241 @@
+//! Reading a folder of texts, within limits, without following circles of links.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+use super::{FILE_LIMIT, FOLDER_LIMIT, Place, Texts, at};
+
+/// No folder in a folder in a folder ... deeper than this.
+const DEEPEST: usize = 12;
+/// No more files than this.
+const MOST_FILES: usize = 20_000;
+
+/// What a folder holds and what was odd about it.
+#[derive(Debug, Default)]
+pub struct Folder {
+    /// The files that end in `.ron`, in order of path: the place in `Texts` and the path inside the folder,
+    /// its parts joined with `/`.
+    pub files: Vec<(super::FileId, String)>,
+    /// What could not be read.
+    pub refused: Vec<Refused>,
+    /// Files whose names look as if they were meant to be read.
+    pub near_misses: Vec<Place>,
+}
+
+/// A file or folder that could not be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refused {
+    /// Which, and where in it.
+    pub place: Place,
+    /// Why.
+    pub why: Why,
+}
+
+/// Why a file could not be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Why {
+    /// The system said no; its words.
+    System(String),
+    /// The file is larger than [`FILE_LIMIT`].
+    Large,
+    /// All files together are larger than [`FOLDER_LIMIT`], or too many.
+    TooMuch,
+    /// It is not UTF-8 from the place on.
+    Encoding,
+    /// Folders are nested too deeply.
+    Deep,
+}
+
+/// Reads all `.ron` files under `folder`, sorted by path. Hidden files and folders are passed over.
+pub fn read(folder: &Path, texts: &mut Texts) -> Folder {
+    let mut walk = Walk {
+        seen: BTreeSet::new(),
+        found: Vec::new(),
+        out: Folder::default(),
+    };
+    walk.enter(folder, "", 0);
+    let Walk { found, mut out, .. } = walk;
+    let mut left = FOLDER_LIMIT;
+    for (path, inside) in found {
+        let shown = path.display().to_string();
+        match text(&path) {
+            Ok(text) if text.len() > left => {
+                out.refused.push(Refused {
+                    place: Place::file(shown),
+                    why: Why::TooMuch,
+                });
+                break;
+            }
+            Ok(text) => {
+                left -= text.len();
+                out.files.push((texts.add(shown, text), inside));
+            }
+            Err(refused) => out.refused.push(refused),
+        }
+    }
+    out
+}
+
+/// Reads one file, at most [`FILE_LIMIT`] bytes of UTF-8.
+///
+/// # Errors
+/// If it cannot be read, is too large or no UTF-8.
+pub fn text(path: &Path) -> Result<String, Refused> {
+    let shown = path.display().to_string();
+    let refuse = |why| Refused {
+        place: Place::file(shown.clone()),
+        why,
+    };
+    let system = |error: std::io::Error| refuse(Why::System(error.to_string()));
+    // A pipe or device would keep us waiting for ever.
+    if !fs::metadata(path).map_err(system)?.is_file() {
+        return Err(refuse(Why::System("not a plain file".to_owned())));
+    }
+    decode(&shown, fs::File::open(path).map_err(system)?)
+}
+
+/// Reads at most [`FILE_LIMIT`] bytes of UTF-8 from an open file or stream known as `shown`.
+///
+/// # Errors
+/// If it cannot be read, is too large or no UTF-8.
+pub fn decode(shown: &str, from: impl Read) -> Result<String, Refused> {
+    let refuse = |why| Refused {
+        place: Place::file(shown),
+        why,
+    };
+    let mut bytes = Vec::new();
+    from.take(FILE_LIMIT as u64 + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|error| refuse(Why::System(error.to_string())))?;
+    if bytes.len() > FILE_LIMIT {
+        return Err(refuse(Why::Large));
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        let good = error.utf8_error().valid_up_to();
+        let lossy = String::from_utf8_lossy(error.as_bytes());
+        let at = at(&lossy, good, good + '\u{fffd}'.len_utf8());
+        Refused {
+            place: Place {
+                file: shown.to_owned(),
+                at: Some(at),
+            },
+            why: Why::Encoding,
+        }
+    })
+}
+
+struct Walk {
+    /// Folders already entered, by their real path.
+    seen: BTreeSet<PathBuf>,
+    found: Vec<(PathBuf, String)>,
+    out: Folder,
+}
+
+impl Walk {
+    fn enter(&mut self, folder: &Path, inside: &str, depth: usize) {
+        let refuse = |why| Refused {
+            place: Place::file(folder.display().to_string()),
+            why,
+        };
+        if depth > DEEPEST {
+            self.out.refused.push(refuse(Why::Deep));
+            return;
+        }
+        let entries = fs::canonicalize(folder).and_then(|real| {
+            if self.seen.insert(real) {
+                fs::read_dir(folder)?.collect::<Result<Vec<_>, _>>()
+            } else {
+                Ok(Vec::new())
+            }
+        });
+        let mut entries = match entries {
+            Ok(entries) => entries,
+            Err(error) => {
+                self.out
+                    .refused
+                    .push(refuse(Why::System(error.to_string())));
+                return;
+            }
+        };
+        entries.sort_by_key(fs::DirEntry::file_name);
+        for entry in entries {
+            let name = entry.file_name().to_string_lossy().into_owned();
+            let path = entry.path();
+            if name.starts_with('.') {
+                continue;
+            }
+            if self.found.len() >= MOST_FILES {
+                self.out.refused.push(refuse(Why::TooMuch));
+                return;
+            }
+            let inside = if inside.is_empty() {
+                name.clone()
+            } else {
+                format!("{inside}/{name}")
+            };
+            match fs::metadata(&path) {
+                Ok(data) if data.is_dir() => self.enter(&path, &inside, depth + 1),
+                _ if name.ends_with(".ron") => self.found.push((path, inside)),
+                Ok(_) if near_miss(&name) => self
+                    .out
+                    .near_misses
+                    .push(Place::file(path.display().to_string())),
+                _ => {}
+            }
+        }
+    }
+}
+
+/// Whether a name was probably meant to end in `.ron`: `a.ron.txt`, `a.RON`, `a.ron~`, `a.rno`.
+fn near_miss(name: &str) -> bool {
+    let lower = name.to_lowercase();
+    lower.contains(".ron")
+        || [".rno", ".rom", ".orn", ".nor"]
+            .iter()
+            .any(|end| lower.ends_with(end))
+        || lower == "ron"
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_folder_is_read_in_order_and_oddities_are_told() {
+        let dir = tempfile::tempdir().unwrap();
+        let path = |name: &str| dir.path().join(name);
+        fs::create_dir(path("causes")).unwrap();
+        fs::write(path("causes/b.ron"), "[]").unwrap();
+        fs::write(path("a.ron"), "[]").unwrap();
+        fs::write(path("a.ron.txt"), "[]").unwrap();
+        fs::write(path("c.RON"), "[]").unwrap();
+        fs::write(path("README.md"), "hello").unwrap();
+        fs::write(path(".hidden.ron"), "[]").unwrap();
+        fs::write(path("bad.ron"), b"[\n \xff]").unwrap();
+        #[cfg(unix)]
+        std::os::unix::fs::symlink(dir.path(), path("causes/loop")).unwrap();
+        let mut texts = Texts::default();
+        let folder = read(dir.path(), &mut texts);
+        let names: Vec<_> = folder
+            .files
+            .iter()
+            .map(|(_, inside)| inside.as_str())
+            .collect();
+        assert_eq!(names, ["a.ron", "causes/b.ron"]);
+        assert_eq!(folder.near_misses.len(), 2);
+        let [refused] = folder.refused.as_slice() else {
+            panic!("{:?}", folder.refused)
+        };
+        assert_eq!(refused.why, Why::Encoding);
+        let at = refused.place.at.as_ref().unwrap();
+        assert_eq!((at.line, at.column), (2, 2));
+    }
+
+    #[test]
+    fn a_huge_file_is_refused_without_being_kept() {
+        let refused = decode("x", std::io::repeat(b'x')).unwrap_err();
+        assert_eq!(refused.why, Why::Large);
+    }
+}

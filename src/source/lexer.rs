@@ -1,0 +1,288 @@
+//! The parts of a RON text: brackets, texts, numbers, words. For hints, fingerprints and the true
+//! extent of a value; ron itself reads the rules.
+
+use super::hints::Hint;
+
+/// The same text without comments, and with single blanks between its parts outside quotes:
+/// what a fingerprint of an entry is taken of.
+pub(crate) fn bare(text: &str) -> String {
+    let (tokens, _) = Lexer::new(text).run();
+    let parts: Vec<&str> = tokens
+        .iter()
+        .map(|t| text.get(t.start..t.end).unwrap_or(""))
+        .collect();
+    parts.join(" ")
+}
+
+/// The bytes of a value within `text`: what stands before and after it is blanks and comments.
+pub(super) fn extent(text: &str) -> (usize, usize) {
+    let closed = !text.ends_with(char::is_whitespace) && !text.ends_with("*/");
+    if closed && !text.starts_with(|c: char| c == '/' || c.is_whitespace()) {
+        return (0, text.len());
+    }
+    let mut lexer = Lexer::new(text);
+    let mut extent = None;
+    while let Some(token) = lexer.token() {
+        let (start, _) = extent.unwrap_or((token.start, 0));
+        extent = Some((start, token.end));
+    }
+    extent.unwrap_or((0, text.len()))
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    Text,
+    Number,
+    Word,
+    Open(u8),
+    Close(u8),
+    Comma,
+    Colon,
+    Equals,
+    Other,
+}
+
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Token {
+    pub(super) kind: Kind,
+    pub(super) start: usize,
+    pub(super) end: usize,
+}
+
+pub(super) struct Lexer<'t> {
+    text: &'t str,
+    at: usize,
+    hints: Vec<Hint>,
+}
+
+impl<'t> Lexer<'t> {
+    pub(super) fn new(text: &'t str) -> Self {
+        Self {
+            text,
+            at: 0,
+            hints: Vec::new(),
+        }
+    }
+
+    fn rest(&self) -> &'t str {
+        self.text.get(self.at..).unwrap_or("")
+    }
+
+    /// All parts, and what was odd about them.
+    pub(super) fn run(mut self) -> (Vec<Token>, Vec<Hint>) {
+        let mut tokens = Vec::new();
+        while let Some(token) = self.token() {
+            tokens.push(token);
+        }
+        (tokens, self.hints)
+    }
+
+    /// The next part; comments and blanks are passed over.
+    fn token(&mut self) -> Option<Token> {
+        loop {
+            let rest = self.rest();
+            let c = rest.chars().next()?;
+            if c.is_whitespace() {
+                self.at += c.len_utf8();
+            } else if rest.starts_with("//") {
+                self.at += rest.find('\n').unwrap_or(rest.len());
+            } else if rest.starts_with("/*") {
+                self.comment();
+            } else {
+                let start = self.at;
+                let kind = self.part(c, rest);
+                return Some(Token {
+                    kind,
+                    start,
+                    end: self.at,
+                });
+            }
+        }
+    }
+
+    fn part(&mut self, c: char, rest: &str) -> Kind {
+        let up_to = |end: fn(char) -> bool| rest.find(end).unwrap_or(rest.len());
+        let signed = matches!(c, '-' | '+' | '.') && digit_follows(rest);
+        if c == '"' {
+            self.quoted();
+            Kind::Text
+        } else if rest.starts_with("r\"") || (rest.starts_with("r#") && raw_opens(rest)) {
+            self.raw();
+            Kind::Text
+        } else if c.is_ascii_digit() || signed {
+            self.at += up_to(|c| !(c.is_ascii_alphanumeric() || "_.+-".contains(c)));
+            Kind::Number
+        } else if c.is_alphanumeric() || c == '_' {
+            self.at += up_to(|c| !(c.is_alphanumeric() || c == '_'));
+            Kind::Word
+        } else {
+            let start = self.at;
+            self.at += c.len_utf8();
+            self.sign(c, start)
+        }
+    }
+
+    fn sign(&mut self, c: char, start: usize) -> Kind {
+        let here = (start, self.at);
+        match c {
+            '(' | '[' | '{' => Kind::Open(c as u8),
+            ')' | ']' | '}' => Kind::Close(c as u8),
+            ',' => Kind::Comma,
+            ':' => Kind::Colon,
+            '=' => {
+                self.hints.push(Hint::new(
+                    here,
+                    "write `:` between a field and its value, not `=`",
+                ));
+                Kind::Equals
+            }
+            ';' => {
+                self.hints.push(Hint::new(here, "write a comma, not `;`"));
+                Kind::Comma
+            }
+            '#' if self.rest().starts_with('!') => Kind::Other,
+            '#' => {
+                self.hints
+                    .push(Hint::new(here, "comments start with //, not #"));
+                let rest = self.rest();
+                self.at += rest.find('\n').unwrap_or(rest.len());
+                Kind::Other
+            }
+            '\u{201c}' | '\u{201d}' | '\u{201e}' | '\u{201f}' | '\u{00ab}' | '\u{00bb}'
+            | '\u{2018}' | '\u{2019}' => {
+                self.hints
+                    .push(Hint::new(here, "curly quote; use the plain \" character"));
+                Kind::Other
+            }
+            '\'' => {
+                self.hints.push(Hint::new(
+                    here,
+                    "texts stand in double quotes \", not in single ones",
+                ));
+                Kind::Other
+            }
+            c if c.is_control() => {
+                self.hints
+                    .push(Hint::new(here, "a control character stands here"));
+                Kind::Other
+            }
+            _ => Kind::Other,
+        }
+    }
+
+    /// A block comment; they may be nested.
+    fn comment(&mut self) {
+        let start = self.at;
+        let mut depth = 0_usize;
+        loop {
+            let rest = self.rest();
+            if rest.starts_with("/*") {
+                depth += 1;
+                self.at += 2;
+            } else if rest.starts_with("*/") {
+                depth -= 1;
+                self.at += 2;
+                if depth == 0 {
+                    return;
+                }
+            } else if let Some(c) = rest.chars().next() {
+                self.at += c.len_utf8();
+            } else {
+                self.hints.push(Hint::new(
+                    (start, start + 2),
+                    "this comment has no closing */",
+                ));
+                return;
+            }
+        }
+    }
+
+    /// A text in plain quotes. One that ends on another line probably lacks its closing quote,
+    /// unless each line end is escaped.
+    fn quoted(&mut self) {
+        let start = self.at;
+        let mut line_end = None;
+        let mut chars = self.rest().char_indices().skip(1);
+        while let Some((at, c)) = chars.next() {
+            match c {
+                '\\' => {
+                    chars.next();
+                }
+                '\n' => line_end = line_end.or(Some(start + at)),
+                '"' => {
+                    self.at = start + at + 1;
+                    if let Some(end) = line_end {
+                        self.unclosed(start, end);
+                    }
+                    return;
+                }
+                _ => {}
+            }
+        }
+        self.at = self.text.len();
+        self.unclosed(start, line_end.unwrap_or(self.text.len()));
+    }
+
+    fn unclosed(&mut self, start: usize, end: usize) {
+        let line = self.text.get(start..end).unwrap_or("").trim_end();
+        self.hints.push(Hint::new(
+            (start, start + line.len().max(1)),
+            "this text has no closing \" on its line",
+        ));
+    }
+
+    fn raw(&mut self) {
+        let rest = self.rest();
+        let marks = rest.chars().skip(1).take_while(|&c| c == '#').count();
+        let close = format!("\"{}", "#".repeat(marks));
+        let from = marks + 2;
+        match rest.get(from..).and_then(|inside| inside.find(&close)) {
+            Some(found) => self.at += from + found + close.len(),
+            None => {
+                self.hints.push(Hint::new(
+                    (self.at, self.at + from),
+                    format!("this text has no closing {close}"),
+                ));
+                self.at = self.text.len();
+            }
+        }
+    }
+}
+
+fn raw_opens(rest: &str) -> bool {
+    rest.get(1..)
+        .is_some_and(|rest| rest.trim_start_matches('#').starts_with('"'))
+}
+
+fn digit_follows(rest: &str) -> bool {
+    rest.chars()
+        .nth(1)
+        .is_some_and(|c| c.is_ascii_digit() || c == '.')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn comments_and_blanks_do_not_count_in_a_bare_text() {
+        assert_eq!(
+            bare("( id: \"a  b\", // x\n n: 1 )"),
+            bare("(id:\"a  b\",n:/* y */1)")
+        );
+        assert_ne!(bare("(id: \"a  b\")"), bare("(id: \"a b\")"));
+    }
+
+    #[test]
+    fn the_extent_of_a_value_leaves_comments_out() {
+        for text in [
+            "// x\n /* y */ (a: \"//\") // z\n",
+            "(a: \"//\")",
+            " (a: \"//\") /* )) */",
+            "/* /* */ */ (a: \"//\")",
+        ] {
+            let (start, end) = extent(text);
+            assert_eq!(text.get(start..end), Some("(a: \"//\")"), "{text}");
+        }
+    }
+}

@@ -1,0 +1,477 @@
+//! RON text -> written types, with the place of every id, text and number kept.
+//!
+//! ron lends out slices of the text it reads; the address of a slice less the address of the text is
+//! a place in it. [`Reading`] says, for the thread that parses, which text that is.
+
+use std::cell::{Cell, RefCell};
+use std::fmt;
+use std::ops::{Deref, Range};
+
+use ron::extensions::Extensions;
+use ron::value::RawValue;
+use serde::de::{self, Deserialize, Deserializer};
+
+use super::lexer::extent;
+use super::{FileId, Span, Texts};
+
+/// A text in double quotes and its place, the quotes not counted.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Text {
+    /// What it says, escapes resolved.
+    pub text: String,
+    /// Where it says it.
+    pub span: Span,
+    /// Whether each byte of `text` is one of the span, that is, whether it has no escapes.
+    pub plain: bool,
+}
+
+/// A value and its place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spanned<T> {
+    /// The value.
+    pub value: T,
+    /// Its place.
+    pub span: Span,
+}
+
+/// Why a text could not be read as what it should be.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Misread {
+    /// Where.
+    pub span: Span,
+    /// What.
+    pub what: What,
+}
+
+/// What is wrong with the shape of a text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum What {
+    /// A field that is not known there, and those that are.
+    UnknownField(String, &'static [&'static str]),
+    /// A word that is not known there, and those that are.
+    UnknownWord(String, &'static [&'static str]),
+    /// A field that must be there and is not.
+    MissingField(String),
+    /// A field that is there twice.
+    TwiceField(String),
+    /// Nested too deeply.
+    TooDeep,
+    /// Something else was expected; the words say what.
+    Expected(String),
+    /// The text is not RON here; the words say what was expected.
+    Syntax(String),
+}
+
+impl fmt::Display for What {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::UnknownField(found, _) => write!(f, "unknown field `{found}`"),
+            Self::UnknownWord(found, _) => write!(f, "unknown word `{found}`"),
+            Self::MissingField(field) => write!(f, "field `{field}` is missing"),
+            Self::TwiceField(field) => write!(f, "field `{field}` stands here twice"),
+            Self::TooDeep => f.write_str("brackets are nested too deeply"),
+            Self::Expected(what) | Self::Syntax(what) => f.write_str(what),
+        }
+    }
+}
+
+/// Reads a whole file as one value.
+///
+/// # Errors
+/// The first thing that is wrong with it.
+pub fn whole<T: for<'de> Deserialize<'de>>(texts: &Texts, file: FileId) -> Result<T, Misread> {
+    let _reading = Reading::of(file, texts.text(file));
+    read(file, texts.text(file), 0)
+}
+
+/// Reads a file that is a list, item by item, so that every wrong item is told of.
+///
+/// # Errors
+/// If the file is no list at all, or not RON.
+pub fn list<T: for<'de> Deserialize<'de>>(
+    texts: &Texts,
+    file: FileId,
+) -> Result<Vec<Result<Spanned<T>, Misread>>, Misread> {
+    let text = texts.text(file);
+    let _reading = Reading::of(file, text);
+    let raws: Vec<&RawValue> = read(file, text, 0)?;
+    Ok(raws
+        .into_iter()
+        .map(|item| {
+            let item = raw(item);
+            let span = span_of(item).unwrap_or(Span::new(file, 0, 0));
+            let value = read(file, item, span.start as usize)?;
+            Ok(Spanned { value, span })
+        })
+        .collect())
+}
+
+/// How RON is read everywhere in this program.
+pub fn options() -> ron::Options {
+    ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
+}
+
+impl<T> Deref for Spanned<T> {
+    type Target = T;
+    fn deref(&self) -> &T {
+        &self.value
+    }
+}
+
+impl Text {
+    /// The place of the bytes `range` of the text; the whole if it has escapes.
+    pub fn part(&self, range: Range<usize>) -> Span {
+        if self.plain {
+            self.span.part(range.start, range.end)
+        } else {
+            self.span
+        }
+    }
+}
+
+impl Deref for Text {
+    type Target = str;
+    fn deref(&self) -> &str {
+        &self.text
+    }
+}
+
+impl fmt::Display for Text {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.text)
+    }
+}
+
+impl<'de> Deserialize<'de> for Text {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let raw = raw(<&'de RawValue>::deserialize(deserializer)?);
+        let span = span_of(raw).unwrap_or(NOWHERE);
+        let inside = raw
+            .strip_prefix('"')
+            .and_then(|rest| rest.strip_suffix('"'));
+        match inside {
+            Some(text) if !text.contains('\\') => Ok(Self {
+                text: text.to_owned(),
+                span: span.part(1, raw.len() - 1),
+                plain: true,
+            }),
+            _ if raw.starts_with('"') || raw.starts_with("r#") || raw.starts_with("r\"") => {
+                let text: String = inner(raw)?;
+                Ok(Self {
+                    text,
+                    span,
+                    plain: false,
+                })
+            }
+            _ => Err(refuse(span, "a text in double quotes is expected here")),
+        }
+    }
+}
+
+impl<'de, T: Deserialize<'de>> Deserialize<'de> for Spanned<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let raw = raw(<&'de RawValue>::deserialize(deserializer)?);
+        let value = inner(raw)?;
+        Ok(Self {
+            value,
+            span: span_of(raw).unwrap_or(NOWHERE),
+        })
+    }
+}
+
+/// Reads a value of either of two shapes: a list in `[ ]`, or something else.
+pub(crate) fn either<'de, D, L, O, T>(
+    deserializer: D,
+    list: fn(L) -> T,
+    other: fn(O) -> T,
+) -> Result<T, D::Error>
+where
+    D: Deserializer<'de>,
+    L: Deserialize<'de>,
+    O: Deserialize<'de>,
+{
+    let raw = raw(<&'de RawValue>::deserialize(deserializer)?);
+    if raw.starts_with('[') {
+        inner(raw).map(list)
+    } else {
+        inner(raw).map(other)
+    }
+}
+
+/// The text of a value without the comments and blanks round it.
+pub(super) fn raw(value: &RawValue) -> &str {
+    let text = value.get_ron();
+    let (start, end) = extent(text);
+    text.get(start..end).unwrap_or(text)
+}
+
+/// What an item of a text is worth when nobody says which text it is of.
+const NOWHERE: Span = Span {
+    file: FileId(u32::MAX),
+    start: 0,
+    end: 0,
+};
+
+thread_local! {
+    static READING: Cell<Option<(FileId, usize, usize)>> = const { Cell::new(None) };
+    /// The place and kind of an error found by a reading inside a reading: ron itself would only
+    /// know where the outer one stood.
+    static INNER: RefCell<Option<Misread>> = const { RefCell::new(None) };
+}
+
+/// While this lives, slices of the text can be turned into places.
+struct Reading;
+
+impl Reading {
+    fn of(file: FileId, text: &str) -> Self {
+        READING.set(Some((file, text.as_ptr() as usize, text.len())));
+        INNER.take();
+        Self
+    }
+}
+
+impl Drop for Reading {
+    fn drop(&mut self) {
+        READING.set(None);
+        INNER.take();
+    }
+}
+
+fn span_of(slice: &str) -> Option<Span> {
+    let (file, base, len) = READING.get()?;
+    let start = (slice.as_ptr() as usize).checked_sub(base)?;
+    (start + slice.len() <= len).then(|| Span::new(file, start, start + slice.len()))
+}
+
+/// Reads a slice of the text; an error leaves its own place behind in [`INNER`].
+fn inner<'de, T: Deserialize<'de>, E: de::Error>(slice: &'de str) -> Result<T, E> {
+    let Some(span) = span_of(slice) else {
+        return options()
+            .from_str(slice)
+            .map_err(|error| E::custom(error.code));
+    };
+    read(span.file, slice, span.start as usize).map_err(|misread| {
+        let words = misread.what.to_string();
+        INNER.set(Some(misread));
+        E::custom(words)
+    })
+}
+
+fn refuse<E: de::Error>(span: Span, words: &str) -> E {
+    INNER.set(Some(Misread {
+        span,
+        what: What::Expected(words.to_owned()),
+    }));
+    E::custom(words)
+}
+
+/// Reads `slice`, which begins at byte `base` of `file`.
+fn read<'de, T: Deserialize<'de>>(
+    file: FileId,
+    slice: &'de str,
+    base: usize,
+) -> Result<T, Misread> {
+    options()
+        .from_str(slice)
+        .map_err(|error| match INNER.take() {
+            Some(misread) => misread,
+            None => misread(file, slice, base, error),
+        })
+}
+
+/// ron's error with its place in the whole file and in words that a rule author knows.
+pub(crate) fn misread(
+    file: FileId,
+    slice: &str,
+    base: usize,
+    error: ron::error::SpannedError,
+) -> Misread {
+    use ron::Error as E;
+    let start = offset(slice, error.span.start);
+    let end = offset(slice, error.span.end);
+    let mut span = Span::new(file, base + start, base + end.max(start));
+    let what = match error.code {
+        E::NoSuchStructField {
+            expected, found, ..
+        } => What::UnknownField(found, expected),
+        E::NoSuchEnumVariant {
+            expected, found, ..
+        } => What::UnknownWord(found, expected),
+        E::MissingStructField { field, .. } => {
+            // ron stands at the closing bracket; the entry's beginning says more.
+            span = Span::new(file, base, base + 1);
+            What::MissingField(field.to_owned())
+        }
+        E::DuplicateStructField { field, .. } => What::TwiceField(field.to_owned()),
+        E::ExceededRecursionLimit => What::TooDeep,
+        E::ExpectedFloat
+        | E::ExpectedInteger
+        | E::InvalidIntegerDigit { .. }
+        | E::FloatUnderscore => What::Expected("a number is expected here".to_owned()),
+        E::IntegerOutOfBounds => What::Expected("this whole number is out of range".to_owned()),
+        E::ExpectedBoolean => What::Expected("`true` or `false` is expected here".to_owned()),
+        E::ExpectedString => What::Expected("a text in double quotes is expected here".to_owned()),
+        E::InvalidEscape(words) => {
+            What::Expected(format!("this escape is not known: {}", lower(words)))
+        }
+        E::ExpectedDifferentLength { expected, found } => {
+            What::Expected(format!("{}, but {found} stand here", lengths(&expected)))
+        }
+        E::InvalidValueForType { found, .. } => {
+            What::Expected(format!("{found} does not belong here"))
+        }
+        E::ExpectedArray => What::Syntax("a list in [ ] is expected here".to_owned()),
+        E::ExpectedArrayEnd => What::Syntax("the list's closing `]` is expected here".to_owned()),
+        E::ExpectedStructLike
+        | E::ExpectedNamedStructLike(_)
+        | E::ExpectedDifferentStructName { .. } => {
+            What::Syntax("an opening `(` is expected here".to_owned())
+        }
+        E::ExpectedStructLikeEnd | E::ExpectedOptionEnd => {
+            What::Syntax("a closing `)` is expected here".to_owned())
+        }
+        E::ExpectedMapColon => What::Syntax("a `:` is expected here".to_owned()),
+        E::ExpectedComma => What::Syntax("a comma is expected here".to_owned()),
+        E::ExpectedIdentifier => What::Syntax("a field name or a word is expected here".to_owned()),
+        E::ExpectedStringEnd => What::Syntax("this text has no closing \"".to_owned()),
+        E::UnclosedBlockComment => What::Syntax("this comment has no closing */".to_owned()),
+        E::TrailingCharacters => {
+            What::Syntax("nothing more is expected after the last bracket".to_owned())
+        }
+        E::Eof => What::Syntax("the file ends too early".to_owned()),
+        E::ExpectedAttribute | E::ExpectedAttributeEnd | E::NoSuchExtension(_) => {
+            What::Syntax("a line that begins with # does not belong here".to_owned())
+        }
+        E::SuggestRawIdentifier(found) | E::InvalidIdentifier(found) => {
+            What::Syntax(format!("`{found}` cannot stand here"))
+        }
+        E::UnexpectedChar(c) => What::Syntax(format!("the character {c:?} cannot stand here")),
+        E::Message(words) => What::Expected(words),
+        other => What::Syntax(lower(&other.to_string())),
+    };
+    Misread { span, what }
+}
+
+/// "a tuple of size 2" and the like, in plain words.
+fn lengths(expected: &str) -> String {
+    let number: String = expected.chars().filter(char::is_ascii_digit).collect();
+    if number.is_empty() {
+        format!("{expected} expected")
+    } else {
+        format!("{number} values are expected in this bracket")
+    }
+}
+
+fn lower(words: &str) -> String {
+    let mut chars = words.chars();
+    chars.next().map_or_else(String::new, |first| {
+        first.to_lowercase().chain(chars).collect()
+    })
+}
+
+/// The byte at ron's line and column of `text`.
+fn offset(text: &str, at: ron::error::Position) -> usize {
+    let mut start = 0;
+    for _ in 1..at.line {
+        match text.get(start..).and_then(|rest| rest.find('\n')) {
+            Some(found) => start += found + 1,
+            None => return text.len(),
+        }
+    }
+    let rest = text.get(start..).unwrap_or("");
+    start
+        + rest
+            .char_indices()
+            .nth(at.col.saturating_sub(1))
+            .map_or(rest.len(), |(at, _)| at)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[derive(serde::Deserialize, Debug)]
+    #[serde(deny_unknown_fields)]
+    struct Item {
+        id: Text,
+        #[serde(default)]
+        size: Option<Spanned<f64>>,
+        #[serde(default)]
+        more: Vec<Spanned<Word>>,
+    }
+
+    #[derive(serde::Deserialize, Debug)]
+    #[serde(deny_unknown_fields)]
+    enum Word {
+        Plain,
+        With(
+            Text,
+            #[expect(dead_code, reason = "only its shape matters")] f64,
+        ),
+    }
+
+    fn items(text: &str) -> (Texts, Result<Vec<Result<Spanned<Item>, Misread>>, Misread>) {
+        let mut texts = Texts::default();
+        let file = texts.add("t.ron", text.to_owned());
+        let items = list(&texts, file);
+        (texts, items)
+    }
+
+    fn place(texts: &Texts, span: Span) -> (usize, usize, usize) {
+        let at = texts.place(span).at.unwrap();
+        (at.line, at.column, at.width)
+    }
+
+    #[test]
+    fn ids_numbers_and_words_know_their_places() {
+        let (texts, items) = items(
+            "[\r\n  // Größe\r\n\t(id: \"ä-b\", size: /* x */ 1.5, more: [Plain, With(\"q\\\"\", 2)]),\r\n]",
+        );
+        let items = items.unwrap();
+        let item = items[0].as_ref().unwrap();
+        assert_eq!(place(&texts, item.span), (3, 2, 61));
+        assert_eq!(place(&texts, item.id.span), (3, 8, 3));
+        assert_eq!(texts.slice(item.size.unwrap().span), "1.5");
+        assert_eq!(texts.slice(item.more[0].span), "Plain");
+        let Word::With(text, _) = &item.more[1].value else {
+            panic!()
+        };
+        assert_eq!((&*text.text, texts.slice(text.span)), ("q\"", "\"q\\\"\""));
+    }
+
+    #[test]
+    fn every_wrong_item_is_told_of_where_it_is_wrong() {
+        let (texts, items) = items(
+            "[\n(id: \"a\", sise: 1),\n(id: \"b\"),\n(size: 1),\n(id: \"c\", more: [Plain, Whith(\"x\", 1)]),\n(id: 7),\n(id: \"d\", size: \"x\"),\n(id: \"e\", more: [With(\"x\")])]",
+        );
+        let wrong: Vec<_> = items.unwrap().into_iter().filter_map(Result::err).collect();
+        let told: Vec<_> = wrong
+            .iter()
+            .map(|m| format!("{:?} {}", place(&texts, m.span), m.what))
+            .collect();
+        assert_eq!(
+            told,
+            [
+                "(2, 11, 4) unknown field `sise`",
+                "(4, 1, 1) field `id` is missing",
+                "(5, 25, 5) unknown word `Whith`",
+                "(6, 6, 1) a text in double quotes is expected here",
+                "(7, 17, 1) a number is expected here",
+                "(8, 26, 1) 2 values are expected in this bracket, but 1 stand here",
+            ]
+        );
+    }
+
+    #[test]
+    fn deep_nesting_and_junk_are_refused_without_a_panic() {
+        for text in [
+            "(".repeat(200_000),
+            "[".repeat(200_000),
+            "\u{0}\u{1}".to_owned(),
+            String::new(),
+            "[(id: \"".to_owned(),
+        ] {
+            assert!(items(&text).1.is_err());
+        }
+    }
+}
