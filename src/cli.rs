@@ -33,8 +33,36 @@ pub enum Colour {
 /// The subcommands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Find the cause, and plan what to put right.
+    Diagnose(DiagnoseArgs),
     /// Check the rule book, or write it out.
     Rules(RulesArgs),
+}
+
+/// Arguments of `diagnose`.
+#[derive(Debug, Args)]
+pub struct DiagnoseArgs {
+    /// Answers from a file (RON or JSON) instead of a conversation; - reads standard input.
+    #[arg(long, value_name = "FILE")]
+    pub answers: Option<PathBuf>,
+    /// What is known of the conveyor (RON or JSON).
+    #[arg(long, value_name = "FILE")]
+    pub conveyor: Option<PathBuf>,
+    /// A site's own folder of rules, laid over the default book.
+    #[arg(long, value_name = "DIR")]
+    pub rules: Option<PathBuf>,
+    /// How the finding is printed.
+    #[arg(long, value_enum, default_value_t = FindingFormat::Text, value_name = "FORMAT", requires = "answers")]
+    pub format: FindingFormat,
+}
+
+/// How a finding is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum FindingFormat {
+    /// Pages for people.
+    Text,
+    /// One JSON document.
+    Json,
 }
 
 /// Arguments of `rules`.

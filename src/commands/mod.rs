@@ -1,6 +1,7 @@
 //! One file per subcommand: each wires the rooms and owns no logic.
 
 mod rules;
+mod scripted;
 
 use std::ffi::OsString;
 use std::io::{self, IsTerminal, Write};
@@ -70,6 +71,10 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
     }
     let ended = match cli.command {
         Command::Rules(args) => rules::run(&args, streams),
+        Command::Diagnose(args) => match &args.answers {
+            Some(file) => scripted::run(&args, file, streams),
+            None => Ok(Exit::Usage),
+        },
     };
     let ended = ended.and_then(|exit| streams.out.flush().map(|()| exit));
     match ended {

@@ -9,7 +9,7 @@ use serde::Serialize;
 use super::Streams;
 use crate::cli::{CheckArgs, CheckFormat, ExportArgs, RulesArgs, RulesCommand};
 use crate::exit::Exit;
-use crate::problem::Problem;
+use crate::problem::{Problem, Problems};
 use crate::rulebook::export;
 use crate::rulebook::load::{self, Checked, Counts, Laid};
 use crate::show::problem;
@@ -123,10 +123,7 @@ fn export_json(site: Option<&Path>, streams: &mut Streams) -> io::Result<Exit> {
             writeln!(streams.out)?;
             Ok(Exit::Done)
         }
-        Err(problems) => {
-            tell(&problems.0, streams)?;
-            Ok(Exit::Rules)
-        }
+        Err(problems) => does_not_load(&problems, streams),
     }
 }
 
@@ -173,18 +170,26 @@ fn export_files(dir: &Path, streams: &mut Streams) -> io::Result<Exit> {
     Ok(Exit::Done)
 }
 
-/// Tells what is wrong with the rules, on standard error.
+/// Tells what is wrong with a file, on standard error.
 pub(super) fn tell(problems: &[Problem], streams: &mut Streams) -> io::Result<()> {
     for found in problems {
-        writeln!(
-            streams.err,
-            "{}",
-            problem::page(found, streams.width, streams.err_paint)
-        )?;
+        let page = problem::page(found, streams.width, streams.err_paint);
+        writeln!(streams.err, "{page}")?;
     }
-    let errors = problems.iter().filter(|problem| problem.is_error()).count();
+    Ok(())
+}
+
+/// Tells that the rule book does not load, and why.
+pub(super) fn does_not_load(problems: &Problems, streams: &mut Streams) -> io::Result<Exit> {
+    tell(&problems.0, streams)?;
+    let errors = problems
+        .0
+        .iter()
+        .filter(|problem| problem.is_error())
+        .count();
     writeln!(
         streams.err,
         "error: the rule book does not load: {errors} error(s). `straybelt rules check` shows them."
-    )
+    )?;
+    Ok(Exit::Rules)
 }

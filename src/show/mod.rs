@@ -4,6 +4,7 @@ pub mod asking;
 pub mod belief;
 pub mod chance;
 pub mod drawings;
+pub mod finding_json;
 pub mod map;
 pub mod opening;
 pub mod page;

@@ -1,5 +1,6 @@
 //! One troubleshooting visit: what was told, what follows from it, and how it is kept.
 
+pub mod answers;
 mod finding;
 mod findings;
 mod fits;

@@ -1,0 +1,101 @@
+//! `diagnose --answers`: one finding from a file, for scripts and other programs.
+
+use std::io::{self, Read, Write};
+use std::path::Path;
+
+use super::Streams;
+use super::rules::{does_not_load, tell};
+use crate::cli::{DiagnoseArgs, FindingFormat};
+use crate::conveyor::{self, Conveyor};
+use crate::exit::Exit;
+use crate::problem::{Code, Problem, Problems};
+use crate::rulebook::load;
+use crate::rulebook::model::Book;
+use crate::show::finding_json::finding_json;
+use crate::show::words::{Known, Sides};
+use crate::source::{FILE_LIMIT, Place};
+use crate::visit::Diagnosis;
+use crate::visit::answers::{self, Answers};
+
+/// Prints the finding that follows from the answers in `file` (`-`: standard input).
+///
+/// # Errors
+/// If the output cannot be written.
+pub(super) fn run(args: &DiagnoseArgs, file: &Path, streams: &mut Streams) -> io::Result<Exit> {
+    let (book, warnings) = match load::with_site(args.rules.as_deref()) {
+        Ok(loaded) => loaded,
+        Err(problems) => return does_not_load(&problems, streams),
+    };
+    tell(&warnings, streams)?;
+    let conveyor = match args.conveyor.as_deref().map(conveyor::read).transpose() {
+        Ok(read) => {
+            let (conveyor, warnings) = read.unwrap_or_default();
+            tell(&warnings, streams)?;
+            conveyor
+        }
+        Err(problems) => return refuse(&problems, streams),
+    };
+    let answers = if file.as_os_str() == "-" {
+        standard_input().and_then(|text| answers::parse(&book, "standard input", text))
+    } else {
+        answers::read(&book, file)
+    };
+    match answers {
+        Ok(answers) => finding(&book, &conveyor, &answers, args.format, streams),
+        Err(problems) => refuse(&problems, streams),
+    }
+}
+
+fn finding(
+    book: &Book,
+    conveyor: &Conveyor,
+    answers: &Answers,
+    format: FindingFormat,
+    streams: &mut Streams,
+) -> io::Result<Exit> {
+    let diagnosis = Diagnosis::new(book);
+    let finding = diagnosis.finding(conveyor, &answers.told);
+    let sides = conveyor.sides();
+    let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
+    let known = Known::new(book, conveyor, &sides, &finding.answers);
+    match format {
+        FindingFormat::Json => streams
+            .out
+            .write_all(finding_json(&diagnosis, &finding, &known, answers).as_bytes())?,
+        FindingFormat::Text => {}
+    }
+    Ok(Exit::Done)
+}
+
+fn refuse(problems: &Problems, streams: &mut Streams) -> io::Result<Exit> {
+    tell(&problems.0, streams)?;
+    Ok(Exit::Usage)
+}
+
+/// Standard input as text, of bounded size.
+fn standard_input() -> Result<String, Problems> {
+    let refused = |code, message: String| {
+        let place = Place::file("standard input");
+        Problems(vec![Problem::at(code, place, message)])
+    };
+    let mut bytes = Vec::new();
+    let limit = u64::try_from(FILE_LIMIT).unwrap_or(u64::MAX);
+    let read = io::stdin().take(limit + 1).read_to_end(&mut bytes);
+    if let Err(error) = read {
+        return Err(refused(
+            Code::Unreadable,
+            format!("it cannot be read: {error}"),
+        ));
+    }
+    if bytes.len() > FILE_LIMIT {
+        let message = format!("more than {FILE_LIMIT} bytes are not read");
+        return Err(refused(Code::TooLarge, message));
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        let at = error.utf8_error().valid_up_to();
+        refused(
+            Code::Encoding,
+            format!("it is not UTF-8 text: byte {} is wrong", at + 1),
+        )
+    })
+}

@@ -1,0 +1,395 @@
+//! A finding as the JSON document that other programs read (formats page, section 2).
+
+use serde::ser::{Serialize, SerializeMap, Serializer};
+
+use super::steps::plan_text;
+use super::words::Known;
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
+use crate::rulebook::model::{About, Book, Condition, RoomMeans, State};
+use crate::visit::answers::Answers;
+use crate::visit::{Diagnosis, Finding, NextQuestion, Stop, Weighed};
+
+/// The document's version; raised when a key is renamed or dropped.
+const FORMAT: u32 = 1;
+
+/// The finding as one JSON document, two blanks a level, with a line end.
+pub fn finding_json(
+    diagnosis: &Diagnosis<'_>,
+    finding: &Finding,
+    known: &Known<'_>,
+    answers: &Answers,
+) -> String {
+    let mut document = Document::of(diagnosis, finding, known);
+    document.stop_first(diagnosis.book(), answers);
+    let mut text = serde_json::to_string_pretty(&document).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// Pairs that are written as an object, in their order.
+#[derive(Debug)]
+struct Object<V>(Vec<(String, V)>);
+
+impl<V: Serialize> Serialize for Object<V> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(Some(self.0.len()))?;
+        for (key, value) in &self.0 {
+            map.serialize_entry(key, value)?;
+        }
+        map.end()
+    }
+}
+
+#[derive(Debug, serde::Serialize)]
+struct Document<'b> {
+    format: u32,
+    book: BookLine<'b>,
+    answers: Object<&'b str>,
+    ignored: Object<String>,
+    evidence: Vec<Vec<(&'b str, &'b str)>>,
+    applies: AppliesLists<'b>,
+    causes: Vec<CauseLine<'b>>,
+    sets: Vec<SetLine<'b>>,
+    log_evidence: Option<f64>,
+    mass_left_out: f64,
+    fits: Option<FitsLine<'b>>,
+    next: Vec<NextLine<'b>>,
+    stop: StopLine,
+    plan: PlanLine<'b>,
+    why: Object<WhyLine<'b>>,
+    /// Questions before everything else that were answered yes.
+    stop_now: Vec<&'b str>,
+    /// The answer about the edge room.
+    edge_room: Option<&'b str>,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct BookLine<'b> {
+    name: &'b str,
+    version: &'b str,
+    fingerprint: &'b str,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct AppliesLists<'b> {
+    causes: Vec<&'b str>,
+    symptoms: Vec<&'b str>,
+    fixes: Vec<&'b str>,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct CauseLine<'b> {
+    id: &'b str,
+    name: &'b str,
+    probability: f64,
+    was_present: f64,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct SetLine<'b> {
+    causes: Vec<&'b str>,
+    probability: f64,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct FitsLine<'b> {
+    percentile: f64,
+    worst: Vec<&'b str>,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct NextLine<'b> {
+    symptom: &'b str,
+    bits: f64,
+    minutes: f64,
+    bits_per_minute: f64,
+    saves_minutes: Option<f64>,
+    pays: Option<bool>,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct StopLine {
+    now: bool,
+    because: String,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct PlanLine<'b> {
+    expected_minutes: f64,
+    cured_by_plan: f64,
+    batches: Vec<BatchLine<'b>>,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct BatchLine<'b> {
+    state: &'static str,
+    /// Minutes before the work begins: 0 when the machine is locked out already.
+    set_up_minutes: f64,
+    steps: Vec<StepLine<'b>>,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct StepLine<'b> {
+    fix: &'b str,
+    title: &'b str,
+    minutes: f64,
+    text: Vec<String>,
+    done_when: String,
+    cautions: Vec<String>,
+    for_causes: Vec<&'b str>,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct WhyLine<'b> {
+    r#for: Vec<WeighedLine<'b>>,
+    against: Vec<WeighedLine<'b>>,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct WeighedLine<'b> {
+    symptom: &'b str,
+    answer: &'b str,
+    decibans: f64,
+}
+
+impl<'b> Document<'b> {
+    fn of(diagnosis: &Diagnosis<'b>, finding: &Finding, known: &Known<'_>) -> Self {
+        let book = diagnosis.book();
+        let ids = Ids(book);
+        let ranked: Vec<CauseAt> = finding.ranked.iter().map(|r| r.cause).collect();
+        let whys = diagnosis.why_all(finding, &ranked);
+        Self {
+            format: FORMAT,
+            book: BookLine {
+                name: &book.name,
+                version: &book.version,
+                fingerprint: &book.fingerprint,
+            },
+            answers: Object(
+                finding
+                    .answers
+                    .iter()
+                    .filter_map(|(s, a)| Some((ids.symptom(s).to_owned(), ids.answer(s, (*a)?))))
+                    .collect(),
+            ),
+            ignored: Object(
+                finding
+                    .ignored
+                    .iter()
+                    .map(|(s, condition)| (ids.symptom(*s).to_owned(), fails(book, condition)))
+                    .collect(),
+            ),
+            evidence: finding
+                .evidence
+                .counted()
+                .iter()
+                .map(|group| {
+                    group
+                        .iter()
+                        .map(|&(s, a)| (ids.symptom(s), ids.answer(s, AnswerAt::at(a))))
+                        .collect()
+                })
+                .collect(),
+            applies: AppliesLists {
+                causes: applying(&finding.causes_apply)
+                    .map(|c| ids.cause(c))
+                    .collect(),
+                symptoms: applying(&finding.symptoms_apply)
+                    .map(|s| ids.symptom(s))
+                    .collect(),
+                fixes: applying(&finding.fixes_apply).map(|f| ids.fix(f)).collect(),
+            },
+            causes: finding
+                .ranked
+                .iter()
+                .map(|r| CauseLine {
+                    id: ids.cause(r.cause),
+                    name: &book.causes[r.cause].name,
+                    probability: r.probability,
+                    was_present: r.was_present,
+                })
+                .collect(),
+            sets: finding
+                .sets
+                .iter()
+                .map(|(causes, chance)| SetLine {
+                    causes: causes.iter().map(|&c| ids.cause(c)).collect(),
+                    probability: *chance,
+                })
+                .collect(),
+            log_evidence: finding.log_evidence,
+            mass_left_out: finding.mass_left_out,
+            fits: diagnosis.fits(finding).map(|fits| FitsLine {
+                percentile: fits.percentile,
+                worst: fits.worst.iter().map(|&s| ids.symptom(s)).collect(),
+            }),
+            next: finding.next.iter().map(|q| ids.next(q)).collect(),
+            stop: StopLine {
+                now: finding.stop.now(),
+                because: because(book, finding.stop),
+            },
+            plan: plan(book, finding, known),
+            why: Object(
+                ranked
+                    .iter()
+                    .zip(&whys)
+                    .map(|(&cause, why)| {
+                        let lines =
+                            |list: &[Weighed]| list.iter().map(|w| ids.weighed(w)).collect();
+                        let line = WhyLine {
+                            r#for: lines(&why.raises),
+                            against: lines(&why.lowers),
+                        };
+                        (ids.cause(cause).to_owned(), line)
+                    })
+                    .collect(),
+            ),
+            stop_now: Vec::new(),
+            edge_room: None,
+        }
+    }
+
+    /// What comes before the book's economics.
+    fn stop_first(&mut self, book: &'b Book, answers: &Answers) {
+        let room = answers
+            .edge_room
+            .and_then(|at| book.edge_room.answers.get(at));
+        self.edge_room = room.map(|answer| answer.id.as_str());
+        if let Some(answer) = room
+            && answer.means == RoomMeans::LeaveIt
+        {
+            self.stop.now = true;
+            self.stop.because =
+                "it runs inside its edge room and is steady: leave it, watch it".to_owned();
+        }
+        self.stop_now = answers
+            .stop_now
+            .iter()
+            .filter_map(|&at| book.stop_now.get(at))
+            .map(|question| question.id.as_str())
+            .collect();
+        if !self.stop_now.is_empty() {
+            self.stop.now = true;
+            self.stop.because = format!(
+                "stop the conveyor by the site's procedure: {}",
+                self.stop_now.join(", ")
+            );
+        }
+    }
+}
+
+fn plan<'b>(book: &'b Book, finding: &Finding, known: &Known<'_>) -> PlanLine<'b> {
+    let ids = Ids(book);
+    let batches = finding.plan.batches.iter().map(|batch| BatchLine {
+        state: state_word(batch.state),
+        set_up_minutes: batch.set_up_minutes,
+        steps: batch
+            .steps
+            .iter()
+            .enumerate()
+            .map(|(number, step)| {
+                let words = plan_text(book, known, step, number == 0);
+                let fix = &book.fixes[step.fix];
+                StepLine {
+                    fix: ids.fix(step.fix),
+                    title: &fix.title,
+                    minutes: fix.minutes,
+                    text: words.text,
+                    done_when: words.done_when,
+                    cautions: words.cautions,
+                    for_causes: step.for_causes.iter().map(|&c| ids.cause(c)).collect(),
+                }
+            })
+            .collect(),
+    });
+    PlanLine {
+        expected_minutes: finding.plan.expected_minutes,
+        cured_by_plan: finding.plan.cured_by_plan,
+        batches: batches.collect(),
+    }
+}
+
+fn applying<P: Place>(list: &List<P, bool>) -> impl Iterator<Item = P> {
+    list.iter()
+        .filter(|(_, applies)| **applies)
+        .map(|(place, _)| place)
+}
+
+/// The word for a machine state in files.
+pub fn state_word(state: State) -> &'static str {
+    match state {
+        State::Anywhere => "anywhere",
+        State::Running => "running",
+        State::LockedOut => "locked-out",
+    }
+}
+
+/// Why an answer does not count: its question's condition does not hold.
+pub fn fails(book: &Book, condition: &Condition) -> String {
+    let (subject, values) = match &condition.about {
+        About::Conveyor { key, is } => (format!("the conveyor's {key}"), is.join(" or ")),
+        About::Answer { symptom, is } => {
+            let entry = &book.symptoms[*symptom];
+            let values: Vec<&str> = is.iter().map(|&a| entry.answers[a].id.as_str()).collect();
+            (format!("the answer to {}", entry.id), values.join(" or "))
+        }
+    };
+    let not = if condition.not { "not " } else { "" };
+    format!("asked only if {subject} is {not}{values}")
+}
+
+/// Why asking stops, or goes on.
+pub fn because(book: &Book, stop: Stop) -> String {
+    match stop {
+        Stop::Opening => "opening questions are left".to_owned(),
+        Stop::Pays(symptom) => {
+            format!(
+                "{} saves more minutes of work than it takes",
+                book.symptoms[symptom].id
+            )
+        }
+        Stop::NothingPays => "no question left is worth its minutes".to_owned(),
+        Stop::NothingLeft => "no question is left".to_owned(),
+        Stop::NoCause => "no cause in the book applies to this conveyor".to_owned(),
+    }
+}
+
+#[derive(Clone, Copy)]
+struct Ids<'b>(&'b Book);
+
+impl<'b> Ids<'b> {
+    fn cause(self, at: CauseAt) -> &'b str {
+        &self.0.causes[at].id
+    }
+
+    fn symptom(self, at: SymptomAt) -> &'b str {
+        &self.0.symptoms[at].id
+    }
+
+    fn answer(self, symptom: SymptomAt, answer: AnswerAt) -> &'b str {
+        &self.0.symptoms[symptom].answers[answer].id
+    }
+
+    fn fix(self, at: FixAt) -> &'b str {
+        &self.0.fixes[at].id
+    }
+
+    fn next(self, q: &NextQuestion) -> NextLine<'b> {
+        NextLine {
+            symptom: self.symptom(q.symptom),
+            bits: q.bits,
+            minutes: q.minutes,
+            bits_per_minute: q.bits / q.minutes,
+            saves_minutes: q.saves_minutes,
+            pays: q.pays,
+        }
+    }
+
+    fn weighed(self, w: &Weighed) -> WeighedLine<'b> {
+        WeighedLine {
+            symptom: self.symptom(w.symptom),
+            answer: self.answer(w.symptom, w.answer),
+            decibans: w.decibans,
+        }
+    }
+}
