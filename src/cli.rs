@@ -83,7 +83,7 @@ pub enum RulesCommand {
         after_help = "Examples:\n  straybelt rules check              the default rule book\n  straybelt rules check site-rules   with a site's own folder"
     )]
     Check(CheckArgs),
-    /// Write the default rule book's files to a folder, or the compiled network as JSON.
+    /// Write the default rule book's files to a folder, or the compiled book to standard output.
     #[command(
         after_help = "Examples:\n  straybelt rules export my-rules              the files, never over existing ones\n  straybelt rules export --format json         the network as JSON, to standard output"
     )]
@@ -120,7 +120,7 @@ pub struct ExportArgs {
     /// The folder to write the default rule book's files to.
     #[arg(required_unless_present = "format", conflicts_with = "format")]
     pub dir: Option<PathBuf>,
-    /// Print the compiled network instead.
+    /// Print the compiled book instead.
     #[arg(long, value_enum)]
     pub format: Option<ExportFormat>,
     /// A site's folder of rule files.
@@ -128,9 +128,11 @@ pub struct ExportArgs {
     pub rules: Option<PathBuf>,
 }
 
-/// How the network is printed.
+/// What is printed of the book.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum ExportFormat {
-    /// JSON.
+    /// The compiled network, for other programs.
     Json,
+    /// The decision graph, for drawing programs.
+    Dot,
 }

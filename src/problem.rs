@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::source::parse::{Misread, What};
+use crate::source::parse::{self, Misread, What};
 use crate::source::{Place, Span, Texts, folder, hints};
 
 /// No more problems than this are kept of one reading.
@@ -86,7 +86,6 @@ codes! {
     FileName Warning "file-name" "A file is not read, though its name looks as if it should be.";
     StrayFile Warning "stray-file" "A rule file lies where none is looked for.";
     NoEntries Error "no-entries" "A rule book lacks a part that it cannot do without.";
-    TwiceFile Error "twice-file" "A part of the rule book that stands once is given twice.";
     Schema Error "schema" "The rule book is written for another version of this program.";
     BadId Error "bad-id" "An id holds other characters than a-z, 0-9 and -.";
     TwiceId Error "twice-id" "Two entries of the same kind have the same id.";
@@ -95,7 +94,6 @@ codes! {
     NumberRange Error "number-range" "A number is not finite or out of range.";
     Chance Error "chance" "A likelihood is out of range.";
     RowSum Error "row-sum" "The likelihoods of one row do not fit together.";
-    RowSmall Error "row-small" "An answer's likelihood comes out below 0.001.";
     WrongKind Error "wrong-kind" "A sign does not fit the kind of its symptom.";
     SignAnswers Error "sign-answers" "The answers of a symptom do not fit its kind.";
     Relative Error "relative" "A voice relative to another symptom breaks a rule.";
@@ -206,9 +204,19 @@ impl Problem {
             What::TwiceField(_) => {
                 Self::at(Code::TwiceField, place, message).help("keep one of them")
             }
-            What::TooDeep => Self::at(Code::TooDeep, place, message),
+            What::TooDeep => Self::at(Code::TooDeep, place, message).help(
+                "rule files need some ten brackets inside each other: is a closing one missing?",
+            ),
             What::Expected(_) => Self::at(Code::Shape, place, message),
-            What::Syntax(_) => Self::at(Code::Syntax, place, message),
+            What::Syntax(_) => {
+                let problem = Self::at(Code::Syntax, place, message);
+                match &misread.what {
+                    What::Syntax(words) if words == parse::NO_LIST => {
+                        problem.help("write [ before the first entry and ] after the last")
+                    }
+                    _ => problem,
+                }
+            }
         }
     }
 
@@ -216,6 +224,9 @@ impl Problem {
     pub fn refused_text(texts: &Texts, misread: &Misread) -> Self {
         let file = misread.span.file;
         let mut problem = Self::misread(texts, misread);
+        if misread.what == What::TooDeep {
+            return problem;
+        }
         let mut guesses = hints::hints(texts.text(file)).into_iter();
         let Some(first) = guesses.next() else {
             return problem;
@@ -303,6 +314,11 @@ impl Report {
         }
         problems
     }
+}
+
+/// The plural of one of our words.
+pub fn plural(word: &str) -> String {
+    format!("{word}{}", if word.ends_with('x') { "es" } else { "s" })
 }
 
 /// The known name nearest to `found`, if one is near enough to have been meant.

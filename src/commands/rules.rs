@@ -7,10 +7,11 @@ use std::path::Path;
 use serde::Serialize;
 
 use super::Streams;
-use crate::cli::{CheckArgs, CheckFormat, ExportArgs, RulesArgs, RulesCommand};
+use crate::cli::{CheckArgs, CheckFormat, ExportArgs, ExportFormat, RulesArgs, RulesCommand};
 use crate::exit::Exit;
 use crate::problem::{Problem, Problems};
 use crate::rulebook::export;
+use crate::rulebook::graph::DecisionGraph;
 use crate::rulebook::load::{self, Checked, Counts, Laid};
 use crate::show::problem;
 
@@ -110,21 +111,35 @@ fn verdict(errors: usize, warnings: usize) -> String {
 }
 
 fn export(args: &ExportArgs, streams: &mut Streams) -> io::Result<Exit> {
-    match &args.dir {
-        Some(dir) => export_files(dir, streams),
-        None => export_json(args.rules.as_deref(), streams),
+    match (&args.dir, args.format) {
+        (Some(dir), _) => export_files(dir, streams),
+        (None, format) => export_book(
+            args.rules.as_deref(),
+            format.unwrap_or(ExportFormat::Json),
+            streams,
+        ),
     }
 }
 
-fn export_json(site: Option<&Path>, streams: &mut Streams) -> io::Result<Exit> {
-    match load::with_site(site) {
-        Ok((book, _)) => {
+fn export_book(
+    site: Option<&Path>,
+    format: ExportFormat,
+    streams: &mut Streams,
+) -> io::Result<Exit> {
+    let book = match load::with_site(site) {
+        Ok((book, _)) => book,
+        Err(problems) => return does_not_load(&problems, streams),
+    };
+    match format {
+        ExportFormat::Json => {
             serde_json::to_writer_pretty(&mut streams.out, &export::document(&book))?;
             writeln!(streams.out)?;
-            Ok(Exit::Done)
         }
-        Err(problems) => does_not_load(&problems, streams),
+        ExportFormat::Dot => streams
+            .out
+            .write_all(DecisionGraph::of(&book).dot(&book).as_bytes())?,
     }
+    Ok(Exit::Done)
 }
 
 /// Writes the default book's files. Nothing that exists is touched: it is all or nothing.

@@ -1,48 +1,355 @@
-//! The decision graph: answers open symptoms and point to causes, causes to fixes, fixes to what must
-//! come before. Order, circles and drawings come from it.
+//! The decision graph: answers open symptoms and point to causes, causes lead to fixes, fixes wait for
+//! what must come before. Circles, reachability and drawings come from it.
 
+use std::collections::{BTreeSet, VecDeque};
+use std::fmt::Write as _;
+
+use petgraph::Direction;
 use petgraph::algo::tarjan_scc;
 use petgraph::graph::{DiGraph, NodeIndex};
-use std::collections::VecDeque;
+use petgraph::visit::EdgeRef;
 
-/// Circles among `count` things joined by edges (from, to): one shortest circle for each knot.
-pub fn circles(count: usize, edges: impl IntoIterator<Item = (usize, usize)>) -> Vec<Vec<usize>> {
-    let mut graph: DiGraph<(), ()> = DiGraph::new();
-    for _ in 0..count {
-        graph.add_node(());
+use super::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
+use super::model::{About, Book};
+use super::network::{Kind, Node as Likelihoods, Says};
+
+/// What stands in the graph.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Node {
+    /// A question.
+    Symptom(SymptomAt),
+    /// An answer to one.
+    Answer(SymptomAt, AnswerAt),
+    /// A cause.
+    Cause(CauseAt),
+    /// A fix.
+    Fix(FixAt),
+}
+
+/// What an arrow means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Edge {
+    /// From a symptom to an answer of it.
+    Has,
+    /// From an answer to a symptom that it lets be asked, or a cause or fix that it lets apply.
+    Opens,
+    /// From a parent symptom to one that is relative to it.
+    Sides,
+    /// From an answer to a cause that it makes more likely.
+    PointsTo,
+    /// From a cause to a fix that cures it.
+    CuredBy,
+    /// From a fix to one that comes after it when both are planned.
+    Before,
+    /// From a fix to one that needs it.
+    NeededBy,
+}
+
+/// The graph of one book.
+#[derive(Debug)]
+pub struct DecisionGraph {
+    graph: DiGraph<Node, Edge>,
+    symptoms: List<SymptomAt, NodeIndex>,
+    answers: List<SymptomAt, Vec<NodeIndex>>,
+    causes: List<CauseAt, NodeIndex>,
+    fixes: List<FixAt, NodeIndex>,
+}
+
+impl DecisionGraph {
+    /// Builds the graph of a book.
+    pub fn of(book: &Book) -> Self {
+        let mut graph = DiGraph::new();
+        let symptoms: List<_, _> = book
+            .symptoms
+            .places()
+            .map(|at| graph.add_node(Node::Symptom(at)))
+            .collect();
+        let causes = book
+            .causes
+            .places()
+            .map(|at| graph.add_node(Node::Cause(at)))
+            .collect();
+        let fixes = book
+            .fixes
+            .places()
+            .map(|at| graph.add_node(Node::Fix(at)))
+            .collect();
+        let mut answers = List::default();
+        for ((at, symptom), from) in book.symptoms.iter().zip(symptoms.values()) {
+            let nodes = symptom.answers.places().map(|answer| {
+                let node = graph.add_node(Node::Answer(at, answer));
+                graph.add_edge(*from, node, Edge::Has);
+                node
+            });
+            answers.push(nodes.collect::<Vec<_>>());
+        }
+        let mut this = Self {
+            graph,
+            symptoms,
+            answers,
+            causes,
+            fixes,
+        };
+        this.symptom_edges(book);
+        this.cause_edges(book);
+        this.fix_edges(book);
+        this
     }
-    for (from, to) in edges {
-        if from < count && to < count {
-            graph.add_edge(NodeIndex::new(from), NodeIndex::new(to), ());
+
+    /// Circles of symptoms that open each other: one shortest circle for each knot.
+    pub fn symptom_circles(&self) -> Vec<Vec<SymptomAt>> {
+        let round = self.circles(|edge| matches!(edge, Edge::Has | Edge::Opens));
+        let symptoms = |nodes: Vec<Node>| {
+            nodes.into_iter().filter_map(|node| match node {
+                Node::Symptom(at) => Some(at),
+                _ => None,
+            })
+        };
+        round
+            .into_iter()
+            .map(|nodes| symptoms(nodes).collect())
+            .collect()
+    }
+
+    /// Circles of fixes that wait for each other: one shortest circle for each knot.
+    pub fn fix_circles(&self) -> Vec<Vec<FixAt>> {
+        let round = self.circles(|edge| matches!(edge, Edge::Before | Edge::NeededBy));
+        let fixes = |nodes: Vec<Node>| {
+            nodes.into_iter().filter_map(|node| match node {
+                Node::Fix(at) => Some(at),
+                _ => None,
+            })
+        };
+        round
+            .into_iter()
+            .map(|nodes| fixes(nodes).collect())
+            .collect()
+    }
+
+    /// The answers that make a cause more likely.
+    pub fn pointing_to(&self, cause: CauseAt) -> Vec<(SymptomAt, AnswerAt)> {
+        let Some(node) = self.causes.get(cause) else {
+            return Vec::new();
+        };
+        let mut answers: Vec<_> = self
+            .graph
+            .edges_directed(*node, Direction::Incoming)
+            .filter_map(
+                |edge| match (edge.weight(), self.graph.node_weight(edge.source())) {
+                    (Edge::PointsTo, Some(Node::Answer(symptom, answer))) => {
+                        Some((*symptom, *answer))
+                    }
+                    _ => None,
+                },
+            )
+            .collect();
+        answers.sort_unstable();
+        answers
+    }
+
+    /// The symptoms that an answer lets be asked.
+    pub fn opened_by(&self, symptom: SymptomAt, answer: AnswerAt) -> Vec<SymptomAt> {
+        let node = self
+            .answers
+            .get(symptom)
+            .and_then(|answers| answers.get(answer.position()));
+        let mut opened: Vec<_> = node
+            .map(|node| self.graph.edges(*node))
+            .into_iter()
+            .flatten()
+            .filter_map(
+                |edge| match (edge.weight(), self.graph.node_weight(edge.target())) {
+                    (Edge::Opens, Some(Node::Symptom(at))) => Some(*at),
+                    _ => None,
+                },
+            )
+            .collect();
+        opened.sort_unstable();
+        opened.dedup();
+        opened
+    }
+
+    /// The symptoms that nothing uses: no cause speaks of them, nothing opens by them, no side follows.
+    pub fn idle_symptoms(&self) -> Vec<SymptomAt> {
+        let leads = |node: NodeIndex| {
+            self.graph
+                .edges(node)
+                .any(|edge| *edge.weight() != Edge::Has)
+        };
+        let answers = |at: SymptomAt| self.answers.get(at).into_iter().flatten();
+        self.symptoms
+            .iter()
+            .filter(|(at, node)| !leads(**node) && !answers(*at).any(|node| leads(*node)))
+            .map(|(at, _)| at)
+            .collect()
+    }
+
+    /// The causes that no fix cures.
+    pub fn uncured(&self) -> Vec<CauseAt> {
+        let cured = |node: NodeIndex| {
+            self.graph
+                .edges(node)
+                .any(|edge| *edge.weight() == Edge::CuredBy)
+        };
+        self.causes
+            .iter()
+            .filter(|(_, node)| !cured(**node))
+            .map(|(at, _)| at)
+            .collect()
+    }
+
+    /// The graph in the DOT language, for drawing programs. Order of work between stages is left out:
+    /// it would hide everything else.
+    pub fn dot(&self, book: &Book) -> String {
+        let mut out = String::from("digraph rules {\n  rankdir=LR;\n  node [shape=box];\n");
+        let stage = |node: NodeIndex| match self.graph.node_weight(node) {
+            Some(Node::Fix(at)) => book.fixes.get(*at).map(|fix| fix.stage),
+            _ => None,
+        };
+        for node in self.graph.node_weights() {
+            let (name, words, look) = name(*node, book);
+            let _ = writeln!(
+                out,
+                "  \"{name}\" [label=\"{}\"{look}];",
+                words.replace('\\', "").replace('"', "'")
+            );
+        }
+        for edge in self.graph.edge_references() {
+            let (from, to) = (edge.source(), edge.target());
+            if matches!(edge.weight(), Edge::Before | Edge::NeededBy) && stage(from) != stage(to) {
+                continue;
+            }
+            if let (Some(one), Some(two)) =
+                (self.graph.node_weight(from), self.graph.node_weight(to))
+            {
+                let look = match edge.weight() {
+                    Edge::Has => " [arrowhead=none]",
+                    Edge::Sides => " [style=dotted, label=\"side\"]",
+                    Edge::Before | Edge::NeededBy => " [style=dashed]",
+                    Edge::Opens | Edge::PointsTo | Edge::CuredBy => "",
+                };
+                let _ = writeln!(
+                    out,
+                    "  \"{}\" -> \"{}\"{look};",
+                    name(*one, book).0,
+                    name(*two, book).0
+                );
+            }
+        }
+        out.push_str("}\n");
+        out
+    }
+
+    fn symptom_edges(&mut self, book: &Book) {
+        let symptoms = book
+            .symptoms
+            .values()
+            .map(|symptom| &symptom.only_if)
+            .zip(self.symptoms.values());
+        let causes = book
+            .causes
+            .values()
+            .map(|cause| &cause.only_if)
+            .zip(self.causes.values());
+        let fixes = book
+            .fixes
+            .values()
+            .map(|fix| &fix.only_if)
+            .zip(self.fixes.values());
+        for (conditions, to) in symptoms.chain(causes).chain(fixes) {
+            for condition in conditions {
+                let About::Answer { symptom: asked, is } = &condition.about else {
+                    continue;
+                };
+                for (position, from) in self.answers.get(*asked).into_iter().flatten().enumerate() {
+                    if is.contains(&AnswerAt::at(position)) != condition.not {
+                        self.graph.add_edge(*from, *to, Edge::Opens);
+                    }
+                }
+            }
+        }
+        for ((_, node), to) in book.network.nodes.iter().zip(self.symptoms.values()) {
+            for parent in node.parents() {
+                if let Some(from) = self.symptoms.get(parent) {
+                    self.graph.add_edge(*from, *to, Edge::Sides);
+                }
+            }
         }
     }
-    let mut circles = Vec::new();
-    for knot in tarjan_scc(&graph) {
-        let first = knot.iter().min().copied();
-        if let Some(first) = first
-            && (knot.len() > 1 || graph.contains_edge(first, first))
-        {
-            circles.push(shortest_round(&graph, first));
+
+    fn cause_edges(&mut self, book: &Book) {
+        for (at, node) in book.network.nodes.iter() {
+            for (answer, cause) in raises(node) {
+                let from = self
+                    .answers
+                    .get(at)
+                    .and_then(|answers| answers.get(answer.position()));
+                if let (Some(from), Some(to)) = (from, self.causes.get(cause)) {
+                    self.graph.add_edge(*from, *to, Edge::PointsTo);
+                }
+            }
         }
     }
-    circles.sort();
-    circles
+
+    fn fix_edges(&mut self, book: &Book) {
+        for ((_, fix), me) in book.fixes.iter().zip(self.fixes.values()) {
+            for (cause, _) in &fix.cures {
+                if let Some(from) = self.causes.get(*cause) {
+                    self.graph.add_edge(*from, *me, Edge::CuredBy);
+                }
+            }
+            for (list, edge) in [(&fix.after, Edge::Before), (&fix.needs, Edge::NeededBy)] {
+                for before in list {
+                    if let Some(from) = self.fixes.get(*before) {
+                        self.graph.add_edge(*from, *me, edge);
+                    }
+                }
+            }
+        }
+    }
+
+    fn circles(&self, follow: fn(Edge) -> bool) -> Vec<Vec<Node>> {
+        let part = self
+            .graph
+            .filter_map(|_, node| Some(*node), |_, edge| follow(*edge).then_some(()));
+        let mut circles = Vec::new();
+        for knot in tarjan_scc(&part) {
+            // Begin with the first entry of the book: symptoms and fixes come before answers.
+            let first = knot
+                .iter()
+                .filter_map(|node| Some((*part.node_weight(*node)?, *node)))
+                .min();
+            if let Some((_, first)) = first
+                && (knot.len() > 1 || part.contains_edge(first, first))
+            {
+                let round = shortest_round(&part, first);
+                circles.push(
+                    round
+                        .into_iter()
+                        .filter_map(|node| part.node_weight(node).copied())
+                        .collect(),
+                );
+            }
+        }
+        circles.sort();
+        circles
+    }
 }
 
 /// The shortest way from a node back to itself, beginning with it.
-fn shortest_round(graph: &DiGraph<(), ()>, start: NodeIndex) -> Vec<usize> {
+fn shortest_round(graph: &DiGraph<Node, ()>, start: NodeIndex) -> Vec<NodeIndex> {
     let mut came: Vec<Option<NodeIndex>> = vec![None; graph.node_count()];
     let mut queue = VecDeque::from([start]);
     while let Some(node) = queue.pop_front() {
         for next in graph.neighbors(node) {
             if next == start {
-                let mut round = vec![node.index()];
+                let mut round = vec![node];
                 let mut back = node;
                 while back != start
                     && let Some(before) = came.get(back.index()).copied().flatten()
                 {
                     back = before;
-                    round.push(back.index());
+                    round.push(back);
                 }
                 round.reverse();
                 return round;
@@ -55,19 +362,157 @@ fn shortest_round(graph: &DiGraph<(), ()>, start: NodeIndex) -> Vec<usize> {
             }
         }
     }
-    vec![start.index()]
+    vec![start]
+}
+
+/// Which answers make which causes more likely than they are without: the answer is likelier when the
+/// cause alone is present than when none is.
+fn raises(node: &Likelihoods) -> BTreeSet<(AnswerAt, CauseAt)> {
+    let mut raised = BTreeSet::new();
+    let mut compare = |cause: CauseAt, with: &[f64], without: &[f64]| {
+        for (position, (with, without)) in with.iter().zip(without).enumerate() {
+            if *with > without * 1.000_001 {
+                raised.insert((AnswerAt::at(position), cause));
+            }
+        }
+    };
+    match &node.kind {
+        Kind::Sign { leak, links } => {
+            for (cause, link) in links {
+                let no = (1.0 - leak) * (1.0 - link);
+                compare(*cause, &[no, 1.0 - no], &[1.0 - leak, *leak]);
+            }
+        }
+        Kind::Pattern { background, voices } => {
+            for (cause, voice) in voices {
+                match &voice.says {
+                    Says::Row(row) => compare(*cause, row, background),
+                    Says::Relative { rows, .. } => {
+                        rows.iter()
+                            .flatten()
+                            .for_each(|row| compare(*cause, row, background));
+                    }
+                }
+            }
+        }
+        Kind::Grade { base, rows } => {
+            for (cause, row) in rows {
+                let both: Vec<f64> = row.iter().zip(base).map(|(row, base)| row * base).collect();
+                compare(*cause, &single(&both), &single(base));
+            }
+        }
+    }
+    raised
+}
+
+/// The single chances of a cumulative row.
+fn single(cumulative: &[f64]) -> Vec<f64> {
+    let before = std::iter::once(0.0).chain(cumulative.iter().copied());
+    cumulative
+        .iter()
+        .zip(before)
+        .map(|(upto, before)| upto - before)
+        .collect()
+}
+
+fn name(node: Node, book: &Book) -> (String, &str, &'static str) {
+    match node {
+        Node::Symptom(at) => {
+            let symptom = book.symptoms.get(at);
+            let id = symptom.map_or("", |symptom| symptom.id.as_str());
+            (
+                format!("symptom {id}"),
+                symptom.map_or("", |symptom| symptom.ask.as_str()),
+                "",
+            )
+        }
+        Node::Answer(at, answer) => {
+            let symptom = book.symptoms.get(at);
+            let id = symptom.map_or("", |symptom| symptom.id.as_str());
+            let answer = symptom
+                .and_then(|symptom| symptom.answers.get(answer))
+                .map_or("", |answer| answer.id.as_str());
+            (format!("answer {id} {answer}"), answer, ", shape=plaintext")
+        }
+        Node::Cause(at) => {
+            let cause = book.causes.get(at);
+            let id = cause.map_or("", |cause| cause.id.as_str());
+            (
+                format!("cause {id}"),
+                cause.map_or("", |cause| cause.name.as_str()),
+                ", shape=ellipse",
+            )
+        }
+        Node::Fix(at) => {
+            let fix = book.fixes.get(at);
+            let id = fix.map_or("", |fix| fix.id.as_str());
+            (
+                format!("fix {id}"),
+                fix.map_or("", |fix| fix.title.as_str()),
+                ", style=rounded",
+            )
+        }
+    }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::circles;
+    use super::*;
+    use crate::rulebook::load;
+
+    fn place(book: &Book, id: &str) -> SymptomAt {
+        book.symptoms
+            .iter()
+            .find(|(_, symptom)| symptom.id == id)
+            .unwrap()
+            .0
+    }
 
     #[test]
-    fn circles_are_found_and_shortest() {
-        assert_eq!(circles(3, [(0, 1), (1, 2)]), Vec::<Vec<usize>>::new());
+    fn the_default_book_hangs_together() {
+        let book = load::default_book().unwrap();
+        let graph = DecisionGraph::of(&book);
+        assert!(graph.symptom_circles().is_empty() && graph.fix_circles().is_empty());
+        assert!(graph.uncured().is_empty());
+        for (at, cause) in book.causes.iter() {
+            assert!(!graph.pointing_to(at).is_empty(), "{}", cause.id);
+        }
+        let first = place(&book, "first-split");
+        let one_part = book.symptoms[first]
+            .answers
+            .iter()
+            .find(|(_, answer)| answer.id == "one-part")
+            .unwrap()
+            .0;
+        assert!(
+            graph
+                .opened_by(first, one_part)
+                .contains(&place(&book, "length-of-part"))
+        );
+        assert!(graph.dot(&book).starts_with("digraph rules {"));
+    }
+
+    #[test]
+    fn a_grade_points_by_its_severe_answers_and_a_sign_by_its_yes() {
+        let cause = CauseAt::at(0);
+        let sign = Likelihoods {
+            answers: 2,
+            kind: Kind::Sign {
+                leak: 0.1,
+                links: vec![(cause, 0.5)],
+            },
+        };
+        assert_eq!(raises(&sign), BTreeSet::from([(AnswerAt::at(1), cause)]));
+        let grade = Likelihoods {
+            answers: 3,
+            kind: Kind::Grade {
+                base: vec![0.7, 0.9, 1.0],
+                rows: vec![(cause, vec![0.1, 0.4, 1.0])],
+            },
+        };
         assert_eq!(
-            circles(4, [(0, 1), (1, 2), (2, 0), (1, 0), (3, 3)]),
-            [vec![0, 1], vec![3]]
+            raises(&grade),
+            BTreeSet::from([(AnswerAt::at(1), cause), (AnswerAt::at(2), cause)])
         );
     }
 }

@@ -242,14 +242,19 @@ fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rul
             Some(Part::StopNow) => list(&mut rules.stop_now, file, texts, report),
             None if OTHERS.iter().any(|folder| inside.starts_with(folder)) => {}
             None => {
-                let problem = Problem::at(
-                    Code::StrayFile,
-                    Place::file(texts.name(file)),
-                    "nothing is read from this file",
-                );
+                let place = Place::file(texts.name(file));
+                let problem = Problem::at(Code::StrayFile, place, "nothing is read from this file");
+                // `Causes/x.ron` and `causes.ron` were both meant for `causes/`.
+                let meant = match inside.split_once('/') {
+                    Some((folder, _)) => format!("{folder}/"),
+                    None if part(&format!("{}/", inside.trim_end_matches(".ron"))).is_some() => {
+                        format!("{}/", inside.trim_end_matches(".ron"))
+                    }
+                    None => inside.clone(),
+                };
                 report.add(near(
                     problem,
-                    inside,
+                    &meant,
                     PARTS.iter().map(|(path, _)| *path),
                     "rules are read from",
                 ));

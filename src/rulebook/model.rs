@@ -400,6 +400,26 @@ pub struct Roles {
     pub wind_side: Option<SymptomAt>,
 }
 
+impl Roles {
+    /// The symptoms that have a role.
+    pub fn all(&self) -> Vec<SymptomAt> {
+        let all = [
+            self.belt_side,
+            self.strand,
+            self.place,
+            self.first_split,
+            self.slack_side,
+            self.low_frame_side,
+            self.low_pulley_side,
+            self.low_idler_side,
+            self.leading_end,
+            self.heavy_side,
+            self.wind_side,
+        ];
+        all.into_iter().flatten().collect()
+    }
+}
+
 /// A question before everything else: yes stops the visit.
 #[derive(Debug, Clone)]
 pub struct StopQuestion {

@@ -27,7 +27,7 @@ use sha2::{Digest, Sha256};
 use super::check::Off;
 use super::site::{Change, SiteFile, Which};
 use super::written::Rules;
-use crate::problem::{Code, Problem, Report, near};
+use crate::problem::{Code, Problem, Report, near, plural};
 use crate::source::parse::{Spanned, Text};
 use crate::source::{Span, Texts, lexer};
 
@@ -245,8 +245,7 @@ impl Over<'_, '_> {
             let known = entries.iter().map(|entry| name(&entry.value).text.as_str());
             let message = format!("the book below has no {what} `{id}` to change");
             let problem = Problem::at(Code::UnknownId, self.texts.place(id.span), message);
-            self.report
-                .add(near(problem, id, known, &format!("{what}s")));
+            self.report.add(near(problem, id, known, &plural(what)));
             return None;
         };
         let entry = entries.get_mut(at)?;
@@ -293,7 +292,7 @@ fn switch_off(base: &mut Rules, which: Which, off: &mut Off, texts: &Texts, repo
             Problem::at(Code::UnknownId, texts.place(id.span), message),
             id,
             known,
-            &format!("{what}s"),
+            &plural(what),
         ));
     };
     match which {

@@ -5,7 +5,7 @@ use unicode_width::UnicodeWidthChar;
 
 use super::paint::{Ink, Paint};
 use crate::problem::{Label, Problem, Severity};
-use crate::source::At;
+use crate::source::{At, unprintable};
 
 /// A tab is shown as so many blanks.
 const TAB: usize = 4;
@@ -177,16 +177,14 @@ fn snippet(
 fn window(at: &At, room: usize) -> (String, usize, usize) {
     let chars: Vec<String> = at.text.chars().map(shown).collect();
     let start = at.column.saturating_sub(1 + at.skipped).min(chars.len());
+    let mut from = 0;
     let wide = |part: &[String]| part.iter().map(|c| columns(c)).sum::<usize>();
     let (head, tail) = chars.split_at(start);
     let (meant, _) = tail.split_at(at.width.min(tail.len()));
-    // Leading blanks go first, then what lies furthest from the place.
-    let mut from = 0;
-    let keep = room / 3;
-    while wide(head.get(from..).unwrap_or(&[])) + wide(meant).min(room - keep)
-        > room.saturating_sub(1)
-        && from < start
-    {
+    // What stands before goes first, so that all that is meant is seen, and a little of what follows.
+    let after = wide(tail.get(at.width.min(tail.len())..).unwrap_or(&[])).min(room / 6);
+    let needed = (wide(meant) + after).min(room - room / 4) + 2;
+    while wide(head.get(from..).unwrap_or(&[])) + needed > room && from < start {
         from += 1;
     }
     let mut text = String::new();
@@ -209,7 +207,7 @@ fn window(at: &At, room: usize) -> (String, usize, usize) {
 fn shown(c: char) -> String {
     match c {
         '\t' => " ".repeat(TAB),
-        c if c.is_control() || c.width().is_none() => '\u{fffd}'.to_string(),
+        c if unprintable(c) || c.width().is_none() => '\u{fffd}'.to_string(),
         c => c.to_string(),
     }
 }
@@ -288,8 +286,8 @@ mod tests {
           `bearng`
          --> rules/causes/20.ron:2:30
           |
-        2 | …ures: [("Größe", Often), ("bearng",
-          |                             ^^^^^^
+        2 | …[("Größe", Often), ("bearng", Often
+          |                       ^^^^^^
           | no cause has this id
          --> rules/causes/20.ron:1:1
           |

@@ -197,6 +197,12 @@ pub fn at(text: &str, start: usize, end: usize) -> At {
     }
 }
 
+/// Control characters, and those that turn, hide or join what stands round them on a terminal.
+pub fn unprintable(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
+}
+
 /// The nearest character boundary at or before `at`.
 fn floor(text: &str, at: usize) -> usize {
     let mut at = at.min(text.len());

@@ -34,6 +34,9 @@ pub struct Spanned<T> {
     pub span: Span,
 }
 
+/// What is said of a file that does not begin with `[`.
+pub(crate) const NO_LIST: &str = "a list in [ ] is expected here";
+
 /// Why a text could not be read as what it should be.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Misread {
@@ -315,12 +318,12 @@ pub(crate) fn misread(
             What::Expected(format!("this escape is not known: {}", lower(words)))
         }
         E::ExpectedDifferentLength { expected, found } => {
-            What::Expected(format!("{}, but {found} stand here", lengths(&expected)))
+            What::Expected(format!("{}, but there is {found}", lengths(&expected)))
         }
         E::InvalidValueForType { found, .. } => {
             What::Expected(format!("{found} does not belong here"))
         }
-        E::ExpectedArray => What::Syntax("a list in [ ] is expected here".to_owned()),
+        E::ExpectedArray => What::Syntax(NO_LIST.to_owned()),
         E::ExpectedArrayEnd => What::Syntax("the list's closing `]` is expected here".to_owned()),
         E::ExpectedStructLike
         | E::ExpectedNamedStructLike(_)
@@ -335,6 +338,10 @@ pub(crate) fn misread(
         E::ExpectedIdentifier => What::Syntax("a field name or a word is expected here".to_owned()),
         E::ExpectedStringEnd => What::Syntax("this text has no closing \"".to_owned()),
         E::UnclosedBlockComment => What::Syntax("this comment has no closing */".to_owned()),
+        E::TrailingCharacters if slice.starts_with(|c: char| c.is_ascii_digit() || c == '-') => {
+            span = Span::new(file, base, base + slice.len());
+            What::Expected("a whole number is expected here".to_owned())
+        }
         E::TrailingCharacters => {
             What::Syntax("nothing more is expected after the last bracket".to_owned())
         }
@@ -457,7 +464,7 @@ mod tests {
                 "(5, 25, 5) unknown word `Whith`",
                 "(6, 6, 1) a text in double quotes is expected here",
                 "(7, 17, 1) a number is expected here",
-                "(8, 26, 1) 2 values are expected in this bracket, but 1 stand here",
+                "(8, 26, 1) 2 values are expected in this bracket, but there is 1",
             ]
         );
     }

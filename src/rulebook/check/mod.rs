@@ -18,6 +18,7 @@ use std::collections::BTreeSet;
 use crate::problem::{Code, Problem, Report};
 use crate::source::{Place, Span, Texts};
 
+use super::graph::DecisionGraph;
 use super::model::Book;
 use super::network::Network;
 use super::written::Rules;
@@ -82,8 +83,9 @@ pub fn check(
         return None;
     }
     // What follows needs a book that holds together.
-    order::circles(&book, rules, &mut desk);
-    reach::reach(&book, rules, &mut desk);
+    let graph = DecisionGraph::of(&book);
+    order::circles(&book, &graph, rules, &mut desk);
+    reach::reach(&book, &graph, rules, &mut desk);
     sums::sums(&book, rules, &mut desk);
     (!desk.report.has_errors()).then_some(book)
 }

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeSet, HashMap};
 
-use crate::problem::{Code, near};
+use crate::problem::{Code, near, plural};
 use crate::rulebook::index::{CauseAt, CautionAt, FixAt, Place, SourceAt, SymptomAt};
 use crate::rulebook::written::Rules;
 use crate::source::Span;
@@ -93,7 +93,7 @@ impl<P: Place> Ids<P> {
             );
             let mut known: Vec<&str> = self.known.keys().map(String::as_str).collect();
             known.sort_unstable();
-            let what = format!("{}s", self.what);
+            let what = plural(self.what);
             let mut problem = near(
                 problem.says(format!("no {} has this id", self.what)),
                 id,

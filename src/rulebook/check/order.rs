@@ -1,53 +1,32 @@
 //! Circles: fixes that wait for each other, symptoms that open each other.
 
 use crate::problem::Code;
-use crate::rulebook::graph;
+use crate::rulebook::graph::DecisionGraph;
 use crate::rulebook::index::{FixAt, Place, SymptomAt};
-use crate::rulebook::model::{About, Book};
-use crate::rulebook::written::{Order, Rules};
+use crate::rulebook::model::Book;
+use crate::rulebook::written::{Condition, Order, Rules};
 use crate::source::Span;
 
 use super::Desk;
 
-pub(super) fn circles(book: &Book, rules: &Rules, desk: &mut Desk) {
-    let fixes = graph::circles(
-        book.fixes.len(),
-        book.fixes.iter().flat_map(|(me, fix)| {
-            fix.after
-                .iter()
-                .chain(&fix.needs)
-                .map(move |before| (before.position(), me.position()))
-        }),
-    );
-    for circle in fixes {
+pub(super) fn circles(book: &Book, graph: &DecisionGraph, rules: &Rules, desk: &mut Desk) {
+    for circle in graph.fix_circles() {
         fix_circle(&circle, book, rules, desk);
     }
-    let symptoms = graph::circles(
-        book.symptoms.len(),
-        book.symptoms.iter().flat_map(|(me, symptom)| {
-            symptom
-                .only_if
-                .iter()
-                .filter_map(move |condition| match &condition.about {
-                    About::Answer { symptom, .. } => Some((symptom.position(), me.position())),
-                    About::Conveyor { .. } => None,
-                })
-        }),
-    );
-    for circle in symptoms {
+    for circle in graph.symptom_circles() {
         symptom_circle(&circle, book, rules, desk);
     }
 }
 
-fn fix_circle(circle: &[usize], book: &Book, rules: &Rules, desk: &mut Desk) {
+fn fix_circle(circle: &[FixAt], book: &Book, rules: &Rules, desk: &mut Desk) {
     let ids: Vec<&str> = circle
         .iter()
-        .filter_map(|at| book.fixes.get(FixAt::at(*at)))
+        .filter_map(|at| book.fixes.get(*at))
         .map(|fix| fix.id.as_str())
         .collect();
     let mut places: Vec<Span> = Vec::new();
     for (step, at) in circle.iter().enumerate() {
-        let Some(fix) = rules.fixes.get(*at) else {
+        let Some(fix) = rules.fixes.get(at.position()) else {
             continue;
         };
         let before = step.checked_sub(1).map_or(ids.last(), |step| ids.get(step));
@@ -75,29 +54,41 @@ fn fix_circle(circle: &[usize], book: &Book, rules: &Rules, desk: &mut Desk) {
     );
 }
 
-fn symptom_circle(circle: &[usize], book: &Book, rules: &Rules, desk: &mut Desk) {
+fn symptom_circle(circle: &[SymptomAt], book: &Book, rules: &Rules, desk: &mut Desk) {
     let ids: Vec<&str> = circle
         .iter()
-        .filter_map(|at| book.symptoms.get(SymptomAt::at(*at)))
+        .filter_map(|at| book.symptoms.get(*at))
         .map(|symptom| symptom.id.as_str())
         .collect();
-    let places: Vec<Span> = circle
-        .iter()
-        .filter_map(|at| rules.symptoms.get(*at))
-        .map(|symptom| {
-            symptom
-                .only_if
-                .first()
-                .map_or(symptom.id.span, |condition| condition.span)
-        })
-        .collect();
+    let mut places: Vec<Span> = Vec::new();
+    for (step, at) in circle.iter().enumerate() {
+        let Some(symptom) = rules.symptoms.get(at.position()) else {
+            continue;
+        };
+        let before = step.checked_sub(1).map_or(ids.last(), |step| ids.get(step));
+        let said = symptom
+            .only_if
+            .iter()
+            .find(|condition| asks(&condition.value) == before.copied());
+        places.push(said.map_or(symptom.id.span, |condition| condition.span));
+    }
+    let message = "these symptoms open each other, so none is ever asked";
     tell(
-        "these symptoms open each other, so none is ever asked",
+        message,
         &ids,
         &places,
         "take one of these conditions away",
         desk,
     );
+}
+
+/// The symptom that a condition is about.
+fn asks(condition: &Condition) -> Option<&str> {
+    match condition {
+        Condition::Answer(symptom, _) => Some(symptom),
+        Condition::Not(inner) => asks(inner),
+        Condition::Conveyor(..) => None,
+    }
 }
 
 fn tell(message: &str, ids: &[&str], places: &[Span], help: &str, desk: &mut Desk) {

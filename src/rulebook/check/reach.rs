@@ -4,27 +4,25 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::conveyor::facts;
 use crate::problem::Code;
-use crate::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
+use crate::rulebook::graph::DecisionGraph;
+use crate::rulebook::index::{AnswerAt, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition};
-use crate::rulebook::network::{Kind, Node, Says};
 use crate::rulebook::written::Rules;
 use crate::source::Span;
 
 use super::Desk;
 
-pub(super) fn reach(book: &Book, rules: &Rules, desk: &mut Desk) {
+pub(super) fn reach(book: &Book, graph: &DecisionGraph, rules: &Rules, desk: &mut Desk) {
     let closed = unreachable(book, rules, desk);
-    let raised = raised(book, &closed);
-    let cured: BTreeSet<CauseAt> = book
-        .fixes
-        .values()
-        .flat_map(|fix| fix.cures.iter().map(|(cause, _)| *cause))
-        .collect();
     for (at, cause) in book.causes.iter() {
         let Some(written) = rules.causes.get(at.position()) else {
             continue;
         };
-        if !raised.contains(&at) {
+        if graph
+            .pointing_to(at)
+            .iter()
+            .all(|(symptom, _)| closed.contains(symptom))
+        {
             let message = format!("no answer can make `{}` more likely", cause.id);
             desk.tell(
                 Code::SilentCause,
@@ -33,8 +31,10 @@ pub(super) fn reach(book: &Book, rules: &Rules, desk: &mut Desk) {
                 "give it a sign that is likelier with it than without",
             );
         }
-        if !cured.contains(&at) {
-            let message = format!("no fix cures `{}`", cause.id);
+    }
+    for at in graph.uncured() {
+        if let Some(written) = rules.causes.get(at.position()) {
+            let message = format!("no fix cures `{}`", written.id);
             desk.tell(
                 Code::NoFix,
                 written.id.span,
@@ -43,7 +43,25 @@ pub(super) fn reach(book: &Book, rules: &Rules, desk: &mut Desk) {
             );
         }
     }
-    idle(book, rules, desk);
+    let roles = book.roles.all();
+    for at in graph
+        .idle_symptoms()
+        .into_iter()
+        .filter(|at| !roles.contains(at))
+    {
+        if let Some(written) = rules.symptoms.get(at.position()) {
+            let message = format!(
+                "no cause has a sign on `{}`, so its answer tells nothing",
+                written.id
+            );
+            desk.tell(
+                Code::IdleSymptom,
+                written.id.span,
+                message,
+                "add it to the signs of a cause, or seen_with to the symptom",
+            );
+        }
+    }
 }
 
 /// The symptoms whose conditions, and those of the symptoms they wait for, can never all hold.
@@ -152,102 +170,5 @@ fn contradicts<'b>(conditions: &'b [Condition], book: &'b Book) -> bool {
             .iter()
             .all(|class| facts::troughed(class).is_some_and(|value| !values.contains(&value))),
         _ => false,
-    }
-}
-
-/// The causes that at least one answer to an open symptom makes more likely.
-fn raised(book: &Book, closed: &BTreeSet<SymptomAt>) -> BTreeSet<CauseAt> {
-    let mut raised = BTreeSet::new();
-    for (at, node) in book.network.nodes.iter() {
-        if !closed.contains(&at) {
-            raises(node, &mut raised);
-        }
-    }
-    raised
-}
-
-fn raises(node: &Node, raised: &mut BTreeSet<CauseAt>) {
-    let above = |row: &[f64], base: &[f64]| {
-        row.iter()
-            .zip(base)
-            .any(|(with, without)| *with > without * 1.000_001)
-    };
-    match &node.kind {
-        // A link adds to the leak, however little: yes speaks for every linked cause.
-        Kind::Sign { links, .. } => raised.extend(links.iter().map(|(cause, _)| *cause)),
-        Kind::Pattern { background, voices } => {
-            raised.extend(
-                voices
-                    .iter()
-                    .filter(|(_, voice)| match &voice.says {
-                        Says::Row(row) => above(row, background),
-                        Says::Relative { rows, .. } => {
-                            rows.iter().flatten().any(|row| above(row, background))
-                        }
-                    })
-                    .map(|(cause, _)| *cause),
-            );
-        }
-        // A row pushes toward the severe end: the most severe answer speaks for it.
-        Kind::Grade { rows, .. } => raised.extend(rows.iter().map(|(cause, _)| *cause)),
-    }
-}
-
-/// Symptoms that tell nothing: no cause has a sign on them, and nothing else needs them.
-fn idle(book: &Book, rules: &Rules, desk: &mut Desk) {
-    let mut used: BTreeSet<SymptomAt> = BTreeSet::new();
-    for (at, node) in book.network.nodes.iter() {
-        used.extend(node.parents());
-        if !node.linked().is_empty() {
-            used.insert(at);
-        }
-    }
-    let conditions = book
-        .symptoms
-        .values()
-        .map(|s| &s.only_if)
-        .chain(book.causes.values().map(|c| &c.only_if))
-        .chain(book.fixes.values().map(|f| &f.only_if));
-    used.extend(
-        conditions
-            .flatten()
-            .filter_map(|condition| match &condition.about {
-                About::Answer { symptom, .. } => Some(*symptom),
-                About::Conveyor { .. } => None,
-            }),
-    );
-    let r = &book.roles;
-    used.extend(
-        [
-            r.belt_side,
-            r.strand,
-            r.place,
-            r.first_split,
-            r.slack_side,
-            r.low_frame_side,
-            r.low_pulley_side,
-            r.low_idler_side,
-            r.leading_end,
-            r.heavy_side,
-            r.wind_side,
-        ]
-        .into_iter()
-        .flatten(),
-    );
-    for (at, symptom) in book.symptoms.iter() {
-        if !used.contains(&at)
-            && let Some(written) = rules.symptoms.get(at.position())
-        {
-            let message = format!(
-                "no cause has a sign on `{}`, so its answer tells nothing",
-                symptom.id
-            );
-            desk.tell(
-                Code::IdleSymptom,
-                written.id.span,
-                message,
-                "add it to the signs of a cause, or seen_with to the symptom",
-            );
-        }
     }
 }

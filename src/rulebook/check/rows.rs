@@ -85,27 +85,14 @@ pub(super) fn row(
             .problem(Code::RowSum, span, message)
             .says(words())
             .help(format!(
-                "{others} other answer(s) must keep a share: take weaker words"
+                "{} must keep a share: take weaker words",
+                count(others, "other answer")
             ));
         desk.add(problem);
         return None;
     }
-    let share = if others == 0 {
-        0.0
-    } else {
-        (1.0 - sum) / others as f64
-    };
-    if others > 0 && share < LEAST {
-        let message =
-            format!("{others} answers share what is left, {share:.5} each; each must keep 0.001");
-        desk.tell(
-            Code::RowSmall,
-            span,
-            message,
-            "take weaker words for the favoured answers",
-        );
-        return None;
-    }
+    // With at most 12 answers nobody's share falls below 0.001.
+    let share = (1.0 - sum) / others.max(1) as f64;
     Some(
         row.into_iter()
             .map(|entry| entry.unwrap_or(share))
@@ -127,6 +114,11 @@ pub(super) fn cumulative(row: &[f64]) -> Vec<f64> {
         *last = 1.0;
     }
     all
+}
+
+/// `1 answer`, `2 answers`.
+fn count(number: usize, what: &str) -> String {
+    format!("{number} {what}{}", if number == 1 { "" } else { "s" })
 }
 
 /// `Often (0.55)`, or `Chance(0.3)`.

@@ -247,23 +247,37 @@ impl<'r> Links<'r> {
             }
         }
         let answers = child.answers.value.as_slice();
-        let rows = written.answers.value.iter().map(|(parent_answer, _)| {
-            let toward = match (parent_answer.text.as_str(), same) {
-                ("left", true) | ("right", false) => "left",
-                ("right", true) | ("left", false) => "right",
-                _ => return None,
-            };
-            let (id, _) = answers.iter().find(|(id, _)| id.text == toward)?;
-            // The likelihood's place, so that a problem of the row points at it.
-            row(
-                &[Favoured(id.clone(), likelihood)],
-                &child.id,
-                answers,
-                likelihood.span,
-                self.numbers,
-                desk,
-            )
-        });
+        let place = |side: &str| answers.iter().position(|(id, _)| id.text == side);
+        let (Some(left), Some(right)) = (place("left"), place("right")) else {
+            return;
+        };
+        let Some((id, _)) = answers.get(left) else {
+            return;
+        };
+        let favoured = [Favoured(id.clone(), likelihood)];
+        // The likelihood's place, so that a problem of the row points at it.
+        let Some(to_left) = row(
+            &favoured,
+            &child.id,
+            answers,
+            likelihood.span,
+            self.numbers,
+            desk,
+        ) else {
+            return;
+        };
+        let mut to_right = to_left.clone();
+        to_right.swap(left, right);
+        let rows =
+            written
+                .answers
+                .value
+                .iter()
+                .map(|(answer, _)| match (answer.text.as_str(), same) {
+                    ("left", true) | ("right", false) => Some(to_left.clone()),
+                    ("right", true) | ("left", false) => Some(to_right.clone()),
+                    _ => None,
+                });
         let says = Says::Relative {
             parent: parent_at,
             rows: rows.collect(),

@@ -5,6 +5,7 @@ use std::ops::RangeInclusive;
 
 use crate::problem::{Code, near};
 use crate::source::parse::{Spanned, Text};
+use crate::source::unprintable;
 
 use super::Desk;
 
@@ -103,17 +104,11 @@ pub(super) fn number(
     desk: &mut Desk,
 ) -> f64 {
     if !(number.value.is_finite() && range.contains(&number.value)) {
-        let message = format!("{what} of {} is out of range", number.value);
+        let message = format!("{} is out of range for {what}", number.value);
         let help = format!("write a number from {} to {}", range.start(), range.end());
         desk.tell(Code::NumberRange, number.span, message, &help);
     }
     number.value
-}
-
-/// Control characters, and those that turn or hide what follows them on a terminal.
-fn unprintable(c: char) -> bool {
-    c.is_control()
-        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
 }
 
 fn placeholders(text: &Text, desk: &mut Desk) {
