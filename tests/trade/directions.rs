@@ -1,0 +1,155 @@
+//! Which way things move. Rules D1 to D7 and D10 as published in: belt maker's installation,
+//! maintenance and troubleshooting guide (2010), pp. 7-10; US Army TM 5-3895-374-24-2, pp. 620-621.
+//! Vectors T1 to T11 are derived from them, with physical sides (looking from tail to head).
+
+use crate::visit::{Conveyor, book, chance, finding, fix, troughed, words};
+use straybelt::rulebook::model::{Stage, Step, Toward};
+
+/// All texts of all training fixes that apply and move an idler end.
+fn training(conveyor: &Conveyor, sides: (&str, &str), strand: &str, side: &str) -> Vec<String> {
+    let answers = [("strand", strand), ("runs-toward", side)];
+    let applies = finding(conveyor, &answers).fixes_apply;
+    let moves = |step: &Step| {
+        matches!(
+            step,
+            Step::MoveEnd {
+                toward: Toward::WithStrand,
+                ..
+            }
+        )
+    };
+    let fixes = book()
+        .fixes
+        .iter()
+        .filter(|(at, f)| applies[*at] && f.stage == Stage::Train && f.steps.iter().any(moves));
+    let texts: Vec<String> = fixes
+        .flat_map(|(_, f)| words(conveyor, sides, &answers, &f.id).text)
+        .filter(|text| text.contains(" end of ") && text.contains("toward the"))
+        .collect();
+    assert!(
+        !texts.is_empty(),
+        "no training fix speaks for {strand}, {side}"
+    );
+    texts
+}
+
+fn all_say(texts: &[String], end: &str, way: &str, not: &str) {
+    for text in texts {
+        assert!(text.contains(&format!("the {end} end")), "{text}");
+        assert!(text.contains(way), "{text}");
+        assert!(!text.contains(not), "{text}");
+    }
+}
+
+/// T1 to T6: the end on the side the belt has run to, the way that strand travels; never the other way.
+#[test]
+fn idler_ends_go_the_way_the_strand_travels() {
+    let plain = ("left", "right");
+    for (side, end) in [("left", "LEFT"), ("right", "RIGHT")] {
+        all_say(
+            &training(&troughed(), plain, "carry", side),
+            end,
+            "toward the head",
+            "toward the tail",
+        );
+        all_say(
+            &training(&troughed(), plain, "return", side),
+            end,
+            "toward the tail",
+            "toward the head",
+        );
+    }
+}
+
+/// The named side decides, whichever hand it is on.
+#[test]
+fn return_belt_off_at_the_walkway_moves_the_walkway_end_toward_the_tail() {
+    let on_left = training(&troughed(), ("walkway", "wall"), "return", "left");
+    all_say(&on_left, "WALKWAY", "toward the tail", "WALL");
+    let on_right = training(&troughed(), ("wall", "walkway"), "return", "right");
+    all_say(&on_right, "WALKWAY", "toward the tail", "WALL");
+}
+
+/// An observation with a side raises the cause when the sides agree and lowers it when they do not.
+fn side_speaks(conveyor: &Conveyor, code: &str, parent: (&str, &str), toward: &str, away: &str) {
+    let measured = finding(conveyor, &[parent]);
+    let agrees = finding(conveyor, &[parent, ("runs-toward", toward)]);
+    let differs = finding(conveyor, &[parent, ("runs-toward", away)]);
+    let (before, with, against) = (
+        chance(&measured, code),
+        chance(&agrees, code),
+        chance(&differs, code),
+    );
+    assert!(
+        with > before && before > against,
+        "{code} {parent:?}: {against} {before} {with}"
+    );
+}
+
+/// T7 (D4: toward the edge that meets the pulley first, the slack side of a tail pulley), T8 (D6: low
+/// side), D1 (the end met first), D5 (largest diameter), for either hand.
+#[test]
+fn sides_that_are_measured_agree_with_the_side_the_belt_runs_to() {
+    for (side, other) in [("left", "right"), ("right", "left")] {
+        let belt = troughed();
+        side_speaks(&belt, "RC12", ("slack-side", side), side, other);
+        side_speaks(&belt, "RC09", ("end-pulley-short-side", side), side, other);
+        side_speaks(&belt, "RC10", ("pulley-low-side", side), side, other);
+        side_speaks(&belt, "RC08", ("frame-low-side", side), side, other);
+        side_speaks(&belt, "RC06", ("idler-low-side", side), side, other);
+        side_speaks(&belt, "RC04", ("idler-leads", side), side, other);
+        side_speaks(&belt, "RC11", ("snub-leads", side), side, other);
+        side_speaks(&belt, "RC18", ("bigger-end", side), side, other);
+        let crowned = troughed().with("crowned", "yes");
+        side_speaks(&crowned, "RC16", ("bigger-end", side), side, other);
+    }
+}
+
+/// T9 (D7: a troughed belt goes toward its lightly loaded edge) and T10 (flat belts may creep to the
+/// loaded side; belt conveyor maker's help page, weak).
+#[test]
+fn load_pushes_a_troughed_belt_to_the_light_edge_and_a_flat_one_to_the_loaded() {
+    let flat = troughed().with("class", "flat").with("troughed", "no");
+    for (heavy, light) in [("left", "right"), ("right", "left")] {
+        side_speaks(&troughed(), "RC20", ("heavy-side", heavy), light, heavy);
+        side_speaks(&flat, "RC20F", ("heavy-side", heavy), heavy, light);
+    }
+}
+
+/// D10: away from the wind (derived from: crosswind pushes the belt off line, bulk handbook).
+#[test]
+fn wind_pushes_to_leeward() {
+    let outdoors = troughed().with("place", "outdoors");
+    for (wind, lee) in [("left", "right"), ("right", "left")] {
+        side_speaks(&outdoors, "RC32", ("wind-from", wind), lee, wind);
+    }
+}
+
+/// T11: on a reversing belt a skew that centres one way uncentres the other; nothing may be skewed.
+#[test]
+fn nothing_is_skewed_on_a_reversing_belt() {
+    let reversing = troughed().with("reversing", "yes");
+    for strand in ["carry", "return"] {
+        let answers = [("strand", strand), ("runs-toward", "left")];
+        let applies = finding(&reversing, &answers).fixes_apply;
+        for (at, entry) in book().fixes.iter().filter(|(at, _)| applies[*at]) {
+            let skews = |s: &Step| {
+                matches!(
+                    s,
+                    Step::MoveEnd {
+                        toward: Toward::WithStrand | Toward::AgainstStrand,
+                        ..
+                    }
+                )
+            };
+            if !entry.steps.iter().any(skews) {
+                continue;
+            }
+            assert_eq!(at, fix(&entry.id));
+            let text = words(&reversing, ("left", "right"), &answers, &entry.id)
+                .text
+                .join("\n");
+            assert!(text.contains("skew nothing"), "{}: {text}", entry.id);
+        }
+    }
+}

@@ -1,0 +1,143 @@
+//! A visit as a test writes it: facts and answers by id.
+
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+use straybelt::reason::Facts;
+use straybelt::rulebook::index::{CauseAt, FixAt, SymptomAt};
+use straybelt::rulebook::model::Book;
+use straybelt::show::steps::{StepWords, fix_text};
+use straybelt::show::words::{Known, Sides};
+use straybelt::visit::{Diagnosis, Finding, Reply, Told};
+
+/// Facts of a conveyor by key.
+#[derive(Debug, Default, Clone)]
+pub struct Conveyor(BTreeMap<&'static str, &'static str>);
+
+impl Facts for Conveyor {
+    fn fact(&self, key: &str) -> Option<&str> {
+        self.0.get(key).copied()
+    }
+}
+
+/// The shipped book, read once for all tests.
+pub fn book() -> &'static Book {
+    static BOOK: OnceLock<Book> = OnceLock::new();
+    BOOK.get_or_init(|| straybelt::rulebook::load::default_book().expect("the shipped book loads"))
+}
+
+/// Reasoning over it.
+pub fn diagnosis() -> &'static Diagnosis<'static> {
+    static DIAGNOSIS: OnceLock<Diagnosis<'static>> = OnceLock::new();
+    DIAGNOSIS.get_or_init(|| Diagnosis::new(book()))
+}
+
+/// A troughed bulk conveyor, indoors, with a screw take-up: where most answers can be given.
+pub fn troughed() -> Conveyor {
+    Conveyor(BTreeMap::from([
+        ("class", "troughed-bulk"),
+        ("troughed", "yes"),
+        ("reversing", "no"),
+        ("take_up", "screw"),
+        ("carcass", "fabric"),
+    ]))
+}
+
+impl Conveyor {
+    /// The same with one fact changed.
+    pub fn with(mut self, key: &'static str, value: &'static str) -> Self {
+        self.0.insert(key, value);
+        self
+    }
+}
+
+pub fn symptom(id: &str) -> SymptomAt {
+    book()
+        .symptoms
+        .iter()
+        .find(|(_, s)| s.id == id)
+        .unwrap_or_else(|| panic!("no symptom {id}"))
+        .0
+}
+
+pub fn cause(code: &str) -> CauseAt {
+    book()
+        .causes
+        .iter()
+        .find(|(_, c)| c.code == code || c.id == code)
+        .unwrap_or_else(|| panic!("no cause {code}"))
+        .0
+}
+
+pub fn fix(id: &str) -> FixAt {
+    book()
+        .fixes
+        .iter()
+        .find(|(_, f)| f.id == id)
+        .unwrap_or_else(|| panic!("no fix {id}"))
+        .0
+}
+
+/// What was told, answers by id.
+pub fn told(answers: &[(&str, &str)]) -> Told {
+    let mut told = Told::nothing(book());
+    for (id, answer) in answers {
+        let at = symptom(id);
+        let answers = &book().symptoms[at].answers;
+        let found = answers.iter().find(|(_, a)| a.id == *answer);
+        told.replies[at] = Reply::Answer(
+            found
+                .unwrap_or_else(|| panic!("{id} has no answer {answer}"))
+                .0,
+        );
+    }
+    told
+}
+
+/// The finding from these answers.
+pub fn finding(conveyor: &Conveyor, answers: &[(&str, &str)]) -> Finding {
+    let finding = diagnosis().finding(conveyor, &told(answers));
+    assert!(
+        finding.ignored.is_empty(),
+        "{answers:?}: ignored {:?}",
+        finding.ignored
+    );
+    finding
+}
+
+/// Chance of a cause, by code or id; 0 when it does not apply.
+pub fn chance(finding: &Finding, code: &str) -> f64 {
+    let at = cause(code);
+    finding
+        .ranked
+        .iter()
+        .find(|r| r.cause == at)
+        .map_or(0.0, |r| r.probability)
+}
+
+/// The codes of the leading causes.
+pub fn leading(finding: &Finding, many: usize) -> Vec<&'static str> {
+    finding
+        .ranked
+        .iter()
+        .take(many)
+        .map(|r| book().causes[r.cause].code.as_str())
+        .collect()
+}
+
+/// A fix's words, with sides filled in.
+pub fn words(
+    conveyor: &Conveyor,
+    sides: (&str, &str),
+    answers: &[(&str, &str)],
+    id: &str,
+) -> StepWords {
+    let finding = finding(conveyor, answers);
+    let sides = Sides::named(Some(sides.0), Some(sides.1));
+    fix_text(
+        book(),
+        &Known::new(book(), conveyor, &sides, &finding.answers),
+        fix(id),
+        false,
+    )
+}
