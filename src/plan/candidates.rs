@@ -1,6 +1,5 @@
 //! From the book and the belief to a planning problem, and back to a plan.
 
-use super::order::Orders;
 use super::problem::{PlanFix, Problem, Sequence, Sets};
 use super::{Plan, PlanBatch, PlanStep, exact, quick, search};
 use crate::reason::Outlook;
@@ -15,8 +14,8 @@ const UNLIKELY: f64 = 0.03;
 const MOST_EXACT: usize = 16;
 /// So many candidates are considered at most, those that cure most.
 const MOST_CANDIDATES: usize = 48;
-/// Ways of standing that the quick planner looks at.
-const QUICK_FLOOR: f64 = 1e-4;
+/// Sets of causes less likely than this do not decide between exact plans.
+const EXACT_FLOOR: f64 = 1e-7;
 
 /// What a plan depends on besides the book and the belief.
 #[derive(Clone)]
@@ -107,10 +106,7 @@ impl Candidates {
     /// Expected minutes of a plan by the quick planner, if things stand so.
     pub fn quick_minutes(&self, outlook: &Outlook, locked_out: bool) -> f64 {
         let problem = self.facing(outlook, locked_out);
-        let sets = Sets::of(&problem, QUICK_FLOOR);
-        let orders = Orders::of(&problem);
-        let order = quick::ratio_order(&problem, &orders, &sets, quick::Chains::Needs);
-        quick::cut(&problem, &orders, &sets, &order).0
+        quick::best(&problem).0
     }
 
     /// The plan, if things stand so.
@@ -211,7 +207,7 @@ impl Candidates {
 /// The best plan that can be found: exact for few fixes, local search for many.
 pub fn solve(problem: &Problem) -> Sequence {
     if problem.fixes.len() <= MOST_EXACT {
-        exact::best(problem)
+        exact::best(problem, &Sets::of(problem, EXACT_FLOOR))
     } else {
         search::best(problem)
     }
@@ -219,12 +215,17 @@ pub fn solve(problem: &Problem) -> Sequence {
 
 /// The best plan by the exact way, whatever it costs; for checks, up to 24 fixes.
 pub fn solve_exactly(problem: &Problem) -> Sequence {
-    exact::best(problem)
+    exact::best(problem, &Sets::of(problem, EXACT_FLOOR))
 }
 
 /// The plan by ratio order and local search, however few fixes there are; for checks.
 pub fn solve_by_search(problem: &Problem) -> Sequence {
     search::best(problem)
+}
+
+/// The plan that questions are valued with, however few fixes there are; for checks.
+pub fn solve_quickly(problem: &Problem) -> Sequence {
+    quick::best(problem).1
 }
 
 /// The chance of a cure for what an earlier try with chance `so_far` left uncured.

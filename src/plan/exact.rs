@@ -4,16 +4,13 @@
 //! once for every set. Batches are of one machine state.
 
 use super::order::Orders;
-use super::problem::{Problem, Sequence, Sets};
+use super::problem::{PlanFix, Problem, Sequence, Sets};
 
-/// Sets of causes less likely than this do not decide between plans.
-const FLOOR: f64 = 1e-7;
-
-/// The best sequence, and nothing else: for up to about 20 fixes.
-pub(super) fn best(problem: &Problem) -> Sequence {
+/// The best sequence for these sets, and nothing else: for up to about 20 fixes.
+pub(super) fn best(problem: &Problem, sets: &Sets) -> Sequence {
     let n = problem.fixes.len().min(24);
     let orders = Orders::of(problem);
-    let table = Table::new(problem, &orders, n);
+    let table = Table::new(problem, sets, &orders, n);
     let mut to_go = vec![f64::INFINITY; 1 << n];
     let mut next = vec![0_u32; 1 << n];
     for done in (0..1_usize << n).rev() {
@@ -34,6 +31,41 @@ pub(super) fn best(problem: &Problem) -> Sequence {
     sequence
 }
 
+/// The exact plan of the first `most` fixes of an order that holds what they need, in one row.
+pub(super) fn best_of_first(
+    problem: &Problem,
+    sets: &Sets,
+    order: &[usize],
+    most: usize,
+) -> Vec<usize> {
+    let mut kept: Vec<usize> = order.iter().take(most).copied().collect();
+    kept.sort_unstable();
+    let renumber = |list: &[usize]| {
+        list.iter()
+            .filter_map(|f| kept.binary_search(f).ok())
+            .collect()
+    };
+    let part = Problem {
+        fixes: kept
+            .iter()
+            .filter_map(|&f| problem.fixes.get(f))
+            .map(|fix| PlanFix {
+                after: renumber(&fix.after),
+                needs: renumber(&fix.needs),
+                ..fix.clone()
+            })
+            .collect(),
+        remain: Vec::new(),
+        ..*problem
+    };
+    best(&part, sets)
+        .into_iter()
+        .flatten()
+        .filter_map(|f| kept.get(f))
+        .copied()
+        .collect()
+}
+
 struct Table<'p> {
     problem: &'p Problem,
     /// Chance that something is left, by the set of fixes done.
@@ -48,8 +80,7 @@ struct Table<'p> {
 }
 
 impl<'p> Table<'p> {
-    fn new(problem: &'p Problem, orders: &Orders, n: usize) -> Self {
-        let sets = Sets::of(problem, FLOOR);
+    fn new(problem: &'p Problem, sets: &Sets, orders: &Orders, n: usize) -> Self {
         let mut work = vec![0.0; 1 << n];
         let mut uncured = Vec::with_capacity(1 << n);
         let mut cured = vec![0.0; problem.causes];

@@ -7,7 +7,7 @@ mod problem;
 mod quick;
 mod search;
 
-pub use candidates::{Candidates, Setting, solve, solve_by_search, solve_exactly};
+pub use candidates::{Candidates, Setting, solve, solve_by_search, solve_exactly, solve_quickly};
 pub use problem::{PlanFix, Problem, Sequence};
 
 use crate::rulebook::index::{CauseAt, FixAt};

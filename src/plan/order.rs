@@ -46,6 +46,18 @@ impl Orders {
         self.needs.get(fix).is_some_and(|needs| needs & !done == 0)
     }
 
+    /// The order without the fixes that lack a need, and so that it keeps `after` and `needs`.
+    pub(super) fn settle(&self, mut order: Vec<usize>) -> Vec<usize> {
+        loop {
+            let planned = order.iter().fold(0, |mask, &f| mask | bit(f));
+            let before = order.len();
+            order.retain(|&f| self.supplied(f, planned));
+            if order.len() == before {
+                return self.arrange(&order);
+            }
+        }
+    }
+
     /// The fixes in an order that keeps `after` and `needs`, the given order where it is free.
     pub(super) fn arrange(&self, fixes: &[usize]) -> Vec<usize> {
         let mut left = fixes.to_vec();

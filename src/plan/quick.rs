@@ -1,7 +1,31 @@
 //! The quick planner: an order by gain per minute, cut into batches as well as that order allows.
 
+use super::exact;
 use super::order::{Orders, bit};
 use super::problem::{Problem, Sequence, Sets};
+
+/// Sets of causes less likely than this are left to the likelier ones.
+const FLOOR: f64 = 1e-4;
+
+/// So many fixes, those that gain most, are ordered exactly.
+const EXACT_START: usize = 6;
+
+/// A good sequence in little time, and its expected minutes. What comes first when both are planned is
+/// taken along, since an order that comes to it too late would leave it out.
+pub(super) fn best(problem: &Problem) -> (f64, Sequence) {
+    let orders = Orders::of(problem);
+    let sets = Sets::of(problem, FLOOR);
+    let by_chain = ratio_order(problem, &orders, &sets, Chains::NeedsAndAfter);
+    let mut exact = exact::best_of_first(problem, &sets, &by_chain, EXACT_START);
+    exact.extend(by_chain.iter().skip(EXACT_START));
+    let by_chain = cut(problem, &orders, &sets, &by_chain);
+    let exact = cut(problem, &orders, &sets, &orders.settle(exact));
+    if exact.0 < by_chain.0 {
+        exact
+    } else {
+        by_chain
+    }
+}
 
 /// An order of fixes by gain in the chance that everything is cured, per minute of work and its share of
 /// the set-up; a fix and what must come before it count as one piece.

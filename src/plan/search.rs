@@ -2,7 +2,7 @@
 
 use super::exact;
 use super::order::{Orders, bit};
-use super::problem::{PlanFix, Problem, Sequence, Sets};
+use super::problem::{Problem, Sequence, Sets};
 use super::quick::{Chains, cut, piece, ratio_order};
 
 /// Sets of causes less likely than this do not decide between plans.
@@ -20,7 +20,7 @@ pub(super) fn best(problem: &Problem) -> Sequence {
     let sets = Sets::of(problem, FLOOR);
     let by_ratio = ratio_order(problem, &orders, &sets, Chains::Needs);
     let by_chain = ratio_order(problem, &orders, &sets, Chains::NeedsAndAfter);
-    let exact = exact_on_some(problem, &by_chain);
+    let exact = exact::best_of_first(problem, &sets, &by_chain, EXACT_START);
     [exact, by_ratio, by_chain]
         .into_iter()
         .map(|start| improve(problem, &orders, &sets, start))
@@ -28,39 +28,12 @@ pub(super) fn best(problem: &Problem) -> Sequence {
         .map_or_else(Sequence::new, |(_, sequence)| sequence)
 }
 
-/// The exact plan of the first fixes of an order that holds what they need.
-fn exact_on_some(problem: &Problem, order: &[usize]) -> Vec<usize> {
-    let mut kept: Vec<usize> = order.iter().take(EXACT_START).copied().collect();
-    kept.sort_unstable();
-    let renumber = |list: &[usize]| {
-        list.iter()
-            .filter_map(|f| kept.binary_search(f).ok())
-            .collect()
-    };
-    let mut part = problem.clone();
-    part.fixes = kept
-        .iter()
-        .filter_map(|&f| problem.fixes.get(f))
-        .map(|fix| PlanFix {
-            after: renumber(&fix.after),
-            needs: renumber(&fix.needs),
-            ..fix.clone()
-        })
-        .collect();
-    exact::best(&part)
-        .into_iter()
-        .flatten()
-        .filter_map(|f| kept.get(f))
-        .copied()
-        .collect()
-}
-
 fn improve(problem: &Problem, orders: &Orders, sets: &Sets, start: Vec<usize>) -> (f64, Sequence) {
-    let mut order = settle(orders, start);
+    let mut order = orders.settle(start);
     let mut best = cut(problem, orders, sets, &order);
     for _ in 0..MOST_ROUNDS {
         let better = neighbours(orders, &order, problem.fixes.len()).find_map(|candidate| {
-            let candidate = settle(orders, candidate);
+            let candidate = orders.settle(candidate);
             let found = cut(problem, orders, sets, &candidate);
             (found.0 < best.0 - 1e-9).then_some((candidate, found))
         });
@@ -112,18 +85,4 @@ fn neighbours<'o>(
         next
     });
     insertions.chain(removals).chain(moves)
-}
-
-/// Keeps `after` and drops what lacks a need.
-fn settle(orders: &Orders, order: Vec<usize>) -> Vec<usize> {
-    let mut order = order;
-    loop {
-        let planned = order.iter().fold(0, |mask, &f| mask | bit(f));
-        let before = order.len();
-        order.retain(|&f| orders.supplied(f, planned));
-        if order.len() == before {
-            break;
-        }
-    }
-    orders.arrange(&order)
 }
