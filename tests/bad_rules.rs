@@ -2,6 +2,12 @@
 //! a case: laid over the little book in `base/`, or, if its name begins with `site-`, over the default
 //! book. What is told stands beside it in `told.snap`. A new case is a new folder.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking"
+)]
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -337,10 +337,10 @@ impl Belief {
         let pairs = self.subsets.place(&[]) + 1 + self.subsets.things();
         for (i, &a) in at.iter().enumerate() {
             let single = inner.place(&[i]);
-            for size in 1..=self.max {
+            for (size, slots) in by_size.iter_mut().enumerate().skip(1) {
                 let weight = self.one(size, a);
-                by_size[size][single] += weight;
-                by_size[size][0] -= weight;
+                slots[single] += weight;
+                slots[0] -= weight;
             }
             if self.max < 2 {
                 continue;
@@ -348,13 +348,12 @@ impl Belief {
             for (j, &b) in at.iter().enumerate().take(i) {
                 let (pair, other) = (inner.place(&[j, i]), inner.place(&[j]));
                 let tied_pair = self.subsets.place(&[b, a]);
-                for size in 2..=self.max {
+                for (size, slots) in by_size.iter_mut().enumerate().skip(2) {
                     let weight = if size == 2 {
                         self.weights[tied_pair]
                     } else {
                         self.sums.two[tied_pair - pairs]
                     };
-                    let slots = &mut by_size[size];
                     slots[pair] += weight;
                     slots[single] -= weight;
                     slots[other] -= weight;

@@ -113,7 +113,7 @@ pub fn source(source: &Source, book: &Book) -> String {
         Source::Published(at, place) => {
             let short = book
                 .sources
-                .get(*at)
+                .item(*at)
                 .map_or("", |entry| entry.short.as_str());
             if place.is_empty() {
                 short.to_owned()
@@ -277,8 +277,12 @@ impl From<Minutes> for MinutesOut {
 }
 
 fn symptom_out<'b>(at: SymptomAt, symptom: &'b Symptom, book: &'b Book) -> SymptomOut<'b> {
-    let by_cause = |cause: CauseAt| book.causes.get(cause).map_or("", |cause| cause.id.as_str());
-    let kind = match book.network.nodes.get(at).map(|node| &node.kind) {
+    let by_cause = |cause: CauseAt| {
+        book.causes
+            .item(cause)
+            .map_or("", |cause| cause.id.as_str())
+    };
+    let kind = match book.network.nodes.item(at).map(|node| &node.kind) {
         Some(Kind::Sign { leak, links }) => KindOut::Sign {
             leak: *leak,
             links: Pairs(
@@ -337,7 +341,7 @@ fn voice_out<'b>(voice: &'b Voice, book: &'b Book) -> VoiceOut<'b> {
             row,
         },
         Says::Relative { parent, rows } => {
-            let parent = book.symptoms.get(*parent);
+            let parent = book.symptoms.item(*parent);
             let answers = parent
                 .map(|parent| parent.answers.as_slice())
                 .unwrap_or_default();
@@ -358,7 +362,7 @@ fn voice_out<'b>(voice: &'b Voice, book: &'b Book) -> VoiceOut<'b> {
 fn fix_out<'b>(fix: &'b Fix, book: &'b Book) -> FixOut<'b> {
     let ids = |list: &[FixAt]| -> Vec<&'b str> {
         list.iter()
-            .filter_map(|at| book.fixes.get(*at))
+            .filter_map(|at| book.fixes.item(*at))
             .map(|fix| fix.id.as_str())
             .collect()
     };
@@ -371,7 +375,7 @@ fn fix_out<'b>(fix: &'b Fix, book: &'b Book) -> FixOut<'b> {
         cures: Pairs(
             fix.cures
                 .iter()
-                .filter_map(|(at, chance)| Some((book.causes.get(*at)?.id.as_str(), *chance)))
+                .filter_map(|(at, chance)| Some((book.causes.item(*at)?.id.as_str(), *chance)))
                 .collect(),
         ),
         after: ids(&fix.after),
@@ -380,7 +384,7 @@ fn fix_out<'b>(fix: &'b Fix, book: &'b Book) -> FixOut<'b> {
         cautions: fix
             .cautions
             .iter()
-            .filter_map(|at| book.cautions.get(*at))
+            .filter_map(|at| book.cautions.item(*at))
             .map(|c| c.id.as_str())
             .collect(),
         source: source(&fix.source, book),
@@ -399,10 +403,10 @@ fn conditions<'b>(conditions: &'b [Condition], book: &'b Book) -> Vec<ConditionO
                 not: condition.not,
             },
             About::Answer { symptom, is } => {
-                let symptom = book.symptoms.get(*symptom);
+                let symptom = book.symptoms.item(*symptom);
                 let answers = is
                     .iter()
-                    .filter_map(|at| Some(symptom?.answers.get(*at)?.id.as_str()));
+                    .filter_map(|at| Some(symptom?.answers.item(*at)?.id.as_str()));
                 ConditionOut {
                     about: "answer",
                     key: symptom.map_or("", |symptom| symptom.id.as_str()),

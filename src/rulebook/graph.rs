@@ -128,7 +128,7 @@ impl DecisionGraph {
 
     /// The answers that make a cause more likely.
     pub fn pointing_to(&self, cause: CauseAt) -> Vec<(SymptomAt, AnswerAt)> {
-        let Some(node) = self.causes.get(cause) else {
+        let Some(node) = self.causes.item(cause) else {
             return Vec::new();
         };
         let mut answers: Vec<_> = self
@@ -151,7 +151,7 @@ impl DecisionGraph {
     pub fn opened_by(&self, symptom: SymptomAt, answer: AnswerAt) -> Vec<SymptomAt> {
         let node = self
             .answers
-            .get(symptom)
+            .item(symptom)
             .and_then(|answers| answers.get(answer.position()));
         let mut opened: Vec<_> = node
             .map(|node| self.graph.edges(*node))
@@ -176,7 +176,7 @@ impl DecisionGraph {
                 .edges(node)
                 .any(|edge| *edge.weight() != Edge::Has)
         };
-        let answers = |at: SymptomAt| self.answers.get(at).into_iter().flatten();
+        let answers = |at: SymptomAt| self.answers.item(at).into_iter().flatten();
         self.symptoms
             .iter()
             .filter(|(at, node)| !leads(**node) && !answers(*at).any(|node| leads(*node)))
@@ -203,7 +203,7 @@ impl DecisionGraph {
     pub fn dot(&self, book: &Book) -> String {
         let mut out = String::from("digraph rules {\n  rankdir=LR;\n  node [shape=box];\n");
         let stage = |node: NodeIndex| match self.graph.node_weight(node) {
-            Some(Node::Fix(at)) => book.fixes.get(*at).map(|fix| fix.stage),
+            Some(Node::Fix(at)) => book.fixes.item(*at).map(|fix| fix.stage),
             _ => None,
         };
         for node in self.graph.node_weights() {
@@ -261,7 +261,8 @@ impl DecisionGraph {
                 let About::Answer { symptom: asked, is } = &condition.about else {
                     continue;
                 };
-                for (position, from) in self.answers.get(*asked).into_iter().flatten().enumerate() {
+                for (position, from) in self.answers.item(*asked).into_iter().flatten().enumerate()
+                {
                     if is.contains(&AnswerAt::at(position)) != condition.not {
                         self.graph.add_edge(*from, *to, Edge::Opens);
                     }
@@ -270,7 +271,7 @@ impl DecisionGraph {
         }
         for ((_, node), to) in book.network.nodes.iter().zip(self.symptoms.values()) {
             for parent in node.parents() {
-                if let Some(from) = self.symptoms.get(parent) {
+                if let Some(from) = self.symptoms.item(parent) {
                     self.graph.add_edge(*from, *to, Edge::Sides);
                 }
             }
@@ -282,9 +283,9 @@ impl DecisionGraph {
             for (answer, cause) in raises(node) {
                 let from = self
                     .answers
-                    .get(at)
+                    .item(at)
                     .and_then(|answers| answers.get(answer.position()));
-                if let (Some(from), Some(to)) = (from, self.causes.get(cause)) {
+                if let (Some(from), Some(to)) = (from, self.causes.item(cause)) {
                     self.graph.add_edge(*from, *to, Edge::PointsTo);
                 }
             }
@@ -294,13 +295,13 @@ impl DecisionGraph {
     fn fix_edges(&mut self, book: &Book) {
         for ((_, fix), me) in book.fixes.iter().zip(self.fixes.values()) {
             for (cause, _) in &fix.cures {
-                if let Some(from) = self.causes.get(*cause) {
+                if let Some(from) = self.causes.item(*cause) {
                     self.graph.add_edge(*from, *me, Edge::CuredBy);
                 }
             }
             for (list, edge) in [(&fix.after, Edge::Before), (&fix.needs, Edge::NeededBy)] {
                 for before in list {
-                    if let Some(from) = self.fixes.get(*before) {
+                    if let Some(from) = self.fixes.item(*before) {
                         self.graph.add_edge(*from, *me, edge);
                     }
                 }
@@ -418,7 +419,7 @@ fn single(cumulative: &[f64]) -> Vec<f64> {
 fn name(node: Node, book: &Book) -> (String, &str, &'static str) {
     match node {
         Node::Symptom(at) => {
-            let symptom = book.symptoms.get(at);
+            let symptom = book.symptoms.item(at);
             let id = symptom.map_or("", |symptom| symptom.id.as_str());
             (
                 format!("symptom {id}"),
@@ -427,15 +428,15 @@ fn name(node: Node, book: &Book) -> (String, &str, &'static str) {
             )
         }
         Node::Answer(at, answer) => {
-            let symptom = book.symptoms.get(at);
+            let symptom = book.symptoms.item(at);
             let id = symptom.map_or("", |symptom| symptom.id.as_str());
             let answer = symptom
-                .and_then(|symptom| symptom.answers.get(answer))
+                .and_then(|symptom| symptom.answers.item(answer))
                 .map_or("", |answer| answer.id.as_str());
             (format!("answer {id} {answer}"), answer, ", shape=plaintext")
         }
         Node::Cause(at) => {
-            let cause = book.causes.get(at);
+            let cause = book.causes.item(at);
             let id = cause.map_or("", |cause| cause.id.as_str());
             (
                 format!("cause {id}"),
@@ -444,7 +445,7 @@ fn name(node: Node, book: &Book) -> (String, &str, &'static str) {
             )
         }
         Node::Fix(at) => {
-            let fix = book.fixes.get(at);
+            let fix = book.fixes.item(at);
             let id = fix.map_or("", |fix| fix.id.as_str());
             (
                 format!("fix {id}"),

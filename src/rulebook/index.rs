@@ -93,8 +93,8 @@ impl<P: Place, T> List<P, T> {
     pub fn places(&self) -> impl ExactSizeIterator<Item = P> + DoubleEndedIterator + use<P, T> {
         (0..self.items.len()).map(P::at)
     }
-    /// The item at a place, if there is one.
-    pub fn get(&self, place: P) -> Option<&T> {
+    /// The item at a place, if there is one. Not called `get`, since clippy would then warn of indexing.
+    pub fn item(&self, place: P) -> Option<&T> {
         self.items.get(place.position())
     }
     /// Puts an item at the end and says where it stands.

@@ -257,12 +257,12 @@ impl<'a> Known<'a> {
 
     fn answer(&self, symptom: Option<SymptomAt>) -> Option<&'a str> {
         let symptom = symptom?;
-        let given = (*self.answers.get(symptom)?)?;
+        let given = (*self.answers.item(symptom)?)?;
         self.book
             .symptoms
-            .get(symptom)?
+            .item(symptom)?
             .answers
-            .get(given)
+            .item(given)
             .map(|answer| answer.id.as_str())
     }
 }

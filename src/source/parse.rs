@@ -417,7 +417,9 @@ mod tests {
         ),
     }
 
-    fn items(text: &str) -> (Texts, Result<Vec<Result<Spanned<Item>, Misread>>, Misread>) {
+    type Items = Vec<Result<Spanned<Item>, Misread>>;
+
+    fn items(text: &str) -> (Texts, Result<Items, Misread>) {
         let mut texts = Texts::default();
         let file = texts.add("t.ron", text.to_owned());
         let items = list(&texts, file);

@@ -21,7 +21,7 @@ pub(super) fn circles(book: &Book, graph: &DecisionGraph, rules: &Rules, desk: &
 fn fix_circle(circle: &[FixAt], book: &Book, rules: &Rules, desk: &mut Desk) {
     let ids: Vec<&str> = circle
         .iter()
-        .filter_map(|at| book.fixes.get(*at))
+        .filter_map(|at| book.fixes.item(*at))
         .map(|fix| fix.id.as_str())
         .collect();
     let mut places: Vec<Span> = Vec::new();
@@ -57,7 +57,7 @@ fn fix_circle(circle: &[FixAt], book: &Book, rules: &Rules, desk: &mut Desk) {
 fn symptom_circle(circle: &[SymptomAt], book: &Book, rules: &Rules, desk: &mut Desk) {
     let ids: Vec<&str> = circle
         .iter()
-        .filter_map(|at| book.symptoms.get(*at))
+        .filter_map(|at| book.symptoms.item(*at))
         .map(|symptom| symptom.id.as_str())
         .collect();
     let mut places: Vec<Span> = Vec::new();

@@ -148,7 +148,7 @@ fn contradicts<'b>(conditions: &'b [Condition], book: &'b Book) -> bool {
                     }
                 }
                 About::Answer { symptom, is } => {
-                    let Some(asked) = book.symptoms.get(*symptom) else {
+                    let Some(asked) = book.symptoms.item(*symptom) else {
                         continue;
                     };
                     let answers = left.answers.entry(*symptom).or_insert_with(|| {
