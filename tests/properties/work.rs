@@ -1,0 +1,103 @@
+//! What was found and done, against walking through every way the work may have gone.
+
+use proptest::prelude::*;
+use straybelt::reason::{Belief, Engine, Found, Outcome, Outlook, Seen, Work};
+use straybelt::rulebook::index::{CauseAt, Place};
+
+use super::support::draw::{Case, worked_cases};
+use super::support::enumerate::{Enumeration, how_the_work_went};
+use super::support::{close, close_all};
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+
+    #[test]
+    fn reports_are_taken_as_the_design_says(case in worked_cases(5, 4)) {
+        let Case { network, present, evidence } = &case;
+        let engine = Engine::new(network, *present);
+        let truth = Enumeration::of(network, *present, evidence);
+        let belief = Belief::of(&engine, evidence);
+        prop_assert_eq!(belief.is_some(), truth.is_some());
+        let (Some(belief), Some(truth)) = (belief, truth) else { return Ok(()) };
+        close(belief.log_evidence(), truth.log_evidence, "log evidence");
+        close_all(belief.marginals().as_slice(), &truth.marginals(), "present at the start");
+        let outlook = Outlook::of(&belief, evidence, 0.0);
+        let still = outlook.still_present(&belief, evidence);
+        close_all(still.as_slice(), &truth.still_present(), "still present");
+        close(outlook.standings.iter().map(|s| s.chance).sum(), 1.0, "outlook");
+        for way in &truth.ways {
+            let same = outlook.standings.iter().find(|s| s.present == way.present && s.remaining == way.remaining);
+            close(same.map_or(0.0, |s| s.chance), way.chance, "one way");
+        }
+        for standing in &outlook.standings {
+            prop_assert!(standing.remaining.iter().all(|c| standing.present.contains(c)));
+        }
+    }
+
+    /// A question asked after work is about the causes present at the start all the same.
+    #[test]
+    fn questions_after_work_reweigh_the_outlook(case in worked_cases(4, 4)) {
+        let engine = Engine::new(&case.network, case.present);
+        let Some(belief) = Belief::of(&engine, &case.evidence) else { return Ok(()) };
+        let outlook = Outlook::of(&belief, &case.evidence, 0.0);
+        let grouped = |s| case.evidence.groups.iter().any(|g| g.contains(&s));
+        let open = case.evidence.symptoms.iter().filter(|(s, seen)| **seen == Seen::Open && !grouped(*s));
+        for (symptom, _) in open {
+            for (answer, (_, after)) in outlook.after_each(&engine, &case.evidence, symptom).iter().enumerate() {
+                let evidence = case.evidence.with(symptom, Seen::Answered(answer));
+                let belief = Belief::of(&engine, &evidence).unwrap();
+                let direct = Outlook::of(&belief, &evidence, 0.0);
+                for then in &after.standings {
+                    let same = direct.standings.iter().find(|d| d.present == then.present && d.remaining == then.remaining);
+                    close(then.chance, same.map_or(0.0, |d| d.chance), "one way");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn work_alone_is_what_the_flags_say(case in worked_cases(4, 1)) {
+        let work = &case.evidence.work;
+        let causes: Vec<CauseAt> = case.network.priors.places().collect();
+        let ways = how_the_work_went(work, &causes);
+        close(work.chance(&causes), ways.iter().map(|(_, p)| p).sum(), "chance of the outcomes");
+        let speaks = work.batches.iter().any(|b| !matches!(b.outcome, None | Some(Outcome::Worse)));
+        prop_assert_eq!(work.says_something(), speaks);
+        prop_assert_eq!(work.is_empty(), work.found.is_empty() && work.batches.is_empty());
+        for &cause in &causes {
+            let cures = work.batches.iter().flat_map(|b| &b.cures).filter(|(c, _)| *c == cause);
+            close(work.cured(cause), cures.clone().map(|(_, p)| *p).fold(0.0, f64::max), "best cure");
+            prop_assert_eq!(work.touched().contains(&cause), cures.count() > 0);
+        }
+    }
+}
+
+/// By hand: chances 0.5 and 0.5 of two causes of which one is present. "As suspected" of the first:
+/// 0.95 / (0.95 + 0.03). Derived from the shares alone.
+#[test]
+fn found_as_suspected_by_hand() {
+    use straybelt::reason::{Evidence, Present};
+    use straybelt::rulebook::index::List;
+    use straybelt::rulebook::network::Network;
+    let network = Network {
+        priors: [0.2, 0.2].into_iter().collect(),
+        nodes: List::default(),
+    };
+    let engine = Engine::new(&network, Present { min: 1, max: 1 });
+    let mut evidence = Evidence::none(2, 0);
+    evidence.work = Work {
+        found: vec![Found {
+            cause: CauseAt::at(0),
+            if_present: 0.95,
+            if_absent: 0.03,
+        }],
+        ..Work::default()
+    };
+    let belief = Belief::of(&engine, &evidence).unwrap();
+    close(
+        belief.marginals()[CauseAt::at(0)],
+        0.95 / 0.98,
+        "as suspected",
+    );
+    close(belief.log_evidence(), (0.5 * 0.98_f64).ln(), "log evidence");
+}

@@ -1,0 +1,179 @@
+//! Rule books of a few causes, made from numbers alone; the words are fillers.
+
+use straybelt::reason::Facts;
+use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
+use straybelt::rulebook::model::{
+    About, Answer, Book, Cause, Condition, EdgeRoom, Fix, Minutes, Reports, Roles, Source, Stage,
+    State, Symptom,
+};
+use straybelt::rulebook::network::Network;
+
+/// A conveyor of which these facts are known.
+pub struct Known(pub &'static [(&'static str, &'static str)]);
+
+impl Facts for Known {
+    fn fact(&self, key: &str) -> Option<&str> {
+        let known = self.0.iter().find(|(k, _)| *k == key);
+        known.map(|(_, value)| *value)
+    }
+}
+
+/// A conveyor of which nothing is known.
+pub const NOTHING_KNOWN: Known = Known(&[]);
+
+/// A book with the causes and symptoms of a network and no fixes. Questions are answered in a minute
+/// from outside the guards; isolation and restart cost nothing; giving up costs 4,800 minutes.
+pub fn book(network: Network, at_most: usize) -> Book {
+    Book {
+        name: "test".into(),
+        version: "1".into(),
+        fingerprint: String::new(),
+        at_most,
+        minutes: Minutes {
+            lock_out: 0.0,
+            restart_and_watch: 0.0,
+            give_up: 4800.0,
+        },
+        reports: Reports {
+            as_suspected: (0.95, 0.03),
+            was_fine: (0.05, 0.97),
+            outcome_wrong: 0.05,
+        },
+        causes: network
+            .priors
+            .iter()
+            .map(|(c, p)| cause(c.position(), *p))
+            .collect(),
+        symptoms: network
+            .nodes
+            .iter()
+            .map(|(s, node)| symptom(s.position(), node.answers))
+            .collect(),
+        fixes: List::default(),
+        cautions: List::default(),
+        sources: List::default(),
+        glossary: Vec::new(),
+        opening: Vec::new(),
+        groups: Vec::new(),
+        group_names: Vec::new(),
+        roles: Roles::default(),
+        stop_now: Vec::new(),
+        edge_room: EdgeRoom {
+            id: "edge-room".into(),
+            ask: String::new(),
+            answers: Vec::new(),
+            look: String::new(),
+            why: String::new(),
+            leave_it: Vec::new(),
+            source: Source::Memory,
+        },
+        tell_specialist: Vec::new(),
+        network,
+    }
+}
+
+fn cause(number: usize, prior: f64) -> Cause {
+    Cause {
+        id: format!("cause-{number}"),
+        code: String::new(),
+        name: format!("cause {number}"),
+        prior,
+        happens_because: String::new(),
+        shows_at: String::new(),
+        mistaken_for: Vec::new(),
+        only_if: Vec::new(),
+        specialist: String::new(),
+        source: Source::Memory,
+    }
+}
+
+fn symptom(number: usize, answers: usize) -> Symptom {
+    let answer = |a: usize| Answer {
+        id: format!("answer-{a}"),
+        says: format!("answer {a}"),
+    };
+    Symptom {
+        id: format!("symptom-{number}"),
+        ask: format!("Symptom {number}?"),
+        answers: (0..answers).map(answer).collect(),
+        look: String::new(),
+        why: String::new(),
+        drawing: None,
+        minutes: 1.0,
+        state: State::Running,
+        tools: Vec::new(),
+        opening: false,
+        group: None,
+        only_if: Vec::new(),
+        source: Source::Memory,
+    }
+}
+
+/// A fix that needs isolation, takes so many minutes and cures these causes with these chances.
+pub fn fix(minutes: f64, cures: &[(usize, f64)]) -> Fix {
+    Fix {
+        id: String::new(),
+        title: String::new(),
+        stage: Stage::Clean,
+        cures: cures.iter().map(|&(c, p)| (CauseAt::at(c), p)).collect(),
+        state: State::LockedOut,
+        minutes,
+        people: 1,
+        tools: Vec::new(),
+        after: Vec::new(),
+        needs: Vec::new(),
+        only_if: Vec::new(),
+        steps: Vec::new(),
+        done_when: (String::new(), Source::Memory),
+        do_not: Vec::new(),
+        worked: String::new(),
+        cautions: Vec::new(),
+        source: Source::Memory,
+    }
+}
+
+/// Puts these symptoms into one group.
+pub fn group(book: &mut Book, symptoms: &[usize]) {
+    for &s in symptoms {
+        book.symptoms[SymptomAt::at(s)].group = Some(book.groups.len());
+    }
+    let group = symptoms.iter().map(|&s| SymptomAt::at(s)).collect();
+    book.groups.push(group);
+    book.group_names
+        .push(format!("group-{}", book.groups.len()));
+}
+
+/// A condition on the conveyor.
+pub fn conveyor_is(key: &str, is: &[&str]) -> Condition {
+    Condition {
+        about: About::Conveyor {
+            key: key.into(),
+            is: is.iter().map(|v| (*v).to_owned()).collect(),
+        },
+        not: false,
+    }
+}
+
+/// A condition on an answer.
+pub fn answered(symptom: usize, is: &[usize]) -> Condition {
+    Condition {
+        about: About::Answer {
+            symptom: SymptomAt::at(symptom),
+            is: is.iter().map(|&a| AnswerAt::at(a)).collect(),
+        },
+        not: false,
+    }
+}
+
+/// The condition turned round.
+pub fn not(condition: Condition) -> Condition {
+    Condition {
+        not: !condition.not,
+        ..condition
+    }
+}
+
+/// The places of these fixes.
+pub fn fixes(numbers: &[usize]) -> Vec<FixAt> {
+    numbers.iter().map(|&f| FixAt::at(f)).collect()
+}
