@@ -6,11 +6,11 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 /// Finds why a conveyor belt runs off centre, and says what to put right, in which order.
 #[derive(Debug, Parser)]
-#[command(name = "straybelt", version, about, max_term_width = 100, arg_required_else_help = true, after_help = EXIT_CODES)]
+#[command(name = "straybelt", version, about, max_term_width = 100, after_help = EXIT_CODES)]
 pub struct Cli {
-    /// What to do.
+    /// What to do; without one, in a terminal, a visit is begun.
     #[command(subcommand)]
-    pub command: Command,
+    pub command: Option<Command>,
     /// When to use colour.
     #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
     pub color: Colour,
@@ -33,36 +33,96 @@ pub enum Colour {
 /// The subcommands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Find the cause, and plan what to put right.
+    /// Find out why a belt runs off centre, and work through putting it right.
+    ///
+    /// Asks plain questions, shows what is likely and why, and makes a safe plan in order. Every answer is
+    /// saved before the next question. Without a terminal it speaks plain lines on standard input and output.
+    #[command(after_help = "Examples:\n  straybelt diagnose                           a new visit\n  straybelt diagnose --conveyor OQ-04.ron      with the conveyor's own data\n  straybelt diagnose --resume                  go on with the latest open visit\n  straybelt diagnose --resume 7                go on with visit 7\n  straybelt diagnose --plain                   plain lines: serial line, screen reader")]
     Diagnose(DiagnoseArgs),
+    /// List the visits there are, or show one again in full.
+    #[command(after_help = "Examples:\n  straybelt visits            all visits, newest first\n  straybelt visits show 7     everything asked, believed, found and done in visit 7")]
+    Visits(VisitsArgs),
     /// Check the rule book, or write it out.
     Rules(RulesArgs),
 }
 
-/// Arguments of `diagnose`.
-#[derive(Debug, Args)]
-pub struct DiagnoseArgs {
-    /// Answers from a file (RON or JSON) instead of a conversation; - reads standard input.
-    #[arg(long, value_name = "FILE")]
-    pub answers: Option<PathBuf>,
-    /// What is known of the conveyor (RON or JSON).
-    #[arg(long, value_name = "FILE")]
-    pub conveyor: Option<PathBuf>,
-    /// A site's own folder of rules, laid over the default book.
+/// Which rule book.
+#[derive(Debug, Clone, Default, Args)]
+pub struct BookArgs {
+    /// A site's folder of rule files, laid over the default rule book.
     #[arg(long, value_name = "DIR")]
     pub rules: Option<PathBuf>,
+}
+
+/// Where visits are kept.
+#[derive(Debug, Clone, Default, Args)]
+pub struct StateArgs {
+    /// Where visits are kept [default: STRAYBELT_STATE, or the user's state folder].
+    #[arg(long, value_name = "DIR")]
+    pub state: Option<PathBuf>,
+}
+
+/// Arguments of `diagnose`.
+#[derive(Debug, Clone, Default, Args)]
+pub struct DiagnoseArgs {
+    /// What is known of the conveyor (RON or JSON).
+    #[arg(long, value_name = "FILE", conflicts_with = "resume")]
+    pub conveyor: Option<PathBuf>,
+    /// Answers from a file (RON or JSON) instead of a conversation; - reads standard input.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["resume", "plain", "menu", "state"])]
+    pub answers: Option<PathBuf>,
     /// How the finding is printed.
     #[arg(long, value_enum, default_value_t = FindingFormat::Text, value_name = "FORMAT", requires = "answers")]
     pub format: FindingFormat,
+    /// Go on with this open visit, or with the latest one.
+    #[arg(long, value_name = "NUMBER", num_args = 0..=1)]
+    pub resume: Option<Option<u32>>,
+    /// Plain lines, no line editing: for a serial line or a screen reader.
+    #[arg(long, conflicts_with = "menu")]
+    pub plain: bool,
+    /// Choose answers from a list with the arrow keys.
+    #[arg(long)]
+    pub menu: bool,
+    /// Which rule book.
+    #[command(flatten)]
+    pub book: BookArgs,
+    /// Where visits are kept.
+    #[command(flatten)]
+    pub state: StateArgs,
 }
 
 /// How a finding is printed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
 pub enum FindingFormat {
     /// Pages for people.
+    #[default]
     Text,
     /// One JSON document.
     Json,
+}
+
+/// Arguments of `visits`.
+#[derive(Debug, Args)]
+pub struct VisitsArgs {
+    /// What to do with visits; without it they are listed.
+    #[command(subcommand)]
+    pub command: Option<VisitsCommand>,
+    /// Which rule book.
+    #[command(flatten)]
+    pub book: BookArgs,
+    /// Where visits are kept.
+    #[command(flatten)]
+    pub state: StateArgs,
+}
+
+/// The subcommands of `visits`.
+#[derive(Debug, Subcommand)]
+pub enum VisitsCommand {
+    /// Show one visit in full: asked, believed, found, done, moved.
+    Show {
+        /// The visit's number.
+        visit: u32,
+    },
 }
 
 /// Arguments of `rules`.

@@ -15,6 +15,8 @@ pub enum Key {
     SoFar,
     /// What was moved?
     Moved,
+    /// Enough asked: on to the finding and the plan.
+    Plan,
     /// Stop and save.
     Stop,
     /// What can I type here?
@@ -31,19 +33,21 @@ pub enum KeyKind {
     Look,
     SoFar,
     Moved,
+    Plan,
     Stop,
     Help,
 }
 
 impl KeyKind {
     /// All keys, in the order in which they are printed.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::CantTell,
         Self::Back,
         Self::Why,
         Self::Look,
         Self::SoFar,
         Self::Moved,
+        Self::Plan,
         Self::Stop,
         Self::Help,
     ];
@@ -57,6 +61,7 @@ impl KeyKind {
             Self::Look => Key::Look,
             Self::SoFar => Key::SoFar,
             Self::Moved => Key::Moved,
+            Self::Plan => Key::Plan,
             Self::Stop => Key::Stop,
             Self::Help => Key::Help,
         }
@@ -71,6 +76,7 @@ impl KeyKind {
             Self::Look => 'l',
             Self::SoFar => 'f',
             Self::Moved => 'm',
+            Self::Plan => 'p',
             Self::Stop => 's',
             Self::Help => 'h',
         }
@@ -85,6 +91,7 @@ impl KeyKind {
             Self::Look => "look how",
             Self::SoFar => "so far",
             Self::Moved => "moved",
+            Self::Plan => "to the plan",
             Self::Stop => "stop + save",
             Self::Help => "help",
         }
@@ -103,6 +110,7 @@ impl KeyKind {
             Self::Look => "How to look, from where it is safe, with a drawing if there is one.",
             Self::SoFar => "The likely causes as they stand now.",
             Self::Moved => "The list of what was moved: what, from, to.",
+            Self::Plan => "Enough asked: show the finding and the plan with what is known.",
             Self::Stop => "Stop here. Everything is saved already; you can go on another day.",
             Self::Help => "This page.",
         }
@@ -128,6 +136,7 @@ impl KeyKind {
             Self::Look => &["look", "look how", "how", "how to look"],
             Self::SoFar => &["so far", "sofar", "far"],
             Self::Moved => &["moved", "moved list", "list"],
+            Self::Plan => &["plan", "to the plan", "finding", "enough"],
             Self::Stop => &[
                 "stop",
                 "save",
@@ -239,6 +248,7 @@ impl Key {
             Self::Look => KeyKind::Look,
             Self::SoFar => KeyKind::SoFar,
             Self::Moved => KeyKind::Moved,
+            Self::Plan => KeyKind::Plan,
             Self::Stop => KeyKind::Stop,
             Self::Help => KeyKind::Help,
         }

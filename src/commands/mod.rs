@@ -1,16 +1,24 @@
 //! One file per subcommand: each wires the rooms and owns no logic.
 
+pub mod diagnose;
 mod rules;
 mod scripted;
+pub mod visits;
 
 use std::ffi::OsString;
 use std::io::{self, IsTerminal, Write};
+use std::path::Path;
 
-use clap::Parser;
+use clap::{CommandFactory, Parser};
 
-use crate::cli::{Cli, Colour, Command};
+use crate::cli::{Cli, Colour, Command, DiagnoseArgs};
 use crate::exit::Exit;
+use crate::problem::Problems;
+use crate::rulebook::load;
+use crate::rulebook::model::Book;
+use crate::show::problem;
 use crate::show::paint::Paint;
+use crate::visit::store::StoreError;
 
 /// Where output goes, and what is known of it.
 pub struct Streams {
@@ -70,11 +78,19 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
         }
     }
     let ended = match cli.command {
-        Command::Rules(args) => rules::run(&args, streams),
-        Command::Diagnose(args) => match &args.answers {
+        None if io::stdin().is_terminal() && io::stderr().is_terminal() => {
+            diagnose::run(&DiagnoseArgs::default(), streams)
+        }
+        None => {
+            let help = Cli::command().render_help();
+            write!(streams.err, "{help}").map(|()| Exit::Usage)
+        }
+        Some(Command::Diagnose(args)) => match &args.answers {
             Some(file) => scripted::run(&args, file, streams),
-            None => Ok(Exit::Usage),
+            None => diagnose::run(&args, streams),
         },
+        Some(Command::Visits(args)) => visits::run(&args, streams),
+        Some(Command::Rules(args)) => rules::run(&args, streams),
     };
     let ended = ended.and_then(|exit| streams.out.flush().map(|()| exit));
     match ended {
@@ -86,4 +102,33 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
             Exit::Usage
         }
     }
+}
+
+/// The rule book, or the exit code after saying what is wrong with it. Warnings are for `rules check`.
+fn book(site: Option<&Path>, streams: &mut Streams) -> io::Result<Result<Book, Exit>> {
+    match load::with_site(site) {
+        Ok((book, _)) => Ok(Ok(book)),
+        Err(problems) => {
+            say_problems(&problems, streams)?;
+            writeln!(streams.err, "The rule book does not load. See everything about it with: straybelt rules check")?;
+            Ok(Err(Exit::Rules))
+        }
+    }
+}
+
+/// Says what is wrong with a text, to standard error.
+fn say_problems(problems: &Problems, streams: &mut Streams) -> io::Result<()> {
+    for found in &problems.0 {
+        writeln!(streams.err, "{}", problem::page(found, streams.width, streams.err_paint))?;
+    }
+    Ok(())
+}
+
+/// Says why the state folder cannot be used.
+fn say_store(error: &StoreError, streams: &mut Streams) -> io::Result<Exit> {
+    writeln!(streams.err, "error: {error}.")?;
+    Ok(match error {
+        StoreError::Missing(_) | StoreError::NoneOpen | StoreError::Busy(_) => Exit::Usage,
+        _ => Exit::State,
+    })
 }

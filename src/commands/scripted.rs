@@ -22,7 +22,7 @@ use crate::visit::answers::{self, Answers};
 /// # Errors
 /// If the output cannot be written.
 pub(super) fn run(args: &DiagnoseArgs, file: &Path, streams: &mut Streams) -> io::Result<Exit> {
-    let (book, warnings) = match load::with_site(args.rules.as_deref()) {
+    let (book, warnings) = match load::with_site(args.book.rules.as_deref()) {
         Ok(loaded) => loaded,
         Err(problems) => return does_not_load(&problems, streams),
     };

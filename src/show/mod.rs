@@ -9,6 +9,7 @@ pub mod map;
 pub mod opening;
 pub mod page;
 pub mod paint;
+pub mod past;
 pub mod problem;
 pub mod steps;
 pub mod words;

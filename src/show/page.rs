@@ -104,6 +104,12 @@ impl Page {
         self
     }
 
+    /// A page that is laid out already.
+    pub fn text(&mut self, page: &str) -> &mut Self {
+        self.text.push_str(page);
+        self
+    }
+
     /// A drawing, line for line.
     pub fn art<'a>(&mut self, lines: impl IntoIterator<Item = &'a str>) -> &mut Self {
         for line in lines {

@@ -133,6 +133,47 @@ fn why_here(book: &Book, step: &PlanStep) -> String {
     format!("{gain}; it comes after: {}", before.join("; "))
 }
 
+/// The same on a page of its own.
+pub fn why_here_page(screen: Screen, known: &Known, step: &PlanStep) -> String {
+    let book = known.book();
+    let mut page = Page::new(screen);
+    page.title("Why this work now").para(&format!(
+        "{}.",
+        super::belief::capital(&why_here(book, step))
+    ));
+    page.para(&format!(
+        "It is done for: {}.",
+        causes(book, &step.for_causes)
+    ));
+    page.finish()
+}
+
+/// It runs true: what was done, and what was found.
+pub fn runs_true(screen: Screen, done: &[String], found: &[(String, f64)]) -> String {
+    let mut page = Page::new(screen);
+    page.title("It runs true")
+        .para_in(Ink::Good, "The belt runs true. This visit is over.")
+        .head("What was done");
+    for title in done {
+        page.item(" - ", title);
+    }
+    if !found.is_empty() {
+        page.head("What was most likely wrong");
+        for (name, chance) in found {
+            page.item(" - ", &format!("{name} ({})", chance::percent(*chance)));
+        }
+    }
+    page.blank().head("So that it stays so");
+    for what in [
+        "Paint a thin line across every foot, screw and bracket that was moved: the next move can then be seen.",
+        "Have it loaded and watch three full turns again, from outside the guards.",
+        "Look at it again on the next weekly round (common practice).",
+    ] {
+        page.item(" * ", what);
+    }
+    page.finish()
+}
+
 fn causes(book: &Book, causes: &[CauseAt]) -> String {
     causes
         .iter()

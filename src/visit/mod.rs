@@ -1,12 +1,18 @@
 //! One troubleshooting visit: what was told, what follows from it, and how it is kept.
 
 pub mod answers;
+pub mod clock;
+pub mod event;
 mod finding;
 mod findings;
 mod fits;
 mod questions;
+mod record;
+mod replay;
+pub mod store;
 
 pub use finding::{
     Finding, Fits, FoundReport, Machine, NextQuestion, Ranked, Reply, Stop, Told, Weighed, Why,
 };
 pub use findings::Diagnosis;
+pub use replay::{ConveyorFacts, InHand, Moved, OpenBatch, Standing, answer_id, replay};

@@ -1,0 +1,172 @@
+//! `straybelt diagnose`: the conversation, from the safety page to a belt that runs true.
+//!
+//! Where a visit stands follows from its events alone, so that going on after a break is the same as going on
+//! after a reply: look where it stands, put one question, save the reply, look again.
+
+mod opening;
+mod plan;
+mod points;
+mod questions;
+mod run;
+mod talk;
+mod walk;
+
+pub(super) use run::run;
+pub use talk::{Away, Means, Talk};
+
+use crate::ask::{KeyKind, Prompt, Reply};
+use crate::exit::Exit;
+use crate::reason::Outcome;
+use crate::rulebook::model::RoomMeans;
+use crate::show::asking;
+use crate::show::page::Page;
+use crate::show::paint::Ink;
+use crate::show::{opening as opening_pages, past};
+use crate::visit::store::{Record, StoreError};
+
+/// Holds the conversation until the visit is over or the person goes away, and parts. The exit code says how.
+pub fn converse(talk: &mut Talk) -> Exit {
+    let ended = go_on(talk);
+    let page = talk.part();
+    talk.say(&page);
+    match ended {
+        Err(Away::Interrupted) => Exit::Interrupted,
+        _ if talk.unsaved().is_some() => Exit::State,
+        Ok(()) | Err(Away::Stopped | Away::EndOfInput) => Exit::Done,
+    }
+}
+
+/// Announces open visits before another is begun, and goes on with one of them if that is wished.
+pub fn announce(talk: &mut Talk, open: &[Record]) -> Result<Option<StoreError>, Away> {
+    const SHOWN: usize = 6;
+    let open = open.get(..SHOWN.min(open.len())).unwrap_or_default();
+    if open.is_empty() {
+        return Ok(None);
+    }
+    let page = past::open_visits(talk.means.screen, open, &talk.zone());
+    talk.say(&page);
+    let keys = [KeyKind::Stop, KeyKind::Help];
+    let mut answers = vec!["Begin a new visit".to_owned()];
+    answers.extend(
+        open.iter()
+            .map(|record| format!("Go on with visit {}", record.visit)),
+    );
+    let asked = asking::Asked {
+        title: "New visit?".to_owned(),
+        around: String::new(),
+        ask: "Begin a new visit, or go on with an open one?".to_owned(),
+        answers,
+        keys: &keys,
+    };
+    loop {
+        match talk.put(&asked, None)? {
+            talk::Got::Choice(0) => return Ok(None),
+            talk::Got::Choice(place) => {
+                let Some(record) = open.get(place - 1) else {
+                    continue;
+                };
+                return match talk.means.store.open(record.visit) {
+                    Ok(kept) => {
+                        talk.take_up(kept);
+                        Ok(None)
+                    }
+                    Err(error) => Ok(Some(error)),
+                };
+            }
+            talk::Got::Key(_) | talk::Got::Again => {}
+        }
+    }
+}
+
+/// Looks where the visit stands and puts one question, until it is over.
+fn go_on(talk: &mut Talk) -> Result<(), Away> {
+    safety(talk)?;
+    changed_book(talk);
+    while talk.now().ended.is_none() {
+        one(talk)?;
+    }
+    Ok(())
+}
+
+fn one(talk: &mut Talk) -> Result<(), Away> {
+    if let Some(question) = opening::next_about_conveyor(talk) {
+        return opening::about_conveyor(talk, question);
+    }
+    let now = talk.now();
+    let unanswered = |id: &str| !now.stop_now.iter().any(|(asked, _)| asked == id);
+    if let Some(place) = talk
+        .means
+        .book
+        .stop_now
+        .iter()
+        .position(|question| unanswered(&question.id))
+    {
+        return opening::stop_now(talk, place);
+    }
+    match now.edge_room {
+        None => return opening::edge_room(talk),
+        Some(Some(RoomMeans::LeaveIt)) if !now.went_on => return opening::leave_it(talk),
+        Some(_) => {}
+    }
+    if now.told.outcomes.last() == Some(&Outcome::True) {
+        return walk::runs_true(talk);
+    }
+    if let Some(batch) = now.batch.clone() {
+        return walk::batch(talk, &batch);
+    }
+    if let Some(symptom) = talk.sitting.again {
+        return questions::ask(talk, symptom);
+    }
+    let (enough, asked_on) = (now.enough, now.asked_on);
+    if enough {
+        return plan::stand(talk);
+    }
+    let stop = talk.finding().stop;
+    match questions::next(talk) {
+        Some(symptom) if asked_on || !stop.now() => questions::ask(talk, symptom),
+        Some(_) => questions::offer_to_stop(talk),
+        None => plan::stand(talk),
+    }
+}
+
+fn safety(talk: &mut Talk) -> Result<(), Away> {
+    let page = opening_pages::safety(talk.means.screen);
+    talk.say(&page);
+    let keys = [KeyKind::Stop];
+    let prompt = Prompt::new(
+        vec!["I look only, from outside the guards".to_owned()],
+        &keys,
+    );
+    let page = Page::new(talk.means.screen)
+        .blank()
+        .item(" 1  ", "Understood: I look only, from outside the guards")
+        .blank()
+        .flow(Ink::Faint, &asking::key_words(&keys))
+        .finish();
+    talk.say(&page);
+    match talk.ask.choose(&prompt) {
+        Reply::Choice(_) => Ok(()),
+        Reply::Key(_) => Err(Away::Stopped),
+        Reply::Lost(lost) => Err(lost.into()),
+    }
+}
+
+fn changed_book(talk: &mut Talk) {
+    if !talk.begun_with_other_book() {
+        return;
+    }
+    let unknown = talk.now().unknown.clone();
+    talk.say_para(
+        Ink::Warn,
+        "The rule book has changed since this visit began. What is believed was worked out afresh.",
+    );
+    if !unknown.is_empty() {
+        talk.say_para(
+            Ink::Warn,
+            &format!(
+                "It no longer has: {}. What was said of these is kept, but not counted.",
+                unknown.join(", ")
+            ),
+        );
+    }
+}

@@ -1,0 +1,239 @@
+//! What comes before the book's own questions: safety, the conveyor, stop at once, the edge room.
+
+use super::talk::{Away, Got, Talk};
+use crate::ask::{Key, KeyKind};
+use crate::rulebook::model::RoomMeans;
+use crate::show::asking::{self, Asked};
+use crate::show::opening::{self as pages, FACT_QUESTIONS, FactQuestion};
+use crate::show::page::Page;
+use crate::show::paint::Ink;
+use crate::visit::event::{Ended, Event};
+
+const KEYS: [KeyKind; 6] = [
+    KeyKind::CantTell,
+    KeyKind::Back,
+    KeyKind::Why,
+    KeyKind::Look,
+    KeyKind::Stop,
+    KeyKind::Help,
+];
+const STOP_KEYS: [KeyKind; 4] = [KeyKind::Back, KeyKind::Look, KeyKind::Stop, KeyKind::Help];
+
+/// A question about the conveyor that had no reply yet.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum AboutConveyor {
+    /// What it is called.
+    Name,
+    /// One of its facts.
+    Fact(&'static FactQuestion),
+    /// What a side is called: "left" or "right".
+    Side(&'static str),
+}
+
+/// The next question about the conveyor, in order; none with a conveyor file.
+pub(super) fn next_about_conveyor(talk: &Talk) -> Option<AboutConveyor> {
+    if talk.has_conveyor_file() {
+        return None;
+    }
+    let now = talk.now();
+    let open = |key: &str| !now.conveyor_replies.iter().any(|replied| replied == key);
+    if open("name") {
+        return Some(AboutConveyor::Name);
+    }
+    let class = now.conveyor.facts.get("class").map(String::as_str);
+    let fact = FACT_QUESTIONS.iter().find(|question| {
+        // A class that says it already is not asked again: the two could only contradict each other.
+        let said = question.key == "troughed" && matches!(class, Some("troughed-bulk" | "flat"));
+        open(question.key) && !said
+    });
+    fact.map(AboutConveyor::Fact)
+        .or_else(|| open("left").then_some(AboutConveyor::Side("left")))
+        .or_else(|| open("right").then_some(AboutConveyor::Side("right")))
+}
+
+/// Puts one question about the conveyor.
+pub(super) fn about_conveyor(talk: &mut Talk, question: AboutConveyor) -> Result<(), Away> {
+    match question {
+        AboutConveyor::Name => {
+            let page = pages::conveyor(talk.means.screen);
+            talk.say(&page);
+            talk.say_para(
+                Ink::Strong,
+                "What is this conveyor called here? Its name or number; Enter alone skips.",
+            );
+            if let Some(name) = talk.own_words("Name")? {
+                talk.happened(Event::Named { name })?;
+            }
+        }
+        AboutConveyor::Side(side) => {
+            let text = format!(
+                "Stand at the tail, look to the head. What is the {} side called here (walkway, wall, road)? Enter alone skips: then it is {}.",
+                side.to_uppercase(),
+                side.to_uppercase()
+            );
+            talk.say_para(Ink::Strong, &text);
+            if let Some(name) = talk.own_words("Side")? {
+                talk.happened(Event::SideNamed {
+                    side: side.to_owned(),
+                    name,
+                })?;
+            }
+        }
+        AboutConveyor::Fact(question) => fact(talk, question)?,
+    }
+    Ok(())
+}
+
+fn fact(talk: &mut Talk, question: &FactQuestion) -> Result<(), Away> {
+    let asked = Asked {
+        title: "The conveyor".to_owned(),
+        around: String::new(),
+        ask: question.ask.to_owned(),
+        answers: question
+            .values
+            .iter()
+            .map(|(_, says)| (*says).to_owned())
+            .collect(),
+        keys: &KEYS,
+    };
+    let yes_first = question
+        .values
+        .first()
+        .is_some_and(|(value, _)| *value == "yes");
+    let value = match talk.put(&asked, yes_first.then_some((1, 0)))? {
+        Got::Choice(place) => question
+            .values
+            .get(place)
+            .map(|(value, _)| (*value).to_owned()),
+        Got::Key(Key::CantTell) => None,
+        Got::Key(key) => {
+            let (title, text) = if key == Key::Why {
+                ("Why this question", question.why)
+            } else {
+                ("How to look", question.look)
+            };
+            let page = Page::new(talk.means.screen)
+                .title(title)
+                .para(text)
+                .finish();
+            talk.say(&page);
+            return Ok(());
+        }
+        Got::Again => return Ok(()),
+    };
+    talk.happened(Event::Fact {
+        key: question.key.to_owned(),
+        value,
+    })
+}
+
+/// Puts the questions that may stop everything, one at a time. `place` is which.
+pub(super) fn stop_now(talk: &mut Talk, place: usize) -> Result<(), Away> {
+    let book = talk.means.book;
+    let Some(question) = book.stop_now.get(place) else {
+        return Ok(());
+    };
+    let sides = talk.sides();
+    let (ask, answers) = pages::stop_question(question);
+    let asked = Asked {
+        title: format!("First: safety, {} of {}", place + 1, book.stop_now.len()),
+        around: String::new(),
+        ask,
+        answers,
+        keys: &STOP_KEYS,
+    };
+    match talk.put(&asked, Some((0, 1)))? {
+        Got::Choice(1) => {
+            // What to do is on the screen before anything is written to a disk that may be slow.
+            let page = pages::stop_now(talk.means.screen, book, &sides, question);
+            talk.say(&page);
+            talk.happened(Event::StopNow {
+                question: question.id.clone(),
+                yes: true,
+            })?;
+            talk.happened(Event::Ended {
+                how: Ended::StoppedNow,
+            })
+        }
+        Got::Choice(_) => talk.happened(Event::StopNow {
+            question: question.id.clone(),
+            yes: false,
+        }),
+        Got::Key(_) => {
+            let page = asking::look(talk.means.screen, &sides, &question.look, None);
+            talk.say(&page);
+            Ok(())
+        }
+        Got::Again => Ok(()),
+    }
+}
+
+/// Puts the question about the edge room.
+pub(super) fn edge_room(talk: &mut Talk) -> Result<(), Away> {
+    let book = talk.means.book;
+    let room = &book.edge_room;
+    let sides = talk.sides();
+    let asked = Asked {
+        title: "How far off?".to_owned(),
+        around: "While it runs, from outside the guards.".to_owned(),
+        ask: sides.fill(&room.ask),
+        answers: room
+            .answers
+            .iter()
+            .map(|answer| sides.fill(&answer.says))
+            .collect(),
+        keys: &KEYS,
+    };
+    match talk.put(&asked, None)? {
+        Got::Choice(place) => {
+            let answer = room.answers.get(place);
+            if answer.is_some_and(|answer| answer.means == RoomMeans::Urgent) {
+                let page = pages::urgent(talk.means.screen);
+                talk.say(&page);
+            }
+            talk.happened(Event::EdgeRoom {
+                answer: answer.map(|answer| answer.id.clone()),
+            })
+        }
+        Got::Key(Key::CantTell) => talk.happened(Event::EdgeRoom { answer: None }),
+        Got::Key(Key::Why) => {
+            let page = Page::new(talk.means.screen)
+                .title("Why this question")
+                .para(&sides.fill(&room.why))
+                .finish();
+            talk.say(&page);
+            Ok(())
+        }
+        Got::Key(_) => {
+            let drawing = crate::rulebook::model::Drawing::EdgeRoom;
+            let page = asking::look(talk.means.screen, &sides, &room.look, Some(drawing));
+            talk.say(&page);
+            Ok(())
+        }
+        Got::Again => Ok(()),
+    }
+}
+
+/// The belt is best left alone: a finding of its own.
+pub(super) fn leave_it(talk: &mut Talk) -> Result<(), Away> {
+    let room = &talk.means.book.edge_room;
+    let page = pages::leave_it(talk.means.screen, &talk.sides(), room);
+    talk.say(&page);
+    let asked = Asked {
+        title: "Leave it?".to_owned(),
+        around: String::new(),
+        ask: "Is that the end of this visit?".to_owned(),
+        answers: vec![
+            "Yes: leave it and watch it".to_owned(),
+            "No: find the cause all the same".to_owned(),
+        ],
+        keys: &[KeyKind::Back, KeyKind::Stop, KeyKind::Help],
+    };
+    match talk.put(&asked, Some((1, 0)))? {
+        Got::Choice(0) => talk.happened(Event::Ended {
+            how: Ended::LeftAlone,
+        }),
+        Got::Choice(_) => talk.happened(Event::WentOn),
+        Got::Key(_) | Got::Again => Ok(()),
+    }
+}

@@ -1,0 +1,281 @@
+//! The finding and the plan, and what may be done with them.
+
+use super::points::{self, Through};
+use super::talk::{Away, Got, Talk};
+use crate::ask::KeyKind;
+use crate::rulebook::index::CauseAt;
+use crate::rulebook::model::State;
+use crate::show::asking::Asked;
+use crate::show::paint::Ink;
+use crate::show::{belief, chance, steps, work};
+use crate::visit::event::{Ended, Event};
+
+const KEYS: [KeyKind; 5] = [
+    KeyKind::Back,
+    KeyKind::SoFar,
+    KeyKind::Moved,
+    KeyKind::Stop,
+    KeyKind::Help,
+];
+
+/// How many causes a visit remembers as believed.
+const REMEMBERED: usize = 8;
+/// Answers fit together badly below this per cent.
+const MISFIT: f64 = 1.0;
+
+#[derive(Debug, Clone, Copy)]
+enum Choice {
+    Begin,
+    Read,
+    Cause,
+    AskMore,
+    End,
+}
+
+/// Shows the finding and the plan when they are new, and asks what to do.
+pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
+    if !fits(talk)? {
+        return Ok(());
+    }
+    let replies = talk.now().replies;
+    if talk.sitting.finding_shown != Some(replies) {
+        show(talk)?;
+        talk.sitting.finding_shown = Some(replies);
+    }
+    let (head, choices, answers) = menu(talk);
+    let asked = Asked {
+        title: "What now?".to_owned(),
+        around: String::new(),
+        ask: head,
+        answers,
+        keys: &KEYS,
+    };
+    let Got::Choice(place) = talk.put(&asked, None)? else {
+        return Ok(());
+    };
+    match choices.get(place) {
+        Some(Choice::Begin) => begin(talk),
+        Some(Choice::Read) => {
+            read_through(talk);
+            Ok(())
+        }
+        Some(Choice::Cause) => one_cause(talk),
+        Some(Choice::AskMore) => {
+            if talk.now().work_begun() {
+                talk.say_para(
+                    Ink::Strong,
+                    "Answer as it was when this visit began, not as it is after the work.",
+                );
+            }
+            talk.happened(Event::AskedOn)
+        }
+        Some(Choice::End) => talk.happened(Event::Ended {
+            how: Ended::NothingLeft,
+        }),
+        None => Ok(()),
+    }
+}
+
+/// Writes down what is believed now.
+pub(super) fn remember(talk: &mut Talk) -> Result<(), Away> {
+    let book = talk.means.book;
+    let causes = (talk.finding().ranked.iter().take(REMEMBERED))
+        .map(|ranked| (book.causes[ranked.cause].id.clone(), ranked.probability))
+        .collect();
+    talk.happened(Event::Believed { causes })
+}
+
+fn show(talk: &mut Talk) -> Result<(), Away> {
+    let finding = talk.finding().clone();
+    let leading: Vec<CauseAt> = belief::leading(&finding)
+        .iter()
+        .map(|ranked| ranked.cause)
+        .collect();
+    let whys = talk.diagnosis().why_all(&finding, &leading);
+    let why = |cause: CauseAt| {
+        leading
+            .iter()
+            .position(|c| *c == cause)
+            .and_then(|i| whys.get(i).cloned())
+            .unwrap_or_default()
+    };
+    let pages = talk.page(|screen, known, finding| {
+        let mut pages = belief::finding(screen, known, finding, &why);
+        if finding.plan.batches.is_empty() {
+            pages.push_str(&work::nothing_left(screen, known, finding));
+        } else {
+            pages.push_str(&work::plan(screen, known, &finding.plan));
+        }
+        pages
+    });
+    talk.say(&pages);
+    remember(talk)
+}
+
+fn menu(talk: &mut Talk) -> (String, Vec<Choice>, Vec<String>) {
+    let book = talk.means.book;
+    let finding = talk.finding();
+    let more = !finding.next.is_empty();
+    let mut choices = Vec::new();
+    let head = match finding.plan.batches.first() {
+        Some(batch) => {
+            let minutes: f64 = batch
+                .steps
+                .iter()
+                .map(|step| book.fixes[step.fix].minutes)
+                .sum();
+            let state = if batch.state == State::LockedOut {
+                "LOCKED OUT"
+            } else {
+                "running, watched only"
+            };
+            let begin = format!(
+                "Begin batch 1: {state}, {} of work",
+                chance::minutes(minutes)
+            );
+            choices.push((Choice::Begin, begin));
+            choices.push((Choice::Read, "Read the steps of batch 1 first".to_owned()));
+            "Go on with the work, or look closer?"
+        }
+        None => {
+            choices.push((
+                Choice::End,
+                "End this visit: nothing in the book is left to do".to_owned(),
+            ));
+            "The book has no work left that would help."
+        }
+    };
+    if !finding.ranked.is_empty() {
+        choices.push((
+            Choice::Cause,
+            "Look closer at one cause: all that speaks for and against it".to_owned(),
+        ));
+    }
+    if more {
+        choices.push((Choice::AskMore, "Answer more questions".to_owned()));
+    }
+    let (choices, answers) = choices.into_iter().unzip();
+    (head.to_owned(), choices, answers)
+}
+
+fn begin(talk: &mut Talk) -> Result<(), Away> {
+    let book = talk.means.book;
+    let Some(batch) = talk.finding().plan.batches.first().cloned() else {
+        return Ok(());
+    };
+    let locked_out = batch.state == State::LockedOut;
+    if !locked_out && talk.is_isolated() {
+        let what_for = "The next work is only to be watched while the belt runs.";
+        if points::give_back(talk, what_for)? != Through::All {
+            return Ok(());
+        }
+    }
+    talk.sitting.given_back = false;
+    let fixes = batch
+        .steps
+        .iter()
+        .map(|step| book.fixes[step.fix].id.clone())
+        .collect();
+    talk.happened(Event::BatchBegun { locked_out, fixes })
+}
+
+fn read_through(talk: &mut Talk) {
+    let pages = talk.page(|screen, known, finding| {
+        let steps = finding
+            .plan
+            .batches
+            .first()
+            .map(|batch| batch.steps.as_slice())
+            .unwrap_or_default();
+        let pages = steps.iter().enumerate().map(|(place, step)| {
+            let words = steps::plan_text(known.book(), known, step, place == 0);
+            work::step(screen, known, step.fix, &step.for_causes, &words)
+        });
+        pages.collect::<String>()
+    });
+    talk.say(&pages);
+}
+
+fn one_cause(talk: &mut Talk) -> Result<(), Away> {
+    let book = talk.means.book;
+    let ranked: Vec<_> = talk
+        .finding()
+        .ranked
+        .iter()
+        .take(REMEMBERED)
+        .copied()
+        .collect();
+    let asked = Asked {
+        title: "One cause".to_owned(),
+        around: String::new(),
+        ask: "Which one?".to_owned(),
+        answers: ranked
+            .iter()
+            .map(|r| {
+                format!(
+                    "{} ({})",
+                    book.causes[r.cause].name,
+                    chance::percent(r.probability)
+                )
+            })
+            .collect(),
+        keys: &KEYS,
+    };
+    let Got::Choice(place) = talk.put(&asked, None)? else {
+        return Ok(());
+    };
+    if let Some(ranked) = ranked.get(place) {
+        let finding = talk.finding().clone();
+        let why = talk.diagnosis().why(&finding, ranked.cause);
+        let page = talk.page(|screen, known, _| belief::cause(screen, known, ranked, &why));
+        talk.say(&page);
+    }
+    Ok(())
+}
+
+/// Whether to go on: answers that do not fit together are said first, and may be looked at again.
+fn fits(talk: &mut Talk) -> Result<bool, Away> {
+    let replies = talk.now().replies;
+    if talk.now().work_begun() || talk.sitting.fits_said == Some(replies) {
+        return Ok(true);
+    }
+    let finding = talk.finding().clone();
+    let misfit = talk
+        .diagnosis()
+        .fits(&finding)
+        .filter(|fits| fits.percentile < MISFIT);
+    let Some(misfit) = misfit.filter(|fits| !fits.worst.is_empty()) else {
+        talk.sitting.fits_said = Some(replies);
+        return Ok(true);
+    };
+    let page = talk.page(|screen, known, _| belief::misfit(screen, known, &misfit));
+    talk.say(&page);
+    let worst: Vec<_> = misfit.worst.iter().copied().take(3).collect();
+    let mut answers: Vec<String> = talk.page(|_, known, _| {
+        worst
+            .iter()
+            .map(|s| format!("Look again: {}", known.fill(&known.book().symptoms[*s].ask)))
+            .collect()
+    });
+    answers.push("They are right: go on".to_owned());
+    let asked = Asked {
+        title: "Look again?".to_owned(),
+        around: String::new(),
+        ask: "Which would you look at again?".to_owned(),
+        answers,
+        keys: &KEYS,
+    };
+    match talk.put(&asked, None)? {
+        Got::Choice(place) => match worst.get(place) {
+            Some(symptom) => {
+                talk.sitting.again = Some(*symptom);
+                Ok(false)
+            }
+            None => {
+                talk.sitting.fits_said = Some(replies);
+                Ok(true)
+            }
+        },
+        Got::Key(_) | Got::Again => Ok(false),
+    }
+}

@@ -1,0 +1,150 @@
+//! The book's questions: which one now, why, and when to stop.
+
+use super::points::{self, Through, Turned};
+use super::talk::{Away, Got, Talk};
+use crate::ask::{Key, KeyKind};
+use crate::rulebook::index::{AnswerAt, Place, SymptomAt};
+use crate::rulebook::model::State;
+use crate::show::asking::{self, Asked, Would};
+use crate::show::belief;
+use crate::visit::event::Event;
+use crate::visit::{Reply, Stop, answer_id};
+
+const KEYS: [KeyKind; 9] = KeyKind::ALL;
+
+/// Puts one question of the book.
+pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
+    let asked_about = &talk.means.book.symptoms[symptom];
+    match asked_about.state {
+        State::LockedOut => {
+            let what_for = "The next question is looked at with guards off or hands on, so the machine is made dead first. If that cannot be done now, type c: the question is left out.";
+            match points::isolate(talk, what_for, true)? {
+                Through::All => {}
+                Through::TurnedAway(Turned::CantNow) => return reply(talk, symptom, None),
+                Through::TurnedAway(Turned::Back) => return Ok(()),
+            }
+        }
+        State::Running if talk.is_isolated() => {
+            let what_for = "The next question is looked at while the belt runs.";
+            if points::give_back(talk, what_for)? != Through::All {
+                return Ok(());
+            }
+        }
+        State::Running | State::Anywhere => {}
+    }
+    let number = talk.now().order.len() + 1;
+    let asked = talk.page(|_, known, _| asking::symptom(known, symptom, number, &KEYS));
+    // A sign's answers are no and yes, so the words may be typed too.
+    let id = |place: usize| {
+        asked_about
+            .answers
+            .as_slice()
+            .get(place)
+            .map(|answer| answer.id.as_str())
+    };
+    let no_yes = (id(0) == Some("no") && id(1) == Some("yes") && asked_about.answers.len() == 2)
+        .then_some((0, 1));
+    match talk.put(&asked, no_yes)? {
+        Got::Choice(place) => reply(talk, symptom, Some(AnswerAt::at(place))),
+        Got::Key(Key::CantTell) => reply(talk, symptom, None),
+        Got::Key(Key::Plan) => talk.happened(Event::Enough),
+        Got::Key(Key::Why) => {
+            let would = would(talk, symptom);
+            let page = talk.page(|screen, known, finding| {
+                let worth = finding.next.iter().find(|next| next.symptom == symptom);
+                asking::why(screen, known, symptom, worth, &would)
+            });
+            talk.say(&page);
+            Ok(())
+        }
+        Got::Key(_) => {
+            let page = talk.page(|screen, known, _| {
+                asking::look(
+                    screen,
+                    known.sides(),
+                    &known.fill(&asked_about.look),
+                    asked_about.drawing,
+                )
+            });
+            talk.say(&page);
+            Ok(())
+        }
+        Got::Again => Ok(()),
+    }
+}
+
+/// Offers to stop asking when no question pays.
+pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
+    let stop = talk.finding().stop;
+    let asked = Asked {
+        title: "Enough asked?".to_owned(),
+        around: String::new(),
+        ask: belief::stop_words(stop).to_owned(),
+        answers: vec![
+            "Show the finding and the plan".to_owned(),
+            "Ask on all the same".to_owned(),
+        ],
+        keys: &[
+            KeyKind::Back,
+            KeyKind::SoFar,
+            KeyKind::Moved,
+            KeyKind::Stop,
+            KeyKind::Help,
+        ],
+    };
+    match talk.put(&asked, None)? {
+        Got::Choice(0) => talk.happened(Event::Enough),
+        Got::Choice(_) => talk.happened(Event::AskedOn),
+        Got::Key(_) | Got::Again => Ok(()),
+    }
+}
+
+/// The question to ask now, if there is one to ask.
+pub(super) fn next(talk: &mut Talk) -> Option<SymptomAt> {
+    let finding = talk.finding();
+    match finding.stop {
+        Stop::Pays(symptom) => Some(symptom),
+        _ => finding.next.first().map(|next| next.symptom),
+    }
+}
+
+fn reply(talk: &mut Talk, symptom: SymptomAt, answer: Option<AnswerAt>) -> Result<(), Away> {
+    let book = talk.means.book;
+    talk.sitting.again = None;
+    talk.happened(Event::Answered {
+        symptom: book.symptoms[symptom].id.clone(),
+        answer: answer.map(|answer| answer_id(book, symptom, answer)),
+    })
+}
+
+/// What each answer would bring to the top.
+fn would(talk: &mut Talk, symptom: SymptomAt) -> Vec<Would> {
+    let finding = talk.finding().clone();
+    let chances = finding
+        .next
+        .iter()
+        .find(|next| next.symptom == symptom)
+        .map(|next| next.chances.clone());
+    let Some(chances) = chances else {
+        return Vec::new();
+    };
+    let conveyor = talk.now().conveyor.clone();
+    (talk.means.book.symptoms[symptom]
+        .answers
+        .places()
+        .zip(chances))
+    .map(|(answer, chance)| {
+        let mut told = finding.told.clone();
+        told.replies[symptom] = Reply::Answer(answer);
+        let then = talk.diagnosis().finding(&conveyor, &told);
+        Would {
+            answer,
+            chance,
+            first: then
+                .ranked
+                .first()
+                .map(|first| (first.cause, first.probability)),
+        }
+    })
+    .collect()
+}

@@ -1,0 +1,110 @@
+//! From the command line to a conversation: the book, the conveyor, the visit, who is asked and how.
+
+use std::io::{self, IsTerminal};
+
+use super::{Away, Means, Talk, announce, converse};
+use crate::ask::{Ask, Farewell, Lines, Typed, hear_signals};
+use crate::cli::DiagnoseArgs;
+use crate::commands::{Streams, book, say_problems, say_store};
+use crate::conveyor;
+use crate::exit::Exit;
+use crate::show::page::Screen;
+use crate::show::paint::Paint;
+use crate::visit::ConveyorFacts;
+use crate::visit::clock::SystemClock;
+use crate::visit::store::{Kept, Record, Store, StoreError};
+
+/// A terminal narrower than this many columns gets plain lines.
+const NARROW: usize = 20;
+
+/// Does what `diagnose` was told.
+///
+/// # Errors
+/// If an error message cannot be written.
+pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let book = match book(args.book.rules.as_deref(), streams)? {
+        Ok(book) => book,
+        Err(exit) => return Ok(exit),
+    };
+    let facts = match &args.conveyor {
+        None => ConveyorFacts::default(),
+        Some(path) => match conveyor::read(path) {
+            Err(problems) => {
+                say_problems(&problems, streams)?;
+                return Ok(Exit::Usage);
+            }
+            Ok((conveyor, _)) => {
+                let mut facts = ConveyorFacts::from(&conveyor);
+                let stem = path.file_stem().and_then(|stem| stem.to_str());
+                facts.name = facts.name.or_else(|| stem.map(str::to_owned));
+                facts
+            }
+        },
+    };
+    let store = match Store::usual(args.state.state.as_deref()) {
+        Ok(store) => store,
+        Err(error) => return say_store(&error, streams),
+    };
+    let begin = match begin(args, &store, &facts) {
+        Ok(begin) => begin,
+        Err(error) => return say_store(&error, streams),
+    };
+
+    let farewell = Farewell::default();
+    hear_signals(&farewell);
+    let columns = Screen::columns();
+    let plain = args.plain || !(io::stdin().is_terminal() && io::stderr().is_terminal()) || columns < NARROW || dumb();
+    let (mut ask, paint): (Box<dyn Ask>, Paint) = if plain {
+        (Box::new(Lines::new(io::stdin().lock(), io::stdout())), streams.out_paint)
+    } else {
+        (Box::new(Typed::new(args.menu, columns)), streams.err_paint)
+    };
+    let means = Means {
+        book: &book,
+        store: &store,
+        clock: &SystemClock,
+        screen: Screen::new(columns, paint),
+        farewell: &farewell,
+    };
+    match begin {
+        Begin::With(kept) => Ok(converse(&mut Talk::resume(means, ask.as_mut(), *kept))),
+        Begin::New(open) => {
+            let mut talk = Talk::begin(means, ask.as_mut(), facts, args.conveyor.is_some());
+            match announce(&mut talk, &open) {
+                Ok(None) => Ok(converse(&mut talk)),
+                Ok(Some(error)) => say_store(&error, streams),
+                Err(Away::Interrupted) => Ok(Exit::Interrupted),
+                Err(Away::Stopped | Away::EndOfInput) => Ok(Exit::Done),
+            }
+        }
+    }
+}
+
+enum Begin {
+    /// With a visit that was begun before.
+    With(Box<Kept>),
+    /// A new one; these are open and are to be announced.
+    New(Vec<Record>),
+}
+
+fn begin(args: &DiagnoseArgs, store: &Store, facts: &ConveyorFacts) -> Result<Begin, StoreError> {
+    match args.resume {
+        Some(Some(visit)) => Ok(Begin::With(Box::new(store.open(visit)?))),
+        Some(None) => {
+            let latest = store.open_visits()?.first().map(|record| record.visit);
+            let visit = latest.ok_or(StoreError::NoneOpen)?;
+            Ok(Begin::With(Box::new(store.open(visit)?)))
+        }
+        None => {
+            let mut open = store.open_visits()?;
+            if args.conveyor.is_some() {
+                open.retain(|record| crate::show::past::conveyor_name(record) == facts.name);
+            }
+            Ok(Begin::New(open))
+        }
+    }
+}
+
+fn dumb() -> bool {
+    std::env::var_os("TERM").is_some_and(|term| term == "dumb")
+}

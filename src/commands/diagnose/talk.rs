@@ -1,0 +1,364 @@
+//! One conversation: who is asked, what is shown, where it is saved, and what every question shares.
+
+use jiff::tz::TimeZone;
+
+use crate::ask::{Ask, Entry, Farewell, Key, KeyKind, Lost, Prompt, Reply};
+use crate::rulebook::model::Book;
+use crate::show::asking::{self, Asked};
+use crate::show::page::{Page, Screen};
+use crate::show::paint::Ink;
+use crate::show::words::{Known, Sides};
+use crate::show::{belief, past};
+use crate::visit::clock::Clock;
+use crate::visit::event::Event;
+use crate::visit::store::{BookMark, Kept, Store, StoreError};
+use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, Standing, replay};
+
+/// Why a conversation ended before its visit did.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Away {
+    /// The person stopped.
+    Stopped,
+    /// The input ended, or the terminal closed.
+    EndOfInput,
+    /// Interrupted from the keyboard.
+    Interrupted,
+}
+
+impl From<Lost> for Away {
+    fn from(lost: Lost) -> Self {
+        match lost {
+            Lost::EndOfInput => Self::EndOfInput,
+            Lost::Interrupted => Self::Interrupted,
+        }
+    }
+}
+
+/// What a conversation works with.
+pub struct Means<'a> {
+    /// The rule book.
+    pub book: &'a Book,
+    /// Where visits are kept.
+    pub store: &'a Store,
+    /// What time it is.
+    pub clock: &'a dyn Clock,
+    /// What pages are laid out for.
+    pub screen: Screen,
+    /// The words to part with on a signal.
+    pub farewell: &'a Farewell,
+}
+
+/// One conversation.
+pub struct Talk<'a> {
+    pub(super) means: Means<'a>,
+    pub(super) ask: &'a mut dyn Ask,
+    diagnosis: Diagnosis<'a>,
+    kept: Option<Kept>,
+    begun_with: ConveyorFacts,
+    conveyor_file: bool,
+    now: Standing,
+    finding: Option<Finding>,
+    unsaved: Option<String>,
+    /// Whether the machine is locked out, confirmed in this sitting. Never saved.
+    isolated: bool,
+    took_back: bool,
+    /// What this sitting alone knows; see [`Sitting`].
+    pub(super) sitting: Sitting,
+}
+
+/// What is remembered of this sitting only.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Sitting {
+    /// Replies that stood when the finding was last shown.
+    pub finding_shown: Option<usize>,
+    /// Replies that stood when the fit of the answers was last looked at, or accepted.
+    pub fits_said: Option<usize>,
+    /// A question to be asked again.
+    pub again: Option<crate::rulebook::index::SymptomAt>,
+    /// The machine was given back after the batch at work.
+    pub given_back: bool,
+}
+
+/// What came of a question that offers keys.
+pub enum Got {
+    /// The answer at this place.
+    Choice(usize),
+    /// A key that the asker must deal with: why, how to look, can't tell, to the plan.
+    Key(Key),
+    /// Something was shown or taken back: look afresh where things stand.
+    Again,
+}
+
+impl<'a> Talk<'a> {
+    /// A conversation about a new visit. Nothing is on disk before the first reply.
+    pub fn begin(
+        means: Means<'a>,
+        ask: &'a mut dyn Ask,
+        begun_with: ConveyorFacts,
+        conveyor_file: bool,
+    ) -> Self {
+        let now = replay(means.book, &begun_with, &[]);
+        let diagnosis = Diagnosis::new(means.book);
+        Self {
+            means,
+            ask,
+            diagnosis,
+            kept: None,
+            begun_with,
+            conveyor_file,
+            now,
+            finding: None,
+            unsaved: None,
+            isolated: false,
+            took_back: false,
+            sitting: Sitting::default(),
+        }
+    }
+
+    /// A conversation that goes on with a visit.
+    pub fn resume(means: Means<'a>, ask: &'a mut dyn Ask, kept: Kept) -> Self {
+        let record = kept.record();
+        let mut talk = Self::begin(means, ask, record.conveyor.clone(), record.conveyor_file);
+        talk.now = replay(talk.means.book, &record.conveyor, &record.events);
+        talk.kept = Some(kept);
+        talk.part_words();
+        talk
+    }
+
+    /// Goes on with another visit in place of this one.
+    pub fn take_up(&mut self, kept: Kept) {
+        let record = kept.record();
+        self.begun_with = record.conveyor.clone();
+        self.conveyor_file = record.conveyor_file;
+        self.now = replay(self.means.book, &record.conveyor, &record.events);
+        self.kept = Some(kept);
+        self.finding = None;
+        self.part_words();
+    }
+
+    /// Where the visit stands.
+    pub fn now(&self) -> &Standing {
+        &self.now
+    }
+
+    /// Whether the conveyor's data came from a file.
+    pub fn has_conveyor_file(&self) -> bool {
+        self.conveyor_file
+    }
+
+    /// The visit's number, once something is saved.
+    pub fn visit(&self) -> Option<u32> {
+        self.kept.as_ref().map(|kept| kept.record().visit)
+    }
+
+    /// Which book the visit was begun with, if it is an older one.
+    pub fn begun_with_other_book(&self) -> bool {
+        self.kept
+            .as_ref()
+            .is_some_and(|kept| kept.record().book.fingerprint != self.means.book.fingerprint)
+    }
+
+    /// Why the last save failed, if it did.
+    pub fn unsaved(&self) -> Option<&str> {
+        self.unsaved.as_deref()
+    }
+
+    /// Whether the machine is locked out, as confirmed in this sitting.
+    pub fn is_isolated(&self) -> bool {
+        self.isolated
+    }
+
+    /// Says whether the machine is locked out now.
+    pub fn set_isolated(&mut self, isolated: bool) {
+        self.isolated = isolated;
+        self.finding = None;
+    }
+
+    /// Adds an event and saves it before anything else happens. When it cannot be saved that is said at once;
+    /// the visit goes on in memory.
+    pub fn happened(&mut self, event: Event) -> Result<(), Away> {
+        let at = self.means.clock.now();
+        if self.kept.is_none() {
+            let mark = BookMark {
+                name: self.means.book.name.clone(),
+                version: self.means.book.version.clone(),
+                fingerprint: self.means.book.fingerprint.clone(),
+            };
+            match self
+                .means
+                .store
+                .begin(mark, self.begun_with.clone(), self.conveyor_file, at)
+            {
+                Ok(kept) => self.kept = Some(kept),
+                Err(error) => {
+                    self.not_saved(&error);
+                    return Err(Away::Stopped);
+                }
+            }
+        }
+        let Some(kept) = &mut self.kept else {
+            return Ok(());
+        };
+        let saved = kept.add(event, at);
+        self.now = replay(self.means.book, &self.begun_with, &kept.record().events);
+        self.finding = None;
+        match saved {
+            Ok(()) => self.unsaved = None,
+            Err(error) => self.not_saved(&error),
+        }
+        self.part_words();
+        Ok(())
+    }
+
+    /// What follows from what was told, worked out once until something changes.
+    pub fn finding(&mut self) -> &Finding {
+        let mut told = self.now.told.clone();
+        told.machine = if self.isolated {
+            Machine::LockedOut
+        } else {
+            Machine::Running
+        };
+        let (diagnosis, conveyor) = (&self.diagnosis, &self.now.conveyor);
+        self.finding
+            .get_or_insert_with(|| diagnosis.finding(conveyor, &told))
+    }
+
+    /// The reasoning.
+    pub fn diagnosis(&self) -> &Diagnosis<'a> {
+        &self.diagnosis
+    }
+
+    /// What the sides are called.
+    pub fn sides(&self) -> Sides {
+        Sides::named(
+            self.now.conveyor.left.as_deref(),
+            self.now.conveyor.right.as_deref(),
+        )
+    }
+
+    /// Makes a page that needs the finding and the words for sides and directions.
+    pub fn page<T>(&mut self, make: impl FnOnce(Screen, &Known, &Finding) -> T) -> T {
+        let finding = self.finding().clone();
+        let sides = self.sides();
+        let known = Known::new(
+            self.means.book,
+            &self.now.conveyor,
+            &sides,
+            &finding.answers,
+        );
+        make(self.means.screen, &known, &finding)
+    }
+
+    /// Prints a page.
+    pub fn say(&mut self, page: &str) {
+        self.ask.say(page);
+    }
+
+    /// Prints one paragraph.
+    pub fn say_para(&mut self, ink: Ink, text: &str) {
+        let mut page = Page::new(self.means.screen);
+        page.para_in(ink, text);
+        self.say(&page.finish());
+    }
+
+    /// Puts a question once. Keys that mean the same everywhere are dealt with here.
+    pub fn put(&mut self, asked: &Asked, no_yes: Option<(usize, usize)>) -> Result<Got, Away> {
+        self.put_unless_back(asked, no_yes, false)
+    }
+
+    /// The same; with `own_back`, "back" is left to the asker, whose question has steps of its own.
+    pub fn put_unless_back(
+        &mut self,
+        asked: &Asked,
+        no_yes: Option<(usize, usize)>,
+        own_back: bool,
+    ) -> Result<Got, Away> {
+        self.took_back = false;
+        let page = asking::question(self.means.screen, asked);
+        self.say(&page);
+        let mut prompt = Prompt::new(asked.answers.clone(), asked.keys);
+        prompt.no_yes = no_yes;
+        match self.ask.choose(&prompt) {
+            Reply::Choice(place) => Ok(Got::Choice(place)),
+            Reply::Lost(lost) => Err(lost.into()),
+            Reply::Key(key @ Key::Back(_)) if own_back => Ok(Got::Key(key)),
+            Reply::Key(key) => self.key(key, asked.keys),
+        }
+    }
+
+    /// Whether the last key took replies back.
+    pub fn took_back(&self) -> bool {
+        self.took_back
+    }
+
+    /// Asks for the person's own words.
+    pub fn own_words(&mut self, label: &str) -> Result<Option<Option<String>>, Away> {
+        let keys = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
+        match self.ask.note(label, &keys) {
+            Entry::Text(text) => Ok(Some(Some(text))),
+            Entry::Skipped => Ok(Some(None)),
+            Entry::Lost(lost) => Err(lost.into()),
+            Entry::Key(key) => self.key(key, &keys).map(|_| None),
+        }
+    }
+
+    /// The farewell: where it is saved and how to go on.
+    pub fn part(&self) -> String {
+        past::part(
+            self.means.screen,
+            self.visit(),
+            &self.means.store.shown(),
+            self.now.ended,
+            self.isolated,
+            self.unsaved(),
+        )
+    }
+
+    /// The zone people read times in.
+    pub fn zone(&self) -> TimeZone {
+        self.means.clock.zone()
+    }
+
+    fn key(&mut self, key: Key, keys: &[KeyKind]) -> Result<Got, Away> {
+        match key {
+            Key::Stop => return Err(Away::Stopped),
+            Key::Back(steps) => {
+                let steps = steps.min(self.now.replies);
+                if steps == 0 {
+                    self.say_para(Ink::Plain, "There is nothing before this to go back to.");
+                } else {
+                    self.sitting.again = None;
+                    self.took_back = true;
+                    self.happened(Event::Back { steps })?;
+                }
+            }
+            Key::Help => {
+                let page = asking::help(self.means.screen, keys);
+                self.say(&page);
+            }
+            Key::SoFar => {
+                let page = self.page(belief::so_far);
+                self.say(&page);
+            }
+            Key::Moved => {
+                let page = past::moved(self.means.screen, &self.now.moved);
+                self.say(&page);
+            }
+            Key::CantTell | Key::Why | Key::Look | Key::Plan => return Ok(Got::Key(key)),
+        }
+        Ok(Got::Again)
+    }
+
+    fn not_saved(&mut self, error: &StoreError) {
+        let text = error.to_string();
+        self.say_para(
+            Ink::Warn,
+            &format!("NOT SAVED: {text}. Your answers are kept in memory as long as this program runs; each further answer tries again."),
+        );
+        self.unsaved = Some(text);
+    }
+
+    fn part_words(&self) {
+        self.means.farewell.set(self.part());
+    }
+}

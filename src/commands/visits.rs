@@ -1,0 +1,58 @@
+//! `visits`: the visits there are, and one of them in full.
+
+use std::io::{self, Write};
+
+use super::Streams;
+use crate::cli::{VisitsArgs, VisitsCommand};
+use crate::exit::Exit;
+use crate::rulebook::model::Book;
+use crate::show::page::Screen;
+use crate::show::past;
+use crate::show::words::{Known, Sides};
+use crate::visit::clock::{Clock, SystemClock};
+use crate::visit::store::{Store, StoreError};
+use crate::visit::{Diagnosis, replay};
+
+/// Does what `visits` was told.
+///
+/// # Errors
+/// If the output cannot be written.
+pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let book = match super::book(args.book.rules.as_deref(), streams)? {
+        Ok(book) => book,
+        Err(exit) => return Ok(exit),
+    };
+    let screen = Screen::new(streams.width, streams.out_paint);
+    let page = Store::usual(args.state.state.as_deref()).and_then(|store| match args.command {
+        None => list(screen, &book, &store, &SystemClock),
+        Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
+    });
+    match page {
+        Ok(page) => {
+            streams.out.write_all(page.as_bytes())?;
+            Ok(Exit::Done)
+        }
+        Err(error) => super::say_store(&error, streams),
+    }
+}
+
+/// The list of visits.
+///
+/// # Errors
+/// If the state folder cannot be read.
+pub fn list(screen: Screen, book: &Book, store: &Store, clock: &dyn Clock) -> Result<String, StoreError> {
+    Ok(past::visits(screen, book, &store.list()?, &clock.zone()))
+}
+
+/// One visit in full.
+///
+/// # Errors
+/// If there is no such visit, or it cannot be read.
+pub fn show(screen: Screen, book: &Book, store: &Store, visit: u32, clock: &dyn Clock) -> Result<String, StoreError> {
+    let record = store.read(visit)?;
+    let now = replay(book, &record.conveyor, &record.events);
+    let finding = Diagnosis::new(book).finding(&now.conveyor, &now.told);
+    let sides = Sides::named(now.conveyor.left.as_deref(), now.conveyor.right.as_deref());
+    let known = Known::new(book, &now.conveyor, &sides, &finding.answers);
+    Ok(past::visit(screen, &known, &record, &now, &finding, &clock.zone()))
+}

@@ -1,0 +1,373 @@
+//! Pages that look back: what was moved, the farewell, the list of visits and one of them in full.
+
+use jiff::tz::TimeZone;
+
+use super::chance;
+use super::page::{Page, Screen};
+use super::paint::Ink;
+use super::words::Known;
+use crate::rulebook::model::Book;
+use crate::visit::clock::readable;
+use crate::visit::event::{Ended, Event, How, Ran, Report, Stamped, standing};
+use crate::visit::store::{Listing, Record, VisitState};
+use crate::visit::{Finding, Moved, Standing};
+
+/// The list of what was moved.
+pub fn moved(screen: Screen, moved: &[Moved]) -> String {
+    let mut page = Page::new(screen);
+    page.title("Moved in this visit");
+    if moved.is_empty() {
+        page.para("Nothing was moved, or nothing was written down.");
+    }
+    for (place, moved) in moved.iter().enumerate() {
+        moved_item(&mut page, &format!("{:>2}  ", place + 1), moved);
+    }
+    page.finish()
+}
+
+fn moved_item(page: &mut Page, lead: &str, moved: &Moved) {
+    let note = |place: &Option<String>| place.clone().unwrap_or_else(|| "not noted".to_owned());
+    let back = match moved.put_back {
+        Some(true) => " PUT BACK.",
+        Some(false) => " Left as it is.",
+        None => "",
+    };
+    page.item(lead, &format!("{}.{back}", moved.what));
+    page.item("    from: ", &note(&moved.from));
+    page.item("    to:   ", &note(&moved.to));
+}
+
+/// How to put the last changes back, first thing after "worse".
+pub fn put_back(screen: Screen, to_put_back: &[&Moved], fixes: &[String]) -> String {
+    let mut page = Page::new(screen);
+    page.title("Worse: put the last change back first");
+    page.para("Stop the belt by the site's procedure. Undo the last change before anything else is tried, the last one first:");
+    for (place, moved) in to_put_back.iter().enumerate() {
+        moved_item(&mut page, &format!("{:>2}  ", place + 1), moved);
+    }
+    if to_put_back.is_empty() {
+        page.para("Nothing that moved was written down. Go by the marks made before the work, and undo what changed in:");
+        for fix in fixes.iter().rev() {
+            page.item(" - ", fix);
+        }
+    }
+    page.para(
+        "All of it locked out, and given back with guards on and everybody clear, as before.",
+    );
+    page.finish()
+}
+
+/// The farewell.
+pub fn part(
+    screen: Screen,
+    visit: Option<u32>,
+    folder: &str,
+    ended: Option<Ended>,
+    isolated: bool,
+    unsaved: Option<&str>,
+) -> String {
+    let mut page = Page::new(screen);
+    page.blank();
+    if isolated {
+        page.para_in(Ink::Warn, "The machine is still locked out. Before it runs: tools out, guards on, everybody clear, locks off, start warning.");
+    }
+    match (visit, ended, unsaved) {
+        (_, _, Some(why)) => {
+            page.para_in(
+                Ink::Warn,
+                &format!("The last answers are NOT saved: {why}."),
+            );
+        }
+        (None, _, None) => {
+            page.para("Nothing was answered, so nothing was saved.");
+        }
+        (Some(visit), Some(_), None) => {
+            page.para(&format!("Saved as visit {visit}. See it again with:"))
+                .line(Ink::Plain, &format!("  straybelt visits show {visit}"));
+        }
+        (Some(visit), None, None) => {
+            page.para(&format!("Saved as visit {visit}. Go on with:"))
+                .line(
+                    Ink::Plain,
+                    &format!("  straybelt diagnose --resume {visit}"),
+                );
+        }
+    }
+    if unsaved.is_none() && visit.is_some() {
+        page.para_in(Ink::Faint, &format!("Kept in {folder}"));
+    }
+    page.finish()
+}
+
+/// Open visits, before another starts.
+pub fn open_visits(screen: Screen, open: &[Record], zone: &TimeZone) -> String {
+    let mut page = Page::new(screen);
+    page.title("There is an open visit")
+        .para("Going on with it keeps what was answered, found and moved.");
+    for record in open {
+        page.item(" - ", &one_line(record, zone));
+    }
+    page.finish()
+}
+
+/// A visit in one line: number, conveyor, when, how far.
+pub fn one_line(record: &Record, zone: &TimeZone) -> String {
+    let name = conveyor_name(record).unwrap_or_else(|| "conveyor without a name".to_owned());
+    let replies = standing(&record.events)
+        .iter()
+        .filter(|event| event.what.is_reply())
+        .count();
+    format!(
+        "Visit {}: {name}, {}, {}, {}",
+        record.visit,
+        readable(record.begun, zone),
+        chance::count(replies, "reply", "replies"),
+        state_words(record.state)
+    )
+}
+
+/// What the conveyor of a visit is called.
+pub fn conveyor_name(record: &Record) -> Option<String> {
+    let named = standing(&record.events)
+        .into_iter()
+        .rev()
+        .find_map(|event| match &event.what {
+            Event::Named { name } => name.clone(),
+            _ => None,
+        });
+    named.or_else(|| record.conveyor.name.clone())
+}
+
+/// How a visit stands, in words.
+pub fn state_words(state: VisitState) -> &'static str {
+    match state {
+        VisitState::Open => "open",
+        VisitState::Over(Ended::True) => "ended: runs true",
+        VisitState::Over(Ended::StoppedNow) => "ended: STOPPED for safety",
+        VisitState::Over(Ended::LeftAlone) => "ended: left alone, to be watched",
+        VisitState::Over(Ended::NothingLeft) => "ended: book had nothing left",
+    }
+}
+
+/// The list of visits.
+pub fn visits(screen: Screen, book: &Book, listing: &Listing, zone: &TimeZone) -> String {
+    let mut page = Page::new(screen);
+    page.title("Visits");
+    if listing.visits.is_empty() {
+        page.para("No visit yet. Begin one with: straybelt diagnose");
+    }
+    for record in &listing.visits {
+        page.item(" - ", &one_line(record, zone));
+        if let Some((cause, chance)) =
+            last_believed(record).and_then(|causes| causes.first().cloned())
+        {
+            let name = book
+                .causes
+                .values()
+                .find(|c| c.id == cause)
+                .map_or(cause, |c| c.name.clone());
+            page.item("   ", &format!("{name}, {}", chance::percent(chance)));
+        }
+    }
+    for bad in &listing.bad {
+        page.blank().para_in(Ink::Warn, &format!("{bad}."));
+    }
+    if !listing.visits.is_empty() {
+        page.blank()
+            .para("See one in full: straybelt visits show NUMBER")
+            .para("Go on with an open one: straybelt diagnose --resume NUMBER");
+    }
+    page.finish()
+}
+
+fn last_believed(record: &Record) -> Option<&Vec<(String, f64)>> {
+    standing(&record.events)
+        .into_iter()
+        .rev()
+        .find_map(|event| match &event.what {
+            Event::Believed { causes } => Some(causes),
+            _ => None,
+        })
+}
+
+/// One visit in full: asked, believed, found, done.
+pub fn visit(
+    screen: Screen,
+    known: &Known,
+    record: &Record,
+    now: &Standing,
+    finding: &Finding,
+    zone: &TimeZone,
+) -> String {
+    let mut page = Page::new(screen);
+    page.title(&format!("Visit {}", record.visit))
+        .para(&one_line(record, zone));
+    for (key, value) in &now.conveyor.facts {
+        page.item("   ", &format!("{}: {value}", key.replace('_', " ")));
+    }
+    page.para_in(
+        Ink::Faint,
+        &format!("Rule book: {} {}.", record.book.name, record.book.version),
+    );
+    if !now.unknown.is_empty() {
+        page.para_in(
+            Ink::Warn,
+            &format!(
+                "The rule book has changed since. It no longer has: {}.",
+                now.unknown.join(", ")
+            ),
+        );
+    }
+    page.blank().head("Asked, found and done");
+    for event in standing(&record.events) {
+        if let Some(text) = happened(known, event) {
+            let time = event
+                .at
+                .to_zoned_datetime(zone.clone())
+                .strftime("%H:%M")
+                .to_string();
+            page.item(&format!("{time} "), &text);
+        }
+    }
+    page.blank().head("Believed at the end");
+    super::belief::ranking(&mut page, known, finding);
+    page.text(&moved(screen, &now.moved));
+    page.finish()
+}
+
+/// One event in words; nothing for what only the program needs.
+fn happened(known: &Known, event: &Stamped) -> Option<String> {
+    let book = known.book();
+    let skipped = || "skipped".to_owned();
+    let symptom = |id: &str| book.symptoms.values().find(|s| s.id == id);
+    let cause = |id: &str| {
+        book.causes
+            .values()
+            .find(|c| c.id == id)
+            .map_or(id.to_owned(), |c| c.name.clone())
+    };
+    let fix = |id: &str| {
+        book.fixes
+            .values()
+            .find(|f| f.id == id)
+            .map_or(id.to_owned(), |f| f.title.clone())
+    };
+    Some(match &event.what {
+        Event::Named { name } => format!("Conveyor: {}", name.clone().unwrap_or_else(skipped)),
+        Event::Fact { key, value } => format!(
+            "Conveyor, {}: {}",
+            key.replace('_', " "),
+            value.clone().unwrap_or_else(skipped)
+        ),
+        Event::SideNamed { side, name } => format!(
+            "The {side} side is called: {}",
+            name.clone().unwrap_or_else(skipped)
+        ),
+        Event::StopNow { question, yes } => {
+            let ask = book
+                .stop_now
+                .iter()
+                .find(|q| q.id == *question)
+                .map_or(question.as_str(), |q| q.ask.as_str());
+            format!("{ask} - {}", if *yes { "YES" } else { "no" })
+        }
+        Event::EdgeRoom { answer } => {
+            let says = answer
+                .as_ref()
+                .and_then(|id| book.edge_room.answers.iter().find(|a| a.id == *id))
+                .map(|a| a.says.as_str());
+            format!(
+                "{} - {}",
+                book.edge_room.ask,
+                says.or(answer.as_deref()).unwrap_or("can't tell")
+            )
+        }
+        Event::Answered {
+            symptom: id,
+            answer,
+        } => {
+            let asked = symptom(id);
+            let ask = asked.map_or(id.clone(), |s| known.fill(&s.ask));
+            let says = answer.as_ref().map(|a| {
+                asked
+                    .and_then(|s| s.answers.values().find(|x| x.id == *a))
+                    .map_or(a.clone(), |x| known.fill(&x.says))
+            });
+            format!(
+                "{ask} - {}",
+                says.unwrap_or_else(|| "can't tell".to_owned())
+            )
+        }
+        Event::WentOn => "Went on, though best left alone".to_owned(),
+        Event::AskedOn => "Asked on".to_owned(),
+        Event::Enough => "Enough asked: to the plan".to_owned(),
+        Event::BatchBegun { locked_out, .. } => {
+            format!(
+                "Work began, {}",
+                if *locked_out {
+                    "locked out"
+                } else {
+                    "running, watched only"
+                }
+            )
+        }
+        Event::BatchDropped => "Nothing of the batch was needed".to_owned(),
+        Event::Worked { fix: id, how, .. } => format!(
+            "{}: {}",
+            fix(id),
+            match how {
+                How::Done => "done",
+                How::NotNeeded => "not needed, all was fine",
+                How::CouldNot => "could not be done",
+            }
+        ),
+        Event::Noted { what, mark, place } => {
+            let mark = if *mark == crate::visit::event::Mark::From {
+                "from"
+            } else {
+                "to"
+            };
+            format!(
+                "Moved: {what}, {mark}: {}",
+                place.clone().unwrap_or_else(skipped)
+            )
+        }
+        Event::Found { cause: id, report } => format!(
+            "Found: {} - {}",
+            cause(id),
+            match report {
+                Some(Report::AsSuspected) => "as suspected",
+                Some(Report::WasFine) => "was fine",
+                None => "could not be seen",
+            }
+        ),
+        Event::Ran { outcome } => format!("It runs: {}", ran_words(*outcome)),
+        Event::PutBack { what, done } => format!(
+            "{what}: {}",
+            if *done { "put back" } else { "left as it is" }
+        ),
+        Event::Believed { causes } => {
+            let names: Vec<String> = causes
+                .iter()
+                .map(|(id, chance)| format!("{} {}", cause(id), chance::percent(*chance)))
+                .collect();
+            format!("Believed: {}", names.join("; "))
+        }
+        Event::Ended { how } => capital_first(state_words(VisitState::Over(*how))),
+        Event::Back { .. } => return None,
+    })
+}
+
+/// An outcome in words.
+pub fn ran_words(ran: Ran) -> &'static str {
+    match ran {
+        Ran::True => "true now",
+        Ran::Better => "better, not yet true",
+        Ran::NoChange => "no change",
+        Ran::Worse => "worse",
+    }
+}
+
+fn capital_first(text: &str) -> String {
+    super::belief::capital(text)
+}

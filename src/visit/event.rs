@@ -1,0 +1,233 @@
+//! What can happen in a visit, as it stands in the visit's file. Ids are those of the rule files, so that a
+//! visit can be read by people and replayed against a later book.
+
+use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
+
+use super::FoundReport;
+use crate::reason::Outcome;
+
+/// Something that happened, and when.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Stamped {
+    /// When.
+    pub at: Timestamp,
+    /// What.
+    pub what: Event,
+}
+
+/// Something that happened.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Event {
+    /// What the conveyor is called; nothing when skipped.
+    Named {
+        /// The name.
+        name: Option<String>,
+    },
+    /// A fact of the conveyor; nothing when skipped.
+    Fact {
+        /// Its key, as in a conveyor file.
+        key: String,
+        /// Its value.
+        value: Option<String>,
+    },
+    /// What a side is called here; nothing when skipped.
+    SideNamed {
+        /// "left" or "right".
+        side: String,
+        /// Its name.
+        name: Option<String>,
+    },
+    /// A question that may stop everything.
+    StopNow {
+        /// Its id.
+        question: String,
+        /// Yes stops.
+        yes: bool,
+    },
+    /// How far off against the edge room; nothing when it cannot be told.
+    EdgeRoom {
+        /// The answer's id.
+        answer: Option<String>,
+    },
+    /// Go on, though the belt is inside its edge room and steady.
+    WentOn,
+    /// A symptom's question was answered; nothing is "can't tell".
+    Answered {
+        /// The symptom.
+        symptom: String,
+        /// The answer's id.
+        answer: Option<String>,
+    },
+    /// Asked on, though no question pays.
+    AskedOn,
+    /// Enough asked: on to the plan.
+    Enough,
+    /// Work on a batch began.
+    BatchBegun {
+        /// Whether it is done locked out.
+        locked_out: bool,
+        /// The fixes planned in it.
+        fixes: Vec<String>,
+    },
+    /// Nothing was changed in the batch, and nothing of it is left to do.
+    BatchDropped,
+    /// How a fix went.
+    Worked {
+        /// The fix.
+        fix: String,
+        /// How it went.
+        how: How,
+        /// The causes it was done for: each is asked about.
+        causes: Vec<String>,
+    },
+    /// A note on something that the fix moved; nothing when skipped.
+    Noted {
+        /// What was moved.
+        what: String,
+        /// Its old place or its new one.
+        mark: Mark,
+        /// Where that is.
+        place: Option<String>,
+    },
+    /// What was found about a cause; nothing when it could not be seen.
+    Found {
+        /// The cause.
+        cause: String,
+        /// What was found.
+        report: Option<Report>,
+    },
+    /// How the belt runs after the batch, against the start of the visit.
+    Ran {
+        /// How.
+        outcome: Ran,
+    },
+    /// Something moved was put back to its old place; nothing of the kind when it was left.
+    PutBack {
+        /// What, as in the list of moved things.
+        what: String,
+        /// Whether it was put back.
+        done: bool,
+    },
+    /// Back by so many replies: they are as if never given.
+    Back {
+        /// How many.
+        steps: usize,
+    },
+    /// What was believed when a finding was shown, most likely first.
+    Believed {
+        /// Causes with the chance that each is still present.
+        causes: Vec<(String, f64)>,
+    },
+    /// The visit is over.
+    Ended {
+        /// How.
+        how: Ended,
+    },
+}
+
+/// How a fix went.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum How {
+    /// It was done.
+    Done,
+    /// It was looked at and all was fine, so nothing was done.
+    NotNeeded,
+    /// It could not be done.
+    CouldNot,
+}
+
+/// What was found about a cause.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Report {
+    /// It was as suspected.
+    AsSuspected,
+    /// It was fine.
+    WasFine,
+}
+
+impl From<Report> for FoundReport {
+    fn from(report: Report) -> Self {
+        match report {
+            Report::AsSuspected => Self::AsSuspected,
+            Report::WasFine => Self::WasFine,
+        }
+    }
+}
+
+/// How the belt runs after a batch, against the start of the visit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Ran {
+    /// It runs true now.
+    True,
+    /// Better.
+    Better,
+    /// No change.
+    NoChange,
+    /// Worse.
+    Worse,
+}
+
+impl From<Ran> for Outcome {
+    fn from(ran: Ran) -> Self {
+        match ran {
+            Ran::True => Self::True,
+            Ran::Better => Self::Better,
+            Ran::NoChange => Self::NoChange,
+            Ran::Worse => Self::Worse,
+        }
+    }
+}
+
+/// Which place of a moved thing a note speaks of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Mark {
+    /// Where it stood.
+    From,
+    /// Where it stands now.
+    To,
+}
+
+/// How a visit ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Ended {
+    /// It runs true.
+    True,
+    /// Stopped at once, for safety.
+    StoppedNow,
+    /// Inside the edge room and steady: left alone.
+    LeftAlone,
+    /// The book has nothing left.
+    NothingLeft,
+}
+
+impl Event {
+    /// Whether a person replied something here: these are what "back" takes out.
+    pub fn is_reply(&self) -> bool {
+        !matches!(
+            self,
+            Self::BatchBegun { .. }
+                | Self::BatchDropped
+                | Self::Back { .. }
+                | Self::Believed { .. }
+                | Self::Ended { .. }
+        )
+    }
+}
+
+/// The events that stand once every "back" has taken out what it takes out.
+pub fn standing(events: &[Stamped]) -> Vec<&Stamped> {
+    let mut standing: Vec<&Stamped> = Vec::with_capacity(events.len());
+    for event in events {
+        let Event::Back { steps } = event.what else {
+            standing.push(event);
+            continue;
+        };
+        for _ in 0..steps {
+            while standing.pop().is_some_and(|gone| !gone.what.is_reply()) {}
+        }
+    }
+    standing
+}

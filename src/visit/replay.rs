@@ -1,0 +1,383 @@
+//! Where a visit stands: its events, replayed against a book.
+
+use std::collections::BTreeMap;
+
+use super::event::{Ended, Event, How, Mark, Ran, Report, Stamped, standing};
+use super::{FoundReport, Reply, Told};
+use crate::conveyor::{Conveyor, facts};
+use crate::reason::Facts;
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
+use crate::rulebook::model::{Book, RoomMeans};
+
+/// What a visit knows of its conveyor. Absent is unknown.
+#[derive(Debug, Clone, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct ConveyorFacts {
+    /// What it is called.
+    pub name: Option<String>,
+    /// Facts by key, as in a conveyor file.
+    pub facts: BTreeMap<String, String>,
+    /// What its left side is called.
+    pub left: Option<String>,
+    /// What its right side is called.
+    pub right: Option<String>,
+}
+
+impl Facts for ConveyorFacts {
+    fn fact(&self, key: &str) -> Option<&str> {
+        let said = |key: &str| self.facts.get(key).map(String::as_str);
+        match said(key) {
+            None if key == "troughed" => facts::troughed(said("class")?),
+            value => value,
+        }
+    }
+}
+
+impl From<&Conveyor> for ConveyorFacts {
+    fn from(conveyor: &Conveyor) -> Self {
+        Self {
+            name: conveyor.name().map(str::to_owned),
+            facts: conveyor.known().map(|(key, value)| (key.to_owned(), value.to_owned())).collect(),
+            left: conveyor.sides().left.clone(),
+            right: conveyor.sides().right.clone(),
+        }
+    }
+}
+
+/// Where a visit stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Standing {
+    /// The conveyor.
+    pub conveyor: ConveyorFacts,
+    /// Questions about the conveyor that had a reply, skipped ones included.
+    pub conveyor_replies: Vec<String>,
+    /// Replies to the questions that may stop everything, by their ids.
+    pub stop_now: Vec<(String, bool)>,
+    /// Reply about the edge room: what it means, nothing when it cannot be told.
+    pub edge_room: Option<Option<RoomMeans>>,
+    /// Whether the person goes on although the belt is best left alone.
+    pub went_on: bool,
+    /// What was told.
+    pub told: Told,
+    /// Symptoms in the order in which they had a reply.
+    pub order: Vec<SymptomAt>,
+    /// Whether questions go on though none pays.
+    pub asked_on: bool,
+    /// Whether enough was asked.
+    pub enough: bool,
+    /// The batch that was begun and whose outcome is not told yet.
+    pub batch: Option<OpenBatch>,
+    /// What was moved, in order.
+    pub moved: Vec<Moved>,
+    /// How the visit ended.
+    pub ended: Option<Ended>,
+    /// Ids that this book does not have: a visit of another book.
+    pub unknown: Vec<String>,
+    /// How many replies stand.
+    pub replies: usize,
+}
+
+/// A batch at work.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OpenBatch {
+    /// Whether it is done locked out.
+    pub locked_out: bool,
+    /// The fixes planned in it.
+    pub fixes: Vec<FixAt>,
+    /// Those that had a reply.
+    pub worked: Vec<(FixAt, How)>,
+    /// The fix whose further questions are not all answered, with what was answered.
+    pub in_hand: Option<InHand>,
+    /// The outcome, once told as worse and things are being put back.
+    pub ran: Option<Ran>,
+    /// How many moved things there were when it began.
+    pub moved_before: usize,
+}
+
+/// A fix with questions left.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InHand {
+    /// The fix.
+    pub fix: FixAt,
+    /// How it went.
+    pub how: How,
+    /// The causes it was done for.
+    pub causes: Vec<CauseAt>,
+    /// Causes that had a report, "could not see" included.
+    pub reported: Vec<CauseAt>,
+    /// Moved things that were noted or skipped: what, and whether its new place is still to come.
+    pub noted: Vec<(String, bool)>,
+}
+
+/// Something that was moved.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Moved {
+    /// What.
+    pub what: String,
+    /// Where it stood.
+    pub from: Option<String>,
+    /// Where it stands now.
+    pub to: Option<String>,
+    /// Whether it was put back; nothing while nobody was asked.
+    pub put_back: Option<bool>,
+}
+
+/// Replays a visit. `begun_with` is what its conveyor file said, if there was one.
+pub fn replay(book: &Book, begun_with: &ConveyorFacts, events: &[Stamped]) -> Standing {
+    let ids = Ids::of(book);
+    let mut now = Standing {
+        conveyor: begun_with.clone(),
+        conveyor_replies: Vec::new(),
+        stop_now: Vec::new(),
+        edge_room: None,
+        went_on: false,
+        told: Told::nothing(book),
+        order: Vec::new(),
+        asked_on: false,
+        enough: false,
+        batch: None,
+        moved: Vec::new(),
+        ended: None,
+        unknown: Vec::new(),
+        replies: 0,
+    };
+    for event in standing(events) {
+        now.replies += usize::from(event.what.is_reply());
+        now.take(book, &ids, &event.what);
+    }
+    now
+}
+
+impl Standing {
+    /// Whether any work was done.
+    pub fn work_begun(&self) -> bool {
+        self.batch.is_some() || !self.told.done.is_empty()
+    }
+
+    /// Things of the open batch that were moved and not put back, last first.
+    pub fn to_put_back(&self) -> Vec<&Moved> {
+        let from = self.batch.as_ref().map_or(0, |batch| batch.moved_before);
+        self.moved
+            .iter()
+            .skip(from)
+            .rev()
+            .filter(|moved| moved.put_back.is_none())
+            .collect()
+    }
+
+    fn take(&mut self, book: &Book, ids: &Ids, event: &Event) {
+        match event {
+            Event::Named { name } => {
+                self.conveyor_replies.push("name".to_owned());
+                self.conveyor.name.clone_from(name);
+            }
+            Event::Fact { key, value } => {
+                self.conveyor_replies.push(key.clone());
+                match value {
+                    Some(value) => self.conveyor.facts.insert(key.clone(), value.clone()),
+                    None => self.conveyor.facts.remove(key),
+                };
+            }
+            Event::SideNamed { side, name } => {
+                self.conveyor_replies.push(side.clone());
+                let slot = if side == "left" {
+                    &mut self.conveyor.left
+                } else {
+                    &mut self.conveyor.right
+                };
+                slot.clone_from(name);
+            }
+            Event::StopNow { question, yes } => {
+                self.stop_now.retain(|(asked, _)| asked != question);
+                self.stop_now.push((question.clone(), *yes));
+            }
+            Event::EdgeRoom { answer } => {
+                let means = answer
+                    .as_ref()
+                    .and_then(|id| book.edge_room.answers.iter().find(|a| a.id == *id));
+                self.edge_room = Some(means.map(|answer| answer.means));
+            }
+            Event::WentOn => self.went_on = true,
+            Event::BatchDropped => self.batch = None,
+            Event::Answered { symptom, answer } => {
+                self.answered(book, ids, symptom, answer.as_deref())
+            }
+            Event::AskedOn => (self.asked_on, self.enough) = (true, false),
+            Event::Enough => self.enough = true,
+            Event::BatchBegun { locked_out, fixes } => {
+                let fixes = fixes
+                    .iter()
+                    .filter_map(|id| self.known(ids.fixes.get(id.as_str()), id))
+                    .collect();
+                self.batch = Some(OpenBatch {
+                    locked_out: *locked_out,
+                    fixes,
+                    worked: Vec::new(),
+                    in_hand: None,
+                    ran: None,
+                    moved_before: self.moved.len(),
+                });
+            }
+            Event::Worked { fix, how, causes } => self.worked(ids, fix, *how, causes),
+            Event::Noted { what, mark, place } => self.noted(what, *mark, place.as_ref()),
+            Event::Found { cause, report } => self.found(ids, cause, *report),
+            Event::Ran { outcome } => self.ran(*outcome),
+            Event::PutBack { what, done } => {
+                if let Some(moved) = self
+                    .moved
+                    .iter_mut()
+                    .rev()
+                    .find(|m| m.what == *what && m.put_back.is_none())
+                {
+                    moved.put_back = Some(*done);
+                }
+                if self.to_put_back().is_empty() {
+                    self.batch = None;
+                }
+            }
+            Event::Ended { how } => self.ended = Some(*how),
+            Event::Back { .. } | Event::Believed { .. } => {}
+        }
+    }
+
+    fn answered(&mut self, book: &Book, ids: &Ids, symptom: &str, answer: Option<&str>) {
+        let Some(at) = self.known(ids.symptoms.get(symptom), symptom) else {
+            return;
+        };
+        let reply = match answer {
+            None => Some(Reply::CantTell),
+            Some(id) => {
+                let place = book.symptoms[at]
+                    .answers
+                    .iter()
+                    .find(|(_, a)| a.id == id)
+                    .map(|(place, _)| place);
+                self.known(place.as_ref(), id).map(Reply::Answer)
+            }
+        };
+        if let Some(reply) = reply {
+            self.told.replies[at] = reply;
+            self.order.retain(|s| *s != at);
+            self.order.push(at);
+        }
+    }
+
+    fn worked(&mut self, ids: &Ids, fix: &str, how: How, causes: &[String]) {
+        let Some(fix) = self.known(ids.fixes.get(fix), fix) else {
+            return;
+        };
+        let causes: Vec<CauseAt> = causes
+            .iter()
+            .filter_map(|id| self.known(ids.causes.get(id.as_str()), id))
+            .collect();
+        let Some(batch) = &mut self.batch else { return };
+        let first = !batch.worked.iter().any(|(_, how)| *how == How::Done);
+        batch.worked.push((fix, how));
+        let mut reported = Vec::new();
+        match how {
+            How::Done if first => self.told.done.push(vec![fix]),
+            How::Done => self
+                .told
+                .done
+                .last_mut()
+                .into_iter()
+                .for_each(|done| done.push(fix)),
+            How::NotNeeded => {
+                self.told.could_not.push(fix);
+                reported.clone_from(&causes);
+                for cause in &causes {
+                    self.told.found.retain(|(c, _)| c != cause);
+                    self.told.found.push((*cause, FoundReport::WasFine));
+                }
+            }
+            How::CouldNot => {
+                self.told.could_not.push(fix);
+                reported.clone_from(&causes);
+            }
+        }
+        batch.in_hand = Some(InHand {
+            fix,
+            how,
+            causes,
+            reported,
+            noted: Vec::new(),
+        });
+    }
+
+    fn noted(&mut self, what: &str, mark: Mark, place: Option<&String>) {
+        match mark {
+            Mark::From if place.is_some() => self.moved.push(Moved {
+                what: what.to_owned(),
+                from: place.cloned(),
+                to: None,
+                put_back: None,
+            }),
+            Mark::From => {}
+            Mark::To => {
+                if let Some(moved) = self.moved.iter_mut().rev().find(|moved| moved.what == what) {
+                    moved.to = place.cloned();
+                }
+            }
+        }
+        if let Some(hand) = self.batch.as_mut().and_then(|batch| batch.in_hand.as_mut()) {
+            hand.noted.retain(|(noted, _)| noted != what);
+            hand.noted
+                .push((what.to_owned(), mark == Mark::From && place.is_some()));
+        }
+    }
+
+    fn found(&mut self, ids: &Ids, cause: &str, report: Option<Report>) {
+        let Some(cause) = self.known(ids.causes.get(cause), cause) else {
+            return;
+        };
+        if let Some(report) = report {
+            // A later look at the same cause stands in the place of the earlier one.
+            self.told.found.retain(|(c, _)| *c != cause);
+            self.told.found.push((cause, report.into()));
+        }
+        if let Some(hand) = self.batch.as_mut().and_then(|batch| batch.in_hand.as_mut()) {
+            hand.reported.push(cause);
+        }
+    }
+
+    fn ran(&mut self, outcome: Ran) {
+        self.told.outcomes.push(outcome.into());
+        if let Some(batch) = &mut self.batch {
+            batch.ran = Some(outcome);
+        }
+        if outcome != Ran::Worse || self.to_put_back().is_empty() {
+            self.batch = None;
+        }
+    }
+
+    fn known<P: Copy>(&mut self, place: Option<&P>, id: &str) -> Option<P> {
+        if place.is_none() && !self.unknown.iter().any(|unknown| unknown == id) {
+            self.unknown.push(id.to_owned());
+        }
+        place.copied()
+    }
+}
+
+struct Ids<'b> {
+    symptoms: BTreeMap<&'b str, SymptomAt>,
+    causes: BTreeMap<&'b str, CauseAt>,
+    fixes: BTreeMap<&'b str, FixAt>,
+}
+
+impl<'b> Ids<'b> {
+    fn of(book: &'b Book) -> Self {
+        fn by_id<P: Place, T>(list: &List<P, T>, id: impl Fn(&T) -> &str) -> BTreeMap<&str, P> {
+            list.iter().map(|(place, item)| (id(item), place)).collect()
+        }
+        Self {
+            symptoms: by_id(&book.symptoms, |s| &s.id),
+            causes: by_id(&book.causes, |c| &c.id),
+            fixes: by_id(&book.fixes, |f| &f.id),
+        }
+    }
+}
+
+/// The answer's id for a place, for the file.
+pub fn answer_id(book: &Book, symptom: SymptomAt, answer: AnswerAt) -> String {
+    book.symptoms[symptom].answers[answer].id.clone()
+}
