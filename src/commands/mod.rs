@@ -13,10 +13,8 @@ use clap::{CommandFactory, Parser};
 
 use crate::cli::{Cli, Colour, Command, DiagnoseArgs};
 use crate::exit::Exit;
-use crate::problem::Problems;
 use crate::rulebook::load;
 use crate::rulebook::model::Book;
-use crate::show::problem;
 use crate::show::paint::Paint;
 use crate::visit::store::StoreError;
 
@@ -104,24 +102,15 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
     }
 }
 
-/// The rule book, or the exit code after saying what is wrong with it. Warnings are for `rules check`.
+/// The rule book with the site's folder laid over it, or how the program ends without one.
 fn book(site: Option<&Path>, streams: &mut Streams) -> io::Result<Result<Book, Exit>> {
     match load::with_site(site) {
-        Ok((book, _)) => Ok(Ok(book)),
-        Err(problems) => {
-            say_problems(&problems, streams)?;
-            writeln!(streams.err, "The rule book does not load. See everything about it with: straybelt rules check")?;
-            Ok(Err(Exit::Rules))
+        Ok((book, warnings)) => {
+            rules::tell(&warnings, streams)?;
+            Ok(Ok(book))
         }
+        Err(problems) => rules::does_not_load(&problems, streams).map(Err),
     }
-}
-
-/// Says what is wrong with a text, to standard error.
-fn say_problems(problems: &Problems, streams: &mut Streams) -> io::Result<()> {
-    for found in &problems.0 {
-        writeln!(streams.err, "{}", problem::page(found, streams.width, streams.err_paint))?;
-    }
-    Ok(())
 }
 
 /// Says why the state folder cannot be used.

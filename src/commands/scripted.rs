@@ -12,9 +12,11 @@ use crate::problem::{Code, Problem, Problems};
 use crate::rulebook::load;
 use crate::rulebook::model::Book;
 use crate::show::finding_json::finding_json;
+use crate::show::page::Screen;
+use crate::show::{belief, work};
 use crate::show::words::{Known, Sides};
 use crate::source::{FILE_LIMIT, Place};
-use crate::visit::Diagnosis;
+use crate::visit::{Diagnosis, Finding, Fits};
 use crate::visit::answers::{self, Answers};
 
 /// Prints the finding that follows from the answers in `file` (`-`: standard input).
@@ -62,9 +64,29 @@ fn finding(
         FindingFormat::Json => streams
             .out
             .write_all(finding_json(&diagnosis, &finding, &known, answers).as_bytes())?,
-        FindingFormat::Text => {}
+        FindingFormat::Text => {
+            let screen = Screen::new(streams.width, streams.out_paint);
+            let pages = text(screen, &diagnosis, &finding, &known);
+            streams.out.write_all(pages.as_bytes())?;
+        }
     }
     Ok(Exit::Done)
+}
+
+/// The pages that the conversation shows at its end.
+fn text(screen: Screen, diagnosis: &Diagnosis, finding: &Finding, known: &Known) -> String {
+    let why = |cause| diagnosis.why(finding, cause);
+    let mut pages = belief::finding(screen, known, finding, &why);
+    let misfit = diagnosis.fits(finding).filter(Fits::is_bad);
+    if let Some(fits) = misfit {
+        pages.push_str(&belief::misfit(screen, known, &fits));
+    }
+    if finding.plan.batches.is_empty() {
+        pages.push_str(&work::nothing_left(screen, known, finding));
+    } else {
+        pages.push_str(&work::plan(screen, known, &finding.plan));
+    }
+    pages
 }
 
 fn refuse(problems: &Problems, streams: &mut Streams) -> io::Result<Exit> {

@@ -111,6 +111,16 @@ pub struct Fits {
     pub worst: Vec<SymptomAt>,
 }
 
+impl Fits {
+    /// Below this per cent the answers are said not to fit together.
+    const BAD: f64 = 1.0;
+
+    /// Whether the answers do not fit together, so that it must be said.
+    pub fn is_bad(&self) -> bool {
+        self.percentile < Self::BAD
+    }
+}
+
 /// A question that may be asked next.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NextQuestion {

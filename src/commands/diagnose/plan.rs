@@ -8,6 +8,7 @@ use crate::rulebook::model::State;
 use crate::show::asking::Asked;
 use crate::show::paint::Ink;
 use crate::show::{belief, chance, steps, work};
+use crate::visit::Fits;
 use crate::visit::event::{Ended, Event};
 
 const KEYS: [KeyKind; 5] = [
@@ -20,8 +21,6 @@ const KEYS: [KeyKind; 5] = [
 
 /// How many causes a visit remembers as believed.
 const REMEMBERED: usize = 8;
-/// Answers fit together badly below this per cent.
-const MISFIT: f64 = 1.0;
 
 #[derive(Debug, Clone, Copy)]
 enum Choice {
@@ -243,7 +242,7 @@ fn fits(talk: &mut Talk) -> Result<bool, Away> {
     let misfit = talk
         .diagnosis()
         .fits(&finding)
-        .filter(|fits| fits.percentile < MISFIT);
+        .filter(Fits::is_bad);
     let Some(misfit) = misfit.filter(|fits| !fits.worst.is_empty()) else {
         talk.sitting.fits_said = Some(replies);
         return Ok(true);

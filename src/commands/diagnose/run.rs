@@ -5,7 +5,8 @@ use std::io::{self, IsTerminal};
 use super::{Away, Means, Talk, announce, converse};
 use crate::ask::{Ask, Farewell, Lines, Typed, hear_signals};
 use crate::cli::DiagnoseArgs;
-use crate::commands::{Streams, book, say_problems, say_store};
+use crate::commands::rules::tell;
+use crate::commands::{Streams, book, say_store};
 use crate::conveyor;
 use crate::exit::Exit;
 use crate::show::page::Screen;
@@ -30,10 +31,11 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
         None => ConveyorFacts::default(),
         Some(path) => match conveyor::read(path) {
             Err(problems) => {
-                say_problems(&problems, streams)?;
+                tell(&problems.0, streams)?;
                 return Ok(Exit::Usage);
             }
-            Ok((conveyor, _)) => {
+            Ok((conveyor, warnings)) => {
+                tell(&warnings, streams)?;
                 let mut facts = ConveyorFacts::from(&conveyor);
                 let stem = path.file_stem().and_then(|stem| stem.to_str());
                 facts.name = facts.name.or_else(|| stem.map(str::to_owned));
