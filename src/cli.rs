@@ -37,10 +37,14 @@ pub enum Command {
     ///
     /// Asks plain questions, shows what is likely and why, and makes a safe plan in order. Every answer is
     /// saved before the next question. Without a terminal it speaks plain lines on standard input and output.
-    #[command(after_help = "Examples:\n  straybelt diagnose                           a new visit\n  straybelt diagnose --conveyor OQ-04.ron      with the conveyor's own data\n  straybelt diagnose --resume                  go on with the latest open visit\n  straybelt diagnose --resume 7                go on with visit 7\n  straybelt diagnose --plain                   plain lines: serial line, screen reader")]
+    #[command(
+        after_help = "Examples:\n  straybelt diagnose                           a new visit\n  straybelt diagnose --conveyor OQ-04.ron      with the conveyor's own data\n  straybelt diagnose --resume                  go on with the latest open visit\n  straybelt diagnose --resume 7                go on with visit 7\n  straybelt diagnose --plain                   plain lines: serial line, screen reader"
+    )]
     Diagnose(DiagnoseArgs),
     /// List the visits there are, or show one again in full.
-    #[command(after_help = "Examples:\n  straybelt visits            all visits, newest first\n  straybelt visits show 7     everything asked, believed, found and done in visit 7")]
+    #[command(
+        after_help = "Examples:\n  straybelt visits            all visits, newest first\n  straybelt visits show 7     everything asked, believed, found and done in visit 7"
+    )]
     Visits(VisitsArgs),
     /// Check the rule book, or write it out.
     Rules(RulesArgs),

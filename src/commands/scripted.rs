@@ -13,11 +13,11 @@ use crate::rulebook::load;
 use crate::rulebook::model::Book;
 use crate::show::finding_json::finding_json;
 use crate::show::page::Screen;
-use crate::show::{belief, work};
 use crate::show::words::{Known, Sides};
+use crate::show::{belief, work};
 use crate::source::{FILE_LIMIT, Place};
-use crate::visit::{Diagnosis, Finding, Fits};
 use crate::visit::answers::{self, Answers};
+use crate::visit::{Diagnosis, Finding, Fits};
 
 /// Prints the finding that follows from the answers in `file` (`-`: standard input).
 ///

@@ -40,7 +40,12 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> io::Result<Exit> 
 ///
 /// # Errors
 /// If the state folder cannot be read.
-pub fn list(screen: Screen, book: &Book, store: &Store, clock: &dyn Clock) -> Result<String, StoreError> {
+pub fn list(
+    screen: Screen,
+    book: &Book,
+    store: &Store,
+    clock: &dyn Clock,
+) -> Result<String, StoreError> {
     Ok(past::visits(screen, book, &store.list()?, &clock.zone()))
 }
 
@@ -48,11 +53,24 @@ pub fn list(screen: Screen, book: &Book, store: &Store, clock: &dyn Clock) -> Re
 ///
 /// # Errors
 /// If there is no such visit, or it cannot be read.
-pub fn show(screen: Screen, book: &Book, store: &Store, visit: u32, clock: &dyn Clock) -> Result<String, StoreError> {
+pub fn show(
+    screen: Screen,
+    book: &Book,
+    store: &Store,
+    visit: u32,
+    clock: &dyn Clock,
+) -> Result<String, StoreError> {
     let record = store.read(visit)?;
     let now = replay(book, &record.conveyor, &record.events);
     let finding = Diagnosis::new(book).finding(&now.conveyor, &now.told);
     let sides = Sides::named(now.conveyor.left.as_deref(), now.conveyor.right.as_deref());
     let known = Known::new(book, &now.conveyor, &sides, &finding.answers);
-    Ok(past::visit(screen, &known, &record, &now, &finding, &clock.zone()))
+    Ok(past::visit(
+        screen,
+        &known,
+        &record,
+        &now,
+        &finding,
+        &clock.zone(),
+    ))
 }

@@ -84,7 +84,9 @@ pub enum StoreError {
     #[error("there is no visit {0} here. `straybelt visits` lists those there are")]
     Missing(u32),
     /// No visit is open.
-    #[error("no visit is open. Begin one with `straybelt diagnose`; `straybelt visits` lists those that ended")]
+    #[error(
+        "no visit is open. Begin one with `straybelt diagnose`; `straybelt visits` lists those that ended"
+    )]
     NoneOpen,
     /// Another process has it open.
     #[error("visit {0} is open in another terminal. Go on there, or close it there first")]

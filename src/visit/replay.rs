@@ -37,7 +37,10 @@ impl From<&Conveyor> for ConveyorFacts {
     fn from(conveyor: &Conveyor) -> Self {
         Self {
             name: conveyor.name().map(str::to_owned),
-            facts: conveyor.known().map(|(key, value)| (key.to_owned(), value.to_owned())).collect(),
+            facts: conveyor
+                .known()
+                .map(|(key, value)| (key.to_owned(), value.to_owned()))
+                .collect(),
             left: conveyor.sides().left.clone(),
             right: conveyor.sides().right.clone(),
         }
@@ -200,7 +203,7 @@ impl Standing {
             Event::WentOn => self.went_on = true,
             Event::BatchDropped => self.batch = None,
             Event::Answered { symptom, answer } => {
-                self.answered(book, ids, symptom, answer.as_deref())
+                self.answered(book, ids, symptom, answer.as_deref());
             }
             Event::AskedOn => (self.asked_on, self.enough) = (true, false),
             Event::Enough => self.enough = true,

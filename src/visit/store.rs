@@ -77,7 +77,7 @@ impl Store {
                 Err(bad) => listing.bad.push(bad),
             }
         }
-        listing.visits.sort_by(|a, b| b.visit.cmp(&a.visit));
+        listing.visits.sort_by_key(|record| std::cmp::Reverse(record.visit));
         Ok(listing)
     }
 
@@ -90,7 +90,7 @@ impl Store {
                 open.extend(read_only(visit, &path).ok());
             }
         }
-        open.sort_by(|a, b| b.visit.cmp(&a.visit));
+        open.sort_by_key(|record| std::cmp::Reverse(record.visit));
         Ok(open)
     }
 

@@ -239,10 +239,7 @@ fn fits(talk: &mut Talk) -> Result<bool, Away> {
         return Ok(true);
     }
     let finding = talk.finding().clone();
-    let misfit = talk
-        .diagnosis()
-        .fits(&finding)
-        .filter(Fits::is_bad);
+    let misfit = talk.diagnosis().fits(&finding).filter(Fits::is_bad);
     let Some(misfit) = misfit.filter(|fits| !fits.worst.is_empty()) else {
         talk.sitting.fits_said = Some(replies);
         return Ok(true);

@@ -55,9 +55,15 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
     let farewell = Farewell::default();
     hear_signals(&farewell);
     let columns = Screen::columns();
-    let plain = args.plain || !(io::stdin().is_terminal() && io::stderr().is_terminal()) || columns < NARROW || dumb();
+    let plain = args.plain
+        || !(io::stdin().is_terminal() && io::stderr().is_terminal())
+        || columns < NARROW
+        || dumb();
     let (mut ask, paint): (Box<dyn Ask>, Paint) = if plain {
-        (Box::new(Lines::new(io::stdin().lock(), io::stdout())), streams.out_paint)
+        (
+            Box::new(Lines::new(io::stdin().lock(), io::stdout())),
+            streams.out_paint,
+        )
     } else {
         (Box::new(Typed::new(args.menu, columns)), streams.err_paint)
     };
