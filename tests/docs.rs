@@ -1,0 +1,223 @@
+//! What README, DEVELOPERS.md and the examples say is true.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use straybelt::problem::{Code, Problem, Severity};
+use straybelt::reason::Facts;
+use straybelt::rulebook::load;
+use straybelt::rulebook::model::Book;
+use straybelt::visit::{Diagnosis, Finding, Reply, Told};
+
+fn root(path: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
+}
+
+fn text(path: &str) -> String {
+    fs::read_to_string(root(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
+}
+
+/// The book with a folder, and the warnings that the folder itself gives.
+fn book(folder: &Path) -> (Book, Vec<Problem>) {
+    let (book, warnings) = load::with_site(Some(folder)).unwrap_or_else(|problems| {
+        let all: Vec<_> = problems.0.iter().map(|p| &p.message).collect();
+        panic!("{}: {all:#?}", folder.display())
+    });
+    let own = |problem: &Problem| {
+        let file = problem.labels.first().map(|label| &label.place.file);
+        file.is_some_and(|file| Path::new(file).starts_with(folder))
+    };
+    (book, warnings.into_iter().filter(own).collect())
+}
+
+struct NothingKnown;
+
+impl Facts for NothingKnown {
+    fn fact(&self, _: &str) -> Option<&str> {
+        None
+    }
+}
+
+/// The pieces of the guide that are marked as files, as a folder of rules.
+#[test]
+fn the_examples_of_the_guide_load() {
+    let guide = text("DEVELOPERS.md");
+    let folder = tempfile::tempdir().unwrap();
+    let mut files = 0;
+    for part in guide.split("<!-- file: ").skip(1) {
+        let (name, rest) = part.split_once(" -->\n```ron\n").unwrap();
+        let (body, _) = rest.split_once("\n```\n").unwrap();
+        let path = folder.path().join(name);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(path, body).unwrap();
+        files += 1;
+    }
+    assert_eq!(files, 5);
+    let (_, warnings) = book(folder.path());
+    // The guide itself tells to leave the fingerprints out the first time.
+    for warning in &warnings {
+        assert_eq!(warning.code, Code::NoFingerprint, "{warning:#?}");
+    }
+}
+
+#[test]
+fn the_guide_lists_every_problem_code_as_the_program_has_it() {
+    let guide = text("DEVELOPERS.md");
+    let (_, rest) = guide.split_once("<!-- codes -->").unwrap();
+    let (table, _) = rest.split_once("<!-- /codes -->").unwrap();
+    let listed: Vec<[&str; 3]> = table
+        .lines()
+        .filter_map(|line| line.strip_prefix("| `"))
+        .map(|line| {
+            let mut cells = line.split(" | ");
+            [(); 3].map(|()| cells.next().unwrap().trim_matches('`'))
+        })
+        .collect();
+    let known: Vec<[&str; 3]> = Code::ALL
+        .iter()
+        .map(|code| {
+            let severity = match code.severity() {
+                Severity::Error => "error",
+                Severity::Warning => "warning",
+            };
+            [code.word(), severity, code.says()]
+        })
+        .collect();
+    assert_eq!(listed, known);
+}
+
+#[test]
+fn the_words_of_the_guide_have_the_numbers_of_the_book() {
+    let guide = text("DEVELOPERS.md");
+    let (_, rest) = guide
+        .split_once("## 2. The words and their numbers")
+        .unwrap();
+    let table: Vec<&str> = rest
+        .lines()
+        .filter(|line| line.starts_with("| `"))
+        .take(6)
+        .collect();
+    let book = text("rules/book.ron");
+    let mut words = 0;
+    for cells in table
+        .iter()
+        .flat_map(|line| {
+            line.split('|')
+                .collect::<Vec<_>>()
+                .windows(2)
+                .map(|w| (w[0].trim().to_owned(), w[1].trim().to_owned()))
+                .collect::<Vec<_>>()
+        })
+        .filter(|(word, number)| word.starts_with('`') && number.starts_with("0."))
+    {
+        let line = format!("{}: {},", cells.0.trim_matches('`').to_lowercase(), cells.1);
+        assert!(book.contains(&line), "book.ron does not say {line}");
+        words += 1;
+    }
+    assert_eq!(words, 10);
+}
+
+/// The numbers of "A small example, with its numbers".
+#[test]
+fn the_small_book_gives_the_numbers_of_the_guide() {
+    let guide = text("DEVELOPERS.md");
+    let (book, warnings) = book(&root("examples/small-book"));
+    assert_eq!(warnings, []);
+    let sets = [
+        ["dirty-rolls"].as_slice(),
+        &["crooked-splice"],
+        &["low-frame"],
+        &["dirty-rolls", "crooked-splice"],
+        &["dirty-rolls", "low-frame"],
+        &["crooked-splice", "low-frame"],
+    ];
+    let stages = [
+        ("before any answer, %", None),
+        ("then, %", Some(("what-is-off", "one-part"))),
+        ("then, %", Some(("jumps", "yes"))),
+        ("then, %", Some(("ridges", "clean"))),
+    ];
+    let mut answers = Vec::new();
+    for (label, answer) in stages {
+        answers.extend(answer);
+        let finding = finding(&book, &answers);
+        let per_cent = sets.map(|set| format!("{:.2}", 100.0 * chance(&book, &finding, set)));
+        let row = format!("| {label} | {} |", per_cent.join(" | "));
+        assert!(guide.contains(&row), "the guide does not hold: {row}");
+    }
+    let finding = finding(&book, &answers);
+    let of = |id: &str| {
+        let ranked = finding
+            .ranked
+            .iter()
+            .find(|r| book.causes[r.cause].id == id);
+        format!("{:.1} %", 100.0 * ranked.unwrap().probability)
+    };
+    assert_eq!(
+        [of("crooked-splice"), of("low-frame"), of("dirty-rolls")],
+        ["98.7 %", "1.5 %", "1.0 %"]
+    );
+    assert_eq!(format!("{:.5}", finding.mass_left_out), "0.00015");
+    assert_eq!(format!("{:.0}", finding.plan.expected_minutes), "1197");
+    assert_eq!(finding.plan.batches.len(), 1);
+}
+
+fn finding(book: &Book, answers: &[(&str, &str)]) -> Finding {
+    let mut told = Told::nothing(book);
+    for (symptom, answer) in answers {
+        let (at, entry) = book
+            .symptoms
+            .iter()
+            .find(|(_, entry)| entry.id == *symptom)
+            .unwrap();
+        let (answer, _) = entry.answers.iter().find(|(_, a)| a.id == *answer).unwrap();
+        told.replies[at] = Reply::Answer(answer);
+    }
+    Diagnosis::new(book).finding(&NothingKnown, &told)
+}
+
+fn chance(book: &Book, finding: &Finding, set: &[&str]) -> f64 {
+    let is = |causes: &[straybelt::rulebook::index::CauseAt]| {
+        causes
+            .iter()
+            .map(|c| book.causes[*c].id.as_str())
+            .eq(set.iter().copied())
+    };
+    let found = finding.sets.iter().find(|(causes, _)| is(causes));
+    found.unwrap_or_else(|| panic!("no set {set:?}")).1
+}
+
+/// The demo site adds, changes and switches off; a moved fingerprint shows here first.
+#[test]
+fn the_demo_site_lies_cleanly_over_the_default_book() {
+    let (site, warnings) = book(&root("examples/ostrel-quay/rules"));
+    assert_eq!(warnings, []);
+    let default = load::default_book().unwrap();
+    let prior = |book: &Book, id: &str| book.causes.values().find(|c| c.id == id).map(|c| c.prior);
+    assert_eq!(prior(&default, "salt-crust-on-snub"), None);
+    assert_eq!(prior(&site, "salt-crust-on-snub"), Some(0.010));
+    assert!(prior(&site, "object-or-spillage") > prior(&default, "object-or-spillage"));
+    let has = |book: &Book, id: &str| book.fixes.values().any(|fix| fix.id == id);
+    assert!(has(&default, "turn-belt-over") && !has(&site, "turn-belt-over"));
+    assert!(site.minutes.lock_out > default.minutes.lock_out);
+}
+
+/// Every path that the pages name in backticks is there.
+#[test]
+fn the_paths_that_are_named_exist() {
+    for page in ["README.md", "DEVELOPERS.md", "examples/README.md"] {
+        let text = text(page);
+        let named = text.split('`').skip(1).step_by(2).filter(|name| {
+            ["src/", "tests/", "rules/", "examples/", ".ci/"]
+                .iter()
+                .any(|folder| name.starts_with(folder))
+                && !name.contains(' ')
+        });
+        for name in named {
+            assert!(
+                root(name).exists(),
+                "{page} names {name}, which is not there"
+            );
+        }
+    }
+}
