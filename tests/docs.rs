@@ -221,3 +221,82 @@ fn the_paths_that_are_named_exist() {
         }
     }
 }
+
+/// The commands in the heads of the answer files, and the one for the JSON file, which holds no comments:
+/// conveyor, answers, site's folder.
+fn commands() -> Vec<(PathBuf, PathBuf, Option<PathBuf>)> {
+    let mut commands = vec![(
+        root("examples/ostrel-quay/conveyors/OQ-11.ron"),
+        root("examples/ostrel-quay/answers/09-reversing-shuttle.json"),
+        None,
+    )];
+    for entry in fs::read_dir(root("examples/ostrel-quay/answers")).unwrap() {
+        let path = entry.unwrap().path();
+        let before = commands.len();
+        if path.extension().is_some_and(|kind| kind == "json") {
+            continue;
+        }
+        let text = fs::read_to_string(&path).unwrap().replace("\\\n//", "");
+        for line in text
+            .lines()
+            .filter_map(|line| line.strip_prefix("// straybelt diagnose "))
+        {
+            let words: Vec<&str> = line.split_whitespace().collect();
+            let after = |flag: &str| {
+                let at = words.iter().position(|word| *word == flag)?;
+                words.get(at + 1).map(|word| root(word))
+            };
+            let answers = after("--answers").unwrap();
+            assert_eq!(answers, path, "the command runs another file");
+            assert_eq!(after("--format").unwrap(), root("text"));
+            commands.push((after("--conveyor").unwrap(), answers, after("--rules")));
+        }
+        assert!(
+            commands.len() > before,
+            "{} tells no command",
+            path.display()
+        );
+    }
+    commands
+}
+
+#[test]
+fn every_answer_file_fits_the_book_and_its_conveyor() {
+    let default = load::default_book().unwrap();
+    let commands = commands();
+    assert!(commands.len() >= 12);
+    for (conveyor, answers, rules) in commands {
+        let (_, warnings) = straybelt::conveyor::read(&conveyor).unwrap();
+        assert_eq!(warnings, [], "{}", conveyor.display());
+        let site = rules.map(|folder| book(&folder).0);
+        let read = straybelt::visit::answers::read(site.as_ref().unwrap_or(&default), &answers);
+        assert!(read.is_ok(), "{}: {:#?}", answers.display(), read.err());
+    }
+}
+
+/// The gate of file 02, as the program answers it: fasteners for a fabric belt, never for steel cord.
+#[test]
+fn an_answer_file_runs_as_its_head_says() {
+    let run = |conveyor: &str| {
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_straybelt"))
+            .current_dir(root(""))
+            .args(["diagnose", "--format", "json", "--conveyor", conveyor])
+            .args([
+                "--answers",
+                "examples/ostrel-quay/answers/02-jumps-at-the-splice.ron",
+            ])
+            .output()
+            .unwrap();
+        assert!(
+            output.status.success(),
+            "{}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+        let finding: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+        assert_eq!(finding["causes"][0]["id"], "crooked-splice");
+        let fixes = finding["applies"]["fixes"].as_array().unwrap().clone();
+        fixes.contains(&"re-splice-mechanical".into())
+    };
+    assert!(run("examples/ostrel-quay/conveyors/OQ-01.ron"));
+    assert!(!run("examples/ostrel-quay/conveyors/OQ-07.ron"));
+}
