@@ -13,9 +13,11 @@ const UNLIKELY: f64 = 0.03;
 /// Up to so many candidates the best plan is found exactly.
 const MOST_EXACT: usize = 16;
 /// So many candidates are considered at most, those that cure most.
-const MOST_CANDIDATES: usize = 48;
+const MOST_CANDIDATES: usize = 28;
 /// Sets of causes less likely than this do not decide between exact plans.
 const EXACT_FLOOR: f64 = 1e-7;
+/// So many sets, the likeliest, stand for all.
+const EXACT_SETS: usize = 400;
 
 /// What a plan depends on besides the book and the belief.
 #[derive(Clone)]
@@ -207,7 +209,7 @@ impl Candidates {
 /// The best plan that can be found: exact for few fixes, local search for many.
 pub fn solve(problem: &Problem) -> Sequence {
     if problem.fixes.len() <= MOST_EXACT {
-        exact::best(problem, &Sets::of(problem, EXACT_FLOOR))
+        exact::best(problem, &Sets::of(problem, EXACT_FLOOR, EXACT_SETS))
     } else {
         search::best(problem)
     }
@@ -215,7 +217,7 @@ pub fn solve(problem: &Problem) -> Sequence {
 
 /// The best plan by the exact way, whatever it costs; for checks, up to 24 fixes.
 pub fn solve_exactly(problem: &Problem) -> Sequence {
-    exact::best(problem, &Sets::of(problem, EXACT_FLOOR))
+    exact::best(problem, &Sets::of(problem, EXACT_FLOOR, EXACT_SETS))
 }
 
 /// The plan by ratio order and local search, however few fixes there are; for checks.

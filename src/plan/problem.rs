@@ -54,10 +54,13 @@ pub(super) struct Sets {
 impl Sets {
     /// The sets of a problem with at least `floor` chance, likeliest first. They stand for the others
     /// too: were those left uncured, every question that thins them out would seem to save giving up.
-    pub(super) fn of(problem: &Problem, floor: f64) -> Self {
+    ///
+    /// Of more than `most` sets only the likeliest are looked at, which bounds the time of a plan.
+    pub(super) fn of(problem: &Problem, floor: f64, most: usize) -> Self {
         let mut kept: Vec<&(Vec<usize>, f64)> =
             problem.remain.iter().filter(|(_, p)| *p >= floor).collect();
         kept.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+        kept.truncate(most);
         let sum = |mass: f64, (_, p): &(Vec<usize>, f64)| mass + p;
         let all = problem.remain.iter().fold(0.0, sum);
         let share = all / kept.iter().copied().fold(0.0, sum);

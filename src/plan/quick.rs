@@ -6,6 +6,8 @@ use super::problem::{Problem, Sequence, Sets};
 
 /// Sets of causes less likely than this are left to the likelier ones.
 const FLOOR: f64 = 1e-4;
+/// So many sets, the likeliest, stand for all.
+const MOST_SETS: usize = 120;
 
 /// So many fixes, those that gain most, are ordered exactly.
 const EXACT_START: usize = 6;
@@ -14,7 +16,7 @@ const EXACT_START: usize = 6;
 /// taken along, since an order that comes to it too late would leave it out.
 pub(super) fn best(problem: &Problem) -> (f64, Sequence) {
     let orders = Orders::of(problem);
-    let sets = Sets::of(problem, FLOOR);
+    let sets = Sets::of(problem, FLOOR, MOST_SETS);
     let by_chain = ratio_order(problem, &orders, &sets, Chains::NeedsAndAfter);
     let mut exact = exact::best_of_first(problem, &sets, &by_chain, EXACT_START);
     exact.extend(by_chain.iter().skip(EXACT_START));

@@ -7,42 +7,57 @@ use super::quick::{Chains, cut, piece, ratio_order};
 
 /// Sets of causes less likely than this do not decide between plans.
 const FLOOR: f64 = 1e-6;
-/// Rounds without end would be a fault; this many were never needed.
-const MOST_ROUNDS: usize = 60;
-
+/// So many sets, the likeliest, stand for all.
+const MOST_SETS: usize = 200;
+/// So many orders are tried; a plan must not keep anybody waiting.
+const MOST_TRIES: usize = 2_500;
 /// So many fixes are ordered exactly for one of the starts.
 const EXACT_START: usize = 13;
 
-/// A good sequence: from orders by gain per minute and from the exact plan of the fixes that gain most,
-/// each improved by moving, leaving out and putting in fixes.
+/// A good sequence: the best of the orders by gain per minute and of the exact plan of the fixes that gain
+/// most, improved by moving, leaving out and putting in fixes.
 pub(super) fn best(problem: &Problem) -> Sequence {
     let orders = Orders::of(problem);
-    let sets = Sets::of(problem, FLOOR);
+    let sets = Sets::of(problem, FLOOR, MOST_SETS);
     let by_ratio = ratio_order(problem, &orders, &sets, Chains::Needs);
     let by_chain = ratio_order(problem, &orders, &sets, Chains::NeedsAndAfter);
     let exact = exact::best_of_first(problem, &sets, &by_chain, EXACT_START);
     [exact, by_ratio, by_chain]
         .into_iter()
-        .map(|start| improve(problem, &orders, &sets, start))
-        .min_by(|a, b| a.0.total_cmp(&b.0))
-        .map_or_else(Sequence::new, |(_, sequence)| sequence)
+        .map(|start| {
+            let order = orders.settle(start);
+            let found = cut(problem, &orders, &sets, &order);
+            (found, order)
+        })
+        .min_by(|a, b| a.0.0.total_cmp(&b.0.0))
+        .map_or_else(Sequence::new, |(found, order)| {
+            improve(problem, &orders, &sets, order, found)
+        })
 }
 
-fn improve(problem: &Problem, orders: &Orders, sets: &Sets, start: Vec<usize>) -> (f64, Sequence) {
-    let mut order = orders.settle(start);
-    let mut best = cut(problem, orders, sets, &order);
-    for _ in 0..MOST_ROUNDS {
-        let better = neighbours(orders, &order, problem.fixes.len()).find_map(|candidate| {
-            let candidate = orders.settle(candidate);
-            let found = cut(problem, orders, sets, &candidate);
-            (found.0 < best.0 - 1e-9).then_some((candidate, found))
-        });
+fn improve(
+    problem: &Problem,
+    orders: &Orders,
+    sets: &Sets,
+    mut order: Vec<usize>,
+    mut best: (f64, Sequence),
+) -> Sequence {
+    let mut tries = 0;
+    loop {
+        let better = neighbours(orders, &order, problem.fixes.len())
+            .map(|candidate| orders.settle(candidate))
+            .filter(|candidate| *candidate != order)
+            .take(MOST_TRIES - tries)
+            .find_map(|candidate| {
+                tries += 1;
+                let found = cut(problem, orders, sets, &candidate);
+                (found.0 < best.0 - 1e-9).then_some((candidate, found))
+            });
         let Some((candidate, found)) = better else {
-            break;
+            return best.1;
         };
         (order, best) = (candidate, found);
     }
-    best
 }
 
 /// All orders one step away: up to three fixes in a row moved elsewhere, one put in with what it takes

@@ -77,7 +77,9 @@ impl Store {
                 Err(bad) => listing.bad.push(bad),
             }
         }
-        listing.visits.sort_by_key(|record| std::cmp::Reverse(record.visit));
+        listing
+            .visits
+            .sort_by_key(|record| std::cmp::Reverse(record.visit));
         Ok(listing)
     }
 
