@@ -26,7 +26,7 @@ use sha2::{Digest, Sha256};
 
 use super::check::Off;
 use super::site::{Change, SiteFile, Which};
-use super::written::Rules;
+use super::written::{Condition, Rules};
 use crate::problem::{Code, Problem, Report, near, plural};
 use crate::source::parse::{Spanned, Text};
 use crate::source::{Span, Texts, lexer};
@@ -44,6 +44,7 @@ pub fn lay(base: &mut Rules, mut site: Rules, texts: &Texts, report: &mut Report
         for which in file.switch_off {
             switch_off(base, which, &mut off, texts, report);
         }
+        closed_for_good(base, &mut off, texts, report);
     }
     base.symptoms.append(&mut site.symptoms);
     base.causes.append(&mut site.causes);
@@ -282,6 +283,44 @@ fn put<T>(to: &mut T, from: Option<T>) {
     if let Some(from) = from {
         *to = from;
     }
+}
+
+/// Symptoms and fixes that wait for an answer to a symptom that is switched off would wait for ever:
+/// they go too, and that is told.
+fn closed_for_good(base: &mut Rules, off: &mut Off, texts: &Texts, report: &mut Report) {
+    let waits = |conditions: &[Spanned<Condition>], off: &Off| {
+        conditions.iter().find_map(|condition| {
+            let asked = condition.value.asks()?;
+            off.symptoms
+                .contains(&asked.text)
+                .then(|| (condition.span, asked.text.clone()))
+        })
+    };
+    let mut tell = |what: &str, id: &str, (span, asked): (Span, String)| {
+        let message = format!("the {what} `{id}` waits for `{asked}`, which is switched off");
+        let problem = Problem::at(Code::Unreachable, texts.place(span), message);
+        report.add(problem.help(format!(
+            "switch the {what} off too, in site.ron, so that this is meant"
+        )));
+    };
+    while let Some((at, why)) = base
+        .symptoms
+        .iter()
+        .enumerate()
+        .find_map(|(at, symptom)| Some((at, waits(&symptom.only_if, off)?)))
+    {
+        let symptom = base.symptoms.remove(at);
+        tell("symptom", &symptom.id, why);
+        off.symptoms.insert(symptom.value.id.text);
+    }
+    base.fixes.retain(|fix| match waits(&fix.only_if, off) {
+        Some(why) => {
+            tell("fix", &fix.id, why);
+            off.fixes.insert(fix.id.text.clone());
+            false
+        }
+        None => true,
+    });
 }
 
 /// Takes an entry away. A fix that then cures nothing goes with it.

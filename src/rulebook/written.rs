@@ -223,6 +223,17 @@ pub enum Condition {
     Not(Box<Condition>),
 }
 
+impl Condition {
+    /// The symptom that it is about.
+    pub fn asks(&self) -> Option<&Text> {
+        match self {
+            Self::Answer(symptom, _) => Some(symptom),
+            Self::Not(inner) => inner.asks(),
+            Self::Conveyor(..) => None,
+        }
+    }
+}
+
 /// Where something comes from.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(rename = "source")]

@@ -4,7 +4,7 @@ use crate::problem::Code;
 use crate::rulebook::graph::DecisionGraph;
 use crate::rulebook::index::{FixAt, Place, SymptomAt};
 use crate::rulebook::model::Book;
-use crate::rulebook::written::{Condition, Order, Rules};
+use crate::rulebook::written::{Order, Rules};
 use crate::source::Span;
 
 use super::Desk;
@@ -69,7 +69,7 @@ fn symptom_circle(circle: &[SymptomAt], book: &Book, rules: &Rules, desk: &mut D
         let said = symptom
             .only_if
             .iter()
-            .find(|condition| asks(&condition.value) == before.copied());
+            .find(|condition| condition.asks().map(|asked| asked.text.as_str()) == before.copied());
         places.push(said.map_or(symptom.id.span, |condition| condition.span));
     }
     let message = "these symptoms open each other, so none is ever asked";
@@ -80,15 +80,6 @@ fn symptom_circle(circle: &[SymptomAt], book: &Book, rules: &Rules, desk: &mut D
         "take one of these conditions away",
         desk,
     );
-}
-
-/// The symptom that a condition is about.
-fn asks(condition: &Condition) -> Option<&str> {
-    match condition {
-        Condition::Answer(symptom, _) => Some(symptom),
-        Condition::Not(inner) => asks(inner),
-        Condition::Conveyor(..) => None,
-    }
 }
 
 fn tell(message: &str, ids: &[&str], places: &[Span], help: &str, desk: &mut Desk) {
