@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::source::parse::{self, Misread, What};
+use crate::source::parse::{Misread, Refused, What};
 use crate::source::{Place, Span, Texts, folder, hints};
 
 /// No more problems than this are kept of one reading.
@@ -208,44 +208,69 @@ impl Problem {
                 "rule files need some ten brackets inside each other: is a closing one missing?",
             ),
             What::Expected(_) => Self::at(Code::Shape, place, message),
-            What::Syntax(_) => {
-                let problem = Self::at(Code::Syntax, place, message);
-                match &misread.what {
-                    What::Syntax(words) if words == parse::NO_LIST => {
-                        problem.help("write [ before the first entry and ] after the last")
-                    }
-                    _ => problem,
-                }
-            }
+            What::Syntax(_) => Self::at(Code::Syntax, place, message),
         }
     }
 
     /// A whole file that cannot be read as it should, with guesses at why.
     pub fn refused_text(texts: &Texts, misread: &Misread) -> Self {
         let file = misread.span.file;
-        let mut problem = Self::misread(texts, misread);
-        if misread.what == What::TooDeep {
+        let problem = Self::misread(texts, misread);
+        let guesses = hints::hints(texts.text(file));
+        problem.guessed(texts, misread, Span::new(file, 0, 0), guesses)
+    }
+
+    /// An item of a list that cannot be read as it should, with guesses at why.
+    pub fn refused_item(texts: &Texts, refused: &Refused) -> Self {
+        let problem = Self::misread(texts, &refused.misread);
+        if !matches!(refused.misread.what, What::Syntax(_) | What::Expected(_)) {
             return problem;
         }
-        let mut guesses = hints::hints(texts.text(file)).into_iter();
-        let Some(first) = guesses.next() else {
-            return problem;
+        let guesses = hints::hints(texts.slice(refused.item));
+        if guesses.is_empty() {
+            // Brackets, quotes and commas are in order; so something of another shape stands here.
+            return Self {
+                code: Code::Shape,
+                ..problem
+            };
+        }
+        problem.guessed(texts, &refused.misread, refused.item, guesses)
+    }
+
+    /// With a guess in front of ron's own words. The places of guesses count from `within`.
+    fn guessed(
+        self,
+        texts: &Texts,
+        misread: &Misread,
+        within: Span,
+        guesses: Vec<hints::Hint>,
+    ) -> Self {
+        let mut guesses = guesses.into_iter();
+        let Some(first) = guesses.next().filter(|_| misread.what != What::TooDeep) else {
+            return self;
         };
-        let place = |at: (usize, usize)| texts.place(Span::new(file, at.0, at.1));
-        let stopped = std::mem::replace(
-            &mut problem,
-            Self::at(Code::Syntax, place(first.at), first.says),
-        );
+        let from = within.start as usize;
+        let place =
+            |at: (usize, usize)| texts.place(Span::new(within.file, from + at.0, from + at.1));
+        let mut problem = Self::at(Code::Syntax, place(first.at), first.says);
         if let Some((at, says)) = first.also {
             problem = problem.says("opened here").also(place(at), says);
         }
         for guess in guesses {
             problem = problem.also(place(guess.at), guess.says);
         }
-        match stopped.labels.into_iter().next() {
-            Some(label) if problem.labels.iter().all(|l| l.place != label.place) => problem.help(
-                format!("reading stopped at {}: {}", label.place, stopped.message),
-            ),
+        match self.labels.into_iter().next() {
+            Some(label)
+                if problem
+                    .labels
+                    .iter()
+                    .all(|known| known.place != label.place) =>
+            {
+                problem.help(format!(
+                    "reading stopped at {}: {}",
+                    label.place, self.message
+                ))
+            }
             _ => problem,
         }
     }

@@ -181,7 +181,7 @@ fn files_that_are_no_text_are_refused_with_a_place() {
             "causes/b.ron:1:1 encoding",
             "causes/c.ron too-large",
             "causes/d.ron:1:65 too-deep",
-            "causes/e.ron:1:81 too-deep",
+            "causes/e.ron:1:20 shape",
             "causes/f.ron:1:1 syntax",
             "causes/g.ron:1:2 syntax",
         ]

@@ -270,7 +270,7 @@ fn one<T: for<'de> Deserialize<'de>>(
     texts: &Texts,
     report: &mut Report,
 ) {
-    match parse::whole::<parse::Spanned<T>>(texts, file) {
+    match parse::whole(texts, file) {
         Ok(value) => *to = Some(value),
         Err(misread) if matches!(misread.what, parse::What::Syntax(_)) => {
             report.add(Problem::refused_text(texts, &misread));
@@ -290,7 +290,7 @@ fn list<T: for<'de> Deserialize<'de>>(
             for item in items {
                 match item {
                     Ok(item) => to.push(item),
-                    Err(misread) => report.add(Problem::misread(texts, &misread)),
+                    Err(refused) => report.add(Problem::refused_item(texts, &refused)),
                 }
             }
         }

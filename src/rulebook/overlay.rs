@@ -147,14 +147,12 @@ impl Over<'_, '_> {
                 for (answer, words) in says {
                     match symptom
                         .answers
-                        .value
                         .iter_mut()
                         .find(|(id, _)| id.text == answer.text)
                     {
                         Some((_, old)) => *old = words,
                         None => {
-                            let known =
-                                symptom.answers.value.iter().map(|(id, _)| id.text.as_str());
+                            let known = symptom.answers.iter().map(|(id, _)| id.text.as_str());
                             let message = format!("`{id}` has no answer `{answer}`");
                             let problem = Problem::at(
                                 Code::UnknownId,

@@ -135,7 +135,7 @@ pub struct Symptom {
     pub id: Text,
     pub kind: Spanned<SymptomKind>,
     pub ask: Text,
-    pub answers: Spanned<Vec<(Text, Text)>>,
+    pub answers: Vec<(Text, Text)>,
     pub look: Text,
     pub why: Text,
     #[serde(default)]
@@ -395,7 +395,7 @@ pub struct Term {
 pub struct StopQuestion {
     pub id: Text,
     pub ask: Text,
-    pub answers: Spanned<Vec<(Text, Text)>>,
+    pub answers: Vec<(Text, Text)>,
     pub look: Text,
     pub do_now: Vec<Text>,
     pub tell: Text,

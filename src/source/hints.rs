@@ -1,7 +1,7 @@
 //! What is probably wrong with a text that ron refuses. A guess beside ron's own words: it runs only
 //! after a refusal, and knows brackets, quotes and commas, not fields.
 
-use super::lexer::{Kind, Lexer, Token};
+use super::lexer::{Kind, Lexer, Token, closer};
 
 /// A guess at what is wrong, in bytes of the text.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -69,9 +69,16 @@ fn neighbours(text: &str, tokens: &[Token]) -> Vec<Hint> {
         }
         let three = tokens.get(at + 2);
         let before = at.checked_sub(1).and_then(|at| tokens.get(at));
+        let called = at
+            .checked_sub(2)
+            .and_then(|at| tokens.get(at))
+            .is_some_and(|t| t.kind == Kind::Word);
+        // `minutes: 60,0` and `Chance(0,35)`.
+        let single =
+            before.is_some_and(|t| t.kind == Kind::Colon || (called && t.kind == Kind::Open(b'(')));
         if one.kind == Kind::Number
             && two.kind == Kind::Comma
-            && before.is_some_and(|t| t.kind == Kind::Colon)
+            && single
             && let Some(three) = three
             && three.kind == Kind::Number
             && three.start == one.end + 1
@@ -141,14 +148,6 @@ fn brackets(tokens: &[Token]) -> Vec<Hint> {
     hints
 }
 
-fn closer(opener: u8) -> u8 {
-    match opener {
-        b'(' => b')',
-        b'[' => b']',
-        _ => b'}',
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -184,6 +183,10 @@ mod tests {
         assert_eq!(
             first("[(n: 60,0)]"),
             says(1, 6, "write a decimal point, not a decimal comma")
+        );
+        assert_eq!(
+            first("[(n: Chance(0,35))]"),
+            says(1, 13, "write a decimal point, not a decimal comma")
         );
         assert_eq!(
             first("# x\n[]"),

@@ -21,12 +21,124 @@ pub(super) fn extent(text: &str) -> (usize, usize) {
         return (0, text.len());
     }
     let mut lexer = Lexer::new(text);
-    let mut extent = None;
+    let Some(first) = lexer.token() else {
+        return (0, text.len());
+    };
+    let mut end = first.end;
     while let Some(token) = lexer.token() {
-        let (start, _) = extent.unwrap_or((token.start, 0));
-        extent = Some((start, token.end));
+        end = token.end;
     }
-    extent.unwrap_or((0, text.len()))
+    (first.start, end)
+}
+
+/// The items of a list in `[ ]`, if the text is one and its brackets fit. An item may still be anything.
+pub(super) fn items(text: &str) -> Option<Vec<(usize, usize)>> {
+    let mut lexer = Lexer::new(text);
+    let mut open = Vec::new();
+    let mut items = Vec::new();
+    let mut item: Option<(usize, usize)> = None;
+    // Lines for editors, such as `#![type = "..."]`, may stand before the list.
+    let mut attribute = false;
+    while let Some(token) = lexer.token() {
+        match token.kind {
+            Kind::Open(sign) => open.push(sign),
+            Kind::Close(sign) if open.pop().map(closer) != Some(sign) => return None,
+            _ => {}
+        }
+        match (token.kind, open.len()) {
+            // The list's own brackets; nothing may follow the closing one.
+            (Kind::Other, 0) if attribute || token.start == lexer.first => attribute = true,
+            (Kind::Close(_), 0) if attribute => {
+                attribute = false;
+                lexer.first = usize::MAX;
+            }
+            _ if attribute => {}
+            (Kind::Open(b'['), 1) if token.start == lexer.first => {}
+            (_, 0) => {
+                items.extend(item);
+                return (token.kind == Kind::Close(b']') && lexer.token().is_none())
+                    .then_some(items);
+            }
+            (Kind::Comma, 1) => items.push(item.take()?),
+            _ => item = Some((item.map_or(token.start, |(start, _)| start), token.end)),
+        }
+    }
+    None
+}
+
+/// Where the value ends that begins at `start`: a word takes the bracket with it that follows.
+pub(super) fn value_end(text: &str, start: usize) -> usize {
+    let mut lexer = Lexer {
+        at: start,
+        ..Lexer::new(text)
+    };
+    let mut depth = 0_usize;
+    let mut end = start;
+    let mut first = true;
+    while let Some(token) = lexer.token() {
+        match token.kind {
+            Kind::Open(_) => depth += 1,
+            Kind::Close(_) if depth == 0 => return end,
+            Kind::Close(_) => depth -= 1,
+            _ if depth == 0 && !first => return end,
+            _ => {}
+        }
+        end = token.end;
+        if depth == 0 && !first {
+            return end;
+        }
+        first = false;
+    }
+    end
+}
+
+/// The next part of the text at or after `start`.
+pub(super) fn next(text: &str, start: usize) -> Option<(usize, usize)> {
+    let mut lexer = Lexer {
+        at: start,
+        ..Lexer::new(text)
+    };
+    lexer.token().map(|token| (token.start, token.end))
+}
+
+/// The innermost bracket that is open at the end of `text`.
+pub(super) fn open_bracket(text: &str) -> Option<usize> {
+    let mut lexer = Lexer::new(text);
+    let mut open = Vec::new();
+    while let Some(token) = lexer.token() {
+        match token.kind {
+            Kind::Open(_) => open.push(token.start),
+            Kind::Close(_) => {
+                open.pop();
+            }
+            _ => {}
+        }
+    }
+    open.pop()
+}
+
+/// The first text in quotes after `start` that holds a backslash.
+pub(super) fn escaped(text: &str, start: usize) -> Option<(usize, usize)> {
+    let mut lexer = Lexer {
+        at: start,
+        ..Lexer::new(text)
+    };
+    while let Some(token) = lexer.token() {
+        let holds = |text: &str| text.starts_with('"') && text.contains('\\');
+        if token.kind == Kind::Text && text.get(token.start..token.end).is_some_and(holds) {
+            return Some((token.start, token.end));
+        }
+    }
+    None
+}
+
+/// The bracket that closes what this one opens.
+pub(super) fn closer(opener: u8) -> u8 {
+    match opener {
+        b'(' => b')',
+        b'[' => b']',
+        _ => b'}',
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,6 +164,8 @@ pub(super) struct Token {
 pub(super) struct Lexer<'t> {
     text: &'t str,
     at: usize,
+    /// Where the first part begins.
+    first: usize,
     hints: Vec<Hint>,
 }
 
@@ -60,6 +174,7 @@ impl<'t> Lexer<'t> {
         Self {
             text,
             at: 0,
+            first: usize::MAX,
             hints: Vec::new(),
         }
     }
@@ -90,6 +205,7 @@ impl<'t> Lexer<'t> {
                 self.comment();
             } else {
                 let start = self.at;
+                self.first = self.first.min(start);
                 let kind = self.part(c, rest);
                 return Some(Token {
                     kind,
@@ -271,6 +387,55 @@ mod tests {
             bare("(id:\"a  b\",n:/* y */1)")
         );
         assert_ne!(bare("(id: \"a  b\")"), bare("(id: \"a b\")"));
+    }
+
+    #[test]
+    fn a_list_is_taken_apart_when_its_brackets_fit() {
+        let parts = |text: &str| {
+            items(text).map(|items| {
+                items
+                    .into_iter()
+                    .map(|(from, to)| text[from..to].to_owned())
+                    .collect::<Vec<_>>()
+            })
+        };
+        let two = Some(vec!["(a: [1, 2])".to_owned(), "B(\"],\")".to_owned()]);
+        assert_eq!(parts("[(a: [1, 2]), B(\"],\")]"), two);
+        assert_eq!(
+            parts(" // x [\n[ /* ( */ (a: [1, 2]), // y ]\n B(\"],\"),\n] // z"),
+            two
+        );
+        assert_eq!(parts("[]"), Some(Vec::new()));
+        assert_eq!(parts("#![type = \"x\"]\n[1]"), Some(vec!["1".to_owned()]));
+        for text in [
+            "",
+            "(a: 1)",
+            "[(a: 1]",
+            "[(a: 1)",
+            "[] []",
+            "[,]",
+            "[1,,2]",
+            "[(a: 1))]",
+            "x[1]",
+            "[\"a]",
+        ] {
+            assert_eq!(parts(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn values_end_where_their_bracket_closes() {
+        let text = "[Shows(\"x)\", [(\"y\", Often)]), Never, Chance(0.1), -1.5]";
+        let end = |word: &str| {
+            let start = text.find(word).unwrap();
+            text[start..value_end(text, start)].to_owned()
+        };
+        assert_eq!(end("Shows"), "Shows(\"x)\", [(\"y\", Often)])");
+        assert_eq!(end("Often"), "Often");
+        assert_eq!(end("Never"), "Never");
+        assert_eq!(end("Chance"), "Chance(0.1)");
+        assert_eq!(open_bracket("(a: [1, 2], b: (c: \"(\", "), Some(15));
+        assert_eq!(escaped("\"a\" r\"\\\" \"b\\\"c\"", 0), Some((9, 15)));
     }
 
     #[test]

@@ -5,6 +5,7 @@ pub mod folder;
 pub mod hints;
 pub(crate) mod lexer;
 pub mod parse;
+mod watch;
 
 use std::borrow::Cow;
 

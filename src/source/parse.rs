@@ -1,17 +1,20 @@
 //! RON text -> written types, with the place of every id, text and number kept.
 //!
 //! ron lends out slices of the text it reads; the address of a slice less the address of the text is
-//! a place in it. [`Reading`] says, for the thread that parses, which text that is.
+//! a place in it. `Reading` says, for the thread that parses, which text that is. Words are watched as
+//! ron hands them over ([`super::watch`]), so that no value has to be read twice for its place.
 
 use std::cell::{Cell, RefCell};
 use std::fmt;
 use std::ops::{Deref, Range};
+use std::rc::Rc;
 
 use ron::extensions::Extensions;
 use ron::value::RawValue;
 use serde::de::{self, Deserialize, Deserializer};
 
-use super::lexer::extent;
+use super::lexer::{self, extent};
+use super::watch::Watch;
 use super::{FileId, Span, Texts};
 
 /// A text in double quotes and its place, the quotes not counted.
@@ -34,8 +37,8 @@ pub struct Spanned<T> {
     pub span: Span,
 }
 
-/// What is said of a file that does not begin with `[`.
-pub(crate) const NO_LIST: &str = "a list in [ ] is expected here";
+/// What is said where a list should begin.
+const NO_LIST: &str = "a list in [ ] is expected here";
 
 /// Why a text could not be read as what it should be.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,6 +47,15 @@ pub struct Misread {
     pub span: Span,
     /// What.
     pub what: What,
+}
+
+/// An item of a list that could not be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refused {
+    /// Why, and where in it.
+    pub misread: Misread,
+    /// The whole item.
+    pub item: Span,
 }
 
 /// What is wrong with the shape of a text.
@@ -82,29 +94,56 @@ impl fmt::Display for What {
 ///
 /// # Errors
 /// The first thing that is wrong with it.
-pub fn whole<T: for<'de> Deserialize<'de>>(texts: &Texts, file: FileId) -> Result<T, Misread> {
-    let _reading = Reading::of(file, texts.text(file));
-    read(file, texts.text(file), 0)
+pub fn whole<T: for<'de> Deserialize<'de>>(
+    texts: &Texts,
+    file: FileId,
+) -> Result<Spanned<T>, Misread> {
+    let text = texts.text(file);
+    let _reading = Reading::of(file, text);
+    let (start, end) = extent(text);
+    Ok(Spanned {
+        value: read(file, text, 0)?,
+        span: Span::new(file, start, end),
+    })
 }
 
 /// Reads a file that is a list, item by item, so that every wrong item is told of.
 ///
 /// # Errors
-/// If the file is no list at all, or not RON.
+/// If the file is no list at all, or its brackets do not fit.
 pub fn list<T: for<'de> Deserialize<'de>>(
     texts: &Texts,
     file: FileId,
-) -> Result<Vec<Result<Spanned<T>, Misread>>, Misread> {
+) -> Result<Vec<Result<Spanned<T>, Refused>>, Misread> {
     let text = texts.text(file);
     let _reading = Reading::of(file, text);
-    let raws: Vec<&RawValue> = read(file, text, 0)?;
-    Ok(raws
+    let Some(items) = lexer::items(text) else {
+        // ron's words for what is wrong with it.
+        let none = "a list of entries is expected here: [ before the first, ] after the last";
+        let misread = match read::<Vec<de::IgnoredAny>>(file, text, 0) {
+            Err(misread) if misread.what != What::Syntax(NO_LIST.to_owned()) => misread,
+            Err(misread) => Misread {
+                what: What::Syntax(none.to_owned()),
+                ..misread
+            },
+            Ok(_) => Misread {
+                span: Span::new(file, 0, 1),
+                what: What::Syntax(none.to_owned()),
+            },
+        };
+        return Err(misread);
+    };
+    Ok(items
         .into_iter()
-        .map(|item| {
-            let item = raw(item);
-            let span = span_of(item).unwrap_or(Span::new(file, 0, 0));
-            let value = read(file, item, span.start as usize)?;
-            Ok(Spanned { value, span })
+        .map(|(start, end)| {
+            let span = Span::new(file, start, end);
+            match read(file, text.get(start..end).unwrap_or(""), start) {
+                Ok(value) => Ok(Spanned { value, span }),
+                Err(misread) => Err(Refused {
+                    misread,
+                    item: span,
+                }),
+            }
         })
         .collect())
 }
@@ -147,37 +186,41 @@ impl fmt::Display for Text {
 
 impl<'de> Deserialize<'de> for Text {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let raw = raw(<&'de RawValue>::deserialize(deserializer)?);
-        let span = span_of(raw).unwrap_or(NOWHERE);
-        let inside = raw
-            .strip_prefix('"')
-            .and_then(|rest| rest.strip_suffix('"'));
-        match inside {
-            Some(text) if !text.contains('\\') => Ok(Self {
-                text: text.to_owned(),
-                span: span.part(1, raw.len() - 1),
-                plain: true,
-            }),
-            _ if raw.starts_with('"') || raw.starts_with("r#") || raw.starts_with("r\"") => {
-                let text: String = inner(raw)?;
-                Ok(Self {
-                    text,
-                    span,
+        struct InQuotes;
+        impl<'de> de::Visitor<'de> for InQuotes {
+            type Value = Text;
+            fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+                f.write_str("a text in double quotes")
+            }
+            fn visit_borrowed_str<E: de::Error>(self, text: &'de str) -> Result<Text, E> {
+                Ok(Text {
+                    text: text.to_owned(),
+                    span: seen_text(text),
+                    plain: true,
+                })
+            }
+            fn visit_str<E: de::Error>(self, text: &str) -> Result<Text, E> {
+                Ok(Text {
+                    text: text.to_owned(),
+                    span: seen_escaped(),
                     plain: false,
                 })
             }
-            _ => Err(refuse(span, "a text in double quotes is expected here")),
         }
+        deserializer.deserialize_str(InQuotes)
     }
 }
 
 impl<'de, T: Deserialize<'de>> Deserialize<'de> for Spanned<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let raw = raw(<&'de RawValue>::deserialize(deserializer)?);
-        let value = inner(raw)?;
+        let span = Cell::new(NOWHERE);
+        let value = T::deserialize(Watch {
+            inner: deserializer,
+            span: &span,
+        })?;
         Ok(Self {
             value,
-            span: span_of(raw).unwrap_or(NOWHERE),
+            span: span.get(),
         })
     }
 }
@@ -216,38 +259,111 @@ const NOWHERE: Span = Span {
 };
 
 thread_local! {
-    static READING: Cell<Option<(FileId, usize, usize)>> = const { Cell::new(None) };
+    static READING: RefCell<Option<Reading>> = const { RefCell::new(None) };
     /// The place and kind of an error found by a reading inside a reading: ron itself would only
     /// know where the outer one stood.
     static INNER: RefCell<Option<Misread>> = const { RefCell::new(None) };
 }
 
+/// The text that this thread reads.
+struct Reading {
+    file: FileId,
+    /// The text's address.
+    base: usize,
+    text: Rc<str>,
+    /// Everything before this byte has been read.
+    done: usize,
+}
+
 /// While this lives, slices of the text can be turned into places.
-struct Reading;
+struct Guard;
 
 impl Reading {
-    fn of(file: FileId, text: &str) -> Self {
-        READING.set(Some((file, text.as_ptr() as usize, text.len())));
+    fn of(file: FileId, text: &str) -> Guard {
+        READING.set(Some(Self {
+            file,
+            base: text.as_ptr() as usize,
+            text: text.into(),
+            done: 0,
+        }));
         INNER.take();
-        Self
+        Guard
+    }
+
+    fn offset(&self, slice: &str) -> Option<usize> {
+        let start = (slice.as_ptr() as usize).checked_sub(self.base)?;
+        (start + slice.len() <= self.text.len()).then_some(start)
     }
 }
 
-impl Drop for Reading {
+impl Drop for Guard {
     fn drop(&mut self) {
-        READING.set(None);
+        READING.take();
         INNER.take();
     }
+}
+
+fn reading(with: impl FnOnce(&mut Reading) -> Option<Span>) -> Span {
+    READING
+        .with_borrow_mut(|reading| with(reading.as_mut()?))
+        .unwrap_or(NOWHERE)
+}
+
+/// The place of a slice of the text; what stands before its end has been read.
+pub(super) fn seen(slice: &str) -> Span {
+    reading(|reading| {
+        let start = reading.offset(slice)?;
+        reading.done = start + slice.len();
+        Some(Span::new(reading.file, start, reading.done))
+    })
+}
+
+/// The place of a text without escapes.
+fn seen_text(slice: &str) -> Span {
+    let span = seen(slice);
+    // Its closing quote has been read as well.
+    reading(|reading| {
+        let rest = reading.text.get(reading.done..).unwrap_or("");
+        let quote = rest
+            .strip_prefix('"')
+            .map(|after| after.trim_start_matches('#'));
+        reading.done += quote.map_or(0, |after| rest.len() - after.len());
+        Some(span)
+    })
+}
+
+/// The place of a word, with the bracket that follows it.
+pub(super) fn seen_word(word: &str) -> Span {
+    reading(|reading| {
+        let start = reading.offset(word)?;
+        reading.done = start + word.len();
+        Some(Span::new(
+            reading.file,
+            start,
+            lexer::value_end(&reading.text, start),
+        ))
+    })
+}
+
+/// The place of a text with escapes: ron lends out no slice of it, but it is the next one.
+fn seen_escaped() -> Span {
+    reading(|reading| {
+        let (start, end) = lexer::escaped(&reading.text, reading.done)?;
+        reading.done = end;
+        Some(Span::new(reading.file, start, end))
+    })
 }
 
 fn span_of(slice: &str) -> Option<Span> {
-    let (file, base, len) = READING.get()?;
-    let start = (slice.as_ptr() as usize).checked_sub(base)?;
-    (start + slice.len() <= len).then(|| Span::new(file, start, start + slice.len()))
+    READING.with_borrow(|reading| {
+        let reading = reading.as_ref()?;
+        let start = reading.offset(slice)?;
+        Some(Span::new(reading.file, start, start + slice.len()))
+    })
 }
 
 /// Reads a slice of the text; an error leaves its own place behind in [`INNER`].
-fn inner<'de, T: Deserialize<'de>, E: de::Error>(slice: &'de str) -> Result<T, E> {
+pub(super) fn inner<'de, T: Deserialize<'de>, E: de::Error>(slice: &'de str) -> Result<T, E> {
     let Some(span) = span_of(slice) else {
         return options()
             .from_str(slice)
@@ -258,14 +374,6 @@ fn inner<'de, T: Deserialize<'de>, E: de::Error>(slice: &'de str) -> Result<T, E
         INNER.set(Some(misread));
         E::custom(words)
     })
-}
-
-fn refuse<E: de::Error>(span: Span, words: &str) -> E {
-    INNER.set(Some(Misread {
-        span,
-        what: What::Expected(words.to_owned()),
-    }));
-    E::custom(words)
 }
 
 /// Reads `slice`, which begins at byte `base` of `file`.
@@ -290,7 +398,7 @@ pub(crate) fn misread(
     error: ron::error::SpannedError,
 ) -> Misread {
     use ron::Error as E;
-    let start = offset(slice, error.span.start);
+    let mut start = offset(slice, error.span.start);
     let end = offset(slice, error.span.end);
     let mut span = Span::new(file, base + start, base + end.max(start));
     let what = match error.code {
@@ -301,8 +409,9 @@ pub(crate) fn misread(
             expected, found, ..
         } => What::UnknownWord(found, expected),
         E::MissingStructField { field, .. } => {
-            // ron stands at the closing bracket; the entry's beginning says more.
-            span = Span::new(file, base, base + 1);
+            // ron stands at the closing bracket; the opening one says more.
+            let opener = lexer::open_bracket(slice.get(..start).unwrap_or("")).unwrap_or(0);
+            span = Span::new(file, base + opener, base + opener + 1);
             What::MissingField(field.to_owned())
         }
         E::DuplicateStructField { field, .. } => What::TwiceField(field.to_owned()),
@@ -339,7 +448,7 @@ pub(crate) fn misread(
         E::ExpectedStringEnd => What::Syntax("this text has no closing \"".to_owned()),
         E::UnclosedBlockComment => What::Syntax("this comment has no closing */".to_owned()),
         E::TrailingCharacters if slice.starts_with(|c: char| c.is_ascii_digit() || c == '-') => {
-            span = Span::new(file, base, base + slice.len());
+            start = 0;
             What::Expected("a whole number is expected here".to_owned())
         }
         E::TrailingCharacters => {
@@ -356,6 +465,11 @@ pub(crate) fn misread(
         E::Message(words) => What::Expected(words),
         other => What::Syntax(lower(&other.to_string())),
     };
+    if matches!(what, What::Expected(_) | What::Syntax(_)) {
+        // ron stands before the blanks.
+        let (from, to) = lexer::next(slice, start).unwrap_or((start, end));
+        span = Span::new(file, base + from, base + to);
+    }
     Misread { span, what }
 }
 
@@ -417,7 +531,7 @@ mod tests {
         ),
     }
 
-    type Items = Vec<Result<Spanned<Item>, Misread>>;
+    type Items = Vec<Result<Spanned<Item>, Refused>>;
 
     fn items(text: &str) -> (Texts, Result<Items, Misread>) {
         let mut texts = Texts::default();
@@ -456,7 +570,7 @@ mod tests {
         let wrong: Vec<_> = items.unwrap().into_iter().filter_map(Result::err).collect();
         let told: Vec<_> = wrong
             .iter()
-            .map(|m| format!("{:?} {}", place(&texts, m.span), m.what))
+            .map(|m| format!("{:?} {}", place(&texts, m.misread.span), m.misread.what))
             .collect();
         assert_eq!(
             told,
@@ -465,7 +579,7 @@ mod tests {
                 "(4, 1, 1) field `id` is missing",
                 "(5, 25, 5) unknown word `Whith`",
                 "(6, 6, 1) a text in double quotes is expected here",
-                "(7, 17, 1) a number is expected here",
+                "(7, 17, 3) a number is expected here",
                 "(8, 26, 1) 2 values are expected in this bracket, but there is 1",
             ]
         );

@@ -47,7 +47,7 @@ fn one(
             let answers = rules
                 .symptoms
                 .get(at.position())
-                .map_or(&[][..], |s| s.answers.value.as_slice());
+                .map_or(&[][..], |s| s.answers.as_slice());
             About::Answer {
                 symptom: at,
                 is: is

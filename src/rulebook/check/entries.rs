@@ -10,7 +10,7 @@ use crate::rulebook::model::{
 };
 use crate::rulebook::written::{self, Rules, SymptomKind};
 use crate::source::Span;
-use crate::source::parse::{Spanned, Text};
+use crate::source::parse::Text;
 
 use super::Desk;
 use super::conditions::conditions;
@@ -28,6 +28,7 @@ pub(super) fn symptoms(rules: &Rules, names: &Names, desk: &mut Desk) -> List<Sy
         if symptom.kind.value == SymptomKind::Sign {
             no_yes(
                 &symptom.answers,
+                symptom.id.span,
                 "a sign has the answers `no` and `yes`, in this order",
                 desk,
             );
@@ -35,7 +36,7 @@ pub(super) fn symptoms(rules: &Rules, names: &Names, desk: &mut Desk) -> List<Sy
         list.push(Symptom {
             id: symptom.id.text.clone(),
             ask: words::shown(&symptom.ask, ASK, desk),
-            answers: answers(&symptom.answers, desk),
+            answers: answers(&symptom.answers, symptom.id.span, desk),
             look: words::shown(&symptom.look, LONG, desk),
             why: words::shown(&symptom.why, LONG, desk),
             drawing: symptom.drawing,
@@ -152,13 +153,13 @@ pub(super) fn stop_now(rules: &Rules, names: &Names, desk: &mut Desk) -> Vec<Sto
         good_id(&question.id, desk);
         no_yes(
             &question.answers,
+            question.id.span,
             "a stop-now question has the answers `no` and `yes`, in this order",
             desk,
         );
         let says = |at: usize, desk: &mut Desk| {
             question
                 .answers
-                .value
                 .get(at)
                 .map(|(_, says)| words::shown(says, SHORT, desk))
                 .unwrap_or_default()
@@ -305,20 +306,17 @@ pub(super) fn source(written: &written::Source, names: &Names, desk: &mut Desk) 
     }
 }
 
-fn answers(written: &Spanned<Vec<(Text, Text)>>, desk: &mut Desk) -> List<AnswerAt, Answer> {
-    if !(2..=MOST_ANSWERS).contains(&written.value.len()) {
+fn answers(written: &[(Text, Text)], whose: Span, desk: &mut Desk) -> List<AnswerAt, Answer> {
+    if !(2..=MOST_ANSWERS).contains(&written.len()) {
         let message = format!(
             "{} answers: a question has 2 to {MOST_ANSWERS}",
-            written.value.len()
+            written.len()
         );
-        desk.tell(Code::SignAnswers, written.span, message, "");
+        desk.tell(Code::SignAnswers, first(written, whose), message, "");
     }
-    each_once(
-        &written.value.iter().map(|(id, _)| id).collect::<Vec<_>>(),
-        desk,
-    );
+    each_once(&written.iter().map(|(id, _)| id).collect::<Vec<_>>(), desk);
     let mut list = List::default();
-    for (id, says) in &written.value {
+    for (id, says) in written {
         good_id(id, desk);
         if id.text == "unknown" {
             desk.tell(
@@ -336,16 +334,17 @@ fn answers(written: &Spanned<Vec<(Text, Text)>>, desk: &mut Desk) -> List<Answer
     list
 }
 
-fn no_yes(answers: &Spanned<Vec<(Text, Text)>>, message: &str, desk: &mut Desk) {
-    let ids: Vec<&str> = answers
-        .value
-        .iter()
-        .map(|(id, _)| id.text.as_str())
-        .collect();
+/// The place of the first answer, or of the entry if it has none.
+fn first(answers: &[(Text, Text)], whose: Span) -> Span {
+    answers.first().map_or(whose, |(id, _)| id.span)
+}
+
+fn no_yes(answers: &[(Text, Text)], whose: Span, message: &str, desk: &mut Desk) {
+    let ids: Vec<&str> = answers.iter().map(|(id, _)| id.text.as_str()).collect();
     if ids != ["no", "yes"] {
         desk.tell(
             Code::SignAnswers,
-            answers.span,
+            first(answers, whose),
             message,
             "write [(\"no\", \"...\"), (\"yes\", \"...\")]",
         );

@@ -6,7 +6,6 @@ use crate::problem::Code;
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
 use crate::rulebook::model::{Fix, Stage, State, Step};
 use crate::rulebook::written::{self, Order, Rules};
-use crate::source::Span;
 use crate::source::parse::{Spanned, Text};
 
 use super::Desk;
@@ -184,7 +183,7 @@ fn steps(fix: &written::Fix, desk: &mut Desk) -> Vec<Step> {
             let message = "something is moved here before its old position is marked";
             desk.tell(
                 Code::NoMark,
-                head(written.span, desk),
+                written.span,
                 message,
                 "put a Mark(\"what to mark and note\") before it",
             );
@@ -194,7 +193,7 @@ fn steps(fix: &written::Fix, desk: &mut Desk) -> Vec<Step> {
             let message = "on a running machine nothing is touched: no mark, no move";
             desk.tell(
                 Code::RunningFix,
-                head(written.span, desk),
+                written.span,
                 message,
                 "make the fix LockedOut, or only watch, wait or load",
             );
@@ -228,10 +227,4 @@ fn steps(fix: &written::Fix, desk: &mut Desk) -> Vec<Step> {
         });
     }
     steps
-}
-
-/// The word before the first bracket of a value.
-fn head(span: Span, desk: &Desk) -> Span {
-    let text = desk.texts.slice(span);
-    span.part(0, text.find('(').unwrap_or(text.len()).max(1))
 }

@@ -190,7 +190,7 @@ fn roles(rules: &Rules, book: &BookFile, names: &Names, desk: &mut Desk) -> Role
     let mut find = |id: &Option<Text>, sides: bool| -> Option<SymptomAt> {
         let id = id.as_ref()?;
         let at = names.symptoms.find(id, desk)?;
-        let answers = rules.symptoms.get(at.position())?.answers.value.iter();
+        let answers = rules.symptoms.get(at.position())?.answers.iter();
         let has = |side: &str| answers.clone().any(|(id, _)| id.text == side);
         if sides && !(has("left") && has("right")) {
             let message =

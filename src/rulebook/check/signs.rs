@@ -62,7 +62,7 @@ pub(super) fn nodes(
 
 /// A node without links: what is seen when none of its causes is present.
 fn bare(symptom: &Symptom, numbers: &Numbers, desk: &mut Desk) -> Node {
-    let answers = symptom.answers.value.as_slice();
+    let answers = symptom.answers.as_slice();
     let flat = || vec![1.0 / answers.len().max(1) as f64; answers.len()];
     let span = symptom.by_itself.span;
     let kind = match (symptom.kind.value, &symptom.by_itself.value) {
@@ -176,7 +176,7 @@ impl<'r> Links<'r> {
             desk.add(problem);
             return;
         }
-        let answers = symptom.answers.value.as_slice();
+        let answers = symptom.answers.as_slice();
         let id = &symptom.id;
         let Some(node) = self.nodes.get_mut(at.position()) else {
             return;
@@ -236,7 +236,7 @@ impl<'r> Links<'r> {
             return;
         };
         for (symptom, named) in [(child, span), (written, parent.span)] {
-            let has = |side: &str| symptom.answers.value.iter().any(|(id, _)| id.text == side);
+            let has = |side: &str| symptom.answers.iter().any(|(id, _)| id.text == side);
             if !(has("left") && has("right")) {
                 let message = format!(
                     "`{}` has no answers `left` and `right`, so no side can follow from it",
@@ -246,7 +246,7 @@ impl<'r> Links<'r> {
                 return;
             }
         }
-        let answers = child.answers.value.as_slice();
+        let answers = child.answers.as_slice();
         let place = |side: &str| answers.iter().position(|(id, _)| id.text == side);
         let (Some(left), Some(right)) = (place("left"), place("right")) else {
             return;
@@ -268,16 +268,14 @@ impl<'r> Links<'r> {
         };
         let mut to_right = to_left.clone();
         to_right.swap(left, right);
-        let rows =
-            written
-                .answers
-                .value
-                .iter()
-                .map(|(answer, _)| match (answer.text.as_str(), same) {
-                    ("left", true) | ("right", false) => Some(to_left.clone()),
-                    ("right", true) | ("left", false) => Some(to_right.clone()),
-                    _ => None,
-                });
+        let rows = written
+            .answers
+            .iter()
+            .map(|(answer, _)| match (answer.text.as_str(), same) {
+                ("left", true) | ("right", false) => Some(to_left.clone()),
+                ("right", true) | ("left", false) => Some(to_right.clone()),
+                _ => None,
+            });
         let says = Says::Relative {
             parent: parent_at,
             rows: rows.collect(),
