@@ -9,6 +9,7 @@ use super::{Ask, signal};
 pub struct Lines<R, W> {
     input: R,
     output: W,
+    width: usize,
     gone: Option<Lost>,
 }
 
@@ -16,11 +17,12 @@ pub struct Lines<R, W> {
 const LONGEST_LINE: usize = 4096;
 
 impl<R: BufRead, W: Write> Lines<R, W> {
-    /// Asks over these streams.
-    pub fn new(input: R, output: W) -> Self {
+    /// Asks over these streams. Lines are at most `width` columns wide.
+    pub fn new(input: R, output: W, width: usize) -> Self {
         Self {
             input,
             output,
+            width,
             gone: None,
         }
     }
@@ -81,7 +83,7 @@ impl<R: BufRead, W: Write> Ask for Lines<R, W> {
                 Err(lost) => return Reply::Lost(lost),
                 Ok(line) => match prompt.read(&line) {
                     Ok(reply) => return reply,
-                    Err(help) => self.print(&format!("{help}\n")),
+                    Err(help) => self.print(&format!("{}\n", textwrap::fill(&help, self.width))),
                 },
             }
         }
@@ -103,7 +105,7 @@ mod tests {
 
     fn ask(input: &[u8]) -> (Vec<Reply>, String) {
         let mut out = Vec::new();
-        let mut lines = Lines::new(input, &mut out);
+        let mut lines = Lines::new(input, &mut out, 80);
         let prompt = Prompt::new(vec!["No".to_owned(), "Yes".to_owned()], &[KeyKind::Stop]);
         let replies = (0..3).map(|_| lines.choose(&prompt)).collect();
         (replies, String::from_utf8(out).expect("text"))

@@ -6,7 +6,7 @@ use super::words::Sides;
 use crate::rulebook::model::{Book, EdgeRoom, StopQuestion};
 
 /// The safety page, first of all.
-pub fn safety(screen: Screen) -> String {
+pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {
     let mut page = Page::new(screen);
     page.title("Before you look")
         .head("A moving belt takes what touches it.");
@@ -19,6 +19,7 @@ pub fn safety(screen: Screen) -> String {
     ] {
         page.item(" * ", rule);
     }
+    page.blank().item(" 1  ", understood).blank().flow(Ink::Faint, keys);
     page.finish()
 }
 

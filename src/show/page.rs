@@ -66,7 +66,10 @@ impl Page {
     pub fn title(&mut self, title: &str) -> &mut Self {
         let used = title.width() + 6;
         let rule = "-".repeat(self.screen.width.min(72).saturating_sub(used).max(2));
-        self.blank();
+        // Before the first title too: a reply that came through a pipe leaves no line end behind.
+        if !self.text.ends_with("\n\n") {
+            self.text.push('\n');
+        }
         self.line(Ink::Strong, &format!("--- {title} {rule}"))
     }
 

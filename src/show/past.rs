@@ -94,7 +94,7 @@ pub fn part(
         }
     }
     if unsaved.is_none() && visit.is_some() {
-        page.para_in(Ink::Faint, &format!("Kept in {folder}"));
+        page.line(Ink::Faint, &format!("Kept in {folder}"));
     }
     page.finish()
 }

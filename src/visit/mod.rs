@@ -6,6 +6,7 @@ pub mod event;
 mod finding;
 mod findings;
 mod fits;
+pub mod outset;
 mod questions;
 mod record;
 mod replay;

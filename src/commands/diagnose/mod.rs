@@ -19,7 +19,6 @@ use crate::exit::Exit;
 use crate::reason::Outcome;
 use crate::rulebook::model::RoomMeans;
 use crate::show::asking;
-use crate::show::page::Page;
 use crate::show::paint::Ink;
 use crate::show::{opening as opening_pages, past};
 use crate::visit::store::{Record, StoreError};
@@ -121,29 +120,19 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
     if enough {
         return plan::stand(talk);
     }
-    let stop = talk.finding().stop;
     match questions::next(talk) {
-        Some(symptom) if asked_on || !stop.now() => questions::ask(talk, symptom),
-        Some(_) => questions::offer_to_stop(talk),
-        None => plan::stand(talk),
+        (Some(symptom), stop) if asked_on || !stop => questions::ask(talk, symptom),
+        (Some(_), _) => questions::offer_to_stop(talk),
+        (None, _) => plan::stand(talk),
     }
 }
 
 fn safety(talk: &mut Talk) -> Result<(), Away> {
-    let page = opening_pages::safety(talk.means.screen);
-    talk.say(&page);
     let keys = [KeyKind::Stop];
-    let prompt = Prompt::new(
-        vec!["I look only, from outside the guards".to_owned()],
-        &keys,
-    );
-    let page = Page::new(talk.means.screen)
-        .blank()
-        .item(" 1  ", "Understood: I look only, from outside the guards")
-        .blank()
-        .flow(Ink::Faint, &asking::key_words(&keys))
-        .finish();
+    let understood = "Understood: I look only, from outside the guards";
+    let page = opening_pages::safety(talk.means.screen, understood, &asking::key_words(&keys));
     talk.say(&page);
+    let prompt = Prompt::new(vec![understood.to_owned()], &keys);
     match talk.ask.choose(&prompt) {
         Reply::Choice(_) => Ok(()),
         Reply::Key(_) => Err(Away::Stopped),

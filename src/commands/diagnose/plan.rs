@@ -226,7 +226,7 @@ fn one_cause(talk: &mut Talk) -> Result<(), Away> {
     if let Some(ranked) = ranked.get(place) {
         let finding = talk.finding().clone();
         let why = talk.diagnosis().why(&finding, ranked.cause);
-        let page = talk.page(|screen, known, _| belief::cause(screen, known, ranked, &why));
+        let page = talk.words(|screen, known| belief::cause(screen, known, ranked, &why));
         talk.say(&page);
     }
     Ok(())
@@ -244,10 +244,10 @@ fn fits(talk: &mut Talk) -> Result<bool, Away> {
         talk.sitting.fits_said = Some(replies);
         return Ok(true);
     };
-    let page = talk.page(|screen, known, _| belief::misfit(screen, known, &misfit));
+    let page = talk.words(|screen, known| belief::misfit(screen, known, &misfit));
     talk.say(&page);
     let worst: Vec<_> = misfit.worst.iter().copied().take(3).collect();
-    let mut answers: Vec<String> = talk.page(|_, known, _| {
+    let mut answers: Vec<String> = talk.words(|_, known| {
         worst
             .iter()
             .map(|s| format!("Look again: {}", known.fill(&known.book().symptoms[*s].ask)))

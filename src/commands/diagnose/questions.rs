@@ -33,7 +33,7 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
         State::Running | State::Anywhere => {}
     }
     let number = talk.now().order.len() + 1;
-    let asked = talk.page(|_, known, _| asking::symptom(known, symptom, number, &KEYS));
+    let asked = talk.words(|_, known| asking::symptom(known, symptom, number, &KEYS));
     // A sign's answers are no and yes, so the words may be typed too.
     let id = |place: usize| {
         asked_about
@@ -58,7 +58,7 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
             Ok(())
         }
         Got::Key(_) => {
-            let page = talk.page(|screen, known, _| {
+            let page = talk.words(|screen, known| {
                 asking::look(
                     screen,
                     known.sides(),
@@ -99,13 +99,17 @@ pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
     }
 }
 
-/// The question to ask now, if there is one to ask.
-pub(super) fn next(talk: &mut Talk) -> Option<SymptomAt> {
+/// The question to ask now, if there is one to ask, and whether asking may stop.
+pub(super) fn next(talk: &mut Talk) -> (Option<SymptomAt>, bool) {
+    if let Some(opening) = talk.opening() {
+        return (Some(opening), false);
+    }
     let finding = talk.finding();
-    match finding.stop {
+    let next = match finding.stop {
         Stop::Pays(symptom) => Some(symptom),
         _ => finding.next.first().map(|next| next.symptom),
-    }
+    };
+    (next, finding.stop.now())
 }
 
 fn reply(talk: &mut Talk, symptom: SymptomAt, answer: Option<AnswerAt>) -> Result<(), Away> {

@@ -61,7 +61,7 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
         || dumb();
     let (mut ask, paint): (Box<dyn Ask>, Paint) = if plain {
         (
-            Box::new(Lines::new(io::stdin().lock(), io::stdout())),
+            Box::new(Lines::new(io::stdin().lock(), io::stdout(), columns)),
             streams.out_paint,
         )
     } else {

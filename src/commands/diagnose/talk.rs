@@ -3,6 +3,8 @@
 use jiff::tz::TimeZone;
 
 use crate::ask::{Ask, Entry, Farewell, Key, KeyKind, Lost, Prompt, Reply};
+use crate::reason::Applies;
+use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::Book;
 use crate::show::asking::{self, Asked};
 use crate::show::page::{Page, Screen};
@@ -12,6 +14,7 @@ use crate::show::{belief, past};
 use crate::visit::clock::Clock;
 use crate::visit::event::Event;
 use crate::visit::store::{BookMark, Kept, Store, StoreError};
+use crate::visit::outset;
 use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, Standing, replay};
 
 /// Why a conversation ended before its visit did.
@@ -57,6 +60,7 @@ pub struct Talk<'a> {
     begun_with: ConveyorFacts,
     conveyor_file: bool,
     now: Standing,
+    applies: Applies,
     finding: Option<Finding>,
     unsaved: Option<String>,
     /// Whether the machine is locked out, confirmed in this sitting. Never saved.
@@ -74,7 +78,7 @@ pub(super) struct Sitting {
     /// Replies that stood when the fit of the answers was last looked at, or accepted.
     pub fits_said: Option<usize>,
     /// A question to be asked again.
-    pub again: Option<crate::rulebook::index::SymptomAt>,
+    pub again: Option<SymptomAt>,
     /// The machine was given back after the batch at work.
     pub given_back: bool,
 }
@@ -99,6 +103,7 @@ impl<'a> Talk<'a> {
     ) -> Self {
         let now = replay(means.book, &begun_with, &[]);
         let diagnosis = Diagnosis::new(means.book);
+        let means_book = means.book;
         Self {
             means,
             ask,
@@ -106,6 +111,7 @@ impl<'a> Talk<'a> {
             kept: None,
             begun_with,
             conveyor_file,
+            applies: outset::applies(means_book, &now.conveyor, &now.told),
             now,
             finding: None,
             unsaved: None,
@@ -119,9 +125,7 @@ impl<'a> Talk<'a> {
     pub fn resume(means: Means<'a>, ask: &'a mut dyn Ask, kept: Kept) -> Self {
         let record = kept.record();
         let mut talk = Self::begin(means, ask, record.conveyor.clone(), record.conveyor_file);
-        talk.now = replay(talk.means.book, &record.conveyor, &record.events);
-        talk.kept = Some(kept);
-        talk.part_words();
+        talk.take_up(kept);
         talk
     }
 
@@ -130,9 +134,9 @@ impl<'a> Talk<'a> {
         let record = kept.record();
         self.begun_with = record.conveyor.clone();
         self.conveyor_file = record.conveyor_file;
-        self.now = replay(self.means.book, &record.conveyor, &record.events);
+        let now = replay(self.means.book, &record.conveyor, &record.events);
         self.kept = Some(kept);
-        self.finding = None;
+        self.stand_at(now);
         self.part_words();
     }
 
@@ -200,14 +204,19 @@ impl<'a> Talk<'a> {
             return Ok(());
         };
         let saved = kept.add(event, at);
-        self.now = replay(self.means.book, &self.begun_with, &kept.record().events);
-        self.finding = None;
+        let now = replay(self.means.book, &self.begun_with, &kept.record().events);
+        self.stand_at(now);
         match saved {
             Ok(()) => self.unsaved = None,
             Err(error) => self.not_saved(&error),
         }
         self.part_words();
         Ok(())
+    }
+
+    /// The opening question to ask now, found without weighing anything.
+    pub fn opening(&self) -> Option<SymptomAt> {
+        outset::opening(self.means.book, &self.applies, &self.now.told)
     }
 
     /// What follows from what was told, worked out once until something changes.
@@ -236,7 +245,14 @@ impl<'a> Talk<'a> {
         )
     }
 
-    /// Makes a page that needs the finding and the words for sides and directions.
+    /// Makes a page that needs the words for sides and directions, but no finding.
+    pub fn words<T>(&self, make: impl FnOnce(Screen, &Known) -> T) -> T {
+        let sides = self.sides();
+        let known = Known::new(self.means.book, &self.now.conveyor, &sides, &self.applies.counted);
+        make(self.means.screen, &known)
+    }
+
+    /// Makes a page that needs the finding as well.
     pub fn page<T>(&mut self, make: impl FnOnce(Screen, &Known, &Finding) -> T) -> T {
         let finding = self.finding().clone();
         let sides = self.sides();
@@ -347,6 +363,12 @@ impl<'a> Talk<'a> {
             Key::CantTell | Key::Why | Key::Look | Key::Plan => return Ok(Got::Key(key)),
         }
         Ok(Got::Again)
+    }
+
+    fn stand_at(&mut self, now: Standing) {
+        self.applies = outset::applies(self.means.book, &now.conveyor, &now.told);
+        self.now = now;
+        self.finding = None;
     }
 
     fn not_saved(&mut self, error: &StoreError) {

@@ -111,7 +111,7 @@ fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Result<(), Aw
         }
     }
     let first = batch.worked.is_empty();
-    let page = talk.page(|screen, known, _| {
+    let page = talk.words(|screen, known| {
         let words = steps::plan_text(book, known, step, first);
         work::step(screen, known, step.fix, &step.for_causes, &words)
     });
@@ -132,7 +132,7 @@ fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Result<(), Aw
         Got::Choice(1) => How::NotNeeded,
         Got::Choice(_) => How::CouldNot,
         Got::Key(Key::Why) => {
-            let page = talk.page(|screen, known, _| work::why_here_page(screen, known, step));
+            let page = talk.words(|screen, known| work::why_here_page(screen, known, step));
             talk.say(&page);
             return Ok(());
         }
@@ -157,7 +157,7 @@ fn to_note(talk: &mut Talk, hand: &InHand) -> Option<(String, Mark)> {
         return None;
     }
     let moves =
-        talk.page(|_, known, _| steps::fix_text(known.book(), known, hand.fix, false).moves);
+        talk.words(|_, known| steps::fix_text(known.book(), known, hand.fix, false).moves);
     moves.into_iter().find_map(|moved| {
         match hand.noted.iter().find(|(what, _)| *what == moved.what) {
             None => Some((moved.what, Mark::From)),

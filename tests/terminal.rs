@@ -1,0 +1,95 @@
+//! A real terminal of 40 columns: answers, back, why, a kill in the middle, going on, Ctrl-C.
+#![cfg(unix)]
+
+use std::path::Path;
+
+use rexpect::session::{PtySession, spawn_command};
+
+const PATIENCE_MS: u64 = 120_000;
+
+fn start(state: &Path, arguments: &str) -> PtySession {
+    let mut shell = std::process::Command::new("sh");
+    let program = env!("CARGO_BIN_EXE_straybelt");
+    let state = state.display();
+    shell.arg("-c").arg(format!("stty cols 40 rows 24; exec {program} diagnose --state {state} {arguments}"));
+    shell.env_remove("COLUMNS").env("TERM", "xterm").env("NO_COLOR", "1");
+    spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal")
+}
+
+/// Waits for the question, then types the reply.
+fn reply(session: &mut PtySession, question: &str, reply: &str) {
+    session.exp_string(question).unwrap_or_else(|e| panic!("no {question:?}: {e}"));
+    session.exp_string("letter: ").unwrap_or_else(|e| panic!("no prompt after {question:?}: {e}"));
+    session.send_line(reply).expect("typed");
+}
+
+fn conveyor() -> String {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    format!("--conveyor {}", root.join("examples/ostrel-quay/conveyors/OQ-04.ron").display())
+}
+
+/// Answers up to the first question of the book.
+fn up_to_the_book(session: &mut PtySession) {
+    reply(session, "Understood", "1");
+    reply(session, "1 of 4", "1");
+    reply(session, "2 of 4", "no");
+    reply(session, "3 of 4", "N");
+    reply(session, "4 of 4", "1");
+    reply(session, "How far off?", "3");
+}
+
+#[test]
+fn a_visit_survives_a_kill_and_ctrl_c() {
+    let state = tempfile::tempdir().expect("a folder");
+    let mut session = start(state.path(), &conveyor());
+    up_to_the_book(&mut session);
+    reply(&mut session, "Question 1", "l");
+    session.exp_string("How to look").expect("how to look");
+    reply(&mut session, "Question 1", "1");
+    reply(&mut session, "Question 2", "4");
+    reply(&mut session, "Question 3", "back");
+    // Back at the second question its answer is open again.
+    reply(&mut session, "Question 2", "nonsense");
+    session.exp_string("is not known here").expect("the helpful line");
+    session.send_line("5").expect("typed");
+    session.exp_string("Question 3").expect("the third question");
+    session.process_mut().kill(rexpect::process::Signal::SIGKILL).expect("killed");
+    drop(session);
+
+    let text = the_visit(state.path());
+    assert!(text.contains("symptom: \"first-split\", answer: Some(\"one-place\")"), "{text}");
+    assert!(text.contains("Back(steps: 1)"), "{text}");
+    assert!(text.contains("symptom: \"where\", answer: Some(\"return-run\")"), "{text}");
+
+    let mut session = start(state.path(), "--resume");
+    reply(&mut session, "Understood", "1");
+    // Every answer is found again: it goes on with the third question.
+    reply(&mut session, "Question 3", "2");
+    session.exp_string("Question 4").expect("the fourth question");
+    session.exp_string("letter: ").expect("its prompt");
+    session.send_control('c').expect("Ctrl-C");
+    session.exp_string("Saved as visit 1").expect("the farewell");
+    session.exp_string("--resume 1").expect("how to go on");
+    let status = session.process().wait().expect("it ends");
+    assert!(matches!(status, rexpect::process::WaitStatus::Exited(_, 130)), "{status:?}");
+    assert!(the_visit(state.path()).contains("symptom: \"strand\", answer: Some(\"return\")"));
+}
+
+#[test]
+fn no_line_is_wider_than_the_screen_and_nothing_is_drawn_twice() {
+    let state = tempfile::tempdir().expect("a folder");
+    let mut session = start(state.path(), &conveyor());
+    up_to_the_book(&mut session);
+    reply(&mut session, "Question 1", "s");
+    let rest = session.exp_eof().expect("the end");
+    assert_eq!(rest.matches("Saved as visit 1").count(), 1, "{rest}");
+    for line in rest.lines() {
+        // The folder's name alone is never wrapped, so that it can be copied.
+        assert!(line.chars().count() <= 40 || line.contains("Kept in"), "{line:?}");
+    }
+}
+
+fn the_visit(state: &Path) -> String {
+    let year = std::fs::read_dir(state.join("visits")).expect("a folder").flatten().next().expect("a year");
+    std::fs::read_to_string(year.path().join("0001.ron")).expect("a visit")
+}
