@@ -3,12 +3,12 @@
 use fastrand::Rng;
 use proptest::prelude::*;
 use straybelt::reason::subsets::Subsets;
-use straybelt::reason::{Belief, Engine, Evidence, Outlook, Seen, Worth};
+use straybelt::reason::{Belief, Engine, Evidence, Outlook, Seen, Worth, left_out};
 use straybelt::rulebook::index::{CauseAt, List, Place, SymptomAt};
 use straybelt::rulebook::network::Node;
 
 use super::support::draw::{Case, case, cases, limits, network};
-use super::support::enumerate::Enumeration;
+use super::support::enumerate::{Enumeration, chance, sets};
 use super::support::{close, close_all};
 
 /// Open symptoms in no group with an answered member: those whose questions may be asked.
@@ -216,6 +216,64 @@ proptest! {
             close_all(&a.chances, &b.chances, "chances");
             close(a.bits, b.bits, "bits");
         }
+    }
+}
+
+/// The rows of all kinds are what the design says, with and without an answer to each parent.
+#[test]
+fn rows_are_what_the_kinds_say() {
+    for seed in 0..100 {
+        let rng = &mut Rng::with_seed(seed);
+        let network = network(rng, 4, 5);
+        let engine = Engine::new(&network, limits(0, 4));
+        let parents: Vec<Option<usize>> = network
+            .nodes
+            .values()
+            .map(|node| rng.bool().then(|| rng.usize(0..node.answers)))
+            .collect();
+        let parent = |s: SymptomAt| parents[s.position()];
+        for present in sets(4) {
+            for (symptom, node) in network.nodes.iter() {
+                let row = engine.row(symptom, &present, parent);
+                let expected: Vec<f64> = (0..node.answers)
+                    .map(|answer| chance(&network, symptom, answer, &present, parent))
+                    .collect();
+                close_all(
+                    &row,
+                    &expected,
+                    &format!("seed {seed} {symptom:?} {present:?}"),
+                );
+            }
+        }
+    }
+}
+
+/// Before any answer: the chance that more are present than reckoned with, given one at least.
+#[test]
+fn the_mass_left_out_is_counted_right() {
+    for seed in 0..30 {
+        let rng = &mut Rng::with_seed(seed);
+        let network = network(rng, 6, 0);
+        let applies: List<CauseAt, bool> = (0..6).map(|_| rng.f64() < 0.8).collect();
+        let (mut one_at_least, mut more) = (0.0, 0.0);
+        for present in sets(6).filter(|s| s.iter().all(|&c| applies[c])) {
+            let each = network.priors.iter().filter(|(c, _)| applies[*c]);
+            let prior: f64 = each
+                .map(|(c, p)| if present.contains(&c) { *p } else { 1.0 - p })
+                .product();
+            one_at_least += if present.is_empty() { 0.0 } else { prior };
+            more += if present.len() > 2 { prior } else { 0.0 };
+        }
+        let expected = if one_at_least > 0.0 {
+            more / one_at_least
+        } else {
+            0.0
+        };
+        close(
+            left_out(&network.priors, &applies, 2),
+            expected,
+            &format!("seed {seed}"),
+        );
     }
 }
 

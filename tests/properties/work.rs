@@ -1,8 +1,11 @@
 //! What was found and done, against walking through every way the work may have gone.
 
 use proptest::prelude::*;
-use straybelt::reason::{Belief, Engine, Found, Outcome, Outlook, Seen, Work};
-use straybelt::rulebook::index::{CauseAt, Place};
+use straybelt::reason::{
+    Batch, Belief, Engine, Evidence, Found, Outcome, Outlook, Present, Seen, Standing, Work,
+};
+use straybelt::rulebook::index::{CauseAt, List, Place};
+use straybelt::rulebook::network::{Kind, Network, Node};
 
 use super::support::draw::{Case, worked_cases};
 use super::support::enumerate::{Enumeration, how_the_work_went};
@@ -72,13 +75,93 @@ proptest! {
     }
 }
 
+/// In a very large book the unlikeliest causes are given up once an outcome is reported, and only the
+/// likeliest are planned for; those that some work touched stay in both.
+#[test]
+fn a_very_large_book_keeps_what_the_work_touched() {
+    let rare = 140;
+    let mut priors = vec![0.01; rare];
+    priors[100] = 0.001;
+    let network = Network {
+        priors: priors.into_iter().collect(),
+        nodes: List::default(),
+    };
+    let engine = Engine::new(&network, Present { min: 1, max: 2 });
+    let mut evidence = Evidence::none(rare, 0);
+    let touched = CauseAt::at(100);
+    evidence.work = Work {
+        batches: vec![Batch {
+            cures: vec![(touched, 0.5)],
+            outcome: Some(Outcome::Better),
+        }],
+        wrong: 0.05,
+        ..Work::default()
+    };
+    let belief = Belief::of(&engine, &evidence).unwrap();
+    let marginals = belief.marginals();
+    assert_eq!(belief.possible().len(), 120);
+    assert!(belief.possible().contains(&touched));
+    assert!(marginals[touched] > 0.001, "better speaks for it");
+    assert_eq!(marginals.values().filter(|p| **p > 0.0).count(), 120);
+    let outlook = Outlook::of(&belief, &evidence, 0.0);
+    let mut planned: Vec<CauseAt> = outlook
+        .standings
+        .iter()
+        .flat_map(|s| s.present.clone())
+        .collect();
+    planned.sort_unstable();
+    planned.dedup();
+    assert_eq!(planned.len(), 64);
+    assert!(planned.contains(&touched));
+    let mass: f64 = outlook.standings.iter().map(|s| s.chance).sum();
+    assert!(mass > 0.3 && mass < 0.9, "the rest is missing: {mass}");
+    // An answer tells nothing about what is missing.
+    let mut network = network;
+    let sign = network.nodes.push(Node {
+        answers: 2,
+        kind: Kind::Sign {
+            leak: 0.1,
+            links: vec![(touched, 0.9)],
+        },
+    });
+    let engine = Engine::new(&network, Present { min: 1, max: 2 });
+    evidence.symptoms.push(Seen::Open);
+    let after = outlook.after_each(&engine, &evidence, sign);
+    close(
+        after.iter().map(|(chance, _)| chance).sum(),
+        1.0,
+        "chances of the answers",
+    );
+    for (_, after) in &after {
+        close(
+            after.standings.iter().map(|s| s.chance).sum(),
+            mass,
+            "as much is missing",
+        );
+    }
+}
+
+/// The likeliest ways stand for the others too.
+#[test]
+fn the_likeliest_ways_carry_all_the_chance() {
+    let way = |present: &[usize], chance| Standing {
+        present: present.iter().map(|&c| CauseAt::at(c)).collect(),
+        remaining: Vec::new(),
+        chance,
+    };
+    let outlook = Outlook {
+        standings: vec![way(&[0], 0.6), way(&[1], 0.2), way(&[0, 1], 0.1)],
+    };
+    let likely = outlook.likeliest(0.2);
+    let chances: Vec<f64> = likely.standings.iter().map(|s| s.chance).collect();
+    close_all(&chances, &[0.675, 0.225], "0.6 and 0.2 of 0.9");
+    assert_eq!(outlook.likeliest(0.0), outlook);
+}
+
 /// By hand: chances 0.5 and 0.5 of two causes of which one is present. "As suspected" of the first:
 /// 0.95 / (0.95 + 0.03). Derived from the shares alone.
 #[test]
 fn found_as_suspected_by_hand() {
-    use straybelt::reason::{Evidence, Present};
-    use straybelt::rulebook::index::List;
-    use straybelt::rulebook::network::Network;
     let network = Network {
         priors: [0.2, 0.2].into_iter().collect(),
         nodes: List::default(),

@@ -2,9 +2,9 @@
 
 use fastrand::Rng;
 use straybelt::reason::{Evidence, Present};
-use straybelt::rulebook::index::{AnswerAt, Place, SymptomAt};
+use straybelt::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
 use straybelt::rulebook::model::{Book, Minutes, State};
-use straybelt::rulebook::network::Network;
+use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 use straybelt::visit::{Diagnosis, Finding, Machine, Reply, Stop, Told};
 
 use super::support::books::{self, NOTHING_KNOWN, fix, group};
@@ -191,6 +191,88 @@ fn the_best_rate_among_those_that_pay() {
     assert!(dear.next.windows(2).all(|w| rate(&w[0]) >= rate(&w[1])));
 }
 
+/// Two causes that part only by how two answers go together: the side the belt runs to, and the low side
+/// that one cause predicts and the other denies. Either answer alone tells nothing.
+fn only_together() -> Book {
+    let mut network = signs(&[0.2, 0.2], &[]);
+    let parent = network.nodes.push(pattern(&[0.5, 0.5], &[]));
+    let (toward, away) = (vec![0.98, 0.02], vec![0.02, 0.98]);
+    let voice = |rows: [&Vec<f64>; 2]| Voice {
+        weight: 1.0,
+        says: Says::Relative {
+            parent,
+            rows: rows.iter().map(|r| Some((*r).clone())).collect(),
+        },
+    };
+    network.nodes.push(Node {
+        answers: 2,
+        kind: Kind::Pattern {
+            background: vec![0.5, 0.5],
+            voices: vec![
+                (CauseAt::at(0), voice([&toward, &away])),
+                (CauseAt::at(1), voice([&away, &toward])),
+            ],
+        },
+    });
+    let mut book = books::book(network, 1);
+    book.fixes.push(fix(100.0, &[(0, 0.999)]));
+    book.fixes.push(fix(100.0, &[(1, 0.999)]));
+    book
+}
+
+/// A relative symptom and its parent pay together where neither pays alone: half of 100 minutes is saved,
+/// less what is left to doubt.
+#[test]
+fn a_pair_that_only_tells_together_is_valued_together() {
+    let mut book = only_together();
+    let (parent, relative) = (SymptomAt::at(0), SymptomAt::at(1));
+    let with_minutes = |book: &mut Book, minutes: f64| {
+        book.symptoms[parent].minutes = minutes;
+        book.symptoms[relative].minutes = minutes;
+        finding(book, &Told::nothing(book))
+    };
+    let start = with_minutes(&mut book, 23.0);
+    let Stop::Pays(first) = start.stop else {
+        panic!("{:?}", start.stop)
+    };
+    assert_eq!(start.next[0].symptom, first);
+    close(start.next[0].bits, 0.0, "alone it tells nothing");
+    assert_eq!(start.next[0].pays, Some(true));
+    // (0.98 - 0.5) x 0.999 of 100 minutes together, 23 of them for the other one.
+    close(
+        start.next[0].saves_minutes.unwrap(),
+        47.952 - 23.0,
+        "what it saves",
+    );
+    assert_eq!(start.next[1].pays, Some(false));
+    for answer in 0..2 {
+        let then = finding(&book, &told(&book, &[(first.position(), answer)]));
+        assert!(matches!(then.stop, Stop::Pays(second) if second != first));
+    }
+    assert_eq!(
+        with_minutes(&mut book, 24.5).stop,
+        Stop::NothingPays,
+        "49 for 48"
+    );
+
+    with_minutes(&mut book, 20.0);
+    book.symptoms[relative].state = State::LockedOut;
+    let start = finding(&book, &Told::nothing(&book));
+    assert_eq!(
+        start.stop,
+        Stop::Pays(parent),
+        "what needs no stop is asked first"
+    );
+    book.symptoms[relative].state = State::Running;
+    book.symptoms[parent].state = State::LockedOut;
+    let start = finding(&book, &Told::nothing(&book));
+    assert_eq!(
+        start.stop,
+        Stop::Pays(relative),
+        "what needs no stop is asked first"
+    );
+}
+
 /// Minutes of a question: its own, and what changing the machine's state costs.
 #[test]
 fn changing_the_state_of_the_machine_is_charged() {
@@ -278,8 +360,7 @@ fn why_tells_the_weight_of_each_answer() {
             p / (1.0 - p)
         };
         let expected = 10.0 * (odds(None) / odds(Some(symptom))).log10();
-        let cause = straybelt::rulebook::index::CauseAt::at(0);
-        (diagnosis.why(&finding, cause), expected)
+        (diagnosis.why(&finding, CauseAt::at(0)), expected)
     };
     let (why, expected) = diagnosed(&[(0, 1), (1, 1), (2, 0)], 1);
     let order: Vec<usize> = why.raises.iter().map(|w| w.symptom.position()).collect();
