@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use crate::source::parse::{Misread, Refused, What};
+use crate::source::misread::{Misread, What};
+use crate::source::parse::Refused;
 use crate::source::{Place, Span, Texts, folder, hints};
 
 /// No more problems than this are kept of one reading.
@@ -344,6 +345,15 @@ impl Report {
 /// The plural of one of our words.
 pub fn plural(word: &str) -> String {
     format!("{word}{}", if word.ends_with('x') { "es" } else { "s" })
+}
+
+/// `1 fix`, `2 fixes`.
+pub fn count(number: usize, word: &str) -> String {
+    if number == 1 {
+        format!("1 {word}")
+    } else {
+        format!("{number} {}", plural(word))
+    }
 }
 
 /// The known name nearest to `found`, if one is near enough to have been meant.

@@ -9,10 +9,10 @@ use serde::Serialize;
 use super::Streams;
 use crate::cli::{CheckArgs, CheckFormat, ExportArgs, ExportFormat, RulesArgs, RulesCommand};
 use crate::exit::Exit;
-use crate::problem::{Problem, Problems};
+use crate::problem::{Problem, Problems, count};
 use crate::rulebook::export;
 use crate::rulebook::graph::DecisionGraph;
-use crate::rulebook::load::{self, Checked, Counts, Laid};
+use crate::rulebook::load::{self, Counts};
 use crate::show::problem;
 
 /// Does what `rules` was told.
@@ -50,8 +50,7 @@ fn check(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
                     problem::page(found, streams.width, streams.out_paint)
                 )?;
             }
-            writeln!(streams.out, "{}", read_line(&checked))?;
-            writeln!(streams.out, "{}", verdict(errors, warnings))?;
+            writeln!(streams.out, "{}", problem::summary(&checked, streams.width))?;
         }
         CheckFormat::Plain => {
             for found in problems {
@@ -73,41 +72,6 @@ fn check(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
     }
     let bad = errors > 0 || checked.book.is_none() || (args.strict && warnings > 0);
     Ok(if bad { Exit::Problems } else { Exit::Done })
-}
-
-fn read_line(checked: &Checked) -> String {
-    let Counts {
-        files,
-        symptoms,
-        causes,
-        fixes,
-        cautions,
-        sources,
-        terms,
-    } = checked.counts;
-    let what = match checked.laid {
-        Laid::Default => "the default rule book",
-        Laid::Over => "the default rule book with the site's folder over it",
-        Laid::Whole => "a whole rule book of its own",
-    };
-    format!(
-        "Read {what}: {files} files, {causes} causes, {symptoms} symptoms, {fixes} fixes, {cautions} cautions, {sources} sources, {terms} terms."
-    )
-}
-
-fn verdict(errors: usize, warnings: usize) -> String {
-    let count = |number: usize, word: &str| {
-        format!("{number} {word}{}", if number == 1 { "" } else { "s" })
-    };
-    match (errors, warnings) {
-        (0, 0) => "No problems.".to_owned(),
-        (0, warnings) => format!("It can be used: {}.", count(warnings, "warning")),
-        (errors, warnings) => format!(
-            "It cannot be used: {}, {}.",
-            count(errors, "error"),
-            count(warnings, "warning")
-        ),
-    }
 }
 
 fn export(args: &ExportArgs, streams: &mut Streams) -> io::Result<Exit> {
@@ -202,9 +166,10 @@ pub(super) fn does_not_load(problems: &Problems, streams: &mut Streams) -> io::R
         .iter()
         .filter(|problem| problem.is_error())
         .count();
+    let errors = count(errors, "error");
     writeln!(
         streams.err,
-        "error: the rule book does not load: {errors} error(s). `straybelt rules check` shows them."
+        "error: the rule book does not load: {errors}. `straybelt rules check DIR` tells of them too."
     )?;
     Ok(Exit::Rules)
 }

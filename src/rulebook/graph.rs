@@ -2,7 +2,6 @@
 //! what must come before. Circles, reachability and drawings come from it.
 
 use std::collections::{BTreeSet, VecDeque};
-use std::fmt::Write as _;
 
 use petgraph::Direction;
 use petgraph::algo::tarjan_scc;
@@ -48,7 +47,7 @@ pub enum Edge {
 /// The graph of one book.
 #[derive(Debug)]
 pub struct DecisionGraph {
-    graph: DiGraph<Node, Edge>,
+    pub(super) graph: DiGraph<Node, Edge>,
     symptoms: List<SymptomAt, NodeIndex>,
     answers: List<SymptomAt, Vec<NodeIndex>>,
     causes: List<CauseAt, NodeIndex>,
@@ -196,48 +195,6 @@ impl DecisionGraph {
             .filter(|(_, node)| !cured(**node))
             .map(|(at, _)| at)
             .collect()
-    }
-
-    /// The graph in the DOT language, for drawing programs. Order of work between stages is left out:
-    /// it would hide everything else.
-    pub fn dot(&self, book: &Book) -> String {
-        let mut out = String::from("digraph rules {\n  rankdir=LR;\n  node [shape=box];\n");
-        let stage = |node: NodeIndex| match self.graph.node_weight(node) {
-            Some(Node::Fix(at)) => book.fixes.item(*at).map(|fix| fix.stage),
-            _ => None,
-        };
-        for node in self.graph.node_weights() {
-            let (name, words, look) = name(*node, book);
-            let _ = writeln!(
-                out,
-                "  \"{name}\" [label=\"{}\"{look}];",
-                words.replace('\\', "").replace('"', "'")
-            );
-        }
-        for edge in self.graph.edge_references() {
-            let (from, to) = (edge.source(), edge.target());
-            if matches!(edge.weight(), Edge::Before | Edge::NeededBy) && stage(from) != stage(to) {
-                continue;
-            }
-            if let (Some(one), Some(two)) =
-                (self.graph.node_weight(from), self.graph.node_weight(to))
-            {
-                let look = match edge.weight() {
-                    Edge::Has => " [arrowhead=none]",
-                    Edge::Sides => " [style=dotted, label=\"side\"]",
-                    Edge::Before | Edge::NeededBy => " [style=dashed]",
-                    Edge::Opens | Edge::PointsTo | Edge::CuredBy => "",
-                };
-                let _ = writeln!(
-                    out,
-                    "  \"{}\" -> \"{}\"{look};",
-                    name(*one, book).0,
-                    name(*two, book).0
-                );
-            }
-        }
-        out.push_str("}\n");
-        out
     }
 
     fn symptom_edges(&mut self, book: &Book) {
@@ -416,46 +373,6 @@ fn single(cumulative: &[f64]) -> Vec<f64> {
         .collect()
 }
 
-fn name(node: Node, book: &Book) -> (String, &str, &'static str) {
-    match node {
-        Node::Symptom(at) => {
-            let symptom = book.symptoms.item(at);
-            let id = symptom.map_or("", |symptom| symptom.id.as_str());
-            (
-                format!("symptom {id}"),
-                symptom.map_or("", |symptom| symptom.ask.as_str()),
-                "",
-            )
-        }
-        Node::Answer(at, answer) => {
-            let symptom = book.symptoms.item(at);
-            let id = symptom.map_or("", |symptom| symptom.id.as_str());
-            let answer = symptom
-                .and_then(|symptom| symptom.answers.item(answer))
-                .map_or("", |answer| answer.id.as_str());
-            (format!("answer {id} {answer}"), answer, ", shape=plaintext")
-        }
-        Node::Cause(at) => {
-            let cause = book.causes.item(at);
-            let id = cause.map_or("", |cause| cause.id.as_str());
-            (
-                format!("cause {id}"),
-                cause.map_or("", |cause| cause.name.as_str()),
-                ", shape=ellipse",
-            )
-        }
-        Node::Fix(at) => {
-            let fix = book.fixes.item(at);
-            let id = fix.map_or("", |fix| fix.id.as_str());
-            (
-                format!("fix {id}"),
-                fix.map_or("", |fix| fix.title.as_str()),
-                ", style=rounded",
-            )
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -490,7 +407,6 @@ mod tests {
                 .opened_by(first, one_part)
                 .contains(&place(&book, "length-of-part"))
         );
-        assert!(graph.dot(&book).starts_with("digraph rules {"));
     }
 
     #[test]

@@ -13,7 +13,7 @@ use super::model::Book;
 use super::overlay;
 use super::written::{Entry, Rules};
 use crate::problem::{Code, Problem, Problems, Report, near};
-use crate::source::{FileId, Place, Texts, folder, parse};
+use crate::source::{FileId, Place, Texts, folder, misread, parse};
 
 static RULES: Dir = include_dir!("$CARGO_MANIFEST_DIR/rules");
 /// What stands before the paths of the compiled-in files.
@@ -272,7 +272,7 @@ fn one<T: for<'de> Deserialize<'de>>(
 ) {
     match parse::whole(texts, file) {
         Ok(value) => *to = Some(value),
-        Err(misread) if matches!(misread.what, parse::What::Syntax(_)) => {
+        Err(misread) if matches!(misread.what, misread::What::Syntax(_)) => {
             report.add(Problem::refused_text(texts, &misread));
         }
         Err(misread) => report.add(Problem::misread(texts, &misread)),

@@ -5,6 +5,7 @@
 //! typed by [`index`]; [`graph`] is the decision graph over it, [`export`] writes it out.
 
 pub mod check;
+mod draw;
 pub mod export;
 pub mod graph;
 pub mod index;

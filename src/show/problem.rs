@@ -4,7 +4,8 @@ use serde::Serialize;
 use unicode_width::UnicodeWidthChar;
 
 use super::paint::{Ink, Paint};
-use crate::problem::{Label, Problem, Severity};
+use crate::problem::{Label, Problem, Severity, count};
+use crate::rulebook::load::{Checked, Laid};
 use crate::source::{At, unprintable};
 
 /// A tab is shown as so many blanks.
@@ -80,6 +81,49 @@ pub fn line(problem: &Problem) -> String {
         problem.code.word(),
         problem.message
     ))
+}
+
+/// What was read, and whether it can be used.
+pub fn summary(checked: &Checked, width: usize) -> String {
+    let read = &checked.counts;
+    let what = match checked.laid {
+        Laid::Default => "the default rule book",
+        Laid::Over => "the default rule book with the site's folder over it",
+        Laid::Whole => "a whole rule book of its own",
+    };
+    let counts = [
+        count(read.files, "file"),
+        count(read.causes, "cause"),
+        count(read.symptoms, "symptom"),
+        count(read.fixes, "fix"),
+        count(read.cautions, "caution"),
+        count(read.sources, "source"),
+        count(read.terms, "term"),
+    ];
+    let errors = checked
+        .problems
+        .iter()
+        .filter(|problem| problem.is_error())
+        .count();
+    let verdict = match (errors, checked.problems.len() - errors) {
+        (0, 0) => "No problems.".to_owned(),
+        (0, warnings) => format!("It can be used: {}.", count(warnings, "warning")),
+        (errors, 0) => format!("It cannot be used: {}.", count(errors, "error")),
+        (errors, warnings) => {
+            format!(
+                "It cannot be used: {}, {}.",
+                count(errors, "error"),
+                count(warnings, "warning")
+            )
+        }
+    };
+    let mut lines = wrap(
+        &format!("Read {what}: {}.", counts.join(", ")),
+        width.max(NARROWEST),
+        "  ",
+    );
+    lines.push(verdict);
+    lines.join("\n")
 }
 
 /// A problem as JSON.

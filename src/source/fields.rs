@@ -4,7 +4,8 @@
 use serde::de::{self, Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use std::fmt;
 
-use super::parse::{Misread, Text, What, options};
+use super::misread::{Misread, What, misread};
+use super::parse::{Text, options};
 use super::{FileId, Span, Texts};
 
 /// A key with what it stands for.
@@ -192,7 +193,7 @@ impl<'t> Reader<'t> {
     fn ron_text<T: Deserialize<'t>>(self, slice: &'t str) -> Result<T, Misread> {
         options()
             .from_str(slice)
-            .map_err(|error| super::parse::misread(self.file, slice, self.offset(slice), error))
+            .map_err(|error| misread(self.file, slice, self.offset(slice), error))
     }
 
     fn json_text<T: Deserialize<'t>>(self, slice: &'t str) -> Result<T, Misread> {

@@ -4,6 +4,7 @@ pub mod fields;
 pub mod folder;
 pub mod hints;
 pub(crate) mod lexer;
+pub mod misread;
 pub mod parse;
 mod watch;
 

@@ -1,6 +1,6 @@
 //! Likelihood words to numbers, and rows of them.
 
-use crate::problem::Code;
+use crate::problem::{Code, count};
 use crate::rulebook::index::Place;
 use crate::rulebook::written::{Favoured, Likelihood};
 use crate::source::Span;
@@ -114,11 +114,6 @@ pub(super) fn cumulative(row: &[f64]) -> Vec<f64> {
         *last = 1.0;
     }
     all
-}
-
-/// `1 answer`, `2 answers`.
-fn count(number: usize, what: &str) -> String {
-    format!("{number} {what}{}", if number == 1 { "" } else { "s" })
 }
 
 /// `Often (0.55)`, or `Chance(0.3)`.
