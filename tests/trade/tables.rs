@@ -18,7 +18,7 @@ struct Row {
 }
 
 const A: Row = Row {
-    answers: &[("first-split", "one-place")],
+    answers: &[("first-split", "one-place"), ("how-it-moves", "stays-off")],
     causes: &[
         "RC01", "RC03", "RC04", "RC05", "RC06", "RC07", "RC08", "RC09", "RC11",
     ],
@@ -52,7 +52,7 @@ const F: Row = Row {
     leading: (1, 3),
 };
 const G: Row = Row {
-    answers: &[("first-split", "no-pattern")],
+    answers: &[("first-split", "no-pattern"), ("how-it-moves", "wanders")],
     causes: &["RC27"],
     leading: (1, 3),
 };
