@@ -11,8 +11,9 @@ use std::time::Duration;
 
 /// One reply to each question before the book's own, "can't tell" and skips among them. Each is one event,
 /// but for the first: that the safety page was read is not kept.
-const REPLIES: [&str; 15] =
-    ["1", "OQ-04", "1", "1", "2", "c", "1", "walkway", "wall", "n", "no", "1", "1", "3", "s"];
+const REPLIES: [&str; 15] = [
+    "1", "OQ-04", "1", "1", "2", "c", "1", "walkway", "wall", "n", "no", "1", "1", "3", "s",
+];
 const KILLS: u64 = 100;
 
 #[test]
@@ -27,14 +28,20 @@ fn no_acknowledged_answer_is_lost() {
         let acknowledged = seen.saturating_sub(2);
         let text = the_visit(state.path());
         let saved = text.matches("(at:").count() as u64;
-        assert!(saved >= acknowledged, "kill {kill}: saw {seen} questions, found {saved} replies in\n{text}");
+        assert!(
+            saved >= acknowledged,
+            "kill {kill}: saw {seen} questions, found {saved} replies in\n{text}"
+        );
         if acknowledged > 0 {
             let listed = visits(state.path());
             assert!(listed.contains("Visit 1: OQ-04"), "kill {kill}: {listed}");
         }
         moments.insert(seen);
     }
-    assert!(moments.len() > 5, "the kills came at different moments: {moments:?}");
+    assert!(
+        moments.len() > 5,
+        "the kills came at different moments: {moments:?}"
+    );
 }
 
 /// Types everything at once, waits for so many questions and a moment more, kills without warning, and says
@@ -67,20 +74,30 @@ fn run_and_kill(state: &Path, questions: u64, microseconds: u64) -> u64 {
 
 fn count(text: &[u8]) -> u64 {
     let text = String::from_utf8_lossy(text);
-    ["or a letter: ", "Name: ", "Side: "].iter().map(|prompt| text.matches(prompt).count() as u64).sum()
+    ["or a letter: ", "Name: ", "Side: "]
+        .iter()
+        .map(|prompt| text.matches(prompt).count() as u64)
+        .sum()
 }
 
 /// What `visits` says, which reads the file as the program does.
 fn visits(state: &Path) -> String {
-    let listed = Command::new(env!("CARGO_BIN_EXE_straybelt")).args(["visits", "--state"]).arg(state).output();
+    let listed = Command::new(env!("CARGO_BIN_EXE_straybelt"))
+        .args(["visits", "--state"])
+        .arg(state)
+        .output();
     let listed = listed.expect("it runs");
     assert!(listed.status.success());
     String::from_utf8_lossy(&listed.stdout).into_owned() + &String::from_utf8_lossy(&listed.stderr)
 }
 
 fn the_visit(state: &Path) -> String {
-    let years = std::fs::read_dir(state.join("visits")).into_iter().flatten().flatten();
-    let texts = years.map(|year| std::fs::read_to_string(year.path().join("0001.ron")).unwrap_or_default());
+    let years = std::fs::read_dir(state.join("visits"))
+        .into_iter()
+        .flatten()
+        .flatten();
+    let texts =
+        years.map(|year| std::fs::read_to_string(year.path().join("0001.ron")).unwrap_or_default());
     texts.collect()
 }
 

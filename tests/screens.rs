@@ -26,7 +26,11 @@ impl Site {
         let book = load::default_book().unwrap_or_else(|problems| panic!("{problems:?}"));
         let folder = tempfile::tempdir().expect("a folder");
         let clock = TestClock::from("2026-03-04T10:15:00Z".parse().expect("a time"));
-        Self { book, folder, clock }
+        Self {
+            book,
+            folder,
+            clock,
+        }
     }
 
     fn store(&self) -> Store {
@@ -54,18 +58,32 @@ impl Site {
                 other => panic!("{other:?}"),
             }
         };
-        assert_eq!(script.left(), 0, "not everything was typed:\n{}", script.seen);
-        let seen = script.seen.replace(&self.folder.path().display().to_string(), "(the state folder)");
+        assert_eq!(
+            script.left(),
+            0,
+            "not everything was typed:\n{}",
+            script.seen
+        );
+        let seen = script.seen.replace(
+            &self.folder.path().display().to_string(),
+            "(the state folder)",
+        );
         for line in seen.lines() {
-            let typed = line.contains("letter: ") || line.starts_with("From: ") || line.starts_with("To: ");
-            assert!(typed || line.chars().count() <= width, "wider than {width}: {line:?}");
+            let typed =
+                line.contains("letter: ") || line.starts_with("From: ") || line.starts_with("To: ");
+            assert!(
+                typed || line.chars().count() <= width,
+                "wider than {width}: {line:?}"
+            );
         }
         (seen, exit)
     }
 }
 
 fn facts(file: &str) -> ConveyorFacts {
-    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/ostrel-quay/conveyors").join(file);
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("examples/ostrel-quay/conveyors")
+        .join(file);
     let (conveyor, _) = conveyor::read(&path).unwrap_or_else(|problems| panic!("{problems:?}"));
     ConveyorFacts::from(&conveyor)
 }
@@ -74,7 +92,10 @@ fn facts(file: &str) -> ConveyorFacts {
 fn both(name: &str, conveyor: Option<&str>, typed: &[&str]) {
     for width in [40, 80] {
         let (seen, exit) = Site::new().sit(width, conveyor, typed);
-        insta::assert_snapshot!(format!("{name}-{width}"), format!("{seen}\n(exit code {})", exit.code()));
+        insta::assert_snapshot!(
+            format!("{name}-{width}"),
+            format!("{seen}\n(exit code {})", exit.code())
+        );
     }
 }
 
@@ -87,7 +108,14 @@ fn after_safe<'a>(typed: &[&'a str]) -> Vec<&'a str> {
 
 #[test]
 fn the_beginning_without_a_conveyor_file() {
-    both("beginning", None, &["1", "OQ-04", "w", "l", "1", "1", "no", "c", "1", "walkway", "", "1", "l", "b 2", "wall", "1", "h", "s"]);
+    both(
+        "beginning",
+        None,
+        &[
+            "1", "OQ-04", "w", "l", "1", "1", "no", "c", "1", "walkway", "", "1", "l", "b 2",
+            "wall", "1", "h", "s",
+        ],
+    );
 }
 
 #[test]
@@ -97,17 +125,31 @@ fn something_burns() {
 
 #[test]
 fn inside_the_edge_room_and_steady() {
-    both("leave-it", Some("OQ-04.ron"), &["1", "1", "1", "1", "1", "w", "l", "1", "1"]);
+    both(
+        "leave-it",
+        Some("OQ-04.ron"),
+        &["1", "1", "1", "1", "1", "w", "l", "1", "1"],
+    );
 }
 
 #[test]
 fn past_the_edge() {
-    both("past-the-edge", Some("OQ-04.ron"), &["1", "1", "1", "1", "1", "4", "s"]);
+    both(
+        "past-the-edge",
+        Some("OQ-04.ron"),
+        &["1", "1", "1", "1", "1", "4", "s"],
+    );
 }
 
 #[test]
 fn the_opening_questions() {
-    both("opening", Some("OQ-04.ron"), &after_safe(&["l", "h", "1", "5", "l", "2", "xyz", "b", "2", "l", "1", "l", "1", "l", "1", "m", "s"]));
+    both(
+        "opening",
+        Some("OQ-04.ron"),
+        &after_safe(&[
+            "l", "h", "1", "5", "l", "2", "xyz", "b", "2", "l", "1", "l", "1", "l", "1", "m", "s",
+        ]),
+    );
 }
 
 #[test]
@@ -132,7 +174,12 @@ fn every_drawing() {
         Drawing::IdlerSkew,
         Drawing::StringLine,
     ] {
-        let page = asking::look(Screen::new(40, Paint::NONE), &sides, "From outside the guards.", Some(drawing));
+        let page = asking::look(
+            Screen::new(40, Paint::NONE),
+            &sides,
+            "From outside the guards.",
+            Some(drawing),
+        );
         insta::assert_snapshot!(format!("drawing-{drawing:?}"), page);
     }
 }
@@ -141,7 +188,10 @@ fn every_drawing() {
 fn colour_changes_no_letter() {
     let page = |paint| {
         let mut page = Page::new(Screen::new(40, paint));
-        page.title("A title").para_in(straybelt::show::paint::Ink::Warn, "A warning").head("A head").finish()
+        page.title("A title")
+            .para_in(straybelt::show::paint::Ink::Warn, "A warning")
+            .head("A head")
+            .finish()
     };
     let painted = page(Paint::new(true));
     assert!(painted.contains("\u{1b}["));

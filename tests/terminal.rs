@@ -11,21 +11,34 @@ fn start(state: &Path, arguments: &str) -> PtySession {
     let mut shell = std::process::Command::new("sh");
     let program = env!("CARGO_BIN_EXE_straybelt");
     let state = state.display();
-    shell.arg("-c").arg(format!("stty cols 40 rows 24; exec {program} diagnose --state {state} {arguments}"));
-    shell.env_remove("COLUMNS").env("TERM", "xterm").env("NO_COLOR", "1");
+    shell.arg("-c").arg(format!(
+        "stty cols 40 rows 24; exec {program} diagnose --state {state} {arguments}"
+    ));
+    shell
+        .env_remove("COLUMNS")
+        .env("TERM", "xterm")
+        .env("NO_COLOR", "1");
     spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal")
 }
 
 /// Waits for the question, then types the reply.
 fn reply(session: &mut PtySession, question: &str, reply: &str) {
-    session.exp_string(question).unwrap_or_else(|e| panic!("no {question:?}: {e}"));
-    session.exp_string("letter: ").unwrap_or_else(|e| panic!("no prompt after {question:?}: {e}"));
+    session
+        .exp_string(question)
+        .unwrap_or_else(|e| panic!("no {question:?}: {e}"));
+    session
+        .exp_string("letter: ")
+        .unwrap_or_else(|e| panic!("no prompt after {question:?}: {e}"));
     session.send_line(reply).expect("typed");
 }
 
 fn conveyor() -> String {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    format!("--conveyor {}", root.join("examples/ostrel-quay/conveyors/OQ-04.ron").display())
+    format!(
+        "--conveyor {}",
+        root.join("examples/ostrel-quay/conveyors/OQ-04.ron")
+            .display()
+    )
 }
 
 /// Answers up to the first question of the book.
@@ -50,28 +63,48 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
     reply(&mut session, "Question 3", "back");
     // Back at the second question its answer is open again.
     reply(&mut session, "Question 2", "nonsense");
-    session.exp_string("is not known here").expect("the helpful line");
+    session
+        .exp_string("is not known here")
+        .expect("the helpful line");
     session.send_line("5").expect("typed");
-    session.exp_string("Question 3").expect("the third question");
-    session.process_mut().kill(rexpect::process::Signal::SIGKILL).expect("killed");
+    session
+        .exp_string("Question 3")
+        .expect("the third question");
+    session
+        .process_mut()
+        .kill(rexpect::process::Signal::SIGKILL)
+        .expect("killed");
     drop(session);
 
     let text = the_visit(state.path());
-    assert!(text.contains("symptom: \"first-split\", answer: Some(\"one-place\")"), "{text}");
+    assert!(
+        text.contains("symptom: \"first-split\", answer: Some(\"one-place\")"),
+        "{text}"
+    );
     assert!(text.contains("Back(steps: 1)"), "{text}");
-    assert!(text.contains("symptom: \"where\", answer: Some(\"return-run\")"), "{text}");
+    assert!(
+        text.contains("symptom: \"where\", answer: Some(\"return-run\")"),
+        "{text}"
+    );
 
     let mut session = start(state.path(), "--resume");
     reply(&mut session, "Understood", "1");
     // Every answer is found again: it goes on with the third question.
     reply(&mut session, "Question 3", "2");
-    session.exp_string("Question 4").expect("the fourth question");
+    session
+        .exp_string("Question 4")
+        .expect("the fourth question");
     session.exp_string("letter: ").expect("its prompt");
     session.send_control('c').expect("Ctrl-C");
-    session.exp_string("Saved as visit 1").expect("the farewell");
+    session
+        .exp_string("Saved as visit 1")
+        .expect("the farewell");
     session.exp_string("--resume 1").expect("how to go on");
     let status = session.process().wait().expect("it ends");
-    assert!(matches!(status, rexpect::process::WaitStatus::Exited(_, 130)), "{status:?}");
+    assert!(
+        matches!(status, rexpect::process::WaitStatus::Exited(_, 130)),
+        "{status:?}"
+    );
     assert!(the_visit(state.path()).contains("symptom: \"strand\", answer: Some(\"return\")"));
 }
 
@@ -85,11 +118,18 @@ fn no_line_is_wider_than_the_screen_and_nothing_is_drawn_twice() {
     assert_eq!(rest.matches("Saved as visit 1").count(), 1, "{rest}");
     for line in rest.lines() {
         // The folder's name alone is never wrapped, so that it can be copied.
-        assert!(line.chars().count() <= 40 || line.contains("Kept in"), "{line:?}");
+        assert!(
+            line.chars().count() <= 40 || line.contains("Kept in"),
+            "{line:?}"
+        );
     }
 }
 
 fn the_visit(state: &Path) -> String {
-    let year = std::fs::read_dir(state.join("visits")).expect("a folder").flatten().next().expect("a year");
+    let year = std::fs::read_dir(state.join("visits"))
+        .expect("a folder")
+        .flatten()
+        .next()
+        .expect("a year");
     std::fs::read_to_string(year.path().join("0001.ron")).expect("a visit")
 }

@@ -13,6 +13,9 @@ pub struct Script {
     pub seen: String,
 }
 
+/// Help is wrapped for the narrowest screen.
+const NARROW: usize = 40;
+
 impl Script {
     /// A person who types these lines and then goes away.
     pub fn new<'a>(typed: impl IntoIterator<Item = &'a str>) -> Self {
@@ -47,7 +50,10 @@ impl Ask for Script {
             };
             match prompt.read(&line) {
                 Ok(reply) => return reply,
-                Err(help) => self.seen.push_str(&format!("{help}\n")),
+                Err(help) => {
+                    let help = textwrap::fill(&help, NARROW);
+                    self.seen.push_str(&format!("{help}\n"));
+                }
             }
         }
     }

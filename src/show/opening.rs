@@ -19,7 +19,10 @@ pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {
     ] {
         page.item(" * ", rule);
     }
-    page.blank().item(" 1  ", understood).blank().flow(Ink::Faint, keys);
+    page.blank()
+        .item(" 1  ", understood)
+        .blank()
+        .flow(Ink::Faint, keys);
     page.finish()
 }
 

@@ -18,7 +18,7 @@ struct Row {
 }
 
 const A: Row = Row {
-    answers: &[("first-split", "one-place"), ("how-it-moves", "stays-off")],
+    answers: &[("first-split", "one-place")],
     causes: &[
         "RC01", "RC03", "RC04", "RC05", "RC06", "RC07", "RC08", "RC09", "RC11",
     ],

@@ -12,7 +12,7 @@ use straybelt::visit::{Diagnosis, Finding, Reply, Told};
 
 /// Facts of a conveyor by key.
 #[derive(Debug, Default, Clone)]
-pub struct Conveyor(BTreeMap<&'static str, &'static str>);
+pub(crate) struct Conveyor(BTreeMap<&'static str, &'static str>);
 
 impl Facts for Conveyor {
     fn fact(&self, key: &str) -> Option<&str> {
@@ -21,19 +21,19 @@ impl Facts for Conveyor {
 }
 
 /// The shipped book, read once for all tests.
-pub fn book() -> &'static Book {
+pub(crate) fn book() -> &'static Book {
     static BOOK: OnceLock<Book> = OnceLock::new();
     BOOK.get_or_init(|| straybelt::rulebook::load::default_book().expect("the shipped book loads"))
 }
 
 /// Reasoning over it.
-pub fn diagnosis() -> &'static Diagnosis<'static> {
+pub(crate) fn diagnosis() -> &'static Diagnosis<'static> {
     static DIAGNOSIS: OnceLock<Diagnosis<'static>> = OnceLock::new();
     DIAGNOSIS.get_or_init(|| Diagnosis::new(book()))
 }
 
 /// A troughed bulk conveyor, indoors, with a screw take-up: where most answers can be given.
-pub fn troughed() -> Conveyor {
+pub(crate) fn troughed() -> Conveyor {
     Conveyor(BTreeMap::from([
         ("class", "troughed-bulk"),
         ("troughed", "yes"),
@@ -51,7 +51,7 @@ impl Conveyor {
     }
 }
 
-pub fn symptom(id: &str) -> SymptomAt {
+pub(crate) fn symptom(id: &str) -> SymptomAt {
     book()
         .symptoms
         .iter()
@@ -60,7 +60,7 @@ pub fn symptom(id: &str) -> SymptomAt {
         .0
 }
 
-pub fn cause(code: &str) -> CauseAt {
+pub(crate) fn cause(code: &str) -> CauseAt {
     book()
         .causes
         .iter()
@@ -69,7 +69,7 @@ pub fn cause(code: &str) -> CauseAt {
         .0
 }
 
-pub fn fix(id: &str) -> FixAt {
+pub(crate) fn fix(id: &str) -> FixAt {
     book()
         .fixes
         .iter()
@@ -79,7 +79,7 @@ pub fn fix(id: &str) -> FixAt {
 }
 
 /// What was told, answers by id.
-pub fn told(answers: &[(&str, &str)]) -> Told {
+pub(crate) fn told(answers: &[(&str, &str)]) -> Told {
     let mut told = Told::nothing(book());
     for (id, answer) in answers {
         let at = symptom(id);
@@ -95,7 +95,7 @@ pub fn told(answers: &[(&str, &str)]) -> Told {
 }
 
 /// The finding from these answers.
-pub fn finding(conveyor: &Conveyor, answers: &[(&str, &str)]) -> Finding {
+pub(crate) fn finding(conveyor: &Conveyor, answers: &[(&str, &str)]) -> Finding {
     let finding = diagnosis().finding(conveyor, &told(answers));
     assert!(
         finding.ignored.is_empty(),
@@ -106,7 +106,7 @@ pub fn finding(conveyor: &Conveyor, answers: &[(&str, &str)]) -> Finding {
 }
 
 /// Chance of a cause, by code or id; 0 when it does not apply.
-pub fn chance(finding: &Finding, code: &str) -> f64 {
+pub(crate) fn chance(finding: &Finding, code: &str) -> f64 {
     let at = cause(code);
     finding
         .ranked
@@ -116,7 +116,7 @@ pub fn chance(finding: &Finding, code: &str) -> f64 {
 }
 
 /// The codes of the leading causes.
-pub fn leading(finding: &Finding, many: usize) -> Vec<&'static str> {
+pub(crate) fn leading(finding: &Finding, many: usize) -> Vec<&'static str> {
     finding
         .ranked
         .iter()
@@ -126,7 +126,7 @@ pub fn leading(finding: &Finding, many: usize) -> Vec<&'static str> {
 }
 
 /// A fix's words, with sides filled in.
-pub fn words(
+pub(crate) fn words(
     conveyor: &Conveyor,
     sides: (&str, &str),
     answers: &[(&str, &str)],

@@ -79,7 +79,7 @@ fn a_question_that_tells_nothing_saves_nothing() {
     close(of(0).bits, 0.0, "bits");
     assert!(of(0).saves_minutes.unwrap().abs() < 1e-6, "{:?}", of(0));
     // The other one tells something, but not for a thousand million minutes.
-    assert!(of(1).saves_minutes.unwrap() > 1.0, "{:?}", of(1));
+    assert!(of(1).saves_minutes.unwrap() > 0.1, "{:?}", of(1));
     assert_eq!(of(1).pays, Some(false));
     assert!(finding.stop.now());
 }

@@ -13,8 +13,8 @@ use crate::show::words::{Known, Sides};
 use crate::show::{belief, past};
 use crate::visit::clock::Clock;
 use crate::visit::event::Event;
-use crate::visit::store::{BookMark, Kept, Store, StoreError};
 use crate::visit::outset;
+use crate::visit::store::{BookMark, Kept, Store, StoreError};
 use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, Standing, replay};
 
 /// Why a conversation ended before its visit did.
@@ -176,6 +176,7 @@ impl<'a> Talk<'a> {
     pub fn set_isolated(&mut self, isolated: bool) {
         self.isolated = isolated;
         self.finding = None;
+        self.part_words();
     }
 
     /// Adds an event and saves it before anything else happens. When it cannot be saved that is said at once;
@@ -248,7 +249,12 @@ impl<'a> Talk<'a> {
     /// Makes a page that needs the words for sides and directions, but no finding.
     pub fn words<T>(&self, make: impl FnOnce(Screen, &Known) -> T) -> T {
         let sides = self.sides();
-        let known = Known::new(self.means.book, &self.now.conveyor, &sides, &self.applies.counted);
+        let known = Known::new(
+            self.means.book,
+            &self.now.conveyor,
+            &sides,
+            &self.applies.counted,
+        );
         make(self.means.screen, &known)
     }
 

@@ -156,8 +156,7 @@ fn to_note(talk: &mut Talk, hand: &InHand) -> Option<(String, Mark)> {
     if hand.how != How::Done {
         return None;
     }
-    let moves =
-        talk.words(|_, known| steps::fix_text(known.book(), known, hand.fix, false).moves);
+    let moves = talk.words(|_, known| steps::fix_text(known.book(), known, hand.fix, false).moves);
     moves.into_iter().find_map(|moved| {
         match hand.noted.iter().find(|(what, _)| *what == moved.what) {
             None => Some((moved.what, Mark::From)),
