@@ -48,6 +48,17 @@ pub enum Command {
     Visits(VisitsArgs),
     /// Check the rule book, or write it out.
     Rules(RulesArgs),
+    /// Print the completions of a shell.
+    #[command(
+        after_help = "Example:\n  straybelt completions bash > ~/.local/share/bash-completion/completions/straybelt"
+    )]
+    Completions {
+        /// Which shell.
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page.
+    #[command(after_help = "Example:\n  straybelt man > straybelt.1")]
+    Man,
 }
 
 /// Which rule book.

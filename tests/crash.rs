@@ -1,6 +1,13 @@
 //! A hundred kills at random moments lose no answer that was acknowledged.
 //!
 //! A reply is acknowledged by the next question: whoever saw that one can rely on the reply before it.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test that cannot go on fails loudly"
+)]
 #![cfg(unix)]
 
 use std::collections::BTreeSet;

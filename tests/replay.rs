@@ -1,4 +1,11 @@
 //! Where a visit stands follows from its events alone, and "back" undoes exactly.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test that cannot go on fails loudly"
+)]
 
 use proptest::prelude::*;
 use straybelt::rulebook::index::Place;

@@ -1,4 +1,11 @@
 //! Every screen at 40 and at 80 columns, as a person sees it. Each snapshot was read by eye.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test that cannot go on fails loudly"
+)]
 
 use straybelt::ask::{Farewell, Script};
 use straybelt::commands::diagnose::{Means, Talk, announce, converse};

@@ -1,4 +1,11 @@
 //! The rules that are shipped: the default book, the examples, and what is written out of them.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test that cannot go on fails loudly"
+)]
 
 use std::collections::BTreeSet;
 use std::fs;

@@ -1,4 +1,11 @@
 //! A real terminal of 40 columns: answers, back, why, a kill in the middle, going on, Ctrl-C.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test that cannot go on fails loudly"
+)]
 #![cfg(unix)]
 
 use std::path::Path;

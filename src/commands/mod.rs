@@ -1,6 +1,7 @@
 //! One file per subcommand: each wires the rooms and owns no logic.
 
 pub mod diagnose;
+mod paper;
 mod rules;
 mod scripted;
 pub mod visits;
@@ -89,6 +90,8 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
         },
         Some(Command::Visits(args)) => visits::run(&args, streams),
         Some(Command::Rules(args)) => rules::run(&args, streams),
+        Some(Command::Completions { shell }) => paper::completions(shell, streams),
+        Some(Command::Man) => paper::man(streams),
     };
     let ended = ended.and_then(|exit| streams.out.flush().map(|()| exit));
     match ended {

@@ -116,6 +116,9 @@ fn step_short(page: &mut Page, known: &Known, number: usize, step: &PlanStep, fi
     page.item("    here because: ", &why_here(book, step));
 }
 
+/// So many of the fixes that come first are named.
+const MOST_BEHIND: usize = 2;
+
 /// Why a step stands where it stands.
 fn why_here(book: &Book, step: &PlanStep) -> String {
     let gain = format!(
@@ -125,11 +128,15 @@ fn why_here(book: &Book, step: &PlanStep) -> String {
     if step.behind.is_empty() {
         return format!("{gain}, and nothing has to come before it");
     }
-    let before: Vec<&str> = step
+    let mut before: Vec<String> = step
         .behind
         .iter()
-        .map(|fix| book.fixes[*fix].title.as_str())
+        .take(MOST_BEHIND)
+        .map(|fix| book.fixes[*fix].title.clone())
         .collect();
+    if step.behind.len() > MOST_BEHIND {
+        before.push(format!("{} more", step.behind.len() - MOST_BEHIND));
+    }
     format!("{gain}; it comes after: {}", before.join("; "))
 }
 

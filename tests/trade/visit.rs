@@ -45,7 +45,7 @@ pub(crate) fn troughed() -> Conveyor {
 
 impl Conveyor {
     /// The same with one fact changed.
-    pub fn with(mut self, key: &'static str, value: &'static str) -> Self {
+    pub(crate) fn with(mut self, key: &'static str, value: &'static str) -> Self {
         self.0.insert(key, value);
         self
     }
