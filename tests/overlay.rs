@@ -1,4 +1,11 @@
 //! A site's folder laid over the default book changes what it says it changes, and nothing else.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test that cannot go on fails loudly"
+)]
 
 use std::fs;
 

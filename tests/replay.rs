@@ -8,7 +8,6 @@
 )]
 
 use proptest::prelude::*;
-use straybelt::rulebook::index::Place;
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
 use straybelt::visit::event::{Event, How, Mark, Ran, Report, Stamped};
@@ -52,10 +51,10 @@ fn event(book: &Book, kind: u8, a: usize, b: usize) -> Event {
         },
         5 => Event::Fact {
             key: "class".to_owned(),
-            value: (b % 2 == 0).then(|| "flat".to_owned()),
+            value: b.is_multiple_of(2).then(|| "flat".to_owned()),
         },
         6 => Event::BatchBegun {
-            locked_out: b % 2 == 0,
+            locked_out: b.is_multiple_of(2),
             fixes: vec![fix(a), fix(b)],
         },
         7 => Event::Worked {
@@ -66,7 +65,7 @@ fn event(book: &Book, kind: u8, a: usize, b: usize) -> Event {
         8 => Event::Noted {
             what: format!("thing {}", a % 2),
             mark: [Mark::From, Mark::To][b % 2],
-            place: (a % 3 > 0).then(|| format!("{b} mm")),
+            place: (!a.is_multiple_of(3)).then(|| format!("{b} mm")),
         },
         9 => Event::Found {
             cause: cause(a),
@@ -77,7 +76,7 @@ fn event(book: &Book, kind: u8, a: usize, b: usize) -> Event {
         },
         11 => Event::PutBack {
             what: format!("thing {}", a % 2),
-            done: b % 2 == 0,
+            done: b.is_multiple_of(2),
         },
         12 => [Event::Enough, Event::AskedOn, Event::WentOn][b % 3].clone(),
         13 => Event::Believed {
@@ -85,7 +84,7 @@ fn event(book: &Book, kind: u8, a: usize, b: usize) -> Event {
         },
         _ => Event::StopNow {
             question: "smoke".to_owned(),
-            yes: b % 2 == 0,
+            yes: b.is_multiple_of(2),
         },
     }
 }
@@ -195,5 +194,11 @@ fn what_was_moved_can_be_listed_and_put_back_last_first() {
     let now = stand(&book, &events);
     assert!(now.batch.is_none() && now.to_put_back().is_empty());
     assert_eq!(now.told.done.len(), 1);
-    assert_eq!(book.fixes.places().next().map(|f| f.position()), Some(0));
+    assert_eq!(
+        book.fixes
+            .places()
+            .next()
+            .map(straybelt::rulebook::index::Place::position),
+        Some(0)
+    );
 }
