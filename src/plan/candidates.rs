@@ -1,6 +1,8 @@
 //! From the book and the belief to a planning problem, and back to a plan.
 
-use super::problem::{PlanFix, Problem, Sequence, Sets};
+use super::order::Orders;
+use super::problem::{PlanFix, Problem, Sequence};
+use super::sets::Sets;
 use super::{Plan, PlanBatch, PlanStep, exact, quick, search};
 use crate::reason::Outlook;
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
@@ -13,11 +15,9 @@ const UNLIKELY: f64 = 0.03;
 /// Up to so many candidates the best plan is found exactly.
 const MOST_EXACT: usize = 16;
 /// So many candidates are considered at most, those that cure most.
-const MOST_CANDIDATES: usize = 28;
+const MOST_CANDIDATES: usize = 48;
 /// Sets of causes less likely than this do not decide between exact plans.
 const EXACT_FLOOR: f64 = 1e-7;
-/// So many sets, the likeliest, stand for all.
-const EXACT_SETS: usize = 400;
 
 /// What a plan depends on besides the book and the belief.
 #[derive(Clone)]
@@ -107,8 +107,7 @@ impl Candidates {
 
     /// Expected minutes of a plan by the quick planner, if things stand so.
     pub fn quick_minutes(&self, outlook: &Outlook, locked_out: bool) -> f64 {
-        let problem = self.facing(outlook, locked_out);
-        quick::best(&problem).0
+        solve_quickly_to(&self.facing(outlook, locked_out)).0
     }
 
     /// The plan, if things stand so.
@@ -121,20 +120,26 @@ impl Candidates {
     fn facing(&self, outlook: &Outlook, locked_out: bool) -> Problem {
         let mut problem = self.problem.clone();
         problem.locked_out_now = locked_out;
-        let mut remain: std::collections::BTreeMap<Vec<usize>, f64> =
-            std::collections::BTreeMap::new();
-        for standing in &outlook.standings {
-            let numbers: Option<Vec<usize>> = standing
-                .remaining
-                .iter()
-                .map(|&c| self.numbers[c])
-                .collect();
-            if let Some(mut numbers) = numbers {
-                numbers.sort_unstable();
-                *remain.entry(numbers).or_default() += standing.chance;
-            }
+        let numbers = |remaining: &[CauseAt]| -> Option<Vec<usize>> {
+            let numbers = remaining.iter().map(|&c| self.numbers[c]);
+            let mut numbers: Vec<usize> = numbers.collect::<Option<_>>()?;
+            numbers.sort_unstable();
+            Some(numbers)
+        };
+        problem.remain = outlook
+            .standings
+            .iter()
+            .filter_map(|s| Some((numbers(&s.remaining)?, s.chance)))
+            .collect();
+        // Without work done every way leaves its own set.
+        if outlook.standings.iter().any(|s| s.remaining != s.present) {
+            problem.remain.sort_by(|a, b| a.0.cmp(&b.0));
+            problem.remain.dedup_by(|next, kept| {
+                let same = next.0 == kept.0;
+                kept.1 += if same { next.1 } else { 0.0 };
+                same
+            });
         }
-        problem.remain = remain.into_iter().collect();
         problem
     }
 
@@ -209,7 +214,7 @@ impl Candidates {
 /// The best plan that can be found: exact for few fixes, local search for many.
 pub fn solve(problem: &Problem) -> Sequence {
     if problem.fixes.len() <= MOST_EXACT {
-        exact::best(problem, &Sets::of(problem, EXACT_FLOOR, EXACT_SETS))
+        exact::best(problem, &Sets::of(problem, EXACT_FLOOR))
     } else {
         search::best(problem)
     }
@@ -217,7 +222,7 @@ pub fn solve(problem: &Problem) -> Sequence {
 
 /// The best plan by the exact way, whatever it costs; for checks, up to 24 fixes.
 pub fn solve_exactly(problem: &Problem) -> Sequence {
-    exact::best(problem, &Sets::of(problem, EXACT_FLOOR, EXACT_SETS))
+    exact::best(problem, &Sets::of(problem, EXACT_FLOOR))
 }
 
 /// The plan by ratio order and local search, however few fixes there are; for checks.
@@ -227,7 +232,15 @@ pub fn solve_by_search(problem: &Problem) -> Sequence {
 
 /// The plan that questions are valued with, however few fixes there are; for checks.
 pub fn solve_quickly(problem: &Problem) -> Sequence {
-    quick::best(problem).1
+    solve_quickly_to(problem).1
+}
+
+fn solve_quickly_to(problem: &Problem) -> (f64, Sequence) {
+    quick::best(
+        problem,
+        &Orders::of(problem),
+        &Sets::of(problem, quick::FLOOR),
+    )
 }
 
 /// The chance of a cure for what an earlier try with chance `so_far` left uncured.

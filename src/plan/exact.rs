@@ -3,29 +3,24 @@
 //! A plan's cost to go depends on the set of fixes done and nothing else, so the best next batch is found
 //! once for every set. Batches are of one machine state.
 
-use super::order::Orders;
-use super::problem::{PlanFix, Problem, Sequence, Sets};
+use super::order::{Orders, members};
+use super::problem::{PlanFix, Problem, Sequence};
+use super::sets::Sets;
 
 /// The best sequence for these sets, and nothing else: for up to about 20 fixes.
 pub(super) fn best(problem: &Problem, sets: &Sets) -> Sequence {
     let n = problem.fixes.len().min(24);
     let orders = Orders::of(problem);
-    let table = Table::new(problem, sets, &orders, n);
-    let mut to_go = vec![f64::INFINITY; 1 << n];
-    let mut next = vec![0_u32; 1 << n];
-    for done in (0..1_usize << n).rev() {
-        let (cost, batch) = table.best_next(done, &to_go);
-        if let (Some(slot), Some(choice)) = (to_go.get_mut(done), next.get_mut(done)) {
-            (*slot, *choice) = (cost, batch);
-        }
-    }
+    let mut table = Table::new(problem, sets, &orders, n);
+    table.fill();
     let mut sequence = Sequence::new();
     let mut done = 0;
-    while let Some(&batch) = next.get(done)
+    while let Some(&batch) = table.next.get(done)
         && batch != 0
     {
-        let members: Vec<usize> = (0..n).filter(|f| batch & (1 << f) != 0).collect();
-        sequence.push(orders.arrange(&members));
+        let mut members: Vec<usize> = members(u128::from(batch)).collect();
+        orders.arrange(&mut members);
+        sequence.push(members);
         done |= batch as usize;
     }
     sequence
@@ -72,6 +67,12 @@ struct Table<'p> {
     uncured: Vec<f64>,
     /// Minutes of work, by set of fixes.
     work: Vec<f64>,
+    /// Least cost to go, by the set of fixes done; infinite where it is not known yet.
+    to_go: Vec<f64>,
+    /// The least of those over all sets that hold this one.
+    least: Vec<f64>,
+    /// The batch to do next (0: give up).
+    next: Vec<u32>,
     /// Fixes that must come after each, and those that each needs.
     before: Vec<u32>,
     needs: Vec<u32>,
@@ -79,22 +80,26 @@ struct Table<'p> {
     n: usize,
 }
 
+/// The best batch found so far from one set of fixes done.
+struct From {
+    done: usize,
+    uncured: f64,
+    /// Minutes of a batch besides its work.
+    fixed: f64,
+    /// Cost to go, and the batch.
+    best: (f64, u32),
+}
+
+#[expect(
+    clippy::indexing_slicing,
+    reason = "all sets are below 1 << n, the length of the tables"
+)]
 impl<'p> Table<'p> {
     fn new(problem: &'p Problem, sets: &Sets, orders: &Orders, n: usize) -> Self {
         let mut work = vec![0.0; 1 << n];
-        let mut uncured = Vec::with_capacity(1 << n);
-        let mut cured = vec![0.0; problem.causes];
-        for done in 0..1_usize << n {
-            cured.fill(0.0);
-            let mut minutes = 0.0;
-            for f in (0..n).filter(|f| done & (1 << f) != 0) {
-                problem.cure(&mut cured, f);
-                minutes += problem.fixes.get(f).map_or(0.0, |fix| fix.minutes);
-            }
-            uncured.push(sets.uncured(&cured));
-            if let Some(slot) = work.get_mut(done) {
-                *slot = minutes;
-            }
+        for done in 1..1_usize << n {
+            let fix = problem.fixes.get(done.trailing_zeros() as usize);
+            work[done] = work[done & (done - 1)] + fix.map_or(0.0, |f| f.minutes);
         }
         let low = |mask: &u128| u32::try_from(mask & u128::from(u32::MAX)).unwrap_or(0);
         let locked = (0..n)
@@ -102,8 +107,11 @@ impl<'p> Table<'p> {
             .fold(0, |m, f| m | 1 << f);
         Self {
             problem,
-            uncured,
+            uncured: uncured_by_fixes(problem, sets, n),
             work,
+            to_go: vec![f64::INFINITY; 1 << n],
+            least: vec![f64::INFINITY; 1 << n],
+            next: vec![0; 1 << n],
             before: orders.before.iter().map(low).collect(),
             needs: orders.needs.iter().map(low).collect(),
             locked,
@@ -111,14 +119,27 @@ impl<'p> Table<'p> {
         }
     }
 
-    /// Least cost to go once `done` is done, and the batch to do next (0: give up).
-    #[expect(
-        clippy::indexing_slicing,
-        reason = "all sets are below 1 << n, the length of the tables"
-    )]
-    fn best_next(&self, done: usize, to_go: &[f64]) -> (f64, u32) {
+    /// Finds the least cost to go and the best batch for every set of fixes done.
+    fn fill(&mut self) {
+        for done in (0..1_usize << self.n).rev() {
+            let (cost, batch) = self.best_next(done);
+            (self.to_go[done], self.next[done]) = (cost, batch);
+            self.least[done] = (0..self.n)
+                .map(|f| done | 1 << f)
+                .filter(|&more| more != done)
+                .fold(cost, |least, more| least.min(self.least[more]));
+        }
+    }
+
+    /// Least cost to go once `done` is done, and the batch to do next.
+    fn best_next(&self, done: usize) -> (f64, u32) {
         let uncured = self.uncured[done];
-        let mut best = (uncured * self.problem.give_up, 0);
+        let mut from = From {
+            done,
+            uncured,
+            fixed: 0.0,
+            best: (uncured * self.problem.give_up, 0),
+        };
         let done_bits = u32::try_from(done).unwrap_or(u32::MAX);
         let free = (0..self.n)
             .filter(|&f| {
@@ -128,20 +149,93 @@ impl<'p> Table<'p> {
             })
             .fold(0_u32, |mask, f| mask | 1 << f);
         for (pool, locked) in [(free & self.locked, true), (free & !self.locked, false)] {
-            if pool == 0 {
+            from.fixed = self.problem.set_up(locked, done == 0) + self.problem.restart_and_watch;
+            self.extend(&mut from, 0, pool);
+        }
+        from.best
+    }
+
+    /// Tries `batch` with any more fixes of `pool`. Work only grows that way, and no set that may be done
+    /// then has less to go than the least of them; so most batches need no look.
+    fn extend(&self, from: &mut From, batch: u32, pool: u32) {
+        let mut rest = pool;
+        while rest != 0 {
+            let batch = batch | (rest & rest.wrapping_neg());
+            rest &= rest - 1;
+            let at = from.done | batch as usize;
+            let spent = from.uncured * (from.fixed + self.work[batch as usize]);
+            if spent + self.least[at] >= from.best.0 {
                 continue;
             }
-            let fixed = self.problem.set_up(locked, done == 0) + self.problem.restart_and_watch;
-            let mut batch = pool;
-            while batch != 0 {
-                let at = batch as usize;
-                let cost = uncured * (fixed + self.work[at]) + to_go[done | at];
-                if cost < best.0 {
-                    best = (cost, batch);
-                }
-                batch = (batch - 1) & pool;
+            let cost = spent + self.to_go[at];
+            if cost < from.best.0 {
+                from.best = (cost, batch);
             }
+            self.extend(from, batch, rest);
         }
-        best
+    }
+}
+
+/// Chance that something is left, for every set of the first `n` fixes done.
+///
+/// With the fixes of a cause from the surest to the least sure, its chance of cure is that of the surest,
+/// less a step for each beginning of that row of which none is done. A set of causes multiplies such sums
+/// to terms "none of these fixes is done"; so all terms are put where their fixes stand, and each set of
+/// fixes done takes those that lie within what is not done.
+#[expect(
+    clippy::indexing_slicing,
+    reason = "all sets are below 1 << n, the length of the table"
+)]
+fn uncured_by_fixes(problem: &Problem, sets: &Sets, n: usize) -> Vec<f64> {
+    let steps: Vec<Vec<(usize, f64)>> = (0..problem.causes)
+        .map(|cause| steps(problem, cause, n))
+        .collect();
+    let mut terms = vec![0.0; 1 << n];
+    sets.for_each(|set, chance| scatter(&steps, set, 0, chance, &mut terms));
+    for bit in (0..n).map(|f| 1 << f) {
+        for fixes in (0..1_usize << n).filter(|fixes| fixes & bit != 0) {
+            terms[fixes] += terms[fixes ^ bit];
+        }
+    }
+    let all = (1 << n) - 1;
+    let left = |done: usize| sets.never_cured() + sets.chance_of_all() - terms[all ^ done];
+    (0..1_usize << n).map(left).collect()
+}
+
+/// A cause's chance of cure as a sum of terms, each of which counts when none of its fixes is done.
+fn steps(problem: &Problem, cause: usize, n: usize) -> Vec<(usize, f64)> {
+    let fixes = problem.fixes.iter().enumerate().take(n);
+    let mut cures: Vec<(f64, usize)> = fixes
+        .flat_map(|(f, fix)| fix.cures.iter().map(move |(c, p)| (*c, *p, f)))
+        .filter(|(c, ..)| *c == cause)
+        .map(|(_, chance, fix)| (chance, fix))
+        .collect();
+    cures.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut steps = vec![(0, cures.first().map_or(0.0, |(chance, _)| *chance))];
+    let mut fixes = 0;
+    for (number, &(chance, fix)) in cures.iter().enumerate() {
+        fixes |= 1 << fix;
+        let then = cures.get(number + 1).map_or(0.0, |(chance, _)| *chance);
+        steps.push((fixes, then - chance));
+    }
+    steps
+}
+
+/// Puts every product of one term for each cause of the set where its fixes stand.
+fn scatter(
+    steps: &[Vec<(usize, f64)>],
+    set: &[u32],
+    fixes: usize,
+    product: f64,
+    terms: &mut [f64],
+) {
+    let Some((&cause, others)) = set.split_first() else {
+        if let Some(term) = terms.get_mut(fixes) {
+            *term += product;
+        }
+        return;
+    };
+    for &(more, step) in steps.get(cause as usize).map_or(&[][..], Vec::as_slice) {
+        scatter(steps, others, fixes | more, product * step, terms);
     }
 }

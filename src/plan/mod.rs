@@ -1,11 +1,13 @@
 //! Which fixes, in which order, batched by machine state. Pure.
 
 mod candidates;
+mod costs;
 mod exact;
 mod order;
 mod problem;
 mod quick;
 mod search;
+mod sets;
 
 pub use candidates::{Candidates, Setting, solve, solve_by_search, solve_exactly, solve_quickly};
 pub use problem::{PlanFix, Problem, Sequence};

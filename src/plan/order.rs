@@ -11,28 +11,28 @@ pub(super) struct Orders {
     pub(super) needs: Vec<u128>,
     /// Fixes that must not be done before this one: the same orders read from the other side.
     pub(super) before: Vec<u128>,
+    /// `after` and `needs` together.
+    first: Vec<u128>,
 }
 
 impl Orders {
     pub(super) fn of(problem: &Problem) -> Self {
-        let bits = |list: &[usize]| list.iter().fold(0, |mask, &f| mask | bit(f));
-        let after: Vec<u128> = problem.fixes.iter().map(|f| bits(&f.after)).collect();
-        let needs: Vec<u128> = problem.fixes.iter().map(|f| bits(&f.needs)).collect();
-        let before = (0..after.len())
-            .map(|f| {
-                let mut mask = 0;
-                for (later, (a, n)) in after.iter().zip(&needs).enumerate() {
-                    if (a | n) & bit(f) != 0 {
-                        mask |= bit(later);
-                    }
+        let after: Vec<u128> = problem.fixes.iter().map(|f| mask(&f.after)).collect();
+        let needs: Vec<u128> = problem.fixes.iter().map(|f| mask(&f.needs)).collect();
+        let first: Vec<u128> = after.iter().zip(&needs).map(|(a, n)| a | n).collect();
+        let mut before = vec![0; first.len()];
+        for (later, &first) in first.iter().enumerate() {
+            for earlier in members(first) {
+                if let Some(before) = before.get_mut(earlier) {
+                    *before |= bit(later);
                 }
-                mask
-            })
-            .collect();
+            }
+        }
         Self {
             after,
             needs,
             before,
+            first,
         }
     }
 
@@ -46,36 +46,54 @@ impl Orders {
         self.needs.get(fix).is_some_and(|needs| needs & !done == 0)
     }
 
-    /// The order without the fixes that lack a need, and so that it keeps `after` and `needs`.
-    pub(super) fn settle(&self, mut order: Vec<usize>) -> Vec<usize> {
+    /// Takes out the fixes that lack a need, and puts the rest right as [`Self::arrange`] does.
+    pub(super) fn settle(&self, order: &mut Vec<usize>) {
         loop {
-            let planned = order.iter().fold(0, |mask, &f| mask | bit(f));
+            let planned = mask(order);
             let before = order.len();
             order.retain(|&f| self.supplied(f, planned));
             if order.len() == before {
-                return self.arrange(&order);
+                break;
             }
         }
+        self.arrange(order);
     }
 
-    /// The fixes in an order that keeps `after` and `needs`, the given order where it is free.
-    pub(super) fn arrange(&self, fixes: &[usize]) -> Vec<usize> {
-        let mut left = fixes.to_vec();
-        let mut arranged = Vec::with_capacity(left.len());
-        while !left.is_empty() {
-            let waiting = left.iter().fold(0, |mask, &f| mask | bit(f));
-            let next = left
-                .iter()
-                .position(|&f| {
-                    let first = self.after.get(f).copied().unwrap_or(0)
-                        | self.needs.get(f).copied().unwrap_or(0);
-                    first & waiting & !bit(f) == 0
-                })
-                .unwrap_or(0);
-            arranged.push(left.remove(next));
+    /// Puts an order right where it breaks `after` or `needs`, and leaves it as it is where it is free.
+    pub(super) fn arrange(&self, order: &mut [usize]) {
+        let mut waiting = mask(order);
+        let mut rest = order;
+        while !rest.is_empty() {
+            let ready =
+                |&f: &usize| self.first.get(f).copied().unwrap_or(0) & waiting & !bit(f) == 0;
+            let next = rest.iter().position(ready).unwrap_or(0);
+            if let Some(up_to_next) = rest.get_mut(..=next) {
+                up_to_next.rotate_right(1);
+            }
+            let Some((arranged, others)) = rest.split_first_mut() else {
+                break;
+            };
+            waiting &= !bit(*arranged);
+            rest = others;
         }
-        arranged
     }
+}
+
+/// The bits of several fixes.
+pub(super) fn mask(fixes: &[usize]) -> u128 {
+    fixes.iter().fold(0, |mask, &f| mask | bit(f))
+}
+
+/// The fixes whose bits are set, in rising order.
+pub(super) fn members(mask: u128) -> impl Iterator<Item = usize> {
+    let mut rest = mask;
+    std::iter::from_fn(move || {
+        let next = usize::try_from(rest.trailing_zeros()).ok()?;
+        (rest != 0).then(|| {
+            rest &= rest - 1;
+            next
+        })
+    })
 }
 
 /// The bit of a fix.

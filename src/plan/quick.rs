@@ -1,31 +1,30 @@
 //! The quick planner: an order by gain per minute, cut into batches as well as that order allows.
 
+use super::costs::Costs;
 use super::exact;
-use super::order::{Orders, bit};
-use super::problem::{Problem, Sequence, Sets};
+use super::order::{Orders, bit, members};
+use super::problem::{Problem, Sequence};
+use super::sets::Sets;
 
 /// Sets of causes less likely than this are left to the likelier ones.
-const FLOOR: f64 = 1e-4;
-/// So many sets, the likeliest, stand for all.
-const MOST_SETS: usize = 120;
+pub(super) const FLOOR: f64 = 1e-4;
 
 /// So many fixes, those that gain most, are ordered exactly.
 const EXACT_START: usize = 6;
 
 /// A good sequence in little time, and its expected minutes. What comes first when both are planned is
 /// taken along, since an order that comes to it too late would leave it out.
-pub(super) fn best(problem: &Problem) -> (f64, Sequence) {
-    let orders = Orders::of(problem);
-    let sets = Sets::of(problem, FLOOR, MOST_SETS);
-    let by_chain = ratio_order(problem, &orders, &sets, Chains::NeedsAndAfter);
-    let mut exact = exact::best_of_first(problem, &sets, &by_chain, EXACT_START);
+pub(super) fn best(problem: &Problem, orders: &Orders, sets: &Sets) -> (f64, Sequence) {
+    let mut by_chain = ratio_order(problem, orders, sets, Chains::NeedsAndAfter);
+    let mut exact = exact::best_of_first(problem, sets, &by_chain, EXACT_START);
     exact.extend(by_chain.iter().skip(EXACT_START));
-    let by_chain = cut(problem, &orders, &sets, &by_chain);
-    let exact = cut(problem, &orders, &sets, &orders.settle(exact));
-    if exact.0 < by_chain.0 {
-        exact
+    orders.arrange(&mut by_chain);
+    orders.settle(&mut exact);
+    let mut costs = Costs::new(problem, orders, sets);
+    if costs.of(&exact) < costs.of(&by_chain) {
+        costs.cut(&exact)
     } else {
-        by_chain
+        costs.cut(&by_chain)
     }
 }
 
@@ -37,37 +36,34 @@ pub(super) fn ratio_order(
     sets: &Sets,
     chains: Chains,
 ) -> Vec<usize> {
-    let n = problem.fixes.len();
-    let set_up = 0.5 * (problem.lock_out + problem.restart_and_watch);
-    let mut cured = vec![0.0; problem.causes];
+    let mut trial = Trial::new(problem, sets);
+    let mut left = trial.by_promise();
     let mut done = 0_u128;
-    let mut order = Vec::with_capacity(n);
-    let mut all = sets.all_cured(&cured);
-    let mut trial = cured.clone();
+    let mut order = Vec::with_capacity(left.len());
+    let (mut piece, mut taken) = (Vec::new(), Vec::new());
     loop {
-        let mut best: Option<(f64, Vec<usize>)> = None;
-        for fix in (0..n).filter(|&f| done & bit(f) == 0) {
-            let Some(piece) = piece(orders, fix, done, n, chains) else {
+        let mut best: Option<(f64, usize)> = None;
+        for &fix in &left {
+            piece.clear();
+            if !put_piece(orders, fix, &mut done.clone(), chains, &mut piece) {
+                continue;
+            }
+            let least = best.map_or(0.0, |(rate, _)| rate);
+            let Some(rate) = trial.rate_above(&piece, least) else {
                 continue;
             };
-            trial.copy_from_slice(&cured);
-            let mut minutes = set_up;
-            for &f in &piece {
-                problem.cure(&mut trial, f);
-                minutes += problem.fixes.get(f).map_or(0.0, |f| f.minutes);
-            }
-            let rate = (sets.all_cured(&trial) - all) / minutes;
-            if rate > 0.0 && best.as_ref().is_none_or(|(r, _)| rate > *r) {
-                best = Some((rate, piece));
+            if best.is_none_or(|(known, at)| rate > known || fix < at) {
+                best = Some((rate, fix));
+                std::mem::swap(&mut piece, &mut taken);
             }
         }
-        let Some((_, piece)) = best else { break };
-        for f in piece {
-            problem.cure(&mut cured, f);
-            done |= bit(f);
-            order.push(f);
+        if best.is_none() {
+            break;
         }
-        all = sets.all_cured(&cured);
+        trial.take(&taken);
+        taken.iter().for_each(|&f| done |= bit(f));
+        left.retain(|&f| done & bit(f) == 0);
+        order.append(&mut taken);
     }
     order
 }
@@ -82,84 +78,122 @@ pub(super) enum Chains {
 }
 
 /// A fix with what it takes along, that first; nothing when it comes too late.
-pub(super) fn piece(
+pub(super) fn piece(orders: &Orders, fix: usize, chains: Chains) -> Vec<usize> {
+    let mut piece = Vec::new();
+    if !put_piece(orders, fix, &mut 0, chains, &mut piece) {
+        piece.clear();
+    }
+    piece
+}
+
+/// Puts a piece behind what `done` says; false when it comes too late.
+fn put_piece(
     orders: &Orders,
     fix: usize,
-    done: u128,
-    n: usize,
+    done: &mut u128,
     chains: Chains,
-) -> Option<Vec<usize>> {
-    if !orders.not_too_late(fix, done) {
-        return None;
+    piece: &mut Vec<usize>,
+) -> bool {
+    if !orders.not_too_late(fix, *done) {
+        return false;
     }
     let mut wanted = orders.needs.get(fix).copied().unwrap_or(0);
     if chains == Chains::NeedsAndAfter {
         wanted |= orders.after.get(fix).copied().unwrap_or(0);
     }
-    wanted &= !done;
-    let mut piece: Vec<usize> = Vec::new();
-    for first in (0..n).filter(|&f| wanted & bit(f) != 0) {
-        let so_far = piece.iter().fold(done, |mask, &f| mask | bit(f));
-        if so_far & bit(first) == 0 {
-            piece.extend(self::piece(orders, first, so_far, n, chains)?);
+    for first in members(wanted & !*done) {
+        if *done & bit(first) == 0 && !put_piece(orders, first, done, chains, piece) {
+            return false;
         }
     }
     piece.push(fix);
-    Some(piece)
+    *done |= bit(fix);
+    true
 }
 
-/// Puts an order right where it breaks `after`, then cuts it into the best batches for that order.
-pub(super) fn cut(
-    problem: &Problem,
-    orders: &Orders,
-    sets: &Sets,
-    order: &[usize],
-) -> (f64, Sequence) {
-    let order = orders.arrange(order);
-    let n = order.len();
-    let mut cured = vec![0.0; problem.causes];
-    let mut uncured = Vec::with_capacity(n + 1);
-    uncured.push(sets.uncured(&cured));
-    for &fix in &order {
-        problem.cure(&mut cured, fix);
-        uncured.push(sets.uncured(&cured));
-    }
-    let left = |i: usize| uncured.get(i).copied().unwrap_or(0.0);
-    // best[i]: least cost to go from position i of the order, and where the batch that begins there ends.
-    let mut best: Vec<(f64, usize)> = (0..=n).map(|i| (left(i) * problem.give_up, i)).collect();
-    for begin in (0..n).rev() {
-        let locked = order
-            .get(begin)
-            .and_then(|&f| problem.fixes.get(f))
-            .is_some_and(|f| f.locked);
-        let fixed = problem.set_up(locked, begin == 0) + problem.restart_and_watch;
-        let (mut work, mut batch) = (0.0, 0_u128);
-        for (at, &number) in order.iter().enumerate().skip(begin) {
-            let Some(fix) = problem.fixes.get(number) else {
-                break;
-            };
-            let needs = orders.needs.get(number).copied().unwrap_or(0);
-            if fix.locked != locked || needs & batch != 0 {
-                break;
+/// What a piece would gain on top of what is done.
+struct Trial<'p> {
+    problem: &'p Problem,
+    sets: &'p Sets,
+    /// Chance of each cause to be cured by what is done.
+    cured: Vec<f64>,
+    /// Room to try a piece in.
+    trial: Vec<f64>,
+    /// Chance that everything is cured by what is done.
+    all: f64,
+    /// Chance of the sets that hold each cause.
+    held: Vec<f64>,
+    /// Minutes that a piece costs besides its own work.
+    set_up: f64,
+}
+
+impl<'p> Trial<'p> {
+    fn new(problem: &'p Problem, sets: &'p Sets) -> Self {
+        let mut held = vec![0.0; problem.causes];
+        sets.for_each(|set, chance| {
+            for &cause in set {
+                if let Some(held) = held.get_mut(cause as usize) {
+                    *held += chance;
+                }
             }
-            work += fix.minutes;
-            batch |= bit(number);
-            let after = best.get(at + 1).map_or(f64::INFINITY, |b| b.0);
-            let cost = left(begin) * (fixed + work) + after;
-            if let Some(slot) = best.get_mut(begin)
-                && cost < slot.0
-            {
-                *slot = (cost, at + 1);
-            }
+        });
+        let cured = vec![0.0; problem.causes];
+        Self {
+            problem,
+            sets,
+            all: sets.all_cured(&cured),
+            trial: cured.clone(),
+            cured,
+            held,
+            set_up: 0.5 * (problem.lock_out + problem.restart_and_watch),
         }
     }
-    let mut sequence = Sequence::new();
-    let mut at = 0;
-    while let Some(&(_, end)) = best.get(at)
-        && end > at
-    {
-        sequence.push(order.get(at..end).unwrap_or(&[]).to_vec());
-        at = end;
+
+    /// Gain per minute of a piece, if it is at least `least` and above nothing.
+    fn rate_above(&mut self, piece: &[usize], least: f64) -> Option<f64> {
+        let mut minutes = self.set_up;
+        let mut at_most = 0.0;
+        for &fix in piece {
+            minutes += self.problem.fixes.get(fix).map_or(0.0, |f| f.minutes);
+            at_most += self.at_most(fix);
+        }
+        // Rounding must not throw out what is as good as the best.
+        if at_most * (1.0 + 1e-9) < least * minutes || at_most <= 0.0 {
+            return None;
+        }
+        self.trial.copy_from_slice(&self.cured);
+        for &fix in piece {
+            self.problem.cure(&mut self.trial, fix);
+        }
+        let rate = (self.sets.all_cured(&self.trial) - self.all) / minutes;
+        (rate > 0.0 && rate >= least).then_some(rate)
     }
-    (best.first().map_or(0.0, |b| b.0), sequence)
+
+    /// More than this a fix cannot gain, whatever else is done: what it adds for each cause, in the sets
+    /// that hold the cause.
+    fn at_most(&self, fix: usize) -> f64 {
+        let cures = self.problem.fixes.get(fix).map_or(&[][..], |f| &f.cures);
+        let gain = |&(cause, chance): &(usize, f64)| {
+            let (cured, held) = (self.cured.get(cause)?, self.held.get(cause)?);
+            Some((chance - cured).max(0.0) * held)
+        };
+        cures.iter().filter_map(gain).sum()
+    }
+
+    fn take(&mut self, piece: &[usize]) {
+        for &fix in piece {
+            self.problem.cure(&mut self.cured, fix);
+        }
+        self.all = self.sets.all_cured(&self.cured);
+    }
+
+    /// All fixes, those first that may gain most per minute: then most of the others need no look.
+    fn by_promise(&self) -> Vec<usize> {
+        let fixes = self.problem.fixes.iter().enumerate();
+        let mut promised: Vec<(f64, usize)> = fixes
+            .map(|(number, fix)| (self.at_most(number) / (self.set_up + fix.minutes), number))
+            .collect();
+        promised.sort_by(|a, b| b.0.total_cmp(&a.0));
+        promised.into_iter().map(|(_, number)| number).collect()
+    }
 }

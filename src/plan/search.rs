@@ -1,103 +1,162 @@
 //! Local search over orders: for more fixes than the exact way can take.
 
+use super::costs::Costs;
 use super::exact;
-use super::order::{Orders, bit};
-use super::problem::{Problem, Sequence, Sets};
-use super::quick::{Chains, cut, piece, ratio_order};
+use super::order::Orders;
+use super::problem::{Problem, Sequence};
+use super::quick::{Chains, piece, ratio_order};
+use super::sets::Sets;
 
-/// Sets of causes less likely than this do not decide between plans.
-const FLOOR: f64 = 1e-6;
-/// So many sets, the likeliest, stand for all.
-const MOST_SETS: usize = 200;
-/// So many orders are tried; a plan must not keep anybody waiting.
-const MOST_TRIES: usize = 2_500;
+/// The likeliest sets of causes with this share of the chance of all decide between plans.
+const SHARE: f64 = 0.9995;
+/// At most so many sets decide.
+const MOST_SETS: usize = 2000;
+/// Rounds without end would be a fault; this many were never needed.
+const MOST_ROUNDS: usize = 60;
 /// So many fixes are ordered exactly for one of the starts.
 const EXACT_START: usize = 13;
+/// Better by less than this is no better, minutes.
+const BETTER: f64 = 1e-9;
 
-/// A good sequence: the best of the orders by gain per minute and of the exact plan of the fixes that gain
-/// most, improved by moving, leaving out and putting in fixes.
+/// A good sequence: from orders by gain per minute and from the exact plan of the fixes that gain most,
+/// each improved by moving, leaving out and putting in fixes.
 pub(super) fn best(problem: &Problem) -> Sequence {
     let orders = Orders::of(problem);
-    let sets = Sets::of(problem, FLOOR, MOST_SETS);
+    let sets = Sets::likeliest(problem, SHARE, MOST_SETS);
     let by_ratio = ratio_order(problem, &orders, &sets, Chains::Needs);
     let by_chain = ratio_order(problem, &orders, &sets, Chains::NeedsAndAfter);
     let exact = exact::best_of_first(problem, &sets, &by_chain, EXACT_START);
-    [exact, by_ratio, by_chain]
-        .into_iter()
-        .map(|start| {
-            let order = orders.settle(start);
-            let found = cut(problem, &orders, &sets, &order);
-            (found, order)
-        })
-        .min_by(|a, b| a.0.0.total_cmp(&b.0.0))
-        .map_or_else(Sequence::new, |(found, order)| {
-            improve(problem, &orders, &sets, order, found)
-        })
-}
-
-fn improve(
-    problem: &Problem,
-    orders: &Orders,
-    sets: &Sets,
-    mut order: Vec<usize>,
-    mut best: (f64, Sequence),
-) -> Sequence {
-    let mut tries = 0;
-    loop {
-        let better = neighbours(orders, &order, problem.fixes.len())
-            .map(|candidate| orders.settle(candidate))
-            .filter(|candidate| *candidate != order)
-            .take(MOST_TRIES - tries)
-            .find_map(|candidate| {
-                tries += 1;
-                let found = cut(problem, orders, sets, &candidate);
-                (found.0 < best.0 - 1e-9).then_some((candidate, found))
-            });
-        let Some((candidate, found)) = better else {
-            return best.1;
-        };
-        (order, best) = (candidate, found);
+    let mut search = Search {
+        orders: &orders,
+        fixes: problem.fixes.len(),
+        costs: Costs::new(problem, &orders, &sets),
+        order: Vec::new(),
+        cost: f64::INFINITY,
+        trial: Vec::new(),
+    };
+    let mut best = (f64::INFINITY, Vec::new());
+    for start in [exact, by_ratio, by_chain] {
+        let cost = search.improve(&start);
+        if cost < best.0 {
+            best = (cost, search.order.clone());
+        }
     }
+    search.costs.cut(&best.1).1
 }
 
-/// All orders one step away: up to three fixes in a row moved elsewhere, one put in with what it takes
-/// along, one left out.
-fn neighbours<'o>(
-    orders: &'o Orders,
-    order: &'o [usize],
+/// An order that is being improved.
+struct Search<'p> {
+    orders: &'p Orders,
     fixes: usize,
-) -> impl Iterator<Item = Vec<usize>> + use<'o> {
-    let n = order.len();
-    let planned = order.iter().fold(0, |mask, &f| mask | bit(f));
-    let moves = (1..=3_usize).flat_map(move |run| {
-        (0..n.saturating_sub(run - 1)).flat_map(move |from| {
-            (0..=n - run).filter(move |&to| to != from).map(move |to| {
-                let mut next = order.to_vec();
-                let moved: Vec<usize> = next.drain(from..from + run).collect();
-                next.splice(to..to, moved);
-                next
-            })
-        })
-    });
-    let insertions = (0..fixes)
-        .filter(move |&f| planned & bit(f) == 0)
-        .flat_map(move |fix| {
-            [Chains::Needs, Chains::NeedsAndAfter]
-                .into_iter()
-                .flat_map(move |chains| {
-                    let piece = piece(orders, fix, 0, fixes, chains).unwrap_or_default();
-                    (0..=n).map(move |at| {
-                        let mut next: Vec<usize> = order.get(..at).unwrap_or(&[]).to_vec();
-                        next.extend(piece.iter().filter(|&&f| planned & bit(f) == 0));
-                        next.extend(order.get(at..).unwrap_or(&[]));
-                        next
-                    })
-                })
-        });
-    let removals = (0..n).map(move |at| {
-        let mut next = order.to_vec();
-        next.remove(at);
-        next
-    });
-    insertions.chain(removals).chain(moves)
+    costs: Costs<'p>,
+    order: Vec<usize>,
+    cost: f64,
+    trial: Vec<usize>,
+}
+
+impl Search<'_> {
+    /// Improves an order until no step makes it better; returns its cost. A step that helps is taken at
+    /// once, and the round goes on from there: to begin anew after each would be many times the work.
+    fn improve(&mut self, start: &[usize]) -> f64 {
+        self.order.clear();
+        self.order.extend_from_slice(start);
+        self.orders.settle(&mut self.order);
+        self.cost = self.costs.of(&self.order);
+        for _ in 0..MOST_ROUNDS {
+            let before = self.cost;
+            self.put_in();
+            self.leave_out();
+            self.move_about();
+            if self.cost >= before - BETTER {
+                break;
+            }
+        }
+        self.cost
+    }
+
+    /// Every fix that is not planned, with what it takes along, at every place.
+    fn put_in(&mut self) {
+        for fix in 0..self.fixes {
+            let mut known = Vec::new();
+            for chains in [Chains::Needs, Chains::NeedsAndAfter] {
+                if self.order.contains(&fix) {
+                    break;
+                }
+                let mut piece = piece(self.orders, fix, chains);
+                piece.retain(|f| !self.order.contains(f));
+                if piece.is_empty() || piece == known {
+                    continue;
+                }
+                let mut at = 0;
+                while at <= self.order.len() {
+                    let (before, after) = self.order.split_at(at);
+                    self.trial.clear();
+                    self.trial.extend_from_slice(before);
+                    self.trial.extend_from_slice(&piece);
+                    self.trial.extend_from_slice(after);
+                    if self.take_if_better() {
+                        break;
+                    }
+                    at += 1;
+                }
+                known = piece;
+            }
+        }
+    }
+
+    /// Every fix left out.
+    fn leave_out(&mut self) {
+        let mut at = 0;
+        while at < self.order.len() {
+            self.trial.clone_from(&self.order);
+            self.trial.remove(at);
+            if !self.take_if_better() {
+                at += 1;
+            }
+        }
+    }
+
+    /// Up to three fixes in a row moved elsewhere.
+    fn move_about(&mut self) {
+        for run in 1..=3 {
+            let mut from = 0;
+            while from + run <= self.order.len() {
+                let mut to = 0;
+                while to + run <= self.order.len() && from + run <= self.order.len() {
+                    if to != from {
+                        self.trial.clone_from(&self.order);
+                        let turned = if to < from {
+                            self.trial
+                                .get_mut(to..from + run)
+                                .map(|part| part.rotate_right(run))
+                        } else {
+                            self.trial
+                                .get_mut(from..to + run)
+                                .map(|part| part.rotate_left(run))
+                        };
+                        if turned.is_some() {
+                            self.take_if_better();
+                        }
+                    }
+                    to += 1;
+                }
+                from += 1;
+            }
+        }
+    }
+
+    /// Takes the trial for the order if it costs less.
+    fn take_if_better(&mut self) -> bool {
+        self.orders.settle(&mut self.trial);
+        if self.trial == self.order {
+            return false;
+        }
+        let cost = self.costs.of(&self.trial);
+        let better = cost < self.cost - BETTER;
+        if better {
+            self.cost = cost;
+            std::mem::swap(&mut self.order, &mut self.trial);
+        }
+        better
+    }
 }
