@@ -6,8 +6,9 @@ use std::ops::RangeInclusive;
 use fastrand::Rng;
 use straybelt::reason::Engine;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
+use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::{
-    Answer, Book, Cause, EdgeRoom, Fix, Minutes, Reports, Roles, Source, Stage, State, Symptom,
+    Answer, Book, Cause, Fix, Roles, Source, Stage, State, Symptom,
 };
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 use straybelt::visit::{Reply, Told};
@@ -113,42 +114,18 @@ impl Shape {
         let network = self.network(seed);
         let mut rng = Rng::with_seed(seed ^ 1);
         let symptoms = network.nodes.map(|node| symptom(&mut rng, node));
+        // What is not measured comes from the default book.
+        let other = default_book().expect("the default book is sound");
         Book {
-            name: String::new(),
-            version: String::new(),
-            fingerprint: String::new(),
             at_most: 3,
-            minutes: Minutes {
-                lock_out: 15.0,
-                restart_and_watch: 15.0,
-                give_up: 4800.0,
-            },
-            reports: Reports {
-                as_suspected: (0.95, 0.03),
-                was_fine: (0.05, 0.97),
-                outcome_wrong: 0.05,
-            },
             causes: network.priors.map(|&prior| cause(prior)),
             symptoms,
             fixes: fixes(&mut rng, self.fixes, self.causes),
-            cautions: List::default(),
-            sources: List::default(),
-            glossary: Vec::new(),
             opening: Vec::new(),
             groups: Vec::new(),
             roles: Roles::default(),
-            stop_now: Vec::new(),
-            edge_room: EdgeRoom {
-                id: String::new(),
-                ask: String::new(),
-                answers: Vec::new(),
-                look: String::new(),
-                why: String::new(),
-                leave_it: Vec::new(),
-                source: Source::Memory,
-            },
-            tell_specialist: Vec::new(),
             network,
+            ..other
         }
     }
 
