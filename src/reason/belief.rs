@@ -5,15 +5,21 @@
 //! *free* causes, elementary symmetric polynomials of their odds stand for all their subsets at once. So
 //! the work grows with the tied causes, not with the book.
 
-use super::cluster::Cluster;
+use std::sync::OnceLock;
+
 use super::engine::{Engine, positions, union};
-use super::evidence::{Evidence, Seen};
+use super::evidence::Evidence;
+use super::factors::Likelihood;
 use super::subsets::Subsets;
-use crate::rulebook::index::{CauseAt, List, Place, SymptomAt};
-use crate::rulebook::network::Kind;
+use super::sums::Sums;
+use super::symmetric::{symmetric, symmetric_without_each};
+use crate::rulebook::index::{CauseAt, List, Place};
 
 /// Beyond so many tied causes the unlikeliest are set aside when outcomes of work tie everything.
 const MOST_TIED_BY_OUTCOMES: usize = 120;
+/// After so many factors the weights are brought back to where their digits are. A factor is a chance of
+/// at least 0.001, so until then none of the weights that count can be lost.
+const FACTORS_BETWEEN_RESCALING: usize = 16;
 
 /// Posterior over the sets of causes present at the start.
 #[derive(Debug, Clone)]
@@ -26,85 +32,66 @@ pub struct Belief {
     subsets: Subsets,
     /// Weight of each tied subset, free causes not counted; scaled so that everything sums to 1.
     weights: Vec<f64>,
+    /// Sum of the weights of each size.
+    all: Vec<f64>,
     free: Vec<CauseAt>,
     /// Elementary symmetric polynomials of the free odds, orders `0..=max`.
     symmetric: Vec<f64>,
-    sums: Sums,
+    /// Worked out when first asked for: the chance of the evidence alone needs none of them.
+    sums: OnceLock<Sums>,
     log_evidence: f64,
-}
-
-/// Sums of weights over the subsets of each size that hold given members.
-#[derive(Debug, Clone, Default)]
-struct Sums {
-    all: Vec<f64>,
-    one: Vec<Vec<f64>>,
-    /// Only for subsets of size 3, by the place of the pair less the start of the pairs.
-    two: Vec<f64>,
-}
-
-/// One factor of the likelihood: a value for every subset of its scope.
-struct Factor {
-    scope: Vec<CauseAt>,
-    values: Vec<f64>,
 }
 
 impl Belief {
     /// The belief after the evidence, or nothing when no set of causes can be present.
     pub fn of(engine: &Engine<'_>, evidence: &Evidence) -> Option<Self> {
-        let network = engine.network();
         let present = engine.present();
-        let prior = network.priors.iter().map(|(c, p)| {
+        let prior = engine.network().priors.iter().map(|(c, p)| {
             if evidence.causes[c] {
                 p / (1.0 - p)
             } else {
                 0.0
             }
         });
-        let mut odds: List<CauseAt, f64> = prior.collect();
-        let prior_sum: f64 = symmetric(odds.values().copied(), present.max)
+        let prior: List<CauseAt, f64> = prior.collect();
+        let prior_sum: f64 = symmetric(prior.values().copied(), present.max)
             .iter()
             .skip(present.min)
             .sum();
-        let mut log = 0.0;
-        let factors = factors(engine, evidence, &mut odds, &mut log);
+        let Likelihood {
+            mut odds,
+            factors,
+            mut log,
+        } = Likelihood::of(engine, evidence, prior);
 
         let applies = |c: &CauseAt| evidence.causes[*c];
-        let mut tied = union(
-            factors
-                .iter()
-                .map(|f| f.scope.iter().copied().filter(applies)),
-        );
+        let scopes = factors.iter().map(|f| f.scope().iter().copied());
+        let mut tied = union(scopes.map(|scope| scope.filter(applies)));
         let outcomes = evidence.work.says_something();
         if outcomes {
             tied = tied_by_outcomes(&mut odds, &tied, &evidence.work.touched());
         }
-        let free: Vec<CauseAt> = network
-            .priors
-            .places()
-            .filter(|c| evidence.causes[*c] && odds[*c] > 0.0 && tied.binary_search(c).is_err())
+        let mut is_tied = odds.map(|_| false);
+        tied.iter().for_each(|&c| is_tied[c] = true);
+        let free: Vec<CauseAt> = odds
+            .iter()
+            .filter(|(c, odds)| **odds > 0.0 && !is_tied[*c])
+            .map(|(c, _)| c)
             .collect();
+
         let subsets = Subsets::new(tied.len(), present.max);
-        let mut weights = Vec::with_capacity(subsets.len());
-        subsets.for_each(|members, _| {
-            weights.push(
-                members
-                    .iter()
-                    .filter_map(|&m| tied.get(m))
-                    .map(|&c| odds[c])
-                    .product(),
-            );
-        });
-        for factor in &factors {
-            let inner = Subsets::new(factor.scope.len(), present.max);
-            let position = positions(&tied, &factor.scope);
-            subsets.project(&inner, &position, |at, local| {
-                if let (Some(weight), Some(value)) = (weights.get_mut(at), factor.values.get(local))
-                {
-                    *weight *= value;
-                }
-            });
-            log += rescale(&mut weights);
+        let tied_odds: Vec<f64> = tied.iter().map(|&c| odds[c]).collect();
+        let odds_of = |member: usize| tied_odds.get(member).copied().unwrap_or(0.0);
+        let mut weights = subsets.unfold(1.0, |product, member| product * odds_of(member));
+        for (number, factor) in factors.iter().enumerate() {
+            let inner = Subsets::new(factor.scope().len(), present.max);
+            let position = positions(&tied, factor.scope());
+            subsets.multiply(&mut weights, &inner, &position, factor.values());
+            if (number + 1) % FACTORS_BETWEEN_RESCALING == 0 {
+                log += rescale(&mut weights);
+            }
         }
+        log += rescale(&mut weights);
         if outcomes {
             let mut present_now = Vec::new();
             subsets.for_each(|members, at| {
@@ -116,6 +103,7 @@ impl Belief {
             });
         }
         let symmetric = symmetric(free.iter().map(|&c| odds[c]), present.max);
+        let all = sums_by_size(&subsets, &weights, present.max);
         let mut belief = Self {
             max: present.max,
             min: present.min,
@@ -123,12 +111,12 @@ impl Belief {
             tied,
             subsets,
             weights,
+            all,
             free,
             symmetric,
-            sums: Sums::default(),
+            sums: OnceLock::new(),
             log_evidence: 0.0,
         };
-        belief.sums = Sums::of(&belief.subsets, &belief.weights);
         let total: f64 = (0..=belief.max)
             .map(|j| belief.all(j) * belief.free_orders(j, &belief.symmetric))
             .sum();
@@ -137,7 +125,7 @@ impl Belief {
         }
         belief.log_evidence = total.ln() + log - prior_sum.ln();
         belief.weights.iter_mut().for_each(|w| *w /= total);
-        belief.sums.scale(1.0 / total);
+        belief.all.iter_mut().for_each(|sum| *sum /= total);
         Some(belief)
     }
 
@@ -152,7 +140,7 @@ impl Belief {
         let mut marginals = List::filled(0.0, self.odds.len());
         for (m, &cause) in self.tied.iter().enumerate() {
             marginals[cause] = (1..=self.max)
-                .map(|j| self.one(j, m) * self.free_orders(j, &self.symmetric))
+                .map(|j| self.sums().one(j, m) * self.free_orders(j, &self.symmetric))
                 .sum();
         }
         let odds: Vec<f64> = self.free.iter().map(|&c| self.odds[c]).collect();
@@ -172,69 +160,80 @@ impl Belief {
     /// Chance that exactly these of `scope` are present, whatever else is, for every subset of the scope
     /// (sorted) in the order of [`Subsets`].
     pub fn intersections(&self, scope: &[CauseAt]) -> Vec<f64> {
-        let (inside, outside): (Vec<CauseAt>, Vec<CauseAt>) = self
-            .free
+        if *scope == *self.tied {
+            return self.weighted(&self.orders(0, &self.symmetric));
+        }
+        let inside: Vec<CauseAt> = scope
             .iter()
             .copied()
-            .partition(|c| scope.binary_search(c).is_ok());
-        let others = symmetric(outside.iter().map(|&c| self.odds[c]), self.max);
-        let seen: Vec<CauseAt> = scope
-            .iter()
-            .copied()
-            .filter(|c| self.tied.binary_search(c).is_ok())
+            .filter(|c| self.free.binary_search(c).is_ok())
             .collect();
-        let by_size = self.tied_intersections(&seen);
-        let tied_subsets = Subsets::new(seen.len(), self.max);
+        let seen: Vec<usize> = scope
+            .iter()
+            .filter_map(|c| self.tied.binary_search(c).ok())
+            .collect();
+        let others = self.symmetric_outside(&inside);
         let layout = Subsets::new(scope.len(), self.max);
+        if seen.len() == scope.len() {
+            return self.tied_intersections(&seen, &layout, &self.orders(0, &others));
+        }
+        let tied_layout = Subsets::new(seen.len(), self.max);
+        // By the number of free causes in the subset.
+        let by_free: Vec<Vec<f64>> = (0..=self.max.min(inside.len()))
+            .map(|free| self.tied_intersections(&seen, &tied_layout, &self.orders(free, &others)))
+            .collect();
+        // Each thing of the scope: its number among the tied ones, or its odds.
+        let mut number = 0;
+        let things: Vec<Result<usize, f64>> = scope
+            .iter()
+            .map(|c| match self.tied.binary_search(c) {
+                Ok(_) => {
+                    number += 1;
+                    Ok(number - 1)
+                }
+                Err(_) => Err(self.odds[*c]),
+            })
+            .collect();
         let mut chances = Vec::with_capacity(layout.len());
-        let seen_at = positions(scope, &seen);
-        let free_at = positions(scope, &inside);
-        let mut members_tied = Vec::with_capacity(self.max);
+        let mut tied = Vec::with_capacity(self.max);
         layout.for_each(|members, _| {
-            members_tied.clear();
-            let (mut odds, mut extra) = (1.0, 0);
-            for &m in members {
-                if let Some(at) = seen_at.get(m).copied().flatten() {
-                    members_tied.push(at);
-                } else if free_at.get(m).copied().flatten().is_some() {
-                    odds *= scope.get(m).map_or(0.0, |&c| self.odds[c]);
-                    extra += 1;
-                } else {
-                    odds = 0.0;
+            tied.clear();
+            let mut odds = 1.0;
+            for thing in members.iter().filter_map(|&m| things.get(m)) {
+                match *thing {
+                    Ok(number) => tied.push(number),
+                    Err(free) => odds *= free,
                 }
             }
-            let place = tied_subsets.place(&members_tied);
-            let chance: f64 = if odds > 0.0 {
-                (0..=self.max - extra)
-                    .map(|j| {
-                        let weight = by_size
-                            .get(j)
-                            .and_then(|b| b.get(place))
-                            .copied()
-                            .unwrap_or(0.0);
-                        weight * self.free_orders(j + extra, &others)
-                    })
-                    .sum()
-            } else {
-                0.0
-            };
-            chances.push((odds * chance).max(0.0));
+            let by_place = by_free.get(members.len() - tied.len());
+            let chance = by_place.and_then(|chances| chances.get(tied_layout.place(&tied)));
+            chances.push((odds * chance.copied().unwrap_or(0.0)).max(0.0));
         });
         chances
     }
 
     /// Chance that exactly these causes are present and no other, for every subset of `scope` (sorted).
     pub fn exactly(&self, scope: &[CauseAt]) -> Vec<f64> {
+        if *scope == *self.tied {
+            let none: Vec<f64> = (0..=self.max)
+                .map(|size| if size < self.min { 0.0 } else { 1.0 })
+                .collect();
+            return self.weighted(&none);
+        }
         let layout = Subsets::new(scope.len(), self.max);
+        let in_tied = positions(scope, &self.tied);
         let mut chances = Vec::with_capacity(layout.len());
         let mut tied = Vec::with_capacity(self.max);
         layout.for_each(|members, _| {
             tied.clear();
             let mut odds = if members.len() < self.min { 0.0 } else { 1.0 };
-            for &cause in members.iter().filter_map(|&m| scope.get(m)) {
-                match self.tied.binary_search(&cause) {
-                    Ok(at) => tied.push(at),
-                    Err(_) => odds *= self.odds[cause],
+            for (at, &cause) in members
+                .iter()
+                .filter_map(|&m| Some((in_tied.get(m)?, scope.get(m)?)))
+            {
+                match at {
+                    Some(at) => tied.push(*at),
+                    None => odds *= self.odds[cause],
                 }
             }
             chances.push(
@@ -258,25 +257,6 @@ impl Belief {
         union([self.tied.clone(), self.free.clone()])
     }
 
-    /// Calls `each` with every set of tied causes and the chance that just these of the tied are present.
-    pub(super) fn for_each_tied(&self, mut each: impl FnMut(&[usize], f64)) {
-        let orders: Vec<f64> = (0..=self.max)
-            .map(|j| self.free_orders(j, &self.symmetric))
-            .collect();
-        self.subsets.for_each(|members, at| {
-            let order = orders.get(members.len()).copied().unwrap_or(0.0);
-            each(
-                members,
-                order * self.weights.get(at).copied().unwrap_or(0.0),
-            );
-        });
-    }
-
-    /// The tied causes, sorted.
-    pub(super) fn tied(&self) -> &[CauseAt] {
-        &self.tied
-    }
-
     /// Sum of the orders of the free polynomial that go with `fixed` causes already present.
     fn free_orders(&self, fixed: usize, symmetric: &[f64]) -> f64 {
         let from = self.min.saturating_sub(fixed);
@@ -284,261 +264,78 @@ impl Belief {
         symmetric.iter().take(to).skip(from).sum()
     }
 
+    /// The same by the number of tied causes present, `free` causes being present as well.
+    fn orders(&self, free: usize, symmetric: &[f64]) -> Vec<f64> {
+        (0..=self.max)
+            .map(|tied| self.free_orders(tied + free, symmetric))
+            .collect()
+    }
+
+    /// Symmetric polynomials of the free causes that are not in `inside` (sorted, all free).
+    fn symmetric_outside(&self, inside: &[CauseAt]) -> Vec<f64> {
+        if inside.is_empty() {
+            return self.symmetric.clone();
+        }
+        let mut inside = inside.iter().peekable();
+        let outside = self.free.iter().filter(|c| inside.next_if_eq(c).is_none());
+        symmetric(outside.map(|&c| self.odds[c]), self.max)
+    }
+
     fn all(&self, size: usize) -> f64 {
-        self.sums.all.get(size).copied().unwrap_or(0.0)
+        self.all.get(size).copied().unwrap_or(0.0)
     }
 
-    fn one(&self, size: usize, member: usize) -> f64 {
+    fn sums(&self) -> &Sums {
         self.sums
-            .one
-            .get(size)
-            .and_then(|one| one.get(member))
-            .copied()
-            .unwrap_or(0.0)
+            .get_or_init(|| Sums::of(&self.subsets, &self.weights))
     }
 
-    /// For each size of the whole tied set: weight by its intersection with `seen` (sorted, all tied).
-    fn tied_intersections(&self, seen: &[CauseAt]) -> Vec<Vec<f64>> {
-        let inner = Subsets::new(seen.len(), self.max);
-        if self.max <= 3 {
-            return self.by_exclusion(seen, &inner);
+    /// The weights, those of each size counted so many times.
+    fn weighted(&self, times: &[f64]) -> Vec<f64> {
+        let mut weights = self.weights.clone();
+        for (size, times) in times.iter().enumerate() {
+            let of_size = weights.get_mut(self.subsets.of_size(size));
+            of_size
+                .unwrap_or_default()
+                .iter_mut()
+                .for_each(|w| *w *= times);
         }
-        let mut by_size = vec![vec![0.0; inner.len()]; self.max + 1];
-        let position = positions(&self.tied, seen);
-        let mut sizes = Vec::with_capacity(self.subsets.len());
-        self.subsets
-            .for_each(|members, _| sizes.push(members.len()));
-        self.subsets.project(&inner, &position, |at, local| {
-            let size = sizes.get(at).copied().unwrap_or(0);
-            if let (Some(slot), Some(weight)) = (
-                by_size.get_mut(size).and_then(|b| b.get_mut(local)),
-                self.weights.get(at),
-            ) {
+        weights
+    }
+
+    /// For every subset of `inner`, which stands for the tied causes with the numbers `seen`: the weight
+    /// of all tied sets that it is the intersection of, those of each size counted so many `times`.
+    fn tied_intersections(&self, seen: &[usize], inner: &Subsets, times: &[f64]) -> Vec<f64> {
+        // Inclusion and exclusion costs as much as `inner` is large, and somewhat more for each.
+        if self.max <= 3 && 2 * inner.len() <= self.subsets.len() {
+            let (sums, subsets) = (self.sums(), &self.subsets);
+            return sums.intersections(&self.all, &self.weights, subsets, seen, inner, times);
+        }
+        let mut position = vec![None; self.tied.len()];
+        for (number, &at) in seen.iter().enumerate() {
+            if let Some(slot) = position.get_mut(at) {
+                *slot = Some(number);
+            }
+        }
+        let weights = self.weighted(times);
+        let mut sums = vec![0.0; inner.len()];
+        self.subsets.project(inner, &position, |at, local| {
+            if let (Some(slot), Some(weight)) = (sums.get_mut(local), weights.get(at)) {
                 *slot += weight;
             }
         });
-        by_size
-    }
-
-    /// Inclusion and exclusion over the members of `seen`, which is small beside the tied causes.
-    #[expect(
-        clippy::indexing_slicing,
-        reason = "places come from the two layouts of these very lists"
-    )]
-    fn by_exclusion(&self, seen: &[CauseAt], inner: &Subsets) -> Vec<Vec<f64>> {
-        let at: Vec<usize> = seen
-            .iter()
-            .filter_map(|c| self.tied.binary_search(c).ok())
-            .collect();
-        let mut by_size = vec![vec![0.0; inner.len()]; self.max + 1];
-        for (size, slots) in by_size.iter_mut().enumerate() {
-            slots[0] = self.all(size);
-        }
-        let pairs = self.subsets.place(&[]) + 1 + self.subsets.things();
-        for (i, &a) in at.iter().enumerate() {
-            let single = inner.place(&[i]);
-            for (size, slots) in by_size.iter_mut().enumerate().skip(1) {
-                let weight = self.one(size, a);
-                slots[single] += weight;
-                slots[0] -= weight;
-            }
-            if self.max < 2 {
-                continue;
-            }
-            for (j, &b) in at.iter().enumerate().take(i) {
-                let (pair, other) = (inner.place(&[j, i]), inner.place(&[j]));
-                let tied_pair = self.subsets.place(&[b, a]);
-                for (size, slots) in by_size.iter_mut().enumerate().skip(2) {
-                    let weight = if size == 2 {
-                        self.weights[tied_pair]
-                    } else {
-                        self.sums.two[tied_pair - pairs]
-                    };
-                    slots[pair] += weight;
-                    slots[single] -= weight;
-                    slots[other] -= weight;
-                    slots[0] += weight;
-                }
-                if self.max < 3 {
-                    continue;
-                }
-                let slots = &mut by_size[3];
-                for (k, &c) in at.iter().enumerate().take(j) {
-                    let weight = self.weights[self.subsets.place(&[c, b, a])];
-                    slots[inner.place(&[k, j, i])] += weight;
-                    slots[pair] -= weight;
-                    slots[inner.place(&[k, i])] -= weight;
-                    slots[inner.place(&[k, j])] -= weight;
-                    slots[single] += weight;
-                    slots[other] += weight;
-                    slots[inner.place(&[k])] += weight;
-                    slots[0] -= weight;
-                }
-            }
-        }
-        by_size
+        sums
     }
 }
 
-impl Sums {
-    fn of(subsets: &Subsets, weights: &[f64]) -> Self {
-        let (n, most) = (subsets.things(), subsets.most());
-        let mut all = vec![0.0; most + 1];
-        let mut one = vec![vec![0.0; n]; most + 1];
-        // Asked for even when there are too few things for a subset of size 3.
-        let mut two = vec![0.0; n * n.saturating_sub(1) / 2];
-        let pairs = 1 + n;
-        subsets.for_each(|members, at| {
-            let weight = weights.get(at).copied().unwrap_or(0.0);
-            let size = members.len();
-            if let Some(slot) = all.get_mut(size) {
-                *slot += weight;
-            }
-            if let Some(one) = one.get_mut(size) {
-                for slot in members.iter().filter_map(|&m| Some(m).filter(|m| *m < n)) {
-                    if let Some(slot) = one.get_mut(slot) {
-                        *slot += weight;
-                    }
-                }
-            }
-            if most == 3
-                && let [a, b, c] = *members
-            {
-                for pair in [[a, b], [a, c], [b, c]] {
-                    if let Some(slot) = two.get_mut(subsets.place(&pair) - pairs) {
-                        *slot += weight;
-                    }
-                }
-            }
-        });
-        Self { all, one, two }
-    }
-
-    fn scale(&mut self, by: f64) {
-        self.all
-            .iter_mut()
-            .chain(self.one.iter_mut().flatten())
-            .chain(&mut self.two)
-            .for_each(|x| *x *= by);
-    }
-}
-
-/// The factors of the likelihood that are not products over causes; those that are go into `odds`.
-fn factors(
-    engine: &Engine<'_>,
-    evidence: &Evidence,
-    odds: &mut List<CauseAt, f64>,
-    log: &mut f64,
-) -> Vec<Factor> {
-    let max = engine.present().max;
-    for found in &evidence.work.found {
-        odds[found.cause] *= found.if_present / found.if_absent;
-        *log += found.if_absent.ln();
-    }
-    let clusters = Cluster::all(engine, evidence, None);
-    let mut factors: Vec<Factor> = clusters
-        .into_iter()
-        .map(|cluster| Factor {
-            values: cluster.values(max),
-            scope: cluster.scope,
+/// Sum of the weights of each size.
+fn sums_by_size(subsets: &Subsets, weights: &[f64], max: usize) -> Vec<f64> {
+    (0..=max)
+        .map(|size| {
+            let of_size = weights.get(subsets.of_size(size));
+            of_size.unwrap_or_default().iter().sum()
         })
-        .collect();
-    let has_open_parent = |s: SymptomAt| {
-        engine
-            .parents(s)
-            .iter()
-            .any(|&p| evidence.symptoms[p] == Seen::Open)
-    };
-    for counted in evidence.counted() {
-        match *counted.as_slice() {
-            [(symptom, _)] if has_open_parent(symptom) => {}
-            [(symptom, answer)] => {
-                if !fold(engine, symptom, answer, odds, log) {
-                    factors.push(single(engine, evidence, symptom, answer));
-                }
-            }
-            ref group => factors.push(geometric_mean(engine, evidence, group)),
-        }
-    }
-    factors
-}
-
-/// Folds an answer that is a product over causes into the odds; false when it is not one.
-fn fold(
-    engine: &Engine<'_>,
-    symptom: SymptomAt,
-    answer: usize,
-    odds: &mut List<CauseAt, f64>,
-    log: &mut f64,
-) -> bool {
-    match &engine.network().nodes[symptom].kind {
-        Kind::Sign { leak, links } if answer == 0 => {
-            *log += (1.0 - leak).ln();
-            for (cause, link) in links {
-                odds[*cause] *= 1.0 - link;
-            }
-            true
-        }
-        Kind::Grade { base, rows } if answer == 0 => {
-            *log += base.first().copied().unwrap_or(1.0).ln();
-            for (cause, row) in rows {
-                odds[*cause] *= row.first().copied().unwrap_or(1.0);
-            }
-            true
-        }
-        _ => false,
-    }
-}
-
-fn single(engine: &Engine<'_>, evidence: &Evidence, symptom: SymptomAt, answer: usize) -> Factor {
-    if engine.parents(symptom).is_empty() {
-        let table = engine.table(symptom);
-        return Factor {
-            scope: table.scope.clone(),
-            values: table.column(answer),
-        };
-    }
-    let table = super::engine::Table::of(
-        &engine.network().nodes[symptom],
-        engine.present().max,
-        |parent| match evidence.symptoms[parent] {
-            Seen::Answered(a) => Some(a),
-            _ => None,
-        },
-    );
-    Factor {
-        values: table.column(answer),
-        scope: table.scope,
-    }
-}
-
-fn geometric_mean(
-    engine: &Engine<'_>,
-    evidence: &Evidence,
-    group: &[(SymptomAt, usize)],
-) -> Factor {
-    let members: Vec<Factor> = group
-        .iter()
-        .map(|&(s, a)| single(engine, evidence, s, a))
-        .collect();
-    let scope = union(members.iter().map(|f| f.scope.iter().copied()));
-    let max = engine.present().max;
-    let layout = Subsets::new(scope.len(), max);
-    let mut values = vec![1.0; layout.len()];
-    #[expect(
-        clippy::cast_precision_loss,
-        reason = "a group has a handful of members"
-    )]
-    let share = 1.0 / group.len() as f64;
-    for factor in members {
-        let inner = Subsets::new(factor.scope.len(), max);
-        layout.project(&inner, &positions(&scope, &factor.scope), |at, local| {
-            if let (Some(slot), Some(value)) = (values.get_mut(at), factor.values.get(local)) {
-                *slot *= value.powf(share);
-            }
-        });
-    }
-    Factor { scope, values }
+        .collect()
 }
 
 /// An outcome ties every cause, since "all cured" speaks of all of them. In a very large book the
@@ -606,55 +403,4 @@ fn rescale(weights: &mut [f64]) -> f64 {
     }
     weights.iter_mut().for_each(|w| *w /= largest);
     largest.ln()
-}
-
-/// Elementary symmetric polynomials of orders `0..=max`.
-fn symmetric(odds: impl Iterator<Item = f64>, max: usize) -> Vec<f64> {
-    let mut orders = vec![0.0; max + 1];
-    if let Some(first) = orders.first_mut() {
-        *first = 1.0;
-    }
-    for o in odds {
-        times(&mut orders, o);
-    }
-    orders
-}
-
-/// Multiplies a polynomial by `1 + o x`, cut at its length.
-fn times(orders: &mut [f64], o: f64) {
-    for m in (1..orders.len()).rev() {
-        let below = orders.get(m - 1).copied().unwrap_or(0.0);
-        if let Some(slot) = orders.get_mut(m) {
-            *slot += o * below;
-        }
-    }
-}
-
-/// The same without each one in turn. From both ends, since dividing would lose digits.
-fn symmetric_without_each(odds: &[f64], max: usize) -> Vec<Vec<f64>> {
-    let mut after = vec![symmetric(std::iter::empty(), max)];
-    for &o in odds.iter().rev() {
-        let mut next = after.last().cloned().unwrap_or_default();
-        times(&mut next, o);
-        after.push(next);
-    }
-    after.pop();
-    let mut before = symmetric(std::iter::empty(), max);
-    let mut without = Vec::with_capacity(odds.len());
-    for (&o, after) in odds.iter().zip(after.iter().rev()) {
-        without.push(
-            (0..=max)
-                .map(|m| {
-                    before
-                        .iter()
-                        .take(m + 1)
-                        .zip(after.iter().take(m + 1).rev())
-                        .map(|(a, b)| a * b)
-                        .sum()
-                })
-                .collect(),
-        );
-        times(&mut before, o);
-    }
-    without
 }

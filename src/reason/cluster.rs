@@ -4,9 +4,11 @@
 //! open it is summed out with its own chances given the causes; so relative symptoms that share open
 //! parents hang together, and the answer to a parent's question depends on theirs.
 
-use super::engine::{Engine, Table, positions, union};
+use super::engine::{Engine, positions, union};
 use super::evidence::{Evidence, Seen};
 use super::subsets::Subsets;
+use super::table::Table;
+use super::turned::normalise;
 use crate::rulebook::index::{CauseAt, SymptomAt};
 use crate::rulebook::network::{Kind, Says};
 
@@ -66,57 +68,34 @@ pub(super) struct Scratch {
 }
 
 impl<'e> Cluster<'e> {
-    /// The clusters of answered relative symptoms that have open parents. With `asked`, that symptom (a
-    /// relative one, or an open parent) is taken in too, and only its own cluster is returned.
-    pub(super) fn all(
+    /// The clusters of answered relative symptoms that have open parents.
+    pub(super) fn all(engine: &'e Engine<'_>, evidence: &Evidence) -> Vec<Self> {
+        grouped(engine, evidence, None)
+            .iter()
+            .map(|group| Self::new(engine, evidence, None, group))
+            .collect()
+    }
+
+    /// The cluster of a symptom that is asked about: a relative one with open parents, answered or not, or
+    /// an open parent of an answered one.
+    pub(super) fn around(
         engine: &'e Engine<'_>,
         evidence: &Evidence,
-        asked: Option<SymptomAt>,
-    ) -> Vec<Self> {
-        let open = |symptom: SymptomAt| -> Vec<SymptomAt> {
-            engine
-                .parents(symptom)
-                .iter()
-                .copied()
-                .filter(|&p| evidence.symptoms[p] == Seen::Open)
-                .collect()
-        };
-        let mut groups: Vec<(Vec<SymptomAt>, Vec<SymptomAt>)> = Vec::new();
-        let relatives = evidence.symptoms.iter().filter_map(|(symptom, seen)| {
-            let takes_part = matches!(seen, Seen::Answered(_)) || Some(symptom) == asked;
-            let parents = if takes_part {
-                open(symptom)
-            } else {
-                Vec::new()
-            };
-            (!parents.is_empty()).then_some((symptom, parents))
-        });
-        for (child, parents) in relatives {
-            let (touched, apart): (Vec<_>, Vec<_>) = groups
-                .into_iter()
-                .partition(|(_, theirs)| theirs.iter().any(|p| parents.contains(p)));
-            let mut children = vec![child];
-            children.extend(touched.iter().flat_map(|(c, _)| c.iter().copied()));
-            children.sort_unstable();
-            let parents = union(touched.into_iter().map(|(_, p)| p).chain([parents]));
-            groups = apart;
-            groups.push((children, parents));
-        }
-        groups
-            .into_iter()
-            .filter(|(children, parents)| {
-                asked.is_none_or(|asked| children.contains(&asked) || parents.contains(&asked))
-            })
-            .map(|(children, parents)| Self::new(engine, evidence, &children, &parents))
-            .collect()
+        asked: SymptomAt,
+    ) -> Option<Self> {
+        grouped(engine, evidence, Some(asked))
+            .iter()
+            .find(|group| group.children.contains(&asked) || group.parents.contains(&asked))
+            .map(|group| Self::new(engine, evidence, Some(asked), group))
     }
 
     fn new(
         engine: &'e Engine<'_>,
         evidence: &Evidence,
-        children: &[SymptomAt],
-        parents: &[SymptomAt],
+        asked: Option<SymptomAt>,
+        group: &Group,
     ) -> Self {
+        let Group { children, parents } = group;
         let nodes = &engine.network().nodes;
         let scope = union(
             parents
@@ -158,7 +137,7 @@ impl<'e> Cluster<'e> {
                 }
             }
             let answer = match evidence.symptoms[symptom] {
-                Seen::Answered(a) => Some(a),
+                Seen::Answered(answer) if asked != Some(symptom) => Some(answer),
                 _ => None,
             };
             Child {
@@ -185,6 +164,23 @@ impl<'e> Cluster<'e> {
             scope,
             parents,
             children,
+        }
+    }
+
+    /// The relative symptoms in it, in book order.
+    pub(super) fn children(&self) -> impl Iterator<Item = SymptomAt> {
+        self.children.iter().map(|child| child.symptom)
+    }
+
+    /// The relative symptom in it, and its answer, when there is one only.
+    pub(super) fn only_child(&self) -> Option<(SymptomAt, usize)> {
+        match *self.children.as_slice() {
+            [
+                Child {
+                    symptom, answer, ..
+                },
+            ] => Some((symptom, answer?)),
+            _ => None,
         }
     }
 
@@ -264,7 +260,7 @@ impl<'e> Cluster<'e> {
         loop {
             let mut weight = 1.0;
             for (&at, &place) in relevant.iter().zip(places.iter()) {
-                weight *= self.parents[at].table.row(place)[states[at]];
+                weight *= self.parents[at].table.chance(place, states[at]);
             }
             for child in &self.children {
                 if let Some(answer) = child.answer {
@@ -274,12 +270,7 @@ impl<'e> Cluster<'e> {
             match asked {
                 Asked::Nothing => out[0] += weight,
                 Asked::Parent(at) => out[states[at]] += weight,
-                Asked::Child(at) => {
-                    let child = &self.children[at];
-                    for (answer, slot) in out.iter_mut().enumerate() {
-                        *slot += weight * child.chance(members, states, answer);
-                    }
-                }
+                Asked::Child(at) => self.children[at].add_row(members, states, weight, out),
             }
             let mut turned = false;
             for &at in relevant.iter() {
@@ -307,35 +298,112 @@ impl<'e> Cluster<'e> {
         });
         values
     }
+
+    /// The chances of the answers to a relative symptom in it, given the answers to the others, for every
+    /// subset of the scope.
+    pub(super) fn table(&self, child: SymptomAt, max: usize) -> Table {
+        let asked = self.asking(child);
+        let subsets = Subsets::new(self.scope.len(), max);
+        let mut row = vec![0.0; self.width(asked)];
+        let mut columns = vec![0.0; row.len() * subsets.len()];
+        let mut scratch = Scratch::default();
+        subsets.for_each(|members, place| {
+            self.evaluate(members, asked, &mut scratch, &mut row);
+            normalise(&mut row);
+            let slots = columns.iter_mut().skip(place).step_by(subsets.len());
+            for (slot, p) in slots.zip(&row) {
+                *slot = *p;
+            }
+        });
+        Table::with(self.scope.clone(), subsets, columns)
+    }
 }
 
-impl Child<'_> {
+/// Relative symptoms and the open parents through which they hang together.
+struct Group {
+    children: Vec<SymptomAt>,
+    parents: Vec<SymptomAt>,
+}
+
+/// The groups of answered relative symptoms, and of the one that is asked about.
+fn grouped(engine: &Engine<'_>, evidence: &Evidence, asked: Option<SymptomAt>) -> Vec<Group> {
+    let mut groups: Vec<Group> = Vec::new();
+    for &child in engine.relatives() {
+        let takes_part =
+            matches!(evidence.symptoms[child], Seen::Answered(_)) || Some(child) == asked;
+        let parents = engine.parents(child).iter().copied();
+        let parents: Vec<SymptomAt> = parents
+            .filter(|&p| takes_part && evidence.symptoms[p] == Seen::Open)
+            .collect();
+        if parents.is_empty() {
+            continue;
+        }
+        let (touched, apart): (Vec<Group>, Vec<Group>) = groups
+            .into_iter()
+            .partition(|group| group.parents.iter().any(|p| parents.contains(p)));
+        groups = apart;
+        groups.push(Group {
+            children: union(
+                touched
+                    .iter()
+                    .map(|g| g.children.clone())
+                    .chain([vec![child]]),
+            ),
+            parents: union(touched.into_iter().map(|g| g.parents).chain([parents])),
+        });
+    }
+    groups
+}
+
+#[expect(
+    clippy::indexing_slicing,
+    reason = "members and states are positions of the same cluster"
+)]
+impl<'e> Child<'e> {
+    /// What the cause at this position says when the parents' answers are these: its weight and row.
     #[inline]
-    #[expect(
-        clippy::indexing_slicing,
-        reason = "members and states are positions of the same cluster"
-    )]
+    fn says(&self, member: usize, states: &[usize]) -> Option<(f64, &'e [f64])> {
+        match self.says[member] {
+            Speech::Silent => None,
+            Speech::Row(weight, row) => Some((weight, row)),
+            Speech::By(weight, parent, rows) => {
+                let row = rows.get(states[parent])?.as_deref()?;
+                Some((weight, row))
+            }
+        }
+    }
+
+    /// The chance of one answer.
+    #[inline]
     fn chance(&self, members: &[usize], states: &[usize], answer: usize) -> f64 {
         let (mut sum, mut total) = (0.0, 0.0);
-        for &m in members {
-            match self.says[m] {
-                Speech::Silent => {}
-                Speech::Row(weight, row) => {
-                    sum += weight * row[answer];
-                    total += weight;
-                }
-                Speech::By(weight, parent, rows) => {
-                    if let Some(Some(row)) = rows.get(states[parent]) {
-                        sum += weight * row[answer];
-                        total += weight;
-                    }
-                }
-            }
+        for (weight, row) in members.iter().filter_map(|&m| self.says(m, states)) {
+            sum += weight * row[answer];
+            total += weight;
         }
         if total > 0.0 {
             sum / total
         } else {
             self.background[answer]
+        }
+    }
+
+    /// Adds the chances of all answers, times `factor`.
+    #[inline]
+    fn add_row(&self, members: &[usize], states: &[usize], factor: f64, out: &mut [f64]) {
+        let speakers = || members.iter().filter_map(|&m| self.says(m, states));
+        let total: f64 = speakers().map(|(weight, _)| weight).sum();
+        let mut add = |factor: f64, row: &[f64]| {
+            for (slot, p) in out.iter_mut().zip(row) {
+                *slot += factor * p;
+            }
+        };
+        if total > 0.0 {
+            for (weight, row) in speakers() {
+                add(factor * weight / total, row);
+            }
+        } else {
+            add(factor, self.background);
         }
     }
 }

@@ -1,10 +1,21 @@
-//! A book's numbers made ready: the chance of every answer for every set of linked causes.
+//! A book's numbers made ready, and what was worked out from them and may be needed again.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
-use super::subsets::Subsets;
+use super::cluster::{Asked, Cluster};
+use super::evidence::{Evidence, Seen};
+use super::kept::{Key, Shelf};
+use super::table::{Table, row};
+use super::turned::Turned;
 use crate::rulebook::index::{CauseAt, List, Place, SymptomAt};
-use crate::rulebook::network::{Kind, Network, Node, Says};
+use crate::rulebook::network::{Network, Node};
+
+/// So many tables of relative symptoms are kept, for different answers of their parents.
+const TABLES_KEPT: usize = 24;
+/// So many parents' questions are kept, for different answers of their relative symptoms.
+const TURNED_KEPT: usize = 200;
+/// So many columns of answered relative symptoms that hang together are kept.
+const JOINT_KEPT: usize = 50;
 
 /// How many causes are thought to be present at once.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,18 +31,44 @@ pub struct Present {
 pub struct Engine<'n> {
     network: &'n Network,
     present: Present,
-    tables: List<SymptomAt, OnceLock<Table>>,
+    tables: List<SymptomAt, OnceLock<Arc<Table>>>,
     parents: List<SymptomAt, Vec<SymptomAt>>,
+    /// The symptoms that have parents, in book order.
+    relatives: Vec<SymptomAt>,
+    /// Whether a symptom is a parent.
+    looked_at: List<SymptomAt, bool>,
+    relative_tables: Shelf<Table>,
+    turned: Shelf<Turned>,
+    joint: Shelf<Vec<f64>>,
+}
+
+/// What the answers to one question tell, given the causes present.
+pub(super) struct Question {
+    /// The chances of the answers.
+    pub(super) table: Arc<Table>,
+    /// What answered relative symptoms add to that, when this is an open parent of theirs.
+    pub(super) turned: Option<Arc<Turned>>,
 }
 
 impl<'n> Engine<'n> {
     /// Reasoning over `network` with between `present.min` and `present.max` causes present.
     pub fn new(network: &'n Network, present: Present) -> Self {
+        let parents = network.nodes.map(Node::parents);
+        let mut looked_at = List::filled(false, network.nodes.len());
+        for &parent in parents.values().flatten() {
+            looked_at[parent] = true;
+        }
+        let relatives = parents.iter().filter(|(_, parents)| !parents.is_empty());
         Self {
             network,
             present,
             tables: network.nodes.map(|_| OnceLock::new()),
-            parents: network.nodes.map(Node::parents),
+            relatives: relatives.map(|(symptom, _)| symptom).collect(),
+            parents,
+            looked_at,
+            relative_tables: Shelf::new(TABLES_KEPT),
+            turned: Shelf::new(TURNED_KEPT),
+            joint: Shelf::new(JOINT_KEPT),
         }
     }
 
@@ -53,16 +90,7 @@ impl<'n> Engine<'n> {
         present: &[CauseAt],
         parent_answer: impl Fn(SymptomAt) -> Option<usize>,
     ) -> Vec<f64> {
-        let node = &self.network.nodes[symptom];
-        let speakers = Speakers::of(node, parent_answer);
-        let scope = speakers.scope();
-        let members: Vec<usize> = present
-            .iter()
-            .filter_map(|c| scope.binary_search(c).ok())
-            .collect();
-        let mut row = vec![0.0; node.answers];
-        speakers.row(&members, &mut row);
-        row
+        row(&self.network.nodes[symptom], present, parent_answer)
     }
 
     /// The symptoms whose answers pick rows of this one.
@@ -70,194 +98,73 @@ impl<'n> Engine<'n> {
         &self.parents[symptom]
     }
 
+    /// The symptoms that have parents, in book order.
+    pub(super) fn relatives(&self) -> &[SymptomAt] {
+        &self.relatives
+    }
+
     /// The table of a symptom without relative voices.
-    pub(super) fn table(&self, symptom: SymptomAt) -> &Table {
-        self.tables[symptom]
-            .get_or_init(|| Table::of(&self.network.nodes[symptom], self.present.max, |_| None))
+    pub(super) fn table(&self, symptom: SymptomAt) -> &Arc<Table> {
+        self.tables[symptom].get_or_init(|| {
+            let node = &self.network.nodes[symptom];
+            Arc::new(Table::of(node, self.present.max, |_| None))
+        })
     }
-}
 
-/// The chance of each answer, and its entropy, for every set of up to `max` of the linked causes.
-#[derive(Debug, Clone)]
-pub(super) struct Table {
-    /// The causes that matter, in rising order.
-    pub(super) scope: Vec<CauseAt>,
-    pub(super) subsets: Subsets,
-    answers: usize,
-    rows: Vec<f64>,
-    entropies: Vec<f64>,
-}
-
-impl Table {
-    /// Works the table out. `parent_answer` says which answer of a parent picks the row of a relative
-    /// voice; without one that voice is silent.
-    pub(super) fn of(
-        node: &Node,
-        max: usize,
-        parent_answer: impl Fn(SymptomAt) -> Option<usize>,
-    ) -> Self {
-        let speakers = Speakers::of(node, parent_answer);
-        let scope = speakers.scope();
-        let subsets = Subsets::new(scope.len(), max);
-        let mut rows = vec![0.0; subsets.len() * node.answers];
-        let mut entropies = Vec::with_capacity(subsets.len());
-        let mut row = vec![0.0; node.answers];
-        subsets.for_each(|members, place| {
-            speakers.row(members, &mut row);
-            entropies.push(entropy(&row));
-            if let Some(target) = rows.get_mut(place * node.answers..(place + 1) * node.answers) {
-                target.copy_from_slice(&row);
-            }
-        });
-        Self {
-            scope,
-            subsets,
-            answers: node.answers,
-            rows,
-            entropies,
+    /// What the answers to a question tell. Open relatives and parents are taken jointly with what was
+    /// answered.
+    pub(super) fn question(&self, evidence: &Evidence, symptom: SymptomAt) -> Question {
+        if !self.parents(symptom).is_empty() {
+            return Question {
+                table: self.relative_table(evidence, symptom),
+                turned: None,
+            };
+        }
+        let cluster = self.looked_at[symptom]
+            .then(|| Cluster::around(self, evidence, symptom))
+            .flatten();
+        Question {
+            table: Arc::clone(self.table(symptom)),
+            turned: cluster.map(|cluster| {
+                let key = Key::of(Some(symptom), &cluster, evidence, self);
+                self.turned.get(key, || Turned::of(self, &cluster, symptom))
+            }),
         }
     }
 
-    /// How many answers a row has.
-    pub(super) fn answers(&self) -> usize {
-        self.answers
+    /// The table of a relative symptom, its open parents summed out.
+    pub(super) fn relative_table(&self, evidence: &Evidence, symptom: SymptomAt) -> Arc<Table> {
+        let Some(cluster) = Cluster::around(self, evidence, symptom) else {
+            let key = Key::alone(symptom, evidence, self);
+            return self.relative_tables.get(key, || {
+                let node = &self.network.nodes[symptom];
+                Table::of(node, self.present.max, |p| match evidence.symptoms[p] {
+                    Seen::Answered(answer) => Some(answer),
+                    _ => None,
+                })
+            });
+        };
+        let key = Key::of(Some(symptom), &cluster, evidence, self);
+        self.relative_tables
+            .get(key, || cluster.table(symptom, self.present.max))
     }
 
-    /// The chances of the answers for the set of causes at `place`.
-    #[inline]
-    pub(super) fn row(&self, place: usize) -> &[f64] {
-        self.rows
-            .get(place * self.answers..(place + 1) * self.answers)
-            .unwrap_or(&[])
+    /// The chance of the answers given in a cluster, for every set of its causes.
+    pub(super) fn joint(&self, evidence: &Evidence, cluster: &Cluster<'_>) -> Arc<Vec<f64>> {
+        let key = Key::of(None, cluster, evidence, self);
+        self.joint.get(key, || cluster.values(self.present.max))
     }
-
-    /// The chance of one answer for every set, in order of place.
-    pub(super) fn column(&self, answer: usize) -> Vec<f64> {
-        self.rows
-            .iter()
-            .skip(answer)
-            .step_by(self.answers.max(1))
-            .copied()
-            .collect()
-    }
-
-    /// The entropy of each row in bits, in order of place.
-    pub(super) fn entropies(&self) -> &[f64] {
-        &self.entropies
-    }
-
-    /// All rows, in order of place.
-    pub(super) fn rows(&self) -> std::slice::ChunksExact<'_, f64> {
-        self.rows.chunks_exact(self.answers.max(1))
-    }
-}
-
-/// A node's links with the rows of its relative voices already picked.
-enum Speakers<'n> {
-    Sign {
-        leak: f64,
-        links: &'n [(CauseAt, f64)],
-    },
-    Pattern {
-        background: &'n [f64],
-        voices: Vec<(CauseAt, f64, &'n [f64])>,
-    },
-    Grade {
-        base: &'n [f64],
-        rows: &'n [(CauseAt, Vec<f64>)],
-    },
-}
-
-impl<'n> Speakers<'n> {
-    fn of(node: &'n Node, parent_answer: impl Fn(SymptomAt) -> Option<usize>) -> Self {
-        match &node.kind {
-            Kind::Sign { leak, links } => Self::Sign { leak: *leak, links },
-            Kind::Grade { base, rows } => Self::Grade { base, rows },
-            Kind::Pattern { background, voices } => Self::Pattern {
-                background,
-                voices: voices
-                    .iter()
-                    .filter_map(|(cause, voice)| {
-                        let row = match &voice.says {
-                            Says::Row(row) => row,
-                            Says::Relative { parent, rows } => {
-                                rows.get(parent_answer(*parent)?).and_then(Option::as_ref)?
-                            }
-                        };
-                        Some((*cause, voice.weight, row.as_slice()))
-                    })
-                    .collect(),
-            },
-        }
-    }
-
-    fn scope(&self) -> Vec<CauseAt> {
-        match self {
-            Self::Sign { links, .. } => links.iter().map(|(c, _)| *c).collect(),
-            Self::Pattern { voices, .. } => voices.iter().map(|(c, _, _)| *c).collect(),
-            Self::Grade { rows, .. } => rows.iter().map(|(c, _)| *c).collect(),
-        }
-    }
-
-    /// The chances of the answers when the causes at these positions of the scope are present.
-    fn row(&self, members: &[usize], out: &mut [f64]) {
-        match self {
-            Self::Sign { leak, links } => {
-                let no = members
-                    .iter()
-                    .filter_map(|&m| links.get(m))
-                    .fold(1.0 - leak, |no, (_, link)| no * (1.0 - link));
-                for (slot, chance) in out.iter_mut().zip([no, 1.0 - no]) {
-                    *slot = chance;
-                }
-            }
-            Self::Pattern { background, voices } => {
-                if members.is_empty() {
-                    out.copy_from_slice(background);
-                    return;
-                }
-                out.fill(0.0);
-                let mut total = 0.0;
-                for (_, weight, row) in members.iter().filter_map(|&m| voices.get(m)) {
-                    total += weight;
-                    for (slot, chance) in out.iter_mut().zip(*row) {
-                        *slot += weight * chance;
-                    }
-                }
-                for slot in out.iter_mut() {
-                    *slot /= total;
-                }
-            }
-            Self::Grade { base, rows } => {
-                let mut below = 0.0;
-                for (level, slot) in out.iter_mut().enumerate() {
-                    let up_to = members
-                        .iter()
-                        .filter_map(|&m| rows.get(m)?.1.get(level))
-                        .fold(base.get(level).copied().unwrap_or(1.0), |product, f| {
-                            product * f
-                        });
-                    *slot = (up_to - below).max(0.0);
-                    below = up_to;
-                }
-            }
-        }
-    }
-}
-
-/// Entropy of a row of chances, in bits.
-pub(super) fn entropy(row: &[f64]) -> f64 {
-    row.iter()
-        .filter(|&&p| p > 0.0)
-        .map(|p| -p * p.log2())
-        .sum()
 }
 
 /// For each thing of `outer`, its position in `inner`; both sorted.
 pub(super) fn positions(outer: &[CauseAt], inner: &[CauseAt]) -> Vec<Option<usize>> {
+    let mut rest = inner.iter().enumerate().peekable();
     outer
         .iter()
-        .map(|cause| inner.binary_search(cause).ok())
+        .map(|cause| {
+            while rest.next_if(|(_, other)| *other < cause).is_some() {}
+            rest.next_if(|(_, other)| *other == cause).map(|(at, _)| at)
+        })
         .collect()
 }
 

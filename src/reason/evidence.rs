@@ -4,7 +4,7 @@ use super::work::Work;
 use crate::rulebook::index::{CauseAt, List, SymptomAt};
 
 /// What is known of one symptom.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Seen {
     /// It does not apply: no evidence, and as a parent no voice.
     Absent,
@@ -55,25 +55,30 @@ impl Evidence {
 
     /// The answers given, in book order, as they count: members of one group together.
     pub fn counted(&self) -> Vec<Vec<(SymptomAt, usize)>> {
-        let answered = |&s: &SymptomAt| match self.symptoms[s] {
-            Seen::Answered(a) => Some((s, a)),
-            _ => None,
+        let answered = |(s, seen): (SymptomAt, &Seen)| match *seen {
+            Seen::Answered(answer) => Some((s, answer)),
+            Seen::Open | Seen::Absent => None,
         };
-        let mut counted: Vec<Vec<_>> = self
-            .groups
-            .iter()
-            .map(|group| group.iter().filter_map(answered).collect())
-            .collect();
-        counted.retain(|group: &Vec<_>| !group.is_empty());
-        let grouped = |s: &SymptomAt| self.groups.iter().any(|group| group.contains(s));
-        counted.extend(
-            self.symptoms
-                .places()
-                .filter(|s| !grouped(s))
-                .filter_map(|s| answered(&s))
-                .map(|pair| vec![pair]),
-        );
-        counted.sort_unstable();
+        let mut counted: Vec<Vec<(SymptomAt, usize)>> = Vec::new();
+        let mut group_at: Vec<Option<usize>> = vec![None; self.groups.len()];
+        for (symptom, answer) in self.symptoms.iter().filter_map(answered) {
+            let group = self
+                .groups
+                .iter()
+                .position(|group| group.contains(&symptom));
+            let known = group.and_then(|group| group_at.get_mut(group));
+            match known {
+                Some(Some(at)) => {
+                    if let Some(members) = counted.get_mut(*at) {
+                        members.push((symptom, answer));
+                    }
+                    continue;
+                }
+                Some(first) => *first = Some(counted.len()),
+                None => {}
+            }
+            counted.push(vec![(symptom, answer)]);
+        }
         counted
     }
 }

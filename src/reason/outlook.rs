@@ -1,9 +1,9 @@
 //! The belief as the planner sees it: sets of causes with what of them still remains.
 
 use super::belief::Belief;
-use super::cluster::{Asked, Cluster, Scratch};
-use super::engine::{Engine, Table};
-use super::evidence::{Evidence, Seen};
+use super::engine::{Engine, Question};
+use super::evidence::Evidence;
+use super::members::Members;
 use super::subsets::Subsets;
 use crate::rulebook::index::{CauseAt, List, SymptomAt};
 
@@ -14,9 +14,9 @@ const MOST_PLANNED: usize = 64;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Standing {
     /// Causes present at the start, in book order.
-    pub present: Vec<CauseAt>,
+    pub present: Members,
     /// Those of them that are still present.
-    pub remaining: Vec<CauseAt>,
+    pub remaining: Members,
     /// Its chance.
     pub chance: f64,
 }
@@ -39,7 +39,7 @@ impl Outlook {
             if chance < floor || chance <= 0.0 {
                 return;
             }
-            let present: Vec<CauseAt> = members
+            let present: Members = members
                 .iter()
                 .filter_map(|&m| scope.get(m))
                 .copied()
@@ -114,12 +114,12 @@ impl Outlook {
         evidence: &Evidence,
         symptom: SymptomAt,
     ) -> Vec<(f64, Outlook)> {
-        let rows = AnswerRows::of(engine, evidence, symptom);
-        let mut out = vec![(0.0, Vec::with_capacity(self.standings.len())); rows.answers];
-        let mut row = vec![0.0; rows.answers];
-        let mut scratch = (Scratch::default(), Vec::new());
+        let mut rows = AnswerRows::of(engine, evidence, symptom);
+        let answers = rows.question.table.answers();
+        let mut out = vec![(0.0, Vec::with_capacity(self.standings.len())); answers];
+        let mut row = vec![0.0; answers];
         for standing in &self.standings {
-            rows.row(&standing.present, &mut scratch, &mut row);
+            rows.row(&standing.present, &mut row);
             for ((total, ways), p) in out.iter_mut().zip(&row) {
                 let chance = standing.chance * p;
                 *total += chance;
@@ -160,61 +160,36 @@ fn planned_for(belief: &Belief, evidence: &Evidence) -> Vec<CauseAt> {
 }
 
 /// The chance of each answer to one question, given the causes present and all evidence.
-struct AnswerRows<'e> {
-    answers: usize,
-    how: How<'e>,
+struct AnswerRows {
+    question: Question,
+    /// Room to work in.
+    members: Vec<usize>,
 }
 
-enum How<'e> {
-    Table(&'e Table),
-    Own(Table),
-    Cluster(Cluster<'e>, Asked),
-}
-
-impl<'e> AnswerRows<'e> {
-    fn of(engine: &'e Engine<'_>, evidence: &Evidence, symptom: SymptomAt) -> Self {
-        let node = &engine.network().nodes[symptom];
-        let how = match Cluster::all(engine, evidence, Some(symptom))
-            .into_iter()
-            .next()
-        {
-            Some(cluster) => {
-                let asked = cluster.asking(symptom);
-                How::Cluster(cluster, asked)
-            }
-            None if engine.parents(symptom).is_empty() => How::Table(engine.table(symptom)),
-            None => How::Own(Table::of(node, engine.present().max, |p| {
-                match evidence.symptoms[p] {
-                    Seen::Answered(a) => Some(a),
-                    _ => None,
-                }
-            })),
-        };
+impl AnswerRows {
+    fn of(engine: &Engine<'_>, evidence: &Evidence, symptom: SymptomAt) -> Self {
         Self {
-            answers: node.answers,
-            how,
+            question: engine.question(evidence, symptom),
+            members: Vec::new(),
         }
     }
 
-    fn row(&self, present: &[CauseAt], scratch: &mut (Scratch, Vec<usize>), out: &mut [f64]) {
-        let (scratch, members) = scratch;
-        members.clear();
-        let scope = match &self.how {
-            How::Table(table) => &table.scope,
-            How::Own(table) => &table.scope,
-            How::Cluster(cluster, _) => &cluster.scope,
+    fn row(&mut self, present: &[CauseAt], out: &mut [f64]) {
+        let place = |scope: &[CauseAt], subsets: &Subsets, members: &mut Vec<usize>| {
+            members.clear();
+            members.extend(present.iter().filter_map(|c| scope.binary_search(c).ok()));
+            subsets.place(members)
         };
-        members.extend(present.iter().filter_map(|c| scope.binary_search(c).ok()));
-        match &self.how {
-            How::Table(table) => out.copy_from_slice(table.row(table.subsets.place(members))),
-            How::Own(table) => out.copy_from_slice(table.row(table.subsets.place(members))),
-            How::Cluster(cluster, asked) => {
-                cluster.evaluate(members, *asked, scratch, out);
-                let total: f64 = out.iter().sum();
-                if total > 0.0 {
-                    out.iter_mut().for_each(|p| *p /= total);
-                }
-            }
+        let table = &self.question.table;
+        let at = place(&table.scope, &table.subsets, &mut self.members);
+        for (answer, slot) in out.iter_mut().enumerate() {
+            *slot = table.chance(at, answer);
+        }
+        if let Some(turned) = &self.question.turned {
+            turned.add_at(
+                place(&turned.scope, &turned.subsets, &mut self.members),
+                out,
+            );
         }
     }
 }

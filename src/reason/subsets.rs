@@ -1,7 +1,11 @@
 //! Places for all subsets of up to `most` of `n` things, smallest first.
 //!
 //! Subsets of one size stand in colexicographic order, so a subset's place needs no search:
-//! it is the sum of binomials of its members (the combinatorial number system).
+//! it is the sum of binomials of its members (the combinatorial number system). And those with the same
+//! largest member stand together, in the order of what they are without it: so numbers for all subsets are
+//! worked out block by block, without looking at members.
+
+use std::ops::Range;
 
 /// How the subsets of up to `most` of `n` things are laid out in a flat list.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -45,6 +49,12 @@ impl Subsets {
         self.most
     }
 
+    /// The places of the subsets of one size.
+    pub fn of_size(&self, size: usize) -> Range<usize> {
+        let at = |size: usize| self.begin.get(size).copied().unwrap_or(self.len());
+        at(size)..at(size + 1)
+    }
+
     /// The place of a subset; members in rising order, at most [`Self::most`] of them.
     #[inline]
     pub fn place(&self, members: &[usize]) -> usize {
@@ -78,6 +88,117 @@ impl Subsets {
                 }
             }
         }
+    }
+
+    /// Calls `each(member, from, to)` block by block: the subsets at the places `to` are those at `from`,
+    /// in the same order, with `member` put in, which is larger than all of theirs. Every subset but the
+    /// empty one lies in one block, and `from` always stands before `to`.
+    pub fn for_each_block(&self, mut each: impl FnMut(usize, Range<usize>, Range<usize>)) {
+        for (size, (&from, &begin)) in self.begin.iter().zip(self.begin.iter().skip(1)).enumerate()
+        {
+            if size == self.most {
+                break;
+            }
+            let mut to = begin;
+            for member in size..self.n {
+                let len = choose(member, size);
+                each(member, from..from + len, to..to + len);
+                to += len;
+            }
+        }
+    }
+
+    /// A number for every subset, in order of place: `empty`, and for any other what `with` makes of the
+    /// number without its largest member, and of that member.
+    pub fn unfold(&self, empty: f64, with: impl Fn(f64, usize) -> f64) -> Vec<f64> {
+        let mut numbers = Vec::with_capacity(self.len());
+        numbers.push(empty);
+        self.for_each_block(|member, from, to| {
+            numbers.extend_from_within(from);
+            for number in numbers.iter_mut().skip(to.start) {
+                *number = with(*number, member);
+            }
+        });
+        numbers
+    }
+
+    /// Multiplies the number of every subset by the value of what of it is in `inner`, where `position`
+    /// is as for [`Self::project`].
+    pub fn multiply(
+        &self,
+        numbers: &mut [f64],
+        inner: &Subsets,
+        position: &[Option<usize>],
+        values: &[f64],
+    ) {
+        let same = |(at, p): (usize, &Option<usize>)| *p == Some(at);
+        if inner == self && position.iter().enumerate().all(same) {
+            times(numbers, values);
+        } else if self.most <= 3 && inner.most >= self.most.min(inner.n) {
+            self.multiply_three(numbers, inner, position, values);
+        } else {
+            self.project(inner, position, |place, at| {
+                if let (Some(number), Some(value)) = (numbers.get_mut(place), values.get(at)) {
+                    *number *= value;
+                }
+            });
+        }
+    }
+
+    /// The same for at most three at once. While at most one of the two larger members is in `inner`, the
+    /// values for all third members stand ready in a row.
+    #[expect(
+        clippy::indexing_slicing,
+        reason = "all places lie within the two layouts"
+    )]
+    fn multiply_three(
+        &self,
+        numbers: &mut [f64],
+        inner: &Subsets,
+        position: &[Option<usize>],
+        values: &[f64],
+    ) {
+        numbers[0] *= values[0];
+        if self.most == 0 {
+            return;
+        }
+        let start = |size: usize| inner.begin.get(size).copied().unwrap_or(0);
+        let (one, two, three) = (start(1), start(2), start(3));
+        // The values of a set by its smallest member, when of the others only `with` is in `inner`.
+        let row = |before: usize, with: Option<usize>| -> Vec<f64> {
+            let (alone, first) = with.map_or((0, one), |p| (one + p, two + choose2(p)));
+            let at = |p: &Option<usize>| p.map_or(alone, |p| first + p);
+            position[..before].iter().map(|p| values[at(p)]).collect()
+        };
+        let none = row(self.n, None);
+        let mut rows: Vec<Vec<f64>> = vec![Vec::new(); inner.n];
+        for (i, p) in position.iter().enumerate().filter(|_| self.most >= 2) {
+            if let Some(p) = *p {
+                rows[p] = row(i, Some(p));
+            }
+        }
+        let with_one = |p: Option<usize>| p.map_or(&none, |p| &rows[p]);
+        self.for_each_block(|l, from, to| {
+            let block = &mut numbers[to];
+            match from.start {
+                0 => block[0] *= none[l],
+                1 => times(block, with_one(position[l])),
+                _ => {
+                    for (j, &pj) in position.iter().enumerate().take(l) {
+                        let part = &mut block[choose2(j)..choose2(j) + j];
+                        let (Some(pl), Some(pj)) = (position[l], pj) else {
+                            times(part, with_one(position[l].or(pj)));
+                            continue;
+                        };
+                        let (alone, first) =
+                            (two + choose2(pl) + pj, three + choose3(pl) + choose2(pj));
+                        for (number, p) in part.iter_mut().zip(position) {
+                            *number *= values[p.map_or(alone, |p| first + p)];
+                        }
+                    }
+                }
+            }
+        });
     }
 
     /// Calls `each(place, place in inner)` for every subset, where `inner` lays out the subsets of
@@ -156,6 +277,13 @@ impl Subsets {
     }
 }
 
+/// Multiplies each number by its value.
+fn times(numbers: &mut [f64], values: &[f64]) {
+    for (number, value) in numbers.iter_mut().zip(values) {
+        *number *= value;
+    }
+}
+
 /// Binomial coefficient; 0 when `k > n`.
 pub fn choose(n: usize, k: usize) -> usize {
     if k > n {
@@ -165,12 +293,12 @@ pub fn choose(n: usize, k: usize) -> usize {
 }
 
 #[inline]
-fn choose2(n: usize) -> usize {
+pub(super) fn choose2(n: usize) -> usize {
     n * n.saturating_sub(1) / 2
 }
 
 #[inline]
-fn choose3(n: usize) -> usize {
+pub(super) fn choose3(n: usize) -> usize {
     n * n.saturating_sub(1) * n.saturating_sub(2) / 6
 }
 
@@ -209,6 +337,41 @@ mod tests {
                 count += 1;
             });
             assert_eq!(count, subsets.len());
+        }
+    }
+
+    #[test]
+    fn numbers_unfold_along_the_members() {
+        for (n, most) in [(0, 3), (1, 3), (6, 3), (5, 5)] {
+            let subsets = Subsets::new(n, most);
+            let mut expected = Vec::new();
+            subsets.for_each(|members, _| {
+                expected.push(members.iter().fold(1.0, |x, &m| x * (m + 2) as f64));
+            });
+            assert_eq!(subsets.unfold(1.0, |x, m| x * (m + 2) as f64), expected);
+        }
+    }
+
+    #[test]
+    fn multiplying_is_projecting() {
+        let positions = [
+            [None, Some(0), Some(1), None, Some(2), Some(3)],
+            [Some(0), Some(1), Some(2), Some(3), Some(4), Some(5)],
+            [None; 6],
+            [None, Some(1), Some(2), Some(4), None, Some(5)],
+        ];
+        for (position, most) in positions
+            .iter()
+            .flat_map(|p| (0..=4).map(move |most| (p, most)))
+        {
+            let outer = Subsets::new(6, most);
+            let inner = Subsets::new(6, most);
+            let values: Vec<f64> = (0..inner.len()).map(|v| 2.0 + v as f64).collect();
+            let mut expected = vec![3.0; outer.len()];
+            outer.project(&inner, position, |place, at| expected[place] *= values[at]);
+            let mut got = vec![3.0; outer.len()];
+            outer.multiply(&mut got, &inner, position, &values);
+            assert_eq!(got, expected);
         }
     }
 

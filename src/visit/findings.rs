@@ -260,8 +260,8 @@ fn likeliest_sets(outlook: &Outlook) -> Vec<(Vec<CauseAt>, f64)> {
     let mut sets: Vec<(Vec<CauseAt>, f64)> = Vec::new();
     for standing in &outlook.standings {
         match sets.last_mut() {
-            Some((present, chance)) if *present == standing.present => *chance += standing.chance,
-            _ => sets.push((standing.present.clone(), standing.chance)),
+            Some((present, chance)) if **present == *standing.present => *chance += standing.chance,
+            _ => sets.push((standing.present.to_vec(), standing.chance)),
         }
     }
     sets.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));

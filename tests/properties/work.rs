@@ -29,7 +29,7 @@ proptest! {
         close_all(still.as_slice(), &truth.still_present(), "still present");
         close(outlook.standings.iter().map(|s| s.chance).sum(), 1.0, "outlook");
         for way in &truth.ways {
-            let same = outlook.standings.iter().find(|s| s.present == way.present && s.remaining == way.remaining);
+            let same = outlook.standings.iter().find(|s| *s.present == *way.present && *s.remaining == *way.remaining);
             close(same.map_or(0.0, |s| s.chance), way.chance, "one way");
         }
         for standing in &outlook.standings {
@@ -107,7 +107,7 @@ fn a_very_large_book_keeps_what_the_work_touched() {
     let mut planned: Vec<CauseAt> = outlook
         .standings
         .iter()
-        .flat_map(|s| s.present.clone())
+        .flat_map(|s| s.present.to_vec())
         .collect();
     planned.sort_unstable();
     planned.dedup();
@@ -146,7 +146,7 @@ fn a_very_large_book_keeps_what_the_work_touched() {
 fn the_likeliest_ways_carry_all_the_chance() {
     let way = |present: &[usize], chance| Standing {
         present: present.iter().map(|&c| CauseAt::at(c)).collect(),
-        remaining: Vec::new(),
+        remaining: [].into_iter().collect(),
         chance,
     };
     let outlook = Outlook {

@@ -1,0 +1,156 @@
+//! The likelihood of the evidence: what can be folded into the causes' odds, and the factors that cannot.
+
+use std::sync::Arc;
+
+use super::cluster::Cluster;
+use super::engine::{Engine, positions, union};
+use super::evidence::{Evidence, Seen};
+use super::subsets::Subsets;
+use super::table::Table;
+use crate::rulebook::index::{CauseAt, List, SymptomAt};
+use crate::rulebook::network::Kind;
+
+/// The likelihood, taken apart.
+pub(super) struct Likelihood {
+    /// Odds of each cause with all that is a product over the causes; 0 for a cause that does not apply.
+    pub(super) odds: List<CauseAt, f64>,
+    /// What is not.
+    pub(super) factors: Vec<Factor>,
+    /// Logarithm of what depends on no cause.
+    pub(super) log: f64,
+}
+
+/// One factor of the likelihood: a value for every subset of its scope.
+pub(super) enum Factor {
+    /// The chance of one answer in a table.
+    Answer(Arc<Table>, usize),
+    /// The chance of the answers to symptoms that hang together.
+    Joint(Vec<CauseAt>, Arc<Vec<f64>>),
+    /// The mean of a group.
+    Group(Vec<CauseAt>, Vec<f64>),
+}
+
+impl Factor {
+    /// The causes that matter to it, sorted.
+    pub(super) fn scope(&self) -> &[CauseAt] {
+        match self {
+            Self::Answer(table, _) => &table.scope,
+            Self::Joint(scope, _) | Self::Group(scope, _) => scope,
+        }
+    }
+
+    /// The values, in order of place.
+    pub(super) fn values(&self) -> &[f64] {
+        match self {
+            Self::Answer(table, answer) => table.column(*answer),
+            Self::Joint(_, values) => values,
+            Self::Group(_, values) => values,
+        }
+    }
+}
+
+impl Likelihood {
+    /// Takes the evidence apart, what came of the work left out. `odds` are those before any evidence.
+    pub(super) fn of(engine: &Engine<'_>, evidence: &Evidence, odds: List<CauseAt, f64>) -> Self {
+        let mut likelihood = Self {
+            odds,
+            factors: Vec::new(),
+            log: 0.0,
+        };
+        for found in &evidence.work.found {
+            likelihood.odds[found.cause] *= found.if_present / found.if_absent;
+            likelihood.log += found.if_absent.ln();
+        }
+        for cluster in Cluster::all(engine, evidence) {
+            let factor = match cluster.only_child() {
+                Some((child, answer)) => {
+                    Factor::Answer(engine.relative_table(evidence, child), answer)
+                }
+                None => {
+                    let values = engine.joint(evidence, &cluster);
+                    Factor::Joint(cluster.scope, values)
+                }
+            };
+            likelihood.factors.push(factor);
+        }
+        let in_cluster = |s: SymptomAt| {
+            let mut parents = engine.parents(s).iter();
+            parents.any(|&p| evidence.symptoms[p] == Seen::Open)
+        };
+        for counted in evidence.counted() {
+            match *counted.as_slice() {
+                [(symptom, _)] if in_cluster(symptom) => {}
+                [(symptom, answer)] => {
+                    if !likelihood.fold(engine, symptom, answer) {
+                        likelihood
+                            .factors
+                            .push(single(engine, evidence, symptom, answer));
+                    }
+                }
+                ref group => likelihood
+                    .factors
+                    .push(geometric_mean(engine, evidence, group)),
+            }
+        }
+        likelihood
+    }
+
+    /// Folds an answer that is a product over causes into the odds; false when it is not one.
+    fn fold(&mut self, engine: &Engine<'_>, symptom: SymptomAt, answer: usize) -> bool {
+        match &engine.network().nodes[symptom].kind {
+            Kind::Sign { leak, links } if answer == 0 => {
+                self.log += (1.0 - leak).ln();
+                for (cause, link) in links {
+                    self.odds[*cause] *= 1.0 - link;
+                }
+                true
+            }
+            Kind::Grade { base, rows } if answer == 0 => {
+                self.log += base.first().copied().unwrap_or(1.0).ln();
+                for (cause, row) in rows {
+                    self.odds[*cause] *= row.first().copied().unwrap_or(1.0);
+                }
+                true
+            }
+            _ => false,
+        }
+    }
+}
+
+fn single(engine: &Engine<'_>, evidence: &Evidence, symptom: SymptomAt, answer: usize) -> Factor {
+    let table = if engine.parents(symptom).is_empty() {
+        Arc::clone(engine.table(symptom))
+    } else {
+        engine.relative_table(evidence, symptom)
+    };
+    Factor::Answer(table, answer)
+}
+
+fn geometric_mean(
+    engine: &Engine<'_>,
+    evidence: &Evidence,
+    group: &[(SymptomAt, usize)],
+) -> Factor {
+    let members = group.iter().map(|&(s, a)| single(engine, evidence, s, a));
+    let members: Vec<Factor> = members.collect();
+    let scope = union(members.iter().map(|f| f.scope().iter().copied()));
+    let max = engine.present().max;
+    let layout = Subsets::new(scope.len(), max);
+    let mut values = vec![1.0; layout.len()];
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "a group has a handful of members"
+    )]
+    let share = 1.0 / group.len() as f64;
+    for factor in members {
+        let inner = Subsets::new(factor.scope().len(), max);
+        let roots: Vec<f64> = factor
+            .values()
+            .iter()
+            .map(|value| value.powf(share))
+            .collect();
+        let position = positions(&scope, factor.scope());
+        layout.multiply(&mut values, &inner, &position, &roots);
+    }
+    Factor::Group(scope, values)
+}

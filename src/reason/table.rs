@@ -1,0 +1,244 @@
+//! The chance of every answer to one symptom's question, for every set of the causes that matter to it.
+
+use std::sync::OnceLock;
+
+use super::subsets::Subsets;
+use crate::rulebook::index::{CauseAt, SymptomAt};
+use crate::rulebook::network::{Kind, Node, Says};
+
+/// The chance of each answer, and its entropy, for every set of up to `max` of the linked causes.
+#[derive(Debug)]
+pub(super) struct Table {
+    /// The causes that matter, in rising order.
+    pub(super) scope: Vec<CauseAt>,
+    pub(super) subsets: Subsets,
+    /// One answer's chances after another's, since they are used answer by answer.
+    columns: Vec<f64>,
+    /// Worked out when first asked for: only questions not yet answered need them.
+    entropies: OnceLock<Vec<f64>>,
+}
+
+impl Table {
+    /// Works the table out. `parent_answer` says which answer of a parent picks the row of a relative
+    /// voice; without one that voice is silent.
+    pub(super) fn of(
+        node: &Node,
+        max: usize,
+        parent_answer: impl Fn(SymptomAt) -> Option<usize>,
+    ) -> Self {
+        let speakers = Speakers::of(node, parent_answer);
+        let scope = speakers.scope();
+        let subsets = Subsets::new(scope.len(), max);
+        let columns = speakers.columns(&subsets, node.answers);
+        Self::with(scope, subsets, columns)
+    }
+
+    /// A table whose columns are known already.
+    pub(super) fn with(scope: Vec<CauseAt>, subsets: Subsets, columns: Vec<f64>) -> Self {
+        Self {
+            scope,
+            subsets,
+            columns,
+            entropies: OnceLock::new(),
+        }
+    }
+
+    /// How many answers there are.
+    pub(super) fn answers(&self) -> usize {
+        self.columns.len() / self.subsets.len().max(1)
+    }
+
+    /// The chance of one answer for every set, in order of place.
+    pub(super) fn column(&self, answer: usize) -> &[f64] {
+        let len = self.subsets.len();
+        self.columns
+            .get(answer * len..(answer + 1) * len)
+            .unwrap_or(&[])
+    }
+
+    /// All columns, in order of the answers.
+    pub(super) fn columns(&self) -> std::slice::ChunksExact<'_, f64> {
+        self.columns.chunks_exact(self.subsets.len().max(1))
+    }
+
+    /// The chance of one answer for the set of causes at `place`.
+    #[inline]
+    pub(super) fn chance(&self, place: usize, answer: usize) -> f64 {
+        self.columns
+            .get(answer * self.subsets.len() + place)
+            .copied()
+            .unwrap_or(0.0)
+    }
+
+    /// The entropy of the answers in bits, in order of place.
+    pub(super) fn entropies(&self) -> &[f64] {
+        self.entropies.get_or_init(|| {
+            let mut entropies = vec![0.0; self.subsets.len()];
+            for column in self.columns() {
+                for (entropy, &p) in entropies.iter_mut().zip(column) {
+                    *entropy += surprise(p);
+                }
+            }
+            entropies
+        })
+    }
+}
+
+/// The chances of the answers when just these causes are present.
+pub(super) fn row(
+    node: &Node,
+    present: &[CauseAt],
+    parent_answer: impl Fn(SymptomAt) -> Option<usize>,
+) -> Vec<f64> {
+    let speakers = Speakers::of(node, parent_answer);
+    let scope = speakers.scope();
+    // The layout of those present alone: the largest set of it is the one asked for.
+    let members = present.iter().filter_map(|c| scope.binary_search(c).ok());
+    let speakers = speakers.only(&members.collect::<Vec<usize>>());
+    let subsets = Subsets::new(speakers.scope().len(), usize::MAX);
+    let columns = speakers.columns(&subsets, node.answers);
+    let ends = columns.chunks_exact(subsets.len());
+    ends.filter_map(|column| column.last().copied()).collect()
+}
+
+/// A node's links with the rows of its relative voices already picked.
+enum Speakers<'n> {
+    Sign {
+        leak: f64,
+        links: Vec<(CauseAt, f64)>,
+    },
+    Pattern {
+        background: &'n [f64],
+        voices: Vec<(CauseAt, f64, &'n [f64])>,
+    },
+    Grade {
+        base: &'n [f64],
+        rows: Vec<(CauseAt, &'n [f64])>,
+    },
+}
+
+impl<'n> Speakers<'n> {
+    fn of(node: &'n Node, parent_answer: impl Fn(SymptomAt) -> Option<usize>) -> Self {
+        match &node.kind {
+            Kind::Sign { leak, links } => Self::Sign {
+                leak: *leak,
+                links: links.clone(),
+            },
+            Kind::Grade { base, rows } => Self::Grade {
+                base,
+                rows: rows
+                    .iter()
+                    .map(|(cause, row)| (*cause, row.as_slice()))
+                    .collect(),
+            },
+            Kind::Pattern { background, voices } => Self::Pattern {
+                background,
+                voices: voices
+                    .iter()
+                    .filter_map(|(cause, voice)| {
+                        let row = match &voice.says {
+                            Says::Row(row) => row,
+                            Says::Relative { parent, rows } => {
+                                rows.get(parent_answer(*parent)?).and_then(Option::as_ref)?
+                            }
+                        };
+                        Some((*cause, voice.weight, row.as_slice()))
+                    })
+                    .collect(),
+            },
+        }
+    }
+
+    fn scope(&self) -> Vec<CauseAt> {
+        match self {
+            Self::Sign { links, .. } => links.iter().map(|(c, _)| *c).collect(),
+            Self::Pattern { voices, .. } => voices.iter().map(|(c, _, _)| *c).collect(),
+            Self::Grade { rows, .. } => rows.iter().map(|(c, _)| *c).collect(),
+        }
+    }
+
+    /// Those at these positions of the scope.
+    fn only(&self, members: &[usize]) -> Self {
+        fn pick<T: Copy>(all: &[T], members: &[usize]) -> Vec<T> {
+            members
+                .iter()
+                .filter_map(|&m| all.get(m))
+                .copied()
+                .collect()
+        }
+        match self {
+            Self::Sign { leak, links } => Self::Sign {
+                leak: *leak,
+                links: pick(links, members),
+            },
+            Self::Pattern { background, voices } => Self::Pattern {
+                background,
+                voices: pick(voices, members),
+            },
+            Self::Grade { base, rows } => Self::Grade {
+                base,
+                rows: pick(rows, members),
+            },
+        }
+    }
+
+    /// The chance of each answer for every set of the scope, one answer's chances after another's.
+    fn columns(&self, subsets: &Subsets, answers: usize) -> Vec<f64> {
+        let mut columns = Vec::with_capacity(subsets.len() * answers);
+        match self {
+            Self::Sign { leak, links } => {
+                let miss = |m: usize| links.get(m).map_or(1.0, |(_, link)| 1.0 - link);
+                columns = subsets.unfold(1.0 - leak, |no, m| no * miss(m));
+                for place in 0..columns.len() {
+                    columns.push(1.0 - columns.get(place).copied().unwrap_or(0.0));
+                }
+            }
+            Self::Pattern { background, voices } => {
+                let weight = |m: usize| voices.get(m).map_or(0.0, |(_, weight, _)| *weight);
+                let total = subsets.unfold(0.0, |total, m| total + weight(m));
+                for answer in 0..answers {
+                    let says = |m: usize| {
+                        let voice = voices.get(m);
+                        voice
+                            .and_then(|(_, _, row)| row.get(answer))
+                            .map_or(0.0, |p| weight(m) * p)
+                    };
+                    let mut column = subsets.unfold(0.0, |sum, m| sum + says(m));
+                    for (sum, total) in column.iter_mut().zip(&total).skip(1) {
+                        *sum /= total;
+                    }
+                    if let (Some(empty), Some(p)) = (column.first_mut(), background.get(answer)) {
+                        *empty = *p;
+                    }
+                    columns.append(&mut column);
+                }
+            }
+            Self::Grade { base, rows } => {
+                let mut below = vec![0.0; subsets.len()];
+                for level in 0..answers {
+                    let up_to = |m: usize| rows.get(m).and_then(|(_, row)| row.get(level)).copied();
+                    let empty = base.get(level).copied().unwrap_or(1.0);
+                    let up_to = subsets.unfold(empty, |p, m| p * up_to(m).unwrap_or(1.0));
+                    let steps = up_to
+                        .iter()
+                        .zip(&below)
+                        .map(|(up_to, below)| (up_to - below).max(0.0));
+                    columns.extend(steps);
+                    below = up_to;
+                }
+            }
+        }
+        columns
+    }
+}
+
+/// Entropy of a row of chances, in bits.
+pub(super) fn entropy(row: &[f64]) -> f64 {
+    row.iter().copied().map(surprise).sum()
+}
+
+/// What one answer adds to the entropy.
+#[inline]
+fn surprise(p: f64) -> f64 {
+    if p > 0.0 { -p * p.log2() } else { 0.0 }
+}
