@@ -117,7 +117,8 @@ impl Candidates {
         self.told(&problem, &sequence, still_present, book)
     }
 
-    fn facing(&self, outlook: &Outlook, locked_out: bool) -> Problem {
+    /// The planning problem, if things stand so.
+    pub fn facing(&self, outlook: &Outlook, locked_out: bool) -> Problem {
         let mut problem = self.problem.clone();
         problem.locked_out_now = locked_out;
         let numbers = |remaining: &[CauseAt]| -> Option<Vec<usize>> {

@@ -5,21 +5,22 @@ use super::problem::Problem;
 /// Which fixes must stand before which, by bits. At most 128 fixes.
 #[derive(Debug, Clone)]
 pub(super) struct Orders {
-    /// Fixes that come first when both are planned.
-    pub(super) after: Vec<u128>,
     /// Fixes that must be done in an earlier batch.
     pub(super) needs: Vec<u128>,
     /// Fixes that must not be done before this one: the same orders read from the other side.
     pub(super) before: Vec<u128>,
-    /// `after` and `needs` together.
+    /// Fixes that come first when both are planned, and those that must.
     first: Vec<u128>,
 }
 
 impl Orders {
     pub(super) fn of(problem: &Problem) -> Self {
-        let after: Vec<u128> = problem.fixes.iter().map(|f| mask(&f.after)).collect();
         let needs: Vec<u128> = problem.fixes.iter().map(|f| mask(&f.needs)).collect();
-        let first: Vec<u128> = after.iter().zip(&needs).map(|(a, n)| a | n).collect();
+        let first: Vec<u128> = problem
+            .fixes
+            .iter()
+            .map(|f| mask(&f.after) | mask(&f.needs))
+            .collect();
         let mut before = vec![0; first.len()];
         for (later, &first) in first.iter().enumerate() {
             for earlier in members(first) {
@@ -29,16 +30,10 @@ impl Orders {
             }
         }
         Self {
-            after,
             needs,
             before,
             first,
         }
-    }
-
-    /// Whether `fix` may still be done once `done` is: nothing done had to come after it.
-    pub(super) fn not_too_late(&self, fix: usize, done: u128) -> bool {
-        self.before.get(fix).is_some_and(|later| later & done == 0)
     }
 
     /// Whether everything that `fix` needs is done.

@@ -2,7 +2,7 @@
 
 use super::costs::Costs;
 use super::exact;
-use super::order::{Orders, bit, members};
+use super::order::{Orders, bit, mask, members};
 use super::problem::{Problem, Sequence};
 use super::sets::Sets;
 
@@ -12,30 +12,59 @@ pub(super) const FLOOR: f64 = 1e-4;
 /// So many fixes, those that gain most, are ordered exactly.
 const EXACT_START: usize = 6;
 
-/// A good sequence in little time, and its expected minutes. What comes first when both are planned is
-/// taken along, since an order that comes to it too late would leave it out.
+/// A good sequence in little time, and its expected minutes: the best beginning of the order by gain per
+/// minute, or the exact plan of its first fixes with what of that beginning is left.
 pub(super) fn best(problem: &Problem, orders: &Orders, sets: &Sets) -> (f64, Sequence) {
-    let mut by_chain = ratio_order(problem, orders, sets, Chains::NeedsAndAfter);
-    let mut exact = exact::best_of_first(problem, sets, &by_chain, EXACT_START);
-    exact.extend(by_chain.iter().skip(EXACT_START));
-    orders.arrange(&mut by_chain);
-    orders.settle(&mut exact);
     let mut costs = Costs::new(problem, orders, sets);
-    if costs.of(&exact) < costs.of(&by_chain) {
+    let by_ratio = ratio_order(problem, orders, sets);
+    let beginning = best_beginning(&by_ratio, orders, &mut costs);
+    let mut exact = exact::best_of_first(problem, sets, &by_ratio, EXACT_START);
+    let first = mask(by_ratio.get(..EXACT_START).unwrap_or(&by_ratio));
+    exact.extend(beginning.iter().filter(|&&f| first & bit(f) == 0));
+    orders.settle(&mut exact);
+    if costs.of(&exact) < costs.of(&beginning) {
         costs.cut(&exact)
     } else {
-        costs.cut(&by_chain)
+        costs.cut(&beginning)
     }
 }
 
-/// An order of fixes by gain in the chance that everything is cured, per minute of work and its share of
-/// the set-up; a fix and what must come before it count as one piece.
-pub(super) fn ratio_order(
-    problem: &Problem,
+/// As many of the first fixes of an order by gain per minute as are worth their while, put right; then
+/// without those that are not. In a book whose stages follow each other an order put right as a whole
+/// would begin with all that hardly helps.
+pub(super) fn best_beginning(
+    by_ratio: &[usize],
     orders: &Orders,
-    sets: &Sets,
-    chains: Chains,
+    costs: &mut Costs<'_>,
 ) -> Vec<usize> {
+    let mut best = (costs.of(&[]), Vec::new());
+    for end in 1..=by_ratio.len() {
+        let mut order = by_ratio.get(..end).unwrap_or(&[]).to_vec();
+        orders.settle(&mut order);
+        let cost = costs.of(&order);
+        if cost < best.0 {
+            best = (cost, order);
+        }
+    }
+    let mut at = 0;
+    while at < best.1.len() {
+        let mut order = best.1.clone();
+        order.remove(at);
+        orders.settle(&mut order);
+        let cost = costs.of(&order);
+        if cost < best.0 {
+            best = (cost, order);
+        } else {
+            at += 1;
+        }
+    }
+    best.1
+}
+
+/// An order of fixes by gain in the chance that everything is cured, per minute of work and its share of
+/// the set-up; a fix and what it needs count as one piece. What must come before what is for
+/// [`Orders::arrange`] to put right afterwards.
+pub(super) fn ratio_order(problem: &Problem, orders: &Orders, sets: &Sets) -> Vec<usize> {
     let mut trial = Trial::new(problem, sets);
     let mut left = trial.by_promise();
     let mut done = 0_u128;
@@ -45,9 +74,7 @@ pub(super) fn ratio_order(
         let mut best: Option<(f64, usize)> = None;
         for &fix in &left {
             piece.clear();
-            if !put_piece(orders, fix, &mut done.clone(), chains, &mut piece) {
-                continue;
-            }
+            put_piece(orders, fix, &mut done.clone(), &mut piece);
             let least = best.map_or(0.0, |(rate, _)| rate);
             let Some(rate) = trial.rate_above(&piece, least) else {
                 continue;
@@ -68,47 +95,23 @@ pub(super) fn ratio_order(
     order
 }
 
-/// What is taken along with a fix.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Chains {
-    /// What it needs.
-    Needs,
-    /// That, and what would come first if it were planned at all.
-    NeedsAndAfter,
-}
-
-/// A fix with what it takes along, that first; nothing when it comes too late.
-pub(super) fn piece(orders: &Orders, fix: usize, chains: Chains) -> Vec<usize> {
+/// A fix with what it needs, that first.
+pub(super) fn piece(orders: &Orders, fix: usize) -> Vec<usize> {
     let mut piece = Vec::new();
-    if !put_piece(orders, fix, &mut 0, chains, &mut piece) {
-        piece.clear();
-    }
+    put_piece(orders, fix, &mut 0, &mut piece);
     piece
 }
 
-/// Puts a piece behind what `done` says; false when it comes too late.
-fn put_piece(
-    orders: &Orders,
-    fix: usize,
-    done: &mut u128,
-    chains: Chains,
-    piece: &mut Vec<usize>,
-) -> bool {
-    if !orders.not_too_late(fix, *done) {
-        return false;
-    }
-    let mut wanted = orders.needs.get(fix).copied().unwrap_or(0);
-    if chains == Chains::NeedsAndAfter {
-        wanted |= orders.after.get(fix).copied().unwrap_or(0);
-    }
+/// Puts a fix and what it needs beyond what is `done` into a piece.
+fn put_piece(orders: &Orders, fix: usize, done: &mut u128, piece: &mut Vec<usize>) {
+    let wanted = orders.needs.get(fix).copied().unwrap_or(0);
     for first in members(wanted & !*done) {
-        if *done & bit(first) == 0 && !put_piece(orders, first, done, chains, piece) {
-            return false;
+        if *done & bit(first) == 0 {
+            put_piece(orders, first, done, piece);
         }
     }
     piece.push(fix);
     *done |= bit(fix);
-    true
 }
 
 /// What a piece would gain on top of what is done.

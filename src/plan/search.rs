@@ -4,7 +4,7 @@ use super::costs::Costs;
 use super::exact;
 use super::order::Orders;
 use super::problem::{Problem, Sequence};
-use super::quick::{Chains, piece, ratio_order};
+use super::quick::{best_beginning, piece, ratio_order};
 use super::sets::Sets;
 
 /// The likeliest sets of causes with this share of the chance of all decide between plans.
@@ -19,23 +19,24 @@ const EXACT_START: usize = 13;
 const BETTER: f64 = 1e-9;
 
 /// A good sequence: from orders by gain per minute and from the exact plan of the fixes that gain most,
-/// each improved by moving, leaving out and putting in fixes.
+/// each improved by moving, leaving out, putting in and exchanging fixes.
 pub(super) fn best(problem: &Problem) -> Sequence {
     let orders = Orders::of(problem);
     let sets = Sets::likeliest(problem, SHARE, MOST_SETS);
-    let by_ratio = ratio_order(problem, &orders, &sets, Chains::Needs);
-    let by_chain = ratio_order(problem, &orders, &sets, Chains::NeedsAndAfter);
-    let exact = exact::best_of_first(problem, &sets, &by_chain, EXACT_START);
+    let mut costs = Costs::new(problem, &orders, &sets);
+    let by_ratio = ratio_order(problem, &orders, &sets);
+    let exact = exact::best_of_first(problem, &sets, &by_ratio, EXACT_START);
+    let beginning = best_beginning(&by_ratio, &orders, &mut costs);
     let mut search = Search {
         orders: &orders,
         fixes: problem.fixes.len(),
-        costs: Costs::new(problem, &orders, &sets),
+        costs,
         order: Vec::new(),
         cost: f64::INFINITY,
         trial: Vec::new(),
     };
     let mut best = (f64::INFINITY, Vec::new());
-    for start in [exact, by_ratio, by_chain] {
+    for start in [exact, beginning] {
         let cost = search.improve(&start);
         if cost < best.0 {
             best = (cost, search.order.clone());
@@ -66,6 +67,7 @@ impl Search<'_> {
             let before = self.cost;
             self.put_in();
             self.leave_out();
+            self.exchange();
             self.move_about();
             if self.cost >= before - BETTER {
                 break;
@@ -77,29 +79,38 @@ impl Search<'_> {
     /// Every fix that is not planned, with what it takes along, at every place.
     fn put_in(&mut self) {
         for fix in 0..self.fixes {
-            let mut known = Vec::new();
-            for chains in [Chains::Needs, Chains::NeedsAndAfter] {
-                if self.order.contains(&fix) {
+            if self.order.contains(&fix) {
+                continue;
+            }
+            let mut piece = piece(self.orders, fix);
+            piece.retain(|f| !self.order.contains(f));
+            for at in 0..=self.order.len() {
+                let (before, after) = self.order.split_at(at);
+                self.trial.clear();
+                self.trial.extend_from_slice(before);
+                self.trial.extend_from_slice(&piece);
+                self.trial.extend_from_slice(after);
+                if self.take_if_better() {
                     break;
                 }
-                let mut piece = piece(self.orders, fix, chains);
-                piece.retain(|f| !self.order.contains(f));
-                if piece.is_empty() || piece == known {
-                    continue;
+            }
+        }
+    }
+
+    /// Every fix for every one that is not planned, with what that takes along.
+    fn exchange(&mut self) {
+        for fix in 0..self.fixes {
+            if self.order.contains(&fix) {
+                continue;
+            }
+            let mut piece = piece(self.orders, fix);
+            piece.retain(|f| !self.order.contains(f));
+            for at in 0..self.order.len() {
+                self.trial.clone_from(&self.order);
+                self.trial.splice(at..=at, piece.iter().copied());
+                if self.take_if_better() {
+                    break;
                 }
-                let mut at = 0;
-                while at <= self.order.len() {
-                    let (before, after) = self.order.split_at(at);
-                    self.trial.clear();
-                    self.trial.extend_from_slice(before);
-                    self.trial.extend_from_slice(&piece);
-                    self.trial.extend_from_slice(after);
-                    if self.take_if_better() {
-                        break;
-                    }
-                    at += 1;
-                }
-                known = piece;
             }
         }
     }

@@ -2,7 +2,7 @@
 
 use std::sync::{Arc, OnceLock};
 
-use super::cluster::{Asked, Cluster};
+use super::cluster::Cluster;
 use super::evidence::{Evidence, Seen};
 use super::kept::{Key, Shelf};
 use super::table::{Table, row};

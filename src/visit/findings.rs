@@ -4,7 +4,7 @@ use super::finding::{
     Finding, Fits, FoundReport, Machine, Ranked, Reply, Stop, Told, Weighed, Why,
 };
 use super::{fits, questions};
-use crate::plan::{Candidates, Plan, Setting};
+use crate::plan::{Candidates, Plan, Problem, Setting};
 use crate::reason::{
     Applies, Batch, Belief, Engine, Evidence, Facts, Found, Outlook, Present, Seen, Work, left_out,
 };
@@ -97,6 +97,18 @@ impl<'b> Diagnosis<'b> {
         finding
     }
 
+    /// The planning problem behind the plan of a finding, for checks; nothing if no cause applies.
+    pub fn planning(&self, finding: &Finding) -> Option<Problem> {
+        let belief = Belief::of(&self.engine, &finding.evidence)?;
+        let outlook = Outlook::of(&belief, &finding.evidence, 0.0);
+        let still = outlook.still_present(&belief, &finding.evidence);
+        let locked_out = finding.told.machine == Machine::LockedOut;
+        Some(
+            self.candidates(finding, &still)
+                .facing(&outlook, locked_out),
+        )
+    }
+
     /// How the answers fit together, by visits drawn from the book with the same questions.
     pub fn fits(&self, finding: &Finding) -> Option<Fits> {
         fits::of(&self.engine, &finding.evidence.answers_alone())
@@ -176,25 +188,7 @@ impl<'b> Diagnosis<'b> {
         });
         finding.sets = likeliest_sets(&outlook);
 
-        let told = &finding.told;
-        let done: Vec<_> = told.done.iter().flatten().copied().collect();
-        let fine = |(cause, report): &(CauseAt, FoundReport)| {
-            (*report == FoundReport::WasFine).then_some(*cause)
-        };
-        let found_fine: Vec<CauseAt> = told.found.iter().filter_map(fine).collect();
-        let cured_so_far = |cause| evidence.work.cured(cause);
-        let candidates = Candidates::of(
-            self.book,
-            &Setting {
-                applies: &finding.fixes_apply,
-                done: &done,
-                could_not: &told.could_not,
-                found_fine: &found_fine,
-                still_present: &still,
-                cured_so_far: &cured_so_far,
-                locked_out: told.machine == Machine::LockedOut,
-            },
-        );
+        let candidates = self.candidates(finding, &still);
         finding.plan = candidates.plan(&outlook, &still, self.book);
         let (next, stop) = questions::next(
             &self.engine,
@@ -206,6 +200,28 @@ impl<'b> Diagnosis<'b> {
         );
         finding.next = next;
         finding.stop = stop;
+    }
+
+    fn candidates(&self, finding: &Finding, still: &List<CauseAt, f64>) -> Candidates {
+        let told = &finding.told;
+        let done: Vec<_> = told.done.iter().flatten().copied().collect();
+        let fine = |(cause, report): &(CauseAt, FoundReport)| {
+            (*report == FoundReport::WasFine).then_some(*cause)
+        };
+        let found_fine: Vec<CauseAt> = told.found.iter().filter_map(fine).collect();
+        let cured_so_far = |cause| finding.evidence.work.cured(cause);
+        Candidates::of(
+            self.book,
+            &Setting {
+                applies: &finding.fixes_apply,
+                done: &done,
+                could_not: &told.could_not,
+                found_fine: &found_fine,
+                still_present: still,
+                cured_so_far: &cured_so_far,
+                locked_out: told.machine == Machine::LockedOut,
+            },
+        )
     }
 
     fn evidence(&self, applies: &Applies, told: &Told) -> Evidence {
