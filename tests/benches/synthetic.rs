@@ -1,5 +1,12 @@
 //! Books made up at random for measuring: any number of causes, symptoms and links, and visits drawn
 //! from them. The same seed gives the same book.
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "each bench uses some of it; what cannot go on may end it"
+)]
 
 use std::ops::RangeInclusive;
 
@@ -7,34 +14,32 @@ use fastrand::Rng;
 use straybelt::reason::Engine;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::load::default_book;
-use straybelt::rulebook::model::{
-    Answer, Book, Cause, Fix, Roles, Source, Stage, State, Symptom,
-};
+use straybelt::rulebook::model::{Answer, Book, Cause, Fix, Roles, Source, Stage, State, Symptom};
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 use straybelt::visit::{Reply, Told};
 
 /// What a made-up book looks like.
 #[derive(Debug, Clone)]
-pub struct Shape {
+pub(crate) struct Shape {
     /// How many causes.
-    pub causes: usize,
+    pub(crate) causes: usize,
     /// How many symptoms.
-    pub symptoms: usize,
+    pub(crate) symptoms: usize,
     /// How many causes each symptom is linked to.
-    pub linked: RangeInclusive<usize>,
+    pub(crate) linked: RangeInclusive<usize>,
     /// Symptoms that stand before all others: patterns, each with so many voices.
-    pub patterns: &'static [usize],
+    pub(crate) patterns: &'static [usize],
     /// How many voices of the pattern "which side" (the fifth one) look at another symptom.
-    pub relative: usize,
+    pub(crate) relative: usize,
     /// Such other symptoms, each with so many voices.
-    pub sides: &'static [usize],
+    pub(crate) sides: &'static [usize],
     /// How many fixes.
-    pub fixes: usize,
+    pub(crate) fixes: usize,
 }
 
 /// The shape of the book that comes with the program: 41 causes, a dozen patterns that nearly all of them
 /// speak in, one of them relative to ten others, and many signs of few causes.
-pub const LIKE_THE_DEFAULT: Shape = Shape {
+pub(crate) const LIKE_THE_DEFAULT: Shape = Shape {
     causes: 41,
     symptoms: 91,
     linked: 1..=8,
@@ -51,7 +56,7 @@ const WHICH_SIDE: usize = 4;
 
 impl Shape {
     /// Every symptom linked to between 8 and 14 causes, all three kinds in equal parts.
-    pub fn plain(causes: usize, symptoms: usize) -> Self {
+    pub(crate) fn plain(causes: usize, symptoms: usize) -> Self {
         Self {
             causes,
             symptoms,
@@ -64,7 +69,7 @@ impl Shape {
     }
 
     /// The numbers of a book of this shape.
-    pub fn network(&self, seed: u64) -> Network {
+    pub(crate) fn network(&self, seed: u64) -> Network {
         let mut rng = Rng::with_seed(seed);
         let common: Vec<f64> = (0..self.causes)
             .map(|_| [8.0, 4.0, 2.0, 1.0][rng.usize(0..4)])
@@ -110,7 +115,7 @@ impl Shape {
     }
 
     /// A whole book of this shape. Its words are empty.
-    pub fn book(&self, seed: u64) -> Book {
+    pub(crate) fn book(&self, seed: u64) -> Book {
         let network = self.network(seed);
         let mut rng = Rng::with_seed(seed ^ 1);
         let symptoms = network.nodes.map(|node| symptom(&mut rng, node));
@@ -167,7 +172,7 @@ impl Shape {
 /// A visit to a conveyor drawn from the book, with so many questions answered. Half of the questions are
 /// about a cause that is present, as they are when somebody asks with a purpose; `leading` of them are the
 /// first ones of the book.
-pub fn visit(book: &Book, answered: usize, leading: usize, seed: u64) -> Told {
+pub(crate) fn visit(book: &Book, answered: usize, leading: usize, seed: u64) -> Told {
     let mut told = Told::nothing(book);
     for (symptom, answer) in answers(&book.network, answered, leading, seed) {
         told.replies[symptom] = Reply::Answer(AnswerAt::at(answer));
@@ -176,7 +181,7 @@ pub fn visit(book: &Book, answered: usize, leading: usize, seed: u64) -> Told {
 }
 
 /// The answers of such a visit.
-pub fn answers(
+pub(crate) fn answers(
     network: &Network,
     answered: usize,
     leading: usize,
@@ -282,7 +287,8 @@ fn grade(rng: &mut Rng, causes: &[CauseAt]) -> Node {
     }
 }
 
-fn pick(row: &[f64], rng: &mut Rng) -> usize {
+/// The answer that a draw falls on.
+pub(crate) fn pick(row: &[f64], rng: &mut Rng) -> usize {
     let mut left = rng.f64();
     let last = row.len() - 1;
     row.iter()

@@ -24,7 +24,9 @@ use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 const REPEAT_FOR: Duration = Duration::from_millis(200);
 
 fn main() {
-    let file = std::env::args().skip(1).find(|word| !word.starts_with("--"));
+    let file = std::env::args()
+        .skip(1)
+        .find(|word| !word.starts_with("--"));
     let Some(file) = file else { return };
     let mut text = String::new();
     if file == "-" {
