@@ -1,5 +1,8 @@
 //! Local search over orders: for more fixes than the exact way can take.
 
+use std::collections::HashSet;
+use std::hash::{DefaultHasher, Hash, Hasher};
+
 use super::costs::Costs;
 use super::exact;
 use super::order::Orders;
@@ -10,11 +13,13 @@ use super::sets::Sets;
 /// The likeliest sets of causes with this share of the chance of all decide between plans.
 const SHARE: f64 = 0.9995;
 /// At most so many sets decide.
-const MOST_SETS: usize = 2000;
+const MOST_SETS: usize = 600;
 /// Rounds without end would be a fault; this many were never needed.
 const MOST_ROUNDS: usize = 60;
 /// So many fixes are ordered exactly for one of the starts.
-const EXACT_START: usize = 13;
+const EXACT_START: usize = 10;
+/// So many orders are costed from each start; a plan must not keep anybody waiting.
+const MOST_TRIES: usize = 2_500;
 /// Better by less than this is no better, minutes.
 const BETTER: f64 = 1e-9;
 
@@ -34,6 +39,7 @@ pub(super) fn best(problem: &Problem) -> Sequence {
         order: Vec::new(),
         cost: f64::INFINITY,
         trial: Vec::new(),
+        tried: HashSet::new(),
     };
     let mut best = (f64::INFINITY, Vec::new());
     for start in [exact, beginning] {
@@ -53,6 +59,9 @@ struct Search<'p> {
     order: Vec<usize>,
     cost: f64,
     trial: Vec<usize>,
+    /// Orders costed since the start, by their hash: none is as good as the order in hand. Where stages
+    /// follow each other most steps, put right, come out as an order met before.
+    tried: HashSet<u64>,
 }
 
 impl Search<'_> {
@@ -63,6 +72,7 @@ impl Search<'_> {
         self.order.extend_from_slice(start);
         self.orders.settle(&mut self.order);
         self.cost = self.costs.of(&self.order);
+        self.tried.clear();
         for _ in 0..MOST_ROUNDS {
             let before = self.cost;
             self.put_in();
@@ -158,8 +168,13 @@ impl Search<'_> {
 
     /// Takes the trial for the order if it costs less.
     fn take_if_better(&mut self) -> bool {
+        if self.tried.len() >= MOST_TRIES {
+            return false;
+        }
         self.orders.settle(&mut self.trial);
-        if self.trial == self.order {
+        let mut hasher = DefaultHasher::new();
+        self.trial.hash(&mut hasher);
+        if self.trial == self.order || !self.tried.insert(hasher.finish()) {
             return false;
         }
         let cost = self.costs.of(&self.trial);
