@@ -1,0 +1,59 @@
+//! `rules check`: everything that is wrong with the rule files.
+
+use std::io::{self, Write};
+
+use serde::Serialize;
+
+use crate::cli::{CheckArgs, CheckFormat};
+use crate::commands::Streams;
+use crate::exit::Exit;
+use crate::rulebook::load::{self, Counts};
+use crate::show::problem;
+
+/// What `rules check --format json` prints.
+#[derive(Serialize)]
+struct Report<'p> {
+    format: u32,
+    read: Counts,
+    errors: usize,
+    warnings: usize,
+    problems: Vec<problem::Json<'p>>,
+}
+
+pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let checked = load::read(args.dir.as_deref());
+    let problems = &checked.problems;
+    let errors = problems.iter().filter(|problem| problem.is_error()).count();
+    let warnings = problems.len() - errors;
+    match args.format {
+        CheckFormat::Human => {
+            for found in problems {
+                writeln!(
+                    streams.out,
+                    "{}",
+                    problem::page(found, streams.width, streams.out_paint)
+                )?;
+            }
+            writeln!(streams.out, "{}", problem::summary(&checked, streams.width))?;
+        }
+        CheckFormat::Plain => {
+            for found in problems {
+                writeln!(streams.out, "{}", problem::line(found))?;
+            }
+        }
+        CheckFormat::Json => {
+            let problems = problems.iter().map(problem::Json::from).collect();
+            let report = Report {
+                format: 1,
+                read: checked.counts,
+                errors,
+                warnings,
+                problems,
+            };
+            serde_json::to_writer_pretty(&mut streams.out, &report)?;
+            writeln!(streams.out)?;
+        }
+    }
+    let bad = errors > 0 || checked.book.is_none() || (args.strict && warnings > 0);
+    Ok(if bad { Exit::Problems } else { Exit::Done })
+}

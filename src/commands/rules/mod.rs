@@ -1,0 +1,51 @@
+//! `rules`: one file per subcommand.
+
+mod check;
+mod export;
+
+use std::io::{self, Write};
+
+use super::Streams;
+use crate::cli::{RulesArgs, RulesCommand};
+use crate::exit::Exit;
+use crate::problem::{Problem, Problems, count};
+use crate::show::problem;
+
+/// Does what `rules` was told.
+///
+/// # Errors
+/// If the output cannot be written.
+pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> io::Result<Exit> {
+    match &args.command {
+        RulesCommand::Check(args) => check::run(args, streams),
+        RulesCommand::Export(args) => export::run(args, streams),
+    }
+}
+
+/// Tells what is wrong with a file, on standard error.
+pub(in crate::commands) fn tell(problems: &[Problem], streams: &mut Streams) -> io::Result<()> {
+    for found in problems {
+        let page = problem::page(found, streams.width, streams.err_paint);
+        writeln!(streams.err, "{page}")?;
+    }
+    Ok(())
+}
+
+/// Tells that the rule book does not load, and why.
+pub(in crate::commands) fn does_not_load(
+    problems: &Problems,
+    streams: &mut Streams,
+) -> io::Result<Exit> {
+    tell(&problems.0, streams)?;
+    let errors = problems
+        .0
+        .iter()
+        .filter(|problem| problem.is_error())
+        .count();
+    let errors = count(errors, "error");
+    writeln!(
+        streams.err,
+        "error: the rule book does not load: {errors}. `straybelt rules check DIR` tells of them too."
+    )?;
+    Ok(Exit::Rules)
+}
