@@ -2,7 +2,11 @@
 //!
 //! `cargo bench --bench shipped`
 
-#![expect(clippy::unwrap_used, reason = "a bench: what cannot go on may end it")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    reason = "a bench: what cannot go on may end it"
+)]
 
 mod synthetic;
 

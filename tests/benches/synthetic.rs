@@ -204,7 +204,7 @@ pub(crate) fn answers(
             .linked()
             .iter()
             .any(|c| present.contains(c));
-        let wanted = asked.len() % 2 == 0 || to_the_point || tries > 100 * symptoms;
+        let wanted = asked.len().is_multiple_of(2) || to_the_point || tries > 100 * symptoms;
         if wanted && !asked.contains(&symptom) {
             asked.push(symptom);
         }
