@@ -1,6 +1,8 @@
 //! A hundred kills at random moments lose no answer that was acknowledged.
 //!
-//! A reply is acknowledged by the next question: whoever saw that one can rely on the reply before it.
+//! A live process is answered question by question; after a random number of replies, and a random moment short
+//! enough to fall into the work of the last one, it is killed without warning. The next life goes on with the
+//! same visit. A reply is acknowledged by the next question: whoever saw that one can rely on the reply before it.
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -12,79 +14,214 @@
 
 use std::collections::BTreeSet;
 use std::io::{Read, Write};
-use std::path::Path;
-use std::process::{Command, Stdio};
+use std::path::{Path, PathBuf};
+use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::time::Duration;
 
-/// One reply to each question before the book's own, "can't tell" and skips among them. Each is one event,
-/// but for the first: that the safety page was read is not kept.
-const REPLIES: [&str; 15] = [
-    "1", "OQ-04", "1", "1", "2", "c", "1", "walkway", "wall", "n", "no", "1", "1", "3", "s",
+const KILLS: usize = 100;
+/// A life gets fewer replies than this: enough to get past the points of isolation.
+const MOST_REPLIES: u64 = 20;
+/// The kill comes at most so long after the last reply: about as long as a reply takes.
+const LONGEST_WAIT_US: u64 = 4000;
+
+/// By a part of the question, what is replied and what of it stands in the visit's file; nothing if, as with
+/// the points of isolation, nothing may be saved.
+const REPLIES: [(&str, &str, Option<&str>); 24] = [
+    ("Understood", "1", None),
+    (
+        "What is this conveyor called",
+        "OQ-04",
+        Some("Named(name: Some(\"OQ-04\"))"),
+    ),
+    ("What kind of conveyor", "1", Some("key: \"class\"")),
+    ("What keeps the belt tight?", "1", Some("key: \"take_up\"")),
+    ("run in reverse?", "no", Some("key: \"reversing\"")),
+    ("inside the belt?", "c", Some("key: \"carcass\"")),
+    ("Where does it stand?", "1", Some("key: \"place\"")),
+    ("What is the LEFT side", "walkway", Some("side: \"left\"")),
+    ("What is the RIGHT side", "", Some("side: \"right\"")),
+    ("smoke", "no", Some("StopNow(question: \"smoke\"")),
+    (
+        "How far off is it",
+        "2",
+        Some("EdgeRoom(answer: Some(\"at-the-edge\"))"),
+    ),
+    (
+        "What runs off centre?",
+        "1",
+        Some("symptom: \"what-is-off\""),
+    ),
+    ("Does it jump", "no", Some("symptom: \"jumps\"")),
+    ("How much dirt", "3", Some("symptom: \"ridges\"")),
+    (
+        "Which side does it run to?",
+        "1",
+        Some("symptom: \"runs-toward\""),
+    ),
+    (
+        "Which side of the frame",
+        "2",
+        Some("symptom: \"low-side\""),
+    ),
+    ("Enough asked?", "2", Some("AskedOn")),
+    ("What now?", "1", Some("BatchBegun")),
+    ("How did it go?", "1", Some("Worked(fix: ")),
+    ("What did you find?", "1", Some("Found(cause: ")),
+    ("From:", "as painted", Some("mark: From")),
+    ("To:", "a finger higher", Some("mark: To")),
+    ("How does it run?", "2", Some("Ran(outcome: Better)")),
+    ("point ", "1", None),
 ];
-const KILLS: u64 = 100;
 
 #[test]
 fn no_acknowledged_answer_is_lost() {
     let mut random = Random(0x5eed);
+    let mut kills = 0;
     let mut moments = BTreeSet::new();
-    for kill in 1..=KILLS {
+    let mut after_acknowledged = 0;
+    while kills < KILLS {
         let state = tempfile::tempdir().expect("a folder");
-        let questions = 2 + random.below(REPLIES.len() as u64 - 2);
-        let seen = run_and_kill(state.path(), questions, random.below(4000));
-        // The first question needs no reply, and that the safety page was read is not kept.
-        let acknowledged = seen.saturating_sub(2);
-        let text = the_visit(state.path());
-        let saved = text.matches("(at:").count() as u64;
-        assert!(
-            saved >= acknowledged,
-            "kill {kill}: saw {seen} questions, found {saved} replies in\n{text}"
-        );
-        if acknowledged > 0 {
-            let listed = visits(state.path());
-            assert!(listed.contains("Visit 1: OQ-04"), "kill {kill}: {listed}");
+        let mut relied_on: Vec<&str> = Vec::new();
+        // One visit lives through several kills.
+        while kills < KILLS {
+            let mut life = Life::begin(state.path());
+            let mut ended = false;
+            for _ in 0..random.below(MOST_REPLIES) {
+                match life.reply() {
+                    Some(Acknowledged(kept)) => relied_on.extend(kept),
+                    None => {
+                        ended = true;
+                        break;
+                    }
+                }
+            }
+            if ended {
+                life.kill();
+                break;
+            }
+            let last = life.send();
+            std::thread::sleep(Duration::from_micros(random.below(LONGEST_WAIT_US)));
+            if life.kill() {
+                relied_on.extend(last);
+                after_acknowledged += 1;
+            }
+            let text = the_visit(state.path());
+            if text.contains("state: Over") {
+                // It may have been over before the kill.
+                break;
+            }
+            kills += 1;
+            for kept in &relied_on {
+                assert!(
+                    text.contains(kept),
+                    "kill {kills}: {kept} is lost in\n{text}"
+                );
+            }
+            moments.insert(relied_on.len());
         }
-        moments.insert(seen);
+        if !relied_on.is_empty() {
+            let listed = visits(state.path());
+            assert!(listed.contains(": OQ-04, "), "kill {kills}: {listed}");
+        }
     }
     assert!(
-        moments.len() > 5,
+        moments.len() > 15,
         "the kills came at different moments: {moments:?}"
+    );
+    assert!(
+        (10..=KILLS - 10).contains(&after_acknowledged),
+        "some come before the reply is acknowledged and some after: {after_acknowledged}"
     );
 }
 
-/// Types everything at once, waits for so many questions and a moment more, kills without warning, and says
-/// how many questions were seen by then.
-fn run_and_kill(state: &Path, questions: u64, microseconds: u64) -> u64 {
-    let mut child = Command::new(env!("CARGO_BIN_EXE_straybelt"))
-        .args(["diagnose", "--state"])
-        .arg(state)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("it starts");
-    let mut input = child.stdin.take().expect("its input");
-    let mut output = child.stdout.take().expect("its output");
-    let _ = input.write_all((REPLIES.join("\n") + "\n").as_bytes());
-    let mut text = Vec::new();
-    let mut piece = [0; 512];
-    while count(&text) < questions {
-        match output.read(&mut piece) {
-            Ok(0) | Err(_) => break,
-            Ok(n) => text.extend(&piece[..n]),
-        }
-    }
-    std::thread::sleep(Duration::from_micros(microseconds));
-    child.kill().expect("killed");
-    child.wait().expect("gone");
-    let _ = output.read_to_end(&mut text);
-    count(&text)
+/// What stands in the file of a reply that was acknowledged.
+struct Acknowledged(Option<&'static str>);
+
+/// One life of the program.
+struct Life {
+    child: Child,
+    input: ChildStdin,
+    output: ChildStdout,
+    /// What was seen since the last reply.
+    question: String,
 }
 
-fn count(text: &[u8]) -> u64 {
-    let text = String::from_utf8_lossy(text);
-    ["or a letter: ", "Name: ", "Side: "]
-        .iter()
-        .map(|prompt| text.matches(prompt).count() as u64)
-        .sum()
+impl Life {
+    /// A new visit, or the one there is.
+    fn begin(state: &Path) -> Self {
+        let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+        let mut command = Command::new(env!("CARGO_BIN_EXE_straybelt"));
+        command.args(["diagnose", "--plain", "--rules"]);
+        command.arg(root.join("examples/small-book"));
+        command.arg("--state").arg(state);
+        if file(state).is_some() {
+            command.arg("--resume");
+        }
+        let mut child = command
+            .env("COLUMNS", "200")
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .expect("it starts");
+        let (input, output) = (child.stdin.take(), child.stdout.take());
+        let mut life = Self {
+            child,
+            input: input.expect("its input"),
+            output: output.expect("its output"),
+            question: String::new(),
+        };
+        assert!(life.waits(), "{}", life.question);
+        life
+    }
+
+    /// Replies and waits for the next question; nothing when there is none, because the visit is over.
+    fn reply(&mut self) -> Option<Acknowledged> {
+        let kept = self.send();
+        self.waits().then_some(Acknowledged(kept))
+    }
+
+    /// Replies to the question that waits, and says what of it will stand in the file.
+    fn send(&mut self) -> Option<&'static str> {
+        let last = self.question.rfind("--- ").map_or(0, |at| at);
+        let asked = &self.question[last..];
+        let known = REPLIES.iter().find(|(part, _, _)| asked.contains(part));
+        let (_, reply, kept) = known.unwrap_or_else(|| panic!("what to reply to {asked}"));
+        self.question.clear();
+        // Once it is over nobody reads any more.
+        let _ = writeln!(self.input, "{reply}");
+        *kept
+    }
+
+    /// Reads on until a reply is waited for; false if it ends instead.
+    fn waits(&mut self) -> bool {
+        let mut piece = [0; 4096];
+        loop {
+            match self.output.read(&mut piece) {
+                Ok(0) | Err(_) => return false,
+                Ok(n) => self
+                    .question
+                    .push_str(&String::from_utf8_lossy(&piece[..n])),
+            }
+            if prompts(&self.question) {
+                return true;
+            }
+        }
+    }
+
+    /// Kills it without warning. Says whether the last reply had been acknowledged by then.
+    fn kill(mut self) -> bool {
+        self.child.kill().expect("killed");
+        self.child.wait().expect("gone");
+        let mut rest = Vec::new();
+        let _ = self.output.read_to_end(&mut rest);
+        prompts(&String::from_utf8_lossy(&rest))
+    }
+}
+
+/// Whether a reply is waited for.
+fn prompts(text: &str) -> bool {
+    let prompts = ["letter: ", "\nName: ", "\nSide: ", "\nFrom: ", "\nTo: "];
+    prompts.iter().any(|prompt| text.ends_with(prompt)) || text == "To: "
 }
 
 /// What `visits` says, which reads the file as the program does.
@@ -98,14 +235,19 @@ fn visits(state: &Path) -> String {
     String::from_utf8_lossy(&listed.stdout).into_owned() + &String::from_utf8_lossy(&listed.stderr)
 }
 
+/// The visit's file. A kill before the first save leaves a number without one.
+fn file(state: &Path) -> Option<PathBuf> {
+    let files = |folder: &Path| std::fs::read_dir(folder).into_iter().flatten().flatten();
+    files(&state.join("visits"))
+        .flat_map(|year| files(&year.path()))
+        .map(|file| file.path())
+        .find(|file| file.extension().is_some_and(|extension| extension == "ron"))
+}
+
 fn the_visit(state: &Path) -> String {
-    let years = std::fs::read_dir(state.join("visits"))
-        .into_iter()
-        .flatten()
-        .flatten();
-    let texts =
-        years.map(|year| std::fs::read_to_string(year.path().join("0001.ron")).unwrap_or_default());
-    texts.collect()
+    file(state).map_or(String::new(), |file| {
+        std::fs::read_to_string(file).expect("readable")
+    })
 }
 
 /// A small generator, so that a failure can be had again.
