@@ -66,6 +66,11 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
     reply(&mut session, "Question 1", "l");
     session.exp_string("How to look").expect("how to look");
     reply(&mut session, "Question 1", "1");
+    reply(&mut session, "Question 2", "why");
+    session.exp_string("Why this question").expect("why");
+    session
+        .exp_string("bring to the top")
+        .expect("what it could change");
     reply(&mut session, "Question 2", "4");
     reply(&mut session, "Question 3", "back");
     // Back at the second question its answer is open again.
@@ -96,6 +101,9 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
 
     let mut session = start(state.path(), "--resume");
     reply(&mut session, "Understood", "1");
+    session
+        .exp_string("Going on with: Visit 1")
+        .expect("which visit");
     // Every answer is found again: it goes on with the third question.
     reply(&mut session, "Question 3", "2");
     session
@@ -112,7 +120,17 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
         matches!(status, rexpect::process::WaitStatus::Exited(_, 130)),
         "{status:?}"
     );
-    assert!(the_visit(state.path()).contains("symptom: \"strand\", answer: Some(\"return\")"));
+    let text = the_visit(state.path());
+    for kept in [
+        "yes: false",
+        "EdgeRoom(answer: Some(",
+        "symptom: \"first-split\", answer: Some(\"one-place\")",
+        "symptom: \"where\", answer: Some(\"return-run\")",
+        "symptom: \"strand\", answer: Some(\"return\")",
+    ] {
+        assert!(text.contains(kept), "{kept} is lost in\n{text}");
+    }
+    assert_eq!(text.matches("StopNow(").count(), 4, "{text}");
 }
 
 #[test]
@@ -126,7 +144,7 @@ fn no_line_is_wider_than_the_screen_and_nothing_is_drawn_twice() {
     for line in rest.lines() {
         // The folder's name alone is never wrapped, so that it can be copied.
         assert!(
-            line.chars().count() <= 40 || line.contains("Kept in"),
+            line.chars().count() <= 40 || line.contains("Kept in") || line.contains("--state"),
             "{line:?}"
         );
     }

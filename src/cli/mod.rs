@@ -23,6 +23,27 @@ pub struct Cli {
 const EXIT_CODES: &str = "Exit codes: 0 done; 1 problems found; 2 wrong use or a wrong file; 3 the rule book does not load; \
 4 the state folder cannot be read or written; 130 interrupted.";
 
+// Narrow, so that they are not torn on a small screen.
+const DIAGNOSE_EXAMPLES: &str = "Examples:
+  straybelt diagnose
+      a new visit
+  straybelt diagnose --conveyor X.ron
+      with the data of conveyor X
+  straybelt diagnose --resume
+      go on with the latest open visit
+  straybelt diagnose --resume 7
+      go on with visit 7
+  straybelt diagnose --plain
+      plain lines: for a serial line,
+      a screen reader";
+
+const VISITS_EXAMPLES: &str = "Examples:
+  straybelt visits
+      all visits, newest first
+  straybelt visits show 7
+      everything asked, believed,
+      found and done in visit 7";
+
 /// When to use colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum Colour {
@@ -42,12 +63,12 @@ pub enum Command {
     /// Asks plain questions, shows what is likely and why, and makes a safe plan in order. Every answer is
     /// saved before the next question. Without a terminal it speaks plain lines on standard input and output.
     #[command(
-        after_help = "Examples:\n  straybelt diagnose                           a new visit\n  straybelt diagnose --conveyor OQ-04.ron      with the conveyor's own data\n  straybelt diagnose --resume                  go on with the latest open visit\n  straybelt diagnose --resume 7                go on with visit 7\n  straybelt diagnose --plain                   plain lines: serial line, screen reader"
+        after_help = DIAGNOSE_EXAMPLES
     )]
     Diagnose(DiagnoseArgs),
     /// List the visits there are, or show one again in full.
     #[command(
-        after_help = "Examples:\n  straybelt visits            all visits, newest first\n  straybelt visits show 7     everything asked, believed, found and done in visit 7"
+        after_help = VISITS_EXAMPLES
     )]
     Visits(VisitsArgs),
     /// Check the rule book, or write it out.
@@ -69,7 +90,7 @@ pub enum Command {
 #[derive(Debug, Clone, Default, Args)]
 pub struct BookArgs {
     /// A site's folder of rule files, laid over the default rule book.
-    #[arg(long, value_name = "DIR")]
+    #[arg(long, value_name = "DIR", global = true)]
     pub rules: Option<PathBuf>,
 }
 
@@ -77,7 +98,7 @@ pub struct BookArgs {
 #[derive(Debug, Clone, Default, Args)]
 pub struct StateArgs {
     /// Where visits are kept [default: STRAYBELT_STATE, or the user's state folder].
-    #[arg(long, value_name = "DIR")]
+    #[arg(long, value_name = "DIR", global = true)]
     pub state: Option<PathBuf>,
 }
 

@@ -11,10 +11,11 @@ use crate::exit::Exit;
 use crate::problem::{Code, Problem, Problems};
 use crate::rulebook::load;
 use crate::rulebook::model::Book;
+use crate::show::belief;
 use crate::show::finding_json::finding_json;
 use crate::show::page::Screen;
 use crate::show::words::{Known, Sides};
-use crate::show::{belief, work};
+use crate::show::work::{self, PlanLength};
 use crate::source::{FILE_LIMIT, Place};
 use crate::visit::answers::{self, Answers};
 use crate::visit::{Diagnosis, Finding, Fits};
@@ -84,7 +85,7 @@ fn text(screen: Screen, diagnosis: &Diagnosis, finding: &Finding, known: &Known)
     if finding.plan.batches.is_empty() {
         pages.push_str(&work::nothing_left(screen, known, finding));
     } else {
-        pages.push_str(&work::plan(screen, known, &finding.plan));
+        pages.push_str(&work::plan(screen, known, &finding.plan, PlanLength::Whole));
     }
     pages
 }

@@ -86,16 +86,19 @@ pub fn read(path: &Path) -> Result<(Conveyor, Vec<Problem>), Problems> {
 pub fn parse(name: &str, text: String) -> Result<(Conveyor, Vec<Problem>), Problems> {
     let mut texts = Texts::default();
     let file: FileId = texts.add(name, text);
-    let mut report = Report::default();
+    let mut reader = Reader {
+        texts: &texts,
+        report: Report::default(),
+    };
     let conveyor = match fields::read(&texts, file) {
-        Ok(fields) => from_fields(&texts, &fields, &mut report),
+        Ok(fields) => reader.conveyor(&fields),
         Err(misread) => {
-            report.add(Problem::refused_text(&texts, &misread));
+            reader.report.add(Problem::refused_text(&texts, &misread));
             Conveyor::default()
         }
     };
-    let wrong = report.has_errors();
-    let problems = report.sorted();
+    let wrong = reader.report.has_errors();
+    let problems = reader.report.sorted();
     if wrong {
         Err(Problems(problems))
     } else {
@@ -103,14 +106,9 @@ pub fn parse(name: &str, text: String) -> Result<(Conveyor, Vec<Problem>), Probl
     }
 }
 
-/// A conveyor from named fields; what is wrong with them goes into the report.
-pub fn from_fields(texts: &Texts, fields: &[Field], report: &mut Report) -> Conveyor {
-    Reader { texts, report }.conveyor(fields)
-}
-
 struct Reader<'t> {
     texts: &'t Texts,
-    report: &'t mut Report,
+    report: Report,
 }
 
 impl Reader<'_> {

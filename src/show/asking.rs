@@ -23,7 +23,12 @@ pub struct Asked<'a> {
     pub answers: Vec<String>,
     /// The keys on offer.
     pub keys: &'a [KeyKind],
+    /// What keys are called and do here, where that is something of its own.
+    pub own: &'a [OwnKey],
 }
+
+/// A key with a meaning of its own at some question: what it is called and what it does.
+pub type OwnKey = (KeyKind, &'static str, &'static str);
 
 /// The question page.
 pub fn question(screen: Screen, asked: &Asked) -> String {
@@ -36,15 +41,22 @@ pub fn question(screen: Screen, asked: &Asked) -> String {
     for (place, answer) in asked.answers.iter().enumerate() {
         page.item(&format!("{:>2}  ", place + 1), answer);
     }
-    page.blank().flow(Ink::Faint, &key_words(asked.keys));
+    page.blank()
+        .flow(Ink::Faint, &key_words(asked.keys, asked.own));
     page.finish()
 }
 
 /// The keys in one or two lines: "w why".
-pub fn key_words(keys: &[KeyKind]) -> Vec<String> {
+pub fn key_words(keys: &[KeyKind], own: &[OwnKey]) -> Vec<String> {
     keys.iter()
-        .map(|key| format!("{} {}", key.letter(), key.short()))
+        .map(|key| format!("{} {}", key.letter(), meaning(*key, own).0))
         .collect()
+}
+
+/// What a key is called and does here.
+fn meaning(key: KeyKind, own: &[OwnKey]) -> (&'static str, &'static str) {
+    let own = own.iter().find(|(of, _, _)| *of == key);
+    own.map_or((key.short(), key.does()), |(_, short, does)| (short, does))
 }
 
 /// A symptom's question, ready to be printed. `number` counts the questions of this visit.
@@ -74,6 +86,7 @@ pub fn symptom<'a>(
             .map(|answer| known.fill(&answer.says))
             .collect(),
         keys,
+        own: &[],
     }
 }
 
@@ -167,7 +180,7 @@ fn worth_words(opening: bool, worth: &NextQuestion) -> String {
 }
 
 /// The keys that can be typed here and what they do.
-pub fn help(screen: Screen, keys: &[KeyKind]) -> String {
+pub fn help(screen: Screen, keys: &[KeyKind], own: &[OwnKey]) -> String {
     let mut page = Page::new(screen);
     page.title("What you can type");
     page.item(
@@ -176,7 +189,8 @@ pub fn help(screen: Screen, keys: &[KeyKind]) -> String {
     );
     for key in keys {
         let label = format!("{}  ", key.letter());
-        page.item(&label, &format!("{}: {}", key.short(), key.does()));
+        let (short, does) = meaning(*key, own);
+        page.item(&label, &format!("{short}: {does}"));
     }
     page.para("Whole words work too: \"why\", \"back\", \"stop\". Capitals do not matter.");
     page.para("Every answer is saved before the next question. Ctrl-C loses nothing.");

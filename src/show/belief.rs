@@ -5,11 +5,15 @@ use super::page::{Page, Screen, bar};
 use super::paint::Ink;
 use super::steps::mark;
 use super::words::Known;
-use crate::rulebook::index::{CauseAt, SymptomAt};
-use crate::visit::{Finding, Fits, Ranked, Stop, Weighed, Why};
+use crate::reason::Outcome;
+use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
+use crate::visit::{Finding, Fits, FoundReport, Ranked, Stop, Weighed, Why};
 
 /// How many causes a ranking names at most.
 const NAMED: usize = 8;
+/// So many are named, however unlikely; the further ones only when they have at least this chance.
+const ALWAYS_NAMED: usize = 3;
+const WORTH_NAMING: f64 = 0.01;
 
 /// The ranking so far.
 pub fn so_far(screen: Screen, known: &Known, finding: &Finding) -> String {
@@ -41,7 +45,11 @@ pub fn ranking(page: &mut Page, known: &Known, finding: &Finding) {
         return;
     }
     let cells = if page.width() >= 60 { 20 } else { 10 };
-    for (place, ranked) in finding.ranked.iter().take(NAMED).enumerate() {
+    let worth = (finding.ranked.iter().enumerate())
+        .take_while(|(place, r)| *place < ALWAYS_NAMED || r.probability >= WORTH_NAMING)
+        .count();
+    let named = worth.min(NAMED);
+    for (place, ranked) in finding.ranked.iter().take(named).enumerate() {
         page.item(
             &format!("{:>2} ", place + 1),
             &known.book().causes[ranked.cause].name,
@@ -57,7 +65,7 @@ pub fn ranking(page: &mut Page, known: &Known, finding: &Finding) {
     if let Some(left) = finding
         .ranked
         .len()
-        .checked_sub(NAMED)
+        .checked_sub(named)
         .filter(|left| *left > 0)
     {
         page.para_in(
@@ -93,7 +101,7 @@ pub fn finding(
     ranking(&mut page, known, finding);
     for ranked in leading(finding) {
         page.blank();
-        cause_short(&mut page, known, &ranked, &why(ranked.cause));
+        cause_short(&mut page, known, finding, &ranked, &why(ranked.cause));
     }
     ignored(&mut page, known, finding);
     page.finish()
@@ -111,7 +119,7 @@ pub fn leading(finding: &Finding) -> Vec<Ranked> {
         .collect()
 }
 
-fn cause_short(page: &mut Page, known: &Known, ranked: &Ranked, why: &Why) {
+fn cause_short(page: &mut Page, known: &Known, finding: &Finding, ranked: &Ranked, why: &Why) {
     let book = known.book();
     let cause = &book.causes[ranked.cause];
     page.head(&format!(
@@ -120,6 +128,7 @@ fn cause_short(page: &mut Page, known: &Known, ranked: &Ranked, why: &Why) {
         chance::percent(ranked.probability)
     ));
     page.para(&known.fill(&cause.happens_because));
+    since_then(page, known, finding, ranked.cause);
     weighed(page, known, "For: ", &why.raises, 3);
     weighed(page, known, "Against: ", &why.lowers, 2);
     if !cause.mistaken_for.is_empty() {
@@ -134,7 +143,13 @@ fn cause_short(page: &mut Page, known: &Known, ranked: &Ranked, why: &Why) {
 }
 
 /// Everything that speaks for and against one cause.
-pub fn cause(screen: Screen, known: &Known, ranked: &Ranked, why: &Why) -> String {
+pub fn cause(
+    screen: Screen,
+    known: &Known,
+    finding: &Finding,
+    ranked: &Ranked,
+    why: &Why,
+) -> String {
     let book = known.book();
     let cause = &book.causes[ranked.cause];
     let mut page = Page::new(screen);
@@ -143,7 +158,7 @@ pub fn cause(screen: Screen, known: &Known, ranked: &Ranked, why: &Why) -> Strin
     } else {
         format!(" [{}]", cause.code)
     };
-    page.title("One cause")
+    page.title("Why this cause")
         .head(&format!("{}{code}", cause.name));
     page.para(&format!(
         "{}: {}.",
@@ -165,14 +180,40 @@ pub fn cause(screen: Screen, known: &Known, ranked: &Ranked, why: &Why) -> Strin
         &format!("Source: {}.", mark(book, &cause.source)),
     );
     page.blank();
+    since_then(&mut page, known, finding, ranked.cause);
     weighed(&mut page, known, "For: ", &why.raises, usize::MAX);
     weighed(&mut page, known, "Against: ", &why.lowers, usize::MAX);
     if why.raises.is_empty() && why.lowers.is_empty() {
         page.para("No answer so far speaks for it or against it.");
     } else {
-        page.para_in(Ink::Faint, "Decibans: +10 makes the odds ten times longer for it, -10 ten times against it; +3 doubles them.");
+        page.para_in(Ink::Faint, "Decibans weigh an answer: +3 doubles the odds of the cause, +10 makes them ten times as high, -10 ten times as low.");
     }
     page.finish()
+}
+
+/// What the work has shown of a cause: without it the answers alone would seem to make its chance.
+fn since_then(page: &mut Page, known: &Known, finding: &Finding, cause: CauseAt) {
+    let book = known.book();
+    let told = &finding.told;
+    if let Some((_, report)) = told.found.iter().rev().find(|(c, _)| *c == cause) {
+        page.para(match report {
+            FoundReport::AsSuspected => "Found: as suspected.",
+            FoundReport::WasFine => "Found: it was fine.",
+        });
+    }
+    for (batch, fixes) in told.done.iter().enumerate() {
+        let cures = |fix: &&FixAt| book.fixes[**fix].cures.iter().any(|c| c.0 == cause);
+        for fix in fixes.iter().filter(cures) {
+            let ran = match told.outcomes.get(batch) {
+                Some(Outcome::True) => ", then it ran true",
+                Some(Outcome::Better) => ", then it ran better",
+                Some(Outcome::NoChange) => ", then no change",
+                Some(Outcome::Worse) => ", then it ran worse",
+                None => "",
+            };
+            page.item("Done: ", &format!("{}{ran}.", book.fixes[*fix].title));
+        }
+    }
 }
 
 fn weighed(page: &mut Page, known: &Known, lead: &str, weighed: &[Weighed], most: usize) {

@@ -50,8 +50,8 @@ pub fn lines(drawing: Drawing) -> &'static [&'static str] {
             " the belt edge, three belt turns:",
             " stays off  ________________________",
             " jumps      ___|~|_____|~|_____|~|__",
-            " slow weave _/~~~\\___/~~~\\___/~~~\\__",
-            " quick      /\\/\\/\\/\\/\\/\\/\\/\\/\\/\\/\\/\\/",
+            " sways      _/~~~\\___/~~~\\___/~~~\\__",
+            " wobbles    /\\/\\/\\/\\/\\/\\/\\/\\/\\/\\/\\/\\/",
             " wanders    __/~\\___/~~~~~~~\\_/\\____",
         ],
         Drawing::TroughDaylight => &[

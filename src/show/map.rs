@@ -11,8 +11,12 @@ const WIDTH: usize = 38;
 /// Draws it on a page. `moves` are the things that the next work moves.
 pub fn draw(page: &mut Page, known: &Known, moves: &[MoveWords]) {
     let side = known.belt_side();
+    if side.is_none() && moves.is_empty() {
+        // Nothing could be marked on it.
+        return;
+    }
     let stretch = stretch(known);
-    page.line(Ink::Strong, "The conveyor from above");
+    page.blank().line(Ink::Strong, "The conveyor from above");
     let arrows: Vec<(Side, bool)> = moves
         .iter()
         .filter_map(|m| Some((m.side?, m.toward_head?)))
@@ -24,11 +28,15 @@ pub fn draw(page: &mut Page, known: &Known, moves: &[MoveWords]) {
     }
     edge(page, known, Side::Right, at, &arrows);
     page.line(Ink::Plain, "TAIL                              HEAD");
-    page.item("Off: ", &off_words(known, side, stretch.is_some()));
+    page.item(
+        "Off: ",
+        &off_words(known, side, side.is_some() && stretch.is_some()),
+    );
     for moved in moves {
         let way = match moved.toward_head {
             Some(true) => " --> toward the head",
             Some(false) => " <-- toward the tail",
+            None if moved.up => " up",
             None => "",
         };
         page.item("Move: ", &format!("{}{way}", moved.what));
@@ -109,7 +117,8 @@ fn off_words(known: &Known, side: Option<Side>, drawn: bool) -> String {
         .unwrap_or_default();
     let toward = match side {
         Some(side) => format!("to the {} side", known.sides().of(side)),
-        None => "to no one side".to_owned(),
+        None if known.belt_side_asked() => "to no one side".to_owned(),
+        None => "side not known".to_owned(),
     };
     let place = match known.first_split() {
         Some("one-part") => ", wherever one bit of the belt goes",

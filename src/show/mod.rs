@@ -11,7 +11,6 @@ pub mod page;
 pub mod paint;
 pub mod past;
 pub mod problem;
-pub mod proof;
 pub mod steps;
 pub mod words;
 pub mod work;

@@ -95,7 +95,11 @@ impl Page {
 
     /// The same in some ink.
     pub fn item_in(&mut self, ink: Ink, lead: &str, text: &str) -> &mut Self {
-        let hang = " ".repeat(lead.width());
+        let hang = match lead.width() {
+            width if width > DEEPEST => SHALLOW,
+            width => width,
+        };
+        let hang = " ".repeat(hang);
         self.wrapped(ink, lead, &hang, text)
     }
 
@@ -159,11 +163,43 @@ impl Page {
             .initial_indent(first)
             .subsequent_indent(rest)
             .word_splitter(textwrap::WordSplitter::NoHyphenation);
-        for line in textwrap::wrap(text, options) {
-            self.line(ink, &line);
+        for line in textwrap::wrap(&held_together(text), options) {
+            self.line(ink, &line.replace(HELD, " "));
         }
         self
     }
+}
+
+/// Further lines of a piece hang below its first no deeper than this; behind longer words they would have
+/// no room on a small screen, and hang by [`SHALLOW`] columns.
+const DEEPEST: usize = 10;
+const SHALLOW: usize = 6;
+/// Stands for a blank at which a line is never broken.
+const HELD: char = '\u{a0}';
+/// What is never torn from the number before it.
+const UNITS: [&str; 14] = [
+    "%", "mm", "cm", "m", "min", "h", "s", "kN", "bits", "decibans", "person", "people", "steps",
+    "cautions",
+];
+
+/// The text with each number held to the unit behind it: "45 min" stays on one line.
+fn held_together(text: &str) -> String {
+    let mut held = String::with_capacity(text.len());
+    for (place, word) in text.split(' ').enumerate() {
+        if place > 0 {
+            let unit = word.trim_end_matches([',', '.', ';', ':', ')']);
+            let after_number = held.ends_with(|c: char| c.is_ascii_digit());
+            // "2 h 45 min"
+            let after_hours = held.ends_with(&[HELD, 'h'].iter().collect::<String>())
+                && word.starts_with(|c: char| c.is_ascii_digit());
+            held.push(match after_number && UNITS.contains(&unit) || after_hours {
+                true => HELD,
+                false => ' ',
+            });
+        }
+        held.push_str(word);
+    }
+    held
 }
 
 /// A bar that reads the same without colour: `[######....]`. `share` is 0..1.
@@ -195,6 +231,22 @@ mod tests {
         assert!(
             text.lines().skip(1).all(|l| l.starts_with("    ")),
             "{text}"
+        );
+    }
+
+    #[test]
+    fn a_number_keeps_its_unit_and_long_leads_hang_shallow() {
+        let mut page = Page::new(Screen::new(40, Paint::NONE));
+        page.para("Ten minutes to isolate, or rather say 45 min, with 2 people.");
+        page.item(
+            "here because: ",
+            "it alone would cure it in most of the cases met",
+        );
+        assert_eq!(
+            page.finish(),
+            "Ten minutes to isolate, or rather say\n\
+             45 min, with 2 people.\n\
+             here because: it alone would cure it in\n      most of the cases met\n"
         );
     }
 

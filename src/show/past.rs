@@ -12,6 +12,9 @@ use crate::visit::event::{Ended, Event, How, Ran, Report, Stamped, standing};
 use crate::visit::store::{Listing, Record, VisitState};
 use crate::visit::{Finding, Moved, Standing};
 
+/// Of what was believed at some time, causes with at least this chance are named.
+const WORTH_NAMING: f64 = 0.03;
+
 /// The list of what was moved.
 pub fn moved(screen: Screen, moved: &[Moved]) -> String {
     let mut page = Page::new(screen);
@@ -37,66 +40,103 @@ fn moved_item(page: &mut Page, lead: &str, moved: &Moved) {
     page.item("    to:   ", &note(&moved.to));
 }
 
-/// How to put the last changes back, first thing after "worse".
+/// How to put the last changes back, first thing after "worse". `fixes` are those done, the last one first.
 pub fn put_back(screen: Screen, to_put_back: &[&Moved], fixes: &[String]) -> String {
     let mut page = Page::new(screen);
-    page.title("Worse: put the last change back first");
-    page.para("Stop the belt by the site's procedure. Undo the last change before anything else is tried, the last one first:");
-    for (place, moved) in to_put_back.iter().enumerate() {
-        moved_item(&mut page, &format!("{:>2}  ", place + 1), moved);
-    }
+    page.title("Worse: undo the last change").para(
+        "Stop the belt by the site's procedure. Before anything else is tried, the last change is undone, locked out as before.",
+    );
     if to_put_back.is_empty() {
         page.para("Nothing that moved was written down. Go by the marks made before the work, and undo what changed in:");
-        for fix in fixes.iter().rev() {
+        for fix in fixes {
             page.item(" - ", fix);
         }
+    } else {
+        page.para("Put back, the last one moved first:");
+        for (place, moved) in to_put_back.iter().enumerate() {
+            moved_item(&mut page, &format!("{:>2}  ", place + 1), moved);
+        }
     }
-    page.para(
-        "All of it locked out, and given back with guards on and everybody clear, as before.",
+    page.finish()
+}
+
+/// Said after "worse" when the belt was only watched.
+pub fn worse_by_itself(screen: Screen) -> String {
+    let mut page = Page::new(screen);
+    page.title("Worse, though nothing was changed").para(
+        "Nothing was moved, so there is nothing to put back. If the belt nears steel or spills, have it stopped by the site's procedure.",
     );
     page.finish()
 }
 
+/// What there is to say when parting.
+#[derive(Debug, Clone, Default)]
+pub struct Parting<'a> {
+    /// The visit's number, once something is saved.
+    pub visit: Option<u32>,
+    /// The folder it is kept in.
+    pub folder: &'a str,
+    /// What must be typed behind a command so that it finds the visit and the book again; mostly nothing.
+    pub again: &'a str,
+    /// How the visit ended; nothing if it goes on.
+    pub ended: Option<Ended>,
+    /// Whether the machine is still locked out.
+    pub isolated: bool,
+    /// Why the last save failed, if it did.
+    pub unsaved: Option<&'a str>,
+    /// What was answered, in words, for a person to copy if it could not be saved.
+    pub answered: Vec<String>,
+}
+
 /// The farewell.
-pub fn part(
-    screen: Screen,
-    visit: Option<u32>,
-    folder: &str,
-    ended: Option<Ended>,
-    isolated: bool,
-    unsaved: Option<&str>,
-) -> String {
+pub fn part(screen: Screen, parting: &Parting) -> String {
     let mut page = Page::new(screen);
-    page.blank();
-    if isolated {
+    page.text("\n");
+    if parting.isolated {
         page.para_in(Ink::Warn, "The machine is still locked out. Before it runs: tools out, guards on, everybody clear, locks off, start warning.");
     }
-    match (visit, ended, unsaved) {
-        (_, _, Some(why)) => {
-            page.para_in(
-                Ink::Warn,
-                &format!("The last answers are NOT saved: {why}."),
-            );
+    if let Some(why) = parting.unsaved {
+        page.para_in(Ink::Warn, &format!("NOT SAVED: {why}."))
+            .para("So that nothing is lost, here is what was answered. Copy it before this window closes:");
+        for text in &parting.answered {
+            page.item(" - ", text);
         }
-        (None, _, None) => {
+    }
+    match (parting.visit, parting.ended) {
+        (None, _) if parting.unsaved.is_none() => {
             page.para("Nothing was answered, so nothing was saved.");
         }
-        (Some(visit), Some(_), None) => {
+        (None, _) => {}
+        (Some(visit), Some(_)) if parting.unsaved.is_none() => {
             page.para(&format!("Saved as visit {visit}. See it again with:"))
-                .line(Ink::Plain, &format!("  straybelt visits show {visit}"));
-        }
-        (Some(visit), None, None) => {
-            page.para(&format!("Saved as visit {visit}. Go on with:"))
                 .line(
                     Ink::Plain,
-                    &format!("  straybelt diagnose --resume {visit}"),
+                    &format!("  straybelt visits show {visit}{}", parting.again),
                 );
         }
+        (Some(visit), _) => {
+            page.para(&match parting.unsaved {
+                None => format!("Saved as visit {visit}. Go on with:"),
+                Some(_) => format!("What was saved before is visit {visit}. Go on with:"),
+            })
+            .line(
+                Ink::Plain,
+                &format!("  straybelt diagnose --resume {visit}{}", parting.again),
+            );
+        }
     }
-    if unsaved.is_none() && visit.is_some() {
-        page.line(Ink::Faint, &format!("Kept in {folder}"));
+    if parting.unsaved.is_none() && parting.visit.is_some() {
+        page.line(Ink::Faint, &format!("Kept in {}", parting.folder));
     }
     page.finish()
+}
+
+/// What was answered, found and done, in words, as far as it still stands.
+pub fn answered(known: &Known, events: &[Stamped]) -> Vec<String> {
+    (standing(events).into_iter())
+        .filter(|event| event.what.is_reply())
+        .filter_map(|event| happened(known, event))
+        .collect()
 }
 
 /// Open visits, before another starts.
@@ -112,14 +152,17 @@ pub fn open_visits(screen: Screen, open: &[Record], zone: &TimeZone) -> String {
 
 /// A visit in one line: number, conveyor, when, how far.
 pub fn one_line(record: &Record, zone: &TimeZone) -> String {
+    format!("Visit {}: {}", record.visit, in_short(record, zone))
+}
+
+fn in_short(record: &Record, zone: &TimeZone) -> String {
     let name = conveyor_name(record).unwrap_or_else(|| "conveyor without a name".to_owned());
     let replies = standing(&record.events)
         .iter()
         .filter(|event| event.what.is_reply())
         .count();
     format!(
-        "Visit {}: {name}, {}, {}, {}",
-        record.visit,
+        "{name}, {}, {}, {}",
         readable(record.begun, zone),
         chance::count(replies, "reply", "replies"),
         state_words(record.state)
@@ -154,19 +197,13 @@ pub fn visits(screen: Screen, book: &Book, listing: &Listing, zone: &TimeZone) -
     let mut page = Page::new(screen);
     page.title("Visits");
     if listing.visits.is_empty() {
-        page.para("No visit yet. Begin one with: straybelt diagnose");
+        page.para("No visit yet. Begin one with:")
+            .line(Ink::Plain, "  straybelt diagnose");
     }
     for record in &listing.visits {
         page.item(" - ", &one_line(record, zone));
-        if let Some((cause, chance)) =
-            last_believed(record).and_then(|causes| causes.first().cloned())
-        {
-            let name = book
-                .causes
-                .values()
-                .find(|c| c.id == cause)
-                .map_or(cause, |c| c.name.clone());
-            page.item("   ", &format!("{name}, {}", chance::percent(chance)));
+        if let Some(text) = cured_or_believed(book, record) {
+            page.item("   ", &text);
         }
     }
     for bad in &listing.bad {
@@ -174,20 +211,39 @@ pub fn visits(screen: Screen, book: &Book, listing: &Listing, zone: &TimeZone) -
     }
     if !listing.visits.is_empty() {
         page.blank()
-            .para("See one in full: straybelt visits show NUMBER")
-            .para("Go on with an open one: straybelt diagnose --resume NUMBER");
+            .para("See one in full, or go on with an open one, by its number:")
+            .line(Ink::Plain, "  straybelt visits show 7")
+            .line(Ink::Plain, "  straybelt diagnose --resume 7");
     }
     page.finish()
 }
 
-fn last_believed(record: &Record) -> Option<&Vec<(String, f64)>> {
-    standing(&record.events)
-        .into_iter()
-        .rev()
-        .find_map(|event| match &event.what {
-            Event::Believed { causes } => Some(causes),
+/// What cured it, for a visit that ended true; else what was last believed likeliest.
+fn cured_or_believed(book: &Book, record: &Record) -> Option<String> {
+    let name = |id: &String| {
+        let cause = book.causes.values().find(|cause| cause.id == *id);
+        cause.map_or(id.clone(), |cause| cause.name.clone())
+    };
+    let events = standing(&record.events);
+    let mut latest = events.iter().rev();
+    if record.state == VisitState::Over(Ended::True) {
+        let causes = latest.find_map(|event| match &event.what {
+            Event::Cured { causes } => Some(causes),
             _ => None,
-        })
+        })?;
+        let names: Vec<String> = causes.iter().map(|(id, _)| name(id)).collect();
+        return (!names.is_empty()).then(|| format!("Cured: {}", names.join("; ")));
+    }
+    let causes = latest.find_map(|event| match &event.what {
+        Event::Believed { causes } => Some(causes),
+        _ => None,
+    });
+    let (id, chance) = causes?.first()?;
+    Some(format!(
+        "Likeliest: {}, {}",
+        name(id),
+        chance::percent(*chance)
+    ))
 }
 
 /// One visit in full: asked, believed, found, done.
@@ -201,9 +257,9 @@ pub fn visit(
 ) -> String {
     let mut page = Page::new(screen);
     page.title(&format!("Visit {}", record.visit))
-        .para(&one_line(record, zone));
+        .para(&super::belief::capital(&in_short(record, zone)));
     for (key, value) in &now.conveyor.facts {
-        page.item("   ", &format!("{}: {value}", key.replace('_', " ")));
+        page.item("   ", &format!("{}: {value}", key.replace('_', "-")));
     }
     page.para_in(
         Ink::Faint,
@@ -229,8 +285,13 @@ pub fn visit(
             page.item(&format!("{time} "), &text);
         }
     }
-    page.blank().head("Believed at the end");
-    super::belief::ranking(&mut page, known, finding);
+    page.blank();
+    if record.state == VisitState::Over(Ended::True) {
+        super::work::what_cured(&mut page, known, finding);
+    } else {
+        page.head("Believed at the end");
+        super::belief::ranking(&mut page, known, finding);
+    }
     page.text(&moved(screen, &now.moved));
     page.finish()
 }
@@ -256,7 +317,7 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
         Event::Named { name } => format!("Conveyor: {}", name.clone().unwrap_or_else(skipped)),
         Event::Fact { key, value } => format!(
             "Conveyor, {}: {}",
-            key.replace('_', " "),
+            key.replace('_', "-"),
             value.clone().unwrap_or_else(skipped)
         ),
         Event::SideNamed { side, name } => format!(
@@ -347,14 +408,15 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
             if *done { "put back" } else { "left as it is" }
         ),
         Event::Believed { causes } => {
-            let names: Vec<String> = causes
-                .iter()
-                .map(|(id, chance)| format!("{} {}", cause(id), chance::percent(*chance)))
+            let names: Vec<String> = (causes.iter().enumerate())
+                .filter(|(place, (_, chance))| *place == 0 || *chance >= WORTH_NAMING)
+                .map(|(_, (id, chance))| format!("{} {}", cause(id), chance::percent(*chance)))
                 .collect();
             format!("Believed: {}", names.join("; "))
         }
         Event::Ended { how } => capital_first(state_words(VisitState::Over(*how))),
-        Event::Back { .. } => return None,
+        // What cured it has a place of its own on the page.
+        Event::Back { .. } | Event::Cured { .. } => return None,
     })
 }
 

@@ -32,6 +32,8 @@ pub struct MoveWords {
     pub side: Option<Side>,
     /// Which way along the conveyor, if it goes along it and that is known.
     pub toward_head: Option<bool>,
+    /// Whether it goes up.
+    pub up: bool,
 }
 
 /// The sequence in front of the work, as one step.
@@ -191,11 +193,13 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
             what: known.fill(what),
             side: None,
             toward_head: None,
+            up: false,
         }),
         Step::Raise { what, end, .. } => Some(MoveWords {
             what: sided(what, *end),
             side: known.end(*end),
             toward_head: None,
+            up: true,
         }),
         Step::MoveEnd {
             toward: Toward::WithStrand | Toward::AgainstStrand,
@@ -217,6 +221,7 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
                 what: sided(of, *end),
                 side: known.end(*end),
                 toward_head,
+                up: false,
             })
         }
     }

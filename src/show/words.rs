@@ -145,6 +145,11 @@ impl<'a> Known<'a> {
         self.side(self.book.roles.belt_side)
     }
 
+    /// Whether it was told which side the belt runs to, be it one or none.
+    pub fn belt_side_asked(&self) -> bool {
+        self.answer(self.book.roles.belt_side).is_some()
+    }
+
     /// The strand it is worst on, if it is one.
     pub fn strand(&self) -> Option<Strand> {
         match self.answer(self.book.roles.strand)? {

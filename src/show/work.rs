@@ -11,8 +11,17 @@ use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::{Book, State};
 use crate::visit::Finding;
 
+/// How much of a plan is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PlanLength {
+    /// Every batch with its tools, and every step with why it stands where it stands.
+    Whole,
+    /// That of the first batch; of the further ones, which may never be needed, just what they are.
+    FirstBatch,
+}
+
 /// The plan, batch by batch, with the drawing of the conveyor.
-pub fn plan(screen: Screen, known: &Known, plan: &Plan) -> String {
+pub fn plan(screen: Screen, known: &Known, plan: &Plan, length: PlanLength) -> String {
     let book = known.book();
     let mut page = Page::new(screen);
     page.title("The plan");
@@ -28,12 +37,15 @@ pub fn plan(screen: Screen, known: &Known, plan: &Plan) -> String {
     page.para("After each batch the belt is watched; once it runs true the rest is not needed.");
     for (place, batch) in plan.batches.iter().enumerate() {
         page.blank();
+        if place > 0 && length == PlanLength::FirstBatch {
+            batch_short(&mut page, book, place + 1, batch);
+            continue;
+        }
         batch_head(&mut page, book, place + 1, batch);
         for (number, step) in batch.steps.iter().enumerate() {
             step_short(&mut page, known, number + 1, step, number == 0);
         }
     }
-    page.blank();
     let moves: Vec<_> = (plan
         .batches
         .first()
@@ -46,27 +58,39 @@ pub fn plan(screen: Screen, known: &Known, plan: &Plan) -> String {
     page.finish()
 }
 
+/// A batch by its name, and how long it takes with everything before and after the work, in minutes.
+fn batch_name(book: &Book, number: usize, batch: &PlanBatch) -> String {
+    let state = match batch.state {
+        State::LockedOut => "LOCKED OUT",
+        State::Running | State::Anywhere => "RUNNING, watch only",
+    };
+    let total = batch.set_up_minutes + work_minutes(book, batch) + book.minutes.restart_and_watch;
+    format!("Batch {number}: {state}, {} in all", chance::minutes(total))
+}
+
+fn work_minutes(book: &Book, batch: &PlanBatch) -> f64 {
+    let minutes = batch.steps.iter().map(|step| book.fixes[step.fix].minutes);
+    minutes.sum()
+}
+
+fn batch_short(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
+    page.head(&batch_name(book, number, batch));
+    for (place, step) in batch.steps.iter().enumerate() {
+        let fix = &book.fixes[step.fix];
+        let lead = format!("{:>2}  ", place + 1);
+        let minutes = chance::minutes(fix.minutes);
+        page.item(&lead, &format!("{} ({minutes})", fix.title));
+    }
+}
+
 fn batch_head(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
-    let work: f64 = batch
-        .steps
-        .iter()
-        .map(|step| book.fixes[step.fix].minutes)
-        .sum();
     let people = batch
         .steps
         .iter()
         .map(|step| book.fixes[step.fix].people)
         .max()
         .unwrap_or(1);
-    let (state, after) = match batch.state {
-        State::LockedOut => ("LOCKED OUT", book.minutes.restart_and_watch),
-        State::Running | State::Anywhere => ("RUNNING, watch only", book.minutes.restart_and_watch),
-    };
-    let total = batch.set_up_minutes + work + after;
-    page.head(&format!(
-        "Batch {number}: {state}, {} in all",
-        chance::minutes(total)
-    ));
+    page.head(&batch_name(book, number, batch));
     let isolate = match batch.state {
         State::LockedOut if batch.set_up_minutes > 0.0 => {
             format!("{} to isolate, ", chance::minutes(batch.set_up_minutes))
@@ -80,8 +104,8 @@ fn batch_head(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
     };
     page.para(&format!(
         "{isolate}{} of work, {} {watch}. {}.",
-        chance::minutes(work),
-        chance::minutes(after),
+        chance::minutes(work_minutes(book, batch)),
+        chance::minutes(book.minutes.restart_and_watch),
         chance::people(people)
     ));
     let mut tools: Vec<&str> = Vec::new();
@@ -135,7 +159,7 @@ fn why_here(book: &Book, step: &PlanStep) -> String {
         .map(|fix| book.fixes[*fix].title.clone())
         .collect();
     if step.behind.len() > MOST_BEHIND {
-        before.push(format!("{} more", step.behind.len() - MOST_BEHIND));
+        before.push(format!("and {} more", step.behind.len() - MOST_BEHIND));
     }
     format!("{gain}; it comes after: {}", before.join("; "))
 }
@@ -155,30 +179,61 @@ pub fn why_here_page(screen: Screen, known: &Known, step: &PlanStep) -> String {
     page.finish()
 }
 
-/// It runs true: what was done, and what was found.
-pub fn runs_true(screen: Screen, done: &[String], found: &[(String, f64)]) -> String {
+/// It runs true: what cured it, and how it stays so.
+pub fn runs_true(screen: Screen, known: &Known, finding: &Finding) -> String {
     let mut page = Page::new(screen);
     page.title("It runs true")
         .para_in(Ink::Good, "The belt runs true. This visit is over.")
-        .head("What was done");
-    for title in done {
-        page.item(" - ", title);
-    }
-    if !found.is_empty() {
-        page.head("What was most likely wrong");
-        for (name, chance) in found {
-            page.item(" - ", &format!("{name} ({})", chance::percent(*chance)));
-        }
-    }
+        .blank();
+    what_cured(&mut page, known, finding);
     page.blank().head("So that it stays so");
+    let mut done = finding.told.done.iter().flatten();
+    if done.any(|fix| {
+        !steps::fix_text(known.book(), known, *fix, false)
+            .moves
+            .is_empty()
+    }) {
+        page.item(" * ", "Paint a thin line across every foot, screw and bracket that was moved: the next move can then be seen.");
+    }
     for what in [
-        "Paint a thin line across every foot, screw and bracket that was moved: the next move can then be seen.",
         "Have it loaded and watch three full turns again, from outside the guards.",
         "Look at it again on the next weekly round (common practice).",
     ] {
         page.item(" * ", what);
     }
     page.finish()
+}
+
+/// What cured it, each with the work that did, and what was done besides.
+pub fn what_cured(page: &mut Page, known: &Known, finding: &Finding) {
+    let book = known.book();
+    let cured = finding.cured(book);
+    let titles = |fixes: &[FixAt]| {
+        let titles: Vec<&str> = (fixes.iter())
+            .map(|fix| book.fixes[*fix].title.as_str())
+            .collect();
+        titles.join("; ")
+    };
+    page.head(match cured.as_slice() {
+        [] => "What cured it is not clear",
+        [one] if one.seen => "What cured it",
+        _ => "What most likely cured it",
+    });
+    for cured in &cured {
+        let how_sure = match cured.seen {
+            true => "found as suspected".to_owned(),
+            false => format!("{} at the start", chance::percent(cured.was_present)),
+        };
+        let name = &book.causes[cured.cause].name;
+        page.item(" - ", &format!("{name} ({how_sure})"));
+        page.item("   Work done: ", &titles(&cured.by));
+    }
+    let besides: Vec<FixAt> = (finding.told.done.iter().flatten().copied())
+        .filter(|fix| !cured.iter().any(|cured| cured.by.contains(fix)))
+        .collect();
+    if !besides.is_empty() {
+        page.item("Done as well: ", &titles(&besides));
+    }
 }
 
 fn causes(book: &Book, causes: &[CauseAt]) -> String {
@@ -229,9 +284,17 @@ pub fn step(
         &format!("Source: {}.", steps::mark(book, &fix.source)),
     );
     if words.moves.iter().any(|moved| moved.side.is_some()) {
-        page.blank();
         map::draw(&mut page, known, &words.moves);
     }
+    page.finish()
+}
+
+/// Asks for the old place of something moved, and for its new one.
+pub fn write_down(screen: Screen, what: &str) -> String {
+    let mut page = Page::new(screen);
+    page.title("Write it down")
+        .head(&format!("Moved: {what}."))
+        .para("Where was its old mark, and where is it now? In your own words, such as \"12 mm from the bolt\". Enter alone skips it.");
     page.finish()
 }
 
@@ -329,7 +392,7 @@ pub fn give_back(screen: Screen, what_for: &str) -> String {
 /// Said when a point is not confirmed.
 pub fn not_yet(screen: Screen) -> String {
     let mut page = Page::new(screen);
-    page.para_in(Ink::Warn, "Then nothing goes on until it is. Do it, or have it done, then answer again; or stop here with s.");
+    page.para_in(Ink::Warn, "Not yet: so nothing goes on. Do it, or have it done, and answer again; or stop here with s.");
     page.finish()
 }
 

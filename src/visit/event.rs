@@ -121,6 +121,11 @@ pub enum Event {
         /// Causes with the chance that each is still present.
         causes: Vec<(String, f64)>,
     },
+    /// What cured it, now that it runs true: those found as suspected first, then the likelier.
+    Cured {
+        /// Causes with the chance that each was present at the start.
+        causes: Vec<(String, f64)>,
+    },
     /// The visit is over.
     Ended {
         /// How.
@@ -212,6 +217,7 @@ impl Event {
                 | Self::BatchDropped
                 | Self::Back { .. }
                 | Self::Believed { .. }
+                | Self::Cured { .. }
                 | Self::Ended { .. }
         )
     }

@@ -3,7 +3,7 @@
 use crate::plan::Plan;
 use crate::reason::{Evidence, Outcome};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
-use crate::rulebook::model::Condition;
+use crate::rulebook::model::{Book, Condition};
 
 /// What a person has told so far: the input of a finding.
 #[derive(Debug, Clone, PartialEq)]
@@ -100,6 +100,57 @@ pub struct Ranked {
     pub probability: f64,
     /// Chance that it was present at the start.
     pub was_present: f64,
+}
+
+impl Finding {
+    /// A cause not seen by eye is named as cured when it was there at the start with at least this chance.
+    const LIKELY: f64 = 0.30;
+
+    /// What cured it, once the belt runs true: of the causes that the fixes done can cure, those found as
+    /// suspected and those likely present at the start; failing these, the likeliest that was not found fine.
+    /// Those seen come first, then the likelier. Empty if every one was found fine.
+    pub fn cured(&self, book: &Book) -> Vec<Cured> {
+        let told = &self.told;
+        let report = |cause: CauseAt| {
+            let mut found = told.found.iter().rev();
+            found.find(|(c, _)| *c == cause).map(|(_, report)| *report)
+        };
+        let mut cured: Vec<Cured> = (self.ranked.iter())
+            .filter(|ranked| report(ranked.cause) != Some(FoundReport::WasFine))
+            .map(|ranked| Cured {
+                cause: ranked.cause,
+                was_present: ranked.was_present,
+                seen: report(ranked.cause) == Some(FoundReport::AsSuspected),
+                by: (told.done.iter().flatten().copied())
+                    .filter(|fix| book.fixes[*fix].cures.iter().any(|c| c.0 == ranked.cause))
+                    .collect(),
+            })
+            .filter(|cured| !cured.by.is_empty())
+            .collect();
+        cured.sort_by(|a, b| {
+            b.seen
+                .cmp(&a.seen)
+                .then(b.was_present.total_cmp(&a.was_present))
+        });
+        let named = (cured.iter())
+            .take_while(|cured| cured.seen || cured.was_present >= Self::LIKELY)
+            .count();
+        cured.truncate(named.max(1));
+        cured
+    }
+}
+
+/// A cause that was most likely cured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cured {
+    /// The cause.
+    pub cause: CauseAt,
+    /// The chance that it was present at the start, 0..1.
+    pub was_present: f64,
+    /// Whether it was found as suspected.
+    pub seen: bool,
+    /// The fixes done that cure it.
+    pub by: Vec<FixAt>,
 }
 
 /// How the answers fit together.

@@ -14,17 +14,6 @@ use crate::rulebook::model::Book;
 /// At most so many sets of causes are told.
 const MOST_SETS: usize = 20;
 
-/// How much of a finding is worked out. A plan takes most of the time.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Depth {
-    /// What applies and how likely each cause is.
-    Ranking,
-    /// That and the questions, with what pays.
-    Questions,
-    /// That and the plan.
-    All,
-}
-
 /// The reasoning over one book, kept through a visit.
 #[derive(Debug)]
 pub struct Diagnosis<'b> {
@@ -78,11 +67,6 @@ impl<'b> Diagnosis<'b> {
 
     /// Everything that follows from what was told, but [`Fits`].
     pub fn finding(&self, facts: &dyn Facts, told: &Told) -> Finding {
-        self.finding_to(facts, told, Depth::All)
-    }
-
-    /// A finding worked out so far; what lies deeper is left empty.
-    pub fn finding_to(&self, facts: &dyn Facts, told: &Told, depth: Depth) -> Finding {
         let applies = Applies::of(self.book, facts, &told.answers());
         let evidence = self.evidence(&applies, told);
         let belief = Belief::of(&self.engine, &evidence);
@@ -108,7 +92,7 @@ impl<'b> Diagnosis<'b> {
             evidence,
         };
         if let Some(belief) = belief {
-            self.conclude(&belief, &mut finding, depth);
+            self.conclude(&belief, &mut finding);
         }
         finding
     }
@@ -175,7 +159,7 @@ impl<'b> Diagnosis<'b> {
         whys
     }
 
-    fn conclude(&self, belief: &Belief, finding: &mut Finding, depth: Depth) {
+    fn conclude(&self, belief: &Belief, finding: &mut Finding) {
         let evidence = &finding.evidence;
         finding.log_evidence = if evidence.work.is_empty() {
             Some(belief.log_evidence())
@@ -204,13 +188,8 @@ impl<'b> Diagnosis<'b> {
         });
         finding.sets = likeliest_sets(&outlook);
 
-        if depth == Depth::Ranking {
-            return;
-        }
         let candidates = self.candidates(finding, &still);
-        if depth == Depth::All {
-            finding.plan = candidates.plan(&outlook, &still, self.book);
-        }
+        finding.plan = candidates.plan(&outlook, &still, self.book);
         let (next, stop) = questions::next(
             &self.engine,
             self.book,

@@ -194,6 +194,12 @@ pub(super) fn io_error(path: &Path, what: &'static str, error: io::Error) -> Sto
         io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
             "Give yourself the right to write there, or name another folder with --state DIR"
         }
+        io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => {
+            "A file stands where a folder should be: move it away, or name another folder with --state DIR"
+        }
+        io::ErrorKind::NotFound => {
+            "The folder has gone: bring it back, or name another one with --state DIR"
+        }
         _ => "Name another folder with --state DIR if this one cannot be mended",
     };
     StoreError::Io {

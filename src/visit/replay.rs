@@ -239,7 +239,7 @@ impl Standing {
                 }
             }
             Event::Ended { how } => self.ended = Some(*how),
-            Event::Back { .. } | Event::Believed { .. } => {}
+            Event::Back { .. } | Event::Believed { .. } | Event::Cured { .. } => {}
         }
     }
 
@@ -345,12 +345,13 @@ impl Standing {
 
     fn ran(&mut self, outcome: Ran) {
         self.told.outcomes.push(outcome.into());
-        if let Some(batch) = &mut self.batch {
-            batch.ran = Some(outcome);
-        }
-        if outcome != Ran::Worse || self.to_put_back().is_empty() {
-            self.batch = None;
-        }
+        // After "worse" whatever was changed is put back first, noted or not; watching changes nothing.
+        self.batch = (self.batch.take())
+            .filter(|batch| outcome == Ran::Worse && batch.locked_out)
+            .map(|batch| OpenBatch {
+                ran: Some(outcome),
+                ..batch
+            });
     }
 
     fn known<P: Copy>(&mut self, place: Option<&P>, id: &str) -> Option<P> {

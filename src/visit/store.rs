@@ -266,7 +266,7 @@ impl Kept {
         let text = ron::ser::to_string_pretty(&self.record, pretty)
             .map_err(|e| io_error(&self.path, "cannot be written", io::Error::other(e)))?;
         replace(&self.path, text.as_bytes(), &mut |_| Ok(()))
-            .map_err(|e| io_error(&self.path, "NOT SAVED", e))
+            .map_err(|e| io_error(&self.path, "cannot be written", e))
     }
 }
 

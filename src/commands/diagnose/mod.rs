@@ -56,6 +56,7 @@ pub fn announce(talk: &mut Talk, open: &[Record]) -> Result<Option<StoreError>, 
         ask: "Begin a new visit, or go on with an open one?".to_owned(),
         answers,
         keys: &keys,
+        own: &[],
     };
     loop {
         match talk.put(&asked, None)? {
@@ -80,6 +81,7 @@ pub fn announce(talk: &mut Talk, open: &[Record]) -> Result<Option<StoreError>, 
 /// Looks where the visit stands and puts one question, until it is over.
 fn go_on(talk: &mut Talk) -> Result<(), Away> {
     safety(talk)?;
+    going_on(talk);
     changed_book(talk);
     while talk.now().ended.is_none() {
         one(talk)?;
@@ -130,13 +132,24 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
 fn safety(talk: &mut Talk) -> Result<(), Away> {
     let keys = [KeyKind::Stop];
     let understood = "Understood: I look only, from outside the guards";
-    let page = opening_pages::safety(talk.means.screen, understood, &asking::key_words(&keys));
+    let page = opening_pages::safety(
+        talk.means.screen,
+        understood,
+        &asking::key_words(&keys, &[]),
+    );
     talk.say(&page);
     let prompt = Prompt::new(vec![understood.to_owned()], &keys);
     match talk.ask.choose(&prompt) {
         Reply::Choice(_) => Ok(()),
         Reply::Key(_) => Err(Away::Stopped),
         Reply::Lost(lost) => Err(lost.into()),
+    }
+}
+
+fn going_on(talk: &mut Talk) {
+    if let Some(record) = talk.taken_up() {
+        let words = format!("Going on with: {}.", past::one_line(record, &talk.zone()));
+        talk.say_para(Ink::Strong, &words);
     }
 }
 

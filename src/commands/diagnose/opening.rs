@@ -55,7 +55,7 @@ pub(super) fn next_about_conveyor(talk: &Talk) -> Option<AboutConveyor> {
 pub(super) fn about_conveyor(talk: &mut Talk, question: AboutConveyor) -> Result<(), Away> {
     match question {
         AboutConveyor::Name => {
-            let page = pages::conveyor(talk.means.screen);
+            let page = pages::conveyor(talk.means.screen) + "\n";
             talk.say(&page);
             talk.say_para(
                 Ink::Strong,
@@ -95,6 +95,7 @@ fn fact(talk: &mut Talk, question: &FactQuestion) -> Result<(), Away> {
             .map(|(_, says)| (*says).to_owned())
             .collect(),
         keys: &KEYS,
+        own: &[],
     };
     let yes_first = question
         .values
@@ -141,6 +142,7 @@ pub(super) fn stop_now(talk: &mut Talk, place: usize) -> Result<(), Away> {
         ask,
         answers,
         keys: &STOP_KEYS,
+        own: &[],
     };
     match talk.put(&asked, Some((0, 1)))? {
         Got::Choice(1) => {
@@ -183,6 +185,7 @@ pub(super) fn edge_room(talk: &mut Talk) -> Result<(), Away> {
             .map(|answer| sides.fill(&answer.says))
             .collect(),
         keys: &KEYS,
+        own: &[],
     };
     match talk.put(&asked, None)? {
         Got::Choice(place) => {
@@ -228,6 +231,7 @@ pub(super) fn leave_it(talk: &mut Talk) -> Result<(), Away> {
             "No: find the cause all the same".to_owned(),
         ],
         keys: &[KeyKind::Back, KeyKind::Stop, KeyKind::Help],
+        own: &[],
     };
     match talk.put(&asked, Some((1, 0)))? {
         Got::Choice(0) => talk.happened(Event::Ended {

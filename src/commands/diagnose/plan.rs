@@ -7,7 +7,8 @@ use crate::rulebook::index::CauseAt;
 use crate::rulebook::model::State;
 use crate::show::asking::Asked;
 use crate::show::paint::Ink;
-use crate::show::{belief, chance, steps, work};
+use crate::show::work::{self, PlanLength};
+use crate::show::{belief, chance, steps};
 use crate::visit::Fits;
 use crate::visit::event::{Ended, Event};
 
@@ -26,6 +27,7 @@ const REMEMBERED: usize = 8;
 enum Choice {
     Begin,
     Read,
+    WholePlan,
     Cause,
     AskMore,
     End,
@@ -48,6 +50,7 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
         ask: head,
         answers,
         keys: &KEYS,
+        own: &[],
     };
     let Got::Choice(place) = talk.put(&asked, None)? else {
         return Ok(());
@@ -56,6 +59,13 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
         Some(Choice::Begin) => begin(talk),
         Some(Choice::Read) => {
             read_through(talk);
+            Ok(())
+        }
+        Some(Choice::WholePlan) => {
+            let page = talk.page(|screen, known, finding| {
+                work::plan(screen, known, &finding.plan, PlanLength::Whole)
+            });
+            talk.say(&page);
             Ok(())
         }
         Some(Choice::Cause) => one_cause(talk),
@@ -103,7 +113,12 @@ fn show(talk: &mut Talk) -> Result<(), Away> {
         if finding.plan.batches.is_empty() {
             pages.push_str(&work::nothing_left(screen, known, finding));
         } else {
-            pages.push_str(&work::plan(screen, known, &finding.plan));
+            pages.push_str(&work::plan(
+                screen,
+                known,
+                &finding.plan,
+                PlanLength::FirstBatch,
+            ));
         }
         pages
     });
@@ -134,6 +149,10 @@ fn menu(talk: &mut Talk) -> (String, Vec<Choice>, Vec<String>) {
             );
             choices.push((Choice::Begin, begin));
             choices.push((Choice::Read, "Read the steps of batch 1 first".to_owned()));
+            if finding.plan.batches.len() > 1 {
+                let whole = "Read the whole plan, and why in this order".to_owned();
+                choices.push((Choice::WholePlan, whole));
+            }
             "Go on with the work, or look closer?"
         }
         None => {
@@ -145,10 +164,7 @@ fn menu(talk: &mut Talk) -> (String, Vec<Choice>, Vec<String>) {
         }
     };
     if !finding.ranked.is_empty() {
-        choices.push((
-            Choice::Cause,
-            "Look closer at one cause: all that speaks for and against it".to_owned(),
-        ));
+        choices.push((Choice::Cause, "Look closer at one cause".to_owned()));
     }
     if more {
         choices.push((Choice::AskMore, "Answer more questions".to_owned()));
@@ -219,6 +235,7 @@ fn one_cause(talk: &mut Talk) -> Result<(), Away> {
             })
             .collect(),
         keys: &KEYS,
+        own: &[],
     };
     let Got::Choice(place) = talk.put(&asked, None)? else {
         return Ok(());
@@ -226,7 +243,8 @@ fn one_cause(talk: &mut Talk) -> Result<(), Away> {
     if let Some(ranked) = ranked.get(place) {
         let finding = talk.finding().clone();
         let why = talk.diagnosis().why(&finding, ranked.cause);
-        let page = talk.words(|screen, known| belief::cause(screen, known, ranked, &why));
+        let page =
+            talk.page(|screen, known, finding| belief::cause(screen, known, finding, ranked, &why));
         talk.say(&page);
     }
     Ok(())
@@ -260,6 +278,7 @@ fn fits(talk: &mut Talk) -> Result<bool, Away> {
         ask: "Which would you look at again?".to_owned(),
         answers,
         keys: &KEYS,
+        own: &[],
     };
     match talk.put(&asked, None)? {
         Got::Choice(place) => match worst.get(place) {

@@ -2,9 +2,24 @@
 
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
-use crate::show::asking::Asked;
+use crate::show::asking::{Asked, OwnKey};
 use crate::show::page::Page;
 use crate::show::work::{self as pages, GIVE_BACK, ISOLATE, Point};
+
+/// What the keys do at a point.
+const OWN: [OwnKey; 3] = [
+    (
+        KeyKind::CantTell,
+        "can't now",
+        "It cannot be locked out now: the question behind it is left out.",
+    ),
+    (
+        KeyKind::Back,
+        "back",
+        "One point back; at the first one, one question back.",
+    ),
+    (KeyKind::Why, "what yes means", "What a yes means here."),
+];
 
 /// How going through the points ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,6 +77,7 @@ fn points(talk: &mut Talk, title: &str, points: &[Point], cant: bool) -> Result<
             ask: point.ask.to_owned(),
             answers: vec![point.yes.to_owned(), "Not yet".to_owned()],
             keys: &keys,
+            own: &OWN,
         };
         match talk.put_unless_back(&asked, Some((1, 0)), place > 0)? {
             Got::Choice(0) => place += 1,

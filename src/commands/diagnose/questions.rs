@@ -33,7 +33,10 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
         State::Running | State::Anywhere => {}
     }
     let number = talk.now().order.len() + 1;
-    let asked = talk.words(|_, known| asking::symptom(known, symptom, number, &KEYS));
+    let mut asked = talk.words(|_, known| asking::symptom(known, symptom, number, &KEYS));
+    if talk.sitting.again == Some(symptom) {
+        asked.title = "Looked at again".to_owned();
+    }
     // A sign's answers are no and yes, so the words may be typed too.
     let id = |place: usize| {
         asked_about
@@ -88,12 +91,14 @@ pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
             KeyKind::Back,
             KeyKind::SoFar,
             KeyKind::Moved,
+            KeyKind::Plan,
             KeyKind::Stop,
             KeyKind::Help,
         ],
+        own: &[],
     };
     match talk.put(&asked, None)? {
-        Got::Choice(0) => talk.happened(Event::Enough),
+        Got::Choice(0) | Got::Key(Key::Plan) => talk.happened(Event::Enough),
         Got::Choice(_) => talk.happened(Event::AskedOn),
         Got::Key(_) | Got::Again => Ok(()),
     }

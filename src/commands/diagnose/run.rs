@@ -73,6 +73,7 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
         clock: &SystemClock,
         screen: Screen::new(columns, paint),
         farewell: &farewell,
+        again: &again(args),
     };
     match begin {
         Begin::With(kept) => Ok(converse(&mut Talk::resume(means, ask.as_mut(), *kept))),
@@ -86,6 +87,25 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
             }
         }
     }
+}
+
+/// The folders that were named, to be named again. Paths with odd letters are quoted for a shell.
+fn again(args: &DiagnoseArgs) -> String {
+    let named = [
+        ("--rules", &args.book.rules),
+        ("--state", &args.state.state),
+    ];
+    let mut again = String::new();
+    for (flag, path) in named {
+        let Some(path) = path else { continue };
+        let path = path.display().to_string();
+        let plain = |c: char| c.is_ascii_alphanumeric() || "/._-~".contains(c);
+        again.push_str(&match path.chars().all(plain) {
+            true => format!(" {flag} {path}"),
+            false => format!(" {flag} '{}'", path.replace('\'', "'\\''")),
+        });
+    }
+    again
 }
 
 enum Begin {

@@ -6,15 +6,16 @@ use crate::ask::{Ask, Entry, Farewell, Key, KeyKind, Lost, Prompt, Reply};
 use crate::reason::Applies;
 use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::Book;
-use crate::show::asking::{self, Asked};
+use crate::show::asking::{self, Asked, OwnKey};
 use crate::show::page::{Page, Screen};
 use crate::show::paint::Ink;
+use crate::show::past::Parting;
 use crate::show::words::{Known, Sides};
 use crate::show::{belief, past};
 use crate::visit::clock::Clock;
-use crate::visit::event::Event;
+use crate::visit::event::{Event, Stamped};
 use crate::visit::outset;
-use crate::visit::store::{BookMark, Kept, Store, StoreError};
+use crate::visit::store::{BookMark, Kept, Record, Store, StoreError};
 use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, Standing, replay};
 
 /// Why a conversation ended before its visit did.
@@ -49,6 +50,8 @@ pub struct Means<'a> {
     pub screen: Screen,
     /// The words to part with on a signal.
     pub farewell: &'a Farewell,
+    /// What must be typed behind a command to come back to the same book and folder; mostly nothing.
+    pub again: &'a str,
 }
 
 /// One conversation.
@@ -63,6 +66,8 @@ pub struct Talk<'a> {
     applies: Applies,
     finding: Option<Finding>,
     unsaved: Option<String>,
+    /// What was answered when no visit could be begun.
+    never_kept: Vec<Stamped>,
     /// Whether the machine is locked out, confirmed in this sitting. Never saved.
     isolated: bool,
     took_back: bool,
@@ -115,6 +120,7 @@ impl<'a> Talk<'a> {
             now,
             finding: None,
             unsaved: None,
+            never_kept: Vec::new(),
             isolated: false,
             took_back: false,
             sitting: Sitting::default(),
@@ -153,6 +159,11 @@ impl<'a> Talk<'a> {
     /// The visit's number, once something is saved.
     pub fn visit(&self) -> Option<u32> {
         self.kept.as_ref().map(|kept| kept.record().visit)
+    }
+
+    /// The visit that this sitting goes on with, if it was begun in another.
+    pub fn taken_up(&self) -> Option<&Record> {
+        self.kept.as_ref().map(Kept::record)
     }
 
     /// Which book the visit was begun with, if it is an older one.
@@ -195,8 +206,10 @@ impl<'a> Talk<'a> {
                 .begin(mark, self.begun_with.clone(), self.conveyor_file, at)
             {
                 Ok(kept) => self.kept = Some(kept),
+                // Better to stop at the first answer than to let somebody type on for nothing.
                 Err(error) => {
-                    self.not_saved(&error);
+                    self.unsaved = Some(error.to_string());
+                    self.never_kept.push(Stamped { at, what: event });
                     return Err(Away::Stopped);
                 }
             }
@@ -304,7 +317,7 @@ impl<'a> Talk<'a> {
             Reply::Choice(place) => Ok(Got::Choice(place)),
             Reply::Lost(lost) => Err(lost.into()),
             Reply::Key(key @ Key::Back(_)) if own_back => Ok(Got::Key(key)),
-            Reply::Key(key) => self.key(key, asked.keys),
+            Reply::Key(key) => self.key(key, asked.keys, asked.own),
         }
     }
 
@@ -320,19 +333,32 @@ impl<'a> Talk<'a> {
             Entry::Text(text) => Ok(Some(Some(text))),
             Entry::Skipped => Ok(Some(None)),
             Entry::Lost(lost) => Err(lost.into()),
-            Entry::Key(key) => self.key(key, &keys).map(|_| None),
+            Entry::Key(key) => self.key(key, &keys, &[]).map(|_| None),
         }
     }
 
-    /// The farewell: where it is saved and how to go on.
+    /// The farewell: where it is saved and how to go on; if it could not be saved, what was answered.
     pub fn part(&self) -> String {
+        let folder = self.means.store.shown();
+        let events = match &self.kept {
+            Some(kept) => &kept.record().events,
+            None => &self.never_kept,
+        };
+        let answered = match self.unsaved {
+            Some(_) => self.words(|_, known| past::answered(known, events)),
+            None => Vec::new(),
+        };
         past::part(
             self.means.screen,
-            self.visit(),
-            &self.means.store.shown(),
-            self.now.ended,
-            self.isolated,
-            self.unsaved(),
+            &Parting {
+                visit: self.visit(),
+                folder: &folder,
+                again: self.means.again,
+                ended: self.now.ended,
+                isolated: self.isolated,
+                unsaved: self.unsaved(),
+                answered,
+            },
         )
     }
 
@@ -341,7 +367,7 @@ impl<'a> Talk<'a> {
         self.means.clock.zone()
     }
 
-    fn key(&mut self, key: Key, keys: &[KeyKind]) -> Result<Got, Away> {
+    fn key(&mut self, key: Key, keys: &[KeyKind], own: &[OwnKey]) -> Result<Got, Away> {
         match key {
             Key::Stop => return Err(Away::Stopped),
             Key::Back(steps) => {
@@ -355,7 +381,7 @@ impl<'a> Talk<'a> {
                 }
             }
             Key::Help => {
-                let page = asking::help(self.means.screen, keys);
+                let page = asking::help(self.means.screen, keys, own);
                 self.say(&page);
             }
             Key::SoFar => {
@@ -379,10 +405,13 @@ impl<'a> Talk<'a> {
 
     fn not_saved(&mut self, error: &StoreError) {
         let text = error.to_string();
-        self.say_para(
-            Ink::Warn,
-            &format!("NOT SAVED: {text}. Your answers are kept in memory as long as this program runs; each further answer tries again."),
-        );
+        let words = match self.unsaved {
+            None => format!(
+                "NOT SAVED: {text}. Your answers are kept in memory as long as this program runs; each further answer tries again."
+            ),
+            Some(_) => "Still NOT SAVED. The next answer tries again.".to_owned(),
+        };
+        self.say_para(Ink::Warn, &words);
         self.unsaved = Some(text);
     }
 

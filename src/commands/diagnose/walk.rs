@@ -5,7 +5,8 @@ use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::plan::PlanStep;
 use crate::rulebook::index::CauseAt;
-use crate::show::asking::Asked;
+use crate::rulebook::model::Book;
+use crate::show::asking::{Asked, OwnKey};
 use crate::show::paint::Ink;
 use crate::show::{past, steps, work};
 use crate::visit::event::{Ended, Event, How, Mark, Ran, Report};
@@ -26,13 +27,19 @@ const STEP_KEYS: [KeyKind; 6] = [
     KeyKind::Stop,
     KeyKind::Help,
 ];
+/// What the keys do at a step.
+const STEP_OWN: [OwnKey; 1] = [(
+    KeyKind::Why,
+    "why now",
+    "Why this work stands here in the plan.",
+)];
 /// So many causes of one fix are asked about, most likely first.
 const ASKED_ABOUT: usize = 3;
 
 /// One step through the batch at work.
 pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
     if batch.ran.is_some() {
-        return put_back(talk);
+        return put_back(talk, batch);
     }
     if let Some(hand) = &batch.in_hand {
         if let Some((what, mark)) = to_note(talk, hand) {
@@ -62,28 +69,13 @@ pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
 /// The belt runs true: what cured it, and the end of the visit.
 pub(super) fn runs_true(talk: &mut Talk) -> Result<(), Away> {
     let book = talk.means.book;
-    let now = talk.now();
-    let done: Vec<String> = now
-        .told
-        .done
-        .iter()
-        .flatten()
-        .map(|fix| book.fixes[*fix].title.clone())
-        .collect();
-    let mut found: Vec<(String, f64)> = Vec::new();
-    let as_suspected: Vec<CauseAt> = (now.told.found.iter())
-        .filter(|(_, report)| *report == crate::visit::FoundReport::AsSuspected)
-        .map(|(cause, _)| *cause)
-        .collect();
-    for ranked in &talk.finding().ranked {
-        if as_suspected.contains(&ranked.cause) || ranked.was_present >= 0.30 {
-            found.push((book.causes[ranked.cause].name.clone(), ranked.was_present));
-        }
-    }
-    found.sort_by(|a, b| b.1.total_cmp(&a.1));
-    let page = work::runs_true(talk.means.screen, &done, &found);
+    let page = talk.page(work::runs_true);
     talk.say(&page);
-    super::plan::remember(talk)?;
+    let cured = talk.finding().cured(book);
+    let causes = (cured.iter())
+        .map(|cured| (book.causes[cured.cause].id.clone(), cured.was_present))
+        .collect();
+    talk.happened(Event::Cured { causes })?;
     talk.happened(Event::Ended { how: Ended::True })
 }
 
@@ -110,9 +102,9 @@ fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Result<(), Aw
             return Ok(());
         }
     }
-    let first = batch.worked.is_empty();
+    // Each point of isolation was confirmed a moment ago: as the first step it would only hide the work.
     let page = talk.words(|screen, known| {
-        let words = steps::plan_text(book, known, step, first);
+        let words = steps::plan_text(book, known, step, false);
         work::step(screen, known, step.fix, &step.for_causes, &words)
     });
     talk.say(&page);
@@ -126,6 +118,7 @@ fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Result<(), Aw
             "Could not be done".to_owned(),
         ],
         keys: &STEP_KEYS,
+        own: &STEP_OWN,
     };
     let how = match talk.put(&asked, None)? {
         Got::Choice(0) => How::Done,
@@ -169,14 +162,8 @@ fn to_note(talk: &mut Talk, hand: &InHand) -> Option<(String, Mark)> {
 fn note(talk: &mut Talk, what: String, mark: Mark) -> Result<(), Away> {
     let label = match mark {
         Mark::From => {
-            talk.say_para(
-                Ink::Strong,
-                &format!("Moved: {what}. Where was its old mark, and where is it now?"),
-            );
-            talk.say_para(
-                Ink::Faint,
-                "In your own words, such as \"12 mm from the bolt\". Enter alone skips it.",
-            );
+            let page = work::write_down(talk.means.screen, &what);
+            talk.say(&page);
             "From"
         }
         Mark::To => "To",
@@ -199,6 +186,7 @@ fn found(talk: &mut Talk, cause: CauseAt) -> Result<(), Away> {
             "Could not be seen".to_owned(),
         ],
         keys: &KEYS,
+        own: &[],
     };
     let report = match talk.put(&asked, None)? {
         Got::Choice(0) => Some(Report::AsSuspected),
@@ -247,6 +235,7 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
             "Worse".to_owned(),
         ],
         keys: &KEYS,
+        own: &[],
     };
     let outcome = match talk.put(&asked, None)? {
         Got::Choice(0) => Ran::True,
@@ -256,51 +245,60 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         Got::Key(_) | Got::Again => return Ok(()),
     };
     if outcome == Ran::Worse {
-        let fixes: Vec<String> = (batch.worked.iter())
-            .filter(|(_, how)| *how == How::Done)
-            .map(|(fix, _)| book.fixes[*fix].title.clone())
-            .collect();
-        let page = past::put_back(talk.means.screen, &talk.now().to_put_back(), &fixes);
+        let page = if batch.locked_out {
+            let fixes = done_titles(book, batch);
+            past::put_back(talk.means.screen, &talk.now().to_put_back(), &fixes)
+        } else {
+            past::worse_by_itself(talk.means.screen)
+        };
         talk.say(&page);
     }
     talk.sitting.given_back = false;
     talk.happened(Event::Ran { outcome })
 }
 
-/// After "worse": each moved thing goes back to its old place, the last one first.
-fn put_back(talk: &mut Talk) -> Result<(), Away> {
-    let Some(moved) = talk
-        .now()
-        .to_put_back()
-        .first()
-        .map(|moved| (*moved).clone())
-    else {
-        return talk.happened(Event::BatchDropped);
-    };
+/// The fixes of the batch that were done, the last one first.
+fn done_titles(book: &Book, batch: &OpenBatch) -> Vec<String> {
+    (batch.worked.iter().rev())
+        .filter(|(_, how)| *how == How::Done)
+        .map(|(fix, _)| book.fixes[*fix].title.clone())
+        .collect()
+}
+
+/// After "worse": each moved thing goes back to its old place, the last one first. What was not written down
+/// is put back by its marks, all in one.
+fn put_back(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
+    let noted = (talk.now().to_put_back().first()).map(|moved| (*moved).clone());
     if points::isolate(talk, "To put the last change back.", false)? != Through::All {
         return Ok(());
     }
+    let (what, around) = match noted {
+        Some(moved) => {
+            let old = moved.from.as_deref().unwrap_or("not noted");
+            let around = format!("Its old place: {old}");
+            (moved.what, around)
+        }
+        None => (
+            done_titles(talk.means.book, batch).join("; "),
+            "Go by the marks made before the work.".to_owned(),
+        ),
+    };
     let asked = Asked {
         title: "Put back".to_owned(),
-        around: format!(
-            "Its old place: {}",
-            moved.from.as_deref().unwrap_or("not noted")
-        ),
-        ask: moved.what.clone(),
+        around,
+        ask: format!("Put back: {what}"),
         answers: vec![
-            "It is back at its old place".to_owned(),
+            "It is back as it was".to_owned(),
             "It was left as it is".to_owned(),
         ],
         keys: &KEYS,
+        own: &[],
     };
     let done = match talk.put(&asked, None)? {
         Got::Choice(place) => place == 0,
         Got::Key(_) | Got::Again => return Ok(()),
     };
-    talk.happened(Event::PutBack {
-        what: moved.what,
-        done,
-    })?;
+    talk.happened(Event::PutBack { what, done })?;
     if talk.now().batch.is_none() {
         let what_for = "Everything is back or left on purpose. Give the machine back and see that it runs as it did at the start.";
         points::give_back(talk, what_for)?;

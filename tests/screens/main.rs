@@ -1,0 +1,19 @@
+//! Every screen at 40 and at 80 columns, as a person sees it. Each snapshot was read by eye.
+//!
+//! Most are driven by the small book beside this file, so that they do not move with every likelihood of the
+//! default book; the beginning, and one visit from end to end, are the default book's.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test that cannot go on fails loudly"
+)]
+
+mod finding;
+mod help;
+mod opening;
+mod past;
+mod site;
+mod whole;
+mod work;

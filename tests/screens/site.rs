@@ -1,0 +1,250 @@
+//! A site to sit at: a place to keep visits in, a book, a clock, and somebody who types.
+
+use std::collections::VecDeque;
+use std::path::{Path, PathBuf};
+
+use straybelt::ask::reply::read_note;
+use straybelt::ask::{Ask, Entry, Farewell, KeyKind, Prompt, Reply, Script};
+use straybelt::commands::diagnose::{Means, Talk, announce, converse};
+use straybelt::conveyor;
+use straybelt::exit::Exit;
+use straybelt::rulebook::load;
+use straybelt::rulebook::model::Book;
+use straybelt::show::page::Screen;
+use straybelt::show::paint::Paint;
+use straybelt::visit::ConveyorFacts;
+use straybelt::visit::clock::TestClock;
+use straybelt::visit::store::Store;
+
+/// The same for every screen.
+pub(crate) struct Site {
+    pub(crate) book: Book,
+    pub(crate) clock: TestClock,
+    folder: tempfile::TempDir,
+}
+
+impl Site {
+    /// With the default book.
+    pub(crate) fn new() -> Self {
+        Self::with(load::default_book().unwrap_or_else(|problems| panic!("{problems:?}")))
+    }
+
+    /// With the small book of these tests.
+    pub(crate) fn small() -> Self {
+        let book = load::with_site(Some(&in_the_repository("tests/screens/book")));
+        Self::with(book.unwrap_or_else(|problems| panic!("{problems:?}")).0)
+    }
+
+    fn with(book: Book) -> Self {
+        Self {
+            book,
+            folder: tempfile::tempdir().expect("a folder"),
+            clock: TestClock::from("2026-03-04T10:15:00Z".parse().expect("a time")),
+        }
+    }
+
+    pub(crate) fn store(&self) -> Store {
+        Store::at(self.folder.path())
+    }
+
+    /// One sitting: what is seen when this is typed.
+    pub(crate) fn sit(
+        &self,
+        width: usize,
+        conveyor: Option<&str>,
+        typed: &[&str],
+    ) -> (String, Exit) {
+        let mut script = Script::new(typed.iter().copied());
+        let exit = self.sit_with(width, conveyor, &mut script);
+        assert_eq!(
+            script.left(),
+            0,
+            "not everything was typed:\n{}",
+            script.seen
+        );
+        (self.checked(width, &script.seen), exit)
+    }
+
+    /// The same with somebody who need not have decided beforehand what to type.
+    pub(crate) fn sit_with(&self, width: usize, conveyor: Option<&str>, ask: &mut dyn Ask) -> Exit {
+        let store = self.store();
+        let farewell = Farewell::default();
+        let means = self.means(width, &store, &farewell);
+        let facts = conveyor.map(facts).unwrap_or_default();
+        let open = store.open_visits().expect("a list");
+        let mut talk = Talk::begin(means, ask, facts, conveyor.is_some());
+        match announce(&mut talk, &open) {
+            Ok(None) => converse(&mut talk),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    /// A sitting that goes on with a visit, as `--resume` does.
+    pub(crate) fn resume(&self, width: usize, visit: u32, typed: &[&str]) -> (String, Exit) {
+        let store = self.store();
+        let farewell = Farewell::default();
+        let means = self.means(width, &store, &farewell);
+        let mut script = Script::new(typed.iter().copied());
+        let kept = store.open(visit).expect("a visit");
+        let exit = converse(&mut Talk::resume(means, &mut script, kept));
+        assert_eq!(
+            script.left(),
+            0,
+            "not everything was typed:\n{}",
+            script.seen
+        );
+        (self.checked(width, &script.seen), exit)
+    }
+
+    fn means<'a>(&'a self, width: usize, store: &'a Store, farewell: &'a Farewell) -> Means<'a> {
+        Means {
+            book: &self.book,
+            store,
+            clock: &self.clock,
+            screen: Screen::new(width, Paint::NONE),
+            farewell,
+            again: "",
+        }
+    }
+
+    /// What was seen, if none of it is wider than the screen; what was typed may be.
+    pub(crate) fn checked(&self, width: usize, seen: &str) -> String {
+        let folder = self.folder.path().display().to_string();
+        let seen = seen.replace(&folder, "(the state folder)");
+        for line in seen.lines() {
+            let typed =
+                line.contains("letter: ") || line.starts_with("From: ") || line.starts_with("To: ");
+            assert!(
+                typed || line.chars().count() <= width,
+                "wider than {width}: {line:?}"
+            );
+        }
+        seen
+    }
+}
+
+pub(crate) fn in_the_repository(path: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
+}
+
+fn facts(file: &str) -> ConveyorFacts {
+    let path = in_the_repository("examples/ostrel-quay/conveyors").join(file);
+    let (conveyor, _) = conveyor::read(&path).unwrap_or_else(|problems| panic!("{problems:?}"));
+    ConveyorFacts::from(&conveyor)
+}
+
+/// At both widths: what makes a sitting of this one.
+pub(crate) fn both(name: &str, sitting: impl Fn(usize) -> (String, Exit)) {
+    for width in [40, 80] {
+        let (seen, exit) = sitting(width);
+        snapshot(
+            &format!("{name}-{width}"),
+            &format!("{seen}\n(exit code {})", exit.code()),
+        );
+    }
+}
+
+/// A screen, kept under its own name whichever test shows it.
+pub(crate) fn snapshot(name: &str, screen: &str) {
+    let mut settings = insta::Settings::clone_current();
+    settings.set_prepend_module_to_snapshot(false);
+    settings.set_omit_expression(true);
+    settings.bind(|| insta::assert_snapshot!(name, screen));
+}
+
+/// From where a line begins to the end: the part of a sitting that a snapshot is about.
+pub(crate) fn from(seen: &str, line: &str) -> String {
+    let at = seen.find(&format!("\n{line}"));
+    let at = at.unwrap_or_else(|| panic!("no {line:?} in:\n{seen}"));
+    seen[at + 1..].to_owned()
+}
+
+/// Lists typed one after the other.
+pub(crate) fn typed<'a>(pieces: &[&[&'a str]]) -> Vec<&'a str> {
+    pieces.concat()
+}
+
+/// With the small book: safety page, no fire, at the edge.
+pub(crate) const SAFE: &[&str] = &["1", "1", "2"];
+/// Off at one place, on the return strand, to the left: OQ-04 calls it the walkway side.
+pub(crate) const OPENING: &[&str] = &["1", "4", "2", "1"];
+/// All six points of isolation.
+pub(crate) const LOCKED: &[&str] = &["1", "1", "1", "1", "1", "1"];
+/// All five points of giving back.
+pub(crate) const GIVEN_BACK: &[&str] = &["1", "1", "1", "1", "1"];
+/// The conveyor of most screens.
+pub(crate) const OQ_04: Option<&str> = Some("OQ-04.ron");
+
+/// Somebody who looks at the question and then types: by a part of the page, what to type the first time it is
+/// put, the second time and so on; the last again and again.
+pub(crate) struct Person<'a> {
+    replies: Vec<(&'a str, VecDeque<&'a str>)>,
+    /// What to type at any other question.
+    otherwise: &'a str,
+    page: String,
+    asked: usize,
+    /// Everything printed and typed, as on a screen.
+    pub(crate) seen: String,
+}
+
+impl<'a> Person<'a> {
+    pub(crate) fn new(replies: &[(&'a str, &[&'a str])], otherwise: &'a str) -> Self {
+        let replies = (replies.iter())
+            .map(|(part, typed)| (*part, typed.iter().copied().collect()))
+            .collect();
+        Self {
+            replies,
+            otherwise,
+            page: String::new(),
+            asked: 0,
+            seen: String::new(),
+        }
+    }
+
+    fn line(&mut self, label: &str) -> String {
+        self.asked += 1;
+        assert!(self.asked < 300, "no end in sight:\n{}", self.seen);
+        let page = std::mem::take(&mut self.page);
+        let last = page.rfind("--- ").map_or(page.as_str(), |at| &page[at..]);
+        let page = format!("{last} [{label}]");
+        let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        let known = (self.replies.iter_mut()).find(|(part, _)| page.contains(part));
+        let line = match known {
+            Some((_, typed)) if typed.len() > 1 => typed.pop_front(),
+            Some((_, typed)) => typed.front().copied(),
+            None => None,
+        };
+        let line = line.unwrap_or(self.otherwise);
+        self.seen.push_str(&format!("{label}: {line}\n"));
+        line.to_owned()
+    }
+}
+
+impl Ask for Person<'_> {
+    fn say(&mut self, page: &str) {
+        self.seen.push_str(page);
+        self.page.push_str(page);
+    }
+
+    fn choose(&mut self, prompt: &Prompt) -> Reply {
+        let line = self.line(&prompt.label());
+        match prompt.read(&line) {
+            Ok(reply) => reply,
+            // Another question than was thought of has some of the same words.
+            Err(help) => {
+                let help = textwrap::fill(&help, 40);
+                let line = self.otherwise;
+                let label = prompt.label();
+                self.seen.push_str(&format!("{help}\n{label}: {line}\n"));
+                prompt
+                    .read(line)
+                    .unwrap_or_else(|help| panic!("{line:?}: {help}\n{}", self.seen))
+            }
+        }
+    }
+
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+        let line = self.line(label);
+        read_note(&line, keys)
+    }
+}
