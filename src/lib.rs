@@ -7,6 +7,7 @@
 //! * [`reason`] believes: which causes, which question next, and why;
 //! * [`plan`] orders the fixes;
 //! * [`visit`] remembers one troubleshooting visit;
+//! * [`proof`] puts the rule book to the proof: cases, and what they cover;
 //! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`], and
 //!   [`exit`] says how it ended.
 
@@ -17,6 +18,7 @@ pub mod conveyor;
 pub mod exit;
 pub mod plan;
 pub mod problem;
+pub mod proof;
 pub mod reason;
 pub mod rulebook;
 pub mod show;

@@ -27,6 +27,18 @@ pub enum RulesCommand {
         after_help = "Examples:\n  straybelt rules export my-rules              the files, never over existing ones\n  straybelt rules export --format json         the network as JSON, to standard output"
     )]
     Export(ExportArgs),
+    /// Run the cases: does the book still make of known answers what it should?
+    ///
+    /// Runs the cases in the book's folder `cases` and in the site's own.
+    #[command(
+        after_help = "Examples:\n  straybelt rules test                         the default rule book's cases\n  straybelt rules test site-rules              with a site's rules over it, its cases too\n  straybelt rules test --filter splice         cases with splice in their id or title\n  straybelt rules test site-rules --watch      again whenever a file changes\n  straybelt rules test site-rules --accept     write what came into the site's case files"
+    )]
+    Test(TestArgs),
+    /// Tell what no case exercises.
+    #[command(
+        after_help = "Examples:\n  straybelt rules coverage                     what is reached, and what is not\n  straybelt rules coverage site-rules --min 80 exit code 1 below 80 per cent"
+    )]
+    Coverage(CoverageArgs),
 }
 
 /// Arguments of `rules check`.
@@ -74,4 +86,46 @@ pub enum ExportFormat {
     Json,
     /// The decision graph, for drawing programs.
     Dot,
+}
+
+/// Arguments of `rules test`.
+#[derive(Debug, Clone, Args)]
+pub struct TestArgs {
+    /// A folder of rule files.
+    pub dir: Option<PathBuf>,
+    /// Only cases with this text in their id or title; may be given again.
+    #[arg(long, value_name = "TEXT")]
+    pub filter: Vec<String>,
+    /// Run again whenever a rule file changes, until Ctrl-C.
+    #[arg(long, requires = "dir", conflicts_with = "accept")]
+    pub watch: bool,
+    /// Write what came into the case files, in place of what was expected. Comments stay.
+    #[arg(long, requires = "dir")]
+    pub accept: bool,
+    /// How the result is printed.
+    #[arg(long, value_enum, default_value_t = ReportFormat::Text)]
+    pub format: ReportFormat,
+}
+
+/// Arguments of `rules coverage`.
+#[derive(Debug, Clone, Args)]
+pub struct CoverageArgs {
+    /// A folder of rule files.
+    pub dir: Option<PathBuf>,
+    /// Fail (exit code 1) if less is exercised, per cent.
+    #[arg(long, value_name = "PER CENT")]
+    pub min: Option<f64>,
+    /// How the result is printed.
+    #[arg(long, value_enum, default_value_t = ReportFormat::Text)]
+    pub format: ReportFormat,
+}
+
+/// How a result is printed.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+pub enum ReportFormat {
+    /// For people.
+    #[default]
+    Text,
+    /// One JSON document.
+    Json,
 }

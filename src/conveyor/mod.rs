@@ -86,19 +86,16 @@ pub fn read(path: &Path) -> Result<(Conveyor, Vec<Problem>), Problems> {
 pub fn parse(name: &str, text: String) -> Result<(Conveyor, Vec<Problem>), Problems> {
     let mut texts = Texts::default();
     let file: FileId = texts.add(name, text);
-    let mut reader = Reader {
-        texts: &texts,
-        report: Report::default(),
-    };
+    let mut report = Report::default();
     let conveyor = match fields::read(&texts, file) {
-        Ok(fields) => reader.conveyor(&fields),
+        Ok(fields) => from_fields(&texts, &fields, &mut report),
         Err(misread) => {
-            reader.report.add(Problem::refused_text(&texts, &misread));
+            report.add(Problem::refused_text(&texts, &misread));
             Conveyor::default()
         }
     };
-    let wrong = reader.report.has_errors();
-    let problems = reader.report.sorted();
+    let wrong = report.has_errors();
+    let problems = report.sorted();
     if wrong {
         Err(Problems(problems))
     } else {
@@ -106,9 +103,14 @@ pub fn parse(name: &str, text: String) -> Result<(Conveyor, Vec<Problem>), Probl
     }
 }
 
+/// A conveyor from named fields; what is wrong with them goes into the report.
+pub fn from_fields(texts: &Texts, fields: &[Field], report: &mut Report) -> Conveyor {
+    Reader { texts, report }.conveyor(fields)
+}
+
 struct Reader<'t> {
     texts: &'t Texts,
-    report: Report,
+    report: &'t mut Report,
 }
 
 impl Reader<'_> {

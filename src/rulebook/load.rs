@@ -11,6 +11,7 @@ use sha2::{Digest, Sha256};
 use super::check::{Off, check};
 use super::model::Book;
 use super::overlay;
+use super::places::Places;
 use super::written::{Entry, Rules};
 use crate::problem::{Code, Problem, Problems, Report, near};
 use crate::source::{FileId, Place, Texts, folder, misread, parse};
@@ -50,6 +51,14 @@ pub struct Checked {
     pub counts: Counts,
     /// Whether the folder was a whole book, or laid over the default one.
     pub laid: Laid,
+    /// All texts that were read.
+    pub texts: Texts,
+    /// The case files among them, the book's first.
+    pub cases: Vec<FileId>,
+    /// Where each entry stands.
+    pub places: Places,
+    /// What the site has switched off.
+    pub off: Off,
 }
 
 /// What a folder is to the default book.
@@ -121,6 +130,7 @@ pub fn read(site: Option<&Path>) -> Checked {
         terms: rules.glossary.len(),
     };
     complete(&rules, site, &mut report);
+    let places = Places::of(&rules);
     let book = check(
         &rules,
         &off,
@@ -129,11 +139,20 @@ pub fn read(site: Option<&Path>) -> Checked {
         &mut report,
     );
     let book = if report.has_errors() { None } else { book };
+    let cases = files
+        .iter()
+        .filter(|(_, inside)| inside.starts_with(CASES))
+        .map(|(file, _)| *file)
+        .collect();
     Checked {
         book,
         problems: report.sorted(),
         counts,
         laid,
+        texts,
+        cases,
+        places,
+        off,
     }
 }
 
@@ -185,8 +204,10 @@ const PARTS: &[(&str, Part)] = &[
     ("edge-room.ron", Part::EdgeRoom),
 ];
 
+/// The folder of the regression cases.
+const CASES: &str = "cases/";
 /// Folders whose files belong to others: regression cases and drills.
-const OTHERS: &[&str] = &["cases/", "drills/"];
+const OTHERS: &[&str] = &[CASES, "drills/"];
 
 fn part(inside: &str) -> Option<Part> {
     PARTS

@@ -13,6 +13,7 @@ pub mod load;
 pub mod model;
 pub mod network;
 pub mod overlay;
+pub mod places;
 #[expect(
     missing_docs,
     reason = "the fields are the file format, told of in DEVELOPERS.md"

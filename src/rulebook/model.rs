@@ -177,6 +177,16 @@ pub enum About {
     },
 }
 
+impl Condition {
+    /// What it asks about: a fact's key or a symptom's id.
+    pub fn subject<'b>(&'b self, book: &'b Book) -> &'b str {
+        match &self.about {
+            About::Conveyor { key, .. } => key,
+            About::Answer { symptom, .. } => &book.symptoms[*symptom].id,
+        }
+    }
+}
+
 /// Where something comes from.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Source {

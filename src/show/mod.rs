@@ -11,6 +11,7 @@ pub mod page;
 pub mod paint;
 pub mod past;
 pub mod problem;
+pub mod proof;
 pub mod steps;
 pub mod words;
 pub mod work;

@@ -81,6 +81,19 @@ pub fn read(texts: &Texts, file: FileId) -> Result<Vec<Field>, Misread> {
     }
 }
 
+/// Reads a stretch of a RON file as one value.
+///
+/// # Errors
+/// The first thing that is wrong with it.
+pub fn part(texts: &Texts, span: Span) -> Result<Value, Misread> {
+    let reader = Reader {
+        file: span.file,
+        text: texts.text(span.file),
+        json: false,
+    };
+    reader.value(texts.slice(span), 0)
+}
+
 #[derive(Clone, Copy)]
 struct Reader<'t> {
     file: FileId,

@@ -38,6 +38,10 @@ pub struct Spanned<T> {
     pub span: Span,
 }
 
+/// The place of a value that is read later, in another way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Unread(pub Span);
+
 /// An item of a list that could not be read.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Refused {
@@ -165,6 +169,12 @@ impl<'de> Deserialize<'de> for Text {
             }
         }
         deserializer.deserialize_str(InQuotes)
+    }
+}
+
+impl<'de> Deserialize<'de> for Unread {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        <&'de RawValue>::deserialize(deserializer).map(|value| Self(seen(raw(value))))
     }
 }
 

@@ -44,32 +44,47 @@ pub fn read(book: &Book, path: &Path) -> Result<Answers, Problems> {
 pub fn parse(book: &Book, name: &str, text: String) -> Result<Answers, Problems> {
     let mut texts = Texts::default();
     let file = texts.add(name, text);
+    let mut report = Report::default();
+    let answers = match fields::read(&texts, file) {
+        Ok(fields) => from_fields(book, &texts, &fields, &mut report),
+        Err(misread) => {
+            report.add(Problem::refused_text(&texts, &misread));
+            Answers::none(book)
+        }
+    };
+    if report.has_errors() {
+        Err(Problems(report.sorted()))
+    } else {
+        Ok(answers)
+    }
+}
+
+/// What named fields tell; what is wrong with them goes into the report.
+pub fn from_fields(book: &Book, texts: &Texts, fields: &[Field], report: &mut Report) -> Answers {
     let mut reader = Reader {
         book,
-        texts: &texts,
-        report: Report::default(),
-        answers: Answers {
+        texts,
+        report,
+        answers: Answers::none(book),
+    };
+    reader.all(fields);
+    reader.answers
+}
+
+impl Answers {
+    fn none(book: &Book) -> Self {
+        Self {
             told: Told::nothing(book),
             stop_now: Vec::new(),
             edge_room: None,
-        },
-    };
-    match fields::read(&texts, file) {
-        Ok(fields) => reader.all(&fields),
-        Err(misread) => reader.report.add(Problem::refused_text(&texts, &misread)),
-    }
-    let answers = reader.answers;
-    if reader.report.has_errors() {
-        Err(Problems(reader.report.sorted()))
-    } else {
-        Ok(answers)
+        }
     }
 }
 
 struct Reader<'t> {
     book: &'t Book,
     texts: &'t Texts,
-    report: Report,
+    report: &'t mut Report,
     answers: Answers,
 }
 

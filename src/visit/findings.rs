@@ -14,6 +14,17 @@ use crate::rulebook::model::Book;
 /// At most so many sets of causes are told.
 const MOST_SETS: usize = 20;
 
+/// How much of a finding is worked out. A plan takes most of the time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Depth {
+    /// What applies and how likely each cause is.
+    Ranking,
+    /// That and the questions, with what pays.
+    Questions,
+    /// That and the plan.
+    All,
+}
+
 /// The reasoning over one book, kept through a visit.
 #[derive(Debug)]
 pub struct Diagnosis<'b> {
@@ -67,6 +78,11 @@ impl<'b> Diagnosis<'b> {
 
     /// Everything that follows from what was told, but [`Fits`].
     pub fn finding(&self, facts: &dyn Facts, told: &Told) -> Finding {
+        self.finding_to(facts, told, Depth::All)
+    }
+
+    /// A finding worked out so far; what lies deeper is left empty.
+    pub fn finding_to(&self, facts: &dyn Facts, told: &Told, depth: Depth) -> Finding {
         let applies = Applies::of(self.book, facts, &told.answers());
         let evidence = self.evidence(&applies, told);
         let belief = Belief::of(&self.engine, &evidence);
@@ -92,7 +108,7 @@ impl<'b> Diagnosis<'b> {
             evidence,
         };
         if let Some(belief) = belief {
-            self.conclude(&belief, &mut finding);
+            self.conclude(&belief, &mut finding, depth);
         }
         finding
     }
@@ -159,7 +175,7 @@ impl<'b> Diagnosis<'b> {
         whys
     }
 
-    fn conclude(&self, belief: &Belief, finding: &mut Finding) {
+    fn conclude(&self, belief: &Belief, finding: &mut Finding, depth: Depth) {
         let evidence = &finding.evidence;
         finding.log_evidence = if evidence.work.is_empty() {
             Some(belief.log_evidence())
@@ -188,8 +204,13 @@ impl<'b> Diagnosis<'b> {
         });
         finding.sets = likeliest_sets(&outlook);
 
+        if depth == Depth::Ranking {
+            return;
+        }
         let candidates = self.candidates(finding, &still);
-        finding.plan = candidates.plan(&outlook, &still, self.book);
+        if depth == Depth::All {
+            finding.plan = candidates.plan(&outlook, &still, self.book);
+        }
         let (next, stop) = questions::next(
             &self.engine,
             self.book,

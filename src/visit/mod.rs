@@ -15,5 +15,5 @@ pub mod store;
 pub use finding::{
     Finding, Fits, FoundReport, Machine, NextQuestion, Ranked, Reply, Stop, Told, Weighed, Why,
 };
-pub use findings::Diagnosis;
+pub use findings::{Depth, Diagnosis};
 pub use replay::{ConveyorFacts, InHand, Moved, OpenBatch, Standing, answer_id, replay};

@@ -7,6 +7,8 @@ use serde::Serialize;
 use crate::cli::{CheckArgs, CheckFormat};
 use crate::commands::Streams;
 use crate::exit::Exit;
+use crate::problem::Report as Gathered;
+use crate::proof::case;
 use crate::rulebook::load::{self, Counts};
 use crate::show::problem;
 
@@ -21,7 +23,13 @@ struct Report<'p> {
 }
 
 pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let checked = load::read(args.dir.as_deref());
+    let mut checked = load::read(args.dir.as_deref());
+    if let Some(book) = &checked.book {
+        let mut report = Gathered::default();
+        let (texts, files) = (&checked.texts, &checked.cases);
+        case::read(book, &checked.off, texts, files, &mut report);
+        checked.problems.extend(report.sorted());
+    }
     let problems = &checked.problems;
     let errors = problems.iter().filter(|problem| problem.is_error()).count();
     let warnings = problems.len() - errors;

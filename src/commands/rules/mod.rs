@@ -1,7 +1,9 @@
 //! `rules`: one file per subcommand.
 
 mod check;
+mod coverage;
 mod export;
+mod test;
 
 use std::io::{self, Write};
 
@@ -19,6 +21,8 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> io::Result<Exit> {
     match &args.command {
         RulesCommand::Check(args) => check::run(args, streams),
         RulesCommand::Export(args) => export::run(args, streams),
+        RulesCommand::Test(args) => test::run(args, streams),
+        RulesCommand::Coverage(args) => coverage::run(args, streams),
     }
 }
 

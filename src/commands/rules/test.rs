@@ -1,0 +1,307 @@
+//! `rules test`: the cases of a book.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::time::{Duration, SystemTime};
+
+use serde::Serialize;
+
+use super::{does_not_load, tell};
+use crate::cli::{ReportFormat, TestArgs};
+use crate::commands::Streams;
+use crate::exit::Exit;
+use crate::problem::{Problems, Report};
+use crate::proof::accept::rewritten;
+use crate::proof::case::{self, Case, Cases};
+use crate::proof::run::{self, Verdict};
+use crate::rulebook::load::{self, Checked};
+use crate::rulebook::model::Book;
+use crate::show::page::Screen;
+use crate::show::proof;
+use crate::source::Span;
+use crate::visit::Diagnosis;
+
+/// A folder is looked at so often.
+const LOOK_AGAIN: Duration = Duration::from_millis(400);
+
+/// Runs the cases, once or again and again.
+pub(super) fn run(args: &TestArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let Some(dir) = args.dir.as_deref().filter(|_| args.watch) else {
+        return once(args, streams);
+    };
+    let mut seen = None;
+    loop {
+        let now = stamps(dir);
+        if seen.as_ref() != Some(&now) {
+            once(args, streams)?;
+            writeln!(streams.out, "Watching {}; Ctrl-C ends it.\n", dir.display())?;
+            streams.out.flush()?;
+            seen = Some(now);
+        }
+        std::thread::sleep(LOOK_AGAIN);
+    }
+}
+
+/// A book with its cases, loaded and read.
+pub(super) struct Loaded {
+    /// The book.
+    pub(super) book: Book,
+    /// Its cases.
+    pub(super) cases: Cases,
+    /// What else was read.
+    pub(super) checked: Checked,
+}
+
+/// Loads a book with its cases, or tells why it cannot.
+pub(super) fn load(dir: Option<&Path>, streams: &mut Streams) -> io::Result<Result<Loaded, Exit>> {
+    let mut checked = load::read(dir);
+    let Some(book) = checked.book.take() else {
+        return does_not_load(&Problems(checked.problems), streams).map(Err);
+    };
+    let mut report = Report::default();
+    let cases = case::read(
+        &book,
+        &checked.off,
+        &checked.texts,
+        &checked.cases,
+        &mut report,
+    );
+    let wrong = report.has_errors();
+    tell(&report.sorted(), streams)?;
+    if wrong {
+        writeln!(
+            streams.err,
+            "error: the cases cannot be run before this is put right."
+        )?;
+        return Ok(Err(Exit::Problems));
+    }
+    Ok(Ok(Loaded {
+        book,
+        cases,
+        checked,
+    }))
+}
+
+/// Runs all cases that the words choose; all of them without words.
+pub(super) fn judge<'l>(loaded: &'l Loaded, words: &[String]) -> Vec<(&'l Case, Verdict)> {
+    let diagnosis = Diagnosis::new(&loaded.book);
+    let chosen = |case: &&Case| {
+        words.is_empty()
+            || words
+                .iter()
+                .any(|w| case.id.contains(w) || case.title.contains(w))
+    };
+    let cases = loaded.cases.cases.iter().filter(chosen);
+    cases
+        .map(|case| (case, run::run(&diagnosis, case)))
+        .collect()
+}
+
+#[derive(Serialize)]
+struct Told<'t> {
+    format: u32,
+    holds: usize,
+    fails: usize,
+    cases: Vec<CaseLine<'t>>,
+    left_aside: Vec<(&'t str, &'t str)>,
+}
+
+#[derive(Serialize)]
+struct CaseLine<'t> {
+    id: &'t str,
+    place: String,
+    todo: bool,
+    holds: bool,
+    failures: Vec<FailureLine<'t>>,
+}
+
+#[derive(Serialize)]
+struct FailureLine<'t> {
+    expected: &'t str,
+    got: &'t str,
+    because: Vec<(&'t str, &'t str, f64)>,
+}
+
+fn once(args: &TestArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let loaded = match load(args.dir.as_deref(), streams)? {
+        Ok(loaded) => loaded,
+        Err(exit) => return Ok(exit),
+    };
+    let ran = judge(&loaded, &args.filter);
+    let aside = if args.filter.is_empty() {
+        loaded.cases.aside.as_slice()
+    } else {
+        &[]
+    };
+    if ran.is_empty() {
+        let why = match args.filter.as_slice() {
+            [] => "there are no cases".to_owned(),
+            words => format!("no case has {} in its id or title", words.join(" or ")),
+        };
+        writeln!(streams.err, "error: {why}.")?;
+        return Ok(Exit::Usage);
+    }
+    let pairs: Vec<proof::Ran> = ran.iter().map(|(case, verdict)| (*case, verdict)).collect();
+    match args.format {
+        ReportFormat::Text => {
+            let screen = Screen::new(streams.width, streams.out_paint);
+            let page = proof::run(screen, &loaded.book, &pairs, aside);
+            streams.out.write_all(page.as_bytes())?;
+        }
+        ReportFormat::Json => {
+            serde_json::to_writer_pretty(&mut streams.out, &told(&loaded.book, &pairs, aside))?;
+            writeln!(streams.out)?;
+        }
+    }
+    if args.accept {
+        return accept(&loaded, &pairs, streams);
+    }
+    let failed = pairs.iter().any(|(case, v)| !v.holds() && !case.todo);
+    Ok(if failed { Exit::Problems } else { Exit::Done })
+}
+
+fn told<'t>(book: &'t Book, ran: &[proof::Ran<'t>], aside: &'t [(String, String)]) -> Told<'t> {
+    let cases: Vec<CaseLine> = ran
+        .iter()
+        .map(|(case, verdict)| CaseLine {
+            id: &case.id,
+            place: case.place.to_string(),
+            todo: case.todo,
+            holds: verdict.holds(),
+            failures: verdict
+                .failures
+                .iter()
+                .map(|f| FailureLine {
+                    expected: &f.expected,
+                    got: &f.got,
+                    because: f
+                        .because
+                        .iter()
+                        .map(|w| {
+                            let symptom = &book.symptoms[w.symptom];
+                            (
+                                symptom.id.as_str(),
+                                symptom.answers[w.answer].id.as_str(),
+                                w.decibans,
+                            )
+                        })
+                        .collect(),
+                })
+                .collect(),
+        })
+        .collect();
+    let of = |holds| cases.iter().filter(|c| c.holds == holds && !c.todo).count();
+    Told {
+        format: 1,
+        holds: of(true),
+        fails: of(false),
+        cases,
+        left_aside: aside
+            .iter()
+            .map(|(case, gone)| (case.as_str(), gone.as_str()))
+            .collect(),
+    }
+}
+
+/// Writes what came into the case files.
+fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> io::Result<Exit> {
+    let texts = &loaded.checked.texts;
+    let mut files: BTreeMap<PathBuf, Vec<(Span, String)>> = BTreeMap::new();
+    let mut by_hand = false;
+    for (case, verdict) in ran.iter().filter(|(case, _)| !case.todo) {
+        for failure in &verdict.failures {
+            let Some(expected) = case.expect.get(failure.number) else {
+                continue;
+            };
+            let path = PathBuf::from(texts.name(expected.span.file));
+            match &failure.would_hold {
+                Some(new) if path.is_file() => {
+                    files
+                        .entry(path)
+                        .or_default()
+                        .push((expected.span, new.clone()));
+                }
+                _ => {
+                    by_hand = true;
+                    let why = if path.is_file() {
+                        "nothing can be written there that would hold"
+                    } else {
+                        "it is compiled in"
+                    };
+                    writeln!(
+                        streams.out,
+                        "Not accepted: {} expects {}; {why}. Change it by hand.",
+                        case.id, failure.expected
+                    )?;
+                }
+            }
+        }
+    }
+    for (path, changes) in &files {
+        let Some((span, _)) = changes.first() else {
+            continue;
+        };
+        let old = texts.text(span.file);
+        if let Err(error) = write_over(path, old, &rewritten(old, changes)) {
+            writeln!(
+                streams.err,
+                "error: {} is not changed: {error}",
+                path.display()
+            )?;
+            return Ok(Exit::Usage);
+        }
+        writeln!(
+            streams.out,
+            "Accepted {} in {}. Read the difference before you keep it.",
+            crate::problem::count(changes.len(), "value"),
+            path.display()
+        )?;
+    }
+    Ok(if by_hand { Exit::Problems } else { Exit::Done })
+}
+
+/// Writes a file anew beside itself and puts it in its place, if it still is what was read.
+fn write_over(path: &Path, old: &str, new: &str) -> io::Result<()> {
+    let mark = "\u{feff}";
+    let now = fs::read_to_string(path)?;
+    let bare = now.strip_prefix(mark).unwrap_or(&now);
+    if bare != old {
+        return Err(io::Error::other("it changed while the cases ran"));
+    }
+    let begin = if bare.len() < now.len() { mark } else { "" };
+    let beside = path.with_extension("ron.new");
+    let mut file = fs::OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(&beside)?;
+    let written = file
+        .write_all(format!("{begin}{new}").as_bytes())
+        .and_then(|()| file.sync_all())
+        .and_then(|()| fs::rename(&beside, path));
+    if written.is_err() {
+        let _ = fs::remove_file(&beside);
+    }
+    written
+}
+
+/// When each file below a folder was last changed.
+fn stamps(dir: &Path) -> BTreeMap<PathBuf, Option<SystemTime>> {
+    let mut found = BTreeMap::new();
+    let mut open = vec![(dir.to_owned(), 0)];
+    while let Some((dir, depth)) = open.pop() {
+        for entry in fs::read_dir(dir).into_iter().flatten().flatten() {
+            let path = entry.path();
+            match entry.file_type() {
+                Ok(kind) if kind.is_dir() && depth < 4 => open.push((path, depth + 1)),
+                Ok(kind) if kind.is_file() => {
+                    let changed = entry.metadata().and_then(|m| m.modified()).ok();
+                    found.insert(path, changed);
+                }
+                _ => {}
+            }
+        }
+    }
+    found
+}

@@ -1,0 +1,577 @@
+//! Runs cases: what they expect against what the book makes of their answers.
+
+use super::case::{Case, Expect};
+use crate::plan::PlanStep;
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
+use crate::rulebook::model::Book;
+use crate::show::chance;
+use crate::show::steps::fix_text;
+use crate::show::words::{Known, Sides};
+use crate::visit::{Depth, Diagnosis, Finding};
+
+/// A cause leads so clearly that nobody would call the finding unclear.
+const CLEAR: f64 = 0.5;
+/// At most so many answers are named that made the difference.
+const MOST_NAMED: usize = 3;
+/// An answer that weighs less than this made no difference, decibans.
+const NO_WEIGHT: f64 = 0.3;
+
+/// How a case came out.
+#[derive(Debug, Clone)]
+pub struct Verdict {
+    /// What did not hold, in the order of the file.
+    pub failures: Vec<Failure>,
+    /// The finding it was judged by.
+    pub finding: Finding,
+}
+
+impl Verdict {
+    /// Whether everything held.
+    pub fn holds(&self) -> bool {
+        self.failures.is_empty()
+    }
+}
+
+/// An expectation that did not hold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Failure {
+    /// Which of the case's expectations.
+    pub number: usize,
+    /// What was expected.
+    pub expected: String,
+    /// What came instead.
+    pub got: String,
+    /// The answers that made the difference, strongest first.
+    pub because: Vec<Weighty>,
+    /// What would hold, in the words of the file, where something can be written there.
+    pub would_hold: Option<String>,
+}
+
+/// An answer that raises what came against what was expected.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Weighty {
+    /// The symptom.
+    pub symptom: SymptomAt,
+    /// The answer.
+    pub answer: AnswerAt,
+    /// By so much, decibans.
+    pub decibans: f64,
+}
+
+/// Runs one case.
+pub fn run(diagnosis: &Diagnosis<'_>, case: &Case) -> Verdict {
+    let depth = if case.expect.iter().any(|e| e.what.needs_plan()) {
+        Depth::All
+    } else if case.expect.iter().any(|e| e.what.needs_question()) {
+        Depth::Questions
+    } else {
+        Depth::Ranking
+    };
+    let finding = diagnosis.finding_to(&case.conveyor, &case.told, depth);
+    let court = Court {
+        diagnosis,
+        book: diagnosis.book(),
+        case,
+        finding: &finding,
+    };
+    let failures = case
+        .expect
+        .iter()
+        .enumerate()
+        .filter_map(|(number, expected)| court.judge(number, &expected.what))
+        .collect();
+    Verdict { failures, finding }
+}
+
+struct Court<'c> {
+    diagnosis: &'c Diagnosis<'c>,
+    book: &'c Book,
+    case: &'c Case,
+    finding: &'c Finding,
+}
+
+/// What came instead, with what made the difference and what would hold.
+struct Came {
+    got: String,
+    because: Vec<Weighty>,
+    would_hold: Option<String>,
+}
+
+impl Court<'_> {
+    fn judge(&self, number: usize, expect: &Expect) -> Option<Failure> {
+        let (expected, came) = match expect {
+            Expect::Leads(causes) => (
+                format!("leading: {}", one_of(self.causes(causes))),
+                self.leads(causes),
+            ),
+            Expect::Among(first, causes) => (
+                format!("within the first {first}: {}", all_of(self.causes(causes))),
+                self.among(*first, causes),
+            ),
+            Expect::Above(a, b) => (
+                format!("{} above {}", self.cause(*a), self.cause(*b)),
+                self.above(*a, *b),
+            ),
+            Expect::Below(cause, most) => (
+                format!("{} at most {most}", self.cause(*cause)),
+                self.chance(*cause, |p| p <= *most, f64::ceil, "Below"),
+            ),
+            Expect::AtLeast(cause, least) => (
+                format!("{} at least {least}", self.cause(*cause)),
+                self.chance(*cause, |p| p >= *least, f64::floor, "AtLeast"),
+            ),
+            Expect::LeftOut(causes) => (
+                format!("do not apply here: {}", all_of(self.causes(causes))),
+                wrong(causes, |c| self.finding.causes_apply[c], |c| self.cause(c))
+                    .map(|wrong| plain(format!("{} applies", all_of(wrong)))),
+            ),
+            Expect::Asks(questions) => (
+                format!("asked next: {}", one_of(self.symptoms(questions))),
+                self.asks(questions),
+            ),
+            Expect::Never(questions) => (
+                format!("not asked here: {}", all_of(self.symptoms(questions))),
+                wrong(
+                    questions,
+                    |s| self.finding.symptoms_apply[s],
+                    |s| self.symptom(s),
+                )
+                .map(|wrong| plain(format!("{} may be asked", all_of(wrong)))),
+            ),
+            Expect::Plans(fixes) => (
+                format!("planned: {}", all_of(self.fixes(fixes))),
+                self.planned(fixes, true),
+            ),
+            Expect::NeverPlans(fixes) => (
+                format!("not planned: {}", all_of(self.fixes(fixes))),
+                self.planned(fixes, false),
+            ),
+            Expect::Offers(fixes) => (
+                format!("offered here: {}", all_of(self.fixes(fixes))),
+                wrong(fixes, |f| !self.finding.fixes_apply[f], |f| self.fix(f))
+                    .map(|wrong| plain(format!("{} does not apply", all_of(wrong)))),
+            ),
+            Expect::NeverOffers(fixes) => (
+                format!("not offered here: {}", all_of(self.fixes(fixes))),
+                wrong(fixes, |f| self.finding.fixes_apply[f], |f| self.fix(f))
+                    .map(|wrong| plain(format!("{} applies", all_of(wrong)))),
+            ),
+            Expect::First(fixes) => (
+                format!("first step: {}", one_of(self.fixes(fixes))),
+                self.first(fixes),
+            ),
+            Expect::Before(a, b) => (
+                format!("{} before {}", self.fix(*a), self.fix(*b)),
+                self.before(*a, *b),
+            ),
+            Expect::Says(fix, text) => (
+                format!("the words of {} hold \"{text}\"", self.fix(*fix)),
+                self.says(*fix, text, true),
+            ),
+            Expect::Unsays(fix, text) => (
+                format!("the words of {} do not hold \"{text}\"", self.fix(*fix)),
+                self.says(*fix, text, false),
+            ),
+            Expect::Unclear(questions) => (
+                format!(
+                    "not clear yet; asked next: {}",
+                    one_of(self.symptoms(questions))
+                ),
+                self.unclear(questions),
+            ),
+        };
+        came.map(|came| Failure {
+            number,
+            expected,
+            got: came.got,
+            because: came.because,
+            would_hold: came.would_hold,
+        })
+    }
+
+    fn leads(&self, causes: &[CauseAt]) -> Option<Came> {
+        let Some(leading) = self.finding.ranked.first() else {
+            return Some(plain("no cause applies".to_owned()));
+        };
+        if causes.contains(&leading.cause) {
+            return None;
+        }
+        let wanted = causes.first().copied();
+        Some(Came {
+            got: format!("{}{}", self.stands(leading.cause), self.stand_also(causes)),
+            because: wanted.map_or_else(Vec::new, |wanted| self.apart(leading.cause, wanted)),
+            would_hold: Some(format!("Leads([{:?}])", self.cause(leading.cause))),
+        })
+    }
+
+    fn among(&self, first: usize, causes: &[CauseAt]) -> Option<Came> {
+        let within: Vec<CauseAt> = self
+            .finding
+            .ranked
+            .iter()
+            .take(first)
+            .map(|r| r.cause)
+            .collect();
+        let missing: Vec<CauseAt> = causes
+            .iter()
+            .copied()
+            .filter(|c| !within.contains(c))
+            .collect();
+        let (&worst, &last) = (missing.first()?, within.last()?);
+        let kept = causes.iter().filter(|c| within.contains(c));
+        let kept: Vec<&str> = kept.map(|c| self.cause(*c)).collect();
+        Some(Came {
+            got: format!(
+                "first {first}: {}{}",
+                within
+                    .iter()
+                    .map(|c| self.stands(*c))
+                    .collect::<Vec<_>>()
+                    .join(", "),
+                self.stand_also(&missing)
+            ),
+            because: self.apart(last, worst),
+            would_hold: (!kept.is_empty()).then(|| format!("Among({first}, {kept:?})")),
+        })
+    }
+
+    fn above(&self, a: CauseAt, b: CauseAt) -> Option<Came> {
+        let rank = |cause| self.finding.ranked.iter().position(|r| r.cause == cause);
+        match (rank(a), rank(b)) {
+            (Some(first), Some(second)) if first < second => None,
+            (Some(_), None) => None,
+            (None, _) => Some(plain(format!("{} does not apply", self.cause(a)))),
+            (Some(_), Some(_)) => Some(Came {
+                got: format!("{}, {}", self.stands(b), self.stands(a)),
+                because: self.apart(b, a),
+                would_hold: Some(format!("Above({:?}, {:?})", self.cause(b), self.cause(a))),
+            }),
+        }
+    }
+
+    fn chance(
+        &self,
+        cause: CauseAt,
+        holds: impl Fn(f64) -> bool,
+        round: fn(f64) -> f64,
+        word: &str,
+    ) -> Option<Came> {
+        let chance = self.chance_of(cause);
+        (!holds(chance)).then(|| Came {
+            got: self.stands(cause),
+            because: self.weights(cause),
+            would_hold: Some(format!(
+                "{word}({:?}, {:?})",
+                self.cause(cause),
+                round(chance * 100.0) / 100.0
+            )),
+        })
+    }
+
+    fn asks(&self, questions: &[SymptomAt]) -> Option<Came> {
+        let next = self.asked_next();
+        if next.is_some_and(|n| questions.contains(&n)) {
+            return None;
+        }
+        let got = match next {
+            Some(next) => format!("asked next: {}", self.symptom(next)),
+            None => "nothing more is asked".to_owned(),
+        };
+        Some(Came {
+            got: format!("{got}{}", self.worth_of(questions)),
+            because: Vec::new(),
+            would_hold: next.map(|next| format!("Asks([{:?}])", self.symptom(next))),
+        })
+    }
+
+    fn unclear(&self, questions: &[SymptomAt]) -> Option<Came> {
+        if let Some(leading) = self.finding.ranked.first()
+            && leading.probability >= CLEAR
+        {
+            return Some(Came {
+                got: format!("clear: {}", self.stands(leading.cause)),
+                because: self.weights(leading.cause),
+                would_hold: None,
+            });
+        }
+        self.asks(questions).map(|came| Came {
+            would_hold: self
+                .asked_next()
+                .map(|next| format!("Unclear([{:?}])", self.symptom(next))),
+            ..came
+        })
+    }
+
+    fn planned(&self, fixes: &[FixAt], wanted: bool) -> Option<Came> {
+        let planned: Vec<FixAt> = self.steps().map(|s| s.fix).collect();
+        let wrong: Vec<FixAt> = fixes
+            .iter()
+            .copied()
+            .filter(|f| planned.contains(f) != wanted)
+            .collect();
+        let first = *wrong.first()?;
+        let names = all_of(wrong.iter().map(|f| self.fix(*f)));
+        let cured: Vec<CauseAt> = self.book.fixes[first]
+            .cures
+            .iter()
+            .map(|(c, _)| *c)
+            .collect();
+        let right = fixes.iter().filter(|f| !wrong.contains(f));
+        let right: Vec<&str> = right.map(|f| self.fix(*f)).collect();
+        let word = if wanted { "Plans" } else { "NeverPlans" };
+        Some(Came {
+            got: if wanted {
+                format!(
+                    "{names} not in the plan, which is: {}{}",
+                    listed(planned.iter().map(|f| self.fix(*f))),
+                    self.stand_also(&cured)
+                )
+            } else {
+                format!("{names} planned{}", self.stand_also(&cured))
+            },
+            because: cured.first().map_or_else(Vec::new, |c| self.weights(*c)),
+            would_hold: (!right.is_empty()).then(|| format!("{word}({right:?})")),
+        })
+    }
+
+    fn first(&self, fixes: &[FixAt]) -> Option<Came> {
+        let first = self.steps().next().map(|s| s.fix);
+        if first.is_some_and(|f| fixes.contains(&f)) {
+            return None;
+        }
+        Some(Came {
+            got: first.map_or("no plan".to_owned(), |f| {
+                format!("first step: {}", self.fix(f))
+            }),
+            because: Vec::new(),
+            would_hold: first.map(|f| format!("First([{:?}])", self.fix(f))),
+        })
+    }
+
+    fn before(&self, a: FixAt, b: FixAt) -> Option<Came> {
+        let planned: Vec<FixAt> = self.steps().map(|s| s.fix).collect();
+        let at = |fix| planned.iter().position(|f| *f == fix);
+        let missing = |fix| plain(format!("{} is not planned", self.fix(fix)));
+        match (at(a), at(b)) {
+            (Some(first), Some(second)) if first < second => None,
+            (Some(_), Some(_)) => Some(Came {
+                got: format!("{} comes first", self.fix(b)),
+                because: Vec::new(),
+                would_hold: Some(format!("Before({:?}, {:?})", self.fix(b), self.fix(a))),
+            }),
+            (None, _) => Some(missing(a)),
+            (_, None) => Some(missing(b)),
+        }
+    }
+
+    fn says(&self, fix: FixAt, text: &str, wanted: bool) -> Option<Came> {
+        let sides = self.case.conveyor.sides();
+        let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
+        let known = Known::new(
+            self.book,
+            &self.case.conveyor,
+            &sides,
+            &self.finding.answers,
+        );
+        let words = fix_text(self.book, &known, fix, true);
+        let mut all = words.text;
+        all.push(words.done_when);
+        all.extend(words.cautions);
+        all.extend(words.do_not);
+        all.push(words.worked);
+        let text = one_blank(text);
+        if all.iter().any(|words| one_blank(words).contains(&text)) == wanted {
+            return None;
+        }
+        let moves: Vec<&String> = all.iter().filter(|words| nearly(words, &text)).collect();
+        Some(plain(if wanted {
+            match moves.first() {
+                Some(nearest) => format!("the nearest words are: {nearest}"),
+                None => format!("its words are: {}", all.join(" ")),
+            }
+        } else {
+            "they do".to_owned()
+        }))
+    }
+
+    fn steps(&self) -> impl Iterator<Item = &PlanStep> {
+        self.finding.plan.batches.iter().flat_map(|b| &b.steps)
+    }
+
+    fn asked_next(&self) -> Option<SymptomAt> {
+        if self.finding.stop.now() {
+            return None;
+        }
+        self.finding.next.first().map(|n| n.symptom)
+    }
+
+    /// What the expected questions would be worth.
+    fn worth_of(&self, questions: &[SymptomAt]) -> String {
+        let mut words = String::new();
+        for &question in questions.iter().take(MOST_NAMED) {
+            let found = self.finding.next.iter().find(|n| n.symptom == question);
+            let name = self.symptom(question);
+            words.push_str(&match found {
+                Some(n) => format!(
+                    "; {name} would tell {:.2} bits in {}{}",
+                    n.bits,
+                    chance::minutes(n.minutes),
+                    match n.pays {
+                        Some(true) => ", and pays",
+                        Some(false) => ", and does not pay",
+                        None => "",
+                    }
+                ),
+                None => format!("; {name} is not open here"),
+            });
+        }
+        words
+    }
+
+    /// How likely these causes are, for the end of a sentence.
+    fn stand_also(&self, causes: &[CauseAt]) -> String {
+        let stands = causes.iter().take(MOST_NAMED).map(|c| self.stands(*c));
+        format!("; {}", stands.collect::<Vec<_>>().join(", "))
+    }
+
+    fn stands(&self, cause: CauseAt) -> String {
+        let rank = self.finding.ranked.iter().position(|r| r.cause == cause);
+        match rank {
+            Some(rank) => format!(
+                "{} {} (no. {})",
+                self.cause(cause),
+                chance::percent(self.chance_of(cause)),
+                rank + 1
+            ),
+            None => format!("{} does not apply", self.cause(cause)),
+        }
+    }
+
+    fn chance_of(&self, cause: CauseAt) -> f64 {
+        let ranked = self.finding.ranked.iter().find(|r| r.cause == cause);
+        ranked.map_or(0.0, |r| r.probability)
+    }
+
+    /// The answers that put one cause before another.
+    fn apart(&self, ahead: CauseAt, behind: CauseAt) -> Vec<Weighty> {
+        let whys = self.diagnosis.why_all(self.finding, &[ahead, behind]);
+        let (Some(ahead), Some(behind)) = (whys.first(), whys.get(1)) else {
+            return Vec::new();
+        };
+        let against = |symptom: SymptomAt| -> f64 {
+            let all = behind.raises.iter().chain(&behind.lowers);
+            all.filter(|w| w.symptom == symptom)
+                .map(|w| w.decibans)
+                .sum()
+        };
+        let all = ahead.raises.iter().chain(&ahead.lowers);
+        strongest(
+            all.map(|w| Weighty {
+                symptom: w.symptom,
+                answer: w.answer,
+                decibans: w.decibans - against(w.symptom),
+            })
+            .filter(|w| w.decibans > NO_WEIGHT)
+            .collect(),
+        )
+    }
+
+    /// The answers that weigh most for or against a cause.
+    fn weights(&self, cause: CauseAt) -> Vec<Weighty> {
+        let why = self.diagnosis.why(self.finding, cause);
+        let all = why.raises.iter().chain(&why.lowers);
+        strongest(
+            all.map(|w| Weighty {
+                symptom: w.symptom,
+                answer: w.answer,
+                decibans: w.decibans,
+            })
+            .filter(|w| w.decibans.abs() > NO_WEIGHT)
+            .collect(),
+        )
+    }
+
+    fn cause(&self, at: CauseAt) -> &str {
+        &self.book.causes[at].id
+    }
+
+    fn symptom(&self, at: SymptomAt) -> &str {
+        &self.book.symptoms[at].id
+    }
+
+    fn fix(&self, at: FixAt) -> &str {
+        &self.book.fixes[at].id
+    }
+
+    fn causes<'s>(&'s self, list: &'s [CauseAt]) -> impl Iterator<Item = &'s str> {
+        list.iter().map(|c| self.cause(*c))
+    }
+
+    fn symptoms<'s>(&'s self, list: &'s [SymptomAt]) -> impl Iterator<Item = &'s str> {
+        list.iter().map(|s| self.symptom(*s))
+    }
+
+    fn fixes<'s>(&'s self, list: &'s [FixAt]) -> impl Iterator<Item = &'s str> {
+        list.iter().map(|f| self.fix(*f))
+    }
+}
+
+fn plain(got: String) -> Came {
+    Came {
+        got,
+        because: Vec::new(),
+        would_hold: None,
+    }
+}
+
+/// The names of those that are wrong, if any.
+fn wrong<'s, P: Place>(
+    list: &[P],
+    is_wrong: impl Fn(P) -> bool,
+    name: impl Fn(P) -> &'s str,
+) -> Option<Vec<&'s str>> {
+    let wrong: Vec<&str> = list
+        .iter()
+        .filter(|p| is_wrong(**p))
+        .map(|p| name(*p))
+        .collect();
+    (!wrong.is_empty()).then_some(wrong)
+}
+
+fn strongest(mut weights: Vec<Weighty>) -> Vec<Weighty> {
+    weights.sort_by(|a, b| {
+        let size = |w: &Weighty| w.decibans.abs();
+        size(b).total_cmp(&size(a)).then(a.symptom.cmp(&b.symptom))
+    });
+    weights.truncate(MOST_NAMED);
+    weights
+}
+
+fn listed<'s>(names: impl IntoIterator<Item = &'s str>) -> String {
+    let names: Vec<&str> = names.into_iter().collect();
+    if names.is_empty() {
+        return "nothing".to_owned();
+    }
+    names.join(", ")
+}
+
+fn one_of<'s>(names: impl IntoIterator<Item = &'s str>) -> String {
+    names.into_iter().collect::<Vec<_>>().join(" or ")
+}
+
+fn all_of<'s>(names: impl IntoIterator<Item = &'s str>) -> String {
+    names.into_iter().collect::<Vec<_>>().join(" and ")
+}
+
+/// White space as one blank.
+fn one_blank(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Whether at least half of the longer words stand in both.
+fn nearly(words: &str, text: &str) -> bool {
+    let long = |w: &&str| w.len() > 3;
+    let wanted: Vec<&str> = text.split_whitespace().filter(long).collect();
+    let met = wanted.iter().filter(|w| words.contains(**w)).count();
+    !wanted.is_empty() && 2 * met >= wanted.len()
+}

@@ -1,0 +1,133 @@
+//! What a supervisor reads of cases and of what they cover.
+
+use super::chance::{self, count};
+use super::page::{Page, Screen};
+use super::paint::Ink;
+use crate::proof::case::Case;
+use crate::proof::coverage::Coverage;
+use crate::proof::run::{Failure, Verdict, Weighty};
+use crate::rulebook::model::Book;
+
+/// A case and how it came out.
+pub type Ran<'r> = (&'r Case, &'r Verdict);
+
+/// Everything that is to be said of a run of cases: failures first, the sum last.
+pub fn run(screen: Screen, book: &Book, ran: &[Ran], aside: &[(String, String)]) -> String {
+    let mut page = Page::new(screen);
+    for (case, verdict) in ran {
+        if !verdict.holds() && !case.todo {
+            page.line(Ink::Warn, &format!("FAILS  {}", case.id));
+            what(&mut page, book, case, &verdict.failures);
+        }
+    }
+    for (case, verdict) in ran {
+        if case.todo && verdict.holds() {
+            page.line(Ink::Good, &format!("HOLDS NOW  {}", case.id));
+            page.item("  ", &format!("{} ({})", case.title, case.place));
+            page.item("  ", "It is marked `todo: true`: take the mark out.");
+            page.blank();
+        }
+    }
+    for (id, gone) in aside {
+        page.item(
+            "",
+            &format!("Left aside: {id} names {gone}, which the site has switched off."),
+        );
+    }
+    page.para(&summed_up(ran));
+    page.finish()
+}
+
+/// How many hold, fail and wait.
+fn summed_up(ran: &[Ran]) -> String {
+    let of = |todo: bool, holds: bool| {
+        ran.iter()
+            .filter(|(case, verdict)| case.todo == todo && verdict.holds() == holds)
+            .count()
+    };
+    let mut parts = vec![
+        count(of(false, true), "case holds", "cases hold"),
+        count(of(false, false), "fails", "fail"),
+    ];
+    let (waiting, done) = (of(true, false), of(true, true));
+    if waiting > 0 {
+        parts.push(format!("{waiting} todo"));
+    }
+    if done > 0 {
+        parts.push(format!("{done} todo no longer"));
+    }
+    format!("{}.", parts.join(", "))
+}
+
+fn what(page: &mut Page, book: &Book, case: &Case, failures: &[Failure]) {
+    page.item("  ", &format!("{} ({})", case.title, case.place));
+    for failure in failures {
+        page.item("  expected  ", &failure.expected);
+        page.item("  got       ", &failure.got);
+        if !failure.because.is_empty() {
+            let because: Vec<String> = failure.because.iter().map(|w| weighty(book, *w)).collect();
+            page.item("  because   ", &because.join("; "));
+        }
+    }
+    page.blank();
+}
+
+fn weighty(book: &Book, weight: Weighty) -> String {
+    let symptom = &book.symptoms[weight.symptom];
+    format!(
+        "{}: {} ({})",
+        symptom.id,
+        symptom.answers[weight.answer].id,
+        chance::decibans(weight.decibans)
+    )
+}
+
+/// What the cases reach and what they do not. `place` tells where an entry stands.
+pub fn coverage(
+    screen: Screen,
+    book: &Book,
+    coverage: &Coverage,
+    place: &dyn Fn(&crate::proof::coverage::Missing) -> Option<String>,
+) -> String {
+    let mut page = Page::new(screen);
+    for missing in &coverage.missing {
+        let part = missing
+            .part
+            .as_ref()
+            .map(|part| format!(", {part}"))
+            .unwrap_or_default();
+        let stands = place(missing)
+            .map(|p| format!(" ({p})"))
+            .unwrap_or_default();
+        page.item(
+            "  ",
+            &format!("{} {}{part}{stands}", missing.kind.word(), missing.id),
+        );
+    }
+    if !coverage.missing.is_empty() {
+        page.para("No case exercises the above.").blank();
+    }
+    if !coverage.never_first.is_empty() {
+        let names = coverage
+            .never_first
+            .iter()
+            .map(|c| book.causes[*c].id.as_str());
+        let names: Vec<&str> = names.collect();
+        page.para(&format!("No case puts first: {}.", names.join(", ")))
+            .blank();
+    }
+    for counted in &coverage.counts {
+        page.line(
+            Ink::Plain,
+            &format!(
+                "{:>5} of {:<5} {}",
+                counted.reached, counted.all, counted.what
+            ),
+        );
+    }
+    page.line(
+        Ink::Strong,
+        &format!("Exercised: {:.1} %", coverage.per_cent()),
+    );
+    page.finish()
+}
