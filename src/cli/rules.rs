@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
+use super::FindingFormat;
+
 /// Arguments of `rules`.
 #[derive(Debug, Args)]
 pub struct RulesArgs {
@@ -39,6 +41,14 @@ pub enum RulesCommand {
         after_help = "Examples:\n  straybelt rules coverage                     what is reached, and what is not\n  straybelt rules coverage site-rules --min 80 exit code 1 below 80 per cent"
     )]
     Coverage(CoverageArgs),
+    /// Measure how good the questioning is, by visits drawn from the rule book itself.
+    ///
+    /// Each visit is played to its end by the program's own way of asking and by others: how often the
+    /// leading cause was right, how many questions and minutes it took, and whether stated chances come true.
+    #[command(
+        after_help = "Examples:\n  straybelt rules policy                          the default rule book\n  straybelt rules policy site-rules --runs 1000   with a site's folder, more visits\n  straybelt rules policy --conveyor OQ-04.ron     all visits to this conveyor\n  straybelt rules policy --policy own             the program's own way alone, faster"
+    )]
+    Policy(PolicyArgs),
 }
 
 /// Arguments of `rules check`.
@@ -128,4 +138,48 @@ pub enum ReportFormat {
     Text,
     /// One JSON document.
     Json,
+/// Arguments of `rules policy`.
+#[derive(Debug, Args)]
+pub struct PolicyArgs {
+    /// A folder of rule files.
+    pub dir: Option<PathBuf>,
+    /// All visits to this conveyor (RON or JSON); without it conveyors are drawn too.
+    #[arg(long, value_name = "FILE")]
+    pub conveyor: Option<PathBuf>,
+    /// Which ways of asking are played.
+    #[arg(long, value_enum, default_value_t = Ways::All)]
+    pub policy: Ways,
+    /// The visits, and how the figures are printed.
+    #[command(flatten)]
+    pub draws: DrawArgs,
+}
+
+/// Which ways of asking are played.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Ways {
+    /// The program's own, and in the order of the book and in random order.
+    All,
+    /// The program's own alone.
+    Own,
+}
+
+/// How many visits are drawn, and how figures about them are printed.
+#[derive(Debug, Args)]
+pub struct DrawArgs {
+    /// How many visits are drawn.
+    #[arg(long, default_value_t = 300, value_name = "N", value_parser = clap::value_parser!(u32).range(0..=100_000))]
+    runs: u32,
+    /// The same seed draws the same visits.
+    #[arg(long, default_value_t = 1, value_name = "S")]
+    pub seed: u64,
+    /// How the figures are printed.
+    #[arg(long, value_enum, default_value_t = FindingFormat::Text)]
+    pub format: FindingFormat,
+}
+
+impl DrawArgs {
+    /// How many visits are drawn.
+    pub fn runs(&self) -> usize {
+        self.runs as usize
+    }
 }

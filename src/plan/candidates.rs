@@ -51,7 +51,17 @@ pub struct Candidates {
 impl Candidates {
     /// The fixes worth considering, and what they must follow.
     pub fn of(book: &Book, setting: &Setting<'_>) -> Self {
-        let fixes = choose(book, setting);
+        Self::curing(LEAST_CURE, book, setting)
+    }
+
+    /// All fixes that can be done, however little they cure; for checks.
+    pub fn all(book: &Book, setting: &Setting<'_>) -> Self {
+        Self::curing(0.0, book, setting)
+    }
+
+    /// The fixes that cure at least so much of the belief.
+    fn curing(least: f64, book: &Book, setting: &Setting<'_>) -> Self {
+        let fixes = choose(least, book, setting);
         let mut numbers: List<CauseAt, Option<usize>> = List::filled(None, book.causes.len());
         let mut causes = 0;
         for &fix in &fixes {
@@ -254,7 +264,7 @@ fn beyond(chance: f64, so_far: f64) -> f64 {
 }
 
 /// Fixes that cure enough of the belief, and what they need done first, in book order.
-fn choose(book: &Book, setting: &Setting<'_>) -> Vec<FixAt> {
+fn choose(least: f64, book: &Book, setting: &Setting<'_>) -> Vec<FixAt> {
     let open = |fix: FixAt| {
         setting.applies[fix] && !setting.done.contains(&fix) && !setting.could_not.contains(&fix)
     };
@@ -267,7 +277,7 @@ fn choose(book: &Book, setting: &Setting<'_>) -> Vec<FixAt> {
     let mut chosen: Vec<FixAt> = book
         .fixes
         .places()
-        .filter(|&f| open(f) && cured(f) >= LEAST_CURE)
+        .filter(|&f| open(f) && cured(f) >= least)
         .collect();
     chosen.sort_by(|a, b| cured(*b).total_cmp(&cured(*a)).then(a.cmp(b)));
     chosen.truncate(MOST_CANDIDATES);

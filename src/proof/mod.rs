@@ -1,7 +1,16 @@
-//! The rule book put to the proof: cases and what they cover.
+//! The rule book put to the proof: cases and what they cover; visits drawn from the book and played, and
+//! how good its word and its questioning are.
 
 pub mod accept;
 pub mod case;
+pub mod compare;
 pub mod coverage;
+pub mod crew;
+pub mod draw;
+pub mod optimal;
+pub mod policy;
 pub mod run;
+pub mod score;
+pub mod walk;
+pub mod what_if;
 pub mod written;

@@ -7,6 +7,7 @@ mod applies;
 mod belief;
 mod bits;
 mod cluster;
+pub mod draw;
 mod engine;
 mod evidence;
 mod factors;

@@ -115,14 +115,36 @@ impl<'b> Diagnosis<'b> {
 
     /// The planning problem behind the plan of a finding, for checks; nothing if no cause applies.
     pub fn planning(&self, finding: &Finding) -> Option<Problem> {
+        self.problem(finding, Candidates::of)
+    }
+
+    /// The same with all fixes in it that can be done, however little they cure.
+    pub fn planning_with_all(&self, finding: &Finding) -> Option<Problem> {
+        self.problem(finding, Candidates::all)
+    }
+
+    fn problem(
+        &self,
+        finding: &Finding,
+        candidates: impl Fn(&Book, &Setting<'_>) -> Candidates,
+    ) -> Option<Problem> {
         let belief = Belief::of(&self.engine, &finding.evidence)?;
         let outlook = Outlook::of(&belief, &finding.evidence, 0.0);
         let still = outlook.still_present(&belief, &finding.evidence);
         let locked_out = finding.told.machine == Machine::LockedOut;
-        Some(
-            self.candidates(finding, &still)
-                .facing(&outlook, locked_out),
-        )
+        let candidates = self.candidates(finding, &still, candidates);
+        Some(candidates.facing(&outlook, locked_out))
+    }
+
+    /// The plan that belongs to a finding, whatever depth that was worked out to.
+    pub fn plan(&self, finding: &Finding) -> Plan {
+        let Some(belief) = Belief::of(&self.engine, &finding.evidence) else {
+            return Plan::default();
+        };
+        let outlook = Outlook::of(&belief, &finding.evidence, 0.0);
+        let still = outlook.still_present(&belief, &finding.evidence);
+        let candidates = self.candidates(finding, &still, Candidates::of);
+        candidates.plan(&outlook, &still, self.book)
     }
 
     /// How the answers fit together, by visits drawn from the book with the same questions.
@@ -207,7 +229,7 @@ impl<'b> Diagnosis<'b> {
         if depth == Depth::Ranking {
             return;
         }
-        let candidates = self.candidates(finding, &still);
+        let candidates = self.candidates(finding, &still, Candidates::of);
         if depth == Depth::All {
             finding.plan = candidates.plan(&outlook, &still, self.book);
         }
@@ -223,7 +245,12 @@ impl<'b> Diagnosis<'b> {
         finding.stop = stop;
     }
 
-    fn candidates(&self, finding: &Finding, still: &List<CauseAt, f64>) -> Candidates {
+    fn candidates(
+        &self,
+        finding: &Finding,
+        still: &List<CauseAt, f64>,
+        choose: impl Fn(&Book, &Setting<'_>) -> Candidates,
+    ) -> Candidates {
         let told = &finding.told;
         let done: Vec<_> = told.done.iter().flatten().copied().collect();
         let fine = |(cause, report): &(CauseAt, FoundReport)| {
@@ -231,18 +258,16 @@ impl<'b> Diagnosis<'b> {
         };
         let found_fine: Vec<CauseAt> = told.found.iter().filter_map(fine).collect();
         let cured_so_far = |cause| finding.evidence.work.cured(cause);
-        Candidates::of(
-            self.book,
-            &Setting {
-                applies: &finding.fixes_apply,
-                done: &done,
-                could_not: &told.could_not,
-                found_fine: &found_fine,
-                still_present: still,
-                cured_so_far: &cured_so_far,
-                locked_out: told.machine == Machine::LockedOut,
-            },
-        )
+        let setting = Setting {
+            applies: &finding.fixes_apply,
+            done: &done,
+            could_not: &told.could_not,
+            found_fine: &found_fine,
+            still_present: still,
+            cured_so_far: &cured_so_far,
+            locked_out: told.machine == Machine::LockedOut,
+        };
+        choose(self.book, &setting)
     }
 
     fn evidence(&self, applies: &Applies, told: &Told) -> Evidence {

@@ -1,8 +1,8 @@
 //! Whether the answers fit together: how likely they are beside visits drawn from the book.
 
 use super::finding::Fits;
-use crate::reason::{Belief, Engine, Evidence, Seen};
-use crate::rulebook::index::{CauseAt, List, SymptomAt};
+use crate::reason::{Belief, Engine, Evidence, Seen, draw};
+use crate::rulebook::index::{List, SymptomAt};
 
 /// Visits drawn. Enough to tell 1 per cent from 5.
 const DRAWS: u32 = 300;
@@ -12,8 +12,6 @@ const SEED: u64 = 0x0051_7a1e_b017;
 const UNLIKELY: f64 = 0.15;
 /// At most so many are named.
 const MOST_WORST: usize = 3;
-/// Sets of causes are drawn again until one is within the limits; a book always has one soon.
-const MOST_TRIES: u32 = 10_000;
 
 /// How the answers in `evidence` fit; nothing when no cause applies.
 pub(super) fn of(engine: &Engine<'_>, evidence: &Evidence) -> Option<Fits> {
@@ -30,10 +28,10 @@ pub(super) fn of(engine: &Engine<'_>, evidence: &Evidence) -> Option<Fits> {
             worst: Vec::new(),
         });
     }
-    let mut draw = fastrand::Rng::with_seed(SEED);
+    let mut rng = fastrand::Rng::with_seed(SEED);
     let mut as_unlikely = 0_u32;
     for _ in 0..DRAWS {
-        let visit = drawn(engine, evidence, &asked, &mut draw);
+        let visit = drawn(engine, evidence, &asked, &mut rng);
         let drawn = Belief::of(engine, &visit).map_or(f64::NEG_INFINITY, |b| b.log_evidence());
         if drawn <= actual + 1e-12 {
             as_unlikely += 1;
@@ -60,9 +58,9 @@ fn drawn(
     engine: &Engine<'_>,
     evidence: &Evidence,
     asked: &[SymptomAt],
-    draw: &mut fastrand::Rng,
+    rng: &mut fastrand::Rng,
 ) -> Evidence {
-    let present = some_causes(engine, &evidence.causes, draw);
+    let present = draw::causes(engine, &evidence.causes, rng);
     // Parents before relatives; open parents are drawn too, but stay unanswered.
     let mut hidden: List<SymptomAt, Option<usize>> = List::filled(None, evidence.symptoms.len());
     let parents = asked
@@ -74,50 +72,11 @@ fn drawn(
     let mut visit = evidence.clone();
     for &symptom in first.iter().chain(asked) {
         if hidden[symptom].is_none() {
-            let row = engine.row(symptom, &present, |parent| hidden[parent]);
-            hidden[symptom] = Some(pick(&row, draw));
+            hidden[symptom] = Some(draw::answer(engine, symptom, &present, &hidden, rng));
         }
         if let (Seen::Answered(_), Some(answer)) = (evidence.symptoms[symptom], hidden[symptom]) {
             visit.symptoms[symptom] = Seen::Answered(answer);
         }
     }
     visit
-}
-
-fn some_causes(
-    engine: &Engine<'_>,
-    applies: &List<CauseAt, bool>,
-    draw: &mut fastrand::Rng,
-) -> Vec<CauseAt> {
-    let limits = engine.present();
-    for _ in 0..MOST_TRIES {
-        let present: Vec<CauseAt> = engine
-            .network()
-            .priors
-            .iter()
-            .filter(|(c, prior)| applies[*c] && draw.f64() < **prior)
-            .map(|(c, _)| c)
-            .collect();
-        if (limits.min..=limits.max).contains(&present.len()) {
-            return present;
-        }
-    }
-    engine
-        .network()
-        .priors
-        .places()
-        .filter(|c| applies[*c])
-        .take(limits.min)
-        .collect()
-}
-
-fn pick(row: &[f64], draw: &mut fastrand::Rng) -> usize {
-    let mut left = draw.f64();
-    for (answer, chance) in row.iter().enumerate() {
-        left -= chance;
-        if left < 0.0 {
-            return answer;
-        }
-    }
-    row.len().saturating_sub(1)
 }

@@ -16,4 +16,5 @@ pub use finding::{
     Finding, Fits, FoundReport, Machine, NextQuestion, Ranked, Reply, Stop, Told, Weighed, Why,
 };
 pub use findings::{Depth, Diagnosis};
+pub use questions::{askable, asking};
 pub use replay::{ConveyorFacts, InHand, Moved, OpenBatch, Standing, answer_id, replay};

@@ -26,7 +26,7 @@ pub(super) fn next(
     let mut next: Vec<NextQuestion> = askable(book, finding)
         .map(|symptom| {
             let worth = Worth::of(engine, &finding.evidence, belief, symptom);
-            let minutes = minutes(book, symptom, machine).0;
+            let minutes = asking(book, symptom, machine).0;
             NextQuestion {
                 symptom,
                 chances: worth.chances,
@@ -67,8 +67,11 @@ pub(super) fn next(
 }
 
 /// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group.
-fn askable(book: &Book, finding: &Finding) -> impl Iterator<Item = SymptomAt> {
-    let answered_group = |symptom: SymptomAt| {
+pub fn askable<'f>(
+    book: &'f Book,
+    finding: &'f Finding,
+) -> impl Iterator<Item = SymptomAt> + use<'f> {
+    let answered_group = move |symptom: SymptomAt| {
         book.symptoms[symptom]
             .group
             .and_then(|g| book.groups.get(g))
@@ -76,12 +79,12 @@ fn askable(book: &Book, finding: &Finding) -> impl Iterator<Item = SymptomAt> {
     };
     book.symptoms
         .places()
-        .filter(|&s| finding.symptoms_apply[s] && finding.told.replies[s] == Reply::None)
+        .filter(move |&s| finding.symptoms_apply[s] && finding.told.replies[s] == Reply::None)
         .filter(move |&s| !answered_group(s))
 }
 
 /// Minutes of a question from the machine's state, and the state it leaves.
-fn minutes(book: &Book, symptom: SymptomAt, machine: Machine) -> (f64, Machine) {
+pub fn asking(book: &Book, symptom: SymptomAt, machine: Machine) -> (f64, Machine) {
     let entry = &book.symptoms[symptom];
     match (entry.state, machine) {
         (State::LockedOut, Machine::Running) => {
@@ -114,7 +117,7 @@ impl Valuing<'_> {
     fn value(&self, next: &mut [NextQuestion]) -> Stop {
         let now = self.plan_minutes(&self.likely, self.machine);
         for question in next.iter_mut().take(MOST_VALUED) {
-            let machine = minutes(self.book, question.symptom, self.machine).1;
+            let machine = asking(self.book, question.symptom, self.machine).1;
             let after: f64 = self
                 .likely
                 .after_each(self.engine, self.evidence, question.symptom)
@@ -146,8 +149,8 @@ impl Valuing<'_> {
                 } else {
                     (relative, parent)
                 };
-                let (own, between) = minutes(self.book, first, self.machine);
-                let (other, machine) = minutes(self.book, second, between);
+                let (own, between) = asking(self.book, first, self.machine);
+                let (other, machine) = asking(self.book, second, between);
                 let saves = now - self.after_both(first, second, machine);
                 if let Some(question) = next.iter_mut().find(|q| q.symptom == first)
                     && saves > own + other

@@ -4,6 +4,8 @@ mod check;
 mod coverage;
 mod export;
 mod test;
+mod policy;
+mod progress;
 
 use std::io::{self, Write};
 
@@ -23,6 +25,7 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> io::Result<Exit> {
         RulesCommand::Export(args) => export::run(args, streams),
         RulesCommand::Test(args) => test::run(args, streams),
         RulesCommand::Coverage(args) => coverage::run(args, streams),
+        RulesCommand::Policy(args) => policy::run(args, streams),
     }
 }
 

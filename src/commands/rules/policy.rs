@@ -1,0 +1,67 @@
+//! `rules policy`: how good the questioning is.
+
+use std::io::{self, Write};
+
+use super::progress::Progress;
+use super::tell;
+use crate::cli::{FindingFormat, PolicyArgs, Ways};
+use crate::commands::{Streams, book};
+use crate::conveyor;
+use crate::exit::Exit;
+use crate::proof::draw::On;
+use crate::proof::policy::{Setting, simulate};
+use crate::proof::walk::Policy;
+use crate::show::page::Screen;
+use crate::show::proof_policy::{self, Head, Json};
+use crate::visit::ConveyorFacts;
+
+pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let book = match book(args.dir.as_deref(), streams)? {
+        Ok(book) => book,
+        Err(exit) => return Ok(exit),
+    };
+    let conveyor = match args.conveyor.as_deref().map(conveyor::read) {
+        None => None,
+        Some(Ok((conveyor, warnings))) => {
+            tell(&warnings, streams)?;
+            Some(conveyor)
+        }
+        Some(Err(problems)) => {
+            tell(&problems.0, streams)?;
+            return Ok(Exit::Usage);
+        }
+    };
+    let facts = conveyor.as_ref().map(ConveyorFacts::from);
+    let policies = match args.policy {
+        Ways::All => &Policy::ALL[..],
+        Ways::Own => &[Policy::OWN][..],
+    };
+    let setting = Setting {
+        visits: args.draws.runs(),
+        seed: args.draws.seed,
+        on: facts.as_ref().map_or(On::Any, On::This),
+        policies,
+    };
+    let mut progress = Progress::new(&mut streams.err, setting.visits, "visits");
+    let report = simulate(&book, &setting, &mut |through| progress.through(through));
+    drop(progress);
+    let name = facts
+        .as_ref()
+        .map(|facts| facts.name.as_deref().unwrap_or("without a name"));
+    let head = Head {
+        book: &book,
+        seed: setting.seed,
+        conveyor: name,
+    };
+    match args.draws.format {
+        FindingFormat::Text => {
+            let screen = Screen::new(streams.width, streams.out_paint);
+            write!(streams.out, "{}", proof_policy::page(screen, head, &report))?;
+        }
+        FindingFormat::Json => {
+            serde_json::to_writer_pretty(&mut streams.out, &Json::of(head, &report))?;
+            writeln!(streams.out)?;
+        }
+    }
+    Ok(Exit::Done)
+}

@@ -1,0 +1,229 @@
+//! A visit drawn from a book: what is really the case at a conveyor, which nobody in the visit knows.
+
+use std::collections::BTreeMap;
+
+use fastrand::Rng;
+
+use crate::conveyor::facts::{self, KEYS};
+use crate::reason::{Applies, Engine, Outcome, Truth, draw, truth};
+use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
+use crate::rulebook::model::{About, Book};
+use crate::visit::{ConveyorFacts, FoundReport, Reply};
+
+/// Causes that do not apply after the answers drawn are drawn again so often.
+const MOST_TRIES: u32 = 1_000;
+
+/// The conveyor of a drawn visit.
+#[derive(Debug, Clone, Copy)]
+pub enum On<'f> {
+    /// Drawn too: each fact has any of its values, all equally likely.
+    Any,
+    /// This one.
+    This(&'f ConveyorFacts),
+}
+
+/// What is really the case.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawn {
+    /// What is known of the conveyor.
+    pub facts: ConveyorFacts,
+    /// The causes present at the start, in book order.
+    pub present: Vec<CauseAt>,
+    /// The answer to every question, `None` where it does not apply.
+    answers: List<SymptomAt, Option<AnswerAt>>,
+    /// Work on a cause cures it when the best chance so far exceeds this, 0..1.
+    stubborn: List<CauseAt, f64>,
+    /// A cause is reported as suspected when the chance of that exceeds this, 0..1.
+    mistaken: List<CauseAt, f64>,
+}
+
+impl Drawn {
+    /// The visit with this number from this seed; nothing if no cause applies to the conveyor.
+    pub fn of(
+        engine: &Engine<'_>,
+        book: &Book,
+        on: On<'_>,
+        seed: u64,
+        number: usize,
+    ) -> Option<Self> {
+        let mut rng = rng(seed, number);
+        let facts = match on {
+            On::Any => any_conveyor(&mut rng),
+            On::This(facts) => facts.clone(),
+        };
+        let nothing = List::filled(None, book.symptoms.len());
+        let may_be = Applies::of(book, &facts, &nothing).causes;
+        if !may_be.values().any(|applies| *applies) {
+            return None;
+        }
+        let mut tries = 0;
+        let (present, answers) = loop {
+            let present = draw::causes(engine, &may_be, &mut rng);
+            let answers = Hidden::all(engine, book, &facts, &present, &mut rng);
+            let applies = Applies::of(book, &facts, &answers).causes;
+            tries += 1;
+            if present.iter().all(|&cause| applies[cause]) || tries == MOST_TRIES {
+                break (present, answers);
+            }
+        };
+        Some(Self {
+            facts,
+            present,
+            answers,
+            stubborn: book.causes.map(|_| rng.f64()),
+            mistaken: book.causes.map(|_| rng.f64()),
+        })
+    }
+
+    /// What a person answers to a question. One that has no answer here cannot be told.
+    pub fn reply(&self, symptom: SymptomAt) -> Reply {
+        self.answers[symptom].map_or(Reply::CantTell, Reply::Answer)
+    }
+
+    /// The causes that remain, given the best chance of cure so far for each.
+    pub fn remaining(&self, cured: impl Fn(CauseAt) -> f64) -> Vec<CauseAt> {
+        let left = |cause: &CauseAt| cured(*cause) <= self.stubborn[*cause];
+        self.present.iter().copied().filter(left).collect()
+    }
+
+    /// How the belt runs when these causes remain.
+    pub fn outcome(&self, remaining: &[CauseAt]) -> Outcome {
+        match remaining.len() {
+            0 => Outcome::True,
+            left if left == self.present.len() => Outcome::NoChange,
+            _ => Outcome::Better,
+        }
+    }
+
+    /// What is reported of a cause that was looked at, right or wrong as often as the book says.
+    pub fn found(&self, book: &Book, cause: CauseAt) -> FoundReport {
+        let (if_present, if_absent) = book.reports.as_suspected;
+        let chance = if self.present.contains(&cause) {
+            if_present
+        } else {
+            if_absent
+        };
+        if self.mistaken[cause] < chance {
+            FoundReport::AsSuspected
+        } else {
+            FoundReport::WasFine
+        }
+    }
+
+    /// The same visit in the words of another book: causes, symptoms and answers by their ids. What the
+    /// other book asks and this one does not cannot be told.
+    pub fn in_other(&self, own: &Book, other: &Book) -> Self {
+        let cause_here = |id: &str| own.causes.iter().find(|(_, c)| c.id == id).map(|(c, _)| c);
+        let luck = |list: &List<CauseAt, f64>| -> List<CauseAt, f64> {
+            let of = |id: &str| cause_here(id).map_or(0.5, |cause| list[cause]);
+            other.causes.map(|cause| of(&cause.id))
+        };
+        let id = |cause: CauseAt| own.causes[cause].id.as_str();
+        Self {
+            facts: self.facts.clone(),
+            present: other
+                .causes
+                .iter()
+                .filter(|(_, c)| self.present.iter().any(|&p| id(p) == c.id))
+                .map(|(cause, _)| cause)
+                .collect(),
+            answers: in_other(&self.answers, own, other),
+            stubborn: luck(&self.stubborn),
+            mistaken: luck(&self.mistaken),
+        }
+    }
+}
+
+/// Answers in the places of another book, by the ids of symptoms and answers.
+pub fn in_other(
+    answers: &List<SymptomAt, Option<AnswerAt>>,
+    own: &Book,
+    other: &Book,
+) -> List<SymptomAt, Option<AnswerAt>> {
+    other.symptoms.map(|there| {
+        let (at, here) = own.symptoms.iter().find(|(_, s)| s.id == there.id)?;
+        let id = &here.answers[answers[at]?].id;
+        let mut known = there.answers.iter();
+        known.find(|(_, a)| a.id == *id).map(|(answer, _)| answer)
+    })
+}
+
+/// The random numbers of one visit: its number and the seed settle them.
+pub fn rng(seed: u64, number: usize) -> Rng {
+    let number = u64::try_from(number).unwrap_or(u64::MAX);
+    let mut rng = Rng::with_seed(seed ^ number.wrapping_add(1).wrapping_mul(0x9e37_79b9_7f4a_7c15));
+    // The first number of neighbouring seeds is too much alike.
+    rng.u64(..);
+    rng
+}
+
+fn any_conveyor(rng: &mut Rng) -> ConveyorFacts {
+    let mut drawn: BTreeMap<String, String> = BTreeMap::new();
+    for (key, values) in KEYS {
+        let value = rng.choice(*values).copied().unwrap_or_default();
+        drawn.insert((*key).to_owned(), value.to_owned());
+    }
+    if let Some(troughed) = drawn.get("class").and_then(|class| facts::troughed(class)) {
+        drawn.insert("troughed".to_owned(), troughed.to_owned());
+    }
+    ConveyorFacts {
+        facts: drawn,
+        ..ConveyorFacts::default()
+    }
+}
+
+/// The hidden answers while they are drawn.
+struct Hidden<'h> {
+    engine: &'h Engine<'h>,
+    book: &'h Book,
+    facts: &'h ConveyorFacts,
+    present: &'h [CauseAt],
+    answers: List<SymptomAt, Option<usize>>,
+    begun: List<SymptomAt, bool>,
+}
+
+impl<'h> Hidden<'h> {
+    fn all(
+        engine: &'h Engine<'h>,
+        book: &'h Book,
+        facts: &'h ConveyorFacts,
+        present: &'h [CauseAt],
+        rng: &mut Rng,
+    ) -> List<SymptomAt, Option<AnswerAt>> {
+        let mut hidden = Self {
+            engine,
+            book,
+            facts,
+            present,
+            answers: List::filled(None, book.symptoms.len()),
+            begun: List::filled(false, book.symptoms.len()),
+        };
+        for symptom in book.symptoms.places() {
+            hidden.draw(symptom, rng);
+        }
+        hidden.answers.map(|answer| answer.map(AnswerAt::at))
+    }
+
+    /// Draws what its conditions ask for and its parents first.
+    fn draw(&mut self, symptom: SymptomAt, rng: &mut Rng) {
+        if std::mem::replace(&mut self.begun[symptom], true) {
+            return;
+        }
+        let book = self.book;
+        for condition in &book.symptoms[symptom].only_if {
+            if let About::Answer { symptom: asked, .. } = condition.about {
+                self.draw(asked, rng);
+            }
+            let holds = truth(condition, self.facts, |s| self.answers[s].map(AnswerAt::at));
+            let about_answer = matches!(condition.about, About::Answer { .. });
+            if holds == Truth::False || (about_answer && holds == Truth::Unknown) {
+                return;
+            }
+        }
+        for parent in book.network.nodes[symptom].parents() {
+            self.draw(parent, rng);
+        }
+        let answer = draw::answer(self.engine, symptom, self.present, &self.answers, rng);
+        self.answers[symptom] = Some(answer);
+    }
+}

@@ -1,0 +1,218 @@
+//! One drawn visit played from the first question until the belt runs true or is given up.
+
+use fastrand::Rng;
+
+use super::draw::Drawn;
+use crate::plan::{Plan, PlanBatch};
+use crate::reason::Outcome;
+use crate::rulebook::index::{CauseAt, SymptomAt};
+use crate::rulebook::model::Book;
+use crate::visit::{Depth, Diagnosis, Finding, Machine, Stop, Told, askable, asking};
+
+/// So many causes of one fix are reported on, most likely first, as in a visit.
+const REPORTED: usize = 3;
+/// Each batch takes fixes away, so a plan comes to its end long before this.
+const MOST_BATCHES: usize = 200;
+/// A cause as likely as this is as good as certain to whoever stops by certainty.
+pub const SURE: f64 = 0.9;
+
+/// A way of asking. All of them begin with the book's opening questions.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Policy {
+    /// Which question comes next.
+    pub order: Order,
+    /// When to stop.
+    pub until: Until,
+}
+
+/// Which question comes next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Order {
+    /// As the program asks.
+    Own,
+    /// As they stand in the book.
+    Book,
+    /// Any.
+    Random,
+}
+
+/// When to stop asking.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Until {
+    /// When no question pays for its minutes, as the program does.
+    NothingPays,
+    /// When one cause is as likely as [`SURE`], or nothing is left to ask.
+    Sure,
+}
+
+impl Policy {
+    /// The program's own way.
+    pub const OWN: Self = Self {
+        order: Order::Own,
+        until: Until::NothingPays,
+    };
+    /// The program's own way first, then those it is measured against.
+    pub const ALL: [Self; 5] = [
+        Self::OWN,
+        Self::new(Order::Book, Until::NothingPays),
+        Self::new(Order::Random, Until::NothingPays),
+        Self::new(Order::Book, Until::Sure),
+        Self::new(Order::Random, Until::Sure),
+    ];
+
+    const fn new(order: Order, until: Until) -> Self {
+        Self { order, until }
+    }
+}
+
+/// A visit as far as its finding.
+#[derive(Debug, Clone)]
+pub struct Asked {
+    /// The finding; its plan is in `plan`.
+    pub finding: Finding,
+    /// The plan.
+    pub plan: Plan,
+    /// Questions asked, those that could not be answered included.
+    pub questions: usize,
+    /// Minutes that they took, lock-out and restart included.
+    pub minutes: f64,
+}
+
+/// What came of a visit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Played {
+    /// Place of the first cause that was present among the causes found, from 0.
+    pub right_at: Option<usize>,
+    /// For the leading cause, then the others: the chance stated, and whether it was present.
+    pub stated: Vec<(f64, bool)>,
+    /// Questions asked.
+    pub questions: usize,
+    /// Minutes to the finding.
+    pub minutes_asking: f64,
+    /// Minutes to the finding and what the plan says it will take from there.
+    pub minutes_expected: f64,
+    /// Minutes until the belt ran true, or until it was given up, what that costs included.
+    pub minutes: f64,
+    /// Whether it ran true in the end.
+    pub cured: bool,
+}
+
+/// Plays one drawn visit. Random orders come from `rng`.
+pub fn play(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut Rng) -> Played {
+    let asked = ask(diagnosis, drawn, policy, rng);
+    let stated: Vec<(f64, bool)> = asked
+        .finding
+        .ranked
+        .iter()
+        .map(|r| (r.was_present, drawn.present.contains(&r.cause)))
+        .collect();
+    let (minutes_working, cured) = work(diagnosis, drawn, &asked);
+    Played {
+        right_at: stated.iter().position(|(_, present)| *present),
+        questions: asked.questions,
+        minutes_asking: asked.minutes,
+        minutes_expected: asked.minutes + asked.plan.expected_minutes,
+        minutes: asked.minutes + minutes_working,
+        cured,
+        stated,
+    }
+}
+
+/// Asks until it is time to stop, and makes the plan.
+pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut Rng) -> Asked {
+    let book = diagnosis.book();
+    let mut told = Told::nothing(book);
+    let mut order: Vec<SymptomAt> = book.symptoms.places().collect();
+    if policy.order == Order::Random {
+        rng.shuffle(&mut order);
+    }
+    order.retain(|symptom| !book.opening.contains(symptom));
+    order.splice(0..0, book.opening.iter().copied());
+    let (mut questions, mut minutes) = (0, 0.0);
+    loop {
+        let depth = match policy.until {
+            Until::NothingPays => Depth::Questions,
+            Until::Sure => Depth::Ranking,
+        };
+        let finding = diagnosis.finding_to(&drawn.facts, &told, depth);
+        let Some(symptom) = next(book, policy, &order, &finding) else {
+            let plan = diagnosis.plan(&finding);
+            return Asked {
+                finding,
+                plan,
+                questions,
+                minutes,
+            };
+        };
+        let (takes, machine) = asking(book, symptom, told.machine);
+        questions += 1;
+        minutes += takes;
+        told.machine = machine;
+        told.replies[symptom] = drawn.reply(symptom);
+    }
+}
+
+fn next(book: &Book, policy: Policy, order: &[SymptomAt], finding: &Finding) -> Option<SymptomAt> {
+    let open: Vec<SymptomAt> = askable(book, finding).collect();
+    let mut in_order = order.iter().copied();
+    let first = in_order.find(|symptom| open.contains(symptom));
+    let opening = first.filter(|symptom| book.opening.contains(symptom));
+    match policy.until {
+        Until::NothingPays if finding.stop.now() => None,
+        Until::NothingPays if policy.order == Order::Own => match finding.stop {
+            Stop::Pays(symptom) => Some(symptom),
+            _ => opening,
+        },
+        Until::NothingPays => first,
+        Until::Sure if opening.is_some() => opening,
+        Until::Sure if finding.ranked.first().is_none_or(|r| r.was_present >= SURE) => None,
+        Until::Sure => first,
+    }
+}
+
+/// Works through the plan, made afresh after each batch, until the belt runs true or is given up: the
+/// minutes from the finding on, and whether it was cured. How the belt runs is told as it is.
+fn work(diagnosis: &Diagnosis<'_>, drawn: &Drawn, asked: &Asked) -> (f64, bool) {
+    let book = diagnosis.book();
+    let mut told = asked.finding.told.clone();
+    let mut plan = asked.plan.clone();
+    let mut minutes = 0.0;
+    for _ in 0..MOST_BATCHES {
+        let Some(batch) = plan.batches.first() else {
+            break;
+        };
+        minutes += do_batch(book, drawn, batch, &mut told);
+        let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Ranking);
+        let remaining = drawn.remaining(|cause| finding.evidence.work.cured(cause));
+        let outcome = drawn.outcome(&remaining);
+        if outcome == Outcome::True {
+            return (minutes, true);
+        }
+        told.outcomes.push(outcome);
+        let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Ranking);
+        plan = diagnosis.plan(&finding);
+    }
+    (minutes + book.minutes.give_up, false)
+}
+
+/// Does one batch and tells what was found: the minutes it took.
+fn do_batch(book: &Book, drawn: &Drawn, batch: &PlanBatch, told: &mut Told) -> f64 {
+    let mut minutes = batch.set_up_minutes + book.minutes.restart_and_watch;
+    for step in &batch.steps {
+        minutes += book.fixes[step.fix].minutes;
+        for &cause in step.for_causes.iter().take(REPORTED) {
+            report(book, drawn, cause, told);
+        }
+    }
+    told.done
+        .push(batch.steps.iter().map(|step| step.fix).collect());
+    told.machine = Machine::Running;
+    minutes
+}
+
+/// One cause is reported on once: whoever looks again sees the same.
+fn report(book: &Book, drawn: &Drawn, cause: CauseAt, told: &mut Told) {
+    if told.found.iter().all(|(known, _)| *known != cause) {
+        told.found.push((cause, drawn.found(book, cause)));
+    }
+}

@@ -1,0 +1,51 @@
+//! Drawing from the network: causes present by their priors, answers by what the causes present say.
+//! The draws come from whoever asks, so that the same seed gives the same visit.
+
+use fastrand::Rng;
+
+use super::engine::Engine;
+use crate::rulebook::index::{CauseAt, List, SymptomAt};
+
+/// Sets of causes are drawn again until one is within the limits; a book always has one soon.
+const MOST_TRIES: u32 = 10_000;
+
+/// The causes present at one conveyor, of those that apply, in book order.
+pub fn causes(engine: &Engine<'_>, applies: &List<CauseAt, bool>, draw: &mut Rng) -> Vec<CauseAt> {
+    let limits = engine.present();
+    let priors = &engine.network().priors;
+    for _ in 0..MOST_TRIES {
+        let present: Vec<CauseAt> = priors
+            .iter()
+            .filter(|(c, prior)| applies[*c] && draw.f64() < **prior)
+            .map(|(c, _)| c)
+            .collect();
+        if (limits.min..=limits.max).contains(&present.len()) {
+            return present;
+        }
+    }
+    let apply = priors.places().filter(|c| applies[*c]);
+    apply.take(limits.min).collect()
+}
+
+/// The answer to a question when these causes are present. `hidden` holds the answers drawn before; a
+/// parent without one gives no voice.
+pub fn answer(
+    engine: &Engine<'_>,
+    symptom: SymptomAt,
+    present: &[CauseAt],
+    hidden: &List<SymptomAt, Option<usize>>,
+    draw: &mut Rng,
+) -> usize {
+    pick(&engine.row(symptom, present, |parent| hidden[parent]), draw)
+}
+
+/// Where a draw falls in a row of chances.
+fn pick(row: &[f64], draw: &mut Rng) -> usize {
+    let mut left = draw.f64();
+    let falls_here = |chance: &f64| {
+        left -= chance;
+        left < 0.0
+    };
+    let last = row.len().saturating_sub(1);
+    row.iter().position(falls_here).unwrap_or(last)
+}

@@ -1,0 +1,327 @@
+//! What simulated visits say about the questioning: a page for people, a document for programs.
+
+use serde::Serialize;
+
+use super::chance::{minutes, percent};
+use super::page::{Page, Screen};
+use super::paint::Ink;
+use crate::proof::optimal::Exact;
+use crate::proof::policy::{Figures, Kept, Report};
+use crate::proof::score::{Band, Brier, Mean, Share};
+use crate::proof::walk::{Order, Policy, SURE, Until};
+use crate::rulebook::model::Book;
+
+/// Columns from which on there is room for a table.
+const TABLE: usize = 76;
+/// Columns of what stands before a value.
+const LABEL: usize = 24;
+
+/// What the figures are of.
+#[derive(Debug, Clone, Copy)]
+pub struct Head<'h> {
+    /// The book.
+    pub book: &'h Book,
+    /// The seed of the visits.
+    pub seed: u64,
+    /// The conveyor of all visits; without one, conveyors were drawn too.
+    pub conveyor: Option<&'h str>,
+}
+
+/// The page.
+pub fn page(screen: Screen, head: Head<'_>, report: &Report) -> String {
+    let mut page = Page::new(screen);
+    page.title("How good the questioning is");
+    let on = match head.conveyor {
+        Some(name) => format!("all to the conveyor {name}"),
+        None => "each to a conveyor drawn too".to_owned(),
+    };
+    page.para(&format!(
+        "{}, version {}: {} visits drawn from the book itself, {on}; seed {}.",
+        head.book.name, head.book.version, report.visits, head.seed
+    ));
+    page.para_in(
+        Ink::Faint,
+        "So this measures the way of asking, not the book: real conveyors may not be as the book says.",
+    );
+    page.blank();
+    let mut figures = report.figures.iter();
+    if let Some((policy, own)) = figures.next() {
+        page.head(&name(*policy));
+        block(&mut page, own);
+    }
+    if figures.len() > 0 {
+        page.blank().head("Against other ways of asking");
+        page.para_in(
+            Ink::Faint,
+            "All begin with the opening questions, and make and follow the plan in the same way.",
+        );
+        if page.width() >= TABLE {
+            table(&mut page, report);
+        } else {
+            figures.for_each(|(policy, of)| short(&mut page, *policy, of));
+        }
+    }
+    if let Some((_, own)) = report.figures.first() {
+        kept(&mut page, &own.leading, &own.all);
+    }
+    if let Some(exact) = &report.exact {
+        best(&mut page, exact);
+    }
+    page.finish()
+}
+
+fn name(policy: Policy) -> String {
+    let order = match policy.order {
+        Order::Own => "The program's own way",
+        Order::Book => "In the order of the book",
+        Order::Random => "In random order",
+    };
+    match (policy.order, policy.until) {
+        (Order::Own, Until::NothingPays) => order.to_owned(),
+        (_, Until::NothingPays) => format!("{order}, until nothing pays"),
+        (_, Until::Sure) => format!("{order}, until {:.0} % sure", SURE * 100.0),
+    }
+}
+
+fn block(page: &mut Page, of: &Figures) {
+    row(page, "Leading cause right", &share_of(&of.right_first));
+    row(page, "Right in first three", &share_of(&of.right_in_three));
+    row(page, "Cured in the end", &share_of(&of.cured));
+    row(page, "Questions asked", &number(&of.questions));
+    row(page, "Minutes asking", &number(&of.minutes_asking));
+    row(
+        page,
+        "Minutes to true, stated",
+        &number(&of.minutes_expected),
+    );
+    row(page, "Minutes to true, came", &number(&of.minutes));
+}
+
+fn row(page: &mut Page, label: &str, value: &str) {
+    page.item(&format!("  {label:<LABEL$}"), value);
+}
+
+fn table(page: &mut Page, report: &Report) {
+    page.line(
+        Ink::Faint,
+        &format!(
+            "  {:<41}{:>6}{:>7}{:>7}{:>7}{:>8}",
+            "", "first", "three", "quest.", "asking", "to true"
+        ),
+    );
+    for (policy, of) in &report.figures {
+        page.line(
+            Ink::Plain,
+            &format!(
+                "  {:<41}{:>6}{:>7}{:>7.1}{:>7.0}{:>8.0}",
+                name(*policy),
+                share(&of.right_first),
+                share(&of.right_in_three),
+                of.questions.mean,
+                of.minutes_asking.mean,
+                of.minutes.mean
+            ),
+        );
+    }
+    page.para_in(
+        Ink::Faint,
+        "First, three: a cause that was present led, or was among the first three. Then questions asked, minutes asking, and minutes until the belt ran true or was given up.",
+    );
+}
+
+fn short(page: &mut Page, policy: Policy, of: &Figures) {
+    page.item("  ", &name(policy));
+    let figures = [
+        format!("leads {}", share(&of.right_first)),
+        format!("in three {}", share(&of.right_in_three)),
+        format!("{:.1} questions", of.questions.mean),
+        format!("{:.0} min asking", of.minutes_asking.mean),
+        format!("{:.0} min to true", of.minutes.mean),
+    ];
+    page.item("    ", &figures.join(", "));
+}
+
+fn kept(page: &mut Page, leading: &Kept, all: &Kept) {
+    page.blank().head("Whether its word is kept");
+    page.para("The chance stated for the leading cause, and how often that cause was present:");
+    page.line(Ink::Faint, "    band %  stated   true     n    95 % of");
+    for band in leading.bands.iter().filter(|band| band.came_true.of > 0) {
+        page.line(Ink::Plain, &line(band));
+    }
+    for (what, kept) in [("leading cause", leading), ("all causes", all)] {
+        if let Some(brier) = &kept.brier {
+            page.para(&score(what, brier));
+        }
+    }
+}
+
+fn line(band: &Band) -> String {
+    let (low, high) = band.came_true.between;
+    format!(
+        "  {:>4.0}-{:<3.0} {:>6}{:>7}{:>6}  {:>3.0}-{:.0} %",
+        band.above * 100.0,
+        band.up_to * 100.0,
+        percent(band.stated),
+        share(&band.came_true),
+        band.came_true.of,
+        low * 100.0,
+        high * 100.0
+    )
+}
+
+fn score(what: &str, brier: &Brier) -> String {
+    format!(
+        "Brier score, {what}: {:.4} (0 is perfect) = reliability {:.4} - resolution {:.4} + uncertainty {:.4} {} {:.4} within bands.",
+        brier.score,
+        brier.reliability,
+        brier.resolution,
+        brier.uncertainty,
+        if brier.within < 0.0 { '-' } else { '+' },
+        brier.within.abs()
+    )
+}
+
+fn best(page: &mut Page, exact: &Exact) {
+    page.blank().head("Against the best way there is");
+    page.para(&format!(
+        "This book is small enough to work out the best way of asking from every state of the answers, on a conveyor of which nothing is known. Expected from the first question to true: {:.1} min by the best way, {:.1} min by the program's own ({:+.2} %), {:.1} min without any question ({:+.2} %).",
+        exact.best,
+        exact.own,
+        more(exact.own, exact.best),
+        exact.at_once,
+        more(exact.at_once, exact.best)
+    ));
+}
+
+fn more(this: f64, best: f64) -> f64 {
+    (this / best - 1.0) * 100.0
+}
+
+/// "84 %"; all and nothing only where it was all or nothing.
+fn share(share: &Share) -> String {
+    match share.hits {
+        _ if share.of == 0 => "-".to_owned(),
+        0 => "0 %".to_owned(),
+        hits if hits == share.of => "100 %".to_owned(),
+        _ => percent(share.value()),
+    }
+}
+
+fn share_of(of: &Share) -> String {
+    let (low, high) = of.between;
+    format!(
+        "{} ({} of {}; 95 %: {:.0} to {:.0} %)",
+        share(of),
+        of.hits,
+        of.of,
+        low * 100.0,
+        high * 100.0
+    )
+}
+
+fn number(of: &Mean) -> String {
+    let long = if of.mean >= 90.0 {
+        format!(" = {}", minutes(of.mean))
+    } else {
+        String::new()
+    };
+    format!("{:.1} (give or take {:.1}){long}", of.mean, of.give_or_take)
+}
+
+/// The document for programs.
+#[derive(Debug, Serialize)]
+pub struct Json<'j> {
+    format: u32,
+    book: JsonBook<'j>,
+    visits: usize,
+    seed: u64,
+    conveyor: Option<&'j str>,
+    policies: Vec<JsonPolicy<'j>>,
+    exact: Option<Exact>,
+}
+
+/// A book in a document.
+#[derive(Debug, Serialize)]
+pub struct JsonBook<'j> {
+    name: &'j str,
+    version: &'j str,
+    fingerprint: &'j str,
+}
+
+impl<'j> From<&'j Book> for JsonBook<'j> {
+    fn from(book: &'j Book) -> Self {
+        Self {
+            name: &book.name,
+            version: &book.version,
+            fingerprint: &book.fingerprint,
+        }
+    }
+}
+
+#[derive(Debug, Serialize)]
+struct JsonPolicy<'j> {
+    order: &'static str,
+    until: &'static str,
+    right_first: Share,
+    right_in_three: Share,
+    cured: Share,
+    questions: Mean,
+    minutes_asking: Mean,
+    minutes_to_true_stated: Mean,
+    minutes_to_true: Mean,
+    leading_cause: JsonKept<'j>,
+    all_causes: JsonKept<'j>,
+}
+
+#[derive(Debug, Serialize)]
+struct JsonKept<'j> {
+    bands: &'j [Band],
+    brier: Option<Brier>,
+}
+
+impl<'j> From<&'j Kept> for JsonKept<'j> {
+    fn from(kept: &'j Kept) -> Self {
+        Self {
+            bands: &kept.bands,
+            brier: kept.brier,
+        }
+    }
+}
+
+impl<'j> Json<'j> {
+    /// The document.
+    pub fn of(head: Head<'j>, report: &'j Report) -> Self {
+        Self {
+            format: 1,
+            book: head.book.into(),
+            visits: report.visits,
+            seed: head.seed,
+            conveyor: head.conveyor,
+            policies: report.figures.iter().map(policy).collect(),
+            exact: report.exact,
+        }
+    }
+}
+
+fn policy((policy, of): &(Policy, Figures)) -> JsonPolicy<'_> {
+    JsonPolicy {
+        order: match policy.order {
+            Order::Own => "own",
+            Order::Book => "book",
+            Order::Random => "random",
+        },
+        until: match policy.until {
+            Until::NothingPays => "nothing-pays",
+            Until::Sure => "sure",
+        },
+        right_first: of.right_first,
+        right_in_three: of.right_in_three,
+        cured: of.cured,
+        questions: of.questions,
+        minutes_asking: of.minutes_asking,
+        minutes_to_true_stated: of.minutes_expected,
+        minutes_to_true: of.minutes,
+        leading_cause: (&of.leading).into(),
+        all_causes: (&of.all).into(),
+    }
+}
