@@ -4,8 +4,6 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
-use super::FindingFormat;
-
 /// Arguments of `rules`.
 #[derive(Debug, Args)]
 pub struct RulesArgs {
@@ -138,6 +136,8 @@ pub enum ReportFormat {
     Text,
     /// One JSON document.
     Json,
+}
+
 /// Arguments of `rules policy`.
 #[derive(Debug, Args)]
 pub struct PolicyArgs {
@@ -173,8 +173,8 @@ pub struct DrawArgs {
     #[arg(long, default_value_t = 1, value_name = "S")]
     pub seed: u64,
     /// How the figures are printed.
-    #[arg(long, value_enum, default_value_t = FindingFormat::Text)]
-    pub format: FindingFormat,
+    #[arg(long, value_enum, default_value_t = ReportFormat::Text)]
+    pub format: ReportFormat,
 }
 
 impl DrawArgs {

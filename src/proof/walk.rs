@@ -7,7 +7,9 @@ use crate::plan::{Plan, PlanBatch};
 use crate::reason::Outcome;
 use crate::rulebook::index::{CauseAt, SymptomAt};
 use crate::rulebook::model::Book;
-use crate::visit::{Depth, Diagnosis, Finding, Machine, Stop, Told, askable, asking};
+use crate::visit::{
+    ConveyorFacts, Depth, Diagnosis, Finding, Machine, Stop, Told, askable, asking,
+};
 
 /// So many causes of one fix are reported on, most likely first, as in a visit.
 const REPORTED: usize = 3;
@@ -129,13 +131,16 @@ pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut R
     order.retain(|symptom| !book.opening.contains(symptom));
     order.splice(0..0, book.opening.iter().copied());
     let (mut questions, mut minutes) = (0, 0.0);
+    let mut hunch = None;
     loop {
-        let depth = match policy.until {
-            Until::NothingPays => Depth::Questions,
-            Until::Sure => Depth::Ranking,
+        let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Ranking);
+        let asker = Asker {
+            diagnosis,
+            policy,
+            order: &order,
+            facts: &drawn.facts,
         };
-        let finding = diagnosis.finding_to(&drawn.facts, &told, depth);
-        let Some(symptom) = next(book, policy, &order, &finding) else {
+        let Some(symptom) = asker.next(&finding, &mut hunch) else {
             let plan = diagnosis.plan(&finding);
             return Asked {
                 finding,
@@ -152,21 +157,52 @@ pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut R
     }
 }
 
-fn next(book: &Book, policy: Policy, order: &[SymptomAt], finding: &Finding) -> Option<SymptomAt> {
-    let open: Vec<SymptomAt> = askable(book, finding).collect();
-    let mut in_order = order.iter().copied();
-    let first = in_order.find(|symptom| open.contains(symptom));
-    let opening = first.filter(|symptom| book.opening.contains(symptom));
-    match policy.until {
-        Until::NothingPays if finding.stop.now() => None,
-        Until::NothingPays if policy.order == Order::Own => match finding.stop {
+/// Who asks, on which conveyor, in which way.
+struct Asker<'a> {
+    diagnosis: &'a Diagnosis<'a>,
+    policy: Policy,
+    /// All symptoms, the opening ones first.
+    order: &'a [SymptomAt],
+    facts: &'a ConveyorFacts,
+}
+
+impl Asker<'_> {
+    /// The next question, if there is to be one. `hunch` is a question that lately paid: while it is open
+    /// and pays still, whoever does not care which question is best need not look at all of them.
+    fn next(&self, finding: &Finding, hunch: &mut Option<SymptomAt>) -> Option<SymptomAt> {
+        let book = self.diagnosis.book();
+        let open: Vec<SymptomAt> = askable(book, finding).collect();
+        let first = *self.order.iter().find(|symptom| open.contains(symptom))?;
+        let lead = finding.ranked.first()?;
+        if book.opening.contains(&first) {
+            return Some(first);
+        }
+        match self.policy {
+            Policy {
+                until: Until::Sure, ..
+            } => (lead.was_present < SURE).then_some(first),
+            Policy {
+                order: Order::Own, ..
+            } => self.best(finding),
+            _ => {
+                let pays = |symptom: &SymptomAt| self.diagnosis.pays(finding, *symptom);
+                *hunch = hunch
+                    .filter(|symptom| open.contains(symptom))
+                    .filter(pays)
+                    .or_else(|| self.best(finding));
+                hunch.and(Some(first))
+            }
+        }
+    }
+
+    /// The question that the program would ask, if it would ask one.
+    fn best(&self, finding: &Finding) -> Option<SymptomAt> {
+        let to = Depth::Questions;
+        let finding = self.diagnosis.finding_to(self.facts, &finding.told, to);
+        match finding.stop {
             Stop::Pays(symptom) => Some(symptom),
-            _ => opening,
-        },
-        Until::NothingPays => first,
-        Until::Sure if opening.is_some() => opening,
-        Until::Sure if finding.ranked.first().is_none_or(|r| r.was_present >= SURE) => None,
-        Until::Sure => first,
+            _ => None,
+        }
     }
 }
 
@@ -182,17 +218,25 @@ fn work(diagnosis: &Diagnosis<'_>, drawn: &Drawn, asked: &Asked) -> (f64, bool) 
             break;
         };
         minutes += do_batch(book, drawn, batch, &mut told);
-        let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Ranking);
-        let remaining = drawn.remaining(|cause| finding.evidence.work.cured(cause));
+        let remaining = drawn.remaining(|cause| cured(book, &told, cause));
         let outcome = drawn.outcome(&remaining);
         if outcome == Outcome::True {
             return (minutes, true);
         }
         told.outcomes.push(outcome);
-        let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Ranking);
-        plan = diagnosis.plan(&finding);
+        plan = diagnosis.plan_after(&drawn.facts, &told);
     }
     (minutes + book.minutes.give_up, false)
+}
+
+/// The best chance of cure so far for a cause: of several fixes the best single one counts.
+fn cured(book: &Book, told: &Told, cause: CauseAt) -> f64 {
+    let done = told.done.iter().flatten();
+    let cures = done.flat_map(|fix| &book.fixes[*fix].cures);
+    let chances = cures
+        .filter(|(c, _)| *c == cause)
+        .map(|(_, chance)| *chance);
+    chances.fold(0.0, f64::max)
 }
 
 /// Does one batch and tells what was found: the minutes it took.

@@ -32,7 +32,17 @@ impl Outlook {
     /// All ways whose chance is at least `floor`, from the belief and the work done.
     pub fn of(belief: &Belief, evidence: &Evidence, floor: f64) -> Self {
         let scope = planned_for(belief, evidence);
-        let chances = belief.exactly(&scope);
+        Self::among(&scope, &belief.exactly(&scope), belief, evidence, floor)
+    }
+
+    /// The ways in which just these causes of `scope` were present, given the chance of each set of them.
+    fn among(
+        scope: &[CauseAt],
+        chances: &[f64],
+        belief: &Belief,
+        evidence: &Evidence,
+        floor: f64,
+    ) -> Self {
         let mut standings = Vec::new();
         Subsets::new(scope.len(), belief.most()).for_each(|members, at| {
             let chance = chances.get(at).copied().unwrap_or(0.0);
@@ -76,6 +86,21 @@ impl Outlook {
             }
         });
         Self { standings }
+    }
+
+    /// The ways with at least `floor` chance, standing for the others too: what [`Self::likeliest`] makes
+    /// of all of them, without putting down those that it leaves out.
+    pub fn likely(belief: &Belief, evidence: &Evidence, floor: f64) -> Self {
+        if !evidence.work.batches.is_empty() {
+            return Self::of(belief, evidence, 0.0).likeliest(floor);
+        }
+        let scope = planned_for(belief, evidence);
+        let chances = belief.exactly(&scope);
+        let all: f64 = chances.iter().filter(|chance| **chance > 0.0).sum();
+        let mut likely = Self::among(&scope, &chances, belief, evidence, floor);
+        let share = all / likely.standings.iter().map(|s| s.chance).sum::<f64>();
+        likely.standings.iter_mut().for_each(|s| s.chance *= share);
+        likely
     }
 
     /// The ways with at least `floor` chance, standing for the others too.

@@ -83,34 +83,29 @@ impl<'b> Diagnosis<'b> {
 
     /// A finding worked out so far; what lies deeper is left empty.
     pub fn finding_to(&self, facts: &dyn Facts, told: &Told, depth: Depth) -> Finding {
-        let applies = Applies::of(self.book, facts, &told.answers());
-        let evidence = self.evidence(&applies, told);
-        let belief = Belief::of(&self.engine, &evidence);
-        let mut finding = Finding {
-            told: told.clone(),
-            answers: applies.counted,
-            ignored: applies.ignored,
-            ranked: Vec::new(),
-            sets: Vec::new(),
-            log_evidence: None,
-            mass_left_out: left_out(
-                &self.book.network.priors,
-                &applies.causes,
-                self.book.at_most,
-            ),
-            causes_apply: applies.causes,
-            symptoms_apply: applies.symptoms,
-            fixes_apply: applies.fixes,
-            fits: None,
-            next: Vec::new(),
-            stop: Stop::NoCause,
-            plan: Plan::default(),
-            evidence,
-        };
-        if let Some(belief) = belief {
+        let mut finding = self.bare(facts, told);
+        if let Some(belief) = Belief::of(&self.engine, &finding.evidence) {
             self.conclude(&belief, &mut finding, depth);
         }
         finding
+    }
+
+    /// Whether this question pays for its minutes, whatever others do.
+    pub fn pays(&self, finding: &Finding, symptom: SymptomAt) -> bool {
+        let Some(belief) = Belief::of(&self.engine, &finding.evidence) else {
+            return false;
+        };
+        let likely = questions::likely(&belief, &finding.evidence);
+        let still = likely.still_present(&belief, &finding.evidence);
+        let candidates = self.candidates(finding, &still, Candidates::of);
+        questions::pays(
+            &self.engine,
+            self.book,
+            finding,
+            likely,
+            &candidates,
+            symptom,
+        )
     }
 
     /// The planning problem behind the plan of a finding, for checks; nothing if no cause applies.
@@ -134,6 +129,11 @@ impl<'b> Diagnosis<'b> {
         let locked_out = finding.told.machine == Machine::LockedOut;
         let candidates = self.candidates(finding, &still, candidates);
         Some(candidates.facing(&outlook, locked_out))
+    }
+
+    /// The plan after what was told.
+    pub fn plan_after(&self, facts: &dyn Facts, told: &Told) -> Plan {
+        self.plan(&self.bare(facts, told))
     }
 
     /// The plan that belongs to a finding, whatever depth that was worked out to.
@@ -197,6 +197,33 @@ impl<'b> Diagnosis<'b> {
         whys
     }
 
+    /// What applies and what the evidence is, and nothing that follows from it.
+    fn bare(&self, facts: &dyn Facts, told: &Told) -> Finding {
+        let applies = Applies::of(self.book, facts, &told.answers());
+        let evidence = self.evidence(&applies, told);
+        Finding {
+            told: told.clone(),
+            answers: applies.counted,
+            ignored: applies.ignored,
+            ranked: Vec::new(),
+            sets: Vec::new(),
+            log_evidence: None,
+            mass_left_out: left_out(
+                &self.book.network.priors,
+                &applies.causes,
+                self.book.at_most,
+            ),
+            causes_apply: applies.causes,
+            symptoms_apply: applies.symptoms,
+            fixes_apply: applies.fixes,
+            fits: None,
+            next: Vec::new(),
+            stop: Stop::NoCause,
+            plan: Plan::default(),
+            evidence,
+        }
+    }
+
     fn conclude(&self, belief: &Belief, finding: &mut Finding, depth: Depth) {
         let evidence = &finding.evidence;
         finding.log_evidence = if evidence.work.is_empty() {
@@ -205,8 +232,13 @@ impl<'b> Diagnosis<'b> {
             Belief::of(&self.engine, &evidence.answers_alone()).map(|b| b.log_evidence())
         };
         let marginals = belief.marginals();
-        let outlook = Outlook::of(belief, evidence, 0.0);
-        let still = outlook.still_present(belief, evidence);
+        // Before any work all that was present still is, and only a plan looks at every set.
+        let outlook = (depth == Depth::All || !evidence.work.batches.is_empty())
+            .then(|| Outlook::of(belief, evidence, 0.0));
+        let still = outlook.as_ref().map_or_else(
+            || marginals.clone(),
+            |outlook| outlook.still_present(belief, evidence),
+        );
         finding.ranked = self
             .book
             .causes
@@ -224,21 +256,20 @@ impl<'b> Diagnosis<'b> {
                 .then(b.was_present.total_cmp(&a.was_present))
                 .then(a.cause.cmp(&b.cause))
         });
-        finding.sets = likeliest_sets(&outlook);
-
         if depth == Depth::Ranking {
             return;
         }
         let candidates = self.candidates(finding, &still, Candidates::of);
-        if depth == Depth::All {
-            finding.plan = candidates.plan(&outlook, &still, self.book);
+        if let Some(outlook) = outlook.as_ref().filter(|_| depth == Depth::All) {
+            finding.sets = likeliest_sets(outlook);
+            finding.plan = candidates.plan(outlook, &still, self.book);
         }
         let (next, stop) = questions::next(
             &self.engine,
             self.book,
             finding,
             belief,
-            &outlook,
+            outlook.as_ref(),
             &candidates,
         );
         finding.next = next;

@@ -19,7 +19,7 @@ pub(super) fn next(
     book: &Book,
     finding: &Finding,
     belief: &Belief,
-    outlook: &Outlook,
+    outlook: Option<&Outlook>,
     candidates: &Candidates,
 ) -> (Vec<NextQuestion>, Stop) {
     let machine = finding.told.machine;
@@ -54,7 +54,10 @@ pub(super) fn next(
         engine,
         book,
         evidence: &finding.evidence,
-        likely: outlook.likeliest(FLOOR),
+        likely: outlook.map_or_else(
+            || likely(belief, &finding.evidence),
+            |outlook| outlook.likeliest(FLOOR),
+        ),
         candidates,
         machine,
     };
@@ -64,6 +67,33 @@ pub(super) fn next(
         pays(b).cmp(&pays(a)).then_with(|| by_rate(a, b))
     });
     (next, stop)
+}
+
+/// The outlook that decides whether questions pay.
+pub(super) fn likely(belief: &Belief, evidence: &Evidence) -> Outlook {
+    Outlook::likely(belief, evidence, FLOOR)
+}
+
+/// Whether one question pays for its minutes.
+pub(super) fn pays(
+    engine: &Engine<'_>,
+    book: &Book,
+    finding: &Finding,
+    likely: Outlook,
+    candidates: &Candidates,
+    symptom: SymptomAt,
+) -> bool {
+    let machine = finding.told.machine;
+    let valuing = Valuing {
+        engine,
+        book,
+        evidence: &finding.evidence,
+        likely,
+        candidates,
+        machine,
+    };
+    let now = valuing.plan_minutes(&valuing.likely, machine);
+    valuing.saves(symptom, now) > asking(book, symptom, machine).0
 }
 
 /// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group.
@@ -117,14 +147,7 @@ impl Valuing<'_> {
     fn value(&self, next: &mut [NextQuestion]) -> Stop {
         let now = self.plan_minutes(&self.likely, self.machine);
         for question in next.iter_mut().take(MOST_VALUED) {
-            let machine = asking(self.book, question.symptom, self.machine).1;
-            let after: f64 = self
-                .likely
-                .after_each(self.engine, self.evidence, question.symptom)
-                .into_iter()
-                .map(|(chance, outlook)| chance * self.plan_minutes(&outlook, machine))
-                .sum();
-            let saves = now - after;
+            let saves = self.saves(question.symptom, now);
             let pays = saves > question.minutes;
             question.saves_minutes = Some(saves);
             question.pays = Some(pays);
@@ -134,6 +157,17 @@ impl Valuing<'_> {
         }
         self.value_pairs(next, now)
             .map_or(Stop::NothingPays, Stop::Pays)
+    }
+
+    /// Plan minutes saved on average by the answer to a question.
+    fn saves(&self, symptom: SymptomAt, now: f64) -> f64 {
+        let machine = asking(self.book, symptom, self.machine).1;
+        let answers = self.likely.after_each(self.engine, self.evidence, symptom);
+        let after: f64 = answers
+            .into_iter()
+            .map(|(chance, outlook)| chance * self.plan_minutes(&outlook, machine))
+            .sum();
+        now - after
     }
 
     /// A relative symptom and its parent may pay together where neither pays alone.

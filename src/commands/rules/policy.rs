@@ -4,7 +4,7 @@ use std::io::{self, Write};
 
 use super::progress::Progress;
 use super::tell;
-use crate::cli::{FindingFormat, PolicyArgs, Ways};
+use crate::cli::{ReportFormat, PolicyArgs, Ways};
 use crate::commands::{Streams, book};
 use crate::conveyor;
 use crate::exit::Exit;
@@ -54,11 +54,11 @@ pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> io::Result<Exit> 
         conveyor: name,
     };
     match args.draws.format {
-        FindingFormat::Text => {
+        ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
             write!(streams.out, "{}", proof_policy::page(screen, head, &report))?;
         }
-        FindingFormat::Json => {
+        ReportFormat::Json => {
             serde_json::to_writer_pretty(&mut streams.out, &Json::of(head, &report))?;
             writeln!(streams.out)?;
         }
