@@ -3,9 +3,9 @@
 mod check;
 mod coverage;
 mod export;
-mod test;
 mod policy;
 mod progress;
+mod test;
 
 use std::io::{self, Write};
 

@@ -4,7 +4,7 @@ use std::io::{self, Write};
 
 use super::progress::Progress;
 use super::tell;
-use crate::cli::{ReportFormat, PolicyArgs, Ways};
+use crate::cli::{PolicyArgs, ReportFormat, Ways};
 use crate::commands::{Streams, book};
 use crate::conveyor;
 use crate::exit::Exit;
