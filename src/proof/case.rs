@@ -112,8 +112,9 @@ pub struct Cases {
 /// left out; so is one that names what is `off`, which is not wrong.
 pub fn read(book: &Book, off: &Off, texts: &Texts, files: &[FileId], report: &mut Report) -> Cases {
     let ids = Ids::of(book);
-    let mut cases: Vec<(Case, Span)> = Vec::new();
+    let mut cases = Vec::new();
     let mut aside = Vec::new();
+    let mut known: HashMap<String, Span> = HashMap::new();
     for &file in files {
         let entries = match parse::list::<CaseEntry>(texts, file) {
             Ok(entries) => entries,
@@ -130,14 +131,13 @@ pub fn read(book: &Book, off: &Off, texts: &Texts, files: &[FileId], report: &mu
                     continue;
                 }
             };
-            if let Some((_, first)) = cases.iter().find(|(c, _)| c.id == entry.id.text) {
+            if let Some(first) = known.insert(entry.id.text.clone(), entry.id.span) {
                 let message = format!("two cases have the id `{}`", entry.id.text);
                 let problem = Problem::at(Code::TwiceId, texts.place(entry.id.span), message)
-                    .also(texts.place(*first), "first here");
+                    .also(texts.place(first), "first here");
                 report.add(problem.help("give one of them another id"));
                 continue;
             }
-            let span = entry.id.span;
             let mut reader = Reader {
                 book,
                 texts,
@@ -158,14 +158,11 @@ pub fn read(book: &Book, off: &Off, texts: &Texts, files: &[FileId], report: &mu
                 .into_iter()
                 .for_each(|p| report.add(p));
             if !wrong {
-                cases.push((case, span));
+                cases.push(case);
             }
         }
     }
-    Cases {
-        cases: cases.into_iter().map(|(case, _)| case).collect(),
-        aside,
-    }
+    Cases { cases, aside }
 }
 
 /// The ids of a book.
