@@ -10,7 +10,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use straybelt::problem::{Code, Problem, Severity};
+use straybelt::problem::{Code, Problem, Report, Severity};
+use straybelt::proof::{case, run};
 use straybelt::reason::Facts;
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
@@ -65,6 +66,30 @@ fn the_examples_of_the_guide_load() {
     for warning in &warnings {
         assert_eq!(warning.code, Code::NoFingerprint, "{warning:#?}");
     }
+}
+
+#[test]
+fn the_case_of_the_guide_holds() {
+    let guide = text("DEVELOPERS.md");
+    let (_, rest) = guide.split_once("<!-- case: cases/").unwrap();
+    let (_, rest) = rest.split_once("```ron\n").unwrap();
+    let (body, _) = rest.split_once("\n```\n").unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    fs::create_dir_all(folder.path().join("cases")).unwrap();
+    fs::write(folder.path().join("cases/guide.ron"), body).unwrap();
+    let mut checked = load::read(Some(folder.path()));
+    let book = checked.book.take().unwrap();
+    let mut report = Report::default();
+    let (texts, files) = (&checked.texts, &checked.cases);
+    let cases = case::read(&book, &checked.off, texts, files, &mut report);
+    let problems = report.sorted();
+    assert!(problems.is_empty(), "{problems:#?}");
+    let case = cases
+        .cases
+        .iter()
+        .find(|c| c.id == "salt-on-the-return-rolls");
+    let verdict = run::run(&Diagnosis::new(&book), case.unwrap());
+    assert!(verdict.holds(), "{:#?}", verdict.failures);
 }
 
 #[test]
