@@ -39,6 +39,14 @@ pub enum RulesCommand {
         after_help = "Examples:\n  straybelt rules coverage                     what is reached, and what is not\n  straybelt rules coverage site-rules --min 80 exit code 1 below 80 per cent"
     )]
     Coverage(CoverageArgs),
+    /// Compare two rule books: every case of both, and visits drawn from the old one, worst change first.
+    ///
+    /// OLD and NEW are folders of rules, or `default` for the default book. With --what-if a book is compared
+    /// with itself, one likelihood changed; no file is touched.
+    #[command(
+        after_help = "Examples:\n  straybelt rules compare default site-rules      what the site's folder changes\n  straybelt rules compare before after --runs 0   the cases alone\n  straybelt rules compare --what-if idler-build-up.ridges-on-rolls.thick=often\n  straybelt rules compare site-rules --what-if idler-build-up.how-common=rare\n  straybelt rules compare --what-if crooked-splice.follows-splice=0.35"
+    )]
+    Compare(CompareArgs),
     /// Measure how good the questioning is, by visits drawn from the rule book itself.
     ///
     /// Each visit is played to its end by the program's own way of asking and by others: how often the
@@ -136,6 +144,24 @@ pub enum ReportFormat {
     Text,
     /// One JSON document.
     Json,
+}
+
+/// Arguments of `rules compare`.
+#[derive(Debug, Args)]
+pub struct CompareArgs {
+    /// The old rules: a folder, or `default`.
+    #[arg(required_unless_present = "what_if")]
+    pub old: Option<PathBuf>,
+    /// The new rules: a folder, or `default`.
+    #[arg(required_unless_present = "what_if", conflicts_with = "what_if")]
+    pub new: Option<PathBuf>,
+    /// Compare OLD with itself, this changed: cause.symptom=often, cause.symptom.answer=often,
+    /// cause.how-common=rare, or a number; may be given again.
+    #[arg(long, value_name = "CHANGE")]
+    pub what_if: Vec<String>,
+    /// The visits, and how the figures are printed.
+    #[command(flatten)]
+    pub draws: DrawArgs,
 }
 
 /// Arguments of `rules policy`.

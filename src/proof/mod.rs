@@ -3,6 +3,7 @@
 
 pub mod accept;
 pub mod case;
+pub mod compare;
 pub mod coverage;
 pub mod crew;
 pub mod draw;
@@ -11,4 +12,5 @@ pub mod policy;
 pub mod run;
 pub mod score;
 pub mod walk;
+pub mod what_if;
 pub mod written;

@@ -87,6 +87,14 @@ pub struct Counts {
 
 /// Reads and checks the rules with everything that is to be said of them.
 pub fn read(site: Option<&Path>) -> Checked {
+    read_changed(site, |_, _, _| {})
+}
+
+/// The same with something changed in the rules as written, before they are checked.
+pub fn read_changed(
+    site: Option<&Path>,
+    change: impl FnOnce(&mut Rules, &mut Texts, &mut Report),
+) -> Checked {
     let mut texts = Texts::default();
     let mut report = Report::default();
     let mut files: Vec<(FileId, String)> = Vec::new();
@@ -130,6 +138,7 @@ pub fn read(site: Option<&Path>) -> Checked {
         terms: rules.glossary.len(),
     };
     complete(&rules, site, &mut report);
+    change(&mut rules, &mut texts, &mut report);
     let places = Places::of(&rules);
     let book = check(
         &rules,

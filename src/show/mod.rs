@@ -12,6 +12,7 @@ pub mod paint;
 pub mod past;
 pub mod problem;
 pub mod proof;
+pub mod proof_compare;
 pub mod proof_policy;
 pub mod steps;
 pub mod words;

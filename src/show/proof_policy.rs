@@ -198,7 +198,7 @@ fn more(this: f64, best: f64) -> f64 {
 }
 
 /// "84 %"; all and nothing only where it was all or nothing.
-fn share(share: &Share) -> String {
+pub(super) fn share(share: &Share) -> String {
     match share.hits {
         _ if share.of == 0 => "-".to_owned(),
         0 => "0 %".to_owned(),

@@ -1,6 +1,7 @@
 //! `rules`: one file per subcommand.
 
 mod check;
+mod compare;
 mod coverage;
 mod export;
 mod policy;
@@ -25,6 +26,7 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> io::Result<Exit> {
         RulesCommand::Export(args) => export::run(args, streams),
         RulesCommand::Test(args) => test::run(args, streams),
         RulesCommand::Coverage(args) => coverage::run(args, streams),
+        RulesCommand::Compare(args) => compare::run(args, streams),
         RulesCommand::Policy(args) => policy::run(args, streams),
     }
 }

@@ -56,7 +56,14 @@ pub(super) struct Loaded {
 
 /// Loads a book with its cases, or tells why it cannot.
 pub(super) fn load(dir: Option<&Path>, streams: &mut Streams) -> io::Result<Result<Loaded, Exit>> {
-    let mut checked = load::read(dir);
+    with_cases(load::read(dir), streams)
+}
+
+/// Reads the cases of what was loaded, or tells why they cannot be run.
+pub(super) fn with_cases(
+    mut checked: Checked,
+    streams: &mut Streams,
+) -> io::Result<Result<Loaded, Exit>> {
     let Some(book) = checked.book.take() else {
         return does_not_load(&Problems(checked.problems), streams).map(Err);
     };

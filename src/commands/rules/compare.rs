@@ -1,0 +1,100 @@
+//! `rules compare`: what changes from one rule book to another, or with other likelihoods.
+
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use super::progress::Progress;
+use super::tell;
+use super::test::{Loaded, load, with_cases};
+use crate::cli::{CompareArgs, ReportFormat};
+use crate::commands::Streams;
+use crate::exit::Exit;
+use crate::proof::compare::{Setting, Side, cases, compare};
+use crate::proof::what_if;
+use crate::rulebook::load::read_changed;
+use crate::show::page::Screen;
+use crate::show::proof_compare::{self, Head, Json};
+
+/// What the compiled-in book is called.
+const DEFAULT: &str = "default";
+
+pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let called = |dir: &Option<PathBuf>| {
+        dir.as_ref()
+            .map_or(DEFAULT.to_owned(), |dir| dir.display().to_string())
+    };
+    let old_called = called(&args.old);
+    let old = match load(folder(args.old.as_deref()), streams)? {
+        Ok(loaded) => loaded,
+        Err(exit) => return Ok(exit),
+    };
+    let (new, new_called) = if args.what_if.is_empty() {
+        (
+            load(folder(args.new.as_deref()), streams)?,
+            called(&args.new),
+        )
+    } else {
+        let called = format!("{old_called} with {}", args.what_if.join(" and "));
+        (changed(args, streams)?, called)
+    };
+    let new = match new {
+        Ok(loaded) => loaded,
+        Err(exit) => return Ok(exit),
+    };
+    let (old, new) = (side(&old), side(&new));
+    let setting = Setting {
+        visits: args.draws.runs(),
+        seed: args.draws.seed,
+    };
+    let all = cases(old, new) + setting.visits;
+    let mut progress = Progress::new(&mut streams.err, all, "cases and visits");
+    let compared = compare(old, new, setting, &mut |through| progress.through(through));
+    drop(progress);
+    let head = Head {
+        old: (old.book, &old_called),
+        new: (new.book, &new_called),
+        seed: setting.seed,
+    };
+    match args.draws.format {
+        ReportFormat::Text => {
+            let screen = Screen::new(streams.width, streams.out_paint);
+            let page = proof_compare::page(screen, head, &compared);
+            write!(streams.out, "{page}")?;
+        }
+        ReportFormat::Json => {
+            serde_json::to_writer_pretty(&mut streams.out, &Json::of(head, &compared))?;
+            writeln!(streams.out)?;
+        }
+    }
+    Ok(Exit::Done)
+}
+
+fn side(loaded: &Loaded) -> Side<'_> {
+    Side {
+        book: &loaded.book,
+        cases: &loaded.cases.cases,
+    }
+}
+
+/// The folder that is meant; none for the compiled-in book.
+fn folder(named: Option<&Path>) -> Option<&Path> {
+    named.filter(|dir| dir.as_os_str() != DEFAULT)
+}
+
+/// The old book with what `--what-if` changes.
+fn changed(args: &CompareArgs, streams: &mut Streams) -> io::Result<Result<Loaded, Exit>> {
+    let checked = read_changed(folder(args.old.as_deref()), |rules, texts, report| {
+        what_if::apply(rules, &args.what_if, texts, report);
+    });
+    // It loaded without the change, so the change is what does not fit.
+    if checked.book.is_none() {
+        let errors: Vec<_> = checked
+            .problems
+            .into_iter()
+            .filter(|p| p.is_error())
+            .collect();
+        tell(&errors, streams)?;
+        return Ok(Err(Exit::Usage));
+    }
+    with_cases(checked, streams)
+}
