@@ -99,11 +99,12 @@ impl Desk<'_> {
         answer: Option<&Text>,
         value: &Text,
     ) {
-        let (cause_at, symptom_at) = (self.cause(rules, cause), self.symptom(rules, symptom));
-        let likelihood = self.value(value, &LIKELIHOODS, Likelihood::Chance);
-        let (Some(cause_at), Some(symptom_at), Some(likelihood)) =
-            (cause_at, symptom_at, likelihood)
+        let (Some(cause_at), Some(symptom_at)) =
+            (self.cause(rules, cause), self.symptom(rules, symptom))
         else {
+            return;
+        };
+        let Some(likelihood) = self.value(value, &LIKELIHOODS, Likelihood::Chance) else {
             return;
         };
         let (Some(cause), Some(symptom)) = (

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::chance::{count, percent};
+use super::chance::count;
 use super::page::{Page, Screen};
 use super::paint::Ink;
 use super::proof_policy::{JsonBook, share};
@@ -12,6 +12,8 @@ use crate::rulebook::model::Book;
 
 /// So many cases, and so many visits, are told of on a page.
 const MOST_SHOWN: usize = 15;
+/// What stands before the lines under a row.
+const UNDER: &str = "       ";
 /// So many fixes are named that a plan lost or gained.
 const MOST_FIXES: usize = 4;
 
@@ -113,7 +115,7 @@ fn visits(page: &mut Page, of: &Totals, seed: u64) {
 
 /// A difference of chances.
 fn points(by: f64) -> String {
-    format!("{:.1} points of per cent", by * 100.0)
+    format!("{:.1} percentage points", by * 100.0)
 }
 
 fn rows(page: &mut Page, rows: &[Row], one: &str, many: &str) {
@@ -143,29 +145,51 @@ fn told(page: &mut Page, number: usize, row: &Row) {
     };
     let lead = format!("{number:>3}  ");
     page.item_in(ink, &lead, &format!("{}: {}", name(&row.what), turned(row)));
-    let leads = |view: &View| match &view.leads {
-        Some((id, chance)) => format!("{id} {}", percent(*chance)),
-        None => "no cause applies".to_owned(),
+    leads(page, row);
+    let led = |shift: &Shift| {
+        let leads = |view: &View| {
+            view.leads
+                .as_ref()
+                .is_some_and(|(id, _)| *id == shift.cause)
+        };
+        leads(&row.old) && leads(&row.new)
     };
-    let (old, new) = (leads(&row.old), leads(&row.new));
-    if old != new {
-        page.item("       ", &format!("leads: {old} -> {new}"));
-    }
-    if let Some(shift) = row.largest() {
-        page.item("       ", &format!("changed most: {}", shifted(&shift)));
+    if let Some(shift) = row.largest().filter(|shift| !led(shift)) {
+        page.item(UNDER, &format!("changed most: {}", shifted(&shift)));
     }
     if row.old.next != row.new.next {
         let next = |view: &View| view.next.clone().unwrap_or("nothing".to_owned());
         let (old, new) = (next(&row.old), next(&row.new));
-        page.item("       ", &format!("asked next: {old} -> {new}"));
+        page.item(UNDER, &format!("asked next: {old} -> {new}"));
     }
     let figures = figures(row);
     if !figures.is_empty() {
-        page.item("       ", &figures.join(", "));
+        page.item(UNDER, &figures.join(", "));
     }
     if row.old.plan != row.new.plan {
-        page.item("       ", &format!("plan: {}", replanned(row)));
+        page.item(UNDER, &format!("plan: {}", replanned(row)));
     }
+}
+
+/// What leads by either book.
+fn leads(page: &mut Page, row: &Row) {
+    let words = match (&row.old.leads, &row.new.leads) {
+        (Some((old, before)), Some((new, after))) if old == new => {
+            let (before, after) = (exactly(*before), exactly(*after));
+            if before == after {
+                return;
+            }
+            format!("{old}: {before} -> {after}")
+        }
+        (old, new) => {
+            let words = |leads: &Option<(String, f64)>| match leads {
+                Some((id, chance)) => format!("{id} {}", exactly(*chance)),
+                None => "no cause applies".to_owned(),
+            };
+            format!("{} -> {}", words(old), words(new))
+        }
+    };
+    page.item(UNDER, &format!("leads: {words}"));
 }
 
 fn name(what: &What) -> String {

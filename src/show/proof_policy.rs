@@ -73,7 +73,7 @@ pub fn page(screen: Screen, head: Head<'_>, report: &Report) -> String {
 fn name(policy: Policy) -> String {
     let order = match policy.order {
         Order::Own => "The program's own way",
-        Order::Book => "In the order of the book",
+        Order::Book => "In book order",
         Order::Random => "In random order",
     };
     match (policy.order, policy.until) {
@@ -105,7 +105,7 @@ fn table(page: &mut Page, report: &Report) {
     page.line(
         Ink::Faint,
         &format!(
-            "  {:<41}{:>6}{:>7}{:>7}{:>7}{:>8}",
+            "  {:<37}{:>6}{:>7}{:>8}{:>8}{:>8}",
             "", "first", "three", "quest.", "asking", "to true"
         ),
     );
@@ -113,7 +113,7 @@ fn table(page: &mut Page, report: &Report) {
         page.line(
             Ink::Plain,
             &format!(
-                "  {:<41}{:>6}{:>7}{:>7.1}{:>7.0}{:>8.0}",
+                "  {:<37}{:>6}{:>7}{:>8.1}{:>8.0}{:>8.0}",
                 name(*policy),
                 share(&of.right_first),
                 share(&of.right_in_three),
@@ -144,7 +144,7 @@ fn short(page: &mut Page, policy: Policy, of: &Figures) {
 fn kept(page: &mut Page, leading: &Kept, all: &Kept) {
     page.blank().head("Whether its word is kept");
     page.para("The chance stated for the leading cause, and how often that cause was present:");
-    page.line(Ink::Faint, "    band %  stated   true     n    95 % of");
+    page.line(Ink::Faint, "    band %  stated   true    n   95 %");
     for band in leading.bands.iter().filter(|band| band.came_true.of > 0) {
         page.line(Ink::Plain, &line(band));
     }
@@ -158,7 +158,7 @@ fn kept(page: &mut Page, leading: &Kept, all: &Kept) {
 fn line(band: &Band) -> String {
     let (low, high) = band.came_true.between;
     format!(
-        "  {:>4.0}-{:<3.0} {:>6}{:>7}{:>6}  {:>3.0}-{:.0} %",
+        "  {:>4.0}-{:<3.0} {:>7}{:>7}{:>5}  {:>2.0}-{:.0} %",
         band.above * 100.0,
         band.up_to * 100.0,
         percent(band.stated),

@@ -8,6 +8,7 @@
 pub mod books;
 pub mod draw;
 pub mod enumerate;
+pub mod small;
 
 /// Fails unless two numbers agree to 1e-9.
 #[track_caller]
