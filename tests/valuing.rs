@@ -12,7 +12,8 @@ use fastrand::Rng;
 use straybelt::plan::{Problem, solve, solve_quickly};
 use straybelt::rulebook::index::{AnswerAt, Place};
 use straybelt::rulebook::load;
-use straybelt::visit::{ConveyorFacts, Diagnosis, Reply, Told};
+use straybelt::rulebook::model::State;
+use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, Finding, Reply, Told};
 
 /// The planning problems met in visits where the program's own questions are answered by chance, as likely
 /// as the book holds each answer: after 6, 10 and 14 answers.
@@ -66,4 +67,43 @@ fn the_quick_planner_stays_close_to_the_best_plan_on_the_shipped_book() {
     assert!(excess.len() >= 30);
     assert!(mean <= 0.03, "mean {mean}");
     assert!(worst <= 0.08, "worst {worst}");
+}
+
+/// Whatever the answer, today's plan may be followed all the same. So no question can cost work: what is
+/// below nothing comes from the unlikely sets that each valuing leaves to the likelier ones.
+#[test]
+fn an_answer_costs_no_work() {
+    let book = load::default_book().unwrap();
+    let diagnosis = Diagnosis::new(&book);
+    let mut rng = Rng::with_seed(77);
+    let (mut valued, mut least) = (0, 0.0_f64);
+    for _ in 0..12 {
+        let mut told = Told::nothing(&book);
+        for _ in 0..12 {
+            let finding = diagnosis.finding_to(&ConveyorFacts::default(), &told, Depth::Questions);
+            for question in &finding.next {
+                let stays = book.symptoms[question.symptom].state != State::LockedOut;
+                if let Some(saves) = question.saves_minutes.filter(|_| stays) {
+                    valued += 1;
+                    least = least.min(saves / finding_minutes(&diagnosis, &finding));
+                }
+            }
+            let Some(next) = finding.next.first() else {
+                break;
+            };
+            let mut left = rng.f64();
+            let chosen = next.chances.iter().position(|p| {
+                left -= p;
+                left < 0.0
+            });
+            told.replies[next.symptom] = Reply::Answer(AnswerAt::at(chosen.unwrap_or(0)));
+        }
+    }
+    println!("{valued} valued, least share saved {least:.5}");
+    assert!(valued > 60);
+    assert!(least > -0.01, "{least}");
+}
+
+fn finding_minutes(diagnosis: &Diagnosis<'_>, finding: &Finding) -> f64 {
+    diagnosis.plan(finding).expected_minutes
 }

@@ -115,9 +115,15 @@ impl Candidates {
         }
     }
 
-    /// Expected minutes of a plan by the quick planner, if things stand so.
-    pub fn quick_minutes(&self, outlook: &Outlook, locked_out: bool) -> f64 {
-        solve_quickly_to(&self.facing(outlook, locked_out)).0
+    /// Expected minutes of a plan by the quick planner, if things stand so, and its order. An order that
+    /// is known from elsewhere is tried too.
+    pub fn quick(&self, outlook: &Outlook, locked_out: bool, known: &[FixAt]) -> (f64, Vec<FixAt>) {
+        let number = |fix: &FixAt| self.fixes.iter().position(|f| f == fix);
+        let known: Vec<usize> = known.iter().filter_map(number).collect();
+        let (minutes, sequence) = solve_quickly_to(&self.facing(outlook, locked_out), &known);
+        let order = sequence.iter().flatten();
+        let order = order.filter_map(|&f| self.fixes.get(f)).copied();
+        (minutes, order.collect())
     }
 
     /// The plan, if things stand so.
@@ -243,14 +249,15 @@ pub fn solve_by_search(problem: &Problem) -> Sequence {
 
 /// The plan that questions are valued with, however few fixes there are; for checks.
 pub fn solve_quickly(problem: &Problem) -> Sequence {
-    solve_quickly_to(problem).1
+    solve_quickly_to(problem, &[]).1
 }
 
-fn solve_quickly_to(problem: &Problem) -> (f64, Sequence) {
+fn solve_quickly_to(problem: &Problem, known: &[usize]) -> (f64, Sequence) {
     quick::best(
         problem,
         &Orders::of(problem),
         &Sets::of(problem, quick::FLOOR),
+        known,
     )
 }
 

@@ -13,8 +13,13 @@ pub(super) const FLOOR: f64 = 1e-4;
 const EXACT_START: usize = 6;
 
 /// A good sequence in little time, and its expected minutes: the best beginning of the order by gain per
-/// minute, or the exact plan of its first fixes with what of that beginning is left.
-pub(super) fn best(problem: &Problem, orders: &Orders, sets: &Sets) -> (f64, Sequence) {
+/// minute, or the exact plan of its first fixes with what of that beginning is left, or the known order.
+pub(super) fn best(
+    problem: &Problem,
+    orders: &Orders,
+    sets: &Sets,
+    known: &[usize],
+) -> (f64, Sequence) {
     let mut costs = Costs::new(problem, orders, sets);
     let by_ratio = ratio_order(problem, orders, sets);
     let beginning = best_beginning(&by_ratio, orders, &mut costs);
@@ -22,11 +27,16 @@ pub(super) fn best(problem: &Problem, orders: &Orders, sets: &Sets) -> (f64, Seq
     let first = mask(by_ratio.get(..EXACT_START).unwrap_or(&by_ratio));
     exact.extend(beginning.iter().filter(|&&f| first & bit(f) == 0));
     orders.settle(&mut exact);
-    if costs.of(&exact) < costs.of(&beginning) {
-        costs.cut(&exact)
-    } else {
-        costs.cut(&beginning)
+    let mut known = known.to_vec();
+    orders.settle(&mut known);
+    let mut best = (costs.of(&beginning), beginning);
+    for order in [exact, known] {
+        let cost = costs.of(&order);
+        if cost < best.0 {
+            best = (cost, order);
+        }
     }
+    costs.cut(&best.1)
 }
 
 /// As many of the first fixes of an order by gain per minute as are worth their while, put right; then

@@ -36,6 +36,8 @@ pub struct Applies {
     pub symptoms: List<SymptomAt, bool>,
     /// Fixes: only when every condition is known to hold.
     pub fixes: List<FixAt, bool>,
+    /// Fixes that wait for nothing but answers, with the conditions on those.
+    pub waiting: Vec<(FixAt, Vec<Condition>)>,
     /// Answers that count, symptom by symptom.
     pub counted: List<SymptomAt, Option<AnswerAt>>,
     /// Answers given to symptoms that do not apply, with the condition that fails.
@@ -69,7 +71,20 @@ impl Applies {
                 Some((s, failing.clone()))
             })
             .collect();
+        let waiting = book.fixes.iter().filter_map(|(at, fix)| {
+            let open: Vec<&Condition> = fix
+                .only_if
+                .iter()
+                .filter(|c| truth(c) != Truth::True)
+                .collect();
+            let waits = |c: &&Condition| {
+                truth(c) == Truth::Unknown && matches!(c.about, About::Answer { .. })
+            };
+            (!open.is_empty() && open.iter().all(waits))
+                .then(|| (at, open.into_iter().cloned().collect()))
+        });
         Self {
+            waiting: waiting.collect(),
             causes: book
                 .causes
                 .map(|c| c.only_if.iter().all(|c| truth(c) != Truth::False)),

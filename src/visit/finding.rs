@@ -73,6 +73,8 @@ pub struct Finding {
     pub symptoms_apply: List<SymptomAt, bool>,
     /// Which fixes apply.
     pub fixes_apply: List<FixAt, bool>,
+    /// Fixes that wait for nothing but answers, with the conditions on those.
+    pub fixes_waiting: Vec<(FixAt, Vec<Condition>)>,
     /// Causes that apply, most likely first; empty when none applies.
     pub ranked: Vec<Ranked>,
     /// The most likely sets of causes present at the start, at most 20.

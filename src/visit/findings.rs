@@ -8,7 +8,7 @@ use crate::plan::{Candidates, Plan, Problem, Setting};
 use crate::reason::{
     Applies, Batch, Belief, Engine, Evidence, Facts, Found, Outlook, Present, Seen, Work, left_out,
 };
-use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::Book;
 
 /// At most so many sets of causes are told.
@@ -97,7 +97,8 @@ impl<'b> Diagnosis<'b> {
         };
         let likely = questions::likely(&belief, &finding.evidence);
         let still = likely.still_present(&belief, &finding.evidence);
-        let candidates = self.candidates(finding, &still, Candidates::of);
+        let candidates =
+            |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::of);
         questions::pays(
             &self.engine,
             self.book,
@@ -127,7 +128,7 @@ impl<'b> Diagnosis<'b> {
         let outlook = Outlook::of(&belief, &finding.evidence, 0.0);
         let still = outlook.still_present(&belief, &finding.evidence);
         let locked_out = finding.told.machine == Machine::LockedOut;
-        let candidates = self.candidates(finding, &still, candidates);
+        let candidates = self.candidates(finding, &still, &[], candidates);
         Some(candidates.facing(&outlook, locked_out))
     }
 
@@ -143,7 +144,7 @@ impl<'b> Diagnosis<'b> {
         };
         let outlook = Outlook::of(&belief, &finding.evidence, 0.0);
         let still = outlook.still_present(&belief, &finding.evidence);
-        let candidates = self.candidates(finding, &still, Candidates::of);
+        let candidates = self.candidates(finding, &still, &[], Candidates::of);
         candidates.plan(&outlook, &still, self.book)
     }
 
@@ -216,6 +217,7 @@ impl<'b> Diagnosis<'b> {
             causes_apply: applies.causes,
             symptoms_apply: applies.symptoms,
             fixes_apply: applies.fixes,
+            fixes_waiting: applies.waiting,
             fits: None,
             next: Vec::new(),
             stop: Stop::NoCause,
@@ -259,11 +261,14 @@ impl<'b> Diagnosis<'b> {
         if depth == Depth::Ranking {
             return;
         }
-        let candidates = self.candidates(finding, &still, Candidates::of);
         if let Some(outlook) = outlook.as_ref().filter(|_| depth == Depth::All) {
             finding.sets = likeliest_sets(outlook);
-            finding.plan = candidates.plan(outlook, &still, self.book);
+            finding.plan = self
+                .candidates(finding, &still, &[], Candidates::of)
+                .plan(outlook, &still, self.book);
         }
+        let candidates =
+            |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::of);
         let (next, stop) = questions::next(
             &self.engine,
             self.book,
@@ -276,10 +281,12 @@ impl<'b> Diagnosis<'b> {
         finding.stop = stop;
     }
 
+    /// What may be planned; `opened` are fixes that an answer would open besides.
     fn candidates(
         &self,
         finding: &Finding,
         still: &List<CauseAt, f64>,
+        opened: &[FixAt],
         choose: impl Fn(&Book, &Setting<'_>) -> Candidates,
     ) -> Candidates {
         let told = &finding.told;
@@ -289,8 +296,10 @@ impl<'b> Diagnosis<'b> {
         };
         let found_fine: Vec<CauseAt> = told.found.iter().filter_map(fine).collect();
         let cured_so_far = |cause| finding.evidence.work.cured(cause);
+        let mut applies = finding.fixes_apply.clone();
+        opened.iter().for_each(|&fix| applies[fix] = true);
         let setting = Setting {
-            applies: &finding.fixes_apply,
+            applies: &applies,
             done: &done,
             could_not: &told.could_not,
             found_fine: &found_fine,

@@ -5,8 +5,8 @@ use std::cmp::Ordering;
 use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
 use crate::plan::Candidates;
 use crate::reason::{Belief, Engine, Evidence, Outlook, Seen, Worth};
-use crate::rulebook::index::SymptomAt;
-use crate::rulebook::model::{Book, State};
+use crate::rulebook::index::{AnswerAt, FixAt, Place, SymptomAt};
+use crate::rulebook::model::{About, Book, Condition, State};
 
 /// For so many questions, at most, it is worked out whether they pay.
 const MOST_VALUED: usize = 12;
@@ -20,7 +20,7 @@ pub(super) fn next(
     finding: &Finding,
     belief: &Belief,
     outlook: Option<&Outlook>,
-    candidates: &Candidates,
+    candidates: &dyn Fn(&[FixAt]) -> Candidates,
 ) -> (Vec<NextQuestion>, Stop) {
     let machine = finding.told.machine;
     let mut next: Vec<NextQuestion> = askable(book, finding)
@@ -50,18 +50,11 @@ pub(super) fn next(
     if next.first().is_some_and(|q| opening(q).is_some()) {
         return (next, Stop::Opening);
     }
-    let valuing = Valuing {
-        engine,
-        book,
-        evidence: &finding.evidence,
-        likely: outlook.map_or_else(
-            || likely(belief, &finding.evidence),
-            |outlook| outlook.likeliest(FLOOR),
-        ),
-        candidates,
-        machine,
-    };
-    let stop = valuing.value(&mut next);
+    let likely = outlook.map_or_else(
+        || likely(belief, &finding.evidence),
+        |outlook| outlook.likeliest(FLOOR),
+    );
+    let stop = Valuing::of(engine, book, finding, likely, candidates).value(&mut next);
     next.sort_by(|a, b| {
         let pays = |q: &NextQuestion| q.pays == Some(true);
         pays(b).cmp(&pays(a)).then_with(|| by_rate(a, b))
@@ -80,20 +73,11 @@ pub(super) fn pays(
     book: &Book,
     finding: &Finding,
     likely: Outlook,
-    candidates: &Candidates,
+    candidates: &dyn Fn(&[FixAt]) -> Candidates,
     symptom: SymptomAt,
 ) -> bool {
-    let machine = finding.told.machine;
-    let valuing = Valuing {
-        engine,
-        book,
-        evidence: &finding.evidence,
-        likely,
-        candidates,
-        machine,
-    };
-    let now = valuing.plan_minutes(&valuing.likely, machine);
-    valuing.saves(symptom, now) > asking(book, symptom, machine).0
+    let valuing = Valuing::of(engine, book, finding, likely, candidates);
+    valuing.saves(symptom) > asking(book, symptom, finding.told.machine).0
 }
 
 /// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group.
@@ -136,18 +120,41 @@ fn by_rate(a: &NextQuestion, b: &NextQuestion) -> Ordering {
 struct Valuing<'v> {
     engine: &'v Engine<'v>,
     book: &'v Book,
-    evidence: &'v Evidence,
+    finding: &'v Finding,
     likely: Outlook,
-    candidates: &'v Candidates,
-    machine: Machine,
+    /// What may be planned, with fixes that an answer opens.
+    open: &'v dyn Fn(&[FixAt]) -> Candidates,
+    candidates: Candidates,
+    /// Minutes of the plan as things stand, and its order.
+    now: (f64, Vec<FixAt>),
 }
 
-impl Valuing<'_> {
+impl<'v> Valuing<'v> {
+    fn of(
+        engine: &'v Engine<'v>,
+        book: &'v Book,
+        finding: &'v Finding,
+        likely: Outlook,
+        open: &'v dyn Fn(&[FixAt]) -> Candidates,
+    ) -> Self {
+        let candidates = open(&[]);
+        let locked_out = finding.told.machine == Machine::LockedOut;
+        let now = candidates.quick(&likely, locked_out, &[]);
+        Self {
+            engine,
+            book,
+            finding,
+            likely,
+            open,
+            candidates,
+            now,
+        }
+    }
+
     /// Values questions in their order until one pays; then pairs that complete a relative symptom.
     fn value(&self, next: &mut [NextQuestion]) -> Stop {
-        let now = self.plan_minutes(&self.likely, self.machine);
         for question in next.iter_mut().take(MOST_VALUED) {
-            let saves = self.saves(question.symptom, now);
+            let saves = self.saves(question.symptom);
             let pays = saves > question.minutes;
             question.saves_minutes = Some(saves);
             question.pays = Some(pays);
@@ -155,23 +162,26 @@ impl Valuing<'_> {
                 return Stop::Pays(question.symptom);
             }
         }
-        self.value_pairs(next, now)
-            .map_or(Stop::NothingPays, Stop::Pays)
+        self.value_pairs(next).map_or(Stop::NothingPays, Stop::Pays)
     }
 
     /// Plan minutes saved on average by the answer to a question.
-    fn saves(&self, symptom: SymptomAt, now: f64) -> f64 {
-        let machine = asking(self.book, symptom, self.machine).1;
-        let answers = self.likely.after_each(self.engine, self.evidence, symptom);
+    fn saves(&self, symptom: SymptomAt) -> f64 {
+        let machine = asking(self.book, symptom, self.finding.told.machine).1;
+        let evidence = &self.finding.evidence;
+        let answers = self.likely.after_each(self.engine, evidence, symptom);
         let after: f64 = answers
             .into_iter()
-            .map(|(chance, outlook)| chance * self.plan_minutes(&outlook, machine))
+            .enumerate()
+            .map(|(answer, (chance, outlook))| {
+                chance * self.minutes_after(&outlook, machine, &[(symptom, answer)])
+            })
             .sum();
-        now - after
+        self.now.0 - after
     }
 
     /// A relative symptom and its parent may pay together where neither pays alone.
-    fn value_pairs(&self, next: &mut [NextQuestion], now: f64) -> Option<SymptomAt> {
+    fn value_pairs(&self, next: &mut [NextQuestion]) -> Option<SymptomAt> {
         let open: Vec<SymptomAt> = next.iter().map(|q| q.symptom).collect();
         for &relative in &open {
             for parent in self.book.network.nodes[relative].parents() {
@@ -183,9 +193,9 @@ impl Valuing<'_> {
                 } else {
                     (relative, parent)
                 };
-                let (own, between) = asking(self.book, first, self.machine);
+                let (own, between) = asking(self.book, first, self.finding.told.machine);
                 let (other, machine) = asking(self.book, second, between);
-                let saves = now - self.after_both(first, second, machine);
+                let saves = self.now.0 - self.after_both(first, second, machine);
                 if let Some(question) = next.iter_mut().find(|q| q.symptom == first)
                     && saves > own + other
                 {
@@ -200,11 +210,14 @@ impl Valuing<'_> {
 
     fn after_both(&self, first: SymptomAt, second: SymptomAt, machine: Machine) -> f64 {
         let mut minutes = 0.0;
-        let answers = self.likely.after_each(self.engine, self.evidence, first);
+        let evidence = &self.finding.evidence;
+        let answers = self.likely.after_each(self.engine, evidence, first);
         for (answer, (chance, outlook)) in answers.into_iter().enumerate() {
-            let evidence = self.evidence.with(first, Seen::Answered(answer));
-            for (then, outlook) in outlook.after_each(self.engine, &evidence, second) {
-                minutes += chance * then * self.plan_minutes(&outlook, machine);
+            let evidence = evidence.with(first, Seen::Answered(answer));
+            let then = outlook.after_each(self.engine, &evidence, second);
+            for (other, (then, outlook)) in then.into_iter().enumerate() {
+                let answers = [(first, answer), (second, other)];
+                minutes += chance * then * self.minutes_after(&outlook, machine, &answers);
             }
         }
         minutes
@@ -214,8 +227,38 @@ impl Valuing<'_> {
         self.book.symptoms[symptom].state == State::LockedOut
     }
 
-    fn plan_minutes(&self, outlook: &Outlook, machine: Machine) -> f64 {
-        self.candidates
-            .quick_minutes(outlook, machine == Machine::LockedOut)
+    /// Minutes of the plan after these answers: at most those of today's plan, which nothing forbids to
+    /// follow all the same.
+    fn minutes_after(
+        &self,
+        outlook: &Outlook,
+        machine: Machine,
+        answers: &[(SymptomAt, usize)],
+    ) -> f64 {
+        let locked_out = machine == Machine::LockedOut;
+        let opened = self.opened_by(answers);
+        if opened.is_empty() {
+            self.candidates.quick(outlook, locked_out, &self.now.1).0
+        } else {
+            (self.open)(&opened)
+                .quick(outlook, locked_out, &self.now.1)
+                .0
+        }
+    }
+
+    /// Fixes that waited for nothing but these answers.
+    fn opened_by(&self, answers: &[(SymptomAt, usize)]) -> Vec<FixAt> {
+        let holds = |condition: &Condition| match &condition.about {
+            About::Answer { symptom, is } => {
+                let given = answers.iter().find(|(s, _)| s == symptom);
+                given.is_some_and(|(_, a)| is.contains(&AnswerAt::at(*a)) != condition.not)
+            }
+            About::Conveyor { .. } => false,
+        };
+        let waiting = self.finding.fixes_waiting.iter();
+        waiting
+            .filter(|(_, conditions)| conditions.iter().all(holds))
+            .map(|(fix, _)| *fix)
+            .collect()
     }
 }
