@@ -7,7 +7,7 @@ use super::problem::{Problem, Sequence};
 use super::sets::Sets;
 
 /// Sets of causes less likely than this are left to the likelier ones.
-pub(super) const FLOOR: f64 = 1e-4;
+pub(super) const FLOOR: f64 = 2e-5;
 
 /// So many fixes, those that gain most, are ordered exactly.
 const EXACT_START: usize = 6;
