@@ -1,12 +1,14 @@
 //! The command line: what may be typed, and the help. No logic.
 
 mod rules;
+mod shelf;
 
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub use rules::*;
+pub use shelf::*;
 
 /// Finds why a conveyor belt runs off centre, and says what to put right, in which order.
 #[derive(Debug, Parser)]

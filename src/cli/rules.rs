@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
+use super::shelf::{GraphArgs, PrintArgs, ShowArgs};
+
 /// Arguments of `rules`.
 #[derive(Debug, Args)]
 pub struct RulesArgs {
@@ -55,6 +57,30 @@ pub enum RulesCommand {
         after_help = "Examples:\n  straybelt rules policy                          the default rule book\n  straybelt rules policy site-rules --runs 1000   with a site's folder, more visits\n  straybelt rules policy --conveyor OQ-04.ron     all visits to this conveyor\n  straybelt rules policy --policy own             the program's own way alone, faster"
     )]
     Policy(PolicyArgs),
+    /// Show everything about one entry of the rule book.
+    ///
+    /// A symptom, cause, fix, caution, source or term: its text, its links in and out with the words and
+    /// numbers of their likelihoods, its conditions, where it comes from, and the cases that touch it.
+    #[command(
+        after_help = "Examples:\n  straybelt rules show old-trims                       a cause, by its id\n  straybelt rules show RC07                            the same, by its code\n  straybelt rules show \"carry strand\"                  a term\n  straybelt rules show bark-strings --rules our-rules  with the site's own folder"
+    )]
+    Show(ShowArgs),
+    /// Draw the decision graph: what leads to what.
+    ///
+    /// Around one entry, or the whole book. A picture around an entry fits one page; what does not fit is
+    /// counted, weakest first.
+    #[command(
+        after_help = "Examples:\n  straybelt rules graph --around RC07 --format text             a tree, here\n  straybelt rules graph --around RC07 --format svg > rc07.svg   a picture for a browser\n  straybelt rules graph --around first-split --steps 2 --format mermaid\n  straybelt rules graph --format dot | dot -Tpdf > book.pdf     the whole book"
+    )]
+    Graph(GraphArgs),
+    /// Print the whole book as a handbook, to read and to sign off.
+    ///
+    /// A title page with lines to sign, safety, contents, a page for each cause, then questions, fixes,
+    /// cautions, glossary and sources. The HTML is one file that needs nothing else; print it from a browser.
+    #[command(
+        after_help = "Examples:\n  straybelt rules print --format html -o handbook.html\n  straybelt rules print --format text | less\n  straybelt rules print --format html --rules our-rules -o our-handbook.html"
+    )]
+    Print(PrintArgs),
 }
 
 /// Arguments of `rules check`.

@@ -9,8 +9,8 @@ use petgraph::graph::{DiGraph, NodeIndex};
 use petgraph::visit::EdgeRef;
 
 use super::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
+use super::links::{self, Link};
 use super::model::{About, Book};
-use super::network::{Kind, Node as Likelihoods, Says};
 
 /// What stands in the graph.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -237,7 +237,12 @@ impl DecisionGraph {
 
     fn cause_edges(&mut self, book: &Book) {
         for (at, node) in book.network.nodes.iter() {
-            for (answer, cause) in raises(node) {
+            let raised: BTreeSet<_> = links::of(at, node)
+                .into_iter()
+                .filter(Link::raises)
+                .map(|link| (link.answer, link.cause))
+                .collect();
+            for (answer, cause) in raised {
                 let from = self
                     .answers
                     .item(at)
@@ -323,56 +328,6 @@ fn shortest_round(graph: &DiGraph<Node, ()>, start: NodeIndex) -> Vec<NodeIndex>
     vec![start]
 }
 
-/// Which answers make which causes more likely than they are without: the answer is likelier when the
-/// cause alone is present than when none is.
-fn raises(node: &Likelihoods) -> BTreeSet<(AnswerAt, CauseAt)> {
-    let mut raised = BTreeSet::new();
-    let mut compare = |cause: CauseAt, with: &[f64], without: &[f64]| {
-        for (position, (with, without)) in with.iter().zip(without).enumerate() {
-            if *with > without * 1.000_001 {
-                raised.insert((AnswerAt::at(position), cause));
-            }
-        }
-    };
-    match &node.kind {
-        Kind::Sign { leak, links } => {
-            for (cause, link) in links {
-                let no = (1.0 - leak) * (1.0 - link);
-                compare(*cause, &[no, 1.0 - no], &[1.0 - leak, *leak]);
-            }
-        }
-        Kind::Pattern { background, voices } => {
-            for (cause, voice) in voices {
-                match &voice.says {
-                    Says::Row(row) => compare(*cause, row, background),
-                    Says::Relative { rows, .. } => {
-                        rows.iter()
-                            .flatten()
-                            .for_each(|row| compare(*cause, row, background));
-                    }
-                }
-            }
-        }
-        Kind::Grade { base, rows } => {
-            for (cause, row) in rows {
-                let both: Vec<f64> = row.iter().zip(base).map(|(row, base)| row * base).collect();
-                compare(*cause, &single(&both), &single(base));
-            }
-        }
-    }
-    raised
-}
-
-/// The single chances of a cumulative row.
-fn single(cumulative: &[f64]) -> Vec<f64> {
-    let before = std::iter::once(0.0).chain(cumulative.iter().copied());
-    cumulative
-        .iter()
-        .zip(before)
-        .map(|(upto, before)| upto - before)
-        .collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -406,30 +361,6 @@ mod tests {
             graph
                 .opened_by(first, one_part)
                 .contains(&place(&book, "length-of-part"))
-        );
-    }
-
-    #[test]
-    fn a_grade_points_by_its_severe_answers_and_a_sign_by_its_yes() {
-        let cause = CauseAt::at(0);
-        let sign = Likelihoods {
-            answers: 2,
-            kind: Kind::Sign {
-                leak: 0.1,
-                links: vec![(cause, 0.5)],
-            },
-        };
-        assert_eq!(raises(&sign), BTreeSet::from([(AnswerAt::at(1), cause)]));
-        let grade = Likelihoods {
-            answers: 3,
-            kind: Kind::Grade {
-                base: vec![0.7, 0.9, 1.0],
-                rows: vec![(cause, vec![0.1, 0.4, 1.0])],
-            },
-        };
-        assert_eq!(
-            raises(&grade),
-            BTreeSet::from([(AnswerAt::at(1), cause), (AnswerAt::at(2), cause)])
         );
     }
 }

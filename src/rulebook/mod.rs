@@ -2,13 +2,16 @@
 //!
 //! [`load`] reads the files, [`written`] is their shape, [`overlay`] lays a site's folder over the
 //! default book, [`check`] makes the checked [`model`] with the numbers of [`network`], places in it
-//! typed by [`index`]; [`graph`] is the decision graph over it, [`export`] writes it out.
+//! typed by [`index`]; [`graph`] is the decision graph over it, [`export`] writes it out; [`find`] and
+//! [`links`] answer what an id names and what hangs on it.
 
 pub mod check;
 mod draw;
 pub mod export;
+pub mod find;
 pub mod graph;
 pub mod index;
+pub mod links;
 pub mod load;
 pub mod model;
 pub mod network;
@@ -19,6 +22,8 @@ pub mod places;
     reason = "the fields are the file format, told of in DEVELOPERS.md"
 )]
 pub mod site;
+pub mod view;
+pub mod words;
 #[expect(
     missing_docs,
     reason = "the fields are the file format, told of in DEVELOPERS.md"

@@ -3,6 +3,7 @@
 
 use super::index::{AnswerAt, CauseAt, CautionAt, FixAt, List, SourceAt, SymptomAt};
 use super::network::Network;
+use super::words::Words;
 
 /// A whole rule book, the site's overlay already laid over it.
 #[derive(Debug, Clone)]
@@ -19,6 +20,8 @@ pub struct Book {
     pub minutes: Minutes,
     /// How far reports from the work are believed.
     pub reports: Reports,
+    /// The numbers behind the words for chances.
+    pub words: Words,
     /// The causes.
     pub causes: List<CauseAt, Cause>,
     /// The symptoms.

@@ -7,6 +7,7 @@ use straybelt::rulebook::model::{
     State, Symptom,
 };
 use straybelt::rulebook::network::Network;
+use straybelt::rulebook::words::Words;
 
 /// A conveyor of which these facts are known.
 pub struct Known(pub &'static [(&'static str, &'static str)]);
@@ -39,6 +40,7 @@ pub fn book(network: Network, at_most: usize) -> Book {
             was_fine: (0.05, 0.97),
             outcome_wrong: 0.05,
         },
+        words: Words::default(),
         causes: network
             .priors
             .iter()

@@ -4,8 +4,11 @@ mod check;
 mod compare;
 mod coverage;
 mod export;
+mod graph;
 mod policy;
+mod print;
 mod progress;
+mod show;
 mod test;
 
 use std::io::{self, Write};
@@ -28,6 +31,9 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> io::Result<Exit> {
         RulesCommand::Coverage(args) => coverage::run(args, streams),
         RulesCommand::Compare(args) => compare::run(args, streams),
         RulesCommand::Policy(args) => policy::run(args, streams),
+        RulesCommand::Show(args) => show::run(args, streams),
+        RulesCommand::Graph(args) => graph::run(args, streams),
+        RulesCommand::Print(args) => print::run(args, streams),
     }
 }
 

@@ -61,6 +61,7 @@ pub fn check(
         at_most: settings.at_most,
         minutes: settings.minutes,
         reports: settings.reports,
+        words: settings.numbers.0,
         network: Network {
             priors: causes.map(|cause| cause.prior),
             nodes,

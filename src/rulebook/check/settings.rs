@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::problem::Code;
 use crate::rulebook::index::{Place, SymptomAt};
 use crate::rulebook::model::{Minutes, Reports, Roles, Stage};
+use crate::rulebook::words::Words;
 use crate::rulebook::written::{BookFile, Common, Likelihood, Rules, TwoChances};
 use crate::source::parse::{Spanned, Text};
 
@@ -37,15 +38,12 @@ pub(super) struct Before {
 }
 
 /// The numbers behind the words.
-pub(super) struct Numbers {
-    likelihood: [f64; 6],
-    common: [f64; 4],
-}
+pub(super) struct Numbers(pub(super) Words);
 
 impl Numbers {
     /// The number behind a likelihood.
     pub(super) fn of(&self, likelihood: Likelihood) -> f64 {
-        let [always, usually, often, sometimes, seldom, never] = self.likelihood;
+        let [always, usually, often, sometimes, seldom, never] = self.0.likelihood;
         match likelihood {
             Likelihood::Always => always,
             Likelihood::Usually => usually,
@@ -59,7 +57,7 @@ impl Numbers {
 
     /// The prior of a cause that is so common.
     pub(super) fn prior(&self, common: Spanned<Common>, desk: &mut Desk) -> f64 {
-        let [everyday, often, occasional, rare] = self.common;
+        let [everyday, often, occasional, rare] = self.0.common;
         match common.value {
             Common::Everyday => everyday,
             Common::Common => often,
@@ -143,11 +141,11 @@ fn numbers(book: &BookFile, desk: &mut Desk) -> Numbers {
     let common = [c.everyday, c.common, c.occasional, c.rare];
     falling(&likelihood, desk);
     falling(&common, desk);
-    Numbers {
+    Numbers(Words {
         likelihood: likelihood
             .map(|number| words::number(number, LEAST..=MOST, "a likelihood", desk)),
         common: common.map(|number| words::number(number, PRIOR, "a prior", desk)),
-    }
+    })
 }
 
 /// Stronger words must not have smaller numbers.

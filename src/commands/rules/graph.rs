@@ -1,0 +1,73 @@
+//! `rules graph`: the decision graph, whole or around one entry.
+
+use std::io::{self, Write};
+
+use super::show::unknown;
+use crate::cli::{GraphArgs, GraphFormat};
+use crate::commands::{Streams, book};
+use crate::exit::Exit;
+use crate::rulebook::find::{EntryAt, find};
+use crate::rulebook::graph::{DecisionGraph, Node};
+use crate::show::graph::{diagram, svg, text};
+use crate::show::page::Screen;
+use crate::show::shelf::Shelf;
+
+/// Of each cause of a whole book so many signs are drawn.
+const STRONGEST: usize = 3;
+
+pub(super) fn run(args: &GraphArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let book = match book(args.rules.as_deref(), streams)? {
+        Ok(book) => book,
+        Err(exit) => return Ok(exit),
+    };
+    let shelf = Shelf::of(&book);
+    let graph = DecisionGraph::of(&book);
+    let screen = Screen::new(streams.width, streams.out_paint);
+    let drawn = match &args.around {
+        Some(id) => {
+            let found = find(&book, id);
+            if found.is_empty() {
+                return unknown(&book, id, streams);
+            }
+            let Some(centre) = found.iter().copied().find_map(node) else {
+                return not_drawn(id, &found, streams);
+            };
+            let view = graph.around(&book, &shelf.links, centre, args.steps);
+            match args.format {
+                GraphFormat::Svg => svg::around(&shelf, &view),
+                GraphFormat::Dot => diagram::dot(&shelf, &view),
+                GraphFormat::Mermaid => diagram::mermaid(&shelf, &view),
+                GraphFormat::Text => text::around(&shelf, &view, screen),
+            }
+        }
+        None => {
+            let view = graph.whole(&book, &shelf.links, STRONGEST);
+            match args.format {
+                GraphFormat::Svg => svg::whole(&shelf, &view, STRONGEST),
+                GraphFormat::Dot => graph.dot(&book),
+                GraphFormat::Mermaid => diagram::mermaid(&shelf, &view),
+                GraphFormat::Text => text::whole(&shelf, &view, screen, STRONGEST),
+            }
+        }
+    };
+    streams.out.write_all(drawn.as_bytes())?;
+    Ok(Exit::Done)
+}
+
+fn node(entry: EntryAt) -> Option<Node> {
+    match entry {
+        EntryAt::Symptom(at) => Some(Node::Symptom(at)),
+        EntryAt::Cause(at) => Some(Node::Cause(at)),
+        EntryAt::Fix(at) => Some(Node::Fix(at)),
+        _ => None,
+    }
+}
+
+fn not_drawn(id: &str, found: &[EntryAt], streams: &mut Streams) -> io::Result<Exit> {
+    let kind = found.first().map_or("entry", |entry| entry.kind());
+    writeln!(
+        streams.err,
+        "error: `{id}` is a {kind}; the decision graph holds symptoms, causes and fixes.\nhelp: `straybelt rules show {id}` tells what hangs on it."
+    )?;
+    Ok(Exit::Usage)
+}

@@ -1,0 +1,224 @@
+//! One entry as JSON, for other programs. Keys are added, never renamed or dropped.
+
+use serde_json::{Value, json};
+
+use super::Shelf;
+use crate::rulebook::export::title;
+use crate::rulebook::find::EntryAt;
+use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
+use crate::rulebook::links::{Link, background};
+use crate::rulebook::model::{About, Condition, Source, State};
+use crate::rulebook::network::Kind;
+
+/// The entries that an id names, each with the ids of the cases that touch it.
+pub fn document(shelf: &Shelf, entries: &[(EntryAt, Vec<String>)]) -> Value {
+    let entries = entries.iter().map(|(at, cases)| {
+        let mut value = entry(shelf, *at);
+        if let Value::Object(map) = &mut value {
+            map.insert("kind".into(), json!(at.kind()));
+            map.insert("cases".into(), json!(cases));
+        }
+        value
+    });
+    json!({
+        "format": 1,
+        "book": title(shelf.book),
+        "entries": entries.collect::<Vec<_>>(),
+    })
+}
+
+fn entry(shelf: &Shelf, at: EntryAt) -> Value {
+    let book = shelf.book;
+    match at {
+        EntryAt::Symptom(at) => symptom(shelf, at),
+        EntryAt::Cause(at) => cause(shelf, at),
+        EntryAt::Fix(at) => fix(shelf, at),
+        EntryAt::Caution(at) => {
+            let caution = &book.cautions[at];
+            let fixes = book.fixes.values();
+            let fixes = fixes.filter(|fix| fix.cautions.contains(&at));
+            json!({
+                "id": caution.id, "text": caution.text, "rule": caution.rule,
+                "source": source(shelf, &caution.source),
+                "before_fixes": fixes.map(|fix| &fix.id).collect::<Vec<_>>(),
+            })
+        }
+        EntryAt::Source(at) => {
+            let source = &book.sources[at];
+            json!({ "id": source.id, "short": source.short, "cite": source.cite, "grade": source.grade })
+        }
+        EntryAt::Term(at) => book.glossary.get(at).map_or(
+            Value::Null,
+            |term| json!({ "id": term.term, "means": term.means }),
+        ),
+        EntryAt::StopNow(at) => book.stop_now.get(at).map_or(Value::Null, |stop| {
+            let cautions = stop.cautions.iter().map(|at| &book.cautions[*at].id);
+            json!({
+                "id": stop.id, "ask": stop.ask, "look": stop.look, "do_now": stop.do_now,
+                "tell": stop.tell, "cautions": cautions.collect::<Vec<_>>(),
+                "source": source(shelf, &stop.source),
+            })
+        }),
+        EntryAt::EdgeRoom => {
+            let room = &book.edge_room;
+            let answers = room.answers.iter().map(
+                |answer| json!({ "id": answer.id, "says": answer.says, "means": answer.means }),
+            );
+            json!({
+                "id": room.id, "ask": room.ask, "look": room.look, "why": room.why,
+                "answers": answers.collect::<Vec<_>>(), "leave_it": room.leave_it,
+                "source": source(shelf, &room.source),
+            })
+        }
+    }
+}
+
+fn cause(shelf: &Shelf, at: CauseAt) -> Value {
+    let book = shelf.book;
+    let cause = &book.causes[at];
+    let ids = |list: &[CauseAt]| -> Vec<String> {
+        list.iter().map(|at| book.causes[*at].id.clone()).collect()
+    };
+    let others = book.causes.values();
+    let others = others.filter(|other| other.mistaken_for.contains(&at));
+    let fixes = book.fixes.values().filter_map(|fix| {
+        let (_, chance) = fix.cures.iter().find(|(cured, _)| *cured == at)?;
+        Some(json!({
+            "fix": fix.id, "chance": chance, "word": book.words.likelihood(*chance),
+        }))
+    });
+    let links = shelf.links.iter().filter(|link| link.cause == at);
+    json!({
+        "id": cause.id, "code": cause.code, "name": cause.name,
+        "prior": cause.prior, "how_common": book.words.common(cause.prior),
+        "happens_because": cause.happens_because, "shows_at": cause.shows_at,
+        "specialist": cause.specialist,
+        "only_if": conditions(shelf, &cause.only_if),
+        "mistaken_for": ids(&cause.mistaken_for),
+        "others_mistaken_for_it": others.map(|other| &other.id).collect::<Vec<_>>(),
+        "links": links.map(|l| link(shelf, l)).collect::<Vec<_>>(),
+        "fixes": fixes.collect::<Vec<_>>(),
+        "source": source(shelf, &cause.source),
+    })
+}
+
+fn symptom(shelf: &Shelf, at: SymptomAt) -> Value {
+    let book = shelf.book;
+    let symptom = &book.symptoms[at];
+    let node = &book.network.nodes[at];
+    let kind = match &node.kind {
+        Kind::Sign { .. } => "sign",
+        Kind::Pattern { .. } => "pattern",
+        Kind::Grade { .. } => "grade",
+    };
+    let by_itself = background(node);
+    let answers = symptom.answers.values().zip(by_itself).map(
+        |(answer, chance)| json!({ "id": answer.id, "says": answer.says, "by_itself": chance }),
+    );
+    let symptoms = |list: Vec<SymptomAt>| -> Vec<&String> {
+        list.into_iter().map(|at| &book.symptoms[at].id).collect()
+    };
+    let group = symptom.group.and_then(|group| book.group_names.get(group));
+    let links = shelf.links.iter().filter(|link| link.symptom == at);
+    let given = book.network.nodes.iter();
+    let given = given.filter(|(_, node)| node.parents().contains(&at));
+    json!({
+        "id": symptom.id, "ask": symptom.ask, "look": symptom.look, "why": symptom.why,
+        "kind_of_symptom": kind, "minutes": symptom.minutes, "state": state(symptom.state),
+        "tools": symptom.tools, "opening": symptom.opening, "group": group,
+        "answers": answers.collect::<Vec<_>>(),
+        "only_if": conditions(shelf, &symptom.only_if),
+        "takes_side_from": symptoms(node.parents()),
+        "gives_side_to": symptoms(given.map(|(child, _)| child).collect()),
+        "links": links.map(|l| link(shelf, l)).collect::<Vec<_>>(),
+        "source": source(shelf, &symptom.source),
+    })
+}
+
+fn fix(shelf: &Shelf, at: FixAt) -> Value {
+    let book = shelf.book;
+    let fix = &book.fixes[at];
+    let ids = |list: &[FixAt]| -> Vec<String> {
+        list.iter().map(|at| book.fixes[*at].id.clone()).collect()
+    };
+    let words = crate::show::steps::fix_text(book, &shelf.known(), at, false);
+    let cures = fix.cures.iter().map(|(cause, chance)| {
+        json!({
+            "cause": book.causes[*cause].id, "chance": chance,
+            "word": book.words.likelihood(*chance),
+        })
+    });
+    let cautions = fix.cautions.iter().map(|at| &book.cautions[*at].id);
+    let needed = book
+        .fixes
+        .values()
+        .filter(|other| other.needs.contains(&at));
+    json!({
+        "id": fix.id, "title": fix.title, "stage": fix.stage, "state": state(fix.state),
+        "minutes": fix.minutes, "people": fix.people, "tools": fix.tools,
+        "cures": cures.collect::<Vec<_>>(),
+        "after": ids(&fix.after), "needs": ids(&fix.needs),
+        "needed_by": needed.map(|other| &other.id).collect::<Vec<_>>(),
+        "only_if": conditions(shelf, &fix.only_if),
+        "steps": words.text, "done_when": words.done_when, "do_not": words.do_not,
+        "worked": words.worked, "cautions": cautions.collect::<Vec<_>>(),
+        "source": source(shelf, &fix.source),
+    })
+}
+
+fn link(shelf: &Shelf, link: &Link) -> Value {
+    let book = shelf.book;
+    let symptom = &book.symptoms[link.symptom];
+    let given = link.given.map(|(parent, answer)| {
+        let parent = &book.symptoms[parent];
+        json!({ "symptom": parent.id, "answer": parent.answers[answer].id })
+    });
+    json!({
+        "symptom": symptom.id, "answer": symptom.answers[link.answer].id,
+        "cause": book.causes[link.cause].id,
+        "written": link.written, "word": book.words.likelihood(link.written),
+        "chance": link.chance, "without": link.without, "decibans": link.decibans(),
+        "when": given,
+    })
+}
+
+fn source(shelf: &Shelf, source: &Source) -> Value {
+    match source {
+        Source::Published(at, place) => {
+            let known = &shelf.book.sources[*at];
+            json!({
+                "mark": "published", "id": known.id, "short": known.short, "cite": known.cite,
+                "grade": known.grade, "place": place,
+            })
+        }
+        Source::CommonPractice => json!({ "mark": "common-practice" }),
+        Source::Memory => json!({ "mark": "memory" }),
+        Source::Derived(from) => json!({ "mark": "derived", "from": from }),
+    }
+}
+
+fn conditions(shelf: &Shelf, conditions: &[Condition]) -> Vec<Value> {
+    let symptoms = &shelf.book.symptoms;
+    let condition = |condition: &Condition| match &condition.about {
+        About::Conveyor { key, is } => {
+            json!({ "about": "conveyor", "key": key, "is": is, "not": condition.not })
+        }
+        About::Answer { symptom, is } => {
+            let symptom = &symptoms[*symptom];
+            let is = is.iter().map(|at| &symptom.answers[*at].id);
+            json!({
+                "about": "answer", "key": symptom.id, "is": is.collect::<Vec<_>>(),
+                "not": condition.not,
+            })
+        }
+    };
+    conditions.iter().map(condition).collect()
+}
+
+fn state(state: State) -> &'static str {
+    match state {
+        State::Anywhere => "anywhere",
+        State::Running => "running",
+        State::LockedOut => "locked-out",
+    }
+}

@@ -1,0 +1,141 @@
+//! Cautions, sources, terms, and the questions before everything else, as they are read.
+
+use super::sheet::{Lead, Sheet, Words};
+use super::{Shelf, entry};
+use crate::rulebook::index::{CautionAt, SourceAt};
+use crate::rulebook::model::{Grade, RoomMeans, Source};
+
+pub(super) fn caution(shelf: &Shelf, sheet: &mut Sheet, at: CautionAt) {
+    let book = shelf.book;
+    let caution = &book.cautions[at];
+    let title = format!("Caution: {}", caution.id.replace('-', " "));
+    sheet.title(&super::anchor("caution", &caution.id), &title, &caution.id);
+    sheet.warn(shelf.fill(&caution.text));
+    sheet.pairs(vec![
+        ("Rule", caution.rule.as_str().into()),
+        ("Source", shelf.mark(&caution.source)),
+    ]);
+    let fixes = book.fixes.iter();
+    let fixes = fixes.filter(|(_, fix)| fix.cautions.contains(&at));
+    let fixes = fixes.map(|(fix, _)| Words::default().entry(shelf.fix(fix)));
+    sheet.list("Stands before", Lead::Dot, fixes.collect());
+    let stops = book.stop_now.iter();
+    let stops = stops.filter(|stop| stop.cautions.contains(&at));
+    let stops = stops.map(|stop| Words::default().entry(entry("stop-now", &stop.id, &stop.ask)));
+    sheet.list(
+        "Shown when the visit is stopped by",
+        Lead::Dot,
+        stops.collect(),
+    );
+}
+
+pub(super) fn source(shelf: &Shelf, sheet: &mut Sheet, at: SourceAt) {
+    let source = &shelf.book.sources[at];
+    let anchor = super::anchor("source", &source.id);
+    sheet.title(&anchor, &format!("Source: {}", source.short), &source.id);
+    sheet.para(source.cite.as_str());
+    sheet.pairs(vec![("Grade", grade(source.grade).into())]);
+    sheet.list("Cited by", Lead::Dot, citing(shelf, at));
+}
+
+/// What a grade means.
+pub(super) fn grade(grade: Grade) -> &'static str {
+    match grade {
+        Grade::A => "A: regulation, standard or official report",
+        Grade::B => "B: maker's engineering manual or handbook",
+        Grade::C => "C: trade or distributor's page",
+        Grade::D => "D: forum or weak page",
+    }
+}
+
+/// The entries that cite a source, with the place in it.
+fn citing(shelf: &Shelf, at: SourceAt) -> Vec<Words> {
+    let book = shelf.book;
+    let mut cited = Vec::new();
+    let mut look = |source: &Source, link: &dyn Fn() -> super::Bit| {
+        if let Source::Published(published, place) = source
+            && *published == at
+        {
+            let words = Words::default().entry(link());
+            cited.push(if place.is_empty() {
+                words
+            } else {
+                words.faint(format!(", {place}"))
+            });
+        }
+    };
+    for (cause, entry) in book.causes.iter() {
+        look(&entry.source, &|| shelf.cause(cause));
+    }
+    for (symptom, entry) in book.symptoms.iter() {
+        look(&entry.source, &|| shelf.symptom(symptom));
+    }
+    for (fix, entry) in book.fixes.iter() {
+        look(&entry.source, &|| shelf.fix(fix));
+        look(&entry.done_when.1, &|| shelf.fix(fix));
+    }
+    for (_, caution) in book.cautions.iter() {
+        look(&caution.source, &|| {
+            entry("caution", &caution.id, &caution.id.replace('-', " "))
+        });
+    }
+    for stop in &book.stop_now {
+        look(&stop.source, &|| entry("stop-now", &stop.id, &stop.ask));
+    }
+    look(&book.edge_room.source, &|| {
+        entry("edge-room", &book.edge_room.id, &book.edge_room.ask)
+    });
+    cited
+}
+
+pub(super) fn term(shelf: &Shelf, sheet: &mut Sheet, at: usize) {
+    if let Some(term) = shelf.book.glossary.get(at) {
+        sheet.title(&super::anchor("term", &term.term), &term.term, "");
+        sheet.para(term.means.as_str());
+    }
+}
+
+pub(super) fn stop_now(shelf: &Shelf, sheet: &mut Sheet, at: usize) {
+    let Some(stop) = shelf.book.stop_now.get(at) else {
+        return;
+    };
+    let anchor = super::anchor("stop-now", &stop.id);
+    sheet.title(&anchor, &shelf.fill(&stop.ask), &stop.id);
+    sheet.pairs(vec![
+        ("How to look", shelf.fill(&stop.look).into()),
+        ("If yes, tell", shelf.fill(&stop.tell).into()),
+        ("Source", shelf.mark(&stop.source)),
+    ]);
+    let now = stop.do_now.iter().map(|text| shelf.fill(text).into());
+    sheet.list(
+        "A yes stops the visit. Do at once",
+        Lead::Number,
+        now.collect(),
+    );
+    for caution in &stop.cautions {
+        let caution = &shelf.book.cautions[*caution];
+        sheet.warn(format!("{} ({})", shelf.fill(&caution.text), caution.rule));
+    }
+}
+
+pub(super) fn edge_room(shelf: &Shelf, sheet: &mut Sheet) {
+    let room = &shelf.book.edge_room;
+    let anchor = super::anchor("edge-room", &room.id);
+    sheet.title(&anchor, &shelf.fill(&room.ask), &room.id);
+    sheet.pairs(vec![
+        ("How to look", shelf.fill(&room.look).into()),
+        ("Why it matters", shelf.fill(&room.why).into()),
+        ("Source", shelf.mark(&room.source)),
+    ]);
+    let answers = room.answers.iter().map(|answer| {
+        let means = match answer.means {
+            RoomMeans::LeaveIt => "leave it, and watch it",
+            RoomMeans::GoOn => "go on asking",
+            RoomMeans::Urgent => "go on, and say that the belt is being damaged now",
+        };
+        Words::plain(format!("{}: ", shelf.fill(&answer.says))).strong(means)
+    });
+    sheet.list("Answers, and what follows", Lead::Dot, answers.collect());
+    let leave = room.leave_it.iter().map(|text| shelf.fill(text).into());
+    sheet.list("When it is best left alone", Lead::Dot, leave.collect());
+}
