@@ -11,6 +11,8 @@ pub mod optimal;
 pub mod policy;
 pub mod run;
 pub mod score;
+pub mod separate;
+pub mod touch;
 pub mod walk;
 pub mod what_if;
 pub mod written;

@@ -1,0 +1,34 @@
+#!/usr/bin/env bash
+# Opens the handbook and drawings of the decision graph in headless Chromium and makes pictures of them, to
+# be looked at by eye. Not part of the tests: it needs Chromium, and pdftoppm for the printed pages.
+#
+#   tests/pages/look.sh target/debug/straybelt pictures
+set -euo pipefail
+
+straybelt="${1:?usage: look.sh PROGRAM FOLDER}"
+out="${2:?usage: look.sh PROGRAM FOLDER}"
+browser="${CHROMIUM:-chromium}"
+mkdir -p "$out"
+
+run() { "$browser" --headless=new --no-sandbox --disable-gpu --hide-scrollbars --user-data-dir="$out/profile" "$@" 2>/dev/null; }
+
+for entry in idler-build-up first-split runs-toward clean-idler-rolls; do
+    "$straybelt" rules graph --around "$entry" --format svg >"$out/$entry.svg"
+    run --window-size=1130,1560 --screenshot="$out/$entry.png" "file://$(realpath "$out")/$entry.svg"
+done
+run --window-size=1130,1560 --force-dark-mode --blink-settings=preferredColorScheme=0 \
+    --screenshot="$out/dark.png" "file://$(realpath "$out")/idler-build-up.svg"
+"$straybelt" rules graph --format svg >"$out/whole.svg"
+run --window-size=1520,9000 --screenshot="$out/whole.png" "file://$(realpath "$out")/whole.svg"
+
+"$straybelt" rules print --format html -o "$out/handbook.html" >/dev/null
+page="file://$(realpath "$out")/handbook.html"
+run --window-size=1000,1600 --screenshot="$out/handbook.png" "$page"
+run --window-size=420,1600 --screenshot="$out/handbook-narrow.png" "$page"
+run --window-size=1000,1600 --blink-settings=preferredColorScheme=0 --screenshot="$out/handbook-dark.png" "$page#cause-idler-build-up"
+run --no-pdf-header-footer --print-to-pdf="$out/handbook.pdf" "$page"
+pages="$(pdfinfo "$out/handbook.pdf" | sed -n 's/^Pages: *//p')"
+echo "The handbook prints on $pages pages."
+pdftoppm -r 60 -gray -png "$out/handbook.pdf" "$out/page"
+rm -rf "$out/profile"
+echo "Look at the pictures in $out."
