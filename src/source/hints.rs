@@ -50,8 +50,16 @@ impl Hint {
 /// Missing commas, decimal commas, field names in quotes: seen by what stands beside what.
 fn neighbours(text: &str, tokens: &[Token]) -> Vec<Hint> {
     let mut hints = Vec::new();
+    let mut inside = Vec::new();
     for (at, pair) in tokens.windows(2).enumerate() {
         let [one, two] = pair else { continue };
+        match one.kind {
+            Kind::Open(sign) => inside.push(sign),
+            Kind::Close(_) => {
+                inside.pop();
+            }
+            _ => {}
+        }
         let ends = matches!(
             one.kind,
             Kind::Text | Kind::Number | Kind::Word | Kind::Close(_)
@@ -88,7 +96,8 @@ fn neighbours(text: &str, tokens: &[Token]) -> Vec<Hint> {
                 "write a decimal point, not a decimal comma",
             ));
         }
-        if one.kind == Kind::Text && two.kind == Kind::Colon {
+        // Ids in { } do have quotes.
+        if one.kind == Kind::Text && two.kind == Kind::Colon && inside.last() != Some(&b'{') {
             let name = text.get(one.start..one.end).unwrap_or("");
             hints.push(Hint::new(
                 (one.start, one.end),
@@ -204,6 +213,10 @@ mod tests {
         assert_eq!(
             first("[(\"id\": \"a\")]"),
             says(1, 3, "field names stand without quotes: id")
+        );
+        assert_eq!(
+            first("(answers: {\"a\": \"b\"}"),
+            says(1, 1, "this `(` is never closed")
         );
         assert_eq!(first(" \n"), says(1, 1, "the file is empty"));
         assert_eq!(first("[]]"), says(1, 3, "this bracket closes nothing"));
