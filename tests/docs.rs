@@ -80,8 +80,7 @@ fn the_case_of_the_guide_holds() {
     let mut checked = load::read(Some(folder.path()));
     let book = checked.book.take().unwrap();
     let mut report = Report::default();
-    let (texts, files) = (&checked.texts, &checked.cases);
-    let cases = case::read(&book, &checked.off, texts, files, &mut report);
+    let cases = case::read(&book, &checked, &mut report);
     let problems = report.sorted();
     assert!(problems.is_empty(), "{problems:#?}");
     let case = cases

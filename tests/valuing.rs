@@ -13,7 +13,7 @@ use straybelt::plan::{Problem, solve, solve_quickly};
 use straybelt::rulebook::index::{AnswerAt, Place};
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::State;
-use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, Finding, Reply, Told};
+use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, Finding, NextQuestion, Reply, Told};
 
 /// The planning problems met in visits where the program's own questions are answered by chance, as likely
 /// as the book holds each answer: after 6, 10 and 14 answers.
@@ -29,12 +29,7 @@ fn problems(visits: usize) -> Vec<Problem> {
             let Some(next) = finding.next.first() else {
                 break;
             };
-            let mut left = rng.f64();
-            let chosen = next.chances.iter().position(|p| {
-                left -= p;
-                left < 0.0
-            });
-            told.replies[next.symptom] = Reply::Answer(AnswerAt::at(chosen.unwrap_or(0)));
+            told.replies[next.symptom] = drawn(next, &mut rng);
             if [6, 10, 14].contains(&answers) {
                 let finding = diagnosis.finding(&ConveyorFacts::default(), &told);
                 problems.extend(diagnosis.planning(&finding));
@@ -42,6 +37,16 @@ fn problems(visits: usize) -> Vec<Problem> {
         }
     }
     problems
+}
+
+/// An answer, as likely as the book holds each.
+fn drawn(question: &NextQuestion, rng: &mut Rng) -> Reply {
+    let mut left = rng.f64();
+    let chosen = question.chances.iter().position(|p| {
+        left -= p;
+        left < 0.0
+    });
+    Reply::Answer(AnswerAt::at(chosen.unwrap_or(0)))
 }
 
 #[test]
@@ -91,12 +96,7 @@ fn an_answer_costs_no_work() {
             let Some(next) = finding.next.first() else {
                 break;
             };
-            let mut left = rng.f64();
-            let chosen = next.chances.iter().position(|p| {
-                left -= p;
-                left < 0.0
-            });
-            told.replies[next.symptom] = Reply::Answer(AnswerAt::at(chosen.unwrap_or(0)));
+            told.replies[next.symptom] = drawn(next, &mut rng);
         }
     }
     println!("{valued} valued, least share saved {least:.5}");

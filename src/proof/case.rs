@@ -7,11 +7,12 @@ use crate::conveyor::{self, Conveyor};
 use crate::problem::{Code, Problem, Report, near};
 use crate::rulebook::check::Off;
 use crate::rulebook::index::{CauseAt, FixAt, List, Place, SourceAt, SymptomAt};
+use crate::rulebook::load::Checked;
 use crate::rulebook::model::{Book, Source};
 use crate::rulebook::written::Source as WrittenSource;
 use crate::source::fields::{self, Field, Is, Value};
 use crate::source::parse::{self, Spanned, Text, Unread};
-use crate::source::{FileId, Place as FilePlace, Span, Texts};
+use crate::source::{Place as FilePlace, Span, Texts};
 use crate::visit::Told;
 use crate::visit::answers;
 
@@ -108,14 +109,15 @@ pub struct Cases {
     pub aside: Vec<(String, String)>,
 }
 
-/// Reads and checks the cases in these files. A case with something wrong is told of in the report and
-/// left out; so is one that names what is `off`, which is not wrong.
-pub fn read(book: &Book, off: &Off, texts: &Texts, files: &[FileId], report: &mut Report) -> Cases {
+/// Reads and checks the cases beside a book. A case with something wrong is told of in the report and left
+/// out; so is one that names what the site has switched off, which is not wrong.
+pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
+    let Checked { off, texts, .. } = checked;
     let ids = Ids::of(book);
     let mut cases = Vec::new();
     let mut aside = Vec::new();
     let mut known: HashMap<String, Span> = HashMap::new();
-    for &file in files {
+    for &file in &checked.cases {
         let entries = match parse::list::<CaseEntry>(texts, file) {
             Ok(entries) => entries,
             Err(misread) => {

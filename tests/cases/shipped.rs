@@ -14,13 +14,7 @@ fn shipped() -> (Book, Cases) {
     let mut checked = load::read(None);
     let book = checked.book.take().unwrap();
     let mut report = Report::default();
-    let cases = case::read(
-        &book,
-        &checked.off,
-        &checked.texts,
-        &checked.cases,
-        &mut report,
-    );
+    let cases = case::read(&book, &checked, &mut report);
     let problems = report.sorted();
     assert!(problems.is_empty(), "{problems:#?}");
     (book, cases)

@@ -26,8 +26,7 @@ pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
     let mut checked = load::read(args.dir.as_deref());
     if let Some(book) = &checked.book {
         let mut report = Gathered::default();
-        let (texts, files) = (&checked.texts, &checked.cases);
-        case::read(book, &checked.off, texts, files, &mut report);
+        case::read(book, &checked, &mut report);
         checked.problems.extend(report.sorted());
     }
     let problems = &checked.problems;

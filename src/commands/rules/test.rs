@@ -68,13 +68,7 @@ pub(super) fn with_cases(
         return does_not_load(&Problems(checked.problems), streams).map(Err);
     };
     let mut report = Report::default();
-    let cases = case::read(
-        &book,
-        &checked.off,
-        &checked.texts,
-        &checked.cases,
-        &mut report,
-    );
+    let cases = case::read(&book, &checked, &mut report);
     let wrong = report.has_errors();
     tell(&report.sorted(), streams)?;
     if wrong {
