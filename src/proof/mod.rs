@@ -3,6 +3,7 @@
 
 pub mod accept;
 pub mod case;
+mod checks;
 pub mod compare;
 pub mod coverage;
 pub mod crew;

@@ -5,12 +5,8 @@ use crate::plan::PlanStep;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::show::chance;
-use crate::show::steps::fix_text;
-use crate::show::words::{Known, Sides};
 use crate::visit::{Depth, Diagnosis, Finding};
 
-/// A cause leads so clearly that nobody would call the finding unclear.
-const CLEAR: f64 = 0.5;
 /// At most so many answers are named that made the difference.
 const MOST_NAMED: usize = 3;
 /// An answer that weighs less than this made no difference, decibans.
@@ -83,18 +79,19 @@ pub fn run(diagnosis: &Diagnosis<'_>, case: &Case) -> Verdict {
     Verdict { failures, finding }
 }
 
-struct Court<'c> {
-    diagnosis: &'c Diagnosis<'c>,
-    book: &'c Book,
-    case: &'c Case,
-    finding: &'c Finding,
+/// One case before its judge.
+pub(super) struct Court<'c> {
+    pub(super) diagnosis: &'c Diagnosis<'c>,
+    pub(super) book: &'c Book,
+    pub(super) case: &'c Case,
+    pub(super) finding: &'c Finding,
 }
 
 /// What came instead, with what made the difference and what would hold.
-struct Came {
-    got: String,
-    because: Vec<Weighty>,
-    would_hold: Option<String>,
+pub(super) struct Came {
+    pub(super) got: String,
+    pub(super) because: Vec<Weighty>,
+    pub(super) would_hold: Option<String>,
 }
 
 impl Court<'_> {
@@ -189,216 +186,11 @@ impl Court<'_> {
         })
     }
 
-    fn leads(&self, causes: &[CauseAt]) -> Option<Came> {
-        let Some(leading) = self.finding.ranked.first() else {
-            return Some(plain("no cause applies".to_owned()));
-        };
-        if causes.contains(&leading.cause) {
-            return None;
-        }
-        let wanted = causes.first().copied();
-        Some(Came {
-            got: format!("{}{}", self.stands(leading.cause), self.stand_also(causes)),
-            because: wanted.map_or_else(Vec::new, |wanted| self.apart(leading.cause, wanted)),
-            would_hold: Some(format!("Leads([{:?}])", self.cause(leading.cause))),
-        })
-    }
-
-    fn among(&self, first: usize, causes: &[CauseAt]) -> Option<Came> {
-        let within: Vec<CauseAt> = self
-            .finding
-            .ranked
-            .iter()
-            .take(first)
-            .map(|r| r.cause)
-            .collect();
-        let missing: Vec<CauseAt> = causes
-            .iter()
-            .copied()
-            .filter(|c| !within.contains(c))
-            .collect();
-        let (&worst, &last) = (missing.first()?, within.last()?);
-        let kept = causes.iter().filter(|c| within.contains(c));
-        let kept: Vec<&str> = kept.map(|c| self.cause(*c)).collect();
-        Some(Came {
-            got: format!(
-                "first {first}: {}{}",
-                within
-                    .iter()
-                    .map(|c| self.stands(*c))
-                    .collect::<Vec<_>>()
-                    .join(", "),
-                self.stand_also(&missing)
-            ),
-            because: self.apart(last, worst),
-            would_hold: (!kept.is_empty()).then(|| format!("Among({first}, {kept:?})")),
-        })
-    }
-
-    fn above(&self, a: CauseAt, b: CauseAt) -> Option<Came> {
-        let rank = |cause| self.finding.ranked.iter().position(|r| r.cause == cause);
-        match (rank(a), rank(b)) {
-            (Some(first), Some(second)) if first < second => None,
-            (Some(_), None) => None,
-            (None, _) => Some(plain(format!("{} does not apply", self.cause(a)))),
-            (Some(_), Some(_)) => Some(Came {
-                got: format!("{}, {}", self.stands(b), self.stands(a)),
-                because: self.apart(b, a),
-                would_hold: Some(format!("Above({:?}, {:?})", self.cause(b), self.cause(a))),
-            }),
-        }
-    }
-
-    fn chance(
-        &self,
-        cause: CauseAt,
-        holds: impl Fn(f64) -> bool,
-        round: fn(f64) -> f64,
-        word: &str,
-    ) -> Option<Came> {
-        let chance = self.chance_of(cause);
-        (!holds(chance)).then(|| Came {
-            got: self.stands(cause),
-            because: self.weights(cause),
-            would_hold: Some(format!(
-                "{word}({:?}, {:?})",
-                self.cause(cause),
-                round(chance * 100.0) / 100.0
-            )),
-        })
-    }
-
-    fn asks(&self, questions: &[SymptomAt]) -> Option<Came> {
-        let next = self.asked_next();
-        if next.is_some_and(|n| questions.contains(&n)) {
-            return None;
-        }
-        let got = match next {
-            Some(next) => format!("asked next: {}", self.symptom(next)),
-            None => "nothing more is asked".to_owned(),
-        };
-        Some(Came {
-            got: format!("{got}{}", self.worth_of(questions)),
-            because: Vec::new(),
-            would_hold: next.map(|next| format!("Asks([{:?}])", self.symptom(next))),
-        })
-    }
-
-    fn unclear(&self, questions: &[SymptomAt]) -> Option<Came> {
-        if let Some(leading) = self.finding.ranked.first()
-            && leading.probability >= CLEAR
-        {
-            return Some(Came {
-                got: format!("clear: {}", self.stands(leading.cause)),
-                because: self.weights(leading.cause),
-                would_hold: None,
-            });
-        }
-        self.asks(questions).map(|came| Came {
-            would_hold: self
-                .asked_next()
-                .map(|next| format!("Unclear([{:?}])", self.symptom(next))),
-            ..came
-        })
-    }
-
-    fn planned(&self, fixes: &[FixAt], wanted: bool) -> Option<Came> {
-        let planned: Vec<FixAt> = self.steps().map(|s| s.fix).collect();
-        let wrong: Vec<FixAt> = fixes
-            .iter()
-            .copied()
-            .filter(|f| planned.contains(f) != wanted)
-            .collect();
-        let first = *wrong.first()?;
-        let names = all_of(wrong.iter().map(|f| self.fix(*f)));
-        let cured: Vec<CauseAt> = self.book.fixes[first]
-            .cures
-            .iter()
-            .map(|(c, _)| *c)
-            .collect();
-        let right = fixes.iter().filter(|f| !wrong.contains(f));
-        let right: Vec<&str> = right.map(|f| self.fix(*f)).collect();
-        let word = if wanted { "Plans" } else { "NeverPlans" };
-        Some(Came {
-            got: if wanted {
-                format!(
-                    "{names} not in the plan, which is: {}{}",
-                    listed(planned.iter().map(|f| self.fix(*f))),
-                    self.stand_also(&cured)
-                )
-            } else {
-                format!("{names} planned{}", self.stand_also(&cured))
-            },
-            because: cured.first().map_or_else(Vec::new, |c| self.weights(*c)),
-            would_hold: (!right.is_empty()).then(|| format!("{word}({right:?})")),
-        })
-    }
-
-    fn first(&self, fixes: &[FixAt]) -> Option<Came> {
-        let first = self.steps().next().map(|s| s.fix);
-        if first.is_some_and(|f| fixes.contains(&f)) {
-            return None;
-        }
-        Some(Came {
-            got: first.map_or("no plan".to_owned(), |f| {
-                format!("first step: {}", self.fix(f))
-            }),
-            because: Vec::new(),
-            would_hold: first.map(|f| format!("First([{:?}])", self.fix(f))),
-        })
-    }
-
-    fn before(&self, a: FixAt, b: FixAt) -> Option<Came> {
-        let planned: Vec<FixAt> = self.steps().map(|s| s.fix).collect();
-        let at = |fix| planned.iter().position(|f| *f == fix);
-        let missing = |fix| plain(format!("{} is not planned", self.fix(fix)));
-        match (at(a), at(b)) {
-            (Some(first), Some(second)) if first < second => None,
-            (Some(_), Some(_)) => Some(Came {
-                got: format!("{} comes first", self.fix(b)),
-                because: Vec::new(),
-                would_hold: Some(format!("Before({:?}, {:?})", self.fix(b), self.fix(a))),
-            }),
-            (None, _) => Some(missing(a)),
-            (_, None) => Some(missing(b)),
-        }
-    }
-
-    fn says(&self, fix: FixAt, text: &str, wanted: bool) -> Option<Came> {
-        let sides = self.case.conveyor.sides();
-        let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
-        let known = Known::new(
-            self.book,
-            &self.case.conveyor,
-            &sides,
-            &self.finding.answers,
-        );
-        let words = fix_text(self.book, &known, fix, true);
-        let mut all = words.text;
-        all.push(words.done_when);
-        all.extend(words.cautions);
-        all.extend(words.do_not);
-        all.push(words.worked);
-        let text = one_blank(text);
-        if all.iter().any(|words| one_blank(words).contains(&text)) == wanted {
-            return None;
-        }
-        let moves: Vec<&String> = all.iter().filter(|words| nearly(words, &text)).collect();
-        Some(plain(if wanted {
-            match moves.first() {
-                Some(nearest) => format!("the nearest words are: {nearest}"),
-                None => format!("its words are: {}", all.join(" ")),
-            }
-        } else {
-            "they do".to_owned()
-        }))
-    }
-
-    fn steps(&self) -> impl Iterator<Item = &PlanStep> {
+    pub(super) fn steps(&self) -> impl Iterator<Item = &PlanStep> {
         self.finding.plan.batches.iter().flat_map(|b| &b.steps)
     }
 
-    fn asked_next(&self) -> Option<SymptomAt> {
+    pub(super) fn asked_next(&self) -> Option<SymptomAt> {
         if self.finding.stop.now() {
             return None;
         }
@@ -406,7 +198,7 @@ impl Court<'_> {
     }
 
     /// What the expected questions would be worth.
-    fn worth_of(&self, questions: &[SymptomAt]) -> String {
+    pub(super) fn worth_of(&self, questions: &[SymptomAt]) -> String {
         let mut words = String::new();
         for &question in questions.iter().take(MOST_NAMED) {
             let found = self.finding.next.iter().find(|n| n.symptom == question);
@@ -429,12 +221,12 @@ impl Court<'_> {
     }
 
     /// How likely these causes are, for the end of a sentence.
-    fn stand_also(&self, causes: &[CauseAt]) -> String {
+    pub(super) fn stand_also(&self, causes: &[CauseAt]) -> String {
         let stands = causes.iter().take(MOST_NAMED).map(|c| self.stands(*c));
         format!("; {}", stands.collect::<Vec<_>>().join(", "))
     }
 
-    fn stands(&self, cause: CauseAt) -> String {
+    pub(super) fn stands(&self, cause: CauseAt) -> String {
         let rank = self.finding.ranked.iter().position(|r| r.cause == cause);
         match rank {
             Some(rank) => format!(
@@ -447,13 +239,13 @@ impl Court<'_> {
         }
     }
 
-    fn chance_of(&self, cause: CauseAt) -> f64 {
+    pub(super) fn chance_of(&self, cause: CauseAt) -> f64 {
         let ranked = self.finding.ranked.iter().find(|r| r.cause == cause);
         ranked.map_or(0.0, |r| r.probability)
     }
 
     /// The answers that put one cause before another.
-    fn apart(&self, ahead: CauseAt, behind: CauseAt) -> Vec<Weighty> {
+    pub(super) fn apart(&self, ahead: CauseAt, behind: CauseAt) -> Vec<Weighty> {
         let whys = self.diagnosis.why_all(self.finding, &[ahead, behind]);
         let (Some(ahead), Some(behind)) = (whys.first(), whys.get(1)) else {
             return Vec::new();
@@ -477,7 +269,7 @@ impl Court<'_> {
     }
 
     /// The answers that weigh most for or against a cause.
-    fn weights(&self, cause: CauseAt) -> Vec<Weighty> {
+    pub(super) fn weights(&self, cause: CauseAt) -> Vec<Weighty> {
         let why = self.diagnosis.why(self.finding, cause);
         let all = why.raises.iter().chain(&why.lowers);
         strongest(
@@ -491,15 +283,15 @@ impl Court<'_> {
         )
     }
 
-    fn cause(&self, at: CauseAt) -> &str {
+    pub(super) fn cause(&self, at: CauseAt) -> &str {
         &self.book.causes[at].id
     }
 
-    fn symptom(&self, at: SymptomAt) -> &str {
+    pub(super) fn symptom(&self, at: SymptomAt) -> &str {
         &self.book.symptoms[at].id
     }
 
-    fn fix(&self, at: FixAt) -> &str {
+    pub(super) fn fix(&self, at: FixAt) -> &str {
         &self.book.fixes[at].id
     }
 
@@ -516,7 +308,7 @@ impl Court<'_> {
     }
 }
 
-fn plain(got: String) -> Came {
+pub(super) fn plain(got: String) -> Came {
     Came {
         got,
         because: Vec::new(),
@@ -547,7 +339,7 @@ fn strongest(mut weights: Vec<Weighty>) -> Vec<Weighty> {
     weights
 }
 
-fn listed<'s>(names: impl IntoIterator<Item = &'s str>) -> String {
+pub(super) fn listed<'s>(names: impl IntoIterator<Item = &'s str>) -> String {
     let names: Vec<&str> = names.into_iter().collect();
     if names.is_empty() {
         return "nothing".to_owned();
@@ -559,19 +351,6 @@ fn one_of<'s>(names: impl IntoIterator<Item = &'s str>) -> String {
     names.into_iter().collect::<Vec<_>>().join(" or ")
 }
 
-fn all_of<'s>(names: impl IntoIterator<Item = &'s str>) -> String {
+pub(super) fn all_of<'s>(names: impl IntoIterator<Item = &'s str>) -> String {
     names.into_iter().collect::<Vec<_>>().join(" and ")
-}
-
-/// White space as one blank.
-fn one_blank(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// Whether at least half of the longer words stand in both.
-fn nearly(words: &str, text: &str) -> bool {
-    let long = |w: &&str| w.len() > 3;
-    let wanted: Vec<&str> = text.split_whitespace().filter(long).collect();
-    let met = wanted.iter().filter(|w| words.contains(**w)).count();
-    !wanted.is_empty() && 2 * met >= wanted.len()
 }
