@@ -5,7 +5,7 @@ use std::fs;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
-use super::{FILE_LIMIT, FOLDER_LIMIT, Place, Texts, at};
+use super::{FILE_LIMIT, FOLDER_LIMIT, Place, Texts, at_in};
 
 /// No folder in a folder in a folder ... deeper than this.
 const DEEPEST: usize = 12;
@@ -115,7 +115,7 @@ pub fn decode(shown: &str, from: impl Read) -> Result<String, Refused> {
     String::from_utf8(bytes).map_err(|error| {
         let good = error.utf8_error().valid_up_to();
         let lossy = String::from_utf8_lossy(error.as_bytes());
-        let at = at(&lossy, good, good + '\u{fffd}'.len_utf8());
+        let at = at_in(&lossy, good, good + '\u{fffd}'.len_utf8());
         Refused {
             place: Place {
                 file: shown.to_owned(),

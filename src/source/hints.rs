@@ -166,7 +166,10 @@ mod tests {
         let hint = hints
             .first()
             .unwrap_or_else(|| panic!("no hint for {text}"));
-        let at = crate::source::at(text, hint.at.0, hint.at.1);
+        let mut texts = crate::source::Texts::default();
+        let file = texts.add("x", text.to_owned());
+        let span = crate::source::Span::new(file, hint.at.0, hint.at.1);
+        let at = texts.place(span).at.expect("a place in it");
         (at.line, at.column, hint.says.clone())
     }
 

@@ -9,6 +9,7 @@ pub mod parse;
 mod watch;
 
 use std::borrow::Cow;
+use std::sync::OnceLock;
 
 /// No single file may be larger than this, bytes.
 pub const FILE_LIMIT: usize = 4 * 1024 * 1024;
@@ -66,6 +67,8 @@ pub struct Source {
     pub name: String,
     /// The text, without a byte order mark.
     pub text: Cow<'static, str>,
+    /// Where its lines end, found when a place is first asked for: a file may hold thousands.
+    line_ends: OnceLock<Vec<usize>>,
 }
 
 /// All texts of one reading.
@@ -130,6 +133,7 @@ impl Texts {
         self.files.push(Source {
             name: name.into(),
             text,
+            line_ends: OnceLock::new(),
         });
         FileId(u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX))
     }
@@ -167,21 +171,38 @@ impl Texts {
 
     /// Where a span is, for people.
     pub fn place(&self, span: Span) -> Place {
-        let at = at(self.text(span.file), span.start as usize, span.end as usize);
+        let (start, end) = (span.start as usize, span.end as usize);
+        let at = self.files.get(span.file.0 as usize).map(|source| {
+            let ends = source.line_ends.get_or_init(|| line_ends(&source.text));
+            let line = ends.partition_point(|end| *end < floor(&source.text, start));
+            at(&source.text, line, start, end)
+        });
         Place {
             file: self.name(span.file).to_owned(),
-            at: Some(at),
+            at: Some(at.unwrap_or_else(|| at_in("", 0, 0))),
         }
     }
 }
 
-/// Line, column and line text of the bytes `start..end`. Lines end in LF or CR LF.
-pub fn at(text: &str, start: usize, end: usize) -> At {
+/// The bytes at which lines end.
+fn line_ends(text: &str) -> Vec<usize> {
+    text.match_indices('\n').map(|(at, _)| at).collect()
+}
+
+/// Line, column and line text of the bytes `start..end` of a text that no other place is asked of.
+fn at_in(text: &str, start: usize, end: usize) -> At {
+    let before = text.get(..floor(text, start)).unwrap_or("");
+    at(text, line_ends(before).len(), start, end)
+}
+
+/// Line, column and line text of the bytes `start..end`, before which so many lines end. Lines end in LF or
+/// CR LF.
+fn at(text: &str, lines_before: usize, start: usize, end: usize) -> At {
     let start = floor(text, start);
     let end = floor(text, end.max(start));
     let (before, after) = text.split_at(start);
     let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-    let line = 1 + before.bytes().filter(|&b| b == b'\n').count();
+    let line = 1 + lines_before;
     let column = 1 + text.get(line_start..start).unwrap_or("").chars().count();
     let rest = after.split('\n').next().unwrap_or("");
     let rest = rest.strip_suffix('\r').unwrap_or(rest);
@@ -236,15 +257,20 @@ mod tests {
 
     #[test]
     fn a_place_past_the_end_or_inside_a_character_is_no_panic() {
-        let at = at("aö", 2, 99);
-        assert_eq!((at.line, at.column, at.width), (1, 2, 1));
-        assert_eq!(super::at("", 5, 9).line, 1);
+        let at = |text, start, end| {
+            let mut texts = Texts::default();
+            let file = texts.add("a", text);
+            texts.place(Span::new(file, start, end)).at.unwrap()
+        };
+        let inside = at("aö", 2, 99);
+        assert_eq!((inside.line, inside.column, inside.width), (1, 2, 1));
+        assert_eq!(at("", 5, 9).line, 1);
     }
 
     #[test]
     fn a_very_long_line_is_kept_only_round_the_place() {
         let text = "x".repeat(100_000);
-        let at = at(&text, 50_000, 50_003);
+        let at = at(&text, 0, 50_000, 50_003);
         assert_eq!(
             (at.column, at.width, at.text.len()),
             (50_001, 3, LINE_SHOWN)
