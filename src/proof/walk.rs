@@ -133,14 +133,15 @@ pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut R
     let (mut questions, mut minutes) = (0, 0.0);
     let mut hunch = None;
     loop {
-        let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Ranking);
+        let outset = diagnosis.outset(&drawn.facts, &told);
         let asker = Asker {
             diagnosis,
             policy,
             order: &order,
             facts: &drawn.facts,
         };
-        let Some(symptom) = asker.next(&finding, &mut hunch) else {
+        let Some(symptom) = asker.next(&outset, &mut hunch) else {
+            let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Ranking);
             let plan = diagnosis.plan(&finding);
             return Asked {
                 finding,
@@ -169,37 +170,38 @@ struct Asker<'a> {
 impl Asker<'_> {
     /// The next question, if there is to be one. `hunch` is a question that lately paid: while it is open
     /// and pays still, whoever does not care which question is best need not look at all of them.
-    fn next(&self, finding: &Finding, hunch: &mut Option<SymptomAt>) -> Option<SymptomAt> {
+    fn next(&self, outset: &Finding, hunch: &mut Option<SymptomAt>) -> Option<SymptomAt> {
         let book = self.diagnosis.book();
-        let open: Vec<SymptomAt> = askable(book, finding).collect();
+        let open: Vec<SymptomAt> = askable(book, outset).collect();
         let first = *self.order.iter().find(|symptom| open.contains(symptom))?;
-        let lead = finding.ranked.first()?;
+        if !outset.causes_apply.values().any(|applies| *applies) {
+            return None;
+        }
         if book.opening.contains(&first) {
             return Some(first);
         }
-        match self.policy {
-            Policy {
-                until: Until::Sure, ..
-            } => (lead.was_present < SURE).then_some(first),
-            Policy {
-                order: Order::Own, ..
-            } => self.best(finding),
+        match (self.policy.until, self.policy.order) {
+            (Until::Sure, _) => {
+                let (facts, told) = (self.facts, &outset.told);
+                let finding = self.diagnosis.finding_to(facts, told, Depth::Ranking);
+                let lead = finding.ranked.first()?;
+                (lead.was_present < SURE).then_some(first)
+            }
+            (_, Order::Own) => self.best(outset),
             _ => {
-                let pays = |symptom: &SymptomAt| self.diagnosis.pays(finding, *symptom);
+                let pays = |symptom: &SymptomAt| self.diagnosis.pays(outset, *symptom);
                 *hunch = hunch
                     .filter(|symptom| open.contains(symptom))
                     .filter(pays)
-                    .or_else(|| self.best(finding));
+                    .or_else(|| self.best(outset));
                 hunch.and(Some(first))
             }
         }
     }
 
     /// The question that the program would ask, if it would ask one.
-    fn best(&self, finding: &Finding) -> Option<SymptomAt> {
-        let to = Depth::Questions;
-        let finding = self.diagnosis.finding_to(self.facts, &finding.told, to);
-        match finding.stop {
+    fn best(&self, outset: &Finding) -> Option<SymptomAt> {
+        match self.diagnosis.stop(outset) {
             Stop::Pays(symptom) => Some(symptom),
             _ => None,
         }

@@ -4,7 +4,7 @@ use super::belief::Belief;
 use super::engine::Engine;
 use super::evidence::Evidence;
 use super::table::entropy;
-use crate::rulebook::index::SymptomAt;
+use crate::rulebook::index::{CauseAt, List, SymptomAt};
 
 /// What asking a symptom's question is worth.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,6 +16,22 @@ pub struct Worth {
 }
 
 impl Worth {
+    /// The bits of a question are at most so many: an answer tells no more of the causes than there is to be
+    /// known of those it hangs on. `marginals` are their chances. No bound (infinite) where a question
+    /// hangs together with others.
+    pub fn at_most(engine: &Engine<'_>, marginals: &List<CauseAt, f64>, symptom: SymptomAt) -> f64 {
+        if engine.hangs_together(symptom) {
+            return f64::INFINITY;
+        }
+        let linked = engine.network().nodes[symptom].linked();
+        let unknown = linked.into_iter().map(|cause| {
+            let chance = marginals[cause].clamp(0.0, 1.0);
+            entropy(&[chance, 1.0 - chance])
+        });
+        // A little more, for the digits that are lost.
+        unknown.sum::<f64>() + 1e-9
+    }
+
     /// The worth of a question that was not answered. Open relatives and parents are taken jointly with
     /// what was answered.
     pub fn of(

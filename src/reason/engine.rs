@@ -98,6 +98,11 @@ impl<'n> Engine<'n> {
         &self.parents[symptom]
     }
 
+    /// Whether a symptom looks at another or is looked at: its answer tells of more than its causes.
+    pub(super) fn hangs_together(&self, symptom: SymptomAt) -> bool {
+        self.looked_at[symptom] || !self.parents[symptom].is_empty()
+    }
+
     /// The symptoms that have parents, in book order.
     pub(super) fn relatives(&self) -> &[SymptomAt] {
         &self.relatives

@@ -179,7 +179,7 @@ fn leads(page: &mut Page, row: &Row) {
             if before == after {
                 return;
             }
-            format!("{old}: {before} -> {after}")
+            format!("{old} {before} -> {after}")
         }
         (old, new) => {
             let words = |leads: &Option<(String, f64)>| match leads {

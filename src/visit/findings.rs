@@ -83,11 +83,50 @@ impl<'b> Diagnosis<'b> {
 
     /// A finding worked out so far; what lies deeper is left empty.
     pub fn finding_to(&self, facts: &dyn Facts, told: &Told, depth: Depth) -> Finding {
-        let mut finding = self.bare(facts, told);
+        let mut finding = self.outset(facts, told);
         if let Some(belief) = Belief::of(&self.engine, &finding.evidence) {
             self.conclude(&belief, &mut finding, depth);
         }
         finding
+    }
+
+    /// What applies and what the evidence is, and nothing that follows from it.
+    pub fn outset(&self, facts: &dyn Facts, told: &Told) -> Finding {
+        let applies = Applies::of(self.book, facts, &told.answers());
+        let evidence = self.evidence(&applies, told);
+        Finding {
+            told: told.clone(),
+            answers: applies.counted,
+            ignored: applies.ignored,
+            ranked: Vec::new(),
+            sets: Vec::new(),
+            log_evidence: None,
+            mass_left_out: left_out(
+                &self.book.network.priors,
+                &applies.causes,
+                self.book.at_most,
+            ),
+            causes_apply: applies.causes,
+            symptoms_apply: applies.symptoms,
+            fixes_apply: applies.fixes,
+            fixes_waiting: applies.waiting,
+            fits: None,
+            next: Vec::new(),
+            stop: Stop::NoCause,
+            plan: Plan::default(),
+            evidence,
+        }
+    }
+
+    /// Whether to stop asking, and what to ask if not: as in a finding, without working out the rest.
+    pub fn stop(&self, outset: &Finding) -> Stop {
+        let Some(belief) = Belief::of(&self.engine, &outset.evidence) else {
+            return Stop::NoCause;
+        };
+        let likely = questions::likely(&belief, &outset.evidence);
+        let still = likely.still_present(&belief, &outset.evidence);
+        let candidates = |opened: &[FixAt]| self.candidates(outset, &still, opened, Candidates::of);
+        questions::stop(&self.engine, self.book, outset, &belief, likely, &candidates)
     }
 
     /// Whether this question pays for its minutes, whatever others do.
@@ -134,7 +173,7 @@ impl<'b> Diagnosis<'b> {
 
     /// The plan after what was told.
     pub fn plan_after(&self, facts: &dyn Facts, told: &Told) -> Plan {
-        self.plan(&self.bare(facts, told))
+        self.plan(&self.outset(facts, told))
     }
 
     /// The plan that belongs to a finding, whatever depth that was worked out to.
@@ -196,34 +235,6 @@ impl<'b> Diagnosis<'b> {
             }
         }
         whys
-    }
-
-    /// What applies and what the evidence is, and nothing that follows from it.
-    fn bare(&self, facts: &dyn Facts, told: &Told) -> Finding {
-        let applies = Applies::of(self.book, facts, &told.answers());
-        let evidence = self.evidence(&applies, told);
-        Finding {
-            told: told.clone(),
-            answers: applies.counted,
-            ignored: applies.ignored,
-            ranked: Vec::new(),
-            sets: Vec::new(),
-            log_evidence: None,
-            mass_left_out: left_out(
-                &self.book.network.priors,
-                &applies.causes,
-                self.book.at_most,
-            ),
-            causes_apply: applies.causes,
-            symptoms_apply: applies.symptoms,
-            fixes_apply: applies.fixes,
-            fixes_waiting: applies.waiting,
-            fits: None,
-            next: Vec::new(),
-            stop: Stop::NoCause,
-            plan: Plan::default(),
-            evidence,
-        }
     }
 
     fn conclude(&self, belief: &Belief, finding: &mut Finding, depth: Depth) {

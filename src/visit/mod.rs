@@ -1,6 +1,7 @@
 //! One troubleshooting visit: what was told, what follows from it, and how it is kept.
 
 pub mod answers;
+mod by_rate;
 pub mod clock;
 pub mod event;
 mod finding;

@@ -2,9 +2,10 @@
 
 use std::cmp::Ordering;
 
+use super::by_rate::ByRate;
 use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
 use crate::plan::Candidates;
-use crate::reason::{Belief, Engine, Evidence, Outlook, Seen, Worth};
+use crate::reason::{Belief, Engine, Evidence, Looked, Outlook, Seen, Worth};
 use crate::rulebook::index::{AnswerAt, FixAt, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition, State};
 
@@ -23,9 +24,10 @@ pub(super) fn next(
     candidates: &dyn Fn(&[FixAt]) -> Candidates,
 ) -> (Vec<NextQuestion>, Stop) {
     let machine = finding.told.machine;
+    let mut looked = Looked::at(belief);
     let mut next: Vec<NextQuestion> = askable(book, finding)
         .map(|symptom| {
-            let worth = Worth::of(engine, &finding.evidence, belief, symptom);
+            let worth = Worth::by(engine, &finding.evidence, &mut looked, symptom);
             let minutes = asking(book, symptom, machine).0;
             NextQuestion {
                 symptom,
@@ -60,6 +62,45 @@ pub(super) fn next(
         pays(b).cmp(&pays(a)).then_with(|| by_rate(a, b))
     });
     (next, stop)
+}
+
+/// What [`next`] says about stopping, working out no more bits than it takes.
+pub(super) fn stop(
+    engine: &Engine<'_>,
+    book: &Book,
+    finding: &Finding,
+    belief: &Belief,
+    likely: Outlook,
+    candidates: &dyn Fn(&[FixAt]) -> Candidates,
+) -> Stop {
+    let open: Vec<SymptomAt> = askable(book, finding).collect();
+    if open.is_empty() {
+        return Stop::NothingLeft;
+    }
+    if open.iter().any(|symptom| book.opening.contains(symptom)) {
+        return Stop::Opening;
+    }
+    let valuing = Valuing::of(engine, book, finding, likely, candidates);
+    let marginals = belief.marginals();
+    let minutes = |symptom| asking(book, symptom, finding.told.machine).0;
+    let mut looked = Looked::at(belief);
+    let mut by_rate = ByRate::new(
+        open.iter().map(|&symptom| {
+            let bits = Worth::at_most(engine, &marginals, symptom);
+            (symptom, bits / minutes(symptom))
+        }),
+        |symptom| {
+            let worth = Worth::by(engine, &finding.evidence, &mut looked, symptom);
+            worth.bits / minutes(symptom)
+        },
+    );
+    for symptom in by_rate.by_ref().take(MOST_VALUED) {
+        if valuing.saves(symptom) > minutes(symptom) {
+            return Stop::Pays(symptom);
+        }
+    }
+    let pair = valuing.paying_pair(&by_rate.unbounded());
+    pair.map_or(Stop::NothingPays, |(first, _)| Stop::Pays(first))
 }
 
 /// The outlook that decides whether questions pay.
@@ -162,7 +203,15 @@ impl<'v> Valuing<'v> {
                 return Stop::Pays(question.symptom);
             }
         }
-        self.value_pairs(next).map_or(Stop::NothingPays, Stop::Pays)
+        let open: Vec<SymptomAt> = next.iter().map(|q| q.symptom).collect();
+        let Some((first, saves)) = self.paying_pair(&open) else {
+            return Stop::NothingPays;
+        };
+        if let Some(question) = next.iter_mut().find(|q| q.symptom == first) {
+            question.saves_minutes = Some(saves);
+            question.pays = Some(true);
+        }
+        Stop::Pays(first)
     }
 
     /// Plan minutes saved on average by the answer to a question.
@@ -180,10 +229,10 @@ impl<'v> Valuing<'v> {
         self.now.0 - after
     }
 
-    /// A relative symptom and its parent may pay together where neither pays alone.
-    fn value_pairs(&self, next: &mut [NextQuestion]) -> Option<SymptomAt> {
-        let open: Vec<SymptomAt> = next.iter().map(|q| q.symptom).collect();
-        for &relative in &open {
+    /// A relative symptom and its parent may pay together where neither pays alone: the first to be asked
+    /// of such a pair, and what it saves less the minutes of the other.
+    fn paying_pair(&self, open: &[SymptomAt]) -> Option<(SymptomAt, f64)> {
+        for &relative in open {
             for parent in self.book.network.nodes[relative].parents() {
                 if !open.contains(&parent) {
                     continue;
@@ -196,12 +245,8 @@ impl<'v> Valuing<'v> {
                 let (own, between) = asking(self.book, first, self.finding.told.machine);
                 let (other, machine) = asking(self.book, second, between);
                 let saves = self.now.0 - self.after_both(first, second, machine);
-                if let Some(question) = next.iter_mut().find(|q| q.symptom == first)
-                    && saves > own + other
-                {
-                    question.saves_minutes = Some(saves - other);
-                    question.pays = Some(true);
-                    return Some(first);
+                if saves > own + other {
+                    return Some((first, saves - other));
                 }
             }
         }

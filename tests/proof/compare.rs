@@ -47,20 +47,15 @@ fn a_changed_likelihood_is_seen_worst_first() {
     let compared = compared(&old, &changed("crooked-splice.jumps=never"), 200);
     let turns: Vec<Turn> = compared.visits.iter().map(|row| row.turn()).collect();
     assert!(turns.is_sorted(), "{turns:?}");
-    assert_eq!(
-        turns[0],
-        Turn::Lost,
-        "a splice that never jumps is not found by its jump"
-    );
+    // A conveyor that does not jump no longer speaks against the splice.
+    assert_eq!(turns[0], Turn::Lost);
     let lost = |row: &&Row| row.turn() == Turn::Lost;
     let lost: Vec<&Row> = compared.visits.iter().filter(lost).collect();
-    let splices = lost.iter().filter(|row| has(row, "crooked-splice"));
-    assert!(2 * splices.count() > lost.len());
+    assert!(lost.iter().all(|row| row.largest().unwrap().by() > 0.1));
     let totals = Totals::of(&compared.visits);
     assert_eq!(totals.turns.iter().sum::<usize>(), 200);
     let [before, after] = totals.right;
     assert!(before.hits > after.hits, "{totals:?}");
-    assert!(compared.visits[0].largest().unwrap().by() > 0.1);
 }
 
 #[test]

@@ -12,7 +12,7 @@ use straybelt::rulebook::model::Book;
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
 use straybelt::show::proof_policy::{Head, Json, page};
-use straybelt::visit::{ConveyorFacts, Diagnosis, FoundReport, Reply};
+use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, FoundReport, Reply, Stop, Told, asking};
 
 use crate::small;
 use crate::support::books::{answered, conveyor_is, not};
@@ -145,6 +145,42 @@ fn visits_to_the_shipped_book_end() {
     }
     assert_eq!(report.exact, None);
     assert!(report.figures.iter().any(|(p, _)| p.order == Order::Random));
+}
+
+/// A simulated visit takes a short way to the program's own next question.
+#[test]
+fn simulated_visits_ask_what_the_program_asks() {
+    let book = default_book().unwrap_or_else(|p| panic!("{p:?}"));
+    let diagnosis = Diagnosis::new(&book);
+    let (mut asked, mut paying) = (0, 0);
+    for number in 0..3 {
+        let drawn = Drawn::of(diagnosis.engine(), &book, On::Any, 11, number).unwrap();
+        let mut told = Told::nothing(&book);
+        loop {
+            let outset = diagnosis.outset(&drawn.facts, &told);
+            let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Questions);
+            assert_eq!(
+                diagnosis.stop(&outset),
+                finding.stop,
+                "{number}, question {asked}"
+            );
+            if let Stop::Pays(symptom) = finding.stop {
+                paying += 1;
+                // What pays by itself is told as paying; a pair may pay where its first does not.
+                let first = &finding.next[0];
+                let alone = diagnosis.pays(&outset, symptom);
+                assert!(!alone || first.saves_minutes.unwrap() > first.minutes);
+            }
+            if finding.stop.now() {
+                break;
+            }
+            let symptom = finding.next[0].symptom;
+            told.machine = asking(&book, symptom, told.machine).1;
+            told.replies[symptom] = drawn.reply(symptom);
+            asked += 1;
+        }
+    }
+    assert!(paying > 30 && asked > paying);
 }
 
 #[test]

@@ -1,0 +1,91 @@
+//! Open questions by bits per minute, worked out only for those that may come next.
+
+use std::cmp::Ordering;
+
+use crate::rulebook::index::SymptomAt;
+
+/// Questions, the most bits per minute first. A rate is worked out once no bound hides a better one.
+pub(super) struct ByRate<F> {
+    rate: F,
+    /// Questions with a bound on their rate, the largest last.
+    bounds: Vec<(SymptomAt, f64)>,
+    /// Questions with their rate, the best last.
+    rates: Vec<(SymptomAt, f64)>,
+    /// Questions that had no bound, in any order.
+    unbounded: Vec<(SymptomAt, f64)>,
+}
+
+impl<F: Fn(SymptomAt) -> f64> ByRate<F> {
+    /// Over these questions; each comes with a bound on its rate, which may be infinite.
+    pub(super) fn new(questions: impl Iterator<Item = (SymptomAt, f64)>, rate: F) -> Self {
+        let (mut bounds, unbounded): (Vec<_>, Vec<_>) =
+            questions.partition(|(_, bound)| bound.is_finite());
+        bounds.sort_by(|a, b| a.1.total_cmp(&b.1));
+        let unbounded = unbounded.into_iter().map(|(s, _)| (s, rate(s)));
+        let unbounded: Vec<(SymptomAt, f64)> = unbounded.collect();
+        let mut rates = unbounded.clone();
+        rates.sort_by(better_last);
+        Self {
+            rate,
+            bounds,
+            rates,
+            unbounded,
+        }
+    }
+
+    /// The questions that had no bound, those passed already included, the best first.
+    pub(super) fn unbounded(mut self) -> Vec<SymptomAt> {
+        self.unbounded.sort_by(better_last);
+        self.unbounded.into_iter().rev().map(|(s, _)| s).collect()
+    }
+}
+
+impl<F: Fn(SymptomAt) -> f64> Iterator for ByRate<F> {
+    type Item = SymptomAt;
+
+    fn next(&mut self) -> Option<SymptomAt> {
+        loop {
+            let best = self.rates.last().map(|(_, rate)| *rate);
+            let hidden = |(_, bound): &mut (SymptomAt, f64)| best.is_none_or(|best| *bound >= best);
+            let Some((symptom, _)) = self.bounds.pop_if(hidden) else {
+                return self.rates.pop().map(|(symptom, _)| symptom);
+            };
+            let rated = (symptom, (self.rate)(symptom));
+            let at = self
+                .rates
+                .partition_point(|other| better_last(other, &rated).is_lt());
+            self.rates.insert(at, rated);
+        }
+    }
+}
+
+/// Of equal ones the earlier in the book is better.
+fn better_last(a: &(SymptomAt, f64), b: &(SymptomAt, f64)) -> Ordering {
+    a.1.total_cmp(&b.1).then(b.0.cmp(&a.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::RefCell;
+
+    use super::*;
+    use crate::rulebook::index::Place;
+
+    #[test]
+    fn the_best_come_first_and_the_rest_are_not_worked_out() {
+        let rates = [0.3, 0.9, 0.1, 0.9, 0.5];
+        let bounds = [0.4, f64::INFINITY, 0.2, 1.0, 0.5];
+        let asked = RefCell::new(Vec::new());
+        let rate = |symptom: SymptomAt| {
+            asked.borrow_mut().push(symptom.position());
+            rates[symptom.position()]
+        };
+        let questions = (0..5).map(|n| (SymptomAt::at(n), bounds[n]));
+        let mut by_rate = ByRate::new(questions, rate);
+        assert_eq!(by_rate.next(), Some(SymptomAt::at(1)));
+        assert_eq!(*asked.borrow(), [1, 3]);
+        let rest: Vec<usize> = by_rate.by_ref().map(|s| s.position()).collect();
+        assert_eq!(rest, [3, 4, 0, 2]);
+        assert_eq!(by_rate.unbounded(), [SymptomAt::at(1)]);
+    }
+}
