@@ -40,21 +40,62 @@ impl Worth {
         belief: &Belief,
         symptom: SymptomAt,
     ) -> Self {
+        Self::by(engine, evidence, &mut Looked::at(belief), symptom)
+    }
+
+    /// The same where several questions are looked at after the same evidence.
+    pub fn by(
+        engine: &Engine<'_>,
+        evidence: &Evidence,
+        belief: &mut Looked<'_>,
+        symptom: SymptomAt,
+    ) -> Self {
         let question = engine.question(evidence, symptom);
         let table = &question.table;
         let chances = belief.intersections(&table.scope);
         let columns = table.columns();
-        let mut row: Vec<f64> = columns.map(|column| dot(&chances, column)).collect();
-        let mut mean_entropy = dot(&chances, table.entropies());
+        let mut row: Vec<f64> = columns.map(|column| dot(chances, column)).collect();
+        let mut mean_entropy = dot(chances, table.entropies());
         if let Some(turned) = &question.turned {
             let chances = belief.intersections(&turned.scope);
-            turned.add(&chances, &mut row, &mut mean_entropy);
+            turned.add(chances, &mut row, &mut mean_entropy);
         }
         row.iter_mut().for_each(|p| *p = p.max(0.0));
         Self {
             bits: (entropy(&row) - mean_entropy).max(0.0),
             chances: row,
         }
+    }
+}
+
+/// A belief looked at for one question after the other. Questions that nearly all causes speak in hang on
+/// the same causes, and what the belief says of those is worked out once.
+#[derive(Debug)]
+pub struct Looked<'b> {
+    belief: &'b Belief,
+    /// Chances of the sets within a scope, by scope.
+    known: Vec<(Vec<CauseAt>, Vec<f64>)>,
+}
+
+impl<'b> Looked<'b> {
+    /// Nothing of it looked at yet.
+    pub fn at(belief: &'b Belief) -> Self {
+        Self {
+            belief,
+            known: Vec::new(),
+        }
+    }
+
+    fn intersections(&mut self, scope: &[CauseAt]) -> &[f64] {
+        let at = match self.known.iter().position(|(known, _)| *known == *scope) {
+            Some(at) => at,
+            None => {
+                let chances = self.belief.intersections(scope);
+                self.known.push((scope.to_vec(), chances));
+                self.known.len() - 1
+            }
+        };
+        self.known.get(at).map_or(&[], |(_, chances)| chances)
     }
 }
 

@@ -23,7 +23,7 @@ mod work;
 
 pub use applies::{Applies, Facts, Truth, truth};
 pub use belief::{Belief, left_out};
-pub use bits::Worth;
+pub use bits::{Looked, Worth};
 pub use engine::{Engine, Present};
 pub use evidence::{Evidence, Seen};
 pub use members::Members;

@@ -15,9 +15,9 @@ pub(super) struct ByRate<F> {
     unbounded: Vec<(SymptomAt, f64)>,
 }
 
-impl<F: Fn(SymptomAt) -> f64> ByRate<F> {
+impl<F: FnMut(SymptomAt) -> f64> ByRate<F> {
     /// Over these questions; each comes with a bound on its rate, which may be infinite.
-    pub(super) fn new(questions: impl Iterator<Item = (SymptomAt, f64)>, rate: F) -> Self {
+    pub(super) fn new(questions: impl Iterator<Item = (SymptomAt, f64)>, mut rate: F) -> Self {
         let (mut bounds, unbounded): (Vec<_>, Vec<_>) =
             questions.partition(|(_, bound)| bound.is_finite());
         bounds.sort_by(|a, b| a.1.total_cmp(&b.1));
@@ -40,7 +40,7 @@ impl<F: Fn(SymptomAt) -> f64> ByRate<F> {
     }
 }
 
-impl<F: Fn(SymptomAt) -> f64> Iterator for ByRate<F> {
+impl<F: FnMut(SymptomAt) -> f64> Iterator for ByRate<F> {
     type Item = SymptomAt;
 
     fn next(&mut self) -> Option<SymptomAt> {
