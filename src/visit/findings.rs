@@ -126,7 +126,14 @@ impl<'b> Diagnosis<'b> {
         let likely = questions::likely(&belief, &outset.evidence);
         let still = likely.still_present(&belief, &outset.evidence);
         let candidates = |opened: &[FixAt]| self.candidates(outset, &still, opened, Candidates::of);
-        questions::stop(&self.engine, self.book, outset, &belief, likely, &candidates)
+        questions::stop(
+            &self.engine,
+            self.book,
+            outset,
+            &belief,
+            likely,
+            &candidates,
+        )
     }
 
     /// Whether this question pays for its minutes, whatever others do.
