@@ -7,6 +7,8 @@
 
 #![allow(
     clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
     clippy::print_stdout,
     reason = "a test fails by panicking"
 )]

@@ -168,7 +168,7 @@ impl Reached<'_> {
             });
         };
         lacking(&book.symptoms, &self.symptoms, |s| {
-            whole(Kind::Symptom, &s.id)
+            whole(Kind::Symptom, &s.id);
         });
         lacking(&book.causes, &self.causes, |c| whole(Kind::Cause, &c.id));
         lacking(&book.fixes, &self.fixes, |f| whole(Kind::Fix, &f.id));

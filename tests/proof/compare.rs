@@ -45,7 +45,7 @@ fn a_book_and_itself_differ_in_nothing() {
 fn a_changed_likelihood_is_seen_worst_first() {
     let old = small();
     let compared = compared(&old, &changed("crooked-splice.jumps=never"), 200);
-    let turns: Vec<Turn> = compared.visits.iter().map(|row| row.turn()).collect();
+    let turns: Vec<Turn> = compared.visits.iter().map(Row::turn).collect();
     assert!(turns.is_sorted(), "{turns:?}");
     // A conveyor that does not jump no longer speaks against the splice.
     assert_eq!(turns[0], Turn::Lost);

@@ -9,6 +9,7 @@ use super::test::{Loaded, load, with_cases};
 use crate::cli::{CompareArgs, ReportFormat};
 use crate::commands::Streams;
 use crate::exit::Exit;
+use crate::problem::Problem;
 use crate::proof::compare::{Setting, Side, cases, compare};
 use crate::proof::what_if;
 use crate::rulebook::load::read_changed;
@@ -91,7 +92,7 @@ fn changed(args: &CompareArgs, streams: &mut Streams) -> io::Result<Result<Loade
         let errors: Vec<_> = checked
             .problems
             .into_iter()
-            .filter(|p| p.is_error())
+            .filter(Problem::is_error)
             .collect();
         tell(&errors, streams)?;
         return Ok(Err(Exit::Usage));
