@@ -84,7 +84,7 @@ mod tests {
         let mut by_rate = ByRate::new(questions, rate);
         assert_eq!(by_rate.next(), Some(SymptomAt::at(1)));
         assert_eq!(*asked.borrow(), [1, 3]);
-        let rest: Vec<usize> = by_rate.by_ref().map(|s| s.position()).collect();
+        let rest: Vec<usize> = by_rate.by_ref().map(Place::position).collect();
         assert_eq!(rest, [3, 4, 0, 2]);
         assert_eq!(by_rate.unbounded(), [SymptomAt::at(1)]);
     }
