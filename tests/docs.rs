@@ -327,3 +327,21 @@ fn the_gate_of_the_splice_story_is_as_its_head_says() {
     assert!(fasteners("conveyors/OQ-01.ron"));
     assert!(!fasteners("conveyors/OQ-07.ron"));
 }
+
+/// What stands before causes and plans stands alone in the text too, as in the conversation.
+#[test]
+fn a_stop_or_a_belt_best_left_alone_comes_without_a_plan() {
+    for (file, says) in [
+        ("13-splice-opening.ron", "STOP. Nothing more is asked."),
+        ("08-inside-the-edge-room.ron", "leave it, watch it"),
+    ] {
+        let ended = std::process::Command::new(env!("CARGO_BIN_EXE_straybelt"))
+            .args(["diagnose", "--answers"])
+            .arg(root("examples/ostrel-quay/answers").join(file))
+            .output()
+            .unwrap();
+        let page = String::from_utf8(ended.stdout).unwrap();
+        assert!(page.contains(says), "{file}: {page}");
+        assert!(!page.contains("Batch 1"), "{file}: {page}");
+    }
+}

@@ -91,9 +91,9 @@ pub struct CheckArgs {
     /// How to print problems.
     #[arg(long, value_enum, default_value_t = CheckFormat::Human)]
     pub format: CheckFormat,
-    /// Count warnings as problems.
+    /// Exit code 1 for errors alone, not for warnings.
     #[arg(long)]
-    pub strict: bool,
+    pub errors_only: bool,
 }
 
 /// How problems are printed.

@@ -10,9 +10,10 @@ use crate::conveyor::{self, Conveyor};
 use crate::exit::Exit;
 use crate::problem::{Code, Problem, Problems};
 use crate::rulebook::load;
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, RoomMeans};
 use crate::show::belief;
 use crate::show::finding_json::finding_json;
+use crate::show::opening;
 use crate::show::page::Screen;
 use crate::show::words::{Known, Sides};
 use crate::show::work::{self, PlanLength};
@@ -67,11 +68,30 @@ fn finding(
             .write_all(finding_json(&diagnosis, &finding, &known, answers).as_bytes())?,
         FindingFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
-            let pages = text(screen, &diagnosis, &finding, &known);
+            let pages = before_all(screen, book, &sides, answers)
+                .unwrap_or_else(|| text(screen, &diagnosis, &finding, &known));
             streams.out.write_all(pages.as_bytes())?;
         }
     }
     Ok(Exit::Done)
+}
+
+/// What stands before causes and plans: something that must stop everything, or a belt that is best left
+/// alone. As in the conversation, no work is offered with it.
+fn before_all(screen: Screen, book: &Book, sides: &Sides, answers: &Answers) -> Option<String> {
+    let stops = answers.stop_now.iter();
+    let stops: Vec<_> = stops.filter_map(|&at| book.stop_now.get(at)).collect();
+    if !stops.is_empty() {
+        let pages = stops.iter();
+        return Some(
+            pages
+                .map(|stop| opening::stop_now(screen, book, sides, stop))
+                .collect(),
+        );
+    }
+    let room = answers.edge_room?;
+    let means = book.edge_room.answers.get(room)?.means;
+    (means == RoomMeans::LeaveIt).then(|| opening::leave_it(screen, sides, &book.edge_room))
 }
 
 /// The pages that the conversation shows at its end.

@@ -27,6 +27,11 @@ pub struct SideNames {
 
 /// A side's name may have so many characters.
 const SIDE: usize = 24;
+/// Words that mean something else here, so no side may bear them: {left} named "right" would send
+/// somebody to the wrong side.
+const NO_SIDES: &[&str] = &[
+    "left", "right", "head", "tail", "carry", "return", "top", "bottom", "both",
+];
 /// A conveyor's name may have so many characters.
 const NAME: usize = 60;
 /// Keys that are no facts.
@@ -207,6 +212,17 @@ impl Reader<'_> {
         }
         let lower =
             |name: &Option<String>, plain: &str| name.as_deref().unwrap_or(plain).to_lowercase();
+        for (name, own) in [(&sides.left, "left"), (&sides.right, "right")] {
+            let Some(name) = name else { continue };
+            let plain = name.trim().to_lowercase();
+            if plain != own && NO_SIDES.contains(&plain.as_str()) {
+                let message = format!("the {own} side cannot be called \"{name}\"");
+                let problem = self.problem(Code::Contradiction, value.span, message);
+                self.report.add(problem.help(
+                    "it means something else on a conveyor: name it for what stands there, such as \"walkway\"",
+                ));
+            }
+        }
         if lower(&sides.left, "left") == lower(&sides.right, "right") {
             let problem = self.problem(
                 Code::Contradiction,

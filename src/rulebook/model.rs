@@ -358,6 +358,8 @@ pub enum Toward {
     WithStrand,
     /// Against it: a skew.
     AgainstStrand,
+    /// The way this strand travels, until it is square: no skew, so it holds on a reversing belt too.
+    SquareUp,
     /// Toward the head.
     Head,
     /// Toward the tail.
@@ -493,7 +495,7 @@ pub enum RoomMeans {
     LeaveIt,
     /// Go on asking.
     GoOn,
-    /// Go on, and say that the belt is being damaged now.
+    /// Go on, and say that the belt is in danger now.
     Urgent,
 }
 

@@ -79,6 +79,9 @@ pub fn ranking(page: &mut Page, known: &Known, finding: &Finding) {
     page.para_in(Ink::Faint, "The chance that each is still there. Several can be there at once, so they need not sum to 100.");
 }
 
+/// Below this chance no cause stands out from the others.
+const STANDS_OUT: f64 = 0.2;
+
 /// The finding: the likely causes with what speaks for and against each.
 pub fn finding(
     screen: Screen,
@@ -90,12 +93,13 @@ pub fn finding(
     page.title("The finding");
     if let Some(first) = finding.ranked.first() {
         let name = &known.book().causes[first.cause].name;
-        page.head(&format!(
-            "{}: {} ({}).",
-            capital(chance::likely(first.probability)),
-            name,
-            chance::percent(first.probability)
-        ));
+        let percent = chance::percent(first.probability);
+        page.head(&if first.probability < STANDS_OUT {
+            format!("Nothing stands out yet. Nearest: {name} ({percent}).")
+        } else {
+            let likely = capital(chance::likely(first.probability));
+            format!("{likely}: {name} ({percent}).")
+        });
         page.blank();
     }
     ranking(&mut page, known, finding);

@@ -64,10 +64,10 @@ pub fn leave_it(screen: Screen, sides: &Sides, room: &EdgeRoom) -> String {
     page.finish()
 }
 
-/// The belt is being damaged now.
+/// The belt is in danger now.
 pub fn urgent(screen: Screen) -> String {
     let mut page = Page::new(screen);
-    page.title("The belt is being damaged now").para_in(
+    page.title("The belt is in danger now").para_in(
         Ink::Warn,
         "Tell the control room and the supervisor now. If it touches steel or is about to, have it stopped by the site's procedure. The questions can be answered meanwhile from outside the guards.",
     );

@@ -209,11 +209,20 @@ pub fn visits(screen: Screen, book: &Book, listing: &Listing, zone: &TimeZone) -
     for bad in &listing.bad {
         page.blank().para_in(Ink::Warn, &format!("{bad}."));
     }
-    if !listing.visits.is_empty() {
+    if let Some(newest) = listing.visits.first() {
+        let open = listing.visits.iter().find(|v| v.state == VisitState::Open);
         page.blank()
             .para("See one in full, or go on with an open one, by its number:")
-            .line(Ink::Plain, "  straybelt visits show 7")
-            .line(Ink::Plain, "  straybelt diagnose --resume 7");
+            .line(
+                Ink::Plain,
+                &format!("  straybelt visits show {}", newest.visit),
+            );
+        if let Some(open) = open {
+            page.line(
+                Ink::Plain,
+                &format!("  straybelt diagnose --resume {}", open.visit),
+            );
+        }
     }
     page.finish()
 }

@@ -93,7 +93,8 @@ pub fn mark(book: &Book, source: &Source) -> String {
 
 /// How many steps it has and which cautions stand before it, for the plan's short form.
 pub fn in_short(words: &StepWords) -> String {
-    let steps = count(words.text.len(), "step", "steps");
+    let own = words.text.iter().filter(|text| *text != ISOLATION).count();
+    let steps = count(own, "step", "steps");
     let cautions = count(words.cautions.len(), "caution", "cautions");
     format!("{steps}, {cautions}")
 }
@@ -136,9 +137,9 @@ fn move_end(known: &Known, of: &str, end: End, toward: Toward, by: &str) -> Stri
     let way = match (toward, strand_of(known, &of)) {
         (Toward::Head, _) => "toward the head".to_owned(),
         (Toward::Tail, _) => "toward the tail".to_owned(),
-        (Toward::WithStrand, Some(strand)) => strand.way().to_owned(),
+        (Toward::WithStrand | Toward::SquareUp, Some(strand)) => strand.way().to_owned(),
         (Toward::AgainstStrand, Some(strand)) => strand.against().to_owned(),
-        (Toward::WithStrand, None) => both_ways(Strand::way),
+        (Toward::WithStrand | Toward::SquareUp, None) => both_ways(Strand::way),
         (Toward::AgainstStrand, None) => both_ways(Strand::against),
     };
     let unsure = if skew && known.reversing().is_none() {
@@ -210,10 +211,10 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
         } => {
             let toward_head = match (toward, strand_of(known, of)) {
                 (Toward::Head, _)
-                | (Toward::WithStrand, Some(Strand::Carry))
+                | (Toward::WithStrand | Toward::SquareUp, Some(Strand::Carry))
                 | (Toward::AgainstStrand, Some(Strand::Return)) => Some(true),
                 (Toward::Tail, _)
-                | (Toward::WithStrand, Some(Strand::Return))
+                | (Toward::WithStrand | Toward::SquareUp, Some(Strand::Return))
                 | (Toward::AgainstStrand, Some(Strand::Carry)) => Some(false),
                 (_, None) => None,
             };

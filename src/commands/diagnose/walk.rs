@@ -211,6 +211,11 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
             );
         }
         if batch.locked_out {
+            // After a break nobody knows who has taken a lock off, and guards are fitted within reach.
+            let dead = "Before tools are taken out and guards put back: is it still dead?";
+            if points::isolate(talk, dead, false)? != Through::All {
+                return Ok(());
+            }
             let what_for =
                 "The work of this batch is through. Now the belt is given back, run and watched.";
             if points::give_back(talk, what_for)? != Through::All {

@@ -61,6 +61,6 @@ pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
             writeln!(streams.out)?;
         }
     }
-    let bad = errors > 0 || checked.book.is_none() || (args.strict && warnings > 0);
+    let bad = errors > 0 || checked.book.is_none() || (!args.errors_only && warnings > 0);
     Ok(if bad { Exit::Problems } else { Exit::Done })
 }

@@ -131,7 +131,7 @@ pub(super) fn edge_room(shelf: &Shelf, sheet: &mut Sheet) {
         let means = match answer.means {
             RoomMeans::LeaveIt => "leave it, and watch it",
             RoomMeans::GoOn => "go on asking",
-            RoomMeans::Urgent => "go on, and say that the belt is being damaged now",
+            RoomMeans::Urgent => "go on, and say that the belt is in danger now",
         };
         Words::plain(format!("{}: ", shelf.fill(&answer.says))).strong(means)
     });
