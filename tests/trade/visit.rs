@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 use straybelt::reason::Facts;
-use straybelt::rulebook::index::{CauseAt, SymptomAt};
+use straybelt::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use straybelt::rulebook::model::Book;
 use straybelt::show::steps::{StepWords, fix_text};
 use straybelt::show::words::{Known, Sides};
@@ -66,6 +66,15 @@ pub(crate) fn cause(code: &str) -> CauseAt {
         .iter()
         .find(|(_, c)| c.code == code || c.id == code)
         .unwrap_or_else(|| panic!("no cause {code}"))
+        .0
+}
+
+fn fix(id: &str) -> FixAt {
+    book()
+        .fixes
+        .iter()
+        .find(|(_, f)| f.id == id)
+        .unwrap_or_else(|| panic!("no fix {id}"))
         .0
 }
 
