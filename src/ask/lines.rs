@@ -96,6 +96,11 @@ impl<R: BufRead, W: Write> Ask for Lines<R, W> {
             Ok(line) => read_note(&line, keys),
         }
     }
+
+    fn words(&mut self, label: &str) -> Result<String, Lost> {
+        self.print(&format!("{label}: "));
+        self.line()
+    }
 }
 
 #[cfg(test)]

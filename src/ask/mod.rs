@@ -26,4 +26,16 @@ pub trait Ask {
     fn choose(&mut self, prompt: &Prompt) -> Reply;
     /// Asks for a line of the person's own words. An empty line means skipped.
     fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry;
+    /// Asks for a line as it is typed, for forms: no keys, nothing cut. Whoever fills in a form is not led by
+    /// keys, so that every word may be typed.
+    ///
+    /// # Errors
+    /// When the person has gone.
+    fn words(&mut self, label: &str) -> Result<String, Lost> {
+        match self.note(label, &[]) {
+            Entry::Text(text) => Ok(text),
+            Entry::Skipped | Entry::Key(_) => Ok(String::new()),
+            Entry::Lost(lost) => Err(lost),
+        }
+    }
 }

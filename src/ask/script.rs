@@ -64,4 +64,8 @@ impl Ask for Script {
             Some(line) => read_note(&line, keys),
         }
     }
+
+    fn words(&mut self, label: &str) -> Result<String, Lost> {
+        self.line(label).ok_or(Lost::EndOfInput)
+    }
 }

@@ -102,6 +102,10 @@ impl Ask for Typed {
             Ok(line) => read_note(&line, keys),
         }
     }
+
+    fn words(&mut self, label: &str) -> Result<String, Lost> {
+        self.line(label)
+    }
 }
 
 /// Prints the label, a colon and a blank: no colour, no symbols, nothing drawn anew.

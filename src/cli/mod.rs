@@ -2,6 +2,7 @@
 
 mod rules;
 mod shelf;
+mod writing;
 
 use std::path::PathBuf;
 
@@ -9,6 +10,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub use rules::*;
 pub use shelf::*;
+pub use writing::*;
 
 /// Finds why a conveyor belt runs off centre, and says what to put right, in which order.
 #[derive(Debug, Parser)]

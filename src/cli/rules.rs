@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand, ValueEnum};
 
 use super::shelf::{GraphArgs, PrintArgs, ShowArgs};
+use super::writing::NewArgs;
 
 /// Arguments of `rules`.
 #[derive(Debug, Args)]
@@ -81,6 +82,13 @@ pub enum RulesCommand {
         after_help = "Examples:\n  straybelt rules print --format html -o handbook.html\n  straybelt rules print --format text | less\n  straybelt rules print --format html --rules our-rules -o our-handbook.html"
     )]
     Print(PrintArgs),
+    /// Write a new entry of the site's rules, a case, or the site's own file, asked for line by line.
+    ///
+    /// Writes one commented file into the site's folder, never over one that is there, and checks it at once.
+    #[command(
+        after_help = "Examples:\n  straybelt rules new cause site-rules             a cause of this site\n  straybelt rules new symptom site-rules           a question of this site\n  straybelt rules new site site-rules              site.ron: name, minutes, changes\n  straybelt rules new case site-rules              a case, from answers that you type\n  straybelt rules new case site-rules --from 7     cases from visit 7"
+    )]
+    New(NewArgs),
 }
 
 /// Arguments of `rules check`.

@@ -1,5 +1,6 @@
 //! One file per subcommand: each wires the rooms and owns no logic.
 
+mod asker;
 pub mod diagnose;
 mod paper;
 mod rules;

@@ -207,6 +207,7 @@ const PARTS: &[(&str, Part)] = &[
     ("causes/", Part::Causes),
     ("fixes/", Part::Fixes),
     ("cautions.ron", Part::Cautions),
+    ("cautions/", Part::Cautions),
     ("sources.ron", Part::Sources),
     ("glossary.ron", Part::Glossary),
     ("stop-now.ron", Part::StopNow),

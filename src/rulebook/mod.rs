@@ -4,10 +4,12 @@
 //! default book, [`check`] makes the checked [`model`] with the numbers of [`network`], places in it
 //! typed by [`index`]; [`graph`] is the decision graph over it, [`export`] writes it out; [`find`] and
 //! [`links`] answer what an id names and what hangs on it.
+//! [`fields`] says what each field of the files is for, [`pen`] writes new entries.
 
 pub mod check;
 mod draw;
 pub mod export;
+pub mod fields;
 pub mod find;
 pub mod graph;
 pub mod index;
@@ -16,6 +18,7 @@ pub mod load;
 pub mod model;
 pub mod network;
 pub mod overlay;
+pub mod pen;
 pub mod places;
 #[expect(
     missing_docs,

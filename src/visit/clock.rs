@@ -47,6 +47,13 @@ impl Clock for TestClock {
     }
 }
 
+/// The day of a time: "2026-03-04". The day of Greenwich, so that it is the same everywhere.
+pub fn date(at: Timestamp) -> String {
+    at.to_zoned_datetime(TimeZone::UTC)
+        .strftime("%Y-%m-%d")
+        .to_string()
+}
+
 /// A time as people read it: "2026-03-04 10:15".
 pub fn readable(at: Timestamp, zone: &TimeZone) -> String {
     at.to_zoned_datetime(zone.clone())

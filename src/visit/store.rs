@@ -106,6 +106,16 @@ impl Store {
         read(visit, &path)
     }
 
+    /// One visit, its file left alone whatever it holds.
+    pub fn look(&self, visit: u32) -> Result<Record, StoreError> {
+        let (_, path) = self
+            .files()?
+            .into_iter()
+            .find(|(v, _)| *v == visit)
+            .ok_or(StoreError::Missing(visit))?;
+        read_only(visit, &path)
+    }
+
     /// Begins a visit: it is on disk when this returns.
     pub fn begin(
         &self,

@@ -1,22 +1,17 @@
 //! From the command line to a conversation: the book, the conveyor, the visit, who is asked and how.
 
-use std::io::{self, IsTerminal};
+use std::io;
 
 use super::{Away, Means, Talk, announce, converse};
-use crate::ask::{Ask, Farewell, Lines, Typed, hear_signals};
+use crate::ask::{Farewell, hear_signals};
 use crate::cli::DiagnoseArgs;
 use crate::commands::rules::tell;
-use crate::commands::{Streams, book, say_store};
+use crate::commands::{Streams, asker, book, say_store};
 use crate::conveyor;
 use crate::exit::Exit;
-use crate::show::page::Screen;
-use crate::show::paint::Paint;
 use crate::visit::ConveyorFacts;
 use crate::visit::clock::SystemClock;
 use crate::visit::store::{Kept, Record, Store, StoreError};
-
-/// A terminal narrower than this many columns gets plain lines.
-const NARROW: usize = 20;
 
 /// Does what `diagnose` was told.
 ///
@@ -54,24 +49,12 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
 
     let farewell = Farewell::default();
     hear_signals(&farewell);
-    let columns = Screen::columns();
-    let plain = args.plain
-        || !(io::stdin().is_terminal() && io::stderr().is_terminal())
-        || columns < NARROW
-        || dumb();
-    let (mut ask, paint): (Box<dyn Ask>, Paint) = if plain {
-        (
-            Box::new(Lines::new(io::stdin().lock(), io::stdout(), columns)),
-            streams.out_paint,
-        )
-    } else {
-        (Box::new(Typed::new(args.menu, columns)), streams.err_paint)
-    };
+    let (mut ask, screen) = asker::somebody(args.plain, args.menu, streams);
     let means = Means {
         book: &book,
         store: &store,
         clock: &SystemClock,
-        screen: Screen::new(columns, paint),
+        screen,
         farewell: &farewell,
         again: &again(args),
     };
@@ -131,8 +114,4 @@ fn begin(args: &DiagnoseArgs, store: &Store, facts: &ConveyorFacts) -> Result<Be
             Ok(Begin::New(open))
         }
     }
-}
-
-fn dumb() -> bool {
-    std::env::var_os("TERM").is_some_and(|term| term == "dumb")
 }

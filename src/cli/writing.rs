@@ -1,0 +1,57 @@
+//! Arguments of `rules new` and `rules learn`.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use super::StateArgs;
+
+/// Arguments of `rules new`.
+#[derive(Debug, Clone, Args)]
+pub struct NewArgs {
+    /// What to write.
+    #[arg(value_enum)]
+    pub kind: NewKind,
+    /// The folder of the site's rules; it is made if it is not there.
+    pub dir: Option<PathBuf>,
+    /// Take the case from this visit.
+    #[arg(long, value_name = "VISIT", requires = "dir")]
+    pub from: Option<u32>,
+    /// Where visits are kept.
+    #[command(flatten)]
+    pub state: StateArgs,
+    /// Plain lines, no line editing: for a serial line or a screen reader.
+    #[arg(long)]
+    pub plain: bool,
+}
+
+/// What `rules new` writes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum NewKind {
+    /// Something a person can observe, asked as one question.
+    Symptom,
+    /// A root cause with its signs.
+    Cause,
+    /// A piece of work that cures causes.
+    Fix,
+    /// A warning shown before the work.
+    Caution,
+    /// What the book must make of known answers.
+    Case,
+    /// The site's own site.ron: what it changes and switches off.
+    Site,
+}
+
+impl NewKind {
+    /// The word for it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Symptom => "symptom",
+            Self::Cause => "cause",
+            Self::Fix => "fix",
+            Self::Caution => "caution",
+            Self::Case => "case",
+            Self::Site => "site.ron",
+        }
+    }
+}

@@ -1,0 +1,184 @@
+//! The form of a case.
+
+use std::path::Path;
+
+use super::entries::{SHORT, Sheet, put, put_list, put_or};
+use super::form::{Filled, Form, Known};
+use super::shelf::Shelf;
+use crate::rulebook::index::Place;
+use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};
+use crate::show::chance;
+use crate::visit::{ConveyorFacts, Depth, Diagnosis, Finding, Reply, Told};
+
+const C: &str = "case";
+
+/// A case from answers that are typed.
+pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -> Filled<Sheet> {
+    let book = shelf.book;
+    let id = form.id(C, used, &dir.join("cases"))?;
+    let title = form.must(C, "title", SHORT)?;
+    let source = form.source(C, &shelf.sources)?;
+    let facts = facts(form, shelf)?;
+    form.field(
+        C,
+        "answers",
+        "The symptom's id, then its answer; Enter alone ends.",
+    );
+    let mut told = Told::nothing(book);
+    let mut answers: Vec<(String, String)> = Vec::new();
+    while let Some(at) = form.known("symptom", "symptom", &shelf.symptoms, answers.is_empty())? {
+        let Some(asked) = shelf
+            .asked(at)
+            .filter(|a| answers.iter().all(|(id, _)| *id != a.id))
+        else {
+            form.say("That one has its answer already.");
+            continue;
+        };
+        form.say(asked.ask);
+        let words: Vec<(&str, &str)> = asked
+            .answers
+            .iter()
+            .map(|answer| (answer.id.as_str(), answer.name.as_str()))
+            .chain([("unknown", "cannot be told")])
+            .collect();
+        let chosen = form.word("answer", &words, None)?;
+        let reply = if chosen < asked.answers.len() {
+            Reply::Answer(Place::at(chosen))
+        } else {
+            Reply::CantTell
+        };
+        told.replies[Place::at(at)] = reply;
+        let answer = words.get(chosen).map_or("", |(id, _)| *id);
+        answers.push((asked.id, answer.to_owned()));
+    }
+    let conveyor = ConveyorFacts {
+        facts: facts.iter().cloned().collect(),
+        ..ConveyorFacts::default()
+    };
+    let finding = Diagnosis::new(book).finding_to(&conveyor, &told, Depth::Ranking);
+    let leading: Vec<&str> = leading(shelf, &finding).collect();
+    let stand: Vec<String> = finding
+        .ranked
+        .iter()
+        .take(3)
+        .map(|r| {
+            format!(
+                "{} {}",
+                book.causes[r.cause].id,
+                chance::percent(r.probability)
+            )
+        })
+        .collect();
+    form.field(C, "expect", "");
+    form.say(&format!(
+        "With these answers the book now puts first: {}. Which cause should lead? One to a line, any of them \
+         will do; Enter alone: the one that leads now.",
+        if stand.is_empty() { "nothing".to_owned() } else { stand.join(", ") }
+    ));
+    let leads = form.several(
+        "cause",
+        "cause",
+        &shelf.causes,
+        usize::from(leading.is_empty()),
+    )?;
+    let leads: Vec<&str> = if leads.is_empty() {
+        leading.iter().copied().take(1).collect()
+    } else {
+        leads
+            .iter()
+            .filter_map(|at| Some(shelf.causes.get(*at)?.id.as_str()))
+            .collect()
+    };
+    form.say("Fixes that must be in the plan, one to a line; Enter alone ends.");
+    let plans = form.several("fix", "fix", &shelf.fixes, 0)?;
+    let plans: Vec<&str> = plans
+        .iter()
+        .filter_map(|at| Some(shelf.fixes.get(*at)?.id.as_str()))
+        .collect();
+
+    let mut expect = vec![format!("Leads({})", quoted_list(&leads))];
+    if !plans.is_empty() {
+        expect.push(format!("Plans({})", quoted_list(&plans)));
+    }
+    let mut entry = Entry::of_list();
+    put(&mut entry, C, "id", &quoted(&id));
+    put(&mut entry, C, "title", &quoted(&title));
+    put(&mut entry, C, "source", &source);
+    put_or(
+        &mut entry,
+        C,
+        "conveyor",
+        some_map(&facts),
+        "{\"class\": \"troughed-bulk\"}",
+    );
+    put(&mut entry, C, "answers", &map(&answers));
+    put_list(&mut entry, C, "expect", &expect);
+    more_expectations(&mut entry);
+    put_or(&mut entry, C, "todo", None, "true");
+    Ok(Sheet::of(C, "cases", &id, &entry))
+}
+
+fn facts(form: &mut Form, shelf: &Shelf) -> Filled<Vec<(String, String)>> {
+    form.field(C, "conveyor", "The fact, then its value; Enter alone ends.");
+    let known = crate::conveyor::facts::KEYS;
+    let keys: Vec<Known> = known
+        .iter()
+        .map(|(key, values)| Known {
+            id: (*key).to_owned(),
+            name: values.join(", "),
+        })
+        .collect();
+    let mut facts: Vec<(String, String)> = Vec::new();
+    while let Some(at) = form.known("fact", "fact", &keys, false)? {
+        let Some((_, key, values)) = shelf.subject(at) else {
+            continue;
+        };
+        if facts.iter().any(|(known, _)| *known == key) {
+            form.say("That one has its value already.");
+            continue;
+        }
+        let words: Vec<(&str, &str)> = values.iter().map(|value| (value.id.as_str(), "")).collect();
+        let chosen = form.word("value", &words, None)?;
+        let value = words.get(chosen).map_or("", |(value, _)| *value);
+        facts.push((key, value.to_owned()));
+    }
+    Ok(facts)
+}
+
+fn leading<'s>(shelf: &'s Shelf, finding: &'s Finding) -> impl Iterator<Item = &'s str> {
+    finding
+        .ranked
+        .iter()
+        .map(|ranked| shelf.book.causes[ranked.cause].id.as_str())
+}
+
+/// Named values in the words of the file.
+pub(super) fn map(pairs: &[(String, String)]) -> String {
+    let pairs: Vec<String> = pairs
+        .iter()
+        .map(|(key, value)| format!("{}: {}", quoted(key), quoted(value)))
+        .collect();
+    format!("{{{}}}", pairs.join(", "))
+}
+
+/// The same, or nothing for none.
+pub(super) fn some_map(pairs: &[(String, String)]) -> Option<String> {
+    (!pairs.is_empty()).then(|| map(pairs))
+}
+
+/// What else a case may expect, as a comment below what it does.
+pub(super) fn more_expectations(entry: &mut Entry) {
+    entry.comment(
+        "Also: Among(3, [causes]) within the first three, Above(\"a\", \"b\"), Below(\"a\", 0.05), \
+         AtLeast(\"a\", 0.5), LeftOut([causes]), Asks([questions]), Never([questions]), Plans([fixes]), \
+         NeverPlans([fixes]), First([fixes]), Before(\"fix\", \"fix\"), Says(\"fix\", \"text\"), Unclear([questions]).",
+    );
+}
+
+/// A file of cases.
+pub(super) fn cases_file(head: &[String], id: &str, entries: &[Entry]) -> Sheet {
+    Sheet {
+        inside: format!("cases/{id}.ron"),
+        text: list_file(head, entries),
+    }
+}

@@ -1,0 +1,481 @@
+//! The forms of a symptom, a cause, a caution and a site's own file.
+
+use std::path::Path;
+
+use super::form::{Filled, Form, Known, row_text};
+use super::shelf::Shelf;
+use crate::rulebook::fields;
+use crate::rulebook::model::Book;
+use crate::rulebook::network::Kind;
+use crate::rulebook::pen::{Entry, list_file, lone_file, quoted, quoted_list};
+
+/// A file to be written: its path inside the folder, and what it holds.
+pub(super) struct Sheet {
+    pub(super) inside: String,
+    pub(super) text: String,
+}
+
+/// Most characters of a question; of a name or an answer; of a longer text; of a caution.
+pub(super) const ASK: usize = 90;
+pub(super) const SHORT: usize = 60;
+pub(super) const LONG: usize = 240;
+const CAUTION: usize = 200;
+
+impl Sheet {
+    /// A file with one entry.
+    pub(super) fn of(kind: &str, folder: &str, id: &str, entry: &Entry) -> Self {
+        let head = [
+            format!("A {kind} of this site, begun with `straybelt rules new {kind}`. Change it as you like:"),
+            "`straybelt rules check` says whether it still fits. GRAMMAR.md lists what may stand here.".to_owned(),
+        ];
+        Self {
+            inside: format!("{folder}/{id}.ron"),
+            text: list_file(&head, std::slice::from_ref(entry)),
+        }
+    }
+}
+
+/// A comment with what the field is for, then the field.
+pub(super) fn put(entry: &mut Entry, kind: &str, field: &str, value: &str) {
+    entry.comment(fields::says(kind, field).unwrap_or(field));
+    entry.field(field, value);
+}
+
+/// The same for a list with an item on each line.
+pub(super) fn put_list(entry: &mut Entry, kind: &str, field: &str, items: &[String]) {
+    entry.comment(fields::says(kind, field).unwrap_or(field));
+    entry.list(field, items);
+}
+
+/// A field that is there, or else left out with an example of it.
+pub(super) fn put_or(
+    entry: &mut Entry,
+    kind: &str,
+    field: &str,
+    value: Option<String>,
+    example: &str,
+) {
+    entry.comment(fields::says(kind, field).unwrap_or(field));
+    match value {
+        Some(value) => entry.field(field, &value),
+        None => entry.left_out(field, example),
+    };
+}
+
+/// The list in the words of the file, or nothing for an empty one.
+pub(super) fn some_list(texts: &[String]) -> Option<String> {
+    (!texts.is_empty()).then(|| quoted_list(texts))
+}
+
+const KINDS: &[(&str, &str)] = &[
+    ("Sign", "no or yes"),
+    ("Pattern", "several answers without an order"),
+    ("Grade", "answers from least to most severe"),
+];
+pub(super) const STATES: &[(&str, &str)] = &[
+    ("Anywhere", "history, weather, papers"),
+    (
+        "Running",
+        "watched from outside the guards, nothing touched",
+    ),
+    ("LockedOut", "everything else, marking the belt included"),
+];
+const COMMON: &[(&str, &str)] = &[
+    ("Everyday", "about 1 call in 20"),
+    ("Common", "about 1 in 40"),
+    ("Occasional", "about 1 in 100"),
+    ("Rare", "about 1 in 250"),
+];
+
+/// A symptom.
+pub(super) fn symptom(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
+    const S: &str = "symptom";
+    let id = form.id(S, &shelf.symptoms, &dir.join("symptoms"))?;
+    form.field(S, "kind", "");
+    let kind = form.word("kind", KINDS, None)?;
+    let ask = form.must(S, "ask", ASK)?;
+    form.field(S, "answers", "");
+    let answers = answers(form, kind)?;
+    let look = form.must(S, "look", LONG)?;
+    let why = form.must(S, "why", LONG)?;
+    form.field(S, "minutes", "Enter alone: 1.");
+    let minutes = form.number("minutes", 0.1..=600.0, Some(1.0))?;
+    form.field(S, "state", "");
+    let state = form.word("state", STATES, None)?;
+    let tools = form.texts(S, "tools", SHORT, 0)?;
+    let only_if = conditions(form, shelf, S)?;
+    form.field(S, "by_itself", "");
+    let by_itself = likely(form, kind, &answers)?;
+    form.field(S, "seen_with", "Enter alone ends.");
+    let mut seen_with = Vec::new();
+    let mut named = Vec::new();
+    while let Some(at) = form.known("cause", "cause", &shelf.causes, false)? {
+        let Some(cause) = shelf.causes.get(at).filter(|_| !named.contains(&at)) else {
+            form.say("That one is there already.");
+            continue;
+        };
+        let likely = likely(form, kind, &answers)?;
+        seen_with.push(format!("({}, {likely})", quoted(&cause.id)));
+        named.push(at);
+    }
+    let source = form.source(S, &shelf.sources)?;
+
+    let mut entry = Entry::of_list();
+    put(&mut entry, S, "id", &quoted(&id));
+    put(&mut entry, S, "kind", name_of(KINDS, kind));
+    put(&mut entry, S, "ask", &quoted(&ask));
+    let pairs: Vec<String> = answers
+        .iter()
+        .map(|answer| format!("({}, {})", quoted(&answer.id), quoted(&answer.name)))
+        .collect();
+    put_list(&mut entry, S, "answers", &pairs);
+    put(&mut entry, S, "look", &quoted(&look));
+    put(&mut entry, S, "why", &quoted(&why));
+    put(&mut entry, S, "minutes", &format!("{minutes:?}"));
+    put(&mut entry, S, "state", name_of(STATES, state));
+    put_or(&mut entry, S, "tools", some_list(&tools), "[\"torch\"]");
+    put_or(&mut entry, S, "opening", None, "9");
+    put_or(
+        &mut entry,
+        S,
+        "group",
+        None,
+        "\"one-name-for-the-same-look\"",
+    );
+    put_or(
+        &mut entry,
+        S,
+        "only_if",
+        only_if,
+        "[Answer(\"strand\", [\"return\", \"both\"])]",
+    );
+    put(&mut entry, S, "by_itself", &by_itself);
+    put_list(&mut entry, S, "seen_with", &seen_with);
+    put(&mut entry, S, "source", &source);
+    Ok(Sheet::of(S, "symptoms", &id, &entry))
+}
+
+/// The answers of a symptom of this kind.
+fn answers(form: &mut Form, kind: usize) -> Filled<Vec<Known>> {
+    if kind == 0 {
+        let no = form
+            .words("what no reads like", SHORT, true)?
+            .unwrap_or_default();
+        let yes = form
+            .words("what yes reads like", SHORT, true)?
+            .unwrap_or_default();
+        let answer = |id: &str, name: String| Known {
+            id: id.to_owned(),
+            name,
+        };
+        return Ok(vec![answer("no", no), answer("yes", yes)]);
+    }
+    form.say("For each answer its id, then what the person reads. Enter alone ends; at least two.");
+    let mut answers: Vec<Known> = Vec::new();
+    loop {
+        let number = answers.len() + 1;
+        let must = answers.len() < 2;
+        let used: Vec<String> = answers.iter().map(|answer| answer.id.clone()).collect();
+        let help = |_: &str| vec!["Small letters, digits and -, such as return-run.".to_owned()];
+        let id = form.line(&format!("answer {number}, id"), &help, &|line| {
+            if line.is_empty() && !must {
+                return Ok(None);
+            }
+            super::form::good_id(line)?;
+            if used.iter().any(|known| known == line) {
+                return Err("That id has an answer already.".to_owned());
+            }
+            Ok(Some(line.to_owned()))
+        })?;
+        let Some(id) = id else { return Ok(answers) };
+        let name = form
+            .words("what it reads like", SHORT, true)?
+            .unwrap_or_default();
+        answers.push(Known { id, name });
+    }
+}
+
+/// A likelihood for a sign, a row for anything else, in the words of the file.
+fn likely(form: &mut Form, kind: usize, answers: &[Known]) -> Filled<String> {
+    if kind == 0 {
+        form.likelihood("how likely is a yes")
+    } else {
+        Ok(row_text(&form.row(answers)?))
+    }
+}
+
+/// Conditions in the words of the file; nothing when there are none.
+pub(super) fn conditions(form: &mut Form, shelf: &Shelf, kind: &str) -> Filled<Option<String>> {
+    form.field(
+        kind,
+        "only_if",
+        "Type a fact of the conveyor or a symptom's id, then which values; Enter alone ends.",
+    );
+    let mut conditions = Vec::new();
+    while let Some(at) = form.known("fact or symptom", "fact or symptom", &shelf.subjects, false)? {
+        let Some((word, subject, values)) = shelf.subject(at) else {
+            continue;
+        };
+        let chosen = form.several("value", "value", &values, 1)?;
+        let chosen: Vec<&str> = chosen
+            .iter()
+            .filter_map(|at| Some(values.get(*at)?.id.as_str()))
+            .collect();
+        conditions.push(format!(
+            "{word}({}, {})",
+            quoted(&subject),
+            quoted_list(&chosen)
+        ));
+    }
+    Ok((!conditions.is_empty()).then(|| format!("[{}]", conditions.join(", "))))
+}
+
+/// A cause.
+pub(super) fn cause(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
+    const C: &str = "cause";
+    let id = form.id(C, &shelf.causes, &dir.join("causes"))?;
+    let code = form.text(C, "code", 12, false)?;
+    let name = form.must(C, "name", SHORT)?;
+    form.field(C, "how_common", "");
+    let common = form.word("how_common", COMMON, None)?;
+    let because = form.must(C, "happens_because", LONG)?;
+    let shows_at = form.text(C, "shows_at", LONG, false)?;
+    let signs = signs(form, shelf)?;
+    form.field(C, "mistaken_for", "One to a line; Enter alone ends.");
+    let mistaken = form.several("cause", "cause", &shelf.causes, 0)?;
+    let only_if = conditions(form, shelf, C)?;
+    let specialist = form.text(C, "specialist", LONG, false)?;
+    let source = form.source(C, &shelf.sources)?;
+
+    let mut entry = Entry::of_list();
+    put(&mut entry, C, "id", &quoted(&id));
+    put_or(
+        &mut entry,
+        C,
+        "code",
+        code.map(|code| quoted(&code)),
+        "\"XX01\"",
+    );
+    put(&mut entry, C, "name", &quoted(&name));
+    put(&mut entry, C, "how_common", name_of(COMMON, common));
+    put(&mut entry, C, "happens_because", &quoted(&because));
+    put_or(
+        &mut entry,
+        C,
+        "shows_at",
+        shows_at.map(|t| quoted(&t)),
+        "\"At that roll and just after it.\"",
+    );
+    put_list(&mut entry, C, "signs", &signs);
+    let mistaken: Vec<String> = mistaken
+        .iter()
+        .filter_map(|at| Some(shelf.causes.get(*at)?.id.clone()))
+        .collect();
+    put_or(
+        &mut entry,
+        C,
+        "mistaken_for",
+        some_list(&mistaken),
+        "[\"another-cause\"]",
+    );
+    put_or(
+        &mut entry,
+        C,
+        "only_if",
+        only_if,
+        "[Conveyor(\"troughed\", [\"yes\"])]",
+    );
+    put_or(
+        &mut entry,
+        C,
+        "specialist",
+        specialist.map(|t| quoted(&t)),
+        "\"Say which rolls, and how soon it came back.\"",
+    );
+    put(&mut entry, C, "source", &source);
+    Ok(Sheet::of(C, "causes", &id, &entry))
+}
+
+/// The signs of a cause: first the questions that part the whole book, then those that are named.
+fn signs(form: &mut Form, shelf: &Shelf) -> Filled<Vec<String>> {
+    form.field("cause", "signs", "");
+    form.say(
+        "First the questions that everybody is asked: a cause that says nothing there wins or loses by \
+         accident. Name the answers that speak for it; Enter alone says nothing.",
+    );
+    let mut signs = Vec::new();
+    let mut named = Vec::new();
+    for &at in &shelf.opening {
+        if let Some(sign) = sign(form, shelf, at)? {
+            signs.push(sign);
+        }
+        named.push(at);
+    }
+    form.say("Now what else would be seen on a conveyor with just this fault? Enter alone ends.");
+    while let Some(at) = form.known("symptom", "symptom", &shelf.symptoms, false)? {
+        if named.contains(&at) {
+            form.say("That one has its line already.");
+            continue;
+        }
+        if let Some(sign) = sign(form, shelf, at)? {
+            signs.push(sign);
+            named.push(at);
+        }
+    }
+    Ok(signs)
+}
+
+/// What the cause says about one symptom.
+fn sign(form: &mut Form, shelf: &Shelf, at: usize) -> Filled<Option<String>> {
+    let Some(asked) = shelf.asked(at) else {
+        return Ok(None);
+    };
+    form.show(|page| {
+        page.blank()
+            .item("  ", &format!("{}: {}", asked.id, asked.ask));
+    });
+    let id = quoted(&asked.id);
+    let by_row = |word: &str, row: Vec<(String, String)>| {
+        (!row.is_empty()).then(|| format!("{word}({id}, {})", row_text(&row)))
+    };
+    Ok(match asked.kind {
+        Kind::Sign { .. } => Some(format!(
+            "Sees({id}, {})",
+            form.likelihood("how likely is a yes")?
+        )),
+        Kind::Grade { .. } => by_row("Reaches", form.row(&asked.answers)?),
+        Kind::Pattern { .. } => {
+            let sided = |answers: &[Known]| {
+                ["left", "right"]
+                    .iter()
+                    .all(|side| answers.iter().any(|a| a.id == *side))
+            };
+            if sided(&asked.answers) {
+                form.say(
+                    "Does the side follow the side of another question? Its id; Enter alone: no.",
+                );
+                let mut others = shelf.sided();
+                others.retain(|other| other.id != asked.id);
+                if let Some(other) = form.known("follows", "question with sides", &others, false)? {
+                    const WAYS: &[(&str, &str)] = &[
+                        ("SameSideAs", "the same side"),
+                        ("OppositeSideTo", "the other side"),
+                    ];
+                    let way = form.word("which way", WAYS, None)?;
+                    let likely = form.likelihood("how likely")?;
+                    let other = others.get(other).map_or("", |other| &other.id);
+                    return Ok(Some(format!(
+                        "{}({id}, {}, {likely})",
+                        name_of(WAYS, way),
+                        quoted(other)
+                    )));
+                }
+            }
+            by_row("Shows", form.row(&asked.answers)?)
+        }
+    })
+}
+
+/// A caution.
+pub(super) fn caution(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
+    const C: &str = "caution";
+    let id = form.id(C, &shelf.cautions, &dir.join("cautions"))?;
+    let text = form.must(C, "text", CAUTION)?;
+    let rule = form.must(C, "rule", SHORT)?;
+    let source = form.source(C, &shelf.sources)?;
+    let mut entry = Entry::of_list();
+    put(&mut entry, C, "id", &quoted(&id));
+    put(&mut entry, C, "text", &quoted(&text));
+    put(&mut entry, C, "rule", &quoted(&rule));
+    put(&mut entry, C, "source", &source);
+    Ok(Sheet::of(C, "cautions", &id, &entry))
+}
+
+/// A site's own file.
+pub(super) fn site(form: &mut Form, book: &Book) -> Filled<Sheet> {
+    const S: &str = "site";
+    let name = form.must(S, "name", SHORT)?;
+    form.field(S, "version", "Enter alone: 1.");
+    let version = form
+        .words("version", 20, false)?
+        .unwrap_or_else(|| "1".to_owned());
+    let minutes = book.minutes;
+    form.field(
+        "minutes",
+        "lock_out",
+        &format!("Enter alone: {}.", minutes.lock_out),
+    );
+    let lock_out = form.number("lock_out", 0.0..=1000.0, Some(minutes.lock_out))?;
+    form.field(
+        "minutes",
+        "restart_and_watch",
+        &format!("Enter alone: {}.", minutes.restart_and_watch),
+    );
+    let restart = form.number(
+        "restart_and_watch",
+        0.0..=1000.0,
+        Some(minutes.restart_and_watch),
+    )?;
+    let tell = form.texts(S, "tell_specialist", LONG, 0)?;
+
+    let mut differ = Vec::new();
+    if lock_out != minutes.lock_out {
+        differ.push(format!("lock_out: {lock_out:?}"));
+    }
+    if restart != minutes.restart_and_watch {
+        differ.push(format!("restart_and_watch: {restart:?}"));
+    }
+    let differ = (!differ.is_empty()).then(|| format!("({})", differ.join(", ")));
+    let mut entry = Entry::alone();
+    put(&mut entry, S, "name", &quoted(&name));
+    put(&mut entry, S, "version", &quoted(&version));
+    put_or(
+        &mut entry,
+        S,
+        "minutes",
+        differ,
+        "(lock_out: 25.0, restart_and_watch: 15.0)",
+    );
+    put_or(
+        &mut entry,
+        S,
+        "tell_specialist",
+        some_list(&tell),
+        "[\"Which boat was unloaded last\"]",
+    );
+    put_list(&mut entry, S, "change", &[]);
+    let cause = book
+        .causes
+        .values()
+        .next()
+        .map_or("a-cause", |cause| &cause.id);
+    let fix = book.fixes.values().next().map_or("a-fix", |fix| &fix.id);
+    entry.comment("Such as, between the brackets of `change`:");
+    entry.comment(&format!(
+        "    Cause(id: {}, how_common: Everyday),",
+        quoted(cause)
+    ));
+    entry.comment(&format!("    Fix(id: {}, minutes: 90.0),", quoted(fix)));
+    put_or(
+        &mut entry,
+        S,
+        "switch_off",
+        None,
+        &format!("[Fix({})]", quoted(fix)),
+    );
+    let head = [
+        "What this site changes in the book below, begun with `straybelt rules new site`."
+            .to_owned(),
+        "`straybelt rules check` says whether it still fits. GRAMMAR.md lists what may stand here."
+            .to_owned(),
+    ];
+    Ok(Sheet {
+        inside: "site.ron".to_owned(),
+        text: lone_file(&head, &entry),
+    })
+}
+
+/// The word at a place.
+pub(super) fn name_of(words: &[(&'static str, &str)], at: usize) -> &'static str {
+    words.get(at).map_or("", |(word, _)| *word)
+}

@@ -1,0 +1,643 @@
+//! A form: one field after the other, each explained in a line, each asked until it makes sense.
+//!
+//! Lines that were taken are kept. `<` drops the last one and fills the form in anew from those before it,
+//! so that the fields themselves know nothing of going back.
+
+use std::path::{Path, PathBuf};
+
+use crate::ask::{Ask, Lost};
+use crate::problem::nearest;
+use crate::rulebook::fields;
+use crate::rulebook::pen::quoted;
+use crate::show::page::{Page, Screen};
+use crate::show::paint::Ink;
+use crate::source::unprintable;
+
+/// Why a form is not filled in to its end.
+pub(super) enum Away {
+    /// The last line was taken back: fill in anew.
+    Again,
+    /// The person has gone.
+    Lost(Lost),
+    /// The file to be written is there already.
+    Exists(PathBuf),
+}
+
+/// Why nothing came of a form.
+#[derive(Debug, PartialEq)]
+pub(super) enum Gone {
+    /// The person has gone.
+    Lost(Lost),
+    /// The file to be written is there already.
+    Exists(PathBuf),
+}
+
+/// What comes of a field.
+pub(super) type Filled<T> = Result<T, Away>;
+
+/// Something with an id and a name.
+pub(super) struct Known {
+    pub(super) id: String,
+    pub(super) name: String,
+}
+
+/// A form that is being filled in.
+pub(super) struct Form<'a> {
+    ask: &'a mut dyn Ask,
+    screen: Screen,
+    taken: Vec<String>,
+    at: usize,
+}
+
+/// At most so many known things are listed at once.
+const LISTED: usize = 40;
+/// What may be typed at every field.
+pub(super) const KEYS: &str = "At every line: ? for help and for what is known (? word finds), \
+    < for one line back, Ctrl-C to leave without writing anything.";
+
+impl<'a> Form<'a> {
+    /// A form put to this person.
+    pub(super) fn new(ask: &'a mut dyn Ask, screen: Screen) -> Self {
+        Self {
+            ask,
+            screen,
+            taken: Vec::new(),
+            at: 0,
+        }
+    }
+
+    /// Fills the form in, from the start again whenever a line is taken back.
+    pub(super) fn fill<T>(
+        &mut self,
+        mut fields: impl FnMut(&mut Self) -> Filled<T>,
+    ) -> Result<T, Gone> {
+        loop {
+            self.at = 0;
+            match fields(self) {
+                Ok(filled) => return Ok(filled),
+                Err(Away::Again) => {}
+                Err(Away::Lost(lost)) => return Err(Gone::Lost(lost)),
+                Err(Away::Exists(path)) => return Err(Gone::Exists(path)),
+            }
+        }
+    }
+
+    /// Shows a page, unless it was seen before the last line was taken back.
+    pub(super) fn show(&mut self, page: impl FnOnce(&mut Page)) {
+        if self.at < self.taken.len() {
+            return;
+        }
+        let mut sheet = Page::new(self.screen);
+        page(&mut sheet);
+        self.ask.say(&sheet.finish());
+    }
+
+    /// Shows a paragraph.
+    pub(super) fn say(&mut self, words: &str) {
+        self.show(|page| {
+            page.para(words);
+        });
+    }
+
+    /// The name of a field and what it is for.
+    pub(super) fn field(&mut self, kind: &str, field: &str, more: &str) {
+        let says = fields::says(kind, field).unwrap_or("");
+        self.show(|page| {
+            page.line(Ink::Plain, "")
+                .line(Ink::Strong, &format!("[{field}]"));
+            page.para(format!("{says} {more}").trim_end());
+        });
+    }
+
+    /// A line that `read` makes sense of; what it says otherwise is shown and the line asked for again.
+    pub(super) fn line<T>(
+        &mut self,
+        label: &str,
+        help: &dyn Fn(&str) -> Vec<String>,
+        read: &dyn Fn(&str) -> Result<T, String>,
+    ) -> Filled<T> {
+        if let Some(line) = self.taken.get(self.at) {
+            if let Ok(value) = read(line) {
+                self.at += 1;
+                return Ok(value);
+            }
+            self.taken.truncate(self.at);
+        }
+        loop {
+            let line = self.ask.words(label).map_err(Away::Lost)?;
+            let line = clean(&line);
+            if line == "<" {
+                if self.taken.pop().is_some() {
+                    return Err(Away::Again);
+                }
+                self.say("This is the first line.");
+            } else if let Some(word) = line.strip_prefix('?') {
+                let lines = help(word.trim());
+                self.show(|page| {
+                    for line in lines {
+                        page.item("  ", &line);
+                    }
+                    page.item("  ", KEYS);
+                });
+            } else {
+                match read(&line) {
+                    Ok(value) => {
+                        self.taken.push(line);
+                        self.at += 1;
+                        return Ok(value);
+                    }
+                    Err(words) => self.say(&words),
+                }
+            }
+        }
+    }
+
+    /// A text of at most `most` characters; nothing if it may be left out and is.
+    pub(super) fn text(
+        &mut self,
+        kind: &str,
+        field: &str,
+        most: usize,
+        must: bool,
+    ) -> Filled<Option<String>> {
+        let more = if must {
+            ""
+        } else {
+            "Enter alone leaves it out."
+        };
+        self.field(kind, field, more);
+        self.words(field, most, must)
+    }
+
+    /// A text that must be there.
+    pub(super) fn must(&mut self, kind: &str, field: &str, most: usize) -> Filled<String> {
+        Ok(self.text(kind, field, most, true)?.unwrap_or_default())
+    }
+
+    /// A text under a label, not explained.
+    pub(super) fn words(&mut self, label: &str, most: usize, must: bool) -> Filled<Option<String>> {
+        let help = |_: &str| vec![format!("A text of at most {most} characters.")];
+        self.line(label, &help, &|line| {
+            let length = line.chars().count();
+            if line.is_empty() && must {
+                return Err("This cannot be left out.".to_owned());
+            }
+            if length > most {
+                return Err(format!(
+                    "That has {length} characters; {most} fit a small screen. Say it shorter."
+                ));
+            }
+            Ok((!line.is_empty()).then(|| line.to_owned()))
+        })
+    }
+
+    /// Texts line by line until an empty one.
+    pub(super) fn texts(
+        &mut self,
+        kind: &str,
+        field: &str,
+        most: usize,
+        least: usize,
+    ) -> Filled<Vec<String>> {
+        self.field(kind, field, "One to a line; Enter alone ends.");
+        let mut texts = Vec::new();
+        loop {
+            let label = format!("{field} {}", texts.len() + 1);
+            match self.words(&label, most, texts.len() < least)? {
+                Some(text) => texts.push(text),
+                None => return Ok(texts),
+            }
+        }
+    }
+
+    /// A new id that nothing of its kind has, and whose file in this folder is not there yet.
+    pub(super) fn id(&mut self, kind: &str, used: &[Known], folder: &Path) -> Filled<String> {
+        let id = self.new_id(kind, used)?;
+        let path = folder.join(format!("{id}.ron"));
+        if path.exists() {
+            return Err(Away::Exists(path));
+        }
+        Ok(id)
+    }
+
+    fn new_id(&mut self, kind: &str, used: &[Known]) -> Filled<String> {
+        self.field(kind, "id", "");
+        let help = |word: &str| {
+            let mut lines = vec!["Small letters, digits and -.".to_owned()];
+            lines.extend(listed(used, word, "In use: "));
+            lines
+        };
+        self.line("id", &help, &|line| {
+            good_id(line)?;
+            if used.iter().any(|known| known.id == line) {
+                return Err(format!(
+                    "There is a {kind} {line} already. Take another id, or change that one in site.ron."
+                ));
+            }
+            Ok(line.to_owned())
+        })
+    }
+
+    /// A number of this range; `usual` when the line is empty.
+    pub(super) fn number(
+        &mut self,
+        label: &str,
+        range: std::ops::RangeInclusive<f64>,
+        usual: Option<f64>,
+    ) -> Filled<f64> {
+        let says = format!("A number from {} to {}.", range.start(), range.end());
+        let help = |_: &str| vec![says.clone()];
+        self.line(label, &help, &|line| {
+            let line = line.replace(',', ".");
+            match (line.is_empty(), usual) {
+                (true, Some(usual)) => Ok(usual),
+                _ => line
+                    .parse()
+                    .ok()
+                    .filter(|number: &f64| range.contains(number))
+                    .ok_or_else(|| format!("That is not it. {says}")),
+            }
+        })
+    }
+
+    /// One of some words, by its number or itself; `usual`, a place among them, when the line is empty.
+    pub(super) fn word(
+        &mut self,
+        label: &str,
+        words: &[(&str, &str)],
+        usual: Option<usize>,
+    ) -> Filled<usize> {
+        self.show(|page| {
+            for (number, (word, says)) in words.iter().enumerate() {
+                let says = if says.is_empty() {
+                    (*word).to_owned()
+                } else {
+                    format!("{word}: {says}")
+                };
+                page.item(&format!("{:>3}  ", number + 1), &says);
+            }
+        });
+        let help = |_: &str| {
+            let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+            vec![format!(
+                "The number, or the word: {}. {}",
+                words.join(", "),
+                usual.map_or_else(String::new, |at| format!(
+                    "Enter alone: {}.",
+                    words.get(at).unwrap_or(&"")
+                ))
+            )]
+        };
+        self.line(label, &help, &|line| match (line.is_empty(), usual) {
+            (true, Some(usual)) => Ok(usual),
+            _ => one_of(line, words.iter().map(|(word, _)| *word)),
+        })
+    }
+
+    /// One of the things that are known, by its id; nothing when the line is empty and it may be.
+    pub(super) fn known(
+        &mut self,
+        label: &str,
+        what: &str,
+        known: &[Known],
+        must: bool,
+    ) -> Filled<Option<usize>> {
+        let help = |word: &str| listed(known, word, "");
+        self.line(label, &help, &|line| {
+            if line.is_empty() {
+                return if must {
+                    Err("This cannot be left out. ? lists what there is.".to_owned())
+                } else {
+                    Ok(None)
+                };
+            }
+            find(line, what, known).map(Some)
+        })
+    }
+
+    /// Things that are known, one to a line, until an empty one.
+    pub(super) fn several(
+        &mut self,
+        label: &str,
+        what: &str,
+        known: &[Known],
+        least: usize,
+    ) -> Filled<Vec<usize>> {
+        let mut found: Vec<usize> = Vec::new();
+        loop {
+            let label = format!("{label} {}", found.len() + 1);
+            match self.known(&label, what, known, found.len() < least)? {
+                None => return Ok(found),
+                Some(at) if found.contains(&at) => self.say("That one is there already."),
+                Some(at) => found.push(at),
+            }
+        }
+    }
+
+    /// A likelihood in the words of the file.
+    pub(super) fn likelihood(&mut self, label: &str) -> Filled<String> {
+        let help = |_: &str| vec![LIKELY.to_owned()];
+        self.line(label, &help, &|line| likelihood(line))
+    }
+
+    /// A row: favoured answers with their likelihoods, one to a line, until an empty one.
+    pub(super) fn row(&mut self, answers: &[Known]) -> Filled<Vec<(String, String)>> {
+        self.show(|page| {
+            for (number, answer) in answers.iter().enumerate() {
+                let lead = format!("{:>3}  ", number + 1);
+                page.item(&lead, &format!("{}: {}", answer.id, answer.name));
+            }
+        });
+        let mut row: Vec<(String, String)> = Vec::new();
+        loop {
+            let help = |_: &str| {
+                vec![
+                    "An answer's number or id and how likely it is, such as: 1 usually. Answers not \
+                     named share what is left. Enter alone ends."
+                        .to_owned(),
+                    LIKELY.to_owned(),
+                ]
+            };
+            let ids = || answers.iter().map(|answer| answer.id.as_str());
+            let used: Vec<String> = row.iter().map(|(id, _)| id.clone()).collect();
+            let given = self.line("answer and how likely", &help, &|line| {
+                if line.is_empty() {
+                    return Ok(None);
+                }
+                let Some((answer, likely)) = line.split_once(char::is_whitespace) else {
+                    return Err(
+                        "Type the answer's number or id, a blank, and how likely it is: 1 usually."
+                            .to_owned(),
+                    );
+                };
+                let at = one_of(answer, ids())?;
+                let id = ids().nth(at).unwrap_or("").to_owned();
+                if used.contains(&id) {
+                    return Err(format!("{id} has its likelihood already."));
+                }
+                Ok(Some((id, likelihood(likely.trim())?)))
+            })?;
+            match given {
+                Some(pair) => row.push(pair),
+                None => return Ok(row),
+            }
+        }
+    }
+
+    /// Where something comes from, in the words of the file.
+    pub(super) fn source(&mut self, kind: &str, sources: &[Known]) -> Filled<String> {
+        self.field(kind, "source", "");
+        self.source_mark(sources)
+    }
+
+    /// The same, not explained.
+    pub(super) fn source_mark(&mut self, sources: &[Known]) -> Filled<String> {
+        const MARKS: &[(&str, &str)] = &[
+            (
+                "Published",
+                "in one of the book's sources, with the place in it",
+            ),
+            (
+                "CommonPractice",
+                "what the trade does and nobody needs to cite",
+            ),
+            ("Memory", "believed, but not looked up"),
+            ("Derived", "follows from something else"),
+        ];
+        Ok(match self.word("source", MARKS, None)? {
+            0 => {
+                let at = self.known("which source", "source", sources, true)?;
+                let id = at.and_then(|at| sources.get(at)).map_or("", |s| &s.id);
+                let place = self.words("place in it", 60, true)?.unwrap_or_default();
+                format!("Published({}, {})", quoted(id), quoted(&place))
+            }
+            1 => "CommonPractice".to_owned(),
+            2 => "Memory".to_owned(),
+            _ => {
+                let from = self.words("from what", 240, true)?.unwrap_or_default();
+                format!("Derived({})", quoted(&from))
+            }
+        })
+    }
+}
+
+const LIKELY: &str =
+    "Always, Usually, Often, Sometimes, Seldom, Never, or a number between 0 and 1.";
+const LIKELY_WORDS: [&str; 6] = ["Always", "Usually", "Often", "Sometimes", "Seldom", "Never"];
+
+/// A row in the words of the file.
+pub(super) fn row_text(row: &[(String, String)]) -> String {
+    let pairs: Vec<String> = row
+        .iter()
+        .map(|(answer, likely)| format!("({}, {likely})", quoted(answer)))
+        .collect();
+    format!("[{}]", pairs.join(", "))
+}
+
+fn likelihood(line: &str) -> Result<String, String> {
+    if let Ok(number) = line.replace(',', ".").parse::<f64>() {
+        return if (0.001..=0.999).contains(&number) {
+            Ok(format!("Chance({number:?})"))
+        } else {
+            Err("A chance lies between 0.001 and 0.999: nothing is certain.".to_owned())
+        };
+    }
+    let at = one_of_words(line, LIKELY_WORDS.into_iter())
+        .map_err(|said| format!("{said} How likely is it: {LIKELY}"))?;
+    Ok(LIKELY_WORDS.get(at).map_or("", |word| *word).to_owned())
+}
+
+/// The place of a word, typed as its number or itself.
+fn one_of<'w>(line: &str, words: impl Iterator<Item = &'w str> + Clone) -> Result<usize, String> {
+    let number = line.trim_end_matches(['.', ')']).parse::<usize>().ok();
+    if let Some(number) = number {
+        let count = words.count();
+        return match number.checked_sub(1).filter(|at| *at < count) {
+            Some(at) => Ok(at),
+            None => Err(format!("Type a number from 1 to {count}.")),
+        };
+    }
+    one_of_words(line, words)
+}
+
+fn one_of_words<'w>(
+    line: &str,
+    words: impl Iterator<Item = &'w str> + Clone,
+) -> Result<usize, String> {
+    if line.is_empty() {
+        return Err("This cannot be left out.".to_owned());
+    }
+    let same = |word: &str| word.eq_ignore_ascii_case(line);
+    if let Some(at) = words.clone().position(same) {
+        return Ok(at);
+    }
+    // The beginning of a word is enough where only one begins so.
+    let begins = |word: &str| word.to_lowercase().starts_with(&line.to_lowercase());
+    let mut beginning = words.clone().enumerate().filter(|(_, word)| begins(word));
+    if let (Some((at, _)), None) = (beginning.next(), beginning.next()) {
+        return Ok(at);
+    }
+    Err(match nearest(line, words) {
+        Some(meant) => format!("\"{line}\" is not known here. Did you mean {meant}?"),
+        None => format!("\"{line}\" is not known here; ? shows what is."),
+    })
+}
+
+fn find(line: &str, what: &str, known: &[Known]) -> Result<usize, String> {
+    let line = line.to_lowercase();
+    known
+        .iter()
+        .position(|known| known.id == line)
+        .ok_or_else(|| {
+            let ids = known.iter().map(|known| known.id.as_str());
+            match nearest(&line, ids) {
+                Some(meant) => format!("There is no {what} {line}. Did you mean {meant}?"),
+                None => format!("There is no {what} {line}. ? lists them, ? word finds some."),
+            }
+        })
+}
+
+fn listed(known: &[Known], word: &str, lead: &str) -> Vec<String> {
+    let word = word.to_lowercase();
+    let fits =
+        |known: &&Known| known.id.contains(&word) || known.name.to_lowercase().contains(&word);
+    let found: Vec<&Known> = known.iter().filter(fits).collect();
+    let mut lines: Vec<String> = found
+        .iter()
+        .take(LISTED)
+        .map(|known| format!("{lead}{}: {}", known.id, known.name))
+        .collect();
+    if found.len() > LISTED {
+        let more = found.len() - LISTED;
+        lines.push(format!(
+            "... and {more} more; ? word finds those with the word."
+        ));
+    } else if found.is_empty() {
+        lines.push("Nothing is known with that word.".to_owned());
+    }
+    lines
+}
+
+/// Whether an id is well formed.
+pub(super) fn good_id(id: &str) -> Result<(), String> {
+    let good = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
+    if id.is_empty() {
+        return Err("This cannot be left out.".to_owned());
+    }
+    if id.len() > 60 || !id.chars().all(good) || id.starts_with('-') || id.ends_with('-') {
+        let mended: String = id
+            .to_lowercase()
+            .split(|c| !good(c))
+            .filter(|part| !part.is_empty())
+            .collect::<Vec<_>>()
+            .join("-");
+        let hint = if mended.is_empty() || mended.len() > 60 {
+            String::new()
+        } else {
+            format!(" How about {mended}?")
+        };
+        return Err(format!(
+            "An id is made of small letters, digits and -, at most 60 of them.{hint}"
+        ));
+    }
+    Ok(())
+}
+
+/// A typed line on one line, without what no text may hold.
+fn clean(line: &str) -> String {
+    let line: String = line
+        .chars()
+        .map(|c| if unprintable(c) { ' ' } else { c })
+        .collect();
+    line.trim().to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ask::Script;
+    use crate::show::paint::Paint;
+
+    fn form(ask: &mut Script) -> Form<'_> {
+        Form::new(ask, Screen::new(80, Paint::NONE))
+    }
+
+    fn known() -> Vec<Known> {
+        let known = |id: &str| Known {
+            id: id.to_owned(),
+            name: format!("the {id}"),
+        };
+        vec![known("caked-roll"), known("stuck-roll")]
+    }
+
+    #[test]
+    fn a_line_back_asks_the_field_before_again() {
+        let mut ask = Script::new(["one", "<", "uno", "two"]);
+        let filled = form(&mut ask).fill(|form| {
+            let first = form.words("first", 20, true)?;
+            let second = form.words("second", 20, true)?;
+            Ok((first, second))
+        });
+        let expected = (Some("uno".to_owned()), Some("two".to_owned()));
+        assert_eq!(filled.ok(), Some(expected));
+        assert_eq!(ask.seen, "first: one\nsecond: <\nfirst: uno\nsecond: two\n");
+    }
+
+    #[test]
+    fn slips_are_met_with_what_was_meant() {
+        let mut ask = Script::new(["stukc-roll", "?stuck", "Stuck-Roll"]);
+        let found = form(&mut ask).fill(|form| form.known("symptom", "symptom", &known(), true));
+        assert_eq!(found.ok(), Some(Some(1)));
+        assert!(
+            ask.seen.contains("Did you mean stuck-roll?"),
+            "{}",
+            ask.seen
+        );
+        assert!(
+            ask.seen.contains("stuck-roll: the stuck-roll"),
+            "{}",
+            ask.seen
+        );
+        let mut ask = Script::new([
+            "1 oftn",
+            "2 often",
+            "stuck-roll 0,3",
+            "1 1.5",
+            "caked-roll never",
+            "",
+        ]);
+        let row = form(&mut ask)
+            .fill(|form| form.row(&known()))
+            .ok()
+            .expect("a row");
+        assert_eq!(
+            row_text(&row),
+            "[(\"stuck-roll\", Often), (\"caked-roll\", Never)]"
+        );
+        assert!(ask.seen.contains("Did you mean Often?"), "{}", ask.seen);
+        assert!(
+            ask.seen.contains("has its likelihood already"),
+            "{}",
+            ask.seen
+        );
+    }
+
+    #[test]
+    fn ids_are_well_formed_and_new() {
+        let mut ask = Script::new(["", "Bark strings!", "caked-roll", "bark-strings"]);
+        let id = form(&mut ask).fill(|form| form.new_id("symptom", &known()));
+        assert_eq!(id.ok().as_deref(), Some("bark-strings"));
+        assert!(ask.seen.contains("How about bark-strings?"), "{}", ask.seen);
+        assert!(ask.seen.contains("There is a symptom caked-roll already"));
+    }
+
+    #[test]
+    fn whoever_goes_away_is_told_apart_from_an_empty_line() {
+        let mut ask = Script::new([""]);
+        let gone = form(&mut ask).fill(|form| {
+            form.words("may be left out", 9, false)?;
+            form.words("second", 9, false)
+        });
+        assert_eq!(gone.err(), Some(Gone::Lost(Lost::EndOfInput)));
+    }
+}

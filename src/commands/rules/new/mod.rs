@@ -1,0 +1,262 @@
+//! `rules new`: an entry, a case or a site's file, asked for line by line, written whole and checked at once.
+
+mod case;
+mod entries;
+mod file;
+mod fix;
+mod form;
+mod shelf;
+mod visit;
+
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use self::entries::Sheet;
+use self::form::{Form, Gone, KEYS, Known};
+use self::shelf::Shelf;
+use super::{does_not_load, tell};
+use crate::ask::{Ask, Farewell, Lost, hear_signals};
+use crate::cli::{NewArgs, NewKind};
+use crate::commands::{Streams, asker, say_store};
+use crate::exit::Exit;
+use crate::problem::{Code, Problems, Report, count};
+use crate::proof::case as cases;
+use crate::rulebook::load::{self, Checked};
+use crate::rulebook::model::Book;
+use crate::show::page::{Page, Screen};
+use crate::show::paint::Ink;
+use crate::source::Place;
+use crate::visit::store::Store;
+
+const NOTHING_WRITTEN: &str = "\nNothing was written.\n";
+
+/// Does what `rules new` was told.
+///
+/// # Errors
+/// If the output cannot be written.
+pub(super) fn run(args: &NewArgs, streams: &mut Streams) -> io::Result<Exit> {
+    if args.from.is_some() && args.kind != NewKind::Case {
+        writeln!(
+            streams.err,
+            "error: --from goes with `rules new case` alone."
+        )?;
+        return Ok(Exit::Usage);
+    }
+    let farewell = Farewell::default();
+    farewell.set(NOTHING_WRITTEN.to_owned());
+    hear_signals(&farewell);
+    match args.from {
+        Some(visit) => from_visit(args, visit, streams),
+        None => {
+            let (mut ask, screen) = asker::somebody(args.plain, false, streams);
+            fill_in(args, ask.as_mut(), screen, streams)
+        }
+    }
+}
+
+/// Asks a person for an entry.
+fn fill_in(
+    args: &NewArgs,
+    ask: &mut dyn Ask,
+    screen: Screen,
+    streams: &mut Streams,
+) -> io::Result<Exit> {
+    let dir = match folder(args, ask, streams)? {
+        Ok(dir) => dir,
+        Err(exit) => return Ok(exit),
+    };
+    let (book, checked) = match book(&dir, streams)? {
+        Ok(loaded) => loaded,
+        Err(exit) => return Ok(exit),
+    };
+    let used = case_ids(&book, &checked);
+    let shelf = Shelf::of(&book);
+    if args.kind == NewKind::Site && dir.join("site.ron").exists() {
+        return exists(&dir.join("site.ron"), streams);
+    }
+    let mut page = Page::new(screen);
+    page.title(&format!("New {}", args.kind.word()));
+    page.para_in(Ink::Faint, KEYS);
+    ask.say(&page.finish());
+    let sheet = Form::new(ask, screen).fill(|form| match args.kind {
+        NewKind::Symptom => entries::symptom(form, &shelf, &dir),
+        NewKind::Cause => entries::cause(form, &shelf, &dir),
+        NewKind::Fix => fix::fix(form, &shelf, &dir),
+        NewKind::Caution => entries::caution(form, &shelf, &dir),
+        NewKind::Site => entries::site(form, &book),
+        NewKind::Case => case::case(form, &shelf, &used, &dir),
+    });
+    match sheet {
+        Ok(sheet) => write(&dir, &sheet, streams),
+        Err(Gone::Exists(path)) => exists(&path, streams),
+        Err(Gone::Lost(lost)) => left(lost, streams),
+    }
+}
+
+/// Turns a kept visit into a case file.
+fn from_visit(args: &NewArgs, number: u32, streams: &mut Streams) -> io::Result<Exit> {
+    let Some(dir) = &args.dir else {
+        writeln!(
+            streams.err,
+            "error: name the folder of the site's rules: straybelt rules new case --from {number} DIR"
+        )?;
+        return Ok(Exit::Usage);
+    };
+    let book = match book(dir, streams)? {
+        Ok((book, _)) => book,
+        Err(exit) => return Ok(exit),
+    };
+    let record = Store::usual(args.state.state.as_deref()).and_then(|store| store.look(number));
+    let record = match record {
+        Ok(record) => record,
+        Err(error) => return say_store(&error, streams),
+    };
+    match visit::cases(&book, &record) {
+        visit::Turned::Cases(sheet) => write(dir, &sheet, streams),
+        visit::Turned::Nothing(why) => {
+            writeln!(streams.err, "error: visit {number} makes no case: {why}.")?;
+            Ok(Exit::Usage)
+        }
+    }
+}
+
+/// The site's folder: as named, or as typed.
+fn folder(
+    args: &NewArgs,
+    ask: &mut dyn Ask,
+    streams: &mut Streams,
+) -> io::Result<Result<PathBuf, Exit>> {
+    const USUAL: &str = "site-rules";
+    if let Some(dir) = &args.dir {
+        return Ok(Ok(dir.clone()));
+    }
+    ask.say(&format!(
+        "Which folder holds the site's rules? It is made if it is not there. Enter alone: {USUAL}\n"
+    ));
+    Ok(match ask.words("folder") {
+        Ok(line) if line.trim().is_empty() => Ok(PathBuf::from(USUAL)),
+        Ok(line) => Ok(PathBuf::from(line.trim())),
+        Err(lost) => Err(left(lost, streams)?),
+    })
+}
+
+/// The book with the folder over it; the default one while the folder holds nothing yet.
+fn book(dir: &Path, streams: &mut Streams) -> io::Result<Result<(Book, Checked), Exit>> {
+    let here = Place::file(dir.display().to_string());
+    let mut checked = load::read(Some(dir).filter(|dir| dir.exists()));
+    let empty = |problem: &crate::problem::Problem| {
+        problem.code == Code::NoEntries && problem.labels.iter().any(|label| label.place == here)
+    };
+    if checked.problems.iter().all(empty) && !checked.problems.is_empty() {
+        checked = load::read(None);
+    }
+    match checked.book.take() {
+        Some(book) => Ok(Ok((book, checked))),
+        None => does_not_load(&Problems(checked.problems), streams).map(Err),
+    }
+}
+
+/// The ids of the cases that are there.
+fn case_ids(book: &Book, checked: &Checked) -> Vec<Known> {
+    let mut report = Report::default();
+    let read = cases::read(
+        book,
+        &checked.off,
+        &checked.texts,
+        &checked.cases,
+        &mut report,
+    );
+    let ids = read.cases.into_iter().map(|case| Known {
+        id: case.id,
+        name: case.title,
+    });
+    ids.collect()
+}
+
+/// Writes a file that is not there yet, and checks the folder with it.
+fn write(dir: &Path, sheet: &Sheet, streams: &mut Streams) -> io::Result<Exit> {
+    let path = dir.join(&sheet.inside);
+    if let Err(error) = file::write_new(&path, &sheet.text) {
+        if error.kind() == io::ErrorKind::AlreadyExists {
+            return exists(&path, streams);
+        }
+        writeln!(
+            streams.err,
+            "error: {} cannot be written: {error}. Nothing of it is left. Name another folder, or give yourself \
+             the right to write there.",
+            path.display()
+        )?;
+        return Ok(Exit::Usage);
+    }
+    writeln!(streams.out, "Wrote {}.", path.display())?;
+    check(dir, &path, streams)
+}
+
+/// Reads the folder as `rules check` does. The new file stays, whatever is wrong with it.
+fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
+    let checked = load::read(Some(dir));
+    let mut problems = checked.problems;
+    if let Some(book) = &checked.book {
+        let mut report = Report::default();
+        cases::read(
+            book,
+            &checked.off,
+            &checked.texts,
+            &checked.cases,
+            &mut report,
+        );
+        problems.extend(report.sorted());
+    }
+    streams.out.flush()?;
+    tell(&problems, streams)?;
+    let errors = problems.iter().filter(|problem| problem.is_error()).count();
+    let warnings = problems.len() - errors;
+    let shown = dir.display();
+    let file = path.display();
+    match (errors, warnings) {
+        (0, 0) => writeln!(streams.out, "Checked: no problems.")?,
+        (0, _) => writeln!(
+            streams.out,
+            "Checked: it can be used, with {}.",
+            count(warnings, "warning")
+        )?,
+        _ => writeln!(
+            streams.out,
+            "Checked: {}. Mend {file} with an editor, then: straybelt rules check {shown}",
+            count(errors, "error")
+        )?,
+    }
+    if errors > 0 {
+        return Ok(Exit::Problems);
+    }
+    writeln!(
+        streams.out,
+        "See what it does to the cases: straybelt rules test {shown}"
+    )?;
+    Ok(Exit::Done)
+}
+
+fn exists(path: &Path, streams: &mut Streams) -> io::Result<Exit> {
+    writeln!(
+        streams.err,
+        "error: {} is there already and was left as it is. Change it with an editor, or take another id.",
+        path.display()
+    )?;
+    Ok(Exit::Usage)
+}
+
+fn left(lost: Lost, streams: &mut Streams) -> io::Result<Exit> {
+    match lost {
+        Lost::Interrupted => {
+            streams.err.write_all(NOTHING_WRITTEN.as_bytes())?;
+            Ok(Exit::Interrupted)
+        }
+        Lost::EndOfInput => {
+            writeln!(
+                streams.err,
+                "\nerror: the input ended before the last line of the form. Nothing was written."
+            )?;
+            Ok(Exit::Usage)
+        }
+    }
+}

@@ -1,0 +1,267 @@
+//! A kept visit turned into cases: what its answers alone must lead to, and what it came to in the end.
+//! Names of people, conveyors and sides stay out.
+
+use super::case::{cases_file, map, more_expectations, some_map};
+use super::entries::{Sheet, put, put_list, put_or};
+use crate::reason::Outcome;
+use crate::rulebook::index::CauseAt;
+use crate::rulebook::model::Book;
+use crate::rulebook::pen::{Entry, quoted, quoted_list};
+use crate::visit::clock::date;
+use crate::visit::event::Ended;
+use crate::visit::store::Record;
+use crate::visit::{
+    Depth, Diagnosis, Finding, FoundReport, Machine, Reply, Standing, Told, replay,
+};
+
+const C: &str = "case";
+
+/// What became of a visit.
+pub(super) enum Turned {
+    /// A file of cases.
+    Cases(Sheet),
+    /// Nothing can be expected of it, for this reason.
+    Nothing(&'static str),
+}
+
+/// The cases of a visit.
+pub(super) fn cases(book: &Book, record: &Record) -> Turned {
+    let now = replay(book, &record.conveyor, &record.events);
+    if now.ended == Some(Ended::StoppedNow) {
+        return Turned::Nothing("it was stopped at once, for safety, and nothing was found out");
+    }
+    let answers = answers(book, &now.told);
+    if answers.is_empty() {
+        return Turned::Nothing("no question of this rule book was answered in it");
+    }
+    let told = Written {
+        book,
+        now: &now,
+        answers,
+        source: format!(
+            "Derived({})",
+            quoted(&format!("visit {} of {}", record.visit, date(record.begun)))
+        ),
+    };
+    let diagnosis = Diagnosis::new(book);
+    let confirmed = confirmed(&now);
+    let number = record.visit;
+    let entries = if confirmed.is_empty() {
+        let finding = diagnosis.finding_to(&now.conveyor, &now.told, Depth::Ranking);
+        let Some(leading) = finding.ranked.first() else {
+            return Turned::Nothing("no cause of this rule book applies to its conveyor");
+        };
+        let expect = [format!("Leads([{}])", quoted(told.cause(leading.cause)))];
+        let note = "It did not end with a cause that was seen: this is only what leads now. Change it to what it \
+                    should be.";
+        vec![told.entry(
+            &format!("visit-{number}"),
+            "A visit without a confirmed cause",
+            true,
+            &expect,
+            note,
+            false,
+        )]
+    } else {
+        let mut answers_alone = Told::nothing(book);
+        answers_alone.replies = now.told.replies.clone();
+        let finding = diagnosis.finding_to(&now.conveyor, &answers_alone, Depth::Ranking);
+        let alone = told.leads(&confirmed, &finding);
+        let cured: Vec<String> = confirmed
+            .iter()
+            .map(|cause| format!("Below({}, 0.05)", quoted(told.cause(*cause))))
+            .collect();
+        let finding = diagnosis.finding_to(&now.conveyor, &now.told, Depth::Ranking);
+        let at_end = confirmed.iter().all(|cause| {
+            let mut ranked = finding.ranked.iter();
+            ranked
+                .find(|r| r.cause == *cause)
+                .is_none_or(|r| r.probability <= 0.05)
+        });
+        vec![
+            told.entry(
+                &format!("visit-{number}-answers"),
+                "From the answers alone: what was then found",
+                false,
+                &alone.expect,
+                if alone.holds { "" } else { NOT_YET },
+                !alone.holds,
+            ),
+            told.entry(
+                &format!("visit-{number}-end"),
+                "In the end: what was found is cured",
+                true,
+                &cured,
+                if at_end { "" } else { NOT_YET },
+                !at_end,
+            ),
+        ]
+    };
+    let mut head = vec![format!(
+        "From visit {number} of {}. Give the cases titles that say what they are about.",
+        date(record.begun)
+    )];
+    if !now.unknown.is_empty() {
+        head.push(format!(
+            "Left out, since the rule book does not have it: {}.",
+            now.unknown.join(", ")
+        ));
+    }
+    Turned::Cases(cases_file(&head, &format!("visit-{number}"), &entries))
+}
+
+const NOT_YET: &str = "The rule book does not say so yet, so `todo` is set. Look whether the answers were right, \
+                       then whether a sign of the cause is missing or too weak.";
+
+/// Causes seen as suspected in a visit after which the belt ran true.
+fn confirmed(now: &Standing) -> Vec<CauseAt> {
+    let mut confirmed: Vec<CauseAt> = Vec::new();
+    if now.ended != Some(Ended::True) {
+        return confirmed;
+    }
+    let last = |cause: CauseAt| now.told.found.iter().rev().find(|(c, _)| *c == cause);
+    for (cause, _) in &now.told.found {
+        let seen = last(*cause).is_some_and(|(_, report)| *report == FoundReport::AsSuspected);
+        if seen && !confirmed.contains(cause) {
+            confirmed.push(*cause);
+        }
+    }
+    confirmed
+}
+
+fn answers(book: &Book, told: &Told) -> Vec<(String, String)> {
+    let answer = |(at, reply): (_, &Reply)| {
+        let symptom = &book.symptoms[at];
+        let answer = match reply {
+            Reply::None => return None,
+            Reply::CantTell => "unknown".to_owned(),
+            Reply::Answer(answer) => symptom.answers[*answer].id.clone(),
+        };
+        Some((symptom.id.clone(), answer))
+    };
+    told.replies.iter().filter_map(answer).collect()
+}
+
+struct Written<'v> {
+    book: &'v Book,
+    now: &'v Standing,
+    answers: Vec<(String, String)>,
+    source: String,
+}
+
+/// Expectations, and whether the book holds them now.
+struct Alone {
+    expect: Vec<String>,
+    holds: bool,
+}
+
+impl Written<'_> {
+    fn cause(&self, cause: CauseAt) -> &str {
+        &self.book.causes[cause].id
+    }
+
+    fn leads(&self, confirmed: &[CauseAt], finding: &Finding) -> Alone {
+        let ids: Vec<&str> = confirmed.iter().map(|cause| self.cause(*cause)).collect();
+        let mut expect = vec![format!("Leads({})", quoted_list(&ids))];
+        let first = finding.ranked.first();
+        let mut holds = first.is_some_and(|r| confirmed.contains(&r.cause));
+        if confirmed.len() > 1 {
+            let within = confirmed.len() + 2;
+            expect.push(format!("Among({within}, {})", quoted_list(&ids)));
+            let among: Vec<CauseAt> = finding
+                .ranked
+                .iter()
+                .take(within)
+                .map(|r| r.cause)
+                .collect();
+            holds &= confirmed.iter().all(|cause| among.contains(cause));
+        }
+        Alone { expect, holds }
+    }
+
+    fn entry(
+        &self,
+        id: &str,
+        title: &str,
+        whole: bool,
+        expect: &[String],
+        note: &str,
+        todo: bool,
+    ) -> Entry {
+        let facts: Vec<(String, String)> = self.now.conveyor.facts.clone().into_iter().collect();
+        let mut entry = Entry::of_list();
+        put(&mut entry, C, "id", &quoted(id));
+        put(&mut entry, C, "title", &quoted(title));
+        put(&mut entry, C, "source", &self.source);
+        put_or(
+            &mut entry,
+            C,
+            "conveyor",
+            some_map(&facts),
+            "{\"class\": \"troughed-bulk\"}",
+        );
+        put(&mut entry, C, "answers", &map(&self.answers));
+        if whole {
+            self.work(&mut entry);
+        }
+        put_list(&mut entry, C, "expect", expect);
+        if !note.is_empty() {
+            entry.comment(note);
+        }
+        more_expectations(&mut entry);
+        put_or(
+            &mut entry,
+            C,
+            "todo",
+            todo.then(|| "true".to_owned()),
+            "true",
+        );
+        entry
+    }
+
+    fn work(&self, entry: &mut Entry) {
+        let told = &self.now.told;
+        let mut found: Vec<(String, String)> = Vec::new();
+        for (cause, report) in &told.found {
+            let report = match report {
+                FoundReport::AsSuspected => "as-suspected",
+                FoundReport::WasFine => "was-fine",
+            };
+            found.retain(|(known, _)| known != self.cause(*cause));
+            found.push((self.cause(*cause).to_owned(), report.to_owned()));
+        }
+        if !found.is_empty() {
+            put(entry, C, "found", &map(&found));
+        }
+        let done: Vec<String> = told
+            .done
+            .iter()
+            .map(|batch| {
+                let ids: Vec<&str> = batch
+                    .iter()
+                    .map(|fix| self.book.fixes[*fix].id.as_str())
+                    .collect();
+                quoted_list(&ids)
+            })
+            .collect();
+        if !done.is_empty() {
+            put(entry, C, "done", &format!("[{}]", done.join(", ")));
+        }
+        let outcomes: Vec<&str> = told
+            .outcomes
+            .iter()
+            .map(|outcome| match outcome {
+                Outcome::True => "true",
+                Outcome::Better => "better",
+                Outcome::NoChange => "no-change",
+                Outcome::Worse => "worse",
+            })
+            .collect();
+        if !outcomes.is_empty() {
+            put(entry, C, "outcomes", &quoted_list(&outcomes));
+        }
+        if told.machine == Machine::LockedOut {
+            put(entry, C, "machine", &quoted("locked-out"));
+        }
+    }
+}

@@ -1,0 +1,528 @@
+//! What each field of the files is for, in one plain line. The one place: `rules new` explains and comments
+//! with these lines, and GRAMMAR.md lists them.
+
+/// The lines of one kind of entry: field, what it is for.
+type Lines = &'static [(&'static str, &'static str)];
+
+/// Kinds of entries, named as problems name them, with their fields in the order of the files.
+pub const FIELDS: &[(&str, Lines)] = &[
+    ("symptom", SYMPTOM),
+    ("cause", CAUSE),
+    ("fix", FIX),
+    ("step", STEP),
+    ("caution", CAUTION),
+    ("source", SOURCE),
+    ("term", TERM),
+    ("question", QUESTION),
+    ("edge room", EDGE_ROOM),
+    ("answer", ROOM_ANSWER),
+    ("book", BOOK),
+    ("minutes", MINUTES),
+    ("reports", REPORTS),
+    ("report", REPORT),
+    ("likelihood", LIKELIHOOD),
+    ("how_common", HOW_COMMON),
+    ("stage", STAGE),
+    ("roles", ROLES),
+    ("site", SITE),
+    ("change", CHANGE),
+    ("case", CASE),
+    ("conveyor", CONVEYOR),
+    ("sides", SIDES),
+    ("answers", ANSWERS),
+];
+
+/// What a field is for; nothing if there is no such field.
+pub fn says(kind: &str, field: &str) -> Option<&'static str> {
+    let (_, lines) = FIELDS.iter().find(|(name, _)| *name == kind)?;
+    let (_, says) = lines.iter().find(|(name, _)| *name == field)?;
+    Some(says)
+}
+
+const SYMPTOM: Lines = &[
+    (
+        "id",
+        "What it is called in files: small letters, digits and -, such as bark-strings.",
+    ),
+    (
+        "kind",
+        "Sign (no or yes), Pattern (several answers without order), Grade (from least to most severe).",
+    ),
+    (
+        "ask",
+        "The question, as a tired person reads it. At most 90 characters.",
+    ),
+    (
+        "answers",
+        "Each answer: its id and what the person reads. A sign has no and yes; a grade begins with the least.",
+    ),
+    ("look", "How to look, and from where it is safe."),
+    ("why", "Why it matters, in one sentence."),
+    (
+        "drawing",
+        "One of the program's small drawings that helps to answer.",
+    ),
+    ("minutes", "How many minutes answering takes."),
+    (
+        "state",
+        "Anywhere (history, papers), Running (watched from outside the guards) or LockedOut.",
+    ),
+    ("tools", "What is needed for it."),
+    (
+        "opening",
+        "Makes it one of the questions asked first; the number gives the order.",
+    ),
+    (
+        "group",
+        "Questions that are the same look in other words share a group, and count once.",
+    ),
+    (
+        "only_if",
+        "Asked only when all of these hold, of the conveyor or of earlier answers.",
+    ),
+    (
+        "by_itself",
+        "How often it is seen when none of its causes is present.",
+    ),
+    (
+        "seen_with",
+        "Causes of the book that show it, and how often they do.",
+    ),
+    (
+        "source",
+        "Where this comes from: published, common practice, memory, or derived from something.",
+    ),
+];
+
+const CAUSE: Lines = &[
+    (
+        "id",
+        "What it is called in files: small letters, digits and -, such as bark-wound-up.",
+    ),
+    ("code", "A short code for lists, such as BK01."),
+    ("name", "Its name, at most 60 characters."),
+    (
+        "how_common",
+        "How often it is there when somebody is called to a wandering belt.",
+    ),
+    (
+        "happens_because",
+        "The mechanism, in one or two sentences: why the belt moves.",
+    ),
+    ("shows_at", "Where along the conveyor or the belt it shows."),
+    (
+        "signs",
+        "What would be seen on a conveyor with just this fault, and how often.",
+    ),
+    ("mistaken_for", "Causes that it is often mistaken for."),
+    (
+        "only_if",
+        "Possible only when all of these hold, of the conveyor or of answers.",
+    ),
+    (
+        "specialist",
+        "What to tell a specialist when all else fails.",
+    ),
+    (
+        "source",
+        "Where this comes from: published, common practice, memory, or derived from something.",
+    ),
+];
+
+const FIX: Lines = &[
+    (
+        "id",
+        "What it is called in files: small letters, digits and -, such as cut-bark-off.",
+    ),
+    ("title", "What the work is, at most 60 characters."),
+    (
+        "stage",
+        "Where it stands in the usual order of work: dirt before frame before what steers.",
+    ),
+    (
+        "cures",
+        "The causes that it puts right, and how often it does when done well.",
+    ),
+    (
+        "state",
+        "LockedOut, or Running for work that is only to wait, to load or to observe.",
+    ),
+    (
+        "minutes",
+        "Minutes of work from start to end, the lock-out not counted.",
+    ),
+    ("people", "How many people it takes; 1 unless said."),
+    ("tools", "What is needed."),
+    (
+        "after",
+        "Fixes, or every fix of a stage, that come first when both are planned.",
+    ),
+    (
+        "needs",
+        "Fixes, or every fix of a stage, that must be done or be ruled out before.",
+    ),
+    (
+        "only_if",
+        "Offered only when all of these hold for certain.",
+    ),
+    (
+        "steps",
+        "What the hands do, in order. Lock-out and restart are put round them by the program.",
+    ),
+    (
+        "done_when",
+        "How to know that it is done, with the limit, and where the limit comes from.",
+    ),
+    ("do_not", "What not to do."),
+    (
+        "worked",
+        "How to see, from outside the guards, that it worked.",
+    ),
+    ("cautions", "Warnings to be read before it."),
+    (
+        "source",
+        "Where this comes from: published, common practice, memory, or derived from something.",
+    ),
+];
+
+const STEP: Lines = &[
+    ("of", "What has the end that is moved."),
+    (
+        "end",
+        "Which end or side, by what was answered; the side's own name is put in.",
+    ),
+    ("toward", "Which way along the conveyor."),
+    ("by", "How far."),
+    ("what", "What is moved."),
+    ("how", "How it is moved."),
+];
+
+const CAUTION: Lines = &[
+    (
+        "id",
+        "What it is called in files: small letters, digits and -, such as bark-knife.",
+    ),
+    (
+        "text",
+        "The warning: what can happen, and what to do. At most 200 characters.",
+    ),
+    ("rule", "The regulation by its number, or common practice."),
+    (
+        "source",
+        "Where this comes from: published, common practice, memory, or derived from something.",
+    ),
+];
+
+const SOURCE: Lines = &[
+    ("id", "What it is called in files."),
+    (
+        "short",
+        "The short neutral name that screens show; a regulation by its number.",
+    ),
+    ("cite", "The full citation."),
+    (
+        "grade",
+        "A regulation, standard or official report; B maker's manual or handbook; C trade page; D weaker.",
+    ),
+];
+
+const TERM: Lines = &[
+    ("term", "The word of the trade."),
+    ("means", "What it means."),
+];
+
+const QUESTION: Lines = &[
+    ("id", "What it is called in files."),
+    ("ask", "The question; a yes stops the visit at once."),
+    ("answers", "The answers no and yes, as they are read."),
+    ("look", "How to look, and from where it is safe."),
+    ("do_now", "What to do at once."),
+    ("tell", "Whom to tell."),
+    ("cautions", "Warnings that belong to it."),
+    ("source", "Where this comes from."),
+];
+
+const EDGE_ROOM: Lines = &[
+    ("id", "What it is called in files."),
+    ("ask", "The question how far off the belt is."),
+    ("answers", "The answers, and what each means."),
+    ("look", "How to look, and from where it is safe."),
+    ("why", "Why it matters."),
+    ("source", "Where this comes from."),
+    ("leave_it", "What to do when it is best left alone."),
+];
+
+const ROOM_ANSWER: Lines = &[
+    ("id", "What it is called in files."),
+    ("says", "What the person reads."),
+    (
+        "means",
+        "LeaveIt (inside the room and steady), GoOn, or Urgent (being damaged now).",
+    ),
+];
+
+const BOOK: Lines = &[
+    (
+        "schema",
+        "The version of the written format; the program refuses one that it does not know.",
+    ),
+    ("name", "What the book calls itself."),
+    ("version", "The book's own version."),
+    (
+        "at_most",
+        "At most so many causes are thought to be present at once.",
+    ),
+    ("minutes", "What isolation, restart and giving up cost."),
+    ("reports", "How far reports from the work are believed."),
+    ("likelihood", "The numbers behind the likelihood words."),
+    (
+        "how_common",
+        "The numbers behind the words of how common a cause is.",
+    ),
+    ("stages", "The usual order of work."),
+    (
+        "roles",
+        "Symptoms with a part of their own in steps and drawings.",
+    ),
+    (
+        "tell_specialist",
+        "What to tell a specialist when the book has nothing left.",
+    ),
+];
+
+const MINUTES: Lines = &[
+    (
+        "lock_out",
+        "Minutes to stop, isolate, lock, tag and try, and to release or block stored energy.",
+    ),
+    (
+        "restart_and_watch",
+        "Minutes for guards, clearing people, warning, start and three turns of the belt.",
+    ),
+    (
+        "give_up",
+        "Minutes that a wrong or missing finding costs the plant.",
+    ),
+];
+
+const REPORTS: Lines = &[
+    ("as_suspected", "Of the report \"as suspected\"."),
+    ("was_fine", "Of the report \"was fine\"."),
+    (
+        "outcome_wrong",
+        "The share of outcomes that are reported wrongly, in all.",
+    ),
+];
+
+const REPORT: Lines = &[
+    (
+        "if_present",
+        "Chance of the report if the cause was present.",
+    ),
+    ("if_not", "Chance of the report if it was not."),
+];
+
+const LIKELIHOOD: Lines = &[
+    ("always", "The number behind Always."),
+    ("usually", "The number behind Usually."),
+    ("often", "The number behind Often."),
+    ("sometimes", "The number behind Sometimes."),
+    ("seldom", "The number behind Seldom."),
+    ("never", "The number behind Never."),
+];
+
+const HOW_COMMON: Lines = &[
+    ("everyday", "The number behind Everyday."),
+    ("common", "The number behind Common."),
+    ("occasional", "The number behind Occasional."),
+    ("rare", "The number behind Rare."),
+];
+
+const STAGE: Lines = &[
+    ("stage", "Which stage."),
+    (
+        "after",
+        "Stages whose fixes come first when both are planned.",
+    ),
+    (
+        "needs",
+        "Stages whose fixes must be done or be ruled out before.",
+    ),
+];
+
+const ROLES: Lines = &[
+    ("belt_side", "Which side the belt runs to."),
+    ("strand", "Which strand it is worst on."),
+    ("place", "Where along the conveyor."),
+    (
+        "first_split",
+        "All of the belt at one place, or one part of the belt.",
+    ),
+    ("slack_side", "Which take-up side stands shorter."),
+    ("low_frame_side", "The low side of the frame."),
+    ("low_pulley_side", "The low side of the pulley."),
+    ("low_idler_side", "The low side of the idler."),
+    (
+        "leading_end",
+        "The end of the suspect idler that the belt meets first.",
+    ),
+    ("heavy_side", "The side on which the load lies."),
+    ("wind_side", "Where the wind comes from."),
+];
+
+const SITE: Lines = &[
+    ("name", "What the book is called with this folder over it."),
+    ("version", "The version of this folder."),
+    (
+        "at_most",
+        "At most so many causes are thought to be present at once.",
+    ),
+    ("minutes", "The minutes that differ at this site."),
+    (
+        "tell_specialist",
+        "More lines of what to tell a specialist.",
+    ),
+    (
+        "change",
+        "What is changed in entries of the book below. Single values take the old one's place, lists are added to.",
+    ),
+    (
+        "switch_off",
+        "Entries of the book below that are not used here.",
+    ),
+];
+
+const CHANGE: Lines = &[
+    ("id", "Which entry of the book below."),
+    (
+        "was",
+        "The fingerprint of the entry that the change was written against; `rules check` prints it.",
+    ),
+    ("name", "Another name."),
+    ("how_common", "Another word or number of how common it is."),
+    ("happens_because", "Another mechanism."),
+    ("shows_at", "Another place where it shows."),
+    ("specialist", "Other words for the specialist."),
+    (
+        "signs",
+        "More signs; one on the same symptom takes the old one's place.",
+    ),
+    ("mistaken_for", "More causes that it is mistaken for."),
+    ("ask", "Another question."),
+    ("look", "Another way to look."),
+    ("why", "Another reason."),
+    ("minutes", "Other minutes."),
+    (
+        "by_itself",
+        "How often it is seen when none of its causes is present.",
+    ),
+    ("says", "Other words for an answer."),
+    ("tools", "More tools."),
+    (
+        "seen_with",
+        "Causes that show it; each takes the place of that cause's own sign.",
+    ),
+    ("title", "Another title."),
+    ("people", "Another number of people."),
+    ("done_when", "Another way to know that it is done."),
+    ("worked", "Another way to see that it worked."),
+    (
+        "cures",
+        "More causes that it cures; one of the same cause takes the old one's place.",
+    ),
+    ("steps", "More steps, at the end."),
+    ("do_not", "More of what not to do."),
+    ("cautions", "More cautions."),
+    ("text", "Another warning."),
+    ("rule", "Another rule."),
+];
+
+const CASE: Lines = &[
+    (
+        "id",
+        "What it is called: small letters, digits and -, not used by another case.",
+    ),
+    ("title", "What it is about, at most 60 characters."),
+    (
+        "source",
+        "Where the expectations come from: published, common practice, memory, or derived.",
+    ),
+    ("conveyor", "Facts of the conveyor; absent is unknown."),
+    (
+        "sides",
+        "What the sides are called, looking from tail to head.",
+    ),
+    (
+        "answers",
+        "What is answered, by symptom; \"unknown\" is no evidence.",
+    ),
+    (
+        "found",
+        "What was found, by cause: as-suspected or was-fine.",
+    ),
+    ("done", "The fixes done, batch by batch."),
+    (
+        "outcomes",
+        "How the belt ran after each batch: true, better, no-change or worse.",
+    ),
+    ("machine", "running (unless said) or locked-out."),
+    ("expect", "What the book must make of it."),
+    (
+        "todo",
+        "Known not to hold yet: may fail, and is named when it starts to hold.",
+    ),
+];
+
+const CONVEYOR: Lines = &[
+    ("name", "What the conveyor is called."),
+    ("class", "What kind of conveyor it is."),
+    (
+        "troughed",
+        "Whether the carrying belt is troughed; the class settles it for two of them.",
+    ),
+    ("reversing", "Whether it runs both ways."),
+    ("crowned", "Whether it has crowned pulleys."),
+    ("carcass", "What carries the pull in the belt."),
+    ("take_up", "How the belt is kept tight."),
+    ("place", "Where it stands."),
+    (
+        "sides",
+        "What the sides are called, looking from tail to head.",
+    ),
+];
+
+const SIDES: Lines = &[
+    ("left", "The name of the left side."),
+    ("right", "The name of the right side."),
+];
+
+const ANSWERS: Lines = &[
+    (
+        "answers",
+        "What is answered, by symptom; \"unknown\" is no evidence.",
+    ),
+    (
+        "found",
+        "What was found, by cause: as-suspected or was-fine.",
+    ),
+    ("done", "The fixes done, batch by batch."),
+    (
+        "outcomes",
+        "How the belt ran after each batch: true, better, no-change or worse.",
+    ),
+    ("machine", "running (unless said) or locked-out."),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_line_is_one_plain_sentence() {
+        for (kind, lines) in FIELDS {
+            for (field, says) in *lines {
+                assert!(says.ends_with('.') && says.len() < 110, "{kind} {field}");
+            }
+        }
+    }
+}

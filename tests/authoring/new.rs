@@ -1,0 +1,407 @@
+//! `rules new`: what is typed stands in the file, the file loads, and nothing is ever half written.
+
+use std::fs;
+use std::path::Path;
+
+use straybelt::rulebook::load;
+use straybelt::visit::ConveyorFacts;
+use straybelt::visit::event::{Ended, Event, How, Ran, Report};
+use straybelt::visit::store::{BookMark, Store};
+
+use super::{run, shown, told};
+
+const SYMPTOM: &[&str] = &[
+    "bark-strings",
+    "Sign",
+    "Do strings of \"bark\" hang from a \\ return roll?",
+    "No, the rolls are free",
+    "Yes, strings on\tone or more",
+    "From the walkway, outside the guards, with a torch: look at the roll ends. Touch nothing.",
+    "A wound-up string makes one end of a roll thicker, and the belt climbs to it.",
+    "2",
+    "runing",
+    "Running",
+    "torch",
+    "",
+    "strnd",
+    "strand",
+    "return",
+    "both",
+    "",
+    "",
+    "seldom",
+    "idler-build-up",
+    "0.3",
+    "",
+    "common",
+];
+
+/// A cause that says nothing on the opening questions, but sees the bark.
+fn cause() -> Vec<&'static str> {
+    let book = load::default_book().unwrap();
+    let patterns = book.opening.iter().filter(|at| {
+        matches!(
+            book.network.nodes[**at].kind,
+            straybelt::rulebook::network::Kind::Pattern { .. }
+        )
+    });
+    let mut lines = vec![
+        "bark-wound-up",
+        "BK01",
+        "Bark wound round a return roll",
+        "rare",
+    ];
+    lines.push("Strings of bark wind round the end of a roll until it is thicker there.");
+    lines.push("At that return roll and just after it.");
+    for at in patterns {
+        let symptom = &book.symptoms[*at];
+        let sided = ["left", "right"]
+            .iter()
+            .all(|side| symptom.answers.values().any(|answer| answer.id == *side));
+        if sided {
+            lines.push("");
+        }
+        if symptom.id == "strand" {
+            lines.push("return 0.9");
+        }
+        lines.push("");
+    }
+    lines.extend([
+        "bark-strings",
+        "usually",
+        "",
+        "idler-build-up",
+        "",
+        "",
+        "",
+        "memory",
+    ]);
+    lines
+}
+
+const CAUTION: &[&str] = &[
+    "bark-knife",
+    "A hooked knife slips on wet bark. Cut away from yourself.",
+    "common practice",
+    "common",
+];
+const FIX: &[&str] = &[
+    "cut-bark-off",
+    "Cut the bark off the return rolls",
+    "clean",
+    "bark-wound-up",
+    "usually",
+    "",
+    "",
+    "30",
+    "",
+    "hooked knife",
+    "",
+    "",
+    "Find the rolls: look along the return strand at both ends of every roll.",
+    "mark",
+    "the roll",
+    "move",
+    "the roll",
+    "out of its slot",
+    "",
+    "Both ends of each roll bare, and it turns freely by hand",
+    "common",
+    "",
+    "",
+    "lockout",
+    "bark-knife",
+    "",
+    "common",
+];
+
+fn write(kind: &str, dir: &Path, lines: &[&str]) -> (i32, String) {
+    told(&run(&["rules", "new", kind, shown(dir)], lines))
+}
+
+#[test]
+fn a_symptom_a_cause_and_its_fix_are_typed_and_the_book_takes_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let dir = folder.path().join("our/rules");
+    let (code, said) = write("symptom", &dir, SYMPTOM);
+    assert_eq!(code, 0, "{said}");
+    assert!(said.contains("Did you mean strand?"), "{said}");
+    assert!(said.contains("Did you mean Running?"), "{said}");
+    assert!(said.contains("Checked: no problems."), "{said}");
+    let text = fs::read_to_string(dir.join("symptoms/bark-strings.ron")).unwrap();
+    assert!(
+        text.contains("// How to look, and from where it is safe."),
+        "{text}"
+    );
+    assert!(text.contains("// group: "), "{text}");
+
+    let (code, said) = write("caution", &dir, CAUTION);
+    assert_eq!(code, 0, "{said}");
+    let (code, said) = write("cause", &dir, &cause());
+    assert_eq!(code, 0, "{said}");
+    assert!(
+        said.contains("no-fix") && said.contains("1 warning"),
+        "{said}"
+    );
+    let (code, said) = write("fix", &dir, FIX);
+    assert_eq!(code, 0, "{said}");
+    assert!(said.contains("Checked: no problems."), "{said}");
+
+    let (book, _) = load::with_site(Some(&dir)).unwrap();
+    let symptom = book
+        .symptoms
+        .values()
+        .find(|s| s.id == "bark-strings")
+        .unwrap();
+    assert_eq!(
+        symptom.ask,
+        "Do strings of \"bark\" hang from a \\ return roll?"
+    );
+    assert_eq!(
+        symptom.answers.values().last().unwrap().says,
+        "Yes, strings on one or more"
+    );
+    let fix = book
+        .fixes
+        .values()
+        .find(|f| f.id == "cut-bark-off")
+        .unwrap();
+    assert_eq!(
+        (fix.cures.len(), fix.steps.len(), fix.cautions.len()),
+        (1, 3, 2)
+    );
+}
+
+#[test]
+fn nothing_is_ever_written_over() {
+    let folder = tempfile::tempdir().unwrap();
+    let dir = folder.path();
+    let lines = ["Our yard", "", "25", "", "Which boat was unloaded last", ""];
+    let (code, said) = write("site", dir, &lines);
+    assert_eq!(code, 0, "{said}");
+    let first = fs::read_to_string(dir.join("site.ron")).unwrap();
+    assert!(first.contains("minutes: (lock_out: 25.0),"), "{first}");
+    let (code, said) = write("site", dir, &lines);
+    assert_eq!(code, 2, "{said}");
+    assert!(said.contains("site.ron is there already"), "{said}");
+    assert_eq!(fs::read_to_string(dir.join("site.ron")).unwrap(), first);
+
+    fs::create_dir_all(dir.join("cautions")).unwrap();
+    fs::write(dir.join("cautions/bark-knife.ron"), "[]\n").unwrap();
+    let (code, said) = write("caution", dir, CAUTION);
+    assert_eq!(code, 2, "{said}");
+    assert!(
+        said.contains("cautions/bark-knife.ron is there already"),
+        "{said}"
+    );
+    assert_eq!(
+        fs::read_to_string(dir.join("cautions/bark-knife.ron")).unwrap(),
+        "[]\n"
+    );
+}
+
+#[test]
+fn whoever_goes_away_leaves_nothing_behind() {
+    let folder = tempfile::tempdir().unwrap();
+    let dir = folder.path().join("rules");
+    for lines in [0, 1, 5, SYMPTOM.len() - 1] {
+        let (code, said) = write("symptom", &dir, &SYMPTOM[..lines]);
+        assert_eq!(code, 2, "{said}");
+        assert!(said.contains("Nothing was written."), "{said}");
+        assert!(!dir.exists());
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn ctrl_c_at_a_terminal_leaves_nothing_behind() {
+    let folder = tempfile::tempdir().unwrap();
+    let dir = folder.path().join("rules");
+    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_straybelt"));
+    command
+        .args(["rules", "new", "caution", shown(&dir)])
+        .env("TERM", "xterm")
+        .env("NO_COLOR", "1");
+    let mut session = rexpect::session::spawn_command(command, Some(120_000)).unwrap();
+    session.exp_string("id: ").unwrap();
+    session.send_line("bark-knife").unwrap();
+    session.exp_string("text: ").unwrap();
+    session.send_control('c').unwrap();
+    session.exp_string("Nothing was written.").unwrap();
+    let status = session.process().wait().unwrap();
+    assert!(format!("{status:?}").contains("130"), "{status:?}");
+    assert!(!dir.exists());
+}
+
+#[test]
+fn what_is_wrong_with_a_new_file_is_told_and_the_file_stays() {
+    let folder = tempfile::tempdir().unwrap();
+    let lines = [
+        "bark-knife",
+        "Keep your {hand} on the left.",
+        "common practice",
+        "common",
+    ];
+    let (code, said) = write("caution", folder.path(), &lines);
+    assert_eq!(code, 1, "{said}");
+    assert!(said.contains("error[placeholder]"), "{said}");
+    assert!(said.contains("Mend "), "{said}");
+    assert!(folder.path().join("cautions/bark-knife.ron").exists());
+    // The rule book no longer loads, and that is said before anything is asked.
+    let (code, said) = write("caution", folder.path(), CAUTION);
+    assert_eq!(code, 3, "{said}");
+}
+
+#[test]
+fn a_case_is_typed_and_holds() {
+    let folder = tempfile::tempdir().unwrap();
+    let dir = folder.path();
+    let lines = [
+        "jumps-at-the-splice",
+        "It jumps as the splice passes",
+        "derived",
+        "a visit to our yard",
+        "take_up",
+        "screw",
+        "",
+        "first-split",
+        "one-part",
+        "",
+        "",
+        "",
+    ];
+    let (code, said) = write("case", dir, &lines);
+    assert_eq!(code, 0, "{said}");
+    let (code, said) = told(&run(
+        &[
+            "rules",
+            "test",
+            shown(dir),
+            "--filter",
+            "jumps-at-the-splice",
+        ],
+        &[],
+    ));
+    assert_eq!(code, 0, "{said}");
+    assert!(said.contains("1 case holds"), "{said}");
+}
+
+/// A visit kept in `state` with these events after its answers.
+pub(crate) fn kept(state: &Path, answers: &[(&str, &str)], then: Vec<Event>) -> u32 {
+    let store = Store::at(state);
+    let book = BookMark {
+        name: "book".to_owned(),
+        version: "1".to_owned(),
+        fingerprint: "f".to_owned(),
+    };
+    let conveyor = ConveyorFacts {
+        name: Some("OQ-04".to_owned()),
+        left: Some("walkway".to_owned()),
+        facts: [("take_up".to_owned(), "screw".to_owned())].into(),
+        ..ConveyorFacts::default()
+    };
+    let at = jiff::Timestamp::UNIX_EPOCH;
+    let mut visit = store.begin(book, conveyor, true, at).unwrap();
+    for (symptom, answer) in answers {
+        let answer = Event::Answered {
+            symptom: (*symptom).to_owned(),
+            answer: Some((*answer).to_owned()),
+        };
+        visit.add(answer, at).unwrap();
+    }
+    for event in then {
+        visit.add(event, at).unwrap();
+    }
+    visit.record().visit
+}
+
+/// A locked-out batch of one fix in which this cause was found, after which the belt ran true.
+pub(crate) fn cured(fix: &str, cause: &str) -> Vec<Event> {
+    vec![
+        Event::Enough,
+        Event::BatchBegun {
+            locked_out: true,
+            fixes: vec![fix.to_owned()],
+        },
+        Event::Worked {
+            fix: fix.to_owned(),
+            how: How::Done,
+            causes: vec![cause.to_owned()],
+        },
+        Event::Found {
+            cause: cause.to_owned(),
+            report: Some(Report::AsSuspected),
+        },
+        Event::Ran { outcome: Ran::True },
+        Event::Ended { how: Ended::True },
+    ]
+}
+
+#[test]
+fn a_visit_becomes_cases_without_names() {
+    let folder = tempfile::tempdir().unwrap();
+    let (state, dir) = (folder.path().join("state"), folder.path().join("rules"));
+    let answers = [("first-split", "one-part"), ("splice-jump", "yes")];
+    let book = load::default_book().unwrap();
+    let answers: Vec<(&str, &str)> = answers
+        .into_iter()
+        .filter(|(id, _)| book.symptoms.values().any(|s| s.id == *id))
+        .collect();
+    let visit = kept(
+        &state,
+        &answers,
+        cured("re-splice-mechanical", "crooked-splice"),
+    );
+    let number = visit.to_string();
+    let from = [
+        "rules",
+        "new",
+        "case",
+        shown(&dir),
+        "--from",
+        &number,
+        "--state",
+        shown(&state),
+    ];
+    let (code, said) = told(&run(&from, &[]));
+    assert_eq!(code, 0, "{said}");
+    let text = fs::read_to_string(dir.join("cases/visit-1.ron")).unwrap();
+    assert!(
+        text.contains("Derived(\"visit 1 of 1970-01-01\")"),
+        "{text}"
+    );
+    assert!(text.contains("Leads([\"crooked-splice\"])"), "{text}");
+    assert!(text.contains("outcomes: [\"true\"]"), "{text}");
+    assert!(
+        !text.contains("OQ-04") && !text.contains("walkway"),
+        "{text}"
+    );
+    let (code, said) = told(&run(
+        &["rules", "test", shown(&dir), "--filter", "visit-1"],
+        &[],
+    ));
+    assert_eq!(code, 0, "{said}");
+    // A second time nothing is written over it.
+    let (code, said) = told(&run(&from, &[]));
+    assert_eq!(code, 2, "{said}");
+    assert!(said.contains("visit-1.ron is there already"), "{said}");
+    assert_eq!(
+        fs::read_to_string(dir.join("cases/visit-1.ron")).unwrap(),
+        text
+    );
+    let (code, said) = told(&run(
+        &[
+            "rules",
+            "new",
+            "case",
+            shown(&dir),
+            "--from",
+            "9",
+            "--state",
+            shown(&state),
+        ],
+        &[],
+    ));
+    assert_eq!(code, 2, "{said}");
+    assert!(said.contains("there is no visit 9 here"), "{said}");
+}
