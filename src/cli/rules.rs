@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand, ValueEnum};
 
 use super::shelf::{GraphArgs, PrintArgs, ShowArgs};
-use super::writing::NewArgs;
+use super::writing::{LearnArgs, NewArgs};
 
 /// Arguments of `rules`.
 #[derive(Debug, Args)]
@@ -89,6 +89,14 @@ pub enum RulesCommand {
         after_help = "Examples:\n  straybelt rules new cause site-rules             a cause of this site\n  straybelt rules new symptom site-rules           a question of this site\n  straybelt rules new site site-rules              site.ron: name, minutes, changes\n  straybelt rules new case site-rules              a case, from answers that you type\n  straybelt rules new case site-rules --from 7     cases from visit 7"
     )]
     New(NewArgs),
+    /// Learn from finished visits: how often each cause really was it, and how the answers came when it was.
+    ///
+    /// Compares them with the rule book's numbers and proposes other words only where enough visits say so. No
+    /// file is changed.
+    #[command(
+        after_help = "Examples:\n  straybelt rules learn --all                      from all visits that are kept\n  straybelt rules learn 7 9 12 --rules site-rules  from three visits, with a site's folder"
+    )]
+    Learn(LearnArgs),
 }
 
 /// Arguments of `rules check`.

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use super::StateArgs;
+use super::{BookArgs, ReportFormat, StateArgs};
 
 /// Arguments of `rules new`.
 #[derive(Debug, Clone, Args)]
@@ -54,4 +54,28 @@ impl NewKind {
             Self::Site => "site.ron",
         }
     }
+}
+
+/// Arguments of `rules learn`.
+#[derive(Debug, Clone, Args)]
+pub struct LearnArgs {
+    /// The numbers of the visits.
+    #[arg(
+        required_unless_present = "all",
+        conflicts_with = "all",
+        value_name = "VISIT"
+    )]
+    pub visits: Vec<u32>,
+    /// All visits that are kept.
+    #[arg(long)]
+    pub all: bool,
+    /// How the result is printed.
+    #[arg(long, value_enum, default_value_t = ReportFormat::Text)]
+    pub format: ReportFormat,
+    /// Which rule book.
+    #[command(flatten)]
+    pub book: BookArgs,
+    /// Where visits are kept.
+    #[command(flatten)]
+    pub state: StateArgs,
 }

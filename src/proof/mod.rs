@@ -8,6 +8,7 @@ pub mod compare;
 pub mod coverage;
 pub mod crew;
 pub mod draw;
+pub mod learn;
 pub mod optimal;
 pub mod policy;
 pub mod run;

@@ -18,7 +18,7 @@ use crate::source::{FileId, Place, Texts, folder, misread, parse};
 
 static RULES: Dir = include_dir!("$CARGO_MANIFEST_DIR/rules");
 /// What stands before the paths of the compiled-in files.
-const BUILT_IN: &str = "built-in";
+pub const BUILT_IN: &str = "built-in";
 
 /// The compiled-in rule book.
 ///

@@ -7,6 +7,7 @@ pub mod drawings;
 pub mod finding_json;
 pub mod graph;
 pub mod handbook;
+pub mod learn;
 pub mod map;
 pub mod opening;
 pub mod page;

@@ -106,6 +106,20 @@ impl Store {
         read(visit, &path)
     }
 
+    /// Every visit, newest first; every file is left alone, whatever it holds.
+    pub fn look_at_all(&self) -> Result<Listing, StoreError> {
+        let mut listing = Listing::default();
+        for (visit, path) in self.files()? {
+            match read_only(visit, &path) {
+                Ok(record) => listing.visits.push(record),
+                Err(bad) => listing.bad.push(bad),
+            }
+        }
+        let newest = |record: &Record| std::cmp::Reverse(record.visit);
+        listing.visits.sort_by_key(newest);
+        Ok(listing)
+    }
+
     /// One visit, its file left alone whatever it holds.
     pub fn look(&self, visit: u32) -> Result<Record, StoreError> {
         let (_, path) = self

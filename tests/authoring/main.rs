@@ -9,7 +9,9 @@
     reason = "a test that cannot go on fails loudly"
 )]
 
+mod bad_input;
 mod new;
+mod places;
 
 use std::io::Write;
 use std::path::Path;

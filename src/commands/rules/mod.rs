@@ -5,6 +5,7 @@ mod compare;
 mod coverage;
 mod export;
 mod graph;
+mod learn;
 mod new;
 mod policy;
 mod print;
@@ -29,6 +30,7 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> io::Result<Exit> {
         RulesCommand::Check(args) => check::run(args, streams),
         RulesCommand::Export(args) => export::run(args, streams),
         RulesCommand::Test(args) => test::run(args, streams),
+        RulesCommand::Learn(args) => learn::run(args, streams),
         RulesCommand::New(args) => new::run(args, streams),
         RulesCommand::Coverage(args) => coverage::run(args, streams),
         RulesCommand::Compare(args) => compare::run(args, streams),

@@ -1,0 +1,218 @@
+//! `rules learn`: what finished visits say about the book's numbers. Writes no file.
+
+use std::collections::HashMap;
+use std::io::{self, Write};
+
+use serde::Serialize;
+
+use super::{does_not_load, tell};
+use crate::cli::{LearnArgs, ReportFormat};
+use crate::commands::{Streams, say_store};
+use crate::exit::Exit;
+use crate::problem::Problems;
+use crate::proof::learn::{self, Aside, Learnt, Share, Words};
+use crate::rulebook::load::{self, Laid};
+use crate::rulebook::model::Book;
+use crate::rulebook::overlay::fingerprint;
+use crate::rulebook::written::Rules;
+use crate::show::learn::{self as show, Stands};
+use crate::show::page::Screen;
+use crate::source::Texts;
+use crate::visit::store::{Record, Store, StoreError};
+
+/// Compares the visits with the book.
+pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let mut words = None;
+    let mut stands = HashMap::new();
+    let checked = load::read_changed(args.book.rules.as_deref(), |rules, texts, _| {
+        words = words_of(rules);
+        stands = stand(rules, texts);
+    });
+    let (Some(book), Some(words)) = (checked.book, words) else {
+        return does_not_load(&Problems(checked.problems), streams);
+    };
+    tell(&checked.problems, streams)?;
+    if checked.laid != Laid::Whole {
+        // An entry of the book below is changed in site.ron.
+        stands.values_mut().for_each(|stands: &mut Stands| {
+            stands
+                .own
+                .take_if(|place| place.starts_with(load::BUILT_IN));
+        });
+    }
+    let (records, bad) = match records(args) {
+        Ok(read) => read,
+        Err(error) => return say_store(&error, streams),
+    };
+    for error in &bad {
+        writeln!(streams.err, "warning: {error}.")?;
+    }
+    let mut taken = Vec::new();
+    let mut left = Vec::new();
+    for record in &records {
+        match learn::take(&book, record) {
+            Ok(visit) => taken.push(visit),
+            Err(why) => left.push((record.visit, why)),
+        }
+    }
+    let learnt = learn::learn(&book, &words, &taken);
+    match args.format {
+        ReportFormat::Text => {
+            let stands = |id: &str| stands.get(id).cloned().unwrap_or_default();
+            let screen = Screen::new(streams.width, streams.out_paint);
+            let page = show::page(screen, &book, &learnt, &left, &stands);
+            streams.out.write_all(page.as_bytes())?;
+        }
+        ReportFormat::Json => {
+            serde_json::to_writer_pretty(&mut streams.out, &told(&book, &learnt, &left))?;
+            writeln!(streams.out)?;
+        }
+    }
+    Ok(Exit::Done)
+}
+
+/// The visits that are named, or all of them with those that cannot be read.
+fn records(args: &LearnArgs) -> Result<(Vec<Record>, Vec<StoreError>), StoreError> {
+    let store = Store::usual(args.state.state.as_deref())?;
+    if args.all {
+        let mut listing = store.look_at_all()?;
+        listing.visits.reverse();
+        return Ok((listing.visits, listing.bad));
+    }
+    let mut numbers = args.visits.clone();
+    numbers.sort_unstable();
+    numbers.dedup();
+    let records: Result<Vec<Record>, StoreError> =
+        numbers.iter().map(|visit| store.look(*visit)).collect();
+    Ok((records?, Vec::new()))
+}
+
+fn words_of(rules: &Rules) -> Option<Words> {
+    let book = &rules.book.as_ref()?.value;
+    let (likely, common) = (&book.likelihood, &book.how_common);
+    Some(Words {
+        likelihood: [
+            likely.always.value,
+            likely.usually.value,
+            likely.often.value,
+            likely.sometimes.value,
+            likely.seldom.value,
+            likely.never.value,
+        ],
+        common: [
+            common.everyday.value,
+            common.common.value,
+            common.occasional.value,
+            common.rare.value,
+        ],
+    })
+}
+
+fn stand(rules: &Rules, texts: &Texts) -> HashMap<String, Stands> {
+    let causes = rules.causes.iter().map(|cause| {
+        let stands = Stands {
+            own: Some(texts.place(cause.id.span).to_string()),
+            was: fingerprint(texts, cause.span),
+            how_common: texts.slice(cause.how_common.span).to_owned(),
+        };
+        (cause.id.text.clone(), stands)
+    });
+    causes.collect()
+}
+
+#[derive(Serialize)]
+struct Told<'t> {
+    format: u32,
+    visits: usize,
+    left_aside: Vec<LeftLine>,
+    least: usize,
+    causes: Vec<CauseLine<'t>>,
+    links: Vec<LinkLine<'t>>,
+}
+
+#[derive(Serialize)]
+struct LeftLine {
+    visit: u32,
+    why: &'static str,
+}
+
+#[derive(Serialize)]
+struct CauseLine<'t> {
+    id: &'t str,
+    prior: f64,
+    #[serde(flatten)]
+    share: ShareLine,
+    propose: Option<&'t str>,
+}
+
+#[derive(Serialize)]
+struct LinkLine<'t> {
+    cause: &'t str,
+    symptom: &'t str,
+    answers: Vec<AnswerLine<'t>>,
+    propose: Option<&'t str>,
+}
+
+#[derive(Serialize)]
+struct AnswerLine<'t> {
+    answer: &'t str,
+    #[serde(flatten)]
+    share: ShareLine,
+}
+
+#[derive(Serialize)]
+struct ShareLine {
+    hits: usize,
+    of: usize,
+    between: (f64, f64),
+    book: f64,
+    outside: bool,
+}
+
+impl From<&Share> for ShareLine {
+    fn from(share: &Share) -> Self {
+        Self {
+            hits: share.hits,
+            of: share.of,
+            between: share.between,
+            book: share.book,
+            outside: share.outside(),
+        }
+    }
+}
+
+fn told<'t>(book: &'t Book, learnt: &'t Learnt, left: &[(u32, Aside)]) -> Told<'t> {
+    let causes = learnt.causes.iter().map(|line| CauseLine {
+        id: &book.causes[line.cause].id,
+        prior: book.causes[line.cause].prior,
+        share: (&line.share).into(),
+        propose: line.propose.as_deref(),
+    });
+    let links = learnt.links.iter().map(|line| LinkLine {
+        cause: &book.causes[line.cause].id,
+        symptom: &book.symptoms[line.symptom].id,
+        answers: line
+            .answers
+            .iter()
+            .map(|(answer, share)| AnswerLine {
+                answer,
+                share: share.into(),
+            })
+            .collect(),
+        propose: line.propose.as_deref(),
+    });
+    Told {
+        format: 1,
+        visits: learnt.visits,
+        left_aside: left
+            .iter()
+            .map(|(visit, why)| LeftLine {
+                visit: *visit,
+                why: show::aside(*why),
+            })
+            .collect(),
+        least: learn::LEAST,
+        causes: causes.collect(),
+        links: links.collect(),
+    }
+}
