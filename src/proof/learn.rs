@@ -123,15 +123,6 @@ pub struct Learnt {
     pub links: Vec<LinkLine>,
 }
 
-/// The words of the file with their numbers.
-#[derive(Debug, Clone, Copy)]
-pub struct Words {
-    /// Always to Never.
-    pub likelihood: [f64; 6],
-    /// Everyday to Rare.
-    pub common: [f64; 4],
-}
-
 const LIKELIHOOD: [&str; 6] = ["Always", "Usually", "Often", "Sometimes", "Seldom", "Never"];
 const COMMON: [&str; 4] = ["Everyday", "Common", "Occasional", "Rare"];
 
@@ -202,7 +193,7 @@ pub fn seen(now: &Standing) -> Vec<CauseAt> {
 }
 
 /// Weighs the visits against the book.
-pub fn learn(book: &Book, words: &Words, visits: &[Taken]) -> Learnt {
+pub fn learn(book: &Book, visits: &[Taken]) -> Learnt {
     let diagnosis = Diagnosis::new(book);
     let nothing = Told::nothing(book);
     let mut expected: BTreeMap<CauseAt, (usize, usize, f64)> = BTreeMap::new();
@@ -238,7 +229,7 @@ pub fn learn(book: &Book, words: &Words, visits: &[Taken]) -> Learnt {
                 let prior = book.causes[cause].prior;
                 // What is there to be found is the same for all: the prior moves as the share does.
                 let wanted = (share.mean() * prior / share.book).clamp(0.0001, 0.5);
-                word(&COMMON, &words.common, wanted, prior, 4)
+                word(&COMMON, &book.words.common, wanted, prior, 4)
             });
             CauseLine {
                 cause,
@@ -250,7 +241,7 @@ pub fn learn(book: &Book, words: &Words, visits: &[Taken]) -> Learnt {
     causes.sort_by_key(|line| (std::cmp::Reverse(line.share.hits), line.cause));
     let mut links: Vec<LinkLine> = links
         .into_iter()
-        .map(|((cause, symptom), tally)| tally.line(book, words, cause, symptom))
+        .map(|((cause, symptom), tally)| tally.line(book, cause, symptom))
         .collect();
     links.sort_by_key(|line| (std::cmp::Reverse(line.of()), line.cause, line.symptom));
     Learnt {
@@ -386,7 +377,7 @@ impl Tally {
         }
     }
 
-    fn line(self, book: &Book, words: &Words, cause: CauseAt, symptom: SymptomAt) -> LinkLine {
+    fn line(self, book: &Book, cause: CauseAt, symptom: SymptomAt) -> LinkLine {
         let asked = &book.symptoms[symptom];
         let share = |place: usize| {
             let hits = self.hits.get(place).copied().unwrap_or(0);
@@ -404,7 +395,7 @@ impl Tally {
         };
         let outside = answers.iter().any(|(_, share)| share.outside());
         let propose = outside
-            .then(|| fitting(book, words, cause, symptom, &answers, self.side))
+            .then(|| fitting(book, cause, symptom, &answers, self.side))
             .flatten();
         LinkLine {
             cause,
@@ -424,7 +415,6 @@ fn bump<T: Copy + std::ops::Add<Output = T>>(list: &mut [T], place: usize, by: T
 /// The sign that fits what was seen, in the words of the file.
 fn fitting(
     book: &Book,
-    words: &Words,
     cause: CauseAt,
     symptom: SymptomAt,
     answers: &[(String, Share)],
@@ -434,7 +424,7 @@ fn fitting(
     let likely = |wanted: f64, now: f64| {
         word(
             &LIKELIHOOD,
-            &words.likelihood,
+            &book.words.likelihood,
             wanted.clamp(0.001, 0.999),
             now,
             2,

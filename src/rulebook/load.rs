@@ -8,12 +8,13 @@ use include_dir::{Dir, include_dir};
 use serde::Deserialize;
 use sha2::{Digest, Sha256};
 
-use super::check::{Off, check};
+use super::check::{Off, check, other_schema};
 use super::model::Book;
 use super::overlay;
 use super::places::Places;
-use super::written::{Entry, Rules};
+use super::written::{BookFile, Entry, Rules};
 use crate::problem::{Code, Problem, Problems, Report, near};
+use crate::source::parse::Spanned;
 use crate::source::{FileId, Place, Texts, folder, misread, parse};
 
 static RULES: Dir = include_dir!("$CARGO_MANIFEST_DIR/rules");
@@ -261,7 +262,7 @@ fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rul
     for (file, inside) in files {
         let file = *file;
         match part(inside) {
-            Some(Part::Book) => one(&mut rules.book, file, texts, report),
+            Some(Part::Book) => book(&mut rules.book, file, texts, report),
             Some(Part::Site) => one(&mut rules.site, file, texts, report),
             Some(Part::EdgeRoom) => one(&mut rules.edge_room, file, texts, report),
             Some(Part::Symptoms) => list(&mut rules.symptoms, file, texts, report),
@@ -293,6 +294,19 @@ fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rul
         }
     }
     rules
+}
+
+/// book.ron. Of another version's book only its schema is told: everything else in it may be different.
+fn book(to: &mut Option<Entry<BookFile>>, file: FileId, texts: &Texts, report: &mut Report) {
+    #[derive(Deserialize)]
+    struct Version {
+        schema: Spanned<u32>,
+    }
+    let version = parse::whole::<Version>(texts, file).ok();
+    match version.and_then(|version| other_schema(version.value.schema, texts)) {
+        Some(problem) => report.add(problem),
+        None => one(to, file, texts, report),
+    }
 }
 
 fn one<T: for<'de> Deserialize<'de>>(

@@ -22,7 +22,7 @@ pub struct Answers {
 }
 
 /// What may stand in an answers file.
-const KEYS: &[&str] = &["answers", "found", "done", "outcomes", "machine"];
+pub const KEYS: &[&str] = &["answers", "found", "done", "outcomes", "machine"];
 /// The answer that is no evidence.
 const UNKNOWN: &str = "unknown";
 

@@ -1,5 +1,6 @@
 //! A visit's file: its shape, reading it, and replacing it whole and safely.
 
+use std::cmp::Ordering;
 use std::fs::{self, File};
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
@@ -105,6 +106,16 @@ pub enum StoreError {
         /// Where it was put.
         kept: String,
     },
+    /// Written by an older program, in a format that is no longer read.
+    #[error(
+        "visit {visit} was written by an older straybelt (format {format}, this one reads {FORMAT}). Its file is left as it is; use the one that wrote it"
+    )]
+    Older {
+        /// Which.
+        visit: u32,
+        /// Its format.
+        format: u32,
+    },
     /// Written by a newer program.
     #[error(
         "visit {visit} was written by a newer straybelt (format {format}, this one reads {FORMAT}). Use that one"
@@ -171,11 +182,11 @@ pub(super) fn read_only(visit: u32, path: &Path) -> Result<Record, StoreError> {
     let spoilt =
         |e: ron::error::SpannedError| bad(format!("line {}: {}", e.span.start.line, e.code));
     let head: Head = ron::from_str(text).map_err(spoilt)?;
-    if head.format > FORMAT {
-        return Err(StoreError::Newer {
-            visit,
-            format: head.format,
-        });
+    let format = head.format;
+    match format.cmp(&FORMAT) {
+        Ordering::Less => return Err(StoreError::Older { visit, format }),
+        Ordering::Greater => return Err(StoreError::Newer { visit, format }),
+        Ordering::Equal => {}
     }
     let record: Record = ron::from_str(text).map_err(spoilt)?;
     if record.visit == visit {

@@ -10,8 +10,10 @@
 )]
 
 mod bad_input;
+mod grammar;
 mod new;
 mod places;
+mod trace;
 
 use std::io::Write;
 use std::path::Path;

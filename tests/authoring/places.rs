@@ -58,7 +58,7 @@ const WRONG: &[(&str, &str, &str)] = &[
     ),
     (
         "cautions.ron",
-        "[\n    (id: \"«wet bark»\", rule: \"r\", source: Memory, text: \"Mind.\"),\n]",
+        "[\n    (id: \"wet« »bark\", rule: \"r\", source: Memory, text: \"Mind.\"),\n]",
         "bad-id",
     ),
     (
@@ -134,10 +134,19 @@ fn ways(text: &str) -> Vec<(&'static str, String)> {
         ("as it is", text.to_owned()),
         ("CR LF", text.replace('\n', "\r\n")),
         ("byte order mark", format!("\u{feff}{text}")),
-        ("mark and CR LF", format!("\u{feff}{}", text.replace('\n', "\r\n"))),
+        (
+            "mark and CR LF",
+            format!("\u{feff}{}", text.replace('\n', "\r\n")),
+        ),
         ("tabs", text.replace("    ", "\t")),
-        ("letters of several bytes", text.replace("\n", "\n/* Größe, 皮带, 🙂, e\u{301} */ ")),
-        ("comments", format!("// Größe \"[({{\r\n/* » « */ {text}").replace("» «", "")),
+        (
+            "letters of several bytes",
+            text.replace("\n", "\n/* Größe, 皮带, 🙂, e\u{301} */ "),
+        ),
+        (
+            "comments",
+            format!("// Größe \"[({{\r\n/* » « */ {text}").replace("» «", ""),
+        ),
         ("on one line", text.replace('\n', " ")),
     ];
     ways.extend(quote(text, "r\"", "\"").map(|text| ("raw string", text)));
@@ -146,7 +155,10 @@ fn ways(text: &str) -> Vec<(&'static str, String)> {
     if text[..before].contains('"') {
         // A text with escapes before it on the way.
         let escaped = text.replacen(", rule: \"", ", rule: \"\\\"\\u{e4}\\\\ ", 1);
-        ways.push(("escapes before it", escaped.replacen("title: \"", "title: \"\\\"\\u{e4}\\t", 1)));
+        ways.push((
+            "escapes before it",
+            escaped.replacen("title: \"", "title: \"\\\"\\u{e4}\\t", 1),
+        ));
     }
     ways
 }
@@ -171,7 +183,13 @@ fn problems(path: &str, text: &str) -> Vec<Problem> {
     let mut problems = checked.problems;
     if let Some(book) = &checked.book {
         let mut report = Report::default();
-        case::read(book, &checked.off, &checked.texts, &checked.cases, &mut report);
+        case::read(
+            book,
+            &checked.off,
+            &checked.texts,
+            &checked.cases,
+            &mut report,
+        );
         problems.extend(report.sorted());
     }
     problems.retain(|problem| problem.labels[0].place.file.ends_with(path));
@@ -203,7 +221,12 @@ fn the_place_is_exact_however_the_file_is_written() {
             }
         }
     }
-    assert!(wrong.is_empty(), "{} wrong\n\n{}", wrong.len(), wrong.join("\n\n"));
+    assert!(
+        wrong.is_empty(),
+        "{} wrong\n\n{}",
+        wrong.len(),
+        wrong.join("\n\n")
+    );
 }
 
 /// A text with escapes has no bytes of its own to point into: the whole of it is meant, quotes included.

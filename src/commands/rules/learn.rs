@@ -10,7 +10,7 @@ use crate::cli::{LearnArgs, ReportFormat};
 use crate::commands::{Streams, say_store};
 use crate::exit::Exit;
 use crate::problem::Problems;
-use crate::proof::learn::{self, Aside, Learnt, Share, Words};
+use crate::proof::learn::{self, Aside, Learnt, Share};
 use crate::rulebook::load::{self, Laid};
 use crate::rulebook::model::Book;
 use crate::rulebook::overlay::fingerprint;
@@ -22,13 +22,11 @@ use crate::visit::store::{Record, Store, StoreError};
 
 /// Compares the visits with the book.
 pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let mut words = None;
     let mut stands = HashMap::new();
     let checked = load::read_changed(args.book.rules.as_deref(), |rules, texts, _| {
-        words = words_of(rules);
         stands = stand(rules, texts);
     });
-    let (Some(book), Some(words)) = (checked.book, words) else {
+    let Some(book) = checked.book else {
         return does_not_load(&Problems(checked.problems), streams);
     };
     tell(&checked.problems, streams)?;
@@ -55,7 +53,7 @@ pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> io::Result<Exit> {
             Err(why) => left.push((record.visit, why)),
         }
     }
-    let learnt = learn::learn(&book, &words, &taken);
+    let learnt = learn::learn(&book, &taken);
     match args.format {
         ReportFormat::Text => {
             let stands = |id: &str| stands.get(id).cloned().unwrap_or_default();
@@ -85,27 +83,6 @@ fn records(args: &LearnArgs) -> Result<(Vec<Record>, Vec<StoreError>), StoreErro
     let records: Result<Vec<Record>, StoreError> =
         numbers.iter().map(|visit| store.look(*visit)).collect();
     Ok((records?, Vec::new()))
-}
-
-fn words_of(rules: &Rules) -> Option<Words> {
-    let book = &rules.book.as_ref()?.value;
-    let (likely, common) = (&book.likelihood, &book.how_common);
-    Some(Words {
-        likelihood: [
-            likely.always.value,
-            likely.usually.value,
-            likely.often.value,
-            likely.sometimes.value,
-            likely.seldom.value,
-            likely.never.value,
-        ],
-        common: [
-            common.everyday.value,
-            common.common.value,
-            common.occasional.value,
-            common.rare.value,
-        ],
-    })
 }
 
 fn stand(rules: &Rules, texts: &Texts) -> HashMap<String, Stands> {

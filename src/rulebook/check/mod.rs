@@ -13,6 +13,8 @@ mod signs;
 mod sums;
 mod words;
 
+pub(crate) use settings::other_schema;
+
 use std::collections::BTreeSet;
 
 use crate::problem::{Code, Problem, Report};

@@ -1,12 +1,14 @@
 //! book.ron: the numbers behind the words, minutes, the order of stages, the roles.
 
+use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
-use crate::problem::Code;
+use crate::problem::{Code, Problem};
 use crate::rulebook::index::{Place, SymptomAt};
 use crate::rulebook::model::{Minutes, Reports, Roles, Stage};
 use crate::rulebook::words::Words;
 use crate::rulebook::written::{BookFile, Common, Likelihood, Rules, TwoChances};
+use crate::source::Texts;
 use crate::source::parse::{Spanned, Text};
 
 use super::Desk;
@@ -78,20 +80,32 @@ impl Numbers {
 
 const PRIOR: std::ops::RangeInclusive<f64> = 0.0001..=0.5;
 
+/// That the book is written in another schema than this program reads, if it is.
+pub(crate) fn other_schema(found: Spanned<u32>, texts: &Texts) -> Option<Problem> {
+    let (age, help) = match found.value.cmp(&SCHEMA) {
+        Ordering::Equal => return None,
+        Ordering::Less => (
+            "older",
+            "bring it up to date: `straybelt rules export DIR` writes the default book as it is written today",
+        ),
+        Ordering::Greater => (
+            "newer",
+            "take the version of this program that belongs to the book",
+        ),
+    };
+    let message = format!(
+        "this rule book is written in schema {}, {age} than schema {SCHEMA}, which this program reads",
+        found.value
+    );
+    let problem = Problem::at(Code::Schema, texts.place(found.span), message);
+    Some(problem.help(help))
+}
+
 /// Reads the settings; nothing if there is no book.ron at all.
 pub(super) fn settings(rules: &Rules, names: &Names, desk: &mut Desk) -> Option<Settings> {
     let book: &BookFile = &rules.book.as_ref()?.value;
-    if book.schema.value != SCHEMA {
-        let message = format!(
-            "this rule book is written in schema {}; this program reads schema {SCHEMA}",
-            book.schema.value
-        );
-        desk.tell(
-            Code::Schema,
-            book.schema.span,
-            message,
-            "take the program that belongs to the book, or bring the book up to date",
-        );
+    if let Some(problem) = other_schema(book.schema, desk.texts) {
+        desk.add(problem);
         return None;
     }
     if !(1..=6).contains(&book.at_most.value) {
