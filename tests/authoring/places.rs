@@ -180,16 +180,10 @@ fn problems(path: &str, text: &str) -> Vec<Problem> {
     fs::create_dir_all(file.parent().unwrap()).unwrap();
     fs::write(&file, text).unwrap();
     let checked = load::read(Some(dir.path()));
-    let mut problems = checked.problems;
+    let mut problems = checked.problems.clone();
     if let Some(book) = &checked.book {
         let mut report = Report::default();
-        case::read(
-            book,
-            &checked.off,
-            &checked.texts,
-            &checked.cases,
-            &mut report,
-        );
+        case::read(book, &checked, &mut report);
         problems.extend(report.sorted());
     }
     problems.retain(|problem| problem.labels[0].place.file.ends_with(path));

@@ -159,13 +159,7 @@ fn book(dir: &Path, streams: &mut Streams) -> io::Result<Result<(Book, Checked),
 /// The ids of the cases that are there.
 fn case_ids(book: &Book, checked: &Checked) -> Vec<Known> {
     let mut report = Report::default();
-    let read = cases::read(
-        book,
-        &checked.off,
-        &checked.texts,
-        &checked.cases,
-        &mut report,
-    );
+    let read = cases::read(book, checked, &mut report);
     let ids = read.cases.into_iter().map(|case| Known {
         id: case.id,
         name: case.title,
@@ -195,16 +189,10 @@ fn write(dir: &Path, sheet: &Sheet, streams: &mut Streams) -> io::Result<Exit> {
 /// Reads the folder as `rules check` does. The new file stays, whatever is wrong with it.
 fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
     let checked = load::read(Some(dir));
-    let mut problems = checked.problems;
+    let mut problems = checked.problems.clone();
     if let Some(book) = &checked.book {
         let mut report = Report::default();
-        cases::read(
-            book,
-            &checked.off,
-            &checked.texts,
-            &checked.cases,
-            &mut report,
-        );
+        cases::read(book, &checked, &mut report);
         problems.extend(report.sorted());
     }
     streams.out.flush()?;
