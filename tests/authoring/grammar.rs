@@ -269,7 +269,7 @@ fn below(fields: &[Field], kinds: &Kinds, found: &mut Vec<Shape>) {
                     match variant {
                         Variant::Word => {}
                         Variant::Values(shapes) => {
-                            shapes.iter().for_each(|s| into(s, kinds, found))
+                            shapes.iter().for_each(|s| into(s, kinds, found));
                         }
                         Variant::Fields(fields) => below(fields, kinds, found),
                     }

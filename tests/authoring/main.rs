@@ -11,6 +11,7 @@
 
 mod bad_input;
 mod grammar;
+mod learn;
 mod new;
 mod places;
 mod trace;

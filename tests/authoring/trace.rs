@@ -83,7 +83,7 @@ struct State {
 /// The shapes of everything in the type.
 pub(crate) fn trace<T: for<'de> Deserialize<'de>>() -> Kinds {
     let state = RefCell::new(State::default());
-    run::<T>(&state, Route::new(), None).expect("a first reading");
+    run::<T>(&state, &Route::new(), None).expect("a first reading");
     loop {
         let next = {
             let state = state.borrow();
@@ -96,7 +96,7 @@ pub(crate) fn trace<T: for<'de> Deserialize<'de>>() -> Kinds {
             break;
         };
         route.insert(name, at);
-        run::<T>(&state, route, None).expect("a reading of every variant");
+        run::<T>(&state, &route, None).expect("a reading of every variant");
         assert!(
             state.borrow().variants.contains_key(&(name, at)),
             "{name} {at} is not reached"
@@ -114,7 +114,7 @@ pub(crate) fn trace<T: for<'de> Deserialize<'de>>() -> Kinds {
         }
         let fields = state.borrow().seen[&holder].clone();
         for (place, field) in fields.iter().enumerate() {
-            let left_out = run::<T>(&state, route.clone(), Some((holder, field.name)));
+            let left_out = run::<T>(&state, &route, Some((holder, field.name)));
             state.borrow_mut().seen.get_mut(&holder).unwrap()[place].must = left_out.is_err();
         }
     }
@@ -136,13 +136,13 @@ pub(crate) fn trace<T: for<'de> Deserialize<'de>>() -> Kinds {
 /// Reads the type once; a raw value that is not taken is tried in the next way.
 fn run<T: for<'de> Deserialize<'de>>(
     state: &RefCell<State>,
-    route: Route,
+    route: &Route,
     omit: Option<(Holder, &'static str)>,
 ) -> Result<(), Refused> {
     loop {
         {
             let mut state = state.borrow_mut();
-            state.route.clone_from(&route);
+            state.route.clone_from(route);
             state.omit = omit;
             state.inside.clear();
             state.path.clear();
