@@ -153,6 +153,7 @@ fn what_is_proposed_for_site_ron_loads_and_names_what_it_was_written_against() {
         let answers = [
             ("first-split", "one-part"),
             ("strand", "carry"),
+            ("how-it-moves", "jumps-each-turn"),
             ("follows-splice", "no"),
             ("edge-fray", "frayed"),
         ];
