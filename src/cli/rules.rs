@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
-use super::shelf::{GraphArgs, PrintArgs, ShowArgs};
+use super::shelf::{GraphArgs, PrintArgs, SeparateArgs, ShowArgs};
 use super::writing::{LearnArgs, NewArgs};
 
 /// Arguments of `rules`.
@@ -58,6 +58,14 @@ pub enum RulesCommand {
         after_help = "Examples:\n  straybelt rules policy                          the default rule book\n  straybelt rules policy site-rules --runs 1000   with a site's folder, more visits\n  straybelt rules policy --conveyor OQ-04.ron     all visits to this conveyor\n  straybelt rules policy --policy own             the program's own way alone, faster"
     )]
     Policy(PolicyArgs),
+    /// Tell what the rule book's questions cannot tell apart.
+    ///
+    /// Pairs of causes that no answers part, with the best question and after how many minutes; answers that
+    /// change nothing; symptoms that say nearly the same thing; questions never worth their minutes.
+    #[command(
+        after_help = "Examples:\n  straybelt rules separate                          the default rule book\n  straybelt rules separate site-rules               with a site's folder over it\n  straybelt rules separate --conveyor OQ-04.ron     for this conveyor alone\n  straybelt rules separate --level 20 --pairs 30    more is asked of the answers, more is listed"
+    )]
+    Separate(SeparateArgs),
     /// Show everything about one entry of the rule book.
     ///
     /// A symptom, cause, fix, caution, source or term: its text, its links in and out with the words and

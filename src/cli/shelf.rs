@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
+use super::rules::ReportFormat;
+
 /// Arguments of `rules graph`.
 #[derive(Debug, Args)]
 pub struct GraphArgs {
@@ -73,15 +75,32 @@ pub struct ShowArgs {
     #[arg(long, value_name = "DIR")]
     pub rules: Option<PathBuf>,
     /// How it is printed.
-    #[arg(long, value_enum, default_value_t = ReadFormat::Text, value_name = "FORMAT")]
-    pub format: ReadFormat,
+    #[arg(long, value_enum, default_value_t = ReportFormat::Text, value_name = "FORMAT")]
+    pub format: ReportFormat,
 }
 
-/// For a person or for a program.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum ReadFormat {
-    /// Pages for people.
-    Text,
-    /// One JSON document.
-    Json,
+/// Arguments of `rules separate`.
+#[derive(Debug, Args)]
+pub struct SeparateArgs {
+    /// A folder of rule files.
+    pub dir: Option<PathBuf>,
+    /// For a conveyor of which this is known (RON or JSON) [default: nothing is known].
+    #[arg(long, value_name = "FILE")]
+    pub conveyor: Option<PathBuf>,
+    /// So many decibans tell two causes apart.
+    #[arg(long, value_name = "DECIBANS", default_value_t = 10.0, value_parser = level)]
+    pub level: f64,
+    /// So many of the pairs that can be told apart are listed, hardest first.
+    #[arg(long, value_name = "N", default_value_t = 10)]
+    pub pairs: usize,
+    /// How it is printed.
+    #[arg(long, value_enum, default_value_t = ReportFormat::Text, value_name = "FORMAT")]
+    pub format: ReportFormat,
+}
+
+fn level(text: &str) -> Result<f64, String> {
+    match text.parse() {
+        Ok(level) if (0.1..=100.0).contains(&level) => Ok(level),
+        _ => Err("write a number from 0.1 to 100".to_owned()),
+    }
 }

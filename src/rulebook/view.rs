@@ -98,7 +98,8 @@ impl DecisionGraph {
                 edge_of_known = grow(&mut view, &mut placed, &all, &edge_of_known, column);
             }
         }
-        view.join(&all, &placed);
+        // What lies more than one arrow apart would only cross the picture.
+        view.join(&all, &placed, 1);
         view
     }
 
@@ -138,7 +139,7 @@ impl DecisionGraph {
                 });
             }
         }
-        view.join(&all, &placed);
+        view.join(&all, &placed, i32::MAX);
         view
     }
 
@@ -192,14 +193,15 @@ impl DecisionGraph {
 }
 
 impl View {
-    /// Adds the arrows between cards of different columns, each once.
-    fn join(&mut self, all: &[Between], placed: &BTreeMap<Node, usize>) {
+    /// Adds the arrows to the right over at most so many columns, each once.
+    fn join(&mut self, all: &[Between], placed: &BTreeMap<Node, usize>, over: i32) {
         let mut arrows: Vec<Arrow> = all
             .iter()
             .filter_map(|arrow| {
                 let (from, to) = (*placed.get(&arrow.from)?, *placed.get(&arrow.to)?);
                 let column = |at: usize| self.cards.get(at).map(|card| card.column);
-                (column(from) < column(to)).then_some(Arrow {
+                let columns = column(to)?.saturating_sub(column(from)?);
+                (1..=over).contains(&columns).then_some(Arrow {
                     from,
                     to,
                     edge: arrow.edge,

@@ -17,6 +17,7 @@ pub mod problem;
 pub mod proof;
 pub mod proof_compare;
 pub mod proof_policy;
+pub mod separate;
 pub mod shelf;
 pub mod steps;
 pub mod words;

@@ -14,21 +14,24 @@ run() { "$browser" --headless=new --no-sandbox --disable-gpu --hide-scrollbars -
 
 for entry in idler-build-up first-split runs-toward clean-idler-rolls; do
     "$straybelt" rules graph --around "$entry" --format svg >"$out/$entry.svg"
-    run --window-size=1130,1560 --screenshot="$out/$entry.png" "file://$(realpath "$out")/$entry.svg"
+    run --window-size=1110,1500 --screenshot="$out/$entry.png" "file://$(realpath "$out")/$entry.svg"
 done
-run --window-size=1130,1560 --force-dark-mode --blink-settings=preferredColorScheme=0 \
+run --window-size=1110,1500 --force-dark-mode --blink-settings=preferredColorScheme=0 \
     --screenshot="$out/dark.png" "file://$(realpath "$out")/idler-build-up.svg"
 "$straybelt" rules graph --format svg >"$out/whole.svg"
-run --window-size=1520,9000 --screenshot="$out/whole.png" "file://$(realpath "$out")/whole.svg"
+run --window-size=2000,7500 --screenshot="$out/whole.png" "file://$(realpath "$out")/whole.svg"
 
 "$straybelt" rules print --format html -o "$out/handbook.html" >/dev/null
 page="file://$(realpath "$out")/handbook.html"
-run --window-size=1000,1600 --screenshot="$out/handbook.png" "$page"
-run --window-size=420,1600 --screenshot="$out/handbook-narrow.png" "$page"
-run --window-size=1000,1600 --blink-settings=preferredColorScheme=0 --screenshot="$out/handbook-dark.png" "$page#cause-idler-build-up"
+# The small book is short enough for one picture of everything.
+"$straybelt" rules print --format html --rules examples/small-book -o "$out/small.html" >/dev/null
+small="file://$(realpath "$out")/small.html"
+run --window-size=1000,6500 --screenshot="$out/small.png" "$small"
+run --window-size=1000,6500 --blink-settings=preferredColorScheme=0 --screenshot="$out/small-dark.png" "$small"
+run --window-size=420,9000 --screenshot="$out/small-narrow.png" "$small"
 run --no-pdf-header-footer --print-to-pdf="$out/handbook.pdf" "$page"
 pages="$(pdfinfo "$out/handbook.pdf" | sed -n 's/^Pages: *//p')"
 echo "The handbook prints on $pages pages."
-pdftoppm -r 60 -gray -png "$out/handbook.pdf" "$out/page"
+pdftoppm -r 60 -gray -png -l 30 "$out/handbook.pdf" "$out/page"
 rm -rf "$out/profile"
 echo "Look at the pictures in $out."

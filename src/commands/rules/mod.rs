@@ -10,6 +10,7 @@ mod new;
 mod policy;
 mod print;
 mod progress;
+mod separate;
 mod show;
 mod test;
 
@@ -35,6 +36,7 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> io::Result<Exit> {
         RulesCommand::Coverage(args) => coverage::run(args, streams),
         RulesCommand::Compare(args) => compare::run(args, streams),
         RulesCommand::Policy(args) => policy::run(args, streams),
+        RulesCommand::Separate(args) => separate::run(args, streams),
         RulesCommand::Show(args) => show::run(args, streams),
         RulesCommand::Graph(args) => graph::run(args, streams),
         RulesCommand::Print(args) => print::run(args, streams),

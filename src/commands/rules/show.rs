@@ -2,11 +2,14 @@
 
 use std::io::{self, Write};
 
-use crate::cli::{ReadFormat, ShowArgs};
+use super::{does_not_load, tell};
+use crate::cli::{ReportFormat, ShowArgs};
 use crate::commands::Streams;
-use crate::commands::book;
 use crate::exit::Exit;
-use crate::rulebook::find::{EntryAt, find, nearest};
+use crate::problem::{Problems, Report};
+use crate::proof::{case, touch::touching};
+use crate::rulebook::find::{find, nearest};
+use crate::rulebook::load;
 use crate::rulebook::model::Book;
 use crate::show::page::Screen;
 use crate::show::shelf::{Depth, Shelf, json};
@@ -15,36 +18,43 @@ use crate::show::shelf::{Depth, Shelf, json};
 const NEAR: usize = 5;
 
 pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let book = match book(args.rules.as_deref(), streams)? {
-        Ok(book) => book,
-        Err(exit) => return Ok(exit),
+    let mut checked = load::read(args.rules.as_deref());
+    let Some(book) = checked.book.take() else {
+        return does_not_load(&Problems(checked.problems), streams);
     };
+    tell(&checked.problems, streams)?;
     let found = find(&book, &args.id);
     if found.is_empty() {
         return unknown(&book, &args.id, streams);
     }
+    let mut report = Report::default();
+    let cases = case::read(&book, &checked, &mut report);
+    if report.has_errors() {
+        writeln!(
+            streams.err,
+            "warning: cases with something wrong are left out; `straybelt rules test` tells of them."
+        )?;
+    }
     let shelf = Shelf::of(&book);
-    let entries: Vec<_> = found.into_iter().map(|at| (at, cases(at))).collect();
+    let entries: Vec<_> = found
+        .into_iter()
+        .map(|at| (at, touching(&cases.cases, at)))
+        .collect();
     match args.format {
-        ReadFormat::Text => {
+        ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
             for (at, cases) in &entries {
                 let page = shelf.sheet(*at, Depth::Names, cases).page(screen);
                 write!(streams.out, "{page}")?;
             }
         }
-        ReadFormat::Json => {
+        ReportFormat::Json => {
             let document = json::document(&shelf, &entries);
             serde_json::to_writer_pretty(&mut streams.out, &document)?;
             writeln!(streams.out)?;
         }
     }
     Ok(Exit::Done)
-}
-
-/// The ids of the cases that touch an entry. The cases come with the room that runs them.
-fn cases(_: EntryAt) -> Vec<String> {
-    Vec::new()
 }
 
 /// Says that nothing has this id, and what is nearest.

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::{Alone, Levels, decibans};
 use crate::reason::Facts;
-use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use crate::rulebook::model::{Book, State};
 
 /// Questions that add less to the average separation, in decibans, are not asked.
@@ -36,6 +36,9 @@ pub struct Apart {
 pub struct Best {
     /// The question.
     pub symptom: SymptomAt,
+    /// The answer that speaks most for the one, and the one that speaks most for the other, times how often
+    /// each is given.
+    pub answers: (AnswerAt, AnswerAt),
     /// Jensen-Shannon divergence of its answers under the one cause and the other, in bits, 0..1; less as far
     /// as the question may stay closed.
     pub bits: f64,
@@ -92,8 +95,13 @@ impl Pair<'_> {
         let symptoms = self.alone.symptoms.iter();
         let all = symptoms.map(|&symptom| {
             let gain = self.gain(symptom, &nothing);
+            let rows = &self.alone.rows[symptom];
             Best {
                 symptom,
+                answers: (
+                    strongest(&rows[self.one], &rows[self.other]),
+                    strongest(&rows[self.other], &rows[self.one]),
+                ),
                 bits: self.bits(symptom),
                 decibans: gain.0.min(gain.1),
             }
@@ -329,4 +337,11 @@ impl Bundle {
 fn apart(right: &[f64], wrong: &[f64]) -> f64 {
     let both = right.iter().zip(wrong);
     both.map(|(p, q)| p * decibans(*p, *q)).sum()
+}
+
+/// The answer that adds most to that.
+fn strongest(right: &[f64], wrong: &[f64]) -> AnswerAt {
+    let both = right.iter().zip(wrong).map(|(p, q)| p * decibans(*p, *q));
+    let best = both.enumerate().max_by(|a, b| a.1.total_cmp(&b.1));
+    AnswerAt::at(best.map_or(0, |(at, _)| at))
 }

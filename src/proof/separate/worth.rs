@@ -6,7 +6,7 @@ use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::{About, Book, State};
 use crate::visit::{Depth, Diagnosis, Reply, Told};
 
-/// A question that is not worth its minutes with nothing answered, nor after any single answer.
+/// A question that is worth little for its minutes with nothing answered, and after every single answer.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Slow {
     /// The question.
@@ -19,7 +19,10 @@ pub struct Slow {
     pub after: Option<(SymptomAt, AnswerAt)>,
 }
 
-/// Questions that stay below the level in every state. A question that waits for answers is looked at after
+/// Questions that are worth up to so many times the level are told too, so that one sees how near they are.
+const NEAR: f64 = 5.0;
+
+/// Questions that stay below the level in every state or near it, the slowest first. A question that waits for answers is looked at after
 /// those, too.
 pub(super) fn slow(book: &Book, facts: &dyn Facts, levels: &Levels) -> Vec<Slow> {
     let diagnosis = Diagnosis::new(book);
@@ -52,7 +55,7 @@ pub(super) fn slow(book: &Book, facts: &dyn Facts, levels: &Levels) -> Vec<Slow>
         let open = best.iter_mut().filter(|slow| {
             finding.symptoms_apply[slow.symptom]
                 && told.replies[slow.symptom] == Reply::None
-                && slow.rate < levels.worth
+                && slow.rate < NEAR * levels.worth
                 && only.is_none_or(|only| only == slow.symptom)
         });
         for slow in open {
@@ -72,7 +75,8 @@ pub(super) fn slow(book: &Book, facts: &dyn Facts, levels: &Levels) -> Vec<Slow>
             look(Some((symptom, answer)), None);
         }
     }
-    best.retain(|slow| slow.rate < levels.worth && slow.rate > f64::NEG_INFINITY);
+    best.retain(|slow| slow.rate < NEAR * levels.worth && slow.rate > f64::NEG_INFINITY);
+    best.sort_by(|a, b| a.rate.total_cmp(&b.rate).then(a.symptom.cmp(&b.symptom)));
     best
 }
 

@@ -11,8 +11,9 @@ use crate::show::shelf::Shelf;
 
 /// Width of a card.
 const CARD: f64 = 300.0;
-/// Between two columns: room for the arrows.
+/// Between two columns: room for the arrows; more of it in a whole book, where there are many.
 const GAP: f64 = 70.0;
+const WIDE_GAP: f64 = 240.0;
 /// Around the whole.
 const EDGE: f64 = 24.0;
 /// Between two cards of a column.
@@ -33,7 +34,7 @@ const STYLE: &str = "\
 text{font-family:Arial,'DejaVu Sans',sans-serif;font-size:12px;fill:#111}
 .paper{fill:#fff}.card{fill:#fff;stroke:#222;stroke-width:1.2}.middle{stroke-width:3}.inner{fill:none;stroke:#222;stroke-width:1.2}
 .t{font-size:13px;font-weight:bold}.k{font-size:11px;fill:#444}.h{font-size:14px;font-weight:bold}.big{font-size:19px;font-weight:bold}
-.a{fill:none;stroke:#222;stroke-width:1.3}.head{fill:#222}.opens{stroke-dasharray:7 4}.side{stroke-dasharray:2 3}.cures{stroke-width:3}.order{stroke-dasharray:9 3 2 3}
+.a{fill:none;stroke:#222;stroke-width:1.3}.head{fill:#222}.opens{stroke-dasharray:7 4}.side{stroke-dasharray:2 3}.cures{stroke-width:2.6}.order{stroke-dasharray:9 3 2 3}
 @media (prefers-color-scheme:dark){text{fill:#eee}.paper{fill:#151515}.card{fill:#222;stroke:#ddd}.inner{stroke:#ddd}.k{fill:#bbb}.a{stroke:#ddd}.head{fill:#ddd}}
 ";
 
@@ -103,6 +104,11 @@ fn picture(
     for (at, card) in cards.iter().enumerate() {
         columns.entry(card.column).or_default().push(at);
     }
+    if page.is_some() {
+        for side in [-1, 1] {
+            columns.entry(side).or_default();
+        }
+    }
     let left_out = page.map_or_else(BTreeMap::new, |page| {
         cut(&cards, &mut columns, page - TOP - LEGEND - 2.0 * EDGE)
     });
@@ -112,21 +118,32 @@ fn picture(
         heights.map(|height| height + BETWEEN).sum()
     };
     let body = columns.values().map(|at| full(at)).fold(0.0, f64::max) + LINE;
+    // Around an entry columns stand in the middle; those of a whole book are spread, so that arrows lie flat.
+    let room = |at: &[usize]| (body - LINE - full(at)).max(0.0);
+    let between = |at: &[usize]| match page {
+        Some(_) => 0.0,
+        None => room(at) / at.len().max(1) as f64,
+    };
     let starts: BTreeMap<i32, f64> = columns
         .iter()
-        .map(|(column, at)| (*column, TOP + (body - LINE - full(at)).max(0.0) / 2.0))
+        .map(|(column, at)| match page {
+            Some(_) => (*column, TOP + room(at) / 2.0),
+            None => (*column, TOP + between(at) / 2.0),
+        })
         .collect();
     for (column, at) in &columns {
         let mut y = starts.get(column).copied().unwrap_or(TOP);
+        let between = between(at);
         for at in at {
             if let Some(card) = cards.get_mut(*at) {
                 card.y = y;
-                y += card.height() + BETWEEN;
+                y += card.height() + BETWEEN + between;
             }
         }
     }
     let first = columns.keys().next().copied().unwrap_or(0);
-    let x = |column: i32| EDGE + f64::from(column - first) * (CARD + GAP);
+    let gap = if page.is_some() { GAP } else { WIDE_GAP };
+    let x = |column: i32| EDGE + f64::from(column - first) * (CARD + gap);
     let last = columns.keys().next_back().copied().unwrap_or(0);
     let (width, height) = (x(last) + CARD + EDGE, TOP + body + LEGEND);
     let mut out = String::new();
@@ -150,13 +167,16 @@ fn picture(
         .map(|(at, card)| (at, (x(card.column), card)))
         .collect();
     arrows(&mut out, view, &shown);
+    for (column, _) in columns.iter().filter(|(_, at)| at.is_empty()) {
+        text(&mut out, "k", x(*column), TOP + LINE, "nothing");
+    }
     for (at, (x, card)) in &shown {
         draw(&mut out, card, *x, page.is_some() && *at == 0);
     }
     for (column, number) in &left_out {
         let at = columns.get(column).map_or(0.0, |at| full(at));
         let y = starts.get(column).copied().unwrap_or(TOP) + at + 12.0;
-        let more = format!("and {number} weaker, not drawn");
+        let more = format!("and {number} more; `rules show` tells of them all");
         text(&mut out, "k", x(*column), y, &more);
     }
     legend(&mut out, height - LEGEND + 30.0);

@@ -4,7 +4,7 @@ use super::{arrow_words, card_words, sides};
 use crate::rulebook::graph::Node;
 use crate::rulebook::view::View;
 use crate::show::page::{Page, Screen};
-use crate::show::shelf::Shelf;
+use crate::show::shelf::{Shelf, capital};
 
 /// What stands around an entry, as two trees.
 pub fn around(shelf: &Shelf, view: &View, screen: Screen) -> String {
@@ -117,11 +117,4 @@ fn branch(page: &mut Page, shelf: &Shelf, view: &View, at: usize, side: i32, dep
     for child in children(view, at, side) {
         branch(page, shelf, view, child, side, depth + 1);
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

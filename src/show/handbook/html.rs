@@ -168,7 +168,7 @@ fn list(out: &mut String, lead: Lead, items: &[Words]) {
 }
 
 fn table(out: &mut String, head: &[&'static str], rows: &[Vec<Words>]) {
-    out.push_str("<table class=\"rows\">\n<thead><tr>");
+    let _ = write!(out, "<table class=\"rows of-{}\">\n<thead><tr>", head.len());
     for name in head {
         let _ = write!(out, "<th>{}</th>", escape(name));
     }
@@ -190,6 +190,7 @@ fn words(words: &Words) -> String {
             Bit::Text(text) => write!(out, "{}", escape(text)),
             Bit::Strong(text) => write!(out, "<strong>{}</strong>", escape(text)),
             Bit::Faint(text) => write!(out, "<small>{}</small>", escape(text)),
+            Bit::Said(_) => Ok(()),
             Bit::Entry { anchor, text, .. } => {
                 write!(out, "<a href=\"#{}\">{}</a>", escape(anchor), escape(text))
             }

@@ -8,7 +8,7 @@ use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::show::shelf::sheet::{Bit, Block, Lead, Sheet, Words};
-use crate::show::shelf::{Depth, Shelf, anchor, cause_name};
+use crate::show::shelf::{Depth, Shelf, anchor, capital, cause_name};
 use crate::show::steps::ISOLATION;
 use crate::show::work::GIVE_BACK;
 
@@ -77,56 +77,59 @@ impl Handbook {
             leaves,
             page_each,
         };
+        let mut chapters = vec![
+            chapter(
+                "Safety",
+                "safety",
+                safety(&shelf),
+                before_all(&shelf),
+                false,
+            ),
+            chapter(
+                "How to read this book",
+                "reading",
+                reading(book),
+                Vec::new(),
+                false,
+            ),
+            chapter("Causes", "causes", Sheet::default(), causes(&shelf), true),
+            chapter(
+                "Questions",
+                "questions",
+                Sheet::default(),
+                questions(&shelf),
+                false,
+            ),
+            chapter(
+                "Fixes, in the usual order of work",
+                "fixes",
+                Sheet::default(),
+                fixes(&shelf),
+                false,
+            ),
+            chapter(
+                "Cautions",
+                "cautions",
+                Sheet::default(),
+                cautions(&shelf),
+                false,
+            ),
+            chapter("Glossary", "glossary", glossary(&shelf), Vec::new(), false),
+            chapter(
+                "Sources",
+                "sources",
+                Sheet::default(),
+                sources(&shelf),
+                false,
+            ),
+        ];
+        // A small book has no glossary, or no sources.
+        chapters.retain(|chapter| !chapter.leaves.is_empty() || !chapter.opening.blocks.is_empty());
         Self {
             name: book.name.clone(),
             version: book.version.clone(),
             fingerprint: book.fingerprint.clone(),
-            chapters: vec![
-                chapter(
-                    "Safety",
-                    "safety",
-                    safety(&shelf),
-                    before_all(&shelf),
-                    false,
-                ),
-                chapter(
-                    "How to read this book",
-                    "reading",
-                    reading(book),
-                    Vec::new(),
-                    false,
-                ),
-                chapter("Causes", "causes", Sheet::default(), causes(&shelf), true),
-                chapter(
-                    "Questions",
-                    "questions",
-                    Sheet::default(),
-                    questions(&shelf),
-                    false,
-                ),
-                chapter(
-                    "Fixes, in the usual order of work",
-                    "fixes",
-                    Sheet::default(),
-                    fixes(&shelf),
-                    false,
-                ),
-                chapter(
-                    "Cautions",
-                    "cautions",
-                    Sheet::default(),
-                    cautions(&shelf),
-                    false,
-                ),
-                chapter("Glossary", "glossary", glossary(&shelf), Vec::new(), false),
-                chapter(
-                    "Sources",
-                    "sources",
-                    Sheet::default(),
-                    sources(&shelf),
-                    false,
-                ),
-            ],
+            chapters,
         }
     }
 }
@@ -160,13 +163,6 @@ fn safety(shelf: &Shelf) -> Sheet {
         tell.collect(),
     );
     sheet
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 /// The questions that come before everything else.

@@ -1,9 +1,11 @@
 //! A fix as it is read: the work, what must come before it, and what it cures.
 
-use super::sheet::{Lead, Sheet, Words};
+use std::collections::BTreeMap;
+
+use super::sheet::{Bit, Lead, Sheet, Words};
 use super::{Depth, Shelf, entry};
-use crate::rulebook::index::FixAt;
-use crate::rulebook::model::State;
+use crate::rulebook::index::{CautionAt, FixAt};
+use crate::rulebook::model::{Fix, Stage, State};
 use crate::show::chance::{minutes, people};
 use crate::show::steps::fix_text;
 
@@ -14,76 +16,134 @@ pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, depth: Depth) {
     let cures = fix.cures.iter().map(|(cause, chance)| {
         Words::default()
             .entry(shelf.cause(*cause))
-            .and(format!(": {}", shelf.likelihood(*chance)))
+            .and(format!(" {}", shelf.likelihood(*chance)))
     });
-    let cures = cures.collect();
+    let cures: Vec<Words> = cures.collect();
     if depth == Depth::Names {
-        work(shelf, sheet, at, None);
+        cautions(shelf, sheet, &[at]);
+        sheet.section("The work");
+        work(shelf, sheet, at, "");
         sheet.list("Cures", Lead::Dot, cures);
     } else {
-        place_in_work(shelf, sheet, at);
-        sheet.list("Cures; the steps stand with each cause", Lead::Dot, cures);
+        sheet.para(facts(shelf, at, ""));
+        let mut words = Words::default().strong("Cures, with the steps on that page: ");
+        for (place, cure) in cures.into_iter().enumerate() {
+            if place > 0 {
+                words = words.and("; ");
+            }
+            words.0.extend(cure.0);
+        }
+        sheet.para(words.and("."));
     }
-    let names = |list: &[FixAt]| -> Vec<Words> {
-        list.iter()
-            .map(|fix| Words::default().entry(shelf.fix(*fix)))
-            .collect()
+    let mut order = |head: &str, list: &[FixAt]| {
+        if !list.is_empty() {
+            let words = Words::default().strong(head.to_owned());
+            sheet.para(by_stage(shelf, words, list));
+        }
     };
-    sheet.list(
-        "Needs these done, found fine or unlikely to matter first",
-        Lead::Dot,
-        names(&fix.needs),
+    order(
+        "Needs these done, found fine or unlikely to matter first: ",
+        &fix.needs,
     );
-    sheet.list(
-        "Comes after these, when they are planned too",
-        Lead::Dot,
-        names(&fix.after),
-    );
+    order("Comes after these, when planned too: ", &fix.after);
     if depth == Depth::Names {
-        let followers = |of: fn(&crate::rulebook::model::Fix) -> &Vec<FixAt>| -> Vec<Words> {
+        let followers = |of: fn(&Fix) -> &Vec<FixAt>| -> Vec<FixAt> {
             let all = book.fixes.iter();
             let all = all.filter(|(_, other)| of(other).contains(&at));
-            all.map(|(other, _)| Words::default().entry(shelf.fix(other)))
-                .collect()
+            all.map(|(other, _)| other).collect()
         };
-        sheet.list("Needed by", Lead::Dot, followers(|fix| &fix.needs));
-        sheet.list("Followed by", Lead::Dot, followers(|fix| &fix.after));
+        order("Needed by: ", &followers(|fix| &fix.needs));
+        order("Comes before: ", &followers(|fix| &fix.after));
     }
 }
 
-fn place_in_work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt) {
-    let fix = &shelf.book.fixes[at];
-    sheet.pairs(vec![
-        ("Stage", format!("{:?}", fix.stage).into()),
-        ("Machine", super::state(fix.state).into()),
-        ("Takes", takes(shelf, at).into()),
-        ("Only if", shelf.conditions(&fix.only_if)),
-        ("Source", shelf.mark(&fix.source)),
-    ]);
+/// Fixes in few words: a stage whose every fix is among them is named as a whole.
+fn by_stage(shelf: &Shelf, mut words: Words, list: &[FixAt]) -> Words {
+    let fixes = &shelf.book.fixes;
+    let mut stages: BTreeMap<Stage, Vec<FixAt>> = BTreeMap::new();
+    for fix in list {
+        stages.entry(fixes[*fix].stage).or_default().push(*fix);
+    }
+    for (place, (stage, some)) in stages.into_iter().enumerate() {
+        if place > 0 {
+            words = words.and("; ");
+        }
+        let all = fixes.values().filter(|fix| fix.stage == stage).count();
+        words = if some.len() == all && all > 1 {
+            words.and(format!("all {all} of stage {stage:?}"))
+        } else {
+            words.entries(some.into_iter().map(|fix| shelf.fix(fix)))
+        };
+    }
+    words.and(".")
 }
 
-fn takes(shelf: &Shelf, at: FixAt) -> String {
+/// Machine, minutes, people, tools, conditions, source: in one line.
+fn facts(shelf: &Shelf, at: FixAt, first: &str) -> Words {
     let fix = &shelf.book.fixes[at];
-    format!("{}, {}", minutes(fix.minutes), people(fix.people))
+    let mut words = Words::default();
+    if !first.is_empty() {
+        words = words.strong(format!("{first}. "));
+    }
+    words = match fix.state {
+        State::LockedOut => words.strong("LOCKED OUT"),
+        other => words.and(super::capital(super::state(other))),
+    };
+    words = words.and(format!(
+        "; {}, {}; stage {:?}",
+        minutes(fix.minutes),
+        people(fix.people),
+        fix.stage
+    ));
+    if !fix.tools.is_empty() {
+        words = words.and(format!("; {}", shelf.fill(&fix.tools.join(", "))));
+    }
+    words = words.and(".");
+    let only_if = shelf.conditions(&fix.only_if);
+    if !only_if.0.is_empty() {
+        words = words.strong(" Only if ");
+        words.0.extend(only_if.0);
+        words = words.and(".");
+    }
+    words = words.faint(" Source: ");
+    words.0.extend(shelf.mark(&fix.source).0);
+    words
 }
 
-/// The work itself: cautions first, then steps, when it is done, what not to do.
-pub(super) fn work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, cures: Option<String>) {
+/// The cautions of several fixes, each once.
+pub(super) fn cautions(shelf: &Shelf, sheet: &mut Sheet, fixes: &[FixAt]) {
+    let book = shelf.book;
+    let mut all: Vec<CautionAt> = Vec::new();
+    for caution in fixes.iter().flat_map(|fix| &book.fixes[*fix].cautions) {
+        if !all.contains(caution) {
+            all.push(*caution);
+        }
+    }
+    if all.is_empty() {
+        return;
+    }
+    sheet.section("Cautions before any of the work");
+    for at in all {
+        let caution = &book.cautions[at];
+        let text = format!("{} ({}) ", shelf.fill(&caution.text), caution.rule);
+        sheet.warn(Words::plain(text).entry(short(&caution.id)));
+    }
+}
+
+/// A caution by its id alone.
+fn short(id: &str) -> Bit {
+    entry("caution", id, id).without_id()
+}
+
+/// The work itself: which cautions, the steps, when it is done, what not to do.
+pub(super) fn work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, first: &str) {
     let book = shelf.book;
     let fix = &book.fixes[at];
     let words = fix_text(book, &shelf.known(), at, false);
-    sheet.pairs(vec![
-        ("Chance", cures.unwrap_or_default().into()),
-        ("Stage", format!("{:?}", fix.stage).into()),
-        ("Machine", super::state(fix.state).into()),
-        ("Takes", takes(shelf, at).into()),
-        ("Tools", shelf.fill(&fix.tools.join(", ")).into()),
-        ("Only if", shelf.conditions(&fix.only_if)),
-        ("Source", shelf.mark(&fix.source)),
-    ]);
-    for (caution, text) in fix.cautions.iter().zip(words.cautions) {
-        let id = &book.cautions[*caution].id;
-        sheet.warn(Words::plain(format!("{text} ")).entry(entry("caution", id, id).without_id()));
+    sheet.para(facts(shelf, at, first));
+    let ids = fix.cautions.iter().map(|at| short(&book.cautions[*at].id));
+    if !fix.cautions.is_empty() {
+        sheet.para(Words::default().strong("Cautions: ").entries(ids).and("."));
     }
     let mut steps: Vec<Words> = Vec::new();
     if fix.state == State::LockedOut {
@@ -96,29 +156,18 @@ pub(super) fn work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, cures: Option<St
     steps.extend(words.text.into_iter().map(Words::plain));
     sheet.list("", Lead::Number, steps);
     sheet.para(Words::default().strong("Done when: ").and(words.done_when));
-    for text in words.do_not {
-        sheet.para(
-            Words::default()
-                .strong("Do not: ")
-                .and(text_of_do_not(&text)),
-        );
+    let not = words.do_not.join(" ");
+    if !not.is_empty() {
+        sheet.para(Words::default().strong("Not this: ").and(not));
     }
     if !words.worked.is_empty() {
         sheet.para(Words::default().strong("It worked: ").and(words.worked));
     }
 }
 
-/// The texts begin with "Do not" themselves, mostly.
-fn text_of_do_not(text: &str) -> String {
-    text.strip_prefix("Do not ")
-        .or_else(|| text.strip_prefix("Never "))
-        .unwrap_or(text)
-        .to_owned()
-}
-
 /// The page that says how a machine is made dead.
-pub(super) fn safety() -> super::Bit {
-    super::Bit::Entry {
+fn safety() -> Bit {
+    Bit::Entry {
         anchor: "safety".to_owned(),
         text: "see the safety page".to_owned(),
         id: String::new(),

@@ -64,15 +64,21 @@ impl<'b> Shelf<'b> {
             EntryAt::StopNow(at) => rest::stop_now(self, &mut sheet, at),
             EntryAt::EdgeRoom => rest::edge_room(self, &mut sheet),
         }
-        let cases = cases.iter().map(|id| Words::plain(id.as_str())).collect();
-        sheet.list("Cases that touch it", sheet::Lead::Dot, cases);
+        if !cases.is_empty() {
+            sheet.section(&format!("Cases that touch it ({})", cases.len()));
+            sheet.para(cases.join(", "));
+        }
         sheet
+    }
+
+    /// A conveyor of which nothing is known.
+    pub(in crate::show) fn nothing_known(&self) -> &dyn Facts {
+        &self.nowhere
     }
 
     /// Words for a conveyor of which nothing is known.
     pub(in crate::show) fn known(&self) -> Known<'_> {
-        let facts: &dyn Facts = &self.nowhere;
-        Known::new(self.book, facts, &self.sides, &self.unanswered)
+        Known::new(self.book, &self.nowhere, &self.sides, &self.unanswered)
     }
 
     /// A text with its placeholders filled in for a conveyor of which nothing is known.
@@ -193,6 +199,14 @@ pub(in crate::show) fn digits(chance: f64) -> String {
     } else {
         format!("{chance:.3}")
     }
+}
+
+/// With a capital letter in front.
+pub(in crate::show) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// The machine's state in words.

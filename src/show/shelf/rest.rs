@@ -1,6 +1,6 @@
 //! Cautions, sources, terms, and the questions before everything else, as they are read.
 
-use super::sheet::{Lead, Sheet, Words};
+use super::sheet::{Bit, Lead, Sheet, Words};
 use super::{Shelf, entry};
 use crate::rulebook::index::{CautionAt, SourceAt};
 use crate::rulebook::model::{Grade, RoomMeans, Source};
@@ -17,16 +17,19 @@ pub(super) fn caution(shelf: &Shelf, sheet: &mut Sheet, at: CautionAt) {
     ]);
     let fixes = book.fixes.iter();
     let fixes = fixes.filter(|(_, fix)| fix.cautions.contains(&at));
-    let fixes = fixes.map(|(fix, _)| Words::default().entry(shelf.fix(fix)));
-    sheet.list("Stands before", Lead::Dot, fixes.collect());
+    let fixes = fixes.map(|(fix, _)| shelf.fix(fix));
     let stops = book.stop_now.iter();
     let stops = stops.filter(|stop| stop.cautions.contains(&at));
-    let stops = stops.map(|stop| Words::default().entry(entry("stop-now", &stop.id, &stop.ask)));
-    sheet.list(
-        "Shown when the visit is stopped by",
-        Lead::Dot,
-        stops.collect(),
-    );
+    let stops = stops.map(|stop| entry("stop-now", &stop.id, &stop.ask));
+    let before: Vec<Bit> = fixes.chain(stops).collect();
+    if !before.is_empty() {
+        sheet.para(
+            Words::default()
+                .strong("Stands before: ")
+                .entries(before)
+                .and("."),
+        );
+    }
 }
 
 pub(super) fn source(shelf: &Shelf, sheet: &mut Sheet, at: SourceAt) {
@@ -35,7 +38,16 @@ pub(super) fn source(shelf: &Shelf, sheet: &mut Sheet, at: SourceAt) {
     sheet.title(&anchor, &format!("Source: {}", source.short), &source.id);
     sheet.para(source.cite.as_str());
     sheet.pairs(vec![("Grade", grade(source.grade).into())]);
-    sheet.list("Cited by", Lead::Dot, citing(shelf, at));
+    let mut cited = Words::default().strong("Cited by: ");
+    for (place, words) in citing(shelf, at).into_iter().enumerate() {
+        if place > 0 {
+            cited = cited.and("; ");
+        }
+        cited.0.extend(words.0);
+    }
+    if cited.0.len() > 1 {
+        sheet.para(cited.and("."));
+    }
 }
 
 /// What a grade means.
@@ -52,7 +64,7 @@ pub(super) fn grade(grade: Grade) -> &'static str {
 fn citing(shelf: &Shelf, at: SourceAt) -> Vec<Words> {
     let book = shelf.book;
     let mut cited = Vec::new();
-    let mut look = |source: &Source, link: &dyn Fn() -> super::Bit| {
+    let mut look = |source: &Source, link: &dyn Fn() -> Bit| {
         if let Source::Published(published, place) = source
             && *published == at
         {

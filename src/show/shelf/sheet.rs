@@ -68,6 +68,8 @@ pub enum Bit {
     Strong(String),
     /// Beside the point.
     Faint(String),
+    /// What a table's heading says already, so only needed where there is none: in text.
+    Said(&'static str),
     /// An entry of the book.
     Entry {
         /// Its anchor.
@@ -121,6 +123,13 @@ impl Words {
         self
     }
 
+    /// Adds what a table's heading says already.
+    #[must_use]
+    pub fn said(mut self, text: &'static str) -> Self {
+        self.0.push(Bit::Said(text));
+        self
+    }
+
     /// Adds an entry.
     #[must_use]
     pub fn entry(mut self, entry: Bit) -> Self {
@@ -144,6 +153,7 @@ impl Words {
     pub fn text(&self) -> String {
         let bits = self.0.iter().map(|bit| match bit {
             Bit::Text(text) | Bit::Strong(text) | Bit::Faint(text) => text.clone(),
+            Bit::Said(text) => (*text).to_owned(),
             Bit::Entry { text, id, .. } if id.is_empty() => text.clone(),
             Bit::Entry { text, id, .. } => format!("{text} [{id}]"),
         });
@@ -301,7 +311,7 @@ fn head(page: &mut Page, level: u8, text: &str, id: &str) {
         format!("{text} [{id}]")
     };
     match level {
-        1 if words.chars().count() + 6 <= page.width() => {
+        1 if words.chars().count() + 7 <= page.width() => {
             page.title(&words);
         }
         1 => {

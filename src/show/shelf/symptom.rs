@@ -1,15 +1,15 @@
 //! A symptom as it is read: the question, how to look, and what each answer speaks for.
 
-use super::sheet::{Lead, Sheet, Words};
+use super::sheet::{Block, Lead, Sheet, Words};
 use super::{Depth, Shelf};
-use crate::rulebook::index::{AnswerAt, SymptomAt};
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use crate::rulebook::links::{Link, background};
 use crate::rulebook::model::{About, Book, Condition};
 use crate::rulebook::network::{Kind, Node};
 use crate::show::chance::{self, minutes};
 
 /// In the handbook each answer names so many causes at most.
-const NAMED: usize = 8;
+const NAMED: usize = 5;
 /// Answers that weigh less, in decibans, are not listed.
 const LISTED: f64 = 1.0;
 
@@ -42,7 +42,10 @@ pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt, depth: Dept
         ("Asked only if", shelf.conditions(&symptom.only_if)),
         ("Source", shelf.mark(&symptom.source)),
     ]);
-    answers(shelf, sheet, at, depth);
+    match depth {
+        Depth::Names => answers(shelf, sheet, at),
+        Depth::Whole => answers_in_short(shelf, sheet, at),
+    }
     neighbours(shelf, sheet, at);
 }
 
@@ -54,59 +57,95 @@ fn kind(node: &Node) -> &'static str {
     }
 }
 
-/// Each answer with its chance by itself and the causes it speaks for.
-fn answers(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt, depth: Depth) {
+/// Each answer with its chance by itself and all the causes it speaks for.
+fn answers(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt) {
     let book = shelf.book;
     let by_itself = background(&book.network.nodes[at]);
     for (answer, entry) in book.symptoms[at].answers.iter() {
-        let alone = by_itself.get(crate::rulebook::index::Place::position(answer));
-        sheet.head(
-            2,
-            None,
-            &format!("Answer: {}", shelf.fill(&entry.says)),
-            &entry.id,
-        );
-        let alone = alone.map_or(String::new(), |chance| {
-            format!(
+        let says = format!("Answer: {}", shelf.fill(&entry.says));
+        sheet.head(2, None, &says, &entry.id);
+        if let Some(chance) = by_itself.get(answer.position()) {
+            sheet.para(format!(
                 "By itself, without a cause that speaks of it: {}.",
                 shelf.likelihood(*chance)
-            )
-        });
-        sheet.para(alone);
-        let mut links: Vec<&Link> = shelf
-            .links
-            .iter()
-            .filter(|link| link.symptom == at && link.answer == answer)
-            .filter(|link| link.decibans() >= LISTED)
-            .collect();
-        links.sort_by(|a, b| b.decibans().total_cmp(&a.decibans()));
-        let shown = match depth {
-            Depth::Names => links.len(),
-            Depth::Whole => links.len().min(NAMED),
-        };
-        let mut items: Vec<Words> = links
-            .iter()
-            .take(shown)
+            ));
+        }
+        let items: Vec<Words> = speaks_for(shelf, at, answer)
+            .into_iter()
             .map(|link| item(shelf, link))
             .collect();
-        if links.len() > shown {
-            items.push(Words::default().faint(format!("and {} weaker", links.len() - shown)));
-        }
         if items.is_empty() {
             sheet.para("It speaks for no cause.");
         }
         sheet.list("", Lead::Dot, items);
-        let opened = opened(book, at, answer);
-        if !opened.0.is_empty() {
-            sheet.para(Words::plain("Opens: ").entries(opened.0.iter().map(|s| shelf.symptom(*s))));
-        }
-        if !opened.1.is_empty() {
-            sheet.para(
-                Words::plain("Lets apply: ")
-                    .entries(opened.1.into_iter().map(|entry| entry.link(shelf))),
-            );
-        }
+        sheet.para(opens(shelf, at, answer));
     }
+}
+
+/// The same as a table, with the strongest causes alone.
+fn answers_in_short(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt) {
+    let book = shelf.book;
+    let by_itself = background(&book.network.nodes[at]);
+    let rows = book.symptoms[at].answers.iter().map(|(answer, entry)| {
+        let chance = by_itself.get(answer.position()).copied();
+        let mut causes = Words::default();
+        let mut named: Vec<CauseAt> = Vec::new();
+        for link in speaks_for(shelf, at, answer) {
+            if !named.contains(&link.cause) {
+                named.push(link.cause);
+            }
+        }
+        causes = causes.entries(named.iter().take(NAMED).map(|cause| shelf.cause(*cause)));
+        if named.len() > NAMED {
+            causes = causes.and(format!(" and {} more", named.len() - NAMED));
+        }
+        if named.is_empty() {
+            causes = causes.and("no cause");
+        }
+        vec![
+            shelf.fill(&entry.says).into(),
+            chance
+                .map_or(String::new(), |chance| shelf.likelihood(chance))
+                .into(),
+            causes,
+            opens(shelf, at, answer),
+        ]
+    });
+    let rows = rows.collect();
+    sheet.add(Block::Table {
+        head: vec!["answer", "by itself", "speaks most for", ""],
+        rows,
+    });
+}
+
+/// The links by which an answer speaks for causes, strongest first.
+fn speaks_for<'s>(shelf: &'s Shelf, at: SymptomAt, answer: AnswerAt) -> Vec<&'s Link> {
+    let mut links: Vec<&Link> = shelf
+        .links
+        .iter()
+        .filter(|link| link.symptom == at && link.answer == answer)
+        .filter(|link| link.decibans() >= LISTED)
+        .collect();
+    links.sort_by(|a, b| b.decibans().total_cmp(&a.decibans()));
+    links
+}
+
+/// What an answer opens, in words; nothing if it opens nothing.
+fn opens(shelf: &Shelf, at: SymptomAt, answer: AnswerAt) -> Words {
+    let (symptoms, others) = opened(shelf.book, at, answer);
+    let mut words = Words::default();
+    if !symptoms.is_empty() {
+        words = words
+            .and("Opens: ")
+            .entries(symptoms.into_iter().map(|at| shelf.symptom(at)));
+    }
+    if !others.is_empty() {
+        let gap = if words.0.is_empty() { "" } else { ". " };
+        words = words
+            .and(format!("{gap}Lets apply: "))
+            .entries(others.into_iter().map(|entry| entry.link(shelf)));
+    }
+    words
 }
 
 fn item(shelf: &Shelf, link: &Link) -> Words {
@@ -128,8 +167,8 @@ fn item(shelf: &Shelf, link: &Link) -> Words {
 
 /// A cause or fix that an answer lets apply.
 enum Applying {
-    Cause(crate::rulebook::index::CauseAt),
-    Fix(crate::rulebook::index::FixAt),
+    Cause(CauseAt),
+    Fix(FixAt),
 }
 
 impl Applying {
