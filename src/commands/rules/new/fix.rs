@@ -48,6 +48,10 @@ const ENDS: &[(&str, &str)] = &[
 const WAYS: &[(&str, &str)] = &[
     ("WithStrand", "the way this strand travels: a skew"),
     ("AgainstStrand", "against it: a skew"),
+    (
+        "SquareUp",
+        "the way this strand travels, until it is square: no skew",
+    ),
     ("Head", "toward the head"),
     ("Tail", "toward the tail"),
 ];
@@ -203,5 +207,31 @@ fn steps(form: &mut Form) -> Filled<Vec<String>> {
             }
             _ => format!("Do({})", quoted(&step)),
         });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rulebook::model::{End, Stage, State, Toward};
+
+    /// The words that a type takes, from what ron says of one that it does not.
+    fn taken<T: serde::de::DeserializeOwned + std::fmt::Debug>() -> &'static [&'static str] {
+        match ron::from_str::<T>("Nonsense").unwrap_err().code {
+            ron::Error::NoSuchEnumVariant { expected, .. } => expected,
+            other => panic!("{other}"),
+        }
+    }
+
+    fn offered(words: &[(&'static str, &str)]) -> Vec<&'static str> {
+        words.iter().map(|(word, _)| *word).collect()
+    }
+
+    #[test]
+    fn every_word_of_the_files_is_offered() {
+        assert_eq!(offered(STAGES), taken::<Stage>());
+        assert_eq!(offered(ENDS), taken::<End>());
+        assert_eq!(offered(WAYS), taken::<Toward>());
+        assert_eq!(offered(STATES), taken::<State>());
     }
 }

@@ -1,0 +1,58 @@
+//! The case loader over the small book, and the cases that it takes.
+
+#![no_main]
+
+use std::path::Path;
+use std::sync::OnceLock;
+
+use libfuzzer_sys::fuzz_target;
+use straybelt::problem::Report;
+use straybelt::proof::{case, run};
+use straybelt::rulebook::load::{self, Checked};
+use straybelt::rulebook::model::Book;
+use straybelt::show::paint::Paint;
+use straybelt::show::problem::page;
+use straybelt::source::Texts;
+use straybelt::visit::Diagnosis;
+
+fn book() -> &'static Book {
+    static BOOK: OnceLock<Book> = OnceLock::new();
+    BOOK.get_or_init(|| {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/small-book");
+        load::read(Some(Path::new(folder)))
+            .book
+            .expect("the small book")
+    })
+}
+
+fuzz_target!(|data: &[u8]| {
+    let Ok(text) = std::str::from_utf8(data) else {
+        return;
+    };
+    let book = book();
+    let mut texts = Texts::default();
+    let file = texts.add("cases/a.ron", text.to_owned());
+    let checked = Checked {
+        book: None,
+        problems: Vec::new(),
+        counts: load::Counts::default(),
+        laid: load::Laid::Whole,
+        texts,
+        cases: vec![file],
+        places: Default::default(),
+        off: Default::default(),
+    };
+    let mut report = Report::default();
+    let read = case::read(book, &checked, &mut report);
+    for problem in report.sorted() {
+        let shown = page(&problem, 40, Paint::NONE);
+        assert!(
+            !shown.chars().any(|c| c.is_control() && c != '\n'),
+            "{shown}"
+        );
+    }
+    let diagnosis = Diagnosis::new(book);
+    for case in read.cases.iter().take(3) {
+        run::run(&diagnosis, case);
+    }
+});

@@ -1,0 +1,25 @@
+//! The conveyor loader.
+
+#![no_main]
+
+use libfuzzer_sys::fuzz_target;
+use straybelt::conveyor;
+use straybelt::show::paint::Paint;
+use straybelt::show::problem::page;
+
+fuzz_target!(|data: &[u8]| {
+    let Ok(text) = std::str::from_utf8(data) else {
+        return;
+    };
+    let problems = match conveyor::parse("conveyor", text.to_owned()) {
+        Ok((_, warnings)) => warnings,
+        Err(problems) => problems.0,
+    };
+    for problem in &problems {
+        let shown = page(problem, 40, Paint::NONE);
+        assert!(
+            !shown.chars().any(|c| c.is_control() && c != '\n'),
+            "{shown}"
+        );
+    }
+});
