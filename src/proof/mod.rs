@@ -6,6 +6,7 @@ pub mod case;
 mod checks;
 pub mod compare;
 pub mod coverage;
+pub mod credible;
 pub mod crew;
 pub mod draw;
 pub mod learn;

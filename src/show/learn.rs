@@ -3,7 +3,8 @@
 use super::chance::{count, percent};
 use super::page::{Page, Screen};
 use super::paint::Ink;
-use crate::proof::learn::{Aside, CauseLine, LEAST, Learnt, LinkLine, Share};
+use crate::proof::credible::{LEAST, Share};
+use crate::proof::learn::{Aside, CauseLine, Learnt, LinkLine};
 use crate::rulebook::model::Book;
 use crate::rulebook::pen::quoted;
 

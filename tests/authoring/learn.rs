@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 use straybelt::problem::Code;
-use straybelt::proof::learn::interval;
+use straybelt::proof::credible::interval;
 use straybelt::rulebook::load;
 use straybelt::visit::event::{Ended, Event};
 

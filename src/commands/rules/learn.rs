@@ -10,7 +10,8 @@ use crate::cli::{LearnArgs, ReportFormat};
 use crate::commands::{Streams, say_store};
 use crate::exit::Exit;
 use crate::problem::Problems;
-use crate::proof::learn::{self, Aside, Learnt, Share};
+use crate::proof::credible::{LEAST, Share};
+use crate::proof::learn::{self, Aside, Learnt};
 use crate::rulebook::load::{self, Laid};
 use crate::rulebook::model::Book;
 use crate::rulebook::overlay::fingerprint;
@@ -188,7 +189,7 @@ fn told<'t>(book: &'t Book, learnt: &'t Learnt, left: &[(u32, Aside)]) -> Told<'
                 why: show::aside(*why),
             })
             .collect(),
-        least: learn::LEAST,
+        least: LEAST,
         causes: causes.collect(),
         links: links.collect(),
     }

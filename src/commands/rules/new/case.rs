@@ -3,7 +3,8 @@
 use std::path::Path;
 
 use super::entries::{SHORT, Sheet, put, put_list, put_or};
-use super::form::{Filled, Form, Known};
+use super::form::{Filled, Form};
+use super::reading::Known;
 use super::shelf::Shelf;
 use crate::rulebook::index::Place;
 use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};

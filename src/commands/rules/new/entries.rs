@@ -1,13 +1,13 @@
-//! The forms of a symptom, a cause, a caution and a site's own file.
+//! The forms of a symptom and a cause, and what all forms share.
 
 use std::path::Path;
 
-use super::form::{Filled, Form, Known, row_text};
+use super::form::{Filled, Form};
+use super::reading::{Known, row_text};
 use super::shelf::Shelf;
 use crate::rulebook::fields;
-use crate::rulebook::model::Book;
 use crate::rulebook::network::Kind;
-use crate::rulebook::pen::{Entry, list_file, lone_file, quoted, quoted_list};
+use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};
 
 /// A file to be written: its path inside the folder, and what it holds.
 pub(super) struct Sheet {
@@ -15,11 +15,10 @@ pub(super) struct Sheet {
     pub(super) text: String,
 }
 
-/// Most characters of a question; of a name or an answer; of a longer text; of a caution.
+/// Most characters of a question; of a name or an answer; of a longer text.
 pub(super) const ASK: usize = 90;
 pub(super) const SHORT: usize = 60;
 pub(super) const LONG: usize = 240;
-const CAUTION: usize = 200;
 
 impl Sheet {
     /// A file with one entry.
@@ -181,7 +180,7 @@ fn answers(form: &mut Form, kind: usize) -> Filled<Vec<Known>> {
             if line.is_empty() && !must {
                 return Ok(None);
             }
-            super::form::good_id(line)?;
+            super::reading::good_id(line)?;
             if used.iter().any(|known| known == line) {
                 return Err("That id has an answer already.".to_owned());
             }
@@ -373,105 +372,6 @@ fn sign(form: &mut Form, shelf: &Shelf, at: usize) -> Filled<Option<String>> {
             }
             by_row("Shows", form.row(&asked.answers)?)
         }
-    })
-}
-
-/// A caution.
-pub(super) fn caution(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
-    const C: &str = "caution";
-    let id = form.id(C, &shelf.cautions, &dir.join("cautions"))?;
-    let text = form.must(C, "text", CAUTION)?;
-    let rule = form.must(C, "rule", SHORT)?;
-    let source = form.source(C, &shelf.sources)?;
-    let mut entry = Entry::of_list();
-    put(&mut entry, C, "id", &quoted(&id));
-    put(&mut entry, C, "text", &quoted(&text));
-    put(&mut entry, C, "rule", &quoted(&rule));
-    put(&mut entry, C, "source", &source);
-    Ok(Sheet::of(C, "cautions", &id, &entry))
-}
-
-/// A site's own file.
-pub(super) fn site(form: &mut Form, book: &Book) -> Filled<Sheet> {
-    const S: &str = "site";
-    let name = form.must(S, "name", SHORT)?;
-    form.field(S, "version", "Enter alone: 1.");
-    let version = form
-        .words("version", 20, false)?
-        .unwrap_or_else(|| "1".to_owned());
-    let minutes = book.minutes;
-    form.field(
-        "minutes",
-        "lock_out",
-        &format!("Enter alone: {}.", minutes.lock_out),
-    );
-    let lock_out = form.number("lock_out", 0.0..=1000.0, Some(minutes.lock_out))?;
-    form.field(
-        "minutes",
-        "restart_and_watch",
-        &format!("Enter alone: {}.", minutes.restart_and_watch),
-    );
-    let restart = form.number(
-        "restart_and_watch",
-        0.0..=1000.0,
-        Some(minutes.restart_and_watch),
-    )?;
-    let tell = form.texts(S, "tell_specialist", LONG, 0)?;
-
-    let mut differ = Vec::new();
-    if lock_out != minutes.lock_out {
-        differ.push(format!("lock_out: {lock_out:?}"));
-    }
-    if restart != minutes.restart_and_watch {
-        differ.push(format!("restart_and_watch: {restart:?}"));
-    }
-    let differ = (!differ.is_empty()).then(|| format!("({})", differ.join(", ")));
-    let mut entry = Entry::alone();
-    put(&mut entry, S, "name", &quoted(&name));
-    put(&mut entry, S, "version", &quoted(&version));
-    put_or(
-        &mut entry,
-        S,
-        "minutes",
-        differ,
-        "(lock_out: 25.0, restart_and_watch: 15.0)",
-    );
-    put_or(
-        &mut entry,
-        S,
-        "tell_specialist",
-        some_list(&tell),
-        "[\"Which boat was unloaded last\"]",
-    );
-    put_list(&mut entry, S, "change", &[]);
-    let cause = book
-        .causes
-        .values()
-        .next()
-        .map_or("a-cause", |cause| &cause.id);
-    let fix = book.fixes.values().next().map_or("a-fix", |fix| &fix.id);
-    entry.comment("Such as, between the brackets of `change`:");
-    entry.comment(&format!(
-        "    Cause(id: {}, how_common: Everyday),",
-        quoted(cause)
-    ));
-    entry.comment(&format!("    Fix(id: {}, minutes: 90.0),", quoted(fix)));
-    put_or(
-        &mut entry,
-        S,
-        "switch_off",
-        None,
-        &format!("[Fix({})]", quoted(fix)),
-    );
-    let head = [
-        "What this site changes in the book below, begun with `straybelt rules new site`."
-            .to_owned(),
-        "`straybelt rules check` says whether it still fits. GRAMMAR.md lists what may stand here."
-            .to_owned(),
-    ];
-    Ok(Sheet {
-        inside: "site.ron".to_owned(),
-        text: lone_file(&head, &entry),
     })
 }
 

@@ -5,14 +5,17 @@ mod entries;
 mod file;
 mod fix;
 mod form;
+mod reading;
 mod shelf;
+mod site;
 mod visit;
 
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use self::entries::Sheet;
-use self::form::{Form, Gone, KEYS, Known};
+use self::form::{Form, Gone, KEYS};
+use self::reading::Known;
 use self::shelf::Shelf;
 use super::{does_not_load, tell};
 use crate::ask::{Ask, Farewell, Lost, hear_signals};
@@ -82,8 +85,8 @@ fn fill_in(
         NewKind::Symptom => entries::symptom(form, &shelf, &dir),
         NewKind::Cause => entries::cause(form, &shelf, &dir),
         NewKind::Fix => fix::fix(form, &shelf, &dir),
-        NewKind::Caution => entries::caution(form, &shelf, &dir),
-        NewKind::Site => entries::site(form, &book),
+        NewKind::Caution => site::caution(form, &shelf, &dir),
+        NewKind::Site => site::site(form, &book),
         NewKind::Case => case::case(form, &shelf, &used, &dir),
     });
     match sheet {

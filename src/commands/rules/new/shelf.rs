@@ -1,6 +1,6 @@
 //! What the book holds, as a form needs it: ids with names, and what may be answered.
 
-use super::form::Known;
+use super::reading::Known;
 use crate::conveyor::facts;
 use crate::rulebook::index::{Place, SymptomAt};
 use crate::rulebook::model::Book;
