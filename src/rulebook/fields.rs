@@ -1,5 +1,5 @@
 //! What each field of the files is for, in one plain line. The one place: `rules new` explains and comments
-//! with these lines, and GRAMMAR.md lists them.
+//! with these lines, and DEVELOPERS.md lists them.
 
 /// The lines of one kind of entry: field, what it is for.
 type Lines = &'static [(&'static str, &'static str)];

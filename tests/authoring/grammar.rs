@@ -1,4 +1,5 @@
-//! GRAMMAR.md is written from the types that read the files; this fails when it is not what they say.
+//! The grammar at the end of DEVELOPERS.md is written from the types that read the files; this fails when it
+//! is not what they say.
 //!
 //! To renew it:  STRAYBELT_RENEW=1 cargo test --test authoring grammar
 
@@ -285,7 +286,7 @@ fn below(fields: &[Field], kinds: &Kinds, found: &mut Vec<Shape>) {
 
 fn words(out: &mut String, name: &str, kinds: &Kinds) {
     let variants = &kinds.enums[name];
-    writeln!(out, "### {}\n", name.to_lowercase()).unwrap();
+    writeln!(out, "#### {}\n", name.to_lowercase()).unwrap();
     let plain: Vec<String> = variants
         .iter()
         .filter(|(_, variant)| *variant == Variant::Word)
@@ -329,9 +330,9 @@ fn fact_lines(out: &mut String) {
 fn grammar() -> String {
     let kinds = kinds();
     let mut out = String::from(
-        "# What may stand in each kind of file\n\n\
-         Written by a test from the types that read the files (`tests/authoring/grammar.rs`), so it is what the program\n\
-         takes. How to think about it all is in [DEVELOPERS.md](DEVELOPERS.md).\n\n\
+        "\n## 13. What may stand in each kind of file\n\n\
+         This section is written by a test from the types that read the files (`tests/authoring/grammar.rs`), so it is\n\
+         what the program takes.\n\n\
          The format is RON: `//` comments, texts in `\"\"` or raw in `r#\"\"#`, lists in `[]`, entries in `()`, a comma after each\n\
          field. Fields stand in any order; one that is not listed here is an error. Conveyor and answer files may be JSON\n\
          as well. In the tables `likelihood` and other small words stand for what is listed under that heading;\n\
@@ -344,7 +345,7 @@ fn grammar() -> String {
         } else {
             "one entry"
         };
-        writeln!(out, "## {}\n\n`{}`: {entry}.\n", file.heading, file.path).unwrap();
+        writeln!(out, "### {}\n\n`{}`: {entry}.\n", file.heading, file.path).unwrap();
         let fields = &kinds.structs[file.kind];
         table(&mut out, file.kind, fields);
         let mut parts = Vec::new();
@@ -352,7 +353,7 @@ fn grammar() -> String {
         for part in parts {
             match part {
                 Shape::Struct(name) if told.insert(format!("( {name} )")) => {
-                    writeln!(out, "### ( {name} )\n").unwrap();
+                    writeln!(out, "#### ( {name} )\n").unwrap();
                     table(&mut out, name, &kinds.structs[name]);
                 }
                 Shape::Enum(name) if told.insert(name.to_owned()) => words(&mut out, name, &kinds),
@@ -371,7 +372,7 @@ fn grammar() -> String {
         .unwrap();
     }
     out.push_str(
-        "## Conveyors\n\nA file of its own, named with `--conveyor`: one entry, RON or JSON.\n\n",
+        "### Conveyors\n\nA file of its own, named with `--conveyor`: one entry, RON or JSON.\n\n",
     );
     fact_lines(&mut out);
     let conveyor = text("examples/ostrel-quay/conveyors/OQ-04.ron");
@@ -382,7 +383,7 @@ fn grammar() -> String {
     )
     .unwrap();
     out.push_str(
-        "## Answers\n\nA file of its own, named with `--answers`: one entry, RON or JSON.\n\n",
+        "### Answers\n\nA file of its own, named with `--answers`: one entry, RON or JSON.\n\n",
     );
     out.push_str("| field | value | must be there | what it is for |\n|---|---|---|---|\n");
     for key in answers::KEYS {
@@ -405,15 +406,15 @@ const ANSWERS: &str = "tests/authoring/examples/answers.ron";
 #[test]
 fn the_grammar_is_what_the_types_say() {
     let now = grammar();
-    let path = root("GRAMMAR.md");
+    let path = root(GUIDE);
+    let guide = text(GUIDE);
+    let (before, kept, after) = split(&guide);
     if std::env::var_os("STRAYBELT_RENEW").is_some() {
-        fs::write(&path, &now).unwrap();
-    }
-    let kept = fs::read_to_string(&path).unwrap_or_default();
-    if kept != now {
+        fs::write(&path, format!("{before}{now}{after}")).unwrap();
+    } else if kept != now {
         let line = kept.lines().zip(now.lines()).position(|(a, b)| a != b);
         panic!(
-            "GRAMMAR.md is not what the types say (line {:?}). Renew it and read the difference:\n    \
+            "the grammar in {GUIDE} is not what the types say (its line {:?}). Renew it and read the difference:\n    \
              STRAYBELT_RENEW=1 cargo test --test authoring grammar",
             line.map(|line| line + 1)
         );
@@ -447,9 +448,22 @@ fn no_line_is_kept_for_a_field_that_is_gone() {
     }
 }
 
-/// The examples as they stand in GRAMMAR.md.
+const GUIDE: &str = "DEVELOPERS.md";
+
+/// The guide before, in and after the part that is written here.
+fn split(guide: &str) -> (&str, &str, &str) {
+    let begin = guide.find(BEGIN).unwrap() + BEGIN.len();
+    let end = guide.find(END).unwrap();
+    (&guide[..begin], &guide[begin..end], &guide[end..])
+}
+
+const BEGIN: &str = "<!-- grammar -->\n";
+const END: &str = "<!-- /grammar -->\n";
+
+/// The examples as they stand in the guide.
 fn examples() -> Vec<(String, String)> {
-    let grammar = text("GRAMMAR.md");
+    let guide = text(GUIDE);
+    let grammar = split(&guide).1;
     let parts = grammar.split("<!-- example: ").skip(1).map(|part| {
         let (name, rest) = part.split_once(" -->\n```ron\n").unwrap();
         let (body, _) = rest.split_once("\n```").unwrap();
