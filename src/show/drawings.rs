@@ -163,29 +163,9 @@ pub fn lines(drawing: Drawing) -> &'static [&'static str] {
 mod tests {
     use super::*;
 
-    const ALL: [Drawing; 17] = [
-        Drawing::FirstSplit,
-        Drawing::Places,
-        Drawing::Strands,
-        Drawing::Sides,
-        Drawing::HowItMoves,
-        Drawing::TroughDaylight,
-        Drawing::Sag,
-        Drawing::ThreadsShowing,
-        Drawing::SlotsBothWays,
-        Drawing::LoadInTrough,
-        Drawing::Splice,
-        Drawing::RollCake,
-        Drawing::EdgeRoom,
-        Drawing::Wind,
-        Drawing::Diagonals,
-        Drawing::IdlerSkew,
-        Drawing::StringLine,
-    ];
-
     #[test]
     fn every_drawing_fits_the_smallest_screen_in_plain_letters() {
-        for drawing in ALL {
+        for drawing in Drawing::ALL {
             for line in lines(drawing) {
                 assert!(
                     line.is_ascii() && line.len() <= WIDEST,

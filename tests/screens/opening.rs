@@ -54,25 +54,7 @@ fn the_opening_questions() {
 #[test]
 fn every_drawing() {
     let sides = Sides::named(Some("walkway"), Some("wall"));
-    for drawing in [
-        Drawing::FirstSplit,
-        Drawing::Places,
-        Drawing::Strands,
-        Drawing::Sides,
-        Drawing::HowItMoves,
-        Drawing::TroughDaylight,
-        Drawing::Sag,
-        Drawing::ThreadsShowing,
-        Drawing::SlotsBothWays,
-        Drawing::LoadInTrough,
-        Drawing::Splice,
-        Drawing::RollCake,
-        Drawing::EdgeRoom,
-        Drawing::Wind,
-        Drawing::Diagonals,
-        Drawing::IdlerSkew,
-        Drawing::StringLine,
-    ] {
+    for drawing in Drawing::ALL {
         let page = asking::look(
             Screen::new(40, Paint::NONE),
             &sides,
