@@ -22,8 +22,9 @@ use std::time::Duration;
 const KILLS: usize = 100;
 /// A life gets fewer replies than this: enough to get past the points of isolation.
 const MOST_REPLIES: u64 = 20;
-/// The kill comes at most so long after the last reply: about as long as a reply takes.
-const LONGEST_WAIT_US: u64 = 4000;
+/// The kill comes up to two to this power microseconds after the last reply, short waits as often as long ones: so
+/// some fall into the work of a reply on a fast machine and on a slow one.
+const LONGEST_WAIT_POWER: u64 = 13;
 
 /// By a part of the question, what is replied and what of it stands in the visit's file; nothing if, as with
 /// the points of isolation, nothing may be saved.
@@ -101,7 +102,8 @@ fn no_acknowledged_answer_is_lost() {
                 break;
             }
             let last = life.send();
-            std::thread::sleep(Duration::from_micros(random.below(LONGEST_WAIT_US)));
+            let longest = 1 << random.below(LONGEST_WAIT_POWER);
+            std::thread::sleep(Duration::from_micros(random.below(longest)));
             if life.kill() {
                 relied_on.extend(last);
                 after_acknowledged += 1;
@@ -126,7 +128,7 @@ fn no_acknowledged_answer_is_lost() {
         }
     }
     assert!(
-        moments.len() > 15,
+        moments.len() > 8,
         "the kills came at different moments: {moments:?}"
     );
     // How many came after depends on how fast the machine is, so it is told and not judged.

@@ -366,6 +366,22 @@ impl<'de> Deserializer<'de> for Tracer<'_> {
     }
 }
 
+/// Reads what stands below, at `path`, and tells its shape.
+fn below<'de, S: DeserializeSeed<'de>>(
+    state: &RefCell<State>,
+    path: String,
+    seed: S,
+) -> Result<(S::Value, Shape), Refused> {
+    let mut shape = Shape::Nothing;
+    state.borrow_mut().path.push(path);
+    let value = seed.deserialize(Tracer {
+        state,
+        shape: &mut shape,
+    })?;
+    state.borrow_mut().path.pop();
+    Ok((value, shape))
+}
+
 /// The fields of a struct, one after the other.
 struct Fields<'t> {
     state: &'t RefCell<State>,
@@ -394,14 +410,8 @@ impl<'de> MapAccess<'de> for Fields<'_> {
 
     fn next_value_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<S::Value, Refused> {
         let name = self.now.unwrap_or("");
-        let mut shape = Shape::Nothing;
         let path = format!("{:?}.{name}", self.holder);
-        self.state.borrow_mut().path.push(path);
-        let value = seed.deserialize(Tracer {
-            state: self.state,
-            shape: &mut shape,
-        })?;
-        self.state.borrow_mut().path.pop();
+        let (value, shape) = below(self.state, path, seed)?;
         self.seen.push(Field {
             name,
             shape,
@@ -430,15 +440,9 @@ impl<'de> SeqAccess<'de> for Values<'_> {
             return Ok(None);
         }
         self.left -= 1;
-        let mut shape = Shape::Nothing;
         let outer = self.state.borrow().path.last().cloned().unwrap_or_default();
         let path = format!("{outer}/{}{}", self.name, self.left);
-        self.state.borrow_mut().path.push(path);
-        let value = seed.deserialize(Tracer {
-            state: self.state,
-            shape: &mut shape,
-        })?;
-        self.state.borrow_mut().path.pop();
+        let (value, shape) = below(self.state, path, seed)?;
         self.shapes.push(shape);
         Ok(Some(value))
     }

@@ -1,41 +1,48 @@
 //! What each field of the files is for, in one plain line. The one place: `rules new` explains and comments
 //! with these lines, and DEVELOPERS.md lists them.
 
+mod book;
+
 /// The lines of one kind of entry: field, what it is for.
 type Lines = &'static [(&'static str, &'static str)];
 
-/// Kinds of entries, named as problems name them, with their fields in the order of the files.
-pub const FIELDS: &[(&str, Lines)] = &[
-    ("symptom", SYMPTOM),
-    ("cause", CAUSE),
-    ("fix", FIX),
-    ("step", STEP),
-    ("caution", CAUTION),
-    ("source", SOURCE),
-    ("term", TERM),
-    ("question", QUESTION),
-    ("edge room", EDGE_ROOM),
-    ("answer", ROOM_ANSWER),
-    ("book", BOOK),
-    ("minutes", MINUTES),
-    ("reports", REPORTS),
-    ("report", REPORT),
-    ("likelihood", LIKELIHOOD),
-    ("how_common", HOW_COMMON),
-    ("stage", STAGE),
-    ("roles", ROLES),
-    ("site", SITE),
-    ("change", CHANGE),
-    ("case", CASE),
-    ("conveyor", CONVEYOR),
-    ("sides", SIDES),
-    ("answers", ANSWERS),
+/// Kinds of entries, named as problems name them, with their fields.
+pub const FIELDS: &[(&str, &[Lines])] = &[
+    ("symptom", &[SYMPTOM]),
+    ("cause", &[CAUSE]),
+    ("fix", &[FIX]),
+    ("step", &[STEP]),
+    ("caution", &[CAUTION]),
+    ("source", &[SOURCE]),
+    ("term", &[TERM]),
+    ("question", &[QUESTION]),
+    ("edge room", &[EDGE_ROOM]),
+    ("answer", &[ROOM_ANSWER]),
+    ("book", &[book::BOOK]),
+    ("minutes", &[book::MINUTES]),
+    ("reports", &[book::REPORTS]),
+    ("report", &[book::REPORT]),
+    ("likelihood", &[book::LIKELIHOOD]),
+    ("how_common", &[book::HOW_COMMON]),
+    ("stage", &[book::STAGE]),
+    ("roles", &[book::ROLES]),
+    ("site", &[book::SITE]),
+    ("change", &[book::CHANGE]),
+    // What is told in a case is told as in an answers file.
+    ("case", &[CASE, ANSWERS]),
+    ("conveyor", &[CONVEYOR]),
+    ("sides", &[SIDES]),
+    ("answers", &[ANSWERS]),
 ];
 
 /// What a field is for; nothing if there is no such field.
 pub fn says(kind: &str, field: &str) -> Option<&'static str> {
     let (_, lines) = FIELDS.iter().find(|(name, _)| *name == kind)?;
-    let (_, says) = lines.iter().find(|(name, _)| *name == field)?;
+    let (_, says) = lines
+        .iter()
+        .copied()
+        .flatten()
+        .find(|(name, _)| *name == field)?;
     Some(says)
 }
 
@@ -261,182 +268,6 @@ const ROOM_ANSWER: Lines = &[
     ),
 ];
 
-const BOOK: Lines = &[
-    (
-        "schema",
-        "The version of the written format; the program refuses one that it does not know.",
-    ),
-    ("name", "What the book calls itself."),
-    ("version", "The book's own version."),
-    (
-        "at_most",
-        "At most so many causes are thought to be present at once.",
-    ),
-    ("minutes", "What isolation, restart and giving up cost."),
-    ("reports", "How far reports from the work are believed."),
-    ("likelihood", "The numbers behind the likelihood words."),
-    (
-        "how_common",
-        "The numbers behind the words of how common a cause is.",
-    ),
-    ("stages", "The usual order of work."),
-    (
-        "roles",
-        "Symptoms with a part of their own in steps and drawings.",
-    ),
-    (
-        "tell_specialist",
-        "What to tell a specialist when the book has nothing left.",
-    ),
-];
-
-const MINUTES: Lines = &[
-    (
-        "lock_out",
-        "Minutes to stop, isolate, lock, tag and try, and to release or block stored energy.",
-    ),
-    (
-        "restart_and_watch",
-        "Minutes for guards, clearing people, warning, start and three turns of the belt.",
-    ),
-    (
-        "give_up",
-        "Minutes that a wrong or missing finding costs the plant.",
-    ),
-];
-
-const REPORTS: Lines = &[
-    ("as_suspected", "Of the report \"as suspected\"."),
-    ("was_fine", "Of the report \"was fine\"."),
-    (
-        "outcome_wrong",
-        "The share of outcomes that are reported wrongly, in all.",
-    ),
-];
-
-const REPORT: Lines = &[
-    (
-        "if_present",
-        "Chance of the report if the cause was present.",
-    ),
-    ("if_not", "Chance of the report if it was not."),
-];
-
-const LIKELIHOOD: Lines = &[
-    ("always", "The number behind Always."),
-    ("usually", "The number behind Usually."),
-    ("often", "The number behind Often."),
-    ("sometimes", "The number behind Sometimes."),
-    ("seldom", "The number behind Seldom."),
-    ("never", "The number behind Never."),
-];
-
-const HOW_COMMON: Lines = &[
-    ("everyday", "The number behind Everyday."),
-    ("common", "The number behind Common."),
-    ("occasional", "The number behind Occasional."),
-    ("rare", "The number behind Rare."),
-];
-
-const STAGE: Lines = &[
-    ("stage", "Which stage."),
-    (
-        "after",
-        "Stages whose fixes come first when both are planned.",
-    ),
-    (
-        "needs",
-        "Stages whose fixes must be done or be ruled out before.",
-    ),
-];
-
-const ROLES: Lines = &[
-    ("belt_side", "Which side the belt runs to."),
-    ("strand", "Which strand it is worst on."),
-    ("place", "Where along the conveyor."),
-    (
-        "first_split",
-        "All of the belt at one place, or one part of the belt.",
-    ),
-    ("slack_side", "Which take-up side stands shorter."),
-    ("low_frame_side", "The low side of the frame."),
-    ("low_pulley_side", "The low side of the pulley."),
-    ("low_idler_side", "The low side of the idler."),
-    (
-        "leading_end",
-        "The end of the suspect idler that the belt meets first.",
-    ),
-    ("heavy_side", "The side on which the load lies."),
-    ("wind_side", "Where the wind comes from."),
-];
-
-const SITE: Lines = &[
-    ("name", "What the book is called with this folder over it."),
-    ("version", "The version of this folder."),
-    (
-        "at_most",
-        "At most so many causes are thought to be present at once.",
-    ),
-    ("minutes", "The minutes that differ at this site."),
-    (
-        "tell_specialist",
-        "More lines of what to tell a specialist.",
-    ),
-    (
-        "change",
-        "What is changed in entries of the book below. Single values take the old one's place, lists are added to.",
-    ),
-    (
-        "switch_off",
-        "Entries of the book below that are not used here.",
-    ),
-];
-
-const CHANGE: Lines = &[
-    ("id", "Which entry of the book below."),
-    (
-        "was",
-        "The fingerprint of the entry that the change was written against; `rules check` prints it.",
-    ),
-    ("name", "Another name."),
-    ("how_common", "Another word or number of how common it is."),
-    ("happens_because", "Another mechanism."),
-    ("shows_at", "Another place where it shows."),
-    ("specialist", "Other words for the specialist."),
-    (
-        "signs",
-        "More signs; one on the same symptom takes the old one's place.",
-    ),
-    ("mistaken_for", "More causes that it is mistaken for."),
-    ("ask", "Another question."),
-    ("look", "Another way to look."),
-    ("why", "Another reason."),
-    ("minutes", "Other minutes."),
-    (
-        "by_itself",
-        "How often it is seen when none of its causes is present.",
-    ),
-    ("says", "Other words for an answer."),
-    ("tools", "More tools."),
-    (
-        "seen_with",
-        "Causes that show it; each takes the place of that cause's own sign.",
-    ),
-    ("title", "Another title."),
-    ("people", "Another number of people."),
-    ("done_when", "Another way to know that it is done."),
-    ("worked", "Another way to see that it worked."),
-    (
-        "cures",
-        "More causes that it cures; one of the same cause takes the old one's place.",
-    ),
-    ("steps", "More steps, at the end."),
-    ("do_not", "More of what not to do."),
-    ("cautions", "More cautions."),
-    ("text", "Another warning."),
-    ("rule", "Another rule."),
-];
-
 const CASE: Lines = &[
     (
         "id",
@@ -452,20 +283,6 @@ const CASE: Lines = &[
         "sides",
         "What the sides are called, looking from tail to head.",
     ),
-    (
-        "answers",
-        "What is answered, by symptom; \"unknown\" is no evidence.",
-    ),
-    (
-        "found",
-        "What was found, by cause: as-suspected or was-fine.",
-    ),
-    ("done", "The fixes done, batch by batch."),
-    (
-        "outcomes",
-        "How the belt ran after each batch: true, better, no-change or worse.",
-    ),
-    ("machine", "running (unless said) or locked-out."),
     ("expect", "What the book must make of it."),
     (
         "todo",
@@ -520,7 +337,7 @@ mod tests {
     #[test]
     fn every_line_is_one_plain_sentence() {
         for (kind, lines) in FIELDS {
-            for (field, says) in *lines {
+            for (field, says) in lines.iter().copied().flatten() {
                 assert!(says.ends_with('.') && says.len() < 110, "{kind} {field}");
             }
         }
