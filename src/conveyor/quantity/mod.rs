@@ -1,0 +1,163 @@
+//! Quantities as people type and read them: `12mm`, `1-1/2"`, `3 ft 2 1/2 in`, `700 lb`, `45 F`.
+//!
+//! Inside, every quantity is SI and its type says what it is; the conversions are those of the crate `uom`.
+
+mod read;
+mod shown;
+mod units;
+
+pub use read::{Refused, read};
+pub use shown::{example, unit};
+pub use uom::si::f64::{
+    Angle, Force, Length, LinearMassDensity, Ratio, SurfaceTension, ThermodynamicTemperature, Time,
+    Velocity,
+};
+
+/// Belt modulus: force per unit of width per unit of strain, N/m inside.
+pub type Modulus = SurfaceTension;
+
+/// In which system of units a person reads and types.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Units {
+    /// Millimetres, newtons, degrees Celsius.
+    #[default]
+    Metric,
+    /// Inches, pounds, degrees Fahrenheit.
+    Inch,
+    /// Metric, with the other in brackets; a bare number is metric.
+    Both,
+}
+
+impl Units {
+    /// All, as they are named on the command line and in files.
+    pub const ALL: [(&'static str, Self); 3] = [
+        ("metric", Self::Metric),
+        ("inch", Self::Inch),
+        ("both", Self::Both),
+    ];
+
+    /// The system of that name.
+    pub fn named(name: &str) -> Option<Self> {
+        Self::ALL
+            .iter()
+            .find(|(known, _)| *known == name)
+            .map(|(_, units)| *units)
+    }
+
+    /// What it is called.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Metric => "metric",
+            Self::Inch => "inch",
+            Self::Both => "both",
+        }
+    }
+}
+
+/// What kind of quantity is asked for or shown; it settles the unit of a bare number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// A length read with tape, rule or feeler gauge: mm or in.
+    Length,
+    /// A long length, such as centre distances and stations: m or ft.
+    Distance,
+    /// A force or load: N, kN or lbf.
+    Force,
+    /// Belt modulus: N/mm or lbf/in of width.
+    Modulus,
+    /// Belt speed: m/s or ft/min.
+    Speed,
+    /// Mass per length of belt or load: kg/m or lb/ft.
+    LineMass,
+    /// A temperature: degrees Celsius or Fahrenheit.
+    Temperature,
+    /// An angle: degrees.
+    Angle,
+    /// A time: seconds.
+    Time,
+    /// A share: per cent.
+    Percent,
+    /// A plain number.
+    Number,
+}
+
+/// A quantity that was typed or worked out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Quantity {
+    /// A length or distance.
+    Length(Length),
+    /// A force or load.
+    Force(Force),
+    /// A belt modulus.
+    Modulus(Modulus),
+    /// A speed.
+    Speed(Velocity),
+    /// Mass per length.
+    LineMass(LinearMassDensity),
+    /// A temperature.
+    Temperature(ThermodynamicTemperature),
+    /// An angle.
+    Angle(Angle),
+    /// A time.
+    Time(Time),
+    /// A share of one.
+    Share(Ratio),
+    /// A plain number.
+    Number(f64),
+}
+
+impl Quantity {
+    /// Its size in SI: m, N, N/m, m/s, kg/m, K, rad, s, or the bare number.
+    pub fn si(self) -> f64 {
+        match self {
+            Self::Length(length) => length.value,
+            Self::Force(force) => force.value,
+            Self::Modulus(modulus) => modulus.value,
+            Self::Speed(speed) => speed.value,
+            Self::LineMass(mass) => mass.value,
+            Self::Temperature(temperature) => temperature.value,
+            Self::Angle(angle) => angle.value,
+            Self::Time(time) => time.value,
+            Self::Share(share) => share.value,
+            Self::Number(number) => number,
+        }
+    }
+
+    /// The unit of [`Quantity::si`], as JSON names it; a plain number and a share have none.
+    pub fn si_unit(self) -> &'static str {
+        match self {
+            Self::Length(_) => "m",
+            Self::Force(_) => "N",
+            Self::Modulus(_) => "N/m",
+            Self::Speed(_) => "m/s",
+            Self::LineMass(_) => "kg/m",
+            Self::Temperature(_) => "K",
+            Self::Angle(_) => "rad",
+            Self::Time(_) => "s",
+            Self::Share(_) | Self::Number(_) => "1",
+        }
+    }
+
+    /// The quantity of that kind and SI size.
+    pub fn of(kind: Kind, si: f64) -> Self {
+        use uom::si::{
+            angle::radian, force::newton, length::meter, linear_mass_density::kilogram_per_meter,
+            ratio::ratio, surface_tension::newton_per_meter, thermodynamic_temperature::kelvin,
+            time::second, velocity::meter_per_second,
+        };
+        match kind {
+            Kind::Length | Kind::Distance => Self::Length(Length::new::<meter>(si)),
+            Kind::Force => Self::Force(Force::new::<newton>(si)),
+            Kind::Modulus => Self::Modulus(Modulus::new::<newton_per_meter>(si)),
+            Kind::Speed => Self::Speed(Velocity::new::<meter_per_second>(si)),
+            Kind::LineMass => Self::LineMass(LinearMassDensity::new::<kilogram_per_meter>(si)),
+            Kind::Temperature => {
+                Self::Temperature(ThermodynamicTemperature::new::<kelvin>(si))
+            }
+            Kind::Angle => Self::Angle(Angle::new::<radian>(si)),
+            Kind::Time => Self::Time(Time::new::<second>(si)),
+            Kind::Percent => Self::Share(Ratio::new::<ratio>(si)),
+            Kind::Number => Self::Number(si),
+        }
+    }
+}

@@ -1,0 +1,206 @@
+//! Quantities as people read them.
+
+use uom::si::{
+    angle::degree,
+    force::{kilonewton, newton, pound_force},
+    length::{foot, inch, meter, millimeter},
+    linear_mass_density::pound_per_foot,
+    ratio::percent,
+    surface_tension::{kilonewton_per_meter, pound_force_per_inch},
+    thermodynamic_temperature::{degree_celsius, degree_fahrenheit},
+    time::second,
+    velocity::{foot_per_minute, meter_per_second},
+};
+
+use super::units;
+use super::{Force, Kind, Length, Quantity, Units};
+
+/// The unit that a bare number of this kind has, as prompts show it; a plain number has none.
+pub fn unit(kind: Kind, units: Units) -> &'static str {
+    units::bare(kind, units)
+}
+
+/// Something that may be typed for a quantity of this kind, to be shown beside a refusal.
+pub fn example(kind: Kind, units: Units) -> &'static str {
+    let in_inches = units == Units::Inch;
+    match kind {
+        Kind::Length if in_inches => "1-1/2, or 1 1/2 in",
+        Kind::Length => "12, 12 mm or 1/2 in",
+        Kind::Distance if in_inches => "120, or 120 ft 6 in",
+        Kind::Distance => "38, or 38.5 m",
+        Kind::Force if in_inches => "700, or 700 lb",
+        Kind::Force => "3100, or 3.1 kN",
+        Kind::Modulus if in_inches => "15000, or 15000 lbf/in",
+        Kind::Modulus => "2000, or 2000 N/mm",
+        Kind::Speed if in_inches => "300, or 300 ft/min",
+        Kind::Speed => "1.5, or 1.5 m/s",
+        Kind::LineMass if in_inches => "8, or 8 lb/ft",
+        Kind::LineMass => "12, or 12 kg/m",
+        Kind::Temperature if in_inches => "140, or 140 F",
+        Kind::Temperature => "60, or 60 C",
+        Kind::Angle => "0.5, or 0.5 deg",
+        Kind::Time => "20, or 20 s",
+        Kind::Percent => "2, or 2 %",
+        Kind::Number => "3",
+    }
+}
+
+impl Quantity {
+    /// The quantity in words, rounded to what a tape or gauge can tell.
+    pub fn words(self, units: Units) -> String {
+        let metric = self.metric();
+        match units {
+            Units::Metric => metric,
+            Units::Inch => self.inch(),
+            Units::Both => {
+                let other = self.inch();
+                if other == metric {
+                    metric
+                } else {
+                    format!("{metric} ({other})")
+                }
+            }
+        }
+    }
+
+    fn metric(self) -> String {
+        match self {
+            Self::Length(length) => metres(length),
+            Self::Force(force) => newtons(force),
+            Self::Modulus(modulus) => format!("{} N/mm", rounded(modulus.get::<kilonewton_per_meter>())),
+            Self::Speed(speed) => format!("{} m/s", rounded(speed.get::<meter_per_second>())),
+            Self::LineMass(mass) => format!("{} kg/m", rounded(mass.value)),
+            Self::Temperature(temperature) => {
+                format!("{} °C", whole(temperature.get::<degree_celsius>()))
+            }
+            _ => self.same_in_both(),
+        }
+    }
+
+    fn inch(self) -> String {
+        match self {
+            Self::Length(length) => inches(length),
+            Self::Force(force) => format!("{} lb", rounded(force.get::<pound_force>())),
+            Self::Modulus(modulus) => {
+                format!("{} lbf/in", rounded(modulus.get::<pound_force_per_inch>()))
+            }
+            Self::Speed(speed) => format!("{} ft/min", rounded(speed.get::<foot_per_minute>())),
+            Self::LineMass(mass) => {
+                format!("{} lb/ft", rounded(mass.get::<pound_per_foot>()))
+            }
+            Self::Temperature(temperature) => {
+                format!("{} °F", whole(temperature.get::<degree_fahrenheit>()))
+            }
+            _ => self.same_in_both(),
+        }
+    }
+
+    /// What reads the same in both systems.
+    fn same_in_both(self) -> String {
+        match self {
+            Self::Angle(angle) => {
+                let degrees = angle.get::<degree>();
+                let decimals = if degrees.abs() < 10.0 { 2 } else { 1 };
+                format!("{}°", fixed(degrees, decimals))
+            }
+            Self::Time(time) => seconds(time.get::<second>()),
+            Self::Share(share) => {
+                let share = share.get::<percent>();
+                let decimals = if share.abs() < 10.0 { 1 } else { 0 };
+                format!("{} %", fixed(share, decimals))
+            }
+            Self::Number(number) => rounded(number),
+            _ => String::new(),
+        }
+    }
+}
+
+fn metres(length: Length) -> String {
+    let millimetres = length.get::<millimeter>();
+    let size = millimetres.abs();
+    if size < 9.95 {
+        format!("{} mm", fixed(millimetres, 1))
+    } else if size < 9_999.5 {
+        format!("{} mm", fixed(millimetres, 0))
+    } else {
+        let metres = length.get::<meter>();
+        format!("{} m", fixed(metres, if metres.abs() < 100.0 { 2 } else { 0 }))
+    }
+}
+
+fn inches(length: Length) -> String {
+    let inches = length.get::<inch>();
+    let size = inches.abs();
+    if size < 9.995 {
+        format!("{} in", fixed(inches, 2))
+    } else if size < 119.95 {
+        format!("{} in", fixed(inches, 1))
+    } else {
+        let feet = length.get::<foot>();
+        format!("{} ft", fixed(feet, if feet.abs() < 100.0 { 1 } else { 0 }))
+    }
+}
+
+fn newtons(force: Force) -> String {
+    if force.get::<newton>().abs() < 9_999.5 {
+        format!("{} N", rounded(force.get::<newton>()))
+    } else {
+        format!("{} kN", rounded(force.get::<kilonewton>()))
+    }
+}
+
+fn seconds(seconds: f64) -> String {
+    if seconds.abs() < 120.0 {
+        format!("{} s", fixed(seconds, if seconds.abs() < 9.95 { 1 } else { 0 }))
+    } else {
+        format!("{} min", fixed(seconds / 60.0, 1))
+    }
+}
+
+/// Three figures that count, and whole numbers from a hundred on.
+fn rounded(number: f64) -> String {
+    let size = number.abs();
+    let decimals = if size >= 99.95 || size == 0.0 {
+        0
+    } else if size >= 9.995 {
+        1
+    } else if size >= 0.995 {
+        2
+    } else {
+        3
+    };
+    fixed(number, decimals)
+}
+
+fn whole(number: f64) -> String {
+    fixed(number, 0)
+}
+
+/// So many decimals, and never a minus before nothing.
+fn fixed(number: f64, decimals: usize) -> String {
+    let text = format!("{number:.decimals$}");
+    match text.strip_prefix('-') {
+        Some(rest) if rest.chars().all(|c| c == '0' || c == '.') => rest.to_owned(),
+        _ => text,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Kind, Quantity, Units};
+
+    #[test]
+    fn a_quantity_reads_in_either_system_or_both() {
+        let length = Quantity::of(Kind::Length, 0.0127);
+        assert_eq!(length.words(Units::Metric), "13 mm");
+        assert_eq!(length.words(Units::Inch), "0.50 in");
+        assert_eq!(length.words(Units::Both), "13 mm (0.50 in)");
+        assert_eq!(Quantity::of(Kind::Length, -0.000_01).words(Units::Metric), "0.0 mm");
+        assert_eq!(Quantity::of(Kind::Distance, 38.0).words(Units::Both), "38.00 m (125 ft)");
+        assert_eq!(Quantity::of(Kind::Force, 4893.0).words(Units::Inch), "1100 lb");
+        assert_eq!(Quantity::of(Kind::Temperature, 318.15).words(Units::Both), "45 °C (113 °F)");
+        assert_eq!(Quantity::of(Kind::Angle, 0.01).words(Units::Both), "0.57°");
+        assert_eq!(Quantity::of(Kind::Percent, 0.0123).words(Units::Metric), "1.2 %");
+        assert_eq!(Quantity::of(Kind::Time, 150.0).words(Units::Metric), "2.5 min");
+    }
+}

@@ -1,0 +1,92 @@
+//! The limits that readings are held against, each with what it rests on, and the setting of a measurement.
+
+use std::collections::BTreeMap;
+
+use crate::conveyor::quantity::{Kind, Quantity};
+
+/// What a number rests on. A number is never shown without it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Mark {
+    /// A published source (an id of `rules/sources.ron`) and the place in it.
+    Published(&'static str, &'static str),
+    /// Common practice, no source.
+    CommonPractice,
+    /// From memory, unverified.
+    Memory,
+    /// Derived from what is named.
+    Derived(&'static str),
+    /// Set by the site, in the conveyor's file.
+    Site,
+}
+
+/// A limit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limit {
+    /// Its name in a conveyor file's `limits`.
+    pub id: &'static str,
+    /// What it limits.
+    pub what: &'static str,
+    /// Its size.
+    pub size: Quantity,
+    /// What it rests on.
+    pub mark: Mark,
+}
+
+/// A limit as the tool ships it. Sizes are SI.
+#[derive(Debug)]
+pub struct Shipped {
+    /// Its name in a conveyor file's `limits`.
+    pub id: &'static str,
+    /// What it limits.
+    pub what: &'static str,
+    /// What kind of quantity it is.
+    pub kind: Kind,
+    /// Its size, SI.
+    pub si: f64,
+    /// What it rests on.
+    pub mark: Mark,
+}
+
+/// All limits that gauges use, gauge by gauge.
+pub const ALL: &[&[Shipped]] = &[];
+
+/// Where a measurement is taken: what is known of the conveyor beyond the readings.
+#[derive(Debug, Clone, Default)]
+pub struct Setting {
+    /// The conveyor's facts as in its file: class, troughed, reversing, carcass, take_up ...
+    pub facts: Vec<(&'static str, &'static str)>,
+    /// The conveyor's dimensions, by the path they have in its file ("belt.width").
+    pub dimensions: BTreeMap<&'static str, Quantity>,
+    /// The site's own limits, by id.
+    pub limits: BTreeMap<&'static str, Quantity>,
+}
+
+impl Setting {
+    /// A fact of the conveyor, if it is known.
+    pub fn fact(&self, key: &str) -> Option<&'static str> {
+        self.facts
+            .iter()
+            .find(|(known, _)| *known == key)
+            .map(|(_, value)| *value)
+    }
+
+    /// A dimension of the conveyor in SI, if it is known.
+    pub fn dimension(&self, path: &str) -> Option<f64> {
+        self.dimensions.get(path).map(|quantity| quantity.si())
+    }
+
+    /// A limit: the site's own if it has set one. Nothing if no limit has that name.
+    pub fn limit(&self, id: &str) -> Option<Limit> {
+        let shipped = ALL.iter().copied().flatten().find(|limit| limit.id == id)?;
+        let (size, mark) = match self.limits.get(shipped.id) {
+            Some(own) => (*own, Mark::Site),
+            None => (Quantity::of(shipped.kind, shipped.si), shipped.mark),
+        };
+        Some(Limit {
+            id: shipped.id,
+            what: shipped.what,
+            size,
+            mark,
+        })
+    }
+}

@@ -1,0 +1,256 @@
+//! What a gauge asks for, and what it was given.
+
+use std::collections::BTreeMap;
+
+pub use crate::conveyor::quantity::Kind;
+use crate::conveyor::quantity::{
+    Angle, Force, Length, LinearMassDensity, Modulus, Quantity, ThermodynamicTemperature, Time,
+    Velocity,
+};
+
+use super::words::{Side, Words};
+
+/// A reading that is asked for.
+#[derive(Debug)]
+pub struct Wanted {
+    /// Its name: flag, column of a CSV file, key in JSON and in a visit.
+    pub key: &'static str,
+    /// The question, as a prompt puts it; `{left}` and `{right}` are the sides.
+    pub ask: &'static str,
+    /// What may be given.
+    pub takes: Takes,
+    /// Where a conveyor file has it.
+    pub from: Option<&'static str>,
+    /// Whether it may be left out.
+    pub need: Need,
+}
+
+/// What may be given for a reading.
+#[derive(Debug, Clone, Copy)]
+pub enum Takes {
+    /// A quantity above nothing.
+    Positive(Kind),
+    /// A quantity that is nothing or more.
+    NotNegative(Kind),
+    /// A quantity of either sign.
+    Signed(Kind),
+    /// A whole number from 1 to 1,000,000.
+    Count,
+    /// Left or right.
+    Side,
+    /// One of a few words, each with what it means.
+    Choice(&'static [(&'static str, &'static str)]),
+    /// A name of the person's own, such as a station's.
+    Label,
+}
+
+/// Whether a reading may be left out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Need {
+    /// It may not.
+    Must,
+    /// It may; the text says what is done without it.
+    May(&'static str),
+}
+
+/// A table of readings.
+#[derive(Debug)]
+pub struct Rows {
+    /// What one row is: "station", "idler".
+    pub one: &'static str,
+    /// The fewest rows that tell anything.
+    pub least: usize,
+    /// The columns.
+    pub columns: &'static [Column],
+}
+
+/// A column of a table: a reading of each row.
+pub type Column = Wanted;
+
+/// A reading as it was given.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Given {
+    /// A quantity.
+    Quantity(Quantity),
+    /// A whole number.
+    Count(u32),
+    /// A side.
+    Side(Side),
+    /// One of the words of [`Takes::Choice`].
+    Choice(&'static str),
+    /// A name.
+    Label(String),
+}
+
+/// The readings of one measurement: checked against what the way asks for, so every `Must` is there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Readings {
+    /// The way's id.
+    pub way: &'static str,
+    /// The single ones, by key.
+    pub single: BTreeMap<&'static str, Given>,
+    /// The table: each row by key.
+    pub rows: Vec<BTreeMap<&'static str, Given>>,
+}
+
+/// What is amiss with readings: nothing can be worked out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Amiss {
+    /// The row it stands in, from 0; nothing when it is not in a table.
+    pub row: Option<usize>,
+    /// The key of the reading, if it is one.
+    pub key: Option<&'static str>,
+    /// What is amiss, and what to do about it.
+    pub words: Words,
+}
+
+impl Amiss {
+    /// Amiss with a single reading.
+    pub fn with(key: &'static str, words: Words) -> Self {
+        Self {
+            row: None,
+            key: Some(key),
+            words,
+        }
+    }
+
+    /// Amiss with a reading of a row, counted from 0.
+    pub fn at(row: usize, key: &'static str, words: Words) -> Self {
+        Self {
+            row: Some(row),
+            key: Some(key),
+            words,
+        }
+    }
+
+    /// Amiss with the readings together.
+    pub fn all(words: Words) -> Self {
+        Self {
+            row: None,
+            key: None,
+            words,
+        }
+    }
+}
+
+/// Readings by key, single or of one row.
+pub trait Keyed {
+    /// What was given under the key.
+    fn given(&self, key: &str) -> Option<&Given>;
+
+    /// The quantity under the key, in SI.
+    fn si(&self, key: &str) -> Option<f64> {
+        match self.given(key)? {
+            Given::Quantity(quantity) => Some(quantity.si()),
+            _ => None,
+        }
+    }
+
+    /// A length.
+    fn length(&self, key: &str) -> Option<Length> {
+        match self.given(key)? {
+            Given::Quantity(Quantity::Length(length)) => Some(*length),
+            _ => None,
+        }
+    }
+
+    /// A force.
+    fn force(&self, key: &str) -> Option<Force> {
+        match self.given(key)? {
+            Given::Quantity(Quantity::Force(force)) => Some(*force),
+            _ => None,
+        }
+    }
+
+    /// A belt modulus.
+    fn modulus(&self, key: &str) -> Option<Modulus> {
+        match self.given(key)? {
+            Given::Quantity(Quantity::Modulus(modulus)) => Some(*modulus),
+            _ => None,
+        }
+    }
+
+    /// A speed.
+    fn speed(&self, key: &str) -> Option<Velocity> {
+        match self.given(key)? {
+            Given::Quantity(Quantity::Speed(speed)) => Some(*speed),
+            _ => None,
+        }
+    }
+
+    /// Mass per length.
+    fn line_mass(&self, key: &str) -> Option<LinearMassDensity> {
+        match self.given(key)? {
+            Given::Quantity(Quantity::LineMass(mass)) => Some(*mass),
+            _ => None,
+        }
+    }
+
+    /// A temperature.
+    fn temperature(&self, key: &str) -> Option<ThermodynamicTemperature> {
+        match self.given(key)? {
+            Given::Quantity(Quantity::Temperature(temperature)) => Some(*temperature),
+            _ => None,
+        }
+    }
+
+    /// An angle.
+    fn angle(&self, key: &str) -> Option<Angle> {
+        match self.given(key)? {
+            Given::Quantity(Quantity::Angle(angle)) => Some(*angle),
+            _ => None,
+        }
+    }
+
+    /// A time.
+    fn time(&self, key: &str) -> Option<Time> {
+        match self.given(key)? {
+            Given::Quantity(Quantity::Time(time)) => Some(*time),
+            _ => None,
+        }
+    }
+
+    /// A whole number.
+    fn count(&self, key: &str) -> Option<u32> {
+        match self.given(key)? {
+            Given::Count(count) => Some(*count),
+            _ => None,
+        }
+    }
+
+    /// A side.
+    fn side(&self, key: &str) -> Option<Side> {
+        match self.given(key)? {
+            Given::Side(side) => Some(*side),
+            _ => None,
+        }
+    }
+
+    /// One of the words on offer.
+    fn choice(&self, key: &str) -> Option<&'static str> {
+        match self.given(key)? {
+            Given::Choice(word) => Some(word),
+            _ => None,
+        }
+    }
+
+    /// A name.
+    fn label(&self, key: &str) -> Option<&str> {
+        match self.given(key)? {
+            Given::Label(name) => Some(name),
+            _ => None,
+        }
+    }
+}
+
+impl Keyed for Readings {
+    fn given(&self, key: &str) -> Option<&Given> {
+        self.single.get(key)
+    }
+}
+
+impl Keyed for BTreeMap<&'static str, Given> {
+    fn given(&self, key: &str) -> Option<&Given> {
+        self.get(key)
+    }
+}

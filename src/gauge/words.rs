@@ -1,0 +1,117 @@
+//! Sentences with sides and quantities in them. They are filled in when they are shown: with what the sides are
+//! called here, and in the reader's units.
+
+use std::borrow::Cow;
+
+use crate::conveyor::quantity::{self, Quantity};
+
+/// A side of the conveyor, looking from tail to head.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Side {
+    /// The left one.
+    Left,
+    /// The right one.
+    Right,
+}
+
+impl Side {
+    /// The other side.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+
+    /// Its name in files and answers.
+    pub fn id(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+
+    /// Left for what is above nothing, right for what is below; nothing for nothing. Gauges count what lies to
+    /// the left as positive.
+    pub fn of_sign(size: f64) -> Option<Self> {
+        if size > 0.0 {
+            Some(Self::Left)
+        } else if size < 0.0 {
+            Some(Self::Right)
+        } else {
+            None
+        }
+    }
+}
+
+/// A piece of a sentence.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Piece {
+    /// Plain text.
+    Text(Cow<'static, str>),
+    /// A side, by the name it has here.
+    Side(Side),
+    /// A quantity, in the reader's units.
+    Quantity(Quantity),
+}
+
+/// A sentence of pieces.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Words(pub Vec<Piece>);
+
+/// Makes [`Words`] of texts, sides and quantities: `say!("Shift the ", Side::Left, " end ", length, ".")`.
+#[macro_export]
+macro_rules! say {
+    ($($piece:expr),* $(,)?) => {
+        $crate::gauge::Words(vec![$($crate::gauge::Piece::from($piece)),*])
+    };
+}
+
+impl From<&'static str> for Piece {
+    fn from(text: &'static str) -> Self {
+        Self::Text(Cow::Borrowed(text))
+    }
+}
+
+impl From<String> for Piece {
+    fn from(text: String) -> Self {
+        Self::Text(Cow::Owned(text))
+    }
+}
+
+impl From<Side> for Piece {
+    fn from(side: Side) -> Self {
+        Self::Side(side)
+    }
+}
+
+impl From<Quantity> for Piece {
+    fn from(quantity: Quantity) -> Self {
+        Self::Quantity(quantity)
+    }
+}
+
+impl From<quantity::Length> for Piece {
+    fn from(length: quantity::Length) -> Self {
+        Self::Quantity(Quantity::Length(length))
+    }
+}
+
+impl From<quantity::Force> for Piece {
+    fn from(force: quantity::Force) -> Self {
+        Self::Quantity(Quantity::Force(force))
+    }
+}
+
+impl From<quantity::Angle> for Piece {
+    fn from(angle: quantity::Angle) -> Self {
+        Self::Quantity(Quantity::Angle(angle))
+    }
+}
+
+impl From<quantity::Time> for Piece {
+    fn from(time: quantity::Time) -> Self {
+        Self::Quantity(Quantity::Time(time))
+    }
+}

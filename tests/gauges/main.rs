@@ -1,0 +1,10 @@
+//! Every gauge against numbers from outside the project: published tables, worked examples, reference libraries.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test that cannot go on fails loudly"
+)]
+
+mod support;

@@ -1,0 +1,66 @@
+//! Readings as a person would give them, in text.
+
+use std::collections::BTreeMap;
+
+use straybelt::conveyor::quantity::{self, Units};
+use straybelt::gauge::{Amiss, Figure, Gauge, Given, Outcome, Readings, Setting, Side, Takes, Wanted};
+
+/// A reading's text as the command line would take it.
+pub fn given(wanted: &Wanted, text: &str) -> Given {
+    match wanted.takes {
+        Takes::Positive(kind) | Takes::NotNegative(kind) | Takes::Signed(kind) => {
+            Given::Quantity(quantity::read(text, kind, Units::Metric).unwrap())
+        }
+        Takes::Count => Given::Count(text.parse().unwrap()),
+        Takes::Side => Given::Side(if text == "left" { Side::Left } else { Side::Right }),
+        Takes::Choice(words) => Given::Choice(words.iter().find(|(word, _)| *word == text).unwrap().0),
+        Takes::Label => Given::Label(text.to_owned()),
+    }
+}
+
+fn keyed(wanted: &'static [Wanted], pairs: &[(&str, &str)]) -> BTreeMap<&'static str, Given> {
+    pairs
+        .iter()
+        .map(|(key, text)| {
+            let wanted = wanted.iter().find(|wanted| wanted.key == *key).unwrap_or_else(|| panic!("no {key}"));
+            (wanted.key, given(wanted, text))
+        })
+        .collect()
+}
+
+/// Readings of a way of a gauge; each row of a table is its cells in the order of the columns, `""` for none.
+pub fn readings(gauge: &Gauge, way: &str, single: &[(&str, &str)], rows: &[&[&str]]) -> Readings {
+    let way = gauge.way(way).expect("a way");
+    let columns = way.rows.as_ref().map_or(&[][..], |rows| rows.columns);
+    Readings {
+        way: way.id,
+        single: keyed(way.wanted, single),
+        rows: rows
+            .iter()
+            .map(|cells| {
+                let pairs: Vec<(&str, &str)> = columns
+                    .iter()
+                    .zip(*cells)
+                    .filter(|(_, cell)| !cell.is_empty())
+                    .map(|(column, cell)| (column.key, *cell))
+                    .collect();
+                keyed(columns, &pairs)
+            })
+            .collect(),
+    }
+}
+
+/// What a gauge makes of readings, nothing known of the conveyor.
+pub fn work(gauge: &Gauge, way: &str, single: &[(&str, &str)], rows: &[&[&str]]) -> Result<Outcome, Amiss> {
+    (gauge.work)(&readings(gauge, way, single, rows), &Setting::default())
+}
+
+/// The figure of that name.
+pub fn figure<'o>(outcome: &'o Outcome, id: &str) -> &'o Figure {
+    outcome.figures.iter().find(|figure| figure.id == id).unwrap_or_else(|| panic!("no figure {id}"))
+}
+
+/// What the outcome tells under that name.
+pub fn tells(outcome: &Outcome, id: &str) -> Option<&'static str> {
+    outcome.tells.iter().find(|(known, _)| *known == id).and_then(|(_, word)| *word)
+}
