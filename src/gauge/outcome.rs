@@ -2,7 +2,7 @@
 
 use super::limits::{Limit, Mark};
 use super::words::Words;
-use crate::conveyor::quantity::Quantity;
+use crate::conveyor::quantity::{Kind, Quantity};
 
 /// What came of a measurement.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -94,6 +94,39 @@ pub struct Figure {
     pub mark: Mark,
 }
 
+impl Figure {
+    /// A number in SI with no reading error and no limit.
+    pub fn of(id: &'static str, what: Words, kind: Kind, si: f64, mark: Mark) -> Self {
+        Self {
+            id,
+            what,
+            size: Quantity::of(kind, si),
+            error: None,
+            limit: None,
+            verdict: Verdict::NoLimit,
+            mark,
+        }
+    }
+
+    /// The same, read with an error of up to so much, SI. To be said before the limit.
+    #[must_use]
+    pub fn off_by(mut self, kind: Kind, error_si: f64) -> Self {
+        self.error = Some(Quantity::of(kind, error_si));
+        self
+    }
+
+    /// The same, held against a limit that its size must not exceed, whatever its sign.
+    #[must_use]
+    pub fn against(mut self, limit: Option<Limit>) -> Self {
+        if let Some(limit) = limit {
+            let error = self.error.map_or(0.0, Quantity::si);
+            self.verdict = Verdict::of(self.size.si(), limit.size.si(), error);
+            self.limit = Some(limit);
+        }
+        self
+    }
+}
+
 /// A picture of readings. Numbers are in the unit that the axis names; what is left of the middle is positive.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Plot {
@@ -137,7 +170,7 @@ pub struct Axis {
     /// Its name.
     pub what: &'static str,
     /// The kind of its numbers; a plain number if nothing.
-    pub kind: Option<crate::conveyor::quantity::Kind>,
+    pub kind: Option<Kind>,
 }
 
 /// Bars of sizes of one kind.
@@ -159,5 +192,5 @@ pub struct Heat {
     /// The numbers, row by row, SI; nothing where there is no reading.
     pub sizes: Vec<Vec<Option<f64>>>,
     /// Their kind.
-    pub kind: Option<crate::conveyor::quantity::Kind>,
+    pub kind: Option<Kind>,
 }

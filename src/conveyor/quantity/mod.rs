@@ -9,8 +9,8 @@ mod units;
 pub use read::{Refused, read};
 pub use shown::{example, unit};
 pub use uom::si::f64::{
-    Angle, Force, Length, LinearMassDensity, Ratio, SurfaceTension, ThermodynamicTemperature, Time,
-    Velocity,
+    Angle, Force, Length, LinearMassDensity, Ratio, SurfaceTension, TemperatureInterval,
+    ThermodynamicTemperature, Time, Velocity,
 };
 
 /// Belt modulus: force per unit of width per unit of strain, N/m inside.
@@ -71,6 +71,8 @@ pub enum Kind {
     LineMass,
     /// A temperature: degrees Celsius or Fahrenheit.
     Temperature,
+    /// A rise or difference of temperature: degrees Celsius or Fahrenheit, counted from nothing.
+    Rise,
     /// An angle: degrees.
     Angle,
     /// A time: seconds.
@@ -96,6 +98,8 @@ pub enum Quantity {
     LineMass(LinearMassDensity),
     /// A temperature.
     Temperature(ThermodynamicTemperature),
+    /// A rise or difference of temperature.
+    Rise(TemperatureInterval),
     /// An angle.
     Angle(Angle),
     /// A time.
@@ -116,6 +120,7 @@ impl Quantity {
             Self::Speed(speed) => speed.value,
             Self::LineMass(mass) => mass.value,
             Self::Temperature(temperature) => temperature.value,
+            Self::Rise(rise) => rise.value,
             Self::Angle(angle) => angle.value,
             Self::Time(time) => time.value,
             Self::Share(share) => share.value,
@@ -131,7 +136,7 @@ impl Quantity {
             Self::Modulus(_) => "N/m",
             Self::Speed(_) => "m/s",
             Self::LineMass(_) => "kg/m",
-            Self::Temperature(_) => "K",
+            Self::Temperature(_) | Self::Rise(_) => "K",
             Self::Angle(_) => "rad",
             Self::Time(_) => "s",
             Self::Share(_) | Self::Number(_) => "1",
@@ -142,8 +147,8 @@ impl Quantity {
     pub fn of(kind: Kind, si: f64) -> Self {
         use uom::si::{
             angle::radian, force::newton, length::meter, linear_mass_density::kilogram_per_meter,
-            ratio::ratio, surface_tension::newton_per_meter, thermodynamic_temperature::kelvin,
-            time::second, velocity::meter_per_second,
+            ratio::ratio, surface_tension::newton_per_meter, temperature_interval,
+            thermodynamic_temperature::kelvin, time::second, velocity::meter_per_second,
         };
         match kind {
             Kind::Length | Kind::Distance => Self::Length(Length::new::<meter>(si)),
@@ -154,6 +159,7 @@ impl Quantity {
             Kind::Temperature => {
                 Self::Temperature(ThermodynamicTemperature::new::<kelvin>(si))
             }
+            Kind::Rise => Self::Rise(TemperatureInterval::new::<temperature_interval::kelvin>(si)),
             Kind::Angle => Self::Angle(Angle::new::<radian>(si)),
             Kind::Time => Self::Time(Time::new::<second>(si)),
             Kind::Percent => Self::Share(Ratio::new::<ratio>(si)),

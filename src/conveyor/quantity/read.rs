@@ -277,6 +277,8 @@ mod tests {
             ("45 F", Kind::Temperature, 280.372_222_222_222_2),
             ("45 °C", Kind::Temperature, 318.15),
             ("-5", Kind::Temperature, 268.15),
+            ("27 F", Kind::Rise, 15.0),
+            ("15", Kind::Rise, 15.0),
             ("15000 lbf/in", Kind::Modulus, 15000.0 * pound / 0.0254),
             ("400 N/mm", Kind::Modulus, 400_000.0),
             ("300 fpm", Kind::Speed, 1.524),

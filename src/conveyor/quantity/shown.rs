@@ -7,13 +7,14 @@ use uom::si::{
     linear_mass_density::pound_per_foot,
     ratio::percent,
     surface_tension::{kilonewton_per_meter, pound_force_per_inch},
+    temperature_interval,
     thermodynamic_temperature::{degree_celsius, degree_fahrenheit},
-    time::second,
+    time::{hour, minute, second},
     velocity::{foot_per_minute, meter_per_second},
 };
 
 use super::units;
-use super::{Force, Kind, Length, Quantity, Units};
+use super::{Force, Kind, Length, Quantity, Time, Units};
 
 /// The unit that a bare number of this kind has, as prompts show it; a plain number has none.
 pub fn unit(kind: Kind, units: Units) -> &'static str {
@@ -38,6 +39,8 @@ pub fn example(kind: Kind, units: Units) -> &'static str {
         Kind::LineMass => "12, or 12 kg/m",
         Kind::Temperature if in_inches => "140, or 140 F",
         Kind::Temperature => "60, or 60 C",
+        Kind::Rise if in_inches => "5, or 5 F",
+        Kind::Rise => "3, or 3 C",
         Kind::Angle => "0.5, or 0.5 deg",
         Kind::Time => "20, or 20 s",
         Kind::Percent => "2, or 2 %",
@@ -73,6 +76,7 @@ impl Quantity {
             Self::Temperature(temperature) => {
                 format!("{} °C", whole(temperature.get::<degree_celsius>()))
             }
+            Self::Rise(rise) => format!("{} °C", whole(rise.value)),
             _ => self.same_in_both(),
         }
     }
@@ -91,6 +95,9 @@ impl Quantity {
             Self::Temperature(temperature) => {
                 format!("{} °F", whole(temperature.get::<degree_fahrenheit>()))
             }
+            Self::Rise(rise) => {
+                format!("{} °F", whole(rise.get::<temperature_interval::degree_fahrenheit>()))
+            }
             _ => self.same_in_both(),
         }
     }
@@ -103,7 +110,7 @@ impl Quantity {
                 let decimals = if degrees.abs() < 10.0 { 2 } else { 1 };
                 format!("{}°", fixed(degrees, decimals))
             }
-            Self::Time(time) => seconds(time.get::<second>()),
+            Self::Time(time) => duration(time),
             Self::Share(share) => {
                 let share = share.get::<percent>();
                 let decimals = if share.abs() < 10.0 { 1 } else { 0 };
@@ -149,11 +156,15 @@ fn newtons(force: Force) -> String {
     }
 }
 
-fn seconds(seconds: f64) -> String {
+fn duration(time: Time) -> String {
+    let seconds = time.get::<second>();
+    let minutes = time.get::<minute>();
     if seconds.abs() < 120.0 {
         format!("{} s", fixed(seconds, if seconds.abs() < 9.95 { 1 } else { 0 }))
+    } else if minutes.abs() < 600.0 {
+        format!("{} min", fixed(minutes, 1))
     } else {
-        format!("{} min", fixed(seconds / 60.0, 1))
+        format!("{} h", rounded(time.get::<hour>()))
     }
 }
 
@@ -166,8 +177,12 @@ fn rounded(number: f64) -> String {
         1
     } else if size >= 0.995 {
         2
-    } else {
+    } else if size >= 0.0995 {
         3
+    } else if size >= 0.00995 {
+        4
+    } else {
+        5
     };
     fixed(number, decimals)
 }
@@ -202,5 +217,9 @@ mod tests {
         assert_eq!(Quantity::of(Kind::Angle, 0.01).words(Units::Both), "0.57°");
         assert_eq!(Quantity::of(Kind::Percent, 0.0123).words(Units::Metric), "1.2 %");
         assert_eq!(Quantity::of(Kind::Time, 150.0).words(Units::Metric), "2.5 min");
+        assert_eq!(Quantity::of(Kind::Time, 1.2e6 * 3600.0).words(Units::Metric), "1200000 h");
+        assert_eq!(Quantity::of(Kind::Rise, 15.0).words(Units::Both), "15 °C (27 °F)");
+        assert_eq!(Quantity::of(Kind::Number, 0.0023).words(Units::Metric), "0.00230");
+        assert_eq!(Quantity::of(Kind::Number, 0.0834).words(Units::Metric), "0.0834");
     }
 }

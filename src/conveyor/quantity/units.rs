@@ -7,13 +7,16 @@ use uom::si::{
     linear_mass_density::{kilogram_per_meter, pound_per_foot},
     ratio::{percent, ratio},
     surface_tension::{kilonewton_per_meter, newton_per_meter, pound_force_per_inch},
+    temperature_interval::{
+        degree_celsius as degree_celsius_apart, degree_fahrenheit as degree_fahrenheit_apart,
+    },
     thermodynamic_temperature::{degree_celsius, degree_fahrenheit, kelvin},
     time::{hour, millisecond, minute, second},
     velocity::{foot_per_minute, foot_per_second, meter_per_second},
 };
 
 use super::{
-    Angle, Force, Kind, Length, LinearMassDensity, Modulus, Quantity, Ratio, ThermodynamicTemperature, Time,
+    Angle, Force, Kind, Length, LinearMassDensity, Modulus, Quantity, Ratio, TemperatureInterval, ThermodynamicTemperature, Time,
     Units, Velocity,
 };
 
@@ -69,6 +72,11 @@ const TEMPERATURES: &[Unit] = units!(Temperature, ThermodynamicTemperature:
     ["k", "kelvin"] => kelvin,
 );
 
+const RISES: &[Unit] = units!(Rise, TemperatureInterval:
+    ["c", "°c", "degc", "celsius", "k", "kelvin"] => degree_celsius_apart,
+    ["f", "°f", "degf", "fahrenheit"] => degree_fahrenheit_apart,
+);
+
 const ANGLES: &[Unit] = units!(Angle, Angle:
     ["deg", "°", "degree", "degrees"] => degree,
     ["'", "arcmin"] => arc_minute,
@@ -96,6 +104,7 @@ pub(super) fn known(kind: Kind) -> &'static [Unit] {
         Kind::Speed => SPEEDS,
         Kind::LineMass => LINE_MASSES,
         Kind::Temperature => TEMPERATURES,
+        Kind::Rise => RISES,
         Kind::Angle => ANGLES,
         Kind::Time => TIMES,
         Kind::Percent => SHARES,
@@ -119,8 +128,8 @@ pub(super) fn bare(kind: Kind, units: Units) -> &'static str {
         (Kind::Speed, true) => "ft/min",
         (Kind::LineMass, false) => "kg/m",
         (Kind::LineMass, true) => "lb/ft",
-        (Kind::Temperature, false) => "°C",
-        (Kind::Temperature, true) => "°F",
+        (Kind::Temperature | Kind::Rise, false) => "°C",
+        (Kind::Temperature | Kind::Rise, true) => "°F",
         (Kind::Angle, _) => "deg",
         (Kind::Time, _) => "s",
         (Kind::Percent, _) => "%",
