@@ -6,6 +6,7 @@
 //! * [`conveyor`] is the data of one conveyor;
 //! * [`reason`] believes: which causes, which question next, and why;
 //! * [`plan`] orders the fixes;
+//! * [`gauge`] works measurements out;
 //! * [`visit`] remembers one troubleshooting visit;
 //! * [`proof`] puts the rule book to the proof: cases, and what they cover;
 //! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`], and
@@ -16,6 +17,7 @@ pub mod cli;
 pub mod commands;
 pub mod conveyor;
 pub mod exit;
+pub mod gauge;
 pub mod plan;
 pub mod problem;
 pub mod proof;

@@ -1,19 +1,42 @@
-//! The data of one conveyor: the facts that rules ask for, and what people call its sides.
+//! The data of one conveyor: the facts that rules ask for, its dimensions, and what people call its sides.
 
+pub mod dimensions;
 pub mod facts;
+pub mod quantity;
+mod reader;
 
 use std::path::Path;
 
-use crate::problem::{Code, Problem, Problems, Report, near, nearest};
-use crate::source::fields::{self, Field, Is, Value};
-use crate::source::{FileId, Span, Texts, folder};
+use crate::problem::{Problem, Problems, Report};
+use crate::source::fields::{self, Field};
+use crate::source::{FileId, Place, Texts, folder};
+use dimensions::Dimensions;
+use quantity::Units;
+use reader::Reader;
 
 /// What is known of one conveyor. What is not said is unknown.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Conveyor {
     name: Option<String>,
     facts: Vec<(&'static str, &'static str)>,
     sides: SideNames,
+    bearings: Option<&'static str>,
+    units: Option<Units>,
+    dimensions: Dimensions,
+    limits: Vec<SiteLimit>,
+}
+
+/// A limit of the site's own, as its file has it. Which limits there are is known to the gauges.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SiteLimit {
+    /// Its name.
+    pub id: String,
+    /// Where the name stands.
+    pub id_at: Place,
+    /// Its size, as written.
+    pub size: String,
+    /// Where the size stands.
+    pub size_at: Place,
 }
 
 /// What this conveyor's sides are called, looking from tail to head, where its file says so.
@@ -24,18 +47,6 @@ pub struct SideNames {
     /// The right one.
     pub right: Option<String>,
 }
-
-/// A side's name may have so many characters.
-const SIDE: usize = 24;
-/// Words that mean something else here, so no side may bear them: {left} named "right" would send
-/// somebody to the wrong side.
-const NO_SIDES: &[&str] = &[
-    "left", "right", "head", "tail", "carry", "return", "top", "bottom", "both",
-];
-/// A conveyor's name may have so many characters.
-const NAME: usize = 60;
-/// Keys that are no facts.
-const OTHER_KEYS: &[&str] = &["name", "sides"];
 
 impl Conveyor {
     /// What the conveyor is called, if its file says so.
@@ -63,6 +74,26 @@ impl Conveyor {
     /// The names of its sides.
     pub fn sides(&self) -> &SideNames {
         &self.sides
+    }
+
+    /// Which bearings the end pulleys run in: "ball" or "roller".
+    pub fn bearings(&self) -> Option<&'static str> {
+        self.bearings
+    }
+
+    /// In which units its people read and type.
+    pub fn units(&self) -> Option<Units> {
+        self.units
+    }
+
+    /// Its dimensions.
+    pub fn dimensions(&self) -> &Dimensions {
+        &self.dimensions
+    }
+
+    /// The site's own limits.
+    pub fn limits(&self) -> &[SiteLimit] {
+        &self.limits
     }
 
     /// All facts that are known, in the order of [`facts::KEYS`].
@@ -110,201 +141,7 @@ pub fn parse(name: &str, text: String) -> Result<(Conveyor, Vec<Problem>), Probl
 
 /// A conveyor from named fields; what is wrong with them goes into the report.
 pub fn from_fields(texts: &Texts, fields: &[Field], report: &mut Report) -> Conveyor {
-    Reader { texts, report }.conveyor(fields)
-}
-
-struct Reader<'t> {
-    texts: &'t Texts,
-    report: &'t mut Report,
-}
-
-impl Reader<'_> {
-    fn conveyor(&mut self, fields: &[Field]) -> Conveyor {
-        let mut conveyor = Conveyor::default();
-        let mut spans: Vec<(&str, Span)> = Vec::new();
-        for field in fields {
-            let key = field.key.text.as_str();
-            if let Some((_, first)) = spans.iter().find(|(known, _)| *known == key) {
-                let problem = self
-                    .problem(
-                        Code::TwiceField,
-                        field.key.span,
-                        format!("`{key}` stands here twice"),
-                    )
-                    .also(self.texts.place(*first), "first here");
-                self.report.add(problem.help("keep one of them"));
-                continue;
-            }
-            spans.push((key, field.key.span));
-            match (key, facts::KEYS.iter().find(|(known, _)| *known == key)) {
-                ("name", _) => conveyor.name = self.text(&field.value, NAME),
-                ("sides", _) => conveyor.sides = self.sides(&field.value),
-                (_, Some((known, values))) => {
-                    if let Some(value) = self.fact(known, values, &field.value) {
-                        conveyor.facts.push((known, value));
-                    }
-                }
-                _ => self.unknown(field),
-            }
-        }
-        self.contradiction(&conveyor, fields);
-        conveyor
-    }
-
-    fn fact(&mut self, key: &str, values: &[&'static str], value: &Value) -> Option<&'static str> {
-        let found = match &value.is {
-            Is::Text(text) | Is::Word(text) => text.as_str(),
-            Is::Truth(true) => "true",
-            Is::Truth(false) => "false",
-            // Left open on purpose: unknown.
-            Is::Nothing => return None,
-            _ => "",
-        };
-        let quoted = matches!(value.is, Is::Text(_));
-        let known = values.iter().find(|known| quoted && **known == found);
-        if known.is_none() {
-            let problem = self.problem(
-                Code::FactValue,
-                value.span,
-                format!("`{key}` has no such value"),
-            );
-            let meant = match found {
-                "true" => Some("yes"),
-                "false" => Some("no"),
-                found => nearest(found, values.iter().copied()),
-            };
-            let problem = match meant {
-                Some(meant) => problem.help(format!("write \"{meant}\"?")),
-                None => problem.help("leave it out if it is unknown"),
-            };
-            self.report
-                .add(problem.help(format!("values: {}", values.join(", "))));
-        }
-        known.copied()
-    }
-
-    fn sides(&mut self, value: &Value) -> SideNames {
-        let mut sides = SideNames::default();
-        let Is::Fields(fields) = &value.is else {
-            let problem = self.problem(
-                Code::Shape,
-                value.span,
-                "the names of both sides are expected here",
-            );
-            self.report
-                .add(problem.help("write sides: (left: \"walkway\", right: \"wall\")"));
-            return sides;
-        };
-        for field in fields {
-            match field.key.text.as_str() {
-                "left" => sides.left = self.text(&field.value, SIDE).or(sides.left.take()),
-                "right" => sides.right = self.text(&field.value, SIDE).or(sides.right.take()),
-                other => {
-                    let problem = self.problem(
-                        Code::UnknownField,
-                        field.key.span,
-                        format!("unknown side `{other}`"),
-                    );
-                    self.report
-                        .add(near(problem, other, ["left", "right"], "sides"));
-                }
-            }
-        }
-        let lower =
-            |name: &Option<String>, plain: &str| name.as_deref().unwrap_or(plain).to_lowercase();
-        for (name, own) in [(&sides.left, "left"), (&sides.right, "right")] {
-            let Some(name) = name else { continue };
-            let plain = name.trim().to_lowercase();
-            if plain != own && NO_SIDES.contains(&plain.as_str()) {
-                let message = format!("the {own} side cannot be called \"{name}\"");
-                let problem = self.problem(Code::Contradiction, value.span, message);
-                self.report.add(problem.help(
-                    "it means something else on a conveyor: name it for what stands there, such as \"walkway\"",
-                ));
-            }
-        }
-        if lower(&sides.left, "left") == lower(&sides.right, "right") {
-            let problem = self.problem(
-                Code::Contradiction,
-                value.span,
-                "both sides have the same name",
-            );
-            self.report
-                .add(problem.help("nobody could tell them apart: give them different names"));
-        }
-        sides
-    }
-
-    fn text(&mut self, value: &Value, most: usize) -> Option<String> {
-        let Is::Text(text) = &value.is else {
-            let problem = self.problem(
-                Code::Shape,
-                value.span,
-                "a text in double quotes is expected here",
-            );
-            self.report.add(problem);
-            return None;
-        };
-        let length = text.chars().count();
-        if text.trim().is_empty() || length > most || text.chars().any(char::is_control) {
-            let message = format!("a name has 1 to {most} characters, and no control characters");
-            let problem = self.problem(Code::Shape, value.span, message);
-            self.report.add(problem);
-            return None;
-        }
-        Some(text.clone())
-    }
-
-    /// A slip of the key is an error; a key of some later version of this program is passed over.
-    fn unknown(&mut self, field: &Field) {
-        let key = field.key.text.as_str();
-        let known = || {
-            facts::KEYS
-                .iter()
-                .map(|(key, _)| *key)
-                .chain(OTHER_KEYS.iter().copied())
-        };
-        let slip = nearest(key, known()).is_some();
-        let code = if slip {
-            Code::UnknownField
-        } else {
-            Code::UnknownFact
-        };
-        let problem = self.problem(
-            code,
-            field.key.span,
-            format!("`{key}` is not known of a conveyor"),
-        );
-        self.report.add(near(problem, key, known(), "known"));
-    }
-
-    fn contradiction(&mut self, conveyor: &Conveyor, fields: &[Field]) {
-        let (Some(class), Some(said)) = (conveyor.get("class"), conveyor.get("troughed")) else {
-            return;
-        };
-        let Some(must) = facts::troughed(class).filter(|must| *must != said) else {
-            return;
-        };
-        let span = |key: &str| {
-            fields
-                .iter()
-                .find(|field| field.key.text == key)
-                .map(|field| field.value.span)
-        };
-        if let (Some(class_at), Some(troughed_at)) = (span("class"), span("troughed")) {
-            let message = format!("class {class} contradicts troughed {said}");
-            let problem = self
-                .problem(Code::Contradiction, troughed_at, message)
-                .says(format!("a conveyor of this class has troughed \"{must}\""))
-                .also(self.texts.place(class_at), "the class")
-                .help("go and look: does the belt run in a trough on the carry strand?");
-            self.report.add(problem);
-        }
-    }
-
-    fn problem(&self, code: Code, span: Span, message: impl Into<String>) -> Problem {
-        Problem::at(code, self.texts.place(span), message)
-    }
+    Reader::new(texts, report).conveyor(fields)
 }
 
 #[cfg(test)]

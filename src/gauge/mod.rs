@@ -4,9 +4,11 @@
 //! from a CSV file, inside a visit) and a function from readings to an [`Outcome`]. Which symptom a gauge
 //! answers is not known here: the rule book names the gauge and what its words mean.
 
+pub mod given;
 pub mod limits;
 pub mod outcome;
 pub mod readings;
+pub mod setting;
 pub mod words;
 
 pub use limits::{Limit, Mark, Setting};

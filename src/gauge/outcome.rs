@@ -71,7 +71,11 @@ impl Verdict {
             Self::TooClose => 2,
             Self::Beyond => 3,
         };
-        if rank(other) > rank(self) { other } else { self }
+        if rank(other) > rank(self) {
+            other
+        } else {
+            self
+        }
     }
 }
 

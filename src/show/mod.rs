@@ -5,6 +5,7 @@ pub mod belief;
 pub mod chance;
 pub mod drawings;
 pub mod finding_json;
+pub mod gauge;
 pub mod graph;
 pub mod handbook;
 pub mod learn;

@@ -1,5 +1,6 @@
 //! Words that depend on this conveyor and these answers: the names of sides, strands and directions.
 
+pub use crate::gauge::Side;
 use crate::reason::Facts;
 use crate::rulebook::index::{AnswerAt, List, SymptomAt};
 use crate::rulebook::model::{Book, End};
@@ -11,15 +12,6 @@ pub struct Sides {
     pub left: String,
     /// The right side.
     pub right: String,
-}
-
-/// One of the two sides.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Side {
-    /// Left, looking from tail to head.
-    Left,
-    /// Right.
-    Right,
 }
 
 /// One of the two runs of the belt.
@@ -66,16 +58,6 @@ impl Sides {
                 self.left, self.right
             )
         })
-    }
-}
-
-impl Side {
-    /// The other one.
-    pub fn other(self) -> Self {
-        match self {
-            Self::Left => Self::Right,
-            Self::Right => Self::Left,
-        }
     }
 }
 

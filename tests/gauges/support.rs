@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use straybelt::conveyor::quantity::{self, Units};
-use straybelt::gauge::{Amiss, Figure, Gauge, Given, Outcome, Readings, Setting, Side, Takes, Wanted};
+use straybelt::gauge::{
+    Amiss, Figure, Gauge, Given, Outcome, Readings, Setting, Side, Takes, Wanted,
+};
 
 /// A reading's text as the command line would take it.
 pub fn given(wanted: &Wanted, text: &str) -> Given {
@@ -12,8 +14,14 @@ pub fn given(wanted: &Wanted, text: &str) -> Given {
             Given::Quantity(quantity::read(text, kind, Units::Metric).unwrap())
         }
         Takes::Count => Given::Count(text.parse().unwrap()),
-        Takes::Side => Given::Side(if text == "left" { Side::Left } else { Side::Right }),
-        Takes::Choice(words) => Given::Choice(words.iter().find(|(word, _)| *word == text).unwrap().0),
+        Takes::Side => Given::Side(if text == "left" {
+            Side::Left
+        } else {
+            Side::Right
+        }),
+        Takes::Choice(words) => {
+            Given::Choice(words.iter().find(|(word, _)| *word == text).unwrap().0)
+        }
         Takes::Label => Given::Label(text.to_owned()),
     }
 }
@@ -22,7 +30,10 @@ fn keyed(wanted: &'static [Wanted], pairs: &[(&str, &str)]) -> BTreeMap<&'static
     pairs
         .iter()
         .map(|(key, text)| {
-            let wanted = wanted.iter().find(|wanted| wanted.key == *key).unwrap_or_else(|| panic!("no {key}"));
+            let wanted = wanted
+                .iter()
+                .find(|wanted| wanted.key == *key)
+                .unwrap_or_else(|| panic!("no {key}"));
             (wanted.key, given(wanted, text))
         })
         .collect()
@@ -51,16 +62,29 @@ pub fn readings(gauge: &Gauge, way: &str, single: &[(&str, &str)], rows: &[&[&st
 }
 
 /// What a gauge makes of readings, nothing known of the conveyor.
-pub fn work(gauge: &Gauge, way: &str, single: &[(&str, &str)], rows: &[&[&str]]) -> Result<Outcome, Amiss> {
+pub fn work(
+    gauge: &Gauge,
+    way: &str,
+    single: &[(&str, &str)],
+    rows: &[&[&str]],
+) -> Result<Outcome, Amiss> {
     (gauge.work)(&readings(gauge, way, single, rows), &Setting::default())
 }
 
 /// The figure of that name.
 pub fn figure<'o>(outcome: &'o Outcome, id: &str) -> &'o Figure {
-    outcome.figures.iter().find(|figure| figure.id == id).unwrap_or_else(|| panic!("no figure {id}"))
+    outcome
+        .figures
+        .iter()
+        .find(|figure| figure.id == id)
+        .unwrap_or_else(|| panic!("no figure {id}"))
 }
 
 /// What the outcome tells under that name.
 pub fn tells(outcome: &Outcome, id: &str) -> Option<&'static str> {
-    outcome.tells.iter().find(|(known, _)| *known == id).and_then(|(_, word)| *word)
+    outcome
+        .tells
+        .iter()
+        .find(|(known, _)| *known == id)
+        .and_then(|(_, word)| *word)
 }

@@ -156,9 +156,7 @@ impl Quantity {
             Kind::Modulus => Self::Modulus(Modulus::new::<newton_per_meter>(si)),
             Kind::Speed => Self::Speed(Velocity::new::<meter_per_second>(si)),
             Kind::LineMass => Self::LineMass(LinearMassDensity::new::<kilogram_per_meter>(si)),
-            Kind::Temperature => {
-                Self::Temperature(ThermodynamicTemperature::new::<kelvin>(si))
-            }
+            Kind::Temperature => Self::Temperature(ThermodynamicTemperature::new::<kelvin>(si)),
             Kind::Rise => Self::Rise(TemperatureInterval::new::<temperature_interval::kelvin>(si)),
             Kind::Angle => Self::Angle(Angle::new::<radian>(si)),
             Kind::Time => Self::Time(Time::new::<second>(si)),

@@ -293,15 +293,41 @@ mod tests {
         ] {
             let read = si(text, kind, Units::Metric);
             // uom rounds the pound to seven figures.
-            assert!((read - expected).abs() < 2e-7 * expected.abs(), "{text}: {read}");
+            assert!(
+                (read - expected).abs() < 2e-7 * expected.abs(),
+                "{text}: {read}"
+            );
         }
     }
 
     #[test]
     fn what_may_mean_two_things_or_nothing_is_refused() {
         for text in [
-            "", "  ", "mm", "1,500", "1,2,3", "1.2.3", "12 lb", "12 parsec", "2 in 3 ft", "1 m 200 cm", "1/0", "1.5 1/2",
-            "1 5/4", "3 3", "--3", "NaN", "inf", "1e5", "9999999999", "1/", "/2", "3 ft -", "1 m 1 m", "½½", "0x10",
+            "",
+            "  ",
+            "mm",
+            "1,500",
+            "1,2,3",
+            "1.2.3",
+            "12 lb",
+            "12 parsec",
+            "2 in 3 ft",
+            "1 m 200 cm",
+            "1/0",
+            "1.5 1/2",
+            "1 5/4",
+            "3 3",
+            "--3",
+            "NaN",
+            "inf",
+            "1e5",
+            "9999999999",
+            "1/",
+            "/2",
+            "3 ft -",
+            "1 m 1 m",
+            "½½",
+            "0x10",
             "1 2 3 4 5 6",
         ] {
             assert!(read(text, Kind::Length, Units::Metric).is_err(), "{text}");

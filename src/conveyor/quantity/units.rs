@@ -16,8 +16,8 @@ use uom::si::{
 };
 
 use super::{
-    Angle, Force, Kind, Length, LinearMassDensity, Modulus, Quantity, Ratio, TemperatureInterval, ThermodynamicTemperature, Time,
-    Units, Velocity,
+    Angle, Force, Kind, Length, LinearMassDensity, Modulus, Quantity, Ratio, TemperatureInterval,
+    ThermodynamicTemperature, Time, Units, Velocity,
 };
 
 /// A unit: the ways to write it, lower case, and what a number of it is.

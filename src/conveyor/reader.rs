@@ -1,0 +1,235 @@
+//! Reading a conveyor's fields: facts and names here, dimensions in [`sizes`].
+
+mod sizes;
+
+use super::{Conveyor, SideNames, facts};
+use crate::problem::{Code, Problem, Report, near, nearest};
+use crate::source::fields::{Field, Is, Value};
+use crate::source::{Span, Texts};
+use sizes::GROUPS;
+
+/// A side's name may have so many characters.
+const SIDE: usize = 24;
+/// Words that mean something else here, so no side may bear them: {left} named "right" would send
+/// somebody to the wrong side.
+const NO_SIDES: &[&str] = &[
+    "left", "right", "head", "tail", "carry", "return", "top", "bottom", "both",
+];
+/// A conveyor's name may have so many characters.
+const NAME: usize = 60;
+/// Keys that are no facts.
+const OTHER_KEYS: &[&str] = &["name", "sides", "units", "bearings", "centres", "speed"];
+
+/// Reads named fields; what is wrong goes into the report.
+pub(super) struct Reader<'t> {
+    pub(super) texts: &'t Texts,
+    pub(super) report: &'t mut Report,
+}
+
+impl<'t> Reader<'t> {
+    pub(super) fn new(texts: &'t Texts, report: &'t mut Report) -> Self {
+        Self { texts, report }
+    }
+}
+
+impl Reader<'_> {
+    pub(super) fn conveyor(&mut self, fields: &[Field]) -> Conveyor {
+        let mut conveyor = Conveyor::default();
+        // First, because bare numbers mean these.
+        if let Some(units) = fields.iter().find(|field| field.key.text == "units") {
+            conveyor.units = self.units(&units.value);
+        }
+        let mut places = Vec::new();
+        let mut spans: Vec<(&str, Span)> = Vec::new();
+        for field in fields {
+            let key = field.key.text.as_str();
+            if let Some((_, first)) = spans.iter().find(|(known, _)| *known == key) {
+                let problem = self
+                    .problem(
+                        Code::TwiceField,
+                        field.key.span,
+                        format!("`{key}` stands here twice"),
+                    )
+                    .also(self.texts.place(*first), "first here");
+                self.report.add(problem.help("keep one of them"));
+                continue;
+            }
+            spans.push((key, field.key.span));
+            match (key, facts::KEYS.iter().find(|(known, _)| *known == key)) {
+                ("name", _) => conveyor.name = self.text(&field.value, NAME),
+                ("sides", _) => conveyor.sides = self.sides(&field.value),
+                ("units", _) => {}
+                ("bearings", _) => conveyor.bearings = self.bearings(&field.value),
+                ("centres" | "speed", _) => self.size(&mut conveyor, "", field, &mut places),
+                (group, _) if GROUPS.contains(&group) => {
+                    self.group(&mut conveyor, group, &field.value, &mut places);
+                }
+                (_, Some((known, values))) => {
+                    if let Some(value) = self.fact(known, values, &field.value) {
+                        conveyor.facts.push((known, value));
+                    }
+                }
+                _ => self.unknown(field),
+            }
+        }
+        self.contradiction(&conveyor, fields);
+        self.clashes(&conveyor, &places);
+        conveyor
+    }
+
+    fn fact(&mut self, key: &str, values: &[&'static str], value: &Value) -> Option<&'static str> {
+        let found = match &value.is {
+            Is::Text(text) | Is::Word(text) => text.as_str(),
+            Is::Truth(true) => "true",
+            Is::Truth(false) => "false",
+            // Left open on purpose: unknown.
+            Is::Nothing => return None,
+            _ => "",
+        };
+        let quoted = matches!(value.is, Is::Text(_));
+        let known = values.iter().find(|known| quoted && **known == found);
+        if known.is_none() {
+            let problem = self.problem(
+                Code::FactValue,
+                value.span,
+                format!("`{key}` has no such value"),
+            );
+            let meant = match found {
+                "true" => Some("yes"),
+                "false" => Some("no"),
+                found => nearest(found, values.iter().copied()),
+            };
+            let problem = match meant {
+                Some(meant) => problem.help(format!("write \"{meant}\"?")),
+                None => problem.help("leave it out if it is unknown"),
+            };
+            self.report
+                .add(problem.help(format!("values: {}", values.join(", "))));
+        }
+        known.copied()
+    }
+
+    fn sides(&mut self, value: &Value) -> SideNames {
+        let mut sides = SideNames::default();
+        let Is::Fields(fields) = &value.is else {
+            let problem = self.problem(
+                Code::Shape,
+                value.span,
+                "the names of both sides are expected here",
+            );
+            self.report
+                .add(problem.help("write sides: (left: \"walkway\", right: \"wall\")"));
+            return sides;
+        };
+        for field in fields {
+            match field.key.text.as_str() {
+                "left" => sides.left = self.text(&field.value, SIDE).or(sides.left.take()),
+                "right" => sides.right = self.text(&field.value, SIDE).or(sides.right.take()),
+                other => {
+                    let problem = self.problem(
+                        Code::UnknownField,
+                        field.key.span,
+                        format!("unknown side `{other}`"),
+                    );
+                    self.report
+                        .add(near(problem, other, ["left", "right"], "sides"));
+                }
+            }
+        }
+        let lower =
+            |name: &Option<String>, plain: &str| name.as_deref().unwrap_or(plain).to_lowercase();
+        for (name, own) in [(&sides.left, "left"), (&sides.right, "right")] {
+            let Some(name) = name else { continue };
+            let plain = name.trim().to_lowercase();
+            if plain != own && NO_SIDES.contains(&plain.as_str()) {
+                let message = format!("the {own} side cannot be called \"{name}\"");
+                let problem = self.problem(Code::Contradiction, value.span, message);
+                self.report.add(problem.help(
+                    "it means something else on a conveyor: name it for what stands there, such as \"walkway\"",
+                ));
+            }
+        }
+        if lower(&sides.left, "left") == lower(&sides.right, "right") {
+            let problem = self.problem(
+                Code::Contradiction,
+                value.span,
+                "both sides have the same name",
+            );
+            self.report
+                .add(problem.help("nobody could tell them apart: give them different names"));
+        }
+        sides
+    }
+
+    fn text(&mut self, value: &Value, most: usize) -> Option<String> {
+        let Is::Text(text) = &value.is else {
+            let problem = self.problem(
+                Code::Shape,
+                value.span,
+                "a text in double quotes is expected here",
+            );
+            self.report.add(problem);
+            return None;
+        };
+        let length = text.chars().count();
+        if text.trim().is_empty() || length > most || text.chars().any(char::is_control) {
+            let message = format!("a name has 1 to {most} characters, and no control characters");
+            let problem = self.problem(Code::Shape, value.span, message);
+            self.report.add(problem);
+            return None;
+        }
+        Some(text.clone())
+    }
+
+    /// A slip of the key is an error; a key of some later version of this program is passed over.
+    fn unknown(&mut self, field: &Field) {
+        let key = field.key.text.as_str();
+        let known = || {
+            facts::KEYS
+                .iter()
+                .map(|(key, _)| *key)
+                .chain(OTHER_KEYS.iter().copied())
+                .chain(GROUPS.iter().copied())
+        };
+        let slip = nearest(key, known()).is_some();
+        let code = if slip {
+            Code::UnknownField
+        } else {
+            Code::UnknownFact
+        };
+        let problem = self.problem(
+            code,
+            field.key.span,
+            format!("`{key}` is not known of a conveyor"),
+        );
+        self.report.add(near(problem, key, known(), "known"));
+    }
+
+    fn contradiction(&mut self, conveyor: &Conveyor, fields: &[Field]) {
+        let (Some(class), Some(said)) = (conveyor.get("class"), conveyor.get("troughed")) else {
+            return;
+        };
+        let Some(must) = facts::troughed(class).filter(|must| *must != said) else {
+            return;
+        };
+        let span = |key: &str| {
+            fields
+                .iter()
+                .find(|field| field.key.text == key)
+                .map(|field| field.value.span)
+        };
+        if let (Some(class_at), Some(troughed_at)) = (span("class"), span("troughed")) {
+            let message = format!("class {class} contradicts troughed {said}");
+            let problem = self
+                .problem(Code::Contradiction, troughed_at, message)
+                .says(format!("a conveyor of this class has troughed \"{must}\""))
+                .also(self.texts.place(class_at), "the class")
+                .help("go and look: does the belt run in a trough on the carry strand?");
+            self.report.add(problem);
+        }
+    }
+
+    fn problem(&self, code: Code, span: Span, message: impl Into<String>) -> Problem {
+        Problem::at(code, self.texts.place(span), message)
+    }
+}

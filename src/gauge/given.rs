@@ -1,0 +1,197 @@
+//! Reading what was typed for a reading, and checking that a measurement has all it needs.
+
+use std::collections::BTreeMap;
+
+use super::readings::{Given, Need, Readings, Takes, Wanted};
+use super::words::Side;
+use super::{Amiss, Way};
+use crate::conveyor::quantity::{self, Kind, Quantity, Units};
+use crate::say;
+
+/// No table has more rows.
+pub const MOST_ROWS: usize = 2_000_000;
+/// A count is no larger.
+const LARGEST_COUNT: u32 = 1_000_000;
+/// A label has no more characters.
+const LONGEST_LABEL: usize = 60;
+
+/// Why what was typed is not a reading.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Unread {
+    /// It is no such quantity.
+    #[error("{0}")]
+    Quantity(#[from] quantity::Refused),
+    /// It must be more than nothing.
+    #[error("it must be more than nothing")]
+    NotPositive,
+    /// It must not be less than nothing.
+    #[error("it cannot be less than nothing")]
+    Negative,
+    /// It must be a whole number.
+    #[error("it must be a whole number from 1 to {LARGEST_COUNT}")]
+    Count,
+    /// It must be a side.
+    #[error("it must be left or right")]
+    Side,
+    /// It must be one of the words.
+    #[error("it must be one of {0}")]
+    Choice(String),
+    /// It is no name.
+    #[error("it must be a name of 1 to {LONGEST_LABEL} characters")]
+    Label,
+}
+
+impl Takes {
+    /// The kind of quantity, if it is one.
+    pub fn kind(self) -> Option<Kind> {
+        match self {
+            Self::Positive(kind) | Self::NotNegative(kind) | Self::Signed(kind) => Some(kind),
+            Self::Count | Self::Side | Self::Choice(_) | Self::Label => None,
+        }
+    }
+
+    /// Reads what was typed.
+    ///
+    /// # Errors
+    /// Why it is no such reading.
+    pub fn read(self, text: &str, units: Units) -> Result<Given, Unread> {
+        let typed = text.trim();
+        match self {
+            Self::Positive(kind) => {
+                let size = quantity::read(typed, kind, units)?;
+                // Zero kelvin is as cold as it gets, so temperatures are positive by nature.
+                if size.si() > 0.0 {
+                    Ok(Given::Quantity(size))
+                } else {
+                    Err(Unread::NotPositive)
+                }
+            }
+            Self::NotNegative(kind) => {
+                let size = quantity::read(typed, kind, units)?;
+                if size.si() >= 0.0 {
+                    Ok(Given::Quantity(size))
+                } else {
+                    Err(Unread::Negative)
+                }
+            }
+            Self::Signed(kind) => Ok(Given::Quantity(quantity::read(typed, kind, units)?)),
+            Self::Count => match typed.parse::<u32>() {
+                Ok(count) if (1..=LARGEST_COUNT).contains(&count) => Ok(Given::Count(count)),
+                _ => Err(Unread::Count),
+            },
+            Self::Side => match typed.to_lowercase().as_str() {
+                "left" | "l" => Ok(Given::Side(Side::Left)),
+                "right" | "r" => Ok(Given::Side(Side::Right)),
+                _ => Err(Unread::Side),
+            },
+            Self::Choice(words) => {
+                let typed = typed.to_lowercase();
+                words
+                    .iter()
+                    .find(|(word, _)| *word == typed)
+                    .map(|(word, _)| Given::Choice(word))
+                    .ok_or_else(|| {
+                        let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+                        Unread::Choice(words.join(", "))
+                    })
+            }
+            Self::Label => {
+                let good = !typed.is_empty()
+                    && typed.chars().count() <= LONGEST_LABEL
+                    && !typed.chars().any(crate::source::unprintable);
+                if good {
+                    Ok(Given::Label(typed.to_owned()))
+                } else {
+                    Err(Unread::Label)
+                }
+            }
+        }
+    }
+
+    /// Something that may be typed.
+    pub fn example(self, units: Units) -> String {
+        match self {
+            Self::Positive(kind) | Self::NotNegative(kind) | Self::Signed(kind) => {
+                quantity::example(kind, units).to_owned()
+            }
+            Self::Count => "12".to_owned(),
+            Self::Side => "left".to_owned(),
+            Self::Choice(words) => words
+                .first()
+                .map_or_else(String::new, |(word, _)| (*word).to_owned()),
+            Self::Label => "A1".to_owned(),
+        }
+    }
+}
+
+/// What was given by key, single and row by row, not yet checked for what is missing.
+#[derive(Debug, Clone, Default)]
+pub struct Gathered {
+    /// The single readings.
+    pub single: BTreeMap<&'static str, Given>,
+    /// The table.
+    pub rows: Vec<BTreeMap<&'static str, Given>>,
+}
+
+impl Gathered {
+    /// Fills in from the conveyor what was not given and the conveyor knows.
+    pub fn fill(&mut self, way: &Way, dimension: impl Fn(&str) -> Option<Quantity>) {
+        for wanted in way.wanted {
+            if let Some(path) = wanted.from
+                && !self.single.contains_key(wanted.key)
+                && let Some(size) = dimension(path)
+            {
+                self.single.insert(wanted.key, Given::Quantity(size));
+            }
+        }
+    }
+
+    /// The single readings that must be there and are not.
+    pub fn missing(&self, way: &'static Way) -> Vec<&'static Wanted> {
+        way.wanted
+            .iter()
+            .filter(|wanted| wanted.need == Need::Must && !self.single.contains_key(wanted.key))
+            .collect()
+    }
+
+    /// Readings with all that the way needs.
+    ///
+    /// # Errors
+    /// The first thing that is missing, or too many rows.
+    pub fn complete(self, way: &'static Way) -> Result<Readings, Amiss> {
+        if let Some(wanted) = self.missing(way).first() {
+            return Err(Amiss::with(wanted.key, say!("this reading is missing")));
+        }
+        if let Some(rows) = &way.rows {
+            if self.rows.len() < rows.least {
+                return Err(Amiss::all(say!(format!(
+                    "{} {} read, at least {} are needed",
+                    self.rows.len(),
+                    if self.rows.len() == 1 {
+                        "row was"
+                    } else {
+                        "rows were"
+                    },
+                    rows.least
+                ))));
+            }
+            if self.rows.len() > MOST_ROWS {
+                return Err(Amiss::all(say!(format!("more than {MOST_ROWS} rows"))));
+            }
+            for (at, row) in self.rows.iter().enumerate() {
+                let missing = rows
+                    .columns
+                    .iter()
+                    .find(|column| column.need == Need::Must && !row.contains_key(column.key));
+                if let Some(column) = missing {
+                    return Err(Amiss::at(at, column.key, say!("this reading is missing")));
+                }
+            }
+        }
+        Ok(Readings {
+            way: way.id,
+            single: self.single,
+            rows: self.rows,
+        })
+    }
+}

@@ -1,0 +1,117 @@
+//! A measurement as one JSON document.
+
+use serde_json::{Map, Value, json};
+
+use super::Told;
+use crate::conveyor::quantity::Quantity;
+use crate::gauge::{Figure, Gauge, Given, Limit, Mark, Outcome, Plot, Readings};
+
+/// The readings and what came of them. Sizes are SI, each beside its unit; words are those that a person reads.
+/// `symptoms` are the answers it gives, by symptom.
+pub fn document(
+    told: Told,
+    gauge: &Gauge,
+    readings: &Readings,
+    outcome: &Outcome,
+    symptoms: &[(String, Option<String>)],
+) -> Value {
+    let words = |list: &[crate::gauge::Words]| -> Vec<String> {
+        list.iter().map(|words| told.words(words)).collect()
+    };
+    json!({
+        "format": 1,
+        "gauge": gauge.id,
+        "way": readings.way,
+        "readings": row(&readings.single),
+        "rows": readings.rows.iter().map(row).collect::<Vec<_>>(),
+        "says": told.words(&outcome.says),
+        "verdict": outcome.verdict.id(),
+        "figures": outcome.figures.iter().map(|f| figure(told, f)).collect::<Vec<_>>(),
+        "tells": outcome.tells.iter().map(|(id, word)| ((*id).to_owned(), json!(word))).collect::<Map<_, _>>(),
+        "symptoms": symptoms.iter().map(|(id, answer)| {
+            (id.clone(), json!(answer.as_deref().unwrap_or("unknown")))
+        }).collect::<Map<_, _>>(),
+        "work": words(&outcome.work),
+        "notes": words(&outcome.notes),
+        "plot": outcome.plot.as_ref().map(|plot| picture(told, plot)),
+    })
+}
+
+fn row(given: &std::collections::BTreeMap<&'static str, Given>) -> Value {
+    given
+        .iter()
+        .map(|(key, given)| {
+            let value = match given {
+                Given::Quantity(quantity) => sized(*quantity),
+                Given::Count(count) => json!(count),
+                Given::Side(side) => json!(side.id()),
+                Given::Choice(word) => json!(word),
+                Given::Label(name) => json!(name),
+            };
+            ((*key).to_owned(), value)
+        })
+        .collect::<Map<_, _>>()
+        .into()
+}
+
+fn sized(quantity: Quantity) -> Value {
+    json!({ "size": quantity.si(), "unit": quantity.si_unit() })
+}
+
+fn figure(told: Told, figure: &Figure) -> Value {
+    json!({
+        "id": figure.id,
+        "what": told.words(&figure.what),
+        "size": figure.size.si(),
+        "unit": figure.size.si_unit(),
+        "error": figure.error.map(Quantity::si),
+        "limit": figure.limit.map(|limit| limited(told, limit)),
+        "verdict": figure.verdict.id(),
+        "mark": mark(told, figure.mark),
+    })
+}
+
+fn limited(told: Told, limit: Limit) -> Value {
+    json!({
+        "id": limit.id,
+        "what": limit.what,
+        "size": limit.size.si(),
+        "unit": limit.size.si_unit(),
+        "mark": mark(told, limit.mark),
+    })
+}
+
+fn mark(told: Told, mark: Mark) -> Value {
+    let kind = match mark {
+        Mark::Published(..) => "published",
+        Mark::CommonPractice => "common-practice",
+        Mark::Memory => "memory",
+        Mark::Derived(_) => "derived",
+        Mark::Site => "site",
+    };
+    json!({ "kind": kind, "words": told.mark(mark) })
+}
+
+fn picture(told: Told, plot: &Plot) -> Value {
+    match plot {
+        Plot::Points(points) => json!({
+            "along": points.along.what,
+            "up": told.sides.fill(points.up.what),
+            "points": points.points.iter().map(|point| json!({
+                "along": point.along, "up": point.up, "beyond": point.beyond, "label": point.label,
+            })).collect::<Vec<_>>(),
+            "lines": points.lines.iter().map(|(name, ends)| json!({"name": name, "ends": ends})).collect::<Vec<_>>(),
+        }),
+        Plot::Bars(bars) => json!({
+            "what": bars.what,
+            "bars": bars.bars.iter().map(|(words, size)| json!({
+                "what": told.words(words), "size": size.si(), "unit": size.si_unit(),
+            })).collect::<Vec<_>>(),
+        }),
+        Plot::Heat(heat) => json!({
+            "rows": { "what": heat.rows.0, "names": heat.rows.1 },
+            "columns": { "what": heat.columns.0, "names": heat.columns.1 },
+            "sizes": heat.sizes,
+        }),
+    }
+}

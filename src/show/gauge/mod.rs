@@ -1,0 +1,272 @@
+//! Gauges: what to measure and how, what came of it, as pages and as JSON.
+
+mod json;
+mod plot;
+
+pub use json::document;
+
+use super::page::{Page, Screen};
+use super::paint::Ink;
+use super::words::Sides;
+use crate::conveyor::quantity::{self, Quantity, Units};
+use crate::gauge::{
+    Amiss, Figure, Gauge, Given, Mark, Need, Outcome, Piece, Takes, Verdict, Wanted, Way, Words,
+};
+use crate::rulebook::model::{Book, State};
+
+/// For whom a measurement is put into words.
+#[derive(Clone, Copy)]
+pub struct Told<'a> {
+    /// The book, whose sources marks name.
+    pub book: &'a Book,
+    /// What the sides are called.
+    pub sides: &'a Sides,
+    /// The reader's units.
+    pub units: Units,
+}
+
+impl Told<'_> {
+    /// A sentence with its sides and quantities filled in.
+    pub fn words(&self, words: &Words) -> String {
+        words
+            .0
+            .iter()
+            .map(|piece| match piece {
+                Piece::Text(text) => self.sides.fill(text),
+                Piece::Side(side) => self.sides.of(*side).to_owned(),
+                Piece::Quantity(quantity) => quantity.words(self.units),
+            })
+            .collect()
+    }
+
+    /// What a number rests on.
+    pub fn mark(&self, mark: Mark) -> String {
+        match mark {
+            Mark::Published(source, place) => {
+                let name = self
+                    .book
+                    .sources
+                    .iter()
+                    .find(|(_, entry)| entry.id == source)
+                    .map_or(source, |(_, entry)| entry.short.as_str());
+                if place.is_empty() {
+                    name.to_owned()
+                } else {
+                    format!("{name}, {place}")
+                }
+            }
+            Mark::CommonPractice => "common practice, no published source".to_owned(),
+            Mark::Memory => "from memory, unverified".to_owned(),
+            Mark::Derived(from) => format!("derived from: {from}"),
+            Mark::Site => "set by this site".to_owned(),
+        }
+    }
+
+    /// What was given for a reading.
+    pub fn given(&self, given: &Given) -> String {
+        match given {
+            Given::Quantity(quantity) => quantity.words(self.units),
+            Given::Count(count) => count.to_string(),
+            Given::Side(side) => self.sides.of(*side).to_owned(),
+            Given::Choice(word) => (*word).to_owned(),
+            Given::Label(name) => name.clone(),
+        }
+    }
+
+    /// What is amiss with readings, with its place in them.
+    pub fn amiss(&self, amiss: &Amiss, way: &Way) -> String {
+        let mut place = String::new();
+        if let Some(row) = amiss.row {
+            let one = way.rows.as_ref().map_or("row", |rows| rows.one);
+            place.push_str(&format!("{one} {}", row + 1));
+        }
+        if let Some(key) = amiss.key {
+            if !place.is_empty() {
+                place.push_str(", ");
+            }
+            place.push_str(key);
+        }
+        if !place.is_empty() {
+            place.push_str(": ");
+        }
+        place + &self.words(&amiss.words)
+    }
+}
+
+/// All gauges with what each tells.
+pub fn list(screen: Screen, gauges: &[&Gauge]) -> String {
+    let mut page = Page::new(screen);
+    page.title("Gauges: measurements worked out");
+    for gauge in gauges {
+        page.item_in(Ink::Strong, "", gauge.id);
+        page.item("    ", gauge.about);
+    }
+    page.blank();
+    page.para("straybelt gauge NAME asks for the readings. straybelt gauge NAME --help names the flags that give them at once.");
+    page.finish()
+}
+
+/// What to do before the readings are typed.
+pub fn how(screen: Screen, told: Told, gauge: &Gauge, way: &Way) -> String {
+    let mut page = Page::new(screen);
+    page.title(gauge.title);
+    page.para(gauge.about);
+    if gauge.ways.len() > 1 {
+        page.para(&format!("Measured: {}.", told.sides.fill(way.title)));
+    }
+    page.blank();
+    page.para_in(Ink::Warn, state_words(way.state));
+    if !way.tools.is_empty() {
+        page.item("Take: ", &way.tools.join(", "));
+    }
+    if !way.drawing.is_empty() {
+        page.blank();
+        page.art(way.drawing.iter().copied());
+        page.para_in(
+            Ink::Faint,
+            &told
+                .sides
+                .legend()
+                .unwrap_or_else(|| "L left, R right, looking from tail to head.".to_owned()),
+        );
+    }
+    page.blank();
+    for (number, step) in way.how.iter().enumerate() {
+        page.item(&format!(" {}. ", number + 1), &told.sides.fill(step));
+    }
+    page.finish()
+}
+
+/// What the state of the machine asks of whoever measures.
+fn state_words(state: State) -> &'static str {
+    match state {
+        State::Anywhere => "Needs nothing from the machine: what is asked is known or looked up.",
+        State::Running => {
+            "While it runs, from outside the guards. Touch nothing, reach over nothing, keep clear of nip points."
+        }
+        State::LockedOut => {
+            "Only locked out: stop, isolate, lock, tag, try; stored energy (take-up weight, belt tension, slope) released or blocked. Your site's procedure and local rules come first."
+        }
+    }
+}
+
+/// The prompt of a reading: what is asked, in which unit a bare number counts.
+pub fn prompt(told: Told, wanted: &Wanted) -> String {
+    let ask = told.sides.fill(wanted.ask);
+    let unit = wanted
+        .takes
+        .kind()
+        .map_or("", |kind| quantity::unit(kind, told.units));
+    match wanted.takes {
+        _ if !unit.is_empty() => format!("{ask} [{unit}]"),
+        Takes::Choice(words) => {
+            let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+            format!("{ask} ({})", words.join("/"))
+        }
+        Takes::Side => format!("{ask} (left/right)"),
+        _ => ask,
+    }
+}
+
+/// What may be typed for a reading, and what happens without it.
+pub fn help(told: Told, wanted: &Wanted) -> Vec<String> {
+    let mut lines = match wanted.takes {
+        Takes::Choice(words) => words
+            .iter()
+            .map(|(word, means)| format!("{word}: {}", told.sides.fill(means)))
+            .collect(),
+        _ => vec![format!("Such as {}.", wanted.takes.example(told.units))],
+    };
+    if let Need::May(without) = wanted.need {
+        lines.push(format!(
+            "Enter alone leaves it out: {}.",
+            told.sides.fill(without)
+        ));
+    }
+    lines
+}
+
+/// What came of a measurement.
+pub fn outcome(screen: Screen, told: Told, gauge: &Gauge, outcome: &Outcome) -> String {
+    let mut page = Page::new(screen);
+    page.title(&format!("Result: {}", gauge.id));
+    let ink = match outcome.verdict {
+        Verdict::Within => Ink::Good,
+        Verdict::Beyond | Verdict::TooClose => Ink::Warn,
+        Verdict::NoLimit => Ink::Strong,
+    };
+    page.para_in(ink, &told.words(&outcome.says));
+    if let Some(plot) = &outcome.plot {
+        page.blank();
+        plot::draw(&mut page, told, plot);
+    }
+    if !outcome.figures.is_empty() {
+        page.blank();
+        page.head("Numbers");
+        for figure in &outcome.figures {
+            one_figure(&mut page, told, figure);
+        }
+    }
+    if !outcome.work.is_empty() {
+        page.blank();
+        page.head("To do, locked out, in this order");
+        for (number, line) in outcome.work.iter().enumerate() {
+            page.item(&format!(" {}. ", number + 1), &told.words(line));
+        }
+    }
+    if !outcome.notes.is_empty() {
+        page.blank();
+        page.head("Mind");
+        for note in &outcome.notes {
+            page.item(" - ", &told.words(note));
+        }
+    }
+    page.finish()
+}
+
+fn one_figure(page: &mut Page, told: Told, figure: &Figure) {
+    let mut line = format!(
+        "{}: {}",
+        told.words(&figure.what),
+        figure.size.words(told.units)
+    );
+    if let Some(error) = figure.error {
+        line.push_str(&format!(", read to within {}", error.words(told.units)));
+    }
+    page.item(" - ", &line);
+    if let Some(limit) = figure.limit {
+        let stands = match figure.verdict {
+            Verdict::Within => "within the limit",
+            Verdict::Beyond => "BEYOND the limit",
+            Verdict::TooClose => "too close to the limit to call",
+            Verdict::NoLimit => "the limit",
+        };
+        let line = format!(
+            "{stands} of {} ({}; {})",
+            limit.size.words(told.units),
+            limit.what,
+            told.mark(limit.mark)
+        );
+        page.item("   ", &line);
+    }
+    page.item_in(Ink::Faint, "   ", &format!("[{}]", told.mark(figure.mark)));
+}
+
+/// The smallest number that a picture's axis may span, to divide by.
+const FLAT: f64 = 1e-12;
+
+/// A size of a plot in words.
+fn size_words(told: Told, kind: Option<quantity::Kind>, si: f64) -> String {
+    match kind {
+        Some(kind) => Quantity::of(kind, si).words(single(told.units)),
+        None => Quantity::Number(si).words(told.units),
+    }
+}
+
+/// One system of units where there is no room for both.
+fn single(units: Units) -> Units {
+    match units {
+        Units::Both => Units::Metric,
+        units => units,
+    }
+}
