@@ -5,6 +5,7 @@ pub mod diagnose;
 mod paper;
 mod rules;
 mod scripted;
+mod setting;
 pub mod visits;
 
 use std::ffi::OsString;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::readings::{Given, Need, Readings, Takes, Wanted};
+use super::readings::{Given, Keyed, Need, Readings, Row, Takes, Wanted};
 use super::words::Side;
 use super::{Amiss, Way};
 use crate::conveyor::quantity::{self, Kind, Quantity, Units};
@@ -10,6 +10,8 @@ use crate::say;
 
 /// No table has more rows.
 pub const MOST_ROWS: usize = 2_000_000;
+/// A size in SI beyond this is a slip of the finger.
+const LARGEST: f64 = 1e9;
 /// A count is no larger.
 const LARGEST_COUNT: u32 = 1_000_000;
 /// A label has no more characters.
@@ -27,6 +29,9 @@ pub enum Unread {
     /// It must not be less than nothing.
     #[error("it cannot be less than nothing")]
     Negative,
+    /// It is beyond all sense.
+    #[error("it is beyond all sense")]
+    Large,
     /// It must be a whole number.
     #[error("it must be a whole number from 1 to {LARGEST_COUNT}")]
     Count,
@@ -50,6 +55,23 @@ impl Takes {
         }
     }
 
+    /// A quantity, if it is of the sign that is asked for and within reason.
+    ///
+    /// # Errors
+    /// Why it is not.
+    pub fn holds(self, size: Quantity) -> Result<Given, Unread> {
+        let si = size.si();
+        if !si.is_finite() || si.abs() > LARGEST {
+            return Err(Unread::Large);
+        }
+        match self {
+            // Nothing is colder than nothing, so temperatures are positive by nature.
+            Self::Positive(_) if si <= 0.0 => Err(Unread::NotPositive),
+            Self::NotNegative(_) if si < 0.0 => Err(Unread::Negative),
+            _ => Ok(Given::Quantity(size)),
+        }
+    }
+
     /// Reads what was typed.
     ///
     /// # Errors
@@ -57,24 +79,9 @@ impl Takes {
     pub fn read(self, text: &str, units: Units) -> Result<Given, Unread> {
         let typed = text.trim();
         match self {
-            Self::Positive(kind) => {
-                let size = quantity::read(typed, kind, units)?;
-                // Zero kelvin is as cold as it gets, so temperatures are positive by nature.
-                if size.si() > 0.0 {
-                    Ok(Given::Quantity(size))
-                } else {
-                    Err(Unread::NotPositive)
-                }
+            Self::Positive(kind) | Self::NotNegative(kind) | Self::Signed(kind) => {
+                self.holds(quantity::read(typed, kind, units)?)
             }
-            Self::NotNegative(kind) => {
-                let size = quantity::read(typed, kind, units)?;
-                if size.si() >= 0.0 {
-                    Ok(Given::Quantity(size))
-                } else {
-                    Err(Unread::Negative)
-                }
-            }
-            Self::Signed(kind) => Ok(Given::Quantity(quantity::read(typed, kind, units)?)),
             Self::Count => match typed.parse::<u32>() {
                 Ok(count) if (1..=LARGEST_COUNT).contains(&count) => Ok(Given::Count(count)),
                 _ => Err(Unread::Count),
@@ -130,7 +137,7 @@ pub struct Gathered {
     /// The single readings.
     pub single: BTreeMap<&'static str, Given>,
     /// The table.
-    pub rows: Vec<BTreeMap<&'static str, Given>>,
+    pub rows: Vec<Row>,
 }
 
 impl Gathered {
@@ -182,7 +189,7 @@ impl Gathered {
                 let missing = rows
                     .columns
                     .iter()
-                    .find(|column| column.need == Need::Must && !row.contains_key(column.key));
+                    .find(|column| column.need == Need::Must && row.given(column.key).is_none());
                 if let Some(column) = missing {
                     return Err(Amiss::at(at, column.key, say!("this reading is missing")));
                 }

@@ -8,12 +8,12 @@ pub mod given;
 pub mod limits;
 pub mod outcome;
 pub mod readings;
-pub mod setting;
+pub mod table;
 pub mod words;
 
 pub use limits::{Limit, Mark, Setting};
 pub use outcome::{Figure, Outcome, Plot, Verdict};
-pub use readings::{Amiss, Column, Given, Kind, Need, Readings, Rows, Takes, Wanted};
+pub use readings::{Amiss, Column, Given, Kind, Need, Readings, Row, Rows, Takes, Wanted};
 pub use words::{Piece, Side, Words};
 
 use crate::rulebook::model::State;

@@ -89,8 +89,37 @@ pub struct Readings {
     pub way: &'static str,
     /// The single ones, by key.
     pub single: BTreeMap<&'static str, Given>,
-    /// The table: each row by key.
-    pub rows: Vec<BTreeMap<&'static str, Given>>,
+    /// The table.
+    pub rows: Vec<Row>,
+}
+
+/// A row of a table: its readings by key. Small, because a table may have a million.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Row(Vec<(&'static str, Given)>);
+
+impl Row {
+    /// Sets a reading.
+    pub fn insert(&mut self, key: &'static str, given: Given) {
+        match self.0.iter_mut().find(|(known, _)| *known == key) {
+            Some((_, there)) => *there = given,
+            None => self.0.push((key, given)),
+        }
+    }
+
+    /// All readings of the row.
+    pub fn iter(&self) -> impl Iterator<Item = (&'static str, &Given)> {
+        self.0.iter().map(|(key, given)| (*key, given))
+    }
+}
+
+impl FromIterator<(&'static str, Given)> for Row {
+    fn from_iter<I: IntoIterator<Item = (&'static str, Given)>>(readings: I) -> Self {
+        let mut row = Self::default();
+        for (key, given) in readings {
+            row.insert(key, given);
+        }
+        row
+    }
 }
 
 /// What is amiss with readings: nothing can be worked out.
@@ -249,8 +278,10 @@ impl Keyed for Readings {
     }
 }
 
-impl Keyed for BTreeMap<&'static str, Given> {
+impl Keyed for Row {
     fn given(&self, key: &str) -> Option<&Given> {
-        self.get(key)
+        self.iter()
+            .find(|(known, _)| *known == key)
+            .map(|(_, given)| given)
     }
 }

@@ -1,7 +1,5 @@
 //! Readings as a person would give them, in text.
 
-use std::collections::BTreeMap;
-
 use straybelt::conveyor::quantity::{self, Units};
 use straybelt::gauge::{
     Amiss, Figure, Gauge, Given, Outcome, Readings, Setting, Side, Takes, Wanted,
@@ -26,7 +24,10 @@ pub fn given(wanted: &Wanted, text: &str) -> Given {
     }
 }
 
-fn keyed(wanted: &'static [Wanted], pairs: &[(&str, &str)]) -> BTreeMap<&'static str, Given> {
+fn keyed<C: FromIterator<(&'static str, Given)>>(
+    wanted: &'static [Wanted],
+    pairs: &[(&str, &str)],
+) -> C {
     pairs
         .iter()
         .map(|(key, text)| {

@@ -6,7 +6,7 @@ mod read;
 mod shown;
 mod units;
 
-pub use read::{Refused, read};
+pub use read::{Refused, of_unit, read};
 pub use shown::{example, unit};
 pub use uom::si::f64::{
     Angle, Force, Length, LinearMassDensity, Ratio, SurfaceTension, TemperatureInterval,

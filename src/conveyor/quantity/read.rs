@@ -58,13 +58,13 @@ pub fn read(text: &str, kind: Kind, units: Units) -> Result<Quantity, Refused> {
             part.unit.clone()
         };
         let signed = if negative { -part.number } else { part.number };
-        let value = quantity(signed, &unit, kind)?;
+        let value = of_unit(signed, &unit, kind)?;
         sum = Some(match sum {
             None => value,
             // Only lengths are typed in parts, from large to small: 3 ft 2 in, 1 m 20 cm.
             Some(before) => match (before, value) {
                 (Quantity::Length(before), Quantity::Length(value)) => {
-                    let one = quantity(1.0, &unit, kind)?.si();
+                    let one = of_unit(1.0, &unit, kind)?.si();
                     let fits = one < last_size && value.value.abs() < last_size;
                     if !fits {
                         return Err(Refused::Parts(typed.to_owned()));
@@ -74,7 +74,7 @@ pub fn read(text: &str, kind: Kind, units: Units) -> Result<Quantity, Refused> {
                 _ => return Err(Refused::Parts(typed.to_owned())),
             },
         });
-        last_size = quantity(1.0, &unit, kind)?.si();
+        last_size = of_unit(1.0, &unit, kind)?.si();
     }
     let Some(sum) = sum else {
         return Err(Refused::Empty);
@@ -208,7 +208,11 @@ fn number(text: &str) -> Result<(f64, &str), Refused> {
     Ok((number, rest))
 }
 
-fn quantity(number: f64, unit: &str, kind: Kind) -> Result<Quantity, Refused> {
+/// So many of a unit, by one of the unit's names.
+///
+/// # Errors
+/// The unit is not known for that kind.
+pub fn of_unit(number: f64, unit: &str, kind: Kind) -> Result<Quantity, Refused> {
     if kind == Kind::Number && unit.is_empty() {
         return Ok(Quantity::Number(number));
     }

@@ -22,8 +22,8 @@ pub fn document(
         "format": 1,
         "gauge": gauge.id,
         "way": readings.way,
-        "readings": row(&readings.single),
-        "rows": readings.rows.iter().map(row).collect::<Vec<_>>(),
+        "readings": given(readings.single.iter().map(|(key, given)| (*key, given))),
+        "rows": readings.rows.iter().map(|row| given(row.iter())).collect::<Vec<_>>(),
         "says": told.words(&outcome.says),
         "verdict": outcome.verdict.id(),
         "figures": outcome.figures.iter().map(|f| figure(told, f)).collect::<Vec<_>>(),
@@ -37,9 +37,8 @@ pub fn document(
     })
 }
 
-fn row(given: &std::collections::BTreeMap<&'static str, Given>) -> Value {
-    given
-        .iter()
+fn given<'g>(readings: impl Iterator<Item = (&'static str, &'g Given)>) -> Value {
+    readings
         .map(|(key, given)| {
             let value = match given {
                 Given::Quantity(quantity) => sized(*quantity),
@@ -48,7 +47,7 @@ fn row(given: &std::collections::BTreeMap<&'static str, Given>) -> Value {
                 Given::Choice(word) => json!(word),
                 Given::Label(name) => json!(name),
             };
-            ((*key).to_owned(), value)
+            (key.to_owned(), value)
         })
         .collect::<Map<_, _>>()
         .into()

@@ -1,12 +1,13 @@
 //! A measurement's setting from a conveyor's data.
 
-use super::limits::{ALL, Setting};
 use crate::conveyor::Conveyor;
 use crate::conveyor::quantity::{self, Units};
+use crate::gauge::Setting;
+use crate::gauge::limits::ALL;
 use crate::problem::{Code, Problem, near};
 
 /// The setting on a conveyor, and what is wrong with the site's own limits: those are left out.
-pub fn of(conveyor: &Conveyor) -> (Setting, Vec<Problem>) {
+pub(super) fn of(conveyor: &Conveyor) -> (Setting, Vec<Problem>) {
     let mut setting = Setting {
         facts: conveyor.known().collect(),
         dimensions: conveyor
