@@ -1,5 +1,6 @@
 //! The command line: what may be typed, and the help. No logic.
 
+mod gauge;
 mod rules;
 mod shelf;
 mod writing;
@@ -8,6 +9,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+pub use gauge::*;
 pub use rules::*;
 pub use shelf::*;
 pub use writing::*;
@@ -75,6 +77,11 @@ pub enum Command {
         after_help = VISITS_EXAMPLES
     )]
     Visits(VisitsArgs),
+    /// Work a measurement out: what tape, string line, straight-edge or infrared gun gave.
+    ///
+    /// Without a gauge's name all are listed. With a name it asks for the readings, or takes them from flags
+    /// or a table, says what they mean against the limit, and what to do about it.
+    Gauge(GaugeArgs),
     /// Check the rule book, or write it out.
     Rules(RulesArgs),
     /// Print the completions of a shell.

@@ -2,6 +2,8 @@
 
 mod asker;
 pub mod diagnose;
+mod form;
+mod gauge;
 mod paper;
 mod rules;
 mod scripted;
@@ -16,6 +18,7 @@ use clap::{CommandFactory, Parser};
 
 use crate::cli::{Cli, Colour, Command, DiagnoseArgs};
 use crate::exit::Exit;
+use crate::problem::Problems;
 use crate::rulebook::load;
 use crate::rulebook::model::Book;
 use crate::show::paint::Paint;
@@ -91,6 +94,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
             None => diagnose::run(&args, streams),
         },
         Some(Command::Visits(args)) => visits::run(&args, streams),
+        Some(Command::Gauge(args)) => gauge::run(&args, streams),
         Some(Command::Rules(args)) => rules::run(&args, streams),
         Some(Command::Completions { shell }) => paper::completions(shell, streams),
         Some(Command::Man) => paper::man(streams),
@@ -116,6 +120,12 @@ fn book(site: Option<&Path>, streams: &mut Streams) -> io::Result<Result<Book, E
         }
         Err(problems) => rules::does_not_load(&problems, streams).map(Err),
     }
+}
+
+/// Tells what is wrong with a file that the person named.
+fn refuse(problems: &Problems, streams: &mut Streams) -> io::Result<Exit> {
+    rules::tell(&problems.0, streams)?;
+    Ok(Exit::Usage)
 }
 
 /// Says why the state folder cannot be used.

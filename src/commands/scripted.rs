@@ -3,8 +3,8 @@
 use std::io::{self, Read, Write};
 use std::path::Path;
 
-use super::Streams;
 use super::rules::{does_not_load, tell};
+use super::{Streams, refuse};
 use crate::cli::{DiagnoseArgs, FindingFormat};
 use crate::conveyor::{self, Conveyor};
 use crate::exit::Exit;
@@ -108,11 +108,6 @@ fn text(screen: Screen, diagnosis: &Diagnosis, finding: &Finding, known: &Known)
         pages.push_str(&work::plan(screen, known, &finding.plan, PlanLength::Whole));
     }
     pages
-}
-
-fn refuse(problems: &Problems, streams: &mut Streams) -> io::Result<Exit> {
-    tell(&problems.0, streams)?;
-    Ok(Exit::Usage)
 }
 
 /// Standard input as text, of bounded size.

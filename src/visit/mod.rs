@@ -11,6 +11,7 @@ pub mod outset;
 mod questions;
 mod record;
 mod replay;
+pub mod settings;
 pub mod store;
 
 pub use finding::{

@@ -62,6 +62,11 @@ impl Store {
             .ok_or(StoreError::NoHome)
     }
 
+    /// A file beside the visits.
+    pub(super) fn beside(&self, name: &str) -> PathBuf {
+        self.root.join(name)
+    }
+
     /// Where it is, for people.
     pub fn shown(&self) -> String {
         self.root.display().to_string()

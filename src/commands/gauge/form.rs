@@ -1,0 +1,172 @@
+//! Readings by prompts.
+
+use super::{Bench, worked};
+use crate::ask::{Ask, Lost};
+use crate::commands::form::{Away, Filled, Form, KEYS};
+use crate::gauge::given::Gathered;
+use crate::gauge::{Gauge, Given, Need, Outcome, Readings, Row, Rows, Side, Takes, Wanted, Way};
+use crate::show::gauge as pages;
+use crate::show::page::Screen;
+
+/// A measurement that was taken by prompts.
+pub(in crate::commands) struct Measured {
+    pub(in crate::commands) way: &'static Way,
+    pub(in crate::commands) readings: Readings,
+    pub(in crate::commands) outcome: Outcome,
+}
+
+/// Says how to measure, asks for the readings and works them out. Readings that make no sense together are asked
+/// for again.
+///
+/// # Errors
+/// When the person has gone.
+pub(in crate::commands) fn measure(
+    ask: &mut dyn Ask,
+    screen: Screen,
+    bench: &Bench,
+    gauge: &'static Gauge,
+    way: Option<&'static Way>,
+) -> Result<Measured, Lost> {
+    let mut form = Form::new(ask, screen);
+    form.fill(|form| {
+        let way = match way {
+            Some(way) => way,
+            None => choose(form, bench, gauge)?,
+        };
+        let how = pages::how(screen, bench.told(), gauge, way);
+        form.show(|page| {
+            page.text(&how).blank();
+            page.para(KEYS);
+        });
+        let gathered = gather(form, bench, way)?;
+        match worked(bench, gauge, way, gathered) {
+            Ok((readings, outcome)) => Ok(Measured {
+                way,
+                readings,
+                outcome,
+            }),
+            Err(amiss) => {
+                form.say(&format!("That does not fit together: {amiss}. Type < and Enter to go back and correct it."));
+                // Only going back leads out of here, or leaving.
+                form.line("<", &[], &|_| Err("Type < to go back one line.".to_owned()))
+            }
+        }
+    })
+}
+
+fn choose(form: &mut Form, bench: &Bench, gauge: &'static Gauge) -> Filled<&'static Way> {
+    if let [only] = gauge.ways {
+        return Ok(only);
+    }
+    let sides = bench.sides;
+    form.show(|page| {
+        page.title(gauge.title).para(gauge.about);
+        page.blank().para("How is it measured?");
+    });
+    let ways: Vec<String> = gauge.ways.iter().map(|way| sides.fill(way.title)).collect();
+    let at = form.one_of("Way", &ways)?;
+    gauge.ways.get(at).ok_or(Away::Again)
+}
+
+fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered> {
+    let mut gathered = Gathered::default();
+    let mut known = Vec::new();
+    for wanted in way.wanted {
+        let from = wanted.from.and_then(|path| (bench.dimensions)(path));
+        if let Some(size) = from {
+            known.push(format!(
+                "{}: {}",
+                bench.sides.fill(wanted.ask),
+                size.words(bench.units)
+            ));
+            gathered.single.insert(wanted.key, Given::Quantity(size));
+        }
+    }
+    if !known.is_empty() {
+        form.show(|page| {
+            page.blank().para("From the conveyor's file:");
+            for line in &known {
+                page.item(" - ", line);
+            }
+        });
+    }
+    // What may be left out comes after what may not.
+    let must_first = |need: Need| {
+        way.wanted
+            .iter()
+            .filter(move |w| (w.need == Need::Must) == (need == Need::Must))
+    };
+    let order = must_first(Need::Must).chain(must_first(Need::May("")));
+    for wanted in order {
+        if gathered.single.contains_key(wanted.key) {
+            continue;
+        }
+        if let Some(given) = one(form, bench, wanted, "", wanted.need == Need::Must)? {
+            gathered.single.insert(wanted.key, given);
+        }
+    }
+    if let Some(rows) = &way.rows {
+        gathered.rows = table(form, bench, rows)?;
+    }
+    Ok(gathered)
+}
+
+/// One reading; nothing if it may be left out and is.
+fn one(
+    form: &mut Form,
+    bench: &Bench,
+    wanted: &Wanted,
+    before: &str,
+    must: bool,
+) -> Filled<Option<Given>> {
+    let told = bench.told();
+    let label = format!("{before}{}", pages::prompt(told, wanted));
+    let help = pages::help(told, wanted);
+    form.line(&label, &help, &|line| {
+        if line.is_empty() && !must {
+            return Ok(None);
+        }
+        let line = own_side(bench, wanted.takes, line);
+        wanted
+            .takes
+            .read(&line, bench.units)
+            .map(Some)
+            .map_err(|error| format!("{error}. Such as: {}", wanted.takes.example(bench.units)))
+    })
+}
+
+/// A side may be typed by the name it has here.
+fn own_side(bench: &Bench, takes: Takes, line: &str) -> String {
+    if let Takes::Side = takes {
+        for side in [Side::Left, Side::Right] {
+            if bench.sides.of(side).eq_ignore_ascii_case(line) {
+                return side.id().to_owned();
+            }
+        }
+    }
+    line.to_owned()
+}
+
+fn table(form: &mut Form, bench: &Bench, rows: &Rows) -> Filled<Vec<Row>> {
+    form.show(|page| {
+        page.blank().para(&format!(
+            "Now one {} after the other, at least {}. Enter alone at the first line of a {} ends.",
+            rows.one, rows.least, rows.one
+        ));
+    });
+    let mut read: Vec<Row> = Vec::new();
+    loop {
+        let before = format!("{} {}. ", rows.one, read.len() + 1);
+        let mut row = Row::default();
+        for (at, column) in rows.columns.iter().enumerate() {
+            let may_end = at == 0 && read.len() >= rows.least;
+            let must = column.need == Need::Must && !may_end;
+            match one(form, bench, column, &before, must)? {
+                Some(given) => row.insert(column.key, given),
+                None if may_end => return Ok(read),
+                None => {}
+            }
+        }
+        read.push(row);
+    }
+}

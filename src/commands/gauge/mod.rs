@@ -1,0 +1,176 @@
+//! `straybelt gauge`: a measurement by prompts, by flags or from a table.
+
+mod flags;
+pub(super) mod form;
+
+use std::io::{self, Write};
+use std::path::Path;
+
+use super::{Streams, asker, setting};
+use crate::cli::{GaugeArgs, GaugeCall, GaugeFormat};
+use crate::conveyor::quantity::{Quantity, Units};
+use crate::conveyor::{self, Conveyor};
+use crate::exit::Exit;
+use crate::gauge::given::Gathered;
+use crate::gauge::{self, Outcome, Readings, Setting, Way};
+use crate::problem::Problems;
+use crate::rulebook::model::Book;
+use crate::show::gauge as pages;
+use crate::show::page::Screen;
+use crate::show::words::Sides;
+use crate::visit::settings;
+use crate::visit::store::Store;
+
+/// Lists the gauges, or works one measurement out.
+///
+/// # Errors
+/// If the output cannot be written.
+pub(super) fn run(args: &GaugeArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let Some(call) = &args.call else {
+        let screen = Screen::new(streams.width, streams.out_paint);
+        let list = pages::list(screen, gauge::ALL);
+        streams.out.write_all(list.as_bytes())?;
+        return Ok(Exit::Done);
+    };
+    let book = match super::book(call.rules.as_deref(), streams)? {
+        Ok(book) => book,
+        Err(exit) => return Ok(exit),
+    };
+    let conveyor = match known(call.conveyor.as_deref(), streams)? {
+        Ok(conveyor) => conveyor,
+        Err(exit) => return Ok(exit),
+    };
+    let (setting, wrong) = setting::of(&conveyor);
+    if !wrong.is_empty() {
+        return super::refuse(&Problems(wrong), streams);
+    }
+    let bench = Bench {
+        book: &book,
+        setting: &setting,
+        sides: &sides(&conveyor),
+        units: units(call, &conveyor, streams)?,
+        dimensions: &|path| conveyor.dimensions().get(path),
+    };
+    if call.readings.is_empty() && call.csv.is_none() {
+        talk(call, &bench, streams)
+    } else {
+        flags::work(call, &bench, streams)
+    }
+}
+
+/// Where a measurement is worked out.
+#[derive(Clone, Copy)]
+pub(super) struct Bench<'a> {
+    pub(super) book: &'a Book,
+    pub(super) setting: &'a Setting,
+    pub(super) sides: &'a Sides,
+    pub(super) units: Units,
+    pub(super) dimensions: &'a dyn Fn(&str) -> Option<Quantity>,
+}
+
+impl<'a> Bench<'a> {
+    pub(super) fn told(&self) -> pages::Told<'a> {
+        pages::Told {
+            book: self.book,
+            sides: self.sides,
+            units: self.units,
+        }
+    }
+}
+
+/// What the sides of a conveyor are called.
+pub(super) fn sides(conveyor: &Conveyor) -> Sides {
+    let sides = conveyor.sides();
+    Sides::named(sides.left.as_deref(), sides.right.as_deref())
+}
+
+fn known(path: Option<&Path>, streams: &mut Streams) -> io::Result<Result<Conveyor, Exit>> {
+    let Some(path) = path else {
+        return Ok(Ok(Conveyor::default()));
+    };
+    match conveyor::read(path) {
+        Ok((conveyor, warnings)) => {
+            super::rules::tell(&warnings, streams)?;
+            Ok(Ok(conveyor))
+        }
+        Err(problems) => super::refuse(&problems, streams).map(Err),
+    }
+}
+
+/// The units to use: those named, which are remembered, those of the conveyor, those named last.
+fn units(call: &GaugeCall, conveyor: &Conveyor, streams: &mut Streams) -> io::Result<Units> {
+    let store = Store::usual(call.state.as_deref()).ok();
+    if let Some(units) = call.units {
+        // Not to be able to remember is no reason not to measure.
+        if let Some(Err(error)) = store.map(|store| settings::remember(&store, units)) {
+            writeln!(
+                streams.err,
+                "warning: the units are not remembered: {error}"
+            )?;
+        }
+        return Ok(units);
+    }
+    Ok(conveyor
+        .units()
+        .or_else(|| settings::units(&store?))
+        .unwrap_or_default())
+}
+
+/// Asks for the readings.
+fn talk(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> io::Result<Exit> {
+    let (mut ask, screen) = asker::somebody(call.plain, false, streams);
+    let way = call.way.as_deref().and_then(|way| call.gauge.way(way));
+    let measured = form::measure(ask.as_mut(), screen, bench, call.gauge, way);
+    drop(ask);
+    match measured {
+        Ok(measured) => print(call, bench, &measured.readings, &measured.outcome, streams),
+        Err(crate::ask::Lost::Interrupted) => Ok(Exit::Interrupted),
+        Err(_) => {
+            writeln!(
+                streams.err,
+                "error: the readings ended before all were given; nothing is worked out."
+            )?;
+            Ok(Exit::Usage)
+        }
+    }
+}
+
+fn print(
+    call: &GaugeCall,
+    bench: &Bench,
+    readings: &Readings,
+    outcome: &Outcome,
+    streams: &mut Streams,
+) -> io::Result<Exit> {
+    let text = match call.format {
+        GaugeFormat::Text => {
+            let screen = Screen::new(streams.width, streams.out_paint);
+            pages::outcome(screen, bench.told(), call.gauge, outcome)
+        }
+        GaugeFormat::Json => {
+            let document = pages::document(bench.told(), call.gauge, readings, outcome, &[]);
+            format!("{document:#}\n")
+        }
+    };
+    streams.out.write_all(text.as_bytes())?;
+    Ok(Exit::Done)
+}
+
+/// Works out what was gathered; what the conveyor knows is filled in.
+///
+/// # Errors
+/// What is amiss with the readings, in words.
+pub(super) fn worked(
+    bench: &Bench,
+    gauge: &gauge::Gauge,
+    way: &'static Way,
+    mut gathered: Gathered,
+) -> Result<(Readings, Outcome), String> {
+    gathered.fill(way, bench.dimensions);
+    let readings = gathered
+        .complete(way)
+        .map_err(|amiss| bench.told().amiss(&amiss, way))?;
+    let outcome =
+        (gauge.work)(&readings, bench.setting).map_err(|amiss| bench.told().amiss(&amiss, way))?;
+    Ok((readings, outcome))
+}
