@@ -112,10 +112,10 @@ impl Figure {
         }
     }
 
-    /// The same, read with an error of up to so much, SI. To be said before the limit.
+    /// The same, read with an error of up to so much, SI; none if that is nothing. To be said before the limit.
     #[must_use]
     pub fn off_by(mut self, kind: Kind, error_si: f64) -> Self {
-        self.error = Some(Quantity::of(kind, error_si));
+        self.error = (error_si != 0.0).then(|| Quantity::of(kind, error_si));
         self
     }
 

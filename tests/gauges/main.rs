@@ -7,4 +7,6 @@
     reason = "a test that cannot go on fails loudly"
 )]
 
+mod mechanics;
+mod side_load;
 mod support;

@@ -1,0 +1,82 @@
+//! A size that was given, or that the conveyor's file has.
+
+use super::limits::Setting;
+use super::readings::{Keyed, Readings, Wanted};
+use super::{Amiss, Takes};
+use crate::conveyor::quantity::{Kind, Quantity};
+use crate::say;
+
+/// The size of a reading in SI: as given, else from the conveyor's file. Nothing if neither has it.
+///
+/// # Errors
+/// It is no finite number, or not of the sign that was asked for.
+pub(super) fn maybe(
+    readings: &Readings,
+    setting: &Setting,
+    wanted: &Wanted,
+) -> Result<Option<f64>, Amiss> {
+    let filed = || setting.dimension(wanted.from?);
+    let Some(si) = readings.si(wanted.key).or_else(filed) else {
+        return Ok(None);
+    };
+    let sound = si.is_finite()
+        && match wanted.takes {
+            Takes::Positive(_) => si > 0.0,
+            Takes::NotNegative(_) => si >= 0.0,
+            _ => true,
+        };
+    if sound {
+        Ok(Some(si))
+    } else {
+        Err(Amiss::with(
+            wanted.key,
+            say!("This cannot be: give it anew."),
+        ))
+    }
+}
+
+/// The same for a reading that nothing can be worked out without.
+///
+/// # Errors
+/// It is missing or unsound.
+pub(super) fn must(readings: &Readings, setting: &Setting, wanted: &Wanted) -> Result<f64, Amiss> {
+    maybe(readings, setting, wanted)?.ok_or_else(|| {
+        Amiss::with(
+            wanted.key,
+            say!("This is needed: measure it, or look it up."),
+        )
+    })
+}
+
+/// The same for a reading that may be left out, with what it is then taken as.
+///
+/// # Errors
+/// It is unsound.
+pub(super) fn or(
+    readings: &Readings,
+    setting: &Setting,
+    wanted: &Wanted,
+    default_si: f64,
+) -> Result<f64, Amiss> {
+    Ok(maybe(readings, setting, wanted)?.unwrap_or(default_si))
+}
+
+/// One of the words on offer: as given, else the conveyor's fact of that name.
+pub(super) fn word(readings: &Readings, setting: &Setting, key: &str) -> Option<&'static str> {
+    readings.choice(key).or_else(|| setting.fact(key))
+}
+
+/// A length to be put into a sentence.
+pub(super) fn length(si: f64) -> Quantity {
+    Quantity::of(Kind::Length, si)
+}
+
+/// A force to be put into a sentence.
+pub(super) fn force(si: f64) -> Quantity {
+    Quantity::of(Kind::Force, si)
+}
+
+/// A share to be put into a sentence.
+pub(super) fn share(si: f64) -> Quantity {
+    Quantity::of(Kind::Percent, si)
+}

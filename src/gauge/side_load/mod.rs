@@ -1,0 +1,321 @@
+//! Side load: what one take-up screw moved does to the bearings of both sides.
+
+mod left_out;
+pub mod model;
+mod told;
+mod typical;
+
+pub use typical::consequence;
+
+use super::bearing_life::Rolling;
+use super::limits::Shipped;
+use super::shaft::Shaft;
+use super::{
+    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Side, Takes, Wanted, Way, known,
+    tension,
+};
+use crate::gauge::readings::Keyed;
+use crate::rulebook::model::State;
+use crate::say;
+use model::Turn;
+
+/// The gauge.
+pub const GAUGE: Gauge = Gauge {
+    id: "side-load",
+    title: "Side load",
+    about: "What one take-up screw turned by itself does to the bearings, the shaft and the belt on both sides.",
+    ways: &[SCREW],
+    tells: &[],
+    work,
+};
+
+const SCREW: Way = Way {
+    id: "screw",
+    title: "One take-up screw turned by itself",
+    state: State::Anywhere,
+    tools: &[
+        "drawing or data sheet of the conveyor",
+        "data sheet of the belt",
+    ],
+    how: &[
+        "Turn no screw for this: it is worked out on paper.",
+        "Find the belt width, the distance between the two bearings of the take-up pulley, and the distance \
+         between the end pulleys: on the drawing, or with a tape while the machine is locked out.",
+        "Find the modulus or the rated tension on the belt's data sheet.",
+        "The load on one screw, both set alike, is the pull in one strand: from the drawing, or worked out \
+         from the sag by the gauge sag.",
+        "Say which screw, and how far it moves its bearing.",
+    ],
+    drawing: &[
+        "   to the other end pulley",
+        "      |  |          |  |",
+        " L    |  |   belt   |  |    R",
+        " [o]==|##|##########|##|==[o]",
+        "  :   pulley, askew        :",
+        "  :  one screw moved       :",
+        "  V                        .",
+        "  |<-- bearing centres --->|",
+    ],
+    wanted: &[
+        SIDE,
+        MOVED,
+        LOAD,
+        WIDTH,
+        BEARING_CENTRES,
+        CENTRES,
+        MODULUS,
+        RATED,
+        BEARINGS,
+        CORRECTIONS,
+        ARM,
+        SHAFT,
+        RATING,
+        DIAMETER,
+        SPEED,
+        ERROR,
+    ],
+    rows: None,
+};
+
+const SIDE: Wanted = Wanted {
+    key: "side",
+    ask: "Which screw is turned: left or right?",
+    takes: Takes::Side,
+    from: None,
+    need: Need::Must,
+};
+const MOVED: Wanted = Wanted {
+    key: "moved",
+    ask: "How far does that screw move its bearing out? With a minus if slackened",
+    takes: Takes::Signed(Kind::Length),
+    from: None,
+    need: Need::Must,
+};
+const LOAD: Wanted = Wanted {
+    key: "load",
+    ask: "Load on each screw before, both alike",
+    takes: Takes::Positive(Kind::Force),
+    from: Some("screws.load"),
+    need: Need::Must,
+};
+const WIDTH: Wanted = Wanted {
+    key: "width",
+    ask: "Belt width",
+    takes: Takes::Positive(Kind::Length),
+    from: Some("belt.width"),
+    need: Need::Must,
+};
+const BEARING_CENTRES: Wanted = Wanted {
+    key: "bearing_centres",
+    ask: "Distance between the two bearings of that pulley, middle to middle",
+    takes: Takes::Positive(Kind::Length),
+    from: Some("tail.bearing_centres"),
+    need: Need::Must,
+};
+const CENTRES: Wanted = Wanted {
+    key: "centres",
+    ask: "Distance between the end pulleys, middle to middle",
+    takes: Takes::Positive(Kind::Distance),
+    from: Some("centres"),
+    need: Need::Must,
+};
+const MODULUS: Wanted = Wanted {
+    key: "modulus",
+    ask: "Belt modulus, if its maker states it",
+    takes: Takes::Positive(Kind::Modulus),
+    from: Some("belt.modulus"),
+    need: Need::May("estimated from the rated tension"),
+};
+const RATED: Wanted = Wanted {
+    key: "rated_tension",
+    ask: "Rated working tension of the belt, per width",
+    takes: Takes::Positive(Kind::Modulus),
+    from: Some("belt.rated_tension"),
+    need: Need::May("only needed when the modulus is not known"),
+};
+const BEARINGS: Wanted = Wanted {
+    key: "bearings",
+    ask: "Which bearings does the pulley run in?",
+    takes: Takes::Choice(&[("ball", "Ball bearings"), ("roller", "Roller bearings")]),
+    from: None,
+    need: Need::May("shown for both kinds"),
+};
+const CORRECTIONS: Wanted = Wanted {
+    key: "corrections",
+    ask: "How many such turns, now one side, now the other, to look ahead?",
+    takes: Takes::Count,
+    from: None,
+    need: Need::May("taken as 3"),
+};
+const ARM: Wanted = Wanted {
+    key: "hub_arm",
+    ask: "From the middle of a bearing to the hub of the pulley",
+    takes: Takes::Positive(Kind::Length),
+    from: Some("tail.hub_arm"),
+    need: Need::May("the shaft is left out"),
+};
+const SHAFT: Wanted = Wanted {
+    key: "shaft",
+    ask: "Shaft diameter",
+    takes: Takes::Positive(Kind::Length),
+    from: Some("tail.shaft"),
+    need: Need::May("the shaft is left out"),
+};
+const RATING: Wanted = Wanted {
+    key: "bearing_rating",
+    ask: "Basic dynamic rating C of one bearing",
+    takes: Takes::Positive(Kind::Force),
+    from: Some("tail.bearing_rating"),
+    need: Need::May("life in hours is left out"),
+};
+const DIAMETER: Wanted = Wanted {
+    key: "diameter",
+    ask: "Diameter of the pulley",
+    takes: Takes::Positive(Kind::Length),
+    from: Some("tail.diameter"),
+    need: Need::May("life in hours is left out"),
+};
+const SPEED: Wanted = Wanted {
+    key: "speed",
+    ask: "Belt speed",
+    takes: Takes::Positive(Kind::Speed),
+    from: Some("speed"),
+    need: Need::May("life in hours is left out"),
+};
+const ERROR: Wanted = Wanted {
+    key: "error",
+    ask: "How far off may the movement of the screw be?",
+    takes: Takes::NotNegative(Kind::Length),
+    from: None,
+    need: Need::May("taken as 1 mm"),
+};
+
+/// The limits that side load is held against.
+pub(super) const LIMITS: &[Shipped] = &[
+    Shipped {
+        id: "hub-slope",
+        what: "slope of the shaft at the hub",
+        kind: Kind::Number,
+        si: 0.0023,
+        mark: Mark::Published("pulley-standard", "appendix II: tangent of 8 minutes"),
+    },
+    Shipped {
+        id: "hub-slope-older",
+        what: "slope of the shaft at the hub, older limit",
+        kind: Kind::Number,
+        si: 0.0015,
+        mark: Mark::Memory,
+    },
+    Shipped {
+        id: "shaft-bending",
+        what: "bending of the shaft at the hub, of 8,000 psi (55 MPa)",
+        kind: Kind::Percent,
+        si: 1.0,
+        mark: Mark::Published("shaft-paper", "drum pulleys"),
+    },
+    Shipped {
+        id: "bearing-tilt",
+        what: "tilt of an insert bearing in its housing, if it is to be greased",
+        kind: Kind::Angle,
+        si: 2.0 / 180.0 * std::f64::consts::PI,
+        mark: Mark::Published(
+            "bearing-maker-misalignment",
+            "mounted ball bearings, cast housings",
+        ),
+    },
+];
+
+/// All that the outcome is worked out from.
+#[derive(Debug, Clone, Copy)]
+struct Case {
+    side: Side,
+    turn: Turn,
+    error_m: f64,
+    corrections: u32,
+    rolling: Option<Rolling>,
+    shaft: Option<Shaft>,
+    /// Rating of one bearing, turns of the pulley a minute.
+    life: Option<(f64, f64)>,
+    /// What the modulus rests on.
+    modulus_mark: Mark,
+}
+
+/// Belt slip and creep aside: turns of a pulley a minute.
+fn turns_per_minute(speed_m_s: f64, diameter_m: f64) -> f64 {
+    60.0 * speed_m_s / (std::f64::consts::PI * diameter_m)
+}
+
+/// The modulus as given, or from the rated tension.
+fn modulus(readings: &Readings, setting: &Setting) -> Result<Option<tension::Estimate>, Amiss> {
+    if let Some(modulus_n_per_m) = known::maybe(readings, setting, &MODULUS)? {
+        return Ok(Some(tension::Estimate {
+            modulus_n_per_m,
+            mark: Mark::Derived("the belt's data sheet"),
+        }));
+    }
+    let rated = known::maybe(readings, setting, &RATED)?;
+    Ok(rated.map(|rated| tension::modulus_of(rated, setting.fact("carcass"))))
+}
+
+/// The shaft and the life in hours, as far as they are known.
+fn extras(readings: &Readings, setting: &Setting, case: &mut Case) -> Result<(), Amiss> {
+    let arm = known::maybe(readings, setting, &ARM)?;
+    let diameter = known::maybe(readings, setting, &SHAFT)?;
+    if let (Some(arm_m), Some(diameter_m)) = (arm, diameter) {
+        let bearing_centres_m = case.turn.bearing_centres_m;
+        if 2.0 * arm_m >= bearing_centres_m {
+            return Err(Amiss::with(
+                "hub_arm",
+                say!(
+                    "The hubs would lie beyond the middle between the bearings: measure it again."
+                ),
+            ));
+        }
+        case.shaft = Some(Shaft {
+            diameter_m,
+            arm_m,
+            bearing_centres_m,
+        });
+    }
+    let rating = known::maybe(readings, setting, &RATING)?;
+    let diameter = known::maybe(readings, setting, &DIAMETER)?;
+    let speed = known::maybe(readings, setting, &SPEED)?;
+    if let (Some(rating), Some(diameter), Some(speed)) = (rating, diameter, speed) {
+        case.life = Some((rating, turns_per_minute(speed, diameter)));
+    }
+    case.rolling = known::word(readings, setting, "bearings").and_then(Rolling::named);
+    Ok(())
+}
+
+fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
+    let side = readings
+        .side("side")
+        .ok_or_else(|| Amiss::with("side", say!("Say which screw: left or right.")))?;
+    let estimate = modulus(readings, setting)?.ok_or_else(|| {
+        Amiss::with(
+            "modulus",
+            say!("Give the modulus of the belt or its rated tension: its data sheet or the print on it has one."),
+        )
+    })?;
+    let turn = Turn {
+        width_m: known::must(readings, setting, &WIDTH)?,
+        bearing_centres_m: known::must(readings, setting, &BEARING_CENTRES)?,
+        centres_m: known::must(readings, setting, &CENTRES)?,
+        modulus_n_per_m: estimate.modulus_n_per_m,
+        load_n: known::must(readings, setting, &LOAD)?,
+        moved_m: known::must(readings, setting, &MOVED)?,
+        tension_kept: tension::Holds::of(setting.fact("take_up")) == tension::Holds::ByItself,
+    };
+    let mut case = Case {
+        side,
+        turn,
+        error_m: known::or(readings, setting, &ERROR, 0.001)?,
+        corrections: readings.count("corrections").unwrap_or(3),
+        rolling: None,
+        shaft: None,
+        life: None,
+        modulus_mark: estimate.mark,
+    };
+    extras(readings, setting, &mut case)?;
+    told::outcome(&case, setting)
+}

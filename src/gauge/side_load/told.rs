@@ -1,0 +1,392 @@
+//! Side load in words, figures and a picture.
+
+use super::super::known::{force, length, share};
+use super::super::outcome::Bars;
+use super::super::{
+    Amiss, Figure, Kind, Mark, Outcome, Plot, Setting, Side, Verdict, Words, bearing_life, shaft,
+    tension,
+};
+use super::model::Loads;
+use super::{Case, left_out};
+use crate::gauge::bearing_life::Rolling;
+use crate::say;
+
+/// What the split between the sides rests on.
+const SPLIT: Mark = Mark::Derived(
+    "each strand as a beam in its own plane, its end turned by the pulley; no measurement is published",
+);
+/// A life is not told in hours beyond this: nothing lasts so long.
+const LONGEST_H: f64 = 1e6;
+
+/// Both sides after the turn, the loaded one first.
+pub(super) struct Shared {
+    pub(super) loads: Loads,
+    /// The side that carries more.
+    pub(super) tight: Side,
+    tight_n: f64,
+    slack_n: f64,
+}
+
+impl Shared {
+    fn of(case: &Case, loads: Loads) -> Self {
+        if case.turn.moved_m >= 0.0 {
+            Self {
+                loads,
+                tight: case.side,
+                tight_n: loads.moved_side_n,
+                slack_n: loads.other_side_n,
+            }
+        } else {
+            Self {
+                loads,
+                tight: case.side.other(),
+                tight_n: loads.other_side_n,
+                slack_n: loads.moved_side_n,
+            }
+        }
+    }
+
+    pub(super) fn ratio(&self) -> f64 {
+        self.tight_n / self.slack_n
+    }
+
+    fn left_and_right(&self) -> (f64, f64) {
+        match self.tight {
+            Side::Left => (self.tight_n, self.slack_n),
+            Side::Right => (self.slack_n, self.tight_n),
+        }
+    }
+}
+
+/// The outcome.
+pub(super) fn outcome(case: &Case, setting: &Setting) -> Result<Outcome, Amiss> {
+    let after = Shared::of(case, case.turn.loads()?);
+    let off = misread(case, &after);
+    let mut figures = load_figures(case, &after, off);
+    figures.extend(life_figures(case, &after));
+    figures.extend(shaft_figures(case, &after, setting));
+    figures.extend(belt_figures(case, &after, setting));
+    let verdict = figures.iter().fold(Verdict::NoLimit, |worst, figure| {
+        worst.worse(figure.verdict)
+    });
+    Ok(Outcome {
+        says: says(case, &after),
+        verdict,
+        figures,
+        tells: Vec::new(),
+        work: Vec::new(),
+        notes: left_out::notes(case, &after, setting),
+        plot: Some(plot(case, &after)),
+    })
+}
+
+fn says(case: &Case, after: &Shared) -> Words {
+    let before_n = case.turn.load_n;
+    if case.turn.moved_m == 0.0 {
+        return say!("No screw is moved: both sides carry ", force(before_n), ".");
+    }
+    let (turned, moved) = (case.side, length(case.turn.moved_m.abs()));
+    let way = if case.turn.moved_m > 0.0 {
+        " screw tightened by "
+    } else {
+        " screw slackened by "
+    };
+    say!(
+        "The ",
+        turned,
+        way,
+        moved,
+        ": the ",
+        after.tight,
+        " side then carries ",
+        force(after.tight_n),
+        " instead of ",
+        force(before_n),
+        ", ",
+        share(after.ratio() - 1.0),
+        " more than the ",
+        after.tight.other(),
+        " side.",
+    )
+}
+
+/// How far the tight and the slack side may be off when the movement was misread: the worst of both ways.
+fn misread(case: &Case, after: &Shared) -> (f64, f64) {
+    let mut off = (0.0_f64, 0.0_f64);
+    for error_m in [-case.error_m, case.error_m] {
+        let mut other = case.turn;
+        other.moved_m += error_m;
+        if let Ok(loads) = other.loads() {
+            let moved = (loads.moved_side_n - after.loads.moved_side_n).abs();
+            let still = (loads.other_side_n - after.loads.other_side_n).abs();
+            let (tight, slack) = if after.tight == case.side {
+                (moved, still)
+            } else {
+                (still, moved)
+            };
+            off = (off.0.max(tight), off.1.max(slack));
+        }
+    }
+    off
+}
+
+fn load_figures(case: &Case, after: &Shared, (tight_off, slack_off): (f64, f64)) -> Vec<Figure> {
+    let loose = after.tight.other();
+    let ratio_off = after.ratio() * (tight_off / after.tight_n + slack_off / after.slack_n);
+    vec![
+        Figure::of(
+            "load-tight",
+            say!("Load on the ", after.tight, " side after"),
+            Kind::Force,
+            after.tight_n,
+            SPLIT,
+        )
+        .off_by(Kind::Force, tight_off),
+        Figure::of(
+            "load-slack",
+            say!("Load on the ", loose, " side after"),
+            Kind::Force,
+            after.slack_n,
+            SPLIT,
+        )
+        .off_by(Kind::Force, slack_off),
+        Figure::of(
+            "load-before",
+            say!("Load on each side before"),
+            Kind::Force,
+            case.turn.load_n,
+            Mark::Derived("as given"),
+        ),
+        Figure::of(
+            "ratio",
+            say!(
+                "The ",
+                after.tight,
+                " side carries, times the ",
+                loose,
+                " side"
+            ),
+            Kind::Number,
+            after.ratio(),
+            SPLIT,
+        )
+        .off_by(Kind::Number, ratio_off),
+    ]
+}
+
+fn life_figures(case: &Case, after: &Shared) -> Vec<Figure> {
+    let kinds = [
+        (Rolling::Ball, "life-left-ball", "life-against-ball", "ball"),
+        (
+            Rolling::Roller,
+            "life-left-roller",
+            "life-against-roller",
+            "roller",
+        ),
+    ];
+    let mut figures = Vec::new();
+    for (rolling, left_id, against_id, name) in kinds {
+        if case.rolling.is_some_and(|known| known != rolling) {
+            continue;
+        }
+        let left = bearing_life::life_left(after.tight_n / case.turn.load_n, rolling);
+        let against = bearing_life::life_left(after.ratio(), rolling);
+        figures.push(Figure::of(
+            left_id,
+            say!(
+                "Fatigue life left to the ",
+                after.tight,
+                " ",
+                name,
+                " bearing, of before"
+            ),
+            Kind::Percent,
+            left,
+            bearing_life::LIFE,
+        ));
+        figures.push(Figure::of(
+            against_id,
+            say!(
+                "Fatigue life of that bearing, of the ",
+                after.tight.other(),
+                " one's"
+            ),
+            Kind::Percent,
+            against,
+            bearing_life::LIFE,
+        ));
+    }
+    figures.extend(hour_figures(case, after));
+    figures
+}
+
+fn hour_figures(case: &Case, after: &Shared) -> Vec<Figure> {
+    let (Some(rolling), Some((rating_n, turns))) = (case.rolling, case.life) else {
+        return Vec::new();
+    };
+    [
+        (
+            "life-before",
+            "Rated fatigue life of each bearing before",
+            case.turn.load_n,
+        ),
+        (
+            "life-after",
+            "Rated fatigue life of the overloaded one after",
+            after.tight_n,
+        ),
+    ]
+    .into_iter()
+    .map(|(id, what, load_n)| {
+        (
+            id,
+            what,
+            bearing_life::hours(rating_n, load_n, turns, rolling),
+        )
+    })
+    .filter(|(_, _, hours)| *hours <= LONGEST_H)
+    .map(|(id, what, hours)| {
+        Figure::of(
+            id,
+            say!(what),
+            Kind::Time,
+            hours * 3600.0,
+            bearing_life::LIFE,
+        )
+    })
+    .collect()
+}
+
+fn shaft_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> {
+    let Some(pulley) = case.shaft else {
+        return Vec::new();
+    };
+    let before = pulley.slope_equal(2.0 * case.turn.load_n);
+    let slope = pulley.slope_unequal(after.tight_n, after.slack_n);
+    let bending = pulley.stress_pa(after.tight_n) / shaft::BENDING_PA;
+    let bends = Mark::Derived("load of the bearing times its distance from the hub, no torque");
+    vec![
+        Figure::of(
+            "hub-slope",
+            say!("Slope of the shaft at the ", after.tight, " hub after"),
+            Kind::Number,
+            slope,
+            shaft::SLOPE,
+        )
+        .against(setting.limit("hub-slope")),
+        Figure::of(
+            "hub-slope-older",
+            say!("Slope there, against the older limit"),
+            Kind::Number,
+            slope,
+            shaft::SLOPE,
+        )
+        .against(setting.limit("hub-slope-older")),
+        Figure::of(
+            "hub-slope-before",
+            say!("Slope of the shaft at both hubs before"),
+            Kind::Number,
+            before,
+            shaft::SLOPE,
+        )
+        .against(setting.limit("hub-slope")),
+        Figure::of(
+            "shaft-bending",
+            say!("Bending of the shaft at that hub, of 55 MPa"),
+            Kind::Percent,
+            bending,
+            bends,
+        )
+        .against(setting.limit("shaft-bending")),
+    ]
+}
+
+fn belt_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> {
+    let loads = &after.loads;
+    let geometry = Mark::Derived("movement of the screw over the distance between the bearings");
+    let skew = Figure::of(
+        "skew",
+        say!("The pulley stands askew by"),
+        Kind::Angle,
+        loads.skew_rad.abs(),
+        geometry,
+    )
+    .off_by(Kind::Angle, case.error_m / case.turn.bearing_centres_m);
+    let skew = if case.rolling == Some(Rolling::Roller) {
+        skew
+    } else {
+        skew.against(setting.limit("bearing-tilt"))
+    };
+    let mut figures = vec![
+        skew,
+        Figure::of(
+            "slack-edge",
+            say!(
+                "Pull left in the ",
+                after.tight.other(),
+                " edge of the belt, per width"
+            ),
+            Kind::Modulus,
+            loads.slack_edge_n_per_m,
+            SPLIT,
+        ),
+        Figure::of(
+            "tight-edge",
+            say!("Pull in the ", after.tight, " edge, per width"),
+            Kind::Modulus,
+            loads.tight_edge_n_per_m,
+            SPLIT,
+        ),
+        Figure::of(
+            "absorbed",
+            say!("Length of belt that takes up the skew"),
+            Kind::Distance,
+            loads.absorbed_m,
+            SPLIT,
+        ),
+        Figure::of(
+            "tension",
+            say!("Pull in each strand after"),
+            Kind::Force,
+            loads.strand_n,
+            tension::RISE,
+        ),
+    ];
+    if loads.mean_rise_n > 0.0 {
+        let turns = f64::from(case.corrections);
+        let later = case.turn.load_n + turns * loads.mean_rise_n;
+        let times = later / case.turn.load_n;
+        figures.push(Figure::of(
+            "tension-later",
+            say!(format!(
+                "Pull in each strand after {} such corrections",
+                case.corrections
+            )),
+            Kind::Force,
+            later,
+            tension::RISE,
+        ));
+        figures.push(Figure::of(
+            "tension-times",
+            say!("Pull then, times the pull before"),
+            Kind::Number,
+            times,
+            tension::RISE,
+        ));
+    }
+    figures
+}
+
+fn plot(case: &Case, after: &Shared) -> Plot {
+    let (left_n, right_n) = after.left_and_right();
+    let before = force(case.turn.load_n);
+    Plot::Bars(Bars {
+        what: "Load on each side, before and after",
+        bars: vec![
+            (say!(Side::Left, " before"), before),
+            (say!(Side::Right, " before"), before),
+            (say!(Side::Left, " after"), force(left_n)),
+            (say!(Side::Right, " after"), force(right_n)),
+        ],
+    })
+}

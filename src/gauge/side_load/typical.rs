@@ -1,0 +1,226 @@
+//! Side load for a conveyor as far as it is known, and for a typical one of its class where it is not.
+
+use super::super::known::length;
+use super::super::{Kind, Mark, Outcome, Setting, Side, Words, tension};
+use super::Case;
+use super::model::Turn;
+use crate::conveyor::quantity::Quantity;
+use crate::gauge::bearing_life::Rolling;
+use crate::gauge::shaft::Shaft;
+use crate::say;
+
+/// The half inch that is turned.
+const MOVED_M: f64 = 0.0127;
+/// Bearing centres of a typical conveyor, of its belt width.
+const BEARINGS_OF_WIDTH: f64 = 1.25;
+/// A pound per inch in N/m.
+const LB_PER_IN: f64 = 4.448_221_615_260_5 / 0.0254;
+
+/// A conveyor such as is often met. Nothing of it is measured on the conveyor at hand.
+struct Typical {
+    name: &'static str,
+    width_m: f64,
+    centres_m: f64,
+    modulus_n_per_m: f64,
+    /// Load on each screw, per belt width.
+    load_n_per_m: f64,
+}
+
+/// The small, lightly loaded conveyor of common practice: 24 in belt, 30 ft, 15,000 lbf/in, 700 lb.
+const SMALL: Typical = Typical {
+    name: "small, lightly loaded conveyor",
+    width_m: 24.0 * 0.0254,
+    centres_m: 30.0 * 0.3048,
+    modulus_n_per_m: 15_000.0 * LB_PER_IN,
+    load_n_per_m: 700.0 / 24.0 * LB_PER_IN,
+};
+
+fn typical(class: Option<&str>) -> Typical {
+    match class {
+        Some("troughed-bulk") => Typical {
+            name: "troughed conveyor with screw take-up",
+            width_m: 0.8,
+            centres_m: 24.0,
+            modulus_n_per_m: 2.6e6,
+            load_n_per_m: 8_000.0,
+        },
+        Some("package") => Typical {
+            name: "package conveyor",
+            width_m: 18.0 * 0.0254,
+            centres_m: 15.0 * 0.3048,
+            modulus_n_per_m: 10_000.0 * LB_PER_IN,
+            ..SMALL
+        },
+        _ => SMALL,
+    }
+}
+
+/// What is assumed, and the sentences that say so.
+struct Assumed<'s> {
+    setting: &'s Setting,
+    said: Vec<Words>,
+}
+
+impl Assumed<'_> {
+    /// A dimension of the conveyor, or what is assumed for it.
+    fn or(&mut self, path: &str, what: &'static str, kind: Kind, assumed_si: f64) -> f64 {
+        let known = self
+            .setting
+            .dimension(path)
+            .filter(|si| si.is_finite() && *si > 0.0);
+        known.unwrap_or_else(|| {
+            self.said.push(say!(
+                "Assumed: ",
+                what,
+                " ",
+                Quantity::of(kind, assumed_si),
+                "."
+            ));
+            assumed_si
+        })
+    }
+}
+
+/// What a take-up screw turned by half an inch would do on this conveyor. What its file does not have is taken from
+/// a typical conveyor of its class: the outcome says so first, and names each value that is assumed.
+pub fn consequence(setting: &Setting) -> Outcome {
+    let (case, notes) = case(setting);
+    if let Ok(mut outcome) = super::told::outcome(&case, setting) {
+        outcome.notes.splice(0..0, notes);
+        return outcome;
+    }
+    // The dimensions of the file do not go together: nothing of them is used.
+    let bare = Setting {
+        facts: setting.facts.clone(),
+        limits: setting.limits.clone(),
+        ..Setting::default()
+    };
+    let (case, mut notes) = self::case(&bare);
+    notes.insert(
+        0,
+        say!("The dimensions in this conveyor's file do not go together, so none of them is used."),
+    );
+    super::told::outcome(&case, &bare).map_or_else(
+        |amiss| Outcome {
+            says: amiss.words,
+            ..Outcome::default()
+        },
+        |mut outcome| {
+            outcome.notes.splice(0..0, notes);
+            outcome
+        },
+    )
+}
+
+fn case(setting: &Setting) -> (Case, Vec<Words>) {
+    let typical = typical(setting.fact("class"));
+    let mut assumed = Assumed {
+        setting,
+        said: Vec::new(),
+    };
+    let width_m = assumed.or("belt.width", "belt width", Kind::Length, typical.width_m);
+    let bearing_centres_m = assumed.or(
+        "tail.bearing_centres",
+        "bearing centres",
+        Kind::Length,
+        width_m * BEARINGS_OF_WIDTH,
+    );
+    let centres_m = assumed.or(
+        "centres",
+        "distance of the end pulleys",
+        Kind::Distance,
+        typical.centres_m,
+    );
+    let load_n = assumed.or(
+        "screws.load",
+        "load on each screw before",
+        Kind::Force,
+        typical.load_n_per_m * width_m,
+    );
+    let estimate = modulus(&mut assumed, typical.modulus_n_per_m);
+    let mut said = assumed.said;
+    if !said.is_empty() {
+        let first = say!(
+            "Not all of this conveyor is known: what is missing is taken from a typical ",
+            typical.name,
+            " (common practice, not this conveyor)."
+        );
+        said.insert(0, first);
+    }
+    said.push(say!(
+        "Shown for the ",
+        Side::Left,
+        " screw tightened by ",
+        length(MOVED_M),
+        ", which is half an inch. The ",
+        Side::Right,
+        " one does the same the other way round."
+    ));
+    let case = Case {
+        side: Side::Left,
+        turn: Turn {
+            width_m,
+            bearing_centres_m,
+            centres_m,
+            modulus_n_per_m: estimate.modulus_n_per_m,
+            load_n,
+            moved_m: MOVED_M,
+            tension_kept: tension::Holds::of(setting.fact("take_up")) == tension::Holds::ByItself,
+        },
+        error_m: 0.0,
+        corrections: 3,
+        rolling: setting.fact("bearings").and_then(Rolling::named),
+        shaft: shaft(setting, bearing_centres_m),
+        life: life(setting),
+        modulus_mark: estimate.mark,
+    };
+    (case, said)
+}
+
+fn modulus(assumed: &mut Assumed<'_>, typical_n_per_m: f64) -> tension::Estimate {
+    let setting = assumed.setting;
+    if setting.dimension("belt.modulus").is_none()
+        && let Some(rated) = setting
+            .dimension("belt.rated_tension")
+            .filter(|rated| *rated > 0.0)
+    {
+        return tension::modulus_of(rated, setting.fact("carcass"));
+    }
+    let missing = setting.dimension("belt.modulus").is_none();
+    tension::Estimate {
+        modulus_n_per_m: assumed.or(
+            "belt.modulus",
+            "belt modulus",
+            Kind::Modulus,
+            typical_n_per_m,
+        ),
+        mark: if missing {
+            Mark::CommonPractice
+        } else {
+            Mark::Derived("the belt's data sheet")
+        },
+    }
+}
+
+fn shaft(setting: &Setting, bearing_centres_m: f64) -> Option<Shaft> {
+    let arm_m = setting
+        .dimension("tail.hub_arm")
+        .filter(|arm| 2.0 * *arm < bearing_centres_m)?;
+    let diameter_m = setting
+        .dimension("tail.shaft")
+        .filter(|diameter| *diameter > 0.0)?;
+    Some(Shaft {
+        diameter_m,
+        arm_m,
+        bearing_centres_m,
+    })
+}
+
+fn life(setting: &Setting) -> Option<(f64, f64)> {
+    let rating_n = setting.dimension("tail.bearing_rating")?;
+    let turns = super::turns_per_minute(
+        setting.dimension("speed")?,
+        setting.dimension("tail.diameter")?,
+    );
+    Some((rating_n, turns))
+}
