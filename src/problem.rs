@@ -121,6 +121,7 @@ codes! {
     NoFingerprint Warning "no-fingerprint" "A change does not note what it was written against.";
     Moved Warning "moved" "What a change was written against has changed.";
     Contradiction Error "contradiction" "Two facts of a conveyor contradict each other.";
+    Gauge Error "gauge" "A gauge is named that there is not, or its words do not fit the answers.";
     Quantity Error "quantity" "A size cannot be read, or is out of reason.";
     UnknownFact Warning "unknown-fact" "A conveyor file holds a key that nothing asks for.";
     TooMany Warning "too-many" "There are more problems than are shown.";

@@ -11,6 +11,8 @@ pub enum Key {
     Why,
     /// How do I look?
     Look,
+    /// Answer by measuring.
+    Measure,
     /// What is believed so far?
     SoFar,
     /// What was moved?
@@ -31,6 +33,7 @@ pub enum KeyKind {
     Back,
     Why,
     Look,
+    Measure,
     SoFar,
     Moved,
     Plan,
@@ -40,11 +43,12 @@ pub enum KeyKind {
 
 impl KeyKind {
     /// All keys, in the order in which they are printed.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::CantTell,
         Self::Back,
         Self::Why,
         Self::Look,
+        Self::Measure,
         Self::SoFar,
         Self::Moved,
         Self::Plan,
@@ -59,6 +63,7 @@ impl KeyKind {
             Self::Back => Key::Back(1),
             Self::Why => Key::Why,
             Self::Look => Key::Look,
+            Self::Measure => Key::Measure,
             Self::SoFar => Key::SoFar,
             Self::Moved => Key::Moved,
             Self::Plan => Key::Plan,
@@ -74,6 +79,7 @@ impl KeyKind {
             Self::Back => 'b',
             Self::Why => 'w',
             Self::Look => 'l',
+            Self::Measure => 'g',
             Self::SoFar => 'f',
             Self::Moved => 'm',
             Self::Plan => 'p',
@@ -89,6 +95,7 @@ impl KeyKind {
             Self::Back => "back",
             Self::Why => "why",
             Self::Look => "look how",
+            Self::Measure => "gauge",
             Self::SoFar => "so far",
             Self::Moved => "moved",
             Self::Plan => "to the plan",
@@ -108,6 +115,7 @@ impl KeyKind {
             }
             Self::Why => "Why this is asked now, and what it could change.",
             Self::Look => "How to look, from where it is safe, with a drawing if there is one.",
+            Self::Measure => "Answer by measuring: how to measure, what to type, what it means.",
             Self::SoFar => "The likely causes as they stand now.",
             Self::Moved => "The list of what was moved: what, from, to.",
             Self::Plan => "Enough asked: show the finding and the plan with what is known.",
@@ -134,6 +142,7 @@ impl KeyKind {
             Self::Back => &["back"],
             Self::Why => &["why"],
             Self::Look => &["look", "look how", "how", "how to look"],
+            Self::Measure => &["gauge", "measure", "by gauge"],
             Self::SoFar => &["so far", "sofar", "far"],
             Self::Moved => &["moved", "moved list", "list"],
             Self::Plan => &["plan", "to the plan", "finding", "enough"],
@@ -246,6 +255,7 @@ impl Key {
             Self::Back(_) => KeyKind::Back,
             Self::Why => KeyKind::Why,
             Self::Look => KeyKind::Look,
+            Self::Measure => KeyKind::Measure,
             Self::SoFar => KeyKind::SoFar,
             Self::Moved => KeyKind::Moved,
             Self::Plan => KeyKind::Plan,

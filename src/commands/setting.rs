@@ -1,10 +1,51 @@
 //! A measurement's setting from a conveyor's data.
 
-use crate::conveyor::Conveyor;
+use crate::conveyor::facts::KEYS;
 use crate::conveyor::quantity::{self, Units};
+use crate::conveyor::{Conveyor, dimensions};
 use crate::gauge::Setting;
 use crate::gauge::limits::ALL;
 use crate::problem::{Code, Problem, near};
+use crate::reason::Facts;
+use crate::visit::ConveyorFacts;
+
+/// The setting on the conveyor of a visit, and the units its people read in.
+pub(super) fn of_visit(facts: &ConveyorFacts) -> (Setting, Option<Units>) {
+    let units = facts.units.as_deref().and_then(Units::named);
+    let known = KEYS.iter().filter_map(|(key, values)| {
+        let said = facts.fact(key)?;
+        let value = values.iter().find(|value| **value == said)?;
+        Some((*key, *value))
+    });
+    let mut setting = Setting {
+        facts: known.collect(),
+        dimensions: dimensions::ALL
+            .iter()
+            .filter_map(|dimension| {
+                let text = facts.dimensions.get(dimension.path)?;
+                let size = quantity::read(text, dimension.kind, Units::Metric).ok()?;
+                Some((dimension.path, size))
+            })
+            .collect(),
+        limits: ALL
+            .iter()
+            .copied()
+            .flatten()
+            .filter_map(|limit| {
+                let text = facts.limits.get(limit.id)?;
+                let size = quantity::read(text, limit.kind, units.unwrap_or_default()).ok()?;
+                Some((limit.id, size))
+            })
+            .collect(),
+    };
+    let bearings = ["ball", "roller"]
+        .into_iter()
+        .find(|kind| facts.bearings.as_deref() == Some(*kind));
+    setting
+        .facts
+        .extend(bearings.map(|kind| ("bearings", kind)));
+    (setting, units)
+}
 
 /// The setting on a conveyor, and what is wrong with the site's own limits: those are left out.
 pub(super) fn of(conveyor: &Conveyor) -> (Setting, Vec<Problem>) {

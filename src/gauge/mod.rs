@@ -19,7 +19,7 @@ pub mod words;
 
 pub use limits::{Limit, Mark, Setting};
 pub use outcome::{Figure, Outcome, Plot, Verdict};
-pub use readings::{Amiss, Column, Given, Kind, Need, Readings, Row, Rows, Takes, Wanted};
+pub use readings::{Amiss, Column, Given, Keyed, Kind, Need, Readings, Row, Rows, Takes, Wanted};
 pub use words::{Piece, Side, Words};
 
 use crate::rulebook::model::State;

@@ -82,6 +82,21 @@ pub enum Given {
     Label(String),
 }
 
+impl Given {
+    /// The reading in words that read back the same, in SI.
+    pub fn written(&self) -> String {
+        match self {
+            Self::Quantity(Quantity::Number(number)) => number.to_string(),
+            Self::Quantity(Quantity::Share(share)) => format!("{} of one", share.value),
+            Self::Quantity(size) => format!("{} {}", size.si(), size.si_unit()),
+            Self::Count(count) => count.to_string(),
+            Self::Side(side) => side.id().to_owned(),
+            Self::Choice(word) => (*word).to_owned(),
+            Self::Label(name) => name.clone(),
+        }
+    }
+}
+
 /// The readings of one measurement: checked against what the way asks for, so every `Must` is there.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Readings {

@@ -149,6 +149,8 @@ pub struct Symptom {
     #[serde(default)]
     pub group: Option<Text>,
     #[serde(default)]
+    pub measured_by: Option<MeasuredBy>,
+    #[serde(default)]
     pub only_if: Vec<Spanned<Condition>>,
     pub by_itself: Spanned<Likely>,
     #[serde(default)]
@@ -232,6 +234,13 @@ impl Condition {
             Self::Conveyor(..) => None,
         }
     }
+}
+
+/// How a measurement answers a symptom: the gauge, what it tells, and which answer each of its words gives.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(rename = "measured_by")]
+pub enum MeasuredBy {
+    Gauge(Text, Text, Vec<(Text, Text)>),
 }
 
 /// Where something comes from.
@@ -323,6 +332,8 @@ pub struct Fix {
     pub do_not: Vec<Text>,
     #[serde(default)]
     pub worked: Option<Text>,
+    #[serde(default)]
+    pub amounts_from: Vec<Text>,
     #[serde(default)]
     pub cautions: Vec<Text>,
     pub source: Source,

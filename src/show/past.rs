@@ -6,14 +6,18 @@ use super::chance;
 use super::page::{Page, Screen};
 use super::paint::Ink;
 use super::words::Known;
+use crate::conveyor::quantity::Units;
+use crate::gauge::Given;
 use crate::rulebook::model::Book;
 use crate::visit::clock::readable;
 use crate::visit::event::{Ended, Event, How, Ran, Report, Stamped, standing};
 use crate::visit::store::{Listing, Record, VisitState};
-use crate::visit::{Finding, Moved, Standing};
+use crate::visit::{Finding, Measured, Moved, Standing};
 
 /// Of what was believed at some time, causes with at least this chance are named.
 const WORTH_NAMING: f64 = 0.03;
+/// Rows of a table of readings that are shown.
+const ROWS_SHOWN: usize = 12;
 
 /// The list of what was moved.
 pub fn moved(screen: Screen, moved: &[Moved]) -> String {
@@ -322,6 +326,17 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
             .find(|f| f.id == id)
             .map_or(id.to_owned(), |f| f.title.clone())
     };
+    let answered_words = |id: &str, answer: Option<&str>| {
+        let asked = symptom(id);
+        let ask = asked.map_or(id.to_owned(), |s| known.fill(&s.ask));
+        let says = answer.map(|answer| {
+            asked
+                .and_then(|s| s.answers.values().find(|x| x.id == answer))
+                .map_or(answer.to_owned(), |x| known.fill(&x.says))
+        });
+        let says = says.unwrap_or_else(|| "can't tell".to_owned());
+        format!("{ask} - {says}")
+    };
     Some(match &event.what {
         Event::Named { name } => format!("Conveyor: {}", name.clone().unwrap_or_else(skipped)),
         Event::Fact { key, value } => format!(
@@ -355,18 +370,13 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
         Event::Answered {
             symptom: id,
             answer,
-        } => {
-            let asked = symptom(id);
-            let ask = asked.map_or(id.clone(), |s| known.fill(&s.ask));
-            let says = answer.as_ref().map(|a| {
-                asked
-                    .and_then(|s| s.answers.values().find(|x| x.id == *a))
-                    .map_or(a.clone(), |x| known.fill(&x.says))
-            });
-            format!(
-                "{ask} - {}",
-                says.unwrap_or_else(|| "can't tell".to_owned())
-            )
+        } => answered_words(id, answer.as_deref()),
+        Event::Measured(measured) => {
+            let mut words = measured_words(measured);
+            for (id, answer) in &measured.answers {
+                words.push_str(&format!("; {}", answered_words(id, answer.as_deref())));
+            }
+            words
         }
         Event::WentOn => "Went on, though best left alone".to_owned(),
         Event::AskedOn => "Asked on".to_owned(),
@@ -427,6 +437,44 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
         // What cured it has a place of its own on the page.
         Event::Back { .. } | Event::Cured { .. } => return None,
     })
+}
+
+/// A measurement in words: its readings as they were given.
+fn measured_words(measured: &Measured) -> String {
+    let mut words = format!(
+        "Measured with the gauge {} ({})",
+        measured.gauge, measured.way
+    );
+    let Some((_, _, readings)) = measured.readings() else {
+        return words;
+    };
+    let given = |(key, given): (&str, &Given)| match given {
+        Given::Quantity(size) => format!("{key} {}", size.words(Units::Metric)),
+        given => format!("{key} {}", given.written()),
+    };
+    let single: Vec<String> = readings
+        .single
+        .iter()
+        .map(|(key, g)| given((key, g)))
+        .collect();
+    if !single.is_empty() {
+        words.push_str(&format!(": {}", single.join(", ")));
+    }
+    if !readings.rows.is_empty() {
+        let rows = readings.rows.len();
+        words.push_str(&format!(
+            "; {}",
+            chance::count(rows, "row of readings", "rows of readings")
+        ));
+        for row in readings.rows.iter().take(ROWS_SHOWN) {
+            let cells: Vec<String> = row.iter().map(|(key, g)| given((key, g))).collect();
+            words.push_str(&format!("; {}", cells.join(", ")));
+        }
+        if rows > ROWS_SHOWN {
+            words.push_str("; ...");
+        }
+    }
+    words
 }
 
 /// An outcome in words.

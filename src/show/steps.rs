@@ -55,6 +55,10 @@ pub fn fix_text(book: &Book, known: &Known, fix: FixAt, first_in_batch: bool) ->
         text.push(ISOLATION.to_owned());
     }
     text.extend(fix.steps.iter().map(|step| step_words(known, step)));
+    for gauge in &fix.amounts_from {
+        let lines = known.amounts(gauge.id).iter();
+        text.extend(lines.map(|line| format!("As measured with the gauge {}: {line}", gauge.id)));
+    }
     StepWords {
         text,
         done_when: format!(

@@ -87,6 +87,15 @@ impl Strand {
     }
 }
 
+/// What the latest measurement with a gauge says is to be moved, and by how much.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Amount {
+    /// The gauge.
+    pub gauge: &'static str,
+    /// The lines, in order.
+    pub says: Vec<String>,
+}
+
 /// What is known of sides and strand at this point of a visit, for words to be filled in.
 #[derive(Clone, Copy)]
 pub struct Known<'a> {
@@ -94,6 +103,7 @@ pub struct Known<'a> {
     facts: &'a dyn Facts,
     sides: &'a Sides,
     answers: &'a List<SymptomAt, Option<AnswerAt>>,
+    amounts: &'a [Amount],
 }
 
 impl<'a> Known<'a> {
@@ -109,7 +119,22 @@ impl<'a> Known<'a> {
             facts,
             sides,
             answers,
+            amounts: &[],
         }
+    }
+
+    /// The same, with what was measured.
+    #[must_use]
+    pub fn with_amounts(self, amounts: &'a [Amount]) -> Self {
+        Self { amounts, ..self }
+    }
+
+    /// What was measured with a gauge, line by line.
+    pub fn amounts(&self, gauge: &str) -> &'a [String] {
+        self.amounts
+            .iter()
+            .find(|amount| amount.gauge == gauge)
+            .map_or(&[], |amount| amount.says.as_slice())
     }
 
     /// The rule book.

@@ -5,6 +5,7 @@ use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
 use super::FoundReport;
+use super::measured::Measured;
 use crate::reason::Outcome;
 
 /// Something that happened, and when.
@@ -61,6 +62,8 @@ pub enum Event {
         /// The answer's id.
         answer: Option<String>,
     },
+    /// Something was measured, and answered questions: one reply.
+    Measured(Measured),
     /// Asked on, though no question pays.
     AskedOn,
     /// Enough asked: on to the plan.

@@ -7,6 +7,7 @@ pub mod event;
 mod finding;
 mod findings;
 mod fits;
+mod measured;
 pub mod outset;
 mod questions;
 mod record;
@@ -18,5 +19,6 @@ pub use finding::{
     Finding, Fits, FoundReport, Machine, NextQuestion, Ranked, Reply, Stop, Told, Weighed, Why,
 };
 pub use findings::{Depth, Diagnosis};
+pub use measured::Measured;
 pub use questions::{askable, asking};
 pub use replay::{ConveyorFacts, InHand, Moved, OpenBatch, Standing, answer_id, replay};

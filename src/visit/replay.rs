@@ -3,8 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::event::{Ended, Event, How, Mark, Ran, Report, Stamped, standing};
+use super::measured::Measured;
 use super::{FoundReport, Reply, Told};
 use crate::conveyor::{Conveyor, facts};
+use crate::gauge::Given;
 use crate::reason::Facts;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::{Book, RoomMeans};
@@ -21,6 +23,18 @@ pub struct ConveyorFacts {
     pub left: Option<String>,
     /// What its right side is called.
     pub right: Option<String>,
+    /// Its dimensions by path, SI with the unit.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub dimensions: BTreeMap<String, String>,
+    /// The site's own limits, as written.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub limits: BTreeMap<String, String>,
+    /// Which bearings the end pulleys run in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bearings: Option<String>,
+    /// In which units its people read and type.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub units: Option<String>,
 }
 
 impl Facts for ConveyorFacts {
@@ -43,6 +57,20 @@ impl From<&Conveyor> for ConveyorFacts {
                 .collect(),
             left: conveyor.sides().left.clone(),
             right: conveyor.sides().right.clone(),
+            dimensions: conveyor
+                .dimensions()
+                .known()
+                .map(|(dimension, size)| {
+                    (dimension.path.to_owned(), Given::Quantity(size).written())
+                })
+                .collect(),
+            limits: conveyor
+                .limits()
+                .iter()
+                .map(|limit| (limit.id.clone(), limit.size.clone()))
+                .collect(),
+            bearings: conveyor.bearings().map(str::to_owned),
+            units: conveyor.units().map(|units| units.name().to_owned()),
         }
     }
 }
@@ -64,6 +92,8 @@ pub struct Standing {
     pub told: Told,
     /// Symptoms in the order in which they had a reply.
     pub order: Vec<SymptomAt>,
+    /// What was measured, the latest of each gauge.
+    pub measured: Vec<Measured>,
     /// Whether questions go on though none pays.
     pub asked_on: bool,
     /// Whether enough was asked.
@@ -136,6 +166,7 @@ pub fn replay(book: &Book, begun_with: &ConveyorFacts, events: &[Stamped]) -> St
         went_on: false,
         told: Told::nothing(book),
         order: Vec::new(),
+        measured: Vec::new(),
         asked_on: false,
         enough: false,
         batch: None,
@@ -204,6 +235,14 @@ impl Standing {
             Event::BatchDropped => self.batch = None,
             Event::Answered { symptom, answer } => {
                 self.answered(book, ids, symptom, answer.as_deref());
+            }
+            Event::Measured(measured) => {
+                for (symptom, answer) in &measured.answers {
+                    self.answered(book, ids, symptom, answer.as_deref());
+                }
+                self.measured
+                    .retain(|before| before.gauge != measured.gauge);
+                self.measured.push(measured.clone());
             }
             Event::AskedOn => (self.asked_on, self.enough) = (true, false),
             Event::Enough => self.enough = true,

@@ -332,6 +332,7 @@ fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
         tools: Vec::new(),
         opening: false,
         group: None,
+        measured: None,
         only_if: Vec::new(),
         source: Source::Memory,
     }
@@ -384,6 +385,7 @@ fn fixes(rng: &mut Rng, count: usize, causes: usize) -> List<FixAt, Fix> {
                 done_when: (String::new(), Source::Memory),
                 do_not: Vec::new(),
                 worked: String::new(),
+                amounts_from: Vec::new(),
                 cautions: Vec::new(),
                 source: Source::Memory,
             }

@@ -106,6 +106,7 @@ fn symptom(number: usize, answers: usize) -> Symptom {
         tools: Vec::new(),
         opening: false,
         group: None,
+        measured: None,
         only_if: Vec::new(),
         source: Source::Memory,
     }
@@ -129,6 +130,7 @@ pub fn fix(minutes: f64, cures: &[(usize, f64)]) -> Fix {
         done_when: (String::new(), Source::Memory),
         do_not: Vec::new(),
         worked: String::new(),
+        amounts_from: Vec::new(),
         cautions: Vec::new(),
         source: Source::Memory,
     }

@@ -3,6 +3,7 @@
 //! Where a visit stands follows from its events alone, so that going on after a break is the same as going on
 //! after a reply: look where it stands, put one question, save the reply, look again.
 
+mod measure;
 mod opening;
 mod plan;
 mod points;

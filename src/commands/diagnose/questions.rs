@@ -1,5 +1,6 @@
 //! The book's questions: which one now, why, and when to stop.
 
+use super::measure;
 use super::points::{self, Through, Turned};
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
@@ -10,7 +11,19 @@ use crate::show::belief;
 use crate::visit::event::Event;
 use crate::visit::{Reply, Stop, answer_id};
 
-const KEYS: [KeyKind; 9] = KeyKind::ALL;
+/// The keys of a question; one that no gauge answers has no key to measure.
+const KEYS: [KeyKind; 10] = KeyKind::ALL;
+const KEYS_UNMEASURED: [KeyKind; 9] = [
+    KeyKind::CantTell,
+    KeyKind::Back,
+    KeyKind::Why,
+    KeyKind::Look,
+    KeyKind::SoFar,
+    KeyKind::Moved,
+    KeyKind::Plan,
+    KeyKind::Stop,
+    KeyKind::Help,
+];
 
 /// Puts one question of the book.
 pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
@@ -33,7 +46,11 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
         State::Running | State::Anywhere => {}
     }
     let number = talk.now().order.len() + 1;
-    let mut asked = talk.words(|_, known| asking::symptom(known, symptom, number, &KEYS));
+    let keys: &[KeyKind] = match &asked_about.measured {
+        Some(_) => &KEYS,
+        None => &KEYS_UNMEASURED,
+    };
+    let mut asked = talk.words(|_, known| asking::symptom(known, symptom, number, keys));
     if talk.sitting.again == Some(symptom) {
         asked.title = "Looked at again".to_owned();
     }
@@ -50,6 +67,7 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
     match talk.put(&asked, no_yes)? {
         Got::Choice(place) => reply(talk, symptom, Some(AnswerAt::at(place))),
         Got::Key(Key::CantTell) => reply(talk, symptom, None),
+        Got::Key(Key::Measure) => measure::measure(talk, symptom),
         Got::Key(Key::Plan) => talk.happened(Event::Enough),
         Got::Key(Key::Why) => {
             let would = would(talk, symptom);

@@ -2,6 +2,7 @@
 
 use jiff::tz::TimeZone;
 
+use super::measure;
 use crate::ask::{Ask, Entry, Farewell, Key, KeyKind, Lost, Prompt, Reply};
 use crate::reason::Applies;
 use crate::rulebook::index::SymptomAt;
@@ -10,7 +11,7 @@ use crate::show::asking::{self, Asked, OwnKey};
 use crate::show::page::{Page, Screen};
 use crate::show::paint::Ink;
 use crate::show::past::Parting;
-use crate::show::words::{Known, Sides};
+use crate::show::words::{Amount, Known, Sides};
 use crate::show::{belief, past};
 use crate::visit::clock::Clock;
 use crate::visit::event::{Event, Stamped};
@@ -65,6 +66,8 @@ pub struct Talk<'a> {
     now: Standing,
     applies: Applies,
     finding: Option<Finding>,
+    /// What measurements say of amounts, by gauge.
+    amounts: Vec<Amount>,
     unsaved: Option<String>,
     /// What was answered when no visit could be begun.
     never_kept: Vec<Stamped>,
@@ -119,6 +122,7 @@ impl<'a> Talk<'a> {
             applies: outset::applies(means_book, &now.conveyor, &now.told),
             now,
             finding: None,
+            amounts: Vec::new(),
             unsaved: None,
             never_kept: Vec::new(),
             isolated: false,
@@ -267,7 +271,8 @@ impl<'a> Talk<'a> {
             &self.now.conveyor,
             &sides,
             &self.applies.counted,
-        );
+        )
+        .with_amounts(&self.amounts);
         make(self.means.screen, &known)
     }
 
@@ -280,7 +285,8 @@ impl<'a> Talk<'a> {
             &self.now.conveyor,
             &sides,
             &finding.answers,
-        );
+        )
+        .with_amounts(&self.amounts);
         make(self.means.screen, &known, &finding)
     }
 
@@ -392,7 +398,9 @@ impl<'a> Talk<'a> {
                 let page = past::moved(self.means.screen, &self.now.moved);
                 self.say(&page);
             }
-            Key::CantTell | Key::Why | Key::Look | Key::Plan => return Ok(Got::Key(key)),
+            Key::CantTell | Key::Why | Key::Look | Key::Measure | Key::Plan => {
+                return Ok(Got::Key(key));
+            }
         }
         Ok(Got::Again)
     }
@@ -401,6 +409,7 @@ impl<'a> Talk<'a> {
         self.applies = outset::applies(self.means.book, &now.conveyor, &now.told);
         self.now = now;
         self.finding = None;
+        self.amounts = measure::amounts(self.means.book, &self.now, &self.sides());
     }
 
     fn not_saved(&mut self, error: &StoreError) {

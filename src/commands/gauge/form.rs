@@ -2,7 +2,7 @@
 
 use super::{Bench, worked};
 use crate::ask::{Ask, Lost};
-use crate::commands::form::{Away, Filled, Form, KEYS};
+use crate::commands::form::{Filled, Form, KEYS};
 use crate::gauge::given::Gathered;
 use crate::gauge::{Gauge, Given, Need, Outcome, Readings, Row, Rows, Side, Takes, Wanted, Way};
 use crate::show::gauge as pages;
@@ -10,7 +10,6 @@ use crate::show::page::Screen;
 
 /// A measurement that was taken by prompts.
 pub(in crate::commands) struct Measured {
-    pub(in crate::commands) way: &'static Way,
     pub(in crate::commands) readings: Readings,
     pub(in crate::commands) outcome: Outcome,
 }
@@ -25,14 +24,10 @@ pub(in crate::commands) fn measure(
     screen: Screen,
     bench: &Bench,
     gauge: &'static Gauge,
-    way: Option<&'static Way>,
+    way: &'static Way,
 ) -> Result<Measured, Lost> {
     let mut form = Form::new(ask, screen);
     form.fill(|form| {
-        let way = match way {
-            Some(way) => way,
-            None => choose(form, bench, gauge)?,
-        };
         let how = pages::how(screen, bench.told(), gauge, way);
         form.show(|page| {
             page.text(&how).blank();
@@ -41,7 +36,6 @@ pub(in crate::commands) fn measure(
         let gathered = gather(form, bench, way)?;
         match worked(bench, gauge, way, gathered) {
             Ok((readings, outcome)) => Ok(Measured {
-                way,
                 readings,
                 outcome,
             }),
@@ -54,18 +48,32 @@ pub(in crate::commands) fn measure(
     })
 }
 
-fn choose(form: &mut Form, bench: &Bench, gauge: &'static Gauge) -> Filled<&'static Way> {
+/// Which way it is measured; nothing for a gauge without any.
+///
+/// # Errors
+/// When the person has gone.
+pub(in crate::commands) fn choose(
+    ask: &mut dyn Ask,
+    screen: Screen,
+    bench: &Bench,
+    gauge: &'static Gauge,
+) -> Result<Option<&'static Way>, Lost> {
     if let [only] = gauge.ways {
-        return Ok(only);
+        return Ok(Some(only));
     }
-    let sides = bench.sides;
-    form.show(|page| {
-        page.title(gauge.title).para(gauge.about);
-        page.blank().para("How is it measured?");
-    });
-    let ways: Vec<String> = gauge.ways.iter().map(|way| sides.fill(way.title)).collect();
-    let at = form.one_of("Way", &ways)?;
-    gauge.ways.get(at).ok_or(Away::Again)
+    Form::new(ask, screen).fill(|form| {
+        form.show(|page| {
+            page.title(gauge.title).para(gauge.about);
+            page.blank().para("How is it measured?");
+        });
+        let ways: Vec<String> = gauge
+            .ways
+            .iter()
+            .map(|way| bench.sides.fill(way.title))
+            .collect();
+        let at = form.one_of("Number", &ways)?;
+        Ok(gauge.ways.get(at))
+    })
 }
 
 fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered> {

@@ -119,8 +119,15 @@ fn units(call: &GaugeCall, conveyor: &Conveyor, streams: &mut Streams) -> io::Re
 /// Asks for the readings.
 fn talk(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> io::Result<Exit> {
     let (mut ask, screen) = asker::somebody(call.plain, false, streams);
-    let way = call.way.as_deref().and_then(|way| call.gauge.way(way));
-    let measured = form::measure(ask.as_mut(), screen, bench, call.gauge, way);
+    let named = call.way.as_deref().and_then(|way| call.gauge.way(way));
+    let way = match named {
+        Some(way) => Ok(Some(way)),
+        None => form::choose(ask.as_mut(), screen, bench, call.gauge),
+    };
+    let measured = way.and_then(|way| match way {
+        Some(way) => form::measure(ask.as_mut(), screen, bench, call.gauge, way),
+        None => Err(crate::ask::Lost::EndOfInput),
+    });
     drop(ask);
     match measured {
         Ok(measured) => print(call, bench, &measured.readings, &measured.outcome, streams),

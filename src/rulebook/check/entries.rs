@@ -14,6 +14,7 @@ use crate::source::parse::Text;
 
 use super::Desk;
 use super::conditions::conditions;
+use super::gauges;
 use super::names::{Names, each_once, good_id};
 use super::settings::Settings;
 use super::words::{self, ASK, CAUTION, CITE, LONG, SHORT};
@@ -48,6 +49,10 @@ pub(super) fn symptoms(rules: &Rules, names: &Names, desk: &mut Desk) -> List<Sy
                 .group
                 .as_ref()
                 .and_then(|group| groups.get(group.text.as_str()).copied()),
+            measured: symptom
+                .measured_by
+                .as_ref()
+                .and_then(|by| gauges::measured(by, &symptom.answers, desk)),
             only_if: conditions(&symptom.only_if, rules, names, desk),
             source: source(&symptom.source, names, desk),
         });

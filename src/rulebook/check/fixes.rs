@@ -11,6 +11,7 @@ use crate::source::parse::{Spanned, Text};
 use super::Desk;
 use super::conditions::conditions;
 use super::entries::source;
+use super::gauges;
 use super::names::{Names, each_once};
 use super::rows::chance;
 use super::settings::Settings;
@@ -86,6 +87,7 @@ pub(super) fn fixes(
                 .as_ref()
                 .map(|text| words::shown(text, LONG, desk))
                 .unwrap_or_default(),
+            amounts_from: gauges::all(&fix.amounts_from, desk),
             cautions: names.cautions.find_all(&fix.cautions, desk),
             source: source(&fix.source, names, desk),
         });

@@ -4,6 +4,7 @@
 mod conditions;
 mod entries;
 mod fixes;
+mod gauges;
 mod names;
 mod order;
 mod reach;

@@ -84,6 +84,10 @@ const SYMPTOM: Lines = &[
         "Questions that are the same look in other words share a group, and count once.",
     ),
     (
+        "measured_by",
+        "The gauge that answers it, what of the gauge, and which answer each of its words gives.",
+    ),
+    (
         "only_if",
         "Asked only when all of these hold, of the conveyor or of earlier answers.",
     ),
@@ -184,6 +188,10 @@ const FIX: Lines = &[
     (
         "worked",
         "How to see, from outside the guards, that it worked.",
+    ),
+    (
+        "amounts_from",
+        "Gauges whose latest result says how much: it is shown with the steps.",
     ),
     ("cautions", "Warnings to be read before it."),
     (

@@ -4,6 +4,7 @@
 mod work;
 
 use super::words::Words;
+use crate::gauge::{Gauge, Tell};
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, List, SourceAt, SymptomAt};
 use crate::rulebook::network::Network;
 
@@ -128,10 +129,23 @@ pub struct Symptom {
     pub opening: bool,
     /// Its evidence group, a place in [`Book::groups`].
     pub group: Option<usize>,
+    /// The measurement that answers it.
+    pub measured: Option<Measured>,
     /// All must hold.
     pub only_if: Vec<Condition>,
     /// Where this comes from.
     pub source: Source,
+}
+
+/// A measurement that answers a symptom.
+#[derive(Debug, Clone)]
+pub struct Measured {
+    /// The gauge.
+    pub gauge: &'static Gauge,
+    /// What of it answers.
+    pub tell: &'static Tell,
+    /// Which answer each of its words gives; a word that is not here gives none.
+    pub means: Vec<(&'static str, AnswerAt)>,
 }
 
 /// One answer to a symptom's question.

@@ -1,6 +1,7 @@
 //! Work: fixes, their stages and their steps.
 
 use super::{Condition, Source, State};
+use crate::gauge::Gauge;
 use crate::rulebook::index::{CauseAt, CautionAt, FixAt};
 
 /// A piece of work that cures one or more causes.
@@ -36,6 +37,8 @@ pub struct Fix {
     pub do_not: Vec<String>,
     /// How to see, from outside the guards, that it worked.
     pub worked: String,
+    /// The gauges whose latest result says how much.
+    pub amounts_from: Vec<&'static Gauge>,
     /// Warnings before it.
     pub cautions: Vec<CautionAt>,
     /// Where this comes from.

@@ -7,11 +7,12 @@ pub use json::document;
 
 use super::page::{Page, Screen};
 use super::paint::Ink;
-use super::words::Sides;
+use super::words::{Known, Sides};
 use crate::conveyor::quantity::{self, Quantity, Units};
 use crate::gauge::{
     Amiss, Figure, Gauge, Given, Mark, Need, Outcome, Piece, Takes, Verdict, Wanted, Way, Words,
 };
+use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::{Book, State};
 
 /// For whom a measurement is put into words.
@@ -250,6 +251,22 @@ fn one_figure(page: &mut Page, told: Told, figure: &Figure) {
         page.item("   ", &line);
     }
     page.item_in(Ink::Faint, "   ", &format!("[{}]", told.mark(figure.mark)));
+}
+
+/// The answers that a measurement gives, each with its question.
+pub fn answers(known: &Known, answers: &[(SymptomAt, Option<AnswerAt>)]) -> String {
+    let lines: Vec<String> = answers
+        .iter()
+        .map(|(symptom, answer)| {
+            let symptom = &known.book().symptoms[*symptom];
+            let says = match answer {
+                Some(answer) => known.fill(&symptom.answers[*answer].says),
+                None => "too close to call, so it counts neither way".to_owned(),
+            };
+            format!("{} - {says}.", known.fill(&symptom.ask))
+        })
+        .collect();
+    lines.join(" ")
 }
 
 /// The smallest number that a picture's axis may span, to divide by.

@@ -4,7 +4,7 @@ use super::sheet::{Block, Lead, Sheet, Words};
 use super::{Depth, Shelf};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use crate::rulebook::links::{Link, background};
-use crate::rulebook::model::{About, Book, Condition};
+use crate::rulebook::model::{About, Book, Condition, Symptom};
 use crate::rulebook::network::{Kind, Node};
 use crate::show::chance::{self, minutes};
 
@@ -39,6 +39,7 @@ pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt, depth: Dept
             "Counts once together with",
             Words::default().entries(group.map(|other| shelf.symptom(*other))),
         ),
+        ("Measured by", measured(symptom).into()),
         ("Asked only if", shelf.conditions(&symptom.only_if)),
         ("Source", shelf.mark(&symptom.source)),
     ]);
@@ -47,6 +48,12 @@ pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt, depth: Dept
         Depth::Whole => answers_in_short(shelf, sheet, at),
     }
     neighbours(shelf, sheet, at);
+}
+
+fn measured(symptom: &Symptom) -> String {
+    symptom.measured.as_ref().map_or_else(String::new, |by| {
+        format!("the gauge {} ({})", by.gauge.id, by.tell.id)
+    })
 }
 
 fn kind(node: &Node) -> &'static str {

@@ -1,0 +1,83 @@
+//! Which measurement answers a symptom, and which says how much a fix moves.
+
+use crate::gauge::{self, Gauge};
+use crate::problem::{Code, near};
+use crate::rulebook::index::{AnswerAt, Place};
+use crate::rulebook::model::Measured;
+use crate::rulebook::written::MeasuredBy;
+use crate::source::parse::Text;
+
+use super::Desk;
+
+/// The gauges of these names.
+pub(super) fn all(names: &[Text], desk: &mut Desk) -> Vec<&'static Gauge> {
+    names.iter().filter_map(|name| find(name, desk)).collect()
+}
+
+fn find(name: &Text, desk: &mut Desk) -> Option<&'static Gauge> {
+    let found = gauge::named(&name.text);
+    if found.is_none() {
+        let problem = desk.problem(
+            Code::Gauge,
+            name.span,
+            format!("there is no gauge `{name}`"),
+        );
+        let known = gauge::ALL.iter().map(|gauge| gauge.id);
+        desk.add(near(problem, &name.text, known, "gauges"));
+    }
+    found
+}
+
+/// What a gauge's words mean as answers.
+pub(super) fn measured(
+    by: &MeasuredBy,
+    answers: &[(Text, Text)],
+    desk: &mut Desk,
+) -> Option<Measured> {
+    let MeasuredBy::Gauge(name, tell, means) = by;
+    let gauge = find(name, desk)?;
+    let Some(told) = gauge.tell(&tell.text) else {
+        let message = format!("the gauge `{name}` does not tell `{tell}`");
+        let problem = desk.problem(Code::Gauge, tell.span, message);
+        let known = gauge.tells.iter().map(|tell| tell.id);
+        desk.add(near(problem, &tell.text, known, "it tells"));
+        return None;
+    };
+    let mut read: Vec<(&'static str, AnswerAt)> = Vec::new();
+    for (word, answer) in means {
+        let known = told
+            .words
+            .iter()
+            .find(|known| **known == word.text)
+            .copied();
+        let place = answers.iter().position(|(id, _)| id.text == answer.text);
+        match (known, place) {
+            (Some(known), Some(_)) if read.iter().any(|(before, _)| *before == known) => {
+                let message = format!("the word `{word}` stands here twice");
+                desk.tell(Code::Gauge, word.span, message, "keep one of them");
+            }
+            (Some(known), Some(place)) => read.push((known, AnswerAt::at(place))),
+            (None, _) => {
+                let message = format!("`{tell}` of the gauge `{name}` has no word `{word}`");
+                let problem = desk.problem(Code::Gauge, word.span, message);
+                desk.add(near(
+                    problem,
+                    &word.text,
+                    told.words.iter().copied(),
+                    "words",
+                ));
+            }
+            (_, None) => {
+                let message = format!("the symptom has no answer `{answer}`");
+                let problem = desk.problem(Code::Gauge, answer.span, message);
+                let known = answers.iter().map(|(id, _)| id.text.as_str());
+                desk.add(near(problem, &answer.text, known, "its answers"));
+            }
+        }
+    }
+    Some(Measured {
+        gauge,
+        tell: told,
+        means: read,
+    })
+}
