@@ -1,5 +1,6 @@
 //! The command line: what may be typed, and the help. No logic.
 
+mod conveyor;
 mod gauge;
 mod rules;
 mod shelf;
@@ -9,6 +10,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+pub use conveyor::*;
 pub use gauge::*;
 pub use rules::*;
 pub use shelf::*;
@@ -77,6 +79,8 @@ pub enum Command {
         after_help = VISITS_EXAMPLES
     )]
     Visits(VisitsArgs),
+    /// Write, check or show what is known of a conveyor.
+    Conveyor(ConveyorArgs),
     /// Work a measurement out: what tape, string line, straight-edge or infrared gun gave.
     ///
     /// Without a gauge's name all are listed. With a name it asks for the readings, or takes them from flags

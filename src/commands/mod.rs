@@ -1,9 +1,11 @@
 //! One file per subcommand: each wires the rooms and owns no logic.
 
 mod asker;
+mod conveyor;
 pub mod diagnose;
 mod form;
 mod gauge;
+mod new_file;
 mod paper;
 mod rules;
 mod scripted;
@@ -94,6 +96,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
             None => diagnose::run(&args, streams),
         },
         Some(Command::Visits(args)) => visits::run(&args, streams),
+        Some(Command::Conveyor(args)) => conveyor::run(&args, streams),
         Some(Command::Gauge(args)) => gauge::run(&args, streams),
         Some(Command::Rules(args)) => rules::run(&args, streams),
         Some(Command::Completions { shell }) => paper::completions(shell, streams),

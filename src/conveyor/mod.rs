@@ -2,6 +2,7 @@
 
 pub mod dimensions;
 pub mod facts;
+pub mod pen;
 pub mod quantity;
 mod reader;
 

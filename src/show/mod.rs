@@ -3,6 +3,7 @@
 pub mod asking;
 pub mod belief;
 pub mod chance;
+pub mod conveyor;
 pub mod drawings;
 pub mod finding_json;
 pub mod gauge;

@@ -5,7 +5,8 @@ use super::talk::{Away, Got, Talk};
 use crate::ask::KeyKind;
 use crate::commands::gauge::{Bench, form};
 use crate::commands::setting;
-use crate::gauge::Outcome;
+use crate::conveyor::quantity::Units;
+use crate::gauge::{self, Gauge, Outcome};
 use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::{Book, State};
 use crate::show::asking::Asked;
@@ -18,55 +19,89 @@ use crate::visit::{Measured, Standing, settings};
 /// The keys that stand by the result of a measurement.
 const KEYS: [KeyKind; 3] = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
 
-/// Measures, shows what it means, and takes it as the answer if that is wished.
+/// Answers a question by measuring, if that is wished after all.
 pub(super) fn measure(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
-    let book = talk.means.book;
-    let Some(by) = &book.symptoms[symptom].measured else {
-        return Ok(());
+    match &talk.means.book.symptoms[symptom].measured {
+        Some(by) => with(talk, by.gauge, Some(symptom)),
+        None => Ok(()),
+    }
+}
+
+/// Measures with any gauge: the result stands in the plan.
+pub(super) fn any(talk: &mut Talk) -> Result<(), Away> {
+    let asked = Asked {
+        title: "Measure what?".to_owned(),
+        around: String::new(),
+        ask: "With which gauge?".to_owned(),
+        answers: gauge::ALL
+            .iter()
+            .map(|gauge| format!("{}: {}", gauge.id, gauge.title))
+            .collect(),
+        keys: &KEYS,
+        own: &[],
     };
+    match talk.put_unless_back(&asked, None, true)? {
+        Got::Choice(place) => match gauge::ALL.get(place) {
+            Some(gauge) => with(talk, gauge, None),
+            None => Ok(()),
+        },
+        Got::Key(_) | Got::Again => Ok(()),
+    }
+}
+
+/// Shows what steering with a take-up screw does to this conveyor.
+pub(super) fn price_of_steering(talk: &mut Talk) {
+    let (setting, units) = setting::of_visit(&talk.now().conveyor);
+    let sides = talk.sides();
+    let told = pages::Told {
+        book: talk.means.book,
+        sides: &sides,
+        units: units_of(talk, units),
+    };
+    let outcome = gauge::side_load::consequence(&setting);
+    let page = pages::price_of_steering(talk.means.screen, told, &outcome);
+    talk.say(&page);
+}
+
+/// The units of the conveyor, or those chosen last.
+fn units_of(talk: &Talk, of_conveyor: Option<Units>) -> Units {
+    of_conveyor
+        .or_else(|| settings::units(talk.means.store))
+        .unwrap_or_default()
+}
+
+/// Measures, shows what it means, and takes it as an answer if that is wished.
+fn with(
+    talk: &mut Talk,
+    gauge: &'static Gauge,
+    symptom: Option<SymptomAt>,
+) -> Result<(), Away> {
+    let book = talk.means.book;
     let (setting, units) = setting::of_visit(&talk.now().conveyor);
     let sides = talk.sides();
     let bench = Bench {
         book,
         setting: &setting,
         sides: &sides,
-        units: units
-            .or_else(|| settings::units(talk.means.store))
-            .unwrap_or_default(),
+        units: units_of(talk, units),
         dimensions: &|path| setting.dimensions.get(path).copied(),
     };
     let screen = talk.means.screen;
-    let Some(way) = form::choose(talk.ask, screen, &bench, by.gauge)? else {
+    let Some(way) = form::choose(talk.ask, screen, &bench, gauge)? else {
         return Ok(());
     };
-    match way.state {
-        State::LockedOut => {
-            let what_for = "This is measured on a machine that is dead.";
-            if points::isolate(talk, what_for, true)? != Through::All {
-                return Ok(());
-            }
-        }
-        State::Running if talk.is_isolated() => {
-            let what_for = "This is measured while the belt runs.";
-            if points::give_back(talk, what_for)? != Through::All {
-                return Ok(());
-            }
-        }
-        State::Running | State::Anywhere => {}
+    if !in_state(talk, way.state)? {
+        return Ok(());
     }
-    let measured = form::measure(talk.ask, screen, &bench, by.gauge, way)?;
-    let page = pages::outcome(screen, bench.told(), by.gauge, &measured.outcome);
+    let measured = form::measure(talk.ask, screen, &bench, gauge, way)?;
+    let page = pages::outcome(screen, bench.told(), gauge, &measured.outcome);
     talk.say(&page);
-    let answers = answers(book, symptom, talk.now(), &measured.outcome);
-    let says = talk.words(|_, known| pages::answers(known, &answers));
+    let answers = answers(book, gauge, symptom, talk.now(), &measured.outcome);
     let asked = Asked {
-        title: "Take it as the answer?".to_owned(),
-        around: says,
+        title: "Keep it?".to_owned(),
+        around: talk.words(|_, known| pages::answers(known, &answers)),
         ask: "Does that agree with what you saw?".to_owned(),
-        answers: vec![
-            "Yes, take it".to_owned(),
-            "No: I answer by looking".to_owned(),
-        ],
+        answers: vec!["Yes, keep it".to_owned(), "No, leave it out".to_owned()],
         keys: &KEYS,
         own: &[],
     };
@@ -80,7 +115,7 @@ pub(super) fn measure(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
                     (symptom.id.clone(), answer)
                 })
                 .collect();
-            let measured = Measured::of(by.gauge, &measured.readings, answers);
+            let measured = Measured::of(gauge, &measured.readings, answers);
             talk.happened(Event::Measured(measured))
         }
         Got::Choice(_) | Got::Key(_) | Got::Again => {
@@ -90,17 +125,34 @@ pub(super) fn measure(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
     }
 }
 
+/// Brings the machine into the state that a measurement needs, by the person's own hands; no if it is not.
+fn in_state(talk: &mut Talk, state: State) -> Result<bool, Away> {
+    let through = match state {
+        State::LockedOut => {
+            points::isolate(talk, "This is measured on a machine that is dead.", true)?
+        }
+        State::Running if talk.is_isolated() => {
+            points::give_back(talk, "This is measured while the belt runs.")?
+        }
+        State::Running | State::Anywhere => Through::All,
+    };
+    Ok(through == Through::All)
+}
+
 type Answers = Vec<(SymptomAt, Option<crate::rulebook::index::AnswerAt>)>;
 
 /// What a measurement answers: the question that was put, and of the others that have no answer yet those that it
 /// speaks of clearly.
-fn answers(book: &Book, asked: SymptomAt, now: &Standing, outcome: &Outcome) -> Answers {
+fn answers(
+    book: &Book,
+    gauge: &Gauge,
+    asked: Option<SymptomAt>,
+    now: &Standing,
+    outcome: &Outcome,
+) -> Answers {
     let mut answers = Answers::new();
-    let Some(gauge) = book.symptoms[asked].measured.as_ref().map(|by| by.gauge.id) else {
-        return answers;
-    };
     for (at, symptom) in book.symptoms.iter() {
-        let Some(by) = symptom.measured.as_ref().filter(|by| by.gauge.id == gauge) else {
+        let Some(by) = symptom.measured.as_ref().filter(|by| by.gauge.id == gauge.id) else {
             continue;
         };
         let word = outcome
@@ -114,7 +166,7 @@ fn answers(book: &Book, asked: SymptomAt, now: &Standing, outcome: &Outcome) -> 
                 .find(|(known, _)| *known == word)
                 .map(|(_, answer)| *answer)
         });
-        if at == asked {
+        if Some(at) == asked {
             answers.insert(0, (at, answer));
         } else if answer.is_some() && !now.order.contains(&at) {
             answers.push((at, answer));

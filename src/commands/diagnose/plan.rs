@@ -1,23 +1,40 @@
 //! The finding and the plan, and what may be done with them.
 
+use super::measure;
 use super::points::{self, Through};
 use super::talk::{Away, Got, Talk};
-use crate::ask::KeyKind;
+use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::CauseAt;
 use crate::rulebook::model::State;
-use crate::show::asking::Asked;
+use crate::show::asking::{Asked, OwnKey};
 use crate::show::paint::Ink;
 use crate::show::work::{self, PlanLength};
 use crate::show::{belief, chance, steps};
 use crate::visit::Fits;
 use crate::visit::event::{Ended, Event};
 
-const KEYS: [KeyKind; 5] = [
+const KEYS: [KeyKind; 7] = [
     KeyKind::Back,
+    KeyKind::Why,
+    KeyKind::Measure,
     KeyKind::SoFar,
     KeyKind::Moved,
     KeyKind::Stop,
     KeyKind::Help,
+];
+
+/// What two of them mean here.
+const OWN: [OwnKey; 2] = [
+    (
+        KeyKind::Why,
+        "why not the screw?",
+        "Why not just turn the take-up screw? What that does to this conveyor, in numbers.",
+    ),
+    (
+        KeyKind::Measure,
+        "gauge",
+        "Measure something: the result stands in the plan, with amounts.",
+    ),
 ];
 
 /// How many causes a visit remembers as believed.
@@ -50,10 +67,16 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
         ask: head,
         answers,
         keys: &KEYS,
-        own: &[],
+        own: &OWN,
     };
-    let Got::Choice(place) = talk.put(&asked, None)? else {
-        return Ok(());
+    let place = match talk.put(&asked, None)? {
+        Got::Choice(place) => place,
+        Got::Key(Key::Measure) => return measure::any(talk),
+        Got::Key(Key::Why) => {
+            measure::price_of_steering(talk);
+            return Ok(());
+        }
+        Got::Key(_) | Got::Again => return Ok(()),
     };
     match choices.get(place) {
         Some(Choice::Begin) => begin(talk),

@@ -191,6 +191,12 @@ pub fn help(told: Told, wanted: &Wanted) -> Vec<String> {
 pub fn outcome(screen: Screen, told: Told, gauge: &Gauge, outcome: &Outcome) -> String {
     let mut page = Page::new(screen);
     page.title(&format!("Result: {}", gauge.id));
+    page.text(&outcome_body(screen, told, outcome));
+    page.finish()
+}
+
+fn outcome_body(screen: Screen, told: Told, outcome: &Outcome) -> String {
+    let mut page = Page::new(screen);
     let ink = match outcome.verdict {
         Verdict::Within => Ink::Good,
         Verdict::Beyond | Verdict::TooClose => Ink::Warn,
@@ -222,6 +228,15 @@ pub fn outcome(screen: Screen, told: Told, gauge: &Gauge, outcome: &Outcome) -> 
             page.item(" - ", &told.words(note));
         }
     }
+    page.finish()
+}
+
+/// What steering with a take-up screw does: the answer to "why not just turn it?".
+pub fn price_of_steering(screen: Screen, told: Told, worked: &Outcome) -> String {
+    let mut page = Page::new(screen);
+    page.title("Why not just turn the screw?");
+    page.para("The belt comes back, so the screw looks like a cure. What made the belt run off is still there, and the screw takes its price:");
+    page.text(&outcome_body(screen, told, worked));
     page.finish()
 }
 

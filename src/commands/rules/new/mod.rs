@@ -2,7 +2,7 @@
 
 mod case;
 mod entries;
-mod file;
+
 mod fix;
 mod form;
 mod reading;
@@ -20,6 +20,7 @@ use self::shelf::Shelf;
 use super::{does_not_load, tell};
 use crate::ask::{Ask, Farewell, Lost, hear_signals};
 use crate::cli::{NewArgs, NewKind};
+use crate::commands::new_file;
 use crate::commands::{Streams, asker, say_store};
 use crate::exit::Exit;
 use crate::problem::{Code, Problems, Report, count};
@@ -173,7 +174,7 @@ fn case_ids(book: &Book, checked: &Checked) -> Vec<Known> {
 /// Writes a file that is not there yet, and checks the folder with it.
 fn write(dir: &Path, sheet: &Sheet, streams: &mut Streams) -> io::Result<Exit> {
     let path = dir.join(&sheet.inside);
-    if let Err(error) = file::write_new(&path, &sheet.text) {
+    if let Err(error) = new_file::write_new(&path, &sheet.text) {
         if error.kind() == io::ErrorKind::AlreadyExists {
             return exists(&path, streams);
         }

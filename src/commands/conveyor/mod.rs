@@ -1,0 +1,90 @@
+//! `straybelt conveyor`: conveyor files, new, checked, shown.
+
+mod new;
+
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use super::{Streams, refuse, setting};
+use crate::cli::{ConveyorArgs, ConveyorCommand, GaugeFormat};
+use crate::conveyor::quantity::Units;
+use crate::conveyor::{self, Conveyor};
+use crate::exit::Exit;
+use crate::problem::{Problem, Problems};
+use crate::show::conveyor as pages;
+use crate::show::page::Screen;
+
+/// Does what `conveyor` was told.
+///
+/// # Errors
+/// If the output cannot be written.
+pub(super) fn run(args: &ConveyorArgs, streams: &mut Streams) -> io::Result<Exit> {
+    match &args.command {
+        ConveyorCommand::New { file, plain } => new::run(file, *plain, streams),
+        ConveyorCommand::Check { files } => check(files, streams),
+        ConveyorCommand::Show {
+            file,
+            units,
+            format,
+        } => show(file, units.as_deref(), *format, streams),
+    }
+}
+
+/// A conveyor file with everything that is to be said of it: errors, or the conveyor and its warnings.
+fn read(path: &Path) -> Result<(Conveyor, Vec<Problem>), Problems> {
+    let (conveyor, warnings) = conveyor::read(path)?;
+    let (_, wrong) = setting::of(&conveyor);
+    if wrong.is_empty() {
+        Ok((conveyor, warnings))
+    } else {
+        Err(Problems(warnings.into_iter().chain(wrong).collect()))
+    }
+}
+
+fn check(files: &[PathBuf], streams: &mut Streams) -> io::Result<Exit> {
+    let mut exit = Exit::Done;
+    for path in files {
+        match read(path) {
+            Ok((conveyor, warnings)) => {
+                super::rules::tell(&warnings, streams)?;
+                if !warnings.is_empty() {
+                    exit = Exit::Problems;
+                }
+                let screen = Screen::new(streams.width, streams.out_paint);
+                let page = pages::checked(screen, &path.display().to_string(), &conveyor);
+                streams.out.write_all(page.as_bytes())?;
+            }
+            Err(problems) => {
+                super::rules::tell(&problems.0, streams)?;
+                exit = Exit::Problems;
+            }
+        }
+    }
+    Ok(exit)
+}
+
+fn show(
+    path: &Path,
+    units: Option<&str>,
+    format: GaugeFormat,
+    streams: &mut Streams,
+) -> io::Result<Exit> {
+    let (conveyor, warnings) = match read(path) {
+        Ok(read) => read,
+        Err(problems) => return refuse(&problems, streams),
+    };
+    super::rules::tell(&warnings, streams)?;
+    let units = units
+        .and_then(Units::named)
+        .or(conveyor.units())
+        .unwrap_or_default();
+    let text = match format {
+        GaugeFormat::Text => {
+            let screen = Screen::new(streams.width, streams.out_paint);
+            pages::page(screen, &conveyor, units)
+        }
+        GaugeFormat::Json => format!("{:#}\n", pages::document(&conveyor)),
+    };
+    streams.out.write_all(text.as_bytes())?;
+    Ok(Exit::Done)
+}

@@ -1,0 +1,182 @@
+//! `straybelt conveyor new`: asks what is known and writes a commented file.
+
+use std::io::{self, Write};
+use std::path::Path;
+
+use crate::ask::Lost;
+use crate::commands::form::{Filled, Form, KEYS};
+use crate::commands::new_file::write_new;
+use crate::commands::{Streams, asker};
+use crate::conveyor::pen::Sheet;
+use crate::conveyor::quantity::{self, Units};
+use crate::conveyor::{self, dimensions};
+use crate::exit::Exit;
+use crate::show::opening::FACT_QUESTIONS;
+
+/// Asks, then writes the file unless there is one.
+pub(super) fn run(path: &Path, plain: bool, streams: &mut Streams) -> io::Result<Exit> {
+    if path.symlink_metadata().is_ok() {
+        return exists(path, streams);
+    }
+    let (mut ask, screen) = asker::somebody(plain, false, streams);
+    let sheet = Form::new(ask.as_mut(), screen).fill(fill);
+    drop(ask);
+    let sheet = match sheet {
+        Ok(sheet) => sheet,
+        Err(lost) => {
+            writeln!(
+                streams.err,
+                "error: left before the end; nothing is written."
+            )?;
+            return Ok(match lost {
+                Lost::Interrupted => Exit::Interrupted,
+                Lost::EndOfInput => Exit::Usage,
+            });
+        }
+    };
+    let text = sheet.text();
+    // What one size says against another shows only when all are there.
+    if let Err(problems) = conveyor::parse(&path.display().to_string(), text.clone()) {
+        super::super::rules::tell(&problems.0, streams)?;
+        writeln!(
+            streams.err,
+            "warning: it is written all the same; put it right in the file."
+        )?;
+    }
+    match write_new(path, &text) {
+        Ok(()) => {
+            writeln!(streams.out, "Written: {}", path.display())?;
+            writeln!(
+                streams.out,
+                "straybelt conveyor show {} shows it.",
+                path.display()
+            )?;
+            Ok(Exit::Done)
+        }
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => exists(path, streams),
+        Err(error) => {
+            writeln!(
+                streams.err,
+                "error: {} cannot be written: {error}. Name another place.",
+                path.display()
+            )?;
+            Ok(Exit::Usage)
+        }
+    }
+}
+
+fn exists(path: &Path, streams: &mut Streams) -> io::Result<Exit> {
+    writeln!(
+        streams.err,
+        "error: {} is there already and is left as it is. Name another file, or change that one with an editor.",
+        path.display()
+    )?;
+    Ok(Exit::Usage)
+}
+
+fn fill(form: &mut Form) -> Filled<Sheet> {
+    form.show(|page| {
+        page.title("A new conveyor file");
+        page.para("Everything may be left out: Enter alone. What is known here is not asked again at the conveyor, and gauges work with it.");
+        page.para(KEYS);
+    });
+    let mut sheet = Sheet {
+        name: text(form, "What is it called here?", 60)?,
+        ..Sheet::default()
+    };
+    for question in &FACT_QUESTIONS {
+        form.say(question.ask);
+        let says: Vec<&str> = question.values.iter().map(|(_, says)| *says).collect();
+        if let Some(at) = one_of(form, &says)?
+            && let Some((value, _)) = question.values.get(at)
+        {
+            sheet.facts.push((question.key, value));
+        }
+    }
+    form.say("Which bearings do the end pulleys run in?");
+    let bearings = ["ball", "roller"];
+    sheet.bearings = one_of(form, &bearings)?.and_then(|at| bearings.get(at).copied());
+    sheet.sides.0 = text(form, "LEFT side, looking from tail to head, is called", 24)?;
+    sheet.sides.1 = text(form, "RIGHT side is called", 24)?;
+    form.say("In which units do people here measure?");
+    let units = Units::ALL.map(|(name, _)| name);
+    if let Some(at) = one_of(form, &units)?
+        && let Some((_, units)) = Units::ALL.get(at)
+    {
+        sheet.units = *units;
+    }
+    let some = form.yes("Are any sizes at hand (drawing, plate, tape)?")?;
+    if some {
+        sizes(form, &mut sheet)?;
+    }
+    Ok(sheet)
+}
+
+fn sizes(form: &mut Form, sheet: &mut Sheet) -> Filled<()> {
+    let units = sheet.units;
+    for dimension in dimensions::ALL {
+        let unit = quantity::unit(dimension.kind, units);
+        let help = [format!(
+            "Such as {}. Enter alone leaves it out.",
+            quantity::example(dimension.kind, units)
+        )];
+        let size = form.line(&format!("{} [{unit}]", dimension.ask), &help, &|line| {
+            if line.is_empty() {
+                return Ok(None);
+            }
+            let size = quantity::read(line, dimension.kind, units).map_err(|refused| {
+                format!(
+                    "{refused}. Such as {}.",
+                    quantity::example(dimension.kind, units)
+                )
+            })?;
+            dimensions::within(dimension, size, units)?;
+            // A bare number gets its unit, so that the file is clear by itself.
+            let bare = line
+                .chars()
+                .all(|c| c.is_ascii_digit() || " /-.,".contains(c));
+            Ok(Some(if bare {
+                format!("{line} {unit}")
+            } else {
+                line.to_owned()
+            }))
+        })?;
+        sheet.sizes.extend(size.map(|size| (dimension.path, size)));
+    }
+    Ok(())
+}
+
+fn text(form: &mut Form, label: &str, most: usize) -> Filled<Option<String>> {
+    let help = [format!(
+        "A name of at most {most} characters. Enter alone leaves it out."
+    )];
+    form.line(label, &help, &|line| {
+        if line.chars().count() > most {
+            return Err(format!("At most {most} characters."));
+        }
+        Ok((!line.is_empty()).then(|| line.to_owned()))
+    })
+}
+
+/// One of some things, or none: Enter alone.
+fn one_of(form: &mut Form, things: &[&str]) -> Filled<Option<usize>> {
+    form.show(|page| {
+        for (number, thing) in things.iter().enumerate() {
+            page.item(&format!("{:>3}  ", number + 1), thing);
+        }
+    });
+    let count = things.len();
+    let says = format!("Type a number from 1 to {count}, or Enter alone if it is not known.");
+    let help = [says.clone()];
+    form.line(&format!("1 to {count}"), &help, &|line| {
+        if line.is_empty() {
+            return Ok(None);
+        }
+        line.parse::<usize>()
+            .ok()
+            .and_then(|number| number.checked_sub(1))
+            .filter(|at| *at < count)
+            .map(Some)
+            .ok_or_else(|| says.clone())
+    })
+}
