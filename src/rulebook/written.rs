@@ -151,6 +151,8 @@ pub struct Symptom {
     #[serde(default)]
     pub measured_by: Option<MeasuredBy>,
     #[serde(default)]
+    pub price_of_screw_after: Vec<Text>,
+    #[serde(default)]
     pub only_if: Vec<Spanned<Condition>>,
     pub by_itself: Spanned<Likely>,
     #[serde(default)]

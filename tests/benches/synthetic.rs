@@ -333,6 +333,7 @@ fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
         opening: false,
         group: None,
         measured: None,
+        price_of_screw_after: Vec::new(),
         only_if: Vec::new(),
         source: Source::Memory,
     }

@@ -107,6 +107,7 @@ fn symptom(number: usize, answers: usize) -> Symptom {
         opening: false,
         group: None,
         measured: None,
+        price_of_screw_after: Vec::new(),
         only_if: Vec::new(),
         source: Source::Memory,
     }

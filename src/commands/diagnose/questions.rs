@@ -141,7 +141,12 @@ fn reply(talk: &mut Talk, symptom: SymptomAt, answer: Option<AnswerAt>) -> Resul
     talk.happened(Event::Answered {
         symptom: book.symptoms[symptom].id.clone(),
         answer: answer.map(|answer| answer_id(book, symptom, answer)),
-    })
+    })?;
+    let after = &book.symptoms[symptom].price_of_screw_after;
+    if answer.is_some_and(|answer| after.contains(&answer)) {
+        measure::price_of_steering(talk);
+    }
+    Ok(())
 }
 
 /// What each answer would bring to the top.

@@ -53,6 +53,11 @@ pub(super) fn symptoms(rules: &Rules, names: &Names, desk: &mut Desk) -> List<Sy
                 .measured_by
                 .as_ref()
                 .and_then(|by| gauges::measured(by, &symptom.answers, desk)),
+            price_of_screw_after: gauges::answers(
+                &symptom.price_of_screw_after,
+                &symptom.answers,
+                desk,
+            ),
             only_if: conditions(&symptom.only_if, rules, names, desk),
             source: source(&symptom.source, names, desk),
         });

@@ -28,6 +28,25 @@ fn find(name: &Text, desk: &mut Desk) -> Option<&'static Gauge> {
     found
 }
 
+/// Answers of a symptom, by their ids.
+pub(super) fn answers(named: &[Text], answers: &[(Text, Text)], desk: &mut Desk) -> Vec<AnswerAt> {
+    let mut found = Vec::new();
+    for name in named {
+        match answers.iter().position(|(id, _)| id.text == name.text) {
+            Some(place) => found.push(AnswerAt::at(place)),
+            None => no_answer(name, answers, desk),
+        }
+    }
+    found
+}
+
+fn no_answer(name: &Text, answers: &[(Text, Text)], desk: &mut Desk) {
+    let message = format!("the symptom has no answer `{name}`");
+    let problem = desk.problem(Code::UnknownId, name.span, message);
+    let known = answers.iter().map(|(id, _)| id.text.as_str());
+    desk.add(near(problem, &name.text, known, "its answers"));
+}
+
 /// What a gauge's words mean as answers.
 pub(super) fn measured(
     by: &MeasuredBy,
@@ -67,12 +86,7 @@ pub(super) fn measured(
                     "words",
                 ));
             }
-            (_, None) => {
-                let message = format!("the symptom has no answer `{answer}`");
-                let problem = desk.problem(Code::Gauge, answer.span, message);
-                let known = answers.iter().map(|(id, _)| id.text.as_str());
-                desk.add(near(problem, &answer.text, known, "its answers"));
-            }
+            (_, None) => no_answer(answer, answers, desk),
         }
     }
     Some(Measured {

@@ -88,6 +88,10 @@ const SYMPTOM: Lines = &[
         "The gauge that answers it, what of the gauge, and which answer each of its words gives.",
     ),
     (
+        "price_of_screw_after",
+        "Answers after which it is shown, in numbers, what steering with a take-up screw costs.",
+    ),
+    (
         "only_if",
         "Asked only when all of these hold, of the conveyor or of earlier answers.",
     ),

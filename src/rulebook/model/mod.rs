@@ -131,6 +131,8 @@ pub struct Symptom {
     pub group: Option<usize>,
     /// The measurement that answers it.
     pub measured: Option<Measured>,
+    /// Answers after which it is shown what steering with a take-up screw costs.
+    pub price_of_screw_after: Vec<AnswerAt>,
     /// All must hold.
     pub only_if: Vec<Condition>,
     /// Where this comes from.
