@@ -4,6 +4,7 @@
 //! from a CSV file, inside a visit) and a function from readings to an [`Outcome`]. Which symptom a gauge
 //! answers is not known here: the rule book names the gauge and what its words mean.
 
+mod asked;
 pub mod beam;
 pub mod bearing_life;
 pub mod given;
@@ -14,6 +15,7 @@ pub mod readings;
 pub mod shaft;
 pub mod side_load;
 pub mod table;
+pub mod takeup;
 pub mod tension;
 pub mod words;
 
@@ -75,7 +77,7 @@ pub struct Tell {
 }
 
 /// All gauges, in the order in which they are listed.
-pub const ALL: &[&Gauge] = &[&side_load::GAUGE];
+pub const ALL: &[&Gauge] = &[&takeup::GAUGE, &side_load::GAUGE];
 
 /// The gauge of that name.
 pub fn named(id: &str) -> Option<&'static Gauge> {

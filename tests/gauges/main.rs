@@ -10,3 +10,4 @@
 mod mechanics;
 mod side_load;
 mod support;
+mod takeup;

@@ -11,8 +11,8 @@ use super::bearing_life::Rolling;
 use super::limits::Shipped;
 use super::shaft::Shaft;
 use super::{
-    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Side, Takes, Wanted, Way, known,
-    tension,
+    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Side, Takes, Wanted, Way, asked,
+    known, tension,
 };
 use crate::gauge::readings::Keyed;
 use crate::rulebook::model::State;
@@ -60,11 +60,11 @@ const SCREW: Way = Way {
         SIDE,
         MOVED,
         LOAD,
-        WIDTH,
-        BEARING_CENTRES,
-        CENTRES,
-        MODULUS,
-        RATED,
+        asked::WIDTH,
+        asked::BEARING_CENTRES,
+        asked::CENTRES,
+        asked::MODULUS,
+        asked::RATED,
         BEARINGS,
         CORRECTIONS,
         ARM,
@@ -97,41 +97,6 @@ const LOAD: Wanted = Wanted {
     takes: Takes::Positive(Kind::Force),
     from: Some("screws.load"),
     need: Need::Must,
-};
-const WIDTH: Wanted = Wanted {
-    key: "width",
-    ask: "Belt width",
-    takes: Takes::Positive(Kind::Length),
-    from: Some("belt.width"),
-    need: Need::Must,
-};
-const BEARING_CENTRES: Wanted = Wanted {
-    key: "bearing_centres",
-    ask: "Distance between the two bearings of that pulley, middle to middle",
-    takes: Takes::Positive(Kind::Length),
-    from: Some("tail.bearing_centres"),
-    need: Need::Must,
-};
-const CENTRES: Wanted = Wanted {
-    key: "centres",
-    ask: "Distance between the end pulleys, middle to middle",
-    takes: Takes::Positive(Kind::Distance),
-    from: Some("centres"),
-    need: Need::Must,
-};
-const MODULUS: Wanted = Wanted {
-    key: "modulus",
-    ask: "Belt modulus, if its maker states it",
-    takes: Takes::Positive(Kind::Modulus),
-    from: Some("belt.modulus"),
-    need: Need::May("estimated from the rated tension"),
-};
-const RATED: Wanted = Wanted {
-    key: "rated_tension",
-    ask: "Rated working tension of the belt, per width",
-    takes: Takes::Positive(Kind::Modulus),
-    from: Some("belt.rated_tension"),
-    need: Need::May("only needed when the modulus is not known"),
 };
 const BEARINGS: Wanted = Wanted {
     key: "bearings",
@@ -176,11 +141,8 @@ const DIAMETER: Wanted = Wanted {
     need: Need::May("life in hours is left out"),
 };
 const SPEED: Wanted = Wanted {
-    key: "speed",
-    ask: "Belt speed",
-    takes: Takes::Positive(Kind::Speed),
-    from: Some("speed"),
     need: Need::May("life in hours is left out"),
+    ..asked::SPEED
 };
 const ERROR: Wanted = Wanted {
     key: "error",
@@ -245,18 +207,6 @@ fn turns_per_minute(speed_m_s: f64, diameter_m: f64) -> f64 {
     60.0 * speed_m_s / (std::f64::consts::PI * diameter_m)
 }
 
-/// The modulus as given, or from the rated tension.
-fn modulus(readings: &Readings, setting: &Setting) -> Result<Option<tension::Estimate>, Amiss> {
-    if let Some(modulus_n_per_m) = known::maybe(readings, setting, &MODULUS)? {
-        return Ok(Some(tension::Estimate {
-            modulus_n_per_m,
-            mark: Mark::Derived("the belt's data sheet"),
-        }));
-    }
-    let rated = known::maybe(readings, setting, &RATED)?;
-    Ok(rated.map(|rated| tension::modulus_of(rated, setting.fact("carcass"))))
-}
-
 /// The shaft and the life in hours, as far as they are known.
 fn extras(readings: &Readings, setting: &Setting, case: &mut Case) -> Result<(), Amiss> {
     let arm = known::maybe(readings, setting, &ARM)?;
@@ -291,16 +241,16 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let side = readings
         .side("side")
         .ok_or_else(|| Amiss::with("side", say!("Say which screw: left or right.")))?;
-    let estimate = modulus(readings, setting)?.ok_or_else(|| {
+    let estimate = asked::modulus(readings, setting)?.ok_or_else(|| {
         Amiss::with(
             "modulus",
             say!("Give the modulus of the belt or its rated tension: its data sheet or the print on it has one."),
         )
     })?;
     let turn = Turn {
-        width_m: known::must(readings, setting, &WIDTH)?,
-        bearing_centres_m: known::must(readings, setting, &BEARING_CENTRES)?,
-        centres_m: known::must(readings, setting, &CENTRES)?,
+        width_m: known::must(readings, setting, &asked::WIDTH)?,
+        bearing_centres_m: known::must(readings, setting, &asked::BEARING_CENTRES)?,
+        centres_m: known::must(readings, setting, &asked::CENTRES)?,
         modulus_n_per_m: estimate.modulus_n_per_m,
         load_n: known::must(readings, setting, &LOAD)?,
         moved_m: known::must(readings, setting, &MOVED)?,

@@ -1,0 +1,73 @@
+//! Readings that several gauges ask for, and the belt modulus from what was given.
+
+use super::limits::Setting;
+use super::readings::{Need, Readings, Takes, Wanted};
+use super::{Amiss, Kind, Mark, known, tension};
+
+/// A reading that a conveyor's file may have.
+const fn filed(key: &'static str, ask: &'static str, takes: Takes, from: &'static str) -> Wanted {
+    Wanted {
+        key,
+        ask,
+        takes,
+        from: Some(from),
+        need: Need::Must,
+    }
+}
+
+pub(super) const WIDTH: Wanted = filed(
+    "width",
+    "Belt width",
+    Takes::Positive(Kind::Length),
+    "belt.width",
+);
+pub(super) const CENTRES: Wanted = filed(
+    "centres",
+    "Distance between the end pulleys, middle to middle",
+    Takes::Positive(Kind::Distance),
+    "centres",
+);
+pub(super) const BEARING_CENTRES: Wanted = filed(
+    "bearing_centres",
+    "Distance between the two bearings of that pulley, middle to middle",
+    Takes::Positive(Kind::Length),
+    "tail.bearing_centres",
+);
+pub(super) const SPEED: Wanted =
+    filed("speed", "Belt speed", Takes::Positive(Kind::Speed), "speed");
+pub(super) const MODULUS: Wanted = Wanted {
+    need: Need::May("estimated from the rated tension"),
+    ..filed(
+        "modulus",
+        "Belt modulus, if its maker states it",
+        Takes::Positive(Kind::Modulus),
+        "belt.modulus",
+    )
+};
+pub(super) const RATED: Wanted = Wanted {
+    need: Need::May("only needed when the modulus is not known"),
+    ..filed(
+        "rated_tension",
+        "Rated working tension of the belt, per width",
+        Takes::Positive(Kind::Modulus),
+        "belt.rated_tension",
+    )
+};
+
+/// The modulus as given, or estimated from the rated tension. Nothing if neither is known.
+///
+/// # Errors
+/// A reading that cannot be.
+pub(super) fn modulus(
+    readings: &Readings,
+    setting: &Setting,
+) -> Result<Option<tension::Estimate>, Amiss> {
+    if let Some(modulus_n_per_m) = known::maybe(readings, setting, &MODULUS)? {
+        return Ok(Some(tension::Estimate {
+            modulus_n_per_m,
+            mark: Mark::Derived("the modulus on the belt's data sheet"),
+        }));
+    }
+    let rated = known::maybe(readings, setting, &RATED)?;
+    Ok(rated.map(|rated| tension::modulus_of(rated, setting.fact("carcass"))))
+}
