@@ -8,6 +8,7 @@ mod asked;
 pub mod beam;
 pub mod bearing_life;
 pub mod given;
+pub mod heat;
 mod known;
 pub mod limits;
 pub mod outcome;
@@ -77,7 +78,7 @@ pub struct Tell {
 }
 
 /// All gauges, in the order in which they are listed.
-pub const ALL: &[&Gauge] = &[&takeup::GAUGE, &side_load::GAUGE];
+pub const ALL: &[&Gauge] = &[&takeup::GAUGE, &side_load::GAUGE, &heat::GAUGE];
 
 /// The gauge of that name.
 pub fn named(id: &str) -> Option<&'static Gauge> {

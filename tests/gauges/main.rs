@@ -11,3 +11,4 @@ mod mechanics;
 mod side_load;
 mod support;
 mod takeup;
+mod heat;

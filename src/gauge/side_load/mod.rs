@@ -267,5 +267,13 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         modulus_mark: estimate.mark,
     };
     extras(readings, setting, &mut case)?;
-    told::outcome(&case, setting)
+    let mut outcome = told::outcome(&case, setting)?;
+    if readings.given("error").is_none() {
+        outcome.notes.push(say!(
+            "The movement of the screw is taken to be off by up to ",
+            known::length(case.error_m),
+            "."
+        ));
+    }
+    Ok(outcome)
 }

@@ -1,0 +1,240 @@
+//! Heat: the bearings of both sides of one pulley, by infrared.
+
+mod told;
+
+use super::limits::Shipped;
+use super::readings::Keyed;
+use super::{
+    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Takes, Tell, Wanted, Way, known,
+};
+use crate::conveyor::quantity::Quantity;
+use crate::rulebook::model::State;
+use crate::say;
+
+/// The gauge.
+pub const GAUGE: Gauge = Gauge {
+    id: "heat",
+    title: "Bearing heat",
+    about: "How hot the bearings of a pulley are on both sides, and what that points to.",
+    ways: &[INFRARED],
+    tells: &[Tell {
+        id: "bearings",
+        words: &["normal", "one-hotter", "both-hot"],
+    }],
+    work,
+};
+
+const INFRARED: Way = Way {
+    id: "infrared",
+    title: "Infrared thermometer, machine running",
+    state: State::Running,
+    tools: &["infrared thermometer"],
+    how: &[
+        "Stay outside the guards; touch nothing, and never feel for heat by hand.",
+        "Let the conveyor run under its usual load for an hour before you read.",
+        "Aim at the same dull or painted spot of both housings of one pulley, from the same distance: bright \
+         metal reads too cold.",
+        "Read {left}, {right}, and {left} again. If the first and the last differ by more than a few degrees, aim again.",
+        "Read the air beside it, in the shade.",
+        "Smoke, glow or a burning smell: stop by the site's procedure first.",
+    ],
+    drawing: &[
+        "  L [housing]          [housing] R",
+        "      [o]=====pulley=====[o]",
+        "       ^                  ^",
+        "       : same spot, same  :",
+        "       : distance         :",
+        " ---- guard --------- guard ----",
+        "     (gun)              (gun)",
+    ],
+    wanted: &[
+        LEFT,
+        RIGHT,
+        AMBIENT,
+        LEFT_BEFORE,
+        RIGHT_BEFORE,
+        GREASED,
+        ERROR,
+    ],
+    rows: None,
+};
+
+const LEFT: Wanted = Wanted {
+    key: "left",
+    ask: "Temperature of the {left} bearing",
+    takes: Takes::Signed(Kind::Temperature),
+    from: None,
+    need: Need::Must,
+};
+const RIGHT: Wanted = Wanted {
+    key: "right",
+    ask: "Temperature of the {right} bearing",
+    ..LEFT
+};
+const AMBIENT: Wanted = Wanted {
+    key: "ambient",
+    ask: "Temperature of the air",
+    need: Need::May("rises over the air are left out"),
+    ..LEFT
+};
+const LEFT_BEFORE: Wanted = Wanted {
+    key: "left_before",
+    ask: "Last reading of the {left} bearing, under like load",
+    need: Need::May("changes are left out"),
+    ..LEFT
+};
+const RIGHT_BEFORE: Wanted = Wanted {
+    key: "right_before",
+    ask: "Last reading of the {right} bearing, under like load",
+    ..LEFT_BEFORE
+};
+const GREASED: Wanted = Wanted {
+    key: "greased",
+    ask: "Were they greased within the last day?",
+    takes: Takes::Choice(&[("no", "No"), ("yes", "Yes, one or both")]),
+    from: None,
+    need: Need::May("taken as no"),
+};
+const ERROR: Wanted = Wanted {
+    key: "error",
+    ask: "How far off may one reading be?",
+    takes: Takes::NotNegative(Kind::Rise),
+    from: None,
+    need: Need::May("taken as 3 °C"),
+};
+
+const fn celsius(degrees: f64) -> f64 {
+    degrees + 273.15
+}
+
+/// The limits that bearings are held against.
+pub(super) const LIMITS: &[Shipped] = &[
+    Shipped {
+        id: "bearing-caution",
+        what: "bearing temperature, caution from",
+        kind: Kind::Temperature,
+        si: celsius(82.0),
+        mark: Mark::Published("bearing-temp-page", "caution band 82 to 93 C"),
+    },
+    Shipped {
+        id: "bearing-alert",
+        what: "bearing temperature, alert from",
+        kind: Kind::Temperature,
+        si: celsius(93.0),
+        mark: Mark::Published("lubrication-journal", "alert band 93 to 121 C"),
+    },
+    Shipped {
+        id: "bearing-alarm",
+        what: "bearing temperature, alarm from",
+        kind: Kind::Temperature,
+        si: celsius(121.0),
+        mark: Mark::Published("lubrication-journal", "alarm band 121 to 149 C"),
+    },
+    Shipped {
+        id: "bearing-shutdown",
+        what: "bearing temperature, stop from",
+        kind: Kind::Temperature,
+        si: celsius(149.0),
+        mark: Mark::Published("bearing-temp-page", "shutdown above 149 C"),
+    },
+    Shipped {
+        id: "bearing-difference",
+        what: "difference between the two bearings",
+        kind: Kind::Rise,
+        si: 15.0,
+        mark: Mark::CommonPractice,
+    },
+    Shipped {
+        id: "bearing-change",
+        what: "change of a bearing since the last reading",
+        kind: Kind::Rise,
+        si: 28.0,
+        mark: Mark::Published(
+            "lubrication-journal",
+            "a change of more than 28 C at any level",
+        ),
+    },
+];
+
+/// Nothing on a conveyor that still turns reads less or more than this, K.
+const COLDEST_K: f64 = celsius(-60.0);
+const HOTTEST_K: f64 = celsius(600.0);
+
+/// Both bearings of a pulley; temperatures in kelvin, left first.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pair {
+    /// Now.
+    pub now_k: [f64; 2],
+    /// At the last reading, each if known.
+    pub before_k: [Option<f64>; 2],
+    /// The air.
+    pub ambient_k: Option<f64>,
+    /// Whether one of them has fresh grease.
+    pub greased: bool,
+    /// How far off one reading may be.
+    pub error_k: f64,
+}
+
+impl Pair {
+    /// How much hotter the left one is; below nothing when it is the right one.
+    pub fn difference_k(&self) -> f64 {
+        let [left, right] = self.now_k;
+        left - right
+    }
+
+    /// How far off the difference may be: two errors added as squares.
+    pub fn difference_error_k(&self) -> f64 {
+        self.error_k * 2.0_f64.sqrt()
+    }
+
+    /// The temperature of the hotter one.
+    pub fn hotter_k(&self) -> f64 {
+        let [left, right] = self.now_k;
+        left.max(right)
+    }
+
+    /// The temperature of the cooler one.
+    pub fn cooler_k(&self) -> f64 {
+        let [left, right] = self.now_k;
+        left.min(right)
+    }
+}
+
+fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
+    let temperature = |wanted: &'static Wanted| -> Result<Option<f64>, Amiss> {
+        let Some(kelvin) = known::maybe(readings, setting, wanted)? else {
+            return Ok(None);
+        };
+        if (COLDEST_K..=HOTTEST_K).contains(&kelvin) {
+            Ok(Some(kelvin))
+        } else {
+            Err(Amiss::with(
+                wanted.key,
+                say!("No bearing is that cold or hot: check the figure and whether it is C or F."),
+            ))
+        }
+    };
+    let must = |wanted: &'static Wanted| {
+        temperature(wanted)?.ok_or_else(|| {
+            Amiss::with(
+                wanted.key,
+                say!("Both sides are needed: one alone tells nothing."),
+            )
+        })
+    };
+    let pair = Pair {
+        now_k: [must(&LEFT)?, must(&RIGHT)?],
+        before_k: [temperature(&LEFT_BEFORE)?, temperature(&RIGHT_BEFORE)?],
+        ambient_k: temperature(&AMBIENT)?,
+        greased: readings.choice("greased") == Some("yes"),
+        error_k: known::or(readings, setting, &ERROR, 3.0)?,
+    };
+    let mut outcome = told::outcome(&pair, setting);
+    if readings.given("error").is_none() {
+        let error = Quantity::of(Kind::Rise, pair.error_k);
+        outcome
+            .notes
+            .push(say!("One reading is taken to be off by up to ", error, "."));
+    }
+    Ok(outcome)
+}
