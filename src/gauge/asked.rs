@@ -5,12 +5,28 @@ use super::readings::{Need, Readings, Takes, Wanted};
 use super::{Amiss, Kind, Mark, known, tension};
 
 /// A reading that a conveyor's file may have.
-const fn filed(key: &'static str, ask: &'static str, takes: Takes, from: &'static str) -> Wanted {
+pub(super) const fn filed(
+    key: &'static str,
+    ask: &'static str,
+    takes: Takes,
+    from: &'static str,
+) -> Wanted {
     Wanted {
         key,
         ask,
         takes,
         from: Some(from),
+        need: Need::Must,
+    }
+}
+
+/// A reading that no file has.
+pub(super) const fn unfiled(key: &'static str, ask: &'static str, takes: Takes) -> Wanted {
+    Wanted {
+        key,
+        ask,
+        takes,
+        from: None,
         need: Need::Must,
     }
 }

@@ -6,10 +6,14 @@ use super::{Amiss, Takes};
 use crate::conveyor::quantity::{Kind, Quantity};
 use crate::say;
 
+/// No size of a conveyor is smaller or larger than this, SI. Between them no formula here runs out of numbers.
+const SMALLEST: f64 = 1e-9;
+const LARGEST: f64 = 1e12;
+
 /// The size of a reading in SI: as given, else from the conveyor's file. Nothing if neither has it.
 ///
 /// # Errors
-/// It is no finite number, or not of the sign that was asked for.
+/// It is beyond all sense, or not of the sign that was asked for.
 pub(super) fn maybe(
     readings: &Readings,
     setting: &Setting,
@@ -19,7 +23,8 @@ pub(super) fn maybe(
     let Some(si) = readings.si(wanted.key).or_else(filed) else {
         return Ok(None);
     };
-    let sound = si.is_finite()
+    let sensible = si == 0.0 || (SMALLEST..=LARGEST).contains(&si.abs());
+    let sound = sensible
         && match wanted.takes {
             Takes::Positive(_) => si > 0.0,
             Takes::NotNegative(_) => si >= 0.0,

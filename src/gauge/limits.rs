@@ -48,7 +48,12 @@ pub struct Shipped {
 }
 
 /// All limits that gauges use, gauge by gauge.
-pub const ALL: &[&[Shipped]] = &[super::takeup::LIMITS, super::side_load::LIMITS, super::heat::LIMITS];
+pub const ALL: &[&[Shipped]] = &[
+    super::sag::LIMITS,
+    super::takeup::LIMITS,
+    super::side_load::LIMITS,
+    super::heat::LIMITS,
+];
 
 /// Where a measurement is taken: what is known of the conveyor beyond the readings.
 #[derive(Debug, Clone, Default)]

@@ -13,6 +13,7 @@ mod known;
 pub mod limits;
 pub mod outcome;
 pub mod readings;
+pub mod sag;
 pub mod shaft;
 pub mod side_load;
 pub mod table;
@@ -78,7 +79,7 @@ pub struct Tell {
 }
 
 /// All gauges, in the order in which they are listed.
-pub const ALL: &[&Gauge] = &[&takeup::GAUGE, &side_load::GAUGE, &heat::GAUGE];
+pub const ALL: &[&Gauge] = &[&sag::GAUGE, &takeup::GAUGE, &side_load::GAUGE, &heat::GAUGE];
 
 /// The gauge of that name.
 pub fn named(id: &str) -> Option<&'static Gauge> {

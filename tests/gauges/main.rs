@@ -12,3 +12,4 @@ mod side_load;
 mod support;
 mod takeup;
 mod heat;
+mod sag;

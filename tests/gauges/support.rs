@@ -1,5 +1,6 @@
 //! Readings as a person would give them, in text.
 
+use proptest::prelude::*;
 use straybelt::conveyor::quantity::{self, Units};
 use straybelt::gauge::{
     Amiss, Figure, Gauge, Given, Outcome, Readings, Setting, Side, Takes, Wanted,
@@ -88,4 +89,14 @@ pub fn tells(outcome: &Outcome, id: &str) -> Option<&'static str> {
         .iter()
         .find(|(known, _)| *known == id)
         .and_then(|(_, word)| *word)
+}
+
+/// Sizes that a person, a slip of the finger or a broken file may give: mostly sensible, some of them not.
+pub fn any_size() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        6 => 1e-3..1e3_f64,
+        2 => -1e3..1e3_f64,
+        1 => any::<f64>(),
+        1 => prop_oneof![Just(0.0), Just(f64::NAN), Just(f64::INFINITY), Just(1e9), Just(1e-300), Just(1e300)],
+    ]
 }

@@ -1,0 +1,297 @@
+//! Sag against the usual, the pull it means, and what grip and the load need.
+
+use proptest::prelude::*;
+use straybelt::conveyor::quantity::{Kind, Quantity};
+use straybelt::gauge::sag::GAUGE;
+use straybelt::gauge::sag::model::{Hang, Pull};
+use straybelt::gauge::{Given, Outcome, Piece, Row, Setting, Verdict, Words};
+
+use crate::support::{any_size, figure, readings, tells, work};
+
+fn near(value: f64, expected: f64, tolerance: f64) {
+    assert!(
+        (value - expected).abs() <= tolerance,
+        "{value} against {expected}"
+    );
+}
+
+fn si(outcome: &Outcome, id: &str) -> f64 {
+    figure(outcome, id).size.si()
+}
+
+fn says(words: &[Words], text: &str) -> bool {
+    words.iter().any(|words| {
+        words
+            .0
+            .iter()
+            .any(|piece| matches!(piece, Piece::Text(part) if part.contains(text)))
+    })
+}
+
+fn sentence(outcome: &Outcome, text: &str) -> bool {
+    says(std::slice::from_ref(&outcome.says), text)
+}
+
+fn hung(way: &str, single: &[(&str, &str)], sags: &[&str]) -> Outcome {
+    let rows: Vec<Vec<&str>> = sags.iter().map(|sag| vec!["", *sag]).collect();
+    let rows: Vec<&[&str]> = rows.iter().map(Vec::as_slice).collect();
+    work(&GAUGE, way, single, &rows).unwrap()
+}
+
+#[test]
+fn the_return_strand_is_usual_from_25_to_75_mm_at_3_m() {
+    // Published rule of thumb for screw take-ups; reading error 2 mm.
+    for (sag, word, verdict) in [
+        ("0", Some("too-little"), Verdict::Beyond),
+        ("20", Some("too-little"), Verdict::Beyond),
+        ("24", None, Verdict::TooClose),
+        ("26", None, Verdict::TooClose),
+        ("28", Some("usual"), Verdict::Within),
+        ("72", Some("usual"), Verdict::Within),
+        ("74", None, Verdict::TooClose),
+        ("76", None, Verdict::TooClose),
+        ("80", Some("too-much"), Verdict::Beyond),
+    ] {
+        let outcome = hung("return", &[("spacing", "3 m")], &[sag, sag, sag]);
+        assert_eq!(tells(&outcome, "hang"), word, "{sag}");
+        assert_eq!(figure(&outcome, "sag-share").verdict, verdict, "{sag}");
+        assert_eq!(
+            word.is_none(),
+            sentence(&outcome, "too close to call"),
+            "{sag}"
+        );
+    }
+}
+
+#[test]
+fn spans_that_differ_widen_the_error() {
+    // By hand: mean 50, standard deviation 10, of the mean 5.774; with 2 mm: 6.110 mm.
+    let outcome = hung("return", &[("spacing", "3 m")], &["40", "50", "60"]);
+    near(si(&outcome, "sag"), 0.050, 1e-12);
+    near(
+        figure(&outcome, "sag").error.unwrap().si(),
+        0.006_110_1,
+        1e-7,
+    );
+    assert!(says(
+        &hung("return", &[("spacing", "3 m")], &["50"]).notes,
+        "Fewer than three"
+    ));
+}
+
+#[test]
+fn pull_follows_the_parabola() {
+    // Derived here (reference, section 14): 1.2 m, 100 kg/m, 2 %: 7,357.5 N. The belt is 20 kg/m, the load 80.
+    let given = [
+        ("spacing", "1.2 m"),
+        ("mass", "20 kg/m"),
+        ("load", "80 kg/m"),
+    ];
+    let outcome = hung("carry", &given, &["24 mm", "24 mm", "24 mm"]);
+    near(si(&outcome, "pull"), 7_357.5, 0.1);
+    assert!(outcome.tells.is_empty());
+    // Hanging no more than the reading error only tells the least pull.
+    let outcome = hung(
+        "return",
+        &[("spacing", "3 m"), ("mass", "12 kg/m")],
+        &["1", "1", "1"],
+    );
+    near(
+        si(&outcome, "pull"),
+        12.0 * 9.81 * 9.0 / (8.0 * 0.003),
+        1e-6,
+    );
+    assert!(says(&outcome.notes, "at least"));
+    assert_eq!(tells(&outcome, "hang"), Some("too-little"));
+}
+
+/// 12 kg/m at 3 m and 45 mm: 2,943 N.
+const BELT: &[(&str, &str)] = &[("spacing", "3 m"), ("mass", "12 kg/m")];
+
+#[test]
+fn the_drive_needs_its_grip() {
+    let with = |more: &[(&'static str, &'static str)]| {
+        let given: Vec<_> = BELT.iter().chain(more).copied().collect();
+        hung("return", &given, &["45", "45", "45"])
+    };
+    // Screws on a bare pulley, half a turn: 1.2 times the drive's pull (from memory).
+    let outcome = with(&[("pull", "2 kN")]);
+    near(si(&outcome, "grip-needs"), 2_400.0, 1e-6);
+    near(si(&outcome, "margin"), 2_943.0 / 2_400.0, 1e-3);
+    assert!(sentence(&outcome, "right"));
+    // 3 kW at 1.5 m/s are 2 kN; lagged: 0.8.
+    let outcome = with(&[("motor_kw", "3"), ("speed", "1.5"), ("lagging", "lagged")]);
+    near(si(&outcome, "grip-needs"), 1_600.0, 1e-6);
+    // It hangs as usual, but the drive would slip.
+    let outcome = with(&[("pull", "4 kN")]);
+    assert!(sentence(&outcome, "slack"));
+    assert_eq!(figure(&outcome, "margin").verdict, Verdict::Beyond);
+    assert!(says(&outcome.work, "Tighten"));
+    // Far more than it needs.
+    let outcome = with(&[("pull", "0.5 kN")]);
+    assert!(sentence(&outcome, "too tight"));
+    assert!(says(&outcome.work, "Slacken"));
+    // About as much as it needs, within the reading error of 4 %.
+    let outcome = with(&[("pull", "2.4 kN")]);
+    assert!(sentence(&outcome, "too close to call"));
+    assert!(outcome.work.is_empty());
+    // The word for the symptom is about the depth alone.
+    assert_eq!(tells(&outcome, "hang"), Some("usual"));
+}
+
+#[test]
+fn a_strand_that_must_be_tight_is_not_called_too_tight() {
+    // 15 mm: 8,829 N; the drive needs 1.2 * 6 kN.
+    let given: Vec<_> = BELT.iter().chain(&[("pull", "6 kN")]).copied().collect();
+    let outcome = hung("return", &given, &["15", "15", "15"]);
+    assert!(sentence(&outcome, "no more than"));
+    assert!(outcome.work.is_empty());
+    let outcome = hung("return", BELT, &["15", "15", "15"]);
+    assert!(sentence(&outcome, "too tight"));
+}
+
+#[test]
+fn the_loaded_carry_strand_sets_a_need_too() {
+    let given: Vec<_> = BELT
+        .iter()
+        .chain(&[("carry_pitch", "1.2 m"), ("full_load", "88 kg/m")])
+        .copied()
+        .collect();
+    let outcome = hung("return", &given, &["45", "45", "45"]);
+    // 100 kg/m at 2 % on 1.2 m, as above.
+    near(si(&outcome, "carry-needs"), 7_357.5, 0.1);
+    assert!(sentence(&outcome, "slack"));
+}
+
+#[test]
+fn the_work_names_sag_and_travel() {
+    let given: Vec<_> = BELT
+        .iter()
+        .chain(&[
+            ("width", "600 mm"),
+            ("modulus", "1000 N/mm"),
+            ("centres", "20 m"),
+        ])
+        .copied()
+        .collect();
+    let outcome = hung("return", &given, &["150", "150", "150"]);
+    let turn = &outcome.work[1];
+    let lengths: Vec<f64> = turn
+        .0
+        .iter()
+        .filter_map(|piece| {
+            if let Piece::Quantity(Quantity::Length(length)) = piece {
+                Some(length.value)
+            } else {
+                None
+            }
+        })
+        .collect();
+    near(lengths[0], 0.025, 1e-12);
+    near(lengths[1], 0.075, 1e-12);
+    // By hand: 882.9 N now, 1,765.8 N at 75 mm: 882.9 N * 20 m / (1e6 N/m * 0.6 m) = 29.4 mm.
+    near(lengths[2], 0.029_43, 1e-6);
+}
+
+#[test]
+fn a_weight_is_not_turned_with_a_spanner() {
+    let setting = Setting {
+        facts: vec![("take_up", "gravity")],
+        ..Setting::default()
+    };
+    let given = readings(&GAUGE, "return", BELT, &[&["", "150"]]);
+    let outcome = (GAUGE.work)(&given, &setting).unwrap();
+    assert!(!says(&outcome.work, "screws"));
+    assert!(says(&outcome.work, "maker's figure"));
+}
+
+#[test]
+fn the_rating_of_the_belt_is_a_limit() {
+    let given: Vec<_> = BELT
+        .iter()
+        .chain(&[("width", "600 mm"), ("rated_tension", "10 N/mm")])
+        .copied()
+        .collect();
+    let outcome = hung("return", &given, &["15", "15", "15"]);
+    // 8,829 N of 6,000.
+    near(si(&outcome, "rated-share"), 8_829.0 / 6_000.0, 1e-9);
+    assert_eq!(figure(&outcome, "rated-share").verdict, Verdict::Beyond);
+}
+
+#[test]
+fn impossible_readings_are_refused_with_their_row() {
+    let refused = |single: &[(&str, &str)], rows: &[&[&str]]| {
+        let amiss = work(&GAUGE, "return", single, rows).unwrap_err();
+        (amiss.row, amiss.key)
+    };
+    let spacing = ("spacing", "3 m");
+    assert_eq!(
+        refused(&[spacing], &[&["", "40"], &["", "900"]]),
+        (Some(1), Some("sag"))
+    );
+    assert_eq!(
+        refused(&[spacing], &[&["", "40"], &["2", ""]]),
+        (Some(1), Some("sag"))
+    );
+    assert_eq!(refused(&[spacing], &[]), (None, None));
+    assert_eq!(refused(&[], &[&["", "40"]]), (None, Some("spacing")));
+    assert_eq!(
+        refused(&[spacing, ("wrap", "10 deg")], &[&["", "40"]]),
+        (None, Some("wrap"))
+    );
+}
+
+proptest! {
+    #[test]
+    fn deeper_never_means_more_pull(sag in 0.001..0.5_f64, more in 0.0..0.2_f64, mass in 1.0..100.0_f64, error in 0.0..0.01_f64) {
+        let of = |sag: f64| {
+            Hang { spacing_m: 3.0, sags_m: vec![sag; 3], error_m: error, mass_kg_per_m: Some(mass) }.pull().unwrap().n()
+        };
+        // Below the error only the least is told, which may lie below what a deeper sag tells.
+        if sag > error {
+            prop_assert!(of(sag + more) <= of(sag) * (1.0 + 1e-12));
+        }
+    }
+
+    #[test]
+    fn the_pull_lies_within_its_bounds(sag in 0.01..0.5_f64, error in 0.0..0.02_f64) {
+        let hang = Hang { spacing_m: 3.0, sags_m: vec![sag], error_m: error, mass_kg_per_m: Some(10.0) };
+        match hang.pull().unwrap() {
+            Pull::About { pull_n, least_n, most_n } => {
+                prop_assert!(least_n <= pull_n && pull_n <= most_n);
+                prop_assert!((hang.sag_at_m(pull_n).unwrap() / sag - 1.0).abs() < 1e-12);
+            }
+            Pull::AtLeast(least) => prop_assert!(least > 0.0 && sag <= error),
+        }
+    }
+
+    #[test]
+    fn the_size_of_the_conveyor_does_not_matter(sag in 0.002..0.2_f64, by in 0.1..10.0_f64) {
+        let of = |by: f64| Hang { spacing_m: 3.0 * by, sags_m: vec![sag * by], error_m: 0.001 * by, mass_kg_per_m: None };
+        prop_assert!((of(1.0).share() / of(by).share() - 1.0).abs() < 1e-12);
+        prop_assert!((of(1.0).share_error() / of(by).share_error() - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn nothing_given_makes_it_panic(
+        sags in proptest::collection::vec(any_size(), 0..4), sizes in proptest::collection::vec(any_size(), 12),
+        carry in any::<bool>(),
+    ) {
+        let mut given = readings(&GAUGE, if carry { "carry" } else { "return" }, &[], &[]);
+        let keys = [
+            ("spacing", Kind::Length), ("mass", Kind::LineMass), ("load", Kind::LineMass), ("pull", Kind::Force),
+            ("speed", Kind::Speed), ("motor_kw", Kind::Number), ("full_load", Kind::LineMass), ("width", Kind::Length),
+            ("rated_tension", Kind::Modulus), ("centres", Kind::Distance), ("error", Kind::Length), ("carry_pitch", Kind::Length),
+        ];
+        for ((key, kind), size) in keys.into_iter().zip(sizes) {
+            given.single.insert(key, Given::Quantity(Quantity::of(kind, size)));
+        }
+        given.rows = sags
+            .iter()
+            .map(|sag| Row::from_iter([("sag", Given::Quantity(Quantity::of(Kind::Length, *sag)))]))
+            .collect();
+        if let Ok(outcome) = (GAUGE.work)(&given, &Setting::default()) {
+            prop_assert!(outcome.figures.iter().all(|figure| figure.size.si().is_finite()));
+        }
+    }
+}
