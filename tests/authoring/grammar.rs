@@ -330,7 +330,7 @@ fn fact_lines(out: &mut String) {
 fn grammar() -> String {
     let kinds = kinds();
     let mut out = String::from(
-        "\n## 13. What may stand in each kind of file\n\n\
+        "\n## 14. What may stand in each kind of file\n\n\
          This section is written by a test from the types that read the files (`tests/authoring/grammar.rs`), so it is\n\
          what the program takes.\n\n\
          The format is RON: `//` comments, texts in `\"\"` or raw in `r#\"\"#`, lists in `[]`, entries in `()`, a comma after each\n\
