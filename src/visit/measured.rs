@@ -6,7 +6,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::conveyor::quantity::Units;
 use crate::gauge::given::Gathered;
-use crate::gauge::{self, Gauge, Given, Readings, Row, Wanted, Way};
+use crate::gauge::{self, Gauge, Given, Outcome, Readings, Row, Wanted, Way};
+use crate::rulebook::index::{AnswerAt, SymptomAt};
+use crate::rulebook::model::Book;
 
 /// A measurement, and the answers it gave.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -77,6 +79,31 @@ impl Measured {
         let readings = gathered.complete(way).ok()?;
         Some((gauge, way, readings))
     }
+}
+
+/// What the outcome of a gauge answers by the rule book: each symptom that names the gauge and of which the
+/// readings speak; nothing when it is too close to call, or when the word means no answer.
+pub fn answered(
+    book: &Book,
+    gauge: &Gauge,
+    outcome: &Outcome,
+) -> Vec<(SymptomAt, Option<AnswerAt>)> {
+    let spoken_of = |tell: &str| outcome.tells.iter().find(|(known, _)| *known == tell);
+    book.symptoms
+        .iter()
+        .filter_map(|(at, symptom)| {
+            let by = symptom
+                .measured
+                .as_ref()
+                .filter(|by| by.gauge.id == gauge.id)?;
+            let (_, word) = spoken_of(by.tell.id)?;
+            let answer = word.and_then(|word| {
+                let meant = by.means.iter().find(|(known, _)| *known == word);
+                meant.map(|(_, answer)| *answer)
+            });
+            Some((at, answer))
+        })
+        .collect()
 }
 
 #[cfg(test)]

@@ -19,6 +19,6 @@ pub use finding::{
     Finding, Fits, FoundReport, Machine, NextQuestion, Ranked, Reply, Stop, Told, Weighed, Why,
 };
 pub use findings::{Depth, Diagnosis};
-pub use measured::Measured;
+pub use measured::{Measured, answered};
 pub use questions::{askable, asking};
 pub use replay::{ConveyorFacts, InHand, Moved, OpenBatch, Standing, answer_id, replay};

@@ -325,6 +325,20 @@ fn fact_lines(out: &mut String) {
         line(key, &values.join(", "));
     }
     line("sides", "`(left: \"text\", right: \"text\")`");
+    line("bearings", "`\"ball\"`, `\"roller\"`");
+    line("units", "`\"metric\"`, `\"inch\"`, `\"both\"`");
+    line("limits", "`(limit: \"size\", ..)`");
+    for dimension in straybelt::conveyor::dimensions::ALL {
+        let (path, says) = (dimension.path, dimension.ask);
+        writeln!(
+            out,
+            "| `{path}` | a size with its unit, as text | | {says}. |"
+        )
+        .unwrap();
+    }
+    out.push_str(
+        "\nA field with a point stands in a group: `belt.width` is `belt: (width: \"800 mm\")`.\n",
+    );
 }
 
 fn grammar() -> String {

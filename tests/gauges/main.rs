@@ -7,9 +7,9 @@
     reason = "a test that cannot go on fails loudly"
 )]
 
+mod heat;
 mod mechanics;
+mod sag;
 mod side_load;
 mod support;
 mod takeup;
-mod heat;
-mod sag;

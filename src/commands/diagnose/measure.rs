@@ -7,14 +7,14 @@ use crate::commands::gauge::{Bench, form};
 use crate::commands::setting;
 use crate::conveyor::quantity::Units;
 use crate::gauge::{self, Gauge, Outcome};
-use crate::rulebook::index::SymptomAt;
+use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::{Book, State};
 use crate::show::asking::Asked;
 use crate::show::gauge as pages;
 use crate::show::paint::Ink;
 use crate::show::words::{Amount, Sides};
 use crate::visit::event::Event;
-use crate::visit::{Measured, Standing, settings};
+use crate::visit::{Measured, Standing, answered, settings};
 
 /// The keys that stand by the result of a measurement.
 const KEYS: [KeyKind; 3] = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
@@ -71,11 +71,7 @@ fn units_of(talk: &Talk, of_conveyor: Option<Units>) -> Units {
 }
 
 /// Measures, shows what it means, and takes it as an answer if that is wished.
-fn with(
-    talk: &mut Talk,
-    gauge: &'static Gauge,
-    symptom: Option<SymptomAt>,
-) -> Result<(), Away> {
+fn with(talk: &mut Talk, gauge: &'static Gauge, symptom: Option<SymptomAt>) -> Result<(), Away> {
     let book = talk.means.book;
     let (setting, units) = setting::of_visit(&talk.now().conveyor);
     let sides = talk.sides();
@@ -139,9 +135,9 @@ fn in_state(talk: &mut Talk, state: State) -> Result<bool, Away> {
     Ok(through == Through::All)
 }
 
-type Answers = Vec<(SymptomAt, Option<crate::rulebook::index::AnswerAt>)>;
+type Answers = Vec<(SymptomAt, Option<AnswerAt>)>;
 
-/// What a measurement answers: the question that was put, and of the others that have no answer yet those that it
+/// What a measurement answers here: the question that was put, and of the others that have no answer yet those that it
 /// speaks of clearly.
 fn answers(
     book: &Book,
@@ -150,28 +146,19 @@ fn answers(
     now: &Standing,
     outcome: &Outcome,
 ) -> Answers {
-    let mut answers = Answers::new();
-    for (at, symptom) in book.symptoms.iter() {
-        let Some(by) = symptom.measured.as_ref().filter(|by| by.gauge.id == gauge.id) else {
-            continue;
-        };
-        let word = outcome
-            .tells
-            .iter()
-            .find(|(tell, _)| *tell == by.tell.id)
-            .and_then(|(_, word)| *word);
-        let answer = word.and_then(|word| {
-            by.means
-                .iter()
-                .find(|(known, _)| *known == word)
-                .map(|(_, answer)| *answer)
-        });
-        if Some(at) == asked {
-            answers.insert(0, (at, answer));
-        } else if answer.is_some() && !now.order.contains(&at) {
-            answers.push((at, answer));
-        }
-    }
+    let all = answered(book, gauge, outcome);
+    let mut answers: Answers = asked
+        .map(|at| {
+            let answer = all.iter().find(|(other, _)| *other == at);
+            (at, answer.and_then(|(_, answer)| *answer))
+        })
+        .into_iter()
+        .collect();
+    answers.extend(
+        all.into_iter().filter(|(at, answer)| {
+            Some(*at) != asked && answer.is_some() && !now.order.contains(at)
+        }),
+    );
     answers
 }
 

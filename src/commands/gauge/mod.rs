@@ -18,8 +18,8 @@ use crate::rulebook::model::Book;
 use crate::show::gauge as pages;
 use crate::show::page::Screen;
 use crate::show::words::Sides;
-use crate::visit::settings;
 use crate::visit::store::Store;
+use crate::visit::{answered, settings};
 
 /// Lists the gauges, or works one measurement out.
 ///
@@ -149,13 +149,15 @@ fn print(
     outcome: &Outcome,
     streams: &mut Streams,
 ) -> io::Result<Exit> {
+    let answers = answered(bench.book, call.gauge, outcome);
     let text = match call.format {
         GaugeFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
-            pages::outcome(screen, bench.told(), call.gauge, outcome)
+            let page = pages::outcome(screen, bench.told(), call.gauge, outcome);
+            page + &pages::answered(screen, bench.told(), &answers)
         }
         GaugeFormat::Json => {
-            let document = pages::document(bench.told(), call.gauge, readings, outcome, &[]);
+            let document = pages::document(bench.told(), call.gauge, readings, outcome, &answers);
             format!("{document:#}\n")
         }
     };

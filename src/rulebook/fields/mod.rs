@@ -318,6 +318,15 @@ const CONVEYOR: Lines = &[
         "sides",
         "What the sides are called, looking from tail to head.",
     ),
+    ("bearings", "Which bearings the end pulleys run in."),
+    (
+        "units",
+        "In which units people here type and read; bare numbers in this file are of these.",
+    ),
+    (
+        "limits",
+        "The site's own limits in place of the gauges', by name.",
+    ),
 ];
 
 const SIDES: Lines = &[

@@ -5,6 +5,7 @@ use serde_json::{Map, Value, json};
 use super::Told;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::{Figure, Gauge, Given, Limit, Mark, Outcome, Plot, Readings};
+use crate::rulebook::index::{AnswerAt, SymptomAt};
 
 /// The readings and what came of them. Sizes are SI, each beside its unit; words are those that a person reads.
 /// `symptoms` are the answers it gives, by symptom.
@@ -13,7 +14,7 @@ pub fn document(
     gauge: &Gauge,
     readings: &Readings,
     outcome: &Outcome,
-    symptoms: &[(String, Option<String>)],
+    symptoms: &[(SymptomAt, Option<AnswerAt>)],
 ) -> Value {
     let words = |list: &[crate::gauge::Words]| -> Vec<String> {
         list.iter().map(|words| told.words(words)).collect()
@@ -28,8 +29,10 @@ pub fn document(
         "verdict": outcome.verdict.id(),
         "figures": outcome.figures.iter().map(|f| figure(told, f)).collect::<Vec<_>>(),
         "tells": outcome.tells.iter().map(|(id, word)| ((*id).to_owned(), json!(word))).collect::<Map<_, _>>(),
-        "symptoms": symptoms.iter().map(|(id, answer)| {
-            (id.clone(), json!(answer.as_deref().unwrap_or("unknown")))
+        "symptoms": symptoms.iter().map(|(at, answer)| {
+            let symptom = &told.book.symptoms[*at];
+            let answer = answer.map_or("unknown", |answer| symptom.answers[answer].id.as_str());
+            (symptom.id.clone(), json!(answer))
         }).collect::<Map<_, _>>(),
         "work": words(&outcome.work),
         "notes": words(&outcome.notes),

@@ -284,6 +284,23 @@ pub fn answers(known: &Known, answers: &[(SymptomAt, Option<AnswerAt>)]) -> Stri
     lines.join(" ")
 }
 
+/// Which questions of the rule book a measurement answers, below its result.
+pub fn answered(screen: Screen, told: Told, answers: &[(SymptomAt, Option<AnswerAt>)]) -> String {
+    let mut page = Page::new(screen);
+    if answers.is_empty() {
+        return page.finish();
+    }
+    page.blank().head("In a visit it answers");
+    for (symptom, answer) in answers {
+        let symptom = &told.book.symptoms[*symptom];
+        let says = answer.map_or("too close to call: counts neither way", |answer| {
+            symptom.answers[answer].says.as_str()
+        });
+        page.item(" - ", &told.sides.fill(&format!("{} {says}", symptom.ask)));
+    }
+    page.finish()
+}
+
 /// The smallest number that a picture's axis may span, to divide by.
 const FLAT: f64 = 1e-12;
 
