@@ -2,7 +2,7 @@
 
 use super::limits::Setting;
 use super::readings::{Need, Readings, Takes, Wanted};
-use super::{Amiss, Kind, Mark, known, tension};
+use super::{Amiss, Kind, known, tension};
 
 /// A reading that a conveyor's file may have.
 pub(super) const fn filed(
@@ -79,10 +79,7 @@ pub(super) fn modulus(
     setting: &Setting,
 ) -> Result<Option<tension::Estimate>, Amiss> {
     if let Some(modulus_n_per_m) = known::maybe(readings, setting, &MODULUS)? {
-        return Ok(Some(tension::Estimate {
-            modulus_n_per_m,
-            mark: Mark::Derived("the modulus on the belt's data sheet"),
-        }));
+        return Ok(Some(tension::Estimate::stated(modulus_n_per_m)));
     }
     let rated = known::maybe(readings, setting, &RATED)?;
     Ok(rated.map(|rated| tension::modulus_of(rated, setting.fact("carcass"))))

@@ -24,8 +24,8 @@ impl Strand {
         (self.stiffness_nm2() / self.tension_n).sqrt()
     }
 
-    /// The free length over which a skewed end is absorbed when no side force holds the strand: `tanh(K C)/K`
-    /// with `K = sqrt(T/EI)`.
+    /// The free length over which a skewed end is absorbed when no side force holds the strand and its far end
+    /// stands square: `tanh(K C)/K` with `K = sqrt(T/EI)`. The slope is then `sinh(K(C - x))/sinh(K C)` of the skew.
     pub fn absorbed_m(self) -> f64 {
         let length = self.bending_length_m();
         length * (self.length_m / length).tanh()

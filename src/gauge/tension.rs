@@ -107,10 +107,23 @@ pub struct Estimate {
     pub modulus_n_per_m: f64,
     /// What it rests on.
     pub mark: Mark,
+    /// The share of it that the softest belt of that rating may have; 1 when the modulus is known.
+    pub softest: f64,
+}
+
+impl Estimate {
+    /// A modulus that the belt's maker states.
+    pub fn stated(modulus_n_per_m: f64) -> Self {
+        Self {
+            modulus_n_per_m,
+            mark: Mark::Derived("the modulus on the belt's data sheet"),
+            softest: 1.0,
+        }
+    }
 }
 
 /// The modulus of a belt from its rated working tension per width. Fabric: one range of belts stretches 1.5 % at its
-/// rating. Steel cord: 0.2 %, which a belt maker allows for stretch of all kinds. An unknown carcass counts as
+/// rating; a belt seller gives 2 % for polyester and 2.5 % for nylon at a tenth of the breaking strength. Steel cord: 0.2 %, which a belt maker allows for stretch of all kinds. An unknown carcass counts as
 /// fabric.
 pub fn modulus_of(rated_n_per_m: f64, carcass: Option<&str>) -> Estimate {
     match carcass {
@@ -119,12 +132,14 @@ pub fn modulus_of(rated_n_per_m: f64, carcass: Option<&str>) -> Estimate {
             mark: Mark::Derived(
                 "0.2 % stretch of steel cord at its rating (from a weak copy of a maker's text)",
             ),
+            softest: 1.0,
         },
         _ => Estimate {
             modulus_n_per_m: rated_n_per_m / 0.015,
             mark: Mark::Derived(
                 "1.5 % stretch at its rating, published of one range of fabric belts",
             ),
+            softest: 1.5 / 2.5,
         },
     }
 }

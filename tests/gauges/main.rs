@@ -13,3 +13,4 @@ mod sag;
 mod side_load;
 mod support;
 mod takeup;
+mod described;

@@ -296,6 +296,7 @@ fn what_the_file_has_need_not_be_given() {
     let outcome = (GAUGE.work)(&given, &setting).unwrap();
     // 225 lb per inch at 1.5 % is 15,000 lbf/in.
     near(si(&outcome, "load-tight") / LB, 1_093.7, 0.1);
+    assert!(said(&outcome.notes, "Fabric belts differ"));
     // A weight keeps the pull, so only the skew is left: both sides lie evenly about 700 lb.
     setting.facts.push(("take_up", "gravity"));
     let outcome = (GAUGE.work)(&given, &setting).unwrap();

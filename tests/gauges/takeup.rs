@@ -153,6 +153,7 @@ fn what_was_added_since_then_is_the_worked_rise() {
         })
         .collect();
     let outcome = work(&GAUGE, "shaft", &rated, &[]).unwrap();
+    assert!(says(&outcome.notes, "an estimate"));
     near(si(&outcome, "rise") / LB, 700.0, 1e-3);
     // One screw by twice as much is the same in the middle.
     let one: Vec<_> = given

@@ -7,10 +7,7 @@ mod told;
 use super::limits::Shipped;
 use super::readings::Keyed;
 use super::tension::{self, Holds};
-use super::{
-    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Rows, Setting, Tell, Wanted, Way, asked,
-    known,
-};
+use super::{Amiss, Gauge, Kind, Mark, Outcome, Readings, Rows, Setting, Tell, Way, asked, known};
 use crate::rulebook::model::State;
 use crate::say;
 use asks::{

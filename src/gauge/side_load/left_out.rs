@@ -39,11 +39,27 @@ pub(super) fn notes(case: &Case, after: &Shared, setting: &Setting) -> Vec<Words
     }
     notes.push(say!(
         "What the belt's modulus rests on: ",
-        basis(case.modulus_mark),
+        basis(case.estimate.mark),
         "."
     ));
+    notes.extend(softer(case, after));
     notes.extend(limits_of_model(case, after, off));
     notes
+}
+
+/// What a softer belt of the same rating would do.
+fn softer(case: &Case, after: &Shared) -> Option<Words> {
+    let softest = case.estimate.softest;
+    let mut turn = case.turn;
+    turn.modulus_n_per_m *= softest;
+    let loads = turn.loads().ok().filter(|_| softest < 1.0)?;
+    Some(say!(
+        "Fabric belts differ: a belt seller names up to 2.5 % stretch at the rating. With so soft a belt the ",
+        after.tight,
+        " side would carry ",
+        force(loads.moved_side_n.max(loads.other_side_n)),
+        "."
+    ))
 }
 
 fn basis(mark: Mark) -> String {

@@ -199,7 +199,7 @@ struct Case {
     /// Rating of one bearing, turns of the pulley a minute.
     life: Option<(f64, f64)>,
     /// What the modulus rests on.
-    modulus_mark: Mark,
+    estimate: tension::Estimate,
 }
 
 /// Belt slip and creep aside: turns of a pulley a minute.
@@ -264,7 +264,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         rolling: None,
         shaft: None,
         life: None,
-        modulus_mark: estimate.mark,
+        estimate,
     };
     extras(readings, setting, &mut case)?;
     let mut outcome = told::outcome(&case, setting)?;

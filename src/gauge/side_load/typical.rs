@@ -172,7 +172,7 @@ fn case(setting: &Setting) -> (Case, Vec<Words>) {
         rolling: setting.fact("bearings").and_then(Rolling::named),
         shaft: shaft(setting, bearing_centres_m),
         life: life(setting),
-        modulus_mark: estimate.mark,
+        estimate,
     };
     (case, said)
 }
@@ -186,7 +186,12 @@ fn modulus(assumed: &mut Assumed<'_>, typical_n_per_m: f64) -> tension::Estimate
     {
         return tension::modulus_of(rated, setting.fact("carcass"));
     }
-    let missing = setting.dimension("belt.modulus").is_none();
+    if let Some(stated) = setting
+        .dimension("belt.modulus")
+        .filter(|stated| *stated > 0.0)
+    {
+        return tension::Estimate::stated(stated);
+    }
     tension::Estimate {
         modulus_n_per_m: assumed.or(
             "belt.modulus",
@@ -194,11 +199,8 @@ fn modulus(assumed: &mut Assumed<'_>, typical_n_per_m: f64) -> tension::Estimate
             Kind::Modulus,
             typical_n_per_m,
         ),
-        mark: if missing {
-            Mark::CommonPractice
-        } else {
-            Mark::Derived("the belt's data sheet")
-        },
+        mark: Mark::CommonPractice,
+        softest: 1.0,
     }
 }
 

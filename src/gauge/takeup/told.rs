@@ -168,6 +168,13 @@ fn rise(
             .off_by(Kind::Percent, off / load_n),
         );
     }
+    if estimate.softest < 1.0 {
+        notes.push(say!(
+            "The modulus is an estimate: with the softest fabric belts the rise is ",
+            known::share(estimate.softest),
+            " of what is shown."
+        ));
+    }
     notes.push(say!("The rise counts no creep: a fabric belt gives with time, so the true rise is less than shown."));
 }
 
