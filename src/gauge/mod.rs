@@ -7,6 +7,7 @@
 mod asked;
 pub mod beam;
 pub mod bearing_life;
+pub mod fit;
 pub mod given;
 pub mod heat;
 mod known;
@@ -79,7 +80,12 @@ pub struct Tell {
 }
 
 /// All gauges, in the order in which they are listed.
-pub const ALL: &[&Gauge] = &[&sag::GAUGE, &takeup::GAUGE, &side_load::GAUGE, &heat::GAUGE];
+pub const ALL: &[&Gauge] = &[
+    &sag::GAUGE,
+    &takeup::GAUGE,
+    &side_load::GAUGE,
+    &heat::GAUGE,
+];
 
 /// The gauge of that name.
 pub fn named(id: &str) -> Option<&'static Gauge> {

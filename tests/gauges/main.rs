@@ -7,10 +7,11 @@
     reason = "a test that cannot go on fails loudly"
 )]
 
+mod described;
+mod fit;
 mod heat;
 mod mechanics;
 mod sag;
 mod side_load;
 mod support;
 mod takeup;
-mod described;
