@@ -49,6 +49,7 @@ pub struct Shipped {
 
 /// All limits that gauges use, gauge by gauge.
 pub const ALL: &[&[Shipped]] = &[
+    super::splice::LIMITS,
     super::sag::LIMITS,
     super::takeup::LIMITS,
     super::side_load::LIMITS,

@@ -17,7 +17,9 @@ pub mod readings;
 pub mod sag;
 pub mod shaft;
 pub mod side_load;
+pub mod splice;
 pub mod table;
+mod taken;
 pub mod takeup;
 pub mod tension;
 pub mod words;
@@ -81,6 +83,7 @@ pub struct Tell {
 
 /// All gauges, in the order in which they are listed.
 pub const ALL: &[&Gauge] = &[
+    &splice::GAUGE,
     &sag::GAUGE,
     &takeup::GAUGE,
     &side_load::GAUGE,

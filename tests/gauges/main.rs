@@ -13,5 +13,6 @@ mod heat;
 mod mechanics;
 mod sag;
 mod side_load;
+mod splice;
 mod support;
 mod takeup;

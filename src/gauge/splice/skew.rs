@@ -1,0 +1,78 @@
+//! The joint's skew from marks and from diagonals.
+
+use super::super::fit::{Line, least_squares};
+
+/// How the joint lies to the belt on one side of it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Skew {
+    /// From square, above nothing when the LEFT end is nearer the head.
+    pub angle_rad: f64,
+    /// How far the reading error may have put it off.
+    pub error_rad: f64,
+}
+
+/// A mark of the belt's middle line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MiddleMark {
+    /// Its place along the string.
+    pub along_m: f64,
+    /// How far left of the string the middle of the belt lies.
+    pub middle_m: f64,
+}
+
+/// The joint's skew to the middle line through marks on one side of it; the joint's LEFT end lies `lead_m` ahead of
+/// its right end, square to the string, over `width_m`. Nothing with fewer than two different marks.
+///
+/// The error is a root sum of squares: two readings at the joint and the slope of the line, for which the scatter
+/// of the marks counts if it is more than the reading error.
+pub fn from_marks(marks: &[MiddleMark], lead_m: f64, width_m: f64, error_m: f64) -> Option<Skew> {
+    let points: Vec<(f64, f64)> = marks
+        .iter()
+        .map(|mark| (mark.along_m, mark.middle_m))
+        .collect();
+    let fit = least_squares(&points)?;
+    let Line { slope, .. } = fit.line;
+    let count = points.len() as f64;
+    let centre_m = points.iter().map(|(along, _)| along).sum::<f64>() / count;
+    let spread_m2: f64 = points
+        .iter()
+        .map(|(along, _)| (along - centre_m).powi(2))
+        .sum();
+    // A middle is half of the difference of two readings.
+    let read = error_m / 2.0_f64.sqrt() / spread_m2.sqrt();
+    let scattered = fit.errors.map_or(0.0, |(_, slope)| slope);
+    let at_joint = 2.0_f64.sqrt() * error_m / width_m;
+    Some(Skew {
+        angle_rad: (lead_m / width_m).atan() + slope.atan(),
+        error_rad: at_joint.hypot(read.max(scattered)),
+    })
+}
+
+/// The departure from a right angle of a four-sided figure with equal opposite sides, from its sides and diagonals:
+/// the sine is `(long² - short²)/(4 a b)`. Nothing if there is no such figure.
+pub fn off_square_rad(side_m: f64, other_side_m: f64, long_m: f64, short_m: f64) -> Option<f64> {
+    let sine = (long_m - short_m) * (long_m + short_m) / (4.0 * side_m * other_side_m);
+    (sine.abs() < 1.0).then(|| sine.asin())
+}
+
+/// The joint's skew from the X on one side of it; `from_left_m` is the diagonal from its LEFT end, toward the tail
+/// or toward the head. The error is the root sum of squares of both diagonals'.
+pub fn from_diagonals(
+    along_m: f64,
+    width_m: f64,
+    (from_left_m, from_right_m): (f64, f64),
+    toward_tail: bool,
+    error_m: f64,
+) -> Option<Skew> {
+    let angle_rad = off_square_rad(along_m, width_m, from_left_m, from_right_m)?;
+    let error_rad = from_left_m.hypot(from_right_m) * error_m / (2.0 * along_m * width_m);
+    Some(Skew {
+        angle_rad: if toward_tail { angle_rad } else { -angle_rad },
+        error_rad,
+    })
+}
+
+/// The diagonals that such a figure has if it is square.
+pub(super) fn square_diagonal_m(along_m: f64, width_m: f64) -> f64 {
+    along_m.hypot(width_m)
+}
