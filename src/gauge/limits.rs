@@ -50,6 +50,7 @@ pub struct Shipped {
 /// All limits that gauges use, gauge by gauge.
 pub const ALL: &[&[Shipped]] = &[
     super::splice::LIMITS,
+    super::square::LIMITS,
     super::sag::LIMITS,
     super::takeup::LIMITS,
     super::side_load::LIMITS,

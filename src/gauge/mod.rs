@@ -18,6 +18,7 @@ pub mod sag;
 pub mod shaft;
 pub mod side_load;
 pub mod splice;
+pub mod square;
 pub mod table;
 mod taken;
 pub mod takeup;
@@ -84,6 +85,7 @@ pub struct Tell {
 /// All gauges, in the order in which they are listed.
 pub const ALL: &[&Gauge] = &[
     &splice::GAUGE,
+    &square::GAUGE,
     &sag::GAUGE,
     &takeup::GAUGE,
     &side_load::GAUGE,

@@ -14,5 +14,6 @@ mod mechanics;
 mod sag;
 mod side_load;
 mod splice;
+mod square;
 mod support;
 mod takeup;
