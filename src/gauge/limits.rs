@@ -51,6 +51,7 @@ pub struct Shipped {
 pub const ALL: &[&[Shipped]] = &[
     super::splice::LIMITS,
     super::square::LIMITS,
+    super::frame::LIMITS,
     super::sag::LIMITS,
     super::takeup::LIMITS,
     super::side_load::LIMITS,

@@ -8,6 +8,7 @@ mod asked;
 pub mod beam;
 pub mod bearing_life;
 pub mod fit;
+pub mod frame;
 pub mod given;
 pub mod heat;
 mod known;
@@ -86,6 +87,7 @@ pub struct Tell {
 pub const ALL: &[&Gauge] = &[
     &splice::GAUGE,
     &square::GAUGE,
+    &frame::GAUGE,
     &sag::GAUGE,
     &takeup::GAUGE,
     &side_load::GAUGE,

@@ -9,6 +9,7 @@
 
 mod described;
 mod fit;
+mod frame;
 mod heat;
 mod mechanics;
 mod sag;

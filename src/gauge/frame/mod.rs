@@ -1,0 +1,505 @@
+//! Whether the frame runs straight and level: offsets from a string line or laser, and levels across.
+//!
+//! Offsets are counted to the left of the line of sight. Three lines are laid through them: least squares, Theil
+//! and Sen's, which a few stands that are far off do not move, and the narrowest zone, which no other line can beat.
+
+mod asked;
+mod level;
+
+use super::fit::{Line, least_squares, minimum_zone, most_within, slope_limits, theil_sen};
+use super::limits::Shipped;
+use super::outcome::{Axis, Point, Points};
+use super::readings::Keyed;
+use super::taken::{error_m, length, must};
+use super::{
+    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Plot, Readings, Setting, Side, Tell, Verdict,
+    Words,
+};
+use crate::say;
+
+pub(super) const LIMITS: &[Shipped] = &[
+    Shipped {
+        id: "frame-stretch",
+        what: "width of the straight zone that holds a stretch of the frame",
+        kind: Kind::Length,
+        si: 0.003,
+        mark: Mark::Published("idler-install-sheet", "straightness, 3 mm in 12 m"),
+    },
+    Shipped {
+        id: "frame-stretch-length",
+        what: "length of the stretch that must be straight",
+        kind: Kind::Distance,
+        si: 12.0,
+        mark: Mark::Published("idler-install-sheet", "straightness, 3 mm in 12 m"),
+    },
+    Shipped {
+        id: "frame-station",
+        what: "how far one stand may lie off the line of all",
+        kind: Kind::Length,
+        si: 0.003,
+        mark: Mark::Derived(
+            "the installation sheet's 3 mm for the frame, carried over to one stand",
+        ),
+    },
+    Shipped {
+        id: "frame-level",
+        what: "difference of height across",
+        kind: Kind::Length,
+        si: 0.003,
+        mark: Mark::Published(
+            "idler-install-sheet",
+            "level across, whatever the belt width",
+        ),
+    },
+];
+
+/// More stations are no survey of one conveyor.
+const MOST_STATIONS: usize = 1000;
+/// How many standard deviations 95 % is.
+const SURE: f64 = 1.959_963_984_540_054;
+
+/// The gauge.
+pub const GAUGE: Gauge = Gauge {
+    id: "frame",
+    title: "Frame straight and level",
+    about: "Tells whether frame and stands run straight and level, which stations are off, and the fewest stands to shift.",
+    ways: asked::WAYS,
+    tells: &[
+        Tell {
+            id: "line",
+            words: &["straight", "bowed"],
+        },
+        Tell {
+            id: "stands",
+            words: &["none", "some"],
+        },
+        Tell {
+            id: "low-side",
+            words: &["level", "left", "right"],
+        },
+    ],
+    work,
+};
+
+fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
+    if readings.way == "level" {
+        level::level(readings, setting)
+    } else {
+        string(readings, setting)
+    }
+}
+
+/// The stations in order from the tail, each with its row.
+fn stations(readings: &Readings) -> Result<Vec<(usize, f64)>, Amiss> {
+    if readings.rows.len() > MOST_STATIONS {
+        return Err(Amiss::all(say!(format!(
+            "more than {MOST_STATIONS} stations: survey the conveyor in parts"
+        ))));
+    }
+    let mut stations = Vec::with_capacity(readings.rows.len());
+    for (row, reading) in readings.rows.iter().enumerate() {
+        let at_m = must(reading, Some(row), "station")?;
+        if at_m.abs() > 1e5 {
+            return Err(Amiss::at(
+                row,
+                "station",
+                say!("no conveyor is that long: read it again"),
+            ));
+        }
+        stations.push((row, at_m));
+    }
+    let downhill = matches!(stations.as_slice(), [(_, first), .., (_, last)] if last < first);
+    if downhill {
+        stations.reverse();
+    }
+    for pair in stations.windows(2) {
+        if let [(before, low), (after, high)] = pair {
+            let row = *before.max(after);
+            if (high - low).abs() < 0.001 {
+                return Err(Amiss::at(
+                    row,
+                    "station",
+                    say!("this station is given twice: keep one of its readings"),
+                ));
+            }
+            if high < low {
+                return Err(Amiss::at(
+                    row,
+                    "station",
+                    say!(
+                        "stations must run one way along the conveyor: this one is out of order, or mistyped"
+                    ),
+                ));
+            }
+        }
+    }
+    Ok(stations)
+}
+
+/// The worst stretch: the widest narrowest zone of all stretches up to a length, and where it begins and ends.
+/// Nothing if no stretch has three stations.
+pub fn worst_stretch(points: &[(f64, f64)], stretch_m: f64) -> Option<(f64, (f64, f64))> {
+    let mut worst: Option<(f64, (f64, f64))> = None;
+    let mut begun = f64::NEG_INFINITY;
+    for (at, (start, _)) in points.iter().enumerate() {
+        let stretch: Vec<(f64, f64)> = points
+            .iter()
+            .skip(at)
+            .copied()
+            .take_while(|(along, _)| *along <= start + stretch_m + 1e-9)
+            .collect();
+        let Some((end, _)) = stretch.last().copied() else {
+            continue;
+        };
+        // A stretch that ends where the one before it did is part of it.
+        if stretch.len() < 3 || end <= begun {
+            continue;
+        }
+        begun = end;
+        if let Some(zone) = minimum_zone(&stretch)
+            && worst.is_none_or(|(width, _)| zone.width > width)
+        {
+            worst = Some((zone.width, (*start, end)));
+        }
+    }
+    worst
+}
+
+/// Which stations stand off a line alone: beyond the limit (or too close to it to call), with the neighbours on it.
+fn alone(verdicts: &[Verdict]) -> Vec<Verdict> {
+    let on = |at: Option<usize>| {
+        at.and_then(|at| verdicts.get(at))
+            .is_none_or(|verdict| *verdict == Verdict::Within)
+    };
+    verdicts
+        .iter()
+        .enumerate()
+        .map(|(at, verdict)| {
+            if on(at.checked_sub(1)) && on(at.checked_add(1)) {
+                *verdict
+            } else {
+                Verdict::Within
+            }
+        })
+        .collect()
+}
+
+fn size_of(limit: Option<Limit>) -> f64 {
+    limit.map_or(f64::INFINITY, |limit| limit.size.si())
+}
+
+fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
+    let error_m = error_m(readings)?;
+    let sign = match readings.side("line") {
+        Some(Side::Left) => -1.0,
+        Some(Side::Right) => 1.0,
+        None => return Err(Amiss::with("line", say!("this reading is missing"))),
+    };
+    let stations = stations(readings)?;
+    let mut points = Vec::with_capacity(stations.len());
+    for (row, at_m) in &stations {
+        let gap_m = readings
+            .rows
+            .get(*row)
+            .map_or(Ok(0.0), |reading| must(reading, Some(*row), "gap"))?;
+        if gap_m.abs() > 10.0 {
+            return Err(Amiss::at(
+                *row,
+                "gap",
+                say!("no frame is that far from its line: read it again"),
+            ));
+        }
+        points.push((*at_m, sign * gap_m));
+    }
+    let lines = least_squares(&points)
+        .zip(theil_sen(&points))
+        .zip(minimum_zone(&points));
+    let Some(((squares, robust), zone)) = lines.filter(|_| points.len() >= 3) else {
+        return Err(Amiss::all(say!(
+            "a line needs at least three stations at different places: measure more"
+        )));
+    };
+    let (each, stretch, over) = (
+        setting.limit("frame-station"),
+        setting.limit("frame-stretch"),
+        setting.limit("frame-stretch-length"),
+    );
+    let verdicts: Vec<Verdict> = points
+        .iter()
+        .map(|point| Verdict::of(robust.off(*point), size_of(each), error_m))
+        .collect();
+    let alone = alone(&verdicts);
+    let beam: Vec<(f64, f64)> = points
+        .iter()
+        .zip(&alone)
+        .filter(|(_, alone)| **alone != Verdict::Beyond)
+        .map(|(point, _)| *point)
+        .collect();
+    let mut notes = Vec::new();
+    let all = worst_stretch(&points, size_of(over));
+    let bow = worst_stretch(&beam, size_of(over));
+    if all.is_none() {
+        notes.push(say!(
+            "No stretch of ",
+            over.map_or(length(12.0), |limit| limit.size),
+            " has three stations: measure closer together to judge straightness."
+        ));
+    }
+    // A width hangs on three readings; two whole ones bound what they can do together.
+    let zone_error_m = 2.0_f64.sqrt() * error_m;
+    let stretch_figure = |id, what: Words, found: Option<(f64, (f64, f64))>| {
+        found.map(|(width_m, (from_m, to_m))| {
+            let mut what = what;
+            what.0
+                .extend(say!(", worst from ", length(from_m), " to ", length(to_m)).0);
+            Figure::of(
+                id,
+                what,
+                Kind::Length,
+                width_m,
+                Mark::Derived("narrowest zone between two parallel lines"),
+            )
+            .off_by(Kind::Length, zone_error_m)
+            .against(stretch)
+        })
+    };
+    let straight = stretch_figure("stretch", say!("narrowest zone of any stretch"), all);
+    let bowed = stretch_figure(
+        "bow",
+        say!("the same without stands that are off alone"),
+        bow,
+    );
+    let worst = verdicts
+        .iter()
+        .copied()
+        .fold(Verdict::NoLimit, Verdict::worse);
+    let verdict = straight
+        .as_ref()
+        .map_or(Verdict::NoLimit, |figure| figure.verdict)
+        .worse(worst);
+    let off = points
+        .iter()
+        .map(|point| robust.off(*point))
+        .max_by(|a, b| a.abs().total_cmp(&b.abs()))
+        .unwrap_or(0.0);
+    let mut figures = vec![
+        Figure::of(
+            "station",
+            say!(
+                "station farthest off the line of Theil and Sen, plus: to the ",
+                Side::Left
+            ),
+            Kind::Length,
+            off,
+            Mark::Derived("median of the slopes of all pairs"),
+        )
+        .off_by(Kind::Length, error_m)
+        .against(each),
+    ];
+    figures.extend(straight);
+    let told_line = match bowed
+        .as_ref()
+        .map_or(Verdict::NoLimit, |figure| figure.verdict)
+    {
+        Verdict::Within => Some("straight"),
+        Verdict::Beyond => Some("bowed"),
+        _ => None,
+    };
+    let some = alone.iter().copied().fold(Verdict::NoLimit, Verdict::worse);
+    let told_stands = match some {
+        Verdict::Beyond => Some("some"),
+        Verdict::TooClose => None,
+        Verdict::Within | Verdict::NoLimit => Some("none"),
+    };
+    if some == Verdict::Beyond {
+        figures.extend(bowed);
+    }
+    let spread = |line: Line| {
+        let (low, high) = points
+            .iter()
+            .map(|point| line.off(*point))
+            .fold((f64::MAX, f64::MIN), |(low, high), off| {
+                (low.min(off), high.max(off))
+            });
+        high - low
+    };
+    let range =
+        |id, what, size_m, from| Figure::of(id, what, Kind::Length, size_m, Mark::Derived(from));
+    figures.push(range(
+        "zone",
+        say!("whole length: width of the narrowest zone"),
+        zone.width,
+        "narrowest zone between two parallel lines",
+    ));
+    figures.push(range(
+        "zone-theil-sen",
+        say!("whole length: width about the line of Theil and Sen"),
+        spread(robust),
+        "median of the slopes of all pairs",
+    ));
+    figures.push(range(
+        "zone-least-squares",
+        say!("whole length: width about the line of least squares"),
+        spread(squares.line),
+        "least squares",
+    ));
+    if let Some((low, high)) = slope_limits(&points, SURE) {
+        figures.push(
+            range(
+                "askew",
+                say!(
+                    "how far the line itself leaves the string or laser in 10 m, plus: to the ",
+                    Side::Left
+                ),
+                robust.slope * 10.0,
+                "median of the slopes of all pairs",
+            )
+            .off_by(
+                Kind::Length,
+                (high - robust.slope).max(robust.slope - low) * 10.0,
+            ),
+        );
+    }
+    let half_m = size_of(each).min(size_of(stretch) / 2.0);
+    let shifts = if verdict == Verdict::Beyond {
+        shifts(&points, half_m)
+    } else {
+        Vec::new()
+    };
+    let work: Vec<Words> = shifts
+        .iter()
+        .map(|(at_m, off_m)| {
+            let side = Side::of_sign(-off_m).unwrap_or(Side::Left);
+            say!(
+                "At ",
+                length(*at_m),
+                " shift the stand or beam ",
+                length(off_m.abs()),
+                " to the ",
+                side,
+                "."
+            )
+        })
+        .collect();
+    if !work.is_empty() {
+        notes.push(say!(
+            format!(
+                "Shifting {} of {} stations is the fewest that brings all into one zone of ",
+                work.len(),
+                points.len()
+            ),
+            length(2.0 * half_m),
+            ". Mend loose or sunken legs first."
+        ));
+    }
+    notes.push(say!(
+        "Straight is taken as: every stretch of ",
+        over.map_or(length(12.0), |limit| limit.size),
+        " fits between two parallel lines the limit apart."
+    ));
+    Ok(Outcome {
+        says: string_says(told_line, told_stands, verdict, off, work.len()),
+        verdict,
+        figures,
+        tells: vec![("line", told_line), ("stands", told_stands)],
+        work,
+        notes,
+        plot: Some(plot(
+            &points,
+            &verdicts,
+            [
+                ("least squares", squares.line),
+                ("Theil-Sen", robust),
+                ("narrowest zone", zone.line),
+            ],
+        )),
+    })
+}
+
+/// The fewest stations to shift so that all lie within `half_m` of one line: where, and how far left of it each is.
+pub fn shifts(points: &[(f64, f64)], half_m: f64) -> Vec<(f64, f64)> {
+    let Some(kept) = most_within(points, half_m) else {
+        return Vec::new();
+    };
+    points
+        .iter()
+        .zip(&kept.keeps)
+        .filter(|(_, keeps)| !**keeps)
+        .map(|(point, _)| (point.0, kept.line.off(*point)))
+        .collect()
+}
+
+fn string_says(
+    line: Option<&str>,
+    stands: Option<&str>,
+    verdict: Verdict,
+    off_m: f64,
+    count: usize,
+) -> Words {
+    let side = Side::of_sign(off_m).unwrap_or(Side::Left);
+    let worst = length(off_m.abs());
+    match (line, stands) {
+        (Some("bowed"), _) => say!(
+            "The frame is not straight: the worst station lies ",
+            worst,
+            " to the ",
+            side,
+            format!(". Stations to shift: {count}.")
+        ),
+        (_, Some("some")) => say!(
+            "Single stands are off the line, the worst by ",
+            worst,
+            " to the ",
+            side,
+            format!(". Stations to shift: {count}.")
+        ),
+        _ if verdict == Verdict::Beyond => say!(
+            "Every stretch is straight enough, but over the whole length the frame wanders: the worst station lies ",
+            worst,
+            " to the ",
+            side,
+            "."
+        ),
+        (Some("straight"), Some("none")) if verdict == Verdict::Within => say!(
+            "The frame is straight: the worst station lies ",
+            worst,
+            " off the line."
+        ),
+        _ => say!(
+            "Too close to call: the worst station lies ",
+            worst,
+            " off the line. Measure again with a steel rule, out of the wind, with stations closer together."
+        ),
+    }
+}
+
+fn plot(points: &[(f64, f64)], verdicts: &[Verdict], lines: [(&'static str, Line); 3]) -> Plot {
+    let ends = points
+        .first()
+        .zip(points.last())
+        .map_or((0.0, 0.0), |(first, last)| (first.0, last.0));
+    Plot::Points(Points {
+        along: Axis {
+            what: "station",
+            kind: Some(Kind::Distance),
+        },
+        up: Axis {
+            what: "offset",
+            kind: Some(Kind::Length),
+        },
+        points: points
+            .iter()
+            .zip(verdicts)
+            .map(|(point, verdict)| Point {
+                along: point.0,
+                up: point.1,
+                beyond: *verdict == Verdict::Beyond,
+                label: None,
+            })
+            .collect(),
+        lines: lines
+            .into_iter()
+            .map(|(name, line)| (name, [(ends.0, line.at(ends.0)), (ends.1, line.at(ends.1))]))
+            .collect(),
+    })
+}
