@@ -52,6 +52,7 @@ pub const ALL: &[&[Shipped]] = &[
     super::splice::LIMITS,
     super::square::LIMITS,
     super::frame::LIMITS,
+    super::idlers::LIMITS,
     super::sag::LIMITS,
     super::takeup::LIMITS,
     super::side_load::LIMITS,

@@ -11,6 +11,7 @@ pub mod fit;
 pub mod frame;
 pub mod given;
 pub mod heat;
+pub mod idlers;
 mod known;
 pub mod limits;
 pub mod outcome;
@@ -88,6 +89,7 @@ pub const ALL: &[&Gauge] = &[
     &splice::GAUGE,
     &square::GAUGE,
     &frame::GAUGE,
+    &idlers::GAUGE,
     &sag::GAUGE,
     &takeup::GAUGE,
     &side_load::GAUGE,

@@ -11,6 +11,7 @@ mod described;
 mod fit;
 mod frame;
 mod heat;
+mod idlers;
 mod mechanics;
 mod sag;
 mod side_load;
