@@ -53,6 +53,7 @@ pub const ALL: &[&[Shipped]] = &[
     super::square::LIMITS,
     super::frame::LIMITS,
     super::idlers::LIMITS,
+    super::crown::LIMITS,
     super::sag::LIMITS,
     super::takeup::LIMITS,
     super::side_load::LIMITS,

@@ -7,6 +7,7 @@
 mod asked;
 pub mod beam;
 pub mod bearing_life;
+pub mod crown;
 pub mod fit;
 pub mod frame;
 pub mod given;
@@ -90,6 +91,7 @@ pub const ALL: &[&Gauge] = &[
     &square::GAUGE,
     &frame::GAUGE,
     &idlers::GAUGE,
+    &crown::GAUGE,
     &sag::GAUGE,
     &takeup::GAUGE,
     &side_load::GAUGE,

@@ -7,6 +7,7 @@
     reason = "a test that cannot go on fails loudly"
 )]
 
+mod crown;
 mod described;
 mod fit;
 mod frame;

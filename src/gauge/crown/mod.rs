@@ -1,0 +1,498 @@
+//! What is left of a pulley's crown, and whether one end of its face is the larger.
+//!
+//! The crown is counted on the diameter: the middle's less the mean of both ends'.
+
+mod asked;
+mod shape;
+
+pub use shape::{Face, Shape, light_height_m, trapezoid_height_m};
+
+use super::limits::Shipped;
+use super::outcome::{Axis, Point, Points};
+use super::taken::{error_or, length, long, may, may_long, must, over, word};
+use super::{
+    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Plot, Readings, Setting, Side, Tell, Verdict,
+    Words,
+};
+use crate::say;
+
+const GUIDE: Mark = Mark::Published("light-belt-guidelines", "chapter 11, crown by diameter");
+
+pub(super) const LIMITS: &[Shipped] = &[
+    Shipped {
+        id: "crown-rate",
+        what: "crown on the diameter, share of the face",
+        kind: Kind::Percent,
+        // 1/8 in per ft.
+        si: 0.125 / 12.0,
+        mark: Mark::Published(
+            "crowned-pulley-page",
+            "upper limit of crown, per ft of face",
+        ),
+    },
+    Shipped {
+        id: "crown-most",
+        what: "crown on the diameter",
+        kind: Kind::Length,
+        // 1/8 in.
+        si: 0.003_175,
+        mark: Mark::Published("crowned-pulley-page", "upper limit of crown"),
+    },
+    Shipped {
+        id: "crown-left",
+        what: "least crown left, share of what it should be",
+        kind: Kind::Percent,
+        si: 0.5,
+        mark: Mark::Derived(
+            "a crown centres in proportion to its height: half left is half the effect",
+        ),
+    },
+    Shipped {
+        id: "ends-alike",
+        what: "difference in diameter of both ends of a pulley's face",
+        kind: Kind::Length,
+        si: 0.002,
+        mark: Mark::CommonPractice,
+    },
+];
+
+/// The usual crown of bulk belts: 1/16 in on the diameter in 1 ft of face.
+const USUAL_RATE: f64 = 0.0625 / 12.0;
+
+/// The gauge.
+pub const GAUGE: Gauge = Gauge {
+    id: "crown",
+    title: "Crown and wear of a pulley",
+    about: "Tells what is left of a pulley's crown, whether its face is hollow, and whether one end is the larger.",
+    ways: asked::WAYS,
+    tells: &[
+        Tell {
+            id: "face",
+            words: &["as-drawn", "flat-or-hollow", "too-much"],
+        },
+        Tell {
+            id: "bigger-end",
+            words: &["even", "left", "right"],
+        },
+    ],
+    work,
+};
+
+/// How much crown there should be, on the diameter, and what says so.
+struct Should {
+    crown_m: f64,
+    mark: Mark,
+}
+
+fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
+    let gaps = readings.way == "gaps";
+    let pulley = word(readings, None, "pulley")?;
+    let file = |path_tail, path_head| match pulley {
+        "tail" => setting.dimension(path_tail),
+        "head" => setting.dimension(path_head),
+        _ => None,
+    };
+    let error_m = if gaps {
+        2.0 * error_or(readings, 0.000_1)?
+    } else {
+        error_or(readings, 0.000_5)?
+    };
+    let face = face(readings, gaps)?;
+    let shape = face.shape().ok_or_else(|| {
+        Amiss::all(say!(
+            "no place lies in the middle third of those measured: measure the middle too"
+        ))
+    })?;
+    let mut notes = Vec::new();
+    let face_m = may_long(readings, None, "face")?
+        .or_else(|| file("tail.face", "head.face"))
+        .filter(|face| face.is_finite());
+    if let (Some(face_m), Some((place_m, _))) = (face_m, face.0.last())
+        && *place_m > face_m + 0.005
+    {
+        return Err(Amiss::at(
+            face.0.len() - 1,
+            "place",
+            say!(
+                "this place is beyond the face of ",
+                length(face_m),
+                ": measure places from the ",
+                Side::Left,
+                " edge"
+            ),
+        ));
+    }
+    if face_m.is_some_and(|face_m| shape.over_m < 0.85 * face_m) {
+        notes.push(say!(
+            "Measured over ",
+            length(shape.over_m),
+            " only, not from end to end of the face: the crown seen is less than the whole."
+        ));
+    }
+    let diameter_m = if gaps {
+        may_long(readings, None, "diameter")?.or_else(|| file("tail.diameter", "head.diameter"))
+    } else {
+        face.0.first().map(|(_, diameter)| *diameter)
+    };
+    let drawn_m = may(readings, None, "drawn")?.or_else(|| file("tail.crown", "head.crown"));
+    if drawn_m.is_some_and(|drawn_m| !(0.0..=0.05).contains(&drawn_m)) {
+        return Err(Amiss::with(
+            "drawn",
+            say!("no pulley has that much crown: give how much larger the middle is in diameter"),
+        ));
+    }
+    let should = should(
+        setting,
+        drawn_m,
+        diameter_m,
+        face_m.unwrap_or(shape.over_m),
+        &mut notes,
+    );
+    let crown_error_m = error_m * shape.crown_error;
+    let crown_mark = Mark::Derived("the middle third less the mean of both ends");
+    let most = most(setting, shape.over_m);
+    let crown = Figure::of(
+        "crown",
+        say!("crown left, on the diameter; minus: hollow"),
+        Kind::Length,
+        shape.crown_m,
+        crown_mark,
+    )
+    .off_by(Kind::Length, crown_error_m);
+    let (face_word, face_verdict, limit) =
+        judge(shape.crown_m, crown_error_m, most, should.as_ref(), setting);
+    let crown = Figure {
+        verdict: face_verdict,
+        limit,
+        ..crown
+    };
+    let mut figures = vec![crown];
+    if let Some(should) = &should {
+        figures.push(Figure::of(
+            "should",
+            say!("crown there should be, on the diameter"),
+            Kind::Length,
+            should.crown_m,
+            should.mark,
+        ));
+        if let (GUIDE, Some(diameter_m)) = (should.mark, diameter_m) {
+            figures.push(Figure::of(
+                "should-trapezoid",
+                say!("the same by another rule for light belts, flat over half the belt's width"),
+                Kind::Length,
+                2.0 * trapezoid_height_m(diameter_m),
+                Mark::Published("crown-shape-page", "trapezoidal crown by diameter"),
+            ));
+        }
+    }
+    let mut tells = vec![("face", face_word)];
+    let mut verdict = face_verdict;
+    let parallel = !gaps || readings_yes(readings, "parallel");
+    let mut bigger = None;
+    if parallel {
+        let ends = Figure::of(
+            "ends",
+            say!(
+                "diameter of the ",
+                Side::Left,
+                " end less that of the ",
+                Side::Right,
+                " end"
+            ),
+            Kind::Length,
+            shape.left_larger_m,
+            Mark::Derived("the readings at both ends"),
+        )
+        .off_by(Kind::Length, 2.0_f64.sqrt() * error_m)
+        .against(setting.limit("ends-alike"));
+        verdict = verdict.worse(ends.verdict);
+        bigger = (ends.verdict == Verdict::Beyond)
+            .then(|| Side::of_sign(shape.left_larger_m))
+            .flatten();
+        let word = match ends.verdict {
+            Verdict::Within => Some("even"),
+            Verdict::Beyond => bigger.map(Side::id),
+            _ => None,
+        };
+        tells.push(("bigger-end", word));
+        figures.push(ends);
+    } else {
+        notes.push(say!("The straight-edge was not set parallel to the shaft, so which end is larger is not judged."));
+    }
+    let mut work: Vec<Words> = Vec::new();
+    if let Some(side) = bigger {
+        work.push(say!(
+            "The ",
+            side.other(),
+            " end of the face is worn more, by ",
+            length(shape.left_larger_m.abs()),
+            " in diameter: renew the lagging or the shell. Do not skew the pulley against it."
+        ));
+    }
+    match face_word {
+        Some("too-much") => work.push(say!("Have the face turned or lagged anew to the drawing.")),
+        Some("flat-or-hollow") => work.push(match &should {
+            Some(should) => say!(
+                "Renew the crown to ",
+                length(should.crown_m),
+                " on the diameter, by drawing; a flat pulley may do on a bulk belt."
+            ),
+            None => say!("Renew the crown by drawing; a flat pulley may do on a bulk belt."),
+        }),
+        _ => {}
+    }
+    let says = says(&shape, face_word, bigger, crown_error_m);
+    let plot = plot(&face, gaps, face_verdict == Verdict::Beyond);
+    Ok(Outcome {
+        says,
+        verdict,
+        figures,
+        tells,
+        work,
+        notes,
+        plot: Some(plot),
+    })
+}
+
+fn readings_yes(readings: &Readings, key: &str) -> bool {
+    use super::readings::Keyed;
+    readings.choice(key) == Some("yes")
+}
+
+fn face(readings: &Readings, gaps: bool) -> Result<Face, Amiss> {
+    let mut face: Vec<(f64, f64)> = Vec::new();
+    for (row, reading) in readings.rows.iter().enumerate() {
+        let place_m = must(reading, Some(row), "place")?;
+        if !(0.0..=20.0).contains(&place_m) {
+            return Err(Amiss::at(
+                row,
+                "place",
+                say!(
+                    "no face is that long: measure from its ",
+                    Side::Left,
+                    " edge"
+                ),
+            ));
+        }
+        if face.last().is_some_and(|(last, _)| place_m - last < 0.001) {
+            return Err(Amiss::at(
+                row,
+                "place",
+                say!(
+                    "places must run from the ",
+                    Side::Left,
+                    " edge on, none twice"
+                ),
+            ));
+        }
+        let diameter_m = if gaps {
+            let gap_m = must(reading, Some(row), "gap")?;
+            if !(0.0..=0.1).contains(&gap_m) {
+                return Err(Amiss::at(
+                    row,
+                    "gap",
+                    say!(
+                        "a gap under a straight-edge lies between 0 and ",
+                        length(0.1),
+                        ": read it again"
+                    ),
+                ));
+            }
+            -2.0 * gap_m
+        } else {
+            let diameter_m = long(reading, Some(row), "diameter")?;
+            let odd = face
+                .first()
+                .is_some_and(|(_, first)| (diameter_m - first).abs() > 0.2 * first);
+            if odd || diameter_m > 10.0 {
+                return Err(Amiss::at(
+                    row,
+                    "diameter",
+                    say!("far from the first diameter, or no pulley at all: measure it again"),
+                ));
+            }
+            diameter_m
+        };
+        face.push((place_m, diameter_m));
+    }
+    if gaps && face.len() >= 3 && face.iter().all(|(_, gap)| *gap < -1e-9) {
+        return Err(Amiss::all(say!(
+            "the straight-edge touches nowhere: measure a gap of 0 where it rests"
+        )));
+    }
+    Ok(Face(face))
+}
+
+/// The crown that there should be: the drawing's, else the published rule for the class; none for steel cord.
+fn should(
+    setting: &Setting,
+    drawn_m: Option<f64>,
+    diameter_m: Option<f64>,
+    face_m: f64,
+    notes: &mut Vec<Words>,
+) -> Option<Should> {
+    if setting.fact("carcass") == Some("steel-cord") {
+        if drawn_m.is_some_and(|drawn_m| drawn_m > 0.0) {
+            notes.push(say!(
+                "The drawing shows a crown, but pulleys under a steel-cord belt are flat."
+            ));
+        }
+        return Some(Should {
+            crown_m: 0.0,
+            mark: Mark::Published("belt-maker-guide", "p. 8, steel-cord belts"),
+        });
+    }
+    if let Some(crown_m) = drawn_m {
+        return Some(Should {
+            crown_m,
+            mark: Mark::Site,
+        });
+    }
+    match setting.fact("class") {
+        Some("flat" | "package") => {
+            let diameter_m = diameter_m.filter(|size| size.is_finite() && *size > 0.0)?;
+            notes.push(say!("The guideline for light belts gives the crown's height; it is taken as above the ends on the radius, so twice that on the diameter. Thin soft belts take half."));
+            Some(Should {
+                crown_m: 2.0 * light_height_m(diameter_m),
+                mark: GUIDE,
+            })
+        }
+        Some("troughed-bulk") => {
+            notes.push(say!("No drawing: the usual crown of bulk belts is taken. Many bulk pulleys are flat on purpose."));
+            Some(Should {
+                crown_m: USUAL_RATE * face_m,
+                mark: Mark::Published("crowned-pulley-guide", "usual crown per ft of face"),
+            })
+        }
+        _ => {
+            notes.push(say!("Neither the drawing's crown nor the conveyor's class is known: only no crown at all, and too much, are told."));
+            None
+        }
+    }
+}
+
+/// The upper limit over a length: so much per length, and so much in all.
+fn most(setting: &Setting, over_m: f64) -> Option<Limit> {
+    let rate = over(setting.limit("crown-rate"), over_m);
+    [rate, setting.limit("crown-most")]
+        .into_iter()
+        .flatten()
+        .min_by(|a, b| a.size.si().total_cmp(&b.size.si()))
+}
+
+type Judged = (Option<&'static str>, Verdict, Option<Limit>);
+
+fn judge(
+    crown_m: f64,
+    error_m: f64,
+    most: Option<Limit>,
+    should: Option<&Should>,
+    setting: &Setting,
+) -> Judged {
+    let flat = should.is_some_and(|should| should.crown_m <= 0.0);
+    if flat {
+        // No crown is the drawing: what is more than the error is too much, what is less is hollow.
+        let limit = should.map(|should| Limit {
+            id: "crown-most",
+            what: "crown of a flat pulley: none",
+            size: length(0.0),
+            mark: should.mark,
+        });
+        return if crown_m > error_m {
+            (Some("too-much"), Verdict::Beyond, limit)
+        } else if crown_m < -error_m {
+            (Some("flat-or-hollow"), Verdict::Beyond, limit)
+        } else {
+            (Some("as-drawn"), Verdict::Within, limit)
+        };
+    }
+    if let Some(most) = most {
+        match Verdict::of(crown_m.max(0.0), most.size.si(), error_m) {
+            Verdict::Beyond => return (Some("too-much"), Verdict::Beyond, Some(most)),
+            // A drawing with as much as that settles it: the crown is then as drawn.
+            Verdict::TooClose if crown_m > 0.0 => return (None, Verdict::TooClose, Some(most)),
+            _ => {}
+        }
+    }
+    let share = setting.limit("crown-left");
+    let least = should
+        .and_then(|should| over(share, should.crown_m))
+        .map(|limit| Limit {
+            what: "least crown left",
+            ..limit
+        });
+    let least_m = least.map_or(0.0, |limit| limit.size.si());
+    // Without a drawing a crown that cannot be told from none is none.
+    let close_m = if least.is_some() { error_m } else { 0.0 };
+    let floor_m = if least.is_some() { least_m } else { error_m };
+    if crown_m <= floor_m - close_m {
+        (Some("flat-or-hollow"), Verdict::Beyond, least)
+    } else if crown_m < floor_m + close_m {
+        (None, Verdict::TooClose, least)
+    } else {
+        (Some("as-drawn"), Verdict::Within, least.or(most))
+    }
+}
+
+fn says(shape: &Shape, face: Option<&str>, bigger: Option<Side>, error_m: f64) -> Words {
+    let crown = length(shape.crown_m.abs());
+    let mut words = match face {
+        Some("too-much") => say!("Too much crown: ", crown, " on the diameter."),
+        Some("flat-or-hollow") if shape.crown_m < -error_m => say!(
+            "The face is hollow: its middle is ",
+            crown,
+            " smaller in diameter than its ends."
+        ),
+        Some("flat-or-hollow") => say!("Too little crown is left: ", crown, " on the diameter."),
+        Some(_) => say!("The crown is as it should be: ", crown, " on the diameter."),
+        None => say!(
+            "Too close to call: the crown is ",
+            crown,
+            " on the diameter. Measure again with finer calipers or feelers, at more places in the middle."
+        ),
+    };
+    if let Some(side) = bigger {
+        words.0.extend(
+            say!(
+                " The ",
+                side,
+                " end is larger by ",
+                length(shape.left_larger_m.abs()),
+                " in diameter: the belt climbs to it."
+            )
+            .0,
+        );
+    }
+    words
+}
+
+fn plot(face: &Face, gaps: bool, beyond: bool) -> Plot {
+    // Seen from the first place, so that small differences show.
+    let first = face.0.first().map_or(0.0, |(_, diameter)| *diameter);
+    let points = face
+        .0
+        .iter()
+        .map(|(place, diameter)| Point {
+            along: *place,
+            up: if gaps { *diameter } else { diameter - first },
+            beyond,
+            label: None,
+        })
+        .collect();
+    Plot::Points(Points {
+        along: Axis {
+            what: "place from the left edge",
+            kind: Some(Kind::Length),
+        },
+        up: Axis {
+            what: if gaps {
+                "diameter below the straight-edge"
+            } else {
+                "diameter over the first"
+            },
+            kind: Some(Kind::Length),
+        },
+        points,
+        lines: Vec::new(),
+    })
+}
