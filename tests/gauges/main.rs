@@ -9,6 +9,7 @@
 
 mod crown;
 mod described;
+mod every;
 mod fit;
 mod frame;
 mod heat;
