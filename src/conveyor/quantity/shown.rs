@@ -118,7 +118,13 @@ impl Quantity {
             Self::Time(time) => duration(time),
             Self::Share(share) => {
                 let share = share.get::<percent>();
-                let decimals = if share.abs() < 10.0 { 1 } else { 0 };
+                let size = share.abs();
+                let decimals = match size {
+                    _ if size >= 9.95 => 0,
+                    _ if size >= 0.995 || size < 0.0005 => 1,
+                    _ if size >= 0.0995 => 2,
+                    _ => 3,
+                };
                 format!("{} %", fixed(share, decimals))
             }
             Self::Number(number) => rounded(number),

@@ -1,6 +1,8 @@
 //! Sag: how deep a strand hangs between two idlers, what pull that means, and whether the pull is enough.
 
 mod asks;
+mod judged;
+mod mending;
 pub mod model;
 mod told;
 
@@ -177,6 +179,8 @@ struct Case {
     pull_per_travel: Option<f64>,
     holds: Holds,
     screws: bool,
+    /// Whether the need for grip comes from the rating of the motor.
+    of_motor: bool,
     error_given: bool,
 }
 
@@ -211,6 +215,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         pull_per_travel,
         holds,
         screws: take_up.is_none_or(|take_up| take_up == "screw"),
+        of_motor: known::maybe(readings, setting, &PULL)?.is_none(),
         error_given: readings.given("error").is_some(),
     };
     Ok(told::outcome(&case, setting))
