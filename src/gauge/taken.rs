@@ -1,5 +1,6 @@
 //! Readings taken for numbers: each one there, finite and of a sensible size, or what is amiss with it.
 
+pub(super) use super::known::length;
 use super::readings::Keyed;
 use super::{Amiss, Kind, Limit, Need, Takes, Wanted};
 use crate::conveyor::quantity::Quantity;
@@ -110,9 +111,4 @@ pub(super) fn over(limit: Option<Limit>, length_m: f64) -> Option<Limit> {
         size: Quantity::of(Kind::Length, limit.size.si() * length_m),
         ..limit
     })
-}
-
-/// A length as it is shown.
-pub(super) fn length(length_m: f64) -> Quantity {
-    Quantity::of(Kind::Length, length_m)
 }

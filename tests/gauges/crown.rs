@@ -211,6 +211,24 @@ fn readings_that_cannot_be_are_refused() {
     );
 }
 
+#[test]
+fn the_error_told_is_what_the_readings_errors_do() {
+    // Five places, each diameter off by 1 mm in turn: two in the middle third would share, here one is there.
+    let face = |diameters: &[f64]| {
+        let places = [0.0, 0.25, 0.5, 0.75, 1.0];
+        Face(places.into_iter().zip(diameters.iter().copied()).collect())
+            .shape()
+            .unwrap()
+    };
+    let flat = [0.5; 5];
+    let squares = (0..5).map(|at| {
+        let mut moved = flat;
+        moved[at] += 0.001;
+        ((face(&moved).crown_m - face(&flat).crown_m) / 0.001).powi(2)
+    });
+    assert!((face(&flat).crown_error - squares.sum::<f64>().sqrt()).abs() < 1e-9);
+}
+
 proptest! {
     #[test]
     fn a_mirrored_face_has_the_same_crown_and_the_other_end_larger(

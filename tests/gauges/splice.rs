@@ -237,6 +237,64 @@ fn readings_that_cannot_be_are_refused_with_their_place() {
     );
 }
 
+/// The root sum of squares of what a small change of each reading does, per unit of change.
+fn felt(of: impl Fn(&[f64]) -> f64, readings: &[f64]) -> f64 {
+    let step = 1e-6;
+    let squares = (0..readings.len()).map(|at| {
+        let mut moved = readings.to_vec();
+        moved[at] += step;
+        let up = of(&moved);
+        moved[at] -= 2.0 * step;
+        ((up - of(&moved)) / (2.0 * step)).powi(2)
+    });
+    squares.sum::<f64>().sqrt()
+}
+
+#[test]
+fn the_error_told_is_what_the_readings_errors_do() {
+    // Each reading off by 1 mm, one after the other: left and right of five marks, and both ends of the joint.
+    let readings = [
+        0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.004, -0.003,
+    ];
+    let skew = |r: &[f64]| {
+        let marks: Vec<MiddleMark> = (0..5)
+            .map(|at| MiddleMark {
+                along_m: at as f64,
+                middle_m: (r[2 * at] - r[2 * at + 1]) / 2.0,
+            })
+            .collect();
+        from_marks(&marks, r[10] - r[11], 1.0, 0.001).unwrap()
+    };
+    let told = skew(&readings).error_rad;
+    let found = felt(|r| skew(r).angle_rad, &readings) * 0.001;
+    assert!((told - found).abs() < 1e-3 * found, "{told} {found}");
+
+    let x = |r: &[f64]| from_diagonals(2.0, 1.0, (r[0], r[1]), true, 0.001).unwrap();
+    let readings = [2.24, 2.232];
+    let (told, found) = (
+        x(&readings).error_rad,
+        felt(|r| x(r).angle_rad, &readings) * 0.001,
+    );
+    assert!((told - found).abs() < 1e-3 * found, "{told} {found}");
+}
+
+#[test]
+fn scattered_marks_make_it_less_sure() {
+    let marks = |off: f64| -> Vec<MiddleMark> {
+        [0.0, off, 0.0, -off, 0.0, off]
+            .iter()
+            .enumerate()
+            .map(|(at, middle)| MiddleMark {
+                along_m: at as f64,
+                middle_m: *middle,
+            })
+            .collect()
+    };
+    let sure = from_marks(&marks(0.0), 0.0, 1.0, 0.001).unwrap();
+    let unsure = from_marks(&marks(0.01), 0.0, 1.0, 0.001).unwrap();
+    assert!(unsure.error_rad > 1.5 * sure.error_rad);
+}
+
 proptest! {
     #[test]
     fn a_mirrored_joint_leads_the_other_way(

@@ -171,6 +171,41 @@ fn equal_distances_between_pulleys_need_the_diagonals() {
 }
 
 #[test]
+fn pulleys_askew_alike_are_measured_back_from_the_diagonals() {
+    // Drawn: 4 m apart, 3 m across, the left ends 30 mm nearer the head at both.
+    let corners = [(0.03, 1.5), (0.0, -1.5), (4.03, 1.5), (4.0, -1.5)];
+    let [left, right, _, across, from_left, from_right] =
+        six(corners).map(|length| format!("{length:.9} m"));
+    let outcome = pulley(&[
+        ("pulley", "tail"),
+        ("to", "pulley"),
+        ("left", &left),
+        ("right", &right),
+        ("across", &across),
+        ("from_left", &from_left),
+        ("from_right", &from_right),
+    ]);
+    let lead = figure(&outcome, "askew-alike");
+    assert!((lead.size.si() - 0.03).abs() < 1e-5, "{lead:?}");
+    // One mm off in each diagonal: about half of it each, both together 0.7 mm times 5/4 for the slope of the X,
+    // and the straight distances as much again less.
+    let error = lead.error.unwrap().si();
+    assert!(error > 0.000_8 && error < 0.001_4, "{error}");
+    // Seen from the head its left point is the far end of the other diagonal.
+    let head = pulley(&[
+        ("pulley", "head"),
+        ("to", "pulley"),
+        ("left", &left),
+        ("right", &right),
+        ("across", &across),
+        ("from_left", &from_right),
+        ("from_right", &from_left),
+    ]);
+    assert!((figure(&head, "askew-alike").size.si() - 0.03).abs() < 1e-5);
+    assert_eq!(tells(&outcome, "short-side"), None);
+}
+
+#[test]
 fn a_point_is_found_from_two_distances() {
     // 3-4-5 again: base 3 m, straight 4 m, crosswise 5 m is opposite the end of the base.
     assert_eq!(place(3.0, 4.0, 5.0), Some((4.0, 1.5)));

@@ -4,15 +4,14 @@
 
 mod asked;
 mod shape;
+mod told;
 
 pub use shape::{Face, Shape, light_height_m, trapezoid_height_m};
 
 use super::limits::Shipped;
-use super::outcome::{Axis, Point, Points};
 use super::taken::{error_or, length, long, may, may_long, must, over, word};
 use super::{
-    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Plot, Readings, Setting, Side, Tell, Verdict,
-    Words,
+    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Side, Tell, Verdict, Words,
 };
 use crate::say;
 
@@ -241,8 +240,8 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         }),
         _ => {}
     }
-    let says = says(&shape, face_word, bigger, crown_error_m);
-    let plot = plot(&face, gaps, face_verdict == Verdict::Beyond);
+    let says = told::says(&shape, face_word, bigger, crown_error_m);
+    let plot = told::plot(&face, gaps, face_verdict == Verdict::Beyond);
     Ok(Outcome {
         says,
         verdict,
@@ -432,67 +431,4 @@ fn judge(
     } else {
         (Some("as-drawn"), Verdict::Within, least.or(most))
     }
-}
-
-fn says(shape: &Shape, face: Option<&str>, bigger: Option<Side>, error_m: f64) -> Words {
-    let crown = length(shape.crown_m.abs());
-    let mut words = match face {
-        Some("too-much") => say!("Too much crown: ", crown, " on the diameter."),
-        Some("flat-or-hollow") if shape.crown_m < -error_m => say!(
-            "The face is hollow: its middle is ",
-            crown,
-            " smaller in diameter than its ends."
-        ),
-        Some("flat-or-hollow") => say!("Too little crown is left: ", crown, " on the diameter."),
-        Some(_) => say!("The crown is as it should be: ", crown, " on the diameter."),
-        None => say!(
-            "Too close to call: the crown is ",
-            crown,
-            " on the diameter. Measure again with finer calipers or feelers, at more places in the middle."
-        ),
-    };
-    if let Some(side) = bigger {
-        words.0.extend(
-            say!(
-                " The ",
-                side,
-                " end is larger by ",
-                length(shape.left_larger_m.abs()),
-                " in diameter: the belt climbs to it."
-            )
-            .0,
-        );
-    }
-    words
-}
-
-fn plot(face: &Face, gaps: bool, beyond: bool) -> Plot {
-    // Seen from the first place, so that small differences show.
-    let first = face.0.first().map_or(0.0, |(_, diameter)| *diameter);
-    let points = face
-        .0
-        .iter()
-        .map(|(place, diameter)| Point {
-            along: *place,
-            up: if gaps { *diameter } else { diameter - first },
-            beyond,
-            label: None,
-        })
-        .collect();
-    Plot::Points(Points {
-        along: Axis {
-            what: "place from the left edge",
-            kind: Some(Kind::Length),
-        },
-        up: Axis {
-            what: if gaps {
-                "diameter below the straight-edge"
-            } else {
-                "diameter over the first"
-            },
-            kind: Some(Kind::Length),
-        },
-        points,
-        lines: Vec::new(),
-    })
 }

@@ -5,7 +5,8 @@ use super::super::taken::{error_m, length, must, word};
 use super::super::{
     Amiss, Figure, Kind, Mark, Outcome, Plot, Readings, Setting, Side, Verdict, Words,
 };
-use super::{plot, size_of, stations};
+use super::told::plot;
+use super::{size_of, stations};
 use crate::say;
 
 /// Works out the level way.
@@ -89,7 +90,7 @@ pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, A
             say!(
                 "At ",
                 length(*at_m),
-                " lift the ",
+                " from the tail lift the ",
                 side,
                 " side ",
                 length(high_m.abs()),

@@ -5,15 +5,16 @@
 
 mod asked;
 mod level;
+mod told;
+
+use told::{plot, string_says};
 
 use super::fit::{Line, least_squares, minimum_zone, most_within, slope_limits, theil_sen};
 use super::limits::Shipped;
-use super::outcome::{Axis, Point, Points};
 use super::readings::Keyed;
 use super::taken::{error_m, length, must};
 use super::{
-    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Plot, Readings, Setting, Side, Tell, Verdict,
-    Words,
+    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Side, Tell, Verdict, Words,
 };
 use crate::say;
 
@@ -373,7 +374,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             say!(
                 "At ",
                 length(*at_m),
-                " shift the stand or beam ",
+                " from the tail shift the stand or beam ",
                 length(off_m.abs()),
                 " to the ",
                 side,
@@ -427,79 +428,4 @@ pub fn shifts(points: &[(f64, f64)], half_m: f64) -> Vec<(f64, f64)> {
         .filter(|(_, keeps)| !**keeps)
         .map(|(point, _)| (point.0, kept.line.off(*point)))
         .collect()
-}
-
-fn string_says(
-    line: Option<&str>,
-    stands: Option<&str>,
-    verdict: Verdict,
-    off_m: f64,
-    count: usize,
-) -> Words {
-    let side = Side::of_sign(off_m).unwrap_or(Side::Left);
-    let worst = length(off_m.abs());
-    match (line, stands) {
-        (Some("bowed"), _) => say!(
-            "The frame is not straight: the worst station lies ",
-            worst,
-            " to the ",
-            side,
-            format!(". Stations to shift: {count}.")
-        ),
-        (_, Some("some")) => say!(
-            "Single stands are off the line, the worst by ",
-            worst,
-            " to the ",
-            side,
-            format!(". Stations to shift: {count}.")
-        ),
-        _ if verdict == Verdict::Beyond => say!(
-            "Every stretch is straight enough, but over the whole length the frame wanders: the worst station lies ",
-            worst,
-            " to the ",
-            side,
-            "."
-        ),
-        (Some("straight"), Some("none")) if verdict == Verdict::Within => say!(
-            "The frame is straight: the worst station lies ",
-            worst,
-            " off the line."
-        ),
-        _ => say!(
-            "Too close to call: the worst station lies ",
-            worst,
-            " off the line. Measure again with a steel rule, out of the wind, with stations closer together."
-        ),
-    }
-}
-
-fn plot(points: &[(f64, f64)], verdicts: &[Verdict], lines: [(&'static str, Line); 3]) -> Plot {
-    let ends = points
-        .first()
-        .zip(points.last())
-        .map_or((0.0, 0.0), |(first, last)| (first.0, last.0));
-    Plot::Points(Points {
-        along: Axis {
-            what: "station",
-            kind: Some(Kind::Distance),
-        },
-        up: Axis {
-            what: "offset",
-            kind: Some(Kind::Length),
-        },
-        points: points
-            .iter()
-            .zip(verdicts)
-            .map(|(point, verdict)| Point {
-                along: point.0,
-                up: point.1,
-                beyond: *verdict == Verdict::Beyond,
-                label: None,
-            })
-            .collect(),
-        lines: lines
-            .into_iter()
-            .map(|(name, line)| (name, [(ends.0, line.at(ends.0)), (ends.1, line.at(ends.1))]))
-            .collect(),
-    })
 }

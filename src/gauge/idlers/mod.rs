@@ -4,16 +4,15 @@
 //! on the carry strand the end nearer the tail, on the return strand the end nearer the head.
 
 mod asked;
+mod told;
 
 use std::collections::BTreeSet;
 
 use super::limits::Shipped;
-use super::outcome::{Axis, Point, Points};
 use super::readings::Keyed;
 use super::taken::{error_m, length, long, may, may_long, must, word};
 use super::{
-    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Plot, Readings, Setting, Side, Tell, Verdict,
-    Words,
+    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Side, Tell, Verdict, Words,
 };
 use crate::conveyor::quantity::Quantity;
 use crate::say;
@@ -229,13 +228,6 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         .iter()
         .filter(|idler| idler.verdict == Verdict::Beyond)
         .count();
-    let counted = Figure::of(
-        "out-of-square",
-        say!(format!("idlers out of square, of {}", idlers.len())),
-        Kind::Number,
-        out as f64,
-        Mark::Derived("the limit"),
-    );
     let trims = trims(&idlers);
     let first = strand.meets_first(worst.lead_m);
     let leads = match worst.verdict {
@@ -244,7 +236,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         _ => None,
     };
     let mut verdict = worst.verdict;
-    let mut figures = vec![lead, skew, counted];
+    let mut figures = vec![lead, skew];
     let mut tells = vec![("leads", leads), ("trims", trims)];
     let mut work = worklist(
         &idlers,
@@ -273,7 +265,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     notes.push(say!(
         "The limit of squareness is from memory: no published number was found."
     ));
-    let says = says(worst, first, trims, width_m.unwrap_or(across_m), wider, out);
+    let says = told::says(worst, first, trims, width_m.unwrap_or(across_m), wider, out);
     Ok(Outcome {
         says,
         verdict,
@@ -281,7 +273,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         tells,
         work,
         notes,
-        plot: Some(plot(&idlers, wider)),
+        plot: Some(told::plot(&idlers, wider)),
     })
 }
 
@@ -402,77 +394,4 @@ fn tilt(idlers: &[Idler], setting: &Setting, reversing: bool) -> Option<Tilted> 
         })
         .collect();
     Some((figure, told, steps))
-}
-
-fn says(
-    worst: &Idler,
-    first: Option<Side>,
-    trims: Option<&str>,
-    width_m: f64,
-    wider: f64,
-    out: usize,
-) -> Words {
-    let lead = length(worst.lead_m.abs() * wider);
-    match (worst.verdict, first) {
-        (Verdict::Beyond, Some(side)) if trims == Some("both-ways") => say!(
-            format!(
-                "{out} idlers are out of square, some one way and some the other: they fight each other. The worst is {}, by ",
-                worst.name
-            ),
-            lead,
-            " over ",
-            length(width_m),
-            "; it sends the belt to the ",
-            side,
-            "."
-        ),
-        (Verdict::Beyond, Some(side)) => say!(
-            format!("Idler {} is out of square by ", worst.name),
-            lead,
-            " over ",
-            length(width_m),
-            ": the belt meets its ",
-            side,
-            " end first and runs to that side."
-        ),
-        (Verdict::Within, _) => say!(
-            format!(
-                "The idlers are square: the worst, {}, is out by ",
-                worst.name
-            ),
-            lead,
-            " only."
-        ),
-        _ => say!(
-            format!("Too close to call: the worst, {}, is out by ", worst.name),
-            lead,
-            ". Measure again between points further apart, with a steel tape."
-        ),
-    }
-}
-
-fn plot(idlers: &[Idler], wider: f64) -> Plot {
-    let points: Vec<Point> = idlers
-        .iter()
-        .enumerate()
-        .map(|(at, idler)| Point {
-            along: (at + 1) as f64,
-            up: idler.lead_m * wider,
-            beyond: idler.verdict == Verdict::Beyond,
-            label: Some(idler.name.clone()),
-        })
-        .collect();
-    let last = points.last().map_or(1.0, |point| point.along);
-    Plot::Points(Points {
-        along: Axis {
-            what: "idler, in the order given",
-            kind: None,
-        },
-        up: Axis {
-            what: "lead, left end nearer the head",
-            kind: Some(Kind::Length),
-        },
-        points,
-        lines: vec![("square", [(1.0, 0.0), (last, 0.0)])],
-    })
 }

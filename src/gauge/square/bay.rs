@@ -151,7 +151,7 @@ pub(super) fn bay(readings: &Readings, setting: &Setting) -> Result<Outcome, Ami
     }
     if diagonals.verdict == Verdict::Beyond {
         work.push(say!(
-            "Loosen the cross members of the bay, shift the ",
+            "Prop the frame, loosen the cross members of the bay, shift the ",
             ahead,
             " beam ",
             length(lead_m.abs()),

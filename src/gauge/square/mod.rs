@@ -131,6 +131,7 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let rack = match crossed {
         (Some(from_left_m), Some(from_right_m)) => {
             let rack = racked(
+                which,
                 across_m,
                 (left_m, right_m),
                 (from_left_m, from_right_m),
@@ -257,6 +258,7 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
 
 /// How far both shafts are askew alike to the line between them, or shifted sideways: the lead of the left end.
 fn racked(
+    which: &str,
     across_m: f64,
     (left_m, right_m): (f64, f64),
     (from_left_m, from_right_m): (f64, f64),
@@ -273,7 +275,9 @@ fn racked(
     let (away_right_m, at_right_m) = place(across_m, right_m, from_right_m).ok_or_else(none)?;
     let away_m = away_left_m / 2.0 + away_right_m / 2.0;
     let shift_m = (at_left_m - at_right_m) / 2.0;
-    let lead_m = across_m * shift_m / away_m;
+    // Further from the other end is nearer the head at the head only.
+    let ahead = if which == "head" { 1.0 } else { -1.0 };
+    let lead_m = ahead * across_m * shift_m / away_m;
     // A diagonal error e moves a point sideways by e d/a; the mean of two has 1/sqrt 2 of that.
     let sideways_m = error_m * (from_left_m.hypot(left_m) / across_m) / 2.0_f64.sqrt();
     let apart_m = at_left_m + at_right_m;
@@ -282,7 +286,7 @@ fn racked(
     }
     let figure = Figure::of(
         "askew-alike",
-        say!("lead of one end over the length across if both are askew alike, by the diagonals"),
+        say!("lead over the length across if both ends are askew alike, by the diagonals; plus: the ", Side::Left, " nearer the head"),
         Kind::Length,
         lead_m,
         Mark::Derived("the place of four points from two distances and two diagonals"),
