@@ -164,6 +164,59 @@ fn known_bearings_tell_hours() {
     );
 }
 
+#[test]
+fn a_misread_movement_shows_in_the_error() {
+    let outcome = work(&GAUGE, "screw", &common("left", &[("error", "2 mm")]), &[]).unwrap();
+    let at = |off_m: f64| {
+        let mut turn = turn(24.0, 30.0, 30.0, 15_000.0);
+        turn.moved_m += off_m;
+        turn.loads().unwrap()
+    };
+    let tight = [-0.002, 0.002].map(|off| (at(off).moved_side_n - at(0.0).moved_side_n).abs());
+    let worst = tight[0].max(tight[1]);
+    near(
+        figure(&outcome, "load-tight").error.unwrap().si(),
+        worst,
+        worst * 1e-5,
+    );
+    // By hand: of 250 lb and 143.7 lb per half inch 2 mm are 39.4 and 22.6 lb, and the tighter strand adds 3.0 lb
+    // (143.7 * 39.4 / (2 * 950)).
+    near(worst / LB, 65.0, 0.5);
+    let skew = figure(&outcome, "skew").error.unwrap().si();
+    near(skew, 0.002 / (30.0 * IN), 1e-9);
+    assert!(!said(&outcome.notes, "taken to be off"));
+}
+
+#[test]
+fn the_shaft_bends_as_worked_by_hand() {
+    let shaft = [("shaft", "1.75 in"), ("hub_arm", "3 in")];
+    let outcome = work(&GAUGE, "screw", &common("left", &shaft), &[]).unwrap();
+    // 32 * 1,093.7 * 3 / (pi * 1.75^3) = 6,236 psi of 8,000.
+    near(si(&outcome, "shaft-bending"), 6_236.0 / 8_000.0, 1e-4);
+    assert_eq!(figure(&outcome, "hub-slope-older").verdict, Verdict::Beyond);
+    assert_eq!(
+        figure(&outcome, "hub-slope-older").size,
+        figure(&outcome, "hub-slope").size
+    );
+}
+
+#[test]
+fn both_ways_to_reckon_life_are_told_for_both_kinds() {
+    let outcome = work(&GAUGE, "screw", &common("left", &[]), &[]).unwrap();
+    for (kind, power) in [("ball", 3.0), ("roller", 10.0 / 3.0)] {
+        near(
+            si(&outcome, &format!("life-left-{kind}")),
+            (700.0_f64 / 1_093.7).powf(power),
+            1e-4,
+        );
+        near(
+            si(&outcome, &format!("life-against-{kind}")),
+            (806.3_f64 / 1_093.7).powf(power),
+            1e-4,
+        );
+    }
+}
+
 fn mirrored(words: &Words) -> Words {
     let swap = |piece: &Piece| match piece {
         Piece::Side(side) => Piece::Side(side.other()),
