@@ -58,6 +58,10 @@ pub const ALL: &[&[Shipped]] = &[
     super::takeup::LIMITS,
     super::side_load::LIMITS,
     super::heat::LIMITS,
+    super::load::LIMITS,
+    super::spread::LIMITS,
+    super::trace::LIMITS,
+    super::trim::LIMITS,
 ];
 
 /// Where a measurement is taken: what is known of the conveyor beyond the readings.

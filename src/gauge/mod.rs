@@ -8,24 +8,35 @@ mod asked;
 pub mod beam;
 pub mod bearing_life;
 pub mod crown;
+pub mod first_split;
 pub mod fit;
+mod fourier;
 pub mod frame;
 pub mod given;
 pub mod heat;
 pub mod idlers;
 mod known;
 pub mod limits;
+pub mod load;
 pub mod outcome;
+pub mod periodogram;
 pub mod readings;
+pub mod rhythm;
 pub mod sag;
 pub mod shaft;
 pub mod side_load;
 pub mod splice;
+pub mod spread;
 pub mod square;
 pub mod table;
 mod taken;
 pub mod takeup;
 pub mod tension;
+pub mod trace;
+mod trace_words;
+pub mod trim;
+mod trim_words;
+pub mod two_way;
 pub mod words;
 
 pub use limits::{Limit, Mark, Setting};
@@ -96,6 +107,10 @@ pub const ALL: &[&Gauge] = &[
     &takeup::GAUGE,
     &side_load::GAUGE,
     &heat::GAUGE,
+    &load::GAUGE,
+    &spread::GAUGE,
+    &trace::GAUGE,
+    &trim::GAUGE,
 ];
 
 /// The gauge of that name.

@@ -1,0 +1,146 @@
+//! What a table of edge readings belongs to: a place on the conveyor, a piece of belt, or neither.
+
+use super::two_way::{self, Split, Sums, Table};
+
+/// What the readings belong to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lead {
+    /// A place on the conveyor.
+    Place,
+    /// Several neighbouring stations, or all.
+    Stretch,
+    /// A piece of belt.
+    Part,
+    /// Nothing that comes again.
+    Neither,
+    /// All readings are as good as nothing: there is nothing to split.
+    Still,
+    /// Nothing leads clearly.
+    Unclear,
+    /// A place, but whether one or a stretch is too close to call.
+    PlaceOrStretch,
+}
+
+/// A table of edge readings split up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spread {
+    /// By means.
+    pub means: Split,
+    /// By medians: names the worst station and mark, because one wild reading does not move it.
+    pub medians: Split,
+    /// Shares of the sum of squares about the mean: place, piece of belt, neither. They add up to one.
+    pub shares: [f64; 3],
+    /// The same with the chance scatter taken out of the first two.
+    pub sure: [f64; 3],
+    /// How far reading errors may put a share off, as the root of the sum of their squares.
+    pub share_error: f64,
+    /// The station that is furthest off, and how far (m).
+    pub worst_station: (usize, f64),
+    /// The mark that differs most from the rest, and by how much (m).
+    pub worst_mark: (usize, f64),
+    /// What it belongs to.
+    pub lead: Lead,
+}
+
+/// Splits readings, rows being stations from tail to head and columns marks, in m and left positive; `error_m` is
+/// how far one reading may be off and `clear` the share that leads clearly. Nothing if the table does not hang
+/// together.
+pub fn split(table: &Table, error_m: f64, clear: f64) -> Option<Spread> {
+    let means = two_way::by_means(table)?;
+    let medians = two_way::by_medians(table);
+    let sums = means.sums();
+    let total = sums.rows + sums.columns + sums.rest;
+    let part = |sum: f64| if total > 0.0 { sum / total } else { 0.0 };
+    let shares = [part(sums.rows), part(sums.columns), part(sums.rest)];
+    let (count, stations, marks) = (
+        table.count() as f64,
+        table.rows() as f64,
+        table.columns() as f64,
+    );
+    let free = count - stations - marks + 1.0;
+    let scatter = if free > 0.5 { sums.rest / free } else { 0.0 };
+    // A reading that is off by up to `error_m`, anywhere in that range alike, has this variance.
+    let noise = scatter.max(error_m * error_m / 3.0);
+    let place = (sums.rows - (stations - 1.0) * noise).max(0.0);
+    let piece = (sums.columns - (marks - 1.0) * noise).max(0.0);
+    let sure = [
+        part(place),
+        part(piece),
+        part((total - place - piece).max(0.0)),
+    ];
+    let levels: Vec<f64> = medians.rows.iter().map(|it| medians.overall + it).collect();
+    let mut spread = Spread {
+        shares,
+        sure,
+        share_error: share_error(&sums, total, error_m),
+        worst_station: largest(&levels),
+        worst_mark: largest(&medians.columns),
+        lead: Lead::Unclear,
+        means,
+        medians,
+    };
+    let about_mean = total / count;
+    let overall = spread.medians.overall;
+    let all_along = overall.abs() > 2.0 * error_m && about_mean < overall * overall / 4.0;
+    spread.lead = if table.read().all(|(_, _, it)| it.abs() <= 2.0 * error_m) {
+        Lead::Still
+    } else if all_along {
+        Lead::Stretch
+    } else {
+        leading(&spread, scatter, error_m, clear, &levels)
+    };
+    Some(spread)
+}
+
+fn leading(spread: &Spread, scatter: f64, error_m: f64, clear: f64, levels: &[f64]) -> Lead {
+    let [place, piece, neither] = spread.sure;
+    let enough = clear + spread.share_error;
+    if place >= enough && place >= 2.0 * piece {
+        // A place shows at its neighbours too: what stands at less than about half of the worst does not count.
+        return match (near_worst(levels, 0.4), near_worst(levels, 0.6)) {
+            (0..=2, 0..=2) => Lead::Place,
+            (3.., 3..) => Lead::Stretch,
+            _ => Lead::PlaceOrStretch,
+        };
+    }
+    if piece >= enough && piece >= 2.0 * place {
+        return Lead::Part;
+    }
+    if neither >= enough && scatter > error_m * error_m {
+        return Lead::Neither;
+    }
+    Lead::Unclear
+}
+
+/// How many neighbouring stations round the worst are off by at least a share of it, to the same side.
+fn near_worst(levels: &[f64], share: f64) -> usize {
+    let (worst, size) = largest(levels);
+    let off = |level: &&f64| **level * size.signum() >= share * size.abs();
+    let (before, after) = levels.split_at(worst.min(levels.len()));
+    before.iter().rev().take_while(off).count() + after.iter().take_while(off).count()
+}
+
+/// The entry furthest from nothing.
+fn largest(list: &[f64]) -> (usize, f64) {
+    list.iter().copied().enumerate().fold((0, 0.0), |best, it| {
+        if it.1.abs() > f64::abs(best.1) {
+            it
+        } else {
+            best
+        }
+    })
+}
+
+/// A reading error moves a sum of squares `S` by about `2 e sqrt(S)` over all, of which independent errors leave the
+/// root of a third.
+fn share_error(sums: &Sums, total: f64, error_m: f64) -> f64 {
+    if total <= 0.0 {
+        return 1.0;
+    }
+    let widest = sums.rows.max(sums.columns).max(sums.rest);
+    let others = total - widest;
+    // The share's slope against its own sum is (others / total) / total, against the others' (widest / total) / total.
+    let own = (others / total) * 2.0 * widest.sqrt();
+    let theirs = (widest / total) * 2.0 * others.sqrt();
+    (own.hypot(theirs) * error_m / 3.0_f64.sqrt() / total).min(1.0)
+}
