@@ -1,5 +1,6 @@
 //! The command line: what may be typed, and the help. No logic.
 
+mod examples;
 mod rules;
 mod shelf;
 mod writing;
@@ -79,7 +80,7 @@ pub enum Command {
     Rules(RulesArgs),
     /// Print the completions of a shell.
     #[command(
-        after_help = "Example:\n  straybelt completions bash > ~/.local/share/bash-completion/completions/straybelt"
+        after_help = "Example:\n  straybelt completions bash \\\n    > straybelt.bash\n      then: source straybelt.bash"
     )]
     Completions {
         /// Which shell.
