@@ -296,12 +296,12 @@ mod tests {
         let mut page = Page::new(Screen::new(40, Paint::NONE));
         page.item(
             "  ",
-            "fix x (built-in/fixes/11-splice-and-belt-and-rest.ron:104:14)",
+            "fix x (built-in/fixes/11-splice-and-belt-rest.ron:104:14)",
         );
         page.para("with idler-build-up.ridges-on-rolls.thick=often, two  blanks");
         assert_eq!(
             page.finish(),
-            "  fix x (built-in/fixes/\n  11-splice-and-belt-and-rest.ron:104:14)\n\
+            "  fix x (built-in/fixes/\n  11-splice-and-belt-rest.ron:104:14)\n\
              with idler-build-up.ridges-on-rolls.\nthick=often, two  blanks\n"
         );
     }
