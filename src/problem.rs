@@ -85,6 +85,7 @@ codes! {
     MissingField Error "missing-field" "A field that must be there is missing.";
     TwiceField Error "twice-field" "A field stands twice in one entry.";
     FileName Warning "file-name" "A file is not read, though its name looks as if it should be.";
+    FolderAgain Warning "folder-again" "A link leads to a folder that is read already.";
     StrayFile Warning "stray-file" "A rule file lies where none is looked for.";
     NoEntries Error "no-entries" "A rule book lacks a part that it cannot do without.";
     Schema Error "schema" "The rule book is written for another version of this program.";

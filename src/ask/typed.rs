@@ -4,6 +4,7 @@ use std::io::Write;
 
 use dialoguer::theme::{SimpleTheme, Theme};
 use dialoguer::{Input, Select};
+use unicode_width::UnicodeWidthStr;
 
 use super::reply::{Entry, KeyKind, Lost, Prompt, Reply, read_note};
 use super::{Ask, signal};
@@ -126,7 +127,19 @@ impl Theme for OneLine {
         label: &str,
         typed: &str,
     ) -> std::fmt::Result {
-        write!(f, "{label}: {typed}")
+        // The last of the lines that it took is cleared already; those above would stand there twice.
+        let columns = terminal_size::terminal_size_of(std::io::stderr())
+            .map_or(usize::MAX, |(columns, _)| usize::from(columns.0));
+        write!(f, "{}{label}: {typed}", above(label, typed, columns))
+    }
+}
+
+/// What clears the lines above the last one of a reply that did not fit one line.
+fn above(label: &str, typed: &str, columns: usize) -> String {
+    let used = label.width() + 2 + typed.width();
+    match used.saturating_sub(1) / columns.max(1) {
+        0 => String::new(),
+        lines => format!("\u{1b}[{lines}A\r\u{1b}[J"),
     }
 }
 
@@ -154,5 +167,18 @@ fn cut(text: &str, width: usize) -> String {
             .take(kept.chars().count().saturating_sub(2))
             .chain("..".chars())
             .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_reply_of_several_lines_is_written_over_itself() {
+        assert_eq!(above("ask", &"x".repeat(35), 40), "");
+        assert_eq!(above("ask", &"x".repeat(36), 40), "\u{1b}[1A\r\u{1b}[J");
+        assert_eq!(above("ask", &"x".repeat(90), 40), "\u{1b}[2A\r\u{1b}[J");
+        assert_eq!(above("ask", "x", usize::MAX), "");
     }
 }

@@ -1,6 +1,7 @@
 //! The command line: what may be typed, and the help. No logic.
 
 mod conveyor;
+mod examples;
 mod gauge;
 mod rules;
 mod shelf;
@@ -90,7 +91,7 @@ pub enum Command {
     Rules(RulesArgs),
     /// Print the completions of a shell.
     #[command(
-        after_help = "Example:\n  straybelt completions bash > ~/.local/share/bash-completion/completions/straybelt"
+        after_help = "Example:\n  straybelt completions bash \\\n    > straybelt.bash\n      then: source straybelt.bash"
     )]
     Completions {
         /// Which shell.

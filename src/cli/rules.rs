@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
+use super::examples::*;
 use super::shelf::{GraphArgs, PrintArgs, SeparateArgs, ShowArgs};
 use super::writing::{LearnArgs, NewArgs};
 
@@ -21,89 +22,65 @@ pub enum RulesCommand {
     /// Read the rule files and report everything that is wrong with them.
     ///
     /// A folder with a book.ron is a whole rule book; any other is laid over the default one.
-    #[command(
-        after_help = "Examples:\n  straybelt rules check              the default rule book\n  straybelt rules check site-rules   with a site's own folder"
-    )]
+    #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArgs),
     /// Write the default rule book's files to a folder, or the compiled book to standard output.
-    #[command(
-        after_help = "Examples:\n  straybelt rules export my-rules              the files, never over existing ones\n  straybelt rules export --format json         the network as JSON, to standard output"
-    )]
+    #[command(after_help = EXPORT_EXAMPLES)]
     Export(ExportArgs),
     /// Run the cases: does the book still make of known answers what it should?
     ///
     /// Runs the cases in the book's folder `cases` and in the site's own.
-    #[command(
-        after_help = "Examples:\n  straybelt rules test                         the default rule book's cases\n  straybelt rules test site-rules              with a site's rules over it, its cases too\n  straybelt rules test --filter splice         cases with splice in their id or title\n  straybelt rules test site-rules --watch      again whenever a file changes\n  straybelt rules test site-rules --accept     write what came into the site's case files"
-    )]
+    #[command(after_help = TEST_EXAMPLES)]
     Test(TestArgs),
     /// Tell what no case exercises.
-    #[command(
-        after_help = "Examples:\n  straybelt rules coverage                     what is reached, and what is not\n  straybelt rules coverage site-rules --min 80 exit code 1 below 80 per cent"
-    )]
+    #[command(after_help = COVERAGE_EXAMPLES)]
     Coverage(CoverageArgs),
     /// Compare two rule books: every case of both, and visits drawn from the old one, worst change first.
     ///
     /// OLD and NEW are folders of rules, or `default` for the default book. With --what-if a book is compared
     /// with itself, one likelihood changed; no file is touched.
-    #[command(
-        after_help = "Examples:\n  straybelt rules compare default site-rules      what the site's folder changes\n  straybelt rules compare before after --runs 0   the cases alone\n  straybelt rules compare --what-if idler-build-up.ridges-on-rolls.thick=often\n  straybelt rules compare site-rules --what-if idler-build-up.how-common=rare\n  straybelt rules compare --what-if crooked-splice.follows-splice=0.35"
-    )]
+    #[command(after_help = COMPARE_EXAMPLES)]
     Compare(CompareArgs),
     /// Measure how good the questioning is, by visits drawn from the rule book itself.
     ///
     /// Each visit is played to its end by the program's own way of asking and by others: how often the
     /// leading cause was right, how many questions and minutes it took, and whether stated chances come true.
-    #[command(
-        after_help = "Examples:\n  straybelt rules policy                          the default rule book\n  straybelt rules policy site-rules --runs 1000   with a site's folder, more visits\n  straybelt rules policy --conveyor OQ-04.ron     all visits to this conveyor\n  straybelt rules policy --policy own             the program's own way alone, faster"
-    )]
+    #[command(after_help = POLICY_EXAMPLES)]
     Policy(PolicyArgs),
     /// Tell what the rule book's questions cannot tell apart.
     ///
     /// Pairs of causes that no answers part, with the best question and after how many minutes; answers that
     /// change nothing; symptoms that say nearly the same thing; questions never worth their minutes.
-    #[command(
-        after_help = "Examples:\n  straybelt rules separate                          the default rule book\n  straybelt rules separate site-rules               with a site's folder over it\n  straybelt rules separate --conveyor OQ-04.ron     for this conveyor alone\n  straybelt rules separate --level 20 --pairs 30    more is asked of the answers, more is listed"
-    )]
+    #[command(after_help = SEPARATE_EXAMPLES)]
     Separate(SeparateArgs),
     /// Show everything about one entry of the rule book.
     ///
     /// A symptom, cause, fix, caution, source or term: its text, its links in and out with the words and
     /// numbers of their likelihoods, its conditions, where it comes from, and the cases that touch it.
-    #[command(
-        after_help = "Examples:\n  straybelt rules show old-trims                       a cause, by its id\n  straybelt rules show RC07                            the same, by its code\n  straybelt rules show \"carry strand\"                  a term\n  straybelt rules show bark-strings --rules our-rules  with the site's own folder"
-    )]
+    #[command(after_help = SHOW_EXAMPLES)]
     Show(ShowArgs),
     /// Draw the decision graph: what leads to what.
     ///
     /// Around one entry, or the whole book. A picture around an entry fits one page; what does not fit is
     /// counted, weakest first.
-    #[command(
-        after_help = "Examples:\n  straybelt rules graph --around RC07 --format text             a tree, here\n  straybelt rules graph --around RC07 --format svg > rc07.svg   a picture for a browser\n  straybelt rules graph --around first-split --steps 2 --format mermaid\n  straybelt rules graph --format dot | dot -Tpdf > book.pdf     the whole book"
-    )]
+    #[command(after_help = GRAPH_EXAMPLES)]
     Graph(GraphArgs),
     /// Print the whole book as a handbook, to read and to sign off.
     ///
     /// A title page with lines to sign, safety, contents, a page for each cause, then questions, fixes,
     /// cautions, glossary and sources. The HTML is one file that needs nothing else; print it from a browser.
-    #[command(
-        after_help = "Examples:\n  straybelt rules print --format html -o handbook.html\n  straybelt rules print --format text | less\n  straybelt rules print --format html --rules our-rules -o our-handbook.html"
-    )]
+    #[command(after_help = PRINT_EXAMPLES)]
     Print(PrintArgs),
     /// Write a new entry of the site's rules, a case, or the site's own file, asked for line by line.
     ///
     /// Writes one commented file into the site's folder, never over one that is there, and checks it at once.
-    #[command(
-        after_help = "Examples:\n  straybelt rules new cause site-rules             a cause of this site\n  straybelt rules new symptom site-rules           a question of this site\n  straybelt rules new site site-rules              site.ron: name, minutes, changes\n  straybelt rules new case site-rules              a case, from answers that you type\n  straybelt rules new case site-rules --from 7     cases from visit 7"
-    )]
+    #[command(after_help = NEW_EXAMPLES)]
     New(NewArgs),
     /// Learn from finished visits: how often each cause really was it, and how the answers came when it was.
     ///
     /// Compares them with the rule book's numbers and proposes other words only where enough visits say so. No
     /// file is changed.
-    #[command(
-        after_help = "Examples:\n  straybelt rules learn --all                      from all visits that are kept\n  straybelt rules learn 7 9 12 --rules site-rules  from three visits, with a site's folder"
-    )]
+    #[command(after_help = LEARN_EXAMPLES)]
     Learn(LearnArgs),
 }
 

@@ -23,6 +23,7 @@ use crate::exit::Exit;
 use crate::problem::Problems;
 use crate::rulebook::load;
 use crate::rulebook::model::Book;
+use crate::show::page::Screen;
 use crate::show::paint::Paint;
 use crate::visit::store::StoreError;
 
@@ -57,6 +58,29 @@ impl Streams {
             err: Box::new(io::stderr()),
             width: width.unwrap_or(80),
         }
+    }
+}
+
+/// On a screen as wide as this or wider an error is one line, for whoever searches a log for it.
+const ROOMY: usize = 80;
+
+impl Streams {
+    /// Tells an error or what helps against it, on a narrow screen wrapped at words.
+    ///
+    /// # Errors
+    /// If it cannot be written.
+    pub(in crate::commands) fn complain(&mut self, words: &str) -> io::Result<()> {
+        if self.width >= ROOMY {
+            return writeln!(self.err, "{words}");
+        }
+        let options = textwrap::Options::new(self.width.max(Screen::NARROWEST))
+            .subsequent_indent("  ")
+            .break_words(false)
+            .word_splitter(textwrap::WordSplitter::NoHyphenation);
+        for line in words.split('\n') {
+            writeln!(self.err, "{}", textwrap::fill(line, &options))?;
+        }
+        Ok(())
     }
 }
 
@@ -133,7 +157,7 @@ fn refuse(problems: &Problems, streams: &mut Streams) -> io::Result<Exit> {
 
 /// Says why the state folder cannot be used.
 fn say_store(error: &StoreError, streams: &mut Streams) -> io::Result<Exit> {
-    writeln!(streams.err, "error: {error}.")?;
+    streams.complain(&format!("error: {error}."))?;
     Ok(match error {
         StoreError::Missing(_) | StoreError::NoneOpen | StoreError::Busy(_) => Exit::Usage,
         _ => Exit::State,

@@ -7,7 +7,7 @@ use crate::conveyor::{self, Conveyor};
 use crate::problem::{Code, Problem, Report, near};
 use crate::rulebook::check::Off;
 use crate::rulebook::index::{CauseAt, FixAt, List, Place, SourceAt, SymptomAt};
-use crate::rulebook::load::Checked;
+use crate::rulebook::load::{BUILT_IN, Checked};
 use crate::rulebook::model::{Book, Source};
 use crate::rulebook::written::Source as WrittenSource;
 use crate::source::fields::{self, Field, Is, Value};
@@ -107,15 +107,21 @@ pub struct Cases {
     pub cases: Vec<Case>,
     /// Those that name something which the site has switched off: the case's id, and what it names.
     pub aside: Vec<(String, String)>,
+    /// Cases of the default book in whose place a case of the site with the same id stands: the id, and where
+    /// the site's stands.
+    pub replaced: Vec<(String, FilePlace)>,
 }
 
 /// Reads and checks the cases beside a book. A case with something wrong is told of in the report and left
-/// out; so is one that names what the site has switched off, which is not wrong.
+/// out; so is one that names what the site has switched off, which is not wrong. A site's case takes the place of
+/// the default book's with the same id.
 pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
     let Checked { off, texts, .. } = checked;
     let ids = Ids::of(book);
     let mut cases = Vec::new();
-    let mut aside = Vec::new();
+    let mut aside: Vec<(String, String)> = Vec::new();
+    let mut replaced = Vec::new();
+    let built_in = |span: Span| texts.name(span.file).starts_with(BUILT_IN);
     let mut known: HashMap<String, Span> = HashMap::new();
     for &file in &checked.cases {
         let entries = match parse::list::<CaseEntry>(texts, file) {
@@ -133,7 +139,13 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
                     continue;
                 }
             };
-            if let Some(first) = known.insert(entry.id.text.clone(), entry.id.span) {
+            let id = &entry.id;
+            let before = known.insert(id.text.clone(), id.span);
+            if before.is_some_and(|first| built_in(first) && !built_in(id.span)) {
+                cases.retain(|case: &Case| case.id != id.text);
+                aside.retain(|(case, _)| *case != id.text);
+                replaced.push((id.text.clone(), texts.place(id.span)));
+            } else if let Some(first) = before {
                 let message = format!("two cases have the id `{}`", entry.id.text);
                 let problem = Problem::at(Code::TwiceId, texts.place(entry.id.span), message)
                     .also(texts.place(first), "first here");
@@ -164,7 +176,11 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
             }
         }
     }
-    Cases { cases, aside }
+    Cases {
+        cases,
+        aside,
+        replaced,
+    }
 }
 
 /// The ids of a book.

@@ -156,7 +156,8 @@ pub fn learn(book: &Book, visits: &[Taken]) -> Learnt {
                 let prior = book.causes[cause].prior;
                 // What is there to be found is the same for all: the prior moves as the share does.
                 let wanted = (share.mean() * prior / share.book).clamp(0.0001, 0.5);
-                word(&COMMON, &book.words.common, wanted, prior, 4)
+                let digits = if wanted < 0.1 { 4 } else { 2 };
+                word(&COMMON, &book.words.common, wanted, prior, digits)
             });
             CauseLine {
                 cause,

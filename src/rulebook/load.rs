@@ -244,6 +244,16 @@ fn site_files(site: &Path, texts: &mut Texts, report: &mut Report) -> Vec<(FileI
     for refused in &folder.refused {
         report.add(Problem::refused_file(refused));
     }
+    for place in folder.again {
+        report.add(
+            Problem::at(
+                Code::FolderAgain,
+                place,
+                "this link leads to a folder that is read already, perhaps in a circle; it was not followed",
+            )
+            .help("take the link away"),
+        );
+    }
     for place in folder.near_misses {
         report.add(
             Problem::at(Code::FileName, place, "this file is not read")

@@ -26,6 +26,9 @@ pub fn quoted_list<T: AsRef<str>>(texts: &[T]) -> String {
     format!("[{}]", texts.join(", "))
 }
 
+/// Lines of a file are broken before this column, where they can be.
+const WIDE: usize = 110;
+
 /// One entry, field by field.
 #[derive(Debug, Clone)]
 pub struct Entry {
@@ -54,7 +57,7 @@ impl Entry {
     /// A comment.
     pub fn comment(&mut self, says: &str) -> &mut Self {
         let indent = format!("{}// ", self.indent);
-        let options = textwrap::Options::new(110)
+        let options = textwrap::Options::new(WIDE)
             .initial_indent(&indent)
             .subsequent_indent(&indent)
             .word_splitter(textwrap::WordSplitter::NoHyphenation);
@@ -85,6 +88,27 @@ impl Entry {
         let items = items.iter().map(|item| format!("{indent}    {item},"));
         self.lines.extend(items);
         self.lines.push(format!("{indent}],"));
+        self
+    }
+
+    /// A field of named values, `"key": "value"` each; many of them stand on lines of their own.
+    pub fn map(&mut self, name: &str, pairs: &[String]) -> &mut Self {
+        let indent = self.indent;
+        let short = format!("{{{}}}", pairs.join(", "));
+        if indent.len() + name.len() + short.len() < WIDE {
+            return self.field(name, &short);
+        }
+        self.lines.push(format!("{indent}{name}: {{"));
+        let mut line = format!("{indent}   ");
+        for pair in pairs {
+            if line.len() + pair.len() + 2 > WIDE && line.trim() != "" {
+                self.lines.push(line);
+                line = format!("{indent}   ");
+            }
+            line.push_str(&format!(" {pair},"));
+        }
+        self.lines.push(line);
+        self.lines.push(format!("{indent}}},"));
         self
     }
 

@@ -3,6 +3,7 @@
 use super::chance::{count, percent};
 use super::page::{Page, Screen};
 use super::paint::Ink;
+use super::words::Sides;
 use crate::proof::credible::{LEAST, Share};
 use crate::proof::learn::{Aside, CauseLine, Learnt, LinkLine};
 use crate::rulebook::model::Book;
@@ -87,7 +88,7 @@ fn causes(page: &mut Page, book: &Book, learnt: &Learnt) {
     page.head("How often each cause really was it");
     page.para_in(
         Ink::Faint,
-        "In brackets the range in which the true share lies with 95 %, and what the book expects before any answer.",
+        "In brackets the range in which the true share lies with 95 %, and what the book expects before any answer. Outside: the book's number is not in that range.",
     );
     let mut never = 0;
     for line in &learnt.causes {
@@ -96,7 +97,7 @@ fn causes(page: &mut Page, book: &Book, learnt: &Learnt) {
             continue;
         }
         let name = &book.causes[line.cause].name;
-        share(page, &book.causes[line.cause].id, name, &line.share);
+        share(page, "  ", &book.causes[line.cause].id, name, &line.share);
     }
     if never > 0 {
         page.para(&format!(
@@ -107,7 +108,7 @@ fn causes(page: &mut Page, book: &Book, learnt: &Learnt) {
     page.blank();
 }
 
-fn share(page: &mut Page, lead: &str, name: &str, share: &Share) {
+fn share(page: &mut Page, indent: &str, lead: &str, name: &str, share: &Share) {
     let (low, high) = share.between;
     let ink = if share.outside() {
         Ink::Strong
@@ -122,7 +123,7 @@ fn share(page: &mut Page, lead: &str, name: &str, share: &Share) {
     };
     page.item_in(
         ink,
-        "  ",
+        indent,
         &format!(
             "{lead}{name}: {} of {} (between {} and {}, book {}){mark}",
             share.hits,
@@ -142,11 +143,18 @@ fn links(page: &mut Page, book: &Book, learnt: &Learnt) {
     );
     let (told, few): (Vec<&LinkLine>, Vec<&LinkLine>) =
         learnt.links.iter().partition(|line| line.of() >= LEAST);
+    let mut under = None;
     for line in told {
-        let cause = &book.causes[line.cause].id;
-        let symptom = &book.symptoms[line.symptom].id;
+        if under != Some(line.cause) {
+            under = Some(line.cause);
+            let cause = &book.causes[line.cause];
+            page.item("  ", &format!("{} [{}]", cause.name, cause.id));
+        }
+        let symptom = &book.symptoms[line.symptom];
+        let ask = Sides::named(None, None).fill(&symptom.ask);
+        page.item("   ", &format!("{ask} [{}]", symptom.id));
         for (answer, of) in &line.answers {
-            share(page, &format!("{cause}, {symptom}: {answer}"), "", of);
+            share(page, "     ", answer, "", of);
         }
     }
     if !few.is_empty() {
@@ -177,9 +185,11 @@ fn proposals(page: &mut Page, book: &Book, learnt: &Learnt, stands: &dyn Fn(&str
             .sum::<usize>();
     page.para(&format!(
         "Proposed, for you to judge; no file is changed. Of {compared} comparisons about {} lie outside by chance \
-         alone, so ask of each whether it makes sense. Try it first: straybelt rules compare.",
+         alone, so ask of each whether it makes sense. Put what you take into a copy of the site's folder, and see what \
+         it does:",
         compared.div_ceil(20)
     ));
+    page.line(Ink::Plain, "  straybelt rules compare DIR COPY");
     let (own, below): (Vec<&Change>, Vec<&Change>) = changes
         .iter()
         .partition(|change| stands(change.id).own.is_some());

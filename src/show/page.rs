@@ -162,9 +162,11 @@ impl Page {
         let options = textwrap::Options::new(self.screen.width)
             .initial_indent(first)
             .subsequent_indent(rest)
+            .word_separator(textwrap::WordSeparator::Custom(words))
             .word_splitter(textwrap::WordSplitter::NoHyphenation);
-        for line in textwrap::wrap(&held_together(text), options) {
-            self.line(ink, &line.replace(HELD, " "));
+        let room = self.screen.width.saturating_sub(rest.width());
+        for line in textwrap::wrap(&jointed(&held_together(text), room), options) {
+            self.line(ink, &line.replace(HELD, " ").replace(JOINT, ""));
         }
         self
     }
@@ -176,6 +178,8 @@ const DEEPEST: usize = 10;
 const SHALLOW: usize = 6;
 /// Stands for a blank at which a line is never broken.
 const HELD: char = '\u{a0}';
+/// Stands where a word that is longer than a line may be broken; takes no room.
+const JOINT: char = '\u{200b}';
 /// What is never torn from the number before it.
 const UNITS: [&str; 14] = [
     "%", "mm", "cm", "m", "min", "h", "s", "kN", "bits", "decibans", "person", "people", "steps",
@@ -200,6 +204,43 @@ fn held_together(text: &str) -> String {
         held.push_str(word);
     }
     held
+}
+
+/// The text with joints in words that no line has room for: behind the strokes of a path, and if it has none,
+/// behind the points and before the `=` of a name.
+fn jointed(text: &str, room: usize) -> String {
+    let word = |word: &str| {
+        if word.width() <= room {
+            word.to_owned()
+        } else if word.contains('/') {
+            word.replace('/', &format!("/{JOINT}"))
+        } else {
+            let word = word.replace('.', &format!(".{JOINT}"));
+            word.replace('=', &format!("{JOINT}="))
+        }
+    };
+    text.split(' ').map(word).collect::<Vec<_>>().join(" ")
+}
+
+/// Words end at blanks and at joints.
+fn words(line: &str) -> Box<dyn Iterator<Item = textwrap::core::Word<'_>> + '_> {
+    let pieces = line.split_inclusive([' ', JOINT]);
+    // Blanks at the same place belong to one word.
+    let mut from = 0;
+    let mut ends: Vec<usize> = Vec::new();
+    for piece in pieces {
+        from += piece.len();
+        match ends.last_mut() {
+            Some(end) if piece == " " => *end = from,
+            _ => ends.push(from),
+        }
+    }
+    let mut begin = 0;
+    Box::new(ends.into_iter().filter_map(move |end| {
+        let word = line.get(begin..end)?;
+        begin = end;
+        Some(textwrap::core::Word::from(word))
+    }))
 }
 
 /// A bar that reads the same without colour: `[######....]`. `share` is 0..1.
@@ -247,6 +288,21 @@ mod tests {
             "Ten minutes to isolate, or rather say\n\
              45 min, with 2 people.\n\
              here because: it alone would cure it in\n      most of the cases met\n"
+        );
+    }
+
+    #[test]
+    fn what_no_line_has_room_for_breaks_at_its_strokes_and_points() {
+        let mut page = Page::new(Screen::new(40, Paint::NONE));
+        page.item(
+            "  ",
+            "fix x (built-in/fixes/11-splice-and-belt-rest.ron:104:14)",
+        );
+        page.para("with idler-build-up.ridges-on-rolls.thick=often, two  blanks");
+        assert_eq!(
+            page.finish(),
+            "  fix x (built-in/fixes/\n  11-splice-and-belt-rest.ron:104:14)\n\
+             with idler-build-up.ridges-on-rolls.\nthick=often, two  blanks\n"
         );
     }
 

@@ -265,7 +265,10 @@ fn columns(text: &str) -> usize {
 }
 
 fn wrap(text: &str, width: usize, indent: &str) -> Vec<String> {
-    let options = textwrap::Options::new(width).subsequent_indent(indent);
+    // An id in the words keeps its hyphens.
+    let options = textwrap::Options::new(width)
+        .subsequent_indent(indent)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation);
     textwrap::wrap(text, options)
         .into_iter()
         .map(std::borrow::Cow::into_owned)

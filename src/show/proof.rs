@@ -7,12 +7,22 @@ use crate::proof::case::Case;
 use crate::proof::coverage::Coverage;
 use crate::proof::run::{Failure, Verdict, Weighty};
 use crate::rulebook::model::Book;
+use crate::source::Place;
 
 /// A case and how it came out.
 pub type Ran<'r> = (&'r Case, &'r Verdict);
 
+/// What is said of cases that were not run.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Besides<'b> {
+    /// Those that name what the site has switched off: the case's id, and what it names.
+    pub aside: &'b [(String, String)],
+    /// Those in whose place a case of the site stands: the id, and where that one stands.
+    pub replaced: &'b [(String, Place)],
+}
+
 /// Everything that is to be said of a run of cases: failures first, the sum last.
-pub fn run(screen: Screen, book: &Book, ran: &[Ran], aside: &[(String, String)]) -> String {
+pub fn run(screen: Screen, book: &Book, ran: &[Ran], besides: Besides) -> String {
     let mut page = Page::new(screen);
     for (case, verdict) in ran {
         if !verdict.holds() && !case.todo {
@@ -28,7 +38,12 @@ pub fn run(screen: Screen, book: &Book, ran: &[Ran], aside: &[(String, String)])
             page.blank();
         }
     }
-    for (id, gone) in aside {
+    for (id, place) in besides.replaced {
+        page.para(&format!(
+            "The site's own {id} ({place}) stands in place of the default book's case."
+        ));
+    }
+    for (id, gone) in besides.aside {
         page.item(
             "",
             &format!("Left aside: {id} names {gone}, which the site has switched off."),
@@ -90,6 +105,9 @@ pub fn coverage(
     place: &dyn Fn(&crate::proof::coverage::Missing) -> Option<String>,
 ) -> String {
     let mut page = Page::new(screen);
+    if !coverage.missing.is_empty() {
+        page.head("No case exercises");
+    }
     for missing in &coverage.missing {
         let part = missing
             .part
@@ -105,7 +123,7 @@ pub fn coverage(
         );
     }
     if !coverage.missing.is_empty() {
-        page.para("No case exercises the above.").blank();
+        page.blank();
     }
     if !coverage.never_first.is_empty() {
         let names = coverage
@@ -129,5 +147,11 @@ pub fn coverage(
         Ink::Strong,
         &format!("Exercised: {:.1} %", coverage.per_cent()),
     );
+    if !coverage.missing.is_empty() {
+        page.para(
+            "To reach more, write cases that give these answers and expect these causes and fixes:",
+        );
+        page.line(Ink::Plain, "  straybelt rules new case DIR");
+    }
     page.finish()
 }

@@ -143,8 +143,8 @@ fn short(page: &mut Page, policy: Policy, of: &Figures) {
 
 fn kept(page: &mut Page, leading: &Kept, all: &Kept) {
     page.blank().head("Whether its word is kept");
-    page.para("The chance stated for the leading cause, and how often that cause was present:");
-    page.line(Ink::Faint, "    band %  stated   true    n   95 %");
+    page.para("The chance stated for the leading cause, and how often that cause was present. Range, here and above: in it the true share lies with 95 %.");
+    page.line(Ink::Faint, "    band %  stated   true    n  range");
     for band in leading.bands.iter().filter(|band| band.came_true.of > 0) {
         page.line(Ink::Plain, &line(band));
     }
@@ -153,6 +153,10 @@ fn kept(page: &mut Page, leading: &Kept, all: &Kept) {
             page.para(&score(what, brier));
         }
     }
+    page.para_in(
+        Ink::Faint,
+        "The Brier score is the mean squared distance of what was said from what was so; DEVELOPERS.md, section 5, tells what its parts mean.",
+    );
 }
 
 fn line(band: &Band) -> String {
@@ -210,7 +214,7 @@ pub(super) fn share(share: &Share) -> String {
 fn share_of(of: &Share) -> String {
     let (low, high) = of.between;
     format!(
-        "{} ({} of {}; 95 %: {:.0} to {:.0} %)",
+        "{} ({} of {}; range {:.0} to {:.0} %)",
         share(of),
         of.hits,
         of.of,

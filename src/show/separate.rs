@@ -110,6 +110,9 @@ fn pairs(page: &mut Page, words: &In, found: &Separation, most: usize) {
         "Told apart: the answers speak on average at least {} decibans for whichever of the two it is, when it is one of them alone.",
         found.levels.apart
     ));
+    page.para(
+        "10 decibans make one of the two ten times likelier against the other, 20 a hundred times. Best: the question that parts them best; 0 of 1 bit says nothing, 1 of 1 bit settles it.",
+    );
     for pair in not.iter().take(LISTED) {
         one_pair(page, words, pair);
     }

@@ -22,6 +22,8 @@ pub struct Folder {
     pub refused: Vec<Refused>,
     /// Files whose names look as if they were meant to be read.
     pub near_misses: Vec<Place>,
+    /// Links to folders that are read already: mostly to one that they lie in, a circle.
+    pub again: Vec<Place>,
 }
 
 /// A file or folder that could not be read.
@@ -147,6 +149,8 @@ impl Walk {
             if self.seen.insert(real) {
                 fs::read_dir(folder)?.collect::<Result<Vec<_>, _>>()
             } else {
+                let place = Place::file(folder.display().to_string());
+                self.out.again.push(place);
                 Ok(Vec::new())
             }
         });

@@ -163,8 +163,16 @@ fn a_folder_that_holds_itself() {
     assert!(said.contains("cautions/b.ron"), "{said}");
     assert!(!said.contains("twice-id"), "{said}");
     fs::remove_file(dir.path().join("cautions/b.ron")).unwrap();
+    // A circle does no harm, but is told with its place and what to do.
     let (code, said) = told(&run(&["rules", "check", shown(dir.path())], &[]));
-    assert_eq!(code, 0, "{said}");
+    assert_eq!(code, 1, "{said}");
+    assert_eq!(said.matches("warning[folder-again]").count(), 2, "{said}");
+    assert!(
+        said.contains("--> ") && said.contains("cautions/round"),
+        "{said}"
+    );
+    assert!(said.contains("take the link away"), "{said}");
+    assert!(said.contains("It can be used: 2 warnings."), "{said}");
 }
 
 #[test]

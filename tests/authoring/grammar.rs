@@ -1,4 +1,4 @@
-//! The grammar at the end of DEVELOPERS.md is written from the types that read the files; this fails when it
+//! The grammar in DEVELOPERS.md is written from the types that read the files; this fails when it
 //! is not what they say.
 //!
 //! To renew it:  STRAYBELT_RENEW=1 cargo test --test authoring grammar

@@ -11,6 +11,7 @@
 
 mod bad_input;
 mod grammar;
+mod json;
 mod learn;
 mod new;
 mod places;

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use straybelt::rulebook::load;
+use straybelt::rulebook::{load, pen};
 use straybelt::visit::ConveyorFacts;
 use straybelt::visit::event::{Ended, Event, How, Ran, Report};
 use straybelt::visit::store::{BookMark, Store};
@@ -127,6 +127,9 @@ fn a_symptom_a_cause_and_its_fix_are_typed_and_the_book_takes_them() {
     assert_eq!(code, 0, "{said}");
     assert!(said.contains("Did you mean strand?"), "{said}");
     assert!(said.contains("Did you mean Running?"), "{said}");
+    // What may be answered is shown before it is asked for, and what to do next stands on a line of its own.
+    assert!(said.contains("\n  return: Return strand only"), "{said}");
+    assert!(said.contains("\n  straybelt rules test "), "{said}");
     assert!(said.contains("Checked: no problems."), "{said}");
     let text = fs::read_to_string(dir.join("symptoms/bark-strings.ron")).unwrap();
     assert!(
@@ -141,6 +144,11 @@ fn a_symptom_a_cause_and_its_fix_are_typed_and_the_book_takes_them() {
     assert_eq!(code, 0, "{said}");
     assert!(
         said.contains("no-fix") && said.contains("1 warning"),
+        "{said}"
+    );
+    assert!(said.contains("\n  straybelt rules new fix "), "{said}");
+    assert!(
+        said.contains("left: To the left side") && !said.contains("{left}"),
         "{said}"
     );
     let (code, said) = write("fix", &dir, FIX);
@@ -184,6 +192,7 @@ fn nothing_is_ever_written_over() {
     let (code, said) = write("site", dir, &lines);
     assert_eq!(code, 2, "{said}");
     assert!(said.contains("site.ron is there already"), "{said}");
+    assert!(!said.contains("another id"), "{said}");
     assert_eq!(fs::read_to_string(dir.join("site.ron")).unwrap(), first);
 
     fs::create_dir_all(dir.join("cautions")).unwrap();
@@ -198,6 +207,42 @@ fn nothing_is_ever_written_over() {
         fs::read_to_string(dir.join("cautions/bark-knife.ron")).unwrap(),
         "[]\n"
     );
+}
+
+#[test]
+fn many_answers_of_a_case_stand_on_lines_that_can_be_read() {
+    let pairs: Vec<String> = (0..40)
+        .map(|n| format!("\"question-{n}\": \"yes\""))
+        .collect();
+    let mut entry = pen::Entry::of_list();
+    entry.map("few", pairs.get(..2).unwrap());
+    entry.map("answers", &pairs);
+    let text = pen::list_file(&[], &[entry]);
+    assert!(text.lines().all(|line| line.len() <= 110), "{text}");
+    assert!(
+        text.contains("few: {\"question-0\": \"yes\", \"question-1\": \"yes\"},"),
+        "{text}"
+    );
+    #[derive(serde::Deserialize)]
+    struct Read {
+        few: std::collections::BTreeMap<String, String>,
+        answers: std::collections::BTreeMap<String, String>,
+    }
+    let read: Vec<Read> = ron::from_str(&text).unwrap();
+    assert_eq!((read[0].few.len(), read[0].answers.len()), (2, 40));
+}
+
+#[test]
+fn on_a_narrow_screen_no_error_is_torn() {
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_straybelt"))
+        .args(["rules", "show", "carry"])
+        .env("COLUMNS", "40")
+        .output()
+        .unwrap();
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(output.status.code(), Some(2), "{said}");
+    assert!(said.lines().count() > 3, "{said}");
+    assert!(said.lines().all(|line| line.len() <= 40), "{said}");
 }
 
 #[test]

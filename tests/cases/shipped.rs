@@ -7,7 +7,7 @@ use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
-use straybelt::show::proof;
+use straybelt::show::proof::{self, Besides};
 use straybelt::visit::Diagnosis;
 
 fn shipped() -> (Book, Cases) {
@@ -31,7 +31,12 @@ fn all_of_them_hold_and_they_reach_most_of_the_book() {
         .map(|case| (case, run::run(&diagnosis, case)))
         .collect();
     let ran: Vec<_> = verdicts.iter().map(|(case, v)| (*case, v)).collect();
-    let page = proof::run(Screen::new(100, Paint::NONE), &book, &ran, &[]);
+    let page = proof::run(
+        Screen::new(100, Paint::NONE),
+        &book,
+        &ran,
+        Besides::default(),
+    );
     let wrong = ran.iter().filter(|(c, v)| c.todo == v.holds()).count();
     assert_eq!(wrong, 0, "{page}");
     let covered = coverage::of(&book, ran.iter().copied());
@@ -47,4 +52,22 @@ fn ten_of_them_end_in_not_clear_yet() {
         expects.any(|e| matches!(e.what, case::Expect::Unclear(_)))
     };
     assert!(cases.cases.iter().filter(unclear).count() >= 10);
+}
+
+/// What the README of the examples says: all hold, and the one that this site moves is named.
+#[test]
+fn the_demo_sites_cases_hold_and_the_one_that_it_moves_is_named() {
+    let ended = std::process::Command::new(env!("CARGO_BIN_EXE_straybelt"))
+        .args(["rules", "test", "examples/ostrel-quay/rules"])
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .env("COLUMNS", "200")
+        .output()
+        .unwrap();
+    let said = String::from_utf8(ended.stdout).unwrap();
+    assert_eq!(ended.status.code(), Some(0), "{said}");
+    assert!(
+        said.contains("The site's own unclear-comes-and-goes (examples/ostrel-quay/rules/cases/"),
+        "{said}"
+    );
+    assert!(said.contains(" 0 fail"), "{said}");
 }

@@ -16,6 +16,22 @@ fn help_of_every_subcommand() {
     }
 }
 
+/// Wrapped lines fit by themselves; examples are written by hand, and clap leaves them as they are.
+#[test]
+fn examples_fit_the_smallest_screen() {
+    fn look(command: &Command) {
+        if let Some(examples) = command.get_after_help() {
+            let examples = examples.to_string();
+            let examples = examples.lines().filter(|_| examples.starts_with("Example"));
+            for line in examples {
+                assert!(line.len() <= 40, "{}: {line}", command.get_name());
+            }
+        }
+        command.get_subcommands().for_each(look);
+    }
+    look(&Cli::command());
+}
+
 fn page(command: &Command, width: usize, pages: &mut String) {
     let mut own = command.clone().term_width(width);
     let help = own.render_long_help().to_string();

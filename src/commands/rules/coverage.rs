@@ -82,12 +82,11 @@ pub(super) fn run(args: &CoverageArgs, streams: &mut Streams) -> io::Result<Exit
     }
     let short = args.min.is_some_and(|min| covered.per_cent() < min);
     if short {
-        writeln!(
-            streams.err,
+        streams.complain(&format!(
             "error: {:.1} per cent is exercised, less than {} per cent.",
             covered.per_cent(),
             args.min.unwrap_or_default()
-        )?;
+        ))?;
     }
     Ok(if short { Exit::Problems } else { Exit::Done })
 }

@@ -49,11 +49,10 @@ fn export_files(dir: &Path, streams: &mut Streams) -> io::Result<Exit> {
     let files = load::built_in();
     if let Some((inside, _)) = files.iter().find(|(inside, _)| dir.join(inside).exists()) {
         let path = dir.join(inside);
-        writeln!(
-            streams.err,
+        streams.complain(&format!(
             "error: {} exists; nothing was written. Name a folder that is empty or new.",
             path.display()
-        )?;
+        ))?;
         return Ok(Exit::Usage);
     }
     for (inside, text) in &files {
@@ -69,11 +68,10 @@ fn export_files(dir: &Path, streams: &mut Streams) -> io::Result<Exit> {
                     .write_all(text.as_bytes())
             });
         if let Err(error) = written {
-            writeln!(
-                streams.err,
+            streams.complain(&format!(
                 "error: {} cannot be written: {error}",
                 path.display()
-            )?;
+            ))?;
             return Ok(Exit::Usage);
         }
     }

@@ -65,9 +65,6 @@ fn node(entry: EntryAt) -> Option<Node> {
 
 fn not_drawn(id: &str, found: &[EntryAt], streams: &mut Streams) -> io::Result<Exit> {
     let kind = found.first().map_or("entry", |entry| entry.kind());
-    writeln!(
-        streams.err,
-        "error: `{id}` is a {kind}; the decision graph holds symptoms, causes and fixes.\nhelp: `straybelt rules show {id}` tells what hangs on it."
-    )?;
+    streams.complain(&format!("error: `{id}` is a {kind}; the decision graph holds symptoms, causes and fixes.\nhelp: `straybelt rules show {id}` tells what hangs on it."))?;
     Ok(Exit::Usage)
 }

@@ -64,9 +64,6 @@ pub(in crate::commands) fn does_not_load(
         .filter(|problem| problem.is_error())
         .count();
     let errors = count(errors, "error");
-    writeln!(
-        streams.err,
-        "error: the rule book does not load: {errors}. `straybelt rules check DIR` tells of them too."
-    )?;
+    streams.complain(&format!("error: the rule book does not load: {errors}. `straybelt rules check DIR` tells of them too."))?;
     Ok(Exit::Rules)
 }

@@ -24,11 +24,8 @@ pub(super) fn run(args: &PrintArgs, streams: &mut Streams) -> io::Result<Exit> {
         return Ok(Exit::Done);
     };
     if let Err(error) = put(file, &written) {
-        writeln!(
-            streams.err,
-            "error: {} cannot be written: {error}.\nhelp: name a file in a folder that exists and may be written to.",
-            file.display()
-        )?;
+        streams.complain(&format!("error: {} cannot be written: {error}.\nhelp: name a file in a folder that exists and may be written to.",
+            file.display()))?;
         return Ok(Exit::Usage);
     }
     writeln!(streams.out, "Wrote the handbook to {}.", file.display())?;

@@ -8,11 +8,16 @@ use crate::commands::Streams;
 use crate::exit::Exit;
 use crate::problem::{Problems, Report};
 use crate::proof::{case, touch::touching};
-use crate::rulebook::find::{find, nearest};
+use crate::rulebook::find::{EntryAt, find, nearest};
 use crate::rulebook::load;
 use crate::rulebook::model::Book;
-use crate::show::page::Screen;
+use crate::show::page::{Page, Screen};
+use crate::show::paint::Ink;
 use crate::show::shelf::{Depth, Shelf, json};
+
+const LEGEND: &str = "How to read it: \"72 % with it, 8 % without\" says how likely that answer is when this cause \
+    alone is there, and when none is there that speaks of it. Decibans say how strongly the answer then speaks: +3 makes \
+    the cause twice as likely against the others, +10 ten times, +20 a hundred times; with a minus it speaks against it.";
 
 /// So many near names are told.
 const NEAR: usize = 5;
@@ -30,10 +35,7 @@ pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> io::Result<Exit> {
     let mut report = Report::default();
     let cases = case::read(&book, &checked, &mut report);
     if report.has_errors() {
-        writeln!(
-            streams.err,
-            "warning: cases with something wrong are left out; `straybelt rules test` tells of them."
-        )?;
+        streams.complain("warning: cases with something wrong are left out; `straybelt rules test` tells of them.")?;
     }
     let shelf = Shelf::of(&book);
     let entries: Vec<_> = found
@@ -47,6 +49,12 @@ pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> io::Result<Exit> {
                 let page = shelf.sheet(*at, Depth::Names, cases).page(screen);
                 write!(streams.out, "{page}")?;
             }
+            let weighed = |at: &EntryAt| matches!(at, EntryAt::Cause(_) | EntryAt::Symptom(_));
+            if entries.iter().any(|(at, _)| weighed(at)) {
+                let mut legend = Page::new(screen);
+                legend.blank().para_in(Ink::Faint, LEGEND);
+                write!(streams.out, "\n{}", legend.finish())?;
+            }
         }
         ReportFormat::Json => {
             let document = json::document(&shelf, &entries);
@@ -59,18 +67,14 @@ pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> io::Result<Exit> {
 
 /// Says that nothing has this id, and what is nearest.
 pub(super) fn unknown(book: &Book, id: &str, streams: &mut Streams) -> io::Result<Exit> {
-    writeln!(
-        streams.err,
+    streams.complain(&format!(
         "error: nothing in the rule book is called `{id}`."
-    )?;
+    ))?;
     let near = nearest(book, id, NEAR);
     if near.is_empty() {
-        writeln!(
-            streams.err,
-            "help: ids and codes stand in the rule files; `straybelt rules print --format text` lists them all."
-        )?;
+        streams.complain("help: ids and codes stand in the rule files; `straybelt rules print --format text` lists them all.")?;
     } else {
-        writeln!(streams.err, "help: did you mean {}?", near.join(", "))?;
+        streams.complain(&format!("help: did you mean {}?", near.join(", ")))?;
     }
     Ok(Exit::Usage)
 }

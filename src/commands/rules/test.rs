@@ -18,8 +18,8 @@ use crate::proof::case::{self, Case, Cases};
 use crate::proof::run::{self, Verdict};
 use crate::rulebook::load::{self, Checked};
 use crate::rulebook::model::Book;
-use crate::show::page::Screen;
-use crate::show::proof;
+use crate::show::page::{Page, Screen};
+use crate::show::proof::{self, Besides};
 use crate::source::Span;
 use crate::visit::Diagnosis;
 
@@ -72,10 +72,7 @@ pub(super) fn with_cases(
     let wrong = report.has_errors();
     tell(&report.sorted(), streams)?;
     if wrong {
-        writeln!(
-            streams.err,
-            "error: the cases cannot be run before this is put right."
-        )?;
+        streams.complain("error: the cases cannot be run before this is put right.")?;
         return Ok(Err(Exit::Problems));
     }
     Ok(Ok(Loaded {
@@ -107,6 +104,7 @@ struct Told<'t> {
     fails: usize,
     cases: Vec<CaseLine<'t>>,
     left_aside: Vec<(&'t str, &'t str)>,
+    replaced: Vec<(&'t str, String)>,
 }
 
 #[derive(Serialize)]
@@ -131,28 +129,31 @@ fn once(args: &TestArgs, streams: &mut Streams) -> io::Result<Exit> {
         Err(exit) => return Ok(exit),
     };
     let ran = judge(&loaded, &args.filter);
-    let aside = if args.filter.is_empty() {
-        loaded.cases.aside.as_slice()
+    let besides = if args.filter.is_empty() {
+        Besides {
+            aside: &loaded.cases.aside,
+            replaced: &loaded.cases.replaced,
+        }
     } else {
-        &[]
+        Besides::default()
     };
     if ran.is_empty() {
         let why = match args.filter.as_slice() {
             [] => "there are no cases".to_owned(),
             words => format!("no case has {} in its id or title", words.join(" or ")),
         };
-        writeln!(streams.err, "error: {why}.")?;
+        streams.complain(&format!("error: {why}."))?;
         return Ok(Exit::Usage);
     }
     let pairs: Vec<proof::Ran> = ran.iter().map(|(case, verdict)| (*case, verdict)).collect();
     match args.format {
         ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
-            let page = proof::run(screen, &loaded.book, &pairs, aside);
+            let page = proof::run(screen, &loaded.book, &pairs, besides);
             streams.out.write_all(page.as_bytes())?;
         }
         ReportFormat::Json => {
-            serde_json::to_writer_pretty(&mut streams.out, &told(&loaded.book, &pairs, aside))?;
+            serde_json::to_writer_pretty(&mut streams.out, &told(&loaded.book, &pairs, besides))?;
             writeln!(streams.out)?;
         }
     }
@@ -163,7 +164,7 @@ fn once(args: &TestArgs, streams: &mut Streams) -> io::Result<Exit> {
     Ok(if failed { Exit::Problems } else { Exit::Done })
 }
 
-fn told<'t>(book: &'t Book, ran: &[proof::Ran<'t>], aside: &'t [(String, String)]) -> Told<'t> {
+fn told<'t>(book: &'t Book, ran: &[proof::Ran<'t>], besides: Besides<'t>) -> Told<'t> {
     let cases: Vec<CaseLine> = ran
         .iter()
         .map(|(case, verdict)| CaseLine {
@@ -199,7 +200,13 @@ fn told<'t>(book: &'t Book, ran: &[proof::Ran<'t>], aside: &'t [(String, String)
         holds: of(true),
         fails: of(false),
         cases,
-        left_aside: aside
+        replaced: besides
+            .replaced
+            .iter()
+            .map(|(case, place)| (case.as_str(), place.to_string()))
+            .collect(),
+        left_aside: besides
+            .aside
             .iter()
             .map(|(case, gone)| (case.as_str(), gone.as_str()))
             .collect(),
@@ -227,15 +234,17 @@ fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> io::Res
                 _ => {
                     by_hand = true;
                     let why = if path.is_file() {
-                        "nothing can be written there that would hold"
+                        "nothing can be written there that would hold. Change it by hand."
                     } else {
-                        "it is compiled in"
+                        "it is the default book's. If your change is right, write a case with the same id into the \
+                         folder `cases` of your own rules: it takes that one's place."
                     };
-                    writeln!(
-                        streams.out,
-                        "Not accepted: {} expects {}; {why}. Change it by hand.",
+                    let mut page = Page::new(Screen::new(streams.width, streams.out_paint));
+                    page.para(&format!(
+                        "Not accepted: {} expects {}; {why}",
                         case.id, failure.expected
-                    )?;
+                    ));
+                    streams.out.write_all(page.finish().as_bytes())?;
                 }
             }
         }
@@ -246,11 +255,10 @@ fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> io::Res
         };
         let old = texts.text(span.file);
         if let Err(error) = write_over(path, old, &rewritten(old, changes)) {
-            writeln!(
-                streams.err,
+            streams.complain(&format!(
                 "error: {} is not changed: {error}",
                 path.display()
-            )?;
+            ))?;
             return Ok(Exit::Usage);
         }
         writeln!(

@@ -6,6 +6,7 @@ use super::entries::{SHORT, Sheet, put, put_list, put_or};
 use super::form::{Filled, Form};
 use super::reading::Known;
 use super::shelf::Shelf;
+use crate::rulebook::fields;
 use crate::rulebook::index::Place;
 use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};
 use crate::show::chance;
@@ -112,7 +113,7 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
         some_map(&facts),
         "{\"class\": \"troughed-bulk\"}",
     );
-    put(&mut entry, C, "answers", &map(&answers));
+    put_map(&mut entry, "answers", &answers);
     put_list(&mut entry, C, "expect", &expect);
     more_expectations(&mut entry);
     put_or(&mut entry, C, "todo", None, "true");
@@ -160,6 +161,16 @@ pub(super) fn map(pairs: &[(String, String)]) -> String {
         .map(|(key, value)| format!("{}: {}", quoted(key), quoted(value)))
         .collect();
     format!("{{{}}}", pairs.join(", "))
+}
+
+/// Named values below their comment, as many to a line as fit.
+pub(super) fn put_map(entry: &mut Entry, field: &str, pairs: &[(String, String)]) {
+    entry.comment(fields::says(C, field).unwrap_or(field));
+    let pairs: Vec<String> = pairs
+        .iter()
+        .map(|(key, value)| format!("{}: {}", quoted(key), quoted(value)))
+        .collect();
+    entry.map(field, &pairs);
 }
 
 /// The same, or nothing for none.

@@ -158,10 +158,10 @@ pub(super) fn symptom(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Shee
 fn answers(form: &mut Form, kind: usize) -> Filled<Vec<Known>> {
     if kind == 0 {
         let no = form
-            .words("what no reads like", SHORT, true)?
+            .words("answer no, in words", SHORT, true)?
             .unwrap_or_default();
         let yes = form
-            .words("what yes reads like", SHORT, true)?
+            .words("answer yes, in words", SHORT, true)?
             .unwrap_or_default();
         let answer = |id: &str, name: String| Known {
             id: id.to_owned(),
@@ -188,7 +188,7 @@ fn answers(form: &mut Form, kind: usize) -> Filled<Vec<Known>> {
         })?;
         let Some(id) = id else { return Ok(answers) };
         let name = form
-            .words("what it reads like", SHORT, true)?
+            .words("the same, in words", SHORT, true)?
             .unwrap_or_default();
         answers.push(Known { id, name });
     }
@@ -215,6 +215,15 @@ pub(super) fn conditions(form: &mut Form, shelf: &Shelf, kind: &str) -> Filled<O
         let Some((word, subject, values)) = shelf.subject(at) else {
             continue;
         };
+        form.show(|page| {
+            for value in &values {
+                let says = match value.name.as_str() {
+                    "" => value.id.clone(),
+                    name => format!("{}: {name}", value.id),
+                };
+                page.item("  ", &says);
+            }
+        });
         let chosen = form.several("value", "value", &values, 1)?;
         let chosen: Vec<&str> = chosen
             .iter()

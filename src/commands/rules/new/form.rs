@@ -43,8 +43,8 @@ pub(super) struct Form<'a> {
 }
 
 /// What may be typed at every field.
-pub(super) const KEYS: &str = "At every line: ? for help and for what is known (? word finds), \
-    < for one line back, Ctrl-C to leave without writing anything.";
+pub(super) const KEYS: &str = "At every line you may type ? for help and a list of what is known, ? and a \
+    word to find what has that word in it, and < to go a line back. Ctrl-C leaves, and nothing is written.";
 
 impl<'a> Form<'a> {
     /// A form put to this person.
@@ -297,7 +297,10 @@ impl<'a> Form<'a> {
         self.line(label, &help, &|line| {
             if line.is_empty() {
                 return if must {
-                    Err("This cannot be left out. ? lists what there is.".to_owned())
+                    Err(
+                        "This cannot be left out. ? lists what there is, < goes a line back."
+                            .to_owned(),
+                    )
                 } else {
                     Ok(None)
                 };

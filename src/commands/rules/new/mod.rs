@@ -40,10 +40,7 @@ const NOTHING_WRITTEN: &str = "\nNothing was written.\n";
 /// If the output cannot be written.
 pub(super) fn run(args: &NewArgs, streams: &mut Streams) -> io::Result<Exit> {
     if args.from.is_some() && args.kind != NewKind::Case {
-        writeln!(
-            streams.err,
-            "error: --from goes with `rules new case` alone."
-        )?;
+        streams.complain("error: --from goes with `rules new case` alone.")?;
         return Ok(Exit::Usage);
     }
     let farewell = Farewell::default();
@@ -76,7 +73,7 @@ fn fill_in(
     let used = case_ids(&book, &checked);
     let shelf = Shelf::of(&book);
     if args.kind == NewKind::Site && dir.join("site.ron").exists() {
-        return exists(&dir.join("site.ron"), streams);
+        return exists(&dir.join("site.ron"), "", streams);
     }
     let mut page = Page::new(screen);
     page.title(&format!("New {}", args.kind.word()));
@@ -92,7 +89,7 @@ fn fill_in(
     });
     match sheet {
         Ok(sheet) => write(&dir, &sheet, streams),
-        Err(Gone::Exists(path)) => exists(&path, streams),
+        Err(Gone::Exists(path)) => exists(&path, ANOTHER_ID, streams),
         Err(Gone::Lost(lost)) => left(lost, streams),
     }
 }
@@ -100,10 +97,7 @@ fn fill_in(
 /// Turns a kept visit into a case file.
 fn from_visit(args: &NewArgs, number: u32, streams: &mut Streams) -> io::Result<Exit> {
     let Some(dir) = &args.dir else {
-        writeln!(
-            streams.err,
-            "error: name the folder of the site's rules: straybelt rules new case --from {number} DIR"
-        )?;
+        streams.complain(&format!("error: name the folder of the site's rules: straybelt rules new case --from {number} DIR"))?;
         return Ok(Exit::Usage);
     };
     let book = match book(dir, streams)? {
@@ -118,7 +112,7 @@ fn from_visit(args: &NewArgs, number: u32, streams: &mut Streams) -> io::Result<
     match visit::cases(&book, &record) {
         visit::Turned::Cases(sheet) => write(dir, &sheet, streams),
         visit::Turned::Nothing(why) => {
-            writeln!(streams.err, "error: visit {number} makes no case: {why}.")?;
+            streams.complain(&format!("error: visit {number} makes no case: {why}."))?;
             Ok(Exit::Usage)
         }
     }
@@ -176,14 +170,11 @@ fn write(dir: &Path, sheet: &Sheet, streams: &mut Streams) -> io::Result<Exit> {
     let path = dir.join(&sheet.inside);
     if let Err(error) = new_file::write_new(&path, &sheet.text) {
         if error.kind() == io::ErrorKind::AlreadyExists {
-            return exists(&path, streams);
+            return exists(&path, "", streams);
         }
-        writeln!(
-            streams.err,
-            "error: {} cannot be written: {error}. Nothing of it is left. Name another folder, or give yourself \
+        streams.complain(&format!("error: {} cannot be written: {error}. Nothing of it is left. Name another folder, or give yourself \
              the right to write there.",
-            path.display()
-        )?;
+            path.display()))?;
         return Ok(Exit::Usage);
     }
     writeln!(streams.out, "Wrote {}.", path.display())?;
@@ -203,37 +194,42 @@ fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
     tell(&problems, streams)?;
     let errors = problems.iter().filter(|problem| problem.is_error()).count();
     let warnings = problems.len() - errors;
-    let shown = dir.display();
-    let file = path.display();
-    match (errors, warnings) {
-        (0, 0) => writeln!(streams.out, "Checked: no problems.")?,
-        (0, _) => writeln!(
-            streams.out,
+    let mut page = Page::new(Screen::new(streams.width, streams.out_paint));
+    page.para(&match (errors, warnings) {
+        (0, 0) => "Checked: no problems.".to_owned(),
+        (0, _) => format!(
             "Checked: it can be used, with {}.",
             count(warnings, "warning")
-        )?,
-        _ => writeln!(
-            streams.out,
-            "Checked: {}. Mend {file} with an editor, then: straybelt rules check {shown}",
-            count(errors, "error")
-        )?,
-    }
+        ),
+        _ => format!(
+            "Checked: {}. Mend {} with an editor, then check it again:",
+            count(errors, "error"),
+            path.display()
+        ),
+    });
+    let shown = dir.display();
     if errors > 0 {
+        page.line(Ink::Plain, &format!("  straybelt rules check {shown}"));
+        streams.out.write_all(page.finish().as_bytes())?;
         return Ok(Exit::Problems);
     }
-    writeln!(
-        streams.out,
-        "See what it does to the cases: straybelt rules test {shown}"
-    )?;
+    if problems.iter().any(|problem| problem.code == Code::NoFix) {
+        page.para("A cause without a fix helps nobody. Write the fix:");
+        page.line(Ink::Plain, &format!("  straybelt rules new fix {shown}"));
+    }
+    page.para("See what it does to the cases:");
+    page.line(Ink::Plain, &format!("  straybelt rules test {shown}"));
+    streams.out.write_all(page.finish().as_bytes())?;
     Ok(Exit::Done)
 }
 
-fn exists(path: &Path, streams: &mut Streams) -> io::Result<Exit> {
-    writeln!(
-        streams.err,
-        "error: {} is there already and was left as it is. Change it with an editor, or take another id.",
+const ANOTHER_ID: &str = ", or take another id";
+
+fn exists(path: &Path, or: &str, streams: &mut Streams) -> io::Result<Exit> {
+    streams.complain(&format!(
+        "error: {} is there already and was left as it is. Change it with an editor{or}.",
         path.display()
-    )?;
+    ))?;
     Ok(Exit::Usage)
 }
 
@@ -244,9 +240,8 @@ fn left(lost: Lost, streams: &mut Streams) -> io::Result<Exit> {
             Ok(Exit::Interrupted)
         }
         Lost::EndOfInput => {
-            writeln!(
-                streams.err,
-                "\nerror: the input ended before the last line of the form. Nothing was written."
+            streams.complain(
+                "\nerror: the input ended before the last line of the form. Nothing was written.",
             )?;
             Ok(Exit::Usage)
         }

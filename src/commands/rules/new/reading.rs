@@ -11,7 +11,7 @@ pub(super) struct Known {
 }
 
 /// At most so many known things are listed at once.
-const LISTED: usize = 40;
+const LISTED: usize = 20;
 
 pub(super) const LIKELY: &str =
     "Always, Usually, Often, Sometimes, Seldom, Never, or a number between 0 and 1.";
@@ -73,23 +73,39 @@ pub(super) fn one_of_words<'w>(
         return Ok(at);
     }
     Err(match nearest(line, words) {
-        Some(meant) => format!("\"{line}\" is not known here. Did you mean {meant}?"),
-        None => format!("\"{line}\" is not known here; ? shows what is."),
+        Some(meant) => format!(
+            "\"{}\" is not known here. Did you mean {meant}?",
+            short(line)
+        ),
+        None => format!("\"{}\" is not known here; ? shows what is.", short(line)),
     })
 }
 
 pub(super) fn find(line: &str, what: &str, known: &[Known]) -> Result<usize, String> {
     let line = line.to_lowercase();
+    let shown = short(&line);
     known
         .iter()
         .position(|known| known.id == line)
         .ok_or_else(|| {
             let ids = known.iter().map(|known| known.id.as_str());
             match nearest(&line, ids) {
-                Some(meant) => format!("There is no {what} {line}. Did you mean {meant}?"),
-                None => format!("There is no {what} {line}. ? lists them, ? word finds some."),
+                Some(meant) => format!("There is no {what} {shown}. Did you mean {meant}?"),
+                None => format!(
+                    "There is no {what} {shown}. Type ? to list them, or ? and a word to find one."
+                ),
             }
         })
+}
+
+/// A typed line as it is said back: whole if it is short, its beginning otherwise.
+fn short(line: &str) -> String {
+    const MOST: usize = 30;
+    if line.chars().count() <= MOST {
+        return line.to_owned();
+    }
+    let begin: String = line.chars().take(MOST).collect();
+    format!("{} ..", begin.trim_end())
 }
 
 pub(super) fn listed(known: &[Known], word: &str, lead: &str) -> Vec<String> {
@@ -105,7 +121,7 @@ pub(super) fn listed(known: &[Known], word: &str, lead: &str) -> Vec<String> {
     if found.len() > LISTED {
         let more = found.len() - LISTED;
         lines.push(format!(
-            "... and {more} more; ? word finds those with the word."
+            "... and {more} more. Type ? and a word to find those that have it."
         ));
     } else if found.is_empty() {
         lines.push("Nothing is known with that word.".to_owned());

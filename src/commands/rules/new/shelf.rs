@@ -80,7 +80,10 @@ impl<'b> Shelf<'b> {
             answers: answers
                 .map(|answer| Known {
                     id: answer.id.clone(),
-                    name: answer.says.clone(),
+                    name: answer
+                        .says
+                        .replace("{left}", "left")
+                        .replace("{right}", "right"),
                 })
                 .collect(),
         })

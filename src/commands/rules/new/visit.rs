@@ -1,7 +1,7 @@
 //! A kept visit turned into cases: what its answers alone must lead to, and what it came to in the end.
 //! Names of people, conveyors and sides stay out.
 
-use super::case::{cases_file, map, more_expectations, some_map};
+use super::case::{cases_file, map, more_expectations, put_map, some_map};
 use super::entries::{Sheet, put, put_list, put_or};
 use crate::reason::Outcome;
 use crate::rulebook::index::CauseAt;
@@ -200,7 +200,7 @@ impl Written<'_> {
             some_map(&facts),
             "{\"class\": \"troughed-bulk\"}",
         );
-        put(&mut entry, C, "answers", &map(&self.answers));
+        put_map(&mut entry, "answers", &self.answers);
         if whole {
             self.work(&mut entry);
         }

@@ -1,0 +1,226 @@
+//! Section 14 of DEVELOPERS.md is held to what the commands write: every key that comes is told there, and every
+//! key that is told there comes.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::Path;
+
+use serde_json::Value;
+
+use super::new::{cured, kept};
+use super::{run, shown};
+
+const SLOW: &str = r#"[(id: "slow-look", kind: Sign, ask: "Is the frame bent?", answers: [("no", "No"), ("yes", "Yes")],
+    look: "With a string, along the whole conveyor.", why: "A bent frame is low somewhere.", minutes: 580.0,
+    state: LockedOut, by_itself: Often, seen_with: [("low-frame", Chance(0.6))], source: Memory)]"#;
+const CASES: &str = r#"[
+    (id: "dirt", title: "Ridges", source: Memory, answers: {"what-is-off": "one-place", "ridges": "thick"},
+        expect: [Leads(["dirty-rolls"])]),
+    (id: "splice", title: "Jumps", source: Memory, answers: {"jumps": "yes"}, expect: [Leads(["crooked-splice"])]),
+]"#;
+const MORE_CASES: &str = r#"[(id: "more", title: "More", source: Memory, answers: {"jumps": "no"},
+    expect: [Leads(["dirty-rolls"])])]"#;
+const SITE_CASES: &str = r#"[
+    (id: "unclear-comes-and-goes", title: "Here something else", source: Memory, answers: {"noise": "squeal"},
+        expect: [Leads(["crooked-splice"])]),
+]"#;
+
+/// What is told under a heading: the keys, and after some the shape of the value.
+type Table = Vec<(String, Option<String>)>;
+
+/// All tables below a mark `<!-- json: NAME -->`, by name. One called "more" belongs to the one before it.
+fn tables() -> BTreeMap<String, Table> {
+    let guide = Path::new(env!("CARGO_MANIFEST_DIR")).join("DEVELOPERS.md");
+    let guide = fs::read_to_string(guide).unwrap();
+    let mut tables: BTreeMap<String, Table> = BTreeMap::new();
+    let mut name = String::new();
+    let mut inside = false;
+    for line in guide.lines() {
+        if let Some(mark) = line.strip_prefix("<!-- json: ") {
+            inside = true;
+            let mark = mark.trim_end_matches(" -->");
+            if mark != "more" {
+                name = mark.to_owned();
+            }
+        } else if line.is_empty() {
+            inside = false;
+        } else if inside && line.starts_with("| `") {
+            let (keys, says) = line[1..].split_once('|').unwrap();
+            let shape = says.split('*').nth(1).map(ToOwned::to_owned);
+            let table = tables.entry(name.clone()).or_default();
+            let keys = keys.split('`').skip(1).step_by(2);
+            table.extend(keys.map(|key| (key.to_owned(), shape.clone())));
+        }
+    }
+    tables
+}
+
+/// The keys of a table, those of shapes written out.
+fn told(tables: &BTreeMap<String, Table>, name: &str) -> BTreeSet<String> {
+    let mut keys = BTreeSet::new();
+    for (key, shape) in &tables[name] {
+        keys.insert(key.clone());
+        if let Some(shape) = shape {
+            let below = told(tables, &format!("shape {shape}"));
+            keys.extend(below.iter().map(|below| format!("{key}.{below}")));
+        }
+    }
+    keys
+}
+
+/// The paths of all values that are no list and no object.
+fn came(value: &Value, path: &str, paths: &mut BTreeSet<String>) {
+    match value {
+        Value::Object(map) => {
+            for (key, value) in map {
+                let dot = if path.is_empty() { "" } else { "." };
+                came(value, &format!("{path}{dot}{key}"), paths);
+            }
+        }
+        Value::Array(items) => {
+            for item in items {
+                came(item, &format!("{path}[]"), paths);
+            }
+        }
+        _ => {
+            paths.insert(path.to_owned());
+        }
+    }
+}
+
+/// Holds the documents that a command wrote to its table.
+fn held(tables: &BTreeMap<String, Table>, name: &str, documents: &[Vec<&str>]) {
+    let told = told(tables, name);
+    let mut paths = BTreeSet::new();
+    for arguments in documents {
+        let mut arguments = arguments.clone();
+        arguments.extend(["--format", "json"]);
+        let output = run(&arguments, &[]);
+        let document = serde_json::from_slice(&output.stdout);
+        let document: Value = document.unwrap_or_else(|e| panic!("{e}: {arguments:?} {output:?}"));
+        came(&document, "", &mut paths);
+    }
+    let untold: Vec<&String> = paths.difference(&told).collect();
+    assert!(
+        untold.is_empty(),
+        "`{name}` writes what the guide does not tell: {untold:#?}"
+    );
+    let holds_others = |key: &String| {
+        told.iter().any(|other| {
+            let rest = other.strip_prefix(key.as_str());
+            rest.is_some_and(|rest| rest.starts_with(['.', '[']))
+        })
+    };
+    let gone: Vec<&String> = told
+        .iter()
+        .filter(|key| !paths.contains(*key) && !holds_others(key))
+        .collect();
+    assert!(
+        gone.is_empty(),
+        "the guide tells of `{name}` what never came: {gone:#?}"
+    );
+}
+
+/// The small book with a question that is not worth its minutes, a fix of two causes, and cases.
+fn small(dir: &Path) {
+    let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/small-book");
+    for entry in ["symptoms", "causes", "fixes", "cases"] {
+        fs::create_dir_all(dir.join(entry)).unwrap();
+    }
+    for file in [
+        "book.ron",
+        "edge-room.ron",
+        "stop-now.ron",
+        "cautions.ron",
+        "symptoms/small.ron",
+        "causes/small.ron",
+    ] {
+        fs::copy(from.join(file), dir.join(file)).unwrap();
+    }
+    let fixes = fs::read_to_string(from.join("fixes/small.ron")).unwrap();
+    let two = fixes.replacen(
+        "cures: [(\"dirty-rolls\", Usually)]",
+        "cures: [(\"dirty-rolls\", Usually), (\"low-frame\", Sometimes)]",
+        1,
+    );
+    assert_ne!(fixes, two);
+    fs::write(dir.join("fixes/small.ron"), two).unwrap();
+    fs::write(dir.join("symptoms/slow.ron"), SLOW).unwrap();
+    fs::write(dir.join("cases/cases.ron"), CASES).unwrap();
+}
+
+#[test]
+fn every_key_is_told_and_every_key_told_comes() {
+    let tables = tables();
+    let folder = tempfile::tempdir().unwrap();
+    let (book, changed, site) = (
+        folder.path().join("book"),
+        folder.path().join("changed"),
+        folder.path().join("site"),
+    );
+    small(&book);
+    small(&changed);
+    let causes = fs::read_to_string(book.join("causes/small.ron")).unwrap();
+    let causes = causes.replacen("how_common: Everyday", "how_common: Rare", 1);
+    fs::write(changed.join("causes/small.ron"), causes).unwrap();
+    fs::write(changed.join("cases/more.ron"), MORE_CASES).unwrap();
+    fs::create_dir_all(site.join("cases")).unwrap();
+    let off = r#"(name: "Quay", switch_off: [Cause("crosswind")])"#;
+    fs::write(site.join("site.ron"), off).unwrap();
+    fs::write(site.join("cases/cases.ron"), SITE_CASES).unwrap();
+    let (book, changed, site) = (shown(&book), shown(&changed), shown(&site));
+
+    held(&tables, "rules test", &[vec!["rules", "test", site]]);
+    held(
+        &tables,
+        "rules coverage",
+        &[vec!["rules", "coverage", book]],
+    );
+    let compare = vec!["rules", "compare", book, changed, "--runs", "20"];
+    held(&tables, "rules compare", &[compare]);
+    held(
+        &tables,
+        "rules policy",
+        &[vec!["rules", "policy", book, "--runs", "5"]],
+    );
+    held(
+        &tables,
+        "rules separate",
+        &[vec!["rules", "separate", book]],
+    );
+    let show = |id| vec!["rules", "show", id];
+    let entries = [
+        "RC07",
+        "runs-toward",
+        "low-side",
+        "ridges-on-rolls",
+        "train-carry-run",
+        "clean-idler-rolls",
+        "cleaner-askew",
+        "lockout",
+        "carry strand",
+        "belt-maker-guide",
+        "smoke",
+        "edge-room",
+    ];
+    let mut entries: Vec<_> = entries.into_iter().map(show).collect();
+    entries[2] = vec!["rules", "show", "low-side", "--rules", book];
+    held(&tables, "rules show", &entries);
+
+    let state = folder.path().join("state");
+    for _ in 0..9 {
+        let answers = [("what-is-off", "one-place"), ("low-side", "left")];
+        kept(&state, &answers, cured("level-frame", "low-frame"));
+    }
+    kept(&state, &[], Vec::new());
+    let learn = vec![
+        "rules",
+        "learn",
+        "--all",
+        "--state",
+        shown(&state),
+        "--rules",
+        book,
+    ];
+    held(&tables, "rules learn", &[learn]);
+}
