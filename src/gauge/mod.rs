@@ -33,9 +33,7 @@ mod taken;
 pub mod takeup;
 pub mod tension;
 pub mod trace;
-mod trace_words;
 pub mod trim;
-mod trim_words;
 pub mod two_way;
 pub mod words;
 

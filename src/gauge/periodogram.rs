@@ -77,7 +77,7 @@ pub fn fit(times_s: &[f64], values: &[f64], combs: &[Comb]) -> Option<Fit> {
     let mean = values.iter().take(count).sum::<f64>() / count as f64;
     let mut normal = Normal::new(unknowns);
     let mut total = 0.0;
-    let mut block = vec![Vec::with_capacity(unknowns); 4];
+    let mut block = [const { Vec::new() }; 4];
     let samples: Vec<(&f64, &f64)> = times_s.iter().zip(values).collect();
     for four in samples.chunks(4) {
         for row in &mut block {

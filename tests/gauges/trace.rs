@@ -395,6 +395,18 @@ fn the_spectrum_is_drawn_with_its_lines_named() {
 }
 
 #[test]
+fn two_pulleys_of_one_size_are_both_looked_at() {
+    let mut single = MACHINE.to_vec();
+    single.push(("head_diameter", "500"));
+    let outcome = traced(&single, &record(6.0, 0.1, |t| 0.01 * wave(PULLEY_HZ, t))).unwrap();
+    assert_eq!(tells(&outcome, "moves"), Some("pulley-turn"));
+    assert_eq!(outcome.work.len(), 2);
+    assert!(
+        format!("{:?}", outcome.notes).contains("cannot tell the tail pulley from the head pulley")
+    );
+}
+
+#[test]
 fn a_timed_turn_is_believed_before_length_and_speed() {
     let mut single = MACHINE.to_vec();
     single.push(("turn", "41.07 s"));

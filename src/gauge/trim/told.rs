@@ -1,11 +1,12 @@
 //! What the gauge `trim` says: the sentence, the steps and what they rest on.
 
-use super::Setting;
-use super::outcome::{Outcome, Verdict};
-use super::readings::{Amiss, Kind};
-use super::trim::{Asked, Strand};
-use super::words::Words;
+use super::Strand;
+use super::asked::Asked;
 use crate::conveyor::quantity::Quantity;
+use crate::gauge::Setting;
+use crate::gauge::outcome::{Outcome, Verdict};
+use crate::gauge::readings::{Amiss, Kind};
+use crate::gauge::words::Words;
 use crate::say;
 
 fn ordinal(number: usize) -> &'static str {

@@ -1,10 +1,10 @@
 //! What the gauge `trace` says: the sentence, what to look at, and what it rests on.
 
-use super::readings::Kind;
-use super::rhythm::{Body, Rhythm, Weave};
-use super::trace::Moves;
-use super::words::Words;
+use super::{BELT_SILENT, Moves};
 use crate::conveyor::quantity::Quantity;
+use crate::gauge::readings::Kind;
+use crate::gauge::rhythm::{Body, Rhythm, Weave};
+use crate::gauge::words::Words;
 use crate::say;
 
 /// What a part is called.
@@ -89,7 +89,11 @@ pub(super) fn speak(weave: &Weave, moves: Moves) -> (Words, Vec<Words>) {
             } else {
                 say!(format!(", {waves} times per turn.")).0
             });
-            (says, vec![look(body, rhythm)])
+            // Those that turn alike are under the same suspicion.
+            let alike = weave.rhythms.iter().filter(|it| it.like == Some(body));
+            let mut work = vec![look(body, rhythm)];
+            work.extend(alike.map(|it| look(it.body, Some(it))));
+            (says, work)
         }
         Moves::Slow => (
             say!(
@@ -199,7 +203,7 @@ pub(super) fn notes(weave: &Weave, speed_known: bool, other_turn_s: Option<f64>)
             " or closer."
         ));
     }
-    for rhythm in &weave.rhythms {
+    for rhythm in weave.rhythms.iter().filter(|it| it.share >= BELT_SILENT) {
         if let Some(other) = rhythm.like {
             notes.push(say!(format!(
                 "This record cannot tell {} from {}: they turn too nearly alike.",

@@ -1,0 +1,146 @@
+//! The numbers and the picture of the gauge `trace`.
+
+use super::{BELT_SILENT, Moves, told};
+use crate::gauge::outcome::{Axis, Figure, Point, Points, Verdict};
+use crate::gauge::readings::Kind;
+use crate::gauge::rhythm::{Body, Weave};
+use crate::gauge::words::Words;
+use crate::gauge::{Limit, Mark};
+use crate::say;
+
+pub(super) fn figures(
+    weave: &Weave,
+    error_m: f64,
+    limit: Option<Limit>,
+    moves: Moves,
+) -> Vec<Figure> {
+    let mut figures = Vec::new();
+    let mut push_share = |id, what: Words, share: f64, leads: bool| {
+        let mut figure = Figure::of(
+            id,
+            what,
+            Kind::Percent,
+            share,
+            Mark::Derived("least squares waves with a floating mean"),
+        );
+        figure.limit = limit;
+        figure.verdict = if leads {
+            Verdict::Beyond
+        } else {
+            Verdict::Within
+        };
+        figures.push(figure);
+    };
+    for rhythm in &weave.rhythms {
+        push_share(
+            told::share_id(rhythm.body),
+            say!("weave that keeps time with ", told::name(rhythm.body)),
+            rhythm.share,
+            moves == Moves::With(rhythm.body),
+        );
+    }
+    push_share(
+        "share-slow",
+        say!("weave that is slower than a belt turn"),
+        weave.slow_share,
+        moves == Moves::Slow,
+    );
+    let readings = weave.spectrum.samples.max(1) as f64;
+    for rhythm in &weave.rhythms {
+        let (number, amplitude_m) = rhythm.largest();
+        figures.push(
+            Figure::of(
+                told::amplitude_id(rhythm.body),
+                told::amplitude_words(rhythm.body, number),
+                Kind::Length,
+                amplitude_m,
+                Mark::Derived("least squares waves with a floating mean"),
+            )
+            // Independent errors of single readings, as the root of their mean square.
+            .off_by(Kind::Length, error_m * (2.0 / readings).sqrt()),
+        );
+        if rhythm.share >= BELT_SILENT {
+            figures.push(Figure::of(
+                told::turn_id(rhythm.body),
+                say!("one turn of ", told::name(rhythm.body), ", as found"),
+                Kind::Time,
+                1.0 / rhythm.turns_hz,
+                Mark::Derived("the line in the record within 3 % of what speed and size say"),
+            ));
+        }
+    }
+    figures.push(
+        Figure::of(
+            "scatter",
+            say!("movement of the edge, root mean square"),
+            Kind::Length,
+            weave.scatter_m,
+            Mark::Derived("readings about their mean"),
+        )
+        .off_by(Kind::Length, error_m),
+    );
+    figures.push(Figure::of(
+        "turns",
+        say!("belt turns in the record"),
+        Kind::Number,
+        weave.turns,
+        Mark::Derived("length of the record over the belt's turn"),
+    ));
+    figures
+}
+
+/// The amplitude over waves per belt turn, up to a little past the fastest part that has a say.
+pub(super) fn plot(weave: &Weave, moves: Moves) -> Points {
+    const BINS: usize = 60;
+    let belt_hz = weave
+        .rhythms
+        .iter()
+        .find(|it| it.body == Body::Belt)
+        .map_or(1.0 / weave.every_s, |it| it.turns_hz);
+    let most_hz = weave
+        .rhythms
+        .iter()
+        .filter(|it| it.share > BELT_SILENT && it.body != Body::Belt)
+        .map(|it| it.turns_hz * it.largest().0 as f64 * 1.25)
+        .fold(6.0 * belt_hz, f64::max);
+    let mut bins = vec![0.0_f64; BINS];
+    for (place, explained) in weave.spectrum.explained.iter().enumerate() {
+        let bin = place as f64 * weave.spectrum.step_hz / most_hz * BINS as f64;
+        if let Some(most) = bins.get_mut(bin as usize) {
+            *most = most.max(*explained);
+        }
+    }
+    let mut points: Vec<Point> = bins
+        .iter()
+        .enumerate()
+        .map(|(place, explained)| Point {
+            along: (place as f64 + 0.5) / BINS as f64 * most_hz / belt_hz,
+            up: weave.spectrum.amplitude(*explained),
+            beyond: false,
+            label: None,
+        })
+        .collect();
+    for rhythm in &weave.rhythms {
+        let (number, amplitude_m) = rhythm.largest();
+        if rhythm.turns_hz * number as f64 <= most_hz {
+            points.push(Point {
+                along: rhythm.turns_hz * number as f64 / belt_hz,
+                up: amplitude_m,
+                beyond: moves == Moves::With(rhythm.body),
+                label: Some(told::name(rhythm.body).to_owned()),
+            });
+        }
+    }
+    Points {
+        along: Axis {
+            what: "waves per belt turn",
+            kind: None,
+        },
+        up: Axis {
+            what: "amplitude of the weave",
+            kind: Some(Kind::Length),
+        },
+        points,
+        lines: Vec::new(),
+    }
+}
