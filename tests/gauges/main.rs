@@ -4,7 +4,8 @@
     clippy::expect_used,
     clippy::panic,
     clippy::indexing_slicing,
-    reason = "a test that cannot go on fails loudly"
+    unreachable_pub,
+    reason = "a test that cannot go on fails loudly; modules of a test are shared within it"
 )]
 
 mod crown;
