@@ -19,7 +19,7 @@ pub(super) fn run(path: &Path, plain: bool, streams: &mut Streams) -> io::Result
         return exists(path, streams);
     }
     let (mut ask, screen) = asker::somebody(plain, false, streams);
-    let sheet = Form::new(ask.as_mut(), screen).fill(fill);
+    let sheet = Form::new(ask.as_mut(), screen, KEYS).fill(fill);
     drop(ask);
     let sheet = match sheet {
         Ok(sheet) => sheet,
@@ -28,7 +28,7 @@ pub(super) fn run(path: &Path, plain: bool, streams: &mut Streams) -> io::Result
                 streams.err,
                 "error: left before the end; nothing is written."
             )?;
-            return Ok(match lost {
+            return Ok(match Lost::from(lost) {
                 Lost::Interrupted => Exit::Interrupted,
                 Lost::EndOfInput => Exit::Usage,
             });
@@ -116,10 +116,12 @@ fn sizes(form: &mut Form, sheet: &mut Sheet) -> Filled<()> {
     let units = sheet.units;
     for dimension in dimensions::ALL {
         let unit = quantity::unit(dimension.kind, units);
-        let help = [format!(
-            "Such as {}. Enter alone leaves it out.",
-            quantity::example(dimension.kind, units)
-        )];
+        let help = |_: &str| {
+            vec![format!(
+                "Such as {}. Enter alone leaves it out.",
+                quantity::example(dimension.kind, units)
+            )]
+        };
         let size = form.line(&format!("{} [{unit}]", dimension.ask), &help, &|line| {
             if line.is_empty() {
                 return Ok(None);
@@ -147,9 +149,11 @@ fn sizes(form: &mut Form, sheet: &mut Sheet) -> Filled<()> {
 }
 
 fn text(form: &mut Form, label: &str, most: usize) -> Filled<Option<String>> {
-    let help = [format!(
-        "A name of at most {most} characters. Enter alone leaves it out."
-    )];
+    let help = |_: &str| {
+        vec![format!(
+            "A name of at most {most} characters. Enter alone leaves it out."
+        )]
+    };
     form.line(label, &help, &|line| {
         if line.chars().count() > most {
             return Err(format!("At most {most} characters."));
@@ -167,7 +171,7 @@ fn one_of(form: &mut Form, things: &[&str]) -> Filled<Option<usize>> {
     });
     let count = things.len();
     let says = format!("Type a number from 1 to {count}, or Enter alone if it is not known.");
-    let help = [says.clone()];
+    let help = |_: &str| vec![says.clone()];
     form.line(&format!("1 to {count}"), &help, &|line| {
         if line.is_empty() {
             return Ok(None);

@@ -26,8 +26,7 @@ pub(in crate::commands) fn measure(
     gauge: &'static Gauge,
     way: &'static Way,
 ) -> Result<Measured, Lost> {
-    let mut form = Form::new(ask, screen);
-    form.fill(|form| {
+    let filled = Form::new(ask, screen, KEYS).fill(|form| {
         let how = pages::how(screen, bench.told(), gauge, way);
         form.show(|page| {
             page.text(&how).blank();
@@ -42,10 +41,11 @@ pub(in crate::commands) fn measure(
             Err(amiss) => {
                 form.say(&format!("That does not fit together: {amiss}. Type < and Enter to go back and correct it."));
                 // Only going back leads out of here, or leaving.
-                form.line("<", &[], &|_| Err("Type < to go back one line.".to_owned()))
+                form.line("<", &|_| Vec::new(), &|_| Err("Type < to go back one line.".to_owned()))
             }
         }
-    })
+    });
+    filled.map_err(Lost::from)
 }
 
 /// Which way it is measured; nothing for a gauge without any.
@@ -61,7 +61,7 @@ pub(in crate::commands) fn choose(
     if let [only] = gauge.ways {
         return Ok(Some(only));
     }
-    Form::new(ask, screen).fill(|form| {
+    let chosen = Form::new(ask, screen, KEYS).fill(|form| {
         form.show(|page| {
             page.title(gauge.title).para(gauge.about);
             page.blank().para("How is it measured?");
@@ -73,7 +73,8 @@ pub(in crate::commands) fn choose(
             .collect();
         let at = form.one_of("Number", &ways)?;
         Ok(gauge.ways.get(at))
-    })
+    });
+    chosen.map_err(Lost::from)
 }
 
 fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered> {
@@ -129,7 +130,7 @@ fn one(
 ) -> Filled<Option<Given>> {
     let told = bench.told();
     let label = format!("{before}{}", pages::prompt(told, wanted));
-    let help = pages::help(told, wanted);
+    let help = |_: &str| pages::help(told, wanted);
     form.line(&label, &help, &|line| {
         if line.is_empty() && !must {
             return Ok(None);

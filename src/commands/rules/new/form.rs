@@ -1,95 +1,25 @@
-//! A form: one field after the other, each explained in a line, each asked until it makes sense.
-//!
-//! Lines that were taken are kept. `<` drops the last one and fills the form in anew from those before it,
-//! so that the fields themselves know nothing of going back.
+//! The fields of a form about rules: each is explained in a line and asked until it makes sense.
 
 use std::path::{Path, PathBuf};
 
-use super::reading::{Known, LIKELY, clean, find, good_id, likelihood, listed, one_of};
-use crate::ask::{Ask, Lost};
+use super::reading::{Known, LIKELY, find, good_id, likelihood, listed, one_of};
+use crate::commands::form;
+pub(super) use crate::commands::form::{Away, Form};
 use crate::rulebook::fields;
 use crate::rulebook::pen::quoted;
-use crate::show::page::{Page, Screen};
 use crate::show::paint::Ink;
 
-/// Why a form is not filled in to its end.
-pub(super) enum Away {
-    /// The last line was taken back: fill in anew.
-    Again,
-    /// The person has gone.
-    Lost(Lost),
-    /// The file to be written is there already.
-    Exists(PathBuf),
-}
-
-/// Why nothing came of a form.
-#[derive(Debug, PartialEq)]
-pub(super) enum Gone {
-    /// The person has gone.
-    Lost(Lost),
-    /// The file to be written is there already.
-    Exists(PathBuf),
-}
+/// Why nothing came of a form: the person has gone, or the file to be written is there already.
+pub(super) type Gone = form::Gone<PathBuf>;
 
 /// What comes of a field.
-pub(super) type Filled<T> = Result<T, Away>;
-
-/// A form that is being filled in.
-pub(super) struct Form<'a> {
-    ask: &'a mut dyn Ask,
-    screen: Screen,
-    taken: Vec<String>,
-    at: usize,
-}
+pub(super) type Filled<T> = form::Filled<T, PathBuf>;
 
 /// What may be typed at every field.
 pub(super) const KEYS: &str = "At every line you may type ? for help and a list of what is known, ? and a \
     word to find what has that word in it, and < to go a line back. Ctrl-C leaves, and nothing is written.";
 
-impl<'a> Form<'a> {
-    /// A form put to this person.
-    pub(super) fn new(ask: &'a mut dyn Ask, screen: Screen) -> Self {
-        Self {
-            ask,
-            screen,
-            taken: Vec::new(),
-            at: 0,
-        }
-    }
-
-    /// Fills the form in, from the start again whenever a line is taken back.
-    pub(super) fn fill<T>(
-        &mut self,
-        mut fields: impl FnMut(&mut Self) -> Filled<T>,
-    ) -> Result<T, Gone> {
-        loop {
-            self.at = 0;
-            match fields(self) {
-                Ok(filled) => return Ok(filled),
-                Err(Away::Again) => {}
-                Err(Away::Lost(lost)) => return Err(Gone::Lost(lost)),
-                Err(Away::Exists(path)) => return Err(Gone::Exists(path)),
-            }
-        }
-    }
-
-    /// Shows a page, unless it was seen before the last line was taken back.
-    pub(super) fn show(&mut self, page: impl FnOnce(&mut Page)) {
-        if self.at < self.taken.len() {
-            return;
-        }
-        let mut sheet = Page::new(self.screen);
-        page(&mut sheet);
-        self.ask.say(&sheet.finish());
-    }
-
-    /// Shows a paragraph.
-    pub(super) fn say(&mut self, words: &str) {
-        self.show(|page| {
-            page.para(words);
-        });
-    }
-
+impl Form<'_> {
     /// The name of a field and what it is for.
     pub(super) fn field(&mut self, kind: &str, field: &str, more: &str) {
         let says = fields::says(kind, field).unwrap_or("");
@@ -98,49 +28,6 @@ impl<'a> Form<'a> {
                 .line(Ink::Strong, &format!("[{field}]"));
             page.para(format!("{says} {more}").trim_end());
         });
-    }
-
-    /// A line that `read` makes sense of; what it says otherwise is shown and the line asked for again.
-    pub(super) fn line<T>(
-        &mut self,
-        label: &str,
-        help: &dyn Fn(&str) -> Vec<String>,
-        read: &dyn Fn(&str) -> Result<T, String>,
-    ) -> Filled<T> {
-        if let Some(line) = self.taken.get(self.at) {
-            if let Ok(value) = read(line) {
-                self.at += 1;
-                return Ok(value);
-            }
-            self.taken.truncate(self.at);
-        }
-        loop {
-            let line = self.ask.words(label).map_err(Away::Lost)?;
-            let line = clean(&line);
-            if line == "<" {
-                if self.taken.pop().is_some() {
-                    return Err(Away::Again);
-                }
-                self.say("This is the first line.");
-            } else if let Some(word) = line.strip_prefix('?') {
-                let lines = help(word.trim());
-                self.show(|page| {
-                    for line in lines {
-                        page.item("  ", &line);
-                    }
-                    page.item("  ", KEYS);
-                });
-            } else {
-                match read(&line) {
-                    Ok(value) => {
-                        self.taken.push(line);
-                        self.at += 1;
-                        return Ok(value);
-                    }
-                    Err(words) => self.say(&words),
-                }
-            }
-        }
     }
 
     /// A text of at most `most` characters; nothing if it may be left out and is.
@@ -206,7 +93,7 @@ impl<'a> Form<'a> {
         let id = self.new_id(kind, used)?;
         let path = folder.join(format!("{id}.ron"));
         if path.exists() {
-            return Err(Away::Exists(path));
+            return Err(Away::Stopped(path));
         }
         Ok(id)
     }
@@ -420,10 +307,11 @@ mod tests {
     use super::super::reading::row_text;
     use super::*;
     use crate::ask::Script;
+    use crate::show::page::Screen;
     use crate::show::paint::Paint;
 
     fn form(ask: &mut Script) -> Form<'_> {
-        Form::new(ask, Screen::new(80, Paint::NONE))
+        Form::new(ask, Screen::new(80, Paint::NONE), KEYS)
     }
 
     fn known() -> Vec<Known> {

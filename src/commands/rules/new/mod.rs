@@ -79,7 +79,7 @@ fn fill_in(
     page.title(&format!("New {}", args.kind.word()));
     page.para_in(Ink::Faint, KEYS);
     ask.say(&page.finish());
-    let sheet = Form::new(ask, screen).fill(|form| match args.kind {
+    let sheet = Form::new(ask, screen, KEYS).fill(|form| match args.kind {
         NewKind::Symptom => entries::symptom(form, &shelf, &dir),
         NewKind::Cause => entries::cause(form, &shelf, &dir),
         NewKind::Fix => fix::fix(form, &shelf, &dir),
@@ -89,7 +89,7 @@ fn fill_in(
     });
     match sheet {
         Ok(sheet) => write(&dir, &sheet, streams),
-        Err(Gone::Exists(path)) => exists(&path, ANOTHER_ID, streams),
+        Err(Gone::Stopped(path)) => exists(&path, ANOTHER_ID, streams),
         Err(Gone::Lost(lost)) => left(lost, streams),
     }
 }

@@ -2,7 +2,6 @@
 
 use crate::problem::nearest;
 use crate::rulebook::pen::quoted;
-use crate::source::unprintable;
 
 /// Something with an id and a name.
 pub(super) struct Known {
@@ -152,13 +151,4 @@ pub(super) fn good_id(id: &str) -> Result<(), String> {
         ));
     }
     Ok(())
-}
-
-/// A typed line on one line, without what no text may hold.
-pub(super) fn clean(line: &str) -> String {
-    let line: String = line
-        .chars()
-        .map(|c| if unprintable(c) { ' ' } else { c })
-        .collect();
-    line.trim().to_owned()
 }
