@@ -33,6 +33,7 @@ fn the_word_follows_difference_first_and_heat_second() {
         // 14 and 16 C apart, error 4.2: cannot be told.
         ("50", "64", None),
         ("50", "66", None),
+        ("120", "106", None),
         // One each side of 82, or within 3 of it.
         ("81", "81", None),
         ("90", "80", None),

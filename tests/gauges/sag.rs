@@ -205,6 +205,47 @@ fn the_loaded_carry_strand_sets_a_need_too() {
 }
 
 #[test]
+fn the_larger_need_counts() {
+    let given = |pull: &'static str| {
+        let needs = [
+            ("carry_pitch", "1.2 m"),
+            ("full_load", "8 kg/m"),
+            ("pull", pull),
+        ];
+        let given: Vec<_> = BELT.iter().copied().chain(needs).collect();
+        hung("return", &given, &["45", "45", "45"])
+    };
+    // 20 kg/m at 2 % on 1.2 m: 1,471.5 N; grip 1.2 times the pull.
+    near(si(&given("1 kN"), "margin"), 2_943.0 / 1_471.5, 1e-6);
+    near(si(&given("2 kN"), "margin"), 2_943.0 / 2_400.0, 1e-6);
+}
+
+#[test]
+fn a_pull_known_from_below_only_is_never_called_short() {
+    // Within the reading error: at least 4,414.5 N, and the drive may need 12 kN.
+    let given: Vec<_> = BELT.iter().chain(&[("pull", "10 kN")]).copied().collect();
+    let outcome = hung("return", &given, &["1", "1", "1"]);
+    assert!(!sentence(&outcome, "less than"));
+    assert!(sentence(&outcome, "too tight"));
+}
+
+#[test]
+fn nobody_is_sent_past_the_rating_of_the_belt() {
+    // 1,765.8 N at 75 mm are more than 2 N/mm on 600 mm.
+    let of = |rated: &'static str| {
+        let given: Vec<_> = BELT
+            .iter()
+            .copied()
+            .chain([("width", "600 mm"), ("rated_tension", rated)])
+            .collect();
+        hung("return", &given, &["150", "150", "150"])
+    };
+    assert!(says(&of("2 N/mm").work, "Do not tighten"));
+    assert!(!says(&of("3 N/mm").work, "Do not tighten"));
+    assert!(says(&of("3 N/mm").work, "Tighten"));
+}
+
+#[test]
 fn the_work_names_sag_and_travel() {
     let given: Vec<_> = BELT
         .iter()

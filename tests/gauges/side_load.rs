@@ -217,6 +217,37 @@ fn both_ways_to_reckon_life_are_told_for_both_kinds() {
     }
 }
 
+#[test]
+fn held_sideways_the_skew_part_grows_fourfold_inside_the_belt() {
+    // By hand: 950 + 4 * 143.7 lb; at twice the movement 1,200 + 1,200 * 24/30, the pull at the belt's edge.
+    let held = |moved: f64| {
+        let turn = Turn {
+            moved_m: moved * IN,
+            ..turn(24.0, 30.0, 30.0, 15_000.0)
+        };
+        turn.held_sideways_n(&turn.loads().unwrap()) / LB
+    };
+    near(held(0.5), 1_524.8, 0.3);
+    near(held(1.0), 2_160.0, 1e-6);
+}
+
+#[test]
+fn the_picture_and_the_ratio_follow_the_side() {
+    let outcome = work(&GAUGE, "screw", &common("right", &[]), &[]).unwrap();
+    let Some(Plot::Bars(Bars { bars, .. })) = &outcome.plot else {
+        panic!("no bars")
+    };
+    assert!(
+        bars[2].0.0.contains(&Piece::Side(Side::Left))
+            && bars[3].0.0.contains(&Piece::Side(Side::Right))
+    );
+    near(bars[2].1.si() / LB, 806.3, 0.1);
+    near(bars[3].1.si() / LB, 1_093.7, 0.1);
+    // The ratio may be off by what both loads may be off.
+    let off = |id: &str| figure(&outcome, id).error.unwrap().si() / si(&outcome, id);
+    near(off("ratio"), off("load-tight") + off("load-slack"), 1e-12);
+}
+
 fn mirrored(words: &Words) -> Words {
     let swap = |piece: &Piece| match piece {
         Piece::Side(side) => Piece::Side(side.other()),
