@@ -222,8 +222,8 @@ fn the_larger_need_counts() {
 
 #[test]
 fn a_pull_known_from_below_only_is_never_called_short() {
-    // Within the reading error: at least 4,414.5 N, and the drive may need 12 kN.
-    let given: Vec<_> = BELT.iter().chain(&[("pull", "10 kN")]).copied().collect();
+    // Within the reading error: at least 44,145 N, and the drive may need 120 kN.
+    let given: Vec<_> = BELT.iter().chain(&[("pull", "100 kN")]).copied().collect();
     let outcome = hung("return", &given, &["1", "1", "1"]);
     assert!(!sentence(&outcome, "less than"));
     assert!(sentence(&outcome, "too tight"));

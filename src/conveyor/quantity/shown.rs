@@ -119,11 +119,14 @@ impl Quantity {
             Self::Share(share) => {
                 let share = share.get::<percent>();
                 let size = share.abs();
-                let decimals = match size {
-                    _ if size >= 9.95 => 0,
-                    _ if size >= 0.995 || size < 0.0005 => 1,
-                    _ if size >= 0.0995 => 2,
-                    _ => 3,
+                let decimals = if size >= 9.95 {
+                    0
+                } else if !(0.0005..0.995).contains(&size) {
+                    1
+                } else if size >= 0.0995 {
+                    2
+                } else {
+                    3
                 };
                 format!("{} %", fixed(share, decimals))
             }
