@@ -4,9 +4,11 @@
 //! numbers below. Cells are parted by commas, semicolons or tabs; with the last two a comma is a decimal one. Lines
 //! that begin with `#` are passed over.
 
+use std::cell::OnceCell;
+
 use super::given::MOST_ROWS;
 use super::readings::{Given, Row, Rows, Takes};
-use crate::conveyor::quantity::{self, Kind, Units};
+use crate::conveyor::quantity::{self, Kind, Quantity, Units};
 
 /// No table has more columns: one with thousands is no table of readings.
 const MOST_COLUMNS: usize = 100;
@@ -46,6 +48,8 @@ struct Found {
     at: usize,
     /// The unit of its bare numbers, if its name says so.
     unit: Option<String>,
+    /// What one of that unit is in SI, if nothing must be added to it; found out with the first number.
+    one: OnceCell<Option<f64>>,
 }
 
 /// Reads a table of these rows; bare numbers of columns that name no unit are of these units.
@@ -188,7 +192,11 @@ fn columns(
         } else {
             passed_over.push(name.chars().take(30).collect());
         }
-        found.push(at.map(|at| Found { at, unit }));
+        found.push(at.map(|at| Found {
+            at,
+            unit,
+            one: OnceCell::new(),
+        }));
     }
     let missing: Vec<&str> = rows
         .columns
@@ -264,12 +272,21 @@ fn of_bare(
     column: &Found,
     units: Units,
 ) -> Result<Given, String> {
-    let unit = column
-        .unit
-        .as_deref()
-        .unwrap_or_else(|| quantity::unit(kind, units));
-    let size =
-        quantity::of_unit(number, &unit.to_lowercase(), kind).map_err(|error| error.to_string())?;
+    let of_unit = |number| {
+        let unit = column
+            .unit
+            .as_deref()
+            .unwrap_or_else(|| quantity::unit(kind, units));
+        quantity::of_unit(number, &unit.to_lowercase(), kind)
+    };
+    let one = column.one.get_or_init(|| {
+        let si = |number| of_unit(number).ok().map(Quantity::si);
+        si(1.0).filter(|_| si(0.0) == Some(0.0))
+    });
+    let size = match one {
+        Some(one) => Quantity::of(kind, number * one),
+        None => of_unit(number).map_err(|error| error.to_string())?,
+    };
     takes.holds(size).map_err(|error| error.to_string())
 }
 
