@@ -397,4 +397,44 @@ mod tests {
                 .contains("line 2, column offset")
         );
     }
+
+    #[test]
+    fn numbers_of_a_column_have_its_unit_row_after_row() {
+        use super::super::{Keyed, Need, Wanted};
+        const ROWS: Rows = Rows {
+            one: "bearing",
+            least: 1,
+            columns: &[
+                Wanted {
+                    key: "heat",
+                    ask: "",
+                    takes: Takes::Signed(Kind::Temperature),
+                    from: None,
+                    need: Need::Must,
+                },
+                Wanted {
+                    key: "offset",
+                    ask: "",
+                    takes: Takes::Signed(Kind::Length),
+                    from: None,
+                    need: Need::Must,
+                },
+            ],
+        };
+        let table = read(
+            "heat [C],offset [in]\n0,1\n45,-2\n45 F,3 mm\n",
+            &ROWS,
+            Units::Metric,
+        );
+        let rows = table.unwrap().rows;
+        for (row, (heat_k, offset_m)) in rows.iter().zip([
+            (273.15, 0.0254),
+            (318.15, -0.0508),
+            (280.372_222_222_222_2, 0.003),
+        ]) {
+            assert!((row.si("heat").unwrap() - heat_k).abs() < 1e-9);
+            assert!((row.si("offset").unwrap() - offset_m).abs() < 1e-12);
+        }
+        assert_eq!(rows.len(), 3);
+    }
 }
