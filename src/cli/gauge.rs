@@ -116,6 +116,11 @@ fn call(gauge: &'static Gauge, matches: &ArgMatches) -> GaugeCall {
     }
 }
 
+/// A reading's flag: its key as people write flags.
+pub fn flag(key: &str) -> String {
+    key.replace('_', "-")
+}
+
 fn has_table(gauge: &Gauge) -> bool {
     gauge.ways.iter().any(|way| way.rows.is_some())
 }
@@ -154,7 +159,7 @@ fn subcommand(gauge: &'static Gauge) -> Command {
     }
     for wanted in wanted(gauge) {
         let mut arg = Arg::new(wanted.key)
-            .long(wanted.key)
+            .long(flag(wanted.key))
             .value_name(value_name(wanted.takes))
             .allow_hyphen_values(true)
             .help(plain_sides(wanted.ask));

@@ -4,7 +4,7 @@ use std::io::{self, Read, Write};
 use std::path::Path;
 
 use super::{Bench, print, worked};
-use crate::cli::GaugeCall;
+use crate::cli::{GaugeCall, flag};
 use crate::commands::Streams;
 use crate::exit::Exit;
 use crate::gauge::given::Gathered;
@@ -52,7 +52,7 @@ fn refuse(
         .wanted
         .iter()
         .filter(|wanted| wanted.need == Need::Must)
-        .map(|wanted| format!("--{}", wanted.key))
+        .map(|wanted| format!("--{}", flag(wanted.key)))
         .collect();
     if !must.is_empty() {
         writeln!(streams.err, "help: needed: {}", must.join(" "))?;
@@ -75,10 +75,11 @@ fn gathered(call: &GaugeCall, bench: &Bench) -> Result<Had, String> {
             .wanted
             .iter()
             .find(|wanted| wanted.key == *key)
-            .ok_or_else(|| format!("--{key} is not read when measured by {}; leave it out, or name another way with --by", way.id))?;
+            .ok_or_else(|| format!("--{} is not read when measured by {}; leave it out, or name another way with --by", flag(key), way.id))?;
         let given = wanted.takes.read(typed, bench.units).map_err(|error| {
             format!(
-                "--{key} \"{}\": {error}. Write it such as {}",
+                "--{} \"{}\": {error}. Write it such as {}",
+                flag(key),
                 typed.escape_debug(),
                 wanted.takes.example(bench.units)
             )

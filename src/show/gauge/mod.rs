@@ -2,16 +2,16 @@
 
 mod json;
 mod plot;
+mod result;
 
 pub use json::document;
+pub use result::{outcome, price_of_steering};
 
 use super::page::{Page, Screen};
 use super::paint::Ink;
 use super::words::{Known, Sides};
 use crate::conveyor::quantity::{self, Quantity, Units};
-use crate::gauge::{
-    Amiss, Figure, Gauge, Given, Mark, Need, Outcome, Piece, Takes, Verdict, Wanted, Way, Words,
-};
+use crate::gauge::{Amiss, Gauge, Given, Mark, Need, Piece, Takes, Wanted, Way, Words};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::{Book, State};
 
@@ -185,87 +185,6 @@ pub fn help(told: Told, wanted: &Wanted) -> Vec<String> {
         ));
     }
     lines
-}
-
-/// What came of a measurement.
-pub fn outcome(screen: Screen, told: Told, gauge: &Gauge, outcome: &Outcome) -> String {
-    let mut page = Page::new(screen);
-    page.title(&format!("Result: {}", gauge.id));
-    page.text(&outcome_body(screen, told, outcome));
-    page.finish()
-}
-
-fn outcome_body(screen: Screen, told: Told, outcome: &Outcome) -> String {
-    let mut page = Page::new(screen);
-    let ink = match outcome.verdict {
-        Verdict::Within => Ink::Good,
-        Verdict::Beyond | Verdict::TooClose => Ink::Warn,
-        Verdict::NoLimit => Ink::Strong,
-    };
-    page.para_in(ink, &told.words(&outcome.says));
-    if let Some(plot) = &outcome.plot {
-        page.blank();
-        plot::draw(&mut page, told, plot);
-    }
-    if !outcome.figures.is_empty() {
-        page.blank();
-        page.head("Numbers");
-        for figure in &outcome.figures {
-            one_figure(&mut page, told, figure);
-        }
-    }
-    if !outcome.work.is_empty() {
-        page.blank();
-        page.head("To do, locked out, in this order");
-        for (number, line) in outcome.work.iter().enumerate() {
-            page.item(&format!(" {}. ", number + 1), &told.words(line));
-        }
-    }
-    if !outcome.notes.is_empty() {
-        page.blank();
-        page.head("Mind");
-        for note in &outcome.notes {
-            page.item(" - ", &told.words(note));
-        }
-    }
-    page.finish()
-}
-
-/// What steering with a take-up screw does: the answer to "why not just turn it?".
-pub fn price_of_steering(screen: Screen, told: Told, worked: &Outcome) -> String {
-    let mut page = Page::new(screen);
-    page.title("Why not just turn the screw?");
-    page.para("The belt comes back, so the screw looks like a cure. What made the belt run off is still there, and the screw takes its price:");
-    page.text(&outcome_body(screen, told, worked));
-    page.finish()
-}
-
-fn one_figure(page: &mut Page, told: Told, figure: &Figure) {
-    let mut line = format!(
-        "{}: {}",
-        told.words(&figure.what),
-        figure.size.words(told.units)
-    );
-    if let Some(error) = figure.error {
-        line.push_str(&format!(", read to within {}", error.words(told.units)));
-    }
-    page.item(" - ", &line);
-    if let Some(limit) = figure.limit {
-        let stands = match figure.verdict {
-            Verdict::Within => "within the limit",
-            Verdict::Beyond => "BEYOND the limit",
-            Verdict::TooClose => "too close to the limit to call",
-            Verdict::NoLimit => "the limit",
-        };
-        let line = format!(
-            "{stands} of {} ({}; {})",
-            limit.size.words(told.units),
-            limit.what,
-            told.mark(limit.mark)
-        );
-        page.item("   ", &line);
-    }
-    page.item_in(Ink::Faint, "   ", &format!("[{}]", told.mark(figure.mark)));
 }
 
 /// The answers that a measurement gives, each with its question.

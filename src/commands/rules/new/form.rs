@@ -306,7 +306,7 @@ impl Form<'_> {
 mod tests {
     use super::super::reading::row_text;
     use super::*;
-    use crate::ask::Script;
+    use crate::ask::{Lost, Script};
     use crate::show::page::Screen;
     use crate::show::paint::Paint;
 
