@@ -186,3 +186,76 @@ impl Search<'_> {
         better
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::samples::{close, problem};
+
+    /// Everything one step away: a fix with what it needs put in or for another, left out, up to three in
+    /// a row moved; each put right.
+    fn one_step_away(orders: &Orders, fixes: usize, order: &[usize]) -> Vec<Vec<usize>> {
+        let mut steps: Vec<Vec<usize>> = Vec::new();
+        for fix in (0..fixes).filter(|f| !order.contains(f)) {
+            let mut piece = piece(orders, fix);
+            piece.retain(|f| !order.contains(f));
+            for at in 0..=order.len() {
+                let (before, after) = order.split_at(at);
+                steps.push([before, &piece, after].concat());
+                if let Some((_, after)) = after.split_first() {
+                    steps.push([before, &piece, after].concat());
+                }
+            }
+        }
+        for run in 1..=3 {
+            for from in 0..(order.len() + 1).saturating_sub(run) {
+                let mut rest = order.to_vec();
+                let moved: Vec<usize> = rest.drain(from..from + run).collect();
+                for to in 0..=rest.len() {
+                    let (before, after) = rest.split_at(to);
+                    steps.push([before, &moved, after].concat());
+                }
+                if run == 1 {
+                    steps.push(rest);
+                }
+            }
+        }
+        steps.iter_mut().for_each(|step| orders.settle(step));
+        steps
+    }
+
+    /// Whatever the start, and however much is wrong with it: nothing, all of it backward, a part by chance.
+    #[test]
+    fn an_order_is_improved_until_no_step_makes_it_better() {
+        let mut rng = fastrand::Rng::with_seed(8);
+        for case in 0..120 {
+            let fixes = rng.usize(2..=7);
+            let problem = problem(&mut rng, fixes);
+            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let mut part: Vec<usize> = (0..fixes).filter(|_| rng.bool()).collect();
+            rng.shuffle(&mut part);
+            for start in [Vec::new(), (0..fixes).rev().collect(), part] {
+                let mut search = Search {
+                    orders: &orders,
+                    fixes,
+                    costs: Costs::new(&problem, &orders, &sets),
+                    order: Vec::new(),
+                    cost: f64::INFINITY,
+                    trial: Vec::new(),
+                    tried: HashSet::new(),
+                };
+                let cost = search.improve(&start);
+                let order = search.order.clone();
+                close(search.costs.of(&order), cost, "the cost of the order");
+                assert!(search.tried.len() < MOST_TRIES, "nothing was cut short");
+                for step in one_step_away(&orders, fixes, &order) {
+                    let other = search.costs.of(&step);
+                    assert!(
+                        other >= cost - 2.0 * BETTER,
+                        "case {case}, from {start:?}: {step:?} costs {other}, {order:?} {cost}"
+                    );
+                }
+            }
+        }
+    }
+}
