@@ -268,6 +268,32 @@ mod tests {
         }
     }
 
+    /// No beginning is better, and leaving nothing out of it makes it better.
+    #[test]
+    fn the_best_beginning_holds_nothing_that_is_not_worth_its_while() {
+        let mut rng = fastrand::Rng::with_seed(9);
+        let mut shorter = 0;
+        for case in 0..150 {
+            let problem = problem(&mut rng, 9);
+            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let mut costs = Costs::new(&problem, &orders, &sets);
+            let row: Vec<usize> = ratio_order(&problem, &orders, &sets);
+            let best = best_beginning(&row, &orders, &mut costs);
+            let cost = costs.of(&best);
+            let mut is_least = |mut other: Vec<usize>| {
+                orders.settle(&mut other);
+                let other_cost = costs.of(&other);
+                assert!(cost <= other_cost, "case {case}: {best:?}, {other:?}");
+            };
+            (0..=row.len()).for_each(|end| is_least(row[..end].to_vec()));
+            for at in 0..best.len() {
+                is_least([&best[..at], &best[at + 1..]].concat());
+            }
+            shorter += usize::from(!row.is_empty() && best.len() < row.len());
+        }
+        assert!(shorter > 20, "{shorter}");
+    }
+
     /// A good order that is known from elsewhere is as good as found; a poor one does no harm.
     #[test]
     fn a_known_order_is_tried_too() {

@@ -145,12 +145,17 @@ mod tests {
         let mut rng = fastrand::Rng::with_seed(5);
         for _ in 0..100 {
             let problem = problem(&mut rng, 7);
-            let sets = Sets::of(&problem, 0.0);
+            let floor = 0.1 * rng.f64();
+            let sets = Sets::of(&problem, floor);
             let cured: Vec<f64> = (0..problem.causes).map(|_| rng.f64()).collect();
-            let one = |(set, chance): &(Vec<usize>, f64)| {
-                set.iter().fold(*chance, |product, &c| product * cured[c])
+            let sum = |floor: f64, cured: &[f64]| -> f64 {
+                let kept = problem.remain.iter().filter(|(_, p)| *p >= floor);
+                let one = kept.map(|(set, p)| set.iter().fold(*p, |p, &c| p * cured[c]));
+                one.sum()
             };
-            let expected: f64 = problem.remain.iter().map(one).sum();
+            // Those that reach the floor stand for the others too.
+            let whole = sum(0.0, &[1.0; 7]);
+            let expected = sum(floor, &cured) * whole / sum(floor, &[1.0; 7]);
             close(sets.all_cured(&cured), expected, "cured");
             close(sets.uncured(&cured), 1.0 - expected, "left");
             let mut held = 0.0;
@@ -158,7 +163,6 @@ mod tests {
                 held += chance * set.iter().map(|&c| cured[c as usize]).product::<f64>();
             });
             close(held, expected, "set by set");
-            let whole: f64 = problem.remain.iter().map(|(_, p)| p).sum();
             close(sets.chance_of_all(), whole, "all");
             close(sets.never_cured(), 1.0 - whole, "never");
         }

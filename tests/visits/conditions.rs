@@ -1,5 +1,6 @@
 //! What applies to this conveyor after these answers.
 
+use straybelt::conveyor;
 use straybelt::reason::{Applies, Truth, truth};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::Book;
@@ -188,6 +189,19 @@ fn a_fix_waits_for_answers_alone() {
     }
     book.fixes[FixAt::at(0)].only_if = Vec::new();
     assert_eq!(waiting(&book, &NOTHING_KNOWN, None, None), None);
+}
+
+/// What a conveyor's own file says is known of it, and nothing else.
+#[test]
+fn a_file_tells_what_is_known_of_a_conveyor() {
+    let text = "(class: \"flat\", crowned: \"yes\")".to_owned();
+    let (conveyor, problems) = conveyor::parse("a.ron", text).unwrap();
+    assert!(problems.is_empty(), "{problems:?}");
+    let is = |key: &str, value: &str| truth(&conveyor_is(key, &[value]), &conveyor, |_| None);
+    assert_eq!(is("class", "flat"), Truth::True);
+    assert_eq!(is("class", "package"), Truth::False);
+    assert_eq!(is("crowned", "yes"), Truth::True);
+    assert_eq!(is("take_up", "screw"), Truth::Unknown);
 }
 
 #[test]
