@@ -7,7 +7,9 @@
 
 use std::path::Path;
 
-use straybelt::plan::{PlanFix, Problem, Sequence, solve, solve_by_search, solve_exactly};
+use straybelt::plan::{
+    PlanFix, Problem, Sequence, solve, solve_by_search, solve_exactly, solve_quickly,
+};
 
 /// Random problems with several causes at once, both machine states and both kinds of order.
 fn random(rng: &mut fastrand::Rng, fixes: usize) -> Problem {
@@ -110,9 +112,22 @@ fn local_search_stays_within_one_per_cent_of_the_optimum() {
         .map(|line| line.parse().unwrap())
         .collect();
     assert_eq!(optima.len(), cases.len());
+    // The search stays 0.06 % above the optimum in the mean, 1.7 % at the worst; much more is a fault.
+    excess(&cases, &optima, solve_by_search, (0.001, 0.025));
+    // The planner that questions are valued with.
+    excess(&cases, &optima, solve_quickly, (0.03, 0.3));
+}
+
+/// Fails when plans cost more than these shares above the optimum, in the mean or at the worst.
+fn excess(
+    cases: &[Problem],
+    optima: &[f64],
+    solve: fn(&Problem) -> Sequence,
+    (most_in_the_mean, most): (f64, f64),
+) {
     let mut excess = Vec::new();
-    for (case, (problem, optimum)) in cases.iter().zip(&optima).enumerate() {
-        let plan = solve_by_search(problem);
+    for (case, (problem, optimum)) in cases.iter().zip(optima).enumerate() {
+        let plan = solve(problem);
         assert!(problem.allows(&plan), "case {case}: {plan:?}");
         let got = problem.cost(&plan);
         assert!(
@@ -122,11 +137,10 @@ fn local_search_stays_within_one_per_cent_of_the_optimum() {
         excess.push(got / optimum - 1.0);
     }
     let mean = excess.iter().sum::<f64>() / excess.len() as f64;
-    println!(
-        "mean excess {mean:.5}, worst {:.5}",
-        excess.iter().copied().fold(0.0, f64::max)
-    );
-    assert!(mean <= 0.01, "mean excess {mean}");
+    let worst = excess.iter().copied().fold(0.0, f64::max);
+    println!("mean excess {mean:.5}, worst {worst:.5}");
+    assert!(mean <= most_in_the_mean, "mean excess {mean}");
+    assert!(worst <= most, "worst excess {worst}");
 }
 
 fn single_fault(chances: &[f64], minutes: &[f64], after: &[(usize, usize)]) -> Problem {

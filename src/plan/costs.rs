@@ -145,3 +145,56 @@ impl Hasher for Mixer {
         self.0
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::samples::{close, problem};
+
+    /// Every beginning of the order, cut in every way.
+    fn cheapest(problem: &Problem, order: &[usize]) -> f64 {
+        let mut best = problem.cost(&[]);
+        for end in 1..=order.len() {
+            for cuts in 0..1_usize << (end - 1) {
+                let mut sequence: Vec<Vec<usize>> = Vec::new();
+                for (at, &fix) in order.iter().enumerate().take(end) {
+                    match sequence.last_mut() {
+                        Some(batch) if cuts & (1 << (at - 1)) == 0 => batch.push(fix),
+                        _ => sequence.push(vec![fix]),
+                    }
+                }
+                if problem.allows(&sequence) {
+                    best = best.min(problem.cost(&sequence));
+                }
+            }
+        }
+        best
+    }
+
+    #[test]
+    fn an_order_is_cut_as_well_as_can_be() {
+        let mut rng = fastrand::Rng::with_seed(3);
+        let mut given_up = 0;
+        for case in 0..150 {
+            let fixes = rng.usize(1..=7);
+            let problem = problem(&mut rng, fixes);
+            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let mut costs = Costs::new(&problem, &orders, &sets);
+            for _ in 0..3 {
+                let mut order: Vec<usize> = (0..fixes).filter(|_| rng.f64() < 0.8).collect();
+                rng.shuffle(&mut order);
+                orders.settle(&mut order);
+                let expected = cheapest(&problem, &order);
+                close(costs.of(&order), expected, &format!("case {case}"));
+                let (cost, sequence) = costs.cut(&order);
+                close(cost, expected, "the same");
+                assert!(problem.allows(&sequence), "case {case}: {sequence:?}");
+                close(problem.cost(&sequence), expected, "what the batches cost");
+                let planned: Vec<usize> = sequence.into_iter().flatten().collect();
+                assert!(order.starts_with(&planned), "{order:?}: {planned:?}");
+                given_up += usize::from(planned.len() < order.len());
+            }
+        }
+        assert!(given_up > 20, "giving up on the way is tried: {given_up}");
+    }
+}

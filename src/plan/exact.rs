@@ -239,3 +239,36 @@ fn scatter(
         scatter(steps, others, fixes | more, product * step, terms);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::costs::Costs;
+    use super::*;
+    use crate::plan::samples::{close, each_sequence, problem};
+
+    #[test]
+    fn the_first_of_an_order_are_planned_exactly() {
+        let mut rng = fastrand::Rng::with_seed(4);
+        for case in 0..60 {
+            let problem = problem(&mut rng, 8);
+            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let mut order: Vec<usize> = (0..8).collect();
+            rng.shuffle(&mut order);
+            // Now the first always hold what they need.
+            orders.settle(&mut order);
+            for most in 0..=4 {
+                let row = best_of_first(&problem, &sets, &order, most);
+                assert!(
+                    row.iter().all(|f| order[..most].contains(f)),
+                    "case {case}: {row:?}"
+                );
+                let mut best = f64::INFINITY;
+                each_sequence(&problem, &order[..most], &mut |sequence| {
+                    best = best.min(problem.cost(sequence));
+                });
+                let mut costs = Costs::new(&problem, &orders, &sets);
+                close(costs.of(&row), best, &format!("case {case}, first {most}"));
+            }
+        }
+    }
+}

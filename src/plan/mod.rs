@@ -6,6 +6,8 @@ mod exact;
 mod order;
 mod problem;
 mod quick;
+#[cfg(test)]
+mod samples;
 mod search;
 mod sets;
 

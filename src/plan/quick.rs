@@ -210,3 +210,112 @@ impl<'p> Trial<'p> {
         promised.into_iter().map(|(_, number)| number).collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::samples::{close, problem};
+
+    /// A fix with what it needs and is not done, needs first.
+    fn with_needs(problem: &Problem, fix: usize, done: &[usize], piece: &mut Vec<usize>) {
+        for &need in &problem.fixes[fix].needs {
+            if !done.contains(&need) && !piece.contains(&need) {
+                with_needs(problem, need, done, piece);
+            }
+        }
+        piece.push(fix);
+    }
+
+    /// From the definition: again and again the piece that adds most, per minute of its work and of half
+    /// of what stops and starts the machine, to the chance that everything is cured.
+    fn by_definition(problem: &Problem) -> Vec<usize> {
+        let mut order: Vec<usize> = Vec::new();
+        loop {
+            let mut best: (f64, Vec<usize>) = (0.0, Vec::new());
+            for fix in (0..problem.fixes.len()).filter(|f| !order.contains(f)) {
+                let mut piece = Vec::new();
+                with_needs(problem, fix, &order, &mut piece);
+                let with = order.iter().chain(&piece).copied();
+                let gain = problem.all_cured(with) - problem.all_cured(order.iter().copied());
+                let work: f64 = piece.iter().map(|&f| problem.fixes[f].minutes).sum();
+                let set_up = 0.5 * (problem.lock_out + problem.restart_and_watch);
+                let rate = gain / (set_up + work);
+                if rate > best.0 + 1e-15 {
+                    best = (rate, piece);
+                }
+            }
+            if best.1.is_empty() {
+                return order;
+            }
+            order.extend(best.1);
+        }
+    }
+
+    #[test]
+    fn fixes_are_ordered_by_gain_per_minute() {
+        let mut rng = fastrand::Rng::with_seed(6);
+        for case in 0..150 {
+            let fixes = rng.usize(1..=9);
+            let problem = problem(&mut rng, fixes);
+            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let order = ratio_order(&problem, &orders, &sets);
+            assert_eq!(order, by_definition(&problem), "case {case}");
+            for fix in 0..fixes {
+                let mut expected = Vec::new();
+                with_needs(&problem, fix, &[], &mut expected);
+                assert_eq!(piece(&orders, fix), expected, "case {case}, fix {fix}");
+            }
+        }
+    }
+
+    /// No beginning is better, and leaving nothing out of it makes it better.
+    #[test]
+    fn the_best_beginning_holds_nothing_that_is_not_worth_its_while() {
+        let mut rng = fastrand::Rng::with_seed(9);
+        let mut shorter = 0;
+        for case in 0..150 {
+            let problem = problem(&mut rng, 9);
+            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let mut costs = Costs::new(&problem, &orders, &sets);
+            let row: Vec<usize> = ratio_order(&problem, &orders, &sets);
+            let best = best_beginning(&row, &orders, &mut costs);
+            let cost = costs.of(&best);
+            let mut is_least = |mut other: Vec<usize>| {
+                orders.settle(&mut other);
+                let other_cost = costs.of(&other);
+                assert!(cost <= other_cost, "case {case}: {best:?}, {other:?}");
+            };
+            (0..=row.len()).for_each(|end| is_least(row[..end].to_vec()));
+            for at in 0..best.len() {
+                is_least([&best[..at], &best[at + 1..]].concat());
+            }
+            shorter += usize::from(!row.is_empty() && best.len() < row.len());
+        }
+        assert!(shorter > 20, "{shorter}");
+    }
+
+    /// A good order that is known from elsewhere is as good as found; a poor one does no harm.
+    #[test]
+    fn a_known_order_is_tried_too() {
+        let mut rng = fastrand::Rng::with_seed(7);
+        let mut helped = 0;
+        for case in 0..100 {
+            let problem = problem(&mut rng, 10);
+            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let alone = best(&problem, &orders, &sets, &[]);
+            let exact = exact::best(&problem, &sets);
+            let least = problem.cost(&exact);
+            let known: Vec<usize> = exact.iter().flatten().copied().collect();
+            let (cost, sequence) = best(&problem, &orders, &sets, &known);
+            close(cost, least, &format!("case {case}"));
+            close(problem.cost(&sequence), least, "what it costs");
+            helped += usize::from(alone.0 > least * 1.001);
+            let poor: Vec<usize> = known.iter().rev().take(3).copied().collect();
+            let (cost, sequence) = best(&problem, &orders, &sets, &poor);
+            assert!(problem.allows(&sequence), "case {case}: {sequence:?}");
+            close(problem.cost(&sequence), cost, "what it costs");
+            assert!(cost <= alone.0 + 1e-9, "case {case}: {cost} {}", alone.0);
+        }
+        assert!(helped > 5, "{helped}");
+    }
+}

@@ -133,3 +133,86 @@ impl Sets {
         self.all
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::samples::{close, problem};
+
+    /// The chance of each set is multiplied by the chances that its causes are cured.
+    #[test]
+    fn all_are_cured_as_the_definition_says() {
+        let mut rng = fastrand::Rng::with_seed(5);
+        for _ in 0..100 {
+            let problem = problem(&mut rng, 7);
+            let floor = 0.1 * rng.f64();
+            let sets = Sets::of(&problem, floor);
+            let cured: Vec<f64> = (0..problem.causes).map(|_| rng.f64()).collect();
+            let sum = |floor: f64, cured: &[f64]| -> f64 {
+                let kept = problem.remain.iter().filter(|(_, p)| *p >= floor);
+                let one = kept.map(|(set, p)| set.iter().fold(*p, |p, &c| p * cured[c]));
+                one.sum()
+            };
+            // Those that reach the floor stand for the others too.
+            let whole = sum(0.0, &[1.0; 7]);
+            let expected = sum(floor, &cured) * whole / sum(floor, &[1.0; 7]);
+            close(sets.all_cured(&cured), expected, "cured");
+            close(sets.uncured(&cured), 1.0 - expected, "left");
+            let mut held = 0.0;
+            sets.for_each(|set, chance| {
+                held += chance * set.iter().map(|&c| cured[c as usize]).product::<f64>();
+            });
+            close(held, expected, "set by set");
+            close(sets.chance_of_all(), whole, "all");
+            close(sets.never_cured(), 1.0 - whole, "never");
+        }
+    }
+
+    fn by_hand(chances: &[f64]) -> Problem {
+        Problem {
+            causes: chances.len(),
+            remain: (0..)
+                .map(|c| vec![c])
+                .zip(chances.iter().copied())
+                .collect(),
+            ..Problem::default()
+        }
+    }
+
+    /// The chance of each cause's own set.
+    fn kept(sets: &Sets, causes: usize) -> Vec<f64> {
+        let mut kept = vec![0.0; causes];
+        sets.for_each(|set, chance| {
+            if let [cause] = set {
+                kept[*cause as usize] += chance;
+            }
+        });
+        kept
+    }
+
+    /// By hand: 0.5, 0.3 and 0.1, a tenth never cured. What is left out is shared among the rest in
+    /// proportion, so that they carry 0.9.
+    #[test]
+    fn the_likelier_sets_stand_for_the_others() {
+        let problem = by_hand(&[0.5, 0.1, 0.3]);
+        let two = [0.5 * 0.9 / 0.8, 0.0, 0.3 * 0.9 / 0.8];
+        for (sets, expected) in [
+            (Sets::of(&problem, 0.1), [0.5, 0.1, 0.3]),
+            (Sets::of(&problem, 0.11), two),
+            (Sets::likeliest(&problem, 0.88, 9), two), // 0.8 of 0.9 is more than that share
+            (Sets::likeliest(&problem, 0.9, 9), [0.5, 0.1, 0.3]), // and less than that
+            (Sets::likeliest(&problem, 1.0, 2), [0.5, 0.1, 0.3]),
+            (Sets::likeliest(&problem, 1.0, 1), two),
+            (Sets::likeliest(&problem, 0.5, 9), [0.9, 0.0, 0.0]),
+        ] {
+            for (got, expected) in kept(&sets, 3).into_iter().zip(expected) {
+                close(got, expected, "chance of one set");
+            }
+            close(sets.never_cured(), 0.1, "never cured");
+            close(sets.uncured(&[1.0; 3]), 0.1, "left when all is cured");
+            close(sets.uncured(&[0.0; 3]), 1.0, "left when nothing is");
+        }
+        let nothing = Sets::of(&problem, 0.6);
+        close(nothing.uncured(&[1.0; 3]), 1.0, "nothing can be cured");
+    }
+}

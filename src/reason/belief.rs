@@ -83,6 +83,11 @@ impl Belief {
         let tied_odds: Vec<f64> = tied.iter().map(|&c| odds[c]).collect();
         let odds_of = |member: usize| tied_odds.get(member).copied().unwrap_or(0.0);
         let mut weights = subsets.unfold(1.0, |product, member| product * odds_of(member));
+        if free.is_empty() {
+            // Nothing makes a set that is too small large enough, and it must not set the scale.
+            let too_small = subsets.of_size(present.min).start;
+            weights.iter_mut().take(too_small).for_each(|w| *w = 0.0);
+        }
         for (number, factor) in factors.iter().enumerate() {
             let inner = Subsets::new(factor.scope().len(), present.max);
             let position = positions(&tied, factor.scope());

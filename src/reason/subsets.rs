@@ -337,6 +337,7 @@ mod tests {
                 count += 1;
             });
             assert_eq!(count, subsets.len());
+            assert!(!subsets.is_empty(), "the empty set is always there");
         }
     }
 

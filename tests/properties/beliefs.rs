@@ -5,14 +5,14 @@ use proptest::prelude::*;
 use straybelt::reason::subsets::Subsets;
 use straybelt::reason::{Belief, Engine, Evidence, Outlook, Seen, Worth, left_out};
 use straybelt::rulebook::index::{CauseAt, List, Place, SymptomAt};
-use straybelt::rulebook::network::Node;
+use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 
 use super::support::draw::{Case, case, cases, limits, network};
 use super::support::enumerate::{Enumeration, chance, sets};
 use super::support::{close, close_all};
 
 /// Open symptoms in no group with an answered member: those whose questions may be asked.
-fn askable(case: &Case) -> Vec<SymptomAt> {
+pub(super) fn askable(case: &Case) -> Vec<SymptomAt> {
     let evidence = &case.evidence;
     let open = |s: SymptomAt| evidence.symptoms[s] == Seen::Open;
     let told = |s: SymptomAt| {
@@ -297,4 +297,46 @@ fn causes_that_do_not_apply_are_out() {
         "marginals",
     );
     assert_eq!(belief.possible(), [CauseAt::at(3)]);
+}
+
+/// Two hundred answers, each of a chance of one or two thousandths: all of them together are less likely
+/// than any number that the machine can hold, and nothing is lost. By hand: of two causes one is present,
+/// and each is the likelier one in every second answer, so that their priors' odds, 1/4 and 1/9, decide.
+#[test]
+fn many_unlikely_answers_keep_their_digits() {
+    let says = |chance: f64| Voice {
+        weight: 1.0,
+        says: Says::Row(vec![chance, 1.0 - chance]),
+    };
+    let node = |number: usize| {
+        let turned = number % 2;
+        let voices = vec![
+            (CauseAt::at(turned), says(0.001)),
+            (CauseAt::at(1 - turned), says(0.002)),
+        ];
+        Node {
+            answers: 2,
+            kind: Kind::Pattern {
+                background: vec![0.5, 0.5],
+                voices: by_cause(voices),
+            },
+        }
+    };
+    let network = Network {
+        priors: [0.2, 0.1].into_iter().collect(),
+        nodes: (0..200).map(node).collect(),
+    };
+    let mut evidence = Evidence::none(2, 200);
+    evidence.symptoms = List::filled(Seen::Answered(0), 200);
+    let engine = Engine::new(&network, limits(1, 1));
+    let belief = Belief::of(&engine, &evidence).unwrap();
+    let expected = 100.0 * (0.001_f64.ln() + 0.002_f64.ln());
+    close(belief.log_evidence(), expected, "log evidence");
+    let marginals = belief.marginals();
+    close_all(marginals.as_slice(), &[9.0 / 13.0, 4.0 / 13.0], "chances");
+}
+
+fn by_cause<T>(mut links: Vec<(CauseAt, T)>) -> Vec<(CauseAt, T)> {
+    links.sort_by_key(|(cause, _)| *cause);
+    links
 }

@@ -12,5 +12,7 @@
 mod support;
 
 mod beliefs;
+mod draws;
 mod invariance;
 mod work;
+mod worth;

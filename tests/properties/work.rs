@@ -22,6 +22,8 @@ proptest! {
         let belief = Belief::of(&engine, evidence);
         prop_assert_eq!(belief.is_some(), truth.is_some());
         let (Some(belief), Some(truth)) = (belief, truth) else { return Ok(()) };
+        let applying = network.priors.places().filter(|c| evidence.causes[*c]);
+        prop_assert_eq!(belief.possible(), applying.collect::<Vec<CauseAt>>());
         close(belief.log_evidence(), truth.log_evidence, "log evidence");
         close_all(belief.marginals().as_slice(), &truth.marginals(), "present at the start");
         let outlook = Outlook::of(&belief, evidence, 0.0);
@@ -34,6 +36,32 @@ proptest! {
         }
         for standing in &outlook.standings {
             prop_assert!(standing.remaining.iter().all(|c| standing.present.contains(c)));
+        }
+    }
+
+    /// A floor keeps the sets that reach it, the one just on it included, with the chances they have. Where
+    /// the likely ways are to stand for the others, they carry the chance of all, in proportion.
+    #[test]
+    fn a_floor_keeps_what_reaches_it(case in worked_cases(4, 4), number in any::<usize>()) {
+        let engine = Engine::new(&case.network, case.present);
+        let answers = case.evidence.answers_alone();
+        let Some(belief) = Belief::of(&engine, &answers) else { return Ok(()) };
+        let all = Outlook::of(&belief, &answers, 0.0);
+        let floor = all.standings[number % all.standings.len()].chance;
+        let reach = all.standings.iter().filter(|s| s.chance >= floor).cloned();
+        prop_assert_eq!(Outlook::of(&belief, &answers, floor).standings, reach.collect::<Vec<_>>());
+        for evidence in [&answers, &case.evidence] {
+            let Some(belief) = Belief::of(&engine, evidence) else { continue };
+            let all = Outlook::of(&belief, evidence, 0.0).standings;
+            let likely = Outlook::likely(&belief, evidence, floor).standings;
+            let reach: Vec<&Standing> = all.iter().filter(|s| s.chance >= floor).collect();
+            prop_assert_eq!(likely.len(), reach.len());
+            let sum = |ways: &[&Standing]| ways.iter().map(|s| s.chance).sum::<f64>();
+            let share = sum(&all.iter().collect::<Vec<_>>()) / sum(&reach);
+            for (likely, way) in likely.iter().zip(&reach) {
+                prop_assert_eq!((&likely.present, &likely.remaining), (&way.present, &way.remaining));
+                close(likely.chance, way.chance * share, "in proportion");
+            }
         }
     }
 
@@ -183,4 +211,23 @@ fn found_as_suspected_by_hand() {
         "as suspected",
     );
     close(belief.log_evidence(), (0.5 * 0.98_f64).ln(), "log evidence");
+}
+
+/// "It runs true now" after work that cures nothing: if no report is ever wrong, nothing can be the case.
+#[test]
+fn what_cannot_be_is_not_believed() {
+    let network = Network {
+        priors: [0.2, 0.2].into_iter().collect(),
+        nodes: List::default(),
+    };
+    let engine = Engine::new(&network, Present { min: 1, max: 2 });
+    let mut evidence = Evidence::none(2, 0);
+    evidence.work.batches = vec![Batch {
+        cures: Vec::new(),
+        outcome: Some(Outcome::True),
+    }];
+    evidence.work.wrong = 0.0;
+    assert!(Belief::of(&engine, &evidence).is_none());
+    evidence.work.wrong = 0.05;
+    assert!(Belief::of(&engine, &evidence).is_some());
 }

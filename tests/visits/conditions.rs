@@ -1,5 +1,6 @@
 //! What applies to this conveyor after these answers.
 
+use straybelt::conveyor;
 use straybelt::reason::{Applies, Truth, truth};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::Book;
@@ -133,6 +134,74 @@ fn answers_that_do_not_apply_are_ignored_with_the_reason() {
     assert_eq!(with.ranked, alone.ranked);
     assert_eq!(with.ignored.len(), 2);
     assert!(with.next.is_empty(), "neither of them is offered");
+}
+
+/// A question that was never answered cannot be ignored, whether it applies or not.
+#[test]
+fn only_answers_are_ignored() {
+    let mut book = book();
+    book.symptoms[SymptomAt::at(1)].only_if = vec![answered(0, &[1])];
+    for first in [None, Some(0), Some(1)] {
+        let applies = applies(&book, &NOTHING_KNOWN, &[first, None, None]);
+        assert!(applies.ignored.is_empty(), "{first:?}");
+    }
+}
+
+/// A fix waits when all that keeps it out are questions not yet answered; it is told which.
+#[test]
+fn a_fix_waits_for_answers_alone() {
+    let mut book = book();
+    let (class, first, second) = (
+        conveyor_is("class", &["troughed"]),
+        answered(0, &[1]),
+        not(answered(1, &[1])),
+    );
+    book.fixes[FixAt::at(0)].only_if = vec![class.clone(), first.clone(), second.clone()];
+    let waiting = |book: &Book, facts: &Known, a: Option<usize>, b: Option<usize>| {
+        let applies = applies(book, facts, &[a, b, None]);
+        let at = |(fix, conditions)| {
+            assert_eq!(fix, FixAt::at(0));
+            conditions
+        };
+        let mut waiting = applies.waiting.into_iter().map(at);
+        let conditions = waiting.next();
+        assert!(waiting.next().is_none());
+        conditions
+    };
+    let (yes, no) = (Some(1), Some(0));
+    for (facts, a, b, expected) in [
+        (
+            &TROUGHED,
+            None,
+            None,
+            Some(vec![first.clone(), second.clone()]),
+        ),
+        (&TROUGHED, yes, None, Some(vec![second])),
+        (&TROUGHED, None, no, Some(vec![first])),
+        (&TROUGHED, yes, no, None),  // it applies
+        (&TROUGHED, no, None, None), // it never will
+        (&TROUGHED, None, yes, None),
+        (&FLAT, None, None, None),
+        (&NOTHING_KNOWN, None, None, None), // the conveyor is not known
+        (&NOTHING_KNOWN, yes, no, None),
+    ] {
+        assert_eq!(waiting(&book, facts, a, b), expected, "{a:?} {b:?}");
+    }
+    book.fixes[FixAt::at(0)].only_if = Vec::new();
+    assert_eq!(waiting(&book, &NOTHING_KNOWN, None, None), None);
+}
+
+/// What a conveyor's own file says is known of it, and nothing else.
+#[test]
+fn a_file_tells_what_is_known_of_a_conveyor() {
+    let text = "(class: \"flat\", crowned: \"yes\")".to_owned();
+    let (conveyor, problems) = conveyor::parse("a.ron", text).unwrap();
+    assert!(problems.is_empty(), "{problems:?}");
+    let is = |key: &str, value: &str| truth(&conveyor_is(key, &[value]), &conveyor, |_| None);
+    assert_eq!(is("class", "flat"), Truth::True);
+    assert_eq!(is("class", "package"), Truth::False);
+    assert_eq!(is("crowned", "yes"), Truth::True);
+    assert_eq!(is("take_up", "screw"), Truth::Unknown);
 }
 
 #[test]

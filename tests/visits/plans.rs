@@ -121,6 +121,12 @@ fn running_batches_need_no_isolation() {
 fn what_hardly_helps_is_not_planned() {
     assert_eq!(flat(&at_once(&book(&[0.9, 0.0951, 0.0049]))), [0, 1]);
     assert_eq!(flat(&at_once(&book(&[0.9, 0.0939, 0.0061]))), [0, 1, 2]);
+    // What counts is what the fix cures, not how likely its cause is.
+    for (chance, plan) in [(0.1, &[0][..]), (0.2, &[0, 1])] {
+        let mut book = book(&[0.96, 0.04]);
+        book.fixes[FixAt::at(1)] = fix(1.0, &[(1, chance)]);
+        assert_eq!(flat(&at_once(&book)), plan, "{chance} of 0.04");
+    }
 }
 
 /// A fix is done for the causes it cures that are likely enough, likeliest first.

@@ -4,7 +4,7 @@ use fastrand::Rng;
 use straybelt::reason::{Batch, Evidence, Found, Outcome, Present, Seen, Work};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, Place};
 use straybelt::rulebook::model::{Book, Reports};
-use straybelt::visit::{FoundReport, Reply, Told};
+use straybelt::visit::{Diagnosis, FoundReport, Reply, Told};
 
 use super::support::books::{self, fix, fixes};
 use super::support::close;
@@ -168,6 +168,50 @@ fn the_same_chance_again_is_no_gain() {
         2.0 / 3.0 * 0.9 + 0.9 / 3.0,
         "cured",
     );
+}
+
+/// By hand: a try with 0.5 left half of the first cause; a surer one, 0.9, cures four fifths of that, since
+/// both would have met the same easy cases: (0.9 - 0.5) / (1 - 0.5).
+#[test]
+fn a_surer_fix_cures_part_of_what_an_earlier_try_left() {
+    let mut book = two_to_one();
+    book.fixes[FixAt::at(0)] = fix(20.0, &[(0, 0.5)]);
+    let told = Told {
+        done: vec![fixes(&[0])],
+        ..Told::nothing(&book)
+    };
+    let plan = finding(&book, &told).plan;
+    let gains = plan.batches.iter().flat_map(|b| &b.steps);
+    let mut gains: Vec<(FixAt, f64)> = gains.map(|s| (s.fix, s.gain)).collect();
+    gains.sort_by_key(|(fix, _)| *fix);
+    assert_eq!(gains.len(), 2, "{gains:?}");
+    assert_eq!((gains[0].0, gains[1].0), (FixAt::at(1), FixAt::at(2)));
+    close(gains[0].1, 0.8 / 3.0, "four fifths of what is left");
+    close(gains[1].1, 0.9 / 3.0, "all of its own chance");
+    close(plan.cured_by_plan, (1.0 + 0.8 + 0.9) / 3.0, "cured");
+}
+
+/// Ways that leave the same are planned for together. By hand: of {first}, {second} and {both} with 6, 3
+/// and 2 in 11 a fix with 0.9 for the first leaves nothing, the first, the second or both with 5.4, 0.6,
+/// 4.8 and 0.2 in 11.
+#[test]
+fn what_the_work_left_is_planned_for() {
+    let mut book = two_to_one();
+    book.at_most = 2;
+    book.fixes[FixAt::at(1)] = fix(20.0, &[(0, 0.95)]);
+    let told = Told {
+        done: vec![fixes(&[0])],
+        ..Told::nothing(&book)
+    };
+    let diagnosis = Diagnosis::new(&book);
+    let problem = diagnosis.planning(&finding(&book, &told)).unwrap();
+    assert_eq!(problem.fixes.len(), 2);
+    let cured = |fixes: &[usize]| 11.0 * problem.all_cured(fixes.iter().copied());
+    close(cured(&[]), 5.4, "nothing remains");
+    close(cured(&[0]), 5.4 + 0.6 * 0.5, "another try at the first");
+    close(cured(&[1]), 5.4 + 4.8 * 0.9, "the second");
+    let both = 5.4 + 0.6 * 0.5 + 4.8 * 0.9 + 0.2 * 0.5 * 0.9;
+    close(cured(&[0, 1]), both, "both");
 }
 
 #[test]
