@@ -5,6 +5,8 @@
 
 use std::convert::Infallible;
 
+use unicode_width::UnicodeWidthStr;
+
 use crate::ask::{Ask, Lost};
 use crate::show::page::{Page, Screen};
 use crate::source::unprintable;
@@ -98,6 +100,12 @@ impl<'a> Form<'a> {
         self.show(|page| {
             page.para(words);
         });
+    }
+
+    /// Whether a question fits one line together with its label and room to type.
+    pub(super) fn fits(&self, ask: &str, label: &str) -> bool {
+        const ROOM: usize = 8;
+        ask.width() + label.width() + ROOM < self.screen.width
     }
 
     /// A line that `read` makes sense of; what it says otherwise is shown and the line asked for again.

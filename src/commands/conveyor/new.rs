@@ -122,7 +122,14 @@ fn sizes(form: &mut Form, sheet: &mut Sheet) -> Filled<()> {
                 quantity::example(dimension.kind, units)
             )]
         };
-        let size = form.line(&format!("{} [{unit}]", dimension.ask), &help, &|line| {
+        let label = format!("[{unit}]");
+        let label = if form.fits(dimension.ask, &label) {
+            format!("{} {label}", dimension.ask)
+        } else {
+            form.say(dimension.ask);
+            label
+        };
+        let size = form.line(&label, &help, &|line| {
             if line.is_empty() {
                 return Ok(None);
             }

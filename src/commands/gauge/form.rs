@@ -5,6 +5,7 @@ use crate::ask::{Ask, Lost};
 use crate::commands::form::{Filled, Form, KEYS};
 use crate::gauge::given::Gathered;
 use crate::gauge::{Gauge, Given, Need, Outcome, Readings, Row, Rows, Side, Takes, Wanted, Way};
+use crate::show::belief::capital;
 use crate::show::gauge as pages;
 use crate::show::page::Screen;
 
@@ -129,23 +130,41 @@ fn one(
     must: bool,
 ) -> Filled<Option<Given>> {
     let told = bench.told();
-    let label = format!("{before}{}", pages::prompt(told, wanted));
+    let (ask, label) = pages::prompt(told, wanted);
+    let ask = format!("{before}{ask}");
+    // A question that would be torn where it is typed stands above.
+    let label = if form.fits(&ask, &label) {
+        format!("{ask} {label}")
+    } else {
+        form.say(&ask);
+        label
+    };
     let help = |_: &str| pages::help(told, wanted);
     form.line(&label, &help, &|line| {
         if line.is_empty() && !must {
             return Ok(None);
         }
-        let line = own_side(bench, wanted.takes, line);
+        let line = meant(bench, wanted.takes, line);
         wanted
             .takes
             .read(&line, bench.units)
             .map(Some)
-            .map_err(|error| format!("{error}. Such as: {}", wanted.takes.example(bench.units)))
+            .map_err(|error| {
+                let error = capital(&error.to_string());
+                format!("{error}. Such as: {}", wanted.takes.example(bench.units))
+            })
     })
 }
 
-/// A side may be typed by the name it has here.
-fn own_side(bench: &Bench, takes: Takes, line: &str) -> String {
+/// A side may be typed by the name it has here, a word by as many of its first letters as tell it from the others.
+fn meant(bench: &Bench, takes: Takes, line: &str) -> String {
+    if let Takes::Choice(words) = takes {
+        let typed = line.to_lowercase();
+        let mut begin = words.iter().filter(|(word, _)| word.starts_with(&typed));
+        if let (Some((only, _)), None) = (begin.next(), begin.next()) {
+            return (*only).to_owned();
+        }
+    }
     if let Takes::Side = takes {
         for side in [Side::Left, Side::Right] {
             if bench.sides.of(side).eq_ignore_ascii_case(line) {

@@ -151,22 +151,28 @@ fn state_words(state: State) -> &'static str {
     }
 }
 
-/// The prompt of a reading: what is asked, in which unit a bare number counts.
-pub fn prompt(told: Told, wanted: &Wanted) -> String {
+/// A reading that is asked for: the question, and what stands where it is typed (the unit of a bare number, the
+/// words on offer).
+pub fn prompt(told: Told, wanted: &Wanted) -> (String, String) {
     let ask = told.sides.fill(wanted.ask);
     let unit = wanted
         .takes
         .kind()
         .map_or("", |kind| quantity::unit(kind, told.units));
-    match wanted.takes {
-        _ if !unit.is_empty() => format!("{ask} [{unit}]"),
+    let label = match wanted.takes {
+        _ if !unit.is_empty() => format!("[{unit}]"),
         Takes::Choice(words) => {
             let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-            format!("{ask} ({})", words.join("/"))
+            words.join("/")
         }
-        Takes::Side => format!("{ask} (left/right)"),
-        _ => ask,
-    }
+        Takes::Side => {
+            let (left, right) = (&told.sides.left, &told.sides.right);
+            format!("{left}/{right}").to_lowercase()
+        }
+        Takes::Count => "Number".to_owned(),
+        _ => "Name".to_owned(),
+    };
+    (ask, label)
 }
 
 /// What may be typed for a reading, and what happens without it.
@@ -209,7 +215,7 @@ pub fn answered(screen: Screen, told: Told, answers: &[(SymptomAt, Option<Answer
     if answers.is_empty() {
         return page.finish();
     }
-    page.blank().head("In a visit it answers");
+    page.line(Ink::Plain, "").head("In a visit it answers");
     for (symptom, answer) in answers {
         let symptom = &told.book.symptoms[*symptom];
         let says = answer.map_or("too close to call: counts neither way", |answer| {
