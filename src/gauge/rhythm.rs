@@ -48,6 +48,20 @@ pub struct Rhythm {
     pub like: Option<Body>,
 }
 
+/// What the first two waves of a turn hold of all of them, squared, when the movement is a jump and no sway.
+const SWAY: f64 = 0.7;
+
+impl Rhythm {
+    /// Whether the edge jumps and comes back: a jump has many waves per turn, a sway one or two.
+    pub fn jumps(&self) -> bool {
+        let squares = |most: usize| -> f64 {
+            let waves = self.amplitudes_m.iter().take(most);
+            waves.map(|size| size * size).sum()
+        };
+        squares(2) < SWAY * squares(usize::MAX)
+    }
+}
+
 impl Rhythm {
     /// The largest of its waves: how many per turn, and amplitude in m.
     pub fn largest(&self) -> (usize, f64) {

@@ -82,7 +82,7 @@ impl Measured {
 }
 
 /// What the outcome of a gauge answers by the rule book: each symptom that names the gauge and of which the
-/// readings speak; nothing when it is too close to call, or when the word means no answer.
+/// readings speak; nothing when it is too close to call. A word that means no answer leaves its symptom out.
 pub fn answered(
     book: &Book,
     gauge: &Gauge,
@@ -97,11 +97,11 @@ pub fn answered(
                 .as_ref()
                 .filter(|by| by.gauge.id == gauge.id)?;
             let (_, word) = spoken_of(by.tell.id)?;
-            let answer = word.and_then(|word| {
-                let meant = by.means.iter().find(|(known, _)| *known == word);
-                meant.map(|(_, answer)| *answer)
-            });
-            Some((at, answer))
+            let Some(word) = word else {
+                return Some((at, None));
+            };
+            let (_, answer) = by.means.iter().find(|(known, _)| known == word)?;
+            Some((at, Some(*answer)))
         })
         .collect()
 }

@@ -246,7 +246,7 @@ fn each_rhythm_tells_its_word() {
         }),
     )
     .unwrap();
-    assert_eq!(tells(&belt, "moves"), Some("belt-turn"));
+    assert_eq!(tells(&belt, "moves"), Some("belt-sway"));
     assert!((figure(&belt, "amplitude-belt").size.si() - 0.02).abs() < 2e-4);
     // 0.02^2 of 0.02^2 + 0.004^2 and what the reading scatter of variance 1e-6/3 leaves.
     let expected = 2e-4 / (2e-4 + 8e-6 + 3.3e-7);
@@ -326,7 +326,7 @@ fn a_jump_points_to_the_splice_and_a_slow_weave_to_a_bow() {
         }),
     )
     .unwrap();
-    assert_eq!(tells(&jump, "moves"), Some("belt-turn"));
+    assert_eq!(tells(&jump, "moves"), Some("belt-jump"));
     assert!(format!("{:?}", jump.work).contains("look at the splice, whether it is square"));
     let bow = traced(MACHINE, &record(8.0, 0.1, |t| 0.02 * wave(BELT_HZ, t))).unwrap();
     assert!(format!("{:?}", bow.work).contains("bowed length"));
@@ -370,7 +370,7 @@ fn only_a_long_record_tells_a_pulley_from_the_belts_waves() {
 #[test]
 fn parts_too_quick_for_the_readings_are_named() {
     let outcome = traced(MACHINE, &record(6.0, 0.4, |t| 0.02 * wave(BELT_HZ, t))).unwrap();
-    assert_eq!(tells(&outcome, "moves"), Some("belt-turn"));
+    assert_eq!(tells(&outcome, "moves"), Some("belt-sway"));
     assert!(
         outcome
             .figures

@@ -12,6 +12,7 @@
 
 mod finding;
 mod help;
+mod measuring;
 mod opening;
 mod past;
 mod site;

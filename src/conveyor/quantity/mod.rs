@@ -7,7 +7,7 @@ mod shown;
 mod units;
 
 pub use read::{Refused, of_unit, read};
-pub use shown::{example, unit};
+pub use shown::{distance_words, example, unit};
 pub use uom::si::f64::{
     Angle, Force, Length, LinearMassDensity, Ratio, SurfaceTension, TemperatureInterval,
     ThermodynamicTemperature, Time, Velocity,

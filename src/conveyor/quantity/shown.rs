@@ -48,6 +48,15 @@ pub fn example(kind: Kind, units: Units) -> &'static str {
     }
 }
 
+/// A place along the conveyor, in metres: on an axis all are of one unit, however near to nothing.
+pub fn distance_words(metres: f64, units: Units) -> String {
+    let length = Length::new::<meter>(metres);
+    match units {
+        Units::Inch => format!("{} ft", fixed(length.get::<foot>(), 1)),
+        Units::Metric | Units::Both => format!("{} m", fixed(metres, 1)),
+    }
+}
+
 impl Quantity {
     /// The quantity in words, rounded to what a tape or gauge can tell.
     pub fn words(self, units: Units) -> String {

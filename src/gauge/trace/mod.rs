@@ -21,7 +21,14 @@ pub const GAUGE: Gauge = Gauge {
     ways: &[asked::EDGE],
     tells: &[Tell {
         id: "moves",
-        words: &["belt-turn", "pulley-turn", "roll-turn", "slow", "none"],
+        words: &[
+            "belt-jump",
+            "belt-sway",
+            "pulley-turn",
+            "roll-turn",
+            "slow",
+            "none",
+        ],
     }],
     work,
 };
@@ -58,9 +65,9 @@ pub(super) enum Moves {
 }
 
 impl Moves {
-    fn word(self) -> Option<&'static str> {
+    fn word(self, weave: &Weave) -> Option<&'static str> {
         match self {
-            Self::With(body) => Some(word(body)),
+            Self::With(body) => Some(word(body, weave)),
             Self::Slow => Some("slow"),
             Self::None | Self::Still => Some("none"),
             Self::Unclear | Self::BeltOr(..) => None,
@@ -68,9 +75,11 @@ impl Moves {
     }
 }
 
-fn word(body: Body) -> &'static str {
+fn word(body: Body, weave: &Weave) -> &'static str {
+    let rhythm = weave.rhythms.iter().find(|rhythm| rhythm.body == body);
     match body {
-        Body::Belt => "belt-turn",
+        Body::Belt if rhythm.is_some_and(Rhythm::jumps) => "belt-jump",
+        Body::Belt => "belt-sway",
         Body::TailPulley | Body::HeadPulley => "pulley-turn",
         Body::CarryRoll | Body::ReturnRoll => "roll-turn",
     }
@@ -155,7 +164,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         says,
         verdict,
         figures: figures(&weave, error_m, limit, moves_with),
-        tells: vec![("moves", moves_with.word())],
+        tells: vec![("moves", moves_with.word(&weave))],
         work,
         notes,
         plot: Some(Plot::Points(plot(&weave, moves_with))),

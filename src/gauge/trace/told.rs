@@ -146,13 +146,7 @@ pub(super) fn speak(weave: &Weave, moves: Moves) -> (Words, Vec<Words>) {
 fn look(body: Body, rhythm: Option<&Rhythm>) -> Words {
     match body {
         Body::Belt => {
-            // A jump has many waves per turn, a bow one or two.
-            let jump = rhythm.is_some_and(|it| {
-                let all: f64 = it.amplitudes_m.iter().map(|size| size * size).sum();
-                let slow: f64 = it.amplitudes_m.iter().take(2).map(|size| size * size).sum();
-                slow < 0.7 * all
-            });
-            if jump {
+            if rhythm.is_some_and(Rhythm::jumps) {
                 say!(
                     "It jumps and comes back once per belt turn: look at the splice, whether it is square."
                 )

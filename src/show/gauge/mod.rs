@@ -201,7 +201,7 @@ pub fn answers(known: &Known, answers: &[(SymptomAt, Option<AnswerAt>)]) -> Stri
             let symptom = &known.book().symptoms[*symptom];
             let says = match answer {
                 Some(answer) => known.fill(&symptom.answers[*answer].says),
-                None => "too close to call, so it counts neither way".to_owned(),
+                None => "it does not tell, so it counts neither way".to_owned(),
             };
             format!("{} - {says}.", known.fill(&symptom.ask))
         })
@@ -232,6 +232,7 @@ const FLAT: f64 = 1e-12;
 /// A size of a plot in words.
 fn size_words(told: Told, kind: Option<quantity::Kind>, si: f64) -> String {
     match kind {
+        Some(quantity::Kind::Distance) => quantity::distance_words(si, told.units),
         Some(kind) => Quantity::of(kind, si).words(single(told.units)),
         None => Quantity::Number(si).words(told.units),
     }
