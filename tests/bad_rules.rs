@@ -22,7 +22,8 @@ use straybelt::show::problem::{line, page};
 const ELSEWHERE: &[&str] = &[
     "folder-again",
     "contradiction", // conveyor/mod.rs
-    "unknown-fact",  // conveyor/mod.rs
+    "unknown-fact",  // conveyor/reader.rs
+    "quantity",      // conveyor/reader/sizes.rs
     "encoding",      // below
     "too-large",     // below
     "too-deep",      // below

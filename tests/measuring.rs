@@ -148,7 +148,7 @@ fn a_fault_in_a_table_is_named_with_file_line_and_column() {
         wrong.contains(&format!("{file}: line 3, column gap: \"fifty\"")),
         "{wrong}"
     );
-    std::fs::write(&file, "station,gap\n0,50\n3,50\n3,50\n").unwrap();
+    std::fs::write(&file, "station,gap\n0,50\n3,50\n3,50\n6,50\n").unwrap();
     let twice = site.refused(&[
         "gauge", "frame", "--by", "string", "--line", "left", "--csv", &file,
     ]);
@@ -238,7 +238,7 @@ fn sizes_that_cannot_be_are_errors_with_their_place() {
     for (wrong, says) in [
         (
             "(belt: (width: \"1200 mm\"), tail: (face: \"950 mm\"))",
-            "wrong.ron:1:15",
+            "wrong.ron:1:16",
         ),
         ("(belt: (width: \"-800 mm\"))", "out of reason"),
         ("(belt: (wdith: \"800 mm\"))", "did you mean `width`?"),

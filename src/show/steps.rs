@@ -231,3 +231,41 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
         }
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test that cannot go on fails loudly")]
+mod tests {
+    use super::*;
+    use crate::rulebook::load::default_book;
+    use crate::show::words::{Amount, Sides};
+    use crate::visit::ConveyorFacts;
+
+    #[test]
+    fn what_was_measured_stands_with_the_steps_of_the_fixes_that_ask_for_it() {
+        let book = default_book().unwrap();
+        let facts = ConveyorFacts::default();
+        let sides = Sides::named(None, None);
+        let answers = book.symptoms.map(|_| None);
+        let amounts = [Amount {
+            gauge: "takeup",
+            says: vec!["Slacken the RIGHT screw by 12 mm.".to_owned()],
+        }];
+        let known = Known::new(&book, &facts, &sides, &answers).with_amounts(&amounts);
+        let said = "As measured with the gauge takeup: Slacken the RIGHT screw by 12 mm.";
+        for (at, fix) in book.fixes.iter() {
+            let asks = fix.amounts_from.iter().any(|gauge| gauge.id == "takeup");
+            let words = fix_text(&book, &known, at, false);
+            assert_eq!(
+                words.text.iter().any(|line| line == said),
+                asks,
+                "{}",
+                fix.id
+            );
+        }
+        assert!(
+            book.fixes
+                .values()
+                .any(|fix| fix.amounts_from.iter().any(|gauge| gauge.id == "takeup"))
+        );
+    }
+}

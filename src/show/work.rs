@@ -137,6 +137,14 @@ fn step_short(page: &mut Page, known: &Known, number: usize, step: &PlanStep, fi
         ),
     );
     page.item("    for: ", &causes(book, &step.for_causes));
+    let measured = fix
+        .amounts_from
+        .iter()
+        .filter(|gauge| !known.amounts(gauge.id).is_empty());
+    for gauge in measured {
+        let says = format!("with the gauge {}: amounts stand with its steps", gauge.id);
+        page.item("    measured ", &says);
+    }
     page.item("    here because: ", &why_here(book, step));
 }
 

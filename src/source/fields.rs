@@ -188,6 +188,12 @@ impl<'t> Reader<'t> {
             let pairs: JsonPairs<'t> = self.json_text(slice)?;
             return Ok(pairs.0);
         }
+        // Brackets with nothing but comments in them are no fields, not no brackets.
+        let inside = slice.get(1..slice.len().saturating_sub(1));
+        if slice.ends_with([')', '}']) && inside.is_some_and(|inside| self.bare(inside).is_empty())
+        {
+            return Ok(Vec::new());
+        }
         let pairs: RonPairs<'t> = self.ron_text(slice)?;
         Ok(pairs.0)
     }

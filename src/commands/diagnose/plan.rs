@@ -23,6 +23,15 @@ const KEYS: [KeyKind; 7] = [
     KeyKind::Help,
 ];
 
+/// The keys beside the plan, where there is nothing to measure.
+const CAUSE_KEYS: [KeyKind; 5] = [
+    KeyKind::Back,
+    KeyKind::SoFar,
+    KeyKind::Moved,
+    KeyKind::Stop,
+    KeyKind::Help,
+];
+
 /// What two of them mean here.
 const OWN: [OwnKey; 2] = [
     (
@@ -257,7 +266,7 @@ fn one_cause(talk: &mut Talk) -> Result<(), Away> {
                 )
             })
             .collect(),
-        keys: &KEYS,
+        keys: &CAUSE_KEYS,
         own: &[],
     };
     let Got::Choice(place) = talk.put(&asked, None)? else {
@@ -300,7 +309,7 @@ fn fits(talk: &mut Talk) -> Result<bool, Away> {
         around: String::new(),
         ask: "Which would you look at again?".to_owned(),
         answers,
-        keys: &KEYS,
+        keys: &CAUSE_KEYS,
         own: &[],
     };
     match talk.put(&asked, None)? {
