@@ -288,3 +288,25 @@ fn a_limit_of_the_sites_own_stands_in_place_of_the_tools() {
     assert_eq!(own["verdict"], "within");
     assert!(own.to_string().contains("set by this site"));
 }
+
+#[test]
+fn what_a_gauge_had_to_ask_for_is_kept_if_that_is_wished() {
+    let site = Site::new();
+    let file = site.path("oq-31.ron");
+    let before = "// the hired one\n(name: \"OQ-31\", belt: (width: \"800 mm\"))\n";
+    for (keep, kept) in [("n", false), ("y", true)] {
+        std::fs::write(&file, before).unwrap();
+        let typed = format!("2\n120\n132\nmore\n\n\n1150\n\n\n\n\n\n\n{keep}\n");
+        let output = site.run(&["gauge", "takeup", "--conveyor", &file, "--plain"], &typed);
+        assert_eq!(output.status.code(), Some(0), "{}", text(&output));
+        let after = std::fs::read_to_string(&file).unwrap();
+        assert_eq!(after != before, kept, "{after}");
+        assert!(after.contains("// the hired one"));
+        let shown = site.json(&["conveyor", "show", &file]);
+        assert_eq!(
+            shown["dimensions"]["tail.bearing_centres"]["size"] == 1.15,
+            kept,
+            "{shown:#}"
+        );
+    }
+}

@@ -1,4 +1,4 @@
-//! A new file, whole or not at all, and never over one that is there.
+//! Files whole or not at all: a new one, never over one that is there; one written anew, if it still is what was read.
 
 use std::fs::{self, OpenOptions};
 use std::io::{self, Write};
@@ -34,6 +34,34 @@ pub(super) fn write_new(path: &Path, text: &str) -> io::Result<()> {
         for folder in made.iter().rev() {
             let _ = fs::remove_dir(folder);
         }
+    }
+    written
+}
+
+/// Writes a file anew beside itself and puts it in its place, if it still is what was read.
+///
+/// # Errors
+/// If it has changed since, or cannot be written; then it is as it was.
+pub(super) fn write_over(path: &Path, old: &str, new: &str) -> io::Result<()> {
+    let mark = "\u{feff}";
+    let now = fs::read_to_string(path)?;
+    let bare = now.strip_prefix(mark).unwrap_or(&now);
+    if bare != old {
+        return Err(io::Error::other("it changed in the meantime"));
+    }
+    let begin = if bare.len() < now.len() { mark } else { "" };
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    let beside = path.with_file_name(format!(".{name}.{}.new", std::process::id()));
+    let mut file = OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(&beside)?;
+    let written = file
+        .write_all(format!("{begin}{new}").as_bytes())
+        .and_then(|()| file.sync_all())
+        .and_then(|()| fs::rename(&beside, path));
+    if written.is_err() {
+        let _ = fs::remove_file(&beside);
     }
     written
 }

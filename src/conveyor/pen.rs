@@ -195,9 +195,19 @@ fn with_size(name: &str, text: &str, path: &str, size: &str) -> Option<String> {
         (false, '{') => format!("{}: {{ {}: {value} }}", named(group), quoted(key)),
         (false, _) => format!("{group}: ({key}: {value})"),
     };
-    let comma = if inside.is_empty() { "" } else { "," };
+    let comma = match (inside.is_empty(), tail_begins_anew(text, open)) {
+        (true, _) => "",
+        (false, true) => ",",
+        (false, false) => ",\n    ",
+    };
     let (head, tail) = text.split_at_checked(open + bracket.len_utf8())?;
     Some(format!("{head}\n    {added}{comma}{tail}"))
+}
+
+/// Whether what stands behind the bracket begins with a blank or a line of its own.
+fn tail_begins_anew(text: &str, open: usize) -> bool {
+    let behind = text.get(open..).map(|rest| rest.chars().nth(1));
+    behind.flatten().is_some_and(char::is_whitespace)
 }
 
 /// Where the outermost bracket opens, comments passed over.

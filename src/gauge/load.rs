@@ -9,8 +9,8 @@ use super::outcome::{Bars, Figure, Outcome, Plot, Verdict};
 use super::readings::{Amiss, Keyed, Kind, Need, Readings, Takes, Wanted};
 use super::words::{Side, Words};
 use super::{Gauge, Mark, Setting, Tell, Way};
+use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
-use crate::rulebook::model::State;
 use crate::say;
 
 const WIDTH: Wanted = Wanted {

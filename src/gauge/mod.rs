@@ -42,7 +42,7 @@ pub use outcome::{Figure, Outcome, Plot, Verdict};
 pub use readings::{Amiss, Column, Given, Keyed, Kind, Need, Readings, Row, Rows, Takes, Wanted};
 pub use words::{Piece, Side, Words};
 
-use crate::rulebook::model::State;
+use crate::conveyor::State;
 
 /// A gauge.
 #[derive(Debug)]

@@ -8,8 +8,8 @@ use super::readings::{Amiss, Keyed, Kind, Need, Readings, Rows, Takes, Wanted};
 use super::two_way::Table;
 use super::words::{Side, Words};
 use super::{Gauge, Mark, Setting, Tell, Way};
+use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
-use crate::rulebook::model::State;
 use crate::say;
 
 /// The gauge.

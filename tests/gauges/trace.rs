@@ -1,6 +1,6 @@
 //! Waves in records, and the gauge `trace`.
 
-use std::f64::consts::TAU;
+use std::f64::consts::{FRAC_PI_3, TAU};
 
 use proptest::prelude::*;
 use straybelt::conveyor::quantity::Quantity;
@@ -42,7 +42,7 @@ fn uneven() -> (Vec<f64>, Vec<f64>) {
         .iter()
         .map(|t| {
             8.0 * (TAU * t / 41.066_667 - 0.6).cos()
-                + 2.0 * (TAU * t / 1.047_197_551_2 + 0.4).cos()
+                + 2.0 * (TAU * t / FRAC_PI_3 + 0.4).cos()
                 + 1.0
         })
         .collect();
@@ -53,7 +53,7 @@ fn uneven() -> (Vec<f64>, Vec<f64>) {
 #[test]
 fn an_uneven_record_gives_its_waves_back() {
     let (times, values) = uneven();
-    let both: Vec<Comb> = [41.066_667, 1.047_197_551_2]
+    let both: Vec<Comb> = [41.066_667, FRAC_PI_3]
         .iter()
         .flat_map(|period| one(1.0 / period))
         .collect();
@@ -166,7 +166,7 @@ fn the_quick_look_is_near_the_exact_one() {
                 "{frequency}: {got} for {exact}"
             );
         }
-        let peak = quick.at(1.0 / 1.047_197_551_2);
+        let peak = quick.at(1.0 / FRAC_PI_3);
         assert!(
             (quick.amplitude(peak) - 2.0).abs() < 0.4,
             "{}",

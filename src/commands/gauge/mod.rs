@@ -2,11 +2,13 @@
 
 mod flags;
 pub(super) mod form;
+mod keep;
 
 use std::io::{self, Write};
 use std::path::Path;
 
 use super::{Streams, asker, setting};
+use crate::ask::Lost;
 use crate::cli::{GaugeArgs, GaugeCall, GaugeFormat};
 use crate::conveyor::quantity::{Quantity, Units};
 use crate::conveyor::{self, Conveyor};
@@ -124,14 +126,29 @@ fn talk(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> io::Result<Ex
         Some(way) => Ok(Some(way)),
         None => form::choose(ask.as_mut(), screen, bench, call.gauge),
     };
-    let measured = way.and_then(|way| match way {
-        Some(way) => form::measure(ask.as_mut(), screen, bench, call.gauge, way),
-        None => Err(crate::ask::Lost::EndOfInput),
+    let measured = way.and_then(|way| {
+        let way = way.ok_or(Lost::EndOfInput)?;
+        let measured = form::measure(ask.as_mut(), screen, bench, call.gauge, way)?;
+        Ok((way, measured))
     });
-    drop(ask);
     match measured {
-        Ok(measured) => print(call, bench, &measured.readings, &measured.outcome, streams),
-        Err(crate::ask::Lost::Interrupted) => Ok(Exit::Interrupted),
+        Ok((way, measured)) => {
+            let exit = print(call, bench, &measured.readings, &measured.outcome, streams)?;
+            streams.out.flush()?;
+            if let Some(path) = &call.conveyor {
+                keep::offer(
+                    ask.as_mut(),
+                    screen,
+                    bench,
+                    way,
+                    &measured.readings,
+                    path,
+                    streams,
+                )?;
+            }
+            Ok(exit)
+        }
+        Err(Lost::Interrupted) => Ok(Exit::Interrupted),
         Err(_) => {
             writeln!(
                 streams.err,

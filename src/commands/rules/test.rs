@@ -11,6 +11,7 @@ use serde::Serialize;
 use super::{does_not_load, tell};
 use crate::cli::{ReportFormat, TestArgs};
 use crate::commands::Streams;
+use crate::commands::new_file::write_over;
 use crate::exit::Exit;
 use crate::problem::{Problems, Report};
 use crate::proof::accept::rewritten;
@@ -269,30 +270,6 @@ fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> io::Res
         )?;
     }
     Ok(if by_hand { Exit::Problems } else { Exit::Done })
-}
-
-/// Writes a file anew beside itself and puts it in its place, if it still is what was read.
-fn write_over(path: &Path, old: &str, new: &str) -> io::Result<()> {
-    let mark = "\u{feff}";
-    let now = fs::read_to_string(path)?;
-    let bare = now.strip_prefix(mark).unwrap_or(&now);
-    if bare != old {
-        return Err(io::Error::other("it changed while the cases ran"));
-    }
-    let begin = if bare.len() < now.len() { mark } else { "" };
-    let beside = path.with_extension("ron.new");
-    let mut file = fs::OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(&beside)?;
-    let written = file
-        .write_all(format!("{begin}{new}").as_bytes())
-        .and_then(|()| file.sync_all())
-        .and_then(|()| fs::rename(&beside, path));
-    if written.is_err() {
-        let _ = fs::remove_file(&beside);
-    }
-    written
 }
 
 /// When each file below a folder was last changed.

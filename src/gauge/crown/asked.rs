@@ -1,7 +1,7 @@
 //! What is asked for, and how it is measured.
 
 use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
-use crate::rulebook::model::State;
+use crate::conveyor::State;
 
 const PULLEY: Wanted = Wanted {
     key: "pulley",

@@ -2,7 +2,7 @@
 
 use super::super::taken::ERROR;
 use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
-use crate::rulebook::model::State;
+use crate::conveyor::State;
 
 const STATION: Column = Column {
     key: "station",

@@ -7,8 +7,8 @@ use super::readings::Keyed;
 use super::{
     Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Takes, Tell, Wanted, Way, known,
 };
+use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
-use crate::rulebook::model::State;
 use crate::say;
 
 /// The gauge.

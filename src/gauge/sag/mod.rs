@@ -10,7 +10,7 @@ use super::limits::Shipped;
 use super::readings::Keyed;
 use super::tension::{self, Holds};
 use super::{Amiss, Gauge, Kind, Mark, Outcome, Readings, Rows, Setting, Tell, Way, asked, known};
-use crate::rulebook::model::State;
+use crate::conveyor::State;
 use crate::say;
 use asks::{
     CARRY_PITCH, CARRY_SPACING, CENTRES, ERROR, FULL_LOAD, LAGGING, LOAD, MASS, MOTOR, PLACE, PULL,

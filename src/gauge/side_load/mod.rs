@@ -14,8 +14,8 @@ use super::{
     Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Side, Takes, Wanted, Way, asked,
     known, tension,
 };
+use crate::conveyor::State;
 use crate::gauge::readings::Keyed;
-use crate::rulebook::model::State;
 use crate::say;
 use model::Turn;
 

@@ -2,7 +2,7 @@
 
 use super::super::taken::ERROR;
 use super::super::{Kind, Need, Takes, Wanted, Way};
-use crate::rulebook::model::State;
+use crate::conveyor::State;
 
 const fn distance(key: &'static str, ask: &'static str) -> Wanted {
     Wanted {

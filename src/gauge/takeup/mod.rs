@@ -11,7 +11,7 @@ use super::{
     Amiss, Figure, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Side, Takes, Tell, Verdict,
     Wanted, Way, asked, known, tension,
 };
-use crate::rulebook::model::State;
+use crate::conveyor::State;
 use crate::say;
 
 /// The gauge.

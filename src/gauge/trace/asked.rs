@@ -1,10 +1,10 @@
 //! What the gauge `trace` asks for, and reading it.
 
+use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::Way;
 use crate::gauge::readings::{Amiss, Keyed, Kind, Need, Readings, Rows, Takes, Wanted};
 use crate::gauge::rhythm::{Body, Turning};
-use crate::rulebook::model::State;
 use crate::say;
 
 const fn size(

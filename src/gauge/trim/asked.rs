@@ -1,11 +1,11 @@
 //! What the gauge `trim` asks for, and checking it.
 
 use super::Strand;
+use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::Way;
 use crate::gauge::readings::{Amiss, Keyed, Kind, Need, Readings, Takes, Wanted};
 use crate::gauge::words::Side;
-use crate::rulebook::model::State;
 use crate::say;
 
 const fn may(

@@ -4,6 +4,7 @@
 mod work;
 
 use super::words::Words;
+pub use crate::conveyor::State;
 use crate::gauge::{Gauge, Tell};
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, List, SourceAt, SymptomAt};
 use crate::rulebook::network::Network;
@@ -157,19 +158,6 @@ pub struct Answer {
     pub id: String,
     /// What the person reads; may hold `{left}` and `{right}`.
     pub says: String,
-}
-
-/// The state a machine must be in for a question or a fix.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize,
-)]
-pub enum State {
-    /// History, weather, papers.
-    Anywhere,
-    /// Watched from outside the guards, nothing touched.
-    Running,
-    /// Stopped, isolated, locked, tagged, tried.
-    LockedOut,
 }
 
 /// A condition on the conveyor or on an earlier answer.
