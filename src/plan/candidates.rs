@@ -1,10 +1,13 @@
 //! From the book and the belief to a planning problem, and back to a plan.
 
+use std::ops::Range;
+
 use super::order::Orders;
 use super::problem::{PlanFix, Problem, Sequence};
 use super::sets::Sets;
+use super::shape::Shape;
 use super::{Plan, PlanBatch, PlanStep, exact, quick, search};
-use crate::reason::Outlook;
+use crate::reason::{Outlook, Standing};
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
 use crate::rulebook::model::{Book, State};
 
@@ -48,6 +51,36 @@ pub struct Candidates {
     numbers: List<CauseAt, Option<usize>>,
 }
 
+/// [`Candidates`] made ready to be planned with again and again, while only the chances of how things
+/// stand change.
+#[derive(Debug)]
+pub struct Ground {
+    problem: Problem,
+    fixes: Vec<FixAt>,
+    orders: Orders,
+    shape: Shape,
+}
+
+impl Ground {
+    /// Expected minutes of a plan by the quick planner, and its order, if the ways in which things may
+    /// stand have these chances. An order that is known from elsewhere is tried too.
+    pub fn quick(
+        &mut self,
+        chances: &[f64],
+        locked_out: bool,
+        known: &[FixAt],
+    ) -> (f64, Vec<FixAt>) {
+        self.problem.locked_out_now = locked_out;
+        let number = |fix: &FixAt| self.fixes.iter().position(|f| f == fix);
+        let known: Vec<usize> = known.iter().filter_map(number).collect();
+        let sets = self.shape.with(chances, quick::FLOOR);
+        let (minutes, sequence) = quick::best(&self.problem, &self.orders, &sets, &known);
+        let order = sequence.iter().flatten();
+        let order = order.filter_map(|&f| self.fixes.get(f)).copied();
+        (minutes, order.collect())
+    }
+}
+
 impl Candidates {
     /// The fixes worth considering, and what they must follow.
     pub fn of(book: &Book, setting: &Setting<'_>) -> Self {
@@ -72,7 +105,11 @@ impl Candidates {
                 }
             }
         }
-        let number = |fix: &FixAt| fixes.iter().position(|f| f == fix);
+        let mut number_of: List<FixAt, Option<usize>> = List::filled(None, book.fixes.len());
+        for (number, &fix) in fixes.iter().enumerate() {
+            number_of[fix] = Some(number);
+        }
+        let number = |fix: &FixAt| number_of[*fix];
         let problem = Problem {
             causes,
             remain: Vec::new(),
@@ -115,15 +152,28 @@ impl Candidates {
         }
     }
 
-    /// Expected minutes of a plan by the quick planner, if things stand so, and its order. An order that
-    /// is known from elsewhere is tried too.
-    pub fn quick(&self, outlook: &Outlook, locked_out: bool, known: &[FixAt]) -> (f64, Vec<FixAt>) {
-        let number = |fix: &FixAt| self.fixes.iter().position(|f| f == fix);
-        let known: Vec<usize> = known.iter().filter_map(number).collect();
-        let (minutes, sequence) = solve_quickly_to(&self.facing(outlook, locked_out), &known);
-        let order = sequence.iter().flatten();
-        let order = order.filter_map(|&f| self.fixes.get(f)).copied();
-        (minutes, order.collect())
+    /// What questions are valued with: the ways in which things may stand, made ready for any chances of
+    /// them.
+    pub fn ground(self, standings: &[Standing]) -> Ground {
+        let mut members = Vec::new();
+        let sets: Vec<Option<Range<usize>>> = standings
+            .iter()
+            .map(|standing| {
+                let begin = members.len();
+                for cause in standing.remaining.iter() {
+                    members.push(u32::try_from(self.numbers[*cause]?).ok()?);
+                }
+                Some(begin..members.len())
+            })
+            .collect();
+        let sets = sets.iter().map(|set| members.get(set.clone()?));
+        let sets = sets.zip(standings.iter().map(|standing| standing.chance));
+        Ground {
+            orders: Orders::of(&self.problem),
+            shape: Shape::of(self.problem.causes, sets),
+            problem: self.problem,
+            fixes: self.fixes,
+        }
     }
 
     /// The plan, if things stand so.
@@ -249,16 +299,8 @@ pub fn solve_by_search(problem: &Problem) -> Sequence {
 
 /// The plan that questions are valued with, however few fixes there are; for checks.
 pub fn solve_quickly(problem: &Problem) -> Sequence {
-    solve_quickly_to(problem, &[]).1
-}
-
-fn solve_quickly_to(problem: &Problem, known: &[usize]) -> (f64, Sequence) {
-    quick::best(
-        problem,
-        &Orders::of(problem),
-        &Sets::of(problem, quick::FLOOR),
-        known,
-    )
+    let sets = Sets::of(problem, quick::FLOOR);
+    quick::best(problem, &Orders::of(problem), &sets, &[]).1
 }
 
 /// The chance of a cure for what an earlier try with chance `so_far` left uncured.

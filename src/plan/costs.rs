@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::hash::{BuildHasherDefault, Hasher};
 
-use super::order::{Orders, bit};
+use super::order::{Orders, bit, mask};
 use super::problem::{Problem, Sequence};
 use super::sets::Sets;
 
@@ -36,7 +36,6 @@ impl<'p> Costs<'p> {
 
     /// The least cost of an order that keeps `after` and `needs`.
     pub(super) fn of(&mut self, order: &[usize]) -> f64 {
-        let n = order.len();
         let mut done = 0;
         self.left.clear();
         for &fix in order {
@@ -45,6 +44,31 @@ impl<'p> Costs<'p> {
             done |= bit(fix);
         }
         let end = self.uncured(done);
+        self.least(order, end)
+    }
+
+    /// The same where it is less than `limit`. Mostly it is not, and what is left at the end and where it is
+    /// known already tells enough: on the way as much is left, or more. The fixes `out` are those that an
+    /// order costed before held besides, since as much is left without them, or more.
+    pub(super) fn of_less(&mut self, order: &[usize], out: u128, limit: f64) -> Option<f64> {
+        let end = self.uncured(mask(order));
+        let mut done = 0;
+        self.left.clear();
+        for &fix in order {
+            let known = [done, done | out].map(|done| self.known.get(&done).copied());
+            let left = known.into_iter().flatten().fold(end, f64::max);
+            self.left.push(left);
+            done |= bit(fix);
+        }
+        if self.least(order, end) >= limit {
+            return None;
+        }
+        Some(self.of(order)).filter(|cost| *cost < limit)
+    }
+
+    /// The least cost of an order when what is left before each fix is put down, and `end` is left after.
+    fn least(&mut self, order: &[usize], end: f64) -> f64 {
+        let n = order.len();
         self.best.clear();
         let give_up = self.problem.give_up;
         self.best.extend(

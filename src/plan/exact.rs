@@ -236,6 +236,10 @@ fn scatter(
         return;
     };
     for &(more, step) in steps.get(cause as usize).map_or(&[][..], Vec::as_slice) {
+        // Of a cause that none of the fixes cures.
+        if step == 0.0 {
+            continue;
+        }
         scatter(steps, others, fixes | more, product * step, terms);
     }
 }

@@ -3,6 +3,7 @@
 mod candidates;
 mod costs;
 mod exact;
+mod gains;
 mod order;
 mod problem;
 mod quick;
@@ -10,8 +11,11 @@ mod quick;
 mod samples;
 mod search;
 mod sets;
+mod shape;
 
-pub use candidates::{Candidates, Setting, solve, solve_by_search, solve_exactly, solve_quickly};
+pub use candidates::{
+    Candidates, Ground, Setting, solve, solve_by_search, solve_exactly, solve_quickly,
+};
 pub use problem::{PlanFix, Problem, Sequence};
 
 use crate::rulebook::index::{CauseAt, FixAt};

@@ -2,6 +2,7 @@
 
 use super::costs::Costs;
 use super::exact;
+use super::gains::Gains;
 use super::order::{Orders, bit, mask, members};
 use super::problem::{Problem, Sequence};
 use super::sets::Sets;
@@ -31,8 +32,7 @@ pub(super) fn best(
     orders.settle(&mut known);
     let mut best = (costs.of(&beginning), beginning);
     for order in [exact, known] {
-        let cost = costs.of(&order);
-        if cost < best.0 {
+        if let Some(cost) = costs.of_less(&order, 0, best.0) {
             best = (cost, order);
         }
     }
@@ -51,8 +51,7 @@ pub(super) fn best_beginning(
     for end in 1..=by_ratio.len() {
         let mut order = by_ratio.get(..end).unwrap_or(&[]).to_vec();
         orders.settle(&mut order);
-        let cost = costs.of(&order);
-        if cost < best.0 {
+        if let Some(cost) = costs.of_less(&order, 0, best.0) {
             best = (cost, order);
         }
     }
@@ -61,11 +60,10 @@ pub(super) fn best_beginning(
         let mut order = best.1.clone();
         order.remove(at);
         orders.settle(&mut order);
-        let cost = costs.of(&order);
-        if cost < best.0 {
-            best = (cost, order);
-        } else {
-            at += 1;
+        let out = mask(&best.1) & !mask(&order);
+        match costs.of_less(&order, out, best.0) {
+            Some(cost) => best = (cost, order),
+            None => at += 1,
         }
     }
     best.1
@@ -75,29 +73,31 @@ pub(super) fn best_beginning(
 /// the set-up; a fix and what it needs count as one piece. What must come before what is for
 /// [`Orders::arrange`] to put right afterwards.
 pub(super) fn ratio_order(problem: &Problem, orders: &Orders, sets: &Sets) -> Vec<usize> {
-    let mut trial = Trial::new(problem, sets);
-    let mut left = trial.by_promise();
+    let set_up = 0.5 * (problem.lock_out + problem.restart_and_watch);
+    let mut gains = Gains::new(problem, sets);
+    let mut left: Vec<usize> = (0..problem.fixes.len()).collect();
     let mut done = 0_u128;
     let mut order = Vec::with_capacity(left.len());
     let (mut piece, mut taken) = (Vec::new(), Vec::new());
     loop {
-        let mut best: Option<(f64, usize)> = None;
+        // Of equal ones the first.
+        let mut best = 0.0;
+        taken.clear();
         for &fix in &left {
             piece.clear();
             put_piece(orders, fix, &mut done.clone(), &mut piece);
-            let least = best.map_or(0.0, |(rate, _)| rate);
-            let Some(rate) = trial.rate_above(&piece, least) else {
-                continue;
-            };
-            if best.is_none_or(|(known, at)| rate > known || fix < at) {
-                best = Some((rate, fix));
+            let work = piece.iter().filter_map(|&f| problem.fixes.get(f));
+            let minutes: f64 = set_up + work.map(|f| f.minutes).sum::<f64>();
+            let rate = gains.of(&piece) / minutes;
+            if rate > best {
+                best = rate;
                 std::mem::swap(&mut piece, &mut taken);
             }
         }
-        if best.is_none() {
+        if taken.is_empty() {
             break;
         }
-        trial.take(&taken);
+        gains.take(&taken);
         taken.iter().for_each(|&f| done |= bit(f));
         left.retain(|&f| done & bit(f) == 0);
         order.append(&mut taken);
@@ -122,93 +122,6 @@ fn put_piece(orders: &Orders, fix: usize, done: &mut u128, piece: &mut Vec<usize
     }
     piece.push(fix);
     *done |= bit(fix);
-}
-
-/// What a piece would gain on top of what is done.
-struct Trial<'p> {
-    problem: &'p Problem,
-    sets: &'p Sets,
-    /// Chance of each cause to be cured by what is done.
-    cured: Vec<f64>,
-    /// Room to try a piece in.
-    trial: Vec<f64>,
-    /// Chance that everything is cured by what is done.
-    all: f64,
-    /// Chance of the sets that hold each cause.
-    held: Vec<f64>,
-    /// Minutes that a piece costs besides its own work.
-    set_up: f64,
-}
-
-impl<'p> Trial<'p> {
-    fn new(problem: &'p Problem, sets: &'p Sets) -> Self {
-        let mut held = vec![0.0; problem.causes];
-        sets.for_each(|set, chance| {
-            for &cause in set {
-                if let Some(held) = held.get_mut(cause as usize) {
-                    *held += chance;
-                }
-            }
-        });
-        let cured = vec![0.0; problem.causes];
-        Self {
-            problem,
-            sets,
-            all: sets.all_cured(&cured),
-            trial: cured.clone(),
-            cured,
-            held,
-            set_up: 0.5 * (problem.lock_out + problem.restart_and_watch),
-        }
-    }
-
-    /// Gain per minute of a piece, if it is at least `least` and above nothing.
-    fn rate_above(&mut self, piece: &[usize], least: f64) -> Option<f64> {
-        let mut minutes = self.set_up;
-        let mut at_most = 0.0;
-        for &fix in piece {
-            minutes += self.problem.fixes.get(fix).map_or(0.0, |f| f.minutes);
-            at_most += self.at_most(fix);
-        }
-        // Rounding must not throw out what is as good as the best.
-        if at_most * (1.0 + 1e-9) < least * minutes || at_most <= 0.0 {
-            return None;
-        }
-        self.trial.copy_from_slice(&self.cured);
-        for &fix in piece {
-            self.problem.cure(&mut self.trial, fix);
-        }
-        let rate = (self.sets.all_cured(&self.trial) - self.all) / minutes;
-        (rate > 0.0 && rate >= least).then_some(rate)
-    }
-
-    /// More than this a fix cannot gain, whatever else is done: what it adds for each cause, in the sets
-    /// that hold the cause.
-    fn at_most(&self, fix: usize) -> f64 {
-        let cures = self.problem.fixes.get(fix).map_or(&[][..], |f| &f.cures);
-        let gain = |&(cause, chance): &(usize, f64)| {
-            let (cured, held) = (self.cured.get(cause)?, self.held.get(cause)?);
-            Some((chance - cured).max(0.0) * held)
-        };
-        cures.iter().filter_map(gain).sum()
-    }
-
-    fn take(&mut self, piece: &[usize]) {
-        for &fix in piece {
-            self.problem.cure(&mut self.cured, fix);
-        }
-        self.all = self.sets.all_cured(&self.cured);
-    }
-
-    /// All fixes, those first that may gain most per minute: then most of the others need no look.
-    fn by_promise(&self) -> Vec<usize> {
-        let fixes = self.problem.fixes.iter().enumerate();
-        let mut promised: Vec<(f64, usize)> = fixes
-            .map(|(number, fix)| (self.at_most(number) / (self.set_up + fix.minutes), number))
-            .collect();
-        promised.sort_by(|a, b| b.0.total_cmp(&a.0));
-        promised.into_iter().map(|(_, number)| number).collect()
-    }
 }
 
 #[cfg(test)]

@@ -1,15 +1,21 @@
-//! The sets of causes that may remain, laid out flat: they are looked at again and again.
+//! The sets of causes that may remain, laid out so that what is surely uncured is passed over: they are
+//! looked at again and again, and mostly when little is cured yet.
 
 use super::problem::Problem;
+use super::shape::Shape;
 
-/// Sets of causes with their chances, by size.
+/// Sets of causes with their chances. Those of up to three stand as a tree by their unlikeliest member, then
+/// by the next: while one of these is not cured at all, nothing below it counts, and the unlikely ones are
+/// cured last.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Sets {
     /// Chance that nothing remains.
     none: f64,
-    ones: Vec<([u32; 1], f64)>,
-    twos: Vec<([u32; 2], f64)>,
-    threes: Vec<([u32; 3], f64)>,
+    firsts: Vec<Branch>,
+    seconds: Vec<Branch>,
+    /// The likeliest members of sets of three, with the chance of the set.
+    thirds: Vec<(u32, f64)>,
+    /// Sets of more than three.
     more: Vec<(Vec<u32>, f64)>,
     /// Chance of all of them.
     all: f64,
@@ -17,22 +23,34 @@ pub(super) struct Sets {
     never: f64,
 }
 
+/// One cause in the tree.
+#[derive(Debug, Clone)]
+struct Branch {
+    cause: u32,
+    /// Chance of the set that ends here.
+    chance: f64,
+    /// What stands below it.
+    from: usize,
+    to: usize,
+}
+
+#[expect(
+    clippy::indexing_slicing,
+    reason = "members are numbers of the causes of the problem, and branches end within the lists"
+)]
 impl Sets {
-    /// The sets of a problem with at least `floor` chance. They stand for the others too: were those left
-    /// uncured, every question that thins them out would seem to save giving up.
+    /// The sets of a problem with at least `floor` chance; they stand for the others too.
     pub(super) fn of(problem: &Problem, floor: f64) -> Self {
         let numbers = |set: &[usize]| -> Vec<u32> {
             set.iter().filter_map(|&c| u32::try_from(c).ok()).collect()
         };
-        let mut sets = Self::default();
-        let mut whole = 0.0;
-        for (set, chance) in &problem.remain {
-            whole += chance;
-            if *chance >= floor {
-                sets.put_in(&numbers(set), *chance);
-            }
-        }
-        sets.stand_for(whole);
+        let kept = problem.remain.iter().filter(|(_, chance)| *chance >= floor);
+        let (members, chances): (Vec<Vec<u32>>, Vec<f64>) =
+            kept.map(|(set, chance)| (numbers(set), *chance)).unzip();
+        let among = members.iter().map(|set| Some(set.as_slice()));
+        let shape = Shape::of(problem.causes, among.zip(chances.iter().copied()));
+        let mut sets = shape.with(&chances, 0.0);
+        sets.stand_for(problem.remain.iter().map(|(_, chance)| chance).sum());
         sets
     }
 
@@ -56,16 +74,38 @@ impl Sets {
         Self::of(problem, chances.get(kept).copied().unwrap_or(0.0))
     }
 
-    /// One more set.
-    pub(super) fn put_in(&mut self, members: &[u32], chance: f64) {
+    /// One more set of up to three. Sets must come in the order of the tree: each after what it shares its
+    /// first members with, and shorter ones first.
+    pub(super) fn put_in_small(&mut self, members: [Option<u32>; 3], chance: f64) {
         self.all += chance;
-        match *members {
-            [] => self.none += chance,
-            [a] => self.ones.push(([a], chance)),
-            [a, b] => self.twos.push(([a, b], chance)),
-            [a, b, c] => self.threes.push(([a, b, c], chance)),
-            _ => self.more.push((members.to_vec(), chance)),
+        let [Some(a), b, c] = members else {
+            self.none += chance;
+            return;
+        };
+        grow(&mut self.firsts, 0, a, self.seconds.len());
+        let Some(b) = b else {
+            end_here(&mut self.firsts, chance);
+            return;
+        };
+        let begin = self.firsts.last().map_or(0, |first| first.from);
+        grow(&mut self.seconds, begin, b, self.thirds.len());
+        if let Some(first) = self.firsts.last_mut() {
+            first.to = self.seconds.len();
         }
+        let Some(c) = c else {
+            end_here(&mut self.seconds, chance);
+            return;
+        };
+        self.thirds.push((c, chance));
+        if let Some(second) = self.seconds.last_mut() {
+            second.to = self.thirds.len();
+        }
+    }
+
+    /// One more set of more than three.
+    pub(super) fn put_in_large(&mut self, members: &[u32], chance: f64) {
+        self.all += chance;
+        self.more.push((members.to_vec(), chance));
     }
 
     /// Scales the chances so that they sum to `whole`; what that is short of 1 is never cured.
@@ -78,9 +118,9 @@ impl Sets {
         self.never = 1.0 - whole;
         self.all = whole;
         self.none *= share;
-        self.ones.iter_mut().for_each(|(_, p)| *p *= share);
-        self.twos.iter_mut().for_each(|(_, p)| *p *= share);
-        self.threes.iter_mut().for_each(|(_, p)| *p *= share);
+        let branches = self.firsts.iter_mut().chain(&mut self.seconds);
+        branches.for_each(|branch| branch.chance *= share);
+        self.thirds.iter_mut().for_each(|(_, p)| *p *= share);
         self.more.iter_mut().for_each(|(_, p)| *p *= share);
     }
 
@@ -90,37 +130,60 @@ impl Sets {
     }
 
     /// Chance that everything is cured, `cured` being the chance of each cause to be.
-    #[inline]
-    #[expect(
-        clippy::indexing_slicing,
-        reason = "the members are numbers of the causes of the problem"
-    )]
     pub(super) fn all_cured(&self, cured: &[f64]) -> f64 {
-        let of = |cause: u32| cured[cause as usize];
-        let ones: f64 = self.ones.iter().map(|([a], p)| p * of(*a)).sum();
-        let twos: f64 = self
-            .twos
-            .iter()
-            .map(|([a, b], p)| p * of(*a) * of(*b))
-            .sum();
-        let threes = self
-            .threes
-            .iter()
-            .map(|([a, b, c], p)| p * of(*a) * of(*b) * of(*c));
-        let more = self
-            .more
-            .iter()
-            .map(|(set, p)| set.iter().fold(*p, |p, &c| p * of(c)));
-        self.none + ones + twos + threes.sum::<f64>() + more.sum::<f64>()
+        let mut all = self.none + self.more_cured(cured);
+        for first in &self.firsts {
+            let x = cured[first.cause as usize];
+            if x == 0.0 {
+                continue;
+            }
+            let mut here = first.chance;
+            for second in &self.seconds[first.from..first.to] {
+                let y = cured[second.cause as usize];
+                if y == 0.0 {
+                    continue;
+                }
+                let thirds = &self.thirds[second.from..second.to];
+                let below: f64 = thirds.iter().map(|(c, p)| p * cured[*c as usize]).sum();
+                here += y * (second.chance + below);
+            }
+            all += x * here;
+        }
+        all
+    }
+
+    /// Whether there are sets of more than three.
+    pub(super) fn has_more(&self) -> bool {
+        !self.more.is_empty()
+    }
+
+    /// Chance that one of the sets of more than three remains and all of it is cured.
+    pub(super) fn more_cured(&self, cured: &[f64]) -> f64 {
+        let more = self.more.iter();
+        more.map(|(set, p)| set.iter().fold(*p, |p, &c| p * cured[c as usize]))
+            .sum()
     }
 
     /// Calls `each` with every set and its chance.
     pub(super) fn for_each(&self, mut each: impl FnMut(&[u32], f64)) {
         each(&[], self.none);
-        self.ones.iter().for_each(|(set, p)| each(set, *p));
-        self.twos.iter().for_each(|(set, p)| each(set, *p));
-        self.threes.iter().for_each(|(set, p)| each(set, *p));
+        self.for_each_small(&mut each);
         self.more.iter().for_each(|(set, p)| each(set, *p));
+    }
+
+    /// The same for the sets of one to three.
+    pub(super) fn for_each_small(&self, mut each: impl FnMut(&[u32], f64)) {
+        for first in &self.firsts {
+            let a = first.cause;
+            each(&[a], first.chance);
+            for second in &self.seconds[first.from..first.to] {
+                let b = second.cause;
+                each(&[a, b], second.chance);
+                for &(c, chance) in &self.thirds[second.from..second.to] {
+                    each(&[a, b, c], chance);
+                }
+            }
+        }
     }
 
     /// Chance that something is left, whatever is done.
@@ -131,6 +194,26 @@ impl Sets {
     /// Chance of all the sets.
     pub(super) fn chance_of_all(&self) -> f64 {
         self.all
+    }
+}
+
+/// A branch for this cause, if the last of those from `begin` on is not it already.
+fn grow(branches: &mut Vec<Branch>, begin: usize, cause: u32, below: usize) {
+    let here = branches.get(begin..).and_then(<[Branch]>::last);
+    if here.is_none_or(|branch| branch.cause != cause) {
+        branches.push(Branch {
+            cause,
+            chance: 0.0,
+            from: below,
+            to: below,
+        });
+    }
+}
+
+/// The set that ends with the last branch has this chance.
+fn end_here(branches: &mut [Branch], chance: f64) {
+    if let Some(branch) = branches.last_mut() {
+        branch.chance = chance;
     }
 }
 

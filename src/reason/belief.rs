@@ -189,30 +189,29 @@ impl Belief {
             .collect();
         // Each thing of the scope: its number among the tied ones, or its odds.
         let mut number = 0;
-        let things: Vec<Result<usize, f64>> = scope
-            .iter()
-            .map(|c| match self.tied.binary_search(c) {
-                Ok(_) => {
-                    number += 1;
-                    Ok(number - 1)
-                }
-                Err(_) => Err(self.odds[*c]),
-            })
-            .collect();
-        let mut chances = Vec::with_capacity(layout.len());
-        let mut tied = Vec::with_capacity(self.max);
-        layout.for_each(|members, _| {
-            tied.clear();
-            let mut odds = 1.0;
-            for thing in members.iter().filter_map(|&m| things.get(m)) {
-                match *thing {
-                    Ok(number) => tied.push(number),
-                    Err(free) => odds *= free,
-                }
+        let mut odds = vec![1.0; scope.len()];
+        let mut position = vec![None; scope.len()];
+        for ((cause, odds), position) in scope.iter().zip(&mut odds).zip(&mut position) {
+            if self.tied.binary_search(cause).is_ok() {
+                *position = Some(number);
+                number += 1;
+            } else {
+                *odds = self.odds[*cause];
             }
-            let by_place = by_free.get(members.len() - tied.len());
-            let chance = by_place.and_then(|chances| chances.get(tied_layout.place(&tied)));
-            chances.push((odds * chance.copied().unwrap_or(0.0)).max(0.0));
+        }
+        let odds_of = |member: usize| odds.get(member).copied().unwrap_or(1.0);
+        let mut chances = layout.unfold(1.0, |product, member| product * odds_of(member));
+        let size_of = |subsets: &Subsets, place: usize| {
+            (1..=self.max)
+                .filter(|size| place >= subsets.of_size(*size).start)
+                .count()
+        };
+        layout.project(&tied_layout, &position, |place, at| {
+            let free = size_of(&layout, place) - size_of(&tied_layout, at);
+            let chance = by_free.get(free).and_then(|chances| chances.get(at));
+            if let Some(slot) = chances.get_mut(place) {
+                *slot = (*slot * chance.copied().unwrap_or(0.0)).max(0.0);
+            }
         });
         chances
     }

@@ -139,6 +139,19 @@ impl Outlook {
         evidence: &Evidence,
         symptom: SymptomAt,
     ) -> Vec<(f64, Outlook)> {
+        self.chances_after_each(engine, evidence, symptom)
+            .into_iter()
+            .map(|(chance, chances)| (chance, self.with(chances)))
+            .collect()
+    }
+
+    /// The same as the new chances of the ways alone, in their order.
+    pub fn chances_after_each(
+        &self,
+        engine: &Engine<'_>,
+        evidence: &Evidence,
+        symptom: SymptomAt,
+    ) -> Vec<(f64, Vec<f64>)> {
         let mut rows = AnswerRows::of(engine, evidence, symptom);
         let answers = rows.question.table.answers();
         let mut out = vec![(0.0, Vec::with_capacity(self.standings.len())); answers];
@@ -152,16 +165,21 @@ impl Outlook {
             }
         }
         let mass: f64 = self.standings.iter().map(|s| s.chance).sum();
-        out.into_iter()
-            .map(|(total, chances)| {
-                let mut after = self.clone();
-                let scale = if total > 0.0 { mass / total } else { 0.0 };
-                for (standing, chance) in after.standings.iter_mut().zip(chances) {
-                    standing.chance = scale * chance;
-                }
-                (if mass > 0.0 { total / mass } else { 0.0 }, after)
-            })
-            .collect()
+        for (total, chances) in &mut out {
+            let scale = if *total > 0.0 { mass / *total } else { 0.0 };
+            chances.iter_mut().for_each(|chance| *chance *= scale);
+            *total = if mass > 0.0 { *total / mass } else { 0.0 };
+        }
+        out
+    }
+
+    /// The same ways with other chances, in their order.
+    fn with(&self, chances: Vec<f64>) -> Self {
+        let mut other = self.clone();
+        for (standing, chance) in other.standings.iter_mut().zip(chances) {
+            standing.chance = chance;
+        }
+        other
     }
 }
 

@@ -1,10 +1,11 @@
 //! Which question next, and when to stop: bits per minute among those that pay for themselves.
 
 use std::cmp::Ordering;
+use std::collections::BTreeMap;
 
 use super::by_rate::ByRate;
 use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
-use crate::plan::Candidates;
+use crate::plan::{Candidates, Ground};
 use crate::reason::{Belief, Engine, Evidence, Looked, Outlook, Seen, Worth};
 use crate::rulebook::index::{AnswerAt, FixAt, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition, State};
@@ -80,7 +81,7 @@ pub(super) fn stop(
     if open.iter().any(|symptom| book.opening.contains(symptom)) {
         return Stop::Opening;
     }
-    let valuing = Valuing::of(engine, book, finding, likely, candidates);
+    let mut valuing = Valuing::of(engine, book, finding, likely, candidates);
     let marginals = belief.marginals();
     let minutes = |symptom| asking(book, symptom, finding.told.machine).0;
     let mut looked = Looked::at(belief);
@@ -117,7 +118,7 @@ pub(super) fn pays(
     candidates: &dyn Fn(&[FixAt]) -> Candidates,
     symptom: SymptomAt,
 ) -> bool {
-    let valuing = Valuing::of(engine, book, finding, likely, candidates);
+    let mut valuing = Valuing::of(engine, book, finding, likely, candidates);
     valuing.saves(symptom) > asking(book, symptom, finding.told.machine).0
 }
 
@@ -164,8 +165,11 @@ struct Valuing<'v> {
     finding: &'v Finding,
     likely: Outlook,
     /// What may be planned, with fixes that an answer opens.
-    open: &'v dyn Fn(&[FixAt]) -> Candidates,
-    candidates: Candidates,
+    candidates: &'v dyn Fn(&[FixAt]) -> Candidates,
+    /// What may be planned as things stand.
+    ground: Ground,
+    /// The same with fixes that an answer opens, for answers met so far.
+    opened: BTreeMap<Vec<FixAt>, Ground>,
     /// Minutes of the plan as things stand, and its order.
     now: (f64, Vec<FixAt>),
 }
@@ -176,24 +180,26 @@ impl<'v> Valuing<'v> {
         book: &'v Book,
         finding: &'v Finding,
         likely: Outlook,
-        open: &'v dyn Fn(&[FixAt]) -> Candidates,
+        candidates: &'v dyn Fn(&[FixAt]) -> Candidates,
     ) -> Self {
-        let candidates = open(&[]);
+        let mut ground = candidates(&[]).ground(&likely.standings);
         let locked_out = finding.told.machine == Machine::LockedOut;
-        let now = candidates.quick(&likely, locked_out, &[]);
+        let chances: Vec<f64> = likely.standings.iter().map(|s| s.chance).collect();
+        let now = ground.quick(&chances, locked_out, &[]);
         Self {
             engine,
             book,
             finding,
             likely,
-            open,
             candidates,
+            ground,
+            opened: BTreeMap::new(),
             now,
         }
     }
 
     /// Values questions in their order until one pays; then pairs that complete a relative symptom.
-    fn value(&self, next: &mut [NextQuestion]) -> Stop {
+    fn value(&mut self, next: &mut [NextQuestion]) -> Stop {
         for question in next.iter_mut().take(MOST_VALUED) {
             let saves = self.saves(question.symptom);
             let pays = saves > question.minutes;
@@ -215,23 +221,20 @@ impl<'v> Valuing<'v> {
     }
 
     /// Plan minutes saved on average by the answer to a question.
-    fn saves(&self, symptom: SymptomAt) -> f64 {
+    fn saves(&mut self, symptom: SymptomAt) -> f64 {
         let machine = asking(self.book, symptom, self.finding.told.machine).1;
         let evidence = &self.finding.evidence;
-        let answers = self.likely.after_each(self.engine, evidence, symptom);
-        let after: f64 = answers
-            .into_iter()
-            .enumerate()
-            .map(|(answer, (chance, outlook))| {
-                chance * self.minutes_after(&outlook, machine, &[(symptom, answer)])
-            })
-            .sum();
+        let answers = (self.likely).chances_after_each(self.engine, evidence, symptom);
+        let mut after = 0.0;
+        for (answer, (chance, chances)) in answers.iter().enumerate() {
+            after += chance * self.minutes_after(chances, machine, &[(symptom, answer)]);
+        }
         self.now.0 - after
     }
 
     /// A relative symptom and its parent may pay together where neither pays alone: the first to be asked
     /// of such a pair, and what it saves less the minutes of the other.
-    fn paying_pair(&self, open: &[SymptomAt]) -> Option<(SymptomAt, f64)> {
+    fn paying_pair(&mut self, open: &[SymptomAt]) -> Option<(SymptomAt, f64)> {
         for &relative in open {
             for parent in self.book.network.nodes[relative].parents() {
                 if !open.contains(&parent) {
@@ -253,16 +256,16 @@ impl<'v> Valuing<'v> {
         None
     }
 
-    fn after_both(&self, first: SymptomAt, second: SymptomAt, machine: Machine) -> f64 {
+    fn after_both(&mut self, first: SymptomAt, second: SymptomAt, machine: Machine) -> f64 {
         let mut minutes = 0.0;
         let evidence = &self.finding.evidence;
         let answers = self.likely.after_each(self.engine, evidence, first);
         for (answer, (chance, outlook)) in answers.into_iter().enumerate() {
             let evidence = evidence.with(first, Seen::Answered(answer));
-            let then = outlook.after_each(self.engine, &evidence, second);
-            for (other, (then, outlook)) in then.into_iter().enumerate() {
+            let then = outlook.chances_after_each(self.engine, &evidence, second);
+            for (other, (then, chances)) in then.iter().enumerate() {
                 let answers = [(first, answer), (second, other)];
-                minutes += chance * then * self.minutes_after(&outlook, machine, &answers);
+                minutes += chance * then * self.minutes_after(chances, machine, &answers);
             }
         }
         minutes
@@ -272,23 +275,24 @@ impl<'v> Valuing<'v> {
         self.book.symptoms[symptom].state == State::LockedOut
     }
 
-    /// Minutes of the plan after these answers: at most those of today's plan, which nothing forbids to
-    /// follow all the same.
+    /// Minutes of the plan after these answers, which give the ways in which things may stand these
+    /// chances: at most those of today's plan, which nothing forbids to follow all the same.
     fn minutes_after(
-        &self,
-        outlook: &Outlook,
+        &mut self,
+        chances: &[f64],
         machine: Machine,
         answers: &[(SymptomAt, usize)],
     ) -> f64 {
         let locked_out = machine == Machine::LockedOut;
         let opened = self.opened_by(answers);
-        if opened.is_empty() {
-            self.candidates.quick(outlook, locked_out, &self.now.1).0
+        let ground = if opened.is_empty() {
+            &mut self.ground
         } else {
-            (self.open)(&opened)
-                .quick(outlook, locked_out, &self.now.1)
-                .0
-        }
+            let (candidates, standings) = (self.candidates, &self.likely.standings);
+            let known = self.opened.entry(opened);
+            known.or_insert_with_key(|opened| candidates(opened).ground(standings))
+        };
+        ground.quick(chances, locked_out, &self.now.1).0
     }
 
     /// Fixes that waited for nothing but these answers.
