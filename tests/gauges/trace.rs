@@ -41,9 +41,7 @@ fn uneven() -> (Vec<f64>, Vec<f64>) {
     let values = times
         .iter()
         .map(|t| {
-            8.0 * (TAU * t / 41.066_667 - 0.6).cos()
-                + 2.0 * (TAU * t / FRAC_PI_3 + 0.4).cos()
-                + 1.0
+            8.0 * (TAU * t / 41.066_667 - 0.6).cos() + 2.0 * (TAU * t / FRAC_PI_3 + 0.4).cos() + 1.0
         })
         .collect();
     (times, values)
