@@ -90,7 +90,8 @@ impl Told<'_> {
         if !place.is_empty() {
             place.push_str(": ");
         }
-        place + &self.words(&amiss.words)
+        // It stands within a sentence, so its own full stop goes.
+        place + self.words(&amiss.words).trim_end_matches('.')
     }
 }
 
