@@ -1,0 +1,27 @@
+//! The belt-line model.
+mod beam;
+mod case;
+pub mod faults;
+pub mod line;
+mod loads;
+mod march;
+mod one_span;
+mod shape;
+mod size;
+mod solve;
+pub mod span;
+mod steady;
+mod travel;
+mod watch;
+mod wrong;
+pub use case::{Case, LEVEL_STEERS, WING_CARRIES};
+pub use faults::{Fault, Seized};
+pub use line::{End, Line, Run, Strand};
+pub use loads::{SideLoads, just_after_screws};
+pub use march::{Lies, MOST_TURNS, March};
+pub use one_span::{MOST_ELEMENTS, OneSpan};
+pub use shape::{Point, Shape};
+pub use size::Size;
+pub use steady::{Rest, Steady};
+pub use watch::{MOST_MARKS, Watched, mean_and_swing};
+pub use wrong::{Reason, Wrong};
