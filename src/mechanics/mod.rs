@@ -16,7 +16,7 @@ mod watch;
 mod wrong;
 pub use case::{Case, LEVEL_STEERS, WING_CARRIES};
 pub use faults::{Fault, Seized};
-pub use line::{End, Line, Run, Strand};
+pub use line::{Belt, End, Grip, Idlers, Line, Load, Pulley, Run, Strand, TakeUp};
 pub use loads::{SideLoads, just_after_screws};
 pub use march::{Lies, MOST_TURNS, March};
 pub use one_span::{MOST_ELEMENTS, OneSpan};

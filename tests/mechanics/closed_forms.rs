@@ -115,9 +115,11 @@ fn two_bare_pulleys_drift_at_the_derived_speed() {
         let line = bare(6.0, tension_n);
         let kl = 6.0 * (tension_n / EI).sqrt();
         let closed = drift_share(-0.002, 0.0, kl, 6.0, 0.25);
-        near(closed, share, 5e-8);
+        // The stated figures rest on half a girth rounded to whole steps.
+        near(closed, share, share.abs() * 0.005);
         let skewed = [Fault::SkewedPulley { end: End::Tail, skew_rad: -0.002 }];
-        let Rest::Drifts { left_m_s } = steady(&line, &skewed).rest else {
+        let fine = Case::meshed(&line, &skewed, 0.1).unwrap().steady().unwrap();
+        let Rest::Drifts { left_m_s } = fine.rest else {
             panic!("nothing holds it");
         };
         near(left_m_s / line.speed_m_s, closed, closed.abs() * 1e-6);
@@ -166,7 +168,8 @@ fn two_crowned_pulleys_balance_where_derived() {
     let mut line = bare(6.0, 5_000.0);
     line.tail.crown_m = 0.003;
     line.head.crown_m = 0.003;
-    let found = steady(&line, &[Fault::SkewedPulley { end: End::Head, skew_rad: -0.001 }]);
+    let skewed = [Fault::SkewedPulley { end: End::Head, skew_rad: -0.001 }];
+    let found = Case::meshed(&line, &skewed, 0.1).unwrap().steady().unwrap();
     assert_eq!(found.rest, Rest::InPlace);
     let kl = 6.0 * (5_000.0 / EI).sqrt();
     let bends = crown_per_m2(0.003, 1.0, 0.25) * (found.tail_m + found.head_m);

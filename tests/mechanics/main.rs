@@ -6,3 +6,8 @@
 mod support;
 
 mod closed_forms;
+mod behaviour;
+mod in_time;
+mod laws;
+mod refused;
+mod rules;
