@@ -19,8 +19,8 @@ use super::wrong::{Reason, Wrong};
 
 /// Weight of the new values at the pulleys.
 const NEW: f64 = 0.55;
-/// Most and fewest steps of one turn of the belt.
-const STEPS_A_TURN: (f64, f64) = (400.0, 20_000.0);
+/// Fewest and most steps of one turn of the belt.
+const STEPS_A_TURN: (f64, f64) = (400.0, 3_000.0);
 /// Longest step, as a share of the shorter bending length.
 const STEP_SHARE: f64 = 0.1;
 /// Most turns that are marched at once.
@@ -213,8 +213,8 @@ fn kept(wrap_m: f64, step_m: f64) -> usize {
 /// One strand in the march.
 struct Half {
     strand: Strand,
-    /// `(angle - aim) / creep` of each stand, at the last step.
-    held: Vec<f64>,
+    /// How each stand holds the belt, at the last step.
+    held: Vec<Held>,
     gains: Vec<f64>,
     matrix: Matrix,
     factors: Option<Factors>,
@@ -233,6 +233,7 @@ pub struct March<'a> {
     carry: Half,
     ret: Half,
     gone_after_m: Option<f64>,
+    refactors: u32,
 }
 
 impl<'a> March<'a> {
@@ -257,7 +258,7 @@ impl<'a> March<'a> {
         let round = Loop::of(case);
         let half = |strand| Half::new(case, &round, &lies, strand);
         let (carry, ret) = (half(Strand::Carry), half(Strand::Return));
-        let mut march = Self { case, round, lies, carry, ret, gone_after_m: None };
+        let mut march = Self { case, round, lies, carry, ret, gone_after_m: None, refactors: 0 };
         march.carry.factor(case, march.lies.step_m)?;
         march.ret.factor(case, march.lies.step_m)?;
         Ok(march)
@@ -277,6 +278,11 @@ impl<'a> March<'a> {
     /// rolls that have no end.
     pub fn gone_after_m(&self) -> Option<f64> {
         self.gone_after_m
+    }
+
+    /// How often the rolls slipped so differently that the equations were factored again.
+    pub fn refactors(&self) -> u32 {
+        self.refactors
     }
 
     /// How far the belt goes in one step.
@@ -300,6 +306,7 @@ impl<'a> March<'a> {
         for half in [&mut self.carry, &mut self.ret] {
             if half.stale(case) {
                 half.factor(case, step)?;
+                self.refactors += 1;
             }
             half.advance(case, &self.round, &mut self.lies, from, to)?;
         }
@@ -369,9 +376,28 @@ fn angle(stand: &Stand, slope: f64, moved_m: f64, step_m: f64) -> f64 {
     (slope + moved_m / step_m - stand.aim_rad) / stand.creep_rad
 }
 
-fn gain(held: f64) -> f64 {
-    let tanh = held.tanh();
-    1.0 - tanh * tanh
+/// How a stand holds the belt: `q = (angle - aim) / creep`, and the share of its grip, `tanh q`.
+#[derive(Debug, Clone, Copy)]
+struct Held {
+    q: f64,
+    share: f64,
+}
+
+impl Held {
+    fn of(q: f64) -> Self {
+        // Most rolls slip very little: their series is as good to the last digits, and far quicker.
+        let square = q * q;
+        let share = if square < 4e-4 {
+            q * (1.0 - square * (1.0 / 3.0 - square * (2.0 / 15.0)))
+        } else {
+            q.tanh()
+        };
+        Self { q, share }
+    }
+
+    fn gain(self) -> f64 {
+        (1.0 - self.share * self.share).max(LEAST_GAIN)
+    }
 }
 
 /// Least gain of a factoring: below it nothing is won.
@@ -381,10 +407,10 @@ impl Half {
     fn new(case: &Case, round: &Loop, lies: &Lies, strand: Strand) -> Self {
         let path = case.path(strand);
         let nodes = lies.nodes(strand);
-        let held: Vec<f64> = path
+        let held: Vec<Held> = path
             .stands
             .iter()
-            .map(|stand| angle(stand, nodes.get(stand.node).map_or(0.0, |node| node.slope), 0.0, 1.0))
+            .map(|stand| Held::of(angle(stand, nodes.get(stand.node).map_or(0.0, |node| node.slope), 0.0, 1.0)))
             .collect();
         let size = 2 * path.nodes_m.len();
         let mut half = Self {
@@ -421,7 +447,7 @@ impl Half {
     fn stale(&self, case: &Case) -> bool {
         let stands = &case.path(self.strand).stands;
         self.held.iter().zip(&self.gains).zip(stands).any(|((held, used), stand)| {
-            let now = gain(*held).max(LEAST_GAIN);
+            let now = held.gain();
             stand.grip_n > 0.0 && (now > used + 0.15 || now < used - 0.4)
         })
     }
@@ -430,7 +456,7 @@ impl Half {
         let path = case.path(self.strand);
         let stiffness = case.line.belt.stiffness_nm2();
         let turn = case.turn(case.entered(self.strand));
-        self.gains = self.held.iter().map(|held| gain(*held).max(LEAST_GAIN)).collect();
+        self.gains = self.held.iter().map(|held| held.gain()).collect();
         let last = path.nodes_m.len().saturating_sub(1);
         let matrix = &mut self.matrix;
         matrix.clear();
@@ -496,7 +522,7 @@ impl Half {
         let nodes = lies.nodes(self.strand);
         for ((stand, held), gain) in path.stands.iter().zip(&self.held).zip(&self.gains) {
             let before = nodes.get(stand.node).copied().unwrap_or_default();
-            let rest = held.tanh() - gain * held;
+            let rest = held.share - gain * held.q;
             let turned = stand.grip_n * gain / stand.creep_rad;
             let force = turned * (stand.aim_rad + before.y_m / step) - stand.grip_n * rest
                 + stand.centring_n_per_m * stand.middle_m
@@ -532,7 +558,7 @@ impl Half {
         for (stand, held) in path.stands.iter().zip(&mut self.held) {
             let before = nodes.get(stand.node).map_or(0.0, |node| node.y_m);
             if let Some(&[y, slope]) = self.right.get(2 * stand.node..2 * stand.node + 2).and_then(<[f64]>::first_chunk) {
-                *held = angle(stand, slope, y - before, step);
+                *held = Held::of(angle(stand, slope, y - before, step));
             }
         }
         for (node, pair) in nodes.iter_mut().zip(self.right.chunks_exact(2)) {

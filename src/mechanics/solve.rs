@@ -53,7 +53,7 @@ impl Matrix {
         }
         let shape = self.shape.get_or_insert_with(|| rsparse::sqr(columns, NATURAL_ORDER, false));
         let factors = rsparse::lu(columns, shape, PIVOT_SHARE).ok()?;
-        Some(Factors { factors })
+        Some(Factors::of(&factors))
     }
 
     /// Works out the compressed columns from the entries.
@@ -101,26 +101,99 @@ const NATURAL_ORDER: i8 = -1;
 /// A diagonal entry is kept as pivot if it is at least this share of the largest candidate.
 const PIVOT_SHARE: f64 = 0.1;
 
-/// A factored matrix.
+/// A factored matrix, laid out by rows: solving then waits only for the row before.
 pub(super) struct Factors {
-    factors: Nmrc<f64>,
+    /// Which row of the right side each pivot takes.
+    order: Vec<usize>,
+    lower: Rows,
+    upper: Rows,
+    /// One over the pivots.
+    inverse: Vec<f64>,
+}
+
+/// Rows of a triangle, without its diagonal.
+#[derive(Default)]
+struct Rows {
+    ends: Vec<usize>,
+    entries: Vec<(usize, f64)>,
+}
+
+impl Rows {
+    /// From compressed columns.
+    fn of(columns: &Sprs<f64>) -> Self {
+        let ranges = columns.p.windows(2).enumerate();
+        let entries = ranges.flat_map(|(column, range)| {
+            let (from, to) = match range {
+                &[from, to] => (usize::try_from(from).unwrap_or(0), usize::try_from(to).unwrap_or(0)),
+                _ => (0, 0),
+            };
+            let rows = columns.i.get(from..to).unwrap_or_default();
+            let values = columns.x.get(from..to).unwrap_or_default();
+            rows.iter().zip(values).map(move |(row, value)| (*row, column, *value))
+        });
+        let mut entries: Vec<_> = entries.filter(|(row, column, value)| row != column && *value != 0.0).collect();
+        entries.sort_unstable_by_key(|(row, column, _)| (*row, *column));
+        let mut rows = Self::default();
+        let mut entries = entries.into_iter().peekable();
+        for row in 0..columns.n {
+            while let Some((_, column, value)) = entries.next_if(|(of, _, _)| *of == row) {
+                rows.entries.push((column, value));
+            }
+            rows.ends.push(rows.entries.len());
+        }
+        rows
+    }
+}
+
+/// What the entries of a row take away from it, with the values found so far.
+fn taken(entries: &[(usize, f64)], found: &[f64]) -> f64 {
+    entries.iter().map(|(column, value)| value * found.get(*column).copied().unwrap_or(0.0)).sum()
 }
 
 impl Factors {
+    fn of(factors: &Nmrc<f64>) -> Self {
+        let size = factors.u.n;
+        let mut order = vec![0; size];
+        for (row, pivot) in factors.pinv.iter().flatten().enumerate() {
+            if let Some(place) = usize::try_from(*pivot).ok().and_then(|pivot| order.get_mut(pivot)) {
+                *place = row;
+            }
+        }
+        let mut inverse = vec![0.0; size];
+        // The pivot is the last entry of each column of the upper triangle.
+        for (place, end) in inverse.iter_mut().zip(factors.u.p.iter().skip(1)) {
+            let last = usize::try_from(*end - 1).ok().and_then(|at| factors.u.x.get(at));
+            *place = last.map_or(f64::NAN, |pivot| 1.0 / pivot);
+        }
+        Self {
+            order,
+            lower: Rows::of(&factors.l),
+            upper: Rows::of(&factors.u),
+            inverse,
+        }
+    }
+
     /// Solves; the answer stands in `right` afterwards. `spare` is workspace of any length.
     pub(super) fn solve(&self, right: &mut [f64], spare: &mut Vec<f64>) {
         spare.clear();
-        spare.resize(right.len(), 0.0);
-        if let Some(places) = &self.factors.pinv {
-            for (value, place) in right.iter().zip(places) {
-                if let Some(to) = usize::try_from(*place).ok().and_then(|place| spare.get_mut(place)) {
-                    *to = *value;
-                }
-            }
+        let mut from = 0;
+        for (row, end) in self.order.iter().zip(&self.lower.ends) {
+            let entries = self.lower.entries.get(from..*end).unwrap_or_default();
+            let value = right.get(*row).copied().unwrap_or(0.0) - taken(entries, spare);
+            spare.push(value);
+            from = *end;
         }
-        rsparse::lsolve(&self.factors.l, spare);
-        rsparse::usolve(&self.factors.u, spare);
-        right.copy_from_slice(spare);
+        let mut end = self.upper.entries.len();
+        let starts = self.upper.ends.iter().rev().skip(1).copied().chain([0]);
+        let rows = spare.iter().zip(&self.inverse).enumerate().rev();
+        for ((row, (value, inverse)), start) in rows.zip(starts) {
+            let entries = self.upper.entries.get(start..end).unwrap_or_default();
+            let found = (value - taken(entries, right)) * inverse;
+            if let Some(place) = right.get_mut(row) {
+                *place = found;
+            }
+            end = start;
+        }
     }
 }
 

@@ -246,7 +246,7 @@ fn a_screw_hides_a_fault_at_once_and_takes_its_price() {
     let moved = march.lies().shape(&after, Strand::Return).at_m(0.0);
     assert!(moved < rest.tail_m - 0.001, "{moved} after {}", rest.tail_m);
     let still = straybelt::mechanics::just_after_screws(&line, 0.004, 0.0).unwrap();
-    assert!(still.left_n > 1.2 * still.right_n);
+    assert!(still.left_n > still.right_n + 300.0);
     assert!(after.tension_n(Strand::Carry) > before.tension_n(Strand::Carry) + 100.0);
     assert!(march.lies().loads(&after).left_n > rest.loads.left_n + 100.0);
     assert!(at_once.left_n.is_finite());

@@ -13,7 +13,7 @@ fn end() -> impl Strategy<Value = End> {
 
 prop_compose! {
     fn line()(
-        centres in 6.0..40.0_f64,
+        centres in 10.0..40.0_f64,
         carry_pitch in 0.8..2.0_f64,
         return_pitch in 1.5..4.0_f64,
         (width, modulus, mass) in (0.5..1.4_f64, 3e5..6e6_f64, 5.0..25.0_f64),
