@@ -87,8 +87,12 @@ mod tests {
             let (before, here, after) = (shapes(x - step, h), shapes(x, h), shapes(x + step, h));
             let (low, high) = (slopes(x - step, h), slopes(x + step, h));
             for nth in 0..4 {
-                assert!(((after[nth] - before[nth]) / (2.0 * step) - slopes(x, h)[nth]).abs() < 1e-8);
-                assert!(((high[nth] - low[nth]) / (2.0 * step) - curvatures(x, h)[nth]).abs() < 1e-7);
+                assert!(
+                    ((after[nth] - before[nth]) / (2.0 * step) - slopes(x, h)[nth]).abs() < 1e-8
+                );
+                assert!(
+                    ((high[nth] - low[nth]) / (2.0 * step) - curvatures(x, h)[nth]).abs() < 1e-7
+                );
                 assert!(here[nth].is_finite());
             }
         }
@@ -104,14 +108,22 @@ mod tests {
                 let sum: f64 = (0..parts)
                     .map(|nth| {
                         let x = h * (f64::from(nth) + 0.5) / f64::from(parts);
-                        ei * curvatures(x, h)[i] * curvatures(x, h)[j] + t * slopes(x, h)[i] * slopes(x, h)[j]
+                        ei * curvatures(x, h)[i] * curvatures(x, h)[j]
+                            + t * slopes(x, h)[i] * slopes(x, h)[j]
                     })
                     .sum();
                 let mean = sum * h / f64::from(parts);
-                assert!((mean - stiffness[i][j]).abs() < 1e-5 * stiffness[i][i], "{i} {j}");
+                assert!(
+                    (mean - stiffness[i][j]).abs() < 1e-5 * stiffness[i][i],
+                    "{i} {j}"
+                );
             }
         }
         // Moving the element sideways costs nothing.
-        assert!(forces(&stiffness, [1.0, 0.0, 1.0, 0.0]).iter().all(|f| f.abs() < 1e-12));
+        assert!(
+            forces(&stiffness, [1.0, 0.0, 1.0, 0.0])
+                .iter()
+                .all(|f| f.abs() < 1e-12)
+        );
     }
 }

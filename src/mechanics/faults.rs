@@ -21,43 +21,162 @@ pub enum Seized {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Fault {
     /// An idler set out of square.
-    Skewed { strand: Strand, station: usize, skew_rad: f64 },
+    Skewed {
+        /// Which strand.
+        strand: Strand,
+        /// Which set, counted from the tail, the first is 0.
+        station: usize,
+        /// Positive: left end nearer to the head.
+        skew_rad: f64,
+    },
     /// An idler stand out of the middle.
-    OffCentre { strand: Strand, station: usize, left_m: f64 },
+    OffCentre {
+        /// Which strand.
+        strand: Strand,
+        /// Which set, counted from the tail, the first is 0.
+        station: usize,
+        /// To the left.
+        left_m: f64,
+    },
     /// An idler set that stands high (or, below nothing, low): the belt presses on it more, or less.
-    High { strand: Strand, station: usize, by_m: f64 },
+    High {
+        /// Which strand.
+        strand: Strand,
+        /// Which set, counted from the tail, the first is 0.
+        station: usize,
+        /// Upward.
+        by_m: f64,
+    },
     /// An idler set that leans across.
-    Leaning { strand: Strand, station: usize, left_low_rad: f64 },
+    Leaning {
+        /// Which strand.
+        strand: Strand,
+        /// Which set, counted from the tail, the first is 0.
+        station: usize,
+        /// Positive: left end low.
+        left_low_rad: f64,
+    },
     /// Cake on a roll: its radius is larger at the left end of the belt than at the right end by so much.
-    CakedRoll { strand: Strand, station: usize, left_thicker_m: f64 },
+    CakedRoll {
+        /// Which strand.
+        strand: Strand,
+        /// Which set, counted from the tail, the first is 0.
+        station: usize,
+        /// Radius at the left less radius at the right.
+        left_thicker_m: f64,
+    },
     /// A roll that no longer turns.
-    SeizedRoll { strand: Strand, station: usize, which: Seized },
+    SeizedRoll {
+        /// Which strand.
+        strand: Strand,
+        /// Which set, counted from the tail, the first is 0.
+        station: usize,
+        /// Which part.
+        which: Seized,
+    },
     /// A stretch of frame bent sideways in one smooth bow: its stands go with it, and turn with it.
-    BentFrame { from_m: f64, to_m: f64, left_m: f64 },
+    BentFrame {
+        /// Where it begins, metres from the tail.
+        from_m: f64,
+        /// Where it ends, metres from the tail.
+        to_m: f64,
+        /// To the left.
+        left_m: f64,
+    },
     /// A stretch of frame racked: one side pushed along, so every stand in it is out of square.
-    RackedFrame { from_m: f64, to_m: f64, skew_rad: f64 },
+    RackedFrame {
+        /// Where it begins, metres from the tail.
+        from_m: f64,
+        /// Where it ends, metres from the tail.
+        to_m: f64,
+        /// Positive: left end nearer to the head.
+        skew_rad: f64,
+    },
     /// A stretch of frame with one side low.
-    LowFrame { from_m: f64, to_m: f64, left_low_rad: f64 },
+    LowFrame {
+        /// Where it begins, metres from the tail.
+        from_m: f64,
+        /// Where it ends, metres from the tail.
+        to_m: f64,
+        /// Positive: left end low.
+        left_low_rad: f64,
+    },
     /// A pulley out of square.
-    SkewedPulley { end: End, skew_rad: f64 },
+    SkewedPulley {
+        /// Which pulley.
+        end: End,
+        /// Positive: left end nearer to the head.
+        skew_rad: f64,
+    },
     /// A pulley out of level.
-    LowPulley { end: End, left_low_rad: f64 },
+    LowPulley {
+        /// Which pulley.
+        end: End,
+        /// Positive: left end low.
+        left_low_rad: f64,
+    },
     /// Cake on a pulley, or uneven lagging: its radius is larger at the left end of the face by so much.
-    CakedPulley { end: End, left_thicker_m: f64 },
+    CakedPulley {
+        /// Which pulley.
+        end: End,
+        /// Radius at the left less radius at the right.
+        left_thicker_m: f64,
+    },
     /// A crown of which this share is worn away, 0 to 1.
-    WornCrown { end: End, share: f64 },
+    WornCrown {
+        /// Which pulley.
+        end: End,
+        /// 0 as new, 1 flat.
+        share: f64,
+    },
     /// A crooked splice: the belt ahead of it points to the left of the belt behind it by that angle.
-    CrookedSplice { at_m: f64, kink_rad: f64 },
+    CrookedSplice {
+        /// Metres of belt behind mark 0.
+        at_m: f64,
+        /// To the left.
+        kink_rad: f64,
+    },
     /// A stretch of belt that lies in a bow: curvature, positive when its edge bends to the left as it travels.
-    Camber { from_m: f64, to_m: f64, per_m: f64 },
+    Camber {
+        /// Where it begins, metres of belt behind mark 0.
+        from_m: f64,
+        /// Where it ends, metres of belt behind mark 0.
+        to_m: f64,
+        /// One over the radius of the bow.
+        per_m: f64,
+    },
     /// The load lies to the left of the middle of the belt by so much.
-    OffCentreLoad { left_m: f64 },
+    OffCentreLoad {
+        /// To the left.
+        left_m: f64,
+    },
     /// The take-up screws moved: each out, away from the head, by so much since the pull was as the line says.
-    Screws { left_m: f64, right_m: f64 },
+    Screws {
+        /// Left screw, out.
+        left_m: f64,
+        /// Right screw, out.
+        right_m: f64,
+    },
     /// Wind, or anything else that pushes evenly to the left, on a stretch of a strand.
-    Wind { strand: Strand, from_m: f64, to_m: f64, left_n_per_m: f64 },
+    Wind {
+        /// Which strand.
+        strand: Strand,
+        /// Where it begins, metres from the tail.
+        from_m: f64,
+        /// Where it ends, metres from the tail.
+        to_m: f64,
+        /// To the left.
+        left_n_per_m: f64,
+    },
     /// Something that pushes at one station: a plough, a skirt, a cleaner.
-    SidePush { strand: Strand, station: usize, left_n: f64 },
+    SidePush {
+        /// Which strand.
+        strand: Strand,
+        /// Which set, counted from the tail, the first is 0.
+        station: usize,
+        /// To the left.
+        left_n: f64,
+    },
 }
 
 /// Most that an idler or pulley may be out of square, or a part out of level.
@@ -85,13 +204,27 @@ impl Fault {
         };
         let stretch = |what: &str, from: f64, to: f64| format!("{what} from {from} to {to} m");
         match *self {
-            Self::Skewed { strand, station, .. }
-            | Self::OffCentre { strand, station, .. }
-            | Self::High { strand, station, .. }
-            | Self::Leaning { strand, station, .. }
-            | Self::CakedRoll { strand, station, .. }
-            | Self::SeizedRoll { strand, station, .. } => nth(strand, station),
-            Self::SidePush { strand, station, .. } => format!("push at {}", nth(strand, station)),
+            Self::Skewed {
+                strand, station, ..
+            }
+            | Self::OffCentre {
+                strand, station, ..
+            }
+            | Self::High {
+                strand, station, ..
+            }
+            | Self::Leaning {
+                strand, station, ..
+            }
+            | Self::CakedRoll {
+                strand, station, ..
+            }
+            | Self::SeizedRoll {
+                strand, station, ..
+            } => nth(strand, station),
+            Self::SidePush {
+                strand, station, ..
+            } => format!("push at {}", nth(strand, station)),
             Self::BentFrame { from_m, to_m, .. }
             | Self::RackedFrame { from_m, to_m, .. }
             | Self::LowFrame { from_m, to_m, .. } => stretch("frame", from_m, to_m),
@@ -113,72 +246,168 @@ impl Fault {
     /// What cannot be, with the part and the remedy.
     pub fn check(&self, line: &Line) -> Result<(), Wrong> {
         let part = self.part();
-        let angle = |what, value| within(&part, what, value, (-MOST_ANGLE_RAD, MOST_ANGLE_RAD), "rad");
+        let angle =
+            |what, value| within(&part, what, value, (-MOST_ANGLE_RAD, MOST_ANGLE_RAD), "rad");
         let offset = |what, value| within(&part, what, value, (-MOST_OFFSET_M, MOST_OFFSET_M), "m");
         let stands = |strand, station| self.stands(line, strand, station);
         match *self {
-            Self::Skewed { strand, station, skew_rad } => {
+            Self::Skewed {
+                strand,
+                station,
+                skew_rad,
+            } => {
                 stands(strand, station)?;
                 angle("skew", skew_rad)
             }
-            Self::OffCentre { strand, station, left_m } => {
+            Self::OffCentre {
+                strand,
+                station,
+                left_m,
+            } => {
                 stands(strand, station)?;
                 offset("distance out of the middle", left_m)
             }
-            Self::High { strand, station, by_m } => {
+            Self::High {
+                strand,
+                station,
+                by_m,
+            } => {
                 stands(strand, station)?;
                 within(&part, "height", by_m, (-MOST_HEIGHT_M, MOST_HEIGHT_M), "m")
             }
-            Self::Leaning { strand, station, left_low_rad } => {
+            Self::Leaning {
+                strand,
+                station,
+                left_low_rad,
+            } => {
                 stands(strand, station)?;
                 angle("level error", left_low_rad)
             }
-            Self::CakedRoll { strand, station, left_thicker_m } => {
+            Self::CakedRoll {
+                strand,
+                station,
+                left_thicker_m,
+            } => {
                 stands(strand, station)?;
-                within(&part, "cake", left_thicker_m, (-MOST_CAKE_M, MOST_CAKE_M), "m")
+                within(
+                    &part,
+                    "cake",
+                    left_thicker_m,
+                    (-MOST_CAKE_M, MOST_CAKE_M),
+                    "m",
+                )
             }
-            Self::SeizedRoll { strand, station, .. } => stands(strand, station),
-            Self::BentFrame { from_m, to_m, left_m } => {
+            Self::SeizedRoll {
+                strand, station, ..
+            } => stands(strand, station),
+            Self::BentFrame {
+                from_m,
+                to_m,
+                left_m,
+            } => {
                 self.stretch(line.centres_m, from_m, to_m)?;
                 offset("bend", left_m)
             }
-            Self::RackedFrame { from_m, to_m, skew_rad } => {
+            Self::RackedFrame {
+                from_m,
+                to_m,
+                skew_rad,
+            } => {
                 self.stretch(line.centres_m, from_m, to_m)?;
                 angle("racking", skew_rad)
             }
-            Self::LowFrame { from_m, to_m, left_low_rad } => {
+            Self::LowFrame {
+                from_m,
+                to_m,
+                left_low_rad,
+            } => {
                 self.stretch(line.centres_m, from_m, to_m)?;
                 angle("level error", left_low_rad)
             }
             Self::SkewedPulley { skew_rad, .. } => angle("skew", skew_rad),
             Self::LowPulley { left_low_rad, .. } => angle("level error", left_low_rad),
-            Self::CakedPulley { left_thicker_m, .. } => {
-                within(&part, "cake", left_thicker_m, (-MOST_CAKE_M, MOST_CAKE_M), "m")
+            Self::CakedPulley { left_thicker_m, .. } => within(
+                &part,
+                "cake",
+                left_thicker_m,
+                (-MOST_CAKE_M, MOST_CAKE_M),
+                "m",
+            ),
+            Self::WornCrown { share, .. } => {
+                within(&part, "worn share of the crown", share, (0.0, 1.0), "")
             }
-            Self::WornCrown { share, .. } => within(&part, "worn share of the crown", share, (0.0, 1.0), ""),
             Self::CrookedSplice { at_m, kink_rad } => {
                 self.stretch(line.belt_m(), at_m, at_m)?;
-                within(&part, "kink", kink_rad, (-MOST_KINK_RAD, MOST_KINK_RAD), "rad")
+                within(
+                    &part,
+                    "kink",
+                    kink_rad,
+                    (-MOST_KINK_RAD, MOST_KINK_RAD),
+                    "rad",
+                )
             }
-            Self::Camber { from_m, to_m, per_m } => {
+            Self::Camber {
+                from_m,
+                to_m,
+                per_m,
+            } => {
                 self.stretch(line.belt_m(), from_m, to_m)?;
-                within(&part, "curvature", per_m, (-MOST_CAMBER_PER_M, MOST_CAMBER_PER_M), "per metre")
+                within(
+                    &part,
+                    "curvature",
+                    per_m,
+                    (-MOST_CAMBER_PER_M, MOST_CAMBER_PER_M),
+                    "per metre",
+                )
             }
             Self::OffCentreLoad { left_m } => {
                 let most = 0.5 * line.belt.width_m;
-                within(&part, "distance out of the middle", left_m, (-most, most), "m")
+                within(
+                    &part,
+                    "distance out of the middle",
+                    left_m,
+                    (-most, most),
+                    "m",
+                )
             }
             Self::Screws { left_m, right_m } => {
-                within(&part, "travel of the left screw", left_m, (-MOST_SCREW_M, MOST_SCREW_M), "m")?;
-                within(&part, "travel of the right screw", right_m, (-MOST_SCREW_M, MOST_SCREW_M), "m")?;
+                within(
+                    &part,
+                    "travel of the left screw",
+                    left_m,
+                    (-MOST_SCREW_M, MOST_SCREW_M),
+                    "m",
+                )?;
+                within(
+                    &part,
+                    "travel of the right screw",
+                    right_m,
+                    (-MOST_SCREW_M, MOST_SCREW_M),
+                    "m",
+                )?;
                 let skew = (left_m - right_m) / line.take_up.bearing_centres_m;
                 angle("skew of the pulley by the two screws", skew)
             }
-            Self::Wind { from_m, to_m, left_n_per_m, .. } => {
+            Self::Wind {
+                from_m,
+                to_m,
+                left_n_per_m,
+                ..
+            } => {
                 self.stretch(line.centres_m, from_m, to_m)?;
-                within(&part, "push", left_n_per_m, (-MOST_PUSH_N, MOST_PUSH_N), "N/m")
+                within(
+                    &part,
+                    "push",
+                    left_n_per_m,
+                    (-MOST_PUSH_N, MOST_PUSH_N),
+                    "N/m",
+                )
             }
-            Self::SidePush { strand, station, left_n } => {
+            Self::SidePush {
+                strand,
+                station,
+                left_n,
+            } => {
                 stands(strand, station)?;
                 within(&part, "push", left_n, (-MOST_PUSH_N, MOST_PUSH_N), "N")
             }

@@ -52,7 +52,13 @@ pub fn slack_edge_share(kl: f64) -> f64 {
 /// `x = 0`. Nothing at the pulley itself: its grip takes the force. Without pull it is largest at `at_m = 2 L / 3`.
 ///
 /// `None` above `KL = 25`, where the closed form loses its digits.
-pub fn side_force_m(force_n: f64, at_m: f64, length_m: f64, stiffness_nm2: f64, tension_n: f64) -> Option<f64> {
+pub fn side_force_m(
+    force_n: f64,
+    at_m: f64,
+    length_m: f64,
+    stiffness_nm2: f64,
+    tension_n: f64,
+) -> Option<f64> {
     let before_pulley = length_m - at_m;
     let k = (tension_n / stiffness_nm2).sqrt();
     if !(k * length_m <= 25.0) {
@@ -71,7 +77,13 @@ pub fn side_force_m(force_n: f64, at_m: f64, length_m: f64, stiffness_nm2: f64, 
 
 /// Two flat pulleys, no idlers: sideways speed as a share of belt speed. Skews are positive with the LEFT end nearer
 /// to the head, the answer to the left: the belt drifts to the side with the shorter centre distance.
-pub fn drift_share(tail_skew_rad: f64, head_skew_rad: f64, kl: f64, length_m: f64, radius_m: f64) -> f64 {
+pub fn drift_share(
+    tail_skew_rad: f64,
+    head_skew_rad: f64,
+    kl: f64,
+    length_m: f64,
+    radius_m: f64,
+) -> f64 {
     0.5 * (tail_skew_rad - head_skew_rad) * (2.0 * curvature_factor(kl) - 1.0) * length_m
         / (length_m + std::f64::consts::PI * radius_m)
 }
@@ -88,7 +100,13 @@ pub fn most_bend_per_m(tension_n: f64, modulus_n_per_m: f64, width_m: f64) -> f6
 
 /// How strongly a troughed set centres the belt and what lies on it, N per metre off the middle: the wings carry
 /// unequally. `2 (m g / b) sin(trough)` for each metre of belt.
-pub fn trough_centring_n_per_m(mass_kg_per_m: f64, gravity_m_s2: f64, width_m: f64, trough_rad: f64, pitch_m: f64) -> f64 {
+pub fn trough_centring_n_per_m(
+    mass_kg_per_m: f64,
+    gravity_m_s2: f64,
+    width_m: f64,
+    trough_rad: f64,
+    pitch_m: f64,
+) -> f64 {
     2.0 * mass_kg_per_m * gravity_m_s2 / width_m * trough_rad.sin() * pitch_m
 }
 

@@ -2,13 +2,11 @@
 //! with a separate program. Sizes are of this model only.
 
 use fastrand::Rng;
-use straybelt::mechanics::{Case, End, Fault, Idlers, Lies, Line, March, Rest, Seized, Size, Steady, Strand, mean_and_swing};
+use straybelt::mechanics::{
+    Case, End, Fault, Idlers, Lies, Line, March, Seized, Size, Steady, Strand, mean_and_swing,
+};
 
-use crate::support::{near, reference, steady};
-
-fn skewed_return(station: usize, skew_rad: f64) -> Fault {
-    Fault::Skewed { strand: Strand::Return, station, skew_rad }
-}
+use crate::support::{near, reference, skewed_return, steady};
 
 fn at_tail(line: &Line, station: usize, skew_rad: f64) -> f64 {
     steady(line, &[skewed_return(station, skew_rad)]).tail_m
@@ -18,7 +16,9 @@ fn at_tail(line: &Line, station: usize, skew_rad: f64) -> f64 {
 fn return_rolls_a_few_stations_upstream_beat_the_last_one() {
     // Counted from the tail, 20 mrad: rising to a station a few upstream, then falling.
     let line = reference();
-    let off: Vec<f64> = (0..7).map(|station| at_tail(&line, station, 0.02)).collect();
+    let off: Vec<f64> = (0..7)
+        .map(|station| at_tail(&line, station, 0.02))
+        .collect();
     assert!(off[0] < off[1] && off[1] < off[2], "{off:?}");
     assert!(off[6] < off[4], "{off:?}");
 }
@@ -70,8 +70,14 @@ fn on_most_conveyors_upstream_stations_beat_the_last_and_more_pull_weakens_them(
     let middle = factors[drawn as usize / 2];
     assert!(third * 100 >= 90 * drawn, "{third} of {drawn}");
     assert!(fourth * 100 >= 85 * drawn, "{fourth} of {drawn}");
-    assert!(weaker_third * 100 >= 80 * drawn, "{weaker_third} of {drawn}");
-    assert!(weaker_fourth * 100 >= 80 * drawn, "{weaker_fourth} of {drawn}");
+    assert!(
+        weaker_third * 100 >= 80 * drawn,
+        "{weaker_third} of {drawn}"
+    );
+    assert!(
+        weaker_fourth * 100 >= 80 * drawn,
+        "{weaker_fourth} of {drawn}"
+    );
     assert!((0.75..0.98).contains(&middle), "{middle}");
 }
 
@@ -107,7 +113,16 @@ fn a_crown_brings_the_belt_back_the_faster_the_higher_it_is() {
         assert!(off < last, "{crown_m}: {off}");
         last = off;
     }
-    let worn = [Fault::WornCrown { end: End::Tail, share: 0.5 }, Fault::WornCrown { end: End::Head, share: 0.5 }];
+    let worn = [
+        Fault::WornCrown {
+            end: End::Tail,
+            share: 0.5,
+        },
+        Fault::WornCrown {
+            end: End::Head,
+            share: 0.5,
+        },
+    ];
     let half = after_a_turn(&line, &worn);
     line.tail.crown_m = 0.001;
     line.head.crown_m = 0.001;
@@ -117,9 +132,19 @@ fn a_crown_brings_the_belt_back_the_faster_the_higher_it_is() {
 #[test]
 fn a_bent_frame_takes_the_belt_with_it_and_lets_it_go_beyond() {
     let line = reference();
-    let found = steady(&line, &[Fault::BentFrame { from_m: 8.5, to_m: 15.5, left_m: 0.02 }]);
+    let found = steady(
+        &line,
+        &[Fault::BentFrame {
+            from_m: 8.5,
+            to_m: 15.5,
+            left_m: 0.02,
+        }],
+    );
     let most = found.carry.furthest().unwrap();
-    assert!(most.y_m > 0.003 && (8.0..14.0).contains(&most.x_m), "{most:?}");
+    assert!(
+        most.y_m > 0.003 && (8.0..14.0).contains(&most.x_m),
+        "{most:?}"
+    );
     assert!(found.carry.at_m(20.0).abs() < 0.5 * most.y_m);
 }
 
@@ -129,7 +154,10 @@ fn shares(rows: &[Vec<f64>]) -> (f64, f64) {
     let count = (rows.len() * marks) as f64;
     let mean = rows.iter().flatten().sum::<f64>() / count;
     let total: f64 = rows.iter().flatten().map(|y| (y - mean).powi(2)).sum();
-    let station: f64 = rows.iter().map(|row| marks as f64 * (mean_and_swing(row).0 - mean).powi(2)).sum();
+    let station: f64 = rows
+        .iter()
+        .map(|row| marks as f64 * (mean_and_swing(row).0 - mean).powi(2))
+        .sum();
     let mark: f64 = (0..marks)
         .map(|nth| {
             let of = rows.iter().map(|row| row[nth]).sum::<f64>() / rows.len() as f64;
@@ -142,8 +170,15 @@ fn shares(rows: &[Vec<f64>]) -> (f64, f64) {
 #[test]
 fn splice_and_frame_can_be_told_apart_alone_and_together() {
     let line = reference();
-    let splice = Fault::CrookedSplice { at_m: 0.0, kink_rad: 0.005 };
-    let bend = Fault::BentFrame { from_m: 8.5, to_m: 15.5, left_m: 0.02 };
+    let splice = Fault::CrookedSplice {
+        at_m: 0.0,
+        kink_rad: 0.005,
+    };
+    let bend = Fault::BentFrame {
+        from_m: 8.5,
+        to_m: 15.5,
+        left_m: 0.02,
+    };
     let watch = |faults: &[Fault]| {
         let case = Case::new(&line, faults).unwrap();
         let rest = case.steady().unwrap();
@@ -157,14 +192,25 @@ fn splice_and_frame_can_be_told_apart_alone_and_together() {
     let (station, mark) = shares(&only_bend);
     assert!(station > 0.999 && mark < 1e-3, "{station} {mark}");
     let (station, mark) = shares(&both);
-    assert!(station > 0.2 && mark > 0.05 && station + mark > 0.97, "{station} {mark}");
+    assert!(
+        station > 0.2 && mark > 0.05 && station + mark > 0.97,
+        "{station} {mark}"
+    );
 }
 
 #[test]
 fn a_cambered_length_weaves_as_it_passes_and_leaves_the_rest_alone() {
     // Published: it weaves along the cambered length. Which way is not.
     let line = reference();
-    let case = Case::new(&line, &[Fault::Camber { from_m: 5.0, to_m: 13.0, per_m: 0.001 }]).unwrap();
+    let case = Case::new(
+        &line,
+        &[Fault::Camber {
+            from_m: 5.0,
+            to_m: 13.0,
+            per_m: 0.001,
+        }],
+    )
+    .unwrap();
     let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
     march.turns(8).unwrap();
     let seen = march.watch(50).unwrap();
@@ -178,7 +224,11 @@ fn a_cambered_length_weaves_as_it_passes_and_leaves_the_rest_alone() {
             .filter(|(mark, _)| (28.0..48.0).contains(*mark))
             .map(|(_, y)| y.abs())
             .fold(0.0, f64::max);
-        let near = seen.marks_m.iter().zip(row).filter(|(mark, _)| (2.0..18.0).contains(*mark));
+        let near = seen
+            .marks_m
+            .iter()
+            .zip(row)
+            .filter(|(mark, _)| (2.0..18.0).contains(*mark));
         let most = near.map(|(_, y)| y.abs()).fold(0.0, f64::max);
         assert!(far < 0.5 * most, "{far} {most}");
     }
@@ -190,121 +240,110 @@ fn the_other_faults_do_something_and_none_does_too_much() {
     line.load.mass_kg_per_m = 40.0;
     let ret = Strand::Return;
     for (fault, least) in [
-        (Fault::OffCentre { strand: Strand::Carry, station: 9, left_m: 0.02 }, Size::FewMillimetres),
-        (Fault::RackedFrame { from_m: 6.0, to_m: 18.0, skew_rad: 0.005 }, Size::FewMillimetres),
-        (Fault::CakedPulley { end: End::Tail, left_thicker_m: 0.003 }, Size::FewMillimetres),
-        (Fault::CakedRoll { strand: ret, station: 3, left_thicker_m: 0.005 }, Size::None),
-        (Fault::SeizedRoll { strand: Strand::Carry, station: 9, which: Seized::LeftWing }, Size::None),
-        (Fault::Wind { strand: ret, from_m: 0.0, to_m: 24.0, left_n_per_m: 10.0 }, Size::FewMillimetres),
-        (Fault::SidePush { strand: ret, station: 4, left_n: 100.0 }, Size::FewMillimetres),
+        (
+            Fault::OffCentre {
+                strand: Strand::Carry,
+                station: 9,
+                left_m: 0.02,
+            },
+            Size::FewMillimetres,
+        ),
+        (
+            Fault::RackedFrame {
+                from_m: 6.0,
+                to_m: 18.0,
+                skew_rad: 0.005,
+            },
+            Size::FewMillimetres,
+        ),
+        (
+            Fault::CakedPulley {
+                end: End::Tail,
+                left_thicker_m: 0.003,
+            },
+            Size::FewMillimetres,
+        ),
+        (
+            Fault::CakedRoll {
+                strand: ret,
+                station: 3,
+                left_thicker_m: 0.005,
+            },
+            Size::None,
+        ),
+        (
+            Fault::SeizedRoll {
+                strand: Strand::Carry,
+                station: 9,
+                which: Seized::LeftWing,
+            },
+            Size::None,
+        ),
+        (
+            Fault::Wind {
+                strand: ret,
+                from_m: 0.0,
+                to_m: 24.0,
+                left_n_per_m: 10.0,
+            },
+            Size::FewMillimetres,
+        ),
+        (
+            Fault::SidePush {
+                strand: ret,
+                station: 4,
+                left_n: 100.0,
+            },
+            Size::FewMillimetres,
+        ),
     ] {
         let found = steady(&line, &[fault]);
         let most = furthest(&found);
         assert!(most.abs() > 1e-5, "{fault:?}");
-        assert!(Size::of(most, 10.0) >= least && most.abs() < 0.2, "{fault:?} {most}");
+        assert!(
+            Size::of(most, 10.0) >= least && most.abs() < 0.2,
+            "{fault:?} {most}"
+        );
     }
     // Toward the side that is named, where a side is known.
-    let wind = steady(&line, &[Fault::Wind { strand: ret, from_m: 0.0, to_m: 24.0, left_n_per_m: 10.0 }]);
+    let wind = steady(
+        &line,
+        &[Fault::Wind {
+            strand: ret,
+            from_m: 0.0,
+            to_m: 24.0,
+            left_n_per_m: 10.0,
+        }],
+    );
     assert!(wind.ret.at_m(12.0) > 0.0);
-    let cake = steady(&line, &[Fault::CakedPulley { end: End::Tail, left_thicker_m: 0.003 }]);
+    let cake = steady(
+        &line,
+        &[Fault::CakedPulley {
+            end: End::Tail,
+            left_thicker_m: 0.003,
+        }],
+    );
     assert!(cake.tail_m > 0.0, "to the larger diameter");
-    let racked = steady(&line, &[Fault::RackedFrame { from_m: 6.0, to_m: 18.0, skew_rad: 0.005 }]);
-    assert!(racked.carry.at_m(15.0) < 0.0 && racked.ret.at_m(9.0) > 0.0, "each strand to the end it meets first");
+    let racked = steady(
+        &line,
+        &[Fault::RackedFrame {
+            from_m: 6.0,
+            to_m: 18.0,
+            skew_rad: 0.005,
+        }],
+    );
+    assert!(
+        racked.carry.at_m(15.0) < 0.0 && racked.ret.at_m(9.0) > 0.0,
+        "each strand to the end it meets first"
+    );
 }
 
 fn furthest(found: &Steady) -> f64 {
     let of = |strand| found.shape(strand).furthest().unwrap().y_m;
     let (carry, ret) = (of(Strand::Carry), of(Strand::Return));
-    if f64::abs(carry) > f64::abs(ret) { carry } else { ret }
-}
-
-#[test]
-fn a_seized_roll_steers_no_more_and_a_high_one_steers_harder() {
-    let line = reference();
-    let skew = skewed_return(4, 0.01);
-    let plain = steady(&line, &[skew]).tail_m;
-    let seized = Fault::SeizedRoll { strand: Strand::Return, station: 4, which: Seized::Whole };
-    near(steady(&line, &[skew, seized]).tail_m, 0.0, 1e-9);
-    let high = Fault::High { strand: Strand::Return, station: 4, by_m: 0.02 };
-    assert!(steady(&line, &[skew, high]).tail_m > 1.1 * plain);
-}
-
-#[test]
-fn a_screw_hides_a_fault_at_once_and_takes_its_price() {
-    // A skewed return roll puts the belt off to the left at the tail. The left screw out brings it back within a turn;
-    // the left bearing then carries more, and both strands pull harder.
-    let line = reference();
-    let fault = skewed_return(3, 0.01);
-    let before = Case::new(&line, &[fault]).unwrap();
-    let rest = before.steady().unwrap();
-    assert!(rest.tail_m > 0.002);
-    let screw = Fault::Screws { left_m: 0.004, right_m: 0.0 };
-    let after = Case::new(&line, &[fault, screw]).unwrap();
-    let mut march = March::new(&after, Lies::at_rest(&before, &rest)).unwrap();
-    let at_once = march.lies().loads(&after);
-    march.turns(1).unwrap();
-    let moved = march.lies().shape(&after, Strand::Return).at_m(0.0);
-    assert!(moved < rest.tail_m - 0.001, "{moved} after {}", rest.tail_m);
-    let still = straybelt::mechanics::just_after_screws(&line, 0.004, 0.0).unwrap();
-    assert!(still.left_n > still.right_n + 300.0);
-    assert!(after.tension_n(Strand::Carry) > before.tension_n(Strand::Carry) + 100.0);
-    assert!(march.lies().loads(&after).left_n > rest.loads.left_n + 100.0);
-    assert!(at_once.left_n.is_finite());
-    // Three rounds of it, now on one side, now on the other, and the pull is up by half and more.
-    let often = Fault::Screws { left_m: 0.036, right_m: 0.036 };
-    let tight = Case::new(&line, &[often]).unwrap();
-    assert!(tight.tension_n(Strand::Return) > 1.4 * before.tension_n(Strand::Return));
-    // A weight keeps the pull, not the skew away.
-    let mut weighted = line.clone();
-    weighted.take_up.keeps_pull = true;
-    let kept = Case::new(&weighted, &[screw]).unwrap();
-    near(kept.tension_n(Strand::Carry), line.carry.tension_n, 1e-9);
-    assert!(kept.steady().unwrap().tail_m < -0.001);
-}
-
-#[test]
-fn the_mesh_is_fine_enough() {
-    let line = reference();
-    let faults = [
-        skewed_return(3, 0.005),
-        Fault::BentFrame { from_m: 8.5, to_m: 15.5, left_m: 0.02 },
-        Fault::SkewedPulley { end: End::Tail, skew_rad: 0.002 },
-    ];
-    let off = |share| Case::meshed(&line, &faults, share).unwrap().steady().unwrap().tail_m;
-    let (usual, fine, finer) = (off(0.5), off(0.1), off(0.05));
-    near(usual, fine, 1e-4 * fine.abs());
-    near(fine, finer, 1e-7 * fine.abs());
-    near(Case::new(&line, &faults).unwrap().steady().unwrap().tail_m, usual, 0.0);
-}
-
-#[test]
-fn sizes_are_words() {
-    let room = 0.06;
-    for (off, size) in [
-        (0.0, Size::None),
-        (-0.0009, Size::None),
-        (0.004, Size::FewMillimetres),
-        (-0.02, Size::Finger),
-        (0.05, Size::Hand),
-        (-0.06, Size::OffTheRoll),
-        (f64::NAN, Size::OffTheRoll),
-        (f64::INFINITY, Size::OffTheRoll),
-    ] {
-        assert_eq!(Size::of(off, room), size);
+    if f64::abs(carry) > f64::abs(ret) {
+        carry
+    } else {
+        ret
     }
-    assert!(Size::None < Size::Finger && Size::Hand < Size::OffTheRoll);
-    assert_eq!(Size::Hand.to_string(), "about a hand");
-}
-
-#[test]
-fn a_drift_is_told_as_a_speed() {
-    let mut line = reference();
-    line.carry.trough_rad = 0.0;
-    line.tail.crown_m = 0.0;
-    line.head.crown_m = 0.0;
-    assert!(!Case::new(&line, &[]).unwrap().holds_a_place());
-    let found = steady(&line, &[]);
-    let Rest::Drifts { left_m_s } = found.rest else { panic!() };
-    near(left_m_s, 0.0, 1e-15);
-    near(found.tail_m, 0.0, 1e-12);
 }

@@ -5,9 +5,10 @@
 
 mod support;
 
-mod closed_forms;
 mod behaviour;
+mod closed_forms;
 mod in_time;
 mod laws;
+mod parts;
 mod refused;
 mod rules;

@@ -32,3 +32,12 @@ pub(crate) fn near(value: f64, expected: f64, tolerance: f64) {
         "{value} against {expected} within {tolerance}"
     );
 }
+
+/// A return roll out of square.
+pub(crate) fn skewed_return(station: usize, skew_rad: f64) -> Fault {
+    Fault::Skewed {
+        strand: Strand::Return,
+        station,
+        skew_rad,
+    }
+}

@@ -1,0 +1,290 @@
+//! One strand in the march: its equations for one step, factored and solved.
+//!
+//! Each step is implicit (backward Euler in the creep of the rolls, whose saturation is followed by a linear part with
+//! the gain of the last factoring and the rest from the step before). At the pulleys the step is weighted just past
+//! the middle, so that nothing rings. What is bent in the belt is followed to the exact place, not smeared over a step.
+//! What entered a pulley leaves it half a turn of the pulley later.
+
+use super::beam::{Node, element, forces, values};
+use super::case::Case;
+use super::lies::{Entered, Lies};
+use super::line::Strand;
+use super::path::Stand;
+use super::solve::{Factors, Matrix};
+use super::travel::Loop;
+use super::wrong::{Reason, Wrong};
+
+/// Weight of the new values at the pulleys.
+const NEW: f64 = 0.55;
+
+/// One strand in the march.
+pub(super) struct Half {
+    pub(super) strand: Strand,
+    /// How each stand holds the belt, at the last step.
+    held: Vec<Held>,
+    gains: Vec<f64>,
+    matrix: Matrix,
+    factors: Option<Factors>,
+    /// Bending moment over EI where it enters the pulley, at the last step.
+    bent_per_m: f64,
+    right: Vec<f64>,
+    spare: Vec<f64>,
+    bends: Vec<f64>,
+}
+
+fn angle(stand: &Stand, slope: f64, moved_m: f64, step_m: f64) -> f64 {
+    (slope + moved_m / step_m - stand.aim_rad) / stand.creep_rad
+}
+
+/// How a stand holds the belt: `q = (angle - aim) / creep`, and the share of its grip, `tanh q`.
+#[derive(Debug, Clone, Copy)]
+struct Held {
+    q: f64,
+    share: f64,
+}
+
+impl Held {
+    fn of(q: f64) -> Self {
+        // Most rolls slip very little: their series is as good to the last digits, and far quicker.
+        let square = q * q;
+        let share = if square < 4e-4 {
+            q * (1.0 - square * (1.0 / 3.0 - square * (2.0 / 15.0)))
+        } else {
+            q.tanh()
+        };
+        Self { q, share }
+    }
+
+    fn gain(self) -> f64 {
+        (1.0 - self.share * self.share).max(LEAST_GAIN)
+    }
+}
+
+/// Least gain of a factoring: below it nothing is won.
+const LEAST_GAIN: f64 = 0.1;
+
+impl Half {
+    pub(super) fn new(case: &Case, round: &Loop, lies: &Lies, strand: Strand) -> Self {
+        let path = case.path(strand);
+        let nodes = lies.nodes(strand);
+        let held: Vec<Held> = path
+            .stands
+            .iter()
+            .map(|stand| {
+                Held::of(angle(
+                    stand,
+                    nodes.get(stand.node).map_or(0.0, |node| node.slope),
+                    0.0,
+                    1.0,
+                ))
+            })
+            .collect();
+        let size = 2 * path.nodes_m.len();
+        let mut half = Self {
+            strand,
+            gains: Vec::new(),
+            held,
+            matrix: Matrix::new(size),
+            factors: None,
+            bent_per_m: 0.0,
+            right: vec![0.0; size],
+            spare: Vec::new(),
+            bends: vec![0.0; size],
+        };
+        round.load(strand, lies.travelled_m, &path.nodes_m, &mut half.bends);
+        half.bent_per_m = half.bending(case, nodes);
+        half
+    }
+
+    /// Bending moment over EI at the entered pulley.
+    fn bending(&self, case: &Case, nodes: &[Node]) -> f64 {
+        let path = case.path(self.strand);
+        let stiffness = case.line.belt.stiffness_nm2();
+        let bent = self.bends.last().copied().unwrap_or(0.0);
+        match (nodes, path.nodes_m.as_slice()) {
+            (&[.., first, second], &[.., from, to]) => {
+                let [_, _, _, end] = forces(
+                    &element(to - from, stiffness, path.tension_n),
+                    values(first, second),
+                );
+                end / stiffness - bent
+            }
+            _ => 0.0,
+        }
+    }
+
+    /// Whether the rolls slip so differently from the last factoring that it must be done again.
+    pub(super) fn stale(&self, case: &Case) -> bool {
+        let stands = &case.path(self.strand).stands;
+        self.held
+            .iter()
+            .zip(&self.gains)
+            .zip(stands)
+            .any(|((held, used), stand)| {
+                let now = held.gain();
+                stand.grip_n > 0.0 && (now > used + 0.15 || now < used - 0.4)
+            })
+    }
+
+    pub(super) fn factor(&mut self, case: &Case, step_m: f64) -> Result<(), Wrong> {
+        let path = case.path(self.strand);
+        let stiffness = case.line.belt.stiffness_nm2();
+        let turn = case.turn(case.entered(self.strand));
+        self.gains = self.held.iter().map(|held| held.gain()).collect();
+        let last = path.nodes_m.len().saturating_sub(1);
+        let matrix = &mut self.matrix;
+        matrix.clear();
+        matrix.add(0, 0, 1.0);
+        matrix.add(1, 1, 1.0);
+        for (nth, ends) in path.nodes_m.windows(2).enumerate() {
+            let &[from, to] = ends else {
+                continue;
+            };
+            let parts = element(to - from, stiffness, path.tension_n);
+            for (of, row) in parts.iter().enumerate() {
+                let at = 2 * nth + of;
+                // Rows of the pulleys: the first node is given, the last follows its own equations.
+                let scale = if at < 2 || at == 2 * last {
+                    continue;
+                } else if at == 2 * last + 1 {
+                    step_m * NEW / stiffness
+                } else {
+                    1.0
+                };
+                for (on, part) in row.iter().enumerate() {
+                    matrix.add(at, 2 * nth + on, scale * part);
+                }
+            }
+        }
+        for (stand, gain) in path.stands.iter().zip(&self.gains) {
+            let at = 2 * stand.node;
+            let turned = stand.grip_n * gain / stand.creep_rad;
+            matrix.add(at, at + 1, turned);
+            matrix.add(at, at, turned / step_m + stand.centring_n_per_m);
+        }
+        let at = 2 * last;
+        matrix.add(at, at, 1.0);
+        matrix.add(at, at + 1, step_m * NEW);
+        matrix.add(at + 1, at + 1, 1.0);
+        matrix.add(at + 1, at, -step_m * NEW * turn.crown_per_m2);
+        self.factors = matrix.factor();
+        if self.factors.is_none() {
+            return Err(Wrong::new(
+                Reason::Singular,
+                format!("strand of the {}s", self.strand),
+                "its equations have no single answer",
+                "Check for an extreme size: a pull, a stiffness or a distance far from what is built.",
+            ));
+        }
+        Ok(())
+    }
+
+    pub(super) fn advance(
+        &mut self,
+        case: &Case,
+        round: &Loop,
+        lies: &mut Lies,
+        from: f64,
+        to: f64,
+    ) -> Result<(), Wrong> {
+        let path = case.path(self.strand);
+        let stiffness = case.line.belt.stiffness_nm2();
+        let step = to - from;
+        self.bends.fill(0.0);
+        round.load(self.strand, to, &path.nodes_m, &mut self.bends);
+        for (right, bend) in self.right.iter_mut().zip(&self.bends) {
+            *right = stiffness * bend;
+        }
+        for (wind, right) in path.wind_n.iter().zip(self.right.chunks_exact_mut(2)) {
+            if let [force, _] = right {
+                *force += wind;
+            }
+        }
+        let nodes = lies.nodes(self.strand);
+        for ((stand, held), gain) in path.stands.iter().zip(&self.held).zip(&self.gains) {
+            let before = nodes.get(stand.node).copied().unwrap_or_default();
+            let rest = held.share - gain * held.q;
+            let turned = stand.grip_n * gain / stand.creep_rad;
+            let force = turned * (stand.aim_rad + before.y_m / step) - stand.grip_n * rest
+                + stand.centring_n_per_m * stand.middle_m
+                + stand.push_n;
+            if let Some([side, couple]) = self.right.get_mut(2 * stand.node..2 * stand.node + 2) {
+                *side += force;
+                *couple += stand.couple_nm;
+            }
+        }
+        let leaving = leaving(case, round, lies, self.strand, to);
+        if let Some([y, slope]) = self.right.first_chunk_mut::<2>() {
+            (*y, *slope) = (leaving.y_m, leaving.slope);
+        }
+        let before = nodes.last().copied().unwrap_or_default();
+        let end = case.entered(self.strand);
+        let (turn, place) = (case.turn(end), round.entry_m(case, end));
+        let passed = round.passed_rad(to, place) - round.passed_rad(from, place);
+        let bends = self.bends.last().copied().unwrap_or(0.0);
+        let cone = turn.cone_per_m;
+        if let Some([y, slope]) = self.right.last_chunk_mut::<2>() {
+            *y = before.y_m + step * (turn.enters_rad - (1.0 - NEW) * before.slope)
+                - step * NEW * passed
+                + round.passing_rad_m(from, to, place);
+            let old = self.bent_per_m - turn.crown_per_m2 * before.y_m - cone;
+            *slope = before.slope - step * (1.0 - NEW) * old + step * NEW * (bends + cone) - passed;
+        }
+        if let Some(factors) = &self.factors {
+            factors.solve(&mut self.right, &mut self.spare);
+        }
+        let nodes = match self.strand {
+            Strand::Carry => &mut lies.carry,
+            Strand::Return => &mut lies.ret,
+        };
+        for (stand, held) in path.stands.iter().zip(&mut self.held) {
+            let before = nodes.get(stand.node).map_or(0.0, |node| node.y_m);
+            if let Some(&[y, slope]) = self
+                .right
+                .get(2 * stand.node..2 * stand.node + 2)
+                .and_then(<[f64]>::first_chunk)
+            {
+                *held = Held::of(angle(stand, slope, y - before, step));
+            }
+        }
+        for (node, pair) in nodes.iter_mut().zip(self.right.chunks_exact(2)) {
+            if let &[y_m, slope] = pair {
+                *node = Node { y_m, slope };
+            }
+        }
+        let end_m = nodes.last().map_or(0.0, |node| node.y_m);
+        if !(end_m.abs() < 1e6) {
+            return Err(Wrong::new(
+                Reason::Unsettled,
+                end,
+                "the belt runs off beyond all bounds",
+                "Look at the steady state: nothing holds this belt, or a fault is extreme.",
+            ));
+        }
+        self.bent_per_m = self.bending(case, lies.nodes(self.strand));
+        Ok(())
+    }
+}
+
+/// What leaves the pulley at the beginning of a strand, once the belt has travelled so far.
+fn leaving(case: &Case, round: &Loop, lies: &Lies, strand: Strand, travelled_m: f64) -> Node {
+    let end = case.left(strand);
+    let turn = case.turn(end);
+    let past = lies.past(end);
+    // The newest that is kept entered one step ago.
+    let back = (turn.wrap_m / lies.step_m - 1.0).max(0.0);
+    let (first, share) = (back.floor() as usize, back.fract());
+    let one = |at: usize| {
+        past.get(at).or(past.back()).copied().unwrap_or(Entered {
+            y_m: 0.0,
+            slope: 0.0,
+        })
+    };
+    let (later, earlier) = (one(first), one(first + 1));
+    let place = round.entry_m(case, end) + turn.wrap_m;
+    Node {
+        y_m: later.y_m + share * (earlier.y_m - later.y_m),
+        slope: turn.leaves_rad + later.slope + share * (earlier.slope - later.slope)
+            - round.passed_rad(travelled_m, place),
+    }
+}
