@@ -59,7 +59,7 @@ impl Case {
         for fault in faults {
             fault.check(line)?;
         }
-        if !(element_share > 0.0) {
+        if element_share.is_nan() || element_share <= 0.0 {
             return Err(Wrong::new(
                 Reason::OutOfBounds,
                 "mesh",

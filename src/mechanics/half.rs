@@ -14,6 +14,8 @@ use super::solve::{Factors, Matrix};
 use super::travel::Loop;
 use super::wrong::{Reason, Wrong};
 
+/// A belt this far off is beyond all bounds.
+const MOST_OFF_M: f64 = 1e6;
 /// Weight of the new values at the pulleys.
 const NEW: f64 = 0.55;
 
@@ -253,7 +255,7 @@ impl Half {
             }
         }
         let end_m = nodes.last().map_or(0.0, |node| node.y_m);
-        if !(end_m.abs() < 1e6) {
+        if end_m.is_nan() || end_m.abs() >= MOST_OFF_M {
             return Err(Wrong::new(
                 Reason::Unsettled,
                 end,

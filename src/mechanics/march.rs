@@ -139,7 +139,7 @@ impl<'a> March<'a> {
             stands
                 .chain([nodes.len().saturating_sub(1)])
                 .filter_map(|at| nodes.get(at))
-                .any(|node| !(node.y_m.abs() <= room_m))
+                .any(|node| node.y_m.abs() > room_m)
         })
     }
 

@@ -62,7 +62,7 @@ pub(super) fn path(
 ) -> Result<Path, Wrong> {
     let idlers = line.idlers(strand);
     let tension_n = idlers.tension_n + rise_n;
-    if !(tension_n >= LEAST_PULL_N) {
+    if tension_n.is_nan() || tension_n < LEAST_PULL_N {
         return Err(Wrong::new(
             Reason::Slack,
             "take-up screws",
@@ -115,7 +115,7 @@ fn mesh(
     let mut from = 0.0;
     for to in stations_m.iter().copied().chain([centres_m]) {
         let parts = ((to - from) / longest_m).ceil().max(1.0);
-        if !(nodes.len() as f64 + parts < MOST_POINTS as f64) {
+        if parts.is_nan() || nodes.len() as f64 + parts >= MOST_POINTS as f64 {
             return Err(Wrong::new(
                 Reason::TooLarge,
                 "conveyor",
@@ -202,7 +202,7 @@ fn apply(sets: &mut [Set], fault: &Fault, at: Strand, tension_n: f64) {
             };
             let (before_n, after_n) = (tension_n * by_m / before_m, tension_n * by_m / after_m);
             of(sets, strand, station, &|set| {
-                set.pressed_n += before_n + after_n
+                set.pressed_n += before_n + after_n;
             });
             of(sets, strand, station + 1, &|set| set.pressed_n -= after_n);
             if let Some(before) = station.checked_sub(1) {

@@ -23,7 +23,7 @@ impl Size {
         let off = offset_m.abs();
         if off < 0.001 {
             Self::None
-        } else if !(off < edge_room_m) {
+        } else if off.is_nan() || off >= edge_room_m {
             Self::OffTheRoll
         } else if off < 0.010 {
             Self::FewMillimetres

@@ -61,7 +61,7 @@ pub fn side_force_m(
 ) -> Option<f64> {
     let before_pulley = length_m - at_m;
     let k = (tension_n / stiffness_nm2).sqrt();
-    if !(k * length_m <= 25.0) {
+    if k.is_nan() || k * length_m > 25.0 {
         return None;
     }
     if k * length_m < 1e-2 {

@@ -222,7 +222,7 @@ impl<'a> System<'a> {
     }
 
     /// Newton's method from `found`; whether it came to rest.
-    fn newton(&self, found: &mut Vec<f64>, softer: f64, tries: &mut u32) -> Result<bool, Wrong> {
+    fn newton(&self, found: &mut [f64], softer: f64, tries: &mut u32) -> Result<bool, Wrong> {
         let mut matrix = Matrix::new(self.size);
         let mut residual = vec![0.0; self.size];
         let mut spare = Vec::new();
@@ -250,7 +250,7 @@ impl<'a> System<'a> {
             if !far.is_finite() {
                 return Ok(false);
             }
-            let start = found.clone();
+            let start = found.to_vec();
             let mut share = 1.0;
             loop {
                 for ((value, from), change) in found.iter_mut().zip(&start).zip(&step) {

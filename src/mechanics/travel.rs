@@ -50,7 +50,7 @@ impl Loop {
     }
 
     /// Where a strand begins in the loop.
-    pub(super) fn from_m(&self, strand: Strand) -> f64 {
+    pub(super) fn begin_m(&self, strand: Strand) -> f64 {
         match strand {
             Strand::Carry => 0.0,
             Strand::Return => self.ret_from_m,
@@ -58,14 +58,14 @@ impl Loop {
     }
 
     /// Where a strand ends.
-    pub(super) fn to_m(&self, strand: Strand) -> f64 {
-        self.from_m(strand) + self.centres_m
+    pub(super) fn end_m(&self, strand: Strand) -> f64 {
+        self.begin_m(strand) + self.centres_m
     }
 
     /// Where the place of belt that is `behind_m` behind the front is, once `travelled_m` are travelled, counted from
     /// the beginning of a strand; `None` if it is not on that strand.
     fn on_strand(&self, strand: Strand, travelled_m: f64, at_m: f64) -> Option<f64> {
-        let place = (travelled_m - at_m).rem_euclid(self.belt_m) - self.from_m(strand);
+        let place = (travelled_m - at_m).rem_euclid(self.belt_m) - self.begin_m(strand);
         (0.0..self.centres_m).contains(&place).then_some(place)
     }
 
@@ -114,7 +114,7 @@ impl Loop {
     /// Adds the loads of all that is bent to the nodes of a strand: `[force, moment]` each, per EI.
     pub(super) fn load(&self, strand: Strand, travelled_m: f64, nodes_m: &[f64], into: &mut [f64]) {
         let around = travelled_m.rem_euclid(self.belt_m);
-        let begin = self.from_m(strand);
+        let begin = self.begin_m(strand);
         for bend in &self.bends {
             match *bend {
                 Bend::Kink { at_m, angle_rad } => {
@@ -143,9 +143,9 @@ impl Loop {
     /// Which end the loop comes to after a strand.
     pub(super) fn entry_m(&self, case: &Case, end: End) -> f64 {
         if case.entered(Strand::Carry) == end {
-            self.to_m(Strand::Carry)
+            self.end_m(Strand::Carry)
         } else {
-            self.to_m(Strand::Return)
+            self.end_m(Strand::Return)
         }
     }
 }

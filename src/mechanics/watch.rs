@@ -91,7 +91,7 @@ impl March<'_> {
                 posts.push(Post {
                     strand,
                     node,
-                    place_m: self.round().from_m(strand) + along,
+                    place_m: self.round().begin_m(strand) + along,
                     seen: vec![0.0; marks],
                 });
             }

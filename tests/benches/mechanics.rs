@@ -1,5 +1,7 @@
 //! How long the belt-line model takes, and how that grows with the conveyor: `cargo bench --bench mechanics`.
 
+#![allow(clippy::expect_used, reason = "a bench that cannot go on fails loudly")]
+
 use divan::{Bencher, black_box};
 use straybelt::mechanics::{Case, End, Fault, Lies, Line, March, Strand};
 

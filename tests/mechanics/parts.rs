@@ -1,10 +1,10 @@
 //! What single parts do, the price of the screws, and how sizes are told.
 
 use straybelt::mechanics::{
-    Case, ELEMENT_SHARE, End, Fault, Lies, March, Rest, Seized, Size, Strand,
+    Case, ELEMENT_SHARE, End, Fault, Lies, March, Rest, Run, Seized, Size, Strand,
 };
 
-use crate::support::{near, reference, skewed_return, steady};
+use crate::support::{bare, near, reference, skewed_return, steady};
 
 #[test]
 fn a_seized_roll_steers_no_more_and_a_high_one_steers_harder() {
@@ -128,4 +128,59 @@ fn a_drift_is_told_as_a_speed() {
     };
     near(left_m_s, 0.0, 1e-15);
     near(found.tail_m, 0.0, 1e-12);
+}
+
+#[test]
+fn a_running_screw_loads_its_own_side_by_the_strand_that_leaves() {
+    // Derived, pull near nothing, no idlers: y'' falls evenly from 2 theta / L at the tail to nothing at the head, and
+    // the strand that enters is straight: left - right = 4 EI delta / (B^2 L).
+    let mut line = bare(6.0, 100.0);
+    line.take_up.keeps_pull = true;
+    let found = steady(
+        &line,
+        &[Fault::Screws {
+            left_m: 0.002,
+            right_m: 0.0,
+        }],
+    );
+    let (ei, centres) = (line.belt.stiffness_nm2(), line.take_up.bearing_centres_m);
+    let expected = 4.0 * ei * 0.002 / (centres * centres * 6.0);
+    near(
+        found.loads.left_n - found.loads.right_n,
+        expected,
+        0.01 * expected,
+    );
+    near(found.loads.left_n + found.loads.right_n, 200.0, 1e-9);
+    // Running backward the other strand leaves the tail: the same.
+    line.run = Run::Backward;
+    let back = steady(
+        &line,
+        &[Fault::Screws {
+            left_m: 0.002,
+            right_m: 0.0,
+        }],
+    );
+    near(back.loads.left_n, found.loads.left_n, 1e-6 * expected);
+    // A belt off to the left loads the left: 2 * 2 T e / B between the sides.
+    let mut crowned = bare(6.0, 5_000.0);
+    crowned.tail.crown_m = 0.003;
+    crowned.head.crown_m = 0.003;
+    let caked = [
+        Fault::CakedPulley {
+            end: End::Tail,
+            left_thicker_m: 0.001,
+        },
+        Fault::CakedPulley {
+            end: End::Head,
+            left_thicker_m: 0.001,
+        },
+    ];
+    let off = steady(&crowned, &caked);
+    assert!(off.tail_m > 0.005);
+    let difference = 2.0 * 2.0 * 5_000.0 * off.tail_m / crowned.take_up.bearing_centres_m;
+    near(
+        off.loads.left_n - off.loads.right_n,
+        difference,
+        1e-6 * difference,
+    );
 }
