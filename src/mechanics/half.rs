@@ -22,9 +22,11 @@ const NEW: f64 = 0.55;
 /// One strand in the march.
 pub(super) struct Half {
     pub(super) strand: Strand,
-    /// How each stand holds the belt, at the last step.
-    held: Vec<Held>,
-    gains: Vec<f64>,
+    holds: Vec<Hold>,
+    /// Whether the rolls slip so differently from the last factoring that it must be done again.
+    pub(super) stale: bool,
+    /// All loads that are the same at every step.
+    given: Vec<f64>,
     matrix: Matrix,
     factors: Option<Factors>,
     /// Bending moment over EI where it enters the pulley, at the last step.
@@ -34,31 +36,59 @@ pub(super) struct Half {
     bends: Vec<f64>,
 }
 
-fn angle(stand: &Stand, slope: f64, moved_m: f64, step_m: f64) -> f64 {
-    (slope + moved_m / step_m - stand.aim_rad) / stand.creep_rad
-}
-
-/// How a stand holds the belt: `q = (angle - aim) / creep`, and the share of its grip, `tanh q`.
+/// How one stand holds the belt: `q = (angle - aim) / creep`, and the share of its grip, `tanh q`. What does not change
+/// from step to step is kept at hand: this is where most of the time goes.
 #[derive(Debug, Clone, Copy)]
-struct Held {
+struct Hold {
+    node: usize,
+    grip_n: f64,
+    aim_rad: f64,
+    per_creep: f64,
+    per_step: f64,
+    gain: f64,
+    /// Side force per metre moved in one step, by that gain.
+    held_n_per_m: f64,
     q: f64,
     share: f64,
 }
 
-impl Held {
-    fn of(q: f64) -> Self {
+impl Hold {
+    fn new(stand: &Stand, slope: f64, step_m: f64) -> Self {
+        let mut hold = Self {
+            node: stand.node,
+            grip_n: stand.grip_n,
+            aim_rad: stand.aim_rad,
+            per_creep: 1.0 / stand.creep_rad,
+            per_step: 1.0 / step_m,
+            gain: 1.0,
+            held_n_per_m: 0.0,
+            q: 0.0,
+            share: 0.0,
+        };
+        hold.slips(slope, 0.0);
+        hold
+    }
+
+    /// Takes up how the belt runs over it now.
+    fn slips(&mut self, slope: f64, moved_m: f64) {
+        let q = (slope + moved_m * self.per_step - self.aim_rad) * self.per_creep;
         // Most rolls slip very little: their series is as good to the last digits, and far quicker.
         let square = q * q;
-        let share = if square < 4e-4 {
+        self.share = if square < 4e-4 {
             q * (1.0 - square * (1.0 / 3.0 - square * (2.0 / 15.0)))
         } else {
             q.tanh()
         };
-        Self { q, share }
+        self.q = q;
     }
 
-    fn gain(self) -> f64 {
+    fn gain_now(&self) -> f64 {
         (1.0 - self.share * self.share).max(LEAST_GAIN)
+    }
+
+    fn stale(&self) -> bool {
+        let now = self.gain_now();
+        self.grip_n > 0.0 && (now > self.gain + 0.15 || now < self.gain - 0.4)
     }
 }
 
@@ -69,23 +99,17 @@ impl Half {
     pub(super) fn new(case: &Case, round: &Loop, lies: &Lies, strand: Strand) -> Self {
         let path = case.path(strand);
         let nodes = lies.nodes(strand);
-        let held: Vec<Held> = path
-            .stands
-            .iter()
-            .map(|stand| {
-                Held::of(angle(
-                    stand,
-                    nodes.get(stand.node).map_or(0.0, |node| node.slope),
-                    0.0,
-                    1.0,
-                ))
-            })
+        let slope = |at: usize| nodes.get(at).map_or(0.0, |node| node.slope);
+        let stands = path.stands.iter();
+        let holds = stands
+            .map(|stand| Hold::new(stand, slope(stand.node), lies.step_m))
             .collect();
         let size = 2 * path.nodes_m.len();
         let mut half = Self {
             strand,
-            gains: Vec::new(),
-            held,
+            holds,
+            stale: true,
+            given: vec![0.0; size],
             matrix: Matrix::new(size),
             factors: None,
             bent_per_m: 0.0,
@@ -115,24 +139,10 @@ impl Half {
         }
     }
 
-    /// Whether the rolls slip so differently from the last factoring that it must be done again.
-    pub(super) fn stale(&self, case: &Case) -> bool {
-        let stands = &case.path(self.strand).stands;
-        self.held
-            .iter()
-            .zip(&self.gains)
-            .zip(stands)
-            .any(|((held, used), stand)| {
-                let now = held.gain();
-                stand.grip_n > 0.0 && (now > used + 0.15 || now < used - 0.4)
-            })
-    }
-
     pub(super) fn factor(&mut self, case: &Case, step_m: f64) -> Result<(), Wrong> {
         let path = case.path(self.strand);
         let stiffness = case.line.belt.stiffness_nm2();
         let turn = case.turn(case.entered(self.strand));
-        self.gains = self.held.iter().map(|held| held.gain()).collect();
         let last = path.nodes_m.len().saturating_sub(1);
         let matrix = &mut self.matrix;
         matrix.clear();
@@ -158,17 +168,31 @@ impl Half {
                 }
             }
         }
-        for (stand, gain) in path.stands.iter().zip(&self.gains) {
+        for (given, wind) in self.given.chunks_exact_mut(2).zip(&path.wind_n) {
+            given.fill(0.0);
+            if let [force, _] = given {
+                *force = *wind;
+            }
+        }
+        for (stand, hold) in path.stands.iter().zip(&mut self.holds) {
             let at = 2 * stand.node;
-            let turned = stand.grip_n * gain / stand.creep_rad;
+            hold.gain = hold.gain_now();
+            let turned = hold.grip_n * hold.gain * hold.per_creep;
+            hold.held_n_per_m = turned * hold.per_step;
             matrix.add(at, at + 1, turned);
-            matrix.add(at, at, turned / step_m + stand.centring_n_per_m);
+            matrix.add(at, at, hold.held_n_per_m + stand.centring_n_per_m);
+            if let Some([force, couple]) = self.given.get_mut(at..at + 2) {
+                *force +=
+                    turned * stand.aim_rad + stand.centring_n_per_m * stand.middle_m + stand.push_n;
+                *couple += stand.couple_nm;
+            }
         }
         let at = 2 * last;
         matrix.add(at, at, 1.0);
         matrix.add(at, at + 1, step_m * NEW);
         matrix.add(at + 1, at + 1, 1.0);
         matrix.add(at + 1, at, -step_m * NEW * turn.crown_per_m2);
+        self.stale = false;
         self.factors = matrix.factor();
         if self.factors.is_none() {
             return Err(Wrong::new(
@@ -194,25 +218,15 @@ impl Half {
         let step = to - from;
         self.bends.fill(0.0);
         round.load(self.strand, to, &path.nodes_m, &mut self.bends);
-        for (right, bend) in self.right.iter_mut().zip(&self.bends) {
-            *right = stiffness * bend;
-        }
-        for (wind, right) in path.wind_n.iter().zip(self.right.chunks_exact_mut(2)) {
-            if let [force, _] = right {
-                *force += wind;
-            }
+        let loads = self.given.iter().zip(&self.bends);
+        for (right, (given, bend)) in self.right.iter_mut().zip(loads) {
+            *right = given + stiffness * bend;
         }
         let nodes = lies.nodes(self.strand);
-        for ((stand, held), gain) in path.stands.iter().zip(&self.held).zip(&self.gains) {
-            let before = nodes.get(stand.node).copied().unwrap_or_default();
-            let rest = held.share - gain * held.q;
-            let turned = stand.grip_n * gain / stand.creep_rad;
-            let force = turned * (stand.aim_rad + before.y_m / step) - stand.grip_n * rest
-                + stand.centring_n_per_m * stand.middle_m
-                + stand.push_n;
-            if let Some([side, couple]) = self.right.get_mut(2 * stand.node..2 * stand.node + 2) {
-                *side += force;
-                *couple += stand.couple_nm;
+        for hold in &self.holds {
+            let y_m = nodes.get(hold.node).map_or(0.0, |node| node.y_m);
+            if let Some(side) = self.right.get_mut(2 * hold.node) {
+                *side += hold.held_n_per_m * y_m - hold.grip_n * (hold.share - hold.gain * hold.q);
             }
         }
         let leaving = leaving(case, round, lies, self.strand, to);
@@ -239,14 +253,13 @@ impl Half {
             Strand::Carry => &mut lies.carry,
             Strand::Return => &mut lies.ret,
         };
-        for (stand, held) in path.stands.iter().zip(&mut self.held) {
-            let before = nodes.get(stand.node).map_or(0.0, |node| node.y_m);
-            if let Some(&[y, slope]) = self
-                .right
-                .get(2 * stand.node..2 * stand.node + 2)
-                .and_then(<[f64]>::first_chunk)
-            {
-                *held = Held::of(angle(stand, slope, y - before, step));
+        self.stale = false;
+        for hold in &mut self.holds {
+            let before_m = nodes.get(hold.node).map_or(0.0, |node| node.y_m);
+            let at = 2 * hold.node;
+            if let Some(&[y_m, slope]) = self.right.get(at..at + 2).and_then(<[f64]>::first_chunk) {
+                hold.slips(slope, y_m - before_m);
+                self.stale |= hold.stale();
             }
         }
         for (node, pair) in nodes.iter_mut().zip(self.right.chunks_exact(2)) {

@@ -97,7 +97,7 @@ impl<'a> March<'a> {
         let from = self.lies.travelled_m;
         let to = from + step;
         for half in [&mut self.carry, &mut self.ret] {
-            if half.stale(case) {
+            if half.stale {
                 half.factor(case, step)?;
                 self.refactors += 1;
             }
