@@ -110,7 +110,7 @@ impl Half {
             holds,
             stale: true,
             given: vec![0.0; size],
-            matrix: Matrix::new(size),
+            matrix: Matrix::of_chain(path.nodes_m.len()),
             factors: None,
             bent_per_m: 0.0,
             right: vec![0.0; size],

@@ -50,7 +50,19 @@ struct Set {
     low_rad: f64,
     cake_m: f64,
     push_n: f64,
-    seized: Option<Seized>,
+    /// Whether it turns no more: the whole set, its left wing, its right wing.
+    seized: [bool; 3],
+}
+
+impl Set {
+    fn seize(&mut self, which: Seized) {
+        let [whole, left, right] = &mut self.seized;
+        match which {
+            Seized::Whole => *whole = true,
+            Seized::LeftWing => *left = true,
+            Seized::RightWing => *right = true,
+        }
+    }
 }
 
 pub(super) fn path(
@@ -186,7 +198,7 @@ fn apply(sets: &mut [Set], fault: &Fault, at: Strand, tension_n: f64) {
             strand,
             station,
             which,
-        } => of(sets, strand, station, &|set| set.seized = Some(which)),
+        } => of(sets, strand, station, &|set| set.seize(which)),
         Fault::SidePush {
             strand,
             station,
@@ -261,16 +273,17 @@ fn stand(line: &Line, strand: Strand, set: &Set, node: usize, load_shift_m: f64)
     // A cone under the belt: its larger end runs ahead, its smaller end behind, as far as friction lets it.
     let cone = set.cake_m / width_m / idlers.roll_radius_m;
     let mut couple_nm = -grip_n * 0.25 * width_m * (cone * width_m / (3.0 * creep_rad)).tanh();
-    match set.seized {
-        None => {}
-        Some(Seized::Whole) => {
-            // A belt that slides is braked along its own way, wherever the roll points.
-            (creep_rad, aim_rad, couple_nm) = (1.0, 0.0, 0.0);
-        }
-        Some(wing) => {
-            let side = if wing == Seized::LeftWing { 1.0 } else { -1.0 };
-            couple_nm += side * WING_CARRIES * grip_n * width_m / 3.0;
-            grip_n *= 1.0 - WING_CARRIES;
+    let [whole, left, right] = set.seized;
+    if whole {
+        // A belt that slides is braked along its own way, wherever the roll points.
+        (creep_rad, aim_rad, couple_nm) = (1.0, 0.0, 0.0);
+    } else {
+        let wing_n = WING_CARRIES * grip_n;
+        for (seized, side) in [(left, 1.0), (right, -1.0)] {
+            if seized {
+                couple_nm += side * wing_n * width_m / 3.0;
+                grip_n -= wing_n;
+            }
         }
     }
     let upright =

@@ -10,6 +10,8 @@ use rsparse::data::{Nmrc, Sprs, Symb};
 #[derive(Debug)]
 pub(super) struct Matrix {
     size: usize,
+    /// Where each unknown stands in the order of elimination; the same order if there is none.
+    places: Vec<usize>,
     entries: Vec<(usize, usize, f64)>,
     /// Where each entry goes, in the order in which they are added; found when first finished.
     slots: Vec<usize>,
@@ -21,10 +23,25 @@ impl Matrix {
     pub(super) fn new(size: usize) -> Self {
         Self {
             size,
+            places: Vec::new(),
             entries: Vec::new(),
             slots: Vec::new(),
             columns: None,
             shape: None,
+        }
+    }
+
+    /// For a chain of nodes of two unknowns each, eliminated from both ends toward the middle: two rows that follow
+    /// one another then seldom wait for each other, and solving takes little more than half the time.
+    pub(super) fn of_chain(nodes: usize) -> Self {
+        let place = |node: usize| {
+            let back = nodes - 1 - node;
+            if node <= back { 2 * node } else { 2 * back + 1 }
+        };
+        let places = (0..nodes).flat_map(|node| [2 * place(node), 2 * place(node) + 1]);
+        Self {
+            places: places.collect(),
+            ..Self::new(2 * nodes)
         }
     }
 
@@ -35,7 +52,8 @@ impl Matrix {
 
     /// Adds to the entry in that row and column.
     pub(super) fn add(&mut self, row: usize, column: usize, value: f64) {
-        self.entries.push((row, column, value));
+        let place = |of: usize| self.places.get(of).copied().unwrap_or(of);
+        self.entries.push((place(row), place(column), value));
     }
 
     /// Factors what has been filled in. `None` if it is singular, or something in it is not finite.
@@ -55,7 +73,7 @@ impl Matrix {
             .shape
             .get_or_insert_with(|| rsparse::sqr(columns, NATURAL_ORDER, false));
         let factors = rsparse::lu(columns, shape, PIVOT_SHARE).ok()?;
-        Some(Factors::of(&factors))
+        Some(Factors::of(&factors, &self.places))
     }
 
     /// Works out the compressed columns from the entries.
@@ -111,6 +129,8 @@ const PIVOT_SHARE: f64 = 0.1;
 pub(super) struct Factors {
     /// Which row of the right side each pivot takes.
     order: Vec<usize>,
+    /// Which unknown each solves for.
+    unknowns: Vec<usize>,
     lower: Rows,
     upper: Rows,
     /// One over the pivots.
@@ -156,6 +176,18 @@ impl Rows {
         }
         rows
     }
+
+    /// Each row's entries the other way round, so that the value found last is waited for last.
+    fn nearest_last(mut self) -> Self {
+        let mut from = 0;
+        for end in &self.ends {
+            if let Some(row) = self.entries.get_mut(from..*end) {
+                row.reverse();
+            }
+            from = *end;
+        }
+        self
+    }
 }
 
 /// What the entries of a row take away from it, with the values found so far.
@@ -167,15 +199,21 @@ fn taken(entries: &[(usize, f64)], found: &[f64]) -> f64 {
 }
 
 impl Factors {
-    fn of(factors: &Nmrc<f64>) -> Self {
+    fn of(factors: &Nmrc<f64>, places: &[usize]) -> Self {
         let size = factors.u.n;
+        let mut unknowns: Vec<usize> = (0..size).collect();
+        for (unknown, place) in places.iter().enumerate() {
+            if let Some(at) = unknowns.get_mut(*place) {
+                *at = unknown;
+            }
+        }
         let mut order = vec![0; size];
         for (row, pivot) in factors.pinv.iter().flatten().enumerate() {
             if let Some(place) = usize::try_from(*pivot)
                 .ok()
                 .and_then(|pivot| order.get_mut(pivot))
             {
-                *place = row;
+                *place = unknowns.get(row).copied().unwrap_or(row);
             }
         }
         let mut inverse = vec![0.0; size];
@@ -188,8 +226,9 @@ impl Factors {
         }
         Self {
             order,
+            unknowns,
             lower: Rows::of(&factors.l),
-            upper: Rows::of(&factors.u),
+            upper: Rows::of(&factors.u).nearest_last(),
             inverse,
         }
     }
@@ -206,12 +245,15 @@ impl Factors {
         }
         let mut end = self.upper.entries.len();
         let starts = self.upper.ends.iter().rev().skip(1).copied().chain([0]);
-        let rows = spare.iter().zip(&self.inverse).enumerate().rev();
-        for ((row, (value, inverse)), start) in rows.zip(starts) {
+        let pivots = self.inverse.iter().zip(&self.unknowns).enumerate().rev();
+        for ((row, (inverse, unknown)), start) in pivots.zip(starts) {
             let entries = self.upper.entries.get(start..end).unwrap_or_default();
-            let found = (value - taken(entries, right)) * inverse;
-            if let Some(place) = right.get_mut(row) {
-                *place = found;
+            let less = taken(entries, spare);
+            if let Some(value) = spare.get_mut(row) {
+                *value = (*value - less) * inverse;
+                if let Some(place) = right.get_mut(*unknown) {
+                    *place = *value;
+                }
             }
             end = start;
         }
@@ -259,6 +301,30 @@ mod tests {
         }
         let right: Vec<f64> = (0..size).map(|_| draw()).collect();
         assert!(residual(size, &entries, &right) < 1e-9);
+    }
+
+    #[test]
+    fn a_chain_is_solved_from_both_ends() {
+        for nodes in [1, 2, 3, 8, 9] {
+            let size = 2 * nodes;
+            let (mut chain, mut plain) = (Matrix::of_chain(nodes), Matrix::new(size));
+            for row in 0..size {
+                for column in 0..size {
+                    if (row / 2).abs_diff(column / 2) <= 1 {
+                        let value = ((7 * row + 3 * column) % 11) as f64 - 4.5;
+                        chain.add(row, column, value);
+                        plain.add(row, column, value);
+                    }
+                }
+            }
+            let right: Vec<f64> = (0..size).map(|at| at as f64 - 2.0).collect();
+            let (mut one, mut other) = (right.clone(), right);
+            chain.factor().unwrap().solve(&mut one, &mut Vec::new());
+            plain.factor().unwrap().solve(&mut other, &mut Vec::new());
+            for (a, b) in one.iter().zip(&other) {
+                assert!((a - b).abs() < 1e-9 * (1.0 + b.abs()), "{nodes}: {a} {b}");
+            }
+        }
     }
 
     #[test]

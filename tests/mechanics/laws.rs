@@ -211,7 +211,7 @@ fn wild() -> impl Strategy<Value = f64> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(120))]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(120) })]
 
     #[test]
     fn a_plausible_conveyor_has_one_answer_and_its_mirror_image_the_opposite(
