@@ -245,6 +245,38 @@ proptest! {
     }
 
     #[test]
+    fn a_belt_at_rest_stays_there_and_a_drifting_one_keeps_its_speed(
+        line in line(),
+        faults in prop::collection::vec(fault(), 0..4),
+    ) {
+        // Two ways of computing: Newton on the whole loop, and the march. What travels with the belt is not at rest.
+        let still: Vec<Fault> = faults
+            .into_iter()
+            .filter(|fault| !matches!(fault, Fault::CrookedSplice { .. } | Fault::Camber { .. }))
+            .collect();
+        let case = Case::new(&line, &still).unwrap();
+        let found = case.steady().unwrap();
+        let mut march = March::new(&case, Lies::at_rest(&case, &found)).unwrap();
+        let steps = 60;
+        for _ in 0..steps {
+            march.step().unwrap();
+        }
+        let (now, then) = (march.lies().shape(&case, Strand::Return), &found.ret);
+        match found.rest {
+            Rest::InPlace => {
+                let largest = then.stations_m().iter().fold(0.001_f64, |most, y| most.max(y.abs()));
+                for (a, b) in now.stations_m().iter().zip(then.stations_m()) {
+                    prop_assert!((a - b).abs() <= 1e-5 * largest, "{} {}", a, b);
+                }
+                let loads = march.lies().loads(&case);
+                prop_assert!((loads.left_n - found.loads.left_n).abs() <= 1e-4 * loads.left_n.abs().max(1.0));
+            }
+            // What was on the pulleys is not known to a drifting belt that is put down: it starts a little otherwise.
+            Rest::Drifts { .. } => prop_assert!(now.stations_m().iter().all(|y| y.is_finite())),
+        }
+    }
+
+    #[test]
     fn a_plausible_conveyor_marches(line in line(), faults in prop::collection::vec(fault(), 0..4)) {
         let case = Case::new(&line, &faults).unwrap();
         let mut march = March::new(&case, Lies::straight(&case, 0.01)).unwrap();

@@ -184,3 +184,123 @@ fn a_running_screw_loads_its_own_side_by_the_strand_that_leaves() {
         1e-6 * difference,
     );
 }
+
+#[test]
+fn a_stand_out_of_the_middle_takes_the_belt_along_and_a_push_pushes() {
+    // Derived: toward the stand, less far than it; toward where the push points.
+    let line = reference();
+    let carry = Strand::Carry;
+    let stand = steady(
+        &line,
+        &[Fault::OffCentre {
+            strand: carry,
+            station: 9,
+            left_m: 0.03,
+        }],
+    );
+    let off = stand.carry.stations_m()[9];
+    assert!((0.001..0.03).contains(&off), "{off}");
+    let push = steady(
+        &line,
+        &[Fault::SidePush {
+            strand: carry,
+            station: 9,
+            left_n: 80.0,
+        }],
+    );
+    assert!(push.carry.stations_m()[9] > 0.001);
+    // Flat return rolls have no middle: nothing happens.
+    let flat = steady(
+        &line,
+        &[Fault::OffCentre {
+            strand: Strand::Return,
+            station: 3,
+            left_m: 0.03,
+        }],
+    );
+    assert!(flat.ret.furthest().unwrap().y_m.abs() < 1e-9);
+}
+
+#[test]
+fn a_low_set_lets_go_of_the_belt_and_presses_its_neighbours() {
+    let line = reference();
+    let low = Fault::High {
+        strand: Strand::Return,
+        station: 4,
+        by_m: -0.1,
+    };
+    let lifted = steady(&line, &[skewed_return(4, 0.01), low]);
+    near(lifted.tail_m, 0.0, 1e-9);
+    let neighbour = steady(&line, &[skewed_return(3, 0.01)]).tail_m;
+    assert!(steady(&line, &[skewed_return(3, 0.01), low]).tail_m > 1.1 * neighbour);
+}
+
+#[test]
+fn the_couple_of_a_caked_roll_is_limited_by_friction_and_wings_are_opposite() {
+    // Derived: at full slip mu N b / 4, however thick the cake; in proportion while it is thin.
+    let line = reference();
+    let off = |left_thicker_m| {
+        let caked = Fault::CakedRoll {
+            strand: Strand::Return,
+            station: 4,
+            left_thicker_m,
+        };
+        steady(&line, &[caked]).ret.at_m(18.0)
+    };
+    near(off(0.1), off(0.05), 1e-3 * off(0.05).abs());
+    near(off(2e-6), 2.0 * off(1e-6), 1e-4 * off(2e-6).abs());
+    assert!(off(0.05).abs() > 10.0 * off(1e-4).abs());
+    let wing = |which| {
+        let seized = Fault::SeizedRoll {
+            strand: Strand::Carry,
+            station: 9,
+            which,
+        };
+        steady(&line, &[seized]).carry.at_m(14.0)
+    };
+    near(wing(Seized::LeftWing), -wing(Seized::RightWing), 1e-9);
+    assert!(wing(Seized::LeftWing).abs() > 1e-5);
+    // Both seized: no couple is left.
+    let both = [Seized::LeftWing, Seized::RightWing].map(|which| Fault::SeizedRoll {
+        strand: Strand::Carry,
+        station: 9,
+        which,
+    });
+    near(steady(&line, &both).carry.at_m(14.0), 0.0, 1e-9);
+}
+
+#[test]
+fn a_level_frame_error_on_troughed_sets_is_the_balance_of_wings() {
+    // Derived: on a long out-of-level stretch the belt comes to b tan(tilt) / (2 sin(trough)) off, loaded or empty:
+    // weight and centring grow alike.
+    for load in [0.0, 80.0] {
+        let mut line = straybelt::mechanics::Line::middling(160.0);
+        line.load.mass_kg_per_m = load;
+        let found = steady(
+            &line,
+            &[Fault::LowFrame {
+                from_m: 0.0,
+                to_m: 160.0,
+                left_low_rad: 0.02,
+            }],
+        );
+        let expected = 0.9 * 0.02_f64.sin() / (2.0 * 35_f64.to_radians().sin());
+        near(found.carry.at_m(130.0), expected, 0.02 * expected);
+    }
+}
+
+#[test]
+fn a_shape_can_be_read_anywhere() {
+    let line = reference();
+    let found = steady(&line, &[skewed_return(3, 0.01)]);
+    near(found.ret.at_m(0.0), found.tail_m, 1e-15);
+    near(found.carry.at_m(24.0), found.head_m, 1e-15);
+    near(found.carry.at_m(-5.0), found.carry.at_m(0.0), 0.0);
+    near(found.carry.at_m(1e9), found.carry.at_m(24.0), 0.0);
+    for (x, y) in line.ret.stations_m.iter().zip(found.ret.stations_m()) {
+        near(found.ret.at_m(*x), *y, 1e-12);
+    }
+    let point = found.ret.points()[3];
+    let slope = (found.ret.at_m(point.x_m + 1e-5) - found.ret.at_m(point.x_m - 1e-5)) / 2e-5;
+    near(point.slope, slope, 1e-6);
+}
