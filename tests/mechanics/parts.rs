@@ -233,6 +233,8 @@ fn a_low_set_lets_go_of_the_belt_and_presses_its_neighbours() {
     near(lifted.tail_m, 0.0, 1e-9);
     let neighbour = steady(&line, &[skewed_return(3, 0.01)]).tail_m;
     assert!(steady(&line, &[skewed_return(3, 0.01), low]).tail_m > 1.1 * neighbour);
+    let other = steady(&line, &[skewed_return(5, 0.01)]).tail_m;
+    assert!(steady(&line, &[skewed_return(5, 0.01), low]).tail_m > 1.1 * other);
 }
 
 #[test]
@@ -303,4 +305,48 @@ fn a_shape_can_be_read_anywhere() {
     let point = found.ret.points()[3];
     let slope = (found.ret.at_m(point.x_m + 1e-5) - found.ret.at_m(point.x_m - 1e-5)) / 2e-5;
     near(point.slope, slope, 1e-6);
+}
+
+#[test]
+fn wind_pushes_where_it_blows_and_as_hard() {
+    let line = reference();
+    let ret = Strand::Return;
+    let wind = |from_m, to_m, left_n_per_m| Fault::Wind {
+        strand: ret,
+        from_m,
+        to_m,
+        left_n_per_m,
+    };
+    // Derived: on a short stretch round a station it is a push at that station.
+    let short = steady(&line, &[wind(5.9, 6.1, 100.0)]);
+    let push = steady(
+        &line,
+        &[Fault::SidePush {
+            strand: ret,
+            station: 1,
+            left_n: 20.0,
+        }],
+    );
+    near(short.tail_m, push.tail_m, 0.1 * push.tail_m);
+    let (at_head, at_tail) = (
+        steady(&line, &[wind(16.0, 24.0, 10.0)]),
+        steady(&line, &[wind(0.0, 8.0, 10.0)]),
+    );
+    assert!(at_head.ret.at_m(20.0) > 1.3 * at_tail.ret.at_m(20.0));
+    assert!(at_tail.ret.at_m(4.0) > 1.3 * at_head.ret.at_m(4.0));
+}
+
+#[test]
+fn one_crown_is_enough_to_hold_a_belt() {
+    for end in [End::Tail, End::Head] {
+        let mut line = bare(12.0, 4_000.0);
+        line.pulley_mut(end).crown_m = 0.002;
+        let skewed = [Fault::SkewedPulley {
+            end: End::Tail,
+            skew_rad: 0.0005,
+        }];
+        let found = steady(&line, &skewed);
+        assert_eq!(found.rest, Rest::InPlace);
+        assert!(found.tail_m > 0.0);
+    }
 }
