@@ -117,45 +117,38 @@ impl Lies {
         }
     }
 
-    /// The same belt as the conveyor starts in the other direction: `case` is the conveyor as it runs from now on.
-    pub fn turned_round(&self, case: &Case) -> Self {
+    /// The same belt as the conveyor starts in the other direction: it lay on `before`, which is now run as `now`. What
+    /// came on to a pulley last leaves it first.
+    pub fn turned_round(&self, before: &Case, now: &Case) -> Self {
         let back = |nodes: &[Node]| -> Vec<Node> {
-            nodes
-                .iter()
-                .rev()
-                .map(|node| Node {
-                    y_m: node.y_m,
-                    slope: -node.slope,
-                })
-                .collect()
-        };
-        let (carry, ret) = (back(&self.carry), back(&self.ret));
-        let enters = |end: End| {
-            let nodes = if case.entered(Strand::Carry) == end {
-                &carry
-            } else {
-                &ret
+            let turned = |node: &Node| Node {
+                y_m: node.y_m,
+                slope: -node.slope,
             };
-            nodes.last().map_or(0.0, |node| node.y_m)
+            nodes.iter().rev().map(turned).collect()
         };
-        let (tail_m, head_m) = (enters(End::Tail), enters(End::Head));
-        let mut turned = Self::new(case, carry, ret, tail_m, head_m);
-        let belt_m = case.line.belt_m();
-        turned.travelled_m = (case.line.centres_m - self.travelled_m).rem_euclid(belt_m);
-        turned.refresh(case);
-        turned
-    }
-
-    /// Sets the bends that have passed anew, after `travelled_m` was set.
-    fn refresh(&mut self, case: &Case) {
-        let round = Loop::of(case);
-        let (travelled, step) = (self.travelled_m, self.step_m);
-        for (end, past) in [(End::Tail, &mut self.tail), (End::Head, &mut self.head)] {
-            let place = round.entry_m(case, end);
-            for (nth, entered) in past.iter_mut().enumerate() {
-                entered.slope = round.passed_rad(travelled - nth as f64 * step, place);
+        let mut turned = Self::new(now, back(&self.carry), back(&self.ret), 0.0, 0.0);
+        turned.step_m = self.step_m;
+        turned.travelled_m = (now.line.centres_m - self.travelled_m).rem_euclid(now.line.belt_m());
+        let (old, new) = (Loop::of(before), Loop::of(now));
+        for end in [End::Tail, End::Head] {
+            let (from, to) = (old.entry_m(before, end), new.entry_m(now, end));
+            let ago = |nth: usize| nth as f64 * self.step_m;
+            let bare = self.past(end).iter().enumerate().map(|(nth, entered)| {
+                let bent = old.passed_rad(self.travelled_m - ago(nth), from);
+                (entered.y_m, entered.slope - bent)
+            });
+            let past = bare.rev().enumerate().map(|(nth, (y_m, slope))| Entered {
+                y_m,
+                slope: new.passed_rad(turned.travelled_m - ago(nth), to) - slope,
+            });
+            let past = past.collect();
+            match end {
+                End::Tail => turned.tail = past,
+                End::Head => turned.head = past,
             }
         }
+        turned
     }
 
     /// How far the belt has travelled.

@@ -227,7 +227,7 @@ fn steps_are_short_enough() {
         mean_and_swing(&march.watch(100).unwrap().tail).1
     };
     let (usual, finer, finest) = (swing(1), swing(4), swing(8));
-    near(usual, finest, 0.025 * finest);
+    near(usual, finest, 0.018 * finest);
     near(finer, finest, 0.02 * finest);
 }
 
@@ -274,7 +274,7 @@ fn a_reversing_belt_goes_on_from_where_it_lay() {
     let mut march = March::new(&there, Lies::at_rest(&there, &there.steady().unwrap())).unwrap();
     march.turns(1).unwrap();
     let lay = march.into_lies();
-    let turned = lay.turned_round(&back);
+    let turned = lay.turned_round(&there, &back);
     for x in [0.5, 7.0, 20.0] {
         near(
             turned.shape(&back, Strand::Return).at_m(x),
@@ -296,8 +296,8 @@ fn a_reversing_belt_goes_on_from_where_it_lay() {
 
 #[test]
 fn a_splice_is_where_it_was_when_the_belt_starts_the_other_way() {
-    // The kink lies in the middle of the carry strand. Started backward, the belt goes on from its bent shape; were
-    // the kink taken to be elsewhere, it would straighten there at once.
+    // Started backward, the belt goes on from its bent shape; were the kink taken to be elsewhere, or to have gone
+    // round a pulley meanwhile, the belt would jump.
     let line = reference();
     let faults = [Fault::CrookedSplice {
         at_m: 7.0,
@@ -312,39 +312,27 @@ fn a_splice_is_where_it_was_when_the_belt_starts_the_other_way() {
         &faults,
     )
     .unwrap();
-    let mut march = March::new(&there, Lies::straight(&there, 0.0)).unwrap();
-    march.turns(3).unwrap();
-    while !(18.9..19.1).contains(&(march.lies().travelled_m() % line.belt_m())) {
-        march.step().unwrap();
+    for stopped_m in [19.0, 28.5, 45.0] {
+        let mut march = March::new(&there, Lies::straight(&there, 0.0)).unwrap();
+        march.turns(3).unwrap();
+        while (march.lies().travelled_m() % line.belt_m() - stopped_m).abs() > 0.1 {
+            march.step().unwrap();
+        }
+        let lay = march.into_lies();
+        let mut last = [Strand::Carry, Strand::Return].map(|strand| lay.shape(&there, strand));
+        let mut march = March::new(&back, lay.turned_round(&there, &back)).unwrap();
+        for _ in 0..20 {
+            march.step().unwrap();
+            let now =
+                [Strand::Carry, Strand::Return].map(|strand| march.lies().shape(&back, strand));
+            for (now, last) in now.iter().zip(&last) {
+                for (a, b) in now.points().iter().zip(last.points()) {
+                    near(a.y_m, b.y_m, 0.002);
+                }
+            }
+            last = now;
+        }
     }
-    let lay = march.into_lies();
-    let before = lay.shape(&there, Strand::Carry);
-    let mut march = March::new(&back, lay.turned_round(&back)).unwrap();
-    march.step().unwrap();
-    let after = march.lies().shape(&back, Strand::Carry);
-    let moved = before
-        .stations_m()
-        .iter()
-        .zip(after.stations_m())
-        .map(|(a, b)| (a - b).abs())
-        .fold(0.0, f64::max);
-    assert!(moved < 0.002, "{moved}");
-    // And nothing jumps when it has been round the pulleys.
-    let mut most = 0.0_f64;
-    let mut last = march.lies().shape(&back, Strand::Carry);
-    for _ in 0..20 {
-        march.step().unwrap();
-        let now = march.lies().shape(&back, Strand::Carry);
-        let step = now
-            .stations_m()
-            .iter()
-            .zip(last.stations_m())
-            .map(|(a, b)| (a - b).abs())
-            .fold(0.0, f64::max);
-        most = most.max(step);
-        last = now;
-    }
-    assert!(most < 0.002, "{most}");
 }
 
 #[test]
