@@ -7,6 +7,7 @@
 //! * [`reason`] believes: which causes, which question next, and why;
 //! * [`plan`] orders the fixes;
 //! * [`gauge`] works measurements out;
+//! * [`mechanics`] is the belt-line model: where the belt runs, from geometry and faults;
 //! * [`visit`] remembers one troubleshooting visit;
 //! * [`proof`] puts the rule book to the proof: cases, and what they cover;
 //! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`], and
@@ -18,6 +19,7 @@ pub mod commands;
 pub mod conveyor;
 pub mod exit;
 pub mod gauge;
+pub mod mechanics;
 pub mod plan;
 pub mod problem;
 pub mod proof;
