@@ -20,6 +20,20 @@ pub(super) const fn filed(
     }
 }
 
+/// A size that a conveyor's file may have, and that may be left out.
+pub(super) const fn filed_or_left_out(
+    key: &'static str,
+    ask: &'static str,
+    kind: Kind,
+    from: &'static str,
+    without: &'static str,
+) -> Wanted {
+    Wanted {
+        need: Need::May(without),
+        ..filed(key, ask, Takes::Positive(kind), from)
+    }
+}
+
 /// A reading that no file has.
 pub(super) const fn unfiled(key: &'static str, ask: &'static str, takes: Takes) -> Wanted {
     Wanted {
@@ -30,6 +44,13 @@ pub(super) const fn unfiled(key: &'static str, ask: &'static str, takes: Takes) 
         need: Need::Must,
     }
 }
+
+/// Where the edge of the belt lies at one time or place.
+pub(super) const EDGE_OFFSET: Wanted = unfiled(
+    "offset",
+    "How far the edge lies to the {left} of its right place (to the {right}: below nothing)",
+    Takes::Signed(Kind::Length),
+);
 
 pub(super) const WIDTH: Wanted = filed(
     "width",

@@ -1,6 +1,7 @@
 //! The gauge `spread`: where the belt's edge runs, read at several stations for several marks on the belt, and split
 //! into "this place on the conveyor", "this piece of belt" and neither.
 
+use super::asked::EDGE_OFFSET;
 use super::first_split::{Lead, Spread, split};
 use super::limits::Shipped;
 use super::outcome::{Figure, Heat, Outcome, Plot, Verdict};
@@ -61,13 +62,7 @@ pub const GAUGE: Gauge = Gauge {
                     from: None,
                     need: Need::Must,
                 },
-                Wanted {
-                    key: "offset",
-                    ask: "How far the edge lies to the {left} of its right place (to the {right}: below nothing)",
-                    takes: Takes::Signed(Kind::Length),
-                    from: None,
-                    need: Need::Must,
-                },
+                EDGE_OFFSET,
             ],
         }),
     }],

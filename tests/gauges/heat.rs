@@ -5,19 +5,10 @@ use straybelt::conveyor::quantity::{Kind, Quantity};
 use straybelt::gauge::heat::GAUGE;
 use straybelt::gauge::{Given, Mark, Outcome, Piece, Setting, Side, Verdict, Words};
 
-use crate::support::{any_size, figure, readings, tells, work};
+use crate::support::{any_size, figure, readings, says, tells, work};
 
 fn of(left: &str, right: &str) -> Outcome {
     work(&GAUGE, "infrared", &[("left", left), ("right", right)], &[]).unwrap()
-}
-
-fn says(words: &[Words], text: &str) -> bool {
-    words.iter().any(|words| {
-        words
-            .0
-            .iter()
-            .any(|piece| matches!(piece, Piece::Text(part) if part.contains(text)))
-    })
 }
 
 #[test]

@@ -8,15 +8,10 @@ use straybelt::gauge::bearing_life::{self, Rolling, Scatter};
 use straybelt::gauge::shaft::{self, PSI_PA, Shaft};
 use straybelt::gauge::tension::{self, Holds};
 
+use crate::support::near;
+
 const IN: f64 = 0.0254;
 const LB: f64 = 4.448_221_615_260_5;
-
-fn near(value: f64, expected: f64, tolerance: f64) {
-    assert!(
-        (value - expected).abs() <= tolerance,
-        "{value} against {expected}"
-    );
-}
 
 #[test]
 fn rating_life_is_that_of_the_published_examples() {

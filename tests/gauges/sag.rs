@@ -4,29 +4,9 @@ use proptest::prelude::*;
 use straybelt::conveyor::quantity::{Kind, Quantity};
 use straybelt::gauge::sag::GAUGE;
 use straybelt::gauge::sag::model::{Hang, Pull};
-use straybelt::gauge::{Given, Outcome, Piece, Row, Setting, Verdict, Words};
+use straybelt::gauge::{Given, Outcome, Piece, Row, Setting, Verdict};
 
-use crate::support::{any_size, figure, readings, tells, work};
-
-fn near(value: f64, expected: f64, tolerance: f64) {
-    assert!(
-        (value - expected).abs() <= tolerance,
-        "{value} against {expected}"
-    );
-}
-
-fn si(outcome: &Outcome, id: &str) -> f64 {
-    figure(outcome, id).size.si()
-}
-
-fn says(words: &[Words], text: &str) -> bool {
-    words.iter().any(|words| {
-        words
-            .0
-            .iter()
-            .any(|piece| matches!(piece, Piece::Text(part) if part.contains(text)))
-    })
-}
+use crate::support::{any_size, figure, near, readings, says, si, tells, work};
 
 fn sentence(outcome: &Outcome, text: &str) -> bool {
     says(std::slice::from_ref(&outcome.says), text)

@@ -7,17 +7,10 @@ use straybelt::gauge::side_load::model::{Turn, off_centre_m, ratio_off_centre};
 use straybelt::gauge::side_load::{GAUGE, consequence};
 use straybelt::gauge::{Piece, Plot, Setting, Side, Verdict, Words};
 
-use crate::support::{any_size, figure, readings, work};
+use crate::support::{any_size, figure, near, readings, si, work};
 
 const IN: f64 = 0.0254;
 const LB: f64 = 4.448_221_615_260_5;
-
-fn near(value: f64, expected: f64, tolerance: f64) {
-    assert!(
-        (value - expected).abs() <= tolerance,
-        "{value} against {expected}"
-    );
-}
 
 /// All in inches and pounds.
 fn turn(width: f64, bearings: f64, feet: f64, modulus: f64) -> Turn {
@@ -80,10 +73,6 @@ fn common(
     );
     pairs.extend(more);
     pairs
-}
-
-fn si(outcome: &straybelt::gauge::Outcome, id: &str) -> f64 {
-    figure(outcome, id).size.si()
 }
 
 #[test]

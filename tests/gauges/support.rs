@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use straybelt::conveyor::quantity::{self, Units};
 use straybelt::gauge::{
-    Amiss, Figure, Gauge, Given, Outcome, Readings, Setting, Side, Takes, Wanted,
+    Amiss, Figure, Gauge, Given, Outcome, Piece, Readings, Setting, Side, Takes, Wanted, Words,
 };
 
 /// A reading's text as the command line would take it.
@@ -99,4 +99,27 @@ pub fn any_size() -> impl Strategy<Value = f64> {
         1 => any::<f64>(),
         1 => prop_oneof![Just(0.0), Just(f64::NAN), Just(f64::INFINITY), Just(1e9), Just(1e-300), Just(1e300)],
     ]
+}
+
+/// That a number is as expected, within a tolerance.
+pub fn near(value: f64, expected: f64, tolerance: f64) {
+    assert!(
+        (value - expected).abs() <= tolerance,
+        "{value} against {expected}"
+    );
+}
+
+/// A figure in SI.
+pub fn si(outcome: &Outcome, id: &str) -> f64 {
+    figure(outcome, id).size.si()
+}
+
+/// Whether one of the sentences holds this text.
+pub fn says(words: &[Words], text: &str) -> bool {
+    words.iter().any(|words| {
+        words
+            .0
+            .iter()
+            .any(|piece| matches!(piece, Piece::Text(part) if part.contains(text)))
+    })
 }

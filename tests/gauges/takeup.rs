@@ -3,31 +3,11 @@
 use proptest::prelude::*;
 use straybelt::conveyor::quantity::{Kind, Quantity};
 use straybelt::gauge::takeup::{GAUGE, Screws};
-use straybelt::gauge::{Given, Outcome, Piece, Setting, Side, Verdict, Words};
+use straybelt::gauge::{Given, Piece, Setting, Side, Verdict};
 
-use crate::support::{any_size, figure, readings, tells, work};
+use crate::support::{any_size, figure, near, readings, says, si, tells, work};
 
 const LB: f64 = 4.448_221_615_260_5;
-
-fn near(value: f64, expected: f64, tolerance: f64) {
-    assert!(
-        (value - expected).abs() <= tolerance,
-        "{value} against {expected}"
-    );
-}
-
-fn si(outcome: &Outcome, id: &str) -> f64 {
-    figure(outcome, id).size.si()
-}
-
-fn says(words: &[Words], text: &str) -> bool {
-    words.iter().any(|words| {
-        words
-            .0
-            .iter()
-            .any(|piece| matches!(piece, Piece::Text(part) if part.contains(text)))
-    })
-}
 
 #[test]
 fn the_shorter_distance_is_the_slack_side() {

@@ -3,25 +3,10 @@
 use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::Way;
+use crate::gauge::asked::{EDGE_OFFSET, filed_or_left_out};
 use crate::gauge::readings::{Amiss, Keyed, Kind, Need, Readings, Rows, Takes, Wanted};
 use crate::gauge::rhythm::{Body, Turning};
 use crate::say;
-
-const fn size(
-    key: &'static str,
-    ask: &'static str,
-    kind: Kind,
-    from: &'static str,
-    without: &'static str,
-) -> Wanted {
-    Wanted {
-        key,
-        ask,
-        takes: Takes::Positive(kind),
-        from: Some(from),
-        need: Need::May(without),
-    }
-}
 
 /// The way to measure.
 pub(super) const EDGE: Way = Way {
@@ -52,42 +37,42 @@ pub(super) const EDGE: Way = Way {
             from: None,
             need: Need::May("worked out from belt length and speed"),
         },
-        size(
+        filed_or_left_out(
             "belt_length",
             "How long is the belt, once round?",
             Kind::Distance,
             "belt.length",
             "needed unless a belt turn was timed",
         ),
-        size(
+        filed_or_left_out(
             "speed",
             "How fast does the belt run?",
             Kind::Speed,
             "speed",
             "worked out from belt length and the timed turn",
         ),
-        size(
+        filed_or_left_out(
             "tail_diameter",
             "What is the tail pulley's diameter?",
             Kind::Length,
             "tail.diameter",
             "the tail pulley is not looked for",
         ),
-        size(
+        filed_or_left_out(
             "head_diameter",
             "What is the head pulley's diameter?",
             Kind::Length,
             "head.diameter",
             "the head pulley is not looked for",
         ),
-        size(
+        filed_or_left_out(
             "roll_diameter",
             "What is the carry rolls' diameter?",
             Kind::Length,
             "idlers.roll_diameter",
             "carry rolls are not looked for",
         ),
-        size(
+        filed_or_left_out(
             "return_roll_diameter",
             "What is the return rolls' diameter?",
             Kind::Length,
@@ -113,13 +98,7 @@ pub(super) const EDGE: Way = Way {
                 from: None,
                 need: Need::Must,
             },
-            Wanted {
-                key: "offset",
-                ask: "How far the edge lies to the {left} of its right place (to the {right}: below nothing)",
-                takes: Takes::Signed(Kind::Length),
-                from: None,
-                need: Need::Must,
-            },
+            EDGE_OFFSET,
         ],
     }),
 };

@@ -4,25 +4,10 @@ use super::Strand;
 use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::Way;
+use crate::gauge::asked::filed_or_left_out;
 use crate::gauge::readings::{Amiss, Keyed, Kind, Need, Readings, Takes, Wanted};
 use crate::gauge::words::Side;
 use crate::say;
-
-const fn may(
-    key: &'static str,
-    ask: &'static str,
-    kind: Kind,
-    from: &'static str,
-    without: &'static str,
-) -> Wanted {
-    Wanted {
-        key,
-        ask,
-        takes: Takes::Positive(kind),
-        from: Some(from),
-        need: Need::May(without),
-    }
-}
 
 /// The way to measure.
 pub(super) const DRIFT: Way = Way {
@@ -84,35 +69,35 @@ pub(super) const DRIFT: Way = Way {
             from: Some("centres"),
             need: Need::Must,
         },
-        may(
+        filed_or_left_out(
             "carry_pitch",
             "How far apart are the carry idlers?",
             Kind::Length,
             "idlers.carry_pitch",
             "needed for the carry strand",
         ),
-        may(
+        filed_or_left_out(
             "return_pitch",
             "How far apart are the return idlers?",
             Kind::Length,
             "idlers.return_pitch",
             "needed for the return strand",
         ),
-        may(
+        filed_or_left_out(
             "foot_spacing",
             "How far apart are the two feet of an idler, across the belt?",
             Kind::Length,
             "idlers.foot_spacing",
             "the step is 6 mm, and its angle is not shown",
         ),
-        may(
+        filed_or_left_out(
             "belt_length",
             "How long is the belt, once round?",
             Kind::Distance,
             "belt.length",
             "taken as twice the centres",
         ),
-        may(
+        filed_or_left_out(
             "speed",
             "How fast does the belt run?",
             Kind::Speed,
