@@ -25,7 +25,7 @@ pub struct Cli {
     #[command(subcommand)]
     pub command: Option<Command>,
     /// When to use colour.
-    #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
+    #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN", display_order = 1000)]
     pub color: Colour,
 }
 

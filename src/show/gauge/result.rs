@@ -43,7 +43,7 @@ fn body(page: &mut Page, told: Told, outcome: &Outcome, most: usize) {
     }
     if !outcome.work.is_empty() {
         page.blank();
-        page.head("To do, locked out, in this order");
+        page.head("To do, in this order; hands on only when locked out");
         for (number, line) in outcome.work.iter().enumerate() {
             page.item(&format!(" {}. ", number + 1), &told.words(line));
         }
