@@ -33,6 +33,7 @@ mod taken;
 pub mod takeup;
 pub mod tension;
 pub mod trace;
+pub mod transition;
 pub mod trim;
 pub mod two_way;
 pub mod words;
@@ -109,6 +110,7 @@ pub const ALL: &[&Gauge] = &[
     &spread::GAUGE,
     &trace::GAUGE,
     &trim::GAUGE,
+    &transition::GAUGE,
 ];
 
 /// The gauge of that name.

@@ -25,4 +25,5 @@ mod square;
 mod support;
 mod takeup;
 mod trace;
+mod transition;
 mod trim;
