@@ -2,7 +2,7 @@
 
 use super::super::{Amiss, Figure, Kind, Limit, Mark, Outcome, Verdict};
 use super::Transition;
-use super::table::{self, Carcass, Used};
+use super::table::{self, Used};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
 
