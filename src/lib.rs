@@ -10,6 +10,7 @@
 //! * [`mechanics`] is the belt-line model: where the belt runs, from geometry and faults;
 //! * [`visit`] remembers one troubleshooting visit;
 //! * [`proof`] puts the rule book to the proof: cases, and what they cover;
+//! * [`drill`] is practice: a conveyor with hidden causes that answers from the model;
 //! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`], and
 //!   [`exit`] says how it ended.
 
@@ -17,6 +18,7 @@ pub mod ask;
 pub mod cli;
 pub mod commands;
 pub mod conveyor;
+pub mod drill;
 pub mod exit;
 pub mod gauge;
 pub mod mechanics;

@@ -125,6 +125,7 @@ codes! {
     Gauge Error "gauge" "A gauge is named that there is not, or its words do not fit the answers.";
     Quantity Error "quantity" "A size cannot be read, or is out of reason.";
     UnknownFact Warning "unknown-fact" "A conveyor file holds a key that nothing asks for.";
+    DrillRunsTrue Warning "drill-runs-true" "What a drill hides does not show: its belt runs true from the start.";
     TooMany Warning "too-many" "There are more problems than are shown.";
 }
 

@@ -118,6 +118,13 @@ pub fn named(id: &str) -> Option<&'static Gauge> {
     ALL.iter().copied().find(|gauge| gauge.id == id)
 }
 
+impl PartialEq for Gauge {
+    /// There is one gauge of a name.
+    fn eq(&self, other: &Self) -> bool {
+        self.id == other.id
+    }
+}
+
 impl Gauge {
     /// A way by its name.
     pub fn way(&self, id: &str) -> Option<&'static Way> {

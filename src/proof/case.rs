@@ -4,9 +4,10 @@ use std::collections::HashMap;
 
 use super::written::{CaseEntry, Expect as Written};
 use crate::conveyor::{self, Conveyor};
-use crate::problem::{Code, Problem, Report, near};
+use crate::problem::{Code, Problem, Report};
 use crate::rulebook::check::Off;
-use crate::rulebook::index::{CauseAt, FixAt, List, Place, SourceAt, SymptomAt};
+use crate::rulebook::ids::{self, Ids};
+use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use crate::rulebook::load::{BUILT_IN, Checked};
 use crate::rulebook::model::{Book, Source};
 use crate::rulebook::written::Source as WrittenSource;
@@ -183,31 +184,6 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
     }
 }
 
-/// The ids of a book.
-struct Ids<'b> {
-    causes: HashMap<&'b str, CauseAt>,
-    symptoms: HashMap<&'b str, SymptomAt>,
-    fixes: HashMap<&'b str, FixAt>,
-    sources: HashMap<&'b str, SourceAt>,
-}
-
-impl<'b> Ids<'b> {
-    fn of(book: &'b Book) -> Self {
-        fn map<'b, P: Place, T>(
-            list: &'b List<P, T>,
-            id: fn(&'b T) -> &'b str,
-        ) -> HashMap<&'b str, P> {
-            list.iter().map(|(at, entry)| (id(entry), at)).collect()
-        }
-        Self {
-            causes: map(&book.causes, |c| &c.id),
-            symptoms: map(&book.symptoms, |s| &s.id),
-            fixes: map(&book.fixes, |f| &f.id),
-            sources: map(&book.sources, |s| &s.id),
-        }
-    }
-}
-
 struct Reader<'t> {
     book: &'t Book,
     texts: &'t Texts,
@@ -342,20 +318,20 @@ impl Reader<'_> {
     }
 
     fn find<P: Copy>(&mut self, kind: &str, id: &Text, known: &HashMap<&str, P>) -> Option<P> {
-        let found = known.get(id.text.as_str()).copied();
-        if found.is_none() && self.is_off(kind, id) {
-            self.names_off.get_or_insert_with(|| id.text.clone());
-        } else if found.is_none() {
-            let message = format!("the book has no {kind} `{id}`");
-            let problem = Problem::at(Code::UnknownId, self.texts.place(id.span), message);
-            let mut ids: Vec<&str> = known.keys().copied().collect();
-            ids.sort_unstable();
-            let problem = near(problem, id, ids, "known");
-            self.add(
-                problem.help("a case goes with the book: change the case, or bring the id back"),
-            );
+        match ids::find(known, kind, id, self.texts) {
+            Ok(found) => Some(found),
+            Err(_) if self.is_off(kind, id) => {
+                self.names_off.get_or_insert_with(|| id.text.clone());
+                None
+            }
+            Err(problem) => {
+                self.add(
+                    problem
+                        .help("a case goes with the book: change the case, or bring the id back"),
+                );
+                None
+            }
         }
-        found
     }
 
     fn is_off(&self, kind: &str, id: &Text) -> bool {

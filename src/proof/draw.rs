@@ -59,7 +59,9 @@ impl Drawn {
         let mut tries = 0;
         let (present, answers) = loop {
             let present = draw::causes(engine, &may_be, &mut rng);
-            let answers = Hidden::all(engine, book, &facts, &present, &mut rng);
+            let answers = all_answers(book, &facts, |symptom, before| {
+                draw::answer(engine, symptom, &present, before, &mut rng)
+            });
             let applies = Applies::of(book, &facts, &answers).causes;
             tries += 1;
             if present.iter().all(|&cause| applies[cause]) || tries == MOST_TRIES {
@@ -172,47 +174,45 @@ fn any_conveyor(rng: &mut Rng) -> ConveyorFacts {
     }
 }
 
+/// Answers to all questions of a conveyor that behaves so: `draw` gives the answer to one, after those that its
+/// conditions and its parents hang on; nothing where a question does not apply.
+pub fn all_answers(
+    book: &Book,
+    facts: &ConveyorFacts,
+    draw: impl FnMut(SymptomAt, &List<SymptomAt, Option<usize>>) -> usize,
+) -> List<SymptomAt, Option<AnswerAt>> {
+    let mut hidden = Hidden {
+        book,
+        facts,
+        draw,
+        answers: List::filled(None, book.symptoms.len()),
+        begun: List::filled(false, book.symptoms.len()),
+    };
+    for symptom in book.symptoms.places() {
+        hidden.settle(symptom);
+    }
+    hidden.answers.map(|answer| answer.map(AnswerAt::at))
+}
+
 /// The hidden answers while they are drawn.
-struct Hidden<'h> {
-    engine: &'h Engine<'h>,
+struct Hidden<'h, D> {
     book: &'h Book,
     facts: &'h ConveyorFacts,
-    present: &'h [CauseAt],
+    draw: D,
     answers: List<SymptomAt, Option<usize>>,
     begun: List<SymptomAt, bool>,
 }
 
-impl<'h> Hidden<'h> {
-    fn all(
-        engine: &'h Engine<'h>,
-        book: &'h Book,
-        facts: &'h ConveyorFacts,
-        present: &'h [CauseAt],
-        rng: &mut Rng,
-    ) -> List<SymptomAt, Option<AnswerAt>> {
-        let mut hidden = Self {
-            engine,
-            book,
-            facts,
-            present,
-            answers: List::filled(None, book.symptoms.len()),
-            begun: List::filled(false, book.symptoms.len()),
-        };
-        for symptom in book.symptoms.places() {
-            hidden.draw(symptom, rng);
-        }
-        hidden.answers.map(|answer| answer.map(AnswerAt::at))
-    }
-
-    /// Draws what its conditions ask for and its parents first.
-    fn draw(&mut self, symptom: SymptomAt, rng: &mut Rng) {
+impl<D: FnMut(SymptomAt, &List<SymptomAt, Option<usize>>) -> usize> Hidden<'_, D> {
+    /// Settles what its conditions ask for and its parents first.
+    fn settle(&mut self, symptom: SymptomAt) {
         if std::mem::replace(&mut self.begun[symptom], true) {
             return;
         }
         let book = self.book;
         for condition in &book.symptoms[symptom].only_if {
             if let About::Answer { symptom: asked, .. } = condition.about {
-                self.draw(asked, rng);
+                self.settle(asked);
             }
             let holds = truth(condition, self.facts, |s| self.answers[s].map(AnswerAt::at));
             let about_answer = matches!(condition.about, About::Answer { .. });
@@ -221,9 +221,9 @@ impl<'h> Hidden<'h> {
             }
         }
         for parent in book.network.nodes[symptom].parents() {
-            self.draw(parent, rng);
+            self.settle(parent);
         }
-        let answer = draw::answer(self.engine, symptom, self.present, &self.answers, rng);
+        let answer = (self.draw)(symptom, &self.answers);
         self.answers[symptom] = Some(answer);
     }
 }

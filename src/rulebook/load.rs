@@ -56,6 +56,8 @@ pub struct Checked {
     pub texts: Texts,
     /// The case files among them, the book's first.
     pub cases: Vec<FileId>,
+    /// The drill files among them, the book's first.
+    pub drills: Vec<FileId>,
     /// Where each entry stands.
     pub places: Places,
     /// What the site has switched off.
@@ -149,11 +151,13 @@ pub fn read_changed(
         &mut report,
     );
     let book = if report.has_errors() { None } else { book };
-    let cases = files
-        .iter()
-        .filter(|(_, inside)| inside.starts_with(CASES))
-        .map(|(file, _)| *file)
-        .collect();
+    let in_folder = |folder: &str| {
+        let inside = files
+            .iter()
+            .filter(|(_, inside)| inside.starts_with(folder));
+        inside.map(|(file, _)| *file).collect()
+    };
+    let (cases, drills) = (in_folder(CASES), in_folder(DRILLS));
     Checked {
         book,
         problems: report.sorted(),
@@ -161,6 +165,7 @@ pub fn read_changed(
         laid,
         texts,
         cases,
+        drills,
         places,
         off,
     }
@@ -217,8 +222,10 @@ const PARTS: &[(&str, Part)] = &[
 
 /// The folder of the regression cases.
 const CASES: &str = "cases/";
-/// Folders whose files belong to others: regression cases and drills.
-const OTHERS: &[&str] = &[CASES, "drills/"];
+/// The folder of the drills.
+const DRILLS: &str = "drills/";
+/// Folders whose files belong to others.
+const OTHERS: &[&str] = &[CASES, DRILLS];
 
 fn part(inside: &str) -> Option<Part> {
     PARTS

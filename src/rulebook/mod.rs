@@ -3,7 +3,7 @@
 //! [`load`] reads the files, [`written`] is their shape, [`overlay`] lays a site's folder over the
 //! default book, [`check`] makes the checked [`model`] with the numbers of [`network`], places in it
 //! typed by [`index`]; [`graph`] is the decision graph over it, [`export`] writes it out; [`find`] and
-//! [`links`] answer what an id names and what hangs on it.
+//! [`links`] answer what an id names and what hangs on it, [`ids`] serves files that go with the book.
 //! [`fields`] says what each field of the files is for, [`pen`] writes new entries.
 
 pub mod check;
@@ -12,6 +12,7 @@ pub mod export;
 pub mod fields;
 pub mod find;
 pub mod graph;
+pub mod ids;
 pub mod index;
 pub mod links;
 pub mod load;

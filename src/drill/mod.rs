@@ -1,0 +1,33 @@
+//! Practice runs: a conveyor with hidden causes that answers from the belt-line model.
+//!
+//! ```text
+//!     drills/*.ron -> read -> Drill      briefing, conveyor, what is hidden
+//!     Drill + moves        -> World      the belt answers each move: minutes, safety faults, where it runs
+//!     World                -> Score      minutes against the best plan, causes found, what is left on the belt
+//! ```
+//!
+//! Pure: no clock, no terminal, no file. What a learner sees comes from the model ([`picture`]), from what is hidden
+//! ([`hints`]) and, for all that neither can tell, from the rule book's own chances with a seeded draw ([`look`]).
+//! No offset of the model is shown as a number: words only.
+
+mod belt;
+pub mod best;
+pub mod follow;
+pub mod hints;
+pub mod look;
+pub mod model;
+pub mod moves;
+pub mod noise;
+mod parts;
+pub mod picture;
+pub mod plant;
+pub mod read;
+mod readings;
+pub mod world;
+pub mod written;
+
+pub use belt::Belt;
+pub use model::{Drill, Hidden, Thing};
+pub use moves::{Done, Move, Refused};
+pub use world::World;
+pub use written::Grade;

@@ -1,0 +1,348 @@
+//! Reading drills: the files beside a book, checked against it and against the belt-line model.
+
+use std::collections::HashMap;
+
+use super::belt::Belt;
+use super::model::{Drill, Hidden, Thing};
+use super::parts::Parts;
+use super::plant;
+use super::written::{DrillEntry, HiddenEntry};
+use crate::conveyor::{self, Conveyor};
+use crate::mechanics::Line;
+use crate::problem::{Code, Problem, Report};
+use crate::reason::Applies;
+use crate::rulebook::ids::{self, Ids};
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
+use crate::rulebook::load::Checked;
+use crate::rulebook::model::{Book, Source};
+use crate::rulebook::written::Source as WrittenSource;
+use crate::source::fields::{self, Is};
+use crate::source::parse::{self, Spanned, Text, Unread};
+use crate::source::{FileId, Span, Texts};
+
+/// A fix that cures a cause with at least this chance takes it away in a drill, unless the drill names its own.
+pub const TAKES_AWAY: f64 = 0.6;
+/// Most causes that one drill hides, and most parts of one cause.
+const MOST_HIDDEN: usize = 4;
+const MOST_PARTS: usize = 40;
+
+/// Reads and checks the drills beside a book. One with something wrong is told of in the report and left out.
+pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Vec<Drill> {
+    read_files(book, &checked.texts, &checked.drills, report)
+}
+
+/// Reads and checks the drills in these files.
+pub fn read_files(book: &Book, texts: &Texts, files: &[FileId], report: &mut Report) -> Vec<Drill> {
+    let ids = Ids::of(book);
+    let mut drills = Vec::new();
+    let mut known: HashMap<String, Span> = HashMap::new();
+    for &file in files {
+        let entries = match parse::list::<DrillEntry>(texts, file) {
+            Ok(entries) => entries,
+            Err(misread) => {
+                report.add(Problem::refused_text(texts, &misread));
+                continue;
+            }
+        };
+        for entry in entries {
+            let entry = match entry {
+                Ok(entry) => entry,
+                Err(refused) => {
+                    report.add(Problem::refused_item(texts, &refused));
+                    continue;
+                }
+            };
+            if let Some(first) = known.insert(entry.id.text.clone(), entry.id.span) {
+                let message = format!("two drills have the id `{}`", entry.id.text);
+                let problem = Problem::at(Code::TwiceId, texts.place(entry.id.span), message)
+                    .also(texts.place(first), "first here");
+                report.add(problem.help("give one of them another id"));
+                continue;
+            }
+            let mut reader = Reader {
+                book,
+                texts,
+                ids: &ids,
+                found: Report::default(),
+            };
+            let drill = reader.drill(&entry);
+            let wrong = reader.found.has_errors();
+            reader
+                .found
+                .sorted()
+                .into_iter()
+                .for_each(|p| report.add(p));
+            drills.extend(drill.filter(|_| !wrong));
+        }
+    }
+    drills
+}
+
+struct Reader<'t> {
+    book: &'t Book,
+    texts: &'t Texts,
+    ids: &'t Ids<'t>,
+    found: Report,
+}
+
+impl Reader<'_> {
+    fn drill(&mut self, entry: &Spanned<DrillEntry>) -> Option<Drill> {
+        self.id(&entry.id);
+        for text in [&entry.title, &entry.briefing] {
+            self.words(text);
+        }
+        for text in entry.aims.iter().chain(&entry.talk) {
+            self.words(text);
+        }
+        let conveyor = self.conveyor(entry.conveyor);
+        let line = plant::line(&conveyor);
+        if let Err(wrong) = line.check() {
+            let message = format!("{}: {}", wrong.part, wrong.what);
+            self.add(Code::NumberRange, entry.conveyor.0, message, wrong.remedy);
+            return None;
+        }
+        if entry.hidden.len() > MOST_HIDDEN {
+            self.add(
+                Code::NumberRange,
+                entry.id.span,
+                format!(
+                    "{} hidden causes are more than one drill can teach",
+                    entry.hidden.len()
+                ),
+                "keep the two or three that matter",
+            );
+        }
+        let hidden: Vec<Option<Hidden>> = entry
+            .hidden
+            .iter()
+            .map(|hidden| self.hidden(hidden, &conveyor, &line))
+            .collect();
+        let drill = Drill {
+            id: entry.id.text.clone(),
+            title: entry.title.text.clone(),
+            grade: entry.grade,
+            briefing: entry.briefing.text.clone(),
+            hidden: hidden.into_iter().collect::<Option<_>>()?,
+            shows: self.shows(&entry.shows),
+            expert: entry
+                .expert
+                .iter()
+                .filter_map(|id| self.symptom(id))
+                .collect(),
+            aims: entry.aims.iter().map(|text| text.text.clone()).collect(),
+            talk: entry.talk.iter().map(|text| text.text.clone()).collect(),
+            seed: u64::from(entry.seed),
+            source: self.source(&entry.source),
+            text: self.texts.slice(entry.span).to_owned(),
+            conveyor,
+            line,
+        };
+        self.runs(&drill, entry);
+        Some(drill)
+    }
+
+    /// Looks whether the belt can run so, and whether what is hidden shows at all.
+    fn runs(&mut self, drill: &Drill, entry: &DrillEntry) {
+        match Belt::begin(&drill.line, &all_faults(drill)) {
+            Err(wrong) => {
+                let message = format!("{}: {}", wrong.part, wrong.what);
+                self.add(Code::NumberRange, entry.id.span, message, wrong.remedy);
+            }
+            Ok(belt) if !drill.hidden.is_empty() && belt.runs_true(&drill.line) => {
+                let place = self.texts.place(entry.id.span);
+                let problem = Problem::at(
+                    Code::DrillRunsTrue,
+                    place,
+                    "with all that is hidden in it the belt still runs true",
+                );
+                self.found.add(
+                    problem.help("make the parts larger, or choose a place where they matter more"),
+                );
+            }
+            Ok(_) => {}
+        }
+    }
+
+    fn hidden(&mut self, entry: &HiddenEntry, conveyor: &Conveyor, line: &Line) -> Option<Hidden> {
+        let cause = self.find("cause", &entry.cause, &self.ids.causes)?;
+        let nothing = List::filled(None, self.book.symptoms.len());
+        let applies = Applies::of(self.book, conveyor, &nothing);
+        if !applies.causes[cause] {
+            let message = format!("`{}` cannot be present on this conveyor", entry.cause.text);
+            let remedy = "see its `only_if`, and what the drill says of the conveyor";
+            self.add(Code::FactValue, entry.cause.span, message, remedy);
+        }
+        if entry.parts.is_empty() || entry.parts.len() > MOST_PARTS {
+            let message = format!("a hidden cause has 1 to {MOST_PARTS} parts");
+            let remedy = "say what is out of order, such as SpliceCrooked(..)";
+            self.add(Code::EmptyText, entry.cause.span, message, remedy);
+        }
+        let feet_m = conveyor
+            .dimensions()
+            .get("idlers.foot_spacing")
+            .map_or(1.2 * line.belt.width_m, |size| size.si());
+        let things: Vec<Option<Thing>> = entry
+            .parts
+            .iter()
+            .map(|part| {
+                Parts {
+                    texts: self.texts,
+                    report: &mut self.found,
+                    line,
+                    feet_m,
+                    units: conveyor.units().unwrap_or_default(),
+                }
+                .read(part)
+            })
+            .collect();
+        let own: Vec<FixAt> = entry
+            .yields_to
+            .iter()
+            .filter_map(|id| self.fix(id))
+            .collect();
+        let yields_to = if entry.yields_to.is_empty() {
+            cures(self.book, cause)
+        } else {
+            own
+        };
+        if !yields_to.iter().any(|fix| self.may_be_done(conveyor, *fix)) {
+            let message = format!(
+                "nothing that may be done on this conveyor takes `{}` away",
+                entry.cause.text
+            );
+            let remedy = "name a fix in `yields_to`, or say more of the conveyor";
+            self.add(Code::NoCure, entry.cause.span, message, remedy);
+        }
+        Some(Hidden {
+            cause,
+            things: things.into_iter().collect::<Option<_>>()?,
+            yields_to,
+        })
+    }
+
+    /// Whether no fact of the conveyor speaks against a fix: answers may open it later.
+    fn may_be_done(&self, conveyor: &Conveyor, fix: FixAt) -> bool {
+        use crate::reason::{Truth, truth};
+        let conditions = &self.book.fixes[fix].only_if;
+        let fits = |condition| truth(condition, conveyor, |_| None) != Truth::False;
+        conditions.iter().all(fits)
+    }
+
+    fn shows(&mut self, shows: &[(Text, Text)]) -> Vec<(SymptomAt, AnswerAt)> {
+        let book = self.book;
+        let mut known = Vec::new();
+        for (symptom, answer) in shows {
+            let Some(at) = self.symptom(symptom) else {
+                continue;
+            };
+            let entry = &book.symptoms[at];
+            match entry
+                .answers
+                .iter()
+                .find(|(_, known)| known.id == answer.text)
+            {
+                Some((answer, _)) => known.push((at, answer)),
+                None => {
+                    let message = format!("`{}` has no answer `{}`", entry.id, answer.text);
+                    let ids: Vec<&str> = entry.answers.values().map(|a| a.id.as_str()).collect();
+                    let remedy = format!("answers: {}", ids.join(", "));
+                    self.add(Code::UnknownId, answer.span, message, remedy);
+                }
+            }
+        }
+        known
+    }
+
+    fn conveyor(&mut self, at: Unread) -> Conveyor {
+        let fields = match fields::part(self.texts, at.0) {
+            Ok(value) => match value.is {
+                Is::Fields(fields) => fields,
+                _ => {
+                    let message = "the data of a conveyor are expected here";
+                    let remedy = "write conveyor: (name: \"OQ-04\", class: \"troughed-bulk\")";
+                    self.add(Code::Shape, value.span.first(), message, remedy);
+                    return Conveyor::default();
+                }
+            },
+            Err(misread) => {
+                self.found.add(Problem::misread(self.texts, &misread));
+                return Conveyor::default();
+            }
+        };
+        conveyor::from_fields(self.texts, &fields, &mut self.found)
+    }
+
+    fn id(&mut self, id: &Text) {
+        let fits = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
+        if id.text.is_empty() || !id.text.chars().all(fits) {
+            let message = format!("`{}` is no id", id.text);
+            self.add(Code::BadId, id.span, message, "use a-z, 0-9 and -");
+        }
+    }
+
+    fn words(&mut self, text: &Text) {
+        if text.text.trim().is_empty() {
+            let message = "this text says nothing";
+            self.add(
+                Code::EmptyText,
+                text.span,
+                message,
+                "write what the learner is to read",
+            );
+        }
+    }
+
+    fn source(&mut self, written: &WrittenSource) -> Source {
+        match written {
+            WrittenSource::Published(id, place) => self
+                .find("source", id, &self.ids.sources)
+                .map_or(Source::Memory, |at| {
+                    Source::Published(at, place.text.clone())
+                }),
+            WrittenSource::CommonPractice => Source::CommonPractice,
+            WrittenSource::Memory => Source::Memory,
+            WrittenSource::Derived(from) => Source::Derived(from.text.clone()),
+        }
+    }
+
+    fn symptom(&mut self, id: &Text) -> Option<SymptomAt> {
+        self.find("symptom", id, &self.ids.symptoms)
+    }
+
+    fn fix(&mut self, id: &Text) -> Option<FixAt> {
+        self.find("fix", id, &self.ids.fixes)
+    }
+
+    fn find<P: Copy>(&mut self, kind: &str, id: &Text, known: &HashMap<&str, P>) -> Option<P> {
+        ids::find(known, kind, id, self.texts)
+            .map_err(|problem| {
+                self.found
+                    .add(problem.help(
+                        "a drill goes with the book: change the drill, or bring the id back",
+                    ));
+            })
+            .ok()
+    }
+
+    fn add(&mut self, code: Code, at: Span, message: impl Into<String>, remedy: impl Into<String>) {
+        let problem = Problem::at(code, self.texts.place(at), message);
+        self.found.add(problem.help(remedy));
+    }
+}
+
+/// The fixes of the book that take a cause away in a drill.
+pub fn cures(book: &Book, cause: CauseAt) -> Vec<FixAt> {
+    let takes_away = |(at, fix): (FixAt, &crate::rulebook::model::Fix)| {
+        fix.cures
+            .iter()
+            .any(|(cured, chance)| *cured == cause && *chance >= TAKES_AWAY)
+            .then_some(at)
+    };
+    book.fixes.iter().filter_map(takes_away).collect()
+}
+
+/// Everything that is out of order at the start.
+fn all_faults(drill: &Drill) -> Vec<crate::mechanics::Fault> {
+    let things = drill.hidden.iter().flat_map(|hidden| &hidden.things);
+    things.map(|thing| thing.fault(&drill.line)).collect()
+}

@@ -1,0 +1,593 @@
+//! A run as it goes: the state of the conveyor, and how it answers each move.
+
+use std::collections::BTreeMap;
+
+use super::belt::Belt;
+use super::best::{self, Best};
+use super::look::{self, Scene};
+use super::model::Drill;
+use super::moves::{
+    Done, GAUGE_MINUTES, MOST_SCREW_M, MOST_SHIFT_M, MOST_WAIT, Move, Refused, SCREW_MINUTES,
+    SHIFT_MINUTES, Side,
+};
+use super::{plant, read};
+use crate::conveyor::State;
+use crate::gauge::Gauge;
+use crate::mechanics::{Case, Fault, Strand};
+use crate::reason::{Applies, Engine};
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
+use crate::rulebook::model::Book;
+use crate::visit::{ConveyorFacts, Diagnosis, Machine};
+
+/// The cause that an idler moved by the learner stands for, and one screw turned more than the other.
+const SHIFTED: &str = "idler-out-of-square";
+const UNEVEN: &str = "unequal-take-up-screws";
+const TIGHT: &str = "belt-too-tight";
+/// An idler end or a screw within this of its place is back there, m.
+const BACK_M: f64 = 0.001;
+/// The belt is too tight above so many times the pull at the start.
+const TIGHTER: f64 = 1.3;
+/// Fewest turns that are watched after a restart.
+const WATCHED: u32 = 3;
+
+/// A run of a drill.
+#[derive(Debug, Clone)]
+pub struct World<'d> {
+    drill: &'d Drill,
+    book: &'d Book,
+    engine: &'d Engine<'d>,
+    facts: ConveyorFacts,
+    gone: Vec<bool>,
+    /// Left end ahead of where it stood, m.
+    shifts: BTreeMap<(usize, usize), f64>,
+    /// Left and right, out from where they stood, m.
+    screws: (f64, f64),
+    machine: Machine,
+    restarts: u32,
+    minutes: f64,
+    belt: Belt,
+    start: Belt,
+    answers: List<SymptomAt, Option<AnswerAt>>,
+    answers_at_start: List<SymptomAt, Option<AnswerAt>>,
+    steps: Vec<Step>,
+    faults_made: Vec<SafetyFault>,
+    named: Vec<(CauseAt, f64)>,
+    over: Option<(bool, bool)>,
+}
+
+/// One move that was made.
+#[derive(Debug, Clone)]
+pub struct Step {
+    /// The move.
+    pub what: Move,
+    /// What came of it.
+    pub done: Done,
+    /// Minutes it took.
+    pub minutes: f64,
+    /// What it cost against the best way from where it was made, minutes.
+    pub regret: f64,
+    /// How far the belt is off afterwards, as a share of the edge room.
+    pub off_share: f64,
+    /// What the left and the right take-up bearing carry afterwards, N.
+    pub bearings_n: (f64, f64),
+}
+
+/// A hand where the belt was moving.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SafetyFault {
+    /// How many moves had been made before.
+    pub after: usize,
+    /// What was to be done.
+    pub what: Move,
+}
+
+/// What stands where the learner put it and has to go back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct PutBack {
+    /// Idlers.
+    pub shifts: usize,
+    /// Screws.
+    pub screws: usize,
+}
+
+impl<'d> World<'d> {
+    /// A run from its beginning; nothing if the belt of the drill cannot run. Drills that were read can.
+    pub fn begin(drill: &'d Drill, diagnosis: &'d Diagnosis<'d>) -> Option<Self> {
+        let book = diagnosis.book();
+        let faults: Vec<Fault> = drill
+            .hidden
+            .iter()
+            .flat_map(|hidden| &hidden.things)
+            .map(|thing| thing.fault(&drill.line))
+            .collect();
+        let belt = Belt::begin(&drill.line, &faults).ok()?;
+        let nothing = List::filled(None, book.symptoms.len());
+        let mut world = Self {
+            drill,
+            book,
+            engine: diagnosis.engine(),
+            facts: ConveyorFacts::from(&drill.conveyor),
+            gone: vec![false; drill.hidden.len()],
+            shifts: BTreeMap::new(),
+            screws: (0.0, 0.0),
+            machine: Machine::Running,
+            restarts: 0,
+            minutes: 0.0,
+            start: belt.clone(),
+            belt,
+            answers: nothing.clone(),
+            answers_at_start: nothing,
+            steps: Vec::new(),
+            faults_made: Vec::new(),
+            named: Vec::new(),
+            over: None,
+        };
+        world.look_round();
+        world.answers_at_start = world.answers.clone();
+        Some(world)
+    }
+
+    /// Makes a move.
+    ///
+    /// # Errors
+    /// Why it is not made; a hand near a moving belt is noted as a safety fault.
+    pub fn make(&mut self, what: Move) -> Result<&Step, Refused> {
+        self.may(&what).inspect_err(|refused| {
+            if *refused == Refused::Moving {
+                self.faults_made.push(SafetyFault {
+                    after: self.steps.len(),
+                    what: what.clone(),
+                });
+            }
+        })?;
+        let before = self.best().minutes;
+        let (done, minutes) = self.carry_out(&what)?;
+        self.minutes += minutes;
+        let regret = minutes + self.best().minutes - before;
+        let loads = self.belt.loads();
+        self.steps.push(Step {
+            what,
+            done,
+            minutes,
+            regret,
+            off_share: self.belt.worst_share(&self.drill.line),
+            bearings_n: (loads.left_n, loads.right_n),
+        });
+        self.steps.last().ok_or(Refused::Over)
+    }
+
+    fn may(&self, what: &Move) -> Result<(), Refused> {
+        if self.over.is_some() {
+            return Err(Refused::Over);
+        }
+        match (what, self.machine) {
+            (Move::LockOut, Machine::LockedOut) => return Err(Refused::LockedAlready),
+            (Move::Restore, Machine::Running) => return Err(Refused::RunsAlready),
+            _ => {}
+        }
+        let state = what.state(
+            |symptom| self.book.symptoms[symptom].state,
+            |fix| self.book.fixes[fix].state,
+        );
+        match (state, self.machine) {
+            (State::LockedOut, Machine::Running) => Err(Refused::Moving),
+            (State::Running, Machine::LockedOut) => Err(Refused::Standing),
+            _ => Ok(()),
+        }
+    }
+
+    /// Does it: what came of it, and the minutes it took.
+    fn carry_out(&mut self, what: &Move) -> Result<(Done, f64), Refused> {
+        let minutes = &self.book.minutes;
+        match *what {
+            Move::Look(symptom) => Ok((
+                Done::Looked(self.answers[symptom]),
+                self.book.symptoms[symptom].minutes,
+            )),
+            Move::LockOut => {
+                self.machine = Machine::LockedOut;
+                Ok((Done::LockedOut, minutes.lock_out))
+            }
+            Move::Restore => {
+                let turns = self.turns_in(minutes.restart_and_watch).max(WATCHED);
+                self.run_on(turns)?;
+                self.machine = Machine::Running;
+                Ok((Done::Running(turns), minutes.restart_and_watch))
+            }
+            Move::Measure(gauge) => self.measure(gauge),
+            Move::Work(fix) => self.work(fix),
+            Move::Shift {
+                strand,
+                station,
+                end,
+                ahead_m,
+            } => {
+                self.shift(strand, station, end, ahead_m)?;
+                Ok((Done::Moved, SHIFT_MINUTES))
+            }
+            Move::Screw { side, out_m } => {
+                self.screw(side, out_m)?;
+                Ok((Done::Moved, SCREW_MINUTES))
+            }
+            Move::Wait(turns) => {
+                if !(1..=MOST_WAIT).contains(&turns) {
+                    return Err(Refused::Number);
+                }
+                self.run_on(turns)?;
+                Ok((Done::Running(turns), f64::from(turns) * self.turn_minutes()))
+            }
+            Move::Advice => Ok((Done::Advised, 0.0)),
+            Move::Name(cause, certainty) => {
+                if !(0.0..=1.0).contains(&certainty) {
+                    return Err(Refused::Number);
+                }
+                self.named.retain(|(known, _)| *known != cause);
+                self.named.push((cause, certainty));
+                Ok((Done::Noted, 0.0))
+            }
+            Move::Declare => {
+                let runs_true = self.runs_true();
+                let all_cured = self.gone.iter().all(|gone| *gone);
+                self.over = Some((runs_true, all_cured));
+                Ok((
+                    Done::Declared {
+                        runs_true,
+                        all_cured,
+                    },
+                    0.0,
+                ))
+            }
+        }
+    }
+
+    fn work(&mut self, fix: FixAt) -> Result<(Done, f64), Refused> {
+        if !self.offered()[fix] {
+            return Err(Refused::NotHere);
+        }
+        let entry = &self.book.fixes[fix];
+        let found = entry
+            .cures
+            .iter()
+            .map(|(cause, _)| (*cause, self.present().contains(cause)))
+            .collect();
+        for (gone, hidden) in self.gone.iter_mut().zip(&self.drill.hidden) {
+            *gone |= hidden.yields_to.contains(&fix);
+        }
+        let serves = |id: &str| {
+            entry.cures.iter().any(|(cause, chance)| {
+                self.book.causes[*cause].id == id && *chance >= read::TAKES_AWAY
+            })
+        };
+        let (shifted, uneven, tight) = (serves(SHIFTED), serves(UNEVEN), serves(TIGHT));
+        if shifted {
+            self.shifts.clear();
+        }
+        if uneven {
+            let mean = 0.5 * (self.screws.0 + self.screws.1);
+            self.screws = (mean, mean);
+        }
+        if tight {
+            let mean = 0.5 * (self.screws.0 + self.screws.1);
+            self.screws = (self.screws.0 - mean, self.screws.1 - mean);
+        }
+        let minutes = entry.minutes;
+        if entry.state == State::Running {
+            let watch = self.book.minutes.restart_and_watch;
+            self.run_on(self.turns_in(watch).max(WATCHED))?;
+            return Ok((Done::Worked(found), minutes + watch));
+        }
+        Ok((Done::Worked(found), minutes))
+    }
+
+    fn shift(
+        &mut self,
+        strand: Strand,
+        station: usize,
+        end: Side,
+        ahead_m: f64,
+    ) -> Result<(), Refused> {
+        if station >= self.drill.line.idlers(strand).stations_m.len() {
+            return Err(Refused::NoStation);
+        }
+        if !ahead_m.is_finite() {
+            return Err(Refused::Number);
+        }
+        let place = (usize::from(strand == Strand::Return), station);
+        let left_ahead = match end {
+            Side::Left => ahead_m,
+            Side::Right => -ahead_m,
+        };
+        let now = self.shifts.get(&place).copied().unwrap_or(0.0) + left_ahead;
+        if now.abs() > MOST_SHIFT_M {
+            return Err(Refused::TooFar);
+        }
+        self.shifts.insert(place, now);
+        self.shifts.retain(|_, shift| shift.abs() >= BACK_M);
+        Ok(())
+    }
+
+    fn screw(&mut self, side: Side, out_m: f64) -> Result<(), Refused> {
+        if self.drill.conveyor.get("take_up") != Some("screw") {
+            return Err(Refused::NoScrews);
+        }
+        if !out_m.is_finite() {
+            return Err(Refused::Number);
+        }
+        let mut screws = self.screws;
+        match side {
+            Side::Left => screws.0 += out_m,
+            Side::Right => screws.1 += out_m,
+        }
+        if screws.0.abs().max(screws.1.abs()) > MOST_SCREW_M {
+            return Err(Refused::TooFar);
+        }
+        let before = std::mem::replace(&mut self.screws, screws);
+        // Nobody is left with a belt that the model cannot run.
+        Case::new(&self.drill.line, &self.faults()).map_err(|_| {
+            self.screws = before;
+            Refused::BeyondModel
+        })?;
+        Ok(())
+    }
+
+    fn measure(&mut self, gauge: &'static Gauge) -> Result<(Done, f64), Refused> {
+        let measured = super::readings::measured(self, gauge).ok_or(Refused::NoGauge)?;
+        Ok((
+            Done::Measured(Box::new(measured)),
+            self.gauge_minutes(gauge),
+        ))
+    }
+
+    /// Minutes of a measurement: those of the question that it answers.
+    fn gauge_minutes(&self, gauge: &Gauge) -> f64 {
+        let asked = self.book.symptoms.values().filter(|symptom| {
+            symptom
+                .measured
+                .as_ref()
+                .is_some_and(|by| by.gauge.id == gauge.id)
+        });
+        asked
+            .map(|symptom| symptom.minutes)
+            .fold(None, |least: Option<f64>, minutes| {
+                Some(least.map_or(minutes, |least| least.min(minutes)))
+            })
+            .unwrap_or(GAUGE_MINUTES)
+    }
+
+    fn run_on(&mut self, turns: u32) -> Result<(), Refused> {
+        let faults = self.faults();
+        self.belt = self
+            .belt
+            .after(&self.drill.line, &faults, turns)
+            .map_err(|_| Refused::BeyondModel)?;
+        self.restarts += 1;
+        self.look_round();
+        Ok(())
+    }
+
+    fn look_round(&mut self) {
+        let faults = self.faults();
+        let (present, at_start) = (self.present(), self.hidden_causes());
+        let shows = if self.gone.iter().all(|gone| *gone) && !self.gone.is_empty() {
+            &[][..]
+        } else {
+            &self.drill.shows
+        };
+        self.answers = look::answers(&Scene {
+            book: self.book,
+            engine: self.engine,
+            facts: &self.facts,
+            line: &self.drill.line,
+            faults: &faults,
+            belt: &self.belt,
+            present: &present,
+            at_start: &at_start,
+            shows,
+            seed: self.drill.seed,
+            occasion: &format!("look {}", self.restarts),
+        });
+    }
+
+    fn turn_minutes(&self) -> f64 {
+        self.drill.line.belt_m() / self.drill.line.speed_m_s / 60.0
+    }
+
+    fn turns_in(&self, minutes: f64) -> u32 {
+        (minutes / self.turn_minutes()).clamp(0.0, f64::from(MOST_WAIT)) as u32
+    }
+
+    /// Everything that is out of order now.
+    pub fn faults(&self) -> Vec<Fault> {
+        self.faults_with(|nth| !self.gone.get(nth).copied().unwrap_or(true))
+    }
+
+    fn faults_with(&self, there: impl Fn(usize) -> bool) -> Vec<Fault> {
+        let line = &self.drill.line;
+        let feet_m = self.feet_m();
+        let hidden = self.drill.hidden.iter().enumerate();
+        let hidden = hidden
+            .filter(|(nth, _)| there(*nth))
+            .flat_map(|(_, hidden)| &hidden.things)
+            .map(|thing| thing.fault(line));
+        let shifts = self
+            .shifts
+            .iter()
+            .map(|((strand, station), left_ahead_m)| Fault::Skewed {
+                strand: if *strand == 0 {
+                    Strand::Carry
+                } else {
+                    Strand::Return
+                },
+                station: *station,
+                skew_rad: left_ahead_m / feet_m,
+            });
+        let (left_m, right_m) = self.screws;
+        let screws = (left_m != 0.0 || right_m != 0.0).then_some(Fault::Screws { left_m, right_m });
+        hidden.chain(shifts).chain(screws).collect()
+    }
+
+    /// From foot to foot of an idler stand, m.
+    pub fn feet_m(&self) -> f64 {
+        let spacing = self.drill.conveyor.dimensions().get("idlers.foot_spacing");
+        spacing.map_or(1.2 * self.drill.line.belt.width_m, |size| size.si())
+    }
+
+    /// The causes that the drill hides, put right or not.
+    pub fn hidden_causes(&self) -> Vec<CauseAt> {
+        self.drill
+            .hidden
+            .iter()
+            .map(|hidden| hidden.cause)
+            .collect()
+    }
+
+    /// The causes that are present now, those that the learner made included.
+    pub fn present(&self) -> Vec<CauseAt> {
+        let hidden = self.drill.hidden.iter().zip(&self.gone);
+        let mut present: Vec<CauseAt> = hidden
+            .filter(|(_, gone)| !**gone)
+            .map(|(hidden, _)| hidden.cause)
+            .collect();
+        let uneven = (self.screws.0 - self.screws.1).abs() >= 2.0 * BACK_M;
+        let made = [
+            (SHIFTED, !self.shifts.is_empty()),
+            (UNEVEN, uneven),
+            (TIGHT, self.too_tight()),
+        ];
+        for (id, is) in made {
+            let cause = self.book.causes.iter().find(|(_, cause)| cause.id == id);
+            if let Some((at, _)) = cause.filter(|(at, _)| is && !present.contains(at)) {
+                present.push(at);
+            }
+        }
+        present.sort();
+        present
+    }
+
+    fn too_tight(&self) -> bool {
+        self.belt.pull_n().1 > TIGHTER * self.start.pull_n().1
+            && self.belt.pull_n().1 > TIGHTER * plant::needed_n(&self.drill.line)
+    }
+
+    /// For each cause that is still hidden, the fixes that take it away here.
+    pub(super) fn open_causes(&self) -> Vec<Vec<FixAt>> {
+        let applies = Applies::of(self.book, &self.facts, &self.answers_at_start).fixes;
+        let open = self
+            .drill
+            .hidden
+            .iter()
+            .zip(&self.gone)
+            .filter(|(_, gone)| !**gone);
+        open.map(|(hidden, _)| {
+            let here = hidden.yields_to.iter().copied();
+            here.filter(|fix| applies[*fix]).collect()
+        })
+        .filter(|fixes: &Vec<FixAt>| !fixes.is_empty())
+        .collect()
+    }
+
+    /// What the learner moved and has to put back, because the belt would not run true with it once all that is
+    /// hidden is put right.
+    pub(super) fn to_put_back(&self) -> PutBack {
+        let moved = PutBack {
+            shifts: self.shifts.len(),
+            screws: [self.screws.0, self.screws.1]
+                .iter()
+                .filter(|screw| screw.abs() >= BACK_M)
+                .count(),
+        };
+        if moved == PutBack::default() {
+            return moved;
+        }
+        let line = &self.drill.line;
+        let harmless = Belt::begin(line, &self.faults_with(|_| false))
+            .is_ok_and(|belt| belt.runs_true(line))
+            && !self.too_tight();
+        if harmless { PutBack::default() } else { moved }
+    }
+
+    /// Which fixes may be done on this conveyor.
+    pub fn offered(&self) -> List<FixAt, bool> {
+        Applies::of(self.book, &self.facts, &self.answers).fixes
+    }
+
+    /// The best that can be done from here.
+    pub fn best(&self) -> Best {
+        best::best(self)
+    }
+
+    /// Whether the belt runs true now.
+    pub fn runs_true(&self) -> bool {
+        self.belt.runs_true(&self.drill.line)
+    }
+
+    /// The drill.
+    pub fn drill(&self) -> &'d Drill {
+        self.drill
+    }
+
+    /// The rule book.
+    pub fn book(&self) -> &'d Book {
+        self.book
+    }
+
+    /// What is known of the conveyor.
+    pub fn facts(&self) -> &ConveyorFacts {
+        &self.facts
+    }
+
+    /// The state of the machine.
+    pub fn machine(&self) -> Machine {
+        self.machine
+    }
+
+    /// Minutes gone.
+    pub fn minutes(&self) -> f64 {
+        self.minutes
+    }
+
+    /// The belt as it last ran.
+    pub fn belt(&self) -> &Belt {
+        &self.belt
+    }
+
+    /// The belt at the start.
+    pub fn start(&self) -> &Belt {
+        &self.start
+    }
+
+    /// What anybody would answer now; nothing where a question does not apply.
+    pub fn answers(&self) -> &List<SymptomAt, Option<AnswerAt>> {
+        &self.answers
+    }
+
+    /// The moves that were made.
+    pub fn steps(&self) -> &[Step] {
+        &self.steps
+    }
+
+    /// The hands that were where the belt was moving.
+    pub fn safety_faults(&self) -> &[SafetyFault] {
+        &self.faults_made
+    }
+
+    /// The causes named, with the certainty last stated for each.
+    pub fn named(&self) -> &[(CauseAt, f64)] {
+        &self.named
+    }
+
+    /// For each hidden cause, whether it is put right.
+    pub fn put_right(&self) -> &[bool] {
+        &self.gone
+    }
+
+    /// How it ended: whether the belt ran true, and whether all causes were put right.
+    pub fn over(&self) -> Option<(bool, bool)> {
+        self.over
+    }
+
+    /// Left and right screw, out from where they stood, m.
+    pub fn screws_m(&self) -> (f64, f64) {
+        self.screws
+    }
+}

@@ -1,0 +1,211 @@
+//! A drill as written in `drills/*.ron`: ids and sizes are texts with their places. [`super::read`] checks them.
+
+use serde::Deserialize;
+
+use crate::rulebook::written::Source;
+use crate::source::parse::{Spanned, Text, Unread};
+
+/// One drill.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "drill")]
+#[expect(
+    missing_docs,
+    reason = "the fields of the file; DEVELOPERS.md tells of them"
+)]
+pub struct DrillEntry {
+    pub id: Text,
+    pub title: Text,
+    pub grade: Grade,
+    pub briefing: Text,
+    pub conveyor: Unread,
+    #[serde(default)]
+    pub hidden: Vec<HiddenEntry>,
+    #[serde(default)]
+    pub shows: Vec<(Text, Text)>,
+    #[serde(default)]
+    pub expert: Vec<Text>,
+    pub aims: Vec<Text>,
+    pub talk: Vec<Text>,
+    #[serde(default)]
+    pub seed: u32,
+    pub source: Source,
+}
+
+/// How much a drill asks of whoever runs it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+pub enum Grade {
+    /// One cause that shows itself.
+    First,
+    /// One cause that looks like another, or must be proved by measuring.
+    Second,
+    /// Two causes, or one hidden behind an old correction.
+    Third,
+}
+
+/// A cause that is present, and what it is made of.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "hidden cause")]
+#[expect(
+    missing_docs,
+    reason = "the fields of the file; DEVELOPERS.md tells of them"
+)]
+pub struct HiddenEntry {
+    pub cause: Text,
+    pub parts: Vec<Spanned<PartEntry>>,
+    #[serde(default)]
+    pub yields_to: Vec<Text>,
+}
+
+/// Left or right, looking from tail to head.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename = "side")]
+#[expect(missing_docs, reason = "they say it themselves")]
+pub enum Side {
+    Left,
+    Right,
+}
+
+/// Which strand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename = "strand")]
+#[expect(missing_docs, reason = "they say it themselves")]
+pub enum Strand {
+    Carry,
+    Return,
+}
+
+/// Which end pulley.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename = "pulley")]
+#[expect(missing_docs, reason = "they say it themselves")]
+pub enum Pulley {
+    Tail,
+    Head,
+}
+
+/// Which rolls of an idler set stand still.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename = "rolls")]
+pub enum Rolls {
+    /// All of them.
+    Whole,
+    /// The wing on the left.
+    Left,
+    /// The wing on the right.
+    Right,
+}
+
+/// Something out of order, with its size. Stations count from the tail, the first is 1; places along the conveyor
+/// are measured from the tail pulley, places on the belt from mark 0.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "part")]
+#[expect(missing_docs, reason = "DEVELOPERS.md tells of the fields")]
+pub enum PartEntry {
+    /// An idler set out of square: one end nearer to the head, measured at its feet.
+    IdlerSkewed {
+        strand: Strand,
+        station: Spanned<usize>,
+        ahead: Side,
+        by: Text,
+    },
+    /// An idler stand out of the middle.
+    IdlerOffCentre {
+        strand: Strand,
+        station: Spanned<usize>,
+        toward: Side,
+        by: Text,
+    },
+    /// An idler set that stands high.
+    IdlerHigh {
+        strand: Strand,
+        station: Spanned<usize>,
+        by: Text,
+    },
+    /// An idler set that leans across: one end low, measured at its feet.
+    IdlerLeaning {
+        strand: Strand,
+        station: Spanned<usize>,
+        low: Side,
+        by: Text,
+    },
+    /// Cake on a roll, thicker at one end by so much.
+    RollCaked {
+        strand: Strand,
+        station: Spanned<usize>,
+        thick: Side,
+        by: Text,
+    },
+    /// A roll that no longer turns.
+    RollSeized {
+        strand: Strand,
+        station: Spanned<usize>,
+        rolls: Rolls,
+    },
+    /// A stretch of frame bowed to one side.
+    FrameBent {
+        from: Text,
+        to: Text,
+        toward: Side,
+        by: Text,
+    },
+    /// A stretch of frame racked: one beam pushed toward the head, measured at the feet.
+    FrameRacked {
+        from: Text,
+        to: Text,
+        ahead: Side,
+        by: Text,
+    },
+    /// A stretch of frame with one side low, measured at the feet.
+    FrameLow {
+        from: Text,
+        to: Text,
+        low: Side,
+        by: Text,
+    },
+    /// A pulley out of square: one bearing nearer to the head.
+    PulleySkewed {
+        pulley: Pulley,
+        ahead: Side,
+        by: Text,
+    },
+    /// A pulley out of level, measured at its bearings.
+    PulleyLow { pulley: Pulley, low: Side, by: Text },
+    /// Cake or uneven lagging: the radius is larger at one end of the face.
+    PulleyCaked {
+        pulley: Pulley,
+        thick: Side,
+        by: Text,
+    },
+    /// A crown of which this share is worn away: 0 as new, 1 flat.
+    CrownWorn { pulley: Pulley, share: Spanned<f64> },
+    /// A crooked splice: out of square by so much over the belt's width, the belt ahead of it pointing to a side.
+    SpliceCrooked { at: Text, toward: Side, by: Text },
+    /// A length of belt that bows to one side by so much in its middle.
+    BeltBowed {
+        from: Text,
+        to: Text,
+        toward: Side,
+        by: Text,
+    },
+    /// The load lies off the middle of the belt.
+    LoadOff { toward: Side, by: Text },
+    /// One take-up screw is further out than the other: that end of the pulley is further from the head.
+    ScrewsUneven { out: Side, by: Text },
+    /// The pull in the belt is so many times what the conveyor needs as it is drawn.
+    Pull { times: Spanned<f64> },
+    /// Wind, or anything that pushes evenly toward a side, newtons per metre.
+    Wind {
+        strand: Strand,
+        from: Text,
+        to: Text,
+        toward: Side,
+        newtons_per_metre: Spanned<f64>,
+    },
+    /// Something that pushes at one station, newtons: a plough, a skirt, a cleaner.
+    Push {
+        strand: Strand,
+        station: Spanned<usize>,
+        toward: Side,
+        newtons: Spanned<f64>,
+    },
+}
