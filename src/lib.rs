@@ -8,6 +8,7 @@
 //! * [`plan`] orders the fixes;
 //! * [`gauge`] works measurements out;
 //! * [`mechanics`] is the belt-line model: where the belt runs, from geometry and faults;
+//! * [`kept`] has records on disk, one file each, replaced whole and safely;
 //! * [`visit`] remembers one troubleshooting visit;
 //! * [`proof`] puts the rule book to the proof: cases, and what they cover;
 //! * [`drill`] is practice: a conveyor with hidden causes that answers from the model;
@@ -21,6 +22,7 @@ pub mod conveyor;
 pub mod drill;
 pub mod exit;
 pub mod gauge;
+pub mod kept;
 pub mod mechanics;
 pub mod plan;
 pub mod problem;

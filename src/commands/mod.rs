@@ -20,12 +20,12 @@ use clap::{CommandFactory, Parser};
 
 use crate::cli::{Cli, Colour, Command, DiagnoseArgs};
 use crate::exit::Exit;
+use crate::kept::StoreError;
 use crate::problem::Problems;
 use crate::rulebook::load;
 use crate::rulebook::model::Book;
 use crate::show::page::Screen;
 use crate::show::paint::Paint;
-use crate::visit::store::StoreError;
 
 /// Where output goes, and what is known of it.
 pub struct Streams {
@@ -159,7 +159,9 @@ fn refuse(problems: &Problems, streams: &mut Streams) -> io::Result<Exit> {
 fn say_store(error: &StoreError, streams: &mut Streams) -> io::Result<Exit> {
     streams.complain(&format!("error: {error}."))?;
     Ok(match error {
-        StoreError::Missing(_) | StoreError::NoneOpen | StoreError::Busy(_) => Exit::Usage,
+        StoreError::Missing { .. } | StoreError::NoneOpen { .. } | StoreError::Busy { .. } => {
+            Exit::Usage
+        }
         _ => Exit::State,
     })
 }

@@ -200,11 +200,11 @@ pub fn state_words(state: VisitState) -> &'static str {
 pub fn visits(screen: Screen, book: &Book, listing: &Listing, zone: &TimeZone) -> String {
     let mut page = Page::new(screen);
     page.title("Visits");
-    if listing.visits.is_empty() {
+    if listing.records.is_empty() {
         page.para("No visit yet. Begin one with:")
             .line(Ink::Plain, "  straybelt diagnose");
     }
-    for record in &listing.visits {
+    for record in &listing.records {
         page.item(" - ", &one_line(record, zone));
         if let Some(text) = cured_or_believed(book, record) {
             page.item("   ", &text);
@@ -213,8 +213,8 @@ pub fn visits(screen: Screen, book: &Book, listing: &Listing, zone: &TimeZone) -
     for bad in &listing.bad {
         page.blank().para_in(Ink::Warn, &format!("{bad}."));
     }
-    if let Some(newest) = listing.visits.first() {
-        let open = listing.visits.iter().find(|v| v.state == VisitState::Open);
+    if let Some(newest) = listing.records.first() {
+        let open = listing.records.iter().find(|v| v.state == VisitState::Open);
         page.blank()
             .para("See one in full, or go on with an open one, by its number:")
             .line(

@@ -1,4 +1,4 @@
-//! What a person has chosen once and need not say again, kept beside the visits.
+//! What a person has chosen once and need not say again, kept beside the records.
 
 use std::fs;
 use std::io;
@@ -6,9 +6,8 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
-use super::record::replace;
-use super::store::Store;
 use crate::conveyor::quantity::Units;
+use crate::kept::{Keep, Shelf, replace};
 
 /// The file's name.
 const FILE: &str = "settings.ron";
@@ -22,8 +21,8 @@ struct Written {
 }
 
 /// The units that were chosen last; nothing if none were, or if it cannot be read any more.
-pub fn units(store: &Store) -> Option<Units> {
-    let path = store.beside(FILE);
+pub fn units(shelf: &Shelf<impl Keep>) -> Option<Units> {
+    let path = shelf.beside(FILE);
     let size = fs::metadata(&path).ok()?.len();
     if size > LARGEST {
         return None;
@@ -36,8 +35,8 @@ pub fn units(store: &Store) -> Option<Units> {
 ///
 /// # Errors
 /// If the state folder cannot be written.
-pub fn remember(store: &Store, units: Units) -> io::Result<()> {
-    let path = store.beside(FILE);
+pub fn remember(shelf: &Shelf<impl Keep>, units: Units) -> io::Result<()> {
+    let path = shelf.beside(FILE);
     if let Some(folder) = Path::parent(&path) {
         fs::create_dir_all(folder)?;
     }
@@ -52,6 +51,7 @@ pub fn remember(store: &Store, units: Units) -> io::Result<()> {
 #[allow(clippy::unwrap_used, reason = "a test that cannot go on fails loudly")]
 mod tests {
     use super::*;
+    use crate::visit::store::Store;
 
     #[test]
     fn the_units_chosen_last_are_known_again() {

@@ -6,7 +6,7 @@ use std::path::Path;
 use straybelt::rulebook::{load, pen};
 use straybelt::visit::ConveyorFacts;
 use straybelt::visit::event::{Ended, Event, How, Ran, Report};
-use straybelt::visit::store::{BookMark, Store};
+use straybelt::visit::store::{BookMark, Record, Store};
 
 use super::{run, shown, told};
 
@@ -346,7 +346,8 @@ pub(crate) fn kept(state: &Path, answers: &[(&str, &str)], then: Vec<Event>) -> 
         ..ConveyorFacts::default()
     };
     let at = jiff::Timestamp::UNIX_EPOCH;
-    let mut visit = store.begin(book, conveyor, true, at).unwrap();
+    let begun = |visit| Record::begun(visit, book, conveyor, true, at);
+    let mut visit = store.begin(begun, at).unwrap();
     for (symptom, answer) in answers {
         let answer = Event::Answered {
             symptom: (*symptom).to_owned(),

@@ -71,7 +71,7 @@ impl Site {
         let farewell = Farewell::default();
         let means = self.means(width, &store, &farewell);
         let facts = conveyor.map(facts).unwrap_or_default();
-        let open = store.open_visits().expect("a list");
+        let open = store.open_ones().expect("a list");
         let mut talk = Talk::begin(means, ask, facts, conveyor.is_some());
         match announce(&mut talk, &open) {
             Ok(None) => converse(&mut talk),

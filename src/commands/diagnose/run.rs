@@ -101,13 +101,9 @@ enum Begin {
 fn begin(args: &DiagnoseArgs, store: &Store, facts: &ConveyorFacts) -> Result<Begin, StoreError> {
     match args.resume {
         Some(Some(visit)) => Ok(Begin::With(Box::new(store.open(visit)?))),
-        Some(None) => {
-            let latest = store.open_visits()?.first().map(|record| record.visit);
-            let visit = latest.ok_or(StoreError::NoneOpen)?;
-            Ok(Begin::With(Box::new(store.open(visit)?)))
-        }
+        Some(None) => Ok(Begin::With(Box::new(store.open_newest()?))),
         None => {
-            let mut open = store.open_visits()?;
+            let mut open = store.open_ones()?;
             if args.conveyor.is_some() {
                 open.retain(|record| crate::show::past::conveyor_name(record) == facts.name);
             }

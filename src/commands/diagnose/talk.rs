@@ -204,11 +204,9 @@ impl<'a> Talk<'a> {
                 version: self.means.book.version.clone(),
                 fingerprint: self.means.book.fingerprint.clone(),
             };
-            match self
-                .means
-                .store
-                .begin(mark, self.begun_with.clone(), self.conveyor_file, at)
-            {
+            let (conveyor, file) = (self.begun_with.clone(), self.conveyor_file);
+            let make = |visit| Record::begun(visit, mark, conveyor, file, at);
+            match self.means.store.begin(make, at) {
                 Ok(kept) => self.kept = Some(kept),
                 // Better to stop at the first answer than to let somebody type on for nothing.
                 Err(error) => {

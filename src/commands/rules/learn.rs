@@ -75,8 +75,8 @@ fn records(args: &LearnArgs) -> Result<(Vec<Record>, Vec<StoreError>), StoreErro
     let store = Store::usual(args.state.state.as_deref())?;
     if args.all {
         let mut listing = store.look_at_all()?;
-        listing.visits.reverse();
-        return Ok((listing.visits, listing.bad));
+        listing.records.reverse();
+        return Ok((listing.records, listing.bad));
     }
     let mut numbers = args.visits.clone();
     numbers.sort_unstable();

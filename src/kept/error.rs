@@ -1,0 +1,132 @@
+//! Why a record could not be kept or had, in words for the person at the terminal.
+
+use std::io;
+use std::path::Path;
+
+use super::Wording;
+
+/// Why a record could not be kept or had. `of` is how its kind is spoken of.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// No folder to keep records in.
+    #[error(
+        "there is no place to keep {}: neither HOME nor XDG_STATE_HOME is set. Name a folder with --state DIR",
+        .of.many
+    )]
+    NoHome {
+        /// Of which kind.
+        of: &'static Wording,
+    },
+    /// Reading or writing failed.
+    #[error("{path}: {what}: {error}. {remedy}")]
+    Io {
+        /// Where.
+        path: String,
+        /// What was tried.
+        what: &'static str,
+        /// Why not.
+        error: io::Error,
+        /// What to do.
+        remedy: &'static str,
+    },
+    /// There is no such record.
+    #[error("there is no {} {number} here. `{}` lists those there are", .of.one, .of.listed_by)]
+    Missing {
+        /// Of which kind.
+        of: &'static Wording,
+        /// Which.
+        number: u32,
+    },
+    /// No record is open.
+    #[error(
+        "no {} is open. Begin one with `{}`; `{}` lists those that ended",
+        .of.one, .of.begun_by, .of.listed_by
+    )]
+    NoneOpen {
+        /// Of which kind.
+        of: &'static Wording,
+    },
+    /// Another process has it open.
+    #[error(
+        "{} {number} is open in another terminal. Go on there, or close it there first",
+        .of.one
+    )]
+    Busy {
+        /// Of which kind.
+        of: &'static Wording,
+        /// Which.
+        number: u32,
+    },
+    /// Its file cannot be understood.
+    #[error(
+        "{} {number}: {path} cannot be understood ({why}). It was kept as {kept}; mend it with an editor and rename it back",
+        .of.one
+    )]
+    Bad {
+        /// Of which kind.
+        of: &'static Wording,
+        /// Which.
+        number: u32,
+        /// Its file.
+        path: String,
+        /// Why.
+        why: String,
+        /// Where it was put.
+        kept: String,
+    },
+    /// Written by an older program, in a format that is no longer read.
+    #[error(
+        "{} {number} was written by an older straybelt (format {format}, this one reads {reads}). Its file is left as it is; use the one that wrote it",
+        .of.one
+    )]
+    Older {
+        /// Of which kind.
+        of: &'static Wording,
+        /// Which.
+        number: u32,
+        /// Its format.
+        format: u32,
+        /// The format that is read.
+        reads: u32,
+    },
+    /// Written by a newer program.
+    #[error(
+        "{} {number} was written by a newer straybelt (format {format}, this one reads {reads}). Use that one",
+        .of.one
+    )]
+    Newer {
+        /// Of which kind.
+        of: &'static Wording,
+        /// Which.
+        number: u32,
+        /// Its format.
+        format: u32,
+        /// The format that is read.
+        reads: u32,
+    },
+}
+
+/// An error of the disk, with what to do about it.
+pub(super) fn io_error(path: &Path, what: &'static str, error: io::Error) -> StoreError {
+    let remedy = match error.kind() {
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
+            "The disk is full: free some space"
+        }
+        io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
+            "Give yourself the right to write there, or name another folder with --state DIR"
+        }
+        io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => {
+            "A file stands where a folder should be: move it away, or name another folder with --state DIR"
+        }
+        io::ErrorKind::NotFound => {
+            "The folder has gone: bring it back, or name another one with --state DIR"
+        }
+        _ => "Name another folder with --state DIR if this one cannot be mended",
+    };
+    StoreError::Io {
+        path: path.display().to_string(),
+        what,
+        error,
+        remedy,
+    }
+}
