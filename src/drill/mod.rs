@@ -23,6 +23,8 @@ pub mod picture;
 pub mod plant;
 pub mod read;
 mod readings;
+pub mod record;
+pub mod score;
 pub mod world;
 pub mod written;
 

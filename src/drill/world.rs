@@ -47,6 +47,7 @@ pub struct World<'d> {
     minutes: f64,
     belt: Belt,
     start: Belt,
+    best_at_start: Best,
     answers: List<SymptomAt, Option<AnswerAt>>,
     answers_at_start: List<SymptomAt, Option<AnswerAt>>,
     steps: Vec<Step>,
@@ -114,6 +115,7 @@ impl<'d> World<'d> {
             restarts: 0,
             minutes: 0.0,
             start: belt.clone(),
+            best_at_start: Best::default(),
             belt,
             answers: nothing.clone(),
             answers_at_start: nothing,
@@ -124,6 +126,7 @@ impl<'d> World<'d> {
         };
         world.look_round();
         world.answers_at_start = world.answers.clone();
+        world.best_at_start = world.best();
         Some(world)
     }
 
@@ -559,6 +562,16 @@ impl<'d> World<'d> {
     /// What anybody would answer now; nothing where a question does not apply.
     pub fn answers(&self) -> &List<SymptomAt, Option<AnswerAt>> {
         &self.answers
+    }
+
+    /// What anybody would have answered at the start.
+    pub fn answers_at_start(&self) -> &List<SymptomAt, Option<AnswerAt>> {
+        &self.answers_at_start
+    }
+
+    /// The best that could be done at the start.
+    pub fn best_at_start(&self) -> &Best {
+        &self.best_at_start
     }
 
     /// The moves that were made.

@@ -1,0 +1,348 @@
+//! A run as it is kept: the drill as it was written, and every move in order, so that it can be made again.
+
+use std::borrow::Cow;
+
+use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
+
+use super::model::Drill;
+use super::moves::{Move, Side};
+use super::read;
+use super::world::World;
+use crate::gauge;
+use crate::kept::{Keep, Kept, Shelf, StoreError, Wording};
+use crate::mechanics::Strand;
+use crate::problem::{Problems, Report};
+use crate::rulebook::index::{List, Place};
+use crate::rulebook::model::Book;
+use crate::source::Texts;
+use crate::visit::Diagnosis;
+use crate::visit::store::BookMark;
+
+/// The folder that runs are kept in.
+pub type Store = Shelf<Record>;
+
+/// The format this program writes.
+const FORMAT: u32 = 1;
+
+/// A run as it stands in its file; what identifies it comes first.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Record {
+    /// The format of the file.
+    pub format: u32,
+    /// The run's number.
+    pub run: u32,
+    /// Whether it goes on.
+    pub state: RunState,
+    /// When it began.
+    pub begun: Timestamp,
+    /// The drill's id.
+    pub drill: String,
+    /// Who runs it, as the learner wishes to be called.
+    #[serde(default)]
+    pub who: Option<String>,
+    /// The book it was begun with.
+    pub book: BookMark,
+    /// The drill as it was written then.
+    pub text: String,
+    /// Every move that was tried, refused ones too.
+    pub moves: Vec<Stamped>,
+    /// How it stood when it ended, to tell a replay that comes out differently.
+    #[serde(default)]
+    pub ended: Option<Ended>,
+}
+
+/// Whether a run goes on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum RunState {
+    /// It goes on.
+    Open,
+    /// It is over.
+    Over,
+}
+
+/// How a run stood when it ended.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Ended {
+    /// Minutes.
+    pub minutes: f64,
+    /// How far the belt was off, as a share of its edge room.
+    pub off_share: f64,
+    /// Hands where the belt was moving.
+    pub safety_faults: usize,
+}
+
+/// A move, and when it was made.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Stamped {
+    /// When.
+    pub at: Timestamp,
+    /// What.
+    pub what: Deed,
+}
+
+/// A move in the words of the file: ids of the rule book.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "each is the move of that name")]
+pub enum Deed {
+    Look {
+        symptom: String,
+    },
+    LockOut,
+    Restore,
+    Measure {
+        gauge: String,
+    },
+    Work {
+        fix: String,
+    },
+    Shift {
+        strand: OfStrand,
+        station: usize,
+        end: OfSide,
+        ahead_mm: f64,
+    },
+    Screw {
+        side: OfSide,
+        out_mm: f64,
+    },
+    Wait {
+        turns: u32,
+    },
+    Advice,
+    Name {
+        cause: String,
+        certainty: f64,
+    },
+    Declare,
+}
+
+/// A side, in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[expect(missing_docs, reason = "they say it themselves")]
+pub enum OfSide {
+    Left,
+    Right,
+}
+
+/// A strand, in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[expect(missing_docs, reason = "they say it themselves")]
+pub enum OfStrand {
+    Carry,
+    Return,
+}
+
+impl Keep for Record {
+    const FORMAT: u32 = FORMAT;
+    const FOLDER: &'static str = "runs";
+    const OPEN_MARK: &'static str = "state: Open";
+    const WORDING: &'static Wording = &Wording {
+        one: "run",
+        many: "runs",
+        listed_by: "straybelt drill list",
+        begun_by: "straybelt drill run",
+    };
+
+    fn number(&self) -> u32 {
+        self.run
+    }
+
+    fn is_open(&self) -> bool {
+        self.state == RunState::Open
+    }
+}
+
+/// What a run needs to know of whom it belongs to and what it is about, at its beginning.
+#[derive(Debug)]
+pub struct Begun<'r> {
+    /// The drill.
+    pub drill: &'r Drill,
+    /// Who runs it.
+    pub who: Option<String>,
+    /// The book.
+    pub book: BookMark,
+    /// Now.
+    pub now: Timestamp,
+}
+
+impl Record {
+    /// A run with this number, nothing done yet.
+    pub fn begun(run: u32, begun: Begun<'_>) -> Self {
+        Self {
+            format: FORMAT,
+            run,
+            state: RunState::Open,
+            begun: begun.now,
+            drill: begun.drill.id.clone(),
+            who: begun.who,
+            book: begun.book,
+            text: begun.drill.text.clone(),
+            moves: Vec::new(),
+            ended: None,
+        }
+    }
+
+    /// The drill of the run, read against a book.
+    ///
+    /// # Errors
+    /// What is wrong with it by now: the book may have changed since.
+    pub fn drill(&self, book: &Book) -> Result<Drill, Problems> {
+        let mut texts = Texts::default();
+        let text: Cow<'static, str> = format!("[{}]", self.text).into();
+        let file = texts.add(format!("the drill of run {}", self.run), text);
+        let mut report = Report::default();
+        let drill = read::read_files(book, &texts, &[file], &mut report).pop();
+        drill.ok_or_else(|| Problems(report.sorted()))
+    }
+
+    /// The run as far as it has gone, made again. Moves that name what the book no longer has are left out; nothing
+    /// if the belt cannot run.
+    pub fn replay<'d>(&self, drill: &'d Drill, diagnosis: &'d Diagnosis<'d>) -> Option<World<'d>> {
+        let mut world = World::begin(drill, diagnosis)?;
+        for made in &self.moves {
+            if let Some(what) = made.what.in_book(diagnosis.book()) {
+                // A move that was refused then is refused again.
+                let _ = world.make(what);
+            }
+        }
+        Some(world)
+    }
+}
+
+impl Kept<Record> {
+    /// Adds a move that is about to be made, and saves.
+    ///
+    /// # Errors
+    /// If it cannot be saved; it is kept in memory all the same.
+    pub fn add(&mut self, what: Deed, at: Timestamp) -> Result<(), StoreError> {
+        self.change(|record| record.moves.push(Stamped { at, what }))
+    }
+
+    /// Ends the run.
+    ///
+    /// # Errors
+    /// If it cannot be saved.
+    pub fn end(&mut self, ended: Ended) -> Result<(), StoreError> {
+        self.change(|record| {
+            record.state = RunState::Over;
+            record.ended = Some(ended);
+        })
+    }
+}
+
+impl Ended {
+    /// How a run stands now.
+    pub fn of(world: &World<'_>) -> Self {
+        Self {
+            minutes: world.minutes(),
+            off_share: world.belt().worst_share(&world.drill().line),
+            safety_faults: world.safety_faults().len(),
+        }
+    }
+}
+
+impl Deed {
+    /// The words for a move.
+    pub fn of(what: &Move, book: &Book) -> Self {
+        match *what {
+            Move::Look(symptom) => Self::Look {
+                symptom: book.symptoms[symptom].id.clone(),
+            },
+            Move::LockOut => Self::LockOut,
+            Move::Restore => Self::Restore,
+            Move::Measure(gauge) => Self::Measure {
+                gauge: gauge.id.to_owned(),
+            },
+            Move::Work(fix) => Self::Work {
+                fix: book.fixes[fix].id.clone(),
+            },
+            Move::Shift {
+                strand,
+                station,
+                end,
+                ahead_m,
+            } => Self::Shift {
+                strand: match strand {
+                    Strand::Carry => OfStrand::Carry,
+                    Strand::Return => OfStrand::Return,
+                },
+                station: station + 1,
+                end: end.into(),
+                ahead_mm: 1e3 * ahead_m,
+            },
+            Move::Screw { side, out_m } => Self::Screw {
+                side: side.into(),
+                out_mm: 1e3 * out_m,
+            },
+            Move::Wait(turns) => Self::Wait { turns },
+            Move::Advice => Self::Advice,
+            Move::Name(cause, certainty) => Self::Name {
+                cause: book.causes[cause].id.clone(),
+                certainty,
+            },
+            Move::Declare => Self::Declare,
+        }
+    }
+
+    /// The move; nothing if the book no longer has what it names.
+    pub fn in_book(&self, book: &Book) -> Option<Move> {
+        Some(match self {
+            Self::Look { symptom } => Move::Look(named(&book.symptoms, |s| s.id == *symptom)?),
+            Self::LockOut => Move::LockOut,
+            Self::Restore => Move::Restore,
+            Self::Measure { gauge } => Move::Measure(gauge::named(gauge)?),
+            Self::Work { fix } => Move::Work(named(&book.fixes, |f| f.id == *fix)?),
+            Self::Shift {
+                strand,
+                station,
+                end,
+                ahead_mm,
+            } => Move::Shift {
+                strand: match strand {
+                    OfStrand::Carry => Strand::Carry,
+                    OfStrand::Return => Strand::Return,
+                },
+                station: station.checked_sub(1)?,
+                end: (*end).into(),
+                ahead_m: 1e-3 * ahead_mm,
+            },
+            Self::Screw { side, out_mm } => Move::Screw {
+                side: (*side).into(),
+                out_m: 1e-3 * out_mm,
+            },
+            Self::Wait { turns } => Move::Wait(*turns),
+            Self::Advice => Move::Advice,
+            Self::Name { cause, certainty } => {
+                Move::Name(named(&book.causes, |c| c.id == *cause)?, *certainty)
+            }
+            Self::Declare => Move::Declare,
+        })
+    }
+}
+
+fn named<P: Place, T>(list: &List<P, T>, is: impl Fn(&T) -> bool) -> Option<P> {
+    list.iter().find(|(_, entry)| is(entry)).map(|(at, _)| at)
+}
+
+impl From<Side> for OfSide {
+    fn from(side: Side) -> Self {
+        match side {
+            Side::Left => Self::Left,
+            Side::Right => Self::Right,
+        }
+    }
+}
+
+impl From<OfSide> for Side {
+    fn from(side: OfSide) -> Self {
+        match side {
+            OfSide::Left => Self::Left,
+            OfSide::Right => Self::Right,
+        }
+    }
+}
