@@ -1,6 +1,7 @@
 //! The command line: what may be typed, and the help. No logic.
 
 mod conveyor;
+mod drill;
 mod examples;
 mod gauge;
 mod rules;
@@ -12,6 +13,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub use conveyor::*;
+pub use drill::*;
 pub use gauge::*;
 pub use rules::*;
 pub use shelf::*;
@@ -87,6 +89,11 @@ pub enum Command {
     /// Without a gauge's name all are listed. With a name it asks for the readings, or takes them from flags
     /// or a table, says what they mean against the limit, and what to do about it.
     Gauge(GaugeArgs),
+    /// Practise on a conveyor with hidden causes, far from any nip point.
+    ///
+    /// The belt answers from a mechanical model, so a wrong move makes it worse. Every move is saved before the
+    /// next, and a debrief tells afterwards what the run was worth.
+    Drill(DrillArgs),
     /// Check the rule book, or write it out.
     Rules(RulesArgs),
     /// Print the completions of a shell.

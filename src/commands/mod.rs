@@ -3,6 +3,7 @@
 mod asker;
 mod conveyor;
 pub mod diagnose;
+pub mod drill;
 mod form;
 mod gauge;
 mod new_file;
@@ -122,6 +123,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
         Some(Command::Visits(args)) => visits::run(&args, streams),
         Some(Command::Conveyor(args)) => conveyor::run(&args, streams),
         Some(Command::Gauge(args)) => gauge::run(&args, streams),
+        Some(Command::Drill(args)) => drill::run(&args, streams),
         Some(Command::Rules(args)) => rules::run(&args, streams),
         Some(Command::Completions { shell }) => paper::completions(shell, streams),
         Some(Command::Man) => paper::man(streams),
@@ -147,6 +149,21 @@ fn book(site: Option<&Path>, streams: &mut Streams) -> io::Result<Result<Book, E
         }
         Err(problems) => rules::does_not_load(&problems, streams).map(Err),
     }
+}
+
+/// The folders that were named, to be named again. Paths with odd letters are quoted for a shell.
+fn flags(named: &[(&str, Option<&Path>)]) -> String {
+    let mut again = String::new();
+    for (flag, path) in named {
+        let Some(path) = path else { continue };
+        let path = path.display().to_string();
+        let plain = |c: char| c.is_ascii_alphanumeric() || "/._-~".contains(c);
+        again.push_str(&match path.chars().all(plain) {
+            true => format!(" {flag} {path}"),
+            false => format!(" {flag} '{}'", path.replace('\'', "'\\''")),
+        });
+    }
+    again
 }
 
 /// Tells what is wrong with a file that the person named.

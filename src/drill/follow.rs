@@ -1,21 +1,15 @@
 //! A run made by straybelt itself: its own questions, its own plan, nothing known of what is hidden.
 
-use super::moves::{Done, Move};
+use super::moves::Move;
+use super::told::told;
 use super::world::World;
 use crate::plan::PlanBatch;
-use crate::reason::Outcome;
 use crate::rulebook::index::{CauseAt, SymptomAt};
 use crate::rulebook::model::State;
-use crate::visit::{
-    Depth, Diagnosis, Finding, FoundReport, Machine, Reply, Stop, Told, askable, asking,
-};
+use crate::visit::{Depth, Diagnosis, Finding, Machine, Stop, askable, asking};
 
-/// So many causes of one fix are reported on, most likely first, as in a visit.
-const REPORTED: usize = 3;
 /// After so many batches of work a person would have called somebody.
 const MOST_BATCHES: usize = 12;
-/// Less than this share of the first run-off is better, more than its inverse is worse.
-const BETTER: f64 = 0.75;
 
 /// What came of it.
 #[derive(Debug, Clone)]
@@ -32,16 +26,23 @@ pub struct Followed {
 
 /// Runs a drill by straybelt's own questions and plan; the steps are in the world.
 pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
-    let mut told = Told::nothing(diagnosis.book());
-    let questions = ask(diagnosis, world, &mut told);
+    let mut questions = 0;
+    while let Some(symptom) = next(diagnosis, &diagnosis.outset(world.facts(), &told(world))) {
+        let (_, machine) = asking(world.book(), symptom, world.machine());
+        bring(world, machine);
+        if world.make(Move::Look(symptom)).is_err() {
+            break;
+        }
+        questions += 1;
+    }
     let minutes_asking = world.minutes();
-    let finding = diagnosis.finding_to(world.facts(), &told, Depth::Ranking);
+    let finding = diagnosis.finding_to(world.facts(), &told(world), Depth::Ranking);
     let ranked = finding
         .ranked
         .iter()
-        .map(|r| (r.cause, r.was_present))
+        .map(|ranked| (ranked.cause, ranked.was_present))
         .collect();
-    work(diagnosis, world, &finding, told);
+    work(diagnosis, world);
     let runs_true = world.runs_true();
     let _ = world.make(Move::Declare);
     Followed {
@@ -49,25 +50,6 @@ pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
         questions,
         minutes_asking,
         runs_true,
-    }
-}
-
-fn ask(diagnosis: &Diagnosis<'_>, world: &mut World<'_>, told: &mut Told) -> usize {
-    let book = diagnosis.book();
-    let mut questions = 0;
-    loop {
-        let outset = diagnosis.outset(world.facts(), told);
-        let Some(symptom) = next(diagnosis, &outset) else {
-            return questions;
-        };
-        let (_, machine) = asking(book, symptom, told.machine);
-        bring(world, machine);
-        told.machine = machine;
-        questions += 1;
-        told.replies[symptom] = match world.make(Move::Look(symptom)).map(|step| &step.done) {
-            Ok(Done::Looked(Some(answer))) => Reply::Answer(*answer),
-            _ => Reply::CantTell,
-        };
     }
 }
 
@@ -99,34 +81,22 @@ fn bring(world: &mut World<'_>, machine: Machine) {
     }
 }
 
-fn work(diagnosis: &Diagnosis<'_>, world: &mut World<'_>, finding: &Finding, mut told: Told) {
-    let at_start = world.start().worst_m();
-    let mut plan = diagnosis.plan(finding);
+/// Works through the plan, made afresh after each batch, until the belt runs true or nothing is left to do.
+fn work(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) {
     for _ in 0..MOST_BATCHES {
+        let plan = diagnosis.plan_after(world.facts(), &told(world));
         let Some(batch) = plan.batches.first() else {
             break;
         };
-        do_batch(world, batch, &mut told);
-        let share = world.belt().worst_m() / at_start.max(1e-6);
-        let outcome = if world.runs_true() {
-            Outcome::True
-        } else if share <= BETTER {
-            Outcome::Better
-        } else if share >= BETTER.recip() {
-            Outcome::Worse
-        } else {
-            Outcome::NoChange
-        };
-        told.outcomes.push(outcome);
-        if outcome == Outcome::True {
+        do_batch(world, batch);
+        if world.runs_true() {
             return;
         }
-        plan = diagnosis.plan_after(world.facts(), &told);
     }
     bring(world, Machine::Running);
 }
 
-fn do_batch(world: &mut World<'_>, batch: &PlanBatch, told: &mut Told) {
+fn do_batch(world: &mut World<'_>, batch: &PlanBatch) {
     bring(
         world,
         match batch.state {
@@ -135,22 +105,7 @@ fn do_batch(world: &mut World<'_>, batch: &PlanBatch, told: &mut Told) {
         },
     );
     for step in &batch.steps {
-        if let Ok(Done::Worked(found)) = world.make(Move::Work(step.fix)).map(|step| &step.done) {
-            for cause in step.for_causes.iter().take(REPORTED) {
-                let seen = found.iter().find(|(known, _)| known == cause);
-                let new = told.found.iter().all(|(known, _)| known != cause);
-                if let Some((cause, was_there)) = seen.filter(|_| new) {
-                    let report = match was_there {
-                        true => FoundReport::AsSuspected,
-                        false => FoundReport::WasFine,
-                    };
-                    told.found.push((*cause, report));
-                }
-            }
-        }
+        let _ = world.make(Move::Work(step.fix));
     }
-    told.done
-        .push(batch.steps.iter().map(|step| step.fix).collect());
     bring(world, Machine::Running);
-    told.machine = Machine::Running;
 }

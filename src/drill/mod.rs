@@ -25,6 +25,7 @@ pub mod read;
 mod readings;
 pub mod record;
 pub mod score;
+pub mod told;
 pub mod world;
 pub mod written;
 

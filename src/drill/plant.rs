@@ -1,6 +1,7 @@
 //! From the data of a conveyor to the conveyor of the belt-line model.
 
 use crate::conveyor::Conveyor;
+use crate::conveyor::quantity::Quantity;
 use crate::gauge::tension;
 use crate::mechanics::{Belt, Idlers, Line, Load, Pulley, TakeUp};
 
@@ -12,12 +13,7 @@ pub const MOST_SAG: f64 = 0.02;
 /// The conveyor, square, level and clean. What its data leave open is taken as on a middling conveyor; take-ups of
 /// all kinds keep the pull where it was set, since what changes it here is somebody's hand.
 pub fn line(conveyor: &Conveyor) -> Line {
-    let si = |path: &str| {
-        conveyor
-            .dimensions()
-            .get(path)
-            .map(crate::conveyor::quantity::Quantity::si)
-    };
+    let si = |path: &str| conveyor.dimensions().get(path).map(Quantity::si);
     let is = |key: &str, value: &str| conveyor.get(key) == Some(value);
     let centres_m = si("centres").unwrap_or(30.0);
     let mut line = Line::middling(centres_m);
@@ -68,6 +64,12 @@ pub fn line(conveyor: &Conveyor) -> Line {
     });
     line.carry.tension_n = 1.4 * line.ret.tension_n;
     line
+}
+
+/// From foot to foot of an idler stand, m; a little wider than the belt where the data leave it open.
+pub fn feet_m(conveyor: &Conveyor, belt_width_m: f64) -> f64 {
+    let spacing = conveyor.dimensions().get("idlers.foot_spacing");
+    spacing.map_or(1.2 * belt_width_m, Quantity::si)
 }
 
 /// The pull that keeps both strands from sagging more than allowed, N; the loaded carry strand usually asks more.

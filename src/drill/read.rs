@@ -177,10 +177,7 @@ impl Reader<'_> {
             let remedy = "say what is out of order, such as SpliceCrooked(..)";
             self.add(Code::EmptyText, entry.cause.span, message, remedy);
         }
-        let feet_m = conveyor
-            .dimensions()
-            .get("idlers.foot_spacing")
-            .map_or(1.2 * line.belt.width_m, |size| size.si());
+        let feet_m = plant::feet_m(conveyor, line.belt.width_m);
         let things: Vec<Option<Thing>> = entry
             .parts
             .iter()

@@ -69,6 +69,8 @@ pub struct Step {
     pub regret: f64,
     /// How far the belt is off afterwards, as a share of the edge room.
     pub off_share: f64,
+    /// Whether the belt runs true afterwards.
+    pub runs_true: bool,
     /// What the left and the right take-up bearing carry afterwards, N.
     pub bearings_n: (f64, f64),
 }
@@ -154,6 +156,7 @@ impl<'d> World<'d> {
             minutes,
             regret,
             off_share: self.belt.worst_share(&self.drill.line),
+            runs_true: self.runs_true(),
             bearings_n: (loads.left_n, loads.right_n),
         });
         self.steps.last().ok_or(Refused::Over)
@@ -431,8 +434,7 @@ impl<'d> World<'d> {
 
     /// From foot to foot of an idler stand, m.
     pub fn feet_m(&self) -> f64 {
-        let spacing = self.drill.conveyor.dimensions().get("idlers.foot_spacing");
-        spacing.map_or(1.2 * self.drill.line.belt.width_m, |size| size.si())
+        plant::feet_m(&self.drill.conveyor, self.drill.line.belt.width_m)
     }
 
     /// The causes that the drill hides, put right or not.

@@ -5,6 +5,7 @@ pub mod belief;
 pub mod chance;
 pub mod conveyor;
 pub mod drawings;
+pub mod drill;
 pub mod finding_json;
 pub mod gauge;
 pub mod graph;

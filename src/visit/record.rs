@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::event::{Ended, Stamped};
 use super::replay::ConveyorFacts;
 use crate::kept::{Keep, Wording};
+use crate::rulebook::model::Book;
 
 /// A visit as it stands in its file; what identifies it comes first.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -39,6 +40,17 @@ pub struct BookMark {
     pub version: String,
     /// Fingerprint of its texts.
     pub fingerprint: String,
+}
+
+impl BookMark {
+    /// Of this book.
+    pub fn of(book: &Book) -> Self {
+        Self {
+            name: book.name.clone(),
+            version: book.version.clone(),
+            fingerprint: book.fingerprint.clone(),
+        }
+    }
 }
 
 /// Whether a visit goes on.

@@ -6,7 +6,7 @@ use super::{Away, Means, Talk, announce, converse};
 use crate::ask::{Farewell, hear_signals};
 use crate::cli::DiagnoseArgs;
 use crate::commands::rules::tell;
-use crate::commands::{Streams, asker, book, say_store};
+use crate::commands::{Streams, asker, book, flags, say_store};
 use crate::conveyor;
 use crate::exit::Exit;
 use crate::visit::ConveyorFacts;
@@ -56,7 +56,10 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
         clock: &SystemClock,
         screen,
         farewell: &farewell,
-        again: &again(args),
+        again: &flags(&[
+            ("--rules", args.book.rules.as_deref()),
+            ("--state", args.state.state.as_deref()),
+        ]),
     };
     match begin {
         Begin::With(kept) => Ok(converse(&mut Talk::resume(means, ask.as_mut(), *kept))),
@@ -70,25 +73,6 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
             }
         }
     }
-}
-
-/// The folders that were named, to be named again. Paths with odd letters are quoted for a shell.
-fn again(args: &DiagnoseArgs) -> String {
-    let named = [
-        ("--rules", &args.book.rules),
-        ("--state", &args.state.state),
-    ];
-    let mut again = String::new();
-    for (flag, path) in named {
-        let Some(path) = path else { continue };
-        let path = path.display().to_string();
-        let plain = |c: char| c.is_ascii_alphanumeric() || "/._-~".contains(c);
-        again.push_str(&match path.chars().all(plain) {
-            true => format!(" {flag} {path}"),
-            false => format!(" {flag} '{}'", path.replace('\'', "'\\''")),
-        });
-    }
-    again
 }
 
 enum Begin {

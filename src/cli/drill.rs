@@ -1,0 +1,121 @@
+//! Arguments of `drill`: practice runs.
+
+use std::path::PathBuf;
+
+use clap::{Args, Subcommand, ValueEnum};
+
+use super::{BookArgs, StateArgs};
+
+const EXAMPLES: &str = "Examples:
+  straybelt drill list
+      the drills, and the runs made
+  straybelt drill run crooked-splice
+      run a drill
+  straybelt drill run --seed 7
+      run one that nobody wrote
+  straybelt drill again 3
+      go on with run 3, or see it again
+  straybelt drill debrief 3
+      what run 3 was worth
+  straybelt drill debrief 3 4 5
+      a class, run by run";
+
+/// Arguments of `drill`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub struct DrillArgs {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: DrillCommand,
+    /// Which rule book; a site's folder may hold drills of its own in drills/.
+    #[command(flatten)]
+    pub book: BookArgs,
+    /// Where runs are kept.
+    #[command(flatten)]
+    pub state: StateArgs,
+}
+
+/// The subcommands of `drill`.
+#[derive(Debug, Subcommand)]
+pub enum DrillCommand {
+    /// List the drills there are, and the runs that were made.
+    List,
+    /// Show what a drill is about; for trainers also what it hides.
+    Show {
+        /// The drill.
+        name: String,
+        /// Also what is hidden, what an expert looks at, and what to talk about.
+        #[arg(long)]
+        hidden: bool,
+    },
+    /// Run a drill: look, lock out, measure, mend, and watch how the belt answers.
+    Run(RunArgs),
+    /// Go on with a run; one that is over is shown again, move by move.
+    Again {
+        /// The run's number.
+        run: u32,
+        /// Plain lines, no line editing: for a serial line or a screen reader.
+        #[arg(long)]
+        plain: bool,
+    },
+    /// Tell what a run was worth; of several runs, make a class list.
+    Debrief(DebriefArgs),
+    /// Write a new drill: asks for what it needs, writes a commented file, checks it.
+    New {
+        /// The file to write, such as drills/my-drill.ron in a site's folder.
+        file: PathBuf,
+        /// Plain lines, no line editing: for a serial line or a screen reader.
+        #[arg(long)]
+        plain: bool,
+    },
+}
+
+/// Arguments of `drill run`.
+#[derive(Debug, Args)]
+pub struct RunArgs {
+    /// The drill; without it, it is asked for.
+    #[arg(conflicts_with = "seed")]
+    pub name: Option<String>,
+    /// Draw a fresh drill, with causes as frequent as the rule book has them.
+    #[arg(long, value_name = "N")]
+    pub seed: Option<u32>,
+    /// Who runs it, for the class list.
+    #[arg(long, value_name = "NAME", value_parser = who)]
+    pub who: Option<String>,
+    /// Plain lines, no line editing: for a serial line or a screen reader.
+    #[arg(long)]
+    pub plain: bool,
+}
+
+fn who(text: &str) -> Result<String, String> {
+    let name = text.trim();
+    match name.chars().count() {
+        1..=40 if !name.chars().any(crate::source::unprintable) => Ok(name.to_owned()),
+        _ => Err("write a name of 1 to 40 characters".to_owned()),
+    }
+}
+
+/// Arguments of `drill debrief`.
+#[derive(Debug, Args)]
+pub struct DebriefArgs {
+    /// The runs' numbers.
+    #[arg(required = true, value_name = "RUN")]
+    pub runs: Vec<u32>,
+    /// How it is written.
+    #[arg(long, value_enum, default_value_t = DebriefFormat::Text, value_name = "FORMAT")]
+    pub format: DebriefFormat,
+    /// The file to write; without it, standard output.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+}
+
+/// How a debrief is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum DebriefFormat {
+    /// Pages for people.
+    Text,
+    /// One JSON document.
+    Json,
+    /// One page for a browser, with pictures, to print or keep.
+    Html,
+}

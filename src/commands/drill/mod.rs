@@ -1,0 +1,123 @@
+//! `straybelt drill`: practice runs.
+
+mod choose;
+mod floor;
+mod run;
+
+use std::io::{self, Write};
+
+use super::{Streams, say_store};
+use crate::cli::{DrillArgs, DrillCommand};
+use crate::drill::record::Store;
+use crate::drill::{self, Drill};
+use crate::exit::Exit;
+use crate::problem::{Report, nearest};
+use crate::rulebook::load;
+use crate::rulebook::model::Book;
+use crate::show::drill::list as pages;
+use crate::show::drill::words::Names;
+use crate::show::page::Screen;
+use crate::visit::clock::{Clock, SystemClock};
+
+/// The drills of a rule book.
+struct Room {
+    book: Book,
+    drills: Vec<Drill>,
+}
+
+/// Does what `drill` was told.
+///
+/// # Errors
+/// If the output cannot be written.
+pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> io::Result<Exit> {
+    let room = match room(args, streams)? {
+        Ok(room) => room,
+        Err(exit) => return Ok(exit),
+    };
+    let store = match Store::usual(args.state.state.as_deref()) {
+        Ok(store) => store,
+        Err(error) => return say_store(&error, streams),
+    };
+    match &args.command {
+        DrillCommand::List => list(&room, &store, streams),
+        DrillCommand::Show { name, hidden } => show(&room, name, *hidden, streams),
+        DrillCommand::Run(wanted) => run::begin(&room, &store, args, wanted, streams),
+        DrillCommand::Again { run, plain } => {
+            run::again(&room, &store, args, *run, *plain, streams)
+        }
+        DrillCommand::Debrief(_) | DrillCommand::New { .. } => Ok(Exit::Usage),
+    }
+}
+
+/// The rule book and its drills, or how the program ends without them.
+fn room(args: &DrillArgs, streams: &mut Streams) -> io::Result<Result<Room, Exit>> {
+    let checked = load::read(args.book.rules.as_deref());
+    let Some(book) = &checked.book else {
+        let problems = crate::problem::Problems(checked.problems);
+        return super::rules::does_not_load(&problems, streams).map(Err);
+    };
+    let mut report = Report::default();
+    let drills = drill::read::read(book, &checked, &mut report);
+    let problems = report.sorted();
+    super::rules::tell(&problems, streams)?;
+    if problems.iter().any(crate::problem::Problem::is_error) {
+        streams.complain("warning: drills with something wrong are left out.")?;
+    }
+    Ok(Ok(Room {
+        book: book.clone(),
+        drills,
+    }))
+}
+
+impl Room {
+    fn drill(&self, name: &str) -> Option<&Drill> {
+        self.drills.iter().find(|drill| drill.id == name)
+    }
+}
+
+/// Says that there is no such drill, and which there may be.
+fn unknown(room: &Room, name: &str, streams: &mut Streams) -> io::Result<Exit> {
+    let meant = nearest(name, room.drills.iter().map(|drill| drill.id.as_str()));
+    let meant = meant.map_or(String::new(), |meant| format!(" Did you mean {meant}?"));
+    streams.complain(&format!(
+        "error: there is no drill {name}.{meant} `straybelt drill list` lists those there are."
+    ))?;
+    Ok(Exit::Usage)
+}
+
+fn list(room: &Room, store: &Store, streams: &mut Streams) -> io::Result<Exit> {
+    let screen = Screen::new(streams.width, streams.out_paint);
+    match store.list() {
+        Ok(runs) => {
+            let page = pages::list(screen, &room.drills, &runs, &SystemClock.zone());
+            streams.out.write_all(page.as_bytes())?;
+            Ok(Exit::Done)
+        }
+        Err(error) => say_store(&error, streams),
+    }
+}
+
+fn show(room: &Room, name: &str, hidden: bool, streams: &mut Streams) -> io::Result<Exit> {
+    let Some(drill) = room.drill(name) else {
+        return unknown(room, name, streams);
+    };
+    let screen = Screen::new(streams.width, streams.out_paint);
+    let mut page = pages::briefing(screen, drill);
+    if hidden {
+        let names = Names::of(drill);
+        let things: Vec<Vec<String>> = drill
+            .hidden
+            .iter()
+            .map(|hidden| {
+                hidden
+                    .things
+                    .iter()
+                    .map(|thing| names.thing(*thing))
+                    .collect()
+            })
+            .collect();
+        page += &pages::hidden(screen, &room.book, drill, &things);
+    }
+    streams.out.write_all(page.as_bytes())?;
+    Ok(Exit::Done)
+}

@@ -1,0 +1,248 @@
+//! Beginning a run, going on with one, and showing one again.
+
+use std::io::{self, Write};
+
+use super::floor::{Floor, Gone};
+use super::{Room, unknown};
+use crate::ask::{Ask, Farewell, Prompt, Reply, hear_signals};
+use crate::cli::{DrillArgs, RunArgs};
+use crate::commands::{Streams, asker, flags, say_store, setting};
+use crate::drill::record::{Begun, Record, Store};
+use crate::drill::{Done, Drill, World};
+use crate::exit::Exit;
+use crate::gauge::Gauge;
+use crate::kept::Kept;
+use crate::show::drill::words::Names;
+use crate::show::drill::{list, pages};
+use crate::show::gauge as gauge_pages;
+use crate::show::page::{Page, Screen};
+use crate::show::words::Sides;
+use crate::visit::Diagnosis;
+use crate::visit::clock::{Clock, SystemClock};
+use crate::visit::store::BookMark;
+
+/// Begins a run of the drill that is named, drawn or chosen.
+pub(super) fn begin(
+    room: &Room,
+    store: &Store,
+    args: &DrillArgs,
+    wanted: &RunArgs,
+    streams: &mut Streams,
+) -> io::Result<Exit> {
+    let farewell = Farewell::default();
+    let (drill, mut ask, screen) = match (&wanted.name, wanted.seed) {
+        (Some(name), _) => match room.drill(name) {
+            Some(drill) => {
+                let (ask, screen) = somebody(wanted.plain, &farewell, streams);
+                (drill.clone(), ask, screen)
+            }
+            None => return unknown(room, name, streams),
+        },
+        (None, Some(seed)) => match drawn(room, seed) {
+            Some(drill) => {
+                let (ask, screen) = somebody(wanted.plain, &farewell, streams);
+                (drill, ask, screen)
+            }
+            None => {
+                streams.complain("error: no drill can be drawn from this rule book: it has none of the causes that the model can carry.")?;
+                return Ok(Exit::Usage);
+            }
+        },
+        (None, None) => {
+            let (mut ask, screen) = somebody(wanted.plain, &farewell, streams);
+            match chosen(room, ask.as_mut(), screen) {
+                Some(drill) => (drill.clone(), ask, screen),
+                None => return Ok(Exit::Done),
+            }
+        }
+    };
+    let begun = Begun {
+        drill: &drill,
+        who: wanted.who.clone(),
+        book: BookMark::of(&room.book),
+        now: SystemClock.now(),
+    };
+    let now = begun.now;
+    let kept = match store.begin(|run| Record::begun(run, begun), now) {
+        Ok(kept) => kept,
+        Err(error) => return say_store(&error, streams),
+    };
+    let names = Names::of(&drill);
+    ask.say(&(pages::rules(screen, names.sides()) + &list::briefing(screen, &drill)));
+    let held = Held {
+        room,
+        store,
+        args,
+        farewell: &farewell,
+    };
+    held.go_on(&drill, kept, ask, screen, streams)
+}
+
+/// Goes on with a run; shows one again that is over.
+pub(super) fn again(
+    room: &Room,
+    store: &Store,
+    args: &DrillArgs,
+    run: u32,
+    plain: bool,
+    streams: &mut Streams,
+) -> io::Result<Exit> {
+    let record = match store.read(run) {
+        Ok(record) => record,
+        Err(error) => return say_store(&error, streams),
+    };
+    let drill = match record.drill(&room.book) {
+        Ok(drill) => drill,
+        Err(problems) => return crate::commands::refuse(&problems, streams),
+    };
+    if record.ended.is_some() {
+        return once_more(room, &record, &drill, streams);
+    }
+    let kept = match store.open(run) {
+        Ok(kept) => kept,
+        Err(error) => return say_store(&error, streams),
+    };
+    let farewell = Farewell::default();
+    let (mut ask, screen) = somebody(plain, &farewell, streams);
+    ask.say(&list::briefing(screen, &drill));
+    if record.book.fingerprint != room.book.fingerprint {
+        let page = Page::new(screen)
+            .para("The rule book has changed since this run was begun; what was seen may come out differently now.")
+            .finish();
+        ask.say(&page);
+    }
+    let held = Held {
+        room,
+        store,
+        args,
+        farewell: &farewell,
+    };
+    held.go_on(&drill, kept, ask, screen, streams)
+}
+
+fn somebody(plain: bool, farewell: &Farewell, streams: &Streams) -> (Box<dyn Ask>, Screen) {
+    hear_signals(farewell);
+    asker::somebody(plain, false, streams)
+}
+
+/// What a conversation needs besides the run itself.
+struct Held<'h> {
+    room: &'h Room,
+    store: &'h Store,
+    args: &'h DrillArgs,
+    farewell: &'h Farewell,
+}
+
+impl Held<'_> {
+    fn go_on(
+        &self,
+        drill: &Drill,
+        kept: Kept<Record>,
+        mut ask: Box<dyn Ask>,
+        screen: Screen,
+        streams: &mut Streams,
+    ) -> io::Result<Exit> {
+        let diagnosis = Diagnosis::new(&self.room.book);
+        let Some(world) = kept.record().replay(drill, &diagnosis) else {
+            streams.complain(
+                "error: the belt of this drill cannot run. `straybelt rules check` tells why.",
+            )?;
+            return Ok(Exit::Usage);
+        };
+        let again = flags(&[
+            ("--rules", self.args.book.rules.as_deref()),
+            ("--state", self.args.state.state.as_deref()),
+        ]);
+        let mut floor = Floor {
+            ask: ask.as_mut(),
+            screen,
+            sides: Names::of(drill).sides().clone(),
+            diagnosis: &diagnosis,
+            world,
+            kept,
+            clock: &SystemClock,
+            farewell: self.farewell,
+            unsaved: None,
+            again: &again,
+        };
+        let ended = floor.converse();
+        let page = floor.part();
+        floor.ask.say(&page);
+        let _ = self.store;
+        Ok(match ended {
+            Err(Gone::Interrupted) => Exit::Interrupted,
+            _ if floor.unsaved.is_some() => Exit::State,
+            Ok(()) | Err(Gone::Stopped) => Exit::Done,
+        })
+    }
+}
+
+/// A run that is over, move by move.
+fn once_more(
+    room: &Room,
+    record: &Record,
+    drill: &Drill,
+    streams: &mut Streams,
+) -> io::Result<Exit> {
+    let screen = Screen::new(streams.width, streams.out_paint);
+    let diagnosis = Diagnosis::new(&room.book);
+    let Some(world) = record.replay(drill, &diagnosis) else {
+        streams.complain(
+            "error: the belt of this drill cannot run. `straybelt rules check` tells why.",
+        )?;
+        return Ok(Exit::Usage);
+    };
+    let names = Names::of(drill);
+    let words = |what: &crate::drill::Move| names.did(&room.book, what);
+    let page = list::briefing(screen, drill)
+        + &pages::so_far(screen, &world, &words)
+        + &pages::seen(screen, &world, names.sides())
+        + &pages::again(screen, &world, record.ended.as_ref());
+    streams.out.write_all(page.as_bytes())?;
+    Ok(Exit::Done)
+}
+
+/// A drill that nobody wrote.
+fn drawn(_room: &Room, _seed: u32) -> Option<Drill> {
+    None
+}
+
+/// Which drill, from the list.
+fn chosen<'r>(room: &'r Room, ask: &mut dyn Ask, screen: Screen) -> Option<&'r Drill> {
+    let mut page = Page::new(screen);
+    page.title("Which drill?");
+    for (nth, drill) in room.drills.iter().enumerate() {
+        page.item(&format!("{:>2}  ", nth + 1), &drill.title);
+    }
+    ask.say(&page.finish());
+    let ids: Vec<String> = room.drills.iter().map(|drill| drill.id.clone()).collect();
+    match ask.choose(&Prompt::new(ids, &[crate::ask::KeyKind::Stop])) {
+        Reply::Choice(place) => room.drills.get(place),
+        Reply::Key(_) | Reply::Lost(_) => None,
+    }
+}
+
+/// The latest measurement of a run, as its gauge shows it.
+pub(super) fn measured(
+    screen: Screen,
+    world: &World<'_>,
+    sides: &Sides,
+    gauge: &'static Gauge,
+) -> String {
+    let (setting, units) = setting::of_visit(world.facts());
+    let told = gauge_pages::Told {
+        book: world.book(),
+        sides,
+        units: units.unwrap_or_default(),
+    };
+    let last = world.steps().last().map(|step| &step.done);
+    let Some(Done::Measured(measured)) = last else {
+        return String::new();
+    };
+    let outcome = measured
+        .readings()
+        .and_then(|(gauge, _, readings)| (gauge.work)(&readings, &setting).ok());
+    outcome.map_or_else(String::new, |outcome| {
+        gauge_pages::outcome(screen, told, gauge, &outcome)
+    })
+}

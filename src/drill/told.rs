@@ -1,0 +1,87 @@
+//! What a learner has told straybelt so far, if every move was told: the input of its advice.
+
+use super::moves::{Done, Move};
+use super::world::{Step, World};
+use crate::reason::Outcome;
+use crate::rulebook::index::FixAt;
+use crate::rulebook::model::State;
+use crate::visit::{FoundReport, Reply, Told};
+
+/// Less than this share of the first run-off is better, more than its inverse is worse.
+const BETTER: f64 = 0.75;
+
+/// What follows from the moves made: answers, what was found, what was done, how the belt ran afterwards.
+pub fn told(world: &World<'_>) -> Told {
+    let book = world.book();
+    let mut told = Told::nothing(book);
+    let mut batch: Vec<FixAt> = Vec::new();
+    for step in world.steps() {
+        match (&step.what, &step.done) {
+            (Move::Look(symptom), Done::Looked(answer)) => {
+                told.replies[*symptom] = answer.map_or(Reply::CantTell, Reply::Answer);
+            }
+            (Move::Measure(_), Done::Measured(measured)) => {
+                for (id, answer) in &measured.answers {
+                    let symptom = book.symptoms.iter().find(|(_, symptom)| symptom.id == *id);
+                    let Some((at, symptom)) = symptom else {
+                        continue;
+                    };
+                    let known = |id: &String| symptom.answers.iter().find(|(_, a)| a.id == *id);
+                    if let Some((answer, _)) = answer.as_ref().and_then(known) {
+                        told.replies[at] = Reply::Answer(answer);
+                    }
+                }
+            }
+            (Move::Work(fix), Done::Worked(found)) => {
+                batch.push(*fix);
+                for (cause, was_there) in found {
+                    // Who looks again sees the work done already.
+                    if told.found.iter().all(|(known, _)| known != cause) {
+                        let report = match was_there {
+                            true => FoundReport::AsSuspected,
+                            false => FoundReport::WasFine,
+                        };
+                        told.found.push((*cause, report));
+                    }
+                }
+                if book.fixes[*fix].state == State::Running {
+                    end_batch(world, step, &mut batch, &mut told);
+                }
+            }
+            (Move::Restore, Done::Running(_)) => end_batch(world, step, &mut batch, &mut told),
+            (Move::Wait(_), Done::Running(_)) => {
+                if let Some(last) = told.outcomes.last_mut() {
+                    *last = outcome(world, step);
+                }
+            }
+            _ => {}
+        }
+    }
+    if !batch.is_empty() {
+        told.done.push(batch);
+    }
+    told.machine = world.machine();
+    told
+}
+
+fn end_batch(world: &World<'_>, step: &Step, batch: &mut Vec<FixAt>, told: &mut Told) {
+    if !batch.is_empty() {
+        told.done.push(std::mem::take(batch));
+        told.outcomes.push(outcome(world, step));
+    }
+}
+
+/// How the belt ran after a step, against the start.
+fn outcome(world: &World<'_>, step: &Step) -> Outcome {
+    let line = &world.drill().line;
+    let share = step.off_share / world.start().worst_share(line).max(1e-6);
+    if step.runs_true {
+        Outcome::True
+    } else if share <= BETTER {
+        Outcome::Better
+    } else if share >= BETTER.recip() {
+        Outcome::Worse
+    } else {
+        Outcome::NoChange
+    }
+}

@@ -1,0 +1,6 @@
+//! Pages of practice runs.
+
+pub mod belt;
+pub mod list;
+pub mod pages;
+pub mod words;
