@@ -5,6 +5,7 @@ use crate::conveyor::Conveyor;
 use crate::mechanics::{Fault, Line};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, SymptomAt};
 use crate::rulebook::model::Source;
+use crate::source::Place;
 
 /// A drill.
 #[derive(Debug, Clone)]
@@ -36,6 +37,8 @@ pub struct Drill {
     pub seed: u64,
     /// Where it comes from.
     pub source: Source,
+    /// Where its id stands.
+    pub place: Place,
     /// The drill as it is written, to be kept with a run.
     pub text: String,
 }

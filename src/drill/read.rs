@@ -117,7 +117,7 @@ impl Reader<'_> {
             .iter()
             .map(|hidden| self.hidden(hidden, &conveyor, &line))
             .collect();
-        let drill = Drill {
+        Some(Drill {
             id: entry.id.text.clone(),
             title: entry.title.text.clone(),
             grade: entry.grade,
@@ -134,33 +134,10 @@ impl Reader<'_> {
             seed: u64::from(entry.seed),
             source: self.source(&entry.source),
             text: self.texts.slice(entry.span).to_owned(),
+            place: self.texts.place(entry.id.span),
             conveyor,
             line,
-        };
-        self.runs(&drill, entry);
-        Some(drill)
-    }
-
-    /// Looks whether the belt can run so, and whether what is hidden shows at all.
-    fn runs(&mut self, drill: &Drill, entry: &DrillEntry) {
-        match Belt::begin(&drill.line, &all_faults(drill)) {
-            Err(wrong) => {
-                let message = format!("{}: {}", wrong.part, wrong.what);
-                self.add(Code::NumberRange, entry.id.span, message, wrong.remedy);
-            }
-            Ok(belt) if !drill.hidden.is_empty() && belt.runs_true(&drill.line) => {
-                let place = self.texts.place(entry.id.span);
-                let problem = Problem::at(
-                    Code::DrillRunsTrue,
-                    place,
-                    "with all that is hidden in it the belt still runs true",
-                );
-                self.found.add(
-                    problem.help("make the parts larger, or choose a place where they matter more"),
-                );
-            }
-            Ok(_) => {}
-        }
+        })
     }
 
     fn hidden(&mut self, entry: &HiddenEntry, conveyor: &Conveyor, line: &Line) -> Option<Hidden> {
@@ -336,6 +313,24 @@ pub fn cures(book: &Book, cause: CauseAt) -> Vec<FixAt> {
             .then_some(at)
     };
     book.fixes.iter().filter_map(takes_away).collect()
+}
+
+/// What is wrong with a drill when its belt is run: that it cannot, or that what is hidden does not show. It takes
+/// some hundredths of a second, so it is asked for by itself.
+pub fn run(drill: &Drill) -> Option<Problem> {
+    let problem = |code, message: &str| Problem::at(code, drill.place.clone(), message);
+    match Belt::begin(&drill.line, &all_faults(drill)) {
+        Err(wrong) => {
+            let message = format!("{}: {}", wrong.part, wrong.what);
+            Some(problem(Code::NumberRange, &message).help(wrong.remedy))
+        }
+        Ok(belt) if !drill.hidden.is_empty() && belt.runs_true(&drill.line) => {
+            let message = "with all that is hidden in it the belt still runs true";
+            let remedy = "make the parts larger, or choose a place where they matter more";
+            Some(problem(Code::DrillRunsTrue, message).help(remedy))
+        }
+        Ok(_) => None,
+    }
 }
 
 /// Everything that is out of order at the start.

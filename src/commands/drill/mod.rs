@@ -59,8 +59,8 @@ fn room(args: &DrillArgs, streams: &mut Streams) -> io::Result<Result<Room, Exit
     let mut report = Report::default();
     let drills = drill::read::read(book, &checked, &mut report);
     let problems = report.sorted();
-    super::rules::tell(&problems, streams)?;
-    if problems.iter().any(crate::problem::Problem::is_error) {
+    if !problems.is_empty() {
+        super::rules::tell(&problems, streams)?;
         streams.complain("warning: drills with something wrong are left out.")?;
     }
     Ok(Ok(Room {

@@ -6,10 +6,11 @@ use serde::Serialize;
 
 use crate::cli::{CheckArgs, CheckFormat};
 use crate::commands::Streams;
+use crate::drill;
 use crate::exit::Exit;
 use crate::problem::Report as Gathered;
 use crate::proof::case;
-use crate::rulebook::load::{self, Counts};
+use crate::rulebook::load::{self, BUILT_IN, Counts};
 use crate::show::problem;
 
 /// What `rules check --format json` prints.
@@ -27,6 +28,14 @@ pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
     if let Some(book) = &checked.book {
         let mut report = Gathered::default();
         case::read(book, &checked, &mut report);
+        for drill in drill::read::read(book, &checked, &mut report) {
+            // Those that are shipped are run by tests, so that a check stays quick.
+            if !drill.place.file.starts_with(BUILT_IN)
+                && let Some(problem) = drill::read::run(&drill)
+            {
+                report.add(problem);
+            }
+        }
         checked.problems.extend(report.sorted());
     }
     let problems = &checked.problems;

@@ -33,7 +33,10 @@ pub fn standing(world: &World<'_>) -> String {
         Machine::Running => "The belt runs.",
         Machine::LockedOut => "Locked out: the belt stands.",
     };
-    format!("{machine} {} gone.", chance::minutes(world.minutes()))
+    match world.minutes() {
+        minutes if minutes < 0.5 => format!("{machine} No time gone yet."),
+        minutes => format!("{machine} {} gone.", chance::minutes(minutes)),
+    }
 }
 
 /// The belt as it runs, or as it was last seen running.
