@@ -9,7 +9,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use straybelt::conveyor::{self, facts};
-use straybelt::problem::Code;
+use straybelt::drill::{self, written::DrillEntry};
+use straybelt::problem::{Code, Report};
 use straybelt::proof::written::CaseEntry;
 use straybelt::rulebook::load;
 use straybelt::rulebook::site::SiteFile;
@@ -121,6 +122,13 @@ const FILES: &[File] = &[
         kind: "case",
         example: Example::Guide("case: cases/salt.ron"),
     },
+    File {
+        heading: "Drills",
+        path: "drills/*.ron",
+        list: true,
+        kind: "drill",
+        example: Example::Whole("tests/authoring/examples/drill.ron"),
+    },
 ];
 
 impl Example {
@@ -163,6 +171,11 @@ const LATER: &[(&str, &str, &str)] = &[
         "`[\"true\", \"better\", \"no-change\" or \"worse\", ..]`",
     ),
     ("case", "machine", "`\"running\"` or `\"locked-out\"`"),
+    (
+        "drill",
+        "conveyor",
+        "`(field: value, ..)`, see [Conveyors](#conveyors)",
+    ),
 ];
 
 /// Every type that a file is read into, traced.
@@ -180,6 +193,7 @@ fn kinds() -> Kinds {
         trace::<w::BookFile>(),
         trace::<SiteFile>(),
         trace::<CaseEntry>(),
+        trace::<DrillEntry>(),
         // Read from the text of a row, so that tracing does not come to it.
         trace::<w::Likelihood>(),
     ];
@@ -507,6 +521,13 @@ fn the_examples_of_the_grammar_load() {
         .map(|problem| (problem.labels[0].place.to_string(), &problem.message))
         .collect();
     assert!(wrong.is_empty(), "{wrong:#?}");
+    let mut report = Report::default();
+    let drills = drill::read::read(checked.book.as_ref().unwrap(), &checked, &mut report);
+    let wrong = report.sorted();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+    let own = drills.iter().find(|drill| drill.id == "wet-bark-on-a-roll");
+    assert_eq!(own.and_then(drill::read::run), None);
+    assert!(own.is_some());
     let book: model::Book = checked.book.unwrap();
     assert!(
         book.sources

@@ -2,6 +2,7 @@
 //! with these lines, and DEVELOPERS.md lists them.
 
 mod book;
+mod drill;
 
 /// The lines of one kind of entry: field, what it is for.
 type Lines = &'static [(&'static str, &'static str)];
@@ -30,6 +31,9 @@ pub const FIELDS: &[(&str, &[Lines])] = &[
     ("change", &[book::CHANGE]),
     // What is told in a case is told as in an answers file.
     ("case", &[CASE, ANSWERS]),
+    ("drill", &[drill::DRILL]),
+    ("hidden cause", &[drill::HIDDEN]),
+    ("part", &[drill::PART]),
     ("conveyor", &[CONVEYOR]),
     ("sides", &[SIDES]),
     ("answers", &[ANSWERS]),
