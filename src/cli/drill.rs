@@ -62,8 +62,8 @@ pub enum DrillCommand {
     Debrief(DebriefArgs),
     /// Write a new drill: asks for what it needs, writes a commented file, checks it.
     New {
-        /// The file to write, such as drills/my-drill.ron in a site's folder.
-        file: PathBuf,
+        /// The folder of the site's rules; it is made if it is not there.
+        dir: Option<PathBuf>,
         /// Plain lines, no line editing: for a serial line or a screen reader.
         #[arg(long)]
         plain: bool,

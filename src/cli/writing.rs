@@ -38,6 +38,8 @@ pub enum NewKind {
     Caution,
     /// What the book must make of known answers.
     Case,
+    /// A practice run on a conveyor with hidden causes.
+    Drill,
     /// The site's own site.ron: what it changes and switches off.
     Site,
 }
@@ -51,6 +53,7 @@ impl NewKind {
             Self::Fix => "fix",
             Self::Caution => "caution",
             Self::Case => "case",
+            Self::Drill => "drill",
             Self::Site => "site.ron",
         }
     }

@@ -19,6 +19,7 @@ pub mod model;
 pub mod moves;
 pub mod noise;
 mod parts;
+pub mod pen;
 pub mod picture;
 pub mod plant;
 pub mod read;

@@ -97,13 +97,17 @@ enum Way {
 }
 
 impl Floor<'_> {
-    /// Holds the conversation until the run is over or the person goes away.
+    /// Shows these pages, then holds the conversation until the run is over or the person goes away.
     ///
     /// # Errors
     /// When the person has gone.
-    pub(super) fn converse(&mut self) -> Result<(), Gone> {
+    pub(super) fn converse(&mut self, opening: &[String]) -> Result<(), Gone> {
         self.farewell.set(self.part());
-        self.show_belt();
+        for page in opening {
+            self.ask.say(page);
+            self.pause()?;
+        }
+        self.show_belt()?;
         while self.world.over().is_none() {
             self.one()?;
         }
@@ -159,7 +163,7 @@ impl Floor<'_> {
                         let page = pages::so_far(self.screen, &self.world, &words);
                         self.ask.say(&page);
                     }
-                    KeyKind::Look => self.show_belt(),
+                    KeyKind::Look => self.show_belt()?,
                     _ => {
                         let page = asking::help(self.screen, &KEYS, &OWN);
                         self.ask.say(&page);
@@ -200,19 +204,29 @@ impl Floor<'_> {
             Err(refused) => pages::refused(self.screen, *refused, &what),
         };
         self.ask.say(&page);
-        if made.is_ok()
-            && matches!(what, Move::Restore | Move::Wait(_) | Move::Work(_))
-            && self.world.machine() == Machine::Running
-        {
-            self.show_belt();
-        }
         self.farewell.set(self.part());
+        let ran = matches!(what, Move::Restore | Move::Wait(_) | Move::Work(_));
+        if made.is_ok() && ran && self.world.machine() == Machine::Running {
+            self.pause()?;
+            self.show_belt()?;
+        }
         Ok(())
     }
 
-    fn show_belt(&mut self) {
+    /// Shows the belt, and waits: on a small screen the next page would push it out of sight.
+    fn show_belt(&mut self) -> Result<(), Gone> {
         let page = pages::seen(self.screen, &self.world, &self.sides);
         self.ask.say(&page);
+        self.pause()
+    }
+
+    /// Waits until what is on the screen was read.
+    pub(super) fn pause(&mut self) -> Result<(), Gone> {
+        match self.ask.note("Enter goes on", &[KeyKind::Stop]) {
+            Entry::Key(_) => Err(Gone::Stopped),
+            Entry::Lost(lost) => Err(lost.into()),
+            Entry::Text(_) | Entry::Skipped => Ok(()),
+        }
     }
 
     /// Words with the sides of this conveyor and the answers seen so far.

@@ -7,7 +7,7 @@ mod run;
 use std::io::{self, Write};
 
 use super::{Streams, say_store};
-use crate::cli::{DrillArgs, DrillCommand};
+use crate::cli::{DrillArgs, DrillCommand, NewArgs, NewKind};
 use crate::drill::record::Store;
 use crate::drill::{self, Drill};
 use crate::exit::Exit;
@@ -30,6 +30,16 @@ struct Room {
 /// # Errors
 /// If the output cannot be written.
 pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> io::Result<Exit> {
+    if let DrillCommand::New { dir, plain } = &args.command {
+        let new = NewArgs {
+            kind: NewKind::Drill,
+            dir: dir.clone().or_else(|| args.book.rules.clone()),
+            from: None,
+            state: args.state.clone(),
+            plain: *plain,
+        };
+        return super::rules::write_new_entry(&new, streams);
+    }
     let room = match room(args, streams)? {
         Ok(room) => room,
         Err(exit) => return Ok(exit),
@@ -45,7 +55,8 @@ pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> io::Result<Exit> {
         DrillCommand::Again { run, plain } => {
             run::again(&room, &store, args, *run, *plain, streams)
         }
-        DrillCommand::Debrief(_) | DrillCommand::New { .. } => Ok(Exit::Usage),
+        DrillCommand::Debrief(_) => Ok(Exit::Usage),
+        DrillCommand::New { .. } => Ok(Exit::Usage),
     }
 }
 

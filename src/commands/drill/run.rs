@@ -30,7 +30,7 @@ pub(super) fn begin(
     streams: &mut Streams,
 ) -> io::Result<Exit> {
     let farewell = Farewell::default();
-    let (drill, mut ask, screen) = match (&wanted.name, wanted.seed) {
+    let (drill, ask, screen) = match (&wanted.name, wanted.seed) {
         (Some(name), _) => match room.drill(name) {
             Some(drill) => {
                 let (ask, screen) = somebody(wanted.plain, &farewell, streams);
@@ -68,14 +68,16 @@ pub(super) fn begin(
         Err(error) => return say_store(&error, streams),
     };
     let names = Names::of(&drill);
-    ask.say(&(pages::rules(screen, names.sides()) + &list::briefing(screen, &drill)));
+    let opening = [
+        pages::rules(screen, names.sides()),
+        list::briefing(screen, &drill),
+    ];
     let held = Held {
         room,
-        store,
         args,
         farewell: &farewell,
     };
-    held.go_on(&drill, kept, ask, screen, streams)
+    held.go_on(&drill, kept, (ask, screen), &opening, streams)
 }
 
 /// Goes on with a run; shows one again that is over.
@@ -103,21 +105,20 @@ pub(super) fn again(
         Err(error) => return say_store(&error, streams),
     };
     let farewell = Farewell::default();
-    let (mut ask, screen) = somebody(plain, &farewell, streams);
-    ask.say(&list::briefing(screen, &drill));
+    let (ask, screen) = somebody(plain, &farewell, streams);
+    let mut opening = vec![list::briefing(screen, &drill)];
     if record.book.fingerprint != room.book.fingerprint {
         let page = Page::new(screen)
             .para("The rule book has changed since this run was begun; what was seen may come out differently now.")
             .finish();
-        ask.say(&page);
+        opening.push(page);
     }
     let held = Held {
         room,
-        store,
         args,
         farewell: &farewell,
     };
-    held.go_on(&drill, kept, ask, screen, streams)
+    held.go_on(&drill, kept, (ask, screen), &opening, streams)
 }
 
 fn somebody(plain: bool, farewell: &Farewell, streams: &Streams) -> (Box<dyn Ask>, Screen) {
@@ -128,7 +129,6 @@ fn somebody(plain: bool, farewell: &Farewell, streams: &Streams) -> (Box<dyn Ask
 /// What a conversation needs besides the run itself.
 struct Held<'h> {
     room: &'h Room,
-    store: &'h Store,
     args: &'h DrillArgs,
     farewell: &'h Farewell,
 }
@@ -138,8 +138,8 @@ impl Held<'_> {
         &self,
         drill: &Drill,
         kept: Kept<Record>,
-        mut ask: Box<dyn Ask>,
-        screen: Screen,
+        (mut ask, screen): (Box<dyn Ask>, Screen),
+        opening: &[String],
         streams: &mut Streams,
     ) -> io::Result<Exit> {
         let diagnosis = Diagnosis::new(&self.room.book);
@@ -165,10 +165,9 @@ impl Held<'_> {
             unsaved: None,
             again: &again,
         };
-        let ended = floor.converse();
+        let ended = floor.converse(opening);
         let page = floor.part();
         floor.ask.say(&page);
-        let _ = self.store;
         Ok(match ended {
             Err(Gone::Interrupted) => Exit::Interrupted,
             _ if floor.unsaved.is_some() => Exit::State,

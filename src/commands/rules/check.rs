@@ -4,13 +4,11 @@ use std::io::{self, Write};
 
 use serde::Serialize;
 
+use super::beside;
 use crate::cli::{CheckArgs, CheckFormat};
 use crate::commands::Streams;
-use crate::drill;
 use crate::exit::Exit;
-use crate::problem::Report as Gathered;
-use crate::proof::case;
-use crate::rulebook::load::{self, BUILT_IN, Counts};
+use crate::rulebook::load::{self, Counts};
 use crate::show::problem;
 
 /// What `rules check --format json` prints.
@@ -25,19 +23,8 @@ struct Report<'p> {
 
 pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
     let mut checked = load::read(args.dir.as_deref());
-    if let Some(book) = &checked.book {
-        let mut report = Gathered::default();
-        case::read(book, &checked, &mut report);
-        for drill in drill::read::read(book, &checked, &mut report) {
-            // Those that are shipped are run by tests, so that a check stays quick.
-            if !drill.place.file.starts_with(BUILT_IN)
-                && let Some(problem) = drill::read::run(&drill)
-            {
-                report.add(problem);
-            }
-        }
-        checked.problems.extend(report.sorted());
-    }
+    let more = beside(&checked);
+    checked.problems.extend(more);
     let problems = &checked.problems;
     let errors = problems.iter().filter(|problem| problem.is_error()).count();
     let warnings = problems.len() - errors;

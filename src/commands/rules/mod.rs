@@ -16,10 +16,14 @@ mod test;
 
 use std::io::{self, Write};
 
+pub(super) use self::new::run as write_new_entry;
 use super::Streams;
 use crate::cli::{RulesArgs, RulesCommand};
+use crate::drill;
 use crate::exit::Exit;
-use crate::problem::{Problem, Problems, count};
+use crate::problem::{Problem, Problems, Report, count};
+use crate::proof::case;
+use crate::rulebook::load::{BUILT_IN, Checked};
 use crate::show::problem;
 
 /// Does what `rules` was told.
@@ -41,6 +45,24 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> io::Result<Exit> {
         RulesCommand::Graph(args) => graph::run(args, streams),
         RulesCommand::Print(args) => print::run(args, streams),
     }
+}
+
+/// What is wrong with the files that go with a book: cases and drills.
+fn beside(checked: &Checked) -> Vec<Problem> {
+    let Some(book) = &checked.book else {
+        return Vec::new();
+    };
+    let mut report = Report::default();
+    case::read(book, checked, &mut report);
+    for drill in drill::read::read(book, checked, &mut report) {
+        // Those that are shipped are run by tests, so that a check stays quick.
+        if !drill.place.file.starts_with(BUILT_IN)
+            && let Some(problem) = drill::read::run(&drill)
+        {
+            report.add(problem);
+        }
+    }
+    report.sorted()
 }
 
 /// Tells what is wrong with a file, on standard error.

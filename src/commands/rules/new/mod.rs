@@ -1,6 +1,7 @@
 //! `rules new`: an entry, a case or a site's file, asked for line by line, written whole and checked at once.
 
 mod case;
+mod drill;
 mod entries;
 
 mod fix;
@@ -17,11 +18,12 @@ use self::entries::Sheet;
 use self::form::{Form, Gone, KEYS};
 use self::reading::Known;
 use self::shelf::Shelf;
-use super::{does_not_load, tell};
+use super::{beside, does_not_load, tell};
 use crate::ask::{Ask, Farewell, Lost, hear_signals};
 use crate::cli::{NewArgs, NewKind};
 use crate::commands::new_file;
 use crate::commands::{Streams, asker, say_store};
+use crate::drill::read as drills;
 use crate::exit::Exit;
 use crate::problem::{Code, Problems, Report, count};
 use crate::proof::case as cases;
@@ -38,7 +40,7 @@ const NOTHING_WRITTEN: &str = "\nNothing was written.\n";
 ///
 /// # Errors
 /// If the output cannot be written.
-pub(super) fn run(args: &NewArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(in crate::commands) fn run(args: &NewArgs, streams: &mut Streams) -> io::Result<Exit> {
     if args.from.is_some() && args.kind != NewKind::Case {
         streams.complain("error: --from goes with `rules new case` alone.")?;
         return Ok(Exit::Usage);
@@ -71,6 +73,7 @@ fn fill_in(
         Err(exit) => return Ok(exit),
     };
     let used = case_ids(&book, &checked);
+    let drills = drill_ids(&book, &checked);
     let shelf = Shelf::of(&book);
     if args.kind == NewKind::Site && dir.join("site.ron").exists() {
         return exists(&dir.join("site.ron"), "", streams);
@@ -86,6 +89,7 @@ fn fill_in(
         NewKind::Caution => site::caution(form, &shelf, &dir),
         NewKind::Site => site::site(form, &book),
         NewKind::Case => case::case(form, &shelf, &used, &dir),
+        NewKind::Drill => drill::drill(form, &shelf, &drills, &dir),
     });
     match sheet {
         Ok(sheet) => write(&dir, &sheet, streams),
@@ -165,6 +169,16 @@ fn case_ids(book: &Book, checked: &Checked) -> Vec<Known> {
     ids.collect()
 }
 
+/// The ids of the drills that are there.
+fn drill_ids(book: &Book, checked: &Checked) -> Vec<Known> {
+    let read = drills::read(book, checked, &mut Report::default());
+    let ids = read.into_iter().map(|drill| Known {
+        id: drill.id,
+        name: drill.title,
+    });
+    ids.collect()
+}
+
 /// Writes a file that is not there yet, and checks the folder with it.
 fn write(dir: &Path, sheet: &Sheet, streams: &mut Streams) -> io::Result<Exit> {
     let path = dir.join(&sheet.inside);
@@ -185,11 +199,7 @@ fn write(dir: &Path, sheet: &Sheet, streams: &mut Streams) -> io::Result<Exit> {
 fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
     let checked = load::read(Some(dir));
     let mut problems = checked.problems.clone();
-    if let Some(book) = &checked.book {
-        let mut report = Report::default();
-        cases::read(book, &checked, &mut report);
-        problems.extend(report.sorted());
-    }
+    problems.extend(beside(&checked));
     streams.out.flush()?;
     tell(&problems, streams)?;
     let errors = problems.iter().filter(|problem| problem.is_error()).count();
