@@ -12,8 +12,11 @@
 
 mod belt;
 pub mod best;
+pub mod carried;
+pub mod draw;
 pub mod follow;
 pub mod hints;
+pub mod kinds;
 pub mod look;
 pub mod model;
 pub mod moves;
@@ -27,6 +30,7 @@ mod readings;
 pub mod record;
 pub mod score;
 pub mod told;
+mod visible;
 pub mod world;
 pub mod written;
 

@@ -1,0 +1,579 @@
+//! Which causes of the default book the belt-line model can carry, and what each looks like where it is found.
+//!
+//! All ranges of size are assumed: nothing published tells how large a fault is when somebody is called. They run from
+//! what a tape can just tell to what a maintainer would call gross. No side is favoured: what the trade gives no side
+//! (cake, stuck rolls, blades, skirts) pushes to either.
+
+use fastrand::Rng;
+
+use crate::mechanics::Line;
+
+/// A cause that the model carries.
+#[derive(Clone, Copy)]
+pub struct Carried {
+    /// Its id in the default book.
+    pub cause: &'static str,
+    /// Whether the model shows anything of it on such a conveyor.
+    pub shows_on: fn(&Line) -> bool,
+    parts: fn(&mut Site<'_>) -> Vec<Part>,
+}
+
+/// What a drawn cause is made of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawn {
+    /// Its parts.
+    pub parts: Vec<Part>,
+    /// Answers that the parts settle and that no reading of the model gives: question and answer of the default book.
+    pub shows: Vec<(&'static str, String)>,
+}
+
+/// One part of a drawn cause: all but its size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    words: String,
+    size: Option<Size>,
+}
+
+/// A range of sizes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Size {
+    unit: Unit,
+    least: f64,
+    most: f64,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Unit {
+    Millimetres,
+    Newtons,
+    NewtonsPerMetre,
+    Share,
+}
+
+impl Carried {
+    /// Draws what it is made of on a conveyor: kinds, places and sides, and each part's own range of size.
+    pub fn draw(&self, line: &Line, rng: &mut Rng) -> Drawn {
+        let mut site = Site {
+            line,
+            rng,
+            shows: Vec::new(),
+        };
+        let parts = (self.parts)(&mut site);
+        Drawn {
+            parts,
+            shows: site.shows,
+        }
+    }
+}
+
+impl Part {
+    /// The part in the words of a drill file; `at` says how large in its range: 0 the least, 1 the most.
+    pub fn text(&self, at: f64) -> String {
+        let Some(size) = self.size else {
+            return format!("{})", self.words);
+        };
+        let value = size.least * (size.most / size.least).powf(at.clamp(0.0, 1.0));
+        let sized = match size.unit {
+            // Nobody writes down more than half a millimetre.
+            Unit::Millimetres if value < 10.0 => {
+                format!("by: \"{} mm\"", (2.0 * value).round() / 2.0)
+            }
+            Unit::Millimetres => format!("by: \"{value:.0} mm\""),
+            Unit::Newtons => format!("newtons: {:.1}", 5.0 * (value / 5.0).round()),
+            Unit::NewtonsPerMetre => format!("newtons_per_metre: {value:.1}"),
+            Unit::Share => format!("share: {value:.2}"),
+        };
+        format!("{}, {sized})", self.words)
+    }
+}
+
+/// Where parts are drawn.
+struct Site<'s> {
+    line: &'s Line,
+    rng: &'s mut Rng,
+    shows: Vec<(&'static str, String)>,
+}
+
+impl Site<'_> {
+    fn chance(&mut self, chance: f64) -> bool {
+        self.rng.f64() < chance
+    }
+
+    fn side(&mut self) -> &'static str {
+        if self.chance(0.5) { "Left" } else { "Right" }
+    }
+
+    fn pulley(&mut self, tail: f64) -> &'static str {
+        if self.chance(tail) { "Tail" } else { "Head" }
+    }
+
+    fn stations(&self, strand: &str) -> usize {
+        let idlers = if strand == "Carry" {
+            &self.line.carry
+        } else {
+            &self.line.ret
+        };
+        idlers.stations_m.len().max(1)
+    }
+
+    fn strand(&mut self, carry: f64) -> &'static str {
+        if self.chance(carry) {
+            "Carry"
+        } else {
+            "Return"
+        }
+    }
+
+    /// So many neighbouring stations, counted from 1.
+    fn neighbours(&mut self, strand: &str, many: usize) -> Vec<usize> {
+        let there = self.stations(strand);
+        let many = many.min(there);
+        let first = self.rng.usize(0..=there - many) + 1;
+        (first..first + many).collect()
+    }
+
+    /// So many stations anywhere, each once, counted from 1.
+    fn scattered(&mut self, strand: &str, many: usize) -> Vec<usize> {
+        let mut all: Vec<usize> = (1..=self.stations(strand)).collect();
+        self.rng.shuffle(&mut all);
+        all.truncate(many);
+        all.sort_unstable();
+        all
+    }
+
+    /// A size of which this part has all or somewhat less, so that no two are alike.
+    fn size(&mut self, unit: Unit, least: f64, most: f64) -> Option<Size> {
+        let own = 0.7 + 0.3 * self.rng.f64();
+        Some(Size {
+            unit,
+            least: least * own,
+            most: most * own,
+        })
+    }
+
+    fn mm(&mut self, least: f64, most: f64) -> Option<Size> {
+        self.size(Unit::Millimetres, least, most)
+    }
+
+    /// A stretch of conveyor of a length between these, m.
+    fn stretch(&mut self, least_m: f64, most_m: f64) -> (f64, f64) {
+        self.within(self.line.centres_m, least_m, most_m)
+    }
+
+    /// A length of belt between these, m.
+    fn of_belt(&mut self, least_m: f64, most_m: f64) -> (f64, f64) {
+        self.within(self.line.belt_m(), least_m, most_m)
+    }
+
+    /// Whole metres, well inside.
+    fn within(&mut self, all_m: f64, least_m: f64, most_m: f64) -> (f64, f64) {
+        let most = most_m.min(0.8 * all_m);
+        let long = least_m.min(most) + self.rng.f64() * (most - least_m).max(0.0);
+        let from = (self.rng.f64() * (all_m - long)).floor().max(0.0);
+        (from, (from + long.max(1.0)).min(all_m).floor())
+    }
+
+    /// An idler at each of these stations, all alike but for their size.
+    fn at_each(
+        &mut self,
+        strand: &str,
+        stations: &[usize],
+        (kind, side): (&str, &str),
+        (unit, least, most): (Unit, f64, f64),
+    ) -> Vec<Part> {
+        stations
+            .iter()
+            .map(|station| Part {
+                words: format!("{kind}(strand: {strand}, station: {station}, {side}"),
+                size: self.size(unit, least, most),
+            })
+            .collect()
+    }
+
+    /// A push to either side at one station.
+    fn push(&mut self, strand: &str, station: usize, least_n: f64, most_n: f64) -> Part {
+        let side = self.side();
+        Part {
+            words: format!("Push(strand: {strand}, station: {station}, toward: {side}"),
+            size: self.size(Unit::Newtons, least_n, most_n),
+        }
+    }
+
+    fn skewed(&mut self, strand: &str, stations: &[usize], ahead: &str, most_mm: f64) -> Vec<Part> {
+        let side = format!("ahead: {ahead}");
+        self.at_each(
+            strand,
+            stations,
+            ("IdlerSkewed", &side),
+            (Unit::Millimetres, 4.0, most_mm),
+        )
+    }
+}
+
+fn anywhere(_: &Line) -> bool {
+    true
+}
+
+fn troughed(line: &Line) -> bool {
+    line.carry.trough_rad > 0.0
+}
+
+fn crowned(line: &Line) -> bool {
+    line.tail.crown_m > 0.0 && line.head.crown_m > 0.0
+}
+
+const fn carried(
+    cause: &'static str,
+    shows_on: fn(&Line) -> bool,
+    parts: fn(&mut Site<'_>) -> Vec<Part>,
+) -> Carried {
+    Carried {
+        cause,
+        shows_on,
+        parts,
+    }
+}
+
+/// The causes that the model carries.
+pub static CARRIED: &[Carried] = &[
+    // Most cake is on the return rolls, which the dirty face of the belt meets.
+    carried("idler-build-up", anywhere, |site| {
+        let strand = site.strand(0.2);
+        let many = site.rng.usize(2..=4);
+        let stations = site.neighbours(strand, many);
+        let side = format!("thick: {}", site.side());
+        site.at_each(
+            strand,
+            &stations,
+            ("RollCaked", &side),
+            (Unit::Millimetres, 2.0, 20.0),
+        )
+    }),
+    carried("pulley-build-up", anywhere, |site| {
+        let (pulley, thick) = (site.pulley(0.7), site.side());
+        vec![Part {
+            words: format!("PulleyCaked(pulley: {pulley}, thick: {thick}"),
+            size: site.mm(1.0, 12.0),
+        }]
+    }),
+    // The roll stands still, and drags the belt to either side by so much more than the model's own roll does.
+    carried("stuck-roll", anywhere, |site| {
+        let strand = site.strand(0.5);
+        let station = site.neighbours(strand, 1);
+        let rolls = if strand == "Return" {
+            "Whole"
+        } else {
+            site.side()
+        };
+        let mut parts: Vec<Part> = station
+            .iter()
+            .map(|station| Part {
+                words: format!("RollSeized(strand: {strand}, station: {station}, rolls: {rolls}"),
+                size: None,
+            })
+            .collect();
+        parts.extend(
+            station
+                .iter()
+                .map(|station| site.push(strand, *station, 40.0, 500.0)),
+        );
+        parts
+    }),
+    carried("idler-out-of-square", anywhere, |site| {
+        let strand = site.strand(0.55);
+        let many = site.rng.usize(1..=2);
+        let (stations, ahead) = (site.neighbours(strand, many), site.side());
+        site.skewed(strand, &stations, ahead, 30.0)
+    }),
+    // Off centre matters only where the trough holds the belt.
+    carried("idler-off-centre", troughed, |site| {
+        let many = site.rng.usize(2..=4);
+        let stations = site.neighbours("Carry", many);
+        let side = format!("toward: {}", site.side());
+        site.at_each(
+            "Carry",
+            &stations,
+            ("IdlerOffCentre", &side),
+            (Unit::Millimetres, 10.0, 90.0),
+        )
+    }),
+    carried("idler-high-or-tilted", anywhere, |site| {
+        let strand = site.strand(0.7);
+        let many = site.rng.usize(1..=3);
+        let stations = site.neighbours(strand, many);
+        let side = format!("low: {}", site.side());
+        site.at_each(
+            strand,
+            &stations,
+            ("IdlerLeaning", &side),
+            (Unit::Millimetres, 8.0, 90.0),
+        )
+    }),
+    carried("crooked-frame", anywhere, |site| {
+        let (from, to) = site.stretch(5.0, 14.0);
+        let side = site.side();
+        vec![if site.chance(0.6) {
+            Part {
+                words: format!("FrameBent(from: \"{from} m\", to: \"{to} m\", toward: {side}"),
+                size: site.mm(10.0, 120.0),
+            }
+        } else {
+            Part {
+                words: format!("FrameRacked(from: \"{from} m\", to: \"{to} m\", ahead: {side}"),
+                size: site.mm(5.0, 40.0),
+            }
+        }]
+    }),
+    carried("frame-not-level", anywhere, |site| {
+        let (from, to) = site.stretch(6.0, 25.0);
+        let low = site.side();
+        vec![Part {
+            words: format!("FrameLow(from: \"{from} m\", to: \"{to} m\", low: {low}"),
+            size: site.mm(8.0, 90.0),
+        }]
+    }),
+    carried("end-pulley-out-of-square", anywhere, |site| {
+        let (pulley, ahead) = (site.pulley(0.5), site.side());
+        vec![Part {
+            words: format!("PulleySkewed(pulley: {pulley}, ahead: {ahead}"),
+            size: site.mm(2.0, 25.0),
+        }]
+    }),
+    carried("pulley-not-level", anywhere, |site| {
+        let (pulley, low) = (site.pulley(0.5), site.side());
+        vec![Part {
+            words: format!("PulleyLow(pulley: {pulley}, low: {low}"),
+            size: site.mm(5.0, 60.0),
+        }]
+    }),
+    carried("unequal-take-up-screws", anywhere, |site| {
+        let out = site.side();
+        vec![Part {
+            words: format!("ScrewsUneven(out: {out}"),
+            size: site.mm(3.0, 30.0),
+        }]
+    }),
+    // A worn crown lets go of a belt that something small pushes; the small thing stands for all that is not quite
+    // right on any conveyor.
+    carried("crown-worn", crowned, |site| {
+        let pulley = site.pulley(0.8);
+        let station = site.stations("Return");
+        let station = if pulley == "Tail" { 1 } else { station };
+        vec![
+            Part {
+                words: format!("CrownWorn(pulley: {pulley}"),
+                size: Some(Size {
+                    unit: Unit::Share,
+                    least: 0.7,
+                    most: 1.0,
+                }),
+            },
+            site.push("Return", station, 5.0, 250.0),
+        ]
+    }),
+    // Lagging wears more at one end; the head has it as a rule.
+    carried("lagging-worn", anywhere, |site| {
+        let thick = site.side();
+        site.shows.push(("bigger-end", thick.to_lowercase()));
+        vec![Part {
+            words: format!("PulleyCaked(pulley: Head, thick: {thick}"),
+            size: site.mm(1.0, 12.0),
+        }]
+    }),
+    carried("load-off-centre", troughed, |site| {
+        let toward = site.side();
+        vec![Part {
+            words: format!("LoadOff(toward: {toward}"),
+            size: site.mm(25.0, 160.0),
+        }]
+    }),
+    carried("skirts-uneven", anywhere, |site| {
+        let side = format!("toward: {}", site.side());
+        let there = site.stations("Carry").min(3);
+        let stations: Vec<usize> = (1..=there).collect();
+        site.at_each(
+            "Carry",
+            &stations,
+            ("Push", &side),
+            (Unit::Newtons, 20.0, 300.0),
+        )
+    }),
+    carried("crooked-splice", anywhere, |site| {
+        let (at, _) = site.of_belt(1.0, 1.0);
+        let toward = site.side();
+        vec![Part {
+            words: format!("SpliceCrooked(at: \"{at} m\", toward: {toward}"),
+            size: site.mm(5.0, 60.0),
+        }]
+    }),
+    carried("cambered-belt", anywhere, |site| {
+        let (from, to) = site.of_belt(8.0, 30.0);
+        let toward = site.side();
+        vec![Part {
+            words: format!("BeltBowed(from: \"{from} m\", to: \"{to} m\", toward: {toward}"),
+            size: site.mm(10.0, 250.0),
+        }]
+    }),
+    // Two lengths joined, each with its own bow.
+    carried("mixed-cambers", anywhere, |site| {
+        let all = site.line.belt_m().floor();
+        let half = (0.5 * all).floor();
+        let (one, other) = if site.chance(0.5) {
+            ("Left", "Right")
+        } else {
+            ("Right", "Left")
+        };
+        [(0.0, half, one), (half, all, other)]
+            .into_iter()
+            .map(|(from, to, toward)| Part {
+                words: format!("BeltBowed(from: \"{from} m\", to: \"{to} m\", toward: {toward}"),
+                size: site.mm(15.0, 400.0),
+            })
+            .collect()
+    }),
+    // The chewed edge is the longer one, so that length lies in a bow.
+    carried("edge-damage", anywhere, |site| {
+        let (from, to) = site.of_belt(4.0, 15.0);
+        let toward = site.side();
+        vec![Part {
+            words: format!("BeltBowed(from: \"{from} m\", to: \"{to} m\", toward: {toward}"),
+            size: site.mm(5.0, 120.0),
+        }]
+    }),
+    carried("cleaner-askew", anywhere, |site| {
+        let station = site.stations("Return");
+        vec![site.push("Return", station, 60.0, 700.0)]
+    }),
+    // A trainer that cannot swing back is no more than a push; which way it hangs is told by its own question.
+    carried("trainer-stuck", anywhere, |site| {
+        let strand = site.strand(0.45);
+        let station = site.neighbours(strand, 1);
+        station
+            .iter()
+            .map(|station| site.push(strand, *station, 40.0, 600.0))
+            .collect()
+    }),
+    carried("return-roll-wrong", anywhere, |site| {
+        let station = site.neighbours("Return", 1);
+        station
+            .iter()
+            .map(|station| site.push("Return", *station, 30.0, 400.0))
+            .collect()
+    }),
+    // A heap or a thing wedged against the belt, mostly at the tail.
+    carried("object-or-spillage", anywhere, |site| {
+        vec![site.push("Return", 1, 60.0, 700.0)]
+    }),
+    // Mostly on the empty return strand, which weighs least.
+    carried("crosswind", anywhere, |site| {
+        let (from, to) = site.stretch(0.4 * site.line.centres_m, 0.8 * site.line.centres_m);
+        let (strand, toward) = (site.strand(0.2), site.side());
+        vec![Part {
+            words: format!(
+                "Wind(strand: {strand}, from: \"{from} m\", to: \"{to} m\", toward: {toward}"
+            ),
+            size: site.size(Unit::NewtonsPerMetre, 4.0, 60.0),
+        }]
+    }),
+    // At least three, and some each way: else it would be no more than a few idlers out of square.
+    carried("old-trims", anywhere, |site| {
+        let on_carry = site.scattered("Carry", 3);
+        let on_return = site.scattered("Return", 2);
+        let mut ahead = site.side();
+        let mut parts = Vec::new();
+        for (strand, stations) in [("Carry", on_carry), ("Return", on_return)] {
+            for station in stations {
+                parts.extend(site.skewed(strand, &[station], ahead, 30.0));
+                ahead = if ahead == "Left" { "Right" } else { "Left" };
+            }
+        }
+        parts
+    }),
+    // All the same way on each strand: trimmed for one direction of running.
+    carried("reversing-with-skew", anywhere, |site| {
+        let (on_carry, on_return) = (site.scattered("Carry", 2), site.scattered("Return", 2));
+        let (ahead, back) = if site.chance(0.5) {
+            ("Left", "Right")
+        } else {
+            ("Right", "Left")
+        };
+        let mut parts = site.skewed("Carry", &on_carry, ahead, 30.0);
+        parts.extend(site.skewed("Return", &on_return, back, 30.0));
+        parts
+    }),
+    // The frame goes with its supports: out of level first of all.
+    carried("supports-moved", anywhere, |site| {
+        let (from, to) = site.stretch(5.0, 18.0);
+        let side = site.side();
+        vec![if site.chance(0.6) {
+            Part {
+                words: format!("FrameLow(from: \"{from} m\", to: \"{to} m\", low: {side}"),
+                size: site.mm(10.0, 100.0),
+            }
+        } else {
+            Part {
+                words: format!("FrameBent(from: \"{from} m\", to: \"{to} m\", toward: {side}"),
+                size: site.mm(10.0, 120.0),
+            }
+        }]
+    }),
+];
+
+/// The causes of the default book that the model cannot carry, and why.
+pub static NOT_CARRIED: &[(&str, &str)] = &[
+    (
+        "snub-out-of-square",
+        "the model has two end pulleys and no snub or bend pulley",
+    ),
+    (
+        "belt-too-tight",
+        "by itself a tight belt runs true; it harms bearings, splice and edges",
+    ),
+    (
+        "belt-too-slack",
+        "by itself a slack belt runs true; what it does from moment to moment is no part of the model",
+    ),
+    (
+        "take-up-carriage-off-line",
+        "its skew changes as the carriage moves; the model's faults stand still",
+    ),
+    (
+        "crown-wrong",
+        "a crown that is too high or of the wrong kind harms the belt but does not lead it off",
+    ),
+    (
+        "loose-pulley-or-bearing",
+        "a pulley that wobbles once per turn is no part of the model",
+    ),
+    (
+        "load-off-centre-flat",
+        "no law of a load on flat rolls is published; the model's has none",
+    ),
+    ("feed-surge", "the load of the model lies still on the belt"),
+    (
+        "splice-failing",
+        "in the model it would be a crooked splice and nothing else",
+    ),
+    (
+        "belt-too-stiff",
+        "the belt of the model lies in its trough always",
+    ),
+    ("cupped-belt", "the belt of the model has no curl across"),
+    (
+        "belt-not-run-in",
+        "the belt of the model does not change as it runs",
+    ),
+    (
+        "rain-ice-sun",
+        "a grip that differs from side to side is no part of the model",
+    ),
+    (
+        "transition-too-short",
+        "the edges of the model's belt are not overstretched at its ends",
+    ),
+];
+
+/// How the model carries a cause, by its id; nothing if it does not.
+pub fn of(cause: &str) -> Option<&'static Carried> {
+    CARRIED.iter().find(|carried| carried.cause == cause)
+}
