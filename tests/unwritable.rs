@@ -7,76 +7,21 @@
     reason = "a test that cannot go on fails loudly"
 )]
 
-use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
-use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 
-/// The program at plain lines, answered one question at a time.
-struct Sitting {
-    child: Child,
-    input: ChildStdin,
-    output: ChildStdout,
-    seen: String,
-}
+#[path = "support/sitting.rs"]
+mod sitting;
 
-impl Sitting {
-    fn begin(state: &Path) -> Self {
-        let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-        let mut child = Command::new(env!("CARGO_BIN_EXE_straybelt"))
-            .args(["diagnose", "--plain", "--rules"])
-            .arg(root.join("examples/small-book"))
-            .arg("--state")
-            .arg(state)
-            .env("COLUMNS", "200")
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::piped())
-            .spawn()
-            .expect("it starts");
-        let input = child.stdin.take().expect("its input");
-        let output = child.stdout.take().expect("its output");
-        let mut sitting = Self {
-            child,
-            input,
-            output,
-            seen: String::new(),
-        };
-        sitting.read_to_prompt();
-        sitting
-    }
+use sitting::Sitting;
 
-    fn reply(&mut self, line: &str) {
-        writeln!(self.input, "{line}").expect("typed");
-        self.read_to_prompt();
-    }
-
-    /// Reads on until a reply is waited for, or it ends.
-    fn read_to_prompt(&mut self) {
-        let mut piece = [0; 4096];
-        loop {
-            let n = self.output.read(&mut piece).expect("output");
-            self.seen.push_str(&String::from_utf8_lossy(&piece[..n]));
-            let prompts = ["letter: ", "\nName: ", "\nSide: "];
-            if n == 0 || prompts.iter().any(|prompt| self.seen.ends_with(prompt)) {
-                return;
-            }
-        }
-    }
-
-    /// Closes the input, and says what was seen, what stands on standard error, and the exit code.
-    fn end(mut self) -> (String, String, Option<i32>) {
-        drop(self.input);
-        self.output.read_to_string(&mut self.seen).expect("output");
-        let ended = self.child.wait_with_output().expect("it ends");
-        let errors = String::from_utf8_lossy(&ended.stderr);
-        // Where lines are broken does not matter here.
-        let on_one_line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-        (
-            on_one_line(&self.seen),
-            on_one_line(&errors),
-            ended.status.code(),
-        )
-    }
+/// A visit with the small book.
+fn begin(state: &Path) -> Sitting {
+    let rules = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/small-book");
+    let (rules, state) = (rules.display().to_string(), state.display().to_string());
+    Sitting::begin(
+        200,
+        &["diagnose", "--plain", "--rules", &rules, "--state", &state],
+    )
 }
 
 /// A state folder below a temporary one, not made yet.
@@ -89,7 +34,7 @@ fn a_file_in_the_place_of_the_folder_is_said_before_anything_is_asked() {
     let folder = tempfile::tempdir().expect("a folder");
     let state = state(&folder);
     std::fs::write(&state, "not a folder").expect("written");
-    let (seen, errors, code) = Sitting::begin(&state.join("below")).end();
+    let (seen, errors, code) = begin(&state.join("below")).end();
     assert_eq!(code, Some(4), "{seen}{errors}");
     assert_eq!(seen, "");
     assert!(errors.contains("kept/below/visits"), "{errors}");
@@ -104,7 +49,7 @@ fn a_file_in_the_place_of_the_folder_is_said_before_anything_is_asked() {
 fn a_folder_that_cannot_be_made_gives_the_first_answer_back() {
     let folder = tempfile::tempdir().expect("a folder");
     let state = state(&folder);
-    let mut sitting = Sitting::begin(&state);
+    let mut sitting = begin(&state);
     sitting.reply("1");
     // Only now does something stand in its way.
     std::fs::write(&state, "not a folder").expect("written");
@@ -122,7 +67,7 @@ fn a_folder_that_cannot_be_made_gives_the_first_answer_back() {
 fn a_folder_that_goes_away_gives_every_answer_back() {
     let folder = tempfile::tempdir().expect("a folder");
     let state = state(&folder);
-    let mut sitting = Sitting::begin(&state);
+    let mut sitting = begin(&state);
     for line in ["1", "OQ-04", "1", "1"] {
         sitting.reply(line);
     }
@@ -155,7 +100,7 @@ fn a_folder_that_comes_back_is_written_again() {
     let folder = tempfile::tempdir().expect("a folder");
     let state = state(&folder);
     let away = folder.path().join("away");
-    let mut sitting = Sitting::begin(&state);
+    let mut sitting = begin(&state);
     for line in ["1", "OQ-04"] {
         sitting.reply(line);
     }

@@ -193,10 +193,13 @@ impl Floor<'_> {
     /// Saves a move, makes it, and shows what came of it.
     fn make(&mut self, what: Move) -> Result<(), Gone> {
         let deed = Deed::of(&what, self.world.book());
-        if let Err(error) = self.kept.add(deed, self.clock.now()) {
-            self.unsaved = Some(error);
-        } else {
-            self.unsaved = None;
+        self.unsaved = self.kept.add(deed, self.clock.now()).err();
+        if let Some(error) = &self.unsaved {
+            let words = format!(
+                "NOT SAVED: {error}. The run goes on in memory and is saved with the next move."
+            );
+            let page = Page::new(self.screen).para(&words).finish();
+            self.ask.say(&page);
         }
         let made = self.world.make(what.clone()).cloned();
         let page = match &made {
@@ -352,7 +355,7 @@ impl Floor<'_> {
             Strand::Return
         };
         let there = self.world.drill().line.idlers(strand).stations_m.len();
-        let label = format!("Which one, counted from the tail (1 to {there})?");
+        let label = format!("Which one from the tail (1 to {there})?");
         let Some(station) = self.number(&label, |text| {
             text.parse::<usize>()
                 .ok()
@@ -403,7 +406,7 @@ impl Floor<'_> {
     }
 
     fn wait(&mut self) -> Result<(), Gone> {
-        let turns = self.number("How many turns of the belt (1 to 200)?", |text| {
+        let turns = self.number("How many turns (1 to 200)?", |text| {
             text.parse::<u32>().ok().filter(|n| (1..=200).contains(n))
         })?;
         turns.map_or(Ok(()), |turns| self.make(Move::Wait(turns)))
@@ -426,7 +429,7 @@ impl Floor<'_> {
         else {
             return Ok(());
         };
-        let certainty = self.number("How certain, in per cent (0 to 100)?", |text| {
+        let certainty = self.number("How many per cent certain?", |text| {
             let text = text.trim_end_matches('%').trim_end();
             text.parse::<f64>()
                 .ok()

@@ -8,7 +8,7 @@ use crate::ask::{Ask, Farewell, Prompt, Reply, hear_signals};
 use crate::cli::{DrillArgs, RunArgs};
 use crate::commands::{Streams, asker, flags, say_store, setting};
 use crate::drill::record::{Begun, Record, Store};
-use crate::drill::{Done, Drill, World};
+use crate::drill::{Done, Drill, World, draw};
 use crate::exit::Exit;
 use crate::gauge::Gauge;
 use crate::kept::Kept;
@@ -38,13 +38,13 @@ pub(super) fn begin(
             }
             None => return unknown(room, name, streams),
         },
-        (None, Some(seed)) => match drawn(room, seed) {
-            Some(drill) => {
+        (None, Some(seed)) => match draw::fresh(&Diagnosis::new(&room.book), seed) {
+            Ok(drill) => {
                 let (ask, screen) = somebody(wanted.plain, &farewell, streams);
                 (drill, ask, screen)
             }
-            None => {
-                streams.complain("error: no drill can be drawn from this rule book: it has none of the causes that the model can carry.")?;
+            Err(why) => {
+                streams.complain(&format!("error: {why}"))?;
                 return Ok(Exit::Usage);
             }
         },
@@ -199,11 +199,6 @@ fn once_more(
         + &pages::again(screen, &world, record.ended.as_ref());
     streams.out.write_all(page.as_bytes())?;
     Ok(Exit::Done)
-}
-
-/// A drill that nobody wrote.
-fn drawn(_room: &Room, _seed: u32) -> Option<Drill> {
-    None
 }
 
 /// Which drill, from the list.

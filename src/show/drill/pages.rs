@@ -74,6 +74,8 @@ pub fn done(screen: Screen, known: &Known, step: &Step) -> String {
         Done::Running(turns) => {
             if step.what == Move::Restore {
                 points(&mut page, "Given back", &GIVE_BACK);
+            } else {
+                page.title("Watched");
             }
             page.para(&format!(
                 "Watched from outside for {} of the belt.",
@@ -82,7 +84,7 @@ pub fn done(screen: Screen, known: &Known, step: &Step) -> String {
         }
         Done::Measured(_) | Done::Advised => {}
         Done::Worked(found) => {
-            page.head("Done. What was found:");
+            page.title("Done. What was found");
             for (cause, was_there) in found {
                 page.item(
                     " - ",
@@ -96,12 +98,13 @@ pub fn done(screen: Screen, known: &Known, step: &Step) -> String {
             }
         }
         Done::Moved => {
-            page.para(
-                "Moved, marked and written down. What it does shows when the belt runs again.",
+            page.title("Moved").para(
+                "The old place is marked and written down. What it does shows when the belt runs again.",
             );
         }
         Done::Noted => {
-            page.para("Noted.");
+            page.title("Noted")
+                .para("It counts for the debrief. You may say something else later.");
         }
         Done::Declared {
             runs_true,
@@ -134,7 +137,8 @@ fn as_found(was_there: bool) -> &'static str {
 
 fn looked(page: &mut Page, known: &Known, symptom: SymptomAt, answer: Option<AnswerAt>) {
     let asked = &known.book().symptoms[symptom];
-    page.para_in(Ink::Faint, &known.fill(&asked.ask));
+    page.title("Seen")
+        .para_in(Ink::Faint, &known.fill(&asked.ask));
     match answer {
         Some(answer) => page.head(&known.fill(&asked.answers[answer].says)),
         None => page.para("That cannot be told on this conveyor."),
@@ -142,7 +146,7 @@ fn looked(page: &mut Page, known: &Known, symptom: SymptomAt, answer: Option<Ans
 }
 
 fn points(page: &mut Page, title: &str, points: &[Point]) {
-    page.head(title);
+    page.title(title);
     for point in points {
         let word = point.ask.split(':').next().unwrap_or_default();
         page.item(" - ", &format!("{word}: {}", point.means));
@@ -178,8 +182,7 @@ pub fn refused(screen: Screen, why: Refused, what: &Move) -> String {
             page.para("First lock out: stop, isolate, lock, tag, try, stored energy. It is counted as a safety fault; in life it could have been the last one.");
         }
         other => {
-            page.head("Not done.");
-            page.para(words(other));
+            page.title("Not done").para(words(other));
         }
     }
     page.finish()

@@ -227,8 +227,20 @@ fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
         page.para("A cause without a fix helps nobody. Write the fix:");
         page.line(Ink::Plain, &format!("  straybelt rules new fix {shown}"));
     }
-    page.para("See what it does to the cases:");
-    page.line(Ink::Plain, &format!("  straybelt rules test {shown}"));
+    let drill = path
+        .parent()
+        .is_some_and(|folder| folder.ends_with("drills"));
+    if let Some(id) = path.file_stem().filter(|_| drill) {
+        page.para("Run it:");
+        page.line(
+            Ink::Plain,
+            &format!("  straybelt drill run {} \\", id.display()),
+        );
+        page.line(Ink::Plain, &format!("    --rules {shown}"));
+    } else {
+        page.para("See what it does to the cases:");
+        page.line(Ink::Plain, &format!("  straybelt rules test {shown}"));
+    }
     streams.out.write_all(page.finish().as_bytes())?;
     Ok(Exit::Done)
 }
