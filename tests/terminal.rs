@@ -15,11 +15,15 @@ use rexpect::session::{PtySession, spawn_command};
 const PATIENCE_MS: u64 = 120_000;
 
 fn start(state: &Path, arguments: &str) -> PtySession {
+    start_with("diagnose", state, arguments)
+}
+
+fn start_with(command: &str, state: &Path, arguments: &str) -> PtySession {
     let mut shell = std::process::Command::new("sh");
     let program = env!("CARGO_BIN_EXE_straybelt");
     let state = state.display();
     shell.arg("-c").arg(format!(
-        "stty cols 40 rows 24; exec {program} diagnose --state {state} {arguments}"
+        "stty cols 40 rows 24; exec {program} {command} --state {state} {arguments}"
     ));
     shell
         .env_remove("COLUMNS")
@@ -150,11 +154,58 @@ fn no_line_is_wider_than_the_screen_and_nothing_is_drawn_twice() {
     }
 }
 
+#[test]
+fn a_run_of_a_drill_survives_a_kill_and_ctrl_c() {
+    let state = tempfile::tempdir().expect("a folder");
+    let mut session = start_with("drill run crooked-splice", state.path(), "");
+    // Past how it works, the briefing and the belt.
+    for page in ["How this works", "What you can take home", "from above"] {
+        session.exp_string(page).expect(page);
+        session.exp_string("Enter goes on").expect("it waits");
+        session.send_line("").expect("typed");
+    }
+    reply(&mut session, "What do you do?", "nonsense");
+    session
+        .exp_string("is not known here")
+        .expect("the helpful line");
+    session.send_line("7").expect("typed");
+    session.exp_string("STORED ENERGY").expect("the steps");
+    session
+        .exp_string("What do you do?")
+        .expect("the next choice");
+    session
+        .process_mut()
+        .kill(rexpect::process::Signal::SIGKILL)
+        .expect("killed");
+    drop(session);
+    assert!(kept(state.path(), "runs").contains("what: LockOut"));
+
+    let mut session = start_with("drill again 1", state.path(), "");
+    for _ in 0..2 {
+        session.exp_string("Enter goes on").expect("it waits");
+        session.send_line("").expect("typed");
+    }
+    session.exp_string("Locked out").expect("as it was left");
+    session.exp_string("letter: ").expect("its prompt");
+    session.send_control('c').expect("Ctrl-C");
+    session.exp_string("drill again 1").expect("how to go on");
+    let status = session.process().wait().expect("it ends");
+    assert!(
+        matches!(status, rexpect::process::WaitStatus::Exited(_, 130)),
+        "{status:?}"
+    );
+}
+
 fn the_visit(state: &Path) -> String {
-    let year = std::fs::read_dir(state.join("visits"))
+    kept(state, "visits")
+}
+
+/// The first record of a folder.
+fn kept(state: &Path, folder: &str) -> String {
+    let year = std::fs::read_dir(state.join(folder))
         .expect("a folder")
         .flatten()
         .next()
         .expect("a year");
-    std::fs::read_to_string(year.path().join("0001.ron")).expect("a visit")
+    std::fs::read_to_string(year.path().join("0001.ron")).expect("a record")
 }

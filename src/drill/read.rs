@@ -8,7 +8,7 @@ use super::parts::Parts;
 use super::plant;
 use super::written::{DrillEntry, HiddenEntry};
 use crate::conveyor::{self, Conveyor};
-use crate::mechanics::Line;
+use crate::mechanics::{Case, Line};
 use crate::problem::{Code, Problem, Report};
 use crate::reason::Applies;
 use crate::rulebook::ids::{self, Ids};
@@ -319,6 +319,12 @@ pub fn cures(book: &Book, cause: CauseAt) -> Vec<FixAt> {
 /// some hundredths of a second, so it is asked for by itself.
 pub fn run(drill: &Drill) -> Option<Problem> {
     let problem = |code, message: &str| Problem::at(code, drill.place.clone(), message);
+    let free = Case::new(&drill.line, &all_faults(drill)).is_ok_and(|case| !case.holds_a_place());
+    if free {
+        let message = "nothing holds this belt to a place: it would only drift";
+        let remedy = "give the conveyor a trough, or crowned pulleys";
+        return Some(problem(Code::NumberRange, message).help(remedy));
+    }
     match Belt::begin(&drill.line, &all_faults(drill)) {
         Err(wrong) => {
             let message = format!("{}: {}", wrong.part, wrong.what);

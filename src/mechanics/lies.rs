@@ -12,7 +12,7 @@ use super::steady::Steady;
 use super::travel::Loop;
 
 /// Fewest and most steps of one turn of the belt.
-const STEPS_A_TURN: (f64, f64) = (400.0, 2_500.0);
+const STEPS_A_TURN: (f64, f64) = (400.0, 2_100.0);
 /// Longest step, as a share of the shorter bending length.
 const STEP_SHARE: f64 = 0.1;
 /// Where the belt lies at one moment, and what is on the pulleys: all that the future hangs on.
