@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use super::Streams;
+use super::{Streams, flags};
 use crate::cli::{VisitsArgs, VisitsCommand};
 use crate::exit::Exit;
 use crate::rulebook::model::Book;
@@ -24,7 +24,13 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> io::Result<Exit> 
     };
     let screen = Screen::new(streams.width, streams.out_paint);
     let page = Store::usual(args.state.state.as_deref()).and_then(|store| match args.command {
-        None => list(screen, &book, &store, &SystemClock),
+        None => {
+            let again = flags(&[
+                ("--rules", args.book.rules.as_deref()),
+                ("--state", args.state.state.as_deref()),
+            ]);
+            list(screen, &book, &store, &SystemClock, &again)
+        }
         Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
     });
     match page {
@@ -36,7 +42,7 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> io::Result<Exit> 
     }
 }
 
-/// The list of visits.
+/// The list of visits. `again` are the flags that were named, to be named again.
 ///
 /// # Errors
 /// If the state folder cannot be read.
@@ -45,8 +51,15 @@ pub fn list(
     book: &Book,
     store: &Store,
     clock: &dyn Clock,
+    again: &str,
 ) -> Result<String, StoreError> {
-    Ok(past::visits(screen, book, &store.list()?, &clock.zone()))
+    Ok(past::visits(
+        screen,
+        book,
+        &store.list()?,
+        &clock.zone(),
+        again,
+    ))
 }
 
 /// One visit in full.

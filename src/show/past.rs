@@ -196,13 +196,19 @@ pub fn state_words(state: VisitState) -> &'static str {
     }
 }
 
-/// The list of visits.
-pub fn visits(screen: Screen, book: &Book, listing: &Listing, zone: &TimeZone) -> String {
+/// The list of visits. `again` are the flags that were named, to be named again.
+pub fn visits(
+    screen: Screen,
+    book: &Book,
+    listing: &Listing,
+    zone: &TimeZone,
+    again: &str,
+) -> String {
     let mut page = Page::new(screen);
     page.title("Visits");
     if listing.records.is_empty() {
         page.para("No visit yet. Begin one with:")
-            .line(Ink::Plain, "  straybelt diagnose");
+            .line(Ink::Plain, &format!("  straybelt diagnose{again}"));
     }
     for record in &listing.records {
         page.item(" - ", &one_line(record, zone));
@@ -219,12 +225,12 @@ pub fn visits(screen: Screen, book: &Book, listing: &Listing, zone: &TimeZone) -
             .para("See one in full, or go on with an open one, by its number:")
             .line(
                 Ink::Plain,
-                &format!("  straybelt visits show {}", newest.visit),
+                &format!("  straybelt visits show {}{again}", newest.visit),
             );
         if let Some(open) = open {
             page.line(
                 Ink::Plain,
-                &format!("  straybelt diagnose --resume {}", open.visit),
+                &format!("  straybelt diagnose --resume {}{again}", open.visit),
             );
         }
     }

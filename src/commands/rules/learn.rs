@@ -39,6 +39,13 @@ pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> io::Result<Exit> {
                 .take_if(|place| place.starts_with(load::BUILT_IN));
         });
     }
+    if let Some(named) = args.state.state.as_deref().filter(|named| !named.is_dir()) {
+        streams.complain(&format!(
+            "error: there is no folder {}, so there are no visits to learn from. Check what --state says.",
+            named.display()
+        ))?;
+        return Ok(Exit::State);
+    }
     let (records, bad) = match records(args) {
         Ok(read) => read,
         Err(error) => return say_store(&error, streams),
