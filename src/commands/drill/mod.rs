@@ -3,6 +3,7 @@
 mod choose;
 mod floor;
 mod run;
+mod ways;
 
 use std::io::{self, Write};
 

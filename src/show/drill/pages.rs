@@ -262,6 +262,25 @@ pub fn again(
     page.finish()
 }
 
+/// The question that straybelt would put, with why, and what has to be done before it can be looked at.
+pub fn advised(screen: Screen, known: &Known, symptom: SymptomAt, in_state: bool) -> String {
+    let asked = &known.book().symptoms[symptom];
+    let mut page = Page::new(screen);
+    page.title("straybelt would look next")
+        .head(&known.fill(&asked.ask))
+        .para(&known.fill(&asked.why));
+    match asked.state {
+        State::LockedOut if !in_state => {
+            page.para("It is looked at on a dead machine: lock out first.")
+        }
+        State::Running if !in_state => {
+            page.para("It is watched on the running belt: give it back first.")
+        }
+        _ => &mut page,
+    };
+    page.finish()
+}
+
 /// The causes that may be named, those not possible here left out.
 pub fn nameable(causes: &List<CauseAt, bool>) -> Vec<CauseAt> {
     let possible = causes.iter().filter(|(_, applies)| **applies);
