@@ -7,6 +7,7 @@ pub mod drill;
 mod form;
 mod gauge;
 mod new_file;
+mod output;
 mod paper;
 mod rules;
 mod scripted;

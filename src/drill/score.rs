@@ -33,6 +33,9 @@ pub struct Score {
     pub causes: Vec<Found>,
     /// Causes named that were not there, with the certainty stated.
     pub wrongly_named: Vec<(CauseAt, f64)>,
+    /// What was said, and whether it was so: each hidden cause with the certainty stated for it, 0 if it was never
+    /// named, and each cause that was named in vain.
+    pub stated: Vec<(f64, bool)>,
     /// How good the certainties were; nothing if there was nothing to be certain of.
     pub brier: Option<Brier>,
     /// Whether the belt runs true in the end.
@@ -72,6 +75,8 @@ pub struct Left {
     pub off: Size,
     /// The same against the edge room; for comparing, not for showing.
     pub off_share: f64,
+    /// What each tail bearing carries with everything in order, N.
+    pub in_order_n: f64,
     /// The left and the right tail bearing.
     pub bearings: [Bearing; 2],
     /// The pull in the return strand, N.
@@ -146,6 +151,7 @@ pub fn score(world: &World<'_>) -> Score {
             .collect(),
         wrongly_named,
         brier: brier(&stated),
+        stated,
         runs_true: world.runs_true(),
         all_cured: world.put_right().iter().all(|right| *right),
         left: left(world),
@@ -213,6 +219,7 @@ fn left(world: &World<'_>) -> Left {
     Left {
         off: Size::of(belt.worst_m(), line.edge_room_m()),
         off_share: belt.worst_share(line),
+        in_order_n,
         bearings: [bearing(now.left_n), bearing(now.right_n)],
         pull_n: belt.pull_n().1,
         needed_n: plant::needed_n(line),

@@ -1,6 +1,7 @@
 //! `straybelt drill`: practice runs.
 
 mod choose;
+mod debrief;
 mod floor;
 mod run;
 mod ways;
@@ -56,7 +57,7 @@ pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> io::Result<Exit> {
         DrillCommand::Again { run, plain } => {
             run::again(&room, &store, args, *run, *plain, streams)
         }
-        DrillCommand::Debrief(_) => Ok(Exit::Usage),
+        DrillCommand::Debrief(wanted) => debrief::debrief(&room, &store, wanted, streams),
         DrillCommand::New { .. } => Ok(Exit::Usage),
     }
 }

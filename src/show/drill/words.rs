@@ -192,7 +192,7 @@ impl<'d> Names<'d> {
                 "at {}: something pushes the belt toward {}, {}",
                 nth(strand, station),
                 self.side(left_n),
-                Quantity::of(Kind::Force, left_n.abs()).words(self.units)
+                self.force(left_n.abs())
             ),
         }
     }
@@ -259,7 +259,7 @@ impl<'d> Names<'d> {
                 nothing(),
             ),
             Move::Measure(gauge) => ("Measured: ", "measure: ", gauge.title.to_owned()),
-            Move::Work(fix) => ("Did: ", "do: ", self.sides.fill(&book.fixes[*fix].title)),
+            Move::Work(fix) => ("Did: ", "", self.sides.fill(&book.fixes[*fix].title)),
             Move::Shift { .. } => ("Shifted ", "shift ", self.moved(what)),
             Move::Screw { .. } => ("Turned ", "turn ", self.moved(what)),
             Move::Wait(turns) => (
@@ -324,6 +324,11 @@ impl<'d> Names<'d> {
 
     fn length(&self, size_m: f64) -> String {
         Quantity::of(Kind::Length, size_m.abs()).words(self.units)
+    }
+
+    /// A force or load, N, in the conveyor's units.
+    pub fn force(&self, size_n: f64) -> String {
+        Quantity::of(Kind::Force, size_n).words(self.units)
     }
 
     fn distance(&self, size_m: f64) -> String {
@@ -401,7 +406,7 @@ mod tests {
                 end: End::Tail,
                 skew_rad: 0.006 / line.take_up.bearing_centres_m
             }),
-            "tail pulley: WALKWAY bearing 6 mm nearer the head"
+            "tail pulley: WALKWAY bearing 6.0 mm nearer the head"
         );
         assert_eq!(
             says(Fault::Camber {
@@ -409,7 +414,7 @@ mod tests {
                 to_m: 30.0,
                 per_m: 8.0 * 0.04 / 400.0
             }),
-            "belt from 10 m to 30 m behind mark 0: bows 40 mm to WALKWAY in its middle"
+            "belt from 10.0 m to 30.0 m behind mark 0: bows 40 mm to WALKWAY in its middle"
         );
         assert_eq!(
             says(Fault::Screws {
@@ -432,7 +437,7 @@ mod tests {
         };
         assert_eq!(
             names.moved(&shift),
-            "the WALL end of carry idler 9 from the tail by 5 mm toward the tail"
+            "the WALL end of carry idler 9 from the tail by 5.0 mm toward the tail"
         );
         let screw = Move::Screw {
             side: moves::Side::Left,

@@ -10,13 +10,7 @@ const STYLE: &str = include_str!("handbook.css");
 
 /// The handbook.
 pub fn write(book: &Handbook) -> String {
-    let mut out = String::new();
-    let title = escape(&book.name);
-    let _ = write!(
-        out,
-        "<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n"
-    );
+    let mut out = opened(&book.name, &[]);
     title_page(&mut out, book);
     contents(&mut out, book);
     for (number, chapter) in book.chapters.iter().enumerate() {
@@ -40,8 +34,21 @@ pub fn write(book: &Handbook) -> String {
         }
         out.push_str("</section>\n");
     }
-    out.push_str("</body>\n</html>\n");
+    out.push_str(CLOSED);
     out
+}
+
+/// The end of a page.
+pub const CLOSED: &str = "</body>\n</html>\n";
+
+/// The head of a page with this title, and styles besides the handbook's own.
+pub fn opened(title: &str, styles: &[&str]) -> String {
+    let title = escape(title);
+    let more = styles.concat();
+    format!(
+        "<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>{title}</title>\n<style>\n{STYLE}{more}</style>\n</head>\n<body>\n"
+    )
 }
 
 /// Text made safe between tags and in attributes.
@@ -104,7 +111,8 @@ fn contents(out: &mut String, book: &Handbook) {
     out.push_str("</ol>\n</nav>\n");
 }
 
-fn sheet(out: &mut String, sheet: &Sheet) {
+/// Writes a sheet.
+pub fn sheet(out: &mut String, sheet: &Sheet) {
     for block in &sheet.blocks {
         match block {
             Block::Head {

@@ -1,0 +1,82 @@
+//! `straybelt drill debrief`: what a run was worth; of several runs, a class list.
+
+use std::io;
+
+use super::Room;
+use crate::cli::{DebriefArgs, DebriefFormat};
+use crate::commands::{Streams, output, refuse, say_store};
+use crate::drill::record::{Record, Store};
+use crate::drill::{Drill, World};
+use crate::exit::Exit;
+use crate::show::drill::debrief::{Debrief, class, html, json, text};
+use crate::show::page::Screen;
+use crate::visit::Diagnosis;
+
+/// Writes the debrief of a run, or the class list of several.
+///
+/// # Errors
+/// If standard output cannot be written.
+pub(super) fn debrief(
+    room: &Room,
+    store: &Store,
+    wanted: &DebriefArgs,
+    streams: &mut Streams,
+) -> io::Result<Exit> {
+    let mut numbers = Vec::new();
+    for run in &wanted.runs {
+        if !numbers.contains(run) {
+            numbers.push(*run);
+        }
+    }
+    let mut kept: Vec<(Record, Drill)> = Vec::new();
+    for run in numbers {
+        let record = match store.read(run) {
+            Ok(record) => record,
+            Err(error) => return say_store(&error, streams),
+        };
+        match record.drill(&room.book) {
+            Ok(drill) => kept.push((record, drill)),
+            Err(problems) => return refuse(&problems, streams),
+        }
+    }
+    let diagnosis = Diagnosis::new(&room.book);
+    let mut worlds: Vec<(&Record, World<'_>)> = Vec::new();
+    for (record, drill) in &kept {
+        let Some(world) = record.replay(drill, &diagnosis) else {
+            streams.complain(&format!(
+                "error: the belt of run {} cannot run any more. `straybelt rules check` tells why.",
+                record.run
+            ))?;
+            return Ok(Exit::Usage);
+        };
+        worlds.push((record, world));
+    }
+    let runs: Vec<Debrief<'_, '_>> = worlds
+        .iter()
+        .map(|(record, world)| Debrief::of(record, world))
+        .collect();
+    let screen = Screen::new(streams.width, streams.out_paint);
+    let (document, what) = match runs.as_slice() {
+        [run] => (one(run, wanted.format, screen), "the debrief"),
+        runs => (several(runs, wanted.format, screen), "the class list"),
+    };
+    output::deliver(&document, wanted.output.as_deref(), what, streams)
+}
+
+/// One run in full.
+fn one(run: &Debrief<'_, '_>, format: DebriefFormat, screen: Screen) -> String {
+    match format {
+        DebriefFormat::Text => text::write(screen, run),
+        DebriefFormat::Json => json::write(run),
+        DebriefFormat::Html => html::write(run),
+    }
+}
+
+/// Several runs, a row for each.
+fn several(runs: &[Debrief<'_, '_>], format: DebriefFormat, screen: Screen) -> String {
+    match format {
+        DebriefFormat::Text => class::text(screen, runs),
+        DebriefFormat::Json => class::json(runs),
+        DebriefFormat::Html => class::html(runs),
+    }
+}

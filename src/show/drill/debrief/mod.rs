@@ -1,0 +1,82 @@
+//! What is shown after a run: what it was worth, where the minutes went, what is left on the belt.
+//!
+//! The words stand once, as sheets ([`told`]); they are laid out as text ([`text`]) and as one page for a browser
+//! ([`html`], with its [`pictures`]). [`json`] has every figure; [`class`] sets several runs side by side.
+//! How far the belt is off is told in words or drawn without a scale.
+
+pub mod class;
+pub mod html;
+pub mod json;
+mod path;
+mod pictures;
+pub mod text;
+mod told;
+mod why;
+
+use crate::drill::World;
+use crate::drill::record::{Ended, Record};
+use crate::drill::score::{Found, Score, score};
+use crate::mechanics::Size;
+use crate::show::drill::words::Names;
+
+/// A cause that was stated with at least this certainty was found, or wrongly named, 0..1.
+const NAMED: f64 = 0.5;
+
+/// A run with its score and its words.
+#[derive(Debug)]
+pub struct Debrief<'r, 'd> {
+    record: &'r Record,
+    world: &'r World<'d>,
+    score: Score,
+    names: Names<'d>,
+}
+
+impl<'r, 'd> Debrief<'r, 'd> {
+    /// Of a run as it is kept, made again.
+    pub fn of(record: &'r Record, world: &'r World<'d>) -> Self {
+        Self {
+            record,
+            world,
+            score: score(world),
+            names: Names::of(world.drill()),
+        }
+    }
+
+    /// Whether the learner ended it.
+    fn is_over(&self) -> bool {
+        self.world.over().is_some()
+    }
+
+    /// Whether it ended with a true belt and nothing hidden left.
+    fn is_solved(&self) -> bool {
+        self.is_over() && self.score.runs_true && self.score.all_cured
+    }
+
+    /// Whether it came out as it was kept; a run that goes on has nothing to differ from.
+    fn as_kept(&self) -> bool {
+        let now = Ended::of(self.world);
+        self.record.ended.is_none_or(|kept| kept == now)
+    }
+
+    /// Hidden causes that were found.
+    fn found(&self) -> usize {
+        let causes = self.score.causes.iter();
+        causes.filter(|found| was_found(found)).count()
+    }
+
+    /// How far the belt was off when it was so much of its edge room.
+    fn size(&self, off_share: f64) -> Size {
+        let room_m = self.world.drill().line.edge_room_m();
+        Size::of(off_share * room_m.max(0.005), room_m)
+    }
+
+    /// Minutes that the rest would take now.
+    fn minutes_to_do(&self) -> f64 {
+        self.world.best().minutes
+    }
+}
+
+/// Whether the learner named it with more certainty than not.
+fn was_found(found: &Found) -> bool {
+    found.certainty.is_some_and(|certainty| certainty >= NAMED)
+}
