@@ -13,6 +13,7 @@ use super::factors::Likelihood;
 use super::subsets::Subsets;
 use super::sums::Sums;
 use super::symmetric::{symmetric, symmetric_without_each};
+use super::ways::Ways;
 use crate::rulebook::index::{CauseAt, List, Place};
 
 /// Beyond so many tied causes the unlikeliest are set aside when outcomes of work tie everything.
@@ -98,12 +99,10 @@ impl Belief {
         }
         log += rescale(&mut weights);
         if outcomes {
-            let mut present_now = Vec::new();
+            let mut ways = Ways::of(&evidence.work, &tied);
             subsets.for_each(|members, at| {
-                present_now.clear();
-                present_now.extend(members.iter().filter_map(|&m| tied.get(m)).copied());
-                if let Some(weight) = weights.get_mut(at) {
-                    *weight *= evidence.work.chance(&present_now);
+                if let Some(weight) = weights.get_mut(at).filter(|weight| **weight > 0.0) {
+                    *weight *= ways.chance(members);
                 }
             });
         }
@@ -201,13 +200,14 @@ impl Belief {
         }
         let odds_of = |member: usize| odds.get(member).copied().unwrap_or(1.0);
         let mut chances = layout.unfold(1.0, |product, member| product * odds_of(member));
-        let size_of = |subsets: &Subsets, place: usize| {
-            (1..=self.max)
-                .filter(|size| place >= subsets.of_size(*size).start)
-                .count()
+        let sizes = |subsets: &Subsets| -> Vec<usize> {
+            let places = |size| std::iter::repeat_n(size, subsets.of_size(size).len());
+            (0..=subsets.most()).flat_map(places).collect()
         };
+        let (sizes, tied_sizes) = (sizes(&layout), sizes(&tied_layout));
         layout.project(&tied_layout, &position, |place, at| {
-            let free = size_of(&layout, place) - size_of(&tied_layout, at);
+            let size = |sizes: &[usize], place: usize| sizes.get(place).copied().unwrap_or(0);
+            let free = size(&sizes, place) - size(&tied_sizes, at);
             let chance = by_free.get(free).and_then(|chances| chances.get(at));
             if let Some(slot) = chances.get_mut(place) {
                 *slot = (*slot * chance.copied().unwrap_or(0.0)).max(0.0);

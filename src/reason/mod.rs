@@ -19,6 +19,7 @@ mod sums;
 mod symmetric;
 mod table;
 mod turned;
+mod ways;
 mod work;
 
 pub use applies::{Applies, Facts, Truth, truth};

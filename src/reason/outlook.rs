@@ -5,6 +5,7 @@ use super::engine::{Engine, Question};
 use super::evidence::Evidence;
 use super::members::Members;
 use super::subsets::Subsets;
+use super::ways::Ways;
 use crate::rulebook::index::{CauseAt, List, SymptomAt};
 
 /// Of a very large book only so many causes are planned for; the rest counts as not cured.
@@ -44,6 +45,7 @@ impl Outlook {
         floor: f64,
     ) -> Self {
         let mut standings = Vec::new();
+        let mut ways = Ways::of(&evidence.work, scope);
         Subsets::new(scope.len(), belief.most()).for_each(|members, at| {
             let chance = chances.get(at).copied().unwrap_or(0.0);
             if chance < floor || chance <= 0.0 {
@@ -63,7 +65,7 @@ impl Outlook {
                 return;
             }
             let mut split: Vec<(usize, f64)> = Vec::new();
-            evidence.work.split(&present, |bits, weight| {
+            ways.split(members, |bits, weight| {
                 match split.iter_mut().find(|(known, _)| *known == bits) {
                     Some((_, sum)) => *sum += weight,
                     None => split.push((bits, weight)),

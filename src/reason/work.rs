@@ -4,6 +4,7 @@
 //! counts. So each cause carries one draw `u`, and is cured by the first batch whose best chance so far
 //! reaches it. An outcome speaks of the whole work so far, against the start of the visit.
 
+use super::ways::Ways;
 use crate::rulebook::index::CauseAt;
 
 /// What the work brought to light.
@@ -66,7 +67,7 @@ impl Work {
 
     /// Best chance of cure so far for a cause, after all batches.
     pub fn cured(&self, cause: CauseAt) -> f64 {
-        self.chances(cause).last().copied().unwrap_or(0.0)
+        self.chances(cause).last().unwrap_or(0.0)
     }
 
     /// The causes that some batch may have cured, sorted.
@@ -76,43 +77,9 @@ impl Work {
 
     /// Chance of the outcomes reported, split by which of the causes present remain: calls
     /// `each(bits of the remaining members, chance)`, where the chance includes that of the outcomes.
-    pub fn split(&self, present: &[CauseAt], mut each: impl FnMut(usize, f64)) {
-        let chances: Vec<Vec<f64>> = present.iter().map(|&c| self.chances(c)).collect();
-        let never = self.batches.len();
-        let mut cured_in = vec![0; present.len()];
-        loop {
-            let mut weight = 1.0;
-            let mut remaining = 0;
-            for (i, (&batch, chances)) in cured_in.iter().zip(&chances).enumerate() {
-                let up_to = |b: usize| chances.get(b).copied().unwrap_or(1.0);
-                let before = if batch == 0 { 0.0 } else { up_to(batch - 1) };
-                weight *= up_to(batch) - before;
-                if batch == never {
-                    remaining |= 1 << i;
-                }
-            }
-            if weight > 0.0 {
-                for (b, batch) in self.batches.iter().enumerate() {
-                    let cured = cured_in.iter().filter(|&&in_batch| in_batch <= b).count();
-                    weight *= batch
-                        .outcome
-                        .map_or(1.0, |o| self.report(o, cured, present.len()));
-                }
-                each(remaining, weight);
-            }
-            let mut turned = false;
-            for batch in &mut cured_in {
-                *batch += 1;
-                if *batch <= never {
-                    turned = true;
-                    break;
-                }
-                *batch = 0;
-            }
-            if !turned {
-                break;
-            }
-        }
+    pub fn split(&self, present: &[CauseAt], each: impl FnMut(usize, f64)) {
+        let places: Vec<usize> = (0..present.len()).collect();
+        Ways::of(self, present).split(&places, each);
     }
 
     /// Chance of the outcomes reported if these causes were present at the start.
@@ -123,33 +90,13 @@ impl Work {
     }
 
     /// Best chance so far after each batch.
-    fn chances(&self, cause: CauseAt) -> Vec<f64> {
-        let mut best = 0.0_f64;
-        self.batches
-            .iter()
-            .map(|batch| {
-                let here = batch
-                    .cures
-                    .iter()
-                    .find(|(c, _)| *c == cause)
-                    .map_or(0.0, |(_, p)| *p);
-                best = best.max(here);
-                best
-            })
-            .collect()
-    }
-
-    fn report(&self, said: Outcome, cured: usize, present: usize) -> f64 {
-        let actual = match cured {
-            n if n == present => Outcome::True,
-            0 => Outcome::NoChange,
-            _ => Outcome::Better,
-        };
-        match said {
-            Outcome::Worse => 1.0,
-            said if said == actual => 1.0 - self.wrong,
-            _ => self.wrong / 2.0,
-        }
+    pub(super) fn chances(&self, cause: CauseAt) -> impl Iterator<Item = f64> {
+        self.batches.iter().scan(0.0_f64, move |best, batch| {
+            let mut cures = batch.cures.iter();
+            let here = cures.find(|(c, _)| *c == cause).map_or(0.0, |(_, p)| *p);
+            *best = best.max(here);
+            Some(*best)
+        })
     }
 }
 
