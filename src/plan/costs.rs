@@ -3,32 +3,63 @@
 use std::collections::HashMap;
 use std::hash::{BuildHasherDefault, Hasher};
 
-use super::order::{Orders, bit, mask};
+use super::order::{Orders, bit};
 use super::problem::{Problem, Sequence};
 use super::sets::Sets;
+
+/// As much may be lost in the digits of what is left uncured, and more.
+const LOST: f64 = 1e-10;
 
 /// Works out costs of orders. What is left uncured depends on the set of fixes done and nothing else, and
 /// orders that are much alike pass through the same sets, so it is kept for every set met.
 pub(super) struct Costs<'p> {
     problem: &'p Problem,
-    orders: &'p Orders,
     sets: &'p Sets,
+    /// What counts of each fix.
+    fixes: Vec<Fix>,
     known: HashMap<u128, f64, BuildHasherDefault<Mixer>>,
     cured: Vec<f64>,
-    /// Chance that something is left before each fix of the order, and at its end.
-    left: Vec<f64>,
+    /// The order looked at.
+    row: Vec<Fix>,
+    /// What is left before each fix of the order.
+    left: Vec<Left>,
     /// Least cost to go from each fix of the order, and where the batch that begins there ends.
     best: Vec<(f64, usize)>,
 }
 
+/// A fix where it stands in an order.
+#[derive(Clone, Copy, Default)]
+struct Fix {
+    minutes: f64,
+    locked: bool,
+    bit: u128,
+    needs: u128,
+}
+
+/// Chance that something is left before a fix of an order.
+#[derive(Clone, Copy)]
+struct Left {
+    chance: f64,
+    /// Whether that is known; otherwise it is so much or more.
+    known: bool,
+}
+
 impl<'p> Costs<'p> {
-    pub(super) fn new(problem: &'p Problem, orders: &'p Orders, sets: &'p Sets) -> Self {
+    pub(super) fn new(problem: &'p Problem, orders: &Orders, sets: &'p Sets) -> Self {
+        let fixes = problem.fixes.iter().zip(&orders.needs).enumerate();
+        let fixes = fixes.map(|(number, (fix, &needs))| Fix {
+            minutes: fix.minutes,
+            locked: fix.locked,
+            bit: bit(number),
+            needs,
+        });
         Self {
             problem,
-            orders,
             sets,
+            fixes: fixes.collect(),
             known: HashMap::default(),
             cured: vec![0.0; problem.causes],
+            row: Vec::new(),
             left: Vec::new(),
             best: Vec::new(),
         }
@@ -36,50 +67,92 @@ impl<'p> Costs<'p> {
 
     /// The least cost of an order that keeps `after` and `needs`.
     pub(super) fn of(&mut self, order: &[usize]) -> f64 {
-        let mut done = 0;
-        self.left.clear();
-        for &fix in order {
-            let left = self.uncured(done);
-            self.left.push(left);
-            done |= bit(fix);
-        }
-        let end = self.uncured(done);
-        self.least(order, end)
+        let cost = self.of_less(order, 0, f64::INFINITY);
+        cost.unwrap_or(f64::INFINITY)
     }
 
     /// The same where it is less than `limit`. Mostly it is not, and what is left at the end and where it is
-    /// known already tells enough: on the way as much is left, or more. The fixes `out` are those that an
-    /// order costed before held besides, since as much is left without them, or more.
+    /// known already tells enough: on the way as much is left, or more. Where that does not tell, it is
+    /// worked out for the batches that would be best, until they are the best of what is sure. The fixes
+    /// `out` are those that an order costed before held besides, since as much is left without them, or
+    /// more.
     pub(super) fn of_less(&mut self, order: &[usize], out: u128, limit: f64) -> Option<f64> {
-        let end = self.uncured(mask(order));
+        self.row.clear();
+        let fix = |number: &usize| self.fixes.get(*number).copied().unwrap_or_default();
+        self.row.extend(order.iter().map(fix));
         let mut done = 0;
         self.left.clear();
-        for &fix in order {
-            let known = [done, done | out].map(|done| self.known.get(&done).copied());
-            let left = known.into_iter().flatten().fold(end, f64::max);
-            self.left.push(left);
-            done |= bit(fix);
+        for fix in &self.row {
+            let known = self.known.get(&done).copied();
+            let bound = || {
+                self.known
+                    .get(&(done | out))
+                    .map_or(0.0, |left| left - LOST)
+            };
+            self.left.push(Left {
+                chance: known.unwrap_or_else(bound),
+                known: known.is_some(),
+            });
+            done |= fix.bit;
         }
-        if self.least(order, end) >= limit {
-            return None;
+        let end = self.uncured(done);
+        self.raise_before(order.len(), end);
+        loop {
+            let cost = self.least(end);
+            if cost >= limit {
+                return None;
+            }
+            if self.sure_of_best() {
+                return Some(cost);
+            }
         }
-        Some(self.of(order)).filter(|cost| *cost < limit)
     }
 
-    /// The least cost of an order when what is left before each fix is put down, and `end` is left after.
-    fn least(&mut self, order: &[usize], end: f64) -> f64 {
-        let n = order.len();
+    /// Before the fixes up to this place at least as much is left as there.
+    fn raise_before(&mut self, place: usize, left: f64) {
+        let mut least = left;
+        for left in self.left.iter_mut().take(place).rev() {
+            if !left.known {
+                left.chance = left.chance.max(least - LOST);
+            }
+            least = least.max(left.chance);
+        }
+    }
+
+    /// Whether all that the cost of the best batches hangs on is known. What was not is worked out.
+    fn sure_of_best(&mut self) -> bool {
+        let mut sure = true;
+        let mut at = 0;
+        while let Some(&Left { known, .. }) = self.left.get(at) {
+            if !known {
+                let before = self.row.iter().take(at);
+                let chance = self.uncured(before.fold(0, |done, fix| done | fix.bit));
+                if let Some(left) = self.left.get_mut(at) {
+                    (left.chance, left.known) = (chance, true);
+                }
+                self.raise_before(at, chance);
+                sure = false;
+            }
+            match self.best.get(at) {
+                Some(&(_, end)) if end > at => at = end,
+                _ => break,
+            }
+        }
+        sure
+    }
+
+    /// The least cost of the order in hand when what is left before each fix is put down, and `end` is left
+    /// after.
+    fn least(&mut self, end: f64) -> f64 {
+        let n = self.row.len();
         self.best.clear();
         let give_up = self.problem.give_up;
-        self.best.extend(
-            self.left
-                .iter()
-                .enumerate()
-                .map(|(i, left)| (left * give_up, i)),
-        );
+        let left = self.left.iter().enumerate();
+        self.best
+            .extend(left.map(|(i, left)| (left.chance * give_up, i)));
         self.best.push((end * give_up, n));
         for begin in (0..n).rev() {
-            self.cut_from(begin, order);
+            self.cut_from(begin);
         }
         self.best.first().map_or(0.0, |best| best.0)
     }
@@ -99,32 +172,29 @@ impl<'p> Costs<'p> {
     }
 
     /// The best batch that begins here, when what follows is known.
-    fn cut_from(&mut self, begin: usize, order: &[usize]) {
+    fn cut_from(&mut self, begin: usize) {
         let (here, after) = self.best.split_at_mut(begin + 1);
-        let (Some(here), Some(&left)) = (here.last_mut(), self.left.get(begin)) else {
+        let fixes = self.row.get(begin..).unwrap_or(&[]);
+        let (Some(here), Some(left), Some(first)) =
+            (here.last_mut(), self.left.get(begin), fixes.first())
+        else {
             return;
         };
-        let fix = |number: usize| self.problem.fixes.get(number);
-        let locked = order
-            .get(begin)
-            .and_then(|&f| fix(f))
-            .is_some_and(|f| f.locked);
+        let locked = first.locked;
         let mut minutes = self.problem.set_up(locked, begin == 0) + self.problem.restart_and_watch;
         let mut batch = 0_u128;
-        for ((end, &number), after) in order.iter().enumerate().skip(begin).zip(after) {
-            let Some(fix) = fix(number) else { break };
-            let needs = self.orders.needs.get(number).copied().unwrap_or(0);
-            if fix.locked != locked || needs & batch != 0 {
+        for ((fix, after), end) in fixes.iter().zip(after).zip(begin + 1..) {
+            if fix.locked != locked || fix.needs & batch != 0 {
                 break;
             }
             minutes += fix.minutes;
-            batch |= bit(number);
-            let here_alone = left * minutes;
+            batch |= fix.bit;
+            let here_alone = left.chance * minutes;
             if here_alone >= here.0 {
                 break;
             }
             if here_alone + after.0 < here.0 {
-                *here = (here_alone + after.0, end + 1);
+                *here = (here_alone + after.0, end);
             }
         }
     }
@@ -210,6 +280,14 @@ mod tests {
                 orders.settle(&mut order);
                 let expected = cheapest(&problem, &order);
                 close(costs.of(&order), expected, &format!("case {case}"));
+                // Whether much is known already or nothing.
+                let mut fresh = Costs::new(&problem, &orders, &sets);
+                for costs in [&mut fresh, &mut costs] {
+                    let dearer = costs.of_less(&order, 0, expected - 1e-6);
+                    assert_eq!(dearer, None, "case {case}: not less than that");
+                    let cost = costs.of_less(&order, 0, expected + 1e-6);
+                    close(cost.unwrap_or(f64::NAN), expected, "less than that");
+                }
                 let (cost, sequence) = costs.cut(&order);
                 close(cost, expected, "the same");
                 assert!(problem.allows(&sequence), "case {case}: {sequence:?}");

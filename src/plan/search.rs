@@ -177,9 +177,10 @@ impl Search<'_> {
         if self.trial == self.order || !self.tried.insert(hasher.finish()) {
             return false;
         }
-        let cost = self.costs.of(&self.trial);
-        let better = cost < self.cost - BETTER;
-        if better {
+        let limit = self.cost - BETTER;
+        let cost = self.costs.of_less(&self.trial, 0, limit);
+        let better = cost.is_some();
+        if let Some(cost) = cost {
             self.cost = cost;
             std::mem::swap(&mut self.order, &mut self.trial);
         }
