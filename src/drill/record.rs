@@ -84,7 +84,8 @@ pub struct Stamped {
     pub what: Deed,
 }
 
-/// A move in the words of the file: ids of the rule book.
+/// A move in the words of the file: ids of the rule book. Lengths stay as the move has them: scaled to
+/// millimetres and back some would not be the same to the last bit.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[expect(missing_docs, reason = "each is the move of that name")]
@@ -104,11 +105,11 @@ pub enum Deed {
         strand: OfStrand,
         station: usize,
         end: OfSide,
-        ahead_mm: f64,
+        ahead_m: f64,
     },
     Screw {
         side: OfSide,
-        out_mm: f64,
+        out_m: f64,
     },
     Wait {
         turns: u32,
@@ -273,11 +274,11 @@ impl Deed {
                 },
                 station: station + 1,
                 end: end.into(),
-                ahead_mm: 1e3 * ahead_m,
+                ahead_m,
             },
             Move::Screw { side, out_m } => Self::Screw {
                 side: side.into(),
-                out_mm: 1e3 * out_m,
+                out_m,
             },
             Move::Wait(turns) => Self::Wait { turns },
             Move::Advice => Self::Advice,
@@ -301,7 +302,7 @@ impl Deed {
                 strand,
                 station,
                 end,
-                ahead_mm,
+                ahead_m,
             } => Move::Shift {
                 strand: match strand {
                     OfStrand::Carry => Strand::Carry,
@@ -309,11 +310,11 @@ impl Deed {
                 },
                 station: station.checked_sub(1)?,
                 end: (*end).into(),
-                ahead_m: 1e-3 * ahead_mm,
+                ahead_m: *ahead_m,
             },
-            Self::Screw { side, out_mm } => Move::Screw {
+            Self::Screw { side, out_m } => Move::Screw {
                 side: (*side).into(),
-                out_m: 1e-3 * out_mm,
+                out_m: *out_m,
             },
             Self::Wait { turns } => Move::Wait(*turns),
             Self::Advice => Move::Advice,
