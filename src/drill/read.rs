@@ -94,6 +94,11 @@ impl Reader<'_> {
         for text in entry.aims.iter().chain(&entry.talk) {
             self.words(text);
         }
+        if entry.aims.is_empty() {
+            let message = "the drill has no aims";
+            let remedy = "say what the learner is to take home";
+            self.add(Code::EmptyText, entry.id.span, message, remedy);
+        }
         let conveyor = self.conveyor(entry.conveyor);
         let line = plant::line(&conveyor);
         if let Err(wrong) = line.check() {
