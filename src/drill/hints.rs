@@ -33,10 +33,7 @@ pub fn answer(
         "end-pulley-short-side" => Some(sided(parts.nearer(), TELL_RAD, "equal")),
         // The bearing that is further out stands further from the other end.
         "slack-side" => Some(sided(-parts.screws(), TELL_M, "equal")),
-        "heavy-side" => {
-            let off_m = parts.largest(load);
-            (off_m.abs() >= TELL_M).then(|| sided(off_m, TELL_M, "centred"))
-        }
+        "heavy-side" => Some(sided(parts.largest(load), TELL_M, "centred")),
         "wind-from" => {
             let push = parts.largest(wind);
             // It blows from the side that it pushes away from.

@@ -22,7 +22,7 @@ pub const MOST_SCREW_M: f64 = 0.080;
 pub const MOST_WAIT: u32 = 200;
 
 /// Something a learner does.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Move {
     /// Answer a question of the book by looking or listening.
     Look(SymptomAt),

@@ -184,7 +184,8 @@ impl Reader<'_> {
         } else {
             own
         };
-        if !yields_to.iter().any(|fix| self.may_be_done(conveyor, *fix)) {
+        let all_known = entry.yields_to.is_empty() || yields_to.len() == entry.yields_to.len();
+        if all_known && !yields_to.iter().any(|fix| self.may_be_done(conveyor, *fix)) {
             let message = format!(
                 "nothing that may be done on this conveyor takes `{}` away",
                 entry.cause.text

@@ -202,7 +202,7 @@ fn left(world: &World<'_>) -> Left {
         .bearings()
         .and_then(Rolling::named)
         .unwrap_or(Rolling::Roller);
-    let now = belt.loads();
+    let (left_n, right_n) = world.bearings_n();
     // With everything in order both carry the same.
     let in_order_n = Belt::begin(line, &[]).map_or(line.ret.tension_n, |belt| {
         0.5 * (belt.loads().left_n + belt.loads().right_n)
@@ -220,7 +220,7 @@ fn left(world: &World<'_>) -> Left {
         off: Size::of(belt.worst_m(), line.edge_room_m()),
         off_share: belt.worst_share(line),
         in_order_n,
-        bearings: [bearing(now.left_n), bearing(now.right_n)],
+        bearings: [bearing(left_n), bearing(right_n)],
         pull_n: belt.pull_n().1,
         needed_n: plant::needed_n(line),
     }

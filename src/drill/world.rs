@@ -13,7 +13,7 @@ use super::moves::{
 use super::{plant, read};
 use crate::conveyor::State;
 use crate::gauge::Gauge;
-use crate::mechanics::{Case, Fault, Strand};
+use crate::mechanics::{Case, Fault, Strand, just_after_screws};
 use crate::reason::{Applies, Engine};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::Book;
@@ -42,6 +42,8 @@ pub struct World<'d> {
     shifts: BTreeMap<(usize, usize), f64>,
     /// Left and right, out from where they stood, m.
     screws: (f64, f64),
+    /// The same when the belt last ran.
+    screws_run: (f64, f64),
     machine: Machine,
     restarts: u32,
     minutes: f64,
@@ -113,6 +115,7 @@ impl<'d> World<'d> {
             gone: vec![false; drill.hidden.len()],
             shifts: BTreeMap::new(),
             screws: (0.0, 0.0),
+            screws_run: (0.0, 0.0),
             machine: Machine::Running,
             restarts: 0,
             minutes: 0.0,
@@ -141,7 +144,7 @@ impl<'d> World<'d> {
             if *refused == Refused::Moving {
                 self.faults_made.push(SafetyFault {
                     after: self.steps.len(),
-                    what: what.clone(),
+                    what,
                 });
             }
         })?;
@@ -149,7 +152,7 @@ impl<'d> World<'d> {
         let (done, minutes) = self.carry_out(&what)?;
         self.minutes += minutes;
         let regret = minutes + self.best().minutes - before;
-        let loads = self.belt.loads();
+        let bearings_n = self.bearings_n();
         self.steps.push(Step {
             what,
             done,
@@ -157,7 +160,7 @@ impl<'d> World<'d> {
             regret,
             off_share: self.belt.worst_share(&self.drill.line),
             runs_true: self.runs_true(),
-            bearings_n: (loads.left_n, loads.right_n),
+            bearings_n,
         });
         self.steps.last().ok_or(Refused::Over)
     }
@@ -367,6 +370,7 @@ impl<'d> World<'d> {
             .after(&self.drill.line, &faults, turns)
             .map_err(|_| Refused::BeyondModel)?;
         self.restarts += 1;
+        self.screws_run = self.screws;
         self.look_round();
         Ok(())
     }
@@ -559,6 +563,21 @@ impl<'d> World<'d> {
     /// The belt at the start.
     pub fn start(&self) -> &Belt {
         &self.start
+    }
+
+    /// What the left and the right tail bearing carry now, N: as the belt last ran, and what the screws turned since
+    /// have done at once.
+    pub fn bearings_n(&self) -> (f64, f64) {
+        let line = &self.drill.line;
+        let loads = self.belt.loads();
+        let at = |(left_m, right_m): (f64, f64)| just_after_screws(line, left_m, right_m);
+        match (at(self.screws_run), at(self.screws)) {
+            (Ok(before), Ok(now)) if self.screws != self.screws_run => (
+                loads.left_n + now.left_n - before.left_n,
+                loads.right_n + now.right_n - before.right_n,
+            ),
+            _ => (loads.left_n, loads.right_n),
+        }
     }
 
     /// What anybody would answer now; nothing where a question does not apply.

@@ -59,6 +59,11 @@ impl Wrong {
     }
 }
 
+/// A number to four places: more would only show how it was reckoned.
+fn short(value: f64) -> f64 {
+    (value * 1e4).round() / 1e4
+}
+
 /// What a number may be: from the first to the second, in `unit`.
 pub(super) fn within(
     part: &dyn fmt::Display,
@@ -79,7 +84,12 @@ pub(super) fn within(
         return Err(Wrong::new(
             Reason::OutOfBounds,
             part,
-            format!("the {what} is {value} {unit}; the model goes from {least} to {most} {unit}"),
+            format!(
+                "the {what} is {} {unit}; the model goes from {} to {} {unit}",
+                short(value),
+                short(least),
+                short(most)
+            ),
             "Check the number and its unit.",
         ));
     }

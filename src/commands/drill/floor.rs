@@ -190,7 +190,7 @@ impl Floor<'_> {
             let page = Page::new(self.screen).para(&words).finish();
             self.ask.say(&page);
         }
-        let made = self.world.make(what.clone()).cloned();
+        let made = self.world.make(what).cloned();
         let page = match &made {
             Ok(step) => self.known(|known| pages::done(self.screen, known, step)),
             Err(refused) => pages::refused(self.screen, *refused, &what),

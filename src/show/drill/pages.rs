@@ -225,7 +225,7 @@ pub fn so_far(screen: Screen, world: &World<'_>, words: &dyn Fn(&Move) -> String
     let mut minutes = 0.0;
     for step in world.steps() {
         minutes += step.minutes;
-        page.item(&format!("{:>4.0}  ", minutes), &words(&step.what));
+        page.item(&format!("{minutes:>4.0}  "), &words(&step.what));
     }
     if !world.steps().is_empty() {
         page.para_in(Ink::Faint, "In front: minutes gone.");
