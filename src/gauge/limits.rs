@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::conveyor::quantity::{Kind, Quantity};
+use crate::conveyor::quantity::{self, Kind, Quantity, Units};
+use crate::conveyor::{Conveyor, SiteLimit};
 
 /// What a number rests on. A number is never shown without it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -75,7 +76,62 @@ pub struct Setting {
     pub limits: BTreeMap<&'static str, Quantity>,
 }
 
+/// Why a limit of the site's own is not used.
+#[derive(Debug, Clone)]
+pub enum Unfit {
+    /// No gauge has a limit of that name.
+    Unknown,
+    /// The limit of that name has no such size.
+    Size(&'static Shipped, Amount),
+}
+
+/// What is wrong with the size of a limit.
+#[derive(Debug, Clone, thiserror::Error)]
+pub enum Amount {
+    /// It is no such quantity.
+    #[error("{0}")]
+    Refused(#[from] quantity::Refused),
+    /// It is nothing or less.
+    #[error("a limit is more than nothing")]
+    Nothing,
+}
+
+impl Shipped {
+    /// A limit of the site's own: the one that it takes the place of, and its size.
+    ///
+    /// # Errors
+    /// Why it is not used.
+    pub fn own(own: &SiteLimit, units: Units) -> Result<(&'static Self, Quantity), Unfit> {
+        let mut all = ALL.iter().copied().flatten();
+        let limit = all.find(|limit| limit.id == own.id).ok_or(Unfit::Unknown)?;
+        match quantity::read(&own.size, limit.kind, units) {
+            Ok(size) if size.si() > 0.0 => Ok((limit, size)),
+            Ok(_) => Err(Unfit::Size(limit, Amount::Nothing)),
+            Err(refused) => Err(Unfit::Size(limit, refused.into())),
+        }
+    }
+}
+
 impl Setting {
+    /// The setting on a conveyor. Limits of the site's own that cannot be used are left out.
+    pub fn of(conveyor: &Conveyor) -> Self {
+        let units = conveyor.units().unwrap_or_default();
+        let bearings = conveyor.bearings().map(|bearings| ("bearings", bearings));
+        let own = conveyor.limits().iter();
+        Self {
+            facts: conveyor.known().chain(bearings).collect(),
+            dimensions: conveyor
+                .dimensions()
+                .known()
+                .map(|(dimension, size)| (dimension.path, size))
+                .collect(),
+            limits: own
+                .filter_map(|own| Shipped::own(own, units).ok())
+                .map(|(limit, size)| (limit.id, size))
+                .collect(),
+        }
+    }
+
     /// A fact of the conveyor, if it is known.
     pub fn fact(&self, key: &str) -> Option<&'static str> {
         self.facts

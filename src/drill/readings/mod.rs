@@ -1,0 +1,161 @@
+//! What tape, string line, calipers, infrared gun and watch read on the conveyor of a drill, with their error.
+//!
+//! A learner's measurement is a measurement like any other: readings as a person would have written them down, worked
+//! out by the gauge itself. What the gauges read of the parts is what [`super::hints`] says of them. A gauge that may
+//! be held to several things (both strands, both end pulleys, string and level) is held to all of them; what is
+//! furthest out is told first, the rest when the learner measures again.
+//!
+//! The same drill, gauge and number of the measurement give the same readings. All ways that are read need the state of
+//! the machine that the gauge's first way needs. The trimming gauge measures nothing: it reckons with what is seen.
+
+mod belt;
+mod hand;
+mod pulleys;
+mod running;
+mod sheet;
+mod stands;
+
+use self::hand::Hand;
+use self::sheet::Sheet;
+use super::moves::Move;
+use super::noise;
+use super::world::World;
+use crate::conveyor::Conveyor;
+use crate::gauge::{Gauge, Outcome, Readings, Setting, Verdict};
+use crate::mechanics::{Fault, Line, Strand};
+use crate::visit::{Measured, answer_id, answered};
+
+/// What is further out than something else must be so by this much.
+const CLEARLY: f64 = 1.25;
+
+/// A measurement; nothing if the gauge has nothing to measure on this conveyor.
+pub(super) fn measured(world: &World<'_>, gauge: &'static Gauge) -> Option<Measured> {
+    let this = Move::Measure(gauge);
+    let steps = world.steps().iter();
+    let before = steps.filter(|step| step.what == this).count();
+    // How many sheets there are does not hang on what is read.
+    let round = before.checked_div(Site::new(world, gauge, 0).sheets(gauge).len())?;
+    let setting = Setting::of(&world.drill().conveyor);
+    let sheets = Site::new(world, gauge, round).sheets(gauge);
+    let worked = sheets.into_iter().filter_map(|sheet| {
+        let readings = sheet.readings(&world.drill().conveyor)?;
+        let outcome = (gauge.work)(&readings, &setting).ok()?;
+        Some((readings, outcome))
+    });
+    let worked = furthest_first(worked.collect());
+    let place = before.checked_rem(worked.len())?;
+    let (readings, outcome) = worked.get(place)?;
+    let book = world.book();
+    let answers = answered(book, gauge, outcome)
+        .into_iter()
+        .map(|(symptom, answer)| {
+            let answer = answer.map(|answer| answer_id(book, symptom, answer));
+            (book.symptoms[symptom].id.clone(), answer)
+        });
+    Some(Measured::of(gauge, readings, answers.collect()))
+}
+
+type Worked = (Readings, Outcome);
+
+/// The measurements with the one that is furthest out first, else in their order.
+fn furthest_first(mut worked: Vec<Worked>) -> Vec<Worked> {
+    let mut sorted = Vec::with_capacity(worked.len());
+    while !worked.is_empty() {
+        let mut furthest = 0;
+        for at in 1..worked.len() {
+            if let (Some(one), Some(other)) = (worked.get(furthest), worked.get(at))
+                && further(&other.1, &one.1)
+            {
+                furthest = at;
+            }
+        }
+        sorted.push(worked.remove(furthest));
+    }
+    sorted
+}
+
+fn further(one: &Outcome, other: &Outcome) -> bool {
+    if one.verdict != other.verdict {
+        return one.verdict == one.verdict.worse(other.verdict);
+    }
+    one.verdict == Verdict::Beyond && times_limit(one) > CLEARLY * times_limit(other)
+}
+
+/// How many times its limit a measurement comes to, by the number that is most telling.
+fn times_limit(outcome: &Outcome) -> f64 {
+    let figures = outcome.figures.iter();
+    let most = figures.filter_map(|figure| {
+        let limit = figure.limit?.size.si();
+        (limit != 0.0).then(|| (figure.size.si() / limit).abs())
+    });
+    most.fold(0.0, f64::max)
+}
+
+/// The conveyor as it is measured.
+struct Site<'w> {
+    world: &'w World<'w>,
+    line: &'w Line,
+    conveyor: &'w Conveyor,
+    faults: Vec<Fault>,
+    hand: Hand,
+}
+
+impl<'w> Site<'w> {
+    fn new(world: &'w World<'w>, gauge: &Gauge, round: usize) -> Self {
+        let purpose = format!("gauge {} {round}", gauge.id);
+        Self {
+            world,
+            line: &world.drill().line,
+            conveyor: &world.drill().conveyor,
+            faults: world.faults(),
+            hand: Hand::new(noise::rng(world.drill().seed, &purpose)),
+        }
+    }
+
+    /// What is written down, one sheet for each thing that the gauge is held to; none if it has nothing to measure.
+    fn sheets(&mut self, gauge: &'static Gauge) -> Vec<Sheet> {
+        let sheets = match gauge.id {
+            "splice" => vec![self.splice(gauge)],
+            "square" => self.square(gauge),
+            "frame" => self.frame(gauge),
+            "idlers" => self.idlers(gauge),
+            "crown" => self.crown(gauge),
+            "sag" => vec![self.sag(gauge)],
+            "takeup" => vec![self.take_up(gauge)],
+            "side-load" => vec![self.side_load(gauge)],
+            "heat" => vec![self.heat(gauge)],
+            "load" => vec![self.load(gauge)],
+            "spread" => vec![self.spread(gauge)],
+            "trace" => vec![self.trace(gauge)],
+            "transition" => vec![self.transition(gauge)],
+            _ => Vec::new(),
+        };
+        sheets.into_iter().flatten().collect()
+    }
+
+    /// The sum of what each fault counts for.
+    fn sum(&self, size: impl Fn(&Fault) -> f64) -> f64 {
+        self.faults.iter().map(size).sum()
+    }
+
+    /// A size of the conveyor's file, SI.
+    fn filed(&self, path: &str) -> Option<f64> {
+        Some(self.conveyor.dimensions().get(path)?.si())
+    }
+
+    /// The stations of a strand, from the tail: which, and where.
+    fn stations(&self, strand: Strand) -> impl Iterator<Item = (usize, f64)> + use<'w> {
+        let stations_m = &self.line.idlers(strand).stations_m;
+        stations_m.iter().copied().enumerate()
+    }
+
+    /// Left screw out less right screw out, m.
+    fn screws_m(&self) -> f64 {
+        self.sum(|fault| match *fault {
+            Fault::Screws { left_m, right_m } => left_m - right_m,
+            _ => 0.0,
+        })
+    }
+}
+
+const STRANDS: [Strand; 2] = [Strand::Carry, Strand::Return];
