@@ -18,6 +18,7 @@ mod bad;
 mod kept;
 mod laws;
 mod physics;
+mod readings;
 mod safety;
 mod shipped;
 mod solved;
