@@ -41,7 +41,7 @@ impl<'w> Site<'w> {
             Strand::Carry => &watched.carry,
             Strand::Return => &watched.ret,
         };
-        largest(rows.iter().map(peak_m))
+        largest(rows.iter().map(|row| peak_m(row)))
     }
 
     /// A table of stations and marks on the strand where the belt runs furthest off: evenly spread, the station and
@@ -95,7 +95,7 @@ impl<'w> Site<'w> {
     }
 }
 
-fn peak_m(row: &Vec<f64>) -> f64 {
+fn peak_m(row: &[f64]) -> f64 {
     row.iter().fold(0.0, |most, off| most.max(off.abs()))
 }
 
