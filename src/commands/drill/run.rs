@@ -237,6 +237,6 @@ pub(super) fn measured(
         .readings()
         .and_then(|(gauge, _, readings)| (gauge.work)(&readings, &setting).ok());
     outcome.map_or_else(String::new, |outcome| {
-        gauge_pages::outcome(screen, told, gauge, &outcome)
+        gauge_pages::outcome(screen, told, gauge, &outcome) + &pages::readings(screen, gauge)
     })
 }

@@ -4,6 +4,7 @@ use super::belt;
 use crate::drill::moves::{Done, Move, Refused};
 use crate::drill::world::Step;
 use crate::drill::{World, score};
+use crate::gauge::Gauge;
 use crate::mechanics::Size;
 use crate::rulebook::index::{AnswerAt, CauseAt, List, SymptomAt};
 use crate::rulebook::model::{Stage, State};
@@ -164,6 +165,15 @@ fn ended(page: &mut Page, runs_true: bool, all_cured: bool) {
     if runs_true && !all_cured {
         page.para("What holds it now is a correction against the cause. It will come back, and something pays for it meanwhile: a bearing, an edge, the tension.");
     }
+}
+
+/// What readings of the belt itself are worth in a drill, after the result of a gauge that takes them.
+pub fn readings(screen: Screen, gauge: &Gauge) -> String {
+    let mut page = Page::new(screen);
+    if matches!(gauge.id, "spread" | "trace") {
+        page.para("Practice readings, made by the model: pattern, side and rhythm are as they would be. The millimetres are not: no model tells those beforehand.");
+    }
+    page.finish()
 }
 
 /// Why a move was not made.
