@@ -5,7 +5,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
+use jiff::Timestamp;
 use serde_json::Value;
+use straybelt::drill::read;
+use straybelt::drill::record::{Begun, Deed, Ended, Record, Store};
+use straybelt::problem::Report;
+use straybelt::rulebook::load;
+use straybelt::visit::Diagnosis;
+use straybelt::visit::store::BookMark;
 
 use super::new::{cured, kept};
 use super::{run, shown};
@@ -223,4 +230,61 @@ fn every_key_is_told_and_every_key_told_comes() {
         book,
     ];
     held(&tables, "rules learn", &[learn]);
+}
+
+/// A run with a hand at the moving belt, a right and a wrong name, and a cause left in the conveyor.
+fn ran(state: &Path) {
+    let checked = load::read(None);
+    let book = checked.book.as_ref().unwrap();
+    let drill = read::read(book, &checked, &mut Report::default()).swap_remove(0);
+    let now: Timestamp = "2031-05-06T07:08:09Z".parse().unwrap();
+    let begun = Begun {
+        drill: &drill,
+        who: Some("Mara".to_owned()),
+        book: BookMark::of(book),
+        now,
+    };
+    let mut kept = Store::at(state)
+        .begin(|run| Record::begun(run, begun), now)
+        .unwrap();
+    let named = |cause: &str| Deed::Name {
+        cause: cause.to_owned(),
+        certainty: 0.7,
+    };
+    let work = |fix: &str| Deed::Work {
+        fix: fix.to_owned(),
+    };
+    let hidden = &book.causes[drill.hidden[0].cause].id;
+    let moves = [
+        work("square-idler"),
+        Deed::LockOut,
+        work("square-idler"),
+        named(hidden),
+        named("crooked-splice"),
+        Deed::Restore,
+        Deed::Declare,
+    ];
+    for what in moves {
+        kept.add(what, now).unwrap();
+    }
+    let diagnosis = Diagnosis::new(book);
+    let ended = Ended::of(&kept.record().replay(&drill, &diagnosis).unwrap());
+    kept.end(ended).unwrap();
+}
+
+#[test]
+fn every_key_of_a_debrief_is_told() {
+    let tables = tables();
+    let folder = tempfile::tempdir().unwrap();
+    ran(folder.path());
+    ran(folder.path());
+    let state = ["--state", shown(folder.path())];
+    let debrief = |runs: &[&'static str]| {
+        let mut arguments = vec!["drill", "debrief"];
+        arguments.extend(runs);
+        arguments.extend(state);
+        arguments
+    };
+    held(&tables, "drill debrief", &[debrief(&["1"])]);
+    held(&tables, "drill debrief of several", &[debrief(&["1", "2"])]);
 }
