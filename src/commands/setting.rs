@@ -1,6 +1,6 @@
 //! A measurement's setting from a conveyor's data.
 
-use crate::conveyor::facts::KEYS;
+use crate::conveyor::facts::{FOR_GAUGES, KEYS};
 use crate::conveyor::quantity::{self, Units};
 use crate::conveyor::{Conveyor, dimensions};
 use crate::gauge::Setting;
@@ -38,12 +38,11 @@ pub(super) fn of_visit(facts: &ConveyorFacts) -> (Setting, Option<Units>) {
             })
             .collect(),
     };
-    let bearings = ["ball", "roller"]
-        .into_iter()
-        .find(|kind| facts.bearings.as_deref() == Some(*kind));
-    setting
-        .facts
-        .extend(bearings.map(|kind| ("bearings", kind)));
+    for (key, values) in FOR_GAUGES {
+        let said = facts.for_gauges(key);
+        let value = values.iter().find(|value| said == Some(**value));
+        setting.facts.extend(value.map(|value| (*key, *value)));
+    }
     (setting, units)
 }
 

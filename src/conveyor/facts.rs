@@ -14,6 +14,12 @@ pub const KEYS: &[(&str, &[&str])] = &[
     ("place", &["indoors", "outdoors"]),
 ];
 
+/// Facts that only gauges ask for, with their values.
+pub const FOR_GAUGES: &[(&str, &[&str])] = &[
+    ("bearings", &["ball", "roller"]),
+    ("lagging", &["bare", "lagged"]),
+];
+
 /// The values that a fact may have, if there is such a fact.
 pub fn values(key: &str) -> Option<&'static [&'static str]> {
     KEYS.iter()

@@ -24,7 +24,7 @@ pub struct Conveyor {
     name: Option<String>,
     facts: Vec<(&'static str, &'static str)>,
     sides: SideNames,
-    bearings: Option<&'static str>,
+    for_gauges: Vec<(&'static str, &'static str)>,
     units: Option<Units>,
     dimensions: Dimensions,
     limits: Vec<SiteLimit>,
@@ -82,7 +82,24 @@ impl Conveyor {
 
     /// Which bearings the end pulleys run in: "ball" or "roller".
     pub fn bearings(&self) -> Option<&'static str> {
-        self.bearings
+        self.for_gauges("bearings")
+    }
+
+    /// Whether the drive pulley is "bare" steel or "lagged".
+    pub fn lagging(&self) -> Option<&'static str> {
+        self.for_gauges("lagging")
+    }
+
+    /// The facts that only gauges ask for, in the order of the file.
+    pub fn known_for_gauges(&self) -> impl Iterator<Item = (&'static str, &'static str)> {
+        self.for_gauges.iter().copied()
+    }
+
+    fn for_gauges(&self, key: &str) -> Option<&'static str> {
+        let mut known = self.known_for_gauges();
+        known
+            .find(|(known, _)| *known == key)
+            .map(|(_, value)| value)
     }
 
     /// In which units its people read and type.

@@ -18,6 +18,8 @@ pub struct Sheet {
     pub facts: Vec<(&'static str, &'static str)>,
     /// Which bearings the end pulleys have.
     pub bearings: Option<&'static str>,
+    /// Whether the drive pulley is bare or lagged.
+    pub lagging: Option<&'static str>,
     /// What the sides are called.
     pub sides: (Option<String>, Option<String>),
     /// In which units its people read and type.
@@ -51,6 +53,11 @@ impl Sheet {
             "bearings",
             self.bearings.map(quoted),
             "\"ball\" or \"roller\", of the end pulleys",
+        );
+        line(
+            "lagging",
+            self.lagging.map(quoted),
+            "\"bare\" or \"lagged\", of the drive pulley",
         );
         let sides = match &self.sides {
             (None, None) => None,
@@ -242,6 +249,7 @@ mod tests {
             name: Some("OQ-04 \"salt\"".to_owned()),
             facts: vec![("class", "flat")],
             bearings: Some("ball"),
+            lagging: Some("lagged"),
             sides: (Some("walkway".to_owned()), None),
             units: Units::Inch,
             sizes: vec![
@@ -253,6 +261,7 @@ mod tests {
         assert_eq!(warnings, []);
         assert_eq!(conveyor.name(), Some("OQ-04 \"salt\""));
         assert_eq!(conveyor.bearings(), Some("ball"));
+        assert_eq!(conveyor.lagging(), Some("lagged"));
         let centres = conveyor.dimensions().get("centres").unwrap().si();
         assert!(
             (centres - 9.144).abs() < 1e-9,

@@ -18,7 +18,9 @@ const NO_SIDES: &[&str] = &[
 /// A conveyor's name may have so many characters.
 const NAME: usize = 60;
 /// Keys that are no facts.
-const OTHER_KEYS: &[&str] = &["name", "sides", "units", "bearings", "centres", "speed"];
+const OTHER_KEYS: &[&str] = &[
+    "name", "sides", "units", "bearings", "lagging", "centres", "speed",
+];
 
 /// Reads named fields; what is wrong goes into the report.
 pub(super) struct Reader<'t> {
@@ -55,11 +57,18 @@ impl Reader<'_> {
                 continue;
             }
             spans.push((key, field.key.span));
+            let for_gauges = facts::FOR_GAUGES.iter().find(|(known, _)| *known == key);
+            if let Some((known, values)) = for_gauges {
+                let value = self.fact(known, values, &field.value);
+                conveyor
+                    .for_gauges
+                    .extend(value.map(|value| (*known, value)));
+                continue;
+            }
             match (key, facts::KEYS.iter().find(|(known, _)| *known == key)) {
                 ("name", _) => conveyor.name = self.text(&field.value, NAME),
                 ("sides", _) => conveyor.sides = self.sides(&field.value),
                 ("units", _) => {}
-                ("bearings", _) => conveyor.bearings = self.bearings(&field.value),
                 ("centres" | "speed", _) => self.size(&mut conveyor, "", field, &mut places),
                 (group, _) if GROUPS.contains(&group) => {
                     self.group(&mut conveyor, group, &field.value, &mut places);

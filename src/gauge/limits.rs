@@ -116,10 +116,12 @@ impl Setting {
     /// The setting on a conveyor. Limits of the site's own that cannot be used are left out.
     pub fn of(conveyor: &Conveyor) -> Self {
         let units = conveyor.units().unwrap_or_default();
-        let bearings = conveyor.bearings().map(|bearings| ("bearings", bearings));
         let own = conveyor.limits().iter();
         Self {
-            facts: conveyor.known().chain(bearings).collect(),
+            facts: conveyor
+                .known()
+                .chain(conveyor.known_for_gauges())
+                .collect(),
             dimensions: conveyor
                 .dimensions()
                 .known()

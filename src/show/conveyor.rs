@@ -19,8 +19,8 @@ pub fn page(screen: Screen, conveyor: &Conveyor, units: Units) -> String {
     for (key, value) in conveyor.known() {
         page.item(&format!("{key}: "), value);
     }
-    if let Some(bearings) = conveyor.bearings() {
-        page.item("bearings: ", bearings);
+    for (key, value) in conveyor.known_for_gauges() {
+        page.item(&format!("{key}: "), value);
     }
     let sides = conveyor.sides();
     if let (Some(left), Some(right)) = (&sides.left, &sides.right) {
@@ -101,6 +101,7 @@ pub fn document(conveyor: &Conveyor) -> Value {
         "name": conveyor.name(),
         "facts": facts,
         "bearings": conveyor.bearings(),
+        "lagging": conveyor.lagging(),
         "sides": { "left": conveyor.sides().left, "right": conveyor.sides().right },
         "units": conveyor.units().map(Units::name),
         "dimensions": sizes,

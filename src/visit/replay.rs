@@ -32,9 +32,23 @@ pub struct ConveyorFacts {
     /// Which bearings the end pulleys run in.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bearings: Option<String>,
+    /// Whether the drive pulley is bare or lagged.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lagging: Option<String>,
     /// In which units its people read and type.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub units: Option<String>,
+}
+
+impl ConveyorFacts {
+    /// The value of a fact that only gauges ask for.
+    pub fn for_gauges(&self, key: &str) -> Option<&str> {
+        match key {
+            "bearings" => self.bearings.as_deref(),
+            "lagging" => self.lagging.as_deref(),
+            _ => None,
+        }
+    }
 }
 
 impl Facts for ConveyorFacts {
@@ -70,6 +84,7 @@ impl From<&Conveyor> for ConveyorFacts {
                 .map(|limit| (limit.id.clone(), limit.size.clone()))
                 .collect(),
             bearings: conveyor.bearings().map(str::to_owned),
+            lagging: conveyor.lagging().map(str::to_owned),
             units: conveyor.units().map(|units| units.name().to_owned()),
         }
     }

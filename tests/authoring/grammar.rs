@@ -331,15 +331,20 @@ fn fact_lines(out: &mut String) {
         writeln!(out, "| `{field}` | {value} | | {says} |").unwrap();
     };
     line("name", "`\"text\"`");
-    for (key, values) in facts::KEYS {
-        let values: Vec<String> = values
+    let words = |values: &[&str]| {
+        let words: Vec<String> = values
             .iter()
             .map(|value| format!("`\"{value}\"`"))
             .collect();
-        line(key, &values.join(", "));
+        words.join(", ")
+    };
+    for (key, values) in facts::KEYS {
+        line(key, &words(values));
     }
     line("sides", "`(left: \"text\", right: \"text\")`");
-    line("bearings", "`\"ball\"`, `\"roller\"`");
+    for (key, values) in facts::FOR_GAUGES {
+        line(key, &words(values));
+    }
     line("units", "`\"metric\"`, `\"inch\"`, `\"both\"`");
     line("limits", "`(limit: \"size\", ..)`");
     for dimension in straybelt::conveyor::dimensions::ALL {

@@ -1,6 +1,7 @@
 //! Sag against the usual, the pull it means, and what grip and the load need.
 
 use proptest::prelude::*;
+use straybelt::conveyor;
 use straybelt::conveyor::quantity::{Kind, Quantity};
 use straybelt::gauge::sag::GAUGE;
 use straybelt::gauge::sag::model::{Hang, Pull};
@@ -355,4 +356,23 @@ proptest! {
             prop_assert!(outcome.figures.iter().all(|figure| figure.size.si().is_finite()));
         }
     }
+}
+
+#[test]
+fn a_lagged_drive_is_known_from_the_conveyors_file() {
+    let text = r#"(name: "OQ-04", take_up: "screw", lagging: "lagged")"#;
+    let (conveyor, warnings) = conveyor::parse("OQ-04.ron", text.to_owned()).unwrap();
+    assert_eq!(warnings, []);
+    let filed = Setting::of(&conveyor);
+    let given = [("pull", "2 kN")];
+    let given: Vec<_> = BELT.iter().chain(&given).copied().collect();
+    // From memory: screws on a lagged pulley, half a turn: 0.8 times the drive's pull.
+    let given = readings(
+        &GAUGE,
+        "return",
+        &given,
+        &[&["", "45"], &["", "45"], &["", "45"]],
+    );
+    let outcome = (GAUGE.work)(&given, &filed).unwrap();
+    near(si(&outcome, "grip-needs"), 1_600.0, 1e-6);
 }

@@ -96,6 +96,9 @@ fn fill(form: &mut Form) -> Filled<Sheet> {
     form.say("Which bearings do the end pulleys run in?");
     let bearings = ["ball", "roller"];
     sheet.bearings = one_of(form, &bearings)?.and_then(|at| bearings.get(at).copied());
+    form.say("Is the drive pulley bare steel or lagged?");
+    let lagging = ["bare", "lagged"];
+    sheet.lagging = one_of(form, &lagging)?.and_then(|at| lagging.get(at).copied());
     sheet.sides.0 = text(form, "LEFT side, looking from tail to head, is called", 24)?;
     sheet.sides.1 = text(form, "RIGHT side is called", 24)?;
     form.say("In which units do people here measure?");

@@ -27,11 +27,6 @@ impl Reader<'_> {
         named
     }
 
-    /// Which bearings the end pulleys have.
-    pub(super) fn bearings(&mut self, value: &Value) -> Option<&'static str> {
-        self.fact("bearings", &["ball", "roller"], value)
-    }
-
     /// A group of dimensions such as `belt: (width: "800 mm")`.
     pub(super) fn group(
         &mut self,

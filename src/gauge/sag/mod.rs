@@ -288,7 +288,7 @@ fn grip(readings: &Readings, setting: &Setting, holds: Holds) -> Result<Option<G
     Ok(effective.map(|effective_n| Grip {
         effective_n,
         wrap_rad,
-        lagged: readings.choice("lagging") == Some("lagged"),
+        lagged: known::word(readings, setting, "lagging") == Some("lagged"),
         holds,
     }))
 }

@@ -324,6 +324,10 @@ const CONVEYOR: Lines = &[
     ),
     ("bearings", "Which bearings the end pulleys run in."),
     (
+        "lagging",
+        "Whether the drive pulley is bare steel or lagged.",
+    ),
+    (
         "units",
         "In which units people here type and read; bare numbers in this file are of these.",
     ),
