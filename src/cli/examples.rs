@@ -54,6 +54,13 @@ pub(super) const COMPARE_EXAMPLES: &str = "Examples:
       how common a cause is, with a
       site's folder";
 
+pub(super) const TRIAL_EXAMPLES: &str = "Examples:
+  straybelt rules trial
+      the default rule book
+  straybelt rules trial --rules my-site \\
+    --runs 1000
+      with a site's folder, more conveyors";
+
 pub(super) const POLICY_EXAMPLES: &str = "Examples:
   straybelt rules policy
       the default rule book

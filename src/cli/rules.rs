@@ -47,6 +47,12 @@ pub enum RulesCommand {
     /// leading cause was right, how many questions and minutes it took, and whether stated chances come true.
     #[command(after_help = POLICY_EXAMPLES)]
     Policy(PolicyArgs),
+    /// Try the rule book on conveyors with hidden causes, where the belt answers from a mechanical model.
+    ///
+    /// Each is put right by the program's own questions and plan, without looking: how often it was right, whether
+    /// it ever sent anybody the wrong way, and which causes it did worst on.
+    #[command(after_help = TRIAL_EXAMPLES)]
+    Trial(TrialArgs),
     /// Tell what the rule book's questions cannot tell apart.
     ///
     /// Pairs of causes that no answers part, with the best question and after how many minutes; answers that
@@ -203,6 +209,17 @@ pub struct PolicyArgs {
     #[arg(long, value_enum, default_value_t = Ways::All)]
     pub policy: Ways,
     /// The visits, and how the figures are printed.
+    #[command(flatten)]
+    pub draws: DrawArgs,
+}
+
+/// Arguments of `rules trial`.
+#[derive(Debug, Args)]
+pub struct TrialArgs {
+    /// A folder of rule files.
+    #[arg(long, value_name = "DIR")]
+    pub rules: Option<PathBuf>,
+    /// The visits, one to each conveyor, and how the figures are printed.
     #[command(flatten)]
     pub draws: DrawArgs,
 }

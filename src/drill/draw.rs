@@ -169,9 +169,16 @@ fn sized(bare: &Drill, parts: &[Part], rng: &mut Rng) -> Option<Vec<String>> {
     let wanted = least + (most - least) * rng.f64();
     let texts = |at: f64| parts.iter().map(|part| part.text(at)).collect::<Vec<_>>();
     // A belt that finds no place at all is further off than any wish.
-    let share =
-        |at: f64| Some(share(&bare.line, &faults(bare, &texts(at))?).unwrap_or(f64::INFINITY));
+    let share = |at: f64| {
+        let faults = faults(bare, &texts(at))?;
+        Some(share(&bare.line, &faults).unwrap_or(f64::INFINITY))
+    };
     let (mut below, mut above) = (0.0, 1.0);
+    match share(above)? {
+        largest if largest <= TRUE_SHARE => return None,
+        largest if largest <= wanted => return Some(texts(above)),
+        _ => {}
+    }
     for _ in 0..HALVINGS {
         let middle = 0.5 * (below + above);
         if share(middle)? < wanted {
@@ -180,7 +187,7 @@ fn sized(bare: &Drill, parts: &[Part], rng: &mut Rng) -> Option<Vec<String>> {
             above = middle;
         }
     }
-    (share(above)? > TRUE_SHARE).then(|| texts(above))
+    Some(texts(above))
 }
 
 fn share(line: &Line, faults: &[Fault]) -> Option<f64> {

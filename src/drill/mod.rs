@@ -30,7 +30,9 @@ mod readings;
 pub mod record;
 pub mod score;
 pub mod told;
+pub mod trial;
 mod visible;
+pub mod ways;
 pub mod world;
 pub mod written;
 

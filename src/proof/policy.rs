@@ -68,7 +68,8 @@ pub struct Kept {
 }
 
 impl Kept {
-    fn of(pairs: &[(f64, bool)]) -> Self {
+    /// Of these pairs: the chance stated, and whether it came true.
+    pub fn of(pairs: &[(f64, bool)]) -> Self {
         Self {
             bands: score::calibration(pairs),
             brier: score::brier(pairs),

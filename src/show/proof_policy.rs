@@ -12,7 +12,7 @@ use crate::proof::walk::{Order, Policy, SURE, Until};
 use crate::rulebook::model::Book;
 
 /// Columns from which on there is room for a table.
-const TABLE: usize = 76;
+pub(super) const TABLE: usize = 76;
 /// Columns of what stands before a value.
 const LABEL: usize = 24;
 
@@ -97,7 +97,7 @@ fn block(page: &mut Page, of: &Figures) {
     row(page, "Minutes to true, came", &number(&of.minutes));
 }
 
-fn row(page: &mut Page, label: &str, value: &str) {
+pub(super) fn row(page: &mut Page, label: &str, value: &str) {
     page.item(&format!("  {label:<LABEL$}"), value);
 }
 
@@ -141,7 +141,7 @@ fn short(page: &mut Page, policy: Policy, of: &Figures) {
     page.item("    ", &figures.join(", "));
 }
 
-fn kept(page: &mut Page, leading: &Kept, all: &Kept) {
+pub(super) fn kept(page: &mut Page, leading: &Kept, all: &Kept) {
     page.blank().head("Whether its word is kept");
     page.para("The chance stated for the leading cause, and how often that cause was present. Range, here and above: in it the true share lies with 95 %.");
     page.line(Ink::Faint, "    band %  stated   true    n  range");
@@ -211,7 +211,7 @@ pub(super) fn share(share: &Share) -> String {
     }
 }
 
-fn share_of(of: &Share) -> String {
+pub(super) fn share_of(of: &Share) -> String {
     let (low, high) = of.between;
     format!(
         "{} ({} of {}; range {:.0} to {:.0} %)",
@@ -223,7 +223,7 @@ fn share_of(of: &Share) -> String {
     )
 }
 
-fn number(of: &Mean) -> String {
+pub(super) fn number(of: &Mean) -> String {
     let long = if of.mean >= 90.0 {
         format!(" = {}", minutes(of.mean))
     } else {
@@ -277,8 +277,9 @@ struct JsonPolicy<'j> {
     all_causes: JsonKept<'j>,
 }
 
+/// Whether stated chances came true, in a document.
 #[derive(Debug, Serialize)]
-struct JsonKept<'j> {
+pub struct JsonKept<'j> {
     bands: &'j [Band],
     brier: Option<Brier>,
 }

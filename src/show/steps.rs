@@ -54,7 +54,7 @@ pub fn fix_text(book: &Book, known: &Known, fix: FixAt, first_in_batch: bool) ->
     if first_in_batch && fix.state == State::LockedOut {
         text.push(ISOLATION.to_owned());
     }
-    text.extend(fix.steps.iter().map(|step| step_words(known, step)));
+    text.extend(fix.steps.iter().map(|step| step_text(known, step)));
     for gauge in &fix.amounts_from {
         let lines = known.amounts(gauge.id).iter();
         text.extend(lines.map(|line| format!("As measured with the gauge {}: {line}", gauge.id)));
@@ -103,7 +103,8 @@ pub fn in_short(words: &StepWords) -> String {
     format!("{steps}, {cautions}")
 }
 
-fn step_words(known: &Known, step: &Step) -> String {
+/// One step as the plan shows it.
+pub fn step_text(known: &Known, step: &Step) -> String {
     match step {
         Step::Do(text) => known.fill(text),
         Step::Mark(what) => {

@@ -192,6 +192,11 @@ fn every_key_is_told_and_every_key_told_comes() {
     );
     held(
         &tables,
+        "rules trial",
+        &[vec!["rules", "trial", "--runs", "4"]],
+    );
+    held(
+        &tables,
         "rules separate",
         &[vec!["rules", "separate", book]],
     );

@@ -8,12 +8,14 @@
 )]
 
 mod compare;
+mod drawn;
 mod exhaustive;
 mod optimal;
 mod policy;
 mod score;
 #[path = "../support/mod.rs"]
 mod support;
+mod trial;
 mod what_if;
 
 use std::path::{Path, PathBuf};

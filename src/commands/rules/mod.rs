@@ -13,6 +13,7 @@ mod progress;
 mod separate;
 mod show;
 mod test;
+mod trial;
 
 use std::io::{self, Write};
 
@@ -40,6 +41,7 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> io::Result<Exit> {
         RulesCommand::Coverage(args) => coverage::run(args, streams),
         RulesCommand::Compare(args) => compare::run(args, streams),
         RulesCommand::Policy(args) => policy::run(args, streams),
+        RulesCommand::Trial(args) => trial::run(args, streams),
         RulesCommand::Separate(args) => separate::run(args, streams),
         RulesCommand::Show(args) => show::run(args, streams),
         RulesCommand::Graph(args) => graph::run(args, streams),

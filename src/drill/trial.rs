@@ -1,0 +1,305 @@
+//! How the rule book does where the belt answers from the model and not from the book: conveyors drawn with hidden
+//! causes, each put right by straybelt's own questions and plan, without looking.
+
+use super::follow::{self, Followed};
+use super::model::Drill;
+use super::moves::Move;
+use super::told::told;
+use super::ways::{self, Said, Verdict};
+use super::world::World;
+use super::{draw, noise, score};
+use crate::proof::crew;
+use crate::proof::policy::Kept;
+use crate::proof::score::{Mean, Share};
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
+use crate::rulebook::model::Book;
+use crate::visit::{ConveyorFacts, Diagnosis};
+
+/// The sides that the plan's words name for a fix when these answers count.
+pub type Words<'w> = &'w (
+        dyn Fn(&Book, &ConveyorFacts, &List<SymptomAt, Option<AnswerAt>>, FixAt) -> Vec<Said> + Sync
+    );
+
+/// What is to be tried.
+#[derive(Clone, Copy)]
+pub struct Setting<'s> {
+    /// How many conveyors.
+    pub runs: usize,
+    /// The same seed draws the same conveyors.
+    pub seed: u64,
+    /// The words of the plan.
+    pub words: Words<'s>,
+}
+
+/// What came of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Report {
+    /// Conveyors drawn.
+    pub runs: usize,
+    /// Conveyors that could not be drawn.
+    pub not_drawn: usize,
+    /// A hidden cause led.
+    pub right_first: Share,
+    /// A hidden cause was among the first three.
+    pub right_in_three: Share,
+    /// The belt ran true in the end.
+    pub solved: Share,
+    /// Everything hidden was put right.
+    pub all_cured: Share,
+    /// How often the plan's words named a side of something that was out of order.
+    pub sides_named: usize,
+    /// Those of them that were wrong.
+    pub wrong_ways: Vec<WrongWay>,
+    /// Questions to the finding.
+    pub questions: Mean,
+    /// Minutes to the finding.
+    pub minutes_asking: Mean,
+    /// Minutes until the belt ran true; of the solved ones.
+    pub minutes: Spread,
+    /// What an expert would have taken for the same ones.
+    pub expert_minutes: Spread,
+    /// How the chance stated for the leading cause came true.
+    pub leading: Kept,
+    /// How the chances stated for all causes came true.
+    pub all: Kept,
+    /// Each cause that was drawn, the one that was least often right first.
+    pub causes: Vec<OfCause>,
+}
+
+/// A side that was named wrongly.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct WrongWay {
+    /// The seed of the drill: `drawn-SEED`.
+    pub seed: u32,
+    /// The fix.
+    pub fix: FixAt,
+    /// What it says.
+    pub said: Said,
+}
+
+/// The middle of some minutes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spread {
+    /// Their mean.
+    pub mean: Mean,
+    /// Half are no longer than this; 0 of nothing.
+    pub median: f64,
+}
+
+/// How the runs went in which one cause was hidden.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OfCause {
+    /// The cause.
+    pub cause: CauseAt,
+    /// In so many runs; each share is of these.
+    pub drawn: usize,
+    /// A hidden cause led: this one, or one hidden with it.
+    pub right_first: Share,
+    /// This one was among the first three.
+    pub in_three: Share,
+    /// The belt ran true in the end.
+    pub solved: Share,
+    /// What led most often when nothing that was hidden led, and how often.
+    pub said_instead: Option<(CauseAt, usize)>,
+    /// The seed of a run in which nothing hidden led, to look into.
+    pub missed: Option<u32>,
+}
+
+/// One run.
+#[derive(Debug, Clone)]
+struct Run {
+    seed: u32,
+    hidden: Vec<CauseAt>,
+    followed: Followed,
+    all_cured: bool,
+    minutes: f64,
+    expert_minutes: f64,
+    judged: Vec<(FixAt, Said, Verdict)>,
+}
+
+/// Draws the conveyors and puts them right. `progress` is told how many are through.
+pub fn trial(book: &Book, setting: &Setting<'_>, progress: &mut dyn FnMut(usize)) -> Report {
+    let runs: Vec<Option<Run>> = crew::share_out(
+        setting.runs,
+        || Diagnosis::new(book),
+        |diagnosis, number| {
+            let seed = seed_of(setting.seed, number);
+            run(
+                diagnosis,
+                &draw::fresh(diagnosis, seed).ok()?,
+                seed,
+                setting.words,
+            )
+        },
+        progress,
+    );
+    let not_drawn = runs.iter().filter(|run| run.is_none()).count();
+    let runs: Vec<Run> = runs.into_iter().flatten().collect();
+    report(book, &runs, not_drawn)
+}
+
+/// The seed of one of the conveyors.
+fn seed_of(seed: u64, number: usize) -> u32 {
+    noise::rng(seed, &format!("conveyor {number}")).u32(..)
+}
+
+fn run(diagnosis: &Diagnosis<'_>, drill: &Drill, seed: u32, words: Words<'_>) -> Option<Run> {
+    let mut world = World::begin(drill, diagnosis)?;
+    let followed = follow::follow(diagnosis, &mut world);
+    Some(Run {
+        seed,
+        hidden: world.hidden_causes(),
+        all_cured: world.put_right().iter().all(|right| *right),
+        minutes: world.minutes(),
+        expert_minutes: score::score(&world).expert.minutes,
+        judged: judged(diagnosis, &world, words)?,
+        followed,
+    })
+}
+
+/// Goes through a finished run again, and judges each piece of work on the conveyor as it was before it.
+fn judged(
+    diagnosis: &Diagnosis<'_>,
+    done: &World<'_>,
+    words: Words<'_>,
+) -> Option<Vec<(FixAt, Said, Verdict)>> {
+    let mut world = World::begin(done.drill(), diagnosis)?;
+    let mut judged = Vec::new();
+    for step in done.steps() {
+        if let Move::Work(fix) = step.what {
+            let answers = diagnosis.outset(world.facts(), &told(&world)).answers;
+            let said = words(world.book(), world.facts(), &answers, fix);
+            judged.extend(
+                said.into_iter()
+                    .map(|said| (fix, said, ways::judge(&world, said))),
+            );
+        }
+        world.make(step.what.clone()).ok()?;
+    }
+    Some(judged)
+}
+
+fn report(book: &Book, runs: &[Run], not_drawn: usize) -> Report {
+    let share = |holds: &dyn Fn(&Run) -> bool| {
+        Share::new(runs.iter().filter(|run| holds(run)).count(), runs.len())
+    };
+    let solved: Vec<&Run> = runs.iter().filter(|run| run.followed.runs_true).collect();
+    let spread = |of: &dyn Fn(&Run) -> f64| Spread::of(solved.iter().map(|run| of(run)).collect());
+    let stated: Vec<Vec<(f64, bool)>> = runs.iter().map(Run::stated).collect();
+    let leading: Vec<(f64, bool)> = stated.iter().filter_map(|of| of.first().copied()).collect();
+    let of_all: Vec<(f64, bool)> = stated.concat();
+    let judged = runs
+        .iter()
+        .flat_map(|run| run.judged.iter().map(|judged| (run.seed, *judged)));
+    let named: Vec<(u32, (FixAt, Said, Verdict))> = judged
+        .filter(|(_, (_, _, verdict))| *verdict != Verdict::NothingThere)
+        .collect();
+    Report {
+        runs: runs.len(),
+        not_drawn,
+        right_first: share(&Run::right_first),
+        right_in_three: share(&|run| run.hidden.iter().any(|cause| run.in_three(*cause))),
+        solved: share(&|run| run.followed.runs_true),
+        all_cured: share(&|run| run.all_cured),
+        sides_named: named.len(),
+        wrong_ways: named
+            .iter()
+            .filter(|(_, (_, _, verdict))| *verdict == Verdict::Wrong)
+            .map(|(seed, (fix, said, _))| WrongWay {
+                seed: *seed,
+                fix: *fix,
+                said: *said,
+            })
+            .collect(),
+        questions: Mean::of(runs.iter().map(|run| run.followed.questions as f64)),
+        minutes_asking: Mean::of(runs.iter().map(|run| run.followed.minutes_asking)),
+        minutes: spread(&|run| run.minutes),
+        expert_minutes: spread(&|run| run.expert_minutes),
+        leading: Kept::of(&leading),
+        all: Kept::of(&of_all),
+        causes: by_cause(book, runs),
+    }
+}
+
+fn by_cause(book: &Book, runs: &[Run]) -> Vec<OfCause> {
+    let of = |cause: CauseAt| {
+        let with: Vec<&Run> = runs
+            .iter()
+            .filter(|run| run.hidden.contains(&cause))
+            .collect();
+        let share = |holds: &dyn Fn(&Run) -> bool| {
+            Share::new(with.iter().filter(|run| holds(run)).count(), with.len())
+        };
+        let missed = || with.iter().filter(|run| !run.right_first());
+        let led = |rival: CauseAt| missed().filter(|run| run.leads() == Some(rival)).count();
+        OfCause {
+            cause,
+            drawn: with.len(),
+            right_first: share(&Run::right_first),
+            in_three: share(&|run| run.in_three(cause)),
+            solved: share(&|run| run.followed.runs_true),
+            said_instead: book
+                .causes
+                .places()
+                .map(|rival| (rival, led(rival)))
+                .filter(|(_, times)| *times > 0)
+                // Of those that led as often, the first in the book.
+                .rev()
+                .max_by_key(|(_, times)| *times),
+            missed: missed().next().map(|run| run.seed),
+        }
+    };
+    let mut causes: Vec<OfCause> = book
+        .causes
+        .places()
+        .map(of)
+        .filter(|of| of.drawn > 0)
+        .collect();
+    causes.sort_by(|a, b| {
+        let (a_right, b_right) = (a.right_first.value(), b.right_first.value());
+        a_right.total_cmp(&b_right).then(b.drawn.cmp(&a.drawn))
+    });
+    causes
+}
+
+impl Run {
+    fn leads(&self) -> Option<CauseAt> {
+        self.followed.ranked.first().map(|(cause, _)| *cause)
+    }
+
+    fn right_first(&self) -> bool {
+        self.leads()
+            .is_some_and(|cause| self.hidden.contains(&cause))
+    }
+
+    fn in_three(&self, cause: CauseAt) -> bool {
+        self.followed
+            .ranked
+            .iter()
+            .take(3)
+            .any(|(named, _)| *named == cause)
+    }
+
+    /// The chance stated for each cause, and whether it was hidden.
+    fn stated(&self) -> Vec<(f64, bool)> {
+        let ranked = self.followed.ranked.iter();
+        ranked
+            .map(|(cause, chance)| (*chance, self.hidden.contains(cause)))
+            .collect()
+    }
+}
+
+impl Spread {
+    fn of(mut minutes: Vec<f64>) -> Self {
+        minutes.sort_by(f64::total_cmp);
+        let middle = minutes.len() / 2;
+        let median = match (minutes.get(middle.wrapping_sub(1)), minutes.get(middle)) {
+            (Some(below), Some(above)) if minutes.len().is_multiple_of(2) => 0.5 * (below + above),
+            (_, above) => above.copied().unwrap_or(0.0),
+        };
+        Self {
+            mean: Mean::of(minutes),
+            median,
+        }
+    }
+}

@@ -1,0 +1,291 @@
+//! Whether a direction that the plan's words give is the one that lessens what is hidden: in the model, not on paper.
+//!
+//! Counted is every step of a planned fix that names a side where a side is published: squaring an idler, raising
+//! the low side of frame, pulley or set, slackening the tight screw, turning the load, sheltering from the wind, and
+//! moving an idler end or a screw to steer. Words that leave the side open ("the low side") are right by themselves
+//! and are not counted; nor is a step for something that is not out of order at all.
+
+use super::belt::Belt;
+use super::world::World;
+use crate::gauge::Side;
+use crate::mechanics::{Fault, Line, Strand, mean_and_swing};
+
+/// A side that the words of a step name, and what is done there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Said {
+    /// The work.
+    pub work: Work,
+    /// The side it names.
+    pub side: Side,
+}
+
+/// Work that has a side.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Work {
+    /// Moving that end of an idler so until it is square.
+    SquareIdler(Along),
+    /// Moving that end of an idler so to steer the belt back.
+    SteerByIdler(Along),
+    /// Raising that side of the frame.
+    RaiseFrame,
+    /// Raising that end of a pulley.
+    RaisePulley,
+    /// Raising that end of an idler set.
+    RaiseIdler,
+    /// Slackening the screw on that side until both are alike.
+    SlackenScrew,
+    /// Slackening the screw on that side to steer the belt back.
+    SteerByScrew,
+    /// Turning the load to that side.
+    TurnLoad,
+    /// Keeping the wind from that side off.
+    Shelter,
+}
+
+/// Which way along the conveyor.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Along {
+    /// Toward the head.
+    Head,
+    /// Toward the tail.
+    Tail,
+    /// The way its strand travels: the words name both strands.
+    WithStrand,
+}
+
+/// What came of following the words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// It lessens what is out of order.
+    Lessens,
+    /// It does not.
+    Wrong,
+    /// Nothing of the kind is out of order.
+    NothingThere,
+}
+
+/// Less than this nobody sees, m.
+const SEEN_M: f64 = 0.005;
+/// Changes below this are the reckoning's own, m.
+const EXACT_M: f64 = 1e-9;
+/// What a step to steer by moves: about 6 mm at an idler end, a millimetre at a screw, m.
+const STEER_M: f64 = 0.006;
+const STEER_SCREW_M: f64 = 0.001;
+
+/// Follows the words a little way on the conveyor as it stands, and looks what the belt does.
+pub fn judge(world: &World<'_>, said: Said) -> Verdict {
+    let line = &world.drill().line;
+    match said.work {
+        Work::SteerByIdler(along) => steer_by_idler(world, said.side, along),
+        Work::SteerByScrew => {
+            let (left_m, right_m) = match said.side {
+                Side::Left => (-STEER_SCREW_M, 0.0),
+                Side::Right => (0.0, -STEER_SCREW_M),
+            };
+            steered(world, None, Fault::Screws { left_m, right_m })
+        }
+        _ => match correction(line, &world.faults(), said) {
+            Some((fault, correction)) => lessens(line, fault, correction),
+            None => Verdict::NothingThere,
+        },
+    }
+}
+
+/// +1 for the left.
+fn sign(side: Side) -> f64 {
+    match side {
+        Side::Left => 1.0,
+        Side::Right => -1.0,
+    }
+}
+
+/// +1 toward the head.
+fn ahead(line: &Line, along: Along, strand: Strand) -> f64 {
+    match along {
+        Along::Head => 1.0,
+        Along::Tail => -1.0,
+        Along::WithStrand => line.travel(strand),
+    }
+}
+
+/// The largest fault of the kind that the work is for, and half of it put right as the words say.
+fn correction(line: &Line, faults: &[Fault], said: Said) -> Option<(Fault, Fault)> {
+    let left = sign(said.side);
+    let half = |size: f64| 0.5 * size.abs();
+    let all = faults.iter().filter_map(|fault| {
+        let (size, correction) = match (said.work, *fault) {
+            (
+                Work::SquareIdler(along),
+                Fault::Skewed {
+                    strand,
+                    station,
+                    skew_rad,
+                },
+            ) => (
+                skew_rad,
+                Fault::Skewed {
+                    strand,
+                    station,
+                    skew_rad: half(skew_rad) * left * ahead(line, along, strand),
+                },
+            ),
+            (
+                Work::RaiseFrame,
+                Fault::LowFrame {
+                    from_m,
+                    to_m,
+                    left_low_rad,
+                },
+            ) => (
+                left_low_rad,
+                Fault::LowFrame {
+                    from_m,
+                    to_m,
+                    left_low_rad: -half(left_low_rad) * left,
+                },
+            ),
+            (Work::RaisePulley, Fault::LowPulley { end, left_low_rad }) => (
+                left_low_rad,
+                Fault::LowPulley {
+                    end,
+                    left_low_rad: -half(left_low_rad) * left,
+                },
+            ),
+            (
+                Work::RaiseIdler,
+                Fault::Leaning {
+                    strand,
+                    station,
+                    left_low_rad,
+                },
+            ) => (
+                left_low_rad,
+                Fault::Leaning {
+                    strand,
+                    station,
+                    left_low_rad: -half(left_low_rad) * left,
+                },
+            ),
+            (Work::SlackenScrew, Fault::Screws { left_m, right_m }) => {
+                let uneven = left_m - right_m;
+                let in_m = -half(uneven);
+                let (left_m, right_m) = match said.side {
+                    Side::Left => (in_m, 0.0),
+                    Side::Right => (0.0, in_m),
+                };
+                (uneven, Fault::Screws { left_m, right_m })
+            }
+            (Work::TurnLoad, Fault::OffCentreLoad { left_m }) => (
+                left_m,
+                Fault::OffCentreLoad {
+                    left_m: half(left_m) * left,
+                },
+            ),
+            // What no longer comes from a side is as much toward it.
+            (
+                Work::Shelter,
+                Fault::Wind {
+                    strand,
+                    from_m,
+                    to_m,
+                    left_n_per_m,
+                },
+            ) => (
+                left_n_per_m,
+                Fault::Wind {
+                    strand,
+                    from_m,
+                    to_m,
+                    left_n_per_m: half(left_n_per_m) * left,
+                },
+            ),
+            _ => return None,
+        };
+        (size != 0.0).then_some((size.abs(), *fault, correction))
+    });
+    let largest = all.max_by(|a, b| a.0.total_cmp(&b.0))?;
+    Some((largest.1, largest.2))
+}
+
+/// Whether a fault alone brings the belt off less with the correction than without.
+fn lessens(line: &Line, fault: Fault, correction: Fault) -> Verdict {
+    let off = |faults: &[Fault]| Belt::begin(line, faults).map(|belt| belt.worst_m());
+    match (off(&[fault]), off(&[fault, correction])) {
+        (Ok(before), _) if before < EXACT_M => Verdict::NothingThere,
+        (Ok(before), Ok(after)) if after < before - EXACT_M => Verdict::Lessens,
+        // A fault that leaves the belt no place cannot be compared; one that gains a place is less.
+        (Err(_), Ok(_)) => Verdict::Lessens,
+        (Err(_), Err(_)) => Verdict::NothingThere,
+        _ => Verdict::Wrong,
+    }
+}
+
+/// Where the belt is furthest off on the mean, if it is seen to be: strand, station, offset to the left.
+fn worst(world: &World<'_>, on: Option<Strand>) -> Option<(Strand, usize, f64)> {
+    let fed = world.belt().fed();
+    let strands = [(Strand::Carry, &fed.carry), (Strand::Return, &fed.ret)];
+    let posts = strands
+        .into_iter()
+        .filter(|(strand, _)| on.is_none_or(|on| on == *strand))
+        .flat_map(|(strand, rows)| {
+            rows.iter()
+                .enumerate()
+                .map(move |(at, row)| (strand, at, mean_and_swing(row).0))
+        });
+    posts
+        .max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()))
+        .filter(|(_, _, off_m)| off_m.abs() >= SEEN_M)
+}
+
+fn steer_by_idler(world: &World<'_>, side: Side, along: Along) -> Verdict {
+    let line = &world.drill().line;
+    // The words name the strand by the way they say; where they name both, it is the worse one.
+    let strand = match along {
+        Along::Head => Some(Strand::Carry),
+        Along::Tail => Some(Strand::Return),
+        Along::WithStrand => None,
+    };
+    let Some((strand, station, _)) = worst(world, strand) else {
+        return Verdict::NothingThere;
+    };
+    // One set before the place, the way the belt comes from.
+    let last = line.idlers(strand).stations_m.len().saturating_sub(1);
+    let before = match strand {
+        Strand::Carry => station.saturating_sub(1),
+        Strand::Return => (station + 1).min(last),
+    };
+    let skew_rad = STEER_M / world.feet_m() * sign(side) * ahead(line, along, strand);
+    steered(
+        world,
+        Some(strand),
+        Fault::Skewed {
+            strand,
+            station: before,
+            skew_rad,
+        },
+    )
+}
+
+/// Whether the belt goes back toward the middle where it is worst, when something is moved so.
+fn steered(world: &World<'_>, on: Option<Strand>, moved: Fault) -> Verdict {
+    let line = &world.drill().line;
+    let Some((strand, station, off_m)) = worst(world, on) else {
+        return Verdict::NothingThere;
+    };
+    let at = |faults: &[Fault]| {
+        let belt = Belt::begin(line, faults).ok()?;
+        let rows = match strand {
+            Strand::Carry => &belt.fed().carry,
+            Strand::Return => &belt.fed().ret,
+        };
+        rows.get(station).map(|row| mean_and_swing(row).0)
+    };
+    let mut faults = world.faults();
+    let before = at(&faults);
+    faults.push(moved);
+    match (before, at(&faults)) {
+        (Some(before), Some(after)) if (after - before) * off_m < 0.0 => Verdict::Lessens,
+        (Some(_), Some(_)) => Verdict::Wrong,
+        _ => Verdict::NothingThere,
+    }
+}

@@ -1,0 +1,283 @@
+//! What a trial on drawn conveyors says about the rule book: a page for people, a document for programs.
+
+use serde::Serialize;
+
+use super::page::{Page, Screen};
+use super::paint::Ink;
+use super::proof_policy::{JsonBook, JsonKept, TABLE, kept, number, row, share, share_of};
+use super::words::Side;
+use crate::drill::trial::{OfCause, Report, Spread, WrongWay};
+use crate::drill::ways::{Along, Said, Work};
+use crate::proof::score::{Mean, Share};
+use crate::rulebook::index::CauseAt;
+use crate::rulebook::model::Book;
+
+/// What the figures are of.
+#[derive(Debug, Clone, Copy)]
+pub struct Head<'h> {
+    /// The book.
+    pub book: &'h Book,
+    /// The seed of the conveyors.
+    pub seed: u64,
+}
+
+/// The page.
+pub fn page(screen: Screen, head: Head<'_>, report: &Report) -> String {
+    let mut page = Page::new(screen);
+    page.title("How the book does on the belt-line model");
+    page.para(&format!(
+        "{}, version {}: {} conveyors with hidden causes; seed {}.",
+        head.book.name, head.book.version, report.runs, head.seed
+    ));
+    page.para_in(
+        Ink::Faint,
+        "Causes are drawn as often as the book says; how the belt runs comes from the model, and what neither model nor parts tell comes from the book. Sizes are assumed. A cause that does badly is a question to book and model alike.",
+    );
+    if report.not_drawn > 0 {
+        page.para(&format!("{} could not be drawn.", report.not_drawn));
+    }
+    page.blank();
+    row(
+        &mut page,
+        "Leading cause right",
+        &share_of(&report.right_first),
+    );
+    row(
+        &mut page,
+        "Right in first three",
+        &share_of(&report.right_in_three),
+    );
+    row(&mut page, "Ran true in the end", &share_of(&report.solved));
+    row(
+        &mut page,
+        "All causes put right",
+        &share_of(&report.all_cured),
+    );
+    row(
+        &mut page,
+        "Sent the wrong way",
+        &format!(
+            "{} of {} sides named",
+            report.wrong_ways.len(),
+            report.sides_named
+        ),
+    );
+    row(&mut page, "Questions asked", &number(&report.questions));
+    row(&mut page, "Minutes asking", &number(&report.minutes_asking));
+    row(&mut page, "Minutes to true", &spread(&report.minutes));
+    row(
+        &mut page,
+        "An expert's minutes",
+        &spread(&report.expert_minutes),
+    );
+    page.para_in(
+        Ink::Faint,
+        "Minutes are of those that ran true. Sides named: of something that was out of order.",
+    );
+    wrong(&mut page, head.book, &report.wrong_ways);
+    kept(&mut page, &report.leading, &report.all);
+    causes(&mut page, head.book, &report.causes);
+    page.finish()
+}
+
+fn spread(of: &Spread) -> String {
+    format!("{:.0} in the middle, mean {}", of.median, number(&of.mean))
+}
+
+fn wrong(page: &mut Page, book: &Book, ways: &[WrongWay]) {
+    if ways.is_empty() {
+        return;
+    }
+    page.blank().head("Sent the wrong way");
+    for way in ways {
+        let fix = &book.fixes[way.fix].id;
+        page.item(
+            &format!("  drawn-{}: ", way.seed),
+            &format!("{fix}: {}", work(way.said)),
+        );
+    }
+}
+
+fn work(said: Said) -> String {
+    let side = match said.side {
+        Side::Left => "left",
+        Side::Right => "right",
+    };
+    let way = |along| match along {
+        Along::Head => "toward the head",
+        Along::Tail => "toward the tail",
+        Along::WithStrand => "with its strand",
+    };
+    match said.work {
+        Work::SquareIdler(along) => format!("square the idler, {side} end {}", way(along)),
+        Work::SteerByIdler(along) => format!("steer by an idler, {side} end {}", way(along)),
+        Work::RaiseFrame => format!("raise the {side} side of the frame"),
+        Work::RaisePulley => format!("raise the {side} end of the pulley"),
+        Work::RaiseIdler => format!("raise the {side} end of the idler"),
+        Work::SlackenScrew => format!("slacken the {side} screw until both are alike"),
+        Work::SteerByScrew => format!("steer by slackening the {side} screw"),
+        Work::TurnLoad => format!("turn the load to the {side}"),
+        Work::Shelter => format!("shelter the belt on the {side}"),
+    }
+}
+
+fn causes(page: &mut Page, book: &Book, causes: &[OfCause]) {
+    page.blank().head("By cause, worst first");
+    page.para_in(
+        Ink::Faint,
+        "First: it, or a cause hidden with it, led. Three: it was among the first three. True: the belt ran true in the end. Then what led instead, and how often.",
+    );
+    if page.width() >= TABLE {
+        let line = format!(
+            "  {:<26}{:>5}{:>7}{:>7}{:>7}  {}",
+            "", "drawn", "first", "three", "true", "instead"
+        );
+        page.line(Ink::Faint, &line);
+        for of in causes {
+            let line = format!(
+                "  {:<26}{:>5}{:>7}{:>7}{:>7}  {}",
+                id(book, of.cause),
+                of.drawn,
+                share(&of.right_first),
+                share(&of.in_three),
+                share(&of.solved),
+                instead(book, of)
+            );
+            page.line(Ink::Plain, line.trim_end());
+        }
+        return;
+    }
+    for of in causes {
+        page.item("  ", &format!("{}, drawn {}", id(book, of.cause), of.drawn));
+        let mut figures = vec![
+            format!("first {}", share(&of.right_first)),
+            format!("three {}", share(&of.in_three)),
+            format!("true {}", share(&of.solved)),
+        ];
+        let instead = instead(book, of);
+        if !instead.is_empty() {
+            figures.push(format!("instead {instead}"));
+        }
+        page.item("    ", &figures.join(", "));
+    }
+}
+
+fn id(book: &Book, cause: CauseAt) -> &str {
+    &book.causes[cause].id
+}
+
+fn instead(book: &Book, of: &OfCause) -> String {
+    of.said_instead.map_or_else(String::new, |(rival, times)| {
+        format!("{} {times}", book.causes[rival].code)
+    })
+}
+
+/// The document for programs.
+#[derive(Debug, Serialize)]
+pub struct Json<'j> {
+    format: u32,
+    book: JsonBook<'j>,
+    runs: usize,
+    not_drawn: usize,
+    seed: u64,
+    right_first: Share,
+    right_in_three: Share,
+    solved: Share,
+    all_cured: Share,
+    sides_named: usize,
+    sent_wrong: usize,
+    wrong_ways: Vec<JsonWrongWay<'j>>,
+    questions: Mean,
+    minutes_asking: Mean,
+    minutes_to_true: JsonSpread,
+    expert_minutes: JsonSpread,
+    leading_cause: JsonKept<'j>,
+    all_causes: JsonKept<'j>,
+    causes: Vec<JsonCause<'j>>,
+}
+
+#[derive(Debug, Serialize)]
+struct JsonWrongWay<'j> {
+    drill: String,
+    fix: &'j str,
+    says: String,
+}
+
+#[derive(Debug, Serialize)]
+struct JsonSpread {
+    mean: f64,
+    give_or_take: f64,
+    median: f64,
+}
+
+impl From<Spread> for JsonSpread {
+    fn from(of: Spread) -> Self {
+        Self {
+            mean: of.mean.mean,
+            give_or_take: of.mean.give_or_take,
+            median: of.median,
+        }
+    }
+}
+
+#[derive(Debug, Serialize)]
+struct JsonCause<'j> {
+    cause: &'j str,
+    drawn: usize,
+    right_first: Share,
+    in_three: Share,
+    solved: Share,
+    said_instead: Option<&'j str>,
+    said_instead_times: usize,
+    missed: Option<String>,
+}
+
+impl<'j> Json<'j> {
+    /// The document.
+    pub fn of(head: Head<'j>, report: &'j Report) -> Self {
+        let book = head.book;
+        let drill = |seed: u32| format!("drawn-{seed}");
+        Self {
+            format: 1,
+            book: book.into(),
+            runs: report.runs,
+            not_drawn: report.not_drawn,
+            seed: head.seed,
+            right_first: report.right_first,
+            right_in_three: report.right_in_three,
+            solved: report.solved,
+            all_cured: report.all_cured,
+            sides_named: report.sides_named,
+            sent_wrong: report.wrong_ways.len(),
+            wrong_ways: report
+                .wrong_ways
+                .iter()
+                .map(|way| JsonWrongWay {
+                    drill: drill(way.seed),
+                    fix: &book.fixes[way.fix].id,
+                    says: work(way.said),
+                })
+                .collect(),
+            questions: report.questions,
+            minutes_asking: report.minutes_asking,
+            minutes_to_true: report.minutes.into(),
+            expert_minutes: report.expert_minutes.into(),
+            leading_cause: (&report.leading).into(),
+            all_causes: (&report.all).into(),
+            causes: report
+                .causes
+                .iter()
+                .map(|of| JsonCause {
+                    cause: id(book, of.cause),
+                    drawn: of.drawn,
+                    right_first: of.right_first,
+                    in_three: of.in_three,
+                    solved: of.solved,
+                    said_instead: of.said_instead.map(|(rival, _)| id(book, rival)),
+                    said_instead_times: of.said_instead.map_or(0, |(_, times)| times),
+                    missed: of.missed.map(drill),
+                })
+                .collect(),
+        }
+    }
+}

@@ -1,0 +1,100 @@
+//! The sides that the words of a fix name, as a person would read them in the plan.
+
+use super::steps::step_text;
+use super::words::{Known, Side, Sides};
+use crate::drill::ways::{Along, Said, Work};
+use crate::rulebook::index::{AnswerAt, FixAt, List, SymptomAt};
+use crate::rulebook::model::{Book, End, Step, Toward};
+use crate::visit::ConveyorFacts;
+
+/// Placeholders of rule texts, the work they are about, and whether it is done on the other side.
+const PLACEHOLDERS: &[(&str, Work, bool)] = &[
+    ("{tight-side}", Work::SlackenScrew, false),
+    ("{slack-side}", Work::SlackenScrew, true),
+    ("{low-frame-side}", Work::RaiseFrame, false),
+    ("{low-pulley-side}", Work::RaisePulley, false),
+    ("{low-idler-side}", Work::RaiseIdler, false),
+    ("{light-side}", Work::TurnLoad, false),
+    ("{heavy-side}", Work::TurnLoad, true),
+    ("{wind-side}", Work::Shelter, false),
+    ("{far-side}", Work::SteerByScrew, false),
+];
+
+/// What the steps of a fix say when these answers were given; nothing for steps that name no side.
+pub fn said(
+    book: &Book,
+    facts: &ConveyorFacts,
+    answers: &List<SymptomAt, Option<AnswerAt>>,
+    fix: FixAt,
+) -> Vec<Said> {
+    let sides = Sides::named(None, None);
+    let known = Known::new(book, facts, &sides, answers);
+    let steps = book.fixes[fix].steps.iter();
+    steps.flat_map(|step| of_step(&known, step)).collect()
+}
+
+fn of_step(known: &Known<'_>, step: &Step) -> Vec<Said> {
+    match step {
+        Step::MoveEnd { toward, .. } => {
+            let text = step_text(known, step);
+            let along = match (
+                text.contains("toward the head"),
+                text.contains("toward the tail"),
+            ) {
+                (true, true) => Along::WithStrand,
+                (true, false) => Along::Head,
+                (false, true) => Along::Tail,
+                // It says to skew nothing.
+                (false, false) => return Vec::new(),
+            };
+            let work = match toward {
+                Toward::SquareUp => Work::SquareIdler(along),
+                Toward::WithStrand | Toward::AgainstStrand => Work::SteerByIdler(along),
+                Toward::Head | Toward::Tail => return Vec::new(),
+            };
+            side_in(known, &text)
+                .map(|side| Said { work, side })
+                .into_iter()
+                .collect()
+        }
+        Step::Raise { end, .. } => {
+            let work = match end {
+                End::LowFrameSide => Work::RaiseFrame,
+                End::LowPulleySide => Work::RaisePulley,
+                End::LowIdlerSide => Work::RaiseIdler,
+                _ => return Vec::new(),
+            };
+            let side = side_in(known, &step_text(known, step));
+            side.map(|side| Said { work, side }).into_iter().collect()
+        }
+        Step::Do(text) | Step::Mark(text) => of_text(known, text),
+        Step::Move { what, how } => {
+            let mut said = of_text(known, what);
+            said.extend(of_text(known, how));
+            said
+        }
+    }
+}
+
+fn of_text(known: &Known<'_>, text: &str) -> Vec<Said> {
+    let there = PLACEHOLDERS
+        .iter()
+        .filter(|(placeholder, ..)| text.contains(placeholder));
+    there
+        .filter_map(|(placeholder, work, other)| {
+            let side = side_in(known, &known.fill(placeholder))?;
+            let side = if *other { side.other() } else { side };
+            Some(Said { work: *work, side })
+        })
+        .collect()
+}
+
+/// The one side that a text names.
+fn side_in(known: &Known<'_>, text: &str) -> Option<Side> {
+    let sides = known.sides();
+    match (text.contains(&sides.left), text.contains(&sides.right)) {
+        (true, false) => Some(Side::Left),
+        (false, true) => Some(Side::Right),
+        _ => None,
+    }
+}

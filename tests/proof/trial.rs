@@ -1,0 +1,80 @@
+//! The rule book tried on conveyors that follow the belt-line model.
+
+use straybelt::drill::trial::{Report, Setting, Words, trial};
+use straybelt::drill::ways::Said;
+use straybelt::rulebook::load::default_book;
+use straybelt::rulebook::model::Book;
+use straybelt::show::page::Screen;
+use straybelt::show::paint::Paint;
+use straybelt::show::proof_trial::{Head, Json, page};
+use straybelt::show::ways;
+
+fn book() -> Book {
+    default_book().unwrap_or_else(|p| panic!("{p:?}"))
+}
+
+fn tried(book: &Book, runs: usize, seed: u64, words: Words<'_>) -> Report {
+    trial(book, &Setting { runs, seed, words }, &mut |_| {})
+}
+
+#[test]
+fn nobody_is_sent_the_wrong_way() {
+    let report = tried(&book(), 100, 3, &ways::said);
+    assert_eq!(report.wrong_ways, [], "of {}", report.sides_named);
+    assert!(report.sides_named >= 10, "{}", report.sides_named);
+    assert_eq!((report.runs, report.not_drawn), (100, 0));
+    assert!(
+        report.solved.value() > 0.9 && report.right_in_three.value() > 0.8,
+        "{report:?}"
+    );
+}
+
+/// Words that name the other side each time are caught each time.
+#[test]
+fn words_that_are_mirrored_are_caught() {
+    let mirrored: Words<'_> = &|book, facts, answers, fix| {
+        let said = ways::said(book, facts, answers, fix);
+        let other = |said: Said| Said {
+            side: said.side.other(),
+            ..said
+        };
+        said.into_iter().map(other).collect()
+    };
+    let report = tried(&book(), 24, 3, mirrored);
+    assert!(report.sides_named > 0);
+    assert_eq!(report.wrong_ways.len(), report.sides_named);
+}
+
+#[test]
+fn the_same_seed_gives_the_same_table_and_the_pages() {
+    let book = book();
+    let report = tried(&book, 10, 1, &ways::said);
+    assert_eq!(report, tried(&book, 10, 1, &ways::said));
+    let head = Head {
+        book: &book,
+        seed: 1,
+    };
+    for width in [40, 80] {
+        let text = page(Screen::new(width, Paint::NONE), head, &report);
+        let longest = text.lines().map(|line| line.chars().count()).max();
+        assert!(longest.unwrap_or(0) <= width, "{text}");
+        insta::with_settings!({filters => vec![(r"version [^:]+:", "version V:")]}, {
+            insta::assert_snapshot!(format!("trial-{width}"), text);
+        });
+    }
+    let json = serde_json::to_value(Json::of(head, &report)).unwrap();
+    let causes = json["causes"].as_array().unwrap();
+    assert!(
+        causes
+            .iter()
+            .all(|cause| cause["drawn"].as_u64() >= Some(1))
+    );
+    let first = |at: usize| {
+        let share = &causes[at]["right_first"];
+        share["hits"].as_f64().unwrap() / share["of"].as_f64().unwrap()
+    };
+    assert!(
+        (1..causes.len()).all(|at| first(at - 1) <= first(at)),
+        "worst first"
+    );
+}
