@@ -230,7 +230,10 @@ fn a_drawn_drill_is_an_ordinary_one_and_its_belt_runs_off() {
 
 #[test]
 fn a_book_with_none_of_the_causes_has_nothing_to_draw() {
-    let book = small();
+    let mut book = small();
+    for cause in book.causes.places() {
+        book.causes[cause].id.push_str("-of-another-kind");
+    }
     let drawn = fresh(&Diagnosis::new(&book), 1);
     assert_eq!(drawn.map(|drill| drill.id), Err(NotDrawn::NothingCarried));
 }
