@@ -24,7 +24,7 @@ pub struct Head<'h> {
 /// The page.
 pub fn page(screen: Screen, head: Head<'_>, report: &Report) -> String {
     let mut page = Page::new(screen);
-    page.title("How the book does on the belt-line model");
+    page.title("The book on the belt-line model");
     page.para(&format!(
         "{}, version {}: {} conveyors with hidden causes; seed {}.",
         head.book.name, head.book.version, report.runs, head.seed

@@ -139,7 +139,7 @@ fn move_end(known: &Known, of: &str, end: End, toward: Toward, by: &str) -> Stri
         );
     }
     let end = known.end_words(end);
-    let way = match (toward, strand_of(known, &of)) {
+    let way = match (toward, strand_of(known, &of, toward)) {
         (Toward::Head, _) => "toward the head".to_owned(),
         (Toward::Tail, _) => "toward the tail".to_owned(),
         (Toward::WithStrand | Toward::SquareUp, Some(strand)) => strand.way().to_owned(),
@@ -163,8 +163,9 @@ fn both_ways(way: fn(Strand) -> &'static str) -> String {
     )
 }
 
-/// The thing itself tells the strand it bears ("that return roll"); else the answers do.
-fn strand_of(known: &Known, of: &str) -> Option<Strand> {
+/// The thing itself tells the strand it bears ("that return roll"); else the answers do. Not so for what is squared up:
+/// a skewed set may stand on the strand that runs well, and show on the other one round the pulley.
+fn strand_of(known: &Known, of: &str, toward: Toward) -> Option<Strand> {
     let of = of.to_lowercase();
     match (
         of.contains("return"),
@@ -172,6 +173,7 @@ fn strand_of(known: &Known, of: &str) -> Option<Strand> {
     ) {
         (true, false) => Some(Strand::Return),
         (false, true) => Some(Strand::Carry),
+        _ if toward == Toward::SquareUp => None,
         _ => known.strand(),
     }
 }
@@ -214,7 +216,7 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
         Step::MoveEnd {
             of, end, toward, ..
         } => {
-            let toward_head = match (toward, strand_of(known, of)) {
+            let toward_head = match (toward, strand_of(known, of, *toward)) {
                 (Toward::Head, _)
                 | (Toward::WithStrand | Toward::SquareUp, Some(Strand::Carry))
                 | (Toward::AgainstStrand, Some(Strand::Return)) => Some(true),

@@ -130,24 +130,24 @@ fn wind_pushes_to_leeward() {
 }
 
 /// The end of a skewed idler that the belt meets first goes forward with its strand until it is square (D1
-/// read backwards). That is no skew, so it holds on a reversing belt as well.
+/// read backwards). That is no skew, so it holds on a reversing belt as well. The set measured may stand on the other
+/// strand than the one that runs off worst, so the words name the way for both.
 #[test]
 fn the_end_that_stands_back_is_squared_up_with_the_strand() {
     let sides = ("walkway", "wall");
     for conveyor in [troughed(), troughed().with("reversing", "yes")] {
-        for (leads, end, strand, way) in [
-            ("left", "WALKWAY", "carry", "toward the head"),
-            ("left", "WALKWAY", "return", "toward the tail"),
-            ("right", "WALL", "carry", "toward the head"),
-            ("right", "WALL", "return", "toward the tail"),
-        ] {
-            let answers = [("strand", strand), ("idler-leads", leads)];
-            let text = words(&conveyor, sides, &answers, "square-idler").text;
-            let moves = format!("Move the {end} end of the idler {way} by");
-            assert!(
-                text.iter().any(|t| t.starts_with(&moves)),
-                "{moves}: {text:#?}"
-            );
+        for strand in ["carry", "return"] {
+            for (leads, end) in [("left", "WALKWAY"), ("right", "WALL")] {
+                let answers = [("strand", strand), ("idler-leads", leads)];
+                let text = words(&conveyor, sides, &answers, "square-idler").text;
+                let ways =
+                    "on the carry strand toward the head, on the return strand toward the tail";
+                let moves = format!("Move the {end} end of the idler ({ways}) by");
+                assert!(
+                    text.iter().any(|t| t.starts_with(&moves)),
+                    "{moves}: {text:#?}"
+                );
+            }
         }
     }
 }
