@@ -57,8 +57,8 @@ pub(super) const COMPARE_EXAMPLES: &str = "Examples:
 pub(super) const TRIAL_EXAMPLES: &str = "Examples:
   straybelt rules trial
       the default rule book
-  straybelt rules trial --rules my-site \\
-    --runs 1000
+  straybelt rules trial --runs 1000 \\
+    --rules my-site
       with a site's folder, more conveyors";
 
 pub(super) const POLICY_EXAMPLES: &str = "Examples:

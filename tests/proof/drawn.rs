@@ -5,6 +5,7 @@ use straybelt::drill::draw::{NotDrawn, fresh};
 use straybelt::drill::kinds::KINDS;
 use straybelt::drill::pen::{Origin, Sketch, SketchedCause, drill_file};
 use straybelt::drill::{Belt, Drill, Grade, noise, read};
+use straybelt::gauge::tension::sag_share;
 use straybelt::mechanics::Fault;
 use straybelt::problem::Report;
 use straybelt::rulebook::load::default_book;
@@ -132,6 +133,27 @@ fn every_part_that_may_be_drawn_can_be_read() {
         }
     }
     assert!(read > 300, "{read}");
+}
+
+/// Else every drill on it would look like a belt that is too tight, or too slack.
+#[test]
+fn the_return_strand_of_each_conveyor_dips_as_usual_when_all_is_in_order() {
+    let book = book();
+    for kind in KINDS {
+        let bare = Sketch {
+            conveyor: kind.data.to_owned(),
+            hidden: Vec::new(),
+            shows: Vec::new(),
+            ..sketch()
+        };
+        let line = read_text(&book, &drill_file(&[], &bare))
+            .unwrap()
+            .remove(0)
+            .line;
+        let pitch_m = line.ret.stations_m[1] - line.ret.stations_m[0];
+        let share = sag_share(line.belt.mass_kg_per_m, pitch_m, line.ret.tension_n);
+        assert!((0.0081..0.024).contains(&share), "{}: {share}", kind.name);
+    }
 }
 
 #[test]

@@ -312,10 +312,11 @@ pub static CARRIED: &[Carried] = &[
             size: site.size(Unit::NewtonsPerMetre, 4.0, 60.0),
         }]
     }),
-    // At least three, and some each way: else it would be no more than a few idlers out of square.
+    // At least three, and some each way: else it would be no more than a few idlers out of square. Over the years they
+    // come to stand all along the conveyor.
     carried("old-trims", anywhere, |site| {
-        let on_carry = site.scattered("Carry", 3);
-        let on_return = site.scattered("Return", 2);
+        let on_carry = site.spread("Carry", 3);
+        let on_return = site.spread("Return", 2);
         let mut ahead = site.side();
         let mut parts = Vec::new();
         for (strand, stations) in [("Carry", on_carry), ("Return", on_return)] {
@@ -328,7 +329,7 @@ pub static CARRIED: &[Carried] = &[
     }),
     // All the same way on each strand: trimmed for one direction of running.
     carried("reversing-with-skew", anywhere, |site| {
-        let (on_carry, on_return) = (site.scattered("Carry", 2), site.scattered("Return", 2));
+        let (on_carry, on_return) = (site.spread("Carry", 2), site.spread("Return", 2));
         let (ahead, back) = if site.chance(0.5) {
             ("Left", "Right")
         } else {

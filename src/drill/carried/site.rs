@@ -93,13 +93,13 @@ impl Site<'_> {
         (first..first + many).collect()
     }
 
-    /// So many stations anywhere, each once, counted from 1.
-    pub(super) fn scattered(&mut self, strand: &str, many: usize) -> Vec<usize> {
-        let mut all: Vec<usize> = (1..=self.stations(strand)).collect();
-        self.rng.shuffle(&mut all);
-        all.truncate(many);
-        all.sort_unstable();
-        all
+    /// So many stations spread over the strand, one in each equal part of it, counted from 1.
+    pub(super) fn spread(&mut self, strand: &str, many: usize) -> Vec<usize> {
+        let there = self.stations(strand);
+        let many = many.min(there);
+        (0..many)
+            .map(|nth| self.rng.usize(nth * there / many..(nth + 1) * there / many) + 1)
+            .collect()
     }
 
     /// A size of which this part has all or somewhat less, so that no two are alike.
