@@ -174,7 +174,7 @@ fn judged(
                     .map(|said| (fix, said, ways::judge(&world, said))),
             );
         }
-        world.make(step.what.clone()).ok()?;
+        world.make(step.what).ok()?;
     }
     Some(judged)
 }
