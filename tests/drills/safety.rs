@@ -39,7 +39,7 @@ fn a_hand_near_a_moving_belt_is_refused_and_kept_in_mind() {
         let tried = for_a_dead_machine(drill);
         for what in &tried {
             assert_eq!(
-                world.make(what.clone()).err(),
+                world.make(*what).err(),
                 Some(Refused::Moving),
                 "{what:?}"
             );
@@ -47,7 +47,7 @@ fn a_hand_near_a_moving_belt_is_refused_and_kept_in_mind() {
         assert_eq!(Standing::of(&world), before, "{}", drill.id);
         let faults = world.safety_faults();
         assert_eq!(
-            faults.iter().map(|f| f.what.clone()).collect::<Vec<_>>(),
+            faults.iter().map(|f| f.what).collect::<Vec<_>>(),
             tried
         );
         assert!(
@@ -68,7 +68,7 @@ fn on_a_dead_machine_the_same_is_no_fault() {
             Move::Work(at) => offered[*at],
             _ => true,
         };
-        let refused = world.make(what.clone()).err();
+        let refused = world.make(what).err();
         assert_eq!(refused, (!here).then_some(Refused::NotHere), "{what:?}");
     }
     assert_eq!(world.safety_faults(), &[]);
