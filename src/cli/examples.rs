@@ -59,7 +59,7 @@ pub(super) const TRIAL_EXAMPLES: &str = "Examples:
       the default rule book
   straybelt rules trial --runs 1000 \\
     --rules my-site
-      with a site's folder, more conveyors";
+      with a site's folder, more of them";
 
 pub(super) const POLICY_EXAMPLES: &str = "Examples:
   straybelt rules policy
