@@ -35,12 +35,13 @@ impl Part {
         };
         let value = size.least * (size.most / size.least).powf(at.clamp(0.0, 1.0));
         let sized = match size.unit {
-            // Nobody writes down more than half a millimetre.
+            // Nobody writes down more than half a millimetre, but of a pulley's face.
+            Unit::Millimetres if value < 2.0 => format!("by: \"{value:.1} mm\""),
             Unit::Millimetres if value < 10.0 => {
                 format!("by: \"{} mm\"", (2.0 * value).round() / 2.0)
             }
             Unit::Millimetres => format!("by: \"{value:.0} mm\""),
-            Unit::Newtons => format!("newtons: {:.1}", 5.0 * (value / 5.0).round()),
+            Unit::Newtons => format!("newtons: {value:.1}"),
             Unit::NewtonsPerMetre => format!("newtons_per_metre: {value:.1}"),
             Unit::Share => format!("share: {value:.2}"),
         };
