@@ -38,18 +38,11 @@ fn a_hand_near_a_moving_belt_is_refused_and_kept_in_mind() {
         let before = Standing::of(&world);
         let tried = for_a_dead_machine(drill);
         for what in &tried {
-            assert_eq!(
-                world.make(*what).err(),
-                Some(Refused::Moving),
-                "{what:?}"
-            );
+            assert_eq!(world.make(*what).err(), Some(Refused::Moving), "{what:?}");
         }
         assert_eq!(Standing::of(&world), before, "{}", drill.id);
         let faults = world.safety_faults();
-        assert_eq!(
-            faults.iter().map(|f| f.what).collect::<Vec<_>>(),
-            tried
-        );
+        assert_eq!(faults.iter().map(|f| f.what).collect::<Vec<_>>(), tried);
         assert!(
             faults.iter().all(|fault| fault.after == 1),
             "after the first move"
