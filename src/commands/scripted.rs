@@ -61,7 +61,7 @@ fn finding(
     let finding = diagnosis.finding(conveyor, &answers.told);
     let sides = conveyor.sides();
     let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
-    let known = Known::new(book, conveyor, &sides, &finding.answers);
+    let known = Known::new(book, conveyor, &sides, &finding.answers).after(&finding.told);
     match format {
         FindingFormat::Json => streams
             .out

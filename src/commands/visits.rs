@@ -77,7 +77,7 @@ pub fn show(
     let now = replay(book, &record.conveyor, &record.events);
     let finding = Diagnosis::new(book).finding(&now.conveyor, &now.told);
     let sides = Sides::named(now.conveyor.left.as_deref(), now.conveyor.right.as_deref());
-    let known = Known::new(book, &now.conveyor, &sides, &finding.answers);
+    let known = Known::new(book, &now.conveyor, &sides, &finding.answers).after(&now.told);
     Ok(past::visit(
         screen,
         &known,

@@ -11,14 +11,12 @@ use super::{draw, noise, score};
 use crate::proof::crew;
 use crate::proof::policy::Kept;
 use crate::proof::score::{Mean, Share};
-use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
+use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::Book;
-use crate::visit::{ConveyorFacts, Diagnosis};
+use crate::visit::{ConveyorFacts, Diagnosis, Finding};
 
-/// The sides that the plan's words name for a fix when these answers count.
-pub type Words<'w> = &'w (
-        dyn Fn(&Book, &ConveyorFacts, &List<SymptomAt, Option<AnswerAt>>, FixAt) -> Vec<Said> + Sync
-    );
+/// The sides that the plan's words name for a fix at this point of a visit.
+pub type Words<'w> = &'w (dyn Fn(&Book, &ConveyorFacts, &Finding, FixAt) -> Vec<Said> + Sync);
 
 /// What is to be tried.
 #[derive(Clone, Copy)]
@@ -157,8 +155,9 @@ fn run(diagnosis: &Diagnosis<'_>, drill: &Drill, seed: u32, words: Words<'_>) ->
     })
 }
 
-/// Goes through a finished run again, and judges each piece of work on the conveyor as it was before it.
-fn judged(
+/// Goes through a finished run again, and judges each piece of work on the conveyor as it was before it; nothing if
+/// the run cannot be made again.
+pub fn judged(
     diagnosis: &Diagnosis<'_>,
     done: &World<'_>,
     words: Words<'_>,
@@ -167,8 +166,8 @@ fn judged(
     let mut judged = Vec::new();
     for step in done.steps() {
         if let Move::Work(fix) = step.what {
-            let answers = diagnosis.outset(world.facts(), &told(&world)).answers;
-            let said = words(world.book(), world.facts(), &answers, fix);
+            let outset = diagnosis.outset(world.facts(), &told(&world));
+            let said = words(world.book(), world.facts(), &outset, fix);
             judged.extend(
                 said.into_iter()
                     .map(|said| (fix, said, ways::judge(&world, said))),

@@ -192,7 +192,8 @@ impl Court<'_> {
             &self.case.conveyor,
             &sides,
             &self.finding.answers,
-        );
+        )
+        .after(&self.finding.told);
         let words = fix_text(self.book, &known, fix, true);
         let mut all = words.text;
         all.push(words.done_when);

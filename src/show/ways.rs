@@ -3,9 +3,9 @@
 use super::steps::step_text;
 use super::words::{Known, Side, Sides};
 use crate::drill::ways::{Along, Said, Work};
-use crate::rulebook::index::{AnswerAt, FixAt, List, SymptomAt};
+use crate::rulebook::index::FixAt;
 use crate::rulebook::model::{Book, End, Step, Toward};
-use crate::visit::ConveyorFacts;
+use crate::visit::{ConveyorFacts, Finding};
 
 /// Placeholders of rule texts, the work they are about, and whether it is done on the other side.
 const PLACEHOLDERS: &[(&str, Work, bool)] = &[
@@ -20,15 +20,10 @@ const PLACEHOLDERS: &[(&str, Work, bool)] = &[
     ("{far-side}", Work::SteerByScrew, false),
 ];
 
-/// What the steps of a fix say when these answers were given; nothing for steps that name no side.
-pub fn said(
-    book: &Book,
-    facts: &ConveyorFacts,
-    answers: &List<SymptomAt, Option<AnswerAt>>,
-    fix: FixAt,
-) -> Vec<Said> {
+/// What the steps of a fix say at this point of a visit; nothing for steps that name no side.
+pub fn said(book: &Book, facts: &ConveyorFacts, finding: &Finding, fix: FixAt) -> Vec<Said> {
     let sides = Sides::named(None, None);
-    let known = Known::new(book, facts, &sides, answers);
+    let known = Known::new(book, facts, &sides, &finding.answers).after(&finding.told);
     let steps = book.fixes[fix].steps.iter();
     steps.flat_map(|step| of_step(&known, step)).collect()
 }

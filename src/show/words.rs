@@ -4,6 +4,7 @@ pub use crate::gauge::Side;
 use crate::reason::Facts;
 use crate::rulebook::index::{AnswerAt, List, SymptomAt};
 use crate::rulebook::model::{Book, End};
+use crate::visit::Told;
 
 /// What the two sides are called, in capitals. Physical sides, looking from tail to head; they never swap.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -104,6 +105,7 @@ pub struct Known<'a> {
     sides: &'a Sides,
     answers: &'a List<SymptomAt, Option<AnswerAt>>,
     amounts: &'a [Amount],
+    ran_since: bool,
 }
 
 impl<'a> Known<'a> {
@@ -120,6 +122,7 @@ impl<'a> Known<'a> {
             sides,
             answers,
             amounts: &[],
+            ran_since: false,
         }
     }
 
@@ -127,6 +130,16 @@ impl<'a> Known<'a> {
     #[must_use]
     pub fn with_amounts(self, amounts: &'a [Amount]) -> Self {
         Self { amounts, ..self }
+    }
+
+    /// The same; when the belt has run since work was done, the side that it was seen to run to is no longer told:
+    /// it may run to the other one now, and a step that names the old one would send somebody the wrong way.
+    #[must_use]
+    pub fn after(self, told: &Told) -> Self {
+        Self {
+            ran_since: !told.outcomes.is_empty(),
+            ..self
+        }
     }
 
     /// What was measured with a gauge, line by line.
@@ -149,12 +162,15 @@ impl<'a> Known<'a> {
 
     /// The side the belt runs to, if it is one.
     pub fn belt_side(&self) -> Option<Side> {
+        if self.ran_since {
+            return None;
+        }
         self.side(self.book.roles.belt_side)
     }
 
     /// Whether it was told which side the belt runs to, be it one or none.
     pub fn belt_side_asked(&self) -> bool {
-        self.answer(self.book.roles.belt_side).is_some()
+        !self.ran_since && self.answer(self.book.roles.belt_side).is_some()
     }
 
     /// The strand it is worst on, if it is one.

@@ -1,13 +1,15 @@
 //! The rule book tried on conveyors that follow the belt-line model.
 
-use straybelt::drill::trial::{Report, Setting, Words, trial};
-use straybelt::drill::ways::Said;
+use straybelt::drill::trial::{Report, Setting, Words, judged, trial};
+use straybelt::drill::ways::{Said, Verdict};
+use straybelt::drill::{World, draw, follow};
 use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::Book;
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
 use straybelt::show::proof_trial::{Head, Json, page};
 use straybelt::show::ways;
+use straybelt::visit::Diagnosis;
 
 fn book() -> Book {
     default_book().unwrap_or_else(|p| panic!("{p:?}"))
@@ -29,11 +31,28 @@ fn nobody_is_sent_the_wrong_way() {
     );
 }
 
+/// Two conveyors where the belt ran to the other side once the first batch was done: training named the old one.
+#[test]
+fn a_belt_that_went_over_to_the_other_side_is_not_trained_by_the_old_one() {
+    let book = book();
+    let diagnosis = Diagnosis::new(&book);
+    for seed in [674_130_829, 4_257_139_858] {
+        let drill = draw::fresh(&diagnosis, seed).unwrap_or_else(|why| panic!("{why}"));
+        let mut world = World::begin(&drill, &diagnosis).unwrap_or_else(|| panic!("{seed}"));
+        follow::follow(&diagnosis, &mut world);
+        let judged = judged(&diagnosis, &world, &ways::said).unwrap_or_default();
+        let wrong = judged
+            .iter()
+            .any(|(_, _, verdict)| *verdict == Verdict::Wrong);
+        assert!(!wrong, "{seed}: {judged:?}");
+    }
+}
+
 /// Words that name the other side each time are caught each time.
 #[test]
 fn words_that_are_mirrored_are_caught() {
-    let mirrored: Words<'_> = &|book, facts, answers, fix| {
-        let said = ways::said(book, facts, answers, fix);
+    let mirrored: Words<'_> = &|book, facts, finding, fix| {
+        let said = ways::said(book, facts, finding, fix);
         let other = |said: Said| Said {
             side: said.side.other(),
             ..said

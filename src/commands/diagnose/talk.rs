@@ -266,6 +266,7 @@ impl<'a> Talk<'a> {
             &sides,
             &self.applies.counted,
         )
+        .after(&self.now.told)
         .with_amounts(&self.amounts);
         make(self.means.screen, &known)
     }
@@ -280,6 +281,7 @@ impl<'a> Talk<'a> {
             &sides,
             &finding.answers,
         )
+        .after(&finding.told)
         .with_amounts(&self.amounts);
         make(self.means.screen, &known, &finding)
     }

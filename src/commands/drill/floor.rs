@@ -226,12 +226,13 @@ impl Floor<'_> {
         let outset = self
             .diagnosis
             .outset(self.world.facts(), &told(&self.world));
-        with(&Known::new(
+        let known = Known::new(
             self.world.book(),
             self.world.facts(),
             &self.sides,
             &outset.answers,
-        ))
+        );
+        with(&known.after(&outset.told))
     }
 
     /// Where the run is kept and how to go on.
