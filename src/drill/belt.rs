@@ -103,7 +103,13 @@ impl Belt {
             .fold(0.0, |worst, off| worst.max(off.abs()))
     }
 
-    /// The same as a share of the edge room.
+    /// The reading that is furthest off, fed, with its side: left is positive, m. Never to be shown as a number.
+    pub fn furthest_m(&self) -> f64 {
+        let further = |a: f64, b: &f64| if b.abs() > a.abs() { *b } else { a };
+        rows(&self.fed).flatten().fold(0.0, further)
+    }
+
+    /// [`Self::worst_m`] as a share of the edge room.
     pub fn worst_share(&self, line: &Line) -> f64 {
         self.worst_m() / line.edge_room_m().max(0.005)
     }
@@ -115,7 +121,7 @@ impl Belt {
 }
 
 /// All that was watched, place by place.
-pub(super) fn rows(watched: &Watched) -> impl Iterator<Item = &Vec<f64>> {
+fn rows(watched: &Watched) -> impl Iterator<Item = &Vec<f64>> {
     let ends = [&watched.tail, &watched.head];
     watched.carry.iter().chain(&watched.ret).chain(ends)
 }

@@ -68,12 +68,7 @@ fn in_reverse(scene: &Scene<'_>) -> Option<&'static str> {
     let mut line = scene.line.clone();
     line.run = Run::Backward;
     let back = Belt::begin(&line, scene.faults).ok()?;
-    let furthest = |belt: &Belt| {
-        super::belt::rows(belt.fed())
-            .flatten()
-            .fold(0.0_f64, |a, b| if b.abs() > a.abs() { *b } else { a })
-    };
-    let (fore, aft) = (furthest(scene.belt), furthest(&back));
+    let (fore, aft) = (scene.belt.furthest_m(), back.furthest_m());
     let flips = fore * aft < 0.0 || aft.abs() < 0.5 * fore.abs();
     Some(if flips { "yes" } else { "no" })
 }

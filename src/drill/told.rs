@@ -79,7 +79,7 @@ fn outcome(world: &World<'_>, step: &Step) -> Outcome {
         Outcome::True
     } else if share <= BETTER {
         Outcome::Better
-    } else if share >= BETTER.recip() {
+    } else if share >= BETTER.recip() || step.other_side {
         Outcome::Worse
     } else {
         Outcome::NoChange

@@ -73,6 +73,8 @@ pub struct Step {
     pub off_share: f64,
     /// Whether the belt runs true afterwards.
     pub runs_true: bool,
+    /// Whether it is then off to the other side than at the start.
+    pub other_side: bool,
     /// What the left and the right take-up bearing carry afterwards, N.
     pub bearings_n: (f64, f64),
 }
@@ -160,6 +162,7 @@ impl<'d> World<'d> {
             regret,
             off_share: self.belt.worst_share(&self.drill.line),
             runs_true: self.runs_true(),
+            other_side: self.belt.furthest_m() * self.start.furthest_m() < 0.0,
             bearings_n,
         });
         self.steps.last().ok_or(Refused::Over)

@@ -1,7 +1,7 @@
 //! Words that depend on this conveyor and these answers: the names of sides, strands and directions.
 
 pub use crate::gauge::Side;
-use crate::reason::Facts;
+use crate::reason::{Facts, Outcome};
 use crate::rulebook::index::{AnswerAt, List, SymptomAt};
 use crate::rulebook::model::{Book, End};
 use crate::visit::Told;
@@ -105,7 +105,7 @@ pub struct Known<'a> {
     sides: &'a Sides,
     answers: &'a List<SymptomAt, Option<AnswerAt>>,
     amounts: &'a [Amount],
-    ran_since: bool,
+    runs_differently: bool,
 }
 
 impl<'a> Known<'a> {
@@ -122,7 +122,7 @@ impl<'a> Known<'a> {
             sides,
             answers,
             amounts: &[],
-            ran_since: false,
+            runs_differently: false,
         }
     }
 
@@ -132,12 +132,14 @@ impl<'a> Known<'a> {
         Self { amounts, ..self }
     }
 
-    /// The same; when the belt has run since work was done, the side that it was seen to run to is no longer told:
-    /// it may run to the other one now, and a step that names the old one would send somebody the wrong way.
+    /// The same; when the belt has run differently since work was done, the side that it was seen to run to is no
+    /// longer told: it may run to the other one now, and a step that names the old one would send somebody the
+    /// wrong way.
     #[must_use]
     pub fn after(self, told: &Told) -> Self {
+        let differs = |outcome: &Outcome| *outcome != Outcome::NoChange;
         Self {
-            ran_since: !told.outcomes.is_empty(),
+            runs_differently: told.outcomes.iter().any(differs),
             ..self
         }
     }
@@ -162,7 +164,7 @@ impl<'a> Known<'a> {
 
     /// The side the belt runs to, if it is one.
     pub fn belt_side(&self) -> Option<Side> {
-        if self.ran_since {
+        if self.runs_differently {
             return None;
         }
         self.side(self.book.roles.belt_side)
@@ -170,7 +172,7 @@ impl<'a> Known<'a> {
 
     /// Whether it was told which side the belt runs to, be it one or none.
     pub fn belt_side_asked(&self) -> bool {
-        !self.ran_since && self.answer(self.book.roles.belt_side).is_some()
+        !self.runs_differently && self.answer(self.book.roles.belt_side).is_some()
     }
 
     /// The strand it is worst on, if it is one.

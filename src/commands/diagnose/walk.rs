@@ -236,8 +236,8 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         answers: vec![
             "It runs true now".to_owned(),
             "Better, but not yet true".to_owned(),
-            "No change".to_owned(),
-            "Worse".to_owned(),
+            "No change: same side, as far off".to_owned(),
+            "Worse, or off to the other side now".to_owned(),
         ],
         keys: &KEYS,
         own: &[],
