@@ -1,20 +1,23 @@
-//! A run as it goes: the state of the conveyor, and how it answers each move.
+//! A run as it goes: the state of the conveyor, and how it answers each move. What may be asked of that state is in
+//! [`standing`].
+
+mod standing;
 
 use std::collections::BTreeMap;
 
 use super::belt::Belt;
-use super::best::{self, Best};
+use super::best::Best;
 use super::look::{self, Scene};
 use super::model::Drill;
 use super::moves::{
     Done, GAUGE_MINUTES, MOST_SCREW_M, MOST_SHIFT_M, MOST_WAIT, Move, Refused, SCREW_MINUTES,
     SHIFT_MINUTES, Side,
 };
-use super::{plant, read};
+use super::read;
 use crate::conveyor::State;
 use crate::gauge::Gauge;
-use crate::mechanics::{Case, Fault, Strand, just_after_screws};
-use crate::reason::{Applies, Engine};
+use crate::mechanics::{Case, Fault, Strand};
+use crate::reason::Engine;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::visit::{ConveyorFacts, Diagnosis, Machine};
@@ -343,7 +346,7 @@ impl<'d> World<'d> {
     }
 
     fn measure(&mut self, gauge: &'static Gauge) -> Result<(Done, f64), Refused> {
-        let measured = super::readings::measured(self, gauge).ok_or(Refused::NoGauge)?;
+        let measured = crate::drill::readings::measured(self, gauge).ok_or(Refused::NoGauge)?;
         Ok((
             Done::Measured(Box::new(measured)),
             self.gauge_minutes(gauge),
@@ -407,224 +410,5 @@ impl<'d> World<'d> {
 
     fn turns_in(&self, minutes: f64) -> u32 {
         (minutes / self.turn_minutes()).clamp(0.0, f64::from(MOST_WAIT)) as u32
-    }
-
-    /// Everything that is out of order now.
-    pub fn faults(&self) -> Vec<Fault> {
-        self.faults_with(|nth| !self.gone.get(nth).copied().unwrap_or(true))
-    }
-
-    fn faults_with(&self, there: impl Fn(usize) -> bool) -> Vec<Fault> {
-        let line = &self.drill.line;
-        let feet_m = self.feet_m();
-        let hidden = self.drill.hidden.iter().enumerate();
-        let hidden = hidden
-            .filter(|(nth, _)| there(*nth))
-            .flat_map(|(_, hidden)| &hidden.things)
-            .map(|thing| thing.fault(line));
-        let shifts = self
-            .shifts
-            .iter()
-            .map(|((strand, station), left_ahead_m)| Fault::Skewed {
-                strand: if *strand == 0 {
-                    Strand::Carry
-                } else {
-                    Strand::Return
-                },
-                station: *station,
-                skew_rad: left_ahead_m / feet_m,
-            });
-        let (left_m, right_m) = self.screws;
-        let screws = (left_m != 0.0 || right_m != 0.0).then_some(Fault::Screws { left_m, right_m });
-        hidden.chain(shifts).chain(screws).collect()
-    }
-
-    /// From foot to foot of an idler stand, m.
-    pub fn feet_m(&self) -> f64 {
-        plant::feet_m(&self.drill.conveyor, self.drill.line.belt.width_m)
-    }
-
-    /// The causes that the drill hides, put right or not.
-    pub fn hidden_causes(&self) -> Vec<CauseAt> {
-        self.drill
-            .hidden
-            .iter()
-            .map(|hidden| hidden.cause)
-            .collect()
-    }
-
-    /// The causes that are present now, those that the learner made included.
-    pub fn present(&self) -> Vec<CauseAt> {
-        let hidden = self.drill.hidden.iter().zip(&self.gone);
-        let mut present: Vec<CauseAt> = hidden
-            .filter(|(_, gone)| !**gone)
-            .map(|(hidden, _)| hidden.cause)
-            .collect();
-        let uneven = (self.screws.0 - self.screws.1).abs() >= 2.0 * BACK_M;
-        let made = [
-            (SHIFTED, !self.shifts.is_empty()),
-            (UNEVEN, uneven),
-            (TIGHT, self.too_tight()),
-        ];
-        for (id, is) in made {
-            let cause = self.book.causes.iter().find(|(_, cause)| cause.id == id);
-            if let Some((at, _)) = cause.filter(|(at, _)| is && !present.contains(at)) {
-                present.push(at);
-            }
-        }
-        present.sort();
-        present
-    }
-
-    fn too_tight(&self) -> bool {
-        self.belt.pull_n().1 > TIGHTER * self.start.pull_n().1
-            && self.belt.pull_n().1 > TIGHTER * plant::needed_n(&self.drill.line)
-    }
-
-    /// For each cause that is still hidden, the fixes that take it away here.
-    pub(super) fn open_causes(&self) -> Vec<Vec<FixAt>> {
-        let applies = Applies::of(self.book, &self.facts, &self.answers_at_start).fixes;
-        let open = self
-            .drill
-            .hidden
-            .iter()
-            .zip(&self.gone)
-            .filter(|(_, gone)| !**gone);
-        open.map(|(hidden, _)| {
-            let here = hidden.yields_to.iter().copied();
-            here.filter(|fix| applies[*fix]).collect()
-        })
-        .filter(|fixes: &Vec<FixAt>| !fixes.is_empty())
-        .collect()
-    }
-
-    /// What the learner moved and has to put back, because the belt would not run true with it once all that is
-    /// hidden is put right.
-    pub(super) fn to_put_back(&self) -> PutBack {
-        let moved = PutBack {
-            shifts: self.shifts.len(),
-            screws: [self.screws.0, self.screws.1]
-                .iter()
-                .filter(|screw| screw.abs() >= BACK_M)
-                .count(),
-        };
-        if moved == PutBack::default() {
-            return moved;
-        }
-        let line = &self.drill.line;
-        let harmless = Belt::begin(line, &self.faults_with(|_| false))
-            .is_ok_and(|belt| belt.runs_true(line))
-            && !self.too_tight();
-        if harmless { PutBack::default() } else { moved }
-    }
-
-    /// Which fixes may be done on this conveyor.
-    pub fn offered(&self) -> List<FixAt, bool> {
-        Applies::of(self.book, &self.facts, &self.answers).fixes
-    }
-
-    /// The best that can be done from here.
-    pub fn best(&self) -> Best {
-        best::best(self)
-    }
-
-    /// Whether the belt runs true now.
-    pub fn runs_true(&self) -> bool {
-        self.belt.runs_true(&self.drill.line)
-    }
-
-    /// The drill.
-    pub fn drill(&self) -> &'d Drill {
-        self.drill
-    }
-
-    /// The rule book.
-    pub fn book(&self) -> &'d Book {
-        self.book
-    }
-
-    /// What is known of the conveyor.
-    pub fn facts(&self) -> &ConveyorFacts {
-        &self.facts
-    }
-
-    /// The state of the machine.
-    pub fn machine(&self) -> Machine {
-        self.machine
-    }
-
-    /// Minutes gone.
-    pub fn minutes(&self) -> f64 {
-        self.minutes
-    }
-
-    /// The belt as it last ran.
-    pub fn belt(&self) -> &Belt {
-        &self.belt
-    }
-
-    /// The belt at the start.
-    pub fn start(&self) -> &Belt {
-        &self.start
-    }
-
-    /// What the left and the right tail bearing carry now, N: as the belt last ran, and what the screws turned since
-    /// have done at once.
-    pub fn bearings_n(&self) -> (f64, f64) {
-        let line = &self.drill.line;
-        let loads = self.belt.loads();
-        let at = |(left_m, right_m): (f64, f64)| just_after_screws(line, left_m, right_m);
-        match (at(self.screws_run), at(self.screws)) {
-            (Ok(before), Ok(now)) if self.screws != self.screws_run => (
-                loads.left_n + now.left_n - before.left_n,
-                loads.right_n + now.right_n - before.right_n,
-            ),
-            _ => (loads.left_n, loads.right_n),
-        }
-    }
-
-    /// What anybody would answer now; nothing where a question does not apply.
-    pub fn answers(&self) -> &List<SymptomAt, Option<AnswerAt>> {
-        &self.answers
-    }
-
-    /// What anybody would have answered at the start.
-    pub fn answers_at_start(&self) -> &List<SymptomAt, Option<AnswerAt>> {
-        &self.answers_at_start
-    }
-
-    /// The best that could be done at the start.
-    pub fn best_at_start(&self) -> &Best {
-        &self.best_at_start
-    }
-
-    /// The moves that were made.
-    pub fn steps(&self) -> &[Step] {
-        &self.steps
-    }
-
-    /// The hands that were where the belt was moving.
-    pub fn safety_faults(&self) -> &[SafetyFault] {
-        &self.faults_made
-    }
-
-    /// The causes named, with the certainty last stated for each.
-    pub fn named(&self) -> &[(CauseAt, f64)] {
-        &self.named
-    }
-
-    /// For each hidden cause, whether it is put right.
-    pub fn put_right(&self) -> &[bool] {
-        &self.gone
-    }
-
-    /// How it ended: whether the belt ran true, and whether all causes were put right.
-    pub fn over(&self) -> Option<(bool, bool)> {
-        self.over
-    }
-
-    /// Left and right screw, out from where they stood, m.
-    pub fn screws_m(&self) -> (f64, f64) {
-        self.screws
     }
 }
