@@ -17,7 +17,7 @@ use crate::rulebook::load::Checked;
 use crate::rulebook::model::{Book, Source};
 use crate::rulebook::written::Source as WrittenSource;
 use crate::source::fields::{self, Is};
-use crate::source::parse::{self, Spanned, Text, Unread};
+use crate::source::parse::{Spanned, Text, Unread};
 use crate::source::{FileId, Span, Texts};
 
 /// A fix that cures a cause with at least this chance takes it away in a drill, unless the drill names its own.
@@ -36,44 +36,28 @@ pub fn read_files(book: &Book, texts: &Texts, files: &[FileId], report: &mut Rep
     let ids = Ids::of(book);
     let mut drills = Vec::new();
     let mut known: HashMap<String, Span> = HashMap::new();
-    for &file in files {
-        let entries = match parse::list::<DrillEntry>(texts, file) {
-            Ok(entries) => entries,
-            Err(misread) => {
-                report.add(Problem::refused_text(texts, &misread));
-                continue;
-            }
-        };
-        for entry in entries {
-            let entry = match entry {
-                Ok(entry) => entry,
-                Err(refused) => {
-                    report.add(Problem::refused_item(texts, &refused));
-                    continue;
-                }
-            };
-            if let Some(first) = known.insert(entry.id.text.clone(), entry.id.span) {
-                let message = format!("two drills have the id `{}`", entry.id.text);
-                let problem = Problem::at(Code::TwiceId, texts.place(entry.id.span), message)
-                    .also(texts.place(first), "first here");
-                report.add(problem.help("give one of them another id"));
-                continue;
-            }
-            let mut reader = Reader {
-                book,
-                texts,
-                ids: &ids,
-                found: Report::default(),
-            };
-            let drill = reader.drill(&entry);
-            let wrong = reader.found.has_errors();
-            reader
-                .found
-                .sorted()
-                .into_iter()
-                .for_each(|p| report.add(p));
-            drills.extend(drill.filter(|_| !wrong));
+    for entry in ids::entries::<DrillEntry>(texts, files, report) {
+        if let Some(first) = known.insert(entry.id.text.clone(), entry.id.span) {
+            let message = format!("two drills have the id `{}`", entry.id.text);
+            let problem = Problem::at(Code::TwiceId, texts.place(entry.id.span), message)
+                .also(texts.place(first), "first here");
+            report.add(problem.help("give one of them another id"));
+            continue;
         }
+        let mut reader = Reader {
+            book,
+            texts,
+            ids: &ids,
+            found: Report::default(),
+        };
+        let drill = reader.drill(&entry);
+        let wrong = reader.found.has_errors();
+        reader
+            .found
+            .sorted()
+            .into_iter()
+            .for_each(|p| report.add(p));
+        drills.extend(drill.filter(|_| !wrong));
     }
     drills
 }

@@ -12,7 +12,7 @@ use crate::rulebook::load::{BUILT_IN, Checked};
 use crate::rulebook::model::{Book, Source};
 use crate::rulebook::written::Source as WrittenSource;
 use crate::source::fields::{self, Field, Is, Value};
-use crate::source::parse::{self, Spanned, Text, Unread};
+use crate::source::parse::{Spanned, Text, Unread};
 use crate::source::{Place as FilePlace, Span, Texts};
 use crate::visit::Told;
 use crate::visit::answers;
@@ -124,57 +124,41 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
     let mut replaced = Vec::new();
     let built_in = |span: Span| texts.name(span.file).starts_with(BUILT_IN);
     let mut known: HashMap<String, Span> = HashMap::new();
-    for &file in &checked.cases {
-        let entries = match parse::list::<CaseEntry>(texts, file) {
-            Ok(entries) => entries,
-            Err(misread) => {
-                report.add(Problem::refused_text(texts, &misread));
-                continue;
-            }
+    for entry in ids::entries::<CaseEntry>(texts, &checked.cases, report) {
+        let id = &entry.id;
+        let before = known.insert(id.text.clone(), id.span);
+        if before.is_some_and(|first| built_in(first) && !built_in(id.span)) {
+            cases.retain(|case: &Case| case.id != id.text);
+            aside.retain(|(case, _)| *case != id.text);
+            replaced.push((id.text.clone(), texts.place(id.span)));
+        } else if let Some(first) = before {
+            let message = format!("two cases have the id `{}`", entry.id.text);
+            let problem = Problem::at(Code::TwiceId, texts.place(entry.id.span), message)
+                .also(texts.place(first), "first here");
+            report.add(problem.help("give one of them another id"));
+            continue;
+        }
+        let mut reader = Reader {
+            book,
+            texts,
+            ids: &ids,
+            off,
+            found: Report::default(),
+            names_off: None,
         };
-        for entry in entries {
-            let entry = match entry {
-                Ok(entry) => entry,
-                Err(refused) => {
-                    report.add(Problem::refused_item(texts, &refused));
-                    continue;
-                }
-            };
-            let id = &entry.id;
-            let before = known.insert(id.text.clone(), id.span);
-            if before.is_some_and(|first| built_in(first) && !built_in(id.span)) {
-                cases.retain(|case: &Case| case.id != id.text);
-                aside.retain(|(case, _)| *case != id.text);
-                replaced.push((id.text.clone(), texts.place(id.span)));
-            } else if let Some(first) = before {
-                let message = format!("two cases have the id `{}`", entry.id.text);
-                let problem = Problem::at(Code::TwiceId, texts.place(entry.id.span), message)
-                    .also(texts.place(first), "first here");
-                report.add(problem.help("give one of them another id"));
-                continue;
-            }
-            let mut reader = Reader {
-                book,
-                texts,
-                ids: &ids,
-                off,
-                found: Report::default(),
-                names_off: None,
-            };
-            let case = reader.case(&entry);
-            if let Some(gone) = reader.names_off {
-                aside.push((case.id, gone));
-                continue;
-            }
-            let wrong = reader.found.has_errors();
-            reader
-                .found
-                .sorted()
-                .into_iter()
-                .for_each(|p| report.add(p));
-            if !wrong {
-                cases.push(case);
-            }
+        let case = reader.case(&entry);
+        if let Some(gone) = reader.names_off {
+            aside.push((case.id, gone));
+            continue;
+        }
+        let wrong = reader.found.has_errors();
+        reader
+            .found
+            .sorted()
+            .into_iter()
+            .for_each(|p| report.add(p));
+        if !wrong {
+            cases.push(case);
         }
     }
     Cases {

@@ -3,11 +3,13 @@
 use std::collections::HashMap;
 use std::fmt;
 
+use serde::Deserialize;
+
 use super::index::{CauseAt, FixAt, List, Place, SourceAt, SymptomAt};
 use super::model::Book;
-use crate::problem::{Code, Problem, near};
-use crate::source::Texts;
-use crate::source::parse::Text;
+use crate::problem::{Code, Problem, Report, near};
+use crate::source::parse::{self, Spanned, Text};
+use crate::source::{FileId, Texts};
 
 /// The ids of a book.
 #[derive(Debug)]
@@ -57,4 +59,27 @@ pub fn find<P: Copy>(
         ids.sort_unstable();
         near(problem, id, ids, "known")
     })
+}
+
+/// The entries of files that are lists; what cannot be read is told of in the report and left out.
+pub fn entries<T: for<'de> Deserialize<'de>>(
+    texts: &Texts,
+    files: &[FileId],
+    report: &mut Report,
+) -> Vec<Spanned<T>> {
+    let mut read = Vec::new();
+    for &file in files {
+        match parse::list(texts, file) {
+            Ok(entries) => {
+                for entry in entries {
+                    match entry {
+                        Ok(entry) => read.push(entry),
+                        Err(refused) => report.add(Problem::refused_item(texts, &refused)),
+                    }
+                }
+            }
+            Err(misread) => report.add(Problem::refused_text(texts, &misread)),
+        }
+    }
+    read
 }
