@@ -45,14 +45,8 @@ mod tests {
 
     #[test]
     fn the_numbers_are_those_of_the_formats_page() {
-        let all = [
-            Exit::Done,
-            Exit::Problems,
-            Exit::Usage,
-            Exit::Rules,
-            Exit::State,
-            Exit::Interrupted,
-        ];
+        let all =
+            [Exit::Done, Exit::Problems, Exit::Usage, Exit::Rules, Exit::State, Exit::Interrupted];
         assert_eq!(all.map(Exit::code), [0, 1, 2, 3, 4, 130]);
     }
 }

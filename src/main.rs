@@ -3,9 +3,5 @@
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    straybelt::commands::run(
-        std::env::args_os(),
-        &mut straybelt::commands::Streams::real(),
-    )
-    .into()
+    straybelt::commands::run(std::env::args_os(), &mut straybelt::commands::Streams::real()).into()
 }

@@ -147,10 +147,7 @@ impl Problem {
             code,
             severity: code.severity(),
             message: message.into(),
-            labels: vec![Label {
-                place,
-                says: String::new(),
-            }],
+            labels: vec![Label { place, says: String::new() }],
             help: Vec::new(),
         }
     }
@@ -167,10 +164,7 @@ impl Problem {
     /// With another place that belongs to it.
     #[must_use]
     pub fn also(mut self, place: Place, says: impl Into<String>) -> Self {
-        self.labels.push(Label {
-            place,
-            says: says.into(),
-        });
+        self.labels.push(Label { place, says: says.into() });
         self
     }
 
@@ -234,10 +228,7 @@ impl Problem {
         let guesses = hints::hints(texts.slice(refused.item));
         if guesses.is_empty() {
             // Brackets, quotes and commas are in order; so something of another shape stands here.
-            return Self {
-                code: Code::Shape,
-                ..problem
-            };
+            return Self { code: Code::Shape, ..problem };
         }
         problem.guessed(texts, &refused.misread, refused.item, guesses)
     }
@@ -265,16 +256,8 @@ impl Problem {
             problem = problem.also(place(guess.at), guess.says);
         }
         match self.labels.into_iter().next() {
-            Some(label)
-                if problem
-                    .labels
-                    .iter()
-                    .all(|known| known.place != label.place) =>
-            {
-                problem.help(format!(
-                    "reading stopped at {}: {}",
-                    label.place, self.message
-                ))
+            Some(label) if problem.labels.iter().all(|known| known.place != label.place) => {
+                problem.help(format!("reading stopped at {}: {}", label.place, self.message))
             }
             _ => problem,
         }
@@ -353,11 +336,7 @@ pub fn plural(word: &str) -> String {
 
 /// `1 fix`, `2 fixes`.
 pub fn count(number: usize, word: &str) -> String {
-    if number == 1 {
-        format!("1 {word}")
-    } else {
-        format!("{number} {}", plural(word))
-    }
+    if number == 1 { format!("1 {word}") } else { format!("{number} {}", plural(word)) }
 }
 
 /// The known name nearest to `found`, if one is near enough to have been meant.
@@ -365,12 +344,7 @@ pub fn nearest<'n>(found: &str, known: impl IntoIterator<Item = &'n str>) -> Opt
     let near_enough = 1.max(found.chars().count() / 3);
     known
         .into_iter()
-        .map(|name| {
-            (
-                strsim::osa_distance(&found.to_lowercase(), &name.to_lowercase()),
-                name,
-            )
-        })
+        .map(|name| (strsim::osa_distance(&found.to_lowercase(), &name.to_lowercase()), name))
         .filter(|(distance, name)| {
             *distance <= near_enough || (found.len() > 3 && name.contains(found))
         })
@@ -406,19 +380,9 @@ mod tests {
     fn codes_are_unique_and_say_what_they_mean() {
         let words: BTreeSet<_> = Code::ALL.iter().map(|code| code.word()).collect();
         let says: BTreeSet<_> = Code::ALL.iter().map(|code| code.says()).collect();
-        assert_eq!(
-            (words.len(), says.len()),
-            (Code::ALL.len(), Code::ALL.len())
-        );
-        assert!(
-            words
-                .iter()
-                .all(|word| word.chars().all(|c| c.is_ascii_lowercase() || c == '-'))
-        );
-        assert!(
-            says.iter()
-                .all(|says| says.ends_with('.') && says.len() < 90)
-        );
+        assert_eq!((words.len(), says.len()), (Code::ALL.len(), Code::ALL.len()));
+        assert!(words.iter().all(|word| word.chars().all(|c| c.is_ascii_lowercase() || c == '-')));
+        assert!(says.iter().all(|says| says.ends_with('.') && says.len() < 90));
     }
 
     #[test]

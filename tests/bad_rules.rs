@@ -2,11 +2,7 @@
 //! a case: laid over the little book in `base/`, or, if its name begins with `site-`, over the default
 //! book. What is told stands beside it in `told.snap`. A new case is a new folder.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    reason = "a test fails by panicking"
-)]
+#![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -70,10 +66,7 @@ fn told(dir: &Path) -> Vec<String> {
 /// `causes/x.ron:2:5 unknown-id`, the folder left out.
 fn short(problem: &Problem, dir: &Path) -> String {
     let place = problem.labels[0].place.to_string();
-    let place = place
-        .strip_prefix(&format!("{}/", dir.display()))
-        .unwrap_or(&place)
-        .to_owned();
+    let place = place.strip_prefix(&format!("{}/", dir.display())).unwrap_or(&place).to_owned();
     format!("{place} {}", problem.code.word())
 }
 
@@ -85,15 +78,10 @@ fn the_little_book_is_sound() {
 #[test]
 fn what_is_wrong_is_told_as_it_was() {
     let mut seen = BTreeSet::new();
-    let mut cases: Vec<PathBuf> = fs::read_dir(here())
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .collect();
+    let mut cases: Vec<PathBuf> =
+        fs::read_dir(here()).unwrap().map(|entry| entry.unwrap().path()).collect();
     cases.sort();
-    for case in cases
-        .iter()
-        .filter(|path| path.is_dir() && !path.ends_with("base"))
-    {
+    for case in cases.iter().filter(|path| path.is_dir() && !path.ends_with("base")) {
         let name = case.file_name().unwrap().to_string_lossy().into_owned();
         let site = name.starts_with("site-");
         let book = tempfile::tempdir().unwrap();
@@ -112,20 +100,12 @@ fn what_is_wrong_is_told_as_it_was() {
             .problems
             .iter()
             // The default book's lines change too often to be shown here.
-            .map(|problem| {
-                if site {
-                    line(problem)
-                } else {
-                    page(problem, 100, Paint::NONE)
-                }
-            })
+            .map(|problem| if site { line(problem) } else { page(problem, 100, Paint::NONE) })
             .collect();
         if checked.problems.is_empty() {
             text.push("nothing".to_owned());
         }
-        let text = text
-            .join("\n")
-            .replace(&book.path().display().to_string(), "BOOK");
+        let text = text.join("\n").replace(&book.path().display().to_string(), "BOOK");
         let mut settings = insta::Settings::clone_current();
         settings.set_snapshot_path(case);
         settings.set_prepend_module_to_snapshot(false);
@@ -133,11 +113,8 @@ fn what_is_wrong_is_told_as_it_was() {
         settings.add_filter(r#"was: "[0-9a-f]{8}""#, r#"was: "(fingerprint)""#);
         settings.bind(|| insta::assert_snapshot!("told", text));
     }
-    let all: BTreeSet<_> = Code::ALL
-        .iter()
-        .map(|code| code.word())
-        .filter(|word| !ELSEWHERE.contains(word))
-        .collect();
+    let all: BTreeSet<_> =
+        Code::ALL.iter().map(|code| code.word()).filter(|word| !ELSEWHERE.contains(word)).collect();
     let missing: Vec<_> = all.difference(&seen).collect();
     assert!(missing.is_empty(), "codes without a case: {missing:?}");
 }
@@ -163,11 +140,7 @@ fn files_that_are_no_text_are_refused_with_a_place() {
     let utf16 = b"\xff\xfe[\0]\0";
     let big = vec![b' '; 4 * 1024 * 1024 + 1];
     let deep = "[".repeat(300_000);
-    let nested = format!(
-        "[(id: \"a\", signs: {}{})]",
-        "[".repeat(500),
-        "]".repeat(500)
-    );
+    let nested = format!("[(id: \"a\", signs: {}{})]", "[".repeat(500), "]".repeat(500));
     let dir = laid(&[
         ("causes/a.ron", latin1),
         ("causes/b.ron", utf16),
@@ -237,11 +210,7 @@ fn a_change_warns_when_the_entry_below_has_moved() {
     assert_eq!(problems[0].code, Code::NoFingerprint);
     let help = &problems[0].help[0];
     let was = help.split('"').nth(1).unwrap();
-    fs::write(
-        dir.path().join("site.ron"),
-        site(&format!("was: \"{was}\",")),
-    )
-    .unwrap();
+    fs::write(dir.path().join("site.ron"), site(&format!("was: \"{was}\","))).unwrap();
     let checked = load::read(Some(dir.path()));
     assert!(checked.problems.is_empty() && checked.book.is_some());
     fs::write(dir.path().join("site.ron"), site("was: \"00000000\",")).unwrap();

@@ -43,10 +43,7 @@ fn row(value: &Value) -> Vec<f64> {
 
 fn close(got: f64, told: f64, what: &str) {
     let room = 1e-9 * told.abs().max(1.0);
-    assert!(
-        (got - told).abs() <= room,
-        "{what}: worked out {got}, told {told}"
-    );
+    assert!((got - told).abs() <= room, "{what}: worked out {got}, told {told}");
 }
 
 /// One finding with the network it was made from, and the chance of every set of causes.
@@ -61,9 +58,8 @@ struct Visit<'d> {
 
 impl<'d> Visit<'d> {
     fn of(network: &'d Value, finding: &'d Value) -> Self {
-        let symptoms: BTreeMap<&str, &Value> = list(&network["symptoms"])
-            .map(|s| (text(&s["id"]), s))
-            .collect();
+        let symptoms: BTreeMap<&str, &Value> =
+            list(&network["symptoms"]).map(|s| (text(&s["id"]), s)).collect();
         let answers = finding["answers"].as_object().unwrap();
         let mut visit = Self {
             network,
@@ -91,9 +87,8 @@ impl<'d> Visit<'d> {
             let last = sets.len();
             for at in open..last {
                 let (set, odds) = sets[at].clone();
-                let from = set
-                    .last()
-                    .map_or(0, |c| causes.iter().position(|d| d == c).unwrap() + 1);
+                let from =
+                    set.last().map_or(0, |c| causes.iter().position(|d| d == c).unwrap() + 1);
                 for cause in &causes[from..] {
                     let mut more = set.clone();
                     more.push(cause);
@@ -129,9 +124,7 @@ impl<'d> Visit<'d> {
             let parent = symptom["voices"].get(c)?.get("relative_to")?;
             Some(text(parent))
         });
-        let hidden = parents
-            .filter(|p| applies(p) && !given.contains_key(p))
-            .min();
+        let hidden = parents.filter(|p| applies(p) && !given.contains_key(p)).min();
         let Some(hidden) = hidden else {
             return self.row(symptom, set, given)[at];
         };
@@ -151,10 +144,7 @@ impl<'d> Visit<'d> {
     fn row(&self, symptom: &Value, set: &[&str], given: &BTreeMap<&str, &str>) -> Vec<f64> {
         match text(&symptom["kind"]) {
             "sign" => {
-                let links = set
-                    .iter()
-                    .filter_map(|c| symptom["links"].get(c))
-                    .map(number);
+                let links = set.iter().filter_map(|c| symptom["links"].get(c)).map(number);
                 let no = links.fold(1.0 - number(&symptom["leak"]), |no, link| no * (1.0 - link));
                 vec![no, 1.0 - no]
             }
@@ -164,9 +154,9 @@ impl<'d> Visit<'d> {
                 for voice in set.iter().filter_map(|c| symptom["voices"].get(c)) {
                     let says = match voice.get("relative_to") {
                         None => voice.get("row"),
-                        Some(parent) => given
-                            .get(text(parent))
-                            .and_then(|answer| voice["rows"].get(answer)),
+                        Some(parent) => {
+                            given.get(text(parent)).and_then(|answer| voice["rows"].get(answer))
+                        }
                     };
                     if let Some(says) = says {
                         let weight = number(&voice["weight"]);
@@ -175,11 +165,7 @@ impl<'d> Visit<'d> {
                         sum.iter_mut().zip(said).for_each(|(s, p)| *s += weight * p);
                     }
                 }
-                if total > 0.0 {
-                    sum.iter().map(|s| s / total).collect()
-                } else {
-                    background
-                }
+                if total > 0.0 { sum.iter().map(|s| s / total).collect() } else { background }
             }
             _ => {
                 let mut most = row(&symptom["base"]);
@@ -214,18 +200,15 @@ impl<'d> Visit<'d> {
                     let mut given = self.answers.clone();
                     given.insert(id, answer);
                     let own = self.chance(id, answer, set, &self.answers);
-                    let theirs = relatives
-                        .iter()
-                        .map(|r| self.chance(r, self.answers[r], set, &given));
+                    let theirs =
+                        relatives.iter().map(|r| self.chance(r, self.answers[r], set, &given));
                     own * theirs.product::<f64>()
                 })
                 .collect();
             let all: f64 = joint.iter().sum();
             joint.iter_mut().for_each(|p| *p /= all);
             uncertain += weight * entropy(&joint);
-            mean.iter_mut()
-                .zip(&joint)
-                .for_each(|(m, p)| *m += weight * p);
+            mean.iter_mut().zip(&joint).for_each(|(m, p)| *m += weight * p);
         }
         entropy(&mean) - uncertain
     }
@@ -240,9 +223,7 @@ impl<'d> Visit<'d> {
             }
         }
         let all = |set: &[&str]| -> f64 {
-            set.iter()
-                .map(|c| cured.get(c).copied().unwrap_or(0.0))
-                .product()
+            set.iter().map(|c| cured.get(c).copied().unwrap_or(0.0)).product()
         };
         1.0 - self.sets.iter().map(|(set, p)| p * all(set)).sum::<f64>()
     }
@@ -253,21 +234,13 @@ impl<'d> Visit<'d> {
         let mut cost = 0.0;
         for batch in list(&self.finding["plan"]["batches"]) {
             let locked = batch["state"] == "locked-out";
-            let isolation = if locked {
-                number(&minutes["lock_out"])
-            } else {
-                0.0
-            };
+            let isolation = if locked { number(&minutes["lock_out"]) } else { 0.0 };
             let work: f64 = list(&batch["steps"]).map(|s| number(&s["minutes"])).sum();
             cost += self.left(&done) * (isolation + work + number(&minutes["restart_and_watch"]));
             done.extend(list(&batch["steps"]).map(|s| text(&s["fix"])));
         }
         let left = self.left(&done);
-        close(
-            1.0 - left,
-            number(&self.finding["plan"]["cured_by_plan"]),
-            "cured_by_plan",
-        );
+        close(1.0 - left, number(&self.finding["plan"]["cured_by_plan"]), "cured_by_plan");
         cost + left * number(&minutes["give_up"])
     }
 }
@@ -295,19 +268,11 @@ fn every_figure_follows_from_the_two_documents() {
         let finding = document(&[&words[..], &["--format", "json"]].concat());
         assert_eq!(network["book"], finding["book"]);
         let visit = Visit::of(&network, &finding);
-        close(
-            visit.log_evidence,
-            number(&finding["log_evidence"]),
-            "log_evidence",
-        );
+        close(visit.log_evidence, number(&finding["log_evidence"]), "log_evidence");
         for cause in list(&finding["causes"]) {
             let id = text(&cause["id"]);
             let sets = visit.sets.iter().filter(|(set, _)| set.contains(&id));
-            close(
-                sets.map(|(_, p)| p).sum(),
-                number(&cause["was_present"]),
-                id,
-            );
+            close(sets.map(|(_, p)| p).sum(), number(&cause["was_present"]), id);
         }
         for told in list(&finding["sets"]) {
             let causes: Vec<&str> = list(&told["causes"]).map(text).collect();

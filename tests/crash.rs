@@ -30,11 +30,7 @@ const LONGEST_WAIT_POWER: u64 = 13;
 /// the points of isolation, nothing may be saved.
 const REPLIES: [(&str, &str, Option<&str>); 24] = [
     ("Understood", "1", None),
-    (
-        "What is this conveyor called",
-        "OQ-04",
-        Some("Named(name: Some(\"OQ-04\"))"),
-    ),
+    ("What is this conveyor called", "OQ-04", Some("Named(name: Some(\"OQ-04\"))")),
     ("What kind of conveyor", "1", Some("key: \"class\"")),
     ("What keeps the belt tight?", "1", Some("key: \"take_up\"")),
     ("run in reverse?", "no", Some("key: \"reversing\"")),
@@ -43,28 +39,12 @@ const REPLIES: [(&str, &str, Option<&str>); 24] = [
     ("What is the LEFT side", "walkway", Some("side: \"left\"")),
     ("What is the RIGHT side", "", Some("side: \"right\"")),
     ("smoke", "no", Some("StopNow(question: \"smoke\"")),
-    (
-        "How far off is it",
-        "2",
-        Some("EdgeRoom(answer: Some(\"at-the-edge\"))"),
-    ),
-    (
-        "What runs off centre?",
-        "1",
-        Some("symptom: \"what-is-off\""),
-    ),
+    ("How far off is it", "2", Some("EdgeRoom(answer: Some(\"at-the-edge\"))")),
+    ("What runs off centre?", "1", Some("symptom: \"what-is-off\"")),
     ("Does it jump", "no", Some("symptom: \"jumps\"")),
     ("How much dirt", "3", Some("symptom: \"ridges\"")),
-    (
-        "Which side does it run to?",
-        "1",
-        Some("symptom: \"runs-toward\""),
-    ),
-    (
-        "Which side of the frame",
-        "2",
-        Some("symptom: \"low-side\""),
-    ),
+    ("Which side does it run to?", "1", Some("symptom: \"runs-toward\"")),
+    ("Which side of the frame", "2", Some("symptom: \"low-side\"")),
     ("Enough asked?", "2", Some("AskedOn")),
     ("What now?", "1", Some("BatchBegun")),
     ("How did it go?", "1", Some("Worked(fix: ")),
@@ -115,10 +95,7 @@ fn no_acknowledged_answer_is_lost() {
             }
             kills += 1;
             for kept in &relied_on {
-                assert!(
-                    text.contains(kept),
-                    "kill {kills}: {kept} is lost in\n{text}"
-                );
+                assert!(text.contains(kept), "kill {kills}: {kept} is lost in\n{text}");
             }
             moments.insert(relied_on.len());
         }
@@ -127,10 +104,7 @@ fn no_acknowledged_answer_is_lost() {
             assert!(listed.contains(": OQ-04, "), "kill {kills}: {listed}");
         }
     }
-    assert!(
-        moments.len() > 8,
-        "the kills came at different moments: {moments:?}"
-    );
+    assert!(moments.len() > 8, "the kills came at different moments: {moments:?}");
     // How many came after depends on how fast the machine is, so it is told and not judged.
     println!("{after_acknowledged} of {KILLS} kills came after the reply was acknowledged");
 }
@@ -199,9 +173,7 @@ impl Life {
         loop {
             match self.output.read(&mut piece) {
                 Ok(0) | Err(_) => return false,
-                Ok(n) => self
-                    .question
-                    .push_str(&String::from_utf8_lossy(&piece[..n])),
+                Ok(n) => self.question.push_str(&String::from_utf8_lossy(&piece[..n])),
             }
             if prompts(&self.question) {
                 return true;
@@ -246,9 +218,7 @@ fn file(state: &Path) -> Option<PathBuf> {
 }
 
 fn the_visit(state: &Path) -> String {
-    file(state).map_or(String::new(), |file| {
-        std::fs::read_to_string(file).expect("readable")
-    })
+    file(state).map_or(String::new(), |file| std::fs::read_to_string(file).expect("readable"))
 }
 
 /// A small generator, so that a failure can be had again.

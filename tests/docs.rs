@@ -83,10 +83,7 @@ fn the_case_of_the_guide_holds() {
     let cases = case::read(&book, &checked, &mut report);
     let problems = report.sorted();
     assert!(problems.is_empty(), "{problems:#?}");
-    let case = cases
-        .cases
-        .iter()
-        .find(|c| c.id == "salt-on-the-return-rolls");
+    let case = cases.cases.iter().find(|c| c.id == "salt-on-the-return-rolls");
     let verdict = run::run(&Diagnosis::new(&book), case.unwrap());
     assert!(verdict.holds(), "{:#?}", verdict.failures);
 }
@@ -120,14 +117,8 @@ fn the_guide_lists_every_problem_code_as_the_program_has_it() {
 #[test]
 fn the_words_of_the_guide_have_the_numbers_of_the_book() {
     let guide = text("DEVELOPERS.md");
-    let (_, rest) = guide
-        .split_once("## 2. The words and their numbers")
-        .unwrap();
-    let table: Vec<&str> = rest
-        .lines()
-        .filter(|line| line.starts_with("| `"))
-        .take(6)
-        .collect();
+    let (_, rest) = guide.split_once("## 2. The words and their numbers").unwrap();
+    let table: Vec<&str> = rest.lines().filter(|line| line.starts_with("| `")).take(6).collect();
     let book = text("rules/book.ron");
     let mut words = 0;
     for cells in table
@@ -178,10 +169,7 @@ fn the_small_book_gives_the_numbers_of_the_guide() {
     }
     let finding = finding(&book, &answers);
     let of = |id: &str| {
-        let ranked = finding
-            .ranked
-            .iter()
-            .find(|r| book.causes[r.cause].id == id);
+        let ranked = finding.ranked.iter().find(|r| book.causes[r.cause].id == id);
         format!("{:.1} %", 100.0 * ranked.unwrap().probability)
     };
     assert_eq!(
@@ -196,11 +184,7 @@ fn the_small_book_gives_the_numbers_of_the_guide() {
 fn finding(book: &Book, answers: &[(&str, &str)]) -> Finding {
     let mut told = Told::nothing(book);
     for (symptom, answer) in answers {
-        let (at, entry) = book
-            .symptoms
-            .iter()
-            .find(|(_, entry)| entry.id == *symptom)
-            .unwrap();
+        let (at, entry) = book.symptoms.iter().find(|(_, entry)| entry.id == *symptom).unwrap();
         let (answer, _) = entry.answers.iter().find(|(_, a)| a.id == *answer).unwrap();
         told.replies[at] = Reply::Answer(answer);
     }
@@ -209,10 +193,7 @@ fn finding(book: &Book, answers: &[(&str, &str)]) -> Finding {
 
 fn chance(book: &Book, finding: &Finding, set: &[&str]) -> f64 {
     let is = |causes: &[straybelt::rulebook::index::CauseAt]| {
-        causes
-            .iter()
-            .map(|c| book.causes[*c].id.as_str())
-            .eq(set.iter().copied())
+        causes.iter().map(|c| book.causes[*c].id.as_str()).eq(set.iter().copied())
     };
     let found = finding.sets.iter().find(|(causes, _)| is(causes));
     found.unwrap_or_else(|| panic!("no set {set:?}")).1
@@ -245,10 +226,7 @@ fn the_paths_that_are_named_exist() {
                 && !name.contains(' ')
         });
         for name in named {
-            assert!(
-                root(name).exists(),
-                "{page} names {name}, which is not there"
-            );
+            assert!(root(name).exists(), "{page} names {name}, which is not there");
         }
     }
 }
@@ -268,10 +246,7 @@ fn commands() -> Vec<(PathBuf, PathBuf, Option<PathBuf>)> {
             continue;
         }
         let text = fs::read_to_string(&path).unwrap().replace("\\\n//", "");
-        for line in text
-            .lines()
-            .filter_map(|line| line.strip_prefix("// straybelt diagnose "))
-        {
+        for line in text.lines().filter_map(|line| line.strip_prefix("// straybelt diagnose ")) {
             let words: Vec<&str> = line.split_whitespace().collect();
             let after = |flag: &str| {
                 let at = words.iter().position(|word| *word == flag)?;
@@ -282,11 +257,7 @@ fn commands() -> Vec<(PathBuf, PathBuf, Option<PathBuf>)> {
             assert_eq!(after("--format").unwrap(), root("text"));
             commands.push((after("--conveyor").unwrap(), answers, after("--rules")));
         }
-        assert!(
-            commands.len() > before,
-            "{} tells no command",
-            path.display()
-        );
+        assert!(commands.len() > before, "{} tells no command", path.display());
     }
     commands
 }
@@ -318,10 +289,7 @@ fn the_gate_of_the_splice_story_is_as_its_head_says() {
         let finding = diagnosis.finding(&conveyor, &answers.told);
         let first = finding.ranked.first().unwrap();
         assert_eq!(book.causes[first.cause].id, "crooked-splice");
-        let fix = book
-            .fixes
-            .iter()
-            .find(|(_, fix)| fix.id == "re-splice-mechanical");
+        let fix = book.fixes.iter().find(|(_, fix)| fix.id == "re-splice-mechanical");
         finding.fixes_apply[fix.unwrap().0]
     };
     assert!(fasteners("conveyors/OQ-01.ron"));

@@ -92,10 +92,7 @@ fn half_an_inch_on_one_screw_by_flags() {
         assert!(near, "{pounds} in {document:#}");
     }
     assert_eq!(document["gauge"], "side-load");
-    assert!(
-        document["notes"].as_array().unwrap().len() > 3,
-        "the limits of the model are told"
-    );
+    assert!(document["notes"].as_array().unwrap().len() > 3, "the limits of the model are told");
 }
 
 #[test]
@@ -111,27 +108,11 @@ fn units_are_remembered_once_named() {
 fn what_is_missing_or_wrong_is_named_with_its_flag() {
     let site = Site::new();
     let missing = site.refused(&HALF_INCH[..6]);
-    assert!(
-        missing.contains("this reading is missing") && missing.contains("--load"),
-        "{missing}"
-    );
-    let unread = site.refused(&[
-        "gauge",
-        "side-load",
-        "--moved",
-        "12 parsec",
-        "--side",
-        "left",
-    ]);
-    assert!(
-        unread.contains("--moved \"12 parsec\": the unit \"parsec\""),
-        "{unread}"
-    );
+    assert!(missing.contains("this reading is missing") && missing.contains("--load"), "{missing}");
+    let unread = site.refused(&["gauge", "side-load", "--moved", "12 parsec", "--side", "left"]);
+    assert!(unread.contains("--moved \"12 parsec\": the unit \"parsec\""), "{unread}");
     let negative = site.refused(&["gauge", "side-load", "--width", "-24 in"]);
-    assert!(
-        negative.contains("--width \"-24 in\": it must be more than nothing"),
-        "{negative}"
-    );
+    assert!(negative.contains("--width \"-24 in\": it must be more than nothing"), "{negative}");
     let unknown = site.run(&["gauge", "side-load", "--wdith", "1"], "");
     assert_eq!(unknown.status.code(), Some(2));
 }
@@ -141,17 +122,12 @@ fn a_fault_in_a_table_is_named_with_file_line_and_column() {
     let site = Site::new();
     let file = site.path("frame.csv");
     std::fs::write(&file, "station,gap\n0,50\n3,fifty\n6,50\n").unwrap();
-    let wrong = site.refused(&[
-        "gauge", "frame", "--by", "string", "--line", "left", "--csv", &file,
-    ]);
-    assert!(
-        wrong.contains(&format!("{file}: line 3, column gap: \"fifty\"")),
-        "{wrong}"
-    );
+    let wrong =
+        site.refused(&["gauge", "frame", "--by", "string", "--line", "left", "--csv", &file]);
+    assert!(wrong.contains(&format!("{file}: line 3, column gap: \"fifty\"")), "{wrong}");
     std::fs::write(&file, "station,gap\n0,50\n3,50\n3,50\n6,50\n").unwrap();
-    let twice = site.refused(&[
-        "gauge", "frame", "--by", "string", "--line", "left", "--csv", &file,
-    ]);
+    let twice =
+        site.refused(&["gauge", "frame", "--by", "string", "--line", "left", "--csv", &file]);
     assert!(twice.contains("station 3"), "{twice}");
     let none = site.refused(&["gauge", "frame", "--by", "string", "--csv", "no-such.csv"]);
     assert!(none.contains("no-such.csv cannot be read"), "{none}");
@@ -166,16 +142,9 @@ fn the_shipped_readings_are_worked_out() {
         let file = format!("{readings}/{file}");
         site.json(&[&["gauge"], args, &["--csv", &file], &conveyor].concat())
     };
-    let frame = with(
-        &["frame", "--by", "string", "--line", "left"],
-        "oq-04-frame.csv",
-    );
+    let frame = with(&["frame", "--by", "string", "--line", "left"], "oq-04-frame.csv");
     assert_eq!(frame["symptoms"]["frame-string"], "bowed");
-    assert_eq!(
-        frame["work"].as_array().unwrap().len(),
-        3,
-        "stands at 15, 18 and 21 m"
-    );
+    assert_eq!(frame["work"].as_array().unwrap().len(), 3, "stands at 15, 18 and 21 m");
     let edges = with(&["spread"], "oq-07-edges.csv");
     assert_eq!(edges["symptoms"]["first-split"], "one-place");
     let trace = with(&["trace"], "oq-04-trace.csv");
@@ -187,20 +156,11 @@ fn typed_lines_make_a_measurement_and_a_slip_is_asked_again() {
     let site = Site::new();
     let typed = "2\n120\nabout 130\n132\nmore\n\n\n\n\n\n\n\n";
     let conveyor = "examples/ostrel-quay/conveyors/OQ-04.ron";
-    let output = site.run(
-        &["gauge", "takeup", "--conveyor", conveyor, "--plain"],
-        typed,
-    );
+    let output = site.run(&["gauge", "takeup", "--conveyor", conveyor, "--plain"], typed);
     let seen = text(&output);
     assert_eq!(output.status.code(), Some(0), "{seen}");
-    assert!(
-        seen.contains("No number is found at \"about 130\""),
-        "{seen}"
-    );
-    assert!(
-        seen.contains("WALKWAY bearing stands 12 mm nearer"),
-        "{seen}"
-    );
+    assert!(seen.contains("No number is found at \"about 130\""), "{seen}");
+    assert!(seen.contains("WALKWAY bearing stands 12 mm nearer"), "{seen}");
     let cut = site.run(&["gauge", "takeup", "--plain"], "2\n120\n");
     assert_eq!(cut.status.code(), Some(2));
     assert!(text(&cut).contains("nothing is worked out"));
@@ -236,18 +196,12 @@ fn sizes_that_cannot_be_are_errors_with_their_place() {
     let site = Site::new();
     let file = site.path("wrong.ron");
     for (wrong, says) in [
-        (
-            "(belt: (width: \"1200 mm\"), tail: (face: \"950 mm\"))",
-            "wrong.ron:1:16",
-        ),
+        ("(belt: (width: \"1200 mm\"), tail: (face: \"950 mm\"))", "wrong.ron:1:16"),
         ("(belt: (width: \"-800 mm\"))", "out of reason"),
         ("(belt: (wdith: \"800 mm\"))", "did you mean `width`?"),
         ("(speed: \"fast\")", "no number"),
         ("(limits: (\"frame-strait\": \"3 mm\"))", "wrong.ron"),
-        (
-            "(limits: {\"frame-strait\": \"3 mm\"})",
-            "no gauge has a limit",
-        ),
+        ("(limits: {\"frame-strait\": \"3 mm\"})", "no gauge has a limit"),
     ] {
         std::fs::write(&file, wrong).unwrap();
         let output = site.run(&["conveyor", "check", &file], "");
@@ -275,11 +229,8 @@ fn a_limit_of_the_sites_own_stands_in_place_of_the_tools() {
         site.json(&[&args[..], extra].concat())
     };
     let usual = takeup(&["--bearing-centres", "1150"]);
-    let limit = usual["figures"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .find(|figure| !figure["limit"].is_null());
+    let limit =
+        usual["figures"].as_array().unwrap().iter().find(|figure| !figure["limit"].is_null());
     let id = limit.unwrap()["limit"]["id"].as_str().unwrap().to_owned();
     assert_eq!(usual["verdict"], "beyond");
     let file = site.path("own.ron");
@@ -304,10 +255,6 @@ fn what_a_gauge_had_to_ask_for_is_kept_if_that_is_wished() {
         assert!(after.contains("// the hired one"));
         let shown = site.json(&["conveyor", "show", &file]);
         let centres = shown["dimensions"]["tail.bearing_centres"]["size"].as_f64();
-        assert_eq!(
-            centres.is_some_and(|size| (size - 1.15).abs() < 1e-9),
-            kept,
-            "{shown:#}"
-        );
+        assert_eq!(centres.is_some_and(|size| (size - 1.15).abs() < 1e-9), kept, "{shown:#}");
     }
 }

@@ -27,9 +27,7 @@ fn over(files: &[(&str, &str)]) -> Checked {
 fn book(files: &[(&str, &str)]) -> Book {
     let checked = over(files);
     assert_eq!(checked.laid, Laid::Over);
-    checked
-        .book
-        .unwrap_or_else(|| panic!("{:?}", checked.problems))
+    checked.book.unwrap_or_else(|| panic!("{:?}", checked.problems))
 }
 
 fn document(book: &Book) -> Value {
@@ -37,11 +35,7 @@ fn document(book: &Book) -> Value {
 }
 
 fn entry<'d>(document: &'d Value, list: &str, id: &str) -> Option<&'d Value> {
-    document[list]
-        .as_array()
-        .unwrap()
-        .iter()
-        .find(|entry| entry["id"] == id)
+    document[list].as_array().unwrap().iter().find(|entry| entry["id"] == id)
 }
 
 const CAUSE: &str = r#"[(id: "gulls", name: "Gulls on the return strand", how_common: Rare,
@@ -59,31 +53,19 @@ const SYMPTOMS: &str = r#"[
 
 #[test]
 fn new_entries_are_added_and_link_both_ways() {
-    let site = book(&[
-        ("causes/a.ron", CAUSE),
-        ("fixes/a.ron", FIX),
-        ("symptoms/a.ron", SYMPTOMS),
-    ]);
+    let site = book(&[("causes/a.ron", CAUSE), ("fixes/a.ron", FIX), ("symptoms/a.ron", SYMPTOMS)]);
     let default = load::default_book().unwrap();
     assert_eq!(site.causes.len(), default.causes.len() + 1);
     assert_ne!(site.fingerprint, default.fingerprint);
     let (site, default) = (document(&site), document(&default));
     let links = &entry(&site, "symptoms", "noise-of-gulls").unwrap()["links"];
-    assert_eq!(
-        links,
-        &serde_json::json!({"crosswind": 0.25, "gulls": 0.55})
-    );
+    assert_eq!(links, &serde_json::json!({"crosswind": 0.25, "gulls": 0.55}));
     // The stage puts the new fix in its place among the others.
-    let after = entry(&site, "fixes", "clean-idler-rolls").unwrap()["after"]
-        .as_array()
-        .unwrap();
+    let after = entry(&site, "fixes", "clean-idler-rolls").unwrap()["after"].as_array().unwrap();
     assert!(after.contains(&Value::from("fit-a-scarer")));
     // Everything else is as it was.
     for symptom in default["symptoms"].as_array().unwrap() {
-        assert_eq!(
-            entry(&site, "symptoms", symptom["id"].as_str().unwrap()),
-            Some(symptom)
-        );
+        assert_eq!(entry(&site, "symptoms", symptom["id"].as_str().unwrap()), Some(symptom));
     }
 }
 
@@ -104,10 +86,7 @@ fn a_change_replaces_what_it_names_and_adds_the_rest() {
     let site = document(&changed);
     assert_eq!(site["book"]["name"], "Ours");
     assert_eq!(
-        (
-            site["at_most"].as_u64(),
-            site["minutes"]["lock_out"].as_f64()
-        ),
+        (site["at_most"].as_u64(), site["minutes"]["lock_out"].as_f64()),
         (Some(2), Some(25.0))
     );
     assert_eq!(site["minutes"]["give_up"], default["minutes"]["give_up"]);
@@ -125,32 +104,15 @@ fn a_change_replaces_what_it_names_and_adds_the_rest() {
         "instead of the book's own"
     );
     assert_eq!(link(&site, "hub-dust", "old-trims"), Some(0.08));
-    assert_eq!(
-        link(&site, "still-roll", "old-trims"),
-        Some(0.08),
-        "from the symptom's side"
-    );
+    assert_eq!(link(&site, "still-roll", "old-trims"), Some(0.08), "from the symptom's side");
     let symptom = entry(&site, "symptoms", "still-roll").unwrap();
-    assert_eq!(
-        (symptom["minutes"].as_f64(), symptom["leak"].as_f64()),
-        (Some(7.0), Some(0.25))
-    );
+    assert_eq!((symptom["minutes"].as_f64(), symptom["leak"].as_f64()), (Some(7.0), Some(0.25)));
     let fix = entry(&site, "fixes", "clean-idler-rolls").unwrap();
-    assert_eq!(
-        (fix["minutes"].as_f64(), fix["people"].as_u64()),
-        (Some(90.0), Some(3))
-    );
+    assert_eq!((fix["minutes"].as_f64(), fix["people"].as_u64()), (Some(90.0), Some(3)));
     assert_eq!(fix["cures"]["old-trims"], 0.01);
-    let own = changed
-        .fixes
-        .values()
-        .find(|fix| fix.id == "clean-idler-rolls")
-        .unwrap();
+    let own = changed.fixes.values().find(|fix| fix.id == "clean-idler-rolls").unwrap();
     assert!(own.steps.len() > 1, "steps are added, none is lost");
-    assert_eq!(
-        entry(&site, "cautions", "lockout").unwrap()["text"],
-        "Two locks."
-    );
+    assert_eq!(entry(&site, "cautions", "lockout").unwrap()["text"], "Two locks.");
 }
 
 #[test]
@@ -158,30 +120,20 @@ fn what_is_switched_off_is_gone_and_nothing_trips_over_it() {
     let site = r#"(switch_off: [Cause("old-trims"), Cause("crosswind"), Symptom("slack-side"), Symptom("how-it-moves"), Fix("clean-idler-rolls")])"#;
     let checked = over(&[("site.ron", site)]);
     assert!(
-        !checked
-            .problems
-            .iter()
-            .any(straybelt::problem::Problem::is_error),
+        !checked.problems.iter().any(straybelt::problem::Problem::is_error),
         "{:?}",
         checked.problems
     );
     let book = checked.book.unwrap();
     assert!(book.roles.slack_side.is_none() && book.roles.belt_side.is_some());
     let site = document(&book);
-    for (list, id) in [
-        ("causes", "old-trims"),
-        ("symptoms", "slack-side"),
-        ("fixes", "clean-idler-rolls"),
-    ] {
+    for (list, id) in
+        [("causes", "old-trims"), ("symptoms", "slack-side"), ("fixes", "clean-idler-rolls")]
+    {
         assert!(entry(&site, list, id).is_none(), "{id}");
     }
     let text = site.to_string();
-    for id in [
-        "\"old-trims\"",
-        "\"slack-side\"",
-        "\"how-it-moves\"",
-        "\"clean-idler-rolls\"",
-    ] {
+    for id in ["\"old-trims\"", "\"slack-side\"", "\"how-it-moves\"", "\"clean-idler-rolls\""] {
         assert!(!text.contains(id), "{id} is still named");
     }
 }
@@ -189,14 +141,10 @@ fn what_is_switched_off_is_gone_and_nothing_trips_over_it() {
 #[test]
 fn a_symptom_that_waits_for_one_that_is_switched_off_is_told_of() {
     let checked = over(&[("site.ron", r#"(switch_off: [Symptom("first-split")])"#)]);
-    let told: Vec<_> = checked
-        .problems
-        .iter()
-        .filter(|problem| problem.code == Code::Unreachable)
-        .collect();
+    let told: Vec<_> =
+        checked.problems.iter().filter(|problem| problem.code == Code::Unreachable).collect();
     assert!(
-        told.iter()
-            .any(|problem| problem.message.contains("length-of-part")),
+        told.iter().any(|problem| problem.message.contains("length-of-part")),
         "{:?}",
         checked.problems
     );
@@ -204,16 +152,9 @@ fn a_symptom_that_waits_for_one_that_is_switched_off_is_told_of() {
 
 #[test]
 fn the_order_of_files_does_not_matter() {
-    let one = book(&[
-        ("causes/a.ron", CAUSE),
-        ("fixes/a.ron", FIX),
-        ("symptoms/a.ron", SYMPTOMS),
-    ]);
-    let two = book(&[
-        ("causes/z/deep.ron", CAUSE),
-        ("fixes/q.ron", FIX),
-        ("symptoms/0.ron", SYMPTOMS),
-    ]);
+    let one = book(&[("causes/a.ron", CAUSE), ("fixes/a.ron", FIX), ("symptoms/a.ron", SYMPTOMS)]);
+    let two =
+        book(&[("causes/z/deep.ron", CAUSE), ("fixes/q.ron", FIX), ("symptoms/0.ron", SYMPTOMS)]);
     let (mut one, mut two) = (document(&one), document(&two));
     for document in [&mut one, &mut two] {
         document["book"]["fingerprint"] = Value::Null;

@@ -1,9 +1,5 @@
 //! Plans against exhaustive search, the local search against the exact way, and published orders.
-#![allow(
-    clippy::unwrap_used,
-    clippy::print_stdout,
-    reason = "a test fails by panicking"
-)]
+#![allow(clippy::unwrap_used, clippy::print_stdout, reason = "a test fails by panicking")]
 
 use std::path::Path;
 
@@ -81,10 +77,7 @@ fn the_exact_plan_is_the_best_of_all() {
         let plan = solve(&problem);
         assert!(problem.allows(&plan), "case {case}: {plan:?}");
         let (got, best) = (problem.cost(&plan), exhaustive(&problem));
-        assert!(
-            (got - best).abs() <= 1e-6 * best,
-            "case {case}: {got} against {best}"
-        );
+        assert!((got - best).abs() <= 1e-6 * best, "case {case}: {got} against {best}");
     }
 }
 
@@ -101,16 +94,11 @@ fn local_search_stays_within_one_per_cent_of_the_optimum() {
         })
         .collect();
     if std::env::var_os("STRAYBELT_MAKE_OPTIMA").is_some() {
-        let optima = cases
-            .iter()
-            .map(|p| format!("{}\n", p.cost(&solve_exactly(p))));
+        let optima = cases.iter().map(|p| format!("{}\n", p.cost(&solve_exactly(p))));
         std::fs::write(&path, optima.collect::<String>()).unwrap();
     }
-    let optima: Vec<f64> = std::fs::read_to_string(&path)
-        .unwrap()
-        .lines()
-        .map(|line| line.parse().unwrap())
-        .collect();
+    let optima: Vec<f64> =
+        std::fs::read_to_string(&path).unwrap().lines().map(|line| line.parse().unwrap()).collect();
     assert_eq!(optima.len(), cases.len());
     // The search stays 0.06 % above the optimum in the mean, 1.7 % at the worst; much more is a fault.
     excess(&cases, &optima, solve_by_search, (0.001, 0.025));
@@ -130,10 +118,7 @@ fn excess(
         let plan = solve(problem);
         assert!(problem.allows(&plan), "case {case}: {plan:?}");
         let got = problem.cost(&plan);
-        assert!(
-            got >= optimum - 1e-6 * optimum,
-            "case {case}: {got} beats the optimum {optimum}"
-        );
+        assert!(got >= optimum - 1e-6 * optimum, "case {case}: {got} beats the optimum {optimum}");
         excess.push(got / optimum - 1.0);
     }
     let mean = excess.iter().sum::<f64>() / excess.len() as f64;
@@ -146,11 +131,7 @@ fn excess(
 fn single_fault(chances: &[f64], minutes: &[f64], after: &[(usize, usize)]) -> Problem {
     Problem {
         causes: chances.len(),
-        remain: chances
-            .iter()
-            .enumerate()
-            .map(|(c, p)| (vec![c], *p))
-            .collect(),
+        remain: chances.iter().enumerate().map(|(c, p)| (vec![c], *p)).collect(),
         fixes: minutes
             .iter()
             .enumerate()

@@ -38,23 +38,13 @@ fn asking_stays_within_two_per_cent_of_the_best() {
             ours / best,
             at_once / best
         );
-        assert!(
-            ours >= best - 1e-6,
-            "{number}: {ours} beats the best, {best}"
-        );
+        assert!(ours >= best - 1e-6, "{number}: {ours} beats the best, {best}");
         ratios.push(ours / best);
         without.push(at_once / best);
     }
     let mean = |list: &[f64]| list.iter().sum::<f64>() / list.len() as f64;
     let worst = ratios.iter().copied().fold(0.0, f64::max);
-    println!(
-        "mean {:.4}, worst {worst:.4}; no questions {:.4}",
-        mean(&ratios),
-        mean(&without)
-    );
+    println!("mean {:.4}, worst {worst:.4}; no questions {:.4}", mean(&ratios), mean(&without));
     assert!(mean(&ratios) <= 1.02, "mean {}", mean(&ratios));
-    assert!(
-        mean(&without) > mean(&ratios),
-        "books in which asking is of no use prove nothing"
-    );
+    assert!(mean(&without) > mean(&ratios), "books in which asking is of no use prove nothing");
 }

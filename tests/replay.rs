@@ -19,13 +19,7 @@ fn book() -> Book {
 
 fn stamped(events: &[Event]) -> Vec<Stamped> {
     let at = "2026-03-04T10:15:00Z".parse().expect("a time");
-    events
-        .iter()
-        .map(|what| Stamped {
-            at,
-            what: what.clone(),
-        })
-        .collect()
+    events.iter().map(|what| Stamped { at, what: what.clone() }).collect()
 }
 
 fn stand(book: &Book, events: &[Event]) -> Standing {
@@ -35,28 +29,17 @@ fn stand(book: &Book, events: &[Event]) -> Standing {
 /// An event made of three numbers, so that any sequence is possible, sensible or not.
 fn event(book: &Book, kind: u8, a: usize, b: usize) -> Event {
     let symptom = &book.symptoms.as_slice()[a % book.symptoms.len()];
-    let answer = symptom.answers.as_slice()[b % symptom.answers.len()]
-        .id
-        .clone();
+    let answer = symptom.answers.as_slice()[b % symptom.answers.len()].id.clone();
     let fix = |at: usize| book.fixes.as_slice()[at % book.fixes.len()].id.clone();
     let cause = |at: usize| book.causes.as_slice()[at % book.causes.len()].id.clone();
     match kind % 15 {
-        0 => Event::Answered {
-            symptom: symptom.id.clone(),
-            answer: None,
-        },
-        1..=4 => Event::Answered {
-            symptom: symptom.id.clone(),
-            answer: Some(answer),
-        },
+        0 => Event::Answered { symptom: symptom.id.clone(), answer: None },
+        1..=4 => Event::Answered { symptom: symptom.id.clone(), answer: Some(answer) },
         5 => Event::Fact {
             key: "class".to_owned(),
             value: b.is_multiple_of(2).then(|| "flat".to_owned()),
         },
-        6 => Event::BatchBegun {
-            locked_out: b.is_multiple_of(2),
-            fixes: vec![fix(a), fix(b)],
-        },
+        6 => Event::BatchBegun { locked_out: b.is_multiple_of(2), fixes: vec![fix(a), fix(b)] },
         7 => Event::Worked {
             fix: fix(a),
             how: [How::Done, How::NotNeeded, How::CouldNot][b % 3],
@@ -71,21 +54,11 @@ fn event(book: &Book, kind: u8, a: usize, b: usize) -> Event {
             cause: cause(a),
             report: [Some(Report::AsSuspected), Some(Report::WasFine), None][b % 3],
         },
-        10 => Event::Ran {
-            outcome: [Ran::True, Ran::Better, Ran::NoChange, Ran::Worse][b % 4],
-        },
-        11 => Event::PutBack {
-            what: format!("thing {}", a % 2),
-            done: b.is_multiple_of(2),
-        },
+        10 => Event::Ran { outcome: [Ran::True, Ran::Better, Ran::NoChange, Ran::Worse][b % 4] },
+        11 => Event::PutBack { what: format!("thing {}", a % 2), done: b.is_multiple_of(2) },
         12 => [Event::Enough, Event::AskedOn, Event::WentOn][b % 3].clone(),
-        13 => Event::Believed {
-            causes: vec![(cause(a), 0.5)],
-        },
-        _ => Event::StopNow {
-            question: "smoke".to_owned(),
-            yes: b.is_multiple_of(2),
-        },
+        13 => Event::Believed { causes: vec![(cause(a), 0.5)] },
+        _ => Event::StopNow { question: "smoke".to_owned(), yes: b.is_multiple_of(2) },
     }
 }
 
@@ -130,10 +103,7 @@ fn ids_that_the_book_no_longer_has_are_named_and_not_counted() {
     let now = stand(
         &book,
         &[
-            Event::Answered {
-                symptom: "long-gone".to_owned(),
-                answer: Some("yes".to_owned()),
-            },
+            Event::Answered { symptom: "long-gone".to_owned(), answer: Some("yes".to_owned()) },
             Event::Answered {
                 symptom: "first-split".to_owned(),
                 answer: Some("gone-too".to_owned()),
@@ -154,51 +124,26 @@ fn what_was_moved_can_be_listed_and_put_back_last_first() {
         place: Some(place.to_owned()),
     };
     let mut events = vec![
-        Event::BatchBegun {
-            locked_out: true,
-            fixes: vec![fix.clone()],
-        },
-        Event::Worked {
-            fix,
-            how: How::Done,
-            causes: Vec::new(),
-        },
+        Event::BatchBegun { locked_out: true, fixes: vec![fix.clone()] },
+        Event::Worked { fix, how: How::Done, causes: Vec::new() },
         note("roll", Mark::From, "12 mm"),
         note("roll", Mark::To, "18 mm"),
         note("foot", Mark::From, "bolt"),
-        Event::Ran {
-            outcome: Ran::Worse,
-        },
+        Event::Ran { outcome: Ran::Worse },
     ];
     let now = stand(&book, &events);
-    let left: Vec<&str> = now
-        .to_put_back()
-        .iter()
-        .map(|moved| moved.what.as_str())
-        .collect();
+    let left: Vec<&str> = now.to_put_back().iter().map(|moved| moved.what.as_str()).collect();
     assert_eq!(left, ["foot", "roll"]);
     assert_eq!(now.moved[0].from.as_deref(), Some("12 mm"));
     assert_eq!(now.moved[0].to.as_deref(), Some("18 mm"));
-    events.push(Event::PutBack {
-        what: "foot".to_owned(),
-        done: true,
-    });
-    assert!(
-        stand(&book, &events).batch.is_some(),
-        "the roll is still to be put back"
-    );
-    events.push(Event::PutBack {
-        what: "roll".to_owned(),
-        done: false,
-    });
+    events.push(Event::PutBack { what: "foot".to_owned(), done: true });
+    assert!(stand(&book, &events).batch.is_some(), "the roll is still to be put back");
+    events.push(Event::PutBack { what: "roll".to_owned(), done: false });
     let now = stand(&book, &events);
     assert!(now.batch.is_none() && now.to_put_back().is_empty());
     assert_eq!(now.told.done.len(), 1);
     assert_eq!(
-        book.fixes
-            .places()
-            .next()
-            .map(straybelt::rulebook::index::Place::position),
+        book.fixes.places().next().map(straybelt::rulebook::index::Place::position),
         Some(0)
     );
 }

@@ -26,18 +26,10 @@ fn document(book: &straybelt::rulebook::model::Book) -> Value {
 
 #[test]
 fn nothing_at_all_is_to_be_said_of_the_shipped_rules() {
-    for folder in [
-        None,
-        Some("examples/ostrel-quay/rules"),
-        Some("examples/small-book"),
-    ] {
+    for folder in [None, Some("examples/ostrel-quay/rules"), Some("examples/small-book")] {
         let folder = folder.map(|folder| root().join(folder));
         let checked = load::read(folder.as_deref());
-        let told: Vec<_> = checked
-            .problems
-            .iter()
-            .map(straybelt::show::problem::line)
-            .collect();
+        let told: Vec<_> = checked.problems.iter().map(straybelt::show::problem::line).collect();
         assert_eq!(told, Vec::<String>::new(), "{folder:?}");
         assert!(checked.book.is_some());
     }
@@ -58,18 +50,11 @@ fn every_example_conveyor_can_be_read() {
 
 /// Keys of the contract, in its order; ours may follow.
 const CONTRACT: &[(&str, &[&str])] = &[
-    (
-        "",
-        &[
-            "format", "book", "at_most", "causes", "symptoms", "fixes", "cautions", "minutes",
-        ],
-    ),
+    ("", &["format", "book", "at_most", "causes", "symptoms", "fixes", "cautions", "minutes"]),
     ("causes", &["id", "name", "prior", "source", "only_if"]),
     (
         "symptoms",
-        &[
-            "id", "ask", "answers", "minutes", "opening", "state", "group", "only_if", "kind",
-        ],
+        &["id", "ask", "answers", "minutes", "opening", "state", "group", "only_if", "kind"],
     ),
     (
         "fixes",
@@ -114,29 +99,17 @@ fn the_exported_document_keeps_the_contract() {
     for symptom in document["symptoms"].as_array().unwrap() {
         let answers = symptom["answers"].as_array().unwrap().len();
         let sums = |row: &Value, id: &Value| {
-            let row: Vec<f64> = row
-                .as_array()
-                .unwrap()
-                .iter()
-                .map(|n| n.as_f64().unwrap())
-                .collect();
+            let row: Vec<f64> =
+                row.as_array().unwrap().iter().map(|n| n.as_f64().unwrap()).collect();
             assert_eq!(row.len(), answers, "{id}");
             assert!(row.iter().all(|n| (0.001..=0.999).contains(n)), "{id}");
             assert!((row.iter().sum::<f64>() - 1.0).abs() < 1e-12, "{id}");
         };
         let climbs = |row: &Value, id: &Value| {
-            let row: Vec<f64> = row
-                .as_array()
-                .unwrap()
-                .iter()
-                .map(|n| n.as_f64().unwrap())
-                .collect();
+            let row: Vec<f64> =
+                row.as_array().unwrap().iter().map(|n| n.as_f64().unwrap()).collect();
             assert_eq!((row.len(), row.last()), (answers, Some(&1.0)), "{id}");
-            assert!(
-                row.windows(2)
-                    .all(|pair| pair[1] - pair[0] >= 0.001 - 1e-12),
-                "{id}"
-            );
+            assert!(row.windows(2).all(|pair| pair[1] - pair[0] >= 0.001 - 1e-12), "{id}");
         };
         let id = &symptom["id"];
         let linked = match symptom["kind"].as_str().unwrap() {
@@ -163,43 +136,23 @@ fn the_exported_document_keeps_the_contract() {
             }
             "grade" => {
                 climbs(&symptom["base"], id);
-                symptom["rows"]
-                    .as_object()
-                    .unwrap()
-                    .values()
-                    .for_each(|row| climbs(row, id));
+                symptom["rows"].as_object().unwrap().values().for_each(|row| climbs(row, id));
                 &symptom["rows"]
             }
             other => panic!("kind {other}"),
         };
-        assert!(
-            linked
-                .as_object()
-                .unwrap()
-                .keys()
-                .all(|cause| causes.contains(cause))
-        );
+        assert!(linked.as_object().unwrap().keys().all(|cause| causes.contains(cause)));
     }
     for fix in document["fixes"].as_array().unwrap() {
         let named = |key: &str, known: &BTreeSet<String>| {
             assert!(
-                fix[key]
-                    .as_array()
-                    .unwrap()
-                    .iter()
-                    .all(|id| known.contains(id.as_str().unwrap()))
+                fix[key].as_array().unwrap().iter().all(|id| known.contains(id.as_str().unwrap()))
             );
         };
         named("after", &fixes);
         named("needs", &fixes);
         named("cautions", &cautions);
-        assert!(
-            fix["cures"]
-                .as_object()
-                .unwrap()
-                .keys()
-                .all(|cause| causes.contains(cause))
-        );
+        assert!(fix["cures"].as_object().unwrap().keys().all(|cause| causes.contains(cause)));
         assert!(["running", "locked-out"].contains(&fix["state"].as_str().unwrap()));
     }
 }
@@ -233,17 +186,10 @@ fn a_book_that_does_not_load_is_exit_three_but_one_for_the_check() {
     let dir = tempfile::tempdir().unwrap();
     fs::write(dir.path().join("site.ron"), "(minuts: ())").unwrap();
     let run = |args: &[&str]| {
-        Command::new(env!("CARGO_BIN_EXE_straybelt"))
-            .args(args)
-            .arg(dir.path())
-            .output()
-            .unwrap()
+        Command::new(env!("CARGO_BIN_EXE_straybelt")).args(args).arg(dir.path()).output().unwrap()
     };
     let export = run(&["rules", "export", "--format", "json", "--rules"]);
-    assert_eq!(
-        (export.status.code(), export.stdout.as_slice()),
-        (Some(3), b"".as_slice())
-    );
+    assert_eq!((export.status.code(), export.stdout.as_slice()), (Some(3), b"".as_slice()));
     assert!(String::from_utf8_lossy(&export.stderr).contains("did you mean `minutes`?"));
     let check = run(&["rules", "check", "--format", "json"]);
     assert_eq!(check.status.code(), Some(1));

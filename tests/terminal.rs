@@ -22,34 +22,23 @@ fn start_with(command: &str, state: &Path, arguments: &str) -> PtySession {
     let mut shell = std::process::Command::new("sh");
     let program = env!("CARGO_BIN_EXE_straybelt");
     let state = state.display();
-    shell.arg("-c").arg(format!(
-        "stty cols 40 rows 24; exec {program} {command} --state {state} {arguments}"
-    ));
     shell
-        .env_remove("COLUMNS")
-        .env("TERM", "xterm")
-        .env("NO_COLOR", "1");
+        .arg("-c")
+        .arg(format!("stty cols 40 rows 24; exec {program} {command} --state {state} {arguments}"));
+    shell.env_remove("COLUMNS").env("TERM", "xterm").env("NO_COLOR", "1");
     spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal")
 }
 
 /// Waits for the question, then types the reply.
 fn reply(session: &mut PtySession, question: &str, reply: &str) {
-    session
-        .exp_string(question)
-        .unwrap_or_else(|e| panic!("no {question:?}: {e}"));
-    session
-        .exp_string("letter: ")
-        .unwrap_or_else(|e| panic!("no prompt after {question:?}: {e}"));
+    session.exp_string(question).unwrap_or_else(|e| panic!("no {question:?}: {e}"));
+    session.exp_string("letter: ").unwrap_or_else(|e| panic!("no prompt after {question:?}: {e}"));
     session.send_line(reply).expect("typed");
 }
 
 fn conveyor() -> String {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    format!(
-        "--conveyor {}",
-        root.join("examples/ostrel-quay/conveyors/OQ-04.ron")
-            .display()
-    )
+    format!("--conveyor {}", root.join("examples/ostrel-quay/conveyors/OQ-04.ron").display())
 }
 
 /// Answers up to the first question of the book.
@@ -72,58 +61,34 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
     reply(&mut session, "Question 1", "1");
     reply(&mut session, "Question 2", "why");
     session.exp_string("Why this question").expect("why");
-    session
-        .exp_string("bring to the top")
-        .expect("what it could change");
+    session.exp_string("bring to the top").expect("what it could change");
     reply(&mut session, "Question 2", "4");
     reply(&mut session, "Question 3", "back");
     // Back at the second question its answer is open again.
     reply(&mut session, "Question 2", "nonsense");
-    session
-        .exp_string("is not known here")
-        .expect("the helpful line");
+    session.exp_string("is not known here").expect("the helpful line");
     session.send_line("5").expect("typed");
-    session
-        .exp_string("Question 3")
-        .expect("the third question");
-    session
-        .process_mut()
-        .kill(rexpect::process::Signal::SIGKILL)
-        .expect("killed");
+    session.exp_string("Question 3").expect("the third question");
+    session.process_mut().kill(rexpect::process::Signal::SIGKILL).expect("killed");
     drop(session);
 
     let text = the_visit(state.path());
-    assert!(
-        text.contains("symptom: \"first-split\", answer: Some(\"one-place\")"),
-        "{text}"
-    );
+    assert!(text.contains("symptom: \"first-split\", answer: Some(\"one-place\")"), "{text}");
     assert!(text.contains("Back(steps: 1)"), "{text}");
-    assert!(
-        text.contains("symptom: \"where\", answer: Some(\"return-run\")"),
-        "{text}"
-    );
+    assert!(text.contains("symptom: \"where\", answer: Some(\"return-run\")"), "{text}");
 
     let mut session = start(state.path(), "--resume");
     reply(&mut session, "Understood", "1");
-    session
-        .exp_string("Going on with: Visit 1")
-        .expect("which visit");
+    session.exp_string("Going on with: Visit 1").expect("which visit");
     // Every answer is found again: it goes on with the third question.
     reply(&mut session, "Question 3", "2");
-    session
-        .exp_string("Question 4")
-        .expect("the fourth question");
+    session.exp_string("Question 4").expect("the fourth question");
     session.exp_string("letter: ").expect("its prompt");
     session.send_control('c').expect("Ctrl-C");
-    session
-        .exp_string("Saved as visit 1")
-        .expect("the farewell");
+    session.exp_string("Saved as visit 1").expect("the farewell");
     session.exp_string("--resume 1").expect("how to go on");
     let status = session.process().wait().expect("it ends");
-    assert!(
-        matches!(status, rexpect::process::WaitStatus::Exited(_, 130)),
-        "{status:?}"
-    );
+    assert!(matches!(status, rexpect::process::WaitStatus::Exited(_, 130)), "{status:?}");
     let text = the_visit(state.path());
     for kept in [
         "yes: false",
@@ -165,18 +130,11 @@ fn a_run_of_a_drill_survives_a_kill_and_ctrl_c() {
         session.send_line("").expect("typed");
     }
     reply(&mut session, "What do you do?", "nonsense");
-    session
-        .exp_string("is not known here")
-        .expect("the helpful line");
+    session.exp_string("is not known here").expect("the helpful line");
     session.send_line("7").expect("typed");
     session.exp_string("STORED ENERGY").expect("the steps");
-    session
-        .exp_string("What do you do?")
-        .expect("the next choice");
-    session
-        .process_mut()
-        .kill(rexpect::process::Signal::SIGKILL)
-        .expect("killed");
+    session.exp_string("What do you do?").expect("the next choice");
+    session.process_mut().kill(rexpect::process::Signal::SIGKILL).expect("killed");
     drop(session);
     assert!(kept(state.path(), "runs").contains("what: LockOut"));
 
@@ -190,10 +148,7 @@ fn a_run_of_a_drill_survives_a_kill_and_ctrl_c() {
     session.send_control('c').expect("Ctrl-C");
     session.exp_string("drill again 1").expect("how to go on");
     let status = session.process().wait().expect("it ends");
-    assert!(
-        matches!(status, rexpect::process::WaitStatus::Exited(_, 130)),
-        "{status:?}"
-    );
+    assert!(matches!(status, rexpect::process::WaitStatus::Exited(_, 130)), "{status:?}");
 }
 
 fn the_visit(state: &Path) -> String {
@@ -202,10 +157,7 @@ fn the_visit(state: &Path) -> String {
 
 /// The first record of a folder.
 fn kept(state: &Path, folder: &str) -> String {
-    let year = std::fs::read_dir(state.join(folder))
-        .expect("a folder")
-        .flatten()
-        .next()
-        .expect("a year");
+    let year =
+        std::fs::read_dir(state.join(folder)).expect("a folder").flatten().next().expect("a year");
     std::fs::read_to_string(year.path().join("0001.ron")).expect("a record")
 }

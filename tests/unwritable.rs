@@ -18,10 +18,7 @@ use sitting::Sitting;
 fn begin(state: &Path) -> Sitting {
     let rules = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/small-book");
     let (rules, state) = (rules.display().to_string(), state.display().to_string());
-    Sitting::begin(
-        200,
-        &["diagnose", "--plain", "--rules", &rules, "--state", &state],
-    )
+    Sitting::begin(200, &["diagnose", "--plain", "--rules", &rules, "--state", &state])
 }
 
 /// A state folder below a temporary one, not made yet.
@@ -38,10 +35,7 @@ fn a_file_in_the_place_of_the_folder_is_said_before_anything_is_asked() {
     assert_eq!(code, Some(4), "{seen}{errors}");
     assert_eq!(seen, "");
     assert!(errors.contains("kept/below/visits"), "{errors}");
-    assert!(
-        errors.contains("A file stands where a folder should be"),
-        "{errors}"
-    );
+    assert!(errors.contains("A file stands where a folder should be"), "{errors}");
     assert!(errors.contains("--state DIR"), "{errors}");
 }
 
@@ -88,10 +82,7 @@ fn a_folder_that_goes_away_gives_every_answer_back() {
         "The left side is called: walkway",
         "Any smoke, glow or smell of burning? - no",
     ] {
-        assert!(
-            parting.contains(answer),
-            "{answer:?} is missing in {parting}"
-        );
+        assert!(parting.contains(answer), "{answer:?} is missing in {parting}");
     }
 }
 

@@ -2,11 +2,7 @@
 //!
 //! Whether a question pays is a difference of two plans' minutes. Were these plans poor, asking would stop
 //! too early or too late, and what a question "should spare" would be a fable.
-#![allow(
-    clippy::unwrap_used,
-    clippy::print_stdout,
-    reason = "a test fails by panicking"
-)]
+#![allow(clippy::unwrap_used, clippy::print_stdout, reason = "a test fails by panicking")]
 
 use fastrand::Rng;
 use straybelt::plan::{Problem, solve, solve_quickly};
@@ -65,10 +61,7 @@ fn the_quick_planner_stays_close_to_the_best_plan_on_the_shipped_book() {
     }
     let mean = excess.iter().sum::<f64>() / excess.len() as f64;
     let worst = excess.iter().copied().fold(0.0, f64::max);
-    println!(
-        "mean {mean:.4}, worst {worst:.4} over {} cases",
-        excess.len()
-    );
+    println!("mean {mean:.4}, worst {worst:.4} over {} cases", excess.len());
     assert!(excess.len() >= 30);
     assert!(mean <= 0.03, "mean {mean}");
     assert!(worst <= 0.08, "worst {worst}");

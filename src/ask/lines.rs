@@ -19,19 +19,11 @@ const LONGEST_LINE: usize = 4096;
 impl<R: BufRead, W: Write> Lines<R, W> {
     /// Asks over these streams. Lines are at most `width` columns wide.
     pub fn new(input: R, output: W, width: usize) -> Self {
-        Self {
-            input,
-            output,
-            width,
-            gone: None,
-        }
+        Self { input, output, width, gone: None }
     }
 
     fn print(&mut self, text: &str) {
-        let written = self
-            .output
-            .write_all(text.as_bytes())
-            .and_then(|()| self.output.flush());
+        let written = self.output.write_all(text.as_bytes()).and_then(|()| self.output.flush());
         if written.is_err() {
             self.gone.get_or_insert(Lost::EndOfInput);
         }

@@ -146,15 +146,7 @@ impl KeyKind {
             Self::SoFar => &["so far", "sofar", "far"],
             Self::Moved => &["moved", "moved list", "list"],
             Self::Plan => &["plan", "to the plan", "finding", "enough"],
-            Self::Stop => &[
-                "stop",
-                "save",
-                "stop + save",
-                "stop and save",
-                "quit",
-                "exit",
-                "q",
-            ],
+            Self::Stop => &["stop", "save", "stop + save", "stop and save", "quit", "exit", "q"],
             Self::Help => &["help", "keys"],
         }
     }
@@ -174,11 +166,7 @@ pub struct Prompt {
 impl Prompt {
     /// A prompt with these answers and keys.
     pub fn new(options: Vec<String>, keys: &[KeyKind]) -> Self {
-        Self {
-            options,
-            no_yes: None,
-            keys: keys.to_vec(),
-        }
+        Self { options, no_yes: None, keys: keys.to_vec() }
     }
 
     /// The same, with "no" and "yes" standing for these places.
@@ -198,21 +186,14 @@ impl Prompt {
 
     /// Reads a reply, or says in one line what can be typed.
     pub fn read(&self, line: &str) -> Result<Reply, String> {
-        let typed = line
-            .trim()
-            .trim_end_matches(['.', ')'])
-            .trim_end()
-            .to_lowercase();
+        let typed = line.trim().trim_end_matches(['.', ')']).trim_end().to_lowercase();
         if typed.is_empty() {
             return Err(format!("Nothing was typed. {}", self.on_offer()));
         }
         if let Ok(number) = typed.parse::<usize>() {
             return match number.checked_sub(1).filter(|i| *i < self.options.len()) {
                 Some(i) => Ok(Reply::Choice(i)),
-                None => Err(format!(
-                    "There is no answer {number} here. {}",
-                    self.on_offer()
-                )),
+                None => Err(format!("There is no answer {number} here. {}", self.on_offer())),
             };
         }
         if let Some((no, yes)) = self.no_yes {
@@ -224,11 +205,9 @@ impl Prompt {
         }
         match read_key(&typed) {
             Some(key) if self.keys.contains(&key.kind()) => Ok(Reply::Key(key)),
-            Some(key) => Err(format!(
-                "\"{}\" does nothing here. {}",
-                key.kind().short(),
-                self.on_offer()
-            )),
+            Some(key) => {
+                Err(format!("\"{}\" does nothing here. {}", key.kind().short(), self.on_offer()))
+            }
             None => Err(format!(
                 "\"{}\" is not known here. {}",
                 shortened(line.trim()),
@@ -328,9 +307,7 @@ fn read_key(typed: &str) -> Option<Key> {
 
 /// "b3", "b 3", "back 3".
 fn read_back(typed: &str) -> Option<usize> {
-    let rest = typed
-        .strip_prefix("back")
-        .or_else(|| typed.strip_prefix('b'))?;
+    let rest = typed.strip_prefix("back").or_else(|| typed.strip_prefix('b'))?;
     rest.trim_start().parse().ok().filter(|steps| *steps > 0)
 }
 
@@ -387,10 +364,7 @@ mod tests {
             for word in kind.words() {
                 assert_eq!(read_key(word).map(Key::kind), Some(kind), "{word}");
             }
-            assert_eq!(
-                read_key(&kind.letter().to_string()).map(Key::kind),
-                Some(kind)
-            );
+            assert_eq!(read_key(&kind.letter().to_string()).map(Key::kind), Some(kind));
         }
     }
 

@@ -19,10 +19,7 @@ const NARROW: usize = 40;
 impl Script {
     /// A person who types these lines and then goes away.
     pub fn new<'a>(typed: impl IntoIterator<Item = &'a str>) -> Self {
-        Self {
-            typed: typed.into_iter().map(str::to_owned).collect(),
-            seen: String::new(),
-        }
+        Self { typed: typed.into_iter().map(str::to_owned).collect(), seen: String::new() }
     }
 
     /// What was left untyped.

@@ -23,10 +23,7 @@ impl Farewell {
     }
 
     fn get(&self) -> String {
-        self.0
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner)
-            .clone()
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).clone()
     }
 }
 
@@ -56,20 +53,12 @@ pub(super) fn heard() -> bool {
 
 /// How a question ended that could not be read to its end.
 pub(super) fn lost() -> Lost {
-    if heard() {
-        Lost::Interrupted
-    } else {
-        Lost::EndOfInput
-    }
+    if heard() { Lost::Interrupted } else { Lost::EndOfInput }
 }
 
 /// An arrow-key menu hides the cursor while it waits.
 fn console_cursor_back() -> std::io::Result<()> {
     use std::io::IsTerminal;
     let mut err = std::io::stderr();
-    if err.is_terminal() {
-        err.write_all(b"\x1b[?25h\n")
-    } else {
-        Ok(())
-    }
+    if err.is_terminal() { err.write_all(b"\x1b[?25h\n") } else { Ok(()) }
 }

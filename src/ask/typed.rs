@@ -20,11 +20,7 @@ impl Typed {
     /// Numbers are typed; with `menu` an arrow-key list is shown where there are answers to choose from.
     /// `width` is the screen's, in columns.
     pub fn new(menu: bool, width: usize) -> Self {
-        Self {
-            menu,
-            width,
-            gone: None,
-        }
+        Self { menu, width, gone: None }
     }
 
     fn line(&mut self, label: &str) -> Result<String, Lost> {
@@ -57,10 +53,9 @@ impl Typed {
             .interact_opt();
         match chosen {
             Ok(Some(place)) if place < prompt.options.len() => Some(Reply::Choice(place)),
-            Ok(Some(place)) => keys
-                .clone()
-                .nth(place - prompt.options.len())
-                .map(|kind| Reply::Key(kind.key())),
+            Ok(Some(place)) => {
+                keys.clone().nth(place - prompt.options.len()).map(|kind| Reply::Key(kind.key()))
+            }
             Ok(None) => None,
             Err(_) => Some(Reply::Lost(*self.gone.insert(gone()))),
         }
@@ -70,11 +65,7 @@ impl Typed {
 impl Ask for Typed {
     fn say(&mut self, page: &str) {
         let mut out = std::io::stderr();
-        if out
-            .write_all(page.as_bytes())
-            .and_then(|()| out.flush())
-            .is_err()
-        {
+        if out.write_all(page.as_bytes()).and_then(|()| out.flush()).is_err() {
             self.gone.get_or_insert(Lost::EndOfInput);
         }
     }
@@ -163,10 +154,7 @@ fn cut(text: &str, width: usize) -> String {
     if kept.len() == text.len() {
         kept
     } else {
-        kept.chars()
-            .take(kept.chars().count().saturating_sub(2))
-            .chain("..".chars())
-            .collect()
+        kept.chars().take(kept.chars().count().saturating_sub(2)).chain("..".chars()).collect()
     }
 }
 

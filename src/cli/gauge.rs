@@ -51,9 +51,8 @@ pub enum GaugeFormat {
 }
 
 /// The flags that every gauge has; no reading may be called so.
-pub const OWN_FLAGS: [&str; 8] = [
-    "by", "csv", "conveyor", "units", "format", "rules", "plain", "state",
-];
+pub const OWN_FLAGS: [&str; 8] =
+    ["by", "csv", "conveyor", "units", "format", "rules", "plain", "state"];
 
 const EXAMPLES: &str = "Examples:
   straybelt gauge
@@ -65,9 +64,7 @@ const EXAMPLES: &str = "Examples:
 
 impl Args for GaugeArgs {
     fn augment_args(command: Command) -> Command {
-        command
-            .after_help(EXAMPLES)
-            .subcommands(gauge::ALL.iter().map(|gauge| subcommand(gauge)))
+        command.after_help(EXAMPLES).subcommands(gauge::ALL.iter().map(|gauge| subcommand(gauge)))
     }
 
     fn augment_args_for_update(command: Command) -> Command {
@@ -95,21 +92,14 @@ fn call(gauge: &'static Gauge, matches: &ArgMatches) -> GaugeCall {
     let path = |flag: &str| matches.get_one::<PathBuf>(flag).cloned();
     GaugeCall {
         gauge,
-        way: if gauge.ways.len() > 1 {
-            text("by")
-        } else {
-            None
-        },
+        way: if gauge.ways.len() > 1 { text("by") } else { None },
         readings: wanted(gauge)
             .filter_map(|wanted| Some((wanted.key, text(wanted.key)?)))
             .collect(),
         csv: if has_table(gauge) { path("csv") } else { None },
         conveyor: path("conveyor"),
         units: text("units").and_then(|name| Units::named(&name)),
-        format: matches
-            .get_one::<GaugeFormat>("format")
-            .copied()
-            .unwrap_or_default(),
+        format: matches.get_one::<GaugeFormat>("format").copied().unwrap_or_default(),
         rules: path("rules"),
         plain: matches.get_flag("plain"),
         state: path("state"),
@@ -151,9 +141,7 @@ fn subcommand(gauge: &'static Gauge) -> Command {
             Arg::new("by")
                 .long("by")
                 .value_name("WAY")
-                .value_parser(PossibleValuesParser::new(
-                    gauge.ways.iter().map(|way| way.id),
-                ))
+                .value_parser(PossibleValuesParser::new(gauge.ways.iter().map(|way| way.id)))
                 .help(format!("How it is measured. {}", ways.join("; "))),
         );
     }
@@ -164,9 +152,7 @@ fn subcommand(gauge: &'static Gauge) -> Command {
             .allow_hyphen_values(true)
             .help(plain_sides(wanted.ask));
         if let Takes::Choice(words) = wanted.takes {
-            arg = arg.value_parser(PossibleValuesParser::new(
-                words.iter().map(|(word, _)| *word),
-            ));
+            arg = arg.value_parser(PossibleValuesParser::new(words.iter().map(|(word, _)| *word)));
         }
         command = command.arg(arg);
     }
@@ -194,19 +180,17 @@ fn subcommand(gauge: &'static Gauge) -> Command {
         );
     }
     command
-        .arg(
-            Arg::new("conveyor")
-                .long("conveyor")
-                .value_name("FILE")
-                .value_parser(file())
-                .help("What is known of the conveyor (RON or JSON): readings it holds need not be given"),
-        )
+        .arg(Arg::new("conveyor").long("conveyor").value_name("FILE").value_parser(file()).help(
+            "What is known of the conveyor (RON or JSON): readings it holds need not be given",
+        ))
         .arg(
             Arg::new("units")
                 .long("units")
                 .value_name("UNITS")
                 .value_parser(PossibleValuesParser::new(Units::ALL.map(|(name, _)| name)))
-                .help("Units to type and to show [default: the conveyor's, those used last, metric]"),
+                .help(
+                    "Units to type and to show [default: the conveyor's, those used last, metric]",
+                ),
         )
         .arg(
             Arg::new("format")
@@ -222,13 +206,9 @@ fn subcommand(gauge: &'static Gauge) -> Command {
                 .value_parser(file())
                 .help("A site's folder of rule files, laid over the default rule book"),
         )
-        .arg(
-            Arg::new("state")
-                .long("state")
-                .value_name("DIR")
-                .value_parser(file())
-                .help("Where the units are remembered [default: STRAYBELT_STATE, or the user's state folder]"),
-        )
+        .arg(Arg::new("state").long("state").value_name("DIR").value_parser(file()).help(
+            "Where the units are remembered [default: STRAYBELT_STATE, or the user's state folder]",
+        ))
         .arg(
             Arg::new("plain")
                 .long("plain")
@@ -270,12 +250,7 @@ mod tests {
     fn no_reading_takes_the_name_of_a_flag_that_every_gauge_has() {
         for gauge in gauge::ALL {
             for wanted in gauge.ways.iter().flat_map(|way| way.wanted) {
-                assert!(
-                    !OWN_FLAGS.contains(&wanted.key),
-                    "{} {}",
-                    gauge.id,
-                    wanted.key
-                );
+                assert!(!OWN_FLAGS.contains(&wanted.key), "{} {}", gauge.id, wanted.key);
             }
         }
     }

@@ -63,11 +63,7 @@ impl NewKind {
 #[derive(Debug, Clone, Args)]
 pub struct LearnArgs {
     /// The numbers of the visits.
-    #[arg(
-        required_unless_present = "all",
-        conflicts_with = "all",
-        value_name = "VISIT"
-    )]
+    #[arg(required_unless_present = "all", conflicts_with = "all", value_name = "VISIT")]
     pub visits: Vec<u32>,
     /// All visits that are kept.
     #[arg(long)]

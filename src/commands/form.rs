@@ -57,13 +57,7 @@ pub(super) const KEYS: &str = "At every line: ? for help, < for one line back, C
 impl<'a> Form<'a> {
     /// A form put to this person; `keys` says what may be typed at every line.
     pub(super) fn new(ask: &'a mut dyn Ask, screen: Screen, keys: &'static str) -> Self {
-        Self {
-            ask,
-            screen,
-            keys,
-            taken: Vec::new(),
-            at: 0,
-        }
+        Self { ask, screen, keys, taken: Vec::new(), at: 0 }
     }
 
     /// Fills the form in, from the start again whenever a line is taken back.
@@ -175,23 +169,16 @@ impl<'a> Form<'a> {
     /// Yes or no.
     pub(super) fn yes<S>(&mut self, label: &str) -> Filled<bool, S> {
         let help = |_: &str| vec!["y or n.".to_owned()];
-        self.line(
-            &format!("{label} (y/n)"),
-            &help,
-            &|line| match line.to_lowercase().as_str() {
-                "y" | "yes" => Ok(true),
-                "n" | "no" => Ok(false),
-                _ => Err("Type y or n.".to_owned()),
-            },
-        )
+        self.line(&format!("{label} (y/n)"), &help, &|line| match line.to_lowercase().as_str() {
+            "y" | "yes" => Ok(true),
+            "n" | "no" => Ok(false),
+            _ => Err("Type y or n.".to_owned()),
+        })
     }
 }
 
 /// A line without what cannot be printed, and without blanks round it.
 pub(super) fn clean(line: &str) -> String {
-    let line: String = line
-        .chars()
-        .map(|c| if unprintable(c) { ' ' } else { c })
-        .collect();
+    let line: String = line.chars().map(|c| if unprintable(c) { ' ' } else { c }).collect();
     line.trim().to_owned()
 }

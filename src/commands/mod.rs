@@ -48,9 +48,7 @@ impl Streams {
     pub fn real() -> Self {
         let wanted = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
             && std::env::var_os("TERM").is_none_or(|term| term != "dumb");
-        let asked = std::env::var("COLUMNS")
-            .ok()
-            .and_then(|columns| columns.parse().ok());
+        let asked = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
         let width =
             asked.or_else(|| terminal_size::terminal_size().map(|(width, _)| usize::from(width.0)));
         Self {
@@ -93,11 +91,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
         Err(error) => {
             // Help and version are results, not errors.
             let _ = error.print();
-            return if error.use_stderr() {
-                Exit::Usage
-            } else {
-                Exit::Done
-            };
+            return if error.use_stderr() { Exit::Usage } else { Exit::Done };
         }
     };
     match cli.color {

@@ -24,10 +24,7 @@ pub(super) fn write_new(path: &Path, text: &str) -> io::Result<()> {
         .write(true)
         .create_new(true)
         .open(&beside)
-        .and_then(|mut file| {
-            file.write_all(text.as_bytes())
-                .and_then(|()| file.sync_all())
-        })
+        .and_then(|mut file| file.write_all(text.as_bytes()).and_then(|()| file.sync_all()))
         .and_then(|()| put_in_place(&beside, path));
     let _ = fs::remove_file(&beside);
     if written.is_err() {
@@ -52,10 +49,7 @@ pub(super) fn write_over(path: &Path, old: &str, new: &str) -> io::Result<()> {
     let begin = if bare.len() < now.len() { mark } else { "" };
     let name = path.file_name().unwrap_or_default().to_string_lossy();
     let beside = path.with_file_name(format!(".{name}.{}.new", std::process::id()));
-    let mut file = OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(&beside)?;
+    let mut file = OpenOptions::new().write(true).create_new(true).open(&beside)?;
     let written = file
         .write_all(format!("{begin}{new}").as_bytes())
         .and_then(|()| file.sync_all())
@@ -98,9 +92,8 @@ mod tests {
 
     fn names(folder: &Path) -> Vec<String> {
         let names = fs::read_dir(folder).unwrap();
-        let mut names: Vec<String> = names
-            .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
-            .collect();
+        let mut names: Vec<String> =
+            names.map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned()).collect();
         names.sort();
         names
     }

@@ -32,9 +32,7 @@ pub(super) fn deliver(
 
 /// Writes beside the file and then puts it in its place: an older document is whole until the new one is.
 fn put(file: &Path, text: &str) -> io::Result<()> {
-    let name = file
-        .file_name()
-        .ok_or_else(|| io::Error::other("this names no file"))?;
+    let name = file.file_name().ok_or_else(|| io::Error::other("this names no file"))?;
     let mut part = name.to_os_string();
     part.push(".part");
     let part = file.with_file_name(part);

@@ -63,9 +63,9 @@ fn finding(
     let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
     let known = Known::new(book, conveyor, &sides, &finding.answers).after(&finding.told);
     match format {
-        FindingFormat::Json => streams
-            .out
-            .write_all(finding_json(&diagnosis, &finding, &known, answers).as_bytes())?,
+        FindingFormat::Json => {
+            streams.out.write_all(finding_json(&diagnosis, &finding, &known, answers).as_bytes())?
+        }
         FindingFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
             let pages = before_all(screen, book, &sides, answers)
@@ -83,11 +83,7 @@ fn before_all(screen: Screen, book: &Book, sides: &Sides, answers: &Answers) -> 
     let stops: Vec<_> = stops.filter_map(|&at| book.stop_now.get(at)).collect();
     if !stops.is_empty() {
         let pages = stops.iter();
-        return Some(
-            pages
-                .map(|stop| opening::stop_now(screen, book, sides, stop))
-                .collect(),
-        );
+        return Some(pages.map(|stop| opening::stop_now(screen, book, sides, stop)).collect());
     }
     let room = answers.edge_room?;
     let means = book.edge_room.answers.get(room)?.means;
@@ -120,10 +116,7 @@ fn standard_input() -> Result<String, Problems> {
     let limit = u64::try_from(FILE_LIMIT).unwrap_or(u64::MAX);
     let read = io::stdin().take(limit + 1).read_to_end(&mut bytes);
     if let Err(error) = read {
-        return Err(refused(
-            Code::Unreadable,
-            format!("it cannot be read: {error}"),
-        ));
+        return Err(refused(Code::Unreadable, format!("it cannot be read: {error}")));
     }
     if bytes.len() > FILE_LIMIT {
         let message = format!("more than {FILE_LIMIT} bytes are not read");
@@ -131,9 +124,6 @@ fn standard_input() -> Result<String, Problems> {
     }
     String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
-        refused(
-            Code::Encoding,
-            format!("it is not UTF-8 text: byte {} is wrong", at + 1),
-        )
+        refused(Code::Encoding, format!("it is not UTF-8 text: byte {} is wrong", at + 1))
     })
 }

@@ -53,13 +53,7 @@ pub fn list(
     clock: &dyn Clock,
     again: &str,
 ) -> Result<String, StoreError> {
-    Ok(past::visits(
-        screen,
-        book,
-        &store.list()?,
-        &clock.zone(),
-        again,
-    ))
+    Ok(past::visits(screen, book, &store.list()?, &clock.zone(), again))
 }
 
 /// One visit in full.
@@ -78,12 +72,5 @@ pub fn show(
     let finding = Diagnosis::new(book).finding(&now.conveyor, &now.told);
     let sides = Sides::named(now.conveyor.left.as_deref(), now.conveyor.right.as_deref());
     let known = Known::new(book, &now.conveyor, &sides, &finding.answers).after(&now.told);
-    Ok(past::visit(
-        screen,
-        &known,
-        &record,
-        &now,
-        &finding,
-        &clock.zone(),
-    ))
+    Ok(past::visit(screen, &known, &record, &now, &finding, &clock.zone()))
 }

@@ -25,104 +25,38 @@ const fn of(
     kind: Kind,
     (least, most): (f64, f64),
 ) -> Dimension {
-    Dimension {
-        path,
-        ask,
-        kind,
-        least,
-        most,
-    }
+    Dimension { path, ask, kind, least, most }
 }
 
 /// All dimensions, in the order in which they are asked for and shown. The bounds only catch slips: they are wider
 /// than anything that is built.
 pub const ALL: &[Dimension] = &[
-    of(
-        "centres",
-        "Distance between the end pulleys' shafts",
-        Kind::Distance,
-        (0.3, 50_000.0),
-    ),
+    of("centres", "Distance between the end pulleys' shafts", Kind::Distance, (0.3, 50_000.0)),
     of("speed", "Belt speed", Kind::Speed, (0.005, 20.0)),
     of("belt.width", "Belt width", Kind::Length, (0.05, 4.0)),
-    of(
-        "belt.length",
-        "Length of the whole belt, once round",
-        Kind::Distance,
-        (0.6, 100_000.0),
-    ),
+    of("belt.length", "Length of the whole belt, once round", Kind::Distance, (0.6, 100_000.0)),
     of(
         "belt.rated_tension",
         "Rated working tension of the belt, per width",
         Kind::Modulus,
         (1e3, 2e6),
     ),
-    of(
-        "belt.modulus",
-        "Belt modulus, if its maker states it",
-        Kind::Modulus,
-        (1e4, 1e9),
-    ),
-    of(
-        "belt.mass",
-        "Mass of the belt per length",
-        Kind::LineMass,
-        (0.05, 500.0),
-    ),
-    of(
-        "load.mass",
-        "Mass of the load per length of belt",
-        Kind::LineMass,
-        (0.0, 5_000.0),
-    ),
-    of(
-        "idlers.carry_pitch",
-        "Distance between carry idlers",
-        Kind::Length,
-        (0.05, 10.0),
-    ),
-    of(
-        "idlers.return_pitch",
-        "Distance between return rolls",
-        Kind::Length,
-        (0.05, 20.0),
-    ),
-    of(
-        "idlers.trough_angle",
-        "Trough angle of the carry idlers",
-        Kind::Angle,
-        (0.0, 1.222),
-    ),
-    of(
-        "idlers.roll_diameter",
-        "Diameter of the carry rolls",
-        Kind::Length,
-        (0.01, 0.5),
-    ),
-    of(
-        "idlers.return_roll_diameter",
-        "Diameter of the return rolls",
-        Kind::Length,
-        (0.01, 0.5),
-    ),
+    of("belt.modulus", "Belt modulus, if its maker states it", Kind::Modulus, (1e4, 1e9)),
+    of("belt.mass", "Mass of the belt per length", Kind::LineMass, (0.05, 500.0)),
+    of("load.mass", "Mass of the load per length of belt", Kind::LineMass, (0.0, 5_000.0)),
+    of("idlers.carry_pitch", "Distance between carry idlers", Kind::Length, (0.05, 10.0)),
+    of("idlers.return_pitch", "Distance between return rolls", Kind::Length, (0.05, 20.0)),
+    of("idlers.trough_angle", "Trough angle of the carry idlers", Kind::Angle, (0.0, 1.222)),
+    of("idlers.roll_diameter", "Diameter of the carry rolls", Kind::Length, (0.01, 0.5)),
+    of("idlers.return_roll_diameter", "Diameter of the return rolls", Kind::Length, (0.01, 0.5)),
     of(
         "idlers.foot_spacing",
         "Distance across, from foot to foot of an idler stand",
         Kind::Length,
         (0.1, 5.0),
     ),
-    of(
-        "tail.diameter",
-        "Diameter of the tail pulley",
-        Kind::Length,
-        (0.02, 4.0),
-    ),
-    of(
-        "tail.face",
-        "Face width of the tail pulley",
-        Kind::Length,
-        (0.05, 5.0),
-    ),
+    of("tail.diameter", "Diameter of the tail pulley", Kind::Length, (0.02, 4.0)),
+    of("tail.face", "Face width of the tail pulley", Kind::Length, (0.05, 5.0)),
     of(
         "tail.crown",
         "Crown of the tail pulley: middle over ends, on the diameter",
@@ -135,36 +69,16 @@ pub const ALL: &[Dimension] = &[
         Kind::Force,
         (100.0, 1e7),
     ),
-    of(
-        "tail.bearing_centres",
-        "Distance between the two tail bearings",
-        Kind::Length,
-        (0.1, 6.0),
-    ),
+    of("tail.bearing_centres", "Distance between the two tail bearings", Kind::Length, (0.1, 6.0)),
     of(
         "tail.hub_arm",
         "Tail pulley: from the middle of a bearing to the hub",
         Kind::Length,
         (0.005, 2.0),
     ),
-    of(
-        "tail.shaft",
-        "Shaft diameter of the tail pulley",
-        Kind::Length,
-        (0.005, 1.0),
-    ),
-    of(
-        "head.diameter",
-        "Diameter of the head pulley",
-        Kind::Length,
-        (0.02, 4.0),
-    ),
-    of(
-        "head.face",
-        "Face width of the head pulley",
-        Kind::Length,
-        (0.05, 5.0),
-    ),
+    of("tail.shaft", "Shaft diameter of the tail pulley", Kind::Length, (0.005, 1.0)),
+    of("head.diameter", "Diameter of the head pulley", Kind::Length, (0.02, 4.0)),
+    of("head.face", "Face width of the head pulley", Kind::Length, (0.05, 5.0)),
     of(
         "head.crown",
         "Crown of the head pulley: middle over ends, on the diameter",
@@ -177,42 +91,22 @@ pub const ALL: &[Dimension] = &[
         Kind::Force,
         (100.0, 1e7),
     ),
-    of(
-        "head.bearing_centres",
-        "Distance between the two head bearings",
-        Kind::Length,
-        (0.1, 6.0),
-    ),
+    of("head.bearing_centres", "Distance between the two head bearings", Kind::Length, (0.1, 6.0)),
     of(
         "head.hub_arm",
         "Head pulley: from the middle of a bearing to the hub",
         Kind::Length,
         (0.005, 2.0),
     ),
-    of(
-        "head.shaft",
-        "Shaft diameter of the head pulley",
-        Kind::Length,
-        (0.005, 1.0),
-    ),
-    of(
-        "screws.travel",
-        "Travel of the take-up screws",
-        Kind::Length,
-        (0.01, 5.0),
-    ),
+    of("head.shaft", "Shaft diameter of the head pulley", Kind::Length, (0.005, 1.0)),
+    of("screws.travel", "Travel of the take-up screws", Kind::Length, (0.01, 5.0)),
     of(
         "screws.pitch",
         "Pitch of the take-up screws: travel in one turn",
         Kind::Length,
         (0.0005, 0.05),
     ),
-    of(
-        "screws.load",
-        "Load on one take-up screw, both set alike",
-        Kind::Force,
-        (1.0, 1e6),
-    ),
+    of("screws.load", "Load on one take-up screw, both set alike", Kind::Force, (1.0, 1e6)),
 ];
 
 /// The dimension of that path.
@@ -239,18 +133,8 @@ pub struct Clash {
 
 /// `path` is never more than a share of `other`.
 const NOT_ABOVE: &[(&str, &str, f64, &str)] = &[
-    (
-        "belt.width",
-        "tail.face",
-        1.0,
-        "the belt is wider than the face of the tail pulley",
-    ),
-    (
-        "belt.width",
-        "head.face",
-        1.0,
-        "the belt is wider than the face of the head pulley",
-    ),
+    ("belt.width", "tail.face", 1.0, "the belt is wider than the face of the tail pulley"),
+    ("belt.width", "head.face", 1.0, "the belt is wider than the face of the head pulley"),
     (
         "tail.face",
         "tail.bearing_centres",
@@ -263,18 +147,8 @@ const NOT_ABOVE: &[(&str, &str, f64, &str)] = &[
         1.0,
         "the head pulley's face is wider than its bearings stand apart",
     ),
-    (
-        "tail.shaft",
-        "tail.diameter",
-        1.0,
-        "the tail pulley's shaft is thicker than the pulley",
-    ),
-    (
-        "head.shaft",
-        "head.diameter",
-        1.0,
-        "the head pulley's shaft is thicker than the pulley",
-    ),
+    ("tail.shaft", "tail.diameter", 1.0, "the tail pulley's shaft is thicker than the pulley"),
+    ("head.shaft", "head.diameter", 1.0, "the head pulley's shaft is thicker than the pulley"),
     (
         "tail.crown",
         "tail.diameter",
@@ -317,12 +191,7 @@ const NOT_ABOVE: &[(&str, &str, f64, &str)] = &[
         1.0,
         "one turn of the take-up screws is more than their travel",
     ),
-    (
-        "screws.travel",
-        "centres",
-        0.5,
-        "the take-up screws travel more than half the conveyor",
-    ),
+    ("screws.travel", "centres", 0.5, "the take-up screws travel more than half the conveyor"),
 ];
 
 impl Dimensions {
@@ -340,8 +209,7 @@ impl Dimensions {
 
     /// All that are known, in the order of [`ALL`].
     pub fn known(&self) -> impl Iterator<Item = (&'static Dimension, Quantity)> {
-        ALL.iter()
-            .filter_map(|dimension| Some((dimension, self.get(dimension.path)?)))
+        ALL.iter().filter_map(|dimension| Some((dimension, self.get(dimension.path)?)))
     }
 
     /// Whether nothing is known.

@@ -7,24 +7,17 @@ pub const KEYS: &[(&str, &[&str])] = &[
     ("reversing", &["yes", "no"]),
     ("crowned", &["yes", "no"]),
     ("carcass", &["fabric", "steel-cord", "other"]),
-    (
-        "take_up",
-        &["screw", "gravity", "carriage", "winch", "none"],
-    ),
+    ("take_up", &["screw", "gravity", "carriage", "winch", "none"]),
     ("place", &["indoors", "outdoors"]),
 ];
 
 /// Facts that only gauges ask for, with their values.
-pub const FOR_GAUGES: &[(&str, &[&str])] = &[
-    ("bearings", &["ball", "roller"]),
-    ("lagging", &["bare", "lagged"]),
-];
+pub const FOR_GAUGES: &[(&str, &[&str])] =
+    &[("bearings", &["ball", "roller"]), ("lagging", &["bare", "lagged"])];
 
 /// The values that a fact may have, if there is such a fact.
 pub fn values(key: &str) -> Option<&'static [&'static str]> {
-    KEYS.iter()
-        .find(|(known, _)| *known == key)
-        .map(|(_, values)| *values)
+    KEYS.iter().find(|(known, _)| *known == key).map(|(_, values)| *values)
 }
 
 /// What a class settles about the trough.

@@ -60,19 +60,9 @@ impl Conveyor {
 
     /// The value of a fact; nothing if it is unknown. A class settles whether the belt is troughed.
     pub fn get(&self, key: &str) -> Option<&'static str> {
-        let said = |key: &str| {
-            self.facts
-                .iter()
-                .find(|(known, _)| *known == key)
-                .map(|(_, value)| *value)
-        };
-        said(key).or_else(|| {
-            if key == "troughed" {
-                facts::troughed(said("class")?)
-            } else {
-                None
-            }
-        })
+        let said =
+            |key: &str| self.facts.iter().find(|(known, _)| *known == key).map(|(_, value)| *value);
+        said(key).or_else(|| if key == "troughed" { facts::troughed(said("class")?) } else { None })
     }
 
     /// The names of its sides.
@@ -97,9 +87,7 @@ impl Conveyor {
 
     fn for_gauges(&self, key: &str) -> Option<&'static str> {
         let mut known = self.known_for_gauges();
-        known
-            .find(|(known, _)| *known == key)
-            .map(|(_, value)| value)
+        known.find(|(known, _)| *known == key).map(|(_, value)| value)
     }
 
     /// In which units its people read and type.
@@ -119,9 +107,7 @@ impl Conveyor {
 
     /// All facts that are known, in the order of [`facts::KEYS`].
     pub fn known(&self) -> impl Iterator<Item = (&'static str, &'static str)> {
-        facts::KEYS
-            .iter()
-            .filter_map(|(key, _)| Some((*key, self.get(key)?)))
+        facts::KEYS.iter().filter_map(|(key, _)| Some((*key, self.get(key)?)))
     }
 }
 
@@ -153,11 +139,7 @@ pub fn parse(name: &str, text: String) -> Result<(Conveyor, Vec<Problem>), Probl
     };
     let wrong = report.has_errors();
     let problems = report.sorted();
-    if wrong {
-        Err(Problems(problems))
-    } else {
-        Ok((conveyor, problems))
-    }
+    if wrong { Err(Problems(problems)) } else { Ok((conveyor, problems)) }
 }
 
 /// A conveyor from named fields; what is wrong with them goes into the report.
@@ -174,10 +156,7 @@ mod tests {
             Ok((_, warnings)) => warnings,
             Err(problems) => problems.0,
         };
-        problems
-            .iter()
-            .map(|p| format!("{} {}", p.labels[0].place, p.code.word()))
-            .collect()
+        problems.iter().map(|p| format!("{} {}", p.labels[0].place, p.code.word())).collect()
     }
 
     #[test]
@@ -191,41 +170,21 @@ mod tests {
         assert_eq!(conveyor.get("reversing"), None);
         assert_eq!(conveyor.sides().left.as_deref(), Some("walkway"));
         assert_eq!(conveyor.known().count(), 3);
-        let json = parse(
-            "c.json",
-            "{\"class\": \"package\", \"troughed\": \"no\"}".to_owned(),
-        )
-        .unwrap()
-        .0;
+        let json =
+            parse("c.json", "{\"class\": \"package\", \"troughed\": \"no\"}".to_owned()).unwrap().0;
         assert_eq!(json.get("troughed"), Some("no"));
         assert_eq!(Conveyor::default().get("troughed"), None);
     }
 
     #[test]
     fn a_class_that_contradicts_the_trough_is_an_error_with_both_places() {
-        let problems = parse("c.ron", "(class: \"flat\",\n troughed: \"yes\")".to_owned())
-            .unwrap_err()
-            .0;
-        let places: Vec<_> = problems[0]
-            .labels
-            .iter()
-            .map(|label| label.place.to_string())
-            .collect();
+        let problems =
+            parse("c.ron", "(class: \"flat\",\n troughed: \"yes\")".to_owned()).unwrap_err().0;
+        let places: Vec<_> =
+            problems[0].labels.iter().map(|label| label.place.to_string()).collect();
         assert_eq!(places, ["c.ron:2:12", "c.ron:1:9"]);
-        assert!(
-            parse(
-                "c.ron",
-                "(class: \"troughed-bulk\", troughed: \"no\")".to_owned()
-            )
-            .is_err()
-        );
-        assert!(
-            parse(
-                "c.ron",
-                "(class: \"package\", troughed: \"yes\")".to_owned()
-            )
-            .is_ok()
-        );
+        assert!(parse("c.ron", "(class: \"troughed-bulk\", troughed: \"no\")".to_owned()).is_err());
+        assert!(parse("c.ron", "(class: \"package\", troughed: \"yes\")".to_owned()).is_ok());
     }
 
     #[test]
@@ -233,23 +192,14 @@ mod tests {
         assert_eq!(told("(class: \"flatt\")"), ["oq-04.ron:1:9 fact-value"]);
         assert_eq!(told("(clas: \"flat\")"), ["oq-04.ron:1:2 unknown-field"]);
         assert_eq!(told("(crowned: true)"), ["oq-04.ron:1:11 fact-value"]);
-        assert_eq!(
-            told("(crowned: \"no\", crowned: \"yes\")"),
-            ["oq-04.ron:1:17 twice-field"]
-        );
+        assert_eq!(told("(crowned: \"no\", crowned: \"yes\")"), ["oq-04.ron:1:17 twice-field"]);
         assert_eq!(told("(belt_width_mm: 800)"), ["oq-04.ron:1:2 unknown-fact"]);
         assert_eq!(
             told("(sides: (left: \"wall\", right: \"Wall\"))"),
             ["oq-04.ron:1:9 contradiction"]
         );
-        assert_eq!(
-            told("(class: \"flat\" crowned: \"no\")"),
-            ["oq-04.ron:1:9 syntax"]
-        );
-        assert_eq!(
-            told("(sides: (left: \"\u{1b}[31m\"))"),
-            ["oq-04.ron:1:16 shape"]
-        );
+        assert_eq!(told("(class: \"flat\" crowned: \"no\")"), ["oq-04.ron:1:9 syntax"]);
+        assert_eq!(told("(sides: (left: \"\u{1b}[31m\"))"), ["oq-04.ron:1:16 shape"]);
     }
 
     #[test]

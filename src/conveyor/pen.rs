@@ -43,47 +43,26 @@ impl Sheet {
         for (key, values) in super::facts::KEYS {
             let known = self.facts.iter().find(|(known, _)| known == key);
             let values: Vec<String> = values.iter().map(|value| quoted(value)).collect();
-            line(
-                key,
-                known.map(|(_, value)| quoted(value)),
-                &values.join(" or "),
-            );
+            line(key, known.map(|(_, value)| quoted(value)), &values.join(" or "));
         }
-        line(
-            "bearings",
-            self.bearings.map(quoted),
-            "\"ball\" or \"roller\", of the end pulleys",
-        );
-        line(
-            "lagging",
-            self.lagging.map(quoted),
-            "\"bare\" or \"lagged\", of the drive pulley",
-        );
+        line("bearings", self.bearings.map(quoted), "\"ball\" or \"roller\", of the end pulleys");
+        line("lagging", self.lagging.map(quoted), "\"bare\" or \"lagged\", of the drive pulley");
         let sides = match &self.sides {
             (None, None) => None,
             (left, right) => {
                 let side = |key: &str, name: &Option<String>| {
                     name.as_ref().map(|name| format!("{key}: {}", quoted(name)))
                 };
-                let named: Vec<String> = [side("left", left), side("right", right)]
-                    .into_iter()
-                    .flatten()
-                    .collect();
+                let named: Vec<String> =
+                    [side("left", left), side("right", right)].into_iter().flatten().collect();
                 Some(format!("({})", named.join(", ")))
             }
         };
-        line(
-            "sides",
-            sides,
-            "(left: \"walkway\", right: \"wall\"), looking from tail to head",
-        );
+        line("sides", sides, "(left: \"walkway\", right: \"wall\"), looking from tail to head");
         line("units", Some(quoted(self.units.name())), "");
         let mut group = "";
         for dimension in dimensions::ALL {
-            let (own, key) = dimension
-                .path
-                .rsplit_once('.')
-                .unwrap_or(("", dimension.path));
+            let (own, key) = dimension.path.rsplit_once('.').unwrap_or(("", dimension.path));
             if own != group {
                 if !group.is_empty() {
                     text.push_str("    ),\n");
@@ -116,10 +95,7 @@ impl Sheet {
 /// Something that could stand for a dimension.
 fn example(dimension: &Dimension, units: Units) -> String {
     let example = quantity::example(dimension.kind, units);
-    example
-        .rsplit_once("or ")
-        .map_or(example, |(_, last)| last)
-        .to_owned()
+    example.rsplit_once("or ").map_or(example, |(_, last)| last).to_owned()
 }
 
 /// Why dimensions are not put into a file.
@@ -150,11 +126,7 @@ pub fn with_sizes(
         }
     }
     let after = parse(name, new.clone()).map_err(|_| Unfit::Shape)?.0;
-    if reads_back(&before, &after, sizes) {
-        Ok(new)
-    } else {
-        Err(Unfit::Shape)
-    }
+    if reads_back(&before, &after, sizes) { Ok(new) } else { Err(Unfit::Shape) }
 }
 
 /// Whether all that was there is there still, and what was to be added is added.
@@ -190,11 +162,7 @@ fn with_size(name: &str, text: &str, path: &str, size: &str) -> Option<String> {
     };
     let bracket = text.get(open..)?.chars().next()?;
     let named = |key: &str| {
-        if bracket == '{' {
-            quoted(key)
-        } else {
-            key.to_owned()
-        }
+        if bracket == '{' { quoted(key) } else { key.to_owned() }
     };
     let value = quoted(size);
     let added = match (holder.is_some() || group.is_empty(), bracket) {
@@ -230,8 +198,7 @@ fn first_bracket(text: &str) -> Option<usize> {
             break;
         }
     }
-    rest.starts_with(['(', '{'])
-        .then_some(text.len() - rest.len())
+    rest.starts_with(['(', '{']).then_some(text.len() - rest.len())
 }
 
 #[cfg(test)]
@@ -252,10 +219,7 @@ mod tests {
             lagging: Some("lagged"),
             sides: (Some("walkway".to_owned()), None),
             units: Units::Inch,
-            sizes: vec![
-                ("belt.width", "24 in".to_owned()),
-                ("centres", "30".to_owned()),
-            ],
+            sizes: vec![("belt.width", "24 in".to_owned()), ("centres", "30".to_owned())],
         };
         let (conveyor, warnings) = parse("new.ron", sheet.text()).unwrap();
         assert_eq!(warnings, []);
@@ -263,18 +227,12 @@ mod tests {
         assert_eq!(conveyor.bearings(), Some("ball"));
         assert_eq!(conveyor.lagging(), Some("lagged"));
         let centres = conveyor.dimensions().get("centres").unwrap().si();
-        assert!(
-            (centres - 9.144).abs() < 1e-9,
-            "bare numbers are of the file's units: {centres}"
-        );
+        assert!((centres - 9.144).abs() < 1e-9, "bare numbers are of the file's units: {centres}");
     }
 
     #[test]
     fn sizes_are_put_in_and_comments_stay() {
-        let sizes = [
-            ("belt.width", "800 mm".to_owned()),
-            ("speed", "1.5 m/s".to_owned()),
-        ];
+        let sizes = [("belt.width", "800 mm".to_owned()), ("speed", "1.5 m/s".to_owned())];
         for text in [
             "// mine\n(class: \"flat\", // so\n belt: (mass: \"12 kg/m\"))",
             "(class: \"flat\")",
@@ -294,13 +252,7 @@ mod tests {
                 assert_eq!(text.contains(kept), new.contains(kept), "{new}");
             }
         }
-        assert!(matches!(
-            with_sizes("c.ron", "(class: 7)", &sizes),
-            Err(Unfit::Unread(_))
-        ));
-        assert!(matches!(
-            with_sizes("c.ron", "(belt: None)", &sizes),
-            Err(Unfit::Shape)
-        ));
+        assert!(matches!(with_sizes("c.ron", "(class: 7)", &sizes), Err(Unfit::Unread(_))));
+        assert!(matches!(with_sizes("c.ron", "(belt: None)", &sizes), Err(Unfit::Shape)));
     }
 }

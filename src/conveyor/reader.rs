@@ -12,15 +12,12 @@ use sizes::GROUPS;
 const SIDE: usize = 24;
 /// Words that mean something else here, so no side may bear them: {left} named "right" would send
 /// somebody to the wrong side.
-const NO_SIDES: &[&str] = &[
-    "left", "right", "head", "tail", "carry", "return", "top", "bottom", "both",
-];
+const NO_SIDES: &[&str] =
+    &["left", "right", "head", "tail", "carry", "return", "top", "bottom", "both"];
 /// A conveyor's name may have so many characters.
 const NAME: usize = 60;
 /// Keys that are no facts.
-const OTHER_KEYS: &[&str] = &[
-    "name", "sides", "units", "bearings", "lagging", "centres", "speed",
-];
+const OTHER_KEYS: &[&str] = &["name", "sides", "units", "bearings", "lagging", "centres", "speed"];
 
 /// Reads named fields; what is wrong goes into the report.
 pub(super) struct Reader<'t> {
@@ -47,11 +44,7 @@ impl Reader<'_> {
             let key = field.key.text.as_str();
             if let Some((_, first)) = spans.iter().find(|(known, _)| *known == key) {
                 let problem = self
-                    .problem(
-                        Code::TwiceField,
-                        field.key.span,
-                        format!("`{key}` stands here twice"),
-                    )
+                    .problem(Code::TwiceField, field.key.span, format!("`{key}` stands here twice"))
                     .also(self.texts.place(*first), "first here");
                 self.report.add(problem.help("keep one of them"));
                 continue;
@@ -60,9 +53,7 @@ impl Reader<'_> {
             let for_gauges = facts::FOR_GAUGES.iter().find(|(known, _)| *known == key);
             if let Some((known, values)) = for_gauges {
                 let value = self.fact(known, values, &field.value);
-                conveyor
-                    .for_gauges
-                    .extend(value.map(|value| (*known, value)));
+                conveyor.for_gauges.extend(value.map(|value| (*known, value)));
                 continue;
             }
             match (key, facts::KEYS.iter().find(|(known, _)| *known == key)) {
@@ -98,11 +89,8 @@ impl Reader<'_> {
         let quoted = matches!(value.is, Is::Text(_));
         let known = values.iter().find(|known| quoted && **known == found);
         if known.is_none() {
-            let problem = self.problem(
-                Code::FactValue,
-                value.span,
-                format!("`{key}` has no such value"),
-            );
+            let problem =
+                self.problem(Code::FactValue, value.span, format!("`{key}` has no such value"));
             let meant = match found {
                 "true" => Some("yes"),
                 "false" => Some("no"),
@@ -112,8 +100,7 @@ impl Reader<'_> {
                 Some(meant) => problem.help(format!("write \"{meant}\"?")),
                 None => problem.help("leave it out if it is unknown"),
             };
-            self.report
-                .add(problem.help(format!("values: {}", values.join(", "))));
+            self.report.add(problem.help(format!("values: {}", values.join(", "))));
         }
         known.copied()
     }
@@ -121,13 +108,9 @@ impl Reader<'_> {
     fn sides(&mut self, value: &Value) -> SideNames {
         let mut sides = SideNames::default();
         let Is::Fields(fields) = &value.is else {
-            let problem = self.problem(
-                Code::Shape,
-                value.span,
-                "the names of both sides are expected here",
-            );
-            self.report
-                .add(problem.help("write sides: (left: \"walkway\", right: \"wall\")"));
+            let problem =
+                self.problem(Code::Shape, value.span, "the names of both sides are expected here");
+            self.report.add(problem.help("write sides: (left: \"walkway\", right: \"wall\")"));
             return sides;
         };
         for field in fields {
@@ -140,8 +123,7 @@ impl Reader<'_> {
                         field.key.span,
                         format!("unknown side `{other}`"),
                     );
-                    self.report
-                        .add(near(problem, other, ["left", "right"], "sides"));
+                    self.report.add(near(problem, other, ["left", "right"], "sides"));
                 }
             }
         }
@@ -159,11 +141,8 @@ impl Reader<'_> {
             }
         }
         if lower(&sides.left, "left") == lower(&sides.right, "right") {
-            let problem = self.problem(
-                Code::Contradiction,
-                value.span,
-                "both sides have the same name",
-            );
+            let problem =
+                self.problem(Code::Contradiction, value.span, "both sides have the same name");
             self.report
                 .add(problem.help("nobody could tell them apart: give them different names"));
         }
@@ -172,11 +151,8 @@ impl Reader<'_> {
 
     fn text(&mut self, value: &Value, most: usize) -> Option<String> {
         let Is::Text(text) = &value.is else {
-            let problem = self.problem(
-                Code::Shape,
-                value.span,
-                "a text in double quotes is expected here",
-            );
+            let problem =
+                self.problem(Code::Shape, value.span, "a text in double quotes is expected here");
             self.report.add(problem);
             return None;
         };
@@ -201,16 +177,9 @@ impl Reader<'_> {
                 .chain(GROUPS.iter().copied())
         };
         let slip = nearest(key, known()).is_some();
-        let code = if slip {
-            Code::UnknownField
-        } else {
-            Code::UnknownFact
-        };
-        let problem = self.problem(
-            code,
-            field.key.span,
-            format!("`{key}` is not known of a conveyor"),
-        );
+        let code = if slip { Code::UnknownField } else { Code::UnknownFact };
+        let problem =
+            self.problem(code, field.key.span, format!("`{key}` is not known of a conveyor"));
         self.report.add(near(problem, key, known(), "known"));
     }
 
@@ -222,10 +191,7 @@ impl Reader<'_> {
             return;
         };
         let span = |key: &str| {
-            fields
-                .iter()
-                .find(|field| field.key.text == key)
-                .map(|field| field.value.span)
+            fields.iter().find(|field| field.key.text == key).map(|field| field.value.span)
         };
         if let (Some(class_at), Some(troughed_at)) = (span("class"), span("troughed")) {
             let message = format!("class {class} contradicts troughed {said}");

@@ -64,10 +64,7 @@ impl Belt {
         let empty = march.watch(MARKS)?;
         Ok(Self {
             loads: lies.loads(case),
-            pull_n: (
-                case.tension_n(Strand::Carry),
-                case.tension_n(Strand::Return),
-            ),
+            pull_n: (case.tension_n(Strand::Carry), case.tension_n(Strand::Return)),
             lies,
             fed,
             empty,

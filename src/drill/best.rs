@@ -59,25 +59,12 @@ fn cost(world: &World<'_>, fixes: &[FixAt], hands_minutes: f64) -> f64 {
     let minutes = &book.minutes;
     let is_running = |fix: &&FixAt| book.fixes[**fix].state == State::Running;
     let work: f64 = fixes.iter().map(|fix| book.fixes[*fix].minutes).sum();
-    let dead = fixes
-        .iter()
-        .any(|fix| book.fixes[*fix].state == State::LockedOut)
-        || hands_minutes > 0.0;
+    let dead =
+        fixes.iter().any(|fix| book.fixes[*fix].state == State::LockedOut) || hands_minutes > 0.0;
     let running = fixes.iter().any(|fix| is_running(&fix));
-    let isolate = if dead && world.machine() == Machine::Running {
-        minutes.lock_out
-    } else {
-        0.0
-    };
-    let restart = if dead || world.machine() == Machine::LockedOut {
-        minutes.restart_and_watch
-    } else {
-        0.0
-    };
-    let watch = if running {
-        minutes.restart_and_watch
-    } else {
-        0.0
-    };
+    let isolate = if dead && world.machine() == Machine::Running { minutes.lock_out } else { 0.0 };
+    let restart =
+        if dead || world.machine() == Machine::LockedOut { minutes.restart_and_watch } else { 0.0 };
+    let watch = if running { minutes.restart_and_watch } else { 0.0 };
     work + hands_minutes + isolate + restart + watch
 }

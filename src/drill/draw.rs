@@ -85,12 +85,7 @@ fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Optio
         let hidden = present.iter().map(|cause| {
             let id = &book.causes[*cause].id;
             let drawn = carried::of(id)?.draw(&bare.line, rng);
-            shown.extend(
-                drawn
-                    .shows
-                    .into_iter()
-                    .map(|(at, answer)| (at.to_owned(), answer)),
-            );
+            shown.extend(drawn.shows.into_iter().map(|(at, answer)| (at.to_owned(), answer)));
             Some(SketchedCause {
                 cause: id.clone(),
                 parts: sized(&bare, &drawn.parts, rng)?,
@@ -103,9 +98,7 @@ fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Optio
         let mut sketch = sketch(kind, seed, hidden);
         // A book that lacks the question has nothing to show.
         sketch.shows = shown;
-        sketch
-            .shows
-            .retain(|(id, _)| book.symptoms.values().any(|known| known.id == *id));
+        sketch.shows.retain(|(id, _)| book.symptoms.values().any(|known| known.id == *id));
         let Some(drill) = read_back(book, &sketch).filter(runs_off) else {
             continue;
         };
@@ -213,10 +206,5 @@ fn faults(bare: &Drill, parts: &[String]) -> Option<Vec<Fault>> {
             parts.read(&entry.ok()?)
         })
         .collect();
-    Some(
-        things?
-            .into_iter()
-            .map(|thing| thing.fault(&bare.line))
-            .collect(),
-    )
+    Some(things?.into_iter().map(|thing| thing.fault(&bare.line)).collect())
 }

@@ -37,20 +37,11 @@ pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
     }
     let minutes_asking = world.minutes();
     let finding = diagnosis.finding_to(world.facts(), &told(world), Depth::Ranking);
-    let ranked = finding
-        .ranked
-        .iter()
-        .map(|ranked| (ranked.cause, ranked.was_present))
-        .collect();
+    let ranked = finding.ranked.iter().map(|ranked| (ranked.cause, ranked.was_present)).collect();
     work(diagnosis, world);
     let runs_true = world.runs_true();
     let _ = world.make(Move::Declare);
-    Followed {
-        ranked,
-        questions,
-        minutes_asking,
-        runs_true,
-    }
+    Followed { ranked, questions, minutes_asking, runs_true }
 }
 
 /// The question that straybelt would put now; nothing when it goes on to the plan.
@@ -60,11 +51,7 @@ pub fn next(diagnosis: &Diagnosis<'_>, outset: &Finding) -> Option<SymptomAt> {
         return None;
     }
     let open: Vec<SymptomAt> = askable(book, outset).collect();
-    let opening = book
-        .opening
-        .iter()
-        .copied()
-        .find(|symptom| open.contains(symptom));
+    let opening = book.opening.iter().copied().find(|symptom| open.contains(symptom));
     opening.or_else(|| match diagnosis.stop(outset) {
         Stop::Pays(symptom) => Some(symptom),
         _ => None,

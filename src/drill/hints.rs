@@ -43,11 +43,7 @@ pub fn answer(
         "follows-splice" => Some(yes(parts.largest(kink).abs() >= TELL_RAD)),
         "belt-bow" => Some(parts.bow()),
         "caked-roll" => Some(yes(parts.largest(cake).abs() > 0.0)),
-        "sag-measured" => Some(by_sag(
-            line,
-            return_pull_n,
-            ["too-little", "usual", "too-much"],
-        )),
+        "sag-measured" => Some(by_sag(line, return_pull_n, ["too-little", "usual", "too-much"])),
         "return-sag" => Some(by_sag(line, return_pull_n, ["flat", "normal", "deep"])),
         "crown-left" => parts.crown(),
         _ => None,
@@ -150,9 +146,7 @@ impl Parts<'_> {
     /// The end of the most skewed idler that the belt meets first.
     fn first_met(&self) -> &'static str {
         let skews = self.faults.iter().map(|fault| match *fault {
-            Fault::Skewed {
-                strand, skew_rad, ..
-            } => (strand, skew_rad),
+            Fault::Skewed { strand, skew_rad, .. } => (strand, skew_rad),
             Fault::RackedFrame { skew_rad, .. } => (Strand::Carry, skew_rad),
             _ => (Strand::Carry, 0.0),
         });

@@ -73,10 +73,7 @@ impl Thing {
                 let rise_n = (times - 1.0) * line.ret.tension_n;
                 let out_m =
                     rise_n * line.centres_m / (line.belt.modulus_n_per_m * line.belt.width_m);
-                Fault::Screws {
-                    left_m: out_m,
-                    right_m: out_m,
-                }
+                Fault::Screws { left_m: out_m, right_m: out_m }
             }
         }
     }

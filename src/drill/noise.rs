@@ -5,11 +5,9 @@ use fastrand::Rng;
 /// Numbers for one purpose of one drill.
 pub fn rng(seed: u64, purpose: &str) -> Rng {
     // FNV-1a over the words of the purpose.
-    let mixed = purpose
-        .bytes()
-        .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
-            (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
-        });
+    let mixed = purpose.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    });
     let mut rng = Rng::with_seed(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ mixed);
     // The first number of neighbouring seeds is too much alike.
     rng.u64(..);
@@ -42,9 +40,6 @@ mod tests {
         let square = drawn.iter().map(|x| (x - mean).powi(2)).sum::<f64>() / 20_000.0;
         // Four standard errors of each.
         assert!(mean.abs() < 4.0 / 20_000_f64.sqrt(), "{mean}");
-        assert!(
-            (square - 1.0).abs() < 4.0 * (2.0 / 20_000_f64).sqrt(),
-            "{square}"
-        );
+        assert!((square - 1.0).abs() < 4.0 * (2.0 / 20_000_f64).sqrt(), "{square}");
     }
 }

@@ -66,8 +66,7 @@ impl Parts<'_> {
             PartEntry::Pull { times } if !(PULL.0..=PULL.1).contains(&times.value) => {
                 let message = format!("a pull of {} times the usual is out of reason", times.value);
                 let problem = Problem::at(Code::NumberRange, self.texts.place(times.span), message);
-                self.report
-                    .add(problem.help(format!("it lies between {} and {}", PULL.0, PULL.1)));
+                self.report.add(problem.help(format!("it lies between {} and {}", PULL.0, PULL.1)));
                 return None;
             }
             PartEntry::Pull { times } => Thing::Pull(times.value),
@@ -78,8 +77,7 @@ impl Parts<'_> {
             Err(wrong) => {
                 let message = format!("{}: {}", wrong.part, wrong.what);
                 let place = self.texts.place(entry.span);
-                self.report
-                    .add(Problem::at(Code::NumberRange, place, message).help(wrong.remedy));
+                self.report.add(Problem::at(Code::NumberRange, place, message).help(wrong.remedy));
                 None
             }
         }
@@ -88,80 +86,42 @@ impl Parts<'_> {
     fn fault(&mut self, entry: &PartEntry) -> Option<Fault> {
         let bearings_m = self.line.take_up.bearing_centres_m;
         Some(match entry {
-            PartEntry::IdlerSkewed {
-                strand,
-                station,
-                ahead,
-                by,
-            } => Fault::Skewed {
+            PartEntry::IdlerSkewed { strand, station, ahead, by } => Fault::Skewed {
                 strand: (*strand).into(),
                 station: self.station(station)?,
                 skew_rad: ahead.of(self.over(by, self.feet_m)?),
             },
-            PartEntry::IdlerOffCentre {
-                strand,
-                station,
-                toward,
-                by,
-            } => Fault::OffCentre {
+            PartEntry::IdlerOffCentre { strand, station, toward, by } => Fault::OffCentre {
                 strand: (*strand).into(),
                 station: self.station(station)?,
                 left_m: toward.of(self.length(by)?),
             },
-            PartEntry::IdlerHigh {
-                strand,
-                station,
-                by,
-            } => Fault::High {
+            PartEntry::IdlerHigh { strand, station, by } => Fault::High {
                 strand: (*strand).into(),
                 station: self.station(station)?,
                 by_m: self.length(by)?,
             },
-            PartEntry::IdlerLeaning {
-                strand,
-                station,
-                low,
-                by,
-            } => Fault::Leaning {
+            PartEntry::IdlerLeaning { strand, station, low, by } => Fault::Leaning {
                 strand: (*strand).into(),
                 station: self.station(station)?,
                 left_low_rad: low.of(self.over(by, self.feet_m)?),
             },
-            PartEntry::RollCaked {
-                strand,
-                station,
-                thick,
-                by,
-            } => Fault::CakedRoll {
+            PartEntry::RollCaked { strand, station, thick, by } => Fault::CakedRoll {
                 strand: (*strand).into(),
                 station: self.station(station)?,
                 left_thicker_m: thick.of(self.length(by)?),
             },
-            PartEntry::RollSeized {
-                strand,
-                station,
-                rolls,
-            } => Fault::SeizedRoll {
+            PartEntry::RollSeized { strand, station, rolls } => Fault::SeizedRoll {
                 strand: (*strand).into(),
                 station: self.station(station)?,
                 which: (*rolls).into(),
             },
-            PartEntry::FrameBent {
-                from,
-                to,
-                toward,
-                by,
-            } => Fault::BentFrame {
+            PartEntry::FrameBent { from, to, toward, by } => Fault::BentFrame {
                 from_m: self.distance(from)?,
                 to_m: self.distance(to)?,
                 left_m: toward.of(self.length(by)?),
             },
-            PartEntry::FrameRacked {
-                from,
-                to,
-                ahead,
-                by,
-            } => Fault::RackedFrame {
+            PartEntry::FrameRacked { from, to, ahead, by } => Fault::RackedFrame {
                 from_m: self.distance(from)?,
                 to_m: self.distance(to)?,
                 skew_rad: ahead.of(self.over(by, self.feet_m)?),
@@ -183,20 +143,14 @@ impl Parts<'_> {
                 end: (*pulley).into(),
                 left_thicker_m: thick.of(self.length(by)?),
             },
-            PartEntry::CrownWorn { pulley, share } => Fault::WornCrown {
-                end: (*pulley).into(),
-                share: share.value,
-            },
+            PartEntry::CrownWorn { pulley, share } => {
+                Fault::WornCrown { end: (*pulley).into(), share: share.value }
+            }
             PartEntry::SpliceCrooked { at, toward, by } => Fault::CrookedSplice {
                 at_m: self.distance(at)?,
                 kink_rad: toward.of(self.over(by, self.line.belt.width_m)?),
             },
-            PartEntry::BeltBowed {
-                from,
-                to,
-                toward,
-                by,
-            } => {
+            PartEntry::BeltBowed { from, to, toward, by } => {
                 let (from_m, to_m) = (self.distance(from)?, self.distance(to)?);
                 let length_m = (to_m - from_m).max(0.1);
                 Fault::Camber {
@@ -206,35 +160,21 @@ impl Parts<'_> {
                     per_m: toward.of(8.0 * self.length(by)? / length_m.powi(2)),
                 }
             }
-            PartEntry::LoadOff { toward, by } => Fault::OffCentreLoad {
-                left_m: toward.of(self.length(by)?),
-            },
+            PartEntry::LoadOff { toward, by } => {
+                Fault::OffCentreLoad { left_m: toward.of(self.length(by)?) }
+            }
             PartEntry::ScrewsUneven { out, by } => {
                 let half_m = 0.5 * out.of(self.length(by)?);
-                Fault::Screws {
-                    left_m: half_m,
-                    right_m: -half_m,
-                }
+                Fault::Screws { left_m: half_m, right_m: -half_m }
             }
             PartEntry::Pull { .. } => return None,
-            PartEntry::Wind {
-                strand,
-                from,
-                to,
-                toward,
-                newtons_per_metre,
-            } => Fault::Wind {
+            PartEntry::Wind { strand, from, to, toward, newtons_per_metre } => Fault::Wind {
                 strand: (*strand).into(),
                 from_m: self.distance(from)?,
                 to_m: self.distance(to)?,
                 left_n_per_m: toward.of(newtons_per_metre.value),
             },
-            PartEntry::Push {
-                strand,
-                station,
-                toward,
-                newtons,
-            } => Fault::SidePush {
+            PartEntry::Push { strand, station, toward, newtons } => Fault::SidePush {
                 strand: (*strand).into(),
                 station: self.station(station)?,
                 left_n: toward.of(newtons.value),
@@ -248,8 +188,7 @@ impl Parts<'_> {
         if from_nothing.is_none() {
             let place = self.texts.place(station.span);
             let problem = Problem::at(Code::NumberRange, place, "there is no station 0");
-            self.report
-                .add(problem.help("count from the tail; the first station is 1"));
+            self.report.add(problem.help("count from the tail; the first station is 1"));
         }
         from_nothing
     }
@@ -279,8 +218,7 @@ impl Parts<'_> {
             Err(refused) => {
                 let problem = Problem::at(Code::Quantity, place, refused.to_string());
                 let example = quantity::example(kind, self.units);
-                self.report
-                    .add(problem.help(format!("write it as \"{example}\"")));
+                self.report.add(problem.help(format!("write it as \"{example}\"")));
                 None
             }
         }

@@ -114,10 +114,7 @@ fn entry(sketch: &Sketch) -> Entry {
 /// A hidden cause on lines of its own, a part on each.
 fn hidden(hidden: &SketchedCause) -> String {
     const INDENT: &str = "                ";
-    let mut text = format!(
-        "(\n{INDENT}cause: {},\n{INDENT}parts: [\n",
-        quoted(&hidden.cause)
-    );
+    let mut text = format!("(\n{INDENT}cause: {},\n{INDENT}parts: [\n", quoted(&hidden.cause));
     for part in &hidden.parts {
         text.push_str(&format!("{INDENT}    {part},\n"));
     }

@@ -69,13 +69,7 @@ impl Picture {
                     let out_m = EYE_M * noise::normal(&mut rng);
                     let off_m: Vec<f64> = row.iter().map(|off| off + out_m).collect();
                     let (mean_m, swing_m) = mean_and_swing(&off_m);
-                    Post {
-                        strand,
-                        x_m,
-                        mean_m,
-                        swing_m,
-                        off_m,
-                    }
+                    Post { strand, x_m, mean_m, swing_m, off_m }
                 })
                 .collect()
         };
@@ -90,9 +84,7 @@ impl Picture {
     }
 
     fn largest(posts: &[Post], size: impl Fn(&Post) -> f64) -> Option<&Post> {
-        posts
-            .iter()
-            .max_by(|a, b| size(a).abs().total_cmp(&size(b).abs()))
+        posts.iter().max_by(|a, b| size(a).abs().total_cmp(&size(b).abs()))
     }
 
     fn pattern(&self) -> Pattern {
@@ -113,14 +105,8 @@ impl Picture {
     /// The share of both strands where the belt is off by more than half of the largest offset.
     fn extent(&self, largest_m: f64) -> f64 {
         let share = |strand: Strand| {
-            let there: Vec<&Post> = self
-                .fed
-                .iter()
-                .filter(|post| post.strand == strand)
-                .collect();
-            let off = there
-                .iter()
-                .filter(|post| post.mean_m.abs() >= ALSO * largest_m);
+            let there: Vec<&Post> = self.fed.iter().filter(|post| post.strand == strand).collect();
+            let off = there.iter().filter(|post| post.mean_m.abs() >= ALSO * largest_m);
             off.count() as f64 / there.len().max(1) as f64
         };
         0.5 * (share(Strand::Carry) + share(Strand::Return))
@@ -245,12 +231,8 @@ fn part_that_is_off(post: &Post) -> f64 {
     let mut sorted = post.off_m.clone();
     sorted.sort_by(f64::total_cmp);
     let usual = sorted.get(sorted.len() / 2).copied().unwrap_or(0.0);
-    let largest = sorted
-        .iter()
-        .fold(0.0_f64, |most, off| most.max((off - usual).abs()));
-    let off = sorted
-        .iter()
-        .filter(|off| (*off - usual).abs() > ALSO * largest);
+    let largest = sorted.iter().fold(0.0_f64, |most, off| most.max((off - usual).abs()));
+    let off = sorted.iter().filter(|off| (*off - usual).abs() > ALSO * largest);
     off.count() as f64 / sorted.len().max(1) as f64
 }
 

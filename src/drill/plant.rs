@@ -29,11 +29,8 @@ pub fn line(conveyor: &Conveyor) -> Line {
     let pitch = |path, usual: f64| si(path).unwrap_or(usual).min(0.5 * centres_m);
     let carry_pitch_m = pitch("idlers.carry_pitch", 1.2);
     let return_pitch_m = pitch("idlers.return_pitch", 3.0);
-    line.carry.trough_rad = if flat {
-        0.0
-    } else {
-        si("idlers.trough_angle").unwrap_or(line.carry.trough_rad)
-    };
+    line.carry.trough_rad =
+        if flat { 0.0 } else { si("idlers.trough_angle").unwrap_or(line.carry.trough_rad) };
     let radius = |path: &str, usual: f64| si(path).map_or(usual, |diameter: f64| 0.5 * diameter);
     line.carry.roll_radius_m = radius("idlers.roll_diameter", line.carry.roll_radius_m);
     line.ret.roll_radius_m = radius("idlers.return_roll_diameter", line.ret.roll_radius_m);

@@ -44,19 +44,10 @@ pub fn read_files(book: &Book, texts: &Texts, files: &[FileId], report: &mut Rep
             report.add(problem.help("give one of them another id"));
             continue;
         }
-        let mut reader = Reader {
-            book,
-            texts,
-            ids: &ids,
-            found: Report::default(),
-        };
+        let mut reader = Reader { book, texts, ids: &ids, found: Report::default() };
         let drill = reader.drill(&entry);
         let wrong = reader.found.has_errors();
-        reader
-            .found
-            .sorted()
-            .into_iter()
-            .for_each(|p| report.add(p));
+        reader.found.sorted().into_iter().for_each(|p| report.add(p));
         drills.extend(drill.filter(|_| !wrong));
     }
     drills
@@ -94,18 +85,12 @@ impl Reader<'_> {
             self.add(
                 Code::NumberRange,
                 entry.id.span,
-                format!(
-                    "{} hidden causes are more than one drill can teach",
-                    entry.hidden.len()
-                ),
+                format!("{} hidden causes are more than one drill can teach", entry.hidden.len()),
                 "keep the two or three that matter",
             );
         }
-        let hidden: Vec<Option<Hidden>> = entry
-            .hidden
-            .iter()
-            .map(|hidden| self.hidden(hidden, &conveyor, &line))
-            .collect();
+        let hidden: Vec<Option<Hidden>> =
+            entry.hidden.iter().map(|hidden| self.hidden(hidden, &conveyor, &line)).collect();
         Some(Drill {
             id: entry.id.text.clone(),
             title: entry.title.text.clone(),
@@ -113,11 +98,7 @@ impl Reader<'_> {
             briefing: entry.briefing.text.clone(),
             hidden: hidden.into_iter().collect::<Option<_>>()?,
             shows: self.shows(&entry.shows),
-            expert: entry
-                .expert
-                .iter()
-                .filter_map(|id| self.symptom(id))
-                .collect(),
+            expert: entry.expert.iter().filter_map(|id| self.symptom(id)).collect(),
             aims: entry.aims.iter().map(|text| text.text.clone()).collect(),
             talk: entry.talk.iter().map(|text| text.text.clone()).collect(),
             seed: u64::from(entry.seed),
@@ -158,16 +139,8 @@ impl Reader<'_> {
                 .read(part)
             })
             .collect();
-        let own: Vec<FixAt> = entry
-            .yields_to
-            .iter()
-            .filter_map(|id| self.fix(id))
-            .collect();
-        let yields_to = if entry.yields_to.is_empty() {
-            cures(self.book, cause)
-        } else {
-            own
-        };
+        let own: Vec<FixAt> = entry.yields_to.iter().filter_map(|id| self.fix(id)).collect();
+        let yields_to = if entry.yields_to.is_empty() { cures(self.book, cause) } else { own };
         let all_known = entry.yields_to.is_empty() || yields_to.len() == entry.yields_to.len();
         if all_known && !yields_to.iter().any(|fix| self.may_be_done(conveyor, *fix)) {
             let message = format!(
@@ -177,11 +150,7 @@ impl Reader<'_> {
             let remedy = "name a fix in `yields_to`, or say more of the conveyor";
             self.add(Code::NoCure, entry.cause.span, message, remedy);
         }
-        Some(Hidden {
-            cause,
-            things: things.into_iter().collect::<Option<_>>()?,
-            yields_to,
-        })
+        Some(Hidden { cause, things: things.into_iter().collect::<Option<_>>()?, yields_to })
     }
 
     /// Whether no fact of the conveyor speaks against a fix: answers may open it later.
@@ -200,11 +169,7 @@ impl Reader<'_> {
                 continue;
             };
             let entry = &book.symptoms[at];
-            match entry
-                .answers
-                .iter()
-                .find(|(_, known)| known.id == answer.text)
-            {
+            match entry.answers.iter().find(|(_, known)| known.id == answer.text) {
                 Some((answer, _)) => known.push((at, answer)),
                 None => {
                     let message = format!("`{}` has no answer `{}`", entry.id, answer.text);
@@ -247,12 +212,7 @@ impl Reader<'_> {
     fn words(&mut self, text: &Text) {
         if text.text.trim().is_empty() {
             let message = "this text says nothing";
-            self.add(
-                Code::EmptyText,
-                text.span,
-                message,
-                "write what the learner is to read",
-            );
+            self.add(Code::EmptyText, text.span, message, "write what the learner is to read");
         }
     }
 
@@ -260,9 +220,7 @@ impl Reader<'_> {
         match written {
             WrittenSource::Published(id, place) => self
                 .find("source", id, &self.ids.sources)
-                .map_or(Source::Memory, |at| {
-                    Source::Published(at, place.text.clone())
-                }),
+                .map_or(Source::Memory, |at| Source::Published(at, place.text.clone())),
             WrittenSource::CommonPractice => Source::CommonPractice,
             WrittenSource::Memory => Source::Memory,
             WrittenSource::Derived(from) => Source::Derived(from.text.clone()),

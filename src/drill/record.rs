@@ -90,35 +90,16 @@ pub struct Stamped {
 #[serde(deny_unknown_fields)]
 #[expect(missing_docs, reason = "each is the move of that name")]
 pub enum Deed {
-    Look {
-        symptom: String,
-    },
+    Look { symptom: String },
     LockOut,
     Restore,
-    Measure {
-        gauge: String,
-    },
-    Work {
-        fix: String,
-    },
-    Shift {
-        strand: OfStrand,
-        station: usize,
-        end: OfSide,
-        ahead_m: f64,
-    },
-    Screw {
-        side: OfSide,
-        out_m: f64,
-    },
-    Wait {
-        turns: u32,
-    },
+    Measure { gauge: String },
+    Work { fix: String },
+    Shift { strand: OfStrand, station: usize, end: OfSide, ahead_m: f64 },
+    Screw { side: OfSide, out_m: f64 },
+    Wait { turns: u32 },
     Advice,
-    Name {
-        cause: String,
-        certainty: f64,
-    },
+    Name { cause: String, certainty: f64 },
     Declare,
 }
 
@@ -251,23 +232,12 @@ impl Deed {
     /// The words for a move.
     pub fn of(what: &Move, book: &Book) -> Self {
         match *what {
-            Move::Look(symptom) => Self::Look {
-                symptom: book.symptoms[symptom].id.clone(),
-            },
+            Move::Look(symptom) => Self::Look { symptom: book.symptoms[symptom].id.clone() },
             Move::LockOut => Self::LockOut,
             Move::Restore => Self::Restore,
-            Move::Measure(gauge) => Self::Measure {
-                gauge: gauge.id.to_owned(),
-            },
-            Move::Work(fix) => Self::Work {
-                fix: book.fixes[fix].id.clone(),
-            },
-            Move::Shift {
-                strand,
-                station,
-                end,
-                ahead_m,
-            } => Self::Shift {
+            Move::Measure(gauge) => Self::Measure { gauge: gauge.id.to_owned() },
+            Move::Work(fix) => Self::Work { fix: book.fixes[fix].id.clone() },
+            Move::Shift { strand, station, end, ahead_m } => Self::Shift {
                 strand: match strand {
                     Strand::Carry => OfStrand::Carry,
                     Strand::Return => OfStrand::Return,
@@ -276,16 +246,12 @@ impl Deed {
                 end: end.into(),
                 ahead_m,
             },
-            Move::Screw { side, out_m } => Self::Screw {
-                side: side.into(),
-                out_m,
-            },
+            Move::Screw { side, out_m } => Self::Screw { side: side.into(), out_m },
             Move::Wait(turns) => Self::Wait { turns },
             Move::Advice => Self::Advice,
-            Move::Name(cause, certainty) => Self::Name {
-                cause: book.causes[cause].id.clone(),
-                certainty,
-            },
+            Move::Name(cause, certainty) => {
+                Self::Name { cause: book.causes[cause].id.clone(), certainty }
+            }
             Move::Declare => Self::Declare,
         }
     }
@@ -298,12 +264,7 @@ impl Deed {
             Self::Restore => Move::Restore,
             Self::Measure { gauge } => Move::Measure(gauge::named(gauge)?),
             Self::Work { fix } => Move::Work(named(&book.fixes, |f| f.id == *fix)?),
-            Self::Shift {
-                strand,
-                station,
-                end,
-                ahead_m,
-            } => Move::Shift {
+            Self::Shift { strand, station, end, ahead_m } => Move::Shift {
                 strand: match strand {
                     OfStrand::Carry => Strand::Carry,
                     OfStrand::Return => Strand::Return,
@@ -312,10 +273,7 @@ impl Deed {
                 end: (*end).into(),
                 ahead_m: *ahead_m,
             },
-            Self::Screw { side, out_m } => Move::Screw {
-                side: (*side).into(),
-                out_m: *out_m,
-            },
+            Self::Screw { side, out_m } => Move::Screw { side: (*side).into(), out_m: *out_m },
             Self::Wait { turns } => Move::Wait(*turns),
             Self::Advice => Move::Advice,
             Self::Name { cause, certainty } => {

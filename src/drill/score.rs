@@ -103,21 +103,13 @@ pub fn score(world: &World<'_>) -> Score {
         let named = world.named().iter().find(|(known, _)| *known == cause);
         named.map(|(_, certainty)| *certainty)
     };
-    let wrongly_named: Vec<(CauseAt, f64)> = world
-        .named()
-        .iter()
-        .filter(|(cause, _)| !hidden.contains(cause))
-        .copied()
-        .collect();
+    let wrongly_named: Vec<(CauseAt, f64)> =
+        world.named().iter().filter(|(cause, _)| !hidden.contains(cause)).copied().collect();
     // Not to have named a cause is to have said that it is not there.
     let stated: Vec<(f64, bool)> = hidden
         .iter()
         .map(|cause| (certainty(*cause).unwrap_or(0.0), true))
-        .chain(
-            wrongly_named
-                .iter()
-                .map(|(_, certainty)| (*certainty, false)),
-        )
+        .chain(wrongly_named.iter().map(|(_, certainty)| (*certainty, false)))
         .collect();
     let mut regrets: Vec<(usize, f64)> = world
         .steps()
@@ -170,43 +162,29 @@ fn expert(world: &World<'_>, best: &Best) -> Expert {
         }
     }
     let minutes = |symptoms: &[SymptomAt]| -> f64 {
-        symptoms
-            .iter()
-            .map(|symptom| book.symptoms[*symptom].minutes)
-            .sum()
+        symptoms.iter().map(|symptom| book.symptoms[*symptom].minutes).sum()
     };
     // What is looked at on a dead machine is looked at in the same isolation as the work, if that needs one.
     let locked = |state: State| state == State::LockedOut;
-    let looks_locked = looks
-        .iter()
-        .any(|symptom| locked(book.symptoms[*symptom].state));
+    let looks_locked = looks.iter().any(|symptom| locked(book.symptoms[*symptom].state));
     let works_locked = best.fixes.iter().any(|fix| locked(book.fixes[*fix].state));
     let isolation = if looks_locked && !works_locked {
         book.minutes.lock_out + book.minutes.restart_and_watch
     } else {
         0.0
     };
-    Expert {
-        minutes: minutes(&looks) + isolation + best.minutes,
-        looks,
-        fixes: best.fixes.clone(),
-    }
+    Expert { minutes: minutes(&looks) + isolation + best.minutes, looks, fixes: best.fixes.clone() }
 }
 
 fn left(world: &World<'_>) -> Left {
     let line = &world.drill().line;
     let belt = world.belt();
-    let rolling = world
-        .drill()
-        .conveyor
-        .bearings()
-        .and_then(Rolling::named)
-        .unwrap_or(Rolling::Roller);
+    let rolling =
+        world.drill().conveyor.bearings().and_then(Rolling::named).unwrap_or(Rolling::Roller);
     let (left_n, right_n) = world.bearings_n();
     // With everything in order both carry the same.
-    let in_order_n = Belt::begin(line, &[]).map_or(line.ret.tension_n, |belt| {
-        0.5 * (belt.loads().left_n + belt.loads().right_n)
-    });
+    let in_order_n = Belt::begin(line, &[])
+        .map_or(line.ret.tension_n, |belt| 0.5 * (belt.loads().left_n + belt.loads().right_n));
     let bearing = |load_n: f64| {
         // A side that hangs slack carries nothing; the life formula has no end there.
         let load_n = load_n.max(0.01 * in_order_n);

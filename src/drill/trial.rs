@@ -122,12 +122,7 @@ pub fn trial(book: &Book, setting: &Setting<'_>, progress: &mut dyn FnMut(usize)
         || Diagnosis::new(book),
         |diagnosis, number| {
             let seed = seed_of(setting.seed, number);
-            run(
-                diagnosis,
-                &draw::fresh(diagnosis, seed).ok()?,
-                seed,
-                setting.words,
-            )
+            run(diagnosis, &draw::fresh(diagnosis, seed).ok()?, seed, setting.words)
         },
         progress,
     );
@@ -168,10 +163,7 @@ pub fn judged(
         if let Move::Work(fix) = step.what {
             let outset = diagnosis.outset(world.facts(), &told(&world));
             let said = words(world.book(), world.facts(), &outset, fix);
-            judged.extend(
-                said.into_iter()
-                    .map(|said| (fix, said, ways::judge(&world, said))),
-            );
+            judged.extend(said.into_iter().map(|said| (fix, said, ways::judge(&world, said))));
         }
         world.make(step.what).ok()?;
     }
@@ -187,12 +179,9 @@ fn report(book: &Book, runs: &[Run], not_drawn: usize) -> Report {
     let stated: Vec<Vec<(f64, bool)>> = runs.iter().map(Run::stated).collect();
     let leading: Vec<(f64, bool)> = stated.iter().filter_map(|of| of.first().copied()).collect();
     let of_all: Vec<(f64, bool)> = stated.concat();
-    let judged = runs
-        .iter()
-        .flat_map(|run| run.judged.iter().map(|judged| (run.seed, *judged)));
-    let named: Vec<(u32, (FixAt, Said, Verdict))> = judged
-        .filter(|(_, (_, _, verdict))| *verdict != Verdict::NothingThere)
-        .collect();
+    let judged = runs.iter().flat_map(|run| run.judged.iter().map(|judged| (run.seed, *judged)));
+    let named: Vec<(u32, (FixAt, Said, Verdict))> =
+        judged.filter(|(_, (_, _, verdict))| *verdict != Verdict::NothingThere).collect();
     Report {
         runs: runs.len(),
         not_drawn,
@@ -204,11 +193,7 @@ fn report(book: &Book, runs: &[Run], not_drawn: usize) -> Report {
         wrong_ways: named
             .iter()
             .filter(|(_, (_, _, verdict))| *verdict == Verdict::Wrong)
-            .map(|(seed, (fix, said, _))| WrongWay {
-                seed: *seed,
-                fix: *fix,
-                said: *said,
-            })
+            .map(|(seed, (fix, said, _))| WrongWay { seed: *seed, fix: *fix, said: *said })
             .collect(),
         questions: Mean::of(runs.iter().map(|run| run.followed.questions as f64)),
         minutes_asking: Mean::of(runs.iter().map(|run| run.followed.minutes_asking)),
@@ -222,10 +207,7 @@ fn report(book: &Book, runs: &[Run], not_drawn: usize) -> Report {
 
 fn by_cause(book: &Book, runs: &[Run]) -> Vec<OfCause> {
     let of = |cause: CauseAt| {
-        let with: Vec<&Run> = runs
-            .iter()
-            .filter(|run| run.hidden.contains(&cause))
-            .collect();
+        let with: Vec<&Run> = runs.iter().filter(|run| run.hidden.contains(&cause)).collect();
         let share = |holds: &dyn Fn(&Run) -> bool| {
             Share::new(with.iter().filter(|run| holds(run)).count(), with.len())
         };
@@ -248,12 +230,7 @@ fn by_cause(book: &Book, runs: &[Run]) -> Vec<OfCause> {
             missed: missed().next().map(|run| run.seed),
         }
     };
-    let mut causes: Vec<OfCause> = book
-        .causes
-        .places()
-        .map(of)
-        .filter(|of| of.drawn > 0)
-        .collect();
+    let mut causes: Vec<OfCause> = book.causes.places().map(of).filter(|of| of.drawn > 0).collect();
     causes.sort_by(|a, b| {
         let (a_right, b_right) = (a.right_first.value(), b.right_first.value());
         a_right.total_cmp(&b_right).then(b.drawn.cmp(&a.drawn))
@@ -267,24 +244,17 @@ impl Run {
     }
 
     fn right_first(&self) -> bool {
-        self.leads()
-            .is_some_and(|cause| self.hidden.contains(&cause))
+        self.leads().is_some_and(|cause| self.hidden.contains(&cause))
     }
 
     fn in_three(&self, cause: CauseAt) -> bool {
-        self.followed
-            .ranked
-            .iter()
-            .take(3)
-            .any(|(named, _)| *named == cause)
+        self.followed.ranked.iter().take(3).any(|(named, _)| *named == cause)
     }
 
     /// The chance stated for each cause, and whether it was hidden.
     fn stated(&self) -> Vec<(f64, bool)> {
         let ranked = self.followed.ranked.iter();
-        ranked
-            .map(|(cause, chance)| (*chance, self.hidden.contains(cause)))
-            .collect()
+        ranked.map(|(cause, chance)| (*chance, self.hidden.contains(cause))).collect()
     }
 }
 
@@ -296,9 +266,6 @@ impl Spread {
             (Some(below), Some(above)) if minutes.len().is_multiple_of(2) => 0.5 * (below + above),
             (_, above) => above.copied().unwrap_or(0.0),
         };
-        Self {
-            mean: Mean::of(minutes),
-            median,
-        }
+        Self { mean: Mean::of(minutes), median }
     }
 }

@@ -14,10 +14,7 @@ const SAYS: &[(&str, &[(&str, &str)])] = &[
             ("at-once", "It was true one shift and off the next."),
             ("over-days", "It grew over some days."),
             ("over-months", "It crept in over months."),
-            (
-                "comes-and-goes",
-                "Some days it is true, some days it is not.",
-            ),
+            ("comes-and-goes", "Some days it is true, some days it is not."),
             ("since-new", "It has never run true."),
         ],
     ),
@@ -26,22 +23,10 @@ const SAYS: &[(&str, &[(&str, &str)])] = &[
         &[
             ("nothing", "Nobody worked on it before that."),
             ("take-up", "The take-up was worked on shortly before."),
-            (
-                "belt-or-splice",
-                "Belt or splice was worked on shortly before.",
-            ),
-            (
-                "cleaner-or-skirts",
-                "The cleaner or the skirts were worked on shortly before.",
-            ),
-            (
-                "chute-or-feed",
-                "Something changed at the feed shortly before.",
-            ),
-            (
-                "rolls-or-pulleys",
-                "Rolls or pulleys were worked on shortly before.",
-            ),
+            ("belt-or-splice", "Belt or splice was worked on shortly before."),
+            ("cleaner-or-skirts", "The cleaner or the skirts were worked on shortly before."),
+            ("chute-or-feed", "Something changed at the feed shortly before."),
+            ("rolls-or-pulleys", "Rolls or pulleys were worked on shortly before."),
         ],
     ),
     (
@@ -50,10 +35,7 @@ const SAYS: &[(&str, &[(&str, &str)])] = &[
             ("windy", "Wind makes it worse."),
             ("wet", "Wet weather makes it worse."),
             ("cold", "Cold mornings make it worse."),
-            (
-                "sun-one-side",
-                "It is worst when the sun stands on one side.",
-            ),
+            ("sun-one-side", "It is worst when the sun stands on one side."),
         ],
     ),
     (
@@ -101,19 +83,13 @@ pub(super) fn briefing(world: &World<'_>, kind: &Kind) -> String {
 }
 
 fn word(words: &[(&'static str, &'static str)], id: &str) -> Option<&'static str> {
-    words
-        .iter()
-        .find(|(known, _)| *known == id)
-        .map(|(_, word)| *word)
+    words.iter().find(|(known, _)| *known == id).map(|(_, word)| *word)
 }
 
 /// The id of what anybody would answer now.
 fn answer<'w>(world: &'w World<'_>, symptom: &str) -> Option<&'w str> {
     let book = world.book();
-    let (at, entry) = book
-        .symptoms
-        .iter()
-        .find(|(_, entry)| entry.id == symptom)?;
+    let (at, entry) = book.symptoms.iter().find(|(_, entry)| entry.id == symptom)?;
     Some(entry.answers[world.answers()[at]?].id.as_str())
 }
 
@@ -125,10 +101,7 @@ pub(super) fn expert(world: &World<'_>, engine: &Engine<'_>) -> Vec<String> {
         looks.extend(loudest.filter(|look| !looks.contains(look)));
     }
     let book = world.book();
-    looks
-        .into_iter()
-        .map(|look| book.symptoms[look].id.clone())
-        .collect()
+    looks.into_iter().map(|look| book.symptoms[look].id.clone()).collect()
 }
 
 fn loudest(world: &World<'_>, engine: &Engine<'_>, cause: CauseAt) -> Option<SymptomAt> {
@@ -138,10 +111,7 @@ fn loudest(world: &World<'_>, engine: &Engine<'_>, cause: CauseAt) -> Option<Sym
         let with = engine.row(symptom, &[cause], parent);
         let without = engine.row(symptom, &[], parent);
         // How many times more likely the answers are with the cause, in bits, on the mean.
-        let bits = with
-            .iter()
-            .zip(&without)
-            .map(|(with, without)| with * (with / without).log2());
+        let bits = with.iter().zip(&without).map(|(with, without)| with * (with / without).log2());
         bits.sum::<f64>()
     };
     book.symptoms

@@ -114,14 +114,7 @@ fn correction(line: &Line, faults: &[Fault], said: Said) -> Option<(Fault, Fault
     let half = |size: f64| 0.5 * size.abs();
     let all = faults.iter().filter_map(|fault| {
         let (size, correction) = match (said.work, *fault) {
-            (
-                Work::SquareIdler(along),
-                Fault::Skewed {
-                    strand,
-                    station,
-                    skew_rad,
-                },
-            ) => (
+            (Work::SquareIdler(along), Fault::Skewed { strand, station, skew_rad }) => (
                 skew_rad,
                 Fault::Skewed {
                     strand,
@@ -129,42 +122,16 @@ fn correction(line: &Line, faults: &[Fault], said: Said) -> Option<(Fault, Fault
                     skew_rad: half(skew_rad) * left * ahead(line, along, strand),
                 },
             ),
-            (
-                Work::RaiseFrame,
-                Fault::LowFrame {
-                    from_m,
-                    to_m,
-                    left_low_rad,
-                },
-            ) => (
+            (Work::RaiseFrame, Fault::LowFrame { from_m, to_m, left_low_rad }) => (
                 left_low_rad,
-                Fault::LowFrame {
-                    from_m,
-                    to_m,
-                    left_low_rad: -half(left_low_rad) * left,
-                },
+                Fault::LowFrame { from_m, to_m, left_low_rad: -half(left_low_rad) * left },
             ),
-            (Work::RaisePulley, Fault::LowPulley { end, left_low_rad }) => (
+            (Work::RaisePulley, Fault::LowPulley { end, left_low_rad }) => {
+                (left_low_rad, Fault::LowPulley { end, left_low_rad: -half(left_low_rad) * left })
+            }
+            (Work::RaiseIdler, Fault::Leaning { strand, station, left_low_rad }) => (
                 left_low_rad,
-                Fault::LowPulley {
-                    end,
-                    left_low_rad: -half(left_low_rad) * left,
-                },
-            ),
-            (
-                Work::RaiseIdler,
-                Fault::Leaning {
-                    strand,
-                    station,
-                    left_low_rad,
-                },
-            ) => (
-                left_low_rad,
-                Fault::Leaning {
-                    strand,
-                    station,
-                    left_low_rad: -half(left_low_rad) * left,
-                },
+                Fault::Leaning { strand, station, left_low_rad: -half(left_low_rad) * left },
             ),
             (Work::SlackenScrew, Fault::Screws { left_m, right_m }) => {
                 let uneven = left_m - right_m;
@@ -175,29 +142,13 @@ fn correction(line: &Line, faults: &[Fault], said: Said) -> Option<(Fault, Fault
                 };
                 (uneven, Fault::Screws { left_m, right_m })
             }
-            (Work::TurnLoad, Fault::OffCentreLoad { left_m }) => (
-                left_m,
-                Fault::OffCentreLoad {
-                    left_m: half(left_m) * left,
-                },
-            ),
+            (Work::TurnLoad, Fault::OffCentreLoad { left_m }) => {
+                (left_m, Fault::OffCentreLoad { left_m: half(left_m) * left })
+            }
             // What no longer comes from a side is as much toward it.
-            (
-                Work::Shelter,
-                Fault::Wind {
-                    strand,
-                    from_m,
-                    to_m,
-                    left_n_per_m,
-                },
-            ) => (
+            (Work::Shelter, Fault::Wind { strand, from_m, to_m, left_n_per_m }) => (
                 left_n_per_m,
-                Fault::Wind {
-                    strand,
-                    from_m,
-                    to_m,
-                    left_n_per_m: half(left_n_per_m) * left,
-                },
+                Fault::Wind { strand, from_m, to_m, left_n_per_m: half(left_n_per_m) * left },
             ),
             _ => return None,
         };
@@ -228,9 +179,7 @@ fn worst(world: &World<'_>, on: Option<Strand>) -> Option<(Strand, usize, f64)> 
         .into_iter()
         .filter(|(strand, _)| on.is_none_or(|on| on == *strand))
         .flat_map(|(strand, rows)| {
-            rows.iter()
-                .enumerate()
-                .map(move |(at, row)| (strand, at, mean_and_swing(row).0))
+            rows.iter().enumerate().map(move |(at, row)| (strand, at, mean_and_swing(row).0))
         });
     posts
         .max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()))
@@ -255,15 +204,7 @@ fn steer_by_idler(world: &World<'_>, side: Side, along: Along) -> Verdict {
         Strand::Return => (station + 1).min(last),
     };
     let skew_rad = STEER_M / world.feet_m() * sign(side) * ahead(line, along, strand);
-    steered(
-        world,
-        Some(strand),
-        Fault::Skewed {
-            strand,
-            station: before,
-            skew_rad,
-        },
-    )
+    steered(world, Some(strand), Fault::Skewed { strand, station: before, skew_rad })
 }
 
 /// Whether the belt goes back toward the middle where it is worst, when something is moved so.

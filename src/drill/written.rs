@@ -8,10 +8,7 @@ use crate::source::parse::{Spanned, Text, Unread};
 /// One drill.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields, rename = "drill")]
-#[expect(
-    missing_docs,
-    reason = "the fields of the file; DEVELOPERS.md tells of them"
-)]
+#[expect(missing_docs, reason = "the fields of the file; DEVELOPERS.md tells of them")]
 pub struct DrillEntry {
     pub id: Text,
     pub title: Text,
@@ -45,10 +42,7 @@ pub enum Grade {
 /// A cause that is present, and what it is made of.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields, rename = "hidden cause")]
-#[expect(
-    missing_docs,
-    reason = "the fields of the file; DEVELOPERS.md tells of them"
-)]
+#[expect(missing_docs, reason = "the fields of the file; DEVELOPERS.md tells of them")]
 pub struct HiddenEntry {
     pub cause: Text,
     pub parts: Vec<Spanned<PartEntry>>,
@@ -102,91 +96,35 @@ pub enum Rolls {
 #[expect(missing_docs, reason = "DEVELOPERS.md tells of the fields")]
 pub enum PartEntry {
     /// An idler set out of square: one end nearer to the head, measured at its feet.
-    IdlerSkewed {
-        strand: Strand,
-        station: Spanned<usize>,
-        ahead: Side,
-        by: Text,
-    },
+    IdlerSkewed { strand: Strand, station: Spanned<usize>, ahead: Side, by: Text },
     /// An idler stand out of the middle.
-    IdlerOffCentre {
-        strand: Strand,
-        station: Spanned<usize>,
-        toward: Side,
-        by: Text,
-    },
+    IdlerOffCentre { strand: Strand, station: Spanned<usize>, toward: Side, by: Text },
     /// An idler set that stands high.
-    IdlerHigh {
-        strand: Strand,
-        station: Spanned<usize>,
-        by: Text,
-    },
+    IdlerHigh { strand: Strand, station: Spanned<usize>, by: Text },
     /// An idler set that leans across: one end low, measured at its feet.
-    IdlerLeaning {
-        strand: Strand,
-        station: Spanned<usize>,
-        low: Side,
-        by: Text,
-    },
+    IdlerLeaning { strand: Strand, station: Spanned<usize>, low: Side, by: Text },
     /// Cake on a roll, thicker at one end by so much.
-    RollCaked {
-        strand: Strand,
-        station: Spanned<usize>,
-        thick: Side,
-        by: Text,
-    },
+    RollCaked { strand: Strand, station: Spanned<usize>, thick: Side, by: Text },
     /// A roll that no longer turns.
-    RollSeized {
-        strand: Strand,
-        station: Spanned<usize>,
-        rolls: Rolls,
-    },
+    RollSeized { strand: Strand, station: Spanned<usize>, rolls: Rolls },
     /// A stretch of frame bowed to one side.
-    FrameBent {
-        from: Text,
-        to: Text,
-        toward: Side,
-        by: Text,
-    },
+    FrameBent { from: Text, to: Text, toward: Side, by: Text },
     /// A stretch of frame racked: one beam pushed toward the head, measured at the feet.
-    FrameRacked {
-        from: Text,
-        to: Text,
-        ahead: Side,
-        by: Text,
-    },
+    FrameRacked { from: Text, to: Text, ahead: Side, by: Text },
     /// A stretch of frame with one side low, measured at the feet.
-    FrameLow {
-        from: Text,
-        to: Text,
-        low: Side,
-        by: Text,
-    },
+    FrameLow { from: Text, to: Text, low: Side, by: Text },
     /// A pulley out of square: one bearing nearer to the head.
-    PulleySkewed {
-        pulley: Pulley,
-        ahead: Side,
-        by: Text,
-    },
+    PulleySkewed { pulley: Pulley, ahead: Side, by: Text },
     /// A pulley out of level, measured at its bearings.
     PulleyLow { pulley: Pulley, low: Side, by: Text },
     /// Cake or uneven lagging: the radius is larger at one end of the face.
-    PulleyCaked {
-        pulley: Pulley,
-        thick: Side,
-        by: Text,
-    },
+    PulleyCaked { pulley: Pulley, thick: Side, by: Text },
     /// A crown of which this share is worn away: 0 as new, 1 flat.
     CrownWorn { pulley: Pulley, share: Spanned<f64> },
     /// A crooked splice: out of square by so much over the belt's width, the belt ahead of it pointing to a side.
     SpliceCrooked { at: Text, toward: Side, by: Text },
     /// A length of belt that bows to one side by so much in its middle.
-    BeltBowed {
-        from: Text,
-        to: Text,
-        toward: Side,
-        by: Text,
-    },
+    BeltBowed { from: Text, to: Text, toward: Side, by: Text },
     /// The load lies off the middle of the belt.
     LoadOff { toward: Side, by: Text },
     /// One take-up screw is further out than the other: that end of the pulley is further from the head.
@@ -194,18 +132,7 @@ pub enum PartEntry {
     /// The pull in the belt is so many times what the conveyor needs as it is drawn.
     Pull { times: Spanned<f64> },
     /// Wind, or anything that pushes evenly toward a side, newtons per metre.
-    Wind {
-        strand: Strand,
-        from: Text,
-        to: Text,
-        toward: Side,
-        newtons_per_metre: Spanned<f64>,
-    },
+    Wind { strand: Strand, from: Text, to: Text, toward: Side, newtons_per_metre: Spanned<f64> },
     /// Something that pushes at one station, newtons: a plough, a skirt, a cleaner.
-    Push {
-        strand: Strand,
-        station: Spanned<usize>,
-        toward: Side,
-        newtons: Spanned<f64>,
-    },
+    Push { strand: Strand, station: Spanned<usize>, toward: Side, newtons: Spanned<f64> },
 }

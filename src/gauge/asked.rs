@@ -11,13 +11,7 @@ pub(super) const fn filed(
     takes: Takes,
     from: &'static str,
 ) -> Wanted {
-    Wanted {
-        key,
-        ask,
-        takes,
-        from: Some(from),
-        need: Need::Must,
-    }
+    Wanted { key, ask, takes, from: Some(from), need: Need::Must }
 }
 
 /// A size that a conveyor's file may have, and that may be left out.
@@ -28,21 +22,12 @@ pub(super) const fn filed_or_left_out(
     from: &'static str,
     without: &'static str,
 ) -> Wanted {
-    Wanted {
-        need: Need::May(without),
-        ..filed(key, ask, Takes::Positive(kind), from)
-    }
+    Wanted { need: Need::May(without), ..filed(key, ask, Takes::Positive(kind), from) }
 }
 
 /// A reading that no file has.
 pub(super) const fn unfiled(key: &'static str, ask: &'static str, takes: Takes) -> Wanted {
-    Wanted {
-        key,
-        ask,
-        takes,
-        from: None,
-        need: Need::Must,
-    }
+    Wanted { key, ask, takes, from: None, need: Need::Must }
 }
 
 /// Where the edge of the belt lies at one time or place.
@@ -52,12 +37,8 @@ pub(super) const EDGE_OFFSET: Wanted = unfiled(
     Takes::Signed(Kind::Length),
 );
 
-pub(super) const WIDTH: Wanted = filed(
-    "width",
-    "Belt width",
-    Takes::Positive(Kind::Length),
-    "belt.width",
-);
+pub(super) const WIDTH: Wanted =
+    filed("width", "Belt width", Takes::Positive(Kind::Length), "belt.width");
 pub(super) const CENTRES: Wanted = filed(
     "centres",
     "Distance between the end pulleys, middle to middle",

@@ -6,10 +6,8 @@
 use super::limits::Mark;
 
 /// What the life formulas rest on.
-pub const LIFE: Mark = Mark::Published(
-    "bearing-life-page",
-    "basic rating life, as ISO 281:2007 has it",
-);
+pub const LIFE: Mark =
+    Mark::Published("bearing-life-page", "basic rating life, as ISO 281:2007 has it");
 
 /// The kind of rolling element.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

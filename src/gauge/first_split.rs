@@ -52,22 +52,15 @@ pub fn split(table: &Table, error_m: f64, clear: f64) -> Option<Spread> {
     let total = sums.rows + sums.columns + sums.rest;
     let part = |sum: f64| if total > 0.0 { sum / total } else { 0.0 };
     let shares = [part(sums.rows), part(sums.columns), part(sums.rest)];
-    let (count, stations, marks) = (
-        table.count() as f64,
-        table.rows() as f64,
-        table.columns() as f64,
-    );
+    let (count, stations, marks) =
+        (table.count() as f64, table.rows() as f64, table.columns() as f64);
     let free = count - stations - marks + 1.0;
     let scatter = if free > 0.5 { sums.rest / free } else { 0.0 };
     // A reading that is off by up to `error_m`, anywhere in that range alike, has this variance.
     let noise = scatter.max(error_m * error_m / 3.0);
     let place = (sums.rows - (stations - 1.0) * noise).max(0.0);
     let piece = (sums.columns - (marks - 1.0) * noise).max(0.0);
-    let sure = [
-        part(place),
-        part(piece),
-        part((total - place - piece).max(0.0)),
-    ];
+    let sure = [part(place), part(piece), part((total - place - piece).max(0.0))];
     let levels: Vec<f64> = medians.rows.iter().map(|it| medians.overall + it).collect();
     let mut spread = Spread {
         shares,
@@ -122,13 +115,10 @@ fn near_worst(levels: &[f64], share: f64) -> usize {
 
 /// The entry furthest from nothing.
 fn largest(list: &[f64]) -> (usize, f64) {
-    list.iter().copied().enumerate().fold((0, 0.0), |best, it| {
-        if it.1.abs() > f64::abs(best.1) {
-            it
-        } else {
-            best
-        }
-    })
+    list.iter()
+        .copied()
+        .enumerate()
+        .fold((0, 0.0), |best, it| if it.1.abs() > f64::abs(best.1) { it } else { best })
 }
 
 /// A reading error moves a sum of squares `S` by about `2 e sqrt(S)` over all, of which independent errors leave the

@@ -55,9 +55,7 @@ pub struct Kept {
 }
 
 fn settled(points: &[(f64, f64)]) -> bool {
-    let finite = points
-        .iter()
-        .all(|(along, across)| along.is_finite() && across.is_finite());
+    let finite = points.iter().all(|(along, across)| along.is_finite() && across.is_finite());
     let first = points.first().map(|(along, _)| *along);
     finite && points.iter().any(|(along, _)| Some(*along) != first)
 }
@@ -85,10 +83,7 @@ pub fn least_squares(points: &[(f64, f64)]) -> Option<LeastSquares> {
         shared += (along - middle) * (across - height);
     }
     let slope = shared / spread;
-    let line = Line {
-        at_zero: height - slope * middle,
-        slope,
-    };
+    let line = Line { at_zero: height - slope * middle, slope };
     let left_over: f64 = points
         .iter()
         .map(|(along, across)| (across - height) - slope * (along - middle))
@@ -96,10 +91,7 @@ pub fn least_squares(points: &[(f64, f64)]) -> Option<LeastSquares> {
         .sum();
     let errors = (points.len() > 2).then(|| {
         let each = left_over / (n - 2.0);
-        (
-            (each * (1.0 / n + middle * middle / spread)).sqrt(),
-            (each / spread).sqrt(),
-        )
+        ((each * (1.0 / n + middle * middle / spread)).sqrt(), (each / spread).sqrt())
     });
     (slope.is_finite() && line.at_zero.is_finite()).then_some(LeastSquares {
         line,
@@ -142,14 +134,9 @@ pub fn theil_sen(points: &[(f64, f64)]) -> Option<Line> {
         return None;
     }
     let slope = median(&mut slopes(points))?;
-    let mut heights: Vec<f64> = points
-        .iter()
-        .map(|(along, across)| across - slope * along)
-        .collect();
-    Some(Line {
-        at_zero: median(&mut heights)?,
-        slope,
-    })
+    let mut heights: Vec<f64> =
+        points.iter().map(|(along, across)| across - slope * along).collect();
+    Some(Line { at_zero: median(&mut heights)?, slope })
 }
 
 /// Between which slopes the true one lies, by Sen (1968): `sure` is how many standard deviations of Kendall's
@@ -187,19 +174,10 @@ pub fn minimum_zone(points: &[(f64, f64)]) -> Option<Zone> {
             if !slope.is_finite() {
                 continue;
             }
-            let edge = Line {
-                at_zero: from.1 - slope * from.0,
-                slope,
-            };
-            let width = others
-                .iter()
-                .map(|point| sign * edge.off(*point))
-                .fold(0.0, f64::max);
+            let edge = Line { at_zero: from.1 - slope * from.0, slope };
+            let width = others.iter().map(|point| sign * edge.off(*point)).fold(0.0, f64::max);
             if best.is_none_or(|zone| width < zone.width) {
-                let line = Line {
-                    at_zero: edge.at_zero + sign * width / 2.0,
-                    slope,
-                };
+                let line = Line { at_zero: edge.at_zero + sign * width / 2.0, slope };
                 best = Some(Zone { line, width });
             }
         }
@@ -243,9 +221,8 @@ pub fn most_within(points: &[(f64, f64)], half: f64) -> Option<Kept> {
                 let at_zero = through.1 - slope * through.0;
                 let (line, keeps) = centred(points, Line { at_zero, slope }, slack);
                 let number = keeps.iter().filter(|keeps| **keeps).count();
-                let others = of(points, &keeps, false)
-                    .map(|point| line.off(point).abs())
-                    .sum::<f64>();
+                let others =
+                    of(points, &keeps, false).map(|point| line.off(point).abs()).sum::<f64>();
                 let better = best.as_ref().is_none_or(|(most, least, kept)| {
                     let order = number.cmp(most).then(least.total_cmp(&others));
                     order.then(keeps.cmp(&kept.keeps)).is_gt()
@@ -281,11 +258,7 @@ fn centred(points: &[(f64, f64)], line: Line, slack: f64) -> (Line, Vec<bool>) {
 
 /// The points that are kept, or those that are not.
 fn of(points: &[(f64, f64)], keeps: &[bool], kept: bool) -> impl Iterator<Item = (f64, f64)> {
-    points
-        .iter()
-        .zip(keeps)
-        .filter(move |(_, keeps)| **keeps == kept)
-        .map(|(point, _)| *point)
+    points.iter().zip(keeps).filter(move |(_, keeps)| **keeps == kept).map(|(point, _)| *point)
 }
 
 /// The lowest and the highest slope through a place that most points come within `half` of: both, so that nothing

@@ -29,15 +29,9 @@ pub(super) fn transform(table: &mut [(f64, f64)], twiddles: &[(f64, f64)]) {
         let stride = size / (2 * half);
         for block in table.chunks_exact_mut(2 * half) {
             let (low, high) = block.split_at_mut(half);
-            for ((low, high), turn) in low
-                .iter_mut()
-                .zip(high)
-                .zip(twiddles.iter().step_by(stride))
+            for ((low, high), turn) in low.iter_mut().zip(high).zip(twiddles.iter().step_by(stride))
             {
-                let odd = (
-                    high.0 * turn.0 - high.1 * turn.1,
-                    high.0 * turn.1 + high.1 * turn.0,
-                );
+                let odd = (high.0 * turn.0 - high.1 * turn.1, high.0 * turn.1 + high.1 * turn.0);
                 *high = (low.0 - odd.0, low.1 - odd.1);
                 *low = (low.0 + odd.0, low.1 + odd.1);
             }

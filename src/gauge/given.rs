@@ -106,11 +106,7 @@ impl Takes {
                 let good = !typed.is_empty()
                     && typed.chars().count() <= LONGEST_LABEL
                     && !typed.chars().any(crate::source::unprintable);
-                if good {
-                    Ok(Given::Label(typed.to_owned()))
-                } else {
-                    Err(Unread::Label)
-                }
+                if good { Ok(Given::Label(typed.to_owned())) } else { Err(Unread::Label) }
             }
         }
     }
@@ -123,9 +119,9 @@ impl Takes {
             }
             Self::Count => "12".to_owned(),
             Self::Side => "left".to_owned(),
-            Self::Choice(words) => words
-                .first()
-                .map_or_else(String::new, |(word, _)| (*word).to_owned()),
+            Self::Choice(words) => {
+                words.first().map_or_else(String::new, |(word, _)| (*word).to_owned())
+            }
             Self::Label => "A1".to_owned(),
         }
     }
@@ -174,11 +170,7 @@ impl Gathered {
                 return Err(Amiss::all(say!(format!(
                     "{} {} read, at least {} are needed",
                     self.rows.len(),
-                    if self.rows.len() == 1 {
-                        "row was"
-                    } else {
-                        "rows were"
-                    },
+                    if self.rows.len() == 1 { "row was" } else { "rows were" },
                     rows.least
                 ))));
             }
@@ -195,10 +187,6 @@ impl Gathered {
                 }
             }
         }
-        Ok(Readings {
-            way: way.id,
-            single: self.single,
-            rows: self.rows,
-        })
+        Ok(Readings { way: way.id, single: self.single, rows: self.rows })
     }
 }

@@ -33,10 +33,7 @@ pub(super) fn maybe(
     if sound {
         Ok(Some(si))
     } else {
-        Err(Amiss::with(
-            wanted.key,
-            say!("This cannot be: give it anew."),
-        ))
+        Err(Amiss::with(wanted.key, say!("This cannot be: give it anew.")))
     }
 }
 
@@ -45,12 +42,8 @@ pub(super) fn maybe(
 /// # Errors
 /// It is missing or unsound.
 pub(super) fn must(readings: &Readings, setting: &Setting, wanted: &Wanted) -> Result<f64, Amiss> {
-    maybe(readings, setting, wanted)?.ok_or_else(|| {
-        Amiss::with(
-            wanted.key,
-            say!("This is needed: measure it, or look it up."),
-        )
-    })
+    maybe(readings, setting, wanted)?
+        .ok_or_else(|| Amiss::with(wanted.key, say!("This is needed: measure it, or look it up.")))
 }
 
 /// The same for a reading that may be left out, with what it is then taken as.

@@ -118,10 +118,7 @@ impl Setting {
         let units = conveyor.units().unwrap_or_default();
         let own = conveyor.limits().iter();
         Self {
-            facts: conveyor
-                .known()
-                .chain(conveyor.known_for_gauges())
-                .collect(),
+            facts: conveyor.known().chain(conveyor.known_for_gauges()).collect(),
             dimensions: conveyor
                 .dimensions()
                 .known()
@@ -136,10 +133,7 @@ impl Setting {
 
     /// A fact of the conveyor, if it is known.
     pub fn fact(&self, key: &str) -> Option<&'static str> {
-        self.facts
-            .iter()
-            .find(|(known, _)| *known == key)
-            .map(|(_, value)| *value)
+        self.facts.iter().find(|(known, _)| *known == key).map(|(_, value)| *value)
     }
 
     /// A dimension of the conveyor in SI, if it is known.
@@ -154,11 +148,6 @@ impl Setting {
             Some(own) => (*own, Mark::Site),
             None => (Quantity::of(shipped.kind, shipped.si), shipped.mark),
         };
-        Some(Limit {
-            id: shipped.id,
-            what: shipped.what,
-            size,
-            mark,
-        })
+        Some(Limit { id: shipped.id, what: shipped.what, size, mark })
     }
 }

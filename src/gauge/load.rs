@@ -139,10 +139,7 @@ pub const GAUGE: Gauge = Gauge {
             rows: None,
         },
     ],
-    tells: &[Tell {
-        id: "lies",
-        words: &["centred", "left", "right"],
-    }],
+    tells: &[Tell { id: "lies", words: &["centred", "left", "right"] }],
     work,
 };
 
@@ -178,33 +175,20 @@ struct Laid {
 
 fn laid(readings: &Readings) -> Result<Laid, Amiss> {
     let must = |key: &'static str| {
-        readings
-            .si(key)
-            .filter(|size| size.is_finite() && *size >= 0.0)
-            .ok_or_else(|| {
-                Amiss::with(
-                    key,
-                    say!("This is needed, and not below nothing: measure it."),
-                )
-            })
+        readings.si(key).filter(|size| size.is_finite() && *size >= 0.0).ok_or_else(|| {
+            Amiss::with(key, say!("This is needed, and not below nothing: measure it."))
+        })
     };
     let width_m = must("width")?;
     if width_m <= 0.0 {
-        return Err(Amiss::with(
-            "width",
-            say!("A belt has some width: measure across it."),
-        ));
+        return Err(Amiss::with("width", say!("A belt has some width: measure across it.")));
     }
     let error_m = readings.si("error").unwrap_or(ERROR_M);
     let (offset_m, error_m) = if readings.way == "edges" {
         let (left, right) = (must("bare_left")?, must("bare_right")?);
         if left + right >= width_m {
             return Err(Amiss::with(
-                if left > right {
-                    "bare_left"
-                } else {
-                    "bare_right"
-                },
+                if left > right { "bare_left" } else { "bare_right" },
                 say!(
                     "The bare belt on both sides is ",
                     Quantity::of(Kind::Length, left + right),
@@ -229,10 +213,7 @@ fn laid(readings: &Readings) -> Result<Laid, Amiss> {
             ));
         }
         let side = readings.side("side").ok_or_else(|| {
-            Amiss::with(
-                "side",
-                say!("To which side does the load lie: left or right?"),
-            )
+            Amiss::with("side", say!("To which side does the load lie: left or right?"))
         })?;
         (if side == Side::Left { off } else { -off }, error_m)
     };
@@ -250,12 +231,7 @@ fn laid(readings: &Readings) -> Result<Laid, Amiss> {
         }
         _ => None,
     };
-    Ok(Laid {
-        offset_m,
-        error_m,
-        width_m,
-        masses,
-    })
+    Ok(Laid { offset_m, error_m, width_m, masses })
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -283,11 +259,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let share = |size: f64| Quantity::of(Kind::Percent, size);
     let limit = setting.limit("load.offset");
     let verdict = limit.map_or(Verdict::NoLimit, |limit| {
-        Verdict::of(
-            laid.offset_m / laid.width_m,
-            limit.size.si(),
-            laid.error_m / laid.width_m,
-        )
+        Verdict::of(laid.offset_m / laid.width_m, limit.size.si(), laid.error_m / laid.width_m)
     });
     let side = Side::of_sign(laid.offset_m);
     let lies = match (verdict, side) {
@@ -295,19 +267,16 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         (Verdict::Beyond, Some(side)) => Some(side.id()),
         _ => None,
     };
-    let bound = laid.masses.map_or(-laid.offset_m, |(load, belt)| {
-        bound_m(laid.offset_m, load, belt)
-    });
+    let bound =
+        laid.masses.map_or(-laid.offset_m, |(load, belt)| bound_m(laid.offset_m, load, belt));
     let mut figures = vec![
         Figure {
             id: "offset",
             what: say!("load's middle off the belt's, to the ", Side::Left),
             size: length(laid.offset_m),
             error: Some(length(laid.error_m)),
-            limit: limit.map(|limit| Limit {
-                size: length(limit.size.si() * laid.width_m),
-                ..limit
-            }),
+            limit: limit
+                .map(|limit| Limit { size: length(limit.size.si() * laid.width_m), ..limit }),
             verdict,
             mark: Mark::Derived("half the difference of the bare belt on both sides"),
         },
@@ -375,13 +344,9 @@ fn says(laid: &Laid, verdict: Verdict, shape: Trough, bound: f64) -> Words {
             side,
             ": too close to call. Measure again at 3 spots and give the means."
         ),
-        (Verdict::Within, _) => say!(
-            "The load lies near enough the middle: ",
-            off,
-            " to the ",
-            side,
-            "."
-        ),
+        (Verdict::Within, _) => {
+            say!("The load lies near enough the middle: ", off, " to the ", side, ".")
+        }
         (_, Trough::Flat) => say!(
             "The load lies ",
             off,

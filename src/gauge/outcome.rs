@@ -71,11 +71,7 @@ impl Verdict {
             Self::TooClose => 2,
             Self::Beyond => 3,
         };
-        if rank(other) > rank(self) {
-            other
-        } else {
-            self
-        }
+        if rank(other) > rank(self) { other } else { self }
     }
 }
 

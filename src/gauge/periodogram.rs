@@ -56,11 +56,7 @@ impl Fit {
 
     /// The share of the sum of squares that is explained; nothing if there is nothing to explain.
     pub fn share(&self) -> f64 {
-        if self.total > 0.0 {
-            self.explained / self.total
-        } else {
-            0.0
-        }
+        if self.total > 0.0 { self.explained / self.total } else { 0.0 }
     }
 }
 
@@ -147,12 +143,9 @@ impl Normal {
         let [a, b, c, d] = block else { return };
         let [ya, yb, yc, yd] = heights;
         for (place, (row, right)) in self.matrix.iter_mut().zip(&mut self.right).enumerate() {
-            let (Some(a), Some(b), Some(c), Some(d)) = (
-                a.get(place..),
-                b.get(place..),
-                c.get(place..),
-                d.get(place..),
-            ) else {
+            let (Some(a), Some(b), Some(c), Some(d)) =
+                (a.get(place..), b.get(place..), c.get(place..), d.get(place..))
+            else {
                 return;
             };
             let (Some(&ta), Some(&tb), Some(&tc), Some(&td)) =
@@ -195,12 +188,8 @@ impl Normal {
         }
         let mut solution = vec![0.0; unknowns];
         for (place, (row, right)) in done.iter().zip(&rights).enumerate().rev() {
-            let known: f64 = row
-                .iter()
-                .zip(solution.get(place..)?)
-                .skip(1)
-                .map(|(a, b)| a * b)
-                .sum();
+            let known: f64 =
+                row.iter().zip(solution.get(place..)?).skip(1).map(|(a, b)| a * b).sum();
             *solution.get_mut(place)? = (right - known) / row.first()?;
         }
         let explained = solution.iter().zip(&before).map(|(a, b)| a * b).sum();

@@ -151,29 +151,17 @@ pub struct Amiss {
 impl Amiss {
     /// Amiss with a single reading.
     pub fn with(key: &'static str, words: Words) -> Self {
-        Self {
-            row: None,
-            key: Some(key),
-            words,
-        }
+        Self { row: None, key: Some(key), words }
     }
 
     /// Amiss with a reading of a row, counted from 0.
     pub fn at(row: usize, key: &'static str, words: Words) -> Self {
-        Self {
-            row: Some(row),
-            key: Some(key),
-            words,
-        }
+        Self { row: Some(row), key: Some(key), words }
     }
 
     /// Amiss with the readings together.
     pub fn all(words: Words) -> Self {
-        Self {
-            row: None,
-            key: None,
-            words,
-        }
+        Self { row: None, key: None, words }
     }
 }
 
@@ -295,8 +283,6 @@ impl Keyed for Readings {
 
 impl Keyed for Row {
     fn given(&self, key: &str) -> Option<&Given> {
-        self.iter()
-            .find(|(known, _)| *known == key)
-            .map(|(_, given)| given)
+        self.iter().find(|(known, _)| *known == key).map(|(_, given)| given)
     }
 }

@@ -138,11 +138,7 @@ pub fn take_apart(
     let by_chance = turns / count as f64;
     let slow_share = (squares(&slow, mean) / total - by_chance).max(0.0);
     let quick: Vec<f64> = if slow_share > SLIGHT {
-        offsets_m
-            .iter()
-            .zip(&slow)
-            .map(|(it, slow)| it - slow)
-            .collect()
+        offsets_m.iter().zip(&slow).map(|(it, slow)| it - slow).collect()
     } else {
         offsets_m.iter().map(|it| it - mean).collect()
     };
@@ -150,13 +146,9 @@ pub fn take_apart(
     let window_s = span_s / (turns / window_turns).floor().max(1.0);
     let windows = windows(times_s, &quick, window_s);
     let nyquist_hz = 0.5 / every_s;
-    let wanted_hz = turnings
-        .iter()
-        .map(|it| it.turns_hz * waves_wanted(it.body) as f64)
-        .fold(0.0, f64::max);
-    let most_hz = (wanted_hz * (1.0 + 2.0 * TOLERANCE))
-        .min(nyquist_hz)
-        .min(highest_hz(window_s));
+    let wanted_hz =
+        turnings.iter().map(|it| it.turns_hz * waves_wanted(it.body) as f64).fold(0.0, f64::max);
+    let most_hz = (wanted_hz * (1.0 + 2.0 * TOLERANCE)).min(nyquist_hz).min(highest_hz(window_s));
     let mut weave = Weave {
         turns,
         every_s,
@@ -166,12 +158,7 @@ pub fn take_apart(
         left_out: Vec::new(),
         spectrum: Spectrum::default(),
     };
-    let mut sought = seek(
-        turnings,
-        most_hz,
-        count / windows.len().max(1),
-        &mut weave.left_out,
-    );
+    let mut sought = seek(turnings, most_hz, count / windows.len().max(1), &mut weave.left_out);
     let look = Look::new(window_s, most_hz);
     // A record that is full of gaps has far more windows than readings need: some of them are enough.
     let every = (windows.len() * look.points() / MOST_POINTS).max(1);
@@ -189,10 +176,8 @@ pub fn take_apart(
     }
     // What was slow is no longer in the windows.
     let quick_share = squares(&quick, 0.0) / total;
-    weave.rhythms = sought
-        .iter()
-        .map(|part| part.rhythm(quick_share / seen.max(f64::MIN_POSITIVE)))
-        .collect();
+    weave.rhythms =
+        sought.iter().map(|part| part.rhythm(quick_share / seen.max(f64::MIN_POSITIVE))).collect();
     mark_alike(&mut weave.rhythms, window_s);
     Some(weave)
 }
@@ -232,18 +217,12 @@ fn seek(
     ordered.sort_by_key(|it| it.body);
     let mut sought = Vec::new();
     for turning in ordered {
-        let reach_hz = if turning.body == Body::Belt {
-            most_hz.min(0.8 * slowest_other_hz)
-        } else {
-            most_hz
-        };
+        let reach_hz =
+            if turning.body == Body::Belt { most_hz.min(0.8 * slowest_other_hz) } else { most_hz };
         let fits = (reach_hz / (turning.turns_hz * (1.0 + TOLERANCE))).floor() as usize;
         let waves = waves_wanted(turning.body).min(fits).min(per_window / 10);
         if waves == 0 {
-            left_out.push(LeftOut {
-                body: turning.body,
-                needs_every_s: 0.4 / turning.turns_hz,
-            });
+            left_out.push(LeftOut { body: turning.body, needs_every_s: 0.4 / turning.turns_hz });
             continue;
         }
         sought.push(Sought {
@@ -263,18 +242,13 @@ fn seek(
 impl Sought {
     fn measure(&mut self, (times, values): Window, look: &Spectrum, window_s: f64) {
         let found_hz = search(look, self.expected_hz, self.waves);
-        let comb = [Comb {
-            base_hz: found_hz,
-            count: self.waves,
-        }];
+        let comb = [Comb { base_hz: found_hz, count: self.waves }];
         let Some(fit) = fit(times, values, &comb) else {
             return;
         };
         let (waves, all) = (self.waves as f64, times.len() as f64);
         // Of chance alone the best of so many tries explains about this many times the variance.
-        let tries = (2.0 * TOLERANCE * self.expected_hz * waves * window_s)
-            .max(1.0)
-            .ln();
+        let tries = (2.0 * TOLERANCE * self.expected_hz * waves * window_s).max(1.0).ln();
         let best_of = 2.0 * (waves + (2.0 * waves * tries).sqrt() + tries);
         let variance = (fit.total - fit.explained) / (all - 2.0 * waves - 1.0).max(1.0);
         self.by_chance += variance * best_of;
@@ -309,11 +283,7 @@ impl Sought {
 }
 
 fn waves_wanted(body: Body) -> usize {
-    if body == Body::Belt {
-        BELT_WAVES
-    } else {
-        OTHER_WAVES
-    }
+    if body == Body::Belt { BELT_WAVES } else { OTHER_WAVES }
 }
 
 /// The mean of all readings within half a turn before and after each. Near the ends, the nearest full one.
@@ -333,20 +303,12 @@ fn moving_mean(times_s: &[f64], values: &[f64], turn_s: f64) -> Vec<f64> {
     times_s
         .iter()
         .map(|time| {
-            let middle = time.clamp(
-                first + turn_s / 2.0,
-                (last - turn_s / 2.0).max(first + turn_s / 2.0),
-            );
-            while times_s
-                .get(from)
-                .is_some_and(|it| *it < middle - turn_s / 2.0)
-            {
+            let middle =
+                time.clamp(first + turn_s / 2.0, (last - turn_s / 2.0).max(first + turn_s / 2.0));
+            while times_s.get(from).is_some_and(|it| *it < middle - turn_s / 2.0) {
                 from += 1;
             }
-            while times_s
-                .get(to)
-                .is_some_and(|it| *it < middle + turn_s / 2.0)
-            {
+            while times_s.get(to).is_some_and(|it| *it < middle + turn_s / 2.0) {
                 to += 1;
             }
             (get(to) - get(from)) / (to - from).max(1) as f64
@@ -379,11 +341,8 @@ fn windows<'a>(times_s: &'a [f64], values: &'a [f64], window_s: f64) -> Vec<Wind
     let (mut times, mut values) = (times_s, values);
     for window in 1..=number {
         let end = first + window as f64 * window_s;
-        let here = if window == number {
-            times.len()
-        } else {
-            times.partition_point(|time| *time < end)
-        };
+        let here =
+            if window == number { times.len() } else { times.partition_point(|time| *time < end) };
         let (these, left) = times.split_at(here.min(times.len()));
         let (own, left_values) = values.split_at(here.min(values.len()));
         // A window that falls into a gap tells nothing.
@@ -401,9 +360,7 @@ fn search(spectrum: &Spectrum, expected_hz: f64, waves: usize) -> f64 {
     let steps = (TOLERANCE * expected_hz / step_hz).ceil().min(1e6) as i32;
     let score = |step: i32| -> f64 {
         let base = expected_hz + f64::from(step) * step_hz;
-        (1..=waves)
-            .map(|wave| spectrum.at(wave as f64 * base))
-            .sum()
+        (1..=waves).map(|wave| spectrum.at(wave as f64 * base)).sum()
     };
     let mut best = (0, score(0));
     for step in -steps..=steps {
@@ -414,11 +371,7 @@ fn search(spectrum: &Spectrum, expected_hz: f64, waves: usize) -> f64 {
     }
     let (before, after) = (score(best.0 - 1), score(best.0 + 1));
     let bend = before - 2.0 * best.1 + after;
-    let shift = if bend < 0.0 {
-        ((before - after) / (2.0 * bend)).clamp(-0.5, 0.5)
-    } else {
-        0.0
-    };
+    let shift = if bend < 0.0 { ((before - after) / (2.0 * bend)).clamp(-0.5, 0.5) } else { 0.0 };
     expected_hz + (f64::from(best.0) + shift) * step_hz
 }
 

@@ -36,11 +36,7 @@ impl Shaft {
     /// Slope of the free shaft at both hubs under a resultant load shared equally: `R A (B - 2A) / (4 E I)`. The
     /// true slope is less, as the hubs and end discs restrain it.
     pub fn slope_equal(self, resultant_n: f64) -> f64 {
-        let Self {
-            arm_m: a,
-            bearing_centres_m: b,
-            ..
-        } = self;
+        let Self { arm_m: a, bearing_centres_m: b, .. } = self;
         resultant_n * a * (b - 2.0 * a) / (4.0 * self.stiffness_nm2())
     }
 
@@ -50,11 +46,7 @@ impl Shaft {
     /// up and down; each half of the shaft is then a simple beam of half the length, which adds
     /// `D/2 * A (B - 4A) / (6 E I)`.
     pub fn slope_unequal(self, load_here_n: f64, load_there_n: f64) -> f64 {
-        let Self {
-            arm_m: a,
-            bearing_centres_m: b,
-            ..
-        } = self;
+        let Self { arm_m: a, bearing_centres_m: b, .. } = self;
         let half_difference_n = (load_here_n - load_there_n) / 2.0;
         self.slope_equal(load_here_n + load_there_n)
             + half_difference_n * a * (b - 4.0 * a) / (6.0 * self.stiffness_nm2())
@@ -62,11 +54,7 @@ impl Shaft {
 
     /// Slope at the bearings under a resultant load shared equally.
     pub fn slope_at_bearing(self, resultant_n: f64) -> f64 {
-        let Self {
-            arm_m: a,
-            bearing_centres_m: b,
-            ..
-        } = self;
+        let Self { arm_m: a, bearing_centres_m: b, .. } = self;
         resultant_n * a * (b - a) / (4.0 * self.stiffness_nm2())
     }
 

@@ -66,10 +66,7 @@ pub const GAUGE: Gauge = Gauge {
             ],
         }),
     }],
-    tells: &[Tell {
-        id: "first-split",
-        words: &["place", "stretch", "part", "neither"],
-    }],
+    tells: &[Tell { id: "first-split", words: &["place", "stretch", "part", "neither"] }],
     work,
 };
 
@@ -98,13 +95,8 @@ fn table(readings: &Readings) -> Result<Read, Amiss> {
     let (mut stations, mut marks) = (Names::default(), Names::default());
     let mut cells = Vec::with_capacity(readings.rows.len());
     for (row, reading) in readings.rows.iter().enumerate() {
-        let missing = |key| {
-            Amiss::at(
-                row,
-                key,
-                say!("This is missing: give it, or leave the row out."),
-            )
-        };
+        let missing =
+            |key| Amiss::at(row, key, say!("This is missing: give it, or leave the row out."));
         let station = reading.label("station").ok_or_else(|| missing("station"))?;
         let mark = reading.label("mark").ok_or_else(|| missing("mark"))?;
         let offset = reading.si("offset").ok_or_else(|| missing("offset"))?;
@@ -148,12 +140,7 @@ fn table(readings: &Readings) -> Result<Read, Amiss> {
         *mark = mark_order.get(*mark).copied().unwrap_or(0);
     }
     let table = Table::of(stations.len(), marks.len(), &cells);
-    Ok(Read {
-        again: cells.len() - table.count(),
-        table,
-        stations,
-        marks,
-    })
+    Ok(Read { again: cells.len() - table.count(), table, stations, marks })
 }
 
 /// Names in the order in which they first came.
@@ -246,12 +233,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     };
     let [raw_place, raw_piece, raw_neither] = spread.shares;
     let figures = vec![
-        share(
-            "place",
-            say!("this place on the conveyor"),
-            raw_place,
-            place,
-        ),
+        share("place", say!("this place on the conveyor"), raw_place, place),
         share("piece", say!("this piece of belt"), raw_piece, piece),
         share("neither", say!("neither"), raw_neither, neither),
         off(
@@ -260,12 +242,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             spread.worst_station.1,
             error_m,
         ),
-        off(
-            "worst-mark",
-            say!("worst mark, ", mark.clone()),
-            spread.worst_mark.1,
-            error_m,
-        ),
+        off("worst-mark", say!("worst mark, ", mark.clone()), spread.worst_mark.1, error_m),
     ];
     let (says, word, work) = speak(&spread, &station, &mark);
     Ok(Outcome {
@@ -284,9 +261,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             columns: ("mark", read.marks.clone()),
             sizes: (0..read.table.rows())
                 .map(|row| {
-                    (0..read.table.columns())
-                        .map(|column| read.table.cell(row, column))
-                        .collect()
+                    (0..read.table.columns()).map(|column| read.table.cell(row, column)).collect()
                 })
                 .collect(),
             kind: Some(Kind::Length),
@@ -295,10 +270,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
 }
 
 fn toward(off_m: f64) -> (Quantity, Side) {
-    (
-        Quantity::of(Kind::Length, off_m.abs()),
-        Side::of_sign(off_m).unwrap_or(Side::Left),
-    )
+    (Quantity::of(Kind::Length, off_m.abs()), Side::of_sign(off_m).unwrap_or(Side::Left))
 }
 
 /// The sentence, the word for the symptom, and what to do.

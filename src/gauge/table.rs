@@ -69,10 +69,7 @@ pub fn read(text: &str, rows: &Rows, units: Units) -> Result<Table, BadTable> {
     let (found, passed_over) = columns(&head, rows)?;
     let mut read = Vec::new();
     let mut record = csv::StringRecord::new();
-    while reader
-        .read_record(&mut record)
-        .map_err(|error| bad_csv(&error))?
-    {
+    while reader.read_record(&mut record).map_err(|error| bad_csv(&error))? {
         let line = record.position().map_or(0, csv::Position::line);
         if record.iter().all(str::is_empty) {
             continue;
@@ -138,34 +135,22 @@ pub fn read(text: &str, rows: &Rows, units: Units) -> Result<Table, BadTable> {
             words: format!("the table has no rows: one line for each {}", rows.one),
         });
     }
-    Ok(Table {
-        rows: read,
-        passed_over,
-    })
+    Ok(Table { rows: read, passed_over })
 }
 
 /// The sign that parts the cells: whichever of tab, semicolon and comma the first line has most of.
 fn delimiter(text: &str) -> u8 {
-    let first = text
-        .lines()
-        .find(|line| !line.trim().is_empty() && !line.starts_with('#'))
-        .unwrap_or("");
+    let first =
+        text.lines().find(|line| !line.trim().is_empty() && !line.starts_with('#')).unwrap_or("");
     let count = |sign: u8| first.bytes().filter(|byte| *byte == sign).count();
-    [b'\t', b';', b',']
-        .into_iter()
-        .max_by_key(|sign| (count(*sign), *sign == b','))
-        .unwrap_or(b',')
+    [b'\t', b';', b','].into_iter().max_by_key(|sign| (count(*sign), *sign == b',')).unwrap_or(b',')
 }
 
 fn columns(
     head: &csv::StringRecord,
     rows: &Rows,
 ) -> Result<(Vec<Option<Found>>, Vec<String>), BadTable> {
-    let bad = |words: String| BadTable {
-        line: 1,
-        column: None,
-        words,
-    };
+    let bad = |words: String| BadTable { line: 1, column: None, words };
     if head.len() > MOST_COLUMNS {
         return Err(bad(format!(
             "{} columns are not read, at most {MOST_COLUMNS}: is a table turned on its side, or the wrong sign between cells?",
@@ -192,11 +177,7 @@ fn columns(
         } else {
             passed_over.push(name.chars().take(30).collect());
         }
-        found.push(at.map(|at| Found {
-            at,
-            unit,
-            one: OnceCell::new(),
-        }));
+        found.push(at.map(|at| Found { at, unit, one: OnceCell::new() }));
     }
     let missing: Vec<&str> = rows
         .columns
@@ -255,9 +236,7 @@ fn read_cell(
     } else {
         cell
     };
-    let bare = cell
-        .bytes()
-        .all(|byte| byte.is_ascii_digit() || b"+-.".contains(&byte));
+    let bare = cell.bytes().all(|byte| byte.is_ascii_digit() || b"+-.".contains(&byte));
     match (bare, cell.parse::<f64>()) {
         (true, Ok(number)) => of_bare(number, takes, kind, column, units),
         _ => takes.read(cell, units).map_err(|error| error.to_string()),
@@ -273,10 +252,7 @@ fn of_bare(
     units: Units,
 ) -> Result<Given, String> {
     let of_unit = |number| {
-        let unit = column
-            .unit
-            .as_deref()
-            .unwrap_or_else(|| quantity::unit(kind, units));
+        let unit = column.unit.as_deref().unwrap_or_else(|| quantity::unit(kind, units));
         quantity::of_unit(number, &unit.to_lowercase(), kind)
     };
     let one = column.one.get_or_init(|| {
@@ -324,27 +300,13 @@ mod tests {
             from: None,
             need: Need::Must,
         },
-        Wanted {
-            key: "mark",
-            ask: "",
-            takes: Takes::Label,
-            from: None,
-            need: Need::May("none"),
-        },
+        Wanted { key: "mark", ask: "", takes: Takes::Label, from: None, need: Need::May("none") },
     ];
-    const ROWS: Rows = Rows {
-        one: "station",
-        least: 2,
-        columns: COLUMNS,
-    };
+    const ROWS: Rows = Rows { one: "station", least: 2, columns: COLUMNS };
 
     fn offsets(text: &str) -> Vec<f64> {
         let table = read(text, &ROWS, Units::Metric).unwrap();
-        table
-            .rows
-            .iter()
-            .map(|row| row.si("offset").unwrap())
-            .collect()
+        table.rows.iter().map(|row| row.si("offset").unwrap()).collect()
     }
 
     fn refused(text: &str) -> String {
@@ -421,17 +383,11 @@ mod tests {
                 },
             ],
         };
-        let table = read(
-            "heat [C],offset [in]\n0,1\n45,-2\n45 F,3 mm\n",
-            &ROWS,
-            Units::Metric,
-        );
+        let table = read("heat [C],offset [in]\n0,1\n45,-2\n45 F,3 mm\n", &ROWS, Units::Metric);
         let rows = table.unwrap().rows;
-        for (row, (heat_k, offset_m)) in rows.iter().zip([
-            (273.15, 0.0254),
-            (318.15, -0.0508),
-            (280.372_222_222_222_2, 0.003),
-        ]) {
+        for (row, (heat_k, offset_m)) in
+            rows.iter().zip([(273.15, 0.0254), (318.15, -0.0508), (280.372_222_222_222_2, 0.003)])
+        {
             assert!((row.si("heat").unwrap() - heat_k).abs() < 1e-9);
             assert!((row.si("offset").unwrap() - offset_m).abs() < 1e-12);
         }

@@ -23,11 +23,7 @@ pub(super) const ERROR: Wanted = Wanted {
 const USUAL_ERROR_M: f64 = 0.001;
 
 fn amiss(row: Option<usize>, key: &'static str, words: super::Words) -> Amiss {
-    Amiss {
-        row,
-        key: Some(key),
-        words,
-    }
+    Amiss { row, key: Some(key), words }
 }
 
 /// A number that may be left out, in SI.
@@ -38,11 +34,7 @@ pub(super) fn may(
 ) -> Result<Option<f64>, Amiss> {
     match from.si(key) {
         Some(size) if size.is_finite() && size.abs() <= LARGEST => Ok(Some(size)),
-        Some(_) => Err(amiss(
-            row,
-            key,
-            say!("this is no sensible number: read it again"),
-        )),
+        Some(_) => Err(amiss(row, key, say!("this is no sensible number: read it again"))),
         None => Ok(None),
     }
 }
@@ -63,9 +55,7 @@ pub(super) fn may_long(
     row: Option<usize>,
     key: &'static str,
 ) -> Result<Option<f64>, Amiss> {
-    may(from, row, key)?
-        .map(|length_m| checked_long(row, key, length_m))
-        .transpose()
+    may(from, row, key)?.map(|length_m| checked_long(row, key, length_m)).transpose()
 }
 
 fn checked_long(row: Option<usize>, key: &'static str, length_m: f64) -> Result<f64, Amiss> {
@@ -73,11 +63,7 @@ fn checked_long(row: Option<usize>, key: &'static str, length_m: f64) -> Result<
         Ok(length_m)
     } else {
         let least = Quantity::of(Kind::Length, SMALLEST_M);
-        Err(amiss(
-            row,
-            key,
-            say!("this length must be at least ", least, ": measure it again"),
-        ))
+        Err(amiss(row, key, say!("this length must be at least ", least, ": measure it again")))
     }
 }
 
@@ -101,8 +87,7 @@ pub(super) fn word(
     row: Option<usize>,
     key: &'static str,
 ) -> Result<&'static str, Amiss> {
-    from.choice(key)
-        .ok_or_else(|| amiss(row, key, say!("this reading is missing")))
+    from.choice(key).ok_or_else(|| amiss(row, key, say!("this reading is missing")))
 }
 
 /// A limit per length as a limit over that length.

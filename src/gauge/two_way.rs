@@ -54,11 +54,7 @@ impl Table {
             .into_iter()
             .map(|(sum, count)| (count > 0).then(|| sum / f64::from(count)))
             .collect();
-        Self {
-            rows,
-            columns,
-            cells,
-        }
+        Self { rows, columns, cells }
     }
 
     /// How many rows.
@@ -76,10 +72,7 @@ impl Table {
         if column >= self.columns {
             return None;
         }
-        self.cells
-            .get(row * self.columns + column)
-            .copied()
-            .flatten()
+        self.cells.get(row * self.columns + column).copied().flatten()
     }
 
     /// The cells that were read: row, column, number.
@@ -137,11 +130,7 @@ impl Table {
 impl Split {
     /// The sums of squares. For a full table split by means they add up to the sum of squares about the mean.
     pub fn sums(&self) -> Sums {
-        let mut sums = Sums {
-            rows: 0.0,
-            columns: 0.0,
-            rest: 0.0,
-        };
+        let mut sums = Sums { rows: 0.0, columns: 0.0, rest: 0.0 };
         for (row, column, rest) in self.rest.read() {
             sums.rows += at(&self.rows, row).powi(2);
             sums.columns += at(&self.columns, column).powi(2);
@@ -190,12 +179,7 @@ pub fn by_means(table: &Table) -> Option<Split> {
         }
         rest = table.map(|row, column, it| it - overall - at(&rows, row) - at(&columns, column));
     }
-    Some(Split {
-        overall,
-        rows,
-        columns,
-        rest,
-    })
+    Some(Split { overall, rows, columns, rest })
 }
 
 fn column_means(table: &Table) -> Vec<f64> {
@@ -206,9 +190,7 @@ fn column_means(table: &Table) -> Vec<f64> {
             *count += 1.0;
         }
     }
-    sums.into_iter()
-        .map(|(sum, count)| if count > 0.0 { sum / count } else { 0.0 })
-        .collect()
+    sums.into_iter().map(|(sum, count)| if count > 0.0 { sum / count } else { 0.0 }).collect()
 }
 
 /// The rows' effects by least squares, up to a constant: conjugate gradients on what is left of the normal
@@ -290,12 +272,7 @@ pub fn by_medians(table: &Table) -> Split {
         }
         before = left;
     }
-    Split {
-        overall,
-        rows,
-        columns,
-        rest,
-    }
+    Split { overall, rows, columns, rest }
 }
 
 /// Takes the median out of effects and returns it.
@@ -313,10 +290,7 @@ fn medians(table: &Table, of_rows: bool) -> Vec<f64> {
             list.push(number);
         }
     }
-    lists
-        .iter_mut()
-        .map(|list| median(list).unwrap_or(0.0))
-        .collect()
+    lists.iter_mut().map(|list| median(list).unwrap_or(0.0)).collect()
 }
 
 /// The median of a list, which is sorted for it; the mean of the two middle ones if their number is even.

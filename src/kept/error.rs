@@ -123,10 +123,5 @@ pub(super) fn io_error(path: &Path, what: &'static str, error: io::Error) -> Sto
         }
         _ => "Name another folder with --state DIR if this one cannot be mended",
     };
-    StoreError::Io {
-        path: path.display().to_string(),
-        what,
-        error,
-        remedy,
-    }
+    StoreError::Io { path: path.display().to_string(), what, error, remedy }
 }

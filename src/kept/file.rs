@@ -25,25 +25,13 @@ pub(super) fn head(path: &Path) -> io::Result<String> {
 /// Reads a record; a file that cannot be understood is set aside, never thrown away.
 pub(super) fn read<R: Keep>(number: u32, path: &Path) -> Result<R, StoreError> {
     read_only(number, path).map_err(|error| match error {
-        StoreError::Bad {
-            of,
-            number,
-            path: shown,
-            why,
-            ..
-        } => {
+        StoreError::Bad { of, number, path: shown, why, .. } => {
             let aside = path.with_extension("ron.bad");
             let kept = match fs::rename(path, &aside) {
                 Ok(()) => aside.display().to_string(),
                 Err(_) => shown.clone(),
             };
-            StoreError::Bad {
-                of,
-                number,
-                path: shown,
-                why,
-                kept,
-            }
+            StoreError::Bad { of, number, path: shown, why, kept }
         }
         other => other,
     })
@@ -77,20 +65,10 @@ pub(super) fn read_only<R: Keep>(number: u32, path: &Path) -> Result<R, StoreErr
     let format = head.format;
     match format.cmp(&reads) {
         Ordering::Less => {
-            return Err(StoreError::Older {
-                of,
-                number,
-                format,
-                reads,
-            });
+            return Err(StoreError::Older { of, number, format, reads });
         }
         Ordering::Greater => {
-            return Err(StoreError::Newer {
-                of,
-                number,
-                format,
-                reads,
-            });
+            return Err(StoreError::Newer { of, number, format, reads });
         }
         Ordering::Equal => {}
     }
@@ -160,15 +138,7 @@ mod tests {
             });
             assert!(saved.is_err());
             let text = fs::read_to_string(&path).expect("readable");
-            assert_eq!(
-                text,
-                if failing == ForceFolder {
-                    "new\n"
-                } else {
-                    "old\n"
-                },
-                "{failing:?}"
-            );
+            assert_eq!(text, if failing == ForceFolder { "new\n" } else { "old\n" }, "{failing:?}");
         }
     }
 }

@@ -13,11 +13,7 @@ pub(super) fn name(path: &Path) -> PathBuf {
 
 /// The lock file of a record that is there already, made if it has gone.
 pub(super) fn file(path: &Path) -> io::Result<File> {
-    OpenOptions::new()
-        .write(true)
-        .create(true)
-        .truncate(false)
-        .open(path)
+    OpenOptions::new().write(true).create(true).truncate(false).open(path)
 }
 
 /// A save that was cut short leaves a `.new` file; it goes when nobody has the record open.

@@ -34,10 +34,7 @@ pub struct Listing<R> {
 impl<R: Keep> Shelf<R> {
     /// Records below this state folder.
     pub fn at(root: impl Into<PathBuf>) -> Self {
-        Self {
-            root: root.into(),
-            kind: PhantomData,
-        }
+        Self { root: root.into(), kind: PhantomData }
     }
 
     /// The state folder named by the person, by `STRAYBELT_STATE`, or the usual place for such data.
@@ -46,9 +43,7 @@ impl<R: Keep> Shelf<R> {
     /// If nothing says where that is.
     pub fn usual(named: Option<&Path>) -> Result<Self, StoreError> {
         let set = |name: &str| {
-            std::env::var_os(name)
-                .filter(|value| !value.is_empty())
-                .map(PathBuf::from)
+            std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from)
         };
         named
             .map(Path::to_path_buf)
@@ -137,11 +132,7 @@ impl<R: Keep> Shelf<R> {
         // Somebody else may begin one at the same moment: whoever makes the lock file has the number.
         let (lock_path, lock) = loop {
             let lock_path = folder.join(format!("{number:04}.lock"));
-            match OpenOptions::new()
-                .write(true)
-                .create_new(true)
-                .open(&lock_path)
-            {
+            match OpenOptions::new().write(true).create_new(true).open(&lock_path) {
                 Ok(lock) => break (lock_path, lock),
                 Err(e) if e.kind() == io::ErrorKind::AlreadyExists => number += 1,
                 Err(e) => return Err(io_error(&lock_path, "cannot be made", e)),
@@ -170,12 +161,7 @@ impl<R: Keep> Shelf<R> {
         lock.try_lock().map_err(|_| busy::<R>(number))?;
         let _ = fs::remove_file(new_name(&path));
         let record = read(number, &path)?;
-        Ok(Kept {
-            record,
-            path,
-            lock_path,
-            _lock: lock,
-        })
+        Ok(Kept { record, path, lock_path, _lock: lock })
     }
 
     /// Opens the newest record that is open, to go on with it.
@@ -191,19 +177,14 @@ impl<R: Keep> Shelf<R> {
         &self,
         read: impl Fn(u32, &Path) -> Result<R, StoreError>,
     ) -> Result<Listing<R>, StoreError> {
-        let mut listing = Listing {
-            records: Vec::new(),
-            bad: Vec::new(),
-        };
+        let mut listing = Listing { records: Vec::new(), bad: Vec::new() };
         for (number, path) in self.files()? {
             match read(number, &path) {
                 Ok(record) => listing.records.push(record),
                 Err(bad) => listing.bad.push(bad),
             }
         }
-        listing
-            .records
-            .sort_by_key(|record| Reverse(record.number()));
+        listing.records.sort_by_key(|record| Reverse(record.number()));
         Ok(listing)
     }
 
@@ -215,14 +196,8 @@ impl<R: Keep> Shelf<R> {
     fn highest(&self) -> Result<u32, StoreError> {
         let mut highest = 0;
         for file in self.all_files()? {
-            let name = file
-                .file_name()
-                .and_then(|name| name.to_str())
-                .unwrap_or_default();
-            let number = name
-                .split('.')
-                .next()
-                .and_then(|number| number.parse().ok());
+            let name = file.file_name().and_then(|name| name.to_str()).unwrap_or_default();
+            let number = name.split('.').next().and_then(|number| number.parse().ok());
             highest = highest.max(number.unwrap_or(0));
         }
         Ok(highest)
@@ -232,10 +207,7 @@ impl<R: Keep> Shelf<R> {
     fn file(&self, number: u32) -> Result<PathBuf, StoreError> {
         let mut files = self.files()?.into_iter();
         let found = files.find(|(of, _)| *of == number);
-        found.map(|(_, path)| path).ok_or(StoreError::Missing {
-            of: R::WORDING,
-            number,
-        })
+        found.map(|(_, path)| path).ok_or(StoreError::Missing { of: R::WORDING, number })
     }
 
     /// Every record's number and file.
@@ -260,17 +232,14 @@ impl<R: Keep> Shelf<R> {
 }
 
 fn busy<R: Keep>(number: u32) -> StoreError {
-    StoreError::Busy {
-        of: R::WORDING,
-        number,
-    }
+    StoreError::Busy { of: R::WORDING, number }
 }
 
 fn entries(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
     match fs::read_dir(folder) {
-        Ok(entries) => Ok(entries
-            .filter_map(|entry| entry.ok().map(|entry| entry.path()))
-            .collect()),
+        Ok(entries) => {
+            Ok(entries.filter_map(|entry| entry.ok().map(|entry| entry.path())).collect())
+        }
         Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
         Err(e) => Err(io_error(folder, "cannot be read", e)),
     }
@@ -311,12 +280,7 @@ mod tests {
     }
 
     fn begun(shelf: &Shelf<Slip>) -> Kept<Slip> {
-        let make = |slip| Slip {
-            format: Slip::FORMAT,
-            slip,
-            note: String::new(),
-            open: true,
-        };
+        let make = |slip| Slip { format: Slip::FORMAT, slip, note: String::new(), open: true };
         shelf.begin(make, Timestamp::UNIX_EPOCH).expect("a slip")
     }
 
@@ -341,10 +305,7 @@ mod tests {
         assert!(lock.exists());
         kept.change(|slip| slip.open = false).expect("saved");
         assert!(!lock.exists());
-        assert_eq!(
-            shelf.list().expect("a list").records,
-            [shelf.look(1).expect("slip 1")]
-        );
+        assert_eq!(shelf.list().expect("a list").records, [shelf.look(1).expect("slip 1")]);
     }
 
     #[test]
@@ -375,10 +336,7 @@ mod tests {
         let (_folder, shelf) = shelf();
         let first = begun(&shelf);
         assert_eq!(begun(&shelf).record().slip, 2);
-        assert!(matches!(
-            shelf.open(1),
-            Err(StoreError::Busy { number: 1, .. })
-        ));
+        assert!(matches!(shelf.open(1), Err(StoreError::Busy { number: 1, .. })));
         drop(first);
         assert!(shelf.open(1).is_ok());
         assert_eq!(

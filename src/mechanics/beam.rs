@@ -18,12 +18,7 @@ pub(super) fn element(length_m: f64, stiffness_nm2: f64, tension_n: f64) -> [[f6
     let ys = 6.0 * h * bend + 3.0 * h * pull;
     let near = 4.0 * h * h * (bend + pull);
     let far = h * h * (2.0 * bend - pull);
-    [
-        [yy, ys, -yy, ys],
-        [ys, near, -ys, far],
-        [-yy, -ys, yy, -ys],
-        [ys, far, -ys, near],
-    ]
+    [[yy, ys, -yy, ys], [ys, near, -ys, far], [-yy, -ys, yy, -ys], [ys, far, -ys, near]]
 }
 
 /// The stiffness applied to the four values of an element.
@@ -117,10 +112,6 @@ mod tests {
             }
         }
         // Moving the element sideways costs nothing.
-        assert!(
-            forces(&stiffness, [1.0, 0.0, 1.0, 0.0])
-                .iter()
-                .all(|f| f.abs() < 1e-12)
-        );
+        assert!(forces(&stiffness, [1.0, 0.0, 1.0, 0.0]).iter().all(|f| f.abs() < 1e-12));
     }
 }

@@ -71,13 +71,7 @@ impl Case {
         let longest_m = |strand| element_share * line.bending_length_m(strand);
         Ok(Self {
             carry: path(line, faults, Strand::Carry, rise, longest_m(Strand::Carry))?,
-            ret: path(
-                line,
-                faults,
-                Strand::Return,
-                rise,
-                longest_m(Strand::Return),
-            )?,
+            ret: path(line, faults, Strand::Return, rise, longest_m(Strand::Return))?,
             tail: turn(line, faults, End::Tail),
             head: turn(line, faults, End::Head),
             bends: faults.iter().filter_map(bend).collect(),
@@ -121,11 +115,7 @@ impl Case {
 
     /// The pulley that a strand enters.
     pub(super) fn entered(&self, strand: Strand) -> End {
-        if self.path(strand).travel > 0.0 {
-            End::Head
-        } else {
-            End::Tail
-        }
+        if self.path(strand).travel > 0.0 { End::Head } else { End::Tail }
     }
 
     /// The pulley that a strand leaves.
@@ -155,19 +145,8 @@ fn pull_by_screws(line: &Line, faults: &[Fault]) -> f64 {
 
 fn bend(fault: &Fault) -> Option<Bend> {
     match *fault {
-        Fault::CrookedSplice { at_m, kink_rad } => Some(Bend::Kink {
-            at_m,
-            angle_rad: kink_rad,
-        }),
-        Fault::Camber {
-            from_m,
-            to_m,
-            per_m,
-        } => Some(Bend::Bow {
-            from_m,
-            to_m,
-            per_m,
-        }),
+        Fault::CrookedSplice { at_m, kink_rad } => Some(Bend::Kink { at_m, angle_rad: kink_rad }),
+        Fault::Camber { from_m, to_m, per_m } => Some(Bend::Bow { from_m, to_m, per_m }),
         _ => None,
     }
 }
@@ -179,10 +158,7 @@ fn turn(line: &Line, faults: &[Fault], at: End) -> Turn {
         match *fault {
             Fault::SkewedPulley { end, skew_rad } if end == at => skew += skew_rad,
             Fault::LowPulley { end, left_low_rad } if end == at => low += left_low_rad,
-            Fault::CakedPulley {
-                end,
-                left_thicker_m,
-            } if end == at => cake += left_thicker_m,
+            Fault::CakedPulley { end, left_thicker_m } if end == at => cake += left_thicker_m,
             Fault::WornCrown { end, share } if end == at => crown *= 1.0 - share,
             Fault::Screws { left_m, right_m } if at == End::Tail => {
                 skew -= (left_m - right_m) / line.take_up.bearing_centres_m;

@@ -204,27 +204,13 @@ impl Fault {
         };
         let stretch = |what: &str, from: f64, to: f64| format!("{what} from {from} to {to} m");
         match *self {
-            Self::Skewed {
-                strand, station, ..
-            }
-            | Self::OffCentre {
-                strand, station, ..
-            }
-            | Self::High {
-                strand, station, ..
-            }
-            | Self::Leaning {
-                strand, station, ..
-            }
-            | Self::CakedRoll {
-                strand, station, ..
-            }
-            | Self::SeizedRoll {
-                strand, station, ..
-            } => nth(strand, station),
-            Self::SidePush {
-                strand, station, ..
-            } => format!("push at {}", nth(strand, station)),
+            Self::Skewed { strand, station, .. }
+            | Self::OffCentre { strand, station, .. }
+            | Self::High { strand, station, .. }
+            | Self::Leaning { strand, station, .. }
+            | Self::CakedRoll { strand, station, .. }
+            | Self::SeizedRoll { strand, station, .. } => nth(strand, station),
+            Self::SidePush { strand, station, .. } => format!("push at {}", nth(strand, station)),
             Self::BentFrame { from_m, to_m, .. }
             | Self::RackedFrame { from_m, to_m, .. }
             | Self::LowFrame { from_m, to_m, .. } => stretch("frame", from_m, to_m),
@@ -251,106 +237,52 @@ impl Fault {
         let offset = |what, value| within(&part, what, value, (-MOST_OFFSET_M, MOST_OFFSET_M), "m");
         let stands = |strand, station| self.stands(line, strand, station);
         match *self {
-            Self::Skewed {
-                strand,
-                station,
-                skew_rad,
-            } => {
+            Self::Skewed { strand, station, skew_rad } => {
                 stands(strand, station)?;
                 angle("skew", skew_rad)
             }
-            Self::OffCentre {
-                strand,
-                station,
-                left_m,
-            } => {
+            Self::OffCentre { strand, station, left_m } => {
                 stands(strand, station)?;
                 offset("distance out of the middle", left_m)
             }
-            Self::High {
-                strand,
-                station,
-                by_m,
-            } => {
+            Self::High { strand, station, by_m } => {
                 stands(strand, station)?;
                 within(&part, "height", by_m, (-MOST_HEIGHT_M, MOST_HEIGHT_M), "m")
             }
-            Self::Leaning {
-                strand,
-                station,
-                left_low_rad,
-            } => {
+            Self::Leaning { strand, station, left_low_rad } => {
                 stands(strand, station)?;
                 angle("level error", left_low_rad)
             }
-            Self::CakedRoll {
-                strand,
-                station,
-                left_thicker_m,
-            } => {
+            Self::CakedRoll { strand, station, left_thicker_m } => {
                 stands(strand, station)?;
-                within(
-                    &part,
-                    "cake",
-                    left_thicker_m,
-                    (-MOST_CAKE_M, MOST_CAKE_M),
-                    "m",
-                )
+                within(&part, "cake", left_thicker_m, (-MOST_CAKE_M, MOST_CAKE_M), "m")
             }
-            Self::SeizedRoll {
-                strand, station, ..
-            } => stands(strand, station),
-            Self::BentFrame {
-                from_m,
-                to_m,
-                left_m,
-            } => {
+            Self::SeizedRoll { strand, station, .. } => stands(strand, station),
+            Self::BentFrame { from_m, to_m, left_m } => {
                 self.stretch(line.centres_m, from_m, to_m)?;
                 offset("bend", left_m)
             }
-            Self::RackedFrame {
-                from_m,
-                to_m,
-                skew_rad,
-            } => {
+            Self::RackedFrame { from_m, to_m, skew_rad } => {
                 self.stretch(line.centres_m, from_m, to_m)?;
                 angle("racking", skew_rad)
             }
-            Self::LowFrame {
-                from_m,
-                to_m,
-                left_low_rad,
-            } => {
+            Self::LowFrame { from_m, to_m, left_low_rad } => {
                 self.stretch(line.centres_m, from_m, to_m)?;
                 angle("level error", left_low_rad)
             }
             Self::SkewedPulley { skew_rad, .. } => angle("skew", skew_rad),
             Self::LowPulley { left_low_rad, .. } => angle("level error", left_low_rad),
-            Self::CakedPulley { left_thicker_m, .. } => within(
-                &part,
-                "cake",
-                left_thicker_m,
-                (-MOST_CAKE_M, MOST_CAKE_M),
-                "m",
-            ),
+            Self::CakedPulley { left_thicker_m, .. } => {
+                within(&part, "cake", left_thicker_m, (-MOST_CAKE_M, MOST_CAKE_M), "m")
+            }
             Self::WornCrown { share, .. } => {
                 within(&part, "worn share of the crown", share, (0.0, 1.0), "")
             }
             Self::CrookedSplice { at_m, kink_rad } => {
                 self.stretch(line.belt_m(), at_m, at_m)?;
-                within(
-                    &part,
-                    "kink",
-                    kink_rad,
-                    (-MOST_KINK_RAD, MOST_KINK_RAD),
-                    "rad",
-                )
+                within(&part, "kink", kink_rad, (-MOST_KINK_RAD, MOST_KINK_RAD), "rad")
             }
-            Self::Camber {
-                from_m,
-                to_m,
-                per_m,
-            } => {
+            Self::Camber { from_m, to_m, per_m } => {
                 self.stretch(line.belt_m(), from_m, to_m)?;
                 within(
                     &part,
@@ -362,13 +294,7 @@ impl Fault {
             }
             Self::OffCentreLoad { left_m } => {
                 let most = 0.5 * line.belt.width_m;
-                within(
-                    &part,
-                    "distance out of the middle",
-                    left_m,
-                    (-most, most),
-                    "m",
-                )
+                within(&part, "distance out of the middle", left_m, (-most, most), "m")
             }
             Self::Screws { left_m, right_m } => {
                 within(
@@ -388,26 +314,11 @@ impl Fault {
                 let skew = (left_m - right_m) / line.take_up.bearing_centres_m;
                 angle("skew of the pulley by the two screws", skew)
             }
-            Self::Wind {
-                from_m,
-                to_m,
-                left_n_per_m,
-                ..
-            } => {
+            Self::Wind { from_m, to_m, left_n_per_m, .. } => {
                 self.stretch(line.centres_m, from_m, to_m)?;
-                within(
-                    &part,
-                    "push",
-                    left_n_per_m,
-                    (-MOST_PUSH_N, MOST_PUSH_N),
-                    "N/m",
-                )
+                within(&part, "push", left_n_per_m, (-MOST_PUSH_N, MOST_PUSH_N), "N/m")
             }
-            Self::SidePush {
-                strand,
-                station,
-                left_n,
-            } => {
+            Self::SidePush { strand, station, left_n } => {
                 stands(strand, station)?;
                 within(&part, "push", left_n, (-MOST_PUSH_N, MOST_PUSH_N), "N")
             }

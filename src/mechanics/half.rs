@@ -101,9 +101,7 @@ impl Half {
         let nodes = lies.nodes(strand);
         let slope = |at: usize| nodes.get(at).map_or(0.0, |node| node.slope);
         let stands = path.stands.iter();
-        let holds = stands
-            .map(|stand| Hold::new(stand, slope(stand.node), lies.step_m))
-            .collect();
+        let holds = stands.map(|stand| Hold::new(stand, slope(stand.node), lies.step_m)).collect();
         let size = 2 * path.nodes_m.len();
         let mut half = Self {
             strand,
@@ -129,10 +127,8 @@ impl Half {
         let bent = self.bends.last().copied().unwrap_or(0.0);
         match (nodes, path.nodes_m.as_slice()) {
             (&[.., first, second], &[.., from, to]) => {
-                let [_, _, _, end] = forces(
-                    &element(to - from, stiffness, path.tension_n),
-                    values(first, second),
-                );
+                let [_, _, _, end] =
+                    forces(&element(to - from, stiffness, path.tension_n), values(first, second));
                 end / stiffness - bent
             }
             _ => 0.0,
@@ -290,10 +286,7 @@ fn leaving(case: &Case, round: &Loop, lies: &Lies, strand: Strand, travelled_m: 
     let back = (turn.wrap_m / lies.step_m - 1.0).max(0.0);
     let (first, share) = (back.floor() as usize, back.fract());
     let one = |at: usize| {
-        past.get(at).or(past.back()).copied().unwrap_or(Entered {
-            y_m: 0.0,
-            slope: 0.0,
-        })
+        past.get(at).or(past.back()).copied().unwrap_or(Entered { y_m: 0.0, slope: 0.0 })
     };
     let (later, earlier) = (one(first), one(first + 1));
     let place = round.entry_m(case, end) + turn.wrap_m;

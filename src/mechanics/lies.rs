@@ -38,15 +38,7 @@ pub(super) struct Entered {
 impl Lies {
     /// The belt straight, so far to the left of the middle all along.
     pub fn straight(case: &Case, left_m: f64) -> Self {
-        let lie = |path: &Path| {
-            vec![
-                Node {
-                    y_m: left_m,
-                    slope: 0.0
-                };
-                path.nodes_m.len()
-            ]
-        };
+        let lie = |path: &Path| vec![Node { y_m: left_m, slope: 0.0 }; path.nodes_m.len()];
         Self::new(case, lie(&case.carry), lie(&case.ret), left_m, left_m)
     }
 
@@ -58,23 +50,14 @@ impl Lies {
             let mut nodes: Vec<Node> = shape
                 .points()
                 .iter()
-                .map(|point| Node {
-                    y_m: point.y_m,
-                    slope: path.travel * point.slope,
-                })
+                .map(|point| Node { y_m: point.y_m, slope: path.travel * point.slope })
                 .collect();
             if path.travel < 0.0 {
                 nodes.reverse();
             }
             nodes
         };
-        Self::new(
-            case,
-            lie(Strand::Carry),
-            lie(Strand::Return),
-            rest.tail_m,
-            rest.head_m,
-        )
+        Self::new(case, lie(Strand::Carry), lie(Strand::Return), rest.tail_m, rest.head_m)
     }
 
     /// The belt straight in the middle, marched with steps so many times shorter than usual: for proofs that those
@@ -101,10 +84,7 @@ impl Lies {
             let place = round.entry_m(case, end);
             let count = kept(case.turn(end).wrap_m, step_m);
             (0..count)
-                .map(|nth| Entered {
-                    y_m,
-                    slope: round.passed_rad(-(nth as f64) * step_m, place),
-                })
+                .map(|nth| Entered { y_m, slope: round.passed_rad(-(nth as f64) * step_m, place) })
                 .collect()
         };
         Self {
@@ -121,10 +101,7 @@ impl Lies {
     /// came on to a pulley last leaves it first.
     pub fn turned_round(&self, before: &Case, now: &Case) -> Self {
         let back = |nodes: &[Node]| -> Vec<Node> {
-            let turned = |node: &Node| Node {
-                y_m: node.y_m,
-                slope: -node.slope,
-            };
+            let turned = |node: &Node| Node { y_m: node.y_m, slope: -node.slope };
             nodes.iter().rev().map(turned).collect()
         };
         let mut turned = Self::new(now, back(&self.carry), back(&self.ret), 0.0, 0.0);
@@ -217,9 +194,7 @@ impl Lies {
 /// How far the belt goes in one step. It hangs on the conveyor alone, not on its faults.
 fn step_m(case: &Case) -> f64 {
     let line = &case.line;
-    let bending = line
-        .bending_length_m(Strand::Carry)
-        .min(line.bending_length_m(Strand::Return));
+    let bending = line.bending_length_m(Strand::Carry).min(line.bending_length_m(Strand::Return));
     let belt = line.belt_m();
     (STEP_SHARE * bending)
         .min(case.tail.wrap_m)

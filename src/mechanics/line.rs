@@ -130,10 +130,7 @@ pub struct Grip {
 
 impl Default for Grip {
     fn default() -> Self {
-        Self {
-            friction: 0.3,
-            creep_rad: 0.01,
-        }
+        Self { friction: 0.3, creep_rad: 0.01 }
     }
 }
 
@@ -182,20 +179,12 @@ impl Line {
     /// A middling conveyor of that length to begin from: 0.9 m fabric belt of 2 MN/m, carry idlers every 1.2 m at
     /// 35 degrees, flat return rolls every 3 m, crown 2 mm on both pulleys, empty, 1.5 m/s.
     pub fn middling(centres_m: f64) -> Self {
-        let pulley = Pulley {
-            radius_m: 0.25,
-            face_m: 1.0,
-            crown_m: 0.002,
-        };
+        let pulley = Pulley { radius_m: 0.25, face_m: 1.0, crown_m: 0.002 };
         Self {
             centres_m,
             speed_m_s: 1.5,
             run: Run::Forward,
-            belt: Belt {
-                width_m: 0.9,
-                modulus_n_per_m: 2.0e6,
-                mass_kg_per_m: 12.0,
-            },
+            belt: Belt { width_m: 0.9, modulus_n_per_m: 2.0e6, mass_kg_per_m: 12.0 },
             carry: Idlers {
                 stations_m: Idlers::even(centres_m, 1.2),
                 trough_rad: 35_f64.to_radians(),
@@ -212,16 +201,9 @@ impl Line {
             },
             tail: pulley,
             head: pulley,
-            load: Load {
-                mass_kg_per_m: 0.0,
-                from_m: 0.0,
-                to_m: centres_m,
-            },
+            load: Load { mass_kg_per_m: 0.0, from_m: 0.0, to_m: centres_m },
             grip: Grip::default(),
-            take_up: TakeUp {
-                keeps_pull: false,
-                bearing_centres_m: 1.2,
-            },
+            take_up: TakeUp { keeps_pull: false, bearing_centres_m: 1.2 },
         }
     }
 

@@ -63,20 +63,14 @@ fn moment_at_tail(case: &Case, strand: Strand, nodes: &[Node]) -> f64 {
     let leaves = case.left(strand) == End::Tail;
     let pair = |nodes: &[Node], places: &[f64]| match (nodes, places) {
         (&[first, second], &[from, to]) => {
-            let [_, start, _, end] = forces(
-                &element(to - from, stiffness, path.tension_n),
-                values(first, second),
-            );
+            let [_, start, _, end] =
+                forces(&element(to - from, stiffness, path.tension_n), values(first, second));
             if leaves { -start } else { end }
         }
         _ => 0.0,
     };
     let mut pairs = nodes.windows(2).zip(path.nodes_m.windows(2));
-    let at = if leaves {
-        pairs.next()
-    } else {
-        pairs.next_back()
-    };
+    let at = if leaves { pairs.next() } else { pairs.next_back() };
     at.map_or(0.0, |(nodes, places)| pair(nodes, places))
 }
 
@@ -96,9 +90,5 @@ pub fn just_after_screws(line: &Line, left_m: f64, right_m: f64) -> Result<SideL
         let absorbed = length * (line.centres_m / length).tanh();
         (tension, -stiffness * skew / absorbed)
     };
-    Ok(SideLoads::from(
-        line,
-        [one(Strand::Carry), one(Strand::Return)],
-        0.0,
-    ))
+    Ok(SideLoads::from(line, [one(Strand::Carry), one(Strand::Return)], 0.0))
 }

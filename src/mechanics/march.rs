@@ -43,15 +43,7 @@ impl<'a> March<'a> {
         let round = Loop::of(case);
         let half = |strand| Half::new(case, &round, &lies, strand);
         let (carry, ret) = (half(Strand::Carry), half(Strand::Return));
-        let mut march = Self {
-            case,
-            round,
-            lies,
-            carry,
-            ret,
-            gone_after_m: None,
-            refactors: 0,
-        };
+        let mut march = Self { case, round, lies, carry, ret, gone_after_m: None, refactors: 0 };
         march.carry.factor(case, march.lies.step_m)?;
         march.ret.factor(case, march.lies.step_m)?;
         Ok(march)
@@ -130,12 +122,7 @@ impl<'a> March<'a> {
     fn beyond(&self, room_m: f64) -> bool {
         [Strand::Carry, Strand::Return].iter().any(|strand| {
             let nodes = self.lies.nodes(*strand);
-            let stands = self
-                .case
-                .path(*strand)
-                .stands
-                .iter()
-                .map(|stand| stand.node);
+            let stands = self.case.path(*strand).stands.iter().map(|stand| stand.node);
             stands
                 .chain([nodes.len().saturating_sub(1)])
                 .filter_map(|at| nodes.get(at))
@@ -166,9 +153,6 @@ impl<'a> March<'a> {
 
     /// The offset at a node, counted in the order of travel.
     pub(super) fn node_m(&self, strand: Strand, node: usize) -> f64 {
-        self.lies
-            .nodes(strand)
-            .get(node)
-            .map_or(0.0, |node| node.y_m)
+        self.lies.nodes(strand).get(node).map_or(0.0, |node| node.y_m)
     }
 }

@@ -107,13 +107,7 @@ pub(super) fn path(
             stand.node = last - stand.node;
         }
     }
-    Ok(Path {
-        travel,
-        tension_n,
-        nodes_m,
-        stands,
-        wind_n,
-    })
+    Ok(Path { travel, tension_n, nodes_m, stands, wind_n })
 }
 
 /// Nodes at the pulleys, at every station and between, and which nodes are the stations.
@@ -170,45 +164,25 @@ fn apply(sets: &mut [Set], fault: &Fault, at: Strand, tension_n: f64) {
         }
     };
     match *fault {
-        Fault::Skewed {
-            strand,
-            station,
-            skew_rad,
-        } => of(sets, strand, station, &|set| set.skew_rad += skew_rad),
-        Fault::OffCentre {
-            strand,
-            station,
-            left_m,
-        } => of(sets, strand, station, &|set| set.middle_m += left_m),
-        Fault::Leaning {
-            strand,
-            station,
-            left_low_rad,
-        } => {
+        Fault::Skewed { strand, station, skew_rad } => {
+            of(sets, strand, station, &|set| set.skew_rad += skew_rad)
+        }
+        Fault::OffCentre { strand, station, left_m } => {
+            of(sets, strand, station, &|set| set.middle_m += left_m)
+        }
+        Fault::Leaning { strand, station, left_low_rad } => {
             of(sets, strand, station, &|set| set.low_rad += left_low_rad);
         }
-        Fault::CakedRoll {
-            strand,
-            station,
-            left_thicker_m,
-        } => {
+        Fault::CakedRoll { strand, station, left_thicker_m } => {
             of(sets, strand, station, &|set| set.cake_m += left_thicker_m);
         }
-        Fault::SeizedRoll {
-            strand,
-            station,
-            which,
-        } => of(sets, strand, station, &|set| set.seize(which)),
-        Fault::SidePush {
-            strand,
-            station,
-            left_n,
-        } => of(sets, strand, station, &|set| set.push_n += left_n),
-        Fault::High {
-            strand,
-            station,
-            by_m,
-        } if strand == at => {
+        Fault::SeizedRoll { strand, station, which } => {
+            of(sets, strand, station, &|set| set.seize(which))
+        }
+        Fault::SidePush { strand, station, left_n } => {
+            of(sets, strand, station, &|set| set.push_n += left_n)
+        }
+        Fault::High { strand, station, by_m } if strand == at => {
             let Some((before_m, after_m)) = sets.get(station).map(|set| set.gaps_m) else {
                 return;
             };
@@ -221,27 +195,17 @@ fn apply(sets: &mut [Set], fault: &Fault, at: Strand, tension_n: f64) {
                 of(sets, strand, before, &|set| set.pressed_n -= before_n);
             }
         }
-        Fault::BentFrame {
-            from_m,
-            to_m,
-            left_m,
-        } => within(sets, from_m, to_m, |set, share, length_m| {
-            let turn = std::f64::consts::TAU;
-            set.middle_m += 0.5 * left_m * (1.0 - (turn * share).cos());
-            set.frame_slope += 0.5 * left_m * turn / length_m * (turn * share).sin();
-        }),
-        Fault::RackedFrame {
-            from_m,
-            to_m,
-            skew_rad,
-        } => {
+        Fault::BentFrame { from_m, to_m, left_m } => {
+            within(sets, from_m, to_m, |set, share, length_m| {
+                let turn = std::f64::consts::TAU;
+                set.middle_m += 0.5 * left_m * (1.0 - (turn * share).cos());
+                set.frame_slope += 0.5 * left_m * turn / length_m * (turn * share).sin();
+            })
+        }
+        Fault::RackedFrame { from_m, to_m, skew_rad } => {
             within(sets, from_m, to_m, |set, _, _| set.skew_rad += skew_rad);
         }
-        Fault::LowFrame {
-            from_m,
-            to_m,
-            left_low_rad,
-        } => {
+        Fault::LowFrame { from_m, to_m, left_low_rad } => {
             within(sets, from_m, to_m, |set, _, _| set.low_rad += left_low_rad);
         }
         _ => {}
@@ -251,10 +215,7 @@ fn apply(sets: &mut [Set], fault: &Fault, at: Strand, tension_n: f64) {
 /// Changes every set of a stretch; told how far along it each stands (0 to 1), and how long it is.
 fn within(sets: &mut [Set], from_m: f64, to_m: f64, change: impl Fn(&mut Set, f64, f64)) {
     let length_m = (to_m - from_m).max(f64::MIN_POSITIVE);
-    for set in sets
-        .iter_mut()
-        .filter(|set| (from_m..=to_m).contains(&set.x_m))
-    {
+    for set in sets.iter_mut().filter(|set| (from_m..=to_m).contains(&set.x_m)) {
         change(set, (set.x_m - from_m) / length_m, length_m);
     }
 }
@@ -327,13 +288,7 @@ fn load_shift_m(line: &Line, faults: &[Fault]) -> f64 {
 fn wind(nodes_m: &[f64], faults: &[Fault], at: Strand) -> Vec<f64> {
     let mut forces = vec![0.0; nodes_m.len()];
     for fault in faults {
-        let Fault::Wind {
-            strand,
-            from_m,
-            to_m,
-            left_n_per_m,
-        } = *fault
-        else {
+        let Fault::Wind { strand, from_m, to_m, left_n_per_m } = *fault else {
             continue;
         };
         if strand != at {

@@ -10,58 +10,16 @@ impl Line {
     /// The first part that cannot be, with the reason.
     pub fn check(&self) -> Result<(), Wrong> {
         let conveyor = &"conveyor";
-        within(
-            conveyor,
-            "distance between the pulleys",
-            self.centres_m,
-            (0.3, 50_000.0),
-            "m",
-        )?;
+        within(conveyor, "distance between the pulleys", self.centres_m, (0.3, 50_000.0), "m")?;
         within(conveyor, "belt speed", self.speed_m_s, (0.005, 20.0), "m/s")?;
         within(&"belt", "width", self.belt.width_m, (0.05, 4.0), "m")?;
-        within(
-            &"belt",
-            "modulus",
-            self.belt.modulus_n_per_m,
-            (1e4, 1e9),
-            "N/m",
-        )?;
-        within(
-            &"belt",
-            "mass",
-            self.belt.mass_kg_per_m,
-            (0.05, 500.0),
-            "kg/m",
-        )?;
-        within(
-            &"load",
-            "mass",
-            self.load.mass_kg_per_m,
-            (0.0, 5_000.0),
-            "kg/m",
-        )?;
-        within(
-            &"load",
-            "beginning",
-            self.load.from_m,
-            (0.0, self.centres_m),
-            "m",
-        )?;
-        within(
-            &"load",
-            "end",
-            self.load.to_m,
-            (self.load.from_m, self.centres_m),
-            "m",
-        )?;
+        within(&"belt", "modulus", self.belt.modulus_n_per_m, (1e4, 1e9), "N/m")?;
+        within(&"belt", "mass", self.belt.mass_kg_per_m, (0.05, 500.0), "kg/m")?;
+        within(&"load", "mass", self.load.mass_kg_per_m, (0.0, 5_000.0), "kg/m")?;
+        within(&"load", "beginning", self.load.from_m, (0.0, self.centres_m), "m")?;
+        within(&"load", "end", self.load.to_m, (self.load.from_m, self.centres_m), "m")?;
         within(&"rolls", "friction", self.grip.friction, (0.001, 2.0), "")?;
-        within(
-            &"rolls",
-            "creep angle",
-            self.grip.creep_rad,
-            (1e-4, 0.2),
-            "rad",
-        )?;
+        within(&"rolls", "creep angle", self.grip.creep_rad, (1e-4, 0.2), "rad")?;
         for end in [End::Tail, End::Head] {
             self.check_pulley(end)?;
         }
@@ -80,13 +38,7 @@ impl Line {
         let pulley = self.pulley(end);
         within(&end, "radius", pulley.radius_m, (0.01, 2.0), "m")?;
         within(&end, "face", pulley.face_m, (0.05, 5.0), "m")?;
-        within(
-            &end,
-            "crown",
-            pulley.crown_m,
-            (0.0, 0.5 * pulley.radius_m),
-            "m",
-        )?;
+        within(&end, "crown", pulley.crown_m, (0.0, 0.5 * pulley.radius_m), "m")?;
         if pulley.radius_m > 0.5 * self.centres_m {
             return Err(Wrong::new(
                 Reason::Overlap,
@@ -116,13 +68,7 @@ impl Line {
         let idlers = self.idlers(strand);
         let all = format!("all {strand}s");
         within(&all, "trough angle", idlers.trough_rad, (0.0, 1.222), "rad")?;
-        within(
-            &all,
-            "forward tilt",
-            idlers.forward_tilt_rad,
-            (-0.1, 0.1),
-            "rad",
-        )?;
+        within(&all, "forward tilt", idlers.forward_tilt_rad, (-0.1, 0.1), "rad")?;
         within(&all, "roll radius", idlers.roll_radius_m, (0.005, 0.5), "m")?;
         if idlers.tension_n <= 0.0 {
             return Err(Wrong::new(
@@ -132,21 +78,12 @@ impl Line {
                 "A belt only pulls: give a tension above nothing.",
             ));
         }
-        within(
-            &all,
-            "pull in their strand",
-            idlers.tension_n,
-            (1.0, 1e7),
-            "N",
-        )?;
+        within(&all, "pull in their strand", idlers.tension_n, (1.0, 1e7), "N")?;
         if idlers.stations_m.len() > MOST_POINTS {
             return Err(Wrong::new(
                 Reason::TooLarge,
                 all,
-                format!(
-                    "{} of them; the model takes {MOST_POINTS}",
-                    idlers.stations_m.len()
-                ),
+                format!("{} of them; the model takes {MOST_POINTS}", idlers.stations_m.len()),
                 "Look at a part of the conveyor.",
             ));
         }
@@ -165,10 +102,7 @@ impl Line {
                 return Err(Wrong::new(
                     Reason::OffTheConveyor,
                     part,
-                    format!(
-                        "it stands at {x} m, the conveyor goes from 0 to {} m",
-                        self.centres_m
-                    ),
+                    format!("it stands at {x} m, the conveyor goes from 0 to {} m", self.centres_m),
                     "Give its distance from the tail pulley, between the pulleys.",
                 ));
             }

@@ -62,14 +62,8 @@ impl Shape {
         match (first, self.points.get(after)) {
             (Some(first), Some(second)) => {
                 let length = second.x_m - first.x_m;
-                let node = |point: &Point| Node {
-                    y_m: point.y_m,
-                    slope: point.slope,
-                };
-                dot(
-                    shapes(x_m - first.x_m, length),
-                    values(node(first), node(second)),
-                )
+                let node = |point: &Point| Node { y_m: point.y_m, slope: point.slope };
+                dot(shapes(x_m - first.x_m, length), values(node(first), node(second)))
             }
             (Some(end), None) | (None, Some(end)) => end.y_m,
             (None, None) => 0.0,
@@ -78,9 +72,6 @@ impl Shape {
 
     /// The largest offset to either side, with its sign, and where it is.
     pub fn furthest(&self) -> Option<Point> {
-        self.points
-            .iter()
-            .copied()
-            .max_by(|a, b| a.y_m.abs().total_cmp(&b.y_m.abs()))
+        self.points.iter().copied().max_by(|a, b| a.y_m.abs().total_cmp(&b.y_m.abs()))
     }
 }

@@ -39,10 +39,7 @@ impl Matrix {
             if node <= back { 2 * node } else { 2 * back + 1 }
         };
         let places = (0..nodes).flat_map(|node| [2 * place(node), 2 * place(node) + 1]);
-        Self {
-            places: places.collect(),
-            ..Self::new(2 * nodes)
-        }
+        Self { places: places.collect(), ..Self::new(2 * nodes) }
     }
 
     /// Begins to fill it anew. What follows must come in the same order as before.
@@ -69,9 +66,7 @@ impl Matrix {
         if !columns.x.iter().all(|value| value.is_finite()) {
             return None;
         }
-        let shape = self
-            .shape
-            .get_or_insert_with(|| rsparse::sqr(columns, NATURAL_ORDER, false));
+        let shape = self.shape.get_or_insert_with(|| rsparse::sqr(columns, NATURAL_ORDER, false));
         let factors = rsparse::lu(columns, shape, PIVOT_SHARE).ok()?;
         Some(Factors::of(&factors, &self.places))
     }
@@ -79,11 +74,8 @@ impl Matrix {
     /// Works out the compressed columns from the entries.
     fn arrange(&mut self) {
         let mut order: Vec<usize> = (0..self.entries.len()).collect();
-        let key = |nth: &usize| {
-            self.entries
-                .get(*nth)
-                .map_or((0, 0), |(row, column, _)| (*column, *row))
-        };
+        let key =
+            |nth: &usize| self.entries.get(*nth).map_or((0, 0), |(row, column, _)| (*column, *row));
         order.sort_unstable_by_key(key);
         let mut slots = vec![0; self.entries.len()];
         let mut rows: Vec<usize> = Vec::new();
@@ -150,21 +142,17 @@ impl Rows {
         let ranges = columns.p.windows(2).enumerate();
         let entries = ranges.flat_map(|(column, range)| {
             let (from, to) = match range {
-                &[from, to] => (
-                    usize::try_from(from).unwrap_or(0),
-                    usize::try_from(to).unwrap_or(0),
-                ),
+                &[from, to] => {
+                    (usize::try_from(from).unwrap_or(0), usize::try_from(to).unwrap_or(0))
+                }
                 _ => (0, 0),
             };
             let rows = columns.i.get(from..to).unwrap_or_default();
             let values = columns.x.get(from..to).unwrap_or_default();
-            rows.iter()
-                .zip(values)
-                .map(move |(row, value)| (*row, column, *value))
+            rows.iter().zip(values).map(move |(row, value)| (*row, column, *value))
         });
-        let mut entries: Vec<_> = entries
-            .filter(|(row, column, value)| row != column && *value != 0.0)
-            .collect();
+        let mut entries: Vec<_> =
+            entries.filter(|(row, column, value)| row != column && *value != 0.0).collect();
         entries.sort_unstable_by_key(|(row, column, _)| (*row, *column));
         let mut rows = Self::default();
         let mut entries = entries.into_iter().peekable();
@@ -192,10 +180,7 @@ impl Rows {
 
 /// What the entries of a row take away from it, with the values found so far.
 fn taken(entries: &[(usize, f64)], found: &[f64]) -> f64 {
-    entries
-        .iter()
-        .map(|(column, value)| value * found.get(*column).copied().unwrap_or(0.0))
-        .sum()
+    entries.iter().map(|(column, value)| value * found.get(*column).copied().unwrap_or(0.0)).sum()
 }
 
 impl Factors {
@@ -209,9 +194,7 @@ impl Factors {
         }
         let mut order = vec![0; size];
         for (row, pivot) in factors.pinv.iter().flatten().enumerate() {
-            if let Some(place) = usize::try_from(*pivot)
-                .ok()
-                .and_then(|pivot| order.get_mut(pivot))
+            if let Some(place) = usize::try_from(*pivot).ok().and_then(|pivot| order.get_mut(pivot))
             {
                 *place = unknowns.get(row).copied().unwrap_or(row);
             }
@@ -219,9 +202,7 @@ impl Factors {
         let mut inverse = vec![0.0; size];
         // The pivot is the last entry of each column of the upper triangle.
         for (place, end) in inverse.iter_mut().zip(factors.u.p.iter().skip(1)) {
-            let last = usize::try_from(*end - 1)
-                .ok()
-                .and_then(|at| factors.u.x.get(at));
+            let last = usize::try_from(*end - 1).ok().and_then(|at| factors.u.x.get(at));
             *place = last.map_or(f64::NAN, |pivot| 1.0 / pivot);
         }
         Self {
@@ -275,10 +256,7 @@ mod tests {
         for (row, column, value) in entries {
             left[*row] += value * x[*column];
         }
-        left.iter()
-            .zip(right)
-            .map(|(a, b)| (a - b).abs())
-            .fold(0.0, f64::max)
+        left.iter().zip(right).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max)
     }
 
     #[test]

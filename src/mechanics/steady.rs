@@ -136,28 +136,15 @@ impl<'a> System<'a> {
         let case = self.case;
         let places = |path: &Path| -> Vec<(f64, usize)> {
             let last = path.nodes_m.len().saturating_sub(1);
-            let inner = path
-                .nodes_m
-                .iter()
-                .enumerate()
-                .skip(1)
-                .take(last.saturating_sub(1));
+            let inner = path.nodes_m.iter().enumerate().skip(1).take(last.saturating_sub(1));
             let place = |s: f64| {
-                if path.travel > 0.0 {
-                    s
-                } else {
-                    case.line.centres_m - s
-                }
+                if path.travel > 0.0 { s } else { case.line.centres_m - s }
             };
             inner.map(|(nth, s)| (place(*s), nth)).collect()
         };
         let mut all: Vec<(f64, Strand, usize)> = Vec::new();
         for strand in [Strand::Carry, Strand::Return] {
-            all.extend(
-                places(case.path(strand))
-                    .into_iter()
-                    .map(|(x, nth)| (x, strand, nth)),
-            );
+            all.extend(places(case.path(strand)).into_iter().map(|(x, nth)| (x, strand, nth)));
         }
         all.sort_by(|a, b| a.0.total_cmp(&b.0));
         for (nth, (_, strand, node)) in all.into_iter().enumerate() {
@@ -186,22 +173,11 @@ impl<'a> System<'a> {
         let (from, to) = (self.case.left(strand), self.case.entered(strand));
         let (left, entered) = (*self.case.turn(from), *self.case.turn(to));
         let first = [
-            Hangs {
-                on: Some(self.pulley(from)),
-                drift: -left.wrap_m,
-                ..Hangs::default()
-            },
-            Hangs {
-                fixed: left.leaves_rad,
-                drift: -1.0,
-                ..Hangs::default()
-            },
+            Hangs { on: Some(self.pulley(from)), drift: -left.wrap_m, ..Hangs::default() },
+            Hangs { fixed: left.leaves_rad, drift: -1.0, ..Hangs::default() },
         ];
         let last = [
-            Hangs {
-                on: Some(self.pulley(to)),
-                ..Hangs::default()
-            },
+            Hangs { on: Some(self.pulley(to)), ..Hangs::default() },
             Hangs {
                 row: Some(self.pulley(to)),
                 fixed: entered.enters_rad,
@@ -272,11 +248,7 @@ impl<'a> System<'a> {
     }
 
     fn value(hangs: &Hangs, found: &[f64], drift: f64) -> f64 {
-        let on = hangs
-            .on
-            .and_then(|at| found.get(at))
-            .copied()
-            .unwrap_or(0.0);
+        let on = hangs.on.and_then(|at| found.get(at)).copied().unwrap_or(0.0);
         on + hangs.fixed + hangs.drift * drift
     }
 
@@ -296,11 +268,7 @@ impl<'a> System<'a> {
     fn fill(&self, found: &[f64], softer: f64, matrix: &mut Matrix, residual: &mut [f64]) {
         matrix.clear();
         residual.fill(0.0);
-        let drift = self
-            .drift
-            .and_then(|at| found.get(at))
-            .copied()
-            .unwrap_or(0.0);
+        let drift = self.drift.and_then(|at| found.get(at)).copied().unwrap_or(0.0);
         for strand in [Strand::Carry, Strand::Return] {
             self.fill_beam(strand, found, drift, matrix, residual);
             self.fill_stands(strand, (found, drift, softer), matrix, residual);
@@ -308,11 +276,7 @@ impl<'a> System<'a> {
         let stiffness = self.case.line.belt.stiffness_nm2();
         for end in [End::Tail, End::Head] {
             let at = self.pulley(end);
-            let Turn {
-                crown_per_m2,
-                cone_per_m,
-                ..
-            } = *self.case.turn(end);
+            let Turn { crown_per_m2, cone_per_m, .. } = *self.case.turn(end);
             let off = found.get(at).copied().unwrap_or(0.0);
             put(residual, at, -stiffness * (crown_per_m2 * off + cone_per_m));
             matrix.add(at, at, -stiffness * crown_per_m2);
@@ -339,10 +303,7 @@ impl<'a> System<'a> {
                 continue;
             };
             let parts = element(to - from, stiffness, path.tension_n);
-            let nodes = values(
-                Self::node(&first, found, drift),
-                Self::node(&second, found, drift),
-            );
+            let nodes = values(Self::node(&first, found, drift), Self::node(&second, found, drift));
             let all = [first, second];
             let all = all.as_flattened();
             for ((hang, force), row) in all.iter().zip(forces(&parts, nodes)).zip(&parts) {
@@ -379,15 +340,7 @@ impl<'a> System<'a> {
             let Some(hang) = hangs.get(stand.node) else {
                 continue;
             };
-            let [
-                Hangs {
-                    row: Some(side), ..
-                },
-                Hangs {
-                    row: Some(turn), ..
-                },
-            ] = *hang
-            else {
+            let [Hangs { row: Some(side), .. }, Hangs { row: Some(turn), .. }] = *hang else {
                 continue;
             };
             let node = Self::node(hang, found, drift);
@@ -406,17 +359,10 @@ impl<'a> System<'a> {
     }
 
     fn told(&self, found: &[f64], tries: u32) -> Steady {
-        let drift = self
-            .drift
-            .and_then(|at| found.get(at))
-            .copied()
-            .unwrap_or(0.0);
+        let drift = self.drift.and_then(|at| found.get(at)).copied().unwrap_or(0.0);
         let at = |place: usize| found.get(place).copied().unwrap_or(0.0);
         let nodes = |strand| -> Vec<Node> {
-            self.hangs(strand)
-                .iter()
-                .map(|hangs| Self::node(hangs, found, drift))
-                .collect()
+            self.hangs(strand).iter().map(|hangs| Self::node(hangs, found, drift)).collect()
         };
         let (carry, ret) = (nodes(Strand::Carry), nodes(Strand::Return));
         let case = self.case;
@@ -428,9 +374,7 @@ impl<'a> System<'a> {
             head_m: at(self.head),
             rest: match self.drift {
                 None => Rest::InPlace,
-                Some(_) => Rest::Drifts {
-                    left_m_s: drift * case.line.speed_m_s,
-                },
+                Some(_) => Rest::Drifts { left_m_s: drift * case.line.speed_m_s },
             },
             tries,
         }

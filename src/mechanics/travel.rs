@@ -24,22 +24,12 @@ impl Loop {
         let turned = |at: f64| (belt_m - at).rem_euclid(belt_m);
         let bends = case.bends.iter().map(|bend| match (*bend, case.line.run) {
             (bend, Run::Forward) => bend,
-            (Bend::Kink { at_m, angle_rad }, Run::Backward) => Bend::Kink {
-                at_m: turned(at_m),
-                angle_rad,
-            },
-            (
-                Bend::Bow {
-                    from_m,
-                    to_m,
-                    per_m,
-                },
-                Run::Backward,
-            ) => Bend::Bow {
-                from_m: belt_m - to_m,
-                to_m: belt_m - from_m,
-                per_m,
-            },
+            (Bend::Kink { at_m, angle_rad }, Run::Backward) => {
+                Bend::Kink { at_m: turned(at_m), angle_rad }
+            }
+            (Bend::Bow { from_m, to_m, per_m }, Run::Backward) => {
+                Bend::Bow { from_m: belt_m - to_m, to_m: belt_m - from_m, per_m }
+            }
         });
         Self {
             belt_m,
@@ -80,11 +70,9 @@ impl Loop {
                 Bend::Kink { at_m, angle_rad } => {
                     angle_rad * (turns + if rest >= at_m { 1.0 } else { 0.0 })
                 }
-                Bend::Bow {
-                    from_m,
-                    to_m,
-                    per_m,
-                } => per_m * (turns * (to_m - from_m) + (rest.min(to_m) - from_m).max(0.0)),
+                Bend::Bow { from_m, to_m, per_m } => {
+                    per_m * (turns * (to_m - from_m) + (rest.min(to_m) - from_m).max(0.0))
+                }
             })
             .sum()
     }
@@ -101,10 +89,7 @@ impl Loop {
                     if after < step { angle_rad * after } else { 0.0 }
                 }
                 Bend::Bow { .. } => {
-                    let one = Self {
-                        bends: vec![*bend],
-                        ..*self
-                    };
+                    let one = Self { bends: vec![*bend], ..*self };
                     0.5 * step * (one.passed_rad(to_m, place_m) - one.passed_rad(from_m, place_m))
                 }
             })
@@ -122,11 +107,7 @@ impl Loop {
                         spread(nodes_m, place, angle_rad, curvatures, into);
                     }
                 }
-                Bend::Bow {
-                    from_m,
-                    to_m,
-                    per_m,
-                } => {
+                Bend::Bow { from_m, to_m, per_m } => {
                     for image in [0.0, self.belt_m] {
                         let from = (around - to_m + image - begin).max(0.0);
                         let to = (around - from_m + image - begin).min(self.centres_m);
@@ -158,9 +139,7 @@ fn spread(
     shape: fn(f64, f64) -> [f64; 4],
     into: &mut [f64],
 ) {
-    let after = nodes_m
-        .partition_point(|node| *node < place_m)
-        .clamp(1, nodes_m.len().max(2) - 1);
+    let after = nodes_m.partition_point(|node| *node < place_m).clamp(1, nodes_m.len().max(2) - 1);
     let (Some(from), Some(to)) = (nodes_m.get(after - 1), nodes_m.get(after)) else {
         return;
     };

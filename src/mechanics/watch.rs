@@ -54,10 +54,8 @@ impl March<'_> {
         }
         let pitch = self.round().belt_m / marks as f64;
         let mut posts = self.posts(marks);
-        let mut before: Vec<f64> = posts
-            .iter()
-            .map(|post| self.node_m(post.strand, post.node))
-            .collect();
+        let mut before: Vec<f64> =
+            posts.iter().map(|post| self.node_m(post.strand, post.node)).collect();
         for _ in 0..self.steps_a_turn() {
             let from = self.lies().travelled_m();
             self.step()?;
@@ -113,10 +111,7 @@ impl March<'_> {
                 Strand::Return => ret.push(post.seen),
             }
         }
-        let (of_carry, of_ret) = (
-            carry.pop().unwrap_or_default(),
-            ret.pop().unwrap_or_default(),
-        );
+        let (of_carry, of_ret) = (carry.pop().unwrap_or_default(), ret.pop().unwrap_or_default());
         let (tail, head) = match case.entered(Strand::Carry) {
             End::Head => (of_ret, of_carry),
             End::Tail => (of_carry, of_ret),

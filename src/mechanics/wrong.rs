@@ -50,12 +50,7 @@ impl Wrong {
         what: impl fmt::Display,
         remedy: &'static str,
     ) -> Self {
-        Self {
-            reason,
-            part: part.to_string(),
-            what: what.to_string(),
-            remedy,
-        }
+        Self { reason, part: part.to_string(), what: what.to_string(), remedy }
     }
 }
 

@@ -145,11 +145,7 @@ impl Candidates {
             give_up: book.minutes.give_up,
             locked_out_now: setting.locked_out,
         };
-        Self {
-            problem,
-            fixes,
-            numbers,
-        }
+        Self { problem, fixes, numbers }
     }
 
     /// What questions are valued with: the ways in which things may stand, made ready for any chances of
@@ -221,10 +217,8 @@ impl Candidates {
         let mut done: Vec<usize> = Vec::new();
         let mut batches = Vec::new();
         for (number, batch) in sequence.iter().enumerate() {
-            let locked = batch
-                .first()
-                .and_then(|&f| problem.fixes.get(f))
-                .is_some_and(|f| f.locked);
+            let locked =
+                batch.first().and_then(|&f| problem.fixes.get(f)).is_some_and(|f| f.locked);
             let needed = 1.0 - problem.all_cured(done.iter().copied());
             let steps = batch
                 .iter()
@@ -241,9 +235,7 @@ impl Candidates {
                         .filter(|c| still_present[*c] >= LEAST_CURE)
                         .collect();
                     for_causes.sort_by(|a, b| {
-                        still_present[*b]
-                            .total_cmp(&still_present[*a])
-                            .then(a.cmp(b))
+                        still_present[*b].total_cmp(&still_present[*a]).then(a.cmp(b))
                     });
                     let first = |g: &&usize| planned.contains(g);
                     let behind = fix.after.iter().chain(&fix.needs).filter(first);
@@ -251,20 +243,11 @@ impl Candidates {
                         behind.filter_map(|&g| self.fixes.get(g)).copied().collect();
                     behind.sort_unstable();
                     behind.dedup();
-                    Some(PlanStep {
-                        fix: at,
-                        for_causes,
-                        behind,
-                        gain: after - before,
-                    })
+                    Some(PlanStep { fix: at, for_causes, behind, gain: after - before })
                 })
                 .collect();
             batches.push(PlanBatch {
-                state: if locked {
-                    State::LockedOut
-                } else {
-                    State::Running
-                },
+                state: if locked { State::LockedOut } else { State::Running },
                 set_up_minutes: problem.set_up(locked, number == 0),
                 needed,
                 steps,
@@ -305,11 +288,7 @@ pub fn solve_quickly(problem: &Problem) -> Sequence {
 
 /// The chance of a cure for what an earlier try with chance `so_far` left uncured.
 fn beyond(chance: f64, so_far: f64) -> f64 {
-    if chance <= so_far {
-        0.0
-    } else {
-        (chance - so_far) / (1.0 - so_far)
-    }
+    if chance <= so_far { 0.0 } else { (chance - so_far) / (1.0 - so_far) }
 }
 
 /// Fixes that cure enough of the belief, and what they need done first, in book order.
@@ -319,15 +298,10 @@ fn choose(least: f64, book: &Book, setting: &Setting<'_>) -> Vec<FixAt> {
     };
     let cured = |fix: FixAt| -> f64 {
         let cures = book.fixes[fix].cures.iter();
-        cures
-            .map(|&(c, p)| setting.still_present[c] * beyond(p, (setting.cured_so_far)(c)))
-            .sum()
+        cures.map(|&(c, p)| setting.still_present[c] * beyond(p, (setting.cured_so_far)(c))).sum()
     };
-    let mut chosen: Vec<FixAt> = book
-        .fixes
-        .places()
-        .filter(|&f| open(f) && cured(f) >= least)
-        .collect();
+    let mut chosen: Vec<FixAt> =
+        book.fixes.places().filter(|&f| open(f) && cured(f) >= least).collect();
     chosen.sort_by(|a, b| cured(*b).total_cmp(&cured(*a)).then(a.cmp(b)));
     chosen.truncate(MOST_CANDIDATES);
     let mut at = 0;

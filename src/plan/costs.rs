@@ -84,15 +84,8 @@ impl<'p> Costs<'p> {
         self.left.clear();
         for fix in &self.row {
             let known = self.known.get(&done).copied();
-            let bound = || {
-                self.known
-                    .get(&(done | out))
-                    .map_or(0.0, |left| left - LOST)
-            };
-            self.left.push(Left {
-                chance: known.unwrap_or_else(bound),
-                known: known.is_some(),
-            });
+            let bound = || self.known.get(&(done | out)).map_or(0.0, |left| left - LOST);
+            self.left.push(Left { chance: known.unwrap_or_else(bound), known: known.is_some() });
             done |= fix.bit;
         }
         let end = self.uncured(done);
@@ -148,8 +141,7 @@ impl<'p> Costs<'p> {
         self.best.clear();
         let give_up = self.problem.give_up;
         let left = self.left.iter().enumerate();
-        self.best
-            .extend(left.map(|(i, left)| (left.chance * give_up, i)));
+        self.best.extend(left.map(|(i, left)| (left.chance * give_up, i)));
         self.best.push((end * give_up, n));
         for begin in (0..n).rev() {
             self.cut_from(begin);
@@ -225,10 +217,7 @@ impl Hasher for Mixer {
         }
     }
 
-    #[expect(
-        clippy::cast_possible_truncation,
-        reason = "both halves of the number are taken"
-    )]
+    #[expect(clippy::cast_possible_truncation, reason = "both halves of the number are taken")]
     fn write_u128(&mut self, number: u128) {
         let (low, high) = (number as u64, (number >> 64) as u64);
         let mixed = (self.0 ^ low ^ high.rotate_left(32)).wrapping_mul(0x9e37_79b9_7f4a_7c15);

@@ -35,11 +35,8 @@ pub(super) fn best_of_first(
 ) -> Vec<usize> {
     let mut kept: Vec<usize> = order.iter().take(most).copied().collect();
     kept.sort_unstable();
-    let renumber = |list: &[usize]| {
-        list.iter()
-            .filter_map(|f| kept.binary_search(f).ok())
-            .collect()
-    };
+    let renumber =
+        |list: &[usize]| list.iter().filter_map(|f| kept.binary_search(f).ok()).collect();
     let part = Problem {
         fixes: kept
             .iter()
@@ -53,12 +50,7 @@ pub(super) fn best_of_first(
         remain: Vec::new(),
         ..*problem
     };
-    best(&part, sets)
-        .into_iter()
-        .flatten()
-        .filter_map(|f| kept.get(f))
-        .copied()
-        .collect()
+    best(&part, sets).into_iter().flatten().filter_map(|f| kept.get(f)).copied().collect()
 }
 
 struct Table<'p> {
@@ -90,10 +82,7 @@ struct From {
     best: (f64, u32),
 }
 
-#[expect(
-    clippy::indexing_slicing,
-    reason = "all sets are below 1 << n, the length of the tables"
-)]
+#[expect(clippy::indexing_slicing, reason = "all sets are below 1 << n, the length of the tables")]
 impl<'p> Table<'p> {
     fn new(problem: &'p Problem, sets: &Sets, orders: &Orders, n: usize) -> Self {
         let mut work = vec![0.0; 1 << n];
@@ -134,12 +123,8 @@ impl<'p> Table<'p> {
     /// Least cost to go once `done` is done, and the batch to do next.
     fn best_next(&self, done: usize) -> (f64, u32) {
         let uncured = self.uncured[done];
-        let mut from = From {
-            done,
-            uncured,
-            fixed: 0.0,
-            best: (uncured * self.problem.give_up, 0),
-        };
+        let mut from =
+            From { done, uncured, fixed: 0.0, best: (uncured * self.problem.give_up, 0) };
         let done_bits = u32::try_from(done).unwrap_or(u32::MAX);
         let free = (0..self.n)
             .filter(|&f| {
@@ -182,14 +167,10 @@ impl<'p> Table<'p> {
 /// less a step for each beginning of that row of which none is done. A set of causes multiplies such sums
 /// to terms "none of these fixes is done"; so all terms are put where their fixes stand, and each set of
 /// fixes done takes those that lie within what is not done.
-#[expect(
-    clippy::indexing_slicing,
-    reason = "all sets are below 1 << n, the length of the table"
-)]
+#[expect(clippy::indexing_slicing, reason = "all sets are below 1 << n, the length of the table")]
 fn uncured_by_fixes(problem: &Problem, sets: &Sets, n: usize) -> Vec<f64> {
-    let steps: Vec<Vec<(usize, f64)>> = (0..problem.causes)
-        .map(|cause| steps(problem, cause, n))
-        .collect();
+    let steps: Vec<Vec<(usize, f64)>> =
+        (0..problem.causes).map(|cause| steps(problem, cause, n)).collect();
     let mut terms = vec![0.0; 1 << n];
     sets.for_each(|set, chance| scatter(&steps, set, 0, chance, &mut terms));
     for bit in (0..n).map(|f| 1 << f) {
@@ -262,10 +243,7 @@ mod tests {
             orders.settle(&mut order);
             for most in 0..=4 {
                 let row = best_of_first(&problem, &sets, &order, most);
-                assert!(
-                    row.iter().all(|f| order[..most].contains(f)),
-                    "case {case}: {row:?}"
-                );
+                assert!(row.iter().all(|f| order[..most].contains(f)), "case {case}: {row:?}");
                 let mut best = f64::INFINITY;
                 each_sequence(&problem, &order[..most], &mut |sequence| {
                     best = best.min(problem.cost(sequence));

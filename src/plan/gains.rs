@@ -207,14 +207,7 @@ mod tests {
         let mut done: Vec<usize> = Vec::new();
         for taken in [vec![0], vec![2, 1], vec![3], vec![4]] {
             let before = problem.all_cured(done.iter().copied());
-            for piece in [
-                vec![0],
-                vec![1],
-                vec![2],
-                vec![1, 2],
-                vec![4, 2],
-                vec![4, 3, 2, 1],
-            ] {
+            for piece in [vec![0], vec![1], vec![2], vec![1, 2], vec![4, 2], vec![4, 3, 2, 1]] {
                 let with = done.iter().chain(&piece).copied();
                 let expected = problem.all_cured(with) - before;
                 assert!((gains.of(&piece) - expected).abs() < 1e-12);

@@ -16,11 +16,8 @@ pub(super) struct Orders {
 impl Orders {
     pub(super) fn of(problem: &Problem) -> Self {
         let needs: Vec<u128> = problem.fixes.iter().map(|f| mask(&f.needs)).collect();
-        let first: Vec<u128> = problem
-            .fixes
-            .iter()
-            .map(|f| mask(&f.after) | mask(&f.needs))
-            .collect();
+        let first: Vec<u128> =
+            problem.fixes.iter().map(|f| mask(&f.after) | mask(&f.needs)).collect();
         let mut before = vec![0; first.len()];
         for (later, &first) in first.iter().enumerate() {
             for earlier in members(first) {
@@ -29,11 +26,7 @@ impl Orders {
                 }
             }
         }
-        Self {
-            needs,
-            before,
-            first,
-        }
+        Self { needs, before, first }
     }
 
     /// Whether everything that `fix` needs is done.
@@ -94,7 +87,5 @@ pub(super) fn members(mask: u128) -> impl Iterator<Item = usize> {
 /// The bit of a fix.
 #[inline]
 pub(super) fn bit(fix: usize) -> u128 {
-    1_u128
-        .checked_shl(u32::try_from(fix).unwrap_or(u32::MAX))
-        .unwrap_or(0)
+    1_u128.checked_shl(u32::try_from(fix).unwrap_or(u32::MAX)).unwrap_or(0)
 }

@@ -72,25 +72,14 @@ impl Problem {
 
     /// Minutes of one batch: set-up, work, restart and watch.
     pub fn batch_minutes(&self, batch: &[usize], first: bool) -> f64 {
-        let work: f64 = batch
-            .iter()
-            .filter_map(|&f| self.fixes.get(f))
-            .map(|f| f.minutes)
-            .sum();
-        let locked = batch
-            .first()
-            .and_then(|&f| self.fixes.get(f))
-            .is_some_and(|f| f.locked);
+        let work: f64 = batch.iter().filter_map(|&f| self.fixes.get(f)).map(|f| f.minutes).sum();
+        let locked = batch.first().and_then(|&f| self.fixes.get(f)).is_some_and(|f| f.locked);
         self.set_up(locked, first) + work + self.restart_and_watch
     }
 
     /// Minutes before a batch can begin.
     pub fn set_up(&self, locked: bool, first: bool) -> f64 {
-        if locked && !(first && self.locked_out_now) {
-            self.lock_out
-        } else {
-            0.0
-        }
+        if locked && !(first && self.locked_out_now) { self.lock_out } else { 0.0 }
     }
 
     /// Expected minutes of a sequence of batches, giving up at its end included.
@@ -112,18 +101,12 @@ impl Problem {
         let planned: Vec<usize> = sequence.iter().flatten().copied().collect();
         for batch in sequence {
             let before = done.clone();
-            let state = batch
-                .first()
-                .and_then(|&f| self.fixes.get(f))
-                .map(|f| f.locked);
+            let state = batch.first().and_then(|&f| self.fixes.get(f)).map(|f| f.locked);
             for &number in batch {
                 let Some(fix) = self.fixes.get(number) else {
                     return false;
                 };
-                let ordered = fix
-                    .after
-                    .iter()
-                    .all(|a| !planned.contains(a) || done.contains(a));
+                let ordered = fix.after.iter().all(|a| !planned.contains(a) || done.contains(a));
                 let supplied = fix.needs.iter().all(|n| before.contains(n));
                 if Some(fix.locked) != state || done.contains(&number) || !ordered || !supplied {
                     return false;

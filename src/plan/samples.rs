@@ -34,10 +34,7 @@ fn fix(rng: &mut Rng, number: usize, causes: usize) -> PlanFix {
     PlanFix {
         locked: rng.f64() < 0.7,
         minutes: 5.0 + 100.0 * rng.f64() * rng.f64(),
-        cures: cured
-            .into_iter()
-            .map(|c| (c, 0.2 + 0.79 * rng.f64()))
-            .collect(),
+        cures: cured.into_iter().map(|c| (c, 0.2 + 0.79 * rng.f64())).collect(),
         after: (0..number).filter(|_| rng.f64() < 0.15).collect(),
         needs: (0..number).filter(|_| rng.f64() < 0.1).collect(),
     }

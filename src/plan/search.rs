@@ -147,13 +147,9 @@ impl Search<'_> {
                     if to != from {
                         self.trial.clone_from(&self.order);
                         let turned = if to < from {
-                            self.trial
-                                .get_mut(to..from + run)
-                                .map(|part| part.rotate_right(run))
+                            self.trial.get_mut(to..from + run).map(|part| part.rotate_right(run))
                         } else {
-                            self.trial
-                                .get_mut(from..to + run)
-                                .map(|part| part.rotate_left(run))
+                            self.trial.get_mut(from..to + run).map(|part| part.rotate_left(run))
                         };
                         if turned.is_some() {
                             self.take_if_better();

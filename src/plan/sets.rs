@@ -65,12 +65,7 @@ impl Sets {
             sum += chance;
             sum < enough
         };
-        let kept = chances
-            .iter()
-            .copied()
-            .take(most)
-            .take_while(within)
-            .count();
+        let kept = chances.iter().copied().take(most).take_while(within).count();
         Self::of(problem, chances.get(kept).copied().unwrap_or(0.0))
     }
 
@@ -160,8 +155,7 @@ impl Sets {
     /// Chance that one of the sets of more than three remains and all of it is cured.
     pub(super) fn more_cured(&self, cured: &[f64]) -> f64 {
         let more = self.more.iter();
-        more.map(|(set, p)| set.iter().fold(*p, |p, &c| p * cured[c as usize]))
-            .sum()
+        more.map(|(set, p)| set.iter().fold(*p, |p, &c| p * cured[c as usize])).sum()
     }
 
     /// Calls `each` with every set and its chance.
@@ -201,12 +195,7 @@ impl Sets {
 fn grow(branches: &mut Vec<Branch>, begin: usize, cause: u32, below: usize) {
     let here = branches.get(begin..).and_then(<[Branch]>::last);
     if here.is_none_or(|branch| branch.cause != cause) {
-        branches.push(Branch {
-            cause,
-            chance: 0.0,
-            from: below,
-            to: below,
-        });
+        branches.push(Branch { cause, chance: 0.0, from: below, to: below });
     }
 }
 
@@ -254,10 +243,7 @@ mod tests {
     fn by_hand(chances: &[f64]) -> Problem {
         Problem {
             causes: chances.len(),
-            remain: (0..)
-                .map(|c| vec![c])
-                .zip(chances.iter().copied())
-                .collect(),
+            remain: (0..).map(|c| vec![c]).zip(chances.iter().copied()).collect(),
             ..Problem::default()
         }
     }

@@ -45,10 +45,8 @@ impl Shape {
                 *slot = place;
             }
         }
-        let mut shape = Self {
-            causes: held.iter().map(|(_, cause)| *cause).collect(),
-            ..Self::default()
-        };
+        let mut shape =
+            Self { causes: held.iter().map(|(_, cause)| *cause).collect(), ..Self::default() };
         let mut members = Vec::new();
         for (number, (set, _)) in sets.enumerate() {
             let Some(set) = set else { continue };

@@ -89,10 +89,7 @@ pub enum Expect {
 impl Expect {
     /// Whether it can only be told from a plan.
     pub fn needs_plan(&self) -> bool {
-        matches!(
-            self,
-            Self::Plans(_) | Self::NeverPlans(_) | Self::First(_) | Self::Before(..)
-        )
+        matches!(self, Self::Plans(_) | Self::NeverPlans(_) | Self::First(_) | Self::Before(..))
     }
 
     /// Whether it can only be told from the next question.
@@ -138,34 +135,20 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
             report.add(problem.help("give one of them another id"));
             continue;
         }
-        let mut reader = Reader {
-            book,
-            texts,
-            ids: &ids,
-            off,
-            found: Report::default(),
-            names_off: None,
-        };
+        let mut reader =
+            Reader { book, texts, ids: &ids, off, found: Report::default(), names_off: None };
         let case = reader.case(&entry);
         if let Some(gone) = reader.names_off {
             aside.push((case.id, gone));
             continue;
         }
         let wrong = reader.found.has_errors();
-        reader
-            .found
-            .sorted()
-            .into_iter()
-            .for_each(|p| report.add(p));
+        reader.found.sorted().into_iter().for_each(|p| report.add(p));
         if !wrong {
             cases.push(case);
         }
     }
-    Cases {
-        cases,
-        aside,
-        replaced,
-    }
+    Cases { cases, aside, replaced }
 }
 
 struct Reader<'t> {
@@ -193,10 +176,7 @@ impl Reader<'_> {
         let mut expect = Vec::new();
         for written in &entry.expect {
             if let Some(what) = self.expectation(&written.value, written.span) {
-                expect.push(Expected {
-                    what,
-                    span: written.span,
-                });
+                expect.push(Expected { what, span: written.span });
             }
         }
         Case {
@@ -250,11 +230,7 @@ impl Reader<'_> {
             return Some(text.text.clone());
         }
         let place = self.texts.place(text.span);
-        self.add(Problem::at(
-            Code::EmptyText,
-            place,
-            "every text holds nothing",
-        ));
+        self.add(Problem::at(Code::EmptyText, place, "every text holds nothing"));
         None
     }
 
@@ -278,11 +254,7 @@ impl Reader<'_> {
     ) -> Option<Vec<P>> {
         if ids.is_empty() {
             let place = self.texts.place(at);
-            self.add(Problem::at(
-                Code::EmptyText,
-                place,
-                "at least one id is expected here",
-            ));
+            self.add(Problem::at(Code::EmptyText, place, "at least one id is expected here"));
             return None;
         }
         let found: Vec<Option<P>> = ids.iter().map(|id| one(self, id)).collect();
@@ -332,9 +304,7 @@ impl Reader<'_> {
         match written {
             WrittenSource::Published(id, place) => self
                 .find("source", id, &self.ids.sources)
-                .map_or(Source::Memory, |at| {
-                    Source::Published(at, place.text.clone())
-                }),
+                .map_or(Source::Memory, |at| Source::Published(at, place.text.clone())),
             WrittenSource::CommonPractice => Source::CommonPractice,
             WrittenSource::Memory => Source::Memory,
             WrittenSource::Derived(from) => Source::Derived(from.text.clone()),
@@ -357,10 +327,8 @@ impl Reader<'_> {
             ("outcomes", entry.outcomes),
             ("machine", entry.machine),
         ];
-        let mut fields: Vec<Field> = parts
-            .into_iter()
-            .filter_map(|(key, at)| Some(field(key, self.value(at?)?)))
-            .collect();
+        let mut fields: Vec<Field> =
+            parts.into_iter().filter_map(|(key, at)| Some(field(key, self.value(at?)?))).collect();
         self.without_off(&mut fields);
         let book = self.book;
         let answers =
@@ -398,10 +366,7 @@ impl Reader<'_> {
 
     fn named(&mut self, at: Unread) -> Vec<Field> {
         match self.value(at) {
-            Some(Value {
-                is: Is::Fields(fields),
-                ..
-            }) => fields,
+            Some(Value { is: Is::Fields(fields), .. }) => fields,
             Some(value) => {
                 let place = self.texts.place(value.span.first());
                 let message = "facts are expected here, such as { \"class\": \"flat\" }";
@@ -424,12 +389,5 @@ impl Reader<'_> {
 }
 
 fn field(key: &str, value: Value) -> Field {
-    Field {
-        key: Text {
-            text: key.to_owned(),
-            span: value.span,
-            plain: false,
-        },
-        value,
-    }
+    Field { key: Text { text: key.to_owned(), span: value.span, plain: false }, value }
 }

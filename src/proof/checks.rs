@@ -25,29 +25,17 @@ impl Court<'_> {
     }
 
     pub(super) fn among(&self, first: usize, causes: &[CauseAt]) -> Option<Came> {
-        let within: Vec<CauseAt> = self
-            .finding
-            .ranked
-            .iter()
-            .take(first)
-            .map(|r| r.cause)
-            .collect();
-        let missing: Vec<CauseAt> = causes
-            .iter()
-            .copied()
-            .filter(|c| !within.contains(c))
-            .collect();
+        let within: Vec<CauseAt> =
+            self.finding.ranked.iter().take(first).map(|r| r.cause).collect();
+        let missing: Vec<CauseAt> =
+            causes.iter().copied().filter(|c| !within.contains(c)).collect();
         let (&worst, &last) = (missing.first()?, within.last()?);
         let kept = causes.iter().filter(|c| within.contains(c));
         let kept: Vec<&str> = kept.map(|c| self.cause(*c)).collect();
         Some(Came {
             got: format!(
                 "first {first}: {}{}",
-                within
-                    .iter()
-                    .map(|c| self.stands(*c))
-                    .collect::<Vec<_>>()
-                    .join(", "),
+                within.iter().map(|c| self.stands(*c)).collect::<Vec<_>>().join(", "),
                 self.stand_also(&missing)
             ),
             because: self.apart(last, worst),
@@ -124,18 +112,11 @@ impl Court<'_> {
 
     pub(super) fn planned(&self, fixes: &[FixAt], wanted: bool) -> Option<Came> {
         let planned: Vec<FixAt> = self.steps().map(|s| s.fix).collect();
-        let wrong: Vec<FixAt> = fixes
-            .iter()
-            .copied()
-            .filter(|f| planned.contains(f) != wanted)
-            .collect();
+        let wrong: Vec<FixAt> =
+            fixes.iter().copied().filter(|f| planned.contains(f) != wanted).collect();
         let first = *wrong.first()?;
         let names = all_of(wrong.iter().map(|f| self.fix(*f)));
-        let cured: Vec<CauseAt> = self.book.fixes[first]
-            .cures
-            .iter()
-            .map(|(c, _)| *c)
-            .collect();
+        let cured: Vec<CauseAt> = self.book.fixes[first].cures.iter().map(|(c, _)| *c).collect();
         let right = fixes.iter().filter(|f| !wrong.contains(f));
         let right: Vec<&str> = right.map(|f| self.fix(*f)).collect();
         let word = if wanted { "Plans" } else { "NeverPlans" };
@@ -160,9 +141,7 @@ impl Court<'_> {
             return None;
         }
         Some(Came {
-            got: first.map_or("no plan".to_owned(), |f| {
-                format!("first step: {}", self.fix(f))
-            }),
+            got: first.map_or("no plan".to_owned(), |f| format!("first step: {}", self.fix(f))),
             because: Vec::new(),
             would_hold: first.map(|f| format!("First([{:?}])", self.fix(f))),
         })
@@ -187,13 +166,8 @@ impl Court<'_> {
     pub(super) fn says(&self, fix: FixAt, text: &str, wanted: bool) -> Option<Came> {
         let sides = self.case.conveyor.sides();
         let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
-        let known = Known::new(
-            self.book,
-            &self.case.conveyor,
-            &sides,
-            &self.finding.answers,
-        )
-        .after(&self.finding.told);
+        let known = Known::new(self.book, &self.case.conveyor, &sides, &self.finding.answers)
+            .after(&self.finding.told);
         let words = fix_text(self.book, &known, fix, true);
         let mut all = words.text;
         all.push(words.done_when);

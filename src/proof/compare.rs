@@ -155,12 +155,8 @@ impl Row {
 
     /// The chance that changed most, if one did.
     pub fn largest(&self) -> Option<Shift> {
-        let mut ids: Vec<&String> = self
-            .old
-            .chances
-            .keys()
-            .chain(self.new.chances.keys())
-            .collect();
+        let mut ids: Vec<&String> =
+            self.old.chances.keys().chain(self.new.chances.keys()).collect();
         ids.sort_unstable();
         ids.dedup();
         let shifts = ids.into_iter().map(|id| Shift {
@@ -274,10 +270,8 @@ pub fn compare(
         },
         progress,
     );
-    let (mut cases, mut visits): (Vec<Row>, Vec<Row>) = both
-        .into_iter()
-        .flatten()
-        .partition(|row| matches!(row.what, What::Case { .. }));
+    let (mut cases, mut visits): (Vec<Row>, Vec<Row>) =
+        both.into_iter().flatten().partition(|row| matches!(row.what, What::Case { .. }));
     cases.sort_by(Row::worse);
     visits.sort_by(Row::worse);
     Compared { cases, visits }
@@ -319,10 +313,7 @@ fn case(old: &Diagnosis<'_>, new: &Diagnosis<'_>, pair: Pair<'_>) -> Option<Row>
     Some(Row {
         old: judged(old, pair.0, new),
         new: judged(new, pair.1, old),
-        what: What::Case {
-            id: case.id.clone(),
-            only_in,
-        },
+        what: What::Case { id: case.id.clone(), only_in },
     })
 }
 
@@ -411,9 +402,7 @@ fn told_in_other(told: &Told, own: &Book, other: &Book) -> Told {
     Told {
         replies,
         found: found.collect(),
-        done: batches
-            .map(|batch| batch.iter().filter_map(fix).collect())
-            .collect(),
+        done: batches.map(|batch| batch.iter().filter_map(fix).collect()).collect(),
         outcomes: told.outcomes.clone(),
         could_not: told.could_not.iter().filter_map(fix).collect(),
         machine: told.machine,

@@ -47,11 +47,7 @@ impl Coverage {
     pub fn per_cent(&self) -> f64 {
         let reached: usize = self.counts.iter().map(|c| c.reached).sum();
         let all: usize = self.counts.iter().map(|c| c.all).sum();
-        if all == 0 {
-            100.0
-        } else {
-            100.0 * reached as f64 / all as f64
-        }
+        if all == 0 { 100.0 } else { 100.0 * reached as f64 / all as f64 }
     }
 }
 
@@ -153,19 +149,11 @@ impl Reached<'_> {
 
     fn summed_up(self) -> Coverage {
         let book = self.book;
-        let cautions: BTreeSet<CautionAt> = self
-            .fixes
-            .iter()
-            .flat_map(|f| &book.fixes[*f].cautions)
-            .copied()
-            .collect();
+        let cautions: BTreeSet<CautionAt> =
+            self.fixes.iter().flat_map(|f| &book.fixes[*f].cautions).copied().collect();
         let mut missing = Vec::new();
         let mut whole = |kind, id: &String| {
-            missing.push(Missing {
-                kind,
-                id: id.clone(),
-                part: None,
-            });
+            missing.push(Missing { kind, id: id.clone(), part: None });
         };
         lacking(&book.symptoms, &self.symptoms, |s| {
             whole(Kind::Symptom, &s.id);
@@ -213,11 +201,7 @@ impl Reached<'_> {
             ("causes", self.causes.len(), book.causes.len()),
             ("fixes", self.fixes.len(), book.fixes.len()),
             ("cautions", cautions.len(), book.cautions.len()),
-            (
-                "conditions, both ways",
-                self.holds.len() + self.fails.len(),
-                sides,
-            ),
+            ("conditions, both ways", self.holds.len() + self.fails.len(), sides),
         ];
         Coverage {
             counts: counts
@@ -225,11 +209,7 @@ impl Reached<'_> {
                 .map(|(what, reached, all)| Count { what, reached, all })
                 .collect(),
             missing,
-            never_first: book
-                .causes
-                .places()
-                .filter(|c| !self.first.contains(c))
-                .collect(),
+            never_first: book.causes.places().filter(|c| !self.first.contains(c)).collect(),
         }
     }
 }
@@ -240,20 +220,15 @@ fn conditions(book: &Book) -> impl Iterator<Item = (ConditionAt, &Condition)> {
         (0..list.len()).map(|number| (entry, number)).collect()
     };
     let symptoms = book.symptoms.iter().flat_map(move |(at, s)| {
-        numbered(Entry::Symptom(at), &s.only_if)
-            .into_iter()
-            .zip(&s.only_if)
+        numbered(Entry::Symptom(at), &s.only_if).into_iter().zip(&s.only_if)
     });
     let causes = book.causes.iter().flat_map(move |(at, c)| {
-        numbered(Entry::Cause(at), &c.only_if)
-            .into_iter()
-            .zip(&c.only_if)
+        numbered(Entry::Cause(at), &c.only_if).into_iter().zip(&c.only_if)
     });
-    let fixes = book.fixes.iter().flat_map(move |(at, f)| {
-        numbered(Entry::Fix(at), &f.only_if)
-            .into_iter()
-            .zip(&f.only_if)
-    });
+    let fixes = book
+        .fixes
+        .iter()
+        .flat_map(move |(at, f)| numbered(Entry::Fix(at), &f.only_if).into_iter().zip(&f.only_if));
     symptoms.chain(causes).chain(fixes)
 }
 

@@ -23,12 +23,7 @@ pub struct Share {
 
 impl Share {
     pub(super) fn of(hits: usize, of: usize, book: f64) -> Self {
-        Self {
-            hits,
-            of,
-            between: interval(hits, of),
-            book,
-        }
+        Self { hits, of, between: interval(hits, of), book }
     }
 
     /// Whether enough visits say that the book's number is another.

@@ -100,16 +100,8 @@ impl Drawn {
     /// What is reported of a cause that was looked at, right or wrong as often as the book says.
     pub fn found(&self, book: &Book, cause: CauseAt) -> FoundReport {
         let (if_present, if_absent) = book.reports.as_suspected;
-        let chance = if self.present.contains(&cause) {
-            if_present
-        } else {
-            if_absent
-        };
-        if self.mistaken[cause] < chance {
-            FoundReport::AsSuspected
-        } else {
-            FoundReport::WasFine
-        }
+        let chance = if self.present.contains(&cause) { if_present } else { if_absent };
+        if self.mistaken[cause] < chance { FoundReport::AsSuspected } else { FoundReport::WasFine }
     }
 
     /// The same visit in the words of another book: causes, symptoms and answers by their ids. What the
@@ -168,10 +160,7 @@ fn any_conveyor(rng: &mut Rng) -> ConveyorFacts {
     if let Some(troughed) = drawn.get("class").and_then(|class| facts::troughed(class)) {
         drawn.insert("troughed".to_owned(), troughed.to_owned());
     }
-    ConveyorFacts {
-        facts: drawn,
-        ..ConveyorFacts::default()
-    }
+    ConveyorFacts { facts: drawn, ..ConveyorFacts::default() }
 }
 
 /// Answers to all questions of a conveyor that behaves so: `draw` gives the answer to one, after those that its

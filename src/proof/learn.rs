@@ -101,21 +101,14 @@ pub fn take(book: &Book, record: &Record) -> Result<Taken, Aside> {
     }
     let mut replies = Told::nothing(book);
     replies.replies = now.told.replies;
-    Ok(Taken {
-        visit: record.visit,
-        conveyor: now.conveyor,
-        replies,
-        confirmed,
-    })
+    Ok(Taken { visit: record.visit, conveyor: now.conveyor, replies, confirmed })
 }
 
 /// The causes that were last reported as suspected.
 pub fn seen(now: &Standing) -> Vec<CauseAt> {
     let mut last: BTreeMap<CauseAt, FoundReport> = BTreeMap::new();
     last.extend(now.told.found.iter().copied());
-    let seen = last
-        .into_iter()
-        .filter(|(_, report)| *report == FoundReport::AsSuspected);
+    let seen = last.into_iter().filter(|(_, report)| *report == FoundReport::AsSuspected);
     seen.map(|(cause, _)| cause).collect()
 }
 
@@ -159,11 +152,7 @@ pub fn learn(book: &Book, visits: &[Taken]) -> Learnt {
                 let digits = if wanted < 0.1 { 4 } else { 2 };
                 word(&COMMON, &book.words.common, wanted, prior, digits)
             });
-            CauseLine {
-                cause,
-                share,
-                propose,
-            }
+            CauseLine { cause, share, propose }
         })
         .collect();
     causes.sort_by_key(|line| (std::cmp::Reverse(line.share.hits), line.cause));
@@ -172,11 +161,7 @@ pub fn learn(book: &Book, visits: &[Taken]) -> Learnt {
         .map(|((cause, symptom), tally)| tally.line(book, cause, symptom))
         .collect();
     links.sort_by_key(|line| (std::cmp::Reverse(line.of()), line.cause, line.symptom));
-    Learnt {
-        visits: visits.len(),
-        causes,
-        links,
-    }
+    Learnt { visits: visits.len(), causes, links }
 }
 
 /// The answers that count on this conveyor.
@@ -187,9 +172,7 @@ fn counted(book: &Book, visit: &Taken) -> Vec<(SymptomAt, AnswerAt)> {
     });
     let applies = Applies::of(book, &visit.conveyor, &answers);
     let counted = applies.counted.iter();
-    counted
-        .filter_map(|(symptom, answer)| Some((symptom, (*answer)?)))
-        .collect()
+    counted.filter_map(|(symptom, answer)| Some((symptom, (*answer)?))).collect()
 }
 
 /// What the book expects of a symptom when this cause alone is there: a chance for each answer, or for the answer
@@ -216,12 +199,7 @@ fn row(
     cause: CauseAt,
     parent_answer: &dyn Fn(SymptomAt) -> Option<AnswerAt>,
 ) -> Option<Row> {
-    let plain = |chances| {
-        Some(Row {
-            chances,
-            side: None,
-        })
-    };
+    let plain = |chances| Some(Row { chances, side: None });
     let node: &Node = &book.network.nodes[symptom];
     match &node.kind {
         Kind::Sign { leak, links } => {
@@ -251,10 +229,7 @@ fn row(
                         parent: *parent,
                         same: follows,
                     };
-                    Some(Row {
-                        side: Some(side),
-                        chances,
-                    })
+                    Some(Row { side: Some(side), chances })
                 }
             }
         }
@@ -317,20 +292,11 @@ impl Tally {
             vec![("as predicted".to_owned(), share(0))]
         } else {
             let answers = asked.answers.iter().skip(usize::from(sign));
-            answers
-                .map(|(at, answer)| (answer.id.clone(), share(at.position())))
-                .collect()
+            answers.map(|(at, answer)| (answer.id.clone(), share(at.position()))).collect()
         };
         let outside = answers.iter().any(|(_, share)| share.outside());
-        let propose = outside
-            .then(|| fitting(book, cause, symptom, &answers, self.side))
-            .flatten();
-        LinkLine {
-            cause,
-            symptom,
-            answers,
-            propose,
-        }
+        let propose = outside.then(|| fitting(book, cause, symptom, &answers, self.side)).flatten();
+        LinkLine { cause, symptom, answers, propose }
     }
 }
 
@@ -350,21 +316,11 @@ fn fitting(
 ) -> Option<String> {
     let id = quoted(&book.symptoms[symptom].id);
     let likely = |wanted: f64, now: f64| {
-        word(
-            &LIKELIHOOD,
-            &book.words.likelihood,
-            wanted.clamp(0.001, 0.999),
-            now,
-            2,
-        )
+        word(&LIKELIHOOD, &book.words.likelihood, wanted.clamp(0.001, 0.999), now, 2)
     };
     if let (Some(side), Some((_, share))) = (side, answers.first()) {
         let parent = &book.symptoms[side.parent].id;
-        let word = if side.same {
-            "SameSideAs"
-        } else {
-            "OppositeSideTo"
-        };
+        let word = if side.same { "SameSideAs" } else { "OppositeSideTo" };
         let likely = likely(share.mean(), share.book);
         return Some(format!("{word}({id}, {}, {likely})", quoted(parent)));
     }
@@ -410,18 +366,10 @@ fn favoured(mut row: Vec<(&str, f64)>, likely: &dyn Fn(f64, f64) -> String) -> S
     const MOST: f64 = 0.97;
     let fair = 1.0 / (row.len() as f64 + 1.0);
     row.sort_by(|a, b| b.1.total_cmp(&a.1));
-    let keep = row
-        .iter()
-        .filter(|(_, chance)| *chance >= fair)
-        .count()
-        .max(1);
+    let keep = row.iter().filter(|(_, chance)| *chance >= fair).count().max(1);
     row.truncate(keep);
     let all: f64 = row.iter().map(|(_, chance)| chance).sum();
-    let scale = if all > MOST - 0.01 {
-        (MOST - 0.01) / all
-    } else {
-        1.0
-    };
+    let scale = if all > MOST - 0.01 { (MOST - 0.01) / all } else { 1.0 };
     let pairs: Vec<String> = row
         .iter()
         .map(|(answer, chance)| {
@@ -442,10 +390,7 @@ fn favoured(mut row: Vec<(&str, f64)>, likely: &dyn Fn(f64, f64) -> String) -> S
 fn word(words: &[&str], numbers: &[f64], wanted: f64, now: f64, digits: usize) -> String {
     let odds = |chance: f64| (chance / (1.0 - chance)).ln();
     let apart = |number: &f64| (odds(*number) - odds(wanted)).abs();
-    let nearest = words
-        .iter()
-        .zip(numbers)
-        .min_by(|(_, a), (_, b)| apart(a).total_cmp(&apart(b)));
+    let nearest = words.iter().zip(numbers).min_by(|(_, a), (_, b)| apart(a).total_cmp(&apart(b)));
     match nearest {
         Some((word, number)) if (number - now).abs() > 1e-9 => (*word).to_owned(),
         _ => format!("Chance({wanted:.digits$})"),

@@ -66,11 +66,7 @@ pub struct Ways<'w> {
 impl<'w> Ways<'w> {
     /// Over one book and one conveyor.
     pub fn new(diagnosis: &'w Diagnosis<'w>, facts: &'w ConveyorFacts) -> Self {
-        Self {
-            diagnosis,
-            facts,
-            known: HashMap::new(),
-        }
+        Self { diagnosis, facts, known: HashMap::new() }
     }
 
     /// Least expected minutes from here; nothing if no cause applies.
@@ -102,9 +98,7 @@ impl<'w> Ways<'w> {
             _ => None,
         };
         let Some(symptom) = symptom else {
-            return self
-                .planning(&finding)
-                .map(|_| finding.plan.expected_minutes);
+            return self.planning(&finding).map(|_| finding.plan.expected_minutes);
         };
         let (mut minutes, _) = asking(self.diagnosis.book(), symptom, told.machine);
         for (chance, next) in self.after(&finding, symptom)? {

@@ -70,10 +70,7 @@ pub struct Kept {
 impl Kept {
     /// Of these pairs: the chance stated, and whether it came true.
     pub fn of(pairs: &[(f64, bool)]) -> Self {
-        Self {
-            bands: score::calibration(pairs),
-            brier: score::brier(pairs),
-        }
+        Self { bands: score::calibration(pairs), brier: score::brier(pairs) }
     }
 }
 
@@ -102,11 +99,7 @@ fn visit(diagnosis: &Diagnosis<'_>, setting: &Setting<'_>, number: usize) -> Opt
     let drawn = Drawn::of(diagnosis.engine(), book, setting.on, seed, number)?;
     let mut rng: Rng = draw::rng(!seed, number);
     let policies = setting.policies.iter();
-    Some(
-        policies
-            .map(|policy| walk::play(diagnosis, &drawn, *policy, &mut rng))
-            .collect(),
-    )
+    Some(policies.map(|policy| walk::play(diagnosis, &drawn, *policy, &mut rng)).collect())
 }
 
 impl Figures {
@@ -115,10 +108,8 @@ impl Figures {
             Share::new(played.iter().filter(|p| holds(p)).count(), played.len())
         };
         let mean = |what: &dyn Fn(&Played) -> f64| Mean::of(played.iter().map(|p| what(p)));
-        let leading: Vec<(f64, bool)> = played
-            .iter()
-            .filter_map(|p| p.stated.first().copied())
-            .collect();
+        let leading: Vec<(f64, bool)> =
+            played.iter().filter_map(|p| p.stated.first().copied()).collect();
         let all: Vec<(f64, bool)> = played.iter().flat_map(|p| p.stated.clone()).collect();
         Self {
             right_first: share(&|p| p.right_at == Some(0)),

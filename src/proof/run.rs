@@ -64,12 +64,7 @@ pub fn run(diagnosis: &Diagnosis<'_>, case: &Case) -> Verdict {
         Depth::Ranking
     };
     let finding = diagnosis.finding_to(&case.conveyor, &case.told, depth);
-    let court = Court {
-        diagnosis,
-        book: diagnosis.book(),
-        case,
-        finding: &finding,
-    };
+    let court = Court { diagnosis, book: diagnosis.book(), case, finding: &finding };
     let failures = case
         .expect
         .iter()
@@ -97,18 +92,16 @@ pub(super) struct Came {
 impl Court<'_> {
     fn judge(&self, number: usize, expect: &Expect) -> Option<Failure> {
         let (expected, came) = match expect {
-            Expect::Leads(causes) => (
-                format!("leading: {}", one_of(self.causes(causes))),
-                self.leads(causes),
-            ),
+            Expect::Leads(causes) => {
+                (format!("leading: {}", one_of(self.causes(causes))), self.leads(causes))
+            }
             Expect::Among(first, causes) => (
                 format!("within the first {first}: {}", all_of(self.causes(causes))),
                 self.among(*first, causes),
             ),
-            Expect::Above(a, b) => (
-                format!("{} above {}", self.cause(*a), self.cause(*b)),
-                self.above(*a, *b),
-            ),
+            Expect::Above(a, b) => {
+                (format!("{} above {}", self.cause(*a), self.cause(*b)), self.above(*a, *b))
+            }
             Expect::Below(cause, most) => (
                 format!("{} at most {most}", self.cause(*cause)),
                 self.chance(*cause, |p| p <= *most, f64::ceil, "Below"),
@@ -122,27 +115,20 @@ impl Court<'_> {
                 wrong(causes, |c| self.finding.causes_apply[c], |c| self.cause(c))
                     .map(|wrong| plain(format!("{} applies", all_of(wrong)))),
             ),
-            Expect::Asks(questions) => (
-                format!("asked next: {}", one_of(self.symptoms(questions))),
-                self.asks(questions),
-            ),
+            Expect::Asks(questions) => {
+                (format!("asked next: {}", one_of(self.symptoms(questions))), self.asks(questions))
+            }
             Expect::Never(questions) => (
                 format!("not asked here: {}", all_of(self.symptoms(questions))),
-                wrong(
-                    questions,
-                    |s| self.finding.symptoms_apply[s],
-                    |s| self.symptom(s),
-                )
-                .map(|wrong| plain(format!("{} may be asked", all_of(wrong)))),
+                wrong(questions, |s| self.finding.symptoms_apply[s], |s| self.symptom(s))
+                    .map(|wrong| plain(format!("{} may be asked", all_of(wrong)))),
             ),
-            Expect::Plans(fixes) => (
-                format!("planned: {}", all_of(self.fixes(fixes))),
-                self.planned(fixes, true),
-            ),
-            Expect::NeverPlans(fixes) => (
-                format!("not planned: {}", all_of(self.fixes(fixes))),
-                self.planned(fixes, false),
-            ),
+            Expect::Plans(fixes) => {
+                (format!("planned: {}", all_of(self.fixes(fixes))), self.planned(fixes, true))
+            }
+            Expect::NeverPlans(fixes) => {
+                (format!("not planned: {}", all_of(self.fixes(fixes))), self.planned(fixes, false))
+            }
             Expect::Offers(fixes) => (
                 format!("offered here: {}", all_of(self.fixes(fixes))),
                 wrong(fixes, |f| !self.finding.fixes_apply[f], |f| self.fix(f))
@@ -153,14 +139,12 @@ impl Court<'_> {
                 wrong(fixes, |f| self.finding.fixes_apply[f], |f| self.fix(f))
                     .map(|wrong| plain(format!("{} applies", all_of(wrong)))),
             ),
-            Expect::First(fixes) => (
-                format!("first step: {}", one_of(self.fixes(fixes))),
-                self.first(fixes),
-            ),
-            Expect::Before(a, b) => (
-                format!("{} before {}", self.fix(*a), self.fix(*b)),
-                self.before(*a, *b),
-            ),
+            Expect::First(fixes) => {
+                (format!("first step: {}", one_of(self.fixes(fixes))), self.first(fixes))
+            }
+            Expect::Before(a, b) => {
+                (format!("{} before {}", self.fix(*a), self.fix(*b)), self.before(*a, *b))
+            }
             Expect::Says(fix, text) => (
                 format!("the words of {} hold \"{text}\"", self.fix(*fix)),
                 self.says(*fix, text, true),
@@ -170,10 +154,7 @@ impl Court<'_> {
                 self.says(*fix, text, false),
             ),
             Expect::Unclear(questions) => (
-                format!(
-                    "not clear yet; asked next: {}",
-                    one_of(self.symptoms(questions))
-                ),
+                format!("not clear yet; asked next: {}", one_of(self.symptoms(questions))),
                 self.unclear(questions),
             ),
         };
@@ -252,9 +233,7 @@ impl Court<'_> {
         };
         let against = |symptom: SymptomAt| -> f64 {
             let all = behind.raises.iter().chain(&behind.lowers);
-            all.filter(|w| w.symptom == symptom)
-                .map(|w| w.decibans)
-                .sum()
+            all.filter(|w| w.symptom == symptom).map(|w| w.decibans).sum()
         };
         let all = ahead.raises.iter().chain(&ahead.lowers);
         strongest(
@@ -273,13 +252,9 @@ impl Court<'_> {
         let why = self.diagnosis.why(self.finding, cause);
         let all = why.raises.iter().chain(&why.lowers);
         strongest(
-            all.map(|w| Weighty {
-                symptom: w.symptom,
-                answer: w.answer,
-                decibans: w.decibans,
-            })
-            .filter(|w| w.decibans.abs() > NO_WEIGHT)
-            .collect(),
+            all.map(|w| Weighty { symptom: w.symptom, answer: w.answer, decibans: w.decibans })
+                .filter(|w| w.decibans.abs() > NO_WEIGHT)
+                .collect(),
         )
     }
 
@@ -309,11 +284,7 @@ impl Court<'_> {
 }
 
 pub(super) fn plain(got: String) -> Came {
-    Came {
-        got,
-        because: Vec::new(),
-        would_hold: None,
-    }
+    Came { got, because: Vec::new(), would_hold: None }
 }
 
 /// The names of those that are wrong, if any.
@@ -322,11 +293,7 @@ fn wrong<'s, P: Place>(
     is_wrong: impl Fn(P) -> bool,
     name: impl Fn(P) -> &'s str,
 ) -> Option<Vec<&'s str>> {
-    let wrong: Vec<&str> = list
-        .iter()
-        .filter(|p| is_wrong(**p))
-        .map(|p| name(*p))
-        .collect();
+    let wrong: Vec<&str> = list.iter().filter(|p| is_wrong(**p)).map(|p| name(*p)).collect();
     (!wrong.is_empty()).then_some(wrong)
 }
 

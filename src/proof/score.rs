@@ -23,20 +23,12 @@ pub struct Share {
 impl Share {
     /// So many of so many.
     pub fn new(hits: usize, of: usize) -> Self {
-        Self {
-            hits,
-            of,
-            between: wilson(hits, of),
-        }
+        Self { hits, of, between: wilson(hits, of) }
     }
 
     /// The share itself, 0..1; 0 of nothing.
     pub fn value(&self) -> f64 {
-        if self.of == 0 {
-            0.0
-        } else {
-            self.hits as f64 / self.of as f64
-        }
+        if self.of == 0 { 0.0 } else { self.hits as f64 / self.of as f64 }
     }
 }
 
@@ -71,11 +63,8 @@ impl Mean {
         let n = numbers.len() as f64;
         let mean = numbers.iter().sum::<f64>() / n.max(1.0);
         let squares: f64 = numbers.iter().map(|x| (x - mean) * (x - mean)).sum();
-        let give_or_take = if numbers.len() < 2 {
-            0.0
-        } else {
-            Z * (squares / (n - 1.0) / n).sqrt()
-        };
+        let give_or_take =
+            if numbers.len() < 2 { 0.0 } else { Z * (squares / (n - 1.0) / n).sqrt() };
         Self { mean, give_or_take }
     }
 }

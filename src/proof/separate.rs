@@ -33,12 +33,7 @@ pub struct Levels {
 
 impl Default for Levels {
     fn default() -> Self {
-        Self {
-            apart: 10.0,
-            idle: 0.5,
-            alike: 0.98,
-            worth: 0.002,
-        }
+        Self { apart: 10.0, idle: 0.5, alike: 0.98, worth: 0.002 }
     }
 }
 
@@ -101,22 +96,12 @@ impl<'b> Alone<'b> {
         let engine = Engine::new(&book.network, Present { min: 1, max: 1 });
         // Answers are not given, so a condition on one is unknown and leaves it open.
         let may = |conditions: &[Condition]| {
-            conditions
-                .iter()
-                .all(|condition| truth(condition, facts, |_| None) != Truth::False)
+            conditions.iter().all(|condition| truth(condition, facts, |_| None) != Truth::False)
         };
-        let causes: Vec<CauseAt> = book
-            .causes
-            .iter()
-            .filter(|(_, c)| may(&c.only_if))
-            .map(|(at, _)| at)
-            .collect();
-        let symptoms: Vec<SymptomAt> = book
-            .symptoms
-            .iter()
-            .filter(|(_, s)| may(&s.only_if))
-            .map(|(at, _)| at)
-            .collect();
+        let causes: Vec<CauseAt> =
+            book.causes.iter().filter(|(_, c)| may(&c.only_if)).map(|(at, _)| at).collect();
+        let symptoms: Vec<SymptomAt> =
+            book.symptoms.iter().filter(|(_, s)| may(&s.only_if)).map(|(at, _)| at).collect();
         let mut alone = Self {
             book,
             engine,
@@ -126,11 +111,8 @@ impl<'b> Alone<'b> {
             open: book.symptoms.map(|_| List::filled(1.0, book.causes.len())),
         };
         for symptom in book.symptoms.places() {
-            alone.rows[symptom] = book
-                .causes
-                .places()
-                .map(|cause| alone.marginal(symptom, cause))
-                .collect();
+            alone.rows[symptom] =
+                book.causes.places().map(|cause| alone.marginal(symptom, cause)).collect();
         }
         let mut done = vec![false; book.symptoms.len()];
         for symptom in book.symptoms.places() {
@@ -152,9 +134,7 @@ impl<'b> Alone<'b> {
         let parents = self.given(parent, cause, None);
         for (answer, chance) in parents.iter().enumerate() {
             let row = self.given(symptom, cause, Some(answer));
-            sum.iter_mut()
-                .zip(row)
-                .for_each(|(sum, p)| *sum += chance * p);
+            sum.iter_mut().zip(row).for_each(|(sum, p)| *sum += chance * p);
         }
         sum
     }
@@ -208,10 +188,8 @@ impl<'b> Alone<'b> {
     /// Whether two causes can be at one conveyor: no fact has to have two values.
     fn together(&self, one: CauseAt, other: CauseAt) -> bool {
         let allowed = |cause: CauseAt| {
-            let mut left: BTreeMap<&str, Vec<&str>> = KEYS
-                .iter()
-                .map(|(key, values)| (*key, values.to_vec()))
-                .collect();
+            let mut left: BTreeMap<&str, Vec<&str>> =
+                KEYS.iter().map(|(key, values)| (*key, values.to_vec())).collect();
             for condition in &self.book.causes[cause].only_if {
                 if let About::Conveyor { key, is } = &condition.about
                     && let Some(values) = left.get_mut(key.as_str())
@@ -223,9 +201,7 @@ impl<'b> Alone<'b> {
         };
         let (one, other) = (allowed(one), allowed(other));
         one.iter().all(|(key, values)| {
-            other
-                .get(key)
-                .is_none_or(|others| values.iter().any(|v| others.contains(v)))
+            other.get(key).is_none_or(|others| values.iter().any(|v| others.contains(v)))
         })
     }
 }
@@ -242,12 +218,7 @@ fn idle(alone: &Alone, levels: &Levels) -> Vec<Idle> {
         for answer in book.symptoms[symptom].answers.places() {
             let most = weighs(alone, symptom, answer);
             if most <= levels.idle {
-                idle.push(Idle {
-                    symptom,
-                    answer,
-                    most,
-                    opens: opens(book, symptom, answer),
-                });
+                idle.push(Idle { symptom, answer, most, opens: opens(book, symptom, answer) });
             }
         }
     }
@@ -260,10 +231,8 @@ fn weighs(alone: &Alone, symptom: SymptomAt, answer: AnswerAt) -> f64 {
     let chance = |row: &[f64]| row.get(answer.position()).copied().unwrap_or(0.0);
     let prior = |cause: CauseAt| alone.book.network.priors[cause];
     let total: f64 = alone.causes.iter().map(|cause| prior(*cause)).sum();
-    let means = alone
-        .causes
-        .iter()
-        .map(|cause| prior(*cause) * chance(&alone.rows[symptom][*cause]));
+    let means =
+        alone.causes.iter().map(|cause| prior(*cause) * chance(&alone.rows[symptom][*cause]));
     let mean = means.sum::<f64>() / total.max(1e-12);
     let mut most = 0.0_f64;
     for &cause in &alone.causes {
@@ -287,12 +256,7 @@ fn opens(book: &Book, symptom: SymptomAt, answer: AnswerAt) -> bool {
             About::Conveyor { .. } => false,
         })
     };
-    let is_parent = || {
-        book.network
-            .nodes
-            .values()
-            .any(|node| node.parents().contains(&symptom))
-    };
+    let is_parent = || book.network.nodes.values().any(|node| node.parents().contains(&symptom));
     book.symptoms.values().any(|entry| waits(&entry.only_if))
         || book.causes.values().any(|entry| waits(&entry.only_if))
         || book.fixes.values().any(|entry| waits(&entry.only_if))

@@ -49,10 +49,7 @@ pub enum Until {
 
 impl Policy {
     /// The program's own way.
-    pub const OWN: Self = Self {
-        order: Order::Own,
-        until: Until::NothingPays,
-    };
+    pub const OWN: Self = Self { order: Order::Own, until: Until::NothingPays };
     /// The program's own way first, then those it is measured against.
     pub const ALL: [Self; 5] = [
         Self::OWN,
@@ -134,21 +131,11 @@ pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut R
     let mut hunch = None;
     loop {
         let outset = diagnosis.outset(&drawn.facts, &told);
-        let asker = Asker {
-            diagnosis,
-            policy,
-            order: &order,
-            facts: &drawn.facts,
-        };
+        let asker = Asker { diagnosis, policy, order: &order, facts: &drawn.facts };
         let Some(symptom) = asker.next(&outset, &mut hunch) else {
             let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Ranking);
             let plan = diagnosis.plan(&finding);
-            return Asked {
-                finding,
-                plan,
-                questions,
-                minutes,
-            };
+            return Asked { finding, plan, questions, minutes };
         };
         let (takes, machine) = asking(book, symptom, told.machine);
         questions += 1;
@@ -235,9 +222,7 @@ fn work(diagnosis: &Diagnosis<'_>, drawn: &Drawn, asked: &Asked) -> (f64, bool) 
 fn cured(book: &Book, told: &Told, cause: CauseAt) -> f64 {
     let done = told.done.iter().flatten();
     let cures = done.flat_map(|fix| &book.fixes[*fix].cures);
-    let chances = cures
-        .filter(|(c, _)| *c == cause)
-        .map(|(_, chance)| *chance);
+    let chances = cures.filter(|(c, _)| *c == cause).map(|(_, chance)| *chance);
     chances.fold(0.0, f64::max)
 }
 
@@ -250,8 +235,7 @@ fn do_batch(book: &Book, drawn: &Drawn, batch: &PlanBatch, told: &mut Told) -> f
             report(book, drawn, cause, told);
         }
     }
-    told.done
-        .push(batch.steps.iter().map(|step| step.fix).collect());
+    told.done.push(batch.steps.iter().map(|step| step.fix).collect());
     told.machine = Machine::Running;
     minutes
 }

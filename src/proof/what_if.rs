@@ -39,12 +39,7 @@ const COMMON: [(&str, Common); 4] = [
 pub fn apply(rules: &mut Rules, changes: &[String], texts: &mut Texts, report: &mut Report) {
     for change in changes {
         let file = texts.add(NAME, change.clone());
-        let mut desk = Desk {
-            file,
-            text: change,
-            texts,
-            report,
-        };
+        let mut desk = Desk { file, text: change, texts, report };
         desk.change(rules);
     }
 }
@@ -107,17 +102,13 @@ impl Desk<'_> {
         let Some(likelihood) = self.value(value, &LIKELIHOODS, Likelihood::Chance) else {
             return;
         };
-        let (Some(cause), Some(symptom)) = (
-            rules.causes.get_mut(cause_at),
-            rules.symptoms.get_mut(symptom_at),
-        ) else {
+        let (Some(cause), Some(symptom)) =
+            (rules.causes.get_mut(cause_at), rules.symptoms.get_mut(symptom_at))
+        else {
             return;
         };
         let (cause, symptom) = (&mut cause.value, &mut symptom.value);
-        let likelihood = Spanned {
-            value: likelihood,
-            span: value.span,
-        };
+        let likelihood = Spanned { value: likelihood, span: value.span };
         if let Some(answer) = answer
             && !symptom.answers.iter().any(|(id, _)| id.text == answer.text)
         {

@@ -47,36 +47,24 @@ pub struct Applies {
 impl Applies {
     /// Works out what applies. `answers` are those given, "can't tell" left out.
     pub fn of(book: &Book, facts: &dyn Facts, answers: &List<SymptomAt, Option<AnswerAt>>) -> Self {
-        let mut open = Opened {
-            book,
-            facts,
-            answers,
-            known: List::filled(None, book.symptoms.len()),
-        };
+        let mut open =
+            Opened { book, facts, answers, known: List::filled(None, book.symptoms.len()) };
         let symptoms: List<SymptomAt, bool> =
             book.symptoms.places().map(|s| open.applies(s)).collect();
-        let counted: List<SymptomAt, Option<AnswerAt>> = answers
-            .iter()
-            .map(|(s, answer)| if symptoms[s] { *answer } else { None })
-            .collect();
+        let counted: List<SymptomAt, Option<AnswerAt>> =
+            answers.iter().map(|(s, answer)| if symptoms[s] { *answer } else { None }).collect();
         let truth = |condition: &Condition| truth(condition, facts, |s| counted[s]);
         let ignored = answers
             .iter()
             .filter(|(s, answer)| answer.is_some() && !symptoms[*s])
             .filter_map(|(s, _)| {
-                let failing = book.symptoms[s]
-                    .only_if
-                    .iter()
-                    .find(|c| !opens(c, truth(c)))?;
+                let failing = book.symptoms[s].only_if.iter().find(|c| !opens(c, truth(c)))?;
                 Some((s, failing.clone()))
             })
             .collect();
         let waiting = book.fixes.iter().filter_map(|(at, fix)| {
-            let open: Vec<&Condition> = fix
-                .only_if
-                .iter()
-                .filter(|c| truth(c) != Truth::True)
-                .collect();
+            let open: Vec<&Condition> =
+                fix.only_if.iter().filter(|c| truth(c) != Truth::True).collect();
             let waits = |c: &&Condition| {
                 truth(c) == Truth::Unknown && matches!(c.about, About::Answer { .. })
             };
@@ -85,12 +73,8 @@ impl Applies {
         });
         Self {
             waiting: waiting.collect(),
-            causes: book
-                .causes
-                .map(|c| c.only_if.iter().all(|c| truth(c) != Truth::False)),
-            fixes: book
-                .fixes
-                .map(|f| f.only_if.iter().all(|c| truth(c) == Truth::True)),
+            causes: book.causes.map(|c| c.only_if.iter().all(|c| truth(c) != Truth::False)),
+            fixes: book.fixes.map(|f| f.only_if.iter().all(|c| truth(c) == Truth::True)),
             symptoms,
             counted,
             ignored,
@@ -140,9 +124,9 @@ impl Opened<'_> {
         let mut applies = true;
         for condition in &book.symptoms[symptom].only_if {
             let counted = match condition.about {
-                About::Answer {
-                    symptom: earlier, ..
-                } if self.applies(earlier) => self.answers[earlier],
+                About::Answer { symptom: earlier, .. } if self.applies(earlier) => {
+                    self.answers[earlier]
+                }
                 _ => None,
             };
             applies &= opens(condition, truth(condition, self.facts, |_| counted));

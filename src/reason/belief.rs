@@ -47,23 +47,15 @@ impl Belief {
     /// The belief after the evidence, or nothing when no set of causes can be present.
     pub fn of(engine: &Engine<'_>, evidence: &Evidence) -> Option<Self> {
         let present = engine.present();
-        let prior = engine.network().priors.iter().map(|(c, p)| {
-            if evidence.causes[c] {
-                p / (1.0 - p)
-            } else {
-                0.0
-            }
-        });
-        let prior: List<CauseAt, f64> = prior.collect();
-        let prior_sum: f64 = symmetric(prior.values().copied(), present.max)
+        let prior = engine
+            .network()
+            .priors
             .iter()
-            .skip(present.min)
-            .sum();
-        let Likelihood {
-            mut odds,
-            factors,
-            mut log,
-        } = Likelihood::of(engine, evidence, prior);
+            .map(|(c, p)| if evidence.causes[c] { p / (1.0 - p) } else { 0.0 });
+        let prior: List<CauseAt, f64> = prior.collect();
+        let prior_sum: f64 =
+            symmetric(prior.values().copied(), present.max).iter().skip(present.min).sum();
+        let Likelihood { mut odds, factors, mut log } = Likelihood::of(engine, evidence, prior);
 
         let applies = |c: &CauseAt| evidence.causes[*c];
         let scopes = factors.iter().map(|f| f.scope().iter().copied());
@@ -74,11 +66,8 @@ impl Belief {
         }
         let mut is_tied = odds.map(|_| false);
         tied.iter().for_each(|&c| is_tied[c] = true);
-        let free: Vec<CauseAt> = odds
-            .iter()
-            .filter(|(c, odds)| **odds > 0.0 && !is_tied[*c])
-            .map(|(c, _)| c)
-            .collect();
+        let free: Vec<CauseAt> =
+            odds.iter().filter(|(c, odds)| **odds > 0.0 && !is_tied[*c]).map(|(c, _)| c).collect();
 
         let subsets = Subsets::new(tied.len(), present.max);
         let tied_odds: Vec<f64> = tied.iter().map(|&c| odds[c]).collect();
@@ -148,14 +137,9 @@ impl Belief {
                 .sum();
         }
         let odds: Vec<f64> = self.free.iter().map(|&c| self.odds[c]).collect();
-        for (cause, others) in self
-            .free
-            .iter()
-            .zip(symmetric_without_each(&odds, self.max))
-        {
-            let sum: f64 = (0..self.max)
-                .map(|j| self.all(j) * self.free_orders(j + 1, &others))
-                .sum();
+        for (cause, others) in self.free.iter().zip(symmetric_without_each(&odds, self.max)) {
+            let sum: f64 =
+                (0..self.max).map(|j| self.all(j) * self.free_orders(j + 1, &others)).sum();
             marginals[*cause] = self.odds[*cause] * sum;
         }
         marginals
@@ -167,15 +151,10 @@ impl Belief {
         if *scope == *self.tied {
             return self.weighted(&self.orders(0, &self.symmetric));
         }
-        let inside: Vec<CauseAt> = scope
-            .iter()
-            .copied()
-            .filter(|c| self.free.binary_search(c).is_ok())
-            .collect();
-        let seen: Vec<usize> = scope
-            .iter()
-            .filter_map(|c| self.tied.binary_search(c).ok())
-            .collect();
+        let inside: Vec<CauseAt> =
+            scope.iter().copied().filter(|c| self.free.binary_search(c).is_ok()).collect();
+        let seen: Vec<usize> =
+            scope.iter().filter_map(|c| self.tied.binary_search(c).ok()).collect();
         let others = self.symmetric_outside(&inside);
         let layout = Subsets::new(scope.len(), self.max);
         if seen.len() == scope.len() {
@@ -219,9 +198,8 @@ impl Belief {
     /// Chance that exactly these causes are present and no other, for every subset of `scope` (sorted).
     pub fn exactly(&self, scope: &[CauseAt]) -> Vec<f64> {
         if *scope == *self.tied {
-            let none: Vec<f64> = (0..=self.max)
-                .map(|size| if size < self.min { 0.0 } else { 1.0 })
-                .collect();
+            let none: Vec<f64> =
+                (0..=self.max).map(|size| if size < self.min { 0.0 } else { 1.0 }).collect();
             return self.weighted(&none);
         }
         let layout = Subsets::new(scope.len(), self.max);
@@ -231,22 +209,16 @@ impl Belief {
         layout.for_each(|members, _| {
             tied.clear();
             let mut odds = if members.len() < self.min { 0.0 } else { 1.0 };
-            for (at, &cause) in members
-                .iter()
-                .filter_map(|&m| Some((in_tied.get(m)?, scope.get(m)?)))
+            for (at, &cause) in
+                members.iter().filter_map(|&m| Some((in_tied.get(m)?, scope.get(m)?)))
             {
                 match at {
                     Some(at) => tied.push(*at),
                     None => odds *= self.odds[cause],
                 }
             }
-            chances.push(
-                odds * self
-                    .weights
-                    .get(self.subsets.place(&tied))
-                    .copied()
-                    .unwrap_or(0.0),
-            );
+            chances
+                .push(odds * self.weights.get(self.subsets.place(&tied)).copied().unwrap_or(0.0));
         });
         chances
     }
@@ -270,9 +242,7 @@ impl Belief {
 
     /// The same by the number of tied causes present, `free` causes being present as well.
     fn orders(&self, free: usize, symmetric: &[f64]) -> Vec<f64> {
-        (0..=self.max)
-            .map(|tied| self.free_orders(tied + free, symmetric))
-            .collect()
+        (0..=self.max).map(|tied| self.free_orders(tied + free, symmetric)).collect()
     }
 
     /// Symmetric polynomials of the free causes that are not in `inside` (sorted, all free).
@@ -290,8 +260,7 @@ impl Belief {
     }
 
     fn sums(&self) -> &Sums {
-        self.sums
-            .get_or_init(|| Sums::of(&self.subsets, &self.weights))
+        self.sums.get_or_init(|| Sums::of(&self.subsets, &self.weights))
     }
 
     /// The weights, those of each size counted so many times.
@@ -299,10 +268,7 @@ impl Belief {
         let mut weights = self.weights.clone();
         for (size, times) in times.iter().enumerate() {
             let of_size = weights.get_mut(self.subsets.of_size(size));
-            of_size
-                .unwrap_or_default()
-                .iter_mut()
-                .for_each(|w| *w *= times);
+            of_size.unwrap_or_default().iter_mut().for_each(|w| *w *= times);
         }
         weights
     }
@@ -349,11 +315,7 @@ fn tied_by_outcomes(
     tied: &[CauseAt],
     touched: &[CauseAt],
 ) -> Vec<CauseAt> {
-    let mut all: Vec<CauseAt> = odds
-        .iter()
-        .filter(|(_, o)| **o > 0.0)
-        .map(|(c, _)| c)
-        .collect();
+    let mut all: Vec<CauseAt> = odds.iter().filter(|(_, o)| **o > 0.0).map(|(c, _)| c).collect();
     if all.len() > MOST_TIED_BY_OUTCOMES {
         let keep = |c: &CauseAt| touched.binary_search(c).is_ok() || tied.binary_search(c).is_ok();
         all.sort_by(|a, b| {
@@ -379,11 +341,7 @@ pub fn left_out(priors: &List<CauseAt, f64>, applies: &List<CauseAt, bool>, most
     }
     for (_, &prior) in priors.iter().filter(|(c, _)| applies[*c]) {
         for m in (0..=most).rev() {
-            let below = if m > 0 {
-                by_number.get(m - 1).copied().unwrap_or(0.0)
-            } else {
-                0.0
-            };
+            let below = if m > 0 { by_number.get(m - 1).copied().unwrap_or(0.0) } else { 0.0 };
             if let Some(slot) = by_number.get_mut(m) {
                 *slot = *slot * (1.0 - prior) + below * prior;
             }
@@ -391,11 +349,7 @@ pub fn left_out(priors: &List<CauseAt, f64>, applies: &List<CauseAt, bool>, most
     }
     let none = by_number.first().copied().unwrap_or(1.0);
     let within: f64 = by_number.iter().skip(1).sum();
-    if none < 1.0 {
-        ((1.0 - none - within) / (1.0 - none)).max(0.0)
-    } else {
-        0.0
-    }
+    if none < 1.0 { ((1.0 - none - within) / (1.0 - none)).max(0.0) } else { 0.0 }
 }
 
 /// Divides by the largest weight, so that many small factors cannot run out of digits; returns its

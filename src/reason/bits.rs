@@ -61,10 +61,7 @@ impl Worth {
             turned.add(chances, &mut row, &mut mean_entropy);
         }
         row.iter_mut().for_each(|p| *p = p.max(0.0));
-        Self {
-            bits: (entropy(&row) - mean_entropy).max(0.0),
-            chances: row,
-        }
+        Self { bits: (entropy(&row) - mean_entropy).max(0.0), chances: row }
     }
 }
 
@@ -80,10 +77,7 @@ pub struct Looked<'b> {
 impl<'b> Looked<'b> {
     /// Nothing of it looked at yet.
     pub fn at(belief: &'b Belief) -> Self {
-        Self {
-            belief,
-            known: Vec::new(),
-        }
+        Self { belief, known: Vec::new() }
     }
 
     fn intersections(&mut self, scope: &[CauseAt]) -> &[f64] {

@@ -106,11 +106,7 @@ impl<'e> Cluster<'e> {
         let children = children.iter().map(|&symptom| {
             let mut says = vec![Speech::Silent; scope.len()];
             let mut background: &[f64] = &[];
-            if let Kind::Pattern {
-                background: row,
-                voices,
-            } = &nodes[symptom].kind
-            {
+            if let Kind::Pattern { background: row, voices } = &nodes[symptom].kind {
                 background = row;
                 for (cause, voice) in voices {
                     let speech = match &voice.says {
@@ -127,10 +123,8 @@ impl<'e> Cluster<'e> {
                             },
                         },
                     };
-                    if let Some(slot) = scope
-                        .binary_search(cause)
-                        .ok()
-                        .and_then(|at| says.get_mut(at))
+                    if let Some(slot) =
+                        scope.binary_search(cause).ok().and_then(|at| says.get_mut(at))
                     {
                         *slot = speech;
                     }
@@ -140,31 +134,17 @@ impl<'e> Cluster<'e> {
                 Seen::Answered(answer) if asked != Some(symptom) => Some(answer),
                 _ => None,
             };
-            Child {
-                symptom,
-                answers: nodes[symptom].answers,
-                answer,
-                background,
-                says,
-            }
+            Child { symptom, answers: nodes[symptom].answers, answer, background, says }
         });
         let children = children.collect();
         let parents = parents
             .iter()
             .map(|&symptom| {
                 let table = engine.table(symptom);
-                Parent {
-                    symptom,
-                    table,
-                    position: positions(&scope, &table.scope),
-                }
+                Parent { symptom, table, position: positions(&scope, &table.scope) }
             })
             .collect();
-        Self {
-            scope,
-            parents,
-            children,
-        }
+        Self { scope, parents, children }
     }
 
     /// The relative symptoms in it, in book order.
@@ -175,11 +155,7 @@ impl<'e> Cluster<'e> {
     /// The relative symptom in it, and its answer, when there is one only.
     pub(super) fn only_child(&self) -> Option<(SymptomAt, usize)> {
         match *self.children.as_slice() {
-            [
-                Child {
-                    symptom, answer, ..
-                },
-            ] => Some((symptom, answer?)),
+            [Child { symptom, answer, .. }] => Some((symptom, answer?)),
             _ => None,
         }
     }
@@ -189,10 +165,7 @@ impl<'e> Cluster<'e> {
         if let Some(at) = self.parents.iter().position(|p| p.symptom == symptom) {
             return Asked::Parent(at);
         }
-        self.children
-            .iter()
-            .position(|c| c.symptom == symptom)
-            .map_or(Asked::Nothing, Asked::Child)
+        self.children.iter().position(|c| c.symptom == symptom).map_or(Asked::Nothing, Asked::Child)
     }
 
     /// How many numbers [`Self::evaluate`] gives.
@@ -228,12 +201,7 @@ impl<'e> Cluster<'e> {
         scratch: &mut Scratch,
         out: &mut [f64],
     ) {
-        let Scratch {
-            relevant,
-            states,
-            places,
-            inner,
-        } = scratch;
+        let Scratch { relevant, states, places, inner } = scratch;
         relevant.clear();
         if let Asked::Parent(at) = asked {
             relevant.push(at);
@@ -332,33 +300,23 @@ fn grouped(engine: &Engine<'_>, evidence: &Evidence, asked: Option<SymptomAt>) -
         let takes_part =
             matches!(evidence.symptoms[child], Seen::Answered(_)) || Some(child) == asked;
         let parents = engine.parents(child).iter().copied();
-        let parents: Vec<SymptomAt> = parents
-            .filter(|&p| takes_part && evidence.symptoms[p] == Seen::Open)
-            .collect();
+        let parents: Vec<SymptomAt> =
+            parents.filter(|&p| takes_part && evidence.symptoms[p] == Seen::Open).collect();
         if parents.is_empty() {
             continue;
         }
-        let (touched, apart): (Vec<Group>, Vec<Group>) = groups
-            .into_iter()
-            .partition(|group| group.parents.iter().any(|p| parents.contains(p)));
+        let (touched, apart): (Vec<Group>, Vec<Group>) =
+            groups.into_iter().partition(|group| group.parents.iter().any(|p| parents.contains(p)));
         groups = apart;
         groups.push(Group {
-            children: union(
-                touched
-                    .iter()
-                    .map(|g| g.children.clone())
-                    .chain([vec![child]]),
-            ),
+            children: union(touched.iter().map(|g| g.children.clone()).chain([vec![child]])),
             parents: union(touched.into_iter().map(|g| g.parents).chain([parents])),
         });
     }
     groups
 }
 
-#[expect(
-    clippy::indexing_slicing,
-    reason = "members and states are positions of the same cluster"
-)]
+#[expect(clippy::indexing_slicing, reason = "members and states are positions of the same cluster")]
 impl<'e> Child<'e> {
     /// What the cause at this position says when the parents' answers are these: its weight and row.
     #[inline]
@@ -381,11 +339,7 @@ impl<'e> Child<'e> {
             sum += weight * row[answer];
             total += weight;
         }
-        if total > 0.0 {
-            sum / total
-        } else {
-            self.background[answer]
-        }
+        if total > 0.0 { sum / total } else { self.background[answer] }
     }
 
     /// Adds the chances of all answers, times `factor`.

@@ -120,14 +120,10 @@ impl<'n> Engine<'n> {
     /// answered.
     pub(super) fn question(&self, evidence: &Evidence, symptom: SymptomAt) -> Question {
         if !self.parents(symptom).is_empty() {
-            return Question {
-                table: self.relative_table(evidence, symptom),
-                turned: None,
-            };
+            return Question { table: self.relative_table(evidence, symptom), turned: None };
         }
-        let cluster = self.looked_at[symptom]
-            .then(|| Cluster::around(self, evidence, symptom))
-            .flatten();
+        let cluster =
+            self.looked_at[symptom].then(|| Cluster::around(self, evidence, symptom)).flatten();
         Question {
             table: Arc::clone(self.table(symptom)),
             turned: cluster.map(|cluster| {
@@ -150,8 +146,7 @@ impl<'n> Engine<'n> {
             });
         };
         let key = Key::of(Some(symptom), &cluster, evidence, self);
-        self.relative_tables
-            .get(key, || cluster.table(symptom, self.present.max))
+        self.relative_tables.get(key, || cluster.table(symptom, self.present.max))
     }
 
     /// The chance of the answers given in a cluster, for every set of its causes.

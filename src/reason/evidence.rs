@@ -40,10 +40,7 @@ impl Evidence {
 
     /// The same answers without anything found or done.
     pub fn answers_alone(&self) -> Self {
-        Self {
-            work: Work::default(),
-            ..self.clone()
-        }
+        Self { work: Work::default(), ..self.clone() }
     }
 
     /// The same with one symptom's state changed.
@@ -62,10 +59,7 @@ impl Evidence {
         let mut counted: Vec<Vec<(SymptomAt, usize)>> = Vec::new();
         let mut group_at: Vec<Option<usize>> = vec![None; self.groups.len()];
         for (symptom, answer) in self.symptoms.iter().filter_map(answered) {
-            let group = self
-                .groups
-                .iter()
-                .position(|group| group.contains(&symptom));
+            let group = self.groups.iter().position(|group| group.contains(&symptom));
             let known = group.and_then(|group| group_at.get_mut(group));
             match known {
                 Some(Some(at)) => {

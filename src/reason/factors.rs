@@ -52,11 +52,7 @@ impl Factor {
 impl Likelihood {
     /// Takes the evidence apart, what came of the work left out. `odds` are those before any evidence.
     pub(super) fn of(engine: &Engine<'_>, evidence: &Evidence, odds: List<CauseAt, f64>) -> Self {
-        let mut likelihood = Self {
-            odds,
-            factors: Vec::new(),
-            log: 0.0,
-        };
+        let mut likelihood = Self { odds, factors: Vec::new(), log: 0.0 };
         for found in &evidence.work.found {
             likelihood.odds[found.cause] *= found.if_present / found.if_absent;
             likelihood.log += found.if_absent.ln();
@@ -82,14 +78,10 @@ impl Likelihood {
                 [(symptom, _)] if in_cluster(symptom) => {}
                 [(symptom, answer)] => {
                     if !likelihood.fold(engine, symptom, answer) {
-                        likelihood
-                            .factors
-                            .push(single(engine, evidence, symptom, answer));
+                        likelihood.factors.push(single(engine, evidence, symptom, answer));
                     }
                 }
-                ref group => likelihood
-                    .factors
-                    .push(geometric_mean(engine, evidence, group)),
+                ref group => likelihood.factors.push(geometric_mean(engine, evidence, group)),
             }
         }
         likelihood
@@ -137,18 +129,11 @@ fn geometric_mean(
     let max = engine.present().max;
     let layout = Subsets::new(scope.len(), max);
     let mut values = vec![1.0; layout.len()];
-    #[expect(
-        clippy::cast_precision_loss,
-        reason = "a group has a handful of members"
-    )]
+    #[expect(clippy::cast_precision_loss, reason = "a group has a handful of members")]
     let share = 1.0 / group.len() as f64;
     for factor in members {
         let inner = Subsets::new(factor.scope().len(), max);
-        let roots: Vec<f64> = factor
-            .values()
-            .iter()
-            .map(|value| value.powf(share))
-            .collect();
+        let roots: Vec<f64> = factor.values().iter().map(|value| value.powf(share)).collect();
         let position = positions(&scope, factor.scope());
         layout.multiply(&mut values, &inner, &position, &roots);
     }

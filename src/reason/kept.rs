@@ -30,14 +30,7 @@ impl Key {
         for child in cluster.children() {
             // Its own answer does not matter to the one that is asked.
             let seen = evidence.symptoms[child];
-            known.push((
-                child,
-                if asked == Some(child) {
-                    Seen::Open
-                } else {
-                    seen
-                },
-            ));
+            known.push((child, if asked == Some(child) { Seen::Open } else { seen }));
             let parents = engine.parents(child).iter();
             known.extend(parents.map(|&parent| (parent, evidence.symptoms[parent])));
         }
@@ -49,9 +42,7 @@ impl Key {
         let parents = engine.parents(symptom).iter();
         Self {
             asked: Some(symptom),
-            known: parents
-                .map(|&parent| (parent, evidence.symptoms[parent]))
-                .collect(),
+            known: parents.map(|&parent| (parent, evidence.symptoms[parent])).collect(),
         }
     }
 }
@@ -65,10 +56,7 @@ pub(super) struct Shelf<T> {
 
 impl<T> Shelf<T> {
     pub(super) fn new(most: usize) -> Self {
-        Self {
-            most,
-            things: Mutex::default(),
-        }
+        Self { most, things: Mutex::default() }
     }
 
     /// The thing for this key, made if it is not there.

@@ -40,9 +40,7 @@ impl FromIterator<CauseAt> for Members {
         }
         match causes.next() {
             None => Self(Kept::Few(len, few)),
-            Some(next) => Self(Kept::Many(
-                few.into_iter().chain([next]).chain(causes).collect(),
-            )),
+            Some(next) => Self(Kept::Many(few.into_iter().chain([next]).chain(causes).collect())),
         }
     }
 }

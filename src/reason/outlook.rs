@@ -51,17 +51,9 @@ impl Outlook {
             if chance < floor || chance <= 0.0 {
                 return;
             }
-            let present: Members = members
-                .iter()
-                .filter_map(|&m| scope.get(m))
-                .copied()
-                .collect();
+            let present: Members = members.iter().filter_map(|&m| scope.get(m)).copied().collect();
             if evidence.work.batches.is_empty() {
-                standings.push(Standing {
-                    remaining: present.clone(),
-                    present,
-                    chance,
-                });
+                standings.push(Standing { remaining: present.clone(), present, chance });
                 return;
             }
             let mut split: Vec<(usize, f64)> = Vec::new();
@@ -193,10 +185,7 @@ fn planned_for(belief: &Belief, evidence: &Evidence) -> Vec<CauseAt> {
         let touched = evidence.work.touched();
         scope.sort_by(|a, b| {
             let keep = |c: &CauseAt| touched.binary_search(c).is_ok();
-            keep(b)
-                .cmp(&keep(a))
-                .then(marginals[*b].total_cmp(&marginals[*a]))
-                .then(a.cmp(b))
+            keep(b).cmp(&keep(a)).then(marginals[*b].total_cmp(&marginals[*a])).then(a.cmp(b))
         });
         scope.truncate(MOST_PLANNED);
         scope.sort_unstable();
@@ -213,10 +202,7 @@ struct AnswerRows {
 
 impl AnswerRows {
     fn of(engine: &Engine<'_>, evidence: &Evidence, symptom: SymptomAt) -> Self {
-        Self {
-            question: engine.question(evidence, symptom),
-            members: Vec::new(),
-        }
+        Self { question: engine.question(evidence, symptom), members: Vec::new() }
     }
 
     fn row(&mut self, present: &[CauseAt], out: &mut [f64]) {
@@ -231,10 +217,7 @@ impl AnswerRows {
             *slot = table.chance(at, answer);
         }
         if let Some(turned) = &self.question.turned {
-            turned.add_at(
-                place(&turned.scope, &turned.subsets, &mut self.members),
-                out,
-            );
+            turned.add_at(place(&turned.scope, &turned.subsets, &mut self.members), out);
         }
     }
 }

@@ -64,11 +64,7 @@ impl Subsets {
             [a] => a,
             [a, b] => choose2(b) + a,
             [a, b, c] => choose3(c) + choose2(b) + a,
-            _ => members
-                .iter()
-                .enumerate()
-                .map(|(i, &m)| choose(m, i + 1))
-                .sum(),
+            _ => members.iter().enumerate().map(|(i, &m)| choose(m, i + 1)).sum(),
         };
         begin + rank
     }
@@ -147,10 +143,7 @@ impl Subsets {
 
     /// The same for at most three at once. While at most one of the two larger members is in `inner`, the
     /// values for all third members stand ready in a row.
-    #[expect(
-        clippy::indexing_slicing,
-        reason = "all places lie within the two layouts"
-    )]
+    #[expect(clippy::indexing_slicing, reason = "all places lie within the two layouts")]
     fn multiply_three(
         &self,
         numbers: &mut [f64],
@@ -217,11 +210,7 @@ impl Subsets {
         let mut seen = Vec::with_capacity(self.most);
         self.for_each(|members, place| {
             seen.clear();
-            seen.extend(
-                members
-                    .iter()
-                    .filter_map(|&m| position.get(m).copied().flatten()),
-            );
+            seen.extend(members.iter().filter_map(|&m| position.get(m).copied().flatten()));
             each(place, inner.place(&seen));
         });
     }
@@ -303,10 +292,7 @@ pub(super) fn choose3(n: usize) -> usize {
 }
 
 /// Steps to the next subset of the same size in colexicographic order.
-#[expect(
-    clippy::indexing_slicing,
-    reason = "all positions lie below the length"
-)]
+#[expect(clippy::indexing_slicing, reason = "all positions lie below the length")]
 fn next_colex(members: &mut [usize], n: usize) -> bool {
     let size = members.len();
     for i in 0..size {
@@ -361,10 +347,7 @@ mod tests {
             [None; 6],
             [None, Some(1), Some(2), Some(4), None, Some(5)],
         ];
-        for (position, most) in positions
-            .iter()
-            .flat_map(|p| (0..=4).map(move |most| (p, most)))
-        {
+        for (position, most) in positions.iter().flat_map(|p| (0..=4).map(move |most| (p, most))) {
             let outer = Subsets::new(6, most);
             let inner = Subsets::new(6, most);
             let values: Vec<f64> = (0..inner.len()).map(|v| 2.0 + v as f64).collect();

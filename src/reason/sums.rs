@@ -29,17 +29,11 @@ impl Sums {
                     }
                 }
             });
-            Self {
-                one,
-                two: Vec::new(),
-            }
+            Self { one, two: Vec::new() }
         }
     }
 
-    #[expect(
-        clippy::indexing_slicing,
-        reason = "all places lie within the layout of the weights"
-    )]
+    #[expect(clippy::indexing_slicing, reason = "all places lie within the layout of the weights")]
     fn of_three(subsets: &Subsets, weights: &[f64]) -> Self {
         let n = subsets.things();
         let mut one = vec![vec![0.0; n]; 4];
@@ -76,10 +70,7 @@ impl Sums {
     /// Sum over the subsets of this size that hold this member.
     pub(super) fn one(&self, size: usize, member: usize) -> f64 {
         let of_size = self.one.get(size);
-        of_size
-            .and_then(|one| one.get(member))
-            .copied()
-            .unwrap_or(0.0)
+        of_size.and_then(|one| one.get(member)).copied().unwrap_or(0.0)
     }
 
     /// For every subset of `inner`, which stands for the things `at`: the sum over the subsets whose
@@ -102,11 +93,7 @@ impl Sums {
         let (pairs, triples) = (subsets.of_size(2).start, subsets.of_size(3).start);
         // First the sums over the subsets that hold each.
         let mut sums = vec![0.0; inner.len()];
-        sums[0] = all
-            .iter()
-            .enumerate()
-            .map(|(size, all)| times(size) * all)
-            .sum();
+        sums[0] = all.iter().enumerate().map(|(size, all)| times(size) * all).sum();
         inner.for_each_block(|i, from, to| {
             let a = at[i];
             let block = &mut sums[to];
@@ -136,10 +123,7 @@ impl Sums {
 
 /// From the sums over what holds each set to those over what holds just it: larger sets are taken out of
 /// the smaller ones.
-#[expect(
-    clippy::indexing_slicing,
-    reason = "all places lie within the layout of the sums"
-)]
+#[expect(clippy::indexing_slicing, reason = "all places lie within the layout of the sums")]
 fn exclude(sums: &mut [f64], inner: &Subsets) {
     let (triples, pairs, singles) = (inner.of_size(3), inner.of_size(2), inner.of_size(1));
     let (smaller, triple) = sums.split_at_mut(triples.start);

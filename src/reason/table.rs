@@ -35,12 +35,7 @@ impl Table {
 
     /// A table whose columns are known already.
     pub(super) fn with(scope: Vec<CauseAt>, subsets: Subsets, columns: Vec<f64>) -> Self {
-        Self {
-            scope,
-            subsets,
-            columns,
-            entropies: OnceLock::new(),
-        }
+        Self { scope, subsets, columns, entropies: OnceLock::new() }
     }
 
     /// How many answers there are.
@@ -51,9 +46,7 @@ impl Table {
     /// The chance of one answer for every set, in order of place.
     pub(super) fn column(&self, answer: usize) -> &[f64] {
         let len = self.subsets.len();
-        self.columns
-            .get(answer * len..(answer + 1) * len)
-            .unwrap_or(&[])
+        self.columns.get(answer * len..(answer + 1) * len).unwrap_or(&[])
     }
 
     /// All columns, in order of the answers.
@@ -64,10 +57,7 @@ impl Table {
     /// The chance of one answer for the set of causes at `place`.
     #[inline]
     pub(super) fn chance(&self, place: usize, answer: usize) -> f64 {
-        self.columns
-            .get(answer * self.subsets.len() + place)
-            .copied()
-            .unwrap_or(0.0)
+        self.columns.get(answer * self.subsets.len() + place).copied().unwrap_or(0.0)
     }
 
     /// The entropy of the answers in bits, in order of place.
@@ -103,33 +93,18 @@ pub(super) fn row(
 
 /// A node's links with the rows of its relative voices already picked.
 enum Speakers<'n> {
-    Sign {
-        leak: f64,
-        links: Vec<(CauseAt, f64)>,
-    },
-    Pattern {
-        background: &'n [f64],
-        voices: Vec<(CauseAt, f64, &'n [f64])>,
-    },
-    Grade {
-        base: &'n [f64],
-        rows: Vec<(CauseAt, &'n [f64])>,
-    },
+    Sign { leak: f64, links: Vec<(CauseAt, f64)> },
+    Pattern { background: &'n [f64], voices: Vec<(CauseAt, f64, &'n [f64])> },
+    Grade { base: &'n [f64], rows: Vec<(CauseAt, &'n [f64])> },
 }
 
 impl<'n> Speakers<'n> {
     fn of(node: &'n Node, parent_answer: impl Fn(SymptomAt) -> Option<usize>) -> Self {
         match &node.kind {
-            Kind::Sign { leak, links } => Self::Sign {
-                leak: *leak,
-                links: links.clone(),
-            },
+            Kind::Sign { leak, links } => Self::Sign { leak: *leak, links: links.clone() },
             Kind::Grade { base, rows } => Self::Grade {
                 base,
-                rows: rows
-                    .iter()
-                    .map(|(cause, row)| (*cause, row.as_slice()))
-                    .collect(),
+                rows: rows.iter().map(|(cause, row)| (*cause, row.as_slice())).collect(),
             },
             Kind::Pattern { background, voices } => Self::Pattern {
                 background,
@@ -160,25 +135,14 @@ impl<'n> Speakers<'n> {
     /// Those at these positions of the scope.
     fn only(&self, members: &[usize]) -> Self {
         fn pick<T: Copy>(all: &[T], members: &[usize]) -> Vec<T> {
-            members
-                .iter()
-                .filter_map(|&m| all.get(m))
-                .copied()
-                .collect()
+            members.iter().filter_map(|&m| all.get(m)).copied().collect()
         }
         match self {
-            Self::Sign { leak, links } => Self::Sign {
-                leak: *leak,
-                links: pick(links, members),
-            },
-            Self::Pattern { background, voices } => Self::Pattern {
-                background,
-                voices: pick(voices, members),
-            },
-            Self::Grade { base, rows } => Self::Grade {
-                base,
-                rows: pick(rows, members),
-            },
+            Self::Sign { leak, links } => Self::Sign { leak: *leak, links: pick(links, members) },
+            Self::Pattern { background, voices } => {
+                Self::Pattern { background, voices: pick(voices, members) }
+            }
+            Self::Grade { base, rows } => Self::Grade { base, rows: pick(rows, members) },
         }
     }
 
@@ -199,9 +163,7 @@ impl<'n> Speakers<'n> {
                 for answer in 0..answers {
                     let says = |m: usize| {
                         let voice = voices.get(m);
-                        voice
-                            .and_then(|(_, _, row)| row.get(answer))
-                            .map_or(0.0, |p| weight(m) * p)
+                        voice.and_then(|(_, _, row)| row.get(answer)).map_or(0.0, |p| weight(m) * p)
                     };
                     let mut column = subsets.unfold(0.0, |sum, m| sum + says(m));
                     for (sum, total) in column.iter_mut().zip(&total).skip(1) {
@@ -219,10 +181,8 @@ impl<'n> Speakers<'n> {
                     let up_to = |m: usize| rows.get(m).and_then(|(_, row)| row.get(level)).copied();
                     let empty = base.get(level).copied().unwrap_or(1.0);
                     let up_to = subsets.unfold(empty, |p, m| p * up_to(m).unwrap_or(1.0));
-                    let steps = up_to
-                        .iter()
-                        .zip(&below)
-                        .map(|(up_to, below)| (up_to - below).max(0.0));
+                    let steps =
+                        up_to.iter().zip(&below).map(|(up_to, below)| (up_to - below).max(0.0));
                     columns.extend(steps);
                     below = up_to;
                 }

@@ -28,9 +28,8 @@ impl Turned {
         let table = engine.table(parent);
         let asked = cluster.asking(parent);
         let in_table = positions(&cluster.scope, &table.scope);
-        let hangs: Vec<bool> = (0..cluster.scope.len())
-            .map(|position| cluster.hangs_on(asked, position))
-            .collect();
+        let hangs: Vec<bool> =
+            (0..cluster.scope.len()).map(|position| cluster.hangs_on(asked, position)).collect();
         let mut turned = Self {
             scope: cluster.scope.clone(),
             subsets: Subsets::new(cluster.scope.len(), engine.present().max),
@@ -43,20 +42,13 @@ impl Turned {
         let mut row = vec![0.0; turned.answers];
         let subsets = turned.subsets.clone();
         subsets.for_each(|members, place| {
-            if !members
-                .iter()
-                .any(|&m| hangs.get(m).copied().unwrap_or(false))
-            {
+            if !members.iter().any(|&m| hangs.get(m).copied().unwrap_or(false)) {
                 return;
             }
             cluster.evaluate(members, asked, &mut scratch, &mut row);
             normalise(&mut row);
             local.clear();
-            local.extend(
-                members
-                    .iter()
-                    .filter_map(|&m| in_table.get(m).copied().flatten()),
-            );
+            local.extend(members.iter().filter_map(|&m| in_table.get(m).copied().flatten()));
             let own = table.subsets.place(&local);
             turned.places.push(place);
             let change = |(answer, p): (usize, &f64)| p - table.chance(own, answer);

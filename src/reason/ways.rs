@@ -49,11 +49,7 @@ impl Ways {
         let said = |(number, batch): (usize, &Batch)| {
             let said = batch.outcome.filter(|said| *said != Outcome::Worse)?;
             let if_so = |actual| {
-                if said == actual {
-                    1.0 - work.wrong
-                } else {
-                    work.wrong / 2.0
-                }
+                if said == actual { 1.0 - work.wrong } else { work.wrong / 2.0 }
             };
             Some((
                 number,

@@ -60,9 +60,7 @@ impl Work {
 
     /// Whether an outcome speaks about the causes present.
     pub fn says_something(&self) -> bool {
-        self.batches
-            .iter()
-            .any(|b| b.outcome.is_some_and(|o| o != Outcome::Worse))
+        self.batches.iter().any(|b| b.outcome.is_some_and(|o| o != Outcome::Worse))
     }
 
     /// Best chance of cure so far for a cause, after all batches.
@@ -106,19 +104,11 @@ mod tests {
     use crate::rulebook::index::Place;
 
     fn work(outcomes: &[Option<Outcome>]) -> Work {
-        let cures = [
-            vec![(CauseAt::at(0), 0.8)],
-            vec![(CauseAt::at(0), 0.5), (CauseAt::at(1), 0.9)],
-        ];
-        let batches = cures
-            .into_iter()
-            .zip(outcomes)
-            .map(|(cures, &outcome)| Batch { cures, outcome });
-        Work {
-            found: Vec::new(),
-            batches: batches.collect(),
-            wrong: 0.05,
-        }
+        let cures =
+            [vec![(CauseAt::at(0), 0.8)], vec![(CauseAt::at(0), 0.5), (CauseAt::at(1), 0.9)]];
+        let batches =
+            cures.into_iter().zip(outcomes).map(|(cures, &outcome)| Batch { cures, outcome });
+        Work { found: Vec::new(), batches: batches.collect(), wrong: 0.05 }
     }
 
     #[test]
@@ -142,9 +132,7 @@ mod tests {
         assert!(!worse.says_something());
         assert_eq!(worse.cured(a), 0.8);
         let mut gone = 0.0;
-        worse.split(&[a], |left, weight| {
-            gone += if left == 0 { weight } else { 0.0 }
-        });
+        worse.split(&[a], |left, weight| gone += if left == 0 { weight } else { 0.0 });
         assert!((gone - 0.8).abs() < 1e-12);
     }
 }

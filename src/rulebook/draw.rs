@@ -57,11 +57,7 @@ fn name(node: Node, book: &Book) -> (String, &str, &'static str) {
         Node::Symptom(at) => {
             let symptom = book.symptoms.item(at);
             let id = symptom.map_or("", |symptom| symptom.id.as_str());
-            (
-                format!("symptom {id}"),
-                symptom.map_or("", |symptom| symptom.ask.as_str()),
-                "",
-            )
+            (format!("symptom {id}"), symptom.map_or("", |symptom| symptom.ask.as_str()), "")
         }
         Node::Answer(at, answer) => {
             let symptom = book.symptoms.item(at);
@@ -83,11 +79,7 @@ fn name(node: Node, book: &Book) -> (String, &str, &'static str) {
         Node::Fix(at) => {
             let fix = book.fixes.item(at);
             let id = fix.map_or("", |fix| fix.id.as_str());
-            (
-                format!("fix {id}"),
-                fix.map_or("", |fix| fix.title.as_str()),
-                ", style=rounded",
-            )
+            (format!("fix {id}"), fix.map_or("", |fix| fix.title.as_str()), ", style=rounded")
         }
     }
 }

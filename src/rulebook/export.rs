@@ -61,11 +61,7 @@ pub fn document(book: &Book) -> Document<'_> {
         cautions: book
             .cautions
             .values()
-            .map(|caution| CautionOut {
-                id: &caution.id,
-                text: &caution.text,
-                rule: &caution.rule,
-            })
+            .map(|caution| CautionOut { id: &caution.id, text: &caution.text, rule: &caution.rule })
             .collect(),
         minutes: MinutesOut::from(book.minutes),
         reports: ReportsOut {
@@ -76,10 +72,7 @@ pub fn document(book: &Book) -> Document<'_> {
         stop_now: book
             .stop_now
             .iter()
-            .map(|question| StopOut {
-                id: &question.id,
-                ask: &question.ask,
-            })
+            .map(|question| StopOut { id: &question.id, ask: &question.ask })
             .collect(),
         edge_room: RoomOut {
             id: &book.edge_room.id,
@@ -100,26 +93,15 @@ pub fn document(book: &Book) -> Document<'_> {
 
 /// Name, version and fingerprint of a book.
 pub fn title(book: &Book) -> Title<'_> {
-    Title {
-        name: &book.name,
-        version: &book.version,
-        fingerprint: &book.fingerprint,
-    }
+    Title { name: &book.name, version: &book.version, fingerprint: &book.fingerprint }
 }
 
 /// A source in one line: its short name and place, or what stands for one.
 pub fn source(source: &Source, book: &Book) -> String {
     match source {
         Source::Published(at, place) => {
-            let short = book
-                .sources
-                .item(*at)
-                .map_or("", |entry| entry.short.as_str());
-            if place.is_empty() {
-                short.to_owned()
-            } else {
-                format!("{short}, {place}")
-            }
+            let short = book.sources.item(*at).map_or("", |entry| entry.short.as_str());
+            if place.is_empty() { short.to_owned() } else { format!("{short}, {place}") }
         }
         Source::CommonPractice => "common practice".to_owned(),
         Source::Memory => "memory".to_owned(),
@@ -154,32 +136,16 @@ struct SymptomOut<'b> {
 #[derive(Debug, Serialize)]
 #[serde(tag = "kind", rename_all = "lowercase")]
 enum KindOut<'b> {
-    Sign {
-        leak: f64,
-        links: Pairs<'b, f64>,
-    },
-    Pattern {
-        background: &'b [f64],
-        voices: Pairs<'b, VoiceOut<'b>>,
-    },
-    Grade {
-        base: &'b [f64],
-        rows: Pairs<'b, &'b [f64]>,
-    },
+    Sign { leak: f64, links: Pairs<'b, f64> },
+    Pattern { background: &'b [f64], voices: Pairs<'b, VoiceOut<'b>> },
+    Grade { base: &'b [f64], rows: Pairs<'b, &'b [f64]> },
 }
 
 #[derive(Debug, Serialize)]
 #[serde(untagged)]
 enum VoiceOut<'b> {
-    Row {
-        weight: f64,
-        row: &'b [f64],
-    },
-    Relative {
-        weight: f64,
-        relative_to: &'b str,
-        rows: Pairs<'b, &'b [f64]>,
-    },
+    Row { weight: f64, row: &'b [f64] },
+    Relative { weight: f64, relative_to: &'b str, rows: Pairs<'b, &'b [f64]> },
 }
 
 #[derive(Debug, Serialize)]
@@ -263,72 +229,38 @@ impl<T: Serialize> Serialize for Pairs<'_, T> {
 
 impl From<Minutes> for MinutesOut {
     fn from(minutes: Minutes) -> Self {
-        let Minutes {
-            lock_out,
-            restart_and_watch,
-            give_up,
-        } = minutes;
-        Self {
-            lock_out,
-            restart_and_watch,
-            give_up,
-        }
+        let Minutes { lock_out, restart_and_watch, give_up } = minutes;
+        Self { lock_out, restart_and_watch, give_up }
     }
 }
 
 fn symptom_out<'b>(at: SymptomAt, symptom: &'b Symptom, book: &'b Book) -> SymptomOut<'b> {
-    let by_cause = |cause: CauseAt| {
-        book.causes
-            .item(cause)
-            .map_or("", |cause| cause.id.as_str())
-    };
+    let by_cause = |cause: CauseAt| book.causes.item(cause).map_or("", |cause| cause.id.as_str());
     let kind = match book.network.nodes.item(at).map(|node| &node.kind) {
         Some(Kind::Sign { leak, links }) => KindOut::Sign {
             leak: *leak,
-            links: Pairs(
-                links
-                    .iter()
-                    .map(|(c, link)| (by_cause(*c), *link))
-                    .collect(),
-            ),
+            links: Pairs(links.iter().map(|(c, link)| (by_cause(*c), *link)).collect()),
         },
         Some(Kind::Pattern { background, voices }) => KindOut::Pattern {
             background,
             voices: Pairs(
-                voices
-                    .iter()
-                    .map(|(c, voice)| (by_cause(*c), voice_out(voice, book)))
-                    .collect(),
+                voices.iter().map(|(c, voice)| (by_cause(*c), voice_out(voice, book))).collect(),
             ),
         },
         Some(Kind::Grade { base, rows }) => KindOut::Grade {
             base,
-            rows: Pairs(
-                rows.iter()
-                    .map(|(c, row)| (by_cause(*c), row.as_slice()))
-                    .collect(),
-            ),
+            rows: Pairs(rows.iter().map(|(c, row)| (by_cause(*c), row.as_slice())).collect()),
         },
-        None => KindOut::Pattern {
-            background: &[],
-            voices: Pairs(Vec::new()),
-        },
+        None => KindOut::Pattern { background: &[], voices: Pairs(Vec::new()) },
     };
     SymptomOut {
         id: &symptom.id,
         ask: &symptom.ask,
-        answers: symptom
-            .answers
-            .values()
-            .map(|answer| answer.id.as_str())
-            .collect(),
+        answers: symptom.answers.values().map(|answer| answer.id.as_str()).collect(),
         minutes: symptom.minutes,
         opening: symptom.opening,
         state: state(symptom.state),
-        group: symptom
-            .group
-            .and_then(|group| book.group_names.get(group))
-            .map(String::as_str),
+        group: symptom.group.and_then(|group| book.group_names.get(group)).map(String::as_str),
         only_if: conditions(&symptom.only_if, book),
         kind,
     }
@@ -336,35 +268,23 @@ fn symptom_out<'b>(at: SymptomAt, symptom: &'b Symptom, book: &'b Book) -> Sympt
 
 fn voice_out<'b>(voice: &'b Voice, book: &'b Book) -> VoiceOut<'b> {
     match &voice.says {
-        Says::Row(row) => VoiceOut::Row {
-            weight: voice.weight,
-            row,
-        },
+        Says::Row(row) => VoiceOut::Row { weight: voice.weight, row },
         Says::Relative { parent, rows } => {
             let parent = book.symptoms.item(*parent);
-            let answers = parent
-                .map(|parent| parent.answers.as_slice())
-                .unwrap_or_default();
+            let answers = parent.map(|parent| parent.answers.as_slice()).unwrap_or_default();
             let rows = answers
                 .iter()
                 .zip(rows)
                 .filter_map(|(answer, row)| Some((answer.id.as_str(), row.as_deref()?)));
             let relative_to = parent.map_or("", |parent| parent.id.as_str());
-            VoiceOut::Relative {
-                weight: voice.weight,
-                relative_to,
-                rows: Pairs(rows.collect()),
-            }
+            VoiceOut::Relative { weight: voice.weight, relative_to, rows: Pairs(rows.collect()) }
         }
     }
 }
 
 fn fix_out<'b>(fix: &'b Fix, book: &'b Book) -> FixOut<'b> {
     let ids = |list: &[FixAt]| -> Vec<&'b str> {
-        list.iter()
-            .filter_map(|at| book.fixes.item(*at))
-            .map(|fix| fix.id.as_str())
-            .collect()
+        list.iter().filter_map(|at| book.fixes.item(*at)).map(|fix| fix.id.as_str()).collect()
     };
     FixOut {
         id: &fix.id,
@@ -404,9 +324,8 @@ fn conditions<'b>(conditions: &'b [Condition], book: &'b Book) -> Vec<ConditionO
             },
             About::Answer { symptom, is } => {
                 let symptom = book.symptoms.item(*symptom);
-                let answers = is
-                    .iter()
-                    .filter_map(|at| Some(symptom?.answers.item(*at)?.id.as_str()));
+                let answers =
+                    is.iter().filter_map(|at| Some(symptom?.answers.item(*at)?.id.as_str()));
                 ConditionOut {
                     about: "answer",
                     key: symptom.map_or("", |symptom| symptom.id.as_str()),

@@ -114,14 +114,9 @@ mod tests {
         let book = load::default_book().unwrap();
         let by_code = find(&book, "rc07");
         assert!(matches!(by_code.as_slice(), [EntryAt::Cause(_)]));
-        let EntryAt::Cause(at) = by_code[0] else {
-            unreachable!()
-        };
+        let EntryAt::Cause(at) = by_code[0] else { unreachable!() };
         assert_eq!(find(&book, &book.causes[at].id), by_code);
-        assert!(matches!(
-            find(&book, "Carry strand").as_slice(),
-            [EntryAt::Term(_)]
-        ));
+        assert!(matches!(find(&book, "Carry strand").as_slice(), [EntryAt::Term(_)]));
         assert_eq!(find(&book, "no-such-thing"), []);
         assert!(nearest(&book, "old-trim", 3).contains(&"old-trims"));
         assert!(nearest(&book, "zzzzzzzzz", 3).is_empty());

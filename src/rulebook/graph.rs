@@ -58,21 +58,10 @@ impl DecisionGraph {
     /// Builds the graph of a book.
     pub fn of(book: &Book) -> Self {
         let mut graph = DiGraph::new();
-        let symptoms: List<_, _> = book
-            .symptoms
-            .places()
-            .map(|at| graph.add_node(Node::Symptom(at)))
-            .collect();
-        let causes = book
-            .causes
-            .places()
-            .map(|at| graph.add_node(Node::Cause(at)))
-            .collect();
-        let fixes = book
-            .fixes
-            .places()
-            .map(|at| graph.add_node(Node::Fix(at)))
-            .collect();
+        let symptoms: List<_, _> =
+            book.symptoms.places().map(|at| graph.add_node(Node::Symptom(at))).collect();
+        let causes = book.causes.places().map(|at| graph.add_node(Node::Cause(at))).collect();
+        let fixes = book.fixes.places().map(|at| graph.add_node(Node::Fix(at))).collect();
         let mut answers = List::default();
         for ((at, symptom), from) in book.symptoms.iter().zip(symptoms.values()) {
             let nodes = symptom.answers.places().map(|answer| {
@@ -82,13 +71,7 @@ impl DecisionGraph {
             });
             answers.push(nodes.collect::<Vec<_>>());
         }
-        let mut this = Self {
-            graph,
-            symptoms,
-            answers,
-            causes,
-            fixes,
-        };
+        let mut this = Self { graph, symptoms, answers, causes, fixes };
         this.symptom_edges(book);
         this.cause_edges(book);
         this.fix_edges(book);
@@ -104,10 +87,7 @@ impl DecisionGraph {
                 _ => None,
             })
         };
-        round
-            .into_iter()
-            .map(|nodes| symptoms(nodes).collect())
-            .collect()
+        round.into_iter().map(|nodes| symptoms(nodes).collect()).collect()
     }
 
     /// Circles of fixes that wait for each other: one shortest circle for each knot.
@@ -119,10 +99,7 @@ impl DecisionGraph {
                 _ => None,
             })
         };
-        round
-            .into_iter()
-            .map(|nodes| fixes(nodes).collect())
-            .collect()
+        round.into_iter().map(|nodes| fixes(nodes).collect()).collect()
     }
 
     /// The answers that make a cause more likely.
@@ -133,14 +110,10 @@ impl DecisionGraph {
         let mut answers: Vec<_> = self
             .graph
             .edges_directed(*node, Direction::Incoming)
-            .filter_map(
-                |edge| match (edge.weight(), self.graph.node_weight(edge.source())) {
-                    (Edge::PointsTo, Some(Node::Answer(symptom, answer))) => {
-                        Some((*symptom, *answer))
-                    }
-                    _ => None,
-                },
-            )
+            .filter_map(|edge| match (edge.weight(), self.graph.node_weight(edge.source())) {
+                (Edge::PointsTo, Some(Node::Answer(symptom, answer))) => Some((*symptom, *answer)),
+                _ => None,
+            })
             .collect();
         answers.sort_unstable();
         answers
@@ -148,20 +121,15 @@ impl DecisionGraph {
 
     /// The symptoms that an answer lets be asked.
     pub fn opened_by(&self, symptom: SymptomAt, answer: AnswerAt) -> Vec<SymptomAt> {
-        let node = self
-            .answers
-            .item(symptom)
-            .and_then(|answers| answers.get(answer.position()));
+        let node = self.answers.item(symptom).and_then(|answers| answers.get(answer.position()));
         let mut opened: Vec<_> = node
             .map(|node| self.graph.edges(*node))
             .into_iter()
             .flatten()
-            .filter_map(
-                |edge| match (edge.weight(), self.graph.node_weight(edge.target())) {
-                    (Edge::Opens, Some(Node::Symptom(at))) => Some(*at),
-                    _ => None,
-                },
-            )
+            .filter_map(|edge| match (edge.weight(), self.graph.node_weight(edge.target())) {
+                (Edge::Opens, Some(Node::Symptom(at))) => Some(*at),
+                _ => None,
+            })
             .collect();
         opened.sort_unstable();
         opened.dedup();
@@ -170,11 +138,8 @@ impl DecisionGraph {
 
     /// The symptoms that nothing uses: no cause speaks of them, nothing opens by them, no side follows.
     pub fn idle_symptoms(&self) -> Vec<SymptomAt> {
-        let leads = |node: NodeIndex| {
-            self.graph
-                .edges(node)
-                .any(|edge| *edge.weight() != Edge::Has)
-        };
+        let leads =
+            |node: NodeIndex| self.graph.edges(node).any(|edge| *edge.weight() != Edge::Has);
         let answers = |at: SymptomAt| self.answers.item(at).into_iter().flatten();
         self.symptoms
             .iter()
@@ -185,34 +150,16 @@ impl DecisionGraph {
 
     /// The causes that no fix cures.
     pub fn uncured(&self) -> Vec<CauseAt> {
-        let cured = |node: NodeIndex| {
-            self.graph
-                .edges(node)
-                .any(|edge| *edge.weight() == Edge::CuredBy)
-        };
-        self.causes
-            .iter()
-            .filter(|(_, node)| !cured(**node))
-            .map(|(at, _)| at)
-            .collect()
+        let cured =
+            |node: NodeIndex| self.graph.edges(node).any(|edge| *edge.weight() == Edge::CuredBy);
+        self.causes.iter().filter(|(_, node)| !cured(**node)).map(|(at, _)| at).collect()
     }
 
     fn symptom_edges(&mut self, book: &Book) {
-        let symptoms = book
-            .symptoms
-            .values()
-            .map(|symptom| &symptom.only_if)
-            .zip(self.symptoms.values());
-        let causes = book
-            .causes
-            .values()
-            .map(|cause| &cause.only_if)
-            .zip(self.causes.values());
-        let fixes = book
-            .fixes
-            .values()
-            .map(|fix| &fix.only_if)
-            .zip(self.fixes.values());
+        let symptoms =
+            book.symptoms.values().map(|symptom| &symptom.only_if).zip(self.symptoms.values());
+        let causes = book.causes.values().map(|cause| &cause.only_if).zip(self.causes.values());
+        let fixes = book.fixes.values().map(|fix| &fix.only_if).zip(self.fixes.values());
         for (conditions, to) in symptoms.chain(causes).chain(fixes) {
             for condition in conditions {
                 let About::Answer { symptom: asked, is } = &condition.about else {
@@ -243,10 +190,7 @@ impl DecisionGraph {
                 .map(|link| (link.answer, link.cause))
                 .collect();
             for (answer, cause) in raised {
-                let from = self
-                    .answers
-                    .item(at)
-                    .and_then(|answers| answers.get(answer.position()));
+                let from = self.answers.item(at).and_then(|answers| answers.get(answer.position()));
                 if let (Some(from), Some(to)) = (from, self.causes.item(cause)) {
                     self.graph.add_edge(*from, *to, Edge::PointsTo);
                 }
@@ -272,25 +216,19 @@ impl DecisionGraph {
     }
 
     fn circles(&self, follow: fn(Edge) -> bool) -> Vec<Vec<Node>> {
-        let part = self
-            .graph
-            .filter_map(|_, node| Some(*node), |_, edge| follow(*edge).then_some(()));
+        let part =
+            self.graph.filter_map(|_, node| Some(*node), |_, edge| follow(*edge).then_some(()));
         let mut circles = Vec::new();
         for knot in tarjan_scc(&part) {
             // Begin with the first entry of the book: symptoms and fixes come before answers.
-            let first = knot
-                .iter()
-                .filter_map(|node| Some((*part.node_weight(*node)?, *node)))
-                .min();
+            let first =
+                knot.iter().filter_map(|node| Some((*part.node_weight(*node)?, *node))).min();
             if let Some((_, first)) = first
                 && (knot.len() > 1 || part.contains_edge(first, first))
             {
                 let round = shortest_round(&part, first);
                 circles.push(
-                    round
-                        .into_iter()
-                        .filter_map(|node| part.node_weight(node).copied())
-                        .collect(),
+                    round.into_iter().filter_map(|node| part.node_weight(node).copied()).collect(),
                 );
             }
         }
@@ -334,11 +272,7 @@ mod tests {
     use crate::rulebook::load;
 
     fn place(book: &Book, id: &str) -> SymptomAt {
-        book.symptoms
-            .iter()
-            .find(|(_, symptom)| symptom.id == id)
-            .unwrap()
-            .0
+        book.symptoms.iter().find(|(_, symptom)| symptom.id == id).unwrap().0
     }
 
     #[test]
@@ -357,10 +291,6 @@ mod tests {
             .find(|(_, answer)| answer.id == "one-part")
             .unwrap()
             .0;
-        assert!(
-            graph
-                .opened_by(first, one_part)
-                .contains(&place(&book, "length-of-part"))
-        );
+        assert!(graph.opened_by(first, one_part).contains(&place(&book, "length-of-part")));
     }
 }

@@ -62,10 +62,7 @@ pub struct List<P, T> {
 
 impl<P, T> Default for List<P, T> {
     fn default() -> Self {
-        Self {
-            items: Vec::new(),
-            place: PhantomData,
-        }
+        Self { items: Vec::new(), place: PhantomData }
     }
 }
 
@@ -80,10 +77,7 @@ impl<P: Place, T> List<P, T> {
     }
     /// All items with their places, in order.
     pub fn iter(&self) -> impl ExactSizeIterator<Item = (P, &T)> + DoubleEndedIterator {
-        self.items
-            .iter()
-            .enumerate()
-            .map(|(i, item)| (P::at(i), item))
+        self.items.iter().enumerate().map(|(i, item)| (P::at(i), item))
     }
     /// All items, in order.
     pub fn values(&self) -> std::slice::Iter<'_, T> {
@@ -104,10 +98,7 @@ impl<P: Place, T> List<P, T> {
     }
     /// A list of the same length with something else at every place.
     pub fn map<U>(&self, each: impl FnMut(&T) -> U) -> List<P, U> {
-        List {
-            items: self.items.iter().map(each).collect(),
-            place: PhantomData,
-        }
+        List { items: self.items.iter().map(each).collect(), place: PhantomData }
     }
     /// The items as a slice, in order.
     pub fn as_slice(&self) -> &[T] {
@@ -118,26 +109,17 @@ impl<P: Place, T> List<P, T> {
 impl<P: Place, T: Clone> List<P, T> {
     /// A list with the same item at each of `len` places.
     pub fn filled(item: T, len: usize) -> Self {
-        Self {
-            items: vec![item; len],
-            place: PhantomData,
-        }
+        Self { items: vec![item; len], place: PhantomData }
     }
 }
 
 impl<P: Place, T> FromIterator<T> for List<P, T> {
     fn from_iter<I: IntoIterator<Item = T>>(items: I) -> Self {
-        Self {
-            items: items.into_iter().collect(),
-            place: PhantomData,
-        }
+        Self { items: items.into_iter().collect(), place: PhantomData }
     }
 }
 
-#[expect(
-    clippy::indexing_slicing,
-    reason = "a place comes from the very list it indexes"
-)]
+#[expect(clippy::indexing_slicing, reason = "a place comes from the very list it indexes")]
 impl<P: Place, T> Index<P> for List<P, T> {
     type Output = T;
     fn index(&self, place: P) -> &T {
@@ -145,10 +127,7 @@ impl<P: Place, T> Index<P> for List<P, T> {
     }
 }
 
-#[expect(
-    clippy::indexing_slicing,
-    reason = "a place comes from the very list it indexes"
-)]
+#[expect(clippy::indexing_slicing, reason = "a place comes from the very list it indexes")]
 impl<P: Place, T> IndexMut<P> for List<P, T> {
     fn index_mut(&mut self, place: P) -> &mut T {
         &mut self.items[place.position()]

@@ -61,13 +61,7 @@ pub fn of(symptom: SymptomAt, node: &Node) -> Vec<Link> {
             for (cause, link) in links {
                 let no = (1.0 - leak) * (1.0 - link);
                 let written = [1.0 - link, *link];
-                add(
-                    *cause,
-                    &written,
-                    &[no, 1.0 - no],
-                    &[1.0 - leak, *leak],
-                    None,
-                );
+                add(*cause, &written, &[no, 1.0 - no], &[1.0 - leak, *leak], None);
             }
         }
         Kind::Pattern { background, voices } => {
@@ -107,11 +101,7 @@ pub fn background(node: &Node) -> Vec<f64> {
 /// The single chances of a cumulative row.
 fn single(cumulative: &[f64]) -> Vec<f64> {
     let before = std::iter::once(0.0).chain(cumulative.iter().copied());
-    cumulative
-        .iter()
-        .zip(before)
-        .map(|(upto, before)| upto - before)
-        .collect()
+    cumulative.iter().zip(before).map(|(upto, before)| upto - before).collect()
 }
 
 #[cfg(test)]
@@ -131,10 +121,7 @@ mod tests {
                 .collect();
             (raises, links)
         };
-        let (raises, links) = raised(Kind::Sign {
-            leak: 0.1,
-            links: vec![(cause, 0.5)],
-        });
+        let (raises, links) = raised(Kind::Sign { leak: 0.1, links: vec![(cause, 0.5)] });
         assert_eq!(raises, [1]);
         let yes = links.last().unwrap();
         assert!((yes.chance - 0.55).abs() < 1e-12 && (yes.without - 0.1).abs() < 1e-12);

@@ -129,10 +129,7 @@ pub fn read_changed(
         files.extend(own);
     }
     let counts = Counts {
-        files: files
-            .iter()
-            .filter(|(_, inside)| part(inside).is_some())
-            .count(),
+        files: files.iter().filter(|(_, inside)| part(inside).is_some()).count(),
         symptoms: rules.symptoms.len(),
         causes: rules.causes.len(),
         fixes: rules.fixes.len(),
@@ -143,43 +140,22 @@ pub fn read_changed(
     complete(&rules, site, &mut report);
     change(&mut rules, &mut texts, &mut report);
     let places = Places::of(&rules);
-    let book = check(
-        &rules,
-        &off,
-        fingerprint(&files, &texts),
-        &texts,
-        &mut report,
-    );
+    let book = check(&rules, &off, fingerprint(&files, &texts), &texts, &mut report);
     let book = if report.has_errors() { None } else { book };
     let in_folder = |folder: &str| {
-        let inside = files
-            .iter()
-            .filter(|(_, inside)| inside.starts_with(folder));
+        let inside = files.iter().filter(|(_, inside)| inside.starts_with(folder));
         inside.map(|(file, _)| *file).collect()
     };
     let (cases, drills) = (in_folder(CASES), in_folder(DRILLS));
-    Checked {
-        book,
-        problems: report.sorted(),
-        counts,
-        laid,
-        texts,
-        cases,
-        drills,
-        places,
-        off,
-    }
+    Checked { book, problems: report.sorted(), counts, laid, texts, cases, drills, places, off }
 }
 
 /// The compiled-in files: path inside the folder, and text. In order of path.
 pub fn built_in() -> Vec<(String, &'static str)> {
     fn walk(dir: &'static Dir, out: &mut Vec<(String, &'static str)>) {
         for file in dir.files() {
-            let parts: Vec<_> = file
-                .path()
-                .iter()
-                .map(|part| part.to_string_lossy().into_owned())
-                .collect();
+            let parts: Vec<_> =
+                file.path().iter().map(|part| part.to_string_lossy().into_owned()).collect();
             out.push((parts.join("/"), file.contents_utf8().unwrap_or("")));
         }
         dir.dirs().for_each(|dir| walk(dir, out));
@@ -238,12 +214,8 @@ fn site_files(site: &Path, texts: &mut Texts, report: &mut Report) -> Vec<(FileI
     if site.is_file() {
         let place = Place::file(site.display().to_string());
         report.add(
-            Problem::at(
-                Code::Unreadable,
-                place,
-                "this is a file; rules are read from a folder",
-            )
-            .help("name the folder"),
+            Problem::at(Code::Unreadable, place, "this is a file; rules are read from a folder")
+                .help("name the folder"),
         );
         return Vec::new();
     }
@@ -378,11 +350,7 @@ fn complete(rules: &Rules, site: Option<&Path>, report: &mut Report) {
         let place = Place::file(
             site.map_or_else(|| BUILT_IN.to_owned(), |site| site.display().to_string()),
         );
-        report.add(Problem::at(
-            Code::NoEntries,
-            place,
-            format!("the rule book has no {what}"),
-        ));
+        report.add(Problem::at(Code::NoEntries, place, format!("the rule book has no {what}")));
     }
 }
 

@@ -73,16 +73,12 @@ fn settings(base: &mut Rules, site: &SiteFile) {
     let book = &mut book.value;
     let put = |to: &mut Spanned<f64>, from: Option<Spanned<f64>>| *to = from.unwrap_or(*to);
     put(&mut book.minutes.lock_out, site.minutes.lock_out);
-    put(
-        &mut book.minutes.restart_and_watch,
-        site.minutes.restart_and_watch,
-    );
+    put(&mut book.minutes.restart_and_watch, site.minutes.restart_and_watch);
     put(&mut book.minutes.give_up, site.minutes.give_up);
     book.at_most = site.at_most.unwrap_or(book.at_most);
     book.name = site.name.clone().unwrap_or_else(|| book.name.clone());
     book.version = site.version.clone().unwrap_or_else(|| book.version.clone());
-    book.tell_specialist
-        .extend(site.tell_specialist.iter().cloned());
+    book.tell_specialist.extend(site.tell_specialist.iter().cloned());
 }
 
 struct Over<'t, 'r> {
@@ -115,9 +111,7 @@ impl Over<'_, '_> {
                 cause.shows_at = shows_at.or(cause.shows_at.take());
                 cause.specialist = specialist.or(cause.specialist.take());
                 cause.signs.retain(|old| {
-                    !signs
-                        .iter()
-                        .any(|new| new.symptom().text == old.symptom().text)
+                    !signs.iter().any(|new| new.symptom().text == old.symptom().text)
                 });
                 cause.signs.extend(signs);
                 cause.mistaken_for.extend(mistaken_for);
@@ -145,11 +139,7 @@ impl Over<'_, '_> {
                 put(&mut symptom.minutes, minutes);
                 put(&mut symptom.by_itself, by_itself);
                 for (answer, words) in says {
-                    match symptom
-                        .answers
-                        .iter_mut()
-                        .find(|(id, _)| id.text == answer.text)
-                    {
+                    match symptom.answers.iter_mut().find(|(id, _)| id.text == answer.text) {
                         Some((_, old)) => *old = words,
                         None => {
                             let known = symptom.answers.iter().map(|(id, _)| id.text.as_str());
@@ -159,8 +149,7 @@ impl Over<'_, '_> {
                                 self.texts.place(answer.span),
                                 message,
                             );
-                            self.report
-                                .add(near(problem, &answer, known, "its answers"));
+                            self.report.add(near(problem, &answer, known, "its answers"));
                         }
                     }
                 }
@@ -169,15 +158,9 @@ impl Over<'_, '_> {
                     seen_with.iter().map(|seen| seen.0.text.clone()).collect();
                 symptom.seen_with.extend(seen_with);
                 // A link from the symptom's side stands instead of the cause's own sign on it.
-                for cause in base
-                    .causes
-                    .iter_mut()
-                    .filter(|cause| linked.contains(&cause.id.text))
+                for cause in base.causes.iter_mut().filter(|cause| linked.contains(&cause.id.text))
                 {
-                    cause
-                        .value
-                        .signs
-                        .retain(|sign| sign.symptom().text != id.text);
+                    cause.value.signs.retain(|sign| sign.symptom().text != id.text);
                 }
             }
             Change::Fix {
@@ -203,20 +186,14 @@ impl Over<'_, '_> {
                 fix.people = people.or(fix.people);
                 fix.done_when = done_when.or(fix.done_when.take());
                 fix.worked = worked.or(fix.worked.take());
-                fix.cures
-                    .retain(|old| !cures.iter().any(|new| new.0.text == old.0.text));
+                fix.cures.retain(|old| !cures.iter().any(|new| new.0.text == old.0.text));
                 fix.cures.extend(cures);
                 fix.tools.extend(tools);
                 fix.steps.extend(steps);
                 fix.do_not.extend(do_not);
                 fix.cautions.extend(cautions);
             }
-            Change::Caution {
-                id,
-                was,
-                text,
-                rule,
-            } => {
+            Change::Caution { id, was, text, rule } => {
                 let Some(caution) =
                     self.find(&mut base.cautions, &id, was.as_ref(), "caution", |c| &c.id)
                 else {
@@ -237,10 +214,7 @@ impl Over<'_, '_> {
         what: &str,
         name: impl Fn(&T) -> &Text,
     ) -> Option<&'b mut T> {
-        let Some(at) = entries
-            .iter()
-            .position(|entry| name(&entry.value).text == id.text)
-        else {
+        let Some(at) = entries.iter().position(|entry| name(&entry.value).text == id.text) else {
             let known = entries.iter().map(|entry| name(&entry.value).text.as_str());
             let message = format!("the book below has no {what} `{id}` to change");
             let problem = Problem::at(Code::UnknownId, self.texts.place(id.span), message);
@@ -262,13 +236,8 @@ impl Over<'_, '_> {
                 let message =
                     format!("`{id}` in the book below has changed since this change was written");
                 let problem = Problem::at(Code::Moved, self.texts.place(was.span), message)
-                    .also(
-                        self.texts.place(entry.span.first()),
-                        "the entry as it is now",
-                    )
-                    .help(format!(
-                        "look whether the change still fits, then write was: \"{now}\""
-                    ));
+                    .also(self.texts.place(entry.span.first()), "the entry as it is now")
+                    .help(format!("look whether the change still fits, then write was: \"{now}\""));
                 self.report.add(problem);
             }
             Some(_) => {}
@@ -289,17 +258,15 @@ fn closed_for_good(base: &mut Rules, off: &mut Off, texts: &Texts, report: &mut 
     let waits = |conditions: &[Spanned<Condition>], off: &Off| {
         conditions.iter().find_map(|condition| {
             let asked = condition.value.asks()?;
-            off.symptoms
-                .contains(&asked.text)
-                .then(|| (condition.span, asked.text.clone()))
+            off.symptoms.contains(&asked.text).then(|| (condition.span, asked.text.clone()))
         })
     };
     let mut tell = |what: &str, id: &str, (span, asked): (Span, String)| {
         let message = format!("the {what} `{id}` waits for `{asked}`, which is switched off");
         let problem = Problem::at(Code::Unreachable, texts.place(span), message);
-        report.add(problem.help(format!(
-            "switch the {what} off too, in site.ron, so that this is meant"
-        )));
+        report.add(
+            problem.help(format!("switch the {what} off too, in site.ron, so that this is meant")),
+        );
     };
     while let Some((at, why)) = base
         .symptoms
@@ -335,11 +302,7 @@ fn switch_off(base: &mut Rules, which: Which, off: &mut Off, texts: &Texts, repo
     match which {
         Which::Cause(id) => {
             if !base.causes.iter().any(|cause| cause.id.text == id.text) {
-                unknown(
-                    &id,
-                    "cause",
-                    base.causes.iter().map(|c| c.id.text.as_str()).collect(),
-                );
+                unknown(&id, "cause", base.causes.iter().map(|c| c.id.text.as_str()).collect());
                 return;
             }
             base.causes.retain(|cause| cause.id.text != id.text);
@@ -349,10 +312,7 @@ fn switch_off(base: &mut Rules, which: Which, off: &mut Off, texts: &Texts, repo
                 .iter()
                 .filter(|fix| {
                     !fix.cures.is_empty()
-                        && fix
-                            .cures
-                            .iter()
-                            .all(|cure| off.causes.contains(&cure.0.text))
+                        && fix.cures.iter().all(|cure| off.causes.contains(&cure.0.text))
                 })
                 .map(|fix| fix.id.text.clone())
                 .collect();
@@ -360,16 +320,8 @@ fn switch_off(base: &mut Rules, which: Which, off: &mut Off, texts: &Texts, repo
             off.fixes.extend(gone);
         }
         Which::Symptom(id) => {
-            if !base
-                .symptoms
-                .iter()
-                .any(|symptom| symptom.id.text == id.text)
-            {
-                unknown(
-                    &id,
-                    "symptom",
-                    base.symptoms.iter().map(|s| s.id.text.as_str()).collect(),
-                );
+            if !base.symptoms.iter().any(|symptom| symptom.id.text == id.text) {
+                unknown(&id, "symptom", base.symptoms.iter().map(|s| s.id.text.as_str()).collect());
                 return;
             }
             base.symptoms.retain(|symptom| symptom.id.text != id.text);
@@ -380,11 +332,7 @@ fn switch_off(base: &mut Rules, which: Which, off: &mut Off, texts: &Texts, repo
                 return;
             }
             if !base.fixes.iter().any(|fix| fix.id.text == id.text) {
-                unknown(
-                    &id,
-                    "fix",
-                    base.fixes.iter().map(|f| f.id.text.as_str()).collect(),
-                );
+                unknown(&id, "fix", base.fixes.iter().map(|f| f.id.text.as_str()).collect());
                 return;
             }
             base.fixes.retain(|fix| fix.id.text != id.text);

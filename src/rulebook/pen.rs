@@ -48,10 +48,7 @@ impl Entry {
     }
 
     fn indented(indent: &'static str) -> Self {
-        Self {
-            indent,
-            lines: Vec::new(),
-        }
+        Self { indent, lines: Vec::new() }
     }
 
     /// A comment.
@@ -62,13 +59,9 @@ impl Entry {
             .subsequent_indent(&indent)
             .word_splitter(textwrap::WordSplitter::NoHyphenation);
         // A typed text in a comment must not end it and go on as something else.
-        let says: String = says
-            .chars()
-            .map(|c| if unprintable(c) { ' ' } else { c })
-            .collect();
+        let says: String = says.chars().map(|c| if unprintable(c) { ' ' } else { c }).collect();
         let wrapped = textwrap::wrap(&says, options);
-        self.lines
-            .extend(wrapped.iter().map(|line| line.trim_end().to_owned()));
+        self.lines.extend(wrapped.iter().map(|line| line.trim_end().to_owned()));
         self
     }
 
@@ -114,8 +107,7 @@ impl Entry {
 
     /// A field that is left out, with an example of what may stand there.
     pub fn left_out(&mut self, name: &str, example: &str) -> &mut Self {
-        self.lines
-            .push(format!("{}// {name}: {example},", self.indent));
+        self.lines.push(format!("{}// {name}: {example},", self.indent));
         self
     }
 
@@ -142,10 +134,7 @@ pub fn lone_file(head: &[String], entry: &Entry) -> String {
 
 fn heading(lines: &[String]) -> String {
     let clean = |line: &String| -> String {
-        let line: String = line
-            .chars()
-            .map(|c| if unprintable(c) { ' ' } else { c })
-            .collect();
+        let line: String = line.chars().map(|c| if unprintable(c) { ' ' } else { c }).collect();
         format!("// {line}\n")
     };
     lines.iter().map(clean).collect()

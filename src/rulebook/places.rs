@@ -30,10 +30,7 @@ impl Places {
         let fixes = rules.fixes.iter().map(|e| (Kind::Fix, &e.id));
         let cautions = rules.cautions.iter().map(|e| (Kind::Caution, &e.id));
         let all = symptoms.chain(causes).chain(fixes).chain(cautions);
-        Self(
-            all.map(|(kind, id)| ((kind, id.text.clone()), id.span))
-                .collect(),
-        )
+        Self(all.map(|(kind, id)| ((kind, id.text.clone()), id.span)).collect())
     }
 
     /// Where the entry stands.

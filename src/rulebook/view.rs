@@ -82,14 +82,8 @@ impl DecisionGraph {
     /// What leads to an entry and where it leads, `steps` arrows far on either side. Nothing for an answer.
     pub fn around(&self, book: &Book, links: &[Link], centre: Node, steps: usize) -> View {
         let all = self.between(book, links);
-        let mut view = View {
-            cards: vec![Card {
-                node: centre,
-                column: 0,
-                via: None,
-            }],
-            arrows: Vec::new(),
-        };
+        let mut view =
+            View { cards: vec![Card { node: centre, column: 0, via: None }], arrows: Vec::new() };
         let mut placed = BTreeMap::from([(centre, 0)]);
         for side in [-1, 1] {
             let mut edge_of_known = vec![0];
@@ -124,19 +118,12 @@ impl DecisionGraph {
         let (first, second): (Vec<Node>, Vec<Node>) = symptoms.partition(opening);
         let second = near(second, &causes);
         let fixes = near(book.fixes.places().map(Node::Fix).collect(), &causes);
-        let mut view = View {
-            cards: Vec::new(),
-            arrows: Vec::new(),
-        };
+        let mut view = View { cards: Vec::new(), arrows: Vec::new() };
         let mut placed = BTreeMap::new();
         for (column, nodes) in (0..).zip([first, second, causes, fixes]) {
             for node in nodes {
                 placed.insert(node, view.cards.len());
-                view.cards.push(Card {
-                    node,
-                    column,
-                    via: None,
-                });
+                view.cards.push(Card { node, column, via: None });
             }
         }
         view.join(&all, &placed, i32::MAX);
@@ -147,10 +134,7 @@ impl DecisionGraph {
     fn between(&self, book: &Book, links: &[Link]) -> Vec<Between> {
         let mut weights: BTreeMap<(Node, Node), &Link> = BTreeMap::new();
         for link in links {
-            let key = (
-                Node::Answer(link.symptom, link.answer),
-                Node::Cause(link.cause),
-            );
+            let key = (Node::Answer(link.symptom, link.answer), Node::Cause(link.cause));
             let known = weights.entry(key).or_insert(link);
             if link.decibans() > known.decibans() {
                 *known = link;
@@ -172,20 +156,11 @@ impl DecisionGraph {
                 (Edge::CuredBy, Node::Cause(cause), Node::Fix(fix)) => {
                     let cures = &book.fixes.item(fix)?.cures;
                     let cure = cures.iter().find(|(cured, _)| *cured == cause);
-                    cure.map(|(_, written)| Strength {
-                        written: *written,
-                        decibans: None,
-                    })
+                    cure.map(|(_, written)| Strength { written: *written, decibans: None })
                 }
                 _ => None,
             };
-            let arrow = Between {
-                from: symptom,
-                to,
-                edge: *edge.weight(),
-                answer,
-                strength,
-            };
+            let arrow = Between { from: symptom, to, edge: *edge.weight(), answer, strength };
             (arrow.edge != Edge::Has).then_some(arrow)
         });
         arrows.collect()
@@ -230,11 +205,8 @@ fn grow(
             continue;
         };
         for arrow in all {
-            let (here, there) = if column < 0 {
-                (arrow.to, arrow.from)
-            } else {
-                (arrow.from, arrow.to)
-            };
+            let (here, there) =
+                if column < 0 { (arrow.to, arrow.from) } else { (arrow.from, arrow.to) };
             if here != node || placed.contains_key(&there) {
                 continue;
             }
@@ -250,11 +222,7 @@ fn grow(
     for (node, (_, via)) in found {
         placed.insert(node, view.cards.len());
         grown.push(view.cards.len());
-        view.cards.push(Card {
-            node,
-            column,
-            via: Some(via),
-        });
+        view.cards.push(Card { node, column, via: Some(via) });
     }
     grown
 }
@@ -311,10 +279,8 @@ mod tests {
         let entries = book.symptoms.len() + book.causes.len() + book.fixes.len();
         assert_eq!(view.cards.len(), entries);
         for (at, card) in view.cards.iter().enumerate() {
-            let signs = view
-                .arrows
-                .iter()
-                .filter(|arrow| arrow.to == at && arrow.edge == Edge::PointsTo);
+            let signs =
+                view.arrows.iter().filter(|arrow| arrow.to == at && arrow.edge == Edge::PointsTo);
             assert!(!matches!(card.node, Node::Cause(_)) || signs.count() <= 3);
         }
     }

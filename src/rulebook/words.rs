@@ -37,10 +37,7 @@ impl Words {
 fn word(words: &[&str], numbers: &[f64], chance: f64) -> String {
     let odds = |p: f64| (p.max(1e-9) / (1.0 - p).max(1e-9)).ln();
     let apart = |number: &f64| (odds(*number) - odds(chance)).abs();
-    let nearest = words
-        .iter()
-        .zip(numbers)
-        .min_by(|(_, a), (_, b)| apart(a).total_cmp(&apart(b)));
+    let nearest = words.iter().zip(numbers).min_by(|(_, a), (_, b)| apart(a).total_cmp(&apart(b)));
     match nearest {
         Some((word, number)) if (number - chance).abs() < 1e-9 => (*word).to_owned(),
         Some((word, _)) => format!("about {word}"),

@@ -357,21 +357,9 @@ pub enum Order {
 pub enum Step {
     Do(Text),
     Mark(Text),
-    MoveEnd {
-        of: Text,
-        end: End,
-        toward: Toward,
-        by: Text,
-    },
-    Move {
-        what: Text,
-        how: Text,
-    },
-    Raise {
-        what: Text,
-        end: End,
-        by: Text,
-    },
+    MoveEnd { of: Text, end: End, toward: Toward, by: Text },
+    Move { what: Text, how: Text },
+    Raise { what: Text, end: End, by: Text },
 }
 
 /// A caution.

@@ -41,16 +41,13 @@ pub fn question(screen: Screen, asked: &Asked) -> String {
     for (place, answer) in asked.answers.iter().enumerate() {
         page.item(&format!("{:>2}  ", place + 1), answer);
     }
-    page.blank()
-        .flow(Ink::Faint, &key_words(asked.keys, asked.own));
+    page.blank().flow(Ink::Faint, &key_words(asked.keys, asked.own));
     page.finish()
 }
 
 /// The keys in one or two lines: "w why".
 pub fn key_words(keys: &[KeyKind], own: &[OwnKey]) -> Vec<String> {
-    keys.iter()
-        .map(|key| format!("{} {}", key.letter(), meaning(*key, own).0))
-        .collect()
+    keys.iter().map(|key| format!("{} {}", key.letter(), meaning(*key, own).0)).collect()
 }
 
 /// What a key is called and does here.
@@ -80,11 +77,7 @@ pub fn symptom<'a>(
         title: format!("Question {number}"),
         around,
         ask: known.fill(&asked.ask),
-        answers: asked
-            .answers
-            .values()
-            .map(|answer| known.fill(&answer.says))
-            .collect(),
+        answers: asked.answers.values().map(|answer| known.fill(&answer.says)).collect(),
         keys,
         own: &[],
     }
@@ -96,14 +89,8 @@ pub fn look(screen: Screen, sides: &Sides, how: &str, drawing: Option<Drawing>) 
     page.title("How to look").para(&sides.fill(how));
     if let Some(drawing) = drawing {
         page.blank().art(drawings::lines(drawing).iter().copied());
-        if drawings::lines(drawing)
-            .iter()
-            .any(|line| line.contains(" L "))
-        {
-            page.para(&format!(
-                "L is the {} side, R the {} side.",
-                sides.left, sides.right
-            ));
+        if drawings::lines(drawing).iter().any(|line| line.contains(" L ")) {
+            page.para(&format!("L is the {} side, R the {} side.", sides.left, sides.right));
         }
     }
     page.finish()
@@ -131,8 +118,7 @@ pub fn why(
     let book = known.book();
     let asked = &book.symptoms[symptom];
     let mut page = Page::new(screen);
-    page.title("Why this question")
-        .para(&known.fill(&asked.why));
+    page.title("Why this question").para(&known.fill(&asked.why));
     if let Some(worth) = worth {
         page.blank().para(&worth_words(asked.opening, worth));
     }
@@ -146,10 +132,7 @@ pub fn why(
                 }
                 None => "no cause of the book".to_owned(),
             };
-            page.item(
-                " - ",
-                &format!("{says} [expected: {}]", chance::percent(would.chance)),
-            );
+            page.item(" - ", &format!("{says} [expected: {}]", chance::percent(would.chance)));
             page.item("   => ", &first);
         }
     }
@@ -168,10 +151,7 @@ fn worth_words(opening: bool, worth: &NextQuestion) -> String {
             " It is one of the first questions, which split the causes into a few kinds.".to_owned()
         }
         (false, Some(saves)) if saves >= 1.0 => {
-            format!(
-                " Knowing the answer should spare about {} of work.",
-                chance::minutes(saves)
-            )
+            format!(" Knowing the answer should spare about {} of work.", chance::minutes(saves))
         }
         (false, Some(_)) => " Knowing the answer would hardly change the work.".to_owned(),
         (false, None) => String::new(),
@@ -183,10 +163,7 @@ fn worth_words(opening: bool, worth: &NextQuestion) -> String {
 pub fn help(screen: Screen, keys: &[KeyKind], own: &[OwnKey]) -> String {
     let mut page = Page::new(screen);
     page.title("What you can type");
-    page.item(
-        "1 2 ..  ",
-        "The number of the answer that fits best. Then Enter.",
-    );
+    page.item("1 2 ..  ", "The number of the answer that fits best. Then Enter.");
     for key in keys {
         let label = format!("{}  ", key.letter());
         let (short, does) = meaning(*key, own);

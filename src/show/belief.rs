@@ -19,18 +19,11 @@ const WORTH_NAMING: f64 = 0.01;
 pub fn so_far(screen: Screen, known: &Known, finding: &Finding) -> String {
     let mut page = Page::new(screen);
     page.title("So far");
-    let given = finding
-        .answers
-        .values()
-        .filter(|answer| answer.is_some())
-        .count();
+    let given = finding.answers.values().filter(|answer| answer.is_some()).count();
     page.para(&match given {
         0 => "Nothing is answered yet. This is how often each cause is met when a belt wanders."
             .to_owned(),
-        n => format!(
-            "After {}:",
-            chance::count(n, "answer that counts", "answers that count")
-        ),
+        n => format!("After {}:", chance::count(n, "answer that counts", "answers that count")),
     });
     page.blank();
     ranking(&mut page, known, finding);
@@ -50,10 +43,7 @@ pub fn ranking(page: &mut Page, known: &Known, finding: &Finding) {
         .count();
     let named = worth.min(NAMED);
     for (place, ranked) in finding.ranked.iter().take(named).enumerate() {
-        page.item(
-            &format!("{:>2} ", place + 1),
-            &known.book().causes[ranked.cause].name,
-        );
+        page.item(&format!("{:>2} ", place + 1), &known.book().causes[ranked.cause].name);
         let line = format!(
             "   {} {:>4}  {}",
             bar(ranked.probability, cells),
@@ -62,12 +52,7 @@ pub fn ranking(page: &mut Page, known: &Known, finding: &Finding) {
         );
         page.line(Ink::Plain, &line);
     }
-    if let Some(left) = finding
-        .ranked
-        .len()
-        .checked_sub(named)
-        .filter(|left| *left > 0)
-    {
+    if let Some(left) = finding.ranked.len().checked_sub(named).filter(|left| *left > 0) {
         page.para_in(
             Ink::Faint,
             &format!(
@@ -126,22 +111,14 @@ pub fn leading(finding: &Finding) -> Vec<Ranked> {
 fn cause_short(page: &mut Page, known: &Known, finding: &Finding, ranked: &Ranked, why: &Why) {
     let book = known.book();
     let cause = &book.causes[ranked.cause];
-    page.head(&format!(
-        "{} ({})",
-        cause.name,
-        chance::percent(ranked.probability)
-    ));
+    page.head(&format!("{} ({})", cause.name, chance::percent(ranked.probability)));
     page.para(&known.fill(&cause.happens_because));
     since_then(page, known, finding, ranked.cause);
     weighed(page, known, "For: ", &why.raises, 3);
     weighed(page, known, "Against: ", &why.lowers, 2);
     if !cause.mistaken_for.is_empty() {
-        let names: Vec<&str> = cause
-            .mistaken_for
-            .iter()
-            .take(3)
-            .map(|c| book.causes[*c].name.as_str())
-            .collect();
+        let names: Vec<&str> =
+            cause.mistaken_for.iter().take(3).map(|c| book.causes[*c].name.as_str()).collect();
         page.para(&format!("Often mistaken for: {}.", names.join("; ")));
     }
 }
@@ -157,13 +134,8 @@ pub fn cause(
     let book = known.book();
     let cause = &book.causes[ranked.cause];
     let mut page = Page::new(screen);
-    let code = if cause.code.is_empty() {
-        String::new()
-    } else {
-        format!(" [{}]", cause.code)
-    };
-    page.title("Why this cause")
-        .head(&format!("{}{code}", cause.name));
+    let code = if cause.code.is_empty() { String::new() } else { format!(" [{}]", cause.code) };
+    page.title("Why this cause").head(&format!("{}{code}", cause.name));
     page.para(&format!(
         "{}: {}.",
         capital(chance::likely(ranked.probability)),
@@ -172,17 +144,11 @@ pub fn cause(
     page.para(&known.fill(&cause.happens_because));
     page.para(&format!("Where it shows: {}", known.fill(&cause.shows_at)));
     if !cause.mistaken_for.is_empty() {
-        let names: Vec<&str> = cause
-            .mistaken_for
-            .iter()
-            .map(|c| book.causes[*c].name.as_str())
-            .collect();
+        let names: Vec<&str> =
+            cause.mistaken_for.iter().map(|c| book.causes[*c].name.as_str()).collect();
         page.para(&format!("Often mistaken for: {}.", names.join("; ")));
     }
-    page.para_in(
-        Ink::Faint,
-        &format!("Source: {}.", mark(book, &cause.source)),
-    );
+    page.para_in(Ink::Faint, &format!("Source: {}.", mark(book, &cause.source)));
     page.blank();
     since_then(&mut page, known, finding, ranked.cause);
     weighed(&mut page, known, "For: ", &why.raises, usize::MAX);
@@ -289,9 +255,5 @@ pub fn answered(
     answer: crate::rulebook::index::AnswerAt,
 ) -> String {
     let asked = &known.book().symptoms[symptom];
-    format!(
-        "{} - {}",
-        known.fill(&asked.ask),
-        known.fill(&asked.answers[answer].says)
-    )
+    format!("{} - {}", known.fill(&asked.ask), known.fill(&asked.answers[answer].says))
 }

@@ -71,20 +71,12 @@ pub fn minutes(minutes: f64) -> String {
 
 /// "1 person", "2 people".
 pub fn people(people: u32) -> String {
-    if people == 1 {
-        "1 person".to_owned()
-    } else {
-        format!("{people} people")
-    }
+    if people == 1 { "1 person".to_owned() } else { format!("{people} people") }
 }
 
 /// "1 step", "3 steps".
 pub fn count(number: usize, one: &str, many: &str) -> String {
-    if number == 1 {
-        format!("1 {one}")
-    } else {
-        format!("{number} {many}")
-    }
+    if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
 }
 
 #[cfg(test)]
@@ -93,30 +85,16 @@ mod tests {
 
     #[test]
     fn per_cents_never_claim_certainty() {
-        let shown: Vec<String> = [0.0, 0.009, 0.01, 0.37, 0.989, 0.995, 1.0]
-            .map(percent)
-            .to_vec();
-        assert_eq!(
-            shown,
-            ["<1 %", "<1 %", "1 %", "37 %", "99 %", ">99 %", ">99 %"]
-        );
+        let shown: Vec<String> = [0.0, 0.009, 0.01, 0.37, 0.989, 0.995, 1.0].map(percent).to_vec();
+        assert_eq!(shown, ["<1 %", "<1 %", "1 %", "37 %", "99 %", ">99 %", ">99 %"]);
     }
 
     #[test]
     fn minutes_read_well() {
-        let shown: Vec<String> = [0.2, 1.0, 59.6, 61.0, 125.0, f64::NAN]
-            .map(minutes)
-            .to_vec();
+        let shown: Vec<String> = [0.2, 1.0, 59.6, 61.0, 125.0, f64::NAN].map(minutes).to_vec();
         assert_eq!(
             shown,
-            [
-                "less than 1 min",
-                "1 min",
-                "1 h",
-                "1 h 01 min",
-                "2 h 05 min",
-                "unknown time"
-            ]
+            ["less than 1 min", "1 min", "1 h", "1 h 01 min", "2 h 05 min", "unknown time"]
         );
     }
 }

@@ -24,10 +24,7 @@ pub fn page(screen: Screen, conveyor: &Conveyor, units: Units) -> String {
     }
     let sides = conveyor.sides();
     if let (Some(left), Some(right)) = (&sides.left, &sides.right) {
-        page.item(
-            "sides: ",
-            &format!("{left} left, {right} right, looking from tail to head"),
-        );
+        page.item("sides: ", &format!("{left} left, {right} right, looking from tail to head"));
     }
     along(&mut page, conveyor, units);
     across(&mut page, conveyor, units);
@@ -64,11 +61,7 @@ pub fn checked(screen: Screen, name: &str, conveyor: &Conveyor) -> String {
         if !missing.is_empty() {
             page.item(
                 "  ",
-                &format!(
-                    "the gauge {} would still ask for: {}",
-                    gauge.id,
-                    missing.join(", ")
-                ),
+                &format!("the gauge {} would still ask for: {}", gauge.id, missing.join(", ")),
             );
         }
     }
@@ -81,21 +74,13 @@ pub fn document(conveyor: &Conveyor) -> Value {
         .dimensions()
         .known()
         .map(|(dimension, size)| {
-            (
-                dimension.path.to_owned(),
-                json!({ "size": size.si(), "unit": size.si_unit() }),
-            )
+            (dimension.path.to_owned(), json!({ "size": size.si(), "unit": size.si_unit() }))
         })
         .collect();
-    let facts: Map<String, Value> = conveyor
-        .known()
-        .map(|(key, value)| (key.to_owned(), json!(value)))
-        .collect();
-    let limits: Map<String, Value> = conveyor
-        .limits()
-        .iter()
-        .map(|limit| (limit.id.clone(), json!(limit.size)))
-        .collect();
+    let facts: Map<String, Value> =
+        conveyor.known().map(|(key, value)| (key.to_owned(), json!(value))).collect();
+    let limits: Map<String, Value> =
+        conveyor.limits().iter().map(|limit| (limit.id.clone(), json!(limit.size))).collect();
     json!({
         "format": 1,
         "name": conveyor.name(),
@@ -119,10 +104,7 @@ fn along(page: &mut Page, conveyor: &Conveyor, units: Units) {
     let column = centres.si() / (wide.saturating_sub(1).max(1)) as f64;
     let strand = |pitch: Option<Quantity>, mark: char| {
         let mut line: Vec<char> = vec!['='; wide];
-        if let Some(pitch) = pitch
-            .map(Quantity::si)
-            .filter(|pitch| *pitch >= 2.0 * column)
-        {
+        if let Some(pitch) = pitch.map(Quantity::si).filter(|pitch| *pitch >= 2.0 * column) {
             let count = (centres.si() / pitch).floor() as usize;
             for number in 1..=count.min(wide) {
                 let at = (number as f64 * pitch / column).round() as usize;
@@ -141,18 +123,12 @@ fn along(page: &mut Page, conveyor: &Conveyor, units: Units) {
     let (carry, back) = (size("idlers.carry_pitch"), size("idlers.return_pitch"));
     page.blank().head("From the side, to scale along");
     let ends = "tail".width() + "head".width();
-    page.line(
-        Ink::Plain,
-        &format!(" tail{}head", " ".repeat(wide.saturating_sub(ends))),
-    );
+    page.line(Ink::Plain, &format!(" tail{}head", " ".repeat(wide.saturating_sub(ends))));
     page.line(Ink::Plain, &format!(" {}", strand(carry, 'v')));
     page.line(Ink::Plain, &format!(" {}", strand(back, '^')));
     let mut says = vec![
         format!("{} between the end pulleys", centres.words(units)),
-        format!(
-            "one letter is {}",
-            Quantity::of(Kind::Length, column).words(units)
-        ),
+        format!("one letter is {}", Quantity::of(Kind::Length, column).words(units)),
     ];
     let mut pitch = |pitch: Option<Quantity>, what: &str, mark: char| {
         if let Some(pitch) = pitch {
@@ -162,10 +138,7 @@ fn along(page: &mut Page, conveyor: &Conveyor, units: Units) {
             } else {
                 "too close to draw: ".to_owned()
             };
-            says.push(format!(
-                "{marks}{what} every {}, about {count}",
-                pitch.words(units)
-            ));
+            says.push(format!("{marks}{what} every {}, about {count}", pitch.words(units)));
         }
     };
     pitch(carry, "carry idlers", 'v');
@@ -185,14 +158,9 @@ fn across(page: &mut Page, conveyor: &Conveyor, units: Units) {
         ("tail bearings apart", size("tail.bearing_centres"), '-'),
         ("head bearings apart", size("head.bearing_centres"), '-'),
     ];
-    let known: Vec<_> = parts
-        .iter()
-        .filter_map(|(what, size, mark)| Some((*what, (*size)?, *mark)))
-        .collect();
-    let most = known
-        .iter()
-        .map(|(_, size, _)| size.si())
-        .fold(0.0, f64::max);
+    let known: Vec<_> =
+        parts.iter().filter_map(|(what, size, mark)| Some((*what, (*size)?, *mark))).collect();
+    let most = known.iter().map(|(_, size, _)| size.si()).fold(0.0, f64::max);
     if known.len() < 2 || most <= 0.0 {
         return;
     }
@@ -201,10 +169,7 @@ fn across(page: &mut Page, conveyor: &Conveyor, units: Units) {
     for (what, size, mark) in known {
         let cells = ((size.si() / most * wide as f64).round() as usize).clamp(1, wide);
         let indent = " ".repeat((wide - cells) / 2 + 1);
-        page.line(
-            Ink::Plain,
-            &format!("{indent}{}", mark.to_string().repeat(cells)),
-        );
+        page.line(Ink::Plain, &format!("{indent}{}", mark.to_string().repeat(cells)));
         page.item_in(Ink::Faint, " ", &format!("{what}: {}", size.words(units)));
     }
 }
@@ -216,13 +181,9 @@ mod tests {
 
     #[test]
     fn every_path_that_is_drawn_is_a_dimension() {
-        for path in [
-            "centres",
-            "idlers.carry_pitch",
-            "belt.width",
-            "tail.face",
-            "head.bearing_centres",
-        ] {
+        for path in
+            ["centres", "idlers.carry_pitch", "belt.width", "tail.face", "head.bearing_centres"]
+        {
             assert!(dimensions::named(path).is_some(), "{path}");
         }
         for gauge in gauge::ALL {

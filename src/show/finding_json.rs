@@ -191,12 +191,8 @@ impl<'b> Document<'b> {
                 })
                 .collect(),
             applies: AppliesLists {
-                causes: applying(&finding.causes_apply)
-                    .map(|c| ids.cause(c))
-                    .collect(),
-                symptoms: applying(&finding.symptoms_apply)
-                    .map(|s| ids.symptom(s))
-                    .collect(),
+                causes: applying(&finding.causes_apply).map(|c| ids.cause(c)).collect(),
+                symptoms: applying(&finding.symptoms_apply).map(|s| ids.symptom(s)).collect(),
                 fixes: applying(&finding.fixes_apply).map(|f| ids.fix(f)).collect(),
             },
             causes: finding
@@ -224,10 +220,7 @@ impl<'b> Document<'b> {
                 worst: fits.worst.iter().map(|&s| ids.symptom(s)).collect(),
             }),
             next: finding.next.iter().map(|q| ids.next(q)).collect(),
-            stop: StopLine {
-                now: finding.stop.now(),
-                because: because(book, finding.stop),
-            },
+            stop: StopLine { now: finding.stop.now(), because: because(book, finding.stop) },
             plan: plan(book, finding, known),
             why: Object(
                 ranked
@@ -236,10 +229,8 @@ impl<'b> Document<'b> {
                     .map(|(&cause, why)| {
                         let lines =
                             |list: &[Weighed]| list.iter().map(|w| ids.weighed(w)).collect();
-                        let line = WhyLine {
-                            r#for: lines(&why.raises),
-                            against: lines(&why.lowers),
-                        };
+                        let line =
+                            WhyLine { r#for: lines(&why.raises), against: lines(&why.lowers) };
                         (ids.cause(cause).to_owned(), line)
                     })
                     .collect(),
@@ -251,9 +242,7 @@ impl<'b> Document<'b> {
 
     /// What comes before the book's economics.
     fn stop_first(&mut self, book: &'b Book, answers: &Answers) {
-        let room = answers
-            .edge_room
-            .and_then(|at| book.edge_room.answers.get(at));
+        let room = answers.edge_room.and_then(|at| book.edge_room.answers.get(at));
         self.edge_room = room.map(|answer| answer.id.as_str());
         if let Some(answer) = room
             && answer.means == RoomMeans::LeaveIt
@@ -270,10 +259,8 @@ impl<'b> Document<'b> {
             .collect();
         if !self.stop_now.is_empty() {
             self.stop.now = true;
-            self.stop.because = format!(
-                "stop the conveyor by the site's procedure: {}",
-                self.stop_now.join(", ")
-            );
+            self.stop.because =
+                format!("stop the conveyor by the site's procedure: {}", self.stop_now.join(", "));
         }
     }
 }
@@ -310,9 +297,7 @@ fn plan<'b>(book: &'b Book, finding: &Finding, known: &Known<'_>) -> PlanLine<'b
 }
 
 fn applying<P: Place>(list: &List<P, bool>) -> impl Iterator<Item = P> {
-    list.iter()
-        .filter(|(_, applies)| **applies)
-        .map(|(place, _)| place)
+    list.iter().filter(|(_, applies)| **applies).map(|(place, _)| place)
 }
 
 /// The word for a machine state in files.
@@ -343,10 +328,7 @@ pub fn because(book: &Book, stop: Stop) -> String {
     match stop {
         Stop::Opening => "opening questions are left".to_owned(),
         Stop::Pays(symptom) => {
-            format!(
-                "{} saves more minutes of work than it takes",
-                book.symptoms[symptom].id
-            )
+            format!("{} saves more minutes of work than it takes", book.symptoms[symptom].id)
         }
         Stop::NothingPays => "no question left is worth its minutes".to_owned(),
         Stop::NothingLeft => "no question is left".to_owned(),

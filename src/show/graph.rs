@@ -53,9 +53,7 @@ pub fn arrow_words(shelf: &Shelf, view: &View, arrow: &Arrow) -> String {
         (Edge::PointsTo, Some(strength)) => format!(
             "{answer}{}{}",
             shelf.likelihood(strength.written),
-            strength
-                .decibans
-                .map_or(String::new(), |weight| format!(", {weight:+.1} decibans"))
+            strength.decibans.map_or(String::new(), |weight| format!(", {weight:+.1} decibans"))
         ),
         (Edge::CuredBy, Some(strength)) => {
             format!("cures it {}", shelf.likelihood(strength.written))
@@ -79,14 +77,10 @@ fn answer_words(shelf: &Shelf, from: &Card, answer: AnswerAt) -> String {
 /// What the columns of a drawing around an entry are called: left and right of it.
 pub fn sides(node: Node) -> (&'static str, &'static str) {
     match node {
-        Node::Symptom(_) | Node::Answer(..) => (
-            "What opens it or gives it its side",
-            "What it speaks for or opens",
-        ),
+        Node::Symptom(_) | Node::Answer(..) => {
+            ("What opens it or gives it its side", "What it speaks for or opens")
+        }
         Node::Cause(_) => ("What speaks for it or lets it apply", "What cures it"),
-        Node::Fix(_) => (
-            "What it cures, and what comes before it",
-            "What comes after it",
-        ),
+        Node::Fix(_) => ("What it cures, and what comes before it", "What comes after it"),
     }
 }

@@ -60,16 +60,8 @@ fn heading(page: &mut Page, learnt: &Learnt, left: &[(u32, Aside)]) {
             .map(|(visit, _)| visit.to_string())
             .collect();
         if !numbers.is_empty() {
-            let visits = if numbers.len() == 1 {
-                "Visit"
-            } else {
-                "Visits"
-            };
-            page.para(&format!(
-                "{visits} {} left aside: {}.",
-                numbers.join(", "),
-                aside(why)
-            ));
+            let visits = if numbers.len() == 1 { "Visit" } else { "Visits" };
+            page.para(&format!("{visits} {} left aside: {}.", numbers.join(", "), aside(why)));
         }
     }
     if learnt.visits < LEAST {
@@ -110,17 +102,9 @@ fn causes(page: &mut Page, book: &Book, learnt: &Learnt) {
 
 fn share(page: &mut Page, indent: &str, lead: &str, name: &str, share: &Share) {
     let (low, high) = share.between;
-    let ink = if share.outside() {
-        Ink::Strong
-    } else {
-        Ink::Plain
-    };
+    let ink = if share.outside() { Ink::Strong } else { Ink::Plain };
     let mark = if share.outside() { " <- outside" } else { "" };
-    let name = if name.is_empty() {
-        String::new()
-    } else {
-        format!(" ({name})")
-    };
+    let name = if name.is_empty() { String::new() } else { format!(" ({name})") };
     page.item_in(
         ink,
         indent,
@@ -172,11 +156,7 @@ fn proposals(page: &mut Page, book: &Book, learnt: &Learnt, stands: &dyn Fn(&str
         page.para("Nothing lies outside what so few visits allow: no change is proposed.");
         return;
     }
-    let compared = learnt
-        .causes
-        .iter()
-        .filter(|line| line.share.of >= LEAST)
-        .count()
+    let compared = learnt.causes.iter().filter(|line| line.share.of >= LEAST).count()
         + learnt
             .links
             .iter()
@@ -190,9 +170,8 @@ fn proposals(page: &mut Page, book: &Book, learnt: &Learnt, stands: &dyn Fn(&str
         compared.div_ceil(20)
     ));
     page.line(Ink::Plain, "  straybelt rules compare DIR COPY");
-    let (own, below): (Vec<&Change>, Vec<&Change>) = changes
-        .iter()
-        .partition(|change| stands(change.id).own.is_some());
+    let (own, below): (Vec<&Change>, Vec<&Change>) =
+        changes.iter().partition(|change| stands(change.id).own.is_some());
     for change in own {
         let stands = stands(change.id);
         page.item("  ", &format!("In {}:", stands.own.unwrap_or_default()));
@@ -213,10 +192,7 @@ fn proposals(page: &mut Page, book: &Book, learnt: &Learnt, stands: &dyn Fn(&str
     for change in below {
         let stands = stands(change.id);
         let was = format!("was: {}", quoted(&stands.was));
-        page.line(
-            Ink::Plain,
-            &format!("        Cause(id: {}, {was},", quoted(change.id)),
-        );
+        page.line(Ink::Plain, &format!("        Cause(id: {}, {was},", quoted(change.id)));
         if let Some((line, common)) = change.how_common {
             why_common(page, "            ", line, &stands.how_common);
             page.line(Ink::Good, &format!("            how_common: {common},"));
@@ -236,19 +212,10 @@ fn proposals(page: &mut Page, book: &Book, learnt: &Learnt, stands: &dyn Fn(&str
 
 fn why_common(page: &mut Page, indent: &str, line: &CauseLine, now: &str) {
     let share = &line.share;
-    let now = if now.is_empty() {
-        String::new()
-    } else {
-        format!("was {now}: ")
-    };
+    let now = if now.is_empty() { String::new() } else { format!("was {now}: ") };
     page.line(
         Ink::Faint,
-        &format!(
-            "{indent}// {now}{} of {}, book {}",
-            share.hits,
-            share.of,
-            percent(share.book)
-        ),
+        &format!("{indent}// {now}{} of {}, book {}", share.hits, share.of, percent(share.book)),
     );
 }
 
@@ -289,11 +256,7 @@ pub fn changes<'l>(book: &'l Book, learnt: &'l Learnt) -> Vec<Change<'l>> {
             .collect();
         let how_common = line.propose.as_deref().map(|common| (line, common));
         if how_common.is_some() || !signs.is_empty() {
-            changes.push(Change {
-                id: &book.causes[line.cause].id,
-                how_common,
-                signs,
-            });
+            changes.push(Change { id: &book.causes[line.cause].id, how_common, signs });
         }
     }
     changes

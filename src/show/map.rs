@@ -17,10 +17,8 @@ pub fn draw(page: &mut Page, known: &Known, moves: &[MoveWords]) {
     }
     let stretch = stretch(known);
     page.blank().line(Ink::Strong, "The conveyor from above");
-    let arrows: Vec<(Side, bool)> = moves
-        .iter()
-        .filter_map(|m| Some((m.side?, m.toward_head?)))
-        .collect();
+    let arrows: Vec<(Side, bool)> =
+        moves.iter().filter_map(|m| Some((m.side?, m.toward_head?))).collect();
     let at = stretch.map_or(WIDTH / 2, |(from, to)| (from + to) / 2);
     edge(page, known, Side::Left, at, &arrows);
     for row in belt(side, stretch) {
@@ -28,10 +26,7 @@ pub fn draw(page: &mut Page, known: &Known, moves: &[MoveWords]) {
     }
     edge(page, known, Side::Right, at, &arrows);
     page.line(Ink::Plain, "TAIL                              HEAD");
-    page.item(
-        "Off: ",
-        &off_words(known, side, side.is_some() && stretch.is_some()),
-    );
+    page.item("Off: ", &off_words(known, side, side.is_some() && stretch.is_some()));
     for moved in moves {
         let way = match moved.toward_head {
             Some(true) => " --> toward the head",
@@ -111,10 +106,8 @@ fn belt(side: Option<Side>, stretch: Option<(usize, usize)>) -> Vec<String> {
 }
 
 fn off_words(known: &Known, side: Option<Side>, drawn: bool) -> String {
-    let strand = known
-        .strand()
-        .map(|strand| format!("{} strand, ", strand.name()))
-        .unwrap_or_default();
+    let strand =
+        known.strand().map(|strand| format!("{} strand, ", strand.name())).unwrap_or_default();
     let toward = match side {
         Some(side) => format!("to the {} side", known.sides().of(side)),
         None if known.belt_side_asked() => "to no one side".to_owned(),

@@ -8,8 +8,7 @@ use crate::rulebook::model::{Book, EdgeRoom, StopQuestion};
 /// The safety page, first of all.
 pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {
     let mut page = Page::new(screen);
-    page.title("Before you look")
-        .head("A moving belt takes what touches it.");
+    page.title("Before you look").head("A moving belt takes what touches it.");
     for rule in [
         "LOOK ONLY, from outside the guards. Touch nothing, clean nothing, measure nothing and adjust nothing on a belt that moves.",
         "The site's rules, the law of the place and people licensed for the work come before anything said here.",
@@ -19,10 +18,7 @@ pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {
     ] {
         page.item(" * ", rule);
     }
-    page.blank()
-        .item(" 1  ", understood)
-        .blank()
-        .flow(Ink::Faint, keys);
+    page.blank().item(" 1  ", understood).blank().flow(Ink::Faint, keys);
     page.finish()
 }
 
@@ -34,23 +30,16 @@ pub fn stop_question(stop: &StopQuestion) -> (String, Vec<String>) {
 /// What to do at once after a yes.
 pub fn stop_now(screen: Screen, book: &Book, sides: &Sides, stop: &StopQuestion) -> String {
     let mut page = Page::new(screen);
-    page.title("STOP")
-        .para_in(Ink::Warn, "STOP. Nothing more is asked. Do this now:")
-        .blank();
+    page.title("STOP").para_in(Ink::Warn, "STOP. Nothing more is asked. Do this now:").blank();
     for (place, what) in stop.do_now.iter().enumerate() {
         page.item(&format!("{:>2}  ", place + 1), &sides.fill(what));
     }
     page.blank().item("Tell: ", &sides.fill(&stop.tell)).blank();
     for caution in &stop.cautions {
         let caution = &book.cautions[*caution];
-        page.item_in(
-            Ink::Warn,
-            "! ",
-            &format!("{} ({})", caution.text, caution.rule),
-        );
+        page.item_in(Ink::Warn, "! ", &format!("{} ({})", caution.text, caution.rule));
     }
-    page.blank()
-        .para("The site's emergency plan stands above this page.");
+    page.blank().para("The site's emergency plan stands above this page.");
     page.finish()
 }
 

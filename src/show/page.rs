@@ -21,17 +21,12 @@ impl Screen {
 
     /// A screen of this many columns.
     pub fn new(columns: usize, paint: Paint) -> Self {
-        Self {
-            width: columns.clamp(Self::NARROWEST, Self::WIDEST),
-            paint,
-        }
+        Self { width: columns.clamp(Self::NARROWEST, Self::WIDEST), paint }
     }
 
     /// The columns of the terminal, or `COLUMNS`, or 80.
     pub fn columns() -> usize {
-        let told = std::env::var("COLUMNS")
-            .ok()
-            .and_then(|c| c.trim().parse().ok());
+        let told = std::env::var("COLUMNS").ok().and_then(|c| c.trim().parse().ok());
         let seen = || {
             terminal_size::terminal_size_of(std::io::stderr())
                 .or_else(terminal_size::terminal_size)
@@ -51,10 +46,7 @@ pub struct Page {
 impl Page {
     /// An empty page.
     pub fn new(screen: Screen) -> Self {
-        Self {
-            screen,
-            text: String::new(),
-        }
+        Self { screen, text: String::new() }
     }
 
     /// The columns there are.
@@ -105,8 +97,7 @@ impl Page {
 
     /// A line as it is, never wrapped.
     pub fn line(&mut self, ink: Ink, line: &str) -> &mut Self {
-        self.text
-            .push_str(&self.screen.paint.ink(ink, line.trim_end()));
+        self.text.push_str(&self.screen.paint.ink(ink, line.trim_end()));
         self.text.push('\n');
         self
     }
@@ -247,11 +238,7 @@ fn words(line: &str) -> Box<dyn Iterator<Item = textwrap::core::Word<'_>> + '_> 
 pub fn bar(share: f64, cells: usize) -> String {
     let exact = share.clamp(0.0, 1.0) * cells as f64;
     // Something is never drawn as nothing, and less than all never as all.
-    let full = if exact > 0.0 && exact < 1.0 {
-        1.0
-    } else {
-        exact.floor()
-    };
+    let full = if exact > 0.0 && exact < 1.0 { 1.0 } else { exact.floor() };
     let full = (full as usize).min(cells);
     format!("[{}{}]", "#".repeat(full), ".".repeat(cells - full))
 }
@@ -263,26 +250,17 @@ mod tests {
     #[test]
     fn text_wraps_at_words_and_hangs() {
         let mut page = Page::new(Screen::new(40, Paint::NONE));
-        page.item(
-            " 1  ",
-            "All of the belt runs off at one place and nowhere else on the conveyor",
-        );
+        page.item(" 1  ", "All of the belt runs off at one place and nowhere else on the conveyor");
         let text = page.finish();
         assert!(text.lines().all(|l| l.width() <= 40), "{text}");
-        assert!(
-            text.lines().skip(1).all(|l| l.starts_with("    ")),
-            "{text}"
-        );
+        assert!(text.lines().skip(1).all(|l| l.starts_with("    ")), "{text}");
     }
 
     #[test]
     fn a_number_keeps_its_unit_and_long_leads_hang_shallow() {
         let mut page = Page::new(Screen::new(40, Paint::NONE));
         page.para("Ten minutes to isolate, or rather say 45 min, with 2 people.");
-        page.item(
-            "here because: ",
-            "it alone would cure it in most of the cases met",
-        );
+        page.item("here because: ", "it alone would cure it in most of the cases met");
         assert_eq!(
             page.finish(),
             "Ten minutes to isolate, or rather say\n\
@@ -294,10 +272,7 @@ mod tests {
     #[test]
     fn what_no_line_has_room_for_breaks_at_its_strokes_and_points() {
         let mut page = Page::new(Screen::new(40, Paint::NONE));
-        page.item(
-            "  ",
-            "fix x (built-in/fixes/11-splice-and-belt-rest.ron:104:14)",
-        );
+        page.item("  ", "fix x (built-in/fixes/11-splice-and-belt-rest.ron:104:14)");
         page.para("with idler-build-up.ridges-on-rolls.thick=often, two  blanks");
         assert_eq!(
             page.finish(),

@@ -113,20 +113,14 @@ pub fn part(screen: Screen, parting: &Parting) -> String {
         (None, _) => {}
         (Some(visit), Some(_)) if parting.unsaved.is_none() => {
             page.para(&format!("Saved as visit {visit}. See it again with:"))
-                .line(
-                    Ink::Plain,
-                    &format!("  straybelt visits show {visit}{}", parting.again),
-                );
+                .line(Ink::Plain, &format!("  straybelt visits show {visit}{}", parting.again));
         }
         (Some(visit), _) => {
             page.para(&match parting.unsaved {
                 None => format!("Saved as visit {visit}. Go on with:"),
                 Some(_) => format!("What was saved before is visit {visit}. Go on with:"),
             })
-            .line(
-                Ink::Plain,
-                &format!("  straybelt diagnose --resume {visit}{}", parting.again),
-            );
+            .line(Ink::Plain, &format!("  straybelt diagnose --resume {visit}{}", parting.again));
         }
     }
     if parting.unsaved.is_none() && parting.visit.is_some() {
@@ -161,10 +155,7 @@ pub fn one_line(record: &Record, zone: &TimeZone) -> String {
 
 fn in_short(record: &Record, zone: &TimeZone) -> String {
     let name = conveyor_name(record).unwrap_or_else(|| "conveyor without a name".to_owned());
-    let replies = standing(&record.events)
-        .iter()
-        .filter(|event| event.what.is_reply())
-        .count();
+    let replies = standing(&record.events).iter().filter(|event| event.what.is_reply()).count();
     format!(
         "{name}, {}, {}, {}",
         readable(record.begun, zone),
@@ -175,13 +166,10 @@ fn in_short(record: &Record, zone: &TimeZone) -> String {
 
 /// What the conveyor of a visit is called.
 pub fn conveyor_name(record: &Record) -> Option<String> {
-    let named = standing(&record.events)
-        .into_iter()
-        .rev()
-        .find_map(|event| match &event.what {
-            Event::Named { name } => name.clone(),
-            _ => None,
-        });
+    let named = standing(&record.events).into_iter().rev().find_map(|event| match &event.what {
+        Event::Named { name } => name.clone(),
+        _ => None,
+    });
     named.or_else(|| record.conveyor.name.clone())
 }
 
@@ -223,15 +211,9 @@ pub fn visits(
         let open = listing.records.iter().find(|v| v.state == VisitState::Open);
         page.blank()
             .para("See one in full, or go on with an open one, by its number:")
-            .line(
-                Ink::Plain,
-                &format!("  straybelt visits show {}{again}", newest.visit),
-            );
+            .line(Ink::Plain, &format!("  straybelt visits show {}{again}", newest.visit));
         if let Some(open) = open {
-            page.line(
-                Ink::Plain,
-                &format!("  straybelt diagnose --resume {}{again}", open.visit),
-            );
+            page.line(Ink::Plain, &format!("  straybelt diagnose --resume {}{again}", open.visit));
         }
     }
     page.finish()
@@ -258,11 +240,7 @@ fn cured_or_believed(book: &Book, record: &Record) -> Option<String> {
         _ => None,
     });
     let (id, chance) = causes?.first()?;
-    Some(format!(
-        "Likeliest: {}, {}",
-        name(id),
-        chance::percent(*chance)
-    ))
+    Some(format!("Likeliest: {}, {}", name(id), chance::percent(*chance)))
 }
 
 /// One visit in full: asked, believed, found, done.
@@ -280,10 +258,7 @@ pub fn visit(
     for (key, value) in &now.conveyor.facts {
         page.item("   ", &format!("{}: {value}", key.replace('_', "-")));
     }
-    page.para_in(
-        Ink::Faint,
-        &format!("Rule book: {} {}.", record.book.name, record.book.version),
-    );
+    page.para_in(Ink::Faint, &format!("Rule book: {} {}.", record.book.name, record.book.version));
     if !now.unknown.is_empty() {
         page.para_in(
             Ink::Warn,
@@ -296,11 +271,7 @@ pub fn visit(
     page.blank().head("Asked, found and done");
     for event in standing(&record.events) {
         if let Some(text) = happened(known, event) {
-            let time = event
-                .at
-                .to_zoned_datetime(zone.clone())
-                .strftime("%H:%M")
-                .to_string();
+            let time = event.at.to_zoned_datetime(zone.clone()).strftime("%H:%M").to_string();
             page.item(&format!("{time} "), &text);
         }
     }
@@ -321,16 +292,10 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
     let skipped = || "skipped".to_owned();
     let symptom = |id: &str| book.symptoms.values().find(|s| s.id == id);
     let cause = |id: &str| {
-        book.causes
-            .values()
-            .find(|c| c.id == id)
-            .map_or(id.to_owned(), |c| c.name.clone())
+        book.causes.values().find(|c| c.id == id).map_or(id.to_owned(), |c| c.name.clone())
     };
     let fix = |id: &str| {
-        book.fixes
-            .values()
-            .find(|f| f.id == id)
-            .map_or(id.to_owned(), |f| f.title.clone())
+        book.fixes.values().find(|f| f.id == id).map_or(id.to_owned(), |f| f.title.clone())
     };
     let answered_words = |id: &str, answer: Option<&str>| {
         let asked = symptom(id);
@@ -350,10 +315,9 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
             key.replace('_', "-"),
             value.clone().unwrap_or_else(skipped)
         ),
-        Event::SideNamed { side, name } => format!(
-            "The {side} side is called: {}",
-            name.clone().unwrap_or_else(skipped)
-        ),
+        Event::SideNamed { side, name } => {
+            format!("The {side} side is called: {}", name.clone().unwrap_or_else(skipped))
+        }
         Event::StopNow { question, yes } => {
             let ask = book
                 .stop_now
@@ -373,10 +337,7 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
                 says.or(answer.as_deref()).unwrap_or("can't tell")
             )
         }
-        Event::Answered {
-            symptom: id,
-            answer,
-        } => answered_words(id, answer.as_deref()),
+        Event::Answered { symptom: id, answer } => answered_words(id, answer.as_deref()),
         Event::Measured(measured) => {
             let mut words = measured_words(measured);
             for (id, answer) in &measured.answers {
@@ -390,11 +351,7 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
         Event::BatchBegun { locked_out, .. } => {
             format!(
                 "Work began, {}",
-                if *locked_out {
-                    "locked out"
-                } else {
-                    "running, watched only"
-                }
+                if *locked_out { "locked out" } else { "running, watched only" }
             )
         }
         Event::BatchDropped => "Nothing of the batch was needed".to_owned(),
@@ -408,15 +365,8 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
             }
         ),
         Event::Noted { what, mark, place } => {
-            let mark = if *mark == crate::visit::event::Mark::From {
-                "from"
-            } else {
-                "to"
-            };
-            format!(
-                "Moved: {what}, {mark}: {}",
-                place.clone().unwrap_or_else(skipped)
-            )
+            let mark = if *mark == crate::visit::event::Mark::From { "from" } else { "to" };
+            format!("Moved: {what}, {mark}: {}", place.clone().unwrap_or_else(skipped))
         }
         Event::Found { cause: id, report } => format!(
             "Found: {} - {}",
@@ -428,10 +378,9 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
             }
         ),
         Event::Ran { outcome } => format!("It runs: {}", ran_words(*outcome)),
-        Event::PutBack { what, done } => format!(
-            "{what}: {}",
-            if *done { "put back" } else { "left as it is" }
-        ),
+        Event::PutBack { what, done } => {
+            format!("{what}: {}", if *done { "put back" } else { "left as it is" })
+        }
         Event::Believed { causes } => {
             let names: Vec<String> = (causes.iter().enumerate())
                 .filter(|(place, (_, chance))| *place == 0 || *chance >= WORTH_NAMING)
@@ -447,10 +396,7 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
 
 /// A measurement in words: its readings as they were given.
 fn measured_words(measured: &Measured) -> String {
-    let mut words = format!(
-        "Measured with the gauge {} ({})",
-        measured.gauge, measured.way
-    );
+    let mut words = format!("Measured with the gauge {} ({})", measured.gauge, measured.way);
     let Some((_, _, readings)) = measured.readings() else {
         return words;
     };
@@ -458,20 +404,14 @@ fn measured_words(measured: &Measured) -> String {
         Given::Quantity(size) => format!("{key} {}", size.words(Units::Metric)),
         given => format!("{key} {}", given.written()),
     };
-    let single: Vec<String> = readings
-        .single
-        .iter()
-        .map(|(key, g)| given((key, g)))
-        .collect();
+    let single: Vec<String> = readings.single.iter().map(|(key, g)| given((key, g))).collect();
     if !single.is_empty() {
         words.push_str(&format!(": {}", single.join(", ")));
     }
     if !readings.rows.is_empty() {
         let rows = readings.rows.len();
-        words.push_str(&format!(
-            "; {}",
-            chance::count(rows, "row of readings", "rows of readings")
-        ));
+        words
+            .push_str(&format!("; {}", chance::count(rows, "row of readings", "rows of readings")));
         for row in readings.rows.iter().take(ROWS_SHOWN) {
             let cells: Vec<String> = row.iter().map(|(key, g)| given((key, g))).collect();
             words.push_str(&format!("; {}", cells.join(", ")));

@@ -36,15 +36,7 @@ pub fn page(problem: &Problem, width: usize, paint: Paint) -> String {
         .map(|at| at.line.to_string().len())
         .max();
     for (number, label) in problem.labels.iter().enumerate() {
-        snippet(
-            label,
-            number == 0,
-            digits.unwrap_or(0),
-            width,
-            tone,
-            paint,
-            &mut out,
-        );
+        snippet(label, number == 0, digits.unwrap_or(0), width, tone, paint, &mut out);
     }
     for help in &problem.help {
         let text = wrap(&format!("  = help: {}", clean(help)), width, "    ");
@@ -61,26 +53,11 @@ pub fn page(problem: &Problem, width: usize, paint: Paint) -> String {
 
 /// A problem in one line: `file:line:column: error[code]: message`.
 pub fn line(problem: &Problem) -> String {
-    let place = problem
-        .labels
-        .first()
-        .map(|label| format!("{}: ", label.place))
-        .unwrap_or_default();
-    let word = if problem.is_error() {
-        "error"
-    } else {
-        "warning"
-    };
-    let help = problem
-        .help
-        .first()
-        .map(|help| format!(" ({help})"))
-        .unwrap_or_default();
-    clean(&format!(
-        "{place}{word}[{}]: {}{help}",
-        problem.code.word(),
-        problem.message
-    ))
+    let place =
+        problem.labels.first().map(|label| format!("{}: ", label.place)).unwrap_or_default();
+    let word = if problem.is_error() { "error" } else { "warning" };
+    let help = problem.help.first().map(|help| format!(" ({help})")).unwrap_or_default();
+    clean(&format!("{place}{word}[{}]: {}{help}", problem.code.word(), problem.message))
 }
 
 /// What was read, and whether it can be used.
@@ -100,11 +77,7 @@ pub fn summary(checked: &Checked, width: usize) -> String {
         count(read.sources, "source"),
         count(read.terms, "term"),
     ];
-    let errors = checked
-        .problems
-        .iter()
-        .filter(|problem| problem.is_error())
-        .count();
+    let errors = checked.problems.iter().filter(|problem| problem.is_error()).count();
     let verdict = match (errors, checked.problems.len() - errors) {
         (0, 0) => "No problems.".to_owned(),
         (0, warnings) => format!("It can be used: {}.", count(warnings, "warning")),
@@ -117,11 +90,8 @@ pub fn summary(checked: &Checked, width: usize) -> String {
             )
         }
     };
-    let mut lines = wrap(
-        &format!("Read {what}: {}.", counts.join(", ")),
-        width.max(NARROWEST),
-        "  ",
-    );
+    let mut lines =
+        wrap(&format!("Read {what}: {}.", counts.join(", ")), width.max(NARROWEST), "  ");
     lines.push(verdict);
     lines.join("\n")
 }
@@ -178,17 +148,10 @@ fn snippet(
 ) {
     let arrow = format!("{:digits$}--> ", "");
     // A path is never broken: it is to be copied.
-    out.push(paint.ink(
-        Ink::Faint,
-        &format!("{arrow}{}", clean(&label.place.to_string())),
-    ));
+    out.push(paint.ink(Ink::Faint, &format!("{arrow}{}", clean(&label.place.to_string()))));
     let Some(at) = &label.place.at else {
         if !label.says.is_empty() {
-            out.extend(wrap(
-                &format!("{:digits$}    {}", "", clean(&label.says)),
-                width,
-                "      ",
-            ));
+            out.extend(wrap(&format!("{:digits$}    {}", "", clean(&label.says)), width, "      "));
         }
         return;
     };
@@ -196,10 +159,7 @@ fn snippet(
     let room = width.saturating_sub(digits + 3).max(10);
     let (text, before, under) = window(at, room);
     out.push(bar.clone());
-    out.push(format!(
-        "{} {text}",
-        paint.ink(Ink::Faint, &format!("{:>digits$} |", at.line))
-    ));
+    out.push(format!("{} {text}", paint.ink(Ink::Faint, &format!("{:>digits$} |", at.line))));
     let mark = (if main { "^" } else { "-" }).repeat(under.max(1));
     let mark = paint.ink(tone, &mark);
     let says = clean(&label.says);
@@ -208,11 +168,7 @@ fn snippet(
         out.push(format!("{bar} {blank}{mark} {says}").trim_end().to_owned());
     } else {
         out.push(format!("{bar} {blank}{mark}"));
-        out.extend(
-            wrap(&says, room, "")
-                .into_iter()
-                .map(|line| format!("{bar} {line}")),
-        );
+        out.extend(wrap(&says, room, "").into_iter().map(|line| format!("{bar} {line}")));
     }
 }
 
@@ -269,10 +225,7 @@ fn wrap(text: &str, width: usize, indent: &str) -> Vec<String> {
     let options = textwrap::Options::new(width)
         .subsequent_indent(indent)
         .word_splitter(textwrap::WordSplitter::NoHyphenation);
-    textwrap::wrap(text, options)
-        .into_iter()
-        .map(std::borrow::Cow::into_owned)
-        .collect()
+    textwrap::wrap(text, options).into_iter().map(std::borrow::Cow::into_owned).collect()
 }
 
 #[cfg(test)]
@@ -291,19 +244,14 @@ mod tests {
             "unknown cause `bearng`",
         )
         .says("no cause has this id")
-        .also(
-            texts.place(Span::new(file, 0, 1)),
-            "`bearing` is declared here",
-        )
+        .also(texts.place(Span::new(file, 0, 1)), "`bearing` is declared here")
         .help("did you mean `bearing`?")
     }
 
     #[test]
     fn a_problem_points_at_its_place() {
-        let problem = example(
-            "[\n\tcures: [(\"Größe\", Often), (\"bearng\", Often)],\n]",
-            "bearng",
-        );
+        let problem =
+            example("[\n\tcures: [(\"Größe\", Often), (\"bearng\", Often)],\n]", "bearng");
         insta::assert_snapshot!(page(&problem, 80, Paint::NONE), @r#"
         error[unknown-id]: unknown cause `bearng`
          --> rules/causes/20.ron:2:30
@@ -320,10 +268,8 @@ mod tests {
 
     #[test]
     fn at_forty_columns_the_line_is_cut_round_the_place() {
-        let problem = example(
-            "[\n\tcures: [(\"Größe\", Often), (\"bearng\", Often)],\n]",
-            "bearng",
-        );
+        let problem =
+            example("[\n\tcures: [(\"Größe\", Often), (\"bearng\", Often)],\n]", "bearng");
         let page = page(&problem, 40, Paint::NONE);
         for line in page.lines() {
             assert!(columns(line) <= 40, "{line}");
@@ -347,20 +293,14 @@ mod tests {
     #[test]
     fn control_characters_of_a_file_never_reach_the_terminal() {
         let problem = example("\u{1b}[31m bearng \u{7}", "bearng").says("\u{1b}[0m");
-        assert!(
-            page(&problem, 80, Paint::NONE)
-                .chars()
-                .all(|c| c == '\n' || !c.is_control())
-        );
+        assert!(page(&problem, 80, Paint::NONE).chars().all(|c| c == '\n' || !c.is_control()));
         assert!(!line(&problem).contains('\u{1b}'));
     }
 
     #[test]
     fn a_huge_place_in_a_long_line_fits_the_width() {
-        let problem = example(
-            &format!("{}bearng{}", "x".repeat(5_000), "y".repeat(5_000)),
-            "bearng",
-        );
+        let problem =
+            example(&format!("{}bearng{}", "x".repeat(5_000), "y".repeat(5_000)), "bearng");
         for width in [0, 30, 40, 80, 200] {
             let page = page(&problem, width, Paint::NONE);
             assert!(

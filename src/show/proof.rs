@@ -44,10 +44,7 @@ pub fn run(screen: Screen, book: &Book, ran: &[Ran], besides: Besides) -> String
         ));
     }
     for (id, gone) in besides.aside {
-        page.item(
-            "",
-            &format!("Left aside: {id} names {gone}, which the site has switched off."),
-        );
+        page.item("", &format!("Left aside: {id} names {gone}, which the site has switched off."));
     }
     page.para(&summed_up(ran));
     page.finish()
@@ -56,9 +53,7 @@ pub fn run(screen: Screen, book: &Book, ran: &[Ran], besides: Besides) -> String
 /// How many hold, fail and wait.
 fn summed_up(ran: &[Ran]) -> String {
     let of = |todo: bool, holds: bool| {
-        ran.iter()
-            .filter(|(case, verdict)| case.todo == todo && verdict.holds() == holds)
-            .count()
+        ran.iter().filter(|(case, verdict)| case.todo == todo && verdict.holds() == holds).count()
     };
     let mut parts = vec![
         count(of(false, true), "case holds", "cases hold"),
@@ -109,44 +104,25 @@ pub fn coverage(
         page.head("No case exercises");
     }
     for missing in &coverage.missing {
-        let part = missing
-            .part
-            .as_ref()
-            .map(|part| format!(", {part}"))
-            .unwrap_or_default();
-        let stands = place(missing)
-            .map(|p| format!(" ({p})"))
-            .unwrap_or_default();
-        page.item(
-            "  ",
-            &format!("{} {}{part}{stands}", missing.kind.word(), missing.id),
-        );
+        let part = missing.part.as_ref().map(|part| format!(", {part}")).unwrap_or_default();
+        let stands = place(missing).map(|p| format!(" ({p})")).unwrap_or_default();
+        page.item("  ", &format!("{} {}{part}{stands}", missing.kind.word(), missing.id));
     }
     if !coverage.missing.is_empty() {
         page.blank();
     }
     if !coverage.never_first.is_empty() {
-        let names = coverage
-            .never_first
-            .iter()
-            .map(|c| book.causes[*c].id.as_str());
+        let names = coverage.never_first.iter().map(|c| book.causes[*c].id.as_str());
         let names: Vec<&str> = names.collect();
-        page.para(&format!("No case puts first: {}.", names.join(", ")))
-            .blank();
+        page.para(&format!("No case puts first: {}.", names.join(", "))).blank();
     }
     for counted in &coverage.counts {
         page.line(
             Ink::Plain,
-            &format!(
-                "{:>5} of {:<5} {}",
-                counted.reached, counted.all, counted.what
-            ),
+            &format!("{:>5} of {:<5} {}", counted.reached, counted.all, counted.what),
         );
     }
-    page.line(
-        Ink::Strong,
-        &format!("Exercised: {:.1} %", coverage.per_cent()),
-    );
+    page.line(Ink::Strong, &format!("Exercised: {:.1} %", coverage.per_cent()));
     if !coverage.missing.is_empty() {
         page.para(
             "To reach more, write cases that give these answers and expect these causes and fixes:",

@@ -34,13 +34,7 @@ pub fn page(screen: Screen, head: Head<'_>, compared: &Compared) -> String {
     page.title("What changes");
     for (which, (book, called)) in [("old: ", head.old), ("new: ", head.new)] {
         let print = book.fingerprint.get(..8).unwrap_or("");
-        page.item(
-            which,
-            &format!(
-                "{called} ({}, version {}, {print})",
-                book.name, book.version
-            ),
-        );
+        page.item(which, &format!("{called} ({}, version {}, {print})", book.name, book.version));
     }
     page.blank();
     let all = compared.cases.iter().chain(&compared.visits);
@@ -99,10 +93,7 @@ fn visits(page: &mut Page, of: &Totals, seed: u64) {
     };
     let [old, new] = &of.right;
     let rows = [
-        (
-            "Leading cause right",
-            format!("{} -> {}", share(old), share(new)),
-        ),
+        ("Leading cause right", format!("{} -> {}", share(old), share(new))),
         ("Questions asked", both(&of.questions)),
         ("Minutes asking", both(&of.minutes_asking)),
         ("Minutes to true, stated", both(&of.minutes_expected)),
@@ -138,20 +129,12 @@ fn rows(page: &mut Page, rows: &[Row], one: &str, many: &str) {
 }
 
 fn told(page: &mut Page, number: usize, row: &Row) {
-    let ink = if row.turn() == Turn::Lost {
-        Ink::Warn
-    } else {
-        Ink::Plain
-    };
+    let ink = if row.turn() == Turn::Lost { Ink::Warn } else { Ink::Plain };
     let lead = format!("{number:>3}  ");
     page.item_in(ink, &lead, &format!("{}: {}", name(&row.what), turned(row)));
     leads(page, row);
     let led = |shift: &Shift| {
-        let leads = |view: &View| {
-            view.leads
-                .as_ref()
-                .is_some_and(|(id, _)| *id == shift.cause)
-        };
+        let leads = |view: &View| view.leads.as_ref().is_some_and(|(id, _)| *id == shift.cause);
         leads(&row.old) && leads(&row.new)
     };
     if let Some(shift) = row.largest().filter(|shift| !led(shift)) {
@@ -195,14 +178,8 @@ fn leads(page: &mut Page, row: &Row) {
 fn name(what: &What) -> String {
     match what {
         What::Case { id, only_in: None } => format!("case {id}"),
-        What::Case {
-            id,
-            only_in: Some(Which::Old),
-        } => format!("case {id} (the old book's alone)"),
-        What::Case {
-            id,
-            only_in: Some(Which::New),
-        } => format!("case {id} (the new book's alone)"),
+        What::Case { id, only_in: Some(Which::Old) } => format!("case {id} (the old book's alone)"),
+        What::Case { id, only_in: Some(Which::New) } => format!("case {id} (the new book's alone)"),
         What::Visit { number, present } => {
             format!("visit {number} (really {})", present.join(" and "))
         }
@@ -224,12 +201,7 @@ fn turned(row: &Row) -> &'static str {
 
 fn shifted(shift: &Shift) -> String {
     let chance = |chance: Option<f64>| chance.map_or("does not apply".to_owned(), exactly);
-    format!(
-        "{} {} -> {}",
-        shift.cause,
-        chance(shift.old),
-        chance(shift.new)
-    )
+    format!("{} {} -> {}", shift.cause, chance(shift.old), chance(shift.new))
 }
 
 /// A chance to a tenth of a per cent: small changes are to be seen.
@@ -240,18 +212,11 @@ fn exactly(chance: f64) -> String {
 fn figures(row: &Row) -> Vec<String> {
     let mut figures = Vec::new();
     if row.old.questions != row.new.questions {
-        figures.push(format!(
-            "questions {} -> {}",
-            row.old.questions, row.new.questions
-        ));
+        figures.push(format!("questions {} -> {}", row.old.questions, row.new.questions));
     }
     let minutes = [
         ("asking", row.old.minutes_asking, row.new.minutes_asking),
-        (
-            "to true",
-            row.old.minutes_expected,
-            row.new.minutes_expected,
-        ),
+        ("to true", row.old.minutes_expected, row.new.minutes_expected),
     ];
     for (what, old, new) in minutes {
         let (old, new) = (format!("{old:.0}"), format!("{new:.0}"));
@@ -275,10 +240,8 @@ fn replanned(row: &Row) -> String {
         }
         (!names.is_empty()).then(|| format!("{what} {}", names.join(", ")))
     };
-    let parts: Vec<String> = [named("without", &lost), named("with", &gained)]
-        .into_iter()
-        .flatten()
-        .collect();
+    let parts: Vec<String> =
+        [named("without", &lost), named("with", &gained)].into_iter().flatten().collect();
     if !parts.is_empty() {
         return parts.join("; ");
     }

@@ -89,11 +89,7 @@ fn block(page: &mut Page, of: &Figures) {
     row(page, "Cured in the end", &share_of(&of.cured));
     row(page, "Questions asked", &number(&of.questions));
     row(page, "Minutes asking", &number(&of.minutes_asking));
-    row(
-        page,
-        "Minutes to true, stated",
-        &number(&of.minutes_expected),
-    );
+    row(page, "Minutes to true, stated", &number(&of.minutes_expected));
     row(page, "Minutes to true, came", &number(&of.minutes));
 }
 
@@ -224,11 +220,7 @@ pub(super) fn share_of(of: &Share) -> String {
 }
 
 pub(super) fn number(of: &Mean) -> String {
-    let long = if of.mean >= 90.0 {
-        format!(" = {}", minutes(of.mean))
-    } else {
-        String::new()
-    };
+    let long = if of.mean >= 90.0 { format!(" = {}", minutes(of.mean)) } else { String::new() };
     format!("{:.1} (give or take {:.1}){long}", of.mean, of.give_or_take)
 }
 
@@ -254,11 +246,7 @@ pub struct JsonBook<'j> {
 
 impl<'j> From<&'j Book> for JsonBook<'j> {
     fn from(book: &'j Book) -> Self {
-        Self {
-            name: &book.name,
-            version: &book.version,
-            fingerprint: &book.fingerprint,
-        }
+        Self { name: &book.name, version: &book.version, fingerprint: &book.fingerprint }
     }
 }
 
@@ -286,10 +274,7 @@ pub struct JsonKept<'j> {
 
 impl<'j> From<&'j Kept> for JsonKept<'j> {
     fn from(kept: &'j Kept) -> Self {
-        Self {
-            bands: &kept.bands,
-            brier: kept.brier,
-        }
+        Self { bands: &kept.bands, brier: kept.brier }
     }
 }
 

@@ -37,39 +37,19 @@ pub fn page(screen: Screen, head: Head<'_>, report: &Report) -> String {
         page.para(&format!("{} could not be drawn.", report.not_drawn));
     }
     page.blank();
-    row(
-        &mut page,
-        "Leading cause right",
-        &share_of(&report.right_first),
-    );
-    row(
-        &mut page,
-        "Right in first three",
-        &share_of(&report.right_in_three),
-    );
+    row(&mut page, "Leading cause right", &share_of(&report.right_first));
+    row(&mut page, "Right in first three", &share_of(&report.right_in_three));
     row(&mut page, "Ran true in the end", &share_of(&report.solved));
-    row(
-        &mut page,
-        "All causes put right",
-        &share_of(&report.all_cured),
-    );
+    row(&mut page, "All causes put right", &share_of(&report.all_cured));
     row(
         &mut page,
         "Sent the wrong way",
-        &format!(
-            "{} of {} sides named",
-            report.wrong_ways.len(),
-            report.sides_named
-        ),
+        &format!("{} of {} sides named", report.wrong_ways.len(), report.sides_named),
     );
     row(&mut page, "Questions asked", &number(&report.questions));
     row(&mut page, "Minutes asking", &number(&report.minutes_asking));
     row(&mut page, "Minutes to true", &spread(&report.minutes));
-    row(
-        &mut page,
-        "An expert's minutes",
-        &spread(&report.expert_minutes),
-    );
+    row(&mut page, "An expert's minutes", &spread(&report.expert_minutes));
     page.para_in(
         Ink::Faint,
         "Minutes are of those that ran true. Sides named: of something that was out of order.",
@@ -91,10 +71,7 @@ fn wrong(page: &mut Page, book: &Book, ways: &[WrongWay]) {
     page.blank().head("Sent the wrong way");
     for way in ways {
         let fix = &book.fixes[way.fix].id;
-        page.item(
-            &format!("  drawn-{}: ", way.seed),
-            &format!("{fix}: {}", work(way.said)),
-        );
+        page.item(&format!("  drawn-{}: ", way.seed), &format!("{fix}: {}", work(way.said)));
     }
 }
 
@@ -167,9 +144,8 @@ fn id(book: &Book, cause: CauseAt) -> &str {
 }
 
 fn instead(book: &Book, of: &OfCause) -> String {
-    of.said_instead.map_or_else(String::new, |(rival, times)| {
-        format!("{} {times}", book.causes[rival].code)
-    })
+    of.said_instead
+        .map_or_else(String::new, |(rival, times)| format!("{} {times}", book.causes[rival].code))
 }
 
 /// The document for programs.
@@ -212,11 +188,7 @@ struct JsonSpread {
 
 impl From<Spread> for JsonSpread {
     fn from(of: Spread) -> Self {
-        Self {
-            mean: of.mean.mean,
-            give_or_take: of.mean.give_or_take,
-            median: of.median,
-        }
+        Self { mean: of.mean.mean, give_or_take: of.mean.give_or_take, median: of.median }
     }
 }
 

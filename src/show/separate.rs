@@ -23,10 +23,7 @@ pub fn page(screen: Screen, book: &Book, found: &Separation, most: usize) -> Str
     let words = In { book };
     pairs(&mut page, &words, found, most);
     page.title("Answers that change nothing");
-    page.para(&format!(
-        "Within {:.1} decibans for every cause.",
-        found.levels.idle
-    ));
+    page.para(&format!("Within {:.1} decibans for every cause.", found.levels.idle));
     let (opening, idle): (Vec<&Idle>, Vec<&Idle>) = found.idle.iter().partition(|idle| idle.opens);
     for idle in idle.iter().take(LISTED) {
         page.item(" * ", &words.answer(idle.symptom, idle.answer));
@@ -126,18 +123,12 @@ fn pairs(page: &mut Page, words: &In, found: &Separation, most: usize) {
     }
     page.para_in(
         Ink::Faint,
-        &format!(
-            "{} looked at.",
-            count(found.pairs.len(), "pair was", "pairs were")
-        ),
+        &format!("{} looked at.", count(found.pairs.len(), "pair was", "pairs were")),
     );
 }
 
 fn one_pair(page: &mut Page, words: &In, pair: &Apart) {
-    page.blank().item(
-        " * ",
-        &format!("{} and {}", words.cause(pair.one), words.cause(pair.other)),
-    );
+    page.blank().item(" * ", &format!("{} and {}", words.cause(pair.one), words.cause(pair.other)));
     if pair.questions.is_empty() {
         page.item("   ", "No question tells them apart at all.");
     } else {
@@ -154,18 +145,11 @@ fn one_pair(page: &mut Page, words: &In, pair: &Apart) {
     if let Some(best) = pair.best {
         page.item(
             "   ",
-            &format!(
-                "Best: {} ({:.2} of 1 bit)",
-                words.symptom(best.symptom),
-                best.bits
-            ),
+            &format!("Best: {} ({:.2} of 1 bit)", words.symptom(best.symptom), best.bits),
         );
     }
     if !pair.one_fix.is_empty() {
-        let ids = pair
-            .one_fix
-            .iter()
-            .map(|fix| words.book.fixes[*fix].id.as_str());
+        let ids = pair.one_fix.iter().map(|fix| words.book.fixes[*fix].id.as_str());
         let ids = ids.collect::<Vec<_>>().join(", ");
         page.item("   ", &format!("Matters less: cured both by {ids}."));
     }

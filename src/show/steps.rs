@@ -61,11 +61,7 @@ pub fn fix_text(book: &Book, known: &Known, fix: FixAt, first_in_batch: bool) ->
     }
     StepWords {
         text,
-        done_when: format!(
-            "{} ({})",
-            known.fill(&fix.done_when.0),
-            mark(book, &fix.done_when.1)
-        ),
+        done_when: format!("{} ({})", known.fill(&fix.done_when.0), mark(book, &fix.done_when.1)),
         cautions: fix
             .cautions
             .iter()
@@ -76,11 +72,7 @@ pub fn fix_text(book: &Book, known: &Known, fix: FixAt, first_in_batch: bool) ->
             .collect(),
         do_not: fix.do_not.iter().map(|text| known.fill(text)).collect(),
         worked: known.fill(&fix.worked),
-        moves: fix
-            .steps
-            .iter()
-            .filter_map(|step| move_words(known, step))
-            .collect(),
+        moves: fix.steps.iter().filter_map(|step| move_words(known, step)).collect(),
     }
 }
 
@@ -121,12 +113,7 @@ pub fn step_text(known: &Known, step: &Step) -> String {
             };
             format!("Raise {} {side}, {}.", known.fill(what), known.fill(by))
         }
-        Step::MoveEnd {
-            of,
-            end,
-            toward,
-            by,
-        } => move_end(known, of, *end, *toward, by),
+        Step::MoveEnd { of, end, toward, by } => move_end(known, of, *end, *toward, by),
     }
 }
 
@@ -167,10 +154,7 @@ fn both_ways(way: fn(Strand) -> &'static str) -> String {
 /// a skewed set may stand on the strand that runs well, and show on the other one round the pulley.
 fn strand_of(known: &Known, of: &str, toward: Toward) -> Option<Strand> {
     let of = of.to_lowercase();
-    match (
-        of.contains("return"),
-        of.contains("carry") || of.contains("trough"),
-    ) {
+    match (of.contains("return"), of.contains("carry") || of.contains("trough")) {
         (true, false) => Some(Strand::Return),
         (false, true) => Some(Strand::Carry),
         _ if toward == Toward::SquareUp => None,
@@ -197,25 +181,21 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
     };
     match step {
         Step::Do(_) | Step::Mark(_) => None,
-        Step::Move { what, .. } => Some(MoveWords {
-            what: known.fill(what),
-            side: None,
-            toward_head: None,
-            up: false,
-        }),
+        Step::Move { what, .. } => {
+            Some(MoveWords { what: known.fill(what), side: None, toward_head: None, up: false })
+        }
         Step::Raise { what, end, .. } => Some(MoveWords {
             what: sided(what, *end),
             side: known.end(*end),
             toward_head: None,
             up: true,
         }),
-        Step::MoveEnd {
-            toward: Toward::WithStrand | Toward::AgainstStrand,
-            ..
-        } if known.reversing() == Some(true) => None,
-        Step::MoveEnd {
-            of, end, toward, ..
-        } => {
+        Step::MoveEnd { toward: Toward::WithStrand | Toward::AgainstStrand, .. }
+            if known.reversing() == Some(true) =>
+        {
+            None
+        }
+        Step::MoveEnd { of, end, toward, .. } => {
             let toward_head = match (toward, strand_of(known, of, *toward)) {
                 (Toward::Head, _)
                 | (Toward::WithStrand | Toward::SquareUp, Some(Strand::Carry))
@@ -225,12 +205,7 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
                 | (Toward::AgainstStrand, Some(Strand::Carry)) => Some(false),
                 (_, None) => None,
             };
-            Some(MoveWords {
-                what: sided(of, *end),
-                side: known.end(*end),
-                toward_head,
-                up: false,
-            })
+            Some(MoveWords { what: sided(of, *end), side: known.end(*end), toward_head, up: false })
         }
     }
 }
@@ -258,12 +233,7 @@ mod tests {
         for (at, fix) in book.fixes.iter() {
             let asks = fix.amounts_from.iter().any(|gauge| gauge.id == "takeup");
             let words = fix_text(&book, &known, at, false);
-            assert_eq!(
-                words.text.iter().any(|line| line == said),
-                asks,
-                "{}",
-                fix.id
-            );
+            assert_eq!(words.text.iter().any(|line| line == said), asks, "{}", fix.id);
         }
         assert!(
             book.fixes

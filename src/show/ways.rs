@@ -32,10 +32,7 @@ fn of_step(known: &Known<'_>, step: &Step) -> Vec<Said> {
     match step {
         Step::MoveEnd { toward, .. } => {
             let text = step_text(known, step);
-            let along = match (
-                text.contains("toward the head"),
-                text.contains("toward the tail"),
-            ) {
+            let along = match (text.contains("toward the head"), text.contains("toward the tail")) {
                 (true, true) => Along::WithStrand,
                 (true, false) => Along::Head,
                 (false, true) => Along::Tail,
@@ -47,10 +44,7 @@ fn of_step(known: &Known<'_>, step: &Step) -> Vec<Said> {
                 Toward::WithStrand | Toward::AgainstStrand => Work::SteerByIdler(along),
                 Toward::Head | Toward::Tail => return Vec::new(),
             };
-            side_in(known, &text)
-                .map(|side| Said { work, side })
-                .into_iter()
-                .collect()
+            side_in(known, &text).map(|side| Said { work, side }).into_iter().collect()
         }
         Step::Raise { end, .. } => {
             let work = match end {
@@ -72,9 +66,7 @@ fn of_step(known: &Known<'_>, step: &Step) -> Vec<Said> {
 }
 
 fn of_text(known: &Known<'_>, text: &str) -> Vec<Said> {
-    let there = PLACEHOLDERS
-        .iter()
-        .filter(|(placeholder, ..)| text.contains(placeholder));
+    let there = PLACEHOLDERS.iter().filter(|(placeholder, ..)| text.contains(placeholder));
     there
         .filter_map(|(placeholder, work, other)| {
             let side = side_in(known, &known.fill(placeholder))?;

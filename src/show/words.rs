@@ -31,10 +31,7 @@ impl Sides {
             Some(name) if !name.is_empty() => name.to_uppercase(),
             _ => plain.to_owned(),
         };
-        Self {
-            left: name(left, "LEFT"),
-            right: name(right, "RIGHT"),
-        }
+        Self { left: name(left, "LEFT"), right: name(right, "RIGHT") }
     }
 
     /// What a side is called.
@@ -47,8 +44,7 @@ impl Sides {
 
     /// A text with `{left}` and `{right}` filled in.
     pub fn fill(&self, text: &str) -> String {
-        text.replace("{left}", &self.left)
-            .replace("{right}", &self.right)
+        text.replace("{left}", &self.left).replace("{right}", &self.right)
     }
 
     /// How the names relate to left and right; nothing when they are just these.
@@ -116,14 +112,7 @@ impl<'a> Known<'a> {
         sides: &'a Sides,
         answers: &'a List<SymptomAt, Option<AnswerAt>>,
     ) -> Self {
-        Self {
-            book,
-            facts,
-            sides,
-            answers,
-            amounts: &[],
-            runs_differently: false,
-        }
+        Self { book, facts, sides, answers, amounts: &[], runs_differently: false }
     }
 
     /// The same, with what was measured.
@@ -138,10 +127,7 @@ impl<'a> Known<'a> {
     #[must_use]
     pub fn after(self, told: &Told) -> Self {
         let differs = |outcome: &Outcome| *outcome != Outcome::NoChange;
-        Self {
-            runs_differently: told.outcomes.iter().any(differs),
-            ..self
-        }
+        Self { runs_differently: told.outcomes.iter().any(differs), ..self }
     }
 
     /// What was measured with a gauge, line by line.
@@ -247,25 +233,16 @@ impl<'a> Known<'a> {
             ("{low-pulley-side}", End::LowPulleySide, "low"),
             ("{low-idler-side}", End::LowIdlerSide, "low"),
         ] {
-            filled = filled.replace(
-                placeholder,
-                self.end(end).map_or(unknown, |side| self.sides.of(side)),
-            );
+            filled = filled
+                .replace(placeholder, self.end(end).map_or(unknown, |side| self.sides.of(side)));
         }
         let roles = &self.book.roles;
         for (placeholder, side, unknown) in [
             ("{heavy-side}", self.side(roles.heavy_side), "heavy"),
-            (
-                "{light-side}",
-                self.side(roles.heavy_side).map(Side::other),
-                "light",
-            ),
+            ("{light-side}", self.side(roles.heavy_side).map(Side::other), "light"),
             ("{wind-side}", self.side(roles.wind_side), "windward"),
         ] {
-            filled = filled.replace(
-                placeholder,
-                side.map_or(unknown, |side| self.sides.of(side)),
-            );
+            filled = filled.replace(placeholder, side.map_or(unknown, |side| self.sides.of(side)));
         }
         let strand = self.strand();
         let way = strand.map_or(
@@ -288,11 +265,6 @@ impl<'a> Known<'a> {
     fn answer(&self, symptom: Option<SymptomAt>) -> Option<&'a str> {
         let symptom = symptom?;
         let given = (*self.answers.item(symptom)?)?;
-        self.book
-            .symptoms
-            .item(symptom)?
-            .answers
-            .item(given)
-            .map(|answer| answer.id.as_str())
+        self.book.symptoms.item(symptom)?.answers.item(given).map(|answer| answer.id.as_str())
     }
 }

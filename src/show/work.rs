@@ -46,14 +46,10 @@ pub fn plan(screen: Screen, known: &Known, plan: &Plan, length: PlanLength) -> S
             step_short(&mut page, known, number + 1, step, number == 0);
         }
     }
-    let moves: Vec<_> = (plan
-        .batches
-        .first()
-        .into_iter()
-        .flat_map(|batch| &batch.steps))
-    .flat_map(|step| steps::plan_text(book, known, step, false).moves)
-    .filter(|moved| moved.side.is_some())
-    .collect();
+    let moves: Vec<_> = (plan.batches.first().into_iter().flat_map(|batch| &batch.steps))
+        .flat_map(|step| steps::plan_text(book, known, step, false).moves)
+        .filter(|moved| moved.side.is_some())
+        .collect();
     map::draw(&mut page, known, &moves);
     page.finish()
 }
@@ -84,12 +80,7 @@ fn batch_short(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
 }
 
 fn batch_head(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
-    let people = batch
-        .steps
-        .iter()
-        .map(|step| book.fixes[step.fix].people)
-        .max()
-        .unwrap_or(1);
+    let people = batch.steps.iter().map(|step| book.fixes[step.fix].people).max().unwrap_or(1);
     page.head(&batch_name(book, number, batch));
     let isolate = match batch.state {
         State::LockedOut if batch.set_up_minutes > 0.0 => {
@@ -97,11 +88,7 @@ fn batch_head(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
         }
         _ => String::new(),
     };
-    let watch = if batch.state == State::LockedOut {
-        "to restart and watch"
-    } else {
-        "to watch"
-    };
+    let watch = if batch.state == State::LockedOut { "to restart and watch" } else { "to watch" };
     page.para(&format!(
         "{isolate}{} of work, {} {watch}. {}.",
         chance::minutes(work_minutes(book, batch)),
@@ -109,11 +96,7 @@ fn batch_head(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
         chance::people(people)
     ));
     let mut tools: Vec<&str> = Vec::new();
-    for tool in batch
-        .steps
-        .iter()
-        .flat_map(|step| &book.fixes[step.fix].tools)
-    {
+    for tool in batch.steps.iter().flat_map(|step| &book.fixes[step.fix].tools) {
         if !tools.contains(&tool.as_str()) {
             tools.push(tool);
         }
@@ -129,18 +112,10 @@ fn step_short(page: &mut Page, known: &Known, number: usize, step: &PlanStep, fi
     let words = steps::plan_text(book, known, step, first);
     page.item(
         &format!("{number:>2}  "),
-        &format!(
-            "{} ({}, {})",
-            fix.title,
-            chance::minutes(fix.minutes),
-            steps::in_short(&words)
-        ),
+        &format!("{} ({}, {})", fix.title, chance::minutes(fix.minutes), steps::in_short(&words)),
     );
     page.item("    for: ", &causes(book, &step.for_causes));
-    let measured = fix
-        .amounts_from
-        .iter()
-        .filter(|gauge| !known.amounts(gauge.id).is_empty());
+    let measured = fix.amounts_from.iter().filter(|gauge| !known.amounts(gauge.id).is_empty());
     for gauge in measured {
         let says = format!("with the gauge {}: amounts stand with its steps", gauge.id);
         page.item("    measured ", &says);
@@ -153,19 +128,13 @@ const MOST_BEHIND: usize = 2;
 
 /// Why a step stands where it stands.
 fn why_here(book: &Book, step: &PlanStep) -> String {
-    let gain = format!(
-        "it alone would make the belt run true in {} of cases",
-        chance::percent(step.gain)
-    );
+    let gain =
+        format!("it alone would make the belt run true in {} of cases", chance::percent(step.gain));
     if step.behind.is_empty() {
         return format!("{gain}, and nothing has to come before it");
     }
-    let mut before: Vec<String> = step
-        .behind
-        .iter()
-        .take(MOST_BEHIND)
-        .map(|fix| book.fixes[*fix].title.clone())
-        .collect();
+    let mut before: Vec<String> =
+        step.behind.iter().take(MOST_BEHIND).map(|fix| book.fixes[*fix].title.clone()).collect();
     if step.behind.len() > MOST_BEHIND {
         before.push(format!("and {} more", step.behind.len() - MOST_BEHIND));
     }
@@ -176,14 +145,9 @@ fn why_here(book: &Book, step: &PlanStep) -> String {
 pub fn why_here_page(screen: Screen, known: &Known, step: &PlanStep) -> String {
     let book = known.book();
     let mut page = Page::new(screen);
-    page.title("Why this work now").para(&format!(
-        "{}.",
-        super::belief::capital(&why_here(book, step))
-    ));
-    page.para(&format!(
-        "It is done for: {}.",
-        causes(book, &step.for_causes)
-    ));
+    page.title("Why this work now")
+        .para(&format!("{}.", super::belief::capital(&why_here(book, step))));
+    page.para(&format!("It is done for: {}.", causes(book, &step.for_causes)));
     page.finish()
 }
 
@@ -196,11 +160,7 @@ pub fn runs_true(screen: Screen, known: &Known, finding: &Finding) -> String {
     what_cured(&mut page, known, finding);
     page.blank().head("So that it stays so");
     let mut done = finding.told.done.iter().flatten();
-    if done.any(|fix| {
-        !steps::fix_text(known.book(), known, *fix, false)
-            .moves
-            .is_empty()
-    }) {
+    if done.any(|fix| !steps::fix_text(known.book(), known, *fix, false).moves.is_empty()) {
         page.item(" * ", "Paint a thin line across every foot, screw and bracket that was moved: the next move can then be seen.");
     }
     for what in [
@@ -217,9 +177,7 @@ pub fn what_cured(page: &mut Page, known: &Known, finding: &Finding) {
     let book = known.book();
     let cured = finding.cured(book);
     let titles = |fixes: &[FixAt]| {
-        let titles: Vec<&str> = (fixes.iter())
-            .map(|fix| book.fixes[*fix].title.as_str())
-            .collect();
+        let titles: Vec<&str> = (fixes.iter()).map(|fix| book.fixes[*fix].title.as_str()).collect();
         titles.join("; ")
     };
     page.head(match cured.as_slice() {
@@ -245,11 +203,7 @@ pub fn what_cured(page: &mut Page, known: &Known, finding: &Finding) {
 }
 
 fn causes(book: &Book, causes: &[CauseAt]) -> String {
-    causes
-        .iter()
-        .map(|cause| book.causes[*cause].name.as_str())
-        .collect::<Vec<_>>()
-        .join("; ")
+    causes.iter().map(|cause| book.causes[*cause].name.as_str()).collect::<Vec<_>>().join("; ")
 }
 
 /// One step of the plan, cautions first.
@@ -273,8 +227,7 @@ pub fn step(
     if !fix.tools.is_empty() {
         page.item("Take: ", &format!("{}.", fix.tools.join(", ")));
     }
-    page.blank()
-        .para_in(Ink::Warn, "CAUTION, before you begin:");
+    page.blank().para_in(Ink::Warn, "CAUTION, before you begin:");
     for caution in &words.cautions {
         page.item_in(Ink::Warn, " ! ", caution);
     }
@@ -287,10 +240,7 @@ pub fn step(
         page.item_in(Ink::Strong, "NOT: ", not);
     }
     page.item("It worked if: ", &words.worked);
-    page.para_in(
-        Ink::Faint,
-        &format!("Source: {}.", steps::mark(book, &fix.source)),
-    );
+    page.para_in(Ink::Faint, &format!("Source: {}.", steps::mark(book, &fix.source)));
     if words.moves.iter().any(|moved| moved.side.is_some()) {
         map::draw(&mut page, known, &words.moves);
     }
@@ -417,11 +367,8 @@ pub fn nothing_left(screen: Screen, known: &Known, finding: &Finding) -> String 
     for ranked in super::belief::leading(finding) {
         let cause = &book.causes[ranked.cause];
         if !cause.specialist.is_empty() {
-            let lead = format!(
-                "If it is \"{}\" ({}): ",
-                cause.name,
-                chance::percent(ranked.probability)
-            );
+            let lead =
+                format!("If it is \"{}\" ({}): ", cause.name, chance::percent(ranked.probability));
             page.item(" * ", &format!("{lead}{}", known.fill(&cause.specialist)));
         }
     }

@@ -55,22 +55,11 @@ const DEEPEST: usize = 16;
 /// The first thing that is wrong with it.
 pub fn read(texts: &Texts, file: FileId) -> Result<Vec<Field>, Misread> {
     let text = texts.text(file);
-    let reader = Reader {
-        file,
-        text,
-        json: text.trim_start().starts_with('{'),
-    };
+    let reader = Reader { file, text, json: text.trim_start().starts_with('{') };
     let value = reader.value(text, 0).or_else(|misread| {
-        let ron = Reader {
-            json: false,
-            ..reader
-        };
+        let ron = Reader { json: false, ..reader };
         // A map in RON's own words, with comments say; otherwise JSON's complaint is the better one.
-        if reader.json {
-            ron.value(text, 0).map_err(|_| misread)
-        } else {
-            Err(misread)
-        }
+        if reader.json { ron.value(text, 0).map_err(|_| misread) } else { Err(misread) }
     })?;
     match value.is {
         Is::Fields(fields) => Ok(fields),
@@ -86,11 +75,7 @@ pub fn read(texts: &Texts, file: FileId) -> Result<Vec<Field>, Misread> {
 /// # Errors
 /// The first thing that is wrong with it.
 pub fn part(texts: &Texts, span: Span) -> Result<Value, Misread> {
-    let reader = Reader {
-        file: span.file,
-        text: texts.text(span.file),
-        json: false,
-    };
+    let reader = Reader { file: span.file, text: texts.text(span.file), json: false };
     reader.value(texts.slice(span), 0)
 }
 
@@ -106,10 +91,7 @@ impl<'t> Reader<'t> {
         let slice = self.bare(slice);
         let span = self.span(slice);
         if depth > DEEPEST {
-            return Err(Misread {
-                span: span.first(),
-                what: What::TooDeep,
-            });
+            return Err(Misread { span: span.first(), what: What::TooDeep });
         }
         let is = match slice.chars().next() {
             Some('"') => Is::Text(self.read::<String, String>(slice)?),
@@ -125,10 +107,8 @@ impl<'t> Reader<'t> {
             Some('{' | '(') => {
                 let mut fields = Vec::new();
                 for (key, value) in self.fields(slice)? {
-                    fields.push(Field {
-                        key: self.key(key)?,
-                        value: self.value(value, depth + 1)?,
-                    });
+                    fields
+                        .push(Field { key: self.key(key)?, value: self.value(value, depth + 1)? });
                 }
                 Is::Fields(fields)
             }
@@ -157,27 +137,16 @@ impl<'t> Reader<'t> {
         if key.starts_with('"') {
             let text: String = self.read::<String, String>(key)?;
             let plain = !key.contains('\\');
-            let span = if plain {
-                span.part(1, key.len().saturating_sub(1))
-            } else {
-                span
-            };
+            let span = if plain { span.part(1, key.len().saturating_sub(1)) } else { span };
             return Ok(Text { text, span, plain });
         }
-        Ok(Text {
-            text: key.to_owned(),
-            span,
-            plain: true,
-        })
+        Ok(Text { text: key.to_owned(), span, plain: true })
     }
 
     fn items(self, slice: &'t str) -> Result<Vec<&'t str>, Misread> {
         if self.json {
             let raws: Vec<&'t serde_json::value::RawValue> = self.json_text(slice)?;
-            return Ok(raws
-                .into_iter()
-                .map(serde_json::value::RawValue::get)
-                .collect());
+            return Ok(raws.into_iter().map(serde_json::value::RawValue::get).collect());
         }
         let raws: Vec<&'t ron::value::RawValue> = self.ron_text(slice)?;
         Ok(raws.into_iter().map(super::parse::raw).collect())
@@ -202,11 +171,7 @@ impl<'t> Reader<'t> {
         self,
         slice: &'t str,
     ) -> Result<R, Misread> {
-        if self.json {
-            self.json_text::<J>(slice).map(Into::into)
-        } else {
-            self.ron_text(slice)
-        }
+        if self.json { self.json_text::<J>(slice).map(Into::into) } else { self.ron_text(slice) }
     }
 
     fn ron_text<T: Deserialize<'t>>(self, slice: &'t str) -> Result<T, Misread> {
@@ -225,10 +190,7 @@ impl<'t> Reader<'t> {
             let at = self.offset(slice) + line + error.column().saturating_sub(1);
             let words = error.to_string();
             let words = words.split(" at line ").next().unwrap_or("").to_owned();
-            Misread {
-                span: Span::new(self.file, at, at + 1),
-                what: What::Syntax(words),
-            }
+            Misread { span: Span::new(self.file, at, at + 1), what: What::Syntax(words) }
         })
     }
 
@@ -242,10 +204,7 @@ impl<'t> Reader<'t> {
             } else {
                 slice.find("*/").map(|at| at + 2)
             };
-            slice = slice
-                .get(end.unwrap_or(slice.len())..)
-                .unwrap_or("")
-                .trim_start();
+            slice = slice.get(end.unwrap_or(slice.len())..).unwrap_or("").trim_start();
         }
         slice
     }
@@ -280,9 +239,7 @@ impl<'de: 't, 't> Deserialize<'de> for RonPairs<'t> {
                 Ok(pairs)
             }
             fn visit_seq<A: SeqAccess<'de>>(self, _: A) -> Result<Self::Value, A::Error> {
-                Err(de::Error::custom(
-                    "named fields are expected here, such as (class: \"flat\")",
-                ))
+                Err(de::Error::custom("named fields are expected here, such as (class: \"flat\")"))
             }
             fn visit_unit<E: de::Error>(self) -> Result<Self::Value, E> {
                 Ok(Vec::new())
@@ -353,10 +310,7 @@ mod tests {
                 "{\n \"class\": \"flat\", \"sides\": {\"left\": \"wall\"}, \"n\": [1, 2.5], \"t\": true}",
                 11,
             ),
-            (
-                "// c\n(class: \"flat\", sides: (left: \"wall\"), n: [1, 2.5], t: true,)",
-                9,
-            ),
+            ("// c\n(class: \"flat\", sides: (left: \"wall\"), n: [1, 2.5], t: true,)", 9),
             (
                 "{ // c\n \"class\": \"flat\", \"sides\": {\"left\": \"wall\"}, \"n\": [1, 2.5], \"t\": true}",
                 11,
@@ -369,13 +323,9 @@ mod tests {
             assert_eq!(fields[0].value.is, Is::Text("flat".to_owned()));
             let at = texts.place(fields[0].value.span).at.unwrap();
             assert_eq!((at.line, at.column, at.width), (2, column, 6), "{text}");
-            let Is::Fields(sides) = &fields[1].value.is else {
-                panic!()
-            };
+            let Is::Fields(sides) = &fields[1].value.is else { panic!() };
             assert_eq!(texts.slice(sides[0].key.span), "left");
-            let Is::List(numbers) = &fields[2].value.is else {
-                panic!()
-            };
+            let Is::List(numbers) = &fields[2].value.is else { panic!() };
             assert_eq!(numbers[1].is, Is::Number(2.5));
             assert_eq!(fields[3].value.is, Is::Truth(true));
         }
@@ -401,11 +351,7 @@ mod tests {
             let at = texts.place(misread.span).at.unwrap();
             assert_eq!((at.line, at.column), place, "{text}: {}", misread.what);
         }
-        for text in [
-            "{\"a\":".repeat(100_000),
-            "(a:".repeat(100_000),
-            "[".repeat(100_000),
-        ] {
+        for text in ["{\"a\":".repeat(100_000), "(a:".repeat(100_000), "[".repeat(100_000)] {
             assert!(fields(&text).1.is_err());
         }
     }

@@ -52,11 +52,7 @@ pub enum Why {
 
 /// Reads all `.ron` files under `folder`, sorted by path. Hidden files and folders are passed over.
 pub fn read(folder: &Path, texts: &mut Texts) -> Folder {
-    let mut walk = Walk {
-        seen: BTreeSet::new(),
-        found: Vec::new(),
-        out: Folder::default(),
-    };
+    let mut walk = Walk { seen: BTreeSet::new(), found: Vec::new(), out: Folder::default() };
     walk.enter(folder, "", 0);
     let Walk { found, mut out, .. } = walk;
     let mut left = FOLDER_LIMIT;
@@ -64,10 +60,7 @@ pub fn read(folder: &Path, texts: &mut Texts) -> Folder {
         let shown = path.display().to_string();
         match text(&path) {
             Ok(text) if text.len() > left => {
-                out.refused.push(Refused {
-                    place: Place::file(shown),
-                    why: Why::TooMuch,
-                });
+                out.refused.push(Refused { place: Place::file(shown), why: Why::TooMuch });
                 break;
             }
             Ok(text) => {
@@ -86,10 +79,7 @@ pub fn read(folder: &Path, texts: &mut Texts) -> Folder {
 /// If it cannot be read, is too large or no UTF-8.
 pub fn text(path: &Path) -> Result<String, Refused> {
     let shown = path.display().to_string();
-    let refuse = |why| Refused {
-        place: Place::file(shown.clone()),
-        why,
-    };
+    let refuse = |why| Refused { place: Place::file(shown.clone()), why };
     let system = |error: std::io::Error| refuse(Why::System(error.to_string()));
     // A pipe or device would keep us waiting for ever.
     if !fs::metadata(path).map_err(system)?.is_file() {
@@ -103,10 +93,7 @@ pub fn text(path: &Path) -> Result<String, Refused> {
 /// # Errors
 /// If it cannot be read, is too large or no UTF-8.
 pub fn decode(shown: &str, from: impl Read) -> Result<String, Refused> {
-    let refuse = |why| Refused {
-        place: Place::file(shown),
-        why,
-    };
+    let refuse = |why| Refused { place: Place::file(shown), why };
     let mut bytes = Vec::new();
     from.take(FILE_LIMIT as u64 + 1)
         .read_to_end(&mut bytes)
@@ -118,13 +105,7 @@ pub fn decode(shown: &str, from: impl Read) -> Result<String, Refused> {
         let good = error.utf8_error().valid_up_to();
         let lossy = String::from_utf8_lossy(error.as_bytes());
         let at = at_in(&lossy, good, good + '\u{fffd}'.len_utf8());
-        Refused {
-            place: Place {
-                file: shown.to_owned(),
-                at: Some(at),
-            },
-            why: Why::Encoding,
-        }
+        Refused { place: Place { file: shown.to_owned(), at: Some(at) }, why: Why::Encoding }
     })
 }
 
@@ -137,10 +118,7 @@ struct Walk {
 
 impl Walk {
     fn enter(&mut self, folder: &Path, inside: &str, depth: usize) {
-        let refuse = |why| Refused {
-            place: Place::file(folder.display().to_string()),
-            why,
-        };
+        let refuse = |why| Refused { place: Place::file(folder.display().to_string()), why };
         if depth > DEEPEST {
             self.out.refused.push(refuse(Why::Deep));
             return;
@@ -157,9 +135,7 @@ impl Walk {
         let mut entries = match entries {
             Ok(entries) => entries,
             Err(error) => {
-                self.out
-                    .refused
-                    .push(refuse(Why::System(error.to_string())));
+                self.out.refused.push(refuse(Why::System(error.to_string())));
                 return;
             }
         };
@@ -174,18 +150,13 @@ impl Walk {
                 self.out.refused.push(refuse(Why::TooMuch));
                 return;
             }
-            let inside = if inside.is_empty() {
-                name.clone()
-            } else {
-                format!("{inside}/{name}")
-            };
+            let inside = if inside.is_empty() { name.clone() } else { format!("{inside}/{name}") };
             match fs::metadata(&path) {
                 Ok(data) if data.is_dir() => self.enter(&path, &inside, depth + 1),
                 _ if name.ends_with(".ron") => self.found.push((path, inside)),
-                Ok(_) if near_miss(&name) => self
-                    .out
-                    .near_misses
-                    .push(Place::file(path.display().to_string())),
+                Ok(_) if near_miss(&name) => {
+                    self.out.near_misses.push(Place::file(path.display().to_string()))
+                }
                 _ => {}
             }
         }
@@ -196,9 +167,7 @@ impl Walk {
 fn near_miss(name: &str) -> bool {
     let lower = name.to_lowercase();
     lower.contains(".ron")
-        || [".rno", ".rom", ".orn", ".nor"]
-            .iter()
-            .any(|end| lower.ends_with(end))
+        || [".rno", ".rom", ".orn", ".nor"].iter().any(|end| lower.ends_with(end))
         || lower == "ron"
 }
 
@@ -222,16 +191,10 @@ mod tests {
         std::os::unix::fs::symlink(dir.path(), path("causes/loop")).unwrap();
         let mut texts = Texts::default();
         let folder = read(dir.path(), &mut texts);
-        let names: Vec<_> = folder
-            .files
-            .iter()
-            .map(|(_, inside)| inside.as_str())
-            .collect();
+        let names: Vec<_> = folder.files.iter().map(|(_, inside)| inside.as_str()).collect();
         assert_eq!(names, ["a.ron", "causes/b.ron"]);
         assert_eq!(folder.near_misses.len(), 2);
-        let [refused] = folder.refused.as_slice() else {
-            panic!("{:?}", folder.refused)
-        };
+        let [refused] = folder.refused.as_slice() else { panic!("{:?}", folder.refused) };
         assert_eq!(refused.why, Why::Encoding);
         let at = refused.place.at.as_ref().unwrap();
         assert_eq!((at.line, at.column), (2, 2));

@@ -24,9 +24,7 @@ pub fn hints(text: &str) -> Vec<Hint> {
     }
     let (tokens, mut found) = Lexer::new(text).run();
     // A text without its closing quote turns everything after it inside out: say that alone.
-    if let Some(open) = found
-        .iter()
-        .find(|hint| hint.says.starts_with("this text has no closing"))
+    if let Some(open) = found.iter().find(|hint| hint.says.starts_with("this text has no closing"))
     {
         return vec![open.clone()];
     }
@@ -39,11 +37,7 @@ pub fn hints(text: &str) -> Vec<Hint> {
 
 impl Hint {
     pub(super) fn new(at: (usize, usize), says: impl Into<String>) -> Self {
-        Self {
-            at,
-            says: says.into(),
-            also: None,
-        }
+        Self { at, says: says.into(), also: None }
     }
 }
 
@@ -60,27 +54,16 @@ fn neighbours(text: &str, tokens: &[Token]) -> Vec<Hint> {
             }
             _ => {}
         }
-        let ends = matches!(
-            one.kind,
-            Kind::Text | Kind::Number | Kind::Word | Kind::Close(_)
-        );
-        let begins = matches!(
-            two.kind,
-            Kind::Text | Kind::Number | Kind::Word | Kind::Open(_)
-        );
+        let ends = matches!(one.kind, Kind::Text | Kind::Number | Kind::Word | Kind::Close(_));
+        let begins = matches!(two.kind, Kind::Text | Kind::Number | Kind::Word | Kind::Open(_));
         let calls = one.kind == Kind::Word && matches!(two.kind, Kind::Open(_));
         if ends && begins && !calls {
-            hints.push(Hint::new(
-                (one.start, one.end),
-                "a comma is missing after this",
-            ));
+            hints.push(Hint::new((one.start, one.end), "a comma is missing after this"));
         }
         let three = tokens.get(at + 2);
         let before = at.checked_sub(1).and_then(|at| tokens.get(at));
-        let called = at
-            .checked_sub(2)
-            .and_then(|at| tokens.get(at))
-            .is_some_and(|t| t.kind == Kind::Word);
+        let called =
+            at.checked_sub(2).and_then(|at| tokens.get(at)).is_some_and(|t| t.kind == Kind::Word);
         // `minutes: 60,0` and `Chance(0,35)`.
         let single =
             before.is_some_and(|t| t.kind == Kind::Colon || (called && t.kind == Kind::Open(b'(')));
@@ -101,10 +84,7 @@ fn neighbours(text: &str, tokens: &[Token]) -> Vec<Hint> {
             let name = text.get(one.start..one.end).unwrap_or("");
             hints.push(Hint::new(
                 (one.start, one.end),
-                format!(
-                    "field names stand without quotes: {}",
-                    name.trim_matches('"')
-                ),
+                format!("field names stand without quotes: {}", name.trim_matches('"')),
             ));
         }
         if matches!(one.kind, Kind::Comma) && two.kind == Kind::Comma {
@@ -138,10 +118,9 @@ fn brackets(tokens: &[Token]) -> Vec<Hint> {
                     let fits = open.iter().rposition(|&(opener, _)| closer(opener) == sign);
                     open.truncate(fits.unwrap_or(open.len()));
                 }
-                None => hints.push(Hint::new(
-                    (token.start, token.end),
-                    "this bracket closes nothing",
-                )),
+                None => {
+                    hints.push(Hint::new((token.start, token.end), "this bracket closes nothing"))
+                }
             },
             _ => {}
         }
@@ -149,10 +128,7 @@ fn brackets(tokens: &[Token]) -> Vec<Hint> {
     if hints.is_empty()
         && let Some((sign, at)) = open.last()
     {
-        hints.push(Hint::new(
-            *at,
-            format!("this `{}` is never closed", *sign as char),
-        ));
+        hints.push(Hint::new(*at, format!("this `{}` is never closed", *sign as char)));
     }
     hints
 }
@@ -163,9 +139,7 @@ mod tests {
 
     fn first(text: &str) -> (usize, usize, String) {
         let hints = hints(text);
-        let hint = hints
-            .first()
-            .unwrap_or_else(|| panic!("no hint for {text}"));
+        let hint = hints.first().unwrap_or_else(|| panic!("no hint for {text}"));
         let mut texts = crate::source::Texts::default();
         let file = texts.add("x", text.to_owned());
         let span = crate::source::Span::new(file, hint.at.0, hint.at.1);
@@ -176,10 +150,7 @@ mod tests {
     #[test]
     fn the_usual_slips_are_named_where_they_are() {
         let says = |line, column, words: &str| (line, column, words.to_owned());
-        assert_eq!(
-            first("[(id: \"a\" name: \"b\")]"),
-            says(1, 7, "a comma is missing after this")
-        );
+        assert_eq!(first("[(id: \"a\" name: \"b\")]"), says(1, 7, "a comma is missing after this"));
         assert_eq!(
             first("[\n(id: \"a\")\n(id: \"b\")]"),
             says(2, 9, "a comma is missing after this")
@@ -192,35 +163,20 @@ mod tests {
             first("[(id: \u{201c}a\u{201d})]"),
             says(1, 7, "curly quote; use the plain \" character")
         );
-        assert_eq!(
-            first("[(n: 60,0)]"),
-            says(1, 6, "write a decimal point, not a decimal comma")
-        );
+        assert_eq!(first("[(n: 60,0)]"), says(1, 6, "write a decimal point, not a decimal comma"));
         assert_eq!(
             first("[(n: Chance(0,35))]"),
             says(1, 13, "write a decimal point, not a decimal comma")
         );
-        assert_eq!(
-            first("# x\n[]"),
-            says(1, 1, "comments start with //, not #")
-        );
+        assert_eq!(first("# x\n[]"), says(1, 1, "comments start with //, not #"));
         assert_eq!(
             first("[(id = \"a\")]"),
             says(1, 6, "write `:` between a field and its value, not `=`")
         );
         assert_eq!(first("[(id: \"a\"]"), says(1, 2, "this `(` is still open"));
-        assert_eq!(
-            first("[(id: \"a\"),"),
-            says(1, 1, "this `[` is never closed")
-        );
-        assert_eq!(
-            first("[(\"id\": \"a\")]"),
-            says(1, 3, "field names stand without quotes: id")
-        );
-        assert_eq!(
-            first("(answers: {\"a\": \"b\"}"),
-            says(1, 1, "this `(` is never closed")
-        );
+        assert_eq!(first("[(id: \"a\"),"), says(1, 1, "this `[` is never closed"));
+        assert_eq!(first("[(\"id\": \"a\")]"), says(1, 3, "field names stand without quotes: id"));
+        assert_eq!(first("(answers: {\"a\": \"b\"}"), says(1, 1, "this `(` is never closed"));
         assert_eq!(first(" \n"), says(1, 1, "the file is empty"));
         assert_eq!(first("[]]"), says(1, 3, "this bracket closes nothing"));
         assert_eq!(first("/* x"), says(1, 1, "this comment has no closing */"));

@@ -7,10 +7,7 @@ use super::hints::Hint;
 /// what a fingerprint of an entry is taken of.
 pub(crate) fn bare(text: &str) -> String {
     let (tokens, _) = Lexer::new(text).run();
-    let parts: Vec<&str> = tokens
-        .iter()
-        .map(|t| text.get(t.start..t.end).unwrap_or(""))
-        .collect();
+    let parts: Vec<&str> = tokens.iter().map(|t| text.get(t.start..t.end).unwrap_or("")).collect();
     parts.join(" ")
 }
 
@@ -68,10 +65,7 @@ pub(super) fn items(text: &str) -> Option<Vec<(usize, usize)>> {
 
 /// Where the value ends that begins at `start`: a word takes the bracket with it that follows.
 pub(super) fn value_end(text: &str, start: usize) -> usize {
-    let mut lexer = Lexer {
-        at: start,
-        ..Lexer::new(text)
-    };
+    let mut lexer = Lexer { at: start, ..Lexer::new(text) };
     let mut depth = 0_usize;
     let mut end = start;
     let mut first = true;
@@ -94,10 +88,7 @@ pub(super) fn value_end(text: &str, start: usize) -> usize {
 
 /// The next part of the text at or after `start`.
 pub(super) fn next(text: &str, start: usize) -> Option<(usize, usize)> {
-    let mut lexer = Lexer {
-        at: start,
-        ..Lexer::new(text)
-    };
+    let mut lexer = Lexer { at: start, ..Lexer::new(text) };
     lexer.token().map(|token| (token.start, token.end))
 }
 
@@ -119,10 +110,7 @@ pub(super) fn open_bracket(text: &str) -> Option<usize> {
 
 /// The first text in quotes after `start` that holds a backslash.
 pub(super) fn escaped(text: &str, start: usize) -> Option<(usize, usize)> {
-    let mut lexer = Lexer {
-        at: start,
-        ..Lexer::new(text)
-    };
+    let mut lexer = Lexer { at: start, ..Lexer::new(text) };
     while let Some(token) = lexer.token() {
         let holds = |text: &str| text.starts_with('"') && text.contains('\\');
         if token.kind == Kind::Text && text.get(token.start..token.end).is_some_and(holds) {
@@ -171,12 +159,7 @@ pub(super) struct Lexer<'t> {
 
 impl<'t> Lexer<'t> {
     pub(super) fn new(text: &'t str) -> Self {
-        Self {
-            text,
-            at: 0,
-            first: usize::MAX,
-            hints: Vec::new(),
-        }
+        Self { text, at: 0, first: usize::MAX, hints: Vec::new() }
     }
 
     fn rest(&self) -> &'t str {
@@ -207,11 +190,7 @@ impl<'t> Lexer<'t> {
                 let start = self.at;
                 self.first = self.first.min(start);
                 let kind = self.part(c, rest);
-                return Some(Token {
-                    kind,
-                    start,
-                    end: self.at,
-                });
+                return Some(Token { kind, start, end: self.at });
             }
         }
     }
@@ -246,10 +225,8 @@ impl<'t> Lexer<'t> {
             ',' => Kind::Comma,
             ':' => Kind::Colon,
             '=' => {
-                self.hints.push(Hint::new(
-                    here,
-                    "write `:` between a field and its value, not `=`",
-                ));
+                self.hints
+                    .push(Hint::new(here, "write `:` between a field and its value, not `=`"));
                 Kind::Equals
             }
             ';' => {
@@ -258,28 +235,23 @@ impl<'t> Lexer<'t> {
             }
             '#' if self.rest().starts_with('!') => Kind::Other,
             '#' => {
-                self.hints
-                    .push(Hint::new(here, "comments start with //, not #"));
+                self.hints.push(Hint::new(here, "comments start with //, not #"));
                 let rest = self.rest();
                 self.at += rest.find('\n').unwrap_or(rest.len());
                 Kind::Other
             }
             '\u{201c}' | '\u{201d}' | '\u{201e}' | '\u{201f}' | '\u{00ab}' | '\u{00bb}'
             | '\u{2018}' | '\u{2019}' => {
-                self.hints
-                    .push(Hint::new(here, "curly quote; use the plain \" character"));
+                self.hints.push(Hint::new(here, "curly quote; use the plain \" character"));
                 Kind::Other
             }
             '\'' => {
-                self.hints.push(Hint::new(
-                    here,
-                    "texts stand in double quotes \", not in single ones",
-                ));
+                self.hints
+                    .push(Hint::new(here, "texts stand in double quotes \", not in single ones"));
                 Kind::Other
             }
             c if c.is_control() => {
-                self.hints
-                    .push(Hint::new(here, "a control character stands here"));
+                self.hints.push(Hint::new(here, "a control character stands here"));
                 Kind::Other
             }
             _ => Kind::Other,
@@ -304,10 +276,7 @@ impl<'t> Lexer<'t> {
             } else if let Some(c) = rest.chars().next() {
                 self.at += c.len_utf8();
             } else {
-                self.hints.push(Hint::new(
-                    (start, start + 2),
-                    "this comment has no closing */",
-                ));
+                self.hints.push(Hint::new((start, start + 2), "this comment has no closing */"));
                 return;
             }
         }
@@ -366,14 +335,11 @@ impl<'t> Lexer<'t> {
 }
 
 fn raw_opens(rest: &str) -> bool {
-    rest.get(1..)
-        .is_some_and(|rest| rest.trim_start_matches('#').starts_with('"'))
+    rest.get(1..).is_some_and(|rest| rest.trim_start_matches('#').starts_with('"'))
 }
 
 fn digit_follows(rest: &str) -> bool {
-    rest.chars()
-        .nth(1)
-        .is_some_and(|c| c.is_ascii_digit() || c == '.')
+    rest.chars().nth(1).is_some_and(|c| c.is_ascii_digit() || c == '.')
 }
 
 #[cfg(test)]
@@ -382,10 +348,7 @@ mod tests {
 
     #[test]
     fn comments_and_blanks_do_not_count_in_a_bare_text() {
-        assert_eq!(
-            bare("( id: \"a  b\", // x\n n: 1 )"),
-            bare("(id:\"a  b\",n:/* y */1)")
-        );
+        assert_eq!(bare("( id: \"a  b\", // x\n n: 1 )"), bare("(id:\"a  b\",n:/* y */1)"));
         assert_ne!(bare("(id: \"a  b\")"), bare("(id: \"a b\")"));
     }
 
@@ -393,18 +356,12 @@ mod tests {
     fn a_list_is_taken_apart_when_its_brackets_fit() {
         let parts = |text: &str| {
             items(text).map(|items| {
-                items
-                    .into_iter()
-                    .map(|(from, to)| text[from..to].to_owned())
-                    .collect::<Vec<_>>()
+                items.into_iter().map(|(from, to)| text[from..to].to_owned()).collect::<Vec<_>>()
             })
         };
         let two = Some(vec!["(a: [1, 2])".to_owned(), "B(\"],\")".to_owned()]);
         assert_eq!(parts("[(a: [1, 2]), B(\"],\")]"), two);
-        assert_eq!(
-            parts(" // x [\n[ /* ( */ (a: [1, 2]), // y ]\n B(\"],\"),\n] // z"),
-            two
-        );
+        assert_eq!(parts(" // x [\n[ /* ( */ (a: [1, 2]), // y ]\n B(\"],\"),\n] // z"), two);
         assert_eq!(parts("[]"), Some(Vec::new()));
         assert_eq!(parts("#![type = \"x\"]\n[1]"), Some(vec!["1".to_owned()]));
         for text in [

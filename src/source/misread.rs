@@ -60,12 +60,8 @@ pub(crate) fn misread(
     let end = offset(slice, error.span.end);
     let mut span = Span::new(file, base + start, base + end.max(start));
     let what = match error.code {
-        E::NoSuchStructField {
-            expected, found, ..
-        } => What::UnknownField(found, expected),
-        E::NoSuchEnumVariant {
-            expected, found, ..
-        } => What::UnknownWord(found, expected),
+        E::NoSuchStructField { expected, found, .. } => What::UnknownField(found, expected),
+        E::NoSuchEnumVariant { expected, found, .. } => What::UnknownWord(found, expected),
         E::MissingStructField { field, .. } => {
             // ron stands at the closing bracket; the opening one says more.
             let opener = lexer::open_bracket(slice.get(..start).unwrap_or("")).unwrap_or(0);
@@ -143,9 +139,7 @@ fn lengths(expected: &str) -> String {
 
 fn lower(words: &str) -> String {
     let mut chars = words.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_lowercase().chain(chars).collect()
-    })
+    chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
 }
 
 /// The byte at ron's line and column of `text`.
@@ -158,9 +152,5 @@ fn offset(text: &str, at: ron::error::Position) -> usize {
         }
     }
     let rest = text.get(start..).unwrap_or("");
-    start
-        + rest
-            .char_indices()
-            .nth(at.col.saturating_sub(1))
-            .map_or(rest.len(), |(at, _)| at)
+    start + rest.char_indices().nth(at.col.saturating_sub(1)).map_or(rest.len(), |(at, _)| at)
 }

@@ -37,19 +37,12 @@ impl Span {
     /// A stretch of `file` from byte `start` up to `end`.
     pub fn new(file: FileId, start: usize, end: usize) -> Self {
         let clip = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
-        Self {
-            file,
-            start: clip(start),
-            end: clip(end.max(start)),
-        }
+        Self { file, start: clip(start), end: clip(end.max(start)) }
     }
 
     /// The first byte of it.
     pub fn first(self) -> Self {
-        Self {
-            end: self.start.saturating_add(1).min(self.end),
-            ..self
-        }
+        Self { end: self.start.saturating_add(1).min(self.end), ..self }
     }
 
     /// The stretch from `from` to `to`, counted in bytes from this one's start.
@@ -104,10 +97,7 @@ pub struct At {
 impl Place {
     /// A whole file.
     pub fn file(name: impl Into<String>) -> Self {
-        Self {
-            file: name.into(),
-            at: None,
-        }
+        Self { file: name.into(), at: None }
     }
 }
 
@@ -130,33 +120,23 @@ impl Texts {
                 None => Cow::Owned(text),
             },
         };
-        self.files.push(Source {
-            name: name.into(),
-            text,
-            line_ends: OnceLock::new(),
-        });
+        self.files.push(Source { name: name.into(), text, line_ends: OnceLock::new() });
         FileId(u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX))
     }
 
     /// The text of a file.
     pub fn text(&self, file: FileId) -> &str {
-        self.files
-            .get(file.0 as usize)
-            .map_or("", |source| &source.text)
+        self.files.get(file.0 as usize).map_or("", |source| &source.text)
     }
 
     /// The name of a file.
     pub fn name(&self, file: FileId) -> &str {
-        self.files
-            .get(file.0 as usize)
-            .map_or("", |source| &source.name)
+        self.files.get(file.0 as usize).map_or("", |source| &source.name)
     }
 
     /// The bytes of a span as text.
     pub fn slice(&self, span: Span) -> &str {
-        self.text(span.file)
-            .get(span.start as usize..span.end as usize)
-            .unwrap_or("")
+        self.text(span.file).get(span.start as usize..span.end as usize).unwrap_or("")
     }
 
     /// How many texts there are.
@@ -211,13 +191,7 @@ fn at(text: &str, lines_before: usize, start: usize, end: usize) -> At {
     let width = meant.chars().count().max(1);
     let skipped = (column - 1).saturating_sub(LINE_SHOWN / 3);
     let text = whole.chars().skip(skipped).take(LINE_SHOWN).collect();
-    At {
-        line,
-        column,
-        width,
-        text,
-        skipped,
-    }
+    At { line, column, width, text, skipped }
 }
 
 /// Control characters, and those that turn, hide or join what stands round them on a terminal.
@@ -271,10 +245,7 @@ mod tests {
     fn a_very_long_line_is_kept_only_round_the_place() {
         let text = "x".repeat(100_000);
         let at = at(&text, 0, 50_000, 50_003);
-        assert_eq!(
-            (at.column, at.width, at.text.len()),
-            (50_001, 3, LINE_SHOWN)
-        );
+        assert_eq!((at.column, at.width, at.text.len()), (50_001, 3, LINE_SHOWN));
         assert!(at.skipped < 50_000 && at.skipped + LINE_SHOWN > 50_003);
     }
 }

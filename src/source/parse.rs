@@ -62,10 +62,7 @@ pub fn whole<T: for<'de> Deserialize<'de>>(
     let text = texts.text(file);
     let _reading = Reading::of(file, text);
     let (start, end) = extent(text);
-    Ok(Spanned {
-        value: read(file, text, 0)?,
-        span: Span::new(file, start, end),
-    })
+    Ok(Spanned { value: read(file, text, 0)?, span: Span::new(file, start, end) })
 }
 
 /// Reads a file that is a list, item by item, so that every wrong item is told of.
@@ -83,14 +80,8 @@ pub fn list<T: for<'de> Deserialize<'de>>(
         let none = "a list of entries is expected here: [ before the first, ] after the last";
         let misread = match read::<Vec<de::IgnoredAny>>(file, text, 0) {
             Err(misread) if misread.what != What::Syntax(NO_LIST.to_owned()) => misread,
-            Err(misread) => Misread {
-                what: What::Syntax(none.to_owned()),
-                ..misread
-            },
-            Ok(_) => Misread {
-                span: Span::new(file, 0, 1),
-                what: What::Syntax(none.to_owned()),
-            },
+            Err(misread) => Misread { what: What::Syntax(none.to_owned()), ..misread },
+            Ok(_) => Misread { span: Span::new(file, 0, 1), what: What::Syntax(none.to_owned()) },
         };
         return Err(misread);
     };
@@ -100,10 +91,7 @@ pub fn list<T: for<'de> Deserialize<'de>>(
             let span = Span::new(file, start, end);
             match read(file, text.get(start..end).unwrap_or(""), start) {
                 Ok(value) => Ok(Spanned { value, span }),
-                Err(misread) => Err(Refused {
-                    misread,
-                    item: span,
-                }),
+                Err(misread) => Err(Refused { misread, item: span }),
             }
         })
         .collect())
@@ -124,11 +112,7 @@ impl<T> Deref for Spanned<T> {
 impl Text {
     /// The place of the bytes `range` of the text; the whole if it has escapes.
     pub fn part(&self, range: Range<usize>) -> Span {
-        if self.plain {
-            self.span.part(range.start, range.end)
-        } else {
-            self.span
-        }
+        if self.plain { self.span.part(range.start, range.end) } else { self.span }
     }
 }
 
@@ -154,18 +138,10 @@ impl<'de> Deserialize<'de> for Text {
                 f.write_str("a text in double quotes")
             }
             fn visit_borrowed_str<E: de::Error>(self, text: &'de str) -> Result<Text, E> {
-                Ok(Text {
-                    text: text.to_owned(),
-                    span: seen_text(text),
-                    plain: true,
-                })
+                Ok(Text { text: text.to_owned(), span: seen_text(text), plain: true })
             }
             fn visit_str<E: de::Error>(self, text: &str) -> Result<Text, E> {
-                Ok(Text {
-                    text: text.to_owned(),
-                    span: seen_escaped(),
-                    plain: false,
-                })
+                Ok(Text { text: text.to_owned(), span: seen_escaped(), plain: false })
             }
         }
         deserializer.deserialize_str(InQuotes)
@@ -181,14 +157,8 @@ impl<'de> Deserialize<'de> for Unread {
 impl<'de, T: Deserialize<'de>> Deserialize<'de> for Spanned<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let span = Cell::new(NOWHERE);
-        let value = T::deserialize(Watch {
-            inner: deserializer,
-            span: &span,
-        })?;
-        Ok(Self {
-            value,
-            span: span.get(),
-        })
+        let value = T::deserialize(Watch { inner: deserializer, span: &span })?;
+        Ok(Self { value, span: span.get() })
     }
 }
 
@@ -204,11 +174,7 @@ where
     O: Deserialize<'de>,
 {
     let raw = raw(<&'de RawValue>::deserialize(deserializer)?);
-    if raw.starts_with('[') {
-        inner(raw).map(list)
-    } else {
-        inner(raw).map(other)
-    }
+    if raw.starts_with('[') { inner(raw).map(list) } else { inner(raw).map(other) }
 }
 
 /// The text of a value without the comments and blanks round it.
@@ -219,11 +185,7 @@ pub(super) fn raw(value: &RawValue) -> &str {
 }
 
 /// What an item of a text is worth when nobody says which text it is of.
-const NOWHERE: Span = Span {
-    file: FileId(u32::MAX),
-    start: 0,
-    end: 0,
-};
+const NOWHERE: Span = Span { file: FileId(u32::MAX), start: 0, end: 0 };
 
 thread_local! {
     static READING: RefCell<Option<Reading>> = const { RefCell::new(None) };
@@ -247,12 +209,7 @@ struct Guard;
 
 impl Reading {
     fn of(file: FileId, text: &str) -> Guard {
-        READING.set(Some(Self {
-            file,
-            base: text.as_ptr() as usize,
-            text: text.into(),
-            done: 0,
-        }));
+        READING.set(Some(Self { file, base: text.as_ptr() as usize, text: text.into(), done: 0 }));
         INNER.take();
         Guard
     }
@@ -271,9 +228,7 @@ impl Drop for Guard {
 }
 
 fn reading(with: impl FnOnce(&mut Reading) -> Option<Span>) -> Span {
-    READING
-        .with_borrow_mut(|reading| with(reading.as_mut()?))
-        .unwrap_or(NOWHERE)
+    READING.with_borrow_mut(|reading| with(reading.as_mut()?)).unwrap_or(NOWHERE)
 }
 
 /// The place of a slice of the text; what stands before its end has been read.
@@ -291,9 +246,7 @@ fn seen_text(slice: &str) -> Span {
     // Its closing quote has been read as well.
     reading(|reading| {
         let rest = reading.text.get(reading.done..).unwrap_or("");
-        let quote = rest
-            .strip_prefix('"')
-            .map(|after| after.trim_start_matches('#'));
+        let quote = rest.strip_prefix('"').map(|after| after.trim_start_matches('#'));
         reading.done += quote.map_or(0, |after| rest.len() - after.len());
         Some(span)
     })
@@ -304,11 +257,7 @@ pub(super) fn seen_word(word: &str) -> Span {
     reading(|reading| {
         let start = reading.offset(word)?;
         reading.done = start + word.len();
-        Some(Span::new(
-            reading.file,
-            start,
-            lexer::value_end(&reading.text, start),
-        ))
+        Some(Span::new(reading.file, start, lexer::value_end(&reading.text, start)))
     })
 }
 
@@ -332,9 +281,7 @@ fn span_of(slice: &str) -> Option<Span> {
 /// Reads a slice of the text; an error leaves its own place behind in [`INNER`].
 pub(super) fn inner<'de, T: Deserialize<'de>, E: de::Error>(slice: &'de str) -> Result<T, E> {
     let Some(span) = span_of(slice) else {
-        return options()
-            .from_str(slice)
-            .map_err(|error| E::custom(error.code));
+        return options().from_str(slice).map_err(|error| E::custom(error.code));
     };
     read(span.file, slice, span.start as usize).map_err(|misread| {
         let words = misread.what.to_string();
@@ -349,12 +296,10 @@ fn read<'de, T: Deserialize<'de>>(
     slice: &'de str,
     base: usize,
 ) -> Result<T, Misread> {
-    options()
-        .from_str(slice)
-        .map_err(|error| match INNER.take() {
-            Some(misread) => misread,
-            None => misread(file, slice, base, error),
-        })
+    options().from_str(slice).map_err(|error| match INNER.take() {
+        Some(misread) => misread,
+        None => misread(file, slice, base, error),
+    })
 }
 
 #[cfg(test)]
@@ -375,10 +320,7 @@ mod tests {
     #[serde(deny_unknown_fields)]
     enum Word {
         Plain,
-        With(
-            Text,
-            #[expect(dead_code, reason = "only its shape matters")] f64,
-        ),
+        With(Text, #[expect(dead_code, reason = "only its shape matters")] f64),
     }
 
     type Items = Vec<Result<Spanned<Item>, Refused>>;
@@ -406,9 +348,7 @@ mod tests {
         assert_eq!(place(&texts, item.id.span), (3, 8, 3));
         assert_eq!(texts.slice(item.size.unwrap().span), "1.5");
         assert_eq!(texts.slice(item.more[0].span), "Plain");
-        let Word::With(text, _) = &item.more[1].value else {
-            panic!()
-        };
+        let Word::With(text, _) = &item.more[1].value else { panic!() };
         assert_eq!((&*text.text, texts.slice(text.span)), ("q\"", "\"q\\\"\""));
     }
 

@@ -45,14 +45,7 @@ impl<'de, D: Deserializer<'de>> Deserializer<'de> for Watch<'_, D> {
         variants: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, D::Error> {
-        self.inner.deserialize_enum(
-            name,
-            variants,
-            Noting {
-                inner: visitor,
-                span: self.span,
-            },
-        )
+        self.inner.deserialize_enum(name, variants, Noting { inner: visitor, span: self.span })
     }
 
     // Raw texts come this way.
@@ -61,13 +54,7 @@ impl<'de, D: Deserializer<'de>> Deserializer<'de> for Watch<'_, D> {
         name: &'static str,
         visitor: V,
     ) -> Result<V::Value, D::Error> {
-        self.inner.deserialize_newtype_struct(
-            name,
-            Noting {
-                inner: visitor,
-                span: self.span,
-            },
-        )
+        self.inner.deserialize_newtype_struct(name, Noting { inner: visitor, span: self.span })
     }
 
     fn deserialize_any<V: Visitor<'de>>(self, _: V) -> Result<V::Value, D::Error> {
@@ -94,10 +81,7 @@ impl<'de, V: Visitor<'de>> Visitor<'de> for Noting<'_, V> {
     }
 
     fn visit_enum<A: EnumAccess<'de>>(self, access: A) -> Result<V::Value, A::Error> {
-        self.inner.visit_enum(Noting {
-            inner: access,
-            span: self.span,
-        })
+        self.inner.visit_enum(Noting { inner: access, span: self.span })
     }
 
     fn visit_borrowed_str<E: de::Error>(self, raw: &'de str) -> Result<V::Value, E> {
@@ -114,10 +98,7 @@ impl<'de, A: EnumAccess<'de>> EnumAccess<'de> for Noting<'_, A> {
         self,
         seed: S,
     ) -> Result<(S::Value, A::Variant), A::Error> {
-        self.inner.variant_seed(Noting {
-            inner: seed,
-            span: self.span,
-        })
+        self.inner.variant_seed(Noting { inner: seed, span: self.span })
     }
 }
 
@@ -125,10 +106,7 @@ impl<'de, S: DeserializeSeed<'de>> DeserializeSeed<'de> for Noting<'_, S> {
     type Value = S::Value;
 
     fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<S::Value, D::Error> {
-        self.inner.deserialize(Name {
-            inner: deserializer,
-            span: self.span,
-        })
+        self.inner.deserialize(Name { inner: deserializer, span: self.span })
     }
 }
 
@@ -142,10 +120,7 @@ impl<'de, D: Deserializer<'de>> Deserializer<'de> for Name<'_, D> {
     type Error = D::Error;
 
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, D::Error> {
-        self.inner.deserialize_identifier(Word {
-            inner: visitor,
-            span: self.span,
-        })
+        self.inner.deserialize_identifier(Word { inner: visitor, span: self.span })
     }
 
     serde::forward_to_deserialize_any! {

@@ -52,32 +52,19 @@ pub fn parse(book: &Book, name: &str, text: String) -> Result<Answers, Problems>
             Answers::none(book)
         }
     };
-    if report.has_errors() {
-        Err(Problems(report.sorted()))
-    } else {
-        Ok(answers)
-    }
+    if report.has_errors() { Err(Problems(report.sorted())) } else { Ok(answers) }
 }
 
 /// What named fields tell; what is wrong with them goes into the report.
 pub fn from_fields(book: &Book, texts: &Texts, fields: &[Field], report: &mut Report) -> Answers {
-    let mut reader = Reader {
-        book,
-        texts,
-        report,
-        answers: Answers::none(book),
-    };
+    let mut reader = Reader { book, texts, report, answers: Answers::none(book) };
     reader.all(fields);
     reader.answers
 }
 
 impl Answers {
     fn none(book: &Book) -> Self {
-        Self {
-            told: Told::nothing(book),
-            stop_now: Vec::new(),
-            edge_room: None,
-        }
+        Self { told: Told::nothing(book), stop_now: Vec::new(), edge_room: None }
     }
 }
 
@@ -124,10 +111,8 @@ impl Reader<'_> {
                     }
                 }
                 "machine" => {
-                    let words = &[
-                        ("running", Machine::Running),
-                        ("locked-out", Machine::LockedOut),
-                    ];
+                    let words =
+                        &[("running", Machine::Running), ("locked-out", Machine::LockedOut)];
                     if let Some(machine) = self.word(&field.value, "machine state", words) {
                         self.answers.told.machine = machine;
                     }
@@ -135,8 +120,7 @@ impl Reader<'_> {
                 other => {
                     let message = format!("unknown field `{other}`");
                     let problem = self.problem(Code::UnknownField, field.key.span, message);
-                    self.report
-                        .add(near(problem, other, KEYS.iter().copied(), "known here"));
+                    self.report.add(near(problem, other, KEYS.iter().copied(), "known here"));
                 }
             }
         }
@@ -151,8 +135,7 @@ impl Reader<'_> {
         {
             let message = format!("{outcomes} outcomes, but {batches} batches done");
             let problem = self.problem(Code::Shape, field.value.span, message);
-            self.report
-                .add(problem.help("an outcome belongs to each list of fixes in `done`"));
+            self.report.add(problem.help("an outcome belongs to each list of fixes in `done`"));
         }
     }
 
@@ -175,11 +158,8 @@ impl Reader<'_> {
         }
         let book = self.book;
         let Some((at, symptom)) = book.symptoms.iter().find(|(_, s)| s.id == id) else {
-            let others = book
-                .stop_now
-                .iter()
-                .map(|q| q.id.as_str())
-                .chain([book.edge_room.id.as_str()]);
+            let others =
+                book.stop_now.iter().map(|q| q.id.as_str()).chain([book.edge_room.id.as_str()]);
             let known = book.symptoms.values().map(|s| s.id.as_str()).chain(others);
             self.unknown_id("symptom", id, field.key.span, known);
             return;
@@ -199,41 +179,24 @@ impl Reader<'_> {
         let Some(cause) = self.cause(&field.key.text, field.key.span) else {
             return;
         };
-        let words = &[
-            ("as-suspected", FoundReport::AsSuspected),
-            ("was-fine", FoundReport::WasFine),
-        ];
+        let words =
+            &[("as-suspected", FoundReport::AsSuspected), ("was-fine", FoundReport::WasFine)];
         if let Some(report) = self.word(&field.value, "report", words) {
             self.answers.told.found.push((cause, report));
         }
     }
 
     fn cause(&mut self, id: &str, span: Span) -> Option<CauseAt> {
-        let found = self
-            .book
-            .causes
-            .iter()
-            .find(|(_, c)| c.id == id)
-            .map(|(at, _)| at);
+        let found = self.book.causes.iter().find(|(_, c)| c.id == id).map(|(at, _)| at);
         if found.is_none() {
-            self.unknown_id(
-                "cause",
-                id,
-                span,
-                self.book.causes.values().map(|c| c.id.as_str()),
-            );
+            self.unknown_id("cause", id, span, self.book.causes.values().map(|c| c.id.as_str()));
         }
         found
     }
 
     fn fix(&mut self, value: &Value) -> Option<FixAt> {
         let id = self.text(value, "a fix id in quotes")?;
-        let found = self
-            .book
-            .fixes
-            .iter()
-            .find(|(_, f)| f.id == id)
-            .map(|(at, _)| at);
+        let found = self.book.fixes.iter().find(|(_, f)| f.id == id).map(|(at, _)| at);
         if found.is_none() {
             self.unknown_id(
                 "fix",
@@ -301,10 +264,7 @@ impl Reader<'_> {
     /// One of some words, in quotes.
     fn word<T: Copy>(&mut self, value: &Value, what: &str, words: &[(&str, T)]) -> Option<T> {
         let text = self.text(value, &format!("one of: {}", list_of(words)))?;
-        let found = words
-            .iter()
-            .find(|(word, _)| *word == text)
-            .map(|(_, means)| *means);
+        let found = words.iter().find(|(word, _)| *word == text).map(|(_, means)| *means);
         if found.is_none() {
             let message = format!("no such {what}: `{text}`");
             let problem = self.problem(Code::UnknownWord, value.span, message);
@@ -323,8 +283,7 @@ impl Reader<'_> {
     ) {
         let problem = self.problem(Code::UnknownId, span, format!("unknown {kind} `{id}`"));
         let problem = near(problem, id, known, "known");
-        self.report
-            .add(problem.help("`straybelt rules export --format json` lists all ids"));
+        self.report.add(problem.help("`straybelt rules export --format json` lists all ids"));
     }
 
     fn expected(&mut self, span: Span, what: &str) {
@@ -338,9 +297,5 @@ impl Reader<'_> {
 }
 
 fn list_of<T>(words: &[(&str, T)]) -> String {
-    words
-        .iter()
-        .map(|(word, _)| *word)
-        .collect::<Vec<_>>()
-        .join(", ")
+    words.iter().map(|(word, _)| *word).collect::<Vec<_>>().join(", ")
 }

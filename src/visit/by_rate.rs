@@ -25,12 +25,7 @@ impl<F: FnMut(SymptomAt) -> f64> ByRate<F> {
         let unbounded: Vec<(SymptomAt, f64)> = unbounded.collect();
         let mut rates = unbounded.clone();
         rates.sort_by(better_last);
-        Self {
-            rate,
-            bounds,
-            rates,
-            unbounded,
-        }
+        Self { rate, bounds, rates, unbounded }
     }
 
     /// The questions that had no bound, those passed already included, the best first.
@@ -51,9 +46,7 @@ impl<F: FnMut(SymptomAt) -> f64> Iterator for ByRate<F> {
                 return self.rates.pop().map(|(symptom, _)| symptom);
             };
             let rated = (symptom, (self.rate)(symptom));
-            let at = self
-                .rates
-                .partition_point(|other| better_last(other, &rated).is_lt());
+            let at = self.rates.partition_point(|other| better_last(other, &rated).is_lt());
             self.rates.insert(at, rated);
         }
     }

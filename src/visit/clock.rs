@@ -38,8 +38,7 @@ impl TestClock {
 impl Clock for TestClock {
     fn now(&self) -> Timestamp {
         let now = self.0.get();
-        self.0
-            .set(now.checked_add(SignedDuration::from_mins(1)).unwrap_or(now));
+        self.0.set(now.checked_add(SignedDuration::from_mins(1)).unwrap_or(now));
         now
     }
     fn zone(&self) -> TimeZone {
@@ -49,14 +48,10 @@ impl Clock for TestClock {
 
 /// The day of a time: "2026-03-04". The day of Greenwich, so that it is the same everywhere.
 pub fn date(at: Timestamp) -> String {
-    at.to_zoned_datetime(TimeZone::UTC)
-        .strftime("%Y-%m-%d")
-        .to_string()
+    at.to_zoned_datetime(TimeZone::UTC).strftime("%Y-%m-%d").to_string()
 }
 
 /// A time as people read it: "2026-03-04 10:15".
 pub fn readable(at: Timestamp, zone: &TimeZone) -> String {
-    at.to_zoned_datetime(zone.clone())
-        .strftime("%Y-%m-%d %H:%M")
-        .to_string()
+    at.to_zoned_datetime(zone.clone()).strftime("%Y-%m-%d %H:%M").to_string()
 }

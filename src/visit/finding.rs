@@ -129,11 +129,7 @@ impl Finding {
             })
             .filter(|cured| !cured.by.is_empty())
             .collect();
-        cured.sort_by(|a, b| {
-            b.seen
-                .cmp(&a.seen)
-                .then(b.was_present.total_cmp(&a.was_present))
-        });
+        cured.sort_by(|a, b| b.seen.cmp(&a.seen).then(b.was_present.total_cmp(&a.was_present)));
         let named = (cured.iter())
             .take_while(|cured| cured.seen || cured.was_present >= Self::LIKELY)
             .count();

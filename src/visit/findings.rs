@@ -56,14 +56,8 @@ impl Told {
 impl<'b> Diagnosis<'b> {
     /// Reasoning over `book`.
     pub fn new(book: &'b Book) -> Self {
-        let present = Present {
-            min: 1,
-            max: book.at_most,
-        };
-        Self {
-            book,
-            engine: Engine::new(&book.network, present),
-        }
+        let present = Present { min: 1, max: book.at_most };
+        Self { book, engine: Engine::new(&book.network, present) }
     }
 
     /// The book it reasons over.
@@ -101,11 +95,7 @@ impl<'b> Diagnosis<'b> {
             ranked: Vec::new(),
             sets: Vec::new(),
             log_evidence: None,
-            mass_left_out: left_out(
-                &self.book.network.priors,
-                &applies.causes,
-                self.book.at_most,
-            ),
+            mass_left_out: left_out(&self.book.network.priors, &applies.causes, self.book.at_most),
             causes_apply: applies.causes,
             symptoms_apply: applies.symptoms,
             fixes_apply: applies.fixes,
@@ -126,14 +116,7 @@ impl<'b> Diagnosis<'b> {
         let likely = questions::likely(&belief, &outset.evidence);
         let still = likely.still_present(&belief, &outset.evidence);
         let candidates = |opened: &[FixAt]| self.candidates(outset, &still, opened, Candidates::of);
-        questions::stop(
-            &self.engine,
-            self.book,
-            outset,
-            &belief,
-            likely,
-            &candidates,
-        )
+        questions::stop(&self.engine, self.book, outset, &belief, likely, &candidates)
     }
 
     /// Whether this question pays for its minutes, whatever others do.
@@ -145,14 +128,7 @@ impl<'b> Diagnosis<'b> {
         let still = likely.still_present(&belief, &finding.evidence);
         let candidates =
             |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::of);
-        questions::pays(
-            &self.engine,
-            self.book,
-            finding,
-            likely,
-            &candidates,
-            symptom,
-        )
+        questions::pays(&self.engine, self.book, finding, likely, &candidates, symptom)
     }
 
     /// The planning problem behind the plan of a finding, for checks; nothing if no cause applies.
@@ -224,11 +200,7 @@ impl<'b> Diagnosis<'b> {
                 continue;
             };
             for ((why, with), without) in whys.iter_mut().zip(&with).zip(&without) {
-                let weighed = Weighed {
-                    symptom,
-                    answer,
-                    decibans: with - without,
-                };
+                let weighed = Weighed { symptom, answer, decibans: with - without };
                 if weighed.decibans > 0.0 {
                     why.raises.push(weighed);
                 } else {
@@ -255,20 +227,15 @@ impl<'b> Diagnosis<'b> {
         // Before any work all that was present still is, and only a plan looks at every set.
         let outlook = (depth == Depth::All || !evidence.work.batches.is_empty())
             .then(|| Outlook::of(belief, evidence, 0.0));
-        let still = outlook.as_ref().map_or_else(
-            || marginals.clone(),
-            |outlook| outlook.still_present(belief, evidence),
-        );
+        let still = outlook
+            .as_ref()
+            .map_or_else(|| marginals.clone(), |outlook| outlook.still_present(belief, evidence));
         finding.ranked = self
             .book
             .causes
             .places()
             .filter(|&c| finding.causes_apply[c])
-            .map(|cause| Ranked {
-                cause,
-                probability: still[cause],
-                was_present: marginals[cause],
-            })
+            .map(|cause| Ranked { cause, probability: still[cause], was_present: marginals[cause] })
             .collect();
         finding.ranked.sort_by(|a, b| {
             b.probability
@@ -345,23 +312,14 @@ impl<'b> Diagnosis<'b> {
                 FoundReport::AsSuspected => reports.as_suspected,
                 FoundReport::WasFine => reports.was_fine,
             };
-            Found {
-                cause,
-                if_present,
-                if_absent,
-            }
+            Found { cause, if_present, if_absent }
         });
         let batches = told.done.iter().enumerate().map(|(number, fixes)| {
-            let mut cures: Vec<(CauseAt, f64)> = fixes
-                .iter()
-                .flat_map(|&f| self.book.fixes[f].cures.iter().copied())
-                .collect();
+            let mut cures: Vec<(CauseAt, f64)> =
+                fixes.iter().flat_map(|&f| self.book.fixes[f].cures.iter().copied()).collect();
             cures.sort_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
             cures.dedup_by_key(|(cause, _)| *cause);
-            Batch {
-                cures,
-                outcome: told.outcomes.get(number).copied(),
-            }
+            Batch { cures, outcome: told.outcomes.get(number).copied() }
         });
         Evidence {
             causes: applies.causes.clone(),

@@ -16,17 +16,9 @@ const MOST_WORST: usize = 3;
 /// How the answers in `evidence` fit; nothing when no cause applies.
 pub(super) fn of(engine: &Engine<'_>, evidence: &Evidence) -> Option<Fits> {
     let actual = Belief::of(engine, evidence)?.log_evidence();
-    let asked: Vec<SymptomAt> = evidence
-        .counted()
-        .into_iter()
-        .flatten()
-        .map(|(s, _)| s)
-        .collect();
+    let asked: Vec<SymptomAt> = evidence.counted().into_iter().flatten().map(|(s, _)| s).collect();
     if asked.is_empty() {
-        return Some(Fits {
-            percentile: 100.0,
-            worst: Vec::new(),
-        });
+        return Some(Fits { percentile: 100.0, worst: Vec::new() });
     }
     let mut rng = fastrand::Rng::with_seed(SEED);
     let mut as_unlikely = 0_u32;
@@ -63,12 +55,8 @@ fn drawn(
     let present = draw::causes(engine, &evidence.causes, rng);
     // Parents before relatives; open parents are drawn too, but stay unanswered.
     let mut hidden: List<SymptomAt, Option<usize>> = List::filled(None, evidence.symptoms.len());
-    let parents = asked
-        .iter()
-        .flat_map(|&s| engine.network().nodes[s].parents());
-    let first: Vec<SymptomAt> = parents
-        .filter(|&p| evidence.symptoms[p] != Seen::Absent)
-        .collect();
+    let parents = asked.iter().flat_map(|&s| engine.network().nodes[s].parents());
+    let first: Vec<SymptomAt> = parents.filter(|&p| evidence.symptoms[p] != Seen::Absent).collect();
     let mut visit = evidence.clone();
     for &symptom in first.iter().chain(asked) {
         if hidden[symptom].is_none() {

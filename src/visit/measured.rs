@@ -35,16 +35,8 @@ impl Measured {
         Self {
             gauge: gauge.id.to_owned(),
             way: readings.way.to_owned(),
-            single: readings
-                .single
-                .iter()
-                .map(|(key, given)| written((key, given)))
-                .collect(),
-            rows: readings
-                .rows
-                .iter()
-                .map(|row| row.iter().map(written).collect())
-                .collect(),
+            single: readings.single.iter().map(|(key, given)| written((key, given))).collect(),
+            rows: readings.rows.iter().map(|row| row.iter().map(written).collect()).collect(),
             answers,
         }
     }
@@ -66,15 +58,8 @@ impl Measured {
         let columns = way.rows.as_ref().map_or(&[][..], |rows| rows.columns);
         let single = read(way.wanted, &self.single)?;
         let gathered = Gathered {
-            single: single
-                .iter()
-                .map(|(key, given)| (key, given.clone()))
-                .collect(),
-            rows: self
-                .rows
-                .iter()
-                .map(|row| read(columns, row))
-                .collect::<Option<_>>()?,
+            single: single.iter().map(|(key, given)| (key, given.clone())).collect(),
+            rows: self.rows.iter().map(|row| read(columns, row)).collect::<Option<_>>()?,
         };
         let readings = gathered.complete(way).ok()?;
         Some((gauge, way, readings))
@@ -92,10 +77,7 @@ pub fn answered(
     book.symptoms
         .iter()
         .filter_map(|(at, symptom)| {
-            let by = symptom
-                .measured
-                .as_ref()
-                .filter(|by| by.gauge.id == gauge.id)?;
+            let by = symptom.measured.as_ref().filter(|by| by.gauge.id == gauge.id)?;
             let (_, word) = spoken_of(by.tell.id)?;
             let Some(word) = word else {
                 return Some((at, None));
@@ -134,11 +116,7 @@ mod tests {
     fn every_gauge_and_way_is_found_again() {
         for gauge in gauge::ALL {
             for way in gauge.ways {
-                assert!(
-                    gauge::named(gauge.id)
-                        .and_then(|gauge| gauge.way(way.id))
-                        .is_some()
-                );
+                assert!(gauge::named(gauge.id).and_then(|gauge| gauge.way(way.id)).is_some());
             }
         }
     }

@@ -23,9 +23,7 @@ pub fn opening(book: &Book, applies: &Applies, told: &Told) -> Option<SymptomAt>
         return None;
     }
     let group_answered = |symptom: SymptomAt| {
-        let group = book.symptoms[symptom]
-            .group
-            .and_then(|g| book.groups.get(g));
+        let group = book.symptoms[symptom].group.and_then(|g| book.groups.get(g));
         group.is_some_and(|group| group.iter().any(|s| applies.counted[*s].is_some()))
     };
     (book.opening.iter().copied())

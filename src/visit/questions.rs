@@ -53,10 +53,8 @@ pub(super) fn next(
     if next.first().is_some_and(|q| opening(q).is_some()) {
         return (next, Stop::Opening);
     }
-    let likely = outlook.map_or_else(
-        || likely(belief, &finding.evidence),
-        |outlook| outlook.likeliest(FLOOR),
-    );
+    let likely = outlook
+        .map_or_else(|| likely(belief, &finding.evidence), |outlook| outlook.likeliest(FLOOR));
     let stop = Valuing::of(engine, book, finding, likely, candidates).value(&mut next);
     next.sort_by(|a, b| {
         let pays = |q: &NextQuestion| q.pays == Some(true);
@@ -146,10 +144,9 @@ pub fn asking(book: &Book, symptom: SymptomAt, machine: Machine) -> (f64, Machin
         (State::LockedOut, Machine::Running) => {
             (entry.minutes + book.minutes.lock_out, Machine::LockedOut)
         }
-        (State::Running, Machine::LockedOut) => (
-            entry.minutes + book.minutes.restart_and_watch,
-            Machine::Running,
-        ),
+        (State::Running, Machine::LockedOut) => {
+            (entry.minutes + book.minutes.restart_and_watch, Machine::Running)
+        }
         _ => (entry.minutes, machine),
     }
 }
@@ -186,16 +183,7 @@ impl<'v> Valuing<'v> {
         let locked_out = finding.told.machine == Machine::LockedOut;
         let chances: Vec<f64> = likely.standings.iter().map(|s| s.chance).collect();
         let now = ground.quick(&chances, locked_out, &[]);
-        Self {
-            engine,
-            book,
-            finding,
-            likely,
-            candidates,
-            ground,
-            opened: BTreeMap::new(),
-            now,
-        }
+        Self { engine, book, finding, likely, candidates, ground, opened: BTreeMap::new(), now }
     }
 
     /// Values questions in their order until one pays; then pairs that complete a relative symptom.

@@ -206,12 +206,7 @@ impl Standing {
     /// Things of the open batch that were moved and not put back, last first.
     pub fn to_put_back(&self) -> Vec<&Moved> {
         let from = self.batch.as_ref().map_or(0, |batch| batch.moved_before);
-        self.moved
-            .iter()
-            .skip(from)
-            .rev()
-            .filter(|moved| moved.put_back.is_none())
-            .collect()
+        self.moved.iter().skip(from).rev().filter(|moved| moved.put_back.is_none()).collect()
     }
 
     fn take(&mut self, book: &Book, ids: &Ids, event: &Event) {
@@ -229,11 +224,8 @@ impl Standing {
             }
             Event::SideNamed { side, name } => {
                 self.conveyor_replies.push(side.clone());
-                let slot = if side == "left" {
-                    &mut self.conveyor.left
-                } else {
-                    &mut self.conveyor.right
-                };
+                let slot =
+                    if side == "left" { &mut self.conveyor.left } else { &mut self.conveyor.right };
                 slot.clone_from(name);
             }
             Event::StopNow { question, yes } => {
@@ -255,8 +247,7 @@ impl Standing {
                 for (symptom, answer) in &measured.answers {
                     self.answered(book, ids, symptom, answer.as_deref());
                 }
-                self.measured
-                    .retain(|before| before.gauge != measured.gauge);
+                self.measured.retain(|before| before.gauge != measured.gauge);
                 self.measured.push(measured.clone());
             }
             Event::AskedOn => (self.asked_on, self.enough) = (true, false),
@@ -280,11 +271,8 @@ impl Standing {
             Event::Found { cause, report } => self.found(ids, cause, *report),
             Event::Ran { outcome } => self.ran(*outcome),
             Event::PutBack { what, done } => {
-                if let Some(moved) = self
-                    .moved
-                    .iter_mut()
-                    .rev()
-                    .find(|m| m.what == *what && m.put_back.is_none())
+                if let Some(moved) =
+                    self.moved.iter_mut().rev().find(|m| m.what == *what && m.put_back.is_none())
                 {
                     moved.put_back = Some(*done);
                 }
@@ -323,22 +311,15 @@ impl Standing {
         let Some(fix) = self.known(ids.fixes.get(fix), fix) else {
             return;
         };
-        let causes: Vec<CauseAt> = causes
-            .iter()
-            .filter_map(|id| self.known(ids.causes.get(id.as_str()), id))
-            .collect();
+        let causes: Vec<CauseAt> =
+            causes.iter().filter_map(|id| self.known(ids.causes.get(id.as_str()), id)).collect();
         let Some(batch) = &mut self.batch else { return };
         let first = !batch.worked.iter().any(|(_, how)| *how == How::Done);
         batch.worked.push((fix, how));
         let mut reported = Vec::new();
         match how {
             How::Done if first => self.told.done.push(vec![fix]),
-            How::Done => self
-                .told
-                .done
-                .last_mut()
-                .into_iter()
-                .for_each(|done| done.push(fix)),
+            How::Done => self.told.done.last_mut().into_iter().for_each(|done| done.push(fix)),
             How::NotNeeded => {
                 self.told.could_not.push(fix);
                 reported.clone_from(&causes);
@@ -352,13 +333,7 @@ impl Standing {
                 reported.clone_from(&causes);
             }
         }
-        batch.in_hand = Some(InHand {
-            fix,
-            how,
-            causes,
-            reported,
-            noted: Vec::new(),
-        });
+        batch.in_hand = Some(InHand { fix, how, causes, reported, noted: Vec::new() });
     }
 
     fn noted(&mut self, what: &str, mark: Mark, place: Option<&String>) {
@@ -378,8 +353,7 @@ impl Standing {
         }
         if let Some(hand) = self.batch.as_mut().and_then(|batch| batch.in_hand.as_mut()) {
             hand.noted.retain(|(noted, _)| noted != what);
-            hand.noted
-                .push((what.to_owned(), mark == Mark::From && place.is_some()));
+            hand.noted.push((what.to_owned(), mark == Mark::From && place.is_some()));
         }
     }
 
@@ -402,10 +376,7 @@ impl Standing {
         // After "worse" whatever was changed is put back first, noted or not; watching changes nothing.
         self.batch = (self.batch.take())
             .filter(|batch| outcome == Ran::Worse && batch.locked_out)
-            .map(|batch| OpenBatch {
-                ran: Some(outcome),
-                ..batch
-            });
+            .map(|batch| OpenBatch { ran: Some(outcome), ..batch });
     }
 
     fn known<P: Copy>(&mut self, place: Option<&P>, id: &str) -> Option<P> {

@@ -40,11 +40,7 @@ pub fn remember(shelf: &Shelf<impl Keep>, units: Units) -> io::Result<()> {
     if let Some(folder) = Path::parent(&path) {
         fs::create_dir_all(folder)?;
     }
-    replace(
-        &path,
-        format!("(units: Some(\"{}\"))", units.name()).as_bytes(),
-        &mut |_| Ok(()),
-    )
+    replace(&path, format!("(units: Some(\"{}\"))", units.name()).as_bytes(), &mut |_| Ok(()))
 }
 
 #[cfg(test)]

@@ -77,21 +77,13 @@ mod tests {
             version: "1".to_owned(),
             fingerprint: "f".to_owned(),
         };
-        let conveyor = ConveyorFacts {
-            name: Some("OQ-04".to_owned()),
-            ..ConveyorFacts::default()
-        };
+        let conveyor = ConveyorFacts { name: Some("OQ-04".to_owned()), ..ConveyorFacts::default() };
         let at = Timestamp::UNIX_EPOCH;
-        store
-            .begin(|visit| Record::begun(visit, book, conveyor, true, at), at)
-            .expect("a visit")
+        store.begin(|visit| Record::begun(visit, book, conveyor, true, at), at).expect("a visit")
     }
 
     fn answer(id: &str) -> Event {
-        Event::Answered {
-            symptom: id.to_owned(),
-            answer: Some("yes".to_owned()),
-        }
+        Event::Answered { symptom: id.to_owned(), answer: Some("yes".to_owned()) }
     }
 
     #[test]
@@ -101,8 +93,7 @@ mod tests {
         kept.add(answer("a"), Timestamp::UNIX_EPOCH).expect("saved");
         assert_eq!(store.read(1).expect("visit 1"), *kept.record());
         assert_eq!(store.open_ones().expect("a list").len(), 1);
-        kept.add(Event::Ended { how: Ended::True }, Timestamp::UNIX_EPOCH)
-            .expect("saved");
+        kept.add(Event::Ended { how: Ended::True }, Timestamp::UNIX_EPOCH).expect("saved");
         assert!(store.open_ones().expect("a list").is_empty());
         assert_eq!(store.list().expect("a list").records.len(), 1);
     }
@@ -118,10 +109,7 @@ mod tests {
         fs::create_dir_all(&years_later).expect("a folder");
         let text = FILE.replace("visit: 1,", "visit: 12,");
         fs::write(years_later.join("0012.ron"), text).expect("written");
-        assert_eq!(
-            store.look(12).expect("visit 12").events,
-            kept.record().events
-        );
+        assert_eq!(store.look(12).expect("visit 12").events, kept.record().events);
     }
 
     #[test]

@@ -35,38 +35,18 @@ fn everywhere(dir: &Path, says: &[&str]) {
         (&["rules", "check", shown(dir)], 1),
         (&["rules", "test", shown(dir)], 3),
         (&["rules", "coverage", shown(dir)], 3),
-        (
-            &["rules", "export", "--format", "json", "--rules", shown(dir)],
-            3,
-        ),
+        (&["rules", "export", "--format", "json", "--rules", shown(dir)], 3),
         (&["rules", "new", "caution", shown(dir)], 3),
-        (
-            &[
-                "rules",
-                "learn",
-                "--all",
-                "--rules",
-                shown(dir),
-                "--state",
-                shown(dir),
-            ],
-            3,
-        ),
+        (&["rules", "learn", "--all", "--rules", shown(dir), "--state", shown(dir)], 3),
         (&["visits", "--rules", shown(dir), "--state", shown(dir)], 3),
-        (
-            &["diagnose", "--rules", shown(dir), "--state", shown(dir)],
-            3,
-        ),
+        (&["diagnose", "--rules", shown(dir), "--state", shown(dir)], 3),
     ];
     for (command, code) in commands {
         let (got, said) = told(&run(command, &[]));
         let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
         assert_eq!(got, *code, "{command:?}\n{said}");
         for says in says {
-            assert!(
-                said.contains(says),
-                "{command:?} does not say {says}:\n{said}"
-            );
+            assert!(said.contains(says), "{command:?} does not say {says}:\n{said}");
         }
     }
     assert_eq!(listed(dir), before);
@@ -77,11 +57,7 @@ const CAUTION: &str = "[(id: \"wet-bark\", rule: \"r\", source: Memory, text: \"
 #[test]
 fn a_broken_overlay() {
     let dir = tempfile::tempdir().unwrap();
-    put(
-        dir.path(),
-        "site.ron",
-        "(\n    change: [Cause(id: \"old-trims\", how_common: Rare)\n)",
-    );
+    put(dir.path(), "site.ron", "(\n    change: [Cause(id: \"old-trims\", how_common: Rare)\n)");
     everywhere(dir.path(), &["site.ron:2:13", "still open"]);
 }
 
@@ -92,11 +68,7 @@ fn two_files_with_one_id() {
     put(dir.path(), "cautions/b.ron", CAUTION);
     everywhere(
         dir.path(),
-        &[
-            "cautions/b.ron:1:8",
-            "cautions/a.ron:1:8",
-            "give one of them another id",
-        ],
+        &["cautions/b.ron:1:8", "cautions/a.ron:1:8", "give one of them another id"],
     );
 }
 
@@ -109,10 +81,7 @@ fn two_case_files_with_one_id() {
     for command in ["check", "test", "coverage"] {
         let (code, said) = told(&run(&["rules", command, shown(dir.path())], &[]));
         assert_eq!(code, 1, "{said}");
-        assert!(
-            said.contains("cases/b.ron:1:8") && said.contains("cases/a.ron:1:8"),
-            "{said}"
-        );
+        assert!(said.contains("cases/b.ron:1:8") && said.contains("cases/a.ron:1:8"), "{said}");
     }
 }
 
@@ -124,10 +93,7 @@ fn a_file_of_50_megabytes() {
     let begun = Instant::now();
     let (code, said) = told(&run(&["rules", "check", shown(dir.path())], &[]));
     assert_eq!(code, 1, "{said}");
-    assert!(
-        said.contains("cautions.ron") && said.contains("larger than 4 MB"),
-        "{said}"
-    );
+    assert!(said.contains("cautions.ron") && said.contains("larger than 4 MB"), "{said}");
     assert!(said.contains("split it into several files"), "{said}");
     assert!(begun.elapsed() < Duration::from_secs(30));
 }
@@ -138,11 +104,7 @@ fn many_large_files() {
     let dir = tempfile::tempdir().unwrap();
     let comment = "/* bark */\n".repeat(350_000);
     for number in 0..20 {
-        put(
-            dir.path(),
-            &format!("cautions/{number}.ron"),
-            &format!("{comment}[]"),
-        );
+        put(dir.path(), &format!("cautions/{number}.ron"), &format!("{comment}[]"));
     }
     let (code, said) = told(&run(&["rules", "check", shown(dir.path())], &[]));
     assert_eq!(code, 1, "{said}");
@@ -167,10 +129,7 @@ fn a_folder_that_holds_itself() {
     let (code, said) = told(&run(&["rules", "check", shown(dir.path())], &[]));
     assert_eq!(code, 1, "{said}");
     assert_eq!(said.matches("warning[folder-again]").count(), 2, "{said}");
-    assert!(
-        said.contains("--> ") && said.contains("cautions/round"),
-        "{said}"
-    );
+    assert!(said.contains("--> ") && said.contains("cautions/round"), "{said}");
     assert!(said.contains("take the link away"), "{said}");
     assert!(said.contains("It can be used: 2 warnings."), "{said}");
 }
@@ -215,10 +174,7 @@ fn a_case_file_that_is_no_list() {
         let (code, said) = told(&run(&["rules", command, shown(dir.path())], &[]));
         assert_eq!(code, 1, "{said}");
         assert!(said.contains("cases/a.ron:2:1"), "{said}");
-        assert!(
-            said.contains("a list of entries is expected here"),
-            "{said}"
-        );
+        assert!(said.contains("a list of entries is expected here"), "{said}");
     }
 }
 
@@ -235,20 +191,13 @@ fn ten_thousand_cases() {
         .collect();
     put(dir.path(), "cases/a.ron", &format!("[{cases}]"));
     let begun = Instant::now();
-    let output = run(
-        &["rules", "check", shown(dir.path()), "--format", "plain"],
-        &[],
-    );
+    let output = run(&["rules", "check", shown(dir.path()), "--format", "plain"], &[]);
     let (code, said) = told(&output);
     assert_eq!(code, 1);
     // So many problems are told of and no more, and that is said.
     assert!(said.lines().count() < 2_000, "{}", said.lines().count());
     assert!(said.contains("more problems are not shown"));
-    assert!(
-        begun.elapsed() < Duration::from_secs(60),
-        "{:?}",
-        begun.elapsed()
-    );
+    assert!(begun.elapsed() < Duration::from_secs(60), "{:?}", begun.elapsed());
 }
 
 #[test]
@@ -265,15 +214,9 @@ fn ten_thousand_good_cases_run() {
     put(
         dir.path(),
         "cases/a.ron",
-        &format!(
-            "[{}]",
-            cases.replace("Never([])", "Among(99, [\"idler-build-up\"])")
-        ),
+        &format!("[{}]", cases.replace("Never([])", "Among(99, [\"idler-build-up\"])")),
     );
-    let (code, said) = told(&run(
-        &["rules", "test", shown(dir.path()), "--filter", "c1234"],
-        &[],
-    ));
+    let (code, said) = told(&run(&["rules", "test", shown(dir.path()), "--filter", "c1234"], &[]));
     assert_eq!(code, 0, "{said}");
 }
 
@@ -281,32 +224,16 @@ fn ten_thousand_good_cases_run() {
 fn a_book_of_another_version() {
     for (schema, says) in [("0", "older"), ("2", "newer")] {
         let dir = tempfile::tempdir().unwrap();
-        let (code, said) = told(&run(
-            &["rules", "export", shown(&dir.path().join("book"))],
-            &[],
-        ));
+        let (code, said) = told(&run(&["rules", "export", shown(&dir.path().join("book"))], &[]));
         assert_eq!(code, 0, "{said}");
         let book = dir.path().join("book");
         let path = book.join("book.ron");
         let text = fs::read_to_string(&path).unwrap();
-        fs::write(
-            &path,
-            text.replace("schema: 1,", &format!("schema: {schema},")),
-        )
-        .unwrap();
-        let line = text
-            .lines()
-            .position(|line| line.contains("schema: 1,"))
-            .unwrap()
-            + 1;
+        fs::write(&path, text.replace("schema: 1,", &format!("schema: {schema},"))).unwrap();
+        let line = text.lines().position(|line| line.contains("schema: 1,")).unwrap() + 1;
         everywhere(
             &book,
-            &[
-                &format!("book.ron:{line}:13"),
-                &format!("schema {schema}"),
-                "schema 1",
-                says,
-            ],
+            &[&format!("book.ron:{line}:13"), &format!("schema {schema}"), "schema 1", says],
         );
     }
 }
@@ -319,17 +246,10 @@ fn a_book_of_a_later_version_with_unknown_fields_is_named_as_such() {
     run(&["rules", "export", shown(&book)], &[]);
     let path = book.join("book.ron");
     let text = fs::read_to_string(&path).unwrap();
-    fs::write(
-        &path,
-        text.replace("schema: 1,", "schema: 2, brand_new: (x: 1),"),
-    )
-    .unwrap();
+    fs::write(&path, text.replace("schema: 1,", "schema: 2, brand_new: (x: 1),")).unwrap();
     let (code, said) = told(&run(&["rules", "check", shown(&book)], &[]));
     assert_eq!(code, 1, "{said}");
-    assert!(
-        said.contains("error[schema]") && said.contains("newer"),
-        "{said}"
-    );
+    assert!(said.contains("error[schema]") && said.contains("newer"), "{said}");
 }
 
 #[test]
@@ -346,24 +266,12 @@ fn a_visit_of_another_version() {
             &["visits", "show", "1", "--state", state],
             &["diagnose", "--resume", "1", "--state", state],
             &["rules", "learn", "1", "--state", state],
-            &[
-                "rules",
-                "new",
-                "case",
-                "/nowhere/rules",
-                "--from",
-                "1",
-                "--state",
-                state,
-            ],
+            &["rules", "new", "case", "/nowhere/rules", "--from", "1", "--state", state],
         ];
         for command in commands {
             let (code, said) = told(&run(command, &[]));
             assert_eq!(code, 4, "{command:?}\n{said}");
-            assert!(
-                said.contains(says) && said.contains(&format!("format {format}")),
-                "{said}"
-            );
+            assert!(said.contains(says) && said.contains(&format!("format {format}")), "{said}");
         }
         // The list goes on without it, and nothing is lost.
         let (code, said) = told(&run(&["visits", "--state", state], &[]));

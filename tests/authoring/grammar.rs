@@ -137,9 +137,7 @@ impl Example {
             Self::Whole(path) => text(path).trim_end().to_owned(),
             Self::Guide(mark) => {
                 let guide = text("DEVELOPERS.md");
-                let (_, rest) = guide
-                    .split_once(&format!("<!-- {mark} -->\n```ron\n"))
-                    .unwrap();
+                let (_, rest) = guide.split_once(&format!("<!-- {mark} -->\n```ron\n")).unwrap();
                 rest.split_once("\n```\n").unwrap().0.to_owned()
             }
         }
@@ -148,34 +146,14 @@ impl Example {
 
 /// What stands where a value is read in another way later.
 const LATER: &[(&str, &str, &str)] = &[
-    (
-        "case",
-        "conveyor",
-        "`{\"fact\": \"value\", ..}`, see [Conveyors](#conveyors)",
-    ),
-    (
-        "case",
-        "sides",
-        "`{\"left\": \"text\", \"right\": \"text\"}`",
-    ),
+    ("case", "conveyor", "`{\"fact\": \"value\", ..}`, see [Conveyors](#conveyors)"),
+    ("case", "sides", "`{\"left\": \"text\", \"right\": \"text\"}`"),
     ("case", "answers", "`{\"symptom\": \"answer\", ..}`"),
-    (
-        "case",
-        "found",
-        "`{\"cause\": \"as-suspected\" or \"was-fine\", ..}`",
-    ),
+    ("case", "found", "`{\"cause\": \"as-suspected\" or \"was-fine\", ..}`"),
     ("case", "done", "`[[\"fix\", ..], ..]`"),
-    (
-        "case",
-        "outcomes",
-        "`[\"true\", \"better\", \"no-change\" or \"worse\", ..]`",
-    ),
+    ("case", "outcomes", "`[\"true\", \"better\", \"no-change\" or \"worse\", ..]`"),
     ("case", "machine", "`\"running\"` or `\"locked-out\"`"),
-    (
-        "drill",
-        "conveyor",
-        "`(field: value, ..)`, see [Conveyors](#conveyors)",
-    ),
+    ("drill", "conveyor", "`(field: value, ..)`, see [Conveyors](#conveyors)"),
 ];
 
 /// Every type that a file is read into, traced.
@@ -235,9 +213,7 @@ fn shape(shape: &Shape) -> String {
 
 fn value(kind: &str, field: &Field) -> String {
     if field.shape == Shape::Any {
-        let later = LATER
-            .iter()
-            .find(|(k, f, _)| (*k, *f) == (kind, field.name));
+        let later = LATER.iter().find(|(k, f, _)| (*k, *f) == (kind, field.name));
         return later
             .unwrap_or_else(|| panic!("say in LATER what {kind} {} holds", field.name))
             .2
@@ -250,19 +226,10 @@ fn table(out: &mut String, kind: &str, fields: &[Field]) {
     out.push_str("| field | value | must be there | what it is for |\n|---|---|---|---|\n");
     for field in fields {
         let says = fields::says(kind, field.name).unwrap_or_else(|| {
-            panic!(
-                "say in src/rulebook/fields.rs what {kind} {} is for",
-                field.name
-            )
+            panic!("say in src/rulebook/fields.rs what {kind} {} is for", field.name)
         });
         let must = if field.must { "yes" } else { "" };
-        writeln!(
-            out,
-            "| `{}` | {} | {must} | {says} |",
-            field.name,
-            value(kind, field)
-        )
-        .unwrap();
+        writeln!(out, "| `{}` | {} | {must} | {says} |", field.name, value(kind, field)).unwrap();
     }
     out.push('\n');
 }
@@ -332,10 +299,7 @@ fn fact_lines(out: &mut String) {
     };
     line("name", "`\"text\"`");
     let words = |values: &[&str]| {
-        let words: Vec<String> = values
-            .iter()
-            .map(|value| format!("`\"{value}\"`"))
-            .collect();
+        let words: Vec<String> = values.iter().map(|value| format!("`\"{value}\"`")).collect();
         words.join(", ")
     };
     for (key, values) in facts::KEYS {
@@ -349,11 +313,7 @@ fn fact_lines(out: &mut String) {
     line("limits", "`(limit: \"size\", ..)`");
     for dimension in straybelt::conveyor::dimensions::ALL {
         let (path, says) = (dimension.path, dimension.ask);
-        writeln!(
-            out,
-            "| `{path}` | a size with its unit, as text | | {says}. |"
-        )
-        .unwrap();
+        writeln!(out, "| `{path}` | a size with its unit, as text | | {says}. |").unwrap();
     }
     out.push_str(
         "\nA field with a point stands in a group: `belt.width` is `belt: (width: \"800 mm\")`.\n",
@@ -373,11 +333,7 @@ fn grammar() -> String {
     );
     let mut told: BTreeSet<String> = BTreeSet::new();
     for file in FILES {
-        let entry = if file.list {
-            "a list of entries"
-        } else {
-            "one entry"
-        };
+        let entry = if file.list { "a list of entries" } else { "one entry" };
         writeln!(out, "### {}\n\n`{}`: {entry}.\n", file.heading, file.path).unwrap();
         let fields = &kinds.structs[file.kind];
         table(&mut out, file.kind, fields);
@@ -397,24 +353,14 @@ fn grammar() -> String {
             Example::Guide(mark) => mark.split_once(": ").unwrap().1,
             Example::Whole(_) => file.path,
         };
-        writeln!(
-            out,
-            "<!-- example: {mark} -->\n```ron\n{}\n```\n",
-            file.example.text()
-        )
-        .unwrap();
+        writeln!(out, "<!-- example: {mark} -->\n```ron\n{}\n```\n", file.example.text()).unwrap();
     }
     out.push_str(
         "### Conveyors\n\nA file of its own, named with `--conveyor`: one entry, RON or JSON.\n\n",
     );
     fact_lines(&mut out);
     let conveyor = text("examples/ostrel-quay/conveyors/OQ-04.ron");
-    writeln!(
-        out,
-        "\n<!-- example: conveyor -->\n```ron\n{}\n```\n",
-        conveyor.trim_end()
-    )
-    .unwrap();
+    writeln!(out, "\n<!-- example: conveyor -->\n```ron\n{}\n```\n", conveyor.trim_end()).unwrap();
     out.push_str(
         "### Answers\n\nA file of its own, named with `--answers`: one entry, RON or JSON.\n\n",
     );
@@ -425,12 +371,7 @@ fn grammar() -> String {
         writeln!(out, "| `{key}` | {value} | | {says} |").unwrap();
     }
     let told = text(ANSWERS);
-    writeln!(
-        out,
-        "\n<!-- example: answers -->\n```ron\n{}\n```",
-        told.trim_end()
-    )
-    .unwrap();
+    writeln!(out, "\n<!-- example: answers -->\n```ron\n{}\n```", told.trim_end()).unwrap();
     out
 }
 
@@ -462,14 +403,7 @@ fn no_line_is_kept_for_a_field_that_is_gone() {
             continue;
         }
         let mut known: BTreeSet<&str> = BTreeSet::new();
-        known.extend(
-            kinds
-                .structs
-                .get(kind)
-                .into_iter()
-                .flatten()
-                .map(|field| field.name),
-        );
+        known.extend(kinds.structs.get(kind).into_iter().flatten().map(|field| field.name));
         for (_, variant) in kinds.enums.get(kind).into_iter().flatten() {
             if let Variant::Fields(fields) = variant {
                 known.extend(fields.iter().map(|field| field.name));
@@ -534,11 +468,7 @@ fn the_examples_of_the_grammar_load() {
     assert_eq!(own.and_then(drill::read::run), None);
     assert!(own.is_some());
     let book: model::Book = checked.book.unwrap();
-    assert!(
-        book.sources
-            .values()
-            .any(|source| source.id == "yard-notes")
-    );
+    assert!(book.sources.values().any(|source| source.id == "yard-notes"));
 
     let example = |name: &str| examples.iter().find(|(n, _)| n == name).unwrap().1.clone();
     let (_, warnings) = conveyor::parse("conveyor", example("conveyor")).unwrap();
@@ -546,9 +476,6 @@ fn the_examples_of_the_grammar_load() {
     let answers = answers::parse(&book, "answers", example("answers"));
     assert!(answers.is_ok(), "{:#?}", answers.err());
     // The example book is that of the small book, whose other files stand beside it.
-    assert_eq!(
-        example("book.ron"),
-        text("examples/small-book/book.ron").trim_end()
-    );
+    assert_eq!(example("book.ron"), text("examples/small-book/book.ron").trim_end());
     assert!(load::with_site(Some(&root("examples/small-book"))).is_ok());
 }

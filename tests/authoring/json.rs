@@ -108,24 +108,16 @@ fn held(tables: &BTreeMap<String, Table>, name: &str, documents: &[Vec<&str>]) {
         came(&document, "", &mut paths);
     }
     let untold: Vec<&String> = paths.difference(&told).collect();
-    assert!(
-        untold.is_empty(),
-        "`{name}` writes what the guide does not tell: {untold:#?}"
-    );
+    assert!(untold.is_empty(), "`{name}` writes what the guide does not tell: {untold:#?}");
     let holds_others = |key: &String| {
         told.iter().any(|other| {
             let rest = other.strip_prefix(key.as_str());
             rest.is_some_and(|rest| rest.starts_with(['.', '[']))
         })
     };
-    let gone: Vec<&String> = told
-        .iter()
-        .filter(|key| !paths.contains(*key) && !holds_others(key))
-        .collect();
-    assert!(
-        gone.is_empty(),
-        "the guide tells of `{name}` what never came: {gone:#?}"
-    );
+    let gone: Vec<&String> =
+        told.iter().filter(|key| !paths.contains(*key) && !holds_others(key)).collect();
+    assert!(gone.is_empty(), "the guide tells of `{name}` what never came: {gone:#?}");
 }
 
 /// The small book with a question that is not worth its minutes, a fix of two causes, and cases.
@@ -160,11 +152,8 @@ fn small(dir: &Path) {
 fn every_key_is_told_and_every_key_told_comes() {
     let tables = tables();
     let folder = tempfile::tempdir().unwrap();
-    let (book, changed, site) = (
-        folder.path().join("book"),
-        folder.path().join("changed"),
-        folder.path().join("site"),
-    );
+    let (book, changed, site) =
+        (folder.path().join("book"), folder.path().join("changed"), folder.path().join("site"));
     small(&book);
     small(&changed);
     let causes = fs::read_to_string(book.join("causes/small.ron")).unwrap();
@@ -178,28 +167,12 @@ fn every_key_is_told_and_every_key_told_comes() {
     let (book, changed, site) = (shown(&book), shown(&changed), shown(&site));
 
     held(&tables, "rules test", &[vec!["rules", "test", site]]);
-    held(
-        &tables,
-        "rules coverage",
-        &[vec!["rules", "coverage", book]],
-    );
+    held(&tables, "rules coverage", &[vec!["rules", "coverage", book]]);
     let compare = vec!["rules", "compare", book, changed, "--runs", "20"];
     held(&tables, "rules compare", &[compare]);
-    held(
-        &tables,
-        "rules policy",
-        &[vec!["rules", "policy", book, "--runs", "5"]],
-    );
-    held(
-        &tables,
-        "rules trial",
-        &[vec!["rules", "trial", "--runs", "4"]],
-    );
-    held(
-        &tables,
-        "rules separate",
-        &[vec!["rules", "separate", book]],
-    );
+    held(&tables, "rules policy", &[vec!["rules", "policy", book, "--runs", "5"]]);
+    held(&tables, "rules trial", &[vec!["rules", "trial", "--runs", "4"]]);
+    held(&tables, "rules separate", &[vec!["rules", "separate", book]]);
     let show = |id| vec!["rules", "show", id];
     let entries = [
         "RC07",
@@ -225,15 +198,7 @@ fn every_key_is_told_and_every_key_told_comes() {
         kept(&state, &answers, cured("level-frame", "low-frame"));
     }
     kept(&state, &[], Vec::new());
-    let learn = vec![
-        "rules",
-        "learn",
-        "--all",
-        "--state",
-        shown(&state),
-        "--rules",
-        book,
-    ];
+    let learn = vec!["rules", "learn", "--all", "--state", shown(&state), "--rules", book];
     held(&tables, "rules learn", &[learn]);
 }
 
@@ -243,22 +208,11 @@ fn ran(state: &Path) {
     let book = checked.book.as_ref().unwrap();
     let drill = read::read(book, &checked, &mut Report::default()).swap_remove(0);
     let now: Timestamp = "2031-05-06T07:08:09Z".parse().unwrap();
-    let begun = Begun {
-        drill: &drill,
-        who: Some("Mara".to_owned()),
-        book: BookMark::of(book),
-        now,
-    };
-    let mut kept = Store::at(state)
-        .begin(|run| Record::begun(run, begun), now)
-        .unwrap();
-    let named = |cause: &str| Deed::Name {
-        cause: cause.to_owned(),
-        certainty: 0.7,
-    };
-    let work = |fix: &str| Deed::Work {
-        fix: fix.to_owned(),
-    };
+    let begun =
+        Begun { drill: &drill, who: Some("Mara".to_owned()), book: BookMark::of(book), now };
+    let mut kept = Store::at(state).begin(|run| Record::begun(run, begun), now).unwrap();
+    let named = |cause: &str| Deed::Name { cause: cause.to_owned(), certainty: 0.7 };
+    let work = |fix: &str| Deed::Work { fix: fix.to_owned() };
     let hidden = &book.causes[drill.hidden[0].cause].id;
     let moves = [
         work("square-idler"),

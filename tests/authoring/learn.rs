@@ -54,11 +54,7 @@ fn learn(state: &Path, rules: &Path, format: &str) -> (i32, String) {
 fn small(state: &Path) {
     for visit in 0..9 {
         let side = if visit < 4 { "left" } else { "right" };
-        let answers = [
-            ("what-is-off", "one-place"),
-            ("low-side", "left"),
-            ("runs-toward", side),
-        ];
+        let answers = [("what-is-off", "one-place"), ("low-side", "left"), ("runs-toward", side)];
         kept(state, &answers, cured("level-frame", "low-frame"));
     }
     for _ in 0..3 {
@@ -83,28 +79,16 @@ fn shares_are_as_counted_by_hand() {
     // Before any answer, of the six sets of the guide: 11.16 + 0.59 + 0.29.
     let frame = find(&learnt["causes"], &[("id", "low-frame")]);
     assert_eq!((&frame["hits"], &frame["of"]), (&9.into(), &12.into()));
-    assert!(
-        (frame["book"].as_f64().unwrap() - 0.1204).abs() < 1e-4,
-        "{frame}"
-    );
+    assert!((frame["book"].as_f64().unwrap() - 0.1204).abs() < 1e-4, "{frame}");
     assert_eq!(frame["outside"], true);
     // 9.5 of 13, as the prior 0.01 stands to 0.1204, is 0.061: nearest to Everyday.
     assert_eq!(frame["propose"], "Everyday");
     let rolls = find(&learnt["causes"], &[("id", "dirty-rolls")]);
-    assert_eq!(
-        (&rolls["hits"], &rolls["propose"]),
-        (&0.into(), &"Rare".into())
-    );
+    assert_eq!((&rolls["hits"], &rolls["propose"]), (&0.into(), &"Rare".into()));
     let splice = find(&learnt["causes"], &[("id", "crooked-splice")]);
-    assert_eq!(
-        (&splice["hits"], &splice["propose"]),
-        (&3.into(), &Value::Null)
-    );
+    assert_eq!((&splice["hits"], &splice["propose"]), (&3.into(), &Value::Null));
 
-    let side = find(
-        &learnt["links"],
-        &[("cause", "low-frame"), ("symptom", "runs-toward")],
-    );
+    let side = find(&learnt["links"], &[("cause", "low-frame"), ("symptom", "runs-toward")]);
     let share = &side["answers"][0];
     assert_eq!(share["answer"], "as predicted");
     assert_eq!(
@@ -112,34 +96,18 @@ fn shares_are_as_counted_by_hand() {
         (&4.into(), &9.into(), &true.into())
     );
     assert!((share["book"].as_f64().unwrap() - 0.8).abs() < 1e-9);
-    assert_eq!(
-        side["propose"],
-        "SameSideAs(\"runs-toward\", \"low-side\", Often)"
-    );
+    assert_eq!(side["propose"], "SameSideAs(\"runs-toward\", \"low-side\", Often)");
     // Three visits propose nothing, whatever they say.
-    let jumps = find(
-        &learnt["links"],
-        &[("cause", "crooked-splice"), ("symptom", "jumps")],
-    );
-    assert_eq!(
-        (&jumps["answers"][0]["of"], &jumps["propose"]),
-        (&3.into(), &Value::Null)
-    );
+    let jumps = find(&learnt["links"], &[("cause", "crooked-splice"), ("symptom", "jumps")]);
+    assert_eq!((&jumps["answers"][0]["of"], &jumps["propose"]), (&3.into(), &Value::Null));
     // No link, no line: the book says nothing of jumps with a low frame.
     let links = learnt["links"].as_array().unwrap();
-    assert!(
-        links
-            .iter()
-            .all(|l| l["cause"] != "low-frame" || l["symptom"] != "jumps")
-    );
+    assert!(links.iter().all(|l| l["cause"] != "low-frame" || l["symptom"] != "jumps"));
 
     // A whole book is changed in its own files.
     let (code, text) = learn(state.path(), &root("examples/small-book"), "text");
     assert_eq!(code, 0, "{text}");
-    assert!(
-        text.contains("causes/small.ron:") && !text.contains("In site.ron"),
-        "{text}"
-    );
+    assert!(text.contains("causes/small.ron:") && !text.contains("In site.ron"), "{text}");
     assert!(text.contains("how_common: Everyday,"), "{text}");
 }
 
@@ -157,26 +125,17 @@ fn what_is_proposed_for_site_ron_loads_and_names_what_it_was_written_against() {
             ("follows-splice", "no"),
             ("edge-fray", "frayed"),
         ];
-        kept(
-            &state,
-            &answers,
-            cured("re-splice-mechanical", "crooked-splice"),
-        );
+        kept(&state, &answers, cured("re-splice-mechanical", "crooked-splice"));
     }
     let before = fs::read_to_string(rules.join("site.ron")).unwrap();
     let (code, text) = learn(&state, &rules, "text");
     assert_eq!(code, 0, "{text}");
     assert_eq!(fs::read_to_string(rules.join("site.ron")).unwrap(), before);
-    let (_, rest) = text
-        .split_once("In site.ron:\n")
-        .unwrap_or_else(|| panic!("{text}"));
+    let (_, rest) = text.split_once("In site.ron:\n").unwrap_or_else(|| panic!("{text}"));
     assert!(rest.contains("how_common: Everyday,"), "{text}");
     assert!(rest.contains("Shows(\"strand\", [(\"carry\", "), "{text}");
     assert!(rest.contains("Sees(\"follows-splice\", "), "{text}");
-    assert!(
-        rest.contains("Reaches(\"edge-fray\", [(\"frayed\", "),
-        "{text}"
-    );
+    assert!(rest.contains("Reaches(\"edge-fray\", [(\"frayed\", "), "{text}");
     assert!(rest.contains("// was Common: 12 of 12, book "), "{text}");
     fs::write(rules.join("site.ron"), format!("(\n{rest})\n")).unwrap();
     let checked = load::read(Some(&rules));
@@ -190,11 +149,7 @@ fn what_is_proposed_for_site_ron_loads_and_names_what_it_was_written_against() {
         .collect();
     assert!(own.is_empty(), "{own:#?}\n{rest}");
     let prior = |book: &straybelt::rulebook::model::Book| {
-        book.causes
-            .values()
-            .find(|c| c.id == "crooked-splice")
-            .unwrap()
-            .prior
+        book.causes.values().find(|c| c.id == "crooked-splice").unwrap().prior
     };
     let book = checked.book.unwrap();
     assert!(prior(&book) > prior(&load::default_book().unwrap()));
@@ -209,18 +164,9 @@ fn too_little_is_said_to_be_too_little() {
         kept(state, &[("first-split", "one-place")], cure());
     }
     kept(state, &[("first-split", "one-place")], Vec::new());
-    kept(
-        state,
-        &[],
-        vec![Event::Ended {
-            how: Ended::NothingLeft,
-        }],
-    );
+    kept(state, &[], vec![Event::Ended { how: Ended::NothingLeft }]);
     kept(state, &[], vec![Event::Ended { how: Ended::True }]);
-    let (code, text) = told(&run(
-        &["rules", "learn", "--all", "--state", shown(state)],
-        &[],
-    ));
+    let (code, text) = told(&run(&["rules", "learn", "--all", "--state", shown(state)], &[]));
     assert_eq!(code, 0, "{text}");
     for says in [
         "3 visits with a confirmed cause",

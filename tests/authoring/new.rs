@@ -40,17 +40,9 @@ const SYMPTOM: &[&str] = &[
 fn cause() -> Vec<&'static str> {
     let book = load::default_book().unwrap();
     let patterns = book.opening.iter().filter(|at| {
-        matches!(
-            book.network.nodes[**at].kind,
-            straybelt::rulebook::network::Kind::Pattern { .. }
-        )
+        matches!(book.network.nodes[**at].kind, straybelt::rulebook::network::Kind::Pattern { .. })
     });
-    let mut lines = vec![
-        "bark-wound-up",
-        "BK01",
-        "Bark wound round a return roll",
-        "rare",
-    ];
+    let mut lines = vec!["bark-wound-up", "BK01", "Bark wound round a return roll", "rare"];
     lines.push("Strings of bark wind round the end of a roll until it is thicker there.");
     lines.push("At that return roll and just after it.");
     for at in patterns {
@@ -66,16 +58,7 @@ fn cause() -> Vec<&'static str> {
         }
         lines.push("");
     }
-    lines.extend([
-        "bark-strings",
-        "usually",
-        "",
-        "idler-build-up",
-        "",
-        "",
-        "",
-        "memory",
-    ]);
+    lines.extend(["bark-strings", "usually", "", "idler-build-up", "", "", "", "memory"]);
     lines
 }
 
@@ -132,52 +115,26 @@ fn a_symptom_a_cause_and_its_fix_are_typed_and_the_book_takes_them() {
     assert!(said.contains("\n  straybelt rules test "), "{said}");
     assert!(said.contains("Checked: no problems."), "{said}");
     let text = fs::read_to_string(dir.join("symptoms/bark-strings.ron")).unwrap();
-    assert!(
-        text.contains("// How to look, and from where it is safe."),
-        "{text}"
-    );
+    assert!(text.contains("// How to look, and from where it is safe."), "{text}");
     assert!(text.contains("// group: "), "{text}");
 
     let (code, said) = write("caution", &dir, CAUTION);
     assert_eq!(code, 0, "{said}");
     let (code, said) = write("cause", &dir, &cause());
     assert_eq!(code, 0, "{said}");
-    assert!(
-        said.contains("no-fix") && said.contains("1 warning"),
-        "{said}"
-    );
+    assert!(said.contains("no-fix") && said.contains("1 warning"), "{said}");
     assert!(said.contains("\n  straybelt rules new fix "), "{said}");
-    assert!(
-        said.contains("left: To the left side") && !said.contains("{left}"),
-        "{said}"
-    );
+    assert!(said.contains("left: To the left side") && !said.contains("{left}"), "{said}");
     let (code, said) = write("fix", &dir, FIX);
     assert_eq!(code, 0, "{said}");
     assert!(said.contains("Checked: no problems."), "{said}");
 
     let (book, _) = load::with_site(Some(&dir)).unwrap();
-    let symptom = book
-        .symptoms
-        .values()
-        .find(|s| s.id == "bark-strings")
-        .unwrap();
-    assert_eq!(
-        symptom.ask,
-        "Do strings of \"bark\" hang from a \\ return roll?"
-    );
-    assert_eq!(
-        symptom.answers.values().last().unwrap().says,
-        "Yes, strings on one or more"
-    );
-    let fix = book
-        .fixes
-        .values()
-        .find(|f| f.id == "cut-bark-off")
-        .unwrap();
-    assert_eq!(
-        (fix.cures.len(), fix.steps.len(), fix.cautions.len()),
-        (1, 3, 2)
-    );
+    let symptom = book.symptoms.values().find(|s| s.id == "bark-strings").unwrap();
+    assert_eq!(symptom.ask, "Do strings of \"bark\" hang from a \\ return roll?");
+    assert_eq!(symptom.answers.values().last().unwrap().says, "Yes, strings on one or more");
+    let fix = book.fixes.values().find(|f| f.id == "cut-bark-off").unwrap();
+    assert_eq!((fix.cures.len(), fix.steps.len(), fix.cautions.len()), (1, 3, 2));
 }
 
 #[test]
@@ -199,30 +156,19 @@ fn nothing_is_ever_written_over() {
     fs::write(dir.join("cautions/bark-knife.ron"), "[]\n").unwrap();
     let (code, said) = write("caution", dir, CAUTION);
     assert_eq!(code, 2, "{said}");
-    assert!(
-        said.contains("cautions/bark-knife.ron is there already"),
-        "{said}"
-    );
-    assert_eq!(
-        fs::read_to_string(dir.join("cautions/bark-knife.ron")).unwrap(),
-        "[]\n"
-    );
+    assert!(said.contains("cautions/bark-knife.ron is there already"), "{said}");
+    assert_eq!(fs::read_to_string(dir.join("cautions/bark-knife.ron")).unwrap(), "[]\n");
 }
 
 #[test]
 fn many_answers_of_a_case_stand_on_lines_that_can_be_read() {
-    let pairs: Vec<String> = (0..40)
-        .map(|n| format!("\"question-{n}\": \"yes\""))
-        .collect();
+    let pairs: Vec<String> = (0..40).map(|n| format!("\"question-{n}\": \"yes\"")).collect();
     let mut entry = pen::Entry::of_list();
     entry.map("few", pairs.get(..2).unwrap());
     entry.map("answers", &pairs);
     let text = pen::list_file(&[], &[entry]);
     assert!(text.lines().all(|line| line.len() <= 110), "{text}");
-    assert!(
-        text.contains("few: {\"question-0\": \"yes\", \"question-1\": \"yes\"},"),
-        "{text}"
-    );
+    assert!(text.contains("few: {\"question-0\": \"yes\", \"question-1\": \"yes\"},"), "{text}");
     #[derive(serde::Deserialize)]
     struct Read {
         few: std::collections::BTreeMap<String, String>,
@@ -281,12 +227,7 @@ fn ctrl_c_at_a_terminal_leaves_nothing_behind() {
 #[test]
 fn what_is_wrong_with_a_new_file_is_told_and_the_file_stays() {
     let folder = tempfile::tempdir().unwrap();
-    let lines = [
-        "bark-knife",
-        "Keep your {hand} on the left.",
-        "common practice",
-        "common",
-    ];
+    let lines = ["bark-knife", "Keep your {hand} on the left.", "common practice", "common"];
     let (code, said) = write("caution", folder.path(), &lines);
     assert_eq!(code, 1, "{said}");
     assert!(said.contains("error[placeholder]"), "{said}");
@@ -317,16 +258,8 @@ fn a_case_is_typed_and_holds() {
     ];
     let (code, said) = write("case", dir, &lines);
     assert_eq!(code, 0, "{said}");
-    let (code, said) = told(&run(
-        &[
-            "rules",
-            "test",
-            shown(dir),
-            "--filter",
-            "jumps-at-the-splice",
-        ],
-        &[],
-    ));
+    let (code, said) =
+        told(&run(&["rules", "test", shown(dir), "--filter", "jumps-at-the-splice"], &[]));
     assert_eq!(code, 0, "{said}");
     assert!(said.contains("1 case holds"), "{said}");
 }
@@ -334,11 +267,8 @@ fn a_case_is_typed_and_holds() {
 /// A visit kept in `state` with these events after its answers.
 pub(crate) fn kept(state: &Path, answers: &[(&str, &str)], then: Vec<Event>) -> u32 {
     let store = Store::at(state);
-    let book = BookMark {
-        name: "book".to_owned(),
-        version: "1".to_owned(),
-        fingerprint: "f".to_owned(),
-    };
+    let book =
+        BookMark { name: "book".to_owned(), version: "1".to_owned(), fingerprint: "f".to_owned() };
     let conveyor = ConveyorFacts {
         name: Some("OQ-04".to_owned()),
         left: Some("walkway".to_owned()),
@@ -349,10 +279,8 @@ pub(crate) fn kept(state: &Path, answers: &[(&str, &str)], then: Vec<Event>) -> 
     let begun = |visit| Record::begun(visit, book, conveyor, true, at);
     let mut visit = store.begin(begun, at).unwrap();
     for (symptom, answer) in answers {
-        let answer = Event::Answered {
-            symptom: (*symptom).to_owned(),
-            answer: Some((*answer).to_owned()),
-        };
+        let answer =
+            Event::Answered { symptom: (*symptom).to_owned(), answer: Some((*answer).to_owned()) };
         visit.add(answer, at).unwrap();
     }
     for event in then {
@@ -365,19 +293,9 @@ pub(crate) fn kept(state: &Path, answers: &[(&str, &str)], then: Vec<Event>) -> 
 pub(crate) fn cured(fix: &str, cause: &str) -> Vec<Event> {
     vec![
         Event::Enough,
-        Event::BatchBegun {
-            locked_out: true,
-            fixes: vec![fix.to_owned()],
-        },
-        Event::Worked {
-            fix: fix.to_owned(),
-            how: How::Done,
-            causes: vec![cause.to_owned()],
-        },
-        Event::Found {
-            cause: cause.to_owned(),
-            report: Some(Report::AsSuspected),
-        },
+        Event::BatchBegun { locked_out: true, fixes: vec![fix.to_owned()] },
+        Event::Worked { fix: fix.to_owned(), how: How::Done, causes: vec![cause.to_owned()] },
+        Event::Found { cause: cause.to_owned(), report: Some(Report::AsSuspected) },
         Event::Ran { outcome: Ran::True },
         Event::Ended { how: Ended::True },
     ]
@@ -389,63 +307,27 @@ fn a_visit_becomes_cases_without_names() {
     let (state, dir) = (folder.path().join("state"), folder.path().join("rules"));
     let answers = [("first-split", "one-part"), ("splice-jump", "yes")];
     let book = load::default_book().unwrap();
-    let answers: Vec<(&str, &str)> = answers
-        .into_iter()
-        .filter(|(id, _)| book.symptoms.values().any(|s| s.id == *id))
-        .collect();
-    let visit = kept(
-        &state,
-        &answers,
-        cured("re-splice-mechanical", "crooked-splice"),
-    );
+    let answers: Vec<(&str, &str)> =
+        answers.into_iter().filter(|(id, _)| book.symptoms.values().any(|s| s.id == *id)).collect();
+    let visit = kept(&state, &answers, cured("re-splice-mechanical", "crooked-splice"));
     let number = visit.to_string();
-    let from = [
-        "rules",
-        "new",
-        "case",
-        shown(&dir),
-        "--from",
-        &number,
-        "--state",
-        shown(&state),
-    ];
+    let from = ["rules", "new", "case", shown(&dir), "--from", &number, "--state", shown(&state)];
     let (code, said) = told(&run(&from, &[]));
     assert_eq!(code, 0, "{said}");
     let text = fs::read_to_string(dir.join("cases/visit-1.ron")).unwrap();
-    assert!(
-        text.contains("Derived(\"visit 1 of 1970-01-01\")"),
-        "{text}"
-    );
+    assert!(text.contains("Derived(\"visit 1 of 1970-01-01\")"), "{text}");
     assert!(text.contains("Leads([\"crooked-splice\"])"), "{text}");
     assert!(text.contains("outcomes: [\"true\"]"), "{text}");
-    assert!(
-        !text.contains("OQ-04") && !text.contains("walkway"),
-        "{text}"
-    );
-    let (code, said) = told(&run(
-        &["rules", "test", shown(&dir), "--filter", "visit-1"],
-        &[],
-    ));
+    assert!(!text.contains("OQ-04") && !text.contains("walkway"), "{text}");
+    let (code, said) = told(&run(&["rules", "test", shown(&dir), "--filter", "visit-1"], &[]));
     assert_eq!(code, 0, "{said}");
     // A second time nothing is written over it.
     let (code, said) = told(&run(&from, &[]));
     assert_eq!(code, 2, "{said}");
     assert!(said.contains("visit-1.ron is there already"), "{said}");
-    assert_eq!(
-        fs::read_to_string(dir.join("cases/visit-1.ron")).unwrap(),
-        text
-    );
+    assert_eq!(fs::read_to_string(dir.join("cases/visit-1.ron")).unwrap(), text);
     let (code, said) = told(&run(
-        &[
-            "rules",
-            "new",
-            "case",
-            shown(&dir),
-            "--from",
-            "9",
-            "--state",
-            shown(&state),
-        ],
+        &["rules", "new", "case", shown(&dir), "--from", "9", "--state", shown(&state)],
         &[],
     ));
     assert_eq!(code, 2, "{said}");

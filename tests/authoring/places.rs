@@ -41,11 +41,7 @@ const WRONG: &[(&str, &str, &str)] = &[
         "(\n    change: [\n        Symptom(id: \"noise\", was: \"x\", by_itself: [(\"squeal\", «Oftn»)]),\n    ],\n)",
         "unknown-word",
     ),
-    (
-        "site.ron",
-        "(\n    minutes: (lock_out: «-3.0»),\n)",
-        "number-range",
-    ),
+    ("site.ron", "(\n    minutes: (lock_out: «-3.0»),\n)", "number-range"),
     (
         "site.ron",
         "(\n    switch_off: [Fix(\"turn-belt-over\"), Cause(\"«gulls»\")],\n)",
@@ -134,19 +130,10 @@ fn ways(text: &str) -> Vec<(&'static str, String)> {
         ("as it is", text.to_owned()),
         ("CR LF", text.replace('\n', "\r\n")),
         ("byte order mark", format!("\u{feff}{text}")),
-        (
-            "mark and CR LF",
-            format!("\u{feff}{}", text.replace('\n', "\r\n")),
-        ),
+        ("mark and CR LF", format!("\u{feff}{}", text.replace('\n', "\r\n"))),
         ("tabs", text.replace("    ", "\t")),
-        (
-            "letters of several bytes",
-            text.replace("\n", "\n/* Größe, 皮带, 🙂, e\u{301} */ "),
-        ),
-        (
-            "comments",
-            format!("// Größe \"[({{\r\n/* » « */ {text}").replace("» «", ""),
-        ),
+        ("letters of several bytes", text.replace("\n", "\n/* Größe, 皮带, 🙂, e\u{301} */ ")),
+        ("comments", format!("// Größe \"[({{\r\n/* » « */ {text}").replace("» «", "")),
         ("on one line", text.replace('\n', " ")),
     ];
     ways.extend(quote(text, "r\"", "\"").map(|text| ("raw string", text)));
@@ -215,12 +202,7 @@ fn the_place_is_exact_however_the_file_is_written() {
             }
         }
     }
-    assert!(
-        wrong.is_empty(),
-        "{} wrong\n\n{}",
-        wrong.len(),
-        wrong.join("\n\n")
-    );
+    assert!(wrong.is_empty(), "{} wrong\n\n{}", wrong.len(), wrong.join("\n\n"));
 }
 
 /// A text with escapes has no bytes of its own to point into: the whole of it is meant, quotes included.

@@ -97,17 +97,10 @@ pub(crate) fn trace<T: for<'de> Deserialize<'de>>() -> Kinds {
         };
         route.insert(name, at);
         run::<T>(&state, &route, None).expect("a reading of every variant");
-        assert!(
-            state.borrow().variants.contains_key(&(name, at)),
-            "{name} {at} is not reached"
-        );
+        assert!(state.borrow().variants.contains_key(&(name, at)), "{name} {at} is not reached");
     }
-    let holders: Vec<(Holder, Route)> = state
-        .borrow()
-        .holders
-        .iter()
-        .map(|(h, r)| (*h, r.clone()))
-        .collect();
+    let holders: Vec<(Holder, Route)> =
+        state.borrow().holders.iter().map(|(h, r)| (*h, r.clone())).collect();
     for (holder, mut route) in holders {
         if let (name, Some(at)) = holder {
             route.insert(name, at);
@@ -149,10 +142,7 @@ fn run<T: for<'de> Deserialize<'de>>(
             state.last_raw = None;
         }
         let mut shape = Shape::Nothing;
-        let read = T::deserialize(Tracer {
-            state,
-            shape: &mut shape,
-        });
+        let read = T::deserialize(Tracer { state, shape: &mut shape });
         let Err(refused) = read else { return Ok(()) };
         if let (Refused::Missing(field), Some((_, left_out))) = (&refused, omit)
             && *field == left_out
@@ -344,20 +334,11 @@ impl<'de> Deserializer<'de> for Tracer<'_> {
             state.enums.entry(name).or_insert((variants, route));
             // Within itself the first variant, which holds no other of the kind.
             let again = state.inside.iter().any(|(inside, _)| *inside == name);
-            let at = if again {
-                0
-            } else {
-                state.route.get(name).copied().unwrap_or(0)
-            };
+            let at = if again { 0 } else { state.route.get(name).copied().unwrap_or(0) };
             state.inside.push((name, at));
             at
         };
-        let value = visitor.visit_enum(Chosen {
-            tracer: self,
-            name,
-            at,
-            word: variants[at],
-        })?;
+        let value = visitor.visit_enum(Chosen { tracer: self, name, at, word: variants[at] })?;
         Ok(value)
     }
 
@@ -374,10 +355,7 @@ fn below<'de, S: DeserializeSeed<'de>>(
 ) -> Result<(S::Value, Shape), Refused> {
     let mut shape = Shape::Nothing;
     state.borrow_mut().path.push(path);
-    let value = seed.deserialize(Tracer {
-        state,
-        shape: &mut shape,
-    })?;
+    let value = seed.deserialize(Tracer { state, shape: &mut shape })?;
     state.borrow_mut().path.pop();
     Ok((value, shape))
 }
@@ -404,19 +382,14 @@ impl<'de> MapAccess<'de> for Fields<'_> {
         let Some(field) = self.now else {
             return Ok(None);
         };
-        seed.deserialize(BorrowedStrDeserializer::new(field))
-            .map(Some)
+        seed.deserialize(BorrowedStrDeserializer::new(field)).map(Some)
     }
 
     fn next_value_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<S::Value, Refused> {
         let name = self.now.unwrap_or("");
         let path = format!("{:?}.{name}", self.holder);
         let (value, shape) = below(self.state, path, seed)?;
-        self.seen.push(Field {
-            name,
-            shape,
-            must: false,
-        });
+        self.seen.push(Field { name, shape, must: false });
         Ok(value)
     }
 }
@@ -461,10 +434,7 @@ impl Chosen<'_> {
         let mut state = self.tracer.state.borrow_mut();
         state.inside.pop();
         if state.omit.is_none() {
-            state
-                .variants
-                .entry((self.name, self.at))
-                .or_insert(variant);
+            state.variants.entry((self.name, self.at)).or_insert(variant);
         }
     }
 }
@@ -489,10 +459,7 @@ impl<'de> VariantAccess<'de> for Chosen<'_> {
 
     fn newtype_variant_seed<S: DeserializeSeed<'de>>(self, seed: S) -> Result<S::Value, Refused> {
         let mut shape = Shape::Nothing;
-        let value = seed.deserialize(Tracer {
-            state: self.tracer.state,
-            shape: &mut shape,
-        })?;
+        let value = seed.deserialize(Tracer { state: self.tracer.state, shape: &mut shape })?;
         self.done(Variant::Values(vec![shape]));
         Ok(value)
     }
@@ -509,10 +476,7 @@ impl<'de> VariantAccess<'de> for Chosen<'_> {
         visitor: V,
     ) -> Result<V::Value, Refused> {
         let mut shape = Shape::Nothing;
-        let tracer = Tracer {
-            state: self.tracer.state,
-            shape: &mut shape,
-        };
+        let tracer = Tracer { state: self.tracer.state, shape: &mut shape };
         let value = tracer.fields((self.name, Some(self.at)), fields, visitor)?;
         self.done(Variant::Fields(Vec::new()));
         Ok(value)

@@ -16,14 +16,8 @@ use straybelt::visit::{ConveyorFacts, Diagnosis};
 use synthetic::Shape;
 
 /// Causes and symptoms of each book.
-const SIZES: [(usize, usize); 6] = [
-    (20, 50),
-    (40, 100),
-    (100, 250),
-    (200, 500),
-    (500, 2_500),
-    (1_000, 5_000),
-];
+const SIZES: [(usize, usize); 6] =
+    [(20, 50), (40, 100), (100, 250), (200, 500), (500, 2_500), (1_000, 5_000)];
 const VISITS: u64 = 9;
 const ANSWERS: usize = 12;
 

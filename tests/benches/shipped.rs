@@ -52,10 +52,7 @@ fn beliefs_and_bits(bencher: Bencher<'_, '_>) {
         .iter()
         .map(|told| diagnosis.finding(&ConveyorFacts::default(), told).evidence)
         .collect();
-    let present = Present {
-        min: 1,
-        max: book.at_most,
-    };
+    let present = Present { min: 1, max: book.at_most };
     let engine = Engine::new(&book.network, present);
     let mut next = evidence.iter().cycle();
     bencher.bench_local(|| {

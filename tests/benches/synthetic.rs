@@ -43,9 +43,7 @@ pub(crate) const LIKE_THE_DEFAULT: Shape = Shape {
     causes: 41,
     symptoms: 91,
     linked: 1..=8,
-    patterns: &[
-        41, 41, 41, 41, 41, 41, 41, 41, 41, 38, 28, 26, 23, 13, 12, 10, 7,
-    ],
+    patterns: &[41, 41, 41, 41, 41, 41, 41, 41, 41, 38, 28, 26, 23, 13, 12, 10, 7],
     relative: 12,
     sides: &[6, 5, 4, 4, 3, 3, 2, 2, 1, 1],
     fixes: 100,
@@ -71,18 +69,13 @@ impl Shape {
     /// The numbers of a book of this shape.
     pub(crate) fn network(&self, seed: u64) -> Network {
         let mut rng = Rng::with_seed(seed);
-        let common: Vec<f64> = (0..self.causes)
-            .map(|_| [8.0, 4.0, 2.0, 1.0][rng.usize(0..4)])
-            .collect();
+        let common: Vec<f64> =
+            (0..self.causes).map(|_| [8.0, 4.0, 2.0, 1.0][rng.usize(0..4)]).collect();
         let total: f64 = common.iter().sum();
         let mut nodes: Vec<Node> = Vec::new();
         for (number, &voices) in self.patterns.iter().enumerate() {
             let causes = some_causes(&mut rng, self.causes, voices);
-            let relative = if number == WHICH_SIDE {
-                self.relative
-            } else {
-                0
-            };
+            let relative = if number == WHICH_SIDE { self.relative } else { 0 };
             nodes.push(self.pattern(&mut rng, &causes, relative));
         }
         for (number, &voices) in self.sides.iter().enumerate() {
@@ -97,11 +90,7 @@ impl Shape {
             let count = rng.usize(self.linked.clone());
             let causes = some_causes(&mut rng, self.causes, count);
             // A book like the default one has signs left over; a plain one has all kinds.
-            let kind = if self.patterns.is_empty() {
-                rng.usize(0..3)
-            } else {
-                rng.usize(0..10)
-            };
+            let kind = if self.patterns.is_empty() { rng.usize(0..3) } else { rng.usize(0..10) };
             nodes.push(match kind {
                 1 => self.pattern(&mut rng, &causes, 0),
                 2 => grade(&mut rng, &causes),
@@ -139,16 +128,11 @@ impl Shape {
         let first_side = self.patterns.len();
         let voice = |rng: &mut Rng, number: usize| {
             let says = if number < relative {
-                let side = if number < self.sides.len() {
-                    number
-                } else {
-                    rng.usize(0..self.sides.len())
-                };
+                let side =
+                    if number < self.sides.len() { number } else { rng.usize(0..self.sides.len()) };
                 Says::Relative {
                     parent: SymptomAt::at(first_side + side),
-                    rows: (0..6)
-                        .map(|answer| (answer != 0).then(|| row(rng, answers)))
-                        .collect(),
+                    rows: (0..6).map(|answer| (answer != 0).then(|| row(rng, answers))).collect(),
                 }
             } else {
                 Says::Row(row(rng, answers))
@@ -200,10 +184,7 @@ pub(crate) fn answers(
             break;
         }
         let symptom = SymptomAt::at(rng.usize(0..symptoms));
-        let to_the_point = network.nodes[symptom]
-            .linked()
-            .iter()
-            .any(|c| present.contains(c));
+        let to_the_point = network.nodes[symptom].linked().iter().any(|c| present.contains(c));
         let wanted = asked.len().is_multiple_of(2) || to_the_point || tries > 100 * symptoms;
         if wanted && !asked.contains(&symptom) {
             asked.push(symptom);
@@ -261,28 +242,21 @@ fn sign(rng: &mut Rng, causes: &[CauseAt]) -> Node {
         answers: 2,
         kind: Kind::Sign {
             leak: 0.03,
-            links: causes
-                .iter()
-                .map(|&cause| (cause, between(rng, 0.2, 0.95)))
-                .collect(),
+            links: causes.iter().map(|&cause| (cause, between(rng, 0.2, 0.95))).collect(),
         },
     }
 }
 
 fn grade(rng: &mut Rng, causes: &[CauseAt]) -> Node {
     let answers = rng.usize(3..=4);
-    let mut base: Vec<f64> = (0..answers)
-        .map(|level| 1.0 - 0.05 / 3_f64.powi(level as i32))
-        .collect();
+    let mut base: Vec<f64> =
+        (0..answers).map(|level| 1.0 - 0.05 / 3_f64.powi(level as i32)).collect();
     base[answers - 1] = 1.0;
     Node {
         answers,
         kind: Kind::Grade {
             base,
-            rows: causes
-                .iter()
-                .map(|&cause| (cause, cumulative(rng, answers)))
-                .collect(),
+            rows: causes.iter().map(|&cause| (cause, cumulative(rng, answers))).collect(),
         },
     }
 }
@@ -315,10 +289,7 @@ fn cause(prior: f64) -> Cause {
 }
 
 fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
-    let answer = |_| Answer {
-        id: String::new(),
-        says: String::new(),
-    };
+    let answer = |_| Answer { id: String::new(), says: String::new() };
     let states = [State::Anywhere, State::Running, State::LockedOut];
     Symptom {
         id: String::new(),
@@ -352,17 +323,10 @@ fn fixes(rng: &mut Rng, count: usize, causes: usize) -> List<FixAt, Fix> {
             cured.dedup();
             let earlier = |share: f64, rng: &mut Rng| -> Vec<FixAt> {
                 let candidates = number.saturating_sub(40)..number;
-                candidates
-                    .filter(|_| rng.f64() < share)
-                    .map(FixAt::at)
-                    .collect()
+                candidates.filter(|_| rng.f64() < share).map(FixAt::at).collect()
             };
             let after = earlier(0.1, rng);
-            let needs = if training {
-                earlier(0.5, rng)
-            } else {
-                Vec::new()
-            };
+            let needs = if training { earlier(0.5, rng) } else { Vec::new() };
             Fix {
                 id: String::new(),
                 title: String::new(),
@@ -371,11 +335,7 @@ fn fixes(rng: &mut Rng, count: usize, causes: usize) -> List<FixAt, Fix> {
                     .into_iter()
                     .map(|c| (CauseAt::at(c), between(rng, 0.5, 0.95)))
                     .collect(),
-                state: if rng.f64() < 0.85 {
-                    State::LockedOut
-                } else {
-                    State::Running
-                },
+                state: if rng.f64() < 0.85 { State::LockedOut } else { State::Running },
                 minutes: between(rng, 5.0, 120.0).round(),
                 people: 1,
                 tools: Vec::new(),

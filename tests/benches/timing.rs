@@ -24,9 +24,7 @@ use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 const REPEAT_FOR: Duration = Duration::from_millis(200);
 
 fn main() {
-    let file = std::env::args()
-        .skip(1)
-        .find(|word| !word.starts_with("--"));
+    let file = std::env::args().skip(1).find(|word| !word.starts_with("--"));
     let Some(file) = file else { return };
     let mut text = String::new();
     if file == "-" {
@@ -45,9 +43,7 @@ fn main() {
     let open = open_questions(&evidence);
     let (bits, bits_time) = best_of(|| {
         let of = |s: SymptomAt| Worth::of(&engine, &evidence, &belief.0, s).bits;
-        open.iter()
-            .map(|&(symptom, open)| open.then(|| of(symptom)))
-            .collect::<Vec<Option<f64>>>()
+        open.iter().map(|&(symptom, open)| open.then(|| of(symptom))).collect::<Vec<Option<f64>>>()
     });
     let report = json!({
         "posterior": belief.1.as_slice(),
@@ -152,9 +148,7 @@ fn node(symptom: &Value) -> Node {
                 answers: base.len(),
                 kind: Kind::Grade {
                     base,
-                    rows: list("rows")
-                        .map(|row| (cause(row), numbers(&row["row"])))
-                        .collect(),
+                    rows: list("rows").map(|row| (cause(row), numbers(&row["row"]))).collect(),
                 },
             }
         }

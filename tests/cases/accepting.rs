@@ -12,9 +12,8 @@ fn only_the_expected_values_change() {
     let said = site.rules("test", &["--accept"]);
     assert_eq!(said.code, 0, "{}{}", said.out, said.err);
     let now = site.read("cases/small.ron");
-    let expected = CASES
-        .replace("Leads([\"crooked-splice\"])", "Leads([\"dirty-rolls\"])")
-        .replace(
+    let expected =
+        CASES.replace("Leads([\"crooked-splice\"])", "Leads([\"dirty-rolls\"])").replace(
             "Above(\"crooked-splice\", \"dirty-rolls\")",
             "Above(\"dirty-rolls\", \"crooked-splice\")",
         );
@@ -38,11 +37,7 @@ fn what_cannot_be_written_is_said_and_nothing_is_touched() {
     let cases = cases.replace("wash-rolls", &first);
     site.write("cases/small.ron", &cases);
     let said = site.rules("test", &["--accept"]);
-    assert!(
-        said.out.contains("Not accepted: words expects"),
-        "{}",
-        said.out
-    );
+    assert!(said.out.contains("Not accepted: words expects"), "{}", said.out);
     assert!(said.out.contains("Change it by hand."), "{}", said.out);
     assert_eq!(said.code, 1);
     assert_eq!(site.read("cases/small.ron"), cases);

@@ -34,10 +34,7 @@ fn counted_by_hand() {
     let sum = |at: usize| -> f64 { counts.iter().map(|c| c[at].as_f64().unwrap()).sum() };
     let expected = 100.0 * sum(1) / sum(2);
     assert!((told["per_cent"].as_f64().unwrap() - expected).abs() < 1e-9);
-    assert_eq!(
-        told["never_first"],
-        serde_json::json!(["dirty-rolls", "low-frame"])
-    );
+    assert_eq!(told["never_first"], serde_json::json!(["dirty-rolls", "low-frame"]));
     let missing = told["missing"].as_array().unwrap();
     let cause = missing.iter().find(|m| m["kind"] == "cause").unwrap();
     assert_eq!(cause["id"], "dirty-rolls");
@@ -46,10 +43,8 @@ fn counted_by_hand() {
 
 #[test]
 fn a_case_that_fails_exercises_nothing() {
-    let site = Site::with(&ONE.replace(
-        r#"Leads(["crooked"#,
-        r#"Leads(["low-frame"]), Leads(["crooked"#,
-    ));
+    let site =
+        Site::with(&ONE.replace(r#"Leads(["crooked"#, r#"Leads(["low-frame"]), Leads(["crooked"#));
     let told = covered(&site, &[]);
     assert_eq!(told["counts"][0][1], 0);
 }

@@ -44,10 +44,7 @@ fn a_filter_chooses_by_id_or_title() {
 fn the_same_in_json() {
     let said = Site::with(STORY).rules("test", &["--format", "json"]);
     let told: serde_json::Value = serde_json::from_str(&said.out).unwrap();
-    assert_eq!(
-        (told["holds"].as_u64(), told["fails"].as_u64()),
-        (Some(1), Some(1))
-    );
+    assert_eq!((told["holds"].as_u64(), told["fails"].as_u64()), (Some(1), Some(1)));
     let failure = &told["cases"][0]["failures"][0];
     assert_eq!(failure["expected"], "crooked-splice above dirty-rolls");
     assert_eq!(failure["because"][0][0], "ridges");

@@ -25,18 +25,10 @@ fn all_of_them_hold_and_they_reach_most_of_the_book() {
     let (book, cases) = shipped();
     assert!(cases.cases.len() >= 80, "{}", cases.cases.len());
     let diagnosis = Diagnosis::new(&book);
-    let verdicts: Vec<_> = cases
-        .cases
-        .iter()
-        .map(|case| (case, run::run(&diagnosis, case)))
-        .collect();
+    let verdicts: Vec<_> =
+        cases.cases.iter().map(|case| (case, run::run(&diagnosis, case))).collect();
     let ran: Vec<_> = verdicts.iter().map(|(case, v)| (*case, v)).collect();
-    let page = proof::run(
-        Screen::new(100, Paint::NONE),
-        &book,
-        &ran,
-        Besides::default(),
-    );
+    let page = proof::run(Screen::new(100, Paint::NONE), &book, &ran, Besides::default());
     let wrong = ran.iter().filter(|(c, v)| c.todo == v.holds()).count();
     assert_eq!(wrong, 0, "{page}");
     let covered = coverage::of(&book, ran.iter().copied());

@@ -52,9 +52,7 @@ impl Site {
             .output()
             .unwrap();
         let text = |bytes: Vec<u8>| {
-            String::from_utf8(bytes)
-                .unwrap()
-                .replace(&self.path().display().to_string(), "(site)")
+            String::from_utf8(bytes).unwrap().replace(&self.path().display().to_string(), "(site)")
         };
         Said {
             out: text(ended.stdout),

@@ -6,10 +6,7 @@ use straybelt::show::drill::debrief::{class, html};
 use super::{bad, good, unfinished, with};
 
 fn parsed(page: &str) -> Document<'_> {
-    let options = ParsingOptions {
-        allow_dtd: true,
-        ..ParsingOptions::default()
-    };
+    let options = ParsingOptions { allow_dtd: true, ..ParsingOptions::default() };
     Document::parse_with_options(page, options).unwrap_or_else(|error| panic!("{error}\n{page}"))
 }
 
@@ -18,9 +15,7 @@ fn pages() -> Vec<String> {
         .into_iter()
         .map(|run| with(&[run], |runs| html::write(&runs[0])))
         .collect();
-    pages.push(with(&[good(), bad(), unfinished()], |runs| {
-        class::html(runs)
-    }));
+    pages.push(with(&[good(), bad(), unfinished()], |runs| class::html(runs)));
     pages
 }
 
@@ -37,10 +32,7 @@ fn pages_are_whole_and_need_nothing_from_outside() {
             for attribute in node.attributes() {
                 let (name, value) = (attribute.name(), attribute.value());
                 assert!(!name.starts_with("on"), "{name}");
-                assert!(
-                    !["src", "href"].contains(&name) || value.starts_with('#'),
-                    "{value}"
-                );
+                assert!(!["src", "href"].contains(&name) || value.starts_with('#'), "{value}");
                 assert!(!value.contains("url("), "{value}");
             }
         }
@@ -57,11 +49,7 @@ fn what_people_wrote_stays_text() {
             .descendants()
             .any(|node| node.is_text() && node.text().is_some_and(|text| text.contains(written)));
         assert!(holds, "{page}");
-        assert!(
-            document
-                .descendants()
-                .all(|node| !["b", "by"].contains(&node.tag_name().name()))
-        );
+        assert!(document.descendants().all(|node| !["b", "by"].contains(&node.tag_name().name())));
     }
 }
 
@@ -75,10 +63,7 @@ fn a_run_that_is_over_has_its_pictures() {
     let page = with(&[bad()], |runs| html::write(&runs[0]));
     assert_eq!(count(&page, "belt"), 4);
     assert_eq!(count(&page, "room"), 4);
-    assert_eq!(
-        (count(&page, "load left"), count(&page, "load right")),
-        (1, 1)
-    );
+    assert_eq!((count(&page, "load left"), count(&page, "load right")), (1, 1));
     let page = with(&[unfinished()], |runs| html::write(&runs[0]));
     assert_eq!(count(&page, "belt"), 0);
 }
@@ -88,21 +73,13 @@ fn a_run_that_is_over_has_its_pictures() {
 fn no_picture_of_the_belt_has_a_scale() {
     let page = with(&[bad()], |runs| html::write(&runs[0]));
     let document = parsed(&page);
-    let drawings: Vec<_> = document
-        .descendants()
-        .filter(|node| node.tag_name().name() == "svg")
-        .collect();
+    let drawings: Vec<_> =
+        document.descendants().filter(|node| node.tag_name().name() == "svg").collect();
     assert_eq!(drawings.len(), 3);
     for drawing in &drawings[..2] {
-        for text in drawing
-            .descendants()
-            .filter(|node| node.tag_name().name() == "text")
-        {
+        for text in drawing.descendants().filter(|node| node.tag_name().name() == "text") {
             let words = text.text().unwrap();
-            assert!(
-                !words.contains(|letter: char| letter.is_ascii_digit()),
-                "{words}"
-            );
+            assert!(!words.contains(|letter: char| letter.is_ascii_digit()), "{words}");
         }
     }
 }

@@ -19,15 +19,7 @@ fn the_certainties_of_a_class_come_to_what_the_hand_works_out() {
     let splice = cause("crooked-splice");
     let runs = [
         record(1, None, &[Move::Name(hidden, 0.8), Move::Declare]),
-        record(
-            2,
-            None,
-            &[
-                Move::Name(hidden, 0.6),
-                Move::Name(splice, 0.2),
-                Move::Declare,
-            ],
-        ),
+        record(2, None, &[Move::Name(hidden, 0.6), Move::Name(splice, 0.2), Move::Declare]),
         record(3, None, &[Move::Name(splice, 0.9), Move::Declare]),
         // It goes on, so its certainty does not count yet.
         record(4, None, &[Move::Name(splice, 1.0)]),
@@ -54,10 +46,7 @@ fn the_costs_of_the_steps_add_up_to_the_minutes_lost() {
         let document: Value =
             serde_json::from_str(&with(&[run], |runs| json::write(&runs[0]))).unwrap();
         let regrets = document["steps"].as_array().unwrap();
-        let sum: f64 = regrets
-            .iter()
-            .map(|step| step["regret"].as_f64().unwrap())
-            .sum();
+        let sum: f64 = regrets.iter().map(|step| step["regret"].as_f64().unwrap()).sum();
         let minutes = |key: &str| document["minutes"][key].as_f64().unwrap();
         let lost = minutes("yours") + minutes("still_to_do") - minutes("best");
         assert!((sum - lost).abs() < 1e-9, "{sum} {lost}");
@@ -80,10 +69,7 @@ fn what_a_run_was_worth_stands_in_its_document() {
     // What carries more than it should lasts shorter, and the other way round.
     for bearing in document["left"]["bearings"].as_array().unwrap() {
         let of = |key: &str| bearing[key].as_f64().unwrap();
-        assert!(
-            (of("load_ratio") > 1.0) == (of("life_factor") < 1.0),
-            "{bearing}"
-        );
+        assert!((of("load_ratio") > 1.0) == (of("life_factor") < 1.0), "{bearing}");
     }
 }
 
@@ -103,12 +89,6 @@ fn how_far_the_belt_is_off_is_a_word() {
         let document: Value =
             serde_json::from_str(&with(&[run], |runs| json::write(&runs[0]))).unwrap();
         assert!(document["left"]["off"].is_string());
-        assert!(
-            document["steps"]
-                .as_array()
-                .unwrap()
-                .iter()
-                .all(|step| step["off"].is_string())
-        );
+        assert!(document["steps"].as_array().unwrap().iter().all(|step| step["off"].is_string()));
     }
 }

@@ -43,19 +43,12 @@ fn drill(text: &str) -> Drill {
     let drill = read::read_files(&BOOK, &texts, &[file], &mut report).pop();
     drill.unwrap_or_else(|| {
         let problems = report.sorted();
-        panic!(
-            "{:#?}",
-            problems.iter().map(|p| &p.message).collect::<Vec<_>>()
-        )
+        panic!("{:#?}", problems.iter().map(|p| &p.message).collect::<Vec<_>>())
     })
 }
 
 pub(crate) fn cause(id: &str) -> CauseAt {
-    BOOK.causes
-        .iter()
-        .find(|(_, cause)| cause.id == id)
-        .unwrap()
-        .0
+    BOOK.causes.iter().find(|(_, cause)| cause.id == id).unwrap().0
 }
 
 fn fix(id: &str) -> FixAt {
@@ -63,30 +56,17 @@ fn fix(id: &str) -> FixAt {
 }
 
 fn symptom(id: &str) -> SymptomAt {
-    BOOK.symptoms
-        .iter()
-        .find(|(_, symptom)| symptom.id == id)
-        .unwrap()
-        .0
+    BOOK.symptoms.iter().find(|(_, symptom)| symptom.id == id).unwrap().0
 }
 
 /// A run in which these moves were tried, as it would be kept.
 pub(crate) fn record(run: u32, who: Option<&str>, moves: &[Move]) -> Record {
     let now: Timestamp = "2031-05-06T07:08:09Z".parse().unwrap();
-    let begun = Begun {
-        drill: &DRILL,
-        who: who.map(str::to_owned),
-        book: BookMark::of(&BOOK),
-        now,
-    };
+    let begun =
+        Begun { drill: &DRILL, who: who.map(str::to_owned), book: BookMark::of(&BOOK), now };
     let mut record = Record::begun(run, begun);
-    record.moves = moves
-        .iter()
-        .map(|what| Stamped {
-            at: now,
-            what: Deed::of(what, &BOOK),
-        })
-        .collect();
+    record.moves =
+        moves.iter().map(|what| Stamped { at: now, what: Deed::of(what, &BOOK) }).collect();
     if moves.last() == Some(&Move::Declare) {
         record.state = RunState::Over;
         record.ended = Some(Ended::of(&world(&record)));
@@ -110,10 +90,7 @@ pub(crate) fn good() -> Record {
 
 /// A hand at the running belt, a look that nobody needs, steering with the screw, the wrong cause named.
 pub(crate) fn bad() -> Record {
-    let screw = Move::Screw {
-        side: Side::Left,
-        out_m: 0.006,
-    };
+    let screw = Move::Screw { side: Side::Left, out_m: 0.006 };
     let moves = [
         Move::Look(symptom("first-split")),
         screw,
@@ -154,20 +131,13 @@ pub(crate) fn steered() -> Record {
 /// One that goes on.
 pub(crate) fn unfinished() -> Record {
     let look = Move::Look(symptom("first-split"));
-    record(
-        3,
-        Some("Ilse <b>&"),
-        &[look, Move::Work(fix("square-idler")), Move::LockOut],
-    )
+    record(3, Some("Ilse <b>&"), &[look, Move::Work(fix("square-idler")), Move::LockOut])
 }
 
 /// Hands the debriefs of some runs on.
 pub(crate) fn with<T>(records: &[Record], then: impl FnOnce(&[Debrief<'_, '_>]) -> T) -> T {
     let worlds: Vec<World<'_>> = records.iter().map(world).collect();
-    let runs: Vec<Debrief<'_, '_>> = records
-        .iter()
-        .zip(&worlds)
-        .map(|(record, world)| Debrief::of(record, world))
-        .collect();
+    let runs: Vec<Debrief<'_, '_>> =
+        records.iter().zip(&worlds).map(|(record, world)| Debrief::of(record, world)).collect();
     then(&runs)
 }

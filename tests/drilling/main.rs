@@ -43,12 +43,7 @@ impl Place {
     fn sit(&self, columns: usize, words: &[&str]) -> Sitting {
         let (site, kept) = (self.path("site"), self.path("kept"));
         let named = ["--rules", &site, "--state", &kept];
-        let arguments: Vec<&str> = ["drill"]
-            .iter()
-            .chain(words)
-            .chain(&named)
-            .copied()
-            .collect();
+        let arguments: Vec<&str> = ["drill"].iter().chain(words).chain(&named).copied().collect();
         Sitting::begin(columns, &arguments)
     }
 
@@ -93,11 +88,7 @@ fn look(sitting: &mut Sitting, kind: &str, question: &str) {
 fn whole_run(sitting: &mut Sitting) {
     read_on(sitting);
     look(sitting, "The first six looks", "What is off centre");
-    look(
-        sitting,
-        "Look and listen while it runs",
-        "How dirty are the idler rolls",
-    );
+    look(sitting, "Look and listen while it runs", "How dirty are the idler rolls");
     sitting.choose("Clean, mend, set or renew");
     sitting.choose("Clean");
     sitting.choose("Clean the idler rolls");
@@ -133,10 +124,7 @@ fn a_run_from_the_briefing_to_the_end() {
         whole_run(&mut sitting);
         let (seen, errors, code) = sitting.close();
         assert_eq!(code, Some(0), "{seen}{errors}");
-        insta::assert_snapshot!(
-            format!("whole-run-{columns}"),
-            checked(&seen, &place, columns)
-        );
+        insta::assert_snapshot!(format!("whole-run-{columns}"), checked(&seen, &place, columns));
     }
 }
 
@@ -163,20 +151,11 @@ fn a_run_that_was_killed_goes_on_where_it_was() {
     sitting.choose("Lock the machine out");
     sitting.kill();
     let listed = out(&place.say(&["list"]));
-    assert!(
-        listed.contains("wet-bark-on-a-roll, Ida: not finished"),
-        "{listed}"
-    );
+    assert!(listed.contains("wet-bark-on-a-roll, Ida: not finished"), "{listed}");
     let mut again = place.sit(80, &["again", "1", "--plain"]);
     again.reply("");
     again.reply("");
-    assert!(
-        again
-            .seen
-            .contains("Locked out: the belt stands. 15 min gone."),
-        "{}",
-        again.seen
-    );
+    assert!(again.seen.contains("Locked out: the belt stands. 15 min gone."), "{}", again.seen);
     again.reply("f");
     again.reply("s");
     let (seen, _, code) = again.end();
@@ -257,20 +236,13 @@ fn run_files_of_another_version_or_cut_short_are_named_and_nothing_is_lost() {
 
     fs::write(&file, text.replace("format: 1", "format: 2")).unwrap();
     let newer = place.say(&["again", "1"]);
-    assert!(
-        err(&newer).contains("run 1 was written by a newer straybelt"),
-        "{}",
-        err(&newer)
-    );
+    assert!(err(&newer).contains("run 1 was written by a newer straybelt"), "{}", err(&newer));
     assert_eq!(newer.status.code(), Some(4));
     assert!(file.exists());
 
     fs::write(&file, text.replace("format: 1", "format: 0")).unwrap();
     let older = err(&place.say(&["again", "1"]));
-    assert!(
-        older.contains("run 1 was written by an older straybelt"),
-        "{older}"
-    );
+    assert!(older.contains("run 1 was written by an older straybelt"), "{older}");
 
     fs::write(&file, &text[..text.len() / 2]).unwrap();
     let cut = place.say(&["again", "1"]);
@@ -280,11 +252,7 @@ fn run_files_of_another_version_or_cut_short_are_named_and_nothing_is_lost() {
     assert_eq!(kept, text[..text.len() / 2]);
 
     let gone = place.say(&["again", "7"]);
-    assert!(
-        err(&gone).contains("there is no run 7 here"),
-        "{}",
-        err(&gone)
-    );
+    assert!(err(&gone).contains("there is no run 7 here"), "{}", err(&gone));
     assert_eq!(gone.status.code(), Some(2));
 }
 
@@ -293,29 +261,13 @@ fn a_drill_that_is_not_there_or_wrong_is_named() {
     let place = Place::new();
     let missing = place.say(&["show", "wet-bark-on-a-rol"]);
     assert_eq!(missing.status.code(), Some(2));
-    assert!(
-        err(&missing).contains("Did you mean wet-bark-on-a-roll?"),
-        "{}",
-        err(&missing)
-    );
+    assert!(err(&missing).contains("Did you mean wet-bark-on-a-roll?"), "{}", err(&missing));
 
     let text = fs::read_to_string(place.drill()).unwrap();
-    fs::write(
-        place.drill(),
-        text.replace("idler-build-up", "idler-bild-up"),
-    )
-    .unwrap();
+    fs::write(place.drill(), text.replace("idler-build-up", "idler-bild-up")).unwrap();
     let wrong = place.say(&["list"]);
-    assert!(
-        err(&wrong).contains("the book has no cause `idler-bild-up`"),
-        "{}",
-        err(&wrong)
-    );
-    assert!(
-        err(&wrong).contains("drills with something wrong are left out"),
-        "{}",
-        err(&wrong)
-    );
+    assert!(err(&wrong).contains("the book has no cause `idler-bild-up`"), "{}", err(&wrong));
+    assert!(err(&wrong).contains("drills with something wrong are left out"), "{}", err(&wrong));
     assert_eq!(wrong.status.code(), Some(0));
 }
 
@@ -325,9 +277,5 @@ fn runs_that_cannot_be_kept_are_not_begun() {
     fs::write(place.path("kept"), "not a folder").unwrap();
     let refused = place.say(&RUN);
     assert_eq!(refused.status.code(), Some(4));
-    assert!(
-        err(&refused).contains("A file stands where a folder should be"),
-        "{}",
-        err(&refused)
-    );
+    assert!(err(&refused).contains("A file stands where a folder should be"), "{}", err(&refused));
 }

@@ -42,11 +42,7 @@ const SOUND: &str = r#"[
 
 /// What is spoiled: what is wrong with it, what stands there, what is put in its place.
 const SPOILED: &[(&str, &str, &str)] = &[
-    (
-        "unknown cause",
-        "cause: \"unequal-take-up-screws\"",
-        "cause: \"unequal-screws\"",
-    ),
+    ("unknown cause", "cause: \"unequal-take-up-screws\"", "cause: \"unequal-screws\""),
     ("unknown question", "\"slack-side\"", "\"slack-sides\""),
     ("unknown answer", "\"take-up\")", "\"takeup\")"),
     ("unknown fix", "\"equalise-screws\"", "\"equalize-screws\""),
@@ -94,67 +90,27 @@ const SPOILED: &[(&str, &str, &str)] = &[
         "ScrewsUneven(out: Left, by: \"14 mm\")",
         "CrownWorn(pulley: Tail, share: 1.5)",
     ),
-    (
-        "pull of nothing",
-        "ScrewsUneven(out: Left, by: \"14 mm\")",
-        "Pull(times: 0.0)",
-    ),
-    (
-        "pull below nothing",
-        "ScrewsUneven(out: Left, by: \"14 mm\")",
-        "Pull(times: -1.0)",
-    ),
-    (
-        "pull that is no number",
-        "ScrewsUneven(out: Left, by: \"14 mm\")",
-        "Pull(times: NaN)",
-    ),
+    ("pull of nothing", "ScrewsUneven(out: Left, by: \"14 mm\")", "Pull(times: 0.0)"),
+    ("pull below nothing", "ScrewsUneven(out: Left, by: \"14 mm\")", "Pull(times: -1.0)"),
+    ("pull that is no number", "ScrewsUneven(out: Left, by: \"14 mm\")", "Pull(times: NaN)"),
     (
         "wind that is no number",
         "ScrewsUneven(out: Left, by: \"14 mm\")",
         "Wind(strand: Carry, from: \"2 m\", to: \"9 m\", toward: Left, newtons_per_metre: NaN)",
     ),
-    (
-        "belt wider than the face",
-        "face: \"950 mm\", bearing",
-        "face: \"700 mm\", bearing",
-    ),
+    ("belt wider than the face", "face: \"950 mm\", bearing", "face: \"700 mm\", bearing"),
     (
         "belt wider than the bearings stand",
         "bearing_centres: \"1150 mm\"",
         "bearing_centres: \"700 mm\"",
     ),
-    (
-        "pulleys that overlap",
-        "centres: \"38 m\"",
-        "centres: \"400 mm\"",
-    ),
-    (
-        "speed of nothing",
-        "speed: \"1.25 m/s\"",
-        "speed: \"0 m/s\"",
-    ),
-    (
-        "cause that cannot be here",
-        "take_up: \"screw\"",
-        "take_up: \"gravity\"",
-    ),
-    (
-        "no fix here",
-        "\"equalise-screws\"",
-        "\"ease-counterweight\"",
-    ),
-    (
-        "no parts",
-        "                    ScrewsUneven(out: Left, by: \"14 mm\"),\n",
-        "",
-    ),
+    ("pulleys that overlap", "centres: \"38 m\"", "centres: \"400 mm\""),
+    ("speed of nothing", "speed: \"1.25 m/s\"", "speed: \"0 m/s\""),
+    ("cause that cannot be here", "take_up: \"screw\"", "take_up: \"gravity\""),
+    ("no fix here", "\"equalise-screws\"", "\"ease-counterweight\""),
+    ("no parts", "                    ScrewsUneven(out: Left, by: \"14 mm\"),\n", ""),
     ("no aims", "[\"Both screws alike.\"]", "[]"),
-    (
-        "an aim that says nothing",
-        "\"Both screws alike.\"",
-        "\" \"",
-    ),
+    ("an aim that says nothing", "\"Both screws alike.\"", "\" \""),
     ("an id that is none", "id: \"sound\"", "id: \"Sound one\""),
     ("a bracket left out", "shows: [(", "shows: ["),
 ];
@@ -163,13 +119,7 @@ fn told(name: &str, problems: &[Problem]) -> String {
     let mut text = format!("{name}\n");
     for problem in problems {
         let place = &problem.labels[0].place;
-        writeln!(
-            text,
-            "  {place} {}: {}",
-            problem.code.word(),
-            problem.message
-        )
-        .unwrap();
+        writeln!(text, "  {place} {}: {}", problem.code.word(), problem.message).unwrap();
         for help in &problem.help {
             writeln!(text, "    {help}").unwrap();
         }
@@ -209,9 +159,7 @@ fn what_is_wrong_is_told_with_its_place_and_a_remedy() {
 fn one_bad_drill_does_not_take_the_good_ones_with_it() {
     let (before, after) = SOUND.split_once('[').unwrap();
     let one = after.rsplit_once(']').unwrap().0;
-    let second = one
-        .replace("\"sound\"", "\"second\"")
-        .replace("14 mm", "-14 mm");
+    let second = one.replace("\"sound\"", "\"second\"").replace("14 mm", "-14 mm");
     let third = one.replace("\"sound\"", "\"third\"");
     let (drills, problems) = read_text(&format!("{before}[{one}{second}{third}]"));
     let ids: Vec<&str> = drills.iter().map(|drill| drill.id.as_str()).collect();

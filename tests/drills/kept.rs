@@ -11,12 +11,7 @@ use crate::laws::{a_run, any_move, short};
 use crate::support::{BOOK, DIAGNOSIS, begin, make, shipped, symptom};
 
 fn begun(run: u32, drill: &Drill) -> Record {
-    let begun = Begun {
-        drill,
-        who: None,
-        book: BookMark::of(&BOOK),
-        now: Timestamp::UNIX_EPOCH,
-    };
+    let begun = Begun { drill, who: None, book: BookMark::of(&BOOK), now: Timestamp::UNIX_EPOCH };
     Record::begun(run, begun)
 }
 
@@ -31,10 +26,7 @@ fn bits(world: &World<'_>) -> Vec<u64> {
         let (left_n, right_n) = step.bearings_n;
         [step.minutes, step.regret, step.off_share, left_n, right_n]
     });
-    let whole = [
-        world.minutes(),
-        world.belt().worst_share(&world.drill().line),
-    ];
+    let whole = [world.minutes(), world.belt().worst_share(&world.drill().line)];
     steps.chain(whole).map(f64::to_bits).collect()
 }
 
@@ -79,10 +71,7 @@ fn moves_that_the_book_no_longer_has_are_left_out() {
         stamped(Deed::Look { symptom: gone() }),
         stamped(Deed::Work { fix: gone() }),
         stamped(Deed::Measure { gauge: gone() }),
-        stamped(Deed::Name {
-            cause: gone(),
-            certainty: 0.9,
-        }),
+        stamped(Deed::Name { cause: gone(), certainty: 0.9 }),
         // Nobody counts from nothing; what is too far or no number was refused then and is refused again.
         stamped(Deed::Shift {
             strand: OfStrand::Return,
@@ -90,14 +79,9 @@ fn moves_that_the_book_no_longer_has_are_left_out() {
             end: OfSide::Left,
             ahead_m: 0.005,
         }),
-        stamped(Deed::Screw {
-            side: OfSide::Left,
-            out_m: f64::NAN,
-        }),
+        stamped(Deed::Screw { side: OfSide::Left, out_m: f64::NAN }),
         stamped(Deed::Wait { turns: u32::MAX }),
-        stamped(Deed::Look {
-            symptom: "where".to_owned(),
-        }),
+        stamped(Deed::Look { symptom: "where".to_owned() }),
     ];
     let again = record.replay(drill, &DIAGNOSIS).unwrap();
     assert_eq!(bits(&again), bits(&world));
@@ -115,9 +99,7 @@ fn the_drill_is_kept_with_the_run_as_it_was_written() {
 #[test]
 fn a_drill_that_no_longer_reads_is_told_of_with_its_run() {
     let mut record = begun(7, shipped("crooked-splice"));
-    record.text = record
-        .text
-        .replace("\"crooked-splice\"", "\"crooked-joint\"");
+    record.text = record.text.replace("\"crooked-splice\"", "\"crooked-joint\"");
     let problems = record.drill(&BOOK).unwrap_err();
     let told = problems.0[0].labels[0].place.to_string();
     assert!(told.starts_with("the drill of run 7:"), "{told}");

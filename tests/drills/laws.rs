@@ -14,11 +14,8 @@ use crate::support::{BOOK, Standing, begin, shipped};
 
 /// Drills on short conveyors, so that many moves can be made: screws that may steer, a take-up with screws and two
 /// causes, a belt that reverses.
-const DRILLS: [&str; 3] = [
-    "short-flat-belt-by-the-manual",
-    "tight-and-tighter",
-    "reversing-belt-with-a-skew",
-];
+const DRILLS: [&str; 3] =
+    ["short-flat-belt-by-the-manual", "tight-and-tighter", "reversing-belt-with-a-skew"];
 
 /// A length that somebody may type: sensible, too far, a metre, no number at all.
 fn length_m() -> impl Strategy<Value = f64> {

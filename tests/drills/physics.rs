@@ -42,13 +42,7 @@ fn a_screw_sends_the_belt_to_the_slack_side() {
 #[test]
 fn a_screw_loads_its_own_bearing_at_once() {
     let mut world = put_right();
-    make(
-        &mut world,
-        Move::Screw {
-            side: Side::Left,
-            out_m: 0.003,
-        },
-    );
+    make(&mut world, Move::Screw { side: Side::Left, out_m: 0.003 });
     let (left_m, right_m) = world.screws_m();
     let loads = just_after_screws(&world.drill().line, left_m, right_m).unwrap();
     assert!(loads.left_n > loads.right_n, "{loads:?}");
@@ -87,14 +81,8 @@ fn putting_an_idler_end_back_undoes_it() {
 }
 
 /// What is seen of the belt that runs.
-const PICTURE: &[&str] = &[
-    "first-split",
-    "loaded-or-empty",
-    "runs-toward",
-    "how-it-moves",
-    "off-at-tail",
-    "snakes",
-];
+const PICTURE: &[&str] =
+    &["first-split", "loaded-or-empty", "runs-toward", "how-it-moves", "off-at-tail", "snakes"];
 
 /// What the parts settle when they are measured or sighted.
 const MEASURED: &[&str] = &[
@@ -120,12 +108,7 @@ fn mirrored(text: &str) -> String {
 
 fn rows(watched: &Watched) -> impl Iterator<Item = &f64> {
     let ends = [&watched.tail, &watched.head];
-    watched
-        .carry
-        .iter()
-        .chain(&watched.ret)
-        .chain(ends)
-        .flatten()
+    watched.carry.iter().chain(&watched.ret).chain(ends).flatten()
 }
 
 #[test]
@@ -134,20 +117,15 @@ fn a_drill_in_a_mirror_shows_the_mirrored_picture() {
         let (drills, problems) = read_text(&format!("[{}]", mirrored(&drill.text)));
         assert_eq!(problems, &[], "{}", drill.id);
         let (world, other) = (begin(drill), begin(&drills[0]));
-        for (here, there) in [
-            (world.belt().fed(), other.belt().fed()),
-            (world.belt().empty(), other.belt().empty()),
-        ] {
+        for (here, there) in
+            [(world.belt().fed(), other.belt().fed()), (world.belt().empty(), other.belt().empty())]
+        {
             for (a, b) in rows(here).zip(rows(there)) {
                 assert!((a + b).abs() < 1e-6, "{}: {a} {b}", drill.id);
             }
         }
         let (now, then) = (world.belt().loads(), other.belt().loads());
-        assert!(
-            (now.left_n - then.right_n).abs() < 1e-3 * now.left_n,
-            "{}",
-            drill.id
-        );
+        assert!((now.left_n - then.right_n).abs() < 1e-3 * now.left_n, "{}", drill.id);
 
         let other_side = |answer| match answer {
             Some("left") => Some("right"),

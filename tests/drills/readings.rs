@@ -71,11 +71,7 @@ fn find(gauge: &str, parts: &str, sides: (&str, &str), seed: u32) -> Found {
     let gauge = gauge::named(gauge).expect("a gauge");
     let measured = measured(&mut world, gauge).expect("there is something to measure");
     let (readings, outcome) = worked(&drill, &measured);
-    Found {
-        answers: measured.answers.into_iter().collect(),
-        readings,
-        outcome,
-    }
+    Found { answers: measured.answers.into_iter().collect(), readings, outcome }
 }
 
 impl Found {
@@ -112,18 +108,8 @@ const TOLD: &[(&str, &str, &str, &str)] = &[
         "end-pulley-short-side",
         "other",
     ),
-    (
-        "square",
-        r#"ScrewsUneven(out: SIDE, by: "8 mm")"#,
-        "end-pulley-short-side",
-        "other",
-    ),
-    (
-        "takeup",
-        r#"ScrewsUneven(out: SIDE, by: "8 mm")"#,
-        "slack-side",
-        "other",
-    ),
+    ("square", r#"ScrewsUneven(out: SIDE, by: "8 mm")"#, "end-pulley-short-side", "other"),
+    ("takeup", r#"ScrewsUneven(out: SIDE, by: "8 mm")"#, "slack-side", "other"),
     (
         "frame",
         r#"FrameBent(from: "10 m", to: "24 m", toward: SIDE, by: "40 mm")"#,
@@ -175,20 +161,10 @@ const TOLD: &[(&str, &str, &str, &str)] = &[
         "slots-both-ways",
         "yes",
     ),
-    (
-        "crown",
-        "CrownWorn(pulley: Head, share: 0.9)",
-        "crown-left",
-        "flat-or-hollow",
-    ),
+    ("crown", "CrownWorn(pulley: Head, share: 0.9)", "crown-left", "flat-or-hollow"),
     ("sag", "Pull(times: 3.0)", "sag-measured", "too-little"),
     ("sag", "Pull(times: 0.4)", "sag-measured", "too-much"),
-    (
-        "load",
-        r#"LoadOff(toward: SIDE, by: "75 mm")"#,
-        "heavy-side",
-        "side",
-    ),
+    ("load", r#"LoadOff(toward: SIDE, by: "75 mm")"#, "heavy-side", "side"),
 ];
 
 #[test]
@@ -233,10 +209,7 @@ fn sizes_come_out_as_they_were_hidden() {
             let found = find(gauge, parts, sides, 5);
             assert_eq!(found.side(figure), sides.0.to_lowercase(), "{gauge}");
             let read_m = found.figure(figure).abs();
-            assert!(
-                (read_m - size_m).abs() <= within_m,
-                "{gauge} {figure}: {read_m}"
-            );
+            assert!((read_m - size_m).abs() <= within_m, "{gauge} {figure}: {read_m}");
         }
     }
 }
@@ -289,20 +262,14 @@ fn the_running_belt_tells_a_place_from_a_piece_of_belt() {
     for sides in SIDES {
         let place = find("spread", skewed, sides, 3);
         let word = place.answers["first-split"].as_deref();
-        assert!(
-            matches!(word, Some("one-place" | "long-stretch")),
-            "{word:?}"
-        );
+        assert!(matches!(word, Some("one-place" | "long-stretch")), "{word:?}");
         // The end that it meets first is on the side that is ahead, on the return strand.
         assert_eq!(place.side("worst-station"), sides.0.to_lowercase());
         let piece = find("spread", kinked, sides, 3);
         assert_eq!(piece.answers["first-split"].as_deref(), Some("one-part"));
         let jumps = find("trace", kinked, sides, 3);
         let word = jumps.answers["how-it-moves"].as_deref();
-        assert!(
-            matches!(word, Some("jumps-each-turn" | "slow-weave")),
-            "{word:?}"
-        );
+        assert!(matches!(word, Some("jumps-each-turn" | "slow-weave")), "{word:?}");
         assert!(find("trace", skewed, sides, 3).outcome.verdict == Verdict::Within);
     }
 }
@@ -313,10 +280,7 @@ fn a_screw_turned_too_far_out_loads_and_warms_its_own_side() {
     for sides in SIDES {
         let side = sides.0.to_lowercase();
         let load = find("side-load", uneven, sides, 3);
-        assert_eq!(
-            load.readings.side("side").map(Side::id),
-            Some(side.as_str())
-        );
+        assert_eq!(load.readings.side("side").map(Side::id), Some(side.as_str()));
         assert!((load.readings.si("moved").unwrap() - 0.020).abs() <= 0.000_5);
     }
     let both = find("heat", "Pull(times: 4.5)", SIDES[0], 3);
@@ -345,25 +309,14 @@ fn what_a_learner_moved_is_measured_too() {
     let drill = drill("", SIDES[0], 3);
     let mut world = begin(&drill);
     make(&mut world, Move::LockOut);
-    make(
-        &mut world,
-        crate::support::shift_return(4, straybelt::drill::moves::Side::Left, 0.012),
-    );
+    make(&mut world, crate::support::shift_return(4, straybelt::drill::moves::Side::Left, 0.012));
     let idlers = measured(&mut world, gauge::named("idlers").unwrap()).unwrap();
     assert_eq!(idlers.way, "return");
-    assert!(
-        idlers
-            .answers
-            .contains(&("idler-leads".to_owned(), Some("left".to_owned())))
-    );
+    assert!(idlers.answers.contains(&("idler-leads".to_owned(), Some("left".to_owned()))));
     // The other strand comes next, and the tale begins anew.
     let other = measured(&mut world, gauge::named("idlers").unwrap()).unwrap();
     assert_eq!(other.way, "carry");
-    assert!(
-        other
-            .answers
-            .contains(&("idler-leads".to_owned(), Some("square".to_owned())))
-    );
+    assert!(other.answers.contains(&("idler-leads".to_owned(), Some("square".to_owned()))));
     let anew = measured(&mut world, gauge::named("idlers").unwrap()).unwrap();
     assert_eq!(anew.way, "return");
     assert_ne!(anew.rows, idlers.rows);

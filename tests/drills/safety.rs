@@ -9,18 +9,9 @@ use crate::support::{BOOK, SHIPPED, Standing, begin, make, shift_return, symptom
 
 /// Everything on this conveyor that is done on a dead machine only: each look, each fix, an idler end, a screw.
 fn for_a_dead_machine(drill: &Drill) -> Vec<Move> {
-    let looks = BOOK
-        .symptoms
-        .iter()
-        .filter(|(_, s)| s.state == State::LockedOut);
-    let fixes = BOOK
-        .fixes
-        .iter()
-        .filter(|(_, f)| f.state == State::LockedOut);
-    let screw = Move::Screw {
-        side: Side::Right,
-        out_m: 0.002,
-    };
+    let looks = BOOK.symptoms.iter().filter(|(_, s)| s.state == State::LockedOut);
+    let fixes = BOOK.fixes.iter().filter(|(_, f)| f.state == State::LockedOut);
+    let screw = Move::Screw { side: Side::Right, out_m: 0.002 };
     let has_screws = drill.conveyor.get("take_up") == Some("screw");
     looks
         .map(|(at, _)| Move::Look(at))
@@ -43,10 +34,7 @@ fn a_hand_near_a_moving_belt_is_refused_and_kept_in_mind() {
         assert_eq!(Standing::of(&world), before, "{}", drill.id);
         let faults = world.safety_faults();
         assert_eq!(faults.iter().map(|f| f.what).collect::<Vec<_>>(), tried);
-        assert!(
-            faults.iter().all(|fault| fault.after == 1),
-            "after the first move"
-        );
+        assert!(faults.iter().all(|fault| fault.after == 1), "after the first move");
     }
 }
 
@@ -75,10 +63,7 @@ fn a_belt_that_stands_shows_nothing_of_how_it_runs() {
     for what in [Move::Look(symptom("where")), Move::Wait(3), Move::Declare] {
         assert_eq!(world.make(what).err(), Some(Refused::Standing));
     }
-    assert_eq!(
-        world.make(Move::LockOut).err(),
-        Some(Refused::LockedAlready)
-    );
+    assert_eq!(world.make(Move::LockOut).err(), Some(Refused::LockedAlready));
     assert_eq!(Standing::of(&world), before);
     assert_eq!(world.safety_faults(), &[]);
 }
@@ -86,20 +71,12 @@ fn a_belt_that_stands_shows_nothing_of_how_it_runs() {
 #[test]
 fn no_fix_on_a_running_belt_asks_for_a_hand() {
     // A fix in this state may only be to wait, to load or to observe (our own rule for the book).
-    let running: Vec<FixAt> = BOOK
-        .fixes
-        .iter()
-        .filter(|(_, f)| f.state == State::Running)
-        .map(|(at, _)| at)
-        .collect();
+    let running: Vec<FixAt> =
+        BOOK.fixes.iter().filter(|(_, f)| f.state == State::Running).map(|(at, _)| at).collect();
     for drill in &SHIPPED.0 {
         for hidden in &drill.hidden {
             for at in hidden.yields_to.iter().filter(|at| running.contains(at)) {
-                assert!(
-                    BOOK.fixes[*at].id.starts_with("wait"),
-                    "{}",
-                    BOOK.fixes[*at].id
-                );
+                assert!(BOOK.fixes[*at].id.starts_with("wait"), "{}", BOOK.fixes[*at].id);
             }
         }
     }

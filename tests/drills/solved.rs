@@ -34,22 +34,13 @@ fn straybelts_own_way_solves_every_shipped_drill() {
         let followed = follow::follow(&DIAGNOSIS, &mut world);
         let expert = score::score(&world).expert.minutes;
         let id = &drill.id;
-        assert_eq!(
-            world.over(),
-            Some((true, true)),
-            "{id}\n{}",
-            listing(&world)
-        );
+        assert_eq!(world.over(), Some((true, true)), "{id}\n{}", listing(&world));
         assert!(followed.runs_true, "{id}");
         assert_eq!(world.safety_faults(), &[], "{id}");
         if world.minutes() > MOST * expert {
             let minutes = world.minutes();
-            writeln!(
-                slow,
-                "{id}: {minutes} against {expert}\n{}",
-                listing(&world)
-            )
-            .expect("a line");
+            writeln!(slow, "{id}: {minutes} against {expert}\n{}", listing(&world))
+                .expect("a line");
         }
     }
     assert!(slow.is_empty(), "{slow}");
@@ -65,9 +56,7 @@ fn the_experts_work_cures_every_shipped_drill() {
             world.make(Move::LockOut).expect("it runs");
         }
         for at in best {
-            world
-                .make(Move::Work(at))
-                .unwrap_or_else(|refused| panic!("{}: {refused}", drill.id));
+            world.make(Move::Work(at)).unwrap_or_else(|refused| panic!("{}: {refused}", drill.id));
         }
         if world.machine() == straybelt::visit::Machine::LockedOut {
             world.make(Move::Restore).expect("it stands");
@@ -76,12 +65,7 @@ fn the_experts_work_cures_every_shipped_drill() {
         assert_eq!(world.over(), Some((true, true)), "{}", drill.id);
         // Whoever knows all from the start does it in the minutes of the best way, without regret.
         let best = world.best_at_start().minutes;
-        assert!(
-            (world.minutes() - best).abs() < 1e-6,
-            "{}: {} {best}",
-            drill.id,
-            world.minutes()
-        );
+        assert!((world.minutes() - best).abs() < 1e-6, "{}: {} {best}", drill.id, world.minutes());
     }
 }
 
@@ -90,12 +74,7 @@ fn every_look_of_an_expert_can_be_made_on_its_conveyor() {
     for drill in &SHIPPED.0 {
         let world = begin(drill);
         for at in &drill.expert {
-            assert!(
-                world.answers()[*at].is_some(),
-                "{}: {}",
-                drill.id,
-                BOOK.symptoms[*at].id
-            );
+            assert!(world.answers()[*at].is_some(), "{}: {}", drill.id, BOOK.symptoms[*at].id);
         }
         assert!(drill.expert.len() >= 2, "{}", drill.id);
     }

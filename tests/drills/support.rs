@@ -117,10 +117,5 @@ impl Standing {
 
 /// A shift of one end of a return roll, counted from the tail, from 0.
 pub(crate) fn shift_return(station: usize, end: Side, ahead_m: f64) -> Move {
-    Move::Shift {
-        strand: Strand::Return,
-        station,
-        end,
-        ahead_m,
-    }
+    Move::Shift { strand: Strand::Return, station, end, ahead_m }
 }

@@ -24,10 +24,7 @@ fn crown_by_diameter_is_as_published() {
         (450.0, 1.05),
         (500.0, 1.15),
     ] {
-        assert!(
-            (light_height_m(diameter / 1000.0) * 1000.0 - height).abs() < 1e-9,
-            "{diameter}"
-        );
+        assert!((light_height_m(diameter / 1000.0) * 1000.0 - height).abs() < 1e-9, "{diameter}");
     }
 }
 
@@ -36,11 +33,8 @@ fn face(diameters: &[&str], single: &[(&str, &str)], setting: &Setting) -> Outco
     let places: Vec<String> = (0..diameters.len())
         .map(|at| format!("{} mm", 1000.0 * at as f64 / (diameters.len() - 1) as f64))
         .collect();
-    let rows: Vec<[&str; 2]> = places
-        .iter()
-        .zip(diameters)
-        .map(|(place, d)| [place.as_str(), *d])
-        .collect();
+    let rows: Vec<[&str; 2]> =
+        places.iter().zip(diameters).map(|(place, d)| [place.as_str(), *d]).collect();
     let rows: Vec<&[&str]> = rows.iter().map(|row| &row[..]).collect();
     let mut all = vec![("pulley", "tail"), ("error", "0.2")];
     all.extend(single);
@@ -70,23 +64,14 @@ fn a_crown_as_drawn_a_worn_one_a_hollow_one_and_too_much() {
     assert_eq!(tells(&high, "face"), Some("too-much"));
     assert!((figure(&high, "crown").limit.unwrap().size.si() - 0.003_175).abs() < 1e-12);
     let close = drawn(&["500", "501", "501.6", "501", "500"]);
-    assert_eq!(
-        (tells(&close, "face"), close.verdict),
-        (None, Verdict::TooClose)
-    );
+    assert_eq!((tells(&close, "face"), close.verdict), (None, Verdict::TooClose));
 }
 
 #[test]
 fn the_upper_limit_is_an_eighth_of_an_inch_in_a_foot() {
     // Published: 1/8 in per ft on the diameter: 1.5875 mm over 6 in.
     let rows: &[&[&str]] = &[&["0", "200"], &["3 in", "203"], &["6 in", "200"]];
-    let outcome = work(
-        &GAUGE,
-        "diameters",
-        &[("pulley", "tail"), ("error", "0.1")],
-        rows,
-    )
-    .unwrap();
+    let outcome = work(&GAUGE, "diameters", &[("pulley", "tail"), ("error", "0.1")], rows).unwrap();
     assert!((figure(&outcome, "crown").limit.unwrap().size.si() - 0.001_587_5).abs() < 1e-9);
     assert_eq!(tells(&outcome, "face"), Some("too-much"));
 }
@@ -101,20 +86,10 @@ fn a_face_worn_at_one_end_is_larger_at_the_other() {
 
 #[test]
 fn steel_cord_wants_flat_pulleys() {
-    let setting = Setting {
-        facts: vec![("carcass", "steel-cord")],
-        ..Setting::default()
-    };
+    let setting = Setting { facts: vec![("carcass", "steel-cord")], ..Setting::default() };
     let flat = face(&["500", "500", "500.1", "500", "500"], &[], &setting);
-    assert_eq!(
-        (tells(&flat, "face"), flat.verdict),
-        (Some("as-drawn"), Verdict::Within)
-    );
-    let crowned = face(
-        &["500", "501", "502", "501", "500"],
-        &[("drawn", "2")],
-        &setting,
-    );
+    assert_eq!((tells(&flat, "face"), flat.verdict), (Some("as-drawn"), Verdict::Within));
+    let crowned = face(&["500", "501", "502", "501", "500"], &[("drawn", "2")], &setting);
     assert_eq!(tells(&crowned, "face"), Some("too-much"));
     assert_eq!(crowned.notes.len(), 1);
     let hollow = face(&["500", "499", "498", "499", "500"], &[], &setting);
@@ -123,38 +98,26 @@ fn steel_cord_wants_flat_pulleys() {
 
 #[test]
 fn without_a_drawing_the_class_says_what_should_be() {
-    let class = |class| Setting {
-        facts: vec![("class", class)],
-        ..Setting::default()
-    };
+    let class = |class| Setting { facts: vec![("class", class)], ..Setting::default() };
     let light = face(&["350", "351", "351.6", "351", "350"], &[], &class("flat"));
     // Published: 0.85 mm at 350 mm, above the ends on the radius.
     assert!((figure(&light, "should").size.si() - 0.001_7).abs() < 1e-9);
     assert!((figure(&light, "should-trapezoid").size.si() - 0.002).abs() < 1e-9);
     assert_eq!(tells(&light, "face"), Some("as-drawn"));
-    let bulk = face(
-        &["500", "501", "501.5", "501", "500"],
-        &[("face", "1000")],
-        &class("troughed-bulk"),
-    );
+    let bulk =
+        face(&["500", "501", "501.5", "501", "500"], &[("face", "1000")], &class("troughed-bulk"));
     // Published: about 1/16 in per ft of face.
     assert!((figure(&bulk, "should").size.si() - 0.005_208_3).abs() < 1e-6);
     let mut file = class("flat");
-    file.dimensions
-        .insert("tail.crown", Quantity::of(Kind::Length, 0.001));
+    file.dimensions.insert("tail.crown", Quantity::of(Kind::Length, 0.001));
     let from_file = face(&["350", "351", "351", "351", "350"], &[], &file);
     assert!((figure(&from_file, "should").size.si() - 0.001).abs() < 1e-12);
 }
 
 #[test]
 fn gaps_show_half_of_the_crown() {
-    let rows: &[&[&str]] = &[
-        &["0", "1.2"],
-        &["300", "0.2"],
-        &["500", "0"],
-        &["700", "0.2"],
-        &["1000", "1.2"],
-    ];
+    let rows: &[&[&str]] =
+        &[&["0", "1.2"], &["300", "0.2"], &["500", "0"], &["700", "0.2"], &["1000", "1.2"]];
     let single = [("pulley", "head"), ("drawn", "2.4")];
     let outcome = work(&GAUGE, "gaps", &single, rows).unwrap();
     // The middle third holds the middle place only.
@@ -173,44 +136,20 @@ fn gaps_show_half_of_the_crown() {
 fn readings_that_cannot_be_are_refused() {
     let single = [("pulley", "tail"), ("face", "1000")];
     for (rows, row, key) in [
-        (
-            &[&["0", "500"][..], &["500", "500"], &["500", "500"]][..],
-            Some(2),
-            Some("place"),
-        ),
-        (
-            &[&["0", "500"][..], &["500", "50"], &["900", "500"]],
-            Some(1),
-            Some("diameter"),
-        ),
-        (
-            &[&["0", "500"][..], &["500", "500"], &["1100", "500"]],
-            Some(2),
-            Some("place"),
-        ),
-        (
-            &[&["0", "500"][..], &["100", "500"], &["900", "500"]],
-            None,
-            None,
-        ),
+        (&[&["0", "500"][..], &["500", "500"], &["500", "500"]][..], Some(2), Some("place")),
+        (&[&["0", "500"][..], &["500", "50"], &["900", "500"]], Some(1), Some("diameter")),
+        (&[&["0", "500"][..], &["500", "500"], &["1100", "500"]], Some(2), Some("place")),
+        (&[&["0", "500"][..], &["100", "500"], &["900", "500"]], None, None),
     ] {
         let amiss = work(&GAUGE, "diameters", &single, rows).unwrap_err();
         assert_eq!((amiss.row, amiss.key), (row, key));
     }
-    let amiss = work(
-        &GAUGE,
-        "gaps",
-        &single,
-        &[&["0", "1"], &["500", "2"], &["900", "1"]],
-    )
-    .unwrap_err();
+    let amiss =
+        work(&GAUGE, "gaps", &single, &[&["0", "1"], &["500", "2"], &["900", "1"]]).unwrap_err();
     assert_eq!(amiss.key, None);
     let drawn = [("pulley", "tail"), ("drawn", "300")];
     let rows: &[&[&str]] = &[&["0", "500"], &["500", "500"], &["900", "500"]];
-    assert_eq!(
-        work(&GAUGE, "diameters", &drawn, rows).unwrap_err().key,
-        Some("drawn")
-    );
+    assert_eq!(work(&GAUGE, "diameters", &drawn, rows).unwrap_err().key, Some("drawn"));
 }
 
 #[test]
@@ -218,9 +157,7 @@ fn the_error_told_is_what_the_readings_errors_do() {
     // Five places, each diameter off by 1 mm in turn: two in the middle third would share, here one is there.
     let face = |diameters: &[f64]| {
         let places = [0.0, 0.25, 0.5, 0.75, 1.0];
-        Face(places.into_iter().zip(diameters.iter().copied()).collect())
-            .shape()
-            .unwrap()
+        Face(places.into_iter().zip(diameters.iter().copied()).collect()).shape().unwrap()
     };
     let flat = [0.5; 5];
     let squares = (0..5).map(|at| {

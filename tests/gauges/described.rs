@@ -6,8 +6,7 @@ use straybelt::gauge::limits::{self, Mark};
 use straybelt::gauge::{ALL, Way};
 
 fn ways() -> impl Iterator<Item = (&'static str, &'static Way)> {
-    ALL.iter()
-        .flat_map(|gauge| gauge.ways.iter().map(|way| (gauge.id, way)))
+    ALL.iter().flat_map(|gauge| gauge.ways.iter().map(|way| (gauge.id, way)))
 }
 
 #[test]
@@ -15,11 +14,7 @@ fn drawings_fit_the_narrowest_screen() {
     for (gauge, way) in ways() {
         assert!(way.drawing.len() <= 10, "{gauge} {}", way.id);
         for line in way.drawing {
-            assert!(
-                line.is_ascii() && line.len() <= 38,
-                "{gauge} {}: {line}",
-                way.id
-            );
+            assert!(line.is_ascii() && line.len() <= 38, "{gauge} {}: {line}", way.id);
         }
     }
 }
@@ -28,17 +23,11 @@ fn drawings_fit_the_narrowest_screen() {
 fn names_are_plain_and_stand_once() {
     let plain = |name: &str, gap: char| {
         !name.is_empty()
-            && name
-                .chars()
-                .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == gap)
+            && name.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == gap)
     };
     let mut gauges = BTreeSet::new();
     for gauge in ALL {
-        assert!(
-            plain(gauge.id, '-') && gauges.insert(gauge.id),
-            "{}",
-            gauge.id
-        );
+        assert!(plain(gauge.id, '-') && gauges.insert(gauge.id), "{}", gauge.id);
     }
     for (gauge, way) in ways() {
         let columns = way.rows.as_ref().map_or(&[][..], |rows| rows.columns);
@@ -64,11 +53,7 @@ fn limits_have_one_name_each_and_a_source_that_is_there() {
         assert!(names.insert(limit.id), "{}", limit.id);
         assert!(limit.si > 0.0, "{}", limit.id);
         if let Mark::Published(id, _) = limit.mark {
-            assert!(
-                sources.contains(&format!("id: \"{id}\"")),
-                "{}: {id}",
-                limit.id
-            );
+            assert!(sources.contains(&format!("id: \"{id}\"")), "{}: {id}", limit.id);
         }
     }
 }

@@ -26,21 +26,21 @@ fn given(takes: Takes) -> BoxedStrategy<Given> {
         Takes::Positive(kind) => size()
             .prop_map(move |size| Given::Quantity(Quantity::of(kind, size.abs().max(1e-9))))
             .boxed(),
-        Takes::NotNegative(kind) => size()
-            .prop_map(move |size| Given::Quantity(Quantity::of(kind, size.abs())))
-            .boxed(),
+        Takes::NotNegative(kind) => {
+            size().prop_map(move |size| Given::Quantity(Quantity::of(kind, size.abs()))).boxed()
+        }
         Takes::Signed(kind) => (size(), any::<bool>())
             .prop_map(move |(size, minus)| {
                 Given::Quantity(Quantity::of(kind, if minus { -size } else { size }))
             })
             .boxed(),
         Takes::Count => (1..1_000_000_u32).prop_map(Given::Count).boxed(),
-        Takes::Side => prop_oneof![Just(Side::Left), Just(Side::Right)]
-            .prop_map(Given::Side)
-            .boxed(),
-        Takes::Choice(words) => (0..words.len())
-            .prop_map(move |at| Given::Choice(words[at].0))
-            .boxed(),
+        Takes::Side => {
+            prop_oneof![Just(Side::Left), Just(Side::Right)].prop_map(Given::Side).boxed()
+        }
+        Takes::Choice(words) => {
+            (0..words.len()).prop_map(move |at| Given::Choice(words[at].0)).boxed()
+        }
         Takes::Label => "[a-c][0-9]".prop_map(Given::Label).boxed(),
     }
 }
@@ -79,11 +79,7 @@ fn readings(way: &'static Way) -> BoxedStrategy<Readings> {
                 };
                 rows.sort_by(|a, b| place(a).total_cmp(&place(b)));
             }
-            Readings {
-                way: way.id,
-                single,
-                rows,
-            }
+            Readings { way: way.id, single, rows }
         })
         .boxed()
 }
@@ -92,38 +88,23 @@ fn sound(gauge: &Gauge, outcome: &Outcome) {
     for figure in &outcome.figures {
         assert!(figure.size.si().is_finite(), "{}: {figure:?}", gauge.id);
         assert!(
-            figure
-                .error
-                .is_none_or(|error| error.si().is_finite() && error.si() >= 0.0),
+            figure.error.is_none_or(|error| error.si().is_finite() && error.si() >= 0.0),
             "{}: {figure:?}",
             gauge.id
         );
     }
     let ids: BTreeSet<&str> = outcome.figures.iter().map(|figure| figure.id).collect();
-    assert_eq!(
-        ids.len(),
-        outcome.figures.len(),
-        "{}: a figure twice",
-        gauge.id
-    );
+    assert_eq!(ids.len(), outcome.figures.len(), "{}: a figure twice", gauge.id);
     for (id, word) in &outcome.tells {
         let tell = gauge.tell(id).expect("a tell of the gauge");
-        assert!(
-            word.is_none_or(|word| tell.words.contains(&word)),
-            "{}: {id} {word:?}",
-            gauge.id
-        );
+        assert!(word.is_none_or(|word| tell.words.contains(&word)), "{}: {id} {word:?}", gauge.id);
     }
     assert!(!outcome.says.0.is_empty(), "{} says nothing", gauge.id);
     if let Some(Plot::Points(plot)) = &outcome.plot {
         let lines = plot.lines.iter().flat_map(|(_, ends)| ends.iter().copied());
         let points = plot.points.iter().map(|point| (point.along, point.up));
         for (along, up) in points.chain(lines) {
-            assert!(
-                along.is_finite() && up.is_finite(),
-                "{}: {plot:?}",
-                gauge.id
-            );
+            assert!(along.is_finite() && up.is_finite(), "{}: {plot:?}", gauge.id);
         }
     }
 }

@@ -7,10 +7,7 @@ use straybelt::gauge::fit::{
 
 fn close(found: f64, expected: f64, relative: f64) {
     let far = (found - expected).abs();
-    assert!(
-        far <= relative * expected.abs().max(1e-12),
-        "{found} is not {expected}"
-    );
+    assert!(far <= relative * expected.abs().max(1e-12), "{found} is not {expected}");
 }
 
 /// Published: NIST StRD "Norris", data and certified values as carried in the GNU Scientific Library's tests.
@@ -18,9 +15,7 @@ const NORRIS_X: &str = "0.2 337.4 118.2 884.6 10.1 226.5 666.3 996.3 448.6 777.0
 const NORRIS_Y: &str = "0.1 338.8 118.1 888.0 9.2 228.1 668.5 998.5 449.1 778.9 559.2 0.3 0.1 778.1 668.8 339.3 448.9 10.8 557.7 228.3 998.0 888.8 119.6 0.3 0.6 557.6 339.3 888.0 998.5 778.9 10.2 117.6 228.9 668.4 449.2 0.2";
 
 fn numbers(text: &str) -> Vec<f64> {
-    text.split_whitespace()
-        .map(|number| number.parse().unwrap())
-        .collect()
+    text.split_whitespace().map(|number| number.parse().unwrap()).collect()
 }
 
 fn zip(x: &[f64], y: &[f64]) -> Vec<(f64, f64)> {
@@ -44,10 +39,8 @@ fn norris_comes_out_as_certified() {
 #[test]
 fn sens_own_data_give_his_slope_and_limits() {
     // Published: Sen (1968), as carried in the tests of an R package for method comparison and of scipy.
-    let points = zip(
-        &[1.0, 2.0, 3.0, 4.0, 10.0, 12.0, 18.0],
-        &[9.0, 15.0, 19.0, 20.0, 45.0, 55.0, 78.0],
-    );
+    let points =
+        zip(&[1.0, 2.0, 3.0, 4.0, 10.0, 12.0, 18.0], &[9.0, 15.0, 19.0, 20.0, 45.0, 55.0, 78.0]);
     let line = theil_sen(&points).unwrap();
     close(line.slope, 4.0, 1e-12);
     close(line.at_zero, 6.0, 1e-12);
@@ -74,11 +67,7 @@ fn one_knocked_stand_does_not_move_theil_and_sen() {
 const STRAIGHTNESS: [f64; 10] = [-0.3, 0.9, 1.5, 2.5, 2.9, 3.6, 4.2, 5.1, 5.9, 7.2];
 
 fn straightness() -> Vec<(f64, f64)> {
-    STRAIGHTNESS
-        .iter()
-        .enumerate()
-        .map(|(at, y)| (at as f64 / 10.0, *y))
-        .collect()
+    STRAIGHTNESS.iter().enumerate().map(|(at, y)| (at as f64 / 10.0, *y)).collect()
 }
 
 #[test]
@@ -87,10 +76,7 @@ fn offsets_from_the_line_through_both_ends_are_as_printed() {
     let points = straightness();
     let (first, last) = (points[0], points[9]);
     let slope = (last.1 - first.1) / (last.0 - first.0);
-    let line = Line {
-        at_zero: first.1 - slope * first.0,
-        slope,
-    };
+    let line = Line { at_zero: first.1 - slope * first.0, slope };
     assert!((line.slope - 8.33).abs() < 0.005);
     let printed = [0.0, 0.4, 0.1, 0.3, -0.1, -0.3, -0.5, -0.4, -0.5, 0.0];
     for (point, residual) in points.iter().zip(printed) {
@@ -126,19 +112,11 @@ fn forty_random_cases_agree_with_scipy() {
     let rows: Vec<Vec<f64>> = text.lines().map(numbers).collect();
     assert_eq!(rows.len(), 200);
     for case in rows.chunks(5) {
-        let [x, y, squares, robust, zone] = case else {
-            panic!("five rows to a case")
-        };
+        let [x, y, squares, robust, zone] = case else { panic!("five rows to a case") };
         let points = zip(x, y);
         let fit = least_squares(&points).unwrap();
         let (height, slope) = fit.errors.unwrap();
-        let found = [
-            fit.line.at_zero,
-            fit.line.slope,
-            height,
-            slope,
-            fit.left_over,
-        ];
+        let found = [fit.line.at_zero, fit.line.slope, height, slope, fit.left_over];
         for (found, expected) in found.iter().zip(squares) {
             close(*found, *expected, 1e-9);
         }
@@ -160,13 +138,7 @@ fn brute_zone(points: &[(f64, f64)]) -> f64 {
         for b in points {
             if a.0 != b.0 {
                 let slope = (b.1 - a.1) / (b.0 - a.0);
-                least = least.min(range(
-                    Line {
-                        at_zero: 0.0,
-                        slope,
-                    },
-                    points,
-                ));
+                least = least.min(range(Line { at_zero: 0.0, slope }, points));
             }
         }
     }
@@ -180,13 +152,8 @@ fn brute_most(points: &[(f64, f64)], half: f64) -> usize {
         for b in points.iter().filter(|b| b.0 != a.0) {
             for (up, down) in [(half, half), (half, -half), (-half, half), (-half, -half)] {
                 let slope = (b.1 + down - a.1 - up) / (b.0 - a.0);
-                let line = Line {
-                    at_zero: a.1 + up - slope * a.0,
-                    slope,
-                };
-                let kept = points
-                    .iter()
-                    .filter(|point| line.off(**point).abs() <= half + 1e-9);
+                let line = Line { at_zero: a.1 + up - slope * a.0, slope };
+                let kept = points.iter().filter(|point| line.off(**point).abs() <= half + 1e-9);
                 most = most.max(kept.count());
             }
         }
@@ -196,22 +163,14 @@ fn brute_most(points: &[(f64, f64)], half: f64) -> usize {
 
 fn some_points() -> impl Strategy<Value = Vec<(f64, f64)>> {
     proptest::collection::vec(-8.0..8.0_f64, 2..12).prop_map(|offsets| {
-        offsets
-            .into_iter()
-            .enumerate()
-            .map(|(at, offset)| (at as f64 * 1.5, offset))
-            .collect()
+        offsets.into_iter().enumerate().map(|(at, offset)| (at as f64 * 1.5, offset)).collect()
     })
 }
 
 fn typed_points() -> impl Strategy<Value = Vec<(f64, f64)>> {
     // Whole millimetres, so that many lie in line and at the same height.
-    proptest::collection::vec((0..15_i32, -4..5_i32), 3..14).prop_map(|points| {
-        points
-            .into_iter()
-            .map(|(x, y)| (f64::from(x), f64::from(y)))
-            .collect()
-    })
+    proptest::collection::vec((0..15_i32, -4..5_i32), 3..14)
+        .prop_map(|points| points.into_iter().map(|(x, y)| (f64::from(x), f64::from(y))).collect())
 }
 
 proptest! {
@@ -256,12 +215,9 @@ proptest! {
 
 #[test]
 fn no_line_is_made_of_nothing() {
-    for points in [
-        vec![],
-        vec![(1.0, 2.0)],
-        vec![(1.0, 2.0), (1.0, 3.0)],
-        vec![(0.0, f64::NAN), (1.0, 2.0)],
-    ] {
+    for points in
+        [vec![], vec![(1.0, 2.0)], vec![(1.0, 2.0), (1.0, 3.0)], vec![(0.0, f64::NAN), (1.0, 2.0)]]
+    {
         assert_eq!(least_squares(&points), None);
         assert_eq!(theil_sen(&points), None);
         assert_eq!(minimum_zone(&points), None);

@@ -13,10 +13,8 @@ fn string(offsets: &[f64], line: &str, error: &str) -> Outcome {
         .enumerate()
         .map(|(at, offset)| [format!("{}", 3 * at), format!("{offset:.6}")])
         .collect();
-    let rows: Vec<Vec<&str>> = cells
-        .iter()
-        .map(|row| row.iter().map(String::as_str).collect())
-        .collect();
+    let rows: Vec<Vec<&str>> =
+        cells.iter().map(|row| row.iter().map(String::as_str).collect()).collect();
     let rows: Vec<&[&str]> = rows.iter().map(Vec::as_slice).collect();
     work(&GAUGE, "string", &[("line", line), ("error", error)], &rows).unwrap()
 }
@@ -36,11 +34,7 @@ fn parts(words: &Words) -> (Vec<Side>, Vec<f64>) {
 #[test]
 fn one_stand_knocked_aside_is_shifted_back_alone() {
     // Worked by hand: all on 100 mm from the string but the fourth, 8 mm further left.
-    let outcome = string(
-        &[100.0, 100.0, 100.0, 108.0, 100.0, 100.0, 100.0],
-        "right",
-        "0.5",
-    );
+    let outcome = string(&[100.0, 100.0, 100.0, 108.0, 100.0, 100.0, 100.0], "right", "0.5");
     assert_eq!(tells(&outcome, "stands"), Some("some"));
     assert_eq!(tells(&outcome, "line"), Some("straight"));
     assert_eq!(outcome.verdict, Verdict::Beyond);
@@ -48,31 +42,18 @@ fn one_stand_knocked_aside_is_shifted_back_alone() {
     assert_eq!(outcome.work.len(), 1);
     let (sides, sizes) = parts(&outcome.work[0]);
     assert_eq!(sides, [Side::Right]);
-    assert!(
-        (sizes[0] - 9.0).abs() < 1e-12 && (sizes[1] - 0.008).abs() < 1e-12,
-        "{sizes:?}"
-    );
-    let Some(Plot::Points(plot)) = &outcome.plot else {
-        panic!("a plot")
-    };
+    assert!((sizes[0] - 9.0).abs() < 1e-12 && (sizes[1] - 0.008).abs() < 1e-12, "{sizes:?}");
+    let Some(Plot::Points(plot)) = &outcome.plot else { panic!("a plot") };
     assert_eq!(plot.lines.len(), 3);
-    let beyond: Vec<f64> = plot
-        .points
-        .iter()
-        .filter(|point| point.beyond)
-        .map(|point| point.along)
-        .collect();
+    let beyond: Vec<f64> =
+        plot.points.iter().filter(|point| point.beyond).map(|point| point.along).collect();
     assert_eq!(beyond, [9.0]);
 }
 
 #[test]
 fn a_string_on_the_other_side_says_the_same() {
     // The beam 8 mm nearer to a string on its left lies 8 mm further left.
-    let outcome = string(
-        &[100.0, 100.0, 100.0, 92.0, 100.0, 100.0, 100.0],
-        "left",
-        "0.5",
-    );
+    let outcome = string(&[100.0, 100.0, 100.0, 92.0, 100.0, 100.0, 100.0], "left", "0.5");
     assert_eq!(parts(&outcome.work[0]).0, [Side::Right]);
     assert!((figure(&outcome, "station").size.si() - 0.008).abs() < 1e-12);
 }
@@ -81,10 +62,7 @@ fn a_string_on_the_other_side_says_the_same() {
 fn a_bowed_beam_is_not_a_knocked_stand() {
     // A bow of 12 mm over 24 m: 3 mm in the worst 12 m is just at the limit, so twice that is beyond.
     let bow = |high: f64| -> Vec<f64> {
-        (0..9)
-            .map(|at| f64::from(at) / 4.0 - 1.0)
-            .map(|x| high * (1.0 - x * x))
-            .collect()
+        (0..9).map(|at| f64::from(at) / 4.0 - 1.0).map(|x| high * (1.0 - x * x)).collect()
     };
     let outcome = string(&bow(24.0), "right", "0.5");
     assert_eq!(tells(&outcome, "line"), Some("bowed"));
@@ -143,17 +121,11 @@ fn level(high: &[f64], bigger: &str) -> Outcome {
         .iter()
         .enumerate()
         .map(|(at, high)| {
-            [
-                format!("{}", 3 * at),
-                format!("{}", 50.0 + sign * high),
-                "50".to_owned(),
-            ]
+            [format!("{}", 3 * at), format!("{}", 50.0 + sign * high), "50".to_owned()]
         })
         .collect();
-    let rows: Vec<Vec<&str>> = cells
-        .iter()
-        .map(|row| row.iter().map(String::as_str).collect())
-        .collect();
+    let rows: Vec<Vec<&str>> =
+        cells.iter().map(|row| row.iter().map(String::as_str).collect()).collect();
     let rows: Vec<&[&str]> = rows.iter().map(Vec::as_slice).collect();
     work(&GAUGE, "level", &[("bigger", bigger)], &rows).unwrap()
 }
@@ -168,14 +140,8 @@ fn the_low_side_is_named_and_lifted() {
         assert_eq!(sides, [Side::Right]);
         assert!((sizes[0] - 6.0).abs() < 1e-12 && (sizes[1] - 0.007).abs() < 1e-12);
     }
-    assert_eq!(
-        tells(&level(&[-6.0, -6.0, 0.0], "higher"), "low-side"),
-        Some("left")
-    );
-    assert_eq!(
-        tells(&level(&[0.5, -0.5, 1.0], "higher"), "low-side"),
-        Some("level")
-    );
+    assert_eq!(tells(&level(&[-6.0, -6.0, 0.0], "higher"), "low-side"), Some("left"));
+    assert_eq!(tells(&level(&[0.5, -0.5, 1.0], "higher"), "low-side"), Some("level"));
     // Within the reading error of 3 mm.
     assert_eq!(tells(&level(&[0.0, 3.5, 0.0], "higher"), "low-side"), None);
     let twisted = level(&[6.0, 0.0, -6.0], "higher");
@@ -187,41 +153,18 @@ fn the_low_side_is_named_and_lifted() {
 fn stations_twice_or_out_of_order_are_refused_with_their_row() {
     let single = [("line", "right")];
     for (rows, row, key) in [
-        (
-            &[&["0", "1"][..], &["3", "1"], &["3", "2"], &["6", "1"]][..],
-            2,
-            "station",
-        ),
-        (
-            &[&["0", "1"][..], &["30", "1"], &["6", "2"], &["9", "1"]],
-            2,
-            "station",
-        ),
-        (
-            &[&["9", "1"][..], &["6", "1"], &["6", "2"], &["0", "1"]],
-            2,
-            "station",
-        ),
-        (
-            &[&["0", "1"][..], &["3", "11 m"], &["6", "2"], &["9", "1"]],
-            1,
-            "gap",
-        ),
-        (
-            &[&["0", "1"][..], &["3", "1"], &["6", "2"], &["900 km", "1"]],
-            3,
-            "station",
-        ),
+        (&[&["0", "1"][..], &["3", "1"], &["3", "2"], &["6", "1"]][..], 2, "station"),
+        (&[&["0", "1"][..], &["30", "1"], &["6", "2"], &["9", "1"]], 2, "station"),
+        (&[&["9", "1"][..], &["6", "1"], &["6", "2"], &["0", "1"]], 2, "station"),
+        (&[&["0", "1"][..], &["3", "11 m"], &["6", "2"], &["9", "1"]], 1, "gap"),
+        (&[&["0", "1"][..], &["3", "1"], &["6", "2"], &["900 km", "1"]], 3, "station"),
     ] {
         let amiss = work(&GAUGE, "string", &single, rows).unwrap_err();
         assert_eq!((amiss.row, amiss.key), (Some(row), Some(key)), "{amiss:?}");
     }
     // From head to tail is in order too.
     let back: &[&[&str]] = &[&["9", "1"], &["6", "1"], &["3", "2"], &["0", "1"]];
-    assert_eq!(
-        work(&GAUGE, "string", &single, back).unwrap().verdict,
-        Verdict::Within
-    );
+    assert_eq!(work(&GAUGE, "string", &single, back).unwrap().verdict, Verdict::Within);
     let amiss = work(&GAUGE, "string", &single, &[&["0", "1"], &["3", "1"]]).unwrap_err();
     assert_eq!(amiss.row, None);
     let wide: &[&[&str]] = &[&["0", "1"], &["20", "1"], &["40", "2"], &["60", "1"]];
@@ -238,17 +181,14 @@ fn swapped(word: Option<&'static str>) -> Option<&'static str> {
 }
 
 fn offsets() -> impl Strategy<Value = Vec<f64>> {
-    (
-        proptest::collection::vec(-2.0..2.0_f64, 4..16),
-        0..16_usize,
-        -12.0..12.0_f64,
-    )
-        .prop_map(|(mut offsets, at, knock)| {
+    (proptest::collection::vec(-2.0..2.0_f64, 4..16), 0..16_usize, -12.0..12.0_f64).prop_map(
+        |(mut offsets, at, knock)| {
             if let Some(one) = offsets.get_mut(at) {
                 *one += knock;
             }
             offsets
-        })
+        },
+    )
 }
 
 proptest! {

@@ -57,22 +57,12 @@ fn the_bands_are_those_published() {
         let against = left.limit.unwrap();
         assert!((against.size.si() - 273.15 - limit).abs() < 1e-9, "{heat}");
         assert!(matches!(against.mark, Mark::Published(id, _) if id == published));
-        let expected = if heat == "70" {
-            Verdict::Within
-        } else {
-            Verdict::Beyond
-        };
+        let expected = if heat == "70" { Verdict::Within } else { Verdict::Beyond };
         assert_eq!(left.verdict, expected, "{heat}");
     }
     // The same in Fahrenheit: 180 F is the caution mark of the page.
-    assert_eq!(
-        figure(&of("190 F", "190 F"), "left").verdict,
-        Verdict::Beyond
-    );
-    assert_eq!(
-        figure(&of("170 F", "170 F"), "left").verdict,
-        Verdict::Within
-    );
+    assert_eq!(figure(&of("190 F", "190 F"), "left").verdict, Verdict::Beyond);
+    assert_eq!(figure(&of("170 F", "170 F"), "left").verdict, Verdict::Within);
 }
 
 #[test]
@@ -105,21 +95,13 @@ fn a_change_counts_at_any_level() {
 
 #[test]
 fn grease_and_cold_spots_are_said() {
-    let outcome = work(
-        &GAUGE,
-        "infrared",
-        &[("left", "60"), ("right", "42"), ("greased", "yes")],
-        &[],
-    )
-    .unwrap();
+    let outcome =
+        work(&GAUGE, "infrared", &[("left", "60"), ("right", "42"), ("greased", "yes")], &[])
+            .unwrap();
     assert!(says(&outcome.notes, "after greasing is normal"));
-    let outcome = work(
-        &GAUGE,
-        "infrared",
-        &[("left", "10"), ("right", "12"), ("ambient", "25")],
-        &[],
-    )
-    .unwrap();
+    let outcome =
+        work(&GAUGE, "infrared", &[("left", "10"), ("right", "12"), ("ambient", "25")], &[])
+            .unwrap();
     assert!(says(&outcome.notes, "colder than the air"));
 }
 
@@ -129,10 +111,7 @@ fn impossible_readings_are_refused_by_name() {
     assert_eq!(refused(&[("left", "1200"), ("right", "40")]), Some("left"));
     assert_eq!(refused(&[("left", "40"), ("right", "-90")]), Some("right"));
     assert_eq!(refused(&[("left", "40")]), Some("right"));
-    assert_eq!(
-        refused(&[("left", "40"), ("right", "40"), ("ambient", "900")]),
-        Some("ambient")
-    );
+    assert_eq!(refused(&[("left", "40"), ("right", "40"), ("ambient", "900")]), Some("ambient"));
 }
 
 proptest! {

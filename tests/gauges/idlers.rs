@@ -97,10 +97,7 @@ fn the_limit_is_for_the_belt_and_the_amount_for_the_feet() {
 
 #[test]
 fn the_worst_comes_first_but_old_trims_go_back_in_order() {
-    let one_way = way(
-        "carry",
-        &[&["1", "2.006", "2"], &["2", "3", "3"], &["3", "4.010", "4"]],
-    );
+    let one_way = way("carry", &[&["1", "2.006", "2"], &["2", "3", "3"], &["3", "4.010", "4"]]);
     assert_eq!(tells(&one_way, "trims"), Some("one-way"));
     assert!(text(&one_way.work[0]).contains("Idler 3"));
     assert!(text(&one_way.work[1]).contains("Idler 1"));
@@ -128,48 +125,26 @@ fn the_worst_comes_first_but_old_trims_go_back_in_order() {
 #[test]
 fn square_idlers_and_doubtful_ones() {
     let square = way("carry", &[&["1", "2.001", "2"], &["2", "3", "3"]]);
-    assert_eq!(
-        (tells(&square, "leads"), tells(&square, "trims")),
-        (Some("square"), Some("none"))
-    );
+    assert_eq!((tells(&square, "leads"), tells(&square, "trims")), (Some("square"), Some("none")));
     assert!(square.work.is_empty());
     // 3.5 mm against 3 mm, both ends read to 1 mm.
     let close = way("carry", &[&["1", "2.0035", "2"], &["2", "3", "3"]]);
-    assert_eq!(
-        (tells(&close, "leads"), tells(&close, "trims")),
-        (None, None)
-    );
+    assert_eq!((tells(&close, "leads"), tells(&close, "trims")), (None, None));
     assert!(close.tells.iter().all(|(id, _)| *id != "tilt"));
 }
 
 #[test]
 fn tilt_is_held_against_two_degrees_and_none_in_reverse() {
-    let rows: &[&[&str]] = &[
-        &["1", "2", "2", "1.5"],
-        &["2", "3", "3", "2.6"],
-        &["3", "4", "4", ""],
-    ];
+    let rows: &[&[&str]] =
+        &[&["1", "2", "2", "1.5"], &["2", "3", "3", "2.6"], &["3", "4", "4", ""]];
     let outcome = way("carry", rows);
     // Published: forward tilt of at most 2 degrees.
-    assert!(
-        (figure(&outcome, "tilt")
-            .limit
-            .unwrap()
-            .size
-            .si()
-            .to_degrees()
-            - 2.0)
-            .abs()
-            < 1e-12
-    );
+    assert!((figure(&outcome, "tilt").limit.unwrap().size.si().to_degrees() - 2.0).abs() < 1e-12);
     assert_eq!(tells(&outcome, "tilt"), Some("too-far"));
     assert_eq!(outcome.work.len(), 1);
     let little = way("carry", &rows[..1]);
     assert_eq!(tells(&little, "tilt"), Some("within"));
-    let setting = Setting {
-        facts: vec![("reversing", "yes")],
-        ..Setting::default()
-    };
+    let setting = Setting { facts: vec![("reversing", "yes")], ..Setting::default() };
     let reversing = (GAUGE.work)(&readings(&GAUGE, "carry", SINGLE, &rows[..1]), &setting).unwrap();
     assert_eq!(tells(&reversing, "tilt"), Some("too-far"));
 }
@@ -177,14 +152,9 @@ fn tilt_is_held_against_two_degrees_and_none_in_reverse() {
 #[test]
 fn a_site_may_set_its_own_limit() {
     let mut setting = Setting::default();
-    setting
-        .limits
-        .insert("idler-square", Quantity::of(Kind::Length, 0.02));
+    setting.limits.insert("idler-square", Quantity::of(Kind::Length, 0.02));
     let read = readings(&GAUGE, "carry", SINGLE, &[&["7", "12.008", "12.000"]]);
-    assert_eq!(
-        tells(&(GAUGE.work)(&read, &setting).unwrap(), "leads"),
-        Some("square")
-    );
+    assert_eq!(tells(&(GAUGE.work)(&read, &setting).unwrap(), "leads"), Some("square"));
 }
 
 #[test]
@@ -210,20 +180,14 @@ fn rows(leads: &[f64], mirror: bool) -> Vec<[String; 3]> {
         .enumerate()
         .map(|(at, lead)| {
             let (a, b) = (format!("{} m", 5.0 + lead / 1000.0), "5 m".to_owned());
-            if mirror {
-                [at.to_string(), b, a]
-            } else {
-                [at.to_string(), a, b]
-            }
+            if mirror { [at.to_string(), b, a] } else { [at.to_string(), a, b] }
         })
         .collect()
 }
 
 fn of(strand: &str, cells: &[[String; 3]]) -> Outcome {
-    let rows: Vec<Vec<&str>> = cells
-        .iter()
-        .map(|row| row.iter().map(String::as_str).collect())
-        .collect();
+    let rows: Vec<Vec<&str>> =
+        cells.iter().map(|row| row.iter().map(String::as_str).collect()).collect();
     let rows: Vec<&[&str]> = rows.iter().map(Vec::as_slice).collect();
     way(strand, &rows)
 }

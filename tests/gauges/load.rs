@@ -42,20 +42,12 @@ fn a_troughed_belt_goes_to_the_light_side_and_a_flat_one_may_creep_to_the_heavy_
         let outcome = work(
             &GAUGE,
             "edges",
-            &[
-                ("bare_left", "60"),
-                ("bare_right", "220"),
-                ("width", "900"),
-                ("trough", trough),
-            ],
+            &[("bare_left", "60"), ("bare_right", "220"), ("width", "900"), ("trough", trough)],
             &[],
         )
         .unwrap();
         assert_eq!(tells(&outcome, "lies"), Some("left"));
-        assert_eq!(
-            outcome.figures.iter().any(|figure| figure.id == "bound"),
-            trough == "troughed"
-        );
+        assert_eq!(outcome.figures.iter().any(|figure| figure.id == "bound"), trough == "troughed");
         format!("{:?}", outcome.says)
     };
     assert!(says("troughed").contains("pushes the belt to the \"), Side(Right)"));
@@ -64,10 +56,7 @@ fn a_troughed_belt_goes_to_the_light_side_and_a_flat_one_may_creep_to_the_heavy_
 
 #[test]
 fn the_conveyor_settles_the_trough_and_the_site_the_limit() {
-    let mut setting = Setting {
-        facts: vec![("class", "flat")],
-        ..Setting::default()
-    };
+    let mut setting = Setting { facts: vec![("class", "flat")], ..Setting::default() };
     let given = readings(
         &GAUGE,
         "edges",
@@ -81,10 +70,7 @@ fn the_conveyor_settles_the_trough_and_the_site_the_limit() {
     setting.limits.insert("load.offset", own);
     let outcome = (GAUGE.work)(&given, &setting).unwrap();
     assert_eq!(tells(&outcome, "lies"), Some("centred"));
-    assert_eq!(
-        figure(&outcome, "offset-share").limit.unwrap().mark,
-        Mark::Site
-    );
+    assert_eq!(figure(&outcome, "offset-share").limit.unwrap().mark, Mark::Site);
     assert!(outcome.work.is_empty());
 }
 
@@ -94,11 +80,7 @@ fn near_the_limit_is_too_close_to_call() {
     let outcome = work(
         &GAUGE,
         "edges",
-        &[
-            ("bare_left", "190"),
-            ("bare_right", "100"),
-            ("width", "900"),
-        ],
+        &[("bare_left", "190"), ("bare_right", "100"), ("width", "900")],
         &[],
     )
     .unwrap();
@@ -113,45 +95,23 @@ fn near_the_limit_is_too_close_to_call() {
 fn impossible_readings_are_refused_by_key() {
     let key = |way, single: &[(&str, &str)]| work(&GAUGE, way, single, &[]).unwrap_err().key;
     assert_eq!(
-        key(
-            "edges",
-            &[
-                ("bare_left", "500"),
-                ("bare_right", "400"),
-                ("width", "900")
-            ]
-        ),
+        key("edges", &[("bare_left", "500"), ("bare_right", "400"), ("width", "900")]),
         Some("bare_left")
     );
     assert_eq!(
-        key(
-            "edges",
-            &[("bare_left", "-5"), ("bare_right", "400"), ("width", "900")]
-        ),
+        key("edges", &[("bare_left", "-5"), ("bare_right", "400"), ("width", "900")]),
         Some("bare_left")
     );
+    assert_eq!(key("edges", &[("bare_left", "5"), ("width", "900")]), Some("bare_right"));
     assert_eq!(
-        key("edges", &[("bare_left", "5"), ("width", "900")]),
-        Some("bare_right")
-    );
-    assert_eq!(
-        key(
-            "edges",
-            &[("bare_left", "5"), ("bare_right", "5"), ("width", "0")]
-        ),
+        key("edges", &[("bare_left", "5"), ("bare_right", "5"), ("width", "0")]),
         Some("width")
     );
     assert_eq!(
-        key(
-            "offset",
-            &[("side", "left"), ("offset", "450"), ("width", "900")]
-        ),
+        key("offset", &[("side", "left"), ("offset", "450"), ("width", "900")]),
         Some("offset")
     );
-    assert_eq!(
-        key("offset", &[("offset", "45"), ("width", "900")]),
-        Some("side")
-    );
+    assert_eq!(key("offset", &[("offset", "45"), ("width", "900")]), Some("side"));
     assert_eq!(
         key(
             "offset",

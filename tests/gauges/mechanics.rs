@@ -19,67 +19,27 @@ fn rating_life_is_that_of_the_published_examples() {
     let turns = bearing_life::million_turns(55.3, 10.0, Rolling::Ball);
     near(turns, 169.0, 169.0 * 0.002);
     near(turns, 169.112, 0.001);
-    near(
-        bearing_life::hours(55.3, 10.0, 3000.0, Rolling::Ball),
-        940.0,
-        940.0 * 0.002,
-    );
+    near(bearing_life::hours(55.3, 10.0, 3000.0, Rolling::Ball), 940.0, 940.0 * 0.002);
     // Published: a design textbook's solutions, chapter 11, problem 3: 91.1 kN.
-    near(
-        bearing_life::rating_for(10.279, 1440.0, Rolling::Roller),
-        91.1,
-        0.05,
-    );
-    near(
-        bearing_life::rating_for(10.279, 1440.0, Rolling::Roller),
-        91.0877,
-        1e-4,
-    );
+    near(bearing_life::rating_for(10.279, 1440.0, Rolling::Roller), 91.1, 0.05);
+    near(bearing_life::rating_for(10.279, 1440.0, Rolling::Roller), 91.0877, 1e-4);
     // Published (weak page): machine elements textbook, chapter 14, example 2: 12,729.11 lb.
     let turns = 20_000.0 * 60.0 * 880.0 / 1e6;
-    near(
-        bearing_life::rating_for(1250.0, turns, Rolling::Ball),
-        12_729.11,
-        0.01,
-    );
+    near(bearing_life::rating_for(1250.0, turns, Rolling::Ball), 12_729.11, 0.01);
     // Published (weak page): example 3: 2.94e6 and 3.43e5 turns. Its example 1 has a slip and is not used.
-    near(
-        bearing_life::million_turns(3150.0, 2200.0, Rolling::Ball),
-        2.94,
-        0.005,
-    );
-    near(
-        bearing_life::million_turns(3150.0, 4500.0, Rolling::Ball),
-        0.343,
-        0.0005,
-    );
+    near(bearing_life::million_turns(3150.0, 2200.0, Rolling::Ball), 2.94, 0.005);
+    near(bearing_life::million_turns(3150.0, 4500.0, Rolling::Ball), 0.343, 0.0005);
 }
 
 #[test]
 fn lives_scatter_as_in_the_published_example() {
     // Published: the same design textbook, problem 1: 18.59 kN at 90 %, reliability 0.919 with 19.5 kN.
-    let scatter = Scatter {
-        least: 0.02,
-        scale: 4.439,
-        shape: 1.483,
-    };
-    near(
-        scatter.rating_for(2.278, 540.0, 0.9, Rolling::Ball),
-        18.59,
-        0.005,
-    );
-    near(
-        scatter.survive(19.5, 2.278, 540.0, Rolling::Ball),
-        0.919,
-        0.0005,
-    );
+    let scatter = Scatter { least: 0.02, scale: 4.439, shape: 1.483 };
+    near(scatter.rating_for(2.278, 540.0, 0.9, Rolling::Ball), 18.59, 0.005);
+    near(scatter.survive(19.5, 2.278, 540.0, Rolling::Ball), 0.919, 0.0005);
     // What one asks for, the other gives back.
     let rating = scatter.rating_for(2.278, 540.0, 0.95, Rolling::Ball);
-    near(
-        scatter.survive(rating, 2.278, 540.0, Rolling::Ball),
-        0.95,
-        1e-12,
-    );
+    near(scatter.survive(rating, 2.278, 540.0, Rolling::Ball), 0.95, 1e-12);
 }
 
 #[test]
@@ -93,32 +53,12 @@ fn life_falls_with_load_by_the_power_of_the_law() {
         (2.0, 0.125, 0.0992),
     ] {
         near(bearing_life::life_left(ratio, Rolling::Ball), ball, 5e-4);
-        near(
-            bearing_life::life_left(ratio, Rolling::Roller),
-            roller,
-            5e-4,
-        );
+        near(bearing_life::life_left(ratio, Rolling::Roller), roller, 5e-4);
     }
-    near(
-        bearing_life::life_left(1.4, Rolling::Ball),
-        0.364_431_5,
-        1e-7,
-    );
-    near(
-        bearing_life::life_left(1.4, Rolling::Roller),
-        0.325_766_6,
-        1e-7,
-    );
-    near(
-        bearing_life::life_left(11.0 / 7.0, Rolling::Ball),
-        0.2577,
-        1e-4,
-    );
-    near(
-        bearing_life::life_left(11.0 / 7.0, Rolling::Roller),
-        0.2217,
-        1e-4,
-    );
+    near(bearing_life::life_left(1.4, Rolling::Ball), 0.364_431_5, 1e-7);
+    near(bearing_life::life_left(1.4, Rolling::Roller), 0.325_766_6, 1e-7);
+    near(bearing_life::life_left(11.0 / 7.0, Rolling::Ball), 0.2577, 1e-4);
+    near(bearing_life::life_left(11.0 / 7.0, Rolling::Roller), 0.2217, 1e-4);
     near(bearing_life::life_left(0.5, Rolling::Ball), 8.0, 1e-12);
 }
 
@@ -153,23 +93,11 @@ fn wrap_factors_are_those_of_the_trade() {
         (240.0, 0.541, 0.300),
     ] {
         let wrap = f64::to_radians(degrees);
-        near(
-            tension::wrap_factor_of(Holds::ByItself, false, wrap).0,
-            bare,
-            6e-4,
-        );
-        near(
-            tension::wrap_factor_of(Holds::ByItself, true, wrap).0,
-            lagged,
-            6e-4,
-        );
+        near(tension::wrap_factor_of(Holds::ByItself, false, wrap).0, bare, 6e-4);
+        near(tension::wrap_factor_of(Holds::ByItself, true, wrap).0, lagged, 6e-4);
     }
     // Published as end values of the table: 0.08 (420 degrees, lagged, by itself) and 1.2 (180, bare, screws).
-    near(
-        tension::wrap_factor(0.35, 420.0_f64.to_radians()),
-        0.08,
-        0.005,
-    );
+    near(tension::wrap_factor(0.35, 420.0_f64.to_radians()), 0.08, 0.005);
     near(tension::wrap_factor_of(Holds::Set, false, PI).0, 1.2, 1e-12);
     // From memory.
     near(tension::wrap_factor_of(Holds::Set, true, PI).0, 0.8, 1e-12);
@@ -204,11 +132,8 @@ fn stretch_and_travel_are_those_of_the_published_example() {
     near(tension::rise_n(10_000.0, 24.0, 0.7, 240.0), 700.0, 1e-9);
 }
 
-const CHECKED: Shaft = Shaft {
-    diameter_m: 3.9375 * IN,
-    arm_m: 6.0 * IN,
-    bearing_centres_m: 50.0 * IN,
-};
+const CHECKED: Shaft =
+    Shaft { diameter_m: 3.9375 * IN, arm_m: 6.0 * IN, bearing_centres_m: 50.0 * IN };
 
 #[test]
 fn hub_slope_is_that_of_the_standards_formula() {
@@ -216,11 +141,7 @@ fn hub_slope_is_that_of_the_standards_formula() {
     near(CHECKED.slope_equal(10_000.0 * LB), 0.001_665_81, 1e-8);
     near(CHECKED.slope_at_bearing(10_000.0 * LB), 0.001_928_83, 1e-8);
     near(CHECKED.stress_pa(5_000.0 * LB) / PSI_PA, 5_005.6, 0.05);
-    let second = Shaft {
-        diameter_m: 2.9375 * IN,
-        arm_m: 5.0 * IN,
-        bearing_centres_m: 40.0 * IN,
-    };
+    let second = Shaft { diameter_m: 2.9375 * IN, arm_m: 5.0 * IN, bearing_centres_m: 40.0 * IN };
     near(second.slope_equal(6_000.0 * LB), 0.002_122_77, 1e-8);
     near(second.stress_pa(3_000.0 * LB) / PSI_PA, 6_027.8, 0.05);
     let diameter = shaft::diameter_for_stress_m(5_000.0 * LB, 6.0 * IN, shaft::BENDING_PA);
@@ -256,18 +177,11 @@ fn integrated(shaft: Shaft, here_n: f64, there_n: f64) -> f64 {
 
 #[test]
 fn hub_slope_agrees_with_numerical_integration() {
-    for (here, there) in [
-        (5_000.0, 5_000.0),
-        (6_000.0, 4_000.0),
-        (4_000.0, 6_000.0),
-        (9_000.0, 1_000.0),
-    ] {
+    for (here, there) in
+        [(5_000.0, 5_000.0), (6_000.0, 4_000.0), (4_000.0, 6_000.0), (9_000.0, 1_000.0)]
+    {
         let (here, there) = (here * LB, there * LB);
-        near(
-            CHECKED.slope_unequal(here, there),
-            integrated(CHECKED, here, there),
-            2e-8,
-        );
+        near(CHECKED.slope_unequal(here, there), integrated(CHECKED, here, there), 2e-8);
     }
 }
 
@@ -278,12 +192,7 @@ fn a_slack_edge_begins_where_the_moving_beam_says() {
     let k = kl / length_m;
     let modulus_n_per_m = 2.0e6;
     let stiffness = modulus_n_per_m * width_m.powi(3) / 12.0;
-    let strand = Strand {
-        width_m,
-        modulus_n_per_m,
-        tension_n: k * k * stiffness,
-        length_m,
-    };
+    let strand = Strand { width_m, modulus_n_per_m, tension_n: k * k * stiffness, length_m };
     // A belt that runs onto a skewed pulley bends at the far end by EI K coth(KL/2) per angle.
     let skew = strand.slack_moment_nm() / (strand.stiffness_nm2() * k / (kl / 2.0).tanh());
     near(skew, 0.019_426_1, 1e-7);
@@ -309,17 +218,10 @@ fn moment_by_differences(strand: Strand) -> f64 {
 
 #[test]
 fn a_skewed_end_bends_the_strand_as_finite_differences_say() {
-    for (width_m, modulus_n_per_m, tension_n, length_m) in [
-        (0.6096, 2.627e6, 4_226.0, 9.144),
-        (0.9, 2e6, 18_000.0, 24.0),
-        (1.2, 5e6, 500.0, 3.0),
-    ] {
-        let strand = Strand {
-            width_m,
-            modulus_n_per_m,
-            tension_n,
-            length_m,
-        };
+    for (width_m, modulus_n_per_m, tension_n, length_m) in
+        [(0.6096, 2.627e6, 4_226.0, 9.144), (0.9, 2e6, 18_000.0, 24.0), (1.2, 5e6, 500.0, 3.0)]
+    {
+        let strand = Strand { width_m, modulus_n_per_m, tension_n, length_m };
         let moment = strand.end_moment_nm(1.0);
         near(moment / moment_by_differences(strand), 1.0, 1e-6);
     }

@@ -36,11 +36,7 @@ fn the_return_strand_is_usual_from_25_to_75_mm_at_3_m() {
         let outcome = hung("return", &[("spacing", "3 m")], &[sag, sag, sag]);
         assert_eq!(tells(&outcome, "hang"), word, "{sag}");
         assert_eq!(figure(&outcome, "sag-share").verdict, verdict, "{sag}");
-        assert_eq!(
-            word.is_none(),
-            sentence(&outcome, "too close to call"),
-            "{sag}"
-        );
+        assert_eq!(word.is_none(), sentence(&outcome, "too close to call"), "{sag}");
     }
 }
 
@@ -49,39 +45,20 @@ fn spans_that_differ_widen_the_error() {
     // By hand: mean 50, standard deviation 10, of the mean 5.774; with 2 mm: 6.110 mm.
     let outcome = hung("return", &[("spacing", "3 m")], &["40", "50", "60"]);
     near(si(&outcome, "sag"), 0.050, 1e-12);
-    near(
-        figure(&outcome, "sag").error.unwrap().si(),
-        0.006_110_1,
-        1e-7,
-    );
-    assert!(says(
-        &hung("return", &[("spacing", "3 m")], &["50"]).notes,
-        "Fewer than three"
-    ));
+    near(figure(&outcome, "sag").error.unwrap().si(), 0.006_110_1, 1e-7);
+    assert!(says(&hung("return", &[("spacing", "3 m")], &["50"]).notes, "Fewer than three"));
 }
 
 #[test]
 fn pull_follows_the_parabola() {
     // Derived here (reference, section 14): 1.2 m, 100 kg/m, 2 %: 7,357.5 N. The belt is 20 kg/m, the load 80.
-    let given = [
-        ("spacing", "1.2 m"),
-        ("mass", "20 kg/m"),
-        ("load", "80 kg/m"),
-    ];
+    let given = [("spacing", "1.2 m"), ("mass", "20 kg/m"), ("load", "80 kg/m")];
     let outcome = hung("carry", &given, &["24 mm", "24 mm", "24 mm"]);
     near(si(&outcome, "pull"), 7_357.5, 0.1);
     assert!(outcome.tells.is_empty());
     // Hanging no more than the reading error only tells the least pull.
-    let outcome = hung(
-        "return",
-        &[("spacing", "3 m"), ("mass", "12 kg/m")],
-        &["1", "1", "1"],
-    );
-    near(
-        si(&outcome, "pull"),
-        12.0 * 9.81 * 9.0 / (8.0 * 0.003),
-        1e-6,
-    );
+    let outcome = hung("return", &[("spacing", "3 m"), ("mass", "12 kg/m")], &["1", "1", "1"]);
+    near(si(&outcome, "pull"), 12.0 * 9.81 * 9.0 / (8.0 * 0.003), 1e-6);
     assert!(says(&outcome.notes, "at least"));
     assert_eq!(tells(&outcome, "hang"), Some("too-little"));
 }
@@ -108,11 +85,7 @@ fn the_drive_needs_its_grip() {
     assert!(sentence(&outcome, "less than grip"));
     assert_eq!(figure(&outcome, "margin").verdict, Verdict::Beyond);
     assert!(says(&outcome.work[..1], "only if the drive slips"));
-    near(
-        wanted_sag(&outcome),
-        12.0 * 9.81 * 9.0 / (8.0 * 4_800.0),
-        1e-6,
-    );
+    near(wanted_sag(&outcome), 12.0 * 9.81 * 9.0 / (8.0 * 4_800.0), 1e-6);
     near(wanted_sag(&with(&[("pull", "40 kN")])), 0.025, 1e-9);
     // Far more than it needs, but it hangs as the published rule has it: nothing to do.
     let outcome = with(&[("pull", "0.5 kN")]);
@@ -146,26 +119,17 @@ fn a_strand_that_must_be_tight_is_not_called_too_tight() {
 
 /// The sag that the work leads to.
 fn wanted_sag(outcome: &Outcome) -> f64 {
-    let lengths = outcome
-        .work
-        .iter()
-        .flat_map(|line| &line.0)
-        .filter_map(|piece| match piece {
-            Piece::Quantity(Quantity::Length(length)) => Some(length.value),
-            _ => None,
-        });
+    let lengths = outcome.work.iter().flat_map(|line| &line.0).filter_map(|piece| match piece {
+        Piece::Quantity(Quantity::Length(length)) => Some(length.value),
+        _ => None,
+    });
     lengths.collect::<Vec<_>>()[0]
 }
 
 #[test]
 fn a_carry_strand_far_above_its_needs_is_too_tight() {
     // 20 kg/m at 1.2 m and 4 mm: 8,829 N; grip needs 1.2 kN.
-    let given = [
-        ("spacing", "1.2 m"),
-        ("mass", "20 kg/m"),
-        ("pull", "1 kN"),
-        ("error", "0.5"),
-    ];
+    let given = [("spacing", "1.2 m"), ("mass", "20 kg/m"), ("pull", "1 kN"), ("error", "0.5")];
     let outcome = hung("carry", &given, &["4", "4", "4"]);
     assert!(sentence(&outcome, "too tight"));
     assert!(says(&outcome.work, "Slacken"));
@@ -174,11 +138,8 @@ fn a_carry_strand_far_above_its_needs_is_too_tight() {
 
 #[test]
 fn the_loaded_carry_strand_sets_a_need_too() {
-    let given: Vec<_> = BELT
-        .iter()
-        .chain(&[("carry_pitch", "1.2 m"), ("full_load", "88 kg/m")])
-        .copied()
-        .collect();
+    let given: Vec<_> =
+        BELT.iter().chain(&[("carry_pitch", "1.2 m"), ("full_load", "88 kg/m")]).copied().collect();
     let outcome = hung("return", &given, &["45", "45", "45"]);
     // 100 kg/m at 2 % on 1.2 m, as above.
     near(si(&outcome, "carry-needs"), 7_357.5, 0.1);
@@ -188,11 +149,7 @@ fn the_loaded_carry_strand_sets_a_need_too() {
 #[test]
 fn the_larger_need_counts() {
     let given = |pull: &'static str| {
-        let needs = [
-            ("carry_pitch", "1.2 m"),
-            ("full_load", "8 kg/m"),
-            ("pull", pull),
-        ];
+        let needs = [("carry_pitch", "1.2 m"), ("full_load", "8 kg/m"), ("pull", pull)];
         let given: Vec<_> = BELT.iter().copied().chain(needs).collect();
         hung("return", &given, &["45", "45", "45"])
     };
@@ -214,11 +171,8 @@ fn a_pull_known_from_below_only_is_never_called_short() {
 fn nobody_is_sent_past_the_rating_of_the_belt() {
     // 1,765.8 N at 75 mm are more than 2 N/mm on 600 mm.
     let of = |rated: &'static str| {
-        let given: Vec<_> = BELT
-            .iter()
-            .copied()
-            .chain([("width", "600 mm"), ("rated_tension", rated)])
-            .collect();
+        let given: Vec<_> =
+            BELT.iter().copied().chain([("width", "600 mm"), ("rated_tension", rated)]).collect();
         hung("return", &given, &["150", "150", "150"])
     };
     assert!(says(&of("2 N/mm").work, "Do not tighten"));
@@ -230,11 +184,7 @@ fn nobody_is_sent_past_the_rating_of_the_belt() {
 fn the_work_names_sag_and_travel() {
     let given: Vec<_> = BELT
         .iter()
-        .chain(&[
-            ("width", "600 mm"),
-            ("modulus", "1000 N/mm"),
-            ("centres", "20 m"),
-        ])
+        .chain(&[("width", "600 mm"), ("modulus", "1000 N/mm"), ("centres", "20 m")])
         .copied()
         .collect();
     let outcome = hung("return", &given, &["150", "150", "150"]);
@@ -257,10 +207,7 @@ fn the_work_names_sag_and_travel() {
 
 #[test]
 fn a_weight_is_not_turned_with_a_spanner() {
-    let setting = Setting {
-        facts: vec![("take_up", "gravity")],
-        ..Setting::default()
-    };
+    let setting = Setting { facts: vec![("take_up", "gravity")], ..Setting::default() };
     let given = readings(&GAUGE, "return", BELT, &[&["", "150"]]);
     let outcome = (GAUGE.work)(&given, &setting).unwrap();
     assert!(!says(&outcome.work, "screws"));
@@ -269,11 +216,8 @@ fn a_weight_is_not_turned_with_a_spanner() {
 
 #[test]
 fn the_rating_of_the_belt_is_a_limit() {
-    let given: Vec<_> = BELT
-        .iter()
-        .chain(&[("width", "600 mm"), ("rated_tension", "10 N/mm")])
-        .copied()
-        .collect();
+    let given: Vec<_> =
+        BELT.iter().chain(&[("width", "600 mm"), ("rated_tension", "10 N/mm")]).copied().collect();
     let outcome = hung("return", &given, &["15", "15", "15"]);
     // 8,829 N of 6,000.
     near(si(&outcome, "rated-share"), 8_829.0 / 6_000.0, 1e-9);
@@ -287,20 +231,11 @@ fn impossible_readings_are_refused_with_their_row() {
         (amiss.row, amiss.key)
     };
     let spacing = ("spacing", "3 m");
-    assert_eq!(
-        refused(&[spacing], &[&["", "40"], &["", "900"]]),
-        (Some(1), Some("sag"))
-    );
-    assert_eq!(
-        refused(&[spacing], &[&["", "40"], &["2", ""]]),
-        (Some(1), Some("sag"))
-    );
+    assert_eq!(refused(&[spacing], &[&["", "40"], &["", "900"]]), (Some(1), Some("sag")));
+    assert_eq!(refused(&[spacing], &[&["", "40"], &["2", ""]]), (Some(1), Some("sag")));
     assert_eq!(refused(&[spacing], &[]), (None, None));
     assert_eq!(refused(&[], &[&["", "40"]]), (None, Some("spacing")));
-    assert_eq!(
-        refused(&[spacing, ("wrap", "10 deg")], &[&["", "40"]]),
-        (None, Some("wrap"))
-    );
+    assert_eq!(refused(&[spacing, ("wrap", "10 deg")], &[&["", "40"]]), (None, Some("wrap")));
 }
 
 proptest! {
@@ -367,12 +302,7 @@ fn a_lagged_drive_is_known_from_the_conveyors_file() {
     let given = [("pull", "2 kN")];
     let given: Vec<_> = BELT.iter().chain(&given).copied().collect();
     // From memory: screws on a lagged pulley, half a turn: 0.8 times the drive's pull.
-    let given = readings(
-        &GAUGE,
-        "return",
-        &given,
-        &[&["", "45"], &["", "45"], &["", "45"]],
-    );
+    let given = readings(&GAUGE, "return", &given, &[&["", "45"], &["", "45"], &["", "45"]]);
     let outcome = (GAUGE.work)(&given, &filed).unwrap();
     near(si(&outcome, "grip-needs"), 1_600.0, 1e-6);
 }

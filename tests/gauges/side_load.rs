@@ -66,11 +66,7 @@ fn common(
     more: &[(&'static str, &'static str)],
 ) -> Vec<(&'static str, &'static str)> {
     let mut pairs = vec![("side", side)];
-    pairs.extend(
-        COMMON
-            .iter()
-            .filter(|(key, _)| !more.iter().any(|(other, _)| other == key)),
-    );
+    pairs.extend(COMMON.iter().filter(|(key, _)| !more.iter().any(|(other, _)| other == key)));
     pairs.extend(more);
     pairs
 }
@@ -81,16 +77,8 @@ fn the_common_case_is_told_in_full() {
     near(si(&outcome, "load-tight") / LB, 1_093.7, 0.1);
     near(si(&outcome, "load-slack") / LB, 806.3, 0.1);
     near(si(&outcome, "ratio"), 1.357, 0.001);
-    near(
-        si(&outcome, "life-left-ball"),
-        (700.0_f64 / 1_093.7).powi(3),
-        1e-4,
-    );
-    near(
-        si(&outcome, "life-against-roller"),
-        1.3565_f64.powf(-10.0 / 3.0),
-        1e-3,
-    );
+    near(si(&outcome, "life-left-ball"), (700.0_f64 / 1_093.7).powi(3), 1e-4);
+    near(si(&outcome, "life-against-roller"), 1.3565_f64.powf(-10.0 / 3.0), 1e-3);
     // Three times 250 lb on 700 lb.
     near(si(&outcome, "tension-later") / LB, 1_450.0, 1e-3);
     near(si(&outcome, "tension-times"), 1_450.0 / 700.0, 1e-6);
@@ -98,9 +86,7 @@ fn the_common_case_is_told_in_full() {
     near(si(&outcome, "skew").to_degrees(), 0.955, 0.001);
     assert_eq!(figure(&outcome, "skew").verdict, Verdict::Within);
     assert!(outcome.says.0.contains(&Piece::Side(Side::Left)));
-    let Some(Plot::Bars(Bars { bars, .. })) = &outcome.plot else {
-        panic!("no bars")
-    };
+    let Some(Plot::Bars(Bars { bars, .. })) = &outcome.plot else { panic!("no bars") };
     assert_eq!(bars.len(), 4);
     near(bars[2].1.si() / LB, 1_093.7, 0.1);
     near(bars[3].1.si() / LB, 806.3, 0.1);
@@ -115,19 +101,12 @@ fn the_shaft_is_held_against_both_limits() {
     let stiffness = 29e6 * 1.732_8;
     let by_hand = 1_900.0 * 3.0 * 24.0 / (4.0 * stiffness) + 143.7 * 3.0 * 18.0 / (6.0 * stiffness);
     near(si(&outcome, "hub-slope"), by_hand, 1e-7);
-    near(
-        si(&outcome, "hub-slope-before"),
-        1_400.0 * 3.0 * 24.0 / (4.0 * stiffness),
-        1e-7,
-    );
+    near(si(&outcome, "hub-slope-before"), 1_400.0 * 3.0 * 24.0 / (4.0 * stiffness), 1e-7);
     assert_eq!(figure(&outcome, "hub-slope").verdict, Verdict::Within);
     let thin = [("shaft", "1.75 in"), ("hub_arm", "3 in")];
     let outcome = work(&GAUGE, "screw", &common("left", &thin), &[]).unwrap();
     assert_eq!(figure(&outcome, "hub-slope").verdict, Verdict::Beyond);
-    assert_eq!(
-        figure(&outcome, "hub-slope-before").verdict,
-        Verdict::Within
-    );
+    assert_eq!(figure(&outcome, "hub-slope-before").verdict, Verdict::Within);
     assert_eq!(outcome.verdict, Verdict::Beyond);
 }
 
@@ -145,12 +124,7 @@ fn known_bearings_tell_hours() {
     near(si(&outcome, "life-before") / 3600.0, before, before * 1e-5);
     let left = si(&outcome, "life-after") / si(&outcome, "life-before");
     near(left, si(&outcome, "life-left-roller"), 1e-9);
-    assert!(
-        outcome
-            .figures
-            .iter()
-            .all(|figure| figure.id != "life-left-ball")
-    );
+    assert!(outcome.figures.iter().all(|figure| figure.id != "life-left-ball"));
 }
 
 #[test]
@@ -163,11 +137,7 @@ fn a_misread_movement_shows_in_the_error() {
     };
     let tight = [-0.002, 0.002].map(|off| (at(off).moved_side_n - at(0.0).moved_side_n).abs());
     let worst = tight[0].max(tight[1]);
-    near(
-        figure(&outcome, "load-tight").error.unwrap().si(),
-        worst,
-        worst * 1e-5,
-    );
+    near(figure(&outcome, "load-tight").error.unwrap().si(), worst, worst * 1e-5);
     // By hand: of 250 lb and 143.7 lb per half inch 2 mm are 39.4 and 22.6 lb, and the tighter strand adds 3.0 lb
     // (143.7 * 39.4 / (2 * 950)).
     near(worst / LB, 65.0, 0.5);
@@ -183,21 +153,14 @@ fn the_shaft_bends_as_worked_by_hand() {
     // 32 * 1,093.7 * 3 / (pi * 1.75^3) = 6,236 psi of 8,000.
     near(si(&outcome, "shaft-bending"), 6_236.0 / 8_000.0, 1e-4);
     assert_eq!(figure(&outcome, "hub-slope-older").verdict, Verdict::Beyond);
-    assert_eq!(
-        figure(&outcome, "hub-slope-older").size,
-        figure(&outcome, "hub-slope").size
-    );
+    assert_eq!(figure(&outcome, "hub-slope-older").size, figure(&outcome, "hub-slope").size);
 }
 
 #[test]
 fn both_ways_to_reckon_life_are_told_for_both_kinds() {
     let outcome = work(&GAUGE, "screw", &common("left", &[]), &[]).unwrap();
     for (kind, power) in [("ball", 3.0), ("roller", 10.0 / 3.0)] {
-        near(
-            si(&outcome, &format!("life-left-{kind}")),
-            (700.0_f64 / 1_093.7).powf(power),
-            1e-4,
-        );
+        near(si(&outcome, &format!("life-left-{kind}")), (700.0_f64 / 1_093.7).powf(power), 1e-4);
         near(
             si(&outcome, &format!("life-against-{kind}")),
             (806.3_f64 / 1_093.7).powf(power),
@@ -210,10 +173,7 @@ fn both_ways_to_reckon_life_are_told_for_both_kinds() {
 fn held_sideways_the_skew_part_grows_fourfold_inside_the_belt() {
     // By hand: 950 + 4 * 143.7 lb; at twice the movement 1,200 + 1,200 * 24/30, the pull at the belt's edge.
     let held = |moved: f64| {
-        let turn = Turn {
-            moved_m: moved * IN,
-            ..turn(24.0, 30.0, 30.0, 15_000.0)
-        };
+        let turn = Turn { moved_m: moved * IN, ..turn(24.0, 30.0, 30.0, 15_000.0) };
         turn.held_sideways_n(&turn.loads().unwrap()) / LB
     };
     near(held(0.5), 1_524.8, 0.3);
@@ -223,9 +183,7 @@ fn held_sideways_the_skew_part_grows_fourfold_inside_the_belt() {
 #[test]
 fn the_picture_and_the_ratio_follow_the_side() {
     let outcome = work(&GAUGE, "screw", &common("right", &[]), &[]).unwrap();
-    let Some(Plot::Bars(Bars { bars, .. })) = &outcome.plot else {
-        panic!("no bars")
-    };
+    let Some(Plot::Bars(Bars { bars, .. })) = &outcome.plot else { panic!("no bars") };
     assert!(
         bars[2].0.0.contains(&Piece::Side(Side::Left))
             && bars[3].0.0.contains(&Piece::Side(Side::Right))
@@ -253,48 +211,25 @@ fn left_and_right_are_mirror_images() {
     let notes: Vec<Words> = left.notes.iter().map(mirrored).collect();
     assert_eq!(notes, right.notes);
     for (one, other) in left.figures.iter().zip(&right.figures) {
-        assert_eq!(
-            (one.size, mirrored(&one.what)),
-            (other.size, other.what.clone())
-        );
+        assert_eq!((one.size, mirrored(&one.what)), (other.size, other.what.clone()));
     }
 }
 
 #[test]
 fn slackening_loads_the_other_side() {
-    let outcome = work(
-        &GAUGE,
-        "screw",
-        &common("left", &[("moved", "-0.25 in")]),
-        &[],
-    )
-    .unwrap();
-    assert!(
-        figure(&outcome, "load-tight")
-            .what
-            .0
-            .contains(&Piece::Side(Side::Right))
-    );
+    let outcome = work(&GAUGE, "screw", &common("left", &[("moved", "-0.25 in")]), &[]).unwrap();
+    assert!(figure(&outcome, "load-tight").what.0.contains(&Piece::Side(Side::Right)));
     assert!(si(&outcome, "load-tight") < 700.0 * LB);
     assert!(si(&outcome, "load-tight") > si(&outcome, "load-slack"));
-    assert!(
-        outcome
-            .figures
-            .iter()
-            .all(|figure| figure.id != "tension-later")
-    );
+    assert!(outcome.figures.iter().all(|figure| figure.id != "tension-later"));
 }
 
 #[test]
 fn a_slack_edge_is_said_and_never_makes_a_pull_outside_the_belt() {
     // A stiff, short, lightly loaded belt.
-    let outcome = work(
-        &GAUGE,
-        "screw",
-        &common("left", &[("load", "100 lb"), ("moved", "2 in")]),
-        &[],
-    )
-    .unwrap();
+    let outcome =
+        work(&GAUGE, "screw", &common("left", &[("load", "100 lb"), ("moved", "2 in")]), &[])
+            .unwrap();
     near(si(&outcome, "slack-edge"), 0.0, 1e-12);
     let text = format!("{:?}", outcome.notes);
     assert!(text.contains("hangs slack"), "{text}");
@@ -313,38 +248,17 @@ fn impossible_readings_are_refused_by_name() {
     ] {
         let more = [(key, text), ("shaft", "2 in")];
         let amiss = work(&GAUGE, "screw", &common("left", &more), &[]).unwrap_err();
-        let expected = if key == "width" {
-            "bearing_centres"
-        } else {
-            key
-        };
+        let expected = if key == "width" { "bearing_centres" } else { key };
         assert_eq!(amiss.key, Some(expected), "{text}: {:?}", amiss.words);
     }
     // Nothing missing is made up.
-    let without: Vec<_> = common("left", &[])
-        .into_iter()
-        .filter(|(key, _)| *key != "modulus")
-        .collect();
-    assert_eq!(
-        work(&GAUGE, "screw", &without, &[]).unwrap_err().key,
-        Some("modulus")
-    );
-    for missing in [
-        "side",
-        "moved",
-        "load",
-        "width",
-        "bearing_centres",
-        "centres",
-    ] {
-        let some: Vec<_> = common("left", &[])
-            .into_iter()
-            .filter(|(key, _)| *key != missing)
-            .collect();
-        assert_eq!(
-            work(&GAUGE, "screw", &some, &[]).unwrap_err().key,
-            Some(missing)
-        );
+    let without: Vec<_> =
+        common("left", &[]).into_iter().filter(|(key, _)| *key != "modulus").collect();
+    assert_eq!(work(&GAUGE, "screw", &without, &[]).unwrap_err().key, Some("modulus"));
+    for missing in ["side", "moved", "load", "width", "bearing_centres", "centres"] {
+        let some: Vec<_> =
+            common("left", &[]).into_iter().filter(|(key, _)| *key != missing).collect();
+        assert_eq!(work(&GAUGE, "screw", &some, &[]).unwrap_err().key, Some(missing));
     }
 }
 
@@ -360,12 +274,7 @@ fn what_the_file_has_need_not_be_given() {
     ] {
         setting.dimensions.insert(path, Quantity::of(kind, size));
     }
-    let given = readings(
-        &GAUGE,
-        "screw",
-        &[("side", "left"), ("moved", "0.5 in")],
-        &[],
-    );
+    let given = readings(&GAUGE, "screw", &[("side", "left"), ("moved", "0.5 in")], &[]);
     let outcome = (GAUGE.work)(&given, &setting).unwrap();
     // 225 lb per inch at 1.5 % is 15,000 lbf/in.
     near(si(&outcome, "load-tight") / LB, 1_093.7, 0.1);
@@ -373,19 +282,12 @@ fn what_the_file_has_need_not_be_given() {
     // A weight keeps the pull, so only the skew is left: both sides lie evenly about 700 lb.
     setting.facts.push(("take_up", "gravity"));
     let outcome = (GAUGE.work)(&given, &setting).unwrap();
-    near(
-        si(&outcome, "load-tight") + si(&outcome, "load-slack"),
-        1_400.0 * LB,
-        1e-6,
-    );
+    near(si(&outcome, "load-tight") + si(&outcome, "load-slack"), 1_400.0 * LB, 1e-6);
 }
 
 fn said(words: &[Words], text: &str) -> bool {
     words.iter().any(|words| {
-        words
-            .0
-            .iter()
-            .any(|piece| matches!(piece, Piece::Text(part) if part.contains(text)))
+        words.0.iter().any(|piece| matches!(piece, Piece::Text(part) if part.contains(text)))
     })
 }
 
@@ -427,15 +329,9 @@ fn the_consequence_names_what_it_assumes() {
         moved_m: 0.0127,
         tension_kept: false,
     };
-    near(
-        si(&outcome, "load-tight"),
-        by_hand.loads().unwrap().moved_side_n,
-        1e-9,
-    );
+    near(si(&outcome, "load-tight"), by_hand.loads().unwrap().moved_side_n, 1e-9);
     // A file that cannot be right: a typical conveyor, and it is said.
-    setting
-        .dimensions
-        .insert("belt.width", Quantity::of(Kind::Length, 1.3));
+    setting.dimensions.insert("belt.width", Quantity::of(Kind::Length, 1.3));
     let outcome = consequence(&setting);
     assert!(said(&outcome.notes, "do not go together"));
     assert!(said(&outcome.notes, "Assumed"));
@@ -445,10 +341,7 @@ fn the_consequence_names_what_it_assumes() {
 #[test]
 fn every_class_has_a_sensible_typical_conveyor() {
     for class in ["troughed-bulk", "flat", "package"] {
-        let setting = Setting {
-            facts: vec![("class", class)],
-            ..Setting::default()
-        };
+        let setting = Setting { facts: vec![("class", class)], ..Setting::default() };
         let outcome = consequence(&setting);
         let ratio = si(&outcome, "ratio");
         assert!((1.02..1.6).contains(&ratio), "{class}: {ratio}");

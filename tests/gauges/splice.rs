@@ -34,12 +34,8 @@ const MARKS: &[&[&str]] = &[
 ];
 
 fn marks(left: &str, right: &str, more: &[(&str, &str)], rows: &[&[&str]]) -> Outcome {
-    let mut single = vec![
-        ("joint", "3"),
-        ("ahead_left", left),
-        ("ahead_right", right),
-        ("error", "0.5"),
-    ];
+    let mut single =
+        vec![("joint", "3"), ("ahead_left", left), ("ahead_right", right), ("error", "0.5")];
     single.extend(more);
     work(&GAUGE, "marks", &single, rows).unwrap()
 }
@@ -47,12 +43,8 @@ fn marks(left: &str, right: &str, more: &[(&str, &str)], rows: &[&[&str]]) -> Ou
 #[test]
 fn a_joint_of_a_straight_belt_leads_by_what_is_read() {
     // Worked by hand: 1 m wide, straight belt, left end 10 mm nearer the head, right end 2 mm nearer the tail.
-    let outcome = marks(
-        "10",
-        "-2",
-        &[("belt_length", "61.6 m"), ("speed", "1.5"), ("span", "3 m")],
-        MARKS,
-    );
+    let outcome =
+        marks("10", "-2", &[("belt_length", "61.6 m"), ("speed", "1.5"), ("span", "3 m")], MARKS);
     let lead = figure(&outcome, "lead");
     assert!((lead.size.si() - 0.012).abs() < 1e-12);
     assert!((lead.limit.unwrap().size.si() - 0.005).abs() < 1e-12);
@@ -118,12 +110,8 @@ fn a_lead_near_the_limit_is_not_called() {
 fn the_x_shows_the_same_joint_as_the_marks() {
     // 0.5 degrees over 1 m: the left end leads by 8.7 mm; both sides of the joint agree, so the belt is straight.
     let (a, b, delta) = (2.0_f64, 1.0_f64, 0.5_f64.to_radians());
-    let drawn = |sign: f64| {
-        format!(
-            "{} m",
-            (a * a + b * b + sign * 2.0 * a * b * delta.sin()).sqrt()
-        )
-    };
+    let drawn =
+        |sign: f64| format!("{} m", (a * a + b * b + sign * 2.0 * a * b * delta.sin()).sqrt());
     let (long, short) = (drawn(1.0), drawn(-1.0));
     let single = [
         ("along", "2"),
@@ -138,10 +126,7 @@ fn the_x_shows_the_same_joint_as_the_marks() {
     assert!(figure(&outcome, "kink").size.si().abs() < 1e-9);
     assert_eq!(tells(&outcome, "joint"), Some("out-of-square"));
     let one_side = work(&GAUGE, "diagonals", &single[..4], &[]).unwrap();
-    assert_eq!(
-        figure(&one_side, "lead").size,
-        figure(&outcome, "lead").size
-    );
+    assert_eq!(figure(&one_side, "lead").size, figure(&outcome, "lead").size);
     assert!(one_side.figures.iter().all(|figure| figure.id != "kink"));
 }
 
@@ -149,42 +134,10 @@ fn the_x_shows_the_same_joint_as_the_marks() {
 fn readings_that_cannot_be_are_refused_with_their_place() {
     let single = [("joint", "3"), ("ahead_left", "0"), ("ahead_right", "0")];
     for (rows, row, key) in [
-        (
-            &[
-                &["0", "500", "500"][..],
-                &["0", "500", "500"],
-                &["2", "500", "500"],
-            ][..],
-            1,
-            "along",
-        ),
-        (
-            &[
-                &["2", "500", "500"][..],
-                &["1", "500", "500"],
-                &["0", "500", "500"],
-            ],
-            1,
-            "along",
-        ),
-        (
-            &[
-                &["0", "500", "500"][..],
-                &["1", "500", "500"],
-                &["2", "5", "5"],
-            ],
-            0,
-            "left",
-        ),
-        (
-            &[
-                &["0", "0", "0"][..],
-                &["1", "500", "500"],
-                &["2", "500", "500"],
-            ],
-            0,
-            "left",
-        ),
+        (&[&["0", "500", "500"][..], &["0", "500", "500"], &["2", "500", "500"]][..], 1, "along"),
+        (&[&["2", "500", "500"][..], &["1", "500", "500"], &["0", "500", "500"]], 1, "along"),
+        (&[&["0", "500", "500"][..], &["1", "500", "500"], &["2", "5", "5"]], 0, "left"),
+        (&[&["0", "0", "0"][..], &["1", "500", "500"], &["2", "500", "500"]], 0, "left"),
     ] {
         let amiss = work(&GAUGE, "marks", &single, rows).unwrap_err();
         assert_eq!(amiss.key, Some(key), "{amiss:?}");
@@ -193,16 +146,9 @@ fn readings_that_cannot_be_are_refused_with_their_place() {
         }
     }
     // One mark on each side of the joint settles no line.
-    let rows: &[&[&str]] = &[
-        &["0", "500", "500"],
-        &["1", "500", "500"],
-        &["2", "500", "500"],
-    ];
+    let rows: &[&[&str]] = &[&["0", "500", "500"], &["1", "500", "500"], &["2", "500", "500"]];
     let spread = [("joint", "9"), ("ahead_left", "3 m"), ("ahead_right", "0")];
-    assert_eq!(
-        work(&GAUGE, "marks", &spread, rows).unwrap_err().key,
-        Some("ahead_left")
-    );
+    assert_eq!(work(&GAUGE, "marks", &spread, rows).unwrap_err().key, Some("ahead_left"));
     for (left, right) in [("5", "5"), ("2.3", "2.0"), ("2.4", "2.4"), ("0.5", "2")] {
         let single = [
             ("along", "2"),
@@ -220,10 +166,7 @@ fn readings_that_cannot_be_are_refused_with_their_place() {
         ("tail_from_right", "2.236"),
         ("head_from_left", "2.236"),
     ];
-    assert_eq!(
-        work(&GAUGE, "diagonals", &half, &[]).unwrap_err().key,
-        Some("head_from_right")
-    );
+    assert_eq!(work(&GAUGE, "diagonals", &half, &[]).unwrap_err().key, Some("head_from_right"));
     let still = [
         ("joint", "3"),
         ("ahead_left", "0"),
@@ -231,10 +174,7 @@ fn readings_that_cannot_be_are_refused_with_their_place() {
         ("belt_length", "60"),
         ("speed", "0.00001"),
     ];
-    assert_eq!(
-        work(&GAUGE, "marks", &still, MARKS).unwrap_err().key,
-        Some("speed")
-    );
+    assert_eq!(work(&GAUGE, "marks", &still, MARKS).unwrap_err().key, Some("speed"));
 }
 
 /// The root sum of squares of what a small change of each reading does, per unit of change.
@@ -253,9 +193,7 @@ fn felt(of: impl Fn(&[f64]) -> f64, readings: &[f64]) -> f64 {
 #[test]
 fn the_error_told_is_what_the_readings_errors_do() {
     // Each reading off by 1 mm, one after the other: left and right of five marks, and both ends of the joint.
-    let readings = [
-        0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.004, -0.003,
-    ];
+    let readings = [0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.004, -0.003];
     let skew = |r: &[f64]| {
         let marks: Vec<MiddleMark> = (0..5)
             .map(|at| MiddleMark {
@@ -271,10 +209,7 @@ fn the_error_told_is_what_the_readings_errors_do() {
 
     let x = |r: &[f64]| from_diagonals(2.0, 1.0, (r[0], r[1]), true, 0.001).unwrap();
     let readings = [2.24, 2.232];
-    let (told, found) = (
-        x(&readings).error_rad,
-        felt(|r| x(r).angle_rad, &readings) * 0.001,
-    );
+    let (told, found) = (x(&readings).error_rad, felt(|r| x(r).angle_rad, &readings) * 0.001);
     assert!((told - found).abs() < 1e-3 * found, "{told} {found}");
 }
 
@@ -284,10 +219,7 @@ fn scattered_marks_make_it_less_sure() {
         [0.0, off, 0.0, -off, 0.0, off]
             .iter()
             .enumerate()
-            .map(|(at, middle)| MiddleMark {
-                along_m: at as f64,
-                middle_m: *middle,
-            })
+            .map(|(at, middle)| MiddleMark { along_m: at as f64, middle_m: *middle })
             .collect()
     };
     let sure = from_marks(&marks(0.0), 0.0, 1.0, 0.001).unwrap();

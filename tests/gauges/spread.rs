@@ -13,10 +13,7 @@ fn table(rows: &[&[f64]]) -> Table {
         .iter()
         .enumerate()
         .flat_map(|(row, cells)| {
-            cells
-                .iter()
-                .enumerate()
-                .map(move |(column, it)| (row, column, *it))
+            cells.iter().enumerate().map(move |(column, it)| (row, column, *it))
         })
         .collect();
     Table::of(rows.len(), rows[0].len(), &cells)
@@ -45,11 +42,7 @@ fn means_of_the_penicillin_table() {
     close(&split.rows, &[6.0, -3.0, -1.0, 2.0, -4.0], 1e-9);
     close(&split.columns, &[-2.0, -1.0, 3.0, 0.0], 1e-9);
     let sums = split.sums();
-    close(
-        &[sums.rows, sums.columns, sums.rest],
-        &[264.0, 70.0, 226.0],
-        1e-9,
-    );
+    close(&[sums.rows, sums.columns, sums.rest], &[264.0, 70.0, 226.0], 1e-9);
 }
 
 /// Tukey's "deaths" table, ABC of EDA p. 224, as the example of R's medpolish. Published: overall, row effects, one
@@ -67,17 +60,9 @@ fn median_polish_of_the_deaths_table() {
     assert_eq!(split.rows, [6.0, -1.0, 0.0, 2.0, -8.0]);
     assert_eq!(split.columns, [0.0, -1.0, 0.0]);
     assert_eq!(split.rest.cell(2, 1), Some(-5.0));
-    assert_eq!(
-        split.rest.read().map(|(_, _, it)| it.abs()).sum::<f64>(),
-        19.0
-    );
+    assert_eq!(split.rest.read().map(|(_, _, it)| it.abs()).sum::<f64>(), 19.0);
     let rest: Vec<f64> = split.rest.read().map(|(_, _, it)| it).collect();
-    assert_eq!(
-        rest,
-        [
-            0.0, 2.0, 0.0, 0.0, -2.0, 0.0, 0.0, -5.0, 2.0, 5.0, 0.0, 0.0, 0.0, 3.0, 0.0
-        ]
-    );
+    assert_eq!(rest, [0.0, 2.0, 0.0, 0.0, -2.0, 0.0, 0.0, -5.0, 2.0, 5.0, 0.0, 0.0, 0.0, 3.0, 0.0]);
 }
 
 /// Tables with missing cells against numpy's least squares (`reference/two_way.py`).
@@ -118,14 +103,7 @@ fn a_table_in_two_pieces_is_not_split_by_means() {
     let pieces = Table::of(
         4,
         4,
-        &[
-            (0, 0, 1.0),
-            (0, 1, 2.0),
-            (1, 0, 3.0),
-            (2, 2, 4.0),
-            (3, 3, 5.0),
-            (3, 2, 1.0),
-        ],
+        &[(0, 0, 1.0), (0, 1, 2.0), (1, 0, 3.0), (2, 2, 4.0), (3, 3, 5.0), (3, 2, 1.0)],
     );
     assert!(!pieces.hangs_together());
     assert_eq!(by_means(&pieces), None);
@@ -140,11 +118,7 @@ fn gauge(rows: &[&[Option<i32>]]) -> Outcome {
             cells.iter().enumerate().filter_map(move |(column, it)| {
                 it.map(|it| {
                     let station = char::from(b'A' + u8::try_from(row).unwrap());
-                    [
-                        station.to_string(),
-                        (column + 1).to_string(),
-                        format!("{it} mm"),
-                    ]
+                    [station.to_string(), (column + 1).to_string(), format!("{it} mm")]
                 })
             })
         })
@@ -155,70 +129,38 @@ fn gauge(rows: &[&[Option<i32>]]) -> Outcome {
 }
 
 fn full<const N: usize>(rows: &[[i32; N]]) -> Outcome {
-    let rows: Vec<Vec<Option<i32>>> = rows
-        .iter()
-        .map(|row| row.iter().map(|it| Some(*it)).collect())
-        .collect();
+    let rows: Vec<Vec<Option<i32>>> =
+        rows.iter().map(|row| row.iter().map(|it| Some(*it)).collect()).collect();
     gauge(&rows.iter().map(|it| &it[..]).collect::<Vec<_>>())
 }
 
 #[test]
 fn each_picture_tells_its_word() {
-    let place = full(&[
-        [0, 1, -1, 0],
-        [2, 0, 1, 1],
-        [30, 32, 29, 31],
-        [3, 4, 2, 3],
-        [0, -1, 0, 1],
-    ]);
+    let place = full(&[[0, 1, -1, 0], [2, 0, 1, 1], [30, 32, 29, 31], [3, 4, 2, 3], [0, -1, 0, 1]]);
     assert_eq!(tells(&place, "first-split"), Some("place"));
     assert_eq!(place.verdict, Verdict::Beyond);
     assert!((figure(&place, "worst-station").size.si() - 0.0305).abs() < 1e-3);
 
-    let stretch = full(&[
-        [0, 1, -1, 0],
-        [25, 26, 27, 25],
-        [30, 32, 29, 31],
-        [28, 27, 26, 27],
-        [0, -1, 0, 1],
-    ]);
+    let stretch =
+        full(&[[0, 1, -1, 0], [25, 26, 27, 25], [30, 32, 29, 31], [28, 27, 26, 27], [0, -1, 0, 1]]);
     assert_eq!(tells(&stretch, "first-split"), Some("stretch"));
 
-    let all_along = full(&[
-        [30, 31, 29, 30],
-        [28, 29, 30, 29],
-        [31, 30, 30, 32],
-        [29, 30, 31, 30],
-    ]);
+    let all_along = full(&[[30, 31, 29, 30], [28, 29, 30, 29], [31, 30, 30, 32], [29, 30, 31, 30]]);
     assert_eq!(tells(&all_along, "first-split"), Some("stretch"));
 
-    let part = full(&[
-        [0, -40, 1, 0],
-        [2, -39, 0, 1],
-        [1, -41, 0, 2],
-        [0, -38, 1, -1],
-    ]);
+    let part = full(&[[0, -40, 1, 0], [2, -39, 0, 1], [1, -41, 0, 2], [0, -38, 1, -1]]);
     assert_eq!(tells(&part, "first-split"), Some("part"));
     assert!((figure(&part, "worst-mark").size.si() + 0.040).abs() < 2e-3);
 
-    let neither = full(&[
-        [20, -15, 9, -22],
-        [-18, 25, -30, 12],
-        [14, -20, 28, -9],
-        [-25, 17, -12, 24],
-    ]);
+    let neither =
+        full(&[[20, -15, 9, -22], [-18, 25, -30, 12], [14, -20, 28, -9], [-25, 17, -12, 24]]);
     assert_eq!(tells(&neither, "first-split"), Some("neither"));
 
     let still = full(&[[1, -2, 0, 1], [2, 0, 1, -1], [0, 1, -1, 2]]);
     assert_eq!(tells(&still, "first-split"), None);
     assert_eq!(still.verdict, Verdict::NoLimit);
 
-    let both = full(&[
-        [0, -30, 0, 0],
-        [30, 0, 30, 30],
-        [0, -30, 0, 0],
-        [0, -30, 0, 0],
-    ]);
+    let both = full(&[[0, -30, 0, 0], [30, 0, 30, 30], [0, -30, 0, 0], [0, -30, 0, 0]]);
     assert_eq!(tells(&both, "first-split"), None);
     assert_eq!(both.verdict, Verdict::TooClose);
     assert!(format!("{:?}", both.says).contains("measure again"));
@@ -234,9 +176,7 @@ fn missing_and_repeated_cells_are_said_and_drawn() {
     ]);
     assert_eq!(tells(&outcome, "first-split"), Some("place"));
     assert!(format!("{:?}", outcome.notes).contains("2 of 12 cells have no reading"));
-    let Some(Plot::Heat(heat)) = &outcome.plot else {
-        panic!("no heat map")
-    };
+    let Some(Plot::Heat(heat)) = &outcome.plot else { panic!("no heat map") };
     assert_eq!(heat.sizes[1][1], None);
     assert_eq!(heat.rows.1, ["A", "B", "C", "D"]);
 }

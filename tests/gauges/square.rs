@@ -7,15 +7,10 @@ use straybelt::gauge::{Outcome, Piece, Side, Verdict, Words};
 use crate::support::{figure, tells, work};
 
 fn bay(lengths: [f64; 6], more: &[(&str, &str)]) -> Outcome {
-    let text: Vec<String> = lengths
-        .iter()
-        .map(|length| format!("{length:.9} m"))
-        .collect();
+    let text: Vec<String> = lengths.iter().map(|length| format!("{length:.9} m")).collect();
     let keys = ["left", "right", "tail", "head", "from_left", "from_right"];
-    let mut single: Vec<(&str, &str)> = keys
-        .into_iter()
-        .zip(text.iter().map(String::as_str))
-        .collect();
+    let mut single: Vec<(&str, &str)> =
+        keys.into_iter().zip(text.iter().map(String::as_str)).collect();
     single.extend(more);
     work(&GAUGE, "bay", &single, &[]).unwrap()
 }
@@ -23,14 +18,7 @@ fn bay(lengths: [f64; 6], more: &[(&str, &str)]) -> Outcome {
 /// The six lengths between four corners: tail left, tail right, head left, head right; along and to the left.
 fn six([tl, tr, hl, hr]: [(f64, f64); 4]) -> [f64; 6] {
     let apart = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).hypot(a.1 - b.1);
-    [
-        apart(tl, hl),
-        apart(tr, hr),
-        apart(tl, tr),
-        apart(hl, hr),
-        apart(tl, hr),
-        apart(tr, hl),
-    ]
+    [apart(tl, hl), apart(tr, hr), apart(tl, tr), apart(hl, hr), apart(tl, hr), apart(tr, hl)]
 }
 
 fn side_and_way(words: &Words) -> (Option<Side>, String) {
@@ -74,20 +62,12 @@ fn three_four_five_makes_a_square_bay() {
 
 #[test]
 fn equal_diagonals_of_a_trapezoid_prove_nothing() {
-    let outcome = bay(
-        six([(0.0, 0.5), (0.0, -0.5), (6.0, 0.49), (6.0, -0.49)]),
-        &[],
-    );
+    let outcome = bay(six([(0.0, 0.5), (0.0, -0.5), (6.0, 0.49), (6.0, -0.49)]), &[]);
     assert!(figure(&outcome, "diagonals").size.si().abs() < 1e-8);
     assert_eq!(figure(&outcome, "diagonals").verdict, Verdict::Within);
     assert!((figure(&outcome, "widths").size.si() + 0.02).abs() < 1e-8);
     assert_eq!(tells(&outcome, "bay"), Some("racked"));
-    assert!(
-        outcome
-            .notes
-            .iter()
-            .any(|note| side_and_way(note).1.contains("narrows to one end"))
-    );
+    assert!(outcome.notes.iter().any(|note| side_and_way(note).1.contains("narrows to one end")));
 }
 
 #[test]
@@ -118,10 +98,7 @@ fn a_tail_pulley_nearer_on_the_left_is_let_back_on_the_right() {
     let step = &outcome.work[1];
     let (side, text) = side_and_way(step);
     assert_eq!(side, Some(Side::Right));
-    assert!(
-        text.contains("tail pulley") && text.contains("toward the head"),
-        "{text}"
-    );
+    assert!(text.contains("tail pulley") && text.contains("toward the head"), "{text}");
     let amount = step.0.iter().find_map(|piece| match piece {
         Piece::Quantity(size) => Some(size.si()),
         _ => None,
@@ -142,13 +119,8 @@ fn a_tail_pulley_nearer_on_the_left_is_let_back_on_the_right() {
 
 #[test]
 fn equal_distances_between_pulleys_need_the_diagonals() {
-    let equal = [
-        ("pulley", "tail"),
-        ("to", "pulley"),
-        ("left", "4"),
-        ("right", "4"),
-        ("across", "3 m"),
-    ];
+    let equal =
+        [("pulley", "tail"), ("to", "pulley"), ("left", "4"), ("right", "4"), ("across", "3 m")];
     let alone = pulley(&equal);
     assert_eq!(alone.verdict, Verdict::Within);
     assert_eq!(tells(&alone, "short-side"), None);
@@ -160,13 +132,8 @@ fn equal_distances_between_pulleys_need_the_diagonals() {
     let racked = pulley(&racked);
     assert_eq!(tells(&racked, "short-side"), None);
     assert_eq!(racked.verdict, Verdict::Beyond);
-    let line = [
-        ("pulley", "tail"),
-        ("to", "line"),
-        ("left", "4"),
-        ("right", "4"),
-        ("across", "3 m"),
-    ];
+    let line =
+        [("pulley", "tail"), ("to", "line"), ("left", "4"), ("right", "4"), ("across", "3 m")];
     assert_eq!(tells(&pulley(&line), "short-side"), Some("equal"));
 }
 
@@ -214,24 +181,13 @@ fn a_point_is_found_from_two_distances() {
 
 #[test]
 fn readings_that_cannot_be_are_refused() {
-    let base = [
-        ("pulley", "tail"),
-        ("to", "pulley"),
-        ("left", "4"),
-        ("across", "3 m"),
-    ];
+    let base = [("pulley", "tail"), ("to", "pulley"), ("left", "4"), ("across", "3 m")];
     for (more, key) in [
         (&[("right", "9")][..], "left"),
         (&[("right", "4"), ("from_left", "5")], "from_right"),
         (&[("right", "4"), ("from_right", "5")], "from_left"),
-        (
-            &[("right", "4"), ("from_left", "50"), ("from_right", "5")],
-            "from_left",
-        ),
-        (
-            &[("right", "4"), ("from_left", "4.5"), ("from_right", "4.5")],
-            "from_left",
-        ),
+        (&[("right", "4"), ("from_left", "50"), ("from_right", "5")], "from_left"),
+        (&[("right", "4"), ("from_left", "4.5"), ("from_right", "4.5")], "from_left"),
     ] {
         let mut single = base.to_vec();
         single.extend(more);

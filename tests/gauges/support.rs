@@ -13,11 +13,7 @@ pub fn given(wanted: &Wanted, text: &str) -> Given {
             Given::Quantity(quantity::read(text, kind, Units::Metric).unwrap())
         }
         Takes::Count => Given::Count(text.parse().unwrap()),
-        Takes::Side => Given::Side(if text == "left" {
-            Side::Left
-        } else {
-            Side::Right
-        }),
+        Takes::Side => Given::Side(if text == "left" { Side::Left } else { Side::Right }),
         Takes::Choice(words) => {
             Given::Choice(words.iter().find(|(word, _)| *word == text).unwrap().0)
         }
@@ -84,11 +80,7 @@ pub fn figure<'o>(outcome: &'o Outcome, id: &str) -> &'o Figure {
 
 /// What the outcome tells under that name.
 pub fn tells(outcome: &Outcome, id: &str) -> Option<&'static str> {
-    outcome
-        .tells
-        .iter()
-        .find(|(known, _)| *known == id)
-        .and_then(|(_, word)| *word)
+    outcome.tells.iter().find(|(known, _)| *known == id).and_then(|(_, word)| *word)
 }
 
 /// Sizes that a person, a slip of the finger or a broken file may give: mostly sensible, some of them not.
@@ -103,10 +95,7 @@ pub fn any_size() -> impl Strategy<Value = f64> {
 
 /// That a number is as expected, within a tolerance.
 pub fn near(value: f64, expected: f64, tolerance: f64) {
-    assert!(
-        (value - expected).abs() <= tolerance,
-        "{value} against {expected}"
-    );
+    assert!((value - expected).abs() <= tolerance, "{value} against {expected}");
 }
 
 /// A figure in SI.
@@ -117,9 +106,6 @@ pub fn si(outcome: &Outcome, id: &str) -> f64 {
 /// Whether one of the sentences holds this text.
 pub fn says(words: &[Words], text: &str) -> bool {
     words.iter().any(|words| {
-        words
-            .0
-            .iter()
-            .any(|piece| matches!(piece, Piece::Text(part) if part.contains(text)))
+        words.0.iter().any(|piece| matches!(piece, Piece::Text(part) if part.contains(text)))
     })
 }

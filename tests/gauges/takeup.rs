@@ -22,51 +22,25 @@ fn the_shorter_distance_is_the_slack_side() {
     ];
     let outcome = work(&GAUGE, "shaft", &given, &[]).unwrap();
     near(si(&outcome, "lead"), 0.006, 1e-12);
-    near(
-        figure(&outcome, "lead").error.unwrap().si(),
-        0.000_707_1,
-        1e-7,
-    );
+    near(figure(&outcome, "lead").error.unwrap().si(), 0.000_707_1, 1e-7);
     near(si(&outcome, "skew").to_degrees(), 0.343_77, 1e-4);
     assert_eq!(tells(&outcome, "nearer"), Some("right"));
     assert_eq!(outcome.verdict, Verdict::Beyond);
     // Slackening comes first, and the tight side is the left one: 1.5 turns of 4 mm.
-    let slacken: Vec<_> = outcome
-        .work
-        .iter()
-        .map(|line| format!("{line:?}"))
-        .collect();
-    let first = slacken
-        .iter()
-        .position(|line| line.contains("slacken both"))
-        .unwrap();
-    let further = slacken
-        .iter()
-        .position(|line| line.contains("further"))
-        .unwrap();
-    let tighten = slacken
-        .iter()
-        .position(|line| line.contains("Tighten"))
-        .unwrap();
+    let slacken: Vec<_> = outcome.work.iter().map(|line| format!("{line:?}")).collect();
+    let first = slacken.iter().position(|line| line.contains("slacken both")).unwrap();
+    let further = slacken.iter().position(|line| line.contains("further")).unwrap();
+    let tighten = slacken.iter().position(|line| line.contains("Tighten")).unwrap();
     assert!(first < further && further < tighten);
     assert!(outcome.work[further].0.contains(&Piece::Side(Side::Left)));
-    assert!(
-        outcome.work[further]
-            .0
-            .contains(&Piece::Quantity(Quantity::Number(1.5)))
-    );
+    assert!(outcome.work[further].0.contains(&Piece::Quantity(Quantity::Number(1.5))));
 }
 
 #[test]
 fn which_way_counts_as_tighter_turns_the_sides_round() {
     let of = |way: &str, key, word| {
-        let outcome = work(
-            &GAUGE,
-            way,
-            &[("left", "60"), ("right", "50"), (key, word)],
-            &[],
-        )
-        .unwrap();
+        let outcome =
+            work(&GAUGE, way, &[("left", "60"), ("right", "50"), (key, word)], &[]).unwrap();
         tells(&outcome, "nearer")
     };
     assert_eq!(of("shaft", "marks", "inward"), Some("right"));
@@ -85,18 +59,10 @@ fn near_the_limit_it_is_too_close_to_call() {
         ("497.5", None, Verdict::TooClose),
         ("497.2", Some("right"), Verdict::Beyond),
     ] {
-        let outcome = work(
-            &GAUGE,
-            "shaft",
-            &[("left", "500"), ("right", right), ("marks", "inward")],
-            &[],
-        )
-        .unwrap();
-        assert_eq!(
-            (tells(&outcome, "nearer"), outcome.verdict),
-            (word, verdict),
-            "{right}"
-        );
+        let outcome =
+            work(&GAUGE, "shaft", &[("left", "500"), ("right", right), ("marks", "inward")], &[])
+                .unwrap();
+        assert_eq!((tells(&outcome, "nearer"), outcome.verdict), (word, verdict), "{right}");
         assert_eq!(outcome.work.is_empty(), verdict != Verdict::Beyond);
     }
 }
@@ -124,13 +90,7 @@ fn what_was_added_since_then_is_the_worked_rise() {
     // 150 lb per inch that stretch 1.5 % at the rating are the same belt.
     let rated: Vec<_> = given
         .iter()
-        .map(|pair| {
-            if pair.0 == "modulus" {
-                ("rated_tension", "150 lbf/in")
-            } else {
-                *pair
-            }
-        })
+        .map(|pair| if pair.0 == "modulus" { ("rated_tension", "150 lbf/in") } else { *pair })
         .collect();
     let outcome = work(&GAUGE, "shaft", &rated, &[]).unwrap();
     assert!(says(&outcome.notes, "an estimate"));
@@ -163,10 +123,7 @@ fn a_take_up_that_follows_the_belt_adds_no_pull() {
         ],
         &[],
     );
-    let setting = Setting {
-        facts: vec![("take_up", "gravity")],
-        ..Setting::default()
-    };
+    let setting = Setting { facts: vec![("take_up", "gravity")], ..Setting::default() };
     let outcome = (GAUGE.work)(&given, &setting).unwrap();
     assert!(outcome.figures.iter().all(|figure| figure.id != "rise"));
     assert!(says(&outcome.notes, "follows the belt"));
@@ -179,27 +136,14 @@ fn doubtful_and_impossible_readings_are_named() {
     assert_eq!(refused(&[("left", "900"), base[1], base[2]]), Some("right"));
     assert_eq!(refused(&[base[0], base[1]]), Some("marks"));
     assert_eq!(refused(&[base[1], base[2]]), Some("left"));
+    assert_eq!(refused(&[base[0], base[1], base[2], ("left_before", "500")]), Some("right_before"));
+    assert_eq!(refused(&[base[0], base[1], base[2], ("right_before", "500")]), Some("left_before"));
     assert_eq!(
-        refused(&[base[0], base[1], base[2], ("left_before", "500")]),
-        Some("right_before")
-    );
-    assert_eq!(
-        refused(&[base[0], base[1], base[2], ("right_before", "500")]),
-        Some("left_before")
-    );
-    assert_eq!(
-        refused(&[
-            ("left", "560"),
-            base[1],
-            base[2],
-            ("bearing_centres", "500")
-        ]),
+        refused(&[("left", "560"), base[1], base[2], ("bearing_centres", "500")]),
         Some("right")
     );
     assert_eq!(
-        work(&GAUGE, "thread", &[base[0], base[1]], &[])
-            .unwrap_err()
-            .key,
+        work(&GAUGE, "thread", &[base[0], base[1]], &[]).unwrap_err().key,
         Some("tightening")
     );
     // A belt that stretches by a twentieth: possible only if it was cut, so no pull is told.
@@ -220,20 +164,11 @@ fn doubtful_and_impossible_readings_are_named() {
 
 #[test]
 fn a_site_sets_its_own_limit() {
-    let given = readings(
-        &GAUGE,
-        "shaft",
-        &[("left", "504"), ("right", "500"), ("marks", "inward")],
-        &[],
-    );
+    let given =
+        readings(&GAUGE, "shaft", &[("left", "504"), ("right", "500"), ("marks", "inward")], &[]);
     let mut setting = Setting::default();
-    setting
-        .limits
-        .insert("take-up-lead", Quantity::of(Kind::Length, 0.005));
-    assert_eq!(
-        (GAUGE.work)(&given, &setting).unwrap().verdict,
-        Verdict::Within
-    );
+    setting.limits.insert("take-up-lead", Quantity::of(Kind::Length, 0.005));
+    assert_eq!((GAUGE.work)(&given, &setting).unwrap().verdict, Verdict::Within);
 }
 
 proptest! {

@@ -12,10 +12,7 @@ use straybelt::gauge::{Amiss, Given, Kind, Outcome, Plot, Row, Setting, Verdict}
 use super::support::{figure, readings, tells};
 
 fn one(frequency_hz: f64) -> [Comb; 1] {
-    [Comb {
-        base_hz: frequency_hz,
-        count: 1,
-    }]
+    [Comb { base_hz: frequency_hz, count: 1 }]
 }
 
 /// The normalisation is that of scipy's documentation (published: a sine of amplitude A has A^2 N / 4); the number is
@@ -35,9 +32,8 @@ fn the_power_of_sixty_four_points() {
 }
 
 fn uneven() -> (Vec<f64>, Vec<f64>) {
-    let times: Vec<f64> = (0..600)
-        .map(|i| 0.41 * f64::from(i) + 0.13 * (1.7 * f64::from(i)).sin())
-        .collect();
+    let times: Vec<f64> =
+        (0..600).map(|i| 0.41 * f64::from(i) + 0.13 * (1.7 * f64::from(i)).sin()).collect();
     let values = times
         .iter()
         .map(|t| {
@@ -51,10 +47,8 @@ fn uneven() -> (Vec<f64>, Vec<f64>) {
 #[test]
 fn an_uneven_record_gives_its_waves_back() {
     let (times, values) = uneven();
-    let both: Vec<Comb> = [41.066_667, FRAC_PI_3]
-        .iter()
-        .flat_map(|period| one(1.0 / period))
-        .collect();
+    let both: Vec<Comb> =
+        [41.066_667, FRAC_PI_3].iter().flat_map(|period| one(1.0 / period)).collect();
     let joint = fit(&times, &values, &both).unwrap();
     assert!((joint.waves[0].amplitude() - 8.0).abs() < 1e-9);
     assert!((joint.waves[1].amplitude() - 2.0).abs() < 1e-9);
@@ -65,25 +59,14 @@ fn an_uneven_record_gives_its_waves_back() {
         let steps = ((to - from) / 5e-5).round() as i32;
         (0..=steps)
             .map(|step| from + 5e-5 * f64::from(step))
-            .map(|f| {
-                (
-                    f,
-                    fit(&times, &values, &one(f)).unwrap().waves[0].amplitude(),
-                )
-            })
+            .map(|f| (f, fit(&times, &values, &one(f)).unwrap().waves[0].amplitude()))
             .max_by(|a, b| a.1.total_cmp(&b.1))
             .unwrap()
     };
     let (slow, large) = largest(0.01, 0.05);
-    assert!(
-        (slow - 0.0243).abs() < 1e-9 && (large - 8.003).abs() < 5e-4,
-        "{slow} {large}"
-    );
+    assert!((slow - 0.0243).abs() < 1e-9 && (large - 8.003).abs() < 5e-4, "{slow} {large}");
     let (quick, small) = largest(0.90, 1.00);
-    assert!(
-        (quick - 0.9549).abs() < 6e-5 && (small - 2.012).abs() < 1e-3,
-        "{quick} {small}"
-    );
+    assert!((quick - 0.9549).abs() < 6e-5 && (small - 2.012).abs() < 1e-3, "{quick} {small}");
 }
 
 /// Random records against scipy's `lombscargle` and numpy's least squares (`reference/periodogram.py`, which states
@@ -97,10 +80,7 @@ fn power_and_share_are_those_of_scipy() {
         let (word, rest) = line.split_once(' ').unwrap();
         let numbers: Vec<f64> = rest.split(' ').map(|it| it.parse().unwrap()).collect();
         let near = |got: f64, wanted: f64| {
-            assert!(
-                (got - wanted).abs() <= 1e-9 * wanted.abs().max(1.0),
-                "{line}: {got}"
-            );
+            assert!((got - wanted).abs() <= 1e-9 * wanted.abs().max(1.0), "{line}: {got}");
         };
         match word {
             "case" => (times, values) = (Vec::new(), Vec::new()),
@@ -116,13 +96,7 @@ fn power_and_share_are_those_of_scipy() {
             }
             "joint" => {
                 // The first two frequencies are a comb: one and two waves.
-                let combs = [
-                    Comb {
-                        base_hz: numbers[0],
-                        count: 2,
-                    },
-                    one(numbers[4])[0],
-                ];
+                let combs = [Comb { base_hz: numbers[0], count: 2 }, one(numbers[4])[0]];
                 let fit = fit(&times, &values, &combs).unwrap();
                 for (wave, pair) in fit.waves.iter().zip(numbers.chunks(2)) {
                     near(wave.frequency_hz, pair[0]);
@@ -159,17 +133,10 @@ fn the_quick_look_is_near_the_exact_one() {
             let frequency = place as f64 * quick.step_hz;
             let exact = fit(window.0, window.1, &one(frequency)).unwrap().explained;
             let got = quick.explained[place];
-            assert!(
-                (got - exact).abs() < 0.36 * exact + 100.0,
-                "{frequency}: {got} for {exact}"
-            );
+            assert!((got - exact).abs() < 0.36 * exact + 100.0, "{frequency}: {got} for {exact}");
         }
         let peak = quick.at(1.0 / FRAC_PI_3);
-        assert!(
-            (quick.amplitude(peak) - 2.0).abs() < 0.4,
-            "{}",
-            quick.amplitude(peak)
-        );
+        assert!((quick.amplitude(peak) - 2.0).abs() < 0.4, "{}", quick.amplitude(peak));
     }
 }
 
@@ -179,13 +146,9 @@ const PULLEY_HZ: f64 = 0.954_930;
 const ROLL_HZ: f64 = 3.759_566;
 
 fn turnings() -> Vec<Turning> {
-    [
-        (Body::Belt, BELT_HZ),
-        (Body::TailPulley, PULLEY_HZ),
-        (Body::CarryRoll, ROLL_HZ),
-    ]
-    .map(|(body, turns_hz)| Turning { body, turns_hz })
-    .to_vec()
+    [(Body::Belt, BELT_HZ), (Body::TailPulley, PULLEY_HZ), (Body::CarryRoll, ROLL_HZ)]
+        .map(|(body, turns_hz)| Turning { body, turns_hz })
+        .to_vec()
 }
 
 /// Chance numbers from -1 to 1 that are the same every time.
@@ -221,10 +184,7 @@ fn traced(single: &[(&str, &str)], record: &[(f64, f64)]) -> Result<Outcome, Ami
         .map(|(time, offset)| {
             Row::from_iter([
                 ("time", Given::Quantity(Quantity::of(Kind::Time, *time))),
-                (
-                    "offset",
-                    Given::Quantity(Quantity::of(Kind::Length, *offset)),
-                ),
+                ("offset", Given::Quantity(Quantity::of(Kind::Length, *offset))),
             ])
         })
         .collect();
@@ -239,9 +199,7 @@ fn wave(hz: f64, time: f64) -> f64 {
 fn each_rhythm_tells_its_word() {
     let belt = traced(
         MACHINE,
-        &record(6.0, 0.1, |t| {
-            0.02 * wave(BELT_HZ, t) + 0.004 * wave(PULLEY_HZ, t)
-        }),
+        &record(6.0, 0.1, |t| 0.02 * wave(BELT_HZ, t) + 0.004 * wave(PULLEY_HZ, t)),
     )
     .unwrap();
     assert_eq!(tells(&belt, "moves"), Some("belt-sway"));
@@ -254,35 +212,24 @@ fn each_rhythm_tells_its_word() {
 
     let pulley = traced(
         MACHINE,
-        &record(6.0, 0.1, |t| {
-            0.002 * wave(BELT_HZ, t) + 0.01 * wave(0.99 * PULLEY_HZ, t)
-        }),
+        &record(6.0, 0.1, |t| 0.002 * wave(BELT_HZ, t) + 0.01 * wave(0.99 * PULLEY_HZ, t)),
     )
     .unwrap();
     assert_eq!(tells(&pulley, "moves"), Some("pulley-turn"));
     assert!((figure(&pulley, "turn-tail-pulley").size.si() * 0.99 * PULLEY_HZ - 1.0).abs() < 1e-3);
 
-    let roll = traced(
-        MACHINE,
-        &record(4.0, 0.05, |t| 0.006 * wave(1.013 * ROLL_HZ, t)),
-    )
-    .unwrap();
+    let roll = traced(MACHINE, &record(4.0, 0.05, |t| 0.006 * wave(1.013 * ROLL_HZ, t))).unwrap();
     assert_eq!(tells(&roll, "moves"), Some("roll-turn"));
 
     let slow = traced(
         MACHINE,
-        &record(12.0, 0.1, |t| {
-            0.03 * wave(BELT_HZ / 5.0, t) + 0.005 * wave(BELT_HZ, t)
-        }),
+        &record(12.0, 0.1, |t| 0.03 * wave(BELT_HZ / 5.0, t) + 0.005 * wave(BELT_HZ, t)),
     )
     .unwrap();
     assert_eq!(tells(&slow, "moves"), Some("slow"));
 
-    let none = traced(
-        &[("error", "0.1 mm"), MACHINE[0], MACHINE[1]],
-        &record(6.0, 0.1, |_| 0.0),
-    )
-    .unwrap();
+    let none =
+        traced(&[("error", "0.1 mm"), MACHINE[0], MACHINE[1]], &record(6.0, 0.1, |_| 0.0)).unwrap();
     assert_eq!(tells(&none, "moves"), Some("none"));
     assert_eq!(none.verdict, Verdict::Within);
 
@@ -291,10 +238,7 @@ fn each_rhythm_tells_its_word() {
     assert!(format!("{:?}", still.says).contains("no weave"));
 
     let dead: Vec<(f64, f64)> = (0..2000).map(|i| (0.1 * f64::from(i), 0.01)).collect();
-    assert_eq!(
-        tells(&traced(MACHINE, &dead).unwrap(), "moves"),
-        Some("none")
-    );
+    assert_eq!(tells(&traced(MACHINE, &dead).unwrap(), "moves"), Some("none"));
 
     let between = traced(
         MACHINE,
@@ -315,13 +259,7 @@ fn each_rhythm_tells_its_word() {
 fn a_jump_points_to_the_splice_and_a_slow_weave_to_a_bow() {
     let jump = traced(
         MACHINE,
-        &record(8.0, 0.1, |t| {
-            if (t * BELT_HZ).fract() < 0.06 {
-                0.03
-            } else {
-                0.0
-            }
-        }),
+        &record(8.0, 0.1, |t| if (t * BELT_HZ).fract() < 0.06 { 0.03 } else { 0.0 }),
     )
     .unwrap();
     assert_eq!(tells(&jump, "moves"), Some("belt-jump"));
@@ -349,9 +287,7 @@ fn only_a_long_record_tells_a_pulley_from_the_belts_waves() {
         let pulley_hz = turns_per_belt_turn * BELT_HZ;
         let diameter = format!("{} m", 1.5 / std::f64::consts::PI / pulley_hz);
         let single = [MACHINE[0], MACHINE[1], ("tail_diameter", diameter.as_str())];
-        let record = record(turns, 0.2, |t| {
-            0.01 * wave(pulley_hz, t) + belt_m * wave(BELT_HZ, t)
-        });
+        let record = record(turns, 0.2, |t| 0.01 * wave(pulley_hz, t) + belt_m * wave(BELT_HZ, t));
         traced(&single, &record).unwrap()
     };
     let short = near(20.05, 6.0, 0.004);
@@ -369,21 +305,14 @@ fn only_a_long_record_tells_a_pulley_from_the_belts_waves() {
 fn parts_too_quick_for_the_readings_are_named() {
     let outcome = traced(MACHINE, &record(6.0, 0.4, |t| 0.02 * wave(BELT_HZ, t))).unwrap();
     assert_eq!(tells(&outcome, "moves"), Some("belt-sway"));
-    assert!(
-        outcome
-            .figures
-            .iter()
-            .all(|figure| figure.id != "share-carry-roll")
-    );
+    assert!(outcome.figures.iter().all(|figure| figure.id != "share-carry-roll"));
     assert!(format!("{:?}", outcome.notes).contains("Too quick for this record"));
 }
 
 #[test]
 fn the_spectrum_is_drawn_with_its_lines_named() {
     let outcome = traced(MACHINE, &record(6.0, 0.1, |t| 0.01 * wave(PULLEY_HZ, t))).unwrap();
-    let Some(Plot::Points(plot)) = &outcome.plot else {
-        panic!("no spectrum")
-    };
+    let Some(Plot::Points(plot)) = &outcome.plot else { panic!("no spectrum") };
     let beyond: Vec<_> = plot.points.iter().filter(|point| point.beyond).collect();
     assert_eq!(beyond.len(), 1);
     assert_eq!(beyond[0].label.as_deref(), Some("the tail pulley"));
@@ -428,16 +357,10 @@ fn bad_records_are_refused_with_row_and_key() {
     assert!(format!("{:?}", amiss(MACHINE, &thin).words).contains("too few readings"));
     let mut back = good.clone();
     back[7].0 = 0.0;
-    assert_eq!(
-        (amiss(MACHINE, &back).row, amiss(MACHINE, &back).key),
-        (Some(7), Some("time"))
-    );
+    assert_eq!((amiss(MACHINE, &back).row, amiss(MACHINE, &back).key), (Some(7), Some("time")));
     let mut wild = good.clone();
     wild[9].1 = f64::NAN;
-    assert_eq!(
-        (amiss(MACHINE, &wild).row, amiss(MACHINE, &wild).key),
-        (Some(9), Some("offset"))
-    );
+    assert_eq!((amiss(MACHINE, &wild).row, amiss(MACHINE, &wild).key), (Some(9), Some("offset")));
     wild[9].1 = 12.0;
     assert_eq!(amiss(MACHINE, &wild).row, Some(9));
     assert_eq!(amiss(&[("speed", "1.5")], &good).key, Some("turn"));
@@ -447,10 +370,8 @@ fn bad_records_are_refused_with_row_and_key() {
         Some("tail_diameter")
     );
     // Loggers that stamp whole seconds are taken as they stand, and it is said.
-    let stamped: Vec<_> = good
-        .iter()
-        .map(|(time, offset)| (time.floor().max(0.0), *offset))
-        .collect();
+    let stamped: Vec<_> =
+        good.iter().map(|(time, offset)| (time.floor().max(0.0), *offset)).collect();
     let outcome = traced(MACHINE, &stamped).unwrap();
     assert!(format!("{:?}", outcome.notes).contains("the same time as the one before"));
 }

@@ -13,11 +13,9 @@ use crate::support::{figure, near, says, si, tells, work};
 /// 1.8 belt widths. Half the depth asks for half of it (the same note).
 #[test]
 fn the_printed_distances_and_the_strain_they_imply() {
-    for (used, widths, strain) in [
-        (Used::Most, 3.2, 0.001_78),
-        (Used::Middle, 2.4, 0.003_17),
-        (Used::Little, 1.8, 0.005_64),
-    ] {
+    for (used, widths, strain) in
+        [(Used::Most, 3.2, 0.001_78), (Used::Middle, 2.4, 0.003_17), (Used::Little, 1.8, 0.005_64)]
+    {
         let (printed, column) =
             least_widths(Carcass::Fabric, Height::CentreRoll, used, 35.0).unwrap();
         near(printed, widths, 0.0);
@@ -79,10 +77,7 @@ fn an_angle_between_two_columns_takes_the_steeper_one_and_none_is_made_up() {
     let (at_30, column) =
         least_widths(Carcass::Fabric, Height::CentreRoll, Used::Most, 30.0).unwrap();
     assert_eq!((at_30, column), (3.2, 35.0));
-    assert_eq!(
-        least_widths(Carcass::Fabric, Height::CentreRoll, Used::Most, 60.0),
-        None
-    );
+    assert_eq!(least_widths(Carcass::Fabric, Height::CentreRoll, Used::Most, 60.0), None);
     let steep = [
         ("distance", "3000"),
         ("width", "1000"),
@@ -92,10 +87,7 @@ fn an_angle_between_two_columns_takes_the_steeper_one_and_none_is_made_up() {
     ];
     let amiss = work(&GAUGE, "tape", &steep, &[]).unwrap_err();
     assert_eq!(amiss.key, Some("trough_angle"));
-    assert_eq!(
-        work(&GAUGE, "tape", &steep[..4], &[]).unwrap_err().key,
-        Some("carcass")
-    );
+    assert_eq!(work(&GAUGE, "tape", &steep[..4], &[]).unwrap_err().key, Some("carcass"));
 }
 
 proptest! {

@@ -33,11 +33,7 @@ const USUAL: &[(&str, &str)] = &[
 
 fn trimmed(strand: &str, side: &str, change: &[(&str, &str)]) -> Result<Outcome, Amiss> {
     let mut single: Vec<(&str, &str)> = vec![("strand", strand), ("side", side)];
-    single.extend(
-        USUAL
-            .iter()
-            .filter(|(key, _)| !change.iter().any(|(other, _)| other == key)),
-    );
+    single.extend(USUAL.iter().filter(|(key, _)| !change.iter().any(|(other, _)| other == key)));
     single.extend(change.iter().filter(|(_, given)| !given.is_empty()));
     work(&GAUGE, "drift", &single, &[])
 }
@@ -54,12 +50,8 @@ fn the_end_on_the_drifted_side_goes_with_the_strands_travel() {
     ] {
         let outcome = trimmed(strand, side, &[]).unwrap();
         assert!(text(&outcome.says).contains(end), "{}", text(&outcome.says));
-        let shifts: Vec<String> = outcome
-            .work
-            .iter()
-            .map(text)
-            .filter(|line| line.contains("Shift the"))
-            .collect();
+        let shifts: Vec<String> =
+            outcome.work.iter().map(text).filter(|line| line.contains("Shift the")).collect();
         assert_eq!(shifts.len(), 3);
         assert!(shifts.iter().all(|line| line.contains(end)), "{shifts:?}");
     }
@@ -68,12 +60,8 @@ fn the_end_on_the_drifted_side_goes_with_the_strands_travel() {
 /// By hand: carry idlers every 1.2 m, trouble at 30 m; return idlers every 3 m.
 #[test]
 fn the_idlers_are_those_two_to_four_stations_before_the_trouble() {
-    let stations = |found: Vec<(usize, f64)>| {
-        found
-            .iter()
-            .map(|(station, _)| *station)
-            .collect::<Vec<_>>()
-    };
+    let stations =
+        |found: Vec<(usize, f64)>| found.iter().map(|(station, _)| *station).collect::<Vec<_>>();
     let carry = idlers(Strand::Carry, 30.0, 60.0, 1.2);
     assert_eq!(stations(carry.clone()), [2, 3, 4]);
     assert!((carry[0].1 - 27.6).abs() < 1e-9 && (carry[2].1 - 25.2).abs() < 1e-9);
@@ -84,10 +72,7 @@ fn the_idlers_are_those_two_to_four_stations_before_the_trouble() {
     assert_eq!(stations(idlers(Strand::Carry, 60.0, 60.0, 1.2)), [2, 3, 4]);
     // Near the pulley that the strand comes from there are fewer, then none.
     assert_eq!(stations(idlers(Strand::Carry, 5.0, 60.0, 1.2)), [2]);
-    assert_eq!(
-        stations(idlers(Strand::Carry, 2.0, 60.0, 1.2)),
-        [0_usize; 0]
-    );
+    assert_eq!(stations(idlers(Strand::Carry, 2.0, 60.0, 1.2)), [0_usize; 0]);
     assert_eq!(stations(idlers(Strand::Return, 47.0, 60.0, 3.0)), [2]);
 }
 
@@ -110,21 +95,13 @@ fn three_turns_of_a_hundred_metres_take_two_hundred_seconds() {
     assert!((watch_s(100.0, 1.5) - 200.0).abs() < 1e-9);
     let outcome = trimmed("carry", "left", &[]).unwrap();
     assert!((figure(&outcome, "watch").size.si() - 248.0).abs() < 1e-9);
-    assert_eq!(
-        figure(&outcome, "watch").mark,
-        Mark::Published("tracking-rules", "rule 7")
-    );
+    assert_eq!(figure(&outcome, "watch").mark, Mark::Published("tracking-rules", "rule 7"));
     // A timed turn is believed before length and speed; without any of them, turns are counted.
     let timed = trimmed("carry", "left", &[("turn", "80")]).unwrap();
     assert!((figure(&timed, "watch").size.si() - 240.0).abs() < 1e-9);
     let untimed = trimmed("carry", "left", &[("speed", "")]).unwrap();
     assert!(untimed.figures.iter().all(|figure| figure.id != "watch"));
-    assert!(
-        untimed
-            .work
-            .iter()
-            .any(|line| text(line).contains("three full belt turns"))
-    );
+    assert!(untimed.work.iter().any(|line| text(line).contains("three full belt turns")));
 }
 
 #[test]
@@ -143,12 +120,7 @@ fn a_small_drift_is_left_alone_and_a_near_one_measured_again() {
 #[test]
 fn the_same_idlers_go_back_and_nobody_touches_a_moving_belt() {
     let outcome = trimmed("return", "right", &[]).unwrap();
-    let all: Vec<String> = outcome
-        .work
-        .iter()
-        .chain(&outcome.notes)
-        .map(text)
-        .collect();
+    let all: Vec<String> = outcome.work.iter().chain(&outcome.notes).map(text).collect();
     let all = all.join("\n");
     assert!(all.contains("put these same idlers back"));
     assert!(all.contains("the same idlers, back to the lines"));
@@ -157,20 +129,10 @@ fn the_same_idlers_go_back_and_nobody_touches_a_moving_belt() {
 
 #[test]
 fn reversing_belts_are_refused_and_manuals_rule_light_conveyors() {
-    let given = readings(
-        &GAUGE,
-        "drift",
-        &[("strand", "carry"), ("side", "left"), ("drift", "80")],
-        &[],
-    );
+    let given =
+        readings(&GAUGE, "drift", &[("strand", "carry"), ("side", "left"), ("drift", "80")], &[]);
     let with = |facts: Vec<(&'static str, &'static str)>| {
-        (GAUGE.work)(
-            &given,
-            &Setting {
-                facts,
-                ..Setting::default()
-            },
-        )
+        (GAUGE.work)(&given, &Setting { facts, ..Setting::default() })
     };
     let refused = with(vec![("reversing", "yes"), ("class", "troughed-bulk")]).unwrap_err();
     assert!(text(&refused.words).contains("reversing"));

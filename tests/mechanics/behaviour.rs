@@ -16,9 +16,7 @@ fn at_tail(line: &Line, station: usize, skew_rad: f64) -> f64 {
 fn return_rolls_a_few_stations_upstream_beat_the_last_one() {
     // Counted from the tail, 20 mrad: rising to a station a few upstream, then falling.
     let line = reference();
-    let off: Vec<f64> = (0..7)
-        .map(|station| at_tail(&line, station, 0.02))
-        .collect();
+    let off: Vec<f64> = (0..7).map(|station| at_tail(&line, station, 0.02)).collect();
     assert!(off[0] < off[1] && off[1] < off[2], "{off:?}");
     assert!(off[6] < off[4], "{off:?}");
 }
@@ -70,14 +68,8 @@ fn on_most_conveyors_upstream_stations_beat_the_last_and_more_pull_weakens_them(
     let middle = factors[drawn as usize / 2];
     assert!(third * 100 >= 90 * drawn, "{third} of {drawn}");
     assert!(fourth * 100 >= 85 * drawn, "{fourth} of {drawn}");
-    assert!(
-        weaker_third * 100 >= 80 * drawn,
-        "{weaker_third} of {drawn}"
-    );
-    assert!(
-        weaker_fourth * 100 >= 80 * drawn,
-        "{weaker_fourth} of {drawn}"
-    );
+    assert!(weaker_third * 100 >= 80 * drawn, "{weaker_third} of {drawn}");
+    assert!(weaker_fourth * 100 >= 80 * drawn, "{weaker_fourth} of {drawn}");
     assert!((0.75..0.98).contains(&middle), "{middle}");
 }
 
@@ -114,14 +106,8 @@ fn a_crown_brings_the_belt_back_the_faster_the_higher_it_is() {
         last = off;
     }
     let worn = [
-        Fault::WornCrown {
-            end: End::Tail,
-            share: 0.5,
-        },
-        Fault::WornCrown {
-            end: End::Head,
-            share: 0.5,
-        },
+        Fault::WornCrown { end: End::Tail, share: 0.5 },
+        Fault::WornCrown { end: End::Head, share: 0.5 },
     ];
     let half = after_a_turn(&line, &worn);
     line.tail.crown_m = 0.001;
@@ -132,19 +118,9 @@ fn a_crown_brings_the_belt_back_the_faster_the_higher_it_is() {
 #[test]
 fn a_bent_frame_takes_the_belt_with_it_and_lets_it_go_beyond() {
     let line = reference();
-    let found = steady(
-        &line,
-        &[Fault::BentFrame {
-            from_m: 8.5,
-            to_m: 15.5,
-            left_m: 0.02,
-        }],
-    );
+    let found = steady(&line, &[Fault::BentFrame { from_m: 8.5, to_m: 15.5, left_m: 0.02 }]);
     let most = found.carry.furthest().unwrap();
-    assert!(
-        most.y_m > 0.003 && (8.0..14.0).contains(&most.x_m),
-        "{most:?}"
-    );
+    assert!(most.y_m > 0.003 && (8.0..14.0).contains(&most.x_m), "{most:?}");
     assert!(found.carry.at_m(20.0).abs() < 0.5 * most.y_m);
 }
 
@@ -154,10 +130,8 @@ fn shares(rows: &[Vec<f64>]) -> (f64, f64) {
     let count = (rows.len() * marks) as f64;
     let mean = rows.iter().flatten().sum::<f64>() / count;
     let total: f64 = rows.iter().flatten().map(|y| (y - mean).powi(2)).sum();
-    let station: f64 = rows
-        .iter()
-        .map(|row| marks as f64 * (mean_and_swing(row).0 - mean).powi(2))
-        .sum();
+    let station: f64 =
+        rows.iter().map(|row| marks as f64 * (mean_and_swing(row).0 - mean).powi(2)).sum();
     let mark: f64 = (0..marks)
         .map(|nth| {
             let of = rows.iter().map(|row| row[nth]).sum::<f64>() / rows.len() as f64;
@@ -170,15 +144,8 @@ fn shares(rows: &[Vec<f64>]) -> (f64, f64) {
 #[test]
 fn splice_and_frame_can_be_told_apart_alone_and_together() {
     let line = reference();
-    let splice = Fault::CrookedSplice {
-        at_m: 0.0,
-        kink_rad: 0.005,
-    };
-    let bend = Fault::BentFrame {
-        from_m: 8.5,
-        to_m: 15.5,
-        left_m: 0.02,
-    };
+    let splice = Fault::CrookedSplice { at_m: 0.0, kink_rad: 0.005 };
+    let bend = Fault::BentFrame { from_m: 8.5, to_m: 15.5, left_m: 0.02 };
     let watch = |faults: &[Fault]| {
         let case = Case::new(&line, faults).unwrap();
         let rest = case.steady().unwrap();
@@ -192,25 +159,15 @@ fn splice_and_frame_can_be_told_apart_alone_and_together() {
     let (station, mark) = shares(&only_bend);
     assert!(station > 0.999 && mark < 1e-3, "{station} {mark}");
     let (station, mark) = shares(&both);
-    assert!(
-        station > 0.2 && mark > 0.05 && station + mark > 0.97,
-        "{station} {mark}"
-    );
+    assert!(station > 0.2 && mark > 0.05 && station + mark > 0.97, "{station} {mark}");
 }
 
 #[test]
 fn a_cambered_length_weaves_as_it_passes_and_leaves_the_rest_alone() {
     // Published: it weaves along the cambered length. Which way is not.
     let line = reference();
-    let case = Case::new(
-        &line,
-        &[Fault::Camber {
-            from_m: 5.0,
-            to_m: 13.0,
-            per_m: 0.001,
-        }],
-    )
-    .unwrap();
+    let case =
+        Case::new(&line, &[Fault::Camber { from_m: 5.0, to_m: 13.0, per_m: 0.001 }]).unwrap();
     let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
     march.turns(8).unwrap();
     let seen = march.watch(50).unwrap();
@@ -224,11 +181,7 @@ fn a_cambered_length_weaves_as_it_passes_and_leaves_the_rest_alone() {
             .filter(|(mark, _)| (28.0..48.0).contains(*mark))
             .map(|(_, y)| y.abs())
             .fold(0.0, f64::max);
-        let near = seen
-            .marks_m
-            .iter()
-            .zip(row)
-            .filter(|(mark, _)| (2.0..18.0).contains(*mark));
+        let near = seen.marks_m.iter().zip(row).filter(|(mark, _)| (2.0..18.0).contains(*mark));
         let most = near.map(|(_, y)| y.abs()).fold(0.0, f64::max);
         assert!(far < 0.5 * most, "{far} {most}");
     }
@@ -241,97 +194,34 @@ fn the_other_faults_do_something_and_none_does_too_much() {
     let ret = Strand::Return;
     for (fault, least) in [
         (
-            Fault::OffCentre {
-                strand: Strand::Carry,
-                station: 9,
-                left_m: 0.02,
-            },
+            Fault::OffCentre { strand: Strand::Carry, station: 9, left_m: 0.02 },
             Size::FewMillimetres,
         ),
+        (Fault::RackedFrame { from_m: 6.0, to_m: 18.0, skew_rad: 0.005 }, Size::FewMillimetres),
+        (Fault::CakedPulley { end: End::Tail, left_thicker_m: 0.003 }, Size::FewMillimetres),
+        (Fault::CakedRoll { strand: ret, station: 3, left_thicker_m: 0.005 }, Size::None),
         (
-            Fault::RackedFrame {
-                from_m: 6.0,
-                to_m: 18.0,
-                skew_rad: 0.005,
-            },
-            Size::FewMillimetres,
-        ),
-        (
-            Fault::CakedPulley {
-                end: End::Tail,
-                left_thicker_m: 0.003,
-            },
-            Size::FewMillimetres,
-        ),
-        (
-            Fault::CakedRoll {
-                strand: ret,
-                station: 3,
-                left_thicker_m: 0.005,
-            },
+            Fault::SeizedRoll { strand: Strand::Carry, station: 9, which: Seized::LeftWing },
             Size::None,
         ),
         (
-            Fault::SeizedRoll {
-                strand: Strand::Carry,
-                station: 9,
-                which: Seized::LeftWing,
-            },
-            Size::None,
-        ),
-        (
-            Fault::Wind {
-                strand: ret,
-                from_m: 0.0,
-                to_m: 24.0,
-                left_n_per_m: 10.0,
-            },
+            Fault::Wind { strand: ret, from_m: 0.0, to_m: 24.0, left_n_per_m: 10.0 },
             Size::FewMillimetres,
         ),
-        (
-            Fault::SidePush {
-                strand: ret,
-                station: 4,
-                left_n: 100.0,
-            },
-            Size::FewMillimetres,
-        ),
+        (Fault::SidePush { strand: ret, station: 4, left_n: 100.0 }, Size::FewMillimetres),
     ] {
         let found = steady(&line, &[fault]);
         let most = furthest(&found);
         assert!(most.abs() > 1e-5, "{fault:?}");
-        assert!(
-            Size::of(most, 10.0) >= least && most.abs() < 0.2,
-            "{fault:?} {most}"
-        );
+        assert!(Size::of(most, 10.0) >= least && most.abs() < 0.2, "{fault:?} {most}");
     }
     // Toward the side that is named, where a side is known.
-    let wind = steady(
-        &line,
-        &[Fault::Wind {
-            strand: ret,
-            from_m: 0.0,
-            to_m: 24.0,
-            left_n_per_m: 10.0,
-        }],
-    );
+    let wind =
+        steady(&line, &[Fault::Wind { strand: ret, from_m: 0.0, to_m: 24.0, left_n_per_m: 10.0 }]);
     assert!(wind.ret.at_m(12.0) > 0.0);
-    let cake = steady(
-        &line,
-        &[Fault::CakedPulley {
-            end: End::Tail,
-            left_thicker_m: 0.003,
-        }],
-    );
+    let cake = steady(&line, &[Fault::CakedPulley { end: End::Tail, left_thicker_m: 0.003 }]);
     assert!(cake.tail_m > 0.0, "to the larger diameter");
-    let racked = steady(
-        &line,
-        &[Fault::RackedFrame {
-            from_m: 6.0,
-            to_m: 18.0,
-            skew_rad: 0.005,
-        }],
-    );
+    let racked = steady(&line, &[Fault::RackedFrame { from_m: 6.0, to_m: 18.0, skew_rad: 0.005 }]);
     assert!(
         racked.carry.at_m(15.0) < 0.0 && racked.ret.at_m(9.0) > 0.0,
         "each strand to the end it meets first"
@@ -341,9 +231,5 @@ fn the_other_faults_do_something_and_none_does_too_much() {
 fn furthest(found: &Steady) -> f64 {
     let of = |strand| found.shape(strand).furthest().unwrap().y_m;
     let (carry, ret) = (of(Strand::Carry), of(Strand::Return));
-    if f64::abs(carry) > f64::abs(ret) {
-        carry
-    } else {
-        ret
-    }
+    if f64::abs(carry) > f64::abs(ret) { carry } else { ret }
 }

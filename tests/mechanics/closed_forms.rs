@@ -37,11 +37,7 @@ fn the_curvature_factor_is_that_of_the_published_theory() {
         near(curvature_factor(kl), factor, 1e-6);
     }
     near(curvature_factor(1e6), 1.0, 2e-6);
-    near(
-        curvature_factor(0.009_999),
-        curvature_factor(0.010_001),
-        1e-8,
-    );
+    near(curvature_factor(0.009_999), curvature_factor(0.010_001), 1e-8);
 }
 
 #[test]
@@ -53,11 +49,7 @@ fn the_span_meets_its_conditions() {
         near(y(0.0), 0.0, 1e-12);
         near(y(h) / h, 0.0, 1e-5);
         near((y(6.0) - y(6.0 - h)) / h, 0.004, 1e-6);
-        near(
-            (y(6.0) - 2.0 * y(6.0 - h) + y(6.0 - 2.0 * h)) / (h * h),
-            0.0,
-            1e-6,
-        );
+        near((y(6.0) - 2.0 * y(6.0 - h) + y(6.0 - 2.0 * h)) / (h * h), 0.0, 1e-6);
         near(y(6.0), curvature_factor(kl) * 0.004 * 6.0, 1e-9);
     }
 }
@@ -65,22 +57,12 @@ fn the_span_meets_its_conditions() {
 #[test]
 fn elements_agree_with_the_closed_form_of_a_skewed_pulley() {
     // Check 20: 16.4457 mm, and the same at other pulls.
-    let skewed = OneSpan {
-        enters_rad: 0.004,
-        ..span(6_000.0)
-    };
+    let skewed = OneSpan { enters_rad: 0.004, ..span(6_000.0) };
     near(skewed.off_m(24).unwrap() * 1e3, 16.445_7, 1e-4);
     for tension_n in [1.0, 6e3, 6e4] {
         let kl = 6.0 * (tension_n / EI).sqrt();
-        let skewed = OneSpan {
-            enters_rad: 0.004,
-            ..span(tension_n)
-        };
-        near(
-            skewed.off_m(24).unwrap(),
-            curvature_factor(kl) * 0.024,
-            1e-8,
-        );
+        let skewed = OneSpan { enters_rad: 0.004, ..span(tension_n) };
+        near(skewed.off_m(24).unwrap(), curvature_factor(kl) * 0.024, 1e-8);
     }
 }
 
@@ -96,21 +78,13 @@ fn the_slack_edge_begins_where_it_was_derived() {
         slack_edge_share(kl) * width,
         1e-12,
     );
-    near(
-        slack_edge_share(1e-3),
-        slack_edge_share(1.1e-2) * (1e-3_f64 / 1.1e-2).powi(2),
-        1e-9,
-    );
+    near(slack_edge_share(1e-3), slack_edge_share(1.1e-2) * (1e-3_f64 / 1.1e-2).powi(2), 1e-9);
 }
 
 #[test]
 fn a_side_force_near_the_pulley_is_lost_in_its_grip() {
     // Check 22: without pull, F a^2 d / (6 EI).
-    near(
-        side_force_m(100.0, 4.0, 6.0, 1e5, 0.0).unwrap() * 1e3,
-        5.333_33,
-        1e-5,
-    );
+    near(side_force_m(100.0, 4.0, 6.0, 1e5, 0.0).unwrap() * 1e3, 5.333_33, 1e-5);
     let pushed = |tension_n, at_m| OneSpan {
         stiffness_nm2: 1e5,
         force: Some((at_m, 100.0)),
@@ -118,11 +92,7 @@ fn a_side_force_near_the_pulley_is_lost_in_its_grip() {
     };
     for before in [0.5, 1.0, 2.0, 3.0, 4.0, 5.0] {
         let at = 6.0 - before;
-        near(
-            pushed(1e-6, at).off_m(12).unwrap(),
-            100.0 * at * at * before / 6e5,
-            1e-9,
-        );
+        near(pushed(1e-6, at).off_m(12).unwrap(), 100.0 * at * at * before / 6e5, 1e-9);
     }
     // Check 23: with pull.
     for (before, off_mm) in [(1.0, 3.507_17), (3.0, 3.524_94)] {
@@ -147,10 +117,7 @@ fn two_bare_pulleys_drift_at_the_derived_speed() {
         let closed = drift_share(-0.002, 0.0, kl, 6.0, 0.25);
         // The stated figures rest on half a girth rounded to whole steps.
         near(closed, share, share.abs() * 0.005);
-        let skewed = [Fault::SkewedPulley {
-            end: End::Tail,
-            skew_rad: -0.002,
-        }];
+        let skewed = [Fault::SkewedPulley { end: End::Tail, skew_rad: -0.002 }];
         let fine = Case::meshed(&line, &skewed, 0.1).unwrap().steady().unwrap();
         let Rest::Drifts { left_m_s } = fine.rest else {
             panic!("nothing holds it");
@@ -161,10 +128,7 @@ fn two_bare_pulleys_drift_at_the_derived_speed() {
         let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
         march.turns(6).unwrap();
         let tail = |march: &March<'_>| {
-            march
-                .lies()
-                .shape(&case, straybelt::mechanics::Strand::Return)
-                .at_m(0.0)
+            march.lies().shape(&case, straybelt::mechanics::Strand::Return).at_m(0.0)
         };
         let (before, from) = (tail(&march), march.lies().travelled_m());
         march.turns(6).unwrap();
@@ -173,19 +137,10 @@ fn two_bare_pulleys_drift_at_the_derived_speed() {
     }
     // The published dependencies: with centre distance and pull, against radius and stiffness.
     let share = |tension_n: f64, length, radius, stiffness: f64| {
-        drift_share(
-            0.002,
-            0.0,
-            length * (tension_n / stiffness).sqrt(),
-            length,
-            radius,
-        )
+        drift_share(0.002, 0.0, length * (tension_n / stiffness).sqrt(), length, radius)
     };
     let base = share(5e3, 6.0, 0.25, EI);
-    assert!(
-        base > 0.0,
-        "toward the end of the tail pulley that lies nearer to the head"
-    );
+    assert!(base > 0.0, "toward the end of the tail pulley that lies nearer to the head");
     assert!(share(5e3, 9.0, 0.25, EI) > base && share(1e4, 6.0, 0.25, EI) > base);
     assert!(share(5e3, 6.0, 0.4, EI) < base && share(5e3, 6.0, 0.25, 2.0 * EI) < base);
 }
@@ -204,15 +159,8 @@ fn a_crown_shifts_the_belt_by_its_factor() {
     ] {
         near(crown_factor(kl), factor, 1e-6);
         let tension_n = (kl / 6.0).powi(2) * EI;
-        let bent = OneSpan {
-            bend_per_m: 0.002,
-            ..span(tension_n)
-        };
-        near(
-            bent.off_m(60).unwrap(),
-            -0.002 * 36.0 * crown_factor(kl),
-            2e-8,
-        );
+        let bent = OneSpan { bend_per_m: 0.002, ..span(tension_n) };
+        near(bent.off_m(60).unwrap(), -0.002 * 36.0 * crown_factor(kl), 2e-8);
     }
 }
 
@@ -222,30 +170,19 @@ fn two_crowned_pulleys_balance_where_derived() {
     let mut line = bare(6.0, 5_000.0);
     line.tail.crown_m = 0.003;
     line.head.crown_m = 0.003;
-    let skewed = [Fault::SkewedPulley {
-        end: End::Head,
-        skew_rad: -0.001,
-    }];
+    let skewed = [Fault::SkewedPulley { end: End::Head, skew_rad: -0.001 }];
     let found = Case::meshed(&line, &skewed, 0.1).unwrap().steady().unwrap();
     assert_eq!(found.rest, Rest::InPlace);
     let kl = 6.0 * (5_000.0 / EI).sqrt();
     let bends = crown_per_m2(0.003, 1.0, 0.25) * (found.tail_m + found.head_m);
-    near(
-        crown_factor(kl) * 36.0 * bends,
-        0.001 * (2.0 * curvature_factor(kl) - 1.0) * 6.0,
-        1e-8,
-    );
+    near(crown_factor(kl) * 36.0 * bends, 0.001 * (2.0 * curvature_factor(kl) - 1.0) * 6.0, 1e-8);
 }
 
 #[test]
 fn trough_and_off_centre_load_are_as_derived() {
     // Checks 39 and 40.
     near(off_centre_load_m(0.050, 80.0, 12.0) * 1e3, -43.478, 0.001);
-    near(
-        trough_centring_n_per_m(12.0, 9.81, 0.9, 35_f64.to_radians(), 1.2),
-        180.06,
-        0.01,
-    );
+    near(trough_centring_n_per_m(12.0, 9.81, 0.9, 35_f64.to_radians(), 1.2), 180.06, 0.01);
     // A long loaded strand comes near to that bound, and never past it.
     let mut line = Line::middling(60.0);
     line.load.mass_kg_per_m = 80.0;
@@ -273,16 +210,8 @@ fn one_screw_moved_loads_the_sides_as_the_gauge_says() {
         length_m: line.centres_m,
     };
     let moment = strand.end_moment_nm(0.5 / 30.0);
-    near(
-        loads.left_n - loads.right_n,
-        4.0 * moment / line.take_up.bearing_centres_m,
-        1e-6,
-    );
-    near(
-        loads.least_edge_n_per_m,
-        strand.edges_n_per_m(moment).1,
-        1e-6,
-    );
+    near(loads.left_n - loads.right_n, 4.0 * moment / line.take_up.bearing_centres_m, 1e-6);
+    near(loads.least_edge_n_per_m, strand.edges_n_per_m(moment).1, 1e-6);
     let turn = straybelt::gauge::side_load::model::Turn {
         width_m: line.belt.width_m,
         bearing_centres_m: line.take_up.bearing_centres_m,

@@ -11,44 +11,22 @@ use crate::support::{near, reference};
 fn it_comes_to_rest_where_newton_says_saturated_rolls_and_all() {
     let line = reference();
     for faults in [
-        vec![Fault::Skewed {
-            strand: Strand::Return,
-            station: 3,
-            skew_rad: 0.005,
-        }],
-        vec![Fault::Skewed {
-            strand: Strand::Return,
-            station: 3,
-            skew_rad: 0.06,
-        }],
+        vec![Fault::Skewed { strand: Strand::Return, station: 3, skew_rad: 0.005 }],
+        vec![Fault::Skewed { strand: Strand::Return, station: 3, skew_rad: 0.06 }],
         vec![
-            Fault::SkewedPulley {
-                end: End::Tail,
-                skew_rad: 0.003,
-            },
-            Fault::BentFrame {
-                from_m: 5.0,
-                to_m: 15.0,
-                left_m: 0.03,
-            },
+            Fault::SkewedPulley { end: End::Tail, skew_rad: 0.003 },
+            Fault::BentFrame { from_m: 5.0, to_m: 15.0, left_m: 0.03 },
         ],
     ] {
         for run in [Run::Forward, Run::Backward] {
-            let line = Line {
-                run,
-                ..line.clone()
-            };
+            let line = Line { run, ..line.clone() };
             let case = Case::new(&line, &faults).unwrap();
             let rest = case.steady().unwrap();
             let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
             march.turns(40).unwrap();
             for strand in [Strand::Carry, Strand::Return] {
                 let shape = march.lies().shape(&case, strand);
-                for (now, then) in shape
-                    .stations_m()
-                    .iter()
-                    .zip(rest.shape(strand).stations_m())
-                {
+                for (now, then) in shape.stations_m().iter().zip(rest.shape(strand).stations_m()) {
                     near(*now, *then, 2e-5);
                 }
             }
@@ -78,20 +56,13 @@ fn plausible_conveyors_settle() {
         line.carry.tension_n = 1.3 * line.ret.tension_n;
         line.tail.crown_m *= 2.0 * rng.f64();
         let station = rng.usize(0..line.ret.stations_m.len());
-        let faults = [Fault::Skewed {
-            strand: Strand::Return,
-            station,
-            skew_rad: 0.03 * (rng.f64() - 0.5),
-        }];
+        let faults =
+            [Fault::Skewed { strand: Strand::Return, station, skew_rad: 0.03 * (rng.f64() - 0.5) }];
         let case = Case::new(&line, &faults).unwrap();
         let rest = case.steady().unwrap();
         let mut march = March::new(&case, Lies::straight(&case, 0.01)).unwrap();
         march.turns(60).unwrap();
-        near(
-            march.lies().shape(&case, Strand::Return).at_m(0.0),
-            rest.tail_m,
-            1e-4,
-        );
+        near(march.lies().shape(&case, Strand::Return).at_m(0.0), rest.tail_m, 1e-4);
     }
 }
 
@@ -112,10 +83,7 @@ fn nothing_grows_by_itself() {
                 station: 1,
                 skew_rad: 0.04 * (rng.f64() - 0.5),
             },
-            Fault::SkewedPulley {
-                end: End::Head,
-                skew_rad: 0.01 * (rng.f64() - 0.5),
-            },
+            Fault::SkewedPulley { end: End::Head, skew_rad: 0.01 * (rng.f64() - 0.5) },
         ];
         let thrown = Case::new(&line, &faults).unwrap();
         let lies = Lies::at_rest(&thrown, &thrown.steady().unwrap());
@@ -128,10 +96,7 @@ fn nothing_grows_by_itself() {
                 march.step().unwrap();
                 peak = peak.max(march.lies().energy_j(&square));
             }
-            assert!(
-                peak <= last * (1.0 + 1e-9) + 1e-12,
-                "turn {turn}: {peak} after {last}"
-            );
+            assert!(peak <= last * (1.0 + 1e-9) + 1e-12, "turn {turn}: {peak} after {last}");
             last = peak;
         }
         assert!(last < 1.0);
@@ -149,10 +114,7 @@ fn a_square_conveyor_stays_in_the_middle_to_the_last_digit() {
 
 #[test]
 fn the_same_steps_give_the_same_numbers() {
-    let faults = [Fault::CrookedSplice {
-        at_m: 3.0,
-        kink_rad: 0.004,
-    }];
+    let faults = [Fault::CrookedSplice { at_m: 3.0, kink_rad: 0.004 }];
     let case = Case::new(&reference(), &faults).unwrap();
     let run = || {
         let mut march = March::new(&case, Lies::straight(&case, 0.005)).unwrap();
@@ -213,14 +175,7 @@ fn steps_are_short_enough() {
     // The swing of a splice at the usual step, against steps five times as short (a belt five times as stiff in
     // nothing but its step: shorter pulley girth is not at hand, so the step is forced by a finer reference).
     let line = reference();
-    let case = Case::new(
-        &line,
-        &[Fault::CrookedSplice {
-            at_m: 0.0,
-            kink_rad: 0.005,
-        }],
-    )
-    .unwrap();
+    let case = Case::new(&line, &[Fault::CrookedSplice { at_m: 0.0, kink_rad: 0.005 }]).unwrap();
     let swing = |divide: u32| {
         let mut march = March::new(&case, Lies::with_steps(&case, divide)).unwrap();
         march.turns(8).unwrap();
@@ -237,17 +192,8 @@ fn a_belt_that_drifts_off_is_told() {
     line.carry.trough_rad = 0.0;
     line.tail.crown_m = 0.0;
     line.head.crown_m = 0.0;
-    let case = Case::new(
-        &line,
-        &[Fault::SkewedPulley {
-            end: End::Tail,
-            skew_rad: 0.01,
-        }],
-    )
-    .unwrap();
-    let Rest::Drifts { left_m_s } = case.steady().unwrap().rest else {
-        panic!()
-    };
+    let case = Case::new(&line, &[Fault::SkewedPulley { end: End::Tail, skew_rad: 0.01 }]).unwrap();
+    let Rest::Drifts { left_m_s } = case.steady().unwrap().rest else { panic!() };
     let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
     march.turns(60).unwrap();
     let gone = march.gone_after_m().unwrap();
@@ -257,20 +203,9 @@ fn a_belt_that_drifts_off_is_told() {
 #[test]
 fn a_reversing_belt_goes_on_from_where_it_lay() {
     let line = reference();
-    let faults = [Fault::Skewed {
-        strand: Strand::Return,
-        station: 3,
-        skew_rad: 0.02,
-    }];
+    let faults = [Fault::Skewed { strand: Strand::Return, station: 3, skew_rad: 0.02 }];
     let there = Case::new(&line, &faults).unwrap();
-    let back = Case::new(
-        &Line {
-            run: Run::Backward,
-            ..line.clone()
-        },
-        &faults,
-    )
-    .unwrap();
+    let back = Case::new(&Line { run: Run::Backward, ..line.clone() }, &faults).unwrap();
     let mut march = March::new(&there, Lies::at_rest(&there, &there.steady().unwrap())).unwrap();
     march.turns(1).unwrap();
     let lay = march.into_lies();
@@ -285,11 +220,7 @@ fn a_reversing_belt_goes_on_from_where_it_lay() {
     let mut march = March::new(&back, turned).unwrap();
     march.turns(40).unwrap();
     let rest = back.steady().unwrap();
-    near(
-        march.lies().shape(&back, Strand::Return).at_m(12.0),
-        rest.ret.at_m(12.0),
-        1e-4,
-    );
+    near(march.lies().shape(&back, Strand::Return).at_m(12.0), rest.ret.at_m(12.0), 1e-4);
     // A skew that leads it to the left one way leads it to the right the other way.
     assert!(there.steady().unwrap().tail_m > 0.0 && rest.ret.at_m(14.0) < 0.0);
 }
@@ -299,19 +230,9 @@ fn a_splice_is_where_it_was_when_the_belt_starts_the_other_way() {
     // Started backward, the belt goes on from its bent shape; were the kink taken to be elsewhere, or to have gone
     // round a pulley meanwhile, the belt would jump.
     let line = reference();
-    let faults = [Fault::CrookedSplice {
-        at_m: 7.0,
-        kink_rad: 0.02,
-    }];
+    let faults = [Fault::CrookedSplice { at_m: 7.0, kink_rad: 0.02 }];
     let there = Case::new(&line, &faults).unwrap();
-    let back = Case::new(
-        &Line {
-            run: Run::Backward,
-            ..line.clone()
-        },
-        &faults,
-    )
-    .unwrap();
+    let back = Case::new(&Line { run: Run::Backward, ..line.clone() }, &faults).unwrap();
     for stopped_m in [19.0, 28.5, 45.0] {
         let mut march = March::new(&there, Lies::straight(&there, 0.0)).unwrap();
         march.turns(3).unwrap();
@@ -339,17 +260,10 @@ fn a_splice_is_where_it_was_when_the_belt_starts_the_other_way() {
 fn rows_are_told_from_the_tail_and_marks_at_their_own_time() {
     let line = reference();
     for run in [Run::Forward, Run::Backward] {
-        let line = Line {
-            run,
-            ..line.clone()
-        };
+        let line = Line { run, ..line.clone() };
         let case = Case::new(
             &line,
-            &[Fault::Skewed {
-                strand: Strand::Return,
-                station: 1,
-                skew_rad: 0.01,
-            }],
+            &[Fault::Skewed { strand: Strand::Return, station: 1, skew_rad: 0.01 }],
         )
         .unwrap();
         let rest = case.steady().unwrap();

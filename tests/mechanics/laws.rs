@@ -57,37 +57,20 @@ fn fault() -> impl Strategy<Value = Fault> {
     let stretch = (0.0..3.0_f64, 3.0..6.0_f64);
     prop_oneof![
         (strand(), 0..2_usize, -0.05..0.05_f64).prop_map(|(strand, station, skew_rad)| {
-            Fault::Skewed {
-                strand,
-                station,
-                skew_rad,
-            }
+            Fault::Skewed { strand, station, skew_rad }
         }),
-        (strand(), 0..2_usize, small.clone()).prop_map(|(strand, station, left_m)| {
-            Fault::OffCentre {
-                strand,
-                station,
-                left_m,
-            }
-        }),
+        (strand(), 0..2_usize, small.clone())
+            .prop_map(|(strand, station, left_m)| { Fault::OffCentre { strand, station, left_m } }),
         (strand(), 0..2_usize, small.clone()).prop_map(|(strand, station, by_m)| Fault::High {
             strand,
             station,
             by_m
         }),
         (strand(), 0..2_usize, small.clone()).prop_map(|(strand, station, left_low_rad)| {
-            Fault::Leaning {
-                strand,
-                station,
-                left_low_rad,
-            }
+            Fault::Leaning { strand, station, left_low_rad }
         }),
         (strand(), 0..2_usize, small.clone()).prop_map(|(strand, station, left_thicker_m)| {
-            Fault::CakedRoll {
-                strand,
-                station,
-                left_thicker_m,
-            }
+            Fault::CakedRoll { strand, station, left_thicker_m }
         }),
         (strand(), 0..2_usize, 0..3_usize).prop_map(|(strand, station, which)| Fault::SeizedRoll {
             strand,
@@ -100,27 +83,17 @@ fn fault() -> impl Strategy<Value = Fault> {
             left_m
         }),
         (stretch.clone(), small.clone()).prop_map(|((from_m, to_m), skew_rad)| {
-            Fault::RackedFrame {
-                from_m,
-                to_m,
-                skew_rad,
-            }
+            Fault::RackedFrame { from_m, to_m, skew_rad }
         }),
         (stretch.clone(), small.clone()).prop_map(|((from_m, to_m), left_low_rad)| {
-            Fault::LowFrame {
-                from_m,
-                to_m,
-                left_low_rad,
-            }
+            Fault::LowFrame { from_m, to_m, left_low_rad }
         }),
         (end(), -0.005..0.005_f64)
             .prop_map(|(end, skew_rad)| Fault::SkewedPulley { end, skew_rad }),
         (end(), small.clone())
             .prop_map(|(end, left_low_rad)| Fault::LowPulley { end, left_low_rad }),
-        (end(), -0.003..0.003_f64).prop_map(|(end, left_thicker_m)| Fault::CakedPulley {
-            end,
-            left_thicker_m
-        }),
+        (end(), -0.003..0.003_f64)
+            .prop_map(|(end, left_thicker_m)| Fault::CakedPulley { end, left_thicker_m }),
         (end(), 0.0..1.0_f64).prop_map(|(end, share)| Fault::WornCrown { end, share }),
         (0.0..12.0_f64, small.clone())
             .prop_map(|(at_m, kink_rad)| Fault::CrookedSplice { at_m, kink_rad }),
@@ -133,20 +106,10 @@ fn fault() -> impl Strategy<Value = Fault> {
         (0.0..0.004_f64, 0.0..0.004_f64)
             .prop_map(|(left_m, right_m)| Fault::Screws { left_m, right_m }),
         (strand(), stretch, -20.0..20.0_f64).prop_map(|(strand, (from_m, to_m), left_n_per_m)| {
-            Fault::Wind {
-                strand,
-                from_m,
-                to_m,
-                left_n_per_m,
-            }
+            Fault::Wind { strand, from_m, to_m, left_n_per_m }
         }),
-        (strand(), 0..2_usize, -50.0..50.0_f64).prop_map(|(strand, station, left_n)| {
-            Fault::SidePush {
-                strand,
-                station,
-                left_n,
-            }
-        }),
+        (strand(), 0..2_usize, -50.0..50.0_f64)
+            .prop_map(|(strand, station, left_n)| { Fault::SidePush { strand, station, left_n } }),
     ]
 }
 
@@ -156,32 +119,18 @@ fn mirrored(fault: Fault) -> Fault {
     match &mut fault {
         Fault::Skewed { skew_rad: size, .. }
         | Fault::OffCentre { left_m: size, .. }
-        | Fault::Leaning {
-            left_low_rad: size, ..
-        }
-        | Fault::CakedRoll {
-            left_thicker_m: size,
-            ..
-        }
+        | Fault::Leaning { left_low_rad: size, .. }
+        | Fault::CakedRoll { left_thicker_m: size, .. }
         | Fault::BentFrame { left_m: size, .. }
         | Fault::RackedFrame { skew_rad: size, .. }
-        | Fault::LowFrame {
-            left_low_rad: size, ..
-        }
+        | Fault::LowFrame { left_low_rad: size, .. }
         | Fault::SkewedPulley { skew_rad: size, .. }
-        | Fault::LowPulley {
-            left_low_rad: size, ..
-        }
-        | Fault::CakedPulley {
-            left_thicker_m: size,
-            ..
-        }
+        | Fault::LowPulley { left_low_rad: size, .. }
+        | Fault::CakedPulley { left_thicker_m: size, .. }
         | Fault::CrookedSplice { kink_rad: size, .. }
         | Fault::Camber { per_m: size, .. }
         | Fault::OffCentreLoad { left_m: size }
-        | Fault::Wind {
-            left_n_per_m: size, ..
-        }
+        | Fault::Wind { left_n_per_m: size, .. }
         | Fault::SidePush { left_n: size, .. } => *size = -*size,
         Fault::Screws { left_m, right_m } => std::mem::swap(left_m, right_m),
         Fault::SeizedRoll { which, .. } => {

@@ -27,17 +27,10 @@ pub(crate) fn steady(line: &Line, faults: &[Fault]) -> Steady {
 
 #[track_caller]
 pub(crate) fn near(value: f64, expected: f64, tolerance: f64) {
-    assert!(
-        (value - expected).abs() <= tolerance,
-        "{value} against {expected} within {tolerance}"
-    );
+    assert!((value - expected).abs() <= tolerance, "{value} against {expected} within {tolerance}");
 }
 
 /// A return roll out of square.
 pub(crate) fn skewed_return(station: usize, skew_rad: f64) -> Fault {
-    Fault::Skewed {
-        strand: Strand::Return,
-        station,
-        skew_rad,
-    }
+    Fault::Skewed { strand: Strand::Return, station, skew_rad }
 }

@@ -36,18 +36,9 @@ struct WrittenSymptom {
 #[derive(Debug, Deserialize)]
 #[serde(tag = "kind", rename_all = "lowercase")]
 enum WrittenKind {
-    Sign {
-        leak: f64,
-        links: Vec<(usize, f64)>,
-    },
-    Pattern {
-        background: Vec<f64>,
-        voices: Vec<WrittenVoice>,
-    },
-    Grade {
-        base: Vec<f64>,
-        rows: Vec<WrittenRow>,
-    },
+    Sign { leak: f64, links: Vec<(usize, f64)> },
+    Pattern { background: Vec<f64>, voices: Vec<WrittenVoice> },
+    Grade { base: Vec<f64>, rows: Vec<WrittenRow> },
 }
 
 #[derive(Debug, Deserialize)]
@@ -82,9 +73,7 @@ struct ExpectedWorth {
 
 /// Where a file of right numbers is.
 pub(crate) fn path(name: &str) -> PathBuf {
-    [env!("CARGO_MANIFEST_DIR"), "tests", "oracle", name]
-        .iter()
-        .collect()
+    [env!("CARGO_MANIFEST_DIR"), "tests", "oracle", name].iter().collect()
 }
 
 impl Written {
@@ -97,10 +86,7 @@ impl Written {
     }
 
     pub(crate) fn present(&self) -> Present {
-        Present {
-            min: self.present.min,
-            max: self.present.max,
-        }
+        Present { min: self.present.min, max: self.present.max }
     }
 
     /// The evidence of these answers.
@@ -177,10 +163,9 @@ impl WrittenVoice {
             weight: self.weight,
             says: match (&self.row, self.parent, &self.rows) {
                 (Some(row), None, None) => Says::Row(row.clone()),
-                (None, Some(parent), Some(rows)) => Says::Relative {
-                    parent: SymptomAt::at(parent),
-                    rows: rows.clone(),
-                },
+                (None, Some(parent), Some(rows)) => {
+                    Says::Relative { parent: SymptomAt::at(parent), rows: rows.clone() }
+                }
                 _ => panic!("a voice has a row, or a parent and rows: {self:?}"),
             },
         }

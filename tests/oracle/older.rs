@@ -19,13 +19,7 @@ fn older_networks_are_met() {
         };
         let name = path.file_stem().unwrap().to_string_lossy().into_owned();
         let (network, causes, questions) = older(&net);
-        let engine = Engine::new(
-            &network,
-            Present {
-                min: 0,
-                max: causes.len(),
-            },
-        );
+        let engine = Engine::new(&network, Present { min: 0, max: causes.len() });
         let mut evidence = Evidence::none(causes.len(), questions.len());
         for (question, answer) in net["evidence"].as_object().unwrap() {
             let at = questions.iter().position(|q| q == question).unwrap();
@@ -38,11 +32,7 @@ fn older_networks_are_met() {
         let marginals = belief.marginals();
         for (cause, chance) in expected["posterior"].as_object().unwrap() {
             let at = CauseAt::at(causes.iter().position(|c| c == cause).unwrap());
-            close(
-                marginals[at],
-                chance.as_f64().unwrap(),
-                &format!("{name} {cause}"),
-            );
+            close(marginals[at], chance.as_f64().unwrap(), &format!("{name} {cause}"));
         }
         let mut best = (String::new(), 0.0);
         for (question, worth) in expected["questions"].as_object().unwrap() {
@@ -101,10 +91,7 @@ fn older(net: &Value) -> (Network, Vec<String>, Vec<String>) {
 }
 
 fn voice(written: &Value) -> Voice {
-    Voice {
-        weight: written["w"].as_f64().unwrap(),
-        says: Says::Row(numbers(&written["p"])),
-    }
+    Voice { weight: written["w"].as_f64().unwrap(), says: Says::Row(numbers(&written["p"])) }
 }
 
 fn numbers(value: &Value) -> Vec<f64> {

@@ -19,10 +19,7 @@ struct Line {
 #[test]
 fn random_networks_are_met() {
     let text = std::fs::read_to_string(path("networks.jsonl")).unwrap();
-    let lines: Vec<Line> = text
-        .lines()
-        .map(|line| serde_json::from_str(line).unwrap())
-        .collect();
+    let lines: Vec<Line> = text.lines().map(|line| serde_json::from_str(line).unwrap()).collect();
     let mut features: BTreeMap<&str, usize> = BTreeMap::new();
     for line in &lines {
         let name = format!("network {} {:?}", line.seed, line.features);
@@ -32,13 +29,7 @@ fn random_networks_are_met() {
         }
     }
     assert!(lines.len() >= 200, "{}", lines.len());
-    for feature in [
-        "limited",
-        "wide",
-        "relative",
-        "hidden-parent",
-        "shared-evidence",
-    ] {
+    for feature in ["limited", "wide", "relative", "hidden-parent", "shared-evidence"] {
         assert!(features[feature] >= 8, "{feature}: {features:?}");
     }
     let unlimited = lines.iter().filter(|l| l.network.present().min == 0);

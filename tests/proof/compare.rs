@@ -19,12 +19,7 @@ fn changed(change: &str) -> Book {
 
 fn compared(old: &Book, new: &Book, visits: usize) -> Compared {
     let side = |book| Side { book, cases: &[] };
-    compare(
-        side(old),
-        side(new),
-        Setting { visits, seed: 4 },
-        &mut |_| {},
-    )
+    compare(side(old), side(new), Setting { visits, seed: 4 }, &mut |_| {})
 }
 
 #[test]
@@ -35,10 +30,7 @@ fn a_book_and_itself_differ_in_nothing() {
     assert!(compared.visits.iter().all(|row| row.turn() == Turn::Same));
     assert!(compared.visits.iter().all(|row| row.largest().is_none()));
     let text = page(Screen::new(80, Paint::NONE), head(&book, &book), &compared);
-    assert!(
-        text.contains("Nothing changes in 0 cases and 50 visits."),
-        "{text}"
-    );
+    assert!(text.contains("Nothing changes in 0 cases and 50 visits."), "{text}");
 }
 
 #[test]
@@ -97,9 +89,5 @@ fn the_pages() {
 }
 
 fn head<'b>(old: &'b Book, new: &'b Book) -> Head<'b> {
-    Head {
-        old: (old, "small-book"),
-        new: (new, "small-book with a change"),
-        seed: 4,
-    }
+    Head { old: (old, "small-book"), new: (new, "small-book with a change"), seed: 4 }
 }

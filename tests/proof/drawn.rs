@@ -25,11 +25,7 @@ fn read_text(book: &Book, text: &str) -> Result<Vec<Drill>, Report> {
     let file = texts.add("drills.ron", text.to_owned());
     let mut report = Report::default();
     let drills = read::read_files(book, &texts, &[file], &mut report);
-    if report.has_errors() {
-        Err(report)
-    } else {
-        Ok(drills)
-    }
+    if report.has_errors() { Err(report) } else { Ok(drills) }
 }
 
 fn sketch() -> Sketch {
@@ -70,11 +66,7 @@ fn every_cause_is_carried_or_said_not_to_be() {
     let mut told: Vec<&str> = CARRIED.iter().map(|carried| carried.cause).collect();
     told.extend(NOT_CARRIED.iter().map(|(cause, _)| *cause));
     told.sort_unstable();
-    let mut known: Vec<&str> = book
-        .causes
-        .values()
-        .map(|cause| cause.id.as_str())
-        .collect();
+    let mut known: Vec<&str> = book.causes.values().map(|cause| cause.id.as_str()).collect();
     known.sort_unstable();
     assert_eq!(told, known);
 }
@@ -92,10 +84,7 @@ fn every_part_that_may_be_drawn_can_be_read() {
             shows: Vec::new(),
             ..sketch()
         };
-        let line = read_text(&book, &drill_file(&[], &bare))
-            .unwrap()
-            .remove(0)
-            .line;
+        let line = read_text(&book, &drill_file(&[], &bare)).unwrap().remove(0).line;
         for carried in CARRIED.iter().filter(|carried| (carried.shows_on)(&line)) {
             for at in [0.0, 0.5, 1.0] {
                 let drawn = carried.draw(&line, &mut rng);
@@ -105,10 +94,7 @@ fn every_part_that_may_be_drawn_can_be_read() {
                     parts: parts.clone(),
                     yields_to: Vec::new(),
                 };
-                let with = Sketch {
-                    hidden: vec![hidden],
-                    ..bare.clone()
-                };
+                let with = Sketch { hidden: vec![hidden], ..bare.clone() };
                 match read_text(&book, &drill_file(&[], &with)) {
                     Ok(drills) => {
                         assert_eq!(drills[0].hidden[0].things.len(), parts.len());
@@ -122,11 +108,7 @@ fn every_part_that_may_be_drawn_can_be_read() {
                             said.contains("cannot be present")
                                 || said.contains("nothing that may be done")
                         };
-                        assert!(
-                            said.iter().all(off),
-                            "{}: {parts:?} {said:?}",
-                            carried.cause
-                        );
+                        assert!(said.iter().all(off), "{}: {parts:?} {said:?}", carried.cause);
                     }
                 }
             }
@@ -146,10 +128,7 @@ fn the_return_strand_of_each_conveyor_dips_as_usual_when_all_is_in_order() {
             shows: Vec::new(),
             ..sketch()
         };
-        let line = read_text(&book, &drill_file(&[], &bare))
-            .unwrap()
-            .remove(0)
-            .line;
+        let line = read_text(&book, &drill_file(&[], &bare)).unwrap().remove(0).line;
         let pitch_m = line.ret.stations_m[1] - line.ret.stations_m[0];
         let share = sag_share(line.belt.mass_kg_per_m, pitch_m, line.ret.tension_n);
         assert!((0.0081..0.024).contains(&share), "{}: {share}", kind.name);
@@ -160,45 +139,23 @@ fn the_return_strand_of_each_conveyor_dips_as_usual_when_all_is_in_order() {
 fn what_the_pen_writes_reads_back_the_same() {
     let book = book();
     let sketch = sketch();
-    let drill = read_text(&book, &drill_file(&["Head.".to_owned()], &sketch))
-        .unwrap()
-        .remove(0);
+    let drill = read_text(&book, &drill_file(&["Head.".to_owned()], &sketch)).unwrap().remove(0);
     assert_eq!((drill.id, drill.title), (sketch.id, sketch.title));
-    assert_eq!(
-        (drill.briefing, drill.grade),
-        (sketch.briefing, sketch.grade)
-    );
+    assert_eq!((drill.briefing, drill.grade), (sketch.briefing, sketch.grade));
     assert_eq!((drill.aims, drill.talk), (sketch.aims, sketch.talk));
     assert_eq!(drill.seed, 77);
     assert!(matches!(drill.source, Source::Derived(from) if from == "two others"));
-    let expert: Vec<&str> = drill
-        .expert
-        .iter()
-        .map(|at| book.symptoms[*at].id.as_str())
-        .collect();
+    let expert: Vec<&str> = drill.expert.iter().map(|at| book.symptoms[*at].id.as_str()).collect();
     assert_eq!(expert, ["idler-leads", "splice-out-of-square"]);
     let (symptom, answer) = drill.shows[0];
     assert_eq!(book.symptoms[symptom].id, "how-it-began");
     assert_eq!(book.symptoms[symptom].answers[answer].id, "at-once");
-    let fixes: Vec<&str> = drill.hidden[1]
-        .yields_to
-        .iter()
-        .map(|at| book.fixes[*at].id.as_str())
-        .collect();
+    let fixes: Vec<&str> =
+        drill.hidden[1].yields_to.iter().map(|at| book.fixes[*at].id.as_str()).collect();
     assert_eq!(fixes, ["square-idler"]);
-    let faults: Vec<Fault> = drill
-        .hidden
-        .iter()
-        .flat_map(|h| &h.things)
-        .map(|t| t.fault(&drill.line))
-        .collect();
-    assert_eq!(
-        faults[0],
-        Fault::CrookedSplice {
-            at_m: 12.0,
-            kink_rad: 0.030 / 0.8
-        }
-    );
+    let faults: Vec<Fault> =
+        drill.hidden.iter().flat_map(|h| &h.things).map(|t| t.fault(&drill.line)).collect();
+    assert_eq!(faults[0], Fault::CrookedSplice { at_m: 12.0, kink_rad: 0.030 / 0.8 });
     assert!(
         matches!(faults[1], Fault::Skewed { station: 3, skew_rad, .. } if (skew_rad - 0.014).abs() < 1e-12)
     );
@@ -216,38 +173,24 @@ fn a_drawn_drill_is_an_ordinary_one_and_its_belt_runs_off() {
         assert_eq!(drill.id, format!("drawn-{seed}"));
         assert!((1..=3).contains(&drill.hidden.len()));
         assert!(!drill.expert.is_empty());
-        let again = read_text(&book, &format!("[{}]", drill.text))
-            .unwrap()
-            .remove(0);
+        let again = read_text(&book, &format!("[{}]", drill.text)).unwrap().remove(0);
         assert_eq!(again.briefing, drill.briefing);
         for (one, other) in drill.hidden.iter().zip(&again.hidden) {
             assert_eq!((one.cause, &one.things), (other.cause, &other.things));
             let id = &book.causes[one.cause].id;
             let names = [&drill.title, &drill.briefing];
             assert!(
-                names
-                    .iter()
-                    .all(|text| !text.contains(&book.causes[one.cause].name)),
+                names.iter().all(|text| !text.contains(&book.causes[one.cause].name)),
                 "{id} is given away"
             );
         }
         let things = drill.hidden.iter().flat_map(|hidden| &hidden.things);
         let faults: Vec<Fault> = things.map(|thing| thing.fault(&drill.line)).collect();
         let belt = Belt::begin(&drill.line, &faults).unwrap();
-        assert!(
-            !belt.runs_true(&drill.line) && belt.worst_share(&drill.line) < 2.6,
-            "{seed}"
-        );
-        assert_eq!(
-            fresh(&diagnosis, seed).unwrap().text,
-            drill.text,
-            "the same seed"
-        );
+        assert!(!belt.runs_true(&drill.line) && belt.worst_share(&drill.line) < 2.6, "{seed}");
+        assert_eq!(fresh(&diagnosis, seed).unwrap().text, drill.text, "the same seed");
     }
-    assert_ne!(
-        fresh(&diagnosis, 0).unwrap().text,
-        fresh(&diagnosis, 1).unwrap().text
-    );
+    assert_ne!(fresh(&diagnosis, 0).unwrap().text, fresh(&diagnosis, 1).unwrap().text);
 }
 
 #[test]

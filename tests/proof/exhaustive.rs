@@ -56,15 +56,12 @@ impl<'b> World<'b> {
             None => {
                 let prior = |set: &Vec<CauseAt>| -> f64 {
                     let priors = network.priors.iter();
-                    priors
-                        .map(|(c, p)| if set.contains(&c) { *p } else { 1.0 - p })
-                        .product()
+                    priors.map(|(c, p)| if set.contains(&c) { *p } else { 1.0 - p }).product()
                 };
                 let said = |s: SymptomAt| answers[s.position()] - 1;
                 let given = |set: &Vec<CauseAt>| -> f64 {
                     let each = network.nodes.places();
-                    each.map(|s| chance(network, s, said(s), set, |p| Some(said(p))))
-                        .product()
+                    each.map(|s| chance(network, s, said(s), set, |p| Some(said(p)))).product()
                 };
                 self.sets.iter().map(|s| prior(s) * given(s)).collect()
             }
@@ -123,10 +120,9 @@ impl<'b> World<'b> {
             (Machine::Running, State::LockedOut) => {
                 (symptom.minutes + minutes.lock_out, Machine::LockedOut)
             }
-            (Machine::LockedOut, State::Running) => (
-                symptom.minutes + minutes.restart_and_watch,
-                Machine::Running,
-            ),
+            (Machine::LockedOut, State::Running) => {
+                (symptom.minutes + minutes.restart_and_watch, Machine::Running)
+            }
             _ => (symptom.minutes, machine),
         }
     }

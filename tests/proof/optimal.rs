@@ -12,10 +12,7 @@ use crate::support::small::small_book;
 
 #[track_caller]
 fn close(got: f64, expected: f64, what: &str) {
-    assert!(
-        (got - expected).abs() <= 1e-6 * expected,
-        "{what}: {got}, not {expected}"
-    );
+    assert!((got - expected).abs() <= 1e-6 * expected, "{what}: {got}, not {expected}");
 }
 
 #[test]
@@ -32,11 +29,7 @@ fn the_best_way_is_that_of_exhaustive_search() {
         let best = ways.best(&nothing).unwrap();
         close(best, world.best(&none, Machine::Running), &what("best"));
         let own = ways.own(&nothing).unwrap();
-        close(
-            own,
-            world.ours(&diagnosis, &none, Machine::Running),
-            &what("own"),
-        );
+        close(own, world.ours(&diagnosis, &none, Machine::Running), &what("own"));
         let problem = world.problem(&none, Machine::Running);
         let at_once = problem.cost(&solve_exactly(&problem));
         close(ways.at_once(&nothing).unwrap(), at_once, &what("at once"));
@@ -48,10 +41,7 @@ fn the_best_way_is_that_of_exhaustive_search() {
 fn a_large_book_is_not_worked_out() {
     let mut book: Book = small();
     let ways = exact(&book).unwrap();
-    assert!(
-        ways.best <= ways.own + 1e-9 && ways.own < ways.at_once,
-        "{ways:?}"
-    );
+    assert!(ways.best <= ways.own + 1e-9 && ways.own < ways.at_once, "{ways:?}");
     let another = book.causes.values().next().unwrap().clone();
     while book.causes.len() < 7 {
         book.causes.push(another.clone());

@@ -18,12 +18,7 @@ use crate::small;
 use crate::support::books::{answered, conveyor_is, not};
 
 fn played(book: &Book, visits: usize, seed: u64, policies: &[Policy]) -> Report {
-    let setting = Setting {
-        visits,
-        seed,
-        on: On::Any,
-        policies,
-    };
+    let setting = Setting { visits, seed, on: On::Any, policies };
     simulate(book, &setting, &mut |_| {})
 }
 
@@ -38,10 +33,7 @@ fn drawn(book: &Book, facts: &ConveyorFacts, visits: usize) -> Vec<Drawn> {
 fn near(hits: usize, of: usize, chance: f64, what: &str) {
     let share = hits as f64 / of as f64;
     let error = (chance * (1.0 - chance) / of as f64).sqrt();
-    assert!(
-        (share - chance).abs() <= 4.0 * error,
-        "{what}: {share}, not {chance}"
-    );
+    assert!((share - chance).abs() <= 4.0 * error, "{what}: {share}, not {chance}");
 }
 
 #[test]
@@ -65,19 +57,11 @@ fn visits_are_drawn_as_often_as_the_book_says() {
     }
     // What work cures, and what is said of it.
     let cause = draws[0].present[0];
-    let with: Vec<&Drawn> = draws
-        .iter()
-        .filter(|d| d.present.contains(&cause))
-        .collect();
+    let with: Vec<&Drawn> = draws.iter().filter(|d| d.present.contains(&cause)).collect();
     let cured = |d: &&&Drawn| !d.remaining(|_| 0.7).contains(&cause);
     near(with.iter().filter(cured).count(), with.len(), 0.7, "cured");
     let said = |d: &&&Drawn| d.found(&book, cause) == FoundReport::AsSuspected;
-    near(
-        with.iter().filter(said).count(),
-        with.len(),
-        0.95,
-        "as suspected",
-    );
+    near(with.iter().filter(said).count(), with.len(), 0.95, "as suspected");
 }
 
 #[test]
@@ -128,10 +112,7 @@ fn stated_minutes_agree_with_the_best_way_worked_out() {
     );
     // And what comes agrees with what was stated.
     let came = own.minutes;
-    assert!(
-        (came.mean - exact.own).abs() <= 2.0 * came.give_or_take,
-        "{came:?}"
-    );
+    assert!((came.mean - exact.own).abs() <= 2.0 * came.give_or_take, "{came:?}");
 }
 
 #[test]
@@ -159,11 +140,7 @@ fn simulated_visits_ask_what_the_program_asks() {
         loop {
             let outset = diagnosis.outset(&drawn.facts, &told);
             let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Questions);
-            assert_eq!(
-                diagnosis.stop(&outset),
-                finding.stop,
-                "{number}, question {asked}"
-            );
+            assert_eq!(diagnosis.stop(&outset), finding.stop, "{number}, question {asked}");
             if let Stop::Pays(symptom) = finding.stop {
                 paying += 1;
                 // What pays by itself is told as paying; a pair may pay where its first does not.
@@ -187,11 +164,7 @@ fn simulated_visits_ask_what_the_program_asks() {
 fn the_pages() {
     let book = small();
     let report = played(&book, 200, 1, &Policy::ALL);
-    let head = Head {
-        book: &book,
-        seed: 1,
-        conveyor: None,
-    };
+    let head = Head { book: &book, seed: 1, conveyor: None };
     for width in [40, 80] {
         let text = page(Screen::new(width, Paint::NONE), head, &report);
         let longest = text.lines().map(|line| line.chars().count()).max();
@@ -200,11 +173,5 @@ fn the_pages() {
     }
     let json = serde_json::to_value(Json::of(head, &report)).unwrap();
     assert_eq!(json["policies"][0]["order"], "own");
-    assert_eq!(
-        json["policies"][0]["leading_cause"]["bands"]
-            .as_array()
-            .unwrap()
-            .len(),
-        10
-    );
+    assert_eq!(json["policies"][0]["leading_cause"]["bands"].as_array().unwrap().len(), 10);
 }

@@ -59,10 +59,7 @@ fn calibration_and_brier_score_are_those_of_scikit_learn() {
 fn the_split_of_a_worked_example() {
     // Ten each of 0.9 (7 right), 0.6 (6) and 0.2 (2).
     let some = |stated: f64, right: usize| (0..10).map(move |n| (stated, n < right));
-    let pairs: Vec<(f64, bool)> = some(0.9, 7)
-        .chain(some(0.6, 6))
-        .chain(some(0.2, 2))
-        .collect();
+    let pairs: Vec<(f64, bool)> = some(0.9, 7).chain(some(0.6, 6)).chain(some(0.2, 2)).collect();
     let brier = brier(&pairs).unwrap();
     close(brier.score, 0.65 / 3.0, "score");
     close(brier.reliability, 0.04 / 3.0, "reliability");
@@ -86,9 +83,5 @@ fn a_mean_says_how_sure_it_is() {
     // 1, 2, 3: variance 1, standard error 1 / sqrt(3).
     let mean = Mean::of([1.0, 2.0, 3.0]);
     close(mean.mean, 2.0, "mean");
-    close(
-        mean.give_or_take,
-        1.959_963_984_540_054 / 3.0_f64.sqrt(),
-        "give or take",
-    );
+    close(mean.give_or_take, 1.959_963_984_540_054 / 3.0_f64.sqrt(), "give or take");
 }

@@ -25,10 +25,7 @@ fn nobody_is_sent_the_wrong_way() {
     assert_eq!(report.wrong_ways, [], "of {}", report.sides_named);
     assert!(report.sides_named >= 10, "{}", report.sides_named);
     assert_eq!((report.runs, report.not_drawn), (100, 0));
-    assert!(
-        report.solved.value() > 0.9 && report.right_in_three.value() > 0.8,
-        "{report:?}"
-    );
+    assert!(report.solved.value() > 0.9 && report.right_in_three.value() > 0.8, "{report:?}");
 }
 
 /// Two conveyors where the belt ran to the other side once the first batch was done: training named the old one.
@@ -41,9 +38,7 @@ fn a_belt_that_went_over_to_the_other_side_is_not_trained_by_the_old_one() {
         let mut world = World::begin(&drill, &diagnosis).unwrap_or_else(|| panic!("{seed}"));
         follow::follow(&diagnosis, &mut world);
         let judged = judged(&diagnosis, &world, &ways::said).unwrap_or_default();
-        let wrong = judged
-            .iter()
-            .any(|(_, _, verdict)| *verdict == Verdict::Wrong);
+        let wrong = judged.iter().any(|(_, _, verdict)| *verdict == Verdict::Wrong);
         assert!(!wrong, "{seed}: {judged:?}");
     }
 }
@@ -53,10 +48,7 @@ fn a_belt_that_went_over_to_the_other_side_is_not_trained_by_the_old_one() {
 fn words_that_are_mirrored_are_caught() {
     let mirrored: Words<'_> = &|book, facts, finding, fix| {
         let said = ways::said(book, facts, finding, fix);
-        let other = |said: Said| Said {
-            side: said.side.other(),
-            ..said
-        };
+        let other = |said: Said| Said { side: said.side.other(), ..said };
         said.into_iter().map(other).collect()
     };
     let report = tried(&book(), 24, 3, mirrored);
@@ -69,10 +61,7 @@ fn the_same_seed_gives_the_same_table_and_the_pages() {
     let book = book();
     let report = tried(&book, 10, 1, &ways::said);
     assert_eq!(report, tried(&book, 10, 1, &ways::said));
-    let head = Head {
-        book: &book,
-        seed: 1,
-    };
+    let head = Head { book: &book, seed: 1 };
     for width in [40, 80] {
         let text = page(Screen::new(width, Paint::NONE), head, &report);
         let longest = text.lines().map(|line| line.chars().count()).max();
@@ -83,17 +72,10 @@ fn the_same_seed_gives_the_same_table_and_the_pages() {
     }
     let json = serde_json::to_value(Json::of(head, &report)).unwrap();
     let causes = json["causes"].as_array().unwrap();
-    assert!(
-        causes
-            .iter()
-            .all(|cause| cause["drawn"].as_u64() >= Some(1))
-    );
+    assert!(causes.iter().all(|cause| cause["drawn"].as_u64() >= Some(1)));
     let first = |at: usize| {
         let share = &causes[at]["right_first"];
         share["hits"].as_f64().unwrap() / share["of"].as_f64().unwrap()
     };
-    assert!(
-        (1..causes.len()).all(|at| first(at - 1) <= first(at)),
-        "worst first"
-    );
+    assert!((1..causes.len()).all(|at| first(at - 1) <= first(at)), "worst first");
 }

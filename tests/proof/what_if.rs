@@ -17,9 +17,7 @@ fn changed(change: &str) -> Checked {
 
 fn good(change: &str) -> Book {
     let checked = changed(change);
-    checked
-        .book
-        .unwrap_or_else(|| panic!("{change}: {:#?}", checked.problems))
+    checked.book.unwrap_or_else(|| panic!("{change}: {:#?}", checked.problems))
 }
 
 /// The code, the message and the helps of the only problem.
@@ -30,11 +28,7 @@ fn bad(change: &str) -> (Code, String, String) {
     assert!(checked.book.is_none());
     let place = &errors[0].labels[0].place;
     assert_eq!(place.file, "--what-if", "{change}");
-    (
-        errors[0].code,
-        errors[0].message.clone(),
-        errors[0].help.join("; "),
-    )
+    (errors[0].code, errors[0].message.clone(), errors[0].help.join("; "))
 }
 
 #[test]
@@ -43,17 +37,9 @@ fn each_kind_of_likelihood_can_be_changed() {
     let node = |book: &Book, at: usize| book.network.nodes.as_slice()[at].kind.clone();
     assert_eq!(small().network.priors.as_slice(), [0.05, 0.025, 0.01]);
     let rare = good("dirty-rolls.how-common=rare");
-    close_all(
-        rare.network.priors.as_slice(),
-        &[0.004, 0.025, 0.01],
-        "priors",
-    );
+    close_all(rare.network.priors.as_slice(), &[0.004, 0.025, 0.01], "priors");
     let number = good("dirty-rolls.how-common = 0.1");
-    close_all(
-        number.network.priors.as_slice(),
-        &[0.1, 0.025, 0.01],
-        "priors",
-    );
+    close_all(number.network.priors.as_slice(), &[0.1, 0.025, 0.01], "priors");
 
     let Kind::Sign { links, .. } = node(&good("crooked-splice.jumps=Often"), 1) else {
         panic!("a sign");
@@ -90,41 +76,19 @@ fn each_kind_of_likelihood_can_be_changed() {
 #[test]
 fn what_is_unknown_is_named_with_the_nearest() {
     let unknown = [
-        (
-            "dirty-roll.ridges.thick=often",
-            "unknown cause",
-            "did you mean `dirty-rolls`?",
-        ),
-        (
-            "dirty-rolls.ridge.thick=often",
-            "unknown symptom",
-            "did you mean `ridges`?",
-        ),
-        (
-            "dirty-rolls.how-comon=rare",
-            "unknown symptom",
-            "did you mean `how-common`?",
-        ),
-        (
-            "dirty-rolls.ridges.thik=often",
-            "no answer",
-            "did you mean `thick`?",
-        ),
+        ("dirty-roll.ridges.thick=often", "unknown cause", "did you mean `dirty-rolls`?"),
+        ("dirty-rolls.ridge.thick=often", "unknown symptom", "did you mean `ridges`?"),
+        ("dirty-rolls.how-comon=rare", "unknown symptom", "did you mean `how-common`?"),
+        ("dirty-rolls.ridges.thik=often", "no answer", "did you mean `thick`?"),
     ];
     for (change, says, help) in unknown {
         let (code, message, helps) = bad(change);
         assert_eq!(code, Code::UnknownId, "{change}");
-        assert!(
-            message.contains(says) && helps.contains(help),
-            "{message}; {helps}"
-        );
+        assert!(message.contains(says) && helps.contains(help), "{message}; {helps}");
     }
     let (code, _, helps) = bad("dirty-rolls.ridges.thick=oftn");
     assert_eq!(code, Code::UnknownWord);
-    assert!(
-        helps.contains("did you mean `often`?") && helps.contains("0.35"),
-        "{helps}"
-    );
+    assert!(helps.contains("did you mean `often`?") && helps.contains("0.35"), "{helps}");
 }
 
 #[test]

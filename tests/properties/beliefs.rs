@@ -238,11 +238,7 @@ fn rows_are_what_the_kinds_say() {
                 let expected: Vec<f64> = (0..node.answers)
                     .map(|answer| chance(&network, symptom, answer, &present, parent))
                     .collect();
-                close_all(
-                    &row,
-                    &expected,
-                    &format!("seed {seed} {symptom:?} {present:?}"),
-                );
+                close_all(&row, &expected, &format!("seed {seed} {symptom:?} {present:?}"));
             }
         }
     }
@@ -258,22 +254,13 @@ fn the_mass_left_out_is_counted_right() {
         let (mut one_at_least, mut more) = (0.0, 0.0);
         for present in sets(6).filter(|s| s.iter().all(|&c| applies[c])) {
             let each = network.priors.iter().filter(|(c, _)| applies[*c]);
-            let prior: f64 = each
-                .map(|(c, p)| if present.contains(&c) { *p } else { 1.0 - p })
-                .product();
+            let prior: f64 =
+                each.map(|(c, p)| if present.contains(&c) { *p } else { 1.0 - p }).product();
             one_at_least += if present.is_empty() { 0.0 } else { prior };
             more += if present.len() > 2 { prior } else { 0.0 };
         }
-        let expected = if one_at_least > 0.0 {
-            more / one_at_least
-        } else {
-            0.0
-        };
-        close(
-            left_out(&network.priors, &applies, 2),
-            expected,
-            &format!("seed {seed}"),
-        );
+        let expected = if one_at_least > 0.0 { more / one_at_least } else { 0.0 };
+        close(left_out(&network.priors, &applies, 2), expected, &format!("seed {seed}"));
     }
 }
 
@@ -291,11 +278,7 @@ fn causes_that_do_not_apply_are_out() {
     assert!(Belief::of(&engine, &evidence).is_none(), "no cause applies");
     evidence.causes[CauseAt::at(3)] = true;
     let belief = Belief::of(&engine, &evidence).unwrap();
-    close_all(
-        belief.marginals().as_slice(),
-        &[0.0, 0.0, 0.0, 1.0, 0.0],
-        "marginals",
-    );
+    close_all(belief.marginals().as_slice(), &[0.0, 0.0, 0.0, 1.0, 0.0], "marginals");
     assert_eq!(belief.possible(), [CauseAt::at(3)]);
 }
 
@@ -304,28 +287,18 @@ fn causes_that_do_not_apply_are_out() {
 /// and each is the likelier one in every second answer, so that their priors' odds, 1/4 and 1/9, decide.
 #[test]
 fn many_unlikely_answers_keep_their_digits() {
-    let says = |chance: f64| Voice {
-        weight: 1.0,
-        says: Says::Row(vec![chance, 1.0 - chance]),
-    };
+    let says = |chance: f64| Voice { weight: 1.0, says: Says::Row(vec![chance, 1.0 - chance]) };
     let node = |number: usize| {
         let turned = number % 2;
-        let voices = vec![
-            (CauseAt::at(turned), says(0.001)),
-            (CauseAt::at(1 - turned), says(0.002)),
-        ];
+        let voices =
+            vec![(CauseAt::at(turned), says(0.001)), (CauseAt::at(1 - turned), says(0.002))];
         Node {
             answers: 2,
-            kind: Kind::Pattern {
-                background: vec![0.5, 0.5],
-                voices: by_cause(voices),
-            },
+            kind: Kind::Pattern { background: vec![0.5, 0.5], voices: by_cause(voices) },
         }
     };
-    let network = Network {
-        priors: [0.2, 0.1].into_iter().collect(),
-        nodes: (0..200).map(node).collect(),
-    };
+    let network =
+        Network { priors: [0.2, 0.1].into_iter().collect(), nodes: (0..200).map(node).collect() };
     let mut evidence = Evidence::none(2, 200);
     evidence.symptoms = List::filled(Seen::Answered(0), 200);
     let engine = Engine::new(&network, limits(1, 1));

@@ -53,17 +53,11 @@ fn sets_of_causes_come_as_often_as_their_priors_say() {
 fn answers_come_as_often_as_the_causes_present_say() {
     let rng = &mut Rng::with_seed(12);
     let network = network(rng, 4, 12);
-    assert!(
-        network
-            .nodes
-            .values()
-            .any(|node| !node.parents().is_empty())
-    );
+    assert!(network.nodes.values().any(|node| !node.parents().is_empty()));
     let engine = Engine::new(&network, limits(0, 4));
     let present = [CauseAt::at(0), CauseAt::at(3)];
-    let hidden: List<SymptomAt, Option<usize>> = network
-        .nodes
-        .map(|node| rng.bool().then(|| rng.usize(0..node.answers)));
+    let hidden: List<SymptomAt, Option<usize>> =
+        network.nodes.map(|node| rng.bool().then(|| rng.usize(0..node.answers)));
     for (symptom, node) in network.nodes.iter() {
         let mut counts = vec![0; node.answers];
         for _ in 0..DRAWS {

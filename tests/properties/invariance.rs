@@ -46,9 +46,7 @@ impl Renaming {
 
     fn network(&self, network: &Network) -> Network {
         Network {
-            priors: moved(network.priors.as_slice(), &self.causes)
-                .into_iter()
-                .collect(),
+            priors: moved(network.priors.as_slice(), &self.causes).into_iter().collect(),
             nodes: moved(network.nodes.as_slice(), &self.symptoms)
                 .into_iter()
                 .zip(moved(&self.answers, &self.symptoms))
@@ -62,14 +60,12 @@ impl Renaming {
 
     fn kind(&self, kind: &Kind, answers: &[usize]) -> Kind {
         match kind {
-            Kind::Sign { leak, links } => Kind::Sign {
-                leak: *leak,
-                links: self.links(links, |link| *link),
-            },
-            Kind::Grade { base, rows } => Kind::Grade {
-                base: base.clone(),
-                rows: self.links(rows, Clone::clone),
-            },
+            Kind::Sign { leak, links } => {
+                Kind::Sign { leak: *leak, links: self.links(links, |link| *link) }
+            }
+            Kind::Grade { base, rows } => {
+                Kind::Grade { base: base.clone(), rows: self.links(rows, Clone::clone) }
+            }
             Kind::Pattern { background, voices } => Kind::Pattern {
                 background: moved(background, answers),
                 voices: self.links(voices, |voice| Voice {
@@ -107,13 +103,9 @@ impl Renaming {
             .collect();
         let groups = evidence.groups.iter().rev();
         Evidence {
-            causes: moved(evidence.causes.as_slice(), &self.causes)
-                .into_iter()
-                .collect(),
+            causes: moved(evidence.causes.as_slice(), &self.causes).into_iter().collect(),
             symptoms: moved(&seen, &self.symptoms).into_iter().collect(),
-            groups: groups
-                .map(|g| g.iter().map(|&s| self.symptom(s)).collect())
-                .collect(),
+            groups: groups.map(|g| g.iter().map(|&s| self.symptom(s)).collect()).collect(),
             work: evidence.work.clone(),
         }
     }
@@ -239,16 +231,7 @@ fn even_handed(rng: &mut Rng, causes: usize) -> Network {
             (rng.f64() < 0.7).then_some((cause, Voice { weight, says }))
         });
         let voices = voices.collect();
-        nodes.push(Node {
-            answers: 3,
-            kind: Kind::Pattern {
-                background: even(rng),
-                voices,
-            },
-        });
+        nodes.push(Node { answers: 3, kind: Kind::Pattern { background: even(rng), voices } });
     }
-    Network {
-        priors: causes.map(|_| 0.05 + 0.4 * rng.f64()).collect(),
-        nodes,
-    }
+    Network { priors: causes.map(|_| 0.05 + 0.4 * rng.f64()).collect(), nodes }
 }

@@ -110,18 +110,12 @@ fn a_very_large_book_keeps_what_the_work_touched() {
     let rare = 140;
     let mut priors = vec![0.01; rare];
     priors[100] = 0.001;
-    let network = Network {
-        priors: priors.into_iter().collect(),
-        nodes: List::default(),
-    };
+    let network = Network { priors: priors.into_iter().collect(), nodes: List::default() };
     let engine = Engine::new(&network, Present { min: 1, max: 2 });
     let mut evidence = Evidence::none(rare, 0);
     let touched = CauseAt::at(100);
     evidence.work = Work {
-        batches: vec![Batch {
-            cures: vec![(touched, 0.5)],
-            outcome: Some(Outcome::Better),
-        }],
+        batches: vec![Batch { cures: vec![(touched, 0.5)], outcome: Some(Outcome::Better) }],
         wrong: 0.05,
         ..Work::default()
     };
@@ -132,11 +126,8 @@ fn a_very_large_book_keeps_what_the_work_touched() {
     assert!(marginals[touched] > 0.001, "better speaks for it");
     assert_eq!(marginals.values().filter(|p| **p > 0.0).count(), 120);
     let outlook = Outlook::of(&belief, &evidence, 0.0);
-    let mut planned: Vec<CauseAt> = outlook
-        .standings
-        .iter()
-        .flat_map(|s| s.present.to_vec())
-        .collect();
+    let mut planned: Vec<CauseAt> =
+        outlook.standings.iter().flat_map(|s| s.present.to_vec()).collect();
     planned.sort_unstable();
     planned.dedup();
     assert_eq!(planned.len(), 64);
@@ -145,27 +136,15 @@ fn a_very_large_book_keeps_what_the_work_touched() {
     assert!(mass > 0.3 && mass < 0.9, "the rest is missing: {mass}");
     // An answer tells nothing about what is missing.
     let mut network = network;
-    let sign = network.nodes.push(Node {
-        answers: 2,
-        kind: Kind::Sign {
-            leak: 0.1,
-            links: vec![(touched, 0.9)],
-        },
-    });
+    let sign = network
+        .nodes
+        .push(Node { answers: 2, kind: Kind::Sign { leak: 0.1, links: vec![(touched, 0.9)] } });
     let engine = Engine::new(&network, Present { min: 1, max: 2 });
     evidence.symptoms.push(Seen::Open);
     let after = outlook.after_each(&engine, &evidence, sign);
-    close(
-        after.iter().map(|(chance, _)| chance).sum(),
-        1.0,
-        "chances of the answers",
-    );
+    close(after.iter().map(|(chance, _)| chance).sum(), 1.0, "chances of the answers");
     for (_, after) in &after {
-        close(
-            after.standings.iter().map(|s| s.chance).sum(),
-            mass,
-            "as much is missing",
-        );
+        close(after.standings.iter().map(|s| s.chance).sum(), mass, "as much is missing");
     }
 }
 
@@ -177,9 +156,7 @@ fn the_likeliest_ways_carry_all_the_chance() {
         remaining: [].into_iter().collect(),
         chance,
     };
-    let outlook = Outlook {
-        standings: vec![way(&[0], 0.6), way(&[1], 0.2), way(&[0, 1], 0.1)],
-    };
+    let outlook = Outlook { standings: vec![way(&[0], 0.6), way(&[1], 0.2), way(&[0, 1], 0.1)] };
     let likely = outlook.likeliest(0.2);
     let chances: Vec<f64> = likely.standings.iter().map(|s| s.chance).collect();
     close_all(&chances, &[0.675, 0.225], "0.6 and 0.2 of 0.9");
@@ -190,42 +167,25 @@ fn the_likeliest_ways_carry_all_the_chance() {
 /// 0.95 / (0.95 + 0.03). Derived from the shares alone.
 #[test]
 fn found_as_suspected_by_hand() {
-    let network = Network {
-        priors: [0.2, 0.2].into_iter().collect(),
-        nodes: List::default(),
-    };
+    let network = Network { priors: [0.2, 0.2].into_iter().collect(), nodes: List::default() };
     let engine = Engine::new(&network, Present { min: 1, max: 1 });
     let mut evidence = Evidence::none(2, 0);
     evidence.work = Work {
-        found: vec![Found {
-            cause: CauseAt::at(0),
-            if_present: 0.95,
-            if_absent: 0.03,
-        }],
+        found: vec![Found { cause: CauseAt::at(0), if_present: 0.95, if_absent: 0.03 }],
         ..Work::default()
     };
     let belief = Belief::of(&engine, &evidence).unwrap();
-    close(
-        belief.marginals()[CauseAt::at(0)],
-        0.95 / 0.98,
-        "as suspected",
-    );
+    close(belief.marginals()[CauseAt::at(0)], 0.95 / 0.98, "as suspected");
     close(belief.log_evidence(), (0.5 * 0.98_f64).ln(), "log evidence");
 }
 
 /// "It runs true now" after work that cures nothing: if no report is ever wrong, nothing can be the case.
 #[test]
 fn what_cannot_be_is_not_believed() {
-    let network = Network {
-        priors: [0.2, 0.2].into_iter().collect(),
-        nodes: List::default(),
-    };
+    let network = Network { priors: [0.2, 0.2].into_iter().collect(), nodes: List::default() };
     let engine = Engine::new(&network, Present { min: 1, max: 2 });
     let mut evidence = Evidence::none(2, 0);
-    evidence.work.batches = vec![Batch {
-        cures: Vec::new(),
-        outcome: Some(Outcome::True),
-    }];
+    evidence.work.batches = vec![Batch { cures: Vec::new(), outcome: Some(Outcome::True) }];
     evidence.work.wrong = 0.0;
     assert!(Belief::of(&engine, &evidence).is_none());
     evidence.work.wrong = 0.05;

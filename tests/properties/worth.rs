@@ -36,15 +36,10 @@ proptest! {
 fn the_bound_is_what_there_is_to_be_known() {
     let sign = Node {
         answers: 2,
-        kind: Kind::Sign {
-            leak: 0.1,
-            links: vec![(CauseAt::at(0), 0.9), (CauseAt::at(2), 0.9)],
-        },
+        kind: Kind::Sign { leak: 0.1, links: vec![(CauseAt::at(0), 0.9), (CauseAt::at(2), 0.9)] },
     };
-    let network = Network {
-        priors: [0.1; 3].into_iter().collect(),
-        nodes: [sign].into_iter().collect(),
-    };
+    let network =
+        Network { priors: [0.1; 3].into_iter().collect(), nodes: [sign].into_iter().collect() };
     let engine = Engine::new(&network, limits(1, 3));
     let marginals: List<CauseAt, f64> = [0.5, 0.3, 0.1].into_iter().collect();
     let symptom = network.nodes.places().next().unwrap();

@@ -38,12 +38,7 @@ fn the_finding_the_plan_and_why() {
 #[test]
 fn enough_asked_and_asked_on() {
     both("asked-on", |width| {
-        let all = typed(&[
-            SAFE,
-            OPENING,
-            NO_JUMP,
-            &["c", "2", "w", "2", "p", "5", "c", "s"],
-        ]);
+        let all = typed(&[SAFE, OPENING, NO_JUMP, &["c", "2", "w", "2", "p", "5", "c", "s"]]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- Enough asked?"), exit)
     });

@@ -21,9 +21,7 @@ fn the_beginning_without_a_conveyor_file() {
 
 #[test]
 fn something_burns() {
-    both("stop-now", |width| {
-        Site::new().sit(width, OQ_04, &["1", "yes"])
-    });
+    both("stop-now", |width| Site::new().sit(width, OQ_04, &["1", "yes"]));
 }
 
 #[test]
@@ -44,9 +42,7 @@ fn past_the_edge() {
 #[test]
 fn the_opening_questions() {
     both("opening", |width| {
-        let questions = [
-            "l", "h", "1", "5", "w", "2", "xyz", "b", "2", "f", "1", "m", "b 2", "s",
-        ];
+        let questions = ["l", "h", "1", "5", "w", "2", "xyz", "b", "2", "f", "1", "m", "b 2", "s"];
         Site::small().sit(width, OQ_04, &typed(&[SAFE, &questions]))
     });
 }
@@ -69,10 +65,7 @@ fn every_drawing() {
 fn colour_changes_no_letter() {
     let page = |paint| {
         let mut page = Page::new(Screen::new(40, paint));
-        page.title("A title")
-            .para_in(Ink::Warn, "A warning")
-            .head("A head")
-            .finish()
+        page.title("A title").para_in(Ink::Warn, "A warning").head("A head").finish()
     };
     let painted = page(Paint::new(true));
     assert!(painted.contains("\u{1b}["));

@@ -9,15 +9,7 @@ use super::site::{GIVEN_BACK, LOCKED, OPENING, OQ_04, SAFE, Site, snapshot, type
 
 /// Return rolls are scraped, and it runs true.
 fn cured() -> Vec<&'static str> {
-    typed(&[
-        SAFE,
-        OPENING,
-        &["1", "c", "p", "1"],
-        LOCKED,
-        &["1", "1"],
-        GIVEN_BACK,
-        &["1"],
-    ])
+    typed(&[SAFE, OPENING, &["1", "c", "p", "1"], LOCKED, &["1", "1"], GIVEN_BACK, &["1"]])
 }
 
 #[test]
@@ -35,14 +27,8 @@ fn the_list_of_visits_and_an_announcement() {
         assert_eq!(exit, Exit::Done);
         let (seen, _) = site.sit(width, OQ_04, &["h", "2", "1", "s"]);
         snapshot(&format!("announced-{width}"), &seen);
-        let list = visits::list(
-            screen,
-            &site.book,
-            &site.store(),
-            &site.clock,
-            " --state kept",
-        )
-        .expect("a list");
+        let list = visits::list(screen, &site.book, &site.store(), &site.clock, " --state kept")
+            .expect("a list");
         snapshot(&format!("visits-{width}"), &list);
     }
 }

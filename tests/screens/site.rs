@@ -56,12 +56,7 @@ impl Site {
     ) -> (String, Exit) {
         let mut script = Script::new(typed.iter().copied());
         let exit = self.sit_with(width, conveyor, &mut script);
-        assert_eq!(
-            script.left(),
-            0,
-            "not everything was typed:\n{}",
-            script.seen
-        );
+        assert_eq!(script.left(), 0, "not everything was typed:\n{}", script.seen);
         (self.checked(width, &script.seen), exit)
     }
 
@@ -87,12 +82,7 @@ impl Site {
         let mut script = Script::new(typed.iter().copied());
         let kept = store.open(visit).expect("a visit");
         let exit = converse(&mut Talk::resume(means, &mut script, kept));
-        assert_eq!(
-            script.left(),
-            0,
-            "not everything was typed:\n{}",
-            script.seen
-        );
+        assert_eq!(script.left(), 0, "not everything was typed:\n{}", script.seen);
         (self.checked(width, &script.seen), exit)
     }
 
@@ -114,10 +104,7 @@ impl Site {
         for line in seen.lines() {
             let typed =
                 line.contains("letter: ") || line.starts_with("From: ") || line.starts_with("To: ");
-            assert!(
-                typed || line.chars().count() <= width,
-                "wider than {width}: {line:?}"
-            );
+            assert!(typed || line.chars().count() <= width, "wider than {width}: {line:?}");
         }
         seen
     }
@@ -137,10 +124,7 @@ fn facts(file: &str) -> ConveyorFacts {
 pub(crate) fn both(name: &str, sitting: impl Fn(usize) -> (String, Exit)) {
     for width in [40, 80] {
         let (seen, exit) = sitting(width);
-        snapshot(
-            &format!("{name}-{width}"),
-            &format!("{seen}\n(exit code {})", exit.code()),
-        );
+        snapshot(&format!("{name}-{width}"), &format!("{seen}\n(exit code {})", exit.code()));
     }
 }
 
@@ -192,13 +176,7 @@ impl<'a> Person<'a> {
         let replies = (replies.iter())
             .map(|(part, typed)| (*part, typed.iter().copied().collect()))
             .collect();
-        Self {
-            replies,
-            otherwise,
-            page: String::new(),
-            asked: 0,
-            seen: String::new(),
-        }
+        Self { replies, otherwise, page: String::new(), asked: 0, seen: String::new() }
     }
 
     fn line(&mut self, label: &str) -> String {
@@ -236,9 +214,7 @@ impl Ask for Person<'_> {
                 let line = self.otherwise;
                 let label = prompt.label();
                 self.seen.push_str(&format!("{help}\n{label}: {line}\n"));
-                prompt
-                    .read(line)
-                    .unwrap_or_else(|help| panic!("{line:?}: {help}\n{}", self.seen))
+                prompt.read(line).unwrap_or_else(|help| panic!("{line:?}: {help}\n{}", self.seen))
             }
         }
     }

@@ -11,15 +11,7 @@ const TO_THE_PLAN: &[&str] = &["1", "c", "p", "1"];
 fn a_step_is_done_and_it_runs_true() {
     both("true", |width| {
         let work = ["w", "1", "1"];
-        let all = typed(&[
-            SAFE,
-            OPENING,
-            TO_THE_PLAN,
-            LOCKED,
-            &work,
-            GIVEN_BACK,
-            &["1"],
-        ]);
+        let all = typed(&[SAFE, OPENING, TO_THE_PLAN, LOCKED, &work, GIVEN_BACK, &["1"]]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- Lock out first"), exit)
     });
@@ -29,15 +21,7 @@ fn a_step_is_done_and_it_runs_true() {
 fn no_change_and_the_plan_is_made_afresh() {
     both("no-change", |width| {
         let points = ["w", "n", "1", "1", "1", "1", "1"];
-        let all = typed(&[
-            SAFE,
-            OPENING,
-            TO_THE_PLAN,
-            LOCKED,
-            &["1", "1"],
-            &points,
-            &["3", "s"],
-        ]);
+        let all = typed(&[SAFE, OPENING, TO_THE_PLAN, LOCKED, &["1", "1"], &points, &["3", "s"]]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- Give the machine back"), exit)
     });
@@ -135,10 +119,7 @@ fn the_book_has_nothing_left() {
 #[test]
 fn work_that_is_only_watched() {
     both("watched", |width| {
-        let all = typed(&[
-            SAFE,
-            &["3", "c", "c", "c", "yes", "p", "1", "1", "3", "4", "s"],
-        ]);
+        let all = typed(&[SAFE, &["3", "c", "c", "c", "yes", "p", "1", "1", "3", "4", "s"]]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- The plan"), exit)
     });

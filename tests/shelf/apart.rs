@@ -74,13 +74,8 @@ fn twins_an_idle_question_and_its_answers_are_found() {
         .filter(|(symptom, _)| *symptom == "colour")
         .collect();
     assert_eq!(idle, [("colour", "black"), ("colour", "white")]);
-    let slow = found
-        .slow
-        .iter()
-        .filter(|slow| slow.rate < found.levels.worth);
-    let slow: Vec<_> = slow
-        .map(|slow| book.symptoms[slow.symptom].id.as_str())
-        .collect();
+    let slow = found.slow.iter().filter(|slow| slow.rate < found.levels.worth);
+    let slow: Vec<_> = slow.map(|slow| book.symptoms[slow.symptom].id.as_str()).collect();
     assert_eq!(slow, ["colour"]);
 }
 
@@ -89,13 +84,7 @@ fn twins_an_idle_question_and_its_answers_are_found() {
 fn the_separation_of_two_causes_is_that_of_the_pocket_calculator() {
     let book = small();
     let found = separate::of(&book, &Conveyor::default(), &Levels::default());
-    let at = |id: &str| {
-        book.causes
-            .iter()
-            .find(|(_, cause)| cause.id == id)
-            .unwrap()
-            .0
-    };
+    let at = |id: &str| book.causes.iter().find(|(_, cause)| cause.id == id).unwrap().0;
     let pair = found
         .pairs
         .iter()
@@ -107,18 +96,10 @@ fn the_separation_of_two_causes_is_that_of_the_pocket_calculator() {
     let mean = f64::midpoint(p, q);
     let one = p * (p / mean).log2() + (1.0 - p) * ((1.0 - p) / (1.0 - mean)).log2();
     let other = q * (q / mean).log2() + (1.0 - q) * ((1.0 - q) / (1.0 - mean)).log2();
-    assert!(
-        (best.bits - f64::midpoint(one, other)).abs() < 1e-9,
-        "{}",
-        best.bits
-    );
+    assert!((best.bits - f64::midpoint(one, other)).abs() < 1e-9, "{}", best.bits);
     let if_dirty = 10.0 * (p * (p / q).log10() + (1.0 - p) * ((1.0 - p) / (1.0 - q)).log10());
     let if_splice = 10.0 * (q * (q / p).log10() + (1.0 - q) * ((1.0 - q) / (1.0 - p)).log10());
-    assert!(
-        (best.decibans - if_dirty.min(if_splice)).abs() < 1e-9,
-        "{}",
-        best.decibans
-    );
+    assert!((best.decibans - if_dirty.min(if_splice)).abs() < 1e-9, "{}", best.decibans);
     // It is the quickest as well: three minutes and more than ten decibans apart after one more look.
     assert_eq!(book.symptoms[pair.questions[0]].id, "jumps");
     assert!(pair.reached);
@@ -127,33 +108,17 @@ fn the_separation_of_two_causes_is_that_of_the_pocket_calculator() {
 #[test]
 fn a_voice_relative_to_a_side_is_counted_beside_that_side() {
     let book = small();
-    let levels = Levels {
-        apart: 100.0,
-        ..Levels::default()
-    };
+    let levels = Levels { apart: 100.0, ..Levels::default() };
     let found = separate::of(&book, &Conveyor::default(), &levels);
-    let at = |id: &str| {
-        book.causes
-            .iter()
-            .find(|(_, cause)| cause.id == id)
-            .unwrap()
-            .0
-    };
+    let at = |id: &str| book.causes.iter().find(|(_, cause)| cause.id == id).unwrap().0;
     let pair = found
         .pairs
         .iter()
         .find(|pair| (pair.one, pair.other) == (at("dirty-rolls"), at("low-frame")))
         .unwrap();
     // Which side it runs to tells nothing by itself, but beside the low side of the frame it does.
-    let ids: Vec<_> = pair
-        .questions
-        .iter()
-        .map(|at| book.symptoms[*at].id.as_str())
-        .collect();
-    assert!(
-        ids.contains(&"runs-toward") && ids.contains(&"low-side"),
-        "{ids:?}"
-    );
+    let ids: Vec<_> = pair.questions.iter().map(|at| book.symptoms[*at].id.as_str()).collect();
+    assert!(ids.contains(&"runs-toward") && ids.contains(&"low-side"), "{ids:?}");
 }
 
 #[test]
@@ -165,16 +130,10 @@ fn what_cannot_be_told_apart_reads_well() {
         let output = run(width, &["separate", &name]);
         assert_eq!(output.status.code(), Some(0), "{output:?}");
         let page = String::from_utf8(output.stdout).unwrap();
-        assert!(
-            page.lines().all(|line| line.chars().count() <= width),
-            "{page}"
-        );
+        assert!(page.lines().all(|line| line.chars().count() <= width), "{page}");
         insta::assert_snapshot!(format!("shelf-separate-{width}"), page);
     }
     let output = run(80, &["separate", &name, "--format", "json"]);
     let json: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
-    assert_eq!(
-        json["pairs"][0]["causes"],
-        serde_json::json!(["crooked-splice", "twin-splice"])
-    );
+    assert_eq!(json["pairs"][0]["causes"], serde_json::json!(["crooked-splice", "twin-splice"]));
 }

@@ -16,10 +16,7 @@ fn the_handbook_of_the_shipped_book_has_a_page_for_every_cause_and_no_dead_link(
     let html = handbook::html::write(&Handbook::of(&book));
     let document = roxmltree::Document::parse_with_options(
         &html,
-        roxmltree::ParsingOptions {
-            allow_dtd: true,
-            ..Default::default()
-        },
+        roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() },
     )
     .unwrap_or_else(|error| panic!("{error}"));
     let mut places = BTreeSet::new();
@@ -30,9 +27,7 @@ fn the_handbook_of_the_shipped_book_has_a_page_for_every_cause_and_no_dead_link(
     }
     for node in document.descendants() {
         if let Some(link) = node.attribute("href") {
-            let to = link
-                .strip_prefix('#')
-                .unwrap_or_else(|| panic!("{link} leads outside"));
+            let to = link.strip_prefix('#').unwrap_or_else(|| panic!("{link} leads outside"));
             assert!(places.contains(to), "{link} leads nowhere");
         }
         assert!(!["script", "link", "img", "iframe"].contains(&node.tag_name().name()));
@@ -53,19 +48,13 @@ fn the_handbook_of_the_shipped_book_has_a_page_for_every_cause_and_no_dead_link(
     assert!(!html.contains("@import") && !html.contains("url("));
     assert!(html.contains("@media print") && html.contains(&book.fingerprint));
     let text = handbook::text::write(&Handbook::of(&book));
-    assert!(
-        text.lines()
-            .all(|line| line.chars().count() <= handbook::text::COLUMNS)
-    );
+    assert!(text.lines().all(|line| line.chars().count() <= handbook::text::COLUMNS));
     assert!(book.causes.values().all(|cause| text.contains(&cause.id)));
 }
 
 #[test]
 fn the_handbook_of_the_small_book_reads_well() {
-    insta::assert_snapshot!(
-        "shelf-handbook",
-        handbook::text::write(&Handbook::of(&small()))
-    );
+    insta::assert_snapshot!("shelf-handbook", handbook::text::write(&Handbook::of(&small())));
 }
 
 #[test]
@@ -82,21 +71,11 @@ fn texts_of_rules_cannot_break_out_of_a_page_or_picture() {
     let view = DecisionGraph::of(&book).around(&book, &shelf.links, Node::Cause(at), 1);
     let picture = svg::around(&shelf, &view);
     let html = handbook::html::write(&Handbook::of(&book));
-    let options = || roxmltree::ParsingOptions {
-        allow_dtd: true,
-        ..Default::default()
-    };
+    let options = || roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() };
     for page in [&picture, &html] {
         let document = roxmltree::Document::parse_with_options(page, options()).unwrap();
-        assert!(
-            document
-                .descendants()
-                .all(|node| node.tag_name().name() != "script")
-        );
-        let words: String = document
-            .descendants()
-            .filter_map(|node| node.text())
-            .collect();
+        assert!(document.descendants().all(|node| node.tag_name().name() != "script"));
+        let words: String = document.descendants().filter_map(|node| node.text()).collect();
         assert!(words.contains("alert(1)"), "the words are kept");
     }
     let mermaid = diagram::mermaid(&shelf, &view);
@@ -114,11 +93,7 @@ fn a_handbook_goes_to_a_file_in_one_piece_or_not_at_all() {
     assert!(told.contains("Wrote the handbook"));
     assert!(fs::read_to_string(&file).unwrap().ends_with("</html>\n"));
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
-    let nowhere = folder
-        .path()
-        .join("no/such/folder.html")
-        .display()
-        .to_string();
+    let nowhere = folder.path().join("no/such/folder.html").display().to_string();
     let output = run(80, &["print", "--format", "html", "-o", &nowhere]);
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("cannot be written"));

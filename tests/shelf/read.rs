@@ -4,20 +4,10 @@ use crate::{printed, run};
 
 #[test]
 fn entries_of_every_kind_read_well_at_both_widths() {
-    for id in [
-        "crooked-splice",
-        "runs-toward",
-        "level-frame",
-        "lockout",
-        "smoke",
-        "edge-room",
-    ] {
+    for id in ["crooked-splice", "runs-toward", "level-frame", "lockout", "smoke", "edge-room"] {
         for width in [40, 80] {
             let page = printed(width, &["show", id]);
-            assert!(
-                page.lines().all(|line| line.chars().count() <= width),
-                "{page}"
-            );
+            assert!(page.lines().all(|line| line.chars().count() <= width), "{page}");
             insta::assert_snapshot!(format!("shelf-{id}-{width}"), page);
         }
     }
@@ -25,16 +15,11 @@ fn entries_of_every_kind_read_well_at_both_widths() {
 
 #[test]
 fn an_entry_as_json_holds_its_links_with_words_and_numbers() {
-    let json: serde_json::Value = serde_json::from_str(&printed(
-        80,
-        &["show", "crooked-splice", "--format", "json"],
-    ))
-    .unwrap();
+    let json: serde_json::Value =
+        serde_json::from_str(&printed(80, &["show", "crooked-splice", "--format", "json"]))
+            .unwrap();
     let entry = &json["entries"][0];
-    assert_eq!(
-        (&json["format"], &entry["kind"]),
-        (&1.into(), &"cause".into())
-    );
+    assert_eq!((&json["format"], &entry["kind"]), (&1.into(), &"cause".into()));
     let link = entry["links"]
         .as_array()
         .unwrap()
@@ -58,10 +43,9 @@ fn the_cases_that_touch_an_entry_are_named() {
 
 #[test]
 fn an_unknown_id_is_refused_with_the_nearest_names() {
-    for command in [
-        &["show", "old-trim"][..],
-        &["graph", "--around", "old-trim", "--format", "svg"],
-    ] {
+    for command in
+        [&["show", "old-trim"][..], &["graph", "--around", "old-trim", "--format", "svg"]]
+    {
         let output = run(80, command);
         assert_eq!(output.status.code(), Some(2));
         assert!(output.stdout.is_empty());

@@ -30,22 +30,14 @@ pub fn book(network: Network, at_most: usize) -> Book {
         version: "1".into(),
         fingerprint: String::new(),
         at_most,
-        minutes: Minutes {
-            lock_out: 0.0,
-            restart_and_watch: 0.0,
-            give_up: 4800.0,
-        },
+        minutes: Minutes { lock_out: 0.0, restart_and_watch: 0.0, give_up: 4800.0 },
         reports: Reports {
             as_suspected: (0.95, 0.03),
             was_fine: (0.05, 0.97),
             outcome_wrong: 0.05,
         },
         words: Words::default(),
-        causes: network
-            .priors
-            .iter()
-            .map(|(c, p)| cause(c.position(), *p))
-            .collect(),
+        causes: network.priors.iter().map(|(c, p)| cause(c.position(), *p)).collect(),
         symptoms: network
             .nodes
             .iter()
@@ -90,10 +82,7 @@ fn cause(number: usize, prior: f64) -> Cause {
 }
 
 fn symptom(number: usize, answers: usize) -> Symptom {
-    let answer = |a: usize| Answer {
-        id: format!("answer-{a}"),
-        says: format!("answer {a}"),
-    };
+    let answer = |a: usize| Answer { id: format!("answer-{a}"), says: format!("answer {a}") };
     Symptom {
         id: format!("symptom-{number}"),
         ask: format!("Symptom {number}?"),
@@ -144,8 +133,7 @@ pub fn group(book: &mut Book, symptoms: &[usize]) {
     }
     let group = symptoms.iter().map(|&s| SymptomAt::at(s)).collect();
     book.groups.push(group);
-    book.group_names
-        .push(format!("group-{}", book.groups.len()));
+    book.group_names.push(format!("group-{}", book.groups.len()));
 }
 
 /// A condition on the conveyor.
@@ -172,10 +160,7 @@ pub fn answered(symptom: usize, is: &[usize]) -> Condition {
 
 /// The condition turned round.
 pub fn not(condition: Condition) -> Condition {
-    Condition {
-        not: !condition.not,
-        ..condition
-    }
+    Condition { not: !condition.not, ..condition }
 }
 
 /// The places of these fixes.

@@ -59,11 +59,7 @@ pub fn case(rng: &mut Rng, causes: usize, symptoms: usize) -> Case {
         let group = (0..size).map(|_| loose.swap_remove(rng.usize(0..loose.len())));
         evidence.groups.push(group.collect());
     }
-    Case {
-        network,
-        present,
-        evidence,
-    }
+    Case { network, present, evidence }
 }
 
 /// Between so many causes present.
@@ -117,10 +113,7 @@ fn grade(rng: &mut Rng, causes: usize) -> Node {
     };
     Node {
         answers,
-        kind: Kind::Grade {
-            base: cumulative(rng),
-            rows: linked(rng, causes, cumulative),
-        },
+        kind: Kind::Grade { base: cumulative(rng), rows: linked(rng, causes, cumulative) },
     }
 }
 
@@ -140,18 +133,13 @@ fn pattern(
             let rows = 0..nodes[parent].answers;
             Says::Relative {
                 parent,
-                rows: rows
-                    .map(|_| (rng.f64() < 0.7).then(|| row(rng, answers)))
-                    .collect(),
+                rows: rows.map(|_| (rng.f64() < 0.7).then(|| row(rng, answers))).collect(),
             }
         },
     };
     Node {
         answers,
-        kind: Kind::Pattern {
-            background: row(rng, answers),
-            voices: linked(rng, causes, voice),
-        },
+        kind: Kind::Pattern { background: row(rng, answers), voices: linked(rng, causes, voice) },
     }
 }
 
@@ -180,16 +168,8 @@ pub fn row(rng: &mut Rng, answers: usize) -> Vec<f64> {
 pub fn work(rng: &mut Rng, causes: usize) -> Work {
     let any_cause = |rng: &mut Rng| CauseAt::at(rng.usize(0..causes));
     let found = (0..rng.usize(0..=2)).map(|_| {
-        let (if_present, if_absent) = if rng.bool() {
-            (0.95, 0.03)
-        } else {
-            (0.05, 0.97)
-        };
-        Found {
-            cause: any_cause(rng),
-            if_present,
-            if_absent,
-        }
+        let (if_present, if_absent) = if rng.bool() { (0.95, 0.03) } else { (0.05, 0.97) };
+        Found { cause: any_cause(rng), if_present, if_absent }
     });
     let found = found.collect();
     let batches = (0..rng.usize(0..=3)).map(|_| Batch {
@@ -202,9 +182,5 @@ pub fn work(rng: &mut Rng, causes: usize) -> Work {
             Some(Outcome::Worse),
         ][rng.usize(0..5)],
     });
-    Work {
-        batches: batches.collect(),
-        found,
-        wrong: 0.05,
-    }
+    Work { batches: batches.collect(), found, wrong: 0.05 }
 }

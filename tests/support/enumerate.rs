@@ -43,13 +43,7 @@ impl<'n> Enumeration<'n> {
                 .work
                 .found
                 .iter()
-                .map(|f| {
-                    if set.contains(&f.cause) {
-                        f.if_present
-                    } else {
-                        f.if_absent
-                    }
-                })
+                .map(|f| if set.contains(&f.cause) { f.if_present } else { f.if_absent })
                 .product();
             for (remaining, work) in how_the_work_went(&evidence.work, &set) {
                 ways.push(Way {
@@ -64,12 +58,7 @@ impl<'n> Enumeration<'n> {
             return None;
         }
         ways.iter_mut().for_each(|w| w.chance /= mass);
-        Some(Self {
-            network,
-            evidence,
-            ways,
-            log_evidence: (mass / prior_mass).ln(),
-        })
+        Some(Self { network, evidence, ways, log_evidence: (mass / prior_mass).ln() })
     }
 
     /// Chance of what holds for the causes present at the start.
@@ -103,9 +92,7 @@ impl<'n> Enumeration<'n> {
         let mut sum = vec![0.0; self.network.nodes[symptom].answers];
         for way in &self.ways {
             let row = self.row(&way.present, symptom);
-            sum.iter_mut()
-                .zip(row)
-                .for_each(|(s, p)| *s += way.chance * p);
+            sum.iter_mut().zip(row).for_each(|(s, p)| *s += way.chance * p);
         }
         sum
     }
@@ -127,10 +114,8 @@ impl<'n> Enumeration<'n> {
         let now = entropy(&before.iter().map(|(_, p)| *p).collect::<Vec<_>>());
         let after: f64 = (0..self.network.nodes[symptom].answers)
             .map(|answer| {
-                let chances: Vec<f64> = before
-                    .iter()
-                    .map(|(set, p)| p * self.row(set, symptom)[answer])
-                    .collect();
+                let chances: Vec<f64> =
+                    before.iter().map(|(set, p)| p * self.row(set, symptom)[answer]).collect();
                 chances.iter().sum::<f64>() * entropy(&chances)
             })
             .sum();
@@ -148,12 +133,8 @@ impl<'n> Enumeration<'n> {
 
 /// All sets of so many causes, the empty one first.
 pub fn sets(causes: usize) -> impl Iterator<Item = Vec<CauseAt>> {
-    (0..1_usize << causes).map(move |bits| {
-        (0..causes)
-            .filter(|c| bits & (1 << c) != 0)
-            .map(CauseAt::at)
-            .collect()
-    })
+    (0..1_usize << causes)
+        .map(move |bits| (0..causes).filter(|c| bits & (1 << c) != 0).map(CauseAt::at).collect())
 }
 
 /// Chance of one answer, given the causes present and the answers of the parents.

@@ -1,24 +1,12 @@
 //! The program at plain lines, answered one question at a time.
-#![allow(
-    dead_code,
-    unreachable_pub,
-    reason = "each test program uses its own part"
-)]
+#![allow(dead_code, unreachable_pub, reason = "each test program uses its own part")]
 
 use std::io::{Read, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 
 /// What stands at the end of the output when a reply is waited for.
-const PROMPTS: [&str; 8] = [
-    "letter: ",
-    "\nName: ",
-    "\nSide: ",
-    "goes on: ",
-    "?: ",
-    " mm: ",
-    "(1 to 200)?: ",
-    "Letter: ",
-];
+const PROMPTS: [&str; 8] =
+    ["letter: ", "\nName: ", "\nSide: ", "goes on: ", "?: ", " mm: ", "(1 to 200)?: ", "Letter: "];
 
 /// The program while it runs.
 pub struct Sitting {
@@ -42,12 +30,7 @@ impl Sitting {
             .expect("it starts");
         let input = child.stdin.take().expect("its input");
         let output = child.stdout.take().expect("its output");
-        let mut sitting = Self {
-            child,
-            input,
-            output,
-            seen: String::new(),
-        };
+        let mut sitting = Self { child, input, output, seen: String::new() };
         sitting.read_to_prompt();
         sitting
     }
@@ -64,10 +47,7 @@ impl Sitting {
         loop {
             let from = self.seen.rfind("\n---").unwrap_or(0);
             let page = self.seen[from..].to_owned();
-            match numbered(&page)
-                .iter()
-                .find(|(_, text)| text.contains(words))
-            {
+            match numbered(&page).iter().find(|(_, text)| text.contains(words)) {
                 Some((number, _)) => return self.reply(&number.to_string()),
                 None => {
                     let more = numbered(&page);

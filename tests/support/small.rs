@@ -14,31 +14,16 @@ pub fn small_book(rng: &mut Rng, number: usize) -> Book {
     let (causes, questions) = (rng.usize(4..=5), rng.usize(4..=5));
     let mut nodes: List<SymptomAt, Node> = List::default();
     for question in 0..questions {
-        let kind = if question < 3 {
-            (number + question) % 3
-        } else {
-            rng.usize(0..4)
-        };
+        let kind = if question < 3 { (number + question) % 3 } else { rng.usize(0..4) };
         let of_first = nodes.values().next().map_or(2, |n| n.answers);
         nodes.push(node(rng, causes, kind, of_first));
     }
-    let network = Network {
-        priors: (0..causes).map(|_| 0.05 + 0.25 * rng.f64()).collect(),
-        nodes,
-    };
+    let network = Network { priors: (0..causes).map(|_| 0.05 + 0.25 * rng.f64()).collect(), nodes };
     let mut book = book(network, 3);
     let (isolating, imperfect) = (number % 2 == 1, number % 3 == 1);
     book.minutes = Minutes {
-        lock_out: if isolating {
-            5.0 + 15.0 * rng.f64()
-        } else {
-            0.0
-        },
-        restart_and_watch: if isolating {
-            5.0 + 10.0 * rng.f64()
-        } else {
-            0.0
-        },
+        lock_out: if isolating { 5.0 + 15.0 * rng.f64() } else { 0.0 },
+        restart_and_watch: if isolating { 5.0 + 10.0 * rng.f64() } else { 0.0 },
         give_up: 1000.0 + 2000.0 * rng.f64(),
     };
     for symptom in book.symptoms.places() {
@@ -51,11 +36,7 @@ pub fn small_book(rng: &mut Rng, number: usize) -> Book {
         };
     }
     for cause in 0..causes {
-        let surely = if imperfect {
-            0.6 + 0.39 * rng.f64()
-        } else {
-            0.999
-        };
+        let surely = if imperfect { 0.6 + 0.39 * rng.f64() } else { 0.999 };
         let mut fix = fix(10.0 + 110.0 * rng.f64(), &[(cause, surely)]);
         if isolating && rng.f64() < 0.2 {
             fix.state = State::Running;
@@ -68,8 +49,7 @@ pub fn small_book(rng: &mut Rng, number: usize) -> Book {
     if imperfect {
         // A second way for one cause, and some of another: longer and surer.
         let (one, other) = (rng.usize(0..causes - 1), causes - 1);
-        book.fixes
-            .push(fix(60.0 + 90.0 * rng.f64(), &[(one, 0.97), (other, 0.8)]));
+        book.fixes.push(fix(60.0 + 90.0 * rng.f64(), &[(one, 0.97), (other, 0.8)]));
     }
     book
 }

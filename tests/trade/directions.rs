@@ -7,21 +7,9 @@ use straybelt::rulebook::model::{Stage, Step, Toward};
 
 /// All texts of all training fixes that apply and move an idler end.
 fn training(conveyor: &Conveyor, sides: (&str, &str), strand: &str, side: &str) -> Vec<String> {
-    let answers = [
-        ("first-split", "one-place"),
-        ("strand", strand),
-        ("runs-toward", side),
-    ];
+    let answers = [("first-split", "one-place"), ("strand", strand), ("runs-toward", side)];
     let applies = finding(conveyor, &answers).fixes_apply;
-    let moves = |step: &Step| {
-        matches!(
-            step,
-            Step::MoveEnd {
-                toward: Toward::WithStrand,
-                ..
-            }
-        )
-    };
+    let moves = |step: &Step| matches!(step, Step::MoveEnd { toward: Toward::WithStrand, .. });
     let fixes = book()
         .fixes
         .iter()
@@ -30,10 +18,7 @@ fn training(conveyor: &Conveyor, sides: (&str, &str), strand: &str, side: &str) 
         .flat_map(|(_, f)| words(conveyor, sides, &answers, &f.id).text)
         .filter(|text| text.contains(" end of ") && text.contains("toward the"))
         .collect();
-    assert!(
-        !texts.is_empty(),
-        "no training fix speaks for {strand}, {side}"
-    );
+    assert!(!texts.is_empty(), "no training fix speaks for {strand}, {side}");
     texts
 }
 
@@ -79,15 +64,9 @@ fn side_speaks(conveyor: &Conveyor, code: &str, parent: (&str, &str), toward: &s
     let measured = finding(conveyor, &[parent]);
     let agrees = finding(conveyor, &[parent, ("runs-toward", toward)]);
     let differs = finding(conveyor, &[parent, ("runs-toward", away)]);
-    let (before, with, against) = (
-        chance(&measured, code),
-        chance(&agrees, code),
-        chance(&differs, code),
-    );
-    assert!(
-        with > before && before > against,
-        "{code} {parent:?}: {against} {before} {with}"
-    );
+    let (before, with, against) =
+        (chance(&measured, code), chance(&agrees, code), chance(&differs, code));
+    assert!(with > before && before > against, "{code} {parent:?}: {against} {before} {with}");
 }
 
 /// T7 (D4: toward the edge that meets the pulley first, the slack side of a tail pulley), T8 (D6: low
@@ -143,10 +122,7 @@ fn the_end_that_stands_back_is_squared_up_with_the_strand() {
                 let ways =
                     "on the carry strand toward the head, on the return strand toward the tail";
                 let moves = format!("Move the {end} end of the idler ({ways}) by");
-                assert!(
-                    text.iter().any(|t| t.starts_with(&moves)),
-                    "{moves}: {text:#?}"
-                );
+                assert!(text.iter().any(|t| t.starts_with(&moves)), "{moves}: {text:#?}");
             }
         }
     }
@@ -157,21 +133,11 @@ fn the_end_that_stands_back_is_squared_up_with_the_strand() {
 fn nothing_is_skewed_on_a_reversing_belt() {
     let reversing = troughed().with("reversing", "yes");
     let skews = |s: &Step| {
-        matches!(
-            s,
-            Step::MoveEnd {
-                toward: Toward::WithStrand | Toward::AgainstStrand,
-                ..
-            }
-        )
+        matches!(s, Step::MoveEnd { toward: Toward::WithStrand | Toward::AgainstStrand, .. })
     };
     let mut skewing = 0;
     for strand in ["carry", "return"] {
-        let answers = [
-            ("first-split", "one-place"),
-            ("strand", strand),
-            ("runs-toward", "left"),
-        ];
+        let answers = [("first-split", "one-place"), ("strand", strand), ("runs-toward", "left")];
         let applies = finding(&reversing, &answers).fixes_apply;
         for (at, entry) in book().fixes.iter() {
             if entry.steps.iter().any(skews) {

@@ -26,10 +26,7 @@ fn speaks(
 
 /// Everything applies: outdoors, crowned, reversing.
 fn everything() -> Conveyor {
-    troughed()
-        .with("place", "outdoors")
-        .with("crowned", "yes")
-        .with("reversing", "yes")
+    troughed().with("place", "outdoors").with("crowned", "yes").with("reversing", "yes")
 }
 
 #[test]
@@ -38,21 +35,9 @@ fn a_jump_each_turn_is_the_splice() {
         "RC01", "RC02", "RC03", "RC04", "RC05", "RC06", "RC07", "RC08", "RC09", "RC10", "RC11",
         "RC12", "RC13", "RC14", "RC20", "RC32",
     ];
-    speaks(
-        &everything(),
-        &[],
-        ("how-it-moves", "jumps-each-turn"),
-        &["RC22", "RC23"],
-        &against,
-    );
+    speaks(&everything(), &[], ("how-it-moves", "jumps-each-turn"), &["RC22", "RC23"], &against);
     let carriage = everything().with("take_up", "carriage");
-    speaks(
-        &carriage,
-        &[],
-        ("how-it-moves", "jumps-each-turn"),
-        &["RC22"],
-        &["RC15"],
-    );
+    speaks(&carriage, &[], ("how-it-moves", "jumps-each-turn"), &["RC22"], &["RC15"]);
 }
 
 #[test]
@@ -105,24 +90,12 @@ fn load_tells() {
 
 #[test]
 fn side_flips_with_the_direction_of_run() {
-    speaks(
-        &everything(),
-        &[],
-        ("flips-in-reverse", "yes"),
-        &["RC36", "RC35"],
-        &["RC20", "RC08"],
-    );
+    speaks(&everything(), &[], ("flips-in-reverse", "yes"), &["RC36", "RC35"], &["RC20", "RC08"]);
 }
 
 #[test]
 fn what_was_done_last() {
-    speaks(
-        &everything(),
-        &[],
-        ("last-work", "take-up"),
-        &["RC12", "RC13"],
-        &["RC16", "RC24"],
-    );
+    speaks(&everything(), &[], ("last-work", "take-up"), &["RC12", "RC13"], &["RC16", "RC24"]);
     speaks(
         &everything(),
         &[],
@@ -134,20 +107,8 @@ fn what_was_done_last() {
 
 #[test]
 fn wet_and_dry() {
-    speaks(
-        &everything(),
-        &[],
-        ("better-after-wash", "yes"),
-        &["RC33", "RC01"],
-        &["RC07", "RC22"],
-    );
-    speaks(
-        &everything(),
-        &[],
-        ("weather-link", "wet"),
-        &["RC33", "RC01"],
-        &["RC07", "RC22"],
-    );
+    speaks(&everything(), &[], ("better-after-wash", "yes"), &["RC33", "RC01"], &["RC07", "RC22"]);
+    speaks(&everything(), &[], ("weather-link", "wet"), &["RC33", "RC01"], &["RC07", "RC22"]);
 }
 
 #[test]
@@ -163,40 +124,16 @@ fn slow_loss_over_months() {
 
 #[test]
 fn a_flat_return_strand_is_too_tight() {
-    speaks(
-        &everything(),
-        &[],
-        ("return-sag", "flat"),
-        &["RC13"],
-        &["RC14"],
-    );
+    speaks(&everything(), &[], ("return-sag", "flat"), &["RC13"], &["RC14"]);
 }
 
 /// The shaft offset left and right differs: seen at the threads, or measured at the pulley.
 #[test]
 fn unequal_take_up() {
-    speaks(
-        &everything(),
-        &[],
-        ("slack-side", "left"),
-        &["RC12", "RC09"],
-        &["RC20"],
-    );
+    speaks(&everything(), &[], ("slack-side", "left"), &["RC12", "RC09"], &["RC20"]);
     let carriage = everything().with("take_up", "carriage");
-    speaks(
-        &carriage,
-        &[],
-        ("end-pulley-short-side", "left"),
-        &["RC09"],
-        &["RC20"],
-    );
-    speaks(
-        &carriage,
-        &[],
-        ("carriage-run", "jerks-or-tilts"),
-        &["RC15"],
-        &["RC20"],
-    );
+    speaks(&carriage, &[], ("end-pulley-short-side", "left"), &["RC09"], &["RC20"]);
+    speaks(&carriage, &[], ("carriage-run", "jerks-or-tilts"), &["RC15"], &["RC20"]);
 }
 
 #[test]
@@ -212,11 +149,5 @@ fn one_bearing_hotter() {
 
 #[test]
 fn daylight_over_the_centre_roll() {
-    speaks(
-        &everything(),
-        &[],
-        ("daylight-over-centre", "yes"),
-        &["RC27"],
-        &["RC13"],
-    );
+    speaks(&everything(), &[], ("daylight-over-centre", "yes"), &["RC27"], &["RC13"]);
 }

@@ -46,16 +46,9 @@ fn some_answers() -> impl Strategy<Value = Vec<Option<usize>>> {
 
 fn some_conveyor() -> impl Strategy<Value = crate::visit::Conveyor> {
     let pick = |values: &'static [&'static str]| proptest::sample::select(values);
-    (
-        pick(&["screw", "gravity", "carriage"]),
-        pick(&["yes", "no"]),
-        pick(&["indoors", "outdoors"]),
-    )
+    (pick(&["screw", "gravity", "carriage"]), pick(&["yes", "no"]), pick(&["indoors", "outdoors"]))
         .prop_map(|(take_up, reversing, place)| {
-            troughed()
-                .with("take_up", take_up)
-                .with("reversing", reversing)
-                .with("place", place)
+            troughed().with("take_up", take_up).with("reversing", reversing).with("place", place)
         })
 }
 
@@ -66,11 +59,7 @@ fn told(answers: &[Option<usize>], machine: bool) -> Told {
             told.replies[at] = Reply::Answer(AnswerAt::at(answer % symptom.answers.len()));
         }
     }
-    told.machine = if machine {
-        Machine::LockedOut
-    } else {
-        Machine::Running
-    };
+    told.machine = if machine { Machine::LockedOut } else { Machine::Running };
     told
 }
 

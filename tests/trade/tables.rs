@@ -19,16 +19,12 @@ struct Row {
 
 const A: Row = Row {
     answers: &[("first-split", "one-place")],
-    causes: &[
-        "RC01", "RC03", "RC04", "RC05", "RC06", "RC07", "RC08", "RC09", "RC11",
-    ],
+    causes: &["RC01", "RC03", "RC04", "RC05", "RC06", "RC07", "RC08", "RC09", "RC11"],
     leading: (4, 5),
 };
 const C: Row = Row {
     answers: &[("first-split", "long-stretch")],
-    causes: &[
-        "RC01", "RC04", "RC05", "RC07", "RC09", "RC12", "RC20", "RC21", "RC39",
-    ],
+    causes: &["RC01", "RC04", "RC05", "RC07", "RC09", "RC12", "RC20", "RC21", "RC39"],
     leading: (4, 5),
 };
 const D: Row = Row {
@@ -41,16 +37,10 @@ const E: Row = Row {
     causes: &["RC02", "RC04", "RC05", "RC09", "RC18", "RC39"],
     leading: (4, 5),
 };
-const B: Row = Row {
-    answers: &[("first-split", "one-part")],
-    causes: &["RC22", "RC24"],
-    leading: (2, 3),
-};
-const F: Row = Row {
-    answers: &[("loaded-or-empty", "loaded-only")],
-    causes: &["RC20"],
-    leading: (1, 3),
-};
+const B: Row =
+    Row { answers: &[("first-split", "one-part")], causes: &["RC22", "RC24"], leading: (2, 3) };
+const F: Row =
+    Row { answers: &[("loaded-or-empty", "loaded-only")], causes: &["RC20"], leading: (1, 3) };
 const G: Row = Row {
     answers: &[("first-split", "no-pattern"), ("how-it-moves", "wanders")],
     causes: &["RC27"],
@@ -62,31 +52,15 @@ fn holds(name: &str, row: &Row) {
     let after = finding(&troughed(), row.answers);
     let (least, of) = row.leading;
     let first = leading(&after, of);
-    let on_row = first
-        .iter()
-        .filter(|code| row.causes.contains(code))
-        .count();
+    let on_row = first.iter().filter(|code| row.causes.contains(code)).count();
     let fallen: Vec<_> = row
         .causes
         .iter()
         .filter(|code| chance(&after, code) <= chance(&before, code))
-        .map(|code| {
-            format!(
-                "{code} {:.4} -> {:.4}",
-                chance(&before, code),
-                chance(&after, code)
-            )
-        })
+        .map(|code| format!("{code} {:.4} -> {:.4}", chance(&before, code), chance(&after, code)))
         .collect();
-    assert!(
-        fallen.is_empty(),
-        "table {name}: these do not rise: {fallen:?}"
-    );
-    assert!(
-        on_row >= least,
-        "table {name}: only {on_row} of {first:?} on {:?}",
-        row.causes
-    );
+    assert!(fallen.is_empty(), "table {name}: these do not rise: {fallen:?}");
+    assert!(on_row >= least, "table {name}: only {on_row} of {first:?} on {:?}", row.causes);
 }
 
 #[test]

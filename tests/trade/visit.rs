@@ -52,12 +52,7 @@ impl Conveyor {
 }
 
 pub(crate) fn symptom(id: &str) -> SymptomAt {
-    book()
-        .symptoms
-        .iter()
-        .find(|(_, s)| s.id == id)
-        .unwrap_or_else(|| panic!("no symptom {id}"))
-        .0
+    book().symptoms.iter().find(|(_, s)| s.id == id).unwrap_or_else(|| panic!("no symptom {id}")).0
 }
 
 pub(crate) fn cause(code: &str) -> CauseAt {
@@ -70,12 +65,7 @@ pub(crate) fn cause(code: &str) -> CauseAt {
 }
 
 fn fix(id: &str) -> FixAt {
-    book()
-        .fixes
-        .iter()
-        .find(|(_, f)| f.id == id)
-        .unwrap_or_else(|| panic!("no fix {id}"))
-        .0
+    book().fixes.iter().find(|(_, f)| f.id == id).unwrap_or_else(|| panic!("no fix {id}")).0
 }
 
 /// What was told, answers by id.
@@ -85,11 +75,8 @@ pub(crate) fn told(answers: &[(&str, &str)]) -> Told {
         let at = symptom(id);
         let answers = &book().symptoms[at].answers;
         let found = answers.iter().find(|(_, a)| a.id == *answer);
-        told.replies[at] = Reply::Answer(
-            found
-                .unwrap_or_else(|| panic!("{id} has no answer {answer}"))
-                .0,
-        );
+        told.replies[at] =
+            Reply::Answer(found.unwrap_or_else(|| panic!("{id} has no answer {answer}")).0);
     }
     told
 }
@@ -97,32 +84,19 @@ pub(crate) fn told(answers: &[(&str, &str)]) -> Told {
 /// The finding from these answers.
 pub(crate) fn finding(conveyor: &Conveyor, answers: &[(&str, &str)]) -> Finding {
     let finding = diagnosis().finding(conveyor, &told(answers));
-    assert!(
-        finding.ignored.is_empty(),
-        "{answers:?}: ignored {:?}",
-        finding.ignored
-    );
+    assert!(finding.ignored.is_empty(), "{answers:?}: ignored {:?}", finding.ignored);
     finding
 }
 
 /// Chance of a cause, by code or id; 0 when it does not apply.
 pub(crate) fn chance(finding: &Finding, code: &str) -> f64 {
     let at = cause(code);
-    finding
-        .ranked
-        .iter()
-        .find(|r| r.cause == at)
-        .map_or(0.0, |r| r.probability)
+    finding.ranked.iter().find(|r| r.cause == at).map_or(0.0, |r| r.probability)
 }
 
 /// The codes of the leading causes.
 pub(crate) fn leading(finding: &Finding, many: usize) -> Vec<&'static str> {
-    finding
-        .ranked
-        .iter()
-        .take(many)
-        .map(|r| book().causes[r.cause].code.as_str())
-        .collect()
+    finding.ranked.iter().take(many).map(|r| book().causes[r.cause].code.as_str()).collect()
 }
 
 /// A fix's words, with sides filled in.
@@ -134,10 +108,5 @@ pub(crate) fn words(
 ) -> StepWords {
     let finding = finding(conveyor, answers);
     let sides = Sides::named(Some(sides.0), Some(sides.1));
-    fix_text(
-        book(),
-        &Known::new(book(), conveyor, &sides, &finding.answers),
-        fix(id),
-        false,
-    )
+    fix_text(book(), &Known::new(book(), conveyor, &sides, &finding.answers), fix(id), false)
 }

@@ -65,11 +65,9 @@ fn an_unknown_conveyor_has_causes_and_symptoms_but_no_such_fixes() {
         book.causes[CauseAt::at(0)].only_if = vec![condition.clone()];
         book.symptoms[SymptomAt::at(0)].only_if = vec![condition.clone()];
         book.fixes[FixAt::at(0)].only_if = vec![condition];
-        for (facts, causes_and_symptoms, fixes) in [
-            (&TROUGHED, !turned, !turned),
-            (&FLAT, turned, turned),
-            (&NOTHING_KNOWN, true, false),
-        ] {
+        for (facts, causes_and_symptoms, fixes) in
+            [(&TROUGHED, !turned, !turned), (&FLAT, turned, turned), (&NOTHING_KNOWN, true, false)]
+        {
             let applies = applies(&book, facts, &[None; 3]);
             assert_eq!(applies.causes[CauseAt::at(0)], causes_and_symptoms);
             assert_eq!(applies.symptoms[SymptomAt::at(0)], causes_and_symptoms);
@@ -151,11 +149,8 @@ fn only_answers_are_ignored() {
 #[test]
 fn a_fix_waits_for_answers_alone() {
     let mut book = book();
-    let (class, first, second) = (
-        conveyor_is("class", &["troughed"]),
-        answered(0, &[1]),
-        not(answered(1, &[1])),
-    );
+    let (class, first, second) =
+        (conveyor_is("class", &["troughed"]), answered(0, &[1]), not(answered(1, &[1])));
     book.fixes[FixAt::at(0)].only_if = vec![class.clone(), first.clone(), second.clone()];
     let waiting = |book: &Book, facts: &Known, a: Option<usize>, b: Option<usize>| {
         let applies = applies(book, facts, &[a, b, None]);
@@ -170,12 +165,7 @@ fn a_fix_waits_for_answers_alone() {
     };
     let (yes, no) = (Some(1), Some(0));
     for (facts, a, b, expected) in [
-        (
-            &TROUGHED,
-            None,
-            None,
-            Some(vec![first.clone(), second.clone()]),
-        ),
+        (&TROUGHED, None, None, Some(vec![first.clone(), second.clone()])),
         (&TROUGHED, yes, None, Some(vec![second])),
         (&TROUGHED, None, no, Some(vec![first])),
         (&TROUGHED, yes, no, None),  // it applies

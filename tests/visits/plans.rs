@@ -41,53 +41,24 @@ fn what_is_told_of_a_plan() {
     book.minutes.restart_and_watch = 8.0;
     let found = finding(&book, &Told::nothing(&book));
     assert_eq!(planned(&found), [[0], [1]]);
-    let [first, second] = &found.plan.batches[..] else {
-        panic!("two batches")
-    };
+    let [first, second] = &found.plan.batches[..] else { panic!("two batches") };
     let left = 1.0 - 0.6 * 0.999;
-    assert_eq!(
-        (first.state, first.set_up_minutes),
-        (State::LockedOut, 12.0)
-    );
-    assert_eq!(
-        (second.state, second.set_up_minutes),
-        (State::LockedOut, 12.0)
-    );
+    assert_eq!((first.state, first.set_up_minutes), (State::LockedOut, 12.0));
+    assert_eq!((second.state, second.set_up_minutes), (State::LockedOut, 12.0));
     close(first.needed, 1.0, "the first batch is needed");
-    close(
-        second.needed,
-        left,
-        "the second is needed if the first was not enough",
-    );
+    close(second.needed, left, "the second is needed if the first was not enough");
     close(first.steps[0].gain, 0.5994, "gain of the first");
     close(second.steps[0].gain, 0.3996, "gain of the second");
     assert_eq!(first.steps[0].for_causes, [CauseAt::at(0)]);
     assert!(first.steps[0].behind.is_empty());
     close(found.plan.cured_by_plan, 0.999, "cured");
-    close(
-        found.plan.expected_minutes,
-        40.0 + left * 40.0 + 0.001 * 4800.0,
-        "minutes",
-    );
+    close(found.plan.expected_minutes, 40.0 + left * 40.0 + 0.001 * 4800.0, "minutes");
 
-    let locked = Told {
-        machine: Machine::LockedOut,
-        ..Told::nothing(&book)
-    };
+    let locked = Told { machine: Machine::LockedOut, ..Told::nothing(&book) };
     let found = finding(&book, &locked);
-    assert_eq!(
-        found.plan.batches[0].set_up_minutes, 0.0,
-        "locked out already"
-    );
-    assert_eq!(
-        found.plan.batches[1].set_up_minutes, 12.0,
-        "but not after the restart"
-    );
-    close(
-        found.plan.expected_minutes,
-        28.0 + left * 40.0 + 0.001 * 4800.0,
-        "minutes",
-    );
+    assert_eq!(found.plan.batches[0].set_up_minutes, 0.0, "locked out already");
+    assert_eq!(found.plan.batches[1].set_up_minutes, 12.0, "but not after the restart");
+    close(found.plan.expected_minutes, 28.0 + left * 40.0 + 0.001 * 4800.0, "minutes");
 }
 
 /// Work that only waits or observes needs no isolation, and no batch mixes the two.
@@ -102,18 +73,10 @@ fn running_batches_need_no_isolation() {
         for step in &batch.steps {
             assert_eq!(book.fixes[step.fix].state, batch.state);
         }
-        let set_up = if batch.state == State::LockedOut {
-            60.0
-        } else {
-            0.0
-        };
+        let set_up = if batch.state == State::LockedOut { 60.0 } else { 0.0 };
         assert_eq!(batch.set_up_minutes, set_up);
     }
-    assert_eq!(
-        planned(&found),
-        [vec![2], vec![0, 1]],
-        "the free look first, then one lock-out"
-    );
+    assert_eq!(planned(&found), [vec![2], vec![0, 1]], "the free look first, then one lock-out");
 }
 
 /// Fixes that cure less than 0.5 % of the belief are not considered.
@@ -133,8 +96,7 @@ fn what_hardly_helps_is_not_planned() {
 #[test]
 fn a_step_says_for_which_causes_it_is_done() {
     let mut book = book(&[0.2, 0.7, 0.0975, 0.0025]);
-    book.fixes
-        .push(fix(1.0, &[(0, 0.99), (1, 0.99), (3, 0.99)]));
+    book.fixes.push(fix(1.0, &[(0, 0.99), (1, 0.99), (3, 0.99)]));
     let found = finding(&book, &Told::nothing(&book));
     let first = &found.plan.batches[0].steps[0];
     assert_eq!(first.fix, FixAt::at(4));
@@ -145,11 +107,7 @@ fn a_step_says_for_which_causes_it_is_done() {
 fn only_fixes_that_apply_are_planned() {
     let mut book = book(&[0.6, 0.4]);
     book.fixes[FixAt::at(0)].only_if = vec![conveyor_is("class", &["short"])];
-    assert_eq!(
-        flat(&at_once(&book)),
-        [1],
-        "of an unknown conveyor nothing is presumed"
-    );
+    assert_eq!(flat(&at_once(&book)), [1], "of an unknown conveyor nothing is presumed");
 }
 
 /// `after` orders two fixes that are both planned, by way of others too, and asks for nothing else.
@@ -186,27 +144,15 @@ fn a_need_is_met_or_falls_away() {
     assert_eq!(planned(&found), [[1], [0]], "the unlikely one first");
     assert_eq!(found.plan.batches[1].steps[0].behind, fixes(&[1]));
 
-    let done = Told {
-        done: vec![fixes(&[1])],
-        ..Told::nothing(&book)
-    };
+    let done = Told { done: vec![fixes(&[1])], ..Told::nothing(&book) };
     assert_eq!(planned(&finding(&book, &done)), [[0]]);
-    let fine = Told {
-        found: vec![(CauseAt::at(1), FoundReport::WasFine)],
-        ..Told::nothing(&book)
-    };
+    let fine = Told { found: vec![(CauseAt::at(1), FoundReport::WasFine)], ..Told::nothing(&book) };
     assert_eq!(planned(&finding(&book, &fine)), [[0]]);
     let mut elsewhere = book.clone();
     elsewhere.fixes[FixAt::at(1)].only_if = vec![conveyor_is("class", &["short"])];
     assert_eq!(at_once(&elsewhere), [[0]]);
-    let could_not = Told {
-        could_not: fixes(&[1]),
-        ..Told::nothing(&book)
-    };
-    assert!(
-        planned(&finding(&book, &could_not)).is_empty(),
-        "what it needs cannot be done"
-    );
+    let could_not = Told { could_not: fixes(&[1]), ..Told::nothing(&book) };
+    assert!(planned(&finding(&book, &could_not)).is_empty(), "what it needs cannot be done");
 
     for (unlikely, plan) in [(0.031, vec![1, 0]), (0.029, vec![0])] {
         let mut book = self::book(&[1.0 - unlikely, unlikely]);
@@ -225,14 +171,8 @@ fn needs_of_needs_are_planned() {
     book.fixes[FixAt::at(0)].needs = fixes(&[1]);
     book.fixes[FixAt::at(1)].needs = fixes(&[2]);
     assert_eq!(at_once(&book), [[2], [1], [0]]);
-    let told = Told {
-        could_not: fixes(&[2]),
-        ..Told::nothing(&book)
-    };
-    assert!(
-        planned(&finding(&book, &told)).is_empty(),
-        "the chain is broken"
-    );
+    let told = Told { could_not: fixes(&[2]), ..Told::nothing(&book) };
+    assert!(planned(&finding(&book, &told)).is_empty(), "the chain is broken");
 }
 
 /// Giving up is a choice like any other: work that costs more than it saves is left.
@@ -294,10 +234,7 @@ fn what_a_sequence_may_be() {
     };
     assert!(allows(&[]));
     assert!(allows(&[&[0, 1], &[2], &[3]]));
-    assert!(
-        allows(&[&[1]]),
-        "`after` asks for nothing that is not planned"
-    );
+    assert!(allows(&[&[1]]), "`after` asks for nothing that is not planned");
     assert!(!allows(&[&[1, 0]]), "too early in the batch");
     assert!(!allows(&[&[1], &[0]]), "too early");
     assert!(!allows(&[&[0, 2]]), "two machine states");
@@ -318,24 +255,12 @@ fn what_a_sequence_costs() {
     close(problem.cost(&[]), 1000.0, "giving up at once");
     close(problem.all_cured([0, 1]), 0.45, "the best single chance");
     close(problem.cost(&[vec![0]]), 22.0 + 0.55 * 1000.0, "one");
-    close(
-        problem.cost(&[vec![0, 1]]),
-        32.0 + 0.55 * 1000.0,
-        "two at once",
-    );
+    close(problem.cost(&[vec![0, 1]]), 32.0 + 0.55 * 1000.0, "two at once");
     close(problem.cost(&[vec![2]]), 15.0 + 0.55 * 1000.0, "running");
     let two = 15.0 + 0.55 * 22.0 + 0.55 * 1000.0;
-    close(
-        problem.cost(&[vec![2], vec![0]]),
-        two,
-        "running, then locked out",
-    );
+    close(problem.cost(&[vec![2], vec![0]]), two, "running, then locked out");
     problem.locked_out_now = true;
-    close(
-        problem.cost(&[vec![0]]),
-        15.0 + 0.55 * 1000.0,
-        "locked out already",
-    );
+    close(problem.cost(&[vec![0]]), 15.0 + 0.55 * 1000.0, "locked out already");
     close(problem.cost(&[vec![2], vec![0]]), two, "running unlocks it");
     close(problem.batch_minutes(&[0, 1], true), 25.0, "first");
     close(problem.batch_minutes(&[0, 1], false), 32.0, "later");

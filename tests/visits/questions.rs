@@ -21,8 +21,7 @@ fn offered(finding: &Finding) -> Vec<usize> {
 fn random(rng: &mut Rng, causes: usize, symptoms: usize) -> Book {
     let mut book = books::book(draw::network(rng, causes, symptoms), 3);
     for cause in 0..causes {
-        book.fixes
-            .push(fix(10.0 + 60.0 * rng.f64(), &[(cause, 0.9)]));
+        book.fixes.push(fix(10.0 + 60.0 * rng.f64(), &[(cause, 0.9)]));
     }
     book
 }
@@ -102,19 +101,11 @@ fn chances_and_bits_are_told_right() {
         assert_eq!(finding.next.len(), 3);
         for question in &finding.next {
             close(question.bits, truth.bits(question.symptom), "bits");
-            for (got, expected) in question
-                .chances
-                .iter()
-                .zip(truth.predictive(question.symptom))
-            {
+            for (got, expected) in question.chances.iter().zip(truth.predictive(question.symptom)) {
                 close(*got, expected, "chance");
             }
         }
-        close(
-            finding.log_evidence.unwrap(),
-            truth.log_evidence,
-            "log evidence",
-        );
+        close(finding.log_evidence.unwrap(), truth.log_evidence, "log evidence");
     }
 }
 
@@ -149,10 +140,7 @@ fn the_opening_comes_first_in_the_order_of_the_book() {
     let then = finding(&book, &told(&book, &[(2, 0)]));
     assert_eq!(offered(&then), [0, 1]);
     assert_eq!(then.stop, Stop::Opening);
-    assert_ne!(
-        finding(&book, &told(&book, &[(2, 0), (0, 0)])).stop,
-        Stop::Opening
-    );
+    assert_ne!(finding(&book, &told(&book, &[(2, 0), (0, 0)])).stop, Stop::Opening);
 }
 
 #[test]
@@ -177,10 +165,7 @@ fn the_best_rate_among_those_that_pay() {
     assert!(start.next[0].saves_minutes.unwrap() > 1.0);
     // The same question, twice as long: its twin is taken first.
     book.symptoms[SymptomAt::at(1)].minutes = 2.0;
-    assert_eq!(
-        finding(&book, &Told::nothing(&book)).stop,
-        Stop::Pays(SymptomAt::at(2))
-    );
+    assert_eq!(finding(&book, &Told::nothing(&book)).stop, Stop::Pays(SymptomAt::at(2)));
     for symptom in book.symptoms.places() {
         book.symptoms[symptom].minutes = 300.0;
     }
@@ -199,10 +184,7 @@ fn only_together() -> Book {
     let (toward, away) = (vec![0.98, 0.02], vec![0.02, 0.98]);
     let voice = |rows: [&Vec<f64>; 2]| Voice {
         weight: 1.0,
-        says: Says::Relative {
-            parent,
-            rows: rows.iter().map(|r| Some((*r).clone())).collect(),
-        },
+        says: Says::Relative { parent, rows: rows.iter().map(|r| Some((*r).clone())).collect() },
     };
     network.nodes.push(Node {
         answers: 2,
@@ -232,76 +214,45 @@ fn a_pair_that_only_tells_together_is_valued_together() {
         finding(book, &Told::nothing(book))
     };
     let start = with_minutes(&mut book, 23.0);
-    let Stop::Pays(first) = start.stop else {
-        panic!("{:?}", start.stop)
-    };
+    let Stop::Pays(first) = start.stop else { panic!("{:?}", start.stop) };
     assert_eq!(start.next[0].symptom, first);
     close(start.next[0].bits, 0.0, "alone it tells nothing");
     assert_eq!(start.next[0].pays, Some(true));
     // (0.98 - 0.5) x 0.999 of 100 minutes together, 23 of them for the other one.
-    close(
-        start.next[0].saves_minutes.unwrap(),
-        47.952 - 23.0,
-        "what it saves",
-    );
+    close(start.next[0].saves_minutes.unwrap(), 47.952 - 23.0, "what it saves");
     assert_eq!(start.next[1].pays, Some(false));
     for answer in 0..2 {
         let then = finding(&book, &told(&book, &[(first.position(), answer)]));
         assert!(matches!(then.stop, Stop::Pays(second) if second != first));
     }
-    assert_eq!(
-        with_minutes(&mut book, 24.5).stop,
-        Stop::NothingPays,
-        "49 for 48"
-    );
+    assert_eq!(with_minutes(&mut book, 24.5).stop, Stop::NothingPays, "49 for 48");
 
     with_minutes(&mut book, 20.0);
     book.symptoms[relative].state = State::LockedOut;
     let start = finding(&book, &Told::nothing(&book));
-    assert_eq!(
-        start.stop,
-        Stop::Pays(parent),
-        "what needs no stop is asked first"
-    );
+    assert_eq!(start.stop, Stop::Pays(parent), "what needs no stop is asked first");
     book.symptoms[relative].state = State::Running;
     book.symptoms[parent].state = State::LockedOut;
     let start = finding(&book, &Told::nothing(&book));
-    assert_eq!(
-        start.stop,
-        Stop::Pays(relative),
-        "what needs no stop is asked first"
-    );
+    assert_eq!(start.stop, Stop::Pays(relative), "what needs no stop is asked first");
 }
 
 /// Minutes of a question: its own, and what changing the machine's state costs.
 #[test]
 fn changing_the_state_of_the_machine_is_charged() {
     let mut book = books::book(two_causes(), 2);
-    book.minutes = Minutes {
-        lock_out: 20.0,
-        restart_and_watch: 10.0,
-        ..book.minutes
-    };
-    for (symptom, state) in [State::Anywhere, State::Running, State::LockedOut]
-        .into_iter()
-        .enumerate()
+    book.minutes = Minutes { lock_out: 20.0, restart_and_watch: 10.0, ..book.minutes };
+    for (symptom, state) in
+        [State::Anywhere, State::Running, State::LockedOut].into_iter().enumerate()
     {
         book.symptoms[SymptomAt::at(symptom)].state = state;
     }
-    for (machine, expected) in [
-        (Machine::Running, [1.0, 1.0, 21.0]),
-        (Machine::LockedOut, [1.0, 11.0, 1.0]),
-    ] {
-        let told = Told {
-            machine,
-            ..Told::nothing(&book)
-        };
+    for (machine, expected) in
+        [(Machine::Running, [1.0, 1.0, 21.0]), (Machine::LockedOut, [1.0, 11.0, 1.0])]
+    {
+        let told = Told { machine, ..Told::nothing(&book) };
         for question in finding(&book, &told).next {
-            assert_eq!(
-                question.minutes,
-                expected[question.symptom.position()],
-                "{machine:?}"
-            );
+            assert_eq!(question.minutes, expected[question.symptom.position()], "{machine:?}");
         }
     }
 }
@@ -318,29 +269,17 @@ fn the_state_a_question_leaves_carries_into_the_plan() {
     book.fixes.push(fix(100.0, &[(0, 0.95)]));
     book.fixes.push(fix(100.0, &[(1, 0.95)]));
     let saved = |book: &Book, machine| {
-        let told = Told {
-            machine,
-            ..Told::nothing(book)
-        };
+        let told = Told { machine, ..Told::nothing(book) };
         let finding = finding(book, &told);
         let mut next = finding.next.into_iter();
-        next.find(|q| q.symptom == SymptomAt::at(1))
-            .unwrap()
-            .saves_minutes
-            .unwrap()
+        next.find(|q| q.symptom == SymptomAt::at(1)).unwrap().saves_minutes.unwrap()
     };
     let stays = saved(&book, Machine::LockedOut);
     let stayed_running = saved(&book, Machine::Running);
     book.symptoms[SymptomAt::at(1)].state = State::LockedOut;
-    assert!(
-        saved(&book, Machine::Running) > stayed_running + 15.0,
-        "the plan starts locked out"
-    );
+    assert!(saved(&book, Machine::Running) > stayed_running + 15.0, "the plan starts locked out");
     let locked_all_along = saved(&book, Machine::LockedOut);
-    assert!(
-        locked_all_along > stays + 15.0,
-        "a running question unlocks it again"
-    );
+    assert!(locked_all_along > stays + 15.0, "a running question unlocks it again");
 }
 
 /// Answers for and against each cause, in decibans: 10 log10 of the odds with over the odds without.
@@ -351,11 +290,8 @@ fn why_tells_the_weight_of_each_answer() {
         let diagnosis = Diagnosis::new(&book);
         let finding = diagnosis.finding(&NOTHING_KNOWN, &told(&book, answers));
         let odds = |skip: Option<usize>| {
-            let kept: Vec<(usize, usize)> = answers
-                .iter()
-                .copied()
-                .filter(|(s, _)| Some(*s) != skip)
-                .collect();
+            let kept: Vec<(usize, usize)> =
+                answers.iter().copied().filter(|(s, _)| Some(*s) != skip).collect();
             let p = super::chances(&super::finding(&book, &told(&book, &kept)), 0).1;
             p / (1.0 - p)
         };

@@ -16,27 +16,14 @@ use super::{chances, finding, signs};
 /// numbers for reports.
 #[test]
 fn reports_reach_the_belief_with_the_numbers_of_the_book() {
-    let outcomes = [
-        Outcome::True,
-        Outcome::Better,
-        Outcome::NoChange,
-        Outcome::Worse,
-    ];
+    let outcomes = [Outcome::True, Outcome::Better, Outcome::NoChange, Outcome::Worse];
     for seed in 0..60 {
         let rng = &mut Rng::with_seed(seed);
         let mut book = books::book(draw::network(rng, 4, 3), 3);
-        book.reports = Reports {
-            as_suspected: (0.9, 0.02),
-            was_fine: (0.1, 0.8),
-            outcome_wrong: 0.08,
-        };
+        book.reports =
+            Reports { as_suspected: (0.9, 0.02), was_fine: (0.1, 0.8), outcome_wrong: 0.08 };
         // Two fixes may cure one cause; the best single chance counts, not the product.
-        for cures in [
-            &[(0, 0.9)][..],
-            &[(0, 0.6), (1, 0.7)],
-            &[(2, 0.5), (3, 0.8)],
-            &[(3, 0.4)],
-        ] {
+        for cures in [&[(0, 0.9)][..], &[(0, 0.6), (1, 0.7)], &[(2, 0.5), (3, 0.8)], &[(3, 0.4)]] {
             book.fixes.push(fix(20.0, cures));
         }
         let mut told = Told::nothing(&book);
@@ -44,9 +31,7 @@ fn reports_reach_the_belief_with_the_numbers_of_the_book() {
         let first = book.symptoms.places().next().unwrap();
         told.replies[first] = Reply::Answer(AnswerAt::at(answer));
         told.done = vec![fixes(&[0, 1]), fixes(&[2, 3])];
-        told.outcomes = (0..rng.usize(0..=2))
-            .map(|_| outcomes[rng.usize(0..4)])
-            .collect();
+        told.outcomes = (0..rng.usize(0..=2)).map(|_| outcomes[rng.usize(0..4)]).collect();
         told.found = vec![
             (CauseAt::at(1), FoundReport::AsSuspected),
             (CauseAt::at(2), FoundReport::WasFine),
@@ -65,10 +50,7 @@ fn reports_reach_the_belief_with_the_numbers_of_the_book() {
         let answers_alone = answers_alone.unwrap().log_evidence;
         evidence.work = Work {
             found: vec![found(1, (0.9, 0.02)), found(2, (0.1, 0.8))],
-            batches: vec![
-                batch(&[(0, 0.9), (1, 0.7)], 0),
-                batch(&[(2, 0.5), (3, 0.8)], 1),
-            ],
+            batches: vec![batch(&[(0, 0.9), (1, 0.7)], 0), batch(&[(2, 0.5), (3, 0.8)], 1)],
             wrong: 0.08,
         };
         let truth = Enumeration::of(&book.network, Present { min: 1, max: 3 }, &evidence).unwrap();
@@ -76,35 +58,17 @@ fn reports_reach_the_belief_with_the_numbers_of_the_book() {
         let (still, was) = (truth.still_present(), truth.marginals());
         for cause in 0..4 {
             let (now, then) = chances(&finding, cause);
-            close(
-                now,
-                still[cause],
-                &format!("seed {seed}: cause {cause} now"),
-            );
-            close(
-                then,
-                was[cause],
-                &format!("seed {seed}: cause {cause} at the start"),
-            );
+            close(now, still[cause], &format!("seed {seed}: cause {cause} now"));
+            close(then, was[cause], &format!("seed {seed}: cause {cause} at the start"));
         }
-        close(
-            finding.log_evidence.unwrap(),
-            answers_alone,
-            "ln P(answers), the work left out",
-        );
+        close(finding.log_evidence.unwrap(), answers_alone, "ln P(answers), the work left out");
         let now: Vec<f64> = finding.ranked.iter().map(|r| r.probability).collect();
-        assert!(
-            now.windows(2).all(|w| w[0] >= w[1]),
-            "most likely first: {now:?}"
-        );
+        assert!(now.windows(2).all(|w| w[0] >= w[1]), "most likely first: {now:?}");
         for (present, chance) in &finding.sets {
             close(*chance, truth.chance(|s| s == present), "a set");
         }
         let sets: Vec<f64> = finding.sets.iter().map(|s| s.1).collect();
-        assert!(
-            sets.windows(2).all(|w| w[0] >= w[1]),
-            "likeliest first: {sets:?}"
-        );
+        assert!(sets.windows(2).all(|w| w[0] >= w[1]), "likeliest first: {sets:?}");
     }
 }
 
@@ -120,54 +84,32 @@ fn two_to_one() -> Book {
 #[test]
 fn reports_by_hand() {
     let book = two_to_one();
-    let told = Told {
-        found: vec![(CauseAt::at(0), FoundReport::WasFine)],
-        ..Told::nothing(&book)
-    };
+    let told = Told { found: vec![(CauseAt::at(0), FoundReport::WasFine)], ..Told::nothing(&book) };
     // 2 x 0.05 against 1 x 0.97.
     close(chances(&finding(&book, &told), 0).0, 0.1 / 1.07, "was fine");
 
-    let told = Told {
-        done: vec![fixes(&[0])],
-        outcomes: vec![Outcome::NoChange],
-        ..Told::nothing(&book)
-    };
+    let told =
+        Told { done: vec![fixes(&[0])], outcomes: vec![Outcome::NoChange], ..Told::nothing(&book) };
     // Present and uncured: 2 x 0.1 x 0.95; cured, wrongly reported: 2 x 0.9 x 0.025; the other: 0.95.
     let (left, cured, other) = (0.2 * 0.95, 1.8 * 0.025, 0.95);
     let (now, then) = chances(&finding(&book, &told), 0);
     close(now, left / (left + cured + other), "still present");
-    close(
-        then,
-        (left + cured) / (left + cured + other),
-        "present at the start",
-    );
+    close(then, (left + cured) / (left + cured + other), "present at the start");
 }
 
 /// A second fix for the same cause as good as the first cures nothing more: it is not planned.
 #[test]
 fn the_same_chance_again_is_no_gain() {
     let book = two_to_one();
-    let told = Told {
-        done: vec![fixes(&[0])],
-        ..Told::nothing(&book)
-    };
+    let told = Told { done: vec![fixes(&[0])], ..Told::nothing(&book) };
     let finding = finding(&book, &told);
-    let planned: Vec<FixAt> = finding
-        .plan
-        .batches
-        .iter()
-        .flat_map(|b| &b.steps)
-        .map(|s| s.fix)
-        .collect();
+    let planned: Vec<FixAt> =
+        finding.plan.batches.iter().flat_map(|b| &b.steps).map(|s| s.fix).collect();
     assert_eq!(planned, fixes(&[2]));
     // 2/3 x 0.1 of the first remain, and a third of the second.
     close(chances(&finding, 0).0, 2.0 / 30.0, "the first");
     close(chances(&finding, 1).0, 1.0 / 3.0, "the second");
-    close(
-        finding.plan.cured_by_plan,
-        2.0 / 3.0 * 0.9 + 0.9 / 3.0,
-        "cured",
-    );
+    close(finding.plan.cured_by_plan, 2.0 / 3.0 * 0.9 + 0.9 / 3.0, "cured");
 }
 
 /// By hand: a try with 0.5 left half of the first cause; a surer one, 0.9, cures four fifths of that, since
@@ -176,10 +118,7 @@ fn the_same_chance_again_is_no_gain() {
 fn a_surer_fix_cures_part_of_what_an_earlier_try_left() {
     let mut book = two_to_one();
     book.fixes[FixAt::at(0)] = fix(20.0, &[(0, 0.5)]);
-    let told = Told {
-        done: vec![fixes(&[0])],
-        ..Told::nothing(&book)
-    };
+    let told = Told { done: vec![fixes(&[0])], ..Told::nothing(&book) };
     let plan = finding(&book, &told).plan;
     let gains = plan.batches.iter().flat_map(|b| &b.steps);
     let mut gains: Vec<(FixAt, f64)> = gains.map(|s| (s.fix, s.gain)).collect();
@@ -199,10 +138,7 @@ fn what_the_work_left_is_planned_for() {
     let mut book = two_to_one();
     book.at_most = 2;
     book.fixes[FixAt::at(1)] = fix(20.0, &[(0, 0.95)]);
-    let told = Told {
-        done: vec![fixes(&[0])],
-        ..Told::nothing(&book)
-    };
+    let told = Told { done: vec![fixes(&[0])], ..Told::nothing(&book) };
     let diagnosis = Diagnosis::new(&book);
     let problem = diagnosis.planning(&finding(&book, &told)).unwrap();
     assert_eq!(problem.fixes.len(), 2);
@@ -217,18 +153,10 @@ fn what_the_work_left_is_planned_for() {
 #[test]
 fn what_could_not_be_done_is_not_planned_again() {
     let book = two_to_one();
-    let told = Told {
-        could_not: fixes(&[0]),
-        ..Told::nothing(&book)
-    };
+    let told = Told { could_not: fixes(&[0]), ..Told::nothing(&book) };
     let finding = finding(&book, &told);
-    let mut planned: Vec<FixAt> = finding
-        .plan
-        .batches
-        .iter()
-        .flat_map(|b| &b.steps)
-        .map(|s| s.fix)
-        .collect();
+    let mut planned: Vec<FixAt> =
+        finding.plan.batches.iter().flat_map(|b| &b.steps).map(|s| s.fix).collect();
     planned.sort_unstable();
     assert_eq!(planned, fixes(&[1, 2]));
     close(chances(&finding, 0).0, 2.0 / 3.0, "no evidence");
@@ -245,9 +173,5 @@ fn twenty_sets_are_told() {
     // By hand: more than three of six at 0.1, given one at least.
     let exactly = |n: i32, ways: f64| ways * 0.1_f64.powi(n) * 0.9_f64.powi(6 - n);
     let more = exactly(4, 15.0) + exactly(5, 6.0) + exactly(6, 1.0);
-    close(
-        finding.mass_left_out,
-        more / (1.0 - 0.9_f64.powi(6)),
-        "mass left out",
-    );
+    close(finding.mass_left_out, more / (1.0 - 0.9_f64.powi(6)), "mass left out");
 }

@@ -22,11 +22,9 @@ pub(super) fn run(args: &ConveyorArgs, streams: &mut Streams) -> io::Result<Exit
     match &args.command {
         ConveyorCommand::New { file, plain } => new::run(file, *plain, streams),
         ConveyorCommand::Check { files } => check(files, streams),
-        ConveyorCommand::Show {
-            file,
-            units,
-            format,
-        } => show(file, units.as_deref(), *format, streams),
+        ConveyorCommand::Show { file, units, format } => {
+            show(file, units.as_deref(), *format, streams)
+        }
     }
 }
 
@@ -74,10 +72,7 @@ fn show(
         Err(problems) => return refuse(&problems, streams),
     };
     super::rules::tell(&warnings, streams)?;
-    let units = units
-        .and_then(Units::named)
-        .or(conveyor.units())
-        .unwrap_or_default();
+    let units = units.and_then(Units::named).or(conveyor.units()).unwrap_or_default();
     let text = match format {
         GaugeFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);

@@ -24,10 +24,7 @@ pub(super) fn run(path: &Path, plain: bool, streams: &mut Streams) -> io::Result
     let sheet = match sheet {
         Ok(sheet) => sheet,
         Err(lost) => {
-            writeln!(
-                streams.err,
-                "error: left before the end; nothing is written."
-            )?;
+            writeln!(streams.err, "error: left before the end; nothing is written.")?;
             return Ok(match Lost::from(lost) {
                 Lost::Interrupted => Exit::Interrupted,
                 Lost::EndOfInput => Exit::Usage,
@@ -38,19 +35,12 @@ pub(super) fn run(path: &Path, plain: bool, streams: &mut Streams) -> io::Result
     // What one size says against another shows only when all are there.
     if let Err(problems) = conveyor::parse(&path.display().to_string(), text.clone()) {
         super::super::rules::tell(&problems.0, streams)?;
-        writeln!(
-            streams.err,
-            "warning: it is written all the same; put it right in the file."
-        )?;
+        writeln!(streams.err, "warning: it is written all the same; put it right in the file.")?;
     }
     match write_new(path, &text) {
         Ok(()) => {
             writeln!(streams.out, "Written: {}", path.display())?;
-            writeln!(
-                streams.out,
-                "straybelt conveyor show {} shows it.",
-                path.display()
-            )?;
+            writeln!(streams.out, "straybelt conveyor show {} shows it.", path.display())?;
             Ok(Exit::Done)
         }
         Err(error) if error.kind() == io::ErrorKind::AlreadyExists => exists(path, streams),
@@ -80,10 +70,7 @@ fn fill(form: &mut Form) -> Filled<Sheet> {
         page.para("Everything may be left out: Enter alone. What is known here is not asked again at the conveyor, and gauges work with it.");
         page.para(KEYS);
     });
-    let mut sheet = Sheet {
-        name: text(form, "What is it called here?", 60)?,
-        ..Sheet::default()
-    };
+    let mut sheet = Sheet { name: text(form, "What is it called here?", 60)?, ..Sheet::default() };
     for question in &FACT_QUESTIONS {
         form.say(question.ask);
         let says: Vec<&str> = question.values.iter().map(|(_, says)| *says).collect();
@@ -137,21 +124,12 @@ fn sizes(form: &mut Form, sheet: &mut Sheet) -> Filled<()> {
                 return Ok(None);
             }
             let size = quantity::read(line, dimension.kind, units).map_err(|refused| {
-                format!(
-                    "{refused}. Such as {}.",
-                    quantity::example(dimension.kind, units)
-                )
+                format!("{refused}. Such as {}.", quantity::example(dimension.kind, units))
             })?;
             dimensions::within(dimension, size, units)?;
             // A bare number gets its unit, so that the file is clear by itself.
-            let bare = line
-                .chars()
-                .all(|c| c.is_ascii_digit() || " /-.,".contains(c));
-            Ok(Some(if bare {
-                format!("{line} {unit}")
-            } else {
-                line.to_owned()
-            }))
+            let bare = line.chars().all(|c| c.is_ascii_digit() || " /-.,".contains(c));
+            Ok(Some(if bare { format!("{line} {unit}") } else { line.to_owned() }))
         })?;
         sheet.sizes.extend(size.map(|size| (dimension.path, size)));
     }
@@ -159,11 +137,8 @@ fn sizes(form: &mut Form, sheet: &mut Sheet) -> Filled<()> {
 }
 
 fn text(form: &mut Form, label: &str, most: usize) -> Filled<Option<String>> {
-    let help = |_: &str| {
-        vec![format!(
-            "A name of at most {most} characters. Enter alone leaves it out."
-        )]
-    };
+    let help =
+        |_: &str| vec![format!("A name of at most {most} characters. Enter alone leaves it out.")];
     form.line(label, &help, &|line| {
         if line.chars().count() > most {
             return Err(format!("At most {most} characters."));

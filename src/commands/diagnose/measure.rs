@@ -33,10 +33,7 @@ pub(super) fn any(talk: &mut Talk) -> Result<(), Away> {
         title: "Measure what?".to_owned(),
         around: String::new(),
         ask: "With which gauge?".to_owned(),
-        answers: gauge::ALL
-            .iter()
-            .map(|gauge| format!("{}: {}", gauge.id, gauge.title))
-            .collect(),
+        answers: gauge::ALL.iter().map(|gauge| format!("{}: {}", gauge.id, gauge.title)).collect(),
         keys: &KEYS,
         own: &[],
     };
@@ -53,11 +50,7 @@ pub(super) fn any(talk: &mut Talk) -> Result<(), Away> {
 pub(super) fn price_of_steering(talk: &mut Talk) {
     let (setting, units) = setting::of_visit(&talk.now().conveyor);
     let sides = talk.sides();
-    let told = pages::Told {
-        book: talk.means.book,
-        sides: &sides,
-        units: units_of(talk, units),
-    };
+    let told = pages::Told { book: talk.means.book, sides: &sides, units: units_of(talk, units) };
     let outcome = gauge::side_load::consequence(&setting);
     let page = pages::price_of_steering(talk.means.screen, told, &outcome);
     talk.say(&page);
@@ -65,9 +58,7 @@ pub(super) fn price_of_steering(talk: &mut Talk) {
 
 /// The units of the conveyor, or those chosen last.
 fn units_of(talk: &Talk, of_conveyor: Option<Units>) -> Units {
-    of_conveyor
-        .or_else(|| settings::units(talk.means.store))
-        .unwrap_or_default()
+    of_conveyor.or_else(|| settings::units(talk.means.store)).unwrap_or_default()
 }
 
 /// Measures, shows what it means, and takes it as an answer if that is wished.
@@ -168,11 +159,7 @@ pub(super) fn amounts(book: &Book, now: &Standing, sides: &Sides) -> Vec<Amount>
         return Vec::new();
     }
     let (setting, units) = setting::of_visit(&now.conveyor);
-    let told = pages::Told {
-        book,
-        sides,
-        units: units.unwrap_or_default(),
-    };
+    let told = pages::Told { book, sides, units: units.unwrap_or_default() };
     now.measured
         .iter()
         .filter_map(|measured| {

@@ -47,10 +47,7 @@ pub fn announce(talk: &mut Talk, open: &[Record]) -> Result<Option<StoreError>, 
     talk.say(&page);
     let keys = [KeyKind::Stop, KeyKind::Help];
     let mut answers = vec!["Begin a new visit".to_owned()];
-    answers.extend(
-        open.iter()
-            .map(|record| format!("Go on with visit {}", record.visit)),
-    );
+    answers.extend(open.iter().map(|record| format!("Go on with visit {}", record.visit)));
     let asked = asking::Asked {
         title: "New visit?".to_owned(),
         around: String::new(),
@@ -96,12 +93,8 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
     }
     let now = talk.now();
     let unanswered = |id: &str| !now.stop_now.iter().any(|(asked, _)| asked == id);
-    if let Some(place) = talk
-        .means
-        .book
-        .stop_now
-        .iter()
-        .position(|question| unanswered(&question.id))
+    if let Some(place) =
+        talk.means.book.stop_now.iter().position(|question| unanswered(&question.id))
     {
         return opening::stop_now(talk, place);
     }
@@ -133,11 +126,7 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
 fn safety(talk: &mut Talk) -> Result<(), Away> {
     let keys = [KeyKind::Stop];
     let understood = "Understood: I look only, from outside the guards";
-    let page = opening_pages::safety(
-        talk.means.screen,
-        understood,
-        &asking::key_words(&keys, &[]),
-    );
+    let page = opening_pages::safety(talk.means.screen, understood, &asking::key_words(&keys, &[]));
     talk.say(&page);
     let prompt = Prompt::new(vec![understood.to_owned()], &keys);
     match talk.ask.choose(&prompt) {

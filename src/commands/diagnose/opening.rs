@@ -9,14 +9,8 @@ use crate::show::page::Page;
 use crate::show::paint::Ink;
 use crate::visit::event::{Ended, Event};
 
-const KEYS: [KeyKind; 6] = [
-    KeyKind::CantTell,
-    KeyKind::Back,
-    KeyKind::Why,
-    KeyKind::Look,
-    KeyKind::Stop,
-    KeyKind::Help,
-];
+const KEYS: [KeyKind; 6] =
+    [KeyKind::CantTell, KeyKind::Back, KeyKind::Why, KeyKind::Look, KeyKind::Stop, KeyKind::Help];
 const STOP_KEYS: [KeyKind; 4] = [KeyKind::Back, KeyKind::Look, KeyKind::Stop, KeyKind::Help];
 
 /// A question about the conveyor that had no reply yet.
@@ -73,10 +67,7 @@ pub(super) fn about_conveyor(talk: &mut Talk, question: AboutConveyor) -> Result
             );
             talk.say_para(Ink::Strong, &text);
             if let Some(name) = talk.own_words("Side")? {
-                talk.happened(Event::SideNamed {
-                    side: side.to_owned(),
-                    name,
-                })?;
+                talk.happened(Event::SideNamed { side: side.to_owned(), name })?;
             }
         }
         AboutConveyor::Fact(question) => fact(talk, question)?,
@@ -89,23 +80,13 @@ fn fact(talk: &mut Talk, question: &FactQuestion) -> Result<(), Away> {
         title: "The conveyor".to_owned(),
         around: String::new(),
         ask: question.ask.to_owned(),
-        answers: question
-            .values
-            .iter()
-            .map(|(_, says)| (*says).to_owned())
-            .collect(),
+        answers: question.values.iter().map(|(_, says)| (*says).to_owned()).collect(),
         keys: &KEYS,
         own: &[],
     };
-    let yes_first = question
-        .values
-        .first()
-        .is_some_and(|(value, _)| *value == "yes");
+    let yes_first = question.values.first().is_some_and(|(value, _)| *value == "yes");
     let value = match talk.put(&asked, yes_first.then_some((1, 0)))? {
-        Got::Choice(place) => question
-            .values
-            .get(place)
-            .map(|(value, _)| (*value).to_owned()),
+        Got::Choice(place) => question.values.get(place).map(|(value, _)| (*value).to_owned()),
         Got::Key(Key::CantTell) => None,
         Got::Key(key) => {
             let (title, text) = if key == Key::Why {
@@ -113,19 +94,13 @@ fn fact(talk: &mut Talk, question: &FactQuestion) -> Result<(), Away> {
             } else {
                 ("How to look", question.look)
             };
-            let page = Page::new(talk.means.screen)
-                .title(title)
-                .para(text)
-                .finish();
+            let page = Page::new(talk.means.screen).title(title).para(text).finish();
             talk.say(&page);
             return Ok(());
         }
         Got::Again => return Ok(()),
     };
-    talk.happened(Event::Fact {
-        key: question.key.to_owned(),
-        value,
-    })
+    talk.happened(Event::Fact { key: question.key.to_owned(), value })
 }
 
 /// Puts the questions that may stop everything, one at a time. `place` is which.
@@ -149,18 +124,12 @@ pub(super) fn stop_now(talk: &mut Talk, place: usize) -> Result<(), Away> {
             // What to do is on the screen before anything is written to a disk that may be slow.
             let page = pages::stop_now(talk.means.screen, book, &sides, question);
             talk.say(&page);
-            talk.happened(Event::StopNow {
-                question: question.id.clone(),
-                yes: true,
-            })?;
-            talk.happened(Event::Ended {
-                how: Ended::StoppedNow,
-            })
+            talk.happened(Event::StopNow { question: question.id.clone(), yes: true })?;
+            talk.happened(Event::Ended { how: Ended::StoppedNow })
         }
-        Got::Choice(_) => talk.happened(Event::StopNow {
-            question: question.id.clone(),
-            yes: false,
-        }),
+        Got::Choice(_) => {
+            talk.happened(Event::StopNow { question: question.id.clone(), yes: false })
+        }
         Got::Key(_) => {
             let page = asking::look(talk.means.screen, &sides, &question.look, None);
             talk.say(&page);
@@ -179,11 +148,7 @@ pub(super) fn edge_room(talk: &mut Talk) -> Result<(), Away> {
         title: "How far off?".to_owned(),
         around: "While it runs, from outside the guards.".to_owned(),
         ask: sides.fill(&room.ask),
-        answers: room
-            .answers
-            .iter()
-            .map(|answer| sides.fill(&answer.says))
-            .collect(),
+        answers: room.answers.iter().map(|answer| sides.fill(&answer.says)).collect(),
         keys: &KEYS,
         own: &[],
     };
@@ -194,9 +159,7 @@ pub(super) fn edge_room(talk: &mut Talk) -> Result<(), Away> {
                 let page = pages::urgent(talk.means.screen);
                 talk.say(&page);
             }
-            talk.happened(Event::EdgeRoom {
-                answer: answer.map(|answer| answer.id.clone()),
-            })
+            talk.happened(Event::EdgeRoom { answer: answer.map(|answer| answer.id.clone()) })
         }
         Got::Key(Key::CantTell) => talk.happened(Event::EdgeRoom { answer: None }),
         Got::Key(Key::Why) => {
@@ -234,9 +197,7 @@ pub(super) fn leave_it(talk: &mut Talk) -> Result<(), Away> {
         own: &[],
     };
     match talk.put(&asked, Some((1, 0)))? {
-        Got::Choice(0) => talk.happened(Event::Ended {
-            how: Ended::LeftAlone,
-        }),
+        Got::Choice(0) => talk.happened(Event::Ended { how: Ended::LeftAlone }),
         Got::Choice(_) => talk.happened(Event::WentOn),
         Got::Key(_) | Got::Again => Ok(()),
     }

@@ -24,13 +24,8 @@ const KEYS: [KeyKind; 7] = [
 ];
 
 /// The keys beside the plan, where there is nothing to measure.
-const CAUSE_KEYS: [KeyKind; 5] = [
-    KeyKind::Back,
-    KeyKind::SoFar,
-    KeyKind::Moved,
-    KeyKind::Stop,
-    KeyKind::Help,
-];
+const CAUSE_KEYS: [KeyKind; 5] =
+    [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
 
 /// What two of them mean here.
 const OWN: [OwnKey; 2] = [
@@ -39,11 +34,7 @@ const OWN: [OwnKey; 2] = [
         "why not the screw?",
         "Why not just turn the take-up screw? What that does to this conveyor, in numbers.",
     ),
-    (
-        KeyKind::Measure,
-        "gauge",
-        "Measure something: the result stands in the plan, with amounts.",
-    ),
+    (KeyKind::Measure, "gauge", "Measure something: the result stands in the plan, with amounts."),
 ];
 
 /// How many causes a visit remembers as believed.
@@ -110,9 +101,7 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
             }
             talk.happened(Event::AskedOn)
         }
-        Some(Choice::End) => talk.happened(Event::Ended {
-            how: Ended::NothingLeft,
-        }),
+        Some(Choice::End) => talk.happened(Event::Ended { how: Ended::NothingLeft }),
         None => Ok(()),
     }
 }
@@ -128,10 +117,8 @@ pub(super) fn remember(talk: &mut Talk) -> Result<(), Away> {
 
 fn show(talk: &mut Talk) -> Result<(), Away> {
     let finding = talk.finding().clone();
-    let leading: Vec<CauseAt> = belief::leading(&finding)
-        .iter()
-        .map(|ranked| ranked.cause)
-        .collect();
+    let leading: Vec<CauseAt> =
+        belief::leading(&finding).iter().map(|ranked| ranked.cause).collect();
     let whys = talk.diagnosis().why_all(&finding, &leading);
     let why = |cause: CauseAt| {
         leading
@@ -145,12 +132,7 @@ fn show(talk: &mut Talk) -> Result<(), Away> {
         if finding.plan.batches.is_empty() {
             pages.push_str(&work::nothing_left(screen, known, finding));
         } else {
-            pages.push_str(&work::plan(
-                screen,
-                known,
-                &finding.plan,
-                PlanLength::FirstBatch,
-            ));
+            pages.push_str(&work::plan(screen, known, &finding.plan, PlanLength::FirstBatch));
         }
         pages
     });
@@ -165,20 +147,13 @@ fn menu(talk: &mut Talk) -> (String, Vec<Choice>, Vec<String>) {
     let mut choices = Vec::new();
     let head = match finding.plan.batches.first() {
         Some(batch) => {
-            let minutes: f64 = batch
-                .steps
-                .iter()
-                .map(|step| book.fixes[step.fix].minutes)
-                .sum();
+            let minutes: f64 = batch.steps.iter().map(|step| book.fixes[step.fix].minutes).sum();
             let state = if batch.state == State::LockedOut {
                 "LOCKED OUT"
             } else {
                 "running, watched only"
             };
-            let begin = format!(
-                "Begin batch 1: {state}, {} of work",
-                chance::minutes(minutes)
-            );
+            let begin = format!("Begin batch 1: {state}, {} of work", chance::minutes(minutes));
             choices.push((Choice::Begin, begin));
             choices.push((Choice::Read, "Read the steps of batch 1 first".to_owned()));
             if finding.plan.batches.len() > 1 {
@@ -218,22 +193,14 @@ fn begin(talk: &mut Talk) -> Result<(), Away> {
         }
     }
     talk.sitting.given_back = false;
-    let fixes = batch
-        .steps
-        .iter()
-        .map(|step| book.fixes[step.fix].id.clone())
-        .collect();
+    let fixes = batch.steps.iter().map(|step| book.fixes[step.fix].id.clone()).collect();
     talk.happened(Event::BatchBegun { locked_out, fixes })
 }
 
 fn read_through(talk: &mut Talk) {
     let pages = talk.page(|screen, known, finding| {
-        let steps = finding
-            .plan
-            .batches
-            .first()
-            .map(|batch| batch.steps.as_slice())
-            .unwrap_or_default();
+        let steps =
+            finding.plan.batches.first().map(|batch| batch.steps.as_slice()).unwrap_or_default();
         let pages = steps.iter().enumerate().map(|(place, step)| {
             let words = steps::plan_text(known.book(), known, step, place == 0);
             work::step(screen, known, step.fix, &step.for_causes, &words)
@@ -245,26 +212,14 @@ fn read_through(talk: &mut Talk) {
 
 fn one_cause(talk: &mut Talk) -> Result<(), Away> {
     let book = talk.means.book;
-    let ranked: Vec<_> = talk
-        .finding()
-        .ranked
-        .iter()
-        .take(REMEMBERED)
-        .copied()
-        .collect();
+    let ranked: Vec<_> = talk.finding().ranked.iter().take(REMEMBERED).copied().collect();
     let asked = Asked {
         title: "One cause".to_owned(),
         around: String::new(),
         ask: "Which one?".to_owned(),
         answers: ranked
             .iter()
-            .map(|r| {
-                format!(
-                    "{} ({})",
-                    book.causes[r.cause].name,
-                    chance::percent(r.probability)
-                )
-            })
+            .map(|r| format!("{} ({})", book.causes[r.cause].name, chance::percent(r.probability)))
             .collect(),
         keys: &CAUSE_KEYS,
         own: &[],

@@ -13,11 +13,7 @@ const OWN: [OwnKey; 3] = [
         "can't now",
         "It cannot be locked out now: the question behind it is left out.",
     ),
-    (
-        KeyKind::Back,
-        "back",
-        "One point back; at the first one, one question back.",
-    ),
+    (KeyKind::Back, "back", "One point back; at the first one, one question back."),
     (KeyKind::Why, "what yes means", "What a yes means here."),
 ];
 

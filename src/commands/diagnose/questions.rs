@@ -55,13 +55,8 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
         asked.title = "Looked at again".to_owned();
     }
     // A sign's answers are no and yes, so the words may be typed too.
-    let id = |place: usize| {
-        asked_about
-            .answers
-            .as_slice()
-            .get(place)
-            .map(|answer| answer.id.as_str())
-    };
+    let id =
+        |place: usize| asked_about.answers.as_slice().get(place).map(|answer| answer.id.as_str());
     let no_yes = (id(0) == Some("no") && id(1) == Some("yes") && asked_about.answers.len() == 2)
         .then_some((0, 1));
     match talk.put(&asked, no_yes)? {
@@ -101,10 +96,7 @@ pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
         title: "Enough asked?".to_owned(),
         around: String::new(),
         ask: belief::stop_words(stop).to_owned(),
-        answers: vec![
-            "Show the finding and the plan".to_owned(),
-            "Ask on all the same".to_owned(),
-        ],
+        answers: vec!["Show the finding and the plan".to_owned(), "Ask on all the same".to_owned()],
         keys: &[
             KeyKind::Back,
             KeyKind::SoFar,
@@ -152,31 +144,22 @@ fn reply(talk: &mut Talk, symptom: SymptomAt, answer: Option<AnswerAt>) -> Resul
 /// What each answer would bring to the top.
 fn would(talk: &mut Talk, symptom: SymptomAt) -> Vec<Would> {
     let finding = talk.finding().clone();
-    let chances = finding
-        .next
-        .iter()
-        .find(|next| next.symptom == symptom)
-        .map(|next| next.chances.clone());
+    let chances =
+        finding.next.iter().find(|next| next.symptom == symptom).map(|next| next.chances.clone());
     let Some(chances) = chances else {
         return Vec::new();
     };
     let conveyor = talk.now().conveyor.clone();
-    (talk.means.book.symptoms[symptom]
-        .answers
-        .places()
-        .zip(chances))
-    .map(|(answer, chance)| {
-        let mut told = finding.told.clone();
-        told.replies[symptom] = Reply::Answer(answer);
-        let then = talk.diagnosis().finding(&conveyor, &told);
-        Would {
-            answer,
-            chance,
-            first: then
-                .ranked
-                .first()
-                .map(|first| (first.cause, first.probability)),
-        }
-    })
-    .collect()
+    (talk.means.book.symptoms[symptom].answers.places().zip(chances))
+        .map(|(answer, chance)| {
+            let mut told = finding.told.clone();
+            told.replies[symptom] = Reply::Answer(answer);
+            let then = talk.diagnosis().finding(&conveyor, &told);
+            Would {
+                answer,
+                chance,
+                first: then.ranked.first().map(|first| (first.cause, first.probability)),
+            }
+        })
+        .collect()
 }

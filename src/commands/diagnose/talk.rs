@@ -234,14 +234,9 @@ impl<'a> Talk<'a> {
     /// What follows from what was told, worked out once until something changes.
     pub fn finding(&mut self) -> &Finding {
         let mut told = self.now.told.clone();
-        told.machine = if self.isolated {
-            Machine::LockedOut
-        } else {
-            Machine::Running
-        };
+        told.machine = if self.isolated { Machine::LockedOut } else { Machine::Running };
         let (diagnosis, conveyor) = (&self.diagnosis, &self.now.conveyor);
-        self.finding
-            .get_or_insert_with(|| diagnosis.finding(conveyor, &told))
+        self.finding.get_or_insert_with(|| diagnosis.finding(conveyor, &told))
     }
 
     /// The reasoning.
@@ -251,23 +246,15 @@ impl<'a> Talk<'a> {
 
     /// What the sides are called.
     pub fn sides(&self) -> Sides {
-        Sides::named(
-            self.now.conveyor.left.as_deref(),
-            self.now.conveyor.right.as_deref(),
-        )
+        Sides::named(self.now.conveyor.left.as_deref(), self.now.conveyor.right.as_deref())
     }
 
     /// Makes a page that needs the words for sides and directions, but no finding.
     pub fn words<T>(&self, make: impl FnOnce(Screen, &Known) -> T) -> T {
         let sides = self.sides();
-        let known = Known::new(
-            self.means.book,
-            &self.now.conveyor,
-            &sides,
-            &self.applies.counted,
-        )
-        .after(&self.now.told)
-        .with_amounts(&self.amounts);
+        let known = Known::new(self.means.book, &self.now.conveyor, &sides, &self.applies.counted)
+            .after(&self.now.told)
+            .with_amounts(&self.amounts);
         make(self.means.screen, &known)
     }
 
@@ -275,14 +262,9 @@ impl<'a> Talk<'a> {
     pub fn page<T>(&mut self, make: impl FnOnce(Screen, &Known, &Finding) -> T) -> T {
         let finding = self.finding().clone();
         let sides = self.sides();
-        let known = Known::new(
-            self.means.book,
-            &self.now.conveyor,
-            &sides,
-            &finding.answers,
-        )
-        .after(&finding.told)
-        .with_amounts(&self.amounts);
+        let known = Known::new(self.means.book, &self.now.conveyor, &sides, &finding.answers)
+            .after(&finding.told)
+            .with_amounts(&self.amounts);
         make(self.means.screen, &known, &finding)
     }
 

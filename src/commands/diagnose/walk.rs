@@ -12,27 +12,12 @@ use crate::show::{past, steps, work};
 use crate::visit::event::{Ended, Event, How, Mark, Ran, Report};
 use crate::visit::{InHand, OpenBatch};
 
-const KEYS: [KeyKind; 5] = [
-    KeyKind::Back,
-    KeyKind::SoFar,
-    KeyKind::Moved,
-    KeyKind::Stop,
-    KeyKind::Help,
-];
-const STEP_KEYS: [KeyKind; 6] = [
-    KeyKind::Back,
-    KeyKind::Why,
-    KeyKind::SoFar,
-    KeyKind::Moved,
-    KeyKind::Stop,
-    KeyKind::Help,
-];
+const KEYS: [KeyKind; 5] =
+    [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
+const STEP_KEYS: [KeyKind; 6] =
+    [KeyKind::Back, KeyKind::Why, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
 /// What the keys do at a step.
-const STEP_OWN: [OwnKey; 1] = [(
-    KeyKind::Why,
-    "why now",
-    "Why this work stands here in the plan.",
-)];
+const STEP_OWN: [OwnKey; 1] = [(KeyKind::Why, "why now", "Why this work stands here in the plan.")];
 /// So many causes of one fix are asked about, most likely first.
 const ASKED_ABOUT: usize = 3;
 
@@ -45,11 +30,7 @@ pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         if let Some((what, mark)) = to_note(talk, hand) {
             return note(talk, what, mark);
         }
-        if let Some(cause) = hand
-            .causes
-            .iter()
-            .find(|cause| !hand.reported.contains(cause))
-        {
+        if let Some(cause) = hand.causes.iter().find(|cause| !hand.reported.contains(cause)) {
             return found(talk, *cause);
         }
     }
@@ -82,15 +63,10 @@ pub(super) fn runs_true(talk: &mut Talk) -> Result<(), Away> {
 /// The first planned fix of this batch that is still in the plan.
 fn next_step(talk: &mut Talk, batch: &OpenBatch) -> Option<PlanStep> {
     let worked = |step: &&PlanStep| batch.worked.iter().any(|(fix, _)| *fix == step.fix);
-    (talk
-        .finding()
-        .plan
-        .batches
-        .iter()
-        .flat_map(|planned| &planned.steps))
-    .filter(|step| batch.fixes.contains(&step.fix))
-    .find(|step| !worked(step))
-    .cloned()
+    (talk.finding().plan.batches.iter().flat_map(|planned| &planned.steps))
+        .filter(|step| batch.fixes.contains(&step.fix))
+        .find(|step| !worked(step))
+        .cloned()
 }
 
 fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Result<(), Away> {
@@ -137,11 +113,7 @@ fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Result<(), Aw
         .take(ASKED_ABOUT)
         .map(|cause| book.causes[*cause].id.clone())
         .collect();
-    talk.happened(Event::Worked {
-        fix: book.fixes[step.fix].id.clone(),
-        how,
-        causes,
-    })
+    talk.happened(Event::Worked { fix: book.fixes[step.fix].id.clone(), how, causes })
 }
 
 /// What is still to be noted of the moved things of the fix in hand.
@@ -194,10 +166,7 @@ fn found(talk: &mut Talk, cause: CauseAt) -> Result<(), Away> {
         Got::Choice(_) => None,
         Got::Key(_) | Got::Again => return Ok(()),
     };
-    talk.happened(Event::Found {
-        cause: cause.id.clone(),
-        report,
-    })
+    talk.happened(Event::Found { cause: cause.id.clone(), report })
 }
 
 /// Gives the machine back, has it watched, and asks how it runs.
@@ -222,10 +191,7 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
                 return Ok(());
             }
         } else {
-            talk.say_para(
-                Ink::Plain,
-                "Watch three full belt turns from outside the guards.",
-            );
+            talk.say_para(Ink::Plain, "Watch three full belt turns from outside the guards.");
         }
         talk.sitting.given_back = true;
     }
@@ -292,10 +258,7 @@ fn put_back(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         title: "Put back".to_owned(),
         around,
         ask: format!("Put back: {what}"),
-        answers: vec![
-            "It is back as it was".to_owned(),
-            "It was left as it is".to_owned(),
-        ],
+        answers: vec!["It is back as it was".to_owned(), "It was left as it is".to_owned()],
         keys: &KEYS,
         own: &[],
     };

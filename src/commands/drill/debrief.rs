@@ -51,10 +51,8 @@ pub(super) fn debrief(
         };
         worlds.push((record, world));
     }
-    let runs: Vec<Debrief<'_, '_>> = worlds
-        .iter()
-        .map(|(record, world)| Debrief::of(record, world))
-        .collect();
+    let runs: Vec<Debrief<'_, '_>> =
+        worlds.iter().map(|(record, world)| Debrief::of(record, world)).collect();
     let screen = Screen::new(streams.width, streams.out_paint);
     let (document, what) = match runs.as_slice() {
         [run] => (one(run, wanted.format, screen), "the debrief"),

@@ -18,21 +18,9 @@ use crate::visit::{Diagnosis, Machine};
 const KEYS: [KeyKind; 4] = [KeyKind::SoFar, KeyKind::Look, KeyKind::Stop, KeyKind::Help];
 /// What two of them mean here.
 const OWN: [asking::OwnKey; 3] = [
-    (
-        KeyKind::SoFar,
-        "done so far",
-        "Every move so far, and the minutes gone.",
-    ),
-    (
-        KeyKind::Look,
-        "look at the belt",
-        "The belt from above, as it runs or last ran.",
-    ),
-    (
-        KeyKind::Stop,
-        "stop + save",
-        "Stop here. Every move is saved; you can go on another day.",
-    ),
+    (KeyKind::SoFar, "done so far", "Every move so far, and the minutes gone."),
+    (KeyKind::Look, "look at the belt", "The belt from above, as it runs or last ran."),
+    (KeyKind::Stop, "stop + save", "Stop here. Every move is saved; you can go on another day."),
 ];
 
 /// How a conversation ends before the run is over.
@@ -223,15 +211,8 @@ impl Floor<'_> {
 
     /// Words with the sides of this conveyor and the answers seen so far.
     pub(super) fn known<T>(&self, with: impl FnOnce(&Known) -> T) -> T {
-        let outset = self
-            .diagnosis
-            .outset(self.world.facts(), &told(&self.world));
-        let known = Known::new(
-            self.world.book(),
-            self.world.facts(),
-            &self.sides,
-            &outset.answers,
-        );
+        let outset = self.diagnosis.outset(self.world.facts(), &told(&self.world));
+        let known = Known::new(self.world.book(), self.world.facts(), &self.sides, &outset.answers);
         with(&known.after(&outset.told))
     }
 

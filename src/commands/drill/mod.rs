@@ -76,10 +76,7 @@ fn room(args: &DrillArgs, streams: &mut Streams) -> io::Result<Result<Room, Exit
         super::rules::tell(&problems, streams)?;
         streams.complain("warning: drills with something wrong are left out.")?;
     }
-    Ok(Ok(Room {
-        book: book.clone(),
-        drills,
-    }))
+    Ok(Ok(Room { book: book.clone(), drills }))
 }
 
 impl Room {
@@ -121,13 +118,7 @@ fn show(room: &Room, name: &str, hidden: bool, streams: &mut Streams) -> io::Res
         let things: Vec<Vec<String>> = drill
             .hidden
             .iter()
-            .map(|hidden| {
-                hidden
-                    .things
-                    .iter()
-                    .map(|thing| names.thing(*thing))
-                    .collect()
-            })
+            .map(|hidden| hidden.things.iter().map(|thing| names.thing(*thing)).collect())
             .collect();
         page += &pages::hidden(screen, &room.book, drill, &things);
     }

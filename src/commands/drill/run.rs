@@ -68,15 +68,8 @@ pub(super) fn begin(
         Err(error) => return say_store(&error, streams),
     };
     let names = Names::of(&drill);
-    let opening = [
-        pages::rules(screen, names.sides()),
-        list::briefing(screen, &drill),
-    ];
-    let held = Held {
-        room,
-        args,
-        farewell: &farewell,
-    };
+    let opening = [pages::rules(screen, names.sides()), list::briefing(screen, &drill)];
+    let held = Held { room, args, farewell: &farewell };
     held.go_on(&drill, kept, (ask, screen), &opening, streams)
 }
 
@@ -113,11 +106,7 @@ pub(super) fn again(
             .finish();
         opening.push(page);
     }
-    let held = Held {
-        room,
-        args,
-        farewell: &farewell,
-    };
+    let held = Held { room, args, farewell: &farewell };
     held.go_on(&drill, kept, (ask, screen), &opening, streams)
 }
 
@@ -224,18 +213,13 @@ pub(super) fn measured(
     gauge: &'static Gauge,
 ) -> String {
     let (setting, units) = setting::of_visit(world.facts());
-    let told = gauge_pages::Told {
-        book: world.book(),
-        sides,
-        units: units.unwrap_or_default(),
-    };
+    let told = gauge_pages::Told { book: world.book(), sides, units: units.unwrap_or_default() };
     let last = world.steps().last().map(|step| &step.done);
     let Some(Done::Measured(measured)) = last else {
         return String::new();
     };
-    let outcome = measured
-        .readings()
-        .and_then(|(gauge, _, readings)| (gauge.work)(&readings, &setting).ok());
+    let outcome =
+        measured.readings().and_then(|(gauge, _, readings)| (gauge.work)(&readings, &setting).ok());
     outcome.map_or_else(String::new, |outcome| {
         gauge_pages::outcome(screen, told, gauge, &outcome) + &pages::readings(screen, gauge)
     })

@@ -46,24 +46,14 @@ impl Floor<'_> {
         let answers = self.world.answers();
         let symptoms: Vec<SymptomAt> = match kind {
             0 => book.opening.clone(),
-            _ => book
-                .symptoms
-                .places()
-                .filter(|symptom| wanted(symptom))
-                .collect(),
+            _ => book.symptoms.places().filter(|symptom| wanted(symptom)).collect(),
         };
-        let symptoms: Vec<SymptomAt> = symptoms
-            .into_iter()
-            .filter(|symptom| answers[*symptom].is_some())
-            .collect();
+        let symptoms: Vec<SymptomAt> =
+            symptoms.into_iter().filter(|symptom| answers[*symptom].is_some()).collect();
         let seen = told(&self.world).replies;
         let asks: Vec<String> = self.known(|known| {
             let ask = |symptom: &SymptomAt| {
-                let seen = if seen[*symptom] == Answered::None {
-                    ""
-                } else {
-                    " [seen]"
-                };
+                let seen = if seen[*symptom] == Answered::None { "" } else { " [seen]" };
                 format!("{}{seen}", known.fill(&book.symptoms[*symptom].ask))
             };
             symptoms.iter().map(ask).collect()
@@ -104,10 +94,8 @@ impl Floor<'_> {
         for (fix, entry) in book.fixes.iter().filter(|(fix, _)| offered[*fix]) {
             stages.entry(entry.stage).or_default().push(fix);
         }
-        let names: Vec<String> = stages
-            .keys()
-            .map(|stage| pages::stage(*stage).to_owned())
-            .collect();
+        let names: Vec<String> =
+            stages.keys().map(|stage| pages::stage(*stage).to_owned()).collect();
         let Some(fixes) = one_of(self, "Work", "What kind of work?", &names)?
             .and_then(|at| stages.values().nth(at).cloned())
         else {
@@ -131,17 +119,11 @@ impl Floor<'_> {
         let Some(strand) = one_of(self, "Idler", "On which strand?", &strands)? else {
             return Ok(());
         };
-        let strand = if strand == 0 {
-            Strand::Carry
-        } else {
-            Strand::Return
-        };
+        let strand = if strand == 0 { Strand::Carry } else { Strand::Return };
         let there = self.world.drill().line.idlers(strand).stations_m.len();
         let label = format!("Which one from the tail (1 to {there})?");
         let Some(station) = self.number(&label, |text| {
-            text.parse::<usize>()
-                .ok()
-                .filter(|n| (1..=there).contains(n))
+            text.parse::<usize>().ok().filter(|n| (1..=there).contains(n))
         })?
         else {
             return Ok(());
@@ -175,10 +157,7 @@ impl Floor<'_> {
         let Some(by_m) = self.length("By how much? Such as 4 mm")? else {
             return Ok(());
         };
-        self.make(Move::Screw {
-            side,
-            out_m: if way == 0 { by_m } else { -by_m },
-        })
+        self.make(Move::Screw { side, out_m: if way == 0 { by_m } else { -by_m } })
     }
 
     fn side(&mut self, ask: &str) -> Result<Option<Side>, Gone> {
@@ -196,16 +175,11 @@ impl Floor<'_> {
 
     pub(super) fn name(&mut self) -> Result<(), Gone> {
         let book = self.world.book();
-        let applies = Applies::of(
-            book,
-            self.world.facts(),
-            &List::filled(None, book.symptoms.len()),
-        );
+        let applies =
+            Applies::of(book, self.world.facts(), &List::filled(None, book.symptoms.len()));
         let causes = pages::nameable(&applies.causes);
-        let names: Vec<String> = causes
-            .iter()
-            .map(|cause| book.causes[*cause].name.clone())
-            .collect();
+        let names: Vec<String> =
+            causes.iter().map(|cause| book.causes[*cause].name.clone()).collect();
         let Some(cause) =
             one_of(self, "The cause", "Which cause is it?", &names)?.and_then(|at| causes.get(at))
         else {
@@ -213,13 +187,9 @@ impl Floor<'_> {
         };
         let certainty = self.number("How many per cent certain?", |text| {
             let text = text.trim_end_matches('%').trim_end();
-            text.parse::<f64>()
-                .ok()
-                .filter(|n| (0.0..=100.0).contains(n))
+            text.parse::<f64>().ok().filter(|n| (0.0..=100.0).contains(n))
         })?;
-        certainty.map_or(Ok(()), |certainty| {
-            self.make(Move::Name(*cause, certainty / 100.0))
-        })
+        certainty.map_or(Ok(()), |certainty| self.make(Move::Name(*cause, certainty / 100.0)))
     }
 
     pub(super) fn advice(&mut self) -> Result<(), Gone> {

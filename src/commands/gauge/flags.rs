@@ -42,12 +42,7 @@ fn refuse(
     bench: &Bench,
     streams: &mut Streams,
 ) -> io::Result<Exit> {
-    writeln!(
-        streams.err,
-        "error: {}, {}: {amiss}.",
-        gauge.id,
-        bench.sides.fill(way.title)
-    )?;
+    writeln!(streams.err, "error: {}, {}: {amiss}.", gauge.id, bench.sides.fill(way.title))?;
     let must: Vec<String> = way
         .wanted
         .iter()
@@ -57,11 +52,7 @@ fn refuse(
     if !must.is_empty() {
         writeln!(streams.err, "help: needed: {}", must.join(" "))?;
     }
-    writeln!(
-        streams.err,
-        "help: `straybelt gauge {} --help` says what each is",
-        gauge.id
-    )?;
+    writeln!(streams.err, "help: `straybelt gauge {} --help` says what each is", gauge.id)?;
     Ok(Exit::Usage)
 }
 
@@ -71,11 +62,13 @@ fn gathered(call: &GaugeCall, bench: &Bench) -> Result<Had, String> {
     let way = way(call)?;
     let mut gathered = Gathered::default();
     for (key, typed) in &call.readings {
-        let wanted = way
-            .wanted
-            .iter()
-            .find(|wanted| wanted.key == *key)
-            .ok_or_else(|| format!("--{} is not read when measured by {}; leave it out, or name another way with --by", flag(key), way.id))?;
+        let wanted = way.wanted.iter().find(|wanted| wanted.key == *key).ok_or_else(|| {
+            format!(
+                "--{} is not read when measured by {}; leave it out, or name another way with --by",
+                flag(key),
+                way.id
+            )
+        })?;
         let given = wanted.takes.read(typed, bench.units).map_err(|error| {
             format!(
                 "--{} \"{}\": {error}. Write it such as {}",
@@ -110,10 +103,8 @@ fn way(call: &GaugeCall) -> Result<&'static Way, String> {
             .ok_or_else(|| format!("there is no way {named} to measure this"));
     }
     let reads = |way: &&Way| {
-        let all = call
-            .readings
-            .iter()
-            .all(|(key, _)| way.wanted.iter().any(|wanted| wanted.key == *key));
+        let all =
+            call.readings.iter().all(|(key, _)| way.wanted.iter().any(|wanted| wanted.key == *key));
         all && (call.csv.is_none() || way.rows.is_some())
     };
     let fitting: Vec<&'static Way> = call.gauge.ways.iter().filter(reads).collect();
@@ -122,10 +113,7 @@ fn way(call: &GaugeCall) -> Result<&'static Way, String> {
         [first, ..] if call.gauge.ways.len() == 1 => Ok(first),
         _ => {
             let ways: Vec<&str> = call.gauge.ways.iter().map(|way| way.id).collect();
-            Err(format!(
-                "say with --by how it was measured: {}",
-                ways.join(", ")
-            ))
+            Err(format!("say with --by how it was measured: {}", ways.join(", ")))
         }
     }
 }
@@ -141,10 +129,6 @@ fn text(path: &Path) -> Result<String, String> {
     if bytes.len() as u64 > LARGEST {
         return Err(format!("{} is larger than 256 MB: cut it", path.display()));
     }
-    String::from_utf8(bytes).map_err(|_| {
-        format!(
-            "{} is no text in UTF-8: save it as CSV in UTF-8",
-            path.display()
-        )
-    })
+    String::from_utf8(bytes)
+        .map_err(|_| format!("{} is no text in UTF-8: save it as CSV in UTF-8", path.display()))
 }

@@ -67,11 +67,7 @@ pub(in crate::commands) fn choose(
             page.title(gauge.title).para(gauge.about);
             page.blank().para("How is it measured?");
         });
-        let ways: Vec<String> = gauge
-            .ways
-            .iter()
-            .map(|way| bench.sides.fill(way.title))
-            .collect();
+        let ways: Vec<String> = gauge.ways.iter().map(|way| bench.sides.fill(way.title)).collect();
         let at = form.one_of("Number", &ways)?;
         Ok(gauge.ways.get(at))
     });
@@ -84,11 +80,7 @@ fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered>
     for wanted in way.wanted {
         let from = wanted.from.and_then(|path| (bench.dimensions)(path));
         if let Some(size) = from {
-            known.push(format!(
-                "{}: {}",
-                bench.sides.fill(wanted.ask),
-                size.words(bench.units)
-            ));
+            known.push(format!("{}: {}", bench.sides.fill(wanted.ask), size.words(bench.units)));
             gathered.single.insert(wanted.key, Given::Quantity(size));
         }
     }
@@ -102,9 +94,7 @@ fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered>
     }
     // What may be left out comes after what may not.
     let must_first = |need: Need| {
-        way.wanted
-            .iter()
-            .filter(move |w| (w.need == Need::Must) == (need == Need::Must))
+        way.wanted.iter().filter(move |w| (w.need == Need::Must) == (need == Need::Must))
     };
     let order = must_first(Need::Must).chain(must_first(Need::May("")));
     for wanted in order {
@@ -145,14 +135,10 @@ fn one(
             return Ok(None);
         }
         let line = meant(bench, wanted.takes, line);
-        wanted
-            .takes
-            .read(&line, bench.units)
-            .map(Some)
-            .map_err(|error| {
-                let error = capital(&error.to_string());
-                format!("{error}. Such as: {}", wanted.takes.example(bench.units))
-            })
+        wanted.takes.read(&line, bench.units).map(Some).map_err(|error| {
+            let error = capital(&error.to_string());
+            format!("{error}. Such as: {}", wanted.takes.example(bench.units))
+        })
     })
 }
 

@@ -27,9 +27,7 @@ pub(super) fn offer(
         .wanted
         .iter()
         .filter_map(|wanted| {
-            let path = wanted
-                .from
-                .filter(|path| (bench.dimensions)(path).is_none())?;
+            let path = wanted.from.filter(|path| (bench.dimensions)(path).is_none())?;
             let given = readings.given(wanted.key)?;
             matches!(given, Given::Quantity(_)).then(|| (path, given.written()))
         })
@@ -40,8 +38,7 @@ pub(super) fn offer(
     let shown = path.display().to_string();
     let keep = Form::new(ask, screen, KEYS).fill(|form| -> Filled<bool> {
         form.show(|page| {
-            page.blank()
-                .para("The conveyor's file does not have these yet:");
+            page.blank().para("The conveyor's file does not have these yet:");
             for wanted in way
                 .wanted
                 .iter()
@@ -55,9 +52,8 @@ pub(super) fn offer(
     if !matches!(keep, Ok(true)) {
         return Ok(());
     }
-    let written = folder::text(path)
-        .map_err(|_| "it cannot be read any more".to_owned())
-        .and_then(|old| {
+    let written =
+        folder::text(path).map_err(|_| "it cannot be read any more".to_owned()).and_then(|old| {
             let text = pen::with_sizes(&shown, &old, &new).map_err(|unfit| unfit.to_string())?;
             write_over(path, &old, &text).map_err(|error| error.to_string())
         });

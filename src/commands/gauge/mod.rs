@@ -72,11 +72,7 @@ pub(super) struct Bench<'a> {
 
 impl<'a> Bench<'a> {
     pub(super) fn told(&self) -> pages::Told<'a> {
-        pages::Told {
-            book: self.book,
-            sides: self.sides,
-            units: self.units,
-        }
+        pages::Told { book: self.book, sides: self.sides, units: self.units }
     }
 }
 
@@ -105,17 +101,11 @@ fn units(call: &GaugeCall, conveyor: &Conveyor, streams: &mut Streams) -> io::Re
     if let Some(units) = call.units {
         // Not to be able to remember is no reason not to measure.
         if let Some(Err(error)) = store.map(|store| settings::remember(&store, units)) {
-            writeln!(
-                streams.err,
-                "warning: the units are not remembered: {error}"
-            )?;
+            writeln!(streams.err, "warning: the units are not remembered: {error}")?;
         }
         return Ok(units);
     }
-    Ok(conveyor
-        .units()
-        .or_else(|| settings::units(&store?))
-        .unwrap_or_default())
+    Ok(conveyor.units().or_else(|| settings::units(&store?)).unwrap_or_default())
 }
 
 /// Asks for the readings.
@@ -136,15 +126,7 @@ fn talk(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> io::Result<Ex
             let exit = print(call, bench, &measured.readings, &measured.outcome, streams)?;
             streams.out.flush()?;
             if let Some(path) = &call.conveyor {
-                keep::offer(
-                    ask.as_mut(),
-                    screen,
-                    bench,
-                    way,
-                    &measured.readings,
-                    path,
-                    streams,
-                )?;
+                keep::offer(ask.as_mut(), screen, bench, way, &measured.readings, path, streams)?;
             }
             Ok(exit)
         }
@@ -193,9 +175,7 @@ pub(super) fn worked(
     mut gathered: Gathered,
 ) -> Result<(Readings, Outcome), String> {
     gathered.fill(way, bench.dimensions);
-    let readings = gathered
-        .complete(way)
-        .map_err(|amiss| bench.told().amiss(&amiss, way))?;
+    let readings = gathered.complete(way).map_err(|amiss| bench.told().amiss(&amiss, way))?;
     let outcome =
         (gauge.work)(&readings, bench.setting).map_err(|amiss| bench.told().amiss(&amiss, way))?;
     Ok((readings, outcome))

@@ -46,13 +46,7 @@ pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
         }
         CheckFormat::Json => {
             let problems = problems.iter().map(problem::Json::from).collect();
-            let report = Report {
-                format: 1,
-                read: checked.counts,
-                errors,
-                warnings,
-                problems,
-            };
+            let report = Report { format: 1, read: checked.counts, errors, warnings, problems };
             serde_json::to_writer_pretty(&mut streams.out, &report)?;
             writeln!(streams.out)?;
         }

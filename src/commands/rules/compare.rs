@@ -21,8 +21,7 @@ const DEFAULT: &str = "default";
 
 pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> io::Result<Exit> {
     let called = |dir: &Option<PathBuf>| {
-        dir.as_ref()
-            .map_or(DEFAULT.to_owned(), |dir| dir.display().to_string())
+        dir.as_ref().map_or(DEFAULT.to_owned(), |dir| dir.display().to_string())
     };
     let old_called = called(&args.old);
     let old = match load(folder(args.old.as_deref()), streams)? {
@@ -30,10 +29,7 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> io::Result<Exit>
         Err(exit) => return Ok(exit),
     };
     let (new, new_called) = if args.what_if.is_empty() {
-        (
-            load(folder(args.new.as_deref()), streams)?,
-            called(&args.new),
-        )
+        (load(folder(args.new.as_deref()), streams)?, called(&args.new))
     } else {
         let called = format!("{old_called} with {}", args.what_if.join(" and "));
         (changed(args, streams)?, called)
@@ -43,19 +39,13 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> io::Result<Exit>
         Err(exit) => return Ok(exit),
     };
     let (old, new) = (side(&old), side(&new));
-    let setting = Setting {
-        visits: args.draws.runs(),
-        seed: args.draws.seed,
-    };
+    let setting = Setting { visits: args.draws.runs(), seed: args.draws.seed };
     let all = cases(old, new) + setting.visits;
     let mut progress = Progress::new(&mut streams.err, all, "cases and visits");
     let compared = compare(old, new, setting, &mut |through| progress.through(through));
     drop(progress);
-    let head = Head {
-        old: (old.book, &old_called),
-        new: (new.book, &new_called),
-        seed: setting.seed,
-    };
+    let head =
+        Head { old: (old.book, &old_called), new: (new.book, &new_called), seed: setting.seed };
     match args.draws.format {
         ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
@@ -71,10 +61,7 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> io::Result<Exit>
 }
 
 fn side(loaded: &Loaded) -> Side<'_> {
-    Side {
-        book: &loaded.book,
-        cases: &loaded.cases.cases,
-    }
+    Side { book: &loaded.book, cases: &loaded.cases.cases }
 }
 
 /// The folder that is meant; none for the compiled-in book.
@@ -89,11 +76,7 @@ fn changed(args: &CompareArgs, streams: &mut Streams) -> io::Result<Result<Loade
     });
     // It loaded without the change, so the change is what does not fit.
     if checked.book.is_none() {
-        let errors: Vec<_> = checked
-            .problems
-            .into_iter()
-            .filter(Problem::is_error)
-            .collect();
+        let errors: Vec<_> = checked.problems.into_iter().filter(Problem::is_error).collect();
         tell(&errors, streams)?;
         return Ok(Err(Exit::Usage));
     }

@@ -40,9 +40,7 @@ pub(super) fn run(args: &CoverageArgs, streams: &mut Streams) -> io::Result<Exit
     let covered = coverage::of(book, ran.iter().map(|(case, verdict)| (*case, verdict)));
     let place = |missing: &Missing| {
         let checked = &loaded.checked;
-        let place = checked
-            .places
-            .find(missing.kind, &missing.id, &checked.texts)?;
+        let place = checked.places.find(missing.kind, &missing.id, &checked.texts)?;
         Some(place.to_string())
     };
     match args.format {
@@ -55,11 +53,7 @@ pub(super) fn run(args: &CoverageArgs, streams: &mut Streams) -> io::Result<Exit
             let told = Told {
                 format: 1,
                 per_cent: covered.per_cent(),
-                counts: covered
-                    .counts
-                    .iter()
-                    .map(|c| (c.what, c.reached, c.all))
-                    .collect(),
+                counts: covered.counts.iter().map(|c| (c.what, c.reached, c.all)).collect(),
                 never_first: covered
                     .never_first
                     .iter()

@@ -15,11 +15,9 @@ use crate::rulebook::load;
 pub(super) fn run(args: &ExportArgs, streams: &mut Streams) -> io::Result<Exit> {
     match (&args.dir, args.format) {
         (Some(dir), _) => export_files(dir, streams),
-        (None, format) => export_book(
-            args.rules.as_deref(),
-            format.unwrap_or(ExportFormat::Json),
-            streams,
-        ),
+        (None, format) => {
+            export_book(args.rules.as_deref(), format.unwrap_or(ExportFormat::Json), streams)
+        }
     }
 }
 
@@ -37,9 +35,9 @@ fn export_book(
             serde_json::to_writer_pretty(&mut streams.out, &export::document(&book))?;
             writeln!(streams.out)?;
         }
-        ExportFormat::Dot => streams
-            .out
-            .write_all(DecisionGraph::of(&book).dot(&book).as_bytes())?,
+        ExportFormat::Dot => {
+            streams.out.write_all(DecisionGraph::of(&book).dot(&book).as_bytes())?
+        }
     }
     Ok(Exit::Done)
 }
@@ -57,21 +55,15 @@ fn export_files(dir: &Path, streams: &mut Streams) -> io::Result<Exit> {
     }
     for (inside, text) in &files {
         let path = dir.join(inside);
-        let written = path
-            .parent()
-            .map_or(Ok(()), fs::create_dir_all)
-            .and_then(|()| {
-                fs::OpenOptions::new()
-                    .write(true)
-                    .create_new(true)
-                    .open(&path)?
-                    .write_all(text.as_bytes())
-            });
+        let written = path.parent().map_or(Ok(()), fs::create_dir_all).and_then(|()| {
+            fs::OpenOptions::new()
+                .write(true)
+                .create_new(true)
+                .open(&path)?
+                .write_all(text.as_bytes())
+        });
         if let Err(error) = written {
-            streams.complain(&format!(
-                "error: {} cannot be written: {error}",
-                path.display()
-            ))?;
+            streams.complain(&format!("error: {} cannot be written: {error}", path.display()))?;
             return Ok(Exit::Usage);
         }
     }

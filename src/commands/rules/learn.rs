@@ -34,9 +34,7 @@ pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> io::Result<Exit> {
     if checked.laid != Laid::Whole {
         // An entry of the book below is changed in site.ron.
         stands.values_mut().for_each(|stands: &mut Stands| {
-            stands
-                .own
-                .take_if(|place| place.starts_with(load::BUILT_IN));
+            stands.own.take_if(|place| place.starts_with(load::BUILT_IN));
         });
     }
     if let Some(named) = args.state.state.as_deref().filter(|named| !named.is_dir()) {
@@ -179,10 +177,7 @@ fn told<'t>(book: &'t Book, learnt: &'t Learnt, left: &[(u32, Aside)]) -> Told<'
         answers: line
             .answers
             .iter()
-            .map(|(answer, share)| AnswerLine {
-                answer,
-                share: share.into(),
-            })
+            .map(|(answer, share)| AnswerLine { answer, share: share.into() })
             .collect(),
         propose: line.propose.as_deref(),
     });
@@ -191,10 +186,7 @@ fn told<'t>(book: &'t Book, learnt: &'t Learnt, left: &[(u32, Aside)]) -> Told<'
         visits: learnt.visits,
         left_aside: left
             .iter()
-            .map(|(visit, why)| LeftLine {
-                visit: *visit,
-                why: show::aside(*why),
-            })
+            .map(|(visit, why)| LeftLine { visit: *visit, why: show::aside(*why) })
             .collect(),
         least: LEAST,
         causes: causes.collect(),

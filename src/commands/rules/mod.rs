@@ -82,11 +82,7 @@ pub(in crate::commands) fn does_not_load(
     streams: &mut Streams,
 ) -> io::Result<Exit> {
     tell(&problems.0, streams)?;
-    let errors = problems
-        .0
-        .iter()
-        .filter(|problem| problem.is_error())
-        .count();
+    let errors = problems.0.iter().filter(|problem| problem.is_error()).count();
     let errors = count(errors, "error");
     streams.complain(&format!("error: the rule book does not load: {errors}. `straybelt rules check DIR` tells of them too."))?;
     Ok(Exit::Rules)

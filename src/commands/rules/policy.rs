@@ -45,14 +45,8 @@ pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> io::Result<Exit> 
     let mut progress = Progress::new(&mut streams.err, setting.visits, "visits");
     let report = simulate(&book, &setting, &mut |through| progress.through(through));
     drop(progress);
-    let name = facts
-        .as_ref()
-        .map(|facts| facts.name.as_deref().unwrap_or("without a name"));
-    let head = Head {
-        book: &book,
-        seed: setting.seed,
-        conveyor: name,
-    };
+    let name = facts.as_ref().map(|facts| facts.name.as_deref().unwrap_or("without a name"));
+    let head = Head { book: &book, seed: setting.seed, conveyor: name };
     match args.draws.format {
         ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);

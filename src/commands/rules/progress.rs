@@ -13,12 +13,7 @@ pub(super) struct Progress<'w> {
 impl<'w> Progress<'w> {
     /// For so many things called so.
     pub(super) fn new(to: &'w mut dyn Write, of: usize, what: &'static str) -> Self {
-        Self {
-            to: io::stderr().is_terminal().then_some(to),
-            of,
-            what,
-            shown: usize::MAX,
-        }
+        Self { to: io::stderr().is_terminal().then_some(to), of, what, shown: usize::MAX }
     }
 
     /// So many are through.

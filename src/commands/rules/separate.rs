@@ -26,10 +26,7 @@ pub(super) fn run(args: &SeparateArgs, streams: &mut Streams) -> io::Result<Exit
             return Ok(Exit::Usage);
         }
     };
-    let levels = Levels {
-        apart: args.level,
-        ..Levels::default()
-    };
+    let levels = Levels { apart: args.level, ..Levels::default() };
     let found = separate::of(&book, &conveyor, &levels);
     match args.format {
         ReportFormat::Text => {

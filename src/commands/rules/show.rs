@@ -38,10 +38,7 @@ pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> io::Result<Exit> {
         streams.complain("warning: cases with something wrong are left out; `straybelt rules test` tells of them.")?;
     }
     let shelf = Shelf::of(&book);
-    let entries: Vec<_> = found
-        .into_iter()
-        .map(|at| (at, touching(&cases.cases, at)))
-        .collect();
+    let entries: Vec<_> = found.into_iter().map(|at| (at, touching(&cases.cases, at))).collect();
     match args.format {
         ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
@@ -67,9 +64,7 @@ pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> io::Result<Exit> {
 
 /// Says that nothing has this id, and what is nearest.
 pub(super) fn unknown(book: &Book, id: &str, streams: &mut Streams) -> io::Result<Exit> {
-    streams.complain(&format!(
-        "error: nothing in the rule book is called `{id}`."
-    ))?;
+    streams.complain(&format!("error: nothing in the rule book is called `{id}`."))?;
     let near = nearest(book, id, NEAR);
     if near.is_empty() {
         streams.complain("help: ids and codes stand in the rule files; `straybelt rules print --format text` lists them all.")?;

@@ -76,26 +76,17 @@ pub(super) fn with_cases(
         streams.complain("error: the cases cannot be run before this is put right.")?;
         return Ok(Err(Exit::Problems));
     }
-    Ok(Ok(Loaded {
-        book,
-        cases,
-        checked,
-    }))
+    Ok(Ok(Loaded { book, cases, checked }))
 }
 
 /// Runs all cases that the words choose; all of them without words.
 pub(super) fn judge<'l>(loaded: &'l Loaded, words: &[String]) -> Vec<(&'l Case, Verdict)> {
     let diagnosis = Diagnosis::new(&loaded.book);
     let chosen = |case: &&Case| {
-        words.is_empty()
-            || words
-                .iter()
-                .any(|w| case.id.contains(w) || case.title.contains(w))
+        words.is_empty() || words.iter().any(|w| case.id.contains(w) || case.title.contains(w))
     };
     let cases = loaded.cases.cases.iter().filter(chosen);
-    cases
-        .map(|case| (case, run::run(&diagnosis, case)))
-        .collect()
+    cases.map(|case| (case, run::run(&diagnosis, case))).collect()
 }
 
 #[derive(Serialize)]
@@ -131,10 +122,7 @@ fn once(args: &TestArgs, streams: &mut Streams) -> io::Result<Exit> {
     };
     let ran = judge(&loaded, &args.filter);
     let besides = if args.filter.is_empty() {
-        Besides {
-            aside: &loaded.cases.aside,
-            replaced: &loaded.cases.replaced,
-        }
+        Besides { aside: &loaded.cases.aside, replaced: &loaded.cases.replaced }
     } else {
         Besides::default()
     };
@@ -184,11 +172,7 @@ fn told<'t>(book: &'t Book, ran: &[proof::Ran<'t>], besides: Besides<'t>) -> Tol
                         .iter()
                         .map(|w| {
                             let symptom = &book.symptoms[w.symptom];
-                            (
-                                symptom.id.as_str(),
-                                symptom.answers[w.answer].id.as_str(),
-                                w.decibans,
-                            )
+                            (symptom.id.as_str(), symptom.answers[w.answer].id.as_str(), w.decibans)
                         })
                         .collect(),
                 })
@@ -227,10 +211,7 @@ fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> io::Res
             let path = PathBuf::from(texts.name(expected.span.file));
             match &failure.would_hold {
                 Some(new) if path.is_file() => {
-                    files
-                        .entry(path)
-                        .or_default()
-                        .push((expected.span, new.clone()));
+                    files.entry(path).or_default().push((expected.span, new.clone()));
                 }
                 _ => {
                     by_hand = true;
@@ -256,10 +237,7 @@ fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> io::Res
         };
         let old = texts.text(span.file);
         if let Err(error) = write_over(path, old, &rewritten(old, changes)) {
-            streams.complain(&format!(
-                "error: {} is not changed: {error}",
-                path.display()
-            ))?;
+            streams.complain(&format!("error: {} is not changed: {error}", path.display()))?;
             return Ok(Exit::Usage);
         }
         writeln!(

@@ -16,18 +16,11 @@ pub(super) fn run(args: &TrialArgs, streams: &mut Streams) -> io::Result<Exit> {
         Ok(book) => book,
         Err(exit) => return Ok(exit),
     };
-    let setting = Setting {
-        runs: args.draws.runs(),
-        seed: args.draws.seed,
-        words: &ways::said,
-    };
+    let setting = Setting { runs: args.draws.runs(), seed: args.draws.seed, words: &ways::said };
     let mut progress = Progress::new(&mut streams.err, setting.runs, "conveyors");
     let report = trial(&book, &setting, &mut |through| progress.through(through));
     drop(progress);
-    let head = Head {
-        book: &book,
-        seed: setting.seed,
-    };
+    let head = Head { book: &book, seed: setting.seed };
     match args.draws.format {
         ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);

@@ -30,18 +30,12 @@ pub enum Units {
 
 impl Units {
     /// All, as they are named on the command line and in files.
-    pub const ALL: [(&'static str, Self); 3] = [
-        ("metric", Self::Metric),
-        ("inch", Self::Inch),
-        ("both", Self::Both),
-    ];
+    pub const ALL: [(&'static str, Self); 3] =
+        [("metric", Self::Metric), ("inch", Self::Inch), ("both", Self::Both)];
 
     /// The system of that name.
     pub fn named(name: &str) -> Option<Self> {
-        Self::ALL
-            .iter()
-            .find(|(known, _)| *known == name)
-            .map(|(_, units)| *units)
+        Self::ALL.iter().find(|(known, _)| *known == name).map(|(_, units)| *units)
     }
 
     /// What it is called.

@@ -132,19 +132,14 @@ fn parts(text: &str) -> Result<Vec<Part>, Refused> {
         }
         let (number, after) = mixed(rest)?;
         let after = after.trim_start();
-        let end = after
-            .find(|c: char| c.is_ascii_digit() || c == '.')
-            .unwrap_or(after.len());
+        let end = after.find(|c: char| c.is_ascii_digit() || c == '.').unwrap_or(after.len());
         let (unit, after) = after.split_at(end);
         // A dash that leads to the inches belongs to no unit.
         let bare = unit.trim().trim_end_matches('-').trim_end();
         if bare != unit.trim() && after.is_empty() {
             return Err(Refused::Parts(text.trim().to_owned()));
         }
-        parts.push(Part {
-            number,
-            unit: bare.to_owned(),
-        });
+        parts.push(Part { number, unit: bare.to_owned() });
         if parts.len() > 3 {
             return Err(Refused::Parts(text.to_owned()));
         }
@@ -184,9 +179,8 @@ fn fraction<'t>(whole: &str, over: f64, after: &'t str) -> Result<(f64, &'t str)
 }
 
 fn number(text: &str) -> Result<(f64, &str), Refused> {
-    let end = text
-        .find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','))
-        .unwrap_or(text.len());
+    let end =
+        text.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ',')).unwrap_or(text.len());
     let (digits, rest) = text.split_at(end);
     if !digits.contains(|c: char| c.is_ascii_digit()) {
         return Err(Refused::NoNumber(text.trim().chars().take(20).collect()));
@@ -199,9 +193,7 @@ fn number(text: &str) -> Result<(f64, &str), Refused> {
         Some((before, after)) => format!("{before}.{after}"),
         None => digits.to_owned(),
     };
-    let number: f64 = point
-        .parse()
-        .map_err(|_| Refused::Size(digits.to_owned()))?;
+    let number: f64 = point.parse().map_err(|_| Refused::Size(digits.to_owned()))?;
     if number > LARGEST {
         return Err(Refused::Size(digits.to_owned()));
     }
@@ -222,9 +214,7 @@ pub fn of_unit(number: f64, unit: &str, kind: Kind) -> Result<Quantity, Refused>
     let found: Option<&Unit> = units::known(kind)
         .iter()
         .find(|known| known.names.contains(&unit) || known.names.contains(&tight.as_str()));
-    found
-        .map(|known| (known.of)(number))
-        .ok_or_else(|| Refused::Unit(unit.to_owned()))
+    found.map(|known| (known.of)(number)).ok_or_else(|| Refused::Unit(unit.to_owned()))
 }
 
 #[cfg(test)]
@@ -297,10 +287,7 @@ mod tests {
         ] {
             let read = si(text, kind, Units::Metric);
             // uom rounds the pound to seven figures.
-            assert!(
-                (read - expected).abs() < 2e-7 * expected.abs(),
-                "{text}: {read}"
-            );
+            assert!((read - expected).abs() < 2e-7 * expected.abs(), "{text}: {read}");
         }
     }
 

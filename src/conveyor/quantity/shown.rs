@@ -66,11 +66,7 @@ impl Quantity {
             Units::Inch => self.inch(),
             Units::Both => {
                 let other = self.inch();
-                if other == metric {
-                    metric
-                } else {
-                    format!("{metric} ({other})")
-                }
+                if other == metric { metric } else { format!("{metric} ({other})") }
             }
         }
     }
@@ -107,10 +103,7 @@ impl Quantity {
                 format!("{} °F", whole(temperature.get::<degree_fahrenheit>()))
             }
             Self::Rise(rise) => {
-                format!(
-                    "{} °F",
-                    whole(rise.get::<temperature_interval::degree_fahrenheit>())
-                )
+                format!("{} °F", whole(rise.get::<temperature_interval::degree_fahrenheit>()))
             }
             _ => self.same_in_both(),
         }
@@ -154,10 +147,7 @@ fn metres(length: Length) -> String {
         format!("{} mm", fixed(millimetres, 0))
     } else {
         let metres = length.get::<meter>();
-        format!(
-            "{} m",
-            fixed(metres, if metres.abs() < 100.0 { 2 } else { 0 })
-        )
+        format!("{} m", fixed(metres, if metres.abs() < 100.0 { 2 } else { 0 }))
     }
 }
 
@@ -186,10 +176,7 @@ fn duration(time: Time) -> String {
     let seconds = time.get::<second>();
     let minutes = time.get::<minute>();
     if seconds.abs() < 120.0 {
-        format!(
-            "{} s",
-            fixed(seconds, if seconds.abs() < 9.95 { 1 } else { 0 })
-        )
+        format!("{} s", fixed(seconds, if seconds.abs() < 9.95 { 1 } else { 0 }))
     } else if minutes.abs() < 600.0 {
         format!("{} min", fixed(minutes, 1))
     } else {
@@ -239,46 +226,16 @@ mod tests {
         assert_eq!(length.words(Units::Metric), "13 mm");
         assert_eq!(length.words(Units::Inch), "0.50 in");
         assert_eq!(length.words(Units::Both), "13 mm (0.50 in)");
-        assert_eq!(
-            Quantity::of(Kind::Length, -0.000_01).words(Units::Metric),
-            "0.0 mm"
-        );
-        assert_eq!(
-            Quantity::of(Kind::Distance, 38.0).words(Units::Both),
-            "38.00 m (125 ft)"
-        );
-        assert_eq!(
-            Quantity::of(Kind::Force, 4893.0).words(Units::Inch),
-            "1100 lb"
-        );
-        assert_eq!(
-            Quantity::of(Kind::Temperature, 318.15).words(Units::Both),
-            "45 °C (113 °F)"
-        );
+        assert_eq!(Quantity::of(Kind::Length, -0.000_01).words(Units::Metric), "0.0 mm");
+        assert_eq!(Quantity::of(Kind::Distance, 38.0).words(Units::Both), "38.00 m (125 ft)");
+        assert_eq!(Quantity::of(Kind::Force, 4893.0).words(Units::Inch), "1100 lb");
+        assert_eq!(Quantity::of(Kind::Temperature, 318.15).words(Units::Both), "45 °C (113 °F)");
         assert_eq!(Quantity::of(Kind::Angle, 0.01).words(Units::Both), "0.57°");
-        assert_eq!(
-            Quantity::of(Kind::Percent, 0.0123).words(Units::Metric),
-            "1.2 %"
-        );
-        assert_eq!(
-            Quantity::of(Kind::Time, 150.0).words(Units::Metric),
-            "2.5 min"
-        );
-        assert_eq!(
-            Quantity::of(Kind::Time, 1.2e6 * 3600.0).words(Units::Metric),
-            "1200000 h"
-        );
-        assert_eq!(
-            Quantity::of(Kind::Rise, 15.0).words(Units::Both),
-            "15 °C (27 °F)"
-        );
-        assert_eq!(
-            Quantity::of(Kind::Number, 0.0023).words(Units::Metric),
-            "0.00230"
-        );
-        assert_eq!(
-            Quantity::of(Kind::Number, 0.0834).words(Units::Metric),
-            "0.0834"
-        );
+        assert_eq!(Quantity::of(Kind::Percent, 0.0123).words(Units::Metric), "1.2 %");
+        assert_eq!(Quantity::of(Kind::Time, 150.0).words(Units::Metric), "2.5 min");
+        assert_eq!(Quantity::of(Kind::Time, 1.2e6 * 3600.0).words(Units::Metric), "1200000 h");
+        assert_eq!(Quantity::of(Kind::Rise, 15.0).words(Units::Both), "15 °C (27 °F)");
+        assert_eq!(Quantity::of(Kind::Number, 0.0023).words(Units::Metric), "0.00230");
+        assert_eq!(Quantity::of(Kind::Number, 0.0834).words(Units::Metric), "0.0834");
     }
 }

@@ -81,11 +81,7 @@ impl Reader<'_> {
         };
         if let Some((_, first)) = places.iter().find(|(path, _)| *path == dimension.path) {
             let problem = self
-                .problem(
-                    Code::TwiceField,
-                    field.key.span,
-                    format!("`{key}` stands here twice"),
-                )
+                .problem(Code::TwiceField, field.key.span, format!("`{key}` stands here twice"))
                 .also(self.texts.place(*first), "first here")
                 .help("keep one of them");
             self.report.add(problem);
@@ -112,11 +108,7 @@ impl Reader<'_> {
                 Err(bounds) => self.problem(Code::Quantity, value.span, bounds),
             },
             Err(refused) => self
-                .problem(
-                    Code::Quantity,
-                    value.span,
-                    format!("{}: {refused}", dimension.ask),
-                )
+                .problem(Code::Quantity, value.span, format!("{}: {refused}", dimension.ask))
                 .help(format!("write it as text with its unit, such as {example}")),
         };
         self.report.add(problem);
@@ -150,12 +142,8 @@ impl Reader<'_> {
 
     /// What cannot all be right.
     pub(super) fn clashes(&mut self, conveyor: &Conveyor, places: &[(&'static str, Span)]) {
-        let span = |path: &str| {
-            places
-                .iter()
-                .find(|(known, _)| *known == path)
-                .map(|(_, span)| *span)
-        };
+        let span =
+            |path: &str| places.iter().find(|(known, _)| *known == path).map(|(_, span)| *span);
         for clash in conveyor.dimensions.clashes() {
             let (Some(here), Some(there)) = (span(clash.path), span(clash.other)) else {
                 continue;

@@ -34,16 +34,9 @@ pub struct Drawn {
 impl Carried {
     /// Draws what it is made of on a conveyor: kinds, places and sides, and each part's own range of size.
     pub fn draw(&self, line: &Line, rng: &mut Rng) -> Drawn {
-        let mut site = Site {
-            line,
-            rng,
-            shows: Vec::new(),
-        };
+        let mut site = Site { line, rng, shows: Vec::new() };
         let parts = (self.parts)(&mut site);
-        Drawn {
-            parts,
-            shows: site.shows,
-        }
+        Drawn { parts, shows: site.shows }
     }
 }
 
@@ -64,11 +57,7 @@ const fn carried(
     shows_on: fn(&Line) -> bool,
     parts: fn(&mut Site<'_>) -> Vec<Part>,
 ) -> Carried {
-    Carried {
-        cause,
-        shows_on,
-        parts,
-    }
+    Carried { cause, shows_on, parts }
 }
 
 /// The causes that the model carries.
@@ -98,11 +87,7 @@ pub static CARRIED: &[Carried] = &[
     carried("stuck-roll", anywhere, |site| {
         let strand = site.strand(0.5);
         let station = site.neighbours(strand, 1);
-        let rolls = if strand == "Return" {
-            "Whole"
-        } else {
-            site.side()
-        };
+        let rolls = if strand == "Return" { "Whole" } else { site.side() };
         let mut parts: Vec<Part> = station
             .iter()
             .map(|station| Part {
@@ -110,11 +95,7 @@ pub static CARRIED: &[Carried] = &[
                 size: None,
             })
             .collect();
-        parts.extend(
-            station
-                .iter()
-                .map(|station| site.push(strand, *station, 10.0, 500.0)),
-        );
+        parts.extend(station.iter().map(|station| site.push(strand, *station, 10.0, 500.0)));
         parts
     }),
     carried("idler-out-of-square", anywhere, |site| {
@@ -188,10 +169,7 @@ pub static CARRIED: &[Carried] = &[
     }),
     carried("unequal-take-up-screws", anywhere, |site| {
         let out = site.side();
-        vec![Part {
-            words: format!("ScrewsUneven(out: {out}"),
-            size: site.mm(3.0, 30.0),
-        }]
+        vec![Part { words: format!("ScrewsUneven(out: {out}"), size: site.mm(3.0, 30.0) }]
     }),
     // A worn crown lets go of a belt that something small pushes; the small thing stands for all that is not quite
     // right on any conveyor.
@@ -202,11 +180,7 @@ pub static CARRIED: &[Carried] = &[
         vec![
             Part {
                 words: format!("CrownWorn(pulley: {pulley}"),
-                size: Some(Size {
-                    unit: Unit::Share,
-                    least: 0.7,
-                    most: 1.0,
-                }),
+                size: Some(Size { unit: Unit::Share, least: 0.7, most: 1.0 }),
             },
             site.push("Return", station, 5.0, 250.0),
         ]
@@ -222,21 +196,13 @@ pub static CARRIED: &[Carried] = &[
     }),
     carried("load-off-centre", troughed, |site| {
         let toward = site.side();
-        vec![Part {
-            words: format!("LoadOff(toward: {toward}"),
-            size: site.mm(25.0, 160.0),
-        }]
+        vec![Part { words: format!("LoadOff(toward: {toward}"), size: site.mm(25.0, 160.0) }]
     }),
     carried("skirts-uneven", anywhere, |site| {
         let side = format!("toward: {}", site.side());
         let there = site.stations("Carry").min(3);
         let stations: Vec<usize> = (1..=there).collect();
-        site.at_each(
-            "Carry",
-            &stations,
-            ("Push", &side),
-            (Unit::Newtons, 20.0, 300.0),
-        )
+        site.at_each("Carry", &stations, ("Push", &side), (Unit::Newtons, 20.0, 300.0))
     }),
     carried("crooked-splice", anywhere, |site| {
         let (at, _) = site.of_belt(1.0, 1.0);
@@ -258,11 +224,7 @@ pub static CARRIED: &[Carried] = &[
     carried("mixed-cambers", anywhere, |site| {
         let (from, to) = site.of_belt(16.0, 40.0);
         let middle = (0.5 * (from + to)).floor();
-        let (one, other) = if site.chance(0.5) {
-            ("Left", "Right")
-        } else {
-            ("Right", "Left")
-        };
+        let (one, other) = if site.chance(0.5) { ("Left", "Right") } else { ("Right", "Left") };
         [(from, middle, one), (middle, to, other)]
             .into_iter()
             .map(|(from, to, toward)| Part {
@@ -288,22 +250,14 @@ pub static CARRIED: &[Carried] = &[
     carried("trainer-stuck", anywhere, |site| {
         let strand = site.strand(0.45);
         let station = site.neighbours(strand, 1);
-        station
-            .iter()
-            .map(|station| site.push(strand, *station, 10.0, 600.0))
-            .collect()
+        station.iter().map(|station| site.push(strand, *station, 10.0, 600.0)).collect()
     }),
     carried("return-roll-wrong", anywhere, |site| {
         let station = site.neighbours("Return", 1);
-        station
-            .iter()
-            .map(|station| site.push("Return", *station, 10.0, 400.0))
-            .collect()
+        station.iter().map(|station| site.push("Return", *station, 10.0, 400.0)).collect()
     }),
     // A heap or a thing wedged against the belt, mostly at the tail.
-    carried("object-or-spillage", anywhere, |site| {
-        vec![site.push("Return", 1, 15.0, 700.0)]
-    }),
+    carried("object-or-spillage", anywhere, |site| vec![site.push("Return", 1, 15.0, 700.0)]),
     // Mostly on the empty return strand, which weighs least.
     carried("crosswind", anywhere, |site| {
         let (from, to) = site.stretch(0.4 * site.line.centres_m, 0.8 * site.line.centres_m);
@@ -333,11 +287,7 @@ pub static CARRIED: &[Carried] = &[
     // All the same way on each strand: trimmed for one direction of running.
     carried("reversing-with-skew", anywhere, |site| {
         let (on_carry, on_return) = (site.spread("Carry", 2), site.spread("Return", 2));
-        let (ahead, back) = if site.chance(0.5) {
-            ("Left", "Right")
-        } else {
-            ("Right", "Left")
-        };
+        let (ahead, back) = if site.chance(0.5) { ("Left", "Right") } else { ("Right", "Left") };
         let mut parts = site.skewed("Carry", &on_carry, ahead, 30.0);
         parts.extend(site.skewed("Return", &on_return, back, 30.0));
         parts
@@ -362,14 +312,8 @@ pub static CARRIED: &[Carried] = &[
 
 /// The causes of the default book that the model cannot carry, and why.
 pub static NOT_CARRIED: &[(&str, &str)] = &[
-    (
-        "snub-out-of-square",
-        "the model has two end pulleys and no snub or bend pulley",
-    ),
-    (
-        "belt-too-tight",
-        "by itself a tight belt runs true; it harms bearings, splice and edges",
-    ),
+    ("snub-out-of-square", "the model has two end pulleys and no snub or bend pulley"),
+    ("belt-too-tight", "by itself a tight belt runs true; it harms bearings, splice and edges"),
     (
         "belt-too-slack",
         "by itself a slack belt runs true; what it does from moment to moment is no part of the model",
@@ -382,36 +326,15 @@ pub static NOT_CARRIED: &[(&str, &str)] = &[
         "crown-wrong",
         "a crown that is too high or of the wrong kind harms the belt but does not lead it off",
     ),
-    (
-        "loose-pulley-or-bearing",
-        "a pulley that wobbles once per turn is no part of the model",
-    ),
-    (
-        "load-off-centre-flat",
-        "no law of a load on flat rolls is published; the model's has none",
-    ),
+    ("loose-pulley-or-bearing", "a pulley that wobbles once per turn is no part of the model"),
+    ("load-off-centre-flat", "no law of a load on flat rolls is published; the model's has none"),
     ("feed-surge", "the load of the model lies still on the belt"),
-    (
-        "splice-failing",
-        "in the model it would be a crooked splice and nothing else",
-    ),
-    (
-        "belt-too-stiff",
-        "the belt of the model lies in its trough always",
-    ),
+    ("splice-failing", "in the model it would be a crooked splice and nothing else"),
+    ("belt-too-stiff", "the belt of the model lies in its trough always"),
     ("cupped-belt", "the belt of the model has no curl across"),
-    (
-        "belt-not-run-in",
-        "the belt of the model does not change as it runs",
-    ),
-    (
-        "rain-ice-sun",
-        "a grip that differs from side to side is no part of the model",
-    ),
-    (
-        "transition-too-short",
-        "the edges of the model's belt are not overstretched at its ends",
-    ),
+    ("belt-not-run-in", "the belt of the model does not change as it runs"),
+    ("rain-ice-sun", "a grip that differs from side to side is no part of the model"),
+    ("transition-too-short", "the edges of the model's belt are not overstretched at its ends"),
 ];
 
 /// How the model carries a cause, by its id; nothing if it does not.

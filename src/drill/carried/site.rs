@@ -70,20 +70,12 @@ impl Site<'_> {
     }
 
     pub(super) fn stations(&self, strand: &str) -> usize {
-        let idlers = if strand == "Carry" {
-            &self.line.carry
-        } else {
-            &self.line.ret
-        };
+        let idlers = if strand == "Carry" { &self.line.carry } else { &self.line.ret };
         idlers.stations_m.len().max(1)
     }
 
     pub(super) fn strand(&mut self, carry: f64) -> &'static str {
-        if self.chance(carry) {
-            "Carry"
-        } else {
-            "Return"
-        }
+        if self.chance(carry) { "Carry" } else { "Return" }
     }
 
     /// So many neighbouring stations, counted from 1.
@@ -106,11 +98,7 @@ impl Site<'_> {
     /// A size of which this part has all or somewhat less, so that no two are alike.
     pub(super) fn size(&mut self, unit: Unit, least: f64, most: f64) -> Option<Size> {
         let own = 0.7 + 0.3 * self.rng.f64();
-        Some(Size {
-            unit,
-            least: least * own,
-            most: most * own,
-        })
+        Some(Size { unit, least: least * own, most: most * own })
     }
 
     pub(super) fn mm(&mut self, least: f64, most: f64) -> Option<Size> {
@@ -169,11 +157,6 @@ impl Site<'_> {
         most_mm: f64,
     ) -> Vec<Part> {
         let side = format!("ahead: {ahead}");
-        self.at_each(
-            strand,
-            stations,
-            ("IdlerSkewed", &side),
-            (Unit::Millimetres, 4.0, most_mm),
-        )
+        self.at_each(strand, stations, ("IdlerSkewed", &side), (Unit::Millimetres, 4.0, most_mm))
     }
 }

@@ -50,14 +50,8 @@ impl Site<'_> {
             let left_m = -slope * to_end_m;
             sheet.row([
                 ("along", Cell::Size(along_m)),
-                (
-                    "left",
-                    Cell::Size(self.hand.reads(FINE, half_width_m + left_m)),
-                ),
-                (
-                    "right",
-                    Cell::Size(self.hand.reads(FINE, half_width_m - left_m)),
-                ),
+                ("left", Cell::Size(self.hand.reads(FINE, half_width_m + left_m))),
+                ("right", Cell::Size(self.hand.reads(FINE, half_width_m - left_m))),
             ]);
         }
         Some(sheet)
@@ -81,10 +75,7 @@ impl Site<'_> {
             .known("centres", line.centres_m);
         for span in 1..=SPANS {
             let sag_m = self.hand.reads(TAPE, share * spacing_m);
-            sheet.row([
-                ("place", Cell::Name(span.to_string())),
-                ("sag", Cell::Size(sag_m)),
-            ]);
+            sheet.row([("place", Cell::Name(span.to_string())), ("sag", Cell::Size(sag_m))]);
         }
         Some(sheet)
     }
@@ -102,9 +93,7 @@ impl Site<'_> {
         let width_m = line.belt.width_m;
         // A heap that lies far off the middle is narrower: nothing lies beyond the edge.
         let room_m = (1.0 - 2.0 * LEAST_SHARE) * width_m - 2.0 * left_m.abs();
-        let heap_m = (HEAP_SHARE * width_m)
-            .min(room_m)
-            .max(LEAST_SHARE * width_m);
+        let heap_m = (HEAP_SHARE * width_m).min(room_m).max(LEAST_SHARE * width_m);
         let bare_m = 0.5 * (width_m - heap_m);
         let bare_left_m = self.hand.reads(HEAP, bare_m - left_m);
         let bare_right_m = self.hand.reads(HEAP, bare_m + left_m);

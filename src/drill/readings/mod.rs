@@ -46,12 +46,10 @@ pub(super) fn measured(world: &World<'_>, gauge: &'static Gauge) -> Option<Measu
     let place = before.checked_rem(worked.len())?;
     let (readings, outcome) = worked.get(place)?;
     let book = world.book();
-    let answers = answered(book, gauge, outcome)
-        .into_iter()
-        .map(|(symptom, answer)| {
-            let answer = answer.map(|answer| answer_id(book, symptom, answer));
-            (book.symptoms[symptom].id.clone(), answer)
-        });
+    let answers = answered(book, gauge, outcome).into_iter().map(|(symptom, answer)| {
+        let answer = answer.map(|answer| answer_id(book, symptom, answer));
+        (book.symptoms[symptom].id.clone(), answer)
+    });
     Some(Measured::of(gauge, readings, answers.collect()))
 }
 

@@ -40,9 +40,7 @@ impl Site<'_> {
     fn square_of(&mut self, gauge: &'static Gauge, end: End) -> Option<Sheet> {
         let across_m = match end {
             End::Tail => self.line.take_up.bearing_centres_m,
-            End::Head => self
-                .filed("head.bearing_centres")
-                .unwrap_or(self.line.head.face_m + 0.2),
+            End::Head => self.filed("head.bearing_centres").unwrap_or(self.line.head.face_m + 0.2),
         };
         let skew_rad = self.sum(|fault| match *fault {
             Fault::SkewedPulley { end: of, skew_rad } if of == end => skew_rad,
@@ -87,10 +85,7 @@ impl Site<'_> {
         });
         let crown_m = drawn_m * left.product::<f64>();
         let thicker_m = self.sum(|fault| match *fault {
-            Fault::CakedPulley {
-                end: of,
-                left_thicker_m,
-            } if of == end => left_thicker_m,
+            Fault::CakedPulley { end: of, left_thicker_m } if of == end => left_thicker_m,
             _ => 0.0,
         });
         let mut sheet = Sheet::of(gauge, "diameters")?
@@ -102,10 +97,7 @@ impl Site<'_> {
             let diameter_m = 2.0 * pulley.radius_m - crown_m * place * place - thicker_m * place;
             let diameter_m = self.hand.reads(CALIPERS, diameter_m);
             let place_m = (0.5 * pulley.face_m * (1.0 + place) * 1000.0).round() / 1000.0;
-            sheet.row([
-                ("place", Cell::Size(place_m)),
-                ("diameter", Cell::Size(diameter_m)),
-            ]);
+            sheet.row([("place", Cell::Size(place_m)), ("diameter", Cell::Size(diameter_m))]);
         }
         Some(sheet)
     }
@@ -114,8 +106,7 @@ impl Site<'_> {
     fn drawn_crown_m(&self, end: End) -> f64 {
         let flat = self.line.pulley(end).crown_m == 0.0
             || self.conveyor.get("carcass") == Some("steel-cord");
-        self.filed(&format!("{}.crown", name(end)))
-            .unwrap_or(if flat { 0.0 } else { CROWN_M })
+        self.filed(&format!("{}.crown", name(end))).unwrap_or(if flat { 0.0 } else { CROWN_M })
     }
 
     /// Both take-up bearings from marks on the frame. What the pulley itself is askew does not show here: the blocks
@@ -123,19 +114,12 @@ impl Site<'_> {
     pub(super) fn take_up(&mut self, gauge: &'static Gauge) -> Option<Sheet> {
         let (mut left_m, mut right_m) = (TO_MARK_M, TO_MARK_M);
         for fault in &self.faults {
-            if let Fault::Screws {
-                left_m: left,
-                right_m: right,
-            } = *fault
-            {
+            if let Fault::Screws { left_m: left, right_m: right } = *fault {
                 left_m += left;
                 right_m += right;
             }
         }
-        let (left_m, right_m) = (
-            self.hand.reads(RULE, left_m),
-            self.hand.reads(RULE, right_m),
-        );
+        let (left_m, right_m) = (self.hand.reads(RULE, left_m), self.hand.reads(RULE, right_m));
         Some(
             Sheet::of(gauge, "shaft")?
                 .word("marks", "inward")

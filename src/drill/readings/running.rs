@@ -51,9 +51,8 @@ impl<'w> Site<'w> {
         let furthest = |rows: &[(String, Row<'_>)]| {
             rows.iter().map(|(_, row)| peak_m(row)).fold(0.0, f64::max)
         };
-        let rows = strands
-            .into_iter()
-            .reduce(|a, b| if furthest(&b) > furthest(&a) { b } else { a })?;
+        let rows =
+            strands.into_iter().reduce(|a, b| if furthest(&b) > furthest(&a) { b } else { a })?;
         let station = largest(rows.iter().map(|(_, row)| peak_m(row)));
         let mark = odd_mark(&rows);
         let mut sheet = Sheet::of(gauge, "edges")?.size("error", EYE.off);

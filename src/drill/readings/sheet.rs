@@ -26,11 +26,7 @@ pub(super) enum Cell {
 impl Sheet {
     /// An empty one; nothing if the gauge has no such way.
     pub(super) fn of(gauge: &'static Gauge, way: &str) -> Option<Self> {
-        Some(Self {
-            way: gauge.way(way)?,
-            gathered: Gathered::default(),
-            else_: Vec::new(),
-        })
+        Some(Self { way: gauge.way(way)?, gathered: Gathered::default(), else_: Vec::new() })
     }
 
     /// With a size in SI, of the kind that the gauge asks for. What cannot be below nothing is nothing then; what makes
@@ -84,8 +80,7 @@ impl Sheet {
 
     /// The readings, with what the conveyor's file has; nothing if one is missing that must be there.
     pub(super) fn readings(mut self, conveyor: &Conveyor) -> Option<Readings> {
-        self.gathered
-            .fill(self.way, |path| conveyor.dimensions().get(path));
+        self.gathered.fill(self.way, |path| conveyor.dimensions().get(path));
         for (wanted, given) in self.else_ {
             self.gathered.single.entry(wanted.key).or_insert(given);
         }

@@ -69,9 +69,8 @@ impl Site<'_> {
             .stations(strand)
             .map(|(nth, x_m)| (nth, x_m, self.left_m(strand, nth, x_m)))
             .collect();
-        let mut sheet = Sheet::of(gauge, "string")?
-            .side("line", Side::Left)
-            .size("error", RULE.off);
+        let mut sheet =
+            Sheet::of(gauge, "string")?.side("line", Side::Left).size("error", RULE.off);
         for (_, x_m, left_m) in self.stretch(strand, stands) {
             // What stands to the left is nearer to the string.
             let gap_m = self.hand.reads(RULE, SPACER_M - left_m);
@@ -86,9 +85,7 @@ impl Site<'_> {
             .stations(Strand::Carry)
             .map(|(nth, x_m)| (nth, x_m, feet_m * self.left_low_rad(x_m)))
             .collect();
-        let mut sheet = Sheet::of(gauge, "level")?
-            .word("bigger", "lower")
-            .size("error", RULE.off);
+        let mut sheet = Sheet::of(gauge, "level")?.word("bigger", "lower").size("error", RULE.off);
         for (_, x_m, drop_m) in self.stretch(Strand::Carry, stands) {
             // Packing goes under the low end of the level; it lies bare on the other.
             let packing_m = self.hand.reads(RULE, drop_m);
@@ -104,16 +101,12 @@ impl Site<'_> {
     /// The left end nearer to the head, by its own stand and by a racked frame.
     fn skew_rad(&self, of: Strand, nth: usize, x_m: f64) -> f64 {
         self.sum(|fault| match *fault {
-            Fault::Skewed {
-                strand,
-                station,
-                skew_rad,
-            } if strand == of && station == nth => skew_rad,
-            Fault::RackedFrame {
-                from_m,
-                to_m,
-                skew_rad,
-            } if (from_m..=to_m).contains(&x_m) => skew_rad,
+            Fault::Skewed { strand, station, skew_rad } if strand == of && station == nth => {
+                skew_rad
+            }
+            Fault::RackedFrame { from_m, to_m, skew_rad } if (from_m..=to_m).contains(&x_m) => {
+                skew_rad
+            }
             _ => 0.0,
         })
     }
@@ -121,16 +114,12 @@ impl Site<'_> {
     /// How far left of the middle a stand is, by itself and by a bowed frame.
     fn left_m(&self, of: Strand, nth: usize, x_m: f64) -> f64 {
         self.sum(|fault| match *fault {
-            Fault::OffCentre {
-                strand,
-                station,
-                left_m,
-            } if strand == of && station == nth => left_m,
-            Fault::BentFrame {
-                from_m,
-                to_m,
-                left_m,
-            } if (from_m..=to_m).contains(&x_m) && to_m > from_m => {
+            Fault::OffCentre { strand, station, left_m } if strand == of && station == nth => {
+                left_m
+            }
+            Fault::BentFrame { from_m, to_m, left_m }
+                if (from_m..=to_m).contains(&x_m) && to_m > from_m =>
+            {
                 0.5 * left_m * (1.0 - (TAU * (x_m - from_m) / (to_m - from_m)).cos())
             }
             _ => 0.0,
@@ -139,11 +128,9 @@ impl Site<'_> {
 
     fn left_low_rad(&self, x_m: f64) -> f64 {
         self.sum(|fault| match *fault {
-            Fault::LowFrame {
-                from_m,
-                to_m,
-                left_low_rad,
-            } if (from_m..=to_m).contains(&x_m) => left_low_rad,
+            Fault::LowFrame { from_m, to_m, left_low_rad } if (from_m..=to_m).contains(&x_m) => {
+                left_low_rad
+            }
             _ => 0.0,
         })
     }
@@ -154,17 +141,11 @@ impl Site<'_> {
         let Some(too_many) = stations.len().checked_sub(MOST_STATIONS) else {
             return stations;
         };
-        let furthest = stations
-            .iter()
-            .max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()));
+        let furthest = stations.iter().max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()));
         let about = furthest
             .filter(|(_, _, out_m)| out_m.abs() >= SIGHTED_M)
             .map_or_else(|| self.furthest_off(strand), |(nth, _, _)| *nth);
         let first = about.saturating_sub(MOST_STATIONS / 2).min(too_many);
-        stations
-            .into_iter()
-            .skip(first)
-            .take(MOST_STATIONS)
-            .collect()
+        stations.into_iter().skip(first).take(MOST_STATIONS).collect()
     }
 }

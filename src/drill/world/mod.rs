@@ -147,10 +147,7 @@ impl<'d> World<'d> {
     pub fn make(&mut self, what: Move) -> Result<&Step, Refused> {
         self.may(&what).inspect_err(|refused| {
             if *refused == Refused::Moving {
-                self.faults_made.push(SafetyFault {
-                    after: self.steps.len(),
-                    what,
-                });
+                self.faults_made.push(SafetyFault { after: self.steps.len(), what });
             }
         })?;
         let before = self.best().minutes;
@@ -180,10 +177,8 @@ impl<'d> World<'d> {
             (Move::Restore, Machine::Running) => return Err(Refused::RunsAlready),
             _ => {}
         }
-        let state = what.state(
-            |symptom| self.book.symptoms[symptom].state,
-            |fix| self.book.fixes[fix].state,
-        );
+        let state = what
+            .state(|symptom| self.book.symptoms[symptom].state, |fix| self.book.fixes[fix].state);
         match (state, self.machine) {
             (State::LockedOut, Machine::Running) => Err(Refused::Moving),
             (State::Running, Machine::LockedOut) => Err(Refused::Standing),
@@ -195,10 +190,9 @@ impl<'d> World<'d> {
     fn carry_out(&mut self, what: &Move) -> Result<(Done, f64), Refused> {
         let minutes = &self.book.minutes;
         match *what {
-            Move::Look(symptom) => Ok((
-                Done::Looked(self.answers[symptom]),
-                self.book.symptoms[symptom].minutes,
-            )),
+            Move::Look(symptom) => {
+                Ok((Done::Looked(self.answers[symptom]), self.book.symptoms[symptom].minutes))
+            }
             Move::LockOut => {
                 self.machine = Machine::LockedOut;
                 Ok((Done::LockedOut, minutes.lock_out))
@@ -211,12 +205,7 @@ impl<'d> World<'d> {
             }
             Move::Measure(gauge) => self.measure(gauge),
             Move::Work(fix) => self.work(fix),
-            Move::Shift {
-                strand,
-                station,
-                end,
-                ahead_m,
-            } => {
+            Move::Shift { strand, station, end, ahead_m } => {
                 self.shift(strand, station, end, ahead_m)?;
                 Ok((Done::Moved, SHIFT_MINUTES))
             }
@@ -244,13 +233,7 @@ impl<'d> World<'d> {
                 let runs_true = self.runs_true();
                 let all_cured = self.gone.iter().all(|gone| *gone);
                 self.over = Some((runs_true, all_cured));
-                Ok((
-                    Done::Declared {
-                        runs_true,
-                        all_cured,
-                    },
-                    0.0,
-                ))
+                Ok((Done::Declared { runs_true, all_cured }, 0.0))
             }
         }
     }
@@ -260,11 +243,8 @@ impl<'d> World<'d> {
             return Err(Refused::NotHere);
         }
         let entry = &self.book.fixes[fix];
-        let found = entry
-            .cures
-            .iter()
-            .map(|(cause, _)| (*cause, self.present().contains(cause)))
-            .collect();
+        let found =
+            entry.cures.iter().map(|(cause, _)| (*cause, self.present().contains(cause))).collect();
         for (gone, hidden) in self.gone.iter_mut().zip(&self.drill.hidden) {
             *gone |= hidden.yields_to.contains(&fix);
         }
@@ -347,20 +327,15 @@ impl<'d> World<'d> {
 
     fn measure(&mut self, gauge: &'static Gauge) -> Result<(Done, f64), Refused> {
         let measured = crate::drill::readings::measured(self, gauge).ok_or(Refused::NoGauge)?;
-        Ok((
-            Done::Measured(Box::new(measured)),
-            self.gauge_minutes(gauge),
-        ))
+        Ok((Done::Measured(Box::new(measured)), self.gauge_minutes(gauge)))
     }
 
     /// Minutes of a measurement: those of the question that it answers.
     fn gauge_minutes(&self, gauge: &Gauge) -> f64 {
-        let asked = self.book.symptoms.values().filter(|symptom| {
-            symptom
-                .measured
-                .as_ref()
-                .is_some_and(|by| by.gauge.id == gauge.id)
-        });
+        let asked =
+            self.book.symptoms.values().filter(|symptom| {
+                symptom.measured.as_ref().is_some_and(|by| by.gauge.id == gauge.id)
+            });
         asked
             .map(|symptom| symptom.minutes)
             .fold(None, |least: Option<f64>, minutes| {
@@ -371,10 +346,8 @@ impl<'d> World<'d> {
 
     fn run_on(&mut self, turns: u32) -> Result<(), Refused> {
         let faults = self.faults();
-        self.belt = self
-            .belt
-            .after(&self.drill.line, &faults, turns)
-            .map_err(|_| Refused::BeyondModel)?;
+        self.belt =
+            self.belt.after(&self.drill.line, &faults, turns).map_err(|_| Refused::BeyondModel)?;
         self.restarts += 1;
         self.screws_run = self.screws;
         self.look_round();

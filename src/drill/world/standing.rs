@@ -25,18 +25,11 @@ impl<'d> World<'d> {
             .filter(|(nth, _)| there(*nth))
             .flat_map(|(_, hidden)| &hidden.things)
             .map(|thing| thing.fault(line));
-        let shifts = self
-            .shifts
-            .iter()
-            .map(|((strand, station), left_ahead_m)| Fault::Skewed {
-                strand: if *strand == 0 {
-                    Strand::Carry
-                } else {
-                    Strand::Return
-                },
-                station: *station,
-                skew_rad: left_ahead_m / feet_m,
-            });
+        let shifts = self.shifts.iter().map(|((strand, station), left_ahead_m)| Fault::Skewed {
+            strand: if *strand == 0 { Strand::Carry } else { Strand::Return },
+            station: *station,
+            skew_rad: left_ahead_m / feet_m,
+        });
         let (left_m, right_m) = self.screws;
         let screws = (left_m != 0.0 || right_m != 0.0).then_some(Fault::Screws { left_m, right_m });
         hidden.chain(shifts).chain(screws).collect()
@@ -49,26 +42,17 @@ impl<'d> World<'d> {
 
     /// The causes that the drill hides, put right or not.
     pub fn hidden_causes(&self) -> Vec<CauseAt> {
-        self.drill
-            .hidden
-            .iter()
-            .map(|hidden| hidden.cause)
-            .collect()
+        self.drill.hidden.iter().map(|hidden| hidden.cause).collect()
     }
 
     /// The causes that are present now, those that the learner made included.
     pub fn present(&self) -> Vec<CauseAt> {
         let hidden = self.drill.hidden.iter().zip(&self.gone);
-        let mut present: Vec<CauseAt> = hidden
-            .filter(|(_, gone)| !**gone)
-            .map(|(hidden, _)| hidden.cause)
-            .collect();
+        let mut present: Vec<CauseAt> =
+            hidden.filter(|(_, gone)| !**gone).map(|(hidden, _)| hidden.cause).collect();
         let uneven = (self.screws.0 - self.screws.1).abs() >= 2.0 * BACK_M;
-        let made = [
-            (SHIFTED, !self.shifts.is_empty()),
-            (UNEVEN, uneven),
-            (TIGHT, self.too_tight()),
-        ];
+        let made =
+            [(SHIFTED, !self.shifts.is_empty()), (UNEVEN, uneven), (TIGHT, self.too_tight())];
         for (id, is) in made {
             let cause = self.book.causes.iter().find(|(_, cause)| cause.id == id);
             if let Some((at, _)) = cause.filter(|(at, _)| is && !present.contains(at)) {
@@ -87,12 +71,7 @@ impl<'d> World<'d> {
     /// For each cause that is still hidden, the fixes that take it away here.
     pub(in crate::drill) fn open_causes(&self) -> Vec<Vec<FixAt>> {
         let applies = Applies::of(self.book, &self.facts, &self.answers_at_start).fixes;
-        let open = self
-            .drill
-            .hidden
-            .iter()
-            .zip(&self.gone)
-            .filter(|(_, gone)| !**gone);
+        let open = self.drill.hidden.iter().zip(&self.gone).filter(|(_, gone)| !**gone);
         open.map(|(hidden, _)| {
             let here = hidden.yields_to.iter().copied();
             here.filter(|fix| applies[*fix]).collect()

@@ -90,11 +90,7 @@ pub(super) const WAYS: &[Way] = &[
         id: "gaps",
         title: "gaps under a straight-edge",
         state: State::LockedOut,
-        tools: &[
-            "straight-edge as long as the face",
-            "feelers",
-            "scraper and brush",
-        ],
+        tools: &["straight-edge as long as the face", "feelers", "scraper and brush"],
         how: &[
             "Stop, lock out, block the belt and any take-up weight. Only then take the guard off. It goes back on before the restart.",
             "Clean the bare half of the face to the shell or lagging.",

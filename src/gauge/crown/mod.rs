@@ -24,10 +24,7 @@ pub(super) const LIMITS: &[Shipped] = &[
         kind: Kind::Percent,
         // 1/8 in per ft.
         si: 0.125 / 12.0,
-        mark: Mark::Published(
-            "crowned-pulley-page",
-            "upper limit of crown, per ft of face",
-        ),
+        mark: Mark::Published("crowned-pulley-page", "upper limit of crown, per ft of face"),
     },
     Shipped {
         id: "crown-most",
@@ -65,14 +62,8 @@ pub const GAUGE: Gauge = Gauge {
     about: "Tells what is left of a pulley's crown, whether its face is hollow, and whether one end is the larger.",
     ways: asked::WAYS,
     tells: &[
-        Tell {
-            id: "face",
-            words: &["as-drawn", "flat-or-hollow", "too-much"],
-        },
-        Tell {
-            id: "bigger-end",
-            words: &["even", "left", "right"],
-        },
+        Tell { id: "face", words: &["as-drawn", "flat-or-hollow", "too-much"] },
+        Tell { id: "bigger-end", words: &["even", "left", "right"] },
     ],
     work,
 };
@@ -91,11 +82,8 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         "head" => setting.dimension(path_head),
         _ => None,
     };
-    let error_m = if gaps {
-        2.0 * error_or(readings, 0.000_1)?
-    } else {
-        error_or(readings, 0.000_5)?
-    };
+    let error_m =
+        if gaps { 2.0 * error_or(readings, 0.000_1)? } else { error_or(readings, 0.000_5)? };
     let face = face(readings, gaps)?;
     let shape = face.shape().ok_or_else(|| {
         Amiss::all(say!(
@@ -140,13 +128,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             say!("no pulley has that much crown: give how much larger the middle is in diameter"),
         ));
     }
-    let should = should(
-        setting,
-        drawn_m,
-        diameter_m,
-        face_m.unwrap_or(shape.over_m),
-        &mut notes,
-    );
+    let should = should(setting, drawn_m, diameter_m, face_m.unwrap_or(shape.over_m), &mut notes);
     let crown_error_m = error_m * shape.crown_error;
     let crown_mark = Mark::Derived("the middle third less the mean of both ends");
     let most = most(setting, shape.over_m);
@@ -160,11 +142,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     .off_by(Kind::Length, crown_error_m);
     let (face_word, face_verdict, limit) =
         judge(shape.crown_m, crown_error_m, most, should.as_ref(), setting);
-    let crown = Figure {
-        verdict: face_verdict,
-        limit,
-        ..crown
-    };
+    let crown = Figure { verdict: face_verdict, limit, ..crown };
     let mut figures = vec![crown];
     if let Some(should) = &should {
         figures.push(Figure::of(
@@ -191,13 +169,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     if parallel {
         let ends = Figure::of(
             "ends",
-            say!(
-                "diameter of the ",
-                Side::Left,
-                " end less that of the ",
-                Side::Right,
-                " end"
-            ),
+            say!("diameter of the ", Side::Left, " end less that of the ", Side::Right, " end"),
             Kind::Length,
             shape.left_larger_m,
             Mark::Derived("the readings at both ends"),
@@ -205,9 +177,8 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         .off_by(Kind::Length, 2.0_f64.sqrt() * error_m)
         .against(setting.limit("ends-alike"));
         verdict = verdict.worse(ends.verdict);
-        bigger = (ends.verdict == Verdict::Beyond)
-            .then(|| Side::of_sign(shape.left_larger_m))
-            .flatten();
+        bigger =
+            (ends.verdict == Verdict::Beyond).then(|| Side::of_sign(shape.left_larger_m)).flatten();
         let word = match ends.verdict {
             Verdict::Within => Some("even"),
             Verdict::Beyond => bigger.map(Side::id),
@@ -242,15 +213,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     }
     let says = told::says(&shape, face_word, bigger, crown_error_m);
     let plot = told::plot(&face, gaps, face_verdict == Verdict::Beyond);
-    Ok(Outcome {
-        says,
-        verdict,
-        figures,
-        tells,
-        work,
-        notes,
-        plot: Some(plot),
-    })
+    Ok(Outcome { says, verdict, figures, tells, work, notes, plot: Some(plot) })
 }
 
 fn readings_yes(readings: &Readings, key: &str) -> bool {
@@ -266,22 +229,14 @@ fn face(readings: &Readings, gaps: bool) -> Result<Face, Amiss> {
             return Err(Amiss::at(
                 row,
                 "place",
-                say!(
-                    "no face is that long: measure from its ",
-                    Side::Left,
-                    " edge"
-                ),
+                say!("no face is that long: measure from its ", Side::Left, " edge"),
             ));
         }
         if face.last().is_some_and(|(last, _)| place_m - last < 0.001) {
             return Err(Amiss::at(
                 row,
                 "place",
-                say!(
-                    "places must run from the ",
-                    Side::Left,
-                    " edge on, none twice"
-                ),
+                say!("places must run from the ", Side::Left, " edge on, none twice"),
             ));
         }
         let diameter_m = if gaps {
@@ -300,9 +255,8 @@ fn face(readings: &Readings, gaps: bool) -> Result<Face, Amiss> {
             -2.0 * gap_m
         } else {
             let diameter_m = long(reading, Some(row), "diameter")?;
-            let odd = face
-                .first()
-                .is_some_and(|(_, first)| (diameter_m - first).abs() > 0.2 * first);
+            let odd =
+                face.first().is_some_and(|(_, first)| (diameter_m - first).abs() > 0.2 * first);
             if odd || diameter_m > 10.0 {
                 return Err(Amiss::at(
                     row,
@@ -342,19 +296,13 @@ fn should(
         });
     }
     if let Some(crown_m) = drawn_m {
-        return Some(Should {
-            crown_m,
-            mark: Mark::Site,
-        });
+        return Some(Should { crown_m, mark: Mark::Site });
     }
     match setting.fact("class") {
         Some("flat" | "package") => {
             let diameter_m = diameter_m.filter(|size| size.is_finite() && *size > 0.0)?;
             notes.push(say!("The guideline for light belts gives the crown's height; it is taken as above the ends on the radius, so twice that on the diameter. Thin soft belts take half."));
-            Some(Should {
-                crown_m: 2.0 * light_height_m(diameter_m),
-                mark: GUIDE,
-            })
+            Some(Should { crown_m: 2.0 * light_height_m(diameter_m), mark: GUIDE })
         }
         Some("troughed-bulk") => {
             notes.push(say!("No drawing: the usual crown of bulk belts is taken. Many bulk pulleys are flat on purpose."));
@@ -416,10 +364,7 @@ fn judge(
     let share = setting.limit("crown-left");
     let least = should
         .and_then(|should| over(share, should.crown_m))
-        .map(|limit| Limit {
-            what: "least crown left",
-            ..limit
-        });
+        .map(|limit| Limit { what: "least crown left", ..limit });
     let least_m = least.map_or(0.0, |limit| limit.size.si());
     // Without a drawing a crown that cannot be told from none is none.
     let close_m = if least.is_some() { error_m } else { 0.0 };

@@ -4,11 +4,7 @@
 /// `2 (0.001 d + 0.075) mm` up to 500 mm of diameter and 1.5 mm beyond. Published: `light-belt-guidelines`,
 /// chapter 11.
 pub fn light_height_m(diameter_m: f64) -> f64 {
-    if diameter_m > 0.5 {
-        0.001_5
-    } else {
-        2.0 * (0.001 * diameter_m + 0.000_075)
-    }
+    if diameter_m > 0.5 { 0.001_5 } else { 2.0 * (0.001 * diameter_m + 0.000_075) }
 }
 
 /// The crown of light belts by another page, for a trapezoid whose flat middle is half the belt's width:

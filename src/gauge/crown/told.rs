@@ -11,11 +11,9 @@ pub(super) fn says(shape: &Shape, face: Option<&str>, bigger: Option<Side>, erro
     let crown = length(shape.crown_m.abs());
     let mut words = match face {
         Some("too-much") => say!("Too much crown: ", crown, " on the diameter."),
-        Some("flat-or-hollow") if shape.crown_m < -error_m => say!(
-            "The face is hollow: its middle is ",
-            crown,
-            " smaller in diameter than its ends."
-        ),
+        Some("flat-or-hollow") if shape.crown_m < -error_m => {
+            say!("The face is hollow: its middle is ", crown, " smaller in diameter than its ends.")
+        }
         Some("flat-or-hollow") => say!("Too little crown is left: ", crown, " on the diameter."),
         Some(_) => say!("The crown is as it should be: ", crown, " on the diameter."),
         None => say!(
@@ -54,16 +52,9 @@ pub(super) fn plot(face: &Face, gaps: bool, beyond: bool) -> Plot {
         })
         .collect();
     Plot::Points(Points {
-        along: Axis {
-            what: "place from the left edge",
-            kind: Some(Kind::Length),
-        },
+        along: Axis { what: "place from the left edge", kind: Some(Kind::Length) },
         up: Axis {
-            what: if gaps {
-                "diameter below the straight-edge"
-            } else {
-                "diameter over the first"
-            },
+            what: if gaps { "diameter below the straight-edge" } else { "diameter over the first" },
             kind: Some(Kind::Length),
         },
         points,

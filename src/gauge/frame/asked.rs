@@ -18,12 +18,7 @@ pub(super) const WAYS: &[Way] = &[
         id: "string",
         title: "offsets from a string line or laser",
         state: State::LockedOut,
-        tools: &[
-            "string line or laser",
-            "equal spacers",
-            "steel rule",
-            "tape",
-        ],
+        tools: &["string line or laser", "equal spacers", "steel rule", "tape"],
         how: &[
             "Stop and lock out. Keep out from under a raised take-up weight.",
             "Stretch a thin string along one beam, or set a laser along it. Put equal spacers at both ends so that the string touches nothing. Out of the wind; a sagging string is no harm, it is read sideways.",
@@ -67,11 +62,7 @@ pub(super) const WAYS: &[Way] = &[
         id: "level",
         title: "level across, station by station",
         state: State::LockedOut,
-        tools: &[
-            "water level, laser or long spirit level",
-            "steel rule",
-            "feelers or packing",
-        ],
+        tools: &["water level, laser or long spirit level", "steel rule", "feelers or packing"],
         how: &[
             "Stop and lock out.",
             "Water level or laser: at each station read the height of both beams against the one mark or beam of light.",
@@ -90,10 +81,7 @@ pub(super) const WAYS: &[Way] = &[
                 key: "bigger",
                 ask: "What does a bigger reading mean",
                 takes: Takes::Choice(&[
-                    (
-                        "lower",
-                        "the beam is lower: packing, or measured down from the light",
-                    ),
+                    ("lower", "the beam is lower: packing, or measured down from the light"),
                     ("higher", "the beam is higher: measured up"),
                 ]),
                 from: None,

@@ -12,11 +12,7 @@ use crate::say;
 /// Works out the level way.
 pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let error_m = error_m(readings)?;
-    let sign = if word(readings, None, "bigger")? == "higher" {
-        1.0
-    } else {
-        -1.0
-    };
+    let sign = if word(readings, None, "bigger")? == "higher" { 1.0 } else { -1.0 };
     let limit = setting.limit("frame-level");
     let two = 2.0_f64.sqrt() * error_m;
     let mut points = Vec::new();
@@ -36,36 +32,23 @@ pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, A
         }
         points.push((at_m, high_m));
     }
-    let Some(worst) = points
-        .iter()
-        .map(|(_, high)| *high)
-        .max_by(|a, b| a.abs().total_cmp(&b.abs()))
+    let Some(worst) =
+        points.iter().map(|(_, high)| *high).max_by(|a, b| a.abs().total_cmp(&b.abs()))
     else {
-        return Err(Amiss::all(say!(
-            "no stations: measure at three places at least"
-        )));
+        return Err(Amiss::all(say!("no stations: measure at three places at least")));
     };
-    let verdicts: Vec<Verdict> = points
-        .iter()
-        .map(|(_, high_m)| Verdict::of(*high_m, size_of(limit), two))
-        .collect();
+    let verdicts: Vec<Verdict> =
+        points.iter().map(|(_, high_m)| Verdict::of(*high_m, size_of(limit), two)).collect();
     let figure = Figure::of(
         "across",
-        say!(
-            "worst difference of height across, plus: the ",
-            Side::Left,
-            " is higher"
-        ),
+        say!("worst difference of height across, plus: the ", Side::Left, " is higher"),
         Kind::Length,
         worst,
         Mark::Derived("the two readings"),
     )
     .off_by(Kind::Length, two)
     .against(limit);
-    let verdict = verdicts
-        .iter()
-        .copied()
-        .fold(Verdict::NoLimit, Verdict::worse);
+    let verdict = verdicts.iter().copied().fold(Verdict::NoLimit, Verdict::worse);
     let beyond = |low: Side| {
         points.iter().zip(&verdicts).any(|((_, high), verdict)| {
             *verdict == Verdict::Beyond && Side::of_sign(-high) == Some(low)
@@ -116,11 +99,9 @@ pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, A
             worst_words,
             "."
         ),
-        (None, Verdict::Within) => say!(
-            "The frame is level across: the worst station is out by ",
-            worst_words,
-            "."
-        ),
+        (None, Verdict::Within) => {
+            say!("The frame is level across: the worst station is out by ", worst_words, ".")
+        }
         _ => say!(
             "Too close to call: the worst station is out by ",
             worst_words,
@@ -131,20 +112,12 @@ pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, A
     if low.is_none() && verdict == Verdict::Beyond {
         notes.push(say!("Which side is lower depends on the place: answer for the stretch where the belt runs off."));
     }
-    let zero = Line {
-        at_zero: 0.0,
-        slope: 0.0,
-    };
-    let (mean, count) = points.iter().fold((0.0, 0.0), |(sum, count), (_, high)| {
-        (sum + high, count + 1.0)
-    });
+    let zero = Line { at_zero: 0.0, slope: 0.0 };
+    let (mean, count) =
+        points.iter().fold((0.0, 0.0), |(sum, count), (_, high)| (sum + high, count + 1.0));
     let mean = Figure::of(
         "mean",
-        say!(
-            "mean difference of height across, plus: the ",
-            Side::Left,
-            " is higher"
-        ),
+        say!("mean difference of height across, plus: the ", Side::Left, " is higher"),
         Kind::Length,
         mean / count,
         Mark::Derived("the readings"),

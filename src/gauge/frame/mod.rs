@@ -47,10 +47,7 @@ pub(super) const LIMITS: &[Shipped] = &[
         what: "difference of height across",
         kind: Kind::Length,
         si: 0.003,
-        mark: Mark::Published(
-            "idler-install-sheet",
-            "level across, whatever the belt width",
-        ),
+        mark: Mark::Published("idler-install-sheet", "level across, whatever the belt width"),
     },
 ];
 
@@ -66,18 +63,9 @@ pub const GAUGE: Gauge = Gauge {
     about: "Tells whether frame and stands run straight and level, which stations are off, and the fewest stands to shift.",
     ways: asked::WAYS,
     tells: &[
-        Tell {
-            id: "line",
-            words: &["straight", "bowed"],
-        },
-        Tell {
-            id: "stands",
-            words: &["none", "some"],
-        },
-        Tell {
-            id: "low-side",
-            words: &["level", "left", "right"],
-        },
+        Tell { id: "line", words: &["straight", "bowed"] },
+        Tell { id: "stands", words: &["none", "some"] },
+        Tell { id: "low-side", words: &["level", "left", "right"] },
     ],
     work,
 };
@@ -101,11 +89,7 @@ fn stations(readings: &Readings) -> Result<Vec<(usize, f64)>, Amiss> {
     for (row, reading) in readings.rows.iter().enumerate() {
         let at_m = must(reading, Some(row), "station")?;
         if at_m.abs() > 1e5 {
-            return Err(Amiss::at(
-                row,
-                "station",
-                say!("no conveyor is that long: read it again"),
-            ));
+            return Err(Amiss::at(row, "station", say!("no conveyor is that long: read it again")));
         }
         stations.push((row, at_m));
     }
@@ -169,18 +153,13 @@ pub fn worst_stretch(points: &[(f64, f64)], stretch_m: f64) -> Option<(f64, (f64
 /// Which stations stand off a line alone: beyond the limit (or too close to it to call), with the neighbours on it.
 fn alone(verdicts: &[Verdict]) -> Vec<Verdict> {
     let on = |at: Option<usize>| {
-        at.and_then(|at| verdicts.get(at))
-            .is_none_or(|verdict| *verdict == Verdict::Within)
+        at.and_then(|at| verdicts.get(at)).is_none_or(|verdict| *verdict == Verdict::Within)
     };
     verdicts
         .iter()
         .enumerate()
         .map(|(at, verdict)| {
-            if on(at.checked_sub(1)) && on(at.checked_add(1)) {
-                *verdict
-            } else {
-                Verdict::Within
-            }
+            if on(at.checked_sub(1)) && on(at.checked_add(1)) { *verdict } else { Verdict::Within }
         })
         .collect()
 }
@@ -199,10 +178,8 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let stations = stations(readings)?;
     let mut points = Vec::with_capacity(stations.len());
     for (row, at_m) in &stations {
-        let gap_m = readings
-            .rows
-            .get(*row)
-            .map_or(Ok(0.0), |reading| must(reading, Some(*row), "gap"))?;
+        let gap_m =
+            readings.rows.get(*row).map_or(Ok(0.0), |reading| must(reading, Some(*row), "gap"))?;
         if gap_m.abs() > 10.0 {
             return Err(Amiss::at(
                 *row,
@@ -212,9 +189,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         }
         points.push((*at_m, sign * gap_m));
     }
-    let lines = least_squares(&points)
-        .zip(theil_sen(&points))
-        .zip(minimum_zone(&points));
+    let lines = least_squares(&points).zip(theil_sen(&points)).zip(minimum_zone(&points));
     let Some(((squares, robust), zone)) = lines.filter(|_| points.len() >= 3) else {
         return Err(Amiss::all(say!(
             "a line needs at least three stations at different places: measure more"
@@ -251,8 +226,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let stretch_figure = |id, what: Words, found: Option<(f64, (f64, f64))>| {
         found.map(|(width_m, (from_m, to_m))| {
             let mut what = what;
-            what.0
-                .extend(say!(", worst from ", length(from_m), " to ", length(to_m)).0);
+            what.0.extend(say!(", worst from ", length(from_m), " to ", length(to_m)).0);
             Figure::of(
                 id,
                 what,
@@ -265,19 +239,9 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         })
     };
     let straight = stretch_figure("stretch", say!("narrowest zone of any stretch"), all);
-    let bowed = stretch_figure(
-        "bow",
-        say!("the same without stands that are off alone"),
-        bow,
-    );
-    let worst = verdicts
-        .iter()
-        .copied()
-        .fold(Verdict::NoLimit, Verdict::worse);
-    let verdict = straight
-        .as_ref()
-        .map_or(Verdict::NoLimit, |figure| figure.verdict)
-        .worse(worst);
+    let bowed = stretch_figure("bow", say!("the same without stands that are off alone"), bow);
+    let worst = verdicts.iter().copied().fold(Verdict::NoLimit, Verdict::worse);
+    let verdict = straight.as_ref().map_or(Verdict::NoLimit, |figure| figure.verdict).worse(worst);
     let off = points
         .iter()
         .map(|point| robust.off(*point))
@@ -286,10 +250,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let mut figures = vec![
         Figure::of(
             "station",
-            say!(
-                "station farthest off the line of Theil and Sen, plus: to the ",
-                Side::Left
-            ),
+            say!("station farthest off the line of Theil and Sen, plus: to the ", Side::Left),
             Kind::Length,
             off,
             Mark::Derived("median of the slopes of all pairs"),
@@ -298,10 +259,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         .against(each),
     ];
     figures.extend(straight);
-    let told_line = match bowed
-        .as_ref()
-        .map_or(Verdict::NoLimit, |figure| figure.verdict)
-    {
+    let told_line = match bowed.as_ref().map_or(Verdict::NoLimit, |figure| figure.verdict) {
         Verdict::Within => Some("straight"),
         Verdict::Beyond => Some("bowed"),
         _ => None,
@@ -319,9 +277,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         let (low, high) = points
             .iter()
             .map(|point| line.off(*point))
-            .fold((f64::MAX, f64::MIN), |(low, high), off| {
-                (low.min(off), high.max(off))
-            });
+            .fold((f64::MAX, f64::MIN), |(low, high), off| (low.min(off), high.max(off)));
         high - low
     };
     let range =
@@ -355,18 +311,11 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
                 robust.slope * 10.0,
                 "median of the slopes of all pairs",
             )
-            .off_by(
-                Kind::Length,
-                (high - robust.slope).max(robust.slope - low) * 10.0,
-            ),
+            .off_by(Kind::Length, (high - robust.slope).max(robust.slope - low) * 10.0),
         );
     }
     let half_m = size_of(each).min(size_of(stretch) / 2.0);
-    let shifts = if verdict == Verdict::Beyond {
-        shifts(&points, half_m)
-    } else {
-        Vec::new()
-    };
+    let shifts = if verdict == Verdict::Beyond { shifts(&points, half_m) } else { Vec::new() };
     let work: Vec<Words> = shifts
         .iter()
         .map(|(at_m, off_m)| {
@@ -408,11 +357,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         plot: Some(plot(
             &points,
             &verdicts,
-            [
-                ("least squares", squares.line),
-                ("Theil-Sen", robust),
-                ("narrowest zone", zone.line),
-            ],
+            [("least squares", squares.line), ("Theil-Sen", robust), ("narrowest zone", zone.line)],
         )),
     })
 }

@@ -38,11 +38,9 @@ pub(super) fn string_says(
             side,
             "."
         ),
-        (Some("straight"), Some("none")) if verdict == Verdict::Within => say!(
-            "The frame is straight: the worst station lies ",
-            worst,
-            " off the line."
-        ),
+        (Some("straight"), Some("none")) if verdict == Verdict::Within => {
+            say!("The frame is straight: the worst station lies ", worst, " off the line.")
+        }
         _ => say!(
             "Too close to call: the worst station lies ",
             worst,
@@ -57,19 +55,11 @@ pub(super) fn plot(
     verdicts: &[Verdict],
     lines: [(&'static str, Line); 3],
 ) -> Plot {
-    let ends = points
-        .first()
-        .zip(points.last())
-        .map_or((0.0, 0.0), |(first, last)| (first.0, last.0));
+    let ends =
+        points.first().zip(points.last()).map_or((0.0, 0.0), |(first, last)| (first.0, last.0));
     Plot::Points(Points {
-        along: Axis {
-            what: "station",
-            kind: Some(Kind::Distance),
-        },
-        up: Axis {
-            what: "offset",
-            kind: Some(Kind::Length),
-        },
+        along: Axis { what: "station", kind: Some(Kind::Distance) },
+        up: Axis { what: "offset", kind: Some(Kind::Length) },
         points: points
             .iter()
             .zip(verdicts)

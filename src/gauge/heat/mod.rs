@@ -17,10 +17,7 @@ pub const GAUGE: Gauge = Gauge {
     title: "Bearing heat",
     about: "How hot the bearings of a pulley are on both sides, and what that points to.",
     ways: &[INFRARED],
-    tells: &[Tell {
-        id: "bearings",
-        words: &["normal", "one-hotter", "both-hot"],
-    }],
+    tells: &[Tell { id: "bearings", words: &["normal", "one-hotter", "both-hot"] }],
     work,
 };
 
@@ -47,15 +44,7 @@ const INFRARED: Way = Way {
         " ---- guard --------- guard ----",
         "     (gun)              (gun)",
     ],
-    wanted: &[
-        LEFT,
-        RIGHT,
-        AMBIENT,
-        LEFT_BEFORE,
-        RIGHT_BEFORE,
-        GREASED,
-        ERROR,
-    ],
+    wanted: &[LEFT, RIGHT, AMBIENT, LEFT_BEFORE, RIGHT_BEFORE, GREASED, ERROR],
     rows: None,
 };
 
@@ -66,11 +55,7 @@ const LEFT: Wanted = Wanted {
     from: None,
     need: Need::Must,
 };
-const RIGHT: Wanted = Wanted {
-    key: "right",
-    ask: "Temperature of the {right} bearing",
-    ..LEFT
-};
+const RIGHT: Wanted = Wanted { key: "right", ask: "Temperature of the {right} bearing", ..LEFT };
 const AMBIENT: Wanted = Wanted {
     key: "ambient",
     ask: "Temperature of the air",
@@ -149,10 +134,7 @@ pub(super) const LIMITS: &[Shipped] = &[
         what: "change of a bearing since the last reading",
         kind: Kind::Rise,
         si: 28.0,
-        mark: Mark::Published(
-            "lubrication-journal",
-            "a change of more than 28 C at any level",
-        ),
+        mark: Mark::Published("lubrication-journal", "a change of more than 28 C at any level"),
     },
 ];
 
@@ -216,10 +198,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     };
     let must = |wanted: &'static Wanted| {
         temperature(wanted)?.ok_or_else(|| {
-            Amiss::with(
-                wanted.key,
-                say!("Both sides are needed: one alone tells nothing."),
-            )
+            Amiss::with(wanted.key, say!("Both sides are needed: one alone tells nothing."))
         })
     };
     let pair = Pair {
@@ -232,9 +211,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let mut outcome = told::outcome(&pair, setting);
     if readings.given("error").is_none() {
         let error = Quantity::of(Kind::Rise, pair.error_k);
-        outcome
-            .notes
-            .push(say!("One reading is taken to be off by up to ", error, "."));
+        outcome.notes.push(say!("One reading is taken to be off by up to ", error, "."));
     }
     Ok(outcome)
 }

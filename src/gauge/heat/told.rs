@@ -49,9 +49,9 @@ enum Together {
 /// One clearly hotter counts before both hot, whatever both are.
 fn together(pair: &Pair, setting: &Setting) -> Together {
     let against = |id: &str, size: f64, error: f64| {
-        setting.limit(id).map_or(Verdict::NoLimit, |limit| {
-            Verdict::of(size, limit.size.si(), error)
-        })
+        setting
+            .limit(id)
+            .map_or(Verdict::NoLimit, |limit| Verdict::of(size, limit.size.si(), error))
     };
     let difference = pair.difference_k();
     let apart = against("bearing-difference", difference, pair.difference_error_k());
@@ -70,9 +70,8 @@ pub(super) fn outcome(pair: &Pair, setting: &Setting) -> Outcome {
     let together = together(pair, setting);
     let (worst, _) = band(pair.hotter_k(), setting);
     let figures = figures(pair, setting);
-    let verdict = figures.iter().fold(Verdict::NoLimit, |worst, figure| {
-        worst.worse(figure.verdict)
-    });
+    let verdict =
+        figures.iter().fold(Verdict::NoLimit, |worst, figure| worst.worse(figure.verdict));
     let word = match together {
         Together::Normal => Some("normal"),
         Together::OneHotter(_) => Some("one-hotter"),
@@ -110,11 +109,9 @@ fn says(pair: &Pair, together: Together, worst: Band) -> Words {
                 "."
             )
         }
-        Together::BothHot => say!(
-            "Both bearings are hot and about alike, up to ",
-            temperature(pair.hotter_k()),
-            "."
-        ),
+        Together::BothHot => {
+            say!("Both bearings are hot and about alike, up to ", temperature(pair.hotter_k()), ".")
+        }
         // Nobody waits for a second reading of a bearing this hot.
         Together::TooClose if worst >= Band::Alert => say!(
             "The hotter bearing reads ",
@@ -132,15 +129,9 @@ fn figures(pair: &Pair, setting: &Setting) -> Vec<Figure> {
     let mut figures: Vec<Figure> = [("left", Side::Left, left), ("right", Side::Right, right)]
         .into_iter()
         .map(|(id, side, kelvin)| {
-            Figure::of(
-                id,
-                say!("The ", side, " bearing"),
-                Kind::Temperature,
-                kelvin,
-                READ,
-            )
-            .off_by(Kind::Rise, pair.error_k)
-            .against(band(kelvin, setting).1)
+            Figure::of(id, say!("The ", side, " bearing"), Kind::Temperature, kelvin, READ)
+                .off_by(Kind::Rise, pair.error_k)
+                .against(band(kelvin, setting).1)
         })
         .collect();
     let apart = pair.difference_k();
@@ -173,10 +164,8 @@ fn figures(pair: &Pair, setting: &Setting) -> Vec<Figure> {
         }
     }
     if let Some(air) = pair.ambient_k {
-        for (id, side, now) in [
-            ("left-rise", Side::Left, left),
-            ("right-rise", Side::Right, right),
-        ] {
+        for (id, side, now) in [("left-rise", Side::Left, left), ("right-rise", Side::Right, right)]
+        {
             figures.push(
                 Figure::of(
                     id,

@@ -84,11 +84,7 @@ const HOW_WHERE: &str = "Start with the place where the belt leaves centre and a
 const HOW_TILT: &str = "If you have an angle gauge, lay it on the stand and read how far it leans in the belt's direction.";
 
 const fn rows() -> Rows {
-    Rows {
-        one: "idler",
-        least: 1,
-        columns: COLUMNS,
-    }
+    Rows { one: "idler", least: 1, columns: COLUMNS }
 }
 
 /// The ways to measure, the usual one first.
@@ -98,9 +94,7 @@ pub(super) const WAYS: &[Way] = &[
         title: "carry strand, from a squared line",
         state: State::LockedOut,
         tools: &["long tape", "string line", "large square", "angle gauge"],
-        how: &[
-            HOW_STOP, HOW_LINE, HOW_ENDS, HOW_ACROSS, HOW_TILT, HOW_WHERE,
-        ],
+        how: &[HOW_STOP, HOW_LINE, HOW_ENDS, HOW_ACROSS, HOW_TILT, HOW_WHERE],
         drawing: &[
             "  line     left           travel >",
             " L |------------------->/",

@@ -46,18 +46,9 @@ pub const GAUGE: Gauge = Gauge {
     about: "Tells which idlers are out of square, which side they send the belt to, and what to shift, in order.",
     ways: asked::WAYS,
     tells: &[
-        Tell {
-            id: "leads",
-            words: &["square", "left", "right"],
-        },
-        Tell {
-            id: "trims",
-            words: &["none", "one-way", "both-ways"],
-        },
-        Tell {
-            id: "tilt",
-            words: &["within", "too-far"],
-        },
+        Tell { id: "leads", words: &["square", "left", "right"] },
+        Tell { id: "trims", words: &["none", "one-way", "both-ways"] },
+        Tell { id: "tilt", words: &["within", "too-far"] },
     ],
     work,
 };
@@ -103,11 +94,7 @@ fn idlers(readings: &Readings, across_m: f64) -> Result<Vec<Idler>, Amiss> {
             "more than {MOST_IDLERS} idlers: measure the conveyor in parts"
         ))));
     }
-    let sign = if word(readings, None, "datum")? == "head" {
-        -1.0
-    } else {
-        1.0
-    };
+    let sign = if word(readings, None, "datum")? == "head" { -1.0 } else { 1.0 };
     let mut names = BTreeSet::new();
     let mut idlers = Vec::new();
     for (row, reading) in readings.rows.iter().enumerate() {
@@ -145,27 +132,15 @@ fn idlers(readings: &Readings, across_m: f64) -> Result<Vec<Idler>, Amiss> {
                 say!("no stand leans that far: give the angle from upright, in degrees"),
             ));
         }
-        idlers.push(Idler {
-            name,
-            lead_m,
-            tilt_rad,
-            verdict: Verdict::NoLimit,
-        });
+        idlers.push(Idler { name, lead_m, tilt_rad, verdict: Verdict::NoLimit });
     }
     Ok(idlers)
 }
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
-    let strand = if readings.way == "return" {
-        Strand::Return
-    } else {
-        Strand::Carry
-    };
+    let strand = if readings.way == "return" { Strand::Return } else { Strand::Carry };
     let (across_m, error_m) = (long(readings, None, "across")?, error_m(readings)?);
-    let (width_m, feet_m) = (
-        may_long(readings, None, "width")?,
-        may_long(readings, None, "feet")?,
-    );
+    let (width_m, feet_m) = (may_long(readings, None, "width")?, may_long(readings, None, "feet")?);
     for (key, size_m) in [("width", width_m), ("feet", feet_m)] {
         if size_m.is_some_and(|size_m| !(0.1..=20.0).contains(&(size_m / across_m))) {
             return Err(Amiss::with(
@@ -187,10 +162,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     for idler in &mut idlers {
         idler.verdict = Verdict::of(idler.lead_m * wider, limit_m, two * wider);
     }
-    let Some(worst) = idlers
-        .iter()
-        .max_by(|a, b| a.lead_m.abs().total_cmp(&b.lead_m.abs()))
-    else {
+    let Some(worst) = idlers.iter().max_by(|a, b| a.lead_m.abs().total_cmp(&b.lead_m.abs())) else {
         return Err(Amiss::all(say!(
             "no idlers: measure at least the one where the belt leaves centre"
         )));
@@ -224,10 +196,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         Mark::Derived("lead over the length across"),
     )
     .off_by(Kind::Angle, two / across_m);
-    let out = idlers
-        .iter()
-        .filter(|idler| idler.verdict == Verdict::Beyond)
-        .count();
+    let out = idlers.iter().filter(|idler| idler.verdict == Verdict::Beyond).count();
     let trims = trims(&idlers);
     let first = strand.meets_first(worst.lead_m);
     let leads = match worst.verdict {
@@ -262,9 +231,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     if reversing {
         notes.push(say!("Sides are for the forward run: in reverse each idler sends the belt the other way. Every idler must stand square and upright."));
     }
-    notes.push(say!(
-        "The limit of squareness is from memory: no published number was found."
-    ));
+    notes.push(say!("The limit of squareness is from memory: no published number was found."));
     let says = told::says(worst, first, trims, width_m.unwrap_or(across_m), wider, out);
     Ok(Outcome {
         says,
@@ -280,9 +247,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
 /// Whether idlers are out of square, and whether some one way and some the other.
 fn trims(idlers: &[Idler]) -> Option<&'static str> {
     let any = |verdict, ahead| {
-        idlers
-            .iter()
-            .any(|idler| idler.verdict == verdict && (idler.lead_m > 0.0) == ahead)
+        idlers.iter().any(|idler| idler.verdict == verdict && (idler.lead_m > 0.0) == ahead)
     };
     let (left, right) = (any(Verdict::Beyond, true), any(Verdict::Beyond, false));
     let (left_close, right_close) = (any(Verdict::TooClose, true), any(Verdict::TooClose, false));
@@ -333,14 +298,10 @@ fn worklist(
 type Tilted = (Figure, Option<&'static str>, Vec<Words>);
 
 fn tilt(idlers: &[Idler], setting: &Setting, reversing: bool) -> Option<Tilted> {
-    let tilted: Vec<(&Idler, f64)> = idlers
-        .iter()
-        .filter_map(|idler| Some((idler, idler.tilt_rad?)))
-        .collect();
+    let tilted: Vec<(&Idler, f64)> =
+        idlers.iter().filter_map(|idler| Some((idler, idler.tilt_rad?))).collect();
     // Leaning back is no use at all, so it counts like leaning too far only beyond the same limit.
-    let (_, worst) = tilted
-        .iter()
-        .max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
+    let (_, worst) = tilted.iter().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
     let shipped = setting.limit("idler-tilt");
     let limit = if reversing {
         // No tilt at all; what an angle gauge cannot tell from none is let pass.
@@ -373,19 +334,11 @@ fn tilt(idlers: &[Idler], setting: &Setting, reversing: bool) -> Option<Tilted> 
         .iter()
         .filter(|(_, tilt)| Verdict::of(*tilt, limit_rad, ANGLE_ERROR_RAD) == Verdict::Beyond)
         .map(|(idler, tilt)| {
-            let aim = if aim_rad > 0.0 {
-                say!(" or less.")
-            } else {
-                say!(" (upright).")
-            };
+            let aim = if aim_rad > 0.0 { say!(" or less.") } else { say!(" (upright).") };
             let mut words = say!(
                 format!("Idler {}: its stand leans ", idler.name),
                 Quantity::of(Kind::Angle, tilt.abs()),
-                if *tilt > 0.0 {
-                    " with the belt"
-                } else {
-                    " against the belt"
-                },
+                if *tilt > 0.0 { " with the belt" } else { " against the belt" },
                 ": shim it to ",
                 Quantity::of(Kind::Angle, aim_rad)
             );

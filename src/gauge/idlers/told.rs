@@ -39,10 +39,7 @@ pub(super) fn says(
             " end first and runs to that side."
         ),
         (Verdict::Within, _) => say!(
-            format!(
-                "The idlers are square: the worst, {}, is out by ",
-                worst.name
-            ),
+            format!("The idlers are square: the worst, {}, is out by ", worst.name),
             lead,
             " only."
         ),
@@ -68,14 +65,8 @@ pub(super) fn plot(idlers: &[Idler], wider: f64) -> Plot {
         .collect();
     let last = points.last().map_or(1.0, |point| point.along);
     Plot::Points(Points {
-        along: Axis {
-            what: "idler, in the order given",
-            kind: None,
-        },
-        up: Axis {
-            what: "lead, left end nearer the head",
-            kind: Some(Kind::Length),
-        },
+        along: Axis { what: "idler, in the order given", kind: None },
+        up: Axis { what: "lead, left end nearer the head", kind: Some(Kind::Length) },
         points,
         lines: vec![("square", [(1.0, 0.0), (last, 0.0)])],
     })

@@ -15,26 +15,15 @@ pub(super) const CARRY_SPACING: Wanted = filed(
     Takes::Positive(Kind::Length),
     "idlers.carry_pitch",
 );
-pub(super) const PLACE: Wanted = Wanted {
-    need: Need::May("counted from 1"),
-    ..unfiled("place", "Which span", Takes::Label)
-};
+pub(super) const PLACE: Wanted =
+    Wanted { need: Need::May("counted from 1"), ..unfiled("place", "Which span", Takes::Label) };
 pub(super) const SAG: Wanted = Wanted {
     need: Need::Must,
-    ..unfiled(
-        "sag",
-        "How deep it hangs half way",
-        Takes::NotNegative(Kind::Length),
-    )
+    ..unfiled("sag", "How deep it hangs half way", Takes::NotNegative(Kind::Length))
 };
 pub(super) const MASS: Wanted = Wanted {
     need: Need::May("no pull is told"),
-    ..filed(
-        "mass",
-        "Mass of the belt per length",
-        Takes::Positive(Kind::LineMass),
-        "belt.mass",
-    )
+    ..filed("mass", "Mass of the belt per length", Takes::Positive(Kind::LineMass), "belt.mass")
 };
 pub(super) const LOAD: Wanted = Wanted {
     need: Need::May("taken as empty"),
@@ -72,19 +61,11 @@ pub(super) const PULL: Wanted = Wanted {
 };
 pub(super) const MOTOR: Wanted = Wanted {
     need: Need::May("grip is left out"),
-    ..unfiled(
-        "motor_kw",
-        "Rating of the drive motor, kW",
-        Takes::Positive(Kind::Number),
-    )
+    ..unfiled("motor_kw", "Rating of the drive motor, kW", Takes::Positive(Kind::Number))
 };
 pub(super) const WRAP: Wanted = Wanted {
     need: Need::May("taken as 180 degrees"),
-    ..unfiled(
-        "wrap",
-        "Wrap of the belt round the drive pulley",
-        Takes::Positive(Kind::Angle),
-    )
+    ..unfiled("wrap", "Wrap of the belt round the drive pulley", Takes::Positive(Kind::Angle))
 };
 pub(super) const LAGGING: Wanted = Wanted {
     need: Need::May("taken as bare"),
@@ -96,25 +77,13 @@ pub(super) const LAGGING: Wanted = Wanted {
 };
 pub(super) const ERROR: Wanted = Wanted {
     need: Need::May("taken as 2 mm"),
-    ..unfiled(
-        "error",
-        "How far off may one reading be?",
-        Takes::NotNegative(Kind::Length),
-    )
+    ..unfiled("error", "How far off may one reading be?", Takes::NotNegative(Kind::Length))
 };
-pub(super) const RATED: Wanted = Wanted {
-    need: Need::May("the pull is not held against the rating"),
-    ..asked::RATED
-};
-pub(super) const WIDTH: Wanted = Wanted {
-    need: Need::May("the pull is not held against the rating"),
-    ..asked::WIDTH
-};
-pub(super) const CENTRES: Wanted = Wanted {
-    need: Need::May("no travel of the screws is told"),
-    ..asked::CENTRES
-};
-pub(super) const SPEED: Wanted = Wanted {
-    need: Need::May("only needed with the motor's rating"),
-    ..asked::SPEED
-};
+pub(super) const RATED: Wanted =
+    Wanted { need: Need::May("the pull is not held against the rating"), ..asked::RATED };
+pub(super) const WIDTH: Wanted =
+    Wanted { need: Need::May("the pull is not held against the rating"), ..asked::WIDTH };
+pub(super) const CENTRES: Wanted =
+    Wanted { need: Need::May("no travel of the screws is told"), ..asked::CENTRES };
+pub(super) const SPEED: Wanted =
+    Wanted { need: Need::May("only needed with the motor's rating"), ..asked::SPEED };

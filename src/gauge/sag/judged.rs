@@ -49,10 +49,7 @@ pub(super) struct Depth {
 pub(super) fn depth(case: &Case, setting: &Setting) -> Depth {
     let (share, error) = (case.hang.share(), case.hang.share_error());
     let (least, most) = match case.strand {
-        Strand::Return => (
-            setting.limit("return-sag-least"),
-            setting.limit("return-sag-most"),
-        ),
+        Strand::Return => (setting.limit("return-sag-least"), setting.limit("return-sag-most")),
         Strand::Carry => (None, setting.limit("carry-sag-most")),
     };
     let below = least.map_or(Verdict::Within, |least| {
@@ -63,9 +60,7 @@ pub(super) fn depth(case: &Case, setting: &Setting) -> Depth {
             other => other,
         }
     });
-    let above = most.map_or(Verdict::NoLimit, |most| {
-        Verdict::of(share, most.size.si(), error)
-    });
+    let above = most.map_or(Verdict::NoLimit, |most| Verdict::of(share, most.size.si(), error));
     let (deep, verdict, limit) = match (below, above) {
         (Verdict::Beyond, _) => (Deep::TooLittle, below, least),
         (_, Verdict::Beyond) => (Deep::TooMuch, above, most),
@@ -73,31 +68,21 @@ pub(super) fn depth(case: &Case, setting: &Setting) -> Depth {
         (_, Verdict::TooClose) => (Deep::TooClose, above, most),
         _ => (Deep::Usual, above, most),
     };
-    Depth {
-        deep,
-        verdict,
-        limit,
-    }
+    Depth { deep, verdict, limit }
 }
 
 /// The largest of the lower bounds.
 pub(super) fn need(case: &Case) -> Option<f64> {
     let grip = case.grip.map(|grip| grip.needs().0);
     let needs = [grip, case.carry_needs_n];
-    needs
-        .into_iter()
-        .flatten()
-        .filter(|need| *need > 0.0 && need.is_finite())
-        .reduce(f64::max)
+    needs.into_iter().flatten().filter(|need| *need > 0.0 && need.is_finite()).reduce(f64::max)
 }
 
 pub(super) fn against(case: &Case, pull: Option<Pull>, setting: &Setting) -> Against {
     let (Some(pull), Some(need)) = (pull, need(case)) else {
         return Against::Unknown;
     };
-    let margin = setting
-        .limit("pull-margin")
-        .map_or(f64::INFINITY, |limit| limit.size.si());
+    let margin = setting.limit("pull-margin").map_or(f64::INFINITY, |limit| limit.size.si());
     match pull {
         Pull::AtLeast(least) if least < need => Against::Unknown,
         Pull::AtLeast(least) if least > need * margin => Against::FarAbove,

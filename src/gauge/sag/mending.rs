@@ -80,8 +80,7 @@ pub(super) fn work(
         " there"
     );
     if let Some(travel_m) = travel(case, pull, wanted_n) {
-        turn.0
-            .extend(say!(", about ", length(travel_m), " on both screws").0);
+        turn.0.extend(say!(", about ", length(travel_m), " on both screws").0);
     }
     turn.0.extend(say!(", and no further.").0);
     work.push(turn);
@@ -104,16 +103,10 @@ pub(super) fn notes(case: &Case, pull: Option<Pull>, setting: &Setting) -> Vec<W
         "Judge sag only with clean rolls that turn: drag looks like a want of pull. A stiff belt hangs less than its pull has it."
     )];
     if case.hang.sags_m.len() < 3 {
-        notes.push(say!(
-            "Fewer than three spans were measured: three tell more."
-        ));
+        notes.push(say!("Fewer than three spans were measured: three tell more."));
     }
     if !case.error_given {
-        notes.push(say!(
-            "One reading is taken to be off by up to ",
-            length(0.002),
-            "."
-        ));
+        notes.push(say!("One reading is taken to be off by up to ", length(0.002), "."));
     }
     match pull {
         None if case.hang.mass_kg_per_m.is_some() => {
@@ -138,11 +131,7 @@ pub(super) fn notes(case: &Case, pull: Option<Pull>, setting: &Setting) -> Vec<W
         Some(grip) => {
             let screws = "The grip factor for screw take-ups is known from memory only, and it is larger than for a take-up that follows the belt.";
             let follows = "The grip factor counts dry pulleys, 0.25 bare and 0.35 lagged: wet or dusty ones need more pull.";
-            notes.push(say!(if grip.holds == Holds::Set {
-                screws
-            } else {
-                follows
-            }));
+            notes.push(say!(if grip.holds == Holds::Set { screws } else { follows }));
             if case.of_motor {
                 notes.push(say!("The full rating of the motor is counted. Few drives use it all: the true need is often less."));
             }

@@ -24,10 +24,7 @@ pub const GAUGE: Gauge = Gauge {
     title: "Sag and pull",
     about: "How deep the belt hangs between idlers, what pull that means, and whether it is slack, right or too tight.",
     ways: &[RETURN, CARRY],
-    tells: &[Tell {
-        id: "hang",
-        words: &["usual", "too-little", "too-much"],
-    }],
+    tells: &[Tell { id: "hang", words: &["usual", "too-little", "too-much"] }],
     work,
 };
 
@@ -109,16 +106,10 @@ const CARRY: Way = Way {
     rows: Some(SPANS),
 };
 
-const SPANS: Rows = Rows {
-    one: "span",
-    least: 1,
-    columns: &[PLACE, SAG],
-};
+const SPANS: Rows = Rows { one: "span", least: 1, columns: &[PLACE, SAG] };
 
-const FROM_ARTICLE: Mark = Mark::Published(
-    "tension-article",
-    "return sag with a manual take-up: 25 to 75 mm at 3 m",
-);
+const FROM_ARTICLE: Mark =
+    Mark::Published("tension-article", "return sag with a manual take-up: 25 to 75 mm at 3 m");
 
 /// The limits that sag is held against.
 pub(super) const LIMITS: &[Shipped] = &[
@@ -185,11 +176,7 @@ struct Case {
 }
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
-    let strand = if readings.way == "carry" {
-        Strand::Carry
-    } else {
-        Strand::Return
-    };
+    let strand = if readings.way == "carry" { Strand::Carry } else { Strand::Return };
     let hang = hang(readings, setting, strand)?;
     let take_up = setting.fact("take_up");
     let holds = Holds::of(take_up);
@@ -197,12 +184,9 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let estimate = asked::modulus(readings, setting)?;
     let centres_m = known::maybe(readings, setting, &CENTRES)?;
     let pull_per_travel = match (estimate, width_m, centres_m) {
-        (Some(estimate), Some(width_m), Some(centres_m)) => Some(tension::rise_n(
-            estimate.modulus_n_per_m,
-            width_m,
-            1.0,
-            centres_m,
-        )),
+        (Some(estimate), Some(width_m), Some(centres_m)) => {
+            Some(tension::rise_n(estimate.modulus_n_per_m, width_m, 1.0, centres_m))
+        }
         _ => None,
     };
     let case = Case {
@@ -222,21 +206,13 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
 }
 
 fn hang(readings: &Readings, setting: &Setting, strand: Strand) -> Result<Hang, Amiss> {
-    let spacing = if strand == Strand::Carry {
-        &CARRY_SPACING
-    } else {
-        &RETURN_SPACING
-    };
+    let spacing = if strand == Strand::Carry { &CARRY_SPACING } else { &RETURN_SPACING };
     let spacing_m = known::must(readings, setting, spacing)?;
     let mut sags_m = Vec::with_capacity(readings.rows.len());
     for (row, span) in readings.rows.iter().enumerate() {
         let sag = span.si("sag").filter(|sag| sag.is_finite() && *sag >= 0.0);
         let sag = sag.ok_or_else(|| {
-            Amiss::at(
-                row,
-                "sag",
-                say!("Give how deep the belt hangs here, nothing or more."),
-            )
+            Amiss::at(row, "sag", say!("Give how deep the belt hangs here, nothing or more."))
         })?;
         if sag > spacing_m / 4.0 {
             return Err(Amiss::at(
@@ -254,11 +230,8 @@ fn hang(readings: &Readings, setting: &Setting, strand: Strand) -> Result<Hang, 
         return Err(Amiss::all(say!("Measure one span at least, better three.")));
     }
     let mass = known::maybe(readings, setting, &MASS)?;
-    let load = if strand == Strand::Carry {
-        known::or(readings, setting, &LOAD, 0.0)?
-    } else {
-        0.0
-    };
+    let load =
+        if strand == Strand::Carry { known::or(readings, setting, &LOAD, 0.0)? } else { 0.0 };
     Ok(Hang {
         spacing_m,
         sags_m,
@@ -282,9 +255,8 @@ fn grip(readings: &Readings, setting: &Setting, holds: Holds) -> Result<Option<G
         (Some(kilowatts), Some(speed)) => Some(tension::effective_n(kilowatts * 1000.0, speed)),
         _ => None,
     };
-    let effective = known::maybe(readings, setting, &PULL)?
-        .or(of_motor)
-        .filter(|pull| pull.is_finite());
+    let effective =
+        known::maybe(readings, setting, &PULL)?.or(of_motor).filter(|pull| pull.is_finite());
     Ok(effective.map(|effective_n| Grip {
         effective_n,
         wrap_rad,
@@ -298,11 +270,7 @@ fn carry_needs(
     setting: &Setting,
     strand: Strand,
 ) -> Result<Option<f64>, Amiss> {
-    let pitch = if strand == Strand::Carry {
-        &CARRY_SPACING
-    } else {
-        &CARRY_PITCH
-    };
+    let pitch = if strand == Strand::Carry { &CARRY_SPACING } else { &CARRY_PITCH };
     let parts = (
         known::maybe(readings, setting, pitch)?,
         known::maybe(readings, setting, &MASS)?,
@@ -310,11 +278,9 @@ fn carry_needs(
         setting.limit("carry-sag-most"),
     );
     Ok(match parts {
-        (Some(pitch_m), Some(belt), Some(load), Some(limit)) => Some(tension::tension_of_sag(
-            belt + load,
-            pitch_m,
-            limit.size.si(),
-        )),
+        (Some(pitch_m), Some(belt), Some(load), Some(limit)) => {
+            Some(tension::tension_of_sag(belt + load, pitch_m, limit.size.si()))
+        }
         _ => None,
     })
 }

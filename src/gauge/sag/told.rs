@@ -17,9 +17,8 @@ pub(super) fn outcome(case: &Case, setting: &Setting) -> Outcome {
     let stands = stands(case.strand, depth.deep, against);
     let deep = depth.deep;
     let figures = figures(case, &depth, pull, stands, setting);
-    let verdict = figures.iter().fold(Verdict::NoLimit, |worst, figure| {
-        worst.worse(figure.verdict)
-    });
+    let verdict =
+        figures.iter().fold(Verdict::NoLimit, |worst, figure| worst.worse(figure.verdict));
     let word = match deep {
         Deep::Usual => Some("usual"),
         Deep::TooLittle => Some("too-little"),
@@ -31,11 +30,7 @@ pub(super) fn outcome(case: &Case, setting: &Setting) -> Outcome {
         verdict,
         figures,
         // What is usual is asked of the return strand only.
-        tells: if case.strand == Strand::Return {
-            vec![("hang", word)]
-        } else {
-            Vec::new()
-        },
+        tells: if case.strand == Strand::Return { vec![("hang", word)] } else { Vec::new() },
         work: mending::work(case, deep, stands, pull, setting),
         notes: mending::notes(case, pull, setting),
         plot: None,
@@ -48,13 +43,8 @@ fn says(case: &Case, deep: Deep, stands: Stands, against: Against) -> Words {
     } else {
         "The carry strand hangs "
     };
-    let mut says = say!(
-        strand,
-        length(case.hang.sag_m()),
-        " in ",
-        length(case.hang.spacing_m),
-        ": "
-    );
+    let mut says =
+        say!(strand, length(case.hang.sag_m()), " in ", length(case.hang.spacing_m), ": ");
     let rest = match (stands, deep, against) {
         (Stands::Slack, _, _) => "too much. The belt is slack.",
         (Stands::Short, Deep::TooLittle, _) => {
@@ -94,26 +84,15 @@ fn figures(
     setting: &Setting,
 ) -> Vec<Figure> {
     let hang = &case.hang;
-    let mut share = Figure::of(
-        "sag-share",
-        say!("Sag, of the spacing"),
-        Kind::Percent,
-        hang.share(),
-        READ,
-    )
-    .off_by(Kind::Percent, hang.share_error());
+    let mut share =
+        Figure::of("sag-share", say!("Sag, of the spacing"), Kind::Percent, hang.share(), READ)
+            .off_by(Kind::Percent, hang.share_error());
     share.limit = depth.limit;
     share.verdict = depth.verdict;
     let mut figures = vec![
         share,
-        Figure::of(
-            "sag",
-            say!("Sag, mean of the spans"),
-            Kind::Length,
-            hang.sag_m(),
-            READ,
-        )
-        .off_by(Kind::Length, hang.sag_error_m()),
+        Figure::of("sag", say!("Sag, mean of the spans"), Kind::Length, hang.sag_m(), READ)
+            .off_by(Kind::Length, hang.sag_error_m()),
     ];
     if let Some(pull) = pull {
         let what = match pull {
@@ -157,13 +136,7 @@ fn need_figures(case: &Case, pull: Option<Pull>, stands: Stands, setting: &Setti
     }
     if let Some(needs_n) = case.carry_needs_n {
         let what = say!("Pull that keeps the loaded carry strand within its sag");
-        figures.push(Figure::of(
-            "carry-needs",
-            what,
-            Kind::Force,
-            needs_n,
-            tension::PARABOLA,
-        ));
+        figures.push(Figure::of("carry-needs", what, Kind::Force, needs_n, tension::PARABOLA));
     }
     let (Some(pull), Some(need)) = (pull, need(case)) else {
         return figures;
@@ -178,14 +151,8 @@ fn need_figures(case: &Case, pull: Option<Pull>, stands: Stands, setting: &Setti
     .off_by(Kind::Number, pull.error_n() / need);
     // Less than the need is beyond what is allowed just as far above it is.
     let margin = match against(case, Some(pull), setting) {
-        Against::Short => Figure {
-            verdict: Verdict::Beyond,
-            ..margin
-        },
-        Against::TooClose => Figure {
-            verdict: Verdict::TooClose,
-            ..margin
-        },
+        Against::Short => Figure { verdict: Verdict::Beyond, ..margin },
+        Against::TooClose => Figure { verdict: Verdict::TooClose, ..margin },
         // Where the sag is usual, plenty of pull is no fault.
         _ if stands == Stands::Roomy => margin,
         _ => margin.against(setting.limit("pull-margin")),

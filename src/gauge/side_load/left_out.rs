@@ -37,11 +37,7 @@ pub(super) fn notes(case: &Case, after: &Shared, setting: &Setting) -> Vec<Words
              and set both sides equal again afterwards."
         ));
     }
-    notes.push(say!(
-        "What the belt's modulus rests on: ",
-        basis(case.estimate.mark),
-        "."
-    ));
+    notes.push(say!("What the belt's modulus rests on: ", basis(case.estimate.mark), "."));
     notes.extend(softer(case, after));
     notes.extend(limits_of_model(case, after, off));
     notes

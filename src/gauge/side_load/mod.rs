@@ -33,10 +33,7 @@ const SCREW: Way = Way {
     id: "screw",
     title: "One take-up screw turned by itself",
     state: State::Anywhere,
-    tools: &[
-        "drawing or data sheet of the conveyor",
-        "data sheet of the belt",
-    ],
+    tools: &["drawing or data sheet of the conveyor", "data sheet of the belt"],
     how: &[
         "Turn no screw for this: it is worked out on paper.",
         "Find the belt width, the distance between the two bearings of the take-up pulley, and the distance \
@@ -140,10 +137,7 @@ const DIAMETER: Wanted = Wanted {
     from: Some("tail.diameter"),
     need: Need::May("life in hours is left out"),
 };
-const SPEED: Wanted = Wanted {
-    need: Need::May("life in hours is left out"),
-    ..asked::SPEED
-};
+const SPEED: Wanted = Wanted { need: Need::May("life in hours is left out"), ..asked::SPEED };
 const ERROR: Wanted = Wanted {
     key: "error",
     ask: "How far off may the movement of the screw be?",
@@ -180,10 +174,7 @@ pub(super) const LIMITS: &[Shipped] = &[
         what: "tilt of an insert bearing in its housing, if it is to be greased",
         kind: Kind::Angle,
         si: 2.0 / 180.0 * std::f64::consts::PI,
-        mark: Mark::Published(
-            "bearing-maker-misalignment",
-            "mounted ball bearings, cast housings",
-        ),
+        mark: Mark::Published("bearing-maker-misalignment", "mounted ball bearings, cast housings"),
     },
 ];
 
@@ -221,11 +212,7 @@ fn extras(readings: &Readings, setting: &Setting, case: &mut Case) -> Result<(),
                 ),
             ));
         }
-        case.shaft = Some(Shaft {
-            diameter_m,
-            arm_m,
-            bearing_centres_m,
-        });
+        case.shaft = Some(Shaft { diameter_m, arm_m, bearing_centres_m });
     }
     let rating = known::maybe(readings, setting, &RATING)?;
     let diameter = known::maybe(readings, setting, &DIAMETER)?;

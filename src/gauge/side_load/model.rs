@@ -66,12 +66,7 @@ impl Turn {
         let mean_rise_n = if self.tension_kept {
             0.0
         } else {
-            tension::rise_n(
-                self.modulus_n_per_m,
-                self.width_m,
-                self.moved_m / 2.0,
-                self.centres_m,
-            )
+            tension::rise_n(self.modulus_n_per_m, self.width_m, self.moved_m / 2.0, self.centres_m)
         };
         let strand = Strand {
             width_m: self.width_m,
@@ -106,9 +101,7 @@ impl Turn {
         if loads.moved_side_n.is_finite() && loads.other_side_n.is_finite() && tight.is_finite() {
             Ok(loads)
         } else {
-            Err(Amiss::all(say!(
-                "These sizes are beyond all sense: check their units."
-            )))
+            Err(Amiss::all(say!("These sizes are beyond all sense: check their units.")))
         }
     }
 

@@ -66,9 +66,8 @@ pub(super) fn outcome(case: &Case, setting: &Setting) -> Result<Outcome, Amiss> 
     figures.extend(life_figures(case, &after));
     figures.extend(shaft_figures(case, &after, setting));
     figures.extend(belt_figures(case, &after, setting));
-    let verdict = figures.iter().fold(Verdict::NoLimit, |worst, figure| {
-        worst.worse(figure.verdict)
-    });
+    let verdict =
+        figures.iter().fold(Verdict::NoLimit, |worst, figure| worst.worse(figure.verdict));
     Ok(Outcome {
         says: says(case, &after),
         verdict,
@@ -86,11 +85,7 @@ fn says(case: &Case, after: &Shared) -> Words {
         return say!("No screw is moved: both sides carry ", force(before_n), ".");
     }
     let (turned, moved) = (case.side, length(case.turn.moved_m.abs()));
-    let way = if case.turn.moved_m > 0.0 {
-        " screw tightened by "
-    } else {
-        " screw slackened by "
-    };
+    let way = if case.turn.moved_m > 0.0 { " screw tightened by " } else { " screw slackened by " };
     say!(
         "The ",
         turned,
@@ -119,11 +114,8 @@ fn misread(case: &Case, after: &Shared) -> (f64, f64) {
         if let Ok(loads) = other.loads() {
             let moved = (loads.moved_side_n - after.loads.moved_side_n).abs();
             let still = (loads.other_side_n - after.loads.other_side_n).abs();
-            let (tight, slack) = if after.tight == case.side {
-                (moved, still)
-            } else {
-                (still, moved)
-            };
+            let (tight, slack) =
+                if after.tight == case.side { (moved, still) } else { (still, moved) };
             off = (off.0.max(tight), off.1.max(slack));
         }
     }
@@ -159,13 +151,7 @@ fn load_figures(case: &Case, after: &Shared, (tight_off, slack_off): (f64, f64))
         ),
         Figure::of(
             "ratio",
-            say!(
-                "The ",
-                after.tight,
-                " side carries, times the ",
-                loose,
-                " side"
-            ),
+            say!("The ", after.tight, " side carries, times the ", loose, " side"),
             Kind::Number,
             after.ratio(),
             SPLIT,
@@ -177,12 +163,7 @@ fn load_figures(case: &Case, after: &Shared, (tight_off, slack_off): (f64, f64))
 fn life_figures(case: &Case, after: &Shared) -> Vec<Figure> {
     let kinds = [
         (Rolling::Ball, "life-left-ball", "life-against-ball", "ball"),
-        (
-            Rolling::Roller,
-            "life-left-roller",
-            "life-against-roller",
-            "roller",
-        ),
+        (Rolling::Roller, "life-left-roller", "life-against-roller", "roller"),
     ];
     let mut figures = Vec::new();
     for (rolling, left_id, against_id, name) in kinds {
@@ -193,24 +174,14 @@ fn life_figures(case: &Case, after: &Shared) -> Vec<Figure> {
         let against = bearing_life::life_left(after.ratio(), rolling);
         figures.push(Figure::of(
             left_id,
-            say!(
-                "Fatigue life left to the ",
-                after.tight,
-                " ",
-                name,
-                " bearing, of before"
-            ),
+            say!("Fatigue life left to the ", after.tight, " ", name, " bearing, of before"),
             Kind::Percent,
             left,
             bearing_life::LIFE,
         ));
         figures.push(Figure::of(
             against_id,
-            say!(
-                "Fatigue life of that bearing, of the ",
-                after.tight.other(),
-                " one's"
-            ),
+            say!("Fatigue life of that bearing, of the ", after.tight.other(), " one's"),
             Kind::Percent,
             against,
             bearing_life::LIFE,
@@ -225,34 +196,14 @@ fn hour_figures(case: &Case, after: &Shared) -> Vec<Figure> {
         return Vec::new();
     };
     [
-        (
-            "life-before",
-            "Rated fatigue life of each bearing before",
-            case.turn.load_n,
-        ),
-        (
-            "life-after",
-            "Rated fatigue life of the overloaded one after",
-            after.tight_n,
-        ),
+        ("life-before", "Rated fatigue life of each bearing before", case.turn.load_n),
+        ("life-after", "Rated fatigue life of the overloaded one after", after.tight_n),
     ]
     .into_iter()
-    .map(|(id, what, load_n)| {
-        (
-            id,
-            what,
-            bearing_life::hours(rating_n, load_n, turns, rolling),
-        )
-    })
+    .map(|(id, what, load_n)| (id, what, bearing_life::hours(rating_n, load_n, turns, rolling)))
     .filter(|(_, _, hours)| *hours <= LONGEST_H)
     .map(|(id, what, hours)| {
-        Figure::of(
-            id,
-            say!(what),
-            Kind::Time,
-            hours * 3600.0,
-            bearing_life::LIFE,
-        )
+        Figure::of(id, say!(what), Kind::Time, hours * 3600.0, bearing_life::LIFE)
     })
     .collect()
 }
@@ -321,11 +272,7 @@ fn belt_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> {
         skew,
         Figure::of(
             "slack-edge",
-            say!(
-                "Pull left in the ",
-                after.tight.other(),
-                " edge of the belt, per width"
-            ),
+            say!("Pull left in the ", after.tight.other(), " edge of the belt, per width"),
             Kind::Modulus,
             loads.slack_edge_n_per_m,
             SPLIT,
@@ -358,10 +305,7 @@ fn belt_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> {
         let times = later / case.turn.load_n;
         figures.push(Figure::of(
             "tension-later",
-            say!(format!(
-                "Pull in each strand after {} such corrections",
-                case.corrections
-            )),
+            say!(format!("Pull in each strand after {} such corrections", case.corrections)),
             Kind::Force,
             later,
             tension::RISE,

@@ -64,18 +64,9 @@ struct Assumed<'s> {
 impl Assumed<'_> {
     /// A dimension of the conveyor, or what is assumed for it.
     fn or(&mut self, path: &str, what: &'static str, kind: Kind, assumed_si: f64) -> f64 {
-        let known = self
-            .setting
-            .dimension(path)
-            .filter(|si| si.is_finite() && *si > 0.0);
+        let known = self.setting.dimension(path).filter(|si| si.is_finite() && *si > 0.0);
         known.unwrap_or_else(|| {
-            self.said.push(say!(
-                "Assumed: ",
-                what,
-                " ",
-                Quantity::of(kind, assumed_si),
-                "."
-            ));
+            self.said.push(say!("Assumed: ", what, " ", Quantity::of(kind, assumed_si), "."));
             assumed_si
         })
     }
@@ -101,10 +92,7 @@ pub fn consequence(setting: &Setting) -> Outcome {
         say!("The dimensions in this conveyor's file do not go together, so none of them is used."),
     );
     super::told::outcome(&case, &bare).map_or_else(
-        |amiss| Outcome {
-            says: amiss.words,
-            ..Outcome::default()
-        },
+        |amiss| Outcome { says: amiss.words, ..Outcome::default() },
         |mut outcome| {
             outcome.notes.splice(0..0, notes);
             outcome
@@ -114,10 +102,7 @@ pub fn consequence(setting: &Setting) -> Outcome {
 
 fn case(setting: &Setting) -> (Case, Vec<Words>) {
     let typical = typical(setting.fact("class"));
-    let mut assumed = Assumed {
-        setting,
-        said: Vec::new(),
-    };
+    let mut assumed = Assumed { setting, said: Vec::new() };
     let width_m = assumed.or("belt.width", "belt width", Kind::Length, typical.width_m);
     let bearing_centres_m = assumed.or(
         "tail.bearing_centres",
@@ -125,12 +110,8 @@ fn case(setting: &Setting) -> (Case, Vec<Words>) {
         Kind::Length,
         width_m * BEARINGS_OF_WIDTH,
     );
-    let centres_m = assumed.or(
-        "centres",
-        "distance of the end pulleys",
-        Kind::Distance,
-        typical.centres_m,
-    );
+    let centres_m =
+        assumed.or("centres", "distance of the end pulleys", Kind::Distance, typical.centres_m);
     let load_n = assumed.or(
         "screws.load",
         "load on each screw before",
@@ -180,49 +161,29 @@ fn case(setting: &Setting) -> (Case, Vec<Words>) {
 fn modulus(assumed: &mut Assumed<'_>, typical_n_per_m: f64) -> tension::Estimate {
     let setting = assumed.setting;
     if setting.dimension("belt.modulus").is_none()
-        && let Some(rated) = setting
-            .dimension("belt.rated_tension")
-            .filter(|rated| *rated > 0.0)
+        && let Some(rated) = setting.dimension("belt.rated_tension").filter(|rated| *rated > 0.0)
     {
         return tension::modulus_of(rated, setting.fact("carcass"));
     }
-    if let Some(stated) = setting
-        .dimension("belt.modulus")
-        .filter(|stated| *stated > 0.0)
-    {
+    if let Some(stated) = setting.dimension("belt.modulus").filter(|stated| *stated > 0.0) {
         return tension::Estimate::stated(stated);
     }
     tension::Estimate {
-        modulus_n_per_m: assumed.or(
-            "belt.modulus",
-            "belt modulus",
-            Kind::Modulus,
-            typical_n_per_m,
-        ),
+        modulus_n_per_m: assumed.or("belt.modulus", "belt modulus", Kind::Modulus, typical_n_per_m),
         mark: Mark::CommonPractice,
         softest: 1.0,
     }
 }
 
 fn shaft(setting: &Setting, bearing_centres_m: f64) -> Option<Shaft> {
-    let arm_m = setting
-        .dimension("tail.hub_arm")
-        .filter(|arm| 2.0 * *arm < bearing_centres_m)?;
-    let diameter_m = setting
-        .dimension("tail.shaft")
-        .filter(|diameter| *diameter > 0.0)?;
-    Some(Shaft {
-        diameter_m,
-        arm_m,
-        bearing_centres_m,
-    })
+    let arm_m = setting.dimension("tail.hub_arm").filter(|arm| 2.0 * *arm < bearing_centres_m)?;
+    let diameter_m = setting.dimension("tail.shaft").filter(|diameter| *diameter > 0.0)?;
+    Some(Shaft { diameter_m, arm_m, bearing_centres_m })
 }
 
 fn life(setting: &Setting) -> Option<(f64, f64)> {
     let rating_n = setting.dimension("tail.bearing_rating")?;
-    let turns = super::turns_per_minute(
-        setting.dimension("speed")?,
-        setting.dimension("tail.diameter")?,
-    );
+    let turns =
+        super::turns_per_minute(setting.dimension("speed")?, setting.dimension("tail.diameter")?);
     Some((rating_n, turns))
 }

@@ -43,10 +43,7 @@ pub const GAUGE: Gauge = Gauge {
     title: "Squareness of the joint",
     about: "Tells whether the belt's joint is square to the belt, by how much one end leads, and what that does at each turn of the belt.",
     ways: asked::WAYS,
-    tells: &[Tell {
-        id: "joint",
-        words: &["square", "out-of-square"],
-    }],
+    tells: &[Tell { id: "joint", words: &["square", "out-of-square"] }],
     work,
 };
 
@@ -69,15 +66,10 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let sides: Vec<Skew> = [behind, ahead]
         .into_iter()
         .flatten()
-        .map(|skew| Skew {
-            angle_rad: skew.angle_rad - meant_rad,
-            ..skew
-        })
+        .map(|skew| Skew { angle_rad: skew.angle_rad - meant_rad, ..skew })
         .collect();
-    let Some(worst) = sides
-        .iter()
-        .copied()
-        .max_by(|a, b| a.angle_rad.abs().total_cmp(&b.angle_rad.abs()))
+    let Some(worst) =
+        sides.iter().copied().max_by(|a, b| a.angle_rad.abs().total_cmp(&b.angle_rad.abs()))
     else {
         return Err(Amiss::all(say!(
             "on neither side of the joint are there two marks: mark at least three in all"
@@ -92,11 +84,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let lead_error_m = width_m * worst.error_rad / worst.angle_rad.cos().powi(2);
     let lead = Figure::of(
         "lead",
-        say!(
-            "lead of one end of the joint, plus: the ",
-            Side::Left,
-            " end nearer the head"
-        ),
+        say!("lead of one end of the joint, plus: the ", Side::Left, " end nearer the head"),
         Kind::Length,
         lead_m,
         mark,
@@ -129,12 +117,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             None
         }
     };
-    figures.extend(jump(
-        readings,
-        kink.unwrap_or(worst),
-        kink.is_some(),
-        &mut notes,
-    )?);
+    figures.extend(jump(readings, kink.unwrap_or(worst), kink.is_some(), &mut notes)?);
     let told = match verdict {
         Verdict::Within => Some("square"),
         Verdict::Beyond => Some("out-of-square"),
@@ -173,13 +156,9 @@ fn says(lead_m: f64, kink: Option<Skew>, width_m: f64, verdict: Verdict) -> Word
                 " too near the head."
             )
         }
-        Verdict::Beyond => say!(
-            "The joint is out of square: its ",
-            side,
-            " end is ",
-            lead,
-            " too near the head."
-        ),
+        Verdict::Beyond => {
+            say!("The joint is out of square: its ", side, " end is ", lead, " too near the head.")
+        }
         Verdict::TooClose => say!(
             "Too close to call: the ",
             side,
@@ -187,13 +166,9 @@ fn says(lead_m: f64, kink: Option<Skew>, width_m: f64, verdict: Verdict) -> Word
             lead,
             ". Measure again over a longer stretch, with more marks and a steel rule."
         ),
-        Verdict::Within | Verdict::NoLimit => say!(
-            "The joint is square: its ",
-            side,
-            " end leads by ",
-            lead,
-            " only."
-        ),
+        Verdict::Within | Verdict::NoLimit => {
+            say!("The joint is square: its ", side, " end leads by ", lead, " only.")
+        }
     }
 }
 
@@ -201,10 +176,7 @@ fn kink_figure(kink: Skew, setting: &Setting) -> Figure {
     // Over one metre, so that it can be held against a length.
     Figure::of(
         "kink",
-        say!(
-            "how far the belt leaves its line in 1 m past the joint, plus: to the ",
-            Side::Left
-        ),
+        say!("how far the belt leaves its line in 1 m past the joint, plus: to the ", Side::Left),
         Kind::Length,
         kink.angle_rad.tan(),
         Mark::Derived("the angles of the joint to the belt on both sides of it"),
@@ -236,15 +208,11 @@ fn jump(
         );
         notes.push(say!("The jump is right in order of size only: a stiff or tight belt jumps less at each roll and carries it further."));
         if !kinked {
-            notes.push(say!(
-                "The jump is for a belt that bends at the joint by the whole angle."
-            ));
+            notes.push(say!("The jump is for a belt that bends at the joint by the whole angle."));
         }
     }
-    let (length_m, speed) = (
-        may_long(readings, None, "belt_length")?,
-        may(readings, None, "speed")?,
-    );
+    let (length_m, speed) =
+        (may_long(readings, None, "belt_length")?, may(readings, None, "speed")?);
     if let (Some(length_m), Some(speed_m_s)) = (length_m, speed) {
         if speed_m_s < 1e-3 {
             return Err(Amiss::with(
@@ -283,10 +251,8 @@ fn marks(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Me
             ));
         }
         last = Some(along_m);
-        let (left_m, right_m) = (
-            must(reading, Some(row), "left")?,
-            must(reading, Some(row), "right")?,
-        );
+        let (left_m, right_m) =
+            (must(reading, Some(row), "left")?, must(reading, Some(row), "right")?);
         let width_m = left_m + right_m;
         if left_m < 0.0 || right_m < 0.0 || width_m < 0.01 {
             return Err(Amiss::at(
@@ -298,10 +264,7 @@ fn marks(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Me
             ));
         }
         widths.push(width_m);
-        let mark = MiddleMark {
-            along_m,
-            middle_m: (left_m - right_m) / 2.0,
-        };
+        let mark = MiddleMark { along_m, middle_m: (left_m - right_m) / 2.0 };
         if along_m < joint_m {
             behind.push(mark);
         } else {
@@ -311,13 +274,9 @@ fn marks(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Me
     let width_m =
         widths.iter().sum::<f64>() / f64::from(u32::try_from(widths.len()).unwrap_or(u32::MAX));
     if !width_m.is_finite() {
-        return Err(Amiss::all(say!(
-            "no marks: measure the edges at three places at least"
-        )));
+        return Err(Amiss::all(say!("no marks: measure the edges at three places at least")));
     }
-    let odd = widths
-        .iter()
-        .position(|width| (width - width_m).abs() > 0.1 * width_m);
+    let odd = widths.iter().position(|width| (width - width_m).abs() > 0.1 * width_m);
     if let Some(row) = odd {
         return Err(Amiss::at(
             row,
@@ -329,9 +288,7 @@ fn marks(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Me
     }
     let (most, least) = widths
         .iter()
-        .fold((f64::MIN, f64::MAX), |(most, least), width| {
-            (most.max(*width), least.min(*width))
-        });
+        .fold((f64::MIN, f64::MAX), |(most, least), width| (most.max(*width), least.min(*width)));
     if most - least > (0.01 * width_m).max(4.0 * error_m) {
         notes.push(say!(
             "The belt's width differs by ",
@@ -350,10 +307,7 @@ fn marks(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Me
     let skew =
         |marks: &[MiddleMark]| -> Option<Skew> { from_marks(marks, lead_m, width_m, error_m) };
     let found = (skew(&behind), skew(&ahead));
-    let steep = [&found.0, &found.1]
-        .into_iter()
-        .flatten()
-        .any(|skew| skew.angle_rad.abs() > 1.2);
+    let steep = [&found.0, &found.1].into_iter().flatten().any(|skew| skew.angle_rad.abs() > 1.2);
     if steep {
         return Err(Amiss::all(say!(
             "the middles run far off along the belt: check that places are along the string and edges across it"
@@ -365,24 +319,15 @@ fn marks(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Me
 fn diagonals(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Measured, Amiss> {
     let along_m = long(readings, None, "along")?;
     let width_m = long(readings, None, "width")?;
-    let tail_m = (
-        long(readings, None, "tail_from_left")?,
-        long(readings, None, "tail_from_right")?,
-    );
-    let head_m = (
-        may_long(readings, None, "head_from_left")?,
-        may_long(readings, None, "head_from_right")?,
-    );
+    let tail_m =
+        (long(readings, None, "tail_from_left")?, long(readings, None, "tail_from_right")?);
+    let head_m =
+        (may_long(readings, None, "head_from_left")?, may_long(readings, None, "head_from_right")?);
     let behind = one_x(along_m, width_m, tail_m, true, error_m, notes)?;
     let ahead = match head_m {
-        (Some(left_m), Some(right_m)) => Some(one_x(
-            along_m,
-            width_m,
-            (left_m, right_m),
-            false,
-            error_m,
-            notes,
-        )?),
+        (Some(left_m), Some(right_m)) => {
+            Some(one_x(along_m, width_m, (left_m, right_m), false, error_m, notes)?)
+        }
         (None, None) => None,
         (None, Some(_)) => {
             return Err(Amiss::with(
@@ -416,11 +361,7 @@ fn one_x(
     error_m: f64,
     notes: &mut Vec<Words>,
 ) -> Result<Skew, Amiss> {
-    let key = if toward_tail {
-        "tail_from_left"
-    } else {
-        "head_from_left"
-    };
+    let key = if toward_tail { "tail_from_left" } else { "head_from_left" };
     let possible = |diagonal_m: f64| {
         diagonal_m <= along_m + width_m + error_m
             && diagonal_m >= (along_m - width_m).abs() - error_m

@@ -26,18 +26,12 @@ pub struct MiddleMark {
 /// The error is a root sum of squares: two readings at the joint and the slope of the line, for which the scatter
 /// of the marks counts if it is more than the reading error.
 pub fn from_marks(marks: &[MiddleMark], lead_m: f64, width_m: f64, error_m: f64) -> Option<Skew> {
-    let points: Vec<(f64, f64)> = marks
-        .iter()
-        .map(|mark| (mark.along_m, mark.middle_m))
-        .collect();
+    let points: Vec<(f64, f64)> = marks.iter().map(|mark| (mark.along_m, mark.middle_m)).collect();
     let fit = least_squares(&points)?;
     let Line { slope, .. } = fit.line;
     let count = points.len() as f64;
     let centre_m = points.iter().map(|(along, _)| along).sum::<f64>() / count;
-    let spread_m2: f64 = points
-        .iter()
-        .map(|(along, _)| (along - centre_m).powi(2))
-        .sum();
+    let spread_m2: f64 = points.iter().map(|(along, _)| (along - centre_m).powi(2)).sum();
     // A middle is half of the difference of two readings.
     let read = error_m / 2.0_f64.sqrt() / spread_m2.sqrt();
     let scattered = fit.errors.map_or(0.0, |(_, slope)| slope);
@@ -66,10 +60,7 @@ pub fn from_diagonals(
 ) -> Option<Skew> {
     let angle_rad = off_square_rad(along_m, width_m, from_left_m, from_right_m)?;
     let error_rad = from_left_m.hypot(from_right_m) * error_m / (2.0 * along_m * width_m);
-    Some(Skew {
-        angle_rad: if toward_tail { angle_rad } else { -angle_rad },
-        error_rad,
-    })
+    Some(Skew { angle_rad: if toward_tail { angle_rad } else { -angle_rad }, error_rad })
 }
 
 /// The diagonals that such a figure has if it is square.

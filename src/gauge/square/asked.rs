@@ -5,13 +5,7 @@ use super::super::{Kind, Need, Takes, Wanted, Way};
 use crate::conveyor::State;
 
 const fn distance(key: &'static str, ask: &'static str) -> Wanted {
-    Wanted {
-        key,
-        ask,
-        takes: Takes::Positive(Kind::Distance),
-        from: None,
-        need: Need::Must,
-    }
+    Wanted { key, ask, takes: Takes::Positive(Kind::Distance), from: None, need: Need::Must }
 }
 
 const fn diagonal(key: &'static str, ask: &'static str) -> Wanted {

@@ -26,10 +26,8 @@ impl Bay {
     /// How far the left beam leads the right one toward the head: the bay's mean width times the tangent of its
     /// departure from square. Nothing if there is no such bay.
     pub fn lead_m(self) -> Option<f64> {
-        let (along_m, across_m) = (
-            f64::midpoint(self.left_m, self.right_m),
-            f64::midpoint(self.tail_m, self.head_m),
-        );
+        let (along_m, across_m) =
+            (f64::midpoint(self.left_m, self.right_m), f64::midpoint(self.tail_m, self.head_m));
         // The longer diagonal starts at the end that lags.
         off_square_rad(along_m, across_m, self.from_right_m, self.from_left_m)
             .map(|off| across_m * off.tan())
@@ -117,19 +115,12 @@ pub(super) fn bay(readings: &Readings, setting: &Setting) -> Result<Outcome, Ami
     );
     let lead = Figure::of(
         "lead",
-        say!(
-            "lead of one beam, plus: the ",
-            Side::Left,
-            " one toward the head"
-        ),
+        say!("lead of one beam, plus: the ", Side::Left, " one toward the head"),
         Kind::Length,
         lead_m,
         Mark::Derived("the law of cosines for a figure with equal opposite sides"),
     )
-    .off_by(
-        Kind::Length,
-        two * bay.from_left_m / (bay.left_m + bay.right_m),
-    );
+    .off_by(Kind::Length, two * bay.from_left_m / (bay.left_m + bay.right_m));
     let uneven = widths.verdict.worse(lengths.verdict);
     let verdict = diagonals.verdict.worse(uneven);
     let told = match verdict {
@@ -157,18 +148,12 @@ pub(super) fn bay(readings: &Readings, setting: &Setting) -> Result<Outcome, Ami
             length(lead_m.abs()),
             " toward the tail, brace and tighten."
         ));
-        work.push(say!(
-            "Measure all six lengths again before any idler is judged."
-        ));
+        work.push(say!("Measure all six lengths again before any idler is judged."));
     }
     let says = match (diagonals.verdict, uneven) {
-        (Verdict::Beyond, _) => say!(
-            "The bay is racked: its ",
-            ahead,
-            " beam leads by ",
-            length(lead_m.abs()),
-            "."
-        ),
+        (Verdict::Beyond, _) => {
+            say!("The bay is racked: its ", ahead, " beam leads by ", length(lead_m.abs()), ".")
+        }
         (_, Verdict::Beyond) => {
             say!("The bay is not square: its opposite sides differ, whatever the diagonals say.")
         }
@@ -182,13 +167,5 @@ pub(super) fn bay(readings: &Readings, setting: &Setting) -> Result<Outcome, Ami
         ),
     };
     let figures = vec![diagonals, lead, widths, lengths];
-    Ok(Outcome {
-        says,
-        verdict,
-        figures,
-        tells: vec![("bay", told)],
-        work,
-        notes,
-        plot: None,
-    })
+    Ok(Outcome { says, verdict, figures, tells: vec![("bay", told)], work, notes, plot: None })
 }

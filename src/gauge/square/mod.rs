@@ -51,24 +51,14 @@ pub const GAUGE: Gauge = Gauge {
     about: "Tells whether an end pulley or a bay of the frame is square, and which end to move which way.",
     ways: asked::WAYS,
     tells: &[
-        Tell {
-            id: "short-side",
-            words: &["equal", "left", "right"],
-        },
-        Tell {
-            id: "bay",
-            words: &["square", "racked"],
-        },
+        Tell { id: "short-side", words: &["equal", "left", "right"] },
+        Tell { id: "bay", words: &["square", "racked"] },
     ],
     work,
 };
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
-    if readings.way == "bay" {
-        bay::bay(readings, setting)
-    } else {
-        pulley(readings, setting)
-    }
+    if readings.way == "bay" { bay::bay(readings, setting) } else { pulley(readings, setting) }
 }
 
 /// Where the two points of one shaft lie, seen from the middle between two points `base_m` apart on the other:
@@ -82,10 +72,7 @@ pub fn place(base_m: f64, straight_m: f64, crosswise_m: f64) -> Option<(f64, f64
 
 fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let (which, to) = (word(readings, None, "pulley")?, word(readings, None, "to")?);
-    let (left_m, right_m) = (
-        long(readings, None, "left")?,
-        long(readings, None, "right")?,
-    );
+    let (left_m, right_m) = (long(readings, None, "left")?, long(readings, None, "right")?);
     let across_m = long(readings, None, "across")?;
     let error_m = error_m(readings)?;
     let short_m = left_m - right_m;
@@ -124,20 +111,12 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     .off_by(Kind::Angle, two / across_m);
     let mut verdict = difference.verdict;
     let mut figures = vec![difference, angle];
-    let crossed = (
-        may_long(readings, None, "from_left")?,
-        may_long(readings, None, "from_right")?,
-    );
+    let crossed = (may_long(readings, None, "from_left")?, may_long(readings, None, "from_right")?);
     let rack = match crossed {
         (Some(from_left_m), Some(from_right_m)) => {
-            let rack = racked(
-                which,
-                across_m,
-                (left_m, right_m),
-                (from_left_m, from_right_m),
-                error_m,
-            )?
-            .against(limit);
+            let rack =
+                racked(which, across_m, (left_m, right_m), (from_left_m, from_right_m), error_m)?
+                    .against(limit);
             figures.push(rack.clone());
             Some(rack)
         }
@@ -159,9 +138,7 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     if let Some(alike) = alike {
         verdict = verdict.worse(alike);
     }
-    let straight = figures
-        .first()
-        .map_or(Verdict::NoLimit, |figure| figure.verdict);
+    let straight = figures.first().map_or(Verdict::NoLimit, |figure| figure.verdict);
     // Both ends askew alike, or one shifted sideways, look equal from end to end.
     let sound = to == "line" || alike == Some(Verdict::Within);
     let nearer = Side::of_sign(-short_m).unwrap_or(Side::Left);
@@ -183,11 +160,7 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let mut work = Vec::new();
     if straight == Verdict::Beyond {
         let given_m = may_long(readings, None, "bearings")?;
-        let path = if which == "head" {
-            "head.bearing_centres"
-        } else {
-            "tail.bearing_centres"
-        };
+        let path = if which == "head" { "head.bearing_centres" } else { "tail.bearing_centres" };
         let bearings_m = given_m
             .or_else(|| setting.dimension(path))
             .filter(|size_m| size_m.is_finite() && *size_m > 0.0);
@@ -204,11 +177,7 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             " end ",
             length(amount_m),
             format!(" toward the {other_end}"),
-            if to == "pulley" {
-                ", if this is the pulley that is askew."
-            } else {
-                "."
-            }
+            if to == "pulley" { ", if this is the pulley that is askew." } else { "." }
         ));
         work.push(say!(
             "Then bring both sides to the right tension by the same amount, and measure again."

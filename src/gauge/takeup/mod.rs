@@ -20,10 +20,7 @@ pub const GAUGE: Gauge = Gauge {
     title: "Take-up screws",
     about: "Whether both bearings of the take-up pulley stand the same, and what was added since the last reading.",
     ways: &[DATUM_WAY, THREAD_WAY],
-    tells: &[Tell {
-        id: "nearer",
-        words: &["equal", "left", "right"],
-    }],
+    tells: &[Tell { id: "nearer", words: &["equal", "left", "right"] }],
     work,
 };
 
@@ -113,11 +110,7 @@ const LEFT: Wanted = Wanted {
     from: None,
     need: Need::Must,
 };
-const RIGHT: Wanted = Wanted {
-    key: "right",
-    ask: "Reading on the {right} side",
-    ..LEFT
-};
+const RIGHT: Wanted = Wanted { key: "right", ask: "Reading on the {right} side", ..LEFT };
 const LEFT_BEFORE: Wanted = Wanted {
     key: "left_before",
     ask: "Last reading on the {left} side, taken the same way",
@@ -134,10 +127,7 @@ const DATUM: Wanted = Wanted {
     ask: "Where do the marks lie, seen from the shaft?",
     takes: Takes::Choice(&[
         ("inward", "Toward the other end pulley: more means tighter"),
-        (
-            "outward",
-            "Away from the other end pulley: more means slacker",
-        ),
+        ("outward", "Away from the other end pulley: more means slacker"),
     ]),
     from: None,
     need: Need::Must,
@@ -159,18 +149,10 @@ const PITCH: Wanted = Wanted {
     from: Some("screws.pitch"),
     need: Need::May("no turns are told"),
 };
-const BEARING_CENTRES: Wanted = Wanted {
-    need: Need::May("no angle is told"),
-    ..asked::BEARING_CENTRES
-};
-const CENTRES: Wanted = Wanted {
-    need: Need::May("no strain is told"),
-    ..asked::CENTRES
-};
-const WIDTH: Wanted = Wanted {
-    need: Need::May("no rise of the pull is told"),
-    ..asked::WIDTH
-};
+const BEARING_CENTRES: Wanted =
+    Wanted { need: Need::May("no angle is told"), ..asked::BEARING_CENTRES };
+const CENTRES: Wanted = Wanted { need: Need::May("no strain is told"), ..asked::CENTRES };
+const WIDTH: Wanted = Wanted { need: Need::May("no rise of the pull is told"), ..asked::WIDTH };
 const LOAD: Wanted = Wanted {
     key: "load",
     ask: "Load on each screw at the last reading",
@@ -201,11 +183,7 @@ fn screws(readings: &Readings, setting: &Setting) -> Result<Screws, Amiss> {
         (Some("inward"), _) | (None, Some("more")) => 1.0,
         (Some("outward"), _) | (None, Some("less")) => -1.0,
         _ => {
-            let key = if readings.way == "thread" {
-                "tightening"
-            } else {
-                "marks"
-            };
+            let key = if readings.way == "thread" { "tightening" } else { "marks" };
             return Err(Amiss::with(
                 key,
                 say!("Say which way counts as tighter: without it the sides may be swapped."),
@@ -254,22 +232,14 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     screws::check(&screws, centres_m)?;
     let belt = belt(readings, setting)?;
     let mut figures = vec![told::lead(&screws, setting)];
-    let verdict = figures
-        .first()
-        .map_or(Verdict::NoLimit, |figure| figure.verdict);
+    let verdict = figures.first().map_or(Verdict::NoLimit, |figure| figure.verdict);
     if let Some(centres_m) = centres_m {
         let skew = (screws.lead_m().abs() / centres_m).atan();
         let mark = Mark::Derived("difference over the distance between the bearings");
         let error = screws.lead_error_m() / centres_m;
         figures.push(
-            Figure::of(
-                "skew",
-                say!("The pulley stands askew by"),
-                Kind::Angle,
-                skew,
-                mark,
-            )
-            .off_by(Kind::Angle, error),
+            Figure::of("skew", say!("The pulley stands askew by"), Kind::Angle, skew, mark)
+                .off_by(Kind::Angle, error),
         );
     }
     let mut notes = told::notes(readings, setting);

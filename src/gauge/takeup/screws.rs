@@ -50,9 +50,8 @@ impl Screws {
 /// # Errors
 /// They cannot: what to measure again.
 pub(super) fn check(screws: &Screws, bearing_centres_m: Option<f64>) -> Result<(), Amiss> {
-    let most = bearing_centres_m.map_or(LARGEST_LEAD, |centres| {
-        (centres * STEEPEST).min(LARGEST_LEAD)
-    });
+    let most =
+        bearing_centres_m.map_or(LARGEST_LEAD, |centres| (centres * STEEPEST).min(LARGEST_LEAD));
     if screws.lead_m().abs() > most {
         return Err(Amiss::with(
             "right",

@@ -65,12 +65,7 @@ pub(super) fn since(
     };
     let error = screws.error_m;
     let middle = Mark::Derived("mean of both sides, now less before");
-    let before = Screws {
-        left_m: left,
-        right_m: right,
-        before: None,
-        error_m: error,
-    };
+    let before = Screws { left_m: left, right_m: right, before: None, error_m: error };
     figures.push(
         Figure::of(
             "lead-before",
@@ -137,14 +132,8 @@ fn rise(
     let (rise, off) = (of(moved_m), of(error_m));
     let mark = estimate.mark;
     figures.push(
-        Figure::of(
-            "rise",
-            say!("Rise of the pull in each strand"),
-            Kind::Force,
-            rise,
-            mark,
-        )
-        .off_by(Kind::Force, off),
+        Figure::of("rise", say!("Rise of the pull in each strand"), Kind::Force, rise, mark)
+            .off_by(Kind::Force, off),
     );
     figures.push(
         Figure::of(
@@ -184,12 +173,7 @@ pub(super) fn equal(screws: &Screws, pitch_m: Option<f64>) -> Vec<Words> {
         return Vec::new();
     };
     let lead = screws.lead_m().abs();
-    let mut further = say!(
-        "Then slacken the ",
-        tight,
-        " screw by a further ",
-        known::length(lead)
-    );
+    let mut further = say!("Then slacken the ", tight, " screw by a further ", known::length(lead));
     if let Some(pitch_m) = pitch_m {
         let turns = (lead / pitch_m * 4.0).round() / 4.0;
         if turns > 0.0 {
@@ -203,9 +187,7 @@ pub(super) fn equal(screws: &Screws, pitch_m: Option<f64>) -> Vec<Words> {
             );
         }
     }
-    further
-        .0
-        .extend(say!(", until both sides measure the same.").0);
+    further.0.extend(say!(", until both sides measure the same.").0);
     vec![
         say!(
             "Locked out. Stand beside the screws, not in line with them: the belt pulls on them even at rest."
@@ -230,11 +212,7 @@ pub(super) fn notes(readings: &Readings, setting: &Setting) -> Vec<Words> {
         notes.push(say!("This counts only if both marks are the same distance from the other end pulley's shaft."));
     }
     if readings.given("error").is_none() {
-        notes.push(say!(
-            "One reading is taken to be off by up to ",
-            known::length(0.000_5),
-            "."
-        ));
+        notes.push(say!("One reading is taken to be off by up to ", known::length(0.000_5), "."));
     }
     if let Some("gravity" | "winch" | "carriage") = setting.fact("take_up") {
         notes.push(say!("This conveyor's file names another take-up than screws: the amounts then count for the guides of its pulley."));

@@ -125,16 +125,9 @@ pub(super) fn record(readings: &Readings) -> Result<Record, Amiss> {
     let mut before = f64::NEG_INFINITY;
     for (row, reading) in readings.rows.iter().enumerate() {
         let get = |key| {
-            reading
-                .si(key)
-                .filter(|it: &f64| it.is_finite())
-                .ok_or_else(|| {
-                    Amiss::at(
-                        row,
-                        key,
-                        say!("There is no number here: give it, or leave the row out."),
-                    )
-                })
+            reading.si(key).filter(|it: &f64| it.is_finite()).ok_or_else(|| {
+                Amiss::at(row, key, say!("There is no number here: give it, or leave the row out."))
+            })
         };
         let (time, offset) = (get("time")?, get("offset")?);
         if time < before {
@@ -195,10 +188,7 @@ pub(super) fn machine(readings: &Readings) -> Result<Machine, Amiss> {
     };
     // The timed turn is believed: the speed on a plate is that of the empty belt, or of another gear.
     let speed = length.map(|length| length / turn_s).or(speed);
-    let mut turnings = vec![Turning {
-        body: Body::Belt,
-        turns_hz: 1.0 / turn_s,
-    }];
+    let mut turnings = vec![Turning { body: Body::Belt, turns_hz: 1.0 / turn_s }];
     for (key, body) in [
         ("tail_diameter", Body::TailPulley),
         ("head_diameter", Body::HeadPulley),

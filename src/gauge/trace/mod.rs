@@ -21,14 +21,7 @@ pub const GAUGE: Gauge = Gauge {
     ways: &[asked::EDGE],
     tells: &[Tell {
         id: "moves",
-        words: &[
-            "belt-jump",
-            "belt-sway",
-            "pulley-turn",
-            "roll-turn",
-            "slow",
-            "none",
-        ],
+        words: &["belt-jump", "belt-sway", "pulley-turn", "roll-turn", "slow", "none"],
     }],
     work,
 };
@@ -110,14 +103,12 @@ fn moves(weave: &Weave, error_m: f64, clear: f64) -> Moves {
 
 /// The part that explains most; of two that cannot be told apart, the first.
 fn leading(weave: &Weave) -> Option<&Rhythm> {
-    weave
-        .rhythms
-        .iter()
-        .filter(|it| it.like.is_none())
-        .fold(None, |best: Option<&Rhythm>, it| match best {
+    weave.rhythms.iter().filter(|it| it.like.is_none()).fold(None, |best: Option<&Rhythm>, it| {
+        match best {
             Some(best) if best.share >= it.share => Some(best),
             _ => Some(it),
-        })
+        }
+    })
 }
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
@@ -128,12 +119,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let limit = setting.limit("trace.share");
     let clear = limit.map_or(0.5, |limit| limit.size.si());
     let take = |window_turns| {
-        take_apart(
-            &record.times_s,
-            &record.offsets_m,
-            &machine.turnings,
-            window_turns,
-        )
+        take_apart(&record.times_s, &record.offsets_m, &machine.turnings, window_turns)
     };
     let Some(mut weave) = take(WINDOW_TURNS) else {
         return Ok(dead_still());

@@ -24,11 +24,7 @@ pub(super) fn figures(
             Mark::Derived("least squares waves with a floating mean"),
         );
         figure.limit = limit;
-        figure.verdict = if leads {
-            Verdict::Beyond
-        } else {
-            Verdict::Within
-        };
+        figure.verdict = if leads { Verdict::Beyond } else { Verdict::Within };
         figures.push(figure);
     };
     for rhythm in &weave.rhythms {
@@ -132,14 +128,8 @@ pub(super) fn plot(weave: &Weave, moves: Moves) -> Points {
         }
     }
     Points {
-        along: Axis {
-            what: "waves per belt turn",
-            kind: None,
-        },
-        up: Axis {
-            what: "amplitude of the weave",
-            kind: Some(Kind::Length),
-        },
+        along: Axis { what: "waves per belt turn", kind: None },
+        up: Axis { what: "amplitude of the weave", kind: Some(Kind::Length) },
         points,
         lines: Vec::new(),
     }

@@ -50,17 +50,9 @@ pub(super) fn turn_id(body: Body) -> &'static str {
 
 pub(super) fn amplitude_words(body: Body, waves: usize) -> Words {
     if waves == 1 {
-        say!(
-            "largest wave of ",
-            name(body),
-            ", one per turn: to either side"
-        )
+        say!("largest wave of ", name(body), ", one per turn: to either side")
     } else {
-        say!(
-            "largest wave of ",
-            name(body),
-            format!(", {waves} per turn: to either side")
-        )
+        say!("largest wave of ", name(body), format!(", {waves} per turn: to either side"))
     }
 }
 
@@ -180,13 +172,9 @@ pub(super) fn notes(weave: &Weave, speed_known: bool, other_turn_s: Option<f64>)
         ));
     }
     if !speed_known {
-        notes.push(say!(
-            "Without belt length or speed nothing can be said of pulleys and rolls."
-        ));
+        notes.push(say!("Without belt length or speed nothing can be said of pulleys and rolls."));
     } else if weave.rhythms.len() + weave.left_out.len() < 2 {
-        notes.push(say!(
-            "No diameters were given, so pulleys and rolls were not looked for."
-        ));
+        notes.push(say!("No diameters were given, so pulleys and rolls were not looked for."));
     }
     for left_out in &weave.left_out {
         notes.push(say!(

@@ -19,10 +19,7 @@ pub const GAUGE: Gauge = Gauge {
     title: "Distance from pulley to full trough",
     about: "Whether the first idler of full trough angle stands far enough from the pulley for the belt's edges.",
     ways: &[TAPE],
-    tells: &[Tell {
-        id: "distance",
-        words: &["fits", "too-near"],
-    }],
+    tells: &[Tell { id: "distance", words: &["fits", "too-near"] }],
     work,
 };
 
@@ -45,9 +42,7 @@ const TAPE: Way = Way {
         "    \\___/",
         "     |<--- distance --->|",
     ],
-    wanted: &[
-        DISTANCE, WIDTH, ANGLE, HEIGHT, USED, CARCASS, OWN_TABLE, MODULUS, RATED, ERROR,
-    ],
+    wanted: &[DISTANCE, WIDTH, ANGLE, HEIGHT, USED, CARCASS, OWN_TABLE, MODULUS, RATED, ERROR],
     rows: None,
 };
 

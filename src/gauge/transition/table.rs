@@ -63,10 +63,7 @@ pub fn least_widths(
         Used::Little => little,
     };
     // A degree of slack: a 35 degree idler measures 35.4.
-    let column = ANGLES_DEG
-        .into_iter()
-        .zip(row)
-        .find(|(angle, _)| angle_deg <= angle + 1.0)?;
+    let column = ANGLES_DEG.into_iter().zip(row).find(|(angle, _)| angle_deg <= angle + 1.0)?;
     Some((column.1, column.0))
 }
 

@@ -129,11 +129,7 @@ fn stands(over_m: f64, error_m: f64) -> Verdict {
 /// The least distance in belt widths, what it rests on, and the angle of the printed column if it is from there.
 fn least(transition: &Transition) -> Result<(f64, Mark, Option<f64>), Amiss> {
     if let Some(widths) = transition.own_widths {
-        return Ok((
-            widths,
-            Mark::Derived("the belt maker's own table, as given"),
-            None,
-        ));
+        return Ok((widths, Mark::Derived("the belt maker's own table, as given"), None));
     }
     let angle = transition.angle_rad.to_degrees();
     let used = transition.used.unwrap_or(Used::Most);
@@ -167,9 +163,7 @@ fn notes(transition: &Transition, column_deg: Option<f64>) -> Vec<crate::gauge::
                 " is taken, which asks for more."
             ));
         }
-        notes.push(say!(
-            "The belt maker's own table comes first, where there is one."
-        ));
+        notes.push(say!("The belt maker's own table comes first, where there is one."));
     }
     notes.push(say!(
         "A pulley that stands higher or lower than both heights named is wrong by itself, whatever the distance."

@@ -152,15 +152,9 @@ pub(super) struct Asked {
 /// What is missing or cannot be.
 pub(super) fn asked(readings: &Readings) -> Result<Asked, Amiss> {
     let must = |key: &'static str| {
-        readings
-            .si(key)
-            .filter(|size| size.is_finite() && *size >= 0.0)
-            .ok_or_else(|| {
-                Amiss::with(
-                    key,
-                    say!("This is needed, and not below nothing: measure it."),
-                )
-            })
+        readings.si(key).filter(|size| size.is_finite() && *size >= 0.0).ok_or_else(|| {
+            Amiss::with(key, say!("This is needed, and not below nothing: measure it."))
+        })
     };
     let may = |key: &'static str| match readings.si(key) {
         None => Ok(None),
@@ -171,19 +165,13 @@ pub(super) fn asked(readings: &Readings) -> Result<Asked, Amiss> {
         )),
     };
     let side = readings.side("side").ok_or_else(|| {
-        Amiss::with(
-            "side",
-            say!("To which side has the belt run: left or right?"),
-        )
+        Amiss::with("side", say!("To which side has the belt run: left or right?"))
     })?;
     let (strand, pitch_key) = match readings.choice("strand") {
         Some("carry") => (Strand::Carry, "carry_pitch"),
         Some("return") => (Strand::Return, "return_pitch"),
         _ => {
-            return Err(Amiss::with(
-                "strand",
-                say!("On which strand: carry or return?"),
-            ));
+            return Err(Amiss::with("strand", say!("On which strand: carry or return?")));
         }
     };
     let centres_m = must("centres")?;

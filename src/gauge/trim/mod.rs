@@ -148,9 +148,8 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     };
     let step_m = step_m(asked.feet_m);
     let (limit, allowed_m) = allowance(&asked, setting);
-    let verdict = allowed_m.map_or(Verdict::NoLimit, |allowed| {
-        Verdict::of(asked.drift_m, allowed, asked.error_m)
-    });
+    let verdict = allowed_m
+        .map_or(Verdict::NoLimit, |allowed| Verdict::of(asked.drift_m, allowed, asked.error_m));
     let step = Quantity::of(Kind::Length, step_m);
     let which = stations(first, last);
     let figure = |id, what, size, mark| Figure {
@@ -211,11 +210,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         verdict,
         figures,
         tells: Vec::new(),
-        work: if verdict == Verdict::Within {
-            Vec::new()
-        } else {
-            steps(&asked, &idlers, step)
-        },
+        work: if verdict == Verdict::Within { Vec::new() } else { steps(&asked, &idlers, step) },
         notes: notes(&asked, setting),
         plot: None,
     })
@@ -224,13 +219,9 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
 /// The limit on drift: the smaller of both, as far as they are known.
 fn allowance(asked: &Asked, setting: &Setting) -> (Option<Limit>, Option<f64>) {
     let fixed = setting.limit("trim.drift");
-    let share = setting
-        .limit("trim.drift-share")
-        .zip(asked.width_m)
-        .map(|(limit, width_m)| Limit {
-            size: Quantity::of(Kind::Length, limit.size.si() * width_m),
-            ..limit
-        });
+    let share = setting.limit("trim.drift-share").zip(asked.width_m).map(|(limit, width_m)| {
+        Limit { size: Quantity::of(Kind::Length, limit.size.si() * width_m), ..limit }
+    });
     let limit = match (fixed, share) {
         (Some(a), Some(b)) if b.size.si() < a.size.si() => Some(b),
         (a, b) => a.or(b),

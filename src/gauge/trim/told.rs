@@ -39,17 +39,11 @@ pub(super) fn says(asked: &Asked, verdict: Verdict, step: Quantity, which: &str)
             ": too close to call. Measure again: photograph the edge against a roll end at three belt turns. Shift only if it nears steel."
         ),
         _ => say!(
-            format!(
-                "Shift the {which} {} idler before the trouble: the ",
-                asked.strand.name()
-            ),
+            format!("Shift the {which} {} idler before the trouble: the ", asked.strand.name()),
             asked.side,
             " end ",
             step,
-            format!(
-                " toward the {}, then watch three belt turns.",
-                asked.strand.toward()
-            )
+            format!(" toward the {}, then watch three belt turns.", asked.strand.toward())
         ),
     }
 }
@@ -106,9 +100,7 @@ pub(super) fn notes(asked: &Asked, setting: &Setting) -> Vec<Words> {
         say!("Never shift the 3 idlers before or after those of a belt scale."),
     ];
     if asked.strand == Strand::Carry {
-        notes.push(say!(
-            "It helps only where the belt lies on all rolls of the trough."
-        ));
+        notes.push(say!("It helps only where the belt lies on all rolls of the trough."));
     }
     if asked.turn_is_guess && asked.turn_s.is_some() {
         notes.push(say!(
@@ -121,9 +113,7 @@ pub(super) fn notes(asked: &Asked, setting: &Setting) -> Vec<Words> {
         ));
     }
     if setting.fact("reversing").is_none() {
-        notes.push(say!(
-            "Taken as a belt that runs one way only. Never trim a reversing belt."
-        ));
+        notes.push(say!("Taken as a belt that runs one way only. Never trim a reversing belt."));
     }
     if setting.fact("class").is_none() {
         notes.push(say!("Taken as a troughed bulk conveyor. For a flat or package conveyor its own manual rules."));

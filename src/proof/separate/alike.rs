@@ -28,12 +28,7 @@ pub(super) fn all(alone: &Alone, levels: &Levels) -> Vec<Alike> {
         .iter()
         .map(|&symptom| {
             let answers = book.symptoms[symptom].answers.places();
-            (
-                symptom,
-                answers
-                    .map(|answer| weights(alone, symptom, answer))
-                    .collect(),
-            )
+            (symptom, answers.map(|answer| weights(alone, symptom, answer)).collect())
         })
         .collect();
     let mut found = Vec::new();
@@ -48,11 +43,8 @@ pub(super) fn all(alone: &Alone, levels: &Levels) -> Vec<Alike> {
             let mut best: Option<Alike> = None;
             for (x, a) in of_one.iter().enumerate() {
                 for (y, b) in of_other.iter().enumerate() {
-                    let moved = a
-                        .iter()
-                        .zip(b)
-                        .filter(|(a, b)| a.abs() > 1.0 && b.abs() > 1.0)
-                        .count();
+                    let moved =
+                        a.iter().zip(b).filter(|(a, b)| a.abs() > 1.0 && b.abs() > 1.0).count();
                     let correlation = correlation(a, b);
                     if moved >= LEAST_CAUSES
                         && correlation >= levels.alike
@@ -70,11 +62,7 @@ pub(super) fn all(alone: &Alone, levels: &Levels) -> Vec<Alike> {
             found.extend(best);
         }
     }
-    found.sort_by(|a, b| {
-        b.correlation
-            .total_cmp(&a.correlation)
-            .then(a.one.cmp(&b.one))
-    });
+    found.sort_by(|a, b| b.correlation.total_cmp(&a.correlation).then(a.one.cmp(&b.one)));
     found
 }
 
@@ -94,16 +82,9 @@ fn related(book: &Book, one: SymptomAt, other: SymptomAt) -> bool {
 /// The weight of an answer for each cause, less their mean, in decibans.
 fn weights(alone: &Alone, symptom: SymptomAt, answer: AnswerAt) -> Vec<f64> {
     let chance = |cause: &CauseAt| {
-        alone.rows[symptom][*cause]
-            .get(answer.position())
-            .copied()
-            .unwrap_or(0.0)
+        alone.rows[symptom][*cause].get(answer.position()).copied().unwrap_or(0.0)
     };
-    let weights: Vec<f64> = alone
-        .causes
-        .iter()
-        .map(|cause| decibans(chance(cause), 1.0))
-        .collect();
+    let weights: Vec<f64> = alone.causes.iter().map(|cause| decibans(chance(cause), 1.0)).collect();
     let mean = weights.iter().sum::<f64>() / weights.len().max(1) as f64;
     weights.into_iter().map(|weight| weight - mean).collect()
 }

@@ -69,14 +69,7 @@ pub(super) fn all(alone: &Alone, levels: &Levels) -> Vec<Apart> {
 /// For each pair, the single question that tells the two best apart; for books to be read.
 pub fn telling(book: &Book, facts: &dyn Facts, pairs: &[(CauseAt, CauseAt)]) -> Vec<Option<Best>> {
     let alone = Alone::of(book, facts);
-    let best = |&(one, other): &(CauseAt, CauseAt)| {
-        Pair {
-            alone: &alone,
-            one,
-            other,
-        }
-        .best()
-    };
+    let best = |&(one, other): &(CauseAt, CauseAt)| Pair { alone: &alone, one, other }.best();
     pairs.iter().map(best).collect()
 }
 
@@ -181,12 +174,7 @@ impl Pair<'_> {
             return None;
         }
         let book = self.alone.book;
-        let mut bundle = Bundle {
-            questions: Vec::new(),
-            gain: (0.0, 0.0),
-            minutes: 0.0,
-            locked,
-        };
+        let mut bundle = Bundle { questions: Vec::new(), gain: (0.0, 0.0), minutes: 0.0, locked };
         let mut known = asked.clone();
         for question in questions {
             let entry = &book.symptoms[question];
@@ -242,10 +230,8 @@ impl Pair<'_> {
             if relative != symptom && self.parents(relative).contains(&symptom) {
                 let mut with = asked.clone();
                 with.insert(symptom);
-                let (before, after) = (
-                    self.beside_parents(relative, asked),
-                    self.beside_parents(relative, &with),
-                );
+                let (before, after) =
+                    (self.beside_parents(relative, asked), self.beside_parents(relative, &with));
                 gain = (gain.0 + after.0 - before.0, gain.1 + after.1 - before.1);
             }
         }
@@ -254,10 +240,7 @@ impl Pair<'_> {
 
     fn of_rows(&self, symptom: SymptomAt) -> Gain {
         let rows = &self.alone.rows[symptom];
-        (
-            apart(&rows[self.one], &rows[self.other]),
-            apart(&rows[self.other], &rows[self.one]),
-        )
+        (apart(&rows[self.one], &rows[self.other]), apart(&rows[self.other], &rows[self.one]))
     }
 
     /// The symptoms whose answers pick the one's row or the other's.
@@ -279,22 +262,17 @@ impl Pair<'_> {
             let weight = |cause: CauseAt| -> f64 {
                 let both = known.iter().zip(&answers);
                 both.map(|(parent, answer)| {
-                    self.alone.rows[*parent][cause]
-                        .get(*answer)
-                        .copied()
-                        .unwrap_or(0.0)
+                    self.alone.rows[*parent][cause].get(*answer).copied().unwrap_or(0.0)
                 })
                 .product()
             };
             let row = |cause: CauseAt| match self.alone.parent(symptom, cause) {
-                Some(parent) => match known
-                    .iter()
-                    .zip(&answers)
-                    .find(|(known, _)| **known == parent)
-                {
-                    Some((_, answer)) => self.alone.given(symptom, cause, Some(*answer)),
-                    None => self.alone.rows[symptom][cause].clone(),
-                },
+                Some(parent) => {
+                    match known.iter().zip(&answers).find(|(known, _)| **known == parent) {
+                        Some((_, answer)) => self.alone.given(symptom, cause, Some(*answer)),
+                        None => self.alone.rows[symptom][cause].clone(),
+                    }
+                }
                 None => self.alone.rows[symptom][cause].clone(),
             };
             let (one, other) = (row(self.one), row(self.other));

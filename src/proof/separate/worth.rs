@@ -82,19 +82,13 @@ pub(super) fn slow(book: &Book, facts: &dyn Facts, levels: &Levels) -> Vec<Slow>
 
 fn waits(book: &Book, symptom: SymptomAt) -> bool {
     let conditions = book.symptoms[symptom].only_if.iter();
-    conditions
-        .map(|condition| &condition.about)
-        .any(|about| matches!(about, About::Answer { .. }))
+    conditions.map(|condition| &condition.about).any(|about| matches!(about, About::Answer { .. }))
 }
 
 /// Gives the answers that a question waits for, and those that they wait for. Conditions are free of circles.
 fn open(book: &Book, symptom: SymptomAt, told: &mut Told) {
     for condition in &book.symptoms[symptom].only_if {
-        if let About::Answer {
-            symptom: earlier,
-            is,
-        } = &condition.about
-        {
+        if let About::Answer { symptom: earlier, is } = &condition.about {
             let mut answers = book.symptoms[*earlier].answers.places();
             if let Some(answer) = answers.find(|answer| is.contains(answer) != condition.not) {
                 open(book, *earlier, told);

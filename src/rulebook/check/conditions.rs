@@ -36,24 +36,16 @@ fn one(
         written::Condition::Not(inner) => return one(inner, span, !not, rules, names, desk),
         written::Condition::Conveyor(key, is) => {
             let is = some(is, span, desk)?;
-            About::Conveyor {
-                key: key.text.clone(),
-                is: fact(key, is, desk)?,
-            }
+            About::Conveyor { key: key.text.clone(), is: fact(key, is, desk)? }
         }
         written::Condition::Answer(symptom, is) => {
             let is = some(is, span, desk)?;
             let at = names.symptoms.find(symptom, desk)?;
-            let answers = rules
-                .symptoms
-                .get(at.position())
-                .map_or(&[][..], |s| s.answers.as_slice());
+            let answers =
+                rules.symptoms.get(at.position()).map_or(&[][..], |s| s.answers.as_slice());
             About::Answer {
                 symptom: at,
-                is: is
-                    .iter()
-                    .filter_map(|id| answer(id, symptom, answers, desk))
-                    .collect(),
+                is: is.iter().filter_map(|id| answer(id, symptom, answers, desk)).collect(),
             }
         }
     };
@@ -76,28 +68,14 @@ fn some<'e>(is: &'e [Text], span: Span, desk: &mut Desk) -> Option<&'e [Text]> {
 
 fn fact(key: &Text, is: &[Text], desk: &mut Desk) -> Option<Vec<String>> {
     let Some(values) = facts::values(key) else {
-        let problem = desk.problem(
-            Code::FactValue,
-            key.span,
-            format!("a conveyor has no fact `{key}`"),
-        );
-        desk.add(near(
-            problem,
-            key,
-            facts::KEYS.iter().map(|(key, _)| *key),
-            "facts",
-        ));
+        let problem =
+            desk.problem(Code::FactValue, key.span, format!("a conveyor has no fact `{key}`"));
+        desk.add(near(problem, key, facts::KEYS.iter().map(|(key, _)| *key), "facts"));
         return None;
     };
-    for value in is
-        .iter()
-        .filter(|value| !values.contains(&value.text.as_str()))
-    {
-        let problem = desk.problem(
-            Code::FactValue,
-            value.span,
-            format!("`{key}` is never `{value}`"),
-        );
+    for value in is.iter().filter(|value| !values.contains(&value.text.as_str())) {
+        let problem =
+            desk.problem(Code::FactValue, value.span, format!("`{key}` is never `{value}`"));
         desk.add(near(problem, value, values.iter().copied(), "values"));
     }
     Some(is.iter().map(|value| value.text.clone()).collect())
@@ -112,17 +90,10 @@ pub(super) fn answer(
 ) -> Option<AnswerAt> {
     let found = answers.iter().position(|(known, _)| known.text == id.text);
     if found.is_none() {
-        let problem = desk.problem(
-            Code::UnknownId,
-            id.span,
-            format!("`{symptom}` has no answer `{id}`"),
-        );
-        let problem = near(
-            problem,
-            id,
-            answers.iter().map(|(known, _)| known.text.as_str()),
-            "its answers",
-        );
+        let problem =
+            desk.problem(Code::UnknownId, id.span, format!("`{symptom}` has no answer `{id}`"));
+        let problem =
+            near(problem, id, answers.iter().map(|(known, _)| known.text.as_str()), "its answers");
         let problem = match answers.first() {
             Some((first, _)) => {
                 problem.also(desk.place(first.span), "its answers are declared here")

@@ -74,9 +74,7 @@ pub(super) fn causes(
     let mut list = List::default();
     for cause in &rules.causes {
         let optional = |text: &Option<Text>, desk: &mut Desk| {
-            text.as_ref()
-                .map(|text| words::shown(text, LONG, desk))
-                .unwrap_or_default()
+            text.as_ref().map(|text| words::shown(text, LONG, desk)).unwrap_or_default()
         };
         list.push(Cause {
             id: cause.id.text.clone(),
@@ -140,24 +138,14 @@ pub(super) fn glossary(rules: &Rules, desk: &mut Desk) -> Vec<Term> {
                 .also(desk.place(first), "defined here first");
             desk.add(problem);
         }
-        terms.push(Term {
-            term,
-            means: words::plain(&entry.means, LONG, desk),
-        });
+        terms.push(Term { term, means: words::plain(&entry.means, LONG, desk) });
     }
     terms.sort_by_cached_key(|term| (term.term.to_lowercase(), term.term.clone()));
     terms
 }
 
 pub(super) fn stop_now(rules: &Rules, names: &Names, desk: &mut Desk) -> Vec<StopQuestion> {
-    each_once(
-        &rules
-            .stop_now
-            .iter()
-            .map(|question| &question.id)
-            .collect::<Vec<_>>(),
-        desk,
-    );
+    each_once(&rules.stop_now.iter().map(|question| &question.id).collect::<Vec<_>>(), desk);
     let mut list = Vec::new();
     for question in &rules.stop_now {
         good_id(&question.id, desk);
@@ -192,14 +180,7 @@ pub(super) fn stop_now(rules: &Rules, names: &Names, desk: &mut Desk) -> Vec<Sto
 pub(super) fn edge_room(rules: &Rules, names: &Names, desk: &mut Desk) -> Option<EdgeRoom> {
     let written = rules.edge_room.as_ref()?;
     good_id(&written.id, desk);
-    each_once(
-        &written
-            .answers
-            .iter()
-            .map(|answer| &answer.id)
-            .collect::<Vec<_>>(),
-        desk,
-    );
+    each_once(&written.answers.iter().map(|answer| &answer.id).collect::<Vec<_>>(), desk);
     let has = |means| written.answers.iter().any(|answer| answer.means == means);
     if !(has(RoomMeans::LeaveIt) && (has(RoomMeans::GoOn) || has(RoomMeans::Urgent))) {
         let message =
@@ -210,11 +191,7 @@ pub(super) fn edge_room(rules: &Rules, names: &Names, desk: &mut Desk) -> Option
     for answer in &written.answers {
         good_id(&answer.id, desk);
         let says = words::shown(&answer.says, SHORT, desk);
-        answers.push(RoomAnswer {
-            id: answer.id.text.clone(),
-            says,
-            means: answer.means,
-        });
+        answers.push(RoomAnswer { id: answer.id.text.clone(), says, means: answer.means });
     }
     Some(EdgeRoom {
         id: written.id.text.clone(),
@@ -289,11 +266,7 @@ pub(super) fn groups(rules: &Rules, desk: &mut Desk) -> (Vec<Vec<SymptomAt>>, Ve
 
 fn group_places(rules: &Rules) -> HashMap<&str, usize> {
     let mut places = HashMap::new();
-    for group in rules
-        .symptoms
-        .iter()
-        .filter_map(|symptom| symptom.group.as_ref())
-    {
+    for group in rules.symptoms.iter().filter_map(|symptom| symptom.group.as_ref()) {
         let next = places.len();
         places.entry(group.text.as_str()).or_insert(next);
     }
@@ -305,10 +278,7 @@ pub(super) fn source(written: &written::Source, names: &Names, desk: &mut Desk) 
     match written {
         written::Source::Published(id, place) => {
             let place = words::plain(place, LONG, desk);
-            names
-                .sources
-                .find(id, desk)
-                .map_or(Source::Memory, |at| Source::Published(at, place))
+            names.sources.find(id, desk).map_or(Source::Memory, |at| Source::Published(at, place))
         }
         written::Source::CommonPractice => Source::CommonPractice,
         written::Source::Memory => Source::Memory,
@@ -318,10 +288,7 @@ pub(super) fn source(written: &written::Source, names: &Names, desk: &mut Desk) 
 
 fn answers(written: &[(Text, Text)], whose: Span, desk: &mut Desk) -> List<AnswerAt, Answer> {
     if !(2..=MOST_ANSWERS).contains(&written.len()) {
-        let message = format!(
-            "{} answers: a question has 2 to {MOST_ANSWERS}",
-            written.len()
-        );
+        let message = format!("{} answers: a question has 2 to {MOST_ANSWERS}", written.len());
         desk.tell(Code::SignAnswers, first(written, whose), message, "");
     }
     each_once(&written.iter().map(|(id, _)| id).collect::<Vec<_>>(), desk);
@@ -336,10 +303,7 @@ fn answers(written: &[(Text, Text)], whose: Span, desk: &mut Desk) -> List<Answe
                 "every question has that by itself",
             );
         }
-        list.push(Answer {
-            id: id.text.clone(),
-            says: words::shown(says, SHORT, desk),
-        });
+        list.push(Answer { id: id.text.clone(), says: words::shown(says, SHORT, desk) });
     }
     list
 }

@@ -26,20 +26,13 @@ pub(super) fn fixes(
     let mut stages: std::collections::BTreeMap<Stage, Vec<FixAt>> =
         std::collections::BTreeMap::new();
     for (position, fix) in rules.fixes.iter().enumerate() {
-        stages
-            .entry(fix.stage.value)
-            .or_default()
-            .push(FixAt::at(position));
+        stages.entry(fix.stage.value).or_default().push(FixAt::at(position));
     }
     let mut list = List::default();
     for (position, fix) in rules.fixes.iter().enumerate() {
         let me = FixAt::at(position);
         let every = |list: &[Stage]| -> Vec<FixAt> {
-            list.iter()
-                .filter_map(|stage| stages.get(stage))
-                .flatten()
-                .copied()
-                .collect()
+            list.iter().filter_map(|stage| stages.get(stage)).flatten().copied().collect()
         };
         let order = |written: &[Order], stage: &[Stage], desk: &mut Desk| -> BTreeSet<FixAt> {
             let mut all: BTreeSet<FixAt> = every(stage).into_iter().collect();
@@ -101,10 +94,7 @@ fn cures(
     settings: &Settings,
     desk: &mut Desk,
 ) -> Vec<(CauseAt, f64)> {
-    each_once(
-        &fix.cures.iter().map(|cure| &cure.0).collect::<Vec<_>>(),
-        desk,
-    );
+    each_once(&fix.cures.iter().map(|cure| &cure.0).collect::<Vec<_>>(), desk);
     if fix.cures.is_empty() {
         desk.tell(
             Code::NoCure,
@@ -169,12 +159,7 @@ fn steps(fix: &written::Fix, desk: &mut Desk) -> Vec<Step> {
         );
     }
     if fix.state.value == State::Anywhere {
-        desk.tell(
-            Code::RunningFix,
-            fix.state.span,
-            "a fix is Running or LockedOut",
-            "",
-        );
+        desk.tell(Code::RunningFix, fix.state.span, "a fix is Running or LockedOut", "");
     }
     let mut marked = false;
     let mut steps = Vec::new();
@@ -206,26 +191,15 @@ fn steps(fix: &written::Fix, desk: &mut Desk) -> Vec<Step> {
                 marked = true;
                 Step::Mark(text(what, desk))
             }
-            written::Step::MoveEnd {
-                of,
-                end,
-                toward,
-                by,
-            } => Step::MoveEnd {
-                of: text(of, desk),
-                end: *end,
-                toward: *toward,
-                by: text(by, desk),
-            },
-            written::Step::Move { what, how } => Step::Move {
-                what: text(what, desk),
-                how: text(how, desk),
-            },
-            written::Step::Raise { what, end, by } => Step::Raise {
-                what: text(what, desk),
-                end: *end,
-                by: text(by, desk),
-            },
+            written::Step::MoveEnd { of, end, toward, by } => {
+                Step::MoveEnd { of: text(of, desk), end: *end, toward: *toward, by: text(by, desk) }
+            }
+            written::Step::Move { what, how } => {
+                Step::Move { what: text(what, desk), how: text(how, desk) }
+            }
+            written::Step::Raise { what, end, by } => {
+                Step::Raise { what: text(what, desk), end: *end, by: text(by, desk) }
+            }
         });
     }
     steps

@@ -17,11 +17,7 @@ pub(super) fn all(names: &[Text], desk: &mut Desk) -> Vec<&'static Gauge> {
 fn find(name: &Text, desk: &mut Desk) -> Option<&'static Gauge> {
     let found = gauge::named(&name.text);
     if found.is_none() {
-        let problem = desk.problem(
-            Code::Gauge,
-            name.span,
-            format!("there is no gauge `{name}`"),
-        );
+        let problem = desk.problem(Code::Gauge, name.span, format!("there is no gauge `{name}`"));
         let known = gauge::ALL.iter().map(|gauge| gauge.id);
         desk.add(near(problem, &name.text, known, "gauges"));
     }
@@ -64,11 +60,7 @@ pub(super) fn measured(
     };
     let mut read: Vec<(&'static str, AnswerAt)> = Vec::new();
     for (word, answer) in means {
-        let known = told
-            .words
-            .iter()
-            .find(|known| **known == word.text)
-            .copied();
+        let known = told.words.iter().find(|known| **known == word.text).copied();
         let place = answers.iter().position(|(id, _)| id.text == answer.text);
         match (known, place) {
             (Some(known), Some(_)) if read.iter().any(|(before, _)| *before == known) => {
@@ -79,19 +71,10 @@ pub(super) fn measured(
             (None, _) => {
                 let message = format!("`{tell}` of the gauge `{name}` has no word `{word}`");
                 let problem = desk.problem(Code::Gauge, word.span, message);
-                desk.add(near(
-                    problem,
-                    &word.text,
-                    told.words.iter().copied(),
-                    "words",
-                ));
+                desk.add(near(problem, &word.text, told.words.iter().copied(), "words"));
             }
             (_, None) => no_answer(answer, answers, desk),
         }
     }
-    Some(Measured {
-        gauge,
-        tell: told,
-        means: read,
-    })
+    Some(Measured { gauge, tell: told, means: read })
 }

@@ -65,10 +65,7 @@ pub fn check(
         minutes: settings.minutes,
         reports: settings.reports,
         words: settings.numbers.0,
-        network: Network {
-            priors: causes.map(|cause| cause.prior),
-            nodes,
-        },
+        network: Network { priors: causes.map(|cause| cause.prior), nodes },
         causes,
         symptoms,
         fixes,
@@ -116,10 +113,6 @@ impl Desk<'_, '_> {
     /// A problem with nothing more to say than its message and what to do.
     fn tell(&mut self, code: Code, span: Span, message: impl Into<String>, help: &str) {
         let problem = self.problem(code, span, message);
-        self.add(if help.is_empty() {
-            problem
-        } else {
-            problem.help(help)
-        });
+        self.add(if help.is_empty() { problem } else { problem.help(help) });
     }
 }

@@ -30,18 +30,8 @@ impl Names {
     pub(super) fn of(rules: &Rules, off: &Off, desk: &mut Desk) -> Self {
         let none = BTreeSet::new();
         Self {
-            symptoms: Ids::of(
-                "symptom",
-                rules.symptoms.iter().map(|e| &e.id),
-                &off.symptoms,
-                desk,
-            ),
-            causes: Ids::of(
-                "cause",
-                rules.causes.iter().map(|e| &e.id),
-                &off.causes,
-                desk,
-            ),
+            symptoms: Ids::of("symptom", rules.symptoms.iter().map(|e| &e.id), &off.symptoms, desk),
+            causes: Ids::of("cause", rules.causes.iter().map(|e| &e.id), &off.causes, desk),
             fixes: Ids::of("fix", rules.fixes.iter().map(|e| &e.id), &off.fixes, desk),
             cautions: Ids::of("caution", rules.cautions.iter().map(|e| &e.id), &none, desk),
             sources: Ids::of("source", rules.sources.iter().map(|e| &e.id), &none, desk),
@@ -73,11 +63,7 @@ impl<P: Place> Ids<P> {
                 }
             }
         }
-        Self {
-            what,
-            known,
-            off: off.clone(),
-        }
+        Self { what, known, off: off.clone() }
     }
 
     /// The place of what is named. Nothing if it is switched off, or unknown and so reported.
@@ -86,11 +72,8 @@ impl<P: Place> Ids<P> {
             return Some(*place);
         }
         if !self.off.contains(&id.text) {
-            let problem = desk.problem(
-                Code::UnknownId,
-                id.span,
-                format!("unknown {} `{id}`", self.what),
-            );
+            let problem =
+                desk.problem(Code::UnknownId, id.span, format!("unknown {} `{id}`", self.what));
             let mut known: Vec<&str> = self.known.keys().map(String::as_str).collect();
             known.sort_unstable();
             let what = plural(self.what);
@@ -118,9 +101,7 @@ impl<P: Place> Ids<P> {
     ) -> Vec<P> {
         let ids: Vec<&Text> = ids.into_iter().collect();
         each_once(&ids, desk);
-        ids.into_iter()
-            .filter_map(|id| self.find(id, desk))
-            .collect()
+        ids.into_iter().filter_map(|id| self.find(id, desk)).collect()
     }
 }
 

@@ -19,30 +19,22 @@ pub(super) fn circles(book: &Book, graph: &DecisionGraph, rules: &Rules, desk: &
 }
 
 fn fix_circle(circle: &[FixAt], book: &Book, rules: &Rules, desk: &mut Desk) {
-    let ids: Vec<&str> = circle
-        .iter()
-        .filter_map(|at| book.fixes.item(*at))
-        .map(|fix| fix.id.as_str())
-        .collect();
+    let ids: Vec<&str> =
+        circle.iter().filter_map(|at| book.fixes.item(*at)).map(|fix| fix.id.as_str()).collect();
     let mut places: Vec<Span> = Vec::new();
     for (step, at) in circle.iter().enumerate() {
         let Some(fix) = rules.fixes.get(at.position()) else {
             continue;
         };
         let before = step.checked_sub(1).map_or(ids.last(), |step| ids.get(step));
-        let said = fix
-            .after
-            .iter()
-            .chain(&fix.needs)
-            .find_map(|order| match order {
-                Order::Fix(id) if Some(&id.text.as_str()) == before => Some(id.span),
-                Order::Every(stage) => {
-                    let named =
-                        before.and_then(|id| rules.fixes.iter().find(|fix| fix.id.text == *id));
-                    (named.is_some_and(|fix| fix.stage.value == stage.value)).then_some(stage.span)
-                }
-                Order::Fix(_) => None,
-            });
+        let said = fix.after.iter().chain(&fix.needs).find_map(|order| match order {
+            Order::Fix(id) if Some(&id.text.as_str()) == before => Some(id.span),
+            Order::Every(stage) => {
+                let named = before.and_then(|id| rules.fixes.iter().find(|fix| fix.id.text == *id));
+                (named.is_some_and(|fix| fix.stage.value == stage.value)).then_some(stage.span)
+            }
+            Order::Fix(_) => None,
+        });
         places.push(said.unwrap_or(fix.stage.span));
     }
     tell(
@@ -73,13 +65,7 @@ fn symptom_circle(circle: &[SymptomAt], book: &Book, rules: &Rules, desk: &mut D
         places.push(said.map_or(symptom.id.span, |condition| condition.span));
     }
     let message = "these symptoms open each other, so none is ever asked";
-    tell(
-        message,
-        &ids,
-        &places,
-        "take one of these conditions away",
-        desk,
-    );
+    tell(message, &ids, &places, "take one of these conditions away", desk);
 }
 
 fn tell(message: &str, ids: &[&str], places: &[Span], help: &str, desk: &mut Desk) {
@@ -88,11 +74,8 @@ fn tell(message: &str, ids: &[&str], places: &[Span], help: &str, desk: &mut Des
     };
     let mut round = ids.to_vec();
     round.extend(ids.first());
-    let mut problem = desk.problem(
-        Code::Circle,
-        *first,
-        format!("{message}: {}", round.join(", then ")),
-    );
+    let mut problem =
+        desk.problem(Code::Circle, *first, format!("{message}: {}", round.join(", then ")));
     for place in others.iter().take(7) {
         problem = problem.also(desk.place(*place), "");
     }

@@ -18,11 +18,7 @@ pub(super) fn reach(book: &Book, graph: &DecisionGraph, rules: &Rules, desk: &mu
         let Some(written) = rules.causes.get(at.position()) else {
             continue;
         };
-        if graph
-            .pointing_to(at)
-            .iter()
-            .all(|(symptom, _)| closed.contains(symptom))
-        {
+        if graph.pointing_to(at).iter().all(|(symptom, _)| closed.contains(symptom)) {
             let message = format!("no answer can make `{}` more likely", cause.id);
             desk.tell(
                 Code::SilentCause,
@@ -44,16 +40,10 @@ pub(super) fn reach(book: &Book, graph: &DecisionGraph, rules: &Rules, desk: &mu
         }
     }
     let roles = book.roles.all();
-    for at in graph
-        .idle_symptoms()
-        .into_iter()
-        .filter(|at| !roles.contains(at))
-    {
+    for at in graph.idle_symptoms().into_iter().filter(|at| !roles.contains(at)) {
         if let Some(written) = rules.symptoms.get(at.position()) {
-            let message = format!(
-                "no cause has a sign on `{}`, so its answer tells nothing",
-                written.id
-            );
+            let message =
+                format!("no cause has a sign on `{}`, so its answer tells nothing", written.id);
             desk.tell(
                 Code::IdleSymptom,
                 written.id.span,
@@ -74,39 +64,21 @@ fn unreachable(book: &Book, rules: &Rules, desk: &mut Desk) -> BTreeSet<SymptomA
                 .symptoms
                 .get(at.position())
                 .map(|s| s.only_if.first().map_or(s.id.span, |c| c.span));
-            never(
-                span,
-                &format!("the symptom `{}` can never be asked", symptom.id),
-                desk,
-            );
+            never(span, &format!("the symptom `{}` can never be asked", symptom.id), desk);
         }
     }
     for (at, cause) in book.causes.iter() {
         if contradicts(&cause.only_if, book) {
-            let span = rules
-                .causes
-                .get(at.position())
-                .and_then(|c| c.only_if.first())
-                .map(|c| c.span);
-            never(
-                span,
-                &format!("the cause `{}` can never apply", cause.id),
-                desk,
-            );
+            let span =
+                rules.causes.get(at.position()).and_then(|c| c.only_if.first()).map(|c| c.span);
+            never(span, &format!("the cause `{}` can never apply", cause.id), desk);
         }
     }
     for (at, fix) in book.fixes.iter() {
         if contradicts(&fix.only_if, book) {
-            let span = rules
-                .fixes
-                .get(at.position())
-                .and_then(|f| f.only_if.first())
-                .map(|c| c.span);
-            never(
-                span,
-                &format!("the fix `{}` can never be done", fix.id),
-                desk,
-            );
+            let span =
+                rules.fixes.get(at.position()).and_then(|f| f.only_if.first()).map(|c| c.span);
+            never(span, &format!("the fix `{}` can never be done", fix.id), desk);
         }
     }
     closed

@@ -61,13 +61,8 @@ pub(super) fn row(
     }
     let sum: f64 = row.iter().flatten().sum();
     let others = row.iter().filter(|entry| entry.is_none()).count();
-    let words = || {
-        favoured
-            .iter()
-            .map(|f| spell(f.1.value, numbers))
-            .collect::<Vec<_>>()
-            .join(" + ")
-    };
+    let words =
+        || favoured.iter().map(|f| spell(f.1.value, numbers)).collect::<Vec<_>>().join(" + ");
     if others == 0 && (sum - 1.0).abs() > EXACT {
         let message =
             format!("all answers are named, but their likelihoods sum to {sum:.3} instead of 1");
@@ -81,23 +76,16 @@ pub(super) fn row(
     if others > 0 && sum > FAVOURED + EXACT {
         let message =
             format!("the favoured answers sum to {sum:.3}; at most {FAVOURED} may be given away");
-        let problem = desk
-            .problem(Code::RowSum, span, message)
-            .says(words())
-            .help(format!(
-                "{} must keep a share: take weaker words",
-                count(others, "other answer")
-            ));
+        let problem = desk.problem(Code::RowSum, span, message).says(words()).help(format!(
+            "{} must keep a share: take weaker words",
+            count(others, "other answer")
+        ));
         desk.add(problem);
         return None;
     }
     // With at most 12 answers nobody's share falls below 0.001.
     let share = (1.0 - sum) / others.max(1) as f64;
-    Some(
-        row.into_iter()
-            .map(|entry| entry.unwrap_or(share))
-            .collect(),
-    )
+    Some(row.into_iter().map(|entry| entry.unwrap_or(share)).collect())
 }
 
 /// The cumulative form of a row; its last entry is exactly 1.

@@ -65,15 +65,9 @@ impl Numbers {
             Common::Common => often,
             Common::Occasional => occasional,
             Common::Rare => rare,
-            Common::Chance(value) => words::number(
-                Spanned {
-                    value,
-                    span: common.span,
-                },
-                PRIOR,
-                "a prior",
-                desk,
-            ),
+            Common::Chance(value) => {
+                words::number(Spanned { value, span: common.span }, PRIOR, "a prior", desk)
+            }
         }
     }
 }
@@ -88,10 +82,7 @@ pub(crate) fn other_schema(found: Spanned<u32>, texts: &Texts) -> Option<Problem
             "older",
             "bring it up to date: `straybelt rules export DIR` writes the default book as it is written today",
         ),
-        Ordering::Greater => (
-            "newer",
-            "take the version of this program that belongs to the book",
-        ),
+        Ordering::Greater => ("newer", "take the version of this program that belongs to the book"),
     };
     let message = format!(
         "this rule book is written in schema {}, {age} than schema {SCHEMA}, which this program reads",
@@ -181,10 +172,7 @@ fn stages(book: &BookFile, desk: &mut Desk) -> BTreeMap<Stage, Before> {
     let mut stages = BTreeMap::new();
     for entry in &book.stages {
         let list = |stages: &[Spanned<Stage>]| stages.iter().map(|stage| stage.value).collect();
-        let before = Before {
-            after: list(&entry.after),
-            needs: list(&entry.needs),
-        };
+        let before = Before { after: list(&entry.after), needs: list(&entry.needs) };
         if stages.insert(entry.stage.value, before).is_some() {
             desk.tell(
                 Code::TwiceNamed,

@@ -21,11 +21,8 @@ pub(super) fn nodes(
     settings: &Settings,
     desk: &mut Desk,
 ) -> List<SymptomAt, Node> {
-    let nodes = rules
-        .symptoms
-        .iter()
-        .map(|symptom| bare(symptom, &settings.numbers, desk))
-        .collect();
+    let nodes =
+        rules.symptoms.iter().map(|symptom| bare(symptom, &settings.numbers, desk)).collect();
     let mut links = Links {
         rules,
         names,
@@ -43,10 +40,7 @@ pub(super) fn nodes(
         for seen in &symptom.seen_with {
             if let Some(cause) = names.causes.find(&seen.0, desk) {
                 let link = match &seen.1.value {
-                    Likely::Word(word) => Link::Yes(Spanned {
-                        value: *word,
-                        span: seen.1.span,
-                    }),
+                    Likely::Word(word) => Link::Yes(Spanned { value: *word, span: seen.1.span }),
                     Likely::Row(favoured) if symptom.kind.value == SymptomKind::Grade => {
                         Link::Grade(favoured)
                     }
@@ -78,10 +72,7 @@ fn bare(symptom: &Symptom, numbers: &Numbers, desk: &mut Desk) -> Node {
                 "a sign has one likelihood by itself, not a list",
                 help,
             );
-            Kind::Sign {
-                leak: 0.5,
-                links: Vec::new(),
-            }
+            Kind::Sign { leak: 0.5, links: Vec::new() }
         }
         (_, Likely::Word(_)) => {
             let help = "write a list: by_itself: [(\"some\", Sometimes)]";
@@ -91,10 +82,7 @@ fn bare(symptom: &Symptom, numbers: &Numbers, desk: &mut Desk) -> Node {
                 "a pattern or grade needs a list of answers by itself, not one likelihood",
                 help,
             );
-            Kind::Pattern {
-                background: flat(),
-                voices: Vec::new(),
-            }
+            Kind::Pattern { background: flat(), voices: Vec::new() }
         }
         (SymptomKind::Pattern, Likely::Row(favoured)) => Kind::Pattern {
             background: row(favoured, &symptom.id, answers, span, numbers, desk)
@@ -108,10 +96,7 @@ fn bare(symptom: &Symptom, numbers: &Numbers, desk: &mut Desk) -> Node {
             rows: Vec::new(),
         },
     };
-    Node {
-        answers: answers.len(),
-        kind,
-    }
+    Node { answers: answers.len(), kind }
 }
 
 struct Links<'r> {
@@ -129,11 +114,7 @@ enum Link<'r> {
     Yes(Spanned<Likelihood>),
     Pattern(&'r [Favoured]),
     Grade(&'r [Favoured]),
-    Side {
-        parent: &'r Text,
-        likelihood: Spanned<Likelihood>,
-        same: bool,
-    },
+    Side { parent: &'r Text, likelihood: Spanned<Likelihood>, same: bool },
 }
 
 impl<'r> Links<'r> {
@@ -145,16 +126,12 @@ impl<'r> Links<'r> {
             Sign::Sees(_, likelihood) => Link::Yes(*likelihood),
             Sign::Shows(_, favoured) => Link::Pattern(favoured),
             Sign::Reaches(_, favoured) => Link::Grade(favoured),
-            Sign::SameSideAs(_, parent, likelihood) => Link::Side {
-                parent,
-                likelihood: *likelihood,
-                same: true,
-            },
-            Sign::OppositeSideTo(_, parent, likelihood) => Link::Side {
-                parent,
-                likelihood: *likelihood,
-                same: false,
-            },
+            Sign::SameSideAs(_, parent, likelihood) => {
+                Link::Side { parent, likelihood: *likelihood, same: true }
+            }
+            Sign::OppositeSideTo(_, parent, likelihood) => {
+                Link::Side { parent, likelihood: *likelihood, same: false }
+            }
         };
         self.add(cause, symptom, link, sign.span, desk);
     }
@@ -187,13 +164,7 @@ impl<'r> Links<'r> {
             }
             (Link::Pattern(favoured), Kind::Pattern { voices, .. }) => {
                 if let Some(row) = row(favoured, id, answers, span, self.numbers, desk) {
-                    voices.push((
-                        cause,
-                        Voice {
-                            weight: 1.0,
-                            says: Says::Row(row),
-                        },
-                    ));
+                    voices.push((cause, Voice { weight: 1.0, says: Says::Row(row) }));
                 }
             }
             (Link::Grade(favoured), Kind::Grade { rows, .. }) => {
@@ -201,14 +172,7 @@ impl<'r> Links<'r> {
                     rows.push((cause, cumulative(&row)));
                 }
             }
-            (
-                Link::Side {
-                    parent,
-                    likelihood,
-                    same,
-                },
-                Kind::Pattern { .. },
-            ) => {
+            (Link::Side { parent, likelihood, same }, Kind::Pattern { .. }) => {
                 self.side(cause, at, parent, likelihood, same, span, desk);
             }
             (link, _) => wrong_kind(&link, symptom, span, desk),
@@ -229,10 +193,9 @@ impl<'r> Links<'r> {
         let Some(parent_at) = self.names.symptoms.find(parent, desk) else {
             return;
         };
-        let (Some(child), Some(written)) = (
-            self.rules.symptoms.get(at.position()),
-            self.rules.symptoms.get(parent_at.position()),
-        ) else {
+        let (Some(child), Some(written)) =
+            (self.rules.symptoms.get(at.position()), self.rules.symptoms.get(parent_at.position()))
+        else {
             return;
         };
         for (symptom, named) in [(child, span), (written, parent.span)] {
@@ -256,30 +219,18 @@ impl<'r> Links<'r> {
         };
         let favoured = [Favoured(id.clone(), likelihood)];
         // The likelihood's place, so that a problem of the row points at it.
-        let Some(to_left) = row(
-            &favoured,
-            &child.id,
-            answers,
-            likelihood.span,
-            self.numbers,
-            desk,
-        ) else {
+        let Some(to_left) = row(&favoured, &child.id, answers, likelihood.span, self.numbers, desk)
+        else {
             return;
         };
         let mut to_right = to_left.clone();
         to_right.swap(left, right);
-        let rows = written
-            .answers
-            .iter()
-            .map(|(answer, _)| match (answer.text.as_str(), same) {
-                ("left", true) | ("right", false) => Some(to_left.clone()),
-                ("right", true) | ("left", false) => Some(to_right.clone()),
-                _ => None,
-            });
-        let says = Says::Relative {
-            parent: parent_at,
-            rows: rows.collect(),
-        };
+        let rows = written.answers.iter().map(|(answer, _)| match (answer.text.as_str(), same) {
+            ("left", true) | ("right", false) => Some(to_left.clone()),
+            ("right", true) | ("left", false) => Some(to_right.clone()),
+            _ => None,
+        });
+        let says = Says::Relative { parent: parent_at, rows: rows.collect() };
         if let Some(Kind::Pattern { voices, .. }) =
             self.nodes.get_mut(at.position()).map(|node| &mut node.kind)
         {
@@ -336,10 +287,7 @@ fn wrong_kind(link: &Link, symptom: &Symptom, span: Span, desk: &mut Desk) {
         Link::Side { .. } => "A side",
     };
     let (kind, help) = match symptom.kind.value {
-        SymptomKind::Sign => (
-            "sign",
-            "write Sees(\"id\", Often), or one likelihood in seen_with",
-        ),
+        SymptomKind::Sign => ("sign", "write Sees(\"id\", Often), or one likelihood in seen_with"),
         SymptomKind::Pattern => ("pattern", "write Shows(\"id\", [(\"answer\", Often)])"),
         SymptomKind::Grade => ("grade", "write Reaches(\"id\", [(\"answer\", Often)])"),
     };

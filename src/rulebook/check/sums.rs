@@ -24,9 +24,9 @@ pub(super) fn sums(book: &Book, rules: &Rules, desk: &mut Desk) {
         let message = format!(
             "the priors of all causes sum to {sum:.3}; more than {PRIORS} is not believable"
         );
-        let problem = desk
-            .problem(Code::PriorSum, written.how_common.everyday.span, message)
-            .help("make causes less common by word, or lower the numbers behind the words in book.ron");
+        let problem = desk.problem(Code::PriorSum, written.how_common.everyday.span, message).help(
+            "make causes less common by word, or lower the numbers behind the words in book.ron",
+        );
         desk.add(problem);
     }
     let left = mass_left_out(&priors, book.at_most);
@@ -52,21 +52,14 @@ pub(super) fn mass_left_out(priors: &[f64], at_most: usize) -> f64 {
     for prior in priors {
         let before = exactly.clone();
         for (count, chance) in exactly.iter_mut().enumerate() {
-            let fewer = count
-                .checked_sub(1)
-                .and_then(|fewer| before.get(fewer))
-                .copied()
-                .unwrap_or(0.0);
+            let fewer =
+                count.checked_sub(1).and_then(|fewer| before.get(fewer)).copied().unwrap_or(0.0);
             *chance = *chance * (1.0 - prior) + fewer * prior;
         }
     }
     let none = exactly.first().copied().unwrap_or(1.0);
     let few: f64 = exactly.iter().skip(1).sum();
-    if none >= 1.0 {
-        0.0
-    } else {
-        (1.0 - none - few).max(0.0) / (1.0 - none)
-    }
+    if none >= 1.0 { 0.0 } else { (1.0 - none - few).max(0.0) / (1.0 - none) }
 }
 
 /// A batch is one lock-out with the longest single fix at the least.
@@ -75,11 +68,7 @@ fn give_up(book: &Book, rules: &Rules, desk: &mut Desk) {
         return;
     };
     let batch = |state: State, minutes: f64| {
-        let lock = if state == State::LockedOut {
-            book.minutes.lock_out
-        } else {
-            0.0
-        };
+        let lock = if state == State::LockedOut { book.minutes.lock_out } else { 0.0 };
         lock + minutes + book.minutes.restart_and_watch
     };
     let longest = book

@@ -62,20 +62,9 @@ pub(super) fn plain(text: &Text, limit: usize, desk: &mut Desk) -> String {
                 "end the line with \\ to go on, or write two texts",
             )
         } else {
-            (
-                format!(
-                    "a text may not hold the control character U+{:04X}",
-                    c as u32
-                ),
-                "delete it",
-            )
+            (format!("a text may not hold the control character U+{:04X}", c as u32), "delete it")
         };
-        desk.tell(
-            Code::Control,
-            text.part(at..at + c.len_utf8()),
-            message,
-            help,
-        );
+        desk.tell(Code::Control, text.part(at..at + c.len_utf8()), message, help);
     }
     let length = text.chars().count();
     if length > limit {
@@ -116,9 +105,7 @@ fn placeholders(text: &Text, desk: &mut Desk) {
     while let Some(found) = text.get(from..).and_then(|rest| rest.find(['{', '}'])) {
         let open = from + found;
         let rest = text.get(open + 1..).unwrap_or("");
-        let inside = rest
-            .find(['{', '}'])
-            .map(|end| (end, rest.get(..end).unwrap_or("")));
+        let inside = rest.find(['{', '}']).map(|end| (end, rest.get(..end).unwrap_or("")));
         match inside {
             Some((end, name))
                 if text.get(open..=open) == Some("{") && rest.get(end..=end) == Some("}") =>
@@ -130,12 +117,7 @@ fn placeholders(text: &Text, desk: &mut Desk) {
                         span,
                         format!("unknown placeholder {{{name}}}"),
                     );
-                    desk.add(near(
-                        problem,
-                        name,
-                        PLACEHOLDERS.iter().copied(),
-                        "placeholders",
-                    ));
+                    desk.add(near(problem, name, PLACEHOLDERS.iter().copied(), "placeholders"));
                 }
                 from = open + end + 2;
             }
@@ -165,11 +147,7 @@ fn raw_sides(text: &Text, desk: &mut Desk) {
         if word.eq_ignore_ascii_case("left") || word.eq_ignore_ascii_case("right") {
             let span = text.part(at..at + word.len());
             let problem = desk
-                .problem(
-                    Code::RawSide,
-                    span,
-                    format!("the word `{word}` stands here by itself"),
-                )
+                .problem(Code::RawSide, span, format!("the word `{word}` stands here by itself"))
                 .help(format!(
                     "for a side write {{{}}}, so that the conveyor's own name for it is shown",
                     word.to_lowercase()

@@ -3,32 +3,17 @@
 use super::Lines;
 
 pub(super) const BOOK: Lines = &[
-    (
-        "schema",
-        "The version of the written format; the program refuses one that it does not know.",
-    ),
+    ("schema", "The version of the written format; the program refuses one that it does not know."),
     ("name", "What the book calls itself."),
     ("version", "The book's own version."),
-    (
-        "at_most",
-        "At most so many causes are thought to be present at once.",
-    ),
+    ("at_most", "At most so many causes are thought to be present at once."),
     ("minutes", "What isolation, restart and giving up cost."),
     ("reports", "How far reports from the work are believed."),
     ("likelihood", "The numbers behind the likelihood words."),
-    (
-        "how_common",
-        "The numbers behind the words of how common a cause is.",
-    ),
+    ("how_common", "The numbers behind the words of how common a cause is."),
     ("stages", "The usual order of work."),
-    (
-        "roles",
-        "Symptoms with a part of their own in steps and drawings.",
-    ),
-    (
-        "tell_specialist",
-        "What to tell a specialist when the book has nothing left.",
-    ),
+    ("roles", "Symptoms with a part of their own in steps and drawings."),
+    ("tell_specialist", "What to tell a specialist when the book has nothing left."),
 ];
 
 pub(super) const MINUTES: Lines = &[
@@ -40,26 +25,17 @@ pub(super) const MINUTES: Lines = &[
         "restart_and_watch",
         "Minutes for guards, clearing people, warning, start and three turns of the belt.",
     ),
-    (
-        "give_up",
-        "Minutes that a wrong or missing finding costs the plant.",
-    ),
+    ("give_up", "Minutes that a wrong or missing finding costs the plant."),
 ];
 
 pub(super) const REPORTS: Lines = &[
     ("as_suspected", "Of the report \"as suspected\"."),
     ("was_fine", "Of the report \"was fine\"."),
-    (
-        "outcome_wrong",
-        "The share of outcomes that are reported wrongly, in all.",
-    ),
+    ("outcome_wrong", "The share of outcomes that are reported wrongly, in all."),
 ];
 
 pub(super) const REPORT: Lines = &[
-    (
-        "if_present",
-        "Chance of the report if the cause was present.",
-    ),
+    ("if_present", "Chance of the report if the cause was present."),
     ("if_not", "Chance of the report if it was not."),
 ];
 
@@ -81,32 +57,20 @@ pub(super) const HOW_COMMON: Lines = &[
 
 pub(super) const STAGE: Lines = &[
     ("stage", "Which stage."),
-    (
-        "after",
-        "Stages whose fixes come first when both are planned.",
-    ),
-    (
-        "needs",
-        "Stages whose fixes must be done or be ruled out before.",
-    ),
+    ("after", "Stages whose fixes come first when both are planned."),
+    ("needs", "Stages whose fixes must be done or be ruled out before."),
 ];
 
 pub(super) const ROLES: Lines = &[
     ("belt_side", "Which side the belt runs to."),
     ("strand", "Which strand it is worst on."),
     ("place", "Where along the conveyor."),
-    (
-        "first_split",
-        "All of the belt at one place, or one part of the belt.",
-    ),
+    ("first_split", "All of the belt at one place, or one part of the belt."),
     ("slack_side", "Which take-up side stands shorter."),
     ("low_frame_side", "The low side of the frame."),
     ("low_pulley_side", "The low side of the pulley."),
     ("low_idler_side", "The low side of the idler."),
-    (
-        "leading_end",
-        "The end of the suspect idler that the belt meets first.",
-    ),
+    ("leading_end", "The end of the suspect idler that the belt meets first."),
     ("heavy_side", "The side on which the load lies."),
     ("wind_side", "Where the wind comes from."),
 ];
@@ -114,23 +78,14 @@ pub(super) const ROLES: Lines = &[
 pub(super) const SITE: Lines = &[
     ("name", "What the book is called with this folder over it."),
     ("version", "The version of this folder."),
-    (
-        "at_most",
-        "At most so many causes are thought to be present at once.",
-    ),
+    ("at_most", "At most so many causes are thought to be present at once."),
     ("minutes", "The minutes that differ at this site."),
-    (
-        "tell_specialist",
-        "More lines of what to tell a specialist.",
-    ),
+    ("tell_specialist", "More lines of what to tell a specialist."),
     (
         "change",
         "What is changed in entries of the book below. Single values take the old one's place, lists are added to.",
     ),
-    (
-        "switch_off",
-        "Entries of the book below that are not used here.",
-    ),
+    ("switch_off", "Entries of the book below that are not used here."),
 ];
 
 pub(super) const CHANGE: Lines = &[
@@ -144,33 +99,21 @@ pub(super) const CHANGE: Lines = &[
     ("happens_because", "Another mechanism."),
     ("shows_at", "Another place where it shows."),
     ("specialist", "Other words for the specialist."),
-    (
-        "signs",
-        "More signs; one on the same symptom takes the old one's place.",
-    ),
+    ("signs", "More signs; one on the same symptom takes the old one's place."),
     ("mistaken_for", "More causes that it is mistaken for."),
     ("ask", "Another question."),
     ("look", "Another way to look."),
     ("why", "Another reason."),
     ("minutes", "Other minutes."),
-    (
-        "by_itself",
-        "How often it is seen when none of its causes is present.",
-    ),
+    ("by_itself", "How often it is seen when none of its causes is present."),
     ("says", "Other words for an answer."),
     ("tools", "More tools."),
-    (
-        "seen_with",
-        "Causes that show it; each takes the place of that cause's own sign.",
-    ),
+    ("seen_with", "Causes that show it; each takes the place of that cause's own sign."),
     ("title", "Another title."),
     ("people", "Another number of people."),
     ("done_when", "Another way to know that it is done."),
     ("worked", "Another way to see that it worked."),
-    (
-        "cures",
-        "More causes that it cures; one of the same cause takes the old one's place.",
-    ),
+    ("cures", "More causes that it cures; one of the same cause takes the old one's place."),
     ("steps", "More steps, at the end."),
     ("do_not", "More of what not to do."),
     ("cautions", "More cautions."),

@@ -3,24 +3,15 @@
 use super::Lines;
 
 pub(super) const DRILL: Lines = &[
-    (
-        "id",
-        "What it is called on the command line: small letters, digits and -, such as wet-bark.",
-    ),
+    ("id", "What it is called on the command line: small letters, digits and -, such as wet-bark."),
     ("title", "Its name, which gives nothing away."),
     (
         "grade",
         "First (one cause that shows itself), Second (one that looks like another) or Third (more).",
     ),
-    (
-        "briefing",
-        "What the learner is told at the start: what people complain of, not the cause.",
-    ),
+    ("briefing", "What the learner is told at the start: what people complain of, not the cause."),
     ("conveyor", "The conveyor, as in a file of its own."),
-    (
-        "hidden",
-        "The causes that are present, with their parts; none if nothing is wrong.",
-    ),
+    ("hidden", "The causes that are present, with their parts; none if nothing is wrong."),
     (
         "shows",
         "Answers that stand whatever model and book say: history, noises, dirt. Question and answer.",
@@ -31,10 +22,7 @@ pub(super) const DRILL: Lines = &[
     ),
     ("aims", "What the learner is to take home."),
     ("talk", "What to talk about afterwards."),
-    (
-        "seed",
-        "A whole number that settles all errors and chances of this drill.",
-    ),
+    ("seed", "A whole number that settles all errors and chances of this drill."),
     (
         "source",
         "Where it comes from: published, common practice, memory, or derived from something.",
@@ -44,43 +32,25 @@ pub(super) const DRILL: Lines = &[
 pub(super) const HIDDEN: Lines = &[
     ("cause", "The cause, by its id."),
     ("parts", "What is out of order, with sizes."),
-    (
-        "yields_to",
-        "The fixes that take it away; unless said, those that cure it with 0.6 or more.",
-    ),
+    ("yields_to", "The fixes that take it away; unless said, those that cure it with 0.6 or more."),
 ];
 
 pub(super) const PART: Lines = &[
     ("strand", "Carry (on top) or Return (below)."),
-    (
-        "station",
-        "Which idler of the strand, counted from the tail; the first is 1.",
-    ),
-    (
-        "ahead",
-        "The end that is nearer to the head: Left or Right.",
-    ),
+    ("station", "Which idler of the strand, counted from the tail; the first is 1."),
+    ("ahead", "The end that is nearer to the head: Left or Right."),
     ("toward", "The side toward which it is, points or pushes."),
     ("low", "The end or side that is low."),
     ("thick", "The end that is thicker."),
     ("out", "The screw that is further out, away from the head."),
     ("by", "Its size, as text with a unit, such as \"8 mm\"."),
     ("rolls", "Whole, Left (wing) or Right (wing)."),
-    (
-        "from",
-        "Where it begins, as text with a unit, from the tail or from mark 0 of the belt.",
-    ),
+    ("from", "Where it begins, as text with a unit, from the tail or from mark 0 of the belt."),
     ("to", "Where it ends."),
     ("at", "Where on the belt: metres behind mark 0."),
     ("pulley", "Tail or Head."),
     ("share", "How much of the crown is gone: 0 as new, 1 flat."),
-    (
-        "times",
-        "The pull as a multiple of what the conveyor needs as drawn.",
-    ),
-    (
-        "newtons_per_metre",
-        "How hard it pushes on each metre of belt.",
-    ),
+    ("times", "The pull as a multiple of what the conveyor needs as drawn."),
+    ("newtons_per_metre", "How hard it pushes on each metre of belt."),
     ("newtons", "How hard it pushes."),
 ];

@@ -42,51 +42,32 @@ pub const FIELDS: &[(&str, &[Lines])] = &[
 /// What a field is for; nothing if there is no such field.
 pub fn says(kind: &str, field: &str) -> Option<&'static str> {
     let (_, lines) = FIELDS.iter().find(|(name, _)| *name == kind)?;
-    let (_, says) = lines
-        .iter()
-        .copied()
-        .flatten()
-        .find(|(name, _)| *name == field)?;
+    let (_, says) = lines.iter().copied().flatten().find(|(name, _)| *name == field)?;
     Some(says)
 }
 
 const SYMPTOM: Lines = &[
-    (
-        "id",
-        "What it is called in files: small letters, digits and -, such as bark-strings.",
-    ),
+    ("id", "What it is called in files: small letters, digits and -, such as bark-strings."),
     (
         "kind",
         "Sign (no or yes), Pattern (several answers without order), Grade (from least to most severe).",
     ),
-    (
-        "ask",
-        "The question, as a tired person reads it. At most 90 characters.",
-    ),
+    ("ask", "The question, as a tired person reads it. At most 90 characters."),
     (
         "answers",
         "Each answer: its id and what the person reads. A sign has no and yes; a grade begins with the least.",
     ),
     ("look", "How to look, and from where it is safe."),
     ("why", "Why it matters, in one sentence."),
-    (
-        "drawing",
-        "One of the program's small drawings that helps to answer.",
-    ),
+    ("drawing", "One of the program's small drawings that helps to answer."),
     ("minutes", "How many minutes answering takes."),
     (
         "state",
         "Anywhere (history, papers), Running (watched from outside the guards) or LockedOut.",
     ),
     ("tools", "What is needed for it."),
-    (
-        "opening",
-        "Makes it one of the questions asked first; the number gives the order.",
-    ),
-    (
-        "group",
-        "Questions that are the same look in other words share a group, and count once.",
-    ),
+    ("opening", "Makes it one of the questions asked first; the number gives the order."),
+    ("group", "Questions that are the same look in other words share a group, and count once."),
     (
         "measured_by",
         "The gauge that answers it, what of the gauge, and which answer each of its words gives.",
@@ -95,18 +76,9 @@ const SYMPTOM: Lines = &[
         "price_of_screw_after",
         "Answers after which it is shown, in numbers, what steering with a take-up screw costs.",
     ),
-    (
-        "only_if",
-        "Asked only when all of these hold, of the conveyor or of earlier answers.",
-    ),
-    (
-        "by_itself",
-        "How often it is seen when none of its causes is present.",
-    ),
-    (
-        "seen_with",
-        "Causes of the book that show it, and how often they do.",
-    ),
+    ("only_if", "Asked only when all of these hold, of the conveyor or of earlier answers."),
+    ("by_itself", "How often it is seen when none of its causes is present."),
+    ("seen_with", "Causes of the book that show it, and how often they do."),
     (
         "source",
         "Where this comes from: published, common practice, memory, or derived from something.",
@@ -114,34 +86,16 @@ const SYMPTOM: Lines = &[
 ];
 
 const CAUSE: Lines = &[
-    (
-        "id",
-        "What it is called in files: small letters, digits and -, such as bark-wound-up.",
-    ),
+    ("id", "What it is called in files: small letters, digits and -, such as bark-wound-up."),
     ("code", "A short code for lists, such as BK01."),
     ("name", "Its name, at most 60 characters."),
-    (
-        "how_common",
-        "How often it is there when somebody is called to a wandering belt.",
-    ),
-    (
-        "happens_because",
-        "The mechanism, in one or two sentences: why the belt moves.",
-    ),
+    ("how_common", "How often it is there when somebody is called to a wandering belt."),
+    ("happens_because", "The mechanism, in one or two sentences: why the belt moves."),
     ("shows_at", "Where along the conveyor or the belt it shows."),
-    (
-        "signs",
-        "What would be seen on a conveyor with just this fault, and how often.",
-    ),
+    ("signs", "What would be seen on a conveyor with just this fault, and how often."),
     ("mistaken_for", "Causes that it is often mistaken for."),
-    (
-        "only_if",
-        "Possible only when all of these hold, of the conveyor or of answers.",
-    ),
-    (
-        "specialist",
-        "What to tell a specialist when all else fails.",
-    ),
+    ("only_if", "Possible only when all of these hold, of the conveyor or of answers."),
+    ("specialist", "What to tell a specialist when all else fails."),
     (
         "source",
         "Where this comes from: published, common practice, memory, or derived from something.",
@@ -149,58 +103,25 @@ const CAUSE: Lines = &[
 ];
 
 const FIX: Lines = &[
-    (
-        "id",
-        "What it is called in files: small letters, digits and -, such as cut-bark-off.",
-    ),
+    ("id", "What it is called in files: small letters, digits and -, such as cut-bark-off."),
     ("title", "What the work is, at most 60 characters."),
-    (
-        "stage",
-        "Where it stands in the usual order of work: dirt before frame before what steers.",
-    ),
-    (
-        "cures",
-        "The causes that it puts right, and how often it does when done well.",
-    ),
-    (
-        "state",
-        "LockedOut, or Running for work that is only to wait, to load or to observe.",
-    ),
-    (
-        "minutes",
-        "Minutes of work from start to end, the lock-out not counted.",
-    ),
+    ("stage", "Where it stands in the usual order of work: dirt before frame before what steers."),
+    ("cures", "The causes that it puts right, and how often it does when done well."),
+    ("state", "LockedOut, or Running for work that is only to wait, to load or to observe."),
+    ("minutes", "Minutes of work from start to end, the lock-out not counted."),
     ("people", "How many people it takes; 1 unless said."),
     ("tools", "What is needed."),
-    (
-        "after",
-        "Fixes, or every fix of a stage, that come first when both are planned.",
-    ),
-    (
-        "needs",
-        "Fixes, or every fix of a stage, that must be done or be ruled out before.",
-    ),
-    (
-        "only_if",
-        "Offered only when all of these hold for certain.",
-    ),
+    ("after", "Fixes, or every fix of a stage, that come first when both are planned."),
+    ("needs", "Fixes, or every fix of a stage, that must be done or be ruled out before."),
+    ("only_if", "Offered only when all of these hold for certain."),
     (
         "steps",
         "What the hands do, in order. Lock-out and restart are put round them by the program.",
     ),
-    (
-        "done_when",
-        "How to know that it is done, with the limit, and where the limit comes from.",
-    ),
+    ("done_when", "How to know that it is done, with the limit, and where the limit comes from."),
     ("do_not", "What not to do."),
-    (
-        "worked",
-        "How to see, from outside the guards, that it worked.",
-    ),
-    (
-        "amounts_from",
-        "Gauges whose latest result says how much: it is shown with the steps.",
-    ),
+    ("worked", "How to see, from outside the guards, that it worked."),
+    ("amounts_from", "Gauges whose latest result says how much: it is shown with the steps."),
     ("cautions", "Warnings to be read before it."),
     (
         "source",
@@ -210,10 +131,7 @@ const FIX: Lines = &[
 
 const STEP: Lines = &[
     ("of", "What has the end that is moved."),
-    (
-        "end",
-        "Which end or side, by what was answered; the side's own name is put in.",
-    ),
+    ("end", "Which end or side, by what was answered; the side's own name is put in."),
     ("toward", "Which way along the conveyor."),
     ("by", "How far."),
     ("what", "What is moved."),
@@ -221,14 +139,8 @@ const STEP: Lines = &[
 ];
 
 const CAUTION: Lines = &[
-    (
-        "id",
-        "What it is called in files: small letters, digits and -, such as bark-knife.",
-    ),
-    (
-        "text",
-        "The warning: what can happen, and what to do. At most 200 characters.",
-    ),
+    ("id", "What it is called in files: small letters, digits and -, such as bark-knife."),
+    ("text", "The warning: what can happen, and what to do. At most 200 characters."),
     ("rule", "The regulation by its number, or common practice."),
     (
         "source",
@@ -238,10 +150,7 @@ const CAUTION: Lines = &[
 
 const SOURCE: Lines = &[
     ("id", "What it is called in files."),
-    (
-        "short",
-        "The short neutral name that screens show; a regulation by its number.",
-    ),
+    ("short", "The short neutral name that screens show; a regulation by its number."),
     ("cite", "The full citation."),
     (
         "grade",
@@ -249,10 +158,7 @@ const SOURCE: Lines = &[
     ),
 ];
 
-const TERM: Lines = &[
-    ("term", "The word of the trade."),
-    ("means", "What it means."),
-];
+const TERM: Lines = &[("term", "The word of the trade."), ("means", "What it means.")];
 
 const QUESTION: Lines = &[
     ("id", "What it is called in files."),
@@ -278,84 +184,43 @@ const EDGE_ROOM: Lines = &[
 const ROOM_ANSWER: Lines = &[
     ("id", "What it is called in files."),
     ("says", "What the person reads."),
-    (
-        "means",
-        "LeaveIt (inside the room and steady), GoOn, or Urgent (being damaged now).",
-    ),
+    ("means", "LeaveIt (inside the room and steady), GoOn, or Urgent (being damaged now)."),
 ];
 
 const CASE: Lines = &[
-    (
-        "id",
-        "What it is called: small letters, digits and -, not used by another case.",
-    ),
+    ("id", "What it is called: small letters, digits and -, not used by another case."),
     ("title", "What it is about, at most 60 characters."),
-    (
-        "source",
-        "Where the expectations come from: published, common practice, memory, or derived.",
-    ),
+    ("source", "Where the expectations come from: published, common practice, memory, or derived."),
     ("conveyor", "Facts of the conveyor; absent is unknown."),
-    (
-        "sides",
-        "What the sides are called, looking from tail to head.",
-    ),
+    ("sides", "What the sides are called, looking from tail to head."),
     ("expect", "What the book must make of it."),
-    (
-        "todo",
-        "Known not to hold yet: may fail, and is named when it starts to hold.",
-    ),
+    ("todo", "Known not to hold yet: may fail, and is named when it starts to hold."),
 ];
 
 const CONVEYOR: Lines = &[
     ("name", "What the conveyor is called."),
     ("class", "What kind of conveyor it is."),
-    (
-        "troughed",
-        "Whether the carrying belt is troughed; the class settles it for two of them.",
-    ),
+    ("troughed", "Whether the carrying belt is troughed; the class settles it for two of them."),
     ("reversing", "Whether it runs both ways."),
     ("crowned", "Whether it has crowned pulleys."),
     ("carcass", "What carries the pull in the belt."),
     ("take_up", "How the belt is kept tight."),
     ("place", "Where it stands."),
-    (
-        "sides",
-        "What the sides are called, looking from tail to head.",
-    ),
+    ("sides", "What the sides are called, looking from tail to head."),
     ("bearings", "Which bearings the end pulleys run in."),
-    (
-        "lagging",
-        "Whether the drive pulley is bare steel or lagged.",
-    ),
-    (
-        "units",
-        "In which units people here type and read; bare numbers in this file are of these.",
-    ),
-    (
-        "limits",
-        "The site's own limits in place of the gauges', by name.",
-    ),
+    ("lagging", "Whether the drive pulley is bare steel or lagged."),
+    ("units", "In which units people here type and read; bare numbers in this file are of these."),
+    ("limits", "The site's own limits in place of the gauges', by name."),
 ];
 
-const SIDES: Lines = &[
-    ("left", "The name of the left side."),
-    ("right", "The name of the right side."),
-];
+const SIDES: Lines =
+    &[("left", "The name of the left side."), ("right", "The name of the right side.")];
 
 const ANSWERS: Lines = &[
-    (
-        "answers",
-        "What is answered, by symptom; \"unknown\" is no evidence.",
-    ),
-    (
-        "found",
-        "What was found, by cause: as-suspected or was-fine.",
-    ),
+    ("answers", "What is answered, by symptom; \"unknown\" is no evidence."),
+    ("found", "What was found, by cause: as-suspected or was-fine."),
     ("done", "The fixes done, batch by batch."),
-    (
-        "outcomes",
-        "How the belt ran after each batch: true, better, no-change or worse.",
-    ),
+    ("outcomes", "How the belt ran after each batch: true, better, no-change or worse."),
     ("machine", "running (unless said) or locked-out."),
 ];
 

@@ -31,19 +31,13 @@ pub fn draw(page: &mut Page, watched: &Watched, line: &Line, sides: &Sides) {
     carry.push((line.centres_m, ends(&watched.head)));
     let mut ret = vec![(0.0, ends(&watched.tail))];
     ret.extend(places(&line.ret.stations_m, &watched.ret));
-    for (name, rows) in [
-        ("Carry strand, on top", carry),
-        ("Return strand, below", ret),
-    ] {
+    for (name, rows) in [("Carry strand, on top", carry), ("Return strand, below", ret)] {
         page.head(name);
         for text in strand(&rows, line.centres_m, room_m) {
             page.line(Ink::Plain, &text);
         }
     }
-    page.line(
-        Ink::Faint,
-        &format!("  tail{:>width$}", "head", width = COLUMNS - 2),
-    );
+    page.line(Ink::Faint, &format!("  tail{:>width$}", "head", width = COLUMNS - 2));
     page.para_in(
         Ink::Faint,
         &format!(
@@ -61,20 +55,14 @@ pub fn page(screen: Screen, watched: &Watched, line: &Line, sides: &Sides) -> St
 }
 
 fn places(stations_m: &[f64], rows: &[Vec<f64>]) -> Vec<(f64, Vec<f64>)> {
-    stations_m
-        .iter()
-        .copied()
-        .zip(rows.iter().cloned())
-        .collect()
+    stations_m.iter().copied().zip(rows.iter().cloned()).collect()
 }
 
 fn strand(places: &[(f64, Vec<f64>)], centres_m: f64, room_m: f64) -> Vec<String> {
     let mut grid = vec![vec![' '; COLUMNS]; ROWS];
     for column in 0..COLUMNS {
         let x_m = centres_m * (column as f64 + 0.5) / COLUMNS as f64;
-        let nearest = places
-            .iter()
-            .min_by(|a, b| (a.0 - x_m).abs().total_cmp(&(b.0 - x_m).abs()));
+        let nearest = places.iter().min_by(|a, b| (a.0 - x_m).abs().total_cmp(&(b.0 - x_m).abs()));
         let Some(spot) = nearest.and_then(|(_, off_m)| spot(off_m, room_m)) else {
             continue;
         };
@@ -95,24 +83,16 @@ fn strand(places: &[(f64, Vec<f64>)], centres_m: f64, room_m: f64) -> Vec<String
             }
         }
     }
-    grid.iter()
-        .map(|cells| format!(" |{}|", cells.iter().collect::<String>()))
-        .collect()
+    grid.iter().map(|cells| format!(" |{}|", cells.iter().collect::<String>())).collect()
 }
 
 fn spot(off_m: &[f64], room_m: f64) -> Option<Spot> {
     let first = *off_m.first()? / room_m;
-    let (least, most, sum) = off_m
-        .iter()
-        .fold((first, first, 0.0), |(least, most, sum), off| {
-            let share = off / room_m;
-            (share.min(least), share.max(most), sum + share)
-        });
-    Some(Spot {
-        least,
-        most,
-        mean: sum / off_m.len() as f64,
-    })
+    let (least, most, sum) = off_m.iter().fold((first, first, 0.0), |(least, most, sum), off| {
+        let share = off / room_m;
+        (share.min(least), share.max(most), sum + share)
+    });
+    Some(Spot { least, most, mean: sum / off_m.len() as f64 })
 }
 
 /// The row of an offset; the left side is on top.
@@ -127,10 +107,7 @@ mod tests {
     #[test]
     fn left_is_on_top_and_the_edge_is_marked() {
         let rows = strand(&[(5.0, vec![0.06, 0.06])], 10.0, 0.05);
-        assert!(
-            rows.first().is_some_and(|row| row.contains('#')),
-            "{rows:?}"
-        );
+        assert!(rows.first().is_some_and(|row| row.contains('#')), "{rows:?}");
         let rows = strand(&[(5.0, vec![-0.02, -0.02])], 10.0, 0.05);
         assert!(rows.get(3).is_some_and(|row| row.contains('=')), "{rows:?}");
         assert!(rows.iter().all(|row| row.len() == COLUMNS + 3));

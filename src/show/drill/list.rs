@@ -42,17 +42,10 @@ pub fn list(screen: Screen, drills: &[Drill], runs: &Listing<Record>, zone: &Tim
             (RunState::Over, Some(ended)) => format!("took {}", chance::minutes(ended.minutes)),
             (RunState::Over, None) => "over".to_owned(),
         };
-        let who = run
-            .who
-            .as_ref()
-            .map_or(String::new(), |who| format!(", {who}"));
+        let who = run.who.as_ref().map_or(String::new(), |who| format!(", {who}"));
         page.item(
             &format!("{:>3}  ", run.run),
-            &format!(
-                "{}{who}: {state}. Begun {}.",
-                run.drill,
-                readable(run.begun, zone)
-            ),
+            &format!("{}{who}: {state}. Begun {}.", run.drill, readable(run.begun, zone)),
         );
     }
     for bad in &runs.bad {
@@ -88,15 +81,11 @@ pub fn hidden(screen: Screen, book: &Book, drill: &Drill, things: &[Vec<String>]
         for thing in things {
             page.item(" - ", thing);
         }
-        let fixes: Vec<&str> = hidden
-            .yields_to
-            .iter()
-            .map(|fix| book.fixes[*fix].title.as_str())
-            .collect();
+        let fixes: Vec<&str> =
+            hidden.yields_to.iter().map(|fix| book.fixes[*fix].title.as_str()).collect();
         page.item("   put right by: ", &fixes.join("; "));
     }
-    page.blank()
-        .head("What an expert looks at, after the opening questions");
+    page.blank().head("What an expert looks at, after the opening questions");
     for symptom in &drill.expert {
         page.item(
             " - ",

@@ -107,16 +107,10 @@ pub fn done(screen: Screen, known: &Known, step: &Step) -> String {
             page.title("Noted")
                 .para("It counts for the debrief. You may say something else later.");
         }
-        Done::Declared {
-            runs_true,
-            all_cured,
-        } => ended(&mut page, *runs_true, *all_cured),
+        Done::Declared { runs_true, all_cured } => ended(&mut page, *runs_true, *all_cured),
     }
     if step.minutes >= 0.5 {
-        page.para_in(
-            Ink::Faint,
-            &format!("That took {}.", chance::minutes(step.minutes)),
-        );
+        page.para_in(Ink::Faint, &format!("That took {}.", chance::minutes(step.minutes)));
     }
     page.finish()
 }
@@ -129,17 +123,12 @@ fn book_state(known: &Known, what: &Move) -> Option<State> {
 }
 
 fn as_found(was_there: bool) -> &'static str {
-    if was_there {
-        "as suspected"
-    } else {
-        "was fine"
-    }
+    if was_there { "as suspected" } else { "was fine" }
 }
 
 fn looked(page: &mut Page, known: &Known, symptom: SymptomAt, answer: Option<AnswerAt>) {
     let asked = &known.book().symptoms[symptom];
-    page.title("Seen")
-        .para_in(Ink::Faint, &known.fill(&asked.ask));
+    page.title("Seen").para_in(Ink::Faint, &known.fill(&asked.ask));
     match answer {
         Some(answer) => page.head(&known.fill(&asked.answers[answer].says)),
         None => page.para("That cannot be told on this conveyor."),
@@ -244,10 +233,7 @@ pub fn so_far(screen: Screen, world: &World<'_>, words: &dyn Fn(&Move) -> String
     if faults > 0 {
         page.para_in(
             Ink::Warn,
-            &format!(
-                "{} so far.",
-                chance::count(faults, "safety fault", "safety faults")
-            ),
+            &format!("{} so far.", chance::count(faults, "safety fault", "safety faults")),
         );
     }
     page.finish()

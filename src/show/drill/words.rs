@@ -53,81 +53,49 @@ impl<'d> Names<'d> {
     fn fault(&self, fault: Fault) -> String {
         let bearings_m = self.line.take_up.bearing_centres_m;
         match fault {
-            Fault::Skewed {
-                strand,
-                station,
-                skew_rad,
-            } => format!(
+            Fault::Skewed { strand, station, skew_rad } => format!(
                 "{}: {} end {} nearer the head, at its feet",
                 nth(strand, station),
                 self.side(skew_rad),
                 self.length(skew_rad * self.feet_m)
             ),
-            Fault::OffCentre {
-                strand,
-                station,
-                left_m,
-            } => format!(
+            Fault::OffCentre { strand, station, left_m } => format!(
                 "{}: stands {} off the middle, toward {}",
                 nth(strand, station),
                 self.length(left_m),
                 self.side(left_m)
             ),
-            Fault::High {
-                strand,
-                station,
-                by_m,
-            } => format!(
+            Fault::High { strand, station, by_m } => format!(
                 "{}: stands {} too {}",
                 nth(strand, station),
                 self.length(by_m),
                 if by_m < 0.0 { "low" } else { "high" }
             ),
-            Fault::Leaning {
-                strand,
-                station,
-                left_low_rad,
-            } => format!(
+            Fault::Leaning { strand, station, left_low_rad } => format!(
                 "{}: {} end {} low, at its feet",
                 nth(strand, station),
                 self.side(left_low_rad),
                 self.length(left_low_rad * self.feet_m)
             ),
-            Fault::CakedRoll {
-                strand,
-                station,
-                left_thicker_m,
-            } => format!("{}: {}", nth(strand, station), self.cake(left_thicker_m)),
-            Fault::SeizedRoll {
-                strand,
-                station,
-                which,
-            } => format!("{}: {}", nth(strand, station), self.stuck(which)),
-            Fault::BentFrame {
-                from_m,
-                to_m,
-                left_m,
-            } => format!(
+            Fault::CakedRoll { strand, station, left_thicker_m } => {
+                format!("{}: {}", nth(strand, station), self.cake(left_thicker_m))
+            }
+            Fault::SeizedRoll { strand, station, which } => {
+                format!("{}: {}", nth(strand, station), self.stuck(which))
+            }
+            Fault::BentFrame { from_m, to_m, left_m } => format!(
                 "{}: bowed {} toward {}",
                 self.frame(from_m, to_m),
                 self.length(left_m),
                 self.side(left_m)
             ),
-            Fault::RackedFrame {
-                from_m,
-                to_m,
-                skew_rad,
-            } => format!(
+            Fault::RackedFrame { from_m, to_m, skew_rad } => format!(
                 "{}: racked, {} beam {} nearer the head",
                 self.frame(from_m, to_m),
                 self.side(skew_rad),
                 self.length(skew_rad * self.feet_m)
             ),
-            Fault::LowFrame {
-                from_m,
-                to_m,
-                left_low_rad,
-            } => format!(
+            Fault::LowFrame { from_m, to_m, left_low_rad } => format!(
                 "{}: {} side {} low",
                 self.frame(from_m, to_m),
                 self.side(left_low_rad),
@@ -143,10 +111,9 @@ impl<'d> Names<'d> {
                 self.side(left_low_rad),
                 self.length(left_low_rad * bearings_m)
             ),
-            Fault::CakedPulley {
-                end,
-                left_thicker_m,
-            } => format!("{end}: {}", self.cake(left_thicker_m)),
+            Fault::CakedPulley { end, left_thicker_m } => {
+                format!("{end}: {}", self.cake(left_thicker_m))
+            }
             Fault::WornCrown { end, share } => crown(end, share),
             Fault::CrookedSplice { at_m, kink_rad } => format!(
                 "splice {} behind mark 0: {} out of square over the belt's width, the belt ahead of it points to {}",
@@ -154,11 +121,7 @@ impl<'d> Names<'d> {
                 self.length(kink_rad * self.line.belt.width_m),
                 self.side(kink_rad)
             ),
-            Fault::Camber {
-                from_m,
-                to_m,
-                per_m,
-            } => format!(
+            Fault::Camber { from_m, to_m, per_m } => format!(
                 "belt from {} to {} behind mark 0: bows {} to {} in its middle",
                 self.distance(from_m),
                 self.distance(to_m),
@@ -171,12 +134,7 @@ impl<'d> Names<'d> {
                 self.side(left_m)
             ),
             Fault::Screws { left_m, right_m } => self.screws(left_m, right_m),
-            Fault::Wind {
-                strand,
-                from_m,
-                to_m,
-                left_n_per_m,
-            } => format!(
+            Fault::Wind { strand, from_m, to_m, left_n_per_m } => format!(
                 "{} strand from {} to {} from the tail: pushed toward {}, {:.0} N on each metre",
                 strand_name(strand),
                 self.distance(from_m),
@@ -184,11 +142,7 @@ impl<'d> Names<'d> {
                 self.side(left_n_per_m),
                 left_n_per_m.abs()
             ),
-            Fault::SidePush {
-                strand,
-                station,
-                left_n,
-            } => format!(
+            Fault::SidePush { strand, station, left_n } => format!(
                 "at {}: something pushes the belt toward {}, {}",
                 nth(strand, station),
                 self.side(left_n),
@@ -243,11 +197,9 @@ impl<'d> Names<'d> {
     fn told(&self, book: &Book, what: &Move) -> (&'static str, &'static str, String) {
         let nothing = String::new;
         match what {
-            Move::Look(symptom) => (
-                "Looked: ",
-                "look: ",
-                self.sides.fill(&book.symptoms[*symptom].ask),
-            ),
+            Move::Look(symptom) => {
+                ("Looked: ", "look: ", self.sides.fill(&book.symptoms[*symptom].ask))
+            }
             Move::LockOut => (
                 "Stopped, isolated, locked, tagged, tried",
                 "stop, isolate, lock, tag, try",
@@ -274,29 +226,18 @@ impl<'d> Names<'d> {
             Move::Name(cause, certainty) => (
                 "Named: ",
                 "name: ",
-                format!(
-                    "{}, {} certain",
-                    book.causes[*cause].name,
-                    chance::percent(*certainty)
-                ),
+                format!("{}, {} certain", book.causes[*cause].name, chance::percent(*certainty)),
             ),
-            Move::Declare => (
-                "Said that the belt is put right",
-                "say that the belt is put right",
-                nothing(),
-            ),
+            Move::Declare => {
+                ("Said that the belt is put right", "say that the belt is put right", nothing())
+            }
         }
     }
 
     /// The object of a shift or of a turn of a screw; empty for any other move.
     fn moved(&self, what: &Move) -> String {
         match *what {
-            Move::Shift {
-                strand,
-                station,
-                end,
-                ahead_m,
-            } => format!(
+            Move::Shift { strand, station, end, ahead_m } => format!(
                 "the {} end of {} by {} toward the {}",
                 self.sides.of(end.into()),
                 nth(strand, station),
@@ -307,11 +248,7 @@ impl<'d> Names<'d> {
                 "the {} take-up screw {} {}",
                 self.sides.of(side.into()),
                 self.length(out_m),
-                if out_m < 0.0 {
-                    "in, slacker"
-                } else {
-                    "out, tighter"
-                }
+                if out_m < 0.0 { "in, slacker" } else { "out, tighter" }
             ),
             _ => String::new(),
         }
@@ -336,11 +273,7 @@ impl<'d> Names<'d> {
     }
 
     fn frame(&self, from_m: f64, to_m: f64) -> String {
-        format!(
-            "frame from {} to {} from the tail",
-            self.distance(from_m),
-            self.distance(to_m)
-        )
+        format!("frame from {} to {} from the tail", self.distance(from_m), self.distance(to_m))
     }
 }
 
@@ -394,11 +327,7 @@ mod tests {
         let names = names(&line);
         let says = |fault| names.thing(Thing::Fault(fault));
         assert_eq!(
-            says(Fault::Skewed {
-                strand: Strand::Return,
-                station: 3,
-                skew_rad: -0.014 / 1.2
-            }),
+            says(Fault::Skewed { strand: Strand::Return, station: 3, skew_rad: -0.014 / 1.2 }),
             "return roll 4 from the tail: WALL end 14 mm nearer the head, at its feet"
         );
         assert_eq!(
@@ -409,18 +338,11 @@ mod tests {
             "tail pulley: WALKWAY bearing 6.0 mm nearer the head"
         );
         assert_eq!(
-            says(Fault::Camber {
-                from_m: 10.0,
-                to_m: 30.0,
-                per_m: 8.0 * 0.04 / 400.0
-            }),
+            says(Fault::Camber { from_m: 10.0, to_m: 30.0, per_m: 8.0 * 0.04 / 400.0 }),
             "belt from 10.0 m to 30.0 m behind mark 0: bows 40 mm to WALKWAY in its middle"
         );
         assert_eq!(
-            says(Fault::Screws {
-                left_m: -0.005,
-                right_m: 0.005
-            }),
+            says(Fault::Screws { left_m: -0.005, right_m: 0.005 }),
             "take-up screws: the WALL one 10 mm further out than the other"
         );
     }
@@ -439,13 +361,7 @@ mod tests {
             names.moved(&shift),
             "the WALL end of carry idler 9 from the tail by 5.0 mm toward the tail"
         );
-        let screw = Move::Screw {
-            side: moves::Side::Left,
-            out_m: 0.01,
-        };
-        assert_eq!(
-            names.moved(&screw),
-            "the WALKWAY take-up screw 10 mm out, tighter"
-        );
+        let screw = Move::Screw { side: moves::Side::Left, out_m: 0.01 };
+        assert_eq!(names.moved(&screw), "the WALKWAY take-up screw 10 mm out, tighter");
     }
 }

@@ -50,11 +50,7 @@ impl Told<'_> {
                     .iter()
                     .find(|(_, entry)| entry.id == source)
                     .map_or(source, |(_, entry)| entry.short.as_str());
-                if place.is_empty() {
-                    name.to_owned()
-                } else {
-                    format!("{name}, {place}")
-                }
+                if place.is_empty() { name.to_owned() } else { format!("{name}, {place}") }
             }
             Mark::CommonPractice => "common practice, no published source".to_owned(),
             Mark::Memory => "from memory, unverified".to_owned(),
@@ -156,10 +152,7 @@ fn state_words(state: State) -> &'static str {
 /// words on offer).
 pub fn prompt(told: Told, wanted: &Wanted) -> (String, String) {
     let ask = told.sides.fill(wanted.ask);
-    let unit = wanted
-        .takes
-        .kind()
-        .map_or("", |kind| quantity::unit(kind, told.units));
+    let unit = wanted.takes.kind().map_or("", |kind| quantity::unit(kind, told.units));
     let label = match wanted.takes {
         _ if !unit.is_empty() => format!("[{unit}]"),
         Takes::Choice(words) => {
@@ -186,10 +179,7 @@ pub fn help(told: Told, wanted: &Wanted) -> Vec<String> {
         _ => vec![format!("Such as {}.", wanted.takes.example(told.units))],
     };
     if let Need::May(without) = wanted.need {
-        lines.push(format!(
-            "Enter alone leaves it out: {}.",
-            told.sides.fill(without)
-        ));
+        lines.push(format!("Enter alone leaves it out: {}.", told.sides.fill(without)));
     }
     lines
 }

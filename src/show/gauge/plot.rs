@@ -45,10 +45,7 @@ struct Grid {
 
 impl Grid {
     fn new(wide: usize) -> Self {
-        Self {
-            wide,
-            cells: vec![' '; wide * HIGH],
-        }
+        Self { wide, cells: vec![' '; wide * HIGH] }
     }
 
     fn put(&mut self, column: usize, row: usize, letter: char) {
@@ -60,22 +57,13 @@ impl Grid {
     }
 
     fn row(&self, row: usize) -> String {
-        self.cells
-            .iter()
-            .skip(row * self.wide)
-            .take(self.wide)
-            .collect()
+        self.cells.iter().skip(row * self.wide).take(self.wide).collect()
     }
 }
 
 fn draw_points(page: &mut Page, told: Told, plot: &Points) {
     let ends = || plot.lines.iter().flat_map(|(_, ends)| ends.iter());
-    let along = span(
-        plot.points
-            .iter()
-            .map(|p| p.along)
-            .chain(ends().map(|e| e.0)),
-    );
+    let along = span(plot.points.iter().map(|p| p.along).chain(ends().map(|e| e.0)));
     let up = span(plot.points.iter().map(|p| p.up).chain(ends().map(|e| e.1)));
     let (Some(along), Some(up)) = (along, up) else {
         return;
@@ -89,37 +77,23 @@ fn draw_points(page: &mut Page, told: Told, plot: &Points) {
     let wide = page.width().min(WIDE).saturating_sub(gutter + 2).max(10);
     let mut grid = Grid::new(wide);
     let column = |x: f64| {
-        (((x - along.0) / (along.1 - along.0)) * (wide - 1) as f64)
-            .round()
-            .max(0.0) as usize
+        (((x - along.0) / (along.1 - along.0)) * (wide - 1) as f64).round().max(0.0) as usize
     };
-    let row = |y: f64| {
-        (((up.1 - y) / (up.1 - up.0)) * (HIGH - 1) as f64)
-            .round()
-            .max(0.0) as usize
-    };
+    let row = |y: f64| (((up.1 - y) / (up.1 - up.0)) * (HIGH - 1) as f64).round().max(0.0) as usize;
     for (_, [from, to]) in &plot.lines {
         for cell in 0..wide {
             let x = along.0 + (along.1 - along.0) * cell as f64 / (wide - 1) as f64;
             let run = to.0 - from.0;
             let inside = (x - from.0) * (x - to.0) <= FLAT;
             if run.abs() > FLAT && inside {
-                grid.put(
-                    cell,
-                    row(from.1 + (to.1 - from.1) * (x - from.0) / run),
-                    '-',
-                );
+                grid.put(cell, row(from.1 + (to.1 - from.1) * (x - from.0) / run), '-');
             }
         }
     }
     // Those beyond a limit last, so that they are seen.
     for beyond in [false, true] {
         for point in plot.points.iter().filter(|point| point.beyond == beyond) {
-            grid.put(
-                column(point.along),
-                row(point.up),
-                if beyond { '#' } else { 'o' },
-            );
+            grid.put(column(point.along), row(point.up), if beyond { '#' } else { 'o' });
         }
     }
     page.para_in(Ink::Faint, &told.sides.fill(plot.up.what));
@@ -134,23 +108,11 @@ fn draw_points(page: &mut Page, told: Told, plot: &Points) {
         let pad = " ".repeat(gutter.saturating_sub(name.width()));
         page.line(Ink::Plain, &format!("{pad}{name} |{}", grid.row(line)));
     }
-    let (from, to) = (
-        size_words(told, plot.along.kind, along.0),
-        size_words(told, plot.along.kind, along.1),
-    );
+    let (from, to) =
+        (size_words(told, plot.along.kind, along.0), size_words(told, plot.along.kind, along.1));
     let between = wide.saturating_sub(from.width() + to.width());
-    page.line(
-        Ink::Plain,
-        &format!("{} +{}", " ".repeat(gutter), "-".repeat(wide)),
-    );
-    page.line(
-        Ink::Plain,
-        &format!(
-            "{}{from}{}{to}",
-            " ".repeat(gutter + 2),
-            " ".repeat(between)
-        ),
-    );
+    page.line(Ink::Plain, &format!("{} +{}", " ".repeat(gutter), "-".repeat(wide)));
+    page.line(Ink::Plain, &format!("{}{from}{}{to}", " ".repeat(gutter + 2), " ".repeat(between)));
     let legend = if plot.points.iter().any(|point| point.beyond) {
         "o reading, # beyond the limit"
     } else {
@@ -161,30 +123,13 @@ fn draw_points(page: &mut Page, told: Told, plot: &Points) {
         true => String::new(),
         false => format!(", - {}", lines.join(", ")),
     };
-    page.para_in(
-        Ink::Faint,
-        &told
-            .sides
-            .fill(&format!("{}. {legend}{lines}", plot.along.what)),
-    );
+    page.para_in(Ink::Faint, &told.sides.fill(&format!("{}. {legend}{lines}", plot.along.what)));
 }
 
 fn draw_bars(page: &mut Page, told: Told, plot: &Bars) {
-    let most = plot
-        .bars
-        .iter()
-        .map(|(_, size)| size.si().abs())
-        .fold(FLAT, f64::max);
-    let sizes: Vec<String> = plot
-        .bars
-        .iter()
-        .map(|(_, size)| size.words(told.units))
-        .collect();
-    let names: Vec<String> = plot
-        .bars
-        .iter()
-        .map(|(words, _)| told.words(words))
-        .collect();
+    let most = plot.bars.iter().map(|(_, size)| size.si().abs()).fold(FLAT, f64::max);
+    let sizes: Vec<String> = plot.bars.iter().map(|(_, size)| size.words(told.units)).collect();
+    let names: Vec<String> = plot.bars.iter().map(|(words, _)| told.words(words)).collect();
     let room = sizes.iter().map(|size| size.width()).max().unwrap_or(0);
     let wide = page.width().min(WIDE).saturating_sub(room + 5).max(8);
     page.para_in(Ink::Faint, &told.sides.fill(plot.what));
@@ -215,20 +160,11 @@ fn shade(size: f64, most: f64) -> char {
 }
 
 fn draw_heat(page: &mut Page, told: Told, plot: &Heat) {
-    let most = plot
-        .sizes
-        .iter()
-        .flatten()
-        .flatten()
-        .fold(0.0_f64, |most, size| most.max(size.abs()));
+    let most =
+        plot.sizes.iter().flatten().flatten().fold(0.0_f64, |most, size| most.max(size.abs()));
     let (rows, row_names) = &plot.rows;
     let (columns, column_names) = &plot.columns;
-    let gutter = row_names
-        .iter()
-        .map(|name| name.width())
-        .max()
-        .unwrap_or(0)
-        .min(14);
+    let gutter = row_names.iter().map(|name| name.width()).max().unwrap_or(0).min(14);
     let fits = (page.width().min(WIDE).saturating_sub(gutter + 3)).max(4);
     let shown = column_names.len().min(fits);
     page.para_in(
@@ -245,10 +181,9 @@ fn draw_heat(page: &mut Page, told: Told, plot: &Heat) {
             .collect();
         page.line(Ink::Plain, &format!("{pad}{name} |{cells}|"));
     }
-    if let (Some(first), Some(last)) = (
-        column_names.first(),
-        column_names.get(shown.saturating_sub(1)),
-    ) {
+    if let (Some(first), Some(last)) =
+        (column_names.first(), column_names.get(shown.saturating_sub(1)))
+    {
         page.item("   ", &format!("across: {first} to {last}"));
     }
     if shown < column_names.len() {
@@ -257,8 +192,5 @@ fn draw_heat(page: &mut Page, told: Told, plot: &Heat) {
             &format!("{} more do not fit the screen", column_names.len() - shown),
         );
     }
-    page.para_in(
-        Ink::Faint,
-        &format!("furthest: {}", size_words(told, plot.kind, most)),
-    );
+    page.para_in(Ink::Faint, &format!("furthest: {}", size_words(told, plot.kind, most)));
 }

@@ -31,11 +31,7 @@ pub fn dot(shelf: &Shelf, view: &View) -> String {
             Edge::Opens => "dashed",
             Edge::Sides | Edge::Before | Edge::NeededBy => "dotted",
         };
-        let _ = writeln!(
-            out,
-            "  n{from} -> n{to} [style={style}, label={}];",
-            quoted(&says)
-        );
+        let _ = writeln!(out, "  n{from} -> n{to} [style={style}, label={}];", quoted(&says));
     }
     out.push_str("}\n");
     out
@@ -46,12 +42,7 @@ pub fn mermaid(shelf: &Shelf, view: &View) -> String {
     let mut out = String::from("flowchart LR\n");
     for (at, card) in view.cards.iter().enumerate() {
         let words = card_words(shelf, card.node);
-        let label = format!(
-            "{}<br/>{} {}",
-            safe(&words.title),
-            words.kind,
-            safe(&words.id)
-        );
+        let label = format!("{}<br/>{} {}", safe(&words.title), words.kind, safe(&words.id));
         let (open, close) = match card.node {
             Node::Cause(_) => ("([", "])"),
             Node::Fix(_) => ("[[", "]]"),

@@ -77,10 +77,7 @@ pub fn around(shelf: &Shelf, view: &View) -> String {
 
 /// The picture of a whole book, as high as it must be.
 pub fn whole(shelf: &Shelf, view: &View, strongest: usize) -> String {
-    let title = format!(
-        "{} {}: the decision graph",
-        shelf.book.name, shelf.book.version
-    );
+    let title = format!("{} {}: the decision graph", shelf.book.name, shelf.book.version);
     let heads = |column: i32| match column {
         0 => "Opening questions".to_owned(),
         1 => "Other questions".to_owned(),
@@ -97,9 +94,8 @@ fn picture(
     heads: &dyn Fn(i32) -> String,
     page: Option<f64>,
 ) -> String {
-    let mut cards: Vec<Placed> = (0..view.cards.len())
-        .filter_map(|at| lay_out(shelf, view, at, page.is_some()))
-        .collect();
+    let mut cards: Vec<Placed> =
+        (0..view.cards.len()).filter_map(|at| lay_out(shelf, view, at, page.is_some())).collect();
     let mut columns: BTreeMap<i32, Vec<usize>> = BTreeMap::new();
     for (at, card) in cards.iter().enumerate() {
         columns.entry(card.column).or_default().push(at);
@@ -254,21 +250,14 @@ fn wrap(text: &str, fits: usize) -> Vec<String> {
 }
 
 fn text(out: &mut String, class: &str, x: f64, y: f64, words: &str) {
-    let _ = writeln!(
-        out,
-        "<text class=\"{class}\" x=\"{x:.0}\" y=\"{y:.0}\">{}</text>",
-        escape(words)
-    );
+    let _ =
+        writeln!(out, "<text class=\"{class}\" x=\"{x:.0}\" y=\"{y:.0}\">{}</text>", escape(words));
 }
 
 /// The shape tells the kind as well as the word in it: square, round, or doubled at the sides.
 fn draw(out: &mut String, card: &Placed, x: f64, middle: bool) {
     let (y, height) = (card.y, card.height());
-    let round = if matches!(card.node, Node::Cause(_)) {
-        16
-    } else {
-        2
-    };
+    let round = if matches!(card.node, Node::Cause(_)) { 16 } else { 2 };
     let class = if middle { "card middle" } else { "card" };
     let _ = writeln!(
         out,
@@ -336,11 +325,7 @@ fn legend(out: &mut String, y: f64) {
     ];
     let mut x = EDGE;
     for (class, words) in kinds {
-        let _ = writeln!(
-            out,
-            "<path class=\"{class}\" d=\"M{x:.0} {:.0}h40\"/>",
-            y - 4.0
-        );
+        let _ = writeln!(out, "<path class=\"{class}\" d=\"M{x:.0} {:.0}h40\"/>", y - 4.0);
         text(out, "k", x + 46.0, y, words);
         x += 64.0 + 6.2 * words.len() as f64;
     }

@@ -53,11 +53,7 @@ pub fn whole(shelf: &Shelf, view: &View, screen: Screen, strongest: usize) -> St
                 .filter(|arrow| arrow.from == at && (is_cause || in_questions(view, arrow.to)))
                 .collect();
             page.item("+- ", &format!("{} [{}]", words.title, words.id));
-            for arrow in view
-                .arrows
-                .iter()
-                .filter(|arrow| is_cause && arrow.to == at)
-            {
+            for arrow in view.arrows.iter().filter(|arrow| is_cause && arrow.to == at) {
                 page.item(
                     "|    < ",
                     &line(shelf, view, arrow.from, &arrow_words(shelf, view, arrow)),
@@ -80,10 +76,7 @@ fn in_questions(view: &View, at: usize) -> bool {
 }
 
 fn line(shelf: &Shelf, view: &View, at: usize, says: &str) -> String {
-    let id = view
-        .cards
-        .get(at)
-        .map_or(String::new(), |card| card_words(shelf, card.node).id);
+    let id = view.cards.get(at).map_or(String::new(), |card| card_words(shelf, card.node).id);
     format!("{id}: {says}")
 }
 
@@ -102,10 +95,7 @@ fn branch(page: &mut Page, shelf: &Shelf, view: &View, at: usize, side: i32, dep
     };
     let words = card_words(shelf, card.node);
     let indent = "|  ".repeat(depth);
-    page.item(
-        &format!("{indent}+- "),
-        &format!("{} [{}]", words.title, words.id),
-    );
+    page.item(&format!("{indent}+- "), &format!("{} [{}]", words.title, words.id));
     let via = card.via.unwrap_or(at);
     let joins = view.arrows.iter().filter(|arrow| {
         let ends = if side < 0 { (at, via) } else { (via, at) };

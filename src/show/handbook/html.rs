@@ -22,11 +22,7 @@ pub fn write(book: &Handbook) -> String {
             escape(chapter.title)
         );
         sheet(&mut out, &chapter.opening);
-        let class = if chapter.page_each {
-            "leaf page"
-        } else {
-            "leaf"
-        };
+        let class = if chapter.page_each { "leaf page" } else { "leaf" };
         for leaf in &chapter.leaves {
             let _ = writeln!(out, "<article class=\"{class}\">");
             sheet(&mut out, &leaf.sheet);
@@ -88,12 +84,7 @@ fn title_page(out: &mut String, book: &Handbook) {
 fn contents(out: &mut String, book: &Handbook) {
     out.push_str("<nav id=\"contents\">\n<h1>Contents</h1>\n<ol>\n");
     for chapter in &book.chapters {
-        let _ = write!(
-            out,
-            "<li><a href=\"#{}\">{}</a>",
-            chapter.anchor,
-            escape(chapter.title)
-        );
+        let _ = write!(out, "<li><a href=\"#{}\">{}</a>", chapter.anchor, escape(chapter.title));
         if !chapter.leaves.is_empty() {
             out.push_str("\n<ul>\n");
             for leaf in &chapter.leaves {
@@ -115,12 +106,9 @@ fn contents(out: &mut String, book: &Handbook) {
 pub fn sheet(out: &mut String, sheet: &Sheet) {
     for block in &sheet.blocks {
         match block {
-            Block::Head {
-                level,
-                anchor,
-                text,
-                id,
-            } => head(out, *level, anchor.as_deref(), text, id),
+            Block::Head { level, anchor, text, id } => {
+                head(out, *level, anchor.as_deref(), text, id)
+            }
             Block::Para(text) => {
                 let _ = writeln!(out, "<p>{}</p>", words(text));
             }
@@ -131,12 +119,8 @@ pub fn sheet(out: &mut String, sheet: &Sheet) {
             Block::Pairs(pairs) => {
                 out.push_str("<table class=\"pairs\">\n");
                 for (name, text) in pairs {
-                    let _ = writeln!(
-                        out,
-                        "<tr><th>{}</th><td>{}</td></tr>",
-                        escape(name),
-                        words(text)
-                    );
+                    let _ =
+                        writeln!(out, "<tr><th>{}</th><td>{}</td></tr>", escape(name), words(text));
                 }
                 out.push_str("</table>\n");
             }
@@ -152,14 +136,8 @@ pub fn sheet(out: &mut String, sheet: &Sheet) {
 /// A chapter's title is the first level, so a sheet's own begin at the second.
 fn head(out: &mut String, level: u8, anchor: Option<&str>, text: &str, id: &str) {
     let level = level.clamp(1, 3) + 1;
-    let anchor = anchor.map_or(String::new(), |anchor| {
-        format!(" id=\"{}\"", escape(anchor))
-    });
-    let id = if id.is_empty() {
-        String::new()
-    } else {
-        format!(" <small>{}</small>", escape(id))
-    };
+    let anchor = anchor.map_or(String::new(), |anchor| format!(" id=\"{}\"", escape(anchor)));
+    let id = if id.is_empty() { String::new() } else { format!(" <small>{}</small>", escape(id)) };
     let _ = writeln!(out, "<h{level}{anchor}>{}{id}</h{level}>", escape(text));
 }
 
@@ -213,9 +191,6 @@ mod tests {
 
     #[test]
     fn nothing_in_a_text_can_become_a_tag_or_end_an_attribute() {
-        assert_eq!(
-            escape("a < b & \"c\" > 'd'"),
-            "a &lt; b &amp; &quot;c&quot; &gt; &#39;d&#39;"
-        );
+        assert_eq!(escape("a < b & \"c\" > 'd'"), "a &lt; b &amp; &quot;c&quot; &gt; &#39;d&#39;");
     }
 }

@@ -78,28 +78,10 @@ impl Handbook {
             page_each,
         };
         let mut chapters = vec![
-            chapter(
-                "Safety",
-                "safety",
-                safety(&shelf),
-                before_all(&shelf),
-                false,
-            ),
-            chapter(
-                "How to read this book",
-                "reading",
-                reading(book),
-                Vec::new(),
-                false,
-            ),
+            chapter("Safety", "safety", safety(&shelf), before_all(&shelf), false),
+            chapter("How to read this book", "reading", reading(book), Vec::new(), false),
             chapter("Causes", "causes", Sheet::default(), causes(&shelf), true),
-            chapter(
-                "Questions",
-                "questions",
-                Sheet::default(),
-                questions(&shelf),
-                false,
-            ),
+            chapter("Questions", "questions", Sheet::default(), questions(&shelf), false),
             chapter(
                 "Fixes, in the usual order of work",
                 "fixes",
@@ -107,21 +89,9 @@ impl Handbook {
                 fixes(&shelf),
                 false,
             ),
-            chapter(
-                "Cautions",
-                "cautions",
-                Sheet::default(),
-                cautions(&shelf),
-                false,
-            ),
+            chapter("Cautions", "cautions", Sheet::default(), cautions(&shelf), false),
             chapter("Glossary", "glossary", glossary(&shelf), Vec::new(), false),
-            chapter(
-                "Sources",
-                "sources",
-                Sheet::default(),
-                sources(&shelf),
-                false,
-            ),
+            chapter("Sources", "sources", Sheet::default(), sources(&shelf), false),
         ];
         // A small book has no glossary, or no sources.
         chapters.retain(|chapter| !chapter.leaves.is_empty() || !chapter.opening.blocks.is_empty());
@@ -170,21 +140,11 @@ fn before_all(shelf: &Shelf) -> Vec<Leaf> {
     let stops = shelf.book.stop_now.iter().enumerate();
     let mut leaves: Vec<Leaf> = stops
         .map(|(at, stop)| {
-            leaf(
-                shelf,
-                EntryAt::StopNow(at),
-                &stop.ask,
-                anchor("stop-now", &stop.id),
-            )
+            leaf(shelf, EntryAt::StopNow(at), &stop.ask, anchor("stop-now", &stop.id))
         })
         .collect();
     let room = &shelf.book.edge_room;
-    leaves.push(leaf(
-        shelf,
-        EntryAt::EdgeRoom,
-        &room.ask,
-        anchor("edge-room", &room.id),
-    ));
+    leaves.push(leaf(shelf, EntryAt::EdgeRoom, &room.ask, anchor("edge-room", &room.id)));
     leaves
 }
 
@@ -217,28 +177,15 @@ fn reading(book: &Book) -> Sheet {
     sheet.para("\"About often\" means a number of its own near that word. Left and right are physical sides, looking from tail to head.");
     sheet.section("Minutes reckoned with");
     sheet.pairs(vec![
-        (
-            "Lock out",
-            crate::show::chance::minutes(book.minutes.lock_out).into(),
-        ),
-        (
-            "Restart and watch",
-            crate::show::chance::minutes(book.minutes.restart_and_watch).into(),
-        ),
-        (
-            "A wrong or missing finding",
-            crate::show::chance::minutes(book.minutes.give_up).into(),
-        ),
+        ("Lock out", crate::show::chance::minutes(book.minutes.lock_out).into()),
+        ("Restart and watch", crate::show::chance::minutes(book.minutes.restart_and_watch).into()),
+        ("A wrong or missing finding", crate::show::chance::minutes(book.minutes.give_up).into()),
     ]);
     sheet
 }
 
 fn leaf(shelf: &Shelf, at: EntryAt, title: &str, anchor: String) -> Leaf {
-    Leaf {
-        title: shelf.fill(title),
-        anchor,
-        sheet: shelf.sheet(at, Depth::Whole, &[]),
-    }
+    Leaf { title: shelf.fill(title), anchor, sheet: shelf.sheet(at, Depth::Whole, &[]) }
 }
 
 fn causes(shelf: &Shelf) -> Vec<Leaf> {
@@ -266,12 +213,7 @@ fn questions(shelf: &Shelf) -> Vec<Leaf> {
     });
     let leaf = |at: SymptomAt| {
         let symptom = &book.symptoms[at];
-        leaf(
-            shelf,
-            EntryAt::Symptom(at),
-            &symptom.ask,
-            anchor("symptom", &symptom.id),
-        )
+        leaf(shelf, EntryAt::Symptom(at), &symptom.ask, anchor("symptom", &symptom.id))
     };
     all.into_iter().map(leaf).collect()
 }
@@ -291,12 +233,7 @@ fn cautions(shelf: &Shelf) -> Vec<Leaf> {
     let all = shelf.book.cautions.iter();
     all.map(|(at, caution)| {
         let title = caution.id.replace('-', " ");
-        leaf(
-            shelf,
-            EntryAt::Caution(at),
-            &title,
-            anchor("caution", &caution.id),
-        )
+        leaf(shelf, EntryAt::Caution(at), &title, anchor("caution", &caution.id))
     })
     .collect()
 }
@@ -305,10 +242,7 @@ fn glossary(shelf: &Shelf) -> Sheet {
     let mut sheet = Sheet::default();
     let terms = shelf.book.glossary.iter();
     let terms = terms.map(|term| {
-        Words(vec![
-            Bit::Strong(format!("{}: ", term.term)),
-            Bit::Text(term.means.clone()),
-        ])
+        Words(vec![Bit::Strong(format!("{}: ", term.term)), Bit::Text(term.means.clone())])
     });
     sheet.list("", Lead::Dot, terms.collect());
     sheet
@@ -317,12 +251,7 @@ fn glossary(shelf: &Shelf) -> Sheet {
 fn sources(shelf: &Shelf) -> Vec<Leaf> {
     let all = shelf.book.sources.iter();
     all.map(|(at, source)| {
-        leaf(
-            shelf,
-            EntryAt::Source(at),
-            &source.short,
-            anchor("source", &source.id),
-        )
+        leaf(shelf, EntryAt::Source(at), &source.short, anchor("source", &source.id))
     })
     .collect()
 }

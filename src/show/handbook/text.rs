@@ -24,8 +24,7 @@ pub fn write(book: &Handbook) -> String {
     }
     page.title("Contents");
     for (number, chapter) in book.chapters.iter().enumerate() {
-        page.blank()
-            .item(&format!("{}. ", number + 1), chapter.title);
+        page.blank().item(&format!("{}. ", number + 1), chapter.title);
         for leaf in &chapter.leaves {
             page.item("     ", &leaf.title);
         }

@@ -75,11 +75,8 @@ fn signs(shelf: &Shelf, sheet: &mut Sheet, links: &[&Link], depth: Depth) {
             rows: links.into_iter().map(|link| row(shelf, link)).collect(),
         });
     }
-    let against: Vec<&&Link> = links
-        .iter()
-        .rev()
-        .take_while(|link| link.decibans() <= AGAINST)
-        .collect();
+    let against: Vec<&&Link> =
+        links.iter().rev().take_while(|link| link.decibans() <= AGAINST).collect();
     let words = |link: &Link| {
         Words::default()
             .entry(shelf.symptom(link.symptom))

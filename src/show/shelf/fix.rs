@@ -14,9 +14,7 @@ pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, depth: Depth) {
     let fix = &book.fixes[at];
     sheet.title(&super::anchor("fix", &fix.id), &fix.title, &fix.id);
     let cures = fix.cures.iter().map(|(cause, chance)| {
-        Words::default()
-            .entry(shelf.cause(*cause))
-            .and(format!(" {}", shelf.likelihood(*chance)))
+        Words::default().entry(shelf.cause(*cause)).and(format!(" {}", shelf.likelihood(*chance)))
     });
     let cures: Vec<Words> = cures.collect();
     if depth == Depth::Names {
@@ -41,10 +39,7 @@ pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, depth: Depth) {
             sheet.para(by_stage(shelf, words, list));
         }
     };
-    order(
-        "Needs these done, found fine or unlikely to matter first: ",
-        &fix.needs,
-    );
+    order("Needs these done, found fine or unlikely to matter first: ", &fix.needs);
     order("Comes after these, when planned too: ", &fix.after);
     if depth == Depth::Names {
         let followers = |of: fn(&Fix) -> &Vec<FixAt>| -> Vec<FixAt> {
@@ -147,11 +142,7 @@ pub(super) fn work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, first: &str) {
     }
     let mut steps: Vec<Words> = Vec::new();
     if fix.state == State::LockedOut {
-        steps.push(
-            Words::default()
-                .strong("Lock out first, in full: ")
-                .entry(safety()),
-        );
+        steps.push(Words::default().strong("Lock out first, in full: ").entry(safety()));
     }
     steps.extend(words.text.into_iter().map(Words::plain));
     sheet.list("", Lead::Number, steps);

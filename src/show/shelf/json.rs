@@ -47,10 +47,10 @@ fn entry(shelf: &Shelf, at: EntryAt) -> Value {
             let source = &book.sources[at];
             json!({ "id": source.id, "short": source.short, "cite": source.cite, "grade": source.grade })
         }
-        EntryAt::Term(at) => book.glossary.get(at).map_or(
-            Value::Null,
-            |term| json!({ "id": term.term, "means": term.means }),
-        ),
+        EntryAt::Term(at) => book
+            .glossary
+            .get(at)
+            .map_or(Value::Null, |term| json!({ "id": term.term, "means": term.means })),
         EntryAt::StopNow(at) => book.stop_now.get(at).map_or(Value::Null, |stop| {
             let cautions = stop.cautions.iter().map(|at| &book.cautions[*at].id);
             json!({
@@ -149,10 +149,7 @@ fn fix(shelf: &Shelf, at: FixAt) -> Value {
         })
     });
     let cautions = fix.cautions.iter().map(|at| &book.cautions[*at].id);
-    let needed = book
-        .fixes
-        .values()
-        .filter(|other| other.needs.contains(&at));
+    let needed = book.fixes.values().filter(|other| other.needs.contains(&at));
     json!({
         "id": fix.id, "title": fix.title, "stage": fix.stage, "state": state(fix.state),
         "minutes": fix.minutes, "people": fix.people, "tools": fix.tools,

@@ -116,11 +116,7 @@ impl<'b> Shelf<'b> {
             Source::Published(at, place) => {
                 let known = &self.book.sources[*at];
                 let words = Words::default().entry(entry("source", &known.id, &known.short));
-                if place.is_empty() {
-                    words
-                } else {
-                    words.and(format!(", {place}"))
-                }
+                if place.is_empty() { words } else { words.and(format!(", {place}")) }
             }
             other => Words::plain(mark(self.book, other)),
         }
@@ -157,30 +153,18 @@ impl<'b> Shelf<'b> {
 
     /// A number as the book writes it: "usually (0.80)".
     pub(in crate::show) fn likelihood(&self, chance: f64) -> String {
-        format!(
-            "{} ({})",
-            self.book.words.likelihood(chance),
-            digits(chance)
-        )
+        format!("{} ({})", self.book.words.likelihood(chance), digits(chance))
     }
 }
 
 /// The code in front of the name, if there is one.
 pub(in crate::show) fn cause_name(code: &str, name: &str) -> String {
-    if code.is_empty() {
-        name.to_owned()
-    } else {
-        format!("{code} {name}")
-    }
+    if code.is_empty() { name.to_owned() } else { format!("{code} {name}") }
 }
 
 /// A link to an entry.
 pub(in crate::show) fn entry(kind: &str, id: &str, text: &str) -> Bit {
-    Bit::Entry {
-        anchor: anchor(kind, id),
-        text: text.to_owned(),
-        id: id.to_owned(),
-    }
+    Bit::Entry { anchor: anchor(kind, id), text: text.to_owned(), id: id.to_owned() }
 }
 
 /// Where links to an entry lead.
@@ -204,9 +188,7 @@ pub(in crate::show) fn digits(chance: f64) -> String {
 /// With a capital letter in front.
 pub(in crate::show) fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The machine's state in words.

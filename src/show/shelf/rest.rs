@@ -23,12 +23,7 @@ pub(super) fn caution(shelf: &Shelf, sheet: &mut Sheet, at: CautionAt) {
     let stops = stops.map(|stop| entry("stop-now", &stop.id, &stop.ask));
     let before: Vec<Bit> = fixes.chain(stops).collect();
     if !before.is_empty() {
-        sheet.para(
-            Words::default()
-                .strong("Stands before: ")
-                .entries(before)
-                .and("."),
-        );
+        sheet.para(Words::default().strong("Stands before: ").entries(before).and("."));
     }
 }
 
@@ -69,11 +64,7 @@ fn citing(shelf: &Shelf, at: SourceAt) -> Vec<Words> {
             && *published == at
         {
             let words = Words::default().entry(link());
-            cited.push(if place.is_empty() {
-                words
-            } else {
-                words.faint(format!(", {place}"))
-            });
+            cited.push(if place.is_empty() { words } else { words.faint(format!(", {place}")) });
         }
     };
     for (cause, entry) in book.causes.iter() {
@@ -87,16 +78,12 @@ fn citing(shelf: &Shelf, at: SourceAt) -> Vec<Words> {
         look(&entry.done_when.1, &|| shelf.fix(fix));
     }
     for (_, caution) in book.cautions.iter() {
-        look(&caution.source, &|| {
-            entry("caution", &caution.id, &caution.id.replace('-', " "))
-        });
+        look(&caution.source, &|| entry("caution", &caution.id, &caution.id.replace('-', " ")));
     }
     for stop in &book.stop_now {
         look(&stop.source, &|| entry("stop-now", &stop.id, &stop.ask));
     }
-    look(&book.edge_room.source, &|| {
-        entry("edge-room", &book.edge_room.id, &book.edge_room.ask)
-    });
+    look(&book.edge_room.source, &|| entry("edge-room", &book.edge_room.id, &book.edge_room.ask));
     cited
 }
 
@@ -119,11 +106,7 @@ pub(super) fn stop_now(shelf: &Shelf, sheet: &mut Sheet, at: usize) {
         ("Source", shelf.mark(&stop.source)),
     ]);
     let now = stop.do_now.iter().map(|text| shelf.fill(text).into());
-    sheet.list(
-        "A yes stops the visit. Do at once",
-        Lead::Number,
-        now.collect(),
-    );
+    sheet.list("A yes stops the visit. Do at once", Lead::Number, now.collect());
     for caution in &stop.cautions {
         let caution = &shelf.book.cautions[*caution];
         sheet.warn(format!("{} ({})", shelf.fill(&caution.text), caution.rule));

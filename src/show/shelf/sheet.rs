@@ -86,11 +86,7 @@ impl Bit {
     #[must_use]
     pub fn without_id(self) -> Self {
         match self {
-            Self::Entry { anchor, text, .. } => Self::Entry {
-                anchor,
-                text,
-                id: String::new(),
-            },
+            Self::Entry { anchor, text, .. } => Self::Entry { anchor, text, id: String::new() },
             other => other,
         }
     }
@@ -221,10 +217,8 @@ impl Sheet {
 
     /// Names with what belongs to them; those without anything are left out.
     pub fn pairs(&mut self, pairs: Vec<(&'static str, Words)>) -> &mut Self {
-        let pairs: Vec<_> = pairs
-            .into_iter()
-            .filter(|(_, words)| !words.text().is_empty())
-            .collect();
+        let pairs: Vec<_> =
+            pairs.into_iter().filter(|(_, words)| !words.text().is_empty()).collect();
         self.add(Block::Pairs(pairs))
     }
 
@@ -243,9 +237,7 @@ impl Sheet {
                 numbers_end = 0;
             }
             match block {
-                Block::Head {
-                    level, text, id, ..
-                } => head(&mut page, *level, text, id),
+                Block::Head { level, text, id, .. } => head(&mut page, *level, text, id),
                 Block::Para(words) => {
                     page.para(&words.text());
                 }
@@ -305,18 +297,13 @@ fn in_words(row: &[Words]) -> String {
 }
 
 fn head(page: &mut Page, level: u8, text: &str, id: &str) {
-    let words = if id.is_empty() {
-        text.to_owned()
-    } else {
-        format!("{text} [{id}]")
-    };
+    let words = if id.is_empty() { text.to_owned() } else { format!("{text} [{id}]") };
     match level {
         1 if words.chars().count() + 7 <= page.width() => {
             page.title(&words);
         }
         1 => {
-            page.title(if id.is_empty() { "Entry" } else { id })
-                .head(text);
+            page.title(if id.is_empty() { "Entry" } else { id }).head(text);
         }
         _ => {
             page.blank().head(&words);
@@ -332,12 +319,10 @@ mod tests {
     #[test]
     fn a_row_becomes_a_sentence_and_empty_lists_leave_no_heading() {
         let mut sheet = Sheet::default();
-        sheet
-            .list("Nothing here", Lead::Dot, Vec::new())
-            .add(Block::Table {
-                head: vec!["question", "answer", "word"],
-                rows: vec![vec!["Does it jump?".into(), "yes".into(), "often".into()]],
-            });
+        sheet.list("Nothing here", Lead::Dot, Vec::new()).add(Block::Table {
+            head: vec!["question", "answer", "word"],
+            rows: vec![vec!["Does it jump?".into(), "yes".into(), "often".into()]],
+        });
         let text = sheet.page(Screen::new(40, Paint::NONE));
         assert_eq!(text, " * Does it jump? yes, often\n");
     }

@@ -31,9 +31,7 @@ pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt, depth: Dept
         ("Kind", kind(node).into()),
         (
             "Opening question",
-            opening
-                .map_or(String::new(), |place| format!("number {}", place + 1))
-                .into(),
+            opening.map_or(String::new(), |place| format!("number {}", place + 1)).into(),
         ),
         (
             "Counts once together with",
@@ -51,9 +49,10 @@ pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt, depth: Dept
 }
 
 fn measured(symptom: &Symptom) -> String {
-    symptom.measured.as_ref().map_or_else(String::new, |by| {
-        format!("the gauge {} ({})", by.gauge.id, by.tell.id)
-    })
+    symptom
+        .measured
+        .as_ref()
+        .map_or_else(String::new, |by| format!("the gauge {} ({})", by.gauge.id, by.tell.id))
 }
 
 fn kind(node: &Node) -> &'static str {
@@ -77,10 +76,8 @@ fn answers(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt) {
                 shelf.likelihood(*chance)
             ));
         }
-        let items: Vec<Words> = speaks_for(shelf, at, answer)
-            .into_iter()
-            .map(|link| item(shelf, link))
-            .collect();
+        let items: Vec<Words> =
+            speaks_for(shelf, at, answer).into_iter().map(|link| item(shelf, link)).collect();
         if items.is_empty() {
             sheet.para("It speaks for no cause.");
         }
@@ -111,18 +108,13 @@ fn answers_in_short(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt) {
         }
         vec![
             shelf.fill(&entry.says).into(),
-            chance
-                .map_or(String::new(), |chance| shelf.likelihood(chance))
-                .into(),
+            chance.map_or(String::new(), |chance| shelf.likelihood(chance)).into(),
             causes,
             opens(shelf, at, answer),
         ]
     });
     let rows = rows.collect();
-    sheet.add(Block::Table {
-        head: vec!["answer", "by itself", "speaks most for", ""],
-        rows,
-    });
+    sheet.add(Block::Table { head: vec!["answer", "by itself", "speaks most for", ""], rows });
 }
 
 /// The links by which an answer speaks for causes, strongest first.
@@ -142,9 +134,7 @@ fn opens(shelf: &Shelf, at: SymptomAt, answer: AnswerAt) -> Words {
     let (symptoms, others) = opened(shelf.book, at, answer);
     let mut words = Words::default();
     if !symptoms.is_empty() {
-        words = words
-            .and("Opens: ")
-            .entries(symptoms.into_iter().map(|at| shelf.symptom(at)));
+        words = words.and("Opens: ").entries(symptoms.into_iter().map(|at| shelf.symptom(at)));
     }
     if !others.is_empty() {
         let gap = if words.0.is_empty() { "" } else { ". " };
@@ -197,14 +187,8 @@ fn opened(book: &Book, at: SymptomAt, answer: AnswerAt) -> (Vec<SymptomAt>, Vec<
             About::Conveyor { .. } => false,
         })
     };
-    let symptoms = book
-        .symptoms
-        .iter()
-        .filter(|(_, entry)| opens(&entry.only_if));
-    let causes = book
-        .causes
-        .iter()
-        .filter(|(_, entry)| opens(&entry.only_if));
+    let symptoms = book.symptoms.iter().filter(|(_, entry)| opens(&entry.only_if));
+    let causes = book.causes.iter().filter(|(_, entry)| opens(&entry.only_if));
     let fixes = book.fixes.iter().filter(|(_, entry)| opens(&entry.only_if));
     (
         symptoms.map(|(at, _)| at).collect(),
@@ -219,17 +203,9 @@ fn opened(book: &Book, at: SymptomAt, answer: AnswerAt) -> (Vec<SymptomAt>, Vec<
 fn neighbours(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt) {
     let nodes = &shelf.book.network.nodes;
     let named = |list: Vec<SymptomAt>| -> Vec<Words> {
-        list.into_iter()
-            .map(|other| Words::default().entry(shelf.symptom(other)))
-            .collect()
+        list.into_iter().map(|other| Words::default().entry(shelf.symptom(other))).collect()
     };
     sheet.list("Takes its side from", Lead::Dot, named(nodes[at].parents()));
-    let children = nodes
-        .iter()
-        .filter(|(_, node)| node.parents().contains(&at));
-    sheet.list(
-        "Gives the side to",
-        Lead::Dot,
-        named(children.map(|(child, _)| child).collect()),
-    );
+    let children = nodes.iter().filter(|(_, node)| node.parents().contains(&at));
+    sheet.list("Gives the side to", Lead::Dot, named(children.map(|(child, _)| child).collect()));
 }

@@ -21,17 +21,11 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
     let title = form.must(C, "title", SHORT)?;
     let source = form.source(C, &shelf.sources)?;
     let facts = facts(form, shelf)?;
-    form.field(
-        C,
-        "answers",
-        "The symptom's id, then its answer; Enter alone ends.",
-    );
+    form.field(C, "answers", "The symptom's id, then its answer; Enter alone ends.");
     let mut told = Told::nothing(book);
     let mut answers: Vec<(String, String)> = Vec::new();
     while let Some(at) = form.known("symptom", "symptom", &shelf.symptoms, answers.is_empty())? {
-        let Some(asked) = shelf
-            .asked(at)
-            .filter(|a| answers.iter().all(|(id, _)| *id != a.id))
+        let Some(asked) = shelf.asked(at).filter(|a| answers.iter().all(|(id, _)| *id != a.id))
         else {
             form.say("That one has its answer already.");
             continue;
@@ -53,23 +47,15 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
         let answer = words.get(chosen).map_or("", |(id, _)| *id);
         answers.push((asked.id, answer.to_owned()));
     }
-    let conveyor = ConveyorFacts {
-        facts: facts.iter().cloned().collect(),
-        ..ConveyorFacts::default()
-    };
+    let conveyor =
+        ConveyorFacts { facts: facts.iter().cloned().collect(), ..ConveyorFacts::default() };
     let finding = Diagnosis::new(book).finding_to(&conveyor, &told, Depth::Ranking);
     let leading: Vec<&str> = leading(shelf, &finding).collect();
     let stand: Vec<String> = finding
         .ranked
         .iter()
         .take(3)
-        .map(|r| {
-            format!(
-                "{} {}",
-                book.causes[r.cause].id,
-                chance::percent(r.probability)
-            )
-        })
+        .map(|r| format!("{} {}", book.causes[r.cause].id, chance::percent(r.probability)))
         .collect();
     form.field(C, "expect", "");
     form.say(&format!(
@@ -77,26 +63,16 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
          will do; Enter alone: the one that leads now.",
         if stand.is_empty() { "nothing".to_owned() } else { stand.join(", ") }
     ));
-    let leads = form.several(
-        "cause",
-        "cause",
-        &shelf.causes,
-        usize::from(leading.is_empty()),
-    )?;
+    let leads = form.several("cause", "cause", &shelf.causes, usize::from(leading.is_empty()))?;
     let leads: Vec<&str> = if leads.is_empty() {
         leading.iter().copied().take(1).collect()
     } else {
-        leads
-            .iter()
-            .filter_map(|at| Some(shelf.causes.get(*at)?.id.as_str()))
-            .collect()
+        leads.iter().filter_map(|at| Some(shelf.causes.get(*at)?.id.as_str())).collect()
     };
     form.say("Fixes that must be in the plan, one to a line; Enter alone ends.");
     let plans = form.several("fix", "fix", &shelf.fixes, 0)?;
-    let plans: Vec<&str> = plans
-        .iter()
-        .filter_map(|at| Some(shelf.fixes.get(*at)?.id.as_str()))
-        .collect();
+    let plans: Vec<&str> =
+        plans.iter().filter_map(|at| Some(shelf.fixes.get(*at)?.id.as_str())).collect();
 
     let mut expect = vec![format!("Leads({})", quoted_list(&leads))];
     if !plans.is_empty() {
@@ -106,13 +82,7 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
     put(&mut entry, C, "id", &quoted(&id));
     put(&mut entry, C, "title", &quoted(&title));
     put(&mut entry, C, "source", &source);
-    put_or(
-        &mut entry,
-        C,
-        "conveyor",
-        some_map(&facts),
-        "{\"class\": \"troughed-bulk\"}",
-    );
+    put_or(&mut entry, C, "conveyor", some_map(&facts), "{\"class\": \"troughed-bulk\"}");
     put_map(&mut entry, "answers", &answers);
     put_list(&mut entry, C, "expect", &expect);
     more_expectations(&mut entry);
@@ -125,10 +95,7 @@ fn facts(form: &mut Form, shelf: &Shelf) -> Filled<Vec<(String, String)>> {
     let known = crate::conveyor::facts::KEYS;
     let keys: Vec<Known> = known
         .iter()
-        .map(|(key, values)| Known {
-            id: (*key).to_owned(),
-            name: values.join(", "),
-        })
+        .map(|(key, values)| Known { id: (*key).to_owned(), name: values.join(", ") })
         .collect();
     let mut facts: Vec<(String, String)> = Vec::new();
     while let Some(at) = form.known("fact", "fact", &keys, false)? {
@@ -148,28 +115,21 @@ fn facts(form: &mut Form, shelf: &Shelf) -> Filled<Vec<(String, String)>> {
 }
 
 fn leading<'s>(shelf: &'s Shelf, finding: &'s Finding) -> impl Iterator<Item = &'s str> {
-    finding
-        .ranked
-        .iter()
-        .map(|ranked| shelf.book.causes[ranked.cause].id.as_str())
+    finding.ranked.iter().map(|ranked| shelf.book.causes[ranked.cause].id.as_str())
 }
 
 /// Named values in the words of the file.
 pub(super) fn map(pairs: &[(String, String)]) -> String {
-    let pairs: Vec<String> = pairs
-        .iter()
-        .map(|(key, value)| format!("{}: {}", quoted(key), quoted(value)))
-        .collect();
+    let pairs: Vec<String> =
+        pairs.iter().map(|(key, value)| format!("{}: {}", quoted(key), quoted(value))).collect();
     format!("{{{}}}", pairs.join(", "))
 }
 
 /// Named values below their comment, as many to a line as fit.
 pub(super) fn put_map(entry: &mut Entry, field: &str, pairs: &[(String, String)]) {
     entry.comment(fields::says(C, field).unwrap_or(field));
-    let pairs: Vec<String> = pairs
-        .iter()
-        .map(|(key, value)| format!("{}: {}", quoted(key), quoted(value)))
-        .collect();
+    let pairs: Vec<String> =
+        pairs.iter().map(|(key, value)| format!("{}: {}", quoted(key), quoted(value))).collect();
     entry.map(field, &pairs);
 }
 
@@ -189,8 +149,5 @@ pub(super) fn more_expectations(entry: &mut Entry) {
 
 /// A file of cases.
 pub(super) fn cases_file(head: &[String], id: &str, entries: &[Entry]) -> Sheet {
-    Sheet {
-        inside: format!("cases/{id}.ron"),
-        text: list_file(head, entries),
-    }
+    Sheet { inside: format!("cases/{id}.ron"), text: list_file(head, entries) }
 }

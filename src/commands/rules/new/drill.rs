@@ -28,11 +28,7 @@ const USUAL_CONVEYOR: &str = r#"(
 const GRADES: [(Grade, &str, &str); 3] = [
     (Grade::First, "First", "one cause that shows itself"),
     (Grade::Second, "Second", "one cause that looks like another"),
-    (
-        Grade::Third,
-        "Third",
-        "two causes, or one behind an old correction",
-    ),
+    (Grade::Third, "Third", "two causes, or one behind an old correction"),
 ];
 
 /// A field of a part, as it is asked for.
@@ -66,26 +62,14 @@ const PARTS: &[(&str, &str, &[Asks])] = {
             "an idler stand out of the middle",
             &[Strand, Station, Side("toward"), Size("by")],
         ),
-        (
-            "IdlerHigh",
-            "an idler that stands high",
-            &[Strand, Station, Size("by")],
-        ),
-        (
-            "IdlerLeaning",
-            "an idler with one end low",
-            &[Strand, Station, Side("low"), Size("by")],
-        ),
+        ("IdlerHigh", "an idler that stands high", &[Strand, Station, Size("by")]),
+        ("IdlerLeaning", "an idler with one end low", &[Strand, Station, Side("low"), Size("by")]),
         (
             "RollCaked",
             "cake on a roll, thicker at one end",
             &[Strand, Station, Side("thick"), Size("by")],
         ),
-        (
-            "RollSeized",
-            "a roll that does not turn",
-            &[Strand, Station, Rolls],
-        ),
+        ("RollSeized", "a roll that does not turn", &[Strand, Station, Rolls]),
         (
             "FrameBent",
             "a stretch of frame bowed",
@@ -106,21 +90,9 @@ const PARTS: &[(&str, &str, &[Asks])] = {
             "a pulley out of square, at its bearings",
             &[Pulley, Side("ahead"), Size("by")],
         ),
-        (
-            "PulleyLow",
-            "a pulley out of level, at its bearings",
-            &[Pulley, Side("low"), Size("by")],
-        ),
-        (
-            "PulleyCaked",
-            "a pulley thicker at one end",
-            &[Pulley, Side("thick"), Size("by")],
-        ),
-        (
-            "CrownWorn",
-            "a crown worn away",
-            &[Pulley, Number("share", 0.0, 1.0)],
-        ),
+        ("PulleyLow", "a pulley out of level, at its bearings", &[Pulley, Side("low"), Size("by")]),
+        ("PulleyCaked", "a pulley thicker at one end", &[Pulley, Side("thick"), Size("by")]),
+        ("CrownWorn", "a crown worn away", &[Pulley, Number("share", 0.0, 1.0)]),
         (
             "SpliceCrooked",
             "a splice out of square over the belt's width",
@@ -131,21 +103,9 @@ const PARTS: &[(&str, &str, &[Asks])] = {
             "a length of belt that bows",
             &[Place("from"), Place("to"), Side("toward"), Size("by")],
         ),
-        (
-            "LoadOff",
-            "the load off the middle",
-            &[Side("toward"), Size("by")],
-        ),
-        (
-            "ScrewsUneven",
-            "one take-up screw further out",
-            &[Side("out"), Size("by")],
-        ),
-        (
-            "Pull",
-            "the belt tighter or slacker than drawn",
-            &[Number("times", 0.2, 5.0)],
-        ),
+        ("LoadOff", "the load off the middle", &[Side("toward"), Size("by")]),
+        ("ScrewsUneven", "one take-up screw further out", &[Side("out"), Size("by")]),
+        ("Pull", "the belt tighter or slacker than drawn", &[Number("times", 0.2, 5.0)]),
         (
             "Wind",
             "wind, or an even push",
@@ -160,12 +120,7 @@ const PARTS: &[(&str, &str, &[Asks])] = {
         (
             "Push",
             "a push at one idler",
-            &[
-                Strand,
-                Station,
-                Side("toward"),
-                Number("newtons", 0.0, 10_000.0),
-            ],
+            &[Strand, Station, Side("toward"), Number("newtons", 0.0, 10_000.0)],
         ),
     ]
 };
@@ -186,10 +141,7 @@ pub(super) fn drill(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) 
         let Some(cause) = shelf.causes.get(at) else {
             continue;
         };
-        form.say(&format!(
-            "What is out of order, so that there is: {}?",
-            cause.name
-        ));
+        form.say(&format!("What is out of order, so that there is: {}?", cause.name));
         hidden.push(SketchedCause {
             cause: cause.id.clone(),
             parts: parts(form)?,
@@ -222,10 +174,7 @@ pub(super) fn drill(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) 
         "A drill of this site, begun with `straybelt drill new`. Change it as you like:".to_owned(),
         "`straybelt rules check` says whether it can be run. DEVELOPERS.md lists what may stand here.".to_owned(),
     ];
-    Ok(Sheet {
-        inside: format!("drills/{}.ron", sketch.id),
-        text: drill_file(&head, &sketch),
-    })
+    Ok(Sheet { inside: format!("drills/{}.ron", sketch.id), text: drill_file(&head, &sketch) })
 }
 
 /// The data of the conveyor in the words of the file: out of a conveyor file, or the usual ones to begin with.
@@ -275,10 +224,8 @@ fn parts(form: &mut Form) -> Filled<Vec<String>> {
 }
 
 fn field(form: &mut Form, asks: Asks) -> Filled<String> {
-    const SIDES: &[(&str, &str)] = &[
-        ("Left", "looking from tail to head"),
-        ("Right", "looking from tail to head"),
-    ];
+    const SIDES: &[(&str, &str)] =
+        &[("Left", "looking from tail to head"), ("Right", "looking from tail to head")];
     let chosen = |form: &mut Form, name: &str, words: &[(&str, &str)]| -> Filled<String> {
         form.say(fields::says(PART, name).unwrap_or(name));
         let at = form.word(name, words, None)?;
@@ -292,11 +239,7 @@ fn field(form: &mut Form, asks: Asks) -> Filled<String> {
         Asks::Rolls => chosen(
             form,
             "rolls",
-            &[
-                ("Whole", "all of them"),
-                ("Left", "the left wing"),
-                ("Right", "the right wing"),
-            ],
+            &[("Whole", "all of them"), ("Left", "the left wing"), ("Right", "the right wing")],
         ),
         Asks::Station => {
             form.say(fields::says(PART, "station").unwrap_or("station"));
@@ -317,13 +260,9 @@ fn field(form: &mut Form, asks: Asks) -> Filled<String> {
 fn size(form: &mut Form, name: &str, kind: Kind, example: &str) -> Filled<String> {
     form.say(fields::says(PART, name).unwrap_or(name));
     let help = |_: &str| vec![format!("A size with its unit, such as {example}.")];
-    form.line(
-        name,
-        &help,
-        &|line| match quantity::read(line, kind, Units::Metric) {
-            Ok(size) if size.si() >= 0.0 => Ok(format!("{name}: {}", quoted(line))),
-            Ok(_) => Err("It is never below nothing; name the other side instead.".to_owned()),
-            Err(refused) => Err(format!("{refused}. Such as {example}.")),
-        },
-    )
+    form.line(name, &help, &|line| match quantity::read(line, kind, Units::Metric) {
+        Ok(size) if size.si() >= 0.0 => Ok(format!("{name}: {}", quoted(line))),
+        Ok(_) => Err("It is never below nothing; name the other side instead.".to_owned()),
+        Err(refused) => Err(format!("{refused}. Such as {example}.")),
+    })
 }

@@ -73,10 +73,7 @@ const KINDS: &[(&str, &str)] = &[
 ];
 pub(super) const STATES: &[(&str, &str)] = &[
     ("Anywhere", "history, weather, papers"),
-    (
-        "Running",
-        "watched from outside the guards, nothing touched",
-    ),
+    ("Running", "watched from outside the guards, nothing touched"),
     ("LockedOut", "everything else, marking the belt included"),
 ];
 const COMMON: &[(&str, &str)] = &[
@@ -134,20 +131,8 @@ pub(super) fn symptom(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Shee
     put(&mut entry, S, "state", name_of(STATES, state));
     put_or(&mut entry, S, "tools", some_list(&tools), "[\"torch\"]");
     put_or(&mut entry, S, "opening", None, "9");
-    put_or(
-        &mut entry,
-        S,
-        "group",
-        None,
-        "\"one-name-for-the-same-look\"",
-    );
-    put_or(
-        &mut entry,
-        S,
-        "only_if",
-        only_if,
-        "[Answer(\"strand\", [\"return\", \"both\"])]",
-    );
+    put_or(&mut entry, S, "group", None, "\"one-name-for-the-same-look\"");
+    put_or(&mut entry, S, "only_if", only_if, "[Answer(\"strand\", [\"return\", \"both\"])]");
     put(&mut entry, S, "by_itself", &by_itself);
     put_list(&mut entry, S, "seen_with", &seen_with);
     put(&mut entry, S, "source", &source);
@@ -157,16 +142,9 @@ pub(super) fn symptom(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Shee
 /// The answers of a symptom of this kind.
 fn answers(form: &mut Form, kind: usize) -> Filled<Vec<Known>> {
     if kind == 0 {
-        let no = form
-            .words("answer no, in words", SHORT, true)?
-            .unwrap_or_default();
-        let yes = form
-            .words("answer yes, in words", SHORT, true)?
-            .unwrap_or_default();
-        let answer = |id: &str, name: String| Known {
-            id: id.to_owned(),
-            name,
-        };
+        let no = form.words("answer no, in words", SHORT, true)?.unwrap_or_default();
+        let yes = form.words("answer yes, in words", SHORT, true)?.unwrap_or_default();
+        let answer = |id: &str, name: String| Known { id: id.to_owned(), name };
         return Ok(vec![answer("no", no), answer("yes", yes)]);
     }
     form.say("For each answer its id, then what the person reads. Enter alone ends; at least two.");
@@ -187,9 +165,7 @@ fn answers(form: &mut Form, kind: usize) -> Filled<Vec<Known>> {
             Ok(Some(line.to_owned()))
         })?;
         let Some(id) = id else { return Ok(answers) };
-        let name = form
-            .words("the same, in words", SHORT, true)?
-            .unwrap_or_default();
+        let name = form.words("the same, in words", SHORT, true)?.unwrap_or_default();
         answers.push(Known { id, name });
     }
 }
@@ -225,15 +201,9 @@ pub(super) fn conditions(form: &mut Form, shelf: &Shelf, kind: &str) -> Filled<O
             }
         });
         let chosen = form.several("value", "value", &values, 1)?;
-        let chosen: Vec<&str> = chosen
-            .iter()
-            .filter_map(|at| Some(values.get(*at)?.id.as_str()))
-            .collect();
-        conditions.push(format!(
-            "{word}({}, {})",
-            quoted(&subject),
-            quoted_list(&chosen)
-        ));
+        let chosen: Vec<&str> =
+            chosen.iter().filter_map(|at| Some(values.get(*at)?.id.as_str())).collect();
+        conditions.push(format!("{word}({}, {})", quoted(&subject), quoted_list(&chosen)));
     }
     Ok((!conditions.is_empty()).then(|| format!("[{}]", conditions.join(", "))))
 }
@@ -257,13 +227,7 @@ pub(super) fn cause(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet>
 
     let mut entry = Entry::of_list();
     put(&mut entry, C, "id", &quoted(&id));
-    put_or(
-        &mut entry,
-        C,
-        "code",
-        code.map(|code| quoted(&code)),
-        "\"XX01\"",
-    );
+    put_or(&mut entry, C, "code", code.map(|code| quoted(&code)), "\"XX01\"");
     put(&mut entry, C, "name", &quoted(&name));
     put(&mut entry, C, "how_common", name_of(COMMON, common));
     put(&mut entry, C, "happens_because", &quoted(&because));
@@ -275,24 +239,10 @@ pub(super) fn cause(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet>
         "\"At that roll and just after it.\"",
     );
     put_list(&mut entry, C, "signs", &signs);
-    let mistaken: Vec<String> = mistaken
-        .iter()
-        .filter_map(|at| Some(shelf.causes.get(*at)?.id.clone()))
-        .collect();
-    put_or(
-        &mut entry,
-        C,
-        "mistaken_for",
-        some_list(&mistaken),
-        "[\"another-cause\"]",
-    );
-    put_or(
-        &mut entry,
-        C,
-        "only_if",
-        only_if,
-        "[Conveyor(\"troughed\", [\"yes\"])]",
-    );
+    let mistaken: Vec<String> =
+        mistaken.iter().filter_map(|at| Some(shelf.causes.get(*at)?.id.clone())).collect();
+    put_or(&mut entry, C, "mistaken_for", some_list(&mistaken), "[\"another-cause\"]");
+    put_or(&mut entry, C, "only_if", only_if, "[Conveyor(\"troughed\", [\"yes\"])]");
     put_or(
         &mut entry,
         C,
@@ -339,24 +289,20 @@ fn sign(form: &mut Form, shelf: &Shelf, at: usize) -> Filled<Option<String>> {
         return Ok(None);
     };
     form.show(|page| {
-        page.blank()
-            .item("  ", &format!("{}: {}", asked.id, asked.ask));
+        page.blank().item("  ", &format!("{}: {}", asked.id, asked.ask));
     });
     let id = quoted(&asked.id);
     let by_row = |word: &str, row: Vec<(String, String)>| {
         (!row.is_empty()).then(|| format!("{word}({id}, {})", row_text(&row)))
     };
     Ok(match asked.kind {
-        Kind::Sign { .. } => Some(format!(
-            "Sees({id}, {})",
-            form.likelihood("how likely is a yes")?
-        )),
+        Kind::Sign { .. } => {
+            Some(format!("Sees({id}, {})", form.likelihood("how likely is a yes")?))
+        }
         Kind::Grade { .. } => by_row("Reaches", form.row(&asked.answers)?),
         Kind::Pattern { .. } => {
             let sided = |answers: &[Known]| {
-                ["left", "right"]
-                    .iter()
-                    .all(|side| answers.iter().any(|a| a.id == *side))
+                ["left", "right"].iter().all(|side| answers.iter().any(|a| a.id == *side))
             };
             if sided(&asked.answers) {
                 form.say(
@@ -365,10 +311,8 @@ fn sign(form: &mut Form, shelf: &Shelf, at: usize) -> Filled<Option<String>> {
                 let mut others = shelf.sided();
                 others.retain(|other| other.id != asked.id);
                 if let Some(other) = form.known("follows", "question with sides", &others, false)? {
-                    const WAYS: &[(&str, &str)] = &[
-                        ("SameSideAs", "the same side"),
-                        ("OppositeSideTo", "the other side"),
-                    ];
+                    const WAYS: &[(&str, &str)] =
+                        &[("SameSideAs", "the same side"), ("OppositeSideTo", "the other side")];
                     let way = form.word("which way", WAYS, None)?;
                     let likely = form.likelihood("how likely")?;
                     let other = others.get(other).map_or("", |other| &other.id);

@@ -22,14 +22,8 @@ const STAGES: &[(&str, &str)] = &[
     ("Surface", "lagging and crown of pulleys"),
     ("Belt", "splices and the belt itself"),
     ("Load", "chute and feed"),
-    (
-        "Train",
-        "steers: only after everything that makes it run off is put right",
-    ),
-    (
-        "Trainers",
-        "steers: only after everything that makes it run off is put right",
-    ),
+    ("Train", "steers: only after everything that makes it run off is put right"),
+    ("Trainers", "steers: only after everything that makes it run off is put right"),
 ];
 const ENDS: &[(&str, &str)] = &[
     ("BeltSide", "the side the belt has run to"),
@@ -39,19 +33,13 @@ const ENDS: &[(&str, &str)] = &[
     ("LowFrameSide", "the low side of the frame"),
     ("LowPulleySide", "the low side of the pulley"),
     ("LowIdlerSide", "the low side of the idler"),
-    (
-        "LeadingEnd",
-        "the end of the roll that the belt meets first",
-    ),
+    ("LeadingEnd", "the end of the roll that the belt meets first"),
     ("LaggingEnd", "the end that it meets last"),
 ];
 const WAYS: &[(&str, &str)] = &[
     ("WithStrand", "the way this strand travels: a skew"),
     ("AgainstStrand", "against it: a skew"),
-    (
-        "SquareUp",
-        "the way this strand travels, until it is square: no skew",
-    ),
+    ("SquareUp", "the way this strand travels, until it is square: no skew"),
     ("Head", "toward the head"),
     ("Tail", "toward the tail"),
 ];
@@ -97,36 +85,13 @@ pub(super) fn fix(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
     put(&mut entry, F, "state", name_of(states, state));
     put(&mut entry, F, "minutes", &format!("{minutes:?}"));
     put(&mut entry, F, "people", &format!("{people:.0}"));
-    put_or(
-        &mut entry,
-        F,
-        "tools",
-        some_list(&tools),
-        "[\"spirit level\"]",
-    );
+    put_or(&mut entry, F, "tools", some_list(&tools), "[\"spirit level\"]");
     put_or(&mut entry, F, "after", None, "[Every(Clean)]");
     put_or(&mut entry, F, "needs", None, "[Fix(\"another-fix\")]");
-    put_or(
-        &mut entry,
-        F,
-        "only_if",
-        only_if,
-        "[Conveyor(\"take_up\", [\"screw\"])]",
-    );
+    put_or(&mut entry, F, "only_if", only_if, "[Conveyor(\"take_up\", [\"screw\"])]");
     put_list(&mut entry, F, "steps", &steps);
-    put(
-        &mut entry,
-        F,
-        "done_when",
-        &format!("({}, {limit})", quoted(&done_when)),
-    );
-    put_or(
-        &mut entry,
-        F,
-        "do_not",
-        some_list(&do_not),
-        "[\"Do not cut across the belt cover.\"]",
-    );
+    put(&mut entry, F, "done_when", &format!("({}, {limit})", quoted(&done_when)));
+    put_or(&mut entry, F, "do_not", some_list(&do_not), "[\"Do not cut across the belt cover.\"]");
     put_or(
         &mut entry,
         F,
@@ -134,17 +99,9 @@ pub(super) fn fix(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
         worked.map(|t| quoted(&t)),
         "\"The belt keeps its place for three full turns.\"",
     );
-    let cautions: Vec<String> = cautions
-        .iter()
-        .filter_map(|at| Some(shelf.cautions.get(*at)?.id.clone()))
-        .collect();
-    put_or(
-        &mut entry,
-        F,
-        "cautions",
-        some_list(&cautions),
-        "[\"lockout\"]",
-    );
+    let cautions: Vec<String> =
+        cautions.iter().filter_map(|at| Some(shelf.cautions.get(*at)?.id.clone())).collect();
+    put_or(&mut entry, F, "cautions", some_list(&cautions), "[\"lockout\"]");
     put(&mut entry, F, "source", &source);
     Ok(Sheet::of(F, "fixes", &id, &entry))
 }
@@ -183,11 +140,7 @@ fn steps(form: &mut Form) -> Filled<Vec<String>> {
         };
         steps.push(match step.to_lowercase().as_str() {
             "mark" => format!("Mark({})", part(form, "what")?),
-            "move" => format!(
-                "Move(what: {}, how: {})",
-                part(form, "what")?,
-                part(form, "how")?
-            ),
+            "move" => format!("Move(what: {}, how: {})", part(form, "what")?, part(form, "how")?),
             "end" => {
                 let of = part(form, "of")?;
                 form.field("step", "end", "");

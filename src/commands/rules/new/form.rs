@@ -24,8 +24,7 @@ impl Form<'_> {
     pub(super) fn field(&mut self, kind: &str, field: &str, more: &str) {
         let says = fields::says(kind, field).unwrap_or("");
         self.show(|page| {
-            page.line(Ink::Plain, "")
-                .line(Ink::Strong, &format!("[{field}]"));
+            page.line(Ink::Plain, "").line(Ink::Strong, &format!("[{field}]"));
             page.para(format!("{says} {more}").trim_end());
         });
     }
@@ -38,11 +37,7 @@ impl Form<'_> {
         most: usize,
         must: bool,
     ) -> Filled<Option<String>> {
-        let more = if must {
-            ""
-        } else {
-            "Enter alone leaves it out."
-        };
+        let more = if must { "" } else { "Enter alone leaves it out." };
         self.field(kind, field, more);
         self.words(field, most, must)
     }
@@ -147,11 +142,8 @@ impl Form<'_> {
     ) -> Filled<usize> {
         self.show(|page| {
             for (number, (word, says)) in words.iter().enumerate() {
-                let says = if says.is_empty() {
-                    (*word).to_owned()
-                } else {
-                    format!("{word}: {says}")
-                };
+                let says =
+                    if says.is_empty() { (*word).to_owned() } else { format!("{word}: {says}") };
                 page.item(&format!("{:>3}  ", number + 1), &says);
             }
         });
@@ -184,10 +176,8 @@ impl Form<'_> {
         self.line(label, &help, &|line| {
             if line.is_empty() {
                 return if must {
-                    Err(
-                        "This cannot be left out. ? lists what there is, < goes a line back."
-                            .to_owned(),
-                    )
+                    Err("This cannot be left out. ? lists what there is, < goes a line back."
+                        .to_owned())
                 } else {
                     Ok(None)
                 };
@@ -274,14 +264,8 @@ impl Form<'_> {
     /// The same, not explained.
     pub(super) fn source_mark(&mut self, sources: &[Known]) -> Filled<String> {
         const MARKS: &[(&str, &str)] = &[
-            (
-                "Published",
-                "in one of the book's sources, with the place in it",
-            ),
-            (
-                "CommonPractice",
-                "what the trade does and nobody needs to cite",
-            ),
+            ("Published", "in one of the book's sources, with the place in it"),
+            ("CommonPractice", "what the trade does and nobody needs to cite"),
             ("Memory", "believed, but not looked up"),
             ("Derived", "follows from something else"),
         ];
@@ -315,10 +299,7 @@ mod tests {
     }
 
     fn known() -> Vec<Known> {
-        let known = |id: &str| Known {
-            id: id.to_owned(),
-            name: format!("the {id}"),
-        };
+        let known = |id: &str| Known { id: id.to_owned(), name: format!("the {id}") };
         vec![known("caked-roll"), known("stuck-roll")]
     }
 
@@ -340,37 +321,14 @@ mod tests {
         let mut ask = Script::new(["stukc-roll", "?stuck", "Stuck-Roll"]);
         let found = form(&mut ask).fill(|form| form.known("symptom", "symptom", &known(), true));
         assert_eq!(found.ok(), Some(Some(1)));
-        assert!(
-            ask.seen.contains("Did you mean stuck-roll?"),
-            "{}",
-            ask.seen
-        );
-        assert!(
-            ask.seen.contains("stuck-roll: the stuck-roll"),
-            "{}",
-            ask.seen
-        );
-        let mut ask = Script::new([
-            "1 oftn",
-            "2 often",
-            "stuck-roll 0,3",
-            "1 1.5",
-            "caked-roll never",
-            "",
-        ]);
-        let row = form(&mut ask)
-            .fill(|form| form.row(&known()))
-            .expect("a row");
-        assert_eq!(
-            row_text(&row),
-            "[(\"stuck-roll\", Often), (\"caked-roll\", Never)]"
-        );
+        assert!(ask.seen.contains("Did you mean stuck-roll?"), "{}", ask.seen);
+        assert!(ask.seen.contains("stuck-roll: the stuck-roll"), "{}", ask.seen);
+        let mut ask =
+            Script::new(["1 oftn", "2 often", "stuck-roll 0,3", "1 1.5", "caked-roll never", ""]);
+        let row = form(&mut ask).fill(|form| form.row(&known())).expect("a row");
+        assert_eq!(row_text(&row), "[(\"stuck-roll\", Often), (\"caked-roll\", Never)]");
         assert!(ask.seen.contains("Did you mean Often?"), "{}", ask.seen);
-        assert!(
-            ask.seen.contains("has its likelihood already"),
-            "{}",
-            ask.seen
-        );
+        assert!(ask.seen.contains("has its likelihood already"), "{}", ask.seen);
     }
 
     #[test]

@@ -162,20 +162,14 @@ fn book(dir: &Path, streams: &mut Streams) -> io::Result<Result<(Book, Checked),
 fn case_ids(book: &Book, checked: &Checked) -> Vec<Known> {
     let mut report = Report::default();
     let read = cases::read(book, checked, &mut report);
-    let ids = read.cases.into_iter().map(|case| Known {
-        id: case.id,
-        name: case.title,
-    });
+    let ids = read.cases.into_iter().map(|case| Known { id: case.id, name: case.title });
     ids.collect()
 }
 
 /// The ids of the drills that are there.
 fn drill_ids(book: &Book, checked: &Checked) -> Vec<Known> {
     let read = drills::read(book, checked, &mut Report::default());
-    let ids = read.into_iter().map(|drill| Known {
-        id: drill.id,
-        name: drill.title,
-    });
+    let ids = read.into_iter().map(|drill| Known { id: drill.id, name: drill.title });
     ids.collect()
 }
 
@@ -207,10 +201,7 @@ fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
     let mut page = Page::new(Screen::new(streams.width, streams.out_paint));
     page.para(&match (errors, warnings) {
         (0, 0) => "Checked: no problems.".to_owned(),
-        (0, _) => format!(
-            "Checked: it can be used, with {}.",
-            count(warnings, "warning")
-        ),
+        (0, _) => format!("Checked: it can be used, with {}.", count(warnings, "warning")),
         _ => format!(
             "Checked: {}. Mend {} with an editor, then check it again:",
             count(errors, "error"),
@@ -227,15 +218,10 @@ fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
         page.para("A cause without a fix helps nobody. Write the fix:");
         page.line(Ink::Plain, &format!("  straybelt rules new fix {shown}"));
     }
-    let drill = path
-        .parent()
-        .is_some_and(|folder| folder.ends_with("drills"));
+    let drill = path.parent().is_some_and(|folder| folder.ends_with("drills"));
     if let Some(id) = path.file_stem().filter(|_| drill) {
         page.para("Run it:");
-        page.line(
-            Ink::Plain,
-            &format!("  straybelt drill run {} \\", id.display()),
-        );
+        page.line(Ink::Plain, &format!("  straybelt drill run {} \\", id.display()));
         page.line(Ink::Plain, &format!("    --rules {shown}"));
     } else {
         page.para("See what it does to the cases:");

@@ -18,10 +18,8 @@ const LIKELY_WORDS: [&str; 6] = ["Always", "Usually", "Often", "Sometimes", "Sel
 
 /// A row in the words of the file.
 pub(super) fn row_text(row: &[(String, String)]) -> String {
-    let pairs: Vec<String> = row
-        .iter()
-        .map(|(answer, likely)| format!("({}, {likely})", quoted(answer)))
-        .collect();
+    let pairs: Vec<String> =
+        row.iter().map(|(answer, likely)| format!("({}, {likely})", quoted(answer))).collect();
     format!("[{}]", pairs.join(", "))
 }
 
@@ -72,10 +70,7 @@ pub(super) fn one_of_words<'w>(
         return Ok(at);
     }
     Err(match nearest(line, words) {
-        Some(meant) => format!(
-            "\"{}\" is not known here. Did you mean {meant}?",
-            short(line)
-        ),
+        Some(meant) => format!("\"{}\" is not known here. Did you mean {meant}?", short(line)),
         None => format!("\"{}\" is not known here; ? shows what is.", short(line)),
     })
 }
@@ -83,18 +78,15 @@ pub(super) fn one_of_words<'w>(
 pub(super) fn find(line: &str, what: &str, known: &[Known]) -> Result<usize, String> {
     let line = line.to_lowercase();
     let shown = short(&line);
-    known
-        .iter()
-        .position(|known| known.id == line)
-        .ok_or_else(|| {
-            let ids = known.iter().map(|known| known.id.as_str());
-            match nearest(&line, ids) {
-                Some(meant) => format!("There is no {what} {shown}. Did you mean {meant}?"),
-                None => format!(
-                    "There is no {what} {shown}. Type ? to list them, or ? and a word to find one."
-                ),
-            }
-        })
+    known.iter().position(|known| known.id == line).ok_or_else(|| {
+        let ids = known.iter().map(|known| known.id.as_str());
+        match nearest(&line, ids) {
+            Some(meant) => format!("There is no {what} {shown}. Did you mean {meant}?"),
+            None => format!(
+                "There is no {what} {shown}. Type ? to list them, or ? and a word to find one."
+            ),
+        }
+    })
 }
 
 /// A typed line as it is said back: whole if it is short, its beginning otherwise.
@@ -119,9 +111,7 @@ pub(super) fn listed(known: &[Known], word: &str, lead: &str) -> Vec<String> {
         .collect();
     if found.len() > LISTED {
         let more = found.len() - LISTED;
-        lines.push(format!(
-            "... and {more} more. Type ? and a word to find those that have it."
-        ));
+        lines.push(format!("... and {more} more. Type ? and a word to find those that have it."));
     } else if found.is_empty() {
         lines.push("Nothing is known with that word.".to_owned());
     }

@@ -30,10 +30,7 @@ pub(super) struct Asked<'b> {
 
 impl<'b> Shelf<'b> {
     pub(super) fn of(book: &'b Book) -> Self {
-        let known = |id: &str, name: &str| Known {
-            id: id.to_owned(),
-            name: name.to_owned(),
-        };
+        let known = |id: &str, name: &str| Known { id: id.to_owned(), name: name.to_owned() };
         let symptoms = || book.symptoms.values().map(|s| known(&s.id, &s.ask));
         let subjects = facts::KEYS
             .iter()
@@ -43,26 +40,10 @@ impl<'b> Shelf<'b> {
         Self {
             book,
             symptoms: symptoms().collect(),
-            causes: book
-                .causes
-                .values()
-                .map(|c| known(&c.id, &c.name))
-                .collect(),
-            fixes: book
-                .fixes
-                .values()
-                .map(|f| known(&f.id, &f.title))
-                .collect(),
-            cautions: book
-                .cautions
-                .values()
-                .map(|c| known(&c.id, &c.text))
-                .collect(),
-            sources: book
-                .sources
-                .values()
-                .map(|s| known(&s.id, &s.short))
-                .collect(),
+            causes: book.causes.values().map(|c| known(&c.id, &c.name)).collect(),
+            fixes: book.fixes.values().map(|f| known(&f.id, &f.title)).collect(),
+            cautions: book.cautions.values().map(|c| known(&c.id, &c.text)).collect(),
+            sources: book.sources.values().map(|s| known(&s.id, &s.short)).collect(),
             subjects: subjects.chain(symptoms()).collect(),
             opening: opening.filter(pattern).map(Place::position).collect(),
         }
@@ -80,10 +61,7 @@ impl<'b> Shelf<'b> {
             answers: answers
                 .map(|answer| Known {
                     id: answer.id.clone(),
-                    name: answer
-                        .says
-                        .replace("{left}", "left")
-                        .replace("{right}", "right"),
+                    name: answer.says.replace("{left}", "left").replace("{right}", "right"),
                 })
                 .collect(),
         })
@@ -92,10 +70,8 @@ impl<'b> Shelf<'b> {
     /// What a condition at a place is called, about what it is, and the values it may ask for.
     pub(super) fn subject(&self, at: usize) -> Option<(&'static str, String, Vec<Known>)> {
         if let Some((key, values)) = facts::KEYS.get(at) {
-            let values = values.iter().map(|value| Known {
-                id: (*value).to_owned(),
-                name: String::new(),
-            });
+            let values =
+                values.iter().map(|value| Known { id: (*value).to_owned(), name: String::new() });
             return Some(("Conveyor", (*key).to_owned(), values.collect()));
         }
         let asked = self.asked(at.checked_sub(facts::KEYS.len())?)?;
@@ -108,11 +84,6 @@ impl<'b> Shelf<'b> {
             let has = |side: &str| symptom.answers.values().any(|answer| answer.id == side);
             has("left") && has("right") && symptom.group.is_none()
         });
-        sided
-            .map(|symptom| Known {
-                id: symptom.id.clone(),
-                name: symptom.ask.clone(),
-            })
-            .collect()
+        sided.map(|symptom| Known { id: symptom.id.clone(), name: symptom.ask.clone() }).collect()
     }
 }

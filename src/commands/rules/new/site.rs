@@ -31,26 +31,17 @@ pub(super) fn site(form: &mut Form, book: &Book) -> Filled<Sheet> {
     const S: &str = "site";
     let name = form.must(S, "name", SHORT)?;
     form.field(S, "version", "Enter alone: 1.");
-    let version = form
-        .words("version", 20, false)?
-        .unwrap_or_else(|| "1".to_owned());
+    let version = form.words("version", 20, false)?.unwrap_or_else(|| "1".to_owned());
     let minutes = book.minutes;
-    form.field(
-        "minutes",
-        "lock_out",
-        &format!("Enter alone: {}.", minutes.lock_out),
-    );
+    form.field("minutes", "lock_out", &format!("Enter alone: {}.", minutes.lock_out));
     let lock_out = form.number("lock_out", 0.0..=1000.0, Some(minutes.lock_out))?;
     form.field(
         "minutes",
         "restart_and_watch",
         &format!("Enter alone: {}.", minutes.restart_and_watch),
     );
-    let restart = form.number(
-        "restart_and_watch",
-        0.0..=1000.0,
-        Some(minutes.restart_and_watch),
-    )?;
+    let restart =
+        form.number("restart_and_watch", 0.0..=1000.0, Some(minutes.restart_and_watch))?;
     let tell = form.texts(S, "tell_specialist", LONG, 0)?;
 
     let mut differ = Vec::new();
@@ -64,13 +55,7 @@ pub(super) fn site(form: &mut Form, book: &Book) -> Filled<Sheet> {
     let mut entry = Entry::alone();
     put(&mut entry, S, "name", &quoted(&name));
     put(&mut entry, S, "version", &quoted(&version));
-    put_or(
-        &mut entry,
-        S,
-        "minutes",
-        differ,
-        "(lock_out: 25.0, restart_and_watch: 15.0)",
-    );
+    put_or(&mut entry, S, "minutes", differ, "(lock_out: 25.0, restart_and_watch: 15.0)");
     put_or(
         &mut entry,
         S,
@@ -79,33 +64,17 @@ pub(super) fn site(form: &mut Form, book: &Book) -> Filled<Sheet> {
         "[\"Which boat was unloaded last\"]",
     );
     put_list(&mut entry, S, "change", &[]);
-    let cause = book
-        .causes
-        .values()
-        .next()
-        .map_or("a-cause", |cause| &cause.id);
+    let cause = book.causes.values().next().map_or("a-cause", |cause| &cause.id);
     let fix = book.fixes.values().next().map_or("a-fix", |fix| &fix.id);
     entry.comment("Such as, between the brackets of `change`:");
-    entry.comment(&format!(
-        "    Cause(id: {}, how_common: Everyday),",
-        quoted(cause)
-    ));
+    entry.comment(&format!("    Cause(id: {}, how_common: Everyday),", quoted(cause)));
     entry.comment(&format!("    Fix(id: {}, minutes: 90.0),", quoted(fix)));
-    put_or(
-        &mut entry,
-        S,
-        "switch_off",
-        None,
-        &format!("[Fix({})]", quoted(fix)),
-    );
+    put_or(&mut entry, S, "switch_off", None, &format!("[Fix({})]", quoted(fix)));
     let head = [
         "What this site changes in the book below, begun with `straybelt rules new site`."
             .to_owned(),
         "`straybelt rules check` says whether it still fits. DEVELOPERS.md lists what may stand here."
             .to_owned(),
     ];
-    Ok(Sheet {
-        inside: "site.ron".to_owned(),
-        text: lone_file(&head, &entry),
-    })
+    Ok(Sheet { inside: "site.ron".to_owned(), text: lone_file(&head, &entry) })
 }

@@ -74,9 +74,7 @@ pub(super) fn cases(book: &Book, record: &Record) -> Turned {
         let finding = diagnosis.finding_to(&now.conveyor, &now.told, Depth::Ranking);
         let at_end = confirmed.iter().all(|cause| {
             let mut ranked = finding.ranked.iter();
-            ranked
-                .find(|r| r.cause == *cause)
-                .is_none_or(|r| r.probability <= 0.05)
+            ranked.find(|r| r.cause == *cause).is_none_or(|r| r.probability <= 0.05)
         });
         vec![
             told.entry(
@@ -168,12 +166,7 @@ impl Written<'_> {
         if confirmed.len() > 1 {
             let within = confirmed.len() + 2;
             expect.push(format!("Among({within}, {})", quoted_list(&ids)));
-            let among: Vec<CauseAt> = finding
-                .ranked
-                .iter()
-                .take(within)
-                .map(|r| r.cause)
-                .collect();
+            let among: Vec<CauseAt> = finding.ranked.iter().take(within).map(|r| r.cause).collect();
             holds &= confirmed.iter().all(|cause| among.contains(cause));
         }
         Alone { expect, holds }
@@ -193,13 +186,7 @@ impl Written<'_> {
         put(&mut entry, C, "id", &quoted(id));
         put(&mut entry, C, "title", &quoted(title));
         put(&mut entry, C, "source", &self.source);
-        put_or(
-            &mut entry,
-            C,
-            "conveyor",
-            some_map(&facts),
-            "{\"class\": \"troughed-bulk\"}",
-        );
+        put_or(&mut entry, C, "conveyor", some_map(&facts), "{\"class\": \"troughed-bulk\"}");
         put_map(&mut entry, "answers", &self.answers);
         if whole {
             self.work(&mut entry);
@@ -209,13 +196,7 @@ impl Written<'_> {
             entry.comment(note);
         }
         more_expectations(&mut entry);
-        put_or(
-            &mut entry,
-            C,
-            "todo",
-            todo.then(|| "true".to_owned()),
-            "true",
-        );
+        put_or(&mut entry, C, "todo", todo.then(|| "true".to_owned()), "true");
         entry
     }
 
@@ -237,10 +218,8 @@ impl Written<'_> {
             .done
             .iter()
             .map(|batch| {
-                let ids: Vec<&str> = batch
-                    .iter()
-                    .map(|fix| self.book.fixes[*fix].id.as_str())
-                    .collect();
+                let ids: Vec<&str> =
+                    batch.iter().map(|fix| self.book.fixes[*fix].id.as_str()).collect();
                 quoted_list(&ids)
             })
             .collect();

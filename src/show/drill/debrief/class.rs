@@ -49,10 +49,8 @@ struct Totals {
 /// who gives up is quick.
 fn totals(runs: &[Debrief<'_, '_>]) -> Totals {
     let over: Vec<&Debrief<'_, '_>> = runs.iter().filter(|run| run.is_over()).collect();
-    let stated: Vec<(f64, bool)> = over
-        .iter()
-        .flat_map(|run| run.score.stated.iter().copied())
-        .collect();
+    let stated: Vec<(f64, bool)> =
+        over.iter().flat_map(|run| run.score.stated.iter().copied()).collect();
     let solved = || over.iter().filter(|run| run.is_solved());
     Totals {
         runs: runs.len(),
@@ -76,11 +74,7 @@ fn row(run: &Debrief<'_, '_>) -> [String; 8] {
         run.record.run.to_string(),
         run.record.who.clone().unwrap_or_else(|| NOTHING.to_owned()),
         run.world.drill().id.clone(),
-        format!(
-            "{:.0}/{}",
-            score.minutes,
-            told(format!("{:.0}", score.expert.minutes))
-        ),
+        format!("{:.0}/{}", score.minutes, told(format!("{:.0}", score.expert.minutes))),
         score.safety_faults.to_string(),
         told(format!("{}/{}", run.found(), score.causes.len())),
         match (over, run.is_solved()) {
@@ -89,11 +83,7 @@ fn row(run: &Debrief<'_, '_>) -> [String; 8] {
             (true, false) => "no",
         }
         .to_owned(),
-        told(
-            score
-                .brier
-                .map_or(NOTHING.to_owned(), |brier| format!("{:.2}", brier.score)),
-        ),
+        told(score.brier.map_or(NOTHING.to_owned(), |brier| format!("{:.2}", brier.score))),
     ]
 }
 
@@ -162,10 +152,7 @@ fn together(totals: &Totals) -> Sheet {
     if totals.over == 0 {
         return sheet;
     }
-    sheet.para(format!(
-        "Hidden causes found: {} of {}.",
-        totals.found, totals.hidden
-    ));
+    sheet.para(format!("Hidden causes found: {} of {}.", totals.found, totals.hidden));
     if totals.solved > 0 {
         let times = totals.minutes / totals.expert_minutes.max(1.0);
         sheet.para(format!(
@@ -180,10 +167,7 @@ fn together(totals: &Totals) -> Sheet {
     sheet
         .section("How certain the class was")
         .para(told::brier_words(brier))
-        .para(format!(
-            "That rests on {}.",
-            count(totals.statements, "statement", "statements")
-        ));
+        .para(format!("That rests on {}.", count(totals.statements, "statement", "statements")));
     if totals.statements >= told::TO_SPLIT {
         told::parts(&mut sheet, brier);
     }

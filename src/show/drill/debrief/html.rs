@@ -12,17 +12,14 @@ const STYLE: &str = include_str!("debrief.css");
 /// The page.
 pub fn write(debrief: &Debrief<'_, '_>) -> String {
     let drill = debrief.world.drill();
-    page(
-        &format!("Run {}: {}", debrief.record.run, drill.title),
-        |out| {
-            handbook::sheet(out, &told::worth(debrief));
-            if debrief.is_over() {
-                drawings(out, debrief);
-                side_by_side(out, &paths(debrief));
-            }
-            handbook::sheet(out, &told::afterwards(debrief));
-        },
-    )
+    page(&format!("Run {}: {}", debrief.record.run, drill.title), |out| {
+        handbook::sheet(out, &told::worth(debrief));
+        if debrief.is_over() {
+            drawings(out, debrief);
+            side_by_side(out, &paths(debrief));
+        }
+        handbook::sheet(out, &told::afterwards(debrief));
+    })
 }
 
 /// A page with this title around what is written into it.

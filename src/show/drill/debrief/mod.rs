@@ -34,12 +34,7 @@ pub struct Debrief<'r, 'd> {
 impl<'r, 'd> Debrief<'r, 'd> {
     /// Of a run as it is kept, made again.
     pub fn of(record: &'r Record, world: &'r World<'d>) -> Self {
-        Self {
-            record,
-            world,
-            score: score(world),
-            names: Names::of(world.drill()),
-        }
+        Self { record, world, score: score(world), names: Names::of(world.drill()) }
     }
 
     /// Whether the learner ended it.

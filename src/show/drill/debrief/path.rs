@@ -30,22 +30,17 @@ pub(super) const EXPERTS: &str = "The expert's way";
 
 /// Both paths of a run.
 pub(super) fn paths(debrief: &Debrief<'_, '_>) -> Paths {
-    Paths {
-        yours: yours(debrief),
-        experts: experts(debrief),
-    }
+    Paths { yours: yours(debrief), experts: experts(debrief) }
 }
 
 fn yours(debrief: &Debrief<'_, '_>) -> Vec<String> {
     let (world, names) = (debrief.world, &debrief.names);
     let faults_after = |steps: usize| {
         let faults = world.safety_faults().iter();
-        faults
-            .filter(move |fault| fault.after == steps)
-            .map(|fault| {
-                let wanted = names.to_do(world.book(), &fault.what);
-                format!("SAFETY FAULT, belt moving: {wanted}")
-            })
+        faults.filter(move |fault| fault.after == steps).map(|fault| {
+            let wanted = names.to_do(world.book(), &fault.what);
+            format!("SAFETY FAULT, belt moving: {wanted}")
+        })
     };
     let mut lines: Vec<String> = faults_after(0).collect();
     for (nth, step) in world.steps().iter().enumerate() {
@@ -95,10 +90,7 @@ pub(super) fn text(screen: Screen, paths: &Paths) -> String {
     if screen.width < WIDE {
         return column(screen, YOURS, &paths.yours) + &column(screen, EXPERTS, &paths.experts);
     }
-    let half = Screen {
-        width: (screen.width - BETWEEN) / 2,
-        paint: Paint::NONE,
-    };
+    let half = Screen { width: (screen.width - BETWEEN) / 2, paint: Paint::NONE };
     let left = column(half, YOURS, &paths.yours);
     let right = column(half, EXPERTS, &paths.experts);
     let (mut left, mut right) = (left.lines(), right.lines());

@@ -89,12 +89,7 @@ fn spots<'w>(
             let (least, most, sum) = shares.fold((first, first, 0.0), |(least, most, sum), s| {
                 (s.min(least), s.max(most), sum + s)
             });
-            Some(Spot {
-                x_m,
-                least,
-                mean: sum / row.len() as f64,
-                most,
-            })
+            Some(Spot { x_m, least, mean: sum / row.len() as f64, most })
         })
         .collect()
 }
@@ -146,9 +141,7 @@ pub(super) fn loads(debrief: &Debrief<'_, '_>) -> String {
         .chain(steps)
         .map(|(left, right)| (left / in_order_n, right / in_order_n))
         .collect();
-    let most = ratios
-        .iter()
-        .fold(1.5_f64, |most, (left, right)| most.max(*left).max(*right));
+    let most = ratios.iter().fold(1.5_f64, |most, (left, right)| most.max(*left).max(*right));
     let (x0, x1, top, bottom) = (LEAD, WIDTH - TRAIL, 16.0, LOADS - 36.0);
     let each = (x1 - x0) / ratios.len() as f64;
     let y = |ratio: f64| bottom - (bottom - top) * (ratio / (1.05 * most)).clamp(0.0, 1.0);

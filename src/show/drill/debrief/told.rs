@@ -132,11 +132,8 @@ fn verdict(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
 /// The bearing that carries clearly more than it should.
 fn heavier(debrief: &Debrief<'_, '_>) -> Option<(Side, Bearing)> {
     let [left, right] = debrief.score.left.bearings;
-    let (side, bearing) = if left.load_ratio > right.load_ratio {
-        (Side::Left, left)
-    } else {
-        (Side::Right, right)
-    };
+    let (side, bearing) =
+        if left.load_ratio > right.load_ratio { (Side::Left, left) } else { (Side::Right, right) };
     (bearing.load_ratio > 1.0 + AS_IT_SHOULD).then_some((side, bearing))
 }
 
@@ -148,29 +145,14 @@ fn times(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
         false => "; not solved by then".to_owned(),
     };
     sheet.section("Minutes").pairs(vec![
-        (
-            "Yours",
-            format!("{}{against}", minutes(score.minutes)).into(),
-        ),
-        (
-            "An expert's, with looking",
-            format!("about {}", minutes(score.expert.minutes)).into(),
-        ),
-        (
-            "The quickest repair, all known",
-            minutes(score.best_minutes).into(),
-        ),
-        (
-            "Of yours, looking and measuring",
-            minutes(score.minutes_looking).into(),
-        ),
+        ("Yours", format!("{}{against}", minutes(score.minutes)).into()),
+        ("An expert's, with looking", format!("about {}", minutes(score.expert.minutes)).into()),
+        ("The quickest repair, all known", minutes(score.best_minutes).into()),
+        ("Of yours, looking and measuring", minutes(score.minutes_looking).into()),
     ]);
     let to_do = debrief.minutes_to_do();
     if to_do >= 0.5 {
-        sheet.para(format!(
-            "What is still to be done would take another {}.",
-            minutes(to_do)
-        ));
+        sheet.para(format!("What is still to be done would take another {}.", minutes(to_do)));
     }
 }
 
@@ -193,10 +175,7 @@ fn where_they_went(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
         };
         let did = names.did(world.book(), &step.what);
         let stop = if did.ends_with(['?', '.']) { "" } else { "." };
-        lost.push((
-            *regret,
-            format!("{}: {did}{stop}{because}", minutes(*regret)),
-        ));
+        lost.push((*regret, format!("{}: {did}{stop}{because}", minutes(*regret))));
     }
     sheet.section("What it cost, dearest first");
     if lost.is_empty() {
@@ -206,23 +185,12 @@ fn where_they_went(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
     let rest: f64 = more.iter().map(|(regret, _)| regret).sum();
     let left_out = more.len();
     let items = lost.into_iter().take(COSTLY);
-    sheet.list(
-        "",
-        Lead::Number,
-        items.map(|(_, words)| words.into()).collect(),
-    );
+    sheet.list("", Lead::Number, items.map(|(_, words)| words.into()).collect());
     if left_out > 0 {
-        sheet.para(format!(
-            "And {}, together {}.",
-            count(left_out, "more", "more"),
-            minutes(rest)
-        ));
+        sheet.para(format!("And {}, together {}.", count(left_out, "more", "more"), minutes(rest)));
     }
     if shared >= 0.5 {
-        sheet.para(format!(
-            "Looks that an expert makes too took {}.",
-            minutes(shared)
-        ));
+        sheet.para(format!("Looks that an expert makes too took {}.", minutes(shared)));
     }
 }
 
@@ -238,11 +206,7 @@ fn safety(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
     );
     let items = world.safety_faults().iter().map(|fault| {
         let wanted = names.to_do(world.book(), &fault.what);
-        let stop = if wanted.ends_with(['?', '.']) {
-            ""
-        } else {
-            "."
-        };
+        let stop = if wanted.ends_with(['?', '.']) { "" } else { "." };
         format!(
             "After {}: {wanted}{stop} {}",
             count(fault.after, "move", "moves"),
@@ -250,9 +214,7 @@ fn safety(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
         )
         .into()
     });
-    sheet
-        .list("", Lead::Number, items.collect())
-        .warn(ISOLATION);
+    sheet.list("", Lead::Number, items.collect()).warn(ISOLATION);
 }
 
 /// What should have been done in place of a hand at a moving belt.
@@ -278,14 +240,13 @@ fn causes(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
     }
     let items = score.causes.iter().zip(&world.drill().hidden);
     let items = items.map(|(found, hidden)| {
-        let things = hidden
-            .things
-            .iter()
-            .map(|thing| debrief.names.thing(*thing));
+        let things = hidden.things.iter().map(|thing| debrief.names.thing(*thing));
         let things: Vec<String> = things.collect();
-        Words::default()
-            .strong(book.causes[found.cause].name.clone())
-            .and(format!(": {} ({})", how_found(found), things.join("; ")))
+        Words::default().strong(book.causes[found.cause].name.clone()).and(format!(
+            ": {} ({})",
+            how_found(found),
+            things.join("; ")
+        ))
     });
     sheet.list("", Lead::Dot, items.collect());
     let wrong = score.wrongly_named.iter().map(|(cause, certainty)| {
@@ -295,16 +256,9 @@ fn causes(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
             "thought possible, was not there"
         };
         let sure = chance::percent(*certainty);
-        Words::from(format!(
-            "{}: {says} ({sure} certain)",
-            book.causes[*cause].name
-        ))
+        Words::from(format!("{}: {says} ({sure} certain)", book.causes[*cause].name))
     });
-    sheet.list(
-        "What was named and was not there",
-        Lead::Dot,
-        wrong.collect(),
-    );
+    sheet.list("What was named and was not there", Lead::Dot, wrong.collect());
 }
 
 fn how_found(found: &Found) -> String {
@@ -388,9 +342,7 @@ pub(super) fn parts(sheet: &mut Sheet, brier: Brier) {
 fn left(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
     let (left, sides) = (&debrief.score.left, debrief.names.sides());
     let [one, other] = left.bearings;
-    sheet
-        .section("What is left on the belt")
-        .para(off(left.off, left.off_share));
+    sheet.section("What is left on the belt").para(off(left.off, left.off_share));
     let bearings = [(Side::Left, one), (Side::Right, other)].map(|(side, bearing)| {
         format!("{} tail bearing: {}", sides.of(side), carries(bearing)).into()
     });
@@ -425,10 +377,7 @@ fn carries(bearing: Bearing) -> String {
         life if life < 1.0 / MANY => "less than a tenth as long".to_owned(),
         life => format!("{life:.1} times as long"),
     };
-    format!(
-        "{:.1} times the load with all in order, so it lasts {life}",
-        bearing.load_ratio
-    )
+    format!("{:.1} times the load with all in order, so it lasts {life}", bearing.load_ratio)
 }
 
 fn pull(pull_n: f64, needed_n: f64, force: impl Fn(f64) -> String) -> String {
@@ -438,9 +387,5 @@ fn pull(pull_n: f64, needed_n: f64, force: impl Fn(f64) -> String) -> String {
         r if r < 1.3 => "as it should be",
         _ => "more than it needs: bearings, splice and shafts carry that",
     };
-    format!(
-        "Pull on the return side: {}; needed are {}: {word}.",
-        force(pull_n),
-        force(needed_n)
-    )
+    format!("Pull on the return side: {}; needed are {}: {word}.", force(pull_n), force(needed_n))
 }

@@ -71,10 +71,7 @@ pub(super) fn why(debrief: &Debrief<'_, '_>, nth: usize) -> Why {
 fn look(debrief: &Debrief<'_, '_>, before: &[Step], symptom: SymptomAt, step: &Step) -> Why {
     let worked = before.iter().rev();
     let since_work = worked.take_while(|earlier| {
-        !matches!(
-            earlier.what,
-            Move::Work(_) | Move::Shift { .. } | Move::Screw { .. }
-        )
+        !matches!(earlier.what, Move::Work(_) | Move::Shift { .. } | Move::Screw { .. })
     });
     let mut since_work = since_work;
     if since_work.any(|earlier| earlier.what == step.what) {
@@ -92,10 +89,7 @@ fn look(debrief: &Debrief<'_, '_>, before: &[Step], symptom: SymptomAt, step: &S
 fn isolation(debrief: &Debrief<'_, '_>, before: &[Step], step: &Step) -> Why {
     let (book, expert) = (debrief.world.book(), &debrief.score.expert);
     let looks_dead = |symptom: &SymptomAt| book.symptoms[*symptom].state == State::LockedOut;
-    let works_dead = expert
-        .fixes
-        .iter()
-        .any(|fix| book.fixes[*fix].state == State::LockedOut);
+    let works_dead = expert.fixes.iter().any(|fix| book.fixes[*fix].state == State::LockedOut);
     let again = before.iter().any(|earlier| earlier.what == step.what);
     if !again && !works_dead && expert.looks.iter().any(looks_dead) {
         return Why::ExpertToo;
