@@ -106,7 +106,12 @@ codes! {
     EmptyText Error "empty-text" "A text that must say something is empty.";
     LongText Warning "long-text" "A text is longer than fits a small screen.";
     RawSide Warning "raw-side" "A text says left or right itself instead of {left} or {right}.";
-    NoCaution Error "no-caution" "A locked-out fix has no caution.";
+    NoHazard Error "no-hazard" "The book warns nowhere of a hazard that every book must warn of.";
+    SafetyCaution Error "safety-caution" "A site changes a safety caution, or lets a hand tool near a moving belt.";
+    MovesBelt Error "moves-belt" "A step moves the belt in the middle of work by hand.";
+    NoCheck Error "no-check" "A long fix does not begin with a check that can call for it.";
+    CheckMinutes Error "check-minutes" "The checks of a fix take longer than the whole fix.";
+    ToolName Warning "tool-name" "A tool has another name in the book, or is used and not listed.";
     NoDoneWhen Error "no-done-when" "A fix does not say when it is done.";
     NoMark Error "no-mark" "Something is moved before its old position is marked.";
     RunningFix Error "running-fix" "A fix on a running machine touches or moves something.";

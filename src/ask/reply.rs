@@ -161,12 +161,14 @@ pub struct Prompt {
     pub no_yes: Option<(usize, usize)>,
     /// The keys on offer.
     pub keys: Vec<KeyKind>,
+    /// The answer that Enter alone gives; mostly none.
+    pub by_enter: Option<usize>,
 }
 
 impl Prompt {
     /// A prompt with these answers and keys.
     pub fn new(options: Vec<String>, keys: &[KeyKind]) -> Self {
-        Self { options, no_yes: None, keys: keys.to_vec() }
+        Self { options, no_yes: None, keys: keys.to_vec(), by_enter: None }
     }
 
     /// The same, with "no" and "yes" standing for these places.
@@ -188,6 +190,9 @@ impl Prompt {
     pub fn read(&self, line: &str) -> Result<Reply, String> {
         let typed = line.trim().trim_end_matches(['.', ')']).trim_end().to_lowercase();
         if typed.is_empty() {
+            if let Some(place) = self.by_enter {
+                return Ok(Reply::Choice(place));
+            }
             return Err(format!("Nothing was typed. {}", self.on_offer()));
         }
         if let Ok(number) = typed.parse::<usize>() {

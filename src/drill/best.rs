@@ -57,10 +57,10 @@ pub fn best(world: &World<'_>) -> Best {
 fn cost(world: &World<'_>, fixes: &[FixAt], hands_minutes: f64) -> f64 {
     let book = world.book();
     let minutes = &book.minutes;
-    let is_running = |fix: &&FixAt| book.fixes[**fix].state == State::Running;
+    let is_running = |fix: &&FixAt| book.fixes[**fix].state() == State::Running;
     let work: f64 = fixes.iter().map(|fix| book.fixes[*fix].minutes).sum();
     let dead =
-        fixes.iter().any(|fix| book.fixes[*fix].state == State::LockedOut) || hands_minutes > 0.0;
+        fixes.iter().any(|fix| book.fixes[*fix].state() == State::LockedOut) || hands_minutes > 0.0;
     let running = fixes.iter().any(|fix| is_running(&fix));
     let isolate = if dead && world.machine() == Machine::Running { minutes.lock_out } else { 0.0 };
     let restart =

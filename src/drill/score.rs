@@ -167,7 +167,7 @@ fn expert(world: &World<'_>, best: &Best) -> Expert {
     // What is looked at on a dead machine is looked at in the same isolation as the work, if that needs one.
     let locked = |state: State| state == State::LockedOut;
     let looks_locked = looks.iter().any(|symptom| locked(book.symptoms[*symptom].state));
-    let works_locked = best.fixes.iter().any(|fix| locked(book.fixes[*fix].state));
+    let works_locked = best.fixes.iter().any(|fix| locked(book.fixes[*fix].state()));
     let isolation = if looks_locked && !works_locked {
         book.minutes.lock_out + book.minutes.restart_and_watch
     } else {

@@ -44,7 +44,7 @@ pub fn told(world: &World<'_>) -> Told {
                         told.found.push((*cause, report));
                     }
                 }
-                if book.fixes[*fix].state == State::Running {
+                if book.fixes[*fix].state() == State::Running {
                     end_batch(world, step, &mut batch, &mut told);
                 }
             }

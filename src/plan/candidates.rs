@@ -118,7 +118,7 @@ impl Candidates {
                 .map(|&at| {
                     let fix = &book.fixes[at];
                     PlanFix {
-                        locked: fix.state == State::LockedOut,
+                        locked: fix.state() == State::LockedOut,
                         minutes: fix.minutes,
                         cures: fix
                             .cures

@@ -172,7 +172,7 @@ impl Court<'_> {
         let mut all = words.text;
         all.push(words.done_when);
         all.extend(words.cautions);
-        all.extend(words.do_not);
+        all.extend(words.never);
         all.push(words.worked);
         let text = one_blank(text);
         if all.iter().any(|words| one_blank(words).contains(&text)) == wanted {

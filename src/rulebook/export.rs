@@ -4,9 +4,10 @@
 use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};
 
-use super::index::{CauseAt, FixAt, SymptomAt};
+use super::index::{AnswerAt, CauseAt, FixAt, SymptomAt};
 use super::model::{
-    About, Book, Condition, Fix, Minutes, RoomMeans, Source, Stage, State, Symptom,
+    About, Book, Condition, Fix, FixCheck, Hazard, LooksAt, Minutes, RoomMeans, Source, Stage,
+    State, Symptom,
 };
 use super::network::{Kind, Says, Voice};
 
@@ -61,7 +62,12 @@ pub fn document(book: &Book) -> Document<'_> {
         cautions: book
             .cautions
             .values()
-            .map(|caution| CautionOut { id: &caution.id, text: &caution.text, rule: &caution.rule })
+            .map(|caution| CautionOut {
+                id: &caution.id,
+                text: &caution.text,
+                rule: &caution.rule,
+                hazard: caution.hazard,
+            })
             .collect(),
         minutes: MinutesOut::from(book.minutes),
         reports: ReportsOut {
@@ -163,6 +169,9 @@ struct FixOut<'b> {
     minutes: f64,
     people: u32,
     state: &'static str,
+    begins_with: Vec<CheckOut<'b>>,
+    check_minutes: f64,
+    work_minutes: f64,
     cures: Pairs<'b, f64>,
     after: Vec<&'b str>,
     needs: Vec<&'b str>,
@@ -173,10 +182,23 @@ struct FixOut<'b> {
 }
 
 #[derive(Debug, Serialize)]
+struct CheckOut<'b> {
+    symptom: Option<&'b str>,
+    words: Option<&'b str>,
+    needs: &'b str,
+    stop_if: &'b str,
+    minutes: f64,
+    go_on: Vec<&'b str>,
+    stop_on: Vec<&'b str>,
+}
+
+#[derive(Debug, Serialize)]
 struct CautionOut<'b> {
     id: &'b str,
     text: &'b str,
     rule: &'b str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    hazard: Option<Hazard>,
 }
 
 #[derive(Debug, Serialize)]
@@ -291,7 +313,10 @@ fn fix_out<'b>(fix: &'b Fix, book: &'b Book) -> FixOut<'b> {
         title: &fix.title,
         minutes: fix.minutes,
         people: fix.people,
-        state: state(fix.state),
+        state: state(fix.state()),
+        begins_with: fix.begins_with.iter().map(|check| check_out(check, book)).collect(),
+        check_minutes: fix.check_minutes(),
+        work_minutes: fix.work_minutes(),
         cures: Pairs(
             fix.cures
                 .iter()
@@ -309,6 +334,28 @@ fn fix_out<'b>(fix: &'b Fix, book: &'b Book) -> FixOut<'b> {
             .collect(),
         source: source(&fix.source, book),
         stage: fix.stage,
+    }
+}
+
+fn check_out<'b>(check: &'b FixCheck, book: &'b Book) -> CheckOut<'b> {
+    let (symptom, words, go_on, stop_on) = match &check.looks_at {
+        LooksAt::Symptom { at, words, go_on, stop_on } => {
+            (Some(*at), words, go_on.as_slice(), stop_on.as_slice())
+        }
+        LooksAt::Words { words, .. } => (None, words, [].as_slice(), [].as_slice()),
+    };
+    let symptom = symptom.and_then(|at| book.symptoms.item(at));
+    let ids = |list: &[AnswerAt]| -> Vec<&'b str> {
+        list.iter().filter_map(|at| Some(symptom?.answers.item(*at)?.id.as_str())).collect()
+    };
+    CheckOut {
+        symptom: symptom.map(|symptom| symptom.id.as_str()),
+        words: (!words.is_empty()).then_some(words.as_str()),
+        needs: &check.needs,
+        stop_if: &check.stop_if,
+        minutes: check.minutes,
+        go_on: ids(go_on),
+        stop_on: ids(stop_on),
     }
 }
 

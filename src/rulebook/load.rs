@@ -178,6 +178,7 @@ enum Part {
     Cautions,
     Sources,
     Glossary,
+    Tools,
     StopNow,
     EdgeRoom,
 }
@@ -192,6 +193,7 @@ const PARTS: &[(&str, Part)] = &[
     ("cautions/", Part::Cautions),
     ("sources.ron", Part::Sources),
     ("glossary.ron", Part::Glossary),
+    ("tools.ron", Part::Tools),
     ("stop-now.ron", Part::StopNow),
     ("edge-room.ron", Part::EdgeRoom),
 ];
@@ -260,6 +262,7 @@ fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rul
             Some(Part::Cautions) => list(&mut rules.cautions, file, texts, report),
             Some(Part::Sources) => list(&mut rules.sources, file, texts, report),
             Some(Part::Glossary) => list(&mut rules.glossary, file, texts, report),
+            Some(Part::Tools) => list(&mut rules.tools, file, texts, report),
             Some(Part::StopNow) => list(&mut rules.stop_now, file, texts, report),
             None if OTHERS.iter().any(|folder| inside.starts_with(folder)) => {}
             None => {

@@ -12,7 +12,7 @@
 //!               says: [("squeal", "Squeals like a gull")],   // other words for an answer
 //!               seen_with: [("stuck-roll", [("squeal", Usually)])]),
 //!         Fix(id: "clean-idlers", was: "...", minutes: 90.0, cures: [("idler-build-up", Always)]),
-//!         Caution(id: "lockout", was: "...", text: "Two locks at this site."),
+//!         Caution(id: "working-at-height", was: "...", text: "Harness from 2 m here."),    // none with a hazard
 //!     ],
 //!     switch_off: [Cause("crosswind"), Symptom("wind-from"), Fix("fit-wind-hood")],
 //! )
@@ -25,6 +25,7 @@ use std::fmt::Write as _;
 use sha2::{Digest, Sha256};
 
 use super::check::Off;
+use super::model::Held;
 use super::site::{Change, SiteFile, Which};
 use super::written::{Condition, Rules};
 use crate::problem::{Code, Problem, Report, near, plural};
@@ -52,11 +53,24 @@ pub fn lay(base: &mut Rules, mut site: Rules, texts: &Texts, report: &mut Report
     base.cautions.append(&mut site.cautions);
     base.sources.append(&mut site.sources);
     base.glossary.append(&mut site.glossary);
+    only_in_hand(&site, texts, report);
+    base.tools.append(&mut site.tools);
     base.stop_now.append(&mut site.stop_now);
     if site.edge_room.is_some() {
         base.edge_room = site.edge_room;
     }
     off
+}
+
+/// Which tools may be used near a moving belt is the book's to say.
+fn only_in_hand(site: &Rules, texts: &Texts, report: &mut Report) {
+    let outside = site.tools.iter().filter_map(|tool| tool.held.map(|held| (tool, held)));
+    for (tool, held) in outside.filter(|(_, held)| held.value == Held::FromOutside) {
+        let message =
+            format!("a site does not say that `{}` may be used near a moving belt", tool.name);
+        let problem = Problem::at(Code::SafetyCaution, texts.place(held.span), message);
+        report.add(problem.help("take `held` out; a fix that needs the tool is LockedOut"));
+    }
 }
 
 /// The fingerprint of an entry: what it says, comments and layout left aside.
@@ -174,7 +188,9 @@ impl Over<'_, '_> {
                 cures,
                 tools,
                 steps,
-                do_not,
+                begins_with,
+                parts,
+                never,
                 cautions,
             } => {
                 let Some(fix) = self.find(&mut base.fixes, &id, was.as_ref(), "fix", |f| &f.id)
@@ -190,7 +206,9 @@ impl Over<'_, '_> {
                 fix.cures.extend(cures);
                 fix.tools.extend(tools);
                 fix.steps.extend(steps);
-                fix.do_not.extend(do_not);
+                fix.begins_with.extend(begins_with);
+                fix.parts.extend(parts);
+                fix.never.extend(never);
                 fix.cautions.extend(cautions);
             }
             Change::Caution { id, was, text, rule } => {
@@ -199,10 +217,23 @@ impl Over<'_, '_> {
                 else {
                     return;
                 };
+                if caution.hazard.is_some() {
+                    self.safety(&id);
+                    return;
+                }
                 put(&mut caution.text, text);
                 put(&mut caution.rule, rule);
             }
         }
+    }
+
+    /// The words of a safety caution are the book's: a site puts its own beside them.
+    fn safety(&mut self, id: &Text) {
+        let message = format!("`{id}` is a safety caution: a site may add to it, and changes none");
+        let problem = Problem::at(Code::SafetyCaution, self.texts.place(id.span), message);
+        self.report.add(problem.help(
+            "write a caution of your own in cautions.ron, with the same hazard and standing: it is shown beside the book's",
+        ));
     }
 
     /// The entry that is changed; an unknown one is reported, and a fingerprint that has moved.

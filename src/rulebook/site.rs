@@ -3,7 +3,7 @@
 
 use serde::Deserialize;
 
-use super::written::{Common, Favoured, Likely, SeenWith, Sign, Source, Step};
+use super::written::{Common, Favoured, FixCheck, Likely, SeenWith, Sign, Source, Step};
 use crate::source::parse::{Spanned, Text};
 
 /// site.ron.
@@ -102,7 +102,11 @@ pub enum Change {
         #[serde(default)]
         steps: Vec<Spanned<Step>>,
         #[serde(default)]
-        do_not: Vec<Text>,
+        begins_with: Vec<FixCheck>,
+        #[serde(default)]
+        parts: Vec<Text>,
+        #[serde(default)]
+        never: Vec<Text>,
         #[serde(default)]
         cautions: Vec<Text>,
     },

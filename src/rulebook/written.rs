@@ -3,7 +3,9 @@
 
 use serde::{Deserialize, Deserializer};
 
-use super::model::{Drawing, End, Grade, RoomMeans, Stage, State, Toward};
+use super::model::{
+    Drawing, End, Grade, Hazard, Held, RoomMeans, Stage, Standing, State, StopMeans, Toward,
+};
 use crate::source::parse::{Spanned, Text, either};
 
 /// An entry of one of the lists, with the place of the whole.
@@ -26,6 +28,8 @@ pub struct Rules {
     pub sources: Vec<Entry<SourceEntry>>,
     /// Terms of the trade.
     pub glossary: Vec<Entry<Term>>,
+    /// The tools.
+    pub tools: Vec<Entry<Tool>>,
     /// Questions before everything else.
     pub stop_now: Vec<Entry<StopQuestion>>,
     /// How far off against the edge room.
@@ -315,12 +319,20 @@ pub struct Fix {
     pub title: Text,
     pub stage: Spanned<Stage>,
     pub cures: Vec<Favoured>,
+    #[serde(default)]
+    pub begins_with: Vec<FixCheck>,
+    #[serde(default)]
+    pub no_check: Option<Text>,
+    #[serde(default)]
+    pub work: Option<Text>,
     pub state: Spanned<State>,
     pub minutes: Spanned<f64>,
     #[serde(default)]
     pub people: Option<Spanned<u32>>,
     #[serde(default)]
     pub tools: Vec<Text>,
+    #[serde(default)]
+    pub parts: Vec<Text>,
     #[serde(default)]
     pub after: Vec<Order>,
     #[serde(default)]
@@ -331,7 +343,7 @@ pub struct Fix {
     #[serde(default)]
     pub done_when: Option<(Text, Source)>,
     #[serde(default)]
-    pub do_not: Vec<Text>,
+    pub never: Vec<Text>,
     #[serde(default)]
     pub worked: Option<Text>,
     #[serde(default)]
@@ -339,6 +351,38 @@ pub struct Fix {
     #[serde(default)]
     pub cautions: Vec<Text>,
     pub source: Source,
+}
+
+/// What a fix begins with: a look that tells whether the work is needed.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "check")]
+pub struct FixCheck {
+    #[serde(default)]
+    pub symptom: Option<Text>,
+    #[serde(default)]
+    pub words: Option<Text>,
+    #[serde(default)]
+    pub state: Option<Spanned<State>>,
+    #[serde(default)]
+    pub needs: Option<Text>,
+    #[serde(default)]
+    pub stop_if: Option<Text>,
+    #[serde(default)]
+    pub minutes: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub go_on: Vec<Text>,
+    #[serde(default)]
+    pub stop_on: Vec<Text>,
+}
+
+impl FixCheck {
+    /// The first of its texts: where a problem of the whole check is shown.
+    pub fn text(&self) -> Option<&Text> {
+        (self.symptom.as_ref())
+            .or(self.words.as_ref())
+            .or(self.needs.as_ref())
+            .or(self.stop_if.as_ref())
+    }
 }
 
 /// What comes before a fix.
@@ -360,6 +404,13 @@ pub enum Step {
     MoveEnd { of: Text, end: End, toward: Toward, by: Text },
     Move { what: Text, how: Text },
     Raise { what: Text, end: End, by: Text },
+    Tension(Text),
+    Jog(Text),
+    Restart(Text),
+    Watch(Text),
+    Wait(Text),
+    Load(Text),
+    Ask(Text),
 }
 
 /// A caution.
@@ -367,6 +418,10 @@ pub enum Step {
 #[serde(deny_unknown_fields, rename = "caution")]
 pub struct Caution {
     pub id: Text,
+    #[serde(default)]
+    pub hazard: Option<Hazard>,
+    #[serde(default)]
+    pub standing: Option<Spanned<Standing>>,
     pub text: Text,
     pub rule: Text,
     pub source: Source,
@@ -390,19 +445,39 @@ pub struct Term {
     pub means: Text,
 }
 
+/// A tool: its one name, and the words by which a step may speak of it.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "tool")]
+pub struct Tool {
+    pub name: Text,
+    #[serde(default)]
+    pub words: Vec<Text>,
+    #[serde(default)]
+    pub held: Option<Spanned<Held>>,
+}
+
 /// A question before everything else.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields, rename = "question")]
 pub struct StopQuestion {
     pub id: Text,
     pub ask: Text,
-    pub answers: Vec<(Text, Text)>,
+    pub answers: Vec<StopAnswer>,
     pub look: Text,
     pub do_now: Vec<Text>,
     pub tell: Text,
     #[serde(default)]
     pub cautions: Vec<Text>,
     pub source: Source,
+}
+
+/// An answer to a question before everything else.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "stop answer")]
+pub struct StopAnswer {
+    pub id: Text,
+    pub says: Text,
+    pub means: StopMeans,
 }
 
 /// How far off against the edge room.
@@ -417,6 +492,8 @@ pub struct EdgeRoom {
     pub source: Source,
     #[serde(default)]
     pub leave_it: Vec<Text>,
+    #[serde(default)]
+    pub urgent: Vec<Text>,
 }
 
 /// An answer about the edge room.

@@ -16,6 +16,7 @@ pub mod opening;
 pub mod page;
 pub mod paint;
 pub mod past;
+pub mod points;
 pub mod problem;
 pub mod proof;
 pub mod proof_compare;

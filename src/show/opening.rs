@@ -12,7 +12,7 @@ pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {
     for rule in [
         "LOOK ONLY, from outside the guards. Touch nothing, clean nothing, measure nothing and adjust nothing on a belt that moves.",
         "The site's rules, the law of the place and people licensed for the work come before anything said here.",
-        "Work begins only when the machine is stopped, isolated, locked, tagged and tried, and stored energy is let go.",
+        "Work begins only when the machine is stopped, isolated, locked and tagged, stored energy is released or blocked, and the machine is tried.",
         "A stop button or pull cord is no isolation.",
         "Unsure or alone where you should not be? Stop, and ask the supervisor.",
     ] {
@@ -20,11 +20,6 @@ pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {
     }
     page.blank().item(" 1  ", understood).blank().flow(Ink::Faint, keys);
     page.finish()
-}
-
-/// A question of the safety kind: a yes ends the visit.
-pub fn stop_question(stop: &StopQuestion) -> (String, Vec<String>) {
-    (stop.ask.clone(), vec![stop.no.clone(), stop.yes.clone()])
 }
 
 /// What to do at once after a yes.
@@ -53,13 +48,13 @@ pub fn leave_it(screen: Screen, sides: &Sides, room: &EdgeRoom) -> String {
     page.finish()
 }
 
-/// The belt is in danger now.
-pub fn urgent(screen: Screen) -> String {
+/// The belt is in danger now: what to do.
+pub fn urgent(screen: Screen, sides: &Sides, room: &EdgeRoom) -> String {
     let mut page = Page::new(screen);
-    page.title("The belt is in danger now").para_in(
-        Ink::Warn,
-        "Tell the control room and the supervisor now. If it touches steel or is about to, have it stopped by the site's procedure. The questions can be answered meanwhile from outside the guards.",
-    );
+    page.title("The belt is in danger now").para_in(Ink::Warn, "Stopping it comes first.");
+    for (place, what) in room.urgent.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), &sides.fill(what));
+    }
     page.finish()
 }
 

@@ -10,7 +10,7 @@ use crate::conveyor::quantity::Units;
 use crate::gauge::Given;
 use crate::rulebook::model::Book;
 use crate::visit::clock::readable;
-use crate::visit::event::{Ended, Event, How, Ran, Report, Stamped, standing};
+use crate::visit::event::{CheckShown, Ended, Event, How, Ran, Report, Stamped, standing};
 use crate::visit::store::{Listing, Record, VisitState};
 use crate::visit::{Finding, Measured, Moved, Standing};
 
@@ -326,6 +326,24 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
                 .map_or(question.as_str(), |q| q.ask.as_str());
             format!("{ask} - {}", if *yes { "YES" } else { "no" })
         }
+        Event::StopAnswered { question, answer, .. } => {
+            let asked = book.stop_now.iter().find(|q| q.id == *question);
+            let says = asked.and_then(|asked| asked.answers.iter().find(|a| a.id == *answer));
+            format!(
+                "{} - {}",
+                asked.map_or(question.as_str(), |q| q.ask.as_str()),
+                says.map_or(answer.as_str(), |a| a.says.as_str())
+            )
+        }
+        Event::Reopened => "Taken up again after the stop".to_owned(),
+        Event::RunsOn => "In danger, but runs on: decided on site".to_owned(),
+        Event::FixBegun { fix: id } => format!("Begun: {}", fix(id)),
+        Event::Checked { fix: id, check, shown } => checked_words(known, id, *check, *shown),
+        Event::StretchDone { fix: id, stretch } => {
+            format!("{}: part {} done", fix(id), stretch + 1)
+        }
+        Event::BeltMoved { fix: id, .. } => format!("{}: belt moved, then stopped", fix(id)),
+        Event::GivenBack => "Given back: the belt runs".to_owned(),
         Event::EdgeRoom { answer } => {
             let says = answer
                 .as_ref()
@@ -390,8 +408,23 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
         }
         Event::Ended { how } => capital_first(state_words(VisitState::Over(*how))),
         // What cured it has a place of its own on the page.
-        Event::Back { .. } | Event::Cured { .. } => return None,
+        Event::Back { .. } | Event::Cured { .. } | Event::LockOutBegun => return None,
     })
+}
+
+/// What a check showed, in its own words.
+fn checked_words(known: &Known, id: &str, place: usize, shown: CheckShown) -> String {
+    let book = known.book();
+    let fix = book.fixes.values().find(|fix| fix.id == id);
+    let check = fix.and_then(|fix| fix.begins_with.get(place));
+    let Some(check) = check else { return format!("Looked at before {id}") };
+    let says = match shown {
+        CheckShown::Calls => known.fill(&check.needs),
+        CheckShown::Ends => known.fill(&check.stop_if),
+        CheckShown::Sound => "sound".to_owned(),
+        CheckShown::CantTell => "can't tell".to_owned(),
+    };
+    format!("{} - {says}", known.fill(super::steps::check_order(book, check)))
 }
 
 /// A measurement in words: its readings as they were given.

@@ -1,10 +1,13 @@
 //! A fix as a person reads it: steps with sides and directions filled in, cautions, when it is done.
 
-use super::chance::count;
+use super::belief::capital;
+use super::chance::{self, count};
 use super::words::{Known, Side, Strand};
 use crate::plan::PlanStep;
-use crate::rulebook::index::FixAt;
-use crate::rulebook::model::{Book, End, Source, State, Step, Toward};
+use crate::rulebook::index::{CautionAt, FixAt};
+use crate::rulebook::model::{
+    Book, End, Fix, FixCheck, LooksAt, Source, State, Step, Toward, Work,
+};
 
 /// What a person reads about one fix.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,8 +18,8 @@ pub struct StepWords {
     pub done_when: String,
     /// The warnings in front of it, each with its rule.
     pub cautions: Vec<String>,
-    /// What not to do.
-    pub do_not: Vec<String>,
+    /// What never to do.
+    pub never: Vec<String>,
     /// How to see that it worked.
     pub worked: String,
     /// What is moved, so that it can be written down and put back.
@@ -37,9 +40,13 @@ pub struct MoveWords {
 }
 
 /// The sequence in front of the work, as one step.
-pub const ISOLATION: &str = "Make the machine dead by the site's procedure, and try each point: stop it; isolate it; lock it, each \
-person with a lock of their own; tag it; try to start it and see that nothing moves; release or block all stored \
-energy: take-up weight or winch, tight belt, belt and load on a slope, springs, hung-up material.";
+pub const ISOLATION: &str = "Make the machine dead by the site's procedure, each point in this order: stop it; isolate it; lock it, \
+each person with a lock of their own; tag it; release or block all stored energy: take-up weight or winch, tight belt, \
+belt and load on a slope, springs, hung-up material; then try it: reset pull cords and interlocks, press start, nothing \
+moves. Look once more that the blocks hold.";
+
+/// What stands round a step that moves the belt.
+const GIVEN_BACK_FIRST: &str = "Before: tools out, guards on, people clear, locks off, start warning. After: isolate, lock, tag, block and try again.";
 
 /// What a person reads about one step of a plan. `first_in_batch` puts the isolation sequence in front of a
 /// locked-out fix.
@@ -50,30 +57,121 @@ pub fn plan_text(book: &Book, known: &Known, step: &PlanStep, first_in_batch: bo
 /// The same for a fix that is not in a plan (any more).
 pub fn fix_text(book: &Book, known: &Known, fix: FixAt, first_in_batch: bool) -> StepWords {
     let fix = &book.fixes[fix];
-    let mut text = Vec::with_capacity(fix.steps.len() + 1);
-    if first_in_batch && fix.state == State::LockedOut {
+    let mut text = Vec::new();
+    if first_in_batch && fix.state() == State::LockedOut {
         text.push(ISOLATION.to_owned());
     }
-    text.extend(fix.steps.iter().map(|step| step_text(known, step)));
-    for gauge in &fix.amounts_from {
-        let lines = known.amounts(gauge.id).iter();
-        text.extend(lines.map(|line| format!("As measured with the gauge {}: {line}", gauge.id)));
-    }
+    text.extend(check_lines(known, fix));
+    text.extend(work_lines(known, fix));
+    text.extend(amount_lines(known, fix));
     StepWords {
         text,
         done_when: format!("{} ({})", known.fill(&fix.done_when.0), mark(book, &fix.done_when.1)),
-        cautions: fix
-            .cautions
-            .iter()
-            .map(|caution| {
-                let caution = &book.cautions[*caution];
-                format!("{} ({})", known.fill(&caution.text), caution.rule)
-            })
+        cautions: (book.warnings(fix.state(), &fix.cautions).into_iter())
+            .map(|caution| caution_line(known, caution))
             .collect(),
-        do_not: fix.do_not.iter().map(|text| known.fill(text)).collect(),
+        never: fix.never.iter().map(|text| known.fill(text)).collect(),
         worked: known.fill(&fix.worked),
-        moves: fix.steps.iter().filter_map(|step| move_words(known, step)).collect(),
+        moves: moves(known, fix.steps()),
     }
+}
+
+/// What is written down so that it can be put back: what is moved; in work under tension, what was marked before.
+fn moves(known: &Known, steps: &[Step]) -> Vec<MoveWords> {
+    let moved: Vec<MoveWords> = steps.iter().filter_map(|step| move_words(known, step)).collect();
+    if !moved.is_empty() || !steps.iter().any(|step| matches!(step, Step::Tension(_))) {
+        return moved;
+    }
+    let marked = steps.iter().filter_map(|step| match step {
+        Step::Mark(what) => {
+            Some(MoveWords { what: known.fill(what), side: None, toward_head: None, up: false })
+        }
+        _ => None,
+    });
+    marked.collect()
+}
+
+/// A caution with its rule, as it stands on a page of work.
+pub fn caution_line(known: &Known, caution: CautionAt) -> String {
+    let caution = &known.book().cautions[caution];
+    format!("{} ({})", known.fill(&caution.text), caution.rule)
+}
+
+/// The checks of a fix, each with its minutes and what follows from it.
+pub fn check_lines(known: &Known, fix: &Fix) -> Vec<String> {
+    let count = fix.begins_with.len();
+    let work = chance::minutes(fix.work_minutes());
+    let mut lines: Vec<String> = (fix.begins_with.iter())
+        .map(|check| {
+            let minutes = chance::minutes(check.minutes);
+            let order =
+                capital(known.fill(check_order(known.book(), check)).trim_end_matches(['.', '?']));
+            let mut line = format!("{order} ({minutes}).");
+            if !check.stop_if.is_empty() {
+                line.push_str(&format!(" {}: stop here and leave it.", known.fill(&check.stop_if)));
+            }
+            match (count, check.needs.is_empty()) {
+                (_, true) => {}
+                (1, false) => line.push_str(&format!(
+                    " {}: {} ({work}). If not, leave it.",
+                    known.fill(&check.needs),
+                    known.fill(&fix.in_short)
+                )),
+                (_, false) => {
+                    line.push_str(&format!(" {}: it needs the work.", known.fill(&check.needs)))
+                }
+            }
+            line
+        })
+        .collect();
+    if count > 1 {
+        lines.push(format!(
+            "If one of these calls for it: {} ({work}). If none does, leave it.",
+            known.fill(&fix.in_short)
+        ));
+    }
+    lines
+}
+
+/// How a check is done, as an order; without one, the symptom's own question.
+pub fn check_order<'b>(book: &'b Book, check: &'b FixCheck) -> &'b str {
+    match &check.looks_at {
+        LooksAt::Symptom { at, words, .. } if words.is_empty() => &book.symptoms[*at].ask,
+        LooksAt::Symptom { words, .. } | LooksAt::Words { words, .. } => words,
+    }
+}
+
+/// One step of work by hand, without what the conversation walks after it.
+pub fn hand_text(known: &Known, step: &Step) -> String {
+    match step {
+        Step::Tension(text) => known.fill(text),
+        other => step_text(known, other),
+    }
+}
+
+/// The steps of work on a running machine.
+pub fn watch_lines(known: &Known, fix: &Fix) -> Vec<String> {
+    match &fix.work {
+        Work::Running(steps) => steps.iter().map(|step| known.fill(step.text())).collect(),
+        Work::LockedOut(_) => Vec::new(),
+    }
+}
+
+/// The steps themselves.
+fn work_lines(known: &Known, fix: &Fix) -> Vec<String> {
+    match &fix.work {
+        Work::Running(_) => watch_lines(known, fix),
+        Work::LockedOut(steps) => steps.iter().map(|step| step_text(known, step)).collect(),
+    }
+}
+
+/// What was measured of the amounts.
+pub fn amount_lines(known: &Known, fix: &Fix) -> Vec<String> {
+    let lines = fix.amounts_from.iter().flat_map(|gauge| {
+        let lines = known.amounts(gauge.id).iter();
+        lines.map(|line| format!("As measured with the gauge {}: {line}", gauge.id))
+    });
+    lines.collect()
 }
 
 /// Where something comes from, in the few words that stand beside it.
@@ -99,6 +197,11 @@ pub fn in_short(words: &StepWords) -> String {
 pub fn step_text(known: &Known, step: &Step) -> String {
     match step {
         Step::Do(text) => known.fill(text),
+        Step::Tension(text) => {
+            format!("{} Then look at every block again, and try again.", known.fill(text))
+        }
+        Step::Jog(order) => format!("MOVE THE BELT: {} {GIVEN_BACK_FIRST}", known.fill(order)),
+        Step::Restart(order) => format!("RUN AND WATCH: {} {GIVEN_BACK_FIRST}", known.fill(order)),
         Step::Mark(what) => {
             format!(
                 "Mark the old position of {} with paint or a scribe, and write it down.",
@@ -180,7 +283,7 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
         None => known.fill(what),
     };
     match step {
-        Step::Do(_) | Step::Mark(_) => None,
+        Step::Do(_) | Step::Mark(_) | Step::Tension(_) | Step::Jog(_) | Step::Restart(_) => None,
         Step::Move { what, .. } => {
             Some(MoveWords { what: known.fill(what), side: None, toward_head: None, up: false })
         }

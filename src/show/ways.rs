@@ -24,8 +24,7 @@ const PLACEHOLDERS: &[(&str, Work, bool)] = &[
 pub fn said(book: &Book, facts: &ConveyorFacts, finding: &Finding, fix: FixAt) -> Vec<Said> {
     let sides = Sides::named(None, None);
     let known = Known::new(book, facts, &sides, &finding.answers).after(&finding.told);
-    let steps = book.fixes[fix].steps.iter();
-    steps.flat_map(|step| of_step(&known, step)).collect()
+    book.fixes[fix].steps().iter().flat_map(|step| of_step(&known, step)).collect()
 }
 
 fn of_step(known: &Known<'_>, step: &Step) -> Vec<Said> {
@@ -56,7 +55,8 @@ fn of_step(known: &Known<'_>, step: &Step) -> Vec<Said> {
             let side = side_in(known, &step_text(known, step));
             side.map(|side| Said { work, side }).into_iter().collect()
         }
-        Step::Do(text) | Step::Mark(text) => of_text(known, text),
+        Step::Do(text) | Step::Mark(text) | Step::Tension(text) => of_text(known, text),
+        Step::Jog(_) | Step::Restart(_) => Vec::new(),
         Step::Move { what, how } => {
             let mut said = of_text(known, what);
             said.extend(of_text(known, how));

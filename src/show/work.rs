@@ -8,7 +8,7 @@ use super::steps::{self, StepWords};
 use super::words::Known;
 use crate::plan::{Plan, PlanBatch, PlanStep};
 use crate::rulebook::index::{CauseAt, FixAt};
-use crate::rulebook::model::{Book, State};
+use crate::rulebook::model::{Book, Fix, State};
 use crate::visit::Finding;
 
 /// How much of a plan is shown.
@@ -206,7 +206,7 @@ fn causes(book: &Book, causes: &[CauseAt]) -> String {
     causes.iter().map(|cause| book.causes[*cause].name.as_str()).collect::<Vec<_>>().join("; ")
 }
 
-/// One step of the plan, cautions first.
+/// One step of the plan as a whole: cautions, checks, steps, when it is done.
 pub fn step(
     screen: Screen,
     known: &Known,
@@ -217,33 +217,125 @@ pub fn step(
     let book = known.book();
     let fix = &book.fixes[fix];
     let mut page = Page::new(screen);
+    head(&mut page, known, fix, for_causes);
+    warnings(&mut page, &words.cautions);
+    page.blank().head("Steps");
+    for (place, text) in words.text.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), text);
+    }
+    foot(&mut page, known, fix, words);
+    page.finish()
+}
+
+/// What a job is, how long it takes, what it is for and what to take along.
+fn head(page: &mut Page, known: &Known, fix: &Fix, for_causes: &[CauseAt]) {
     page.title("Work").head(&fix.title);
     page.para(&format!(
         "{}, {}. For: {}.",
         chance::minutes(fix.minutes),
         chance::people(fix.people),
-        causes(book, for_causes)
+        causes(known.book(), for_causes)
     ));
-    if !fix.tools.is_empty() {
-        page.item("Take: ", &format!("{}.", fix.tools.join(", ")));
+    let take: Vec<&str> = fix.tools.iter().chain(&fix.parts).map(String::as_str).collect();
+    if !take.is_empty() {
+        page.item("Take: ", &format!("{}.", take.join(", ")));
     }
+}
+
+fn warnings(page: &mut Page, cautions: &[String]) {
     page.blank().para_in(Ink::Warn, "CAUTION, before you begin:");
-    for caution in &words.cautions {
+    for caution in cautions {
         page.item_in(Ink::Warn, " ! ", caution);
     }
-    page.blank().head("Steps");
-    for (place, text) in words.text.iter().enumerate() {
-        page.item(&format!("{:>2}  ", place + 1), text);
-    }
+    page.para_in(Ink::Faint, RULES_NAMED);
+}
+
+fn foot(page: &mut Page, known: &Known, fix: &Fix, words: &StepWords) {
     page.blank().item("Done when: ", &words.done_when);
-    for not in &words.do_not {
-        page.item_in(Ink::Strong, "NOT: ", not);
+    for never in &words.never {
+        page.item_in(Ink::Strong, "Never: ", never);
     }
     page.item("It worked if: ", &words.worked);
-    page.para_in(Ink::Faint, &format!("Source: {}.", steps::mark(book, &fix.source)));
+    page.para_in(Ink::Faint, &format!("Source: {}.", steps::mark(known.book(), &fix.source)));
     if words.moves.iter().any(|moved| moved.side.is_some()) {
-        map::draw(&mut page, known, &words.moves);
+        map::draw(page, known, &words.moves);
     }
+}
+
+/// Stands under cautions that name a rule.
+pub const RULES_NAMED: &str =
+    "The rule named is not always the one that binds: your site's and country's rules come first.";
+
+/// What a job begins with, before its checks: what it is, what to take, what to mind.
+pub fn begun(screen: Screen, known: &Known, fix: FixAt, for_causes: &[CauseAt]) -> String {
+    let book = known.book();
+    let entry = &book.fixes[fix];
+    let mut page = Page::new(screen);
+    head(&mut page, known, entry, for_causes);
+    let cautions: Vec<String> = (book.warnings(entry.state(), &entry.cautions).into_iter())
+        .map(|caution| steps::caution_line(known, caution))
+        .collect();
+    warnings(&mut page, &cautions);
+    let checks = steps::check_lines(known, entry);
+    if !checks.is_empty() {
+        page.blank().head("Look before you work");
+        for (place, text) in checks.iter().enumerate() {
+            page.item(&format!("{:>2}  ", place + 1), text);
+        }
+    }
+    page.finish()
+}
+
+/// The steps of one stretch of a job, up to where the belt or its tension moves. `number` counts from 0.
+pub fn stretch(screen: Screen, known: &Known, fix: FixAt, number: usize) -> String {
+    let book = known.book();
+    let entry = &book.fixes[fix];
+    let stretches = entry.stretches();
+    let before: usize = stretches.iter().take(number).map(|stretch| stretch.hands.len()).sum();
+    let mut page = Page::new(screen);
+    match stretches.len() {
+        0 | 1 => page.title("The work"),
+        n => page.title(&format!("The work, part {} of {n}", number + 1)),
+    };
+    page.head(&entry.title);
+    let last = number + 1 >= stretches.len();
+    if let Some(stretch) = stretches.get(number) {
+        for (place, step) in stretch.hands.iter().enumerate() {
+            page.item(&format!("{:>2}  ", before + place + 1), &steps::hand_text(known, step));
+        }
+    }
+    if last {
+        for (place, line) in steps::amount_lines(known, entry).iter().enumerate() {
+            page.item(if place == 0 { " =  " } else { "    " }, line);
+        }
+        foot(&mut page, known, entry, &steps::fix_text(book, known, fix, false));
+    }
+    page.finish()
+}
+
+/// The steps of a job on a running machine.
+pub fn watched(screen: Screen, known: &Known, fix: FixAt) -> String {
+    let book = known.book();
+    let entry = &book.fixes[fix];
+    let mut page = Page::new(screen);
+    page.title("Watch, touch nothing").head(&entry.title);
+    for (place, text) in steps::watch_lines(known, entry).iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), text);
+    }
+    foot(&mut page, known, entry, &steps::fix_text(book, known, fix, false));
+    page.finish()
+}
+
+/// Every check was sound: the work is not done.
+pub fn sound(screen: Screen, known: &Known, fix: FixAt) -> String {
+    let mut page = Page::new(screen);
+    page.title("Sound: leave it").para_in(
+        Ink::Good,
+        &format!(
+            "Nothing calls for this work, so it is not done: {}.",
+            known.book().fixes[fix].title
+        ),
+    );
     page.finish()
 }
 
@@ -253,104 +345,6 @@ pub fn write_down(screen: Screen, what: &str) -> String {
     page.title("Write it down")
         .head(&format!("Moved: {what}."))
         .para("Where was its old mark, and where is it now? In your own words, such as \"12 mm from the bolt\". Enter alone skips it.");
-    page.finish()
-}
-
-/// One point to be confirmed by eye.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Point {
-    /// What to have done.
-    pub ask: &'static str,
-    /// What yes reads like.
-    pub yes: &'static str,
-    /// What a yes means.
-    pub means: &'static str,
-}
-
-/// The points before any locked-out question or work.
-pub const ISOLATE: [Point; 6] = [
-    Point {
-        ask: "STOPPED: has the belt been stopped by the site's procedure, and does it stand still?",
-        yes: "Yes, it stands still",
-        means: "You told the control room, the feed is off, and you see the belt stand still.",
-    },
-    Point {
-        ask: "ISOLATED: is every source of energy switched off at its isolator?",
-        yes: "Yes, every one",
-        means: "Drive, feeders above, take-up winch, cleaners, hydraulics, air: each off at its own isolator. A stop button or pull cord does not count.",
-    },
-    Point {
-        ask: "LOCKED: has everybody hung a lock of their own, key in their own pocket?",
-        yes: "Yes, one lock each",
-        means: "Everybody who will put a hand to the machine, you too.",
-    },
-    Point {
-        ask: "TAGGED: does a tag on each lock say who, when and why?",
-        yes: "Yes, tagged",
-        means: "Anybody who comes by can read whose lock it is and that work goes on.",
-    },
-    Point {
-        ask: "TRIED: did you press start, and did nothing move?",
-        yes: "Yes, tried: dead",
-        means: "Everybody clear first. Press start, see that nothing moves, put the control back to stop.",
-    },
-    Point {
-        ask: "STORED ENERGY: is it all released or blocked?",
-        yes: "Yes, all of it",
-        means: "Take-up weight blocked or pinned, winch slack, tight belt let off or clamped with rated clamps, belt and load on a slope held both ways, springs and hung-up material down.",
-    },
-];
-
-/// The points before any restart.
-pub const GIVE_BACK: [Point; 5] = [
-    Point {
-        ask: "GUARDS: are the tools out, and is every guard back on and fastened?",
-        yes: "Yes, all on",
-        means: "Every guard that was taken off, bolted, also for a short trial.",
-    },
-    Point {
-        ask: "PEOPLE: is everybody counted and clear of the conveyor?",
-        yes: "Yes, all clear",
-        means: "Nobody on, under or inside, along the whole length. Blocks and clamps are out.",
-    },
-    Point {
-        ask: "UNLOCKED: has everybody taken off their own lock and tag?",
-        yes: "Yes, all off",
-        means: "Each lock by whoever put it there, then energy back on by the site's procedure.",
-    },
-    Point {
-        ask: "WARNING: has the start warning sounded, with time to get clear?",
-        yes: "Yes, sounded",
-        means: "If the belt has not started within 30 seconds (30 CFR 57.14201), warn again.",
-    },
-    Point {
-        ask: "RUNNING: does it run, and did you watch three full belt turns from outside the guards?",
-        yes: "Yes, watched",
-        means: "Empty first if the site can. Stand clear, with a way to stop it.",
-    },
-];
-
-/// Said before the points of isolation.
-pub fn isolate(screen: Screen, what_for: &str) -> String {
-    let mut page = Page::new(screen);
-    page.title("Lock out first").para(what_for);
-    page.para(
-        "Each yes means: I have seen it myself, here, a moment ago. The program sees nothing; it cannot know whether the machine is safe. These points are never saved: after every restart and every break they are asked anew.",
-    );
-    page.finish()
-}
-
-/// Said before the points of giving back.
-pub fn give_back(screen: Screen, what_for: &str) -> String {
-    let mut page = Page::new(screen);
-    page.title("Give the machine back").para(what_for);
-    page.finish()
-}
-
-/// Said when a point is not confirmed.
-pub fn not_yet(screen: Screen) -> String {
-    let mut page = Page::new(screen);
-    page.para_in(Ink::Warn, "Not yet: so nothing goes on. Do it, or have it done, and answer again; or stop here with s.");
     page.finish()
 }
 

@@ -6,7 +6,7 @@ use super::finding::{FoundReport, Machine, Reply, Told};
 use crate::problem::{Code, Problem, Problems, Report, near};
 use crate::reason::Outcome;
 use crate::rulebook::index::{CauseAt, FixAt};
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, StopMeans};
 use crate::source::fields::{self, Field, Is, Value};
 use crate::source::{Span, Texts, folder};
 
@@ -142,8 +142,12 @@ impl Reader<'_> {
     fn answer(&mut self, field: &Field) {
         let id = field.key.text.as_str();
         if let Some(place) = self.book.stop_now.iter().position(|q| q.id == id) {
-            let words = &[("no", false), ("yes", true), (UNKNOWN, false)];
-            if self.word(&field.value, id, words) == Some(true) {
+            let answers = self.book.stop_now.get(place).map(|q| q.answers.as_slice());
+            let mut words: Vec<(&str, bool)> = (answers.unwrap_or_default().iter())
+                .map(|answer| (answer.id.as_str(), answer.means == StopMeans::Stop))
+                .collect();
+            words.push((UNKNOWN, false));
+            if self.word(&field.value, id, &words) == Some(true) {
                 self.answers.stop_now.push(place);
             }
             return;

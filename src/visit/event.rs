@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::FoundReport;
 use super::measured::Measured;
 use crate::reason::Outcome;
+use crate::rulebook::model::Shown;
 
 /// Something that happened, and when.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -48,6 +49,20 @@ pub enum Event {
         /// Yes stops.
         yes: bool,
     },
+    /// The answer to a question that may stop everything. It is no reply that "back" takes out: such a question
+    /// is asked again instead.
+    StopAnswered {
+        /// The question.
+        question: String,
+        /// The answer's id.
+        answer: String,
+        /// Whether it stops the visit.
+        stops: bool,
+    },
+    /// A visit that was stopped goes on: every question that may stop it was answered anew.
+    Reopened,
+    /// The belt is in danger, and whoever decides has said that it runs on.
+    RunsOn,
     /// How far off against the edge room; nothing when it cannot be told.
     EdgeRoom {
         /// The answer's id.
@@ -77,6 +92,38 @@ pub enum Event {
     },
     /// Nothing was changed in the batch, and nothing of it is left to do.
     BatchDropped,
+    /// A fix of the batch was taken in hand.
+    FixBegun {
+        /// The fix.
+        fix: String,
+    },
+    /// What a check that no symptom covers has shown.
+    Checked {
+        /// The fix.
+        fix: String,
+        /// Which of its checks, from 0.
+        check: usize,
+        /// What it showed.
+        shown: CheckShown,
+    },
+    /// The steps of a stretch of a fix are done, up to where the belt or its tension moves.
+    StretchDone {
+        /// The fix.
+        fix: String,
+        /// Which stretch, from 0.
+        stretch: usize,
+    },
+    /// The belt was moved, or run and watched, after a stretch of a fix.
+    BeltMoved {
+        /// The fix.
+        fix: String,
+        /// After which stretch, from 0.
+        stretch: usize,
+    },
+    /// Somebody begins to make the machine dead: it is given back no longer. That it is dead is never kept.
+    LockOutBegun,
+    /// Every point of giving back was confirmed: the belt runs, and nobody is at it.
+    GivenBack,
     /// How a fix went.
     Worked {
         /// The fix.
@@ -145,6 +192,30 @@ pub enum How {
     NotNeeded,
     /// It could not be done.
     CouldNot,
+}
+
+/// What a check that no symptom covers has shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum CheckShown {
+    /// It calls for the work.
+    Calls,
+    /// It is sound.
+    Sound,
+    /// It ends the fix at once.
+    Ends,
+    /// It could not be told.
+    CantTell,
+}
+
+impl From<CheckShown> for Shown {
+    fn from(shown: CheckShown) -> Self {
+        match shown {
+            CheckShown::Calls => Self::Calls,
+            CheckShown::Sound => Self::Sound,
+            CheckShown::Ends => Self::Ends,
+            CheckShown::CantTell => Self::CantTell,
+        }
+    }
 }
 
 /// What was found about a cause.
@@ -218,10 +289,29 @@ impl Event {
             self,
             Self::BatchBegun { .. }
                 | Self::BatchDropped
+                | Self::FixBegun { .. }
+                | Self::StopAnswered { .. }
+                | Self::Reopened
+                | Self::LockOutBegun
+                | Self::GivenBack
                 | Self::Back { .. }
                 | Self::Believed { .. }
                 | Self::Cured { .. }
                 | Self::Ended { .. }
+        )
+    }
+}
+
+impl Event {
+    /// Whether it says what the machine or the belt did. Taking a reply back does not undo it.
+    fn is_of_the_machine(&self) -> bool {
+        matches!(
+            self,
+            Self::StopAnswered { .. }
+                | Self::Reopened
+                | Self::LockOutBegun
+                | Self::GivenBack
+                | Self::BeltMoved { .. }
         )
     }
 }
@@ -235,7 +325,11 @@ pub fn standing(events: &[Stamped]) -> Vec<&Stamped> {
             continue;
         };
         for _ in 0..steps {
-            while standing.pop().is_some_and(|gone| !gone.what.is_reply()) {}
+            let Some(reply) = standing.iter().rposition(|event| event.what.is_reply()) else {
+                break;
+            };
+            let after = standing.split_off(reply);
+            standing.extend(after.into_iter().filter(|event| event.what.is_of_the_machine()));
         }
     }
     standing

@@ -9,7 +9,7 @@ use crate::conveyor::{Conveyor, facts};
 use crate::gauge::Given;
 use crate::reason::Facts;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
-use crate::rulebook::model::{Book, RoomMeans};
+use crate::rulebook::model::{Book, RoomMeans, Shown, Then};
 
 /// What a visit knows of its conveyor. Absent is unknown.
 #[derive(Debug, Clone, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
@@ -97,12 +97,14 @@ pub struct Standing {
     pub conveyor: ConveyorFacts,
     /// Questions about the conveyor that had a reply, skipped ones included.
     pub conveyor_replies: Vec<String>,
-    /// Replies to the questions that may stop everything, by their ids.
+    /// Replies to the questions that may stop everything, by their ids; yes stops.
     pub stop_now: Vec<(String, bool)>,
     /// Reply about the edge room: what it means, nothing when it cannot be told.
     pub edge_room: Option<Option<RoomMeans>>,
     /// Whether the person goes on although the belt is best left alone.
     pub went_on: bool,
+    /// Whether whoever decides has said that a belt in danger runs on.
+    pub runs_on: bool,
     /// What was told.
     pub told: Told,
     /// Symptoms in the order in which they had a reply.
@@ -119,6 +121,10 @@ pub struct Standing {
     pub moved: Vec<Moved>,
     /// How the visit ended.
     pub ended: Option<Ended>,
+    /// How it ended by an event of its own.
+    over: Option<Ended>,
+    /// The question whose answer stops it, while nobody has taken that back.
+    stopping: Option<String>,
     /// Ids that this book does not have: a visit of another book.
     pub unknown: Vec<String>,
     /// How many replies stand.
@@ -140,6 +146,23 @@ pub struct OpenBatch {
     pub ran: Option<Ran>,
     /// How many moved things there were when it began.
     pub moved_before: usize,
+    /// The fix that was taken in hand and has no reply yet.
+    pub at: Option<FixAtWork>,
+    /// Whether the machine was given back after the work, and runs.
+    pub given_back: bool,
+}
+
+/// A fix at work: its checks that no symptom covers, and how far its steps are done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FixAtWork {
+    /// The fix.
+    pub fix: FixAt,
+    /// What such checks have shown, by their place.
+    pub checked: Vec<(usize, Shown)>,
+    /// How many stretches are done, the move of the belt after each included.
+    pub stretches: usize,
+    /// Whether the hands of the next stretch are through, and only the belt is still to be moved.
+    pub hands_done: bool,
 }
 
 /// A fix with questions left.
@@ -179,6 +202,7 @@ pub fn replay(book: &Book, begun_with: &ConveyorFacts, events: &[Stamped]) -> St
         stop_now: Vec::new(),
         edge_room: None,
         went_on: false,
+        runs_on: false,
         told: Told::nothing(book),
         order: Vec::new(),
         measured: Vec::new(),
@@ -187,6 +211,8 @@ pub fn replay(book: &Book, begun_with: &ConveyorFacts, events: &[Stamped]) -> St
         batch: None,
         moved: Vec::new(),
         ended: None,
+        over: None,
+        stopping: None,
         unknown: Vec::new(),
         replies: 0,
     };
@@ -264,6 +290,8 @@ impl Standing {
                     in_hand: None,
                     ran: None,
                     moved_before: self.moved.len(),
+                    at: None,
+                    given_back: false,
                 });
             }
             Event::Worked { fix, how, causes } => self.worked(ids, fix, *how, causes),
@@ -280,7 +308,59 @@ impl Standing {
                     self.batch = None;
                 }
             }
-            Event::Ended { how } => self.ended = Some(*how),
+            Event::StopAnswered { question, stops, .. } => {
+                self.stop_now.retain(|(asked, _)| asked != question);
+                self.stop_now.push((question.clone(), *stops));
+                // A yes stands until it is taken back, though the farewell never came.
+                if *stops {
+                    self.stopping = Some(question.clone());
+                } else if self.stopping.as_ref() == Some(question) {
+                    self.stopping = None;
+                }
+                self.ended = self.over.or(self.stopping.is_some().then_some(Ended::StoppedNow));
+            }
+            Event::Reopened => {
+                (self.over, self.stopping, self.ended) = (None, None, None);
+                if self.edge_room == Some(Some(RoomMeans::Urgent)) {
+                    (self.edge_room, self.runs_on) = (None, false);
+                }
+            }
+            Event::RunsOn => self.runs_on = true,
+            Event::FixBegun { fix } => {
+                let fix = self.known(ids.fixes.get(fix.as_str()), fix);
+                if let (Some(batch), Some(fix)) = (&mut self.batch, fix) {
+                    batch.at = Some(FixAtWork {
+                        fix,
+                        checked: Vec::new(),
+                        stretches: 0,
+                        hands_done: false,
+                    });
+                }
+            }
+            Event::Checked { check, shown, .. } => {
+                if let Some(at) = self.at_work() {
+                    at.checked.retain(|(place, _)| place != check);
+                    at.checked.push((*check, (*shown).into()));
+                }
+            }
+            Event::StretchDone { stretch, .. } => {
+                if let Some(at) = self.at_work() {
+                    let stretches = book.fixes[at.fix].stretches();
+                    let moves = stretches
+                        .get(*stretch)
+                        .is_some_and(|done| matches!(done.then, Then::Jog(_) | Then::Restart(_)));
+                    at.hands_done = moves;
+                    at.stretches = if moves { *stretch } else { stretch + 1 };
+                }
+            }
+            Event::BeltMoved { stretch, .. } => {
+                if let Some(at) = self.at_work() {
+                    (at.stretches, at.hands_done) = (stretch + 1, false);
+                }
+            }
+            Event::LockOutBegun => self.batch.iter_mut().for_each(|batch| batch.given_back = false),
+            Event::GivenBack => self.batch.iter_mut().for_each(|batch| batch.given_back = true),
+            Event::Ended { how } => (self.over, self.ended) = (Some(*how), Some(*how)),
             Event::Back { .. } | Event::Believed { .. } | Event::Cured { .. } => {}
         }
     }
@@ -314,6 +394,7 @@ impl Standing {
         let causes: Vec<CauseAt> =
             causes.iter().filter_map(|id| self.known(ids.causes.get(id.as_str()), id)).collect();
         let Some(batch) = &mut self.batch else { return };
+        batch.at = None;
         let first = !batch.worked.iter().any(|(_, how)| *how == How::Done);
         batch.worked.push((fix, how));
         let mut reported = Vec::new();
@@ -377,6 +458,10 @@ impl Standing {
         self.batch = (self.batch.take())
             .filter(|batch| outcome == Ran::Worse && batch.locked_out)
             .map(|batch| OpenBatch { ran: Some(outcome), ..batch });
+    }
+
+    fn at_work(&mut self) -> Option<&mut FixAtWork> {
+        self.batch.as_mut()?.at.as_mut()
     }
 
     fn known<P: Copy>(&mut self, place: Option<&P>, id: &str) -> Option<P> {

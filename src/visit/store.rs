@@ -24,8 +24,10 @@ impl Kept {
     /// If the file cannot be replaced.
     pub fn add(&mut self, what: Event, at: Timestamp) -> Result<(), StoreError> {
         self.change(|record| {
-            if let Event::Ended { how } = what {
-                record.state = VisitState::Over(how);
+            match what {
+                Event::Ended { how } => record.state = VisitState::Over(how),
+                Event::Reopened => record.state = VisitState::Open,
+                _ => {}
             }
             record.events.push(Stamped { at, what });
         })

@@ -14,7 +14,9 @@ use fastrand::Rng;
 use straybelt::reason::Engine;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::load::default_book;
-use straybelt::rulebook::model::{Answer, Book, Cause, Fix, Roles, Source, Stage, State, Symptom};
+use straybelt::rulebook::model::{
+    Answer, Book, Cause, Fix, Roles, Source, Stage, State, Symptom, Work,
+};
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 use straybelt::visit::{Reply, Told};
 
@@ -335,16 +337,23 @@ fn fixes(rng: &mut Rng, count: usize, causes: usize) -> List<FixAt, Fix> {
                     .into_iter()
                     .map(|c| (CauseAt::at(c), between(rng, 0.5, 0.95)))
                     .collect(),
-                state: if rng.f64() < 0.85 { State::LockedOut } else { State::Running },
+                begins_with: Vec::new(),
+                no_check: String::new(),
+                in_short: String::new(),
+                work: if rng.f64() < 0.85 {
+                    Work::LockedOut(Vec::new())
+                } else {
+                    Work::Running(Vec::new())
+                },
                 minutes: between(rng, 5.0, 120.0).round(),
                 people: 1,
                 tools: Vec::new(),
+                parts: Vec::new(),
                 after,
                 needs,
                 only_if: Vec::new(),
-                steps: Vec::new(),
                 done_when: (String::new(), Source::Memory),
-                do_not: Vec::new(),
+                never: Vec::new(),
                 worked: String::new(),
                 amounts_from: Vec::new(),
                 cautions: Vec::new(),

@@ -88,7 +88,7 @@ impl<'b> World<'b> {
                 .fixes
                 .values()
                 .map(|f| PlanFix {
-                    locked: f.state == State::LockedOut,
+                    locked: f.state() == State::LockedOut,
                     minutes: f.minutes,
                     cures: f.cures.iter().map(|(c, p)| (c.position(), *p)).collect(),
                     after: self.before(f).iter().map(|f| f.position()).collect(),

@@ -4,7 +4,7 @@ use straybelt::reason::Facts;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::{
     About, Answer, Book, Cause, Condition, EdgeRoom, Fix, Minutes, Reports, Roles, Source, Stage,
-    State, Symptom,
+    State, Symptom, Work,
 };
 use straybelt::rulebook::network::Network;
 use straybelt::rulebook::words::Words;
@@ -47,6 +47,7 @@ pub fn book(network: Network, at_most: usize) -> Book {
         cautions: List::default(),
         sources: List::default(),
         glossary: Vec::new(),
+        tools: Vec::new(),
         opening: Vec::new(),
         groups: Vec::new(),
         group_names: Vec::new(),
@@ -59,6 +60,7 @@ pub fn book(network: Network, at_most: usize) -> Book {
             look: String::new(),
             why: String::new(),
             leave_it: Vec::new(),
+            urgent: Vec::new(),
             source: Source::Memory,
         },
         tell_specialist: Vec::new(),
@@ -109,16 +111,19 @@ pub fn fix(minutes: f64, cures: &[(usize, f64)]) -> Fix {
         title: String::new(),
         stage: Stage::Clean,
         cures: cures.iter().map(|&(c, p)| (CauseAt::at(c), p)).collect(),
-        state: State::LockedOut,
+        begins_with: Vec::new(),
+        no_check: String::new(),
+        in_short: String::new(),
+        work: Work::LockedOut(Vec::new()),
         minutes,
         people: 1,
         tools: Vec::new(),
+        parts: Vec::new(),
         after: Vec::new(),
         needs: Vec::new(),
         only_if: Vec::new(),
-        steps: Vec::new(),
         done_when: (String::new(), Source::Memory),
-        do_not: Vec::new(),
+        never: Vec::new(),
         worked: String::new(),
         amounts_from: Vec::new(),
         cautions: Vec::new(),

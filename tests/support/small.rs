@@ -2,7 +2,7 @@
 
 use fastrand::Rng;
 use straybelt::rulebook::index::{CauseAt, List, Place, SymptomAt};
-use straybelt::rulebook::model::{Book, Minutes, State};
+use straybelt::rulebook::model::{Book, Minutes, State, Work};
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 
 use super::books::{book, fix, fixes};
@@ -39,7 +39,7 @@ pub fn small_book(rng: &mut Rng, number: usize) -> Book {
         let surely = if imperfect { 0.6 + 0.39 * rng.f64() } else { 0.999 };
         let mut fix = fix(10.0 + 110.0 * rng.f64(), &[(cause, surely)]);
         if isolating && rng.f64() < 0.2 {
-            fix.state = State::Running;
+            fix.work = Work::Running(Vec::new());
         }
         if cause > 0 && rng.f64() < 0.25 {
             fix.after = fixes(&[rng.usize(0..cause)]);

@@ -13,7 +13,7 @@ fn training(conveyor: &Conveyor, sides: (&str, &str), strand: &str, side: &str) 
     let fixes = book()
         .fixes
         .iter()
-        .filter(|(at, f)| applies[*at] && f.stage == Stage::Train && f.steps.iter().any(moves));
+        .filter(|(at, f)| applies[*at] && f.stage == Stage::Train && f.steps().iter().any(moves));
     let texts: Vec<String> = fixes
         .flat_map(|(_, f)| words(conveyor, sides, &answers, &f.id).text)
         .filter(|text| text.contains(" end of ") && text.contains("toward the"))
@@ -140,7 +140,7 @@ fn nothing_is_skewed_on_a_reversing_belt() {
         let answers = [("first-split", "one-place"), ("strand", strand), ("runs-toward", "left")];
         let applies = finding(&reversing, &answers).fixes_apply;
         for (at, entry) in book().fixes.iter() {
-            if entry.steps.iter().any(skews) {
+            if entry.steps().iter().any(skews) {
                 skewing += 1;
                 assert!(!applies[at], "{} is offered", entry.id);
                 let words = words(&reversing, ("left", "right"), &answers, &entry.id);

@@ -82,7 +82,7 @@ proptest! {
         for (i, (batch, fix)) in order.iter().enumerate() {
             let entry = &book().fixes[*fix];
             prop_assert!(finding.fixes_apply[*fix]);
-            prop_assert_eq!(finding.plan.batches[*batch].state == State::LockedOut, entry.state == State::LockedOut);
+            prop_assert_eq!(finding.plan.batches[*batch].state == State::LockedOut, entry.state() == State::LockedOut);
             for (_, later) in &order[i + 1..] {
                 let later = &book().fixes[*later];
                 prop_assert!(!BEFORE.contains(&(later.stage, entry.stage)), "{} before {}", entry.id, later.id);

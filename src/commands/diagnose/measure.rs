@@ -1,6 +1,6 @@
 //! A question answered by measuring, and what measurements say of amounts.
 
-use super::points::{self, Through};
+use super::points::{self, Refusal, Through};
 use super::talk::{Away, Got, Talk};
 use crate::ask::KeyKind;
 use crate::commands::gauge::{Bench, form};
@@ -42,7 +42,7 @@ pub(super) fn any(talk: &mut Talk) -> Result<(), Away> {
             Some(gauge) => with(talk, gauge, None),
             None => Ok(()),
         },
-        Got::Key(_) | Got::Again => Ok(()),
+        Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
     }
 }
 
@@ -105,7 +105,7 @@ fn with(talk: &mut Talk, gauge: &'static Gauge, symptom: Option<SymptomAt>) -> R
             let measured = Measured::of(gauge, &measured.readings, answers);
             talk.happened(Event::Measured(measured))
         }
-        Got::Choice(_) | Got::Key(_) | Got::Again => {
+        Got::Choice(_) | Got::Key(_) | Got::Typed(_) | Got::Again => {
             talk.say_para(Ink::Plain, "The measurement is not kept.");
             Ok(())
         }
@@ -115,9 +115,11 @@ fn with(talk: &mut Talk, gauge: &'static Gauge, symptom: Option<SymptomAt>) -> R
 /// Brings the machine into the state that a measurement needs, by the person's own hands; no if it is not.
 fn in_state(talk: &mut Talk, state: State) -> Result<bool, Away> {
     let through = match state {
-        State::LockedOut => {
-            points::isolate(talk, "This is measured on a machine that is dead.", true)?
-        }
+        State::LockedOut => points::isolate(
+            talk,
+            "This is measured on a machine that is dead.",
+            Refusal::MayRefuse,
+        )?,
         State::Running if talk.is_isolated() => {
             points::give_back(talk, "This is measured while the belt runs.")?
         }

@@ -3,12 +3,14 @@
 //! Where a visit stands follows from its events alone, so that going on after a break is the same as going on
 //! after a reply: look where it stands, put one question, save the reply, look again.
 
+mod job;
 mod measure;
 mod opening;
 mod plan;
 mod points;
 mod questions;
 mod run;
+mod stop_now;
 mod talk;
 mod walk;
 
@@ -22,6 +24,7 @@ use crate::rulebook::model::RoomMeans;
 use crate::show::asking;
 use crate::show::paint::Ink;
 use crate::show::{opening as opening_pages, past};
+use crate::visit::event::Ended;
 use crate::visit::store::{Record, StoreError};
 
 /// Holds the conversation until the visit is over or the person goes away, and parts. The exit code says how.
@@ -71,7 +74,7 @@ pub fn announce(talk: &mut Talk, open: &[Record]) -> Result<Option<StoreError>, 
                     Err(error) => Ok(Some(error)),
                 };
             }
-            talk::Got::Key(_) | talk::Got::Again => {}
+            talk::Got::Key(_) | talk::Got::Typed(_) | talk::Got::Again => {}
         }
     }
 }
@@ -81,26 +84,36 @@ fn go_on(talk: &mut Talk) -> Result<(), Away> {
     safety(talk)?;
     going_on(talk);
     changed_book(talk);
-    while talk.now().ended.is_none() {
+    while open(talk) {
         one(talk)?;
     }
     Ok(())
 }
 
+/// Whether the visit goes on. One that was stopped does when it is taken up again, from its stop questions on.
+fn open(talk: &Talk) -> bool {
+    match talk.now().ended {
+        None => true,
+        Some(Ended::StoppedNow) => talk.sitting.stop_round_due,
+        Some(Ended::True | Ended::LeftAlone | Ended::NothingLeft) => false,
+    }
+}
+
 fn one(talk: &mut Talk) -> Result<(), Away> {
+    if talk.sitting.stop_round_due {
+        return stop_now::round(talk);
+    }
+    if talk.sitting.machine_due {
+        return stop_now::what_state(talk);
+    }
     if let Some(question) = opening::next_about_conveyor(talk) {
         return opening::about_conveyor(talk, question);
     }
     let now = talk.now();
-    let unanswered = |id: &str| !now.stop_now.iter().any(|(asked, _)| asked == id);
-    if let Some(place) =
-        talk.means.book.stop_now.iter().position(|question| unanswered(&question.id))
-    {
-        return opening::stop_now(talk, place);
-    }
     match now.edge_room {
         None => return opening::edge_room(talk),
         Some(Some(RoomMeans::LeaveIt)) if !now.went_on => return opening::leave_it(talk),
+        Some(Some(RoomMeans::Urgent)) if !now.runs_on => return opening::urgent(talk),
         Some(_) => {}
     }
     if now.told.outcomes.last() == Some(&Outcome::True) {

@@ -1,8 +1,7 @@
-//! What comes before the book's own questions: safety, the conveyor, stop at once, the edge room.
+//! What comes before the book's own questions: the conveyor and the edge room.
 
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
-use crate::rulebook::model::RoomMeans;
 use crate::show::asking::{self, Asked};
 use crate::show::opening::{self as pages, FACT_QUESTIONS, FactQuestion};
 use crate::show::page::Page;
@@ -11,7 +10,6 @@ use crate::visit::event::{Ended, Event};
 
 const KEYS: [KeyKind; 6] =
     [KeyKind::CantTell, KeyKind::Back, KeyKind::Why, KeyKind::Look, KeyKind::Stop, KeyKind::Help];
-const STOP_KEYS: [KeyKind; 4] = [KeyKind::Back, KeyKind::Look, KeyKind::Stop, KeyKind::Help];
 
 /// A question about the conveyor that had no reply yet.
 #[derive(Debug, Clone, Copy)]
@@ -98,45 +96,9 @@ fn fact(talk: &mut Talk, question: &FactQuestion) -> Result<(), Away> {
             talk.say(&page);
             return Ok(());
         }
-        Got::Again => return Ok(()),
+        Got::Typed(_) | Got::Again => return Ok(()),
     };
     talk.happened(Event::Fact { key: question.key.to_owned(), value })
-}
-
-/// Puts the questions that may stop everything, one at a time. `place` is which.
-pub(super) fn stop_now(talk: &mut Talk, place: usize) -> Result<(), Away> {
-    let book = talk.means.book;
-    let Some(question) = book.stop_now.get(place) else {
-        return Ok(());
-    };
-    let sides = talk.sides();
-    let (ask, answers) = pages::stop_question(question);
-    let asked = Asked {
-        title: format!("First: safety, {} of {}", place + 1, book.stop_now.len()),
-        around: String::new(),
-        ask,
-        answers,
-        keys: &STOP_KEYS,
-        own: &[],
-    };
-    match talk.put(&asked, Some((0, 1)))? {
-        Got::Choice(1) => {
-            // What to do is on the screen before anything is written to a disk that may be slow.
-            let page = pages::stop_now(talk.means.screen, book, &sides, question);
-            talk.say(&page);
-            talk.happened(Event::StopNow { question: question.id.clone(), yes: true })?;
-            talk.happened(Event::Ended { how: Ended::StoppedNow })
-        }
-        Got::Choice(_) => {
-            talk.happened(Event::StopNow { question: question.id.clone(), yes: false })
-        }
-        Got::Key(_) => {
-            let page = asking::look(talk.means.screen, &sides, &question.look, None);
-            talk.say(&page);
-            Ok(())
-        }
-        Got::Again => Ok(()),
-    }
 }
 
 /// Puts the question about the edge room.
@@ -155,10 +117,6 @@ pub(super) fn edge_room(talk: &mut Talk) -> Result<(), Away> {
     match talk.put(&asked, None)? {
         Got::Choice(place) => {
             let answer = room.answers.get(place);
-            if answer.is_some_and(|answer| answer.means == RoomMeans::Urgent) {
-                let page = pages::urgent(talk.means.screen);
-                talk.say(&page);
-            }
             talk.happened(Event::EdgeRoom { answer: answer.map(|answer| answer.id.clone()) })
         }
         Got::Key(Key::CantTell) => talk.happened(Event::EdgeRoom { answer: None }),
@@ -176,7 +134,29 @@ pub(super) fn edge_room(talk: &mut Talk) -> Result<(), Away> {
             talk.say(&page);
             Ok(())
         }
-        Got::Again => Ok(()),
+        Got::Typed(_) | Got::Again => Ok(()),
+    }
+}
+
+/// The belt is in danger: stopping comes first, and running on is decided by whoever may.
+pub(super) fn urgent(talk: &mut Talk) -> Result<(), Away> {
+    let page = pages::urgent(talk.means.screen, &talk.sides(), &talk.means.book.edge_room);
+    talk.say(&page);
+    let asked = Asked {
+        title: "Stop it?".to_owned(),
+        around: "Enter alone: 1.".to_owned(),
+        ask: "What happens now?".to_owned(),
+        answers: vec![
+            "It is being stopped: save, and leave".to_owned(),
+            "The supervisor has decided: it runs on while I look".to_owned(),
+        ],
+        keys: &[KeyKind::Back, KeyKind::Stop, KeyKind::Help],
+        own: &[],
+    };
+    match talk.put_with_default(&asked, 0)? {
+        Got::Choice(0) => talk.happened(Event::Ended { how: Ended::StoppedNow }),
+        Got::Choice(_) => talk.happened(Event::RunsOn),
+        Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
     }
 }
 
@@ -199,6 +179,6 @@ pub(super) fn leave_it(talk: &mut Talk) -> Result<(), Away> {
     match talk.put(&asked, Some((1, 0)))? {
         Got::Choice(0) => talk.happened(Event::Ended { how: Ended::LeftAlone }),
         Got::Choice(_) => talk.happened(Event::WentOn),
-        Got::Key(_) | Got::Again => Ok(()),
+        Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
     }
 }

@@ -76,7 +76,7 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
             measure::price_of_steering(talk);
             return Ok(());
         }
-        Got::Key(_) | Got::Again => return Ok(()),
+        Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     match choices.get(place) {
         Some(Choice::Begin) => begin(talk),
@@ -192,7 +192,6 @@ fn begin(talk: &mut Talk) -> Result<(), Away> {
             return Ok(());
         }
     }
-    talk.sitting.given_back = false;
     let fixes = batch.steps.iter().map(|step| book.fixes[step.fix].id.clone()).collect();
     talk.happened(Event::BatchBegun { locked_out, fixes })
 }
@@ -278,6 +277,6 @@ fn fits(talk: &mut Talk) -> Result<bool, Away> {
                 Ok(true)
             }
         },
-        Got::Key(_) | Got::Again => Ok(false),
+        Got::Key(_) | Got::Typed(_) | Got::Again => Ok(false),
     }
 }

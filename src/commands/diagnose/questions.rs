@@ -1,7 +1,7 @@
 //! The book's questions: which one now, why, and when to stop.
 
 use super::measure;
-use super::points::{self, Through, Turned};
+use super::points::{self, Refusal, Through, Turned};
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::{AnswerAt, Place, SymptomAt};
@@ -25,13 +25,13 @@ const KEYS_UNMEASURED: [KeyKind; 9] = [
     KeyKind::Help,
 ];
 
-/// Puts one question of the book.
+/// Puts one question of the book, the machine brought into its state first.
 pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
     let asked_about = &talk.means.book.symptoms[symptom];
     match asked_about.state {
         State::LockedOut => {
             let what_for = "The next question is looked at with guards off or hands on, so the machine is made dead first. If that cannot be done now, type c: the question is left out.";
-            match points::isolate(talk, what_for, true)? {
+            match points::isolate(talk, what_for, Refusal::MayRefuse)? {
                 Through::All => {}
                 Through::TurnedAway(Turned::CantNow) => return reply(talk, symptom, None),
                 Through::TurnedAway(Turned::Back) => return Ok(()),
@@ -45,6 +45,12 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
         }
         State::Running | State::Anywhere => {}
     }
+    put(talk, symptom, None)
+}
+
+/// Puts it as the machine stands. `order` is how it is looked at as the check of a job.
+pub(super) fn put(talk: &mut Talk, symptom: SymptomAt, order: Option<&str>) -> Result<(), Away> {
+    let asked_about = &talk.means.book.symptoms[symptom];
     let number = talk.now().order.len() + 1;
     let keys: &[KeyKind] = match &asked_about.measured {
         Some(_) => &KEYS,
@@ -53,6 +59,10 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
     let mut asked = talk.words(|_, known| asking::symptom(known, symptom, number, keys));
     if talk.sitting.again == Some(symptom) {
         asked.title = "Looked at again".to_owned();
+    }
+    if let Some(order) = order {
+        asked.title = "Look before you work".to_owned();
+        asked.around = order.to_owned();
     }
     // A sign's answers are no and yes, so the words may be typed too.
     let id =
@@ -85,7 +95,7 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
             talk.say(&page);
             Ok(())
         }
-        Got::Again => Ok(()),
+        Got::Typed(_) | Got::Again => Ok(()),
     }
 }
 
@@ -110,7 +120,7 @@ pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
     match talk.put(&asked, None)? {
         Got::Choice(0) | Got::Key(Key::Plan) => talk.happened(Event::Enough),
         Got::Choice(_) => talk.happened(Event::AskedOn),
-        Got::Key(_) | Got::Again => Ok(()),
+        Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
     }
 }
 

@@ -87,14 +87,18 @@ pub(super) struct Sitting {
     pub fits_said: Option<usize>,
     /// A question to be asked again.
     pub again: Option<SymptomAt>,
-    /// The machine was given back after the batch at work.
-    pub given_back: bool,
+    /// The questions that may stop everything are to be asked before anything else.
+    pub stop_round_due: bool,
+    /// What the machine does is to be asked: a visit with work begun was taken up again.
+    pub machine_due: bool,
 }
 
 /// What came of a question that offers keys.
 pub enum Got {
     /// The answer at this place.
     Choice(usize),
+    /// Words of the person's own.
+    Typed(String),
     /// A key that the asker must deal with: why, how to look, can't tell, to the plan.
     Key(Key),
     /// Something was shown or taken back: look afresh where things stand.
@@ -127,7 +131,7 @@ impl<'a> Talk<'a> {
             never_kept: Vec::new(),
             isolated: false,
             took_back: false,
-            sitting: Sitting::default(),
+            sitting: Sitting { stop_round_due: true, ..Sitting::default() },
         }
     }
 
@@ -147,6 +151,7 @@ impl<'a> Talk<'a> {
         let now = replay(self.means.book, &record.conveyor, &record.events);
         self.kept = Some(kept);
         self.stand_at(now);
+        self.sitting.machine_due = self.now.batch.as_ref().is_some_and(|batch| batch.locked_out);
         self.part_words();
     }
 
@@ -292,17 +297,52 @@ impl<'a> Talk<'a> {
         no_yes: Option<(usize, usize)>,
         own_back: bool,
     ) -> Result<Got, Away> {
+        let mut prompt = Prompt::new(asked.answers.clone(), asked.keys);
+        prompt.no_yes = no_yes;
+        self.put_prompt(asked, &prompt, own_back)
+    }
+
+    /// The same with an answer that Enter alone gives.
+    pub fn put_with_default(&mut self, asked: &Asked, place: usize) -> Result<Got, Away> {
+        let mut prompt = Prompt::new(asked.answers.clone(), asked.keys);
+        prompt.by_enter = Some(place);
+        self.put_prompt(asked, &prompt, false)
+    }
+
+    fn put_prompt(&mut self, asked: &Asked, prompt: &Prompt, own_back: bool) -> Result<Got, Away> {
         self.took_back = false;
         let page = asking::question(self.means.screen, asked);
         self.say(&page);
-        let mut prompt = Prompt::new(asked.answers.clone(), asked.keys);
-        prompt.no_yes = no_yes;
-        match self.ask.choose(&prompt) {
+        match self.ask.choose(prompt) {
             Reply::Choice(place) => Ok(Got::Choice(place)),
             Reply::Lost(lost) => Err(lost.into()),
             Reply::Key(key @ Key::Back(_)) if own_back => Ok(Got::Key(key)),
             Reply::Key(key) => self.key(key, asked.keys, asked.own),
         }
+    }
+
+    /// Puts a question whose answer is typed in a word or two.
+    pub fn put_in_words(
+        &mut self,
+        asked: &Asked,
+        label: &str,
+        own_back: bool,
+    ) -> Result<Got, Away> {
+        self.took_back = false;
+        let page = asking::question(self.means.screen, asked);
+        self.say(&page);
+        match self.ask.note(label, asked.keys) {
+            Entry::Text(text) => Ok(Got::Typed(text)),
+            Entry::Skipped => Ok(Got::Typed(String::new())),
+            Entry::Lost(lost) => Err(lost.into()),
+            Entry::Key(key @ Key::Back(_)) if own_back => Ok(Got::Key(key)),
+            Entry::Key(key) => self.key(key, asked.keys, asked.own),
+        }
+    }
+
+    /// Whether the machine was given back after the work of the open batch.
+    pub fn was_given_back(&self) -> bool {
+        self.now.batch.as_ref().is_some_and(|batch| batch.given_back)
     }
 
     /// Whether the last key took replies back.
@@ -357,7 +397,9 @@ impl<'a> Talk<'a> {
             Key::Back(steps) => {
                 let steps = steps.min(self.now.replies);
                 if steps == 0 {
-                    self.say_para(Ink::Plain, "There is nothing before this to go back to.");
+                    // Before the first reply stand the questions that may stop everything.
+                    self.sitting.stop_round_due = true;
+                    self.took_back = true;
                 } else {
                     self.sitting.again = None;
                     self.took_back = true;

@@ -1,25 +1,21 @@
-//! Working through one batch: the steps, what was moved and found, giving back, how it runs.
+//! Working through one batch: which fix is next, how it went, giving back, how it runs. One fix, with its checks and
+//! steps, is worked in [`super::job`].
 
-use super::points::{self, Through};
+use super::job;
+use super::points::{self, Refusal, Through};
 use super::talk::{Away, Got, Talk};
-use crate::ask::{Key, KeyKind};
+use crate::ask::KeyKind;
 use crate::plan::PlanStep;
-use crate::rulebook::index::CauseAt;
-use crate::rulebook::model::Book;
-use crate::show::asking::{Asked, OwnKey};
+use crate::rulebook::index::{CauseAt, FixAt};
+use crate::rulebook::model::{Book, State, Verdict};
+use crate::show::asking::Asked;
 use crate::show::paint::Ink;
 use crate::show::{past, steps, work};
 use crate::visit::event::{Ended, Event, How, Mark, Ran, Report};
 use crate::visit::{InHand, OpenBatch};
 
-const KEYS: [KeyKind; 5] =
+pub(super) const KEYS: [KeyKind; 5] =
     [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
-const STEP_KEYS: [KeyKind; 6] =
-    [KeyKind::Back, KeyKind::Why, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
-/// What the keys do at a step.
-const STEP_OWN: [OwnKey; 1] = [(KeyKind::Why, "why now", "Why this work stands here in the plan.")];
-/// So many causes of one fix are asked about, most likely first.
-const ASKED_ABOUT: usize = 3;
 
 /// One step through the batch at work.
 pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
@@ -34,9 +30,17 @@ pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
             return found(talk, *cause);
         }
     }
+    let done = batch.worked.iter().any(|(_, how)| *how == How::Done);
+    if batch.given_back && done {
+        return ran(talk, batch);
+    }
+    // What shows only while it runs is looked at before anybody locks out.
+    if let Some(step) = running_check(talk, batch) {
+        return job::work_on(talk, batch, &step);
+    }
     match next_step(talk, batch) {
-        Some(step) => work_on(talk, batch, &step),
-        None if batch.worked.iter().any(|(_, how)| *how == How::Done) => ran(talk, batch),
+        Some(step) => job::work_on(talk, batch, &step),
+        None if done => ran(talk, batch),
         None => {
             talk.say_para(
                 Ink::Plain,
@@ -60,60 +64,49 @@ pub(super) fn runs_true(talk: &mut Talk) -> Result<(), Away> {
     talk.happened(Event::Ended { how: Ended::True })
 }
 
-/// The first planned fix of this batch that is still in the plan.
+/// The fix that was taken in hand; else the first planned one of this batch that is still in the plan.
 fn next_step(talk: &mut Talk, batch: &OpenBatch) -> Option<PlanStep> {
-    let worked = |step: &&PlanStep| batch.worked.iter().any(|(fix, _)| *fix == step.fix);
-    (talk.finding().plan.batches.iter().flat_map(|planned| &planned.steps))
-        .filter(|step| batch.fixes.contains(&step.fix))
-        .find(|step| !worked(step))
-        .cloned()
-}
-
-fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Result<(), Away> {
-    let book = talk.means.book;
-    talk.sitting.given_back = false;
-    if batch.locked_out {
-        let what_for = format!("The next work: {}.", book.fixes[step.fix].title);
-        if points::isolate(talk, &what_for, false)? != Through::All {
-            return Ok(());
+    let planned = planned(talk, batch);
+    match &batch.at {
+        None => planned.into_iter().next(),
+        Some(at) => {
+            let still = planned.into_iter().find(|step| step.fix == at.fix);
+            Some(still.unwrap_or_else(|| out_of_plan(talk, at.fix)))
         }
     }
-    // Each point of isolation was confirmed a moment ago: as the first step it would only hide the work.
-    let page = talk.words(|screen, known| {
-        let words = steps::plan_text(book, known, step, false);
-        work::step(screen, known, step.fix, &step.for_causes, &words)
-    });
-    talk.say(&page);
-    let asked = Asked {
-        title: "How did it go?".to_owned(),
-        around: "Answer when you are through with it.".to_owned(),
-        ask: book.fixes[step.fix].title.clone(),
-        answers: vec![
-            "Done, as it stands above".to_owned(),
-            "Not needed: I looked, and all was fine".to_owned(),
-            "Could not be done".to_owned(),
-        ],
-        keys: &STEP_KEYS,
-        own: &STEP_OWN,
-    };
-    let how = match talk.put(&asked, None)? {
-        Got::Choice(0) => How::Done,
-        Got::Choice(1) => How::NotNeeded,
-        Got::Choice(_) => How::CouldNot,
-        Got::Key(Key::Why) => {
-            let page = talk.words(|screen, known| work::why_here_page(screen, known, step));
-            talk.say(&page);
-            return Ok(());
+}
+
+/// Before the machine is isolated: the first planned fix with a check that shows only while it runs.
+fn running_check(talk: &mut Talk, batch: &OpenBatch) -> Option<PlanStep> {
+    if !batch.locked_out || talk.is_isolated() || batch.at.is_some() {
+        return None;
+    }
+    let book = talk.means.book;
+    planned(talk, batch).into_iter().find(|step| {
+        let fix = &book.fixes[step.fix];
+        match job::verdict(talk, batch, step.fix) {
+            Verdict::Open(place) => (fix.begins_with.get(place))
+                .is_some_and(|check| check.state(book) != State::LockedOut),
+            _ => false,
         }
-        Got::Key(_) | Got::Again => return Ok(()),
-    };
-    let causes = step
-        .for_causes
-        .iter()
-        .take(ASKED_ABOUT)
-        .map(|cause| book.causes[*cause].id.clone())
-        .collect();
-    talk.happened(Event::Worked { fix: book.fixes[step.fix].id.clone(), how, causes })
+    })
+}
+
+fn planned(talk: &mut Talk, batch: &OpenBatch) -> Vec<PlanStep> {
+    let worked = |fix: FixAt| batch.worked.iter().any(|(worked, _)| *worked == fix);
+    (talk.finding().plan.batches.iter().flat_map(|planned| &planned.steps))
+        .filter(|step| batch.fixes.contains(&step.fix) && !worked(step.fix))
+        .cloned()
+        .collect()
+}
+
+/// A fix in hand that the plan made afresh no longer holds: it is brought to its end all the same.
+fn out_of_plan(talk: &mut Talk, fix: FixAt) -> PlanStep {
+    let cures: Vec<CauseAt> =
+        talk.means.book.fixes[fix].cures.iter().map(|(cause, _)| *cause).collect();
+    let ranked = &talk.finding().ranked;
+    let for_causes = ranked.iter().map(|r| r.cause).filter(|cause| cures.contains(cause)).collect();
+    PlanStep { fix, for_causes, gain: 0.0, behind: Vec::new() }
 }
 
 /// What is still to be noted of the moved things of the fix in hand.
@@ -164,7 +157,7 @@ fn found(talk: &mut Talk, cause: CauseAt) -> Result<(), Away> {
         Got::Choice(0) => Some(Report::AsSuspected),
         Got::Choice(1) => Some(Report::WasFine),
         Got::Choice(_) => None,
-        Got::Key(_) | Got::Again => return Ok(()),
+        Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     talk.happened(Event::Found { cause: cause.id.clone(), report })
 }
@@ -172,29 +165,25 @@ fn found(talk: &mut Talk, cause: CauseAt) -> Result<(), Away> {
 /// Gives the machine back, has it watched, and asks how it runs.
 fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
     let book = talk.means.book;
-    if !talk.sitting.given_back {
+    if batch.locked_out && !batch.given_back {
         if batch.worked.len() < batch.fixes.len() {
             talk.say_para(
                 Ink::Plain,
                 "The rest of this batch waits: what was found changes what it is good for.",
             );
         }
-        if batch.locked_out {
-            // After a break nobody knows who has taken a lock off, and guards are fitted within reach.
-            let dead = "Before tools are taken out and guards put back: is it still dead?";
-            if points::isolate(talk, dead, false)? != Through::All {
-                return Ok(());
-            }
-            let what_for =
-                "The work of this batch is through. Now the belt is given back, run and watched.";
-            if points::give_back(talk, what_for)? != Through::All {
-                return Ok(());
-            }
-        } else {
-            talk.say_para(Ink::Plain, "Watch three full belt turns from outside the guards.");
+        // After a break nobody knows who has taken a lock off, and guards are fitted within reach.
+        let dead = "Before tools are taken out and guards put back: is it still dead?";
+        if points::isolate(talk, dead, Refusal::MustDo)? != Through::All {
+            return Ok(());
         }
-        talk.sitting.given_back = true;
+        let what_for =
+            "The work of this batch is done. Now the belt is given back, run and watched.";
+        points::give_back(talk, what_for)?;
+        // The questions that may stop everything come first, then it is asked how it runs.
+        return Ok(());
     }
+    talk.say_para(Ink::Plain, "Watch three full belt turns from outside the guards.");
     let asked = Asked {
         title: "How does it run?".to_owned(),
         around: "From outside the guards, three full belt turns.".to_owned(),
@@ -213,7 +202,7 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         Got::Choice(1) => Ran::Better,
         Got::Choice(2) => Ran::NoChange,
         Got::Choice(_) => Ran::Worse,
-        Got::Key(_) | Got::Again => return Ok(()),
+        Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     if outcome == Ran::Worse {
         let page = if batch.locked_out {
@@ -224,7 +213,6 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         };
         talk.say(&page);
     }
-    talk.sitting.given_back = false;
     talk.happened(Event::Ran { outcome })
 }
 
@@ -240,7 +228,7 @@ fn done_titles(book: &Book, batch: &OpenBatch) -> Vec<String> {
 /// is put back by its marks, all in one.
 fn put_back(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
     let noted = (talk.now().to_put_back().first()).map(|moved| (*moved).clone());
-    if points::isolate(talk, "To put the last change back.", false)? != Through::All {
+    if points::isolate(talk, "To put the last change back.", Refusal::MustDo)? != Through::All {
         return Ok(());
     }
     let (what, around) = match noted {
@@ -264,7 +252,7 @@ fn put_back(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
     };
     let done = match talk.put(&asked, None)? {
         Got::Choice(place) => place == 0,
-        Got::Key(_) | Got::Again => return Ok(()),
+        Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     talk.happened(Event::PutBack { what, done })?;
     if talk.now().batch.is_none() {

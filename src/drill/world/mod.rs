@@ -178,7 +178,7 @@ impl<'d> World<'d> {
             _ => {}
         }
         let state = what
-            .state(|symptom| self.book.symptoms[symptom].state, |fix| self.book.fixes[fix].state);
+            .state(|symptom| self.book.symptoms[symptom].state, |fix| self.book.fixes[fix].state());
         match (state, self.machine) {
             (State::LockedOut, Machine::Running) => Err(Refused::Moving),
             (State::Running, Machine::LockedOut) => Err(Refused::Standing),
@@ -266,7 +266,7 @@ impl<'d> World<'d> {
             self.screws = (self.screws.0 - mean, self.screws.1 - mean);
         }
         let minutes = entry.minutes;
-        if entry.state == State::Running {
+        if entry.state() == State::Running {
             let watch = self.book.minutes.restart_and_watch;
             self.run_on(self.turns_in(watch).max(WATCHED))?;
             return Ok((Done::Worked(found), minutes + watch));

@@ -1,13 +1,10 @@
-//! Symptoms, causes, cautions, sources and the rest: entry by entry into the model.
+//! Symptoms, causes, sources and the rest: entry by entry into the model.
 
 use std::collections::HashMap;
 
 use crate::problem::Code;
-use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, List, Place, SourceAt, SymptomAt};
-use crate::rulebook::model::{
-    Answer, Cause, Caution, EdgeRoom, RoomAnswer, RoomMeans, Source, SourceEntry, StopQuestion,
-    Symptom, Term,
-};
+use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SourceAt, SymptomAt};
+use crate::rulebook::model::{Answer, Cause, Source, SourceEntry, Symptom, Term};
 use crate::rulebook::written::{self, Rules, SymptomKind};
 use crate::source::Span;
 use crate::source::parse::Text;
@@ -17,7 +14,7 @@ use super::conditions::conditions;
 use super::gauges;
 use super::names::{Names, each_once, good_id};
 use super::settings::Settings;
-use super::words::{self, ASK, CAUTION, CITE, LONG, SHORT};
+use super::words::{self, ASK, CITE, LONG, SHORT};
 
 /// A symptom has at most so many answers.
 const MOST_ANSWERS: usize = 12;
@@ -96,19 +93,6 @@ pub(super) fn causes(
     list
 }
 
-pub(super) fn cautions(rules: &Rules, names: &Names, desk: &mut Desk) -> List<CautionAt, Caution> {
-    let mut list = List::default();
-    for caution in &rules.cautions {
-        list.push(Caution {
-            id: caution.id.text.clone(),
-            text: words::shown(&caution.text, CAUTION, desk),
-            rule: words::plain(&caution.rule, LONG, desk),
-            source: source(&caution.source, names, desk),
-        });
-    }
-    list
-}
-
 pub(super) fn sources(rules: &Rules, desk: &mut Desk) -> List<SourceAt, SourceEntry> {
     let mut list = List::default();
     for entry in &rules.sources {
@@ -142,66 +126,6 @@ pub(super) fn glossary(rules: &Rules, desk: &mut Desk) -> Vec<Term> {
     }
     terms.sort_by_cached_key(|term| (term.term.to_lowercase(), term.term.clone()));
     terms
-}
-
-pub(super) fn stop_now(rules: &Rules, names: &Names, desk: &mut Desk) -> Vec<StopQuestion> {
-    each_once(&rules.stop_now.iter().map(|question| &question.id).collect::<Vec<_>>(), desk);
-    let mut list = Vec::new();
-    for question in &rules.stop_now {
-        good_id(&question.id, desk);
-        no_yes(
-            &question.answers,
-            question.id.span,
-            "a stop-now question has the answers `no` and `yes`, in this order",
-            desk,
-        );
-        let says = |at: usize, desk: &mut Desk| {
-            question
-                .answers
-                .get(at)
-                .map(|(_, says)| words::shown(says, SHORT, desk))
-                .unwrap_or_default()
-        };
-        list.push(StopQuestion {
-            id: question.id.text.clone(),
-            ask: words::shown(&question.ask, ASK, desk),
-            no: says(0, desk),
-            yes: says(1, desk),
-            look: words::shown(&question.look, LONG, desk),
-            do_now: words::all_shown(&question.do_now, LONG, desk),
-            tell: words::shown(&question.tell, LONG, desk),
-            cautions: names.cautions.find_all(&question.cautions, desk),
-            source: source(&question.source, names, desk),
-        });
-    }
-    list
-}
-
-pub(super) fn edge_room(rules: &Rules, names: &Names, desk: &mut Desk) -> Option<EdgeRoom> {
-    let written = rules.edge_room.as_ref()?;
-    good_id(&written.id, desk);
-    each_once(&written.answers.iter().map(|answer| &answer.id).collect::<Vec<_>>(), desk);
-    let has = |means| written.answers.iter().any(|answer| answer.means == means);
-    if !(has(RoomMeans::LeaveIt) && (has(RoomMeans::GoOn) || has(RoomMeans::Urgent))) {
-        let message =
-            "the edge room needs an answer that means LeaveIt, and one that means GoOn or Urgent";
-        desk.tell(Code::SignAnswers, written.id.span, message, "");
-    }
-    let mut answers = Vec::new();
-    for answer in &written.answers {
-        good_id(&answer.id, desk);
-        let says = words::shown(&answer.says, SHORT, desk);
-        answers.push(RoomAnswer { id: answer.id.text.clone(), says, means: answer.means });
-    }
-    Some(EdgeRoom {
-        id: written.id.text.clone(),
-        ask: words::shown(&written.ask, ASK, desk),
-        answers,
-        look: words::shown(&written.look, LONG, desk),
-        why: words::shown(&written.why, LONG, desk),
-        leave_it: words::all_shown(&written.leave_it, LONG, desk),
-        source: source(&written.source, names, desk),
-    })
 }
 
 /// The opening questions in the order of their numbers; a number taken twice is reported.

@@ -1,12 +1,12 @@
-//! Fixes: what they cure, in which order, with which steps, cautions and ends.
+//! Fixes: what they cure, in which order, with which checks, cautions and ends. Steps are checked in `steps`.
 
 use std::collections::BTreeSet;
 
 use crate::problem::Code;
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
-use crate::rulebook::model::{Fix, Stage, State, Step};
+use crate::rulebook::model::{Fix, Stage};
 use crate::rulebook::written::{self, Order, Rules};
-use crate::source::parse::{Spanned, Text};
+use crate::source::parse::Spanned;
 
 use super::Desk;
 use super::conditions::conditions;
@@ -15,7 +15,8 @@ use super::gauges;
 use super::names::{Names, each_once};
 use super::rows::chance;
 use super::settings::Settings;
-use super::words::{self, LONG, SHORT};
+use super::words::{self, ASK, LONG, SHORT};
+use super::{begins_with, steps, tools};
 
 pub(super) fn fixes(
     rules: &Rules,
@@ -52,29 +53,29 @@ pub(super) fn fixes(
         let needs = order(&fix.needs, before.map_or(&[], |b| b.needs.as_slice()), desk);
         let mut after = order(&fix.after, before.map_or(&[], |b| b.after.as_slice()), desk);
         after.retain(|before| !needs.contains(before));
-        if fix.cautions.is_empty() {
-            desk.tell(
-                Code::NoCaution,
-                fix.id.span,
-                format!("the fix `{}` has no caution", fix.id),
-                "write cautions: [\"lockout\", ...]",
-            );
-        }
+        let work = steps::work(fix, desk);
+        let checks = begins_with::checks(fix, rules, names, desk);
+        let minutes = words::number(fix.minutes, 0.1..=100_000.0, "minutes", desk);
+        begins_with::hold_against(fix, &checks, &work, settings.minutes, desk);
+        tools::of_fix(fix, rules, desk);
         list.push(Fix {
             id: fix.id.text.clone(),
             title: words::shown(&fix.title, SHORT, desk),
             stage: fix.stage.value,
             cures: cures(fix, names, settings, desk),
-            state: fix.state.value,
-            minutes: words::number(fix.minutes, 0.1..=100_000.0, "minutes", desk),
+            begins_with: checks,
+            no_check: begins_with::optional(fix.no_check.as_ref(), LONG, desk),
+            in_short: begins_with::optional(fix.work.as_ref(), SHORT, desk),
+            work,
+            minutes,
             people: people(fix.people, desk),
             tools: words::all_shown(&fix.tools, SHORT, desk),
+            parts: words::all_shown(&fix.parts, ASK, desk),
             after: after.into_iter().collect(),
             needs: needs.into_iter().collect(),
             only_if: conditions(&fix.only_if, rules, names, desk),
-            steps: steps(fix, desk),
             done_when: done_when(fix, names, desk),
-            do_not: words::all_shown(&fix.do_not, LONG, desk),
+            never: words::all_shown(&fix.never, LONG, desk),
             worked: fix
                 .worked
                 .as_ref()
@@ -146,61 +147,4 @@ fn done_when(
             (String::new(), crate::rulebook::model::Source::Memory)
         }
     }
-}
-
-/// The steps. What moves must be marked before; a fix on a running machine moves nothing.
-fn steps(fix: &written::Fix, desk: &mut Desk) -> Vec<Step> {
-    if fix.steps.is_empty() {
-        desk.tell(
-            Code::EmptyText,
-            fix.id.span,
-            format!("the fix `{}` has no steps", fix.id),
-            "write steps: [Do(\"...\")]",
-        );
-    }
-    if fix.state.value == State::Anywhere {
-        desk.tell(Code::RunningFix, fix.state.span, "a fix is Running or LockedOut", "");
-    }
-    let mut marked = false;
-    let mut steps = Vec::new();
-    for written in &fix.steps {
-        let text = |text: &Text, desk: &mut Desk| words::shown(text, LONG, desk);
-        let moves = !matches!(written.value, written::Step::Do(_) | written::Step::Mark(_));
-        if moves && !marked {
-            let message = "something is moved here before its old position is marked";
-            desk.tell(
-                Code::NoMark,
-                written.span,
-                message,
-                "put a Mark(\"what to mark and note\") before it",
-            );
-            marked = true;
-        }
-        if fix.state.value == State::Running && !matches!(written.value, written::Step::Do(_)) {
-            let message = "on a running machine nothing is touched: no mark, no move";
-            desk.tell(
-                Code::RunningFix,
-                written.span,
-                message,
-                "make the fix LockedOut, or only watch, wait or load",
-            );
-        }
-        steps.push(match &written.value {
-            written::Step::Do(what) => Step::Do(text(what, desk)),
-            written::Step::Mark(what) => {
-                marked = true;
-                Step::Mark(text(what, desk))
-            }
-            written::Step::MoveEnd { of, end, toward, by } => {
-                Step::MoveEnd { of: text(of, desk), end: *end, toward: *toward, by: text(by, desk) }
-            }
-            written::Step::Move { what, how } => {
-                Step::Move { what: text(what, desk), how: text(how, desk) }
-            }
-            written::Step::Raise { what, end, by } => {
-                Step::Raise { what: text(what, desk), end: *end, by: text(by, desk) }
-            }
-        });
-    }
-    steps
 }

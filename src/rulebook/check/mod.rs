@@ -1,17 +1,22 @@
 //! From the written rule book to the checked one. Every problem is reported; a book comes out only
 //! when none of them is an error.
 
+mod begins_with;
 mod conditions;
 mod entries;
 mod fixes;
 mod gauges;
+mod hands;
 mod names;
 mod order;
 mod reach;
 mod rows;
+mod safety;
 mod settings;
 mod signs;
+mod steps;
 mod sums;
+mod tools;
 mod words;
 
 pub(crate) use settings::other_schema;
@@ -53,9 +58,9 @@ pub fn check(
     let nodes = signs::nodes(rules, &names, &settings, &mut desk);
     let fixes = fixes::fixes(rules, &names, &settings, &mut desk);
     let (groups, group_names) = entries::groups(rules, &mut desk);
-    let cautions = entries::cautions(rules, &names, &mut desk);
-    let stop_now = entries::stop_now(rules, &names, &mut desk);
-    let edge_room = entries::edge_room(rules, &names, &mut desk);
+    let cautions = safety::cautions(rules, &names, &mut desk);
+    let stop_now = safety::stop_now(rules, &names, &mut desk);
+    let edge_room = safety::edge_room(rules, &names, &mut desk);
     let opening = entries::opening(rules, &names, &mut desk);
     let book = Book {
         name: settings.name,
@@ -72,6 +77,7 @@ pub fn check(
         cautions,
         sources: entries::sources(rules, &mut desk),
         glossary: entries::glossary(rules, &mut desk),
+        tools: tools::tools(rules, &mut desk),
         opening,
         groups,
         group_names,
@@ -83,6 +89,7 @@ pub fn check(
     if desk.report.has_errors() {
         return None;
     }
+    safety::hazards(&book, rules, &mut desk);
     // What follows needs a book that holds together.
     let graph = DecisionGraph::of(&book);
     order::circles(&book, &graph, rules, &mut desk);

@@ -17,7 +17,7 @@ use super::rows::{LEAST, MOST};
 use super::words::{self, LONG, SHORT};
 
 /// The version of the written format that this program reads.
-pub(super) const SCHEMA: u32 = 1;
+pub(super) const SCHEMA: u32 = 2;
 
 /// What book.ron says, checked.
 pub(super) struct Settings {

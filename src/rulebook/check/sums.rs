@@ -74,7 +74,7 @@ fn give_up(book: &Book, rules: &Rules, desk: &mut Desk) {
     let longest = book
         .fixes
         .iter()
-        .map(|(at, fix)| (batch(fix.state, fix.minutes), at))
+        .map(|(at, fix)| (batch(fix.state(), fix.minutes), at))
         .max_by(|one, two| one.0.total_cmp(&two.0));
     let Some((minutes, at)) = longest else { return };
     if book.minutes.give_up < GIVE_UP * minutes {

@@ -9,7 +9,9 @@ use crate::gauge::{Gauge, Tell};
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, List, SourceAt, SymptomAt};
 use crate::rulebook::network::Network;
 
-pub use work::{End, Fix, Stage, Step, Toward};
+pub use work::{
+    End, Fix, FixCheck, LooksAt, Observed, Shown, Stage, Step, Stretch, Then, Toward, Verdict, Work,
+};
 
 /// A whole rule book, the site's overlay already laid over it.
 #[derive(Debug, Clone)]
@@ -40,6 +42,8 @@ pub struct Book {
     pub sources: List<SourceAt, SourceEntry>,
     /// Terms of the trade, in alphabetical order.
     pub glossary: Vec<Term>,
+    /// The tools, in the order of the files.
+    pub tools: Vec<Tool>,
     /// Opening questions in the order in which they are asked.
     pub opening: Vec<SymptomAt>,
     /// Symptoms that count once, each list in book order.
@@ -188,6 +192,18 @@ pub enum About {
     },
 }
 
+impl Book {
+    /// The standing cautions of work in this state, then those that it names itself, each once.
+    pub fn warnings(&self, state: State, own: &[CautionAt]) -> Vec<CautionAt> {
+        let mut all: Vec<CautionAt> = (self.cautions.iter())
+            .filter(|(_, caution)| caution.standing.is_some_and(|stands| stands.in_state(state)))
+            .map(|(at, _)| at)
+            .collect();
+        all.extend(own.iter().filter(|at| !all.contains(at)).copied().collect::<Vec<_>>());
+        all
+    }
+}
+
 impl Condition {
     /// What it asks about: a fact's key or a symptom's id.
     pub fn subject<'b>(&'b self, book: &'b Book) -> &'b str {
@@ -244,12 +260,86 @@ pub enum Grade {
 pub struct Caution {
     /// Its id in the files.
     pub id: String,
+    /// What it guards against, if it is a safety caution: a site may add to these and change none.
+    pub hazard: Option<Hazard>,
+    /// On which work pages it stands without being named.
+    pub standing: Option<Standing>,
     /// The warning.
     pub text: String,
     /// The regulation by number, or "common practice".
     pub rule: String,
     /// Where this comes from.
     pub source: Source,
+}
+
+/// What a safety caution guards against. Every book has at least one caution for each.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
+)]
+#[expect(missing_docs, reason = "the words are the trade's own and say it all")]
+pub enum Hazard {
+    LockOut,
+    NipPoints,
+    StoredEnergy,
+    Guards,
+    PeopleClear,
+    Alone,
+    Fire,
+}
+
+impl Hazard {
+    /// All of them.
+    pub const ALL: [Self; 7] = [
+        Self::LockOut,
+        Self::NipPoints,
+        Self::StoredEnergy,
+        Self::Guards,
+        Self::PeopleClear,
+        Self::Alone,
+        Self::Fire,
+    ];
+}
+
+/// On which work pages a safety caution stands without being named.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+pub enum Standing {
+    /// On every page of work on an isolated machine.
+    LockedOut,
+    /// On every page of work on a running machine.
+    Running,
+    /// On both.
+    Always,
+}
+
+impl Standing {
+    /// Whether it stands on pages of work in this state.
+    pub fn in_state(self, state: State) -> bool {
+        match self {
+            Self::Always => true,
+            Self::LockedOut => state == State::LockedOut,
+            Self::Running => state == State::Running,
+        }
+    }
+}
+
+/// A tool: its one name in all fixes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Tool {
+    /// Its name.
+    pub name: String,
+    /// Other words by which a step may speak of it.
+    pub words: Vec<String>,
+    /// How it is used.
+    pub held: Held,
+}
+
+/// How a tool is used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+pub enum Held {
+    /// From outside the guards: it may be named by work on a running machine.
+    FromOutside,
+    /// By hand at the machine.
+    InHand,
 }
 
 /// A term of the trade.
@@ -308,17 +398,15 @@ impl Roles {
     }
 }
 
-/// A question before everything else: yes stops the visit.
+/// A question before everything else: an answer may stop the visit.
 #[derive(Debug, Clone)]
 pub struct StopQuestion {
     /// Its id in the files.
     pub id: String,
     /// The question.
     pub ask: String,
-    /// What no reads like.
-    pub no: String,
-    /// What yes reads like.
-    pub yes: String,
+    /// The answers; the first goes on, at least one stops.
+    pub answers: Vec<StopAnswer>,
     /// How to look.
     pub look: String,
     /// What to do at once.
@@ -329,6 +417,28 @@ pub struct StopQuestion {
     pub cautions: Vec<CautionAt>,
     /// Where this comes from.
     pub source: Source,
+}
+
+/// One answer to a question before everything else.
+#[derive(Debug, Clone)]
+pub struct StopAnswer {
+    /// Its id in the files.
+    pub id: String,
+    /// What the person reads.
+    pub says: String,
+    /// What follows from it.
+    pub means: StopMeans,
+}
+
+/// What an answer to a question before everything else means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+pub enum StopMeans {
+    /// Nothing is wrong: on.
+    GoOn,
+    /// Stop at once.
+    Stop,
+    /// It is locked out and worked on: the points of isolation, then on.
+    LockedOut,
 }
 
 /// How far the belt runs off against the edge room.
@@ -346,6 +456,8 @@ pub struct EdgeRoom {
     pub why: String,
     /// What to do when it is best left alone.
     pub leave_it: Vec<String>,
+    /// What to do when the belt is in danger.
+    pub urgent: Vec<String>,
     /// Where this comes from.
     pub source: Source,
 }

@@ -1,8 +1,8 @@
 //! Work: fixes, their stages and their steps.
 
-use super::{Condition, Source, State};
+use super::{Book, Condition, Source, State};
 use crate::gauge::Gauge;
-use crate::rulebook::index::{CauseAt, CautionAt, FixAt};
+use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, SymptomAt};
 
 /// A piece of work that cures one or more causes.
 #[derive(Debug, Clone)]
@@ -15,34 +15,263 @@ pub struct Fix {
     pub stage: Stage,
     /// Chance that it cures the cause, done well, 0.001..0.999. Sorted by cause.
     pub cures: Vec<(CauseAt, f64)>,
-    /// [`State::Running`] (wait, load, observe) or [`State::LockedOut`].
-    pub state: State,
-    /// Minutes of work, elapsed.
+    /// What is looked at first, in this order.
+    pub begins_with: Vec<FixCheck>,
+    /// Why it begins with no check; empty when it has one or is short.
+    pub no_check: String,
+    /// The work itself in a few words, as it follows a check: "square it".
+    pub in_short: String,
+    /// What is done. The state of the machine follows from it.
+    pub work: Work,
+    /// Minutes elapsed: the whole, checks included, and giving back and isolating again round each move of the belt.
     pub minutes: f64,
     /// How many people.
     pub people: u32,
-    /// What is needed.
+    /// Tools, by their names in the book.
     pub tools: Vec<String>,
+    /// What is fitted or used up, and papers.
+    pub parts: Vec<String>,
     /// When both are planned these come first. Sorted.
     pub after: Vec<FixAt>,
     /// These must be done, found fine, not apply, or be unlikely to matter. Sorted.
     pub needs: Vec<FixAt>,
     /// All must hold; unknown means no.
     pub only_if: Vec<Condition>,
-    /// What the hands do, isolation not repeated.
-    pub steps: Vec<Step>,
     /// How to know it is done.
     pub done_when: (String, Source),
-    /// What not to do.
-    pub do_not: Vec<String>,
+    /// What never to do, each beginning with the verb.
+    pub never: Vec<String>,
     /// How to see, from outside the guards, that it worked.
     pub worked: String,
     /// The gauges whose latest result says how much.
     pub amounts_from: Vec<&'static Gauge>,
-    /// Warnings before it.
+    /// This job's own warnings; the standing ones come by themselves.
     pub cautions: Vec<CautionAt>,
     /// Where this comes from.
     pub source: Source,
+}
+
+impl Fix {
+    /// [`State::Running`] (watch, wait, load, ask) or [`State::LockedOut`].
+    pub fn state(&self) -> State {
+        match self.work {
+            Work::Running(_) => State::Running,
+            Work::LockedOut(_) => State::LockedOut,
+        }
+    }
+
+    /// The steps of work by hand; none of a running fix.
+    pub fn steps(&self) -> &[Step] {
+        match &self.work {
+            Work::Running(_) => &[],
+            Work::LockedOut(steps) => steps,
+        }
+    }
+
+    /// Minutes of all its checks together.
+    pub fn check_minutes(&self) -> f64 {
+        self.begins_with.iter().map(|check| check.minutes).sum()
+    }
+
+    /// Minutes of the work behind the checks.
+    pub fn work_minutes(&self) -> f64 {
+        self.minutes - self.check_minutes()
+    }
+
+    /// What the checks say of the work, given what each has shown so far.
+    pub fn verdict(&self, shown: impl Fn(usize, &FixCheck) -> Shown) -> Verdict {
+        let shown: Vec<Shown> =
+            self.begins_with.iter().enumerate().map(|(at, check)| shown(at, check)).collect();
+        if shown.contains(&Shown::Ends) {
+            return Verdict::Sound;
+        }
+        if shown.is_empty() || shown.contains(&Shown::Calls) {
+            return Verdict::NeedsWork;
+        }
+        if let Some(open) = shown.iter().position(|shown| *shown == Shown::NotYet) {
+            return Verdict::Open(open);
+        }
+        if shown.contains(&Shown::CantTell) { Verdict::Unclear } else { Verdict::Sound }
+    }
+
+    /// The steps of a locked-out fix, cut where the belt or its tension moves. Nothing of a running fix.
+    pub fn stretches(&self) -> Vec<Stretch<'_>> {
+        let steps = self.steps();
+        if matches!(self.work, Work::Running(_)) {
+            return Vec::new();
+        }
+        let mut stretches = Vec::new();
+        let mut hands = Vec::new();
+        for step in steps {
+            let then = match step {
+                Step::Jog(order) => Then::Jog(order),
+                Step::Restart(order) => Then::Restart(order),
+                Step::Tension(_) => {
+                    hands.push(step);
+                    Then::IsolateAgain
+                }
+                _ => {
+                    hands.push(step);
+                    continue;
+                }
+            };
+            stretches.push(Stretch { hands: std::mem::take(&mut hands), then });
+        }
+        if !hands.is_empty() || stretches.is_empty() {
+            stretches.push(Stretch { hands, then: Then::Done });
+        } else if let Some(last) = stretches.last_mut()
+            && matches!(last.then, Then::IsolateAgain)
+        {
+            // The batch isolates or gives back after its last step anyway.
+            last.then = Then::Done;
+        }
+        stretches
+    }
+}
+
+/// What is done, by the state of the machine it is done in: whoever holds work for a running machine holds no step
+/// that touches it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Work {
+    /// From outside the guards, nothing touched.
+    Running(Vec<Observed>),
+    /// With the machine isolated, locked and tried.
+    LockedOut(Vec<Step>),
+}
+
+/// One step on a running machine.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Observed {
+    /// Watch or listen.
+    Watch(String),
+    /// Let time pass.
+    Wait(String),
+    /// Have it fed, so much and so evenly.
+    Load(String),
+    /// Ask somebody.
+    Ask(String),
+}
+
+impl Observed {
+    /// The words of the step.
+    pub fn text(&self) -> &str {
+        match self {
+            Self::Watch(text) | Self::Wait(text) | Self::Load(text) | Self::Ask(text) => text,
+        }
+    }
+}
+
+/// The steps that hands do in one go, and what follows them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stretch<'f> {
+    /// Steps on an isolated machine; may be none.
+    pub hands: Vec<&'f Step>,
+    /// What comes next.
+    pub then: Then<'f>,
+}
+
+/// What follows a stretch of steps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Then<'f> {
+    /// The fix is through.
+    Done,
+    /// Tension or weight has moved: the isolation is walked again.
+    IsolateAgain,
+    /// The machine is given back, the belt moved a short way, and isolated again.
+    Jog(&'f str),
+    /// The machine is given back, run and watched, and isolated again.
+    Restart(&'f str),
+}
+
+/// A look that tells whether the work is needed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FixCheck {
+    /// What is looked at.
+    pub looks_at: LooksAt,
+    /// What calls for the work: "More than 3 mm apart"; empty if nothing of it does.
+    pub needs: String,
+    /// What ends it at once: "No travel left"; empty if nothing of it does.
+    pub stop_if: String,
+    /// Minutes until it is known.
+    pub minutes: f64,
+}
+
+/// What a check looks at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum LooksAt {
+    /// A symptom; its answer counts as evidence.
+    Symptom {
+        /// Which.
+        at: SymptomAt,
+        /// How it is looked at, as an order; empty: the symptom's own question.
+        words: String,
+        /// Answers that call for the work.
+        go_on: Vec<AnswerAt>,
+        /// Answers that end it at once.
+        stop_on: Vec<AnswerAt>,
+    },
+    /// Something that no symptom covers.
+    Words {
+        /// How it is looked at, as an order.
+        words: String,
+        /// In which state of the machine.
+        state: State,
+    },
+}
+
+impl FixCheck {
+    /// The symptom it looks at, if it looks at one.
+    pub fn symptom(&self) -> Option<SymptomAt> {
+        match &self.looks_at {
+            LooksAt::Symptom { at, .. } => Some(*at),
+            LooksAt::Words { .. } => None,
+        }
+    }
+
+    /// In which state of the machine it is looked at.
+    pub fn state(&self, book: &Book) -> State {
+        match &self.looks_at {
+            LooksAt::Symptom { at, .. } => book.symptoms[*at].state,
+            LooksAt::Words { state, .. } => *state,
+        }
+    }
+
+    /// What an answer to its symptom shows.
+    pub fn shown_by(&self, answer: AnswerAt) -> Shown {
+        match &self.looks_at {
+            LooksAt::Symptom { stop_on, .. } if stop_on.contains(&answer) => Shown::Ends,
+            LooksAt::Symptom { go_on, .. } if go_on.contains(&answer) => Shown::Calls,
+            LooksAt::Symptom { .. } | LooksAt::Words { .. } => Shown::Sound,
+        }
+    }
+}
+
+/// What one check has shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shown {
+    /// Nobody has looked yet.
+    NotYet,
+    /// Somebody looked and could not tell.
+    CantTell,
+    /// It calls for the work.
+    Calls,
+    /// It is sound.
+    Sound,
+    /// It ends the fix at once: the fault lies elsewhere.
+    Ends,
+}
+
+/// What all checks of a fix say together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// The check at this place comes next.
+    Open(usize),
+    /// The work is needed.
+    NeedsWork,
+    /// Everything is sound, or one look ends it: the work is not done.
+    Sound,
+    /// Nothing calls for it, but something could not be told.
+    Unclear,
 }
 
 /// The usual order of work.
@@ -67,7 +296,7 @@ pub enum Stage {
     Trainers,
 }
 
-/// One step of a fix. Sides and directions are filled in when it is shown.
+/// One step on an isolated machine. Sides and directions are filled in when it is shown.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Step {
     /// Plain work; may hold placeholders such as `{belt-side}`.
@@ -101,6 +330,12 @@ pub enum Step {
         /// How far.
         by: String,
     },
+    /// Work on a winch, jack or take-up under tension: the isolation is walked again after it.
+    Tension(String),
+    /// The belt is moved a short way; what for and how far.
+    Jog(String),
+    /// The belt is run and watched in the middle of the job.
+    Restart(String),
 }
 
 /// Which end or side of a thing a step speaks of.

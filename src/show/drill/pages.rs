@@ -11,8 +11,8 @@ use crate::rulebook::model::{Stage, State};
 use crate::show::chance;
 use crate::show::page::{Page, Screen};
 use crate::show::paint::Ink;
+use crate::show::points::{ISOLATE, Point, WATCH};
 use crate::show::words::{Known, Sides};
-use crate::show::work::{GIVE_BACK, ISOLATE, Point};
 use crate::visit::Machine;
 
 /// What a drill is, said once before the first move.
@@ -74,7 +74,7 @@ pub fn done(screen: Screen, known: &Known, step: &Step) -> String {
         Done::LockedOut => points(&mut page, "Locked out", &ISOLATE),
         Done::Running(turns) => {
             if step.what == Move::Restore {
-                points(&mut page, "Given back", &GIVE_BACK);
+                points(&mut page, "Given back", &WATCH);
             } else {
                 page.title("Watched");
             }
@@ -117,7 +117,7 @@ pub fn done(screen: Screen, known: &Known, step: &Step) -> String {
 
 fn book_state(known: &Known, what: &Move) -> Option<State> {
     match what {
-        Move::Work(fix) => Some(known.book().fixes[*fix].state),
+        Move::Work(fix) => Some(known.book().fixes[*fix].state()),
         _ => None,
     }
 }

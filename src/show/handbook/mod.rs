@@ -7,10 +7,10 @@ pub mod text;
 use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use crate::rulebook::model::Book;
+use crate::show::points::WATCH;
 use crate::show::shelf::sheet::{Bit, Block, Lead, Sheet, Words};
 use crate::show::shelf::{Depth, Shelf, anchor, capital, cause_name};
 use crate::show::steps::ISOLATION;
-use crate::show::work::GIVE_BACK;
 
 /// A handbook: its chapters in order. The title page is written from the book itself.
 #[derive(Debug)]
@@ -116,7 +116,7 @@ fn safety(shelf: &Shelf) -> Sheet {
     sheet.list("", Lead::Dot, rules.map(Words::plain).to_vec());
     sheet.section("Before any work that is marked LOCKED OUT");
     sheet.para(ISOLATION);
-    let back = GIVE_BACK.iter().map(|point| {
+    let back = WATCH.iter().map(|point| {
         let (word, ask) = point.ask.split_once(": ").unwrap_or(("", point.ask));
         Words::default().strong(format!("{word}: ")).and(format!(
             "{} {}",

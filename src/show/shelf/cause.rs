@@ -188,7 +188,7 @@ fn fixes(shelf: &Shelf, sheet: &mut Sheet, at: CauseAt, depth: Depth) {
                 ": cures it {}, {}, {}",
                 shelf.likelihood(chance),
                 minutes(entry.minutes),
-                super::state(entry.state)
+                super::state(entry.state())
             ))
         });
         sheet.list("Fixes", Lead::Dot, list.collect());

@@ -80,7 +80,7 @@ fn facts(shelf: &Shelf, at: FixAt, first: &str) -> Words {
     if !first.is_empty() {
         words = words.strong(format!("{first}. "));
     }
-    words = match fix.state {
+    words = match fix.state() {
         State::LockedOut => words.strong("LOCKED OUT"),
         other => words.and(super::capital(super::state(other))),
     };
@@ -90,8 +90,9 @@ fn facts(shelf: &Shelf, at: FixAt, first: &str) -> Words {
         people(fix.people),
         fix.stage
     ));
-    if !fix.tools.is_empty() {
-        words = words.and(format!("; {}", shelf.fill(&fix.tools.join(", "))));
+    let take: Vec<&str> = fix.tools.iter().chain(&fix.parts).map(String::as_str).collect();
+    if !take.is_empty() {
+        words = words.and(format!("; {}", shelf.fill(&take.join(", "))));
     }
     words = words.and(".");
     let only_if = shelf.conditions(&fix.only_if);
@@ -109,9 +110,11 @@ fn facts(shelf: &Shelf, at: FixAt, first: &str) -> Words {
 pub(super) fn cautions(shelf: &Shelf, sheet: &mut Sheet, fixes: &[FixAt]) {
     let book = shelf.book;
     let mut all: Vec<CautionAt> = Vec::new();
-    for caution in fixes.iter().flat_map(|fix| &book.fixes[*fix].cautions) {
-        if !all.contains(caution) {
-            all.push(*caution);
+    for fix in fixes.iter().map(|fix| &book.fixes[*fix]) {
+        for caution in book.warnings(fix.state(), &fix.cautions) {
+            if !all.contains(&caution) {
+                all.push(caution);
+            }
         }
     }
     if all.is_empty() {
@@ -141,15 +144,14 @@ pub(super) fn work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, first: &str) {
         sheet.para(Words::default().strong("Cautions: ").entries(ids).and("."));
     }
     let mut steps: Vec<Words> = Vec::new();
-    if fix.state == State::LockedOut {
+    if fix.state() == State::LockedOut {
         steps.push(Words::default().strong("Lock out first, in full: ").entry(safety()));
     }
     steps.extend(words.text.into_iter().map(Words::plain));
     sheet.list("", Lead::Number, steps);
     sheet.para(Words::default().strong("Done when: ").and(words.done_when));
-    let not = words.do_not.join(" ");
-    if !not.is_empty() {
-        sheet.para(Words::default().strong("Not this: ").and(not));
+    for never in words.never {
+        sheet.para(Words::default().strong("Never: ").and(never));
     }
     if !words.worked.is_empty() {
         sheet.para(Words::default().strong("It worked: ").and(words.worked));

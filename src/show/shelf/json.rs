@@ -54,7 +54,11 @@ fn entry(shelf: &Shelf, at: EntryAt) -> Value {
         EntryAt::StopNow(at) => book.stop_now.get(at).map_or(Value::Null, |stop| {
             let cautions = stop.cautions.iter().map(|at| &book.cautions[*at].id);
             json!({
-                "id": stop.id, "ask": stop.ask, "look": stop.look, "do_now": stop.do_now,
+                "id": stop.id, "ask": stop.ask,
+                "answers": stop.answers.iter().map(
+                    |answer| json!({ "id": answer.id, "says": answer.says, "means": answer.means }),
+                ).collect::<Vec<_>>(),
+                "look": stop.look, "do_now": stop.do_now,
                 "tell": stop.tell, "cautions": cautions.collect::<Vec<_>>(),
                 "source": source(shelf, &stop.source),
             })
@@ -151,13 +155,14 @@ fn fix(shelf: &Shelf, at: FixAt) -> Value {
     let cautions = fix.cautions.iter().map(|at| &book.cautions[*at].id);
     let needed = book.fixes.values().filter(|other| other.needs.contains(&at));
     json!({
-        "id": fix.id, "title": fix.title, "stage": fix.stage, "state": state(fix.state),
-        "minutes": fix.minutes, "people": fix.people, "tools": fix.tools,
+        "id": fix.id, "title": fix.title, "stage": fix.stage, "state": state(fix.state()),
+        "minutes": fix.minutes, "people": fix.people, "tools": fix.tools, "parts": fix.parts,
+        "check_minutes": fix.check_minutes(), "work_minutes": fix.work_minutes(),
         "cures": cures.collect::<Vec<_>>(),
         "after": ids(&fix.after), "needs": ids(&fix.needs),
         "needed_by": needed.map(|other| &other.id).collect::<Vec<_>>(),
         "only_if": conditions(shelf, &fix.only_if),
-        "steps": words.text, "done_when": words.done_when, "do_not": words.do_not,
+        "steps": words.text, "done_when": words.done_when, "never": words.never,
         "worked": words.worked, "cautions": cautions.collect::<Vec<_>>(),
         "source": source(shelf, &fix.source),
     })

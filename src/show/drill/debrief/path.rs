@@ -63,7 +63,7 @@ fn experts(debrief: &Debrief<'_, '_>) -> Vec<String> {
     let works = |dead: bool| {
         let fixes = expert.fixes.iter().copied();
         fixes
-            .filter(move |fix| (book.fixes[*fix].state == State::LockedOut) == dead)
+            .filter(move |fix| (book.fixes[*fix].state() == State::LockedOut) == dead)
             .map(move |fix| told(Move::Work(fix), book.fixes[fix].minutes))
     };
     let mut lines: Vec<String> = looks(false).collect();

@@ -89,7 +89,7 @@ fn look(debrief: &Debrief<'_, '_>, before: &[Step], symptom: SymptomAt, step: &S
 fn isolation(debrief: &Debrief<'_, '_>, before: &[Step], step: &Step) -> Why {
     let (book, expert) = (debrief.world.book(), &debrief.score.expert);
     let looks_dead = |symptom: &SymptomAt| book.symptoms[*symptom].state == State::LockedOut;
-    let works_dead = expert.fixes.iter().any(|fix| book.fixes[*fix].state == State::LockedOut);
+    let works_dead = expert.fixes.iter().any(|fix| book.fixes[*fix].state() == State::LockedOut);
     let again = before.iter().any(|earlier| earlier.what == step.what);
     if !again && !works_dead && expert.looks.iter().any(looks_dead) {
         return Why::ExpertToo;

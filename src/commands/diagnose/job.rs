@@ -1,0 +1,308 @@
+//! One job of a batch: its checks first, then its steps stretch by stretch, the belt moved between them by walks of
+//! their own. Hands are asked for only while the machine stands isolated.
+
+use super::points::{self, Refusal, Through};
+use super::questions;
+use super::talk::{Away, Got, Talk};
+use super::walk::KEYS;
+use crate::ask::{Key, KeyKind};
+use crate::plan::PlanStep;
+use crate::rulebook::index::{CauseAt, FixAt};
+use crate::rulebook::model::{FixCheck, LooksAt, Shown, State, Then, Verdict, Work};
+use crate::show::asking::{Asked, OwnKey};
+use crate::show::paint::Ink;
+use crate::show::{steps, work};
+use crate::visit::event::{CheckShown, Event, How};
+use crate::visit::{FixAtWork, OpenBatch, Reply};
+
+const STEP_KEYS: [KeyKind; 6] =
+    [KeyKind::Back, KeyKind::Why, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
+/// What the keys do at a step.
+const STEP_OWN: [OwnKey; 1] = [(KeyKind::Why, "why now", "Why this work stands here in the plan.")];
+/// The keys at a check that the program has no symptom for.
+const CHECK_KEYS: [KeyKind; 6] = [
+    KeyKind::CantTell,
+    KeyKind::Back,
+    KeyKind::SoFar,
+    KeyKind::Moved,
+    KeyKind::Stop,
+    KeyKind::Help,
+];
+/// So many causes of one fix are asked about, most likely first.
+const ASKED_ABOUT: usize = 3;
+
+/// One step through a job.
+pub(super) fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Result<(), Away> {
+    let book = talk.means.book;
+    let Some(at) = batch.at.as_ref().filter(|at| at.fix == step.fix) else {
+        let page =
+            talk.words(|screen, known| work::begun(screen, known, step.fix, &step.for_causes));
+        talk.say(&page);
+        return talk.happened(Event::FixBegun { fix: book.fixes[step.fix].id.clone() });
+    };
+    match verdict(talk, batch, step.fix) {
+        Verdict::Open(place) => look_first(talk, step, place),
+        Verdict::Sound => sound(talk, batch, step),
+        Verdict::Unclear if at.stretches == 0 && !at.hands_done => unclear(talk, batch, step, at),
+        Verdict::Unclear | Verdict::NeedsWork => do_it(talk, batch, step, at),
+    }
+}
+
+/// What the checks of a fix say so far.
+pub(super) fn verdict(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> Verdict {
+    let replies = &talk.now().told.replies;
+    let at = batch.at.as_ref().filter(|at| at.fix == fix);
+    talk.means.book.fixes[fix].verdict(|place, check| match check.symptom() {
+        Some(symptom) => match replies[symptom] {
+            Reply::Answer(answer) => check.shown_by(answer),
+            Reply::CantTell => Shown::CantTell,
+            Reply::None => Shown::NotYet,
+        },
+        None => (at.and_then(|at| at.checked.iter().find(|(checked, _)| *checked == place)))
+            .map_or(Shown::NotYet, |(_, shown)| *shown),
+    })
+}
+
+/// Puts the check at this place, in the state of the machine that it needs.
+fn look_first(talk: &mut Talk, step: &PlanStep, place: usize) -> Result<(), Away> {
+    let book = talk.means.book;
+    let fix = &book.fixes[step.fix];
+    let Some(check) = fix.begins_with.get(place) else { return Ok(()) };
+    match check.state(book) {
+        State::LockedOut => {
+            let what_for = format!("To look before the work: {}.", fix.title);
+            if points::isolate(talk, &what_for, Refusal::MustDo)? != Through::All {
+                return Ok(());
+            }
+        }
+        State::Running if talk.is_isolated() => {
+            talk.say_para(
+                Ink::Plain,
+                "One look of this job needs the belt running. The machine is locked out, so it is left out.",
+            );
+            return cannot_tell(talk, step.fix, place, check);
+        }
+        State::Running | State::Anywhere => {}
+    }
+    match &check.looks_at {
+        LooksAt::Symptom { at, .. } => {
+            let order = talk.words(|_, known| {
+                let needs = match check.needs.is_empty() {
+                    true => String::new(),
+                    false => format!(" The work is needed if: {}.", known.fill(&check.needs)),
+                };
+                format!(
+                    "{}.{needs}",
+                    known.fill(steps::check_order(book, check)).trim_end_matches('.')
+                )
+            });
+            questions::put(talk, *at, Some(&order))
+        }
+        LooksAt::Words { .. } => in_words(talk, step.fix, place, check),
+    }
+}
+
+fn cannot_tell(talk: &mut Talk, fix: FixAt, place: usize, check: &FixCheck) -> Result<(), Away> {
+    let book = talk.means.book;
+    match check.symptom() {
+        Some(symptom) => talk
+            .happened(Event::Answered { symptom: book.symptoms[symptom].id.clone(), answer: None }),
+        None => checked(talk, fix, place, CheckShown::CantTell),
+    }
+}
+
+fn in_words(talk: &mut Talk, fix: FixAt, place: usize, check: &FixCheck) -> Result<(), Away> {
+    let (order, mut choices) = talk.words(|_, known| {
+        let mut choices = Vec::new();
+        if !check.needs.is_empty() {
+            choices.push((known.fill(&check.needs), CheckShown::Calls));
+        }
+        if !check.stop_if.is_empty() {
+            choices.push((known.fill(&check.stop_if), CheckShown::Ends));
+        }
+        (known.fill(steps::check_order(known.book(), check)), choices)
+    });
+    choices.push(("Neither: it is sound".to_owned(), CheckShown::Sound));
+    if choices.len() == 2 {
+        choices.pop();
+        choices.push(("No: it is sound".to_owned(), CheckShown::Sound));
+    }
+    let asked = Asked {
+        title: "Look before you work".to_owned(),
+        around: talk.means.book.fixes[fix].title.clone(),
+        ask: order,
+        answers: choices.iter().map(|(words, _)| words.clone()).collect(),
+        keys: &CHECK_KEYS,
+        own: &[],
+    };
+    match talk.put(&asked, None)? {
+        Got::Choice(chosen) => match choices.get(chosen) {
+            Some((_, shown)) => checked(talk, fix, place, *shown),
+            None => Ok(()),
+        },
+        Got::Key(Key::CantTell) => checked(talk, fix, place, CheckShown::CantTell),
+        Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
+    }
+}
+
+fn checked(talk: &mut Talk, fix: FixAt, check: usize, shown: CheckShown) -> Result<(), Away> {
+    talk.happened(Event::Checked { fix: talk.means.book.fixes[fix].id.clone(), check, shown })
+}
+
+/// The checks call for nothing: the work is not done.
+fn sound(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Result<(), Away> {
+    let page = talk.words(|screen, known| work::sound(screen, known, step.fix));
+    talk.say(&page);
+    worked(talk, batch, step, How::NotNeeded)
+}
+
+fn unclear(
+    talk: &mut Talk,
+    batch: &OpenBatch,
+    step: &PlanStep,
+    at: &FixAtWork,
+) -> Result<(), Away> {
+    let asked = Asked {
+        title: "It could not be told".to_owned(),
+        around: "What was seen does not call for the work, but not all could be seen.".to_owned(),
+        ask: talk.means.book.fixes[step.fix].title.clone(),
+        answers: vec!["Do it all the same".to_owned(), "Leave it".to_owned()],
+        keys: &KEYS,
+        own: &[],
+    };
+    match talk.put(&asked, None)? {
+        Got::Choice(0) => do_it(talk, batch, step, at),
+        Got::Choice(_) => worked(talk, batch, step, How::CouldNot),
+        Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
+    }
+}
+
+/// The work itself, from where it stands.
+fn do_it(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, at: &FixAtWork) -> Result<(), Away> {
+    let fix = &talk.means.book.fixes[step.fix];
+    if let Work::Running(_) = fix.work {
+        let page = talk.words(|screen, known| work::watched(screen, known, step.fix));
+        talk.say(&page);
+        return ask_how(talk, batch, step, Part::Last);
+    }
+    let stretches = fix.stretches();
+    let Some(stretch) = stretches.get(at.stretches) else {
+        return worked(talk, batch, step, How::Done);
+    };
+    let done = Event::StretchDone { fix: fix.id.clone(), stretch: at.stretches };
+    if at.hands_done || stretch.hands.is_empty() {
+        let (title, order) = match stretch.then {
+            Then::Jog(order) => ("Move the belt", order),
+            Then::Restart(order) => ("Run the belt and watch", order),
+            Then::Done | Then::IsolateAgain => return talk.happened(done),
+        };
+        let order = talk.words(|_, known| known.fill(order));
+        if points::move_belt(talk, title, &order)? != Through::All {
+            return Ok(());
+        }
+        return talk.happened(Event::BeltMoved { fix: fix.id.clone(), stretch: at.stretches });
+    }
+    let what_for = match at.stretches {
+        0 => format!("The next work: {}.", fix.title),
+        _ => format!("Before the work goes on: {}.", fix.title),
+    };
+    if points::isolate(talk, &what_for, Refusal::MustDo)? != Through::All {
+        return Ok(());
+    }
+    let page = talk.words(|screen, known| work::stretch(screen, known, step.fix, at.stretches));
+    talk.say(&page);
+    if stretch.then == Then::Done {
+        return ask_how(talk, batch, step, Part::Last);
+    }
+    let again = stretch.then == Then::IsolateAgain;
+    ask_how(talk, batch, step, Part::Stretch { done, again })
+}
+
+/// Which part of the work was shown.
+enum Part {
+    /// The last, or the only one.
+    Last,
+    /// One that is followed by others. `again`: the isolation is walked again after it.
+    Stretch { done: Event, again: bool },
+}
+
+fn ask_how(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, part: Part) -> Result<(), Away> {
+    let fix = &talk.means.book.fixes[step.fix];
+    let mut choices = match &part {
+        Part::Last => vec![("Done", How::Done)],
+        Part::Stretch { .. } => vec![("Done so far", How::Done)],
+    };
+    if fix.begins_with.is_empty() {
+        choices.push(("Not needed: I looked, and all was fine", How::NotNeeded));
+    }
+    choices.push(("Could not be done", How::CouldNot));
+    let asked = Asked {
+        title: "How did it go?".to_owned(),
+        around: String::new(),
+        ask: fix.title.clone(),
+        answers: choices.iter().map(|(words, _)| (*words).to_owned()).collect(),
+        keys: &STEP_KEYS,
+        own: &STEP_OWN,
+    };
+    let how = match talk.put(&asked, None)? {
+        Got::Choice(place) => choices.get(place).map(|(_, how)| *how),
+        Got::Key(Key::Why) => {
+            let page = talk.words(|screen, known| work::why_here_page(screen, known, step));
+            talk.say(&page);
+            return Ok(());
+        }
+        Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
+    };
+    match (how, part) {
+        (Some(How::Done), Part::Stretch { done, again }) => {
+            if again {
+                talk.say_para(
+                    Ink::Warn,
+                    "The pull has changed. Every point of the lock-out is walked again before hands go on.",
+                );
+                talk.set_isolated(false);
+            }
+            talk.happened(done)
+        }
+        (Some(how), _) => worked(talk, batch, step, how),
+        (None, _) => Ok(()),
+    }
+}
+
+/// How the job went. What a check has answered as a symptom speaks for itself: the causes it is linked to are not
+/// asked about besides.
+fn worked(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, how: How) -> Result<(), Away> {
+    let book = talk.means.book;
+    let fix = &book.fixes[step.fix];
+    let replies = &talk.now().told.replies;
+    let answered = |check: &&FixCheck| {
+        check.symptom().is_some_and(|at| matches!(replies[at], Reply::Answer(_)))
+    };
+    let mut spoken_for: Vec<CauseAt> = (fix.begins_with.iter().filter(answered))
+        .filter_map(FixCheck::symptom)
+        .flat_map(|symptom| book.network.nodes[symptom].linked())
+        .collect();
+    // A look that ended the job says that the fault lies elsewhere; of this one it says nothing.
+    let ended = how == How::NotNeeded && ended_by_look(talk, batch, step.fix);
+    if ended {
+        spoken_for.extend(&step.for_causes);
+    }
+    let causes = (step.for_causes.iter())
+        .filter(|cause| !spoken_for.contains(cause))
+        .take(ASKED_ABOUT)
+        .map(|cause| book.causes[*cause].id.clone())
+        .collect();
+    talk.happened(Event::Worked { fix: fix.id.clone(), how, causes })
+}
+
+fn ended_by_look(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> bool {
+    let replies = &talk.now().told.replies;
+    let at = batch.at.as_ref().filter(|at| at.fix == fix);
+    let checks = talk.means.book.fixes[fix].begins_with.iter().enumerate();
+    checks.into_iter().any(|(place, check)| match check.symptom() {
+        Some(symptom) => {
+            matches!(replies[symptom], Reply::Answer(answer) if check.shown_by(answer) == Shown::Ends)
+        }
+        None => at.is_some_and(|at| at.checked.contains(&(place, Shown::Ends))),
+    })
+}

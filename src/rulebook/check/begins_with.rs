@@ -1,0 +1,183 @@
+//! The checks that a fix begins with, and whether its minutes hold them.
+
+use crate::problem::Code;
+use crate::rulebook::model::{FixCheck, LooksAt, Minutes, State, Step, Work};
+use crate::rulebook::written::{self, Rules};
+use crate::source::parse::Text;
+
+use super::Desk;
+use super::names::{Names, each_once};
+use super::words::{self, SHORT};
+
+/// A fix of so many minutes or more begins with a check, or says why not.
+const LONG_WORK_MIN: f64 = 60.0;
+/// Most characters of a check's order and of what calls for the work.
+const CHECK: usize = 120;
+
+/// The checks of a fix; what cannot be found is reported and left out.
+pub(super) fn checks(
+    fix: &written::Fix,
+    rules: &Rules,
+    names: &Names,
+    desk: &mut Desk,
+) -> Vec<FixCheck> {
+    let looked_at: Vec<&Text> =
+        fix.begins_with.iter().filter_map(|check| check.symptom.as_ref()).collect();
+    each_once(&looked_at, desk);
+    let mut checks = Vec::new();
+    for written in &fix.begins_with {
+        let place = written.text().map_or(fix.id.span, |text| text.span);
+        let words = optional(written.words.as_ref(), CHECK, desk);
+        let needs = optional(written.needs.as_ref(), CHECK, desk);
+        let stop_if = optional(written.stop_if.as_ref(), CHECK, desk);
+        let Some(id) = &written.symptom else {
+            let lacks = match (&written.words, written.minutes) {
+                _ if needs.is_empty() && stop_if.is_empty() => "needs: \"what calls for the work\"",
+                (None, _) => "words: \"what is looked at, as an order\"",
+                (_, None) => "minutes: 10.0",
+                _ => "",
+            };
+            if !lacks.is_empty() {
+                desk.tell(
+                    Code::MissingField,
+                    place,
+                    "a check without a symptom says itself what is looked at and how long it takes",
+                    &format!("write {lacks}"),
+                );
+            }
+            if let Some(answer) = written.go_on.iter().chain(&written.stop_on).next() {
+                desk.tell(
+                    Code::UnknownId,
+                    answer.span,
+                    "a check without a symptom has no answers",
+                    "take it out: the person says whether it needs the work",
+                );
+            }
+            let minutes = written
+                .minutes
+                .map_or(0.0, |minutes| words::number(minutes, 0.1..=10_000.0, "minutes", desk));
+            if written.state.is_some_and(|state| state.value != State::LockedOut) {
+                written.words.iter().for_each(|words| super::hands::near_moving_belt(words, desk));
+            }
+            let state = written.state.map_or(State::LockedOut, |state| state.value);
+            checks.push(FixCheck {
+                looks_at: LooksAt::Words { words, state },
+                needs,
+                stop_if,
+                minutes,
+            });
+            continue;
+        };
+        if let Some(state) = written.state {
+            desk.tell(
+                Code::UnknownField,
+                state.span,
+                "the state of a check on a symptom is the symptom's",
+                "take `state` out here",
+            );
+        }
+        let Some(at) = names.symptoms.find(id, desk) else { continue };
+        let Some(symptom) = rules.symptoms.iter().find(|symptom| symptom.id.text == id.text) else {
+            continue;
+        };
+        let go_on = super::gauges::answers(&written.go_on, &symptom.answers, desk);
+        let stop_on = super::gauges::answers(&written.stop_on, &symptom.answers, desk);
+        if go_on.is_empty() && stop_on.is_empty() {
+            desk.tell(
+                Code::MissingField,
+                place,
+                "no answer of this check calls for the work, and none ends it",
+                "write go_on: [\"answer\"] with the answers that call for the work",
+            );
+        }
+        if let Some(both) =
+            written.go_on.iter().find(|a| written.stop_on.iter().any(|b| b.text == a.text))
+        {
+            desk.tell(
+                Code::TwiceNamed,
+                both.span,
+                format!("the answer `{both}` both calls for the work and ends it"),
+                "name it once",
+            );
+        }
+        for (answers, words, field) in [(&go_on, &needs, "needs"), (&stop_on, &stop_if, "stop_if")]
+        {
+            if !answers.is_empty() && words.is_empty() {
+                desk.tell(
+                    Code::MissingField,
+                    place,
+                    format!("a check with such answers says in words what they mean: `{field}` is missing"),
+                    &format!("write {field}: \"...\""),
+                );
+            }
+        }
+        let looks_at = LooksAt::Symptom { at, words, go_on, stop_on };
+        let minutes = match written.minutes {
+            Some(minutes) => words::number(minutes, 0.05..=10_000.0, "minutes", desk),
+            None => symptom.minutes.value,
+        };
+        checks.push(FixCheck { looks_at, needs, stop_if, minutes });
+    }
+    checks
+}
+
+/// Holds the checks and moves of a fix against its minutes, and asks for a check where the work is long.
+pub(super) fn hold_against(
+    fix: &written::Fix,
+    checks: &[FixCheck],
+    work: &Work,
+    minutes: Minutes,
+    desk: &mut Desk,
+) {
+    let whole = fix.minutes.value;
+    if fix.begins_with.is_empty() && fix.no_check.is_none() && whole >= LONG_WORK_MIN {
+        desk.tell(
+            Code::NoCheck,
+            fix.id.span,
+            format!("the fix `{}` takes {whole} minutes and begins with no check", fix.id),
+            "write begins_with: [(symptom: \"...\", needs: \"...\", go_on: [\"...\"])], or no_check: \"why there is none\"",
+        );
+    }
+    if !fix.begins_with.is_empty() && fix.work.is_none() {
+        desk.tell(
+            Code::MissingField,
+            fix.id.span,
+            "a fix that begins with a check says in a few words what the work is",
+            "write work: \"square it\"",
+        );
+    }
+    let calls = |check: &FixCheck| !check.needs.is_empty();
+    if !checks.is_empty() && !checks.iter().any(calls) {
+        desk.tell(
+            Code::NoCheck,
+            fix.id.span,
+            format!(
+                "no check of the fix `{}` can call for its work: it would never be done",
+                fix.id
+            ),
+            "write go_on: [\"...\"] at one of them",
+        );
+    }
+    let moves = match work {
+        Work::Running(_) => 0,
+        Work::LockedOut(steps) => {
+            steps.iter().filter(|step| matches!(step, Step::Jog(_) | Step::Restart(_))).count()
+        }
+    };
+    let spent = checks.iter().map(|check| check.minutes).sum::<f64>()
+        + f64::from(u32::try_from(moves).unwrap_or(u32::MAX))
+            * (minutes.lock_out + minutes.restart_and_watch);
+    if spent > 0.0 && spent >= whole {
+        desk.tell(
+            Code::CheckMinutes,
+            fix.minutes.span,
+            format!("checks and moves of the belt take {spent} minutes, all of the {whole} of this fix"),
+            "minutes are the whole: checks, giving back and isolating round each Jog and Restart, and the work",
+        );
+    }
+}
+
+/// A text that may be left out.
+pub(super) fn optional(text: Option<&Text>, limit: usize, desk: &mut Desk) -> String {
+    text.map(|text| words::shown(text, limit.max(SHORT), desk)).unwrap_or_default()
+}

@@ -1,0 +1,199 @@
+//! The points of making a machine dead and of giving it back: their words and their pages.
+
+use super::page::{Page, Screen};
+use super::paint::Ink;
+
+/// One point to be confirmed by eye.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Point {
+    /// What to have done.
+    pub ask: &'static str,
+    /// How it is confirmed.
+    pub by: Confirmed,
+    /// What a yes means.
+    pub means: &'static str,
+}
+
+/// How a point is confirmed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Confirmed {
+    /// By choosing this answer.
+    Yes(&'static str),
+    /// By a word that only whoever did it knows.
+    Word {
+        /// What to type.
+        say: &'static str,
+        /// An example.
+        such_as: &'static str,
+    },
+}
+
+/// The points before any work by hand, in the order in which they are done.
+pub const ISOLATE: [Point; 7] = [
+    Point {
+        ask: "STOPPED: was the belt stopped by the site's procedure, and does it stand still?",
+        by: Confirmed::Yes("Yes, it stands still"),
+        means: "The control room knows, the feed is off, and you see the belt stand still.",
+    },
+    Point {
+        ask: "ISOLATED: is every source of energy off at its own isolator?",
+        by: Confirmed::Yes("Yes, every one"),
+        means: "Drive, feeders above, take-up winch, cleaners, hydraulics, air: each off at its own isolator. A stop button or pull cord does not count.",
+    },
+    Point {
+        ask: "LOCKED: has everybody hung a lock of their own?",
+        by: Confirmed::Word { say: "Type whose lock is on, and where.", such_as: "MK, isolator 4" },
+        means: "Everybody who puts a hand to the machine, you too. Each keeps the key in their own pocket.",
+    },
+    Point {
+        ask: "TAGGED: does a tag on each lock say who, when and why?",
+        by: Confirmed::Yes("Yes, tagged"),
+        means: "Anybody who comes by can read whose lock it is, and that people are at work.",
+    },
+    Point {
+        ask: "STORED ENERGY: is all of it released or blocked?",
+        by: Confirmed::Word { say: "Type what holds it.", such_as: "pins in the weight frame" },
+        means: "Take-up weight pinned or hung, winch slack, tight belt let off or held in rated clamps, belt and load on a slope blocked both ways, springs and hung-up material down.",
+    },
+    Point {
+        ask: "TRIED: reset cords and interlocks, go to local control, press start.",
+        by: Confirmed::Word { say: "Type what it did.", such_as: "nothing moved" },
+        means: "Everybody clear first. A tripped cord or an open interlock proves nothing, so reset them before you try. Nothing moves? Put the control back to stop.",
+    },
+    Point {
+        ask: "LOOKED AGAIN: after the try, does every block, pin and clamp still hold?",
+        by: Confirmed::Yes("Yes, all hold"),
+        means: "A try can shift what held before. Look at each block once more.",
+    },
+];
+
+/// The points before any restart, up to the start warning.
+const BACK: [Point; 5] = [
+    Point {
+        ask: "BLOCKS: are pins, chains and clamps off wherever the belt must move?",
+        by: Confirmed::Yes("Yes, off, slowly"),
+        means: "Taken off slowly, from the side, nobody in line. What must stay on for this move stays on.",
+    },
+    Point {
+        ask: "TOOLS AND GUARDS: are all tools out, and every guard back on?",
+        by: Confirmed::Word {
+            say: "Type which guard went on last, or \"none off\".",
+            such_as: "tail guard",
+        },
+        means: "Every guard that was taken off is back and bolted, also for a short move.",
+    },
+    Point {
+        ask: "PEOPLE: is everybody counted and clear?",
+        by: Confirmed::Word { say: "Type how many and who.", such_as: "2, MK and me" },
+        means: "Nobody on, under or inside, along the whole length.",
+    },
+    Point {
+        ask: "UNLOCKED: has everybody taken off their own lock and tag?",
+        by: Confirmed::Yes("Yes, each their own"),
+        means: "Each lock by whoever hung it. Then energy back on by the site's procedure.",
+    },
+    Point {
+        ask: "WARNING: did the start warning sound, with time to get clear?",
+        by: Confirmed::Yes("Yes, sounded"),
+        means: "If the belt has not started within 30 seconds (30 CFR 57.14201), warn again.",
+    },
+];
+
+/// The points of giving back with the belt watched, and with the belt moved on a short way.
+pub const WATCH: [Point; 6] = ended_by(Point {
+    ask: "RUNNING: does it run, and did you watch three full belt turns from outside the guards?",
+    by: Confirmed::Yes("Yes, watched"),
+    means: "Empty first if the site can. Stand clear, with a way to stop it.",
+});
+/// The same for a short move.
+pub const MOVE: [Point; 6] = ended_by(Point {
+    ask: "MOVED: was the belt moved as ordered, and does it stand still again?",
+    by: Confirmed::Yes("Yes, it stands still"),
+    means: "By the site's procedure, everybody outside the guards. Before hands go near, every point of the lock-out is walked again.",
+});
+
+const fn ended_by(last: Point) -> [Point; 6] {
+    let [blocks, guards, people, unlocked, warning] = BACK;
+    [blocks, guards, people, unlocked, warning, last]
+}
+
+/// Whether a word was typed by somebody who had to think of it: more than one letter held down or a yes.
+pub fn is_word(typed: &str) -> bool {
+    const NO_WORDS: &[&str] =
+        &["yes", "yep", "ok", "okay", "ja", "si", "oui", "done", "all", "yes yes"];
+    let letters: Vec<char> = typed.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
+    let differs = letters.iter().any(|c| Some(c) != letters.first());
+    differs
+        && letters.iter().any(|c| c.is_alphabetic())
+        && !NO_WORDS.contains(&typed.trim().to_lowercase().as_str())
+}
+
+/// Said before the points of isolation.
+pub fn isolate(screen: Screen, what_for: &str) -> String {
+    let mut page = Page::new(screen);
+    page.title("Lock out first").para(what_for);
+    page.para(
+        "Each yes means: I have seen it myself, here, a moment ago. The program sees nothing and cannot know whether the machine is safe. Nothing of this is saved: after every restart and every break you are asked anew.",
+    );
+    page.finish()
+}
+
+/// Said before the points of giving back.
+pub fn give_back(screen: Screen, what_for: &str) -> String {
+    let mut page = Page::new(screen);
+    page.title("Give the machine back").para(what_for);
+    page.finish()
+}
+
+/// Said before the belt is moved in the middle of a job.
+pub fn move_belt(screen: Screen, title: &str, order: &str) -> String {
+    let mut page = Page::new(screen);
+    page.title(title).para(order).para_in(
+        Ink::Warn,
+        "Nobody is at the belt while it moves. The machine is given back first, point by point, and locked out again after.",
+    );
+    page.finish()
+}
+
+/// Said when a point is not confirmed.
+pub fn not_yet(screen: Screen) -> String {
+    let mut page = Page::new(screen);
+    page.para_in(Ink::Warn, "Not yet: so nothing goes on. Do it, or have it done, and answer again; or stop here with s.");
+    page.finish()
+}
+
+/// Said when something was typed that nobody had to think of.
+pub fn no_word(screen: Screen) -> String {
+    let mut page = Page::new(screen);
+    page.para_in(Ink::Warn, "Say it in a word or two of your own. A yes or a single key will not do here. Not done yet: type n.");
+    page.finish()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Confirmed, ISOLATE, MOVE, WATCH, is_word};
+
+    #[test]
+    fn a_key_held_down_is_no_word() {
+        for typed in ["", " ", "1", "11111111", "nnnn", "y", "yes", "OK", "....", "1 1 1", "12"] {
+            assert!(!is_word(typed), "{typed}");
+        }
+        for typed in ["MK, isolator 4", "pins", "no move", "2 us", "T4"] {
+            assert!(is_word(typed), "{typed}");
+        }
+    }
+
+    #[test]
+    fn trying_comes_after_stored_energy_and_three_points_want_a_word() {
+        let at = |word: &str| ISOLATE.iter().position(|point| point.ask.starts_with(word));
+        assert!(at("STORED ENERGY") < at("TRIED"));
+        let words =
+            ISOLATE.iter().filter(|point| matches!(point.by, Confirmed::Word { .. })).count();
+        assert_eq!(words, 3);
+        for walk in [WATCH, MOVE] {
+            let warned = walk.iter().position(|point| point.ask.starts_with("WARNING"));
+            assert_eq!(warned, Some(4));
+            assert!(walk.iter().all(|point| !point.means.is_empty()));
+        }
+    }
+}
