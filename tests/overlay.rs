@@ -111,7 +111,7 @@ fn a_change_replaces_what_it_names_and_adds_the_rest() {
     assert_eq!((fix["minutes"].as_f64(), fix["people"].as_u64()), (Some(90.0), Some(3)));
     assert_eq!(fix["cures"]["old-trims"], 0.01);
     let own = changed.fixes.values().find(|fix| fix.id == "clean-idler-rolls").unwrap();
-    assert!(own.steps.len() > 1, "steps are added, none is lost");
+    assert!(own.steps().len() > 1, "steps are added, none is lost");
     assert_eq!(entry(&site, "cautions", "lockout").unwrap()["text"], "Two locks.");
 }
 

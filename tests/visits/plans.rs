@@ -67,11 +67,11 @@ fn running_batches_need_no_isolation() {
     let mut book = book(&[0.5, 0.3, 0.2]);
     book.minutes.lock_out = 60.0;
     book.minutes.restart_and_watch = 5.0;
-    book.fixes[FixAt::at(2)].state = State::Running;
+    book.fixes[FixAt::at(2)].work = Work::Running(Vec::new());
     let found = finding(&book, &Told::nothing(&book));
     for batch in &found.plan.batches {
         for step in &batch.steps {
-            assert_eq!(book.fixes[step.fix].state, batch.state);
+            assert_eq!(book.fixes[step.fix].state(), batch.state);
         }
         let set_up = if batch.state == State::LockedOut { 60.0 } else { 0.0 };
         assert_eq!(batch.set_up_minutes, set_up);
