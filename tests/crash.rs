@@ -21,14 +21,17 @@ use std::time::Duration;
 
 const KILLS: usize = 100;
 /// A life gets fewer replies than this: enough to get past the points of isolation.
-const MOST_REPLIES: u64 = 20;
+const MOST_REPLIES: u64 = 30;
 /// The kill comes up to two to this power microseconds after the last reply, short waits as often as long ones: so
 /// some fall into the work of a reply on a fast machine and on a slow one.
 const LONGEST_WAIT_POWER: u64 = 13;
 
 /// By a part of the question, what is replied and what of it stands in the visit's file; nothing if, as with
 /// the points of isolation, nothing may be saved.
-const REPLIES: [(&str, &str, Option<&str>); 24] = [
+const REPLIES: [(&str, &str, Option<&str>); 27] = [
+    ("Such as: ", "MK and pins", None),
+    ("It could not be told", "1", None),
+    ("What does the machine do now?", "3", None),
     ("Understood", "1", None),
     ("What is this conveyor called", "OQ-04", Some("Named(name: Some(\"OQ-04\"))")),
     ("What kind of conveyor", "1", Some("key: \"class\"")),
@@ -38,7 +41,7 @@ const REPLIES: [(&str, &str, Option<&str>); 24] = [
     ("Where does it stand?", "1", Some("key: \"place\"")),
     ("What is the LEFT side", "walkway", Some("side: \"left\"")),
     ("What is the RIGHT side", "", Some("side: \"right\"")),
-    ("smoke", "no", Some("StopNow(question: \"smoke\"")),
+    ("smoke", "no", Some("StopAnswered(question: \"smoke\"")),
     ("How far off is it", "2", Some("EdgeRoom(answer: Some(\"at-the-edge\"))")),
     ("What runs off centre?", "1", Some("symptom: \"what-is-off\"")),
     ("Does it jump", "no", Some("symptom: \"jumps\"")),
@@ -193,7 +196,7 @@ impl Life {
 
 /// Whether a reply is waited for.
 fn prompts(text: &str) -> bool {
-    let prompts = ["letter: ", "\nName: ", "\nSide: ", "\nFrom: ", "\nTo: "];
+    let prompts = ["letter: ", "\nName: ", "\nSide: ", "\nFrom: ", "\nTo: ", "\nIn a word: "];
     prompts.iter().any(|prompt| text.ends_with(prompt)) || text == "To: "
 }
 

@@ -80,6 +80,9 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
     let mut session = start(state.path(), "--resume");
     reply(&mut session, "Understood", "1");
     session.exp_string("Going on with: Visit 1").expect("which visit");
+    for question in 1..=4 {
+        reply(&mut session, &format!("{question} of 4"), "1");
+    }
     // Every answer is found again: it goes on with the third question.
     reply(&mut session, "Question 3", "2");
     session.exp_string("Question 4").expect("the fourth question");
@@ -91,7 +94,7 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
     assert!(matches!(status, rexpect::process::WaitStatus::Exited(_, 130)), "{status:?}");
     let text = the_visit(state.path());
     for kept in [
-        "yes: false",
+        "stops: false",
         "EdgeRoom(answer: Some(",
         "symptom: \"first-split\", answer: Some(\"one-place\")",
         "symptom: \"where\", answer: Some(\"return-run\")",
@@ -99,7 +102,8 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
     ] {
         assert!(text.contains(kept), "{kept} is lost in\n{text}");
     }
-    assert_eq!(text.matches("StopNow(").count(), 4, "{text}");
+    // Asked at the beginning, and again when it was taken up.
+    assert_eq!(text.matches("StopAnswered(").count(), 8, "{text}");
 }
 
 #[test]

@@ -47,13 +47,13 @@ fn a_folder_that_cannot_be_made_gives_the_first_answer_back() {
     sitting.reply("1");
     // Only now does something stand in its way.
     std::fs::write(&state, "not a folder").expect("written");
-    sitting.reply("OQ-04, salt side");
+    sitting.reply("no");
     let (seen, errors, code) = sitting.end();
     assert_eq!(code, Some(4), "{seen}{errors}");
     let parting = seen.split("NOT SAVED").nth(1).expect("it is said");
     assert!(parting.contains("kept"), "{seen}");
     assert!(parting.contains("--state DIR"), "{seen}");
-    assert!(parting.contains(" - Conveyor: OQ-04, salt side"), "{seen}");
+    assert!(parting.contains(" - Any smoke, glow or smell of burning? - No"), "{seen}");
     assert!(!parting.contains("Saved as visit"), "{seen}");
 }
 
@@ -62,12 +62,12 @@ fn a_folder_that_goes_away_gives_every_answer_back() {
     let folder = tempfile::tempdir().expect("a folder");
     let state = state(&folder);
     let mut sitting = begin(&state);
-    for line in ["1", "OQ-04", "1", "1"] {
+    for line in ["1", "no", "OQ-04", "1", "1"] {
         sitting.reply(line);
     }
     assert!(!sitting.seen.contains("NOT SAVED"), "{}", sitting.seen);
     std::fs::remove_dir_all(&state).expect("removed");
-    for line in ["no", "2", "1", "walkway", "", "no"] {
+    for line in ["no", "2", "1", "walkway", "", "2"] {
         sitting.reply(line);
     }
     let (seen, errors, code) = sitting.end();
@@ -80,7 +80,7 @@ fn a_folder_that_goes_away_gives_every_answer_back() {
         "Conveyor, class: troughed-bulk",
         "Conveyor, reversing: no",
         "The left side is called: walkway",
-        "Any smoke, glow or smell of burning? - no",
+        "Any smoke, glow or smell of burning? - No",
     ] {
         assert!(parting.contains(answer), "{answer:?} is missing in {parting}");
     }
@@ -92,7 +92,7 @@ fn a_folder_that_comes_back_is_written_again() {
     let state = state(&folder);
     let away = folder.path().join("away");
     let mut sitting = begin(&state);
-    for line in ["1", "OQ-04"] {
+    for line in ["1", "no", "OQ-04"] {
         sitting.reply(line);
     }
     std::fs::rename(&state, &away).expect("moved away");

@@ -42,9 +42,42 @@ impl From<Gone> for Lost {
 /// What comes of a field.
 pub(super) type Filled<T, S = Infallible> = Result<T, Away<S>>;
 
+/// Somebody who keeps each line of a form as soon as it is taken.
+pub(super) trait Keeping {
+    /// The person who is asked.
+    fn person(&mut self) -> &mut dyn Ask;
+    /// Keeps the lines taken so far, before the next one is asked for.
+    ///
+    /// # Errors
+    /// When nothing can be kept any more.
+    fn keep(&mut self, taken: &[String]) -> Result<(), Lost>;
+}
+
+/// Who fills the form in, and whether the lines are kept on the way.
+enum Desk<'a> {
+    Alone(&'a mut dyn Ask),
+    Keeping(&'a mut dyn Keeping),
+}
+
+impl Desk<'_> {
+    fn ask(&mut self) -> &mut dyn Ask {
+        match self {
+            Self::Alone(ask) => *ask,
+            Self::Keeping(keeper) => keeper.person(),
+        }
+    }
+
+    fn keep(&mut self, taken: &[String]) -> Result<(), Lost> {
+        match self {
+            Self::Alone(_) => Ok(()),
+            Self::Keeping(keeper) => keeper.keep(taken),
+        }
+    }
+}
+
 /// A form that is being filled in.
 pub(super) struct Form<'a> {
-    ask: &'a mut dyn Ask,
+    desk: Desk<'a>,
     screen: Screen,
     keys: &'static str,
     taken: Vec<String>,
@@ -52,12 +85,22 @@ pub(super) struct Form<'a> {
 }
 
 /// What may be typed at every line of a form without entries to look up.
-pub(super) const KEYS: &str = "At every line: ? for help, < for one line back, Ctrl-C to leave.";
+pub(super) const KEYS: &str = crate::show::gauge::LINE_KEYS;
 
 impl<'a> Form<'a> {
     /// A form put to this person; `keys` says what may be typed at every line.
     pub(super) fn new(ask: &'a mut dyn Ask, screen: Screen, keys: &'static str) -> Self {
-        Self { ask, screen, keys, taken: Vec::new(), at: 0 }
+        Self { desk: Desk::Alone(ask), screen, keys, taken: Vec::new(), at: 0 }
+    }
+
+    /// A form whose lines are kept one by one, begun with those that were kept before.
+    pub(super) fn kept(
+        keeper: &'a mut dyn Keeping,
+        screen: Screen,
+        keys: &'static str,
+        taken: Vec<String>,
+    ) -> Self {
+        Self { desk: Desk::Keeping(keeper), screen, keys, taken, at: 0 }
     }
 
     /// Fills the form in, from the start again whenever a line is taken back.
@@ -86,7 +129,7 @@ impl<'a> Form<'a> {
         }
         let mut sheet = Page::new(self.screen);
         page(&mut sheet);
-        self.ask.say(&sheet.finish());
+        self.desk.ask().say(&sheet.finish());
     }
 
     /// Shows a paragraph.
@@ -118,10 +161,11 @@ impl<'a> Form<'a> {
         }
         loop {
             let keys = self.keys;
-            let line = self.ask.words(label).map_err(Away::Lost)?;
+            let line = self.desk.ask().words(label).map_err(Away::Lost)?;
             let line = clean(&line);
             if line == "<" {
                 if self.taken.pop().is_some() {
+                    self.desk.keep(&self.taken).map_err(Away::Lost)?;
                     return Err(Away::Again);
                 }
                 self.say("This is the first line.");
@@ -138,6 +182,7 @@ impl<'a> Form<'a> {
                     Ok(value) => {
                         self.taken.push(line);
                         self.at += 1;
+                        self.desk.keep(&self.taken).map_err(Away::Lost)?;
                         return Ok(value);
                     }
                     Err(words) => self.say(&words),

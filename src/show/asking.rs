@@ -45,6 +45,14 @@ pub fn question(screen: Screen, asked: &Asked) -> String {
     page.finish()
 }
 
+/// A question that is answered in a word or two: what to type stands under it.
+pub fn in_words(screen: Screen, asked: &Asked, hint: &str) -> String {
+    let mut page = Page::new(screen);
+    page.title(&asked.title).head(&asked.ask).para(hint);
+    page.blank().flow(Ink::Faint, &key_words(asked.keys, asked.own));
+    page.finish()
+}
+
 /// The keys in one or two lines: "w why".
 pub fn key_words(keys: &[KeyKind], own: &[OwnKey]) -> Vec<String> {
     keys.iter().map(|key| format!("{} {}", key.letter(), meaning(*key, own).0)).collect()

@@ -48,15 +48,15 @@ fn moved_item(page: &mut Page, lead: &str, moved: &Moved) {
 pub fn put_back(screen: Screen, to_put_back: &[&Moved], fixes: &[String]) -> String {
     let mut page = Page::new(screen);
     page.title("Worse: undo the last change").para(
-        "Stop the belt by the site's procedure. Before anything else is tried, the last change is undone, locked out as before.",
+        "Stop the belt by the site's procedure. It is locked out as before; then, before anything else is tried, the last change is undone.",
     );
     if to_put_back.is_empty() {
-        page.para("Nothing that moved was written down. Go by the marks made before the work, and undo what changed in:");
+        page.para("Nothing that moved was written down. Once it is locked out, go by the marks made before the work. Changed was:");
         for fix in fixes {
             page.item(" - ", fix);
         }
     } else {
-        page.para("Put back, the last one moved first:");
+        page.para("To be undone once it is locked out, the last one moved first:");
         for (place, moved) in to_put_back.iter().enumerate() {
             moved_item(&mut page, &format!("{:>2}  ", place + 1), moved);
         }
@@ -132,7 +132,7 @@ pub fn part(screen: Screen, parting: &Parting) -> String {
 /// What was answered, found and done, in words, as far as it still stands.
 pub fn answered(known: &Known, events: &[Stamped]) -> Vec<String> {
     (standing(events).into_iter())
-        .filter(|event| event.what.is_reply())
+        .filter(|event| event.what.is_typed())
         .filter_map(|event| happened(known, event))
         .collect()
 }
@@ -356,6 +356,10 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
             )
         }
         Event::Answered { symptom: id, answer } => answered_words(id, answer.as_deref()),
+        Event::MeasuringBegun { gauge, .. } => format!("Measuring with the gauge {gauge}"),
+        Event::ReadingTyped { line } => format!("Typed: {line}"),
+        Event::ReadingTakenBack => "Taken back: the last line".to_owned(),
+        Event::MeasuringLeft => "The measurement was left out".to_owned(),
         Event::Measured(measured) => {
             let mut words = measured_words(measured);
             for (id, answer) in &measured.answers {

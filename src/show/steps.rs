@@ -104,9 +104,11 @@ pub fn check_lines(known: &Known, fix: &Fix) -> Vec<String> {
     let mut lines: Vec<String> = (fix.begins_with.iter())
         .map(|check| {
             let minutes = chance::minutes(check.minutes);
-            let order =
-                capital(known.fill(check_order(known.book(), check)).trim_end_matches(['.', '?']));
-            let mut line = format!("{order} ({minutes}).");
+            let order = capital(known.fill(check_order(known.book(), check)).trim_end_matches('.'));
+            let mut line = match order.ends_with('?') {
+                true => format!("{order} ({minutes})"),
+                false => format!("{order} ({minutes})."),
+            };
             if !check.stop_if.is_empty() {
                 line.push_str(&format!(" {}: stop here and leave it.", known.fill(&check.stop_if)));
             }

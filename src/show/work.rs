@@ -218,6 +218,9 @@ pub fn step(
     let fix = &book.fixes[fix];
     let mut page = Page::new(screen);
     head(&mut page, known, fix, for_causes);
+    if fix.state() == State::LockedOut {
+        page.para_in(Ink::Warn, "To be read now. Hands go on only after the lock-out.");
+    }
     warnings(&mut page, &words.cautions);
     page.blank().head("Steps");
     for (place, text) in words.text.iter().enumerate() {
@@ -276,12 +279,14 @@ pub fn begun(screen: Screen, known: &Known, fix: FixAt, for_causes: &[CauseAt]) 
         .map(|caution| steps::caution_line(known, caution))
         .collect();
     warnings(&mut page, &cautions);
-    let checks = steps::check_lines(known, entry);
-    if !checks.is_empty() {
-        page.blank().head("Look before you work");
-        for (place, text) in checks.iter().enumerate() {
-            page.item(&format!("{:>2}  ", place + 1), text);
-        }
+    if !entry.begins_with.is_empty() {
+        page.blank().para(&format!(
+            "It begins with {} ({}). Only if that calls for it: {} ({}).",
+            chance::count(entry.begins_with.len(), "look", "looks"),
+            chance::minutes(entry.check_minutes()),
+            known.fill(&entry.in_short),
+            chance::minutes(entry.work_minutes())
+        ));
     }
     page.finish()
 }

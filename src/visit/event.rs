@@ -77,6 +77,26 @@ pub enum Event {
         /// The answer's id.
         answer: Option<String>,
     },
+    /// A gauge was taken in hand: what follows are its lines.
+    MeasuringBegun {
+        /// The gauge.
+        gauge: String,
+        /// How it is measured.
+        way: String,
+        /// In which units bare numbers are read.
+        units: String,
+        /// The symptom that it was to answer, if one was asked.
+        symptom: Option<String>,
+    },
+    /// A line of the gauge in hand, as it was typed.
+    ReadingTyped {
+        /// The line.
+        line: String,
+    },
+    /// The last line of the gauge in hand was taken back.
+    ReadingTakenBack,
+    /// The gauge was put away, its lines with it.
+    MeasuringLeft,
     /// Something was measured, and answered questions: one reply.
     Measured(Measured),
     /// Asked on, though no question pays.
@@ -290,6 +310,10 @@ impl Event {
             Self::BatchBegun { .. }
                 | Self::BatchDropped
                 | Self::FixBegun { .. }
+                | Self::MeasuringBegun { .. }
+                | Self::ReadingTyped { .. }
+                | Self::ReadingTakenBack
+                | Self::MeasuringLeft
                 | Self::StopAnswered { .. }
                 | Self::Reopened
                 | Self::LockOutBegun
@@ -303,6 +327,15 @@ impl Event {
 }
 
 impl Event {
+    /// Whether a person typed it: a reply, or one of the lines that stand for themselves.
+    pub fn is_typed(&self) -> bool {
+        self.is_reply()
+            || matches!(
+                self,
+                Self::StopAnswered { .. } | Self::ReadingTyped { .. } | Self::ReadingTakenBack
+            )
+    }
+
     /// Whether it says what the machine or the belt did. Taking a reply back does not undo it.
     fn is_of_the_machine(&self) -> bool {
         matches!(

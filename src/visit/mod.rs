@@ -21,4 +21,6 @@ pub use finding::{
 pub use findings::{Depth, Diagnosis};
 pub use measured::{Measured, answered};
 pub use questions::{askable, asking};
-pub use replay::{ConveyorFacts, FixAtWork, InHand, Moved, OpenBatch, Standing, answer_id, replay};
+pub use replay::{
+    ConveyorFacts, FixAtWork, InHand, Measuring, Moved, OpenBatch, Standing, answer_id, replay,
+};

@@ -109,6 +109,8 @@ pub struct Standing {
     pub told: Told,
     /// Symptoms in the order in which they had a reply.
     pub order: Vec<SymptomAt>,
+    /// The gauge in hand, whose readings are not complete yet.
+    pub measuring: Option<Measuring>,
     /// What was measured, the latest of each gauge.
     pub measured: Vec<Measured>,
     /// Whether questions go on though none pays.
@@ -129,6 +131,21 @@ pub struct Standing {
     pub unknown: Vec<String>,
     /// How many replies stand.
     pub replies: usize,
+}
+
+/// A gauge in hand.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Measuring {
+    /// The gauge's id.
+    pub gauge: String,
+    /// How it is measured.
+    pub way: String,
+    /// In which units bare numbers are read.
+    pub units: String,
+    /// The symptom that it is to answer, by its id.
+    pub symptom: Option<String>,
+    /// The lines typed so far.
+    pub lines: Vec<String>,
 }
 
 /// A batch at work.
@@ -205,6 +222,7 @@ pub fn replay(book: &Book, begun_with: &ConveyorFacts, events: &[Stamped]) -> St
         runs_on: false,
         told: Told::nothing(book),
         order: Vec::new(),
+        measuring: None,
         measured: Vec::new(),
         asked_on: false,
         enough: false,
@@ -269,7 +287,26 @@ impl Standing {
             Event::Answered { symptom, answer } => {
                 self.answered(book, ids, symptom, answer.as_deref());
             }
+            Event::MeasuringBegun { gauge, way, units, symptom } => {
+                self.measuring = Some(Measuring {
+                    gauge: gauge.clone(),
+                    way: way.clone(),
+                    units: units.clone(),
+                    symptom: symptom.clone(),
+                    lines: Vec::new(),
+                });
+            }
+            Event::ReadingTyped { line } => {
+                self.measuring.iter_mut().for_each(|gauge| gauge.lines.push(line.clone()));
+            }
+            Event::ReadingTakenBack => {
+                self.measuring.iter_mut().for_each(|gauge| {
+                    gauge.lines.pop();
+                });
+            }
+            Event::MeasuringLeft => self.measuring = None,
             Event::Measured(measured) => {
+                self.measuring = None;
                 for (symptom, answer) in &measured.answers {
                     self.answered(book, ids, symptom, answer.as_deref());
                 }

@@ -134,7 +134,7 @@ fn a_symptom_a_cause_and_its_fix_are_typed_and_the_book_takes_them() {
     assert_eq!(symptom.ask, "Do strings of \"bark\" hang from a \\ return roll?");
     assert_eq!(symptom.answers.values().last().unwrap().says, "Yes, strings on one or more");
     let fix = book.fixes.values().find(|f| f.id == "cut-bark-off").unwrap();
-    assert_eq!((fix.cures.len(), fix.steps.len(), fix.cautions.len()), (1, 3, 2));
+    assert_eq!((fix.cures.len(), fix.steps().len(), fix.cautions.len()), (1, 3, 2));
 }
 
 #[test]

@@ -8,7 +8,22 @@ const NO_JUMP: &[&str] = &["1"];
 #[test]
 fn a_question_behind_lock_out() {
     both("locked-out-question", |width| {
-        let points = ["w", "n", "1", "1", "b", "h", "1", "1", "1", "1", "1"];
+        let points = [
+            "w",
+            "n",
+            "1",
+            "1",
+            "b",
+            "h",
+            "1",
+            "1111",
+            "MK, isolator 4",
+            "1",
+            "n",
+            "pins in the frame",
+            "nothing moved",
+            "1",
+        ];
         let question = ["l", "w", "2", "s"];
         let all = typed(&[SAFE, OPENING, NO_JUMP, &points, &question]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
@@ -79,6 +94,6 @@ fn points_are_asked_anew_after_a_break() {
         let site = Site::small();
         let before = typed(&[SAFE, OPENING, NO_JUMP, LOCKED, &["s"]]);
         site.sit(width, OQ_04, &before);
-        site.resume(width, 1, &["1", "1", "s"])
+        site.resume(width, 1, &["1", "1", "1", "s"])
     });
 }

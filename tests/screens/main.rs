@@ -11,6 +11,7 @@
 )]
 
 mod finding;
+mod hands;
 mod help;
 mod measuring;
 mod opening;

@@ -10,11 +10,13 @@ fn a_measurement_at_the_plan() {
             &[
                 ("Look again?", &["4"]),
                 ("Question 9 --", &["p"]),
+                ("It could not be told", &["1"]),
                 ("Before you look", &["1"]),
                 ("First: safety", &["no"]),
                 ("How far off?", &["3"]),
                 ("Lock out, point", &["1"]),
                 ("Give back, point", &["1"]),
+                ("Move the belt, point", &["1"]),
                 ("Enough asked?", &["1"]),
                 ("What now?", &["w", "g", "3", "s"]),
                 ("Measure what?", &["7"]),

@@ -1,5 +1,6 @@
 //! From the safety page to the first questions.
 
+use straybelt::exit::Exit;
 use straybelt::rulebook::model::Drawing;
 use straybelt::show::asking;
 use straybelt::show::page::{Page, Screen};
@@ -12,8 +13,8 @@ use super::site::{OQ_04, SAFE, Site, both, snapshot, typed};
 fn the_beginning_without_a_conveyor_file() {
     both("beginning", |width| {
         let typed = [
-            "1", "OQ-04", "w", "l", "1", "1", "no", "c", "1", "walkway", "", "1", "l", "b 2",
-            "wall", "1", "h", "s",
+            "1", "1", "l", "b", "1", "1", "1", "1", "OQ-04", "w", "l", "1", "1", "no", "c", "1",
+            "walkway", "", "b 2", "walkway", "wall", "h", "s",
         ];
         Site::new().sit(width, None, &typed)
     });
@@ -21,7 +22,52 @@ fn the_beginning_without_a_conveyor_file() {
 
 #[test]
 fn something_burns() {
-    both("stop-now", |width| Site::new().sit(width, OQ_04, &["1", "yes"]));
+    both("stop-now", |width| Site::new().sit(width, OQ_04, &["1", "yes", "1"]));
+}
+
+#[test]
+fn a_yes_that_was_mistyped_is_taken_back_and_not_sure_counts_as_yes() {
+    let site = Site::small();
+    let (seen, exit) = site.sit(40, OQ_04, &["1", "yes", "2", "3", "2", "no", "s"]);
+    assert_eq!(exit, Exit::Done);
+    assert_eq!(seen.matches("--- STOP ").count(), 4, "{seen}");
+    assert!(seen.ends_with("Kept in (the state folder)\n"), "{seen}");
+    assert!(seen.contains("diagnose --resume 1"), "it goes on:\n{seen}");
+}
+
+#[test]
+fn a_stopped_visit_is_taken_up_at_the_stop_questions() {
+    let site = Site::small();
+    site.sit(40, OQ_04, &["1", "yes", "1"]);
+    let (seen, _) = site.resume(40, 1, &["1", "yes", "1"]);
+    assert!(seen.contains("visits show 1"), "stopped again:\n{seen}");
+    let (seen, _) = site.resume(40, 1, &["1", "no", "s"]);
+    assert!(seen.contains("How far off"), "{seen}");
+    assert!(seen.contains("diagnose --resume 1"), "{seen}");
+}
+
+#[test]
+fn a_guard_off_on_a_locked_out_machine_is_no_second_stop() {
+    let site = Site::new();
+    let locked = [
+        "1",
+        "1",
+        "1",
+        "1",
+        "4",
+        "1",
+        "1",
+        "MK, isolator 4",
+        "1",
+        "pins in the frame",
+        "nothing moved",
+        "1",
+        "s",
+    ];
+    let (seen, _) = site.sit(40, OQ_04, &locked);
+    assert!(!seen.contains("--- STOP "), "{seen}");
+    assert!(seen.contains("Lock out, point 7 of 7"), "{seen}");
+    assert!(seen.contains("How far off"), "{seen}");
 }
 
 #[test]
@@ -35,8 +81,11 @@ fn inside_the_edge_room_and_steady() {
 #[test]
 fn past_the_edge() {
     both("past-the-edge", |width| {
-        Site::new().sit(width, OQ_04, &["1", "1", "1", "1", "1", "4", "s"])
+        Site::new().sit(width, OQ_04, &["1", "1", "1", "1", "1", "4", ""])
     });
+    let site = Site::small();
+    let (seen, _) = site.sit(40, OQ_04, &["1", "1", "3", "2", "s"]);
+    assert!(seen.contains("Question 1"), "it runs on, decided on site:\n{seen}");
 }
 
 #[test]

@@ -21,7 +21,7 @@ fn the_list_of_visits_and_an_announcement() {
             visits::list(screen, &site.book, &site.store(), &site.clock, "").expect("a list");
         snapshot(&format!("visits-none-{width}"), &none);
         site.sit(width, OQ_04, &cured());
-        site.sit(width, Some("OQ-07.ron"), &["1", "yes"]);
+        site.sit(width, Some("OQ-07.ron"), &["1", "yes", "1"]);
         site.sit(width, Some("OQ-01.ron"), &["1", "1", "1", "1"]);
         let (_, exit) = site.sit(width, OQ_04, &typed(&[SAFE, &["1", "4", "p", "s"]]));
         assert_eq!(exit, Exit::Done);
@@ -40,7 +40,7 @@ fn visits_in_full() {
         let screen = Screen::new(width, Paint::NONE);
         site.sit(width, OQ_04, &cured());
         let unsure = [
-            "1", "OQ-09", "3", "c", "1", "2", "c", "1", "", "", "no", "2", "1", "c", "b", "2", "p",
+            "1", "no", "OQ-09", "3", "c", "1", "2", "c", "1", "", "", "2", "1", "c", "b", "2", "p",
             "s",
         ];
         site.sit(width, None, &unsure);

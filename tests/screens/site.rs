@@ -103,7 +103,7 @@ impl Site {
         let seen = seen.replace(&folder, "(the state folder)");
         for line in seen.lines() {
             let typed =
-                line.contains("letter: ") || line.starts_with("From: ") || line.starts_with("To: ");
+                ["letter: ", "From: ", "To: ", "In a word: "].iter().any(|l| line.contains(l));
             assert!(typed || line.chars().count() <= width, "wider than {width}: {line:?}");
         }
         seen
@@ -152,10 +152,11 @@ pub(crate) fn typed<'a>(pieces: &[&[&'a str]]) -> Vec<&'a str> {
 pub(crate) const SAFE: &[&str] = &["1", "1", "2"];
 /// Off at one place, on the return strand, to the left: OQ-04 calls it the walkway side.
 pub(crate) const OPENING: &[&str] = &["1", "4", "2", "1"];
-/// All six points of isolation.
-pub(crate) const LOCKED: &[&str] = &["1", "1", "1", "1", "1", "1"];
-/// All five points of giving back.
-pub(crate) const GIVEN_BACK: &[&str] = &["1", "1", "1", "1", "1"];
+/// All seven points of isolation: three of them in a word.
+pub(crate) const LOCKED: &[&str] =
+    &["1", "1", "MK, isolator 4", "1", "pins in the frame", "nothing moved", "1"];
+/// All six points of giving back; then the questions that may stop everything, of which the small book has one.
+pub(crate) const GIVEN_BACK: &[&str] = &["1", "tail guard", "2, MK and me", "1", "1", "1", "1"];
 /// The conveyor of most screens.
 pub(crate) const OQ_04: Option<&str> = Some("OQ-04.ron");
 
@@ -192,7 +193,8 @@ impl<'a> Person<'a> {
             Some((_, typed)) => typed.front().copied(),
             None => None,
         };
-        let line = line.unwrap_or(self.otherwise);
+        let line =
+            if label == "In a word" { "MK, pins, dead" } else { line.unwrap_or(self.otherwise) };
         self.seen.push_str(&format!("{label}: {line}\n"));
         line.to_owned()
     }

@@ -20,7 +20,7 @@ fn a_step_is_done_and_it_runs_true() {
 #[test]
 fn no_change_and_the_plan_is_made_afresh() {
     both("no-change", |width| {
-        let points = ["w", "n", "1", "1", "1", "1", "1"];
+        let points = ["w", "n", "1", "tail guard", "2, MK and me", "1", "1", "1", "1"];
         let all = typed(&[SAFE, OPENING, TO_THE_PLAN, LOCKED, &["1", "1"], &points, &["3", "s"]]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- Give the machine back"), exit)
@@ -104,6 +104,7 @@ fn the_book_has_nothing_left() {
                 ("Enough asked?", &["1"]),
                 ("What now?", &["1"]),
                 ("How did it go?", &["3"]),
+                ("It could not be told", &["2"]),
                 ("Lock out, point", &["1"]),
                 ("Give back, point", &["1"]),
             ],
@@ -119,7 +120,7 @@ fn the_book_has_nothing_left() {
 #[test]
 fn work_that_is_only_watched() {
     both("watched", |width| {
-        let all = typed(&[SAFE, &["3", "c", "c", "c", "yes", "p", "1", "1", "3", "4", "s"]]);
+        let all = typed(&[SAFE, &["3", "c", "c", "c", "yes", "p", "1", "1", "4", "s"]]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- The plan"), exit)
     });

@@ -5,8 +5,17 @@ use std::io::{Read, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 
 /// What stands at the end of the output when a reply is waited for.
-const PROMPTS: [&str; 8] =
-    ["letter: ", "\nName: ", "\nSide: ", "goes on: ", "?: ", " mm: ", "(1 to 200)?: ", "Letter: "];
+const PROMPTS: [&str; 9] = [
+    "letter: ",
+    "In a word: ",
+    "\nName: ",
+    "\nSide: ",
+    "goes on: ",
+    "?: ",
+    " mm: ",
+    "(1 to 200)?: ",
+    "Letter: ",
+];
 
 /// The program while it runs.
 pub struct Sitting {

@@ -2,7 +2,7 @@
 
 use straybelt::plan::{PlanFix, Problem};
 use straybelt::rulebook::index::{CauseAt, FixAt, Place};
-use straybelt::rulebook::model::{Book, State};
+use straybelt::rulebook::model::{Book, State, Work};
 use straybelt::visit::{Finding, FoundReport, Machine, Told};
 
 use super::support::books::{self, conveyor_is, fix, fixes};

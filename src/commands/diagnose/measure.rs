@@ -2,11 +2,12 @@
 
 use super::points::{self, Refusal, Through};
 use super::talk::{Away, Got, Talk};
-use crate::ask::KeyKind;
+use crate::ask::{Ask, KeyKind, Lost};
+use crate::commands::form::Keeping;
 use crate::commands::gauge::{Bench, form};
 use crate::commands::setting;
 use crate::conveyor::quantity::Units;
-use crate::gauge::{self, Gauge, Outcome};
+use crate::gauge::{self, Gauge, Outcome, Way};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::{Book, State};
 use crate::show::asking::Asked;
@@ -14,7 +15,7 @@ use crate::show::gauge as pages;
 use crate::show::paint::Ink;
 use crate::show::words::{Amount, Sides};
 use crate::visit::event::Event;
-use crate::visit::{Measured, Standing, answered, settings};
+use crate::visit::{Measured, Measuring, Standing, answered, settings};
 
 /// The keys that stand by the result of a measurement.
 const KEYS: [KeyKind; 3] = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
@@ -63,24 +64,90 @@ fn units_of(talk: &Talk, of_conveyor: Option<Units>) -> Units {
 
 /// Measures, shows what it means, and takes it as an answer if that is wished.
 fn with(talk: &mut Talk, gauge: &'static Gauge, symptom: Option<SymptomAt>) -> Result<(), Away> {
-    let book = talk.means.book;
     let (setting, units) = setting::of_visit(&talk.now().conveyor);
+    let units = units_of(talk, units);
     let sides = talk.sides();
-    let bench = Bench {
-        book,
-        setting: &setting,
-        sides: &sides,
-        units: units_of(talk, units),
-        dimensions: &|path| setting.dimensions.get(path).copied(),
-    };
     let screen = talk.means.screen;
-    let Some(way) = form::choose(talk.ask, screen, &bench, gauge)? else {
-        return Ok(());
+    let way = {
+        let dimensions = |path: &str| setting.dimensions.get(path).copied();
+        let bench = Bench {
+            book: talk.means.book,
+            setting: &setting,
+            sides: &sides,
+            units,
+            dimensions: &dimensions,
+        };
+        form::choose(talk.ask, screen, &bench, gauge)?
     };
+    let Some(way) = way else { return Ok(()) };
     if !in_state(talk, way.state)? {
         return Ok(());
     }
-    let measured = form::measure(talk.ask, screen, &bench, gauge, way)?;
+    talk.happened(Event::MeasuringBegun {
+        gauge: gauge.id.to_owned(),
+        way: way.id.to_owned(),
+        units: units.name().to_owned(),
+        symptom: symptom.map(|at| talk.means.book.symptoms[at].id.clone()),
+    })?;
+    readings(talk, gauge, way, units, symptom)
+}
+
+/// Goes on with the gauge in hand, from the line where it was.
+pub(super) fn go_on(talk: &mut Talk, begun: &Measuring) -> Result<(), Away> {
+    let gauge = gauge::named(&begun.gauge);
+    let way = gauge.and_then(|gauge| gauge.way(&begun.way));
+    let units = Units::named(&begun.units);
+    let (Some(gauge), Some(way), Some(units)) = (gauge, way, units) else {
+        talk.say_para(
+            Ink::Warn,
+            "This program no longer has the gauge that was in hand. Its lines stand in the visit's file.",
+        );
+        return talk.happened(Event::MeasuringLeft);
+    };
+    if !in_state(talk, way.state)? {
+        return if talk.took_back() { Ok(()) } else { talk.happened(Event::MeasuringLeft) };
+    }
+    let book = talk.means.book;
+    let symptom = begun.symptom.as_ref().and_then(|id| {
+        book.symptoms.iter().find(|(_, symptom)| symptom.id == *id).map(|(at, _)| at)
+    });
+    readings(talk, gauge, way, units, symptom)
+}
+
+/// Keeps each line in the visit before the next is asked for.
+struct Lines<'t, 'a>(&'t mut Talk<'a>);
+
+impl Keeping for Lines<'_, '_> {
+    fn person(&mut self) -> &mut dyn Ask {
+        &mut *self.0.ask
+    }
+
+    fn keep(&mut self, taken: &[String]) -> Result<(), Lost> {
+        let kept = self.0.now().measuring.as_ref().map_or(0, |gauge| gauge.lines.len());
+        let event = match taken.get(kept) {
+            Some(line) => Event::ReadingTyped { line: line.clone() },
+            None => Event::ReadingTakenBack,
+        };
+        self.0.happened(event).map_err(|_| Lost::EndOfInput)
+    }
+}
+
+/// Takes the readings, shows what they mean, and asks whether they stand.
+fn readings(
+    talk: &mut Talk,
+    gauge: &'static Gauge,
+    way: &'static Way,
+    units: Units,
+    symptom: Option<SymptomAt>,
+) -> Result<(), Away> {
+    let book = talk.means.book;
+    let (setting, _) = setting::of_visit(&talk.now().conveyor);
+    let sides = talk.sides();
+    let screen = talk.means.screen;
+    let dimensions = |path: &str| setting.dimensions.get(path).copied();
+    let bench = Bench { book, setting: &setting, sides: &sides, units, dimensions: &dimensions };
+    let taken = talk.now().measuring.as_ref().map(|gauge| gauge.lines.clone()).unwrap_or_default();
+    let measured = form::measure_kept(&mut Lines(talk), screen, &bench, (gauge, way), taken)?;
     let page = pages::outcome(screen, bench.told(), gauge, &measured.outcome);
     talk.say(&page);
     let answers = answers(book, gauge, symptom, talk.now(), &measured.outcome);
@@ -107,7 +174,7 @@ fn with(talk: &mut Talk, gauge: &'static Gauge, symptom: Option<SymptomAt>) -> R
         }
         Got::Choice(_) | Got::Key(_) | Got::Typed(_) | Got::Again => {
             talk.say_para(Ink::Plain, "The measurement is not kept.");
-            Ok(())
+            talk.happened(Event::MeasuringLeft)
         }
     }
 }

@@ -106,6 +106,9 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
     if talk.sitting.machine_due {
         return stop_now::what_state(talk);
     }
+    if let Some(begun) = talk.now().measuring.clone() {
+        return measure::go_on(talk, &begun);
+    }
     if let Some(question) = opening::next_about_conveyor(talk) {
         return opening::about_conveyor(talk, question);
     }

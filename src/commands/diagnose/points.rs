@@ -182,8 +182,8 @@ fn put(
             })
         }
         Confirmed::Word { say, such_as } => {
-            asked.around = format!("{say} Such as: {such_as}. Not yet: n.");
-            Ok(match talk.put_in_words(&asked, "In a word", own_back)? {
+            let hint = format!("{say} Such as: {such_as}. Not yet: n.");
+            Ok(match talk.put_in_words(&asked, &hint, own_back)? {
                 Got::Typed(word) if is_not_yet(&word) => Reply::NotYet,
                 Got::Typed(word) if pages::is_word(&word) => Reply::Confirmed,
                 Got::Typed(_) => {

@@ -322,16 +322,11 @@ impl<'a> Talk<'a> {
     }
 
     /// Puts a question whose answer is typed in a word or two.
-    pub fn put_in_words(
-        &mut self,
-        asked: &Asked,
-        label: &str,
-        own_back: bool,
-    ) -> Result<Got, Away> {
+    pub fn put_in_words(&mut self, asked: &Asked, hint: &str, own_back: bool) -> Result<Got, Away> {
         self.took_back = false;
-        let page = asking::question(self.means.screen, asked);
+        let page = asking::in_words(self.means.screen, asked, hint);
         self.say(&page);
-        match self.ask.note(label, asked.keys) {
+        match self.ask.note("In a word", asked.keys) {
             Entry::Text(text) => Ok(Got::Typed(text)),
             Entry::Skipped => Ok(Got::Typed(String::new())),
             Entry::Lost(lost) => Err(lost.into()),

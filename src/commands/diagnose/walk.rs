@@ -183,7 +183,9 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         // The questions that may stop everything come first, then it is asked how it runs.
         return Ok(());
     }
-    talk.say_para(Ink::Plain, "Watch three full belt turns from outside the guards.");
+    if !batch.locked_out {
+        talk.say_para(Ink::Plain, "Watch three full belt turns from outside the guards.");
+    }
     let asked = Asked {
         title: "How does it run?".to_owned(),
         around: "From outside the guards, three full belt turns.".to_owned(),

@@ -2,7 +2,7 @@
 
 use super::{Bench, worked};
 use crate::ask::{Ask, Lost};
-use crate::commands::form::{Filled, Form, KEYS};
+use crate::commands::form::{Filled, Form, KEYS, Keeping};
 use crate::gauge::given::Gathered;
 use crate::gauge::{Gauge, Given, Need, Outcome, Readings, Row, Rows, Side, Takes, Wanted, Way};
 use crate::show::belief::capital;
@@ -27,7 +27,35 @@ pub(in crate::commands) fn measure(
     gauge: &'static Gauge,
     way: &'static Way,
 ) -> Result<Measured, Lost> {
-    let filled = Form::new(ask, screen, KEYS).fill(|form| {
+    fill(&mut Form::new(ask, screen, KEYS), screen, bench, gauge, way)
+}
+
+/// The same with every line kept as it is taken, and begun with those that were kept before.
+///
+/// # Errors
+/// When the person has gone, or nothing can be kept any more.
+pub(in crate::commands) fn measure_kept(
+    keeper: &mut dyn Keeping,
+    screen: Screen,
+    bench: &Bench,
+    (gauge, way): (&'static Gauge, &'static Way),
+    taken: Vec<String>,
+) -> Result<Measured, Lost> {
+    if !taken.is_empty() {
+        let page = pages::kept_lines(screen, bench.told(), gauge, way, &taken);
+        keeper.person().say(&page);
+    }
+    fill(&mut Form::kept(keeper, screen, KEYS, taken), screen, bench, gauge, way)
+}
+
+fn fill(
+    form: &mut Form,
+    screen: Screen,
+    bench: &Bench,
+    gauge: &'static Gauge,
+    way: &'static Way,
+) -> Result<Measured, Lost> {
+    let filled = form.fill(|form| {
         let how = pages::how(screen, bench.told(), gauge, way);
         form.show(|page| {
             page.text(&how).blank();
@@ -35,10 +63,7 @@ pub(in crate::commands) fn measure(
         });
         let gathered = gather(form, bench, way)?;
         match worked(bench, gauge, way, gathered) {
-            Ok((readings, outcome)) => Ok(Measured {
-                readings,
-                outcome,
-            }),
+            Ok((readings, outcome)) => Ok(Measured { readings, outcome }),
             Err(amiss) => {
                 form.say(&format!("That does not fit together: {amiss}. Type < and Enter to go back and correct it."));
                 // Only going back leads out of here, or leaving.

@@ -85,10 +85,19 @@ impl Fix {
         if shown.contains(&Shown::Ends) {
             return Verdict::Sound;
         }
+        // What may end the job is looked at before anything calls for it.
+        let open = |may_end: bool| {
+            shown.iter().zip(&self.begins_with).position(|(shown, check)| {
+                *shown == Shown::NotYet && (!may_end || !check.stop_if.is_empty())
+            })
+        };
+        if let Some(open) = open(true) {
+            return Verdict::Open(open);
+        }
         if shown.is_empty() || shown.contains(&Shown::Calls) {
             return Verdict::NeedsWork;
         }
-        if let Some(open) = shown.iter().position(|shown| *shown == Shown::NotYet) {
+        if let Some(open) = open(false) {
             return Verdict::Open(open);
         }
         if shown.contains(&Shown::CantTell) { Verdict::Unclear } else { Verdict::Sound }

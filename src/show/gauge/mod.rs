@@ -135,6 +135,27 @@ pub fn how(screen: Screen, told: Told, gauge: &Gauge, way: &Way) -> String {
     page.finish()
 }
 
+/// Said when a measurement goes on after a break: how it is done, and the lines that were kept.
+pub fn kept_lines(
+    screen: Screen,
+    told: Told,
+    gauge: &Gauge,
+    way: &Way,
+    lines: &[String],
+) -> String {
+    let mut page = Page::new(screen);
+    page.text(&how(screen, told, gauge, way)).blank().head("Going on where it was. Kept so far:");
+    for (place, line) in lines.iter().enumerate() {
+        let said = if line.is_empty() { "(left out)" } else { line };
+        page.item(&format!("{:>3}  ", place + 1), said);
+    }
+    page.para(LINE_KEYS);
+    page.finish()
+}
+
+/// What may be typed at every line of a gauge.
+pub const LINE_KEYS: &str = "At every line: ? for help, < for one line back, Ctrl-C to leave.";
+
 /// What the state of the machine asks of whoever measures.
 fn state_words(state: State) -> &'static str {
     match state {

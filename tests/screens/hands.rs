@@ -1,0 +1,283 @@
+//! Nobody's hand at a machine that is not isolated: every job is walked by somebody who answers at random, and every
+//! page that asks for hands is held against what was confirmed before it.
+
+use std::fmt::Write as _;
+use std::fs;
+use std::path::Path;
+
+use straybelt::ask::reply::read_note;
+use straybelt::ask::{Ask, Entry, Farewell, KeyKind, Lost, Prompt, Reply};
+use straybelt::commands::diagnose::{Means, Talk, converse};
+use straybelt::rulebook::load;
+use straybelt::rulebook::model::{Book, LooksAt, State, Step};
+use straybelt::show::page::Screen;
+use straybelt::show::paint::Paint;
+use straybelt::visit::ConveyorFacts;
+use straybelt::visit::clock::TestClock;
+use straybelt::visit::event::Event;
+use straybelt::visit::store::{BookMark, Record, Store};
+
+use super::site::in_the_repository;
+
+/// A walk ends after so many questions.
+const LONGEST: usize = 60;
+
+/// Somebody who answers at random and knows what the machine does by what was confirmed.
+struct Walker {
+    random: fastrand::Rng,
+    /// Texts that ask for hands: steps, and checks on an isolated machine.
+    hands: Vec<String>,
+    /// Every point of the lock-out was confirmed since the belt could last move.
+    isolated: bool,
+    page: String,
+    asked: usize,
+    /// How many pages asked for hands.
+    handled: usize,
+    seen: String,
+}
+
+impl Walker {
+    fn new(book: &Book, seed: u64) -> Self {
+        Self {
+            random: fastrand::Rng::with_seed(seed),
+            hands: hands(book),
+            isolated: false,
+            page: String::new(),
+            asked: 0,
+            handled: 0,
+            seen: String::new(),
+        }
+    }
+
+    fn last(&self) -> &str {
+        let at = self.page.rfind("\n--- ").or(self.page.starts_with("--- ").then_some(0));
+        at.map_or("", |at| &self.page[at..])
+    }
+
+    /// What a confirmed point does to the machine. The belt can move from the first point of giving back on.
+    fn confirmed(&mut self) {
+        let last = self.last().to_owned();
+        if last.contains("Lock out, point 7 of 7") {
+            self.isolated = true;
+        } else if last.contains("Give back, point") || last.contains("Move the belt, point") {
+            self.isolated = false;
+        }
+    }
+
+    fn next(&mut self) -> bool {
+        self.asked += 1;
+        self.asked < LONGEST
+    }
+}
+
+/// The beginnings of texts that ask for hands, as they stand on one line.
+fn hands(book: &Book) -> Vec<String> {
+    let mut texts: Vec<String> = Vec::new();
+    for fix in book.fixes.values() {
+        for step in fix.steps() {
+            match step {
+                Step::Do(text) | Step::Mark(text) | Step::Tension(text) => texts.push(text.clone()),
+                Step::Move { what, .. } | Step::Raise { what, .. } => texts.push(what.clone()),
+                Step::MoveEnd { of, .. } => texts.push(of.clone()),
+                Step::Jog(_) | Step::Restart(_) => {}
+            }
+        }
+        for check in &fix.begins_with {
+            let words = match &check.looks_at {
+                LooksAt::Symptom { words, .. } | LooksAt::Words { words, .. } => words,
+            };
+            if check.state(book) == State::LockedOut && !words.is_empty() {
+                texts.push(words.clone());
+            }
+        }
+    }
+    for symptom in book.symptoms.values().filter(|symptom| symptom.state == State::LockedOut) {
+        texts.push(symptom.ask.clone());
+    }
+    // Sides are filled in, and long words broken: the beginning of a text is enough to know it by.
+    let begin = |text: String| {
+        let plain = text.split('{').next().unwrap_or_default().trim();
+        plain.chars().take(60).collect::<String>()
+    };
+    texts.into_iter().map(begin).filter(|text| text.len() > 14).collect()
+}
+
+impl Ask for Walker {
+    fn say(&mut self, page: &str) {
+        self.seen.push_str(page);
+        self.page.push_str(page);
+        if page.contains("The pull has changed") || page.contains("The pull has\nchanged") {
+            self.isolated = false;
+        }
+        let line = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        // What is read before the work, and what is looked back on, asks for nothing.
+        let to_read = ["--- The plan", "To be read now.", "--- Why this", "nce it is locked out", "--- So far"];
+        if to_read.iter().any(|title| line.contains(title)) {
+            return;
+        }
+        let asks = self.hands.iter().find(|text| line.contains(text.as_str()));
+        if asks.is_some() || line.contains("--- The work") || line.contains("--- Put back") {
+            self.handled += 1;
+            assert!(self.isolated, "{asks:?} without isolation standing:\n{}", self.seen);
+        }
+    }
+
+    fn choose(&mut self, prompt: &Prompt) -> Reply {
+        if !self.next() {
+            return Reply::Lost(Lost::EndOfInput);
+        }
+        let last = self.last().to_owned();
+        // Keys now and then: back above all.
+        if self.random.u32(0..12) == 0 {
+            let kind = [KeyKind::Back, KeyKind::Why, KeyKind::CantTell, KeyKind::SoFar];
+            let kind = kind[self.random.usize(0..kind.len())];
+            if prompt.keys.contains(&kind) {
+                self.page.clear();
+                return Reply::Key(kind.key());
+            }
+        }
+        let walking = last.contains(", point ") || last.contains("First: safety");
+        let place = match self.random.u32(0..8) {
+            0 => self.random.usize(0..prompt.options.len().max(1)),
+            _ if walking || self.random.bool() => 0,
+            _ => self.random.usize(0..prompt.options.len().max(1)),
+        };
+        let place = place.min(prompt.options.len().saturating_sub(1));
+        if place == 0 {
+            self.confirmed();
+        }
+        self.seen.push_str(&format!("> {}\n", place + 1));
+        self.page.clear();
+        Reply::Choice(place)
+    }
+
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+        if !self.next() {
+            return Entry::Lost(Lost::EndOfInput);
+        }
+        let typed = match self.random.u32(0..10) {
+            0 => "1111",
+            1 => "n",
+            2 => "b",
+            _ => "MK and pins",
+        };
+        if typed == "MK and pins" && label == "In a word" {
+            self.confirmed();
+        }
+        self.seen.push_str(&format!("> {typed}\n"));
+        self.page.clear();
+        read_note(typed, keys)
+    }
+}
+
+/// Takes up a visit with this job begun, and walks it.
+fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
+    let folder = tempfile::tempdir().expect("a folder");
+    let store = Store::at(folder.path());
+    let clock = TestClock::from("2026-03-04T10:15:00Z".parse().expect("a time"));
+    let at = "2026-03-04T10:15:00Z".parse().expect("a time");
+    let facts = ConveyorFacts::default();
+    let make = |visit| Record::begun(visit, BookMark::of(book), facts.clone(), true, at);
+    let mut kept = store.begin(make, at).expect("a visit");
+    let room = &book.edge_room.answers;
+    let room = room.iter().find(|a| a.means == straybelt::rulebook::model::RoomMeans::GoOn);
+    for event in [
+        Event::EdgeRoom { answer: room.map(|answer| answer.id.clone()) },
+        Event::Enough,
+        Event::BatchBegun { locked_out, fixes: vec![fix.to_owned()] },
+        Event::FixBegun { fix: fix.to_owned() },
+    ] {
+        kept.add(event, at).expect("kept");
+    }
+    let farewell = Farewell::default();
+    let means = Means {
+        book,
+        store: &store,
+        clock: &clock,
+        screen: Screen::new(60, Paint::NONE),
+        farewell: &farewell,
+        again: "",
+    };
+    let mut walker = Walker::new(book, seed);
+    let mut talk = Talk::resume(means, &mut walker, kept);
+    let _ = converse(&mut talk);
+    walker.handled
+}
+
+#[test]
+fn every_job_of_the_book_asks_for_hands_only_while_isolation_stands() {
+    let book = load::default_book().unwrap_or_else(|problems| panic!("{problems:?}"));
+    let mut handled = 0;
+    let long = std::env::var_os("STRAYBELT_LONG").is_some();
+    for (at, fix) in book.fixes.iter() {
+        for seed in 0..if long { 20 } else { 1 } {
+            let seed = seed * 1000 + straybelt::rulebook::index::Place::position(at) as u64;
+            handled += walk(&book, &fix.id, fix.state() == State::LockedOut, seed);
+        }
+    }
+    assert!(handled > book.fixes.len(), "hands were asked for on {handled} pages only");
+}
+
+#[test]
+fn every_job_of_two_hundred_drawn_books_does_too() {
+    let base = in_the_repository("tests/screens/book");
+    let mut handled = 0;
+    for seed in 0..200 {
+        let folder = tempfile::tempdir().expect("a folder");
+        copy(&base, folder.path());
+        let drawn = drawn_fix(&mut fastrand::Rng::with_seed(seed));
+        fs::write(folder.path().join("fixes/drawn.ron"), &drawn).expect("written");
+        let (book, _) = load::with_site(Some(folder.path()))
+            .unwrap_or_else(|problems| panic!("{drawn}\n{problems:?}"));
+        let state = book.fixes.values().find(|fix| fix.id == "drawn").expect("it").state();
+        handled += walk(&book, "drawn", state == State::LockedOut, seed);
+    }
+    assert!(handled > 200, "hands were asked for on {handled} pages only");
+}
+
+/// A job with steps and checks in any order that the format takes.
+fn drawn_fix(random: &mut fastrand::Rng) -> String {
+    let running = random.u32(0..6) == 0;
+    let mut steps = String::new();
+    let count = random.usize(1..8);
+    for number in 0..count {
+        let last = number + 1 == count;
+        let step = if running {
+            ["Watch", "Wait", "Load", "Ask"][random.usize(0..4)]
+        } else {
+            let kinds = ["Do", "Mark", "Tension", "Jog", "Restart"];
+            kinds[random.usize(0..if last { 3 } else { 5 })]
+        };
+        let _ = writeln!(steps, "{step}(\"number {number} of what stands in this drawn job\"),");
+    }
+    let mut checks = String::new();
+    for (at, check) in [
+        "(symptom: \"low-side\", words: \"Lay the level across the frame here\", needs: \"More than 3 mm\", go_on: [\"left\"], minutes: 2.0)",
+        "(symptom: \"windy\", needs: \"It is off in wind\", go_on: [\"yes\"], minutes: 1.0)",
+        "(words: \"Rock the stand on its slots, both ends\", needs: \"It moves\", stop_if: \"It is gone\", minutes: 2.0)",
+        "(words: \"Look from the walkway at the far end\", needs: \"It shakes\", state: Running, minutes: 2.0)",
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        if random.bool() || at == 0 {
+            let _ = writeln!(checks, "{check},");
+        }
+    }
+    let state = if running { "Running" } else { "LockedOut" };
+    format!(
+        "[(id: \"drawn\", title: \"A drawn job\", stage: Clean, cures: [(\"caked-rolls\", Often)], begins_with: [{checks}], work: \"do it\", state: {state}, minutes: 900.0, steps: [{steps}], done_when: (\"It is done\", Memory), source: Memory)]"
+    )
+}
+
+fn copy(from: &Path, to: &Path) {
+    fs::create_dir_all(to).expect("a folder");
+    for entry in fs::read_dir(from).expect("a folder").flatten() {
+        let target = to.join(entry.file_name());
+        if entry.path().is_dir() {
+            copy(&entry.path(), &target);
+        } else {
+            fs::copy(entry.path(), target).expect("copied");
+        }
+    }
+}
