@@ -86,9 +86,10 @@ fn write_in_steps(
     let placed = (|| {
         before(Step::Write)?;
         file.write_all(bytes)?;
-        grant(&file, sight, old.as_ref(), mode)?;
         before(Step::Force)?;
         file.sync_all()?;
+        // As late as can be: until then it is nobody else's.
+        grant(&file, sight, old.as_ref(), mode)?;
         drop(file);
         before(Step::Place)?;
         match over {

@@ -493,7 +493,7 @@ mod tests {
         let last = folder.path().join("slips/1970/4294967295.ron");
         fs::write(&last, "").expect("written");
         let make = |slip| Slip { format: Slip::FORMAT, slip, note: String::new(), open: true };
-        let error = shelf.begin(make, Timestamp::UNIX_EPOCH).err().expect("refused").to_string();
+        let error = refused(shelf.begin(make, Timestamp::UNIX_EPOCH));
         assert!(error.contains("no number is left for another slip"), "{error}");
         assert!(error.contains("4294967295.ron"), "{error}");
         fs::rename(&last, last.with_file_name("4294967296.ron")).expect("renamed");
@@ -509,7 +509,7 @@ mod tests {
             for now in years.into_iter().cycle().take(8) {
                 let shelf = &shelf;
                 scope.spawn(move || {
-                    (0..5).for_each(|_| drop(shelf.begin(make, now).expect("a slip")))
+                    (0..5).for_each(|_| drop(shelf.begin(make, now).expect("a slip")));
                 });
             }
         });

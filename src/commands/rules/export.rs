@@ -37,7 +37,7 @@ fn export_book(
             writeln!(streams.out)?;
         }
         ExportFormat::Dot => {
-            streams.out.write_all(DecisionGraph::of(&book).dot(&book).as_bytes())?
+            streams.out.write_all(DecisionGraph::of(&book).dot(&book).as_bytes())?;
         }
     }
     Ok(Exit::Done)
