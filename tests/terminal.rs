@@ -123,11 +123,10 @@ fn no_line_is_wider_than_the_screen_and_nothing_is_drawn_twice() {
     let rest = session.exp_eof().expect("the end");
     assert_eq!(rest.matches("Saved as visit 1").count(), 1, "{rest}");
     for line in rest.lines() {
+        // A line that is written over itself is measured each time for itself.
+        let width = line.split('\r').map(|text| text.chars().count()).max().unwrap_or_default();
         // The folder's name alone is never wrapped, so that it can be copied.
-        assert!(
-            line.chars().count() <= 40 || line.contains("Kept in") || line.contains("--state"),
-            "{line:?}"
-        );
+        assert!(width <= 40 || line.contains("Kept in") || line.contains("--state"), "{line:?}");
     }
 }
 

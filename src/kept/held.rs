@@ -25,6 +25,11 @@ impl<R: Keep> Kept<R> {
         &self.record
     }
 
+    /// Whether anything of it is still on disk: its folder may have been removed, or taken by another.
+    pub fn is_on_disk(&self) -> bool {
+        self.path.is_file() && !matches!(lock::still_there(&self.lock, &self.lock_path), Ok(false))
+    }
+
     /// Changes the record and saves it. If saving fails the change is kept in memory all the same, and saved
     /// together with the next.
     ///

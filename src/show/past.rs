@@ -110,7 +110,9 @@ pub fn part(screen: Screen, parting: &Parting) -> String {
         (None, _) if parting.unsaved.is_none() => {
             page.para("Nothing was answered, so nothing was saved.");
         }
-        (None, _) => {}
+        (None, _) => {
+            page.para_in(Ink::Warn, "Nothing of this visit is kept on disk.");
+        }
         (Some(visit), Some(_)) if parting.unsaved.is_none() => {
             page.para(&format!("Saved as visit {visit}. See it again with:"))
                 .line(Ink::Plain, &format!("  straybelt visits show {visit}{}", parting.again));

@@ -12,6 +12,8 @@
 mod sitting;
 
 mod damage;
+#[cfg(unix)]
+mod killed;
 mod many;
 #[cfg(unix)]
 mod odd;
@@ -155,6 +157,15 @@ fn find(folder: &Path, end: &str) -> Vec<PathBuf> {
         }
     }
     found
+}
+
+/// The names in a folder, in order.
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap().map(Result::unwrap);
+    let mut names: Vec<String> =
+        entries.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+    names.sort();
+    names
 }
 
 /// A small generator, so that a failure can be had again.

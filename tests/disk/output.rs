@@ -2,23 +2,13 @@
 
 use std::fs;
 use std::os::unix::fs::{PermissionsExt, symlink};
-use std::path::Path;
-use std::process::{Command, Stdio};
-use std::time::Duration;
+use std::process::Command;
 
-use super::{Random, Said, State, long, say_in};
+use super::{Said, State, names, say_in};
 
 /// The commands that write a document.
 const WRITERS: [&[&str]; 2] =
     [&["rules", "print", "--format", "text"], &["drill", "debrief", "1", "--format", "html"]];
-
-fn names(folder: &Path) -> Vec<String> {
-    let entries = fs::read_dir(folder).unwrap().map(Result::unwrap);
-    let mut names: Vec<String> =
-        entries.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
-    names.sort();
-    names
-}
 
 /// A state folder with a run, and what a command writes into a folder.
 struct Writing {
@@ -110,53 +100,4 @@ fn only_plain_files_are_replaced_with_force_too() {
         fs::symlink_metadata("/dev/null").unwrap().file_type()
             != fs::metadata(path("target")).unwrap().file_type()
     );
-}
-
-/// Kills of a command that replaces a document; more in the long run.
-const KILLS: usize = 60;
-const KILLS_LONG: usize = 1_000;
-/// The kill comes up to two to this power microseconds after the start, short waits as often as long ones.
-const LONGEST_WAIT_POWER: u64 = 19;
-
-#[test]
-fn a_kill_leaves_the_old_document_or_the_new_one() {
-    let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("book");
-    let write = |format: &str| {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_straybelt"));
-        command.args(["rules", "print", "--force", "--format", format, "-o"]).arg(&path);
-        command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap()
-    };
-    let written = |format| {
-        assert!(write(format).wait().unwrap().success());
-        fs::read(&path).unwrap()
-    };
-    let wholes = [written("html"), written("text")];
-    assert!(wholes[0] != wholes[1]);
-    let mut random = Random(0x5eed);
-    let mut seen = [0, 0];
-    let mut began = wholes[1].clone();
-    for kill in 0..if long() { KILLS_LONG } else { KILLS } {
-        let wanted = usize::from(began == wholes[0]);
-        let mut child = write(["html", "text"][wanted]);
-        let longest = 1 << (10 + random.below(LONGEST_WAIT_POWER - 9));
-        std::thread::sleep(Duration::from_micros(random.below(longest)));
-        child.kill().unwrap();
-        let ended = child.wait().unwrap();
-        let now = fs::read(&path).unwrap();
-        let which = wholes.iter().position(|whole| *whole == now);
-        let which = which.unwrap_or_else(|| panic!("kill {kill}: {} bytes of neither", now.len()));
-        seen[usize::from(which == wanted)] += 1;
-        assert!(!ended.success() || which == wanted, "kill {kill}: it said that it was written");
-        for left in names(folder.path()).iter().filter(|name| *name != "book") {
-            // What a kill left beside it is nobody else's to read, but for one that was about to take the place.
-            assert!(left.starts_with(".book.") && left.ends_with(".new"), "{left}");
-            let path = folder.path().join(left);
-            let private = fs::metadata(&path).unwrap().permissions().mode() & 0o777 == 0o600;
-            let text = fs::read(&path).unwrap();
-            assert!(private || text.is_empty() || wholes.contains(&text), "{left}");
-        }
-        began = now;
-    }
-    assert!(seen[0] > 0, "some kills came before the new document was in its place: {seen:?}");
 }

@@ -72,6 +72,8 @@ fn a_folder_that_goes_away_gives_every_answer_back() {
     // Said once in full at the answer, then in short, then in full at the end.
     assert_eq!(seen.matches("A file stands where a folder should be").count(), 2, "{seen}");
     let parting = seen.rsplit("NOT SAVED").next().expect("it is said");
+    assert!(parting.contains("Nothing of this visit is kept on disk"), "{seen}");
+    assert!(!parting.contains("--resume"), "{seen}");
     for answer in [
         "Conveyor: OQ-04",
         "Conveyor, class: troughed-bulk",
