@@ -8,6 +8,7 @@
 
 mod error;
 mod file;
+mod found;
 mod held;
 mod lock;
 mod seal;

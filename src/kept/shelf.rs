@@ -1,8 +1,6 @@
 //! All records of one kind: what there is, one to look at, one to begin or to go on with.
 
-use std::cmp::Reverse;
-use std::fs::{self, DirEntry};
-use std::io;
+use std::fs;
 use std::marker::PhantomData;
 use std::path::{Path, PathBuf};
 
@@ -11,10 +9,11 @@ use jiff::tz::TimeZone;
 
 use super::Keep;
 use super::error::{StoreError, io_error};
-use super::file::{head, not_plain, read, read_to_write};
+use super::file::{head, read, read_to_write};
+use super::found::{self, Found};
 use super::held::Kept;
 use super::lock;
-use crate::disk::{self, Odd, Sight};
+use crate::disk::{self, Sight};
 
 /// Locked while a number is taken.
 const NUMBERS: &str = "numbers.lock";
@@ -37,13 +36,6 @@ pub struct Listing<R> {
     pub older: usize,
     /// The lowest number looked at: older ones are below.
     pub from: Option<u32>,
-}
-
-/// A record's file as it was found, or what stands in its place.
-struct Found {
-    number: u32,
-    path: PathBuf,
-    odd: Option<Odd>,
 }
 
 impl<R: Keep> Shelf<R> {
@@ -94,7 +86,7 @@ impl<R: Keep> Shelf<R> {
         let mut numbers = files.chunk_by(|one, other| one.number == other.number);
         for same in numbers.by_ref().take(most) {
             listing.from = same.first().map(|found| found.number);
-            match self.only(same).and_then(|found| read(found.number, &found.path)) {
+            match found::only(R::WORDING, same).and_then(|found| read(found.number, &found.path)) {
                 Ok(record) => listing.records.push(record),
                 Err(bad) => listing.bad.push(bad),
             }
@@ -147,19 +139,7 @@ impl<R: Keep> Shelf<R> {
         let gate_path = self.folder().join(NUMBERS);
         let gate =
             lock::gate(&gate_path).map_err(|e| io_error(&gate_path, "cannot be locked", e))?;
-        let (mut number, mut last) = self.highest()?;
-        let (lock_path, lock) = loop {
-            number = number.checked_add(1).ok_or_else(|| StoreError::NoNumber {
-                of: R::WORDING,
-                path: last.display().to_string(),
-            })?;
-            let lock_path = folder.join(format!("{number:04}.lock"));
-            match lock::take(&lock_path) {
-                Ok(lock) => break (lock_path, lock),
-                Err(e) if e.kind() == io::ErrorKind::AlreadyExists => last = lock_path,
-                Err(e) => return Err(io_error(&lock_path, "cannot be made", e)),
-            }
-        };
+        let (number, lock_path, lock) = found::take_number(R::WORDING, &self.folder(), &folder)?;
         drop(gate);
         let path = folder.join(format!("{number:04}.ron"));
         let mut kept = Kept { record: make(number), path, lock_path, lock };
@@ -218,19 +198,6 @@ impl<R: Keep> Shelf<R> {
         let _ = disk::private(year);
     }
 
-    /// The highest number there is, of records set aside too, and a file that has it.
-    fn highest(&self) -> Result<(u32, PathBuf), StoreError> {
-        let mut highest = (0, self.folder());
-        for file in self.all_files()? {
-            let name = file.file_name();
-            let number = name.to_str().and_then(|name| number(name.split('.').next()?));
-            if let Some(number) = number.filter(|number| *number > highest.0) {
-                highest = (number, file.path());
-            }
-        }
-        Ok(highest)
-    }
-
     /// The file of this record.
     fn file(&self, number: u32) -> Result<PathBuf, StoreError> {
         let files: Vec<Found> =
@@ -238,69 +205,17 @@ impl<R: Keep> Shelf<R> {
         if files.is_empty() {
             return Err(StoreError::Missing { of: R::WORDING, number });
         }
-        self.only(&files).map(|found| found.path.clone())
-    }
-
-    /// The one file of a number, if it is a plain one.
-    fn only<'f>(&self, same: &'f [Found]) -> Result<&'f Found, StoreError> {
-        let of = R::WORDING;
-        match same {
-            [] => Err(StoreError::NoneOpen { of }),
-            [found] => match found.odd {
-                None => Ok(found),
-                Some(odd) => Err(not_plain(of, found.number, &found.path, odd)),
-            },
-            [found, other, ..] => Err(StoreError::Twice {
-                of,
-                number: found.number,
-                path: found.path.display().to_string(),
-                other: other.path.display().to_string(),
-            }),
-        }
+        found::only(R::WORDING, &files).map(|found| found.path.clone())
     }
 
     /// Every record's number and file, newest first.
     fn files(&self) -> Result<Vec<Found>, StoreError> {
-        let found = |file: DirEntry| {
-            let name = file.file_name();
-            let number = number(name.to_str()?.strip_suffix(".ron")?)?;
-            Some(Found { number, path: file.path(), odd: Odd::of(file.file_type().ok()?) })
-        };
-        let mut files: Vec<Found> = self.all_files()?.into_iter().filter_map(found).collect();
-        files.sort_unstable_by(|one, other| {
-            (Reverse(one.number), &one.path).cmp(&(Reverse(other.number), &other.path))
-        });
-        Ok(files)
+        found::records(&self.folder())
     }
-
-    /// All that stands in the folders of the years, locks and leftovers too.
-    fn all_files(&self) -> Result<Vec<DirEntry>, StoreError> {
-        let mut files = Vec::new();
-        for year in entries(&self.folder())? {
-            let year = year.path();
-            if year.is_dir() {
-                files.extend(entries(&year)?);
-            }
-        }
-        Ok(files)
-    }
-}
-
-/// A number as it stands in a file's name.
-fn number(digits: &str) -> Option<u32> {
-    digits.chars().all(|c| c.is_ascii_digit()).then(|| digits.parse().ok())?
 }
 
 fn busy<R: Keep>(number: u32) -> StoreError {
     StoreError::Busy { of: R::WORDING, number }
-}
-
-fn entries(folder: &Path) -> Result<Vec<DirEntry>, StoreError> {
-    match fs::read_dir(folder) {
-        Ok(entries) => Ok(entries.filter_map(Result::ok).collect()),
-        Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
-        Err(e) => Err(io_error(folder, "cannot be read", e)),
-    }
 }
 
 #[cfg(test)]
@@ -337,8 +252,11 @@ mod tests {
         }
     }
 
+    fn make(slip: u32) -> Slip {
+        Slip { format: Slip::FORMAT, slip, note: String::new(), open: true }
+    }
+
     fn begun(shelf: &Shelf<Slip>) -> Kept<Slip> {
-        let make = |slip| Slip { format: Slip::FORMAT, slip, note: String::new(), open: true };
         shelf.begin(make, Timestamp::UNIX_EPOCH).expect("a slip")
     }
 
@@ -492,7 +410,6 @@ mod tests {
         drop(begun(&shelf));
         let last = folder.path().join("slips/1970/4294967295.ron");
         fs::write(&last, "").expect("written");
-        let make = |slip| Slip { format: Slip::FORMAT, slip, note: String::new(), open: true };
         let error = refused(shelf.begin(make, Timestamp::UNIX_EPOCH));
         assert!(error.contains("no number is left for another slip"), "{error}");
         assert!(error.contains("4294967295.ron"), "{error}");
@@ -504,7 +421,6 @@ mod tests {
     fn numbers_taken_at_once_in_two_years_are_different() {
         let (_folder, shelf) = shelf();
         let years = [Timestamp::UNIX_EPOCH, Timestamp::MAX];
-        let make = |slip| Slip { format: Slip::FORMAT, slip, note: String::new(), open: true };
         std::thread::scope(|scope| {
             for now in years.into_iter().cycle().take(8) {
                 let shelf = &shelf;

@@ -59,7 +59,7 @@ fn a_kill_leaves_the_old_document_or_the_new_one() {
 }
 
 /// Kills in the middle of a run of a drill; more in the long run.
-const RUN_KILLS: usize = 16;
+const RUN_KILLS: usize = 8;
 /// One life gets at most so many replies.
 const MOST_REPLIES: u64 = 6;
 

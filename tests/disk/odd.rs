@@ -9,8 +9,10 @@ use std::process::Command;
 
 use super::{Said, State, find, say_in, small_book, typed_in};
 
-/// Each makes something that is no plain file.
-const MAKERS: [(&str, fn(&Path)); 5] = [
+/// What something is called that is no plain file, and what makes one.
+type Maker = (&'static str, fn(&Path));
+
+const MAKERS: [Maker; 5] = [
     ("a pipe", |path| made("mkfifo", &[path.as_os_str()])),
     ("a socket", |path| drop(UnixListener::bind(path).unwrap())),
     ("a link", |path| symlink("0001.ron", path).unwrap()),
