@@ -8,6 +8,7 @@
 //! * [`plan`] orders the fixes;
 //! * [`gauge`] works measurements out;
 //! * [`mechanics`] is the belt-line model: where the belt runs, from geometry and faults;
+//! * [`disk`] opens plain files only and writes them whole or not at all;
 //! * [`kept`] has records on disk, one file each, replaced whole and safely;
 //! * [`visit`] remembers one troubleshooting visit;
 //! * [`proof`] puts the rule book to the proof: cases, and what they cover;
@@ -19,6 +20,7 @@ pub mod ask;
 pub mod cli;
 pub mod commands;
 pub mod conveyor;
+pub mod disk;
 pub mod drill;
 pub mod exit;
 pub mod gauge;

@@ -2,6 +2,7 @@
 
 use std::io::Write;
 
+use dialoguer::console::{Key, Term};
 use dialoguer::theme::{SimpleTheme, Theme};
 use dialoguer::{Input, Select};
 use unicode_width::UnicodeWidthStr;
@@ -27,10 +28,16 @@ impl Typed {
         if let Some(lost) = self.gone {
             return Err(lost);
         }
-        let read = Input::<String>::with_theme(&OneLine)
-            .with_prompt(label)
-            .allow_empty(true)
-            .interact_text();
+        let read = first(label).and_then(|first| match first {
+            First::Letter(first) => Input::<String>::with_theme(&OneLine)
+                .with_prompt(label)
+                .allow_empty(true)
+                .with_initial_text(first)
+                .interact_text()
+                .map_err(|dialoguer::Error::IO(error)| error),
+            First::Nothing => Ok(String::new()),
+            First::EndOfInput => Err(std::io::ErrorKind::UnexpectedEof.into()),
+        });
         read.map_err(|_| {
             let _ = std::io::stderr().write_all(b"\n");
             *self.gone.insert(gone())
@@ -97,6 +104,37 @@ impl Ask for Typed {
 
     fn words(&mut self, label: &str) -> Result<String, Lost> {
         self.line(label)
+    }
+}
+
+/// What is typed first.
+enum First {
+    Letter(String),
+    /// Enter alone.
+    Nothing,
+    /// Ctrl-D: whoever asks for a line and nothing else passes it over.
+    EndOfInput,
+}
+
+/// Prints the label and waits for the first key. After a letter the label is cleared away again, since whoever
+/// reads the rest of the line prints it anew.
+fn first(label: &str) -> std::io::Result<First> {
+    let term = Term::stderr();
+    term.write_str(&format!("{label}: "))?;
+    loop {
+        match term.read_key()? {
+            Key::Enter => {
+                term.write_line("")?;
+                return Ok(First::Nothing);
+            }
+            Key::Char('\u{4}') => return Ok(First::EndOfInput),
+            Key::Char(letter) if !letter.is_control() => {
+                let columns = usize::from(term.size().1);
+                term.write_str(&format!("{}\r\u{1b}[J", above(label, "", columns)))?;
+                return Ok(First::Letter(letter.to_string()));
+            }
+            _ => {}
+        }
     }
 }
 

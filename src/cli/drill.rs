@@ -38,8 +38,12 @@ pub struct DrillArgs {
 /// The subcommands of `drill`.
 #[derive(Debug, Subcommand)]
 pub enum DrillCommand {
-    /// List the drills there are, and the runs that were made.
-    List,
+    /// List the drills there are, and the newest of the runs that were made.
+    List {
+        /// List the runs before this one: the next page.
+        #[arg(long, value_name = "NUMBER")]
+        before: Option<u32>,
+    },
     /// Show what a drill is about; for trainers also what it hides.
     Show {
         /// The drill.
@@ -107,6 +111,9 @@ pub struct DebriefArgs {
     /// The file to write; without it, standard output.
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
+    /// Replace the file if it is there already.
+    #[arg(long, requires = "output")]
+    pub force: bool,
 }
 
 /// How a debrief is written.

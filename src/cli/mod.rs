@@ -50,7 +50,9 @@ const DIAGNOSE_EXAMPLES: &str = "Examples:
 
 const VISITS_EXAMPLES: &str = "Examples:
   straybelt visits
-      all visits, newest first
+      the newest visits
+  straybelt visits --before 41
+      older ones: 40 and below
   straybelt visits show 7
       everything asked, believed,
       found and done in visit 7";
@@ -107,6 +109,26 @@ pub enum Command {
     /// Print the manual page.
     #[command(after_help = "Example:\n  straybelt man > straybelt.1")]
     Man,
+}
+
+impl Command {
+    /// Whether plain lines were asked for: no line editing, and no colour either.
+    pub fn is_plain(&self) -> bool {
+        match self {
+            Self::Diagnose(args) => args.plain,
+            Self::Conveyor(args) => {
+                matches!(args.command, ConveyorCommand::New { plain: true, .. })
+            }
+            Self::Gauge(args) => args.call.as_ref().is_some_and(|call| call.plain),
+            Self::Drill(args) => match &args.command {
+                DrillCommand::Run(run) => run.plain,
+                DrillCommand::Again { plain, .. } | DrillCommand::New { plain, .. } => *plain,
+                _ => false,
+            },
+            Self::Rules(args) => matches!(&args.command, RulesCommand::New(new) if new.plain),
+            Self::Visits(_) | Self::Completions { .. } | Self::Man => false,
+        }
+    }
 }
 
 /// Which rule book.
@@ -170,6 +192,9 @@ pub struct VisitsArgs {
     /// What to do with visits; without it they are listed.
     #[command(subcommand)]
     pub command: Option<VisitsCommand>,
+    /// List those before this one: the next page.
+    #[arg(long, value_name = "NUMBER")]
+    pub before: Option<u32>,
     /// Which rule book.
     #[command(flatten)]
     pub book: BookArgs,

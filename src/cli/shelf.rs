@@ -55,6 +55,9 @@ pub struct PrintArgs {
     /// The file to write; without it, standard output.
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
+    /// Replace the file if it is there already.
+    #[arg(long, requires = "output")]
+    pub force: bool,
 }
 
 /// How the handbook is written.

@@ -86,6 +86,7 @@ impl Streams {
 
 /// Runs the program: parses the arguments, does what they say, tells how it ended.
 pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> Exit {
+    crate::disk::survive_size_limit();
     let cli = match Cli::try_parse_from(args) {
         Ok(cli) => cli,
         Err(error) => {
@@ -95,6 +96,9 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
         }
     };
     match cli.color {
+        Colour::Auto if cli.command.as_ref().is_some_and(Command::is_plain) => {
+            (streams.out_paint, streams.err_paint) = (Paint::NONE, Paint::NONE);
+        }
         Colour::Auto => {}
         Colour::Always => {
             (streams.out_paint, streams.err_paint) = (Paint::new(true), Paint::new(true));

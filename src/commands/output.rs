@@ -1,19 +1,21 @@
 //! A document that goes to standard output or into a file.
 
-use std::fs;
 use std::io::{self, Write};
 use std::path::Path;
 
 use super::Streams;
+use crate::disk::{self, NotPlain, Over, Sight};
 use crate::exit::Exit;
 
-/// Writes a document into the file that was named, or else to standard output. `what` is what it is called.
+/// Writes a document into the file that was named, or else to standard output. `what` is what it is called. A file
+/// that is there already is replaced with `force` only.
 ///
 /// # Errors
 /// If standard output cannot be written.
 pub(super) fn deliver(
     document: &str,
     file: Option<&Path>,
+    force: bool,
     what: &str,
     streams: &mut Streams,
 ) -> io::Result<Exit> {
@@ -21,24 +23,22 @@ pub(super) fn deliver(
         streams.out.write_all(document.as_bytes())?;
         return Ok(Exit::Done);
     };
-    if let Err(error) = put(file, document) {
-        streams.complain(&format!("error: {} cannot be written: {error}.\nhelp: name a file in a folder that exists and may be written to.",
-            file.display()))?;
-        return Ok(Exit::Usage);
+    let over = if force { Over::PlainFile } else { Over::Nothing };
+    let shown = file.display();
+    match disk::write(file, document.as_bytes(), over, Sight::Usual) {
+        Ok(()) => {
+            writeln!(streams.out, "Wrote {what} to {shown}.")?;
+            return Ok(Exit::Done);
+        }
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => streams.complain(&format!(
+            "error: {shown} is there already and is left as it is.\nhelp: name another file, or replace this one with --force."
+        ))?,
+        Err(error) if NotPlain::within(&error).is_some() => streams.complain(&format!(
+            "error: {shown} cannot be written: {error}.\nhelp: name a plain file; without -o it goes to standard output."
+        ))?,
+        Err(error) => streams.complain(&format!(
+            "error: {shown} cannot be written: {error}.\nhelp: name a file in a folder that exists and may be written to."
+        ))?,
     }
-    writeln!(streams.out, "Wrote {what} to {}.", file.display())?;
-    Ok(Exit::Done)
-}
-
-/// Writes beside the file and then puts it in its place: an older document is whole until the new one is.
-fn put(file: &Path, text: &str) -> io::Result<()> {
-    let name = file.file_name().ok_or_else(|| io::Error::other("this names no file"))?;
-    let mut part = name.to_os_string();
-    part.push(".part");
-    let part = file.with_file_name(part);
-    let written = fs::write(&part, text).and_then(|()| fs::rename(&part, file));
-    if written.is_err() {
-        let _ = fs::remove_file(&part);
-    }
-    written
+    Ok(Exit::Usage)
 }

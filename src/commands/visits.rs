@@ -29,7 +29,7 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> io::Result<Exit> 
                 ("--rules", args.book.rules.as_deref()),
                 ("--state", args.state.state.as_deref()),
             ]);
-            list(screen, &book, &store, &SystemClock, &again)
+            list(screen, &book, &store, args.before, &SystemClock, &again)
         }
         Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
     });
@@ -42,7 +42,7 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> io::Result<Exit> 
     }
 }
 
-/// The list of visits. `again` are the flags that were named, to be named again.
+/// The newest visits, or with `before` the newest of those with lower numbers. `again` are the flags that were named, to be named again.
 ///
 /// # Errors
 /// If the state folder cannot be read.
@@ -50,10 +50,11 @@ pub fn list(
     screen: Screen,
     book: &Book,
     store: &Store,
+    before: Option<u32>,
     clock: &dyn Clock,
     again: &str,
 ) -> Result<String, StoreError> {
-    Ok(past::visits(screen, book, &store.list()?, &clock.zone(), again))
+    Ok(past::visits(screen, book, &store.newest(before, past::A_PAGE)?, &clock.zone(), again))
 }
 
 /// One visit in full.
@@ -67,7 +68,7 @@ pub fn show(
     visit: u32,
     clock: &dyn Clock,
 ) -> Result<String, StoreError> {
-    let record = store.read(visit)?;
+    let record = store.look(visit)?;
     let now = replay(book, &record.conveyor, &record.events);
     let finding = Diagnosis::new(book).finding(&now.conveyor, &now.told);
     let sides = Sides::named(now.conveyor.left.as_deref(), now.conveyor.right.as_deref());

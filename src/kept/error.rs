@@ -4,6 +4,7 @@ use std::io;
 use std::path::Path;
 
 use super::Wording;
+use crate::disk::NotPlain;
 
 /// Why a record could not be kept or had. `of` is how its kind is spoken of.
 #[derive(Debug, thiserror::Error)]
@@ -59,8 +60,8 @@ pub enum StoreError {
     },
     /// Its file cannot be understood.
     #[error(
-        "{} {number}: {path} cannot be understood ({why}). It was kept as {kept}; mend it with an editor and rename it back",
-        .of.one
+        "{} {number}: {path} cannot be understood ({why}). {}",
+        .of.one, remedy(.kept.as_deref())
     )]
     Bad {
         /// Of which kind.
@@ -71,8 +72,62 @@ pub enum StoreError {
         path: String,
         /// Why.
         why: String,
-        /// Where it was put.
-        kept: String,
+        /// Where it was put, if it was.
+        kept: Option<String>,
+    },
+    /// In the place of its file stands something else, which is not opened.
+    #[error(
+        "{} {number}: {path} is {what}, no plain file. It is left alone; move it away",
+        .of.one
+    )]
+    NotPlain {
+        /// Of which kind.
+        of: &'static Wording,
+        /// Which.
+        number: u32,
+        /// Where.
+        path: String,
+        /// What it is.
+        what: &'static str,
+    },
+    /// Two files have its number.
+    #[error(
+        "{} {number} stands twice: {path} and {other}. Nothing is opened while it is so; move one of them away",
+        .of.one
+    )]
+    Twice {
+        /// Of which kind.
+        of: &'static Wording,
+        /// Which.
+        number: u32,
+        /// One of them.
+        path: String,
+        /// Another one.
+        other: String,
+    },
+    /// The last number there is has been taken.
+    #[error(
+        "no number is left for another {}: {path} has the last one. Move it away, or name another folder with --state DIR",
+        .of.one
+    )]
+    NoNumber {
+        /// Of which kind.
+        of: &'static Wording,
+        /// The file with the last number.
+        path: String,
+    },
+    /// Its folder was removed, and its number taken by another.
+    #[error(
+        "{path}: the folder of {} {number} was removed and another one begun there. Name another folder with --state DIR",
+        .of.one
+    )]
+    Displaced {
+        /// Of which kind.
+        of: &'static Wording,
+        /// Which.
+        number: u32,
+        /// Its file.
+        path: String,
     },
     /// Written by an older program, in a format that is no longer read.
     #[error(
@@ -106,11 +161,22 @@ pub enum StoreError {
     },
 }
 
+/// What can be done about a file that cannot be understood.
+fn remedy(kept: Option<&str>) -> String {
+    match kept {
+        Some(kept) => format!("It was kept as {kept}; mend it with an editor and rename it back"),
+        None => "It is left as it is; mend it with an editor".to_owned(),
+    }
+}
+
 /// An error of the disk, with what to do about it.
 pub(super) fn io_error(path: &Path, what: &'static str, error: io::Error) -> StoreError {
     let remedy = match error.kind() {
         io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
             "The disk is full: free some space"
+        }
+        io::ErrorKind::FileTooLarge => {
+            "No file may grow so large here: raise that limit (ulimit -f), or name another folder with --state DIR"
         }
         io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
             "Give yourself the right to write there, or name another folder with --state DIR"
@@ -121,6 +187,7 @@ pub(super) fn io_error(path: &Path, what: &'static str, error: io::Error) -> Sto
         io::ErrorKind::NotFound => {
             "The folder has gone: bring it back, or name another one with --state DIR"
         }
+        _ if NotPlain::within(&error).is_some() => "It is left alone; move it away",
         _ => "Name another folder with --state DIR if this one cannot be mended",
     };
     StoreError::Io { path: path.display().to_string(), what, error, remedy }

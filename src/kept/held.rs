@@ -2,11 +2,13 @@
 
 use std::fs::{self, File};
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::Keep;
 use super::error::{StoreError, io_error};
-use super::file::replace;
+use super::file::save;
+use super::lock;
+use crate::disk::{self, Sight};
 
 /// A record that is open here: locked, and saved at every change.
 #[derive(Debug)]
@@ -14,13 +16,18 @@ pub struct Kept<R> {
     pub(super) record: R,
     pub(super) path: PathBuf,
     pub(super) lock_path: PathBuf,
-    pub(super) _lock: File,
+    pub(super) lock: File,
 }
 
 impl<R: Keep> Kept<R> {
     /// The record.
     pub fn record(&self) -> &R {
         &self.record
+    }
+
+    /// Whether anything of it is still on disk: its folder may have been removed, or taken by another.
+    pub fn is_on_disk(&self) -> bool {
+        self.path.is_file() && !matches!(lock::still_there(&self.lock, &self.lock_path), Ok(false))
     }
 
     /// Changes the record and saves it. If saving fails the change is kept in memory all the same, and saved
@@ -38,15 +45,37 @@ impl<R: Keep> Kept<R> {
         Ok(())
     }
 
-    /// Saves once more, after a save has failed.
+    /// Saves once more, after a save has failed. A folder that was removed is made again.
     ///
     /// # Errors
     /// If the file cannot be replaced.
-    pub fn save(&self) -> Result<(), StoreError> {
-        let pretty = ron::ser::PrettyConfig::new().depth_limit(2).new_line("\n");
-        let text = ron::ser::to_string_pretty(&self.record, pretty)
-            .map_err(|e| io_error(&self.path, "cannot be written", io::Error::other(e)))?;
-        replace(&self.path, text.as_bytes(), &mut |_| Ok(()))
-            .map_err(|e| io_error(&self.path, "cannot be written", e))
+    pub fn save(&mut self) -> Result<(), StoreError> {
+        match lock::still_there(&self.lock, &self.lock_path) {
+            Ok(true) => {}
+            Ok(false) => return Err(self.displaced()),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => self.lock_again()?,
+            Err(error) => return Err(io_error(&self.lock_path, "cannot be read", error)),
+        }
+        save(&self.path, &self.record).map_err(|e| io_error(&self.path, "cannot be written", e))
+    }
+
+    /// Makes the folder and the lock file again.
+    fn lock_again(&mut self) -> Result<(), StoreError> {
+        let folder = self.path.parent().unwrap_or(Path::new("."));
+        disk::make_folders(folder, Sight::Private)
+            .map_err(|e| io_error(folder, "cannot be made", e))?;
+        self.lock = match lock::take(&self.lock_path) {
+            Ok(lock) => lock,
+            Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
+                return Err(self.displaced());
+            }
+            Err(error) => return Err(io_error(&self.lock_path, "cannot be made", error)),
+        };
+        Ok(())
+    }
+
+    fn displaced(&self) -> StoreError {
+        let path = self.path.display().to_string();
+        StoreError::Displaced { of: R::WORDING, number: self.record.number(), path }
     }
 }

@@ -1,23 +1,26 @@
 //! Records on disk: one file each, replaced whole and safely.
 //!
-//! `visits/2026/0007.ron` is record 7 of the folder `visits`. A save writes `0007.ron.new`, forces it to disk,
-//! renames it over the old file and forces the folder, so that at any moment the file is the record before the
-//! change or after it. `0007.lock` is locked while a record is open in a terminal; the lock vanishes with the
-//! process. Kinds of record stand in folders of their own, side by side in the state folder, and count their
-//! numbers apart.
+//! `visits/2026/0007.ron` is record 7 of the folder `visits`. A save writes a file beside it, forces that to disk,
+//! renames it over the old one and forces the folder, so that at any moment the file is the record before the
+//! change or after it. Its last line is a checksum. `0007.lock` is locked while a record is open in a terminal; the
+//! lock vanishes with the process. Kinds of record stand in folders of their own, side by side in the state folder,
+//! and count their numbers apart; `numbers.lock` is locked while one is taken. Nobody else may read any of it.
 
 mod error;
 mod file;
+mod found;
 mod held;
 mod lock;
+mod seal;
+mod sheet;
 mod shelf;
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 pub use error::StoreError;
-pub(crate) use file::replace;
 pub use held::Kept;
+pub(crate) use sheet::{read_sheet, write_sheet};
 pub use shelf::{Listing, Shelf};
 
 /// What can be kept: a record with a number, which is open until it is over.

@@ -1,8 +1,6 @@
 //! All records of one kind: what there is, one to look at, one to begin or to go on with.
 
-use std::cmp::Reverse;
-use std::fs::{self, OpenOptions};
-use std::io;
+use std::fs;
 use std::marker::PhantomData;
 use std::path::{Path, PathBuf};
 
@@ -11,9 +9,14 @@ use jiff::tz::TimeZone;
 
 use super::Keep;
 use super::error::{StoreError, io_error};
-use super::file::{head, new_name, read, read_only};
+use super::file::{head, read, read_to_write};
+use super::found::{self, Found};
 use super::held::Kept;
 use super::lock;
+use crate::disk::{self, Sight};
+
+/// Locked while a number is taken.
+const NUMBERS: &str = "numbers.lock";
 
 /// The folder that records of one kind are kept in.
 #[derive(Debug, Clone)]
@@ -22,13 +25,17 @@ pub struct Shelf<R> {
     kind: PhantomData<fn() -> R>,
 }
 
-/// All records of a kind, and those that could not be read.
+/// Records of a kind, and those that could not be read.
 #[derive(Debug)]
 pub struct Listing<R> {
     /// The records, newest first.
     pub records: Vec<R>,
     /// What could not be read.
     pub bad: Vec<StoreError>,
+    /// How many older ones there are.
+    pub older: usize,
+    /// The lowest number looked at: older ones are below.
+    pub from: Option<u32>,
 }
 
 impl<R: Keep> Shelf<R> {
@@ -45,10 +52,12 @@ impl<R: Keep> Shelf<R> {
         let set = |name: &str| {
             std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from)
         };
+        // The standard for this variable has a relative path passed over.
+        let xdg = || set("XDG_STATE_HOME").filter(|path| path.is_absolute());
         named
             .map(Path::to_path_buf)
             .or_else(|| set("STRAYBELT_STATE"))
-            .or_else(|| set("XDG_STATE_HOME").map(|state| state.join("straybelt")))
+            .or_else(|| xdg().map(|state| state.join("straybelt")))
             .or_else(|| set("HOME").map(|home| home.join(".local/state/straybelt")))
             .map(Self::at)
             .ok_or(StoreError::NoHome { of: R::WORDING })
@@ -64,15 +73,26 @@ impl<R: Keep> Shelf<R> {
         self.root.display().to_string()
     }
 
-    /// Every record, newest first. A file that cannot be understood is set aside.
+    /// The newest records, so many at most; with `before` only those with lower numbers. Every file is left alone,
+    /// whatever it holds, and no more are opened than are asked for.
     ///
     /// # Errors
     /// If the folder cannot be read.
-    pub fn list(&self) -> Result<Listing<R>, StoreError> {
-        self.listing(|number, path| {
-            lock::sweep(path);
-            read(number, path)
-        })
+    pub fn newest(&self, before: Option<u32>, most: usize) -> Result<Listing<R>, StoreError> {
+        let files = self.files()?;
+        let below = files.partition_point(|found| before.is_some_and(|b| found.number >= b));
+        let files = files.get(below..).unwrap_or_default();
+        let mut listing = Listing { records: Vec::new(), bad: Vec::new(), older: 0, from: None };
+        let mut numbers = files.chunk_by(|one, other| one.number == other.number);
+        for same in numbers.by_ref().take(most) {
+            listing.from = same.first().map(|found| found.number);
+            match found::only(R::WORDING, same).and_then(|found| read(found.number, &found.path)) {
+                Ok(record) => listing.records.push(record),
+                Err(bad) => listing.bad.push(bad),
+            }
+        }
+        listing.older = numbers.count();
+        Ok(listing)
     }
 
     /// Every record, newest first; every file is left alone, whatever it holds.
@@ -80,7 +100,7 @@ impl<R: Keep> Shelf<R> {
     /// # Errors
     /// If the folder cannot be read.
     pub fn look_at_all(&self) -> Result<Listing<R>, StoreError> {
-        self.listing(read_only)
+        self.newest(None, usize::MAX)
     }
 
     /// Open records, newest first. Only heads are looked at for the others, so this stays quick.
@@ -88,23 +108,8 @@ impl<R: Keep> Shelf<R> {
     /// # Errors
     /// If the folder cannot be read.
     pub fn open_ones(&self) -> Result<Vec<R>, StoreError> {
-        let mut open = Vec::new();
-        for (number, path) in self.files()? {
-            if head(&path).is_ok_and(|head| head.contains(R::OPEN_MARK)) {
-                // What cannot be read is said by the list, not in the way of somebody who wants to begin.
-                open.extend(read_only(number, &path).ok().filter(R::is_open));
-            }
-        }
-        open.sort_by_key(|record: &R| Reverse(record.number()));
-        Ok(open)
-    }
-
-    /// One record, to look at. If its file cannot be understood it is set aside.
-    ///
-    /// # Errors
-    /// If there is no such record, or it cannot be read.
-    pub fn read(&self, number: u32) -> Result<R, StoreError> {
-        read(number, &self.file(number)?)
+        let files = self.files()?;
+        Ok(files.iter().filter_map(Self::if_open).collect())
     }
 
     /// One record, its file left alone whatever it holds.
@@ -112,7 +117,7 @@ impl<R: Keep> Shelf<R> {
     /// # Errors
     /// If there is no such record, or it cannot be read.
     pub fn look(&self, number: u32) -> Result<R, StoreError> {
-        read_only(number, &self.file(number)?)
+        read(number, &self.file(number)?)
     }
 
     /// Begins a record in the folder of the year of `now`, made with the number that it is to have. It is on
@@ -127,41 +132,40 @@ impl<R: Keep> Shelf<R> {
     ) -> Result<Kept<R>, StoreError> {
         let year = now.to_zoned_datetime(TimeZone::UTC).year();
         let folder = self.folder().join(format!("{year:04}"));
-        fs::create_dir_all(&folder).map_err(|e| io_error(&folder, "cannot be made", e))?;
-        let mut number = self.highest()? + 1;
-        // Somebody else may begin one at the same moment: whoever makes the lock file has the number.
-        let (lock_path, lock) = loop {
-            let lock_path = folder.join(format!("{number:04}.lock"));
-            match OpenOptions::new().write(true).create_new(true).open(&lock_path) {
-                Ok(lock) => break (lock_path, lock),
-                Err(e) if e.kind() == io::ErrorKind::AlreadyExists => number += 1,
-                Err(e) => return Err(io_error(&lock_path, "cannot be made", e)),
-            }
-        };
-        lock.try_lock().map_err(|_| busy::<R>(number))?;
-        let kept = Kept {
-            record: make(number),
-            path: folder.join(format!("{number:04}.ron")),
-            lock_path,
-            _lock: lock,
-        };
-        kept.save()?;
+        disk::make_folders(&folder, Sight::Private)
+            .map_err(|e| io_error(&folder, "cannot be made", e))?;
+        self.keep_private(&folder);
+        // Somebody else may begin one at the same moment, perhaps in the folder of another year.
+        let gate_path = self.folder().join(NUMBERS);
+        let gate =
+            lock::gate(&gate_path).map_err(|e| io_error(&gate_path, "cannot be locked", e))?;
+        let (number, lock_path, lock) = found::take_number(R::WORDING, &self.folder(), &folder)?;
+        drop(gate);
+        let path = folder.join(format!("{number:04}.ron"));
+        let mut kept = Kept { record: make(number), path, lock_path, lock };
+        if let Err(error) = kept.save() {
+            let _ = fs::remove_file(&kept.lock_path);
+            return Err(error);
+        }
         Ok(kept)
     }
 
-    /// Opens a record to go on with it.
+    /// Opens a record to go on with it. If its file cannot be understood it is set aside.
     ///
     /// # Errors
     /// If there is no such record, another process has it open, or it cannot be read.
     pub fn open(&self, number: u32) -> Result<Kept<R>, StoreError> {
         let path = self.file(number)?;
+        if let Some(folder) = path.parent() {
+            self.keep_private(folder);
+        }
         let lock_path = lock::name(&path);
-        let lock =
-            lock::file(&lock_path).map_err(|e| io_error(&lock_path, "cannot be opened", e))?;
+        let lock = disk::open_to_lock(&lock_path)
+            .map_err(|e| io_error(&lock_path, "cannot be opened", e))?;
         lock.try_lock().map_err(|_| busy::<R>(number))?;
-        let _ = fs::remove_file(new_name(&path));
-        let record = read(number, &path)?;
-        Ok(Kept { record, path, lock_path, _lock: lock })
+        lock::sweep(&path);
+        let record = read_to_write(number, &path)?;
+        Ok(Kept { record, path, lock_path, lock })
     }
 
     /// Opens the newest record that is open, to go on with it.
@@ -169,80 +173,49 @@ impl<R: Keep> Shelf<R> {
     /// # Errors
     /// If none is open, another process has it open, or it cannot be read.
     pub fn open_newest(&self) -> Result<Kept<R>, StoreError> {
-        let newest = self.open_ones()?.first().map(R::number);
-        self.open(newest.ok_or(StoreError::NoneOpen { of: R::WORDING })?)
+        let newest = self.files()?.iter().find_map(Self::if_open);
+        self.open(newest.ok_or(StoreError::NoneOpen { of: R::WORDING })?.number())
     }
 
-    fn listing(
-        &self,
-        read: impl Fn(u32, &Path) -> Result<R, StoreError>,
-    ) -> Result<Listing<R>, StoreError> {
-        let mut listing = Listing { records: Vec::new(), bad: Vec::new() };
-        for (number, path) in self.files()? {
-            match read(number, &path) {
-                Ok(record) => listing.records.push(record),
-                Err(bad) => listing.bad.push(bad),
-            }
+    /// The record in this file, if it is open. What cannot be read is said by the list, not in the way of somebody
+    /// who wants to begin.
+    fn if_open(found: &Found) -> Option<R> {
+        if found.odd.is_some() || !head(&found.path).is_ok_and(|head| head.contains(R::OPEN_MARK)) {
+            return None;
         }
-        listing.records.sort_by_key(|record| Reverse(record.number()));
-        Ok(listing)
+        read(found.number, &found.path).ok().filter(R::is_open)
     }
 
     fn folder(&self) -> PathBuf {
         self.root.join(R::FOLDER)
     }
 
-    /// The highest number there is, of records set aside too.
-    fn highest(&self) -> Result<u32, StoreError> {
-        let mut highest = 0;
-        for file in self.all_files()? {
-            let name = file.file_name().and_then(|name| name.to_str()).unwrap_or_default();
-            let number = name.split('.').next().and_then(|number| number.parse().ok());
-            highest = highest.max(number.unwrap_or(0));
-        }
-        Ok(highest)
+    /// Takes other people's rights away from the folders of records, which older versions made with the usual ones.
+    /// The state folder itself may hold other things, and is left as it is. Where that cannot be done, the files'
+    /// own rights have to do.
+    fn keep_private(&self, year: &Path) {
+        let _ = disk::private(&self.folder());
+        let _ = disk::private(year);
     }
 
     /// The file of this record.
     fn file(&self, number: u32) -> Result<PathBuf, StoreError> {
-        let mut files = self.files()?.into_iter();
-        let found = files.find(|(of, _)| *of == number);
-        found.map(|(_, path)| path).ok_or(StoreError::Missing { of: R::WORDING, number })
-    }
-
-    /// Every record's number and file.
-    fn files(&self) -> Result<Vec<(u32, PathBuf)>, StoreError> {
-        let numbered = |file: PathBuf| {
-            let number = file.file_stem()?.to_str()?.parse().ok()?;
-            (file.extension()?.to_str()? == "ron").then_some((number, file))
-        };
-        Ok(self.all_files()?.into_iter().filter_map(numbered).collect())
-    }
-
-    /// All that stands in the folders of the years, locks and leftovers too.
-    fn all_files(&self) -> Result<Vec<PathBuf>, StoreError> {
-        let mut files = Vec::new();
-        for year in entries(&self.folder())? {
-            if year.is_dir() {
-                files.extend(entries(&year)?);
-            }
+        let files: Vec<Found> =
+            self.files()?.into_iter().filter(|found| found.number == number).collect();
+        if files.is_empty() {
+            return Err(StoreError::Missing { of: R::WORDING, number });
         }
-        Ok(files)
+        found::only(R::WORDING, &files).map(|found| found.path.clone())
+    }
+
+    /// Every record's number and file, newest first.
+    fn files(&self) -> Result<Vec<Found>, StoreError> {
+        found::records(&self.folder())
     }
 }
 
 fn busy<R: Keep>(number: u32) -> StoreError {
     StoreError::Busy { of: R::WORDING, number }
-}
-
-fn entries(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
-    match fs::read_dir(folder) {
-        Ok(entries) => {
-            Ok(entries.filter_map(|entry| entry.ok().map(|entry| entry.path())).collect())
-        }
-        Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
-        Err(e) => Err(io_error(folder, "cannot be read", e)),
-    }
 }
 
 #[cfg(test)]
@@ -279,8 +252,11 @@ mod tests {
         }
     }
 
+    fn make(slip: u32) -> Slip {
+        Slip { format: Slip::FORMAT, slip, note: String::new(), open: true }
+    }
+
     fn begun(shelf: &Shelf<Slip>) -> Kept<Slip> {
-        let make = |slip| Slip { format: Slip::FORMAT, slip, note: String::new(), open: true };
         shelf.begin(make, Timestamp::UNIX_EPOCH).expect("a slip")
     }
 
@@ -299,13 +275,13 @@ mod tests {
         let (folder, shelf) = shelf();
         let mut kept = begun(&shelf);
         kept.change(|slip| slip.note.push('a')).expect("saved");
-        assert_eq!(shelf.read(1).expect("slip 1").note, "a");
-        assert_eq!(shelf.read(1).expect("slip 1"), *kept.record());
+        assert_eq!(shelf.look(1).expect("slip 1").note, "a");
+        assert_eq!(shelf.look(1).expect("slip 1"), *kept.record());
         let lock = folder.path().join("slips/1970/0001.lock");
         assert!(lock.exists());
         kept.change(|slip| slip.open = false).expect("saved");
         assert!(!lock.exists());
-        assert_eq!(shelf.list().expect("a list").records, [shelf.look(1).expect("slip 1")]);
+        assert_eq!(shelf.look_at_all().expect("a list").records, [shelf.look(1).expect("slip 1")]);
     }
 
     #[test]
@@ -351,11 +327,14 @@ mod tests {
         drop(begun(&shelf));
         let path = folder.path().join("slips/1970/0001.ron");
         fs::write(&path, "(format: 2, slip: ").expect("written");
-        assert!(matches!(shelf.look(1), Err(StoreError::Bad { .. })));
+        assert!(matches!(shelf.look(1), Err(StoreError::Bad { kept: None, .. })));
         assert_eq!(shelf.look_at_all().expect("a list").bad.len(), 1);
         assert!(path.exists(), "a look changes nothing");
-        assert!(matches!(shelf.read(1), Err(StoreError::Bad { .. })));
-        assert!(path.with_extension("ron.bad").exists());
+        fs::write(path.with_extension("ron.bad"), "an older one").expect("written");
+        assert!(refused(shelf.open(1)).contains("0001.ron.bad2; mend it"));
+        assert!(!path.exists());
+        let older = fs::read_to_string(path.with_extension("ron.bad")).expect("there");
+        assert_eq!(older, "an older one");
         assert_eq!(begun(&shelf).record().slip, 2);
     }
 
@@ -378,15 +357,141 @@ mod tests {
     }
 
     #[test]
-    fn a_leftover_of_a_save_is_swept_unless_the_record_is_open() {
+    fn leftovers_of_a_save_are_swept_by_whoever_opens_the_record() {
         let (folder, shelf) = shelf();
         let kept = begun(&shelf);
-        let left = folder.path().join("slips/1970/0001.ron.new");
-        fs::write(&left, "half").expect("written");
-        shelf.list().expect("a list");
-        assert!(left.exists());
+        let left = ["0001.ron.new", ".0001.ron.12ab34cd.new"]
+            .map(|name| folder.path().join("slips/1970").join(name));
+        left.iter().for_each(|left| fs::write(left, "half").expect("written"));
+        let of_another = folder.path().join("slips/1970/.0002.ron.12ab34cd.new");
+        fs::write(&of_another, "half").expect("written");
+        assert!(matches!(shelf.open(1), Err(StoreError::Busy { .. })));
+        shelf.look_at_all().expect("a list");
+        assert!(left.iter().all(|left| left.exists()));
         drop(kept);
-        shelf.list().expect("a list");
-        assert!(!left.exists());
+        shelf.open(1).expect("slip 1");
+        assert!(!left.iter().any(|left| left.exists()));
+        assert!(of_another.exists());
+    }
+
+    #[test]
+    fn pages_go_from_the_newest_on_and_open_no_other_file() {
+        let (folder, shelf) = shelf();
+        (0..5).for_each(|_| drop(begun(&shelf)));
+        fs::write(folder.path().join("slips/1970/0002.ron"), "spoilt").expect("written");
+        let page = |before| {
+            let page = shelf.newest(before, 2).expect("a page");
+            let numbers: Vec<u32> = page.records.iter().map(Keep::number).collect();
+            (numbers, page.bad.len(), page.older, page.from)
+        };
+        assert_eq!(page(None), (vec![5, 4], 0, 3, Some(4)));
+        assert_eq!(page(Some(4)), (vec![3], 1, 1, Some(2)));
+        assert_eq!(page(Some(2)), (vec![1], 0, 0, Some(1)));
+        assert_eq!(page(Some(1)), (vec![], 0, 0, None));
+    }
+
+    #[test]
+    fn a_number_that_stands_twice_is_told_and_neither_is_opened() {
+        let (folder, shelf) = shelf();
+        drop(begun(&shelf));
+        let other = folder.path().join("slips/1971");
+        fs::create_dir(&other).expect("a folder");
+        fs::copy(folder.path().join("slips/1970/0001.ron"), other.join("0001.ron"))
+            .expect("copied");
+        assert!(refused(shelf.open(1)).contains("stands twice"));
+        assert!(refused(shelf.look(1)).contains("1970/0001.ron and "));
+        let listing = shelf.look_at_all().expect("a list");
+        assert_eq!((listing.records.len(), listing.bad.len()), (0, 1));
+    }
+
+    #[test]
+    fn the_last_number_is_not_followed_by_the_first() {
+        let (folder, shelf) = shelf();
+        drop(begun(&shelf));
+        let last = folder.path().join("slips/1970/4294967295.ron");
+        fs::write(&last, "").expect("written");
+        let error = refused(shelf.begin(make, Timestamp::UNIX_EPOCH));
+        assert!(error.contains("no number is left for another slip"), "{error}");
+        assert!(error.contains("4294967295.ron"), "{error}");
+        fs::rename(&last, last.with_file_name("4294967296.ron")).expect("renamed");
+        assert_eq!(begun(&shelf).record().slip, 2, "what is no number does not count");
+    }
+
+    #[test]
+    fn numbers_taken_at_once_in_two_years_are_different() {
+        let (_folder, shelf) = shelf();
+        let years = [Timestamp::UNIX_EPOCH, Timestamp::MAX];
+        std::thread::scope(|scope| {
+            for now in years.into_iter().cycle().take(8) {
+                let shelf = &shelf;
+                scope.spawn(move || {
+                    (0..5).for_each(|_| drop(shelf.begin(make, now).expect("a slip")));
+                });
+            }
+        });
+        let listing = shelf.look_at_all().expect("a list");
+        assert!(listing.bad.is_empty(), "{:?}", listing.bad);
+        let numbers: Vec<u32> = listing.records.iter().rev().map(Keep::number).collect();
+        assert_eq!(numbers, (1..=40).collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn a_folder_that_was_removed_is_made_again_unless_its_number_was_taken() {
+        let (folder, shelf) = shelf();
+        let mut kept = begun(&shelf);
+        fs::remove_dir_all(folder.path().join("slips")).expect("removed");
+        kept.change(|slip| slip.note.push('a')).expect("saved");
+        assert_eq!(shelf.look(1).expect("slip 1").note, "a");
+        assert!(matches!(shelf.open(1), Err(StoreError::Busy { .. })));
+        fs::remove_dir_all(folder.path().join("slips")).expect("removed");
+        let other = begun(&shelf);
+        let displaced = kept.change(|slip| slip.note.push('b'));
+        assert!(matches!(displaced, Err(StoreError::Displaced { number: 1, .. })));
+        assert_eq!(shelf.look(1).expect("slip 1"), *other.record());
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn all_of_it_is_private_and_older_folders_become_so() {
+        use std::os::unix::fs::PermissionsExt;
+        let (folder, shelf) = shelf();
+        let open = |mode| fs::Permissions::from_mode(mode);
+        let old = folder.path().join("slips/1970");
+        fs::create_dir_all(&old).expect("made");
+        fs::set_permissions(&old, open(0o777)).expect("opened");
+        fs::set_permissions(folder.path().join("slips"), open(0o755)).expect("opened");
+        let mut kept = begun(&shelf);
+        kept.change(|slip| slip.note.push('a')).expect("saved");
+        let mode = |name: &str| {
+            let found = fs::metadata(folder.path().join(name)).expect("there");
+            found.permissions().mode() & 0o777
+        };
+        for name in ["slips", "slips/1970"] {
+            assert_eq!(mode(name), 0o700, "{name}");
+        }
+        for name in ["slips/numbers.lock", "slips/1970/0001.ron", "slips/1970/0001.lock"] {
+            assert_eq!(mode(name), 0o600, "{name}");
+        }
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn what_is_no_plain_file_is_told_and_passed_by() {
+        let (folder, shelf) = shelf();
+        drop(begun(&shelf));
+        let year = folder.path().join("slips/1970");
+        let made = std::process::Command::new("mkfifo")
+            .args([year.join("0002.ron"), year.join("0003.lock")])
+            .status();
+        assert!(made.expect("made").success());
+        fs::copy(year.join("0001.ron"), year.join("0003.ron")).expect("copied");
+        std::os::unix::fs::symlink("0001.ron", year.join("0004.ron")).expect("linked");
+        assert!(refused(shelf.open(2)).contains("0002.ron is a pipe, no plain file"));
+        assert!(refused(shelf.open(3)).contains("it is a pipe, no plain file"));
+        assert!(refused(shelf.open(4)).contains("0004.ron is a link, no plain file"));
+        let listing = shelf.look_at_all().expect("a list");
+        assert_eq!((listing.records.len(), listing.bad.len()), (1, 3));
+        assert_eq!(shelf.open_ones().expect("a list").len(), 1);
+        assert_eq!(begun(&shelf).record().slip, 5);
     }
 }

@@ -110,7 +110,9 @@ pub fn part(screen: Screen, parting: &Parting) -> String {
         (None, _) if parting.unsaved.is_none() => {
             page.para("Nothing was answered, so nothing was saved.");
         }
-        (None, _) => {}
+        (None, _) => {
+            page.para_in(Ink::Warn, "Nothing of this visit is kept on disk.");
+        }
         (Some(visit), Some(_)) if parting.unsaved.is_none() => {
             page.para(&format!("Saved as visit {visit}. See it again with:"))
                 .line(Ink::Plain, &format!("  straybelt visits show {visit}{}", parting.again));
@@ -184,6 +186,9 @@ pub fn state_words(state: VisitState) -> &'static str {
     }
 }
 
+/// So many visits are listed at once.
+pub const A_PAGE: usize = 20;
+
 /// The list of visits. `again` are the flags that were named, to be named again.
 pub fn visits(
     screen: Screen,
@@ -194,7 +199,7 @@ pub fn visits(
 ) -> String {
     let mut page = Page::new(screen);
     page.title("Visits");
-    if listing.records.is_empty() {
+    if listing.from.is_none() {
         page.para("No visit yet. Begin one with:")
             .line(Ink::Plain, &format!("  straybelt diagnose{again}"));
     }
@@ -206,6 +211,11 @@ pub fn visits(
     }
     for bad in &listing.bad {
         page.blank().para_in(Ink::Warn, &format!("{bad}."));
+    }
+    if let Some(from) = listing.from.filter(|_| listing.older > 0) {
+        page.blank()
+            .para(&format!("{}:", chance::count(listing.older, "older visit", "older visits")))
+            .line(Ink::Plain, &format!("  straybelt visits --before {from}{again}"));
     }
     if let Some(newest) = listing.records.first() {
         let open = listing.records.iter().find(|v| v.state == VisitState::Open);

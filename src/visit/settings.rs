@@ -1,13 +1,11 @@
 //! What a person has chosen once and need not say again, kept beside the records.
 
-use std::fs;
 use std::io;
-use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
 use crate::conveyor::quantity::Units;
-use crate::kept::{Keep, Shelf, replace};
+use crate::kept::{Keep, Shelf, read_sheet, write_sheet};
 
 /// The file's name.
 const FILE: &str = "settings.ron";
@@ -20,15 +18,23 @@ struct Written {
     units: Option<String>,
 }
 
-/// The units that were chosen last; nothing if none were, or if it cannot be read any more.
-pub fn units(shelf: &Shelf<impl Keep>) -> Option<Units> {
+/// The units that were chosen last; nothing if none were.
+///
+/// # Errors
+/// If what was chosen cannot be read any more, with the file.
+pub fn units(shelf: &Shelf<impl Keep>) -> Result<Option<Units>, String> {
     let path = shelf.beside(FILE);
-    let size = fs::metadata(&path).ok()?.len();
-    if size > LARGEST {
-        return None;
-    }
-    let written: Written = ron::from_str(&fs::read_to_string(path).ok()?).ok()?;
-    Units::named(&written.units?)
+    let bad = |why: &str| format!("{}: {why}", path.display());
+    let Some(text) = read_sheet(&path, LARGEST).map_err(|error| bad(&error.to_string()))? else {
+        return Ok(None);
+    };
+    let written: Written = ron::from_str(&text)
+        .map_err(|error| bad(&format!("line {}: {}", error.span.start.line, error.code)))?;
+    let Some(name) = written.units else {
+        return Ok(None);
+    };
+    let known = Units::named(&name);
+    known.map(Some).ok_or_else(|| bad("it names units that are not known"))
 }
 
 /// Remembers the units.
@@ -36,16 +42,14 @@ pub fn units(shelf: &Shelf<impl Keep>) -> Option<Units> {
 /// # Errors
 /// If the state folder cannot be written.
 pub fn remember(shelf: &Shelf<impl Keep>, units: Units) -> io::Result<()> {
-    let path = shelf.beside(FILE);
-    if let Some(folder) = Path::parent(&path) {
-        fs::create_dir_all(folder)?;
-    }
-    replace(&path, format!("(units: Some(\"{}\"))", units.name()).as_bytes(), &mut |_| Ok(()))
+    write_sheet(&shelf.beside(FILE), &format!("(units: Some(\"{}\"))", units.name()))
 }
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test that cannot go on fails loudly")]
 mod tests {
+    use std::fs;
+
     use super::*;
     use crate::visit::store::Store;
 
@@ -53,11 +57,32 @@ mod tests {
     fn the_units_chosen_last_are_known_again() {
         let folder = tempfile::tempdir().unwrap();
         let store = Store::at(folder.path().join("state"));
-        assert_eq!(units(&store), None);
+        assert_eq!(units(&store), Ok(None));
         remember(&store, Units::Inch).unwrap();
         remember(&store, Units::Both).unwrap();
-        assert_eq!(units(&store), Some(Units::Both));
+        assert_eq!(units(&store), Ok(Some(Units::Both)));
+        fs::write(store.beside(FILE), "(units: Some(\"inch\"))\n").unwrap();
+        assert_eq!(units(&store), Ok(Some(Units::Inch)), "written before there were checksums");
         fs::write(store.beside(FILE), "rubbish").unwrap();
-        assert_eq!(units(&store), None);
+        assert!(units(&store).unwrap_err().contains(FILE));
+    }
+
+    #[test]
+    fn a_flipped_bit_is_refused_in_words() {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::at(folder.path());
+        remember(&store, Units::Inch).unwrap();
+        let path = store.beside(FILE);
+        let whole = fs::read(&path).unwrap();
+        for bit in 0..whole.len() * 8 {
+            let mut flipped = whole.clone();
+            flipped[bit / 8] ^= 1 << (bit % 8);
+            fs::write(&path, flipped).unwrap();
+            assert!(units(&store).unwrap_err().contains(FILE), "bit {bit}");
+        }
+        for length in 0..whole.len() {
+            fs::write(&path, &whole[..length]).unwrap();
+            assert!(units(&store).unwrap_err().contains(FILE), "{length} bytes");
+        }
     }
 }

@@ -93,11 +93,11 @@ mod tests {
         let (_folder, store) = store();
         let mut kept = begun(&store);
         kept.add(answer("a"), Timestamp::UNIX_EPOCH).expect("saved");
-        assert_eq!(store.read(1).expect("visit 1"), *kept.record());
+        assert_eq!(store.look(1).expect("visit 1"), *kept.record());
         assert_eq!(store.open_ones().expect("a list").len(), 1);
         kept.add(Event::Ended { how: Ended::True }, Timestamp::UNIX_EPOCH).expect("saved");
         assert!(store.open_ones().expect("a list").is_empty());
-        assert_eq!(store.list().expect("a list").records.len(), 1);
+        assert_eq!(store.look_at_all().expect("a list").records.len(), 1);
     }
 
     #[test]
@@ -106,7 +106,12 @@ mod tests {
         let mut kept = begun(&store);
         kept.add(answer("a"), Timestamp::UNIX_EPOCH).expect("saved");
         let path = folder.path().join("visits/1970/0001.ron");
-        assert_eq!(fs::read_to_string(path).expect("readable"), FILE);
+        let text = fs::read_to_string(path).expect("readable");
+        let (first, rest) = text.split_once('\n').expect("lines");
+        assert!(first.starts_with("// The last line is a checksum."), "{first}");
+        let (record, last) = rest.split_at(FILE.len());
+        assert_eq!(record, FILE);
+        assert!(last.starts_with("// SHA-256 of the lines above: "), "{last}");
         let years_later = folder.path().join("visits/2031");
         fs::create_dir_all(&years_later).expect("a folder");
         let text = FILE.replace("visit: 1,", "visit: 12,");

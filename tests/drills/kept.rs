@@ -49,7 +49,7 @@ proptest! {
         kept.end(Ended::of(&world)).unwrap();
         drop(kept);
 
-        let read = store.read(number).unwrap();
+        let read = store.look(number).unwrap();
         let drill = read.drill(&BOOK).unwrap();
         let again = read.replay(&drill, &DIAGNOSIS).unwrap();
         prop_assert_eq!(bits(&again), bits(&world));

@@ -18,7 +18,7 @@ fn the_list_of_visits_and_an_announcement() {
         let site = Site::small();
         let screen = Screen::new(width, Paint::NONE);
         let none =
-            visits::list(screen, &site.book, &site.store(), &site.clock, "").expect("a list");
+            visits::list(screen, &site.book, &site.store(), None, &site.clock, "").expect("a list");
         snapshot(&format!("visits-none-{width}"), &none);
         site.sit(width, OQ_04, &cured());
         site.sit(width, Some("OQ-07.ron"), &["1", "yes", "1"]);
@@ -27,8 +27,9 @@ fn the_list_of_visits_and_an_announcement() {
         assert_eq!(exit, Exit::Done);
         let (seen, _) = site.sit(width, OQ_04, &["h", "2", "1", "s"]);
         snapshot(&format!("announced-{width}"), &seen);
-        let list = visits::list(screen, &site.book, &site.store(), &site.clock, " --state kept")
-            .expect("a list");
+        let list =
+            visits::list(screen, &site.book, &site.store(), None, &site.clock, " --state kept")
+                .expect("a list");
         snapshot(&format!("visits-{width}"), &list);
     }
 }

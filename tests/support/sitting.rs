@@ -51,6 +51,12 @@ impl Sitting {
         self.read_to_prompt();
     }
 
+    /// Types a line, and waits for nothing.
+    pub fn send(&mut self, line: &str) {
+        // Whoever has gone reads nothing more.
+        let _ = writeln!(self.input, "{line}");
+    }
+
     /// Chooses the answer that holds these words, leafing on where the list has more.
     pub fn choose(&mut self, words: &str) {
         loop {

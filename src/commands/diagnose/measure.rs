@@ -59,7 +59,7 @@ pub(super) fn price_of_steering(talk: &mut Talk) {
 
 /// The units of the conveyor, or those chosen last.
 fn units_of(talk: &Talk, of_conveyor: Option<Units>) -> Units {
-    of_conveyor.or_else(|| settings::units(talk.means.store)).unwrap_or_default()
+    of_conveyor.or_else(|| settings::units(talk.means.store).ok().flatten()).unwrap_or_default()
 }
 
 /// Measures, shows what it means, and takes it as an answer if that is wished.

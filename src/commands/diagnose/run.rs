@@ -9,9 +9,9 @@ use crate::commands::rules::tell;
 use crate::commands::{Streams, asker, book, flags, say_store};
 use crate::conveyor;
 use crate::exit::Exit;
-use crate::visit::ConveyorFacts;
 use crate::visit::clock::SystemClock;
 use crate::visit::store::{Kept, Record, Store, StoreError};
+use crate::visit::{ConveyorFacts, settings};
 
 /// Does what `diagnose` was told.
 ///
@@ -42,6 +42,14 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
         Ok(store) => store,
         Err(error) => return say_store(&error, streams),
     };
+    if let Some(wrong) = SystemClock::wrong() {
+        streams.complain(&format!("error: {wrong}."))?;
+        return Ok(Exit::Usage);
+    }
+    if let Err(why) = settings::units(&store) {
+        streams
+            .complain(&format!("warning: the units chosen last are not known any more: {why}."))?;
+    }
     let begin = match begin(args, &store, &facts) {
         Ok(begin) => begin,
         Err(error) => return say_store(&error, streams),

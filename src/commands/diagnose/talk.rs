@@ -370,7 +370,9 @@ impl<'a> Talk<'a> {
         past::part(
             self.means.screen,
             &Parting {
-                visit: self.visit(),
+                visit: self.visit().filter(|_| {
+                    self.unsaved.is_none() || self.kept.as_ref().is_some_and(Kept::is_on_disk)
+                }),
                 folder: &folder,
                 again: self.means.again,
                 ended: self.now.ended,

@@ -30,7 +30,7 @@ pub(super) fn debrief(
     }
     let mut kept: Vec<(Record, Drill)> = Vec::new();
     for run in numbers {
-        let record = match store.read(run) {
+        let record = match store.look(run) {
             Ok(record) => record,
             Err(error) => return say_store(&error, streams),
         };
@@ -58,7 +58,7 @@ pub(super) fn debrief(
         [run] => (one(run, wanted.format, screen), "the debrief"),
         runs => (several(runs, wanted.format, screen), "the class list"),
     };
-    output::deliver(&document, wanted.output.as_deref(), what, streams)
+    output::deliver(&document, wanted.output.as_deref(), wanted.force, what, streams)
 }
 
 /// One run in full.

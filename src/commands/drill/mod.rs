@@ -8,7 +8,7 @@ mod ways;
 
 use std::io::{self, Write};
 
-use super::{Streams, say_store};
+use super::{Streams, flags, say_store};
 use crate::cli::{DrillArgs, DrillCommand, NewArgs, NewKind};
 use crate::drill::record::Store;
 use crate::drill::{self, Drill};
@@ -51,7 +51,7 @@ pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> io::Result<Exit> {
         Err(error) => return say_store(&error, streams),
     };
     match &args.command {
-        DrillCommand::List => list(&room, &store, streams),
+        DrillCommand::List { before } => list(&room, &store, args, *before, streams),
         DrillCommand::Show { name, hidden } => show(&room, name, *hidden, streams),
         DrillCommand::Run(wanted) => run::begin(&room, &store, args, wanted, streams),
         DrillCommand::Again { run, plain } => {
@@ -95,11 +95,21 @@ fn unknown(room: &Room, name: &str, streams: &mut Streams) -> io::Result<Exit> {
     Ok(Exit::Usage)
 }
 
-fn list(room: &Room, store: &Store, streams: &mut Streams) -> io::Result<Exit> {
+fn list(
+    room: &Room,
+    store: &Store,
+    args: &DrillArgs,
+    before: Option<u32>,
+    streams: &mut Streams,
+) -> io::Result<Exit> {
     let screen = Screen::new(streams.width, streams.out_paint);
-    match store.list() {
+    match store.newest(before, pages::A_PAGE) {
         Ok(runs) => {
-            let page = pages::list(screen, &room.drills, &runs, &SystemClock.zone());
+            let again = flags(&[
+                ("--rules", args.book.rules.as_deref()),
+                ("--state", args.state.state.as_deref()),
+            ]);
+            let page = pages::list(screen, &room.drills, &runs, &SystemClock.zone(), &again);
             streams.out.write_all(page.as_bytes())?;
             Ok(Exit::Done)
         }

@@ -29,6 +29,10 @@ pub(super) fn begin(
     wanted: &RunArgs,
     streams: &mut Streams,
 ) -> io::Result<Exit> {
+    if let Some(wrong) = SystemClock::wrong() {
+        streams.complain(&format!("error: {wrong}."))?;
+        return Ok(Exit::Usage);
+    }
     let farewell = Farewell::default();
     let (drill, ask, screen) = match (&wanted.name, wanted.seed) {
         (Some(name), _) => match room.drill(name) {
@@ -82,7 +86,7 @@ pub(super) fn again(
     plain: bool,
     streams: &mut Streams,
 ) -> io::Result<Exit> {
-    let record = match store.read(run) {
+    let record = match store.look(run) {
         Ok(record) => record,
         Err(error) => return say_store(&error, streams),
     };
@@ -92,6 +96,10 @@ pub(super) fn again(
     };
     if record.ended.is_some() {
         return once_more(room, &record, &drill, streams);
+    }
+    if let Some(wrong) = SystemClock::wrong() {
+        streams.complain(&format!("error: {wrong}."))?;
+        return Ok(Exit::Usage);
     }
     let kept = match store.open(run) {
         Ok(kept) => kept,

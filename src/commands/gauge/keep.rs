@@ -7,8 +7,8 @@ use super::Bench;
 use crate::ask::Ask;
 use crate::commands::Streams;
 use crate::commands::form::{Filled, Form, KEYS};
-use crate::commands::new_file::write_over;
 use crate::conveyor::pen;
+use crate::disk;
 use crate::gauge::{Given, Keyed, Readings, Way};
 use crate::show::page::Screen;
 use crate::source::folder;
@@ -55,7 +55,7 @@ pub(super) fn offer(
     let written =
         folder::text(path).map_err(|_| "it cannot be read any more".to_owned()).and_then(|old| {
             let text = pen::with_sizes(&shown, &old, &new).map_err(|unfit| unfit.to_string())?;
-            write_over(path, &old, &text).map_err(|error| error.to_string())
+            disk::write_again(path, &old, &text).map_err(|error| error.to_string())
         });
     match written {
         Ok(()) => writeln!(streams.err, "Written into {shown}."),

@@ -105,7 +105,19 @@ fn units(call: &GaugeCall, conveyor: &Conveyor, streams: &mut Streams) -> io::Re
         }
         return Ok(units);
     }
-    Ok(conveyor.units().or_else(|| settings::units(&store?)).unwrap_or_default())
+    if let Some(units) = conveyor.units() {
+        return Ok(units);
+    }
+    Ok(match store.map(|store| settings::units(&store)) {
+        Some(Ok(units)) => units.unwrap_or_default(),
+        Some(Err(why)) => {
+            streams.complain(&format!(
+                "warning: the units chosen last are not known any more: {why}. Choose them once more with --units."
+            ))?;
+            Units::default()
+        }
+        None => Units::default(),
+    })
 }
 
 /// Asks for the readings.

@@ -7,6 +7,7 @@ use std::path::Path;
 use super::does_not_load;
 use crate::cli::{ExportArgs, ExportFormat};
 use crate::commands::Streams;
+use crate::commands::new_file::write_new;
 use crate::exit::Exit;
 use crate::rulebook::export;
 use crate::rulebook::graph::DecisionGraph;
@@ -36,7 +37,7 @@ fn export_book(
             writeln!(streams.out)?;
         }
         ExportFormat::Dot => {
-            streams.out.write_all(DecisionGraph::of(&book).dot(&book).as_bytes())?
+            streams.out.write_all(DecisionGraph::of(&book).dot(&book).as_bytes())?;
         }
     }
     Ok(Exit::Done)
@@ -45,7 +46,8 @@ fn export_book(
 /// Writes the default book's files. Nothing that exists is touched: it is all or nothing.
 fn export_files(dir: &Path, streams: &mut Streams) -> io::Result<Exit> {
     let files = load::built_in();
-    if let Some((inside, _)) = files.iter().find(|(inside, _)| dir.join(inside).exists()) {
+    let taken = |inside: &str| dir.join(inside).symlink_metadata().is_ok();
+    if let Some((inside, _)) = files.iter().find(|(inside, _)| taken(inside)) {
         let path = dir.join(inside);
         streams.complain(&format!(
             "error: {} exists; nothing was written. Name a folder that is empty or new.",
@@ -53,17 +55,16 @@ fn export_files(dir: &Path, streams: &mut Streams) -> io::Result<Exit> {
         ))?;
         return Ok(Exit::Usage);
     }
-    for (inside, text) in &files {
+    for (nth, (inside, text)) in files.iter().enumerate() {
         let path = dir.join(inside);
-        let written = path.parent().map_or(Ok(()), fs::create_dir_all).and_then(|()| {
-            fs::OpenOptions::new()
-                .write(true)
-                .create_new(true)
-                .open(&path)?
-                .write_all(text.as_bytes())
-        });
-        if let Err(error) = written {
-            streams.complain(&format!("error: {} cannot be written: {error}", path.display()))?;
+        if let Err(error) = write_new(&path, text) {
+            for (inside, _) in files.iter().take(nth) {
+                let _ = fs::remove_file(dir.join(inside));
+            }
+            streams.complain(&format!(
+                "error: {} cannot be written: {error}. Nothing of it is left. Name another folder, or give yourself the right to write there.",
+                path.display()
+            ))?;
             return Ok(Exit::Usage);
         }
     }

@@ -17,5 +17,5 @@ pub(super) fn run(args: &PrintArgs, streams: &mut Streams) -> io::Result<Exit> {
         PrintFormat::Html => html::write(&handbook),
         PrintFormat::Text => text::write(&handbook),
     };
-    output::deliver(&written, args.output.as_deref(), "the handbook", streams)
+    output::deliver(&written, args.output.as_deref(), args.force, "the handbook", streams)
 }

@@ -11,7 +11,7 @@ use serde::Serialize;
 use super::{does_not_load, tell};
 use crate::cli::{ReportFormat, TestArgs};
 use crate::commands::Streams;
-use crate::commands::new_file::write_over;
+use crate::disk;
 use crate::exit::Exit;
 use crate::problem::{Problems, Report};
 use crate::proof::accept::rewritten;
@@ -236,7 +236,7 @@ fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> io::Res
             continue;
         };
         let old = texts.text(span.file);
-        if let Err(error) = write_over(path, old, &rewritten(old, changes)) {
+        if let Err(error) = disk::write_again(path, old, &rewritten(old, changes)) {
             streams.complain(&format!("error: {} is not changed: {error}", path.display()))?;
             return Ok(Exit::Usage);
         }

@@ -21,8 +21,17 @@ pub fn grade(grade: Grade) -> &'static str {
     }
 }
 
-/// The drills by grade, and the runs, newest first.
-pub fn list(screen: Screen, drills: &[Drill], runs: &Listing<Record>, zone: &TimeZone) -> String {
+/// So many runs are listed at once.
+pub const A_PAGE: usize = 20;
+
+/// The drills by grade, and the runs, newest first. `again` are the flags that were named, to be named again.
+pub fn list(
+    screen: Screen,
+    drills: &[Drill],
+    runs: &Listing<Record>,
+    zone: &TimeZone,
+    again: &str,
+) -> String {
     let mut page = Page::new(screen);
     page.title("Drills");
     for of in [Grade::First, Grade::Second, Grade::Third] {
@@ -33,7 +42,7 @@ pub fn list(screen: Screen, drills: &[Drill], runs: &Listing<Record>, zone: &Tim
         }
     }
     page.blank().title("Runs");
-    if runs.records.is_empty() {
+    if runs.from.is_none() {
         page.para("None yet. `straybelt drill run NAME` begins one.");
     }
     for run in &runs.records {
@@ -50,6 +59,10 @@ pub fn list(screen: Screen, drills: &[Drill], runs: &Listing<Record>, zone: &Tim
     }
     for bad in &runs.bad {
         page.item_in(Ink::Warn, "  ! ", &format!("{bad}."));
+    }
+    if let Some(from) = runs.from.filter(|_| runs.older > 0) {
+        page.para(&format!("{}:", chance::count(runs.older, "older one", "older ones")))
+            .line(Ink::Plain, &format!("  straybelt drill list --before {from}{again}"));
     }
     page.finish()
 }
