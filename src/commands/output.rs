@@ -6,6 +6,7 @@ use std::path::Path;
 
 use super::Streams;
 use crate::exit::Exit;
+use crate::stream;
 
 /// Writes a document into the file that was named, or else to standard output. `what` is what it is called.
 ///
@@ -18,10 +19,10 @@ pub(super) fn deliver(
     streams: &mut Streams,
 ) -> io::Result<Exit> {
     let Some(file) = file else {
-        streams.out.write_all(document.as_bytes())?;
+        streams.out.page(document)?;
         return Ok(Exit::Done);
     };
-    if let Err(error) = put(file, document) {
+    if let Err(error) = put(file, &stream::clean(document)) {
         streams.complain(&format!("error: {} cannot be written: {error}.\nhelp: name a file in a folder that exists and may be written to.",
             file.display()))?;
         return Ok(Exit::Usage);

@@ -6,7 +6,7 @@ mod floor;
 mod run;
 mod ways;
 
-use std::io::{self, Write};
+use std::io;
 
 use super::{Streams, say_store};
 use crate::cli::{DrillArgs, DrillCommand, NewArgs, NewKind};
@@ -100,7 +100,7 @@ fn list(room: &Room, store: &Store, streams: &mut Streams) -> io::Result<Exit> {
     match store.list() {
         Ok(runs) => {
             let page = pages::list(screen, &room.drills, &runs, &SystemClock.zone());
-            streams.out.write_all(page.as_bytes())?;
+            streams.out.page(&page)?;
             Ok(Exit::Done)
         }
         Err(error) => say_store(&error, streams),
@@ -122,6 +122,6 @@ fn show(room: &Room, name: &str, hidden: bool, streams: &mut Streams) -> io::Res
             .collect();
         page += &pages::hidden(screen, &room.book, drill, &things);
     }
-    streams.out.write_all(page.as_bytes())?;
+    streams.out.page(&page)?;
     Ok(Exit::Done)
 }
