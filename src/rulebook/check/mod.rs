@@ -9,6 +9,7 @@ mod names;
 mod order;
 mod reach;
 mod rows;
+mod sets;
 mod settings;
 mod signs;
 mod sums;
@@ -88,6 +89,7 @@ pub fn check(
     order::circles(&book, &graph, rules, &mut desk);
     reach::reach(&book, &graph, rules, &mut desk);
     sums::sums(&book, rules, &mut desk);
+    sets::sets(&book, rules, &mut desk);
     (!desk.report.has_errors()).then_some(book)
 }
 
