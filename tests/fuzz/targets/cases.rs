@@ -39,6 +39,7 @@ fuzz_target!(|data: &[u8]| {
         laid: load::Laid::Whole,
         texts,
         cases: vec![file],
+        drills: Vec::new(),
         places: Default::default(),
         off: Default::default(),
     };
