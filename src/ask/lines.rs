@@ -86,7 +86,7 @@ impl<R: BufRead, W: Write> Ask for Lines<R, W> {
     }
 
     fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
-        self.print(&format!("{label}: "));
+        self.print(&format!("{}: ", stream::clean(label)));
         match self.line() {
             Err(lost) => Entry::Lost(lost),
             Ok(line) => read_note(&line, keys),
@@ -94,7 +94,7 @@ impl<R: BufRead, W: Write> Ask for Lines<R, W> {
     }
 
     fn words(&mut self, label: &str) -> Result<String, Lost> {
-        self.print(&format!("{label}: "));
+        self.print(&format!("{}: ", stream::clean(label)));
         self.line()
     }
 }

@@ -143,8 +143,8 @@ fn who_makes_a_run_again_hears_how_far_it_is_and_may_stop_it() {
 fn what_stands_as_before_costs_as_before_and_what_stands_otherwise_does_not() {
     let drill = shipped("short-flat-belt-by-the-manual");
     let shift = |mm: f64| Move::Shift {
-        strand: Strand::Return,
-        station: 3,
+        strand: Strand::Carry,
+        station: 2,
         end: Side::Left,
         ahead_m: mm / 1000.0,
     };
@@ -163,7 +163,7 @@ fn what_stands_as_before_costs_as_before_and_what_stands_otherwise_does_not() {
     else {
         panic!("seven moves");
     };
-    assert_eq!((slight, far), (slight_again, far_again));
+    assert_eq!((slight, far), (slight_again, far_again), "{slight:?} {far:?}");
     assert_eq!(costs(&[28.0]), [far]);
     // One does no harm, the other has to go back.
     assert_eq!((slight.0, far.0), (0, 1));
