@@ -13,6 +13,7 @@
 //! * [`visit`] remembers one troubleshooting visit;
 //! * [`proof`] puts the rule book to the proof: cases, and what they cover;
 //! * [`drill`] is practice: a conveyor with hidden causes that answers from the model;
+//! * [`stream`] stands between any text and an output: nothing that steers a terminal comes through;
 //! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`], and
 //!   [`exit`] says how it ended.
 
@@ -33,4 +34,5 @@ pub mod reason;
 pub mod rulebook;
 pub mod show;
 pub mod source;
+pub mod stream;
 pub mod visit;

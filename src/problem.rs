@@ -121,6 +121,7 @@ codes! {
     IdleSymptom Warning "idle-symptom" "No cause has a sign on this symptom.";
     Unreachable Warning "unreachable" "Conditions that can never all hold.";
     PriorSum Warning "prior-sum" "The causes are too common all together.";
+    AtMost Error "at-most" "More causes at once are asked for than can be reckoned with in this book.";
     MassLeftOut Warning "mass-left-out" "Too many causes at once are too likely.";
     GiveUp Warning "give-up" "Giving up is too cheap against the longest work.";
     Group Warning "group" "A group holds a single symptom.";

@@ -4,6 +4,7 @@ use std::io::{BufRead, Write};
 
 use super::reply::{Entry, KeyKind, Lost, Prompt, Reply, read_note};
 use super::{Ask, signal};
+use crate::stream;
 
 /// Asks over two streams, line by line, without a single control sequence.
 pub struct Lines<R, W> {
@@ -23,7 +24,10 @@ impl<R: BufRead, W: Write> Lines<R, W> {
     }
 
     fn print(&mut self, text: &str) {
-        let written = self.output.write_all(text.as_bytes()).and_then(|()| self.output.flush());
+        let written = self
+            .output
+            .write_all(stream::painted(text).as_bytes())
+            .and_then(|()| self.output.flush());
         if written.is_err() {
             self.gone.get_or_insert(Lost::EndOfInput);
         }
@@ -82,7 +86,7 @@ impl<R: BufRead, W: Write> Ask for Lines<R, W> {
     }
 
     fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
-        self.print(&format!("{label}: "));
+        self.print(&format!("{}: ", stream::clean(label)));
         match self.line() {
             Err(lost) => Entry::Lost(lost),
             Ok(line) => read_note(&line, keys),
@@ -90,7 +94,7 @@ impl<R: BufRead, W: Write> Ask for Lines<R, W> {
     }
 
     fn words(&mut self, label: &str) -> Result<String, Lost> {
-        self.print(&format!("{label}: "));
+        self.print(&format!("{}: ", stream::clean(label)));
         self.line()
     }
 }

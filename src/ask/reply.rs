@@ -1,5 +1,7 @@
 //! The grammar of replies: a number for an answer, a letter or word for everything else.
 
+use crate::source::unprintable;
+
 /// A key that may be typed at a question in place of a number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Key {
@@ -287,7 +289,7 @@ pub const LONGEST_NOTE: usize = 120;
 
 /// Reads a line of own words. A line that is exactly one of the keys on offer is that key.
 pub fn read_note(line: &str, keys: &[KeyKind]) -> Entry {
-    let text: String = line.chars().filter(|c| !c.is_control()).collect();
+    let text: String = line.chars().filter(|c| !unprintable(*c)).collect();
     let text = text.trim();
     if text.is_empty() {
         return Entry::Skipped;
@@ -317,7 +319,7 @@ fn read_back(typed: &str) -> Option<usize> {
 }
 
 fn shortened(typed: &str) -> String {
-    let clean: String = typed.chars().filter(|c| !c.is_control()).collect();
+    let clean: String = typed.chars().filter(|c| !unprintable(*c)).collect();
     if clean.chars().count() <= 20 {
         return clean;
     }

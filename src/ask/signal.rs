@@ -9,6 +9,7 @@ use std::time::Duration;
 
 use super::reply::Lost;
 use crate::exit::Exit;
+use crate::stream;
 
 static HEARD: AtomicBool = AtomicBool::new(false);
 
@@ -40,7 +41,7 @@ pub fn hear_signals(farewell: &Farewell) {
         std::thread::spawn(move || {
             std::thread::sleep(Duration::from_millis(250));
             let _ = console_cursor_back();
-            let _ = std::io::stderr().write_all(farewell.get().as_bytes());
+            let _ = std::io::stderr().write_all(stream::painted(&farewell.get()).as_bytes());
             std::process::exit(Exit::Interrupted.code().into());
         });
     });

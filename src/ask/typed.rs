@@ -9,6 +9,7 @@ use unicode_width::UnicodeWidthStr;
 
 use super::reply::{Entry, KeyKind, Lost, Prompt, Reply, read_note};
 use super::{Ask, signal};
+use crate::stream;
 
 /// Asks at a terminal. Standard input and standard error must both be one.
 pub struct Typed {
@@ -50,7 +51,7 @@ impl Typed {
         let keys = prompt.keys.iter().filter(|k| **k != KeyKind::Help);
         let items: Vec<String> = (prompt.options.iter().cloned())
             .chain(keys.clone().map(|k| format!("({})", k.short())))
-            .map(|item| cut(&item, self.width.saturating_sub(4)))
+            .map(|item| cut(&stream::clean(&item).replace('\n', " "), self.width.saturating_sub(4)))
             .collect();
         let chosen = Select::with_theme(&SimpleTheme)
             .items(&items)
@@ -72,7 +73,7 @@ impl Typed {
 impl Ask for Typed {
     fn say(&mut self, page: &str) {
         let mut out = std::io::stderr();
-        if out.write_all(page.as_bytes()).and_then(|()| out.flush()).is_err() {
+        if out.write_all(stream::painted(page).as_bytes()).and_then(|()| out.flush()).is_err() {
             self.gone.get_or_insert(Lost::EndOfInput);
         }
     }
@@ -148,7 +149,7 @@ impl Theme for OneLine {
         label: &str,
         _: Option<&str>,
     ) -> std::fmt::Result {
-        write!(f, "{label}: ")
+        write!(f, "{}: ", stream::clean(label))
     }
     fn format_input_prompt_selection(
         &self,
@@ -159,7 +160,8 @@ impl Theme for OneLine {
         // The last of the lines that it took is cleared already; those above would stand there twice.
         let columns = terminal_size::terminal_size_of(std::io::stderr())
             .map_or(usize::MAX, |(columns, _)| usize::from(columns.0));
-        write!(f, "{}{label}: {typed}", above(label, typed, columns))
+        let (label, typed) = (stream::clean(label), stream::clean(typed));
+        write!(f, "{}{label}: {typed}", above(&label, &typed, columns))
     }
 }
 

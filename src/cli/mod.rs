@@ -21,7 +21,7 @@ pub use writing::*;
 
 /// Finds why a conveyor belt runs off centre, and says what to put right, in which order.
 #[derive(Debug, Parser)]
-#[command(name = "straybelt", version, about, max_term_width = 100, after_help = EXIT_CODES)]
+#[command(name = "straybelt", bin_name = "straybelt", version, about, max_term_width = 100, after_help = EXIT_CODES)]
 pub struct Cli {
     /// What to do; without one, in a terminal, a visit is begun.
     #[command(subcommand)]

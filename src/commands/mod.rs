@@ -9,6 +9,7 @@ mod gauge;
 mod new_file;
 mod output;
 mod paper;
+mod progress;
 mod rules;
 mod scripted;
 mod setting;
@@ -28,13 +29,14 @@ use crate::rulebook::load;
 use crate::rulebook::model::Book;
 use crate::show::page::Screen;
 use crate::show::paint::Paint;
+use crate::stream::{self, Stream};
 
 /// Where output goes, and what is known of it.
 pub struct Streams {
     /// Results.
-    pub out: Box<dyn Write>,
+    pub out: Stream,
     /// Errors and talk.
-    pub err: Box<dyn Write>,
+    pub err: Stream,
     /// Whether results are painted.
     pub out_paint: Paint,
     /// Whether errors and talk are painted.
@@ -51,13 +53,22 @@ impl Streams {
         let asked = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
         let width =
             asked.or_else(|| terminal_size::terminal_size().map(|(width, _)| usize::from(width.0)));
+        let out_paint = Paint::new(wanted && io::stdout().is_terminal());
+        let err_paint = Paint::new(wanted && io::stderr().is_terminal());
         Self {
-            out_paint: Paint::new(wanted && io::stdout().is_terminal()),
-            err_paint: Paint::new(wanted && io::stderr().is_terminal()),
-            out: Box::new(io::BufWriter::new(io::stdout())),
-            err: Box::new(io::stderr()),
+            out: Stream::new(Box::new(io::BufWriter::new(io::stdout())), out_paint),
+            err: Stream::new(Box::new(io::stderr()), err_paint),
+            out_paint,
+            err_paint,
             width: width.unwrap_or(80),
         }
+    }
+
+    /// From now on both are painted, or neither.
+    fn paint(&mut self, paint: Paint) {
+        (self.out_paint, self.err_paint) = (paint, paint);
+        self.out.paint(paint);
+        self.err.paint(paint);
     }
 }
 
@@ -87,25 +98,18 @@ impl Streams {
 /// Runs the program: parses the arguments, does what they say, tells how it ended.
 pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> Exit {
     crate::disk::survive_size_limit();
-    let cli = match Cli::try_parse_from(args) {
+    let args: Vec<OsString> = args.into_iter().collect();
+    let cli = match Cli::try_parse_from(&args) {
         Ok(cli) => cli,
-        Err(error) => {
-            // Help and version are results, not errors.
-            let _ = error.print();
-            return if error.use_stderr() { Exit::Usage } else { Exit::Done };
-        }
+        Err(error) => return tell_usage(&error, &args, streams),
     };
     match cli.color {
         Colour::Auto if cli.command.as_ref().is_some_and(Command::is_plain) => {
             (streams.out_paint, streams.err_paint) = (Paint::NONE, Paint::NONE);
         }
         Colour::Auto => {}
-        Colour::Always => {
-            (streams.out_paint, streams.err_paint) = (Paint::new(true), Paint::new(true));
-        }
-        Colour::Never => {
-            (streams.out_paint, streams.err_paint) = (Paint::NONE, Paint::NONE);
-        }
+        Colour::Always => streams.paint(Paint::new(true)),
+        Colour::Never => streams.paint(Paint::NONE),
     }
     let ended = match cli.command {
         None if io::stdin().is_terminal() && io::stderr().is_terminal() => {
@@ -137,6 +141,28 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
             Exit::Usage
         }
     }
+}
+
+/// Help and the version, which are results, or what is wrong with the command line.
+fn tell_usage(error: &clap::Error, args: &[OsString], streams: &mut Streams) -> Exit {
+    if !error.use_stderr() {
+        let help = error.render();
+        // Who does not listen any more needs no help.
+        let _ = match streams.out_paint.is_on() {
+            true => streams.out.page(&help.ansi().to_string()),
+            false => streams.out.page(&help.to_string()),
+        };
+        let _ = streams.out.flush();
+        return Exit::Done;
+    }
+    // The error repeats what was typed, among inks: so it is made of what may be shown.
+    let shown = args.iter().map(|arg| stream::clean(&arg.to_string_lossy()).into_owned());
+    let words = Cli::try_parse_from(shown).err().map(|error| error.render());
+    let _ = match words.filter(|_| streams.err_paint.is_on()) {
+        Some(words) => streams.err.page(&words.ansi().to_string()),
+        None => write!(streams.err, "{}", error.render()),
+    };
+    Exit::Usage
 }
 
 /// The rule book with the site's folder laid over it, or how the program ends without one.

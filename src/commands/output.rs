@@ -6,6 +6,7 @@ use std::path::Path;
 use super::Streams;
 use crate::disk::{self, NotPlain, Over, Sight};
 use crate::exit::Exit;
+use crate::stream;
 
 /// Writes a document into the file that was named, or else to standard output. `what` is what it is called. A file
 /// that is there already is replaced with `force` only.
@@ -20,12 +21,12 @@ pub(super) fn deliver(
     streams: &mut Streams,
 ) -> io::Result<Exit> {
     let Some(file) = file else {
-        streams.out.write_all(document.as_bytes())?;
+        streams.out.page(document)?;
         return Ok(Exit::Done);
     };
     let over = if force { Over::PlainFile } else { Over::Nothing };
     let shown = file.display();
-    match disk::write(file, document.as_bytes(), over, Sight::Usual) {
+    match disk::write(file, stream::clean(document).as_bytes(), over, Sight::Usual) {
         Ok(()) => {
             writeln!(streams.out, "Wrote {what} to {shown}.")?;
             return Ok(Exit::Done);

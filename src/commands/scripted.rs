@@ -64,13 +64,15 @@ fn finding(
     let known = Known::new(book, conveyor, &sides, &finding.answers).after(&finding.told);
     match format {
         FindingFormat::Json => {
-            streams.out.write_all(finding_json(&diagnosis, &finding, &known, answers).as_bytes())?
+            streams
+                .out
+                .write_all(finding_json(&diagnosis, &finding, &known, answers).as_bytes())?;
         }
         FindingFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
             let pages = before_all(screen, book, &sides, answers)
                 .unwrap_or_else(|| text(screen, &diagnosis, &finding, &known));
-            streams.out.write_all(pages.as_bytes())?;
+            streams.out.page(&pages)?;
         }
     }
     Ok(Exit::Done)

@@ -1,6 +1,6 @@
 //! `visits`: the visits there are, and one of them in full.
 
-use std::io::{self, Write};
+use std::io;
 
 use super::{Streams, flags};
 use crate::cli::{VisitsArgs, VisitsCommand};
@@ -35,7 +35,7 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> io::Result<Exit> 
     });
     match page {
         Ok(page) => {
-            streams.out.write_all(page.as_bytes())?;
+            streams.out.page(&page)?;
             Ok(Exit::Done)
         }
         Err(error) => super::say_store(&error, streams),

@@ -5,7 +5,7 @@ mod sizes;
 use super::{Conveyor, SideNames, facts};
 use crate::problem::{Code, Problem, Report, near, nearest};
 use crate::source::fields::{Field, Is, Value};
-use crate::source::{Span, Texts};
+use crate::source::{Span, Texts, unprintable};
 use sizes::GROUPS;
 
 /// A side's name may have so many characters.
@@ -157,7 +157,7 @@ impl Reader<'_> {
             return None;
         };
         let length = text.chars().count();
-        if text.trim().is_empty() || length > most || text.chars().any(char::is_control) {
+        if text.trim().is_empty() || length > most || text.chars().any(unprintable) {
             let message = format!("a name has 1 to {most} characters, and no control characters");
             let problem = self.problem(Code::Shape, value.span, message);
             self.report.add(problem);

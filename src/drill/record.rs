@@ -185,8 +185,21 @@ impl Record {
     /// The run as far as it has gone, made again. Moves that name what the book no longer has are left out; nothing
     /// if the belt cannot run.
     pub fn replay<'d>(&self, drill: &'d Drill, diagnosis: &'d Diagnosis<'d>) -> Option<World<'d>> {
+        self.replay_told(drill, diagnosis, &mut |_| true)
+    }
+
+    /// The same; before each move it tells how many were made, and goes no further when it is told not to.
+    pub fn replay_told<'d>(
+        &self,
+        drill: &'d Drill,
+        diagnosis: &'d Diagnosis<'d>,
+        through: &mut dyn FnMut(usize) -> bool,
+    ) -> Option<World<'d>> {
         let mut world = World::begin(drill, diagnosis)?;
-        for made in &self.moves {
+        for (number, made) in self.moves.iter().enumerate() {
+            if !through(number) {
+                break;
+            }
             if let Some(what) = made.what.in_book(diagnosis.book()) {
                 // A move that was refused then is refused again.
                 let _ = world.make(what);

@@ -165,10 +165,10 @@ fn apply(sets: &mut [Set], fault: &Fault, at: Strand, tension_n: f64) {
     };
     match *fault {
         Fault::Skewed { strand, station, skew_rad } => {
-            of(sets, strand, station, &|set| set.skew_rad += skew_rad)
+            of(sets, strand, station, &|set| set.skew_rad += skew_rad);
         }
         Fault::OffCentre { strand, station, left_m } => {
-            of(sets, strand, station, &|set| set.middle_m += left_m)
+            of(sets, strand, station, &|set| set.middle_m += left_m);
         }
         Fault::Leaning { strand, station, left_low_rad } => {
             of(sets, strand, station, &|set| set.low_rad += left_low_rad);
@@ -177,10 +177,10 @@ fn apply(sets: &mut [Set], fault: &Fault, at: Strand, tension_n: f64) {
             of(sets, strand, station, &|set| set.cake_m += left_thicker_m);
         }
         Fault::SeizedRoll { strand, station, which } => {
-            of(sets, strand, station, &|set| set.seize(which))
+            of(sets, strand, station, &|set| set.seize(which));
         }
         Fault::SidePush { strand, station, left_n } => {
-            of(sets, strand, station, &|set| set.push_n += left_n)
+            of(sets, strand, station, &|set| set.push_n += left_n);
         }
         Fault::High { strand, station, by_m } if strand == at => {
             let Some((before_m, after_m)) = sets.get(station).map(|set| set.gaps_m) else {
@@ -200,7 +200,7 @@ fn apply(sets: &mut [Set], fault: &Fault, at: Strand, tension_n: f64) {
                 let turn = std::f64::consts::TAU;
                 set.middle_m += 0.5 * left_m * (1.0 - (turn * share).cos());
                 set.frame_slope += 0.5 * left_m * turn / length_m * (turn * share).sin();
-            })
+            });
         }
         Fault::RackedFrame { from_m, to_m, skew_rad } => {
             within(sets, from_m, to_m, |set, _, _| set.skew_rad += skew_rad);

@@ -130,7 +130,6 @@ pub(super) struct Factors {
 }
 
 /// Rows of a triangle, without its diagonal.
-#[derive(Default)]
 struct Rows {
     ends: Vec<usize>,
     entries: Vec<(usize, f64)>,
@@ -151,16 +150,29 @@ impl Rows {
             let values = columns.x.get(from..to).unwrap_or_default();
             rows.iter().zip(values).map(move |(row, value)| (*row, column, *value))
         });
-        let mut entries: Vec<_> =
-            entries.filter(|(row, column, value)| row != column && *value != 0.0).collect();
-        entries.sort_unstable_by_key(|(row, column, _)| (*row, *column));
-        let mut rows = Self::default();
-        let mut entries = entries.into_iter().peekable();
-        for row in 0..columns.n {
-            while let Some((_, column, value)) = entries.next_if(|(of, _, _)| *of == row) {
-                rows.entries.push((column, value));
+        let entries = entries.filter(|(row, column, value)| row != column && *value != 0.0);
+        let mut ends = vec![0; columns.n];
+        for (row, _, _) in entries.clone() {
+            if let Some(count) = ends.get_mut(row) {
+                *count += 1;
             }
-            rows.ends.push(rows.entries.len());
+        }
+        let mut next = Vec::with_capacity(columns.n);
+        let mut sum = 0;
+        for end in &mut ends {
+            next.push(sum);
+            sum += *end;
+            *end = sum;
+        }
+        // Columns come in their order, so that each row's entries do too.
+        let mut rows = Self { ends, entries: vec![(0, 0.0); sum] };
+        for (row, column, value) in entries {
+            if let Some(at) = next.get_mut(row) {
+                if let Some(place) = rows.entries.get_mut(*at) {
+                    *place = (column, value);
+                }
+                *at += 1;
+            }
         }
         rows
     }

@@ -133,11 +133,11 @@ impl Subsets {
         } else if self.most <= 3 && inner.most >= self.most.min(inner.n) {
             self.multiply_three(numbers, inner, position, values);
         } else {
-            self.project(inner, position, |place, at| {
-                if let (Some(number), Some(value)) = (numbers.get_mut(place), values.get(at)) {
+            for (number, at) in numbers.iter_mut().zip(self.places_in(inner, position)) {
+                if let Some(value) = values.get(at) {
                     *number *= value;
                 }
-            });
+            }
         }
     }
 
@@ -207,12 +207,33 @@ impl Subsets {
             self.project_three(inner, position, each);
             return;
         }
-        let mut seen = Vec::with_capacity(self.most);
-        self.for_each(|members, place| {
-            seen.clear();
-            seen.extend(members.iter().filter_map(|&m| position.get(m).copied().flatten()));
-            each(place, inner.place(&seen));
+        let places = self.places_in(inner, position);
+        places.into_iter().enumerate().for_each(|(place, at)| each(place, at));
+    }
+
+    /// The place in `inner` of what of each subset is there, worked out block by block: with one more member,
+    /// the largest, a place moves by what depends on that member and on how many were there before it.
+    fn places_in(&self, inner: &Subsets, position: &[Option<usize>]) -> Vec<usize> {
+        let mut places = Vec::with_capacity(self.len());
+        let mut sizes: Vec<u8> = Vec::with_capacity(self.len());
+        places.push(0);
+        sizes.push(0);
+        self.for_each_block(|member, from, to| {
+            places.extend_from_within(from.clone());
+            sizes.extend_from_within(from);
+            let Some(p) = position.get(member).copied().flatten() else {
+                return;
+            };
+            let sizes_there = inner.begin.iter().zip(inner.begin.iter().skip(1)).zip(1..);
+            let further: Vec<usize> =
+                sizes_there.map(|((begin, end), size)| end - begin + choose(p, size)).collect();
+            let places = places.iter_mut().skip(to.start);
+            for (place, size) in places.zip(sizes.iter_mut().skip(to.start)) {
+                *place += further.get(usize::from(*size)).copied().unwrap_or(0);
+                *size += 1;
+            }
         });
+        places
     }
 
     /// The same with the loops written out, since all the book's reasoning goes through here.

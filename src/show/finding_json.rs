@@ -6,6 +6,7 @@ use super::steps::plan_text;
 use super::words::Known;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition, RoomMeans, State};
+use crate::stream;
 use crate::visit::answers::Answers;
 use crate::visit::{Diagnosis, Finding, NextQuestion, Stop, Weighed};
 
@@ -21,9 +22,7 @@ pub fn finding_json(
 ) -> String {
     let mut document = Document::of(diagnosis, finding, known);
     document.stop_first(diagnosis.book(), answers);
-    let mut text = serde_json::to_string_pretty(&document).unwrap_or_default();
-    text.push('\n');
-    text
+    stream::json(&document).unwrap_or_default()
 }
 
 /// Pairs that are written as an object, in their order.

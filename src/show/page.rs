@@ -3,6 +3,7 @@
 use unicode_width::UnicodeWidthStr;
 
 use super::paint::{Ink, Paint};
+use crate::stream;
 
 /// What a page is laid out for.
 #[derive(Debug, Clone, Copy)]
@@ -97,7 +98,7 @@ impl Page {
 
     /// A line as it is, never wrapped.
     pub fn line(&mut self, ink: Ink, line: &str) -> &mut Self {
-        self.text.push_str(&self.screen.paint.ink(ink, line.trim_end()));
+        self.text.push_str(&self.screen.paint.ink(ink, stream::clean(line).trim_end()));
         self.text.push('\n');
         self
     }
@@ -156,7 +157,8 @@ impl Page {
             .word_separator(textwrap::WordSeparator::Custom(words))
             .word_splitter(textwrap::WordSplitter::NoHyphenation);
         let room = self.screen.width.saturating_sub(rest.width());
-        for line in textwrap::wrap(&jointed(&held_together(text), room), options) {
+        let text = jointed(&held_together(&stream::clean(text)), room);
+        for line in textwrap::wrap(&text, options) {
             self.line(ink, &line.replace(HELD, " ").replace(JOINT, ""));
         }
         self

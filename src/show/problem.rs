@@ -1,15 +1,12 @@
 //! Problems as people read them, as single lines for other tools, and as JSON.
 
-use serde::Serialize;
-use unicode_width::UnicodeWidthChar;
-
 use super::paint::{Ink, Paint};
 use crate::problem::{Label, Problem, Severity, count};
 use crate::rulebook::load::{Checked, Laid};
-use crate::source::{At, unprintable};
+use crate::source::At;
+use crate::stream;
+use serde::Serialize;
 
-/// A tab is shown as so many blanks.
-const TAB: usize = 4;
 /// Narrower than this nothing is laid out.
 const NARROWEST: usize = 30;
 
@@ -175,7 +172,7 @@ fn snippet(
 /// As much of the line round the place as fits, how many columns stand before the place, and how many
 /// it takes.
 fn window(at: &At, room: usize) -> (String, usize, usize) {
-    let chars: Vec<String> = at.text.chars().map(shown).collect();
+    let chars: Vec<String> = at.text.chars().map(|c| clean(c.encode_utf8(&mut [0; 4]))).collect();
     let start = at.column.saturating_sub(1 + at.skipped).min(chars.len());
     let mut from = 0;
     let wide = |part: &[String]| part.iter().map(|c| columns(c)).sum::<usize>();
@@ -203,17 +200,9 @@ fn window(at: &At, room: usize) -> (String, usize, usize) {
     (text.trim_end().to_owned(), before, under)
 }
 
-/// A character as it may safely go to a terminal.
-fn shown(c: char) -> String {
-    match c {
-        '\t' => " ".repeat(TAB),
-        c if unprintable(c) || c.width().is_none() => '\u{fffd}'.to_string(),
-        c => c.to_string(),
-    }
-}
-
+/// Words of a problem stand on lines of ours alone.
 fn clean(text: &str) -> String {
-    text.chars().map(shown).collect()
+    stream::clean(text).replace('\n', "\u{fffd}")
 }
 
 fn columns(text: &str) -> usize {

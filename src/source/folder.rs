@@ -155,7 +155,7 @@ impl Walk {
                 Ok(data) if data.is_dir() => self.enter(&path, &inside, depth + 1),
                 _ if name.ends_with(".ron") => self.found.push((path, inside)),
                 Ok(_) if near_miss(&name) => {
-                    self.out.near_misses.push(Place::file(path.display().to_string()))
+                    self.out.near_misses.push(Place::file(path.display().to_string()));
                 }
                 _ => {}
             }

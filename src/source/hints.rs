@@ -119,7 +119,7 @@ fn brackets(tokens: &[Token]) -> Vec<Hint> {
                     open.truncate(fits.unwrap_or(open.len()));
                 }
                 None => {
-                    hints.push(Hint::new((token.start, token.end), "this bracket closes nothing"))
+                    hints.push(Hint::new((token.start, token.end), "this bracket closes nothing"));
                 }
             },
             _ => {}

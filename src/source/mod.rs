@@ -197,7 +197,17 @@ fn at(text: &str, lines_before: usize, start: usize, end: usize) -> At {
 /// Control characters, and those that turn, hide or join what stands round them on a terminal.
 pub fn unprintable(c: char) -> bool {
     c.is_control()
-        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
+        || matches!(
+            c,
+            '\u{61c}'
+                | '\u{180e}'
+                | '\u{200b}'..='\u{200f}'
+                | '\u{2028}'..='\u{202e}'
+                | '\u{2060}'..='\u{206f}'
+                | '\u{feff}'
+                | '\u{fff9}'..='\u{fffb}'
+                | '\u{e0000}'..='\u{e007f}'
+        )
 }
 
 /// The nearest character boundary at or before `at`.

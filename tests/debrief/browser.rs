@@ -15,7 +15,7 @@ fn pages() -> Vec<String> {
         .into_iter()
         .map(|run| with(&[run], |runs| html::write(&runs[0])))
         .collect();
-    pages.push(with(&[good(), bad(), unfinished()], |runs| class::html(runs)));
+    pages.push(with(&[good(), bad(), unfinished()], class::html));
     pages
 }
 

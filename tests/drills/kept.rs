@@ -5,6 +5,7 @@ use proptest::prelude::*;
 use straybelt::drill::moves::Side;
 use straybelt::drill::record::{Begun, Deed, Ended, OfSide, OfStrand, Record, Stamped, Store};
 use straybelt::drill::{Drill, Move, World};
+use straybelt::mechanics::Strand;
 use straybelt::visit::store::BookMark;
 
 use crate::laws::{a_run, any_move, short};
@@ -117,4 +118,53 @@ proptest! {
             prop_assert_eq!(format!("{:?}", read.in_book(&BOOK)), format!("{:?}", Some(what)));
         }
     }
+}
+
+#[test]
+fn who_makes_a_run_again_hears_how_far_it_is_and_may_stop_it() {
+    let drill = shipped("short-flat-belt-by-the-manual");
+    let mut record = begun(1, drill);
+    record.moves = vec![stamped(Deed::LockOut), stamped(Deed::Restore), stamped(Deed::LockOut)];
+    let again = |stop_at: usize| {
+        let mut heard = Vec::new();
+        let mut through = |number: usize| {
+            heard.push(number);
+            number < stop_at
+        };
+        let world = record.replay_told(drill, &DIAGNOSIS, &mut through).unwrap();
+        (world.steps().len(), heard)
+    };
+    assert_eq!(again(99), (3, vec![0, 1, 2]));
+    assert_eq!(again(1), (1, vec![0, 1]));
+}
+
+/// What a look at an arrangement of idlers gave is kept: it must be that of the same arrangement, and no other.
+#[test]
+fn what_stands_as_before_costs_as_before_and_what_stands_otherwise_does_not() {
+    let drill = shipped("short-flat-belt-by-the-manual");
+    let shift = |mm: f64| Move::Shift {
+        strand: Strand::Carry,
+        station: 2,
+        end: Side::Left,
+        ahead_m: mm / 1000.0,
+    };
+    let costs = |shifts: &[f64]| -> Vec<(usize, f64)> {
+        let mut world = begin(drill);
+        make(&mut world, Move::LockOut);
+        let after = |mm: &f64| {
+            make(&mut world, shift(*mm));
+            let best = world.best();
+            (best.put_back, best.minutes)
+        };
+        shifts.iter().map(after).collect()
+    };
+    let [slight, _, far, _, slight_again, _, far_again] =
+        costs(&[1.5, -1.5, 28.0, -28.0, 1.5, -1.5, 28.0])[..]
+    else {
+        panic!("seven moves");
+    };
+    assert_eq!((slight, far), (slight_again, far_again), "{slight:?} {far:?}");
+    assert_eq!(costs(&[28.0]), [far]);
+    // One does no harm, the other has to go back.
+    assert_eq!((slight.0, far.0), (0, 1));
 }

@@ -111,7 +111,15 @@ impl Ask for Walker {
         }
         let line = page.split_whitespace().collect::<Vec<_>>().join(" ");
         // What is read before the work, and what is looked back on, asks for nothing.
-        let to_read = ["--- The plan", "To be read now.", "--- Why this", "nce it is locked out", "--- So far", "--- STOP", "--- Worse"];
+        let to_read = [
+            "--- The plan",
+            "To be read now.",
+            "--- Why this",
+            "nce it is locked out",
+            "--- So far",
+            "--- STOP",
+            "--- Worse",
+        ];
         if to_read.iter().any(|title| line.contains(title)) {
             return;
         }

@@ -2,7 +2,7 @@
 
 mod new;
 
-use std::io::{self, Write};
+use std::io;
 use std::path::{Path, PathBuf};
 
 use super::{Streams, refuse, setting};
@@ -13,6 +13,7 @@ use crate::exit::Exit;
 use crate::problem::{Problem, Problems};
 use crate::show::conveyor as pages;
 use crate::show::page::Screen;
+use crate::stream;
 
 /// Does what `conveyor` was told.
 ///
@@ -50,7 +51,7 @@ fn check(files: &[PathBuf], streams: &mut Streams) -> io::Result<Exit> {
                 }
                 let screen = Screen::new(streams.width, streams.out_paint);
                 let page = pages::checked(screen, &path.display().to_string(), &conveyor);
-                streams.out.write_all(page.as_bytes())?;
+                streams.out.page(&page)?;
             }
             Err(problems) => {
                 super::rules::tell(&problems.0, streams)?;
@@ -78,8 +79,8 @@ fn show(
             let screen = Screen::new(streams.width, streams.out_paint);
             pages::page(screen, &conveyor, units)
         }
-        GaugeFormat::Json => format!("{:#}\n", pages::document(&conveyor)),
+        GaugeFormat::Json => stream::json(&pages::document(&conveyor))?,
     };
-    streams.out.write_all(text.as_bytes())?;
+    streams.out.page(&text)?;
     Ok(Exit::Done)
 }

@@ -3,6 +3,7 @@
 use std::io;
 
 use super::Room;
+use super::run::made_again;
 use crate::cli::{DebriefArgs, DebriefFormat};
 use crate::commands::{Streams, output, refuse, say_store};
 use crate::drill::record::{Record, Store};
@@ -10,6 +11,7 @@ use crate::drill::{Drill, World};
 use crate::exit::Exit;
 use crate::show::drill::debrief::{Debrief, class, html, json, text};
 use crate::show::page::Screen;
+use crate::show::paint::Paint;
 use crate::visit::Diagnosis;
 
 /// Writes the debrief of a run, or the class list of several.
@@ -42,7 +44,7 @@ pub(super) fn debrief(
     let diagnosis = Diagnosis::new(&room.book);
     let mut worlds: Vec<(&Record, World<'_>)> = Vec::new();
     for (record, drill) in &kept {
-        let Some(world) = record.replay(drill, &diagnosis) else {
+        let Some(world) = made_again(record, drill, &diagnosis, streams) else {
             streams.complain(&format!(
                 "error: the belt of run {} cannot run any more. `straybelt rules check` tells why.",
                 record.run
@@ -53,7 +55,8 @@ pub(super) fn debrief(
     }
     let runs: Vec<Debrief<'_, '_>> =
         worlds.iter().map(|(record, world)| Debrief::of(record, world)).collect();
-    let screen = Screen::new(streams.width, streams.out_paint);
+    let paint = if wanted.output.is_some() { Paint::NONE } else { streams.out_paint };
+    let screen = Screen::new(streams.width, paint);
     let (document, what) = match runs.as_slice() {
         [run] => (one(run, wanted.format, screen), "the debrief"),
         runs => (several(runs, wanted.format, screen), "the class list"),

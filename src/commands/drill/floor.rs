@@ -5,6 +5,7 @@ use crate::drill::World;
 use crate::drill::moves::Move;
 use crate::drill::record::{Deed, Ended, Record};
 use crate::drill::told::told;
+use crate::exit::Exit;
 use crate::kept::{Kept, StoreError};
 use crate::show::asking::{self, Asked};
 use crate::show::drill::pages;
@@ -41,6 +42,37 @@ impl From<Lost> for Gone {
     }
 }
 
+impl Gone {
+    /// How the program ends then, when all is saved.
+    pub(super) fn exit(self) -> Exit {
+        match self {
+            Self::Stopped => Exit::Done,
+            Self::Interrupted => Exit::Interrupted,
+        }
+    }
+}
+
+/// Shows a page and waits until it was read: on a small screen the next page would push it out of sight.
+///
+/// # Errors
+/// When the person has gone.
+pub(super) fn read(ask: &mut dyn Ask, page: &str) -> Result<(), Gone> {
+    ask.say(page);
+    match ask.note("Enter goes on", &[KeyKind::Stop]) {
+        Entry::Key(_) => Err(Gone::Stopped),
+        Entry::Lost(lost) => Err(lost.into()),
+        Entry::Text(_) | Entry::Skipped => Ok(()),
+    }
+}
+
+/// That a run is kept as far as it goes, and how to go on.
+pub(super) fn saved(screen: Screen, run: u32, again: &str) -> String {
+    let words = format!(
+        "Run {run} is saved as far as it goes. `straybelt drill again {run}{again}` goes on with it."
+    );
+    Page::new(screen).blank().para(&words).finish()
+}
+
 /// A run that goes on at a terminal.
 pub(super) struct Floor<'f> {
     pub(super) ask: &'f mut dyn Ask,
@@ -74,16 +106,12 @@ enum Way {
 }
 
 impl Floor<'_> {
-    /// Shows these pages, then holds the conversation until the run is over or the person goes away.
+    /// Holds the conversation until the run is over or the person goes away.
     ///
     /// # Errors
     /// When the person has gone.
-    pub(super) fn converse(&mut self, opening: &[String]) -> Result<(), Gone> {
+    pub(super) fn converse(&mut self) -> Result<(), Gone> {
         self.farewell.set(self.part());
-        for page in opening {
-            self.ask.say(page);
-            self.pause()?;
-        }
         self.show_belt()?;
         while self.world.over().is_none() {
             self.one()?;
@@ -179,34 +207,23 @@ impl Floor<'_> {
             self.ask.say(&page);
         }
         let made = self.world.make(what).cloned();
-        let page = match &made {
+        let shown = match &made {
             Ok(step) => self.known(|known| pages::done(self.screen, known, step)),
             Err(refused) => pages::refused(self.screen, *refused, &what),
         };
-        self.ask.say(&page);
         self.farewell.set(self.part());
         let ran = matches!(what, Move::Restore | Move::Wait(_) | Move::Work(_));
         if made.is_ok() && ran && self.world.machine() == Machine::Running {
-            self.pause()?;
-            self.show_belt()?;
+            read(self.ask, &shown)?;
+            return self.show_belt();
         }
+        self.ask.say(&shown);
         Ok(())
     }
 
-    /// Shows the belt, and waits: on a small screen the next page would push it out of sight.
     fn show_belt(&mut self) -> Result<(), Gone> {
         let page = pages::seen(self.screen, &self.world, &self.sides);
-        self.ask.say(&page);
-        self.pause()
-    }
-
-    /// Waits until what is on the screen was read.
-    pub(super) fn pause(&mut self) -> Result<(), Gone> {
-        match self.ask.note("Enter goes on", &[KeyKind::Stop]) {
-            Entry::Key(_) => Err(Gone::Stopped),
-            Entry::Lost(lost) => Err(lost.into()),
-            Entry::Text(_) | Entry::Skipped => Ok(()),
-        }
+        read(self.ask, &page)
     }
 
     /// Words with the sides of this conveyor and the answers seen so far.
@@ -227,10 +244,7 @@ impl Floor<'_> {
                 "Run {run} is kept. `straybelt drill debrief {run}{}` tells what it was worth.",
                 self.again
             )),
-            (None, None) => page.para(&format!(
-                "Run {run} is saved as far as it goes. `straybelt drill again {run}{}` goes on with it.",
-                self.again
-            )),
+            (None, None) => return saved(self.screen, run, self.again),
         };
         page.finish()
     }

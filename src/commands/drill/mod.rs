@@ -6,7 +6,7 @@ mod floor;
 mod run;
 mod ways;
 
-use std::io::{self, Write};
+use std::io;
 
 use super::{Streams, flags, say_store};
 use crate::cli::{DrillArgs, DrillCommand, NewArgs, NewKind};
@@ -110,7 +110,7 @@ fn list(
                 ("--state", args.state.state.as_deref()),
             ]);
             let page = pages::list(screen, &room.drills, &runs, &SystemClock.zone(), &again);
-            streams.out.write_all(page.as_bytes())?;
+            streams.out.page(&page)?;
             Ok(Exit::Done)
         }
         Err(error) => say_store(&error, streams),
@@ -132,6 +132,6 @@ fn show(room: &Room, name: &str, hidden: bool, streams: &mut Streams) -> io::Res
             .collect();
         page += &pages::hidden(screen, &room.book, drill, &things);
     }
-    streams.out.write_all(page.as_bytes())?;
+    streams.out.page(&page)?;
     Ok(Exit::Done)
 }

@@ -1,11 +1,14 @@
 //! Beginning a run, going on with one, and showing one again.
 
-use std::io::{self, Write};
+use std::io;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::time::Duration;
 
-use super::floor::{Floor, Gone};
+use super::floor::{self, Floor, Gone};
 use super::{Room, unknown};
 use crate::ask::{Ask, Farewell, Prompt, Reply, hear_signals};
 use crate::cli::{DrillArgs, RunArgs};
+use crate::commands::progress::Progress;
 use crate::commands::{Streams, asker, flags, say_store, setting};
 use crate::drill::record::{Begun, Record, Store};
 use crate::drill::{Done, Drill, World, draw};
@@ -140,16 +143,25 @@ impl Held<'_> {
         streams: &mut Streams,
     ) -> io::Result<Exit> {
         let diagnosis = Diagnosis::new(&self.room.book);
-        let Some(world) = kept.record().replay(drill, &diagnosis) else {
-            streams.complain(
-                "error: the belt of this drill cannot run. `straybelt rules check` tells why.",
-            )?;
-            return Ok(Exit::Usage);
-        };
         let again = flags(&[
             ("--rules", self.args.book.rules.as_deref()),
             ("--state", self.args.state.state.as_deref()),
         ]);
+        let saved = floor::saved(screen, kept.record().run, &again);
+        self.farewell.set(saved.clone());
+        let made = while_read(
+            |through| kept.record().replay_told(drill, &diagnosis, through),
+            || opening.iter().try_for_each(|page| floor::read(ask.as_mut(), page)),
+            Progress::new(streams.err.bare(), kept.record().moves.len(), "moves made again"),
+        );
+        let world = match made {
+            Ok(Some(world)) => world,
+            Ok(None) => return cannot_run(streams),
+            Err(gone) => {
+                ask.say(&saved);
+                return Ok(gone.exit());
+            }
+        };
         let mut floor = Floor {
             ask: ask.as_mut(),
             screen,
@@ -162,15 +174,65 @@ impl Held<'_> {
             unsaved: None,
             again: &again,
         };
-        let ended = floor.converse(opening);
+        let ended = floor.converse();
         let page = floor.part();
         floor.ask.say(&page);
         Ok(match ended {
             Err(Gone::Interrupted) => Exit::Interrupted,
             _ if floor.unsaved.is_some() => Exit::State,
-            Ok(()) | Err(Gone::Stopped) => Exit::Done,
+            Err(gone) => gone.exit(),
+            Ok(()) => Exit::Done,
         })
     }
+}
+
+/// Makes a run again while the person reads what comes before it: long runs take their time. Who goes away is not
+/// made to wait for it.
+fn while_read<T: Send>(
+    make: impl FnOnce(&mut dyn FnMut(usize) -> bool) -> T + Send,
+    read: impl FnOnce() -> Result<(), Gone>,
+    mut progress: Progress<'_>,
+) -> Result<T, Gone> {
+    let (made, left) = (AtomicUsize::new(0), AtomicBool::new(false));
+    std::thread::scope(|scope| {
+        let making = scope.spawn(|| {
+            make(&mut |number| {
+                made.store(number, Ordering::Relaxed);
+                !left.load(Ordering::Relaxed)
+            })
+        });
+        read().inspect_err(|_| left.store(true, Ordering::Relaxed))?;
+        progress.begin();
+        while !making.is_finished() {
+            progress.through(made.load(Ordering::Relaxed));
+            std::thread::sleep(LOOK_AGAIN);
+        }
+        Ok(making.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+    })
+}
+
+/// So often it is looked whether a run is made again.
+const LOOK_AGAIN: Duration = Duration::from_millis(5);
+
+/// A run made again; on a terminal a line tells how far it is, if that takes long.
+pub(super) fn made_again<'d>(
+    record: &Record,
+    drill: &'d Drill,
+    diagnosis: &'d Diagnosis<'d>,
+    streams: &mut Streams,
+) -> Option<World<'d>> {
+    let moves = record.moves.len();
+    let mut progress = Progress::new(streams.err.bare(), moves, "moves made again");
+    record.replay_told(drill, diagnosis, &mut |number| {
+        progress.through(number);
+        true
+    })
+}
+
+fn cannot_run(streams: &mut Streams) -> io::Result<Exit> {
+    streams
+        .complain("error: the belt of this drill cannot run. `straybelt rules check` tells why.")?;
+    Ok(Exit::Usage)
 }
 
 /// A run that is over, move by move.
@@ -182,11 +244,8 @@ fn once_more(
 ) -> io::Result<Exit> {
     let screen = Screen::new(streams.width, streams.out_paint);
     let diagnosis = Diagnosis::new(&room.book);
-    let Some(world) = record.replay(drill, &diagnosis) else {
-        streams.complain(
-            "error: the belt of this drill cannot run. `straybelt rules check` tells why.",
-        )?;
-        return Ok(Exit::Usage);
+    let Some(world) = made_again(record, drill, &diagnosis, streams) else {
+        return cannot_run(streams);
     };
     let names = Names::of(drill);
     let words = |what: &crate::drill::Move| names.did(&room.book, what);
@@ -194,7 +253,7 @@ fn once_more(
         + &pages::so_far(screen, &world, &words)
         + &pages::seen(screen, &world, names.sides())
         + &pages::again(screen, &world, record.ended.as_ref());
-    streams.out.write_all(page.as_bytes())?;
+    streams.out.page(&page)?;
     Ok(Exit::Done)
 }
 

@@ -20,6 +20,7 @@ use crate::rulebook::model::Book;
 use crate::show::gauge as pages;
 use crate::show::page::Screen;
 use crate::show::words::Sides;
+use crate::stream;
 use crate::visit::store::Store;
 use crate::visit::{answered, settings};
 
@@ -31,7 +32,7 @@ pub(super) fn run(args: &GaugeArgs, streams: &mut Streams) -> io::Result<Exit> {
     let Some(call) = &args.call else {
         let screen = Screen::new(streams.width, streams.out_paint);
         let list = pages::list(screen, gauge::ALL);
-        streams.out.write_all(list.as_bytes())?;
+        streams.out.page(&list)?;
         return Ok(Exit::Done);
     };
     let book = match super::book(call.rules.as_deref(), streams)? {
@@ -169,10 +170,10 @@ fn print(
         }
         GaugeFormat::Json => {
             let document = pages::document(bench.told(), call.gauge, readings, outcome, &answers);
-            format!("{document:#}\n")
+            stream::json(&document)?
         }
     };
-    streams.out.write_all(text.as_bytes())?;
+    streams.out.page(&text)?;
     Ok(Exit::Done)
 }
 

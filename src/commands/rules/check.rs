@@ -31,11 +31,8 @@ pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
     match args.format {
         CheckFormat::Human => {
             for found in problems {
-                writeln!(
-                    streams.out,
-                    "{}",
-                    problem::page(found, streams.width, streams.out_paint)
-                )?;
+                let page = problem::page(found, streams.width, streams.out_paint);
+                streams.out.page(&format!("{page}\n"))?;
             }
             writeln!(streams.out, "{}", problem::summary(&checked, streams.width))?;
         }
@@ -47,8 +44,7 @@ pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
         CheckFormat::Json => {
             let problems = problems.iter().map(problem::Json::from).collect();
             let report = Report { format: 1, read: checked.counts, errors, warnings, problems };
-            serde_json::to_writer_pretty(&mut streams.out, &report)?;
-            writeln!(streams.out)?;
+            streams.out.json(&report)?;
         }
     }
     let bad = errors > 0 || checked.book.is_none() || (!args.errors_only && warnings > 0);

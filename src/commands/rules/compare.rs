@@ -1,13 +1,13 @@
 //! `rules compare`: what changes from one rule book to another, or with other likelihoods.
 
-use std::io::{self, Write};
+use std::io;
 use std::path::{Path, PathBuf};
 
-use super::progress::Progress;
 use super::tell;
 use super::test::{Loaded, load, with_cases};
 use crate::cli::{CompareArgs, ReportFormat};
 use crate::commands::Streams;
+use crate::commands::progress::Progress;
 use crate::exit::Exit;
 use crate::problem::Problem;
 use crate::proof::compare::{Setting, Side, cases, compare};
@@ -41,7 +41,7 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> io::Result<Exit>
     let (old, new) = (side(&old), side(&new));
     let setting = Setting { visits: args.draws.runs(), seed: args.draws.seed };
     let all = cases(old, new) + setting.visits;
-    let mut progress = Progress::new(&mut streams.err, all, "cases and visits");
+    let mut progress = Progress::new(streams.err.bare(), all, "cases and visits");
     let compared = compare(old, new, setting, &mut |through| progress.through(through));
     drop(progress);
     let head =
@@ -50,11 +50,10 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> io::Result<Exit>
         ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
             let page = proof_compare::page(screen, head, &compared);
-            write!(streams.out, "{page}")?;
+            streams.out.page(&page)?;
         }
         ReportFormat::Json => {
-            serde_json::to_writer_pretty(&mut streams.out, &Json::of(head, &compared))?;
-            writeln!(streams.out)?;
+            streams.out.json(&Json::of(head, &compared))?;
         }
     }
     Ok(Exit::Done)

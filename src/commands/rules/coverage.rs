@@ -1,6 +1,6 @@
 //! `rules coverage`: what no case exercises.
 
-use std::io::{self, Write};
+use std::io;
 
 use serde::Serialize;
 
@@ -47,7 +47,7 @@ pub(super) fn run(args: &CoverageArgs, streams: &mut Streams) -> io::Result<Exit
         ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
             let page = proof::coverage(screen, book, &covered, &place);
-            streams.out.write_all(page.as_bytes())?;
+            streams.out.page(&page)?;
         }
         ReportFormat::Json => {
             let told = Told {
@@ -70,8 +70,7 @@ pub(super) fn run(args: &CoverageArgs, streams: &mut Streams) -> io::Result<Exit
                     })
                     .collect(),
             };
-            serde_json::to_writer_pretty(&mut streams.out, &told)?;
-            writeln!(streams.out)?;
+            streams.out.json(&told)?;
         }
     }
     let short = args.min.is_some_and(|min| covered.per_cent() < min);

@@ -33,8 +33,7 @@ fn export_book(
     };
     match format {
         ExportFormat::Json => {
-            serde_json::to_writer_pretty(&mut streams.out, &export::document(&book))?;
-            writeln!(streams.out)?;
+            streams.out.json(&export::document(&book))?;
         }
         ExportFormat::Dot => {
             streams.out.write_all(DecisionGraph::of(&book).dot(&book).as_bytes())?;

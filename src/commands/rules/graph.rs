@@ -1,6 +1,6 @@
 //! `rules graph`: the decision graph, whole or around one entry.
 
-use std::io::{self, Write};
+use std::io;
 
 use super::show::unknown;
 use crate::cli::{GraphArgs, GraphFormat};
@@ -50,7 +50,7 @@ pub(super) fn run(args: &GraphArgs, streams: &mut Streams) -> io::Result<Exit> {
             }
         }
     };
-    streams.out.write_all(drawn.as_bytes())?;
+    streams.out.page(&drawn)?;
     Ok(Exit::Done)
 }
 

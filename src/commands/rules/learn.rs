@@ -65,11 +65,10 @@ pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> io::Result<Exit> {
             let stands = |id: &str| stands.get(id).cloned().unwrap_or_default();
             let screen = Screen::new(streams.width, streams.out_paint);
             let page = show::page(screen, &book, &learnt, &left, &stands);
-            streams.out.write_all(page.as_bytes())?;
+            streams.out.page(&page)?;
         }
         ReportFormat::Json => {
-            serde_json::to_writer_pretty(&mut streams.out, &told(&book, &learnt, &left))?;
-            writeln!(streams.out)?;
+            streams.out.json(&told(&book, &learnt, &left))?;
         }
     }
     Ok(Exit::Done)

@@ -9,13 +9,12 @@ mod learn;
 mod new;
 mod policy;
 mod print;
-mod progress;
 mod separate;
 mod show;
 mod test;
 mod trial;
 
-use std::io::{self, Write};
+use std::io;
 
 pub(super) use self::new::run as write_new_entry;
 use super::Streams;
@@ -71,7 +70,7 @@ fn beside(checked: &Checked) -> Vec<Problem> {
 pub(in crate::commands) fn tell(problems: &[Problem], streams: &mut Streams) -> io::Result<()> {
     for found in problems {
         let page = problem::page(found, streams.width, streams.err_paint);
-        writeln!(streams.err, "{page}")?;
+        streams.err.page(&format!("{page}\n"))?;
     }
     Ok(())
 }

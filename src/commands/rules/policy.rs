@@ -1,10 +1,10 @@
 //! `rules policy`: how good the questioning is.
 
-use std::io::{self, Write};
+use std::io;
 
-use super::progress::Progress;
 use super::tell;
 use crate::cli::{PolicyArgs, ReportFormat, Ways};
+use crate::commands::progress::Progress;
 use crate::commands::{Streams, book};
 use crate::conveyor;
 use crate::exit::Exit;
@@ -42,7 +42,7 @@ pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> io::Result<Exit> 
         on: facts.as_ref().map_or(On::Any, On::This),
         policies,
     };
-    let mut progress = Progress::new(&mut streams.err, setting.visits, "visits");
+    let mut progress = Progress::new(streams.err.bare(), setting.visits, "visits");
     let report = simulate(&book, &setting, &mut |through| progress.through(through));
     drop(progress);
     let name = facts.as_ref().map(|facts| facts.name.as_deref().unwrap_or("without a name"));
@@ -50,11 +50,10 @@ pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> io::Result<Exit> 
     match args.draws.format {
         ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
-            write!(streams.out, "{}", proof_policy::page(screen, head, &report))?;
+            streams.out.page(&proof_policy::page(screen, head, &report))?;
         }
         ReportFormat::Json => {
-            serde_json::to_writer_pretty(&mut streams.out, &Json::of(head, &report))?;
-            writeln!(streams.out)?;
+            streams.out.json(&Json::of(head, &report))?;
         }
     }
     Ok(Exit::Done)

@@ -1,6 +1,6 @@
 //! `rules separate`: what the book's questions cannot tell apart.
 
-use std::io::{self, Write};
+use std::io;
 
 use crate::cli::{ReportFormat, SeparateArgs};
 use crate::commands::{Streams, book};
@@ -32,11 +32,10 @@ pub(super) fn run(args: &SeparateArgs, streams: &mut Streams) -> io::Result<Exit
         ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
             let page = pages::page(screen, &book, &found, args.pairs);
-            streams.out.write_all(page.as_bytes())?;
+            streams.out.page(&page)?;
         }
         ReportFormat::Json => {
-            serde_json::to_writer_pretty(&mut streams.out, &pages::document(&book, &found))?;
-            writeln!(streams.out)?;
+            streams.out.json(&pages::document(&book, &found))?;
         }
     }
     Ok(Exit::Done)

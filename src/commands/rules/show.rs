@@ -1,6 +1,6 @@
 //! `rules show`: everything about one entry.
 
-use std::io::{self, Write};
+use std::io;
 
 use super::{does_not_load, tell};
 use crate::cli::{ReportFormat, ShowArgs};
@@ -44,19 +44,18 @@ pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> io::Result<Exit> {
             let screen = Screen::new(streams.width, streams.out_paint);
             for (at, cases) in &entries {
                 let page = shelf.sheet(*at, Depth::Names, cases).page(screen);
-                write!(streams.out, "{page}")?;
+                streams.out.page(&page)?;
             }
             let weighed = |at: &EntryAt| matches!(at, EntryAt::Cause(_) | EntryAt::Symptom(_));
             if entries.iter().any(|(at, _)| weighed(at)) {
                 let mut legend = Page::new(screen);
                 legend.blank().para_in(Ink::Faint, LEGEND);
-                write!(streams.out, "\n{}", legend.finish())?;
+                streams.out.page(&format!("\n{}", legend.finish()))?;
             }
         }
         ReportFormat::Json => {
             let document = json::document(&shelf, &entries);
-            serde_json::to_writer_pretty(&mut streams.out, &document)?;
-            writeln!(streams.out)?;
+            streams.out.json(&document)?;
         }
     }
     Ok(Exit::Done)

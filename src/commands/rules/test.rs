@@ -139,11 +139,10 @@ fn once(args: &TestArgs, streams: &mut Streams) -> io::Result<Exit> {
         ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
             let page = proof::run(screen, &loaded.book, &pairs, besides);
-            streams.out.write_all(page.as_bytes())?;
+            streams.out.page(&page)?;
         }
         ReportFormat::Json => {
-            serde_json::to_writer_pretty(&mut streams.out, &told(&loaded.book, &pairs, besides))?;
-            writeln!(streams.out)?;
+            streams.out.json(&told(&loaded.book, &pairs, besides))?;
         }
     }
     if args.accept {
@@ -226,7 +225,7 @@ fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> io::Res
                         "Not accepted: {} expects {}; {why}",
                         case.id, failure.expected
                     ));
-                    streams.out.write_all(page.finish().as_bytes())?;
+                    streams.out.page(&page.finish())?;
                 }
             }
         }

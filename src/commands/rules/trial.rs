@@ -1,9 +1,9 @@
 //! `rules trial`: how the rule book does on conveyors drawn from the belt-line model.
 
-use std::io::{self, Write};
+use std::io;
 
-use super::progress::Progress;
 use crate::cli::{ReportFormat, TrialArgs};
+use crate::commands::progress::Progress;
 use crate::commands::{Streams, book};
 use crate::drill::trial::{Setting, trial};
 use crate::exit::Exit;
@@ -17,18 +17,17 @@ pub(super) fn run(args: &TrialArgs, streams: &mut Streams) -> io::Result<Exit> {
         Err(exit) => return Ok(exit),
     };
     let setting = Setting { runs: args.draws.runs(), seed: args.draws.seed, words: &ways::said };
-    let mut progress = Progress::new(&mut streams.err, setting.runs, "conveyors");
+    let mut progress = Progress::new(streams.err.bare(), setting.runs, "conveyors");
     let report = trial(&book, &setting, &mut |through| progress.through(through));
     drop(progress);
     let head = Head { book: &book, seed: setting.seed };
     match args.draws.format {
         ReportFormat::Text => {
             let screen = Screen::new(streams.width, streams.out_paint);
-            write!(streams.out, "{}", proof_trial::page(screen, head, &report))?;
+            streams.out.page(&proof_trial::page(screen, head, &report))?;
         }
         ReportFormat::Json => {
-            serde_json::to_writer_pretty(&mut streams.out, &Json::of(head, &report))?;
-            writeln!(streams.out)?;
+            streams.out.json(&Json::of(head, &report))?;
         }
     }
     Ok(Exit::Done)

@@ -53,6 +53,10 @@ pub struct World<'d> {
     belt: Belt,
     start: Belt,
     best_at_start: Best,
+    /// Minutes of the best from here: what the next move is held against.
+    best_minutes: f64,
+    /// Whether the belt runs true with what the learner moved and nothing else: asked again and again of the same.
+    harmless: Vec<(Moved, bool)>,
     answers: List<SymptomAt, Option<AnswerAt>>,
     answers_at_start: List<SymptomAt, Option<AnswerAt>>,
     steps: Vec<Step>,
@@ -81,6 +85,9 @@ pub struct Step {
     /// What the left and the right take-up bearing carry afterwards, N.
     pub bearings_n: (f64, f64),
 }
+
+/// What the learner moved, and by how much: stations with their shifts, and both screws.
+type Moved = (BTreeMap<(usize, usize), f64>, (f64, f64));
 
 /// A hand where the belt was moving.
 #[derive(Debug, Clone, PartialEq)]
@@ -126,6 +133,8 @@ impl<'d> World<'d> {
             minutes: 0.0,
             start: belt.clone(),
             best_at_start: Best::default(),
+            best_minutes: 0.0,
+            harmless: Vec::new(),
             belt,
             answers: nothing.clone(),
             answers_at_start: nothing,
@@ -137,6 +146,7 @@ impl<'d> World<'d> {
         world.look_round();
         world.answers_at_start = world.answers.clone();
         world.best_at_start = world.best();
+        world.best_minutes = world.best_at_start.minutes;
         Some(world)
     }
 
@@ -150,10 +160,14 @@ impl<'d> World<'d> {
                 self.faults_made.push(SafetyFault { after: self.steps.len(), what });
             }
         })?;
-        let before = self.best().minutes;
-        let (done, minutes) = self.carry_out(&what)?;
+        let (done, minutes) = self.carry_out(&what).inspect_err(|_| {
+            // What failed half way may have changed something.
+            self.best_minutes = self.best().minutes;
+        })?;
         self.minutes += minutes;
-        let regret = minutes + self.best().minutes - before;
+        self.look_at_what_was_moved();
+        let best = self.best().minutes;
+        let regret = minutes + best - std::mem::replace(&mut self.best_minutes, best);
         let bearings_n = self.bearings_n();
         self.steps.push(Step {
             what,

@@ -11,6 +11,9 @@ use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::visit::{ConveyorFacts, Machine};
 
+/// So many arrangements of idlers and screws are kept.
+const MOST_KEPT: usize = 32;
+
 impl<'d> World<'d> {
     /// Everything that is out of order now.
     pub fn faults(&self) -> Vec<Fault> {
@@ -93,11 +96,36 @@ impl<'d> World<'d> {
         if moved == PutBack::default() {
             return moved;
         }
+        if !self.too_tight() && self.is_harmless() { PutBack::default() } else { moved }
+    }
+
+    /// Whether the belt would run true with what the learner moved, everything else in order.
+    fn is_harmless(&self) -> bool {
+        let known = self
+            .harmless
+            .iter()
+            .find(|((shifts, screws), _)| *screws == self.screws && *shifts == self.shifts);
+        known.map_or_else(|| self.runs_true_with_what_was_moved(), |(_, harmless)| *harmless)
+    }
+
+    fn runs_true_with_what_was_moved(&self) -> bool {
         let line = &self.drill.line;
-        let harmless = Belt::begin(line, &self.faults_with(|_| false))
-            .is_ok_and(|belt| belt.runs_true(line))
-            && !self.too_tight();
-        if harmless { PutBack::default() } else { moved }
+        Belt::begin(line, &self.faults_with(|_| false)).is_ok_and(|belt| belt.runs_true(line))
+    }
+
+    /// Keeps what a look at a belt with just this moved gives, since running one takes long.
+    pub(super) fn look_at_what_was_moved(&mut self) {
+        let nothing =
+            self.shifts.is_empty() && self.screws.0.abs().max(self.screws.1.abs()) < BACK_M;
+        let moved = (self.shifts.clone(), self.screws);
+        if nothing || self.too_tight() || self.harmless.iter().any(|(known, _)| *known == moved) {
+            return;
+        }
+        let harmless = self.runs_true_with_what_was_moved();
+        if self.harmless.len() >= MOST_KEPT {
+            self.harmless.remove(0);
+        }
+        self.harmless.push((moved, harmless));
     }
 
     /// Which fixes may be done on this conveyor.

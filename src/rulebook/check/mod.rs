@@ -12,6 +12,7 @@ mod order;
 mod reach;
 mod rows;
 mod safety;
+mod sets;
 mod settings;
 mod signs;
 mod steps;
@@ -95,6 +96,7 @@ pub fn check(
     order::circles(&book, &graph, rules, &mut desk);
     reach::reach(&book, &graph, rules, &mut desk);
     sums::sums(&book, rules, &mut desk);
+    sets::sets(&book, rules, &mut desk);
     (!desk.report.has_errors()).then_some(book)
 }
 

@@ -14,6 +14,7 @@ use crate::source::parse::{Spanned, Text};
 use super::Desk;
 use super::names::Names;
 use super::rows::{LEAST, MOST};
+use super::sets::MOST_AT_ONCE;
 use super::words::{self, LONG, SHORT};
 
 /// The version of the written format that this program reads.
@@ -99,7 +100,7 @@ pub(super) fn settings(rules: &Rules, names: &Names, desk: &mut Desk) -> Option<
         desk.add(problem);
         return None;
     }
-    if !(1..=6).contains(&book.at_most.value) {
+    if !(1..=MOST_AT_ONCE).contains(&book.at_most.value) {
         desk.tell(
             Code::NumberRange,
             book.at_most.span,

@@ -4,7 +4,7 @@ use crate::problem::{Code, Problem};
 use crate::rulebook::model::{Book, State};
 use crate::rulebook::written::Rules;
 
-use super::Desk;
+use super::{Desk, sets};
 
 /// The priors of all causes that can apply together sum to at most this.
 const PRIORS: f64 = 0.8;
@@ -35,9 +35,13 @@ pub(super) fn sums(book: &Book, rules: &Rules, desk: &mut Desk) {
             "more than {} causes at once have a chance of {left:.3}; at most {LEFT_OUT} may be left out",
             book.at_most
         );
-        let problem = desk
-            .problem(Code::MassLeftOut, written.at_most.span, message)
-            .help("raise at_most, or make causes less common");
+        let help = match sets::most(&book.network) {
+            most if most > book.at_most => "raise at_most, or make causes less common".to_owned(),
+            most => format!(
+                "make causes less common: with so many of them at_most cannot be above {most}"
+            ),
+        };
+        let problem = desk.problem(Code::MassLeftOut, written.at_most.span, message).help(help);
         desk.add(problem);
     }
     give_up(book, rules, desk);

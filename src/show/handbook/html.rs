@@ -107,7 +107,7 @@ pub fn sheet(out: &mut String, sheet: &Sheet) {
     for block in &sheet.blocks {
         match block {
             Block::Head { level, anchor, text, id } => {
-                head(out, *level, anchor.as_deref(), text, id)
+                head(out, *level, anchor.as_deref(), text, id);
             }
             Block::Para(text) => {
                 let _ = writeln!(out, "<p>{}</p>", words(text));

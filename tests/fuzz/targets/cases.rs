@@ -12,7 +12,7 @@ use straybelt::rulebook::load::{self, Checked};
 use straybelt::rulebook::model::Book;
 use straybelt::show::paint::Paint;
 use straybelt::show::problem::page;
-use straybelt::source::Texts;
+use straybelt::source::{Texts, unprintable};
 use straybelt::visit::Diagnosis;
 
 fn book() -> &'static Book {
@@ -39,6 +39,7 @@ fuzz_target!(|data: &[u8]| {
         laid: load::Laid::Whole,
         texts,
         cases: vec![file],
+        drills: Vec::new(),
         places: Default::default(),
         off: Default::default(),
     };
@@ -47,7 +48,7 @@ fuzz_target!(|data: &[u8]| {
     for problem in report.sorted() {
         let shown = page(&problem, 40, Paint::NONE);
         assert!(
-            !shown.chars().any(|c| c.is_control() && c != '\n'),
+            !shown.chars().any(|c| unprintable(c) && c != '\n'),
             "{shown}"
         );
     }

@@ -6,6 +6,7 @@ use libfuzzer_sys::fuzz_target;
 use straybelt::conveyor;
 use straybelt::show::paint::Paint;
 use straybelt::show::problem::page;
+use straybelt::source::unprintable;
 
 fuzz_target!(|data: &[u8]| {
     let Ok(text) = std::str::from_utf8(data) else {
@@ -18,7 +19,7 @@ fuzz_target!(|data: &[u8]| {
     for problem in &problems {
         let shown = page(problem, 40, Paint::NONE);
         assert!(
-            !shown.chars().any(|c| c.is_control() && c != '\n'),
+            !shown.chars().any(|c| unprintable(c) && c != '\n'),
             "{shown}"
         );
     }

@@ -11,6 +11,7 @@ use libfuzzer_sys::fuzz_target;
 use straybelt::rulebook::load;
 use straybelt::show::paint::Paint;
 use straybelt::show::problem::{line, page};
+use straybelt::source::unprintable;
 use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, Told};
 
 /// The files of the small book, in this order; then site.ron over the default book.
@@ -91,7 +92,7 @@ fuzz_target!(|data: &[u8]| {
             !shown
                 .chars()
                 .chain(line.chars())
-                .any(|c| c.is_control() && c != '\n'),
+                .any(|c| unprintable(c) && c != '\n'),
             "{shown}"
         );
     }

@@ -14,6 +14,7 @@ use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
+use straybelt::source::unprintable;
 use straybelt::visit::clock::TestClock;
 use straybelt::visit::store::{Store, StoreError};
 
@@ -50,7 +51,7 @@ fuzz_target!(|data: &[u8]| {
             let clock = TestClock::from(jiff::Timestamp::UNIX_EPOCH);
             let page = visits::show(screen, &here.book, &store, 1, &clock)
                 .expect("what was read is shown");
-            assert!(!page.chars().any(|c| c.is_control() && c != '\n'), "{page}");
+            assert!(!page.chars().any(|c| unprintable(c) && c != '\n'), "{page}");
         }
         Err(StoreError::Bad { .. } | StoreError::Newer { .. } | StoreError::Older { .. }) => {}
         Err(other) => panic!("{other}"),

@@ -211,7 +211,7 @@ fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
     let shown = dir.display();
     if errors > 0 {
         page.line(Ink::Plain, &format!("  straybelt rules check {shown}"));
-        streams.out.write_all(page.finish().as_bytes())?;
+        streams.out.page(&page.finish())?;
         return Ok(Exit::Problems);
     }
     if problems.iter().any(|problem| problem.code == Code::NoFix) {
@@ -227,7 +227,7 @@ fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
         page.para("See what it does to the cases:");
         page.line(Ink::Plain, &format!("  straybelt rules test {shown}"));
     }
-    streams.out.write_all(page.finish().as_bytes())?;
+    streams.out.page(&page.finish())?;
     Ok(Exit::Done)
 }
 

@@ -13,6 +13,7 @@ use crate::show::handbook::html::escape;
 use crate::show::page::{Page, Screen};
 use crate::show::paint::Ink;
 use crate::show::shelf::sheet::Sheet;
+use crate::stream;
 
 /// From this width on each run is one line of a table.
 const WIDE: usize = 78;
@@ -210,7 +211,7 @@ pub fn json(runs: &[Debrief<'_, '_>]) -> String {
             "brier": totals.brier,
         },
     });
-    format!("{document:#}\n")
+    stream::json(&document).unwrap_or_default()
 }
 
 /// The list as one page for a browser.

@@ -9,6 +9,7 @@ use crate::drill::moves::Move;
 use crate::drill::score::Bearing;
 use crate::gauge::Side;
 use crate::rulebook::model::Book;
+use crate::stream;
 
 /// The format this program writes.
 pub(super) const FORMAT: u32 = 1;
@@ -88,7 +89,7 @@ pub fn write(debrief: &Debrief<'_, '_>) -> String {
         "aims": drill.aims,
         "talk": drill.talk,
     });
-    format!("{document:#}\n")
+    stream::json(&document).unwrap_or_default()
 }
 
 fn steps(debrief: &Debrief<'_, '_>) -> Vec<Value> {

@@ -1,6 +1,7 @@
 //! How far a long run is, on one line of a terminal; elsewhere nothing.
 
 use std::io::{self, IsTerminal, Write};
+use std::time::{Duration, Instant};
 
 /// The line. It is wiped when this is dropped.
 pub(super) struct Progress<'w> {
@@ -8,18 +9,34 @@ pub(super) struct Progress<'w> {
     of: usize,
     what: &'static str,
     shown: usize,
+    since: Instant,
 }
+
+/// What takes no longer than this needs no line.
+const PATIENCE: Duration = Duration::from_millis(300);
 
 impl<'w> Progress<'w> {
     /// For so many things called so.
     pub(super) fn new(to: &'w mut dyn Write, of: usize, what: &'static str) -> Self {
-        Self { to: io::stderr().is_terminal().then_some(to), of, what, shown: usize::MAX }
+        Self {
+            to: io::stderr().is_terminal().then_some(to),
+            of,
+            what,
+            shown: usize::MAX,
+            since: Instant::now(),
+        }
+    }
+
+    /// Only now is anybody waiting.
+    pub(super) fn begin(&mut self) {
+        self.since = Instant::now();
     }
 
     /// So many are through.
     pub(super) fn through(&mut self, number: usize) {
         let percent = number * 100 / self.of.max(1);
         if percent != self.shown
+            && self.since.elapsed() >= PATIENCE
             && let Some(to) = &mut self.to
         {
             self.shown = percent;
