@@ -198,7 +198,7 @@ fn ctrl_d_at_a_question_saves_and_ends() {
     session.exp_string("Saved as visit 1").expect("the farewell");
     let status = session.process().wait().expect("it ends");
     assert!(matches!(status, rexpect::process::WaitStatus::Exited(_, 0)), "{status:?}");
-    assert!(the_visit(state.path()).contains("StopNow("));
+    assert!(the_visit(state.path()).contains("StopAnswered("));
 }
 
 fn the_visit(state: &Path) -> String {

@@ -122,7 +122,7 @@ fn in_any_other_place_they_hold_nobody_up_and_nothing_is_written_through_them() 
             fs::remove_file(&path).unwrap();
             make(&path);
             let all = [words, &["--state", &shown]].concat();
-            let said = typed_in(Path::new("."), "true", &all, "1\n1\nOQ-05\n");
+            let said = typed_in(Path::new("."), "true", &all, "1\n1\nno\n");
             assert_eq!(said.code, Some(4), "{what}: {}", whole(&said));
             assert!(whole(&said).contains("numbers.lock"), "{what}: {}", whole(&said));
         }

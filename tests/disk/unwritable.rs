@@ -90,18 +90,18 @@ fn a_folder_that_was_removed_is_made_again_with_every_answer() {
     let folder = tempfile::tempdir().expect("a folder");
     let state = state(&folder);
     let mut sitting = begin(&state);
-    for line in ["1", "OQ-04", "1", "1"] {
+    for line in ["1", "no", "OQ-04", "1", "1"] {
         sitting.reply(line);
     }
     std::fs::remove_dir_all(&state).expect("removed");
-    for line in ["no", "2", "1", "walkway", "", "no"] {
+    for line in ["no", "2", "1", "walkway", "", "2"] {
         sitting.reply(line);
     }
     let (seen, errors, code) = sitting.end();
     assert_eq!(code, Some(0), "{seen}{errors}");
     assert!(!seen.contains("NOT SAVED"), "{seen}");
     let text = the_visit(&state);
-    for answer in ["OQ-04", "troughed-bulk", "screw", "walkway", "StopNow"] {
+    for answer in ["OQ-04", "troughed-bulk", "screw", "walkway", "StopAnswered"] {
         assert!(text.contains(answer), "{answer:?} is missing in {text}");
     }
 }
@@ -159,7 +159,7 @@ fn a_limit_on_the_size_of_files_is_an_error_with_words() {
         .stdout(std::process::Stdio::piped())
         .spawn()
         .expect("it starts");
-    let typed = "1\nOQ-04\n1\n1\nno\n2\n1\nwalkway\n";
+    let typed = "1\nno\nOQ-04\n1\n1\nno\n2\n1\nwalkway\n";
     std::io::Write::write_all(&mut child.stdin.take().expect("its input"), typed.as_bytes())
         .expect("typed");
     let ended = child.wait_with_output().expect("it ends");
@@ -169,6 +169,6 @@ fn a_limit_on_the_size_of_files_is_an_error_with_words() {
     assert!(seen.contains("No file may grow so large here"), "{seen}");
     // Whatever was answered is printed, saved or not.
     let parting = seen.rsplit("NOT SAVED").next().expect("it is said");
-    assert!(parting.contains("Conveyor: OQ-04"), "{seen}");
+    assert!(parting.contains("Any smoke"), "{seen}");
     assert!(super::find(&folder.path().join("kept"), ".new").is_empty());
 }

@@ -99,7 +99,11 @@ fn hands(book: &Book) -> Vec<String> {
         let plain = text.split('{').next().unwrap_or_default().trim();
         plain.chars().take(60).collect::<String>()
     };
-    texts.into_iter().map(begin).filter(|text| text.len() > 14).collect()
+    texts
+        .into_iter()
+        .map(begin)
+        .filter(|text| text.len() > 24 && !text.starts_with("Glow or smoke"))
+        .collect()
 }
 
 impl Ask for Walker {
@@ -119,12 +123,18 @@ impl Ask for Walker {
             "--- So far",
             "--- STOP",
             "--- Worse",
+            "--- These answers",
+            "--- Look again?",
         ];
         if to_read.iter().any(|title| line.contains(title)) {
             return;
         }
         let asks = self.hands.iter().find(|text| line.contains(text.as_str()));
-        if asks.is_some() || line.contains("--- The work") || line.contains("--- Put back") {
+        if asks.is_some()
+            || line.contains("--- The work -")
+            || line.contains("--- The work, part")
+            || line.contains("--- Put back")
+        {
             self.handled += 1;
             assert!(self.isolated, "{asks:?} without isolation standing:\n{}", self.seen);
         }

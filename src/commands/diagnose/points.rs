@@ -128,9 +128,16 @@ fn points(talk: &mut Talk, walk: Walk, refusal: Refusal) -> Result<Through, Away
         let title = format!("{}, point {} of {}", walk.title(), place + 1, points.len());
         match put(talk, &title, point, &keys, place)? {
             Reply::Confirmed => {
-                // From the first point on the machine is no longer the one that was given back.
-                if walk == Walk::LockOut && place == 0 && talk.was_given_back() {
-                    talk.happened(Event::LockOutBegun)?;
+                match walk {
+                    // From the first point on the machine is no longer the one that was given back.
+                    Walk::LockOut if place == 0 && talk.was_given_back() => {
+                        talk.happened(Event::LockOutBegun)?;
+                    }
+                    // Nor is it isolated once the first block is off, however this walk ends.
+                    Walk::GiveBack | Walk::MoveBelt if talk.is_isolated() => {
+                        talk.set_isolated(false);
+                    }
+                    _ => {}
                 }
                 place += 1;
             }
