@@ -154,7 +154,7 @@ pub(super) fn near_moving_belt(text: &Text, desk: &mut Desk) {
             Code::RunningFix,
             text.part(start..end),
             format!("\"{words}\" is work for hands, and the belt moves here"),
-            "only watch, wait, load or ask while it moves; work for hands belongs into a LockedOut fix",
+            "only watch, wait, load or ask while it moves; work for hands belongs in a LockedOut fix",
         );
     }
 }
