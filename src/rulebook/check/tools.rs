@@ -105,7 +105,10 @@ fn used(text: &Text, fix: &written::Fix, rules: &Rules, running: bool, desk: &mu
                 desk.tell(
                     Code::RunningFix,
                     text.part(start..end),
-                    format!("this speaks of `{}`, which is held in the hand, and the belt moves here", tool.name),
+                    format!(
+                        "this speaks of `{}`, which is held in the hand, and the belt moves here",
+                        tool.name
+                    ),
                     "say it without the tool; work for hands belongs in a LockedOut fix",
                 );
             }

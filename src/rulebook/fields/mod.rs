@@ -110,7 +110,10 @@ const FIX: Lines = &[
     ("title", "What the work is, at most 60 characters."),
     ("stage", "Where it stands in the usual order of work: dirt before frame before what steers."),
     ("cures", "The causes that it puts right, and how often it does when done well."),
-    ("begins_with", "What is looked at first: whether the work is needed at all. From 60 minutes on there is one."),
+    (
+        "begins_with",
+        "What is looked at first: whether the work is needed at all. From 60 minutes on there is one.",
+    ),
     ("no_check", "Why a fix of 60 minutes or more begins with no check."),
     ("work", "The work in two to five words, as it follows a check: square it."),
     ("state", "LockedOut, or Running for work that is only to watch, to wait, to load or to ask."),
@@ -124,12 +127,21 @@ const FIX: Lines = &[
     ("after", "Fixes, or every fix of a stage, that come first when both are planned."),
     ("needs", "Fixes, or every fix of a stage, that must be done or be ruled out before."),
     ("only_if", "Offered only when all of these hold for certain."),
-    ("steps", "What is done, in order. The program walks isolation before it and the restart after it."),
+    (
+        "steps",
+        "What is done, in order. The program walks isolation before it and the restart after it.",
+    ),
     ("done_when", "How to know that it is done, with the limit, and where the limit comes from."),
-    ("never", "What never to do, each beginning with the verb: it is printed after the word Never."),
+    (
+        "never",
+        "What never to do, each beginning with the verb: it is printed after the word Never.",
+    ),
     ("worked", "How to see, from outside the guards, that it worked."),
     ("amounts_from", "Gauges whose latest result says how much: it is shown with the steps."),
-    ("cautions", "The job's own warnings; lock-out and what else stands on every page comes by itself."),
+    (
+        "cautions",
+        "The job's own warnings; lock-out and what else stands on every page comes by itself.",
+    ),
     (
         "source",
         "Where this comes from: published, common practice, memory, or derived from something.",
@@ -189,7 +201,10 @@ const TERM: Lines = &[("term", "The word of the trade."), ("means", "What it mea
 const TOOL: Lines = &[
     ("name", "Its one name in all fixes."),
     ("words", "Other words by which a step may speak of it."),
-    ("held", "InHand unless said; FromOutside may be named where the belt moves: the book's to say alone."),
+    (
+        "held",
+        "InHand unless said; FromOutside may be named where the belt moves: the book's to say alone.",
+    ),
 ];
 
 const QUESTION: Lines = &[
@@ -206,7 +221,10 @@ const QUESTION: Lines = &[
 const STOP_ANSWER: Lines = &[
     ("id", "What it is called in files."),
     ("says", "What the person reads."),
-    ("means", "GoOn, Stop, or LockedOut: it is locked out and worked on, so the isolation points come next."),
+    (
+        "means",
+        "GoOn, Stop, or LockedOut: it is locked out and worked on, so the isolation points come next.",
+    ),
 ];
 
 const EDGE_ROOM: Lines = &[
@@ -223,7 +241,10 @@ const EDGE_ROOM: Lines = &[
 const ROOM_ANSWER: Lines = &[
     ("id", "What it is called in files."),
     ("says", "What the person reads."),
-    ("means", "LeaveIt (inside the room and steady), GoOn, or Urgent (have it stopped, unless told otherwise)."),
+    (
+        "means",
+        "LeaveIt (inside the room and steady), GoOn, or Urgent (have it stopped, unless told otherwise).",
+    ),
 ];
 
 const CASE: Lines = &[

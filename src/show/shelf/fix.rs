@@ -148,10 +148,10 @@ pub(super) fn work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, first: &str) {
     if !ids.is_empty() {
         sheet.para(Words::default().strong("Cautions: ").entries(ids).and("."));
     }
-    checks(shelf, sheet, at);
+    let locked_out = checks(shelf, sheet, at);
     let mut steps: Vec<Words> = Vec::new();
-    if fix.state() == State::LockedOut {
-        steps.push(Words::default().strong("Lock out first, in full: ").entry(safety()));
+    if fix.state() == State::LockedOut && !locked_out {
+        steps.push(lock_out_first());
     }
     steps.extend(work_lines(&shelf.known(), fix).into_iter().map(Words::plain));
     let head = if fix.begins_with.is_empty() { "" } else { "When it is called for" };
@@ -165,20 +165,30 @@ pub(super) fn work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, first: &str) {
     }
 }
 
-/// What it begins with: each look with its minutes, what follows from it, and the question that it answers.
-fn checks(shelf: &Shelf, sheet: &mut Sheet, at: FixAt) {
+fn lock_out_first() -> Words {
+    Words::default().strong("Lock out first, in full: ").entry(safety())
+}
+
+/// What it begins with: each look with its minutes, what follows from it, and the question that it answers. Whether
+/// it is locked out for one of them.
+fn checks(shelf: &Shelf, sheet: &mut Sheet, at: FixAt) -> bool {
     let fix = &shelf.book.fixes[at];
     if !fix.no_check.is_empty() {
         sheet.para(Words::default().strong("No check: ").and(shelf.fill(&fix.no_check)));
     }
     let mut lines = check_lines(&shelf.known(), fix).into_iter();
     let mut list: Vec<Words> = Vec::new();
+    let mut locked_out = false;
     for (check, line) in fix.begins_with.iter().zip(lines.by_ref()) {
-        let words = Words::default().strong(match check.state(shelf.book) {
-            State::LockedOut => "LOCKED OUT: ",
-            State::Running => "While it runs: ",
-            State::Anywhere => "",
-        });
+        let state = check.state(shelf.book);
+        if state == State::LockedOut && !locked_out {
+            list.push(lock_out_first());
+            locked_out = true;
+        }
+        let words = match state {
+            State::Running => Words::default().strong("While it runs: "),
+            State::LockedOut | State::Anywhere => Words::default(),
+        };
         let words = words.and(line);
         list.push(match check.symptom() {
             Some(symptom) => words.faint(" Answers: ").entry(shelf.symptom(symptom)),
@@ -187,6 +197,7 @@ fn checks(shelf: &Shelf, sheet: &mut Sheet, at: FixAt) {
     }
     list.extend(lines.map(Words::plain));
     sheet.list("Begins with", Lead::Dot, list);
+    locked_out
 }
 
 /// The page that says how a machine is made dead.

@@ -120,9 +120,15 @@ pub(super) fn locked_out(form: &mut Form) -> Filled<Steps> {
             }
             "jog" | "restart" => {
                 let (kind, asks) = if word == "jog" {
-                    ("Jog", "How far is the belt moved, and what for? In words for whoever gives the order.")
+                    (
+                        "Jog",
+                        "How far is the belt moved, and what for? In words for whoever gives the order.",
+                    )
                 } else {
-                    ("Restart", "How many full turns is it run, and what is watched from outside the guards?")
+                    (
+                        "Restart",
+                        "How many full turns is it run, and what is watched from outside the guards?",
+                    )
                 };
                 form.say(asks);
                 form.say(
@@ -172,9 +178,8 @@ pub(super) fn running(form: &mut Form) -> Filled<Steps> {
         })?;
         let Some(kind) = kind else { return Ok(steps) };
         let kind = name_of(WATCHED, kind);
-        let said = form
-            .words_that(&kind.to_lowercase(), LONG, true, &hands_off)?
-            .unwrap_or_default();
+        let said =
+            form.words_that(&kind.to_lowercase(), LONG, true, &hands_off)?.unwrap_or_default();
         steps.lines.push(format!("{kind}({})", quoted(&said)));
         steps.said.push(said);
     }
