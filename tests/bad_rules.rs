@@ -119,6 +119,20 @@ fn what_is_wrong_is_told_as_it_was() {
     assert!(missing.is_empty(), "codes without a case: {missing:?}");
 }
 
+/// What a fix waits for is answered without it: the check that it begins with asks nothing that the fix must come
+/// before, so no circle can be closed through one. `only_if` and a check may look at the same answer.
+#[test]
+fn a_fix_may_wait_for_the_answer_that_its_own_check_asks() {
+    let fix = r#"[
+        (id: "silence", title: "Silence the roll", stage: Clean, cures: [("caked-rolls", Often)], state: LockedOut, minutes: 90.0,
+            only_if: [Answer("squeal", ["yes"])], needs: [Fix("clean-rolls")],
+            begins_with: [(symptom: "squeal", needs: "It squeals", go_on: ["yes"])], work: "silence it",
+            steps: [Do("Do it.")], done_when: ("It is silent", Memory), source: Memory),
+    ]"#;
+    let dir = laid(&[("fixes/x.ron", fix.as_bytes())]);
+    assert_eq!(told(dir.path()), Vec::<String>::new());
+}
+
 #[test]
 fn places_are_right_whatever_the_line_ends_and_tabs() {
     let good = "[\n// Größe: 5 µm\n\t(id: \"a\", name: \"Größe\", how_common: Rare,\n\thappens_because: \"It does.\", signs: [Sees(\"sqeal\", Often)], source: Memory),\n]\n";

@@ -60,7 +60,7 @@ fn the_examples_of_the_guide_load() {
         fs::write(path, body).unwrap();
         files += 1;
     }
-    assert_eq!(files, 5);
+    assert_eq!(files, 6);
     let (_, warnings) = book(folder.path());
     // The guide itself tells to leave the fingerprints out the first time.
     for warning in &warnings {

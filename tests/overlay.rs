@@ -77,8 +77,9 @@ fn a_change_replaces_what_it_names_and_adds_the_rest() {
             Cause(id: "old-trims", how_common: Rare, name: "Trims of years", signs: [Sees("trimmed-for-years", Often), Sees("hub-dust", Seldom)]),
             Symptom(id: "still-roll", minutes: 7.0, ask: "Is a roll still?", says: [("yes", "It is")], by_itself: Sometimes,
                 seen_with: [("old-trims", Seldom)]),
-            Fix(id: "clean-idler-rolls", minutes: 90.0, people: 3, cures: [("old-trims", Never)], steps: [Do("Sweep up.")]),
-            Caution(id: "lockout", text: "Two locks."),
+            Fix(id: "clean-idler-rolls", minutes: 90.0, people: 3, cures: [("old-trims", Never)], steps: [Do("Sweep up.")],
+                begins_with: [(symptom: "heaps-under-return", needs: "Heaps lie there", go_on: ["much"])], never: ["Hurry."]),
+            Caution(id: "manual-handling", text: "Two to lift."),
         ],
     )"#;
     let changed = book(&[("site.ron", site)]);
@@ -112,7 +113,12 @@ fn a_change_replaces_what_it_names_and_adds_the_rest() {
     assert_eq!(fix["cures"]["old-trims"], 0.01);
     let own = changed.fixes.values().find(|fix| fix.id == "clean-idler-rolls").unwrap();
     assert!(own.steps().len() > 1, "steps are added, none is lost");
-    assert_eq!(entry(&site, "cautions", "lockout").unwrap()["text"], "Two locks.");
+    let before = load::default_book().unwrap();
+    let before = before.fixes.values().find(|fix| fix.id == "clean-idler-rolls").unwrap();
+    assert_eq!(own.begins_with.len(), before.begins_with.len() + 1);
+    assert_eq!(own.never.len(), before.never.len() + 1);
+    assert_eq!(fix["begins_with"].as_array().unwrap().last().unwrap()["go_on"][0], "much");
+    assert_eq!(entry(&site, "cautions", "manual-handling").unwrap()["text"], "Two to lift.");
 }
 
 #[test]

@@ -149,8 +149,9 @@ impl Reached<'_> {
 
     fn summed_up(self) -> Coverage {
         let book = self.book;
-        let cautions: BTreeSet<CautionAt> =
-            self.fixes.iter().flat_map(|f| &book.fixes[*f].cautions).copied().collect();
+        let cautions: BTreeSet<CautionAt> = (self.fixes.iter().map(|f| &book.fixes[*f]))
+            .flat_map(|fix| book.warnings(fix.state(), &fix.cautions))
+            .collect();
         let mut missing = Vec::new();
         let mut whole = |kind, id: &String| {
             missing.push(Missing { kind, id: id.clone(), part: None });

@@ -159,8 +159,8 @@ pub fn watch_lines(known: &Known, fix: &Fix) -> Vec<String> {
     }
 }
 
-/// The steps themselves.
-fn work_lines(known: &Known, fix: &Fix) -> Vec<String> {
+/// The steps themselves, without the checks before them.
+pub fn work_lines(known: &Known, fix: &Fix) -> Vec<String> {
     match &fix.work {
         Work::Running(_) => watch_lines(known, fix),
         Work::LockedOut(steps) => steps.iter().map(|step| step_text(known, step)).collect(),

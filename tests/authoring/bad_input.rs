@@ -222,18 +222,18 @@ fn ten_thousand_good_cases_run() {
 
 #[test]
 fn a_book_of_another_version() {
-    for (schema, says) in [("0", "older"), ("2", "newer")] {
+    for (schema, says) in [("1", "older"), ("3", "newer")] {
         let dir = tempfile::tempdir().unwrap();
         let (code, said) = told(&run(&["rules", "export", shown(&dir.path().join("book"))], &[]));
         assert_eq!(code, 0, "{said}");
         let book = dir.path().join("book");
         let path = book.join("book.ron");
         let text = fs::read_to_string(&path).unwrap();
-        fs::write(&path, text.replace("schema: 1,", &format!("schema: {schema},"))).unwrap();
-        let line = text.lines().position(|line| line.contains("schema: 1,")).unwrap() + 1;
+        fs::write(&path, text.replace("schema: 2,", &format!("schema: {schema},"))).unwrap();
+        let line = text.lines().position(|line| line.contains("schema: 2,")).unwrap() + 1;
         everywhere(
             &book,
-            &[&format!("book.ron:{line}:13"), &format!("schema {schema}"), "schema 1", says],
+            &[&format!("book.ron:{line}:13"), &format!("schema {schema}"), "schema 2", says],
         );
     }
 }
@@ -246,7 +246,7 @@ fn a_book_of_a_later_version_with_unknown_fields_is_named_as_such() {
     run(&["rules", "export", shown(&book)], &[]);
     let path = book.join("book.ron");
     let text = fs::read_to_string(&path).unwrap();
-    fs::write(&path, text.replace("schema: 1,", "schema: 2, brand_new: (x: 1),")).unwrap();
+    fs::write(&path, text.replace("schema: 2,", "schema: 3, brand_new: (x: 1),")).unwrap();
     let (code, said) = told(&run(&["rules", "check", shown(&book)], &[]));
     assert_eq!(code, 1, "{said}");
     assert!(said.contains("error[schema]") && said.contains("newer"), "{said}");

@@ -74,6 +74,13 @@ const FILES: &[File] = &[
         example: Example::Guide("file: cautions.ron"),
     },
     File {
+        heading: "Tools",
+        path: "tools.ron",
+        list: true,
+        kind: "tool",
+        example: Example::Guide("file: tools.ron"),
+    },
+    File {
         heading: "Sources",
         path: "sources.ron",
         list: true,
@@ -166,6 +173,7 @@ fn kinds() -> Kinds {
         trace::<w::Caution>(),
         trace::<w::SourceEntry>(),
         trace::<w::Term>(),
+        trace::<w::Tool>(),
         trace::<w::StopQuestion>(),
         trace::<w::EdgeRoom>(),
         trace::<w::BookFile>(),

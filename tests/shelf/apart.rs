@@ -35,8 +35,8 @@ fn twins(folder: &Path) -> Book {
     fs::write(folder.join("causes/twin.ron"), twin).unwrap();
     let fix = r#"[
     (   id: "mend-twin", title: "Mend the twin", stage: Belt, cures: [("twin-splice", Usually)],
-        state: LockedOut, minutes: 60.0, steps: [Do("Mend it.")],
-        done_when: ("It is mended", CommonPractice), cautions: ["lockout"], source: CommonPractice,
+        state: LockedOut, minutes: 60.0, no_check: "A test.", steps: [Do("Mend it.")],
+        done_when: ("It is mended", CommonPractice), source: CommonPractice,
     ),
 ]"#;
     fs::write(folder.join("fixes/twin.ron"), fix).unwrap();

@@ -10,9 +10,9 @@ use super::names::{Names, each_once};
 use super::words::{self, SHORT};
 
 /// A fix of so many minutes or more begins with a check, or says why not.
-const LONG_WORK_MIN: f64 = 60.0;
+pub(crate) const LONG_WORK_MIN: f64 = 60.0;
 /// Most characters of a check's order and of what calls for the work.
-const CHECK: usize = 120;
+pub(crate) const CHECK: usize = 120;
 
 /// The checks of a fix; what cannot be found is reported and left out.
 pub(super) fn checks(

@@ -128,6 +128,23 @@ const MOVES: &[&str] = &[
     "while it turns under power",
 ];
 
+/// The first words of a text that are work for hands: an order, or a hand tool.
+pub(crate) fn work_for_hands(text: &str) -> Option<&str> {
+    let (start, end) = verb(text).or_else(|| phrase(text, HAND_TOOLS))?;
+    text.get(start..end)
+}
+
+/// The first words of a text that move the belt.
+pub(crate) fn move_of_the_belt(text: &str) -> Option<&str> {
+    let (start, end) = phrase(text, MOVES)?;
+    text.get(start..end)
+}
+
+/// Whether a text speaks of something by one of these names.
+pub(crate) fn speaks_of(text: &str, names: &[&str]) -> bool {
+    phrase(text, names).is_some()
+}
+
 /// Reports an order for hands, or a hand tool, in words that belong to a moving belt.
 pub(super) fn near_moving_belt(text: &Text, desk: &mut Desk) {
     let found = verb(text).or_else(|| phrase(text, HAND_TOOLS));
@@ -137,7 +154,7 @@ pub(super) fn near_moving_belt(text: &Text, desk: &mut Desk) {
             Code::RunningFix,
             text.part(start..end),
             format!("\"{words}\" is work for hands, and the belt moves here"),
-            "only watch, wait, load or ask while it moves; work for hands belongs into a LockedOut fix",
+            "only watch, wait, load or ask while it moves; work for hands belongs in a LockedOut fix",
         );
     }
 }

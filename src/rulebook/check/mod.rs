@@ -20,6 +20,8 @@ mod sums;
 mod tools;
 mod words;
 
+pub(crate) use begins_with::{CHECK, LONG_WORK_MIN};
+pub(crate) use hands::{move_of_the_belt, speaks_of, work_for_hands};
 pub(crate) use settings::other_schema;
 
 use std::collections::BTreeSet;

@@ -69,6 +69,10 @@ pub(super) fn of_fix(fix: &written::Fix, rules: &Rules, desk: &mut Desk) {
     for text in fix.steps.iter().flat_map(|step| texts(&step.value)) {
         used(text, fix, rules, running, desk);
     }
+    if running {
+        let ends = fix.worked.iter().chain(fix.done_when.iter().map(|(text, _)| text));
+        ends.for_each(|text| used(text, fix, rules, running, desk));
+    }
 }
 
 fn refuse_hand_tool(named: &Text, desk: &mut Desk) {
@@ -96,7 +100,19 @@ fn used(text: &Text, fix: &written::Fix, rules: &Rules, running: bool, desk: &mu
         let words: Vec<&str> = words.iter().map(String::as_str).collect();
         let Some((start, end)) = phrase(text, &words) else { continue };
         if running && held(tool) == Held::InHand {
-            hands::near_moving_belt(text, desk);
+            // Words that are known as work for hands are told of with the step.
+            if hands::work_for_hands(text).is_none() {
+                desk.tell(
+                    Code::RunningFix,
+                    text.part(start..end),
+                    format!(
+                        "this speaks of `{}`, which is held in the hand, and the belt moves here",
+                        tool.name
+                    ),
+                    "say it without the tool; work for hands belongs in a LockedOut fix",
+                );
+            }
+            continue;
         }
         desk.tell(
             Code::ToolName,

@@ -12,11 +12,14 @@ pub const FIELDS: &[(&str, &[Lines])] = &[
     ("symptom", &[SYMPTOM]),
     ("cause", &[CAUSE]),
     ("fix", &[FIX]),
+    ("check", &[CHECK]),
     ("step", &[STEP]),
     ("caution", &[CAUTION]),
     ("source", &[SOURCE]),
     ("term", &[TERM]),
+    ("tool", &[TOOL]),
     ("question", &[QUESTION]),
+    ("stop answer", &[STOP_ANSWER]),
     ("edge room", &[EDGE_ROOM]),
     ("answer", &[ROOM_ANSWER]),
     ("book", &[book::BOOK]),
@@ -107,26 +110,53 @@ const FIX: Lines = &[
     ("title", "What the work is, at most 60 characters."),
     ("stage", "Where it stands in the usual order of work: dirt before frame before what steers."),
     ("cures", "The causes that it puts right, and how often it does when done well."),
-    ("state", "LockedOut, or Running for work that is only to wait, to load or to observe."),
-    ("minutes", "Minutes of work from start to end, the lock-out not counted."),
+    (
+        "begins_with",
+        "What is looked at first: whether the work is needed at all. From 60 minutes on there is one.",
+    ),
+    ("no_check", "Why a fix of 60 minutes or more begins with no check."),
+    ("work", "The work in two to five words, as it follows a check: square it."),
+    ("state", "LockedOut, or Running for work that is only to watch, to wait, to load or to ask."),
+    (
+        "minutes",
+        "The whole from start to end: checks, and a lock-out and restart round each Jog and Restart, too.",
+    ),
     ("people", "How many people it takes; 1 unless said."),
-    ("tools", "What is needed."),
+    ("tools", "What the hands use, by the names in tools.ron; every tool that a step speaks of."),
+    ("parts", "What is fitted or used up, and papers: drawing, manual."),
     ("after", "Fixes, or every fix of a stage, that come first when both are planned."),
     ("needs", "Fixes, or every fix of a stage, that must be done or be ruled out before."),
     ("only_if", "Offered only when all of these hold for certain."),
     (
         "steps",
-        "What the hands do, in order. Lock-out and restart are put round them by the program.",
+        "What is done, in order. The program walks isolation before it and the restart after it.",
     ),
     ("done_when", "How to know that it is done, with the limit, and where the limit comes from."),
-    ("do_not", "What not to do."),
+    (
+        "never",
+        "What never to do, each beginning with the verb: it is printed after the word Never.",
+    ),
     ("worked", "How to see, from outside the guards, that it worked."),
     ("amounts_from", "Gauges whose latest result says how much: it is shown with the steps."),
-    ("cautions", "Warnings to be read before it."),
+    (
+        "cautions",
+        "The job's own warnings; lock-out and what else stands on every page comes by itself.",
+    ),
     (
         "source",
         "Where this comes from: published, common practice, memory, or derived from something.",
     ),
+];
+
+const CHECK: Lines = &[
+    ("symptom", "The question that it looks at; its answer counts as evidence."),
+    ("words", "How it is looked at, as an order; without a symptom, what is looked at."),
+    ("state", "Without a symptom: in which state of the machine; LockedOut unless said."),
+    ("needs", "What calls for the work, in words: More than 3 mm apart."),
+    ("stop_if", "What ends it at once, in words: No travel left."),
+    ("minutes", "Minutes until it is known; the symptom's own unless said."),
+    ("go_on", "Answers that call for the work; one is enough."),
+    ("stop_on", "Answers that end it at once, since the fault lies elsewhere."),
 ];
 
 const STEP: Lines = &[
@@ -140,6 +170,14 @@ const STEP: Lines = &[
 
 const CAUTION: Lines = &[
     ("id", "What it is called in files: small letters, digits and -, such as bark-knife."),
+    (
+        "hazard",
+        "Makes it a safety caution, which a site adds to and never changes: what it guards against.",
+    ),
+    (
+        "standing",
+        "Of a safety caution: on every page of LockedOut work, of Running work, or Always.",
+    ),
     ("text", "The warning: what can happen, and what to do. At most 200 characters."),
     ("rule", "The regulation by its number, or common practice."),
     (
@@ -160,15 +198,33 @@ const SOURCE: Lines = &[
 
 const TERM: Lines = &[("term", "The word of the trade."), ("means", "What it means.")];
 
+const TOOL: Lines = &[
+    ("name", "Its one name in all fixes."),
+    ("words", "Other words by which a step may speak of it."),
+    (
+        "held",
+        "InHand unless said; FromOutside may be named where the belt moves: the book's to say alone.",
+    ),
+];
+
 const QUESTION: Lines = &[
     ("id", "What it is called in files."),
-    ("ask", "The question; a yes stops the visit at once."),
-    ("answers", "The answers no and yes, as they are read."),
+    ("ask", "The question, asked before all others and after every restart and resume."),
+    ("answers", "The answers; the first goes on and no other does, and one at least stops."),
     ("look", "How to look, and from where it is safe."),
     ("do_now", "What to do at once."),
     ("tell", "Whom to tell."),
     ("cautions", "Warnings that belong to it."),
     ("source", "Where this comes from."),
+];
+
+const STOP_ANSWER: Lines = &[
+    ("id", "What it is called in files."),
+    ("says", "What the person reads."),
+    (
+        "means",
+        "GoOn, Stop, or LockedOut: it is locked out and worked on, so the isolation points come next.",
+    ),
 ];
 
 const EDGE_ROOM: Lines = &[
@@ -179,12 +235,16 @@ const EDGE_ROOM: Lines = &[
     ("why", "Why it matters."),
     ("source", "Where this comes from."),
     ("leave_it", "What to do when it is best left alone."),
+    ("urgent", "What to do when it is past the roll ends or close to steel: orders, in order."),
 ];
 
 const ROOM_ANSWER: Lines = &[
     ("id", "What it is called in files."),
     ("says", "What the person reads."),
-    ("means", "LeaveIt (inside the room and steady), GoOn, or Urgent (being damaged now)."),
+    (
+        "means",
+        "LeaveIt (inside the room and steady), GoOn, or Urgent (have it stopped, unless told otherwise).",
+    ),
 ];
 
 const CASE: Lines = &[

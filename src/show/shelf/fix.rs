@@ -7,7 +7,7 @@ use super::{Depth, Shelf, entry};
 use crate::rulebook::index::{CautionAt, FixAt};
 use crate::rulebook::model::{Fix, Stage, State};
 use crate::show::chance::{minutes, people};
-use crate::show::steps::fix_text;
+use crate::show::steps::{check_lines, fix_text, work_lines};
 
 pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, depth: Depth) {
     let book = shelf.book;
@@ -90,11 +90,13 @@ fn facts(shelf: &Shelf, at: FixAt, first: &str) -> Words {
         people(fix.people),
         fix.stage
     ));
-    let take: Vec<&str> = fix.tools.iter().chain(&fix.parts).map(String::as_str).collect();
-    if !take.is_empty() {
-        words = words.and(format!("; {}", shelf.fill(&take.join(", "))));
+    if !fix.tools.is_empty() {
+        words = words.and(format!("; {}", shelf.fill(&fix.tools.join(", "))));
     }
     words = words.and(".");
+    if !fix.parts.is_empty() {
+        words = words.strong(" Parts: ").and(format!("{}.", shelf.fill(&fix.parts.join(", "))));
+    }
     let only_if = shelf.conditions(&fix.only_if);
     if !only_if.0.is_empty() {
         words = words.strong(" Only if ");
@@ -133,22 +135,27 @@ fn short(id: &str) -> Bit {
     entry("caution", id, id).without_id()
 }
 
-/// The work itself: which cautions, the steps, when it is done, what not to do.
+/// The work itself: which cautions, what it begins with, the steps, when it is done, what never to do.
 pub(super) fn work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, first: &str) {
     let book = shelf.book;
     let fix = &book.fixes[at];
     let words = fix_text(book, &shelf.known(), at, false);
     sheet.para(facts(shelf, at, first));
-    let ids = fix.cautions.iter().map(|at| short(&book.cautions[*at].id));
-    if !fix.cautions.is_empty() {
+    let standing = book.warnings(fix.state(), &[]);
+    let own = fix.cautions.iter().filter(|at| !standing.contains(at));
+    let ids: Vec<Bit> =
+        standing.iter().chain(own).map(|at| short(&book.cautions[*at].id)).collect();
+    if !ids.is_empty() {
         sheet.para(Words::default().strong("Cautions: ").entries(ids).and("."));
     }
+    let locked_out = checks(shelf, sheet, at);
     let mut steps: Vec<Words> = Vec::new();
-    if fix.state() == State::LockedOut {
-        steps.push(Words::default().strong("Lock out first, in full: ").entry(safety()));
+    if fix.state() == State::LockedOut && !locked_out {
+        steps.push(lock_out_first());
     }
-    steps.extend(words.text.into_iter().map(Words::plain));
-    sheet.list("", Lead::Number, steps);
+    steps.extend(work_lines(&shelf.known(), fix).into_iter().map(Words::plain));
+    let head = if fix.begins_with.is_empty() { "" } else { "When it is called for" };
+    sheet.list(head, Lead::Number, steps);
     sheet.para(Words::default().strong("Done when: ").and(words.done_when));
     for never in words.never {
         sheet.para(Words::default().strong("Never: ").and(never));
@@ -156,6 +163,41 @@ pub(super) fn work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, first: &str) {
     if !words.worked.is_empty() {
         sheet.para(Words::default().strong("It worked: ").and(words.worked));
     }
+}
+
+fn lock_out_first() -> Words {
+    Words::default().strong("Lock out first, in full: ").entry(safety())
+}
+
+/// What it begins with: each look with its minutes, what follows from it, and the question that it answers. Whether
+/// it is locked out for one of them.
+fn checks(shelf: &Shelf, sheet: &mut Sheet, at: FixAt) -> bool {
+    let fix = &shelf.book.fixes[at];
+    if !fix.no_check.is_empty() {
+        sheet.para(Words::default().strong("No check: ").and(shelf.fill(&fix.no_check)));
+    }
+    let mut lines = check_lines(&shelf.known(), fix).into_iter();
+    let mut list: Vec<Words> = Vec::new();
+    let mut locked_out = false;
+    for (check, line) in fix.begins_with.iter().zip(lines.by_ref()) {
+        let state = check.state(shelf.book);
+        if state == State::LockedOut && !locked_out {
+            list.push(lock_out_first());
+            locked_out = true;
+        }
+        let words = match state {
+            State::Running => Words::default().strong("While it runs: "),
+            State::LockedOut | State::Anywhere => Words::default(),
+        };
+        let words = words.and(line);
+        list.push(match check.symptom() {
+            Some(symptom) => words.faint(" Answers: ").entry(shelf.symptom(symptom)),
+            None => words,
+        });
+    }
+    list.extend(lines.map(Words::plain));
+    sheet.list("Begins with", Lead::Dot, list);
+    locked_out
 }
 
 /// The page that says how a machine is made dead.

@@ -5,10 +5,11 @@ use serde_json::{Value, json};
 use super::Shelf;
 use crate::rulebook::export::title;
 use crate::rulebook::find::EntryAt;
-use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
+use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, SymptomAt};
 use crate::rulebook::links::{Link, background};
-use crate::rulebook::model::{About, Condition, Source, State};
+use crate::rulebook::model::{About, Condition, FixCheck, LooksAt, Source, State};
 use crate::rulebook::network::Kind;
+use crate::show::steps::{check_order, fix_text, work_lines};
 
 /// The entries that an id names, each with the ids of the cases that touch it.
 pub fn document(shelf: &Shelf, entries: &[(EntryAt, Vec<String>)]) -> Value {
@@ -39,6 +40,7 @@ fn entry(shelf: &Shelf, at: EntryAt) -> Value {
             let fixes = fixes.filter(|fix| fix.cautions.contains(&at));
             json!({
                 "id": caution.id, "text": caution.text, "rule": caution.rule,
+                "hazard": caution.hazard, "standing": caution.standing,
                 "source": source(shelf, &caution.source),
                 "before_fixes": fixes.map(|fix| &fix.id).collect::<Vec<_>>(),
             })
@@ -71,6 +73,7 @@ fn entry(shelf: &Shelf, at: EntryAt) -> Value {
             json!({
                 "id": room.id, "ask": room.ask, "look": room.look, "why": room.why,
                 "answers": answers.collect::<Vec<_>>(), "leave_it": room.leave_it,
+                "urgent": room.urgent,
                 "source": source(shelf, &room.source),
             })
         }
@@ -145,26 +148,50 @@ fn fix(shelf: &Shelf, at: FixAt) -> Value {
     let ids = |list: &[FixAt]| -> Vec<String> {
         list.iter().map(|at| book.fixes[*at].id.clone()).collect()
     };
-    let words = crate::show::steps::fix_text(book, &shelf.known(), at, false);
+    let words = fix_text(book, &shelf.known(), at, false);
+    let checks = fix.begins_with.iter().map(|one| check(shelf, one));
     let cures = fix.cures.iter().map(|(cause, chance)| {
         json!({
             "cause": book.causes[*cause].id, "chance": chance,
             "word": book.words.likelihood(*chance),
         })
     });
-    let cautions = fix.cautions.iter().map(|at| &book.cautions[*at].id);
+    let cautions = |list: &[CautionAt]| -> Vec<String> {
+        list.iter().map(|at| book.cautions[*at].id.clone()).collect()
+    };
     let needed = book.fixes.values().filter(|other| other.needs.contains(&at));
     json!({
         "id": fix.id, "title": fix.title, "stage": fix.stage, "state": state(fix.state()),
         "minutes": fix.minutes, "people": fix.people, "tools": fix.tools, "parts": fix.parts,
+        "begins_with": checks.collect::<Vec<_>>(), "no_check": fix.no_check, "work": fix.in_short,
         "check_minutes": fix.check_minutes(), "work_minutes": fix.work_minutes(),
         "cures": cures.collect::<Vec<_>>(),
         "after": ids(&fix.after), "needs": ids(&fix.needs),
         "needed_by": needed.map(|other| &other.id).collect::<Vec<_>>(),
         "only_if": conditions(shelf, &fix.only_if),
-        "steps": words.text, "done_when": words.done_when, "never": words.never,
-        "worked": words.worked, "cautions": cautions.collect::<Vec<_>>(),
+        "steps": work_lines(&shelf.known(), fix), "done_when": words.done_when,
+        "never": words.never, "worked": words.worked, "cautions": cautions(&fix.cautions),
+        "standing_cautions": cautions(&book.warnings(fix.state(), &[])),
         "source": source(shelf, &fix.source),
+    })
+}
+
+fn check(shelf: &Shelf, check: &FixCheck) -> Value {
+    let book = shelf.book;
+    let ids = |symptom: SymptomAt, list: &[AnswerAt]| -> Vec<String> {
+        list.iter().map(|at| book.symptoms[symptom].answers[*at].id.clone()).collect()
+    };
+    let (symptom, go_on, stop_on) = match &check.looks_at {
+        LooksAt::Symptom { at, go_on, stop_on, .. } => {
+            (Some(&book.symptoms[*at].id), ids(*at, go_on), ids(*at, stop_on))
+        }
+        LooksAt::Words { .. } => (None, Vec::new(), Vec::new()),
+    };
+    json!({
+        "symptom": symptom, "words": shelf.fill(check_order(book, check)),
+        "state": state(check.state(book)), "minutes": check.minutes,
+        "needs": shelf.fill(&check.needs), "go_on": go_on,
+        "stop_if": shelf.fill(&check.stop_if), "stop_on": stop_on,
     })
 }
 

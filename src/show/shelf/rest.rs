@@ -3,7 +3,7 @@
 use super::sheet::{Bit, Lead, Sheet, Words};
 use super::{Shelf, entry};
 use crate::rulebook::index::{CautionAt, SourceAt};
-use crate::rulebook::model::{Grade, RoomMeans, Source};
+use crate::rulebook::model::{Grade, Hazard, RoomMeans, Source, Standing, StopMeans};
 
 pub(super) fn caution(shelf: &Shelf, sheet: &mut Sheet, at: CautionAt) {
     let book = shelf.book;
@@ -11,10 +11,21 @@ pub(super) fn caution(shelf: &Shelf, sheet: &mut Sheet, at: CautionAt) {
     let title = format!("Caution: {}", caution.id.replace('-', " "));
     sheet.title(&super::anchor("caution", &caution.id), &title, &caution.id);
     sheet.warn(shelf.fill(&caution.text));
-    sheet.pairs(vec![
-        ("Rule", caution.rule.as_str().into()),
-        ("Source", shelf.mark(&caution.source)),
-    ]);
+    let mut pairs = vec![("Rule", caution.rule.as_str().into())];
+    if let Some(hazard) = caution.hazard {
+        let words = format!("{}: a site may add to it, and changes nothing of it", guards(hazard));
+        pairs.push(("Safety caution", words.into()));
+    }
+    if let Some(standing) = caution.standing {
+        let pages = match standing {
+            Standing::LockedOut => "on every page of locked-out work",
+            Standing::Running => "on every page of work on a running machine",
+            Standing::Always => "on every page of work",
+        };
+        pairs.push(("Stands", pages.into()));
+    }
+    pairs.push(("Source", shelf.mark(&caution.source)));
+    sheet.pairs(pairs);
     let fixes = book.fixes.iter();
     let fixes = fixes.filter(|(_, fix)| fix.cautions.contains(&at));
     let fixes = fixes.map(|(fix, _)| shelf.fix(fix));
@@ -24,6 +35,19 @@ pub(super) fn caution(shelf: &Shelf, sheet: &mut Sheet, at: CautionAt) {
     let before: Vec<Bit> = fixes.chain(stops).collect();
     if !before.is_empty() {
         sheet.para(Words::default().strong("Stands before: ").entries(before).and("."));
+    }
+}
+
+/// What a safety caution guards against, in words.
+fn guards(hazard: Hazard) -> &'static str {
+    match hazard {
+        Hazard::LockOut => "lock-out",
+        Hazard::NipPoints => "nip points",
+        Hazard::StoredEnergy => "stored energy",
+        Hazard::Guards => "guards",
+        Hazard::PeopleClear => "people clear",
+        Hazard::Alone => "alone",
+        Hazard::Fire => "fire",
     }
 }
 
@@ -102,11 +126,20 @@ pub(super) fn stop_now(shelf: &Shelf, sheet: &mut Sheet, at: usize) {
     sheet.title(&anchor, &shelf.fill(&stop.ask), &stop.id);
     sheet.pairs(vec![
         ("How to look", shelf.fill(&stop.look).into()),
-        ("If yes, tell", shelf.fill(&stop.tell).into()),
+        ("Tell", shelf.fill(&stop.tell).into()),
         ("Source", shelf.mark(&stop.source)),
     ]);
+    let answers = stop.answers.iter().map(|answer| {
+        let means = match answer.means {
+            StopMeans::GoOn => "go on",
+            StopMeans::Stop => "STOP: nothing more is asked",
+            StopMeans::LockedOut => "the points of isolation come next, then on",
+        };
+        Words::plain(format!("{}: ", shelf.fill(&answer.says))).strong(means)
+    });
+    sheet.list("Answers, and what follows", Lead::Dot, answers.collect());
     let now = stop.do_now.iter().map(|text| shelf.fill(text).into());
-    sheet.list("A yes stops the visit. Do at once", Lead::Number, now.collect());
+    sheet.list("When it stops, do at once", Lead::Number, now.collect());
     for caution in &stop.cautions {
         let caution = &shelf.book.cautions[*caution];
         sheet.warn(format!("{} ({})", shelf.fill(&caution.text), caution.rule));
@@ -126,11 +159,13 @@ pub(super) fn edge_room(shelf: &Shelf, sheet: &mut Sheet) {
         let means = match answer.means {
             RoomMeans::LeaveIt => "leave it, and watch it",
             RoomMeans::GoOn => "go on asking",
-            RoomMeans::Urgent => "go on, and say that the belt is in danger now",
+            RoomMeans::Urgent => "have it stopped first",
         };
         Words::plain(format!("{}: ", shelf.fill(&answer.says))).strong(means)
     });
     sheet.list("Answers, and what follows", Lead::Dot, answers.collect());
     let leave = room.leave_it.iter().map(|text| shelf.fill(text).into());
     sheet.list("When it is best left alone", Lead::Dot, leave.collect());
+    let urgent = room.urgent.iter().map(|text| shelf.fill(text).into());
+    sheet.list("When the belt is in danger", Lead::Number, urgent.collect());
 }

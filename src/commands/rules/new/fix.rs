@@ -2,11 +2,16 @@
 
 use std::path::Path;
 
+use super::checks::{Checks, checks};
 use super::entries::{
-    LONG, SHORT, STATES, Sheet, conditions, name_of, put, put_list, put_or, some_list,
+    ASK, LONG, SHORT, STATES, Sheet, conditions, name_of, put, put_list, put_or, some_list,
 };
 use super::form::{Filled, Form};
+use super::reading::{Known, find, listed};
 use super::shelf::Shelf;
+use super::steps::{self, Steps};
+use crate::rulebook::check::{LONG_WORK_MIN, speaks_of};
+use crate::rulebook::model::{Held, Tool};
 use crate::rulebook::pen::{Entry, quoted};
 
 const STAGES: &[(&str, &str)] = &[
@@ -25,25 +30,6 @@ const STAGES: &[(&str, &str)] = &[
     ("Train", "steers: only after everything that makes it run off is put right"),
     ("Trainers", "steers: only after everything that makes it run off is put right"),
 ];
-const ENDS: &[(&str, &str)] = &[
-    ("BeltSide", "the side the belt has run to"),
-    ("FarSide", "the other one"),
-    ("SlackSide", "the side whose take-up stands shorter"),
-    ("TightSide", "the other one"),
-    ("LowFrameSide", "the low side of the frame"),
-    ("LowPulleySide", "the low side of the pulley"),
-    ("LowIdlerSide", "the low side of the idler"),
-    ("LeadingEnd", "the end of the roll that the belt meets first"),
-    ("LaggingEnd", "the end that it meets last"),
-];
-const WAYS: &[(&str, &str)] = &[
-    ("WithStrand", "the way this strand travels: a skew"),
-    ("AgainstStrand", "against it: a skew"),
-    ("SquareUp", "the way this strand travels, until it is square: no skew"),
-    ("Head", "toward the head"),
-    ("Tail", "toward the tail"),
-];
-
 /// A fix.
 pub(super) fn fix(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
     const F: &str = "fix";
@@ -54,27 +40,35 @@ pub(super) fn fix(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
     let cures = cures(form, shelf)?;
     form.field(F, "state", "");
     let states = STATES.get(1..).unwrap_or_default();
-    let state = form.word("state", states, Some(1))?;
-    form.field(F, "minutes", "");
-    let minutes = form.number("minutes", 1.0..=10_000.0, None)?;
+    let state = name_of(states, form.word("state", states, Some(1))?);
+    let runs = state == "Running";
+    let checks = checks(form, shelf)?;
+    let in_short = match checks.lines.is_empty() {
+        true => None,
+        false => Some(form.must(F, "work", SHORT)?),
+    };
+    let steps = if runs { steps::running(form)? } else { steps::locked_out(form)? };
+    let minutes = minutes(form, shelf, &checks, &steps)?;
+    let no_check = match checks.lines.is_empty() && minutes >= LONG_WORK_MIN {
+        true => Some(form.must(F, "no_check", LONG)?),
+        false => None,
+    };
     form.field(F, "people", "Enter alone: 1.");
     let people = form.number("people", 1.0..=20.0, Some(1.0))?;
-    let tools = form.texts(F, "tools", SHORT, 0)?;
+    let tools = tools(form, shelf, runs, &steps.said)?;
+    let parts = form.texts(F, "parts", ASK, 0)?;
     let only_if = conditions(form, shelf, F)?;
-    let steps = steps(form)?;
-    let done_when = form.must(F, "done_when", LONG)?;
+    let fit: &dyn Fn(&str) -> Result<(), String> =
+        if runs { &steps::hands_off } else { &|_| Ok(()) };
+    form.field(F, "done_when", "");
+    let done_when = form.words_that("done_when", LONG, true, fit)?.unwrap_or_default();
     form.say("Where does that limit come from?");
     let limit = form.source_mark(&shelf.sources)?;
-    let do_not = form.texts(F, "do_not", LONG, 0)?;
-    let worked = form.text(F, "worked", LONG, false)?;
-    let least = usize::from(name_of(states, state) == "LockedOut");
-    let more = if least > 0 {
-        "A locked-out fix has at least one; lockout is the first. One to a line; Enter alone ends."
-    } else {
-        "One to a line; Enter alone ends."
-    };
-    form.field(F, "cautions", more);
-    let cautions = form.several("caution", "caution", &shelf.cautions, least)?;
+    let never = form.texts(F, "never", LONG, 0)?;
+    form.field(F, "worked", "Enter alone leaves it out.");
+    let worked = form.words_that("worked", LONG, false, fit)?;
+    form.field(F, "cautions", "One to a line; Enter alone ends.");
+    let cautions = form.several("caution", "caution", &shelf.cautions, 0)?;
     let source = form.source(F, &shelf.sources)?;
 
     let mut entry = Entry::of_list();
@@ -82,16 +76,26 @@ pub(super) fn fix(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
     put(&mut entry, F, "title", &quoted(&title));
     put(&mut entry, F, "stage", name_of(STAGES, stage));
     put_list(&mut entry, F, "cures", &cures);
-    put(&mut entry, F, "state", name_of(states, state));
+    if checks.lines.is_empty() {
+        let example = "[(symptom: \"caked-roll\", needs: \"Cake on it\", go_on: [\"yes\"])]";
+        put_or(&mut entry, F, "begins_with", None, example);
+    } else {
+        put_list(&mut entry, F, "begins_with", &checks.lines);
+    }
+    let no_check = no_check.map(|text| quoted(&text));
+    put_or(&mut entry, F, "no_check", no_check, "\"The stop itself has shown it.\"");
+    put_or(&mut entry, F, "work", in_short.map(|text| quoted(&text)), "\"cut it off\"");
+    put(&mut entry, F, "state", state);
     put(&mut entry, F, "minutes", &format!("{minutes:?}"));
     put(&mut entry, F, "people", &format!("{people:.0}"));
     put_or(&mut entry, F, "tools", some_list(&tools), "[\"spirit level\"]");
+    put_or(&mut entry, F, "parts", some_list(&parts), "[\"steel shims of the full foot size\"]");
     put_or(&mut entry, F, "after", None, "[Every(Clean)]");
     put_or(&mut entry, F, "needs", None, "[Fix(\"another-fix\")]");
     put_or(&mut entry, F, "only_if", only_if, "[Conveyor(\"take_up\", [\"screw\"])]");
-    put_list(&mut entry, F, "steps", &steps);
+    put_list(&mut entry, F, "steps", &steps.lines);
     put(&mut entry, F, "done_when", &format!("({}, {limit})", quoted(&done_when)));
-    put_or(&mut entry, F, "do_not", some_list(&do_not), "[\"Do not cut across the belt cover.\"]");
+    put_or(&mut entry, F, "never", some_list(&never), "[\"Cut across the belt cover.\"]");
     put_or(
         &mut entry,
         F,
@@ -101,9 +105,76 @@ pub(super) fn fix(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
     );
     let cautions: Vec<String> =
         cautions.iter().filter_map(|at| Some(shelf.cautions.get(*at)?.id.clone())).collect();
-    put_or(&mut entry, F, "cautions", some_list(&cautions), "[\"lockout\"]");
+    put_or(&mut entry, F, "cautions", some_list(&cautions), "[\"manual-handling\"]");
     put(&mut entry, F, "source", &source);
     Ok(Sheet::of(F, "fixes", &id, &entry))
+}
+
+/// The whole, which holds the checks and what each move of the belt costs.
+fn minutes(form: &mut Form, shelf: &Shelf, checks: &Checks, steps: &Steps) -> Filled<f64> {
+    let each = shelf.book.minutes.lock_out + shelf.book.minutes.restart_and_watch;
+    let spent = checks.minutes + f64::from(steps.moves) * each;
+    let more = if spent > 0.0 {
+        format!("Checks and moves of the belt take {spent} of them.")
+    } else {
+        String::new()
+    };
+    form.field("fix", "minutes", &more);
+    form.number("minutes", (spent + 1.0)..=10_000.0, None)
+}
+
+/// Tools by the book's names; on a running machine only those that are used from outside the guards.
+fn tools(form: &mut Form, shelf: &Shelf, runs: bool, said: &[String]) -> Filled<Vec<String>> {
+    let fits = |tool: &Tool| !runs || tool.held == Held::FromOutside;
+    let book = || shelf.book.tools.iter().zip(&shelf.tools).filter(|(tool, _)| fits(tool));
+    let known: Vec<Known> =
+        book().map(|(_, tool)| Known { id: tool.id.clone(), name: tool.name.clone() }).collect();
+    form.field("fix", "tools", "One to a line; Enter alone ends.");
+    let spoken: Vec<&str> = book()
+        .map(|(tool, _)| tool)
+        .filter(|tool| {
+            let words: Vec<String> =
+                std::iter::once(&tool.name).chain(&tool.words).map(|w| w.to_lowercase()).collect();
+            let words: Vec<&str> = words.iter().map(String::as_str).collect();
+            said.iter().any(|text| speaks_of(text, &words))
+        })
+        .map(|tool| tool.name.as_str())
+        .collect();
+    if !spoken.is_empty() {
+        form.say(&format!("The steps speak of: {}.", spoken.join(", ")));
+    }
+    let mut tools: Vec<String> = Vec::new();
+    loop {
+        let label = format!("tool {}", tools.len() + 1);
+        let help = |word: &str| listed(&known, word, "");
+        let named = form.line(&label, &help, &|line| {
+            let lower = line.to_lowercase();
+            match known.iter().find(|tool| tool.id.to_lowercase() == lower) {
+                _ if line.is_empty() => Ok(None),
+                Some(tool) => Ok(Some((tool.id.clone(), true))),
+                None if runs => {
+                    let wrong = find(line, "tool that may be used while it runs", &known);
+                    Err(wrong.err().unwrap_or_default())
+                }
+                None if line.chars().count() > SHORT => Err("A tool's name is shorter.".to_owned()),
+                None => Ok(Some((line.to_owned(), false))),
+            }
+        })?;
+        let Some((name, in_book)) = named else { return Ok(tools) };
+        if !in_book {
+            let wrong = find(&name, "tool", &known).err().unwrap_or_default();
+            form.say(&wrong);
+            let keep = "Keep it as it is, and add it to tools.ron of this folder afterwards?";
+            if !form.yes(keep)? {
+                continue;
+            }
+        }
+        if tools.contains(&name) {
+            form.say("That one is there already.");
+        } else {
+            tools.push(name);
+        }
+    }
 }
 
 fn cures(form: &mut Form, shelf: &Shelf) -> Filled<Vec<String>> {
@@ -122,51 +193,12 @@ fn cures(form: &mut Form, shelf: &Shelf) -> Filled<Vec<String>> {
     Ok(cures)
 }
 
-fn steps(form: &mut Form) -> Filled<Vec<String>> {
-    form.field(
-        "fix",
-        "steps",
-        "A step to a line, in plain words. The word mark, end, move or raise alone asks for such a step: what \
-         is moved must be marked before. Enter alone ends.",
-    );
-    let mut steps = Vec::new();
-    loop {
-        let label = format!("step {}", steps.len() + 1);
-        let Some(step) = form.words(&label, LONG, steps.is_empty())? else {
-            return Ok(steps);
-        };
-        let part = |form: &mut Form, field: &str| -> Filled<String> {
-            Ok(quoted(&form.must("step", field, SHORT)?))
-        };
-        steps.push(match step.to_lowercase().as_str() {
-            "mark" => format!("Mark({})", part(form, "what")?),
-            "move" => format!("Move(what: {}, how: {})", part(form, "what")?, part(form, "how")?),
-            "end" => {
-                let of = part(form, "of")?;
-                form.field("step", "end", "");
-                let end = name_of(ENDS, form.word("end", ENDS, None)?);
-                form.field("step", "toward", "");
-                let toward = name_of(WAYS, form.word("toward", WAYS, None)?);
-                format!(
-                    "MoveEnd(of: {of}, end: {end}, toward: {toward}, by: {})",
-                    part(form, "by")?
-                )
-            }
-            "raise" => {
-                let what = part(form, "what")?;
-                form.field("step", "end", "");
-                let end = name_of(ENDS, form.word("end", ENDS, None)?);
-                format!("Raise(what: {what}, end: {end}, by: {})", part(form, "by")?)
-            }
-            _ => format!("Do({})", quoted(&step)),
-        });
-    }
-}
-
 #[cfg(test)]
 mod tests {
+    use super::steps::{ENDS, WAYS};
     use super::*;
-    use crate::rulebook::model::{End, Stage, State, Toward};
+    use crate::commands::rules::new::site::{HAZARDS, STANDING};
+    use crate::rulebook::model::{End, Hazard, Stage, Standing, State, Toward};
 
     /// The words that a type takes, from what ron says of one that it does not.
     fn taken<T: serde::de::DeserializeOwned + std::fmt::Debug>() -> &'static [&'static str] {
@@ -186,5 +218,7 @@ mod tests {
         assert_eq!(offered(ENDS), taken::<End>());
         assert_eq!(offered(WAYS), taken::<Toward>());
         assert_eq!(offered(STATES), taken::<State>());
+        assert_eq!(offered(HAZARDS), taken::<Hazard>());
+        assert_eq!(offered(STANDING), taken::<Standing>());
     }
 }

@@ -49,6 +49,17 @@ impl Form<'_> {
 
     /// A text under a label, not explained.
     pub(super) fn words(&mut self, label: &str, most: usize, must: bool) -> Filled<Option<String>> {
+        self.words_that(label, most, must, &|_| Ok(()))
+    }
+
+    /// The same, of a text that must also be `fit`, or else is answered with what is wrong.
+    pub(super) fn words_that(
+        &mut self,
+        label: &str,
+        most: usize,
+        must: bool,
+        fit: &dyn Fn(&str) -> Result<(), String>,
+    ) -> Filled<Option<String>> {
         let help = |_: &str| vec![format!("A text of at most {most} characters.")];
         self.line(label, &help, &|line| {
             let length = line.chars().count();
@@ -60,6 +71,7 @@ impl Form<'_> {
                     "That has {length} characters; {most} fit a small screen. Say it shorter."
                 ));
             }
+            fit(line)?;
             Ok((!line.is_empty()).then(|| line.to_owned()))
         })
     }
@@ -73,10 +85,21 @@ impl Form<'_> {
         least: usize,
     ) -> Filled<Vec<String>> {
         self.field(kind, field, "One to a line; Enter alone ends.");
+        self.texts_that(field, most, least, &|_| Ok(()))
+    }
+
+    /// The same, not explained, each of which must also be `fit`.
+    pub(super) fn texts_that(
+        &mut self,
+        field: &str,
+        most: usize,
+        least: usize,
+        fit: &dyn Fn(&str) -> Result<(), String>,
+    ) -> Filled<Vec<String>> {
         let mut texts = Vec::new();
         loop {
             let label = format!("{field} {}", texts.len() + 1);
-            match self.words(&label, most, texts.len() < least)? {
+            match self.words_that(&label, most, texts.len() < least, fit)? {
                 Some(text) => texts.push(text),
                 None => return Ok(texts),
             }

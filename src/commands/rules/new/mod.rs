@@ -1,14 +1,15 @@
 //! `rules new`: an entry, a case or a site's file, asked for line by line, written whole and checked at once.
 
 mod case;
+mod checks;
 mod drill;
 mod entries;
-
 mod fix;
 mod form;
 mod reading;
 mod shelf;
 mod site;
+mod steps;
 mod visit;
 
 use std::io::{self, Write};

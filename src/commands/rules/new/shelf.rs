@@ -13,6 +13,7 @@ pub(super) struct Shelf<'b> {
     pub(super) causes: Vec<Known>,
     pub(super) fixes: Vec<Known>,
     pub(super) cautions: Vec<Known>,
+    pub(super) tools: Vec<Known>,
     pub(super) sources: Vec<Known>,
     /// What a condition may ask about: the conveyor's facts, then the symptoms.
     pub(super) subjects: Vec<Known>,
@@ -43,6 +44,7 @@ impl<'b> Shelf<'b> {
             causes: book.causes.values().map(|c| known(&c.id, &c.name)).collect(),
             fixes: book.fixes.values().map(|f| known(&f.id, &f.title)).collect(),
             cautions: book.cautions.values().map(|c| known(&c.id, &c.text)).collect(),
+            tools: book.tools.iter().map(|t| known(&t.name, &t.words.join(", "))).collect(),
             sources: book.sources.values().map(|s| known(&s.id, &s.short)).collect(),
             subjects: subjects.chain(symptoms()).collect(),
             opening: opening.filter(pattern).map(Place::position).collect(),

@@ -2,8 +2,9 @@
 
 use std::path::Path;
 
-use super::entries::{LONG, SHORT, Sheet, put, put_list, put_or, some_list};
+use super::entries::{LONG, SHORT, Sheet, name_of, put, put_list, put_or, some_list};
 use super::form::{Filled, Form};
+use super::reading::one_of;
 use super::shelf::Shelf;
 use crate::rulebook::model::Book;
 use crate::rulebook::pen::{Entry, lone_file, quoted};
@@ -11,19 +12,61 @@ use crate::rulebook::pen::{Entry, lone_file, quoted};
 /// Most characters of a caution.
 const CAUTION: usize = 200;
 
+pub(super) const HAZARDS: &[(&str, &str)] = &[
+    ("LockOut", "starting while somebody works on it"),
+    ("NipPoints", "being drawn in where belt meets roll"),
+    ("StoredEnergy", "weight, tension, slope, load, air and oil that still push"),
+    ("Guards", "what a guard keeps out"),
+    ("PeopleClear", "people in the way when it starts"),
+    ("Alone", "nobody there to stop it or to help"),
+    ("Fire", "glow, smoke, sparks and dust"),
+];
+pub(super) const STANDING: &[(&str, &str)] = &[
+    ("LockedOut", "on every page of locked-out work"),
+    ("Running", "on every page of work on a running machine"),
+    ("Always", "on both"),
+];
+
 /// A caution.
 pub(super) fn caution(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
     const C: &str = "caution";
     let id = form.id(C, &shelf.cautions, &dir.join("cautions"))?;
     let text = form.must(C, "text", CAUTION)?;
     let rule = form.must(C, "rule", SHORT)?;
+    let hazard = one_or_none(form, "hazard", HAZARDS)?;
+    let standing = match hazard {
+        Some(_) => one_or_none(form, "standing", STANDING)?,
+        None => None,
+    };
     let source = form.source(C, &shelf.sources)?;
     let mut entry = Entry::of_list();
     put(&mut entry, C, "id", &quoted(&id));
+    put_or(&mut entry, C, "hazard", hazard.map(str::to_owned), "LockOut");
+    put_or(&mut entry, C, "standing", standing.map(str::to_owned), "LockedOut");
     put(&mut entry, C, "text", &quoted(&text));
     put(&mut entry, C, "rule", &quoted(&rule));
     put(&mut entry, C, "source", &source);
     Ok(Sheet::of(C, "cautions", &id, &entry))
+}
+
+/// One of these words, or none when the line is empty.
+fn one_or_none(
+    form: &mut Form,
+    field: &str,
+    words: &[(&'static str, &str)],
+) -> Filled<Option<&'static str>> {
+    form.field("caution", field, "Enter alone leaves it out.");
+    form.show(|page| {
+        for (number, (word, says)) in words.iter().enumerate() {
+            page.item(&format!("{:>3}  ", number + 1), &format!("{word}: {says}"));
+        }
+    });
+    let only = || words.iter().map(|(word, _)| *word);
+    let help = |_: &str| vec!["The number or the word; Enter alone leaves it out.".to_owned()];
+    let at = form.line(field, &help, &|line| {
+        if line.is_empty() { Ok(None) } else { one_of(line, only()).map(Some) }
+    })?;
+    Ok(at.map(|at| name_of(words, at)))
 }
 
 /// A site's own file.
