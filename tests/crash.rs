@@ -19,7 +19,10 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::time::Duration;
 
-const KILLS: usize = 100;
+/// How many kills; a thousand with `STRAYBELT_LONG`.
+fn kills_wanted() -> usize {
+    if std::env::var_os("STRAYBELT_LONG").is_some() { 1_000 } else { 100 }
+}
 /// A life gets fewer replies than this: enough to get past the points of isolation.
 const MOST_REPLIES: u64 = 30;
 /// The kill comes up to two to this power microseconds after the last reply, short waits as often as long ones: so
@@ -28,8 +31,12 @@ const LONGEST_WAIT_POWER: u64 = 13;
 
 /// By a part of the question, what is replied and what of it stands in the visit's file; nothing if, as with
 /// the points of isolation, nothing may be saved.
-const REPLIES: [(&str, &str, Option<&str>); 27] = [
-    ("Such as: ", "MK and pins", None),
+const REPLIES: [(&str, &str, Option<&str>); 31] = [
+    ("\nLOCKED: ", "MK, isolator 4", None),
+    ("STORED ENERGY: ", "pins in the frame", None),
+    ("TRIED: ", "nothing moved", None),
+    ("TOOLS AND GUARDS: ", "tail guard", None),
+    ("PEOPLE: ", "2, MK and me", None),
     ("It could not be told", "1", None),
     ("What does the machine do now?", "3", None),
     ("Understood", "1", None),
@@ -64,11 +71,12 @@ fn no_acknowledged_answer_is_lost() {
     let mut kills = 0;
     let mut moments = BTreeSet::new();
     let mut after_acknowledged = 0;
-    while kills < KILLS {
+    let wanted = kills_wanted();
+    while kills < wanted {
         let state = tempfile::tempdir().expect("a folder");
         let mut relied_on: Vec<&str> = Vec::new();
         // One visit lives through several kills.
-        while kills < KILLS {
+        while kills < wanted {
             let mut life = Life::begin(state.path());
             let mut ended = false;
             for _ in 0..random.below(MOST_REPLIES) {
@@ -109,7 +117,54 @@ fn no_acknowledged_answer_is_lost() {
     }
     assert!(moments.len() > 8, "the kills came at different moments: {moments:?}");
     // How many came after depends on how fast the machine is, so it is told and not judged.
-    println!("{after_acknowledged} of {KILLS} kills came after the reply was acknowledged");
+    println!("{after_acknowledged} of {wanted} kills came after the reply was acknowledged");
+}
+
+/// A gauge of many lines within a visit: each line is on disk before the next is asked for, and after a kill the gauge
+/// goes on at the line where it was.
+#[test]
+fn no_acknowledged_reading_of_a_gauge_is_lost() {
+    let mut random = Random(0xcafe);
+    let wanted = kills_wanted() / 5;
+    let mut kills = 0;
+    let mut kept_at_most = 0;
+    while kills < wanted {
+        let state = tempfile::tempdir().expect("a folder");
+        // Station, mark, reading; the first line is the error of a reading.
+        let all: Vec<String> = std::iter::once("1".to_owned())
+            .chain((0..27).map(|line| match line % 3 {
+                0 => format!("station {}", line / 9),
+                1 => format!("mark {}", line / 3 % 3),
+                _ => format!("{}", line + 1),
+            }))
+            .collect();
+        let mut sent = 0;
+        while kills < wanted && sent < all.len() {
+            let mut life = Life::begin_at(state.path(), &["--conveyor", &oq_04()]);
+            life.up_to_the_gauge();
+            for _ in 0..random.below(9) {
+                let Some(line) = all.get(sent) else { break };
+                assert!(life.types(line), "{}", life.question);
+                sent += 1;
+            }
+            life.kill();
+            kills += 1;
+            let text = the_visit(state.path());
+            let kept: Vec<&String> = all.iter().take(sent).collect();
+            for line in &kept {
+                let event = format!("ReadingTyped(line: {line:?})");
+                assert!(text.contains(&event), "kill {kills}: {event} is lost in\n{text}");
+            }
+            assert_eq!(text.matches("ReadingTyped(").count(), kept.len(), "{text}");
+            kept_at_most = kept_at_most.max(kept.len());
+        }
+    }
+    assert!(kept_at_most > 10, "the gauge went on over several kills: {kept_at_most}");
+}
+
+fn oq_04() -> String {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    root.join("examples/ostrel-quay/conveyors/OQ-04.ron").display().to_string()
 }
 
 /// What stands in the file of a reply that was acknowledged.
@@ -127,14 +182,48 @@ struct Life {
 impl Life {
     /// A new visit, or the one there is.
     fn begin(state: &Path) -> Self {
+        Self::begin_at(state, &[])
+    }
+
+    /// Answers until the gauge `spread` asks for its next line.
+    fn up_to_the_gauge(&mut self) {
+        loop {
+            if self.question.ends_with("[mm]: ") || self.question.ends_with("Name: ") {
+                return;
+            }
+            let asked = self.question.rsplit("--- ").next().unwrap_or_default().to_owned();
+            let reply = match () {
+                () if asked.contains("Question 1") => "p".to_owned(),
+                () if asked.contains("Look again?") => "4".to_owned(),
+                () if asked.contains("What now?") => "g".to_owned(),
+                () if asked.contains("Measure what?") => {
+                    let line = asked.lines().find(|line| line.contains("spread:")).expect("it");
+                    line.split_whitespace().next().expect("a number").to_owned()
+                }
+                () if asked.contains("How far off") => "2".to_owned(),
+                () => "1".to_owned(),
+            };
+            assert!(self.types(&reply), "{}", self.question);
+        }
+    }
+
+    /// Types a line and waits for the next prompt; false if it ends instead.
+    fn types(&mut self, line: &str) -> bool {
+        self.question.clear();
+        writeln!(self.input, "{line}").expect("typed");
+        self.waits()
+    }
+
+    fn begin_at(state: &Path, more: &[&str]) -> Self {
         let root = Path::new(env!("CARGO_MANIFEST_DIR"));
         let mut command = Command::new(env!("CARGO_BIN_EXE_straybelt"));
         command.args(["diagnose", "--plain", "--rules"]);
         command.arg(root.join("examples/small-book"));
         command.arg("--state").arg(state);
-        if file(state).is_some() {
-            command.arg("--resume");
-        }
+        match file(state) {
+            Some(_) => command.arg("--resume"),
+            None => command.args(more),
+        };
         let mut child = command
             .env("COLUMNS", "200")
             .stdin(Stdio::piped())
@@ -196,7 +285,16 @@ impl Life {
 
 /// Whether a reply is waited for.
 fn prompts(text: &str) -> bool {
-    let prompts = ["letter: ", "\nName: ", "\nSide: ", "\nFrom: ", "\nTo: ", "\nIn a word: "];
+    let prompts = [
+        "letter: ",
+        "\nName: ",
+        "\nSide: ",
+        "\nFrom: ",
+        "\nTo: ",
+        "\nIn a word: ",
+        "[mm]: ",
+        "Name: ",
+    ];
     prompts.iter().any(|prompt| text.ends_with(prompt)) || text == "To: "
 }
 

@@ -165,7 +165,7 @@ pub fn not_yet(screen: Screen) -> String {
 /// Said when something was typed that nobody had to think of.
 pub fn no_word(screen: Screen) -> String {
     let mut page = Page::new(screen);
-    page.para_in(Ink::Warn, "Say it in a word or two of your own. A yes or a single key will not do here. Not done yet: type n.");
+    page.para_in(Ink::Warn, "Say it in a word or two of your own. A yes, a single key or the same word again will not do here. Not done yet: type n.");
     page.finish()
 }
 

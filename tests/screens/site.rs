@@ -193,10 +193,12 @@ impl<'a> Person<'a> {
             Some((_, typed)) => typed.front().copied(),
             None => None,
         };
-        let line =
-            if label == "In a word" { "MK, pins, dead" } else { line.unwrap_or(self.otherwise) };
+        let line = match label {
+            "In a word" => format!("MK, pins {}", self.asked),
+            _ => line.unwrap_or(self.otherwise).to_owned(),
+        };
         self.seen.push_str(&format!("{label}: {line}\n"));
-        line.to_owned()
+        line
     }
 }
 

@@ -89,7 +89,9 @@ fn look_first(talk: &mut Talk, step: &PlanStep, place: usize) -> Result<(), Away
             let order = talk.words(|_, known| {
                 let needs = match check.needs.is_empty() {
                     true => String::new(),
-                    false => format!(" The work is needed if: {}.", known.fill(&check.needs)),
+                    false => {
+                        format!(" The work is needed if: {}.", small(&known.fill(&check.needs)))
+                    }
                 };
                 format!(
                     "{}.{needs}",
@@ -305,4 +307,15 @@ fn ended_by_look(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> bool {
         }
         None => at.is_some_and(|at| at.checked.contains(&(place, Shown::Ends))),
     })
+}
+
+/// The same in the middle of a sentence.
+fn small(text: &str) -> String {
+    let mut letters = text.chars();
+    match (letters.next(), letters.clone().next()) {
+        (Some(first), Some(second)) if !second.is_uppercase() => {
+            first.to_lowercase().chain(letters).collect()
+        }
+        _ => text.to_owned(),
+    }
 }

@@ -124,9 +124,11 @@ fn points(talk: &mut Talk, walk: Walk, refusal: Refusal) -> Result<Through, Away
         keys.insert(0, KeyKind::CantTell);
     }
     let mut place = 0;
+    // What was typed in this walk: a word said once is no answer to another point.
+    let mut said: Vec<(usize, String)> = Vec::new();
     while let Some(point) = points.get(place) {
         let title = format!("{}, point {} of {}", walk.title(), place + 1, points.len());
-        match put(talk, &title, point, &keys, place)? {
+        match put(talk, &title, point, &keys, (place, &mut said))? {
             Reply::Confirmed => {
                 match walk {
                     // From the first point on the machine is no longer the one that was given back.
@@ -167,7 +169,7 @@ fn put(
     title: &str,
     point: &Point,
     keys: &[KeyKind],
-    place: usize,
+    (place, said): (usize, &mut Vec<(usize, String)>),
 ) -> Result<Reply, Away> {
     let mut asked = Asked {
         title: title.to_owned(),
@@ -192,7 +194,14 @@ fn put(
             let hint = format!("{say} Such as: {such_as}. Not yet: n.");
             Ok(match talk.put_in_words(&asked, &hint, own_back)? {
                 Got::Typed(word) if is_not_yet(&word) => Reply::NotYet,
-                Got::Typed(word) if pages::is_word(&word) => Reply::Confirmed,
+                Got::Typed(word)
+                    if pages::is_word(&word)
+                        && !said.iter().any(|(at, before)| *at != place && *before == word) =>
+                {
+                    said.retain(|(at, _)| *at != place);
+                    said.push((place, word));
+                    Reply::Confirmed
+                }
                 Got::Typed(_) => {
                     let page = pages::no_word(talk.means.screen);
                     talk.say(&page);
