@@ -7,12 +7,14 @@
     reason = "a test that cannot go on fails loudly"
 )]
 
+use std::collections::BTreeSet;
 use std::fs;
 
 use serde_json::Value;
 use straybelt::problem::Code;
+use straybelt::rulebook::export;
 use straybelt::rulebook::load::{self, Checked, Laid};
-use straybelt::rulebook::{export, model::Book};
+use straybelt::rulebook::model::{Book, Shown, Verdict};
 
 fn over(files: &[(&str, &str)]) -> Checked {
     let dir = tempfile::tempdir().unwrap();
@@ -119,6 +121,31 @@ fn a_change_replaces_what_it_names_and_adds_the_rest() {
     assert_eq!(own.never.len(), before.never.len() + 1);
     assert_eq!(fix["begins_with"].as_array().unwrap().last().unwrap()["go_on"][0], "much");
     assert_eq!(entry(&site, "cautions", "manual-handling").unwrap()["text"], "Two to lift.");
+}
+
+/// A site may switch off any question that a fix of the book begins with: the book still loads, and a fix of which no
+/// check can call for the work any more is done unless one ends it.
+#[test]
+fn a_check_whose_question_is_switched_off_takes_no_fix_with_it() {
+    let default = load::default_book().unwrap();
+    let asked: BTreeSet<&str> = (default.fixes.values())
+        .flat_map(|fix| &fix.begins_with)
+        .filter_map(|check| Some(default.symptoms[check.symptom()?].id.as_str()))
+        .collect();
+    let mut left_alone = 0;
+    for id in asked {
+        let checked = over(&[("site.ron", &format!("(switch_off: [Symptom(\"{id}\")])"))]);
+        let Some(book) = checked.book else { panic!("{id}: {:?}", checked.problems) };
+        for fix in
+            book.fixes.values().filter(|fix| !fix.begins_with.is_empty() && !fix.checks_call())
+        {
+            left_alone += 1;
+            let sound = fix.verdict(|_, _| Shown::Sound);
+            let ends = fix.verdict(|_, _| Shown::Ends);
+            assert_eq!((sound, ends), (Verdict::NeedsWork, Verdict::Sound), "{}", fix.id);
+        }
+    }
+    assert!(left_alone > 0, "no fix of the book has only one check that calls");
 }
 
 #[test]

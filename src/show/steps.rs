@@ -126,7 +126,9 @@ pub fn check_lines(known: &Known, fix: &Fix) -> Vec<String> {
             line
         })
         .collect();
-    if count > 1 {
+    if !fix.checks_call() && count > 0 {
+        lines.push(format!("If not: {} ({work}).", known.fill(&fix.in_short)));
+    } else if count > 1 {
         lines.push(format!(
             "If one of these calls for it: {} ({work}). If none does, leave it.",
             known.fill(&fix.in_short)

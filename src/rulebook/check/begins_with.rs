@@ -146,8 +146,9 @@ pub(super) fn hold_against(
             "write work: \"square it\"",
         );
     }
-    let calls = |check: &FixCheck| !check.needs.is_empty();
-    if !checks.is_empty() && !checks.iter().any(calls) {
+    // As written: a question that a site has switched off takes its check away, and that is no fault of the fix.
+    let calls = |check: &written::FixCheck| check.needs.is_some() || !check.go_on.is_empty();
+    if !fix.begins_with.is_empty() && !fix.begins_with.iter().any(calls) {
         desk.tell(
             Code::NoCheck,
             fix.id.span,

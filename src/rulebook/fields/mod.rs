@@ -112,7 +112,7 @@ const FIX: Lines = &[
     ("cures", "The causes that it puts right, and how often it does when done well."),
     (
         "begins_with",
-        "What is looked at first: whether the work is needed at all. From 60 minutes on there is one.",
+        "What is looked at first: whether the work is needed. From 60 minutes on: this, or no_check.",
     ),
     ("no_check", "Why a fix of 60 minutes or more begins with no check."),
     ("work", "The work in two to five words, as it follows a check: square it."),

@@ -78,6 +78,12 @@ impl Fix {
         self.minutes - self.check_minutes()
     }
 
+    /// Whether a check can call for the work. None can where a site has switched that question off: then the work is
+    /// needed unless one ends it.
+    pub fn checks_call(&self) -> bool {
+        self.begins_with.iter().any(|check| !check.needs.is_empty())
+    }
+
     /// What the checks say of the work, given what each has shown so far.
     pub fn verdict(&self, shown: impl Fn(usize, &FixCheck) -> Shown) -> Verdict {
         let shown: Vec<Shown> =
@@ -99,6 +105,9 @@ impl Fix {
         }
         if let Some(open) = open(false) {
             return Verdict::Open(open);
+        }
+        if !self.checks_call() {
+            return Verdict::NeedsWork;
         }
         if shown.contains(&Shown::CantTell) { Verdict::Unclear } else { Verdict::Sound }
     }

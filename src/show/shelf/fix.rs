@@ -8,6 +8,7 @@ use crate::rulebook::index::{CautionAt, FixAt};
 use crate::rulebook::model::{Fix, Stage, State};
 use crate::show::chance::{minutes, people};
 use crate::show::steps::{check_lines, fix_text, work_lines};
+use crate::show::work::RULES_NAMED;
 
 pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, depth: Depth) {
     let book = shelf.book;
@@ -128,6 +129,7 @@ pub(super) fn cautions(shelf: &Shelf, sheet: &mut Sheet, fixes: &[FixAt]) {
         let text = format!("{} ({}) ", shelf.fill(&caution.text), caution.rule);
         sheet.warn(Words::plain(text).entry(short(&caution.id)));
     }
+    sheet.para(RULES_NAMED);
 }
 
 /// A caution by its id alone.
