@@ -120,7 +120,7 @@ pub fn check_lines(known: &Known, fix: &Fix) -> Vec<String> {
                     known.fill(&fix.in_short)
                 )),
                 (_, false) => {
-                    line.push_str(&format!(" {}: it needs the work.", known.fill(&check.needs)))
+                    line.push_str(&format!(" {}: it needs the work.", known.fill(&check.needs)));
                 }
             }
             line
