@@ -170,9 +170,9 @@ fn typed_lines_make_a_measurement_and_a_slip_is_asked_again() {
 fn a_conveyor_file_is_written_once_and_reads_back() {
     let site = Site::new();
     let file = site.path("oq-30.ron");
-    // Name, six facts, bearings, sides, units, sizes at hand, centres, speed, belt width; the rest left out.
+    // Name, six facts, bearings, lagging, dust, sides, units, sizes at hand, centres, speed, belt width; the rest left out.
     let typed = format!(
-        "OQ-30\n1\n\n1\nno\n2\n1\n1\n2\nwalkway\nwall\n1\ny\n38\n1.25\n31 1/2 in\n{}",
+        "OQ-30\n1\n\n1\nno\n2\n1\n1\n2\n2\nwalkway\nwall\n1\ny\n38\n1.25\n31 1/2 in\n{}",
         "\n".repeat(40)
     );
     let typed = typed.replace("\nno\n", "\n2\n");
@@ -181,6 +181,7 @@ fn a_conveyor_file_is_written_once_and_reads_back() {
     let shown = site.json(&["conveyor", "show", &file]);
     assert_eq!(shown["name"], "OQ-30");
     assert_eq!(shown["dimensions"]["centres"]["size"], 38.0);
+    assert_eq!((&shown["lagging"], &shown["dust_burns"]), (&"lagged".into(), &"no".into()));
     let width = shown["dimensions"]["belt.width"]["size"].as_f64().unwrap();
     assert!((width - 0.8001).abs() < 1e-9, "{shown:#}");
     let checked = site.run(&["conveyor", "check", &file], "");
@@ -238,6 +239,56 @@ fn a_limit_of_the_sites_own_stands_in_place_of_the_tools() {
     let own = takeup(&["--bearing-centres", "1150", "--conveyor", &file]);
     assert_eq!(own["verdict"], "within");
     assert!(own.to_string().contains("set by this site"));
+}
+
+#[test]
+fn a_limit_of_the_sites_own_holds_by_its_old_name_and_the_new_one_is_named() {
+    let site = Site::new();
+    let file = site.path("own.ron");
+    for (old, new, reads, band) in [
+        ("bearing-caution", "bearing-watch", "65", "watch"),
+        ("bearing-alert", "bearing-report", "65", "report"),
+        ("bearing-alarm", "bearing-call", "65", "call"),
+        ("bearing-shutdown", "bearing-stop", "65", "stop"),
+    ] {
+        let own = |name: &str| format!("(dust_burns: \"no\", limits: {{\"{name}\": \"60 C\"}})");
+        let heat = ["gauge", "heat", "--left", reads, "--right", reads, "--conveyor", &file];
+        std::fs::write(&file, own(new)).unwrap();
+        let by_new = site.json(&heat);
+        assert_eq!(by_new["tells"]["band"], band, "{new}");
+        std::fs::write(&file, own(old)).unwrap();
+        assert_eq!(site.json(&heat), by_new, "{old}");
+        let said = text(&site.run(&heat, ""));
+        assert!(said.contains(&format!("write `{new}`")), "{said}");
+        let checked = text(&site.run(&["conveyor", "check", &file], ""));
+        let checked = checked.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(checked.contains(&format!("the limit `{old}` is called `{new}` now")), "{checked}");
+        // Both names at once are two limits for one thing: which one would hold, nobody could say.
+        let both = format!("(limits: {{\"{old}\": \"60 C\", \"{new}\": \"90 C\"}})");
+        std::fs::write(&file, both).unwrap();
+        assert!(site.refused(&heat).contains("stands here too"), "{old}");
+    }
+}
+
+#[test]
+fn whether_dust_burns_is_known_from_the_file_and_not_asked_again() {
+    let site = Site::new();
+    let file = site.path("dust.ron");
+    let ask = "Does dust that burns lie here";
+    for (fact, typed, band) in [
+        ("dust_burns: \"no\"", "100\n100\n\n\n\n\n\n", "Report: tell the supervisor today"),
+        ("dust_burns: \"yes\"", "100\n100\n\n\n\n\n\n", "Stop: have the conveyor stopped now"),
+        ("", "100\n100\n\n\n\n\n\n\n", "Stop: have the conveyor stopped now"),
+        ("", "100\n100\n\n\n\nno\n\n\n", "Report: tell the supervisor today"),
+    ] {
+        std::fs::write(&file, format!("({fact})")).unwrap();
+        let output = site.run(&["gauge", "heat", "--conveyor", &file, "--plain"], typed);
+        let seen = text(&output);
+        assert_eq!(output.status.code(), Some(0), "{seen}");
+        assert!(seen.contains(band), "{fact}: {seen}");
+        let known = seen.find("From the conveyor's file").is_some();
+        assert_eq!((known, seen.contains(ask)), (!fact.is_empty(), true), "{seen}");
+    }
 }
 
 #[test]

@@ -4,8 +4,8 @@ use crate::conveyor::facts::{FOR_GAUGES, KEYS};
 use crate::conveyor::quantity::{self, Units};
 use crate::conveyor::{Conveyor, dimensions};
 use crate::gauge::Setting;
-use crate::gauge::limits::{ALL, Shipped, Unfit};
-use crate::problem::{Code, Problem, near};
+use crate::gauge::limits::{ALL, Shipped, Unfit, name_now};
+use crate::problem::{Code, Problem, Severity, near};
 use crate::reason::Facts;
 use crate::visit::ConveyorFacts;
 
@@ -32,7 +32,8 @@ pub(super) fn of_visit(facts: &ConveyorFacts) -> (Setting, Option<Units>) {
             .copied()
             .flatten()
             .filter_map(|limit| {
-                let text = facts.limits.get(limit.id)?;
+                let mut own = facts.limits.iter();
+                let (_, text) = own.find(|(id, _)| name_now(id) == limit.id)?;
                 let size = quantity::read(text, limit.kind, units.unwrap_or_default()).ok()?;
                 Some((limit.id, size))
             })
@@ -46,10 +47,10 @@ pub(super) fn of_visit(facts: &ConveyorFacts) -> (Setting, Option<Units>) {
     (setting, units)
 }
 
-/// The setting on a conveyor, and what is wrong with the site's own limits: those are left out.
+/// The setting on a conveyor, and what is to be said of the site's own limits. Those with an error are left out.
 pub(super) fn of(conveyor: &Conveyor) -> (Setting, Vec<Problem>) {
     let units = conveyor.units().unwrap_or_default();
-    let problems = conveyor.limits().iter().filter_map(|own| {
+    let unfit = conveyor.limits().iter().filter_map(|own| {
         let problem = match Shipped::own(own, units).err()? {
             Unfit::Unknown => {
                 let all = ALL.iter().copied().flatten().map(|limit| limit.id);
@@ -66,5 +67,23 @@ pub(super) fn of(conveyor: &Conveyor) -> (Setting, Vec<Problem>) {
         };
         Some(problem)
     });
-    (Setting::of(conveyor), problems.collect())
+    (Setting::of(conveyor), unfit.chain(renamed(conveyor)).collect())
+}
+
+/// Limits by a name that they had once: they hold all the same, unless the name of today stands there too.
+fn renamed(conveyor: &Conveyor) -> impl Iterator<Item = Problem> {
+    conveyor.limits().iter().filter(|own| name_now(&own.id) != own.id).map(|own| {
+        let now = name_now(&own.id);
+        let message = format!("the limit `{}` is called `{now}` now", own.id);
+        let problem = Problem::at(Code::UnknownField, own.id_at.clone(), message);
+        match conveyor.limits().iter().find(|other| other.id == now) {
+            Some(other) => problem
+                .also(other.id_at.clone(), "stands here too")
+                .help("keep one of them, by its name of today"),
+            None => {
+                let warning = Problem { severity: Severity::Warning, ..problem };
+                warning.help(format!("it holds all the same; write `{now}`"))
+            }
+        }
+    })
 }

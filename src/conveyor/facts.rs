@@ -12,8 +12,11 @@ pub const KEYS: &[(&str, &[&str])] = &[
 ];
 
 /// Facts that only gauges ask for, with their values.
-pub const FOR_GAUGES: &[(&str, &[&str])] =
-    &[("bearings", &["ball", "roller"]), ("lagging", &["bare", "lagged"])];
+pub const FOR_GAUGES: &[(&str, &[&str])] = &[
+    ("bearings", &["ball", "roller"]),
+    ("lagging", &["bare", "lagged"]),
+    ("dust_burns", &["yes", "no"]),
+];
 
 /// The values that a fact may have, if there is such a fact.
 pub fn values(key: &str) -> Option<&'static [&'static str]> {

@@ -80,6 +80,11 @@ impl Conveyor {
         self.for_gauges("lagging")
     }
 
+    /// Whether dust that burns lies on it: "yes" or "no".
+    pub fn dust_burns(&self) -> Option<&'static str> {
+        self.for_gauges("dust_burns")
+    }
+
     /// The facts that only gauges ask for, in the order of the file.
     pub fn known_for_gauges(&self) -> impl Iterator<Item = (&'static str, &'static str)> {
         self.for_gauges.iter().copied()

@@ -20,6 +20,8 @@ pub struct Sheet {
     pub bearings: Option<&'static str>,
     /// Whether the drive pulley is bare or lagged.
     pub lagging: Option<&'static str>,
+    /// Whether dust that burns lies on it.
+    pub dust_burns: Option<&'static str>,
     /// What the sides are called.
     pub sides: (Option<String>, Option<String>),
     /// In which units its people read and type.
@@ -47,6 +49,11 @@ impl Sheet {
         }
         line("bearings", self.bearings.map(quoted), "\"ball\" or \"roller\", of the end pulleys");
         line("lagging", self.lagging.map(quoted), "\"bare\" or \"lagged\", of the drive pulley");
+        line(
+            "dust_burns",
+            self.dust_burns.map(quoted),
+            "\"yes\" or \"no\": coal, grain, wood, sulphur, sugar, rubber; not said counts as yes",
+        );
         let sides = match &self.sides {
             (None, None) => None,
             (left, right) => {
@@ -217,6 +224,7 @@ mod tests {
             facts: vec![("class", "flat")],
             bearings: Some("ball"),
             lagging: Some("lagged"),
+            dust_burns: Some("no"),
             sides: (Some("walkway".to_owned()), None),
             units: Units::Inch,
             sizes: vec![("belt.width", "24 in".to_owned()), ("centres", "30".to_owned())],
@@ -226,6 +234,7 @@ mod tests {
         assert_eq!(conveyor.name(), Some("OQ-04 \"salt\""));
         assert_eq!(conveyor.bearings(), Some("ball"));
         assert_eq!(conveyor.lagging(), Some("lagged"));
+        assert_eq!(conveyor.dust_burns(), Some("no"));
         let centres = conveyor.dimensions().get("centres").unwrap().si();
         assert!((centres - 9.144).abs() < 1e-9, "bare numbers are of the file's units: {centres}");
     }

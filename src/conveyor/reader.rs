@@ -17,7 +17,8 @@ const NO_SIDES: &[&str] =
 /// A conveyor's name may have so many characters.
 const NAME: usize = 60;
 /// Keys that are no facts.
-const OTHER_KEYS: &[&str] = &["name", "sides", "units", "bearings", "lagging", "centres", "speed"];
+const OTHER_KEYS: &[&str] =
+    &["name", "sides", "units", "bearings", "lagging", "dust_burns", "centres", "speed"];
 
 /// Reads named fields; what is wrong goes into the report.
 pub(super) struct Reader<'t> {

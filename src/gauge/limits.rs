@@ -65,6 +65,20 @@ pub const ALL: &[&[Shipped]] = &[
     super::trim::LIMITS,
 ];
 
+/// Limits that had another name once: the old one and the one they have now. A site's file may still have the old
+/// one, and a visit that was begun with it.
+pub const RENAMED: &[(&str, &str)] = &[
+    ("bearing-caution", "bearing-watch"),
+    ("bearing-alert", "bearing-report"),
+    ("bearing-alarm", "bearing-call"),
+    ("bearing-shutdown", "bearing-stop"),
+];
+
+/// The name that a limit has now.
+pub fn name_now(id: &str) -> &str {
+    RENAMED.iter().find(|(old, _)| *old == id).map_or(id, |(_, now)| now)
+}
+
 /// Where a measurement is taken: what is known of the conveyor beyond the readings.
 #[derive(Debug, Clone, Default)]
 pub struct Setting {
@@ -103,7 +117,7 @@ impl Shipped {
     /// Why it is not used.
     pub fn own(own: &SiteLimit, units: Units) -> Result<(&'static Self, Quantity), Unfit> {
         let mut all = ALL.iter().copied().flatten();
-        let limit = all.find(|limit| limit.id == own.id).ok_or(Unfit::Unknown)?;
+        let limit = all.find(|limit| limit.id == name_now(&own.id)).ok_or(Unfit::Unknown)?;
         match quantity::read(&own.size, limit.kind, units) {
             Ok(size) if size.si() > 0.0 => Ok((limit, size)),
             Ok(_) => Err(Unfit::Size(limit, Amount::Nothing)),

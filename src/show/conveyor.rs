@@ -87,6 +87,7 @@ pub fn document(conveyor: &Conveyor) -> Value {
         "facts": facts,
         "bearings": conveyor.bearings(),
         "lagging": conveyor.lagging(),
+        "dust_burns": conveyor.dust_burns(),
         "sides": { "left": conveyor.sides().left, "right": conveyor.sides().right },
         "units": conveyor.units().map(Units::name),
         "dimensions": sizes,

@@ -35,6 +35,9 @@ pub struct ConveyorFacts {
     /// Whether the drive pulley is bare or lagged.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lagging: Option<String>,
+    /// Whether dust that burns lies on it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dust_burns: Option<String>,
     /// In which units its people read and type.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub units: Option<String>,
@@ -46,6 +49,7 @@ impl ConveyorFacts {
         match key {
             "bearings" => self.bearings.as_deref(),
             "lagging" => self.lagging.as_deref(),
+            "dust_burns" => self.dust_burns.as_deref(),
             _ => None,
         }
     }
@@ -85,6 +89,7 @@ impl From<&Conveyor> for ConveyorFacts {
                 .collect(),
             bearings: conveyor.bearings().map(str::to_owned),
             lagging: conveyor.lagging().map(str::to_owned),
+            dust_burns: conveyor.dust_burns().map(str::to_owned),
             units: conveyor.units().map(|units| units.name().to_owned()),
         }
     }
@@ -155,6 +160,8 @@ pub struct OpenBatch {
     pub locked_out: bool,
     /// The fixes planned in it.
     pub fixes: Vec<FixAt>,
+    /// Fixes of it that this book does not have, by their ids: whether each was done.
+    pub gone: Vec<(String, bool)>,
     /// Those that had a reply.
     pub worked: Vec<(FixAt, How)>,
     /// The fix whose further questions are not all answered, with what was answered.
@@ -167,6 +174,14 @@ pub struct OpenBatch {
     pub at: Option<FixAtWork>,
     /// Whether the machine was given back after the work, and runs.
     pub given_back: bool,
+}
+
+impl OpenBatch {
+    /// Whether any work of it was done, be it work that this book does not have.
+    pub fn has_changed(&self) -> bool {
+        self.worked.iter().any(|(_, how)| *how == How::Done)
+            || self.gone.iter().any(|(_, done)| *done)
+    }
 }
 
 /// A fix at work: its checks that no symptom covers, and how far its steps are done.
@@ -316,6 +331,8 @@ impl Standing {
             Event::AskedOn => (self.asked_on, self.enough) = (true, false),
             Event::Enough => self.enough = true,
             Event::BatchBegun { locked_out, fixes } => {
+                let gone = fixes.iter().filter(|id| !ids.fixes.contains_key(id.as_str()));
+                let gone = gone.map(|id| (id.clone(), false)).collect();
                 let fixes = fixes
                     .iter()
                     .filter_map(|id| self.known(ids.fixes.get(id.as_str()), id))
@@ -323,6 +340,7 @@ impl Standing {
                 self.batch = Some(OpenBatch {
                     locked_out: *locked_out,
                     fixes,
+                    gone,
                     worked: Vec::new(),
                     in_hand: None,
                     ran: None,
@@ -426,13 +444,14 @@ impl Standing {
 
     fn worked(&mut self, ids: &Ids, fix: &str, how: How, causes: &[String]) {
         let Some(fix) = self.known(ids.fixes.get(fix), fix) else {
+            self.worked_gone(fix, how);
             return;
         };
         let causes: Vec<CauseAt> =
             causes.iter().filter_map(|id| self.known(ids.causes.get(id.as_str()), id)).collect();
         let Some(batch) = &mut self.batch else { return };
         batch.at = None;
-        let first = !batch.worked.iter().any(|(_, how)| *how == How::Done);
+        let first = !batch.has_changed();
         batch.worked.push((fix, how));
         let mut reported = Vec::new();
         match how {
@@ -452,6 +471,17 @@ impl Standing {
             }
         }
         batch.in_hand = Some(InHand { fix, how, causes, reported, noted: Vec::new() });
+    }
+
+    /// Work that this book does not have is no evidence, but it was done: the machine is given back and watched.
+    fn worked_gone(&mut self, fix: &str, how: How) {
+        let Some(batch) = &mut self.batch else { return };
+        (batch.at, batch.in_hand) = (None, None);
+        if how == How::Done && !batch.has_changed() {
+            self.told.done.push(Vec::new());
+        }
+        batch.gone.retain(|(gone, _)| gone != fix);
+        batch.gone.push((fix.to_owned(), how == How::Done));
     }
 
     fn noted(&mut self, what: &str, mark: Mark, place: Option<&String>) {

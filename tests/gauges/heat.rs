@@ -2,8 +2,9 @@
 
 use proptest::prelude::*;
 use straybelt::conveyor::quantity::{Kind, Quantity};
-use straybelt::gauge::heat::GAUGE;
+use straybelt::gauge::heat::{GAUGE, GLOW_OR_SMOKE};
 use straybelt::gauge::{Given, Mark, Outcome, Piece, Setting, Side, Verdict, Words};
+use straybelt::rulebook::load;
 
 use crate::support::{any_size, figure, readings, says, tells, work};
 
@@ -69,11 +70,140 @@ fn the_bands_are_those_published() {
 fn a_bearing_that_can_start_a_fire_is_stopped_first() {
     for (left, right) in [("160", "158"), ("160", "100"), ("151", "137")] {
         let outcome = of(left, right);
-        assert!(says(&outcome.work[..1], "stopped now"), "{left} {right}");
+        assert!(says(&outcome.work[..1], GLOW_OR_SMOKE), "{left} {right}");
+        assert!(says(&outcome.work[1..2], "stopped now"), "{left} {right}");
         assert!(!says(std::slice::from_ref(&outcome.says), "another hour"));
     }
-    assert!(says(&of("130", "128").work[..1], "as soon as"));
     assert!(of("40", "42").work.is_empty());
+}
+
+/// What these readings come to: the band and what it asks for, with no reading error.
+fn band(given: &[(&str, &str)]) -> (&'static str, Outcome) {
+    let given = [given, &[("error", "0")]].concat();
+    let outcome = work(&GAUGE, "infrared", &given, &[]).unwrap();
+    (tells(&outcome, "band").expect("always told"), outcome)
+}
+
+#[test]
+fn each_band_begins_at_its_mark_and_says_what_to_do() {
+    // Published marks; no dust that burns. Each edge from just below, and at it, on either side.
+    for (below, at, before, begins, asks) in [
+        ("81.9", "82", "usual", "watch", "read both again each shift"),
+        ("92.9", "93", "watch", "report", "tell the supervisor today"),
+        ("120.9", "121", "report", "call", "call the supervisor now, and stay out"),
+        ("148.9", "149", "call", "stop", "stopped now, by the site's procedure"),
+    ] {
+        for (hot, cool) in [("left", "right"), ("right", "left")] {
+            let of = |reads| band(&[(hot, reads), (cool, "40"), ("dust_burns", "no")]);
+            assert_eq!(of(below).0, before, "{hot} {below}");
+            let (band, outcome) = of(at);
+            assert_eq!(band, begins, "{hot} {at}");
+            assert!(says(&outcome.work[..1], GLOW_OR_SMOKE), "{hot} {at}");
+            assert!(says(&outcome.work[1..2], asks), "{hot} {at}: {:?}", outcome.work);
+            assert!(says(&outcome.notes, begins), "{hot} {at}: {:?}", outcome.notes);
+        }
+    }
+}
+
+#[test]
+fn where_dust_burns_stop_begins_lower_or_when_it_rises() {
+    let changed = |dust: &[(&'static str, &'static str)], now, before| {
+        let given = [("left", now), ("right", "40"), ("left_before", before)];
+        band(&[&given, dust].concat()).0
+    };
+    // Nobody has said: it counts as dust that burns.
+    for dust in [&[("dust_burns", "yes")][..], &[]] {
+        assert_eq!(changed(dust, "92.9", "90"), "watch");
+        assert_eq!(changed(dust, "93", "90"), "stop");
+        assert_eq!(changed(dust, "130", "128"), "stop");
+        // Published: a change of more than 28 C, at any level.
+        assert_eq!(changed(dust, "60", "32.1"), "usual");
+        assert_eq!(changed(dust, "60", "32"), "stop");
+        // What has cooled down is not rising.
+        assert_eq!(changed(dust, "50", "80"), "usual");
+    }
+    // Neither hot nor different: yet the first line does not say that all is well.
+    let alike = [("left", "60"), ("right", "60"), ("left_before", "30"), ("dust_burns", "yes")];
+    let (_, outcome) = self::band(&alike);
+    assert_eq!(tells(&outcome, "bearings"), Some("normal"));
+    assert!(says(std::slice::from_ref(&outcome.says), "it has come to "), "{:?}", outcome.says);
+    let no = &[("dust_burns", "no")];
+    assert_eq!(changed(no, "93", "90"), "report");
+    assert_eq!(changed(no, "130", "90"), "call");
+    let (band, outcome) =
+        band(&[("left", "60"), ("right", "40"), ("left_before", "25"), ("dust_burns", "no")]);
+    assert_eq!(band, "usual");
+    assert!(says(&outcome.work[..1], "tell the supervisor today"), "{:?}", outcome.work);
+    // That it was taken as burning is said, but not of what was said.
+    let taken = |dust: &[(&'static str, &'static str)]| {
+        let outcome = self::band(&[&[("left", "95"), ("right", "40")], dust].concat()).1;
+        says(&outcome.notes, "Nobody has said whether dust that burns lies here")
+    };
+    assert!(taken(&[]) && !taken(&[("dust_burns", "yes")]) && !taken(no));
+}
+
+#[test]
+fn a_reading_that_may_have_come_further_is_said() {
+    let notes = |left, dust| {
+        let given = [("left", left), ("right", "40"), ("dust_burns", dust)];
+        let notes = work(&GAUGE, "infrared", &given, &[]).unwrap().notes;
+        let mut texts = notes.iter().flat_map(|words| &words.0).filter_map(|piece| match piece {
+            Piece::Text(text) => Some(text.as_ref()),
+            _ => None,
+        });
+        texts.find(|text| text.contains("may have come further"))?;
+        texts.next().map(str::to_owned)
+    };
+    // 3 C off either way.
+    assert_eq!(notes("119", "no").as_deref(), Some("call"));
+    assert_eq!(notes("117", "no"), None);
+    assert_eq!(notes("91", "yes").as_deref(), Some("stop"));
+}
+
+#[test]
+fn the_rule_book_has_the_same_marks_and_the_same_first_words() {
+    let book = load::default_book().unwrap();
+    let setting = Setting::default();
+    let caution = |id: &str| book.cautions.values().find(|caution| caution.id == id).unwrap();
+    let look = &book.symptoms.values().find(|symptom| symptom.id == "bearing-heat").unwrap().look;
+    let hot = &caution("hot-bearing").text;
+    for (limit, word) in [
+        ("bearing-watch", "watch"),
+        ("bearing-report", "report"),
+        ("bearing-call", "call"),
+        ("bearing-stop", "stop"),
+        ("bearing-stop-dust", "stop"),
+    ] {
+        let mark = format!("{:.0} C", setting.limit(limit).unwrap().size.si() - 273.15);
+        for text in [look, hot] {
+            let from = text.find(&mark).unwrap_or_else(|| panic!("{mark} in {text}"));
+            assert!(text[from..].contains(word), "{word} behind {mark} in {text}");
+        }
+    }
+    let rise = format!("{:.0} C", setting.limit("bearing-change").unwrap().size.si());
+    assert!(hot.contains(&format!("risen by {rise}")), "{hot}");
+    assert!(look.contains(GLOW_OR_SMOKE));
+    assert!(caution("hot-surfaces").text.contains(GLOW_OR_SMOKE));
+    assert!(GAUGE.ways[0].how.contains(&GLOW_OR_SMOKE));
+    // Wherever the book says what comes first, it says it in the same words.
+    let rules = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("rules");
+    let mut told = 0;
+    for folder in ["", "symptoms", "fixes"] {
+        for file in std::fs::read_dir(rules.join(folder)).unwrap() {
+            let path = file.unwrap().path();
+            if path.extension().is_none_or(|extension| extension != "ron") {
+                continue;
+            }
+            let text = std::fs::read_to_string(path).unwrap();
+            for (place, _) in text.match_indices("Glow or smoke") {
+                let begins = "Glow or smoke: raise the alarm first.";
+                let line = text[place..].lines().next().unwrap();
+                assert!(line.starts_with(begins), "{line}");
+                told += 1;
+            }
+        }
+    }
+    assert!(told >= 10, "{told}");
 }
 
 #[test]

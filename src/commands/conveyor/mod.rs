@@ -32,12 +32,9 @@ pub(super) fn run(args: &ConveyorArgs, streams: &mut Streams) -> io::Result<Exit
 /// A conveyor file with everything that is to be said of it: errors, or the conveyor and its warnings.
 fn read(path: &Path) -> Result<(Conveyor, Vec<Problem>), Problems> {
     let (conveyor, warnings) = conveyor::read(path)?;
-    let (_, wrong) = setting::of(&conveyor);
-    if wrong.is_empty() {
-        Ok((conveyor, warnings))
-    } else {
-        Err(Problems(warnings.into_iter().chain(wrong).collect()))
-    }
+    let (_, of_limits) = setting::of(&conveyor);
+    let said: Vec<Problem> = warnings.into_iter().chain(of_limits).collect();
+    if said.iter().any(Problem::is_error) { Err(Problems(said)) } else { Ok((conveyor, said)) }
 }
 
 fn check(files: &[PathBuf], streams: &mut Streams) -> io::Result<Exit> {

@@ -86,6 +86,9 @@ fn fill(form: &mut Form) -> Filled<Sheet> {
     form.say("Is the drive pulley bare steel or lagged?");
     let lagging = ["bare", "lagged"];
     sheet.lagging = one_of(form, &lagging)?.and_then(|at| lagging.get(at).copied());
+    form.say("Does dust that burns lie on it (coal, grain, wood, sulphur, sugar, rubber)? Not known counts as yes.");
+    let dust = ["yes", "no"];
+    sheet.dust_burns = one_of(form, &dust)?.and_then(|at| dust.get(at).copied());
     sheet.sides.0 = text(form, "LEFT side, looking from tail to head, is called", 24)?;
     sheet.sides.1 = text(form, "RIGHT side is called", 24)?;
     form.say("In which units do people here measure?");

@@ -177,4 +177,21 @@ fn changed_book(talk: &mut Talk) {
             ),
         );
     }
+    // Its steps cannot be shown any more, so nobody may take it for work that was never begun.
+    let gone = talk.now().batch.iter().flat_map(|batch| &batch.gone);
+    let gone: Vec<String> = gone
+        .map(|(fix, done)| {
+            let how = if *done { "done" } else { "planned, perhaps begun" };
+            format!("{fix} ({how})")
+        })
+        .collect();
+    if !gone.is_empty() {
+        talk.say_para(
+            Ink::Warn,
+            &format!(
+                "Work of this visit is not in the book any more: {}. Its steps cannot be shown. What was begun of it is finished or put back by the site's procedure before the machine is given back.",
+                gone.join(", ")
+            ),
+        );
+    }
 }

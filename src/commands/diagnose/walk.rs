@@ -30,7 +30,7 @@ pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
             return found(talk, *cause);
         }
     }
-    let done = batch.worked.iter().any(|(_, how)| *how == How::Done);
+    let done = batch.has_changed();
     if batch.given_back && done {
         return ran(talk, batch);
     }
@@ -218,12 +218,12 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
     talk.happened(Event::Ran { outcome })
 }
 
-/// The fixes of the batch that were done, the last one first.
+/// The fixes of the batch that were done, the last one first; before them those that only an older book has.
 fn done_titles(book: &Book, batch: &OpenBatch) -> Vec<String> {
-    (batch.worked.iter().rev())
-        .filter(|(_, how)| *how == How::Done)
-        .map(|(fix, _)| book.fixes[*fix].title.clone())
-        .collect()
+    let gone = batch.gone.iter().filter(|(_, done)| *done);
+    let gone = gone.map(|(id, _)| format!("{id} (of the book before)"));
+    let worked = batch.worked.iter().rev().filter(|(_, how)| *how == How::Done);
+    gone.chain(worked.map(|(fix, _)| book.fixes[*fix].title.clone())).collect()
 }
 
 /// After "worse": each moved thing goes back to its old place, the last one first. What was not written down

@@ -108,6 +108,13 @@ fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered>
             known.push(format!("{}: {}", bench.sides.fill(wanted.ask), size.words(bench.units)));
             gathered.single.insert(wanted.key, Given::Quantity(size));
         }
+        if let Takes::Choice(words) = wanted.takes
+            && let Some(said) = bench.setting.fact(wanted.key)
+            && let Some((word, _)) = words.iter().find(|(word, _)| *word == said)
+        {
+            known.push(format!("{} {word}", bench.sides.fill(wanted.ask)));
+            gathered.single.insert(wanted.key, Given::Choice(word));
+        }
     }
     if !known.is_empty() {
         form.show(|page| {

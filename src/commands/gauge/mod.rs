@@ -15,7 +15,7 @@ use crate::conveyor::{self, Conveyor};
 use crate::exit::Exit;
 use crate::gauge::given::Gathered;
 use crate::gauge::{self, Outcome, Readings, Setting, Way};
-use crate::problem::Problems;
+use crate::problem::{Problem, Problems};
 use crate::rulebook::model::Book;
 use crate::show::gauge as pages;
 use crate::show::page::Screen;
@@ -43,10 +43,11 @@ pub(super) fn run(args: &GaugeArgs, streams: &mut Streams) -> io::Result<Exit> {
         Ok(conveyor) => conveyor,
         Err(exit) => return Ok(exit),
     };
-    let (setting, wrong) = setting::of(&conveyor);
-    if !wrong.is_empty() {
-        return super::refuse(&Problems(wrong), streams);
+    let (setting, said) = setting::of(&conveyor);
+    if said.iter().any(Problem::is_error) {
+        return super::refuse(&Problems(said), streams);
     }
+    super::rules::tell(&said, streams)?;
     let bench = Bench {
         book: &book,
         setting: &setting,

@@ -1,11 +1,15 @@
 //! Heat: the bearings of both sides of one pulley, by infrared.
 
+mod bands;
 mod told;
+
+pub use bands::{Band, Dust};
 
 use super::limits::Shipped;
 use super::readings::Keyed;
 use super::{
-    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Takes, Tell, Wanted, Way, known,
+    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Side, Takes, Tell, Wanted, Way,
+    known,
 };
 use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
@@ -15,11 +19,19 @@ use crate::say;
 pub const GAUGE: Gauge = Gauge {
     id: "heat",
     title: "Bearing heat",
-    about: "How hot the bearings of a pulley are on both sides, and what that points to.",
+    about: "How hot the bearings of a pulley are on both sides, what that points to, and what to do: \
+            watch, report, call or stop.",
     ways: &[INFRARED],
-    tells: &[Tell { id: "bearings", words: &["normal", "one-hotter", "both-hot"] }],
+    tells: &[
+        Tell { id: "bearings", words: &["normal", "one-hotter", "both-hot"] },
+        Tell { id: "band", words: &["usual", "watch", "report", "call", "stop"] },
+    ],
     work,
 };
+
+/// What comes before everything else, in the same words wherever heat is spoken of (`rules/cautions.ron`).
+pub const GLOW_OR_SMOKE: &str =
+    "Glow or smoke: raise the alarm first. Then keep away and follow the fire plan.";
 
 const INFRARED: Way = Way {
     id: "infrared",
@@ -27,13 +39,15 @@ const INFRARED: Way = Way {
     state: State::Running,
     tools: &["infrared thermometer"],
     how: &[
+        GLOW_OR_SMOKE,
         "Stay outside the guards; touch nothing, and never feel for heat by hand.",
+        "Where dust burns, take only a thermometer that is rated for it.",
         "Let the conveyor run under its usual load for an hour before you read.",
         "Aim at the same dull or painted spot of both housings of one pulley, from the same distance: bright \
          metal reads too cold.",
         "Read {left}, {right}, and {left} again. If the first and the last differ by more than a few degrees, aim again.",
         "Read the air beside it, in the shade.",
-        "Smoke, glow or a burning smell: stop by the site's procedure first.",
+        "A burning smell: have it stopped by the site's procedure.",
     ],
     drawing: &[
         "  L [housing]          [housing] R",
@@ -44,7 +58,7 @@ const INFRARED: Way = Way {
         " ---- guard --------- guard ----",
         "     (gun)              (gun)",
     ],
-    wanted: &[LEFT, RIGHT, AMBIENT, LEFT_BEFORE, RIGHT_BEFORE, GREASED, ERROR],
+    wanted: &[LEFT, RIGHT, AMBIENT, LEFT_BEFORE, RIGHT_BEFORE, DUST, GREASED, ERROR],
     rows: None,
 };
 
@@ -73,6 +87,17 @@ const RIGHT_BEFORE: Wanted = Wanted {
     ask: "Last reading of the {right} bearing, under like load",
     ..LEFT_BEFORE
 };
+/// The key of a conveyor file's fact as well.
+const DUST: Wanted = Wanted {
+    key: "dust_burns",
+    ask: "Does dust that burns lie here (coal, grain, wood, sulphur, sugar, rubber)?",
+    takes: Takes::Choice(&[
+        ("no", "No, none of these"),
+        ("yes", "Yes: then stop begins lower, and when it rises"),
+    ]),
+    from: None,
+    need: Need::May("from the conveyor's file, else taken as yes"),
+};
 const GREASED: Wanted = Wanted {
     key: "greased",
     ask: "Were they greased within the last day?",
@@ -95,32 +120,39 @@ const fn celsius(degrees: f64) -> f64 {
 /// The limits that bearings are held against.
 pub(super) const LIMITS: &[Shipped] = &[
     Shipped {
-        id: "bearing-caution",
-        what: "bearing temperature, caution from",
+        id: "bearing-watch",
+        what: "bearing temperature, watch from",
         kind: Kind::Temperature,
         si: celsius(82.0),
         mark: Mark::Published("bearing-temp-page", "caution band 82 to 93 C"),
     },
     Shipped {
-        id: "bearing-alert",
-        what: "bearing temperature, alert from",
+        id: "bearing-report",
+        what: "bearing temperature, report from",
         kind: Kind::Temperature,
         si: celsius(93.0),
         mark: Mark::Published("lubrication-journal", "alert band 93 to 121 C"),
     },
     Shipped {
-        id: "bearing-alarm",
-        what: "bearing temperature, alarm from",
+        id: "bearing-call",
+        what: "bearing temperature, call from",
         kind: Kind::Temperature,
         si: celsius(121.0),
         mark: Mark::Published("lubrication-journal", "alarm band 121 to 149 C"),
     },
     Shipped {
-        id: "bearing-shutdown",
+        id: "bearing-stop",
         what: "bearing temperature, stop from",
         kind: Kind::Temperature,
         si: celsius(149.0),
         mark: Mark::Published("bearing-temp-page", "shutdown above 149 C"),
+    },
+    Shipped {
+        id: "bearing-stop-dust",
+        what: "bearing temperature where dust burns, stop from",
+        kind: Kind::Temperature,
+        si: celsius(93.0),
+        mark: Mark::CommonPractice,
     },
     Shipped {
         id: "bearing-difference",
@@ -151,6 +183,8 @@ pub struct Pair {
     pub before_k: [Option<f64>; 2],
     /// The air.
     pub ambient_k: Option<f64>,
+    /// Whether dust that burns lies there.
+    pub dust: Dust,
     /// Whether one of them has fresh grease.
     pub greased: bool,
     /// How far off one reading may be.
@@ -167,6 +201,25 @@ impl Pair {
     /// How far off the difference may be: two errors added as squares.
     pub fn difference_error_k(&self) -> f64 {
         self.error_k * 2.0_f64.sqrt()
+    }
+
+    /// The temperature on a side.
+    pub fn now(&self, side: Side) -> f64 {
+        let [left, right] = self.now_k;
+        match side {
+            Side::Left => left,
+            Side::Right => right,
+        }
+    }
+
+    /// How much hotter the one on a side is than at the last reading, if that is known.
+    pub fn rise(&self, side: Side) -> Option<f64> {
+        let [left, right] = self.before_k;
+        let before = match side {
+            Side::Left => left,
+            Side::Right => right,
+        };
+        Some(self.now(side) - before?)
     }
 
     /// The temperature of the hotter one.
@@ -205,6 +258,11 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         now_k: [must(&LEFT)?, must(&RIGHT)?],
         before_k: [temperature(&LEFT_BEFORE)?, temperature(&RIGHT_BEFORE)?],
         ambient_k: temperature(&AMBIENT)?,
+        dust: match known::word(readings, setting, DUST.key) {
+            Some("no") => Dust::DoesNotBurn,
+            Some(_) => Dust::Burns,
+            None => Dust::NotSaid,
+        },
         greased: readings.choice("greased") == Some("yes"),
         error_k: known::or(readings, setting, &ERROR, 3.0)?,
     };

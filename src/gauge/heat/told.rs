@@ -1,41 +1,14 @@
 //! What two bearing temperatures mean.
 
 use super::super::{Figure, Kind, Limit, Mark, Outcome, Setting, Side, Verdict, Words};
-use super::Pair;
+use super::bands::{Band, Dust, Why, band, limit_of, worst};
+use super::{GLOW_OR_SMOKE, Pair};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
 
+const SIDES: [Side; 2] = [Side::Left, Side::Right];
 const READ: Mark = Mark::Derived("as read");
 const LESS: Mark = Mark::Derived("difference of two readings; their errors added as squares");
-
-/// How hot a bearing is, by the bands of the trade.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Band {
-    Usual,
-    Caution,
-    Alert,
-    Alarm,
-    Stop,
-}
-
-/// All bands above the usual one, the highest first.
-const BANDS: [(Band, &str); 4] = [
-    (Band::Stop, "bearing-shutdown"),
-    (Band::Alarm, "bearing-alarm"),
-    (Band::Alert, "bearing-alert"),
-    (Band::Caution, "bearing-caution"),
-];
-
-/// The highest band that a temperature reaches, and its limit; the caution limit when it reaches none.
-fn band(kelvin: f64, setting: &Setting) -> (Band, Option<Limit>) {
-    for (band, id) in BANDS {
-        let limit = setting.limit(id);
-        if limit.is_some_and(|limit| kelvin >= limit.size.si()) {
-            return (band, limit);
-        }
-    }
-    (Band::Usual, setting.limit("bearing-caution"))
-}
 
 /// What the two temperatures say together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,8 +28,8 @@ fn together(pair: &Pair, setting: &Setting) -> Together {
     };
     let difference = pair.difference_k();
     let apart = against("bearing-difference", difference, pair.difference_error_k());
-    let hotter = against("bearing-caution", pair.hotter_k(), pair.error_k);
-    let cooler = against("bearing-caution", pair.cooler_k(), pair.error_k);
+    let hotter = against("bearing-watch", pair.hotter_k(), pair.error_k);
+    let cooler = against("bearing-watch", pair.cooler_k(), pair.error_k);
     match (apart, hotter, cooler, Side::of_sign(difference)) {
         (Verdict::Beyond, _, _, Some(side)) => Together::OneHotter(side),
         (Verdict::Within, Verdict::Beyond, Verdict::Beyond, _) => Together::BothHot,
@@ -68,7 +41,7 @@ fn together(pair: &Pair, setting: &Setting) -> Together {
 /// The outcome.
 pub(super) fn outcome(pair: &Pair, setting: &Setting) -> Outcome {
     let together = together(pair, setting);
-    let (worst, _) = band(pair.hotter_k(), setting);
+    let worst = worst(pair, setting);
     let figures = figures(pair, setting);
     let verdict =
         figures.iter().fold(Verdict::NoLimit, |worst, figure| worst.worse(figure.verdict));
@@ -82,8 +55,8 @@ pub(super) fn outcome(pair: &Pair, setting: &Setting) -> Outcome {
         says: says(pair, together, worst),
         verdict,
         figures,
-        tells: vec![("bearings", word)],
-        work: work(together, worst),
+        tells: vec![("bearings", word), ("band", Some(worst.word()))],
+        work: work(pair, setting, together, worst),
         notes: notes(pair, setting, together),
         plot: None,
     }
@@ -99,6 +72,12 @@ fn rise(kelvin: f64) -> Quantity {
 
 fn says(pair: &Pair, together: Together, worst: Band) -> Words {
     match together {
+        // Not hot, yet risen fast where dust burns.
+        Together::Normal if worst >= Band::Report => say!(
+            "Both bearings are about alike and neither is hot yet, but it has come to ",
+            worst.word(),
+            ": why stands below."
+        ),
         Together::Normal => say!("Both bearings are about alike, and neither is hot."),
         Together::OneHotter(side) => {
             say!(
@@ -113,7 +92,7 @@ fn says(pair: &Pair, together: Together, worst: Band) -> Words {
             say!("Both bearings are hot and about alike, up to ", temperature(pair.hotter_k()), ".")
         }
         // Nobody waits for a second reading of a bearing this hot.
-        Together::TooClose if worst >= Band::Alert => say!(
+        Together::TooClose if worst >= Band::Report => say!(
             "The hotter bearing reads ",
             temperature(pair.hotter_k()),
             ". Whether one or both are hot is too close to call."
@@ -131,7 +110,7 @@ fn figures(pair: &Pair, setting: &Setting) -> Vec<Figure> {
         .map(|(id, side, kelvin)| {
             Figure::of(id, say!("The ", side, " bearing"), Kind::Temperature, kelvin, READ)
                 .off_by(Kind::Rise, pair.error_k)
-                .against(band(kelvin, setting).1)
+                .against(limit_of(kelvin, setting))
         })
         .collect();
     let apart = pair.difference_k();
@@ -144,18 +123,14 @@ fn figures(pair: &Pair, setting: &Setting) -> Vec<Figure> {
             .off_by(Kind::Rise, pair.difference_error_k())
             .against(setting.limit("bearing-difference")),
     );
-    let [left_before, right_before] = pair.before_k;
-    for (id, side, now, before) in [
-        ("left-change", Side::Left, left, left_before),
-        ("right-change", Side::Right, right, right_before),
-    ] {
-        if let Some(before) = before {
+    for (id, side) in [("left-change", Side::Left), ("right-change", Side::Right)] {
+        if let Some(change) = pair.rise(side) {
             figures.push(
                 Figure::of(
                     id,
                     say!("Change of the ", side, " one since the last reading"),
                     Kind::Rise,
-                    now - before,
+                    change,
                     LESS,
                 )
                 .off_by(Kind::Rise, pair.difference_error_k())
@@ -182,14 +157,36 @@ fn figures(pair: &Pair, setting: &Setting) -> Vec<Figure> {
 }
 
 /// What to do, the most urgent first.
-fn work(together: Together, worst: Band) -> Vec<Words> {
+fn work(pair: &Pair, setting: &Setting, together: Together, worst: Band) -> Vec<Words> {
     let mut work = Vec::new();
-    match worst {
-        Band::Stop => work.push(say!("Have the conveyor stopped now, by the site's procedure: a bearing this hot can start a fire.")),
-        Band::Alarm => work.push(say!("Tell the control room now, and have the conveyor stopped as soon as the site's procedure has it.")),
-        Band::Alert => work.push(say!("Report it today, and read both again within the shift.")),
-        Band::Caution => work.push(say!("Read both again each shift until they are put right.")),
-        Band::Usual => {}
+    let does = match worst {
+        Band::Stop => Some(say!(
+            "Stop: have the conveyor stopped now, by the site's procedure, and stay out. This bearing can start a fire."
+        )),
+        Band::Call => Some(say!("Call: call the supervisor now, and stay out till it is decided.")),
+        Band::Report => {
+            Some(say!("Report: tell the supervisor today, and read both again within the shift."))
+        }
+        Band::Watch => Some(say!("Watch: read both again each shift until they are put right.")),
+        Band::Usual => None,
+    };
+    if let Some(does) = does {
+        work.push(say!(GLOW_OR_SMOKE));
+        work.push(does);
+    }
+    // A change past its limit matters at any level; where dust burns a rise has put it into `stop` already.
+    if worst < Band::Report
+        && let Some(limit) = setting.limit("bearing-change")
+        && SIDES.iter().any(|side| {
+            let change = pair.rise(*side).map_or(0.0, f64::abs);
+            Verdict::of(change, limit.size.si(), pair.difference_error_k()) == Verdict::Beyond
+        })
+    {
+        work.push(say!(
+            "It has changed by more than ",
+            limit.size,
+            " since the last reading: tell the supervisor today, and read both again within the shift."
+        ));
     }
     match together {
         Together::OneHotter(side) => {
@@ -209,32 +206,55 @@ fn work(together: Together, worst: Band) -> Vec<Words> {
     work
 }
 
+/// Where a band begins, in the words before its limit; nothing below all of them.
+fn begins(why: Why) -> Option<(&'static str, Limit)> {
+    match why {
+        Why::Below => None,
+        Why::Reached(limit) => Some((", from ", limit)),
+        Why::ReachedInDust(limit) => Some((", which begins where dust burns at ", limit)),
+        Why::RisenInDust(limit) => Some((", which begins where dust burns at a rise of ", limit)),
+    }
+}
+
+/// What it rests on that a band begins there. That the published change stops a dusty conveyor is practice.
+fn rests_on(why: Why, mark: Mark) -> &'static str {
+    match (why, mark) {
+        (_, Mark::Site) => " (set by this site)",
+        (Why::Reached(_), Mark::Published(..)) => " (published)",
+        _ => " (common practice)",
+    }
+}
+
 fn notes(pair: &Pair, setting: &Setting, together: Together) -> Vec<Words> {
     let mut notes = Vec::new();
-    let (worst, limit) = band(pair.hotter_k(), setting);
-    if let (true, Some(limit)) = (worst > Band::Usual, limit) {
-        notes.push(say!(
-            "The hotter one has reached the mark of ",
-            limit.size,
-            ": ",
-            limit.what,
-            "."
-        ));
+    let mut by_dust = false;
+    for side in SIDES {
+        let (is, why) = band(pair, setting, side, false);
+        if let Some((begins, limit)) = begins(why) {
+            by_dust |= matches!(why, Why::ReachedInDust(_) | Why::RisenInDust(_));
+            let mark = rests_on(why, limit.mark);
+            notes.push(say!("The ", side, " bearing: ", is.word(), begins, limit.size, mark, "."));
+        }
+        let (may_be, why) = band(pair, setting, side, true);
+        if let Some((begins, limit)) = begins(why).filter(|_| may_be > is) {
+            by_dust |= matches!(why, Why::ReachedInDust(_) | Why::RisenInDust(_));
+            let mark = rests_on(why, limit.mark);
+            notes.push(say!(
+                "Within the reading error the ",
+                side,
+                " bearing may have come further: ",
+                may_be.word(),
+                begins,
+                limit.size,
+                mark,
+                ". Act as if it had."
+            ));
+        }
     }
-    let next = BANDS
-        .iter()
-        .rev()
-        .filter_map(|(band, id)| Some((*band, setting.limit(id)?)))
-        .find(|(band, _)| *band > worst);
-    if let Some((_, next)) = next
-        && pair.hotter_k() + pair.error_k >= next.size.si()
-    {
+    if by_dust && pair.dust == Dust::NotSaid {
         notes.push(say!(
-            "Within the reading error it may have reached the next mark too: ",
-            next.what,
-            " ",
-            next.size,
-            "."
+            "Nobody has said whether dust that burns lies here, so it is taken that it does. Where none does, the \
+             conveyor's file says so: dust_burns: \"no\"."
         ));
     }
     match together {

@@ -269,6 +269,7 @@ const CONVEYOR: Lines = &[
     ("sides", "What the sides are called, looking from tail to head."),
     ("bearings", "Which bearings the end pulleys run in."),
     ("lagging", "Whether the drive pulley is bare steel or lagged."),
+    ("dust_burns", "Whether dust that burns lies on it; left out counts as yes."),
     ("units", "In which units people here type and read; bare numbers in this file are of these."),
     ("limits", "The site's own limits in place of the gauges', by name."),
 ];
