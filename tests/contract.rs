@@ -1,5 +1,5 @@
 //! Another program can work out our figures from the two documents alone: the exported network and a
-//! finding. This test is that program. It knows the formats page and plain enumeration of all sets of
+//! finding. This test is that program. It knows rules/JSON.md and plain enumeration of all sets of
 //! causes, and nothing of the reasoning inside.
 #![allow(
     clippy::unwrap_used,
@@ -140,7 +140,7 @@ impl<'d> Visit<'d> {
             .sum()
     }
 
-    /// The chances of all answers of a symptom, as the formats page says.
+    /// The chances of all answers of a symptom, as rules/JSON.md says.
     fn row(&self, symptom: &Value, set: &[&str], given: &BTreeMap<&str, &str>) -> Vec<f64> {
         match text(&symptom["kind"]) {
             "sign" => {

@@ -1,4 +1,4 @@
-//! What README, DEVELOPERS.md and the examples say is true.
+//! What the pages and the examples say is true: README, DEVELOPERS.md, those of rules/ and all others.
 
 #![allow(
     clippy::unwrap_used,
@@ -7,6 +7,7 @@
     reason = "a test fails by panicking"
 )]
 
+use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -46,34 +47,52 @@ impl Facts for NothingKnown {
     }
 }
 
-/// The pieces of the guide that are marked as files, as a folder of rules.
-#[test]
-fn the_examples_of_the_guide_load() {
-    let guide = text("DEVELOPERS.md");
-    let folder = tempfile::tempdir().unwrap();
-    let mut files = 0;
-    for part in guide.split("<!-- file: ").skip(1) {
+/// The pieces of a page that are marked with a comment of this kind: what the mark says, and the piece.
+fn pieces<'p>(page: &'p str, mark: &str) -> Vec<(&'p str, &'p str)> {
+    let parts = page.split(mark).skip(1);
+    let piece = |part: &'p str| {
         let (name, rest) = part.split_once(" -->\n```ron\n").unwrap();
-        let (body, _) = rest.split_once("\n```\n").unwrap();
+        (name, rest.split_once("\n```\n").unwrap().0)
+    };
+    parts.map(piece).collect()
+}
+
+/// The pieces of a page that are marked as files load as a folder of rules; what they give of warnings.
+fn loads(page: &str, files: usize) -> Vec<Problem> {
+    let page = text(page);
+    let pieces = pieces(&page, "<!-- file: ");
+    let folder = tempfile::tempdir().unwrap();
+    for (name, body) in &pieces {
         let path = folder.path().join(name);
         fs::create_dir_all(path.parent().unwrap()).unwrap();
         fs::write(path, body).unwrap();
-        files += 1;
     }
-    assert_eq!(files, 6);
-    let (_, warnings) = book(folder.path());
+    assert_eq!(pieces.len(), files);
+    book(folder.path()).1
+}
+
+#[test]
+fn the_examples_of_the_guide_load() {
     // The guide itself tells to leave the fingerprints out the first time.
-    for warning in &warnings {
+    for warning in loads("rules/GUIDE.md", 6) {
         assert_eq!(warning.code, Code::NoFingerprint, "{warning:#?}");
     }
 }
 
 #[test]
+fn symptom_cause_and_fix_of_ten_lines_load() {
+    assert_eq!(loads("DEVELOPERS.md", 3), []);
+    let page = text("DEVELOPERS.md");
+    for (name, body) in pieces(&page, "<!-- file: ") {
+        assert!(body.lines().count() <= 10, "{name} has more than ten lines");
+    }
+    assert!(page.lines().count() <= 350, "DEVELOPERS.md has more than 350 lines");
+}
+
+#[test]
 fn the_case_of_the_guide_holds() {
-    let guide = text("DEVELOPERS.md");
-    let (_, rest) = guide.split_once("<!-- case: cases/").unwrap();
-    let (_, rest) = rest.split_once("```ron\n").unwrap();
-    let (body, _) = rest.split_once("\n```\n").unwrap();
+    let guide = text("rules/GUIDE.md");
+    let [(_, body)] = pieces(&guide, "<!-- case: ")[..] else { panic!("one case is expected") };
     let folder = tempfile::tempdir().unwrap();
     fs::create_dir_all(folder.path().join("cases")).unwrap();
     fs::write(folder.path().join("cases/guide.ron"), body).unwrap();
@@ -88,36 +107,67 @@ fn the_case_of_the_guide_holds() {
     assert!(verdict.holds(), "{:#?}", verdict.failures);
 }
 
+/// Renewed with `STRAYBELT_RENEW=1 cargo test --test docs codes`.
 #[test]
-fn the_guide_lists_every_problem_code_as_the_program_has_it() {
-    let guide = text("DEVELOPERS.md");
-    let (_, rest) = guide.split_once("<!-- codes -->").unwrap();
-    let (table, _) = rest.split_once("<!-- /codes -->").unwrap();
-    let listed: Vec<[&str; 3]> = table
-        .lines()
-        .filter_map(|line| line.strip_prefix("| `"))
-        .map(|line| {
-            let mut cells = line.split(" | ");
-            [(); 3].map(|()| cells.next().unwrap().trim_matches('`'))
-        })
-        .collect();
-    let known: Vec<[&str; 3]> = Code::ALL
-        .iter()
-        .map(|code| {
-            let severity = match code.severity() {
-                Severity::Error => "error",
-                Severity::Warning => "warning",
-            };
-            [code.word(), severity, code.says()]
-        })
-        .collect();
-    assert_eq!(listed, known);
+fn the_guide_lists_all_codes_as_the_program_has_them() {
+    let guide = text("rules/GUIDE.md");
+    let (before, rest) = guide.split_once("<!-- codes -->\n").unwrap();
+    let (table, after) = rest.split_once("<!-- /codes -->").unwrap();
+    let mut now = "| code | | what it means |\n|---|---|---|\n".to_owned();
+    for code in Code::ALL {
+        let severity = match code.severity() {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+        };
+        writeln!(now, "| `{}` | {severity} | {} |", code.word(), code.says()).unwrap();
+    }
+    if std::env::var_os("STRAYBELT_RENEW").is_some() {
+        let page = format!("{before}<!-- codes -->\n{now}<!-- /codes -->{after}");
+        fs::write(root("rules/GUIDE.md"), page).unwrap();
+    } else {
+        let kept: Vec<_> = table.lines().collect();
+        assert_eq!(kept, now.lines().collect::<Vec<_>>());
+    }
+}
+
+/// The tables of expectations and signs name all there are, as the reference has them from the types.
+#[test]
+fn the_guide_names_all_expectations_and_signs() {
+    let (guide, reference) = (text("rules/GUIDE.md"), text("rules/REFERENCE.md"));
+    let word = |piece: &str| piece.split('(').next().unwrap().to_owned();
+    for (kind, table) in
+        [("expectation", "| expectation | holds when |"), ("sign", "| written | on a | says |")]
+    {
+        let (_, rest) = reference.split_once(&format!("\n### {kind}\n")).unwrap();
+        let section = rest.split("\n<!--").next().unwrap().split("\n#").next().unwrap();
+        let mut known: Vec<String> = section.split('`').skip(1).step_by(2).map(word).collect();
+        let (_, rest) = guide.split_once(table).unwrap();
+        let rows = rest.lines().skip(1).take_while(|line| line.starts_with('|'));
+        let mut told: Vec<String> = rows
+            .flat_map(|row| row.split(" | ").next().unwrap().split('`').skip(1).step_by(2))
+            .map(word)
+            .collect();
+        known.sort();
+        told.sort();
+        assert_eq!(told, known);
+    }
+}
+
+/// The pages for authors lie beside the rules: they are read by no command and change no fingerprint.
+#[test]
+fn the_pages_beside_the_rules_are_no_rules() {
+    let names: Vec<String> = load::built_in().into_iter().map(|(name, _)| name).collect();
+    assert!(names.iter().all(|name| name.ends_with(".ron")), "{names:?}");
+    let (default, folder) = (load::read(None), load::read(Some(&root("rules"))));
+    assert_eq!(folder.problems, []);
+    assert_eq!(folder.counts, default.counts);
+    assert_eq!(folder.book.unwrap().fingerprint, default.book.unwrap().fingerprint);
 }
 
 #[test]
 fn the_words_of_the_guide_have_the_numbers_of_the_book() {
-    let guide = text("DEVELOPERS.md");
-    let (_, rest) = guide.split_once("## 2. The words and their numbers").unwrap();
+    let guide = text("rules/GUIDE.md");
+    let (_, rest) = guide.split_once("## The words and their numbers").unwrap();
     let table: Vec<&str> = rest.lines().filter(|line| line.starts_with("| `")).take(6).collect();
     let book = text("rules/book.ron");
     let mut words = 0;
@@ -142,7 +192,7 @@ fn the_words_of_the_guide_have_the_numbers_of_the_book() {
 /// The numbers of "A small example, with its numbers".
 #[test]
 fn the_small_book_gives_the_numbers_of_the_guide() {
-    let guide = text("DEVELOPERS.md");
+    let guide = text("rules/GUIDE.md");
     let (book, warnings) = book(&root("examples/small-book"));
     assert_eq!(warnings, []);
     let sets = [
@@ -214,21 +264,206 @@ fn the_demo_site_lies_cleanly_over_the_default_book() {
     assert!(site.minutes.lock_out > default.minutes.lock_out);
 }
 
+/// What the guide says of the shipped book's size, and of a gauge in book and conveyor file.
+#[test]
+fn the_guide_knows_the_shipped_book() {
+    let guide = text("rules/GUIDE.md");
+    let causes = load::default_book().unwrap().causes.len() as u64;
+    assert!(guide.contains(&format!("of the {causes} causes of the default book")));
+    let (mut sets, mut of_size) = (1, 1);
+    for at_once in 1..=5 {
+        of_size = of_size * (causes - at_once + 1) / at_once;
+        sets += of_size;
+        let digits = sets.to_string();
+        let (thousands, rest) = digits.split_at(digits.len().saturating_sub(3));
+        assert!(
+            at_once < 3 || guide.contains(&format!("{thousands},{rest} ")),
+            "{sets} sets of {at_once}"
+        );
+    }
+    for (piece, folder) in [
+        ("measured_by: Gauge(", "rules/symptoms"),
+        ("amounts_from: ", "rules/fixes"),
+        ("price_of_screw_after: ", "rules/symptoms"),
+    ] {
+        let at = guide.find(piece).unwrap();
+        let piece = guide[at..].split(['`', '\n']).next().unwrap();
+        let held = below(folder).iter().any(|file| text(file).contains(piece));
+        assert!(held, "the default book does not hold {piece}");
+    }
+    let at = guide.find("limits: {").unwrap();
+    let limits = guide[at..].split('`').next().unwrap();
+    let (_, warnings) = straybelt::conveyor::parse("guide", format!("({limits})")).unwrap();
+    assert_eq!(warnings, []);
+}
+
+/// All files below a folder of the project, by their paths in it; not what is built or hidden.
+fn below(folder: &str) -> Vec<String> {
+    let mut files = Vec::new();
+    for entry in fs::read_dir(root(folder)).unwrap() {
+        let entry = entry.unwrap();
+        let name = entry.file_name().into_string().unwrap();
+        let path = if folder.is_empty() { name.clone() } else { format!("{folder}/{name}") };
+        if name.starts_with('.') || ["target", "corpus", "artifacts"].contains(&name.as_str()) {
+            continue;
+        }
+        if entry.file_type().unwrap().is_dir() {
+            files.extend(below(&path));
+        } else {
+            files.push(path);
+        }
+    }
+    files.sort();
+    files
+}
+
+/// The pages: all files in Markdown, but for those that are there to be found wrong.
+fn pages() -> Vec<String> {
+    let mut pages = below("");
+    pages.retain(|path| path.ends_with(".md") && !path.starts_with("tests/bad_rules/"));
+    assert!(pages.len() >= 9, "{pages:?}");
+    pages
+}
+
+/// The lines of a page outside its code.
+fn prose(page: &str) -> impl Iterator<Item = &str> {
+    let mut inside = false;
+    page.lines().filter(move |line| {
+        let fence = line.starts_with("```");
+        inside ^= fence;
+        !inside && !fence
+    })
+}
+
+/// What a heading is called in a link: small letters, blanks as hyphens, no other signs.
+fn anchor(heading: &str) -> String {
+    let small = heading.trim().to_lowercase();
+    let kept = small.chars().filter(|c| c.is_alphanumeric() || matches!(c, ' ' | '-' | '_'));
+    kept.map(|c| if c == ' ' { '-' } else { c }).collect()
+}
+
+/// The anchors of a page; a heading that stands again has a number after it.
+fn anchors(page: &str) -> Vec<String> {
+    let mut anchors: Vec<String> = Vec::new();
+    for line in prose(page).filter(|line| line.starts_with('#')) {
+        let name = anchor(line.trim_start_matches('#'));
+        let again = anchors.iter().filter(|known| **known == name).count();
+        anchors.push(if again == 0 { name } else { format!("{name}-{again}") });
+    }
+    anchors
+}
+
+/// The targets of `[words](target)` in a line, outside backticks.
+fn targets(line: &str) -> Vec<String> {
+    let plain: String = line.split('`').step_by(2).collect::<Vec<_>>().join("");
+    let links = plain.split("](").skip(1);
+    links.filter_map(|rest| Some(rest.split_once(')')?.0.to_owned())).collect()
+}
+
+#[test]
+fn every_link_of_the_pages_leads_somewhere() {
+    let mut links = 0;
+    for page in pages() {
+        let text_of = text(&page);
+        let folder = Path::new(&page).parent().unwrap();
+        for target in prose(&text_of).flat_map(targets) {
+            links += 1;
+            let (path, heading) = target.split_once('#').unwrap_or((&target, ""));
+            let other =
+                if path.is_empty() { root(&page) } else { root("").join(folder).join(path) };
+            assert!(other.exists(), "{page} links to {target}, which is not there");
+            if !heading.is_empty() {
+                let known = anchors(&fs::read_to_string(&other).unwrap());
+                let there = known.iter().any(|known| known == heading);
+                assert!(there, "{page} links to {target}; that page has {known:#?}");
+            }
+        }
+    }
+    assert!(links > 50, "only {links} links were found");
+}
+
+#[test]
+fn a_link_to_nowhere_would_be_seen() {
+    assert_eq!(anchor("A site's `own` folder, told"), "a-sites-own-folder-told");
+    assert_eq!(anchors("# A\n```sh\n# no\n```\n## A\n"), ["a", "a-1"]);
+    assert_eq!(targets("`[x](no)` [a](b.md#c), [d](#e)"), ["b.md#c", "#e"]);
+}
+
+const FOLDERS: [&str; 5] = ["src/", "tests/", "rules/", "examples/", ".ci/"];
+
 /// Every path that the pages name in backticks is there.
 #[test]
 fn the_paths_that_are_named_exist() {
-    for page in ["README.md", "DEVELOPERS.md", "examples/README.md"] {
-        let text = text(page);
-        let named = text.split('`').skip(1).step_by(2).filter(|name| {
-            ["src/", "tests/", "rules/", "examples/", ".ci/"]
-                .iter()
-                .any(|folder| name.starts_with(folder))
-                && !name.contains(' ')
-        });
+    for page in pages() {
+        let text = text(&page);
+        let named =
+            prose(&text).flat_map(|line| line.split('`').skip(1).step_by(2)).filter(|name| {
+                FOLDERS.iter().any(|folder| name.starts_with(folder)) && !name.contains([' ', '*'])
+            });
         for name in named {
             assert!(root(name).exists(), "{page} names {name}, which is not there");
         }
     }
+}
+
+/// Comments send the reader to nothing that is not here: paths of the project, and pages.
+#[test]
+fn what_comments_cite_is_there() {
+    let mut cited = 0;
+    let files = ["src", "tests", "rules", "examples"].map(below).concat();
+    for file in files.iter().filter(|file| file.ends_with(".rs") || file.ends_with(".ron")) {
+        let text = text(file);
+        let comments = text.lines().filter_map(|line| line.split_once("//")).map(|(_, says)| says);
+        let separators = |c: char| c.is_whitespace() || "`\"'()[],;:".contains(c);
+        for word in comments.flat_map(|says| says.split(separators)) {
+            let word = word.trim_end_matches('.');
+            let path = FOLDERS.iter().any(|folder| word.starts_with(folder));
+            let page = Path::new(word).extension().is_some_and(|kind| kind == "md");
+            if (path || page) && !word.contains(['*', '$']) && word != "README.md" {
+                cited += 1;
+                assert!(root(word).exists(), "{file} cites {word}, which is not there");
+            }
+        }
+    }
+    assert!(cited > 10, "only {cited} citations were found");
+}
+
+/// Every room stands in the map.
+#[test]
+fn the_map_shows_every_room() {
+    let page = text("DEVELOPERS.md");
+    let (_, rest) = page.split_once("## The map of the house").unwrap();
+    let (map, _) = rest.split_once("\n\nArrows").unwrap();
+    for entry in fs::read_dir(root("src")).unwrap() {
+        let entry = entry.unwrap();
+        let name = entry.file_name().into_string().unwrap();
+        let slash = if entry.file_type().unwrap().is_dir() { "/" } else { "" };
+        assert!(map.contains(&format!("`src/{name}{slash}`")), "the map does not show src/{name}");
+    }
+}
+
+/// Every crate of Cargo.toml is told, and no other.
+#[test]
+fn the_crates_are_those_of_the_manifest() {
+    let manifest = text("Cargo.toml");
+    let mut crates = Vec::new();
+    let mut inside = false;
+    for line in manifest.lines() {
+        if line.starts_with('[') {
+            inside = line.ends_with("dependencies]");
+        } else if let Some((name, _)) = line.split_once(" = ").filter(|_| inside) {
+            crates.push(name);
+        }
+    }
+    let page = text("DEVELOPERS.md");
+    let (_, rest) = page.split_once("\n## Crates, and why each is there").unwrap();
+    let rows = rest.lines().filter(|line| line.starts_with("| ") && line.contains('`'));
+    let mut told: Vec<&str> = rows
+        .flat_map(|row| row.split(" | ").next().unwrap().split('`').skip(1).step_by(2))
+        .collect();
+    crates.sort_unstable();
+    told.sort_unstable();
+    assert_eq!(told, crates);
 }
 
 /// The commands in the heads of the answer files, and the one for the JSON file, which holds no comments:

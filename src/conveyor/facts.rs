@@ -1,6 +1,6 @@
 //! The facts of a conveyor that rules may ask for, and the values each may have.
 
-/// Every fact's key with its values (formats: "Conveyor file").
+/// Every fact's key with its values.
 pub const KEYS: &[(&str, &[&str])] = &[
     ("class", &["troughed-bulk", "flat", "package"]),
     ("troughed", &["yes", "no"]),

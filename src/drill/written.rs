@@ -8,7 +8,7 @@ use crate::source::parse::{Spanned, Text, Unread};
 /// One drill.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields, rename = "drill")]
-#[expect(missing_docs, reason = "the fields of the file; DEVELOPERS.md tells of them")]
+#[expect(missing_docs, reason = "the fields of the file; rules/REFERENCE.md tells of them")]
 pub struct DrillEntry {
     pub id: Text,
     pub title: Text,
@@ -42,7 +42,7 @@ pub enum Grade {
 /// A cause that is present, and what it is made of.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields, rename = "hidden cause")]
-#[expect(missing_docs, reason = "the fields of the file; DEVELOPERS.md tells of them")]
+#[expect(missing_docs, reason = "the fields of the file; rules/REFERENCE.md tells of them")]
 pub struct HiddenEntry {
     pub cause: Text,
     pub parts: Vec<Spanned<PartEntry>>,
@@ -93,7 +93,7 @@ pub enum Rolls {
 /// are measured from the tail pulley, places on the belt from mark 0.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields, rename = "part")]
-#[expect(missing_docs, reason = "DEVELOPERS.md tells of the fields")]
+#[expect(missing_docs, reason = "rules/REFERENCE.md tells of the fields")]
 pub enum PartEntry {
     /// An idler set out of square: one end nearer to the head, measured at its feet.
     IdlerSkewed { strand: Strand, station: Spanned<usize>, ahead: Side, by: Text },

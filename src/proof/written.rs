@@ -8,7 +8,7 @@ use crate::source::parse::{Spanned, Text, Unread};
 /// One case: what is told, and what the book must make of it.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields, rename = "case")]
-#[expect(missing_docs, reason = "the fields of the file; DEVELOPERS.md tells of them")]
+#[expect(missing_docs, reason = "the fields of the file; rules/REFERENCE.md tells of them")]
 pub struct CaseEntry {
     pub id: Text,
     pub title: Text,

@@ -1,5 +1,5 @@
-//! The compiled network as a document that programs outside recompute our figures from
-//! (formats, section 1). Keys are added, never renamed or dropped.
+//! The compiled network as a document that programs outside recompute our figures from;
+//! rules/JSON.md tells of it. Keys are added, never renamed or dropped.
 
 use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};

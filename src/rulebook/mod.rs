@@ -21,9 +21,9 @@ pub mod network;
 pub mod overlay;
 pub mod pen;
 pub mod places;
-#[expect(missing_docs, reason = "the fields are the file format, told of in DEVELOPERS.md")]
+#[expect(missing_docs, reason = "the fields are the file format, told of in rules/REFERENCE.md")]
 pub mod site;
 pub mod view;
 pub mod words;
-#[expect(missing_docs, reason = "the fields are the file format, told of in DEVELOPERS.md")]
+#[expect(missing_docs, reason = "the fields are the file format, told of in rules/REFERENCE.md")]
 pub mod written;

@@ -1,5 +1,5 @@
 //! The rule book as written in the files: every id is still a text with its place. `check` turns it
-//! into the model. Field names and words here are the file format; DEVELOPERS.md tells of it.
+//! into the model. Field names and words here are the file format; rules/REFERENCE.md tells of it.
 
 use serde::{Deserialize, Deserializer};
 

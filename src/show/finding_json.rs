@@ -1,4 +1,4 @@
-//! A finding as the JSON document that other programs read (formats page, section 2).
+//! A finding as the JSON document that other programs read; rules/JSON.md tells of it.
 
 use serde::ser::{Serialize, SerializeMap, Serializer};
 

@@ -151,7 +151,7 @@ pub(super) fn kept(page: &mut Page, leading: &Kept, all: &Kept) {
     }
     page.para_in(
         Ink::Faint,
-        "The Brier score is the mean squared distance of what was said from what was so; DEVELOPERS.md, section 5, tells what its parts mean.",
+        "The Brier score is the mean squared distance of what was said from what was so; rules/GUIDE.md tells what its parts mean.",
     );
 }
 

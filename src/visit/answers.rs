@@ -1,4 +1,4 @@
-//! An answers file: what was told, written down beforehand (formats page, section 2).
+//! An answers file: what was told, written down beforehand; rules/REFERENCE.md tells of it.
 
 use std::path::Path;
 

@@ -1,5 +1,4 @@
-//! The grammar in DEVELOPERS.md is written from the types that read the files; this fails when it
-//! is not what they say.
+//! rules/REFERENCE.md is written from the types that read the files; this fails when it is not what they say.
 //!
 //! To renew it:  STRAYBELT_RENEW=1 cargo test --test authoring grammar
 
@@ -38,7 +37,7 @@ struct File {
 }
 
 enum Example {
-    /// The piece of DEVELOPERS.md that is marked with this path.
+    /// The piece of rules/GUIDE.md that is marked with this path.
     Guide(&'static str),
     /// A whole file.
     Whole(&'static str),
@@ -143,7 +142,7 @@ impl Example {
         match self {
             Self::Whole(path) => text(path).trim_end().to_owned(),
             Self::Guide(mark) => {
-                let guide = text("DEVELOPERS.md");
+                let guide = text("rules/GUIDE.md");
                 let (_, rest) = guide.split_once(&format!("<!-- {mark} -->\n```ron\n")).unwrap();
                 rest.split_once("\n```\n").unwrap().0.to_owned()
             }
@@ -234,7 +233,7 @@ fn table(out: &mut String, kind: &str, fields: &[Field]) {
     out.push_str("| field | value | must be there | what it is for |\n|---|---|---|---|\n");
     for field in fields {
         let says = fields::says(kind, field.name).unwrap_or_else(|| {
-            panic!("say in src/rulebook/fields.rs what {kind} {} is for", field.name)
+            panic!("say in src/rulebook/fields/ what {kind} {} is for", field.name)
         });
         let must = if field.must { "yes" } else { "" };
         writeln!(out, "| `{}` | {} | {must} | {says} |", field.name, value(kind, field)).unwrap();
@@ -275,7 +274,7 @@ fn below(fields: &[Field], kinds: &Kinds, found: &mut Vec<Shape>) {
 
 fn words(out: &mut String, name: &str, kinds: &Kinds) {
     let variants = &kinds.enums[name];
-    writeln!(out, "#### {}\n", name.to_lowercase()).unwrap();
+    writeln!(out, "### {}\n", name.to_lowercase()).unwrap();
     let plain: Vec<String> = variants
         .iter()
         .filter(|(_, variant)| *variant == Variant::Word)
@@ -328,21 +327,27 @@ fn fact_lines(out: &mut String) {
     );
 }
 
-fn grammar() -> String {
+fn reference() -> String {
     let kinds = kinds();
     let mut out = String::from(
-        "\n## 14. What may stand in each kind of file\n\n\
-         This section is written by a test from the types that read the files (`tests/authoring/grammar.rs`), so it is\n\
-         what the program takes.\n\n\
+        "# What may stand in each kind of file\n\n\
+         This page is written by a test from the types that read the files (`tests/authoring/grammar.rs` says how to renew\n\
+         it), so it is what the program takes. How the pieces hang together tells [GUIDE.md](GUIDE.md).\n\n\
          The format is RON: `//` comments, texts in `\"\"` or raw in `r#\"\"#`, lists in `[]`, entries in `()`, a comma after each\n\
          field. Fields stand in any order; one that is not listed here is an error. Conveyor and answer files may be JSON\n\
          as well. In the tables `likelihood` and other small words stand for what is listed under that heading;\n\
          `( .. )` for an entry of that kind.\n\n",
     );
+    let headings = FILES.iter().map(|file| file.heading).chain(["Conveyors", "Answers"]);
+    for heading in headings {
+        let anchor = heading.to_lowercase().replace(' ', "-").replace('\'', "");
+        writeln!(out, "* [{heading}](#{anchor})").unwrap();
+    }
+    out.push('\n');
     let mut told: BTreeSet<String> = BTreeSet::new();
     for file in FILES {
         let entry = if file.list { "a list of entries" } else { "one entry" };
-        writeln!(out, "### {}\n\n`{}`: {entry}.\n", file.heading, file.path).unwrap();
+        writeln!(out, "## {}\n\n`{}`: {entry}.\n", file.heading, file.path).unwrap();
         let fields = &kinds.structs[file.kind];
         table(&mut out, file.kind, fields);
         let mut parts = Vec::new();
@@ -350,7 +355,7 @@ fn grammar() -> String {
         for part in parts {
             match part {
                 Shape::Struct(name) if told.insert(format!("( {name} )")) => {
-                    writeln!(out, "#### ( {name} )\n").unwrap();
+                    writeln!(out, "### ( {name} )\n").unwrap();
                     table(&mut out, name, &kinds.structs[name]);
                 }
                 Shape::Enum(name) if told.insert(name.to_owned()) => words(&mut out, name, &kinds),
@@ -364,13 +369,13 @@ fn grammar() -> String {
         writeln!(out, "<!-- example: {mark} -->\n```ron\n{}\n```\n", file.example.text()).unwrap();
     }
     out.push_str(
-        "### Conveyors\n\nA file of its own, named with `--conveyor`: one entry, RON or JSON.\n\n",
+        "## Conveyors\n\nA file of its own, named with `--conveyor`: one entry, RON or JSON.\n\n",
     );
     fact_lines(&mut out);
     let conveyor = text("examples/ostrel-quay/conveyors/OQ-04.ron");
     writeln!(out, "\n<!-- example: conveyor -->\n```ron\n{}\n```\n", conveyor.trim_end()).unwrap();
     out.push_str(
-        "### Answers\n\nA file of its own, named with `--answers`: one entry, RON or JSON.\n\n",
+        "## Answers\n\nA file of its own, named with `--answers`: one entry, RON or JSON.\n\n",
     );
     out.push_str("| field | value | must be there | what it is for |\n|---|---|---|---|\n");
     for key in answers::KEYS {
@@ -386,17 +391,17 @@ fn grammar() -> String {
 const ANSWERS: &str = "tests/authoring/examples/answers.ron";
 
 #[test]
-fn the_grammar_is_what_the_types_say() {
-    let now = grammar();
-    let path = root(GUIDE);
-    let guide = text(GUIDE);
-    let (before, kept, after) = split(&guide);
+fn the_reference_is_what_the_types_say() {
+    let now = reference();
     if std::env::var_os("STRAYBELT_RENEW").is_some() {
-        fs::write(&path, format!("{before}{now}{after}")).unwrap();
-    } else if kept != now {
+        fs::write(root(REFERENCE), now).unwrap();
+        return;
+    }
+    let kept = text(REFERENCE);
+    if kept != now {
         let line = kept.lines().zip(now.lines()).position(|(a, b)| a != b);
         panic!(
-            "the grammar in {GUIDE} is not what the types say (its line {:?}). Renew it and read the difference:\n    \
+            "{REFERENCE} is not what the types say (line {:?}). Renew it and read the difference:\n    \
              STRAYBELT_RENEW=1 cargo test --test authoring grammar",
             line.map(|line| line + 1)
         );
@@ -423,23 +428,12 @@ fn no_line_is_kept_for_a_field_that_is_gone() {
     }
 }
 
-const GUIDE: &str = "DEVELOPERS.md";
+const REFERENCE: &str = "rules/REFERENCE.md";
 
-/// The guide before, in and after the part that is written here.
-fn split(guide: &str) -> (&str, &str, &str) {
-    let begin = guide.find(BEGIN).unwrap() + BEGIN.len();
-    let end = guide.find(END).unwrap();
-    (&guide[..begin], &guide[begin..end], &guide[end..])
-}
-
-const BEGIN: &str = "<!-- grammar -->\n";
-const END: &str = "<!-- /grammar -->\n";
-
-/// The examples as they stand in the guide.
+/// The examples as they stand in the reference.
 fn examples() -> Vec<(String, String)> {
-    let guide = text(GUIDE);
-    let grammar = split(&guide).1;
-    let parts = grammar.split("<!-- example: ").skip(1).map(|part| {
+    let page = reference();
+    let parts = page.split("<!-- example: ").skip(1).map(|part| {
         let (name, rest) = part.split_once(" -->\n```ron\n").unwrap();
         let (body, _) = rest.split_once("\n```").unwrap();
         (name.to_owned(), body.to_owned())
@@ -448,7 +442,7 @@ fn examples() -> Vec<(String, String)> {
 }
 
 #[test]
-fn the_examples_of_the_grammar_load() {
+fn the_examples_of_the_reference_load() {
     let examples = examples();
     assert_eq!(examples.len(), FILES.len() + 2);
     let site = tempfile::tempdir().unwrap();

@@ -1,4 +1,4 @@
-//! Section 14 of DEVELOPERS.md is held to what the commands write: every key that comes is told there, and every
+//! rules/JSON.md is held to what the commands write: every key that comes is told there, and every
 //! key that is told there comes.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -37,12 +37,12 @@ type Table = Vec<(String, Option<String>)>;
 
 /// All tables below a mark `<!-- json: NAME -->`, by name. One called "more" belongs to the one before it.
 fn tables() -> BTreeMap<String, Table> {
-    let guide = Path::new(env!("CARGO_MANIFEST_DIR")).join("DEVELOPERS.md");
-    let guide = fs::read_to_string(guide).unwrap();
+    let page = Path::new(env!("CARGO_MANIFEST_DIR")).join("rules/JSON.md");
+    let page = fs::read_to_string(page).unwrap();
     let mut tables: BTreeMap<String, Table> = BTreeMap::new();
     let mut name = String::new();
     let mut inside = false;
-    for line in guide.lines() {
+    for line in page.lines() {
         if let Some(mark) = line.strip_prefix("<!-- json: ") {
             inside = true;
             let mark = mark.trim_end_matches(" -->");
@@ -75,24 +75,34 @@ fn told(tables: &BTreeMap<String, Table>, name: &str) -> BTreeSet<String> {
     keys
 }
 
-/// The paths of all values that are no list and no object.
-fn came(value: &Value, path: &str, paths: &mut BTreeSet<String>) {
+/// The paths of all values that are no list and no object. Where `told` has `path{}` the keys are ids.
+fn came(value: &Value, path: &str, told: &BTreeSet<String>, paths: &mut BTreeSet<String>) {
     match value {
+        Value::Object(map) if by_id(path, told) => {
+            for value in map.values() {
+                came(value, &format!("{path}{{}}"), told, paths);
+            }
+        }
         Value::Object(map) => {
             for (key, value) in map {
                 let dot = if path.is_empty() { "" } else { "." };
-                came(value, &format!("{path}{dot}{key}"), paths);
+                came(value, &format!("{path}{dot}{key}"), told, paths);
             }
         }
         Value::Array(items) => {
             for item in items {
-                came(item, &format!("{path}[]"), paths);
+                came(item, &format!("{path}[]"), told, paths);
             }
         }
         _ => {
             paths.insert(path.to_owned());
         }
     }
+}
+
+/// Whether the keys of the object at a path are ids.
+fn by_id(path: &str, told: &BTreeSet<String>) -> bool {
+    !path.is_empty() && told.iter().any(|key| key.starts_with(&format!("{path}{{}}")))
 }
 
 /// Holds the documents that a command wrote to its table.
@@ -105,19 +115,19 @@ fn held(tables: &BTreeMap<String, Table>, name: &str, documents: &[Vec<&str>]) {
         let output = run(&arguments, &[]);
         let document = serde_json::from_slice(&output.stdout);
         let document: Value = document.unwrap_or_else(|e| panic!("{e}: {arguments:?} {output:?}"));
-        came(&document, "", &mut paths);
+        came(&document, "", &told, &mut paths);
     }
     let untold: Vec<&String> = paths.difference(&told).collect();
-    assert!(untold.is_empty(), "`{name}` writes what the guide does not tell: {untold:#?}");
+    assert!(untold.is_empty(), "`{name}` writes what rules/JSON.md does not tell: {untold:#?}");
     let holds_others = |key: &String| {
         told.iter().any(|other| {
             let rest = other.strip_prefix(key.as_str());
-            rest.is_some_and(|rest| rest.starts_with(['.', '[']))
+            rest.is_some_and(|rest| rest.starts_with(['.', '[', '{']))
         })
     };
     let gone: Vec<&String> =
         told.iter().filter(|key| !paths.contains(*key) && !holds_others(key)).collect();
-    assert!(gone.is_empty(), "the guide tells of `{name}` what never came: {gone:#?}");
+    assert!(gone.is_empty(), "rules/JSON.md tells of `{name}` what never came: {gone:#?}");
 }
 
 /// The small book with a question that is not worth its minutes, a fix of two causes, and cases.
@@ -248,4 +258,61 @@ fn every_key_of_a_debrief_is_told() {
     };
     held(&tables, "drill debrief", &[debrief(&["1"])]);
     held(&tables, "drill debrief of several", &[debrief(&["1", "2"])]);
+}
+
+/// A path inside the demo site.
+fn demo(path: &str) -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/ostrel-quay").join(path);
+    shown(&path).to_owned()
+}
+
+#[test]
+fn every_key_of_book_and_finding_is_told() {
+    let tables = tables();
+    held(&tables, "rules export", &[vec!["rules", "export"]]);
+    let visits = [
+        ("OQ-04", "06-after-the-first-batch.ron"),
+        ("OQ-07", "08-inside-the-edge-room.ron"),
+        ("OQ-11", "09-reversing-shuttle.json"),
+        ("OQ-01", "07-does-not-fit.ron"),
+        ("OQ-07", "13-splice-opening.ron"),
+    ];
+    let visits = visits.map(|(conveyor, answers)| {
+        (demo(&format!("conveyors/{conveyor}.ron")), demo(&format!("answers/{answers}")))
+    });
+    let documents: Vec<_> = visits
+        .iter()
+        .map(|(conveyor, answers)| vec!["diagnose", "--conveyor", conveyor, "--answers", answers])
+        .collect();
+    held(&tables, "diagnose", &documents);
+}
+
+#[test]
+fn every_key_of_a_problem_is_told() {
+    let tables = tables();
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("site.ron"), r#"(minuts: 4, switch_off: [])"#).unwrap();
+    held(&tables, "rules check", &[vec!["rules", "check", shown(folder.path())]]);
+}
+
+#[test]
+fn every_key_of_a_gauge_and_a_conveyor_is_told() {
+    let tables = tables();
+    let folder = tempfile::tempdir().unwrap();
+    let limited = folder.path().join("limited.ron");
+    fs::write(&limited, r#"(name: "OQ-30", limits: {"frame-stretch": "2 mm"})"#).unwrap();
+    let conveyor = demo("conveyors/OQ-04.ron");
+    let conveyors = [&conveyor, shown(&limited)].map(|file| vec!["conveyor", "show", file]);
+    held(&tables, "conveyor show", &conveyors);
+    let (idlers, edges) =
+        (demo("readings/oq-04-return-idlers.csv"), demo("readings/oq-07-edges.csv"));
+    let idlers =
+        ["idlers", "--by", "return", "--datum", "tail", "--across", "950mm", "--csv", &idlers];
+    let spread = ["spread", "--csv", &edges];
+    let side = ["side-load", "--side", "left", "--moved", "12mm"];
+    let documents: Vec<Vec<&str>> = [&idlers[..], &spread, &side]
+        .iter()
+        .map(|gauge| [&["gauge"], *gauge, &["--conveyor", &conveyor]].concat())
+        .collect();
+    held(&tables, "gauge", &documents);
 }

@@ -51,7 +51,7 @@ fn spans_that_differ_widen_the_error() {
 
 #[test]
 fn pull_follows_the_parabola() {
-    // Derived here (reference, section 14): 1.2 m, 100 kg/m, 2 %: 7,357.5 N. The belt is 20 kg/m, the load 80.
+    // Derived here: 100 kg/m × 9.81 m/s² × 1.2 m / (8 × 0.02) = 7,357.5 N. The belt is 20 kg/m, the load 80.
     let given = [("spacing", "1.2 m"), ("mass", "20 kg/m"), ("load", "80 kg/m")];
     let outcome = hung("carry", &given, &["24 mm", "24 mm", "24 mm"]);
     near(si(&outcome, "pull"), 7_357.5, 0.1);

@@ -1,4 +1,4 @@
-//! What one take-up screw does: the worked table of the reference, and how the result must behave.
+//! What one take-up screw does: a table worked out beside the program, and how the result must behave.
 
 use proptest::prelude::*;
 use straybelt::conveyor::quantity::{Kind, Quantity};
@@ -27,7 +27,7 @@ fn turn(width: f64, bearings: f64, feet: f64, modulus: f64) -> Turn {
 
 #[test]
 fn half_an_inch_loads_the_sides_as_the_worked_table_says() {
-    // Derived here (reference, section 4); common practice has about 700 to 1,100 lb and 30 to 40 %.
+    // Derived here; common practice has about 700 to 1,100 lb and 30 to 40 %.
     for (width, bearings, feet, modulus, absorbed, part, tight, slack) in [
         (24.0, 30.0, 30.0, 15_000.0, 133.6, 143.7, 1_093.7, 806.3),
         (24.0, 30.0, 20.0, 10_000.0, 107.3, 119.2, 1_069.2, 830.8),

@@ -69,7 +69,7 @@ fn near_the_limit_it_is_too_close_to_call() {
 
 #[test]
 fn what_was_added_since_then_is_the_worked_rise() {
-    // Derived here (reference, section 3): 24 in, 10,000 lbf/in, 20 ft, 0.70 in: 700 lb more in each strand, doubled.
+    // Derived here: 24 in, 10,000 lbf/in, 20 ft, 0.70 in: 700 lb more in each strand, doubled.
     let given = [
         ("left", "10.7 in"),
         ("right", "10.7 in"),

@@ -38,7 +38,7 @@ fn trimmed(strand: &str, side: &str, change: &[(&str, &str)]) -> Result<Outcome,
     work(&GAUGE, "drift", &single, &[])
 }
 
-/// The four test vectors of the published direction rules D2 and D3: the end on the side that the belt has run to, in
+/// As published, for both strands and both hands: the end on the side that the belt has run to, in
 /// the direction in which that strand travels.
 #[test]
 fn the_end_on_the_drifted_side_goes_with_the_strands_travel() {
@@ -76,7 +76,7 @@ fn the_idlers_are_those_two_to_four_stations_before_the_trouble() {
     assert_eq!(stations(idlers(Strand::Return, 47.0, 60.0, 3.0)), [2]);
 }
 
-/// Derived in the trade facts: 6 to 10 mm at one end is 0.4 to 0.6 degrees on 0.9 m.
+/// Derived here: 6 to 10 mm at one end is 0.4 to 0.6 degrees on 0.9 m.
 #[test]
 fn a_step_is_six_millimetres_on_nine_hundred() {
     assert_eq!(step_m(None), 0.006);
@@ -88,7 +88,7 @@ fn a_step_is_six_millimetres_on_nine_hundred() {
     assert!(matches!(figure(&outcome, "step").mark, Mark::Derived(_)));
 }
 
-/// Arithmetic of the trade facts: three turns of a belt of 100 m at 1.5 m/s take 200 s. Published: three turns
+/// By arithmetic: three turns of a belt of 100 m at 1.5 m/s take 200 s. Published: three turns
 /// (tracking guide, rule 7).
 #[test]
 fn three_turns_of_a_hundred_metres_take_two_hundred_seconds() {

@@ -1,5 +1,5 @@
-//! What the belt does, against the table of section 13 of the reference sheet: rankings and shapes, found there
-//! with a separate program. Sizes are of this model only.
+//! What the belt does, against rankings and shapes found beforehand with a separate
+//! program. Sizes are of this model only.
 
 use fastrand::Rng;
 use straybelt::mechanics::{
@@ -44,7 +44,7 @@ fn plausible(rng: &mut Rng) -> (Line, f64) {
 
 #[test]
 fn on_most_conveyors_upstream_stations_beat_the_last_and_more_pull_weakens_them() {
-    // The reference set: station 3 beats 1 in 99 %, 4 in 97 %; doubling the pull lowers the effect at station 3 in
+    // With the separate program: station 3 beats 1 in 99 %, 4 in 97 %; doubling the pull lowers the effect at station 3 in
     // 90 %, at 4 in 93 %, by a factor of 0.91 in the middle.
     let mut rng = Rng::with_seed(13);
     let (mut third, mut fourth, mut weaker_third, mut weaker_fourth) = (0, 0, 0, 0);

@@ -1,4 +1,4 @@
-//! Closed forms 6.2 to 6.4 of the reference sheet, to the digits stated there, and the elements against them.
+//! Closed forms worked out beside the program, to the digits stated here, and the elements against them.
 
 use straybelt::gauge::beam;
 use straybelt::mechanics::span::{
@@ -56,7 +56,7 @@ fn the_span_meets_its_conditions() {
 
 #[test]
 fn elements_agree_with_the_closed_form_of_a_skewed_pulley() {
-    // Check 20: 16.4457 mm, and the same at other pulls.
+    // 16.4457 mm, and the same at other pulls.
     let skewed = OneSpan { enters_rad: 0.004, ..span(6_000.0) };
     near(skewed.off_m(24).unwrap() * 1e3, 16.445_7, 1e-4);
     for tension_n in [1.0, 6e3, 6e4] {
@@ -166,7 +166,7 @@ fn a_crown_shifts_the_belt_by_its_factor() {
 
 #[test]
 fn two_crowned_pulleys_balance_where_derived() {
-    // 6.4.4: (phi2 - phi1)(2 Kc - 1) L = g L^2 (c1 Y1 + c2 Y2), head skewed by 1 mrad, crowns 3 mm.
+    // (phi2 - phi1)(2 Kc - 1) L = g L^2 (c1 Y1 + c2 Y2), head skewed by 1 mrad, crowns 3 mm.
     let mut line = bare(6.0, 5_000.0);
     line.tail.crown_m = 0.003;
     line.head.crown_m = 0.003;

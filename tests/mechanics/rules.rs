@@ -1,4 +1,4 @@
-//! The rules of behaviour that are in print (reference sheet 6.1 a to h: a field manual's two pages on tracking, and
+//! The rules of behaviour that are in print (a field manual's two pages on tracking, and
 //! belt makers' guides that agree), each as a test.
 
 use straybelt::mechanics::{

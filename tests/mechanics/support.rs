@@ -2,7 +2,7 @@
 
 use straybelt::mechanics::{Case, Fault, Line, Steady, Strand};
 
-/// The conveyor of the reference figures: 24 m, as `physics` section 13 has it.
+/// The conveyor of the figures that a separate program found: 24 m.
 pub(crate) fn reference() -> Line {
     let mut line = Line::middling(24.0);
     line.ret.stations_m.retain(|x| *x < 24.0 - 0.9);

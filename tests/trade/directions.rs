@@ -1,6 +1,6 @@
-//! Which way things move. Rules D1 to D7 and D10 as published in: belt maker's installation,
+//! Which way things move. The rules of direction as published in: belt maker's installation,
 //! maintenance and troubleshooting guide (2010), pp. 7-10; US Army TM 5-3895-374-24-2, pp. 620-621.
-//! Vectors T1 to T11 are derived from them, with physical sides (looking from tail to head).
+//! The vectors are derived from them, with physical sides (looking from tail to head).
 
 use crate::visit::{Conveyor, book, chance, finding, troughed, words};
 use straybelt::rulebook::model::{Stage, Step, Toward};
@@ -30,7 +30,7 @@ fn all_say(texts: &[String], end: &str, way: &str, not: &str) {
     }
 }
 
-/// T1 to T6: the end on the side the belt has run to, the way that strand travels; never the other way.
+/// The end on the side the belt has run to, the way that strand travels; never the other way.
 #[test]
 fn idler_ends_go_the_way_the_strand_travels() {
     let plain = ("left", "right");
@@ -69,8 +69,8 @@ fn side_speaks(conveyor: &Conveyor, code: &str, parent: (&str, &str), toward: &s
     assert!(with > before && before > against, "{code} {parent:?}: {against} {before} {with}");
 }
 
-/// T7 (D4: toward the edge that meets the pulley first, the slack side of a tail pulley), T8 (D6: low
-/// side), D1 (the end met first), D5 (largest diameter), for either hand.
+/// Toward the edge that meets the pulley first (the slack side of a tail pulley), the low side, the end met first,
+/// the largest diameter, for either hand.
 #[test]
 fn sides_that_are_measured_agree_with_the_side_the_belt_runs_to() {
     for (side, other) in [("left", "right"), ("right", "left")] {
@@ -88,8 +88,8 @@ fn sides_that_are_measured_agree_with_the_side_the_belt_runs_to() {
     }
 }
 
-/// T9 (D7: a troughed belt goes toward its lightly loaded edge) and T10 (flat belts may creep to the
-/// loaded side; belt conveyor maker's help page, weak).
+/// A troughed belt goes toward its lightly loaded edge; flat belts may creep to the loaded
+/// side (belt conveyor maker's help page, weak).
 #[test]
 fn load_pushes_a_troughed_belt_to_the_light_edge_and_a_flat_one_to_the_loaded() {
     let flat = troughed().with("class", "flat").with("troughed", "no");
@@ -99,7 +99,7 @@ fn load_pushes_a_troughed_belt_to_the_light_edge_and_a_flat_one_to_the_loaded() 
     }
 }
 
-/// D10: away from the wind (derived from: crosswind pushes the belt off line, bulk handbook).
+/// Away from the wind (derived from: crosswind pushes the belt off line, bulk handbook).
 #[test]
 fn wind_pushes_to_leeward() {
     let outdoors = troughed().with("place", "outdoors");
@@ -108,9 +108,9 @@ fn wind_pushes_to_leeward() {
     }
 }
 
-/// The end of a skewed idler that the belt meets first goes forward with its strand until it is square (D1
-/// read backwards). That is no skew, so it holds on a reversing belt as well. The set measured may stand on the other
-/// strand than the one that runs off worst, so the words name the way for both.
+/// The end of a skewed idler that the belt meets first goes forward with its strand until it is square (the rule of
+/// the end met first, read backwards). That is no skew, so it holds on a reversing belt as well. The set measured may
+/// stand on the other strand than the one that runs off worst, so the words name the way for both.
 #[test]
 fn the_end_that_stands_back_is_squared_up_with_the_strand() {
     let sides = ("walkway", "wall");
@@ -128,7 +128,7 @@ fn the_end_that_stands_back_is_squared_up_with_the_strand() {
     }
 }
 
-/// T11: on a reversing belt a skew that centres one way uncentres the other; nothing may be skewed.
+/// On a reversing belt a skew that centres one way uncentres the other; nothing may be skewed.
 #[test]
 fn nothing_is_skewed_on_a_reversing_belt() {
     let reversing = troughed().with("reversing", "yes");

@@ -1,5 +1,5 @@
 //! What each field of the files is for, in one plain line. The one place: `rules new` explains and comments
-//! with these lines, and DEVELOPERS.md lists them.
+//! with these lines, and rules/REFERENCE.md lists them.
 
 mod book;
 mod drill;

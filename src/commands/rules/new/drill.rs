@@ -172,7 +172,7 @@ pub(super) fn drill(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) 
     };
     let head = [
         "A drill of this site, begun with `straybelt drill new`. Change it as you like:".to_owned(),
-        "`straybelt rules check` says whether it can be run. DEVELOPERS.md lists what may stand here.".to_owned(),
+        "`straybelt rules check` says whether it can be run. rules/REFERENCE.md lists what may stand here.".to_owned(),
     ];
     Ok(Sheet { inside: format!("drills/{}.ron", sketch.id), text: drill_file(&head, &sketch) })
 }

@@ -25,7 +25,7 @@ impl Sheet {
     pub(super) fn of(kind: &str, folder: &str, id: &str, entry: &Entry) -> Self {
         let head = [
             format!("A {kind} of this site, begun with `straybelt rules new {kind}`. Change it as you like:"),
-            "`straybelt rules check` says whether it still fits. DEVELOPERS.md lists what may stand here.".to_owned(),
+            "`straybelt rules check` says whether it still fits. rules/REFERENCE.md lists what may stand here.".to_owned(),
         ];
         Self {
             inside: format!("{folder}/{id}.ron"),

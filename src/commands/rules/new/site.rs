@@ -116,7 +116,7 @@ pub(super) fn site(form: &mut Form, book: &Book) -> Filled<Sheet> {
     let head = [
         "What this site changes in the book below, begun with `straybelt rules new site`."
             .to_owned(),
-        "`straybelt rules check` says whether it still fits. DEVELOPERS.md lists what may stand here."
+        "`straybelt rules check` says whether it still fits. rules/REFERENCE.md lists what may stand here."
             .to_owned(),
     ];
     Ok(Sheet { inside: "site.ron".to_owned(), text: lone_file(&head, &entry) })
