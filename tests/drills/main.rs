@@ -1,4 +1,4 @@
-//! Drills: what is shipped can be solved, a run keeps its laws, the hand near a moving belt is refused, and a drill
+//! Drills and the belt they run on: what is shipped can be solved, a run keeps its laws, the hand near a moving belt is refused, and a drill
 //! that cannot be is told of with place and remedy.
 //!
 //! No size of any belt's movement is published; nothing here holds a movement against a number of millimetres. Sides
@@ -15,8 +15,10 @@
 mod support;
 
 mod bad;
+mod debrief;
 mod kept;
 mod laws;
+mod mechanics;
 mod physics;
 mod readings;
 mod safety;

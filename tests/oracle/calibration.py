@@ -1,6 +1,6 @@
 """Calibration, Brier score and intervals of shares by scikit-learn and scipy.
 
-Writes calibration.json beside this file; tests/proof/score.rs reads it. No cargo test needs Python.
+Writes calibration.json beside this file; tests/rules/proof/score.rs reads it. No cargo test needs Python.
 
     pip install -r requirements.txt
     python calibration.py

@@ -1,6 +1,6 @@
 """Credible intervals of shares by scipy: quantiles of the posterior with Jeffreys' prior.
 
-Writes intervals.json beside this file; tests/authoring/learn.rs reads it. No cargo test needs Python.
+Writes intervals.json beside this file; tests/rules/authoring/learn.rs reads it. No cargo test needs Python.
 
     pip install -r requirements.txt
     python intervals.py

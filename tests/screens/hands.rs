@@ -3,7 +3,6 @@
 
 use std::fmt::Write as _;
 use std::fs;
-use std::path::Path;
 
 use straybelt::ask::reply::read_note;
 use straybelt::ask::{Ask, Entry, Farewell, KeyKind, Lost, Prompt, Reply};
@@ -17,7 +16,8 @@ use straybelt::visit::clock::TestClock;
 use straybelt::visit::event::Event;
 use straybelt::visit::store::{BookMark, Record, Store};
 
-use super::site::in_the_repository;
+use crate::support::files::{copy, root};
+use crate::support::long;
 
 /// A walk ends after so many questions.
 const LONGEST: usize = 60;
@@ -227,9 +227,8 @@ fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
 fn every_job_of_the_book_asks_for_hands_only_while_isolation_stands() {
     let book = load::default_book().unwrap_or_else(|problems| panic!("{problems:?}"));
     let mut handled = 0;
-    let long = std::env::var_os("STRAYBELT_LONG").is_some();
     for (at, fix) in book.fixes.iter() {
-        for seed in 0..if long { 20 } else { 1 } {
+        for seed in 0..if long() { 20 } else { 1 } {
             let seed = seed * 1000 + straybelt::rulebook::index::Place::position(at) as u64;
             handled += walk(&book, &fix.id, fix.state() == State::LockedOut, seed);
         }
@@ -239,7 +238,7 @@ fn every_job_of_the_book_asks_for_hands_only_while_isolation_stands() {
 
 #[test]
 fn every_job_of_two_hundred_drawn_books_does_too() {
-    let base = in_the_repository("tests/screens/book");
+    let base = root("tests/screens/book");
     let mut handled = 0;
     for seed in 0..200 {
         let folder = tempfile::tempdir().expect("a folder");
@@ -287,16 +286,4 @@ fn drawn_fix(random: &mut fastrand::Rng) -> String {
     format!(
         "[(id: \"drawn\", title: \"A drawn job\", stage: Clean, cures: [(\"caked-rolls\", Often)], begins_with: [{checks}], work: \"do it\", state: {state}, minutes: 900.0, steps: [{steps}], done_when: (\"It is done\", Memory), source: Memory)]"
     )
-}
-
-fn copy(from: &Path, to: &Path) {
-    fs::create_dir_all(to).expect("a folder");
-    for entry in fs::read_dir(from).expect("a folder").flatten() {
-        let target = to.join(entry.file_name());
-        if entry.path().is_dir() {
-            copy(&entry.path(), &target);
-        } else {
-            fs::copy(entry.path(), target).expect("copied");
-        }
-    }
 }

@@ -17,5 +17,7 @@ mod measuring;
 mod opening;
 mod past;
 mod site;
+#[path = "../support/mod.rs"]
+mod support;
 mod whole;
 mod work;

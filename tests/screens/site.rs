@@ -1,7 +1,6 @@
 //! A site to sit at: a place to keep visits in, a book, a clock, and somebody who types.
 
 use std::collections::VecDeque;
-use std::path::{Path, PathBuf};
 
 use straybelt::ask::reply::read_note;
 use straybelt::ask::{Ask, Entry, Farewell, KeyKind, Prompt, Reply, Script};
@@ -15,6 +14,8 @@ use straybelt::show::paint::Paint;
 use straybelt::visit::ConveyorFacts;
 use straybelt::visit::clock::TestClock;
 use straybelt::visit::store::Store;
+
+use crate::support::files::root;
 
 /// The same for every screen.
 pub(crate) struct Site {
@@ -31,7 +32,7 @@ impl Site {
 
     /// With the small book of these tests.
     pub(crate) fn small() -> Self {
-        let book = load::with_site(Some(&in_the_repository("tests/screens/book")));
+        let book = load::with_site(Some(&root("tests/screens/book")));
         Self::with(book.unwrap_or_else(|problems| panic!("{problems:?}")).0)
     }
 
@@ -117,12 +118,8 @@ impl Site {
     }
 }
 
-pub(crate) fn in_the_repository(path: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
-}
-
 fn facts(file: &str) -> ConveyorFacts {
-    let path = in_the_repository("examples/ostrel-quay/conveyors").join(file);
+    let path = root("examples/ostrel-quay/conveyors").join(file);
     let (conveyor, _) = conveyor::read(&path).unwrap_or_else(|problems| panic!("{problems:?}"));
     ConveyorFacts::from(&conveyor)
 }

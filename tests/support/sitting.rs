@@ -1,5 +1,4 @@
 //! The program at plain lines, answered one question at a time.
-#![allow(dead_code, unreachable_pub, reason = "each test program uses its own part")]
 
 use std::io::{Read, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};

@@ -1,0 +1,22 @@
+//! The program itself, as its users and their machines run it: at flags and typed lines, at a terminal, killed midway,
+//! on a disk that fails, with hostile text wherever it can stand.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a test that cannot go on fails loudly, and one that counts tells its numbers"
+)]
+
+#[cfg(unix)]
+mod crash;
+mod disk;
+mod drilling;
+#[cfg(unix)]
+mod hostile;
+mod measuring;
+#[path = "../support/mod.rs"]
+mod support;
+#[cfg(unix)]
+mod terminal;

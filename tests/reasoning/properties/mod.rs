@@ -1,0 +1,7 @@
+//! Laws of the reasoning that hold for every network, on random ones.
+
+mod beliefs;
+mod draws;
+mod invariance;
+mod work;
+mod worth;

@@ -1,0 +1,64 @@
+//! What follows from what was told: conditions, questions, reports and plans of small books, by hand and
+//! by enumeration.
+
+mod conditions;
+mod plans;
+mod questions;
+mod reports;
+
+use crate::support::books::NOTHING_KNOWN;
+use straybelt::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
+use straybelt::rulebook::model::Book;
+use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
+use straybelt::visit::{Diagnosis, Finding, Reply, Told};
+
+/// A network of these priors and signs, each with its leak and links.
+fn signs(priors: &[f64], signs: &[(f64, &[(usize, f64)])]) -> Network {
+    let sign = |(leak, links): &(f64, &[(usize, f64)])| Node {
+        answers: 2,
+        kind: Kind::Sign {
+            leak: *leak,
+            links: links.iter().map(|&(c, p)| (CauseAt::at(c), p)).collect(),
+        },
+    };
+    Network {
+        priors: priors.iter().copied().collect(),
+        nodes: signs.iter().map(sign).collect::<List<SymptomAt, Node>>(),
+    }
+}
+
+/// A pattern in which these causes have a voice.
+fn pattern(background: &[f64], voices: &[(usize, &[f64])]) -> Node {
+    let voice = |&(cause, row): &(usize, &[f64])| {
+        let says = Says::Row(row.to_vec());
+        (CauseAt::at(cause), Voice { weight: 1.0, says })
+    };
+    Node {
+        answers: background.len(),
+        kind: Kind::Pattern {
+            background: background.to_vec(),
+            voices: voices.iter().map(voice).collect(),
+        },
+    }
+}
+
+/// What was told: these answers, the other questions not asked.
+fn told(book: &Book, answers: &[(usize, usize)]) -> Told {
+    let mut told = Told::nothing(book);
+    for &(symptom, answer) in answers {
+        told.replies[SymptomAt::at(symptom)] = Reply::Answer(AnswerAt::at(answer));
+    }
+    told
+}
+
+/// The finding on a conveyor of which nothing is known.
+fn finding(book: &Book, told: &Told) -> Finding {
+    Diagnosis::new(book).finding(&NOTHING_KNOWN, told)
+}
+
+/// Chance of a cause to be still present, and to have been at the start.
+fn chances(finding: &Finding, cause: usize) -> (f64, f64) {
+    let mut ranked = finding.ranked.iter();
+    let found = ranked.find(|r| r.cause == CauseAt::at(cause)).unwrap();
+    (found.probability, found.was_present)
+}

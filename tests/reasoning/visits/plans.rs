@@ -1,0 +1,268 @@
+//! From a book and a belief to a plan: what is considered, what comes first, and what is told of it.
+
+use straybelt::plan::{PlanFix, Problem};
+use straybelt::rulebook::index::{CauseAt, FixAt, Place};
+use straybelt::rulebook::model::{Book, State, Work};
+use straybelt::visit::{Finding, FoundReport, Machine, Told};
+
+use super::{finding, signs};
+use crate::support::books::{self, conveyor_is, fix, fixes};
+use crate::support::close;
+
+/// One cause present, with these chances; a fix of 20 minutes for each, sure but for a thousandth.
+fn book(chances: &[f64]) -> Book {
+    // With one cause present at most, chances are in proportion to the odds.
+    let priors: Vec<f64> = chances.iter().map(|p| p / (1.0 + p)).collect();
+    let mut book = books::book(signs(&priors, &[]), 1);
+    for cause in 0..chances.len() {
+        book.fixes.push(fix(20.0, &[(cause, 0.999)]));
+    }
+    book
+}
+
+fn planned(finding: &Finding) -> Vec<Vec<usize>> {
+    let steps = |b: &straybelt::plan::PlanBatch| b.steps.iter().map(|s| s.fix.position()).collect();
+    finding.plan.batches.iter().map(steps).collect()
+}
+
+fn at_once(book: &Book) -> Vec<Vec<usize>> {
+    planned(&finding(book, &Told::nothing(book)))
+}
+
+fn flat(plan: &[Vec<usize>]) -> Vec<usize> {
+    plan.iter().flatten().copied().collect()
+}
+
+/// By hand: 0.6 and 0.4, 20 minutes each, sure but for a thousandth, 12 to isolate, 8 to restart.
+#[test]
+fn what_is_told_of_a_plan() {
+    let mut book = book(&[0.6, 0.4]);
+    book.minutes.lock_out = 12.0;
+    book.minutes.restart_and_watch = 8.0;
+    let found = finding(&book, &Told::nothing(&book));
+    assert_eq!(planned(&found), [[0], [1]]);
+    let [first, second] = &found.plan.batches[..] else { panic!("two batches") };
+    let left = 1.0 - 0.6 * 0.999;
+    assert_eq!((first.state, first.set_up_minutes), (State::LockedOut, 12.0));
+    assert_eq!((second.state, second.set_up_minutes), (State::LockedOut, 12.0));
+    close(first.needed, 1.0, "the first batch is needed");
+    close(second.needed, left, "the second is needed if the first was not enough");
+    close(first.steps[0].gain, 0.5994, "gain of the first");
+    close(second.steps[0].gain, 0.3996, "gain of the second");
+    assert_eq!(first.steps[0].for_causes, [CauseAt::at(0)]);
+    assert!(first.steps[0].behind.is_empty());
+    close(found.plan.cured_by_plan, 0.999, "cured");
+    close(found.plan.expected_minutes, 40.0 + left * 40.0 + 0.001 * 4800.0, "minutes");
+
+    let locked = Told { machine: Machine::LockedOut, ..Told::nothing(&book) };
+    let found = finding(&book, &locked);
+    assert_eq!(found.plan.batches[0].set_up_minutes, 0.0, "locked out already");
+    assert_eq!(found.plan.batches[1].set_up_minutes, 12.0, "but not after the restart");
+    close(found.plan.expected_minutes, 28.0 + left * 40.0 + 0.001 * 4800.0, "minutes");
+}
+
+/// Work that only waits or observes needs no isolation, and no batch mixes the two.
+#[test]
+fn running_batches_need_no_isolation() {
+    let mut book = book(&[0.5, 0.3, 0.2]);
+    book.minutes.lock_out = 60.0;
+    book.minutes.restart_and_watch = 5.0;
+    book.fixes[FixAt::at(2)].work = Work::Running(Vec::new());
+    let found = finding(&book, &Told::nothing(&book));
+    for batch in &found.plan.batches {
+        for step in &batch.steps {
+            assert_eq!(book.fixes[step.fix].state(), batch.state);
+        }
+        let set_up = if batch.state == State::LockedOut { 60.0 } else { 0.0 };
+        assert_eq!(batch.set_up_minutes, set_up);
+    }
+    assert_eq!(planned(&found), [vec![2], vec![0, 1]], "the free look first, then one lock-out");
+}
+
+/// Fixes that cure less than 0.5 % of the belief are not considered.
+#[test]
+fn what_hardly_helps_is_not_planned() {
+    assert_eq!(flat(&at_once(&book(&[0.9, 0.0951, 0.0049]))), [0, 1]);
+    assert_eq!(flat(&at_once(&book(&[0.9, 0.0939, 0.0061]))), [0, 1, 2]);
+    // What counts is what the fix cures, not how likely its cause is.
+    for (chance, plan) in [(0.1, &[0][..]), (0.2, &[0, 1])] {
+        let mut book = book(&[0.96, 0.04]);
+        book.fixes[FixAt::at(1)] = fix(1.0, &[(1, chance)]);
+        assert_eq!(flat(&at_once(&book)), plan, "{chance} of 0.04");
+    }
+}
+
+/// A fix is done for the causes it cures that are likely enough, likeliest first.
+#[test]
+fn a_step_says_for_which_causes_it_is_done() {
+    let mut book = book(&[0.2, 0.7, 0.0975, 0.0025]);
+    book.fixes.push(fix(1.0, &[(0, 0.99), (1, 0.99), (3, 0.99)]));
+    let found = finding(&book, &Told::nothing(&book));
+    let first = &found.plan.batches[0].steps[0];
+    assert_eq!(first.fix, FixAt::at(4));
+    assert_eq!(first.for_causes, [CauseAt::at(1), CauseAt::at(0)]);
+}
+
+#[test]
+fn only_fixes_that_apply_are_planned() {
+    let mut book = book(&[0.6, 0.4]);
+    book.fixes[FixAt::at(0)].only_if = vec![conveyor_is("class", &["short"])];
+    assert_eq!(flat(&at_once(&book)), [1], "of an unknown conveyor nothing is presumed");
+}
+
+/// `after` orders two fixes that are both planned, by way of others too, and asks for nothing else.
+#[test]
+fn after_orders_what_is_planned() {
+    let mut book = book(&[0.6, 0.3, 0.1]);
+    assert_eq!(at_once(&book), [[0], [1], [2]]);
+    book.fixes[FixAt::at(0)].after = fixes(&[2]);
+    let plan = flat(&at_once(&book));
+    let at = |fix: usize| plan.iter().position(|f| *f == fix).unwrap();
+    assert!(at(2) < at(0), "{plan:?}");
+    // What stands between the two is not planned: the order holds all the same.
+    let mut book = self::book(&[0.6, 0.3, 0.0996, 0.0004]);
+    book.fixes[FixAt::at(0)].after = fixes(&[3]);
+    book.fixes[FixAt::at(3)].after = fixes(&[2]);
+    let found = finding(&book, &Told::nothing(&book));
+    let plan = flat(&planned(&found));
+    let at = |fix: usize| plan.iter().position(|f| *f == fix).unwrap();
+    assert!(at(2) < at(0), "{plan:?}");
+    assert!(!plan.contains(&3), "{plan:?}");
+    let steps: Vec<_> = found.plan.batches.iter().flat_map(|b| &b.steps).collect();
+    assert_eq!(steps[at(0)].behind, fixes(&[2]));
+    assert!(steps[at(2)].behind.is_empty());
+}
+
+/// A fix waits for what it needs, in an earlier batch: until that was done, was found fine, does not
+/// apply, or is below 3 % to matter.
+#[test]
+fn a_need_is_met_or_falls_away() {
+    let mut book = book(&[0.9, 0.1]);
+    book.minutes.give_up = 400.0;
+    book.fixes[FixAt::at(0)].needs = fixes(&[1]);
+    let found = finding(&book, &Told::nothing(&book));
+    assert_eq!(planned(&found), [[1], [0]], "the unlikely one first");
+    assert_eq!(found.plan.batches[1].steps[0].behind, fixes(&[1]));
+
+    let done = Told { done: vec![fixes(&[1])], ..Told::nothing(&book) };
+    assert_eq!(planned(&finding(&book, &done)), [[0]]);
+    let fine = Told { found: vec![(CauseAt::at(1), FoundReport::WasFine)], ..Told::nothing(&book) };
+    assert_eq!(planned(&finding(&book, &fine)), [[0]]);
+    let mut elsewhere = book.clone();
+    elsewhere.fixes[FixAt::at(1)].only_if = vec![conveyor_is("class", &["short"])];
+    assert_eq!(at_once(&elsewhere), [[0]]);
+    let could_not = Told { could_not: fixes(&[1]), ..Told::nothing(&book) };
+    assert!(planned(&finding(&book, &could_not)).is_empty(), "what it needs cannot be done");
+
+    for (unlikely, plan) in [(0.031, vec![1, 0]), (0.029, vec![0])] {
+        let mut book = self::book(&[1.0 - unlikely, unlikely]);
+        book.minutes.give_up = 400.0;
+        book.fixes[FixAt::at(0)].needs = fixes(&[1]);
+        assert_eq!(flat(&at_once(&book)), plan, "{unlikely}");
+    }
+}
+
+/// What is needed is planned with what it needs in turn, even where it hardly helps itself.
+#[test]
+fn needs_of_needs_are_planned() {
+    let mut book = book(&[0.86, 0.1, 0.04]);
+    // The third cures little of its cause, too little to be considered for its own sake.
+    book.fixes[FixAt::at(2)].cures = vec![(CauseAt::at(2), 0.1)];
+    book.fixes[FixAt::at(0)].needs = fixes(&[1]);
+    book.fixes[FixAt::at(1)].needs = fixes(&[2]);
+    assert_eq!(at_once(&book), [[2], [1], [0]]);
+    let told = Told { could_not: fixes(&[2]), ..Told::nothing(&book) };
+    assert!(planned(&finding(&book, &told)).is_empty(), "the chain is broken");
+}
+
+/// Giving up is a choice like any other: work that costs more than it saves is left.
+#[test]
+fn work_dearer_than_giving_up_is_left() {
+    let mut book = book(&[0.98, 0.02]);
+    book.fixes[FixAt::at(1)].minutes = 1000.0;
+    assert_eq!(at_once(&book), [vec![0], vec![1]]);
+    book.minutes.give_up = 900.0;
+    assert_eq!(at_once(&book), [[0]]);
+    let found = finding(&book, &Told::nothing(&book));
+    let left = 1.0 - 0.98 * 0.999;
+    close(found.plan.expected_minutes, 20.0 + left * 900.0, "minutes");
+}
+
+/// More than sixteen fixes: the order is still by chance per minute, and every need is kept.
+#[test]
+fn many_fixes_are_planned_by_search() {
+    let chances: Vec<f64> = (4..=27).map(|n| f64::from(n) / 372.0).collect();
+    let mut book = book(&chances);
+    assert_eq!(flat(&at_once(&book)), (0..24).rev().collect::<Vec<_>>());
+    book.fixes[FixAt::at(23)].needs = fixes(&[10]);
+    let plan = at_once(&book);
+    let batch = |fix: usize| plan.iter().position(|b| b.contains(&fix)).unwrap();
+    assert!(batch(10) < batch(23));
+    assert_eq!(flat(&plan).len(), 24);
+}
+
+fn problem() -> Problem {
+    let fix = |locked, after: &[usize], needs: &[usize]| PlanFix {
+        locked,
+        minutes: 10.0,
+        cures: vec![(0, 0.5)],
+        after: after.to_vec(),
+        needs: needs.to_vec(),
+    };
+    Problem {
+        causes: 1,
+        remain: vec![(vec![0], 0.9)],
+        fixes: vec![
+            fix(true, &[], &[]),
+            fix(true, &[0], &[]),
+            fix(false, &[], &[]),
+            fix(true, &[], &[0]),
+        ],
+        lock_out: 7.0,
+        restart_and_watch: 5.0,
+        give_up: 1000.0,
+        locked_out_now: false,
+    }
+}
+
+#[test]
+fn what_a_sequence_may_be() {
+    let problem = problem();
+    let allows = |sequence: &[&[usize]]| {
+        let sequence: Vec<Vec<usize>> = sequence.iter().map(|b| b.to_vec()).collect();
+        problem.allows(&sequence)
+    };
+    assert!(allows(&[]));
+    assert!(allows(&[&[0, 1], &[2], &[3]]));
+    assert!(allows(&[&[1]]), "`after` asks for nothing that is not planned");
+    assert!(!allows(&[&[1, 0]]), "too early in the batch");
+    assert!(!allows(&[&[1], &[0]]), "too early");
+    assert!(!allows(&[&[0, 2]]), "two machine states");
+    assert!(!allows(&[&[2, 0]]), "two machine states");
+    assert!(!allows(&[&[3]]), "a need not met");
+    assert!(!allows(&[&[0, 3]]), "a need met in the same batch only");
+    assert!(allows(&[&[0], &[3]]));
+    assert!(!allows(&[&[0], &[0]]), "twice");
+    assert!(!allows(&[&[0, 0]]), "twice");
+    assert!(!allows(&[&[0], &[]]), "an empty batch");
+    assert!(!allows(&[&[9]]), "no such fix");
+}
+
+/// By hand: a tenth can never be cured; 0.5 and 0.5 for one cause are 0.5, not 0.75.
+#[test]
+fn what_a_sequence_costs() {
+    let mut problem = problem();
+    close(problem.cost(&[]), 1000.0, "giving up at once");
+    close(problem.all_cured([0, 1]), 0.45, "the best single chance");
+    close(problem.cost(&[vec![0]]), 22.0 + 0.55 * 1000.0, "one");
+    close(problem.cost(&[vec![0, 1]]), 32.0 + 0.55 * 1000.0, "two at once");
+    close(problem.cost(&[vec![2]]), 15.0 + 0.55 * 1000.0, "running");
+    let two = 15.0 + 0.55 * 22.0 + 0.55 * 1000.0;
+    close(problem.cost(&[vec![2], vec![0]]), two, "running, then locked out");
+    problem.locked_out_now = true;
+    close(problem.cost(&[vec![0]]), 15.0 + 0.55 * 1000.0, "locked out already");
+    close(problem.cost(&[vec![2], vec![0]]), two, "running unlocks it");
+    close(problem.batch_minutes(&[0, 1], true), 25.0, "first");
+    close(problem.batch_minutes(&[0, 1], false), 32.0, "later");
+    assert_eq!(problem.cured_by([0]), [0.5]);
+}

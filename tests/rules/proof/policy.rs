@@ -1,0 +1,177 @@
+//! Drawn visits, and what comes of playing them.
+
+use std::collections::BTreeMap;
+
+use straybelt::proof::draw::{Drawn, On};
+use straybelt::proof::policy::{Report, Setting, simulate};
+use straybelt::proof::walk::{Order, Policy};
+use straybelt::reason::{Belief, Evidence, Worth};
+use straybelt::rulebook::index::{AnswerAt, Place, SymptomAt};
+use straybelt::rulebook::load::default_book;
+use straybelt::rulebook::model::Book;
+use straybelt::show::page::Screen;
+use straybelt::show::paint::Paint;
+use straybelt::show::proof_policy::{Head, Json, page};
+use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, FoundReport, Reply, Stop, Told, asking};
+
+use crate::support::books::{answered, conveyor_is, not};
+use crate::support::files::small;
+
+fn played(book: &Book, visits: usize, seed: u64, policies: &[Policy]) -> Report {
+    let setting = Setting { visits, seed, on: On::Any, policies };
+    simulate(book, &setting, &mut |_| {})
+}
+
+fn drawn(book: &Book, facts: &ConveyorFacts, visits: usize) -> Vec<Drawn> {
+    let diagnosis = Diagnosis::new(book);
+    let of = |number| Drawn::of(diagnosis.engine(), book, On::This(facts), 5, number);
+    (0..visits).map(|number| of(number).unwrap()).collect()
+}
+
+/// Fails unless a share of so many draws is near its chance: within four standard errors.
+#[track_caller]
+fn near(hits: usize, of: usize, chance: f64, what: &str) {
+    let share = hits as f64 / of as f64;
+    let error = (chance * (1.0 - chance) / of as f64).sqrt();
+    assert!((share - chance).abs() <= 4.0 * error, "{what}: {share}, not {chance}");
+}
+
+#[test]
+fn visits_are_drawn_as_often_as_the_book_says() {
+    let book = small();
+    let draws = drawn(&book, &ConveyorFacts::default(), 4_000);
+    let diagnosis = Diagnosis::new(&book);
+    let evidence = Evidence::none(book.causes.len(), book.symptoms.len());
+    let belief = Belief::of(diagnosis.engine(), &evidence).unwrap();
+    for (cause, chance) in belief.marginals().iter() {
+        let hits = draws.iter().filter(|d| d.present.contains(&cause)).count();
+        near(hits, draws.len(), *chance, &book.causes[cause].id);
+    }
+    for symptom in book.symptoms.places() {
+        let worth = Worth::of(diagnosis.engine(), &evidence, &belief, symptom);
+        for (answer, chance) in worth.chances.iter().enumerate() {
+            let reply = Reply::Answer(AnswerAt::at(answer));
+            let hits = draws.iter().filter(|d| d.reply(symptom) == reply).count();
+            near(hits, draws.len(), *chance, &book.symptoms[symptom].id);
+        }
+    }
+    // What work cures, and what is said of it.
+    let cause = draws[0].present[0];
+    let with: Vec<&Drawn> = draws.iter().filter(|d| d.present.contains(&cause)).collect();
+    let cured = |d: &&&Drawn| !d.remaining(|_| 0.7).contains(&cause);
+    near(with.iter().filter(cured).count(), with.len(), 0.7, "cured");
+    let said = |d: &&&Drawn| d.found(&book, cause) == FoundReport::AsSuspected;
+    near(with.iter().filter(said).count(), with.len(), 0.95, "as suspected");
+}
+
+#[test]
+fn what_does_not_apply_is_neither_present_nor_answered() {
+    let mut book = small();
+    let (first, second) = (SymptomAt::at(0), SymptomAt::at(1));
+    let cause = book.causes.places().next().unwrap();
+    book.symptoms[second].only_if = vec![answered(0, &[0])];
+    book.causes[cause].only_if = vec![conveyor_is("class", &["flat"])];
+    let facts = |class: &str| ConveyorFacts {
+        facts: BTreeMap::from([("class".to_owned(), class.to_owned())]),
+        ..ConveyorFacts::default()
+    };
+    for visit in drawn(&book, &facts("package"), 200) {
+        assert!(!visit.present.contains(&cause));
+        let open = visit.reply(first) == Reply::Answer(AnswerAt::at(0));
+        assert_eq!(visit.reply(second) != Reply::CantTell, open);
+    }
+    // A condition on an answer holds of whatever is present.
+    book.causes[cause].only_if = vec![not(answered(0, &[2]))];
+    for visit in drawn(&book, &facts("flat"), 500) {
+        let out = visit.reply(first) == Reply::Answer(AnswerAt::at(2));
+        assert!(!(out && visit.present.contains(&cause)), "{visit:?}");
+    }
+}
+
+#[test]
+fn the_same_seed_gives_the_same_figures() {
+    let book = small();
+    let once = played(&book, 60, 9, &Policy::ALL);
+    assert_eq!(once, played(&book, 60, 9, &Policy::ALL));
+    assert_ne!(once, played(&book, 60, 10, &Policy::ALL));
+    // The other ways do not change what is drawn for the own one.
+    let alone = played(&book, 60, 9, &[Policy::OWN]);
+    assert_eq!(once.figures[0], alone.figures[0]);
+}
+
+#[test]
+fn stated_minutes_agree_with_the_best_way_worked_out() {
+    let book = small();
+    let report = played(&book, 2_000, 3, &[Policy::OWN]);
+    let (own, exact) = (&report.figures[0].1, report.exact.unwrap());
+    let stated = own.minutes_expected;
+    assert!(
+        (stated.mean - exact.own).abs() <= 2.0 * stated.give_or_take,
+        "{stated:?} stated, {} expected",
+        exact.own
+    );
+    // And what comes agrees with what was stated.
+    let came = own.minutes;
+    assert!((came.mean - exact.own).abs() <= 2.0 * came.give_or_take, "{came:?}");
+}
+
+#[test]
+fn visits_to_the_shipped_book_end() {
+    let book = default_book().unwrap_or_else(|p| panic!("{p:?}"));
+    let report = played(&book, 2, 1, &Policy::ALL);
+    assert_eq!((report.visits, report.figures.len()), (2, 5));
+    for (policy, of) in &report.figures {
+        assert!(of.minutes.mean >= of.minutes_asking.mean, "{policy:?}");
+        assert!(of.questions.mean >= 3.0, "{policy:?}");
+    }
+    assert_eq!(report.exact, None);
+    assert!(report.figures.iter().any(|(p, _)| p.order == Order::Random));
+}
+
+/// A simulated visit takes a short way to the program's own next question.
+#[test]
+fn simulated_visits_ask_what_the_program_asks() {
+    let book = default_book().unwrap_or_else(|p| panic!("{p:?}"));
+    let diagnosis = Diagnosis::new(&book);
+    let (mut asked, mut paying) = (0, 0);
+    for number in 0..3 {
+        let drawn = Drawn::of(diagnosis.engine(), &book, On::Any, 11, number).unwrap();
+        let mut told = Told::nothing(&book);
+        loop {
+            let outset = diagnosis.outset(&drawn.facts, &told);
+            let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Questions);
+            assert_eq!(diagnosis.stop(&outset), finding.stop, "{number}, question {asked}");
+            if let Stop::Pays(symptom) = finding.stop {
+                paying += 1;
+                // What pays by itself is told as paying; a pair may pay where its first does not.
+                let first = &finding.next[0];
+                let alone = diagnosis.pays(&outset, symptom);
+                assert!(!alone || first.saves_minutes.unwrap() > first.minutes);
+            }
+            if finding.stop.now() {
+                break;
+            }
+            let symptom = finding.next[0].symptom;
+            told.machine = asking(&book, symptom, told.machine).1;
+            told.replies[symptom] = drawn.reply(symptom);
+            asked += 1;
+        }
+    }
+    assert!(paying > 30 && asked > paying);
+}
+
+#[test]
+fn the_pages() {
+    let book = small();
+    let report = played(&book, 200, 1, &Policy::ALL);
+    let head = Head { book: &book, seed: 1, conveyor: None };
+    for width in [40, 80] {
+        let text = page(Screen::new(width, Paint::NONE), head, &report);
+        let longest = text.lines().map(|line| line.chars().count()).max();
+        assert!(longest.unwrap_or(0) <= width, "{text}");
+        insta::assert_snapshot!(format!("policy-{width}"), text);
+    }
+    let json = serde_json::to_value(Json::of(head, &report)).unwrap();
+    assert_eq!(json["policies"][0]["order"], "own");
+    assert_eq!(json["policies"][0]["leading_cause"]["bands"].as_array().unwrap().len(), 10);
+}

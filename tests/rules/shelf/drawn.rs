@@ -1,0 +1,91 @@
+//! The decision graph, drawn.
+
+use straybelt::rulebook::graph::{DecisionGraph, Node};
+use straybelt::rulebook::model::Book;
+use straybelt::show::graph::{diagram, svg, text};
+use straybelt::show::page::Screen;
+use straybelt::show::paint::Paint;
+use straybelt::show::shelf::Shelf;
+
+use super::{printed, shipped};
+use crate::support::files::small;
+
+fn entries(book: &Book) -> Vec<Node> {
+    let symptoms = book.symptoms.places().map(Node::Symptom);
+    let causes = book.causes.places().map(Node::Cause);
+    let fixes = book.fixes.places().map(Node::Fix);
+    symptoms.chain(causes).chain(fixes).collect()
+}
+
+#[test]
+fn the_graph_of_the_small_book_in_every_form() {
+    for width in [40, 80] {
+        let page = printed(width, &["graph", "--around", "low-frame", "--format", "text"]);
+        assert!(page.lines().all(|line| line.chars().count() <= width), "{page}");
+        insta::assert_snapshot!(format!("shelf-graph-around-{width}"), page);
+        let page = printed(width, &["graph", "--format", "text"]);
+        insta::assert_snapshot!(format!("shelf-graph-{width}"), page);
+    }
+    for format in ["svg", "dot", "mermaid"] {
+        let drawn =
+            printed(80, &["graph", "--around", "low-frame", "--steps", "2", "--format", format]);
+        insta::assert_snapshot!(format!("shelf-graph-{format}"), drawn);
+    }
+}
+
+#[test]
+fn a_picture_around_any_entry_is_well_formed_fits_one_page_and_can_be_searched() {
+    for (book, steps) in [(shipped(), 1), (shipped(), 2), (small(), 1)] {
+        let shelf = Shelf::of(&book);
+        let graph = DecisionGraph::of(&book);
+        for node in entries(&book) {
+            let view = graph.around(&book, &shelf.links, node, steps);
+            let picture = svg::around(&shelf, &view);
+            let document = roxmltree::Document::parse(&picture)
+                .unwrap_or_else(|error| panic!("{error}\n{picture}"));
+            let root = document.root_element();
+            let size: Vec<f64> = root
+                .attribute("viewBox")
+                .unwrap()
+                .split(' ')
+                .map(|number| number.parse().unwrap())
+                .collect();
+            assert!(size[3] <= svg::PAGE, "{node:?} is {} high", size[3]);
+            assert!(steps > 1 || size[2] <= 1100.0, "{node:?} is {} wide", size[2]);
+            let named = |name: &'static str| {
+                document.descendants().filter(move |node| node.has_tag_name(name))
+            };
+            assert_eq!(named("title").count(), 1);
+            assert_eq!(named("script").count() + named("image").count(), 0);
+            let cards = document.descendants().filter(|node| {
+                node.attribute("class").is_some_and(|class| class.starts_with("card"))
+            });
+            assert!((1..=90).contains(&cards.count()));
+            let words: String =
+                named("text").filter_map(|node| node.text()).collect::<Vec<_>>().join(" ");
+            let id = match node {
+                Node::Symptom(at) => &book.symptoms[at].id,
+                Node::Cause(at) => &book.causes[at].id,
+                Node::Fix(at) => &book.fixes[at].id,
+                Node::Answer(..) => unreachable!(),
+            };
+            assert!(words.contains(id.as_str()), "{id} is not in its own picture");
+        }
+    }
+}
+
+#[test]
+fn the_whole_graph_is_drawn_with_every_entry() {
+    let book = shipped();
+    let shelf = Shelf::of(&book);
+    let view = DecisionGraph::of(&book).whole(&book, &shelf.links, 3);
+    let picture = svg::whole(&shelf, &view, 3);
+    let document = roxmltree::Document::parse(&picture).unwrap();
+    let words: String = document.descendants().filter_map(|node| node.text()).collect();
+    for cause in book.causes.values() {
+        assert!(words.contains(&cause.id), "{}", cause.id);
+    }
+    let drawn = text::whole(&shelf, &view, Screen::new(40, Paint::NONE), 3);
+    assert!(drawn.lines().all(|line| line.chars().count() <= 40));
+    assert!(diagram::mermaid(&shelf, &view).starts_with("flowchart LR\n"));
+}
