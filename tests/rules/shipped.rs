@@ -18,7 +18,7 @@ fn document(book: &straybelt::rulebook::model::Book) -> Value {
 #[test]
 fn nothing_at_all_is_to_be_said_of_the_shipped_rules() {
     for folder in [None, Some("examples/ostrel-quay/rules"), Some("examples/small-book")] {
-        let folder = folder.map(|folder| root(folder));
+        let folder = folder.map(root);
         let checked = load::read(folder.as_deref());
         let told: Vec<_> = checked.problems.iter().map(straybelt::show::problem::line).collect();
         assert_eq!(told, Vec::<String>::new(), "{folder:?}");

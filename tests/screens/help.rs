@@ -4,16 +4,20 @@ use clap::{Command, CommandFactory};
 use straybelt::cli::Cli;
 
 use super::site::snapshot;
+use crate::support::pages::same_words;
 
 #[test]
 fn help_of_every_subcommand() {
-    for width in [40, 80] {
+    let pages = |width| {
         let mut pages = String::new();
         let mut command = Cli::command().term_width(width);
         command.build();
         page(&command, width, &mut pages);
-        snapshot(&format!("help-{width}"), &pages);
-    }
+        pages
+    };
+    let narrow = pages(40);
+    snapshot("help-40", &narrow);
+    same_words(&narrow, &pages(80));
 }
 
 /// Wrapped lines fit by themselves; examples are written by hand, and clap leaves them as they are.

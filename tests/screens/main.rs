@@ -1,4 +1,4 @@
-//! Every screen at 40 and at 80 columns, as a person sees it. Each snapshot was read by eye.
+//! Every screen at 40 columns, as a person sees it, and the same words at 80. Each snapshot was read by eye.
 //!
 //! Most are driven by the small book beside this file, so that they do not move with every likelihood of the
 //! default book; the beginning, and one visit from end to end, are the default book's.

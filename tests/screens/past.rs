@@ -8,6 +8,7 @@ use straybelt::show::paint::Paint;
 use straybelt::visit::event::{Event, How};
 
 use super::site::{GIVEN_BACK, LOCKED, OPENING, OQ_04, SAFE, Site, snapshot, typed};
+use crate::support::pages::{fits, same_words};
 
 /// A visit's file as version 0.1.0 wrote it: no checksum, stop questions that know yes and no alone, a batch with
 /// its work done and the machine not given back. Version 0.1.0 kept no more of a batch than this.
@@ -18,31 +19,41 @@ fn cured() -> Vec<&'static str> {
     typed(&[SAFE, OPENING, &["1", "c", "p", "1"], LOCKED, &["1", "1"], GIVEN_BACK, &["1"]])
 }
 
+/// Named pages, kept at 40 columns; the same words at 80.
+#[track_caller]
+fn kept<const N: usize>(pages: impl Fn(usize) -> [(&'static str, String); N]) {
+    for ((name, narrow), (_, wide)) in pages(40).into_iter().zip(pages(80)) {
+        snapshot(&format!("{name}-40"), &narrow);
+        same_words(&narrow, &wide);
+    }
+}
+
 #[test]
 fn the_list_of_visits_and_an_announcement() {
-    for width in [40, 80] {
+    kept(|width| {
         let site = Site::small();
         let screen = Screen::new(width, Paint::NONE);
         let none =
             visits::list(screen, &site.book, &site.store(), None, &site.clock, "").expect("a list");
-        snapshot(&format!("visits-none-{width}"), &none);
         site.sit(width, OQ_04, &cured());
         site.sit(width, Some("OQ-07.ron"), &["1", "yes", "1"]);
         site.sit(width, Some("OQ-01.ron"), &["1", "1", "1", "1"]);
         let (_, exit) = site.sit(width, OQ_04, &typed(&[SAFE, &["1", "4", "p", "s"]]));
         assert_eq!(exit, Exit::Done);
         let (seen, _) = site.sit(width, OQ_04, &["h", "2", "1", "s"]);
-        snapshot(&format!("announced-{width}"), &seen);
         let list =
             visits::list(screen, &site.book, &site.store(), None, &site.clock, " --state kept")
                 .expect("a list");
-        snapshot(&format!("visits-{width}"), &list);
-    }
+        fits(&none, width);
+        // A command to be copied stands on one line, whatever folder was named.
+        fits(&list.replace(" --state kept", ""), width);
+        [("visits-none", none), ("announced", seen), ("visits", list)]
+    });
 }
 
 #[test]
 fn visits_in_full() {
-    for width in [40, 80] {
+    kept(|width| {
         let site = Site::small();
         let screen = Screen::new(width, Paint::NONE);
         site.sit(width, OQ_04, &cured());
@@ -51,11 +62,13 @@ fn visits_in_full() {
             "s",
         ];
         site.sit(width, None, &unsure);
-        for (visit, name) in [(1, "true"), (2, "open")] {
+        [(1, "visit-true"), (2, "visit-open")].map(|(visit, name)| {
             let page = visits::show(screen, &site.book, &site.store(), visit, &site.clock);
-            snapshot(&format!("visit-{name}-{width}"), &page.expect("a visit"));
-        }
-    }
+            let page = page.expect("a visit");
+            fits(&page, width);
+            (name, page)
+        })
+    });
 }
 
 fn on_one_line(seen: &str) -> String {

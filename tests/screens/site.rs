@@ -16,6 +16,7 @@ use straybelt::visit::clock::TestClock;
 use straybelt::visit::store::Store;
 
 use crate::support::files::root;
+use crate::support::pages::same_words;
 
 /// The same for every screen.
 pub(crate) struct Site {
@@ -124,12 +125,16 @@ fn facts(file: &str) -> ConveyorFacts {
     ConveyorFacts::from(&conveyor)
 }
 
-/// At both widths: what makes a sitting of this one.
+/// What makes a sitting of a width: kept at 40 columns, the same words at 80.
+#[track_caller]
 pub(crate) fn both(name: &str, sitting: impl Fn(usize) -> (String, Exit)) {
-    for width in [40, 80] {
+    let page = |width| {
         let (seen, exit) = sitting(width);
-        snapshot(&format!("{name}-{width}"), &format!("{seen}\n(exit code {})", exit.code()));
-    }
+        format!("{seen}\n(exit code {})", exit.code())
+    };
+    let (narrow, wide) = (page(40), page(80));
+    snapshot(&format!("{name}-40"), &narrow);
+    same_words(&narrow, &wide);
 }
 
 /// A screen, kept under its own name whichever test shows it.

@@ -2,6 +2,16 @@
 
 use unicode_width::UnicodeWidthStr;
 
+/// A page at 40 columns, after it was held against itself at 80.
+#[track_caller]
+pub fn held(page: impl Fn(usize) -> String) -> String {
+    let (narrow, wide) = (page(40), page(80));
+    fits(&narrow, 40);
+    fits(&wide, 80);
+    same_words(&narrow, &wide);
+    narrow
+}
+
 /// Fails if a line is wider than the screen.
 #[track_caller]
 pub fn fits(page: &str, width: usize) {

@@ -16,6 +16,7 @@ use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, FoundReport, Reply, Stop
 
 use crate::support::books::{answered, conveyor_is, not};
 use crate::support::files::small;
+use crate::support::pages::fits;
 
 fn played(book: &Book, visits: usize, seed: u64, policies: &[Policy]) -> Report {
     let setting = Setting { visits, seed, on: On::Any, policies };
@@ -167,8 +168,7 @@ fn the_pages() {
     let head = Head { book: &book, seed: 1, conveyor: None };
     for width in [40, 80] {
         let text = page(Screen::new(width, Paint::NONE), head, &report);
-        let longest = text.lines().map(|line| line.chars().count()).max();
-        assert!(longest.unwrap_or(0) <= width, "{text}");
+        fits(&text, width);
         insta::assert_snapshot!(format!("policy-{width}"), text);
     }
     let json = serde_json::to_value(Json::of(head, &report)).unwrap();

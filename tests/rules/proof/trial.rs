@@ -11,6 +11,8 @@ use straybelt::show::proof_trial::{Head, Json, page};
 use straybelt::show::ways;
 use straybelt::visit::Diagnosis;
 
+use crate::support::pages::fits;
+
 fn book() -> Book {
     default_book().unwrap_or_else(|p| panic!("{p:?}"))
 }
@@ -64,8 +66,7 @@ fn the_same_seed_gives_the_same_table_and_the_pages() {
     let head = Head { book: &book, seed: 1 };
     for width in [40, 80] {
         let text = page(Screen::new(width, Paint::NONE), head, &report);
-        let longest = text.lines().map(|line| line.chars().count()).max();
-        assert!(longest.unwrap_or(0) <= width, "{text}");
+        fits(&text, width);
         insta::with_settings!({filters => vec![(r"version [^:]+:", "version V:")]}, {
             insta::assert_snapshot!(format!("trial-{width}"), text);
         });

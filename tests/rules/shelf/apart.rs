@@ -10,6 +10,7 @@ use straybelt::rulebook::model::Book;
 
 use super::run;
 use crate::support::files::{small, small_folder};
+use crate::support::pages::held;
 
 /// The small book with a second splice cause that shows the same, and a question that tells nothing.
 fn twins(folder: &Path) -> Book {
@@ -127,13 +128,12 @@ fn what_cannot_be_told_apart_reads_well() {
     let folder = tempfile::tempdir().unwrap();
     twins(folder.path());
     let name = folder.path().display().to_string();
-    for width in [40, 80] {
+    let page = held(|width| {
         let output = run(width, &["separate", &name]);
         assert_eq!(output.status.code(), Some(0), "{output:?}");
-        let page = String::from_utf8(output.stdout).unwrap();
-        assert!(page.lines().all(|line| line.chars().count() <= width), "{page}");
-        insta::assert_snapshot!(format!("shelf-separate-{width}"), page);
-    }
+        String::from_utf8(output.stdout).unwrap()
+    });
+    insta::assert_snapshot!("shelf-separate-40", page);
     let output = run(80, &["separate", &name, "--format", "json"]);
     let json: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
     assert_eq!(json["pairs"][0]["causes"], serde_json::json!(["crooked-splice", "twin-splice"]));

@@ -1,15 +1,23 @@
 //! One entry to be read.
 
 use super::{printed, run};
+use crate::support::pages::{fits, same_words};
 
 #[test]
 fn entries_of_every_kind_read_well_at_both_widths() {
     for id in ["crooked-splice", "runs-toward", "level-frame", "lockout", "smoke", "edge-room"] {
-        for width in [40, 80] {
-            let page = printed(width, &["show", id]);
-            assert!(page.lines().all(|line| line.chars().count() <= width), "{page}");
-            insta::assert_snapshot!(format!("shelf-{id}-{width}"), page);
+        let pages = [40, 80].map(|width| printed(width, &["show", id]));
+        for (page, width) in pages.iter().zip([40, 80]) {
+            fits(page, width);
         }
+        insta::assert_snapshot!(format!("shelf-{id}-40"), pages[0]);
+        // The title is the id alone where it has no room for the name as well, which then comes first below it.
+        let [narrow, wide] = pages.map(|page| {
+            let (title, below) = page.trim_start().split_once('\n').unwrap();
+            let title = title.trim_matches(['-', ' ']).trim_end_matches(&format!("[{id}]"));
+            format!("{} {below}", if title == id { "" } else { title })
+        });
+        same_words(&narrow, &wide);
     }
 }
 
