@@ -5,11 +5,8 @@ pub mod facts;
 pub mod pen;
 pub mod quantity;
 mod reader;
-mod state;
 
 use std::path::Path;
-
-pub use state::State;
 
 use crate::problem::{Problem, Problems, Report};
 use crate::source::fields::{self, Field};

@@ -1,6 +1,7 @@
 //! The belt of a drill: where it lies, and what its last turn looked like, fed and empty.
 
-use crate::mechanics::{Case, Fault, Lies, Line, March, SideLoads, Strand, Watched, Wrong};
+use crate::mechanics::{Case, Fault, Lies, Line, March, SideLoads, Watched, Wrong};
+use crate::trade::Strand;
 
 /// Marks that are watched on the belt.
 pub(super) const MARKS: usize = 24;

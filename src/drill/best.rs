@@ -2,8 +2,8 @@
 
 use super::moves::{SCREW_MINUTES, SHIFT_MINUTES};
 use super::world::World;
-use crate::conveyor::State;
 use crate::rulebook::index::FixAt;
+use crate::trade::MachineState;
 use crate::visit::Machine;
 
 /// The quickest way to put everything right.
@@ -57,10 +57,10 @@ pub fn best(world: &World<'_>) -> Best {
 fn cost(world: &World<'_>, fixes: &[FixAt], hands_minutes: f64) -> f64 {
     let book = world.book();
     let minutes = &book.minutes;
-    let is_running = |fix: &&FixAt| book.fixes[**fix].state() == State::Running;
+    let is_running = |fix: &&FixAt| book.fixes[**fix].state() == MachineState::Running;
     let work: f64 = fixes.iter().map(|fix| book.fixes[*fix].minutes).sum();
-    let dead =
-        fixes.iter().any(|fix| book.fixes[*fix].state() == State::LockedOut) || hands_minutes > 0.0;
+    let dead = fixes.iter().any(|fix| book.fixes[*fix].state() == MachineState::LockedOut)
+        || hands_minutes > 0.0;
     let running = fixes.iter().any(|fix| is_running(&fix));
     let isolate = if dead && world.machine() == Machine::Running { minutes.lock_out } else { 0.0 };
     let restart =

@@ -5,7 +5,7 @@ use super::told::told;
 use super::world::World;
 use crate::plan::PlanBatch;
 use crate::rulebook::index::{CauseAt, SymptomAt};
-use crate::rulebook::model::State;
+use crate::trade::MachineState;
 use crate::visit::{Depth, Diagnosis, Finding, Machine, Stop, askable, asking};
 
 /// After so many batches of work a person would have called somebody.
@@ -87,8 +87,8 @@ fn do_batch(world: &mut World<'_>, batch: &PlanBatch) {
     bring(
         world,
         match batch.state {
-            State::LockedOut => Machine::LockedOut,
-            State::Running | State::Anywhere => Machine::Running,
+            MachineState::LockedOut => Machine::LockedOut,
+            MachineState::Running | MachineState::Anywhere => Machine::Running,
         },
     );
     for step in &batch.steps {

@@ -2,10 +2,11 @@
 //!
 //! A question is answered here only if the parts settle it. Ids are those of the rule book.
 
+use crate::trade::Strand;
 use std::cmp::Ordering;
 
 use crate::gauge::tension::sag_share;
-use crate::mechanics::{End, Fault, Line, Strand};
+use crate::mechanics::{End, Fault, Line};
 
 /// Less than this nobody measures on a conveyor, m.
 const TELL_M: f64 = 0.002;

@@ -7,7 +7,8 @@ use crate::mechanics::{Fault, Line, Run};
 use crate::proof::draw::all_answers;
 use crate::reason::{Engine, draw};
 use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
-use crate::rulebook::model::{Book, State};
+use crate::rulebook::model::Book;
+use crate::trade::MachineState;
 use crate::visit::ConveyorFacts;
 
 /// A conveyor as it stands.
@@ -55,8 +56,8 @@ pub fn answers(scene: &Scene<'_>) -> List<SymptomAt, Option<AnswerAt>> {
             // The same number for the same question each time, so that only what changed changes the answer.
             let mut rng = noise::rng(scene.seed, &entry.id);
             let present = match entry.state {
-                State::Anywhere => scene.at_start,
-                State::Running | State::LockedOut => scene.present,
+                MachineState::Anywhere => scene.at_start,
+                MachineState::Running | MachineState::LockedOut => scene.present,
             };
             draw::answer(scene.engine, symptom, present, before, &mut rng)
         })

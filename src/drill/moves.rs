@@ -1,12 +1,10 @@
 //! What a learner may do, what it costs, and what is refused.
 
-use crate::conveyor::State;
 use crate::gauge::Gauge;
-use crate::mechanics::Strand;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, SymptomAt};
+use crate::trade::MachineState;
+use crate::trade::{Side, Strand};
 use crate::visit::Measured;
-
-pub use super::written::Side;
 
 /// Minutes to move one end of an idler: loosen, mark, shift, tighten. Common practice, no source.
 pub const SHIFT_MINUTES: f64 = 10.0;
@@ -66,16 +64,18 @@ impl Move {
     /// In which state of the machine it is done.
     pub fn state(
         &self,
-        of_symptom: impl Fn(SymptomAt) -> State,
-        of_fix: impl Fn(FixAt) -> State,
-    ) -> State {
+        of_symptom: impl Fn(SymptomAt) -> MachineState,
+        of_fix: impl Fn(FixAt) -> MachineState,
+    ) -> MachineState {
         match self {
             Self::Look(symptom) => of_symptom(*symptom),
             Self::Work(fix) => of_fix(*fix),
-            Self::Measure(gauge) => gauge.ways.first().map_or(State::LockedOut, |way| way.state),
-            Self::Shift { .. } | Self::Screw { .. } | Self::Restore => State::LockedOut,
-            Self::LockOut | Self::Wait(_) | Self::Declare => State::Running,
-            Self::Advice | Self::Name(..) => State::Anywhere,
+            Self::Measure(gauge) => {
+                gauge.ways.first().map_or(MachineState::LockedOut, |way| way.state)
+            }
+            Self::Shift { .. } | Self::Screw { .. } | Self::Restore => MachineState::LockedOut,
+            Self::LockOut | Self::Wait(_) | Self::Declare => MachineState::Running,
+            Self::Advice | Self::Name(..) => MachineState::Anywhere,
         }
     }
 }

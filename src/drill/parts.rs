@@ -1,12 +1,13 @@
 //! From what is written of a part to a fault of the model: sizes at feet and bearings become angles.
 
 use super::model::Thing;
-use super::written::{PartEntry, Pulley, Rolls, Side, Strand};
+use super::written::{PartEntry, Pulley, Rolls};
 use crate::conveyor::quantity::{self, Kind, Units};
-use crate::mechanics::{self, End, Fault, Line, Seized};
+use crate::mechanics::{End, Fault, Line, Seized};
 use crate::problem::{Code, Problem, Report};
 use crate::source::Texts;
 use crate::source::parse::{Spanned, Text};
+use crate::trade::Side;
 
 /// Least and most times the usual pull that a belt may have.
 const PULL: (f64, f64) = (0.2, 5.0);
@@ -27,15 +28,6 @@ impl Side {
         match self {
             Self::Left => size,
             Self::Right => -size,
-        }
-    }
-}
-
-impl From<Strand> for mechanics::Strand {
-    fn from(strand: Strand) -> Self {
-        match strand {
-            Strand::Carry => Self::Carry,
-            Strand::Return => Self::Return,
         }
     }
 }
@@ -87,32 +79,32 @@ impl Parts<'_> {
         let bearings_m = self.line.take_up.bearing_centres_m;
         Some(match entry {
             PartEntry::IdlerSkewed { strand, station, ahead, by } => Fault::Skewed {
-                strand: (*strand).into(),
+                strand: *strand,
                 station: self.station(station)?,
                 skew_rad: ahead.of(self.over(by, self.feet_m)?),
             },
             PartEntry::IdlerOffCentre { strand, station, toward, by } => Fault::OffCentre {
-                strand: (*strand).into(),
+                strand: *strand,
                 station: self.station(station)?,
                 left_m: toward.of(self.length(by)?),
             },
             PartEntry::IdlerHigh { strand, station, by } => Fault::High {
-                strand: (*strand).into(),
+                strand: *strand,
                 station: self.station(station)?,
                 by_m: self.length(by)?,
             },
             PartEntry::IdlerLeaning { strand, station, low, by } => Fault::Leaning {
-                strand: (*strand).into(),
+                strand: *strand,
                 station: self.station(station)?,
                 left_low_rad: low.of(self.over(by, self.feet_m)?),
             },
             PartEntry::RollCaked { strand, station, thick, by } => Fault::CakedRoll {
-                strand: (*strand).into(),
+                strand: *strand,
                 station: self.station(station)?,
                 left_thicker_m: thick.of(self.length(by)?),
             },
             PartEntry::RollSeized { strand, station, rolls } => Fault::SeizedRoll {
-                strand: (*strand).into(),
+                strand: *strand,
                 station: self.station(station)?,
                 which: (*rolls).into(),
             },
@@ -169,13 +161,13 @@ impl Parts<'_> {
             }
             PartEntry::Pull { .. } => return None,
             PartEntry::Wind { strand, from, to, toward, newtons_per_metre } => Fault::Wind {
-                strand: (*strand).into(),
+                strand: *strand,
                 from_m: self.distance(from)?,
                 to_m: self.distance(to)?,
                 left_n_per_m: toward.of(newtons_per_metre.value),
             },
             PartEntry::Push { strand, station, toward, newtons } => Fault::SidePush {
-                strand: (*strand).into(),
+                strand: *strand,
                 station: self.station(station)?,
                 left_n: toward.of(newtons.value),
             },

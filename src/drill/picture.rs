@@ -2,7 +2,8 @@
 
 use super::belt::Belt;
 use super::noise;
-use crate::mechanics::{Line, Strand, Watched, mean_and_swing};
+use crate::mechanics::{Line, Watched, mean_and_swing};
+use crate::trade::Strand;
 
 /// How far an eye is out at one place, standard deviation, m.
 const EYE_M: f64 = 0.002;

@@ -1,17 +1,17 @@
 //! A run as it is kept: the drill as it was written, and every move in order, so that it can be made again.
 
+use crate::trade::{Side, Strand};
 use std::borrow::Cow;
 
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
 use super::model::Drill;
-use super::moves::{Move, Side};
+use super::moves::Move;
 use super::read;
 use super::world::World;
 use crate::gauge;
 use crate::kept::{Keep, Kept, Shelf, StoreError, Wording};
-use crate::mechanics::Strand;
 use crate::problem::{Problems, Report};
 use crate::rulebook::index::{List, Place};
 use crate::rulebook::model::Book;

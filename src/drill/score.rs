@@ -5,11 +5,11 @@ use super::best::Best;
 use super::moves::Done;
 use super::plant;
 use super::world::World;
-use crate::conveyor::State;
 use crate::gauge::bearing_life::{Rolling, life_left};
 use crate::mechanics::Size;
 use crate::proof::score::{Brier, brier};
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
+use crate::trade::MachineState;
 
 /// A step that cost less than this against the best is not spoken of, minutes.
 const SPOKEN_OF: f64 = 0.5;
@@ -165,7 +165,7 @@ fn expert(world: &World<'_>, best: &Best) -> Expert {
         symptoms.iter().map(|symptom| book.symptoms[*symptom].minutes).sum()
     };
     // What is looked at on a dead machine is looked at in the same isolation as the work, if that needs one.
-    let locked = |state: State| state == State::LockedOut;
+    let locked = |state: MachineState| state == MachineState::LockedOut;
     let looks_locked = looks.iter().any(|symptom| locked(book.symptoms[*symptom].state));
     let works_locked = best.fixes.iter().any(|fix| locked(book.fixes[*fix].state()));
     let isolation = if looks_locked && !works_locked {

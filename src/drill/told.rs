@@ -4,7 +4,7 @@ use super::moves::{Done, Move};
 use super::world::{Step, World};
 use crate::reason::Outcome;
 use crate::rulebook::index::FixAt;
-use crate::rulebook::model::State;
+use crate::trade::MachineState;
 use crate::visit::{FoundReport, Reply, Told};
 
 /// Less than this share of the first run-off is better, more than its inverse is worse.
@@ -44,7 +44,7 @@ pub fn told(world: &World<'_>) -> Told {
                         told.found.push((*cause, report));
                     }
                 }
-                if book.fixes[*fix].state() == State::Running {
+                if book.fixes[*fix].state() == MachineState::Running {
                     end_batch(world, step, &mut batch, &mut told);
                 }
             }

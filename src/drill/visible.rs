@@ -4,7 +4,7 @@ use super::kinds::Kind;
 use super::world::World;
 use crate::reason::Engine;
 use crate::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
-use crate::rulebook::model::State;
+use crate::trade::MachineState;
 
 /// What the shift says, by question and answer of the default book. What is not here is not spoken of.
 const SAYS: &[(&str, &[(&str, &str)])] = &[
@@ -119,7 +119,7 @@ fn loudest(world: &World<'_>, engine: &Engine<'_>, cause: CauseAt) -> Option<Sym
         .filter(|(at, entry)| {
             world.answers()[*at].is_some()
                 && !book.opening.contains(at)
-                && entry.state != State::Anywhere
+                && entry.state != MachineState::Anywhere
         })
         .map(|(at, _)| (at, voice(at)))
         .max_by(|a, b| a.1.total_cmp(&b.1))

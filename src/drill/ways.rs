@@ -7,8 +7,8 @@
 
 use super::belt::Belt;
 use super::world::World;
-use crate::gauge::Side;
-use crate::mechanics::{Fault, Line, Strand, mean_and_swing};
+use crate::mechanics::{Fault, Line, mean_and_swing};
+use crate::trade::{Side, Strand};
 
 /// A side that the words of a step name, and what is done there.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,5 +1,6 @@
 //! A drill as written in `drills/*.ron`: ids and sizes are texts with their places. [`super::read`] checks them.
 
+use crate::trade::{Side, Strand};
 use serde::Deserialize;
 
 use crate::rulebook::written::Source;
@@ -48,24 +49,6 @@ pub struct HiddenEntry {
     pub parts: Vec<Spanned<PartEntry>>,
     #[serde(default)]
     pub yields_to: Vec<Text>,
-}
-
-/// Left or right, looking from tail to head.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename = "side")]
-#[expect(missing_docs, reason = "they say it themselves")]
-pub enum Side {
-    Left,
-    Right,
-}
-
-/// Which strand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename = "strand")]
-#[expect(missing_docs, reason = "they say it themselves")]
-pub enum Strand {
-    Carry,
-    Return,
 }
 
 /// Which end pulley.

@@ -2,7 +2,7 @@
 
 /// A strand between two pulleys.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Strand {
+pub struct TightStrand {
     /// Belt width.
     pub width_m: f64,
     /// Belt modulus: force per width per strain.
@@ -13,7 +13,7 @@ pub struct Strand {
     pub length_m: f64,
 }
 
-impl Strand {
+impl TightStrand {
     /// Bending stiffness EI in the plane of the belt, N m2: `Eb b^3 / 12`.
     pub fn stiffness_nm2(self) -> f64 {
         self.modulus_n_per_m * self.width_m.powi(3) / 12.0

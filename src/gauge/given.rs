@@ -1,9 +1,9 @@
 //! Reading what was typed for a reading, and checking that a measurement has all it needs.
 
+use crate::trade::Side;
 use std::collections::BTreeMap;
 
 use super::readings::{Given, Keyed, Need, Readings, Row, Takes, Wanted};
-use super::words::Side;
 use super::{Amiss, Way};
 use crate::conveyor::quantity::{self, Kind, Quantity, Units};
 use crate::say;

@@ -7,11 +7,12 @@
 use super::limits::{Limit, Shipped};
 use super::outcome::{Bars, Figure, Outcome, Plot, Verdict};
 use super::readings::{Amiss, Keyed, Kind, Need, Readings, Takes, Wanted};
-use super::words::{Side, Words};
+use super::words::Words;
 use super::{Gauge, Mark, Setting, Tell, Way};
-use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
 use crate::say;
+use crate::trade::MachineState;
+use crate::trade::Side;
 
 const WIDTH: Wanted = Wanted {
     key: "width",
@@ -61,7 +62,7 @@ pub const GAUGE: Gauge = Gauge {
         Way {
             id: "edges",
             title: "bare belt left and right of the load, belt stopped",
-            state: State::LockedOut,
+            state: MachineState::LockedOut,
             tools: &["tape", "torch"],
             how: &[
                 "Have the loaded belt stopped in the usual way; on a slope it must be held from running back. Lock out.",
@@ -102,7 +103,7 @@ pub const GAUGE: Gauge = Gauge {
         Way {
             id: "offset",
             title: "how far the load's middle lies off the belt's, from a photograph",
-            state: State::Running,
+            state: MachineState::Running,
             tools: &["camera or phone"],
             how: &[
                 "From outside the guards, touching nothing, photograph the loaded belt along its length, past the skirts.",

@@ -41,9 +41,9 @@ pub mod words;
 pub use limits::{Limit, Mark, Setting};
 pub use outcome::{Figure, Outcome, Plot, Verdict};
 pub use readings::{Amiss, Column, Given, Keyed, Kind, Need, Readings, Row, Rows, Takes, Wanted};
-pub use words::{Piece, Side, Words};
+pub use words::{Piece, Words};
 
-use crate::conveyor::State;
+use crate::trade::MachineState;
 
 /// A gauge.
 #[derive(Debug)]
@@ -73,7 +73,7 @@ pub struct Way {
     /// What it is, in a few words.
     pub title: &'static str,
     /// In which state the machine must be.
-    pub state: State,
+    pub state: MachineState,
     /// What to take along.
     pub tools: &'static [&'static str],
     /// What to do, step by step. `{left}` and `{right}` are the sides as people call them here.

@@ -1,5 +1,6 @@
 //! What a gauge asks for, and what it was given.
 
+use crate::trade::Side;
 use std::collections::BTreeMap;
 
 pub use crate::conveyor::quantity::Kind;
@@ -8,7 +9,7 @@ use crate::conveyor::quantity::{
     Velocity,
 };
 
-use super::words::{Side, Words};
+use super::words::Words;
 
 /// A reading that is asked for.
 #[derive(Debug)]

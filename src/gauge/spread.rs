@@ -7,11 +7,12 @@ use super::limits::Shipped;
 use super::outcome::{Figure, Heat, Outcome, Plot, Verdict};
 use super::readings::{Amiss, Keyed, Kind, Need, Readings, Rows, Takes, Wanted};
 use super::two_way::Table;
-use super::words::{Side, Words};
+use super::words::Words;
 use super::{Gauge, Mark, Setting, Tell, Way};
-use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
 use crate::say;
+use crate::trade::MachineState;
+use crate::trade::Side;
 
 /// The gauge.
 pub const GAUGE: Gauge = Gauge {
@@ -21,7 +22,7 @@ pub const GAUGE: Gauge = Gauge {
     ways: &[Way {
         id: "edges",
         title: "where the edge runs, mark by mark, at several stations",
-        state: State::Running,
+        state: MachineState::Running,
         tools: &["camera or phone", "paper", "torch"],
         how: &[
             "Pick 5 or more marks along the belt, evenly round it: splices, patches, scars. Number them. A belt without any is chalked while it is stopped and locked out, never while it moves.",

@@ -1,49 +1,10 @@
 //! Sentences with sides and quantities in them. They are filled in when they are shown: with what the sides are
 //! called here, and in the reader's units.
 
+use crate::trade::Side;
 use std::borrow::Cow;
 
 use crate::conveyor::quantity::{self, Quantity};
-
-/// A side of the conveyor, looking from tail to head.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Side {
-    /// The left one.
-    Left,
-    /// The right one.
-    Right,
-}
-
-impl Side {
-    /// The other side.
-    #[must_use]
-    pub fn other(self) -> Self {
-        match self {
-            Self::Left => Self::Right,
-            Self::Right => Self::Left,
-        }
-    }
-
-    /// Its name in files and answers.
-    pub fn id(self) -> &'static str {
-        match self {
-            Self::Left => "left",
-            Self::Right => "right",
-        }
-    }
-
-    /// Left for what is above nothing, right for what is below; nothing for nothing. Gauges count what lies to
-    /// the left as positive.
-    pub fn of_sign(size: f64) -> Option<Self> {
-        if size > 0.0 {
-            Some(Self::Left)
-        } else if size < 0.0 {
-            Some(Self::Right)
-        } else {
-            None
-        }
-    }
-}
 
 /// A piece of a sentence.
 #[derive(Debug, Clone, PartialEq)]

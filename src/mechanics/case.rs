@@ -1,10 +1,11 @@
 //! A conveyor with its faults, put into the terms of the equations.
 
 use super::faults::Fault;
-use super::line::{End, Line, Strand};
+use super::line::{End, Line};
 use super::path::{Path, path};
 use super::span::crown_per_m2;
 use super::wrong::{Reason, Wrong};
+use crate::trade::Strand;
 
 /// A pulley out of level leads the belt to its low end as if it were skewed by this share of the level error.
 /// The direction is published, the share is assumed.

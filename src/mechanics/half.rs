@@ -8,11 +8,11 @@
 use super::beam::{Node, element, forces, values};
 use super::case::Case;
 use super::lies::{Entered, Lies};
-use super::line::Strand;
 use super::path::Stand;
 use super::solve::{Factors, Matrix};
 use super::travel::Loop;
 use super::wrong::{Reason, Wrong};
+use crate::trade::Strand;
 
 /// A belt this far off is beyond all bounds.
 const MOST_OFF_M: f64 = 1e6;

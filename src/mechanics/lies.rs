@@ -1,10 +1,11 @@
 //! Where the belt lies between two moves: all that the future hangs on.
 
+use crate::trade::Strand;
 use std::collections::VecDeque;
 
 use super::beam::{Node, element, forces, values};
 use super::case::Case;
-use super::line::{End, Strand};
+use super::line::End;
 use super::loads::SideLoads;
 use super::path::Path;
 use super::shape::Shape;

@@ -1,18 +1,10 @@
 //! The conveyor that the belt runs on: strands, idlers, pulleys, belt. All of it square, level and clean.
 
+use crate::trade::Strand;
 use std::fmt;
 
 /// Acceleration of free fall, m/s2.
 pub const GRAVITY_M_S2: f64 = 9.806_65;
-
-/// One of the two strands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Strand {
-    /// The upper one, which carries the load.
-    Carry,
-    /// The lower one.
-    Return,
-}
 
 /// One of the two end pulleys.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -7,8 +7,9 @@
 use super::beam::{Node, element, forces, values};
 use super::case::Case;
 use super::faults::Fault;
-use super::line::{End, Line, Strand};
+use super::line::{End, Line};
 use super::wrong::Wrong;
+use crate::trade::Strand;
 
 /// Load on the bearings of the tail pulley, and the pull at the edges of the belt there.
 #[derive(Debug, Clone, Copy, PartialEq)]

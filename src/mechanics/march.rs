@@ -3,9 +3,10 @@
 use super::case::Case;
 use super::half::Half;
 use super::lies::{Entered, Lies, kept};
-use super::line::{End, Strand};
+use super::line::End;
 use super::travel::Loop;
 use super::wrong::{Reason, Wrong};
+use crate::trade::Strand;
 
 /// Most turns that are marched at once.
 pub const MOST_TURNS: u32 = 1_000;

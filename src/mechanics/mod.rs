@@ -69,7 +69,7 @@ mod wrong;
 pub use case::{Case, ELEMENT_SHARE, LEVEL_STEERS};
 pub use faults::{Fault, Seized};
 pub use lies::Lies;
-pub use line::{Belt, End, Grip, Idlers, Line, Load, Pulley, Run, Strand, TakeUp};
+pub use line::{Belt, End, Grip, Idlers, Line, Load, Pulley, Run, TakeUp};
 pub use loads::{SideLoads, just_after_screws};
 pub use march::{MOST_TURNS, March};
 pub use one_span::{MOST_ELEMENTS, OneSpan};

@@ -1,9 +1,10 @@
 //! One strand with its faults: nodes, and what every idler set does to the belt.
 
 use super::faults::{Fault, Seized};
-use super::line::{GRAVITY_M_S2, Line, MOST_POINTS, Strand};
+use super::line::{GRAVITY_M_S2, Line, MOST_POINTS};
 use super::span::{off_centre_load_m, trough_centring_n_per_m};
 use super::wrong::{Reason, Wrong};
+use crate::trade::Strand;
 
 /// The share of the weight on a set that a wing roll carries; assumed.
 pub const WING_CARRIES: f64 = 0.25;

@@ -2,7 +2,7 @@
 
 use super::beam::{Node, dot, shapes, values};
 use super::case::Case;
-use super::line::Strand;
+use crate::trade::Strand;
 
 /// The belt along one strand, from tail to head.
 #[derive(Debug, Clone, PartialEq)]

@@ -6,12 +6,13 @@
 
 use super::beam::{Node, element, forces, values};
 use super::case::{Case, Turn};
-use super::line::{End, Strand};
+use super::line::End;
 use super::loads::SideLoads;
 use super::path::Path;
 use super::shape::Shape;
 use super::solve::Matrix;
 use super::wrong::{Reason, Wrong};
+use crate::trade::Strand;
 
 /// Where the belt runs.
 #[derive(Debug, Clone, PartialEq)]

@@ -6,7 +6,8 @@
 
 use super::beam::{curvatures, slopes};
 use super::case::{Bend, Case};
-use super::line::{End, Run, Strand};
+use super::line::{End, Run};
+use crate::trade::Strand;
 
 /// The loop, and what is bent in the belt.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,8 +1,9 @@
 //! Looking at the running belt: station by station, as each mark of the belt goes by.
 
-use super::line::{End, Run, Strand};
+use super::line::{End, Run};
 use super::march::March;
 use super::wrong::{Reason, Wrong};
+use crate::trade::Strand;
 
 /// Most marks on the belt.
 pub const MOST_MARKS: usize = 1_000;

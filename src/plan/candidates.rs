@@ -9,7 +9,8 @@ use super::shape::Shape;
 use super::{Plan, PlanBatch, PlanStep, exact, quick, search};
 use crate::reason::{Outlook, Standing};
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
-use crate::rulebook::model::{Book, State};
+use crate::rulebook::model::Book;
+use crate::trade::MachineState;
 
 /// Fixes that cure less of the belief than this are not considered.
 const LEAST_CURE: f64 = 0.005;
@@ -118,7 +119,7 @@ impl Candidates {
                 .map(|&at| {
                     let fix = &book.fixes[at];
                     PlanFix {
-                        locked: fix.state() == State::LockedOut,
+                        locked: fix.state() == MachineState::LockedOut,
                         minutes: fix.minutes,
                         cures: fix
                             .cures
@@ -247,7 +248,7 @@ impl Candidates {
                 })
                 .collect();
             batches.push(PlanBatch {
-                state: if locked { State::LockedOut } else { State::Running },
+                state: if locked { MachineState::LockedOut } else { MachineState::Running },
                 set_up_minutes: problem.set_up(locked, number == 0),
                 needed,
                 steps,

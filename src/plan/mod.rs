@@ -19,7 +19,7 @@ pub use candidates::{
 pub use problem::{PlanFix, Problem, Sequence};
 
 use crate::rulebook::index::{CauseAt, FixAt};
-use crate::rulebook::model::State;
+use crate::trade::MachineState;
 
 /// A plan of work.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -36,7 +36,7 @@ pub struct Plan {
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlanBatch {
     /// [`State::LockedOut`] or [`State::Running`].
-    pub state: State,
+    pub state: MachineState,
     /// Minutes before the work: isolation, unless the machine is locked out already.
     pub set_up_minutes: f64,
     /// Chance that something is still wrong when the batch begins.

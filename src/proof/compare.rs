@@ -21,7 +21,7 @@ const SAME: f64 = 1e-9;
 
 /// A book with its cases.
 #[derive(Debug, Clone, Copy)]
-pub struct Side<'s> {
+pub struct BookWithCases<'s> {
     /// The book.
     pub book: &'s Book,
     /// Its cases.
@@ -255,8 +255,8 @@ impl Totals {
 
 /// Compares two books. `progress` is told how many cases and visits are through.
 pub fn compare(
-    old: Side<'_>,
-    new: Side<'_>,
+    old: BookWithCases<'_>,
+    new: BookWithCases<'_>,
     setting: Setting,
     progress: &mut dyn FnMut(usize),
 ) -> Compared {
@@ -278,7 +278,7 @@ pub fn compare(
 }
 
 /// How many cases two books have, each counted once.
-pub fn cases(old: Side<'_>, new: Side<'_>) -> usize {
+pub fn cases(old: BookWithCases<'_>, new: BookWithCases<'_>) -> usize {
     pairs(old.cases, new.cases).len()
 }
 

@@ -179,12 +179,12 @@ fn counted(book: &Book, visit: &Taken) -> Vec<(SymptomAt, AnswerAt)> {
 /// on the predicted side.
 struct Row {
     chances: Vec<f64>,
-    side: Option<Side>,
+    side: Option<PredictedSide>,
 }
 
 /// The side that a relative voice predicts in one visit.
 #[derive(Clone, Copy)]
-struct Side {
+struct PredictedSide {
     predicted: AnswerAt,
     parent: SymptomAt,
     same: bool,
@@ -224,7 +224,7 @@ fn row(
                     let other = place(&|id| id != side && SIDES.contains(&id))?;
                     let chance = |at: AnswerAt| chances.get(at.position()).copied().unwrap_or(0.0);
                     let follows = chance(same) >= chance(other);
-                    let side = Side {
+                    let side = PredictedSide {
                         predicted: if follows { same } else { other },
                         parent: *parent,
                         same: follows,
@@ -256,7 +256,7 @@ struct Tally {
     hits: Vec<usize>,
     of: usize,
     expected: Vec<f64>,
-    side: Option<Side>,
+    side: Option<PredictedSide>,
 }
 
 impl Tally {
@@ -312,7 +312,7 @@ fn fitting(
     cause: CauseAt,
     symptom: SymptomAt,
     answers: &[(String, Share)],
-    side: Option<Side>,
+    side: Option<PredictedSide>,
 ) -> Option<String> {
     let id = quoted(&book.symptoms[symptom].id);
     let likely = |wanted: f64, now: f64| {

@@ -7,9 +7,10 @@ use serde::ser::{SerializeMap, Serializer};
 use super::index::{AnswerAt, CauseAt, FixAt, SymptomAt};
 use super::model::{
     About, Book, Condition, Fix, FixCheck, Hazard, LooksAt, Minutes, RoomMeans, Source, Stage,
-    State, Symptom,
+    Symptom,
 };
 use super::network::{Kind, Says, Voice};
+use crate::trade::MachineState;
 
 /// The document.
 #[derive(Debug, Serialize)]
@@ -384,10 +385,10 @@ fn conditions<'b>(conditions: &'b [Condition], book: &'b Book) -> Vec<ConditionO
         .collect()
 }
 
-fn state(state: State) -> &'static str {
+fn state(state: MachineState) -> &'static str {
     match state {
-        State::Anywhere => "anywhere",
-        State::Running => "running",
-        State::LockedOut => "locked-out",
+        MachineState::Anywhere => "anywhere",
+        MachineState::Running => "running",
+        MachineState::LockedOut => "locked-out",
     }
 }

@@ -4,9 +4,10 @@
 use serde::{Deserialize, Deserializer};
 
 use super::model::{
-    Drawing, End, Grade, Hazard, Held, RoomMeans, Stage, Standing, State, StopMeans, Toward,
+    Drawing, End, Grade, Hazard, Held, RoomMeans, Stage, Standing, StopMeans, Toward,
 };
 use crate::source::parse::{Spanned, Text, either};
+use crate::trade::MachineState;
 
 /// An entry of one of the lists, with the place of the whole.
 pub type Entry<T> = Spanned<T>;
@@ -145,7 +146,7 @@ pub struct Symptom {
     #[serde(default)]
     pub drawing: Option<Drawing>,
     pub minutes: Spanned<f64>,
-    pub state: State,
+    pub state: MachineState,
     #[serde(default)]
     pub tools: Vec<Text>,
     #[serde(default)]
@@ -325,7 +326,7 @@ pub struct Fix {
     pub no_check: Option<Text>,
     #[serde(default)]
     pub work: Option<Text>,
-    pub state: Spanned<State>,
+    pub state: Spanned<MachineState>,
     pub minutes: Spanned<f64>,
     #[serde(default)]
     pub people: Option<Spanned<u32>>,
@@ -362,7 +363,7 @@ pub struct FixCheck {
     #[serde(default)]
     pub words: Option<Text>,
     #[serde(default)]
-    pub state: Option<Spanned<State>>,
+    pub state: Option<Spanned<MachineState>>,
     #[serde(default)]
     pub needs: Option<Text>,
     #[serde(default)]

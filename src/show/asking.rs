@@ -7,7 +7,8 @@ use super::paint::Ink;
 use super::words::{Known, Sides};
 use crate::ask::KeyKind;
 use crate::rulebook::index::{AnswerAt, CauseAt, SymptomAt};
-use crate::rulebook::model::{Drawing, State};
+use crate::rulebook::model::Drawing;
+use crate::trade::MachineState;
 use crate::visit::NextQuestion;
 
 /// A question as it stands on a page, wherever it comes from.
@@ -73,9 +74,9 @@ pub fn symptom<'a>(
 ) -> Asked<'a> {
     let asked = &known.book().symptoms[symptom];
     let mut around = match asked.state {
-        State::Anywhere => "From memory or from the papers.".to_owned(),
-        State::Running => "While it runs, from outside the guards.".to_owned(),
-        State::LockedOut => "Only while the machine is locked out.".to_owned(),
+        MachineState::Anywhere => "From memory or from the papers.".to_owned(),
+        MachineState::Running => "While it runs, from outside the guards.".to_owned(),
+        MachineState::LockedOut => "Only while the machine is locked out.".to_owned(),
     };
     around.push_str(&format!(" About {}.", chance::minutes(asked.minutes)));
     if !asked.tools.is_empty() {

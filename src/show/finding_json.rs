@@ -5,8 +5,9 @@ use serde::ser::{Serialize, SerializeMap, Serializer};
 use super::steps::plan_text;
 use super::words::Known;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
-use crate::rulebook::model::{About, Book, Condition, RoomMeans, State};
+use crate::rulebook::model::{About, Book, Condition, RoomMeans};
 use crate::stream;
+use crate::trade::MachineState;
 use crate::visit::answers::Answers;
 use crate::visit::{Diagnosis, Finding, NextQuestion, Stop, Weighed};
 
@@ -300,11 +301,11 @@ fn applying<P: Place>(list: &List<P, bool>) -> impl Iterator<Item = P> {
 }
 
 /// The word for a machine state in files.
-pub fn state_word(state: State) -> &'static str {
+pub fn state_word(state: MachineState) -> &'static str {
     match state {
-        State::Anywhere => "anywhere",
-        State::Running => "running",
-        State::LockedOut => "locked-out",
+        MachineState::Anywhere => "anywhere",
+        MachineState::Running => "running",
+        MachineState::LockedOut => "locked-out",
     }
 }
 

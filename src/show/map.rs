@@ -3,7 +3,8 @@
 use super::page::Page;
 use super::paint::Ink;
 use super::steps::MoveWords;
-use super::words::{Known, Side};
+use super::words::Known;
+use crate::trade::Side;
 
 /// Columns of the drawing; the smallest screen shows it.
 const WIDTH: usize = 38;

@@ -1,11 +1,11 @@
 //! What a trial on drawn conveyors says about the rule book: a page for people, a document for programs.
 
+use crate::trade::Side;
 use serde::Serialize;
 
 use super::page::{Page, Screen};
 use super::paint::Ink;
 use super::proof_policy::{JsonBook, JsonKept, TABLE, kept, number, row, share, share_of};
-use super::words::Side;
 use crate::drill::trial::{OfCause, Report, Spread, WrongWay};
 use crate::drill::ways::{Along, Said, Work};
 use crate::proof::score::{Mean, Share};

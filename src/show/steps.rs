@@ -2,12 +2,12 @@
 
 use super::belief::capital;
 use super::chance::{self, count};
-use super::words::{Known, Side, Strand};
+use super::words::Known;
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CautionAt, FixAt};
-use crate::rulebook::model::{
-    Book, End, Fix, FixCheck, LooksAt, Source, State, Step, Toward, Work,
-};
+use crate::rulebook::model::{Book, End, Fix, FixCheck, LooksAt, Source, Step, Toward, Work};
+use crate::trade::MachineState;
+use crate::trade::{Side, Strand};
 
 /// What a person reads about one fix.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -58,7 +58,7 @@ pub fn plan_text(book: &Book, known: &Known, step: &PlanStep, first_in_batch: bo
 pub fn fix_text(book: &Book, known: &Known, fix: FixAt, first_in_batch: bool) -> StepWords {
     let fix = &book.fixes[fix];
     let mut text = Vec::new();
-    if first_in_batch && fix.state() == State::LockedOut {
+    if first_in_batch && fix.state() == MachineState::LockedOut {
         text.push(ISOLATION.to_owned());
     }
     text.extend(check_lines(known, fix));

@@ -1,10 +1,11 @@
 //! The sides that the words of a fix name, as a person would read them in the plan.
 
 use super::steps::step_text;
-use super::words::{Known, Side, Sides};
+use super::words::{Known, Sides};
 use crate::drill::ways::{Along, Said, Work};
 use crate::rulebook::index::FixAt;
 use crate::rulebook::model::{Book, End, Step, Toward};
+use crate::trade::Side;
 use crate::visit::{ConveyorFacts, Finding};
 
 /// Placeholders of rule texts, the work they are about, and whether it is done on the other side.

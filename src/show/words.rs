@@ -1,9 +1,9 @@
 //! Words that depend on this conveyor and these answers: the names of sides, strands and directions.
 
-pub use crate::gauge::Side;
 use crate::reason::{Facts, Outcome};
 use crate::rulebook::index::{AnswerAt, List, SymptomAt};
 use crate::rulebook::model::{Book, End};
+use crate::trade::{Side, Strand};
 use crate::visit::Told;
 
 /// What the two sides are called, in capitals. Physical sides, looking from tail to head; they never swap.
@@ -13,15 +13,6 @@ pub struct Sides {
     pub left: String,
     /// The right side.
     pub right: String,
-}
-
-/// One of the two runs of the belt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Strand {
-    /// On top, toward the head.
-    Carry,
-    /// Underneath, toward the tail.
-    Return,
 }
 
 impl Sides {
@@ -59,14 +50,6 @@ impl Sides {
 }
 
 impl Strand {
-    /// Its name.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Carry => "carry",
-            Self::Return => "return",
-        }
-    }
-
     /// Where it travels.
     pub fn way(self) -> &'static str {
         match self {

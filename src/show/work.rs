@@ -8,7 +8,8 @@ use super::steps::{self, StepWords};
 use super::words::Known;
 use crate::plan::{Plan, PlanBatch, PlanStep};
 use crate::rulebook::index::{CauseAt, FixAt};
-use crate::rulebook::model::{Book, Fix, State};
+use crate::rulebook::model::{Book, Fix};
+use crate::trade::MachineState;
 use crate::visit::Finding;
 
 /// How much of a plan is shown.
@@ -57,8 +58,8 @@ pub fn plan(screen: Screen, known: &Known, plan: &Plan, length: PlanLength) -> S
 /// A batch by its name, and how long it takes with everything before and after the work, in minutes.
 fn batch_name(book: &Book, number: usize, batch: &PlanBatch) -> String {
     let state = match batch.state {
-        State::LockedOut => "LOCKED OUT",
-        State::Running | State::Anywhere => "RUNNING, watch only",
+        MachineState::LockedOut => "LOCKED OUT",
+        MachineState::Running | MachineState::Anywhere => "RUNNING, watch only",
     };
     let total = batch.set_up_minutes + work_minutes(book, batch) + book.minutes.restart_and_watch;
     format!("Batch {number}: {state}, {} in all", chance::minutes(total))
@@ -83,12 +84,13 @@ fn batch_head(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
     let people = batch.steps.iter().map(|step| book.fixes[step.fix].people).max().unwrap_or(1);
     page.head(&batch_name(book, number, batch));
     let isolate = match batch.state {
-        State::LockedOut if batch.set_up_minutes > 0.0 => {
+        MachineState::LockedOut if batch.set_up_minutes > 0.0 => {
             format!("{} to isolate, ", chance::minutes(batch.set_up_minutes))
         }
         _ => String::new(),
     };
-    let watch = if batch.state == State::LockedOut { "to restart and watch" } else { "to watch" };
+    let watch =
+        if batch.state == MachineState::LockedOut { "to restart and watch" } else { "to watch" };
     page.para(&format!(
         "{isolate}{} of work, {} {watch}. {}.",
         chance::minutes(work_minutes(book, batch)),
@@ -218,7 +220,7 @@ pub fn step(
     let fix = &book.fixes[fix];
     let mut page = Page::new(screen);
     head(&mut page, known, fix, for_causes);
-    if fix.state() == State::LockedOut {
+    if fix.state() == MachineState::LockedOut {
         page.para_in(Ink::Warn, "To be read now. Hands go on only after the lock-out.");
     }
     warnings(&mut page, &words.cautions);

@@ -8,7 +8,8 @@ use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
 use crate::plan::{Candidates, Ground};
 use crate::reason::{Belief, Engine, Evidence, Looked, Outlook, Seen, Worth};
 use crate::rulebook::index::{AnswerAt, FixAt, Place, SymptomAt};
-use crate::rulebook::model::{About, Book, Condition, State};
+use crate::rulebook::model::{About, Book, Condition};
+use crate::trade::MachineState;
 
 /// For so many questions, at most, it is worked out whether they pay.
 const MOST_VALUED: usize = 12;
@@ -141,10 +142,10 @@ pub fn askable<'f>(
 pub fn asking(book: &Book, symptom: SymptomAt, machine: Machine) -> (f64, Machine) {
     let entry = &book.symptoms[symptom];
     match (entry.state, machine) {
-        (State::LockedOut, Machine::Running) => {
+        (MachineState::LockedOut, Machine::Running) => {
             (entry.minutes + book.minutes.lock_out, Machine::LockedOut)
         }
-        (State::Running, Machine::LockedOut) => {
+        (MachineState::Running, Machine::LockedOut) => {
             (entry.minutes + book.minutes.restart_and_watch, Machine::Running)
         }
         _ => (entry.minutes, machine),
@@ -260,7 +261,7 @@ impl<'v> Valuing<'v> {
     }
 
     fn needs_stop(&self, symptom: SymptomAt) -> bool {
-        self.book.symptoms[symptom].state == State::LockedOut
+        self.book.symptoms[symptom].state == MachineState::LockedOut
     }
 
     /// Minutes of the plan after these answers, which give the ways in which things may stand these

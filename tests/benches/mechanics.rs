@@ -3,7 +3,8 @@
 #![allow(clippy::expect_used, reason = "a bench that cannot go on fails loudly")]
 
 use divan::{Bencher, black_box};
-use straybelt::mechanics::{Case, End, Fault, Lies, Line, March, Strand};
+use straybelt::mechanics::{Case, End, Fault, Lies, Line, March};
+use straybelt::trade::Strand;
 
 fn main() {
     divan::main();

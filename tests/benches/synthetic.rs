@@ -15,7 +15,7 @@ use straybelt::reason::Engine;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::{
-    Answer, Book, Cause, Fix, Roles, Source, Stage, State, Symptom, Work,
+    Answer, Book, Cause, Fix, MachineState, Roles, Source, Stage, Symptom, Work,
 };
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 use straybelt::visit::{Reply, Told};
@@ -292,7 +292,7 @@ fn cause(prior: f64) -> Cause {
 
 fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
     let answer = |_| Answer { id: String::new(), says: String::new() };
-    let states = [State::Anywhere, State::Running, State::LockedOut];
+    let states = [MachineState::Anywhere, MachineState::Running, MachineState::LockedOut];
     Symptom {
         id: String::new(),
         ask: String::new(),

@@ -2,10 +2,9 @@
 
 use jiff::Timestamp;
 use proptest::prelude::*;
-use straybelt::drill::moves::Side;
 use straybelt::drill::record::{Begun, Deed, Ended, OfSide, OfStrand, Record, Stamped, Store};
 use straybelt::drill::{Drill, Move, World};
-use straybelt::mechanics::Strand;
+use straybelt::trade::{Side, Strand};
 use straybelt::visit::store::BookMark;
 
 use crate::laws::{a_run, any_move, short};

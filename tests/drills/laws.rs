@@ -4,11 +4,10 @@
 
 use proptest::collection::vec;
 use proptest::prelude::*;
-use straybelt::drill::moves::Side;
 use straybelt::drill::{Drill, Move, Refused};
 use straybelt::gauge;
-use straybelt::mechanics::Strand;
 use straybelt::rulebook::index::{CauseAt, FixAt, Place, SymptomAt};
+use straybelt::trade::{Side, Strand};
 
 use crate::support::{BOOK, Standing, begin, shipped};
 

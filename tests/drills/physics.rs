@@ -3,9 +3,9 @@
 //! Directions: the belt goes to the end of a roll that it meets first; correction starts upstream; a screw sends the
 //! belt to the slack side (all in makers' and trade notes). No size is held against anything.
 
-use straybelt::drill::moves::Side;
 use straybelt::drill::{Move, World};
 use straybelt::mechanics::{Watched, just_after_screws};
+use straybelt::trade::Side;
 
 use crate::support::{
     SHIPPED, begin, fix, left_at_tail, make, read_text, shift_return, shipped, shows,

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use straybelt::conveyor::State;
 use straybelt::drill::{Done, Drill, Move, Refused, World};
-use straybelt::gauge::{self, Gauge, Keyed, Outcome, Readings, Setting, Side, Verdict};
+use straybelt::gauge::{self, Gauge, Keyed, Outcome, Readings, Setting, Verdict};
+use straybelt::trade::MachineState;
+use straybelt::trade::Side;
 use straybelt::visit::{Machine, Measured};
 
 use crate::support::{SHIPPED, begin, make, read_text, shows};
@@ -42,8 +43,8 @@ fn drill(parts: &str, (side, other): (&str, &str), seed: u32) -> Drill {
 /// Measures in the state that the gauge needs.
 fn measured(world: &mut World<'_>, gauge: &'static Gauge) -> Result<Measured, Refused> {
     match (gauge.ways[0].state, world.machine()) {
-        (State::LockedOut, Machine::Running) => make(world, Move::LockOut),
-        (State::Running, Machine::LockedOut) => make(world, Move::Restore),
+        (MachineState::LockedOut, Machine::Running) => make(world, Move::LockOut),
+        (MachineState::Running, Machine::LockedOut) => make(world, Move::Restore),
         _ => {}
     }
     match &world.make(Move::Measure(gauge))?.done {
@@ -309,7 +310,7 @@ fn what_a_learner_moved_is_measured_too() {
     let drill = drill("", SIDES[0], 3);
     let mut world = begin(&drill);
     make(&mut world, Move::LockOut);
-    make(&mut world, crate::support::shift_return(4, straybelt::drill::moves::Side::Left, 0.012));
+    make(&mut world, crate::support::shift_return(4, straybelt::trade::Side::Left, 0.012));
     let idlers = measured(&mut world, gauge::named("idlers").unwrap()).unwrap();
     assert_eq!(idlers.way, "return");
     assert!(idlers.answers.contains(&("idler-leads".to_owned(), Some("left".to_owned()))));

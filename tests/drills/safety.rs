@@ -1,16 +1,16 @@
 //! Nobody's hand near a moving belt: what needs a dead machine is refused while it runs, and that it was tried is kept.
 
-use straybelt::conveyor::State;
-use straybelt::drill::moves::Side;
 use straybelt::drill::{Drill, Move, Refused};
 use straybelt::rulebook::index::FixAt;
+use straybelt::trade::MachineState;
+use straybelt::trade::Side;
 
 use crate::support::{BOOK, SHIPPED, Standing, begin, make, shift_return, symptom};
 
 /// Everything on this conveyor that is done on a dead machine only: each look, each fix, an idler end, a screw.
 fn for_a_dead_machine(drill: &Drill) -> Vec<Move> {
-    let looks = BOOK.symptoms.iter().filter(|(_, s)| s.state == State::LockedOut);
-    let fixes = BOOK.fixes.iter().filter(|(_, f)| f.state() == State::LockedOut);
+    let looks = BOOK.symptoms.iter().filter(|(_, s)| s.state == MachineState::LockedOut);
+    let fixes = BOOK.fixes.iter().filter(|(_, f)| f.state() == MachineState::LockedOut);
     let screw = Move::Screw { side: Side::Right, out_m: 0.002 };
     let has_screws = drill.conveyor.get("take_up") == Some("screw");
     looks
@@ -71,8 +71,12 @@ fn a_belt_that_stands_shows_nothing_of_how_it_runs() {
 #[test]
 fn no_fix_on_a_running_belt_asks_for_a_hand() {
     // A fix in this state may only be to wait, to load or to observe (our own rule for the book).
-    let running: Vec<FixAt> =
-        BOOK.fixes.iter().filter(|(_, f)| f.state() == State::Running).map(|(at, _)| at).collect();
+    let running: Vec<FixAt> = BOOK
+        .fixes
+        .iter()
+        .filter(|(_, f)| f.state() == MachineState::Running)
+        .map(|(at, _)| at)
+        .collect();
     for drill in &SHIPPED.0 {
         for hidden in &drill.hidden {
             for at in hidden.yields_to.iter().filter(|at| running.contains(at)) {

@@ -51,7 +51,7 @@ fn the_experts_work_cures_every_shipped_drill() {
     for drill in &SHIPPED.0 {
         let mut world = begin(drill);
         let best = world.best().fixes;
-        let running = |at: &_| BOOK.fixes[*at].state() == straybelt::conveyor::State::Running;
+        let running = |at: &_| BOOK.fixes[*at].state() == straybelt::trade::MachineState::Running;
         if !best.iter().all(running) {
             world.make(Move::LockOut).expect("it runs");
         }

@@ -2,14 +2,13 @@
 
 use std::sync::LazyLock;
 
-use straybelt::drill::moves::Side;
 use straybelt::drill::{Drill, Move, World, read};
-use straybelt::mechanics::Strand;
 use straybelt::problem::{Problem, Report};
 use straybelt::rulebook::index::{FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
 use straybelt::source::Texts;
+use straybelt::trade::{Side, Strand};
 use straybelt::visit::Diagnosis;
 
 /// The shipped book.

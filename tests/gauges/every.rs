@@ -6,8 +6,9 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 use straybelt::conveyor::quantity::Quantity;
 use straybelt::gauge::{
-    ALL, Gauge, Given, Keyed, Outcome, Plot, Readings, Row, Setting, Side, Takes, Wanted, Way,
+    ALL, Gauge, Given, Keyed, Outcome, Plot, Readings, Row, Setting, Takes, Wanted, Way,
 };
+use straybelt::trade::Side;
 
 /// Sizes as they come from tired hands: sensible ones, none, tiny, huge.
 fn size() -> impl Strategy<Value = f64> {

@@ -2,7 +2,8 @@
 
 use proptest::prelude::*;
 use straybelt::gauge::frame::{GAUGE, shifts, worst_stretch};
-use straybelt::gauge::{Outcome, Piece, Plot, Side, Verdict, Words};
+use straybelt::gauge::{Outcome, Piece, Plot, Verdict, Words};
+use straybelt::trade::Side;
 
 use crate::support::{figure, tells, work};
 

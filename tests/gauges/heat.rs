@@ -3,8 +3,9 @@
 use proptest::prelude::*;
 use straybelt::conveyor::quantity::{Kind, Quantity};
 use straybelt::gauge::heat::{GAUGE, GLOW_OR_SMOKE};
-use straybelt::gauge::{Given, Mark, Outcome, Piece, Setting, Side, Verdict, Words};
+use straybelt::gauge::{Given, Mark, Outcome, Piece, Setting, Verdict, Words};
 use straybelt::rulebook::load;
+use straybelt::trade::Side;
 
 use crate::support::{any_size, figure, readings, says, tells, work};
 

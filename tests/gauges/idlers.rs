@@ -2,8 +2,9 @@
 
 use proptest::prelude::*;
 use straybelt::conveyor::quantity::{Kind, Quantity};
-use straybelt::gauge::idlers::{GAUGE, Strand};
-use straybelt::gauge::{Outcome, Piece, Setting, Side, Verdict, Words};
+use straybelt::gauge::idlers::GAUGE;
+use straybelt::gauge::{Outcome, Piece, Setting, Verdict, Words};
+use straybelt::trade::{Side, Strand};
 
 use crate::support::{figure, readings, tells, work};
 

@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use proptest::prelude::*;
-use straybelt::gauge::beam::Strand;
+use straybelt::gauge::beam::TightStrand;
 use straybelt::gauge::bearing_life::{self, Rolling, Scatter};
 use straybelt::gauge::shaft::{self, PSI_PA, Shaft};
 use straybelt::gauge::tension::{self, Holds};
@@ -192,7 +192,7 @@ fn a_slack_edge_begins_where_the_moving_beam_says() {
     let k = kl / length_m;
     let modulus_n_per_m = 2.0e6;
     let stiffness = modulus_n_per_m * width_m.powi(3) / 12.0;
-    let strand = Strand { width_m, modulus_n_per_m, tension_n: k * k * stiffness, length_m };
+    let strand = TightStrand { width_m, modulus_n_per_m, tension_n: k * k * stiffness, length_m };
     // A belt that runs onto a skewed pulley bends at the far end by EI K coth(KL/2) per angle.
     let skew = strand.slack_moment_nm() / (strand.stiffness_nm2() * k / (kl / 2.0).tanh());
     near(skew, 0.019_426_1, 1e-7);
@@ -202,7 +202,7 @@ fn a_slack_edge_begins_where_the_moving_beam_says() {
 }
 
 /// End moment per skew by finite differences: `EI w'' = T w` for the slope w, 1 at this end and 0 at the other.
-fn moment_by_differences(strand: Strand) -> f64 {
+fn moment_by_differences(strand: TightStrand) -> f64 {
     let steps = 20_000;
     let step = strand.length_m / f64::from(steps);
     let middle = 2.0 + step * step * strand.tension_n / strand.stiffness_nm2();
@@ -221,7 +221,7 @@ fn a_skewed_end_bends_the_strand_as_finite_differences_say() {
     for (width_m, modulus_n_per_m, tension_n, length_m) in
         [(0.6096, 2.627e6, 4_226.0, 9.144), (0.9, 2e6, 18_000.0, 24.0), (1.2, 5e6, 500.0, 3.0)]
     {
-        let strand = Strand { width_m, modulus_n_per_m, tension_n, length_m };
+        let strand = TightStrand { width_m, modulus_n_per_m, tension_n, length_m };
         let moment = strand.end_moment_nm(1.0);
         near(moment / moment_by_differences(strand), 1.0, 1e-6);
     }

@@ -5,7 +5,8 @@ use straybelt::conveyor::quantity::{Kind, Quantity};
 use straybelt::gauge::outcome::Bars;
 use straybelt::gauge::side_load::model::{Turn, off_centre_m, ratio_off_centre};
 use straybelt::gauge::side_load::{GAUGE, consequence};
-use straybelt::gauge::{Piece, Plot, Setting, Side, Verdict, Words};
+use straybelt::gauge::{Piece, Plot, Setting, Verdict, Words};
+use straybelt::trade::Side;
 
 use crate::support::{any_size, figure, near, readings, si, work};
 

@@ -2,7 +2,8 @@
 
 use proptest::prelude::*;
 use straybelt::gauge::square::{Bay, GAUGE, place};
-use straybelt::gauge::{Outcome, Piece, Side, Verdict, Words};
+use straybelt::gauge::{Outcome, Piece, Verdict, Words};
+use straybelt::trade::Side;
 
 use crate::support::{figure, tells, work};
 

@@ -3,8 +3,9 @@
 use proptest::prelude::*;
 use straybelt::conveyor::quantity::{self, Units};
 use straybelt::gauge::{
-    Amiss, Figure, Gauge, Given, Outcome, Piece, Readings, Setting, Side, Takes, Wanted, Words,
+    Amiss, Figure, Gauge, Given, Outcome, Piece, Readings, Setting, Takes, Wanted, Words,
 };
+use straybelt::trade::Side;
 
 /// A reading's text as the command line would take it.
 pub fn given(wanted: &Wanted, text: &str) -> Given {

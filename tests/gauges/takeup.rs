@@ -3,7 +3,8 @@
 use proptest::prelude::*;
 use straybelt::conveyor::quantity::{Kind, Quantity};
 use straybelt::gauge::takeup::{GAUGE, Screws};
-use straybelt::gauge::{Given, Piece, Setting, Side, Verdict};
+use straybelt::gauge::{Given, Piece, Setting, Verdict};
+use straybelt::trade::Side;
 
 use crate::support::{any_size, figure, near, readings, says, si, tells, work};
 

@@ -2,8 +2,9 @@
 
 use proptest::prelude::*;
 use straybelt::conveyor::quantity::Units;
-use straybelt::gauge::trim::{GAUGE, Strand, idlers, step_m, watch_s};
-use straybelt::gauge::{Amiss, Mark, Outcome, Piece, Setting, Side, Verdict, Words};
+use straybelt::gauge::trim::{GAUGE, idlers, step_m, watch_s};
+use straybelt::gauge::{Amiss, Mark, Outcome, Piece, Setting, Verdict, Words};
+use straybelt::trade::{Side, Strand};
 
 use super::support::{figure, readings, work};
 

@@ -7,7 +7,7 @@ use fastrand::Rng;
 use straybelt::plan::{Problem, solve, solve_quickly};
 use straybelt::rulebook::index::{AnswerAt, Place};
 use straybelt::rulebook::load;
-use straybelt::rulebook::model::State;
+use straybelt::rulebook::model::MachineState;
 use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, Finding, NextQuestion, Reply, Told};
 
 /// The planning problems met in visits where the program's own questions are answered by chance, as likely
@@ -79,7 +79,7 @@ fn an_answer_costs_no_work() {
         for _ in 0..12 {
             let finding = diagnosis.finding_to(&ConveyorFacts::default(), &told, Depth::Questions);
             for question in &finding.next {
-                let stays = book.symptoms[question.symptom].state != State::LockedOut;
+                let stays = book.symptoms[question.symptom].state != MachineState::LockedOut;
                 if let Some(saves) = question.saves_minutes.filter(|_| stays) {
                     valued += 1;
                     least = least.min(saves / finding_minutes(&diagnosis, &finding));

@@ -8,7 +8,7 @@ use straybelt::ask::reply::read_note;
 use straybelt::ask::{Ask, Entry, Farewell, KeyKind, Lost, Prompt, Reply};
 use straybelt::commands::diagnose::{Means, Talk, converse};
 use straybelt::rulebook::load;
-use straybelt::rulebook::model::{Book, LooksAt, State, Step};
+use straybelt::rulebook::model::{Book, LooksAt, MachineState, Step};
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
 use straybelt::visit::ConveyorFacts;
@@ -86,12 +86,13 @@ fn hands(book: &Book) -> Vec<String> {
             let words = match &check.looks_at {
                 LooksAt::Symptom { words, .. } | LooksAt::Words { words, .. } => words,
             };
-            if check.state(book) == State::LockedOut && !words.is_empty() {
+            if check.state(book) == MachineState::LockedOut && !words.is_empty() {
                 texts.push(words.clone());
             }
         }
     }
-    for symptom in book.symptoms.values().filter(|symptom| symptom.state == State::LockedOut) {
+    for symptom in book.symptoms.values().filter(|symptom| symptom.state == MachineState::LockedOut)
+    {
         texts.push(symptom.ask.clone());
     }
     // Sides are filled in, and long words broken: the beginning of a text is enough to know it by.
@@ -230,7 +231,7 @@ fn every_job_of_the_book_asks_for_hands_only_while_isolation_stands() {
     for (at, fix) in book.fixes.iter() {
         for seed in 0..if long() { 20 } else { 1 } {
             let seed = seed * 1000 + straybelt::rulebook::index::Place::position(at) as u64;
-            handled += walk(&book, &fix.id, fix.state() == State::LockedOut, seed);
+            handled += walk(&book, &fix.id, fix.state() == MachineState::LockedOut, seed);
         }
     }
     assert!(handled > book.fixes.len(), "hands were asked for on {handled} pages only");
@@ -248,7 +249,7 @@ fn every_job_of_two_hundred_drawn_books_does_too() {
         let (book, _) = load::with_site(Some(folder.path()))
             .unwrap_or_else(|problems| panic!("{drawn}\n{problems:?}"));
         let state = book.fixes.values().find(|fix| fix.id == "drawn").expect("it").state();
-        handled += walk(&book, "drawn", state == State::LockedOut, seed);
+        handled += walk(&book, "drawn", state == MachineState::LockedOut, seed);
     }
     assert!(handled > 200, "hands were asked for on {handled} pages only");
 }

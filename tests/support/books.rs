@@ -3,8 +3,8 @@
 use straybelt::reason::Facts;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::{
-    About, Answer, Book, Cause, Condition, EdgeRoom, Fix, Minutes, Reports, Roles, Source, Stage,
-    State, Symptom, Work,
+    About, Answer, Book, Cause, Condition, EdgeRoom, Fix, MachineState, Minutes, Reports, Roles,
+    Source, Stage, Symptom, Work,
 };
 use straybelt::rulebook::network::Network;
 use straybelt::rulebook::words::Words;
@@ -93,7 +93,7 @@ fn symptom(number: usize, answers: usize) -> Symptom {
         why: String::new(),
         drawing: None,
         minutes: 1.0,
-        state: State::Running,
+        state: MachineState::Running,
         tools: Vec::new(),
         opening: false,
         group: None,

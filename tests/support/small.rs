@@ -2,7 +2,7 @@
 
 use fastrand::Rng;
 use straybelt::rulebook::index::{CauseAt, List, Place, SymptomAt};
-use straybelt::rulebook::model::{Book, Minutes, State, Work};
+use straybelt::rulebook::model::{Book, MachineState, Minutes, Work};
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 
 use super::books::{book, fix, fixes};
@@ -30,9 +30,9 @@ pub fn small_book(rng: &mut Rng, number: usize) -> Book {
         let entry = &mut book.symptoms[symptom];
         entry.minutes = 1.0 + 14.0 * rng.f64().powi(2);
         entry.state = match rng.u32(0..6) {
-            0 => State::Anywhere,
-            1..3 if isolating => State::LockedOut,
-            _ => State::Running,
+            0 => MachineState::Anywhere,
+            1..3 if isolating => MachineState::LockedOut,
+            _ => MachineState::Running,
         };
     }
     for cause in 0..causes {

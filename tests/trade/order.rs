@@ -5,7 +5,7 @@
 
 use proptest::prelude::*;
 use straybelt::rulebook::index::{AnswerAt, FixAt, Place};
-use straybelt::rulebook::model::{Stage, State};
+use straybelt::rulebook::model::{MachineState, Stage};
 use straybelt::visit::{Machine, Reply, Told};
 
 use crate::visit::{book, diagnosis, troughed};
@@ -82,7 +82,7 @@ proptest! {
         for (i, (batch, fix)) in order.iter().enumerate() {
             let entry = &book().fixes[*fix];
             prop_assert!(finding.fixes_apply[*fix]);
-            prop_assert_eq!(finding.plan.batches[*batch].state == State::LockedOut, entry.state() == State::LockedOut);
+            prop_assert_eq!(finding.plan.batches[*batch].state == MachineState::LockedOut, entry.state() == MachineState::LockedOut);
             for (_, later) in &order[i + 1..] {
                 let later = &book().fixes[*later];
                 prop_assert!(!BEFORE.contains(&(later.stage, entry.stage)), "{} before {}", entry.id, later.id);

@@ -8,10 +8,11 @@ use super::walk::KEYS;
 use crate::ask::{Key, KeyKind};
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CauseAt, FixAt};
-use crate::rulebook::model::{FixCheck, LooksAt, Shown, State, Then, Verdict, Work};
+use crate::rulebook::model::{FixCheck, LooksAt, Shown, Then, Verdict, Work};
 use crate::show::asking::{Asked, OwnKey};
 use crate::show::paint::Ink;
 use crate::show::{steps, work};
+use crate::trade::MachineState;
 use crate::visit::event::{CheckShown, Event, How};
 use crate::visit::{FixAtWork, OpenBatch, Reply};
 
@@ -69,20 +70,20 @@ fn look_first(talk: &mut Talk, step: &PlanStep, place: usize) -> Result<(), Away
     let fix = &book.fixes[step.fix];
     let Some(check) = fix.begins_with.get(place) else { return Ok(()) };
     match check.state(book) {
-        State::LockedOut => {
+        MachineState::LockedOut => {
             let what_for = format!("To look before the work: {}.", fix.title);
             if points::isolate(talk, &what_for, Refusal::MustDo)? != Through::All {
                 return Ok(());
             }
         }
-        State::Running if talk.is_isolated() => {
+        MachineState::Running if talk.is_isolated() => {
             talk.say_para(
                 Ink::Plain,
                 "One look of this job needs the belt running. The machine is locked out, so it is left out.",
             );
             return cannot_tell(talk, step.fix, place, check);
         }
-        State::Running | State::Anywhere => {}
+        MachineState::Running | MachineState::Anywhere => {}
     }
     match &check.looks_at {
         LooksAt::Symptom { at, .. } => {

@@ -9,11 +9,12 @@ use crate::commands::setting;
 use crate::conveyor::quantity::Units;
 use crate::gauge::{self, Gauge, Outcome, Way};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
-use crate::rulebook::model::{Book, State};
+use crate::rulebook::model::Book;
 use crate::show::asking::Asked;
 use crate::show::gauge as pages;
 use crate::show::paint::Ink;
 use crate::show::words::{Amount, Sides};
+use crate::trade::MachineState;
 use crate::visit::event::Event;
 use crate::visit::{Measured, Measuring, Standing, answered, settings};
 
@@ -180,17 +181,17 @@ fn readings(
 }
 
 /// Brings the machine into the state that a measurement needs, by the person's own hands; no if it is not.
-fn in_state(talk: &mut Talk, state: State) -> Result<bool, Away> {
+fn in_state(talk: &mut Talk, state: MachineState) -> Result<bool, Away> {
     let through = match state {
-        State::LockedOut => points::isolate(
+        MachineState::LockedOut => points::isolate(
             talk,
             "This is measured on a machine that is dead.",
             Refusal::MayRefuse,
         )?,
-        State::Running if talk.is_isolated() => {
+        MachineState::Running if talk.is_isolated() => {
             points::give_back(talk, "This is measured while the belt runs.")?
         }
-        State::Running | State::Anywhere => Through::All,
+        MachineState::Running | MachineState::Anywhere => Through::All,
     };
     Ok(through == Through::All)
 }

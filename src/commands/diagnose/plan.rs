@@ -5,11 +5,11 @@ use super::points::{self, Through};
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::CauseAt;
-use crate::rulebook::model::State;
 use crate::show::asking::{Asked, OwnKey};
 use crate::show::paint::Ink;
 use crate::show::work::{self, PlanLength};
 use crate::show::{belief, chance, steps};
+use crate::trade::MachineState;
 use crate::visit::Fits;
 use crate::visit::event::{Ended, Event};
 
@@ -148,7 +148,7 @@ fn menu(talk: &mut Talk) -> (String, Vec<Choice>, Vec<String>) {
     let head = match finding.plan.batches.first() {
         Some(batch) => {
             let minutes: f64 = batch.steps.iter().map(|step| book.fixes[step.fix].minutes).sum();
-            let state = if batch.state == State::LockedOut {
+            let state = if batch.state == MachineState::LockedOut {
                 "LOCKED OUT"
             } else {
                 "running, watched only"
@@ -185,7 +185,7 @@ fn begin(talk: &mut Talk) -> Result<(), Away> {
     let Some(batch) = talk.finding().plan.batches.first().cloned() else {
         return Ok(());
     };
-    let locked_out = batch.state == State::LockedOut;
+    let locked_out = batch.state == MachineState::LockedOut;
     if !locked_out && talk.is_isolated() {
         let what_for = "The next work is only to be watched while the belt runs.";
         if points::give_back(talk, what_for)? != Through::All {

@@ -5,9 +5,9 @@ use super::points::{self, Refusal, Through, Turned};
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::{AnswerAt, Place, SymptomAt};
-use crate::rulebook::model::State;
 use crate::show::asking::{self, Asked, Would};
 use crate::show::belief;
+use crate::trade::MachineState;
 use crate::visit::event::Event;
 use crate::visit::{Reply, Stop, answer_id};
 
@@ -29,7 +29,7 @@ const KEYS_UNMEASURED: [KeyKind; 9] = [
 pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
     let asked_about = &talk.means.book.symptoms[symptom];
     match asked_about.state {
-        State::LockedOut => {
+        MachineState::LockedOut => {
             let what_for = "The next question is looked at with guards off or hands on, so the machine is made dead first. If that cannot be done now, type c: the question is left out.";
             match points::isolate(talk, what_for, Refusal::MayRefuse)? {
                 Through::All => {}
@@ -37,13 +37,13 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
                 Through::TurnedAway(Turned::Back) => return Ok(()),
             }
         }
-        State::Running if talk.is_isolated() => {
+        MachineState::Running if talk.is_isolated() => {
             let what_for = "The next question is looked at while the belt runs.";
             if points::give_back(talk, what_for)? != Through::All {
                 return Ok(());
             }
         }
-        State::Running | State::Anywhere => {}
+        MachineState::Running | MachineState::Anywhere => {}
     }
     put(talk, symptom, None)
 }

@@ -7,10 +7,11 @@ use super::talk::{Away, Got, Talk};
 use crate::ask::KeyKind;
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CauseAt, FixAt};
-use crate::rulebook::model::{Book, State, Verdict};
+use crate::rulebook::model::{Book, Verdict};
 use crate::show::asking::Asked;
 use crate::show::paint::Ink;
 use crate::show::{past, steps, work};
+use crate::trade::MachineState;
 use crate::visit::event::{Ended, Event, How, Mark, Ran, Report};
 use crate::visit::{InHand, OpenBatch};
 
@@ -86,7 +87,7 @@ fn running_check(talk: &mut Talk, batch: &OpenBatch) -> Option<PlanStep> {
         let fix = &book.fixes[step.fix];
         match job::verdict(talk, batch, step.fix) {
             Verdict::Open(place) => (fix.begins_with.get(place))
-                .is_some_and(|check| check.state(book) != State::LockedOut),
+                .is_some_and(|check| check.state(book) != MachineState::LockedOut),
             _ => false,
         }
     })

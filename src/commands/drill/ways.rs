@@ -1,5 +1,6 @@
 //! Each way to go on at the first choice: what is asked for it before the move is made.
 
+use crate::trade::{Side, Strand};
 use std::collections::BTreeMap;
 
 use super::choose::one_of;
@@ -7,17 +8,17 @@ use super::floor::{Floor, Gone};
 use crate::ask::{Entry, KeyKind};
 use crate::conveyor::quantity::{self, Kind, Units};
 use crate::drill::follow;
-use crate::drill::moves::{Move, Side};
+use crate::drill::moves::Move;
 use crate::drill::told::told;
 use crate::gauge::{self, Gauge};
-use crate::mechanics::Strand;
 use crate::reason::Applies;
 use crate::rulebook::index::{FixAt, List, SymptomAt};
-use crate::rulebook::model::{Stage, State};
+use crate::rulebook::model::Stage;
 use crate::show::drill::pages;
 use crate::show::page::Page;
 use crate::show::work::{self, PlanLength};
 use crate::show::{belief, chance};
+use crate::trade::MachineState;
 use crate::visit::{Depth, Machine, Reply as Answered};
 
 impl Floor<'_> {
@@ -38,9 +39,9 @@ impl Floor<'_> {
             let opening = book.opening.contains(symptom);
             match kind {
                 0 => opening,
-                1 => !opening && entry.state == State::Anywhere,
-                2 => !opening && entry.state == State::Running,
-                _ => !opening && entry.state == State::LockedOut,
+                1 => !opening && entry.state == MachineState::Anywhere,
+                2 => !opening && entry.state == MachineState::Running,
+                _ => !opening && entry.state == MachineState::LockedOut,
             }
         };
         let answers = self.world.answers();
@@ -217,9 +218,9 @@ impl Floor<'_> {
     fn advised_look(&mut self, symptom: SymptomAt) -> Result<(), Gone> {
         let asked = &self.world.book().symptoms[symptom];
         let in_state = match asked.state {
-            State::Anywhere => true,
-            State::Running => self.world.machine() == Machine::Running,
-            State::LockedOut => self.world.machine() == Machine::LockedOut,
+            MachineState::Anywhere => true,
+            MachineState::Running => self.world.machine() == Machine::Running,
+            MachineState::LockedOut => self.world.machine() == Machine::LockedOut,
         };
         let page = self.known(|known| pages::advised(self.screen, known, symptom, in_state));
         self.ask.say(&page);

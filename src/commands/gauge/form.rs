@@ -4,10 +4,11 @@ use super::{Bench, worked};
 use crate::ask::{Ask, Lost};
 use crate::commands::form::{Filled, Form, KEYS, Keeping};
 use crate::gauge::given::Gathered;
-use crate::gauge::{Gauge, Given, Need, Outcome, Readings, Row, Rows, Side, Takes, Wanted, Way};
+use crate::gauge::{Gauge, Given, Need, Outcome, Readings, Row, Rows, Takes, Wanted, Way};
 use crate::show::belief::capital;
 use crate::show::gauge as pages;
 use crate::show::page::Screen;
+use crate::trade::Side;
 
 /// A measurement that was taken by prompts.
 pub(in crate::commands) struct Measured {

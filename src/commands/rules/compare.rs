@@ -10,7 +10,7 @@ use crate::commands::Streams;
 use crate::commands::progress::Progress;
 use crate::exit::Exit;
 use crate::problem::Problem;
-use crate::proof::compare::{Setting, Side, cases, compare};
+use crate::proof::compare::{BookWithCases, Setting, cases, compare};
 use crate::proof::what_if;
 use crate::rulebook::load::read_changed;
 use crate::show::page::Screen;
@@ -59,8 +59,8 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> io::Result<Exit>
     Ok(Exit::Done)
 }
 
-fn side(loaded: &Loaded) -> Side<'_> {
-    Side { book: &loaded.book, cases: &loaded.cases.cases }
+fn side(loaded: &Loaded) -> BookWithCases<'_> {
+    BookWithCases { book: &loaded.book, cases: &loaded.cases.cases }
 }
 
 /// The folder that is meant; none for the compiled-in book.

@@ -22,7 +22,8 @@ use super::noise;
 use super::world::World;
 use crate::conveyor::Conveyor;
 use crate::gauge::{Gauge, Outcome, Readings, Setting, Verdict};
-use crate::mechanics::{Fault, Line, Strand};
+use crate::mechanics::{Fault, Line};
+use crate::trade::Strand;
 use crate::visit::{Measured, answer_id, answered};
 
 /// What is further out than something else must be so by this much.

@@ -3,8 +3,9 @@
 use super::Site;
 use super::hand::{CALIPERS, FINE, INFRARED, RULE};
 use super::sheet::{Cell, Sheet};
-use crate::gauge::{Gauge, Side};
+use crate::gauge::Gauge;
 use crate::mechanics::{End, Fault};
+use crate::trade::Side;
 
 /// From the shaft to a line squared across near it, m.
 const TO_LINE_M: f64 = 0.5;

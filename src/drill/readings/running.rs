@@ -4,7 +4,8 @@ use super::hand::{EYE, WATCH};
 use super::sheet::{Cell, Sheet};
 use super::{STRANDS, Site};
 use crate::gauge::Gauge;
-use crate::mechanics::{Strand, mean_and_swing};
+use crate::mechanics::mean_and_swing;
+use crate::trade::Strand;
 
 /// Most stations and marks that are looked at.
 const STATIONS: usize = 10;

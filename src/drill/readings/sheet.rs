@@ -3,7 +3,8 @@
 use crate::conveyor::Conveyor;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::given::Gathered;
-use crate::gauge::{Gauge, Given, Readings, Row, Side, Takes, Wanted, Way};
+use crate::gauge::{Gauge, Given, Readings, Row, Takes, Wanted, Way};
+use crate::trade::Side;
 
 /// Readings of one way of a gauge.
 #[derive(Debug)]

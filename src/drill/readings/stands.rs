@@ -1,12 +1,13 @@
 //! Tape and string at frame and idlers.
 
+use crate::trade::{Side, Strand};
 use std::f64::consts::TAU;
 
 use super::hand::{RULE, TAPE};
 use super::sheet::{Cell, Sheet};
 use super::{STRANDS, Site};
-use crate::gauge::{Gauge, Side};
-use crate::mechanics::{Fault, Strand};
+use crate::gauge::Gauge;
+use crate::mechanics::Fault;
 
 /// A person measures no more stations than this at one go: those about the place that the eye picks out.
 const MOST_STATIONS: usize = 60;

@@ -3,6 +3,7 @@
 
 mod standing;
 
+use crate::trade::{Side, Strand};
 use std::collections::BTreeMap;
 
 use super::belt::Belt;
@@ -11,15 +12,15 @@ use super::look::{self, Scene};
 use super::model::Drill;
 use super::moves::{
     Done, GAUGE_MINUTES, MOST_SCREW_M, MOST_SHIFT_M, MOST_WAIT, Move, Refused, SCREW_MINUTES,
-    SHIFT_MINUTES, Side,
+    SHIFT_MINUTES,
 };
 use super::read;
-use crate::conveyor::State;
 use crate::gauge::Gauge;
-use crate::mechanics::{Case, Fault, Strand};
+use crate::mechanics::{Case, Fault};
 use crate::reason::Engine;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::Book;
+use crate::trade::MachineState;
 use crate::visit::{ConveyorFacts, Diagnosis, Machine};
 
 /// The cause that an idler moved by the learner stands for, and one screw turned more than the other.
@@ -194,8 +195,8 @@ impl<'d> World<'d> {
         let state = what
             .state(|symptom| self.book.symptoms[symptom].state, |fix| self.book.fixes[fix].state());
         match (state, self.machine) {
-            (State::LockedOut, Machine::Running) => Err(Refused::Moving),
-            (State::Running, Machine::LockedOut) => Err(Refused::Standing),
+            (MachineState::LockedOut, Machine::Running) => Err(Refused::Moving),
+            (MachineState::Running, Machine::LockedOut) => Err(Refused::Standing),
             _ => Ok(()),
         }
     }
@@ -280,7 +281,7 @@ impl<'d> World<'d> {
             self.screws = (self.screws.0 - mean, self.screws.1 - mean);
         }
         let minutes = entry.minutes;
-        if entry.state() == State::Running {
+        if entry.state() == MachineState::Running {
             let watch = self.book.minutes.restart_and_watch;
             self.run_on(self.turns_in(watch).max(WATCHED))?;
             return Ok((Done::Worked(found), minutes + watch));

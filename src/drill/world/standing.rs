@@ -5,10 +5,11 @@ use crate::drill::belt::Belt;
 use crate::drill::best::{self, Best};
 use crate::drill::model::Drill;
 use crate::drill::plant;
-use crate::mechanics::{Fault, Strand, just_after_screws};
+use crate::mechanics::{Fault, just_after_screws};
 use crate::reason::Applies;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::Book;
+use crate::trade::Strand;
 use crate::visit::{ConveyorFacts, Machine};
 
 /// So many arrangements of idlers and screws are kept.

@@ -1,7 +1,7 @@
 //! What is asked for, and how it is measured.
 
 use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
-use crate::conveyor::State;
+use crate::trade::MachineState;
 
 const PULLEY: Wanted = Wanted {
     key: "pulley",
@@ -44,7 +44,7 @@ pub(super) const WAYS: &[Way] = &[
     Way {
         id: "diameters",
         title: "diameters across the face",
-        state: State::LockedOut,
+        state: MachineState::LockedOut,
         tools: &["large calipers", "steel rule", "scraper and brush"],
         how: &[
             "Stop, lock out, block the belt and any take-up weight. Only then take the guard off. It goes back on before the restart.",
@@ -89,7 +89,7 @@ pub(super) const WAYS: &[Way] = &[
     Way {
         id: "gaps",
         title: "gaps under a straight-edge",
-        state: State::LockedOut,
+        state: MachineState::LockedOut,
         tools: &["straight-edge as long as the face", "feelers", "scraper and brush"],
         how: &[
             "Stop, lock out, block the belt and any take-up weight. Only then take the guard off. It goes back on before the restart.",

@@ -6,12 +6,13 @@ mod asked;
 mod shape;
 mod told;
 
+use crate::trade::Side;
 pub use shape::{Face, Shape, light_height_m, trapezoid_height_m};
 
 use super::limits::Shipped;
 use super::taken::{error_or, length, long, may, may_long, must, over, word};
 use super::{
-    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Side, Tell, Verdict, Words,
+    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Tell, Verdict, Words,
 };
 use crate::say;
 

@@ -2,9 +2,10 @@
 
 use super::super::outcome::{Axis, Point, Points};
 use super::super::taken::length;
-use super::super::{Kind, Plot, Side, Words};
+use super::super::{Kind, Plot, Words};
 use super::{Face, Shape};
 use crate::say;
+use crate::trade::Side;
 
 /// The sentence that says it all.
 pub(super) fn says(shape: &Shape, face: Option<&str>, bigger: Option<Side>, error_m: f64) -> Words {

@@ -2,7 +2,7 @@
 
 use super::super::taken::ERROR;
 use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
-use crate::conveyor::State;
+use crate::trade::MachineState;
 
 const STATION: Column = Column {
     key: "station",
@@ -17,7 +17,7 @@ pub(super) const WAYS: &[Way] = &[
     Way {
         id: "string",
         title: "offsets from a string line or laser",
-        state: State::LockedOut,
+        state: MachineState::LockedOut,
         tools: &["string line or laser", "equal spacers", "steel rule", "tape"],
         how: &[
             "Stop and lock out. Keep out from under a raised take-up weight.",
@@ -61,7 +61,7 @@ pub(super) const WAYS: &[Way] = &[
     Way {
         id: "level",
         title: "level across, station by station",
-        state: State::LockedOut,
+        state: MachineState::LockedOut,
         tools: &["water level, laser or long spirit level", "steel rule", "feelers or packing"],
         how: &[
             "Stop and lock out.",

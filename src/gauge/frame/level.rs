@@ -2,12 +2,11 @@
 
 use super::super::fit::Line;
 use super::super::taken::{error_m, length, must, word};
-use super::super::{
-    Amiss, Figure, Kind, Mark, Outcome, Plot, Readings, Setting, Side, Verdict, Words,
-};
+use super::super::{Amiss, Figure, Kind, Mark, Outcome, Plot, Readings, Setting, Verdict, Words};
 use super::told::plot;
 use super::{size_of, stations};
 use crate::say;
+use crate::trade::Side;
 
 /// Works out the level way.
 pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {

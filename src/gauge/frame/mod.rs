@@ -7,6 +7,7 @@ mod asked;
 mod level;
 mod told;
 
+use crate::trade::Side;
 use told::{plot, string_says};
 
 use super::fit::{Line, least_squares, minimum_zone, most_within, slope_limits, theil_sen};
@@ -14,7 +15,7 @@ use super::limits::Shipped;
 use super::readings::Keyed;
 use super::taken::{error_m, length, must};
 use super::{
-    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Side, Tell, Verdict, Words,
+    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Tell, Verdict, Words,
 };
 use crate::say;
 

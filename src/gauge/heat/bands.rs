@@ -1,7 +1,8 @@
 //! How hot one bearing is, by the bands `watch`, `report`, `call` and `stop`.
 
 use super::Pair;
-use crate::gauge::{Limit, Setting, Side};
+use crate::gauge::{Limit, Setting};
+use crate::trade::Side;
 
 /// Sizes that differ by less are the same: what is left of a unit's conversion, K.
 const SAME_K: f64 = 1e-6;

@@ -8,12 +8,11 @@ pub use bands::{Band, Dust};
 use super::limits::Shipped;
 use super::readings::Keyed;
 use super::{
-    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Side, Takes, Tell, Wanted, Way,
-    known,
+    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Takes, Tell, Wanted, Way, known,
 };
-use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
 use crate::say;
+use crate::trade::{MachineState, Side};
 
 /// The gauge.
 pub const GAUGE: Gauge = Gauge {
@@ -36,7 +35,7 @@ pub const GLOW_OR_SMOKE: &str =
 const INFRARED: Way = Way {
     id: "infrared",
     title: "Infrared thermometer, machine running",
-    state: State::Running,
+    state: MachineState::Running,
     tools: &["infrared thermometer"],
     how: &[
         GLOW_OR_SMOKE,

@@ -1,10 +1,11 @@
 //! What two bearing temperatures mean.
 
-use super::super::{Figure, Kind, Limit, Mark, Outcome, Setting, Side, Verdict, Words};
+use super::super::{Figure, Kind, Limit, Mark, Outcome, Setting, Verdict, Words};
 use super::bands::{Band, Dust, Why, band, limit_of, worst};
 use super::{GLOW_OR_SMOKE, Pair};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
+use crate::trade::Side;
 
 const SIDES: [Side; 2] = [Side::Left, Side::Right];
 const READ: Mark = Mark::Derived("as read");

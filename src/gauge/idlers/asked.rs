@@ -2,7 +2,7 @@
 
 use super::super::taken::ERROR;
 use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
-use crate::conveyor::State;
+use crate::trade::MachineState;
 
 const WANTED: &[Wanted] = &[
     Wanted {
@@ -92,7 +92,7 @@ pub(super) const WAYS: &[Way] = &[
     Way {
         id: "carry",
         title: "carry strand, from a squared line",
-        state: State::LockedOut,
+        state: MachineState::LockedOut,
         tools: &["long tape", "string line", "large square", "angle gauge"],
         how: &[HOW_STOP, HOW_LINE, HOW_ENDS, HOW_ACROSS, HOW_TILT, HOW_WHERE],
         drawing: &[
@@ -110,7 +110,7 @@ pub(super) const WAYS: &[Way] = &[
     Way {
         id: "return",
         title: "return strand, from a squared line",
-        state: State::LockedOut,
+        state: MachineState::LockedOut,
         tools: &["long tape", "string line", "large square", "angle gauge"],
         how: &[HOW_STOP, HOW_LINE, HOW_ENDS, HOW_ACROSS, HOW_WHERE],
         drawing: &[

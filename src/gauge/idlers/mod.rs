@@ -6,13 +6,14 @@
 mod asked;
 mod told;
 
+use crate::trade::{Side, Strand};
 use std::collections::BTreeSet;
 
 use super::limits::Shipped;
 use super::readings::Keyed;
 use super::taken::{error_m, length, long, may, may_long, must, word};
 use super::{
-    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Side, Tell, Verdict, Words,
+    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Tell, Verdict, Words,
 };
 use crate::conveyor::quantity::Quantity;
 use crate::say;
@@ -53,24 +54,7 @@ pub const GAUGE: Gauge = Gauge {
     work,
 };
 
-/// A strand of the belt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Strand {
-    /// It travels toward the head.
-    Carry,
-    /// It travels toward the tail.
-    Return,
-}
-
 impl Strand {
-    /// Where it travels to.
-    pub fn toward(self) -> &'static str {
-        match self {
-            Self::Carry => "head",
-            Self::Return => "tail",
-        }
-    }
-
     /// Which end of an idler it meets first, and so runs to: `lead_m` is how far the LEFT end is nearer the head.
     pub fn meets_first(self, lead_m: f64) -> Option<Side> {
         match self {

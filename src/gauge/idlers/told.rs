@@ -2,9 +2,10 @@
 
 use super::super::outcome::{Axis, Point, Points};
 use super::super::taken::length;
-use super::super::{Kind, Plot, Side, Verdict, Words};
+use super::super::{Kind, Plot, Verdict, Words};
 use super::Idler;
 use crate::say;
+use crate::trade::Side;
 
 /// The sentence that says it all.
 pub(super) fn says(

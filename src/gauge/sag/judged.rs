@@ -2,7 +2,8 @@
 
 use super::super::{Limit, Setting, Verdict};
 use super::Case;
-use super::model::{Pull, Strand};
+use super::model::Pull;
+use crate::trade::Strand;
 
 /// How deep it hangs, against what is usual.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -4,9 +4,10 @@ use super::super::known::{force, length};
 use super::super::{Setting, Words, tension};
 use super::Case;
 use super::judged::{Deep, Stands, need};
-use super::model::{Pull, Strand};
+use super::model::Pull;
 use crate::gauge::tension::Holds;
 use crate::say;
+use crate::trade::Strand;
 
 /// The sags between which the strand is right by the published rules, least and most.
 fn right_sags(case: &Case, setting: &Setting) -> (f64, f64) {

@@ -10,13 +10,14 @@ use super::limits::Shipped;
 use super::readings::Keyed;
 use super::tension::{self, Holds};
 use super::{Amiss, Gauge, Kind, Mark, Outcome, Readings, Rows, Setting, Tell, Way, asked, known};
-use crate::conveyor::State;
 use crate::say;
+use crate::trade::MachineState;
+use crate::trade::Strand;
 use asks::{
     CARRY_PITCH, CARRY_SPACING, CENTRES, ERROR, FULL_LOAD, LAGGING, LOAD, MASS, MOTOR, PLACE, PULL,
     RATED, RETURN_SPACING, SAG, SPEED, WIDTH, WRAP,
 };
-use model::{Grip, Hang, Strand};
+use model::{Grip, Hang};
 
 /// The gauge.
 pub const GAUGE: Gauge = Gauge {
@@ -31,7 +32,7 @@ pub const GAUGE: Gauge = Gauge {
 const RETURN: Way = Way {
     id: "return",
     title: "Return strand, string and tape",
-    state: State::LockedOut,
+    state: MachineState::LockedOut,
     tools: &["string line", "tape"],
     how: &[
         "Stop, isolate, lock, tag, try. Block the take-up where it stands; do not ease it. Keep clear of a hung weight.",
@@ -70,7 +71,7 @@ const RETURN: Way = Way {
 const CARRY: Way = Way {
     id: "carry",
     title: "Carry strand, string and tape",
-    state: State::LockedOut,
+    state: MachineState::LockedOut,
     tools: &["string line", "tape"],
     how: &[
         "Stop, isolate, lock, tag, try. Block the take-up where it stands; do not ease it. Keep clear of a hung weight.",

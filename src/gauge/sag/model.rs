@@ -3,15 +3,6 @@
 use super::super::Mark;
 use super::super::tension::{self, Holds};
 
-/// A strand of the belt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Strand {
-    /// On the way to the head.
-    Carry,
-    /// On the way back.
-    Return,
-}
-
 /// How deep the belt hangs between idlers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hang {

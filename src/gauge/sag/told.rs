@@ -3,9 +3,10 @@
 use super::super::known::length;
 use super::super::{Figure, Kind, Mark, Outcome, Setting, Verdict, Words, tension};
 use super::judged::{Against, Deep, Depth, Stands, against, depth, need, stands};
-use super::model::{Pull, Strand};
+use super::model::Pull;
 use super::{Case, mending};
 use crate::say;
+use crate::trade::Strand;
 
 const READ: Mark = Mark::Derived("mean of the spans; reading error and scatter added as squares");
 

@@ -5,18 +5,19 @@ pub mod model;
 mod told;
 mod typical;
 
+use crate::trade::Side;
 pub use typical::consequence;
 
 use super::bearing_life::Rolling;
 use super::limits::Shipped;
 use super::shaft::Shaft;
 use super::{
-    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Side, Takes, Wanted, Way, asked,
-    known, tension,
+    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Takes, Wanted, Way, asked, known,
+    tension,
 };
-use crate::conveyor::State;
 use crate::gauge::readings::Keyed;
 use crate::say;
+use crate::trade::MachineState;
 use model::Turn;
 
 /// The gauge.
@@ -32,7 +33,7 @@ pub const GAUGE: Gauge = Gauge {
 const SCREW: Way = Way {
     id: "screw",
     title: "One take-up screw turned by itself",
-    state: State::Anywhere,
+    state: MachineState::Anywhere,
     tools: &["drawing or data sheet of the conveyor", "data sheet of the belt"],
     how: &[
         "Turn no screw for this: it is worked out on paper.",

@@ -5,7 +5,7 @@
 //! plane. The bending moments of both strands are carried by the two bearings. No measurement of this is published;
 //! the formula is our own.
 
-use super::super::beam::Strand;
+use super::super::beam::TightStrand;
 use super::super::{Amiss, tension};
 use crate::say;
 
@@ -68,7 +68,7 @@ impl Turn {
         } else {
             tension::rise_n(self.modulus_n_per_m, self.width_m, self.moved_m / 2.0, self.centres_m)
         };
-        let strand = Strand {
+        let strand = TightStrand {
             width_m: self.width_m,
             modulus_n_per_m: self.modulus_n_per_m,
             tension_n: self.load_n + mean_rise_n,

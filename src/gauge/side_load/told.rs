@@ -3,13 +3,13 @@
 use super::super::known::{force, length, share};
 use super::super::outcome::Bars;
 use super::super::{
-    Amiss, Figure, Kind, Mark, Outcome, Plot, Setting, Side, Verdict, Words, bearing_life, shaft,
-    tension,
+    Amiss, Figure, Kind, Mark, Outcome, Plot, Setting, Verdict, Words, bearing_life, shaft, tension,
 };
 use super::model::Loads;
 use super::{Case, left_out};
 use crate::gauge::bearing_life::Rolling;
 use crate::say;
+use crate::trade::Side;
 
 /// What the split between the sides rests on.
 const SPLIT: Mark = Mark::Derived(

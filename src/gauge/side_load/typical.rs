@@ -1,13 +1,14 @@
 //! Side load for a conveyor as far as it is known, and for a typical one of its class where it is not.
 
 use super::super::known::length;
-use super::super::{Kind, Mark, Outcome, Setting, Side, Words, tension};
+use super::super::{Kind, Mark, Outcome, Setting, Words, tension};
 use super::Case;
 use super::model::Turn;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::bearing_life::Rolling;
 use crate::gauge::shaft::Shaft;
 use crate::say;
+use crate::trade::Side;
 
 /// The half inch that is turned.
 const MOVED_M: f64 = 0.0127;

@@ -2,7 +2,7 @@
 
 use super::super::taken::ERROR;
 use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
-use crate::conveyor::State;
+use crate::trade::MachineState;
 
 const WIDTH: Wanted = Wanted {
     key: "width",
@@ -49,7 +49,7 @@ pub(super) const WAYS: &[Way] = &[
     Way {
         id: "marks",
         title: "from the belt's middle line",
-        state: State::LockedOut,
+        state: MachineState::LockedOut,
         tools: &["string line", "tape", "large square", "marker"],
         how: &[
             "Bring the joint to a flat stretch with safe footing before you isolate. Then stop, lock out, and block the belt both ways.",
@@ -126,7 +126,7 @@ pub(super) const WAYS: &[Way] = &[
     Way {
         id: "diagonals",
         title: "from the drawn X",
-        state: State::LockedOut,
+        state: MachineState::LockedOut,
         tools: &["long tape", "marker"],
         how: &[
             "Bring the joint to a flat stretch with safe footing and sound edges before you isolate. Then stop, lock out, and block the belt both ways.",

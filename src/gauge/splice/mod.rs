@@ -7,14 +7,13 @@
 mod asked;
 mod skew;
 
+use crate::trade::Side;
 use skew::square_diagonal_m;
 pub use skew::{MiddleMark, Skew, from_diagonals, from_marks, off_square_rad};
 
 use super::limits::Shipped;
 use super::taken::{error_m, length, long, may, may_long, must, over};
-use super::{
-    Amiss, Figure, Gauge, Kind, Mark, Outcome, Readings, Setting, Side, Tell, Verdict, Words,
-};
+use super::{Amiss, Figure, Gauge, Kind, Mark, Outcome, Readings, Setting, Tell, Verdict, Words};
 use crate::say;
 
 pub(super) const LIMITS: &[Shipped] = &[

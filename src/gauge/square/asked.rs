@@ -2,7 +2,7 @@
 
 use super::super::taken::ERROR;
 use super::super::{Kind, Need, Takes, Wanted, Way};
-use crate::conveyor::State;
+use crate::trade::MachineState;
 
 const fn distance(key: &'static str, ask: &'static str) -> Wanted {
     Wanted { key, ask, takes: Takes::Positive(Kind::Distance), from: None, need: Need::Must }
@@ -23,7 +23,7 @@ pub(super) const WAYS: &[Way] = &[
     Way {
         id: "pulley",
         title: "an end pulley",
-        state: State::LockedOut,
+        state: MachineState::LockedOut,
         tools: &["long tape", "string line", "large square"],
         how: &[
             "Stop, lock out, and block the belt. Block a take-up weight or rope before you go near it.",
@@ -91,7 +91,7 @@ pub(super) const WAYS: &[Way] = &[
     Way {
         id: "bay",
         title: "a bay of the frame",
-        state: State::LockedOut,
+        state: MachineState::LockedOut,
         tools: &["long tape", "marker"],
         how: &[
             "Stop and lock out. Take two cross members of the frame with both beams between them.",

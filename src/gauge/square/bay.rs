@@ -2,8 +2,9 @@
 
 use super::super::splice::off_square_rad;
 use super::super::taken::{error_m, length, long};
-use super::super::{Amiss, Figure, Kind, Mark, Outcome, Readings, Setting, Side, Verdict, Words};
+use super::super::{Amiss, Figure, Kind, Mark, Outcome, Readings, Setting, Verdict, Words};
 use crate::say;
+use crate::trade::Side;
 
 /// A bay's six lengths, in m.
 #[derive(Debug, Clone, Copy, PartialEq)]

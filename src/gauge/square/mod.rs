@@ -6,11 +6,12 @@
 mod asked;
 mod bay;
 
+use crate::trade::Side;
 pub use bay::Bay;
 
 use super::limits::Shipped;
 use super::taken::{error_m, length, long, may_long, over, word};
-use super::{Amiss, Figure, Gauge, Kind, Mark, Outcome, Readings, Setting, Side, Tell, Verdict};
+use super::{Amiss, Figure, Gauge, Kind, Mark, Outcome, Readings, Setting, Tell, Verdict};
 use crate::say;
 
 pub(super) const LIMITS: &[Shipped] = &[

@@ -3,16 +3,17 @@
 mod screws;
 mod told;
 
+use crate::trade::Side;
 pub use screws::Screws;
 
 use super::limits::Shipped;
 use super::readings::Keyed;
 use super::{
-    Amiss, Figure, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Side, Takes, Tell, Verdict,
+    Amiss, Figure, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Takes, Tell, Verdict,
     Wanted, Way, asked, known, tension,
 };
-use crate::conveyor::State;
 use crate::say;
+use crate::trade::MachineState;
 
 /// The gauge.
 pub const GAUGE: Gauge = Gauge {
@@ -27,7 +28,7 @@ pub const GAUGE: Gauge = Gauge {
 const DATUM_WAY: Way = Way {
     id: "shaft",
     title: "Shaft centre to a fixed point on each side",
-    state: State::LockedOut,
+    state: MachineState::LockedOut,
     tools: &["steel tape", "marker"],
     how: &[
         "Stop, isolate, lock, tag, try. Turn no screw yet, and stand beside the screws, not in line with them.",
@@ -68,7 +69,7 @@ const DATUM_WAY: Way = Way {
 const THREAD_WAY: Way = Way {
     id: "thread",
     title: "Thread showing on both screws",
-    state: State::LockedOut,
+    state: MachineState::LockedOut,
     tools: &["rule or calipers"],
     how: &[
         "Stop, isolate, lock, tag, try. Turn no screw yet, and stand beside the screws, not in line with them.",

@@ -1,7 +1,8 @@
 //! The positions of both take-up bearings.
 
-use super::super::{Amiss, Side, known};
+use super::super::{Amiss, known};
 use crate::say;
+use crate::trade::Side;
 
 /// No pulley stands further askew than this, rad: a reading is wrong.
 const STEEPEST: f64 = 0.1;

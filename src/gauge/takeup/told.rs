@@ -1,10 +1,11 @@
 //! What the positions of both screws mean, and what to do about them.
 
-use super::super::{Figure, Kind, Mark, Readings, Setting, Side, Verdict, Words, known, tension};
+use super::super::{Figure, Kind, Mark, Readings, Setting, Verdict, Words, known, tension};
 use super::screws::Screws;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::readings::Keyed;
 use crate::say;
+use crate::trade::Side;
 
 /// No belt of any kind is strained more than this by its take-up.
 const LARGEST_STRAIN: f64 = 0.04;

@@ -1,18 +1,18 @@
 //! What the gauge `trace` asks for, and reading it.
 
-use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::Way;
 use crate::gauge::asked::{EDGE_OFFSET, filed_or_left_out};
 use crate::gauge::readings::{Amiss, Keyed, Kind, Need, Readings, Rows, Takes, Wanted};
 use crate::gauge::rhythm::{Body, Turning};
 use crate::say;
+use crate::trade::MachineState;
 
 /// The way to measure.
 pub(super) const EDGE: Way = Way {
     id: "edge",
     title: "edge position over time at one point, from a film or a sensor",
-    state: State::Running,
+    state: MachineState::Running,
     tools: &["camera on a stand or distance sensor", "watch"],
     how: &[
         "Set the camera or sensor on firm ground outside the guards, looking at the {left} edge at one point. Anything inside the guards is fitted while the machine is stopped and locked out.",

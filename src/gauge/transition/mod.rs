@@ -8,9 +8,9 @@ use super::readings::Keyed;
 use super::{
     Amiss, Gauge, Kind, Need, Outcome, Readings, Setting, Takes, Tell, Wanted, Way, known,
 };
-use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
 use crate::say;
+use crate::trade::MachineState;
 use table::{Carcass, Height, Used};
 
 /// The gauge.
@@ -26,7 +26,7 @@ pub const GAUGE: Gauge = Gauge {
 const TAPE: Way = Way {
     id: "tape",
     title: "Tape from the pulley's shaft to the first full-trough idler",
-    state: State::LockedOut,
+    state: MachineState::LockedOut,
     tools: &["tape", "string line", "belt data sheet"],
     how: &[
         "Stop, isolate, lock, tag, try. Release or block the take-up and the belt's pull by the site's procedure.",

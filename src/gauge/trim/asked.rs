@@ -1,19 +1,18 @@
 //! What the gauge `trim` asks for, and checking it.
 
-use super::Strand;
-use crate::conveyor::State;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::Way;
 use crate::gauge::asked::filed_or_left_out;
 use crate::gauge::readings::{Amiss, Keyed, Kind, Need, Readings, Takes, Wanted};
-use crate::gauge::words::Side;
 use crate::say;
+use crate::trade::MachineState;
+use crate::trade::{Side, Strand};
 
 /// The way to measure.
 pub(super) const DRIFT: Way = Way {
     id: "drift",
     title: "how far the belt runs off, and where it is worst",
-    state: State::Running,
+    state: MachineState::Running,
     tools: &["torch", "watch", "paper"],
     how: &[
         "Trim last: clean rolls and pulleys, straight and level frame, square pulleys, equal take-up and square idlers come first.",

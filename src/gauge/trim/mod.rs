@@ -9,6 +9,7 @@ use super::readings::{Amiss, Kind, Readings};
 use super::{Gauge, Limit, Mark, Setting};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
+use crate::trade::Strand;
 use asked::{Asked, asked};
 use told::{by_its_manual, notes, says, stations, steps, too_near};
 
@@ -47,41 +48,6 @@ const MOST_STEP_M: f64 = 0.010;
 /// Idlers before the trouble that are shifted, the nearest being the first.
 const NEAREST: usize = 2;
 const FARTHEST: usize = 4;
-
-/// A strand of the belt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Strand {
-    /// The top one, travelling toward the head.
-    Carry,
-    /// The bottom one, travelling toward the tail.
-    Return,
-}
-
-impl Strand {
-    /// Where it travels to.
-    pub fn toward(self) -> &'static str {
-        match self {
-            Self::Carry => "head",
-            Self::Return => "tail",
-        }
-    }
-
-    /// Where it comes from.
-    pub fn from(self) -> &'static str {
-        match self {
-            Self::Carry => "tail",
-            Self::Return => "head",
-        }
-    }
-
-    /// What it is called.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Carry => "carry",
-            Self::Return => "return",
-        }
-    }
-}
 
 /// Which idlers to shift: how many stations before the trouble each is, and about how far from the tail pulley, in m.
 /// Those 2 to 4 stations upstream, but neither the one beside the pulley that the strand comes from nor any beyond

@@ -1,6 +1,5 @@
 //! What the gauge `trim` says: the sentence, the steps and what they rest on.
 
-use super::Strand;
 use super::asked::Asked;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::Setting;
@@ -8,6 +7,7 @@ use crate::gauge::outcome::{Outcome, Verdict};
 use crate::gauge::readings::{Amiss, Kind};
 use crate::gauge::words::Words;
 use crate::say;
+use crate::trade::Strand;
 
 fn ordinal(number: usize) -> &'static str {
     match number {

@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use super::{Alone, Levels, decibans};
 use crate::reason::Facts;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
-use crate::rulebook::model::{Book, State};
+use crate::rulebook::model::Book;
+use crate::trade::MachineState;
 
 /// Questions that add less to the average separation, in decibans, are not asked.
 const LEAST: f64 = 0.01;
@@ -180,11 +181,11 @@ impl Pair<'_> {
             let entry = &book.symptoms[question];
             bundle.minutes += entry.minutes;
             match (entry.state, bundle.locked) {
-                (State::LockedOut, false) => {
+                (MachineState::LockedOut, false) => {
                     bundle.minutes += book.minutes.lock_out;
                     bundle.locked = true;
                 }
-                (State::Running, true) => {
+                (MachineState::Running, true) => {
                     bundle.minutes += book.minutes.restart_and_watch;
                     bundle.locked = false;
                 }

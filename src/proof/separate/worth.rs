@@ -3,7 +3,8 @@
 use super::Levels;
 use crate::reason::{Belief, Facts, Worth};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
-use crate::rulebook::model::{About, Book, State};
+use crate::rulebook::model::{About, Book};
+use crate::trade::MachineState;
 use crate::visit::{Depth, Diagnosis, Reply, Told};
 
 /// A question that is worth little for its minutes with nothing answered, and after every single answer.
@@ -33,8 +34,8 @@ pub(super) fn slow(book: &Book, facts: &dyn Facts, levels: &Levels) -> Vec<Slow>
             symptom,
             rate: f64::NEG_INFINITY,
             minutes: match entry.state {
-                State::LockedOut => entry.minutes + book.minutes.lock_out,
-                State::Anywhere | State::Running => entry.minutes,
+                MachineState::LockedOut => entry.minutes + book.minutes.lock_out,
+                MachineState::Anywhere | MachineState::Running => entry.minutes,
             },
             after: None,
         })

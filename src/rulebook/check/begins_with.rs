@@ -1,9 +1,10 @@
 //! The checks that a fix begins with, and whether its minutes hold them.
 
 use crate::problem::Code;
-use crate::rulebook::model::{FixCheck, LooksAt, Minutes, State, Step, Work};
+use crate::rulebook::model::{FixCheck, LooksAt, Minutes, Step, Work};
 use crate::rulebook::written::{self, Rules};
 use crate::source::parse::Text;
+use crate::trade::MachineState;
 
 use super::Desk;
 use super::names::{Names, each_once};
@@ -56,10 +57,10 @@ pub(super) fn checks(
             let minutes = written
                 .minutes
                 .map_or(0.0, |minutes| words::number(minutes, 0.1..=10_000.0, "minutes", desk));
-            if written.state.is_some_and(|state| state.value != State::LockedOut) {
+            if written.state.is_some_and(|state| state.value != MachineState::LockedOut) {
                 written.words.iter().for_each(|words| super::hands::near_moving_belt(words, desk));
             }
-            let state = written.state.map_or(State::LockedOut, |state| state.value);
+            let state = written.state.map_or(MachineState::LockedOut, |state| state.value);
             checks.push(FixCheck {
                 looks_at: LooksAt::Words { words, state },
                 needs,

@@ -2,10 +2,11 @@
 //! machine is watched, never touched.
 
 use crate::problem::Code;
-use crate::rulebook::model::{Observed, State, Step, Work};
+use crate::rulebook::model::{Observed, Step, Work};
 use crate::rulebook::written;
 use crate::source::Span;
 use crate::source::parse::{Spanned, Text};
+use crate::trade::MachineState;
 
 use super::Desk;
 use super::hands;
@@ -22,9 +23,9 @@ pub(super) fn work(fix: &written::Fix, desk: &mut Desk) -> Work {
         );
     }
     match fix.state.value {
-        State::Running => Work::Running(running(fix, desk)),
-        State::LockedOut => Work::LockedOut(locked_out(fix, desk)),
-        State::Anywhere => {
+        MachineState::Running => Work::Running(running(fix, desk)),
+        MachineState::LockedOut => Work::LockedOut(locked_out(fix, desk)),
+        MachineState::Anywhere => {
             desk.tell(
                 Code::RunningFix,
                 fix.state.span,

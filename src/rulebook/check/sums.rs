@@ -1,8 +1,9 @@
 //! Sums over the whole book: priors, what is left out, what giving up costs.
 
 use crate::problem::{Code, Problem};
-use crate::rulebook::model::{Book, State};
+use crate::rulebook::model::Book;
 use crate::rulebook::written::Rules;
+use crate::trade::MachineState;
 
 use super::{Desk, sets};
 
@@ -71,8 +72,8 @@ fn give_up(book: &Book, rules: &Rules, desk: &mut Desk) {
     let Some(written) = rules.book.as_ref() else {
         return;
     };
-    let batch = |state: State, minutes: f64| {
-        let lock = if state == State::LockedOut { book.minutes.lock_out } else { 0.0 };
+    let batch = |state: MachineState, minutes: f64| {
+        let lock = if state == MachineState::LockedOut { book.minutes.lock_out } else { 0.0 };
         lock + minutes + book.minutes.restart_and_watch
     };
     let longest = book

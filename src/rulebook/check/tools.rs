@@ -3,10 +3,11 @@
 use std::collections::HashMap;
 
 use crate::problem::{Code, near};
-use crate::rulebook::model::{Held, State, Tool};
+use crate::rulebook::model::{Held, Tool};
 use crate::rulebook::written::{self, Rules, Step};
 use crate::source::Span;
 use crate::source::parse::Text;
+use crate::trade::MachineState;
 
 use super::hands::phrase;
 use super::words::{self, SHORT};
@@ -44,7 +45,7 @@ fn held(tool: &written::Tool) -> Held {
 
 /// Holds the tools of a fix against the book's list, and its words against both.
 pub(super) fn of_fix(fix: &written::Fix, rules: &Rules, desk: &mut Desk) {
-    let running = fix.state.value == State::Running;
+    let running = fix.state.value == MachineState::Running;
     let find = |name: &str| rules.tools.iter().find(|tool| tool.name.text == name);
     for named in &fix.tools {
         match find(named) {

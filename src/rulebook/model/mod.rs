@@ -4,10 +4,10 @@
 mod work;
 
 use super::words::Words;
-pub use crate::conveyor::State;
 use crate::gauge::{Gauge, Tell};
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, List, SourceAt, SymptomAt};
 use crate::rulebook::network::Network;
+pub use crate::trade::MachineState;
 
 pub use work::{
     End, Fix, FixCheck, LooksAt, Observed, Shown, Stage, Step, Stretch, Then, Toward, Verdict, Work,
@@ -127,7 +127,7 @@ pub struct Symptom {
     /// Minutes that answering takes.
     pub minutes: f64,
     /// What state the machine must be in.
-    pub state: State,
+    pub state: MachineState,
     /// What is needed for it.
     pub tools: Vec<String>,
     /// Whether it is one of the opening questions.
@@ -194,7 +194,7 @@ pub enum About {
 
 impl Book {
     /// The standing cautions of work in this state, then those that it names itself, each once.
-    pub fn warnings(&self, state: State, own: &[CautionAt]) -> Vec<CautionAt> {
+    pub fn warnings(&self, state: MachineState, own: &[CautionAt]) -> Vec<CautionAt> {
         let mut all: Vec<CautionAt> = (self.cautions.iter())
             .filter(|(_, caution)| caution.standing.is_some_and(|stands| stands.in_state(state)))
             .map(|(at, _)| at)
@@ -313,11 +313,11 @@ pub enum Standing {
 
 impl Standing {
     /// Whether it stands on pages of work in this state.
-    pub fn in_state(self, state: State) -> bool {
+    pub fn in_state(self, state: MachineState) -> bool {
         match self {
             Self::Always => true,
-            Self::LockedOut => state == State::LockedOut,
-            Self::Running => state == State::Running,
+            Self::LockedOut => state == MachineState::LockedOut,
+            Self::Running => state == MachineState::Running,
         }
     }
 }

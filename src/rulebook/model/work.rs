@@ -1,8 +1,9 @@
 //! Work: fixes, their stages and their steps.
 
-use super::{Book, Condition, Source, State};
+use super::{Book, Condition, Source};
 use crate::gauge::Gauge;
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, SymptomAt};
+use crate::trade::MachineState;
 
 /// A piece of work that cures one or more causes.
 #[derive(Debug, Clone)]
@@ -53,10 +54,10 @@ pub struct Fix {
 
 impl Fix {
     /// [`State::Running`] (watch, wait, load, ask) or [`State::LockedOut`].
-    pub fn state(&self) -> State {
+    pub fn state(&self) -> MachineState {
         match self.work {
-            Work::Running(_) => State::Running,
-            Work::LockedOut(_) => State::LockedOut,
+            Work::Running(_) => MachineState::Running,
+            Work::LockedOut(_) => MachineState::LockedOut,
         }
     }
 
@@ -233,7 +234,7 @@ pub enum LooksAt {
         /// How it is looked at, as an order.
         words: String,
         /// In which state of the machine.
-        state: State,
+        state: MachineState,
     },
 }
 
@@ -247,7 +248,7 @@ impl FixCheck {
     }
 
     /// In which state of the machine it is looked at.
-    pub fn state(&self, book: &Book) -> State {
+    pub fn state(&self, book: &Book) -> MachineState {
         match &self.looks_at {
             LooksAt::Symptom { at, .. } => book.symptoms[*at].state,
             LooksAt::Words { state, .. } => *state,

@@ -7,12 +7,13 @@ use crate::drill::{World, score};
 use crate::gauge::Gauge;
 use crate::mechanics::Size;
 use crate::rulebook::index::{AnswerAt, CauseAt, List, SymptomAt};
-use crate::rulebook::model::{Stage, State};
+use crate::rulebook::model::Stage;
 use crate::show::chance;
 use crate::show::page::{Page, Screen};
 use crate::show::paint::Ink;
 use crate::show::points::{ISOLATE, Point, WATCH};
 use crate::show::words::{Known, Sides};
+use crate::trade::MachineState;
 use crate::visit::Machine;
 
 /// What a drill is, said once before the first move.
@@ -92,7 +93,7 @@ pub fn done(screen: Screen, known: &Known, step: &Step) -> String {
                     &format!("{}: {}", book.causes[*cause].name, as_found(*was_there)),
                 );
             }
-            if book_state(known, &step.what) == Some(State::Running) {
+            if book_state(known, &step.what) == Some(MachineState::Running) {
                 page.para("The belt was watched afterwards.");
             } else {
                 page.para("Whether it helped shows when the belt runs again.");
@@ -115,7 +116,7 @@ pub fn done(screen: Screen, known: &Known, step: &Step) -> String {
     page.finish()
 }
 
-fn book_state(known: &Known, what: &Move) -> Option<State> {
+fn book_state(known: &Known, what: &Move) -> Option<MachineState> {
     match what {
         Move::Work(fix) => Some(known.book().fixes[*fix].state()),
         _ => None,
@@ -266,10 +267,10 @@ pub fn advised(screen: Screen, known: &Known, symptom: SymptomAt, in_state: bool
         .head(&known.fill(&asked.ask))
         .para(&known.fill(&asked.why));
     match asked.state {
-        State::LockedOut if !in_state => {
+        MachineState::LockedOut if !in_state => {
             page.para("It is looked at on a dead machine: lock out first.")
         }
-        State::Running if !in_state => {
+        MachineState::Running if !in_state => {
             page.para("It is watched on the running belt: give it back first.")
         }
         _ => &mut page,

@@ -5,11 +5,11 @@
 
 use crate::conveyor::quantity::{Kind, Quantity, Units, distance_words};
 use crate::drill::{Drill, Move, Thing, plant};
-use crate::gauge::Side;
-use crate::mechanics::{End, Fault, Line, Seized, Strand};
+use crate::mechanics::{End, Fault, Line, Seized};
 use crate::rulebook::model::Book;
 use crate::show::chance;
 use crate::show::words::Sides;
+use crate::trade::{Side, Strand};
 
 /// Two screws less than this apart stand equal, m.
 const SAME_M: f64 = 5e-4;
@@ -239,14 +239,14 @@ impl<'d> Names<'d> {
         match *what {
             Move::Shift { strand, station, end, ahead_m } => format!(
                 "the {} end of {} by {} toward the {}",
-                self.sides.of(end.into()),
+                self.sides.of(end),
                 nth(strand, station),
                 self.length(ahead_m),
                 if ahead_m < 0.0 { "tail" } else { "head" }
             ),
             Move::Screw { side, out_m } => format!(
                 "the {} take-up screw {} {}",
-                self.sides.of(side.into()),
+                self.sides.of(side),
                 self.length(out_m),
                 if out_m < 0.0 { "in, slacker" } else { "out, tighter" }
             ),
@@ -297,19 +297,9 @@ fn crown(end: End, share: f64) -> String {
     }
 }
 
-impl From<crate::drill::moves::Side> for Side {
-    fn from(side: crate::drill::moves::Side) -> Self {
-        match side {
-            crate::drill::moves::Side::Left => Self::Left,
-            crate::drill::moves::Side::Right => Self::Right,
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drill::moves;
 
     fn names(line: &Line) -> Names<'_> {
         Names {
@@ -351,17 +341,13 @@ mod tests {
     fn moves_are_told_with_their_ends_and_ways() {
         let line = Line::middling(30.0);
         let names = names(&line);
-        let shift = Move::Shift {
-            strand: Strand::Carry,
-            station: 8,
-            end: moves::Side::Right,
-            ahead_m: -0.005,
-        };
+        let shift =
+            Move::Shift { strand: Strand::Carry, station: 8, end: Side::Right, ahead_m: -0.005 };
         assert_eq!(
             names.moved(&shift),
             "the WALL end of carry idler 9 from the tail by 5.0 mm toward the tail"
         );
-        let screw = Move::Screw { side: moves::Side::Left, out_m: 0.01 };
+        let screw = Move::Screw { side: Side::Left, out_m: 0.01 };
         assert_eq!(names.moved(&screw), "the WALKWAY take-up screw 10 mm out, tighter");
     }
 }

@@ -13,7 +13,8 @@ use super::words::{Known, Sides};
 use crate::conveyor::quantity::{self, Quantity, Units};
 use crate::gauge::{Amiss, Gauge, Given, Mark, Need, Piece, Takes, Wanted, Way, Words};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
-use crate::rulebook::model::{Book, State};
+use crate::rulebook::model::Book;
+use crate::trade::MachineState;
 
 /// For whom a measurement is put into words.
 #[derive(Clone, Copy)]
@@ -157,13 +158,15 @@ pub fn kept_lines(
 pub const LINE_KEYS: &str = "At every line: ? for help, < for one line back, Ctrl-C to leave.";
 
 /// What the state of the machine asks of whoever measures.
-fn state_words(state: State) -> &'static str {
+fn state_words(state: MachineState) -> &'static str {
     match state {
-        State::Anywhere => "Needs nothing from the machine: what is asked is known or looked up.",
-        State::Running => {
+        MachineState::Anywhere => {
+            "Needs nothing from the machine: what is asked is known or looked up."
+        }
+        MachineState::Running => {
             "While it runs, from outside the guards. Touch nothing, reach over nothing, keep clear of nip points."
         }
-        State::LockedOut => {
+        MachineState::LockedOut => {
             "Only locked out: stop, isolate, lock, tag, try; stored energy (take-up weight, belt tension, slope) released or blocked. Your site's procedure and local rules come first."
         }
     }

@@ -5,8 +5,8 @@ use super::{Depth, Shelf, cause_name, fix};
 use crate::proof::separate::telling;
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::links::Link;
-use crate::rulebook::model::State;
 use crate::show::chance::{self, minutes};
+use crate::trade::MachineState;
 
 /// Answers that weigh less, in decibans, are not listed when one entry is shown.
 const LISTED: f64 = 1.0;
@@ -107,9 +107,9 @@ fn signs(shelf: &Shelf, sheet: &mut Sheet, links: &[&Link], depth: Depth) {
 fn row(shelf: &Shelf, link: &Link) -> Vec<Words> {
     let symptom = &shelf.book.symptoms[link.symptom];
     let look = match symptom.state {
-        State::LockedOut => Words::default().strong("LOCKED OUT"),
-        State::Running => Words::plain("running"),
-        State::Anywhere => Words::plain("anywhere"),
+        MachineState::LockedOut => Words::default().strong("LOCKED OUT"),
+        MachineState::Running => Words::plain("running"),
+        MachineState::Anywhere => Words::plain("anywhere"),
     };
     let chance = Words::plain(chance::percent(link.chance))
         .said(" with it")

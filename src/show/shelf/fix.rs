@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use super::sheet::{Bit, Lead, Sheet, Words};
 use super::{Depth, Shelf, entry};
 use crate::rulebook::index::{CautionAt, FixAt};
-use crate::rulebook::model::{Fix, Stage, State};
+use crate::rulebook::model::{Fix, Stage};
 use crate::show::chance::{minutes, people};
 use crate::show::steps::{check_lines, fix_text, work_lines};
 use crate::show::work::RULES_NAMED;
+use crate::trade::MachineState;
 
 pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, depth: Depth) {
     let book = shelf.book;
@@ -82,7 +83,7 @@ fn facts(shelf: &Shelf, at: FixAt, first: &str) -> Words {
         words = words.strong(format!("{first}. "));
     }
     words = match fix.state() {
-        State::LockedOut => words.strong("LOCKED OUT"),
+        MachineState::LockedOut => words.strong("LOCKED OUT"),
         other => words.and(super::capital(super::state(other))),
     };
     words = words.and(format!(
@@ -152,7 +153,7 @@ pub(super) fn work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, first: &str) {
     }
     let locked_out = checks(shelf, sheet, at);
     let mut steps: Vec<Words> = Vec::new();
-    if fix.state() == State::LockedOut && !locked_out {
+    if fix.state() == MachineState::LockedOut && !locked_out {
         steps.push(lock_out_first());
     }
     steps.extend(work_lines(&shelf.known(), fix).into_iter().map(Words::plain));
@@ -183,13 +184,13 @@ fn checks(shelf: &Shelf, sheet: &mut Sheet, at: FixAt) -> bool {
     let mut locked_out = false;
     for (check, line) in fix.begins_with.iter().zip(lines.by_ref()) {
         let state = check.state(shelf.book);
-        if state == State::LockedOut && !locked_out {
+        if state == MachineState::LockedOut && !locked_out {
             list.push(lock_out_first());
             locked_out = true;
         }
         let words = match state {
-            State::Running => Words::default().strong("While it runs: "),
-            State::LockedOut | State::Anywhere => Words::default(),
+            MachineState::Running => Words::default().strong("While it runs: "),
+            MachineState::LockedOut | MachineState::Anywhere => Words::default(),
         };
         let words = words.and(line);
         list.push(match check.symptom() {

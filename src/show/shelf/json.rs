@@ -7,9 +7,10 @@ use crate::rulebook::export::title;
 use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, SymptomAt};
 use crate::rulebook::links::{Link, background};
-use crate::rulebook::model::{About, Condition, FixCheck, LooksAt, Source, State};
+use crate::rulebook::model::{About, Condition, FixCheck, LooksAt, Source};
 use crate::rulebook::network::Kind;
 use crate::show::steps::{check_order, fix_text, work_lines};
+use crate::trade::MachineState;
 
 /// The entries that an id names, each with the ids of the cases that touch it.
 pub fn document(shelf: &Shelf, entries: &[(EntryAt, Vec<String>)]) -> Value {
@@ -244,10 +245,10 @@ fn conditions(shelf: &Shelf, conditions: &[Condition]) -> Vec<Value> {
     conditions.iter().map(condition).collect()
 }
 
-fn state(state: State) -> &'static str {
+fn state(state: MachineState) -> &'static str {
     match state {
-        State::Anywhere => "anywhere",
-        State::Running => "running",
-        State::LockedOut => "locked-out",
+        MachineState::Anywhere => "anywhere",
+        MachineState::Running => "running",
+        MachineState::LockedOut => "locked-out",
     }
 }

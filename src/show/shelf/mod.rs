@@ -12,9 +12,10 @@ use crate::reason::Facts;
 use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::links::{self, Link};
-use crate::rulebook::model::{About, Book, Condition, Source, State};
+use crate::rulebook::model::{About, Book, Condition, Source};
 use crate::show::steps::mark;
 use crate::show::words::{Known, Sides};
+use crate::trade::MachineState;
 
 use sheet::{Bit, Sheet, Words};
 
@@ -192,10 +193,10 @@ pub(in crate::show) fn capital(text: &str) -> String {
 }
 
 /// The machine's state in words.
-pub(in crate::show) fn state(state: State) -> &'static str {
+pub(in crate::show) fn state(state: MachineState) -> &'static str {
     match state {
-        State::Anywhere => "anywhere, no machine needed",
-        State::Running => "running, watched from outside the guards, nothing touched",
-        State::LockedOut => "LOCKED OUT",
+        MachineState::Anywhere => "anywhere, no machine needed",
+        MachineState::Running => "running, watched from outside the guards, nothing touched",
+        MachineState::LockedOut => "LOCKED OUT",
     }
 }

@@ -11,13 +11,12 @@ use std::sync::LazyLock;
 
 use jiff::Timestamp;
 use straybelt::drill::follow::follow;
-use straybelt::drill::moves::Side;
 use straybelt::drill::record::{Begun, Deed, Ended, Record, RunState, Stamped};
 use straybelt::drill::{Drill, Move, World};
 use straybelt::gauge;
-use straybelt::mechanics::Strand;
 use straybelt::rulebook::index::CauseAt;
 use straybelt::show::drill::debrief::Debrief;
+use straybelt::trade::{Side, Strand};
 use straybelt::visit::store::BookMark;
 
 use crate::support::{BOOK, DIAGNOSIS, fix, read_text, symptom};

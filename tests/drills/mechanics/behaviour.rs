@@ -3,8 +3,9 @@
 
 use fastrand::Rng;
 use straybelt::mechanics::{
-    Case, End, Fault, Idlers, Lies, Line, March, Seized, Size, Steady, Strand, mean_and_swing,
+    Case, End, Fault, Idlers, Lies, Line, March, Seized, Size, Steady, mean_and_swing,
 };
+use straybelt::trade::Strand;
 
 use super::support::{near, reference, skewed_return, steady};
 

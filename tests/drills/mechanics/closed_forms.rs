@@ -128,7 +128,7 @@ fn two_bare_pulleys_drift_at_the_derived_speed() {
         let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
         march.turns(6).unwrap();
         let tail = |march: &March<'_>| {
-            march.lies().shape(&case, straybelt::mechanics::Strand::Return).at_m(0.0)
+            march.lies().shape(&case, straybelt::trade::Strand::Return).at_m(0.0)
         };
         let (before, from) = (tail(&march), march.lies().travelled_m());
         march.turns(6).unwrap();
@@ -203,7 +203,7 @@ fn one_screw_moved_loads_the_sides_as_the_gauge_says() {
     let loads = just_after_screws(&line, 0.5 * IN, 0.0).unwrap();
     near(loads.left_n / LB, 1_093.7, 0.1);
     near(loads.right_n / LB, 806.3, 0.1);
-    let strand = beam::Strand {
+    let strand = beam::TightStrand {
         width_m: line.belt.width_m,
         modulus_n_per_m: line.belt.modulus_n_per_m,
         tension_n: 950.0 * LB,

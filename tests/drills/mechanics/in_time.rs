@@ -1,9 +1,8 @@
 //! The march in time: it comes to the steady state, its steps are short enough, and nothing grows by itself.
 
 use fastrand::Rng;
-use straybelt::mechanics::{
-    Case, End, Fault, Lies, Line, March, Rest, Run, Strand, mean_and_swing,
-};
+use straybelt::mechanics::{Case, End, Fault, Lies, Line, March, Rest, Run, mean_and_swing};
+use straybelt::trade::Strand;
 
 use super::support::{near, reference};
 

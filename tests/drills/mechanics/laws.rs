@@ -1,9 +1,8 @@
 //! Laws that hold for every conveyor and every fault: sides carry no weight, order does not matter, nothing panics.
 
 use proptest::prelude::*;
-use straybelt::mechanics::{
-    Case, End, Fault, Idlers, Lies, Line, March, Rest, Run, Seized, Strand,
-};
+use straybelt::mechanics::{Case, End, Fault, Idlers, Lies, Line, March, Rest, Run, Seized};
+use straybelt::trade::Strand;
 
 fn strand() -> impl Strategy<Value = Strand> {
     prop_oneof![Just(Strand::Carry), Just(Strand::Return)]

@@ -1,8 +1,7 @@
 //! What single parts do, the price of the screws, and how sizes are told.
 
-use straybelt::mechanics::{
-    Case, ELEMENT_SHARE, End, Fault, Lies, March, Rest, Run, Seized, Size, Strand,
-};
+use straybelt::mechanics::{Case, ELEMENT_SHARE, End, Fault, Lies, March, Rest, Run, Seized, Size};
+use straybelt::trade::Strand;
 
 use super::support::{bare, near, reference, skewed_return, steady};
 

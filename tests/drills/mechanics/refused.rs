@@ -1,8 +1,7 @@
 //! What cannot be is refused, with the part and the remedy.
 
-use straybelt::mechanics::{
-    Case, End, Fault, Lies, Line, March, Reason, Strand, just_after_screws,
-};
+use straybelt::mechanics::{Case, End, Fault, Lies, Line, March, Reason, just_after_screws};
+use straybelt::trade::Strand;
 
 use super::support::{bare, reference};
 

@@ -1,9 +1,8 @@
 //! The rules of behaviour that are in print (a field manual's two pages on tracking, and
 //! belt makers' guides that agree), each as a test.
 
-use straybelt::mechanics::{
-    Case, End, Fault, Lies, Line, March, Rest, Run, Strand, mean_and_swing,
-};
+use straybelt::mechanics::{Case, End, Fault, Lies, Line, March, Rest, Run, mean_and_swing};
+use straybelt::trade::Strand;
 
 use super::support::{near, reference, steady};
 

@@ -1,6 +1,7 @@
 //! What several tests share.
 
-use straybelt::mechanics::{Case, Fault, Line, Steady, Strand};
+use straybelt::mechanics::{Case, Fault, Line, Steady};
+use straybelt::trade::Strand;
 
 /// The conveyor of the figures that a separate program found: 24 m.
 pub(crate) fn reference() -> Line {

@@ -2,7 +2,7 @@
 
 use straybelt::plan::{PlanFix, Problem};
 use straybelt::rulebook::index::{CauseAt, FixAt, Place};
-use straybelt::rulebook::model::{Book, State, Work};
+use straybelt::rulebook::model::{Book, MachineState, Work};
 use straybelt::visit::{Finding, FoundReport, Machine, Told};
 
 use super::{finding, signs};
@@ -43,8 +43,8 @@ fn what_is_told_of_a_plan() {
     assert_eq!(planned(&found), [[0], [1]]);
     let [first, second] = &found.plan.batches[..] else { panic!("two batches") };
     let left = 1.0 - 0.6 * 0.999;
-    assert_eq!((first.state, first.set_up_minutes), (State::LockedOut, 12.0));
-    assert_eq!((second.state, second.set_up_minutes), (State::LockedOut, 12.0));
+    assert_eq!((first.state, first.set_up_minutes), (MachineState::LockedOut, 12.0));
+    assert_eq!((second.state, second.set_up_minutes), (MachineState::LockedOut, 12.0));
     close(first.needed, 1.0, "the first batch is needed");
     close(second.needed, left, "the second is needed if the first was not enough");
     close(first.steps[0].gain, 0.5994, "gain of the first");
@@ -73,7 +73,7 @@ fn running_batches_need_no_isolation() {
         for step in &batch.steps {
             assert_eq!(book.fixes[step.fix].state(), batch.state);
         }
-        let set_up = if batch.state == State::LockedOut { 60.0 } else { 0.0 };
+        let set_up = if batch.state == MachineState::LockedOut { 60.0 } else { 0.0 };
         assert_eq!(batch.set_up_minutes, set_up);
     }
     assert_eq!(planned(&found), [vec![2], vec![0, 1]], "the free look first, then one lock-out");

@@ -3,7 +3,7 @@
 use fastrand::Rng;
 use straybelt::reason::{Evidence, Present};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
-use straybelt::rulebook::model::{Book, Minutes, State};
+use straybelt::rulebook::model::{Book, MachineState, Minutes};
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 use straybelt::visit::{Diagnosis, Finding, Machine, Reply, Stop, Told};
 
@@ -228,11 +228,11 @@ fn a_pair_that_only_tells_together_is_valued_together() {
     assert_eq!(with_minutes(&mut book, 24.5).stop, Stop::NothingPays, "49 for 48");
 
     with_minutes(&mut book, 20.0);
-    book.symptoms[relative].state = State::LockedOut;
+    book.symptoms[relative].state = MachineState::LockedOut;
     let start = finding(&book, &Told::nothing(&book));
     assert_eq!(start.stop, Stop::Pays(parent), "what needs no stop is asked first");
-    book.symptoms[relative].state = State::Running;
-    book.symptoms[parent].state = State::LockedOut;
+    book.symptoms[relative].state = MachineState::Running;
+    book.symptoms[parent].state = MachineState::LockedOut;
     let start = finding(&book, &Told::nothing(&book));
     assert_eq!(start.stop, Stop::Pays(relative), "what needs no stop is asked first");
 }
@@ -242,8 +242,9 @@ fn a_pair_that_only_tells_together_is_valued_together() {
 fn changing_the_state_of_the_machine_is_charged() {
     let mut book = books::book(two_causes(), 2);
     book.minutes = Minutes { lock_out: 20.0, restart_and_watch: 10.0, ..book.minutes };
-    for (symptom, state) in
-        [State::Anywhere, State::Running, State::LockedOut].into_iter().enumerate()
+    for (symptom, state) in [MachineState::Anywhere, MachineState::Running, MachineState::LockedOut]
+        .into_iter()
+        .enumerate()
     {
         book.symptoms[SymptomAt::at(symptom)].state = state;
     }
@@ -276,7 +277,7 @@ fn the_state_a_question_leaves_carries_into_the_plan() {
     };
     let stays = saved(&book, Machine::LockedOut);
     let stayed_running = saved(&book, Machine::Running);
-    book.symptoms[SymptomAt::at(1)].state = State::LockedOut;
+    book.symptoms[SymptomAt::at(1)].state = MachineState::LockedOut;
     assert!(saved(&book, Machine::Running) > stayed_running + 15.0, "the plan starts locked out");
     let locked_all_along = saved(&book, Machine::LockedOut);
     assert!(locked_all_along > stays + 15.0, "a running question unlocks it again");

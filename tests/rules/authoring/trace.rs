@@ -65,7 +65,7 @@ type Route = BTreeMap<&'static str, usize>;
 type Holder = (&'static str, Option<usize>);
 
 #[derive(Debug, Default)]
-struct State {
+struct MachineState {
     kinds: Kinds,
     /// The names of an enum's variants, and the variants to be chosen round it so that it is reached.
     enums: BTreeMap<&'static str, (&'static [&'static str], Route)>,
@@ -82,7 +82,7 @@ struct State {
 
 /// The shapes of everything in the type.
 pub(crate) fn trace<T: for<'de> Deserialize<'de>>() -> Kinds {
-    let state = RefCell::new(State::default());
+    let state = RefCell::new(MachineState::default());
     run::<T>(&state, &Route::new(), None).expect("a first reading");
     loop {
         let next = {
@@ -128,7 +128,7 @@ pub(crate) fn trace<T: for<'de> Deserialize<'de>>() -> Kinds {
 
 /// Reads the type once; a raw value that is not taken is tried in the next way.
 fn run<T: for<'de> Deserialize<'de>>(
-    state: &RefCell<State>,
+    state: &RefCell<MachineState>,
     route: &Route,
     omit: Option<(Holder, &'static str)>,
 ) -> Result<(), Refused> {
@@ -189,7 +189,7 @@ impl de::Error for Refused {
 
 /// A reader of one value.
 struct Tracer<'t> {
-    state: &'t RefCell<State>,
+    state: &'t RefCell<MachineState>,
     shape: &'t mut Shape,
 }
 
@@ -349,7 +349,7 @@ impl<'de> Deserializer<'de> for Tracer<'_> {
 
 /// Reads what stands below, at `path`, and tells its shape.
 fn below<'de, S: DeserializeSeed<'de>>(
-    state: &RefCell<State>,
+    state: &RefCell<MachineState>,
     path: String,
     seed: S,
 ) -> Result<(S::Value, Shape), Refused> {
@@ -362,7 +362,7 @@ fn below<'de, S: DeserializeSeed<'de>>(
 
 /// The fields of a struct, one after the other.
 struct Fields<'t> {
-    state: &'t RefCell<State>,
+    state: &'t RefCell<MachineState>,
     holder: Holder,
     left: std::slice::Iter<'static, &'static str>,
     now: Option<&'static str>,
@@ -396,7 +396,7 @@ impl<'de> MapAccess<'de> for Fields<'_> {
 
 /// Values without names, one after the other.
 struct Values<'t> {
-    state: &'t RefCell<State>,
+    state: &'t RefCell<MachineState>,
     name: String,
     left: usize,
     shapes: &'t mut Vec<Shape>,

@@ -1,6 +1,8 @@
 //! Two books side by side.
 
-use straybelt::proof::compare::{Compared, Row, Setting, Side, Totals, Turn, What, compare};
+use straybelt::proof::compare::{
+    BookWithCases, Compared, Row, Setting, Totals, Turn, What, compare,
+};
 use straybelt::proof::what_if;
 use straybelt::rulebook::load::read_changed;
 use straybelt::rulebook::model::Book;
@@ -19,7 +21,7 @@ fn changed(change: &str) -> Book {
 }
 
 fn compared(old: &Book, new: &Book, visits: usize) -> Compared {
-    let side = |book| Side { book, cases: &[] };
+    let side = |book| BookWithCases { book, cases: &[] };
     compare(side(old), side(new), Setting { visits, seed: 4 }, &mut |_| {})
 }
 

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 
 use straybelt::plan::{PlanFix, Problem, solve_exactly};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
-use straybelt::rulebook::model::{Book, Fix, State};
+use straybelt::rulebook::model::{Book, Fix, MachineState};
 use straybelt::visit::{Diagnosis, Machine, Reply, Stop, Told};
 
 use crate::support::books::NOTHING_KNOWN;
@@ -88,7 +88,7 @@ impl<'b> World<'b> {
                 .fixes
                 .values()
                 .map(|f| PlanFix {
-                    locked: f.state() == State::LockedOut,
+                    locked: f.state() == MachineState::LockedOut,
                     minutes: f.minutes,
                     cures: f.cures.iter().map(|(c, p)| (c.position(), *p)).collect(),
                     after: self.before(f).iter().map(|f| f.position()).collect(),
@@ -117,10 +117,10 @@ impl<'b> World<'b> {
     fn asking(&self, symptom: SymptomAt, machine: Machine) -> (f64, Machine) {
         let (symptom, minutes) = (&self.book.symptoms[symptom], &self.book.minutes);
         match (machine, symptom.state) {
-            (Machine::Running, State::LockedOut) => {
+            (Machine::Running, MachineState::LockedOut) => {
                 (symptom.minutes + minutes.lock_out, Machine::LockedOut)
             }
-            (Machine::LockedOut, State::Running) => {
+            (Machine::LockedOut, MachineState::Running) => {
                 (symptom.minutes + minutes.restart_and_watch, Machine::Running)
             }
             _ => (symptom.minutes, machine),

@@ -198,7 +198,8 @@ mod tests {
     use super::steps::{ENDS, WAYS};
     use super::*;
     use crate::commands::rules::new::site::{HAZARDS, STANDING};
-    use crate::rulebook::model::{End, Hazard, Stage, Standing, State, Toward};
+    use crate::rulebook::model::{End, Hazard, Stage, Standing, Toward};
+    use crate::trade::MachineState;
 
     /// The words that a type takes, from what ron says of one that it does not.
     fn taken<T: serde::de::DeserializeOwned + std::fmt::Debug>() -> &'static [&'static str] {
@@ -217,7 +218,7 @@ mod tests {
         assert_eq!(offered(STAGES), taken::<Stage>());
         assert_eq!(offered(ENDS), taken::<End>());
         assert_eq!(offered(WAYS), taken::<Toward>());
-        assert_eq!(offered(STATES), taken::<State>());
+        assert_eq!(offered(STATES), taken::<MachineState>());
         assert_eq!(offered(HAZARDS), taken::<Hazard>());
         assert_eq!(offered(STANDING), taken::<Standing>());
     }

@@ -1,5 +1,6 @@
 //! A debrief as one JSON document: every figure of it. How far the belt is off stands there in words too.
 
+use crate::trade::Side;
 use serde_json::{Value, json};
 
 use super::told::instead;
@@ -7,7 +8,6 @@ use super::why::{Why, why};
 use super::{Debrief, was_found};
 use crate::drill::moves::Move;
 use crate::drill::score::Bearing;
-use crate::gauge::Side;
 use crate::rulebook::model::Book;
 use crate::stream;
 

@@ -4,10 +4,10 @@ use unicode_width::UnicodeWidthStr;
 
 use super::Debrief;
 use crate::drill::moves::Move;
-use crate::rulebook::model::State;
 use crate::show::chance;
 use crate::show::page::{Page, Screen};
 use crate::show::paint::{Ink, Paint};
+use crate::trade::MachineState;
 
 /// From this width on the two paths stand side by side.
 const WIDE: usize = 72;
@@ -57,13 +57,13 @@ fn experts(debrief: &Debrief<'_, '_>) -> Vec<String> {
     let looks = |dead: bool| {
         let looks = expert.looks.iter().copied();
         looks
-            .filter(move |look| (book.symptoms[*look].state == State::LockedOut) == dead)
+            .filter(move |look| (book.symptoms[*look].state == MachineState::LockedOut) == dead)
             .map(move |look| told(Move::Look(look), book.symptoms[look].minutes))
     };
     let works = |dead: bool| {
         let fixes = expert.fixes.iter().copied();
         fixes
-            .filter(move |fix| (book.fixes[*fix].state() == State::LockedOut) == dead)
+            .filter(move |fix| (book.fixes[*fix].state() == MachineState::LockedOut) == dead)
             .map(move |fix| told(Move::Work(fix), book.fixes[fix].minutes))
     };
     let mut lines: Vec<String> = looks(false).collect();

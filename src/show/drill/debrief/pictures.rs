@@ -1,10 +1,10 @@
 //! Pictures of a run as SVG inside a page: the belt from above before and after, without a scale, and what both
 //! tail bearings carried. Their colours and strokes are set by the page's style.
 
+use crate::trade::Side;
 use std::fmt::Write as _;
 
 use super::Debrief;
-use crate::gauge::Side;
 use crate::mechanics::{Line, Watched};
 use crate::show::handbook::html::escape;
 

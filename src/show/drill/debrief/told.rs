@@ -4,7 +4,6 @@ use super::why::{Why, why};
 use super::{Debrief, NAMED, was_found};
 use crate::drill::moves::Move;
 use crate::drill::score::{Bearing, Found};
-use crate::gauge::Side;
 use crate::mechanics::Size;
 use crate::proof::score::Brier;
 use crate::show::belief::capital;
@@ -12,6 +11,7 @@ use crate::show::chance::{self, count, minutes};
 use crate::show::drill::list;
 use crate::show::shelf::sheet::{Lead, Sheet, Words};
 use crate::show::steps::ISOLATION;
+use crate::trade::Side;
 
 /// So many costly steps are named one by one.
 const COSTLY: usize = 8;

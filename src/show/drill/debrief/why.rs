@@ -4,7 +4,7 @@ use super::Debrief;
 use crate::drill::moves::{Done, Move};
 use crate::drill::world::Step;
 use crate::rulebook::index::SymptomAt;
-use crate::rulebook::model::State;
+use crate::trade::MachineState;
 
 /// Less than this is no difference, minutes.
 const SAME: f64 = 0.5;
@@ -88,8 +88,9 @@ fn look(debrief: &Debrief<'_, '_>, before: &[Step], symptom: SymptomAt, step: &S
 /// Locking out and giving back cost only if the work could do without, or is torn in two.
 fn isolation(debrief: &Debrief<'_, '_>, before: &[Step], step: &Step) -> Why {
     let (book, expert) = (debrief.world.book(), &debrief.score.expert);
-    let looks_dead = |symptom: &SymptomAt| book.symptoms[*symptom].state == State::LockedOut;
-    let works_dead = expert.fixes.iter().any(|fix| book.fixes[*fix].state() == State::LockedOut);
+    let looks_dead = |symptom: &SymptomAt| book.symptoms[*symptom].state == MachineState::LockedOut;
+    let works_dead =
+        expert.fixes.iter().any(|fix| book.fixes[*fix].state() == MachineState::LockedOut);
     let again = before.iter().any(|earlier| earlier.what == step.what);
     if !again && !works_dead && expert.looks.iter().any(looks_dead) {
         return Why::ExpertToo;
