@@ -39,6 +39,7 @@ const INFRARED: Way = Way {
     tools: &["infrared thermometer"],
     how: &[
         GLOW_OR_SMOKE,
+        "A burning smell: have it stopped by the site's procedure.",
         "Stay outside the guards; touch nothing, and never feel for heat by hand.",
         "Where dust burns, take only a thermometer that is rated for it.",
         "Let the conveyor run under its usual load for an hour before you read.",
@@ -46,7 +47,6 @@ const INFRARED: Way = Way {
          metal reads too cold.",
         "Read {left}, {right}, and {left} again. If the first and the last differ by more than a few degrees, aim again.",
         "Read the air beside it, in the shade.",
-        "A burning smell: have it stopped by the site's procedure.",
     ],
     drawing: &[
         "  L [housing]          [housing] R",
