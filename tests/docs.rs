@@ -11,6 +11,8 @@ use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use clap::Parser as _;
+use straybelt::cli::Cli;
 use straybelt::problem::{Code, Problem, Report, Severity};
 use straybelt::proof::{case, run};
 use straybelt::reason::Facts;
@@ -404,6 +406,23 @@ fn the_paths_that_are_named_exist() {
             assert!(root(name).exists(), "{page} names {name}, which is not there");
         }
     }
+}
+
+/// The commands shown in blocks of the pages are taken by the command line.
+#[test]
+fn the_commands_that_are_shown_can_be_typed() {
+    let mut tried = 0;
+    for page in pages() {
+        let text = text(&page).replace("\\\n", " ");
+        let blocks = text.split("```sh\n").skip(1).map(|rest| rest.split("```").next().unwrap());
+        for line in blocks.flat_map(str::lines).filter(|line| line.starts_with("straybelt ")) {
+            let typed = line.split(['#', '>', '|']).next().unwrap();
+            let taken = Cli::try_parse_from(typed.split_whitespace());
+            assert!(taken.is_ok(), "{page}: {line}: {}", taken.unwrap_err());
+            tried += 1;
+        }
+    }
+    assert!(tried > 15, "only {tried} commands were found");
 }
 
 /// Comments send the reader to nothing that is not here: paths of the project, and pages.

@@ -1,6 +1,6 @@
 //! The disk: opening what others may have laid there, and writing files whole or not at all.
 //!
-//! Whatever a command writes goes through [`write`]: beside its place first, into a new file that nobody else may
+//! Whatever a command writes goes through [`write()`]: beside its place first, into a new file that nobody else may
 //! read, forced to disk, then put there under its name. Only plain files are opened or replaced: a link would lead
 //! somewhere else, a pipe or a device would wait for ever or do something.
 

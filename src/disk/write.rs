@@ -65,7 +65,7 @@ pub fn write_again(path: &Path, old: &str, new: &str) -> io::Result<()> {
     write(path, format!("{begin}{new}").as_bytes(), Over::PlainFile, Sight::Usual)
 }
 
-/// The same as [`write`]. `before` is called before each step; tests let it fail there.
+/// The same as [`write()`]. `before` is called before each step; tests let it fail there.
 fn write_in_steps(
     path: &Path,
     bytes: &[u8],
