@@ -331,8 +331,8 @@ fn reference() -> String {
     let kinds = kinds();
     let mut out = String::from(
         "# What may stand in each kind of file\n\n\
-         This page is written by a test from the types that read the files (`tests/rules/authoring/grammar.rs` says how to renew\n\
-         it), so it is what the program takes. How the pieces hang together tells [GUIDE.md](GUIDE.md).\n\n\
+         This page is written by a test from the types that read the files, so it is what the program takes\n\
+         ([how to renew it](../DEVELOPERS.md#how-to-test)). How the pieces hang together tells [GUIDE.md](GUIDE.md).\n\n\
          The format is RON: `//` comments, texts in `\"\"` or raw in `r#\"\"#`, lists in `[]`, entries in `()`, a comma after each\n\
          field. Fields stand in any order; one that is not listed here is an error. Conveyor and answer files may be JSON\n\
          as well. In the tables `likelihood` and other small words stand for what is listed under that heading;\n\
