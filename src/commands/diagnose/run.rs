@@ -2,13 +2,15 @@
 
 use std::io;
 
-use super::{Away, Means, Talk, announce, converse};
+use super::conversation::{announce, converse};
+use super::talk::{Away, ConveyorFrom, Means, Talk};
 use crate::ask::{Farewell, hear_signals};
 use crate::cli::DiagnoseArgs;
 use crate::commands::rules::tell;
 use crate::commands::{Streams, asker, book, flags, say_store};
 use crate::conveyor;
 use crate::exit::Exit;
+use crate::show::past;
 use crate::visit::clock::SystemClock;
 use crate::visit::store::{Kept, Record, Store, StoreError};
 use crate::visit::{ConveyorFacts, settings};
@@ -72,7 +74,11 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
     match begin {
         Begin::With(kept) => Ok(converse(&mut Talk::resume(means, ask.as_mut(), *kept))),
         Begin::New(open) => {
-            let mut talk = Talk::begin(means, ask.as_mut(), facts, args.conveyor.is_some());
+            let from = match args.conveyor {
+                Some(_) => ConveyorFrom::File,
+                None => ConveyorFrom::Questions,
+            };
+            let mut talk = Talk::begin(means, ask.as_mut(), facts, from);
             match announce(&mut talk, &open) {
                 Ok(None) => Ok(converse(&mut talk)),
                 Ok(Some(error)) => say_store(&error, streams),
@@ -97,7 +103,7 @@ fn begin(args: &DiagnoseArgs, store: &Store, facts: &ConveyorFacts) -> Result<Be
         None => {
             let mut open = store.open_ones()?;
             if args.conveyor.is_some() {
-                open.retain(|record| crate::show::past::conveyor_name(record) == facts.name);
+                open.retain(|record| past::conveyor_name(record) == facts.name);
             }
             Ok(Begin::New(open))
         }
