@@ -6,20 +6,7 @@ use straybelt::gauge::trim::{GAUGE, idlers, step_m, watch_s};
 use straybelt::gauge::{Amiss, Mark, Outcome, Piece, Setting, Verdict, Words};
 use straybelt::trade::{Side, Strand};
 
-use super::support::{figure, readings, work};
-
-fn text(words: &Words) -> String {
-    words
-        .0
-        .iter()
-        .map(|piece| match piece {
-            Piece::Text(text) => text.to_string(),
-            Piece::Side(Side::Left) => "LEFT".to_owned(),
-            Piece::Side(Side::Right) => "RIGHT".to_owned(),
-            Piece::Quantity(quantity) => quantity.words(Units::Metric),
-        })
-        .collect()
-}
+use super::support::{figure, readings, text, work};
 
 const USUAL: &[(&str, &str)] = &[
     ("drift", "80"),
