@@ -19,14 +19,13 @@ use crate::gauge::Gauge;
 use crate::mechanics::{Case, Fault};
 use crate::reason::Engine;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, DrillFault};
 use crate::trade::MachineState;
 use crate::visit::{ConveyorFacts, Diagnosis, Machine};
 
-/// The cause that an idler moved by the learner stands for, and one screw turned more than the other.
-const SHIFTED: &str = "idler-out-of-square";
-const UNEVEN: &str = "unequal-take-up-screws";
-const TIGHT: &str = "belt-too-tight";
+/// What a learner makes: of an idler end moved, one screw turned more than the other, both screws turned.
+pub(super) const MADE_BY_HAND: [DrillFault; 3] =
+    [DrillFault::SkewedIdlers, DrillFault::UnevenScrews, DrillFault::TightBelt];
 /// An idler end or a screw within this of its place is back there, m.
 const BACK_M: f64 = 0.001;
 /// The belt is too tight above so many times the pull at the start.
@@ -263,12 +262,13 @@ impl<'d> World<'d> {
         for (gone, hidden) in self.gone.iter_mut().zip(&self.drill.hidden) {
             *gone |= hidden.yields_to.contains(&fix);
         }
-        let serves = |id: &str| {
+        // It also takes back what the learner made of the same kind.
+        let serves = |fault: DrillFault| {
             entry.cures.iter().any(|(cause, chance)| {
-                self.book.causes[*cause].id == id && *chance >= read::TAKES_AWAY
+                self.book.causes[*cause].drilled_as == Some(fault) && *chance >= read::TAKES_AWAY
             })
         };
-        let (shifted, uneven, tight) = (serves(SHIFTED), serves(UNEVEN), serves(TIGHT));
+        let [shifted, uneven, tight] = MADE_BY_HAND.map(serves);
         if shifted {
             self.shifts.clear();
         }

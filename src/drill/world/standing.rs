@@ -1,6 +1,6 @@
 //! How the conveyor of a run stands: what is out of order, what is present, what was done.
 
-use super::{BACK_M, PutBack, SHIFTED, SafetyFault, Step, TIGHT, TIGHTER, UNEVEN, World};
+use super::{BACK_M, MADE_BY_HAND, PutBack, SafetyFault, Step, TIGHTER, World};
 use crate::drill::belt::Belt;
 use crate::drill::best::{self, Best};
 use crate::drill::model::Drill;
@@ -55,10 +55,10 @@ impl<'d> World<'d> {
         let mut present: Vec<CauseAt> =
             hidden.filter(|(_, gone)| !**gone).map(|(hidden, _)| hidden.cause).collect();
         let uneven = (self.screws.0 - self.screws.1).abs() >= 2.0 * BACK_M;
-        let made =
-            [(SHIFTED, !self.shifts.is_empty()), (UNEVEN, uneven), (TIGHT, self.too_tight())];
-        for (id, is) in made {
-            let cause = self.book.causes.iter().find(|(_, cause)| cause.id == id);
+        let made = [!self.shifts.is_empty(), uneven, self.too_tight()];
+        for (fault, is) in MADE_BY_HAND.into_iter().zip(made) {
+            let mut causes = self.book.causes.iter();
+            let cause = causes.find(|(_, cause)| cause.drilled_as == Some(fault));
             if let Some((at, _)) = cause.filter(|(at, _)| is && !present.contains(at)) {
                 present.push(at);
             }
@@ -232,5 +232,10 @@ impl<'d> World<'d> {
     /// How it ended: whether the belt ran true, and whether all causes were put right.
     pub fn over(&self) -> Option<(bool, bool)> {
         self.over
+    }
+
+    /// Left and right screw, out from where they stood, m.
+    pub fn screws_m(&self) -> (f64, f64) {
+        self.screws
     }
 }
