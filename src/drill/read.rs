@@ -33,7 +33,7 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Vec<Drill> {
 
 /// Reads and checks the drills in these files.
 pub fn read_files(book: &Book, texts: &Texts, files: &[FileId], report: &mut Report) -> Vec<Drill> {
-    let ids = Ids::of(book);
+    let ids = Ids::new(book);
     let mut drills = Vec::new();
     let mut known: HashMap<String, Span> = HashMap::new();
     for entry in ids::entries::<DrillEntry>(texts, files, report) {

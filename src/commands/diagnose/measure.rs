@@ -169,7 +169,7 @@ fn readings(
                     (symptom.id.clone(), answer)
                 })
                 .collect();
-            let measured = Measured::of(gauge, &measured.readings, answers);
+            let measured = Measured::new(gauge, &measured.readings, answers);
             talk.happened(Event::Measured(measured))
         }
         Got::Choice(_) | Got::Key(_) | Got::Typed(_) | Got::Again => {

@@ -233,7 +233,7 @@ impl<'a> Talk<'a> {
     pub fn happened(&mut self, event: Event) -> Result<(), Away> {
         let at = self.means.clock.now();
         if self.kept.is_none() {
-            let mark = BookMark::of(self.means.book);
+            let mark = BookMark::new(self.means.book);
             let (conveyor, file) = (self.begun_with.clone(), self.has_conveyor_file());
             let make = |visit| Record::begun(visit, mark, conveyor, file, at);
             match self.means.store.begin(make, at) {

@@ -66,7 +66,7 @@ pub(super) fn begin(
     let begun = Begun {
         drill: &drill,
         who: wanted.who.clone(),
-        book: BookMark::of(&room.book),
+        book: BookMark::new(&room.book),
         now: SystemClock.now(),
     };
     let now = begun.now;

@@ -51,7 +51,7 @@ pub(super) fn measured(world: &World<'_>, gauge: &'static Gauge) -> Option<Measu
         let answer = answer.map(|answer| answer_id(book, symptom, answer));
         (book.symptoms[symptom].id.clone(), answer)
     });
-    Some(Measured::of(gauge, readings, answers.collect()))
+    Some(Measured::new(gauge, readings, answers.collect()))
 }
 
 type Worked = (Readings, Outcome);
