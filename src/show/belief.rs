@@ -2,11 +2,11 @@
 
 use super::chance;
 use super::page::{Page, Screen, bar};
-use super::paint::Ink;
 use super::steps::mark;
 use super::words::Known;
 use crate::reason::Outcome;
 use crate::rulebook::index::{CauseAt, FixAt};
+use crate::stream::paint::Ink;
 use crate::visit::{Finding, Fits, FoundReport, Ranked, Stop, Weighed, Why};
 
 /// How many causes a ranking names at most.

@@ -4,7 +4,6 @@ use crate::trade::Side;
 use serde::Serialize;
 
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use super::proof_policy::{JsonBook, JsonKept, TABLE, kept, number, row, share, share_of};
 use crate::drill::account::Split;
 use crate::drill::measures::{Measures, OfNumber, Spread};
@@ -13,6 +12,7 @@ use crate::drill::ways::{Along, Said, Work};
 use crate::proof::score::{Mean, Share};
 use crate::rulebook::index::CauseAt;
 use crate::rulebook::model::Book;
+use crate::stream::paint::Ink;
 
 /// What the figures are of.
 #[derive(Debug, Clone, Copy)]

@@ -10,8 +10,8 @@ use crate::exit::Exit;
 use crate::reason::Outcome;
 use crate::rulebook::model::RoomMeans;
 use crate::show::asking;
-use crate::show::paint::Ink;
 use crate::show::{opening as opening_pages, past};
+use crate::stream::paint::Ink;
 use crate::visit::event::Ended;
 use crate::visit::store::{Record, StoreError};
 

@@ -12,7 +12,7 @@ use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::show::asking::Asked;
 use crate::show::gauge as pages;
-use crate::show::paint::Ink;
+use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::event::Event;
 use crate::visit::{Measured, Measuring, VisitState, answered, settings};

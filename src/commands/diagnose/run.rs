@@ -1,13 +1,11 @@
 //! From the command line to a conversation: the book, the conveyor, the visit, who is asked and how.
 
-use std::io;
-
 use super::conversation::{announce, converse};
 use super::talk::{Away, ConveyorFrom, Means, Talk};
 use crate::ask::{Farewell, hear_signals};
 use crate::cli::DiagnoseArgs;
 use crate::commands::rules::tell;
-use crate::commands::{Streams, asker, book, flags, say_store};
+use crate::commands::{Failed, Streams, asker, book, flags, say_store};
 use crate::conveyor;
 use crate::exit::Exit;
 use crate::show::past;
@@ -19,11 +17,8 @@ use crate::visit::{ConveyorFacts, settings};
 ///
 /// # Errors
 /// If an error message cannot be written.
-pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let book = match book(args.book.rules.as_deref(), streams)? {
-        Ok(book) => book,
-        Err(exit) => return Ok(exit),
-    };
+pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+    let book = book(args.book.rules.as_deref(), streams)?;
     let facts = match &args.conveyor {
         None => ConveyorFacts::default(),
         Some(path) => match conveyor::read(path) {
@@ -59,7 +54,7 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
 
     let farewell = Farewell::default();
     hear_signals(&farewell);
-    let (mut ask, screen) = asker::somebody(args.plain, args.menu, streams);
+    let (mut ask, screen) = asker::somebody(args.manner(), streams);
     let means = Means {
         book: &book,
         store: &store,
