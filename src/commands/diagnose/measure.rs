@@ -16,7 +16,7 @@ use crate::show::paint::Ink;
 use crate::show::words::{Amount, Sides};
 use crate::trade::MachineState;
 use crate::visit::event::Event;
-use crate::visit::{Measured, Measuring, Standing, answered, settings};
+use crate::visit::{Measured, Measuring, VisitState, answered, settings};
 
 /// The keys that stand by the result of a measurement.
 const KEYS: [KeyKind; 3] = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
@@ -204,7 +204,7 @@ fn answers(
     book: &Book,
     gauge: &Gauge,
     asked: Option<SymptomAt>,
-    now: &Standing,
+    now: &VisitState,
     outcome: &Outcome,
 ) -> Answers {
     let all = answered(book, gauge, outcome);
@@ -224,7 +224,7 @@ fn answers(
 }
 
 /// What the latest measurements say of amounts.
-pub(super) fn amounts(book: &Book, now: &Standing, sides: &Sides) -> Vec<Amount> {
+pub(super) fn amounts(book: &Book, now: &VisitState, sides: &Sides) -> Vec<Amount> {
     if now.measured.is_empty() {
         return Vec::new();
     }
