@@ -7,8 +7,8 @@ use super::carried::{self, Carried, Part};
 use super::kinds::{self, Kind};
 use super::model::{Drill, Thing};
 use super::parts::Parts;
-use super::pen::{self, Origin, Sketch, SketchedCause};
 use super::world::World;
+use super::writer::{self, Origin, Sketch, SketchedCause};
 use super::written::{Grade, PartEntry};
 use super::{noise, plant, read, visible};
 use crate::mechanics::{Fault, Line};
@@ -154,7 +154,7 @@ fn sketch(kind: &Kind, seed: u32, hidden: Vec<SketchedCause>) -> Sketch {
 /// What is written, read again as any drill is; nothing if something is wrong with it.
 fn read_back(book: &Book, sketch: &Sketch) -> Option<Drill> {
     let mut texts = Texts::default();
-    let file = texts.add("a drawn drill", pen::drill_file(&[], sketch));
+    let file = texts.add("a drawn drill", writer::drill_file(&[], sketch));
     let mut report = Report::default();
     let mut drills = read::read_files(book, &texts, &[file], &mut report);
     drills.pop().filter(|_| !report.has_errors())

@@ -24,7 +24,6 @@ pub mod model;
 pub mod moves;
 pub mod noise;
 mod parts;
-pub mod pen;
 pub mod picture;
 pub mod plant;
 pub mod read;
@@ -36,6 +35,7 @@ pub mod trial;
 mod visible;
 pub mod ways;
 pub mod world;
+pub mod writer;
 pub mod written;
 
 pub use belt::Belt;

@@ -86,6 +86,7 @@ impl Picture {
     }
 
     fn largest(posts: &[Post], size: impl Fn(&Post) -> f64) -> Option<&Post> {
+        debug_assert!(!posts.is_empty(), "both end pulleys are always watched");
         posts.iter().max_by(|a, b| size(a).abs().total_cmp(&size(b).abs()))
     }
 
@@ -240,6 +241,7 @@ fn side(post: &Post) -> Meaning {
 
 /// The share of the belt that is off by more than half of its largest departure from where it mostly runs.
 fn part_that_is_off(post: &Post) -> f64 {
+    debug_assert!(!post.off_m.is_empty(), "marks are watched at each post");
     let mut sorted = post.off_m.clone();
     sorted.sort_by(f64::total_cmp);
     let usual = sorted.get(sorted.len() / 2).copied().unwrap_or(0.0);

@@ -11,10 +11,11 @@ use super::best::Best;
 use super::look::{self, Scene};
 use super::model::Drill;
 use super::moves::{
-    Done, GAUGE_MINUTES, MOST_SCREW_M, MOST_SHIFT_M, MOST_WAIT, Move, Refused, SCREW_MINUTES,
-    SHIFT_MINUTES,
+    Done, GAUGE_MINUTES, MADE_BY_HAND, MOST_SCREW_M, MOST_SHIFT_M, MOST_WAIT, Move, Refused,
+    SCREW_MINUTES, SHIFT_MINUTES,
 };
 use super::read;
+use super::readings::Stand;
 use crate::gauge::Gauge;
 use crate::mechanics::{Case, Fault};
 use crate::reason::Engine;
@@ -23,9 +24,6 @@ use crate::rulebook::model::{Book, DrillFault};
 use crate::trade::MachineState;
 use crate::visit::{ConveyorFacts, Diagnosis, Machine};
 
-/// What a learner makes: of an idler end moved, one screw turned more than the other, both screws turned.
-pub(super) const MADE_BY_HAND: [DrillFault; 3] =
-    [DrillFault::SkewedIdlers, DrillFault::UnevenScrews, DrillFault::TightBelt];
 /// An idler end or a screw within this of its place is back there, m.
 const BACK_M: f64 = 0.001;
 /// The belt is too tight above so many times the pull at the start.
@@ -96,15 +94,6 @@ pub struct SafetyFault {
     pub after: usize,
     /// What was to be done.
     pub what: Move,
-}
-
-/// What stands where the learner put it and has to go back.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct PutBack {
-    /// Idlers.
-    pub shifts: usize,
-    /// Screws.
-    pub screws: usize,
 }
 
 impl<'d> World<'d> {
@@ -341,7 +330,19 @@ impl<'d> World<'d> {
     }
 
     fn measure(&mut self, gauge: &'static Gauge) -> Result<(Done, f64), Refused> {
-        let measured = crate::drill::readings::measured(self, gauge).ok_or(Refused::NoGauge)?;
+        let this = Move::Measure(gauge);
+        let before = self.steps.iter().filter(|step| step.what == this).count();
+        let measured = Stand {
+            book: self.book,
+            line: &self.drill.line,
+            conveyor: &self.drill.conveyor,
+            faults: &self.faults(),
+            belt: &self.belt,
+            answers: &self.answers,
+            seed: self.drill.seed,
+        }
+        .measured(gauge, before)
+        .ok_or(Refused::NoGauge)?;
         Ok((Done::Measured(Box::new(measured)), self.gauge_minutes(gauge)))
     }
 
