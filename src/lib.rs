@@ -1,7 +1,7 @@
 //! straybelt finds why a conveyor belt runs off centre and says what to put right, in which order.
 //!
 //! The rooms, and what each is for (arrows point down the list only):
-//! * [`trade`] is the words of the trade, once: sides, strands, the state of a machine;
+//! * [`trade`] is the words of the trade, once: sides, strands, kinds of conveyors, the state of a machine;
 //! * [`source`] reads text and knows places in it; [`problem`] is something wrong with a text;
 //! * [`rulebook`] turns the rule files into a checked book;
 //! * [`conveyor`] is the data of one conveyor;

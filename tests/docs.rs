@@ -13,9 +13,9 @@ use std::path::{Path, PathBuf};
 
 use clap::Parser as _;
 use straybelt::cli::Cli;
+use straybelt::conveyor::facts::Facts;
 use straybelt::problem::{Code, Problem, Report, Severity};
 use straybelt::proof::{case, run};
-use straybelt::reason::Facts;
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
 use straybelt::visit::{Diagnosis, Finding, Observations, Reply};
@@ -39,14 +39,6 @@ fn book(folder: &Path) -> (Book, Vec<Problem>) {
         file.is_some_and(|file| Path::new(file).starts_with(folder))
     };
     (book, warnings.into_iter().filter(own).collect())
-}
-
-struct NothingKnown;
-
-impl Facts for NothingKnown {
-    fn fact(&self, _: &str) -> Option<&str> {
-        None
-    }
 }
 
 /// The pieces of a page that are marked with a comment of this kind: what the mark says, and the piece.
@@ -240,7 +232,7 @@ fn finding(book: &Book, answers: &[(&str, &str)]) -> Finding {
         let (answer, _) = entry.answers.iter().find(|(_, a)| a.id == *answer).unwrap();
         told.replies[at] = Reply::Answer(answer);
     }
-    Diagnosis::new(book).finding(&NothingKnown, &told)
+    Diagnosis::new(book).finding(&Facts::default(), &told)
 }
 
 fn chance(book: &Book, finding: &Finding, set: &[&str]) -> f64 {

@@ -6,8 +6,9 @@ use clap::builder::PossibleValuesParser;
 use clap::{Arg, ArgMatches, Args, Command, FromArgMatches, ValueEnum, value_parser};
 
 use super::shared::PlainArg;
-use crate::conveyor::quantity::{self, Units};
+use crate::conveyor::quantity;
 use crate::gauge::{self, Gauge, Takes, Wanted};
+use crate::trade::Units;
 
 /// Arguments of `gauge`.
 #[derive(Debug, Clone, Default)]
@@ -188,7 +189,9 @@ fn subcommand(gauge: &'static Gauge) -> Command {
             Arg::new("units")
                 .long("units")
                 .value_name("UNITS")
-                .value_parser(PossibleValuesParser::new(Units::ALL.map(|(name, _)| name)))
+                .value_parser(PossibleValuesParser::new(
+                    Units::ALL.iter().map(|units| units.word()),
+                ))
                 .help(
                     "Units to type and to show [default: the conveyor's, those used last, metric]",
                 ),

@@ -58,10 +58,11 @@ fn finding(
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
     let diagnosis = Diagnosis::new(book);
-    let finding = diagnosis.finding(conveyor, &answers.observed);
+    let finding = diagnosis.finding(conveyor.facts(), &answers.observed);
     let sides = conveyor.sides();
     let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
-    let known = Known::new(book, conveyor, &sides, &finding.answers).after(&finding.observed);
+    let known =
+        Known::new(book, conveyor.facts(), &sides, &finding.answers).after(&finding.observed);
     match format {
         FindingFormat::Json => {
             streams

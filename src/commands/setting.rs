@@ -1,24 +1,18 @@
 //! A measurement's setting from a conveyor's data.
 
-use crate::conveyor::facts::{FOR_GAUGES, KEYS};
-use crate::conveyor::quantity::{self, Units};
+use crate::conveyor::quantity;
 use crate::conveyor::{Conveyor, dimensions};
 use crate::gauge::Setting;
-use crate::gauge::limits::{ALL, Shipped, Unfit, name_now};
+use crate::gauge::catalogue::{Unfit, limits, name_now, site_limit};
 use crate::problem::{Code, Problem, Severity, near};
-use crate::reason::Facts;
+use crate::trade::Units;
 use crate::visit::ConveyorFacts;
 
 /// The setting on the conveyor of a visit, and the units its people read in.
 pub(super) fn of_visit(facts: &ConveyorFacts) -> (Setting, Option<Units>) {
-    let units = facts.units.as_deref().and_then(Units::named);
-    let known = KEYS.iter().filter_map(|(key, values)| {
-        let said = facts.fact(key)?;
-        let value = values.iter().find(|value| **value == said)?;
-        Some((*key, *value))
-    });
-    let mut setting = Setting {
-        facts: known.collect(),
+    let units = facts.units;
+    let setting = Setting {
+        facts: facts.facts.settled(),
         dimensions: dimensions::ALL
             .iter()
             .filter_map(|dimension| {
@@ -27,10 +21,7 @@ pub(super) fn of_visit(facts: &ConveyorFacts) -> (Setting, Option<Units>) {
                 Some((dimension.path, size))
             })
             .collect(),
-        limits: ALL
-            .iter()
-            .copied()
-            .flatten()
+        limits: limits()
             .filter_map(|limit| {
                 let mut own = facts.limits.iter();
                 let (_, text) = own.find(|(id, _)| name_now(id) == limit.id)?;
@@ -39,11 +30,6 @@ pub(super) fn of_visit(facts: &ConveyorFacts) -> (Setting, Option<Units>) {
             })
             .collect(),
     };
-    for (key, values) in FOR_GAUGES {
-        let said = facts.for_gauges(key);
-        let value = values.iter().find(|value| said == Some(**value));
-        setting.facts.extend(value.map(|value| (*key, *value)));
-    }
     (setting, units)
 }
 
@@ -51,9 +37,9 @@ pub(super) fn of_visit(facts: &ConveyorFacts) -> (Setting, Option<Units>) {
 pub(super) fn of(conveyor: &Conveyor) -> (Setting, Vec<Problem>) {
     let units = conveyor.units().unwrap_or_default();
     let unfit = conveyor.limits().iter().filter_map(|own| {
-        let problem = match Shipped::own(own, units).err()? {
+        let problem = match site_limit(own, units).err()? {
             Unfit::Unknown => {
-                let all = ALL.iter().copied().flatten().map(|limit| limit.id);
+                let all = limits().map(|limit| limit.id);
                 let message = format!("no gauge has a limit `{}`", own.id);
                 let problem = Problem::at(Code::UnknownField, own.id_at.clone(), message);
                 near(problem, &own.id, all, "limits")
@@ -67,7 +53,7 @@ pub(super) fn of(conveyor: &Conveyor) -> (Setting, Vec<Problem>) {
         };
         Some(problem)
     });
-    (Setting::of(conveyor), unfit.chain(renamed(conveyor)).collect())
+    (Setting::from(conveyor), unfit.chain(renamed(conveyor)).collect())
 }
 
 /// Limits by a name that they had once: they hold all the same, unless the name of today stands there too.

@@ -1,8 +1,9 @@
 //! The dimensions of a conveyor that gauges use: what each is, in which unit it is typed, and its bounds.
 
+use crate::trade::Units;
 use std::collections::BTreeMap;
 
-use super::quantity::{Kind, Quantity, Units};
+use super::quantity::{Kind, Quantity};
 
 /// A dimension that may be known of a conveyor.
 #[derive(Debug)]

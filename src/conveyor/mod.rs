@@ -2,26 +2,26 @@
 
 pub mod dimensions;
 pub mod facts;
-pub mod pen;
 pub mod quantity;
 mod reader;
+pub mod writer;
 
 use std::path::Path;
 
 use crate::problem::{Problem, Problems, Report};
 use crate::source::fields::{self, Field};
 use crate::source::{FileId, Place, Texts, folder};
+use crate::trade::Units;
 use dimensions::Dimensions;
-use quantity::Units;
+use facts::Facts;
 use reader::Reader;
 
 /// What is known of one conveyor. What is not said is unknown.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Conveyor {
     name: Option<String>,
-    facts: Vec<(&'static str, &'static str)>,
+    facts: Facts,
     sides: SideNames,
-    for_gauges: Vec<(&'static str, &'static str)>,
     units: Option<Units>,
     dimensions: Dimensions,
     limits: Vec<SiteLimit>,
@@ -55,41 +55,14 @@ impl Conveyor {
         self.name.as_deref()
     }
 
-    /// The value of a fact; nothing if it is unknown. A class settles whether the belt is troughed.
-    pub fn get(&self, key: &str) -> Option<&'static str> {
-        let said =
-            |key: &str| self.facts.iter().find(|(known, _)| *known == key).map(|(_, value)| *value);
-        said(key).or_else(|| if key == "troughed" { facts::troughed(said("class")?) } else { None })
+    /// The facts that rules and gauges ask for.
+    pub fn facts(&self) -> &Facts {
+        &self.facts
     }
 
     /// The names of its sides.
     pub fn sides(&self) -> &SideNames {
         &self.sides
-    }
-
-    /// Which bearings the end pulleys run in: "ball" or "roller".
-    pub fn bearings(&self) -> Option<&'static str> {
-        self.for_gauges("bearings")
-    }
-
-    /// Whether the drive pulley is "bare" steel or "lagged".
-    pub fn lagging(&self) -> Option<&'static str> {
-        self.for_gauges("lagging")
-    }
-
-    /// Whether dust that burns lies on it: "yes" or "no".
-    pub fn dust_burns(&self) -> Option<&'static str> {
-        self.for_gauges("dust_burns")
-    }
-
-    /// The facts that only gauges ask for, in the order of the file.
-    pub fn known_for_gauges(&self) -> impl Iterator<Item = (&'static str, &'static str)> {
-        self.for_gauges.iter().copied()
-    }
-
-    fn for_gauges(&self, key: &str) -> Option<&'static str> {
-        let mut known = self.known_for_gauges();
-        known.find(|(known, _)| *known == key).map(|(_, value)| value)
     }
 
     /// In which units its people read and type.
@@ -105,11 +78,6 @@ impl Conveyor {
     /// The site's own limits.
     pub fn limits(&self) -> &[SiteLimit] {
         &self.limits
-    }
-
-    /// All facts that are known, in the order of [`facts::KEYS`].
-    pub fn known(&self) -> impl Iterator<Item = (&'static str, &'static str)> {
-        facts::KEYS.iter().filter_map(|(key, _)| Some((*key, self.get(key)?)))
     }
 }
 
@@ -151,7 +119,9 @@ pub fn from_fields(texts: &Texts, fields: &[Field], report: &mut Report) -> Conv
 
 #[cfg(test)]
 mod tests {
+    use super::facts::FactKey;
     use super::*;
+    use crate::trade::ConveyorClass;
 
     fn told(text: &str) -> Vec<String> {
         let problems = match parse("oq-04.ron", text.to_owned()) {
@@ -167,15 +137,17 @@ mod tests {
         let (conveyor, warnings) = parse("c.ron", text.to_owned()).unwrap();
         assert_eq!(warnings, []);
         assert_eq!(conveyor.name(), Some("OQ-04"));
-        assert_eq!(conveyor.get("class"), Some("troughed-bulk"));
-        assert_eq!(conveyor.get("troughed"), Some("yes"), "the class says so");
-        assert_eq!(conveyor.get("reversing"), None);
+        let facts = conveyor.facts();
+        assert_eq!(facts.class(), Some(ConveyorClass::TroughedBulk));
+        assert_eq!(facts.troughed(), Some(true), "the class says so");
+        assert_eq!(facts.said(FactKey::Troughed), None);
+        assert_eq!(facts.reversing(), None);
         assert_eq!(conveyor.sides().left.as_deref(), Some("walkway"));
-        assert_eq!(conveyor.known().count(), 3);
+        assert_eq!(facts.settled().among(FactKey::ALL).count(), 3);
         let json =
             parse("c.json", "{\"class\": \"package\", \"troughed\": \"no\"}".to_owned()).unwrap().0;
-        assert_eq!(json.get("troughed"), Some("no"));
-        assert_eq!(Conveyor::default().get("troughed"), None);
+        assert_eq!(json.facts().troughed(), Some(false));
+        assert_eq!(Conveyor::default().facts().troughed(), None);
     }
 
     #[test]

@@ -2,10 +2,12 @@
 
 mod sizes;
 
-use super::{Conveyor, SideNames, facts};
+use super::facts::{Fact, FactKey};
+use super::{Conveyor, SideNames};
 use crate::problem::{Code, Problem, Report, near, nearest};
 use crate::source::fields::{Field, Is, Value};
 use crate::source::{Span, Texts, unprintable};
+use crate::trade::Worded;
 use sizes::GROUPS;
 
 /// A side's name may have so many characters.
@@ -16,7 +18,7 @@ const NO_SIDES: &[&str] =
     &["left", "right", "head", "tail", "carry", "return", "top", "bottom", "both"];
 /// A conveyor's name may have so many characters.
 const NAME: usize = 60;
-/// Keys that are no facts.
+/// Keys that are no facts, and those of gauges' facts.
 const OTHER_KEYS: &[&str] =
     &["name", "sides", "units", "bearings", "lagging", "dust_burns", "centres", "speed"];
 
@@ -51,13 +53,7 @@ impl Reader<'_> {
                 continue;
             }
             spans.push((key, field.key.span));
-            let for_gauges = facts::FOR_GAUGES.iter().find(|(known, _)| *known == key);
-            if let Some((known, values)) = for_gauges {
-                let value = self.fact(known, values, &field.value);
-                conveyor.for_gauges.extend(value.map(|value| (*known, value)));
-                continue;
-            }
-            match (key, facts::KEYS.iter().find(|(known, _)| *known == key)) {
+            match (key, FactKey::named(key)) {
                 ("name", _) => conveyor.name = self.text(&field.value, NAME),
                 ("sides", _) => conveyor.sides = self.sides(&field.value),
                 ("units", _) => {}
@@ -65,9 +61,9 @@ impl Reader<'_> {
                 (group, _) if GROUPS.contains(&group) => {
                     self.group(&mut conveyor, group, &field.value, &mut places);
                 }
-                (_, Some((known, values))) => {
-                    if let Some(value) = self.fact(known, values, &field.value) {
-                        conveyor.facts.push((known, value));
+                (_, Some(known)) => {
+                    if let Some(fact) = self.fact(known, &field.value) {
+                        conveyor.facts.set(fact);
                     }
                 }
                 _ => self.unknown(field),
@@ -78,7 +74,7 @@ impl Reader<'_> {
         conveyor
     }
 
-    fn fact(&mut self, key: &str, values: &[&'static str], value: &Value) -> Option<&'static str> {
+    fn fact(&mut self, key: FactKey, value: &Value) -> Option<Fact> {
         let found = match &value.is {
             Is::Text(text) | Is::Word(text) => text.as_str(),
             Is::Truth(true) => "true",
@@ -88,10 +84,14 @@ impl Reader<'_> {
             _ => "",
         };
         let quoted = matches!(value.is, Is::Text(_));
-        let known = values.iter().find(|known| quoted && **known == found);
+        let known = key.with(found).filter(|_| quoted);
         if known.is_none() {
-            let problem =
-                self.problem(Code::FactValue, value.span, format!("`{key}` has no such value"));
+            let values = key.value_words();
+            let problem = self.problem(
+                Code::FactValue,
+                value.span,
+                format!("`{}` has no such value", key.word()),
+            );
             let meant = match found {
                 "true" => Some("yes"),
                 "false" => Some("no"),
@@ -103,7 +103,7 @@ impl Reader<'_> {
             };
             self.report.add(problem.help(format!("values: {}", values.join(", "))));
         }
-        known.copied()
+        known
     }
 
     fn sides(&mut self, value: &Value) -> SideNames {
@@ -171,9 +171,9 @@ impl Reader<'_> {
     fn unknown(&mut self, field: &Field) {
         let key = field.key.text.as_str();
         let known = || {
-            facts::KEYS
+            FactKey::FOR_RULES
                 .iter()
-                .map(|(key, _)| *key)
+                .map(|key| key.word())
                 .chain(OTHER_KEYS.iter().copied())
                 .chain(GROUPS.iter().copied())
         };
@@ -185,12 +185,13 @@ impl Reader<'_> {
     }
 
     fn contradiction(&mut self, conveyor: &Conveyor, fields: &[Field]) {
-        let (Some(class), Some(said)) = (conveyor.get("class"), conveyor.get("troughed")) else {
+        let (Some(class), Some(said)) = (conveyor.facts.class(), conveyor.facts.troughed()) else {
             return;
         };
-        let Some(must) = facts::troughed(class).filter(|must| *must != said) else {
+        let Some(must) = class.troughed().filter(|must| *must != said) else {
             return;
         };
+        let [class, said, must] = [class.word(), said.word(), must.word()];
         let span = |key: &str| {
             fields.iter().find(|field| field.key.text == key).map(|field| field.value.span)
         };

@@ -1,6 +1,6 @@
 //! The belt of a drill: where it lies, and what its last turn looked like, fed and empty.
 
-use crate::mechanics::{Case, Fault, Lies, Line, March, SideLoads, Watched, Wrong};
+use crate::mechanics::{BeltState, Case, Fault, Line, March, SideLoads, Watched, Wrong};
 use crate::trade::Strand;
 
 /// Marks that are watched on the belt.
@@ -15,7 +15,7 @@ pub(super) const TRUE_SHARE: f64 = 0.35;
 /// The belt as it last ran.
 #[derive(Debug, Clone)]
 pub struct Belt {
-    lies: Lies,
+    lies: BeltState,
     fed: Watched,
     empty: Watched,
     loads: SideLoads,
@@ -30,9 +30,9 @@ impl Belt {
     pub fn begin(line: &Line, faults: &[Fault]) -> Result<Self, Wrong> {
         let case = Case::new(line, faults)?;
         let lies = if case.holds_a_place() {
-            Lies::at_rest(&case, &case.steady()?)
+            BeltState::at_rest(&case, &case.steady()?)
         } else {
-            Lies::straight(&case, 0.0)
+            BeltState::straight(&case, 0.0)
         };
         Self::run(line, faults, &case, lies, BEFORE)
     }
@@ -50,13 +50,13 @@ impl Belt {
         line: &Line,
         faults: &[Fault],
         case: &Case,
-        lies: Lies,
+        lies: BeltState,
         turns: u32,
     ) -> Result<Self, Wrong> {
         let mut march = March::new(case, lies)?;
         march.turns(turns.saturating_sub(1))?;
         let fed = march.watch(MARKS)?;
-        let lies = march.into_lies();
+        let lies = march.into_state();
         let mut bare = line.clone();
         bare.load.mass_kg_per_m = 0.0;
         let empty_case = Case::new(&bare, faults)?;

@@ -67,7 +67,7 @@ fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Optio
     let bare = read_back(book, &sketch(kind, seed, Vec::new()))?;
     let facts = ConveyorFacts::from(&bare.conveyor);
     let nothing = List::filled(None, book.symptoms.len());
-    let applies = Applicability::new(book, &facts, &nothing).causes;
+    let applies = Applicability::new(book, &facts.facts, &nothing).causes;
     let shows_here = |cause: CauseAt| {
         drawn_as(&book.causes[cause]).is_some_and(|known| (known.shows_on)(&bare.line))
     };

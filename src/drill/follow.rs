@@ -31,7 +31,8 @@ pub struct Followed {
 /// Runs a drill by straybelt's own questions and plan; the steps are in the world.
 pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
     let mut questions = 0;
-    while let Some(symptom) = next(diagnosis, &diagnosis.applicability(world.facts(), &told(world)))
+    while let Some(symptom) =
+        next(diagnosis, &diagnosis.applicability(&world.facts().facts, &told(world)))
     {
         let (_, machine) = asking(world.book(), symptom, world.machine());
         bring(world, machine);
@@ -41,7 +42,7 @@ pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
         questions += 1;
     }
     let minutes_asking = world.minutes();
-    let finding = diagnosis.finding_to(world.facts(), &told(world), Depth::Ranking);
+    let finding = diagnosis.finding_to(&world.facts().facts, &told(world), Depth::Ranking);
     let leader = finding.ranked.first().map(|ranked| ranked.cause);
     let ranked = finding.ranked.iter().map(|ranked| (ranked.cause, ranked.was_present)).collect();
     let led_first = work(diagnosis, world, leader);
@@ -79,7 +80,7 @@ fn bring(world: &mut World<'_>, machine: Machine) {
 fn work(diagnosis: &Diagnosis<'_>, world: &mut World<'_>, leader: Option<CauseAt>) -> Option<bool> {
     let mut led_first = None;
     for nth in 0..MOST_BATCHES {
-        let plan = diagnosis.plan_after(world.facts(), &told(world));
+        let plan = diagnosis.plan_after(&world.facts().facts, &told(world));
         let Some(batch) = plan.batches.first() else {
             break;
         };

@@ -2,11 +2,11 @@
 //!
 //! A question is answered here only if the parts settle it.
 
-use crate::trade::Strand;
+use crate::trade::{End, Strand};
 use std::cmp::Ordering;
 
 use crate::gauge::tension::sag_share;
-use crate::mechanics::{End, Fault, Line};
+use crate::mechanics::{Fault, Line};
 use crate::rulebook::model::Meaning;
 
 /// Less than this nobody measures on a conveyor, m.

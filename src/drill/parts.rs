@@ -1,13 +1,13 @@
 //! From what is written of a part to a fault of the model: sizes at feet and bearings become angles.
 
 use super::model::Thing;
-use super::written::{PartEntry, Pulley, Rolls};
-use crate::conveyor::quantity::{self, Kind, Units};
-use crate::mechanics::{End, Fault, Line, Seized};
+use super::written::{PartEntry, Rolls};
+use crate::conveyor::quantity::{self, Kind};
+use crate::mechanics::{Fault, Line, Seized};
 use crate::problem::{Code, Problem, Report};
 use crate::source::Texts;
 use crate::source::parse::{Spanned, Text};
-use crate::trade::Side;
+use crate::trade::{Side, Units};
 
 /// Least and most times the usual pull that a belt may have.
 const PULL: (f64, f64) = (0.2, 5.0);
@@ -28,15 +28,6 @@ impl Side {
         match self {
             Self::Left => size,
             Self::Right => -size,
-        }
-    }
-}
-
-impl From<Pulley> for End {
-    fn from(pulley: Pulley) -> Self {
-        match pulley {
-            Pulley::Tail => Self::Tail,
-            Pulley::Head => Self::Head,
         }
     }
 }
@@ -123,20 +114,17 @@ impl Parts<'_> {
                 to_m: self.distance(to)?,
                 left_low_rad: low.of(self.over(by, self.feet_m)?),
             },
-            PartEntry::PulleySkewed { pulley, ahead, by } => Fault::SkewedPulley {
-                end: (*pulley).into(),
-                skew_rad: ahead.of(self.over(by, bearings_m)?),
-            },
-            PartEntry::PulleyLow { pulley, low, by } => Fault::LowPulley {
-                end: (*pulley).into(),
-                left_low_rad: low.of(self.over(by, bearings_m)?),
-            },
-            PartEntry::PulleyCaked { pulley, thick, by } => Fault::CakedPulley {
-                end: (*pulley).into(),
-                left_thicker_m: thick.of(self.length(by)?),
-            },
+            PartEntry::PulleySkewed { pulley, ahead, by } => {
+                Fault::SkewedPulley { end: *pulley, skew_rad: ahead.of(self.over(by, bearings_m)?) }
+            }
+            PartEntry::PulleyLow { pulley, low, by } => {
+                Fault::LowPulley { end: *pulley, left_low_rad: low.of(self.over(by, bearings_m)?) }
+            }
+            PartEntry::PulleyCaked { pulley, thick, by } => {
+                Fault::CakedPulley { end: *pulley, left_thicker_m: thick.of(self.length(by)?) }
+            }
             PartEntry::CrownWorn { pulley, share } => {
-                Fault::WornCrown { end: (*pulley).into(), share: share.value }
+                Fault::WornCrown { end: *pulley, share: share.value }
             }
             PartEntry::SpliceCrooked { at, toward, by } => Fault::CrookedSplice {
                 at_m: self.distance(at)?,

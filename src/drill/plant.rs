@@ -14,7 +14,6 @@ pub const MOST_SAG: f64 = 0.02;
 /// all kinds keep the pull where it was set, since what changes it here is somebody's hand.
 pub fn line(conveyor: &Conveyor) -> Line {
     let si = |path: &str| conveyor.dimensions().get(path).map(Quantity::si);
-    let is = |key: &str, value: &str| conveyor.get(key) == Some(value);
     let centres_m = si("centres").unwrap_or(30.0);
     let mut line = Line::middling(centres_m);
     let width_m = si("belt.width").unwrap_or(line.belt.width_m);
@@ -25,7 +24,7 @@ pub fn line(conveyor: &Conveyor) -> Line {
         mass_kg_per_m: si("belt.mass")
             .unwrap_or(line.belt.mass_kg_per_m * width_m / line.belt.width_m),
     };
-    let flat = is("troughed", "no");
+    let flat = conveyor.facts().troughed() == Some(false);
     let pitch = |path, usual: f64| si(path).unwrap_or(usual).min(0.5 * centres_m);
     let carry_pitch_m = pitch("idlers.carry_pitch", 1.2);
     let return_pitch_m = pitch("idlers.return_pitch", 3.0);
@@ -39,8 +38,8 @@ pub fn line(conveyor: &Conveyor) -> Line {
     let pulley = |end: &str, usual: &Pulley| Pulley {
         radius_m: radius(&format!("{end}.diameter"), usual.radius_m),
         face_m: si(&format!("{end}.face")).unwrap_or(width_m + 0.1),
-        crown_m: match conveyor.get("crowned") {
-            Some("no") => 0.0,
+        crown_m: match conveyor.facts().crowned() {
+            Some(false) => 0.0,
             _ => si(&format!("{end}.crown")).map_or(usual.crown_m, |on_diameter| 0.5 * on_diameter),
         },
     };

@@ -128,7 +128,7 @@ impl Reader<'_> {
     fn hidden(&mut self, entry: &HiddenEntry, conveyor: &Conveyor, line: &Line) -> Option<Hidden> {
         let cause = self.find("cause", &entry.cause, &self.ids.causes)?;
         let nothing = List::filled(None, self.book.symptoms.len());
-        let applies = Applicability::new(self.book, conveyor, &nothing);
+        let applies = Applicability::new(self.book, conveyor.facts(), &nothing);
         if !applies.causes[cause] {
             let message = format!("`{}` cannot be present on this conveyor", entry.cause.text);
             let remedy = "see its `only_if`, and what the drill says of the conveyor";
@@ -172,7 +172,7 @@ impl Reader<'_> {
     fn may_be_done(&self, conveyor: &Conveyor, fix: FixAt) -> bool {
         use crate::reason::{Truth, truth};
         let conditions = &self.book.fixes[fix].only_if;
-        let fits = |condition| truth(condition, conveyor, |_| None) != Truth::False;
+        let fits = |condition| truth(condition, conveyor.facts(), |_| None) != Truth::False;
         conditions.iter().all(fits)
     }
 
@@ -232,14 +232,11 @@ impl Reader<'_> {
     }
 
     fn source(&mut self, written: &WrittenSource) -> Source {
-        match written {
-            WrittenSource::Published(id, place) => self
-                .find("source", id, &self.ids.sources)
-                .map_or(Source::Memory, |at| Source::Published(at, place.text.clone())),
-            WrittenSource::CommonPractice => Source::CommonPractice,
-            WrittenSource::Memory => Source::Memory,
-            WrittenSource::Derived(from) => Source::Derived(from.text.clone()),
-        }
+        let place = |text: &Text| text.text.clone();
+        // A source that is not there is reported, and the book refused.
+        written
+            .try_map(|id| self.find("source", id, &self.ids.sources), place)
+            .unwrap_or(Source::Memory)
     }
 
     fn symptom(&mut self, id: &Text) -> Option<SymptomAt> {

@@ -5,11 +5,11 @@ use super::best::Best;
 use super::moves::Done;
 use super::plant;
 use super::world::World;
-use crate::gauge::bearing_life::{Rolling, life_left};
+use crate::gauge::bearing_life::life_left;
 use crate::mechanics::Size;
 use crate::proof::score::{Brier, brier};
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
-use crate::trade::MachineState;
+use crate::trade::{MachineState, RollingElement};
 
 /// A step that cost less than this against the best is not spoken of, minutes.
 const SPOKEN_OF: f64 = 0.5;
@@ -179,8 +179,7 @@ fn expert(world: &World<'_>, best: &Best) -> Expert {
 fn left(world: &World<'_>) -> Left {
     let line = &world.drill().line;
     let belt = world.belt();
-    let rolling =
-        world.drill().conveyor.bearings().and_then(Rolling::named).unwrap_or(Rolling::Roller);
+    let rolling = world.drill().conveyor.facts().bearings().unwrap_or(RollingElement::Roller);
     let (left_n, right_n) = world.bearings_n();
     // With everything in order both carry the same.
     let in_order = Belt::begin(line, &[]);

@@ -168,7 +168,7 @@ pub fn judged(diagnosis: &Diagnosis<'_>, done: &World<'_>, words: Words<'_>) -> 
     let mut judged = Judged::default();
     for step in done.steps() {
         if let Move::Work(fix) = step.what {
-            let applicable = diagnosis.applicability(world.facts(), &told(&world));
+            let applicable = diagnosis.applicability(&world.facts().facts, &told(&world));
             let spoken = words(world.book(), world.facts(), &applicable, fix);
             judged.steering += spoken.steering;
             judged.sided += spoken.sided;

@@ -2,6 +2,7 @@
 
 use super::written::Grade;
 use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};
+use crate::trade::Basis;
 
 /// A drill in plain words, before it is written. What it says is checked when it is read.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,27 +44,15 @@ pub struct SketchedCause {
     pub yields_to: Vec<String>,
 }
 
-/// Where a drill comes from.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Origin {
-    /// A source of the book by its id, and the place in it.
-    Published(String, String),
-    /// Common practice.
-    CommonPractice,
-    /// From memory.
-    Memory,
-    /// Derived from this.
-    Derived(String),
-}
+/// Where a drill comes from; a source of the book by its id.
+pub type Origin = Basis<String, String>;
 
-impl Origin {
-    fn written(&self) -> String {
-        match self {
-            Self::Published(id, place) => format!("Published({}, {})", quoted(id), quoted(place)),
-            Self::CommonPractice => "CommonPractice".to_owned(),
-            Self::Memory => "Memory".to_owned(),
-            Self::Derived(from) => format!("Derived({})", quoted(from)),
-        }
+fn written(origin: &Origin) -> String {
+    match origin {
+        Basis::Published(id, place) => format!("Published({}, {})", quoted(id), quoted(place)),
+        Basis::CommonPractice => "CommonPractice".to_owned(),
+        Basis::Memory => "Memory".to_owned(),
+        Basis::Derived(from) => format!("Derived({})", quoted(from)),
     }
 }
 
@@ -107,7 +96,7 @@ fn entry(sketch: &Sketch) -> Entry {
         .list("talk", &texts(&sketch.talk))
         .comment("The same number, the same errors of eye and tape.")
         .field("seed", &sketch.seed.to_string())
-        .field("source", &sketch.source.written());
+        .field("source", &written(&sketch.source));
     entry
 }
 

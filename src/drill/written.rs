@@ -1,6 +1,6 @@
 //! A drill as written in `drills/*.ron`: ids and sizes are texts with their places. [`super::read`] checks them.
 
-use crate::trade::{Side, Strand};
+use crate::trade::{End, Side, Strand};
 use serde::Deserialize;
 
 use crate::rulebook::written::Source;
@@ -51,15 +51,6 @@ pub struct HiddenEntry {
     pub yields_to: Vec<Text>,
 }
 
-/// Which end pulley.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename = "pulley")]
-#[expect(missing_docs, reason = "they say it themselves")]
-pub enum Pulley {
-    Tail,
-    Head,
-}
-
 /// Which rolls of an idler set stand still.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename = "rolls")]
@@ -97,13 +88,13 @@ pub enum PartEntry {
     /// A stretch of frame with one side low, measured at the feet.
     FrameLow { from: Text, to: Text, low: Side, by: Text },
     /// A pulley out of square: one bearing nearer to the head.
-    PulleySkewed { pulley: Pulley, ahead: Side, by: Text },
+    PulleySkewed { pulley: End, ahead: Side, by: Text },
     /// A pulley out of level, measured at its bearings.
-    PulleyLow { pulley: Pulley, low: Side, by: Text },
+    PulleyLow { pulley: End, low: Side, by: Text },
     /// Cake or uneven lagging: the radius is larger at one end of the face.
-    PulleyCaked { pulley: Pulley, thick: Side, by: Text },
+    PulleyCaked { pulley: End, thick: Side, by: Text },
     /// A crown of which this share is worn away: 0 as new, 1 flat.
-    CrownWorn { pulley: Pulley, share: Spanned<f64> },
+    CrownWorn { pulley: End, share: Spanned<f64> },
     /// A crooked splice: out of square by so much over the belt's width, the belt ahead of it pointing to a side.
     SpliceCrooked { at: Text, toward: Side, by: Text },
     /// A length of belt that bows to one side by so much in its middle.

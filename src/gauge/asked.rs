@@ -84,5 +84,5 @@ pub(super) fn modulus(
         return Ok(Some(tension::Estimate::stated(modulus_n_per_m)));
     }
     let rated = known::maybe(readings, setting, &RATED)?;
-    Ok(rated.map(|rated| tension::modulus_of(rated, setting.fact("carcass"))))
+    Ok(rated.map(|rated| tension::modulus_of(rated, setting.facts.carcass())))
 }

@@ -1,11 +1,11 @@
 //! Reading what was typed for a reading, and checking that a measurement has all it needs.
 
-use crate::trade::Side;
+use crate::trade::{Side, Units};
 use std::collections::BTreeMap;
 
 use super::readings::{Given, Keyed, Need, Readings, Row, Takes, Wanted};
 use super::{Amiss, Way};
-use crate::conveyor::quantity::{self, Kind, Quantity, Units};
+use crate::conveyor::quantity::{self, Kind, Quantity};
 use crate::say;
 
 /// No table has more rows.

@@ -5,6 +5,7 @@ use super::readings::{Keyed, Readings, Wanted};
 use super::{Amiss, Takes};
 use crate::conveyor::quantity::{Kind, Quantity};
 use crate::say;
+use crate::trade::Worded;
 
 /// No size of a conveyor is smaller or larger than this, SI. Between them no formula here runs out of numbers.
 const SMALLEST: f64 = 1e-9;
@@ -59,9 +60,9 @@ pub(super) fn or(
     Ok(maybe(readings, setting, wanted)?.unwrap_or(default_si))
 }
 
-/// One of the words on offer: as given, else the conveyor's fact of that name.
-pub(super) fn word(readings: &Readings, setting: &Setting, key: &str) -> Option<&'static str> {
-    readings.choice(key).or_else(|| setting.fact(key))
+/// What was chosen, if a word was given.
+pub(super) fn chosen<T: Worded>(readings: &Readings, key: &str) -> Option<T> {
+    readings.choice(key).and_then(T::named)
 }
 
 /// A length to be put into a sentence.

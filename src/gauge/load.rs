@@ -8,7 +8,7 @@ use super::limits::{Limit, Shipped};
 use super::outcome::{Bars, Figure, Outcome, Plot, Verdict};
 use super::readings::{Amiss, Keyed, Kind, Need, Readings, Takes, Wanted};
 use super::words::Words;
-use super::{Gauge, Mark, Setting, Tell, Way};
+use super::{Basis, Gauge, Setting, Tell, Way};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
 use crate::trade::MachineState;
@@ -141,18 +141,21 @@ pub const GAUGE: Gauge = Gauge {
         },
     ],
     tells: &[Tell { id: "lies", words: &["centred", "left", "right"] }],
+    limits: LIMITS,
     work,
 };
 
-/// The limits of this gauge.
-pub(super) const LIMITS: &[Shipped] = &[Shipped {
+pub(super) const LOAD_OFFSET: Shipped = Shipped {
     id: "load.offset",
     what: "load off the middle, as a share of belt width",
     kind: Kind::Percent,
     si: 0.05,
     // A load may not lie further off than the belt may wander; that allowance is itself from memory.
-    mark: Mark::Memory,
-}];
+    mark: Basis::Memory,
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] = &[&LOAD_OFFSET];
 
 const ERROR_M: f64 = 0.010;
 
@@ -243,12 +246,9 @@ enum Trough {
 }
 
 fn trough(readings: &Readings, setting: &Setting) -> Trough {
-    let known = |fact: &str| setting.fact(fact);
-    match (readings.choice("trough"), known("troughed"), known("class")) {
-        (Some("troughed"), ..) | (None, Some("yes"), _) | (None, None, Some("troughed-bulk")) => {
-            Trough::Troughed
-        }
-        (Some("flat"), ..) | (None, Some("no"), _) | (None, None, Some("flat")) => Trough::Flat,
+    match (readings.choice("trough"), setting.facts.troughed()) {
+        (Some("troughed"), _) | (None, Some(true)) => Trough::Troughed,
+        (Some("flat"), _) | (None, Some(false)) => Trough::Flat,
         _ => Trough::Unknown,
     }
 }
@@ -258,10 +258,9 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let shape = trough(readings, setting);
     let length = |size: f64| Quantity::of(Kind::Length, size);
     let share = |size: f64| Quantity::of(Kind::Percent, size);
-    let limit = setting.limit("load.offset");
-    let verdict = limit.map_or(Verdict::NoLimit, |limit| {
-        Verdict::of(laid.offset_m / laid.width_m, limit.size.si(), laid.error_m / laid.width_m)
-    });
+    let limit = setting.limit(&LOAD_OFFSET);
+    let verdict =
+        Verdict::of(laid.offset_m / laid.width_m, limit.size.si(), laid.error_m / laid.width_m);
     let side = Side::of_sign(laid.offset_m);
     let lies = match (verdict, side) {
         (Verdict::Within, _) => Some("centred"),
@@ -276,19 +275,18 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             what: say!("load's middle off the belt's, to the ", Side::Left),
             size: length(laid.offset_m),
             error: Some(length(laid.error_m)),
-            limit: limit
-                .map(|limit| Limit { size: length(limit.size.si() * laid.width_m), ..limit }),
+            limit: Some(Limit { size: length(limit.size.si() * laid.width_m), ..limit }),
             verdict,
-            mark: Mark::Derived("half the difference of the bare belt on both sides"),
+            mark: Basis::Derived("half the difference of the bare belt on both sides").into(),
         },
         Figure {
             id: "offset-share",
             what: say!("the same as a share of belt width"),
             size: share(laid.offset_m / laid.width_m),
             error: Some(share(laid.error_m / laid.width_m)),
-            limit,
+            limit: Some(limit),
             verdict,
-            mark: Mark::Derived("load's offset over belt width"),
+            mark: Basis::Derived("load's offset over belt width").into(),
         },
     ];
     if shape != Trough::Flat {
@@ -299,9 +297,10 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             error: Some(length(laid.error_m)),
             limit: None,
             verdict: Verdict::NoLimit,
-            mark: Mark::Derived(
+            mark: Basis::Derived(
                 "the common centre of gravity of belt and load seeks the bottom of the trough",
-            ),
+            )
+            .into(),
         });
     }
     Ok(Outcome {

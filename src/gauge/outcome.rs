@@ -96,7 +96,7 @@ pub struct Figure {
 
 impl Figure {
     /// A number in SI with no reading error and no limit.
-    pub fn of(id: &'static str, what: Words, kind: Kind, si: f64, mark: Mark) -> Self {
+    pub fn of(id: &'static str, what: Words, kind: Kind, si: f64, mark: impl Into<Mark>) -> Self {
         Self {
             id,
             what,
@@ -104,7 +104,7 @@ impl Figure {
             error: None,
             limit: None,
             verdict: Verdict::NoLimit,
-            mark,
+            mark: mark.into(),
         }
     }
 
@@ -117,12 +117,10 @@ impl Figure {
 
     /// The same, held against a limit that its size must not exceed, whatever its sign.
     #[must_use]
-    pub fn against(mut self, limit: Option<Limit>) -> Self {
-        if let Some(limit) = limit {
-            let error = self.error.map_or(0.0, Quantity::si);
-            self.verdict = Verdict::of(self.size.si(), limit.size.si(), error);
-            self.limit = Some(limit);
-        }
+    pub fn against(mut self, limit: Limit) -> Self {
+        let error = self.error.map_or(0.0, Quantity::si);
+        self.verdict = Verdict::of(self.size.si(), limit.size.si(), error);
+        self.limit = Some(limit);
         self
     }
 }

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::limits::Mark;
+use super::limits::Basis;
 
 /// Young's modulus of steel, Pa: 29 million psi.
 pub const STEEL_PA: f64 = 29e6 * PSI_PA;
@@ -12,7 +12,7 @@ pub const PSI_PA: f64 = 4.448_221_615_260_5 / (0.0254 * 0.0254);
 pub const BENDING_PA: f64 = 8_000.0 * PSI_PA;
 
 /// What the hub slope rests on.
-pub const SLOPE: Mark = Mark::Derived(
+pub const SLOPE: Basis = Basis::Derived(
     "the published formula for two equal hub loads (pulley standard, appendix II), by superposition for unequal ones",
 );
 

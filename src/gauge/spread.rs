@@ -8,7 +8,7 @@ use super::outcome::{Figure, Heat, Outcome, Plot, Verdict};
 use super::readings::{Amiss, Keyed, Kind, Need, Readings, Rows, Takes, Wanted};
 use super::two_way::Table;
 use super::words::Words;
-use super::{Gauge, Mark, Setting, Tell, Way};
+use super::{Basis, Gauge, Setting, Tell, Way};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
 use crate::trade::MachineState;
@@ -68,17 +68,20 @@ pub const GAUGE: Gauge = Gauge {
         }),
     }],
     tells: &[Tell { id: "first-split", words: &["place", "stretch", "part", "neither"] }],
+    limits: LIMITS,
     work,
 };
 
-/// The limits of this gauge.
-pub(super) const LIMITS: &[Shipped] = &[Shipped {
+pub(super) const SPREAD_SHARE: Shipped = Shipped {
     id: "spread.share",
     what: "share that leads clearly",
     kind: Kind::Percent,
     si: 0.5,
-    mark: Mark::Derived("what makes more than half outweighs all the rest"),
-}];
+    mark: Basis::Derived("what makes more than half outweighs all the rest"),
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] = &[&SPREAD_SHARE];
 
 const ERROR_M: f64 = 0.003;
 /// No edge stands further off than this; more is a slip.
@@ -136,9 +139,13 @@ fn table(readings: &Readings) -> Result<Read, Amiss> {
     }
     let (station_order, stations) = stations.ordered();
     let (mark_order, marks) = marks.ordered();
-    for (station, mark, _) in &mut cells {
-        *station = station_order.get(*station).copied().unwrap_or(0);
-        *mark = mark_order.get(*mark).copied().unwrap_or(0);
+    for (place, order) in cells
+        .iter_mut()
+        .flat_map(|(station, mark, _)| [(station, &station_order), (mark, &mark_order)])
+    {
+        let new = order.get(*place).copied();
+        debug_assert!(new.is_some(), "a cell of a station or mark without a name");
+        *place = new.unwrap_or(*place);
     }
     let table = Table::of(stations.len(), marks.len(), &cells);
     Ok(Read { again: cells.len() - table.count(), table, stations, marks })
@@ -170,11 +177,14 @@ impl Names {
             .iter()
             .map(|name| name.parse().ok().filter(|number: &f64| number.is_finite()))
             .collect();
-        let mut order: Vec<usize> = (0..self.list.len()).collect();
-        if let Some(numbers) = numbers {
-            let number = |place: &usize| numbers.get(*place).copied().unwrap_or(0.0);
-            order.sort_by(|a, b| number(a).total_cmp(&number(b)));
-        }
+        let order: Vec<usize> = match numbers {
+            Some(numbers) => {
+                let mut numbered: Vec<(usize, f64)> = numbers.into_iter().enumerate().collect();
+                numbered.sort_by(|(_, a), (_, b)| a.total_cmp(b));
+                numbered.into_iter().map(|(place, _)| place).collect()
+            }
+            None => (0..self.list.len()).collect(),
+        };
         let mut places = vec![0; order.len()];
         let mut names = Vec::with_capacity(order.len());
         for (new, old) in order.into_iter().enumerate() {
@@ -190,8 +200,8 @@ impl Names {
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let read = table(readings)?;
     let error_m = readings.si("error").unwrap_or(ERROR_M);
-    let limit = setting.limit("spread.share");
-    let clear = limit.map_or(0.5, |limit| limit.size.si());
+    let limit = setting.limit(&SPREAD_SHARE);
+    let clear = limit.size.si();
     let spread = split(&read.table, error_m, clear).ok_or_else(|| {
         Amiss::all(say!(
             "Some stations share no mark with the others, so they cannot be compared. Read the same marks at every station."
@@ -213,7 +223,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         what,
         size: Quantity::of(Kind::Percent, size),
         error: Some(Quantity::of(Kind::Percent, spread.share_error)),
-        limit,
+        limit: Some(limit),
         verdict: if spread.lead == Lead::Still {
             Verdict::NoLimit
         } else if leading == Some(id) {
@@ -221,7 +231,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         } else {
             Verdict::of(sure, clear, spread.share_error)
         },
-        mark: Mark::Derived("sums of squares of a table split by means"),
+        mark: Basis::Derived("sums of squares of a table split by means").into(),
     };
     let off = |id, what: Words, size: f64, error: f64| Figure {
         id,
@@ -230,7 +240,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         error: Some(length(error)),
         limit: None,
         verdict: Verdict::NoLimit,
-        mark: Mark::Derived("the table split by medians"),
+        mark: Basis::Derived("the table split by medians").into(),
     };
     let [raw_place, raw_piece, raw_neither] = spread.shares;
     let figures = vec![

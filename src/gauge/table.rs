@@ -8,7 +8,8 @@ use std::cell::OnceCell;
 
 use super::given::MOST_ROWS;
 use super::readings::{Given, Row, Rows, Takes};
-use crate::conveyor::quantity::{self, Kind, Quantity, Units};
+use crate::conveyor::quantity::{self, Kind, Quantity};
+use crate::trade::Units;
 
 /// No table has more columns: one with thousands is no table of readings.
 const MOST_COLUMNS: usize = 100;

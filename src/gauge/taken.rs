@@ -91,9 +91,6 @@ pub(super) fn word(
 }
 
 /// A limit per length as a limit over that length.
-pub(super) fn over(limit: Option<Limit>, length_m: f64) -> Option<Limit> {
-    limit.map(|limit| Limit {
-        size: Quantity::of(Kind::Length, limit.size.si() * length_m),
-        ..limit
-    })
+pub(super) fn over(limit: Limit, length_m: f64) -> Limit {
+    Limit { size: Quantity::of(Kind::Length, limit.size.si() * length_m), ..limit }
 }

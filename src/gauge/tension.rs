@@ -1,15 +1,16 @@
 //! Tension of a belt: what the drive needs, what sag tells, what take-up travel adds, and how stiff belts are.
 
-use super::limits::Mark;
+use super::limits::Basis;
+use crate::trade::{Carcass, TakeUp};
 
 /// Gravity, m/s2, as the formulas of the trade have it.
 pub const GRAVITY: f64 = 9.81;
 
 /// What the sag formula rests on.
-pub const PARABOLA: Mark = Mark::Published("belt-sag-page", "parabola");
+pub const PARABOLA: Basis = Basis::Published("belt-sag-page", "parabola");
 /// What the rise of tension by travel rests on.
-pub const RISE: Mark =
-    Mark::Derived("belt path grows by twice the travel, over twice the centre distance");
+pub const RISE: Basis =
+    Basis::Derived("belt path grows by twice the travel, over twice the centre distance");
 
 /// Slack-side tension that keeps the belt from slipping, per effective tension: `1/(e^(mu alpha) - 1)`.
 pub fn wrap_factor(friction: f64, wrap_rad: f64) -> f64 {
@@ -24,19 +25,19 @@ pub fn friction(lagged: bool) -> f64 {
 /// The wrap factor to design with, and what it rests on. A take-up that keeps the tension by itself: belt friction
 /// alone. Screws, which do not follow the belt: larger, by a table of the trade that is known from memory only (1.2
 /// bare and 0.8 lagged at half a turn; other wraps in the same proportion).
-pub fn wrap_factor_of(take_up: Holds, lagged: bool, wrap_rad: f64) -> (f64, Mark) {
+pub fn wrap_factor_of(take_up: Holds, lagged: bool, wrap_rad: f64) -> (f64, Basis) {
     let euler = wrap_factor(friction(lagged), wrap_rad);
     match take_up {
         Holds::ByItself => (
             euler,
-            Mark::Derived(
+            Basis::Derived(
                 "belt friction with 0.25 on a bare pulley, 0.35 on a lagged one (from memory)",
             ),
         ),
         Holds::Set => {
             let table = if lagged { 0.8 } else { 1.2 };
             let half_turn = wrap_factor(friction(lagged), std::f64::consts::PI);
-            (euler * table / half_turn, Mark::Memory)
+            (euler * table / half_turn, Basis::Memory)
         }
     }
 }
@@ -52,9 +53,9 @@ pub enum Holds {
 
 impl Holds {
     /// By the conveyor's fact `take_up`. One that is not known is taken as screws, the harder case.
-    pub fn of(take_up: Option<&str>) -> Self {
+    pub fn of(take_up: Option<TakeUp>) -> Self {
         match take_up {
-            Some("gravity" | "carriage") => Self::ByItself,
+            Some(TakeUp::Gravity | TakeUp::Carriage) => Self::ByItself,
             _ => Self::Set,
         }
     }
@@ -91,7 +92,7 @@ pub struct Estimate {
     /// Force per width per strain.
     pub modulus_n_per_m: f64,
     /// What it rests on.
-    pub mark: Mark,
+    pub mark: Basis,
     /// The share of it that the softest belt of that rating may have; 1 when the modulus is known.
     pub softest: f64,
 }
@@ -101,7 +102,7 @@ impl Estimate {
     pub fn stated(modulus_n_per_m: f64) -> Self {
         Self {
             modulus_n_per_m,
-            mark: Mark::Derived("the modulus on the belt's data sheet"),
+            mark: Basis::Derived("the modulus on the belt's data sheet"),
             softest: 1.0,
         }
     }
@@ -110,18 +111,18 @@ impl Estimate {
 /// The modulus of a belt from its rated working tension per width. Fabric: one range of belts stretches 1.5 % at its
 /// rating; a belt seller gives 2 % for polyester and 2.5 % for nylon at a tenth of the breaking strength. Steel cord: 0.2 %, which a belt maker allows for stretch of all kinds. An unknown carcass counts as
 /// fabric.
-pub fn modulus_of(rated_n_per_m: f64, carcass: Option<&str>) -> Estimate {
+pub fn modulus_of(rated_n_per_m: f64, carcass: Option<Carcass>) -> Estimate {
     match carcass {
-        Some("steel-cord") => Estimate {
+        Some(Carcass::SteelCord) => Estimate {
             modulus_n_per_m: rated_n_per_m / 0.002,
-            mark: Mark::Derived(
+            mark: Basis::Derived(
                 "0.2 % stretch of steel cord at its rating (from a weak copy of a maker's text)",
             ),
             softest: 1.0,
         },
         _ => Estimate {
             modulus_n_per_m: rated_n_per_m / 0.015,
-            mark: Mark::Derived(
+            mark: Basis::Derived(
                 "1.5 % stretch at its rating, published of one range of fabric belts",
             ),
             softest: 1.5 / 2.5,

@@ -140,8 +140,11 @@ impl Split {
     }
 }
 
+/// The effect of a row or column of the table itself. There is no other; it would be no number, never an effect of 0.
 fn at(list: &[f64], place: usize) -> f64 {
-    list.get(place).copied().unwrap_or(0.0)
+    let found = list.get(place).copied();
+    debug_assert!(found.is_some(), "the table has no line {place}");
+    found.unwrap_or(f64::NAN)
 }
 
 fn mean(list: &[f64]) -> f64 {

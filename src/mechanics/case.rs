@@ -1,10 +1,11 @@
 //! A conveyor with its faults, put into the terms of the equations.
 
 use super::faults::Fault;
-use super::line::{End, Line};
+use super::line::Line;
 use super::path::{Path, path};
 use super::span::crown_per_m2;
 use super::wrong::{Reason, Wrong};
+use crate::trade::End;
 use crate::trade::Strand;
 
 /// A pulley out of level leads the belt to its low end as if it were skewed by this share of the level error.
@@ -121,10 +122,7 @@ impl Case {
 
     /// The pulley that a strand leaves.
     pub(super) fn left(&self, strand: Strand) -> End {
-        match self.entered(strand) {
-            End::Head => End::Tail,
-            End::Tail => End::Head,
-        }
+        self.entered(strand).other()
     }
 }
 

@@ -3,8 +3,9 @@
 //! Left is positive. A skew or yaw is positive when the LEFT end lies nearer to the head. A level error is
 //! positive when the LEFT end is low. Stations count from the tail, beginning with 0.
 
-use super::line::{End, Line};
+use super::line::Line;
 use super::wrong::{Reason, Wrong, within};
+use crate::trade::End;
 use crate::trade::Strand;
 
 /// Which part of an idler set no longer turns.

@@ -1,19 +1,10 @@
 //! The conveyor that the belt runs on: strands, idlers, pulleys, belt. All of it square, level and clean.
 
-use crate::trade::Strand;
+use crate::trade::{End, PulleyAt, Strand};
 use std::fmt;
 
 /// Acceleration of free fall, m/s2.
 pub const GRAVITY_M_S2: f64 = 9.806_65;
-
-/// One of the two end pulleys.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum End {
-    /// At `x = 0`; its bearings are the ones that the take-up screws move.
-    Tail,
-    /// At `x = centres_m`.
-    Head,
-}
 
 /// Which way the belt runs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -36,10 +27,7 @@ impl fmt::Display for Strand {
 
 impl fmt::Display for End {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Tail => "tail pulley",
-            Self::Head => "head pulley",
-        })
+        f.write_str(PulleyAt::from(*self).name())
     }
 }
 

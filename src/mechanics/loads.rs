@@ -7,8 +7,10 @@
 use super::beam::{Node, element, forces, values};
 use super::case::Case;
 use super::faults::Fault;
-use super::line::{End, Line};
+use super::laid_out;
+use super::line::Line;
 use super::wrong::Wrong;
+use crate::trade::End;
 use crate::trade::Strand;
 
 /// Load on the bearings of the tail pulley, and the pull at the edges of the belt there.
@@ -45,14 +47,14 @@ impl SideLoads {
     /// While the belt runs so.
     pub(super) fn running(case: &Case, carry: &[Node], ret: &[Node]) -> Self {
         let one = |strand, nodes| (case.tension_n(strand), moment_at_tail(case, strand, nodes));
-        let off_m = match case.entered(Strand::Carry) {
-            End::Tail => carry.last(),
-            End::Head => ret.last(),
+        let entering = match case.entered(Strand::Carry) {
+            End::Tail => carry,
+            End::Head => ret,
         };
         Self::from(
             &case.line,
             [one(Strand::Carry, carry), one(Strand::Return, ret)],
-            off_m.map_or(0.0, |node| node.y_m),
+            laid_out::last_node(entering).y_m,
         )
     }
 }

@@ -42,15 +42,15 @@
 //!
 //! # Where to begin
 //! [`Line::middling`] is a conveyor to begin from; [`Case::new`] puts faults on it; [`Case::steady`] and [`March`] tell
-//! where the belt runs; [`Lies`] is where it lies between two moves, to be taken up by the next [`March`];
+//! where the belt runs; [`BeltState`] is where it lies between two moves, to be taken up by the next [`March`];
 //! [`March::watch`] looks at marks from the stations; [`just_after_screws`] and [`Steady::loads`] tell what the bearings
 //! carry. All errors are [`Wrong`]: reason, part, remedy. Every loop is bounded.
 
 mod beam;
+mod belt_state;
 mod case;
 pub mod faults;
-mod half;
-mod lies;
+mod laid_out;
 pub mod line;
 mod loads;
 mod march;
@@ -62,13 +62,14 @@ mod size;
 mod solve;
 pub mod span;
 mod steady;
+mod strand_equations;
 mod travel;
 mod watch;
 mod wrong;
+pub use belt_state::BeltState;
 pub use case::{Case, ELEMENT_SHARE, LEVEL_STEERS};
 pub use faults::{Fault, Seized};
-pub use lies::Lies;
-pub use line::{Belt, End, Grip, Idlers, Line, Load, Pulley, Run, TakeUp};
+pub use line::{Belt, Grip, Idlers, Line, Load, Pulley, Run, TakeUp};
 pub use loads::{SideLoads, just_after_screws};
 pub use march::{MOST_TURNS, March};
 pub use one_span::{MOST_ELEMENTS, OneSpan};

@@ -1,7 +1,8 @@
 //! Whether such a conveyor can be.
 
-use super::line::{End, LEAST_GAP_M, Line, MOST_POINTS};
+use super::line::{LEAST_GAP_M, Line, MOST_POINTS};
 use super::wrong::{Reason, Wrong, within};
+use crate::trade::End;
 use crate::trade::Strand;
 
 impl Line {

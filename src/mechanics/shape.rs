@@ -23,7 +23,7 @@ pub struct Point {
 }
 
 impl Shape {
-    pub(super) fn of(case: &Case, strand: Strand, nodes: &[Node]) -> Self {
+    pub(super) fn new(case: &Case, strand: Strand, nodes: &[Node]) -> Self {
         let path = case.path(strand);
         let forward = path.travel > 0.0;
         let mut points: Vec<Point> = path

@@ -4,6 +4,7 @@
 //! (a bordered band when a drift speed is sought). A sparse LU in that order, with pivoting, fills in nothing
 //! but the band.
 
+use super::laid_out;
 use rsparse::data::{Nmrc, Sprs, Symb};
 
 /// A square sparse matrix that is filled several times in the same order of entries.
@@ -68,7 +69,7 @@ impl Matrix {
         }
         let shape = self.shape.get_or_insert_with(|| rsparse::sqr(columns, NATURAL_ORDER, false));
         let factors = rsparse::lu(columns, shape, PIVOT_SHARE).ok()?;
-        Some(Factors::of(&factors, &self.places))
+        Some(Factors::new(&factors, &self.places))
     }
 
     /// Works out the compressed columns from the entries.
@@ -137,7 +138,7 @@ struct Rows {
 
 impl Rows {
     /// From compressed columns.
-    fn of(columns: &Sprs<f64>) -> Self {
+    fn from_columns(columns: &Sprs<f64>) -> Self {
         let ranges = columns.p.windows(2).enumerate();
         let entries = ranges.flat_map(|(column, range)| {
             let (from, to) = match range {
@@ -192,11 +193,11 @@ impl Rows {
 
 /// What the entries of a row take away from it, with the values found so far.
 fn taken(entries: &[(usize, f64)], found: &[f64]) -> f64 {
-    entries.iter().map(|(column, value)| value * found.get(*column).copied().unwrap_or(0.0)).sum()
+    entries.iter().map(|(column, value)| value * laid_out::at(found, *column)).sum()
 }
 
 impl Factors {
-    fn of(factors: &Nmrc<f64>, places: &[usize]) -> Self {
+    fn new(factors: &Nmrc<f64>, places: &[usize]) -> Self {
         let size = factors.u.n;
         let mut unknowns: Vec<usize> = (0..size).collect();
         for (unknown, place) in places.iter().enumerate() {
@@ -220,8 +221,8 @@ impl Factors {
         Self {
             order,
             unknowns,
-            lower: Rows::of(&factors.l),
-            upper: Rows::of(&factors.u).nearest_last(),
+            lower: Rows::from_columns(&factors.l),
+            upper: Rows::from_columns(&factors.u).nearest_last(),
             inverse,
         }
     }
@@ -232,7 +233,7 @@ impl Factors {
         let mut from = 0;
         for (row, end) in self.order.iter().zip(&self.lower.ends) {
             let entries = self.lower.entries.get(from..*end).unwrap_or_default();
-            let value = right.get(*row).copied().unwrap_or(0.0) - taken(entries, spare);
+            let value = laid_out::at(right, *row) - taken(entries, spare);
             spare.push(value);
             from = *end;
         }

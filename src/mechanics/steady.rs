@@ -6,12 +6,13 @@
 
 use super::beam::{Node, element, forces, values};
 use super::case::{Case, Turn};
-use super::line::End;
+use super::laid_out;
 use super::loads::SideLoads;
 use super::path::Path;
 use super::shape::Shape;
 use super::solve::Matrix;
 use super::wrong::{Reason, Wrong};
+use crate::trade::End;
 use crate::trade::Strand;
 
 /// Where the belt runs.
@@ -249,7 +250,7 @@ impl<'a> System<'a> {
     }
 
     fn value(hangs: &Hangs, found: &[f64], drift: f64) -> f64 {
-        let on = hangs.on.and_then(|at| found.get(at)).copied().unwrap_or(0.0);
+        let on = hangs.on.map_or(0.0, |place| laid_out::at(found, place));
         on + hangs.fixed + hangs.drift * drift
     }
 
@@ -269,7 +270,7 @@ impl<'a> System<'a> {
     fn fill(&self, found: &[f64], softer: f64, matrix: &mut Matrix, residual: &mut [f64]) {
         matrix.clear();
         residual.fill(0.0);
-        let drift = self.drift.and_then(|at| found.get(at)).copied().unwrap_or(0.0);
+        let drift = self.drift.map_or(0.0, |place| laid_out::at(found, place));
         for strand in [Strand::Carry, Strand::Return] {
             self.fill_beam(strand, found, drift, matrix, residual);
             self.fill_stands(strand, (found, drift, softer), matrix, residual);
@@ -278,13 +279,13 @@ impl<'a> System<'a> {
         for end in [End::Tail, End::Head] {
             let at = self.pulley(end);
             let Turn { crown_per_m2, cone_per_m, .. } = *self.case.turn(end);
-            let off = found.get(at).copied().unwrap_or(0.0);
+            let off = laid_out::at(found, at);
             put(residual, at, -stiffness * (crown_per_m2 * off + cone_per_m));
             matrix.add(at, at, -stiffness * crown_per_m2);
         }
         if let Some(at) = self.drift {
             // Where the belt drifts, its place is counted from the tail pulley.
-            put(residual, at, found.get(self.tail).copied().unwrap_or(0.0));
+            put(residual, at, laid_out::at(found, self.tail));
             matrix.add(at, self.tail, 1.0);
         }
     }
@@ -360,8 +361,8 @@ impl<'a> System<'a> {
     }
 
     fn told(&self, found: &[f64], tries: u32) -> Steady {
-        let drift = self.drift.and_then(|at| found.get(at)).copied().unwrap_or(0.0);
-        let at = |place: usize| found.get(place).copied().unwrap_or(0.0);
+        let drift = self.drift.map_or(0.0, |place| laid_out::at(found, place));
+        let at = |place: usize| laid_out::at(found, place);
         let nodes = |strand| -> Vec<Node> {
             self.hangs(strand).iter().map(|hangs| Self::node(hangs, found, drift)).collect()
         };
@@ -369,8 +370,8 @@ impl<'a> System<'a> {
         let case = self.case;
         Steady {
             loads: SideLoads::running(case, &carry, &ret),
-            carry: Shape::of(case, Strand::Carry, &carry),
-            ret: Shape::of(case, Strand::Return, &ret),
+            carry: Shape::new(case, Strand::Carry, &carry),
+            ret: Shape::new(case, Strand::Return, &ret),
             tail_m: at(self.tail),
             head_m: at(self.head),
             rest: match self.drift {

@@ -6,7 +6,8 @@
 
 use super::beam::{curvatures, slopes};
 use super::case::{Bend, Case};
-use super::line::{End, Run};
+use super::line::Run;
+use crate::trade::End;
 use crate::trade::Strand;
 
 /// The loop, and what is bent in the belt.
@@ -20,7 +21,7 @@ pub(super) struct Loop {
 }
 
 impl Loop {
-    pub(super) fn of(case: &Case) -> Self {
+    pub(super) fn new(case: &Case) -> Self {
         let belt_m = case.line.belt_m();
         let turned = |at: f64| (belt_m - at).rem_euclid(belt_m);
         let bends = case.bends.iter().map(|bend| match (*bend, case.line.run) {

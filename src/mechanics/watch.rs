@@ -1,8 +1,10 @@
 //! Looking at the running belt: station by station, as each mark of the belt goes by.
 
-use super::line::{End, Run};
+use super::laid_out;
+use super::line::Run;
 use super::march::March;
 use super::wrong::{Reason, Wrong};
+use crate::trade::End;
 use crate::trade::Strand;
 
 /// Most marks on the belt.
@@ -58,9 +60,9 @@ impl March<'_> {
         let mut before: Vec<f64> =
             posts.iter().map(|post| self.node_m(post.strand, post.node)).collect();
         for _ in 0..self.steps_a_turn() {
-            let from = self.lies().travelled_m();
+            let from = self.state().travelled_m();
             self.step()?;
-            let to = self.lies().travelled_m();
+            let to = self.state().travelled_m();
             for (post, old) in posts.iter_mut().zip(&mut before) {
                 let now = self.node_m(post.strand, post.node);
                 let (first, last) = ((from - post.place_m) / pitch, (to - post.place_m) / pitch);
@@ -86,7 +88,7 @@ impl March<'_> {
             let last = path.nodes_m.len().saturating_sub(1);
             let nodes = path.stands.iter().map(|stand| stand.node).chain([last]);
             for node in nodes {
-                let along = path.nodes_m.get(node).copied().unwrap_or(0.0);
+                let along = laid_out::at(&path.nodes_m, node);
                 posts.push(Post {
                     strand,
                     node,

@@ -301,14 +301,11 @@ impl Reader<'_> {
     }
 
     fn source(&mut self, written: &WrittenSource) -> Source {
-        match written {
-            WrittenSource::Published(id, place) => self
-                .find("source", id, &self.ids.sources)
-                .map_or(Source::Memory, |at| Source::Published(at, place.text.clone())),
-            WrittenSource::CommonPractice => Source::CommonPractice,
-            WrittenSource::Memory => Source::Memory,
-            WrittenSource::Derived(from) => Source::Derived(from.text.clone()),
-        }
+        let place = |text: &Text| text.text.clone();
+        // A source that is not there is reported, and the book refused.
+        written
+            .try_map(|id| self.find("source", id, &self.ids.sources), place)
+            .unwrap_or(Source::Memory)
     }
 
     fn conveyor(&mut self, entry: &CaseEntry) -> Conveyor {

@@ -166,8 +166,9 @@ impl Court<'_> {
     pub(super) fn says(&self, fix: FixAt, text: &str, wanted: bool) -> Option<Came> {
         let sides = self.case.conveyor.sides();
         let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
-        let known = Known::new(self.book, &self.case.conveyor, &sides, &self.finding.answers)
-            .after(&self.finding.observed);
+        let known =
+            Known::new(self.book, self.case.conveyor.facts(), &sides, &self.finding.answers)
+                .after(&self.finding.observed);
         let words = fix_text(self.book, &known, fix, true);
         let mut all = words.text;
         all.push(words.done_when);

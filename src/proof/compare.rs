@@ -10,8 +10,8 @@ use super::draw::{self, Drawn, On, in_other};
 use super::run;
 use super::score::{Mean, Share};
 use super::walk::{self, Policy};
+use crate::conveyor::facts::Facts;
 use crate::plan::Plan;
-use crate::reason::Facts;
 use crate::rulebook::index::{FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::visit::{Depth, Diagnosis, Finding, Observations, Reply};
@@ -301,13 +301,13 @@ fn case(old: &Diagnosis<'_>, new: &Diagnosis<'_>, pair: Pair<'_>) -> Option<Row>
     };
     let judged = |diagnosis: &Diagnosis<'_>, own: Option<&Case>, other: &Diagnosis<'_>| match own {
         Some(case) => {
-            let mut view = told_view(diagnosis, &case.conveyor, &case.observed);
+            let mut view = told_view(diagnosis, case.conveyor.facts(), &case.observed);
             view.right = Some(run::run(diagnosis, case).holds());
             view
         }
         None => {
             let observed = told_in_other(&case.observed, other.book(), diagnosis.book());
-            told_view(diagnosis, &case.conveyor, &observed)
+            told_view(diagnosis, case.conveyor.facts(), &observed)
         }
     };
     Some(Row {
@@ -317,7 +317,7 @@ fn case(old: &Diagnosis<'_>, new: &Diagnosis<'_>, pair: Pair<'_>) -> Option<Row>
     })
 }
 
-fn told_view(diagnosis: &Diagnosis<'_>, facts: &dyn Facts, observed: &Observations) -> View {
+fn told_view(diagnosis: &Diagnosis<'_>, facts: &Facts, observed: &Observations) -> View {
     let finding = diagnosis.finding_to(facts, observed, Depth::All);
     let mut view = view(diagnosis.book(), &finding, &finding.plan);
     let next = finding.next.first().filter(|_| !finding.stop.now());

@@ -139,7 +139,7 @@ impl Reached<'_> {
         }
         let book = self.book;
         for (at, condition) in conditions(book) {
-            match truth(condition, &case.conveyor, |s| finding.answers[s]) {
+            match truth(condition, case.conveyor.facts(), |s| finding.answers[s]) {
                 Truth::True => self.holds.insert(at),
                 Truth::False => self.fails.insert(at),
                 Truth::Unknown => false,

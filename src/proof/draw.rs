@@ -1,13 +1,12 @@
 //! A visit drawn from a book: what is really the case at a conveyor, which nobody in the visit knows.
 
-use std::collections::BTreeMap;
-
 use fastrand::Rng;
 
-use crate::conveyor::facts::{self, KEYS};
+use crate::conveyor::facts::{Fact, FactKey, Facts};
 use crate::reason::{Applicability, Engine, Outcome, Truth, draw, truth};
 use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
 use crate::rulebook::model::{About, Book};
+use crate::trade::ConveyorClass;
 use crate::visit::{ConveyorFacts, FoundReport, Reply};
 
 /// Causes that do not apply after the answers drawn are drawn again so often.
@@ -52,7 +51,7 @@ impl Drawn {
             On::This(facts) => facts.clone(),
         };
         let nothing = List::filled(None, book.symptoms.len());
-        let may_be = Applicability::new(book, &facts, &nothing).causes;
+        let may_be = Applicability::new(book, &facts.facts, &nothing).causes;
         if !may_be.values().any(|applies| *applies) {
             return None;
         }
@@ -62,7 +61,7 @@ impl Drawn {
             let answers = all_answers(book, &facts, |symptom, before| {
                 draw::answer(engine, symptom, &present, before, &mut rng)
             });
-            let applies = Applicability::new(book, &facts, &answers).causes;
+            let applies = Applicability::new(book, &facts.facts, &answers).causes;
             tries += 1;
             if present.iter().all(|&cause| applies[cause]) || tries == MOST_TRIES {
                 break (present, answers);
@@ -152,15 +151,12 @@ pub fn rng(seed: u64, number: usize) -> Rng {
 }
 
 fn any_conveyor(rng: &mut Rng) -> ConveyorFacts {
-    let mut drawn: BTreeMap<String, String> = BTreeMap::new();
-    for (key, values) in KEYS {
-        let value = rng.choice(*values).copied().unwrap_or_default();
-        drawn.insert((*key).to_owned(), value.to_owned());
+    let mut facts: Facts =
+        FactKey::FOR_RULES.iter().filter_map(|key| rng.choice(key.values())).collect();
+    if let Some(troughed) = facts.class().and_then(ConveyorClass::troughed) {
+        facts.set(Fact::Troughed(troughed));
     }
-    if let Some(troughed) = drawn.get("class").and_then(|class| facts::troughed(class)) {
-        drawn.insert("troughed".to_owned(), troughed.to_owned());
-    }
-    ConveyorFacts { facts: drawn, ..ConveyorFacts::default() }
+    ConveyorFacts { facts, ..ConveyorFacts::default() }
 }
 
 /// Answers to all questions of a conveyor that behaves so: `draw` gives the answer to one, after those that its
@@ -203,7 +199,7 @@ impl<D: FnMut(SymptomAt, &List<SymptomAt, Option<usize>>) -> usize> Hidden<'_, D
             if let About::Answer { symptom: asked, .. } = condition.about {
                 self.settle(asked);
             }
-            let holds = truth(condition, self.facts, |s| self.answers[s].map(AnswerAt::at));
+            let holds = truth(condition, &self.facts.facts, |s| self.answers[s].map(AnswerAt::at));
             let about_answer = matches!(condition.about, About::Answer { .. });
             if holds == Truth::False || (about_answer && holds == Truth::Unknown) {
                 return;

@@ -121,7 +121,7 @@ pub fn learn(book: &Book, visits: &[Taken]) -> Learnt {
     let mut expected: BTreeMap<CauseAt, (usize, usize, f64)> = BTreeMap::new();
     let mut links: BTreeMap<(CauseAt, SymptomAt), Tally> = BTreeMap::new();
     for visit in visits {
-        let before = diagnosis.finding_to(&visit.conveyor, &nothing, Depth::Ranking);
+        let before = diagnosis.finding_to(&visit.conveyor.facts, &nothing, Depth::Ranking);
         for ranked in &before.ranked {
             let (hits, of, sum) = expected.entry(ranked.cause).or_default();
             *hits += usize::from(visit.confirmed.contains(&ranked.cause));
@@ -172,7 +172,7 @@ fn counted(book: &Book, visit: &Taken) -> Vec<(SymptomAt, AnswerAt)> {
         Reply::Answer(answer) => Some(*answer),
         Reply::Unanswered | Reply::CantTell => None,
     });
-    let applies = Applicability::new(book, &visit.conveyor, &answers);
+    let applies = Applicability::new(book, &visit.conveyor.facts, &answers);
     let counted = applies.counted.iter();
     counted.filter_map(|(symptom, answer)| Some((symptom, (*answer)?))).collect()
 }

@@ -122,7 +122,7 @@ impl<'w> Ways<'w> {
     }
 
     fn finding(&self, observed: &Observations, depth: Depth) -> Finding {
-        self.diagnosis.finding_to(self.facts, observed, depth)
+        self.diagnosis.finding_to(&self.facts.facts, observed, depth)
     }
 
     /// What is told after each answer to a question, with its chance.

@@ -11,8 +11,9 @@ pub use alike::Alike;
 pub use pairs::{Apart, Best, telling};
 pub use worth::Slow;
 
-use crate::conveyor::facts::KEYS;
-use crate::reason::{Engine, Facts, Present, Truth, truth};
+use crate::conveyor::facts::Facts;
+use crate::conveyor::facts::{Fact, FactKey};
+use crate::reason::{Engine, Present, Truth, truth};
 use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition};
 use crate::rulebook::network::{Kind, Says};
@@ -66,7 +67,7 @@ pub struct Idle {
 }
 
 /// Works it all out for a conveyor of which `facts` are known.
-pub fn of(book: &Book, facts: &dyn Facts, levels: &Levels) -> Separation {
+pub fn of(book: &Book, facts: &Facts, levels: &Levels) -> Separation {
     let alone = Alone::of(book, facts);
     Separation {
         levels: *levels,
@@ -92,7 +93,7 @@ pub(super) struct Alone<'b> {
 }
 
 impl<'b> Alone<'b> {
-    fn of(book: &'b Book, facts: &dyn Facts) -> Self {
+    fn of(book: &'b Book, facts: &Facts) -> Self {
         let engine = Engine::new(&book.network, Present { min: 1, max: 1 });
         // Answers are not given, so a condition on one is unknown and leaves it open.
         let may = |conditions: &[Condition]| {
@@ -188,13 +189,13 @@ impl<'b> Alone<'b> {
     /// Whether two causes can be at one conveyor: no fact has to have two values.
     fn together(&self, one: CauseAt, other: CauseAt) -> bool {
         let allowed = |cause: CauseAt| {
-            let mut left: BTreeMap<&str, Vec<&str>> =
-                KEYS.iter().map(|(key, values)| (*key, values.to_vec())).collect();
+            let mut left: BTreeMap<FactKey, Vec<Fact>> =
+                FactKey::FOR_RULES.iter().map(|key| (*key, key.values())).collect();
             for condition in &self.book.causes[cause].only_if {
                 if let About::Conveyor { key, is } = &condition.about
-                    && let Some(values) = left.get_mut(key.as_str())
+                    && let Some(values) = left.get_mut(key)
                 {
-                    values.retain(|value| is.iter().any(|v| v == value) != condition.not);
+                    values.retain(|value| is.contains(value) != condition.not);
                 }
             }
             left

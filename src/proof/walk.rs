@@ -130,10 +130,10 @@ pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut R
     let (mut questions, mut minutes) = (0, 0.0);
     let mut hunch = None;
     loop {
-        let applicable = diagnosis.applicability(&drawn.facts, &observed);
+        let applicable = diagnosis.applicability(&drawn.facts.facts, &observed);
         let asker = Asker { diagnosis, policy, order: &order, facts: &drawn.facts };
         let Some(symptom) = asker.next(&applicable, &mut hunch) else {
-            let finding = diagnosis.finding_to(&drawn.facts, &observed, Depth::Ranking);
+            let finding = diagnosis.finding_to(&drawn.facts.facts, &observed, Depth::Ranking);
             let plan = diagnosis.plan(&finding);
             return Asked { finding, plan, questions, minutes };
         };
@@ -170,7 +170,7 @@ impl Asker<'_> {
         match (self.policy.until, self.policy.order) {
             (Until::Sure, _) => {
                 let (facts, observed) = (self.facts, &applicable.observed);
-                let finding = self.diagnosis.finding_to(facts, observed, Depth::Ranking);
+                let finding = self.diagnosis.finding_to(&facts.facts, observed, Depth::Ranking);
                 let lead = finding.ranked.first()?;
                 (lead.was_present < SURE).then_some(first)
             }
@@ -213,7 +213,7 @@ fn work(diagnosis: &Diagnosis<'_>, drawn: &Drawn, asked: &Asked) -> (f64, bool) 
             return (minutes, true);
         }
         observed.outcomes.push(outcome);
-        plan = diagnosis.plan_after(&drawn.facts, &observed);
+        plan = diagnosis.plan_after(&drawn.facts.facts, &observed);
     }
     (minutes + book.minutes.give_up, false)
 }

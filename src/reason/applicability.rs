@@ -1,20 +1,8 @@
 //! What applies to this conveyor after these answers: conditions that are true, false or unknown.
 
-use crate::conveyor::Conveyor;
+use crate::conveyor::facts::Facts;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition};
-
-/// What is known of the conveyor: a fact's value, if it is known.
-pub trait Facts {
-    /// The value of the fact with this key.
-    fn fact(&self, key: &str) -> Option<&str>;
-}
-
-impl Facts for Conveyor {
-    fn fact(&self, key: &str) -> Option<&str> {
-        self.get(key)
-    }
-}
 
 /// Whether a condition holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -46,11 +34,7 @@ pub struct Applicability {
 
 impl Applicability {
     /// Works out what applies. `answers` are those given, "can't tell" left out.
-    pub fn new(
-        book: &Book,
-        facts: &dyn Facts,
-        answers: &List<SymptomAt, Option<AnswerAt>>,
-    ) -> Self {
+    pub fn new(book: &Book, facts: &Facts, answers: &List<SymptomAt, Option<AnswerAt>>) -> Self {
         let mut open =
             Opened { book, facts, answers, known: List::filled(None, book.symptoms.len()) };
         let symptoms: List<SymptomAt, bool> =
@@ -89,11 +73,11 @@ impl Applicability {
 /// Whether a condition holds, given the answers that count.
 pub fn truth(
     condition: &Condition,
-    facts: &dyn Facts,
+    facts: &Facts,
     answer: impl Fn(SymptomAt) -> Option<AnswerAt>,
 ) -> Truth {
     let holds = match &condition.about {
-        About::Conveyor { key, is } => facts.fact(key).map(|value| is.iter().any(|v| v == value)),
+        About::Conveyor { key, is } => facts.get(*key).map(|fact| is.contains(&fact)),
         About::Answer { symptom, is } => answer(*symptom).map(|given| is.contains(&given)),
     };
     match holds {
@@ -113,7 +97,7 @@ fn opens(condition: &Condition, truth: Truth) -> bool {
 
 struct Opened<'a> {
     book: &'a Book,
-    facts: &'a dyn Facts,
+    facts: &'a Facts,
     answers: &'a List<SymptomAt, Option<AnswerAt>>,
     known: List<SymptomAt, Option<bool>>,
 }

@@ -24,7 +24,7 @@ mod table;
 mod tables;
 mod work;
 
-pub use applicability::{Applicability, Facts, Truth, truth};
+pub use applicability::{Applicability, Truth, truth};
 pub use belief::{Belief, left_out};
 pub use bits::{Looked, Worth};
 pub use engine::Engine;

@@ -10,7 +10,6 @@ use super::model::{
     Symptom,
 };
 use super::network::{Kind, Says, Voice};
-use crate::trade::MachineState;
 
 /// The document.
 #[derive(Debug, Serialize)]
@@ -282,7 +281,7 @@ fn symptom_out<'b>(at: SymptomAt, symptom: &'b Symptom, book: &'b Book) -> Sympt
         answers: symptom.answers.values().map(|answer| answer.id.as_str()).collect(),
         minutes: symptom.minutes,
         opening: symptom.opening,
-        state: state(symptom.state),
+        state: symptom.state.word(),
         group: symptom.group.and_then(|group| book.group_names.get(group)).map(String::as_str),
         only_if: conditions(&symptom.only_if, book),
         kind,
@@ -314,7 +313,7 @@ fn fix_out<'b>(fix: &'b Fix, book: &'b Book) -> FixOut<'b> {
         title: &fix.title,
         minutes: fix.minutes,
         people: fix.people,
-        state: state(fix.state()),
+        state: fix.state().word(),
         begins_with: fix.begins_with.iter().map(|check| check_out(check, book)).collect(),
         check_minutes: fix.check_minutes(),
         work_minutes: fix.work_minutes(),
@@ -366,8 +365,8 @@ fn conditions<'b>(conditions: &'b [Condition], book: &'b Book) -> Vec<ConditionO
         .map(|condition| match &condition.about {
             About::Conveyor { key, is } => ConditionOut {
                 about: "conveyor",
-                key,
-                is: is.iter().map(String::as_str).collect(),
+                key: key.word(),
+                is: is.iter().map(|fact| fact.value()).collect(),
                 not: condition.not,
             },
             About::Answer { symptom, is } => {
@@ -383,12 +382,4 @@ fn conditions<'b>(conditions: &'b [Condition], book: &'b Book) -> Vec<ConditionO
             }
         })
         .collect()
-}
-
-fn state(state: MachineState) -> &'static str {
-    match state {
-        MachineState::Anywhere => "anywhere",
-        MachineState::Running => "running",
-        MachineState::LockedOut => "locked-out",
-    }
 }

@@ -2,23 +2,7 @@
 
 use crate::source::unprintable;
 
-/// A text in double quotes that reads back the same.
-pub fn quoted(text: &str) -> String {
-    let mut out = String::with_capacity(text.len() + 2);
-    out.push('"');
-    for c in text.chars() {
-        match c {
-            '"' | '\\' => {
-                out.push('\\');
-                out.push(c);
-            }
-            c if unprintable(c) => out.push_str(&format!("\\u{{{:x}}}", c as u32)),
-            c => out.push(c),
-        }
-    }
-    out.push('"');
-    out
-}
+pub use crate::source::quoted;
 
 /// Texts in a list, in double quotes.
 pub fn quoted_list<T: AsRef<str>>(texts: &[T]) -> String {

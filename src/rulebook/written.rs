@@ -8,6 +8,7 @@ use super::model::{
     StopMeans, Toward,
 };
 use crate::source::parse::{Spanned, Text, either};
+use crate::trade::Basis;
 use crate::trade::MachineState;
 
 /// An entry of one of the lists, with the place of the whole.
@@ -262,14 +263,7 @@ pub enum MeasuredBy {
 }
 
 /// Where something comes from.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(rename = "source")]
-pub enum Source {
-    Published(Text, Text),
-    CommonPractice,
-    Memory,
-    Derived(Text),
-}
+pub type Source = Basis<Text, Text>;
 
 /// A cause.
 #[derive(Debug, Clone, Deserialize)]

@@ -5,9 +5,11 @@ use unicode_width::UnicodeWidthStr;
 
 use super::page::{Page, Screen};
 use crate::conveyor::Conveyor;
-use crate::conveyor::quantity::{Kind, Quantity, Units};
+use crate::conveyor::facts::{Fact, FactKey};
+use crate::conveyor::quantity::{Kind, Quantity};
 use crate::gauge;
 use crate::stream::paint::Ink;
+use crate::trade::Units;
 
 /// The drawing is no wider: longer lines tire the eye.
 const WIDE: usize = 100;
@@ -16,11 +18,8 @@ const WIDE: usize = 100;
 pub fn page(screen: Screen, conveyor: &Conveyor, units: Units) -> String {
     let mut page = Page::new(screen);
     page.title(conveyor.name().unwrap_or("A conveyor without a name"));
-    for (key, value) in conveyor.known() {
-        page.item(&format!("{key}: "), value);
-    }
-    for (key, value) in conveyor.known_for_gauges() {
-        page.item(&format!("{key}: "), value);
+    for fact in conveyor.facts().among(FactKey::ALL) {
+        page.item(&format!("{}: ", fact.key().word()), fact.value());
     }
     let sides = conveyor.sides();
     if let (Some(left), Some(right)) = (&sides.left, &sides.right) {
@@ -77,19 +76,23 @@ pub fn document(conveyor: &Conveyor) -> Value {
             (dimension.path.to_owned(), json!({ "size": size.si(), "unit": size.si_unit() }))
         })
         .collect();
-    let facts: Map<String, Value> =
-        conveyor.known().map(|(key, value)| (key.to_owned(), json!(value))).collect();
+    let known = conveyor.facts();
+    let facts: Map<String, Value> = known
+        .among(&FactKey::FOR_RULES)
+        .map(|fact| (fact.key().word().to_owned(), json!(fact.value())))
+        .collect();
+    let for_gauges = |key| known.get(key).map(Fact::value);
     let limits: Map<String, Value> =
         conveyor.limits().iter().map(|limit| (limit.id.clone(), json!(limit.size))).collect();
     json!({
         "format": 1,
         "name": conveyor.name(),
         "facts": facts,
-        "bearings": conveyor.bearings(),
-        "lagging": conveyor.lagging(),
-        "dust_burns": conveyor.dust_burns(),
+        "bearings": for_gauges(FactKey::Bearings),
+        "lagging": for_gauges(FactKey::Lagging),
+        "dust_burns": for_gauges(FactKey::DustBurns),
         "sides": { "left": conveyor.sides().left, "right": conveyor.sides().right },
-        "units": conveyor.units().map(Units::name),
+        "units": conveyor.units().map(Units::word),
         "dimensions": sizes,
         "limits": limits,
     })

@@ -7,7 +7,6 @@ use super::words::Known;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition, RoomMeans};
 use crate::stream;
-use crate::trade::MachineState;
 use crate::visit::answers::Answers;
 use crate::visit::{Diagnosis, Finding, NextQuestion, Stop, Weighed};
 
@@ -268,7 +267,7 @@ impl<'b> Document<'b> {
 fn plan<'b>(book: &'b Book, finding: &Finding, known: &Known<'_>) -> PlanLine<'b> {
     let ids = Ids(book);
     let batches = finding.plan.batches.iter().map(|batch| BatchLine {
-        state: state_word(batch.state),
+        state: batch.state.word(),
         set_up_minutes: batch.set_up_minutes,
         steps: batch
             .steps
@@ -300,19 +299,13 @@ fn applying<P: Place>(list: &List<P, bool>) -> impl Iterator<Item = P> {
     list.iter().filter(|(_, applies)| **applies).map(|(place, _)| place)
 }
 
-/// The word for a machine state in files.
-pub fn state_word(state: MachineState) -> &'static str {
-    match state {
-        MachineState::Anywhere => "anywhere",
-        MachineState::Running => "running",
-        MachineState::LockedOut => "locked-out",
-    }
-}
-
 /// Why an answer does not count: its question's condition does not hold.
 pub fn fails(book: &Book, condition: &Condition) -> String {
     let (subject, values) = match &condition.about {
-        About::Conveyor { key, is } => (format!("the conveyor's {key}"), is.join(" or ")),
+        About::Conveyor { key, is } => {
+            let values: Vec<&str> = is.iter().map(|fact| fact.value()).collect();
+            (format!("the conveyor's {}", key.word()), values.join(" or "))
+        }
         About::Answer { symptom, is } => {
             let entry = &book.symptoms[*symptom];
             let values: Vec<&str> = is.iter().map(|&a| entry.answers[a].id.as_str()).collect();

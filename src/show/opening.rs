@@ -2,8 +2,10 @@
 
 use super::page::{Page, Screen};
 use super::words::Sides;
+use crate::conveyor::facts::{Fact, FactKey};
 use crate::rulebook::model::{Book, EdgeRoom, StopQuestion};
 use crate::stream::paint::Ink;
+use crate::trade::{Carcass, ConveyorClass, Surroundings, TakeUp};
 
 /// The safety page, first of all.
 pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {
@@ -61,12 +63,12 @@ pub fn urgent(screen: Screen, sides: &Sides, room: &EdgeRoom) -> String {
 /// One of the short questions about the conveyor.
 #[derive(Debug, Clone, Copy)]
 pub struct FactQuestion {
-    /// The fact's key.
-    pub key: &'static str,
+    /// Which fact it asks for.
+    pub key: FactKey,
     /// The question.
     pub ask: &'static str,
     /// The values with what they read like.
-    pub values: &'static [(&'static str, &'static str)],
+    pub values: &'static [(Fact, &'static str)],
     /// How to tell.
     pub look: &'static str,
     /// Why it is asked.
@@ -76,60 +78,66 @@ pub struct FactQuestion {
 /// The short questions about a conveyor without a file, in order. Each may be skipped.
 pub const FACT_QUESTIONS: [FactQuestion; 6] = [
     FactQuestion {
-        key: "class",
+        key: FactKey::Class,
         ask: "What kind of conveyor is it?",
         values: &[
-            ("troughed-bulk", "Bulk material in a troughed belt"),
-            ("flat", "Flat belt: on a slider bed or flat rolls"),
-            ("package", "Short conveyor for packages or parts"),
+            (Fact::Class(ConveyorClass::TroughedBulk), "Bulk material in a troughed belt"),
+            (Fact::Class(ConveyorClass::Flat), "Flat belt: on a slider bed or flat rolls"),
+            (Fact::Class(ConveyorClass::Package), "Short conveyor for packages or parts"),
         ],
         look: "A troughed belt lies in a V or U of two, three or more rolls. A flat one lies level on rolls or slides over a plate.",
         why: "What is right on a short flat conveyor can be wrong on a long bulk one: steering with the tail screws, above all.",
     },
     FactQuestion {
-        key: "troughed",
+        key: FactKey::Troughed,
         ask: "Does the carry strand lie in a trough?",
-        values: &[("yes", "Yes, in a trough"), ("no", "No, flat all along")],
+        values: &[
+            (Fact::Troughed(true), "Yes, in a trough"),
+            (Fact::Troughed(false), "No, flat all along"),
+        ],
         look: "Look along the top strand, empty, from outside the guards: are the edges higher than the middle?",
         why: "In a trough an off-centre load pushes the belt to its light side. On a flat belt it can go the other way.",
     },
     FactQuestion {
-        key: "take_up",
+        key: FactKey::TakeUp,
         ask: "What keeps the belt tight?",
         values: &[
-            ("screw", "Screws at a pulley, mostly the tail"),
-            ("gravity", "A hanging weight"),
-            ("carriage", "A carriage on rails, pulled by a weight"),
-            ("winch", "A winch with a rope"),
-            ("none", "Nothing that can be set"),
+            (Fact::TakeUp(TakeUp::Screw), "Screws at a pulley, mostly the tail"),
+            (Fact::TakeUp(TakeUp::Gravity), "A hanging weight"),
+            (Fact::TakeUp(TakeUp::Carriage), "A carriage on rails, pulled by a weight"),
+            (Fact::TakeUp(TakeUp::Winch), "A winch with a rope"),
+            (Fact::TakeUp(TakeUp::None), "Nothing that can be set"),
         ],
         look: "Look for the take-up: two long screws at a pulley, a weight under the conveyor, a carriage behind the tail, or a winch.",
         why: "Each kind goes wrong in its own way, and only screws can be set unequal.",
     },
     FactQuestion {
-        key: "reversing",
+        key: FactKey::Reversing,
         ask: "Does the belt ever run in reverse?",
-        values: &[("yes", "Yes, both ways"), ("no", "No, one way only")],
+        values: &[
+            (Fact::Reversing(true), "Yes, both ways"),
+            (Fact::Reversing(false), "No, one way only"),
+        ],
         look: "Ask the operator. If it reverses, head, tail, left and right are named for the forward run.",
         why: "On a belt that runs both ways nothing may be skewed: what centres it one way throws it off the other way.",
     },
     FactQuestion {
-        key: "carcass",
+        key: FactKey::Carcass,
         ask: "What is inside the belt?",
         values: &[
-            ("fabric", "Fabric plies"),
-            ("steel-cord", "Steel cords"),
-            ("other", "Something else, or a solid belt"),
+            (Fact::Carcass(Carcass::Fabric), "Fabric plies"),
+            (Fact::Carcass(Carcass::SteelCord), "Steel cords"),
+            (Fact::Carcass(Carcass::Other), "Something else, or a solid belt"),
         ],
         look: "The belt's stamp or the papers say. Never lean over a moving edge to see.",
         why: "Splices and edges are judged and mended differently.",
     },
     FactQuestion {
-        key: "place",
+        key: FactKey::Place,
         ask: "Where does it stand?",
         values: &[
-            ("indoors", "Indoors or under a full cover"),
-            ("outdoors", "Outdoors, at least part of it"),
+            (Fact::Place(Surroundings::Indoors), "Indoors or under a full cover"),
+            (Fact::Place(Surroundings::Outdoors), "Outdoors, at least part of it"),
         ],
         look: "Outdoors if wind, rain or sun can reach the belt anywhere.",
         why: "Wind, wet and sun from one side move a belt, and then there is nothing to adjust.",

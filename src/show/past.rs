@@ -5,10 +5,10 @@ use jiff::tz::TimeZone;
 use super::chance;
 use super::page::{Page, Screen};
 use super::words::Known;
-use crate::conveyor::quantity::Units;
 use crate::gauge::Given;
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
+use crate::trade::Units;
 use crate::visit::clock::readable;
 use crate::visit::event::{CheckShown, Ended, Event, How, Ran, Report, Stamped, standing};
 use crate::visit::store::{Listing, Record, VisitStatus};
@@ -265,7 +265,7 @@ pub fn visit(
     let mut page = Page::new(screen);
     page.title(&format!("Visit {}", record.visit))
         .para(&super::belief::capital(&in_short(record, zone)));
-    for (key, value) in &now.conveyor.facts {
+    for (key, value) in now.conveyor.facts.said_by_key() {
         page.item("   ", &format!("{}: {value}", key.replace('_', "-")));
     }
     page.para_in(Ink::Faint, &format!("Rule book: {} {}.", record.book.name, record.book.version));

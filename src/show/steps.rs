@@ -321,14 +321,14 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
 #[allow(clippy::unwrap_used, reason = "a test that cannot go on fails loudly")]
 mod tests {
     use super::*;
+    use crate::conveyor::facts::Facts;
     use crate::rulebook::load::default_book;
     use crate::show::words::{Amount, Sides};
-    use crate::visit::ConveyorFacts;
 
     #[test]
     fn what_was_measured_stands_with_the_steps_of_the_fixes_that_ask_for_it() {
         let book = default_book().unwrap();
-        let facts = ConveyorFacts::default();
+        let facts = Facts::default();
         let sides = Sides::named(None, None);
         let answers = book.symptoms.map(|_| None);
         let amounts = [Amount {

@@ -1,6 +1,7 @@
 //! Words that depend on this conveyor and these answers: the names of sides, strands and directions.
 
-use crate::reason::{Facts, Outcome};
+use crate::conveyor::facts::Facts;
+use crate::reason::Outcome;
 use crate::rulebook::index::{AnswerAt, List, SymptomAt};
 use crate::rulebook::model::{Answer, Book, End, Meaning};
 use crate::trade::{Side, Strand};
@@ -80,7 +81,7 @@ pub struct Amount {
 #[derive(Clone, Copy)]
 pub struct Known<'a> {
     book: &'a Book,
-    facts: &'a dyn Facts,
+    facts: &'a Facts,
     sides: &'a Sides,
     answers: &'a List<SymptomAt, Option<AnswerAt>>,
     amounts: &'a [Amount],
@@ -91,7 +92,7 @@ impl<'a> Known<'a> {
     /// `answers` are those that count, as in a finding.
     pub fn new(
         book: &'a Book,
-        facts: &'a dyn Facts,
+        facts: &'a Facts,
         sides: &'a Sides,
         answers: &'a List<SymptomAt, Option<AnswerAt>>,
     ) -> Self {
@@ -165,7 +166,7 @@ impl<'a> Known<'a> {
 
     /// Whether the belt runs both ways, if known.
     pub fn reversing(&self) -> Option<bool> {
-        self.facts.fact("reversing").map(|value| value == "yes")
+        self.facts.reversing()
     }
 
     /// Which side an end is on, if the answers tell.

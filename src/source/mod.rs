@@ -194,6 +194,24 @@ fn at(text: &str, lines_before: usize, start: usize, end: usize) -> At {
     At { line, column, width, text, skipped }
 }
 
+/// A text in double quotes that reads back the same.
+pub fn quoted(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 2);
+    out.push('"');
+    for c in text.chars() {
+        match c {
+            '"' | '\\' => {
+                out.push('\\');
+                out.push(c);
+            }
+            c if unprintable(c) => out.push_str(&format!("\\u{{{:x}}}", c as u32)),
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    out
+}
+
 /// Control characters, and those that turn, hide or join what stands round them on a terminal.
 pub fn unprintable(c: char) -> bool {
     c.is_control()

@@ -1,91 +1,35 @@
-//! The words of the trade, once: what every room means by a side, a strand and the state of a machine. Ground floor:
-//! nothing of ours is imported here.
+//! The words of the trade, once: what every room means by a side, a strand, a take-up, the state of a machine.
+//! Ground floor: nothing of ours is imported here.
 
-use serde::{Deserialize, Serialize};
+mod basis;
+mod kinds;
+mod machine;
+mod place;
 
-/// A side of the conveyor, looking from tail to head. It never swaps on the return strand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename = "side")]
-pub enum Side {
-    /// The left one.
-    Left,
-    /// The right one.
-    Right,
-}
+pub use basis::Basis;
+pub use kinds::{Carcass, ConveyorClass, Lagging, RollingElement, Surroundings, TakeUp, Units};
+pub use machine::MachineState;
+pub use place::{End, PulleyAt, Side, Strand};
 
-impl Side {
-    /// The other side.
-    #[must_use]
-    pub fn other(self) -> Self {
-        match self {
-            Self::Left => Self::Right,
-            Self::Right => Self::Left,
-        }
-    }
+/// Things of which each has a word in files.
+pub trait Worded: Copy + PartialEq + 'static {
+    /// All, in the order in which they are offered.
+    const ALL: &'static [Self];
 
-    /// Its name in files and answers.
-    pub fn id(self) -> &'static str {
-        match self {
-            Self::Left => "left",
-            Self::Right => "right",
-        }
-    }
+    /// Its word.
+    fn word(self) -> &'static str;
 
-    /// Left for what is above zero, right for what is below; none for zero. What lies to the left counts as positive.
-    pub fn of_sign(size: f64) -> Option<Self> {
-        if size > 0.0 {
-            Some(Self::Left)
-        } else if size < 0.0 {
-            Some(Self::Right)
-        } else {
-            None
-        }
+    /// The one of that word.
+    fn named(word: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|one| one.word() == word)
     }
 }
 
-/// One of the two runs of the belt, named for the forward run.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename = "strand")]
-pub enum Strand {
-    /// On top, with the load, toward the head.
-    Carry,
-    /// Underneath, back toward the tail.
-    Return,
-}
+/// Yes and no.
+impl Worded for bool {
+    const ALL: &'static [Self] = &[true, false];
 
-impl Strand {
-    /// Its name.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Carry => "carry",
-            Self::Return => "return",
-        }
+    fn word(self) -> &'static str {
+        if self { "yes" } else { "no" }
     }
-
-    /// Where it travels to.
-    pub fn toward(self) -> &'static str {
-        match self {
-            Self::Carry => "head",
-            Self::Return => "tail",
-        }
-    }
-
-    /// Where it comes from.
-    pub fn from(self) -> &'static str {
-        match self {
-            Self::Carry => "tail",
-            Self::Return => "head",
-        }
-    }
-}
-
-/// The state a machine must be in for a look or a piece of work.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-pub enum MachineState {
-    /// History, weather, papers.
-    Anywhere,
-    /// Watched from outside the guards, nothing touched.
-    Running,
-    /// Stopped, isolated, locked, tagged, tried.
-    LockedOut,
 }

@@ -4,10 +4,10 @@ use super::finding::{
     Finding, Fits, FoundReport, Machine, Observations, Ranked, Stop, Weighed, Why,
 };
 use super::{fits, questions};
+use crate::conveyor::facts::Facts;
 use crate::plan::{Candidates, Plan, PlanInputs, PlanningProblem};
 use crate::reason::{
-    Applicability, Batch, Belief, Engine, Evidence, Facts, Found, Present, Scenarios, Seen, Work,
-    left_out,
+    Applicability, Batch, Belief, Engine, Evidence, Found, Present, Scenarios, Seen, Work, left_out,
 };
 use crate::rulebook::index::{CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::Book;
@@ -51,12 +51,12 @@ impl<'b> Diagnosis<'b> {
     }
 
     /// Everything that follows from what was told, but [`Fits`].
-    pub fn finding(&self, facts: &dyn Facts, observed: &Observations) -> Finding {
+    pub fn finding(&self, facts: &Facts, observed: &Observations) -> Finding {
         self.finding_to(facts, observed, Depth::All)
     }
 
     /// A finding worked out so far; what lies deeper is left empty.
-    pub fn finding_to(&self, facts: &dyn Facts, observed: &Observations, depth: Depth) -> Finding {
+    pub fn finding_to(&self, facts: &Facts, observed: &Observations, depth: Depth) -> Finding {
         let mut finding = self.applicability(facts, observed);
         if let Some(belief) = Belief::new(&self.engine, &finding.evidence) {
             self.conclude(&belief, &mut finding, depth);
@@ -65,7 +65,7 @@ impl<'b> Diagnosis<'b> {
     }
 
     /// What applies and what the evidence is, and nothing that follows from it.
-    pub fn applicability(&self, facts: &dyn Facts, observed: &Observations) -> Finding {
+    pub fn applicability(&self, facts: &Facts, observed: &Observations) -> Finding {
         let applies = Applicability::new(self.book, facts, &observed.answers());
         let evidence = self.evidence(&applies, observed);
         Finding {
@@ -135,7 +135,7 @@ impl<'b> Diagnosis<'b> {
     }
 
     /// The plan after what was told.
-    pub fn plan_after(&self, facts: &dyn Facts, observed: &Observations) -> Plan {
+    pub fn plan_after(&self, facts: &Facts, observed: &Observations) -> Plan {
         self.plan(&self.applicability(facts, observed))
     }
 

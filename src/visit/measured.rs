@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::conveyor::quantity::Units;
 use crate::gauge::given::Gathered;
 use crate::gauge::{self, Gauge, Given, Outcome, Readings, Row, Wanted, Way};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Book;
+use crate::trade::Units;
 
 /// A measurement, and the answers it gave.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -2,12 +2,13 @@
 //! first questions quick, however large the book.
 
 use super::{Observations, Reply};
-use crate::reason::{Applicability, Facts};
+use crate::conveyor::facts::Facts;
+use crate::reason::Applicability;
 use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::Book;
 
 /// What applies after these replies.
-pub fn applicability(book: &Book, facts: &dyn Facts, observed: &Observations) -> Applicability {
+pub fn applicability(book: &Book, facts: &Facts, observed: &Observations) -> Applicability {
     Applicability::new(book, facts, &observed.answers())
 }
 

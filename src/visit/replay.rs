@@ -5,6 +5,7 @@ use super::event::{Ended, Event, Stamped, standing};
 use super::finding::Reply;
 use super::measured::Measured;
 use super::state::{Measuring, VisitState};
+use crate::conveyor::facts::FactKey;
 use crate::rulebook::ids::Ids;
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::{Book, RoomMeans};
@@ -77,10 +78,13 @@ impl VisitState {
 
     fn fact(&mut self, key: &str, value: Option<&String>) {
         self.conveyor_replies.push(key.to_owned());
-        match value {
-            Some(value) => self.conveyor.facts.insert(key.to_owned(), value.clone()),
-            None => self.conveyor.facts.remove(key),
-        };
+        // A fact or value of another version is passed over: it counts as not known.
+        if let Some(key) = FactKey::named(key) {
+            self.conveyor.facts.clear(key);
+            if let Some(fact) = value.and_then(|value| key.with(value)) {
+                self.conveyor.facts.set(fact);
+            }
+        }
     }
 
     fn side_named(&mut self, side: &str, name: Option<&String>) {

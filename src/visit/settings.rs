@@ -4,8 +4,8 @@ use std::io;
 
 use serde::{Deserialize, Serialize};
 
-use crate::conveyor::quantity::Units;
 use crate::kept::{Keep, Shelf, read_sheet, write_sheet};
+use crate::trade::Units;
 
 /// The file's name.
 const FILE: &str = "settings.ron";
@@ -42,7 +42,7 @@ pub fn units(shelf: &Shelf<impl Keep>) -> Result<Option<Units>, String> {
 /// # Errors
 /// If the state folder cannot be written.
 pub fn remember(shelf: &Shelf<impl Keep>, units: Units) -> io::Result<()> {
-    write_sheet(&shelf.beside(FILE), &format!("(units: Some(\"{}\"))", units.name()))
+    write_sheet(&shelf.beside(FILE), &format!("(units: Some(\"{}\"))", units.word()))
 }
 
 #[cfg(test)]

@@ -3,7 +3,8 @@
 #![allow(clippy::expect_used, reason = "a bench that cannot go on fails loudly")]
 
 use divan::{Bencher, black_box};
-use straybelt::mechanics::{Case, End, Fault, Lies, Line, March};
+use straybelt::mechanics::{BeltState, Case, Fault, Line, March};
+use straybelt::trade::End;
 use straybelt::trade::Strand;
 
 fn main() {
@@ -41,10 +42,10 @@ fn puts_faults_on(bencher: Bencher<'_, '_>, metres: u32) {
 #[divan::bench(args = LENGTHS, sample_count = 10)]
 fn one_turn(bencher: Bencher<'_, '_>, metres: u32) {
     let case = case(metres);
-    bencher.with_inputs(|| Lies::straight(&case, 0.0)).bench_values(|lies| {
+    bencher.with_inputs(|| BeltState::straight(&case, 0.0)).bench_values(|lies| {
         let mut march = March::new(&case, lies).expect("it runs");
         march.turns(1).expect("a turn");
-        march.into_lies()
+        march.into_state()
     });
 }
 
@@ -52,7 +53,7 @@ fn one_turn(bencher: Bencher<'_, '_>, metres: u32) {
 #[divan::bench(args = [100, 500], sample_count = 10)]
 fn one_turn_watched(bencher: Bencher<'_, '_>, metres: u32) {
     let case = case(metres);
-    bencher.with_inputs(|| Lies::straight(&case, 0.0)).bench_values(|lies| {
+    bencher.with_inputs(|| BeltState::straight(&case, 0.0)).bench_values(|lies| {
         let mut march = March::new(&case, lies).expect("it runs");
         march.watch(24).expect("a turn")
     });

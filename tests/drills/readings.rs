@@ -55,7 +55,7 @@ fn measured(world: &mut World<'_>, gauge: &'static Gauge) -> Result<Measured, Re
 
 fn worked(drill: &Drill, measured: &Measured) -> (Readings, Outcome) {
     let (gauge, _, readings) = measured.readings().expect("it reads back");
-    let setting = Setting::of(&drill.conveyor);
+    let setting = Setting::from(&drill.conveyor);
     let outcome = (gauge.work)(&readings, &setting).expect("it works out");
     (readings, outcome)
 }

@@ -4,6 +4,7 @@ use straybelt::drill::{Drill, Move, Refused};
 use straybelt::rulebook::index::FixAt;
 use straybelt::trade::MachineState;
 use straybelt::trade::Side;
+use straybelt::trade::TakeUp;
 
 use crate::support::{BOOK, SHIPPED, Standing, begin, make, shift_return, symptom};
 
@@ -12,7 +13,7 @@ fn for_a_dead_machine(drill: &Drill) -> Vec<Move> {
     let looks = BOOK.symptoms.iter().filter(|(_, s)| s.state == MachineState::LockedOut);
     let fixes = BOOK.fixes.iter().filter(|(_, f)| f.state() == MachineState::LockedOut);
     let screw = Move::Screw { side: Side::Right, out_m: 0.002 };
-    let has_screws = drill.conveyor.get("take_up") == Some("screw");
+    let has_screws = drill.conveyor.facts().take_up() == Some(TakeUp::Screw);
     looks
         .map(|(at, _)| Move::Look(at))
         .chain(fixes.map(|(at, _)| Move::Work(at)))

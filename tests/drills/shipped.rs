@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use straybelt::drill::{Drill, Grade, read};
+use straybelt::trade::ConveyorClass;
 
 use crate::support::{BOOK, SHIPPED, begin, fix, hidden, shipped, shows, symptom};
 
@@ -74,10 +75,10 @@ fn the_kinds_that_were_asked_for_are_there() {
             && begin(drill).answers()[symptom("one-station")].is_some()
     });
     some("a belt that reverses", &|drill| {
-        drill.conveyor.get("reversing") == Some("yes") && hides(drill, &["reversing-with-skew"])
+        drill.conveyor.facts().reversing() == Some(true) && hides(drill, &["reversing-with-skew"])
     });
     some("a short flat belt steered by its manual", &|drill| {
-        drill.conveyor.get("troughed") == Some("no")
+        drill.conveyor.facts().troughed() == Some(false)
             && drill.hidden.iter().any(|h| h.yields_to.contains(&fix("steer-short-flat-by-manual")))
             && begin(drill).best().fixes == [fix("steer-short-flat-by-manual")]
     });
@@ -87,7 +88,9 @@ fn the_kinds_that_were_asked_for_are_there() {
 #[test]
 fn the_screws_may_steer_nowhere_else() {
     let steer = fix("steer-short-flat-by-manual");
-    for drill in SHIPPED.0.iter().filter(|d| d.conveyor.get("class") == Some("troughed-bulk")) {
+    for drill in
+        SHIPPED.0.iter().filter(|d| d.conveyor.facts().class() == Some(ConveyorClass::TroughedBulk))
+    {
         assert!(!begin(drill).offered()[steer], "{}", drill.id);
     }
 }

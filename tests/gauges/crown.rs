@@ -5,7 +5,7 @@ use straybelt::conveyor::quantity::{Kind, Quantity};
 use straybelt::gauge::crown::{Face, GAUGE, light_height_m, trapezoid_height_m};
 use straybelt::gauge::{Outcome, Setting, Verdict};
 
-use crate::support::{figure, readings, tells, work};
+use crate::support::{figure, known, readings, tells, work};
 
 #[test]
 fn crown_by_diameter_is_as_published() {
@@ -86,7 +86,7 @@ fn a_face_worn_at_one_end_is_larger_at_the_other() {
 
 #[test]
 fn steel_cord_wants_flat_pulleys() {
-    let setting = Setting { facts: vec![("carcass", "steel-cord")], ..Setting::default() };
+    let setting = Setting { facts: known(&[("carcass", "steel-cord")]), ..Setting::default() };
     let flat = face(&["500", "500", "500.1", "500", "500"], &[], &setting);
     assert_eq!((tells(&flat, "face"), flat.verdict), (Some("as-drawn"), Verdict::Within));
     let crowned = face(&["500", "501", "502", "501", "500"], &[("drawn", "2")], &setting);
@@ -98,7 +98,7 @@ fn steel_cord_wants_flat_pulleys() {
 
 #[test]
 fn without_a_drawing_the_class_says_what_should_be() {
-    let class = |class| Setting { facts: vec![("class", class)], ..Setting::default() };
+    let class = |class| Setting { facts: known(&[("class", class)]), ..Setting::default() };
     let light = face(&["350", "351", "351.6", "351", "350"], &[], &class("flat"));
     // Published: 0.85 mm at 350 mm, above the ends on the radius.
     assert!((figure(&light, "should").size.si() - 0.001_7).abs() < 1e-9);

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use straybelt::gauge::limits::{self, Mark};
+use straybelt::gauge::catalogue::limits;
+use straybelt::gauge::limits::Basis;
 use straybelt::gauge::{ALL, Way};
 
 fn ways() -> impl Iterator<Item = (&'static str, &'static Way)> {
@@ -49,10 +50,10 @@ fn limits_have_one_name_each_and_a_source_that_is_there() {
     let sources =
         std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/rules/sources.ron")).unwrap();
     let mut names = BTreeSet::new();
-    for limit in limits::ALL.iter().copied().flatten() {
+    for limit in limits() {
         assert!(names.insert(limit.id), "{}", limit.id);
         assert!(limit.si > 0.0, "{}", limit.id);
-        if let Mark::Published(id, _) = limit.mark {
+        if let Basis::Published(id, _) = limit.mark {
             assert!(sources.contains(&format!("id: \"{id}\"")), "{}: {id}", limit.id);
         }
     }

@@ -2,8 +2,9 @@
 
 use proptest::prelude::*;
 use straybelt::conveyor::quantity::{Kind, Quantity};
+use straybelt::gauge::catalogue::limit_named;
 use straybelt::gauge::heat::{GAUGE, GLOW_OR_SMOKE};
-use straybelt::gauge::{Given, Mark, Outcome, Piece, Setting, Verdict, Words};
+use straybelt::gauge::{Basis, Given, Mark, Outcome, Piece, Setting, Verdict, Words};
 use straybelt::rulebook::load;
 use straybelt::trade::Side;
 
@@ -58,7 +59,7 @@ fn the_bands_are_those_published() {
         let left = figure(&outcome, "left");
         let against = left.limit.unwrap();
         assert!((against.size.si() - 273.15 - limit).abs() < 1e-9, "{heat}");
-        assert!(matches!(against.mark, Mark::Published(id, _) if id == published));
+        assert!(matches!(against.mark, Mark::Rests(Basis::Published(id, _)) if id == published));
         let expected = if heat == "70" { Verdict::Within } else { Verdict::Beyond };
         assert_eq!(left.verdict, expected, "{heat}");
     }
@@ -175,13 +176,14 @@ fn the_rule_book_has_the_same_marks_and_the_same_first_words() {
         ("bearing-stop", "stop"),
         ("bearing-stop-dust", "stop"),
     ] {
-        let mark = format!("{:.0} C", setting.limit(limit).unwrap().size.si() - 273.15);
+        let mark =
+            format!("{:.0} C", setting.limit(limit_named(limit).unwrap()).size.si() - 273.15);
         for text in [look, hot] {
             let from = text.find(&mark).unwrap_or_else(|| panic!("{mark} in {text}"));
             assert!(text[from..].contains(word), "{word} behind {mark} in {text}");
         }
     }
-    let rise = format!("{:.0} C", setting.limit("bearing-change").unwrap().size.si());
+    let rise = format!("{:.0} C", setting.limit(limit_named("bearing-change").unwrap()).size.si());
     assert!(hot.contains(&format!("risen by {rise}")), "{hot}");
     assert!(look.contains(GLOW_OR_SMOKE));
     assert!(caution("hot-surfaces").text.contains(GLOW_OR_SMOKE));

@@ -6,7 +6,7 @@ use straybelt::gauge::idlers::GAUGE;
 use straybelt::gauge::{Outcome, Piece, Setting, Verdict, Words};
 use straybelt::trade::{Side, Strand};
 
-use crate::support::{figure, readings, tells, text, work};
+use crate::support::{figure, known, readings, tells, text, work};
 
 const SINGLE: &[(&str, &str)] = &[("datum", "tail"), ("across", "1000"), ("width", "1000")];
 
@@ -134,7 +134,7 @@ fn tilt_is_held_against_two_degrees_and_none_in_reverse() {
     assert_eq!(outcome.work.len(), 1);
     let little = way("carry", &rows[..1]);
     assert_eq!(tells(&little, "tilt"), Some("within"));
-    let setting = Setting { facts: vec![("reversing", "yes")], ..Setting::default() };
+    let setting = Setting { facts: known(&[("reversing", "yes")]), ..Setting::default() };
     let reversing = (GAUGE.work)(&readings(&GAUGE, "carry", SINGLE, &rows[..1]), &setting).unwrap();
     assert_eq!(tells(&reversing, "tilt"), Some("too-far"));
 }

@@ -2,9 +2,9 @@
 
 use proptest::prelude::*;
 use straybelt::gauge::load::{GAUGE, bound_m, offset_m};
-use straybelt::gauge::{Mark, Setting, Verdict};
+use straybelt::gauge::{Basis, Mark, Setting, Verdict};
 
-use super::support::{figure, readings, tells, text, work};
+use super::support::{figure, known, readings, tells, text, work};
 
 /// Derived here (no published formula was found): belt 12 kg/m, load 80 kg/m, 50 mm off.
 #[test]
@@ -26,13 +26,13 @@ fn the_bound_is_that_of_the_common_centre_of_gravity() {
     )
     .unwrap();
     assert!((figure(&outcome, "bound").size.si() - -0.043_478).abs() < 1e-6);
-    assert!(matches!(figure(&outcome, "bound").mark, Mark::Derived(_)));
+    assert!(matches!(figure(&outcome, "bound").mark, Mark::Rests(Basis::Derived(_))));
     assert_eq!(tells(&outcome, "lies"), Some("left"));
     assert_eq!(outcome.verdict, Verdict::Beyond);
     // 45 mm is the limit, from memory.
     let limit = figure(&outcome, "offset").limit.unwrap();
     assert!((limit.size.si() - 0.045).abs() < 1e-12);
-    assert_eq!(limit.mark, Mark::Memory);
+    assert_eq!(limit.mark, Mark::Rests(Basis::Memory));
 }
 
 /// Published (direction rules, belt maker's guide p. 7): a troughed belt runs to its lightly loaded edge.
@@ -56,7 +56,7 @@ fn a_troughed_belt_goes_to_the_light_side_and_a_flat_one_may_creep_to_the_heavy_
 
 #[test]
 fn the_conveyor_settles_the_trough_and_the_site_the_limit() {
-    let mut setting = Setting { facts: vec![("class", "flat")], ..Setting::default() };
+    let mut setting = Setting { facts: known(&[("class", "flat")]), ..Setting::default() };
     let given = readings(
         &GAUGE,
         "edges",
@@ -65,7 +65,7 @@ fn the_conveyor_settles_the_trough_and_the_site_the_limit() {
     );
     let outcome = (GAUGE.work)(&given, &setting).unwrap();
     assert!(!outcome.figures.iter().any(|figure| figure.id == "bound"));
-    setting.facts = vec![("class", "troughed-bulk")];
+    setting.facts = known(&[("class", "troughed-bulk")]);
     let own = straybelt::conveyor::quantity::Quantity::of(straybelt::gauge::Kind::Percent, 0.2);
     setting.limits.insert("load.offset", own);
     let outcome = (GAUGE.work)(&given, &setting).unwrap();

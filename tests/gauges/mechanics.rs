@@ -4,9 +4,10 @@ use std::f64::consts::PI;
 
 use proptest::prelude::*;
 use straybelt::gauge::beam::TightStrand;
-use straybelt::gauge::bearing_life::{self, Rolling};
+use straybelt::gauge::bearing_life;
 use straybelt::gauge::shaft::{PSI_PA, Shaft};
 use straybelt::gauge::tension::{self, Holds};
+use straybelt::trade::{Carcass, RollingElement};
 
 use crate::support::near;
 
@@ -16,13 +17,13 @@ const LB: f64 = 4.448_221_615_260_5;
 #[test]
 fn rating_life_is_that_of_the_published_examples() {
     // Published: bearing maker's catalogue, calculation example 1 (6309): 169 million turns, 940 h.
-    let turns = bearing_life::million_turns(55.3, 10.0, Rolling::Ball);
+    let turns = bearing_life::million_turns(55.3, 10.0, RollingElement::Ball);
     near(turns, 169.0, 169.0 * 0.002);
     near(turns, 169.112, 0.001);
-    near(bearing_life::hours(55.3, 10.0, 3000.0, Rolling::Ball), 940.0, 940.0 * 0.002);
+    near(bearing_life::hours(55.3, 10.0, 3000.0, RollingElement::Ball), 940.0, 940.0 * 0.002);
     // Published (weak page): example 3: 2.94e6 and 3.43e5 turns. Its example 1 has a slip and is not used.
-    near(bearing_life::million_turns(3150.0, 2200.0, Rolling::Ball), 2.94, 0.005);
-    near(bearing_life::million_turns(3150.0, 4500.0, Rolling::Ball), 0.343, 0.0005);
+    near(bearing_life::million_turns(3150.0, 2200.0, RollingElement::Ball), 2.94, 0.005);
+    near(bearing_life::million_turns(3150.0, 4500.0, RollingElement::Ball), 0.343, 0.0005);
 }
 
 #[test]
@@ -35,14 +36,14 @@ fn life_falls_with_load_by_the_power_of_the_law() {
         (1.50, 0.296, 0.259),
         (2.0, 0.125, 0.0992),
     ] {
-        near(bearing_life::life_left(ratio, Rolling::Ball), ball, 5e-4);
-        near(bearing_life::life_left(ratio, Rolling::Roller), roller, 5e-4);
+        near(bearing_life::life_left(ratio, RollingElement::Ball), ball, 5e-4);
+        near(bearing_life::life_left(ratio, RollingElement::Roller), roller, 5e-4);
     }
-    near(bearing_life::life_left(1.4, Rolling::Ball), 0.364_431_5, 1e-7);
-    near(bearing_life::life_left(1.4, Rolling::Roller), 0.325_766_6, 1e-7);
-    near(bearing_life::life_left(11.0 / 7.0, Rolling::Ball), 0.2577, 1e-4);
-    near(bearing_life::life_left(11.0 / 7.0, Rolling::Roller), 0.2217, 1e-4);
-    near(bearing_life::life_left(0.5, Rolling::Ball), 8.0, 1e-12);
+    near(bearing_life::life_left(1.4, RollingElement::Ball), 0.364_431_5, 1e-7);
+    near(bearing_life::life_left(1.4, RollingElement::Roller), 0.325_766_6, 1e-7);
+    near(bearing_life::life_left(11.0 / 7.0, RollingElement::Ball), 0.2577, 1e-4);
+    near(bearing_life::life_left(11.0 / 7.0, RollingElement::Roller), 0.2217, 1e-4);
+    near(bearing_life::life_left(0.5, RollingElement::Ball), 8.0, 1e-12);
 }
 
 #[test]
@@ -97,7 +98,7 @@ fn sag_and_tension_follow_the_parabola() {
 #[test]
 fn stretch_and_travel_are_those_of_the_published_example() {
     // Published inputs: 150 lb per inch of width and 1.5 % make 10,000 lbf/in, 66.7 times the rating.
-    let fabric = tension::modulus_of(150.0, Some("fabric"));
+    let fabric = tension::modulus_of(150.0, Some(Carcass::Fabric));
     near(fabric.modulus_n_per_m, 10_000.0, 1e-9);
     // Published by a belt seller: 2.5 % of nylon, so 40 times the working tension.
     near(fabric.modulus_n_per_m * fabric.softest, 40.0 * 150.0, 1e-9);

@@ -7,7 +7,7 @@ use straybelt::gauge::sag::GAUGE;
 use straybelt::gauge::sag::model::{Hang, Pull};
 use straybelt::gauge::{Given, Outcome, Piece, Row, Setting, Verdict};
 
-use crate::support::{any_size, figure, near, readings, says, si, tells, work};
+use crate::support::{any_size, figure, known, near, readings, says, si, tells, work};
 
 fn sentence(outcome: &Outcome, text: &str) -> bool {
     says(std::slice::from_ref(&outcome.says), text)
@@ -207,7 +207,7 @@ fn the_work_names_sag_and_travel() {
 
 #[test]
 fn a_weight_is_not_turned_with_a_spanner() {
-    let setting = Setting { facts: vec![("take_up", "gravity")], ..Setting::default() };
+    let setting = Setting { facts: known(&[("take_up", "gravity")]), ..Setting::default() };
     let given = readings(&GAUGE, "return", BELT, &[&["", "150"]]);
     let outcome = (GAUGE.work)(&given, &setting).unwrap();
     assert!(!says(&outcome.work, "screws"));
@@ -298,7 +298,7 @@ fn a_lagged_drive_is_known_from_the_conveyors_file() {
     let text = r#"(name: "OQ-04", take_up: "screw", lagging: "lagged")"#;
     let (conveyor, warnings) = conveyor::parse("OQ-04.ron", text.to_owned()).unwrap();
     assert_eq!(warnings, []);
-    let filed = Setting::of(&conveyor);
+    let filed = Setting::from(&conveyor);
     let given = [("pull", "2 kN")];
     let given: Vec<_> = BELT.iter().chain(&given).copied().collect();
     // From memory: screws on a lagged pulley, half a turn: 0.8 times the drive's pull.

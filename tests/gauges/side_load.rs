@@ -8,7 +8,7 @@ use straybelt::gauge::side_load::{GAUGE, consequence};
 use straybelt::gauge::{Piece, Plot, Setting, Verdict, Words};
 use straybelt::trade::Side;
 
-use crate::support::{any_size, figure, near, readings, says, si, work};
+use crate::support::{any_size, figure, known, near, readings, says, si, work};
 
 const IN: f64 = 0.0254;
 const LB: f64 = 4.448_221_615_260_5;
@@ -279,7 +279,7 @@ fn what_the_file_has_need_not_be_given() {
     near(si(&outcome, "load-tight") / LB, 1_093.7, 0.1);
     assert!(says(&outcome.notes, "Fabric belts differ"));
     // A weight keeps the pull, so only the skew is left: both sides lie evenly about 700 lb.
-    setting.facts.push(("take_up", "gravity"));
+    setting.facts = known(&[("take_up", "gravity")]);
     let outcome = (GAUGE.work)(&given, &setting).unwrap();
     near(si(&outcome, "load-tight") + si(&outcome, "load-slack"), 1_400.0 * LB, 1e-6);
 }
@@ -334,7 +334,7 @@ fn the_consequence_names_what_it_assumes() {
 #[test]
 fn every_class_has_a_sensible_typical_conveyor() {
     for class in ["troughed-bulk", "flat", "package"] {
-        let setting = Setting { facts: vec![("class", class)], ..Setting::default() };
+        let setting = Setting { facts: known(&[("class", class)]), ..Setting::default() };
         let outcome = consequence(&setting);
         let ratio = si(&outcome, "ratio");
         assert!((1.02..1.6).contains(&ratio), "{class}: {ratio}");

@@ -1,11 +1,18 @@
 //! Readings as a person would give them, in text.
 
 use proptest::prelude::*;
-use straybelt::conveyor::quantity::{self, Units};
+use straybelt::conveyor::facts::{FactKey, Facts};
+use straybelt::conveyor::quantity;
 use straybelt::gauge::{
     Amiss, Figure, Gauge, Given, Outcome, Piece, Readings, Setting, Takes, Wanted, Words,
 };
-use straybelt::trade::Side;
+use straybelt::trade::{Side, Units};
+
+/// Facts of a conveyor by their words.
+pub fn known(facts: &[(&str, &str)]) -> Facts {
+    let fact = |(key, value): &(&str, &str)| FactKey::named(key).unwrap().with(value).unwrap();
+    facts.iter().map(fact).collect()
+}
 
 /// A reading's text as the command line would take it.
 pub fn given(wanted: &Wanted, text: &str) -> Given {

@@ -6,7 +6,7 @@ use straybelt::gauge::takeup::{GAUGE, Screws};
 use straybelt::gauge::{Given, Piece, Setting, Verdict};
 use straybelt::trade::Side;
 
-use crate::support::{any_size, figure, near, readings, says, si, tells, text, work};
+use crate::support::{any_size, figure, known, near, readings, says, si, tells, text, work};
 
 const LB: f64 = 4.448_221_615_260_5;
 
@@ -124,7 +124,7 @@ fn a_take_up_that_follows_the_belt_adds_no_pull() {
         ],
         &[],
     );
-    let setting = Setting { facts: vec![("take_up", "gravity")], ..Setting::default() };
+    let setting = Setting { facts: known(&[("take_up", "gravity")]), ..Setting::default() };
     let outcome = (GAUGE.work)(&given, &setting).unwrap();
     assert!(outcome.figures.iter().all(|figure| figure.id != "rise"));
     assert!(says(&outcome.notes, "follows the belt"));

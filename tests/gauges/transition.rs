@@ -4,8 +4,9 @@ use proptest::prelude::*;
 use straybelt::gauge::Verdict;
 use straybelt::gauge::transition::GAUGE;
 use straybelt::gauge::transition::table::{
-    Carcass, Height, Used, edge_strain, least_m, least_widths, rise_m,
+    Height, Used, edge_strain, least_m, least_widths, rise_m,
 };
+use straybelt::trade::Carcass;
 
 use crate::support::{figure, near, says, si, tells, work};
 

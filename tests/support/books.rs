@@ -1,6 +1,6 @@
 //! Rule books of a few causes, made from numbers alone; the words are fillers.
 
-use straybelt::reason::Facts;
+use straybelt::conveyor::facts::{Fact, FactKey, Facts};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::{
     About, Answer, Book, Cause, Condition, EdgeRoom, Fix, MachineState, Minutes, Reports, Roles,
@@ -9,18 +9,15 @@ use straybelt::rulebook::model::{
 use straybelt::rulebook::network::Network;
 use straybelt::rulebook::words::Words;
 
-/// A conveyor of which these facts are known.
-pub struct Known(pub &'static [(&'static str, &'static str)]);
-
-impl Facts for Known {
-    fn fact(&self, key: &str) -> Option<&str> {
-        let known = self.0.iter().find(|(k, _)| *k == key);
-        known.map(|(_, value)| *value)
-    }
+/// A fact by its words.
+pub fn fact(key: &str, value: &str) -> Fact {
+    FactKey::named(key).and_then(|key| key.with(value)).expect("no such fact")
 }
 
-/// A conveyor of which nothing is known.
-pub const NOTHING_KNOWN: Known = Known(&[]);
+/// A conveyor of which this is known.
+pub fn known(key: &str, value: &str) -> Facts {
+    [fact(key, value)].into_iter().collect()
+}
 
 /// A book with the causes and symptoms of a network and no fixes. Questions are answered in a minute
 /// from outside the guards; isolation and restart cost nothing; giving up costs 4,800 minutes.
@@ -150,8 +147,8 @@ pub fn group(book: &mut Book, symptoms: &[usize]) {
 pub fn conveyor_is(key: &str, is: &[&str]) -> Condition {
     Condition {
         about: About::Conveyor {
-            key: key.into(),
-            is: is.iter().map(|v| (*v).to_owned()).collect(),
+            key: FactKey::named(key).expect("no such fact"),
+            is: is.iter().map(|value| fact(key, value)).collect(),
         },
         not: false,
     }

@@ -1,24 +1,18 @@
 //! A visit as a test writes it: facts and answers by id.
 
-use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
-use straybelt::reason::Facts;
+use straybelt::conveyor::facts::{Fact, FactKey, Facts};
 use straybelt::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use straybelt::rulebook::model::Book;
 use straybelt::show::steps::{StepWords, fix_text};
 use straybelt::show::words::{Known, Sides};
+use straybelt::trade::{Carcass, ConveyorClass, TakeUp};
 use straybelt::visit::{Diagnosis, Finding, Observations, Reply};
 
-/// Facts of a conveyor by key.
+/// Facts of a conveyor.
 #[derive(Debug, Default, Clone)]
-pub(crate) struct Conveyor(BTreeMap<&'static str, &'static str>);
-
-impl Facts for Conveyor {
-    fn fact(&self, key: &str) -> Option<&str> {
-        self.0.get(key).copied()
-    }
-}
+pub(crate) struct Conveyor(pub(crate) Facts);
 
 /// The shipped book, read once for all tests.
 pub(crate) fn book() -> &'static Book {
@@ -34,19 +28,20 @@ pub(crate) fn diagnosis() -> &'static Diagnosis<'static> {
 
 /// A troughed bulk conveyor, indoors, with a screw take-up: where most answers can be given.
 pub(crate) fn troughed() -> Conveyor {
-    Conveyor(BTreeMap::from([
-        ("class", "troughed-bulk"),
-        ("troughed", "yes"),
-        ("reversing", "no"),
-        ("take_up", "screw"),
-        ("carcass", "fabric"),
-    ]))
+    let facts = [
+        Fact::Class(ConveyorClass::TroughedBulk),
+        Fact::Reversing(false),
+        Fact::TakeUp(TakeUp::Screw),
+        Fact::Carcass(Carcass::Fabric),
+    ];
+    Conveyor(facts.into_iter().collect())
 }
 
 impl Conveyor {
     /// The same with one fact changed.
-    pub(crate) fn with(mut self, key: &'static str, value: &'static str) -> Self {
-        self.0.insert(key, value);
+    pub(crate) fn with(mut self, key: &str, value: &str) -> Self {
+        let fact = FactKey::named(key).and_then(|key| key.with(value));
+        self.0.set(fact.expect("no such fact"));
         self
     }
 }
@@ -83,7 +78,7 @@ pub(crate) fn told(answers: &[(&str, &str)]) -> Observations {
 
 /// The finding from these answers.
 pub(crate) fn finding(conveyor: &Conveyor, answers: &[(&str, &str)]) -> Finding {
-    let finding = diagnosis().finding(conveyor, &told(answers));
+    let finding = diagnosis().finding(&conveyor.0, &told(answers));
     assert!(finding.ignored.is_empty(), "{answers:?}: ignored {:?}", finding.ignored);
     finding
 }
@@ -108,5 +103,5 @@ pub(crate) fn words(
 ) -> StepWords {
     let finding = finding(conveyor, answers);
     let sides = Sides::named(Some(sides.0), Some(sides.1));
-    fix_text(book(), &Known::new(book(), conveyor, &sides, &finding.answers), fix(id), false)
+    fix_text(book(), &Known::new(book(), &conveyor.0, &sides, &finding.answers), fix(id), false)
 }

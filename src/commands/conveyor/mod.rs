@@ -6,12 +6,12 @@ use std::path::{Path, PathBuf};
 
 use super::{Failed, Streams, refuse, setting};
 use crate::cli::{ConveyorArgs, ConveyorCommand, GaugeFormat, PlainArg};
-use crate::conveyor::quantity::Units;
 use crate::conveyor::{self, Conveyor};
 use crate::exit::Exit;
 use crate::problem::{Problem, Problems};
 use crate::show::conveyor as pages;
 use crate::stream;
+use crate::trade::Units;
 
 /// Does what `conveyor` was told.
 ///

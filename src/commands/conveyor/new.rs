@@ -8,11 +8,23 @@ use crate::cli::Manner;
 use crate::commands::form::{Filled, Form, KEYS};
 use crate::commands::new_file::write_new;
 use crate::commands::{Failed, Streams, asker};
-use crate::conveyor::pen::Sheet;
-use crate::conveyor::quantity::{self, Units};
+use crate::conveyor::facts::FactKey;
+use crate::conveyor::quantity;
+use crate::conveyor::writer::Sheet;
 use crate::conveyor::{self, dimensions};
 use crate::exit::Exit;
 use crate::show::opening::FACT_QUESTIONS;
+use crate::trade::Units;
+
+/// What is asked for gauges' sake.
+const FOR_GAUGES: [(FactKey, &str); 3] = [
+    (FactKey::Bearings, "Which bearings do the end pulleys run in?"),
+    (FactKey::Lagging, "Is the drive pulley bare steel or lagged?"),
+    (
+        FactKey::DustBurns,
+        "Does dust that burns lie on it (coal, grain, wood, sulphur, sugar, rubber)? Not known counts as yes.",
+    ),
+];
 
 /// Asks, then writes the file unless there is one.
 pub(super) fn run(path: &Path, manner: Manner, streams: &mut Streams) -> Result<Exit, Failed> {
@@ -76,26 +88,27 @@ fn fill(form: &mut Form) -> Filled<Sheet> {
         form.say(question.ask);
         let says: Vec<&str> = question.values.iter().map(|(_, says)| *says).collect();
         if let Some(at) = one_of(form, &says)?
-            && let Some((value, _)) = question.values.get(at)
+            && let Some((fact, _)) = question.values.get(at)
         {
-            sheet.facts.push((question.key, value));
+            sheet.facts.set(*fact);
         }
     }
-    form.say("Which bearings do the end pulleys run in?");
-    let bearings = ["ball", "roller"];
-    sheet.bearings = one_of(form, &bearings)?.and_then(|at| bearings.get(at).copied());
-    form.say("Is the drive pulley bare steel or lagged?");
-    let lagging = ["bare", "lagged"];
-    sheet.lagging = one_of(form, &lagging)?.and_then(|at| lagging.get(at).copied());
-    form.say("Does dust that burns lie on it (coal, grain, wood, sulphur, sugar, rubber)? Not known counts as yes.");
-    let dust = ["yes", "no"];
-    sheet.dust_burns = one_of(form, &dust)?.and_then(|at| dust.get(at).copied());
+    for (key, ask) in FOR_GAUGES {
+        form.say(ask);
+        let values = key.values();
+        let words: Vec<&str> = values.iter().map(|fact| fact.value()).collect();
+        if let Some(at) = one_of(form, &words)?
+            && let Some(fact) = values.get(at)
+        {
+            sheet.facts.set(*fact);
+        }
+    }
     sheet.sides.0 = text(form, "LEFT side, looking from tail to head, is called", 24)?;
     sheet.sides.1 = text(form, "RIGHT side is called", 24)?;
     form.say("In which units do people here measure?");
-    let units = Units::ALL.map(|(name, _)| name);
+    let units: Vec<&str> = Units::ALL.iter().map(|units| units.word()).collect();
     if let Some(at) = one_of(form, &units)?
-        && let Some((_, units)) = Units::ALL.get(at)
+        && let Some(units) = Units::ALL.get(at)
     {
         sheet.units = *units;
     }

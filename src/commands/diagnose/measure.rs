@@ -6,14 +6,13 @@ use crate::ask::{Ask, KeyKind, Lost};
 use crate::commands::form::Keeping;
 use crate::commands::gauge::{Bench, form};
 use crate::commands::setting;
-use crate::conveyor::quantity::Units;
 use crate::gauge::{self, Gauge, Outcome, Way};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::show::asking::Asked;
 use crate::show::gauge as pages;
 use crate::stream::paint::Ink;
-use crate::trade::MachineState;
+use crate::trade::{MachineState, Units};
 use crate::visit::event::Event;
 use crate::visit::{Measured, Measuring, VisitState, answered, settings};
 
@@ -86,7 +85,7 @@ fn with(talk: &mut Talk, gauge: &'static Gauge, symptom: Option<SymptomAt>) -> R
     talk.happened(Event::MeasuringBegun {
         gauge: gauge.id.to_owned(),
         way: way.id.to_owned(),
-        units: units.name().to_owned(),
+        units: units.word().to_owned(),
         symptom: symptom.map(|at| talk.means.book.symptoms[at].id.clone()),
     })?;
     readings(talk, gauge, way, units, symptom)

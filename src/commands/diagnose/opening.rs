@@ -2,6 +2,7 @@
 
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
+use crate::conveyor::facts::FactKey;
 use crate::show::asking::{self, Asked};
 use crate::show::opening::{self as pages, FACT_QUESTIONS, FactQuestion};
 use crate::show::page::Page;
@@ -32,11 +33,12 @@ pub(super) fn next_about_conveyor(talk: &Talk) -> Option<AboutConveyor> {
     if open("name") {
         return Some(AboutConveyor::Name);
     }
-    let class = now.conveyor.facts.get("class").map(String::as_str);
+    let class = now.conveyor.facts.class();
     let fact = FACT_QUESTIONS.iter().find(|question| {
         // A class that says it already is not asked again: the two could only contradict each other.
-        let said = question.key == "troughed" && matches!(class, Some("troughed-bulk" | "flat"));
-        open(question.key) && !said
+        let said = question.key == FactKey::Troughed
+            && class.is_some_and(|class| class.troughed().is_some());
+        open(question.key.word()) && !said
     });
     fact.map(AboutConveyor::Fact)
         .or_else(|| open("left").then_some(AboutConveyor::Side("left")))
@@ -82,9 +84,9 @@ fn fact(talk: &mut Talk, question: &FactQuestion) -> Result<(), Away> {
         keys: &KEYS,
         own: &[],
     };
-    let yes_first = question.values.first().is_some_and(|(value, _)| *value == "yes");
+    let yes_first = question.values.first().is_some_and(|(fact, _)| fact.value() == "yes");
     let value = match talk.put(&asked, yes_first.then_some((1, 0)))? {
-        Got::Choice(place) => question.values.get(place).map(|(value, _)| (*value).to_owned()),
+        Got::Choice(place) => question.values.get(place).map(|(fact, _)| fact.value().to_owned()),
         Got::Key(Key::CantTell) => None,
         Got::Key(key) => {
             let (title, text) = if key == Key::Why {
@@ -98,7 +100,7 @@ fn fact(talk: &mut Talk, question: &FactQuestion) -> Result<(), Away> {
         }
         Got::Typed(_) | Got::Again => return Ok(()),
     };
-    talk.happened(Event::Fact { key: question.key.to_owned(), value })
+    talk.happened(Event::Fact { key: question.key.word().to_owned(), value })
 }
 
 /// Puts the question about the edge room.

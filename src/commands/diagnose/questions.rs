@@ -164,7 +164,7 @@ fn would(talk: &mut Talk, symptom: SymptomAt) -> Vec<Would> {
         .map(|(answer, chance)| {
             let mut told = finding.observed.clone();
             told.replies[symptom] = Reply::Answer(answer);
-            let then = talk.diagnosis().finding(&conveyor, &told);
+            let then = talk.diagnosis().finding(&conveyor.facts, &told);
             Would {
                 answer,
                 chance,

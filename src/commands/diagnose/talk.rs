@@ -143,7 +143,7 @@ impl<'a> Talk<'a> {
     ) -> Self {
         let now = replay(means.book, &begun_with, &[]);
         let diagnosis = Diagnosis::new(means.book);
-        let applies = opening::applicability(means.book, &now.conveyor, &now.observed);
+        let applies = opening::applicability(means.book, &now.conveyor.facts, &now.observed);
         Self {
             means,
             ask,
@@ -270,7 +270,7 @@ impl<'a> Talk<'a> {
         let mut told = self.now.observed.clone();
         told.machine = self.machine;
         let (diagnosis, conveyor) = (&self.diagnosis, &self.now.conveyor);
-        self.finding.get_or_insert_with(|| diagnosis.finding(conveyor, &told))
+        self.finding.get_or_insert_with(|| diagnosis.finding(&conveyor.facts, &told))
     }
 
     /// The reasoning.
@@ -286,9 +286,10 @@ impl<'a> Talk<'a> {
     /// Makes a page that needs the words for sides and directions, but no finding.
     pub fn words<T>(&self, make: impl FnOnce(Screen, &Known) -> T) -> T {
         let sides = self.sides();
-        let known = Known::new(self.means.book, &self.now.conveyor, &sides, &self.applies.counted)
-            .after(&self.now.observed)
-            .with_amounts(&self.amounts);
+        let known =
+            Known::new(self.means.book, &self.now.conveyor.facts, &sides, &self.applies.counted)
+                .after(&self.now.observed)
+                .with_amounts(&self.amounts);
         make(self.means.screen, &known)
     }
 
@@ -296,7 +297,7 @@ impl<'a> Talk<'a> {
     pub fn page<T>(&mut self, make: impl FnOnce(Screen, &Known, &Finding) -> T) -> T {
         let finding = self.finding().clone();
         let sides = self.sides();
-        let known = Known::new(self.means.book, &self.now.conveyor, &sides, &finding.answers)
+        let known = Known::new(self.means.book, &self.now.conveyor.facts, &sides, &finding.answers)
             .after(&finding.observed)
             .with_amounts(&self.amounts);
         make(self.means.screen, &known, &finding)
@@ -457,7 +458,7 @@ impl<'a> Talk<'a> {
     }
 
     fn stand_at(&mut self, now: VisitState) {
-        self.applies = opening::applicability(self.means.book, &now.conveyor, &now.observed);
+        self.applies = opening::applicability(self.means.book, &now.conveyor.facts, &now.observed);
         self.now = now;
         self.finding = None;
         self.amounts = amounts(self.means.book, &self.now, &self.sides());

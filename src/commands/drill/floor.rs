@@ -228,9 +228,14 @@ impl Floor<'_> {
 
     /// Words with the sides of this conveyor and the answers seen so far.
     pub(super) fn known<T>(&self, with: impl FnOnce(&Known) -> T) -> T {
-        let applicable = self.diagnosis.applicability(self.world.facts(), &told(&self.world));
-        let known =
-            Known::new(self.world.book(), self.world.facts(), &self.sides, &applicable.answers);
+        let applicable =
+            self.diagnosis.applicability(&self.world.facts().facts, &told(&self.world));
+        let known = Known::new(
+            self.world.book(),
+            &self.world.facts().facts,
+            &self.sides,
+            &applicable.answers,
+        );
         with(&known.after(&applicable.observed))
     }
 

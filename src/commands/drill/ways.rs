@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::choose::one_of;
 use super::floor::{Floor, Gone};
 use crate::ask::{Entry, KeyKind};
-use crate::conveyor::quantity::{self, Kind, Units};
+use crate::conveyor::quantity::{self, Kind};
 use crate::drill::follow;
 use crate::drill::moves::Move;
 use crate::drill::told::told;
@@ -18,7 +18,7 @@ use crate::show::drill::pages;
 use crate::show::page::Page;
 use crate::show::work::{self, PlanLength};
 use crate::show::{belief, chance};
-use crate::trade::MachineState;
+use crate::trade::{MachineState, Units};
 use crate::visit::{Depth, Machine, Reply as Answered};
 
 impl Floor<'_> {
@@ -176,8 +176,11 @@ impl Floor<'_> {
 
     pub(super) fn name(&mut self) -> Result<(), Gone> {
         let book = self.world.book();
-        let applies =
-            Applicability::new(book, self.world.facts(), &List::filled(None, book.symptoms.len()));
+        let applies = Applicability::new(
+            book,
+            &self.world.facts().facts,
+            &List::filled(None, book.symptoms.len()),
+        );
         let causes = pages::nameable(&applies.causes);
         let names: Vec<String> =
             causes.iter().map(|cause| book.causes[*cause].name.clone()).collect();
@@ -196,13 +199,13 @@ impl Floor<'_> {
     pub(super) fn advice(&mut self) -> Result<(), Gone> {
         let told = told(&self.world);
         let facts = self.world.facts().clone();
-        let applicable = self.diagnosis.applicability(&facts, &told);
+        let applicable = self.diagnosis.applicability(&facts.facts, &told);
         let next = follow::next(self.diagnosis, &applicable);
         self.make(Move::Advice)?;
         let page = match next {
             Some(symptom) => return self.advised_look(symptom),
             None => {
-                let finding = self.diagnosis.finding_to(&facts, &told, Depth::Ranking);
+                let finding = self.diagnosis.finding_to(&facts.facts, &told, Depth::Ranking);
                 let plan = self.diagnosis.plan(&finding);
                 self.known(|known| {
                     belief::so_far(self.screen, known, &finding)

@@ -3,6 +3,7 @@
 use super::{Bench, worked};
 use crate::ask::{Ask, Lost};
 use crate::commands::form::{Filled, Form, KEYS, Keeping};
+use crate::conveyor::facts::FactKey;
 use crate::gauge::given::Gathered;
 use crate::gauge::{Gauge, Given, Need, Outcome, Readings, Row, Rows, Takes, Wanted, Way};
 use crate::show::belief::capital;
@@ -110,8 +111,9 @@ fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered>
             gathered.single.insert(wanted.key, Given::Quantity(size));
         }
         if let Takes::Choice(words) = wanted.takes
-            && let Some(said) = bench.setting.fact(wanted.key)
-            && let Some((word, _)) = words.iter().find(|(word, _)| *word == said)
+            && let Some(said) =
+                FactKey::named(wanted.key).and_then(|key| bench.setting.facts.get(key))
+            && let Some((word, _)) = words.iter().find(|(word, _)| *word == said.value())
         {
             known.push(format!("{} {word}", bench.sides.fill(wanted.ask)));
             gathered.single.insert(wanted.key, Given::Choice(word));

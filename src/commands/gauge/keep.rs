@@ -7,7 +7,7 @@ use super::Bench;
 use crate::ask::Ask;
 use crate::commands::Streams;
 use crate::commands::form::{Filled, Form, KEYS};
-use crate::conveyor::pen;
+use crate::conveyor::writer;
 use crate::disk;
 use crate::gauge::{Given, Keyed, Readings, Way};
 use crate::show::page::Screen;
@@ -54,7 +54,7 @@ pub(super) fn offer(
     }
     let written =
         folder::text(path).map_err(|_| "it cannot be read any more".to_owned()).and_then(|old| {
-            let text = pen::with_sizes(&shown, &old, &new).map_err(|unfit| unfit.to_string())?;
+            let text = writer::with_sizes(&shown, &old, &new).map_err(|unfit| unfit.to_string())?;
             disk::write_again(path, &old, &text).map_err(|error| error.to_string())
         });
     match written {

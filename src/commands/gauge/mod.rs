@@ -10,7 +10,7 @@ use std::path::Path;
 use super::{Failed, Streams, asker, setting};
 use crate::ask::Lost;
 use crate::cli::{GaugeArgs, GaugeCall, GaugeFormat};
-use crate::conveyor::quantity::{Quantity, Units};
+use crate::conveyor::quantity::Quantity;
 use crate::conveyor::{self, Conveyor};
 use crate::exit::Exit;
 use crate::gauge::given::Gathered;
@@ -20,6 +20,7 @@ use crate::rulebook::model::Book;
 use crate::show::gauge as pages;
 use crate::show::words::Sides;
 use crate::stream;
+use crate::trade::Units;
 use crate::visit::store::Store;
 use crate::visit::{answered, settings};
 

@@ -16,38 +16,6 @@ pub use uom::si::f64::{
 /// Belt modulus: force per unit of width per unit of strain, N/m inside.
 pub type Modulus = SurfaceTension;
 
-/// In which system of units a person reads and types.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Units {
-    /// Millimetres, newtons, degrees Celsius.
-    #[default]
-    Metric,
-    /// Inches, pounds, degrees Fahrenheit.
-    Inch,
-    /// Metric, with the other in brackets; a bare number is metric.
-    Both,
-}
-
-impl Units {
-    /// All, as they are named on the command line and in files.
-    pub const ALL: [(&'static str, Self); 3] =
-        [("metric", Self::Metric), ("inch", Self::Inch), ("both", Self::Both)];
-
-    /// The system of that name.
-    pub fn named(name: &str) -> Option<Self> {
-        Self::ALL.iter().find(|(known, _)| *known == name).map(|(_, units)| *units)
-    }
-
-    /// What it is called.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Metric => "metric",
-            Self::Inch => "inch",
-            Self::Both => "both",
-        }
-    }
-}
-
 /// What kind of quantity is asked for or shown; it settles the unit of a bare number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {

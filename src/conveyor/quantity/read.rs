@@ -1,7 +1,8 @@
 //! Reading what a person typed.
 
 use super::units::{self, Unit};
-use super::{Kind, Quantity, Units};
+use super::{Kind, Quantity};
+use crate::trade::Units;
 
 /// Numbers beyond this are slips of the finger, whatever their unit.
 const LARGEST: f64 = 1e9;
@@ -220,7 +221,7 @@ pub fn of_unit(number: f64, unit: &str, kind: Kind) -> Result<Quantity, Refused>
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test that cannot go on fails loudly")]
 mod tests {
-    use super::super::{Kind, Units};
+    use super::super::Kind;
     use super::*;
 
     fn si(text: &str, kind: Kind, units: Units) -> f64 {

@@ -1,5 +1,6 @@
 //! Quantities as people read them.
 
+use crate::trade::Units;
 use uom::si::{
     angle::degree,
     force::{kilonewton, newton, pound_force},
@@ -14,7 +15,7 @@ use uom::si::{
 };
 
 use super::units;
-use super::{Force, Kind, Length, Quantity, Time, Units};
+use super::{Force, Kind, Length, Quantity, Time};
 
 /// The unit that a bare number of this kind has, as prompts show it; a plain number has none.
 pub fn unit(kind: Kind, units: Units) -> &'static str {
@@ -218,7 +219,8 @@ fn fixed(number: f64, decimals: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Kind, Quantity, Units};
+    use super::super::{Kind, Quantity};
+    use crate::trade::Units;
 
     #[test]
     fn a_quantity_reads_in_either_system_or_both() {

@@ -1,5 +1,6 @@
 //! The units that may be typed, and what each makes of a number.
 
+use crate::trade::Units;
 use uom::si::{
     angle::{degree, minute as arc_minute, radian},
     force::{kilogram_force, kilonewton, newton, pound_force},
@@ -17,7 +18,7 @@ use uom::si::{
 
 use super::{
     Angle, Force, Kind, Length, LinearMassDensity, Modulus, Quantity, Ratio, TemperatureInterval,
-    ThermodynamicTemperature, Time, Units, Velocity,
+    ThermodynamicTemperature, Time, Velocity,
 };
 
 /// A unit: the ways to write it, lower case, and what a number of it is.

@@ -2,11 +2,12 @@
 
 use super::Reader;
 use crate::conveyor::dimensions::{self, Dimension};
-use crate::conveyor::quantity::{self, Quantity, Units};
+use crate::conveyor::quantity::{self, Quantity};
 use crate::conveyor::{Conveyor, SiteLimit};
 use crate::problem::{Code, near};
 use crate::source::Span;
 use crate::source::fields::{Field, Is, Value};
+use crate::trade::Units;
 
 /// The keys under which dimensions stand in groups.
 pub(super) const GROUPS: &[&str] = &["belt", "load", "idlers", "tail", "head", "screws", "limits"];

@@ -3,9 +3,10 @@
 use super::Site;
 use super::hand::{FINE, HEAP, TAPE};
 use super::sheet::{Cell, Sheet};
-use crate::gauge::transition::table::{self, Carcass, Height, Used};
+use crate::gauge::transition::table::{self, Height, Used};
 use crate::gauge::{Gauge, tension};
 use crate::mechanics::Fault;
+use crate::trade::Carcass;
 
 /// Marks on each side of the joint, and between two of them, m.
 const MARKS: u8 = 4;
@@ -116,9 +117,9 @@ impl Site<'_> {
         if angle_rad <= 0.0 || line.carry.stations_m.is_empty() {
             return None;
         }
-        let (carcass, word) = match self.conveyor.get("carcass") {
-            Some("steel-cord") => (Carcass::SteelCord, "steel-cord"),
-            _ => (Carcass::Fabric, "fabric"),
+        let carcass = match self.conveyor.facts().carcass() {
+            Some(Carcass::SteelCord) => Carcass::SteelCord,
+            _ => Carcass::Fabric,
         };
         let (height, used) = (Height::HalfTrough, Used::Middle);
         let (widths, _) = table::least_widths(carcass, height, used, angle_rad.to_degrees())?;
@@ -130,7 +131,7 @@ impl Site<'_> {
                 .size("distance", distance_m)
                 .word("height", "half-trough")
                 .word("pull_used", "middle")
-                .word("carcass", word)
+                .word("carcass", carcass.word())
                 .known("width", line.belt.width_m)
                 .known("trough_angle", angle_rad),
         )

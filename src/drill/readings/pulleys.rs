@@ -4,8 +4,9 @@ use super::Site;
 use super::hand::{CALIPERS, FINE, INFRARED, RULE};
 use super::sheet::{Cell, Sheet};
 use crate::gauge::Gauge;
-use crate::mechanics::{End, Fault};
-use crate::trade::Side;
+use crate::mechanics::Fault;
+use crate::trade::End;
+use crate::trade::{Carcass, Side, TakeUp};
 
 /// From the shaft to a line squared across near it, m.
 const TO_LINE_M: f64 = 0.5;
@@ -22,19 +23,10 @@ const AIR_C: f64 = 20.0;
 const RISE_K: f64 = 20.0;
 const ZERO_C_K: f64 = 273.15;
 
-const ENDS: [End; 2] = [End::Tail, End::Head];
-
-fn name(end: End) -> &'static str {
-    match end {
-        End::Tail => "tail",
-        End::Head => "head",
-    }
-}
-
 impl Site<'_> {
     /// Both end pulleys, each from a line squared off the belt's middle line.
     pub(super) fn square(&mut self, gauge: &'static Gauge) -> Vec<Option<Sheet>> {
-        let ends = ENDS.map(|end| self.square_of(gauge, end));
+        let ends = End::ALL.map(|end| self.square_of(gauge, end));
         ends.into_iter().collect()
     }
 
@@ -61,7 +53,7 @@ impl Site<'_> {
         let right_m = self.hand.reads(FINE, TO_LINE_M + 0.5 * nearer_m);
         Some(
             Sheet::of(gauge, "pulley")?
-                .word("pulley", name(end))
+                .word("pulley", end.name())
                 .word("to", "line")
                 .size("left", left_m)
                 .size("right", right_m)
@@ -73,7 +65,7 @@ impl Site<'_> {
 
     /// Both end pulleys.
     pub(super) fn crown(&mut self, gauge: &'static Gauge) -> Vec<Option<Sheet>> {
-        let ends = ENDS.map(|end| self.crown_of(gauge, end));
+        let ends = End::ALL.map(|end| self.crown_of(gauge, end));
         ends.into_iter().collect()
     }
 
@@ -90,7 +82,7 @@ impl Site<'_> {
             _ => 0.0,
         });
         let mut sheet = Sheet::of(gauge, "diameters")?
-            .word("pulley", name(end))
+            .word("pulley", end.name())
             .size("face", pulley.face_m)
             .size("drawn", drawn_m);
         for place in PLACES {
@@ -106,8 +98,8 @@ impl Site<'_> {
     /// The crown that the drawing shows, on the diameter.
     fn drawn_crown_m(&self, end: End) -> f64 {
         let flat = self.line.pulley(end).crown_m == 0.0
-            || self.conveyor.get("carcass") == Some("steel-cord");
-        self.filed(&format!("{}.crown", name(end))).unwrap_or(if flat { 0.0 } else { CROWN_M })
+            || self.conveyor.facts().carcass() == Some(Carcass::SteelCord);
+        self.filed(&format!("{}.crown", end.name())).unwrap_or(if flat { 0.0 } else { CROWN_M })
     }
 
     /// Both take-up bearings from marks on the frame. What the pulley itself is askew does not show here: the blocks
@@ -136,8 +128,8 @@ impl Site<'_> {
     /// without screws.
     pub(super) fn side_load(&mut self, gauge: &'static Gauge) -> Option<Sheet> {
         let out_m = self.screws_m();
-        let screws = self.conveyor.get("take_up");
-        if out_m == 0.0 && screws.is_some_and(|take_up| take_up != "screw") {
+        let screws = self.conveyor.facts().take_up();
+        if out_m == 0.0 && screws.is_some_and(|take_up| take_up != TakeUp::Screw) {
             return None;
         }
         let moved_m = self.hand.reads(RULE, out_m.abs());

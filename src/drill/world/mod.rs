@@ -3,7 +3,7 @@
 
 mod standing;
 
-use crate::trade::{Side, Strand};
+use crate::trade::{Side, Strand, TakeUp};
 use std::collections::BTreeMap;
 
 use super::belt::Belt;
@@ -306,7 +306,7 @@ impl<'d> World<'d> {
     }
 
     fn screw(&mut self, side: Side, out_m: f64) -> Result<(), Refused> {
-        if self.drill.conveyor.get("take_up") != Some("screw") {
+        if self.drill.conveyor.facts().take_up() != Some(TakeUp::Screw) {
             return Err(Refused::NoScrews);
         }
         if !out_m.is_finite() {

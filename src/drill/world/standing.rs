@@ -82,7 +82,8 @@ impl<'d> World<'d> {
 
     /// For each cause that is still hidden, the fixes that take it away here.
     fn open_causes(&self) -> Vec<Vec<FixAt>> {
-        let applies = Applicability::new(self.book, &self.facts, &self.answers_at_start).fixes;
+        let applies =
+            Applicability::new(self.book, &self.facts.facts, &self.answers_at_start).fixes;
         let open = self.still_hidden().map(|hidden| {
             let here = hidden.yields_to.iter().copied();
             here.filter(|fix| applies[*fix]).collect()
@@ -137,7 +138,7 @@ impl<'d> World<'d> {
 
     /// Which fixes may be done on this conveyor.
     pub fn offered(&self) -> List<FixAt, bool> {
-        Applicability::new(self.book, &self.facts, &self.answers).fixes
+        Applicability::new(self.book, &self.facts.facts, &self.answers).fixes
     }
 
     /// The best that can be done from here.

@@ -6,52 +6,57 @@ mod asked;
 mod shape;
 mod told;
 
-use crate::trade::Side;
+use crate::trade::{Carcass, ConveyorClass, Side};
 pub use shape::{Face, Shape, light_height_m, trapezoid_height_m};
 
 use super::limits::Shipped;
 use super::taken::{error_or, length, long, may, may_long, must, over, word};
 use super::{
-    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Tell, Verdict, Words,
+    Amiss, Basis, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Tell, Verdict,
+    Words,
 };
 use crate::say;
 
-const GUIDE: Mark = Mark::Published("light-belt-guidelines", "chapter 11, crown by diameter");
+const GUIDE: Basis = Basis::Published("light-belt-guidelines", "chapter 11, crown by diameter");
 
-pub(super) const LIMITS: &[Shipped] = &[
-    Shipped {
-        id: "crown-rate",
-        what: "crown on the diameter, share of the face",
-        kind: Kind::Percent,
-        // 1/8 in per ft.
-        si: 0.125 / 12.0,
-        mark: Mark::Published("crowned-pulley-page", "upper limit of crown, per ft of face"),
-    },
-    Shipped {
-        id: "crown-most",
-        what: "crown on the diameter",
-        kind: Kind::Length,
-        // 1/8 in.
-        si: 0.003_175,
-        mark: Mark::Published("crowned-pulley-page", "upper limit of crown"),
-    },
-    Shipped {
-        id: "crown-left",
-        what: "least crown left, share of what it should be",
-        kind: Kind::Percent,
-        si: 0.5,
-        mark: Mark::Derived(
-            "a crown centres in proportion to its height: half left is half the effect",
-        ),
-    },
-    Shipped {
-        id: "ends-alike",
-        what: "difference in diameter of both ends of a pulley's face",
-        kind: Kind::Length,
-        si: 0.002,
-        mark: Mark::CommonPractice,
-    },
-];
+pub(super) const CROWN_RATE: Shipped = Shipped {
+    id: "crown-rate",
+    what: "crown on the diameter, share of the face",
+    kind: Kind::Percent,
+    // 1/8 in per ft.
+    si: 0.125 / 12.0,
+    mark: Basis::Published("crowned-pulley-page", "upper limit of crown, per ft of face"),
+};
+
+pub(super) const CROWN_MOST: Shipped = Shipped {
+    id: "crown-most",
+    what: "crown on the diameter",
+    kind: Kind::Length,
+    // 1/8 in.
+    si: 0.003_175,
+    mark: Basis::Published("crowned-pulley-page", "upper limit of crown"),
+};
+
+pub(super) const CROWN_LEFT: Shipped = Shipped {
+    id: "crown-left",
+    what: "least crown left, share of what it should be",
+    kind: Kind::Percent,
+    si: 0.5,
+    mark: Basis::Derived(
+        "a crown centres in proportion to its height: half left is half the effect",
+    ),
+};
+
+pub(super) const ENDS_ALIKE: Shipped = Shipped {
+    id: "ends-alike",
+    what: "difference in diameter of both ends of a pulley's face",
+    kind: Kind::Length,
+    si: 0.002,
+    mark: Basis::CommonPractice,
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] = &[&CROWN_RATE, &CROWN_MOST, &CROWN_LEFT, &ENDS_ALIKE];
 
 /// The usual crown of bulk belts: 1/16 in on the diameter in 1 ft of face.
 const USUAL_RATE: f64 = 0.0625 / 12.0;
@@ -66,6 +71,7 @@ pub const GAUGE: Gauge = Gauge {
         Tell { id: "face", words: &["as-drawn", "flat-or-hollow", "too-much"] },
         Tell { id: "bigger-end", words: &["even", "left", "right"] },
     ],
+    limits: LIMITS,
     work,
 };
 
@@ -131,7 +137,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     }
     let should = should(setting, drawn_m, diameter_m, face_m.unwrap_or(shape.over_m), &mut notes);
     let crown_error_m = error_m * shape.crown_error;
-    let crown_mark = Mark::Derived("the middle third less the mean of both ends");
+    let crown_mark = Basis::Derived("the middle third less the mean of both ends");
     let most = most(setting, shape.over_m);
     let crown = Figure::of(
         "crown",
@@ -153,13 +159,13 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             should.crown_m,
             should.mark,
         ));
-        if let (GUIDE, Some(diameter_m)) = (should.mark, diameter_m) {
+        if let (Mark::Rests(GUIDE), Some(diameter_m)) = (should.mark, diameter_m) {
             figures.push(Figure::of(
                 "should-trapezoid",
                 say!("the same by another rule for light belts, flat over half the belt's width"),
                 Kind::Length,
                 2.0 * trapezoid_height_m(diameter_m),
-                Mark::Published("crown-shape-page", "trapezoidal crown by diameter"),
+                Basis::Published("crown-shape-page", "trapezoidal crown by diameter"),
             ));
         }
     }
@@ -173,10 +179,10 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             say!("diameter of the ", Side::Left, " end less that of the ", Side::Right, " end"),
             Kind::Length,
             shape.left_larger_m,
-            Mark::Derived("the readings at both ends"),
+            Basis::Derived("the readings at both ends"),
         )
         .off_by(Kind::Length, 2.0_f64.sqrt() * error_m)
-        .against(setting.limit("ends-alike"));
+        .against(setting.limit(&ENDS_ALIKE));
         verdict = verdict.worse(ends.verdict);
         bigger =
             (ends.verdict == Verdict::Beyond).then(|| Side::of_sign(shape.left_larger_m)).flatten();
@@ -285,7 +291,7 @@ fn should(
     face_m: f64,
     notes: &mut Vec<Words>,
 ) -> Option<Should> {
-    if setting.fact("carcass") == Some("steel-cord") {
+    if setting.facts.carcass() == Some(Carcass::SteelCord) {
         if drawn_m.is_some_and(|drawn_m| drawn_m > 0.0) {
             notes.push(say!(
                 "The drawing shows a crown, but pulleys under a steel-cord belt are flat."
@@ -293,26 +299,26 @@ fn should(
         }
         return Some(Should {
             crown_m: 0.0,
-            mark: Mark::Published("belt-maker-guide", "p. 8, steel-cord belts"),
+            mark: Basis::Published("belt-maker-guide", "p. 8, steel-cord belts").into(),
         });
     }
     if let Some(crown_m) = drawn_m {
         return Some(Should { crown_m, mark: Mark::Site });
     }
-    match setting.fact("class") {
-        Some("flat" | "package") => {
+    match setting.facts.class() {
+        Some(ConveyorClass::Flat | ConveyorClass::Package) => {
             let diameter_m = diameter_m.filter(|size| size.is_finite() && *size > 0.0)?;
             notes.push(say!("The guideline for light belts gives the crown's height; it is taken as above the ends on the radius, so twice that on the diameter. Thin soft belts take half."));
-            Some(Should { crown_m: 2.0 * light_height_m(diameter_m), mark: GUIDE })
+            Some(Should { crown_m: 2.0 * light_height_m(diameter_m), mark: GUIDE.into() })
         }
-        Some("troughed-bulk") => {
+        Some(ConveyorClass::TroughedBulk) => {
             notes.push(say!("No drawing: the usual crown of bulk belts is taken. Many bulk pulleys are flat on purpose."));
             Some(Should {
                 crown_m: USUAL_RATE * face_m,
-                mark: Mark::Published("crowned-pulley-guide", "usual crown per ft of face"),
+                mark: Basis::Published("crowned-pulley-guide", "usual crown per ft of face").into(),
             })
         }
-        _ => {
+        None => {
             notes.push(say!("Neither the drawing's crown nor the conveyor's class is known: only no crown at all, and too much, are told."));
             None
         }
@@ -320,12 +326,10 @@ fn should(
 }
 
 /// The upper limit over a length: so much per length, and so much in all.
-fn most(setting: &Setting, over_m: f64) -> Option<Limit> {
-    let rate = over(setting.limit("crown-rate"), over_m);
-    [rate, setting.limit("crown-most")]
-        .into_iter()
-        .flatten()
-        .min_by(|a, b| a.size.si().total_cmp(&b.size.si()))
+fn most(setting: &Setting, over_m: f64) -> Limit {
+    let rate = over(setting.limit(&CROWN_RATE), over_m);
+    let most = setting.limit(&CROWN_MOST);
+    if most.size.si() < rate.size.si() { most } else { rate }
 }
 
 type Judged = (Option<&'static str>, Verdict, Option<Limit>);
@@ -333,7 +337,7 @@ type Judged = (Option<&'static str>, Verdict, Option<Limit>);
 fn judge(
     crown_m: f64,
     error_m: f64,
-    most: Option<Limit>,
+    most: Limit,
     should: Option<&Should>,
     setting: &Setting,
 ) -> Judged {
@@ -354,18 +358,15 @@ fn judge(
             (Some("as-drawn"), Verdict::Within, limit)
         };
     }
-    if let Some(most) = most {
-        match Verdict::of(crown_m.max(0.0), most.size.si(), error_m) {
-            Verdict::Beyond => return (Some("too-much"), Verdict::Beyond, Some(most)),
-            // A drawing with as much as that settles it: the crown is then as drawn.
-            Verdict::TooClose if crown_m > 0.0 => return (None, Verdict::TooClose, Some(most)),
-            _ => {}
-        }
+    match Verdict::of(crown_m.max(0.0), most.size.si(), error_m) {
+        Verdict::Beyond => return (Some("too-much"), Verdict::Beyond, Some(most)),
+        // A drawing with as much as that settles it: the crown is then as drawn.
+        Verdict::TooClose if crown_m > 0.0 => return (None, Verdict::TooClose, Some(most)),
+        _ => {}
     }
-    let share = setting.limit("crown-left");
-    let least = should
-        .and_then(|should| over(share, should.crown_m))
-        .map(|limit| Limit { what: "least crown left", ..limit });
+    let share = setting.limit(&CROWN_LEFT);
+    let least =
+        should.map(|should| Limit { what: "least crown left", ..over(share, should.crown_m) });
     let least_m = least.map_or(0.0, |limit| limit.size.si());
     // Without a drawing a crown that cannot be told from none is none.
     let close_m = if least.is_some() { error_m } else { 0.0 };
@@ -375,6 +376,6 @@ fn judge(
     } else if crown_m < floor_m + close_m {
         (None, Verdict::TooClose, least)
     } else {
-        (Some("as-drawn"), Verdict::Within, least.or(most))
+        (Some("as-drawn"), Verdict::Within, least.or(Some(most)))
     }
 }

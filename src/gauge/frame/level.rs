@@ -2,9 +2,10 @@
 
 use super::super::fit::Line;
 use super::super::taken::{error_m, length, must, word};
-use super::super::{Amiss, Figure, Kind, Mark, Outcome, Plot, Readings, Setting, Verdict, Words};
+use super::super::{Amiss, Basis, Figure, Kind, Outcome, Plot, Readings, Setting, Verdict, Words};
+use super::FRAME_LEVEL;
+use super::stations;
 use super::told::plot;
-use super::{size_of, stations};
 use crate::say;
 use crate::trade::Side;
 
@@ -12,7 +13,7 @@ use crate::trade::Side;
 pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let error_m = error_m(readings)?;
     let sign = if word(readings, None, "bigger")? == "higher" { 1.0 } else { -1.0 };
-    let limit = setting.limit("frame-level");
+    let limit = setting.limit(&FRAME_LEVEL);
     let two = 2.0_f64.sqrt() * error_m;
     let mut points = Vec::new();
     for (row, at_m) in stations(readings)? {
@@ -37,13 +38,13 @@ pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, A
         return Err(Amiss::all(say!("no stations: measure at three places at least")));
     };
     let verdicts: Vec<Verdict> =
-        points.iter().map(|(_, high_m)| Verdict::of(*high_m, size_of(limit), two)).collect();
+        points.iter().map(|(_, high_m)| Verdict::of(*high_m, limit.size.si(), two)).collect();
     let figure = Figure::of(
         "across",
         say!("worst difference of height across, plus: the ", Side::Left, " is higher"),
         Kind::Length,
         worst,
-        Mark::Derived("the two readings"),
+        Basis::Derived("the two readings"),
     )
     .off_by(Kind::Length, two)
     .against(limit);
@@ -119,7 +120,7 @@ pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, A
         say!("mean difference of height across, plus: the ", Side::Left, " is higher"),
         Kind::Length,
         mean / count,
-        Mark::Derived("the readings"),
+        Basis::Derived("the readings"),
     );
     let level_plot = match plot(&points, &verdicts, [("level", zero); 3]) {
         Plot::Points(mut points) => {

@@ -14,43 +14,44 @@ use super::fit::{Line, least_squares, minimum_zone, most_within, slope_limits, t
 use super::limits::Shipped;
 use super::readings::Keyed;
 use super::taken::{error_m, length, must};
-use super::{
-    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Tell, Verdict, Words,
-};
+use super::{Amiss, Basis, Figure, Gauge, Kind, Outcome, Readings, Setting, Tell, Verdict, Words};
 use crate::say;
 
-pub(super) const LIMITS: &[Shipped] = &[
-    Shipped {
-        id: "frame-stretch",
-        what: "width of the straight zone that holds a stretch of the frame",
-        kind: Kind::Length,
-        si: 0.003,
-        mark: Mark::Published("idler-install-sheet", "straightness, 3 mm in 12 m"),
-    },
-    Shipped {
-        id: "frame-stretch-length",
-        what: "length of the stretch that must be straight",
-        kind: Kind::Distance,
-        si: 12.0,
-        mark: Mark::Published("idler-install-sheet", "straightness, 3 mm in 12 m"),
-    },
-    Shipped {
-        id: "frame-station",
-        what: "how far one stand may lie off the line of all",
-        kind: Kind::Length,
-        si: 0.003,
-        mark: Mark::Derived(
-            "the installation sheet's 3 mm for the frame, carried over to one stand",
-        ),
-    },
-    Shipped {
-        id: "frame-level",
-        what: "difference of height across",
-        kind: Kind::Length,
-        si: 0.003,
-        mark: Mark::Published("idler-install-sheet", "level across, whatever the belt width"),
-    },
-];
+pub(super) const FRAME_STRETCH: Shipped = Shipped {
+    id: "frame-stretch",
+    what: "width of the straight zone that holds a stretch of the frame",
+    kind: Kind::Length,
+    si: 0.003,
+    mark: Basis::Published("idler-install-sheet", "straightness, 3 mm in 12 m"),
+};
+
+pub(super) const FRAME_STRETCH_LENGTH: Shipped = Shipped {
+    id: "frame-stretch-length",
+    what: "length of the stretch that must be straight",
+    kind: Kind::Distance,
+    si: 12.0,
+    mark: Basis::Published("idler-install-sheet", "straightness, 3 mm in 12 m"),
+};
+
+pub(super) const FRAME_STATION: Shipped = Shipped {
+    id: "frame-station",
+    what: "how far one stand may lie off the line of all",
+    kind: Kind::Length,
+    si: 0.003,
+    mark: Basis::Derived("the installation sheet's 3 mm for the frame, carried over to one stand"),
+};
+
+pub(super) const FRAME_LEVEL: Shipped = Shipped {
+    id: "frame-level",
+    what: "difference of height across",
+    kind: Kind::Length,
+    si: 0.003,
+    mark: Basis::Published("idler-install-sheet", "level across, whatever the belt width"),
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] =
+    &[&FRAME_STRETCH, &FRAME_STRETCH_LENGTH, &FRAME_STATION, &FRAME_LEVEL];
 
 /// More stations are no survey of one conveyor.
 const MOST_STATIONS: usize = 1000;
@@ -68,6 +69,7 @@ pub const GAUGE: Gauge = Gauge {
         Tell { id: "stands", words: &["none", "some"] },
         Tell { id: "low-side", words: &["level", "left", "right"] },
     ],
+    limits: LIMITS,
     work,
 };
 
@@ -165,10 +167,6 @@ fn alone(verdicts: &[Verdict]) -> Vec<Verdict> {
         .collect()
 }
 
-fn size_of(limit: Option<Limit>) -> f64 {
-    limit.map_or(f64::INFINITY, |limit| limit.size.si())
-}
-
 fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let error_m = error_m(readings)?;
     let sign = match readings.side("line") {
@@ -197,13 +195,13 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         )));
     };
     let (each, stretch, over) = (
-        setting.limit("frame-station"),
-        setting.limit("frame-stretch"),
-        setting.limit("frame-stretch-length"),
+        setting.limit(&FRAME_STATION),
+        setting.limit(&FRAME_STRETCH),
+        setting.limit(&FRAME_STRETCH_LENGTH),
     );
     let verdicts: Vec<Verdict> = points
         .iter()
-        .map(|point| Verdict::of(robust.off(*point), size_of(each), error_m))
+        .map(|point| Verdict::of(robust.off(*point), each.size.si(), error_m))
         .collect();
     let alone = alone(&verdicts);
     let beam: Vec<(f64, f64)> = points
@@ -213,12 +211,12 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         .map(|(point, _)| *point)
         .collect();
     let mut notes = Vec::new();
-    let all = worst_stretch(&points, size_of(over));
-    let bow = worst_stretch(&beam, size_of(over));
+    let all = worst_stretch(&points, over.size.si());
+    let bow = worst_stretch(&beam, over.size.si());
     if all.is_none() {
         notes.push(say!(
             "No stretch of ",
-            over.map_or(length(12.0), |limit| limit.size),
+            over.size,
             " has three stations: measure closer together to judge straightness."
         ));
     }
@@ -233,7 +231,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
                 what,
                 Kind::Length,
                 width_m,
-                Mark::Derived("narrowest zone between two parallel lines"),
+                Basis::Derived("narrowest zone between two parallel lines"),
             )
             .off_by(Kind::Length, zone_error_m)
             .against(stretch)
@@ -246,15 +244,14 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let off = points
         .iter()
         .map(|point| robust.off(*point))
-        .max_by(|a, b| a.abs().total_cmp(&b.abs()))
-        .unwrap_or(0.0);
+        .fold(0.0, |worst: f64, off| if off.abs() >= worst.abs() { off } else { worst });
     let mut figures = vec![
         Figure::of(
             "station",
             say!("station farthest off the line of Theil and Sen, plus: to the ", Side::Left),
             Kind::Length,
             off,
-            Mark::Derived("median of the slopes of all pairs"),
+            Basis::Derived("median of the slopes of all pairs"),
         )
         .off_by(Kind::Length, error_m)
         .against(each),
@@ -282,7 +279,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         high - low
     };
     let range =
-        |id, what, size_m, from| Figure::of(id, what, Kind::Length, size_m, Mark::Derived(from));
+        |id, what, size_m, from| Figure::of(id, what, Kind::Length, size_m, Basis::Derived(from));
     figures.push(range(
         "zone",
         say!("whole length: width of the narrowest zone"),
@@ -315,7 +312,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             .off_by(Kind::Length, (high - robust.slope).max(robust.slope - low) * 10.0),
         );
     }
-    let half_m = size_of(each).min(size_of(stretch) / 2.0);
+    let half_m = each.size.si().min(stretch.size.si() / 2.0);
     let shifts = if verdict == Verdict::Beyond { shifts(&points, half_m) } else { Vec::new() };
     let work: Vec<Words> = shifts
         .iter()
@@ -345,7 +342,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     }
     notes.push(say!(
         "Straight is taken as: every stretch of ",
-        over.map_or(length(12.0), |limit| limit.size),
+        over.size,
         " fits between two parallel lines the limit apart."
     ));
     Ok(Outcome {

@@ -1,6 +1,10 @@
 //! How hot one bearing is, by the bands `watch`, `report`, `call` and `stop`.
 
-use super::Pair;
+use super::{
+    BEARING_CALL, BEARING_CHANGE, BEARING_REPORT, BEARING_STOP, BEARING_STOP_DUST, BEARING_WATCH,
+    Pair,
+};
+use crate::gauge::limits::Shipped;
 use crate::gauge::{Limit, Setting};
 use crate::trade::Side;
 
@@ -67,19 +71,16 @@ pub(super) enum Why {
 }
 
 /// All bands above the usual one by the temperature alone, the highest first.
-const BANDS: [(Band, &str); 4] = [
-    (Band::Stop, "bearing-stop"),
-    (Band::Call, "bearing-call"),
-    (Band::Report, "bearing-report"),
-    (Band::Watch, "bearing-watch"),
+const BANDS: [(Band, &Shipped); 4] = [
+    (Band::Stop, &BEARING_STOP),
+    (Band::Call, &BEARING_CALL),
+    (Band::Report, &BEARING_REPORT),
+    (Band::Watch, &BEARING_WATCH),
 ];
 
 /// The limit that a temperature is held against: the highest one that it reaches, else the lowest.
-pub(super) fn limit_of(kelvin: f64, setting: &Setting) -> Option<Limit> {
-    match by_heat(kelvin, setting) {
-        (_, Some(limit)) => Some(limit),
-        (_, None) => setting.limit("bearing-watch"),
-    }
+pub(super) fn limit_of(kelvin: f64, setting: &Setting) -> Limit {
+    by_heat(kelvin, setting).1.unwrap_or_else(|| setting.limit(&BEARING_WATCH))
 }
 
 /// The band of the bearing on a side, and why. With `off`, of one that was read as far too low as may be.
@@ -92,15 +93,13 @@ pub(super) fn band(pair: &Pair, setting: &Setting, side: Side, off: bool) -> (Ba
     if band == Band::Stop || !pair.dust.may_burn() {
         return by_heat;
     }
-    if let Some(limit) = setting.limit("bearing-stop-dust").filter(|limit| reaches(kelvin, *limit))
-    {
-        return (Band::Stop, Why::ReachedInDust(limit));
+    let stop = setting.limit(&BEARING_STOP_DUST);
+    if reaches(kelvin, stop) {
+        return (Band::Stop, Why::ReachedInDust(stop));
     }
-    let risen = pair.rise(side).map(|rise| rise + rise_off);
-    match (risen, setting.limit("bearing-change")) {
-        (Some(risen), Some(limit)) if reaches(risen, limit) => {
-            (Band::Stop, Why::RisenInDust(limit))
-        }
+    let change = setting.limit(&BEARING_CHANGE);
+    match pair.rise(side).map(|rise| rise + rise_off) {
+        Some(risen) if reaches(risen, change) => (Band::Stop, Why::RisenInDust(change)),
         _ => by_heat,
     }
 }
@@ -112,9 +111,9 @@ pub(super) fn worst(pair: &Pair, setting: &Setting) -> Band {
 }
 
 fn by_heat(kelvin: f64, setting: &Setting) -> (Band, Option<Limit>) {
-    let reached = BANDS.iter().find_map(|(band, id)| {
-        let limit = setting.limit(id).filter(|limit| reaches(kelvin, *limit))?;
-        Some((*band, Some(limit)))
+    let reached = BANDS.iter().find_map(|(band, shipped)| {
+        let limit = setting.limit(shipped);
+        reaches(kelvin, limit).then_some((*band, Some(limit)))
     });
     reached.unwrap_or((Band::Usual, None))
 }

@@ -8,7 +8,7 @@ pub use bands::{Band, Dust};
 use super::limits::Shipped;
 use super::readings::Keyed;
 use super::{
-    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Takes, Tell, Wanted, Way, known,
+    Amiss, Basis, Gauge, Kind, Need, Outcome, Readings, Setting, Takes, Tell, Wanted, Way, known,
 };
 use crate::conveyor::quantity::Quantity;
 use crate::say;
@@ -25,6 +25,7 @@ pub const GAUGE: Gauge = Gauge {
         Tell { id: "bearings", words: &["normal", "one-hotter", "both-hot"] },
         Tell { id: "band", words: &["usual", "watch", "report", "call", "stop"] },
     ],
+    limits: LIMITS,
     work,
 };
 
@@ -116,57 +117,71 @@ const fn celsius(degrees: f64) -> f64 {
     degrees + 273.15
 }
 
-/// The limits that bearings are held against.
-pub(super) const LIMITS: &[Shipped] = &[
-    Shipped {
-        id: "bearing-watch",
-        what: "bearing temperature, watch from",
-        kind: Kind::Temperature,
-        si: celsius(82.0),
-        mark: Mark::Published("bearing-temp-page", "caution band 82 to 93 C"),
-    },
-    Shipped {
-        id: "bearing-report",
-        what: "bearing temperature, report from",
-        kind: Kind::Temperature,
-        si: celsius(93.0),
-        mark: Mark::Published("lubrication-journal", "alert band 93 to 121 C"),
-    },
-    Shipped {
-        id: "bearing-call",
-        what: "bearing temperature, call from",
-        kind: Kind::Temperature,
-        si: celsius(121.0),
-        mark: Mark::Published("lubrication-journal", "alarm band 121 to 149 C"),
-    },
-    Shipped {
-        id: "bearing-stop",
-        what: "bearing temperature, stop from",
-        kind: Kind::Temperature,
-        si: celsius(149.0),
-        mark: Mark::Published("bearing-temp-page", "shutdown above 149 C"),
-    },
-    Shipped {
-        id: "bearing-stop-dust",
-        what: "bearing temperature where dust burns, stop from",
-        kind: Kind::Temperature,
-        si: celsius(93.0),
-        mark: Mark::CommonPractice,
-    },
-    Shipped {
-        id: "bearing-difference",
-        what: "difference between the two bearings",
-        kind: Kind::Rise,
-        si: 15.0,
-        mark: Mark::CommonPractice,
-    },
-    Shipped {
-        id: "bearing-change",
-        what: "change of a bearing since the last reading",
-        kind: Kind::Rise,
-        si: 28.0,
-        mark: Mark::Published("lubrication-journal", "a change of more than 28 C at any level"),
-    },
+pub(super) const BEARING_WATCH: Shipped = Shipped {
+    id: "bearing-watch",
+    what: "bearing temperature, watch from",
+    kind: Kind::Temperature,
+    si: celsius(82.0),
+    mark: Basis::Published("bearing-temp-page", "caution band 82 to 93 C"),
+};
+
+pub(super) const BEARING_REPORT: Shipped = Shipped {
+    id: "bearing-report",
+    what: "bearing temperature, report from",
+    kind: Kind::Temperature,
+    si: celsius(93.0),
+    mark: Basis::Published("lubrication-journal", "alert band 93 to 121 C"),
+};
+
+pub(super) const BEARING_CALL: Shipped = Shipped {
+    id: "bearing-call",
+    what: "bearing temperature, call from",
+    kind: Kind::Temperature,
+    si: celsius(121.0),
+    mark: Basis::Published("lubrication-journal", "alarm band 121 to 149 C"),
+};
+
+pub(super) const BEARING_STOP: Shipped = Shipped {
+    id: "bearing-stop",
+    what: "bearing temperature, stop from",
+    kind: Kind::Temperature,
+    si: celsius(149.0),
+    mark: Basis::Published("bearing-temp-page", "shutdown above 149 C"),
+};
+
+pub(super) const BEARING_STOP_DUST: Shipped = Shipped {
+    id: "bearing-stop-dust",
+    what: "bearing temperature where dust burns, stop from",
+    kind: Kind::Temperature,
+    si: celsius(93.0),
+    mark: Basis::CommonPractice,
+};
+
+pub(super) const BEARING_DIFFERENCE: Shipped = Shipped {
+    id: "bearing-difference",
+    what: "difference between the two bearings",
+    kind: Kind::Rise,
+    si: 15.0,
+    mark: Basis::CommonPractice,
+};
+
+pub(super) const BEARING_CHANGE: Shipped = Shipped {
+    id: "bearing-change",
+    what: "change of a bearing since the last reading",
+    kind: Kind::Rise,
+    si: 28.0,
+    mark: Basis::Published("lubrication-journal", "a change of more than 28 C at any level"),
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] = &[
+    &BEARING_WATCH,
+    &BEARING_REPORT,
+    &BEARING_CALL,
+    &BEARING_STOP,
+    &BEARING_STOP_DUST,
+    &BEARING_DIFFERENCE,
+    &BEARING_CHANGE,
 ];
 
 /// Nothing on a conveyor that still turns reads less or more than this, K.
@@ -257,9 +272,9 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         now_k: [must(&LEFT)?, must(&RIGHT)?],
         before_k: [temperature(&LEFT_BEFORE)?, temperature(&RIGHT_BEFORE)?],
         ambient_k: temperature(&AMBIENT)?,
-        dust: match known::word(readings, setting, DUST.key) {
-            Some("no") => Dust::DoesNotBurn,
-            Some(_) => Dust::Burns,
+        dust: match known::chosen(readings, DUST.key).or(setting.facts.dust_burns()) {
+            Some(false) => Dust::DoesNotBurn,
+            Some(true) => Dust::Burns,
             None => Dust::NotSaid,
         },
         greased: readings.choice("greased") == Some("yes"),

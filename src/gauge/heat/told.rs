@@ -1,15 +1,16 @@
 //! What two bearing temperatures mean.
 
-use super::super::{Figure, Kind, Limit, Mark, Outcome, Setting, Verdict, Words};
+use super::super::{Basis, Figure, Kind, Limit, Mark, Outcome, Setting, Verdict, Words};
 use super::bands::{Band, Dust, Why, band, limit_of, worst};
+use super::{BEARING_CHANGE, BEARING_DIFFERENCE, BEARING_WATCH};
 use super::{GLOW_OR_SMOKE, Pair};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
 use crate::trade::Side;
 
 const SIDES: [Side; 2] = [Side::Left, Side::Right];
-const READ: Mark = Mark::Derived("as read");
-const LESS: Mark = Mark::Derived("difference of two readings; their errors added as squares");
+const READ: Basis = Basis::Derived("as read");
+const LESS: Basis = Basis::Derived("difference of two readings; their errors added as squares");
 
 /// What the two temperatures say together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,15 +23,12 @@ enum Together {
 
 /// One clearly hotter counts before both hot, whatever both are.
 fn together(pair: &Pair, setting: &Setting) -> Together {
-    let against = |id: &str, size: f64, error: f64| {
-        setting
-            .limit(id)
-            .map_or(Verdict::NoLimit, |limit| Verdict::of(size, limit.size.si(), error))
-    };
+    let against =
+        |limit, size: f64, error: f64| Verdict::of(size, setting.limit(limit).size.si(), error);
     let difference = pair.difference_k();
-    let apart = against("bearing-difference", difference, pair.difference_error_k());
-    let hotter = against("bearing-watch", pair.hotter_k(), pair.error_k);
-    let cooler = against("bearing-watch", pair.cooler_k(), pair.error_k);
+    let apart = against(&BEARING_DIFFERENCE, difference, pair.difference_error_k());
+    let hotter = against(&BEARING_WATCH, pair.hotter_k(), pair.error_k);
+    let cooler = against(&BEARING_WATCH, pair.cooler_k(), pair.error_k);
     match (apart, hotter, cooler, Side::of_sign(difference)) {
         (Verdict::Beyond, _, _, Some(side)) => Together::OneHotter(side),
         (Verdict::Within, Verdict::Beyond, Verdict::Beyond, _) => Together::BothHot,
@@ -122,7 +120,7 @@ fn figures(pair: &Pair, setting: &Setting) -> Vec<Figure> {
     figures.push(
         Figure::of("difference", what, Kind::Rise, apart.abs(), LESS)
             .off_by(Kind::Rise, pair.difference_error_k())
-            .against(setting.limit("bearing-difference")),
+            .against(setting.limit(&BEARING_DIFFERENCE)),
     );
     for (id, side) in [("left-change", Side::Left), ("right-change", Side::Right)] {
         if let Some(change) = pair.rise(side) {
@@ -135,7 +133,7 @@ fn figures(pair: &Pair, setting: &Setting) -> Vec<Figure> {
                     LESS,
                 )
                 .off_by(Kind::Rise, pair.difference_error_k())
-                .against(setting.limit("bearing-change")),
+                .against(setting.limit(&BEARING_CHANGE)),
             );
         }
     }
@@ -176,8 +174,8 @@ fn work(pair: &Pair, setting: &Setting, together: Together, worst: Band) -> Vec<
         work.push(does);
     }
     // A change past its limit matters at any level; where dust burns a rise has put it into `stop` already.
+    let limit = setting.limit(&BEARING_CHANGE);
     if worst < Band::Report
-        && let Some(limit) = setting.limit("bearing-change")
         && SIDES.iter().any(|side| {
             let change = pair.rise(*side).map_or(0.0, f64::abs);
             Verdict::of(change, limit.size.si(), pair.difference_error_k()) == Verdict::Beyond
@@ -221,7 +219,7 @@ fn begins(why: Why) -> Option<(&'static str, Limit)> {
 fn rests_on(why: Why, mark: Mark) -> &'static str {
     match (why, mark) {
         (_, Mark::Site) => " (set by this site)",
-        (Why::Reached(_), Mark::Published(..)) => " (published)",
+        (Why::Reached(_), Mark::Rests(Basis::Published(..))) => " (published)",
         _ => " (common practice)",
     }
 }

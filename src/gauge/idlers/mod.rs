@@ -13,27 +13,29 @@ use super::limits::Shipped;
 use super::readings::Keyed;
 use super::taken::{error_m, length, long, may, may_long, must, word};
 use super::{
-    Amiss, Figure, Gauge, Kind, Limit, Mark, Outcome, Readings, Setting, Tell, Verdict, Words,
+    Amiss, Basis, Figure, Gauge, Kind, Limit, Outcome, Readings, Setting, Tell, Verdict, Words,
 };
 use crate::conveyor::quantity::Quantity;
 use crate::say;
 
-pub(super) const LIMITS: &[Shipped] = &[
-    Shipped {
-        id: "idler-square",
-        what: "lead of one end of an idler over the belt's width",
-        kind: Kind::Length,
-        si: 0.003,
-        mark: Mark::Memory,
-    },
-    Shipped {
-        id: "idler-tilt",
-        what: "forward tilt of troughing idlers",
-        kind: Kind::Angle,
-        si: 2.0 * std::f64::consts::PI / 180.0,
-        mark: Mark::Published("belt-trade-erratic", "remedies, limit of forward tilt"),
-    },
-];
+pub(super) const IDLER_SQUARE: Shipped = Shipped {
+    id: "idler-square",
+    what: "lead of one end of an idler over the belt's width",
+    kind: Kind::Length,
+    si: 0.003,
+    mark: Basis::Memory,
+};
+
+pub(super) const IDLER_TILT: Shipped = Shipped {
+    id: "idler-tilt",
+    what: "forward tilt of troughing idlers",
+    kind: Kind::Angle,
+    si: 2.0 * std::f64::consts::PI / 180.0,
+    mark: Basis::Published("belt-trade-erratic", "remedies, limit of forward tilt"),
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] = &[&IDLER_SQUARE, &IDLER_TILT];
 
 /// More idlers are no list of one conveyor.
 const MOST_IDLERS: usize = 10_000;
@@ -51,6 +53,7 @@ pub const GAUGE: Gauge = Gauge {
         Tell { id: "trims", words: &["none", "one-way", "both-ways"] },
         Tell { id: "tilt", words: &["within", "too-far"] },
     ],
+    limits: LIMITS,
     work,
 };
 
@@ -138,8 +141,8 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         }
     }
     let mut idlers = idlers(readings, across_m)?;
-    let limit = setting.limit("idler-square");
-    let limit_m = limit.map_or(f64::INFINITY, |limit| limit.size.si());
+    let limit = setting.limit(&IDLER_SQUARE);
+    let limit_m = limit.size.si();
     // The limit holds for the belt's width; the same angle leads by less between points nearer together.
     let wider = width_m.unwrap_or(across_m) / across_m;
     let two = 2.0_f64.sqrt() * error_m;
@@ -168,7 +171,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         ),
         Kind::Length,
         worst.lead_m * wider,
-        Mark::Derived("the two readings"),
+        Basis::Derived("the two readings"),
     )
     .off_by(Kind::Length, two * wider)
     .against(limit);
@@ -177,7 +180,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         say!("worst idler's angle from square"),
         Kind::Angle,
         (worst.lead_m / across_m).asin(),
-        Mark::Derived("lead over the length across"),
+        Basis::Derived("lead over the length across"),
     )
     .off_by(Kind::Angle, two / across_m);
     let out = idlers.iter().filter(|idler| idler.verdict == Verdict::Beyond).count();
@@ -198,7 +201,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         feet_m.unwrap_or(across_m) / across_m,
         two,
     );
-    let reversing = setting.fact("reversing") == Some("yes");
+    let reversing = setting.facts.reversing() == Some(true);
     if let Some((tilt, told, steps)) = tilt(&idlers, setting, reversing) {
         verdict = verdict.worse(tilt.verdict);
         figures.push(tilt);
@@ -286,15 +289,15 @@ fn tilt(idlers: &[Idler], setting: &Setting, reversing: bool) -> Option<Tilted> 
         idlers.iter().filter_map(|idler| Some((idler, idler.tilt_rad?))).collect();
     // Leaning back is no use at all, so it counts like leaning too far only beyond the same limit.
     let (_, worst) = tilted.iter().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
-    let shipped = setting.limit("idler-tilt");
+    let shipped = setting.limit(&IDLER_TILT);
     let limit = if reversing {
         // No tilt at all; what an angle gauge cannot tell from none is let pass.
-        shipped.map(|limit| Limit {
+        Limit {
             size: Quantity::of(Kind::Angle, 2.0 * ANGLE_ERROR_RAD),
             what: "tilt on a reversing belt: none but what the angle gauge errs",
-            mark: Mark::Derived("tilt centres in one direction of running only"),
-            ..limit
-        })
+            mark: Basis::Derived("tilt centres in one direction of running only").into(),
+            ..shipped
+        }
     } else {
         shipped
     };
@@ -303,7 +306,7 @@ fn tilt(idlers: &[Idler], setting: &Setting, reversing: bool) -> Option<Tilted> 
         say!("worst tilt in the belt's direction"),
         Kind::Angle,
         *worst,
-        Mark::Derived("the reading"),
+        Basis::Derived("the reading"),
     )
     .off_by(Kind::Angle, ANGLE_ERROR_RAD)
     .against(limit);
@@ -312,7 +315,7 @@ fn tilt(idlers: &[Idler], setting: &Setting, reversing: bool) -> Option<Tilted> 
         Verdict::Beyond => Some("too-far"),
         _ => None,
     };
-    let limit_rad = limit.map_or(f64::INFINITY, |limit| limit.size.si());
+    let limit_rad = limit.size.si();
     let aim_rad = if reversing { 0.0 } else { limit_rad };
     let steps = tilted
         .iter()

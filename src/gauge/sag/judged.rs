@@ -3,6 +3,7 @@
 use super::super::{Limit, Setting, Verdict};
 use super::Case;
 use super::model::Pull;
+use super::{CARRY_SAG_MOST, PULL_MARGIN, RETURN_SAG_LEAST, RETURN_SAG_MOST};
 use crate::trade::Strand;
 
 /// How deep it hangs, against what is usual.
@@ -50,8 +51,8 @@ pub(super) struct Depth {
 pub(super) fn depth(case: &Case, setting: &Setting) -> Depth {
     let (share, error) = (case.hang.share(), case.hang.share_error());
     let (least, most) = match case.strand {
-        Strand::Return => (setting.limit("return-sag-least"), setting.limit("return-sag-most")),
-        Strand::Carry => (None, setting.limit("carry-sag-most")),
+        Strand::Return => (Some(setting.limit(&RETURN_SAG_LEAST)), setting.limit(&RETURN_SAG_MOST)),
+        Strand::Carry => (None, setting.limit(&CARRY_SAG_MOST)),
     };
     let below = least.map_or(Verdict::Within, |least| {
         match Verdict::of(share, least.size.si(), error) {
@@ -61,13 +62,13 @@ pub(super) fn depth(case: &Case, setting: &Setting) -> Depth {
             other => other,
         }
     });
-    let above = most.map_or(Verdict::NoLimit, |most| Verdict::of(share, most.size.si(), error));
+    let above = Verdict::of(share, most.size.si(), error);
     let (deep, verdict, limit) = match (below, above) {
         (Verdict::Beyond, _) => (Deep::TooLittle, below, least),
-        (_, Verdict::Beyond) => (Deep::TooMuch, above, most),
+        (_, Verdict::Beyond) => (Deep::TooMuch, above, Some(most)),
         (Verdict::TooClose, _) => (Deep::TooClose, below, least),
-        (_, Verdict::TooClose) => (Deep::TooClose, above, most),
-        _ => (Deep::Usual, above, most),
+        (_, Verdict::TooClose) => (Deep::TooClose, above, Some(most)),
+        _ => (Deep::Usual, above, Some(most)),
     };
     Depth { deep, verdict, limit }
 }
@@ -83,7 +84,7 @@ pub(super) fn against(case: &Case, pull: Option<Pull>, setting: &Setting) -> Aga
     let (Some(pull), Some(need)) = (pull, need(case)) else {
         return Against::Unknown;
     };
-    let margin = setting.limit("pull-margin").map_or(f64::INFINITY, |limit| limit.size.si());
+    let margin = setting.limit(&PULL_MARGIN).size.si();
     match pull {
         Pull::AtLeast(least) if least < need => Against::Unknown,
         Pull::AtLeast(least) if least > need * margin => Against::FarAbove,

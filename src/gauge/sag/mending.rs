@@ -5,17 +5,17 @@ use super::super::{Setting, Words, tension};
 use super::Case;
 use super::judged::{Deep, Stands, need};
 use super::model::Pull;
+use super::{CARRY_SAG_MOST, CARRY_SAG_STEADY, RETURN_SAG_LEAST, RETURN_SAG_MOST};
 use crate::gauge::tension::Holds;
 use crate::say;
 use crate::trade::Strand;
 
 /// The sags between which the strand is right by the published rules, least and most.
 fn right_sags(case: &Case, setting: &Setting) -> (f64, f64) {
-    let of =
-        |id: &str| setting.limit(id).map_or(0.0, |limit| limit.size.si()) * case.hang.spacing_m;
+    let of = |limit| setting.limit(limit).size.si() * case.hang.spacing_m;
     match case.strand {
-        Strand::Return => (of("return-sag-least"), of("return-sag-most")),
-        Strand::Carry => (of("carry-sag-steady"), of("carry-sag-most")),
+        Strand::Return => (of(&RETURN_SAG_LEAST), of(&RETURN_SAG_MOST)),
+        Strand::Carry => (of(&CARRY_SAG_STEADY), of(&CARRY_SAG_MOST)),
     }
 }
 
@@ -141,7 +141,8 @@ pub(super) fn notes(case: &Case, pull: Option<Pull>, setting: &Setting) -> Vec<W
             ));
         }
     }
-    if let (Strand::Carry, Some(steady)) = (case.strand, setting.limit("carry-sag-steady"))
+    let steady = setting.limit(&CARRY_SAG_STEADY);
+    if case.strand == Strand::Carry
         && case.hang.share() - case.hang.share_error() > steady.size.si()
     {
         notes.push(say!(

@@ -9,10 +9,10 @@ mod told;
 use super::limits::Shipped;
 use super::readings::Keyed;
 use super::tension::{self, Holds};
-use super::{Amiss, Gauge, Kind, Mark, Outcome, Readings, Rows, Setting, Tell, Way, asked, known};
+use super::{Amiss, Basis, Gauge, Kind, Outcome, Readings, Rows, Setting, Tell, Way, asked, known};
 use crate::say;
-use crate::trade::MachineState;
 use crate::trade::Strand;
+use crate::trade::{Lagging, MachineState, TakeUp};
 use asks::{
     CARRY_PITCH, CARRY_SPACING, CENTRES, ERROR, FULL_LOAD, LAGGING, LOAD, MASS, MOTOR, PLACE, PULL,
     RATED, RETURN_SPACING, SAG, SPEED, WIDTH, WRAP,
@@ -26,6 +26,7 @@ pub const GAUGE: Gauge = Gauge {
     about: "How deep the belt hangs between idlers, what pull that means, and whether it is slack, right or too tight.",
     ways: &[RETURN, CARRY],
     tells: &[Tell { id: "hang", words: &["usual", "too-little", "too-much"] }],
+    limits: LIMITS,
     work,
 };
 
@@ -109,53 +110,65 @@ const CARRY: Way = Way {
 
 const SPANS: Rows = Rows { one: "span", least: 1, columns: &[PLACE, SAG] };
 
-const FROM_ARTICLE: Mark =
-    Mark::Published("tension-article", "return sag with a manual take-up: 25 to 75 mm at 3 m");
+const FROM_ARTICLE: Basis =
+    Basis::Published("tension-article", "return sag with a manual take-up: 25 to 75 mm at 3 m");
 
-/// The limits that sag is held against.
-pub(super) const LIMITS: &[Shipped] = &[
-    Shipped {
-        id: "return-sag-least",
-        what: "sag of the return strand, the least",
-        kind: Kind::Percent,
-        si: 25.0 / 3_000.0,
-        mark: FROM_ARTICLE,
-    },
-    Shipped {
-        id: "return-sag-most",
-        what: "sag of the return strand, the most",
-        kind: Kind::Percent,
-        si: 75.0 / 3_000.0,
-        mark: FROM_ARTICLE,
-    },
-    Shipped {
-        id: "carry-sag-most",
-        what: "sag of the carry strand where the pull is least",
-        kind: Kind::Percent,
-        si: 0.02,
-        mark: Mark::Published("cord-sag-page", "2 % of the pitch"),
-    },
-    Shipped {
-        id: "carry-sag-steady",
-        what: "sag of the carry strand that is aimed at, running steadily",
-        kind: Kind::Percent,
-        si: 0.01,
-        mark: Mark::Published("sag-excerpt", "1 % when running steadily"),
-    },
-    Shipped {
-        id: "pull-margin",
-        what: "pull, times what grip and sag need",
-        kind: Kind::Number,
-        si: 2.0,
-        mark: Mark::CommonPractice,
-    },
-    Shipped {
-        id: "rated-share",
-        what: "pull, of the belt's rated working tension",
-        kind: Kind::Percent,
-        si: 1.0,
-        mark: Mark::Derived("the rating of the belt"),
-    },
+pub(super) const RETURN_SAG_LEAST: Shipped = Shipped {
+    id: "return-sag-least",
+    what: "sag of the return strand, the least",
+    kind: Kind::Percent,
+    si: 25.0 / 3_000.0,
+    mark: FROM_ARTICLE,
+};
+
+pub(super) const RETURN_SAG_MOST: Shipped = Shipped {
+    id: "return-sag-most",
+    what: "sag of the return strand, the most",
+    kind: Kind::Percent,
+    si: 75.0 / 3_000.0,
+    mark: FROM_ARTICLE,
+};
+
+pub(super) const CARRY_SAG_MOST: Shipped = Shipped {
+    id: "carry-sag-most",
+    what: "sag of the carry strand where the pull is least",
+    kind: Kind::Percent,
+    si: 0.02,
+    mark: Basis::Published("cord-sag-page", "2 % of the pitch"),
+};
+
+pub(super) const CARRY_SAG_STEADY: Shipped = Shipped {
+    id: "carry-sag-steady",
+    what: "sag of the carry strand that is aimed at, running steadily",
+    kind: Kind::Percent,
+    si: 0.01,
+    mark: Basis::Published("sag-excerpt", "1 % when running steadily"),
+};
+
+pub(super) const PULL_MARGIN: Shipped = Shipped {
+    id: "pull-margin",
+    what: "pull, times what grip and sag need",
+    kind: Kind::Number,
+    si: 2.0,
+    mark: Basis::CommonPractice,
+};
+
+pub(super) const RATED_SHARE: Shipped = Shipped {
+    id: "rated-share",
+    what: "pull, of the belt's rated working tension",
+    kind: Kind::Percent,
+    si: 1.0,
+    mark: Basis::Derived("the rating of the belt"),
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] = &[
+    &RETURN_SAG_LEAST,
+    &RETURN_SAG_MOST,
+    &CARRY_SAG_MOST,
+    &CARRY_SAG_STEADY,
+    &PULL_MARGIN,
+    &RATED_SHARE,
 ];
 
 /// All that the outcome is worked out from.
@@ -179,7 +192,7 @@ struct Case {
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let strand = if readings.way == "carry" { Strand::Carry } else { Strand::Return };
     let hang = hang(readings, setting, strand)?;
-    let take_up = setting.fact("take_up");
+    let take_up = setting.facts.take_up();
     let holds = Holds::of(take_up);
     let width_m = known::maybe(readings, setting, &WIDTH)?;
     let estimate = asked::modulus(readings, setting)?;
@@ -199,7 +212,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         rated_n_per_m: known::maybe(readings, setting, &RATED)?,
         pull_per_travel,
         holds,
-        screws: take_up.is_none_or(|take_up| take_up == "screw"),
+        screws: take_up.is_none_or(|take_up| take_up == TakeUp::Screw),
         of_motor: known::maybe(readings, setting, &PULL)?.is_none(),
         error_given: readings.given("error").is_some(),
     };
@@ -258,10 +271,11 @@ fn grip(readings: &Readings, setting: &Setting, holds: Holds) -> Result<Option<G
     };
     let effective =
         known::maybe(readings, setting, &PULL)?.or(of_motor).filter(|pull| pull.is_finite());
+    let lagging = known::chosen(readings, "lagging").or(setting.facts.lagging());
     Ok(effective.map(|effective_n| Grip {
         effective_n,
         wrap_rad,
-        lagged: known::word(readings, setting, "lagging") == Some("lagged"),
+        lagged: lagging == Some(Lagging::Lagged),
         holds,
     }))
 }
@@ -276,11 +290,11 @@ fn carry_needs(
         known::maybe(readings, setting, pitch)?,
         known::maybe(readings, setting, &MASS)?,
         known::maybe(readings, setting, &FULL_LOAD)?,
-        setting.limit("carry-sag-most"),
     );
+    let most = setting.limit(&CARRY_SAG_MOST).size.si();
     Ok(match parts {
-        (Some(pitch_m), Some(belt), Some(load), Some(limit)) => {
-            Some(tension::tension_of_sag(belt + load, pitch_m, limit.size.si()))
+        (Some(pitch_m), Some(belt), Some(load)) => {
+            Some(tension::tension_of_sag(belt + load, pitch_m, most))
         }
         _ => None,
     })

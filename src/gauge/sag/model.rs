@@ -1,6 +1,6 @@
 //! The numbers behind sag.
 
-use super::super::Mark;
+use super::super::Basis;
 use super::super::tension::{self, Holds};
 
 /// How deep the belt hangs between idlers.
@@ -122,7 +122,7 @@ pub struct Grip {
 
 impl Grip {
     /// The pull that the slack side needs so that the belt does not slip, and what that rests on.
-    pub fn needs(self) -> (f64, Mark) {
+    pub fn needs(self) -> (f64, Basis) {
         let (factor, mark) = tension::wrap_factor_of(self.holds, self.lagged, self.wrap_rad);
         (self.effective_n * factor, mark)
     }

@@ -1,14 +1,15 @@
 //! What a sag means, in words and figures.
 
 use super::super::known::length;
-use super::super::{Figure, Kind, Mark, Outcome, Setting, Verdict, Words, tension};
+use super::super::{Basis, Figure, Kind, Outcome, Setting, Verdict, Words, tension};
 use super::judged::{Against, Deep, Depth, Stands, against, depth, need, stands};
 use super::model::Pull;
 use super::{Case, mending};
+use super::{PULL_MARGIN, RATED_SHARE};
 use crate::say;
 use crate::trade::Strand;
 
-const READ: Mark = Mark::Derived("mean of the spans; reading error and scatter added as squares");
+const READ: Basis = Basis::Derived("mean of the spans; reading error and scatter added as squares");
 
 /// The outcome.
 pub(super) fn outcome(case: &Case, setting: &Setting) -> Outcome {
@@ -117,7 +118,7 @@ fn figures(
                 tension::PARABOLA,
             )
             .off_by(Kind::Percent, pull.error_n() * of_rating)
-            .against(setting.limit("rated-share")),
+            .against(setting.limit(&RATED_SHARE)),
         );
     }
     figures
@@ -156,7 +157,7 @@ fn need_figures(case: &Case, pull: Option<Pull>, stands: Stands, setting: &Setti
         Against::TooClose => Figure { verdict: Verdict::TooClose, ..margin },
         // Where the sag is usual, plenty of pull is no fault.
         _ if stands == Stands::Roomy => margin,
-        _ => margin.against(setting.limit("pull-margin")),
+        _ => margin.against(setting.limit(&PULL_MARGIN)),
     };
     figures.push(margin);
     figures

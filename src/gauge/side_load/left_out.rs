@@ -1,11 +1,12 @@
 //! What side load rests on and leaves out.
 
 use super::super::known::{force, length};
-use super::super::{Mark, Setting, Words};
+use super::super::{Basis, Setting, Words};
 use super::Case;
 use super::model::off_centre_m;
 use super::told::Shared;
 use crate::say;
+use crate::trade::ConveyorClass;
 
 /// All that must be said beside the figures.
 pub(super) fn notes(case: &Case, after: &Shared, setting: &Setting) -> Vec<Words> {
@@ -31,7 +32,7 @@ pub(super) fn notes(case: &Case, after: &Shared, setting: &Setting) -> Vec<Words
             ));
         }
     }
-    if setting.fact("class") == Some("package") || setting.fact("class") == Some("flat") {
+    if matches!(setting.facts.class(), Some(ConveyorClass::Package | ConveyorClass::Flat)) {
         notes.push(say!(
             "Makers of some short, light conveyors do track the belt with these screws: then follow that manual, \
              and set both sides equal again afterwards."
@@ -58,13 +59,12 @@ fn softer(case: &Case, after: &Shared) -> Option<Words> {
     ))
 }
 
-fn basis(mark: Mark) -> String {
+fn basis(mark: Basis) -> String {
     match mark {
-        Mark::Derived(from) => from.to_owned(),
-        Mark::CommonPractice => "common practice".to_owned(),
-        Mark::Memory => "memory, unverified".to_owned(),
-        Mark::Site => "the site".to_owned(),
-        Mark::Published(_, place) => format!("published: {place}"),
+        Basis::Derived(from) => from.to_owned(),
+        Basis::CommonPractice => "common practice".to_owned(),
+        Basis::Memory => "memory, unverified".to_owned(),
+        Basis::Published(_, place) => format!("published: {place}"),
     }
 }
 

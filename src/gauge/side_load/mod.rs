@@ -5,14 +5,13 @@ pub mod model;
 mod told;
 mod typical;
 
-use crate::trade::Side;
+use crate::trade::{RollingElement, Side};
 pub use typical::consequence;
 
-use super::bearing_life::Rolling;
 use super::limits::Shipped;
 use super::shaft::Shaft;
 use super::{
-    Amiss, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Takes, Wanted, Way, asked, known,
+    Amiss, Basis, Gauge, Kind, Need, Outcome, Readings, Setting, Takes, Wanted, Way, asked, known,
     tension,
 };
 use crate::gauge::readings::Keyed;
@@ -27,6 +26,7 @@ pub const GAUGE: Gauge = Gauge {
     about: "What one take-up screw turned by itself does to the bearings, the shaft and the belt on both sides.",
     ways: &[SCREW],
     tells: &[],
+    limits: LIMITS,
     work,
 };
 
@@ -147,37 +147,41 @@ const ERROR: Wanted = Wanted {
     need: Need::May("taken as 1 mm"),
 };
 
-/// The limits that side load is held against.
-pub(super) const LIMITS: &[Shipped] = &[
-    Shipped {
-        id: "hub-slope",
-        what: "slope of the shaft at the hub",
-        kind: Kind::Number,
-        si: 0.0023,
-        mark: Mark::Published("pulley-standard", "appendix II: tangent of 8 minutes"),
-    },
-    Shipped {
-        id: "hub-slope-older",
-        what: "slope of the shaft at the hub, older limit",
-        kind: Kind::Number,
-        si: 0.0015,
-        mark: Mark::Memory,
-    },
-    Shipped {
-        id: "shaft-bending",
-        what: "bending of the shaft at the hub, of 8,000 psi (55 MPa)",
-        kind: Kind::Percent,
-        si: 1.0,
-        mark: Mark::Published("shaft-paper", "drum pulleys"),
-    },
-    Shipped {
-        id: "bearing-tilt",
-        what: "tilt of an insert bearing in its housing, if it is to be greased",
-        kind: Kind::Angle,
-        si: 2.0 / 180.0 * std::f64::consts::PI,
-        mark: Mark::Published("bearing-maker-misalignment", "mounted ball bearings, cast housings"),
-    },
-];
+pub(super) const HUB_SLOPE: Shipped = Shipped {
+    id: "hub-slope",
+    what: "slope of the shaft at the hub",
+    kind: Kind::Number,
+    si: 0.0023,
+    mark: Basis::Published("pulley-standard", "appendix II: tangent of 8 minutes"),
+};
+
+pub(super) const HUB_SLOPE_OLDER: Shipped = Shipped {
+    id: "hub-slope-older",
+    what: "slope of the shaft at the hub, older limit",
+    kind: Kind::Number,
+    si: 0.0015,
+    mark: Basis::Memory,
+};
+
+pub(super) const SHAFT_BENDING: Shipped = Shipped {
+    id: "shaft-bending",
+    what: "bending of the shaft at the hub, of 8,000 psi (55 MPa)",
+    kind: Kind::Percent,
+    si: 1.0,
+    mark: Basis::Published("shaft-paper", "drum pulleys"),
+};
+
+pub(super) const BEARING_TILT: Shipped = Shipped {
+    id: "bearing-tilt",
+    what: "tilt of an insert bearing in its housing, if it is to be greased",
+    kind: Kind::Angle,
+    si: 2.0 / 180.0 * std::f64::consts::PI,
+    mark: Basis::Published("bearing-maker-misalignment", "mounted ball bearings, cast housings"),
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] =
+    &[&HUB_SLOPE, &HUB_SLOPE_OLDER, &SHAFT_BENDING, &BEARING_TILT];
 
 /// All that the outcome is worked out from.
 #[derive(Debug, Clone, Copy)]
@@ -186,7 +190,7 @@ struct Case {
     turn: Turn,
     error_m: f64,
     corrections: u32,
-    rolling: Option<Rolling>,
+    rolling: Option<RollingElement>,
     shaft: Option<Shaft>,
     /// Rating of one bearing, turns of the pulley a minute.
     life: Option<(f64, f64)>,
@@ -221,7 +225,7 @@ fn extras(readings: &Readings, setting: &Setting, case: &mut Case) -> Result<(),
     if let (Some(rating), Some(diameter), Some(speed)) = (rating, diameter, speed) {
         case.life = Some((rating, turns_per_minute(speed, diameter)));
     }
-    case.rolling = known::word(readings, setting, "bearings").and_then(Rolling::named);
+    case.rolling = known::chosen(readings, "bearings").or(setting.facts.bearings());
     Ok(())
 }
 
@@ -242,7 +246,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         modulus_n_per_m: estimate.modulus_n_per_m,
         load_n: known::must(readings, setting, &LOAD)?,
         moved_m: known::must(readings, setting, &MOVED)?,
-        tension_kept: tension::Holds::of(setting.fact("take_up")) == tension::Holds::ByItself,
+        tension_kept: tension::Holds::of(setting.facts.take_up()) == tension::Holds::ByItself,
     };
     let mut case = Case {
         side,

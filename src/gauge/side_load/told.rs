@@ -3,16 +3,17 @@
 use super::super::known::{force, length, share};
 use super::super::outcome::Bars;
 use super::super::{
-    Amiss, Figure, Kind, Mark, Outcome, Plot, Setting, Verdict, Words, bearing_life, shaft, tension,
+    Amiss, Basis, Figure, Kind, Outcome, Plot, Setting, Verdict, Words, bearing_life, shaft,
+    tension,
 };
 use super::model::Loads;
+use super::{BEARING_TILT, HUB_SLOPE, HUB_SLOPE_OLDER, SHAFT_BENDING};
 use super::{Case, left_out};
-use crate::gauge::bearing_life::Rolling;
 use crate::say;
-use crate::trade::Side;
+use crate::trade::{RollingElement, Side};
 
 /// What the split between the sides rests on.
-const SPLIT: Mark = Mark::Derived(
+const SPLIT: Basis = Basis::Derived(
     "each strand as a beam in its own plane, its end turned by the pulley; no measurement is published",
 );
 /// A life is not told in hours beyond this: nothing lasts so long.
@@ -147,7 +148,7 @@ fn load_figures(case: &Case, after: &Shared, (tight_off, slack_off): (f64, f64))
             say!("Load on each side before"),
             Kind::Force,
             case.turn.load_n,
-            Mark::Derived("as given"),
+            Basis::Derived("as given"),
         ),
         Figure::of(
             "ratio",
@@ -162,8 +163,8 @@ fn load_figures(case: &Case, after: &Shared, (tight_off, slack_off): (f64, f64))
 
 fn life_figures(case: &Case, after: &Shared) -> Vec<Figure> {
     let kinds = [
-        (Rolling::Ball, "life-left-ball", "life-against-ball", "ball"),
-        (Rolling::Roller, "life-left-roller", "life-against-roller", "roller"),
+        (RollingElement::Ball, "life-left-ball", "life-against-ball", "ball"),
+        (RollingElement::Roller, "life-left-roller", "life-against-roller", "roller"),
     ];
     let mut figures = Vec::new();
     for (rolling, left_id, against_id, name) in kinds {
@@ -215,7 +216,7 @@ fn shaft_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> 
     let before = pulley.slope_equal(2.0 * case.turn.load_n);
     let slope = pulley.slope_unequal(after.tight_n, after.slack_n);
     let bending = pulley.stress_pa(after.tight_n) / shaft::BENDING_PA;
-    let bends = Mark::Derived("load of the bearing times its distance from the hub, no torque");
+    let bends = Basis::Derived("load of the bearing times its distance from the hub, no torque");
     vec![
         Figure::of(
             "hub-slope",
@@ -224,7 +225,7 @@ fn shaft_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> 
             slope,
             shaft::SLOPE,
         )
-        .against(setting.limit("hub-slope")),
+        .against(setting.limit(&HUB_SLOPE)),
         Figure::of(
             "hub-slope-older",
             say!("Slope there, against the older limit"),
@@ -232,7 +233,7 @@ fn shaft_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> 
             slope,
             shaft::SLOPE,
         )
-        .against(setting.limit("hub-slope-older")),
+        .against(setting.limit(&HUB_SLOPE_OLDER)),
         Figure::of(
             "hub-slope-before",
             say!("Slope of the shaft at both hubs before"),
@@ -240,7 +241,7 @@ fn shaft_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> 
             before,
             shaft::SLOPE,
         )
-        .against(setting.limit("hub-slope")),
+        .against(setting.limit(&HUB_SLOPE)),
         Figure::of(
             "shaft-bending",
             say!("Bending of the shaft at that hub, of 55 MPa"),
@@ -248,13 +249,13 @@ fn shaft_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> 
             bending,
             bends,
         )
-        .against(setting.limit("shaft-bending")),
+        .against(setting.limit(&SHAFT_BENDING)),
     ]
 }
 
 fn belt_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> {
     let loads = &after.loads;
-    let geometry = Mark::Derived("movement of the screw over the distance between the bearings");
+    let geometry = Basis::Derived("movement of the screw over the distance between the bearings");
     let skew = Figure::of(
         "skew",
         say!("The pulley stands askew by"),
@@ -263,10 +264,10 @@ fn belt_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> {
         geometry,
     )
     .off_by(Kind::Angle, case.error_m / case.turn.bearing_centres_m);
-    let skew = if case.rolling == Some(Rolling::Roller) {
+    let skew = if case.rolling == Some(RollingElement::Roller) {
         skew
     } else {
-        skew.against(setting.limit("bearing-tilt"))
+        skew.against(setting.limit(&BEARING_TILT))
     };
     let mut figures = vec![
         skew,

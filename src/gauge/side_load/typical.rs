@@ -1,14 +1,13 @@
 //! Side load for a conveyor as far as it is known, and for a typical one of its class where it is not.
 
 use super::super::known::length;
-use super::super::{Kind, Mark, Outcome, Setting, Words, tension};
+use super::super::{Basis, Kind, Outcome, Setting, Words, tension};
 use super::Case;
 use super::model::Turn;
 use crate::conveyor::quantity::Quantity;
-use crate::gauge::bearing_life::Rolling;
 use crate::gauge::shaft::Shaft;
 use crate::say;
-use crate::trade::Side;
+use crate::trade::{ConveyorClass, Side};
 
 /// The half inch that is turned.
 const MOVED_M: f64 = 0.0127;
@@ -36,23 +35,23 @@ const SMALL: Typical = Typical {
     load_n_per_m: 700.0 / 24.0 * LB_PER_IN,
 };
 
-fn typical(class: Option<&str>) -> Typical {
+fn typical(class: Option<ConveyorClass>) -> Typical {
     match class {
-        Some("troughed-bulk") => Typical {
+        Some(ConveyorClass::TroughedBulk) => Typical {
             name: "troughed conveyor with screw take-up",
             width_m: 0.8,
             centres_m: 24.0,
             modulus_n_per_m: 2.6e6,
             load_n_per_m: 8_000.0,
         },
-        Some("package") => Typical {
+        Some(ConveyorClass::Package) => Typical {
             name: "package conveyor",
             width_m: 18.0 * 0.0254,
             centres_m: 15.0 * 0.3048,
             modulus_n_per_m: 10_000.0 * LB_PER_IN,
             ..SMALL
         },
-        _ => SMALL,
+        Some(ConveyorClass::Flat) | None => SMALL,
     }
 }
 
@@ -82,11 +81,8 @@ pub fn consequence(setting: &Setting) -> Outcome {
         return outcome;
     }
     // The dimensions of the file do not go together: nothing of them is used.
-    let bare = Setting {
-        facts: setting.facts.clone(),
-        limits: setting.limits.clone(),
-        ..Setting::default()
-    };
+    let bare =
+        Setting { facts: setting.facts, limits: setting.limits.clone(), ..Setting::default() };
     let (case, mut notes) = self::case(&bare);
     notes.insert(
         0,
@@ -102,7 +98,7 @@ pub fn consequence(setting: &Setting) -> Outcome {
 }
 
 fn case(setting: &Setting) -> (Case, Vec<Words>) {
-    let typical = typical(setting.fact("class"));
+    let typical = typical(setting.facts.class());
     let mut assumed = Assumed { setting, said: Vec::new() };
     let width_m = assumed.or("belt.width", "belt width", Kind::Length, typical.width_m);
     let bearing_centres_m = assumed.or(
@@ -147,11 +143,11 @@ fn case(setting: &Setting) -> (Case, Vec<Words>) {
             modulus_n_per_m: estimate.modulus_n_per_m,
             load_n,
             moved_m: MOVED_M,
-            tension_kept: tension::Holds::of(setting.fact("take_up")) == tension::Holds::ByItself,
+            tension_kept: tension::Holds::of(setting.facts.take_up()) == tension::Holds::ByItself,
         },
         error_m: 0.0,
         corrections: 3,
-        rolling: setting.fact("bearings").and_then(Rolling::named),
+        rolling: setting.facts.bearings(),
         shaft: shaft(setting, bearing_centres_m),
         life: life(setting),
         estimate,
@@ -164,14 +160,14 @@ fn modulus(assumed: &mut Assumed<'_>, typical_n_per_m: f64) -> tension::Estimate
     if setting.dimension("belt.modulus").is_none()
         && let Some(rated) = setting.dimension("belt.rated_tension").filter(|rated| *rated > 0.0)
     {
-        return tension::modulus_of(rated, setting.fact("carcass"));
+        return tension::modulus_of(rated, setting.facts.carcass());
     }
     if let Some(stated) = setting.dimension("belt.modulus").filter(|stated| *stated > 0.0) {
         return tension::Estimate::stated(stated);
     }
     tension::Estimate {
         modulus_n_per_m: assumed.or("belt.modulus", "belt modulus", Kind::Modulus, typical_n_per_m),
-        mark: Mark::CommonPractice,
+        mark: Basis::CommonPractice,
         softest: 1.0,
     }
 }

@@ -13,28 +13,27 @@ pub use skew::{MiddleMark, Skew, from_diagonals, from_marks, off_square_rad};
 
 use super::limits::Shipped;
 use super::taken::{error_m, length, long, may, may_long, must, over};
-use super::{Amiss, Figure, Gauge, Kind, Mark, Outcome, Readings, Setting, Tell, Verdict, Words};
+use super::{Amiss, Basis, Figure, Gauge, Kind, Outcome, Readings, Setting, Tell, Verdict, Words};
 use crate::say;
 
-pub(super) const LIMITS: &[Shipped] = &[
-    Shipped {
-        id: "splice-lead",
-        what: "lead of one end of the joint, share of the belt's width",
-        kind: Kind::Percent,
-        si: 0.005,
-        mark: Mark::CommonPractice,
-    },
-    Shipped {
-        id: "splice-kink",
-        what: "how far the belt may leave its line across the joint, share of the length along it",
-        kind: Kind::Percent,
-        si: 0.002,
-        mark: Mark::Published(
-            "package-manual-snub",
-            "p. 27, splice straightness, package conveyors",
-        ),
-    },
-];
+pub(super) const SPLICE_LEAD: Shipped = Shipped {
+    id: "splice-lead",
+    what: "lead of one end of the joint, share of the belt's width",
+    kind: Kind::Percent,
+    si: 0.005,
+    mark: Basis::CommonPractice,
+};
+
+pub(super) const SPLICE_KINK: Shipped = Shipped {
+    id: "splice-kink",
+    what: "how far the belt may leave its line across the joint, share of the length along it",
+    kind: Kind::Percent,
+    si: 0.002,
+    mark: Basis::Published("package-manual-snub", "p. 27, splice straightness, package conveyors"),
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] = &[&SPLICE_LEAD, &SPLICE_KINK];
 
 /// The gauge.
 pub const GAUGE: Gauge = Gauge {
@@ -43,6 +42,7 @@ pub const GAUGE: Gauge = Gauge {
     about: "Tells whether the belt's joint is square to the belt, by how much one end leads, and what that does at each turn of the belt.",
     ways: asked::WAYS,
     tells: &[Tell { id: "joint", words: &["square", "out-of-square"] }],
+    limits: LIMITS,
     work,
 };
 
@@ -75,9 +75,9 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         )));
     };
     let mark = if readings.way == "diagonals" {
-        Mark::Derived("the law of cosines for a figure with equal opposite sides")
+        Basis::Derived("the law of cosines for a figure with equal opposite sides")
     } else {
-        Mark::Derived("least squares through the middles of the belt")
+        Basis::Derived("least squares through the middles of the belt")
     };
     let lead_m = width_m * worst.angle_rad.tan();
     let lead_error_m = width_m * worst.error_rad / worst.angle_rad.cos().powi(2);
@@ -89,7 +89,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         mark,
     )
     .off_by(Kind::Length, lead_error_m)
-    .against(over(setting.limit("splice-lead"), width_m));
+    .against(over(setting.limit(&SPLICE_LEAD), width_m));
     let angle = Figure::of(
         "angle",
         say!("the joint's angle from square"),
@@ -178,10 +178,10 @@ fn kink_figure(kink: Skew, setting: &Setting) -> Figure {
         say!("how far the belt leaves its line in 1 m past the joint, plus: to the ", Side::Left),
         Kind::Length,
         kink.angle_rad.tan(),
-        Mark::Derived("the angles of the joint to the belt on both sides of it"),
+        Basis::Derived("the angles of the joint to the belt on both sides of it"),
     )
     .off_by(Kind::Length, kink.error_rad)
-    .against(over(setting.limit("splice-kink"), 1.0))
+    .against(over(setting.limit(&SPLICE_KINK), 1.0))
 }
 
 /// The time between jumps and the order of their size.
@@ -193,7 +193,7 @@ fn jump(
 ) -> Result<Vec<Figure>, Amiss> {
     let mut figures = Vec::new();
     if let Some(span_m) = may_long(readings, None, "span")? {
-        let mark = Mark::Derived("angle times the free length between two rolls");
+        let mark = Basis::Derived("angle times the free length between two rolls");
         let size_m = (skew.angle_rad.tan() * span_m).abs();
         figures.push(
             Figure::of(
@@ -219,7 +219,7 @@ fn jump(
                 say!("the belt must move to pass a joint: give its running speed"),
             ));
         }
-        let mark = Mark::Derived("belt length over speed");
+        let mark = Basis::Derived("belt length over speed");
         figures.push(Figure::of(
             "between",
             say!("time between two jumps"),

@@ -2,7 +2,8 @@
 
 use super::super::splice::off_square_rad;
 use super::super::taken::{error_m, length, long};
-use super::super::{Amiss, Figure, Kind, Mark, Outcome, Readings, Setting, Verdict, Words};
+use super::super::{Amiss, Basis, Figure, Kind, Outcome, Readings, Setting, Verdict, Words};
+use super::{BAY_DIAGONALS, BAY_LENGTH, BAY_WIDTH};
 use crate::say;
 use crate::trade::Side;
 
@@ -90,7 +91,7 @@ pub(super) fn bay(readings: &Readings, setting: &Setting) -> Result<Outcome, Ami
         ));
     }
     let two = 2.0_f64.sqrt() * error_m;
-    let derived = Mark::Derived("the readings");
+    let derived = Basis::Derived("the readings");
     let figure = |id, what: Words, size_m: f64, limit| {
         Figure::of(id, what, Kind::Length, size_m, derived)
             .off_by(Kind::Length, two)
@@ -100,26 +101,26 @@ pub(super) fn bay(readings: &Readings, setting: &Setting) -> Result<Outcome, Ami
         "diagonals",
         say!("difference of the diagonals"),
         bay.from_left_m - bay.from_right_m,
-        "bay-diagonals",
+        &BAY_DIAGONALS,
     );
     let widths = figure(
         "widths",
         say!("width at the head end less width at the tail end"),
         bay.head_m - bay.tail_m,
-        "bay-width",
+        &BAY_WIDTH,
     );
     let lengths = figure(
         "lengths",
         say!(Side::Left, " length less ", Side::Right, " length"),
         bay.left_m - bay.right_m,
-        "bay-length",
+        &BAY_LENGTH,
     );
     let lead = Figure::of(
         "lead",
         say!("lead of one beam, plus: the ", Side::Left, " one toward the head"),
         Kind::Length,
         lead_m,
-        Mark::Derived("the law of cosines for a figure with equal opposite sides"),
+        Basis::Derived("the law of cosines for a figure with equal opposite sides"),
     )
     .off_by(Kind::Length, two * bay.from_left_m / (bay.left_m + bay.right_m));
     let uneven = widths.verdict.worse(lengths.verdict);

@@ -11,39 +11,43 @@ pub use bay::Bay;
 
 use super::limits::Shipped;
 use super::taken::{error_m, length, long, may_long, over, word};
-use super::{Amiss, Figure, Gauge, Kind, Mark, Outcome, Readings, Setting, Tell, Verdict};
+use super::{Amiss, Basis, Figure, Gauge, Kind, Outcome, Readings, Setting, Tell, Verdict};
 use crate::say;
 
-pub(super) const LIMITS: &[Shipped] = &[
-    Shipped {
-        id: "pulley-square",
-        what: "lead of one end of a pulley, share of the length across",
-        kind: Kind::Percent,
-        si: 0.001,
-        mark: Mark::CommonPractice,
-    },
-    Shipped {
-        id: "bay-diagonals",
-        what: "difference of a frame bay's diagonals",
-        kind: Kind::Length,
-        si: 0.003,
-        mark: Mark::Published("idler-install-sheet", "squareness, diagonals"),
-    },
-    Shipped {
-        id: "bay-width",
-        what: "difference of a frame bay's widths",
-        kind: Kind::Length,
-        si: 0.003,
-        mark: Mark::Published("idler-install-sheet", "spacing of the beams"),
-    },
-    Shipped {
-        id: "bay-length",
-        what: "difference of a frame bay's lengths",
-        kind: Kind::Length,
-        si: 0.003,
-        mark: Mark::Derived("the installation sheet's figure for the diagonals, carried over"),
-    },
-];
+pub(super) const PULLEY_SQUARE: Shipped = Shipped {
+    id: "pulley-square",
+    what: "lead of one end of a pulley, share of the length across",
+    kind: Kind::Percent,
+    si: 0.001,
+    mark: Basis::CommonPractice,
+};
+
+pub(super) const BAY_DIAGONALS: Shipped = Shipped {
+    id: "bay-diagonals",
+    what: "difference of a frame bay's diagonals",
+    kind: Kind::Length,
+    si: 0.003,
+    mark: Basis::Published("idler-install-sheet", "squareness, diagonals"),
+};
+
+pub(super) const BAY_WIDTH: Shipped = Shipped {
+    id: "bay-width",
+    what: "difference of a frame bay's widths",
+    kind: Kind::Length,
+    si: 0.003,
+    mark: Basis::Published("idler-install-sheet", "spacing of the beams"),
+};
+
+pub(super) const BAY_LENGTH: Shipped = Shipped {
+    id: "bay-length",
+    what: "difference of a frame bay's lengths",
+    kind: Kind::Length,
+    si: 0.003,
+    mark: Basis::Derived("the installation sheet's figure for the diagonals, carried over"),
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] = &[&PULLEY_SQUARE, &BAY_DIAGONALS, &BAY_WIDTH, &BAY_LENGTH];
 
 /// The gauge.
 pub const GAUGE: Gauge = Gauge {
@@ -55,6 +59,7 @@ pub const GAUGE: Gauge = Gauge {
         Tell { id: "short-side", words: &["equal", "left", "right"] },
         Tell { id: "bay", words: &["square", "racked"] },
     ],
+    limits: LIMITS,
     work,
 };
 
@@ -84,7 +89,7 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         ));
     }
     let mut notes = Vec::new();
-    let limit = over(setting.limit("pulley-square"), across_m);
+    let limit = over(setting.limit(&PULLEY_SQUARE), across_m);
     let two = 2.0_f64.sqrt() * error_m;
     let difference = Figure::of(
         "difference",
@@ -98,7 +103,7 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         ),
         Kind::Length,
         short_m,
-        Mark::Derived("the two distances"),
+        Basis::Derived("the two distances"),
     )
     .off_by(Kind::Length, two)
     .against(limit);
@@ -107,7 +112,7 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         say!("angle between the shaft and what was measured to"),
         Kind::Angle,
         (short_m.abs() / across_m).asin(),
-        Mark::Derived("the two distances over the length across"),
+        Basis::Derived("the two distances over the length across"),
     )
     .off_by(Kind::Angle, two / across_m);
     let mut verdict = difference.verdict;
@@ -259,7 +264,7 @@ fn racked(
         say!("lead over the length across if both ends are askew alike, by the diagonals; plus: the ", Side::Left, " nearer the head"),
         Kind::Length,
         lead_m,
-        Mark::Derived("the place of four points from two distances and two diagonals"),
+        Basis::Derived("the place of four points from two distances and two diagonals"),
     )
     .off_by(Kind::Length, across_m * sideways_m / away_m);
     Ok(figure)

@@ -9,7 +9,7 @@ pub use screws::Screws;
 use super::limits::Shipped;
 use super::readings::Keyed;
 use super::{
-    Amiss, Figure, Gauge, Kind, Mark, Need, Outcome, Readings, Setting, Takes, Tell, Verdict,
+    Amiss, Basis, Figure, Gauge, Kind, Need, Outcome, Readings, Setting, Takes, Tell, Verdict,
     Wanted, Way, asked, known, tension,
 };
 use crate::say;
@@ -22,6 +22,7 @@ pub const GAUGE: Gauge = Gauge {
     about: "Whether both bearings of the take-up pulley stand the same, and what was added since the last reading.",
     ways: &[DATUM_WAY, THREAD_WAY],
     tells: &[Tell { id: "nearer", words: &["equal", "left", "right"] }],
+    limits: LIMITS,
     work,
 };
 
@@ -169,14 +170,16 @@ const ERROR: Wanted = Wanted {
     need: Need::May("taken as 0.5 mm"),
 };
 
-/// The limits that screws are held against.
-pub(super) const LIMITS: &[Shipped] = &[Shipped {
+pub(super) const TAKE_UP_LEAD: Shipped = Shipped {
     id: "take-up-lead",
     what: "what the two take-up bearings may differ by",
     kind: Kind::Length,
     si: 0.002,
-    mark: Mark::CommonPractice,
-}];
+    mark: Basis::CommonPractice,
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] = &[&TAKE_UP_LEAD];
 
 fn screws(readings: &Readings, setting: &Setting) -> Result<Screws, Amiss> {
     // Counted so that more always means further out.
@@ -223,7 +226,7 @@ fn belt(readings: &Readings, setting: &Setting) -> Result<told::Belt, Amiss> {
         width_m: known::maybe(readings, setting, &WIDTH)?,
         estimate: asked::modulus(readings, setting)?,
         load_n: known::maybe(readings, setting, &LOAD)?,
-        kept: tension::Holds::of(setting.fact("take_up")) == tension::Holds::ByItself,
+        kept: tension::Holds::of(setting.facts.take_up()) == tension::Holds::ByItself,
     })
 }
 
@@ -236,7 +239,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let verdict = figures.first().map_or(Verdict::NoLimit, |figure| figure.verdict);
     if let Some(centres_m) = centres_m {
         let skew = (screws.lead_m().abs() / centres_m).atan();
-        let mark = Mark::Derived("difference over the distance between the bearings");
+        let mark = Basis::Derived("difference over the distance between the bearings");
         let error = screws.lead_error_m() / centres_m;
         figures.push(
             Figure::of("skew", say!("The pulley stands askew by"), Kind::Angle, skew, mark)

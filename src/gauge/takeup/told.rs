@@ -1,15 +1,16 @@
 //! What the positions of both screws mean, and what to do about them.
 
-use super::super::{Figure, Kind, Mark, Readings, Setting, Verdict, Words, known, tension};
+use super::super::{Basis, Figure, Kind, Readings, Setting, Verdict, Words, known, tension};
+use super::TAKE_UP_LEAD;
 use super::screws::Screws;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::readings::Keyed;
 use crate::say;
-use crate::trade::Side;
+use crate::trade::{Side, TakeUp};
 
 /// No belt of any kind is strained more than this by its take-up.
 const LARGEST_STRAIN: f64 = 0.04;
-const TAPE: Mark = Mark::Derived("difference of the readings; their errors added as squares");
+const TAPE: Basis = Basis::Derived("difference of the readings; their errors added as squares");
 
 /// What is known of the belt, for the rise of its pull.
 #[derive(Debug, Clone, Copy)]
@@ -29,7 +30,7 @@ pub(super) fn lead(screws: &Screws, setting: &Setting) -> Figure {
     };
     Figure::of("lead", what, Kind::Length, screws.lead_m().abs(), TAPE)
         .off_by(Kind::Length, screws.lead_error_m())
-        .against(setting.limit("take-up-lead"))
+        .against(setting.limit(&TAKE_UP_LEAD))
 }
 
 /// The sentence that says it all.
@@ -65,7 +66,7 @@ pub(super) fn since(
         return;
     };
     let error = screws.error_m;
-    let middle = Mark::Derived("mean of both sides, now less before");
+    let middle = Basis::Derived("mean of both sides, now less before");
     let before = Screws { left_m: left, right_m: right, before: None, error_m: error };
     figures.push(
         Figure::of(
@@ -215,7 +216,7 @@ pub(super) fn notes(readings: &Readings, setting: &Setting) -> Vec<Words> {
     if readings.given("error").is_none() {
         notes.push(say!("One reading is taken to be off by up to ", known::length(0.000_5), "."));
     }
-    if let Some("gravity" | "winch" | "carriage") = setting.fact("take_up") {
+    if let Some(TakeUp::Gravity | TakeUp::Winch | TakeUp::Carriage) = setting.facts.take_up() {
         notes.push(say!("This conveyor's file names another take-up than screws: the amounts then count for the guides of its pulley."));
     }
     notes

@@ -8,7 +8,7 @@ use super::limits::Shipped;
 use super::outcome::{Outcome, Plot, Verdict};
 use super::readings::{Amiss, Keyed, Kind, Readings};
 use super::rhythm::{Body, Rhythm, WINDOW_TURNS, Weave, take_apart};
-use super::{Gauge, Mark, Setting, Tell};
+use super::{Basis, Gauge, Setting, Tell};
 use crate::say;
 use asked::{long_enough, machine, record};
 use shown::{figures, plot};
@@ -23,17 +23,20 @@ pub const GAUGE: Gauge = Gauge {
         id: "moves",
         words: &["belt-jump", "belt-sway", "pulley-turn", "roll-turn", "slow", "none"],
     }],
+    limits: LIMITS,
     work,
 };
 
-/// The limits of this gauge.
-pub(super) const LIMITS: &[Shipped] = &[Shipped {
+pub(super) const TRACE_SHARE: Shipped = Shipped {
     id: "trace.share",
     what: "share of the weave that names a part",
     kind: Kind::Percent,
     si: 0.5,
-    mark: Mark::Derived("what makes more than half outweighs all the rest"),
-}];
+    mark: Basis::Derived("what makes more than half outweighs all the rest"),
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] = &[&TRACE_SHARE];
 
 /// Below this share of the limit no part has a say; between both it is too close to call.
 const NO_SAY: f64 = 0.5;
@@ -116,8 +119,8 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let record = record(readings)?;
     let error_m = readings.si("error").unwrap_or(asked::ERROR_M);
     long_enough(&record, &machine)?;
-    let limit = setting.limit("trace.share");
-    let clear = limit.map_or(0.5, |limit| limit.size.si());
+    let limit = setting.limit(&TRACE_SHARE);
+    let clear = limit.size.si();
     let take = |window_turns| {
         take_apart(&record.times_s, &record.offsets_m, &machine.turnings, window_turns)
     };

@@ -5,15 +5,10 @@ use crate::gauge::outcome::{Axis, Figure, Point, Points, Verdict};
 use crate::gauge::readings::Kind;
 use crate::gauge::rhythm::{Body, Weave};
 use crate::gauge::words::Words;
-use crate::gauge::{Limit, Mark};
+use crate::gauge::{Basis, Limit};
 use crate::say;
 
-pub(super) fn figures(
-    weave: &Weave,
-    error_m: f64,
-    limit: Option<Limit>,
-    moves: Moves,
-) -> Vec<Figure> {
+pub(super) fn figures(weave: &Weave, error_m: f64, limit: Limit, moves: Moves) -> Vec<Figure> {
     let mut figures = Vec::new();
     let mut push_share = |id, what: Words, share: f64, leads: bool| {
         let mut figure = Figure::of(
@@ -21,9 +16,9 @@ pub(super) fn figures(
             what,
             Kind::Percent,
             share,
-            Mark::Derived("least squares waves with a floating mean"),
+            Basis::Derived("least squares waves with a floating mean"),
         );
-        figure.limit = limit;
+        figure.limit = Some(limit);
         figure.verdict = if leads { Verdict::Beyond } else { Verdict::Within };
         figures.push(figure);
     };
@@ -50,7 +45,7 @@ pub(super) fn figures(
                 told::amplitude_words(rhythm.body, number),
                 Kind::Length,
                 amplitude_m,
-                Mark::Derived("least squares waves with a floating mean"),
+                Basis::Derived("least squares waves with a floating mean"),
             )
             // Independent errors of single readings, as the root of their mean square.
             .off_by(Kind::Length, error_m * (2.0 / readings).sqrt()),
@@ -61,7 +56,7 @@ pub(super) fn figures(
                 say!("one turn of ", told::name(rhythm.body), ", as found"),
                 Kind::Time,
                 1.0 / rhythm.turns_hz,
-                Mark::Derived("the line in the record within 3 % of what speed and size say"),
+                Basis::Derived("the line in the record within 3 % of what speed and size say"),
             ));
         }
     }
@@ -71,7 +66,7 @@ pub(super) fn figures(
             say!("movement of the edge, root mean square"),
             Kind::Length,
             weave.scatter_m,
-            Mark::Derived("readings about their mean"),
+            Basis::Derived("readings about their mean"),
         )
         .off_by(Kind::Length, error_m),
     );
@@ -80,7 +75,7 @@ pub(super) fn figures(
         say!("belt turns in the record"),
         Kind::Number,
         weave.turns,
-        Mark::Derived("length of the record over the belt's turn"),
+        Basis::Derived("length of the record over the belt's turn"),
     ));
     figures
 }

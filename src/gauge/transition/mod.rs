@@ -10,8 +10,8 @@ use super::{
 };
 use crate::conveyor::quantity::Quantity;
 use crate::say;
-use crate::trade::MachineState;
-use table::{Carcass, Height, Used};
+use crate::trade::{Carcass, ConveyorClass, MachineState};
+use table::{Height, Used};
 
 /// The gauge.
 pub const GAUGE: Gauge = Gauge {
@@ -20,6 +20,7 @@ pub const GAUGE: Gauge = Gauge {
     about: "Whether the first idler of full trough angle stands far enough from the pulley for the belt's edges.",
     ways: &[TAPE],
     tells: &[Tell { id: "distance", words: &["fits", "too-near"] }],
+    limits: &[],
     work,
 };
 
@@ -142,7 +143,8 @@ pub struct Transition {
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let must = |wanted: &'static Wanted| known::must(readings, setting, wanted);
     let maybe = |wanted: &'static Wanted| known::maybe(readings, setting, wanted);
-    if setting.fact("troughed") == Some("no") || setting.fact("class") == Some("flat") {
+    if setting.facts.troughed() == Some(false) || setting.facts.class() == Some(ConveyorClass::Flat)
+    {
         return Err(Amiss::all(say!(
             "The conveyor's file says that its belt is not troughed: there is no transition to measure."
         )));
@@ -189,10 +191,9 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
 }
 
 fn carcass(readings: &Readings, setting: &Setting) -> Result<Carcass, Amiss> {
-    match readings.choice("carcass").or(setting.fact("carcass")) {
-        Some("fabric") => Ok(Carcass::Fabric),
-        Some("steel-cord") => Ok(Carcass::SteelCord),
-        _ => Err(Amiss::with(
+    match known::chosen(readings, "carcass").or(setting.facts.carcass()) {
+        Some(carcass @ (Carcass::Fabric | Carcass::SteelCord)) => Ok(carcass),
+        Some(Carcass::Other) | None => Err(Amiss::with(
             "carcass",
             say!(
                 "Say whether the belt has fabric plies or steel cords: steel cord needs twice the distance."

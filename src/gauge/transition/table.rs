@@ -1,6 +1,7 @@
 //! The least distance between a pulley and the first idler of full trough angle, as printed: in belt widths.
 
-use super::super::Mark;
+use super::super::Basis;
+use crate::trade::Carcass;
 
 /// How much of the belt's rated pull is used.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -11,15 +12,6 @@ pub enum Used {
     Middle,
     /// Less than 60 %.
     Little,
-}
-
-/// What carries the pull in the belt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Carcass {
-    /// Fabric plies.
-    Fabric,
-    /// Steel cords.
-    SteelCord,
 }
 
 /// How high the pulley stands.
@@ -43,7 +35,7 @@ const STEEL_FULL: Table = [[4.0, 6.8, 8.0], [3.2, 5.2, 6.4], [2.0, 3.6, 4.4]];
 const STEEL_HALF: Table = [[2.0, 3.4, 4.0], [1.6, 2.6, 3.2], [1.0, 1.8, 2.2]];
 
 /// The printed least distance in belt widths, with the angle of its column; nothing for a trough steeper than any
-/// that is printed. An angle between two columns takes the steeper one.
+/// that is printed, or a carcass that is not. An angle between two columns takes the steeper one.
 pub fn least_widths(
     carcass: Carcass,
     height: Height,
@@ -55,6 +47,7 @@ pub fn least_widths(
         (Carcass::Fabric, Height::HalfTrough) => FABRIC_HALF,
         (Carcass::SteelCord, Height::CentreRoll) => STEEL_FULL,
         (Carcass::SteelCord, Height::HalfTrough) => STEEL_HALF,
+        (Carcass::Other, _) => return None,
     };
     let [most, middle, little] = table;
     let row = match used {
@@ -67,11 +60,12 @@ pub fn least_widths(
     Some((column.1, column.0))
 }
 
-/// What the table of a carcass rests on.
-pub fn source(carcass: Carcass) -> Mark {
+/// What the table of a carcass rests on, if one is printed.
+pub fn source(carcass: Carcass) -> Option<Basis> {
     match carcass {
-        Carcass::Fabric => Mark::Published("transition-note", "table, fabric"),
-        Carcass::SteelCord => Mark::Published("heavy-belt-catalogue", "table, steel cord"),
+        Carcass::Fabric => Some(Basis::Published("transition-note", "table, fabric")),
+        Carcass::SteelCord => Some(Basis::Published("heavy-belt-catalogue", "table, steel cord")),
+        Carcass::Other => None,
     }
 }
 

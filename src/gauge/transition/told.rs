@@ -1,6 +1,6 @@
 //! What the distance of a transition means.
 
-use super::super::{Amiss, Figure, Kind, Limit, Mark, Outcome, Verdict};
+use super::super::{Amiss, Basis, Figure, Kind, Limit, Outcome, Verdict};
 use super::Transition;
 use super::table::{self, Used};
 use crate::conveyor::quantity::Quantity;
@@ -46,14 +46,14 @@ pub(super) fn outcome(transition: &Transition) -> Result<Outcome, Amiss> {
         say!("distance from pulley to full trough"),
         Kind::Length,
         transition.distance_m,
-        Mark::Derived("as measured"),
+        Basis::Derived("as measured"),
     );
     let distance = Figure {
         limit: Some(Limit {
             id: "transition",
             what: "least distance from pulley to full trough",
             size: length(least_m),
-            mark,
+            mark: mark.into(),
         }),
         verdict,
         ..distance.off_by(Kind::Length, transition.error_m)
@@ -65,14 +65,14 @@ pub(super) fn outcome(transition: &Transition) -> Result<Outcome, Amiss> {
             say!("the distance, in belt widths"),
             Kind::Number,
             transition.distance_m / transition.width_m,
-            Mark::Derived("distance over width"),
+            Basis::Derived("distance over width"),
         ),
         Figure::of(
             "edge-strain",
             say!("how much longer the edge is than the middle there"),
             Kind::Percent,
             table::edge_strain(rise_m, transition.distance_m),
-            Mark::Derived("rise of the edge in a trough of three equal rolls"),
+            Basis::Derived("rise of the edge in a trough of three equal rolls"),
         ),
     ];
     figures.extend(transition.modulus_over_rated.map(|modulus_over_rated| {
@@ -81,7 +81,7 @@ pub(super) fn outcome(transition: &Transition) -> Result<Outcome, Amiss> {
             say!("least distance by the belt's own stretch, edge at most 130 % of the rated pull"),
             Kind::Length,
             table::least_m(rise_m, modulus_over_rated / EXTRA_OF_RATED),
-            Mark::Memory,
+            Basis::Memory,
         )
     }));
     let work = match verdict {
@@ -127,14 +127,15 @@ fn stands(over_m: f64, error_m: f64) -> Verdict {
 }
 
 /// The least distance in belt widths, what it rests on, and the angle of the printed column if it is from there.
-fn least(transition: &Transition) -> Result<(f64, Mark, Option<f64>), Amiss> {
+fn least(transition: &Transition) -> Result<(f64, Basis, Option<f64>), Amiss> {
     if let Some(widths) = transition.own_widths {
-        return Ok((widths, Mark::Derived("the belt maker's own table, as given"), None));
+        return Ok((widths, Basis::Derived("the belt maker's own table, as given"), None));
     }
     let angle = transition.angle_rad.to_degrees();
     let used = transition.used.unwrap_or(Used::Most);
-    let printed = table::least_widths(transition.carcass, transition.height, used, angle);
-    let Some((widths, column_deg)) = printed else {
+    let printed = table::least_widths(transition.carcass, transition.height, used, angle)
+        .zip(table::source(transition.carcass));
+    let Some(((widths, column_deg), source)) = printed else {
         return Err(Amiss::with(
             "trough_angle",
             say!(
@@ -144,7 +145,7 @@ fn least(transition: &Transition) -> Result<(f64, Mark, Option<f64>), Amiss> {
             ),
         ));
     };
-    Ok((widths, table::source(transition.carcass), Some(column_deg)))
+    Ok((widths, source, Some(column_deg)))
 }
 
 fn notes(transition: &Transition, column_deg: Option<f64>) -> Vec<crate::gauge::Words> {

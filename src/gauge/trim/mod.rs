@@ -6,10 +6,11 @@ mod told;
 use super::limits::Shipped;
 use super::outcome::{Figure, Outcome, Verdict};
 use super::readings::{Amiss, Kind, Readings};
-use super::{Gauge, Limit, Mark, Setting};
+use super::taken::over;
+use super::{Basis, Gauge, Limit, Setting};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
-use crate::trade::Strand;
+use crate::trade::{ConveyorClass, Strand};
 use asked::{Asked, asked};
 use told::{by_its_manual, notes, says, stations, steps, too_near};
 
@@ -20,26 +21,28 @@ pub const GAUGE: Gauge = Gauge {
     about: "Says which idlers to shift for a belt that runs off, which end, which way, how far, and how long to watch.",
     ways: &[asked::DRIFT],
     tells: &[],
+    limits: LIMITS,
     work,
 };
 
-/// The limits of this gauge.
-pub(super) const LIMITS: &[Shipped] = &[
-    Shipped {
-        id: "trim.drift",
-        what: "what a belt may wander",
-        kind: Kind::Length,
-        si: 0.050,
-        mark: Mark::Memory,
-    },
-    Shipped {
-        id: "trim.drift-share",
-        what: "what a belt may wander, as a share of its width",
-        kind: Kind::Percent,
-        si: 0.05,
-        mark: Mark::Memory,
-    },
-];
+pub(super) const TRIM_DRIFT: Shipped = Shipped {
+    id: "trim.drift",
+    what: "what a belt may wander",
+    kind: Kind::Length,
+    si: 0.050,
+    mark: Basis::Memory,
+};
+
+pub(super) const TRIM_DRIFT_SHARE: Shipped = Shipped {
+    id: "trim.drift-share",
+    what: "what a belt may wander, as a share of its width",
+    kind: Kind::Percent,
+    si: 0.05,
+    mark: Basis::Memory,
+};
+
+/// The limits that its readings are held against.
+pub(super) const LIMITS: &[&Shipped] = &[&TRIM_DRIFT, &TRIM_DRIFT_SHARE];
 
 /// The skew of one step: 0.4 degrees, which is 6 mm at one end on 0.9 m between the feet.
 const STEP_RAD: f64 = 0.4 * std::f64::consts::PI / 180.0;
@@ -82,12 +85,12 @@ pub fn step_m(foot_spacing_m: Option<f64>) -> f64 {
 }
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
-    if setting.fact("reversing") == Some("yes") {
+    if setting.facts.reversing() == Some(true) {
         return Err(Amiss::all(say!(
             "A reversing belt is not trimmed: a skewed idler that helps one way harms the other way. Set every idler dead square and untilted."
         )));
     }
-    if let Some(class @ ("flat" | "package")) = setting.fact("class") {
+    if let Some(class @ (ConveyorClass::Flat | ConveyorClass::Package)) = setting.facts.class() {
         return Ok(by_its_manual(class));
     }
     let asked = asked(readings)?;
@@ -108,26 +111,25 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         return Err(too_near(&asked));
     };
     let step_m = step_m(asked.feet_m);
-    let (limit, allowed_m) = allowance(&asked, setting);
-    let verdict = allowed_m
-        .map_or(Verdict::NoLimit, |allowed| Verdict::of(asked.drift_m, allowed, asked.error_m));
+    let limit = allowance(&asked, setting);
+    let verdict = Verdict::of(asked.drift_m, limit.size.si(), asked.error_m);
     let step = Quantity::of(Kind::Length, step_m);
     let which = stations(first, last);
-    let figure = |id, what, size, mark| Figure {
+    let figure = |id, what, size, mark: Basis| Figure {
         id,
         what,
         size,
         error: None,
         limit: None,
         verdict: Verdict::NoLimit,
-        mark,
+        mark: mark.into(),
     };
     let mut figures = vec![
         figure(
             "step",
             say!("one step, at the ", asked.side, " end"),
             step,
-            Mark::Derived(
+            Basis::Derived(
                 "0.4 degrees of skew, which is 6 mm at one end on 0.9 m; books say only: small",
             ),
         ),
@@ -135,7 +137,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             "idlers",
             say!("idlers to shift: ", which.clone(), " before the trouble"),
             Quantity::Number(idlers.len() as f64),
-            Mark::Published(
+            Basis::Published(
                 "tracking-card",
                 "tracking procedure: 2 to 3 rolls before; the 4th is derived",
             ),
@@ -145,9 +147,9 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             what: say!("drift to the ", asked.side),
             size: Quantity::of(Kind::Length, asked.drift_m),
             error: Some(Quantity::of(Kind::Length, asked.error_m)),
-            limit,
+            limit: Some(limit),
             verdict,
-            mark: Mark::Derived("as it was read"),
+            mark: Basis::Derived("as it was read").into(),
         },
     ];
     if let Some(feet_m) = asked.feet_m {
@@ -155,7 +157,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             "angle",
             say!("skew of one step"),
             Quantity::of(Kind::Angle, (step_m / feet_m).atan()),
-            Mark::Derived("step over the distance between the feet"),
+            Basis::Derived("step over the distance between the feet"),
         ));
     }
     if let Some(turn_s) = asked.turn_s {
@@ -163,7 +165,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             "watch",
             say!("three belt turns: watch this long after each step"),
             Quantity::of(Kind::Time, 3.0 * turn_s),
-            Mark::Published("tracking-rules", "rule 7"),
+            Basis::Published("tracking-rules", "rule 7"),
         ));
     }
     Ok(Outcome {
@@ -178,14 +180,9 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
 }
 
 /// The limit on drift: the smaller of both, as far as they are known.
-fn allowance(asked: &Asked, setting: &Setting) -> (Option<Limit>, Option<f64>) {
-    let fixed = setting.limit("trim.drift");
-    let share = setting.limit("trim.drift-share").zip(asked.width_m).map(|(limit, width_m)| {
-        Limit { size: Quantity::of(Kind::Length, limit.size.si() * width_m), ..limit }
-    });
-    let limit = match (fixed, share) {
-        (Some(a), Some(b)) if b.size.si() < a.size.si() => Some(b),
-        (a, b) => a.or(b),
-    };
-    (limit, limit.map(|limit| limit.size.si()))
+fn allowance(asked: &Asked, setting: &Setting) -> Limit {
+    let fixed = setting.limit(&TRIM_DRIFT);
+    let share = setting.limit(&TRIM_DRIFT_SHARE);
+    let share = asked.width_m.map(|width_m| over(share, width_m));
+    share.filter(|share| share.size.si() < fixed.size.si()).unwrap_or(fixed)
 }

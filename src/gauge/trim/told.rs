@@ -7,7 +7,7 @@ use crate::gauge::outcome::{Outcome, Verdict};
 use crate::gauge::readings::{Amiss, Kind};
 use crate::gauge::words::Words;
 use crate::say;
-use crate::trade::Strand;
+use crate::trade::{ConveyorClass, Strand};
 
 fn ordinal(number: usize) -> &'static str {
     match number {
@@ -112,10 +112,10 @@ pub(super) fn notes(asked: &Asked, setting: &Setting) -> Vec<Words> {
             "The drift is no more than the reading error: there may be nothing to trim."
         ));
     }
-    if setting.fact("reversing").is_none() {
+    if setting.facts.reversing().is_none() {
         notes.push(say!("Taken as a belt that runs one way only. Never trim a reversing belt."));
     }
-    if setting.fact("class").is_none() {
+    if setting.facts.class().is_none() {
         notes.push(say!("Taken as a troughed bulk conveyor. For a flat or package conveyor its own manual rules."));
     }
     notes
@@ -141,18 +141,19 @@ pub(super) fn too_near(asked: &Asked) -> Amiss {
 }
 
 /// What is said of conveyors that the rules for bulk belts do not fit.
-pub(super) fn by_its_manual(class: &'static str) -> Outcome {
+pub(super) fn by_its_manual(class: ConveyorClass) -> Outcome {
     let mut notes = vec![say!(
         "Makers of light conveyors differ: some steer with the end pulley screws, some never do. Follow the manual, and bring both screws back to equal afterwards."
     )];
-    if class == "package" {
+    if class == ConveyorClass::Package {
         notes.push(say!(
             "On package conveyors the snub and return rollers before a main pulley are often the ones to set: see the manual."
         ));
     }
     Outcome {
         says: say!(format!(
-            "This is a {class} conveyor: its manual rules. The amounts for troughed bulk belts do not fit it."
+            "This is a {} conveyor: its manual rules. The amounts for troughed bulk belts do not fit it.",
+            class.word()
         )),
         notes,
         ..Outcome::default()

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Alone, Levels, decibans};
-use crate::reason::Facts;
+use crate::conveyor::facts::Facts;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::trade::MachineState;
@@ -68,7 +68,7 @@ pub(super) fn all(alone: &Alone, levels: &Levels) -> Vec<Apart> {
 }
 
 /// For each pair, the single question that tells the two best apart; for books to be read.
-pub fn telling(book: &Book, facts: &dyn Facts, pairs: &[(CauseAt, CauseAt)]) -> Vec<Option<Best>> {
+pub fn telling(book: &Book, facts: &Facts, pairs: &[(CauseAt, CauseAt)]) -> Vec<Option<Best>> {
     let alone = Alone::of(book, facts);
     let best = |&(one, other): &(CauseAt, CauseAt)| Pair { alone: &alone, one, other }.best();
     pairs.iter().map(best).collect()

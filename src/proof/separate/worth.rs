@@ -1,7 +1,8 @@
 //! Questions that are never worth their minutes.
 
 use super::Levels;
-use crate::reason::{Belief, Facts, Worth};
+use crate::conveyor::facts::Facts;
+use crate::reason::{Belief, Worth};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::{About, Book};
 use crate::trade::MachineState;
@@ -25,7 +26,7 @@ const NEAR: f64 = 5.0;
 
 /// Questions that stay below the level in every state or near it, the slowest first. A question that waits for answers is looked at after
 /// those, too.
-pub(super) fn slow(book: &Book, facts: &dyn Facts, levels: &Levels) -> Vec<Slow> {
+pub(super) fn slow(book: &Book, facts: &Facts, levels: &Levels) -> Vec<Slow> {
     let diagnosis = Diagnosis::new(book);
     let mut best: Vec<Slow> = book
         .symptoms

@@ -1,6 +1,6 @@
 //! `only_if`: conditions on the conveyor and on earlier answers.
 
-use crate::conveyor::facts;
+use crate::conveyor::facts::{Fact, FactKey};
 use crate::problem::{Code, near};
 use crate::rulebook::index::{AnswerAt, Place};
 use crate::rulebook::model::{About, Condition};
@@ -36,7 +36,8 @@ fn one(
         written::Condition::Not(inner) => return one(inner, span, !not, rules, names, desk),
         written::Condition::Conveyor(key, is) => {
             let is = some(is, span, desk)?;
-            About::Conveyor { key: key.text.clone(), is: fact(key, is, desk)? }
+            let (key, is) = fact(key, is, desk)?;
+            About::Conveyor { key, is }
         }
         written::Condition::Answer(symptom, is) => {
             let is = some(is, span, desk)?;
@@ -66,19 +67,19 @@ fn some<'e>(is: &'e [Text], span: Span, desk: &mut Desk) -> Option<&'e [Text]> {
     Some(is)
 }
 
-fn fact(key: &Text, is: &[Text], desk: &mut Desk) -> Option<Vec<String>> {
-    let Some(values) = facts::values(key) else {
+fn fact(key: &Text, is: &[Text], desk: &mut Desk) -> Option<(FactKey, Vec<Fact>)> {
+    let Some(fact) = FactKey::for_rules(key) else {
         let problem =
             desk.problem(Code::FactValue, key.span, format!("a conveyor has no fact `{key}`"));
-        desk.add(near(problem, key, facts::KEYS.iter().map(|(key, _)| *key), "facts"));
+        desk.add(near(problem, key, FactKey::FOR_RULES.iter().map(|key| key.word()), "facts"));
         return None;
     };
-    for value in is.iter().filter(|value| !values.contains(&value.text.as_str())) {
+    for value in is.iter().filter(|value| fact.with(value).is_none()) {
         let problem =
             desk.problem(Code::FactValue, value.span, format!("`{key}` is never `{value}`"));
-        desk.add(near(problem, value, values.iter().copied(), "values"));
+        desk.add(near(problem, value, fact.values().into_iter().map(Fact::value), "values"));
     }
-    Some(is.iter().map(|value| value.text.clone()).collect())
+    Some((fact, is.iter().filter_map(|value| fact.with(value)).collect()))
 }
 
 /// Where an answer stands among those of its symptom; an unknown one is reported.

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::conveyor::facts;
+use crate::conveyor::facts::{Fact, FactKey, Facts};
 use crate::problem::Code;
 use crate::rulebook::graph::DecisionGraph;
 use crate::rulebook::index::{AnswerAt, Place, SymptomAt};
@@ -98,8 +98,8 @@ fn never(span: Option<Span>, message: &str, desk: &mut Desk) {
 
 /// What is still possible while conditions are gathered.
 #[derive(Default)]
-struct Left<'b> {
-    facts: BTreeMap<&'b str, Vec<&'static str>>,
+struct Left {
+    facts: BTreeMap<FactKey, Vec<Fact>>,
     answers: BTreeMap<SymptomAt, BTreeSet<AnswerAt>>,
 }
 
@@ -112,9 +112,8 @@ fn contradicts<'b>(conditions: &'b [Condition], book: &'b Book) -> bool {
         for condition in conditions {
             match &condition.about {
                 About::Conveyor { key, is } => {
-                    let all = facts::values(key).unwrap_or(&[]);
-                    let values = left.facts.entry(key).or_insert_with(|| all.to_vec());
-                    values.retain(|value| is.iter().any(|is| is == value) != condition.not);
+                    let values = left.facts.entry(*key).or_insert_with(|| key.values());
+                    values.retain(|value| is.contains(value) != condition.not);
                     if values.is_empty() {
                         return true;
                     }
@@ -137,10 +136,11 @@ fn contradicts<'b>(conditions: &'b [Condition], book: &'b Book) -> bool {
         }
     }
     // A class settles whether the belt is troughed.
-    match (left.facts.get("class"), left.facts.get("troughed")) {
-        (Some(classes), Some(values)) => classes
-            .iter()
-            .all(|class| facts::troughed(class).is_some_and(|value| !values.contains(&value))),
+    match (left.facts.get(&FactKey::Class), left.facts.get(&FactKey::Troughed)) {
+        (Some(classes), Some(values)) => classes.iter().all(|class| {
+            let settled = [*class].into_iter().collect::<Facts>().get(FactKey::Troughed);
+            settled.is_some_and(|value| !values.contains(&value))
+        }),
         _ => false,
     }
 }

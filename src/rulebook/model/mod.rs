@@ -5,9 +5,11 @@ mod meaning;
 mod work;
 
 use super::words::Words;
+use crate::conveyor::facts::{Fact, FactKey};
 use crate::gauge::{Gauge, Tell};
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, List, SourceAt, SymptomAt};
 use crate::rulebook::network::Network;
+use crate::trade::Basis;
 pub use crate::trade::MachineState;
 
 pub use meaning::{Drawing, DrillFault, Meaning, ShiftSays, Sight};
@@ -197,10 +199,10 @@ pub struct Condition {
 pub enum About {
     /// A fact of the conveyor has one of these values.
     Conveyor {
-        /// The fact's key, as in the conveyor file.
-        key: String,
+        /// Which fact.
+        key: FactKey,
         /// Any of these.
-        is: Vec<String>,
+        is: Vec<Fact>,
     },
     /// A symptom was answered with one of these.
     Answer {
@@ -227,24 +229,14 @@ impl Condition {
     /// What it asks about: a fact's key or a symptom's id.
     pub fn subject<'b>(&'b self, book: &'b Book) -> &'b str {
         match &self.about {
-            About::Conveyor { key, .. } => key,
+            About::Conveyor { key, .. } => key.word(),
             About::Answer { symptom, .. } => &book.symptoms[*symptom].id,
         }
     }
 }
 
 /// Where something comes from.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Source {
-    /// A published source and the place in it.
-    Published(SourceAt, String),
-    /// Common practice, no source.
-    CommonPractice,
-    /// From memory, unverified.
-    Memory,
-    /// Derived from what is named.
-    Derived(String),
-}
+pub type Source = Basis<SourceAt, String>;
 
 /// A published source.
 #[derive(Debug, Clone)]

@@ -3,13 +3,14 @@
 //! Sizes of what is hidden are facts of the drill and stand here with their units. How far the belt is off is told
 //! elsewhere, and never as a number.
 
-use crate::conveyor::quantity::{Kind, Quantity, Units, distance_words};
+use crate::conveyor::quantity::{Kind, Quantity, distance_words};
 use crate::drill::{Drill, Move, Thing, plant};
-use crate::mechanics::{End, Fault, Line, Seized};
+use crate::mechanics::{Fault, Line, Seized};
 use crate::rulebook::model::Book;
 use crate::show::chance;
 use crate::show::words::Sides;
-use crate::trade::{Side, Strand};
+use crate::trade::End;
+use crate::trade::{Side, Strand, Units};
 
 /// Two screws less than this apart stand equal, m.
 const SAME_M: f64 = 5e-4;

@@ -4,7 +4,7 @@ use serde_json::{Map, Value, json};
 
 use super::Told;
 use crate::conveyor::quantity::Quantity;
-use crate::gauge::{Figure, Gauge, Given, Limit, Mark, Outcome, Plot, Readings};
+use crate::gauge::{Basis, Figure, Gauge, Given, Limit, Mark, Outcome, Plot, Readings};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 
 /// The readings and what came of them. Sizes are SI, each beside its unit; words are those that a person reads.
@@ -85,10 +85,10 @@ fn limited(told: Told, limit: Limit) -> Value {
 
 fn mark(told: Told, mark: Mark) -> Value {
     let kind = match mark {
-        Mark::Published(..) => "published",
-        Mark::CommonPractice => "common-practice",
-        Mark::Memory => "memory",
-        Mark::Derived(_) => "derived",
+        Mark::Rests(Basis::Published(..)) => "published",
+        Mark::Rests(Basis::CommonPractice) => "common-practice",
+        Mark::Rests(Basis::Memory) => "memory",
+        Mark::Rests(Basis::Derived(_)) => "derived",
         Mark::Site => "site",
     };
     json!({ "kind": kind, "words": told.mark(mark) })

@@ -9,12 +9,12 @@ pub use result::{outcome, price_of_steering};
 
 use super::page::{Page, Screen};
 use super::words::{Known, Sides};
-use crate::conveyor::quantity::{self, Quantity, Units};
+use crate::conveyor::quantity::{self, Quantity};
 use crate::gauge::{Amiss, Gauge, Mark, Need, Piece, Takes, Wanted, Way, Words};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
-use crate::trade::MachineState;
+use crate::trade::{Basis, MachineState, Units};
 
 /// For whom a measurement is put into words.
 #[derive(Clone, Copy)]
@@ -44,7 +44,7 @@ impl Told<'_> {
     /// What a number rests on.
     pub fn mark(&self, mark: Mark) -> String {
         match mark {
-            Mark::Published(source, place) => {
+            Mark::Rests(Basis::Published(source, place)) => {
                 let name = self
                     .book
                     .sources
@@ -53,9 +53,9 @@ impl Told<'_> {
                     .map_or(source, |(_, entry)| entry.short.as_str());
                 if place.is_empty() { name.to_owned() } else { format!("{name}, {place}") }
             }
-            Mark::CommonPractice => "common practice, no published source".to_owned(),
-            Mark::Memory => "from memory, unverified".to_owned(),
-            Mark::Derived(from) => format!("derived from: {from}"),
+            Mark::Rests(Basis::CommonPractice) => "common practice, no published source".to_owned(),
+            Mark::Rests(Basis::Memory) => "from memory, unverified".to_owned(),
+            Mark::Rests(Basis::Derived(from)) => format!("derived from: {from}"),
             Mark::Site => "set by this site".to_owned(),
         }
     }

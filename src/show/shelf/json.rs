@@ -10,7 +10,6 @@ use crate::rulebook::links::{Link, background};
 use crate::rulebook::model::{About, Condition, FixCheck, LooksAt, Source};
 use crate::rulebook::network::Kind;
 use crate::show::steps::{check_order, fix_text, work_lines};
-use crate::trade::MachineState;
 
 /// The entries that an id names, each with the ids of the cases that touch it.
 pub fn document(shelf: &Shelf, entries: &[(EntryAt, Vec<String>)]) -> Value {
@@ -132,7 +131,7 @@ fn symptom(shelf: &Shelf, at: SymptomAt) -> Value {
     let given = given.filter(|(_, node)| node.parents().contains(&at));
     json!({
         "id": symptom.id, "ask": symptom.ask, "look": symptom.look, "why": symptom.why,
-        "kind_of_symptom": kind, "minutes": symptom.minutes, "state": state(symptom.state),
+        "kind_of_symptom": kind, "minutes": symptom.minutes, "state": symptom.state.word(),
         "tools": symptom.tools, "opening": symptom.opening, "group": group,
         "answers": answers.collect::<Vec<_>>(),
         "only_if": conditions(shelf, &symptom.only_if),
@@ -162,7 +161,7 @@ fn fix(shelf: &Shelf, at: FixAt) -> Value {
     };
     let needed = book.fixes.values().filter(|other| other.needs.contains(&at));
     json!({
-        "id": fix.id, "title": fix.title, "stage": fix.stage, "state": state(fix.state()),
+        "id": fix.id, "title": fix.title, "stage": fix.stage, "state": fix.state().word(),
         "minutes": fix.minutes, "people": fix.people, "tools": fix.tools, "parts": fix.parts,
         "begins_with": checks.collect::<Vec<_>>(), "no_check": fix.no_check, "work": fix.in_short,
         "check_minutes": fix.check_minutes(), "work_minutes": fix.work_minutes(),
@@ -190,7 +189,7 @@ fn check(shelf: &Shelf, check: &FixCheck) -> Value {
     };
     json!({
         "symptom": symptom, "words": shelf.fill(check_order(book, check)),
-        "state": state(check.state(book)), "minutes": check.minutes,
+        "state": check.state(book).word(), "minutes": check.minutes,
         "needs": shelf.fill(&check.needs), "go_on": go_on,
         "stop_if": shelf.fill(&check.stop_if), "stop_on": stop_on,
     })
@@ -231,7 +230,8 @@ fn conditions(shelf: &Shelf, conditions: &[Condition]) -> Vec<Value> {
     let symptoms = &shelf.book.symptoms;
     let condition = |condition: &Condition| match &condition.about {
         About::Conveyor { key, is } => {
-            json!({ "about": "conveyor", "key": key, "is": is, "not": condition.not })
+            let is: Vec<&str> = is.iter().map(|fact| fact.value()).collect();
+            json!({ "about": "conveyor", "key": key.word(), "is": is, "not": condition.not })
         }
         About::Answer { symptom, is } => {
             let symptom = &symptoms[*symptom];
@@ -243,12 +243,4 @@ fn conditions(shelf: &Shelf, conditions: &[Condition]) -> Vec<Value> {
         }
     };
     conditions.iter().map(condition).collect()
-}
-
-fn state(state: MachineState) -> &'static str {
-    match state {
-        MachineState::Anywhere => "anywhere",
-        MachineState::Running => "running",
-        MachineState::LockedOut => "locked-out",
-    }
 }

@@ -8,7 +8,7 @@ pub mod sheet;
 mod symptom;
 
 use crate::conveyor::Conveyor;
-use crate::reason::Facts;
+use crate::conveyor::facts::Facts;
 use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::links::{self, Link};
@@ -73,13 +73,13 @@ impl<'b> Shelf<'b> {
     }
 
     /// A conveyor of which nothing is known.
-    pub(in crate::show) fn nothing_known(&self) -> &dyn Facts {
-        &self.nowhere
+    pub(in crate::show) fn nothing_known(&self) -> &Facts {
+        self.nowhere.facts()
     }
 
     /// Words for a conveyor of which nothing is known.
     pub(in crate::show) fn known(&self) -> Known<'_> {
-        Known::new(self.book, &self.nowhere, &self.sides, &self.unanswered)
+        Known::new(self.book, self.nowhere.facts(), &self.sides, &self.unanswered)
     }
 
     /// A text with its placeholders filled in for a conveyor of which nothing is known.
@@ -131,8 +131,8 @@ impl<'b> Shelf<'b> {
             words = match &condition.about {
                 About::Conveyor { key, is } => {
                     let not = if condition.not { "not " } else { "" };
-                    let is = is.join(" or ");
-                    words.and(format!("{joined}the conveyor's `{key}` is {not}{is}"))
+                    let is = is.iter().map(|fact| fact.value()).collect::<Vec<_>>().join(" or ");
+                    words.and(format!("{joined}the conveyor's `{}` is {not}{is}", key.word()))
                 }
                 About::Answer { symptom, is } => {
                     let answers = is.iter().map(|at| self.answer(*symptom, *at));

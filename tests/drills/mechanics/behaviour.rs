@@ -3,8 +3,9 @@
 
 use fastrand::Rng;
 use straybelt::mechanics::{
-    Case, End, Fault, Idlers, Lies, Line, March, Seized, Size, Steady, mean_and_swing,
+    BeltState, Case, Fault, Idlers, Line, March, Seized, Size, Steady, mean_and_swing,
 };
+use straybelt::trade::End;
 use straybelt::trade::Strand;
 
 use super::support::{near, reference, skewed_return, steady};
@@ -93,9 +94,9 @@ fn a_crown_brings_the_belt_back_the_faster_the_higher_it_is() {
     let mut line = super::support::bare(12.0, 4e3);
     let after_a_turn = |line: &Line, faults: &[Fault]| {
         let case = Case::new(line, faults).unwrap();
-        let mut march = March::new(&case, Lies::straight(&case, 0.03)).unwrap();
+        let mut march = March::new(&case, BeltState::straight(&case, 0.03)).unwrap();
         march.turns(1).unwrap();
-        march.lies().shape(&case, Strand::Return).at_m(0.0)
+        march.state().shape(&case, Strand::Return).at_m(0.0)
     };
     near(after_a_turn(&line, &[]), 0.03, 1e-9);
     let mut last = 0.03;
@@ -150,7 +151,7 @@ fn splice_and_frame_can_be_told_apart_alone_and_together() {
     let watch = |faults: &[Fault]| {
         let case = Case::new(&line, faults).unwrap();
         let rest = case.steady().unwrap();
-        let mut march = March::new(&case, Lies::at_rest(&case, &rest)).unwrap();
+        let mut march = March::new(&case, BeltState::at_rest(&case, &rest)).unwrap();
         march.turns(8).unwrap();
         march.watch(12).unwrap().carry
     };
@@ -169,7 +170,7 @@ fn a_cambered_length_weaves_as_it_passes_and_leaves_the_rest_alone() {
     let line = reference();
     let case =
         Case::new(&line, &[Fault::Camber { from_m: 5.0, to_m: 13.0, per_m: 0.001 }]).unwrap();
-    let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
+    let mut march = March::new(&case, BeltState::straight(&case, 0.0)).unwrap();
     march.turns(8).unwrap();
     let seen = march.watch(50).unwrap();
     let (_, mark) = shares(&seen.carry);

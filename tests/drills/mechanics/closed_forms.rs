@@ -2,7 +2,9 @@
 
 use straybelt::gauge::beam;
 use straybelt::mechanics::span::{crown_per_m2, off_centre_load_m, trough_centring_n_per_m};
-use straybelt::mechanics::{Case, End, Fault, Lies, Line, March, OneSpan, Rest, just_after_screws};
+use straybelt::mechanics::{
+    BeltState, Case, End, Fault, Line, March, OneSpan, Rest, just_after_screws,
+};
 
 use super::span::{
     crown_factor, curvature_factor, drift_share, side_force_m, skewed_span_m, slack_edge_share,
@@ -126,14 +128,14 @@ fn two_bare_pulleys_drift_at_the_derived_speed() {
         near(left_m_s / line.speed_m_s, closed, closed.abs() * 1e-6);
         // And in time: after 6 turns the shape has settled, and the next 6 go on at that speed.
         let case = Case::new(&line, &skewed).unwrap();
-        let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
+        let mut march = March::new(&case, BeltState::straight(&case, 0.0)).unwrap();
         march.turns(6).unwrap();
         let tail = |march: &March<'_>| {
-            march.lies().shape(&case, straybelt::trade::Strand::Return).at_m(0.0)
+            march.state().shape(&case, straybelt::trade::Strand::Return).at_m(0.0)
         };
-        let (before, from) = (tail(&march), march.lies().travelled_m());
+        let (before, from) = (tail(&march), march.state().travelled_m());
         march.turns(6).unwrap();
-        let marched = (tail(&march) - before) / (march.lies().travelled_m() - from);
+        let marched = (tail(&march) - before) / (march.state().travelled_m() - from);
         near(marched, closed, closed.abs() * 0.005);
     }
     // The published dependencies: with centre distance and pull, against radius and stiffness.

@@ -1,7 +1,8 @@
 //! The march in time: it comes to the steady state, its steps are short enough, and nothing grows by itself.
 
 use fastrand::Rng;
-use straybelt::mechanics::{Case, End, Fault, Lies, Line, March, Rest, Run, mean_and_swing};
+use straybelt::mechanics::{BeltState, Case, Fault, Line, March, Rest, Run, mean_and_swing};
+use straybelt::trade::End;
 use straybelt::trade::Strand;
 
 use super::support::{near, reference};
@@ -21,19 +22,19 @@ fn it_comes_to_rest_where_newton_says_saturated_rolls_and_all() {
             let line = Line { run, ..line.clone() };
             let case = Case::new(&line, &faults).unwrap();
             let rest = case.steady().unwrap();
-            let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
+            let mut march = March::new(&case, BeltState::straight(&case, 0.0)).unwrap();
             march.turns(40).unwrap();
             for strand in [Strand::Carry, Strand::Return] {
-                let shape = march.lies().shape(&case, strand);
+                let shape = march.state().shape(&case, strand);
                 for (now, then) in shape.stations_m().iter().zip(rest.shape(strand).stations_m()) {
                     near(*now, *then, 2e-5);
                 }
             }
             // Begun at rest, it stays.
-            let mut march = March::new(&case, Lies::at_rest(&case, &rest)).unwrap();
+            let mut march = March::new(&case, BeltState::at_rest(&case, &rest)).unwrap();
             march.turns(1).unwrap();
             for (now, then) in march
-                .lies()
+                .state()
                 .shape(&case, Strand::Carry)
                 .stations_m()
                 .iter()
@@ -59,9 +60,9 @@ fn plausible_conveyors_settle() {
             [Fault::Skewed { strand: Strand::Return, station, skew_rad: 0.03 * (rng.f64() - 0.5) }];
         let case = Case::new(&line, &faults).unwrap();
         let rest = case.steady().unwrap();
-        let mut march = March::new(&case, Lies::straight(&case, 0.01)).unwrap();
+        let mut march = March::new(&case, BeltState::straight(&case, 0.01)).unwrap();
         march.turns(60).unwrap();
-        near(march.lies().shape(&case, Strand::Return).at_m(0.0), rest.tail_m, 1e-4);
+        near(march.state().shape(&case, Strand::Return).at_m(0.0), rest.tail_m, 1e-4);
     }
 }
 
@@ -85,7 +86,7 @@ fn nothing_grows_by_itself() {
             Fault::SkewedPulley { end: End::Head, skew_rad: 0.01 * (rng.f64() - 0.5) },
         ];
         let thrown = Case::new(&line, &faults).unwrap();
-        let lies = Lies::at_rest(&thrown, &thrown.steady().unwrap());
+        let lies = BeltState::at_rest(&thrown, &thrown.steady().unwrap());
         let square = Case::new(&line, &[]).unwrap();
         let mut march = March::new(&square, lies).unwrap();
         let mut last = f64::INFINITY;
@@ -93,7 +94,7 @@ fn nothing_grows_by_itself() {
             let mut peak = 0.0_f64;
             for _ in 0..march.steps_a_turn() {
                 march.step().unwrap();
-                peak = peak.max(march.lies().energy_j(&square));
+                peak = peak.max(march.state().energy_j(&square));
             }
             assert!(peak <= last * (1.0 + 1e-9) + 1e-12, "turn {turn}: {peak} after {last}");
             last = peak;
@@ -105,9 +106,9 @@ fn nothing_grows_by_itself() {
 #[test]
 fn a_square_conveyor_stays_in_the_middle_to_the_last_digit() {
     let case = Case::new(&reference(), &[]).unwrap();
-    let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
+    let mut march = March::new(&case, BeltState::straight(&case, 0.0)).unwrap();
     march.turns(2).unwrap();
-    assert_eq!(march.lies().energy_j(&case), 0.0);
+    assert_eq!(march.state().energy_j(&case), 0.0);
     assert_eq!(march.gone_after_m(), None);
 }
 
@@ -116,17 +117,17 @@ fn the_same_steps_give_the_same_numbers() {
     let faults = [Fault::CrookedSplice { at_m: 3.0, kink_rad: 0.004 }];
     let case = Case::new(&reference(), &faults).unwrap();
     let run = || {
-        let mut march = March::new(&case, Lies::straight(&case, 0.005)).unwrap();
+        let mut march = March::new(&case, BeltState::straight(&case, 0.005)).unwrap();
         march.turns(2).unwrap();
-        march.into_lies()
+        march.into_state()
     };
     assert_eq!(run(), run());
     // Taken up again, as a drill does after a pause: to within rounding of how the rolls slip.
     let mut again = March::new(&case, run()).unwrap();
     again.turns(1).unwrap();
-    let mut on = March::new(&case, Lies::straight(&case, 0.005)).unwrap();
+    let mut on = March::new(&case, BeltState::straight(&case, 0.005)).unwrap();
     on.turns(3).unwrap();
-    let tail = |march: &March<'_>| march.lies().shape(&case, Strand::Return).at_m(0.0);
+    let tail = |march: &March<'_>| march.state().shape(&case, Strand::Return).at_m(0.0);
     near(tail(&again), tail(&on), 2e-5);
 }
 
@@ -135,7 +136,7 @@ fn a_splice_swings_alike_wherever_on_the_belt_it_is_and_either_way_it_runs() {
     let line = reference();
     let swing = |line: &Line, at_m: f64, kink_rad: f64| {
         let case = Case::new(line, &[Fault::CrookedSplice { at_m, kink_rad }]).unwrap();
-        let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
+        let mut march = March::new(&case, BeltState::straight(&case, 0.0)).unwrap();
         march.turns(8).unwrap();
         march.watch(100).unwrap()
     };
@@ -176,7 +177,7 @@ fn steps_are_short_enough() {
     let line = reference();
     let case = Case::new(&line, &[Fault::CrookedSplice { at_m: 0.0, kink_rad: 0.005 }]).unwrap();
     let swing = |divide: u32| {
-        let mut march = March::new(&case, Lies::with_steps(&case, divide)).unwrap();
+        let mut march = March::new(&case, BeltState::with_steps(&case, divide)).unwrap();
         march.turns(8).unwrap();
         mean_and_swing(&march.watch(100).unwrap().tail).1
     };
@@ -193,10 +194,10 @@ fn a_belt_that_drifts_off_is_told() {
     line.head.crown_m = 0.0;
     let case = Case::new(&line, &[Fault::SkewedPulley { end: End::Tail, skew_rad: 0.01 }]).unwrap();
     let Rest::Drifts { left_m_s } = case.steady().unwrap().rest else { panic!() };
-    let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
+    let mut march = March::new(&case, BeltState::straight(&case, 0.0)).unwrap();
     march.turns(60).unwrap();
     let gone = march.gone_after_m().unwrap();
-    assert!(left_m_s > 0.0 && gone > 0.0 && gone < march.lies().travelled_m());
+    assert!(left_m_s > 0.0 && gone > 0.0 && gone < march.state().travelled_m());
 }
 
 #[test]
@@ -205,9 +206,10 @@ fn a_reversing_belt_goes_on_from_where_it_lay() {
     let faults = [Fault::Skewed { strand: Strand::Return, station: 3, skew_rad: 0.02 }];
     let there = Case::new(&line, &faults).unwrap();
     let back = Case::new(&Line { run: Run::Backward, ..line.clone() }, &faults).unwrap();
-    let mut march = March::new(&there, Lies::at_rest(&there, &there.steady().unwrap())).unwrap();
+    let mut march =
+        March::new(&there, BeltState::at_rest(&there, &there.steady().unwrap())).unwrap();
     march.turns(1).unwrap();
-    let lay = march.into_lies();
+    let lay = march.into_state();
     let turned = lay.turned_round(&there, &back);
     for x in [0.5, 7.0, 20.0] {
         near(
@@ -219,7 +221,7 @@ fn a_reversing_belt_goes_on_from_where_it_lay() {
     let mut march = March::new(&back, turned).unwrap();
     march.turns(40).unwrap();
     let rest = back.steady().unwrap();
-    near(march.lies().shape(&back, Strand::Return).at_m(12.0), rest.ret.at_m(12.0), 1e-4);
+    near(march.state().shape(&back, Strand::Return).at_m(12.0), rest.ret.at_m(12.0), 1e-4);
     // A skew that leads it to the left one way leads it to the right the other way.
     assert!(there.steady().unwrap().tail_m > 0.0 && rest.ret.at_m(14.0) < 0.0);
 }
@@ -233,18 +235,18 @@ fn a_splice_is_where_it_was_when_the_belt_starts_the_other_way() {
     let there = Case::new(&line, &faults).unwrap();
     let back = Case::new(&Line { run: Run::Backward, ..line.clone() }, &faults).unwrap();
     for stopped_m in [19.0, 28.5, 45.0] {
-        let mut march = March::new(&there, Lies::straight(&there, 0.0)).unwrap();
+        let mut march = March::new(&there, BeltState::straight(&there, 0.0)).unwrap();
         march.turns(3).unwrap();
-        while (march.lies().travelled_m() % line.belt_m() - stopped_m).abs() > 0.1 {
+        while (march.state().travelled_m() % line.belt_m() - stopped_m).abs() > 0.1 {
             march.step().unwrap();
         }
-        let lay = march.into_lies();
+        let lay = march.into_state();
         let mut last = [Strand::Carry, Strand::Return].map(|strand| lay.shape(&there, strand));
         let mut march = March::new(&back, lay.turned_round(&there, &back)).unwrap();
         for _ in 0..20 {
             march.step().unwrap();
             let now =
-                [Strand::Carry, Strand::Return].map(|strand| march.lies().shape(&back, strand));
+                [Strand::Carry, Strand::Return].map(|strand| march.state().shape(&back, strand));
             for (now, last) in now.iter().zip(&last) {
                 for (a, b) in now.points().iter().zip(last.points()) {
                     near(a.y_m, b.y_m, 0.002);
@@ -266,7 +268,7 @@ fn rows_are_told_from_the_tail_and_marks_at_their_own_time() {
         )
         .unwrap();
         let rest = case.steady().unwrap();
-        let mut march = March::new(&case, Lies::at_rest(&case, &rest)).unwrap();
+        let mut march = March::new(&case, BeltState::at_rest(&case, &rest)).unwrap();
         let seen = march.watch(7).unwrap();
         for (rows, shape) in [(&seen.carry, &rest.carry), (&seen.ret, &rest.ret)] {
             for (row, y) in rows.iter().zip(shape.stations_m()) {

@@ -1,7 +1,8 @@
 //! Laws that hold for every conveyor and every fault: sides carry no weight, order does not matter, nothing panics.
 
 use proptest::prelude::*;
-use straybelt::mechanics::{Case, End, Fault, Idlers, Lies, Line, March, Rest, Run, Seized};
+use straybelt::mechanics::{BeltState, Case, Fault, Idlers, Line, March, Rest, Run, Seized};
+use straybelt::trade::End;
 use straybelt::trade::Strand;
 
 fn strand() -> impl Strategy<Value = Strand> {
@@ -204,19 +205,19 @@ proptest! {
             .collect();
         let case = Case::new(&line, &still).unwrap();
         let found = case.steady().unwrap();
-        let mut march = March::new(&case, Lies::at_rest(&case, &found)).unwrap();
+        let mut march = March::new(&case, BeltState::at_rest(&case, &found)).unwrap();
         let steps = 60;
         for _ in 0..steps {
             march.step().unwrap();
         }
-        let (now, then) = (march.lies().shape(&case, Strand::Return), &found.ret);
+        let (now, then) = (march.state().shape(&case, Strand::Return), &found.ret);
         match found.rest {
             Rest::InPlace => {
                 let largest = then.stations_m().iter().fold(0.001_f64, |most, y| most.max(y.abs()));
                 for (a, b) in now.stations_m().iter().zip(then.stations_m()) {
                     prop_assert!((a - b).abs() <= 1e-5 * largest, "{} {}", a, b);
                 }
-                let loads = march.lies().loads(&case);
+                let loads = march.state().loads(&case);
                 prop_assert!((loads.left_n - found.loads.left_n).abs() <= 1e-4 * loads.left_n.abs().max(1.0));
             }
             // What was on the pulleys is not known to a drifting belt that is put down: it starts a little otherwise.
@@ -227,7 +228,7 @@ proptest! {
     #[test]
     fn a_plausible_conveyor_marches(line in line(), faults in prop::collection::vec(fault(), 0..4)) {
         let case = Case::new(&line, &faults).unwrap();
-        let mut march = March::new(&case, Lies::straight(&case, 0.01)).unwrap();
+        let mut march = March::new(&case, BeltState::straight(&case, 0.01)).unwrap();
         let seen = march.watch(8).unwrap();
         prop_assert_eq!(seen.carry.len(), line.carry.stations_m.len());
         prop_assert_eq!(seen.ret.len(), line.ret.stations_m.len());
@@ -281,7 +282,7 @@ proptest! {
                 if let Ok(found) = case.steady() {
                     prop_assert!(found.tail_m.is_finite() && found.loads.left_n.is_finite());
                 }
-                if let Ok(mut march) = March::new(&case, Lies::straight(&case, 0.0)) {
+                if let Ok(mut march) = March::new(&case, BeltState::straight(&case, 0.0)) {
                     for _ in 0..20 {
                         if march.step().is_err() {
                             break;

@@ -1,6 +1,7 @@
 //! What single parts do, the price of the screws, and how sizes are told.
 
-use straybelt::mechanics::{Case, ELEMENT_SHARE, End, Fault, Lies, March, Rest, Run, Seized, Size};
+use straybelt::mechanics::{BeltState, Case, ELEMENT_SHARE, Fault, March, Rest, Run, Seized, Size};
+use straybelt::trade::End;
 use straybelt::trade::Strand;
 
 use super::support::{bare, near, reference, skewed_return, steady};
@@ -27,15 +28,15 @@ fn a_screw_hides_a_fault_at_once_and_takes_its_price() {
     assert!(rest.tail_m > 0.002);
     let screw = Fault::Screws { left_m: 0.004, right_m: 0.0 };
     let after = Case::new(&line, &[fault, screw]).unwrap();
-    let mut march = March::new(&after, Lies::at_rest(&before, &rest)).unwrap();
-    let at_once = march.lies().loads(&after);
+    let mut march = March::new(&after, BeltState::at_rest(&before, &rest)).unwrap();
+    let at_once = march.state().loads(&after);
     march.turns(1).unwrap();
-    let moved = march.lies().shape(&after, Strand::Return).at_m(0.0);
+    let moved = march.state().shape(&after, Strand::Return).at_m(0.0);
     assert!(moved < rest.tail_m - 0.001, "{moved} after {}", rest.tail_m);
     let still = straybelt::mechanics::just_after_screws(&line, 0.004, 0.0).unwrap();
     assert!(still.left_n > still.right_n + 300.0);
     assert!(after.tension_n(Strand::Carry) > before.tension_n(Strand::Carry) + 100.0);
-    assert!(march.lies().loads(&after).left_n > rest.loads.left_n + 100.0);
+    assert!(march.state().loads(&after).left_n > rest.loads.left_n + 100.0);
     assert!(at_once.left_n.is_finite());
     // Three rounds of it, now on one side, now on the other, and the pull is up by half and more.
     let often = Fault::Screws { left_m: 0.036, right_m: 0.036 };

@@ -1,6 +1,7 @@
 //! What cannot be is refused, with the part and the remedy.
 
-use straybelt::mechanics::{Case, End, Fault, Lies, Line, March, Reason, just_after_screws};
+use straybelt::mechanics::{BeltState, Case, Fault, Line, March, Reason, just_after_screws};
+use straybelt::trade::End;
 use straybelt::trade::Strand;
 
 use super::support::{bare, reference};
@@ -82,9 +83,9 @@ fn impossible_faults_and_moves() {
 fn a_belt_of_another_conveyor_is_refused() {
     let one = Case::new(&reference(), &[]).unwrap();
     let other = Case::new(&Line::middling(50.0), &[]).unwrap();
-    let wrong = March::new(&other, Lies::straight(&one, 0.0)).err().unwrap();
+    let wrong = March::new(&other, BeltState::straight(&one, 0.0)).err().unwrap();
     assert_eq!(wrong.reason, Reason::OtherConveyor);
-    let mut march = March::new(&one, Lies::straight(&one, 0.0)).unwrap();
+    let mut march = March::new(&one, BeltState::straight(&one, 0.0)).unwrap();
     assert_eq!(march.watch(0).unwrap_err().reason, Reason::OutOfBounds);
     assert_eq!(march.watch(100_000).unwrap_err().reason, Reason::OutOfBounds);
 }

@@ -1,7 +1,8 @@
 //! The rules of behaviour that are in print (a field manual's two pages on tracking, and
 //! belt makers' guides that agree), each as a test.
 
-use straybelt::mechanics::{Case, End, Fault, Lies, Line, March, Rest, Run, mean_and_swing};
+use straybelt::mechanics::{BeltState, Case, Fault, Line, March, Rest, Run, mean_and_swing};
+use straybelt::trade::End;
 use straybelt::trade::Strand;
 
 use super::support::{near, reference, steady};
@@ -17,7 +18,7 @@ fn a_all_of_the_belt_off_at_one_place_means_a_part_there() {
     ] {
         let case = Case::new(&line, &[fault]).unwrap();
         let rest = case.steady().unwrap();
-        let mut march = March::new(&case, Lies::at_rest(&case, &rest)).unwrap();
+        let mut march = March::new(&case, BeltState::at_rest(&case, &rest)).unwrap();
         let seen = march.watch(12).unwrap();
         for row in seen.carry.iter().chain(&seen.ret) {
             assert!(mean_and_swing(row).1 < 1e-6, "every mark of the belt alike");
@@ -33,7 +34,7 @@ fn b_one_part_of_the_belt_off_everywhere_means_the_belt() {
     // Published. A crooked splice: the stations see the same part off, one after the other.
     let line = reference();
     let case = Case::new(&line, &[Fault::CrookedSplice { at_m: 0.0, kink_rad: 0.005 }]).unwrap();
-    let mut march = March::new(&case, Lies::straight(&case, 0.0)).unwrap();
+    let mut march = March::new(&case, BeltState::straight(&case, 0.0)).unwrap();
     march.turns(10).unwrap();
     let seen = march.watch(12).unwrap();
     for row in seen.carry.iter() {
@@ -131,18 +132,18 @@ fn g_flat_rolls_do_not_centre_troughed_and_tilted_sets_do() {
     };
     assert!(left_m_s > 0.0);
     let square = Case::new(&flat, &[]).unwrap();
-    let mut march = March::new(&square, Lies::straight(&square, 0.02)).unwrap();
+    let mut march = March::new(&square, BeltState::straight(&square, 0.02)).unwrap();
     march.turns(5).unwrap();
-    near(march.lies().shape(&square, Strand::Carry).at_m(12.0), 0.02, 1e-9);
+    near(march.state().shape(&square, Strand::Carry).at_m(12.0), 0.02, 1e-9);
     // Troughed sets do centre; tilted forward, more so; run backward, less.
     let off = |tilt, run| {
         let mut line = Line { run, ..flat.clone() };
         line.carry.trough_rad = 35_f64.to_radians();
         line.carry.forward_tilt_rad = tilt;
         let case = Case::new(&line, &[]).unwrap();
-        let mut march = March::new(&case, Lies::straight(&case, 0.02)).unwrap();
+        let mut march = March::new(&case, BeltState::straight(&case, 0.02)).unwrap();
         march.turns(2).unwrap();
-        march.lies().shape(&case, Strand::Carry).at_m(12.0)
+        march.state().shape(&case, Strand::Carry).at_m(12.0)
     };
     let tilt = 2_f64.to_radians();
     let (upright, tilted, backward) =

@@ -3,7 +3,8 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use straybelt::conveyor::quantity::{self, Kind, Units};
+use straybelt::conveyor::quantity::{self, Kind};
+use straybelt::trade::Units;
 
 const KINDS: [Kind; 12] = [
     Kind::Length,
@@ -29,10 +30,10 @@ fuzz_target!(|data: &[u8]| {
     };
     let choice = usize::from(*choice);
     let kind = KINDS[choice % KINDS.len()];
-    let (_, units) = Units::ALL[choice / KINDS.len() % Units::ALL.len()];
+    let units = Units::ALL[choice / KINDS.len() % Units::ALL.len()];
     if let Ok(size) = quantity::read(text, kind, units) {
         assert!(size.si().is_finite());
-        for (_, shown) in Units::ALL {
+        for &shown in Units::ALL {
             let words = size.words(shown);
             assert!(!words.is_empty() && !words.contains("NaN") && !words.contains("inf"), "{words}");
         }

@@ -3,9 +3,9 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use straybelt::conveyor::quantity::Units;
 use straybelt::gauge::given::Gathered;
 use straybelt::gauge::{self, Setting, table};
+use straybelt::trade::Units;
 
 fuzz_target!(|data: &[u8]| {
     let Some((choice, text)) = data.split_first() else {

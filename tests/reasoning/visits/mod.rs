@@ -6,7 +6,7 @@ mod plans;
 mod questions;
 mod reports;
 
-use crate::support::books::NOTHING_KNOWN;
+use straybelt::conveyor::facts::Facts;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::Book;
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
@@ -53,7 +53,7 @@ fn told(book: &Book, answers: &[(usize, usize)]) -> Observations {
 
 /// The finding on a conveyor of which nothing is known.
 fn finding(book: &Book, told: &Observations) -> Finding {
-    Diagnosis::new(book).finding(&NOTHING_KNOWN, told)
+    Diagnosis::new(book).finding(&Facts::default(), told)
 }
 
 /// Chance of a cause to be still present, and to have been at the start.

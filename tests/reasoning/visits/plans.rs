@@ -106,7 +106,7 @@ fn a_step_says_for_which_causes_it_is_done() {
 #[test]
 fn only_fixes_that_apply_are_planned() {
     let mut book = book(&[0.6, 0.4]);
-    book.fixes[FixAt::at(0)].only_if = vec![conveyor_is("class", &["short"])];
+    book.fixes[FixAt::at(0)].only_if = vec![conveyor_is("class", &["package"])];
     assert_eq!(flat(&at_once(&book)), [1], "of an unknown conveyor nothing is presumed");
 }
 
@@ -152,7 +152,7 @@ fn a_need_is_met_or_falls_away() {
     };
     assert_eq!(planned(&finding(&book, &fine)), [[0]]);
     let mut elsewhere = book.clone();
-    elsewhere.fixes[FixAt::at(1)].only_if = vec![conveyor_is("class", &["short"])];
+    elsewhere.fixes[FixAt::at(1)].only_if = vec![conveyor_is("class", &["package"])];
     assert_eq!(at_once(&elsewhere), [[0]]);
     let could_not = Observations { could_not: fixes(&[1]), ..Observations::none(&book) };
     assert!(planned(&finding(&book, &could_not)).is_empty(), "what it needs cannot be done");

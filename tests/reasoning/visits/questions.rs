@@ -1,6 +1,7 @@
 //! Which question is offered, what it costs and whether it pays.
 
 use fastrand::Rng;
+use straybelt::conveyor::facts::Facts;
 use straybelt::reason::{Evidence, Present};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
 use straybelt::rulebook::model::{Book, MachineState, Minutes};
@@ -8,7 +9,7 @@ use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 use straybelt::visit::{Diagnosis, Finding, Machine, Observations, Reply, Stop};
 
 use super::{finding, pattern, signs, told};
-use crate::support::books::{self, NOTHING_KNOWN, fix, group};
+use crate::support::books::{self, fix, group};
 use crate::support::close;
 use crate::support::draw;
 use crate::support::enumerate::Enumeration;
@@ -289,7 +290,7 @@ fn why_tells_the_weight_of_each_answer() {
     let diagnosed = |answers: &[(usize, usize)], symptom: usize| {
         let book = books::book(two_causes(), 2);
         let diagnosis = Diagnosis::new(&book);
-        let finding = diagnosis.finding(&NOTHING_KNOWN, &told(&book, answers));
+        let finding = diagnosis.finding(&Facts::default(), &told(&book, answers));
         let odds = |skip: Option<usize>| {
             let kept: Vec<(usize, usize)> =
                 answers.iter().copied().filter(|(s, _)| Some(*s) != skip).collect();
@@ -318,7 +319,7 @@ fn answers_fit_together_or_not() {
     let book = books::book(signs(&[0.2, 0.2], &[sure, sure, sure, other, other]), 1);
     let diagnosis = Diagnosis::new(&book);
     let fits = |answers: &[(usize, usize)]| {
-        let finding = diagnosis.finding(&NOTHING_KNOWN, &told(&book, answers));
+        let finding = diagnosis.finding(&Facts::default(), &told(&book, answers));
         diagnosis.fits(&finding).unwrap()
     };
     assert_eq!(fits(&[]).percentile, 100.0);

@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use straybelt::conveyor::{self, facts};
+use straybelt::conveyor::{self, facts::FactKey};
 use straybelt::drill::{self, written::DrillEntry};
 use straybelt::problem::{Code, Report};
 use straybelt::proof::written::CaseEntry;
@@ -309,12 +309,12 @@ fn fact_lines(out: &mut String) {
         let words: Vec<String> = values.iter().map(|value| format!("`\"{value}\"`")).collect();
         words.join(", ")
     };
-    for (key, values) in facts::KEYS {
-        line(key, &words(values));
+    for key in FactKey::FOR_RULES {
+        line(key.word(), &words(&key.value_words()));
     }
     line("sides", "`(left: \"text\", right: \"text\")`");
-    for (key, values) in facts::FOR_GAUGES {
-        line(key, &words(values));
+    for key in FactKey::FOR_GAUGES {
+        line(key.word(), &words(&key.value_words()));
     }
     line("units", "`\"metric\"`, `\"inch\"`, `\"both\"`");
     line("limits", "`(limit: \"size\", ..)`");

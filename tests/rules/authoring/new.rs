@@ -3,7 +3,9 @@
 use std::fs;
 use std::path::Path;
 
+use straybelt::conveyor::facts::Fact;
 use straybelt::rulebook::{load, pen};
+use straybelt::trade::TakeUp;
 use straybelt::visit::ConveyorFacts;
 use straybelt::visit::event::{Ended, Event, How, Ran, Report};
 use straybelt::visit::store::{BookMark, Record, Store};
@@ -376,7 +378,7 @@ pub(crate) fn kept(state: &Path, answers: &[(&str, &str)], then: Vec<Event>) -> 
     let conveyor = ConveyorFacts {
         name: Some("OQ-04".to_owned()),
         left: Some("walkway".to_owned()),
-        facts: [("take_up".to_owned(), "screw".to_owned())].into(),
+        facts: [Fact::TakeUp(TakeUp::Screw)].into_iter().collect(),
         ..ConveyorFacts::default()
     };
     let at = jiff::Timestamp::UNIX_EPOCH;

@@ -3,12 +3,12 @@
 
 use std::collections::HashMap;
 
+use straybelt::conveyor::facts::Facts;
 use straybelt::plan::{PlanFix, PlanningProblem, solve_exactly};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use straybelt::rulebook::model::{Book, Fix, MachineState};
 use straybelt::visit::{Diagnosis, Machine, Observations, Reply, Stop};
 
-use crate::support::books::NOTHING_KNOWN;
 use crate::support::enumerate::{chance, sets};
 
 /// Answers to all questions, each with its number plus one, 0 for none.
@@ -174,7 +174,7 @@ impl<'b> World<'b> {
                 a => Reply::Answer(AnswerAt::at(a - 1)),
             })
             .collect();
-        let finding = diagnosis.finding(&NOTHING_KNOWN, &told);
+        let finding = diagnosis.finding(&Facts::default(), &told);
         if let Stop::Pays(symptom) = finding.stop {
             let next = finding.next.first().unwrap();
             assert_eq!(next.symptom, symptom, "the question that pays comes first");

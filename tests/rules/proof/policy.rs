@@ -1,7 +1,5 @@
 //! Drawn visits, and what comes of playing them.
 
-use std::collections::BTreeMap;
-
 use straybelt::proof::draw::{Drawn, On};
 use straybelt::proof::policy::{Report, Setting, simulate};
 use straybelt::proof::walk::{Order, Policy};
@@ -16,7 +14,7 @@ use straybelt::visit::{
     ConveyorFacts, Depth, Diagnosis, FoundReport, Observations, Reply, Stop, asking,
 };
 
-use crate::support::books::{answered, conveyor_is, not};
+use crate::support::books::{answered, conveyor_is, known, not};
 use crate::support::files::small;
 use crate::support::pages::fits;
 
@@ -74,10 +72,8 @@ fn what_does_not_apply_is_neither_present_nor_answered() {
     let cause = book.causes.places().next().unwrap();
     book.symptoms[second].only_if = vec![answered(0, &[0])];
     book.causes[cause].only_if = vec![conveyor_is("class", &["flat"])];
-    let facts = |class: &str| ConveyorFacts {
-        facts: BTreeMap::from([("class".to_owned(), class.to_owned())]),
-        ..ConveyorFacts::default()
-    };
+    let facts =
+        |class: &str| ConveyorFacts { facts: known("class", class), ..ConveyorFacts::default() };
     for visit in drawn(&book, &facts("package"), 200) {
         assert!(!visit.present.contains(&cause));
         let open = visit.reply(first) == Reply::Answer(AnswerAt::at(0));
@@ -141,8 +137,8 @@ fn simulated_visits_ask_what_the_program_asks() {
         let drawn = Drawn::of(diagnosis.engine(), &book, On::Any, 11, number).unwrap();
         let mut told = Observations::none(&book);
         loop {
-            let applicable = diagnosis.applicability(&drawn.facts, &told);
-            let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Questions);
+            let applicable = diagnosis.applicability(&drawn.facts.facts, &told);
+            let finding = diagnosis.finding_to(&drawn.facts.facts, &told, Depth::Questions);
             assert_eq!(diagnosis.stop(&applicable), finding.stop, "{number}, question {asked}");
             if let Stop::Pays(symptom) = finding.stop {
                 paying += 1;

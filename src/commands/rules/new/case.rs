@@ -6,11 +6,12 @@ use super::entries::{SHORT, Sheet, put, put_list, put_or};
 use super::form::{Filled, Form};
 use super::reading::Known;
 use super::shelf::Shelf;
+use crate::conveyor::facts::{Fact, FactKey, Facts};
 use crate::rulebook::fields;
 use crate::rulebook::index::Place;
 use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};
 use crate::show::chance;
-use crate::visit::{ConveyorFacts, Depth, Diagnosis, Finding, Observations, Reply};
+use crate::visit::{Depth, Diagnosis, Finding, Observations, Reply};
 
 const C: &str = "case";
 
@@ -20,7 +21,7 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
     let id = form.id(C, used, &dir.join("cases"))?;
     let title = form.must(C, "title", SHORT)?;
     let source = form.source(C, &shelf.sources)?;
-    let facts = facts(form, shelf)?;
+    let facts = facts(form)?;
     form.field(C, "answers", "The symptom's id, then its answer; Enter alone ends.");
     let mut told = Observations::none(book);
     let mut answers: Vec<(String, String)> = Vec::new();
@@ -47,9 +48,8 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
         let answer = words.get(chosen).map_or("", |(id, _)| *id);
         answers.push((asked.id, answer.to_owned()));
     }
-    let conveyor =
-        ConveyorFacts { facts: facts.iter().cloned().collect(), ..ConveyorFacts::default() };
-    let finding = Diagnosis::new(book).finding_to(&conveyor, &told, Depth::Ranking);
+    let known: Facts = facts.iter().copied().collect();
+    let finding = Diagnosis::new(book).finding_to(&known, &told, Depth::Ranking);
     let leading: Vec<&str> = leading(shelf, &finding).collect();
     let stand: Vec<String> = finding
         .ranked
@@ -82,7 +82,9 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
     put(&mut entry, C, "id", &quoted(&id));
     put(&mut entry, C, "title", &quoted(&title));
     put(&mut entry, C, "source", &source);
-    put_or(&mut entry, C, "conveyor", some_map(&facts), "{\"class\": \"troughed-bulk\"}");
+    let facts_written: Vec<(&str, &str)> =
+        facts.iter().map(|fact| (fact.key().word(), fact.value())).collect();
+    put_or(&mut entry, C, "conveyor", some_map(&facts_written), "{\"class\": \"troughed-bulk\"}");
     put_map(&mut entry, "answers", &answers);
     put_list(&mut entry, C, "expect", &expect);
     more_expectations(&mut entry);
@@ -90,26 +92,25 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
     Ok(Sheet::of(C, "cases", &id, &entry))
 }
 
-fn facts(form: &mut Form, shelf: &Shelf) -> Filled<Vec<(String, String)>> {
+fn facts(form: &mut Form) -> Filled<Vec<Fact>> {
     form.field(C, "conveyor", "The fact, then its value; Enter alone ends.");
-    let known = crate::conveyor::facts::KEYS;
-    let keys: Vec<Known> = known
+    let keys: Vec<Known> = FactKey::FOR_RULES
         .iter()
-        .map(|(key, values)| Known { id: (*key).to_owned(), name: values.join(", ") })
+        .map(|key| Known { id: key.word().to_owned(), name: key.value_words().join(", ") })
         .collect();
-    let mut facts: Vec<(String, String)> = Vec::new();
+    let mut facts: Vec<Fact> = Vec::new();
     while let Some(at) = form.known("fact", "fact", &keys, false)? {
-        let Some((_, key, values)) = shelf.subject(at) else {
+        let Some(key) = FactKey::FOR_RULES.get(at).copied() else {
             continue;
         };
-        if facts.iter().any(|(known, _)| *known == key) {
+        if facts.iter().any(|known| known.key() == key) {
             form.say("That one has its value already.");
             continue;
         }
-        let words: Vec<(&str, &str)> = values.iter().map(|value| (value.id.as_str(), "")).collect();
+        let values = key.values();
+        let words: Vec<(&str, &str)> = values.iter().map(|fact| (fact.value(), "")).collect();
         let chosen = form.word("value", &words, None)?;
-        let value = words.get(chosen).map_or("", |(value, _)| *value);
-        facts.push((key, value.to_owned()));
+        facts.extend(values.get(chosen));
     }
     Ok(facts)
 }
@@ -119,9 +120,10 @@ fn leading<'s>(shelf: &'s Shelf, finding: &'s Finding) -> impl Iterator<Item = &
 }
 
 /// Named values in the words of the file.
-pub(super) fn map(pairs: &[(String, String)]) -> String {
+pub(super) fn map<T: AsRef<str>>(pairs: &[(T, T)]) -> String {
+    let pairs = pairs.iter().map(|(key, value)| (key.as_ref(), value.as_ref()));
     let pairs: Vec<String> =
-        pairs.iter().map(|(key, value)| format!("{}: {}", quoted(key), quoted(value))).collect();
+        pairs.map(|(key, value)| format!("{}: {}", quoted(key), quoted(value))).collect();
     format!("{{{}}}", pairs.join(", "))
 }
 
@@ -134,7 +136,7 @@ pub(super) fn put_map(entry: &mut Entry, field: &str, pairs: &[(String, String)]
 }
 
 /// The same, or nothing for none.
-pub(super) fn some_map(pairs: &[(String, String)]) -> Option<String> {
+pub(super) fn some_map<T: AsRef<str>>(pairs: &[(T, T)]) -> Option<String> {
     (!pairs.is_empty()).then(|| map(pairs))
 }
 

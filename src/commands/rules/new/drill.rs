@@ -6,13 +6,14 @@ use super::entries::{LONG, SHORT, Sheet};
 use super::form::{Filled, Form};
 use super::reading::Known;
 use super::shelf::Shelf;
-use crate::conveyor::quantity::{self, Kind, Units};
+use crate::conveyor::quantity::{self, Kind};
 use crate::drill::Grade;
 use crate::drill::writer::{Origin, Sketch, SketchedCause, drill_file};
 use crate::problem::Problem;
 use crate::rulebook::fields;
 use crate::rulebook::pen::quoted;
 use crate::source::folder;
+use crate::trade::Units;
 
 const D: &str = "drill";
 const PART: &str = "part";

@@ -1,7 +1,7 @@
 //! What the book holds, as a form needs it: ids with names, and what may be answered.
 
 use super::reading::Known;
-use crate::conveyor::facts;
+use crate::conveyor::facts::FactKey;
 use crate::rulebook::index::{Place, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::rulebook::network::Kind;
@@ -33,9 +33,9 @@ impl<'b> Shelf<'b> {
     pub(super) fn of(book: &'b Book) -> Self {
         let known = |id: &str, name: &str| Known { id: id.to_owned(), name: name.to_owned() };
         let symptoms = || book.symptoms.values().map(|s| known(&s.id, &s.ask));
-        let subjects = facts::KEYS
-            .iter()
-            .map(|(key, values)| known(key, &format!("the conveyor's: {}", values.join(", "))));
+        let subjects = FactKey::FOR_RULES.iter().map(|key| {
+            known(key.word(), &format!("the conveyor's: {}", key.value_words().join(", ")))
+        });
         let opening = book.opening.iter().copied();
         let pattern = |at: &SymptomAt| matches!(book.network.nodes[*at].kind, Kind::Pattern { .. });
         Self {
@@ -71,12 +71,14 @@ impl<'b> Shelf<'b> {
 
     /// What a condition at a place is called, about what it is, and the values it may ask for.
     pub(super) fn subject(&self, at: usize) -> Option<(&'static str, String, Vec<Known>)> {
-        if let Some((key, values)) = facts::KEYS.get(at) {
-            let values =
-                values.iter().map(|value| Known { id: (*value).to_owned(), name: String::new() });
-            return Some(("Conveyor", (*key).to_owned(), values.collect()));
+        if let Some(key) = FactKey::FOR_RULES.get(at) {
+            let values = key
+                .value_words()
+                .into_iter()
+                .map(|value| Known { id: value.to_owned(), name: String::new() });
+            return Some(("Conveyor", key.word().to_owned(), values.collect()));
         }
-        let asked = self.asked(at.checked_sub(facts::KEYS.len())?)?;
+        let asked = self.asked(at.checked_sub(FactKey::FOR_RULES.len())?)?;
         Some(("Answer", asked.id, asked.answers))
     }
 

@@ -47,7 +47,7 @@ pub(super) fn cases(book: &Book, record: &Record) -> Turned {
     let confirmed = confirmed(&now);
     let number = record.visit;
     let entries = if confirmed.is_empty() {
-        let finding = diagnosis.finding_to(&now.conveyor, &now.observed, Depth::Ranking);
+        let finding = diagnosis.finding_to(&now.conveyor.facts, &now.observed, Depth::Ranking);
         let Some(leading) = finding.ranked.first() else {
             return Turned::Nothing("no cause of this rule book applies to its conveyor");
         };
@@ -65,13 +65,13 @@ pub(super) fn cases(book: &Book, record: &Record) -> Turned {
     } else {
         let mut answers_alone = Observations::none(book);
         answers_alone.replies = now.observed.replies.clone();
-        let finding = diagnosis.finding_to(&now.conveyor, &answers_alone, Depth::Ranking);
+        let finding = diagnosis.finding_to(&now.conveyor.facts, &answers_alone, Depth::Ranking);
         let alone = told.leads(&confirmed, &finding);
         let cured: Vec<String> = confirmed
             .iter()
             .map(|cause| format!("Below({}, 0.05)", quoted(told.cause(*cause))))
             .collect();
-        let finding = diagnosis.finding_to(&now.conveyor, &now.observed, Depth::Ranking);
+        let finding = diagnosis.finding_to(&now.conveyor.facts, &now.observed, Depth::Ranking);
         let at_end = confirmed.iter().all(|cause| {
             let mut ranked = finding.ranked.iter();
             ranked.find(|r| r.cause == *cause).is_none_or(|r| r.probability <= 0.05)
@@ -181,7 +181,7 @@ impl Written<'_> {
         note: &str,
         todo: bool,
     ) -> Entry {
-        let facts: Vec<(String, String)> = self.now.conveyor.facts.clone().into_iter().collect();
+        let facts: Vec<(&str, &str)> = self.now.conveyor.facts.said_by_key().into_iter().collect();
         let mut entry = Entry::of_list();
         put(&mut entry, C, "id", &quoted(id));
         put(&mut entry, C, "title", &quoted(title));

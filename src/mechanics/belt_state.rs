@@ -5,12 +5,12 @@ use std::collections::VecDeque;
 
 use super::beam::{Node, element, forces, values};
 use super::case::Case;
-use super::line::End;
 use super::loads::SideLoads;
 use super::path::Path;
 use super::shape::Shape;
 use super::steady::Steady;
 use super::travel::Loop;
+use crate::trade::End;
 
 /// Fewest and most steps of one turn of the belt.
 const STEPS_A_TURN: (f64, f64) = (400.0, 2_100.0);
@@ -18,7 +18,7 @@ const STEPS_A_TURN: (f64, f64) = (400.0, 2_100.0);
 const STEP_SHARE: f64 = 0.1;
 /// Where the belt lies at one moment, and what is on the pulleys: all that the future hangs on.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Lies {
+pub struct BeltState {
     pub(super) carry: Vec<Node>,
     pub(super) ret: Vec<Node>,
     /// What entered each pulley, the latest first.
@@ -36,7 +36,7 @@ pub(super) struct Entered {
     pub(super) slope: f64,
 }
 
-impl Lies {
+impl BeltState {
     /// The belt straight, so far to the left of the middle all along.
     pub fn straight(case: &Case, left_m: f64) -> Self {
         let lie = |path: &Path| vec![Node { y_m: left_m, slope: 0.0 }; path.nodes_m.len()];
@@ -80,7 +80,7 @@ impl Lies {
         (tail_m, head_m): (f64, f64),
         step_m: f64,
     ) -> Self {
-        let round = Loop::of(case);
+        let round = Loop::new(case);
         let past = |end: End, y_m: f64| {
             let place = round.entry_m(case, end);
             let count = kept(case.turn(end).wrap_m, step_m);
@@ -108,7 +108,7 @@ impl Lies {
         let mut turned = Self::new(now, back(&self.carry), back(&self.ret), 0.0, 0.0);
         turned.step_m = self.step_m;
         turned.travelled_m = (now.line.centres_m - self.travelled_m).rem_euclid(now.line.belt_m());
-        let (old, new) = (Loop::of(before), Loop::of(now));
+        let (old, new) = (Loop::new(before), Loop::new(now));
         for end in [End::Tail, End::Head] {
             let (from, to) = (old.entry_m(before, end), new.entry_m(now, end));
             let ago = |nth: usize| nth as f64 * self.step_m;
@@ -136,7 +136,7 @@ impl Lies {
 
     /// The shape of a strand.
     pub fn shape(&self, case: &Case, strand: Strand) -> Shape {
-        Shape::of(case, strand, self.nodes(strand))
+        Shape::new(case, strand, self.nodes(strand))
     }
 
     /// What the bearings of the tail pulley carry now.

@@ -6,8 +6,9 @@
 //! What entered a pulley leaves it half a turn of the pulley later.
 
 use super::beam::{Node, element, forces, values};
+use super::belt_state::{BeltState, Entered};
 use super::case::Case;
-use super::lies::{Entered, Lies};
+use super::laid_out;
 use super::path::Stand;
 use super::solve::{Factors, Matrix};
 use super::travel::Loop;
@@ -20,7 +21,7 @@ const MOST_OFF_M: f64 = 1e6;
 const NEW: f64 = 0.55;
 
 /// One strand in the march.
-pub(super) struct Half {
+pub(super) struct StrandEquations {
     pub(super) strand: Strand,
     holds: Vec<Hold>,
     /// Whether the rolls slip so differently from the last factoring that it must be done again.
@@ -95,13 +96,13 @@ impl Hold {
 /// Least gain of a factoring: below it nothing is won.
 const LEAST_GAIN: f64 = 0.1;
 
-impl Half {
-    pub(super) fn new(case: &Case, round: &Loop, lies: &Lies, strand: Strand) -> Self {
+impl StrandEquations {
+    pub(super) fn new(case: &Case, round: &Loop, state: &BeltState, strand: Strand) -> Self {
         let path = case.path(strand);
-        let nodes = lies.nodes(strand);
-        let slope = |at: usize| nodes.get(at).map_or(0.0, |node| node.slope);
+        let nodes = state.nodes(strand);
+        let slope = |at: usize| laid_out::node(nodes, at).slope;
         let stands = path.stands.iter();
-        let holds = stands.map(|stand| Hold::new(stand, slope(stand.node), lies.step_m)).collect();
+        let holds = stands.map(|stand| Hold::new(stand, slope(stand.node), state.step_m)).collect();
         let size = 2 * path.nodes_m.len();
         let mut half = Self {
             strand,
@@ -115,7 +116,7 @@ impl Half {
             spare: Vec::new(),
             bends: vec![0.0; size],
         };
-        round.load(strand, lies.travelled_m, &path.nodes_m, &mut half.bends);
+        round.load(strand, state.travelled_m, &path.nodes_m, &mut half.bends);
         half.bent_per_m = half.bending(case, nodes);
         half
     }
@@ -124,7 +125,7 @@ impl Half {
     fn bending(&self, case: &Case, nodes: &[Node]) -> f64 {
         let path = case.path(self.strand);
         let stiffness = case.line.belt.stiffness_nm2();
-        let bent = self.bends.last().copied().unwrap_or(0.0);
+        let bent = laid_out::last(&self.bends);
         match (nodes, path.nodes_m.as_slice()) {
             (&[.., first, second], &[.., from, to]) => {
                 let [_, _, _, end] =
@@ -205,7 +206,7 @@ impl Half {
         &mut self,
         case: &Case,
         round: &Loop,
-        lies: &mut Lies,
+        state: &mut BeltState,
         from: f64,
         to: f64,
     ) -> Result<(), Wrong> {
@@ -218,22 +219,22 @@ impl Half {
         for (right, (given, bend)) in self.right.iter_mut().zip(loads) {
             *right = given + stiffness * bend;
         }
-        let nodes = lies.nodes(self.strand);
+        let nodes = state.nodes(self.strand);
         for hold in &self.holds {
-            let y_m = nodes.get(hold.node).map_or(0.0, |node| node.y_m);
+            let y_m = laid_out::node(nodes, hold.node).y_m;
             if let Some(side) = self.right.get_mut(2 * hold.node) {
                 *side += hold.held_n_per_m * y_m - hold.grip_n * (hold.share - hold.gain * hold.q);
             }
         }
-        let leaving = leaving(case, round, lies, self.strand, to);
+        let leaving = leaving(case, round, state, self.strand, to);
         if let Some([y, slope]) = self.right.first_chunk_mut::<2>() {
             (*y, *slope) = (leaving.y_m, leaving.slope);
         }
-        let before = nodes.last().copied().unwrap_or_default();
+        let before = laid_out::last_node(nodes);
         let end = case.entered(self.strand);
         let (turn, place) = (case.turn(end), round.entry_m(case, end));
         let passed = round.passed_rad(to, place) - round.passed_rad(from, place);
-        let bends = self.bends.last().copied().unwrap_or(0.0);
+        let bends = laid_out::last(&self.bends);
         let cone = turn.cone_per_m;
         if let Some([y, slope]) = self.right.last_chunk_mut::<2>() {
             *y = before.y_m + step * (turn.enters_rad - (1.0 - NEW) * before.slope)
@@ -246,12 +247,12 @@ impl Half {
             factors.solve(&mut self.right, &mut self.spare);
         }
         let nodes = match self.strand {
-            Strand::Carry => &mut lies.carry,
-            Strand::Return => &mut lies.ret,
+            Strand::Carry => &mut state.carry,
+            Strand::Return => &mut state.ret,
         };
         self.stale = false;
         for hold in &mut self.holds {
-            let before_m = nodes.get(hold.node).map_or(0.0, |node| node.y_m);
+            let before_m = laid_out::node(nodes, hold.node).y_m;
             let at = 2 * hold.node;
             if let Some(&[y_m, slope]) = self.right.get(at..at + 2).and_then(<[f64]>::first_chunk) {
                 hold.slips(slope, y_m - before_m);
@@ -263,7 +264,7 @@ impl Half {
                 *node = Node { y_m, slope };
             }
         }
-        let end_m = nodes.last().map_or(0.0, |node| node.y_m);
+        let end_m = laid_out::last_node(nodes).y_m;
         if end_m.is_nan() || end_m.abs() >= MOST_OFF_M {
             return Err(Wrong::new(
                 Reason::Unsettled,
@@ -272,18 +273,18 @@ impl Half {
                 "Look at the steady state: nothing holds this belt, or a fault is extreme.",
             ));
         }
-        self.bent_per_m = self.bending(case, lies.nodes(self.strand));
+        self.bent_per_m = self.bending(case, state.nodes(self.strand));
         Ok(())
     }
 }
 
 /// What leaves the pulley at the beginning of a strand, once the belt has travelled so far.
-fn leaving(case: &Case, round: &Loop, lies: &Lies, strand: Strand, travelled_m: f64) -> Node {
+fn leaving(case: &Case, round: &Loop, state: &BeltState, strand: Strand, travelled_m: f64) -> Node {
     let end = case.left(strand);
     let turn = case.turn(end);
-    let past = lies.past(end);
+    let past = state.past(end);
     // The newest that is kept entered one step ago.
-    let back = (turn.wrap_m / lies.step_m - 1.0).max(0.0);
+    let back = (turn.wrap_m / state.step_m - 1.0).max(0.0);
     let (first, share) = (back.floor() as usize, back.fract());
     let one = |at: usize| {
         past.get(at).or(past.back()).copied().unwrap_or(Entered { y_m: 0.0, slope: 0.0 })

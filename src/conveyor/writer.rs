@@ -2,26 +2,21 @@
 //! comments and everything else left as they are.
 
 use super::dimensions::{self, Dimension, Dimensions};
-use super::quantity::{self, Units};
+use super::facts::{FactKey, Facts};
+use super::quantity;
 use super::{Conveyor, parse};
 use crate::problem::Problems;
-use crate::rulebook::pen::quoted;
-use crate::source::Texts;
 use crate::source::fields::{self, Field, Is};
+use crate::source::{Texts, quoted};
+use crate::trade::Units;
 
 /// What a new conveyor file holds; sizes as they were typed.
 #[derive(Debug, Clone, Default)]
 pub struct Sheet {
     /// What the conveyor is called.
     pub name: Option<String>,
-    /// Facts by key.
-    pub facts: Vec<(&'static str, &'static str)>,
-    /// Which bearings the end pulleys have.
-    pub bearings: Option<&'static str>,
-    /// Whether the drive pulley is bare or lagged.
-    pub lagging: Option<&'static str>,
-    /// Whether dust that burns lies on it.
-    pub dust_burns: Option<&'static str>,
+    /// Its facts.
+    pub facts: Facts,
     /// What the sides are called.
     pub sides: (Option<String>, Option<String>),
     /// In which units its people read and type.
@@ -42,18 +37,11 @@ impl Sheet {
             None => text.push_str(&format!("    // {key}: {example},\n")),
         };
         line("name", self.name.as_deref().map(quoted), "\"OQ-04\"");
-        for (key, values) in super::facts::KEYS {
-            let known = self.facts.iter().find(|(known, _)| known == key);
-            let values: Vec<String> = values.iter().map(|value| quoted(value)).collect();
-            line(key, known.map(|(_, value)| quoted(value)), &values.join(" or "));
+        for &key in FactKey::ALL {
+            let values: Vec<String> = key.value_words().into_iter().map(quoted).collect();
+            let known = self.facts.said(key).map(|fact| quoted(fact.value()));
+            line(key.word(), known, &(values.join(" or ") + example_of(key)));
         }
-        line("bearings", self.bearings.map(quoted), "\"ball\" or \"roller\", of the end pulleys");
-        line("lagging", self.lagging.map(quoted), "\"bare\" or \"lagged\", of the drive pulley");
-        line(
-            "dust_burns",
-            self.dust_burns.map(quoted),
-            "\"yes\" or \"no\": coal, grain, wood, sulphur, sugar, rubber; not said counts as yes",
-        );
         let sides = match &self.sides {
             (None, None) => None,
             (left, right) => {
@@ -66,7 +54,7 @@ impl Sheet {
             }
         };
         line("sides", sides, "(left: \"walkway\", right: \"wall\"), looking from tail to head");
-        line("units", Some(quoted(self.units.name())), "");
+        line("units", Some(quoted(self.units.word())), "");
         let mut group = "";
         for dimension in dimensions::ALL {
             let (own, key) = dimension.path.rsplit_once('.').unwrap_or(("", dimension.path));
@@ -96,6 +84,16 @@ impl Sheet {
             "    // The site's own limits stand in place of the tool's: straybelt conveyor check names them.\n    // limits: (),\n)\n",
         );
         text
+    }
+}
+
+/// What is said beside the values of a fact that only gauges ask for.
+fn example_of(fact: FactKey) -> &'static str {
+    match fact {
+        FactKey::Bearings => ", of the end pulleys",
+        FactKey::Lagging => ", of the drive pulley",
+        FactKey::DustBurns => ": coal, grain, wood, sulphur, sugar, rubber; not said counts as yes",
+        _ => "",
     }
 }
 
@@ -147,7 +145,7 @@ fn reads_back(before: &Conveyor, after: &Conveyor, sizes: &[(&'static str, Strin
             wanted.set(path, size);
         }
     }
-    let same_rest = before.known().eq(after.known())
+    let same_rest = before.facts() == after.facts()
         && before.name() == after.name()
         && before.sides() == after.sides()
         && before.units() == after.units();
@@ -212,19 +210,25 @@ fn first_bracket(text: &str) -> Option<usize> {
 #[allow(clippy::unwrap_used, reason = "a test that cannot go on fails loudly")]
 mod tests {
     use super::*;
+    use crate::conveyor::facts::Fact;
     use crate::conveyor::quantity::Kind;
     use crate::conveyor::quantity::Quantity;
+    use crate::trade::{ConveyorClass, Lagging, RollingElement};
 
     #[test]
     fn a_new_file_reads_back_without_a_warning_and_with_all_that_was_typed() {
         let empty = parse("new.ron", Sheet::default().text()).unwrap();
         assert_eq!(empty.1, []);
+        let facts = [
+            Fact::Class(ConveyorClass::Flat),
+            Fact::Bearings(RollingElement::Ball),
+            Fact::Lagging(Lagging::Lagged),
+            Fact::DustBurns(false),
+        ];
+        let facts: Facts = facts.into_iter().collect();
         let sheet = Sheet {
             name: Some("OQ-04 \"salt\"".to_owned()),
-            facts: vec![("class", "flat")],
-            bearings: Some("ball"),
-            lagging: Some("lagged"),
-            dust_burns: Some("no"),
+            facts,
             sides: (Some("walkway".to_owned()), None),
             units: Units::Inch,
             sizes: vec![("belt.width", "24 in".to_owned()), ("centres", "30".to_owned())],
@@ -232,9 +236,7 @@ mod tests {
         let (conveyor, warnings) = parse("new.ron", sheet.text()).unwrap();
         assert_eq!(warnings, []);
         assert_eq!(conveyor.name(), Some("OQ-04 \"salt\""));
-        assert_eq!(conveyor.bearings(), Some("ball"));
-        assert_eq!(conveyor.lagging(), Some("lagged"));
-        assert_eq!(conveyor.dust_burns(), Some("no"));
+        assert_eq!(*conveyor.facts(), facts);
         let centres = conveyor.dimensions().get("centres").unwrap().si();
         assert!((centres - 9.144).abs() < 1e-9, "bare numbers are of the file's units: {centres}");
     }

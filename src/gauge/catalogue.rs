@@ -1,0 +1,101 @@
+//! All gauges in one list, and what follows from it: a gauge or a limit by its name.
+
+use super::described::Gauge;
+use super::limits::{Setting, Shipped};
+use crate::conveyor::quantity::{self, Quantity};
+use crate::conveyor::{Conveyor, SiteLimit};
+use crate::trade::Units;
+
+/// All gauges, in the order in which they are listed.
+pub const ALL: &[&Gauge] = &[
+    &super::splice::GAUGE,
+    &super::square::GAUGE,
+    &super::frame::GAUGE,
+    &super::idlers::GAUGE,
+    &super::crown::GAUGE,
+    &super::sag::GAUGE,
+    &super::takeup::GAUGE,
+    &super::side_load::GAUGE,
+    &super::heat::GAUGE,
+    &super::load::GAUGE,
+    &super::spread::GAUGE,
+    &super::trace::GAUGE,
+    &super::trim::GAUGE,
+    &super::transition::GAUGE,
+];
+
+/// The gauge of that name.
+pub fn named(id: &str) -> Option<&'static Gauge> {
+    ALL.iter().copied().find(|gauge| gauge.id == id)
+}
+
+/// All limits that gauges use, gauge by gauge.
+pub fn limits() -> impl Iterator<Item = &'static Shipped> {
+    ALL.iter().flat_map(|gauge| gauge.limits).copied()
+}
+
+/// The limit of that name.
+pub fn limit_named(id: &str) -> Option<&'static Shipped> {
+    limits().find(|limit| limit.id == id)
+}
+
+/// Limits that had another name once: the old one and the one they have now. A site's file may still have the old
+/// one, and a visit that was begun with it.
+pub const RENAMED: &[(&str, &str)] = &[
+    ("bearing-caution", "bearing-watch"),
+    ("bearing-alert", "bearing-report"),
+    ("bearing-alarm", "bearing-call"),
+    ("bearing-shutdown", "bearing-stop"),
+];
+
+/// The name that a limit has now.
+pub fn name_now(id: &str) -> &str {
+    RENAMED.iter().find(|(old, _)| *old == id).map_or(id, |(_, now)| now)
+}
+
+/// Why a limit of the site's own is not used.
+#[derive(Debug, Clone)]
+pub enum Unfit {
+    /// No gauge has a limit of that name.
+    Unknown,
+    /// The limit of that name has no such size.
+    Size(&'static Shipped, Amount),
+}
+
+/// What is wrong with the size of a limit.
+#[derive(Debug, Clone, thiserror::Error)]
+pub enum Amount {
+    /// It is no such quantity.
+    #[error("{0}")]
+    Refused(#[from] quantity::Refused),
+    /// It is nothing or less.
+    #[error("a limit is more than nothing")]
+    Nothing,
+}
+
+/// A limit of the site's own: the one that it takes the place of, and its size.
+///
+/// # Errors
+/// Why it is not used.
+pub fn site_limit(own: &SiteLimit, units: Units) -> Result<(&'static Shipped, Quantity), Unfit> {
+    let limit = limit_named(name_now(&own.id)).ok_or(Unfit::Unknown)?;
+    match quantity::read(&own.size, limit.kind, units) {
+        Ok(size) if size.si() > 0.0 => Ok((limit, size)),
+        Ok(_) => Err(Unfit::Size(limit, Amount::Nothing)),
+        Err(refused) => Err(Unfit::Size(limit, refused.into())),
+    }
+}
+
+impl From<&Conveyor> for Setting {
+    /// The setting on a conveyor. Limits of the site's own that cannot be used are left out.
+    fn from(conveyor: &Conveyor) -> Self {
+        let units = conveyor.units().unwrap_or_default();
+        let sizes = conveyor.dimensions().known();
+        let own = conveyor.limits().iter().filter_map(|own| site_limit(own, units).ok());
+        Self {
+            facts: *conveyor.facts(),
+            dimensions: sizes.map(|(dimension, size)| (dimension.path, size)).collect(),
+            limits: own.map(|(limit, size)| (limit.id, size)).collect(),
+        }
+    }
+}
