@@ -11,8 +11,9 @@ mod synthetic;
 
 use std::time::{Duration, Instant};
 
+use straybelt::conveyor::facts::Facts;
 use straybelt::reason::{Belief, Seen, Worth};
-use straybelt::visit::{ConveyorFacts, Diagnosis};
+use straybelt::visit::Diagnosis;
 use synthetic::Shape;
 
 /// Causes and symptoms of each book.
@@ -34,7 +35,7 @@ fn main() {
         for seed in 0..VISITS {
             let told = synthetic::visit(&book, ANSWERS, 0, seed);
             let began = Instant::now();
-            let finding = diagnosis.finding(&ConveyorFacts::default(), &told);
+            let finding = diagnosis.finding(&Facts::default(), &told);
             whole.push(began.elapsed());
             let evidence = &finding.evidence;
             let began = Instant::now();

@@ -11,11 +11,12 @@
 mod synthetic;
 
 use divan::{Bencher, black_box};
+use straybelt::conveyor::facts::Facts;
 use straybelt::reason::{Belief, Engine, Evidence, Present, Seen, Worth};
 use straybelt::rulebook::index::{AnswerAt, Place};
 use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::Book;
-use straybelt::visit::{ConveyorFacts, Diagnosis, Observations, Reply};
+use straybelt::visit::{Diagnosis, Observations, Reply};
 
 /// So many visits, each to a conveyor drawn from the book.
 const VISITS: u64 = 12;
@@ -33,7 +34,7 @@ fn visits(book: &Book, diagnosis: &Diagnosis<'_>) -> Vec<Observations> {
             let mut rng = fastrand::Rng::with_seed(seed);
             let mut told = Observations::none(book);
             for _ in 0..ANSWERS {
-                let finding = diagnosis.finding(&ConveyorFacts::default(), &told);
+                let finding = diagnosis.finding(&Facts::default(), &told);
                 let next = finding.next.first().unwrap();
                 let answer = synthetic::pick(&next.chances, &mut rng);
                 told.replies[next.symptom] = Reply::Answer(AnswerAt::at(answer));
@@ -50,7 +51,7 @@ fn beliefs_and_bits(bencher: Bencher<'_, '_>) {
     let diagnosis = Diagnosis::new(&book);
     let evidence: Vec<Evidence> = visits(&book, &diagnosis)
         .iter()
-        .map(|told| diagnosis.finding(&ConveyorFacts::default(), told).evidence)
+        .map(|told| diagnosis.finding(&Facts::default(), told).evidence)
         .collect();
     let present = Present { min: 1, max: book.at_most };
     let engine = Engine::new(&book.network, present);
@@ -72,9 +73,7 @@ fn answer_to_next_question(bencher: Bencher<'_, '_>) {
     let diagnosis = Diagnosis::new(&book);
     let visits = visits(&book, &diagnosis);
     let mut next = visits.iter().cycle();
-    bencher.bench_local(|| {
-        diagnosis.finding(&ConveyorFacts::default(), black_box(next.next().unwrap()))
-    });
+    bencher.bench_local(|| diagnosis.finding(&Facts::default(), black_box(next.next().unwrap())));
 }
 
 /// Whether the answers fit together, by visits drawn from the book.
@@ -82,7 +81,7 @@ fn answer_to_next_question(bencher: Bencher<'_, '_>) {
 fn fits(bencher: Bencher<'_, '_>) {
     let book = default_book().unwrap();
     let diagnosis = Diagnosis::new(&book);
-    let finding = diagnosis.finding(&ConveyorFacts::default(), &visits(&book, &diagnosis)[0]);
+    let finding = diagnosis.finding(&Facts::default(), &visits(&book, &diagnosis)[0]);
     bencher.bench_local(|| diagnosis.fits(black_box(&finding)));
 }
 
@@ -91,7 +90,7 @@ fn fits(bencher: Bencher<'_, '_>) {
 fn why_all(bencher: Bencher<'_, '_>) {
     let book = default_book().unwrap();
     let diagnosis = Diagnosis::new(&book);
-    let finding = diagnosis.finding(&ConveyorFacts::default(), &visits(&book, &diagnosis)[0]);
+    let finding = diagnosis.finding(&Facts::default(), &visits(&book, &diagnosis)[0]);
     let causes: Vec<_> = book.causes.places().collect();
     bencher.bench_local(|| diagnosis.why_all(black_box(&finding), &causes));
 }

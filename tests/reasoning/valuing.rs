@@ -4,13 +4,12 @@
 //! too early or too late, and what a question "should spare" would be a fable.
 
 use fastrand::Rng;
+use straybelt::conveyor::facts::Facts;
 use straybelt::plan::{PlanningProblem, solve, solve_quickly};
 use straybelt::rulebook::index::{AnswerAt, Place};
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::MachineState;
-use straybelt::visit::{
-    ConveyorFacts, Depth, Diagnosis, Finding, NextQuestion, Observations, Reply,
-};
+use straybelt::visit::{Depth, Diagnosis, Finding, NextQuestion, Observations, Reply};
 
 /// The planning problems met in visits where the program's own questions are answered by chance, as likely
 /// as the book holds each answer: after 6, 10 and 14 answers.
@@ -22,13 +21,13 @@ fn problems(visits: usize) -> Vec<PlanningProblem> {
     for _ in 0..visits {
         let mut told = Observations::none(&book);
         for answers in 1..=14 {
-            let finding = diagnosis.finding(&ConveyorFacts::default(), &told);
+            let finding = diagnosis.finding(&Facts::default(), &told);
             let Some(next) = finding.next.first() else {
                 break;
             };
             told.replies[next.symptom] = drawn(next, &mut rng);
             if [6, 10, 14].contains(&answers) {
-                let finding = diagnosis.finding(&ConveyorFacts::default(), &told);
+                let finding = diagnosis.finding(&Facts::default(), &told);
                 problems.extend(diagnosis.planning(&finding));
             }
         }
@@ -79,7 +78,7 @@ fn an_answer_costs_no_work() {
     for _ in 0..12 {
         let mut told = Observations::none(&book);
         for _ in 0..12 {
-            let finding = diagnosis.finding_to(&ConveyorFacts::default(), &told, Depth::Questions);
+            let finding = diagnosis.finding_to(&Facts::default(), &told, Depth::Questions);
             for question in &finding.next {
                 let stays = book.symptoms[question.symptom].state != MachineState::LockedOut;
                 if let Some(saves) = question.saves_minutes.filter(|_| stays) {

@@ -8,11 +8,12 @@ use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
 use libfuzzer_sys::fuzz_target;
+use straybelt::conveyor::facts::Facts;
 use straybelt::rulebook::load;
 use straybelt::show::paint::Paint;
 use straybelt::show::problem::{line, page};
 use straybelt::source::unprintable;
-use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, Observations};
+use straybelt::visit::{Depth, Diagnosis, Observations};
 
 /// The files of the small book, in this order; then site.ron over the default book.
 const FILES: [&str; 9] = [
@@ -99,7 +100,7 @@ fuzz_target!(|data: &[u8]| {
     if let Some(book) = &checked.book {
         let told = Observations::none(book);
         let finding =
-            Diagnosis::new(book).finding_to(&ConveyorFacts::default(), &told, Depth::Ranking);
+            Diagnosis::new(book).finding_to(&Facts::default(), &told, Depth::Ranking);
         for ranked in &finding.ranked {
             assert!((0.0..=1.0).contains(&ranked.probability), "{ranked:?}");
         }

@@ -9,11 +9,11 @@ use straybelt::visit::{Diagnosis, Observations, Stop};
 use super::{signs, told};
 use crate::support::books::{self, answered, conveyor_is, fix, known, not};
 
-fn troughed() -> Facts {
+fn troughed_belt() -> Facts {
     known("class", "troughed-bulk")
 }
 
-fn flat() -> Facts {
+fn flat_belt() -> Facts {
     known("class", "flat")
 }
 
@@ -41,8 +41,8 @@ fn conditions_are_true_false_or_unknown() {
     let class = conveyor_is("class", &["troughed-bulk", "package"]);
     let said = answered(0, &[1, 2]);
     for (condition, facts, answer, plain) in [
-        (&class, &troughed(), None, Truth::True),
-        (&class, &flat(), None, Truth::False),
+        (&class, &troughed_belt(), None, Truth::True),
+        (&class, &flat_belt(), None, Truth::False),
         (&class, &nothing_known(), None, Truth::Unknown),
         (&said, &nothing_known(), Some(()), Truth::True),
         (&said, &nothing_known(), None, Truth::Unknown),
@@ -75,8 +75,8 @@ fn an_unknown_conveyor_has_causes_and_symptoms_but_no_such_fixes() {
         book.symptoms[SymptomAt::at(0)].only_if = vec![condition.clone()];
         book.fixes[FixAt::at(0)].only_if = vec![condition];
         for (facts, causes_and_symptoms, fixes) in [
-            (&troughed(), !turned, !turned),
-            (&flat(), turned, turned),
+            (&troughed_belt(), !turned, !turned),
+            (&flat_belt(), turned, turned),
             (&nothing_known(), true, false),
         ] {
             let applies = applies(&book, facts, &[None; 3]);
@@ -120,26 +120,26 @@ fn answers_that_do_not_apply_are_ignored_with_the_reason() {
     book.symptoms[SymptomAt::at(2)].only_if = vec![answered(1, &[1])];
     let all_yes = [Some(1); 3];
 
-    let good = applies(&book, &troughed(), &all_yes);
+    let good = applies(&book, &troughed_belt(), &all_yes);
     assert_eq!(good.counted.as_slice(), [Some(AnswerAt::at(1)); 3]);
     assert!(good.ignored.is_empty());
 
-    let flat = applies(&book, &flat(), &all_yes);
+    let flat = applies(&book, &flat_belt(), &all_yes);
     let yes = Some(AnswerAt::at(1));
     assert_eq!(flat.counted.as_slice(), [yes, None, None]);
     let second = (SymptomAt::at(1), fact);
     let third = (SymptomAt::at(2), answered(1, &[1]));
     assert_eq!(flat.ignored, [second, third.clone()]);
 
-    let first_no = applies(&book, &troughed(), &[Some(0), Some(1), Some(1)]);
+    let first_no = applies(&book, &troughed_belt(), &[Some(0), Some(1), Some(1)]);
     let second = (SymptomAt::at(1), answered(0, &[1]));
     assert_eq!(first_no.ignored, [second, third]);
     assert!(first_no.symptoms[SymptomAt::at(0)] && !first_no.symptoms[SymptomAt::at(1)]);
 
     // And they are no evidence: the finding is that of the first answer alone.
     let diagnosis = Diagnosis::new(&book);
-    let with = diagnosis.finding(&flat(), &told(&book, &[(0, 1), (1, 1), (2, 1)]));
-    let alone = diagnosis.finding(&flat(), &told(&book, &[(0, 1)]));
+    let with = diagnosis.finding(&flat_belt(), &told(&book, &[(0, 1), (1, 1), (2, 1)]));
+    let alone = diagnosis.finding(&flat_belt(), &told(&book, &[(0, 1)]));
     assert_eq!(with.ranked, alone.ranked);
     assert_eq!(with.ignored.len(), 2);
     assert!(with.next.is_empty(), "neither of them is offered");
@@ -176,13 +176,13 @@ fn a_fix_waits_for_answers_alone() {
     };
     let (yes, no) = (Some(1), Some(0));
     for (facts, a, b, expected) in [
-        (&troughed(), None, None, Some(vec![first.clone(), second.clone()])),
-        (&troughed(), yes, None, Some(vec![second])),
-        (&troughed(), None, no, Some(vec![first])),
-        (&troughed(), yes, no, None),  // it applies
-        (&troughed(), no, None, None), // it never will
-        (&troughed(), None, yes, None),
-        (&flat(), None, None, None),
+        (&troughed_belt(), None, None, Some(vec![first.clone(), second.clone()])),
+        (&troughed_belt(), yes, None, Some(vec![second])),
+        (&troughed_belt(), None, no, Some(vec![first])),
+        (&troughed_belt(), yes, no, None),  // it applies
+        (&troughed_belt(), no, None, None), // it never will
+        (&troughed_belt(), None, yes, None),
+        (&flat_belt(), None, None, None),
         (&nothing_known(), None, None, None), // the conveyor is not known
         (&nothing_known(), yes, no, None),
     ] {
@@ -212,7 +212,7 @@ fn without_a_cause_that_applies_there_is_no_belief() {
     for cause in book.causes.places() {
         book.causes[cause].only_if = vec![conveyor_is("class", &["troughed-bulk"])];
     }
-    let finding = Diagnosis::new(&book).finding(&flat(), &Observations::none(&book));
+    let finding = Diagnosis::new(&book).finding(&flat_belt(), &Observations::none(&book));
     assert_eq!(finding.stop, Stop::NoCause);
     assert!(finding.stop.now());
     assert!(finding.ranked.is_empty() && finding.next.is_empty() && finding.sets.is_empty());
