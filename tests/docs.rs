@@ -532,7 +532,7 @@ fn the_gate_of_the_splice_story_is_as_its_head_says() {
     let diagnosis = Diagnosis::new(&book);
     let fasteners = |conveyor: &str| {
         let (conveyor, _) = straybelt::conveyor::read(&site.join(conveyor)).unwrap();
-        let finding = diagnosis.finding(&conveyor, &answers.observed);
+        let finding = diagnosis.finding(conveyor.facts(), &answers.observed);
         let first = finding.ranked.first().unwrap();
         assert_eq!(book.causes[first.cause].id, "crooked-splice");
         let fix = book.fixes.iter().find(|(_, fix)| fix.id == "re-splice-mechanical");

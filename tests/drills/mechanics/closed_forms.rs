@@ -2,9 +2,8 @@
 
 use straybelt::gauge::beam;
 use straybelt::mechanics::span::{crown_per_m2, off_centre_load_m, trough_centring_n_per_m};
-use straybelt::mechanics::{
-    BeltState, Case, End, Fault, Line, March, OneSpan, Rest, just_after_screws,
-};
+use straybelt::mechanics::{BeltState, Case, Fault, Line, March, OneSpan, Rest, just_after_screws};
+use straybelt::trade::End;
 
 use super::span::{
     crown_factor, curvature_factor, drift_share, side_force_m, skewed_span_m, slack_edge_share,
