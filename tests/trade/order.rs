@@ -67,7 +67,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
     #[test]
     fn every_plan_keeps_the_order_of_work(answers in some_answers(), conveyor in some_conveyor(), machine: bool) {
-        let finding = diagnosis().finding(&conveyor, &told(&answers, machine));
+        let finding = diagnosis().finding(&conveyor.0, &told(&answers, machine));
         let order: Vec<(usize, FixAt)> = finding
             .plan
             .batches

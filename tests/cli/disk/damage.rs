@@ -34,7 +34,7 @@ fn run(state: &Path) -> Result<String, String> {
 
 fn units(state: &Path) -> Result<String, String> {
     let units = settings::units(&store::Store::at(state))?;
-    Ok(units.map_or("none", |units| units.name()).to_owned())
+    Ok(units.map_or("none", |units| units.word()).to_owned())
 }
 
 /// Each kind of file there is.
