@@ -155,6 +155,19 @@ fn the_guide_names_all_expectations_and_signs() {
     }
 }
 
+/// What ties entries to drills is told word by word.
+#[test]
+fn the_drills_page_names_all_that_an_entry_may_be_drilled_as() {
+    let (page, reference) = (text("rules/DRILLS.md"), text("rules/REFERENCE.md"));
+    for kind in ["meaning", "seen in a drill", "fault in a drill"] {
+        let (_, rest) = reference.split_once(&format!("\n### {kind}\n")).unwrap();
+        let words = rest.split("\n#").next().unwrap().split("<!--").next().unwrap();
+        for word in words.split('`').skip(1).step_by(2) {
+            assert!(page.contains(&format!("`{word}`")), "{kind}: {word}");
+        }
+    }
+}
+
 /// The pages for authors lie beside the rules: they are read by no command and change no fingerprint.
 #[test]
 fn the_pages_beside_the_rules_are_no_rules() {

@@ -11,6 +11,7 @@
 mod authoring;
 mod bad_rules;
 mod cases;
+mod no_ids;
 mod overlay;
 mod proof;
 mod shelf;
