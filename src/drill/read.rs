@@ -40,7 +40,7 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Vec<Drill> {
 fn made_by_hand(book: &Book, drill: &Drill, report: &mut Report) {
     let known = |fault| book.causes.values().any(|cause| cause.drilled_as == Some(fault));
     for fault in MADE_BY_HAND.into_iter().filter(|fault| !known(*fault)) {
-        let message = format!("a learner can make it a {fault:?}, and no cause is drilled as that");
+        let message = format!("a learner can make {fault:?}, and no cause is drilled as that");
         let problem = Problem::at(Code::NoMeaning, drill.place.clone(), message);
         report.add(problem.help("say `drilled_as` in the cause that it is"));
     }
