@@ -10,6 +10,7 @@
 //! ([`hints`]) and, for all that neither can tell, from the rule book's own chances with a seeded draw ([`look`]).
 //! No offset of the model is shown as a number: words only.
 
+pub mod account;
 mod belt;
 pub mod best;
 pub mod carried;
@@ -18,6 +19,7 @@ pub mod follow;
 pub mod hints;
 pub mod kinds;
 pub mod look;
+pub mod measures;
 pub mod model;
 pub mod moves;
 pub mod noise;

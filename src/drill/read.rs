@@ -48,7 +48,7 @@ fn made_by_hand(book: &Book, drill: &Drill, report: &mut Report) {
 
 /// Reads and checks the drills in these files.
 pub fn read_files(book: &Book, texts: &Texts, files: &[FileId], report: &mut Report) -> Vec<Drill> {
-    let ids = Ids::of(book);
+    let ids = Ids::new(book);
     let mut drills = Vec::new();
     let mut known: HashMap<String, Span> = HashMap::new();
     for entry in ids::entries::<DrillEntry>(texts, files, report) {

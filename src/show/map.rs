@@ -1,10 +1,10 @@
 //! The conveyor seen from above: where the belt runs off, to which side, and what to move which way.
 
 use super::page::Page;
-use super::paint::Ink;
 use super::steps::MoveWords;
 use super::words::Known;
 use crate::rulebook::model::Meaning;
+use crate::stream::paint::Ink;
 use crate::trade::Side;
 
 /// Columns of the drawing; the smallest screen shows it.

@@ -62,7 +62,7 @@ impl Stand<'_> {
             let answer = answer.map(|answer| answer_id(self.book, symptom, answer));
             (self.book.symptoms[symptom].id.clone(), answer)
         });
-        Some(Measured::of(gauge, readings, answers.collect()))
+        Some(Measured::new(gauge, readings, answers.collect()))
     }
 }
 
