@@ -192,7 +192,7 @@ fn what_hides_so_little_that_it_does_not_show_is_told_of() {
 fn what_a_learner_can_make_and_no_cause_stands_for_is_told_of() {
     let checked = load::read(None);
     let mut book = checked.book.clone().unwrap();
-    let mut told = |book: &Book| {
+    let told = |book: &Book| {
         let mut report = Report::default();
         straybelt::drill::read::read(book, &checked, &mut report);
         report.sorted()
