@@ -139,8 +139,8 @@ fn literals(text: &str) -> Vec<String> {
         } else if let Some(inside) = from.strip_prefix('"') {
             let escaped =
                 |end: usize| inside[..end].len() - inside[..end].trim_end_matches('\\').len();
-            let ends = inside.match_indices('"').map(|(end, _)| end);
-            let end = ends.into_iter().find(|end| escaped(*end) % 2 == 0).unwrap();
+            let mut ends = inside.match_indices('"').map(|(end, _)| end);
+            let end = ends.find(|end| escaped(*end) % 2 == 0).unwrap();
             found.push(inside[..end].to_owned());
             &inside[end + 1..]
         } else {
