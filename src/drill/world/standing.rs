@@ -233,4 +233,9 @@ impl<'d> World<'d> {
     pub fn over(&self) -> Option<(bool, bool)> {
         self.over
     }
+
+    /// Left and right screw, out from where they stood, m.
+    pub fn screws_m(&self) -> (f64, f64) {
+        self.screws
+    }
 }
