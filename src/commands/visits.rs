@@ -1,8 +1,6 @@
 //! `visits`: the visits there are, and one of them in full.
 
-use std::io;
-
-use super::{Streams, flags};
+use super::{Failed, Streams, flags};
 use crate::cli::{VisitsArgs, VisitsCommand};
 use crate::exit::Exit;
 use crate::rulebook::model::Book;
@@ -17,12 +15,9 @@ use crate::visit::{Diagnosis, replay};
 ///
 /// # Errors
 /// If the output cannot be written.
-pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let book = match super::book(args.book.rules.as_deref(), streams)? {
-        Ok(book) => book,
-        Err(exit) => return Ok(exit),
-    };
-    let screen = Screen::new(streams.width, streams.out_paint);
+pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+    let book = super::book(args.book.rules.as_deref(), streams)?;
+    let screen = streams.screen();
     let page = Store::usual(args.state.state.as_deref()).and_then(|store| match args.command {
         None => {
             let again = flags(&[
@@ -70,8 +65,8 @@ pub fn show(
 ) -> Result<String, StoreError> {
     let record = store.look(visit)?;
     let now = replay(book, &record.conveyor, &record.events);
-    let finding = Diagnosis::new(book).finding(&now.conveyor, &now.told);
+    let finding = Diagnosis::new(book).finding(&now.conveyor, &now.observed);
     let sides = Sides::named(now.conveyor.left.as_deref(), now.conveyor.right.as_deref());
-    let known = Known::new(book, &now.conveyor, &sides, &finding.answers).after(&now.told);
+    let known = Known::new(book, &now.conveyor, &sides, &finding.answers).after(&now.observed);
     Ok(past::visit(screen, &known, &record, &now, &finding, &clock.zone()))
 }

@@ -2,11 +2,11 @@
 
 use super::chance;
 use super::page::{Page, Screen, bar};
-use super::paint::Ink;
 use super::steps::mark;
 use super::words::Known;
 use crate::reason::Outcome;
 use crate::rulebook::index::{CauseAt, FixAt};
+use crate::stream::paint::Ink;
 use crate::visit::{Finding, Fits, FoundReport, Ranked, Stop, Weighed, Why};
 
 /// How many causes a ranking names at most.
@@ -164,7 +164,7 @@ pub fn cause(
 /// What the work has shown of a cause: without it the answers alone would seem to make its chance.
 fn since_then(page: &mut Page, known: &Known, finding: &Finding, cause: CauseAt) {
     let book = known.book();
-    let told = &finding.told;
+    let told = &finding.observed;
     if let Some((_, report)) = told.found.iter().rev().find(|(c, _)| *c == cause) {
         page.para(match report {
             FoundReport::AsSuspected => "Found: as suspected.",

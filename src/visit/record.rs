@@ -3,8 +3,8 @@
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use super::conveyor_facts::ConveyorFacts;
 use super::event::{Ended, Stamped};
-use super::replay::ConveyorFacts;
 use crate::kept::{Keep, Wording};
 use crate::rulebook::model::Book;
 
@@ -17,7 +17,7 @@ pub struct Record {
     /// The visit's number.
     pub visit: u32,
     /// Whether it goes on, or how it ended.
-    pub state: VisitState,
+    pub state: VisitStatus,
     /// When it began.
     pub begun: Timestamp,
     /// The book it was begun with.
@@ -44,7 +44,7 @@ pub struct BookMark {
 
 impl BookMark {
     /// Of this book.
-    pub fn of(book: &Book) -> Self {
+    pub fn new(book: &Book) -> Self {
         Self {
             name: book.name.clone(),
             version: book.version.clone(),
@@ -55,7 +55,7 @@ impl BookMark {
 
 /// Whether a visit goes on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum VisitState {
+pub enum VisitStatus {
     /// It goes on.
     Open,
     /// It ended.
@@ -74,7 +74,7 @@ impl Record {
         Self {
             format: Self::FORMAT,
             visit,
-            state: VisitState::Open,
+            state: VisitStatus::Open,
             begun,
             book,
             conveyor,
@@ -100,6 +100,6 @@ impl Keep for Record {
     }
 
     fn is_open(&self) -> bool {
-        self.state == VisitState::Open
+        self.state == VisitStatus::Open
     }
 }

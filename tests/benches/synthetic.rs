@@ -18,7 +18,7 @@ use straybelt::rulebook::model::{
     Answer, Book, Cause, Fix, MachineState, Roles, Source, Stage, Symptom, Work,
 };
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
-use straybelt::visit::{Reply, Told};
+use straybelt::visit::{Observations, Reply};
 
 /// What a made-up book looks like.
 #[derive(Debug, Clone)]
@@ -158,8 +158,8 @@ impl Shape {
 /// A visit to a conveyor drawn from the book, with so many questions answered. Half of the questions are
 /// about a cause that is present, as they are when somebody asks with a purpose; `leading` of them are the
 /// first ones of the book.
-pub(crate) fn visit(book: &Book, answered: usize, leading: usize, seed: u64) -> Told {
-    let mut told = Told::nothing(book);
+pub(crate) fn visit(book: &Book, answered: usize, leading: usize, seed: u64) -> Observations {
+    let mut told = Observations::none(book);
     for (symptom, answer) in answers(&book.network, answered, leading, seed) {
         told.replies[symptom] = Reply::Answer(AnswerAt::at(answer));
     }
@@ -286,12 +286,14 @@ fn cause(prior: f64) -> Cause {
         mistaken_for: Vec::new(),
         only_if: Vec::new(),
         specialist: String::new(),
+        drilled_as: None,
+        not_drilled: String::new(),
         source: Source::Memory,
     }
 }
 
 fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
-    let answer = |_| Answer { id: String::new(), says: String::new() };
+    let answer = |_| Answer { id: String::new(), says: String::new(), means: None };
     let states = [MachineState::Anywhere, MachineState::Running, MachineState::LockedOut];
     Symptom {
         id: String::new(),
@@ -307,6 +309,8 @@ fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
         group: None,
         measured: None,
         price_of_screw_after: Vec::new(),
+        drilled_as: None,
+        shift_says: None,
         only_if: Vec::new(),
         source: Source::Memory,
     }

@@ -11,7 +11,7 @@ use crate::laws::{a_run, any_move, short};
 use crate::support::{BOOK, DIAGNOSIS, begin, make, shipped, symptom};
 
 fn begun(run: u32, drill: &Drill) -> Record {
-    let begun = Begun { drill, who: None, book: BookMark::of(&BOOK), now: Timestamp::UNIX_EPOCH };
+    let begun = Begun { drill, who: None, book: BookMark::new(&BOOK), now: Timestamp::UNIX_EPOCH };
     Record::begun(run, begun)
 }
 

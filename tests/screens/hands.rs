@@ -201,7 +201,7 @@ fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
     let clock = TestClock::from("2026-03-04T10:15:00Z".parse().expect("a time"));
     let at = "2026-03-04T10:15:00Z".parse().expect("a time");
     let facts = ConveyorFacts::default();
-    let make = |visit| Record::begun(visit, BookMark::of(book), facts.clone(), true, at);
+    let make = |visit| Record::begun(visit, BookMark::new(book), facts.clone(), true, at);
     let mut kept = store.begin(make, at).expect("a visit");
     let room = &book.edge_room.answers;
     let room = room.iter().find(|a| a.means == straybelt::rulebook::model::RoomMeans::GoOn);

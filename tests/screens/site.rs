@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use straybelt::ask::reply::read_note;
 use straybelt::ask::{Ask, Entry, Farewell, KeyKind, Prompt, Reply, Script};
-use straybelt::commands::diagnose::{Means, Talk, announce, converse};
+use straybelt::commands::diagnose::{ConveyorFrom, Means, Talk, announce, converse};
 use straybelt::conveyor;
 use straybelt::exit::Exit;
 use straybelt::rulebook::load;
@@ -78,7 +78,8 @@ impl Site {
         let means = self.means(width, &store, &farewell);
         let facts = conveyor.map(facts).unwrap_or_default();
         let open = store.open_ones().expect("a list");
-        let mut talk = Talk::begin(means, ask, facts, conveyor.is_some());
+        let from = if conveyor.is_some() { ConveyorFrom::File } else { ConveyorFrom::Questions };
+        let mut talk = Talk::begin(means, ask, facts, from);
         match announce(&mut talk, &open) {
             Ok(None) => converse(&mut talk),
             other => panic!("{other:?}"),

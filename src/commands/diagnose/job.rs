@@ -3,18 +3,17 @@
 
 use super::points::{self, Refusal, Through};
 use super::questions;
-use super::talk::{Away, Got, Talk};
-use super::walk::KEYS;
+use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::{FixCheck, LooksAt, Shown, Then, Verdict, Work};
 use crate::show::asking::{Asked, OwnKey};
-use crate::show::paint::Ink;
 use crate::show::{steps, work};
+use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::event::{CheckShown, Event, How};
-use crate::visit::{FixAtWork, OpenBatch, Reply};
+use crate::visit::{FixAtWork, Machine, OpenBatch, Reply};
 
 const STEP_KEYS: [KeyKind; 6] =
     [KeyKind::Back, KeyKind::Why, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
@@ -51,13 +50,13 @@ pub(super) fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Re
 
 /// What the checks of a fix say so far.
 pub(super) fn verdict(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> Verdict {
-    let replies = &talk.now().told.replies;
+    let replies = &talk.now().observed.replies;
     let at = batch.at.as_ref().filter(|at| at.fix == fix);
     talk.means.book.fixes[fix].verdict(|place, check| match check.symptom() {
         Some(symptom) => match replies[symptom] {
             Reply::Answer(answer) => check.shown_by(answer),
             Reply::CantTell => Shown::CantTell,
-            Reply::None => Shown::NotYet,
+            Reply::Unanswered => Shown::NotYet,
         },
         None => (at.and_then(|at| at.checked.iter().find(|(checked, _)| *checked == place)))
             .map_or(Shown::NotYet, |(_, shown)| *shown),
@@ -170,7 +169,7 @@ fn unclear(
         around: "What was seen does not call for the work, but not all could be seen.".to_owned(),
         ask: talk.means.book.fixes[step.fix].title.clone(),
         answers: vec!["Do it all the same".to_owned(), "Leave it".to_owned()],
-        keys: &KEYS,
+        keys: &LOOK_BACK_KEYS,
         own: &[],
     };
     match talk.put(&asked, None)? {
@@ -263,7 +262,7 @@ fn ask_how(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, part: Part) -> R
                     Ink::Warn,
                     "The pull has changed. Every point of the lock-out is walked again before hands go on.",
                 );
-                talk.set_isolated(false);
+                talk.set_machine(Machine::Running);
             }
             talk.happened(done)
         }
@@ -277,7 +276,7 @@ fn ask_how(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, part: Part) -> R
 fn worked(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, how: How) -> Result<(), Away> {
     let book = talk.means.book;
     let fix = &book.fixes[step.fix];
-    let replies = &talk.now().told.replies;
+    let replies = &talk.now().observed.replies;
     let answered = |check: &&FixCheck| {
         check.symptom().is_some_and(|at| matches!(replies[at], Reply::Answer(_)))
     };
@@ -299,7 +298,7 @@ fn worked(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, how: How) -> Resu
 }
 
 fn ended_by_look(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> bool {
-    let replies = &talk.now().told.replies;
+    let replies = &talk.now().observed.replies;
     let at = batch.at.as_ref().filter(|at| at.fix == fix);
     let checks = talk.means.book.fixes[fix].begins_with.iter().enumerate();
     checks.into_iter().any(|(place, check)| match check.symptom() {

@@ -3,8 +3,8 @@
 
 use crate::mechanics::{Line, Watched};
 use crate::show::page::Page;
-use crate::show::paint::Ink;
 use crate::show::words::Sides;
+use crate::stream::paint::Ink;
 
 /// Columns of the belt in the drawing.
 const COLUMNS: usize = 34;

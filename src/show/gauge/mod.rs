@@ -8,12 +8,12 @@ pub use json::document;
 pub use result::{outcome, price_of_steering};
 
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use super::words::{Known, Sides};
 use crate::conveyor::quantity::{self, Quantity, Units};
 use crate::gauge::{Amiss, Gauge, Mark, Need, Piece, Takes, Wanted, Way, Words};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Book;
+use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 
 /// For whom a measurement is put into words.

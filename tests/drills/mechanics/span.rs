@@ -5,7 +5,7 @@
 //! checked by computation. No size of any belt's movement is published that they could be held against.
 
 /// Curvature factor: how far the belt is off at a skewed pulley, as a share of `skew * L`. From 2/3 (no pull) to 1.
-pub(crate) fn curvature_factor(kl: f64) -> f64 {
+pub(super) fn curvature_factor(kl: f64) -> f64 {
     if kl < 1e-2 {
         return 2.0 / 3.0 + kl * kl / 90.0;
     }
@@ -15,7 +15,7 @@ pub(crate) fn curvature_factor(kl: f64) -> f64 {
 }
 
 /// How far the belt is off at `x` in a span that begins square in the middle and ends at a pulley skewed by that angle.
-pub(crate) fn skewed_span_m(skew_rad: f64, x_m: f64, length_m: f64, kl: f64) -> f64 {
+pub(super) fn skewed_span_m(skew_rad: f64, x_m: f64, length_m: f64, kl: f64) -> f64 {
     let k = kl / length_m;
     let kx = k * x_m;
     if kl < 1e-2 {
@@ -28,7 +28,7 @@ pub(crate) fn skewed_span_m(skew_rad: f64, x_m: f64, length_m: f64, kl: f64) -> 
 
 /// A crown or cone that bends the belt by `curvature` at its pulley shifts it by `-curvature * L^2` times this.
 /// From 1/6 (no pull) to 0.
-pub(crate) fn crown_factor(kl: f64) -> f64 {
+pub(super) fn crown_factor(kl: f64) -> f64 {
     if kl < 1e-2 {
         return 1.0 / 6.0 - kl * kl / 360.0;
     }
@@ -36,12 +36,12 @@ pub(crate) fn crown_factor(kl: f64) -> f64 {
 }
 
 /// The skew at which one edge of the belt goes slack.
-pub(crate) fn slack_edge_skew_rad(kl: f64, width_m: f64, length_m: f64) -> f64 {
+pub(super) fn slack_edge_skew_rad(kl: f64, width_m: f64, length_m: f64) -> f64 {
     kl / 6.0 * (width_m / length_m) * (0.5 * kl).tanh()
 }
 
 /// How far off the belt is then, as a share of its width.
-pub(crate) fn slack_edge_share(kl: f64) -> f64 {
+pub(super) fn slack_edge_share(kl: f64) -> f64 {
     if kl < 1e-2 {
         return kl * kl / 18.0;
     }
@@ -52,7 +52,7 @@ pub(crate) fn slack_edge_share(kl: f64) -> f64 {
 /// `x = 0`. Nothing at the pulley itself: its grip takes the force. Without pull it is largest at `at_m = 2 L / 3`.
 ///
 /// `None` above `KL = 25`, where the closed form loses its digits.
-pub(crate) fn side_force_m(
+pub(super) fn side_force_m(
     force_n: f64,
     at_m: f64,
     length_m: f64,
@@ -77,7 +77,7 @@ pub(crate) fn side_force_m(
 
 /// Two flat pulleys, no idlers: sideways speed as a share of belt speed. Skews are positive with the LEFT end nearer
 /// to the head, the answer to the left: the belt drifts to the side with the shorter centre distance.
-pub(crate) fn drift_share(
+pub(super) fn drift_share(
     tail_skew_rad: f64,
     head_skew_rad: f64,
     kl: f64,

@@ -4,12 +4,15 @@
 //! Every character goes through [`shown`]. Pages clean what they lay out, so that its width is right; each
 //! [`Stream`] does it once more, so that nothing depends on anybody's memory.
 
+pub mod paint;
+pub mod terminal;
+
 use std::borrow::Cow;
 use std::io::{self, Write};
 
 use serde::Serialize;
 
-use crate::show::paint::Paint;
+use self::paint::Paint;
 use crate::source::unprintable;
 
 /// A tab is shown as so many blanks.

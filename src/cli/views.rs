@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use super::rules::ReportFormat;
+use super::shared::ReportFormat;
 
 /// Arguments of `rules graph`.
 #[derive(Debug, Args)]
