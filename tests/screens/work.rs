@@ -80,13 +80,13 @@ fn something_is_moved_and_it_runs_better() {
 
 #[test]
 fn something_is_moved_and_put_back_because_it_runs_worse() {
-    both("worse", |width| at_the_idler(width, "--- Worse ", &["4"], &[]));
+    both("worse", |width| at_the_idler(width, "--- Worse", &["4"], &[]));
 }
 
 #[test]
 fn something_is_moved_without_notes_and_it_runs_worse() {
     both("worse-without-notes", |width| {
-        at_the_idler(width, "--- Worse ", &["4"], &[("Where was its old mark", &[""])])
+        at_the_idler(width, "--- Worse", &["4"], &[("Where was its old mark", &[""])])
     });
 }
 
