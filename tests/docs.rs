@@ -460,6 +460,23 @@ fn what_comments_cite_is_there() {
     assert!(cited > 10, "only {cited} citations were found");
 }
 
+/// What is printed for debugging is for whoever reads a failure: no test looks into it.
+#[test]
+fn no_test_looks_into_what_is_printed_for_debugging() {
+    let looks = ["contains(", "starts_with(", "ends_with(", "find(", "matches(", "lines("];
+    for file in ["src", "tests"].map(below).concat().iter().filter(|file| file.ends_with(".rs")) {
+        let plain: String = text(file).split_whitespace().collect();
+        for piece in plain.split("format!(\"").skip(1) {
+            let Some((printed, then)) = piece.split_once(").") else { continue };
+            let debug = printed.contains(":?}") && !printed.contains(';');
+            assert!(
+                !(debug && looks.iter().any(|look| then.starts_with(look))),
+                "{file}: {printed}"
+            );
+        }
+    }
+}
+
 /// Every room stands in the map.
 #[test]
 fn the_map_shows_every_room() {

@@ -157,6 +157,15 @@ fn what_is_wrong_is_told_with_its_place_and_a_remedy() {
     insta::assert_snapshot!(all);
 }
 
+/// On 20 km the first page alone took more than half a minute.
+#[test]
+fn a_conveyor_too_long_to_be_waited_for_is_refused() {
+    let (drills, problems) = read_text(&SOUND.replace("\"38 m\"", "\"20000 m\""));
+    assert!(drills.is_empty());
+    let told = problems.iter().find(|problem| problem.message.contains("at most 3000"));
+    assert_eq!(told.map(|problem| problem.code), Some(Code::NumberRange));
+}
+
 #[test]
 fn one_bad_drill_does_not_take_the_good_ones_with_it() {
     let (before, after) = SOUND.split_once('[').unwrap();

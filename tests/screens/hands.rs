@@ -111,6 +111,10 @@ impl Ask for Walker {
     fn say(&mut self, page: &str) {
         self.seen.push_str(page);
         self.page.push_str(page);
+        if page.contains("--- The finding") {
+            // The job is over, and what comes next is a job with a walk of its own; the long run goes on.
+            self.asked = if long() { self.asked } else { LONGEST };
+        }
         if page.contains("The pull has changed") || page.contains("The pull has\nchanged") {
             self.isolated = false;
         }
