@@ -18,7 +18,7 @@ use straybelt::proof::{case, run};
 use straybelt::reason::Facts;
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
-use straybelt::visit::{Diagnosis, Finding, Reply, Told};
+use straybelt::visit::{Diagnosis, Finding, Observations, Reply};
 
 fn root(path: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
@@ -234,7 +234,7 @@ fn the_small_book_gives_the_numbers_of_the_guide() {
 }
 
 fn finding(book: &Book, answers: &[(&str, &str)]) -> Finding {
-    let mut told = Told::nothing(book);
+    let mut told = Observations::none(book);
     for (symptom, answer) in answers {
         let (at, entry) = book.symptoms.iter().find(|(_, entry)| entry.id == *symptom).unwrap();
         let (answer, _) = entry.answers.iter().find(|(_, a)| a.id == *answer).unwrap();
@@ -540,7 +540,7 @@ fn the_gate_of_the_splice_story_is_as_its_head_says() {
     let diagnosis = Diagnosis::new(&book);
     let fasteners = |conveyor: &str| {
         let (conveyor, _) = straybelt::conveyor::read(&site.join(conveyor)).unwrap();
-        let finding = diagnosis.finding(&conveyor, &answers.told);
+        let finding = diagnosis.finding(&conveyor, &answers.observed);
         let first = finding.ranked.first().unwrap();
         assert_eq!(book.causes[first.cause].id, "crooked-splice");
         let fix = book.fixes.iter().find(|(_, fix)| fix.id == "re-splice-mechanical");

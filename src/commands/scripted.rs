@@ -58,10 +58,10 @@ fn finding(
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
     let diagnosis = Diagnosis::new(book);
-    let finding = diagnosis.finding(conveyor, &answers.told);
+    let finding = diagnosis.finding(conveyor, &answers.observed);
     let sides = conveyor.sides();
     let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
-    let known = Known::new(book, conveyor, &sides, &finding.answers).after(&finding.told);
+    let known = Known::new(book, conveyor, &sides, &finding.answers).after(&finding.observed);
     match format {
         FindingFormat::Json => {
             streams

@@ -65,8 +65,8 @@ pub fn show(
 ) -> Result<String, StoreError> {
     let record = store.look(visit)?;
     let now = replay(book, &record.conveyor, &record.events);
-    let finding = Diagnosis::new(book).finding(&now.conveyor, &now.told);
+    let finding = Diagnosis::new(book).finding(&now.conveyor, &now.observed);
     let sides = Sides::named(now.conveyor.left.as_deref(), now.conveyor.right.as_deref());
-    let known = Known::new(book, &now.conveyor, &sides, &finding.answers).after(&now.told);
+    let known = Known::new(book, &now.conveyor, &sides, &finding.answers).after(&now.observed);
     Ok(past::visit(screen, &known, &record, &now, &finding, &clock.zone()))
 }

@@ -13,7 +13,7 @@ use super::written::{Grade, PartEntry};
 use super::{noise, plant, read, visible};
 use crate::mechanics::{Fault, Line};
 use crate::problem::Report;
-use crate::reason::{Applies, draw};
+use crate::reason::{Applicability, draw};
 use crate::rulebook::index::{CauseAt, List};
 use crate::rulebook::model::Book;
 use crate::source::{Texts, parse};
@@ -68,7 +68,7 @@ fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Optio
     let bare = read_back(book, &sketch(kind, seed, Vec::new()))?;
     let facts = ConveyorFacts::from(&bare.conveyor);
     let nothing = List::filled(None, book.symptoms.len());
-    let applies = Applies::of(book, &facts, &nothing).causes;
+    let applies = Applicability::new(book, &facts, &nothing).causes;
     let shows = |cause: CauseAt| {
         carried::of(&book.causes[cause].id).is_some_and(|known| (known.shows_on)(&bare.line))
     };

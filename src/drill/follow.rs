@@ -27,7 +27,8 @@ pub struct Followed {
 /// Runs a drill by straybelt's own questions and plan; the steps are in the world.
 pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
     let mut questions = 0;
-    while let Some(symptom) = next(diagnosis, &diagnosis.outset(world.facts(), &told(world))) {
+    while let Some(symptom) = next(diagnosis, &diagnosis.applicability(world.facts(), &told(world)))
+    {
         let (_, machine) = asking(world.book(), symptom, world.machine());
         bring(world, machine);
         if world.make(Move::Look(symptom)).is_err() {
@@ -45,14 +46,14 @@ pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
 }
 
 /// The question that straybelt would put now; nothing when it goes on to the plan.
-pub fn next(diagnosis: &Diagnosis<'_>, outset: &Finding) -> Option<SymptomAt> {
+pub fn next(diagnosis: &Diagnosis<'_>, applicable: &Finding) -> Option<SymptomAt> {
     let book = diagnosis.book();
-    if !outset.causes_apply.values().any(|applies| *applies) {
+    if !applicable.causes_apply.values().any(|applies| *applies) {
         return None;
     }
-    let open: Vec<SymptomAt> = askable(book, outset).collect();
+    let open: Vec<SymptomAt> = askable(book, applicable).collect();
     let opening = book.opening.iter().copied().find(|symptom| open.contains(symptom));
-    opening.or_else(|| match diagnosis.stop(outset) {
+    opening.or_else(|| match diagnosis.stop(applicable) {
         Stop::Pays(symptom) => Some(symptom),
         _ => None,
     })

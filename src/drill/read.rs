@@ -10,7 +10,7 @@ use super::written::{DrillEntry, HiddenEntry};
 use crate::conveyor::{self, Conveyor};
 use crate::mechanics::{Case, Line};
 use crate::problem::{Code, Problem, Report};
-use crate::reason::Applies;
+use crate::reason::Applicability;
 use crate::rulebook::ids::{self, Ids};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::load::Checked;
@@ -113,7 +113,7 @@ impl Reader<'_> {
     fn hidden(&mut self, entry: &HiddenEntry, conveyor: &Conveyor, line: &Line) -> Option<Hidden> {
         let cause = self.find("cause", &entry.cause, &self.ids.causes)?;
         let nothing = List::filled(None, self.book.symptoms.len());
-        let applies = Applies::of(self.book, conveyor, &nothing);
+        let applies = Applicability::new(self.book, conveyor, &nothing);
         if !applies.causes[cause] {
             let message = format!("`{}` cannot be present on this conveyor", entry.cause.text);
             let remedy = "see its `only_if`, and what the drill says of the conveyor";

@@ -5,15 +5,15 @@ use super::world::{Step, World};
 use crate::reason::Outcome;
 use crate::rulebook::index::FixAt;
 use crate::trade::MachineState;
-use crate::visit::{FoundReport, Reply, Told};
+use crate::visit::{FoundReport, Observations, Reply};
 
 /// Less than this share of the first run-off is better, more than its inverse is worse.
 const BETTER: f64 = 0.75;
 
 /// What follows from the moves made: answers, what was found, what was done, how the belt ran afterwards.
-pub fn told(world: &World<'_>) -> Told {
+pub fn told(world: &World<'_>) -> Observations {
     let book = world.book();
-    let mut told = Told::nothing(book);
+    let mut told = Observations::none(book);
     let mut batch: Vec<FixAt> = Vec::new();
     for step in world.steps() {
         match (&step.what, &step.done) {
@@ -64,7 +64,7 @@ pub fn told(world: &World<'_>) -> Told {
     told
 }
 
-fn end_batch(world: &World<'_>, step: &Step, batch: &mut Vec<FixAt>, told: &mut Told) {
+fn end_batch(world: &World<'_>, step: &Step, batch: &mut Vec<FixAt>, told: &mut Observations) {
     if !batch.is_empty() {
         told.done.push(std::mem::take(batch));
         told.outcomes.push(outcome(world, step));

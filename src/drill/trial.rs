@@ -161,8 +161,8 @@ pub fn judged(
     let mut judged = Vec::new();
     for step in done.steps() {
         if let Move::Work(fix) = step.what {
-            let outset = diagnosis.outset(world.facts(), &told(&world));
-            let said = words(world.book(), world.facts(), &outset, fix);
+            let applicable = diagnosis.applicability(world.facts(), &told(&world));
+            let said = words(world.book(), world.facts(), &applicable, fix);
             judged.extend(said.into_iter().map(|said| (fix, said, ways::judge(&world, said))));
         }
         world.make(step.what).ok()?;

@@ -3,11 +3,11 @@
 use std::ops::Range;
 
 use super::order::Orders;
-use super::problem::{PlanFix, Problem, Sequence};
+use super::planning_problem::{PlanFix, PlanningProblem, Sequence};
+use super::set_layout::SetLayout;
 use super::sets::Sets;
-use super::shape::Shape;
 use super::{Plan, PlanBatch, PlanStep, exact, quick, search};
-use crate::reason::{Outlook, Standing};
+use crate::reason::{Scenario, Scenarios};
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
 use crate::rulebook::model::Book;
 use crate::trade::MachineState;
@@ -26,7 +26,7 @@ const EXACT_FLOOR: f64 = 1e-7;
 /// What a plan depends on besides the book and the belief.
 #[derive(Clone)]
 #[expect(missing_debug_implementations, reason = "it borrows a function")]
-pub struct Setting<'s> {
+pub struct PlanInputs<'s> {
     /// Which fixes apply.
     pub applies: &'s List<FixAt, bool>,
     /// Fixes done already.
@@ -46,26 +46,26 @@ pub struct Setting<'s> {
 /// A planning problem with the way back to the book.
 #[derive(Debug, Clone)]
 pub struct Candidates {
-    problem: Problem,
+    problem: PlanningProblem,
     fixes: Vec<FixAt>,
     /// Causes by their number in the problem.
     numbers: List<CauseAt, Option<usize>>,
 }
 
-/// [`Candidates`] made ready to be planned with again and again, while only the chances of how things
-/// stand change.
+/// [`Candidates`] made ready to be planned with again and again, while only the chances of the scenarios
+/// change.
 #[derive(Debug)]
-pub struct Ground {
-    problem: Problem,
+pub struct QuickPlanner {
+    problem: PlanningProblem,
     fixes: Vec<FixAt>,
     orders: Orders,
-    shape: Shape,
+    layout: SetLayout,
 }
 
-impl Ground {
-    /// Expected minutes of a plan by the quick planner, and its order, if the ways in which things may
-    /// stand have these chances. An order that is known from elsewhere is tried too.
-    pub fn quick(
+impl QuickPlanner {
+    /// Expected minutes of a plan by the quick planner, and its order, if the scenarios have these
+    /// chances. An order that is known from elsewhere is tried too.
+    pub fn plan(
         &mut self,
         chances: &[f64],
         locked_out: bool,
@@ -74,7 +74,7 @@ impl Ground {
         self.problem.locked_out_now = locked_out;
         let number = |fix: &FixAt| self.fixes.iter().position(|f| f == fix);
         let known: Vec<usize> = known.iter().filter_map(number).collect();
-        let sets = self.shape.with(chances, quick::FLOOR);
+        let sets = self.layout.with(chances, quick::FLOOR);
         let (minutes, sequence) = quick::best(&self.problem, &self.orders, &sets, &known);
         let order = sequence.iter().flatten();
         let order = order.filter_map(|&f| self.fixes.get(f)).copied();
@@ -84,18 +84,18 @@ impl Ground {
 
 impl Candidates {
     /// The fixes worth considering, and what they must follow.
-    pub fn of(book: &Book, setting: &Setting<'_>) -> Self {
-        Self::curing(LEAST_CURE, book, setting)
+    pub fn new(book: &Book, inputs: &PlanInputs<'_>) -> Self {
+        Self::curing(LEAST_CURE, book, inputs)
     }
 
     /// All fixes that can be done, however little they cure; for checks.
-    pub fn all(book: &Book, setting: &Setting<'_>) -> Self {
-        Self::curing(0.0, book, setting)
+    pub fn all(book: &Book, inputs: &PlanInputs<'_>) -> Self {
+        Self::curing(0.0, book, inputs)
     }
 
     /// The fixes that cure at least so much of the belief.
-    fn curing(least: f64, book: &Book, setting: &Setting<'_>) -> Self {
-        let fixes = choose(least, book, setting);
+    fn curing(least: f64, book: &Book, inputs: &PlanInputs<'_>) -> Self {
+        let fixes = choose(least, book, inputs);
         let mut numbers: List<CauseAt, Option<usize>> = List::filled(None, book.causes.len());
         let mut causes = 0;
         for &fix in &fixes {
@@ -111,7 +111,7 @@ impl Candidates {
             number_of[fix] = Some(number);
         }
         let number = |fix: &FixAt| number_of[*fix];
-        let problem = Problem {
+        let problem = PlanningProblem {
             causes,
             remain: Vec::new(),
             fixes: fixes
@@ -127,7 +127,7 @@ impl Candidates {
                             .filter_map(|&(cause, chance)| {
                                 Some((
                                     numbers[cause]?,
-                                    beyond(chance, (setting.cured_so_far)(cause)),
+                                    beyond(chance, (inputs.cured_so_far)(cause)),
                                 ))
                             })
                             .collect(),
@@ -135,7 +135,7 @@ impl Candidates {
                         needs: fix
                             .needs
                             .iter()
-                            .filter(|&&n| must_be_done(book, setting, n))
+                            .filter(|&&n| must_be_done(book, inputs, n))
                             .filter_map(number)
                             .collect(),
                     }
@@ -144,44 +144,49 @@ impl Candidates {
             lock_out: book.minutes.lock_out,
             restart_and_watch: book.minutes.restart_and_watch,
             give_up: book.minutes.give_up,
-            locked_out_now: setting.locked_out,
+            locked_out_now: inputs.locked_out,
         };
         Self { problem, fixes, numbers }
     }
 
-    /// What questions are valued with: the ways in which things may stand, made ready for any chances of
+    /// What questions are valued with: the scenarios, made ready for any chances of
     /// them.
-    pub fn ground(self, standings: &[Standing]) -> Ground {
+    pub fn quick_planner(self, scenarios: &[Scenario]) -> QuickPlanner {
         let mut members = Vec::new();
-        let sets: Vec<Option<Range<usize>>> = standings
+        let sets: Vec<Option<Range<usize>>> = scenarios
             .iter()
-            .map(|standing| {
+            .map(|scenario| {
                 let begin = members.len();
-                for cause in standing.remaining.iter() {
+                for cause in scenario.remaining.iter() {
                     members.push(u32::try_from(self.numbers[*cause]?).ok()?);
                 }
                 Some(begin..members.len())
             })
             .collect();
         let sets = sets.iter().map(|set| members.get(set.clone()?));
-        let sets = sets.zip(standings.iter().map(|standing| standing.chance));
-        Ground {
-            orders: Orders::of(&self.problem),
-            shape: Shape::of(self.problem.causes, sets),
+        let sets = sets.zip(scenarios.iter().map(|scenario| scenario.chance));
+        QuickPlanner {
+            orders: Orders::new(&self.problem),
+            layout: SetLayout::new(self.problem.causes, sets),
             problem: self.problem,
             fixes: self.fixes,
         }
     }
 
     /// The plan, if things stand so.
-    pub fn plan(&self, outlook: &Outlook, still_present: &List<CauseAt, f64>, book: &Book) -> Plan {
-        let problem = self.facing(outlook, self.problem.locked_out_now);
+    pub fn plan(
+        &self,
+        scenarios: &Scenarios,
+        still_present: &List<CauseAt, f64>,
+        book: &Book,
+    ) -> Plan {
+        let problem = self.facing(scenarios, self.problem.locked_out_now);
         let sequence = solve(&problem);
         self.told(&problem, &sequence, still_present, book)
     }
 
     /// The planning problem, if things stand so.
-    pub fn facing(&self, outlook: &Outlook, locked_out: bool) -> Problem {
+    pub fn facing(&self, scenarios: &Scenarios, locked_out: bool) -> PlanningProblem {
         let mut problem = self.problem.clone();
         problem.locked_out_now = locked_out;
         let numbers = |remaining: &[CauseAt]| -> Option<Vec<usize>> {
@@ -190,13 +195,13 @@ impl Candidates {
             numbers.sort_unstable();
             Some(numbers)
         };
-        problem.remain = outlook
-            .standings
+        problem.remain = scenarios
+            .list
             .iter()
             .filter_map(|s| Some((numbers(&s.remaining)?, s.chance)))
             .collect();
         // Without work done every way leaves its own set.
-        if outlook.standings.iter().any(|s| s.remaining != s.present) {
+        if scenarios.list.iter().any(|s| s.remaining != s.present) {
             problem.remain.sort_by(|a, b| a.0.cmp(&b.0));
             problem.remain.dedup_by(|next, kept| {
                 let same = next.0 == kept.0;
@@ -209,7 +214,7 @@ impl Candidates {
 
     fn told(
         &self,
-        problem: &Problem,
+        problem: &PlanningProblem,
         sequence: &Sequence,
         still_present: &List<CauseAt, f64>,
         book: &Book,
@@ -263,28 +268,28 @@ impl Candidates {
 }
 
 /// The best plan that can be found: exact for few fixes, local search for many.
-pub fn solve(problem: &Problem) -> Sequence {
+pub fn solve(problem: &PlanningProblem) -> Sequence {
     if problem.fixes.len() <= MOST_EXACT {
-        exact::best(problem, &Sets::of(problem, EXACT_FLOOR))
+        exact::best(problem, &Sets::from_problem(problem, EXACT_FLOOR))
     } else {
         search::best(problem)
     }
 }
 
 /// The best plan by the exact way, whatever it costs; for checks, up to 24 fixes.
-pub fn solve_exactly(problem: &Problem) -> Sequence {
-    exact::best(problem, &Sets::of(problem, EXACT_FLOOR))
+pub fn solve_exactly(problem: &PlanningProblem) -> Sequence {
+    exact::best(problem, &Sets::from_problem(problem, EXACT_FLOOR))
 }
 
 /// The plan by ratio order and local search, however few fixes there are; for checks.
-pub fn solve_by_search(problem: &Problem) -> Sequence {
+pub fn solve_by_search(problem: &PlanningProblem) -> Sequence {
     search::best(problem)
 }
 
 /// The plan that questions are valued with, however few fixes there are; for checks.
-pub fn solve_quickly(problem: &Problem) -> Sequence {
-    let sets = Sets::of(problem, quick::FLOOR);
-    quick::best(problem, &Orders::of(problem), &sets, &[]).1
+pub fn solve_quickly(problem: &PlanningProblem) -> Sequence {
+    let sets = Sets::from_problem(problem, quick::FLOOR);
+    quick::best(problem, &Orders::new(problem), &sets, &[]).1
 }
 
 /// The chance of a cure for what an earlier try with chance `so_far` left uncured.
@@ -293,13 +298,13 @@ fn beyond(chance: f64, so_far: f64) -> f64 {
 }
 
 /// Fixes that cure enough of the belief, and what they need done first, in book order.
-fn choose(least: f64, book: &Book, setting: &Setting<'_>) -> Vec<FixAt> {
+fn choose(least: f64, book: &Book, inputs: &PlanInputs<'_>) -> Vec<FixAt> {
     let open = |fix: FixAt| {
-        setting.applies[fix] && !setting.done.contains(&fix) && !setting.could_not.contains(&fix)
+        inputs.applies[fix] && !inputs.done.contains(&fix) && !inputs.could_not.contains(&fix)
     };
     let cured = |fix: FixAt| -> f64 {
         let cures = book.fixes[fix].cures.iter();
-        cures.map(|&(c, p)| setting.still_present[c] * beyond(p, (setting.cured_so_far)(c))).sum()
+        cures.map(|&(c, p)| inputs.still_present[c] * beyond(p, (inputs.cured_so_far)(c))).sum()
     };
     let mut chosen: Vec<FixAt> =
         book.fixes.places().filter(|&f| open(f) && cured(f) >= least).collect();
@@ -308,7 +313,7 @@ fn choose(least: f64, book: &Book, setting: &Setting<'_>) -> Vec<FixAt> {
     let mut at = 0;
     while let Some(&fix) = chosen.get(at) {
         for &needed in &book.fixes[fix].needs {
-            if must_be_done(book, setting, needed) && open(needed) && !chosen.contains(&needed) {
+            if must_be_done(book, inputs, needed) && open(needed) && !chosen.contains(&needed) {
                 chosen.push(needed);
             }
         }
@@ -322,7 +327,7 @@ fn choose(least: f64, book: &Book, setting: &Setting<'_>) -> Vec<FixAt> {
             book.fixes[fix]
                 .needs
                 .iter()
-                .all(|&n| !must_be_done(book, setting, n) || kept.contains(&n))
+                .all(|&n| !must_be_done(book, inputs, n) || kept.contains(&n))
         });
         if chosen.len() == before {
             break;
@@ -335,11 +340,11 @@ fn choose(least: f64, book: &Book, setting: &Setting<'_>) -> Vec<FixAt> {
 
 /// Whether a fix that another needs is still wanting: it applies, was not done, none of its causes was
 /// found fine for good, and some cause of it is not unlikely.
-fn must_be_done(book: &Book, setting: &Setting<'_>, fix: FixAt) -> bool {
+fn must_be_done(book: &Book, inputs: &PlanInputs<'_>, fix: FixAt) -> bool {
     let matters =
-        |c: &CauseAt| !setting.found_fine.contains(c) && setting.still_present[*c] >= UNLIKELY;
-    setting.applies[fix]
-        && !setting.done.contains(&fix)
+        |c: &CauseAt| !inputs.found_fine.contains(c) && inputs.still_present[*c] >= UNLIKELY;
+    inputs.applies[fix]
+        && !inputs.done.contains(&fix)
         && book.fixes[fix].cures.iter().any(|(c, _)| matters(c))
 }
 

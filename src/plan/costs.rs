@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::hash::{BuildHasherDefault, Hasher};
 
 use super::order::{Orders, bit};
-use super::problem::{Problem, Sequence};
+use super::planning_problem::{PlanningProblem, Sequence};
 use super::sets::Sets;
 
 /// As much may be lost in the digits of what is left uncured, and more.
@@ -13,23 +13,23 @@ const LOST: f64 = 1e-10;
 /// Works out costs of orders. What is left uncured depends on the set of fixes done and nothing else, and
 /// orders that are much alike pass through the same sets, so it is kept for every set met.
 pub(super) struct Costs<'p> {
-    problem: &'p Problem,
+    problem: &'p PlanningProblem,
     sets: &'p Sets,
     /// What counts of each fix.
-    fixes: Vec<Fix>,
+    fixes: Vec<OrderedFix>,
     known: HashMap<u128, f64, BuildHasherDefault<Mixer>>,
     cured: Vec<f64>,
     /// The order looked at.
-    row: Vec<Fix>,
+    row: Vec<OrderedFix>,
     /// What is left before each fix of the order.
-    left: Vec<Left>,
+    left: Vec<Uncured>,
     /// Least cost to go from each fix of the order, and where the batch that begins there ends.
     best: Vec<(f64, usize)>,
 }
 
 /// A fix where it stands in an order.
 #[derive(Clone, Copy, Default)]
-struct Fix {
+struct OrderedFix {
     minutes: f64,
     locked: bool,
     bit: u128,
@@ -38,16 +38,16 @@ struct Fix {
 
 /// Chance that something is left before a fix of an order.
 #[derive(Clone, Copy)]
-struct Left {
+struct Uncured {
     chance: f64,
     /// Whether that is known; otherwise it is so much or more.
     known: bool,
 }
 
 impl<'p> Costs<'p> {
-    pub(super) fn new(problem: &'p Problem, orders: &Orders, sets: &'p Sets) -> Self {
+    pub(super) fn new(problem: &'p PlanningProblem, orders: &Orders, sets: &'p Sets) -> Self {
         let fixes = problem.fixes.iter().zip(&orders.needs).enumerate();
-        let fixes = fixes.map(|(number, (fix, &needs))| Fix {
+        let fixes = fixes.map(|(number, (fix, &needs))| OrderedFix {
             minutes: fix.minutes,
             locked: fix.locked,
             bit: bit(number),
@@ -66,8 +66,8 @@ impl<'p> Costs<'p> {
     }
 
     /// The least cost of an order that keeps `after` and `needs`.
-    pub(super) fn of(&mut self, order: &[usize]) -> f64 {
-        let cost = self.of_less(order, 0, f64::INFINITY);
+    pub(super) fn least_of(&mut self, order: &[usize]) -> f64 {
+        let cost = self.less_than(order, 0, f64::INFINITY);
         cost.unwrap_or(f64::INFINITY)
     }
 
@@ -76,7 +76,7 @@ impl<'p> Costs<'p> {
     /// worked out for the batches that would be best, until they are the best of what is sure. The fixes
     /// `out` are those that an order costed before held besides, since as much is left without them, or
     /// more.
-    pub(super) fn of_less(&mut self, order: &[usize], out: u128, limit: f64) -> Option<f64> {
+    pub(super) fn less_than(&mut self, order: &[usize], out: u128, limit: f64) -> Option<f64> {
         self.row.clear();
         let fix = |number: &usize| self.fixes.get(*number).copied().unwrap_or_default();
         self.row.extend(order.iter().map(fix));
@@ -85,7 +85,7 @@ impl<'p> Costs<'p> {
         for fix in &self.row {
             let known = self.known.get(&done).copied();
             let bound = || self.known.get(&(done | out)).map_or(0.0, |left| left - LOST);
-            self.left.push(Left { chance: known.unwrap_or_else(bound), known: known.is_some() });
+            self.left.push(Uncured { chance: known.unwrap_or_else(bound), known: known.is_some() });
             done |= fix.bit;
         }
         let end = self.uncured(done);
@@ -116,7 +116,7 @@ impl<'p> Costs<'p> {
     fn sure_of_best(&mut self) -> bool {
         let mut sure = true;
         let mut at = 0;
-        while let Some(&Left { known, .. }) = self.left.get(at) {
+        while let Some(&Uncured { known, .. }) = self.left.get(at) {
             if !known {
                 let before = self.row.iter().take(at);
                 let chance = self.uncured(before.fold(0, |done, fix| done | fix.bit));
@@ -151,7 +151,7 @@ impl<'p> Costs<'p> {
 
     /// The batches of an order that keeps `after` and `needs`, cut for the least cost, and that cost.
     pub(super) fn cut(&mut self, order: &[usize]) -> (f64, Sequence) {
-        let cost = self.of(order);
+        let cost = self.least_of(order);
         let mut sequence = Sequence::new();
         let mut at = 0;
         while let Some(&(_, end)) = self.best.get(at)
@@ -235,7 +235,7 @@ mod tests {
     use crate::plan::samples::{close, problem};
 
     /// Every beginning of the order, cut in every way.
-    fn cheapest(problem: &Problem, order: &[usize]) -> f64 {
+    fn cheapest(problem: &PlanningProblem, order: &[usize]) -> f64 {
         let mut best = problem.cost(&[]);
         for end in 1..=order.len() {
             for cuts in 0..1_usize << (end - 1) {
@@ -261,20 +261,20 @@ mod tests {
         for case in 0..150 {
             let fixes = rng.usize(1..=7);
             let problem = problem(&mut rng, fixes);
-            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
             let mut costs = Costs::new(&problem, &orders, &sets);
             for _ in 0..3 {
                 let mut order: Vec<usize> = (0..fixes).filter(|_| rng.f64() < 0.8).collect();
                 rng.shuffle(&mut order);
                 orders.settle(&mut order);
                 let expected = cheapest(&problem, &order);
-                close(costs.of(&order), expected, &format!("case {case}"));
+                close(costs.least_of(&order), expected, &format!("case {case}"));
                 // Whether much is known already or nothing.
                 let mut fresh = Costs::new(&problem, &orders, &sets);
                 for costs in [&mut fresh, &mut costs] {
-                    let dearer = costs.of_less(&order, 0, expected - 1e-6);
+                    let dearer = costs.less_than(&order, 0, expected - 1e-6);
                     assert_eq!(dearer, None, "case {case}: not less than that");
-                    let cost = costs.of_less(&order, 0, expected + 1e-6);
+                    let cost = costs.less_than(&order, 0, expected + 1e-6);
                     close(cost.unwrap_or(f64::NAN), expected, "less than that");
                 }
                 let (cost, sequence) = costs.cut(&order);

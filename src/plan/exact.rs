@@ -4,14 +4,14 @@
 //! once for every set. Batches are of one machine state.
 
 use super::order::{Orders, members};
-use super::problem::{PlanFix, Problem, Sequence};
+use super::planning_problem::{PlanFix, PlanningProblem, Sequence};
 use super::sets::Sets;
 
 /// The best sequence for these sets, and nothing else: for up to about 20 fixes.
-pub(super) fn best(problem: &Problem, sets: &Sets) -> Sequence {
+pub(super) fn best(problem: &PlanningProblem, sets: &Sets) -> Sequence {
     let n = problem.fixes.len().min(24);
-    let orders = Orders::of(problem);
-    let mut table = Table::new(problem, sets, &orders, n);
+    let orders = Orders::new(problem);
+    let mut table = CostTable::new(problem, sets, &orders, n);
     table.fill();
     let mut sequence = Sequence::new();
     let mut done = 0;
@@ -28,7 +28,7 @@ pub(super) fn best(problem: &Problem, sets: &Sets) -> Sequence {
 
 /// The exact plan of the first `most` fixes of an order that holds what they need, in one row.
 pub(super) fn best_of_first(
-    problem: &Problem,
+    problem: &PlanningProblem,
     sets: &Sets,
     order: &[usize],
     most: usize,
@@ -37,7 +37,7 @@ pub(super) fn best_of_first(
     kept.sort_unstable();
     let renumber =
         |list: &[usize]| list.iter().filter_map(|f| kept.binary_search(f).ok()).collect();
-    let part = Problem {
+    let part = PlanningProblem {
         fixes: kept
             .iter()
             .filter_map(|&f| problem.fixes.get(f))
@@ -53,8 +53,8 @@ pub(super) fn best_of_first(
     best(&part, sets).into_iter().flatten().filter_map(|f| kept.get(f)).copied().collect()
 }
 
-struct Table<'p> {
-    problem: &'p Problem,
+struct CostTable<'p> {
+    problem: &'p PlanningProblem,
     /// Chance that something is left, by the set of fixes done.
     uncured: Vec<f64>,
     /// Minutes of work, by set of fixes.
@@ -83,8 +83,8 @@ struct From {
 }
 
 #[expect(clippy::indexing_slicing, reason = "all sets are below 1 << n, the length of the tables")]
-impl<'p> Table<'p> {
-    fn new(problem: &'p Problem, sets: &Sets, orders: &Orders, n: usize) -> Self {
+impl<'p> CostTable<'p> {
+    fn new(problem: &'p PlanningProblem, sets: &Sets, orders: &Orders, n: usize) -> Self {
         let mut work = vec![0.0; 1 << n];
         for done in 1..1_usize << n {
             let fix = problem.fixes.get(done.trailing_zeros() as usize);
@@ -168,7 +168,7 @@ impl<'p> Table<'p> {
 /// to terms "none of these fixes is done"; so all terms are put where their fixes stand, and each set of
 /// fixes done takes those that lie within what is not done.
 #[expect(clippy::indexing_slicing, reason = "all sets are below 1 << n, the length of the table")]
-fn uncured_by_fixes(problem: &Problem, sets: &Sets, n: usize) -> Vec<f64> {
+fn uncured_by_fixes(problem: &PlanningProblem, sets: &Sets, n: usize) -> Vec<f64> {
     let steps: Vec<Vec<(usize, f64)>> =
         (0..problem.causes).map(|cause| steps(problem, cause, n)).collect();
     let mut terms = vec![0.0; 1 << n];
@@ -184,7 +184,7 @@ fn uncured_by_fixes(problem: &Problem, sets: &Sets, n: usize) -> Vec<f64> {
 }
 
 /// A cause's chance of cure as a sum of terms, each of which counts when none of its fixes is done.
-fn steps(problem: &Problem, cause: usize, n: usize) -> Vec<(usize, f64)> {
+fn steps(problem: &PlanningProblem, cause: usize, n: usize) -> Vec<(usize, f64)> {
     let fixes = problem.fixes.iter().enumerate().take(n);
     let mut cures: Vec<(f64, usize)> = fixes
         .flat_map(|(f, fix)| fix.cures.iter().map(move |(c, p)| (*c, *p, f)))
@@ -236,7 +236,7 @@ mod tests {
         let mut rng = fastrand::Rng::with_seed(4);
         for case in 0..60 {
             let problem = problem(&mut rng, 8);
-            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
             let mut order: Vec<usize> = (0..8).collect();
             rng.shuffle(&mut order);
             // Now the first always hold what they need.
@@ -249,7 +249,7 @@ mod tests {
                     best = best.min(problem.cost(sequence));
                 });
                 let mut costs = Costs::new(&problem, &orders, &sets);
-                close(costs.of(&row), best, &format!("case {case}, first {most}"));
+                close(costs.least_of(&row), best, &format!("case {case}, first {most}"));
             }
         }
     }

@@ -4,7 +4,7 @@
 //! in a product. So what a change of some of them gains follows from its slopes: for each cause, for each
 //! pair, and for each three, where it is the chance of the set itself.
 
-use super::problem::Problem;
+use super::planning_problem::PlanningProblem;
 use super::sets::Sets;
 
 /// What changes more causes than this gains what the sets say, added up anew: the slopes of so many would
@@ -13,7 +13,7 @@ const MOST_CHANGES: usize = 4;
 
 /// What is cured so far, and the slopes there.
 pub(super) struct Gains<'p> {
-    problem: &'p Problem,
+    problem: &'p PlanningProblem,
     sets: &'p Sets,
     /// Chance of each cause to be cured by what is done.
     cured: Vec<f64>,
@@ -38,7 +38,7 @@ pub(super) struct Gains<'p> {
 )]
 impl<'p> Gains<'p> {
     /// Nothing cured yet.
-    pub(super) fn new(problem: &'p Problem, sets: &'p Sets) -> Self {
+    pub(super) fn new(problem: &'p PlanningProblem, sets: &'p Sets) -> Self {
         let n = problem.causes;
         let cured = vec![0.0; n];
         let mut slopes = vec![0.0; n];
@@ -78,7 +78,7 @@ impl<'p> Gains<'p> {
     }
 
     /// What these fixes would gain together.
-    pub(super) fn of(&mut self, piece: &[usize]) -> f64 {
+    pub(super) fn together(&mut self, piece: &[usize]) -> f64 {
         self.change_by(piece);
         if self.changes.len() > MOST_CHANGES {
             self.put_changes_on_trial();
@@ -169,7 +169,7 @@ mod tests {
     use crate::plan::PlanFix;
 
     /// Sets of one to four of six causes, and fixes of one to three of them.
-    fn problem() -> Problem {
+    fn problem() -> PlanningProblem {
         let mut remain = Vec::new();
         for bits in 1_u32..64 {
             let set: Vec<usize> = (0..6).filter(|c| bits & (1 << c) != 0).collect();
@@ -191,18 +191,18 @@ mod tests {
             after: Vec::new(),
             needs: Vec::new(),
         };
-        Problem {
+        PlanningProblem {
             causes: 6,
             remain,
             fixes: cures.into_iter().map(fix).collect(),
-            ..Problem::default()
+            ..PlanningProblem::default()
         }
     }
 
     #[test]
     fn gains_are_differences_of_the_chance_that_all_is_cured() {
         let problem = problem();
-        let sets = Sets::of(&problem, 0.0);
+        let sets = Sets::from_problem(&problem, 0.0);
         let mut gains = Gains::new(&problem, &sets);
         let mut done: Vec<usize> = Vec::new();
         for taken in [vec![0], vec![2, 1], vec![3], vec![4]] {
@@ -210,7 +210,7 @@ mod tests {
             for piece in [vec![0], vec![1], vec![2], vec![1, 2], vec![4, 2], vec![4, 3, 2, 1]] {
                 let with = done.iter().chain(&piece).copied();
                 let expected = problem.all_cured(with) - before;
-                assert!((gains.of(&piece) - expected).abs() < 1e-12);
+                assert!((gains.together(&piece) - expected).abs() < 1e-12);
             }
             gains.take(&taken);
             done.extend(taken);

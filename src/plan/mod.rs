@@ -5,18 +5,18 @@ mod costs;
 mod exact;
 mod gains;
 mod order;
-mod problem;
+mod planning_problem;
 mod quick;
 #[cfg(test)]
 mod samples;
 mod search;
+mod set_layout;
 mod sets;
-mod shape;
 
 pub use candidates::{
-    Candidates, Ground, Setting, solve, solve_by_search, solve_exactly, solve_quickly,
+    Candidates, PlanInputs, QuickPlanner, solve, solve_by_search, solve_exactly, solve_quickly,
 };
-pub use problem::{PlanFix, Problem, Sequence};
+pub use planning_problem::{PlanFix, PlanningProblem, Sequence};
 
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::trade::MachineState;

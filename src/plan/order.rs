@@ -1,6 +1,6 @@
 //! Orders between fixes as bit masks, and linear extensions inside a batch.
 
-use super::problem::Problem;
+use super::planning_problem::PlanningProblem;
 
 /// Which fixes must stand before which, by bits. At most 128 fixes.
 #[derive(Debug, Clone)]
@@ -14,7 +14,7 @@ pub(super) struct Orders {
 }
 
 impl Orders {
-    pub(super) fn of(problem: &Problem) -> Self {
+    pub(super) fn new(problem: &PlanningProblem) -> Self {
         let needs: Vec<u128> = problem.fixes.iter().map(|f| mask(&f.needs)).collect();
         let first: Vec<u128> =
             problem.fixes.iter().map(|f| mask(&f.after) | mask(&f.needs)).collect();

@@ -4,7 +4,7 @@ use super::costs::Costs;
 use super::exact;
 use super::gains::Gains;
 use super::order::{Orders, bit, mask, members};
-use super::problem::{Problem, Sequence};
+use super::planning_problem::{PlanningProblem, Sequence};
 use super::sets::Sets;
 
 /// Sets of causes less likely than this are left to the likelier ones.
@@ -16,7 +16,7 @@ const EXACT_START: usize = 6;
 /// A good sequence in little time, and its expected minutes: the best beginning of the order by gain per
 /// minute, or the exact plan of its first fixes with what of that beginning is left, or the known order.
 pub(super) fn best(
-    problem: &Problem,
+    problem: &PlanningProblem,
     orders: &Orders,
     sets: &Sets,
     known: &[usize],
@@ -30,9 +30,9 @@ pub(super) fn best(
     orders.settle(&mut exact);
     let mut known = known.to_vec();
     orders.settle(&mut known);
-    let mut best = (costs.of(&beginning), beginning);
+    let mut best = (costs.least_of(&beginning), beginning);
     for order in [exact, known] {
-        if let Some(cost) = costs.of_less(&order, 0, best.0) {
+        if let Some(cost) = costs.less_than(&order, 0, best.0) {
             best = (cost, order);
         }
     }
@@ -47,11 +47,11 @@ pub(super) fn best_beginning(
     orders: &Orders,
     costs: &mut Costs<'_>,
 ) -> Vec<usize> {
-    let mut best = (costs.of(&[]), Vec::new());
+    let mut best = (costs.least_of(&[]), Vec::new());
     for end in 1..=by_ratio.len() {
         let mut order = by_ratio.get(..end).unwrap_or(&[]).to_vec();
         orders.settle(&mut order);
-        if let Some(cost) = costs.of_less(&order, 0, best.0) {
+        if let Some(cost) = costs.less_than(&order, 0, best.0) {
             best = (cost, order);
         }
     }
@@ -61,7 +61,7 @@ pub(super) fn best_beginning(
         order.remove(at);
         orders.settle(&mut order);
         let out = mask(&best.1) & !mask(&order);
-        match costs.of_less(&order, out, best.0) {
+        match costs.less_than(&order, out, best.0) {
             Some(cost) => best = (cost, order),
             None => at += 1,
         }
@@ -72,7 +72,7 @@ pub(super) fn best_beginning(
 /// An order of fixes by gain in the chance that everything is cured, per minute of work and its share of
 /// the set-up; a fix and what it needs count as one piece. What must come before what is for
 /// [`Orders::arrange`] to put right afterwards.
-pub(super) fn ratio_order(problem: &Problem, orders: &Orders, sets: &Sets) -> Vec<usize> {
+pub(super) fn ratio_order(problem: &PlanningProblem, orders: &Orders, sets: &Sets) -> Vec<usize> {
     let set_up = 0.5 * (problem.lock_out + problem.restart_and_watch);
     let mut gains = Gains::new(problem, sets);
     let mut left: Vec<usize> = (0..problem.fixes.len()).collect();
@@ -88,7 +88,7 @@ pub(super) fn ratio_order(problem: &Problem, orders: &Orders, sets: &Sets) -> Ve
             put_piece(orders, fix, &mut done.clone(), &mut piece);
             let work = piece.iter().filter_map(|&f| problem.fixes.get(f));
             let minutes: f64 = set_up + work.map(|f| f.minutes).sum::<f64>();
-            let rate = gains.of(&piece) / minutes;
+            let rate = gains.together(&piece) / minutes;
             if rate > best {
                 best = rate;
                 std::mem::swap(&mut piece, &mut taken);
@@ -130,7 +130,7 @@ mod tests {
     use crate::plan::samples::{close, problem};
 
     /// A fix with what it needs and is not done, needs first.
-    fn with_needs(problem: &Problem, fix: usize, done: &[usize], piece: &mut Vec<usize>) {
+    fn with_needs(problem: &PlanningProblem, fix: usize, done: &[usize], piece: &mut Vec<usize>) {
         for &need in &problem.fixes[fix].needs {
             if !done.contains(&need) && !piece.contains(&need) {
                 with_needs(problem, need, done, piece);
@@ -141,7 +141,7 @@ mod tests {
 
     /// From the definition: again and again the piece that adds most, per minute of its work and of half
     /// of what stops and starts the machine, to the chance that everything is cured.
-    fn by_definition(problem: &Problem) -> Vec<usize> {
+    fn by_definition(problem: &PlanningProblem) -> Vec<usize> {
         let mut order: Vec<usize> = Vec::new();
         loop {
             let mut best: (f64, Vec<usize>) = (0.0, Vec::new());
@@ -170,7 +170,7 @@ mod tests {
         for case in 0..150 {
             let fixes = rng.usize(1..=9);
             let problem = problem(&mut rng, fixes);
-            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
             let order = ratio_order(&problem, &orders, &sets);
             assert_eq!(order, by_definition(&problem), "case {case}");
             for fix in 0..fixes {
@@ -188,14 +188,14 @@ mod tests {
         let mut shorter = 0;
         for case in 0..150 {
             let problem = problem(&mut rng, 9);
-            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
             let mut costs = Costs::new(&problem, &orders, &sets);
             let row: Vec<usize> = ratio_order(&problem, &orders, &sets);
             let best = best_beginning(&row, &orders, &mut costs);
-            let cost = costs.of(&best);
+            let cost = costs.least_of(&best);
             let mut is_least = |mut other: Vec<usize>| {
                 orders.settle(&mut other);
-                let other_cost = costs.of(&other);
+                let other_cost = costs.least_of(&other);
                 assert!(cost <= other_cost, "case {case}: {best:?}, {other:?}");
             };
             (0..=row.len()).for_each(|end| is_least(row[..end].to_vec()));
@@ -214,7 +214,7 @@ mod tests {
         let mut helped = 0;
         for case in 0..100 {
             let problem = problem(&mut rng, 10);
-            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
             let alone = best(&problem, &orders, &sets, &[]);
             let exact = exact::best(&problem, &sets);
             let least = problem.cost(&exact);

@@ -2,11 +2,11 @@
 
 use fastrand::Rng;
 
-use super::problem::{PlanFix, Problem};
+use super::planning_problem::{PlanFix, PlanningProblem};
 
 /// A problem of so many fixes: sets of none to five causes, a share that nothing cures, both machine
 /// states, both kinds of order. What a fix needs or comes after has a smaller number.
-pub(super) fn problem(rng: &mut Rng, fixes: usize) -> Problem {
+pub(super) fn problem(rng: &mut Rng, fixes: usize) -> PlanningProblem {
     let causes = fixes.max(2);
     let mut remain = vec![(Vec::new(), 0.2 * rng.f64())];
     remain.extend((0..causes).map(|cause| (vec![cause], rng.f64())));
@@ -17,7 +17,7 @@ pub(super) fn problem(rng: &mut Rng, fixes: usize) -> Problem {
     let total: f64 = remain.iter().map(|(_, p)| p).sum::<f64>() * (1.0 + 0.1 * rng.f64());
     remain.iter_mut().for_each(|(_, p)| *p /= total);
     let fixes = (0..fixes).map(|number| fix(rng, number, causes)).collect();
-    Problem {
+    PlanningProblem {
         causes,
         remain,
         fixes,
@@ -41,9 +41,13 @@ fn fix(rng: &mut Rng, number: usize, causes: usize) -> PlanFix {
 }
 
 /// Everything that can be planned with these fixes, one sequence after the other.
-pub(super) fn each_sequence(problem: &Problem, of: &[usize], each: &mut impl FnMut(&[Vec<usize>])) {
+pub(super) fn each_sequence(
+    problem: &PlanningProblem,
+    of: &[usize],
+    each: &mut impl FnMut(&[Vec<usize>]),
+) {
     fn go(
-        problem: &Problem,
+        problem: &PlanningProblem,
         of: &[usize],
         sequence: &mut Vec<Vec<usize>>,
         each: &mut impl FnMut(&[Vec<usize>]),

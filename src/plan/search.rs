@@ -6,7 +6,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use super::costs::Costs;
 use super::exact;
 use super::order::Orders;
-use super::problem::{Problem, Sequence};
+use super::planning_problem::{PlanningProblem, Sequence};
 use super::quick::{best_beginning, piece, ratio_order};
 use super::sets::Sets;
 
@@ -25,8 +25,8 @@ const BETTER: f64 = 1e-9;
 
 /// A good sequence: from orders by gain per minute and from the exact plan of the fixes that gain most,
 /// each improved by moving, leaving out, putting in and exchanging fixes.
-pub(super) fn best(problem: &Problem) -> Sequence {
-    let orders = Orders::of(problem);
+pub(super) fn best(problem: &PlanningProblem) -> Sequence {
+    let orders = Orders::new(problem);
     let sets = Sets::likeliest(problem, SHARE, MOST_SETS);
     let mut costs = Costs::new(problem, &orders, &sets);
     let by_ratio = ratio_order(problem, &orders, &sets);
@@ -71,7 +71,7 @@ impl Search<'_> {
         self.order.clear();
         self.order.extend_from_slice(start);
         self.orders.settle(&mut self.order);
-        self.cost = self.costs.of(&self.order);
+        self.cost = self.costs.least_of(&self.order);
         self.tried.clear();
         for _ in 0..MOST_ROUNDS {
             let before = self.cost;
@@ -174,7 +174,7 @@ impl Search<'_> {
             return false;
         }
         let limit = self.cost - BETTER;
-        let cost = self.costs.of_less(&self.trial, 0, limit);
+        let cost = self.costs.less_than(&self.trial, 0, limit);
         let better = cost.is_some();
         if let Some(cost) = cost {
             self.cost = cost;
@@ -221,7 +221,7 @@ mod tests {
         steps
     }
 
-    fn search<'p>(problem: &'p Problem, orders: &'p Orders, sets: &'p Sets) -> Search<'p> {
+    fn search<'p>(problem: &'p PlanningProblem, orders: &'p Orders, sets: &'p Sets) -> Search<'p> {
         Search {
             orders,
             fixes: problem.fixes.len(),
@@ -246,7 +246,7 @@ mod tests {
             after: after.to_vec(),
             needs: Vec::new(),
         };
-        let problem = Problem {
+        let problem = PlanningProblem {
             causes: 2,
             remain: vec![(vec![0], 0.6), (vec![1], 0.4)],
             fixes: vec![
@@ -259,9 +259,9 @@ mod tests {
             give_up: 300.0,
             locked_out_now: false,
         };
-        let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+        let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
         let mut search = search(&problem, &orders, &sets);
-        close(search.costs.of(&[0, 2]), 113.0, "with the first");
+        close(search.costs.least_of(&[0, 2]), 113.0, "with the first");
         close(search.improve(&[0, 2]), 111.4, "with the second instead");
         assert_eq!(search.order, [1, 2]);
     }
@@ -273,17 +273,17 @@ mod tests {
         for case in 0..120 {
             let fixes = rng.usize(2..=7);
             let problem = problem(&mut rng, fixes);
-            let (orders, sets) = (Orders::of(&problem), Sets::of(&problem, 0.0));
+            let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
             let mut part: Vec<usize> = (0..fixes).filter(|_| rng.bool()).collect();
             rng.shuffle(&mut part);
             for start in [Vec::new(), (0..fixes).rev().collect(), part] {
                 let mut search = search(&problem, &orders, &sets);
                 let cost = search.improve(&start);
                 let order = search.order.clone();
-                close(search.costs.of(&order), cost, "the cost of the order");
+                close(search.costs.least_of(&order), cost, "the cost of the order");
                 assert!(search.tried.len() < MOST_TRIES, "nothing was cut short");
                 for step in one_step_away(&orders, fixes, &order) {
-                    let other = search.costs.of(&step);
+                    let other = search.costs.least_of(&step);
                     assert!(
                         other >= cost - 2.0 * BETTER,
                         "case {case}, from {start:?}: {step:?} costs {other}, {order:?} {cost}"

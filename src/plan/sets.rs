@@ -1,9 +1,6 @@
 //! The sets of causes that may remain, laid out so that what is surely uncured is passed over: they are
 //! looked at again and again, and mostly when little is cured yet.
 
-use super::problem::Problem;
-use super::shape::Shape;
-
 /// Sets of causes with their chances. Those of up to three stand as a tree by their unlikeliest member, then
 /// by the next: while one of these is not cured at all, nothing below it counts, and the unlikely ones are
 /// cured last.
@@ -39,36 +36,6 @@ struct Branch {
     reason = "members are numbers of the causes of the problem, and branches end within the lists"
 )]
 impl Sets {
-    /// The sets of a problem with at least `floor` chance; they stand for the others too.
-    pub(super) fn of(problem: &Problem, floor: f64) -> Self {
-        let numbers = |set: &[usize]| -> Vec<u32> {
-            set.iter().filter_map(|&c| u32::try_from(c).ok()).collect()
-        };
-        let kept = problem.remain.iter().filter(|(_, chance)| *chance >= floor);
-        let (members, chances): (Vec<Vec<u32>>, Vec<f64>) =
-            kept.map(|(set, chance)| (numbers(set), *chance)).unzip();
-        let among = members.iter().map(|set| Some(set.as_slice()));
-        let shape = Shape::of(problem.causes, among.zip(chances.iter().copied()));
-        let mut sets = shape.with(&chances, 0.0);
-        sets.stand_for(problem.remain.iter().map(|(_, chance)| chance).sum());
-        sets
-    }
-
-    /// The likeliest sets of a problem, up to this share of the chance of all and this many; they stand
-    /// for the others too.
-    pub(super) fn likeliest(problem: &Problem, share: f64, most: usize) -> Self {
-        let mut chances: Vec<f64> = problem.remain.iter().map(|(_, p)| *p).collect();
-        chances.sort_unstable_by(|a, b| b.total_cmp(a));
-        let enough = share * chances.iter().sum::<f64>();
-        let mut sum = 0.0;
-        let within = |chance: &f64| {
-            sum += chance;
-            sum < enough
-        };
-        let kept = chances.iter().copied().take(most).take_while(within).count();
-        Self::of(problem, chances.get(kept).copied().unwrap_or(0.0))
-    }
-
     /// One more set of up to three. Sets must come in the order of the tree: each after what it shares its
     /// first members with, and shorter ones first.
     pub(super) fn put_in_small(&mut self, members: [Option<u32>; 3], chance: f64) {
@@ -209,6 +176,7 @@ fn end_here(branches: &mut [Branch], chance: f64) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::planning_problem::PlanningProblem;
     use crate::plan::samples::{close, problem};
 
     /// The chance of each set is multiplied by the chances that its causes are cured.
@@ -218,7 +186,7 @@ mod tests {
         for _ in 0..100 {
             let problem = problem(&mut rng, 7);
             let floor = 0.1 * rng.f64();
-            let sets = Sets::of(&problem, floor);
+            let sets = Sets::from_problem(&problem, floor);
             let cured: Vec<f64> = (0..problem.causes).map(|_| rng.f64()).collect();
             let sum = |floor: f64, cured: &[f64]| -> f64 {
                 let kept = problem.remain.iter().filter(|(_, p)| *p >= floor);
@@ -240,11 +208,11 @@ mod tests {
         }
     }
 
-    fn by_hand(chances: &[f64]) -> Problem {
-        Problem {
+    fn by_hand(chances: &[f64]) -> PlanningProblem {
+        PlanningProblem {
             causes: chances.len(),
             remain: (0..).map(|c| vec![c]).zip(chances.iter().copied()).collect(),
-            ..Problem::default()
+            ..PlanningProblem::default()
         }
     }
 
@@ -266,8 +234,8 @@ mod tests {
         let problem = by_hand(&[0.5, 0.1, 0.3]);
         let two = [0.5 * 0.9 / 0.8, 0.0, 0.3 * 0.9 / 0.8];
         for (sets, expected) in [
-            (Sets::of(&problem, 0.1), [0.5, 0.1, 0.3]),
-            (Sets::of(&problem, 0.11), two),
+            (Sets::from_problem(&problem, 0.1), [0.5, 0.1, 0.3]),
+            (Sets::from_problem(&problem, 0.11), two),
             (Sets::likeliest(&problem, 0.88, 9), two), // 0.8 of 0.9 is more than that share
             (Sets::likeliest(&problem, 0.9, 9), [0.5, 0.1, 0.3]), // and less than that
             (Sets::likeliest(&problem, 1.0, 2), [0.5, 0.1, 0.3]),
@@ -281,7 +249,7 @@ mod tests {
             close(sets.uncured(&[1.0; 3]), 0.1, "left when all is cured");
             close(sets.uncured(&[0.0; 3]), 1.0, "left when nothing is");
         }
-        let nothing = Sets::of(&problem, 0.6);
+        let nothing = Sets::from_problem(&problem, 0.6);
         close(nothing.uncured(&[1.0; 3]), 1.0, "nothing can be cured");
     }
 }

@@ -14,7 +14,7 @@ use crate::rulebook::written::Source as WrittenSource;
 use crate::source::fields::{self, Field, Is, Value};
 use crate::source::parse::{Spanned, Text, Unread};
 use crate::source::{Place as FilePlace, Span, Texts};
-use crate::visit::Told;
+use crate::visit::Observations;
 use crate::visit::answers;
 
 /// A case of the book.
@@ -29,7 +29,7 @@ pub struct Case {
     /// The conveyor it plays on.
     pub conveyor: Conveyor,
     /// What is told.
-    pub told: Told,
+    pub observed: Observations,
     /// What the book must make of it.
     pub expect: Vec<Expected>,
     /// Whether it is known not to hold yet.
@@ -184,7 +184,7 @@ impl Reader<'_> {
             title: entry.title.text.clone(),
             source: self.source(&entry.source),
             conveyor: self.conveyor(entry),
-            told: self.told(entry),
+            observed: self.told(entry),
             expect,
             todo: entry.todo,
             place: self.texts.place(entry.id.span),
@@ -319,7 +319,7 @@ impl Reader<'_> {
         self.within(|texts, report| conveyor::from_fields(texts, &fields, report))
     }
 
-    fn told(&mut self, entry: &CaseEntry) -> Told {
+    fn told(&mut self, entry: &CaseEntry) -> Observations {
         let parts = [
             ("answers", entry.answers),
             ("found", entry.found),
@@ -333,7 +333,7 @@ impl Reader<'_> {
         let book = self.book;
         let answers =
             self.within(|texts, report| answers::from_fields(book, texts, &fields, report));
-        answers.told
+        answers.observed
     }
 
     /// Takes out what the site has switched off, and notes that the case names it.

@@ -167,7 +167,7 @@ impl Court<'_> {
         let sides = self.case.conveyor.sides();
         let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
         let known = Known::new(self.book, &self.case.conveyor, &sides, &self.finding.answers)
-            .after(&self.finding.told);
+            .after(&self.finding.observed);
         let words = fix_text(self.book, &known, fix, true);
         let mut all = words.text;
         all.push(words.done_when);

@@ -14,7 +14,7 @@ use crate::plan::Plan;
 use crate::reason::Facts;
 use crate::rulebook::index::{FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::Book;
-use crate::visit::{Depth, Diagnosis, Finding, Reply, Told};
+use crate::visit::{Depth, Diagnosis, Finding, Observations, Reply};
 
 /// Chances that differ by less than this are the same.
 const SAME: f64 = 1e-9;
@@ -301,13 +301,13 @@ fn case(old: &Diagnosis<'_>, new: &Diagnosis<'_>, pair: Pair<'_>) -> Option<Row>
     };
     let judged = |diagnosis: &Diagnosis<'_>, own: Option<&Case>, other: &Diagnosis<'_>| match own {
         Some(case) => {
-            let mut view = told_view(diagnosis, &case.conveyor, &case.told);
+            let mut view = told_view(diagnosis, &case.conveyor, &case.observed);
             view.right = Some(run::run(diagnosis, case).holds());
             view
         }
         None => {
-            let told = told_in_other(&case.told, other.book(), diagnosis.book());
-            told_view(diagnosis, &case.conveyor, &told)
+            let observed = told_in_other(&case.observed, other.book(), diagnosis.book());
+            told_view(diagnosis, &case.conveyor, &observed)
         }
     };
     Some(Row {
@@ -317,8 +317,8 @@ fn case(old: &Diagnosis<'_>, new: &Diagnosis<'_>, pair: Pair<'_>) -> Option<Row>
     })
 }
 
-fn told_view(diagnosis: &Diagnosis<'_>, facts: &dyn Facts, told: &Told) -> View {
-    let finding = diagnosis.finding_to(facts, told, Depth::All);
+fn told_view(diagnosis: &Diagnosis<'_>, facts: &dyn Facts, observed: &Observations) -> View {
+    let finding = diagnosis.finding_to(facts, observed, Depth::All);
     let mut view = view(diagnosis.book(), &finding, &finding.plan);
     let next = finding.next.first().filter(|_| !finding.stop.now());
     view.next = next.map(|next| diagnosis.book().symptoms[next.symptom].id.clone());
@@ -374,38 +374,38 @@ fn view(book: &Book, finding: &Finding, plan: &Plan) -> View {
 }
 
 /// What was told in the words of another book; what it does not know falls away.
-fn told_in_other(told: &Told, own: &Book, other: &Book) -> Told {
-    let answers = told.replies.map(|reply| match reply {
+fn told_in_other(observed: &Observations, own: &Book, other: &Book) -> Observations {
+    let answers = observed.replies.map(|reply| match reply {
         Reply::Answer(answer) => Some(*answer),
-        Reply::None | Reply::CantTell => None,
+        Reply::Unanswered | Reply::CantTell => None,
     });
     let answers = in_other(&answers, own, other);
     let cant_tell = |there: SymptomAt| {
         let id = &other.symptoms[there].id;
         let here = own.symptoms.iter().find(|(_, s)| s.id == *id);
-        here.is_some_and(|(at, _)| told.replies[at] == Reply::CantTell)
+        here.is_some_and(|(at, _)| observed.replies[at] == Reply::CantTell)
     };
     let replies: List<SymptomAt, Reply> = answers
         .iter()
         .map(|(there, answer)| match answer {
             Some(answer) => Reply::Answer(*answer),
             None if cant_tell(there) => Reply::CantTell,
-            None => Reply::None,
+            None => Reply::Unanswered,
         })
         .collect();
     let fix = |fix: &FixAt| place_of(other.fixes.values().map(|f| &f.id), &own.fixes[*fix].id);
-    let found = told.found.iter().filter_map(|(cause, report)| {
+    let found = observed.found.iter().filter_map(|(cause, report)| {
         let ids = other.causes.values().map(|c| &c.id);
         Some((place_of(ids, &own.causes[*cause].id)?, *report))
     });
-    let batches = told.done.iter();
-    Told {
+    let batches = observed.done.iter();
+    Observations {
         replies,
         found: found.collect(),
         done: batches.map(|batch| batch.iter().filter_map(fix).collect()).collect(),
-        outcomes: told.outcomes.clone(),
-        could_not: told.could_not.iter().filter_map(fix).collect(),
-        machine: told.machine,
+        outcomes: observed.outcomes.clone(),
+        could_not: observed.could_not.iter().filter_map(fix).collect(),
+        machine: observed.machine,
     }
 }
 

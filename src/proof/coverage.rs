@@ -132,7 +132,7 @@ impl Reached<'_> {
                 }
             }
         }
-        self.fixes.extend(case.told.done.iter().flatten());
+        self.fixes.extend(case.observed.done.iter().flatten());
         if plan_judged {
             let steps = finding.plan.batches.iter().flat_map(|b| &b.steps);
             self.fixes.extend(steps.map(|s| s.fix));

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use fastrand::Rng;
 
 use crate::conveyor::facts::{self, KEYS};
-use crate::reason::{Applies, Engine, Outcome, Truth, draw, truth};
+use crate::reason::{Applicability, Engine, Outcome, Truth, draw, truth};
 use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
 use crate::rulebook::model::{About, Book};
 use crate::visit::{ConveyorFacts, FoundReport, Reply};
@@ -52,7 +52,7 @@ impl Drawn {
             On::This(facts) => facts.clone(),
         };
         let nothing = List::filled(None, book.symptoms.len());
-        let may_be = Applies::of(book, &facts, &nothing).causes;
+        let may_be = Applicability::new(book, &facts, &nothing).causes;
         if !may_be.values().any(|applies| *applies) {
             return None;
         }
@@ -62,7 +62,7 @@ impl Drawn {
             let answers = all_answers(book, &facts, |symptom, before| {
                 draw::answer(engine, symptom, &present, before, &mut rng)
             });
-            let applies = Applies::of(book, &facts, &answers).causes;
+            let applies = Applicability::new(book, &facts, &answers).causes;
             tries += 1;
             if present.iter().all(|&cause| applies[cause]) || tries == MOST_TRIES {
                 break (present, answers);

@@ -4,14 +4,16 @@
 use std::collections::BTreeMap;
 
 use super::credible::Share;
-use crate::reason::Applies;
+use crate::reason::Applicability;
 use crate::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::rulebook::network::{Kind, Node, Says};
 use crate::rulebook::pen::quoted;
 use crate::visit::event::Ended;
-use crate::visit::store::{Record, VisitState};
-use crate::visit::{ConveyorFacts, Depth, Diagnosis, FoundReport, Reply, Standing, Told, replay};
+use crate::visit::store::{Record, VisitStatus};
+use crate::visit::{
+    ConveyorFacts, Depth, Diagnosis, FoundReport, Observations, Reply, VisitState, replay,
+};
 
 /// A visit that says something.
 #[derive(Debug, Clone)]
@@ -21,7 +23,7 @@ pub struct Taken {
     /// What was known of the conveyor.
     pub conveyor: ConveyorFacts,
     /// What was answered.
-    pub replies: Told,
+    pub replies: Observations,
     /// The causes that were seen, in a visit that ended true.
     pub confirmed: Vec<CauseAt>,
 }
@@ -88,7 +90,7 @@ const COMMON: [&str; 4] = ["Everyday", "Common", "Occasional", "Rare"];
 /// # Errors
 /// Why it says nothing.
 pub fn take(book: &Book, record: &Record) -> Result<Taken, Aside> {
-    if record.state == VisitState::Open {
+    if record.state == VisitStatus::Open {
         return Err(Aside::Open);
     }
     let now = replay(book, &record.conveyor, &record.events);
@@ -99,15 +101,15 @@ pub fn take(book: &Book, record: &Record) -> Result<Taken, Aside> {
     if confirmed.is_empty() {
         return Err(Aside::NoneSeen);
     }
-    let mut replies = Told::nothing(book);
-    replies.replies = now.told.replies;
+    let mut replies = Observations::none(book);
+    replies.replies = now.observed.replies;
     Ok(Taken { visit: record.visit, conveyor: now.conveyor, replies, confirmed })
 }
 
 /// The causes that were last reported as suspected.
-pub fn seen(now: &Standing) -> Vec<CauseAt> {
+pub fn seen(now: &VisitState) -> Vec<CauseAt> {
     let mut last: BTreeMap<CauseAt, FoundReport> = BTreeMap::new();
-    last.extend(now.told.found.iter().copied());
+    last.extend(now.observed.found.iter().copied());
     let seen = last.into_iter().filter(|(_, report)| *report == FoundReport::AsSuspected);
     seen.map(|(cause, _)| cause).collect()
 }
@@ -115,7 +117,7 @@ pub fn seen(now: &Standing) -> Vec<CauseAt> {
 /// Weighs the visits against the book.
 pub fn learn(book: &Book, visits: &[Taken]) -> Learnt {
     let diagnosis = Diagnosis::new(book);
-    let nothing = Told::nothing(book);
+    let nothing = Observations::none(book);
     let mut expected: BTreeMap<CauseAt, (usize, usize, f64)> = BTreeMap::new();
     let mut links: BTreeMap<(CauseAt, SymptomAt), Tally> = BTreeMap::new();
     for visit in visits {
@@ -168,9 +170,9 @@ pub fn learn(book: &Book, visits: &[Taken]) -> Learnt {
 fn counted(book: &Book, visit: &Taken) -> Vec<(SymptomAt, AnswerAt)> {
     let answers = visit.replies.replies.map(|reply| match reply {
         Reply::Answer(answer) => Some(*answer),
-        Reply::None | Reply::CantTell => None,
+        Reply::Unanswered | Reply::CantTell => None,
     });
-    let applies = Applies::of(book, &visit.conveyor, &answers);
+    let applies = Applicability::new(book, &visit.conveyor, &answers);
     let counted = applies.counted.iter();
     counted.filter_map(|(symptom, answer)| Some((symptom, (*answer)?))).collect()
 }

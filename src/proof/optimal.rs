@@ -6,12 +6,12 @@ use std::collections::HashMap;
 
 use serde::Serialize;
 
-use crate::plan::{Problem, solve_exactly};
+use crate::plan::{PlanningProblem, solve_exactly};
 use crate::reason::{Belief, Worth};
 use crate::rulebook::index::{AnswerAt, Place, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::visit::{
-    ConveyorFacts, Depth, Diagnosis, Finding, Machine, Reply, Stop, Told, askable, asking,
+    ConveyorFacts, Depth, Diagnosis, Finding, Machine, Observations, Reply, Stop, askable, asking,
 };
 
 /// Books with more causes or symptoms than this are not worked out.
@@ -47,7 +47,7 @@ pub fn exact(book: &Book) -> Option<Exact> {
     let diagnosis = Diagnosis::new(book);
     let facts = ConveyorFacts::default();
     let mut ways = Ways::new(&diagnosis, &facts);
-    let nothing = Told::nothing(book);
+    let nothing = Observations::none(book);
     Some(Exact {
         best: ways.best(&nothing)?,
         own: ways.own(&nothing)?,
@@ -70,16 +70,16 @@ impl<'w> Ways<'w> {
     }
 
     /// Least expected minutes from here; nothing if no cause applies.
-    pub fn best(&mut self, told: &Told) -> Option<f64> {
-        let key = (state(told), told.machine == Machine::LockedOut);
+    pub fn best(&mut self, observed: &Observations) -> Option<f64> {
+        let key = (state(observed), observed.machine == Machine::LockedOut);
         if let Some(known) = self.known.get(&key) {
             return Some(*known);
         }
-        let finding = self.finding(told, Depth::Ranking);
+        let finding = self.finding(observed, Depth::Ranking);
         let mut best = self.plan_at_best(&finding)?;
         // An opening question is a question like any other to whoever asks in the best way.
         for symptom in askable(self.diagnosis.book(), &finding) {
-            let (mut minutes, _) = asking(self.diagnosis.book(), symptom, told.machine);
+            let (mut minutes, _) = asking(self.diagnosis.book(), symptom, observed.machine);
             for (chance, next) in self.after(&finding, symptom)? {
                 minutes += chance * self.best(&next)?;
             }
@@ -90,8 +90,8 @@ impl<'w> Ways<'w> {
     }
 
     /// Expected minutes from here by the program's own way; nothing if no cause applies.
-    pub fn own(&self, told: &Told) -> Option<f64> {
-        let finding = self.finding(told, Depth::All);
+    pub fn own(&self, observed: &Observations) -> Option<f64> {
+        let finding = self.finding(observed, Depth::All);
         let symptom = match finding.stop {
             Stop::Pays(symptom) => Some(symptom),
             Stop::Opening => finding.next.first().map(|q| q.symptom),
@@ -100,7 +100,7 @@ impl<'w> Ways<'w> {
         let Some(symptom) = symptom else {
             return self.planning(&finding).map(|_| finding.plan.expected_minutes);
         };
-        let (mut minutes, _) = asking(self.diagnosis.book(), symptom, told.machine);
+        let (mut minutes, _) = asking(self.diagnosis.book(), symptom, observed.machine);
         for (chance, next) in self.after(&finding, symptom)? {
             minutes += chance * self.own(&next)?;
         }
@@ -108,8 +108,8 @@ impl<'w> Ways<'w> {
     }
 
     /// Expected minutes from here without another question; nothing if no cause applies.
-    pub fn at_once(&self, told: &Told) -> Option<f64> {
-        self.plan_at_best(&self.finding(told, Depth::Ranking))
+    pub fn at_once(&self, observed: &Observations) -> Option<f64> {
+        self.plan_at_best(&self.finding(observed, Depth::Ranking))
     }
 
     fn plan_at_best(&self, finding: &Finding) -> Option<f64> {
@@ -117,35 +117,35 @@ impl<'w> Ways<'w> {
         Some(problem.cost(&solve_exactly(&problem)))
     }
 
-    fn planning(&self, finding: &Finding) -> Option<Problem> {
+    fn planning(&self, finding: &Finding) -> Option<PlanningProblem> {
         self.diagnosis.planning_with_all(finding)
     }
 
-    fn finding(&self, told: &Told, depth: Depth) -> Finding {
-        self.diagnosis.finding_to(self.facts, told, depth)
+    fn finding(&self, observed: &Observations, depth: Depth) -> Finding {
+        self.diagnosis.finding_to(self.facts, observed, depth)
     }
 
     /// What is told after each answer to a question, with its chance.
-    fn after(&self, finding: &Finding, symptom: SymptomAt) -> Option<Vec<(f64, Told)>> {
+    fn after(&self, finding: &Finding, symptom: SymptomAt) -> Option<Vec<(f64, Observations)>> {
         let engine = self.diagnosis.engine();
-        let belief = Belief::of(engine, &finding.evidence)?;
-        let chances = Worth::of(engine, &finding.evidence, &belief, symptom).chances;
-        let machine = asking(self.diagnosis.book(), symptom, finding.told.machine).1;
-        let told = chances.into_iter().enumerate().map(|(answer, chance)| {
-            let mut told = finding.told.clone();
-            told.replies[symptom] = Reply::Answer(AnswerAt::at(answer));
-            told.machine = machine;
-            (chance, told)
+        let belief = Belief::new(engine, &finding.evidence)?;
+        let chances = Worth::new(engine, &finding.evidence, &belief, symptom).chances;
+        let machine = asking(self.diagnosis.book(), symptom, finding.observed.machine).1;
+        let observed = chances.into_iter().enumerate().map(|(answer, chance)| {
+            let mut observed = finding.observed.clone();
+            observed.replies[symptom] = Reply::Answer(AnswerAt::at(answer));
+            observed.machine = machine;
+            (chance, observed)
         });
-        Some(told.collect())
+        Some(observed.collect())
     }
 }
 
 /// The answers to all questions, each with its number plus one, 0 for none.
-fn state(told: &Told) -> Vec<usize> {
+fn state(observed: &Observations) -> Vec<usize> {
     let number = |reply: &Reply| match reply {
         Reply::Answer(answer) => answer.position() + 1,
-        Reply::None | Reply::CantTell => 0,
+        Reply::Unanswered | Reply::CantTell => 0,
     };
-    told.replies.values().map(number).collect()
+    observed.replies.values().map(number).collect()
 }

@@ -63,7 +63,7 @@ pub fn run(diagnosis: &Diagnosis<'_>, case: &Case) -> Verdict {
     } else {
         Depth::Ranking
     };
-    let finding = diagnosis.finding_to(&case.conveyor, &case.told, depth);
+    let finding = diagnosis.finding_to(&case.conveyor, &case.observed, depth);
     let court = Court { diagnosis, book: diagnosis.book(), case, finding: &finding };
     let failures = case
         .expect

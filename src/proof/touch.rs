@@ -16,15 +16,15 @@ fn touches(case: &Case, entry: EntryAt) -> bool {
     let expected = || case.expect.iter().map(|expected| &expected.what);
     match entry {
         EntryAt::Symptom(at) => {
-            let answered = matches!(case.told.replies.item(at), Some(Reply::Answer(_)));
+            let answered = matches!(case.observed.replies.item(at), Some(Reply::Answer(_)));
             answered || expected().any(|expect| symptoms(expect).contains(&at))
         }
         EntryAt::Cause(at) => {
-            let found = case.told.found.iter().any(|(cause, _)| *cause == at);
+            let found = case.observed.found.iter().any(|(cause, _)| *cause == at);
             found || expected().any(|expect| causes(expect).contains(&at))
         }
         EntryAt::Fix(at) => {
-            let done = case.told.done.iter().flatten().any(|fix| *fix == at);
+            let done = case.observed.done.iter().flatten().any(|fix| *fix == at);
             done || expected().any(|expect| fixes(expect).contains(&at))
         }
         EntryAt::Source(at) => matches!(case.source, Source::Published(source, _) if source == at),

@@ -8,7 +8,7 @@ use crate::reason::Outcome;
 use crate::rulebook::index::{CauseAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::visit::{
-    ConveyorFacts, Depth, Diagnosis, Finding, Machine, Stop, Told, askable, asking,
+    ConveyorFacts, Depth, Diagnosis, Finding, Machine, Observations, Stop, askable, asking,
 };
 
 /// So many causes of one fix are reported on, most likely first, as in a visit.
@@ -120,7 +120,7 @@ pub fn play(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut 
 /// Asks until it is time to stop, and makes the plan.
 pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut Rng) -> Asked {
     let book = diagnosis.book();
-    let mut told = Told::nothing(book);
+    let mut observed = Observations::none(book);
     let mut order: Vec<SymptomAt> = book.symptoms.places().collect();
     if policy.order == Order::Random {
         rng.shuffle(&mut order);
@@ -130,18 +130,18 @@ pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut R
     let (mut questions, mut minutes) = (0, 0.0);
     let mut hunch = None;
     loop {
-        let outset = diagnosis.outset(&drawn.facts, &told);
+        let applicable = diagnosis.applicability(&drawn.facts, &observed);
         let asker = Asker { diagnosis, policy, order: &order, facts: &drawn.facts };
-        let Some(symptom) = asker.next(&outset, &mut hunch) else {
-            let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Ranking);
+        let Some(symptom) = asker.next(&applicable, &mut hunch) else {
+            let finding = diagnosis.finding_to(&drawn.facts, &observed, Depth::Ranking);
             let plan = diagnosis.plan(&finding);
             return Asked { finding, plan, questions, minutes };
         };
-        let (takes, machine) = asking(book, symptom, told.machine);
+        let (takes, machine) = asking(book, symptom, observed.machine);
         questions += 1;
         minutes += takes;
-        told.machine = machine;
-        told.replies[symptom] = drawn.reply(symptom);
+        observed.machine = machine;
+        observed.replies[symptom] = drawn.reply(symptom);
     }
 }
 
@@ -157,11 +157,11 @@ struct Asker<'a> {
 impl Asker<'_> {
     /// The next question, if there is to be one. `hunch` is a question that lately paid: while it is open
     /// and pays still, whoever does not care which question is best need not look at all of them.
-    fn next(&self, outset: &Finding, hunch: &mut Option<SymptomAt>) -> Option<SymptomAt> {
+    fn next(&self, applicable: &Finding, hunch: &mut Option<SymptomAt>) -> Option<SymptomAt> {
         let book = self.diagnosis.book();
-        let open: Vec<SymptomAt> = askable(book, outset).collect();
+        let open: Vec<SymptomAt> = askable(book, applicable).collect();
         let first = *self.order.iter().find(|symptom| open.contains(symptom))?;
-        if !outset.causes_apply.values().any(|applies| *applies) {
+        if !applicable.causes_apply.values().any(|applies| *applies) {
             return None;
         }
         if book.opening.contains(&first) {
@@ -169,26 +169,26 @@ impl Asker<'_> {
         }
         match (self.policy.until, self.policy.order) {
             (Until::Sure, _) => {
-                let (facts, told) = (self.facts, &outset.told);
-                let finding = self.diagnosis.finding_to(facts, told, Depth::Ranking);
+                let (facts, observed) = (self.facts, &applicable.observed);
+                let finding = self.diagnosis.finding_to(facts, observed, Depth::Ranking);
                 let lead = finding.ranked.first()?;
                 (lead.was_present < SURE).then_some(first)
             }
-            (_, Order::Own) => self.best(outset),
+            (_, Order::Own) => self.best(applicable),
             _ => {
-                let pays = |symptom: &SymptomAt| self.diagnosis.pays(outset, *symptom);
+                let pays = |symptom: &SymptomAt| self.diagnosis.pays(applicable, *symptom);
                 *hunch = hunch
                     .filter(|symptom| open.contains(symptom))
                     .filter(pays)
-                    .or_else(|| self.best(outset));
+                    .or_else(|| self.best(applicable));
                 hunch.and(Some(first))
             }
         }
     }
 
     /// The question that the program would ask, if it would ask one.
-    fn best(&self, outset: &Finding) -> Option<SymptomAt> {
-        match self.diagnosis.stop(outset) {
+    fn best(&self, applicable: &Finding) -> Option<SymptomAt> {
+        match self.diagnosis.stop(applicable) {
             Stop::Pays(symptom) => Some(symptom),
             _ => None,
         }
@@ -199,50 +199,50 @@ impl Asker<'_> {
 /// minutes from the finding on, and whether it was cured. How the belt runs is told as it is.
 fn work(diagnosis: &Diagnosis<'_>, drawn: &Drawn, asked: &Asked) -> (f64, bool) {
     let book = diagnosis.book();
-    let mut told = asked.finding.told.clone();
+    let mut observed = asked.finding.observed.clone();
     let mut plan = asked.plan.clone();
     let mut minutes = 0.0;
     for _ in 0..MOST_BATCHES {
         let Some(batch) = plan.batches.first() else {
             break;
         };
-        minutes += do_batch(book, drawn, batch, &mut told);
-        let remaining = drawn.remaining(|cause| cured(book, &told, cause));
+        minutes += do_batch(book, drawn, batch, &mut observed);
+        let remaining = drawn.remaining(|cause| cured(book, &observed, cause));
         let outcome = drawn.outcome(&remaining);
         if outcome == Outcome::True {
             return (minutes, true);
         }
-        told.outcomes.push(outcome);
-        plan = diagnosis.plan_after(&drawn.facts, &told);
+        observed.outcomes.push(outcome);
+        plan = diagnosis.plan_after(&drawn.facts, &observed);
     }
     (minutes + book.minutes.give_up, false)
 }
 
 /// The best chance of cure so far for a cause: of several fixes the best single one counts.
-fn cured(book: &Book, told: &Told, cause: CauseAt) -> f64 {
-    let done = told.done.iter().flatten();
+fn cured(book: &Book, observed: &Observations, cause: CauseAt) -> f64 {
+    let done = observed.done.iter().flatten();
     let cures = done.flat_map(|fix| &book.fixes[*fix].cures);
     let chances = cures.filter(|(c, _)| *c == cause).map(|(_, chance)| *chance);
     chances.fold(0.0, f64::max)
 }
 
 /// Does one batch and tells what was found: the minutes it took.
-fn do_batch(book: &Book, drawn: &Drawn, batch: &PlanBatch, told: &mut Told) -> f64 {
+fn do_batch(book: &Book, drawn: &Drawn, batch: &PlanBatch, observed: &mut Observations) -> f64 {
     let mut minutes = batch.set_up_minutes + book.minutes.restart_and_watch;
     for step in &batch.steps {
         minutes += book.fixes[step.fix].minutes;
         for &cause in step.for_causes.iter().take(REPORTED) {
-            report(book, drawn, cause, told);
+            report(book, drawn, cause, observed);
         }
     }
-    told.done.push(batch.steps.iter().map(|step| step.fix).collect());
-    told.machine = Machine::Running;
+    observed.done.push(batch.steps.iter().map(|step| step.fix).collect());
+    observed.machine = Machine::Running;
     minutes
 }
 
 /// One cause is reported on once: whoever looks again sees the same.
-fn report(book: &Book, drawn: &Drawn, cause: CauseAt, told: &mut Told) {
-    if told.found.iter().all(|(known, _)| *known != cause) {
-        told.found.push((cause, drawn.found(book, cause)));
+fn report(book: &Book, drawn: &Drawn, cause: CauseAt, observed: &mut Observations) {
+    if observed.found.iter().all(|(known, _)| *known != cause) {
+        observed.found.push((cause, drawn.found(book, cause)));
     }
 }

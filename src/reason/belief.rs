@@ -7,13 +7,14 @@
 
 use std::sync::OnceLock;
 
-use super::engine::{Engine, positions, union};
+use super::cure_splits::CureSplits;
+use super::engine::Engine;
 use super::evidence::Evidence;
-use super::factors::Likelihood;
+use super::factors::FactoredLikelihood;
+use super::sorted::{positions, union};
 use super::subsets::Subsets;
-use super::sums::Sums;
+use super::sums::MemberSums;
 use super::symmetric::{symmetric, symmetric_without_each};
-use super::ways::Ways;
 use crate::rulebook::index::{CauseAt, List, Place};
 
 /// Beyond so many tied causes the unlikeliest are set aside when outcomes of work tie everything.
@@ -39,13 +40,13 @@ pub struct Belief {
     /// Elementary symmetric polynomials of the free odds, orders `0..=max`.
     symmetric: Vec<f64>,
     /// Worked out when first asked for: the chance of the evidence alone needs none of them.
-    sums: OnceLock<Sums>,
+    sums: OnceLock<MemberSums>,
     log_evidence: f64,
 }
 
 impl Belief {
     /// The belief after the evidence, or nothing when no set of causes can be present.
-    pub fn of(engine: &Engine<'_>, evidence: &Evidence) -> Option<Self> {
+    pub fn new(engine: &Engine<'_>, evidence: &Evidence) -> Option<Self> {
         let present = engine.present();
         let prior = engine
             .network()
@@ -55,7 +56,8 @@ impl Belief {
         let prior: List<CauseAt, f64> = prior.collect();
         let prior_sum: f64 =
             symmetric(prior.values().copied(), present.max).iter().skip(present.min).sum();
-        let Likelihood { mut odds, factors, mut log } = Likelihood::of(engine, evidence, prior);
+        let FactoredLikelihood { mut odds, factors, mut log } =
+            FactoredLikelihood::new(engine, evidence, prior);
 
         let applies = |c: &CauseAt| evidence.causes[*c];
         let scopes = factors.iter().map(|f| f.scope().iter().copied());
@@ -88,10 +90,10 @@ impl Belief {
         }
         log += rescale(&mut weights);
         if outcomes {
-            let mut ways = Ways::of(&evidence.work, &tied);
+            let mut splits = CureSplits::new(&evidence.work, &tied);
             subsets.for_each(|members, at| {
                 if let Some(weight) = weights.get_mut(at).filter(|weight| **weight > 0.0) {
-                    *weight *= ways.chance(members);
+                    *weight *= splits.chance(members);
                 }
             });
         }
@@ -259,8 +261,8 @@ impl Belief {
         self.all.get(size).copied().unwrap_or(0.0)
     }
 
-    fn sums(&self) -> &Sums {
-        self.sums.get_or_init(|| Sums::of(&self.subsets, &self.weights))
+    fn sums(&self) -> &MemberSums {
+        self.sums.get_or_init(|| MemberSums::new(&self.subsets, &self.weights))
     }
 
     /// The weights, those of each size counted so many times.

@@ -34,17 +34,17 @@ impl Worth {
 
     /// The worth of a question that was not answered. Open relatives and parents are taken jointly with
     /// what was answered.
-    pub fn of(
+    pub fn new(
         engine: &Engine<'_>,
         evidence: &Evidence,
         belief: &Belief,
         symptom: SymptomAt,
     ) -> Self {
-        Self::by(engine, evidence, &mut Looked::at(belief), symptom)
+        Self::looked_at(engine, evidence, &mut Looked::at(belief), symptom)
     }
 
     /// The same where several questions are looked at after the same evidence.
-    pub fn by(
+    pub fn looked_at(
         engine: &Engine<'_>,
         evidence: &Evidence,
         belief: &mut Looked<'_>,
@@ -56,9 +56,9 @@ impl Worth {
         let columns = table.columns();
         let mut row: Vec<f64> = columns.map(|column| dot(chances, column)).collect();
         let mut mean_entropy = dot(chances, table.entropies());
-        if let Some(turned) = &question.turned {
-            let chances = belief.intersections(&turned.scope);
-            turned.add(chances, &mut row, &mut mean_entropy);
+        if let Some(parent) = &question.parent {
+            let chances = belief.intersections(&parent.scope);
+            parent.add(chances, &mut row, &mut mean_entropy);
         }
         row.iter_mut().for_each(|p| *p = p.max(0.0));
         Self { bits: (entropy(&row) - mean_entropy).max(0.0), chances: row }

@@ -4,11 +4,11 @@
 //! open it is summed out with its own chances given the causes; so relative symptoms that share open
 //! parents hang together, and the answer to a parent's question depends on theirs.
 
-use super::engine::{Engine, positions, union};
 use super::evidence::{Evidence, Seen};
+use super::sorted::{positions, union};
 use super::subsets::Subsets;
-use super::table::Table;
-use super::turned::normalise;
+use super::table::{LikelihoodTable, normalise};
+use super::tables::NetworkTables;
 use crate::rulebook::index::{CauseAt, SymptomAt};
 use crate::rulebook::network::{Kind, Says};
 
@@ -24,7 +24,7 @@ pub(super) struct Cluster<'e> {
 #[derive(Debug)]
 struct Parent<'e> {
     symptom: SymptomAt,
-    table: &'e Table,
+    table: &'e LikelihoodTable,
     /// Position in the table's scope of each position in the cluster's.
     position: Vec<Option<usize>>,
 }
@@ -51,7 +51,7 @@ enum Speech<'e> {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Asked {
     /// The chance of the answers given.
-    Nothing,
+    Likelihood,
     /// The same, split by the answer of the open parent with this number.
     Parent(usize),
     /// The same, split by the answer of the unanswered relative symptom with this number.
@@ -69,38 +69,38 @@ pub(super) struct Scratch {
 
 impl<'e> Cluster<'e> {
     /// The clusters of answered relative symptoms that have open parents.
-    pub(super) fn all(engine: &'e Engine<'_>, evidence: &Evidence) -> Vec<Self> {
-        grouped(engine, evidence, None)
+    pub(super) fn all(tables: &'e NetworkTables<'_>, evidence: &Evidence) -> Vec<Self> {
+        grouped(tables, evidence, None)
             .iter()
-            .map(|group| Self::new(engine, evidence, None, group))
+            .map(|group| Self::new(tables, evidence, None, group))
             .collect()
     }
 
     /// The cluster of a symptom that is asked about: a relative one with open parents, answered or not, or
     /// an open parent of an answered one.
     pub(super) fn around(
-        engine: &'e Engine<'_>,
+        tables: &'e NetworkTables<'_>,
         evidence: &Evidence,
         asked: SymptomAt,
     ) -> Option<Self> {
-        grouped(engine, evidence, Some(asked))
+        grouped(tables, evidence, Some(asked))
             .iter()
             .find(|group| group.children.contains(&asked) || group.parents.contains(&asked))
-            .map(|group| Self::new(engine, evidence, Some(asked), group))
+            .map(|group| Self::new(tables, evidence, Some(asked), group))
     }
 
     fn new(
-        engine: &'e Engine<'_>,
+        tables: &'e NetworkTables<'_>,
         evidence: &Evidence,
         asked: Option<SymptomAt>,
         group: &Group,
     ) -> Self {
         let Group { children, parents } = group;
-        let nodes = &engine.network().nodes;
+        let nodes = &tables.network.nodes;
         let scope = union(
             parents
                 .iter()
-                .map(|&p| engine.table(p).scope.clone())
+                .map(|&p| tables.table(p).scope.clone())
                 .chain(children.iter().map(|&c| nodes[c].linked())),
         );
         let children = children.iter().map(|&symptom| {
@@ -140,7 +140,7 @@ impl<'e> Cluster<'e> {
         let parents = parents
             .iter()
             .map(|&symptom| {
-                let table = engine.table(symptom);
+                let table = tables.table(symptom);
                 Parent { symptom, table, position: positions(&scope, &table.scope) }
             })
             .collect();
@@ -165,13 +165,16 @@ impl<'e> Cluster<'e> {
         if let Some(at) = self.parents.iter().position(|p| p.symptom == symptom) {
             return Asked::Parent(at);
         }
-        self.children.iter().position(|c| c.symptom == symptom).map_or(Asked::Nothing, Asked::Child)
+        self.children
+            .iter()
+            .position(|c| c.symptom == symptom)
+            .map_or(Asked::Likelihood, Asked::Child)
     }
 
     /// How many numbers [`Self::evaluate`] gives.
     pub(super) fn width(&self, asked: Asked) -> usize {
         match asked {
-            Asked::Nothing => 1,
+            Asked::Likelihood => 1,
             Asked::Parent(at) => self.parents.get(at).map_or(1, |p| p.table.answers()),
             Asked::Child(at) => self.children.get(at).map_or(1, |c| c.answers),
         }
@@ -236,20 +239,20 @@ impl<'e> Cluster<'e> {
                 }
             }
             match asked {
-                Asked::Nothing => out[0] += weight,
+                Asked::Likelihood => out[0] += weight,
                 Asked::Parent(at) => out[states[at]] += weight,
                 Asked::Child(at) => self.children[at].add_row(members, states, weight, out),
             }
-            let mut turned = false;
+            let mut more = false;
             for &at in relevant.iter() {
                 states[at] += 1;
                 if states[at] < self.parents[at].table.answers() {
-                    turned = true;
+                    more = true;
                     break;
                 }
                 states[at] = 0;
             }
-            if !turned {
+            if !more {
                 break;
             }
         }
@@ -261,7 +264,7 @@ impl<'e> Cluster<'e> {
         let mut values = Vec::with_capacity(subsets.len());
         let (mut scratch, mut out) = (Scratch::default(), [0.0]);
         subsets.for_each(|members, _| {
-            self.evaluate(members, Asked::Nothing, &mut scratch, &mut out);
+            self.evaluate(members, Asked::Likelihood, &mut scratch, &mut out);
             values.extend(out);
         });
         values
@@ -269,7 +272,7 @@ impl<'e> Cluster<'e> {
 
     /// The chances of the answers to a relative symptom in it, given the answers to the others, for every
     /// subset of the scope.
-    pub(super) fn table(&self, child: SymptomAt, max: usize) -> Table {
+    pub(super) fn table(&self, child: SymptomAt, max: usize) -> LikelihoodTable {
         let asked = self.asking(child);
         let subsets = Subsets::new(self.scope.len(), max);
         let mut row = vec![0.0; self.width(asked)];
@@ -283,7 +286,7 @@ impl<'e> Cluster<'e> {
                 *slot = *p;
             }
         });
-        Table::with(self.scope.clone(), subsets, columns)
+        LikelihoodTable::from_columns(self.scope.clone(), subsets, columns)
     }
 }
 
@@ -294,12 +297,16 @@ struct Group {
 }
 
 /// The groups of answered relative symptoms, and of the one that is asked about.
-fn grouped(engine: &Engine<'_>, evidence: &Evidence, asked: Option<SymptomAt>) -> Vec<Group> {
+fn grouped(
+    tables: &NetworkTables<'_>,
+    evidence: &Evidence,
+    asked: Option<SymptomAt>,
+) -> Vec<Group> {
     let mut groups: Vec<Group> = Vec::new();
-    for &child in engine.relatives() {
+    for &child in tables.relatives() {
         let takes_part =
             matches!(evidence.symptoms[child], Seen::Answered(_)) || Some(child) == asked;
-        let parents = engine.parents(child).iter().copied();
+        let parents = tables.parents(child).iter().copied();
         let parents: Vec<SymptomAt> =
             parents.filter(|&p| takes_part && evidence.symptoms[p] == Seen::Open).collect();
         if parents.is_empty() {

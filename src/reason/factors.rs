@@ -3,15 +3,16 @@
 use std::sync::Arc;
 
 use super::cluster::Cluster;
-use super::engine::{Engine, positions, union};
+use super::engine::Engine;
 use super::evidence::{Evidence, Seen};
+use super::sorted::{positions, union};
 use super::subsets::Subsets;
-use super::table::Table;
+use super::table::LikelihoodTable;
 use crate::rulebook::index::{CauseAt, List, SymptomAt};
 use crate::rulebook::network::Kind;
 
 /// The likelihood, taken apart.
-pub(super) struct Likelihood {
+pub(super) struct FactoredLikelihood {
     /// Odds of each cause with all that is a product over the causes; 0 for a cause that does not apply.
     pub(super) odds: List<CauseAt, f64>,
     /// What is not.
@@ -23,7 +24,7 @@ pub(super) struct Likelihood {
 /// One factor of the likelihood: a value for every subset of its scope.
 pub(super) enum Factor {
     /// The chance of one answer in a table.
-    Answer(Arc<Table>, usize),
+    Answer(Arc<LikelihoodTable>, usize),
     /// The chance of the answers to symptoms that hang together.
     Joint(Vec<CauseAt>, Arc<Vec<f64>>),
     /// The mean of a group.
@@ -49,15 +50,15 @@ impl Factor {
     }
 }
 
-impl Likelihood {
+impl FactoredLikelihood {
     /// Takes the evidence apart, what came of the work left out. `odds` are those before any evidence.
-    pub(super) fn of(engine: &Engine<'_>, evidence: &Evidence, odds: List<CauseAt, f64>) -> Self {
+    pub(super) fn new(engine: &Engine<'_>, evidence: &Evidence, odds: List<CauseAt, f64>) -> Self {
         let mut likelihood = Self { odds, factors: Vec::new(), log: 0.0 };
         for found in &evidence.work.found {
             likelihood.odds[found.cause] *= found.if_present / found.if_absent;
             likelihood.log += found.if_absent.ln();
         }
-        for cluster in Cluster::all(engine, evidence) {
+        for cluster in Cluster::all(engine.tables(), evidence) {
             let factor = match cluster.only_child() {
                 Some((child, answer)) => {
                     Factor::Answer(engine.relative_table(evidence, child), answer)
@@ -70,7 +71,7 @@ impl Likelihood {
             likelihood.factors.push(factor);
         }
         let in_cluster = |s: SymptomAt| {
-            let mut parents = engine.parents(s).iter();
+            let mut parents = engine.tables().parents(s).iter();
             parents.any(|&p| evidence.symptoms[p] == Seen::Open)
         };
         for counted in evidence.counted() {
@@ -110,8 +111,8 @@ impl Likelihood {
 }
 
 fn single(engine: &Engine<'_>, evidence: &Evidence, symptom: SymptomAt, answer: usize) -> Factor {
-    let table = if engine.parents(symptom).is_empty() {
-        Arc::clone(engine.table(symptom))
+    let table = if engine.tables().parents(symptom).is_empty() {
+        Arc::clone(engine.tables().table(symptom))
     } else {
         engine.relative_table(evidence, symptom)
     };

@@ -10,10 +10,10 @@ const FEW: usize = 4;
 
 /// A few causes in book order. There are very many such lists, so short ones need no memory of their own.
 #[derive(Clone)]
-pub struct Members(Kept);
+pub struct Members(Storage);
 
 #[derive(Clone)]
-enum Kept {
+enum Storage {
     Few(u8, [CauseAt; FEW]),
     Many(Vec<CauseAt>),
 }
@@ -23,8 +23,8 @@ impl Deref for Members {
 
     fn deref(&self) -> &[CauseAt] {
         match &self.0 {
-            Kept::Few(len, members) => members.get(..usize::from(*len)).unwrap_or(&[]),
-            Kept::Many(members) => members,
+            Storage::Few(len, members) => members.get(..usize::from(*len)).unwrap_or(&[]),
+            Storage::Many(members) => members,
         }
     }
 }
@@ -39,8 +39,10 @@ impl FromIterator<CauseAt> for Members {
             len += 1;
         }
         match causes.next() {
-            None => Self(Kept::Few(len, few)),
-            Some(next) => Self(Kept::Many(few.into_iter().chain([next]).chain(causes).collect())),
+            None => Self(Storage::Few(len, few)),
+            Some(next) => {
+                Self(Storage::Many(few.into_iter().chain([next]).chain(causes).collect()))
+            }
         }
     }
 }

@@ -3,30 +3,33 @@
 //! Pure: no clock, no terminal, no file. The way in is [`Engine`], which knows a book's numbers, and
 //! [`Evidence`], which says what was answered; together they give a [`Belief`].
 
-mod applies;
+mod applicability;
 mod belief;
 mod bits;
+mod cache;
 mod cluster;
+mod cure_splits;
 pub mod draw;
 mod engine;
 mod evidence;
 mod factors;
-mod kept;
 mod members;
-mod outlook;
+mod parent_likelihood;
+mod scenarios;
+mod sorted;
 pub mod subsets;
 mod sums;
 mod symmetric;
 mod table;
-mod turned;
-mod ways;
+mod tables;
 mod work;
 
-pub use applies::{Applies, Facts, Truth, truth};
+pub use applicability::{Applicability, Facts, Truth, truth};
 pub use belief::{Belief, left_out};
 pub use bits::{Looked, Worth};
-pub use engine::{Engine, Present};
+pub use engine::Engine;
 pub use evidence::{Evidence, Seen};
 pub use members::Members;
-pub use outlook::{Outlook, Standing};
+pub use scenarios::{Scenario, Scenarios};
+pub use tables::Present;
 pub use work::{Batch, Found, Outcome, Work};

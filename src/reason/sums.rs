@@ -1,11 +1,11 @@
-//! Sums of weights over all the subsets that hold given members, from which the chance of every
+//! MemberSums of weights over all the subsets that hold given members, from which the chance of every
 //! intersection follows.
 
 use super::subsets::{Subsets, choose2, choose3};
 
-/// Sums over the subsets of each size that hold one member, or a pair.
+/// MemberSums over the subsets of each size that hold one member, or a pair.
 #[derive(Debug, Clone)]
-pub(super) struct Sums {
+pub(super) struct MemberSums {
     /// By size, then by member.
     one: Vec<Vec<f64>>,
     /// Over the subsets of size 3, by the place of the pair less the start of the pairs. Only where no
@@ -13,8 +13,8 @@ pub(super) struct Sums {
     two: Vec<f64>,
 }
 
-impl Sums {
-    pub(super) fn of(subsets: &Subsets, weights: &[f64]) -> Self {
+impl MemberSums {
+    pub(super) fn new(subsets: &Subsets, weights: &[f64]) -> Self {
         if subsets.most() <= 3 {
             Self::of_three(subsets, weights)
         } else {

@@ -8,7 +8,7 @@ use crate::rulebook::network::{Kind, Node, Says};
 
 /// The chance of each answer, and its entropy, for every set of up to `max` of the linked causes.
 #[derive(Debug)]
-pub(super) struct Table {
+pub(super) struct LikelihoodTable {
     /// The causes that matter, in rising order.
     pub(super) scope: Vec<CauseAt>,
     pub(super) subsets: Subsets,
@@ -18,23 +18,23 @@ pub(super) struct Table {
     entropies: OnceLock<Vec<f64>>,
 }
 
-impl Table {
+impl LikelihoodTable {
     /// Works the table out. `parent_answer` says which answer of a parent picks the row of a relative
     /// voice; without one that voice is silent.
-    pub(super) fn of(
+    pub(super) fn new(
         node: &Node,
         max: usize,
         parent_answer: impl Fn(SymptomAt) -> Option<usize>,
     ) -> Self {
-        let speakers = Speakers::of(node, parent_answer);
+        let speakers = Speakers::new(node, parent_answer);
         let scope = speakers.scope();
         let subsets = Subsets::new(scope.len(), max);
         let columns = speakers.columns(&subsets, node.answers);
-        Self::with(scope, subsets, columns)
+        Self::from_columns(scope, subsets, columns)
     }
 
     /// A table whose columns are known already.
-    pub(super) fn with(scope: Vec<CauseAt>, subsets: Subsets, columns: Vec<f64>) -> Self {
+    pub(super) fn from_columns(scope: Vec<CauseAt>, subsets: Subsets, columns: Vec<f64>) -> Self {
         Self { scope, subsets, columns, entropies: OnceLock::new() }
     }
 
@@ -80,7 +80,7 @@ pub(super) fn row(
     present: &[CauseAt],
     parent_answer: impl Fn(SymptomAt) -> Option<usize>,
 ) -> Vec<f64> {
-    let speakers = Speakers::of(node, parent_answer);
+    let speakers = Speakers::new(node, parent_answer);
     let scope = speakers.scope();
     // The layout of those present alone: the largest set of it is the one asked for.
     let members = present.iter().filter_map(|c| scope.binary_search(c).ok());
@@ -99,7 +99,7 @@ enum Speakers<'n> {
 }
 
 impl<'n> Speakers<'n> {
-    fn of(node: &'n Node, parent_answer: impl Fn(SymptomAt) -> Option<usize>) -> Self {
+    fn new(node: &'n Node, parent_answer: impl Fn(SymptomAt) -> Option<usize>) -> Self {
         match &node.kind {
             Kind::Sign { leak, links } => Self::Sign { leak: *leak, links: links.clone() },
             Kind::Grade { base, rows } => Self::Grade {
@@ -189,6 +189,14 @@ impl<'n> Speakers<'n> {
             }
         }
         columns
+    }
+}
+
+/// Makes a row sum to 1.
+pub(super) fn normalise(row: &mut [f64]) {
+    let total: f64 = row.iter().sum();
+    if total > 0.0 {
+        row.iter_mut().for_each(|p| *p /= total);
     }
 }
 

@@ -4,7 +4,7 @@
 //! counts. So each cause carries one draw `u`, and is cured by the first batch whose best chance so far
 //! reaches it. An outcome speaks of the whole work so far, against the start of the visit.
 
-use super::ways::Ways;
+use super::sorted::union;
 use crate::rulebook::index::CauseAt;
 
 /// What the work brought to light.
@@ -70,21 +70,7 @@ impl Work {
 
     /// The causes that some batch may have cured, sorted.
     pub fn touched(&self) -> Vec<CauseAt> {
-        super::engine::union(self.batches.iter().map(|b| b.cures.iter().map(|(c, _)| *c)))
-    }
-
-    /// Chance of the outcomes reported, split by which of the causes present remain: calls
-    /// `each(bits of the remaining members, chance)`, where the chance includes that of the outcomes.
-    pub fn split(&self, present: &[CauseAt], each: impl FnMut(usize, f64)) {
-        let places: Vec<usize> = (0..present.len()).collect();
-        Ways::of(self, present).split(&places, each);
-    }
-
-    /// Chance of the outcomes reported if these causes were present at the start.
-    pub fn chance(&self, present: &[CauseAt]) -> f64 {
-        let mut sum = 0.0;
-        self.split(present, |_, weight| sum += weight);
-        sum
+        union(self.batches.iter().map(|b| b.cures.iter().map(|(c, _)| *c)))
     }
 
     /// Best chance so far after each batch.
@@ -95,44 +81,5 @@ impl Work {
             *best = best.max(here);
             Some(*best)
         })
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::rulebook::index::Place;
-
-    fn work(outcomes: &[Option<Outcome>]) -> Work {
-        let cures =
-            [vec![(CauseAt::at(0), 0.8)], vec![(CauseAt::at(0), 0.5), (CauseAt::at(1), 0.9)]];
-        let batches =
-            cures.into_iter().zip(outcomes).map(|(cures, &outcome)| Batch { cures, outcome });
-        Work { found: Vec::new(), batches: batches.collect(), wrong: 0.05 }
-    }
-
-    #[test]
-    fn chances_of_outcomes_by_hand() {
-        let (a, b) = (CauseAt::at(0), CauseAt::at(1));
-        let one = work(&[Some(Outcome::True), None]);
-        assert!((one.chance(&[a]) - (0.8 * 0.95 + 0.2 * 0.025)).abs() < 1e-12);
-        let none = work(&[Some(Outcome::NoChange), None]);
-        assert!((none.chance(&[b]) - 0.95).abs() < 1e-12);
-        let both = work(&[Some(Outcome::Better), Some(Outcome::True)]);
-        // a cured first (0.8) and b second (0.9); else wrong reports.
-        let expected = 0.8 * 0.95 * (0.9 * 0.95 + 0.1 * 0.025) + 0.2 * 0.025 * 0.025;
-        assert!((both.chance(&[a, b]) - expected).abs() < 1e-12);
-    }
-
-    #[test]
-    fn worse_says_nothing_and_the_best_single_chance_counts() {
-        let (a, b) = (CauseAt::at(0), CauseAt::at(1));
-        let worse = work(&[Some(Outcome::Worse), Some(Outcome::Worse)]);
-        assert!((worse.chance(&[a, b]) - 1.0).abs() < 1e-12);
-        assert!(!worse.says_something());
-        assert_eq!(worse.cured(a), 0.8);
-        let mut gone = 0.0;
-        worse.split(&[a], |left, weight| gone += if left == 0 { weight } else { 0.0 });
-        assert!((gone - 0.8).abs() < 1e-12);
     }
 }

@@ -164,7 +164,7 @@ pub fn cause(
 /// What the work has shown of a cause: without it the answers alone would seem to make its chance.
 fn since_then(page: &mut Page, known: &Known, finding: &Finding, cause: CauseAt) {
     let book = known.book();
-    let told = &finding.told;
+    let told = &finding.observed;
     if let Some((_, report)) = told.found.iter().rev().find(|(c, _)| *c == cause) {
         page.para(match report {
             FoundReport::AsSuspected => "Found: as suspected.",

@@ -11,8 +11,8 @@ use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
 use crate::visit::clock::readable;
 use crate::visit::event::{CheckShown, Ended, Event, How, Ran, Report, Stamped, standing};
-use crate::visit::store::{Listing, Record, VisitState};
-use crate::visit::{Finding, Measured, Moved, Standing};
+use crate::visit::store::{Listing, Record, VisitStatus};
+use crate::visit::{Finding, Measured, Moved, VisitState};
 
 /// Of what was believed at some time, causes with at least this chance are named.
 const WORTH_NAMING: f64 = 0.03;
@@ -176,13 +176,13 @@ pub fn conveyor_name(record: &Record) -> Option<String> {
 }
 
 /// How a visit stands, in words.
-pub fn state_words(state: VisitState) -> &'static str {
+pub fn state_words(state: VisitStatus) -> &'static str {
     match state {
-        VisitState::Open => "open",
-        VisitState::Over(Ended::True) => "ended: runs true",
-        VisitState::Over(Ended::StoppedNow) => "ended: STOPPED for safety",
-        VisitState::Over(Ended::LeftAlone) => "ended: left alone, to be watched",
-        VisitState::Over(Ended::NothingLeft) => "ended: book had nothing left",
+        VisitStatus::Open => "open",
+        VisitStatus::Over(Ended::True) => "ended: runs true",
+        VisitStatus::Over(Ended::StoppedNow) => "ended: STOPPED for safety",
+        VisitStatus::Over(Ended::LeftAlone) => "ended: left alone, to be watched",
+        VisitStatus::Over(Ended::NothingLeft) => "ended: book had nothing left",
     }
 }
 
@@ -218,7 +218,7 @@ pub fn visits(
             .line(Ink::Plain, &format!("  straybelt visits --before {from}{again}"));
     }
     if let Some(newest) = listing.records.first() {
-        let open = listing.records.iter().find(|v| v.state == VisitState::Open);
+        let open = listing.records.iter().find(|v| v.state == VisitStatus::Open);
         page.blank()
             .para("See one in full, or go on with an open one, by its number:")
             .line(Ink::Plain, &format!("  straybelt visits show {}{again}", newest.visit));
@@ -237,7 +237,7 @@ fn cured_or_believed(book: &Book, record: &Record) -> Option<String> {
     };
     let events = standing(&record.events);
     let mut latest = events.iter().rev();
-    if record.state == VisitState::Over(Ended::True) {
+    if record.state == VisitStatus::Over(Ended::True) {
         let causes = latest.find_map(|event| match &event.what {
             Event::Cured { causes } => Some(causes),
             _ => None,
@@ -258,7 +258,7 @@ pub fn visit(
     screen: Screen,
     known: &Known,
     record: &Record,
-    now: &Standing,
+    now: &VisitState,
     finding: &Finding,
     zone: &TimeZone,
 ) -> String {
@@ -286,7 +286,7 @@ pub fn visit(
         }
     }
     page.blank();
-    if record.state == VisitState::Over(Ended::True) {
+    if record.state == VisitStatus::Over(Ended::True) {
         super::work::what_cured(&mut page, known, finding);
     } else {
         page.head("Believed at the end");
@@ -420,7 +420,7 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
                 .collect();
             format!("Believed: {}", names.join("; "))
         }
-        Event::Ended { how } => capital_first(state_words(VisitState::Over(*how))),
+        Event::Ended { how } => capital_first(state_words(VisitStatus::Over(*how))),
         // What cured it has a place of its own on the page.
         Event::Back { .. } | Event::Cured { .. } | Event::LockOutBegun => return None,
     })

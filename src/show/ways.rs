@@ -24,7 +24,7 @@ const PLACEHOLDERS: &[(&str, Work, bool)] = &[
 /// What the steps of a fix say at this point of a visit; nothing for steps that name no side.
 pub fn said(book: &Book, facts: &ConveyorFacts, finding: &Finding, fix: FixAt) -> Vec<Said> {
     let sides = Sides::named(None, None);
-    let known = Known::new(book, facts, &sides, &finding.answers).after(&finding.told);
+    let known = Known::new(book, facts, &sides, &finding.answers).after(&finding.observed);
     book.fixes[fix].steps().iter().flat_map(|step| of_step(&known, step)).collect()
 }
 

@@ -4,7 +4,7 @@ use crate::reason::{Facts, Outcome};
 use crate::rulebook::index::{AnswerAt, List, SymptomAt};
 use crate::rulebook::model::{Book, End};
 use crate::trade::{Side, Strand};
-use crate::visit::Told;
+use crate::visit::Observations;
 
 /// What the two sides are called, in capitals. Physical sides, looking from tail to head; they never swap.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -108,7 +108,7 @@ impl<'a> Known<'a> {
     /// longer told: it may run to the other one now, and a step that names the old one would send somebody the
     /// wrong way.
     #[must_use]
-    pub fn after(self, told: &Told) -> Self {
+    pub fn after(self, told: &Observations) -> Self {
         let differs = |outcome: &Outcome| *outcome != Outcome::NoChange;
         Self { runs_differently: told.outcomes.iter().any(differs), ..self }
     }

@@ -161,7 +161,7 @@ pub fn runs_true(screen: Screen, known: &Known, finding: &Finding) -> String {
         .blank();
     what_cured(&mut page, known, finding);
     page.blank().head("So that it stays so");
-    let mut done = finding.told.done.iter().flatten();
+    let mut done = finding.observed.done.iter().flatten();
     if done.any(|fix| !steps::fix_text(known.book(), known, *fix, false).moves.is_empty()) {
         page.item(" * ", "Paint a thin line across every foot, screw and bracket that was moved: the next move can then be seen.");
     }
@@ -196,7 +196,7 @@ pub fn what_cured(page: &mut Page, known: &Known, finding: &Finding) {
         page.item(" - ", &format!("{name} ({how_sure})"));
         page.item("   Work done: ", &titles(&cured.by));
     }
-    let besides: Vec<FixAt> = (finding.told.done.iter().flatten().copied())
+    let besides: Vec<FixAt> = (finding.observed.done.iter().flatten().copied())
         .filter(|fix| !cured.iter().any(|cured| cured.by.contains(fix)))
         .collect();
     if !besides.is_empty() {

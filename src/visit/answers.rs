@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::finding::{FoundReport, Machine, Reply, Told};
+use super::finding::{FoundReport, Machine, Observations, Reply};
 use crate::problem::{Code, Problem, Problems, Report, near};
 use crate::reason::Outcome;
 use crate::rulebook::index::{CauseAt, FixAt};
@@ -14,7 +14,7 @@ use crate::source::{Span, Texts, folder};
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answers {
     /// Answers, findings and work.
-    pub told: Told,
+    pub observed: Observations,
     /// Stop-now questions answered yes, by their place in the book.
     pub stop_now: Vec<usize>,
     /// The answer about the edge room, by its place in the book.
@@ -64,7 +64,7 @@ pub fn from_fields(book: &Book, texts: &Texts, fields: &[Field], report: &mut Re
 
 impl Answers {
     fn none(book: &Book) -> Self {
-        Self { told: Told::nothing(book), stop_now: Vec::new(), edge_room: None }
+        Self { observed: Observations::none(book), stop_now: Vec::new(), edge_room: None }
     }
 }
 
@@ -94,7 +94,7 @@ impl Reader<'_> {
                             .iter()
                             .filter_map(|fix| self.fix(fix))
                             .collect();
-                        self.answers.told.done.push(fixes);
+                        self.answers.observed.done.push(fixes);
                     }
                 }
                 "outcomes" => {
@@ -106,7 +106,7 @@ impl Reader<'_> {
                             ("worse", Outcome::Worse),
                         ];
                         if let Some(outcome) = self.word(&outcome, "outcome", words) {
-                            self.answers.told.outcomes.push(outcome);
+                            self.answers.observed.outcomes.push(outcome);
                         }
                     }
                 }
@@ -114,7 +114,7 @@ impl Reader<'_> {
                     let words =
                         &[("running", Machine::Running), ("locked-out", Machine::LockedOut)];
                     if let Some(machine) = self.word(&field.value, "machine state", words) {
-                        self.answers.told.machine = machine;
+                        self.answers.observed.machine = machine;
                     }
                 }
                 other => {
@@ -127,8 +127,8 @@ impl Reader<'_> {
     }
 
     fn outcomes_fit(&mut self, fields: &[Field]) {
-        let told = &self.answers.told;
-        let (outcomes, batches) = (told.outcomes.len(), told.done.len());
+        let observed = &self.answers.observed;
+        let (outcomes, batches) = (observed.outcomes.len(), observed.done.len());
         let written = fields.iter().find(|field| field.key.text == "outcomes");
         if let Some(field) = written
             && outcomes > batches
@@ -175,7 +175,7 @@ impl Reader<'_> {
             .collect();
         words.push((UNKNOWN, Reply::CantTell));
         if let Some(reply) = self.word(&field.value, &format!("answer to `{id}`"), &words) {
-            self.answers.told.replies[at] = reply;
+            self.answers.observed.replies[at] = reply;
         }
     }
 
@@ -186,7 +186,7 @@ impl Reader<'_> {
         let words =
             &[("as-suspected", FoundReport::AsSuspected), ("was-fine", FoundReport::WasFine)];
         if let Some(report) = self.word(&field.value, "report", words) {
-            self.answers.told.found.push((cause, report));
+            self.answers.observed.found.push((cause, report));
         }
     }
 

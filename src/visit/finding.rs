@@ -5,9 +5,9 @@ use crate::reason::{Evidence, Outcome};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::{Book, Condition};
 
-/// What a person has told so far: the input of a finding.
+/// What a person has observed and told so far: the input of a finding.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Told {
+pub struct Observations {
     /// Reply to each symptom's question.
     pub replies: List<SymptomAt, Reply>,
     /// What was found about causes.
@@ -22,11 +22,33 @@ pub struct Told {
     pub machine: Machine,
 }
 
+impl Observations {
+    /// Nothing observed yet.
+    pub fn none(book: &Book) -> Self {
+        Self {
+            replies: List::filled(Reply::Unanswered, book.symptoms.len()),
+            found: Vec::new(),
+            done: Vec::new(),
+            outcomes: Vec::new(),
+            could_not: Vec::new(),
+            machine: Machine::Running,
+        }
+    }
+
+    /// The answers given, "can't tell" left out.
+    pub fn answers(&self) -> List<SymptomAt, Option<AnswerAt>> {
+        self.replies.map(|reply| match reply {
+            Reply::Answer(answer) => Some(*answer),
+            Reply::Unanswered | Reply::CantTell => None,
+        })
+    }
+}
+
 /// Reply to a question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Reply {
     /// Not asked or not answered.
-    None,
+    Unanswered,
     /// "Can't tell": no evidence, and not offered again.
     CantTell,
     /// This answer.
@@ -60,7 +82,7 @@ pub enum Machine {
 #[derive(Debug, Clone)]
 pub struct Finding {
     /// What was told.
-    pub told: Told,
+    pub observed: Observations,
     /// The evidence as the engine took it.
     pub evidence: Evidence,
     /// Answers that count.
@@ -112,9 +134,9 @@ impl Finding {
     /// suspected and those likely present at the start; failing these, the likeliest that was not found fine.
     /// Those seen come first, then the likelier. Empty if every one was found fine.
     pub fn cured(&self, book: &Book) -> Vec<Cured> {
-        let told = &self.told;
+        let observed = &self.observed;
         let report = |cause: CauseAt| {
-            let mut found = told.found.iter().rev();
+            let mut found = observed.found.iter().rev();
             found.find(|(c, _)| *c == cause).map(|(_, report)| *report)
         };
         let mut cured: Vec<Cured> = (self.ranked.iter())
@@ -123,7 +145,7 @@ impl Finding {
                 cause: ranked.cause,
                 was_present: ranked.was_present,
                 seen: report(ranked.cause) == Some(FoundReport::AsSuspected),
-                by: (told.done.iter().flatten().copied())
+                by: (observed.done.iter().flatten().copied())
                     .filter(|fix| book.fixes[*fix].cures.iter().any(|c| c.0 == ranked.cause))
                     .collect(),
             })

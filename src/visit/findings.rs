@@ -1,14 +1,15 @@
 //! From what was told to a finding.
 
 use super::finding::{
-    Finding, Fits, FoundReport, Machine, Ranked, Reply, Stop, Told, Weighed, Why,
+    Finding, Fits, FoundReport, Machine, Observations, Ranked, Stop, Weighed, Why,
 };
 use super::{fits, questions};
-use crate::plan::{Candidates, Plan, Problem, Setting};
+use crate::plan::{Candidates, Plan, PlanInputs, PlanningProblem};
 use crate::reason::{
-    Applies, Batch, Belief, Engine, Evidence, Facts, Found, Outlook, Present, Seen, Work, left_out,
+    Applicability, Batch, Belief, Engine, Evidence, Facts, Found, Present, Scenarios, Seen, Work,
+    left_out,
 };
-use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
+use crate::rulebook::index::{CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::Book;
 
 /// At most so many sets of causes are told.
@@ -32,27 +33,6 @@ pub struct Diagnosis<'b> {
     engine: Engine<'b>,
 }
 
-impl Told {
-    /// Nothing told yet.
-    pub fn nothing(book: &Book) -> Self {
-        Self {
-            replies: List::filled(Reply::None, book.symptoms.len()),
-            found: Vec::new(),
-            done: Vec::new(),
-            outcomes: Vec::new(),
-            could_not: Vec::new(),
-            machine: Machine::Running,
-        }
-    }
-
-    fn answers(&self) -> List<SymptomAt, Option<AnswerAt>> {
-        self.replies.map(|reply| match reply {
-            Reply::Answer(answer) => Some(*answer),
-            Reply::None | Reply::CantTell => None,
-        })
-    }
-}
-
 impl<'b> Diagnosis<'b> {
     /// Reasoning over `book`.
     pub fn new(book: &'b Book) -> Self {
@@ -71,25 +51,25 @@ impl<'b> Diagnosis<'b> {
     }
 
     /// Everything that follows from what was told, but [`Fits`].
-    pub fn finding(&self, facts: &dyn Facts, told: &Told) -> Finding {
-        self.finding_to(facts, told, Depth::All)
+    pub fn finding(&self, facts: &dyn Facts, observed: &Observations) -> Finding {
+        self.finding_to(facts, observed, Depth::All)
     }
 
     /// A finding worked out so far; what lies deeper is left empty.
-    pub fn finding_to(&self, facts: &dyn Facts, told: &Told, depth: Depth) -> Finding {
-        let mut finding = self.outset(facts, told);
-        if let Some(belief) = Belief::of(&self.engine, &finding.evidence) {
+    pub fn finding_to(&self, facts: &dyn Facts, observed: &Observations, depth: Depth) -> Finding {
+        let mut finding = self.applicability(facts, observed);
+        if let Some(belief) = Belief::new(&self.engine, &finding.evidence) {
             self.conclude(&belief, &mut finding, depth);
         }
         finding
     }
 
     /// What applies and what the evidence is, and nothing that follows from it.
-    pub fn outset(&self, facts: &dyn Facts, told: &Told) -> Finding {
-        let applies = Applies::of(self.book, facts, &told.answers());
-        let evidence = self.evidence(&applies, told);
+    pub fn applicability(&self, facts: &dyn Facts, observed: &Observations) -> Finding {
+        let applies = Applicability::new(self.book, facts, &observed.answers());
+        let evidence = self.evidence(&applies, observed);
         Finding {
-            told: told.clone(),
+            observed: observed.clone(),
             answers: applies.counted,
             ignored: applies.ignored,
             ranked: Vec::new(),
@@ -109,65 +89,65 @@ impl<'b> Diagnosis<'b> {
     }
 
     /// Whether to stop asking, and what to ask if not: as in a finding, without working out the rest.
-    pub fn stop(&self, outset: &Finding) -> Stop {
-        let Some(belief) = Belief::of(&self.engine, &outset.evidence) else {
+    pub fn stop(&self, open: &Finding) -> Stop {
+        let Some(belief) = Belief::new(&self.engine, &open.evidence) else {
             return Stop::NoCause;
         };
-        let likely = questions::likely(&belief, &outset.evidence);
-        let still = likely.still_present(&belief, &outset.evidence);
-        let candidates = |opened: &[FixAt]| self.candidates(outset, &still, opened, Candidates::of);
-        questions::stop(&self.engine, self.book, outset, &belief, likely, &candidates)
+        let likely = questions::likely(&belief, &open.evidence);
+        let still = likely.still_present(&belief, &open.evidence);
+        let candidates = |opened: &[FixAt]| self.candidates(open, &still, opened, Candidates::new);
+        questions::stop(&self.engine, self.book, open, &belief, likely, &candidates)
     }
 
     /// Whether this question pays for its minutes, whatever others do.
     pub fn pays(&self, finding: &Finding, symptom: SymptomAt) -> bool {
-        let Some(belief) = Belief::of(&self.engine, &finding.evidence) else {
+        let Some(belief) = Belief::new(&self.engine, &finding.evidence) else {
             return false;
         };
         let likely = questions::likely(&belief, &finding.evidence);
         let still = likely.still_present(&belief, &finding.evidence);
         let candidates =
-            |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::of);
+            |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::new);
         questions::pays(&self.engine, self.book, finding, likely, &candidates, symptom)
     }
 
     /// The planning problem behind the plan of a finding, for checks; nothing if no cause applies.
-    pub fn planning(&self, finding: &Finding) -> Option<Problem> {
-        self.problem(finding, Candidates::of)
+    pub fn planning(&self, finding: &Finding) -> Option<PlanningProblem> {
+        self.problem(finding, Candidates::new)
     }
 
     /// The same with all fixes in it that can be done, however little they cure.
-    pub fn planning_with_all(&self, finding: &Finding) -> Option<Problem> {
+    pub fn planning_with_all(&self, finding: &Finding) -> Option<PlanningProblem> {
         self.problem(finding, Candidates::all)
     }
 
     fn problem(
         &self,
         finding: &Finding,
-        candidates: impl Fn(&Book, &Setting<'_>) -> Candidates,
-    ) -> Option<Problem> {
-        let belief = Belief::of(&self.engine, &finding.evidence)?;
-        let outlook = Outlook::of(&belief, &finding.evidence, 0.0);
-        let still = outlook.still_present(&belief, &finding.evidence);
-        let locked_out = finding.told.machine == Machine::LockedOut;
+        candidates: impl Fn(&Book, &PlanInputs<'_>) -> Candidates,
+    ) -> Option<PlanningProblem> {
+        let belief = Belief::new(&self.engine, &finding.evidence)?;
+        let scenarios = Scenarios::new(&belief, &finding.evidence, 0.0);
+        let still = scenarios.still_present(&belief, &finding.evidence);
+        let locked_out = finding.observed.machine == Machine::LockedOut;
         let candidates = self.candidates(finding, &still, &[], candidates);
-        Some(candidates.facing(&outlook, locked_out))
+        Some(candidates.facing(&scenarios, locked_out))
     }
 
     /// The plan after what was told.
-    pub fn plan_after(&self, facts: &dyn Facts, told: &Told) -> Plan {
-        self.plan(&self.outset(facts, told))
+    pub fn plan_after(&self, facts: &dyn Facts, observed: &Observations) -> Plan {
+        self.plan(&self.applicability(facts, observed))
     }
 
     /// The plan that belongs to a finding, whatever depth that was worked out to.
     pub fn plan(&self, finding: &Finding) -> Plan {
-        let Some(belief) = Belief::of(&self.engine, &finding.evidence) else {
+        let Some(belief) = Belief::new(&self.engine, &finding.evidence) else {
             return Plan::default();
         };
-        let outlook = Outlook::of(&belief, &finding.evidence, 0.0);
-        let still = outlook.still_present(&belief, &finding.evidence);
-        let candidates = self.candidates(finding, &still, &[], Candidates::of);
-        candidates.plan(&outlook, &still, self.book)
+        let scenarios = Scenarios::new(&belief, &finding.evidence, 0.0);
+        let still = scenarios.still_present(&belief, &finding.evidence);
+        let candidates = self.candidates(finding, &still, &[], Candidates::new);
+        candidates.plan(&scenarios, &still, self.book)
     }
 
     /// How the answers fit together, by visits drawn from the book with the same questions.
@@ -184,7 +164,7 @@ impl<'b> Diagnosis<'b> {
     pub fn why_all(&self, finding: &Finding, causes: &[CauseAt]) -> Vec<Why> {
         let mut whys = vec![Why::default(); causes.len()];
         let log_odds = |evidence: &Evidence| -> Option<Vec<f64>> {
-            let marginals = Belief::of(&self.engine, evidence)?.marginals();
+            let marginals = Belief::new(&self.engine, evidence)?.marginals();
             Some(
                 causes
                     .iter()
@@ -221,15 +201,16 @@ impl<'b> Diagnosis<'b> {
         finding.log_evidence = if evidence.work.is_empty() {
             Some(belief.log_evidence())
         } else {
-            Belief::of(&self.engine, &evidence.answers_alone()).map(|b| b.log_evidence())
+            Belief::new(&self.engine, &evidence.answers_alone()).map(|b| b.log_evidence())
         };
         let marginals = belief.marginals();
         // Before any work all that was present still is, and only a plan looks at every set.
-        let outlook = (depth == Depth::All || !evidence.work.batches.is_empty())
-            .then(|| Outlook::of(belief, evidence, 0.0));
-        let still = outlook
-            .as_ref()
-            .map_or_else(|| marginals.clone(), |outlook| outlook.still_present(belief, evidence));
+        let scenarios = (depth == Depth::All || !evidence.work.batches.is_empty())
+            .then(|| Scenarios::new(belief, evidence, 0.0));
+        let still = scenarios.as_ref().map_or_else(
+            || marginals.clone(),
+            |scenarios| scenarios.still_present(belief, evidence),
+        );
         finding.ranked = self
             .book
             .causes
@@ -246,20 +227,20 @@ impl<'b> Diagnosis<'b> {
         if depth == Depth::Ranking {
             return;
         }
-        if let Some(outlook) = outlook.as_ref().filter(|_| depth == Depth::All) {
-            finding.sets = likeliest_sets(outlook);
+        if let Some(scenarios) = scenarios.as_ref().filter(|_| depth == Depth::All) {
+            finding.sets = likeliest_sets(scenarios);
             finding.plan = self
-                .candidates(finding, &still, &[], Candidates::of)
-                .plan(outlook, &still, self.book);
+                .candidates(finding, &still, &[], Candidates::new)
+                .plan(scenarios, &still, self.book);
         }
         let candidates =
-            |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::of);
+            |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::new);
         let (next, stop) = questions::next(
             &self.engine,
             self.book,
             finding,
             belief,
-            outlook.as_ref(),
+            scenarios.as_ref(),
             &candidates,
         );
         finding.next = next;
@@ -272,30 +253,30 @@ impl<'b> Diagnosis<'b> {
         finding: &Finding,
         still: &List<CauseAt, f64>,
         opened: &[FixAt],
-        choose: impl Fn(&Book, &Setting<'_>) -> Candidates,
+        choose: impl Fn(&Book, &PlanInputs<'_>) -> Candidates,
     ) -> Candidates {
-        let told = &finding.told;
-        let done: Vec<_> = told.done.iter().flatten().copied().collect();
+        let observed = &finding.observed;
+        let done: Vec<_> = observed.done.iter().flatten().copied().collect();
         let fine = |(cause, report): &(CauseAt, FoundReport)| {
             (*report == FoundReport::WasFine).then_some(*cause)
         };
-        let found_fine: Vec<CauseAt> = told.found.iter().filter_map(fine).collect();
+        let found_fine: Vec<CauseAt> = observed.found.iter().filter_map(fine).collect();
         let cured_so_far = |cause| finding.evidence.work.cured(cause);
         let mut applies = finding.fixes_apply.clone();
         opened.iter().for_each(|&fix| applies[fix] = true);
-        let setting = Setting {
+        let setting = PlanInputs {
             applies: &applies,
             done: &done,
-            could_not: &told.could_not,
+            could_not: &observed.could_not,
             found_fine: &found_fine,
             still_present: still,
             cured_so_far: &cured_so_far,
-            locked_out: told.machine == Machine::LockedOut,
+            locked_out: observed.machine == Machine::LockedOut,
         };
         choose(self.book, &setting)
     }
 
-    fn evidence(&self, applies: &Applies, told: &Told) -> Evidence {
+    fn evidence(&self, applies: &Applicability, observed: &Observations) -> Evidence {
         let symptoms = self
             .book
             .symptoms
@@ -307,19 +288,19 @@ impl<'b> Diagnosis<'b> {
             })
             .collect();
         let reports = &self.book.reports;
-        let found = told.found.iter().map(|&(cause, report)| {
+        let found = observed.found.iter().map(|&(cause, report)| {
             let (if_present, if_absent) = match report {
                 FoundReport::AsSuspected => reports.as_suspected,
                 FoundReport::WasFine => reports.was_fine,
             };
             Found { cause, if_present, if_absent }
         });
-        let batches = told.done.iter().enumerate().map(|(number, fixes)| {
+        let batches = observed.done.iter().enumerate().map(|(number, fixes)| {
             let mut cures: Vec<(CauseAt, f64)> =
                 fixes.iter().flat_map(|&f| self.book.fixes[f].cures.iter().copied()).collect();
             cures.sort_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
             cures.dedup_by_key(|(cause, _)| *cause);
-            Batch { cures, outcome: told.outcomes.get(number).copied() }
+            Batch { cures, outcome: observed.outcomes.get(number).copied() }
         });
         Evidence {
             causes: applies.causes.clone(),
@@ -334,12 +315,12 @@ impl<'b> Diagnosis<'b> {
     }
 }
 
-fn likeliest_sets(outlook: &Outlook) -> Vec<(Vec<CauseAt>, f64)> {
+fn likeliest_sets(scenarios: &Scenarios) -> Vec<(Vec<CauseAt>, f64)> {
     let mut sets: Vec<(Vec<CauseAt>, f64)> = Vec::new();
-    for standing in &outlook.standings {
+    for scenario in &scenarios.list {
         match sets.last_mut() {
-            Some((present, chance)) if **present == *standing.present => *chance += standing.chance,
-            _ => sets.push((standing.present.to_vec(), standing.chance)),
+            Some((present, chance)) if **present == *scenario.present => *chance += scenario.chance,
+            _ => sets.push((scenario.present.to_vec(), scenario.chance)),
         }
     }
     sets.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));

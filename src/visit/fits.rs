@@ -15,7 +15,7 @@ const MOST_WORST: usize = 3;
 
 /// How the answers in `evidence` fit; nothing when no cause applies.
 pub(super) fn of(engine: &Engine<'_>, evidence: &Evidence) -> Option<Fits> {
-    let actual = Belief::of(engine, evidence)?.log_evidence();
+    let actual = Belief::new(engine, evidence)?.log_evidence();
     let asked: Vec<SymptomAt> = evidence.counted().into_iter().flatten().map(|(s, _)| s).collect();
     if asked.is_empty() {
         return Some(Fits { percentile: 100.0, worst: Vec::new() });
@@ -24,7 +24,7 @@ pub(super) fn of(engine: &Engine<'_>, evidence: &Evidence) -> Option<Fits> {
     let mut as_unlikely = 0_u32;
     for _ in 0..DRAWS {
         let visit = drawn(engine, evidence, &asked, &mut rng);
-        let drawn = Belief::of(engine, &visit).map_or(f64::NEG_INFINITY, |b| b.log_evidence());
+        let drawn = Belief::new(engine, &visit).map_or(f64::NEG_INFINITY, |b| b.log_evidence());
         if drawn <= actual + 1e-12 {
             as_unlikely += 1;
         }
@@ -32,7 +32,7 @@ pub(super) fn of(engine: &Engine<'_>, evidence: &Evidence) -> Option<Fits> {
     let mut worst: Vec<(f64, SymptomAt)> = asked
         .iter()
         .filter_map(|&symptom| {
-            let without = Belief::of(engine, &evidence.with(symptom, Seen::Open))?.log_evidence();
+            let without = Belief::new(engine, &evidence.with(symptom, Seen::Open))?.log_evidence();
             Some(((actual - without).exp(), symptom))
         })
         .filter(|(chance, _)| *chance < UNLIKELY)

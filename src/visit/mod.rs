@@ -8,7 +8,7 @@ mod finding;
 mod findings;
 mod fits;
 mod measured;
-pub mod outset;
+pub mod opening;
 mod questions;
 mod record;
 mod replay;
@@ -16,11 +16,12 @@ pub mod settings;
 pub mod store;
 
 pub use finding::{
-    Finding, Fits, FoundReport, Machine, NextQuestion, Ranked, Reply, Stop, Told, Weighed, Why,
+    Finding, Fits, FoundReport, Machine, NextQuestion, Observations, Ranked, Reply, Stop, Weighed,
+    Why,
 };
 pub use findings::{Depth, Diagnosis};
 pub use measured::{Measured, answered};
 pub use questions::{askable, asking};
 pub use replay::{
-    ConveyorFacts, FixAtWork, InHand, Measuring, Moved, OpenBatch, Standing, answer_id, replay,
+    ConveyorFacts, FixAtWork, InHand, Measuring, Moved, OpenBatch, VisitState, answer_id, replay,
 };

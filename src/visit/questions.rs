@@ -5,15 +5,15 @@ use std::collections::BTreeMap;
 
 use super::by_rate::ByRate;
 use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
-use crate::plan::{Candidates, Ground};
-use crate::reason::{Belief, Engine, Evidence, Looked, Outlook, Seen, Worth};
+use crate::plan::{Candidates, QuickPlanner};
+use crate::reason::{Belief, Engine, Evidence, Looked, Scenarios, Seen, Worth};
 use crate::rulebook::index::{AnswerAt, FixAt, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition};
 use crate::trade::MachineState;
 
 /// For so many questions, at most, it is worked out whether they pay.
 const MOST_VALUED: usize = 12;
-/// Standings less likely than this do not decide whether a question pays.
+/// Scenarios less likely than this do not decide whether a question pays.
 const FLOOR: f64 = 1e-5;
 
 /// Questions that may be asked, best first, and whether to stop.
@@ -22,14 +22,14 @@ pub(super) fn next(
     book: &Book,
     finding: &Finding,
     belief: &Belief,
-    outlook: Option<&Outlook>,
+    scenarios: Option<&Scenarios>,
     candidates: &dyn Fn(&[FixAt]) -> Candidates,
 ) -> (Vec<NextQuestion>, Stop) {
-    let machine = finding.told.machine;
+    let machine = finding.observed.machine;
     let mut looked = Looked::at(belief);
     let mut next: Vec<NextQuestion> = askable(book, finding)
         .map(|symptom| {
-            let worth = Worth::by(engine, &finding.evidence, &mut looked, symptom);
+            let worth = Worth::looked_at(engine, &finding.evidence, &mut looked, symptom);
             let minutes = asking(book, symptom, machine).0;
             NextQuestion {
                 symptom,
@@ -54,9 +54,9 @@ pub(super) fn next(
     if next.first().is_some_and(|q| opening(q).is_some()) {
         return (next, Stop::Opening);
     }
-    let likely = outlook
-        .map_or_else(|| likely(belief, &finding.evidence), |outlook| outlook.likeliest(FLOOR));
-    let stop = Valuing::of(engine, book, finding, likely, candidates).value(&mut next);
+    let likely = scenarios
+        .map_or_else(|| likely(belief, &finding.evidence), |scenarios| scenarios.likeliest(FLOOR));
+    let stop = Valuing::new(engine, book, finding, likely, candidates).value(&mut next);
     next.sort_by(|a, b| {
         let pays = |q: &NextQuestion| q.pays == Some(true);
         pays(b).cmp(&pays(a)).then_with(|| by_rate(a, b))
@@ -70,7 +70,7 @@ pub(super) fn stop(
     book: &Book,
     finding: &Finding,
     belief: &Belief,
-    likely: Outlook,
+    likely: Scenarios,
     candidates: &dyn Fn(&[FixAt]) -> Candidates,
 ) -> Stop {
     let open: Vec<SymptomAt> = askable(book, finding).collect();
@@ -80,9 +80,9 @@ pub(super) fn stop(
     if open.iter().any(|symptom| book.opening.contains(symptom)) {
         return Stop::Opening;
     }
-    let mut valuing = Valuing::of(engine, book, finding, likely, candidates);
+    let mut valuing = Valuing::new(engine, book, finding, likely, candidates);
     let marginals = belief.marginals();
-    let minutes = |symptom| asking(book, symptom, finding.told.machine).0;
+    let minutes = |symptom| asking(book, symptom, finding.observed.machine).0;
     let mut looked = Looked::at(belief);
     let mut by_rate = ByRate::new(
         open.iter().map(|&symptom| {
@@ -90,7 +90,7 @@ pub(super) fn stop(
             (symptom, bits / minutes(symptom))
         }),
         |symptom| {
-            let worth = Worth::by(engine, &finding.evidence, &mut looked, symptom);
+            let worth = Worth::looked_at(engine, &finding.evidence, &mut looked, symptom);
             worth.bits / minutes(symptom)
         },
     );
@@ -103,9 +103,9 @@ pub(super) fn stop(
     pair.map_or(Stop::NothingPays, |(first, _)| Stop::Pays(first))
 }
 
-/// The outlook that decides whether questions pay.
-pub(super) fn likely(belief: &Belief, evidence: &Evidence) -> Outlook {
-    Outlook::likely(belief, evidence, FLOOR)
+/// The scenarios that decides whether questions pay.
+pub(super) fn likely(belief: &Belief, evidence: &Evidence) -> Scenarios {
+    Scenarios::likely(belief, evidence, FLOOR)
 }
 
 /// Whether one question pays for its minutes.
@@ -113,12 +113,12 @@ pub(super) fn pays(
     engine: &Engine<'_>,
     book: &Book,
     finding: &Finding,
-    likely: Outlook,
+    likely: Scenarios,
     candidates: &dyn Fn(&[FixAt]) -> Candidates,
     symptom: SymptomAt,
 ) -> bool {
-    let mut valuing = Valuing::of(engine, book, finding, likely, candidates);
-    valuing.saves(symptom) > asking(book, symptom, finding.told.machine).0
+    let mut valuing = Valuing::new(engine, book, finding, likely, candidates);
+    valuing.saves(symptom) > asking(book, symptom, finding.observed.machine).0
 }
 
 /// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group.
@@ -134,7 +134,9 @@ pub fn askable<'f>(
     };
     book.symptoms
         .places()
-        .filter(move |&s| finding.symptoms_apply[s] && finding.told.replies[s] == Reply::None)
+        .filter(move |&s| {
+            finding.symptoms_apply[s] && finding.observed.replies[s] == Reply::Unanswered
+        })
         .filter(move |&s| !answered_group(s))
 }
 
@@ -161,30 +163,30 @@ struct Valuing<'v> {
     engine: &'v Engine<'v>,
     book: &'v Book,
     finding: &'v Finding,
-    likely: Outlook,
+    likely: Scenarios,
     /// What may be planned, with fixes that an answer opens.
     candidates: &'v dyn Fn(&[FixAt]) -> Candidates,
     /// What may be planned as things stand.
-    ground: Ground,
+    planner: QuickPlanner,
     /// The same with fixes that an answer opens, for answers met so far.
-    opened: BTreeMap<Vec<FixAt>, Ground>,
+    opened: BTreeMap<Vec<FixAt>, QuickPlanner>,
     /// Minutes of the plan as things stand, and its order.
     now: (f64, Vec<FixAt>),
 }
 
 impl<'v> Valuing<'v> {
-    fn of(
+    fn new(
         engine: &'v Engine<'v>,
         book: &'v Book,
         finding: &'v Finding,
-        likely: Outlook,
+        likely: Scenarios,
         candidates: &'v dyn Fn(&[FixAt]) -> Candidates,
     ) -> Self {
-        let mut ground = candidates(&[]).ground(&likely.standings);
-        let locked_out = finding.told.machine == Machine::LockedOut;
-        let chances: Vec<f64> = likely.standings.iter().map(|s| s.chance).collect();
-        let now = ground.quick(&chances, locked_out, &[]);
-        Self { engine, book, finding, likely, candidates, ground, opened: BTreeMap::new(), now }
+        let mut planner = candidates(&[]).quick_planner(&likely.list);
+        let locked_out = finding.observed.machine == Machine::LockedOut;
+        let chances: Vec<f64> = likely.list.iter().map(|s| s.chance).collect();
+        let now = planner.plan(&chances, locked_out, &[]);
+        Self { engine, book, finding, likely, candidates, planner, opened: BTreeMap::new(), now }
     }
 
     /// Values questions in their order until one pays; then pairs that complete a relative symptom.
@@ -211,7 +213,7 @@ impl<'v> Valuing<'v> {
 
     /// Plan minutes saved on average by the answer to a question.
     fn saves(&mut self, symptom: SymptomAt) -> f64 {
-        let machine = asking(self.book, symptom, self.finding.told.machine).1;
+        let machine = asking(self.book, symptom, self.finding.observed.machine).1;
         let evidence = &self.finding.evidence;
         let answers = (self.likely).chances_after_each(self.engine, evidence, symptom);
         let mut after = 0.0;
@@ -234,7 +236,7 @@ impl<'v> Valuing<'v> {
                 } else {
                     (relative, parent)
                 };
-                let (own, between) = asking(self.book, first, self.finding.told.machine);
+                let (own, between) = asking(self.book, first, self.finding.observed.machine);
                 let (other, machine) = asking(self.book, second, between);
                 let saves = self.now.0 - self.after_both(first, second, machine);
                 if saves > own + other {
@@ -249,9 +251,9 @@ impl<'v> Valuing<'v> {
         let mut minutes = 0.0;
         let evidence = &self.finding.evidence;
         let answers = self.likely.after_each(self.engine, evidence, first);
-        for (answer, (chance, outlook)) in answers.into_iter().enumerate() {
+        for (answer, (chance, scenarios)) in answers.into_iter().enumerate() {
             let evidence = evidence.with(first, Seen::Answered(answer));
-            let then = outlook.chances_after_each(self.engine, &evidence, second);
+            let then = scenarios.chances_after_each(self.engine, &evidence, second);
             for (other, (then, chances)) in then.iter().enumerate() {
                 let answers = [(first, answer), (second, other)];
                 minutes += chance * then * self.minutes_after(chances, machine, &answers);
@@ -274,14 +276,14 @@ impl<'v> Valuing<'v> {
     ) -> f64 {
         let locked_out = machine == Machine::LockedOut;
         let opened = self.opened_by(answers);
-        let ground = if opened.is_empty() {
-            &mut self.ground
+        let planner = if opened.is_empty() {
+            &mut self.planner
         } else {
-            let (candidates, standings) = (self.candidates, &self.likely.standings);
+            let (candidates, scenarios) = (self.candidates, &self.likely.list);
             let known = self.opened.entry(opened);
-            known.or_insert_with_key(|opened| candidates(opened).ground(standings))
+            known.or_insert_with_key(|opened| candidates(opened).quick_planner(scenarios))
         };
-        ground.quick(chances, locked_out, &self.now.1).0
+        planner.plan(chances, locked_out, &self.now.1).0
     }
 
     /// Fixes that waited for nothing but these answers.

@@ -17,7 +17,7 @@ pub struct Record {
     /// The visit's number.
     pub visit: u32,
     /// Whether it goes on, or how it ended.
-    pub state: VisitState,
+    pub state: VisitStatus,
     /// When it began.
     pub begun: Timestamp,
     /// The book it was begun with.
@@ -55,7 +55,7 @@ impl BookMark {
 
 /// Whether a visit goes on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum VisitState {
+pub enum VisitStatus {
     /// It goes on.
     Open,
     /// It ended.
@@ -74,7 +74,7 @@ impl Record {
         Self {
             format: Self::FORMAT,
             visit,
-            state: VisitState::Open,
+            state: VisitStatus::Open,
             begun,
             book,
             conveyor,
@@ -100,6 +100,6 @@ impl Keep for Record {
     }
 
     fn is_open(&self) -> bool {
-        self.state == VisitState::Open
+        self.state == VisitStatus::Open
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::event::{Ended, Event, How, Mark, Ran, Report, Stamped, standing};
 use super::measured::Measured;
-use super::{FoundReport, Reply, Told};
+use super::{FoundReport, Observations, Reply};
 use crate::conveyor::{Conveyor, facts};
 use crate::gauge::Given;
 use crate::reason::Facts;
@@ -97,7 +97,7 @@ impl From<&Conveyor> for ConveyorFacts {
 
 /// Where a visit stands.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Standing {
+pub struct VisitState {
     /// The conveyor.
     pub conveyor: ConveyorFacts,
     /// Questions about the conveyor that had a reply, skipped ones included.
@@ -111,7 +111,7 @@ pub struct Standing {
     /// Whether whoever decides has said that a belt in danger runs on.
     pub runs_on: bool,
     /// What was told.
-    pub told: Told,
+    pub observed: Observations,
     /// Symptoms in the order in which they had a reply.
     pub order: Vec<SymptomAt>,
     /// The gauge in hand, whose readings are not complete yet.
@@ -226,16 +226,16 @@ pub struct Moved {
 }
 
 /// Replays a visit. `begun_with` is what its conveyor file said, if there was one.
-pub fn replay(book: &Book, begun_with: &ConveyorFacts, events: &[Stamped]) -> Standing {
+pub fn replay(book: &Book, begun_with: &ConveyorFacts, events: &[Stamped]) -> VisitState {
     let ids = Ids::of(book);
-    let mut now = Standing {
+    let mut now = VisitState {
         conveyor: begun_with.clone(),
         conveyor_replies: Vec::new(),
         stop_now: Vec::new(),
         edge_room: None,
         went_on: false,
         runs_on: false,
-        told: Told::nothing(book),
+        observed: Observations::none(book),
         order: Vec::new(),
         measuring: None,
         measured: Vec::new(),
@@ -256,10 +256,10 @@ pub fn replay(book: &Book, begun_with: &ConveyorFacts, events: &[Stamped]) -> St
     now
 }
 
-impl Standing {
+impl VisitState {
     /// Whether any work was done.
     pub fn work_begun(&self) -> bool {
-        self.batch.is_some() || !self.told.done.is_empty()
+        self.batch.is_some() || !self.observed.done.is_empty()
     }
 
     /// Things of the open batch that were moved and not put back, last first.
@@ -436,7 +436,7 @@ impl Standing {
             }
         };
         if let Some(reply) = reply {
-            self.told.replies[at] = reply;
+            self.observed.replies[at] = reply;
             self.order.retain(|s| *s != at);
             self.order.push(at);
         }
@@ -455,18 +455,18 @@ impl Standing {
         batch.worked.push((fix, how));
         let mut reported = Vec::new();
         match how {
-            How::Done if first => self.told.done.push(vec![fix]),
-            How::Done => self.told.done.last_mut().into_iter().for_each(|done| done.push(fix)),
+            How::Done if first => self.observed.done.push(vec![fix]),
+            How::Done => self.observed.done.last_mut().into_iter().for_each(|done| done.push(fix)),
             How::NotNeeded => {
-                self.told.could_not.push(fix);
+                self.observed.could_not.push(fix);
                 reported.clone_from(&causes);
                 for cause in &causes {
-                    self.told.found.retain(|(c, _)| c != cause);
-                    self.told.found.push((*cause, FoundReport::WasFine));
+                    self.observed.found.retain(|(c, _)| c != cause);
+                    self.observed.found.push((*cause, FoundReport::WasFine));
                 }
             }
             How::CouldNot => {
-                self.told.could_not.push(fix);
+                self.observed.could_not.push(fix);
                 reported.clone_from(&causes);
             }
         }
@@ -478,7 +478,7 @@ impl Standing {
         let Some(batch) = &mut self.batch else { return };
         (batch.at, batch.in_hand) = (None, None);
         if how == How::Done && !batch.has_changed() {
-            self.told.done.push(Vec::new());
+            self.observed.done.push(Vec::new());
         }
         batch.gone.retain(|(gone, _)| gone != fix);
         batch.gone.push((fix.to_owned(), how == How::Done));
@@ -511,8 +511,8 @@ impl Standing {
         };
         if let Some(report) = report {
             // A later look at the same cause stands in the place of the earlier one.
-            self.told.found.retain(|(c, _)| *c != cause);
-            self.told.found.push((cause, report.into()));
+            self.observed.found.retain(|(c, _)| *c != cause);
+            self.observed.found.push((cause, report.into()));
         }
         if let Some(hand) = self.batch.as_mut().and_then(|batch| batch.in_hand.as_mut()) {
             hand.reported.push(cause);
@@ -520,7 +520,7 @@ impl Standing {
     }
 
     fn ran(&mut self, outcome: Ran) {
-        self.told.outcomes.push(outcome.into());
+        self.observed.outcomes.push(outcome.into());
         // After "worse" whatever was changed is put back first, noted or not; watching changes nothing.
         self.batch = (self.batch.take())
             .filter(|batch| outcome == Ran::Worse && batch.locked_out)

@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 
 use super::event::{Event, Stamped};
-pub use super::record::{BookMark, Record, VisitState};
+pub use super::record::{BookMark, Record, VisitStatus};
 use crate::kept;
 pub use crate::kept::StoreError;
 
@@ -25,8 +25,8 @@ impl Kept {
     pub fn add(&mut self, what: Event, at: Timestamp) -> Result<(), StoreError> {
         self.change(|record| {
             match what {
-                Event::Ended { how } => record.state = VisitState::Over(how),
-                Event::Reopened => record.state = VisitState::Open,
+                Event::Ended { how } => record.state = VisitStatus::Over(how),
+                Event::Reopened => record.state = VisitStatus::Open,
                 _ => {}
             }
             record.events.push(Stamped { at, what });

@@ -38,11 +38,11 @@ fn main() {
             whole.push(began.elapsed());
             let evidence = &finding.evidence;
             let began = Instant::now();
-            let belief = Belief::of(diagnosis.engine(), evidence).unwrap();
+            let belief = Belief::new(diagnosis.engine(), evidence).unwrap();
             let open = evidence.symptoms.iter();
             let sum: f64 = open
                 .filter(|(_, seen)| **seen == Seen::Open)
-                .map(|(s, _)| Worth::of(diagnosis.engine(), evidence, &belief, s).bits)
+                .map(|(s, _)| Worth::new(diagnosis.engine(), evidence, &belief, s).bits)
                 .sum();
             bits.push(began.elapsed());
             assert!(sum.is_finite());

@@ -15,7 +15,7 @@ use straybelt::reason::{Belief, Engine, Evidence, Present, Seen, Worth};
 use straybelt::rulebook::index::{AnswerAt, Place};
 use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::Book;
-use straybelt::visit::{ConveyorFacts, Diagnosis, Reply, Told};
+use straybelt::visit::{ConveyorFacts, Diagnosis, Observations, Reply};
 
 /// So many visits, each to a conveyor drawn from the book.
 const VISITS: u64 = 12;
@@ -27,11 +27,11 @@ fn main() {
 }
 
 /// Six opening answers, then whatever the program itself would ask.
-fn visits(book: &Book, diagnosis: &Diagnosis<'_>) -> Vec<Told> {
+fn visits(book: &Book, diagnosis: &Diagnosis<'_>) -> Vec<Observations> {
     (0..VISITS)
         .map(|seed| {
             let mut rng = fastrand::Rng::with_seed(seed);
-            let mut told = Told::nothing(book);
+            let mut told = Observations::none(book);
             for _ in 0..ANSWERS {
                 let finding = diagnosis.finding(&ConveyorFacts::default(), &told);
                 let next = finding.next.first().unwrap();
@@ -57,10 +57,10 @@ fn beliefs_and_bits(bencher: Bencher<'_, '_>) {
     let mut next = evidence.iter().cycle();
     bencher.bench_local(|| {
         let evidence = next.next().unwrap();
-        let belief = Belief::of(&engine, evidence).unwrap();
+        let belief = Belief::new(&engine, evidence).unwrap();
         let open = evidence.symptoms.iter();
         open.filter(|(_, seen)| **seen == Seen::Open)
-            .map(|(symptom, _)| Worth::of(&engine, evidence, &belief, symptom).bits)
+            .map(|(symptom, _)| Worth::new(&engine, evidence, &belief, symptom).bits)
             .sum::<f64>()
     });
 }

@@ -18,7 +18,7 @@ use straybelt::rulebook::model::{
     Answer, Book, Cause, Fix, MachineState, Roles, Source, Stage, Symptom, Work,
 };
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
-use straybelt::visit::{Reply, Told};
+use straybelt::visit::{Observations, Reply};
 
 /// What a made-up book looks like.
 #[derive(Debug, Clone)]
@@ -158,8 +158,8 @@ impl Shape {
 /// A visit to a conveyor drawn from the book, with so many questions answered. Half of the questions are
 /// about a cause that is present, as they are when somebody asks with a purpose; `leading` of them are the
 /// first ones of the book.
-pub(crate) fn visit(book: &Book, answered: usize, leading: usize, seed: u64) -> Told {
-    let mut told = Told::nothing(book);
+pub(crate) fn visit(book: &Book, answered: usize, leading: usize, seed: u64) -> Observations {
+    let mut told = Observations::none(book);
     for (symptom, answer) in answers(&book.network, answered, leading, seed) {
         told.replies[symptom] = Reply::Answer(AnswerAt::at(answer));
     }

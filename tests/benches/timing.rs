@@ -36,13 +36,13 @@ fn main() {
     let (network, evidence, present) = read(&case);
     let engine = Engine::new(&network, present);
     let (belief, belief_time) = best_of(|| {
-        let belief = Belief::of(&engine, &evidence).unwrap();
+        let belief = Belief::new(&engine, &evidence).unwrap();
         let posterior = belief.marginals();
         (belief, posterior)
     });
     let open = open_questions(&evidence);
     let (bits, bits_time) = best_of(|| {
-        let of = |s: SymptomAt| Worth::of(&engine, &evidence, &belief.0, s).bits;
+        let of = |s: SymptomAt| Worth::new(&engine, &evidence, &belief.0, s).bits;
         open.iter().map(|&(symptom, open)| open.then(|| of(symptom))).collect::<Vec<Option<f64>>>()
     });
     let report = json!({

@@ -3,11 +3,11 @@
 use std::path::Path;
 
 use straybelt::plan::{
-    PlanFix, Problem, Sequence, solve, solve_by_search, solve_exactly, solve_quickly,
+    PlanFix, PlanningProblem, Sequence, solve, solve_by_search, solve_exactly, solve_quickly,
 };
 
 /// Random problems with several causes at once, both machine states and both kinds of order.
-fn random(rng: &mut fastrand::Rng, fixes: usize) -> Problem {
+fn random(rng: &mut fastrand::Rng, fixes: usize) -> PlanningProblem {
     let causes = rng.usize(2..=fixes.max(2));
     let mut remain: Vec<(Vec<usize>, f64)> = Vec::new();
     for a in 0..causes {
@@ -32,7 +32,7 @@ fn random(rng: &mut fastrand::Rng, fixes: usize) -> Problem {
             needs: (0..f).filter(|_| rng.f64() < 0.07).collect(),
         })
         .collect();
-    Problem {
+    PlanningProblem {
         causes,
         remain,
         fixes,
@@ -44,8 +44,8 @@ fn random(rng: &mut fastrand::Rng, fixes: usize) -> Problem {
 }
 
 /// The least cost over all sequences of batches, by trying every one.
-fn exhaustive(problem: &Problem) -> f64 {
-    fn go(problem: &Problem, sequence: &mut Sequence, best: &mut f64) {
+fn exhaustive(problem: &PlanningProblem) -> f64 {
+    fn go(problem: &PlanningProblem, sequence: &mut Sequence, best: &mut f64) {
         if !problem.allows(sequence) {
             return;
         }
@@ -86,7 +86,7 @@ fn the_exact_plan_is_the_best_of_all() {
 fn local_search_stays_within_one_per_cent_of_the_optimum() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/oracle/plan_optima.txt");
     let mut rng = fastrand::Rng::with_seed(1720);
-    let cases: Vec<Problem> = (0..100)
+    let cases: Vec<PlanningProblem> = (0..100)
         .map(|_| {
             let fixes = rng.usize(17..=20);
             random(&mut rng, fixes)
@@ -107,9 +107,9 @@ fn local_search_stays_within_one_per_cent_of_the_optimum() {
 
 /// Fails when plans cost more than these shares above the optimum, in the mean or at the worst.
 fn excess(
-    cases: &[Problem],
+    cases: &[PlanningProblem],
     optima: &[f64],
-    solve: fn(&Problem) -> Sequence,
+    solve: fn(&PlanningProblem) -> Sequence,
     (most_in_the_mean, most): (f64, f64),
 ) {
     let mut excess = Vec::new();
@@ -127,8 +127,8 @@ fn excess(
     assert!(worst <= most, "worst excess {worst}");
 }
 
-fn single_fault(chances: &[f64], minutes: &[f64], after: &[(usize, usize)]) -> Problem {
-    Problem {
+fn single_fault(chances: &[f64], minutes: &[f64], after: &[(usize, usize)]) -> PlanningProblem {
+    PlanningProblem {
         causes: chances.len(),
         remain: chances.iter().enumerate().map(|(c, p)| (vec![c], *p)).collect(),
         fixes: minutes

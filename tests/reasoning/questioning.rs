@@ -8,7 +8,7 @@
 use crate::support::small::small_book;
 use fastrand::Rng;
 use straybelt::proof::optimal::Ways;
-use straybelt::visit::{ConveyorFacts, Diagnosis, Told};
+use straybelt::visit::{ConveyorFacts, Diagnosis, Observations};
 
 #[test]
 fn asking_stays_within_two_per_cent_of_the_best() {
@@ -19,7 +19,7 @@ fn asking_stays_within_two_per_cent_of_the_best() {
         let book = small_book(&mut rng, number);
         let (diagnosis, facts) = (Diagnosis::new(&book), ConveyorFacts::default());
         let mut ways = Ways::new(&diagnosis, &facts);
-        let nothing = Told::nothing(&book);
+        let nothing = Observations::none(&book);
         let best = ways.best(&nothing).unwrap();
         let ours = ways.own(&nothing).unwrap();
         let at_once = ways.at_once(&nothing).unwrap();

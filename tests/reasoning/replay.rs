@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
 use straybelt::visit::event::{Event, How, Mark, Ran, Report, Stamped};
-use straybelt::visit::{ConveyorFacts, Reply, Standing, replay};
+use straybelt::visit::{ConveyorFacts, Reply, VisitState, replay};
 
 fn book() -> Book {
     load::default_book().unwrap_or_else(|problems| panic!("{problems:?}"))
@@ -15,7 +15,7 @@ fn stamped(events: &[Event]) -> Vec<Stamped> {
     events.iter().map(|what| Stamped { at, what: what.clone() }).collect()
 }
 
-fn stand(book: &Book, events: &[Event]) -> Standing {
+fn stand(book: &Book, events: &[Event]) -> VisitState {
     replay(book, &ConveyorFacts::default(), &stamped(events))
 }
 
@@ -104,7 +104,7 @@ fn ids_that_the_book_no_longer_has_are_named_and_not_counted() {
         ],
     );
     assert_eq!(now.unknown, ["long-gone", "gone-too"]);
-    assert!(now.told.replies.values().all(|reply| *reply == Reply::None));
+    assert!(now.observed.replies.values().all(|reply| *reply == Reply::Unanswered));
 }
 
 #[test]
@@ -134,7 +134,7 @@ fn what_was_moved_can_be_listed_and_put_back_last_first() {
     events.push(Event::PutBack { what: "roll".to_owned(), done: false });
     let now = stand(&book, &events);
     assert!(now.batch.is_none() && now.to_put_back().is_empty());
-    assert_eq!(now.told.done.len(), 1);
+    assert_eq!(now.observed.done.len(), 1);
     assert_eq!(
         book.fixes.places().next().map(straybelt::rulebook::index::Place::position),
         Some(0)

@@ -4,21 +4,23 @@
 //! too early or too late, and what a question "should spare" would be a fable.
 
 use fastrand::Rng;
-use straybelt::plan::{Problem, solve, solve_quickly};
+use straybelt::plan::{PlanningProblem, solve, solve_quickly};
 use straybelt::rulebook::index::{AnswerAt, Place};
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::MachineState;
-use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, Finding, NextQuestion, Reply, Told};
+use straybelt::visit::{
+    ConveyorFacts, Depth, Diagnosis, Finding, NextQuestion, Observations, Reply,
+};
 
 /// The planning problems met in visits where the program's own questions are answered by chance, as likely
 /// as the book holds each answer: after 6, 10 and 14 answers.
-fn problems(visits: usize) -> Vec<Problem> {
+fn problems(visits: usize) -> Vec<PlanningProblem> {
     let book = load::default_book().unwrap();
     let diagnosis = Diagnosis::new(&book);
     let mut rng = Rng::with_seed(2031);
     let mut problems = Vec::new();
     for _ in 0..visits {
-        let mut told = Told::nothing(&book);
+        let mut told = Observations::none(&book);
         for answers in 1..=14 {
             let finding = diagnosis.finding(&ConveyorFacts::default(), &told);
             let Some(next) = finding.next.first() else {
@@ -75,7 +77,7 @@ fn an_answer_costs_no_work() {
     let mut rng = Rng::with_seed(77);
     let (mut valued, mut least) = (0, 0.0_f64);
     for _ in 0..12 {
-        let mut told = Told::nothing(&book);
+        let mut told = Observations::none(&book);
         for _ in 0..12 {
             let finding = diagnosis.finding_to(&ConveyorFacts::default(), &told, Depth::Questions);
             for question in &finding.next {

@@ -6,7 +6,7 @@
 use proptest::prelude::*;
 use straybelt::rulebook::index::{AnswerAt, FixAt, Place};
 use straybelt::rulebook::model::{MachineState, Stage};
-use straybelt::visit::{Machine, Reply, Told};
+use straybelt::visit::{Machine, Observations, Reply};
 
 use crate::visit::{book, diagnosis, troughed};
 
@@ -52,8 +52,8 @@ fn some_conveyor() -> impl Strategy<Value = crate::visit::Conveyor> {
         })
 }
 
-fn told(answers: &[Option<usize>], machine: bool) -> Told {
-    let mut told = Told::nothing(book());
+fn told(answers: &[Option<usize>], machine: bool) -> Observations {
+    let mut told = Observations::none(book());
     for ((at, symptom), answer) in book().symptoms.iter().zip(answers) {
         if let Some(answer) = answer {
             told.replies[at] = Reply::Answer(AnswerAt::at(answer % symptom.answers.len()));

@@ -8,7 +8,7 @@ use straybelt::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use straybelt::rulebook::model::Book;
 use straybelt::show::steps::{StepWords, fix_text};
 use straybelt::show::words::{Known, Sides};
-use straybelt::visit::{Diagnosis, Finding, Reply, Told};
+use straybelt::visit::{Diagnosis, Finding, Observations, Reply};
 
 /// Facts of a conveyor by key.
 #[derive(Debug, Default, Clone)]
@@ -69,8 +69,8 @@ fn fix(id: &str) -> FixAt {
 }
 
 /// What was told, answers by id.
-pub(crate) fn told(answers: &[(&str, &str)]) -> Told {
-    let mut told = Told::nothing(book());
+pub(crate) fn told(answers: &[(&str, &str)]) -> Observations {
+    let mut told = Observations::none(book());
     for (id, answer) in answers {
         let at = symptom(id);
         let answers = &book().symptoms[at].answers;

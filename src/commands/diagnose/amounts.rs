@@ -4,10 +4,10 @@ use crate::commands::setting;
 use crate::rulebook::model::Book;
 use crate::show::gauge as pages;
 use crate::show::words::{Amount, Sides};
-use crate::visit::Standing;
+use crate::visit::VisitState;
 
 /// What the latest measurements say of amounts.
-pub(super) fn amounts(book: &Book, now: &Standing, sides: &Sides) -> Vec<Amount> {
+pub(super) fn amounts(book: &Book, now: &VisitState, sides: &Sides) -> Vec<Amount> {
     if now.measured.is_empty() {
         return Vec::new();
     }

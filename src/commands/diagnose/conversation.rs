@@ -107,7 +107,7 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
         Some(Some(RoomMeans::Urgent)) if !now.runs_on => return opening::urgent(talk),
         Some(_) => {}
     }
-    if now.told.outcomes.last() == Some(&Outcome::True) {
+    if now.observed.outcomes.last() == Some(&Outcome::True) {
         return walk::runs_true(talk);
     }
     if let Some(batch) = now.batch.clone() {

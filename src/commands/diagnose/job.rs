@@ -50,13 +50,13 @@ pub(super) fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Re
 
 /// What the checks of a fix say so far.
 pub(super) fn verdict(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> Verdict {
-    let replies = &talk.now().told.replies;
+    let replies = &talk.now().observed.replies;
     let at = batch.at.as_ref().filter(|at| at.fix == fix);
     talk.means.book.fixes[fix].verdict(|place, check| match check.symptom() {
         Some(symptom) => match replies[symptom] {
             Reply::Answer(answer) => check.shown_by(answer),
             Reply::CantTell => Shown::CantTell,
-            Reply::None => Shown::NotYet,
+            Reply::Unanswered => Shown::NotYet,
         },
         None => (at.and_then(|at| at.checked.iter().find(|(checked, _)| *checked == place)))
             .map_or(Shown::NotYet, |(_, shown)| *shown),
@@ -276,7 +276,7 @@ fn ask_how(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, part: Part) -> R
 fn worked(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, how: How) -> Result<(), Away> {
     let book = talk.means.book;
     let fix = &book.fixes[step.fix];
-    let replies = &talk.now().told.replies;
+    let replies = &talk.now().observed.replies;
     let answered = |check: &&FixCheck| {
         check.symptom().is_some_and(|at| matches!(replies[at], Reply::Answer(_)))
     };
@@ -298,7 +298,7 @@ fn worked(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, how: How) -> Resu
 }
 
 fn ended_by_look(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> bool {
-    let replies = &talk.now().told.replies;
+    let replies = &talk.now().observed.replies;
     let at = batch.at.as_ref().filter(|at| at.fix == fix);
     let checks = talk.means.book.fixes[fix].begins_with.iter().enumerate();
     checks.into_iter().any(|(place, check)| match check.symptom() {

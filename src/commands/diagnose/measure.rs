@@ -15,7 +15,7 @@ use crate::show::gauge as pages;
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::event::Event;
-use crate::visit::{Measured, Measuring, Standing, answered, settings};
+use crate::visit::{Measured, Measuring, VisitState, answered, settings};
 
 /// The keys that stand by the result of a measurement.
 const KEYS: [KeyKind; 3] = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
@@ -203,7 +203,7 @@ fn answers(
     book: &Book,
     gauge: &Gauge,
     asked: Option<SymptomAt>,
-    now: &Standing,
+    now: &VisitState,
     outcome: &Outcome,
 ) -> AnswersGiven {
     let all = answered(book, gauge, outcome);

@@ -162,7 +162,7 @@ fn would(talk: &mut Talk, symptom: SymptomAt) -> Vec<Would> {
     let conveyor = talk.now().conveyor.clone();
     (talk.means.book.symptoms[symptom].answers.places().zip(chances))
         .map(|(answer, chance)| {
-            let mut told = finding.told.clone();
+            let mut told = finding.observed.clone();
             told.replies[symptom] = Reply::Answer(answer);
             let then = talk.diagnosis().finding(&conveyor, &told);
             Would {

@@ -4,7 +4,7 @@ use jiff::tz::TimeZone;
 
 use super::amounts::amounts;
 use crate::ask::{Ask, Entry, Farewell, Key, KeyKind, Lost, Prompt, Reply};
-use crate::reason::Applies;
+use crate::reason::Applicability;
 use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::Book;
 use crate::show::asking::{self, Asked, OwnKey};
@@ -15,9 +15,9 @@ use crate::show::{belief, past};
 use crate::stream::paint::Ink;
 use crate::visit::clock::Clock;
 use crate::visit::event::{Event, Stamped};
-use crate::visit::outset;
+use crate::visit::opening;
 use crate::visit::store::{BookMark, Kept, Record, Store, StoreError};
-use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, Standing, replay};
+use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, VisitState, replay};
 
 /// The keys of every question in the middle of a visit that has none of its own.
 pub(super) const LOOK_BACK_KEYS: [KeyKind; 5] =
@@ -85,8 +85,8 @@ pub struct Talk<'a> {
     kept: Option<Kept>,
     begun_with: ConveyorFacts,
     conveyor_from: ConveyorFrom,
-    now: Standing,
-    applies: Applies,
+    now: VisitState,
+    applies: Applicability,
     finding: Option<Finding>,
     /// What measurements say of amounts, by gauge.
     amounts: Vec<Amount>,
@@ -143,7 +143,7 @@ impl<'a> Talk<'a> {
     ) -> Self {
         let now = replay(means.book, &begun_with, &[]);
         let diagnosis = Diagnosis::new(means.book);
-        let applies = outset::applies(means.book, &now.conveyor, &now.told);
+        let applies = opening::applicability(means.book, &now.conveyor, &now.observed);
         Self {
             means,
             ask,
@@ -185,7 +185,7 @@ impl<'a> Talk<'a> {
     }
 
     /// Where the visit stands.
-    pub fn now(&self) -> &Standing {
+    pub fn now(&self) -> &VisitState {
         &self.now
     }
 
@@ -262,12 +262,12 @@ impl<'a> Talk<'a> {
 
     /// The opening question to ask now, found without weighing anything.
     pub fn opening(&self) -> Option<SymptomAt> {
-        outset::opening(self.means.book, &self.applies, &self.now.told)
+        opening::question(self.means.book, &self.applies, &self.now.observed)
     }
 
     /// What follows from what was told, worked out once until something changes.
     pub fn finding(&mut self) -> &Finding {
-        let mut told = self.now.told.clone();
+        let mut told = self.now.observed.clone();
         told.machine = self.machine;
         let (diagnosis, conveyor) = (&self.diagnosis, &self.now.conveyor);
         self.finding.get_or_insert_with(|| diagnosis.finding(conveyor, &told))
@@ -287,7 +287,7 @@ impl<'a> Talk<'a> {
     pub fn words<T>(&self, make: impl FnOnce(Screen, &Known) -> T) -> T {
         let sides = self.sides();
         let known = Known::new(self.means.book, &self.now.conveyor, &sides, &self.applies.counted)
-            .after(&self.now.told)
+            .after(&self.now.observed)
             .with_amounts(&self.amounts);
         make(self.means.screen, &known)
     }
@@ -297,7 +297,7 @@ impl<'a> Talk<'a> {
         let finding = self.finding().clone();
         let sides = self.sides();
         let known = Known::new(self.means.book, &self.now.conveyor, &sides, &finding.answers)
-            .after(&finding.told)
+            .after(&finding.observed)
             .with_amounts(&self.amounts);
         make(self.means.screen, &known, &finding)
     }
@@ -456,8 +456,8 @@ impl<'a> Talk<'a> {
         Ok(Got::Again)
     }
 
-    fn stand_at(&mut self, now: Standing) {
-        self.applies = outset::applies(self.means.book, &now.conveyor, &now.told);
+    fn stand_at(&mut self, now: VisitState) {
+        self.applies = opening::applicability(self.means.book, &now.conveyor, &now.observed);
         self.now = now;
         self.finding = None;
         self.amounts = amounts(self.means.book, &self.now, &self.sides());

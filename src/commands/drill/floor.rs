@@ -228,9 +228,10 @@ impl Floor<'_> {
 
     /// Words with the sides of this conveyor and the answers seen so far.
     pub(super) fn known<T>(&self, with: impl FnOnce(&Known) -> T) -> T {
-        let outset = self.diagnosis.outset(self.world.facts(), &told(&self.world));
-        let known = Known::new(self.world.book(), self.world.facts(), &self.sides, &outset.answers);
-        with(&known.after(&outset.told))
+        let applicable = self.diagnosis.applicability(self.world.facts(), &told(&self.world));
+        let known =
+            Known::new(self.world.book(), self.world.facts(), &self.sides, &applicable.answers);
+        with(&known.after(&applicable.observed))
     }
 
     /// Where the run is kept and how to go on.

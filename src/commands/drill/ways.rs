@@ -11,7 +11,7 @@ use crate::drill::follow;
 use crate::drill::moves::Move;
 use crate::drill::told::told;
 use crate::gauge::{self, Gauge};
-use crate::reason::Applies;
+use crate::reason::Applicability;
 use crate::rulebook::index::{FixAt, List, SymptomAt};
 use crate::rulebook::model::Stage;
 use crate::show::drill::pages;
@@ -54,7 +54,7 @@ impl Floor<'_> {
         let seen = told(&self.world).replies;
         let asks: Vec<String> = self.known(|known| {
             let ask = |symptom: &SymptomAt| {
-                let seen = if seen[*symptom] == Answered::None { "" } else { " [seen]" };
+                let seen = if seen[*symptom] == Answered::Unanswered { "" } else { " [seen]" };
                 format!("{}{seen}", known.fill(&book.symptoms[*symptom].ask))
             };
             symptoms.iter().map(ask).collect()
@@ -177,7 +177,7 @@ impl Floor<'_> {
     pub(super) fn name(&mut self) -> Result<(), Gone> {
         let book = self.world.book();
         let applies =
-            Applies::of(book, self.world.facts(), &List::filled(None, book.symptoms.len()));
+            Applicability::new(book, self.world.facts(), &List::filled(None, book.symptoms.len()));
         let causes = pages::nameable(&applies.causes);
         let names: Vec<String> =
             causes.iter().map(|cause| book.causes[*cause].name.clone()).collect();
@@ -196,8 +196,8 @@ impl Floor<'_> {
     pub(super) fn advice(&mut self) -> Result<(), Gone> {
         let told = told(&self.world);
         let facts = self.world.facts().clone();
-        let outset = self.diagnosis.outset(&facts, &told);
-        let next = follow::next(self.diagnosis, &outset);
+        let applicable = self.diagnosis.applicability(&facts, &told);
+        let next = follow::next(self.diagnosis, &applicable);
         self.make(Move::Advice)?;
         let page = match next {
             Some(symptom) => return self.advised_look(symptom),

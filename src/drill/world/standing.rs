@@ -6,7 +6,7 @@ use crate::drill::best::{self, Best};
 use crate::drill::model::Drill;
 use crate::drill::plant;
 use crate::mechanics::{Fault, just_after_screws};
-use crate::reason::Applies;
+use crate::reason::Applicability;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::trade::Strand;
@@ -74,7 +74,7 @@ impl<'d> World<'d> {
 
     /// For each cause that is still hidden, the fixes that take it away here.
     pub(in crate::drill) fn open_causes(&self) -> Vec<Vec<FixAt>> {
-        let applies = Applies::of(self.book, &self.facts, &self.answers_at_start).fixes;
+        let applies = Applicability::new(self.book, &self.facts, &self.answers_at_start).fixes;
         let open = self.drill.hidden.iter().zip(&self.gone).filter(|(_, gone)| !**gone);
         open.map(|(hidden, _)| {
             let here = hidden.yields_to.iter().copied();
@@ -131,7 +131,7 @@ impl<'d> World<'d> {
 
     /// Which fixes may be done on this conveyor.
     pub fn offered(&self) -> List<FixAt, bool> {
-        Applies::of(self.book, &self.facts, &self.answers).fixes
+        Applicability::new(self.book, &self.facts, &self.answers).fixes
     }
 
     /// The best that can be done from here.

@@ -5,7 +5,7 @@ use crate::reason::{Belief, Facts, Worth};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::{About, Book};
 use crate::trade::MachineState;
-use crate::visit::{Depth, Diagnosis, Reply, Told};
+use crate::visit::{Depth, Diagnosis, Observations, Reply};
 
 /// A question that is worth little for its minutes with nothing answered, and after every single answer.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -41,26 +41,26 @@ pub(super) fn slow(book: &Book, facts: &dyn Facts, levels: &Levels) -> Vec<Slow>
         })
         .collect();
     let mut look = |after: Option<(SymptomAt, AnswerAt)>, only: Option<SymptomAt>| {
-        let mut told = Told::nothing(book);
+        let mut observed = Observations::none(book);
         if let Some(only) = only {
-            open(book, only, &mut told);
+            open(book, only, &mut observed);
         }
         if let Some((symptom, answer)) = after {
-            open(book, symptom, &mut told);
-            told.replies[symptom] = Reply::Answer(answer);
+            open(book, symptom, &mut observed);
+            observed.replies[symptom] = Reply::Answer(answer);
         }
-        let finding = diagnosis.finding_to(facts, &told, Depth::Ranking);
-        let Some(belief) = Belief::of(diagnosis.engine(), &finding.evidence) else {
+        let finding = diagnosis.finding_to(facts, &observed, Depth::Ranking);
+        let Some(belief) = Belief::new(diagnosis.engine(), &finding.evidence) else {
             return;
         };
         let open = best.iter_mut().filter(|slow| {
             finding.symptoms_apply[slow.symptom]
-                && told.replies[slow.symptom] == Reply::None
+                && observed.replies[slow.symptom] == Reply::Unanswered
                 && slow.rate < NEAR * levels.worth
                 && only.is_none_or(|only| only == slow.symptom)
         });
         for slow in open {
-            let worth = Worth::of(diagnosis.engine(), &finding.evidence, &belief, slow.symptom);
+            let worth = Worth::new(diagnosis.engine(), &finding.evidence, &belief, slow.symptom);
             let rate = worth.bits / slow.minutes.max(0.1);
             if rate > slow.rate {
                 (slow.rate, slow.after) = (rate, after);
@@ -87,13 +87,13 @@ fn waits(book: &Book, symptom: SymptomAt) -> bool {
 }
 
 /// Gives the answers that a question waits for, and those that they wait for. Conditions are free of circles.
-fn open(book: &Book, symptom: SymptomAt, told: &mut Told) {
+fn open(book: &Book, symptom: SymptomAt, observed: &mut Observations) {
     for condition in &book.symptoms[symptom].only_if {
         if let About::Answer { symptom: earlier, is } = &condition.about {
             let mut answers = book.symptoms[*earlier].answers.places();
             if let Some(answer) = answers.find(|answer| is.contains(answer) != condition.not) {
-                open(book, *earlier, told);
-                told.replies[*earlier] = Reply::Answer(answer);
+                open(book, *earlier, observed);
+                observed.replies[*earlier] = Reply::Answer(answer);
             }
         }
     }

@@ -40,7 +40,7 @@ fuzz_target!(|data: &[u8]| {
         }
         Ok(answers) => {
             let facts = ConveyorFacts::default();
-            let finding = Diagnosis::new(book).finding_to(&facts, &answers.told, Depth::All);
+            let finding = Diagnosis::new(book).finding_to(&facts, &answers.observed, Depth::All);
             for ranked in &finding.ranked {
                 assert!((0.0..=1.0).contains(&ranked.probability), "{ranked:?}");
             }

@@ -12,7 +12,7 @@ use straybelt::rulebook::load;
 use straybelt::show::paint::Paint;
 use straybelt::show::problem::{line, page};
 use straybelt::source::unprintable;
-use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, Told};
+use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, Observations};
 
 /// The files of the small book, in this order; then site.ron over the default book.
 const FILES: [&str; 9] = [
@@ -97,7 +97,7 @@ fuzz_target!(|data: &[u8]| {
         );
     }
     if let Some(book) = &checked.book {
-        let told = Told::nothing(book);
+        let told = Observations::none(book);
         let finding =
             Diagnosis::new(book).finding_to(&ConveyorFacts::default(), &told, Depth::Ranking);
         for ranked in &finding.ranked {

@@ -106,7 +106,7 @@ impl Written {
         let network = self.network();
         let engine = Engine::new(&network, self.present());
         let evidence = self.evidence(answers);
-        let belief = Belief::of(&engine, &evidence).unwrap();
+        let belief = Belief::new(&engine, &evidence).unwrap();
         close(belief.log_evidence(), expected.log_evidence, name);
         let marginals = belief.marginals();
         close_all(marginals.as_slice(), &expected.posterior, name);
@@ -114,7 +114,7 @@ impl Written {
         for (number, worth) in expected.symptoms.iter().enumerate() {
             let Some(worth) = worth else { continue };
             let name = format!("{name}, symptom {number}");
-            let got = Worth::of(&engine, &evidence, &belief, SymptomAt::at(number));
+            let got = Worth::new(&engine, &evidence, &belief, SymptomAt::at(number));
             close_all(&got.chances, &worth.predictive, &name);
             close(got.bits, worth.bits, &name);
             let rate = got.bits / self.symptoms[number].minutes;

@@ -26,7 +26,7 @@ fn older_networks_are_met() {
             let answer = usize::try_from(answer.as_u64().unwrap()).unwrap();
             evidence.symptoms[SymptomAt::at(at)] = Seen::Answered(answer);
         }
-        let belief = Belief::of(&engine, &evidence).unwrap();
+        let belief = Belief::new(&engine, &evidence).unwrap();
         let log_evidence = expected["log_evidence"].as_f64().unwrap();
         close(belief.log_evidence(), log_evidence, &name);
         let marginals = belief.marginals();
@@ -38,7 +38,7 @@ fn older_networks_are_met() {
         for (question, worth) in expected["questions"].as_object().unwrap() {
             let name = format!("{name} {question}");
             let at = SymptomAt::at(questions.iter().position(|q| q == question).unwrap());
-            let got = Worth::of(&engine, &evidence, &belief, at);
+            let got = Worth::new(&engine, &evidence, &belief, at);
             close_all(&got.chances, &numbers(&worth["predictive"]), &name);
             close(got.bits, worth["eig_joint"].as_f64().unwrap(), &name);
             let rate = got.bits / worth["cost"].as_f64().unwrap();

@@ -98,7 +98,7 @@ impl Example {
     fn chances(&self, answers: &[Option<usize>]) -> Vec<f64> {
         let network = self.network.network();
         let engine = Engine::new(&network, self.network.present());
-        let belief = Belief::of(&engine, &self.network.evidence(answers)).unwrap();
+        let belief = Belief::new(&engine, &self.network.evidence(answers)).unwrap();
         belief.marginals().as_slice().to_vec()
     }
 }

@@ -3,7 +3,7 @@
 use fastrand::Rng;
 use proptest::prelude::*;
 use straybelt::reason::subsets::Subsets;
-use straybelt::reason::{Belief, Engine, Evidence, Outlook, Seen, Worth, left_out};
+use straybelt::reason::{Belief, Engine, Evidence, Scenarios, Seen, Worth, left_out};
 use straybelt::rulebook::index::{CauseAt, List, Place, SymptomAt};
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 
@@ -39,13 +39,13 @@ proptest! {
     fn beliefs_are_those_of_enumeration(case in cases(6, 6)) {
         let engine = Engine::new(&case.network, case.present);
         let truth = Enumeration::of(&case.network, case.present, &case.evidence);
-        let belief = Belief::of(&engine, &case.evidence);
+        let belief = Belief::new(&engine, &case.evidence);
         prop_assert_eq!(belief.is_some(), truth.is_some());
         let (Some(belief), Some(truth)) = (belief, truth) else { return Ok(()) };
         close(belief.log_evidence(), truth.log_evidence, "log evidence");
         close_all(belief.marginals().as_slice(), &truth.marginals(), "marginals");
         for symptom in askable(&case) {
-            let worth = Worth::of(&engine, &case.evidence, &belief, symptom);
+            let worth = Worth::new(&engine, &case.evidence, &belief, symptom);
             close_all(&worth.chances, &truth.predictive(symptom), &format!("{symptom:?}"));
             close(worth.bits, truth.bits(symptom), &format!("bits of {symptom:?}"));
             prop_assert!(worth.bits >= 0.0);
@@ -63,7 +63,7 @@ proptest! {
         case.present = limits(min, max);
         let engine = Engine::new(&case.network, case.present);
         let truth = Enumeration::of(&case.network, case.present, &case.evidence);
-        let belief = Belief::of(&engine, &case.evidence);
+        let belief = Belief::new(&engine, &case.evidence);
         prop_assert_eq!(belief.is_some(), truth.is_some());
         let (Some(belief), Some(truth)) = (belief, truth) else { return Ok(()) };
         prop_assert_eq!(belief.most(), max);
@@ -85,7 +85,7 @@ proptest! {
     #[test]
     fn chances_are_chances(case in cases(7, 6)) {
         let engine = Engine::new(&case.network, case.present);
-        let Some(belief) = Belief::of(&engine, &case.evidence) else { return Ok(()) };
+        let Some(belief) = Belief::new(&engine, &case.evidence) else { return Ok(()) };
         let marginals = belief.marginals();
         for (cause, chance) in marginals.iter() {
             prop_assert!((0.0..=1.0 + 1e-12).contains(chance), "{:?}: {}", cause, chance);
@@ -103,7 +103,7 @@ proptest! {
         let (least, most) = (case.present.min as f64, case.present.max as f64);
         prop_assert!((least - 1e-9..=most + 1e-9).contains(&expected_number));
         for symptom in askable(&case) {
-            let worth = Worth::of(&engine, &case.evidence, &belief, symptom);
+            let worth = Worth::new(&engine, &case.evidence, &belief, symptom);
             close(worth.chances.iter().sum(), 1.0, "chances of the answers");
             prop_assert!(worth.chances.iter().all(|p| *p >= 0.0));
             let most = (worth.chances.len() as f64).log2();
@@ -116,20 +116,20 @@ proptest! {
     #[test]
     fn outlooks_after_an_answer_are_the_outlooks_with_it(case in cases(5, 5)) {
         let engine = Engine::new(&case.network, case.present);
-        let Some(belief) = Belief::of(&engine, &case.evidence) else { return Ok(()) };
-        let outlook = Outlook::of(&belief, &case.evidence, 0.0);
-        close(outlook.standings.iter().map(|s| s.chance).sum(), 1.0, "outlook");
+        let Some(belief) = Belief::new(&engine, &case.evidence) else { return Ok(()) };
+        let scenarios = Scenarios::new(&belief, &case.evidence, 0.0);
+        close(scenarios.list.iter().map(|s| s.chance).sum(), 1.0, "scenarios");
         for symptom in askable(&case) {
-            let worth = Worth::of(&engine, &case.evidence, &belief, symptom);
+            let worth = Worth::new(&engine, &case.evidence, &belief, symptom);
             let mut gained = 0.0;
-            let after_each = outlook.after_each(&engine, &case.evidence, symptom);
+            let after_each = scenarios.after_each(&engine, &case.evidence, symptom);
             for (answer, (chance, after)) in after_each.iter().enumerate() {
                 close(*chance, worth.chances[answer], "chance of the answer");
                 let evidence = case.evidence.with(symptom, Seen::Answered(answer));
-                let belief = Belief::of(&engine, &evidence).unwrap();
-                let direct = Outlook::of(&belief, &evidence, 0.0);
-                for (now, then) in outlook.standings.iter().zip(&after.standings) {
-                    let same = direct.standings.iter().find(|d| d.present == then.present);
+                let belief = Belief::new(&engine, &evidence).unwrap();
+                let direct = Scenarios::new(&belief, &evidence, 0.0);
+                for (now, then) in scenarios.list.iter().zip(&after.list) {
+                    let same = direct.list.iter().find(|d| d.present == then.present);
                     close(then.chance, same.map_or(0.0, |d| d.chance), "chance after the answer");
                     if then.chance > 0.0 {
                         gained += chance * then.chance * (then.chance / now.chance).log2();
@@ -148,15 +148,15 @@ proptest! {
         let [first, second, ..] = open[..] else { return Ok(()) };
         let mut evidence = case.evidence.clone();
         evidence.groups.clear();
-        let Some(start) = Belief::of(&engine, &evidence) else { return Ok(()) };
+        let Some(start) = Belief::new(&engine, &evidence) else { return Ok(()) };
         let answers = |s: SymptomAt, a: usize| a % case.network.nodes[s].answers;
         let steps = [(first, answers(first, a)), (second, answers(second, b))];
         let walk = |steps: [(SymptomAt, usize); 2]| {
             let (mut evidence, mut belief, mut expected) = (evidence.clone(), start.clone(), 0.0);
             for (symptom, answer) in steps {
-                expected += Worth::of(&engine, &evidence, &belief, symptom).chances[answer].ln();
+                expected += Worth::new(&engine, &evidence, &belief, symptom).chances[answer].ln();
                 evidence = evidence.with(symptom, Seen::Answered(answer));
-                belief = Belief::of(&engine, &evidence).unwrap();
+                belief = Belief::new(&engine, &evidence).unwrap();
             }
             close(belief.log_evidence(), start.log_evidence() + expected, "log evidence");
             (belief.marginals(), expected)
@@ -181,15 +181,15 @@ proptest! {
         let mut evidence = Evidence::none(causes, network.nodes.len());
         evidence.symptoms[symptom] = Seen::Answered(answer);
         evidence.groups = vec![vec![symptom, copies[0], copies[1]]];
-        let once = Belief::of(&engine, &evidence).unwrap();
+        let once = Belief::new(&engine, &evidence).unwrap();
         for copy in copies {
             evidence.symptoms[copy] = Seen::Answered(answer);
         }
-        let thrice = Belief::of(&engine, &evidence).unwrap();
+        let thrice = Belief::new(&engine, &evidence).unwrap();
         close_all(once.marginals().as_slice(), thrice.marginals().as_slice(), "marginals");
         close(once.log_evidence(), thrice.log_evidence(), "log evidence");
         evidence.groups = vec![vec![copies[1], symptom, copies[0]]];
-        let turned = Belief::of(&engine, &evidence).unwrap();
+        let turned = Belief::new(&engine, &evidence).unwrap();
         close_all(once.marginals().as_slice(), turned.marginals().as_slice(), "marginals");
     }
 
@@ -199,20 +199,20 @@ proptest! {
     fn a_cause_that_no_answer_touches_changes_nothing(case in cases(6, 6), prior in 0.001..0.9_f64) {
         let unlimited = limits(0, case.network.priors.len() + 1);
         let engine = Engine::new(&case.network, unlimited);
-        let belief = Belief::of(&engine, &case.evidence).unwrap();
+        let belief = Belief::new(&engine, &case.evidence).unwrap();
         let mut larger = case.network.clone();
         let added = larger.priors.push(prior);
         let mut evidence = case.evidence.clone();
         evidence.causes = larger.priors.places().map(|c| c == added || case.evidence.causes[c]).collect();
         let engine_larger = Engine::new(&larger, unlimited);
-        let with = Belief::of(&engine_larger, &evidence).unwrap();
+        let with = Belief::new(&engine_larger, &evidence).unwrap();
         close(with.marginals()[added], prior, "its own chance");
         close(with.log_evidence(), belief.log_evidence(), "log evidence");
         let old = case.network.priors.len();
         close_all(&with.marginals().as_slice()[..old], belief.marginals().as_slice(), "marginals");
         for symptom in askable(&case) {
-            let a = Worth::of(&engine, &case.evidence, &belief, symptom);
-            let b = Worth::of(&engine_larger, &evidence, &with, symptom);
+            let a = Worth::new(&engine, &case.evidence, &belief, symptom);
+            let b = Worth::new(&engine_larger, &evidence, &with, symptom);
             close_all(&a.chances, &b.chances, "chances");
             close(a.bits, b.bits, "bits");
         }
@@ -275,9 +275,9 @@ fn causes_that_do_not_apply_are_out() {
     }
     evidence.causes = List::filled(false, 5);
     let engine = Engine::new(&network, limits(1, 3));
-    assert!(Belief::of(&engine, &evidence).is_none(), "no cause applies");
+    assert!(Belief::new(&engine, &evidence).is_none(), "no cause applies");
     evidence.causes[CauseAt::at(3)] = true;
-    let belief = Belief::of(&engine, &evidence).unwrap();
+    let belief = Belief::new(&engine, &evidence).unwrap();
     close_all(belief.marginals().as_slice(), &[0.0, 0.0, 0.0, 1.0, 0.0], "marginals");
     assert_eq!(belief.possible(), [CauseAt::at(3)]);
 }
@@ -302,7 +302,7 @@ fn many_unlikely_answers_keep_their_digits() {
     let mut evidence = Evidence::none(2, 200);
     evidence.symptoms = List::filled(Seen::Answered(0), 200);
     let engine = Engine::new(&network, limits(1, 1));
-    let belief = Belief::of(&engine, &evidence).unwrap();
+    let belief = Belief::new(&engine, &evidence).unwrap();
     let expected = 100.0 * (0.001_f64.ln() + 0.002_f64.ln());
     close(belief.log_evidence(), expected, "log evidence");
     let marginals = belief.marginals();

@@ -132,8 +132,8 @@ proptest! {
             ..case.clone()
         };
         let engines = (Engine::new(&case.network, case.present), Engine::new(&renamed.network, case.present));
-        let before = Belief::of(&engines.0, &case.evidence);
-        let after = Belief::of(&engines.1, &renamed.evidence);
+        let before = Belief::new(&engines.0, &case.evidence);
+        let after = Belief::new(&engines.1, &renamed.evidence);
         prop_assert_eq!(before.is_some(), after.is_some());
         let (Some(before), Some(after)) = (before, after) else { return Ok(()) };
         close(before.log_evidence(), after.log_evidence(), "log evidence");
@@ -143,8 +143,8 @@ proptest! {
             if *seen != Seen::Open || grouped {
                 continue;
             }
-            let a = Worth::of(&engines.0, &case.evidence, &before, symptom);
-            let b = Worth::of(&engines.1, &renamed.evidence, &after, names.symptom(symptom));
+            let a = Worth::new(&engines.0, &case.evidence, &before, symptom);
+            let b = Worth::new(&engines.1, &renamed.evidence, &after, names.symptom(symptom));
             close_all(&moved(&a.chances, &names.answers[symptom.position()]), &b.chances, "chances");
             close(a.bits, b.bits, "bits");
         }
@@ -161,7 +161,7 @@ proptest! {
         }
         let marginals = |network: &Network| {
             let engine = Engine::new(network, case.present);
-            Belief::of(&engine, &case.evidence).map(|b| b.marginals())
+            Belief::new(&engine, &case.evidence).map(|b| b.marginals())
         };
         if let (Some(a), Some(b)) = (marginals(&case.network), marginals(&louder)) {
             close_all(a.as_slice(), b.as_slice(), "marginals");
@@ -189,11 +189,11 @@ proptest! {
                 mirrored.symptoms[symptom] = Seen::Answered(SWAPPED[answer]);
             }
         }
-        let (here, there) = (Belief::of(&engine, &evidence).unwrap(), Belief::of(&engine, &mirrored).unwrap());
+        let (here, there) = (Belief::new(&engine, &evidence).unwrap(), Belief::new(&engine, &mirrored).unwrap());
         close_all(here.marginals().as_slice(), there.marginals().as_slice(), "marginals");
         for symptom in network.nodes.places().filter(|s| evidence.symptoms[*s] == Seen::Open) {
-            let a = Worth::of(&engine, &evidence, &here, symptom);
-            let b = Worth::of(&engine, &mirrored, &there, symptom);
+            let a = Worth::new(&engine, &evidence, &here, symptom);
+            let b = Worth::new(&engine, &mirrored, &there, symptom);
             close_all(&moved(&a.chances, &SWAPPED), &b.chances, "chances");
             close(a.bits, b.bits, "bits");
         }

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use straybelt::reason::{
-    Batch, Belief, Engine, Evidence, Found, Outcome, Outlook, Present, Seen, Standing, Work,
+    Batch, Belief, Engine, Evidence, Found, Outcome, Present, Scenario, Scenarios, Seen, Work,
 };
 use straybelt::rulebook::index::{CauseAt, List, Place};
 use straybelt::rulebook::network::{Kind, Network, Node};
@@ -19,23 +19,23 @@ proptest! {
         let Case { network, present, evidence } = &case;
         let engine = Engine::new(network, *present);
         let truth = Enumeration::of(network, *present, evidence);
-        let belief = Belief::of(&engine, evidence);
+        let belief = Belief::new(&engine, evidence);
         prop_assert_eq!(belief.is_some(), truth.is_some());
         let (Some(belief), Some(truth)) = (belief, truth) else { return Ok(()) };
         let applying = network.priors.places().filter(|c| evidence.causes[*c]);
         prop_assert_eq!(belief.possible(), applying.collect::<Vec<CauseAt>>());
         close(belief.log_evidence(), truth.log_evidence, "log evidence");
         close_all(belief.marginals().as_slice(), &truth.marginals(), "present at the start");
-        let outlook = Outlook::of(&belief, evidence, 0.0);
-        let still = outlook.still_present(&belief, evidence);
+        let scenarios = Scenarios::new(&belief, evidence, 0.0);
+        let still = scenarios.still_present(&belief, evidence);
         close_all(still.as_slice(), &truth.still_present(), "still present");
-        close(outlook.standings.iter().map(|s| s.chance).sum(), 1.0, "outlook");
+        close(scenarios.list.iter().map(|s| s.chance).sum(), 1.0, "scenarios");
         for way in &truth.ways {
-            let same = outlook.standings.iter().find(|s| *s.present == *way.present && *s.remaining == *way.remaining);
+            let same = scenarios.list.iter().find(|s| *s.present == *way.present && *s.remaining == *way.remaining);
             close(same.map_or(0.0, |s| s.chance), way.chance, "one way");
         }
-        for standing in &outlook.standings {
-            prop_assert!(standing.remaining.iter().all(|c| standing.present.contains(c)));
+        for scenario in &scenarios.list {
+            prop_assert!(scenario.remaining.iter().all(|c| scenario.present.contains(c)));
         }
     }
 
@@ -45,18 +45,18 @@ proptest! {
     fn a_floor_keeps_what_reaches_it(case in worked_cases(4, 4), number in any::<usize>()) {
         let engine = Engine::new(&case.network, case.present);
         let answers = case.evidence.answers_alone();
-        let Some(belief) = Belief::of(&engine, &answers) else { return Ok(()) };
-        let all = Outlook::of(&belief, &answers, 0.0);
-        let floor = all.standings[number % all.standings.len()].chance;
-        let reach = all.standings.iter().filter(|s| s.chance >= floor).cloned();
-        prop_assert_eq!(Outlook::of(&belief, &answers, floor).standings, reach.collect::<Vec<_>>());
+        let Some(belief) = Belief::new(&engine, &answers) else { return Ok(()) };
+        let all = Scenarios::new(&belief, &answers, 0.0);
+        let floor = all.list[number % all.list.len()].chance;
+        let reach = all.list.iter().filter(|s| s.chance >= floor).cloned();
+        prop_assert_eq!(Scenarios::new(&belief, &answers, floor).list, reach.collect::<Vec<_>>());
         for evidence in [&answers, &case.evidence] {
-            let Some(belief) = Belief::of(&engine, evidence) else { continue };
-            let all = Outlook::of(&belief, evidence, 0.0).standings;
-            let likely = Outlook::likely(&belief, evidence, floor).standings;
-            let reach: Vec<&Standing> = all.iter().filter(|s| s.chance >= floor).collect();
+            let Some(belief) = Belief::new(&engine, evidence) else { continue };
+            let all = Scenarios::new(&belief, evidence, 0.0).list;
+            let likely = Scenarios::likely(&belief, evidence, floor).list;
+            let reach: Vec<&Scenario> = all.iter().filter(|s| s.chance >= floor).collect();
             prop_assert_eq!(likely.len(), reach.len());
-            let sum = |ways: &[&Standing]| ways.iter().map(|s| s.chance).sum::<f64>();
+            let sum = |ways: &[&Scenario]| ways.iter().map(|s| s.chance).sum::<f64>();
             let share = sum(&all.iter().collect::<Vec<_>>()) / sum(&reach);
             for (likely, way) in likely.iter().zip(&reach) {
                 prop_assert_eq!((&likely.present, &likely.remaining), (&way.present, &way.remaining));
@@ -69,17 +69,17 @@ proptest! {
     #[test]
     fn questions_after_work_reweigh_the_outlook(case in worked_cases(4, 4)) {
         let engine = Engine::new(&case.network, case.present);
-        let Some(belief) = Belief::of(&engine, &case.evidence) else { return Ok(()) };
-        let outlook = Outlook::of(&belief, &case.evidence, 0.0);
+        let Some(belief) = Belief::new(&engine, &case.evidence) else { return Ok(()) };
+        let scenarios = Scenarios::new(&belief, &case.evidence, 0.0);
         let grouped = |s| case.evidence.groups.iter().any(|g| g.contains(&s));
         let open = case.evidence.symptoms.iter().filter(|(s, seen)| **seen == Seen::Open && !grouped(*s));
         for (symptom, _) in open {
-            for (answer, (_, after)) in outlook.after_each(&engine, &case.evidence, symptom).iter().enumerate() {
+            for (answer, (_, after)) in scenarios.after_each(&engine, &case.evidence, symptom).iter().enumerate() {
                 let evidence = case.evidence.with(symptom, Seen::Answered(answer));
-                let belief = Belief::of(&engine, &evidence).unwrap();
-                let direct = Outlook::of(&belief, &evidence, 0.0);
-                for then in &after.standings {
-                    let same = direct.standings.iter().find(|d| d.present == then.present && d.remaining == then.remaining);
+                let belief = Belief::new(&engine, &evidence).unwrap();
+                let direct = Scenarios::new(&belief, &evidence, 0.0);
+                for then in &after.list {
+                    let same = direct.list.iter().find(|d| d.present == then.present && d.remaining == then.remaining);
                     close(then.chance, same.map_or(0.0, |d| d.chance), "one way");
                 }
             }
@@ -119,20 +119,20 @@ fn a_very_large_book_keeps_what_the_work_touched() {
         wrong: 0.05,
         ..Work::default()
     };
-    let belief = Belief::of(&engine, &evidence).unwrap();
+    let belief = Belief::new(&engine, &evidence).unwrap();
     let marginals = belief.marginals();
     assert_eq!(belief.possible().len(), 120);
     assert!(belief.possible().contains(&touched));
     assert!(marginals[touched] > 0.001, "better speaks for it");
     assert_eq!(marginals.values().filter(|p| **p > 0.0).count(), 120);
-    let outlook = Outlook::of(&belief, &evidence, 0.0);
+    let scenarios = Scenarios::new(&belief, &evidence, 0.0);
     let mut planned: Vec<CauseAt> =
-        outlook.standings.iter().flat_map(|s| s.present.to_vec()).collect();
+        scenarios.list.iter().flat_map(|s| s.present.to_vec()).collect();
     planned.sort_unstable();
     planned.dedup();
     assert_eq!(planned.len(), 64);
     assert!(planned.contains(&touched));
-    let mass: f64 = outlook.standings.iter().map(|s| s.chance).sum();
+    let mass: f64 = scenarios.list.iter().map(|s| s.chance).sum();
     assert!(mass > 0.3 && mass < 0.9, "the rest is missing: {mass}");
     // An answer tells nothing about what is missing.
     let mut network = network;
@@ -141,26 +141,26 @@ fn a_very_large_book_keeps_what_the_work_touched() {
         .push(Node { answers: 2, kind: Kind::Sign { leak: 0.1, links: vec![(touched, 0.9)] } });
     let engine = Engine::new(&network, Present { min: 1, max: 2 });
     evidence.symptoms.push(Seen::Open);
-    let after = outlook.after_each(&engine, &evidence, sign);
+    let after = scenarios.after_each(&engine, &evidence, sign);
     close(after.iter().map(|(chance, _)| chance).sum(), 1.0, "chances of the answers");
     for (_, after) in &after {
-        close(after.standings.iter().map(|s| s.chance).sum(), mass, "as much is missing");
+        close(after.list.iter().map(|s| s.chance).sum(), mass, "as much is missing");
     }
 }
 
 /// The likeliest ways stand for the others too.
 #[test]
 fn the_likeliest_ways_carry_all_the_chance() {
-    let way = |present: &[usize], chance| Standing {
+    let way = |present: &[usize], chance| Scenario {
         present: present.iter().map(|&c| CauseAt::at(c)).collect(),
         remaining: [].into_iter().collect(),
         chance,
     };
-    let outlook = Outlook { standings: vec![way(&[0], 0.6), way(&[1], 0.2), way(&[0, 1], 0.1)] };
-    let likely = outlook.likeliest(0.2);
-    let chances: Vec<f64> = likely.standings.iter().map(|s| s.chance).collect();
+    let scenarios = Scenarios { list: vec![way(&[0], 0.6), way(&[1], 0.2), way(&[0, 1], 0.1)] };
+    let likely = scenarios.likeliest(0.2);
+    let chances: Vec<f64> = likely.list.iter().map(|s| s.chance).collect();
     close_all(&chances, &[0.675, 0.225], "0.6 and 0.2 of 0.9");
-    assert_eq!(outlook.likeliest(0.0), outlook);
+    assert_eq!(scenarios.likeliest(0.0), scenarios);
 }
 
 /// By hand: chances 0.5 and 0.5 of two causes of which one is present. "As suspected" of the first:
@@ -174,7 +174,7 @@ fn found_as_suspected_by_hand() {
         found: vec![Found { cause: CauseAt::at(0), if_present: 0.95, if_absent: 0.03 }],
         ..Work::default()
     };
-    let belief = Belief::of(&engine, &evidence).unwrap();
+    let belief = Belief::new(&engine, &evidence).unwrap();
     close(belief.marginals()[CauseAt::at(0)], 0.95 / 0.98, "as suspected");
     close(belief.log_evidence(), (0.5 * 0.98_f64).ln(), "log evidence");
 }
@@ -187,7 +187,7 @@ fn what_cannot_be_is_not_believed() {
     let mut evidence = Evidence::none(2, 0);
     evidence.work.batches = vec![Batch { cures: Vec::new(), outcome: Some(Outcome::True) }];
     evidence.work.wrong = 0.0;
-    assert!(Belief::of(&engine, &evidence).is_none());
+    assert!(Belief::new(&engine, &evidence).is_none());
     evidence.work.wrong = 0.05;
-    assert!(Belief::of(&engine, &evidence).is_some());
+    assert!(Belief::new(&engine, &evidence).is_some());
 }

@@ -16,10 +16,10 @@ proptest! {
     #[test]
     fn no_question_tells_more_than_its_bound(case in cases(6, 6)) {
         let engine = Engine::new(&case.network, case.present);
-        let Some(belief) = Belief::of(&engine, &case.evidence) else { return Ok(()) };
+        let Some(belief) = Belief::new(&engine, &case.evidence) else { return Ok(()) };
         let marginals = belief.marginals();
         for symptom in askable(&case) {
-            let bits = Worth::of(&engine, &case.evidence, &belief, symptom).bits;
+            let bits = Worth::new(&engine, &case.evidence, &belief, symptom).bits;
             let bound = Worth::at_most(&engine, &marginals, symptom);
             prop_assert!(bits <= bound, "{:?}: {} bits, at most {}", symptom, bits, bound);
             let nodes = &case.network.nodes;

@@ -1,10 +1,10 @@
 //! What applies to this conveyor after these answers.
 
 use straybelt::conveyor;
-use straybelt::reason::{Applies, Truth, truth};
+use straybelt::reason::{Applicability, Truth, truth};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::Book;
-use straybelt::visit::{Diagnosis, Stop, Told};
+use straybelt::visit::{Diagnosis, Observations, Stop};
 
 use super::{signs, told};
 use crate::support::books::{self, Known, NOTHING_KNOWN, answered, conveyor_is, fix, not};
@@ -19,10 +19,10 @@ fn book() -> Book {
     book
 }
 
-fn applies(book: &Book, facts: &Known, answers: &[Option<usize>]) -> Applies {
+fn applies(book: &Book, facts: &Known, answers: &[Option<usize>]) -> Applicability {
     let answers: List<SymptomAt, Option<AnswerAt>> =
         answers.iter().map(|a| a.map(AnswerAt::at)).collect();
-    Applies::of(book, facts, &answers)
+    Applicability::new(book, facts, &answers)
 }
 
 #[test]
@@ -200,7 +200,7 @@ fn without_a_cause_that_applies_there_is_no_belief() {
     for cause in book.causes.places() {
         book.causes[cause].only_if = vec![conveyor_is("class", &["troughed"])];
     }
-    let finding = Diagnosis::new(&book).finding(&FLAT, &Told::nothing(&book));
+    let finding = Diagnosis::new(&book).finding(&FLAT, &Observations::none(&book));
     assert_eq!(finding.stop, Stop::NoCause);
     assert!(finding.stop.now());
     assert!(finding.ranked.is_empty() && finding.next.is_empty() && finding.sets.is_empty());

@@ -10,7 +10,7 @@ use crate::support::books::NOTHING_KNOWN;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::Book;
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
-use straybelt::visit::{Diagnosis, Finding, Reply, Told};
+use straybelt::visit::{Diagnosis, Finding, Observations, Reply};
 
 /// A network of these priors and signs, each with its leak and links.
 fn signs(priors: &[f64], signs: &[(f64, &[(usize, f64)])]) -> Network {
@@ -43,8 +43,8 @@ fn pattern(background: &[f64], voices: &[(usize, &[f64])]) -> Node {
 }
 
 /// What was told: these answers, the other questions not asked.
-fn told(book: &Book, answers: &[(usize, usize)]) -> Told {
-    let mut told = Told::nothing(book);
+fn told(book: &Book, answers: &[(usize, usize)]) -> Observations {
+    let mut told = Observations::none(book);
     for &(symptom, answer) in answers {
         told.replies[SymptomAt::at(symptom)] = Reply::Answer(AnswerAt::at(answer));
     }
@@ -52,7 +52,7 @@ fn told(book: &Book, answers: &[(usize, usize)]) -> Told {
 }
 
 /// The finding on a conveyor of which nothing is known.
-fn finding(book: &Book, told: &Told) -> Finding {
+fn finding(book: &Book, told: &Observations) -> Finding {
     Diagnosis::new(book).finding(&NOTHING_KNOWN, told)
 }
 

@@ -1,9 +1,9 @@
 //! From a book and a belief to a plan: what is considered, what comes first, and what is told of it.
 
-use straybelt::plan::{PlanFix, Problem};
+use straybelt::plan::{PlanFix, PlanningProblem};
 use straybelt::rulebook::index::{CauseAt, FixAt, Place};
 use straybelt::rulebook::model::{Book, MachineState, Work};
-use straybelt::visit::{Finding, FoundReport, Machine, Told};
+use straybelt::visit::{Finding, FoundReport, Machine, Observations};
 
 use super::{finding, signs};
 use crate::support::books::{self, conveyor_is, fix, fixes};
@@ -26,7 +26,7 @@ fn planned(finding: &Finding) -> Vec<Vec<usize>> {
 }
 
 fn at_once(book: &Book) -> Vec<Vec<usize>> {
-    planned(&finding(book, &Told::nothing(book)))
+    planned(&finding(book, &Observations::none(book)))
 }
 
 fn flat(plan: &[Vec<usize>]) -> Vec<usize> {
@@ -39,7 +39,7 @@ fn what_is_told_of_a_plan() {
     let mut book = book(&[0.6, 0.4]);
     book.minutes.lock_out = 12.0;
     book.minutes.restart_and_watch = 8.0;
-    let found = finding(&book, &Told::nothing(&book));
+    let found = finding(&book, &Observations::none(&book));
     assert_eq!(planned(&found), [[0], [1]]);
     let [first, second] = &found.plan.batches[..] else { panic!("two batches") };
     let left = 1.0 - 0.6 * 0.999;
@@ -54,7 +54,7 @@ fn what_is_told_of_a_plan() {
     close(found.plan.cured_by_plan, 0.999, "cured");
     close(found.plan.expected_minutes, 40.0 + left * 40.0 + 0.001 * 4800.0, "minutes");
 
-    let locked = Told { machine: Machine::LockedOut, ..Told::nothing(&book) };
+    let locked = Observations { machine: Machine::LockedOut, ..Observations::none(&book) };
     let found = finding(&book, &locked);
     assert_eq!(found.plan.batches[0].set_up_minutes, 0.0, "locked out already");
     assert_eq!(found.plan.batches[1].set_up_minutes, 12.0, "but not after the restart");
@@ -68,7 +68,7 @@ fn running_batches_need_no_isolation() {
     book.minutes.lock_out = 60.0;
     book.minutes.restart_and_watch = 5.0;
     book.fixes[FixAt::at(2)].work = Work::Running(Vec::new());
-    let found = finding(&book, &Told::nothing(&book));
+    let found = finding(&book, &Observations::none(&book));
     for batch in &found.plan.batches {
         for step in &batch.steps {
             assert_eq!(book.fixes[step.fix].state(), batch.state);
@@ -97,7 +97,7 @@ fn what_hardly_helps_is_not_planned() {
 fn a_step_says_for_which_causes_it_is_done() {
     let mut book = book(&[0.2, 0.7, 0.0975, 0.0025]);
     book.fixes.push(fix(1.0, &[(0, 0.99), (1, 0.99), (3, 0.99)]));
-    let found = finding(&book, &Told::nothing(&book));
+    let found = finding(&book, &Observations::none(&book));
     let first = &found.plan.batches[0].steps[0];
     assert_eq!(first.fix, FixAt::at(4));
     assert_eq!(first.for_causes, [CauseAt::at(1), CauseAt::at(0)]);
@@ -123,7 +123,7 @@ fn after_orders_what_is_planned() {
     let mut book = self::book(&[0.6, 0.3, 0.0996, 0.0004]);
     book.fixes[FixAt::at(0)].after = fixes(&[3]);
     book.fixes[FixAt::at(3)].after = fixes(&[2]);
-    let found = finding(&book, &Told::nothing(&book));
+    let found = finding(&book, &Observations::none(&book));
     let plan = flat(&planned(&found));
     let at = |fix: usize| plan.iter().position(|f| *f == fix).unwrap();
     assert!(at(2) < at(0), "{plan:?}");
@@ -140,18 +140,21 @@ fn a_need_is_met_or_falls_away() {
     let mut book = book(&[0.9, 0.1]);
     book.minutes.give_up = 400.0;
     book.fixes[FixAt::at(0)].needs = fixes(&[1]);
-    let found = finding(&book, &Told::nothing(&book));
+    let found = finding(&book, &Observations::none(&book));
     assert_eq!(planned(&found), [[1], [0]], "the unlikely one first");
     assert_eq!(found.plan.batches[1].steps[0].behind, fixes(&[1]));
 
-    let done = Told { done: vec![fixes(&[1])], ..Told::nothing(&book) };
+    let done = Observations { done: vec![fixes(&[1])], ..Observations::none(&book) };
     assert_eq!(planned(&finding(&book, &done)), [[0]]);
-    let fine = Told { found: vec![(CauseAt::at(1), FoundReport::WasFine)], ..Told::nothing(&book) };
+    let fine = Observations {
+        found: vec![(CauseAt::at(1), FoundReport::WasFine)],
+        ..Observations::none(&book)
+    };
     assert_eq!(planned(&finding(&book, &fine)), [[0]]);
     let mut elsewhere = book.clone();
     elsewhere.fixes[FixAt::at(1)].only_if = vec![conveyor_is("class", &["short"])];
     assert_eq!(at_once(&elsewhere), [[0]]);
-    let could_not = Told { could_not: fixes(&[1]), ..Told::nothing(&book) };
+    let could_not = Observations { could_not: fixes(&[1]), ..Observations::none(&book) };
     assert!(planned(&finding(&book, &could_not)).is_empty(), "what it needs cannot be done");
 
     for (unlikely, plan) in [(0.031, vec![1, 0]), (0.029, vec![0])] {
@@ -171,7 +174,7 @@ fn needs_of_needs_are_planned() {
     book.fixes[FixAt::at(0)].needs = fixes(&[1]);
     book.fixes[FixAt::at(1)].needs = fixes(&[2]);
     assert_eq!(at_once(&book), [[2], [1], [0]]);
-    let told = Told { could_not: fixes(&[2]), ..Told::nothing(&book) };
+    let told = Observations { could_not: fixes(&[2]), ..Observations::none(&book) };
     assert!(planned(&finding(&book, &told)).is_empty(), "the chain is broken");
 }
 
@@ -183,7 +186,7 @@ fn work_dearer_than_giving_up_is_left() {
     assert_eq!(at_once(&book), [vec![0], vec![1]]);
     book.minutes.give_up = 900.0;
     assert_eq!(at_once(&book), [[0]]);
-    let found = finding(&book, &Told::nothing(&book));
+    let found = finding(&book, &Observations::none(&book));
     let left = 1.0 - 0.98 * 0.999;
     close(found.plan.expected_minutes, 20.0 + left * 900.0, "minutes");
 }
@@ -201,7 +204,7 @@ fn many_fixes_are_planned_by_search() {
     assert_eq!(flat(&plan).len(), 24);
 }
 
-fn problem() -> Problem {
+fn problem() -> PlanningProblem {
     let fix = |locked, after: &[usize], needs: &[usize]| PlanFix {
         locked,
         minutes: 10.0,
@@ -209,7 +212,7 @@ fn problem() -> Problem {
         after: after.to_vec(),
         needs: needs.to_vec(),
     };
-    Problem {
+    PlanningProblem {
         causes: 1,
         remain: vec![(vec![0], 0.9)],
         fixes: vec![

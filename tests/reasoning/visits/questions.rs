@@ -5,7 +5,7 @@ use straybelt::reason::{Evidence, Present};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
 use straybelt::rulebook::model::{Book, MachineState, Minutes};
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
-use straybelt::visit::{Diagnosis, Finding, Machine, Reply, Stop, Told};
+use straybelt::visit::{Diagnosis, Finding, Machine, Observations, Reply, Stop};
 
 use super::{finding, pattern, signs, told};
 use crate::support::books::{self, NOTHING_KNOWN, fix, group};
@@ -32,7 +32,7 @@ fn cannot_tell_changes_nothing() {
     for seed in 0..30 {
         let rng = &mut Rng::with_seed(seed);
         let book = random(rng, 5, 5);
-        let mut told = Told::nothing(&book);
+        let mut told = Observations::none(&book);
         for (symptom, node) in book.network.nodes.iter().skip(2) {
             if rng.bool() {
                 told.replies[symptom] = Reply::Answer(AnswerAt::at(rng.usize(0..node.answers)));
@@ -70,7 +70,7 @@ fn a_question_that_tells_nothing_saves_nothing() {
     }
     book.symptoms[SymptomAt::at(0)].minutes = 1e-9;
     book.symptoms[SymptomAt::at(1)].minutes = 1e9;
-    let finding = finding(&book, &Told::nothing(&book));
+    let finding = finding(&book, &Observations::none(&book));
     let of = |s: usize| {
         let mut next = finding.next.iter();
         next.find(|q| q.symptom == SymptomAt::at(s)).unwrap()
@@ -89,7 +89,7 @@ fn chances_and_bits_are_told_right() {
     for seed in 0..20 {
         let rng = &mut Rng::with_seed(seed);
         let book = random(rng, 4, 5);
-        let mut told = Told::nothing(&book);
+        let mut told = Observations::none(&book);
         let mut evidence = Evidence::none(4, 5);
         for (symptom, node) in book.network.nodes.iter().skip(1).step_by(2) {
             let answer = rng.usize(0..node.answers);
@@ -119,7 +119,7 @@ fn two_causes() -> Network {
 fn once_one_of_a_group_is_answered_the_others_are_not_asked() {
     let mut book = books::book(two_causes(), 2);
     group(&mut book, &[0, 2]);
-    let mut told = Told::nothing(&book);
+    let mut told = Observations::none(&book);
     assert_eq!(finding(&book, &told).next.len(), 3);
     told.replies[SymptomAt::at(2)] = Reply::CantTell;
     let mut left = offered(&finding(&book, &told));
@@ -133,7 +133,7 @@ fn once_one_of_a_group_is_answered_the_others_are_not_asked() {
 fn the_opening_comes_first_in_the_order_of_the_book() {
     let mut book = books::book(two_causes(), 2);
     book.opening = vec![SymptomAt::at(2), SymptomAt::at(0)];
-    let start = finding(&book, &Told::nothing(&book));
+    let start = finding(&book, &Observations::none(&book));
     assert_eq!(offered(&start), [2, 0, 1]);
     assert_eq!(start.stop, Stop::Opening);
     assert!(!start.stop.now());
@@ -158,18 +158,18 @@ fn the_best_rate_among_those_that_pay() {
     let mut book = books::book(two_causes(), 2);
     book.fixes.push(fix(100.0, &[(0, 0.95)]));
     book.fixes.push(fix(100.0, &[(1, 0.95)]));
-    let start = finding(&book, &Told::nothing(&book));
+    let start = finding(&book, &Observations::none(&book));
     assert_eq!(start.stop, Stop::Pays(SymptomAt::at(1)));
     assert_eq!(offered(&start)[0], 1);
     assert_eq!(start.next[0].pays, Some(true));
     assert!(start.next[0].saves_minutes.unwrap() > 1.0);
     // The same question, twice as long: its twin is taken first.
     book.symptoms[SymptomAt::at(1)].minutes = 2.0;
-    assert_eq!(finding(&book, &Told::nothing(&book)).stop, Stop::Pays(SymptomAt::at(2)));
+    assert_eq!(finding(&book, &Observations::none(&book)).stop, Stop::Pays(SymptomAt::at(2)));
     for symptom in book.symptoms.places() {
         book.symptoms[symptom].minutes = 300.0;
     }
-    let dear = finding(&book, &Told::nothing(&book));
+    let dear = finding(&book, &Observations::none(&book));
     assert_eq!(dear.stop, Stop::NothingPays);
     assert!(dear.next.iter().all(|q| q.pays == Some(false)));
     let rate = |q: &straybelt::visit::NextQuestion| q.bits / q.minutes;
@@ -211,7 +211,7 @@ fn a_pair_that_only_tells_together_is_valued_together() {
     let with_minutes = |book: &mut Book, minutes: f64| {
         book.symptoms[parent].minutes = minutes;
         book.symptoms[relative].minutes = minutes;
-        finding(book, &Told::nothing(book))
+        finding(book, &Observations::none(book))
     };
     let start = with_minutes(&mut book, 23.0);
     let Stop::Pays(first) = start.stop else { panic!("{:?}", start.stop) };
@@ -229,11 +229,11 @@ fn a_pair_that_only_tells_together_is_valued_together() {
 
     with_minutes(&mut book, 20.0);
     book.symptoms[relative].state = MachineState::LockedOut;
-    let start = finding(&book, &Told::nothing(&book));
+    let start = finding(&book, &Observations::none(&book));
     assert_eq!(start.stop, Stop::Pays(parent), "what needs no stop is asked first");
     book.symptoms[relative].state = MachineState::Running;
     book.symptoms[parent].state = MachineState::LockedOut;
-    let start = finding(&book, &Told::nothing(&book));
+    let start = finding(&book, &Observations::none(&book));
     assert_eq!(start.stop, Stop::Pays(relative), "what needs no stop is asked first");
 }
 
@@ -251,7 +251,7 @@ fn changing_the_state_of_the_machine_is_charged() {
     for (machine, expected) in
         [(Machine::Running, [1.0, 1.0, 21.0]), (Machine::LockedOut, [1.0, 11.0, 1.0])]
     {
-        let told = Told { machine, ..Told::nothing(&book) };
+        let told = Observations { machine, ..Observations::none(&book) };
         for question in finding(&book, &told).next {
             assert_eq!(question.minutes, expected[question.symptom.position()], "{machine:?}");
         }
@@ -270,7 +270,7 @@ fn the_state_a_question_leaves_carries_into_the_plan() {
     book.fixes.push(fix(100.0, &[(0, 0.95)]));
     book.fixes.push(fix(100.0, &[(1, 0.95)]));
     let saved = |book: &Book, machine| {
-        let told = Told { machine, ..Told::nothing(book) };
+        let told = Observations { machine, ..Observations::none(book) };
         let finding = finding(book, &told);
         let mut next = finding.next.into_iter();
         next.find(|q| q.symptom == SymptomAt::at(1)).unwrap().saves_minutes.unwrap()

@@ -4,7 +4,7 @@ use fastrand::Rng;
 use straybelt::reason::{Batch, Evidence, Found, Outcome, Present, Seen, Work};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, Place};
 use straybelt::rulebook::model::{Book, Reports};
-use straybelt::visit::{Diagnosis, FoundReport, Reply, Told};
+use straybelt::visit::{Diagnosis, FoundReport, Observations, Reply};
 
 use super::{chances, finding, signs};
 use crate::support::books::{self, fix, fixes};
@@ -26,7 +26,7 @@ fn reports_reach_the_belief_with_the_numbers_of_the_book() {
         for cures in [&[(0, 0.9)][..], &[(0, 0.6), (1, 0.7)], &[(2, 0.5), (3, 0.8)], &[(3, 0.4)]] {
             book.fixes.push(fix(20.0, cures));
         }
-        let mut told = Told::nothing(&book);
+        let mut told = Observations::none(&book);
         let answer = rng.usize(0..book.network.nodes.values().next().unwrap().answers);
         let first = book.symptoms.places().next().unwrap();
         told.replies[first] = Reply::Answer(AnswerAt::at(answer));
@@ -84,12 +84,18 @@ fn two_to_one() -> Book {
 #[test]
 fn reports_by_hand() {
     let book = two_to_one();
-    let told = Told { found: vec![(CauseAt::at(0), FoundReport::WasFine)], ..Told::nothing(&book) };
+    let told = Observations {
+        found: vec![(CauseAt::at(0), FoundReport::WasFine)],
+        ..Observations::none(&book)
+    };
     // 2 x 0.05 against 1 x 0.97.
     close(chances(&finding(&book, &told), 0).0, 0.1 / 1.07, "was fine");
 
-    let told =
-        Told { done: vec![fixes(&[0])], outcomes: vec![Outcome::NoChange], ..Told::nothing(&book) };
+    let told = Observations {
+        done: vec![fixes(&[0])],
+        outcomes: vec![Outcome::NoChange],
+        ..Observations::none(&book)
+    };
     // Present and uncured: 2 x 0.1 x 0.95; cured, wrongly reported: 2 x 0.9 x 0.025; the other: 0.95.
     let (left, cured, other) = (0.2 * 0.95, 1.8 * 0.025, 0.95);
     let (now, then) = chances(&finding(&book, &told), 0);
@@ -101,7 +107,7 @@ fn reports_by_hand() {
 #[test]
 fn the_same_chance_again_is_no_gain() {
     let book = two_to_one();
-    let told = Told { done: vec![fixes(&[0])], ..Told::nothing(&book) };
+    let told = Observations { done: vec![fixes(&[0])], ..Observations::none(&book) };
     let finding = finding(&book, &told);
     let planned: Vec<FixAt> =
         finding.plan.batches.iter().flat_map(|b| &b.steps).map(|s| s.fix).collect();
@@ -118,7 +124,7 @@ fn the_same_chance_again_is_no_gain() {
 fn a_surer_fix_cures_part_of_what_an_earlier_try_left() {
     let mut book = two_to_one();
     book.fixes[FixAt::at(0)] = fix(20.0, &[(0, 0.5)]);
-    let told = Told { done: vec![fixes(&[0])], ..Told::nothing(&book) };
+    let told = Observations { done: vec![fixes(&[0])], ..Observations::none(&book) };
     let plan = finding(&book, &told).plan;
     let gains = plan.batches.iter().flat_map(|b| &b.steps);
     let mut gains: Vec<(FixAt, f64)> = gains.map(|s| (s.fix, s.gain)).collect();
@@ -138,7 +144,7 @@ fn what_the_work_left_is_planned_for() {
     let mut book = two_to_one();
     book.at_most = 2;
     book.fixes[FixAt::at(1)] = fix(20.0, &[(0, 0.95)]);
-    let told = Told { done: vec![fixes(&[0])], ..Told::nothing(&book) };
+    let told = Observations { done: vec![fixes(&[0])], ..Observations::none(&book) };
     let diagnosis = Diagnosis::new(&book);
     let problem = diagnosis.planning(&finding(&book, &told)).unwrap();
     assert_eq!(problem.fixes.len(), 2);
@@ -153,7 +159,7 @@ fn what_the_work_left_is_planned_for() {
 #[test]
 fn what_could_not_be_done_is_not_planned_again() {
     let book = two_to_one();
-    let told = Told { could_not: fixes(&[0]), ..Told::nothing(&book) };
+    let told = Observations { could_not: fixes(&[0]), ..Observations::none(&book) };
     let finding = finding(&book, &told);
     let mut planned: Vec<FixAt> =
         finding.plan.batches.iter().flat_map(|b| &b.steps).map(|s| s.fix).collect();
@@ -166,7 +172,7 @@ fn what_could_not_be_done_is_not_planned_again() {
 #[test]
 fn twenty_sets_are_told() {
     let book = books::book(signs(&[0.1; 6], &[]), 3);
-    let finding = finding(&book, &Told::nothing(&book));
+    let finding = finding(&book, &Observations::none(&book));
     assert_eq!(finding.sets.len(), 20);
     assert!(finding.sets[..6].iter().all(|(set, _)| set.len() == 1));
     assert!(finding.sets[6..].iter().all(|(set, _)| set.len() == 2));

@@ -3,10 +3,10 @@
 
 use std::collections::HashMap;
 
-use straybelt::plan::{PlanFix, Problem, solve_exactly};
+use straybelt::plan::{PlanFix, PlanningProblem, solve_exactly};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use straybelt::rulebook::model::{Book, Fix, MachineState};
-use straybelt::visit::{Diagnosis, Machine, Reply, Stop, Told};
+use straybelt::visit::{Diagnosis, Machine, Observations, Reply, Stop};
 
 use crate::support::books::NOTHING_KNOWN;
 use crate::support::enumerate::{chance, sets};
@@ -75,12 +75,12 @@ impl<'b> World<'b> {
     }
 
     /// The planning problem after these answers, all fixes in it.
-    pub(crate) fn problem(&mut self, answers: &Answers, machine: Machine) -> Problem {
+    pub(crate) fn problem(&mut self, answers: &Answers, machine: Machine) -> PlanningProblem {
         let chances = self.sum_out(&mut answers.clone());
         let mass: f64 = chances.iter().sum();
         let numbers = |set: &Vec<CauseAt>| set.iter().map(|c| c.position()).collect();
         let sets = self.sets.iter().zip(&chances);
-        Problem {
+        PlanningProblem {
             causes: self.book.causes.len(),
             remain: sets.map(|(set, p)| (numbers(set), p / mass)).collect(),
             fixes: self
@@ -165,12 +165,12 @@ impl<'b> World<'b> {
         answers: &Answers,
         machine: Machine,
     ) -> f64 {
-        let mut told = Told::nothing(self.book);
+        let mut told = Observations::none(self.book);
         told.machine = machine;
         told.replies = answers
             .iter()
             .map(|&a| match a {
-                0 => Reply::None,
+                0 => Reply::Unanswered,
                 a => Reply::Answer(AnswerAt::at(a - 1)),
             })
             .collect();

@@ -4,7 +4,7 @@ use fastrand::Rng;
 use straybelt::plan::solve_exactly;
 use straybelt::proof::optimal::{Ways, exact};
 use straybelt::rulebook::model::Book;
-use straybelt::visit::{ConveyorFacts, Diagnosis, Machine, Told};
+use straybelt::visit::{ConveyorFacts, Diagnosis, Machine, Observations};
 
 use super::exhaustive::World;
 use crate::support::files::small;
@@ -22,7 +22,7 @@ fn the_best_way_is_that_of_exhaustive_search() {
         let book = small_book(&mut rng, number);
         let (diagnosis, facts) = (Diagnosis::new(&book), ConveyorFacts::default());
         let mut ways = Ways::new(&diagnosis, &facts);
-        let nothing = Told::nothing(&book);
+        let nothing = Observations::none(&book);
         let mut world = World::of(&book);
         let none = vec![0; book.symptoms.len()];
         let what = |way: &str| format!("book {number}, {way}");

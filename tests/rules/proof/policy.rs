@@ -12,7 +12,9 @@ use straybelt::rulebook::model::Book;
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
 use straybelt::show::proof_policy::{Head, Json, page};
-use straybelt::visit::{ConveyorFacts, Depth, Diagnosis, FoundReport, Reply, Stop, Told, asking};
+use straybelt::visit::{
+    ConveyorFacts, Depth, Diagnosis, FoundReport, Observations, Reply, Stop, asking,
+};
 
 use crate::support::books::{answered, conveyor_is, not};
 use crate::support::files::small;
@@ -43,13 +45,13 @@ fn visits_are_drawn_as_often_as_the_book_says() {
     let draws = drawn(&book, &ConveyorFacts::default(), 4_000);
     let diagnosis = Diagnosis::new(&book);
     let evidence = Evidence::none(book.causes.len(), book.symptoms.len());
-    let belief = Belief::of(diagnosis.engine(), &evidence).unwrap();
+    let belief = Belief::new(diagnosis.engine(), &evidence).unwrap();
     for (cause, chance) in belief.marginals().iter() {
         let hits = draws.iter().filter(|d| d.present.contains(&cause)).count();
         near(hits, draws.len(), *chance, &book.causes[cause].id);
     }
     for symptom in book.symptoms.places() {
-        let worth = Worth::of(diagnosis.engine(), &evidence, &belief, symptom);
+        let worth = Worth::new(diagnosis.engine(), &evidence, &belief, symptom);
         for (answer, chance) in worth.chances.iter().enumerate() {
             let reply = Reply::Answer(AnswerAt::at(answer));
             let hits = draws.iter().filter(|d| d.reply(symptom) == reply).count();
@@ -137,16 +139,16 @@ fn simulated_visits_ask_what_the_program_asks() {
     let (mut asked, mut paying) = (0, 0);
     for number in 0..3 {
         let drawn = Drawn::of(diagnosis.engine(), &book, On::Any, 11, number).unwrap();
-        let mut told = Told::nothing(&book);
+        let mut told = Observations::none(&book);
         loop {
-            let outset = diagnosis.outset(&drawn.facts, &told);
+            let applicable = diagnosis.applicability(&drawn.facts, &told);
             let finding = diagnosis.finding_to(&drawn.facts, &told, Depth::Questions);
-            assert_eq!(diagnosis.stop(&outset), finding.stop, "{number}, question {asked}");
+            assert_eq!(diagnosis.stop(&applicable), finding.stop, "{number}, question {asked}");
             if let Stop::Pays(symptom) = finding.stop {
                 paying += 1;
                 // What pays by itself is told as paying; a pair may pay where its first does not.
                 let first = &finding.next[0];
-                let alone = diagnosis.pays(&outset, symptom);
+                let alone = diagnosis.pays(&applicable, symptom);
                 assert!(!alone || first.saves_minutes.unwrap() > first.minutes);
             }
             if finding.stop.now() {

@@ -10,7 +10,7 @@ use crate::rulebook::fields;
 use crate::rulebook::index::Place;
 use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};
 use crate::show::chance;
-use crate::visit::{ConveyorFacts, Depth, Diagnosis, Finding, Reply, Told};
+use crate::visit::{ConveyorFacts, Depth, Diagnosis, Finding, Observations, Reply};
 
 const C: &str = "case";
 
@@ -22,7 +22,7 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
     let source = form.source(C, &shelf.sources)?;
     let facts = facts(form, shelf)?;
     form.field(C, "answers", "The symptom's id, then its answer; Enter alone ends.");
-    let mut told = Told::nothing(book);
+    let mut told = Observations::none(book);
     let mut answers: Vec<(String, String)> = Vec::new();
     while let Some(at) = form.known("symptom", "symptom", &shelf.symptoms, answers.is_empty())? {
         let Some(asked) = shelf.asked(at).filter(|a| answers.iter().all(|(id, _)| *id != a.id))

@@ -11,7 +11,7 @@ use crate::visit::clock::date;
 use crate::visit::event::Ended;
 use crate::visit::store::Record;
 use crate::visit::{
-    Depth, Diagnosis, Finding, FoundReport, Machine, Reply, Standing, Told, replay,
+    Depth, Diagnosis, Finding, FoundReport, Machine, Observations, Reply, VisitState, replay,
 };
 
 const C: &str = "case";
@@ -30,7 +30,7 @@ pub(super) fn cases(book: &Book, record: &Record) -> Turned {
     if now.ended == Some(Ended::StoppedNow) {
         return Turned::Nothing("it was stopped at once, for safety, and nothing was found out");
     }
-    let answers = answers(book, &now.told);
+    let answers = answers(book, &now.observed);
     if answers.is_empty() {
         return Turned::Nothing("no question of this rule book was answered in it");
     }
@@ -47,7 +47,7 @@ pub(super) fn cases(book: &Book, record: &Record) -> Turned {
     let confirmed = confirmed(&now);
     let number = record.visit;
     let entries = if confirmed.is_empty() {
-        let finding = diagnosis.finding_to(&now.conveyor, &now.told, Depth::Ranking);
+        let finding = diagnosis.finding_to(&now.conveyor, &now.observed, Depth::Ranking);
         let Some(leading) = finding.ranked.first() else {
             return Turned::Nothing("no cause of this rule book applies to its conveyor");
         };
@@ -63,15 +63,15 @@ pub(super) fn cases(book: &Book, record: &Record) -> Turned {
             false,
         )]
     } else {
-        let mut answers_alone = Told::nothing(book);
-        answers_alone.replies = now.told.replies.clone();
+        let mut answers_alone = Observations::none(book);
+        answers_alone.replies = now.observed.replies.clone();
         let finding = diagnosis.finding_to(&now.conveyor, &answers_alone, Depth::Ranking);
         let alone = told.leads(&confirmed, &finding);
         let cured: Vec<String> = confirmed
             .iter()
             .map(|cause| format!("Below({}, 0.05)", quoted(told.cause(*cause))))
             .collect();
-        let finding = diagnosis.finding_to(&now.conveyor, &now.told, Depth::Ranking);
+        let finding = diagnosis.finding_to(&now.conveyor, &now.observed, Depth::Ranking);
         let at_end = confirmed.iter().all(|cause| {
             let mut ranked = finding.ranked.iter();
             ranked.find(|r| r.cause == *cause).is_none_or(|r| r.probability <= 0.05)
@@ -112,13 +112,13 @@ const NOT_YET: &str = "The rule book does not say so yet, so `todo` is set. Look
                        then whether a sign of the cause is missing or too weak.";
 
 /// Causes seen as suspected in a visit after which the belt ran true.
-fn confirmed(now: &Standing) -> Vec<CauseAt> {
+fn confirmed(now: &VisitState) -> Vec<CauseAt> {
     let mut confirmed: Vec<CauseAt> = Vec::new();
     if now.ended != Some(Ended::True) {
         return confirmed;
     }
-    let last = |cause: CauseAt| now.told.found.iter().rev().find(|(c, _)| *c == cause);
-    for (cause, _) in &now.told.found {
+    let last = |cause: CauseAt| now.observed.found.iter().rev().find(|(c, _)| *c == cause);
+    for (cause, _) in &now.observed.found {
         let seen = last(*cause).is_some_and(|(_, report)| *report == FoundReport::AsSuspected);
         if seen && !confirmed.contains(cause) {
             confirmed.push(*cause);
@@ -127,11 +127,11 @@ fn confirmed(now: &Standing) -> Vec<CauseAt> {
     confirmed
 }
 
-fn answers(book: &Book, told: &Told) -> Vec<(String, String)> {
+fn answers(book: &Book, told: &Observations) -> Vec<(String, String)> {
     let answer = |(at, reply): (_, &Reply)| {
         let symptom = &book.symptoms[at];
         let answer = match reply {
-            Reply::None => return None,
+            Reply::Unanswered => return None,
             Reply::CantTell => "unknown".to_owned(),
             Reply::Answer(answer) => symptom.answers[*answer].id.clone(),
         };
@@ -142,7 +142,7 @@ fn answers(book: &Book, told: &Told) -> Vec<(String, String)> {
 
 struct Written<'v> {
     book: &'v Book,
-    now: &'v Standing,
+    now: &'v VisitState,
     answers: Vec<(String, String)>,
     source: String,
 }
@@ -201,7 +201,7 @@ impl Written<'_> {
     }
 
     fn work(&self, entry: &mut Entry) {
-        let told = &self.now.told;
+        let told = &self.now.observed;
         let mut found: Vec<(String, String)> = Vec::new();
         for (cause, report) in &told.found {
             let report = match report {

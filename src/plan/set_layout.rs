@@ -3,6 +3,7 @@
 //! A question is valued with a plan for each answer. From one answer to the next only the chances of the
 //! sets differ, so everything about the sets themselves is worked out once.
 
+use super::planning_problem::PlanningProblem;
 use super::sets::Sets;
 
 /// So many members of a set are told apart by its key; there are very many such sets.
@@ -10,23 +11,23 @@ const FEW: usize = 3;
 
 /// Sets of causes, by their numbers in the problem, without their chances.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Shape {
+pub(super) struct SetLayout {
     /// The causes, the likeliest first.
     causes: Vec<u32>,
     /// Sets of up to three, sorted by key, each with its number among all that were put in.
-    small: Vec<(Key, usize)>,
+    small: Vec<(SetKey, usize)>,
     /// Larger ones, sorted.
     large: Vec<(Vec<u32>, usize)>,
 }
 
 /// For each member of a set its place among the causes, counted from 1, the unlikeliest first; then zeros.
 /// So a set stands just before the sets that hold it and likelier causes.
-type Key = [u32; FEW];
+type SetKey = [u32; FEW];
 
-impl Shape {
+impl SetLayout {
     /// Of these sets of so many causes; what is nothing is a set that no plan cures. Their chances only say
     /// which causes are likely.
-    pub(super) fn of<'s>(
+    pub(super) fn new<'s>(
         causes: usize,
         sets: impl Iterator<Item = (Option<&'s [u32]>, f64)> + Clone,
     ) -> Self {
@@ -45,7 +46,7 @@ impl Shape {
                 *slot = place;
             }
         }
-        let mut shape =
+        let mut layout =
             Self { causes: held.iter().map(|(_, cause)| *cause).collect(), ..Self::default() };
         let mut members = Vec::new();
         for (number, (set, _)) in sets.enumerate() {
@@ -53,7 +54,7 @@ impl Shape {
             if set.len() > FEW {
                 members = set.to_vec();
                 members.sort_unstable();
-                shape.large.push((std::mem::take(&mut members), number));
+                layout.large.push((std::mem::take(&mut members), number));
                 continue;
             }
             members.clear();
@@ -61,11 +62,11 @@ impl Shape {
             members.sort_unstable_by(|a, b| b.cmp(a));
             let mut key = [0; FEW];
             key.iter_mut().zip(&members).for_each(|(k, m)| *k = *m);
-            shape.small.push((key, number));
+            layout.small.push((key, number));
         }
-        shape.small.sort_unstable();
-        shape.large.sort_unstable();
-        shape
+        layout.small.sort_unstable();
+        layout.large.sort_unstable();
+        layout
     }
 
     /// The sets that have at least `floor` chance, `chances` being those of the sets as they were put in.
@@ -93,5 +94,37 @@ impl Shape {
         }
         sets.stand_for(whole);
         sets
+    }
+}
+
+impl Sets {
+    /// The sets of a problem with at least `floor` chance; they stand for the others too.
+    pub(super) fn from_problem(problem: &PlanningProblem, floor: f64) -> Self {
+        let numbers = |set: &[usize]| -> Vec<u32> {
+            set.iter().filter_map(|&c| u32::try_from(c).ok()).collect()
+        };
+        let kept = problem.remain.iter().filter(|(_, chance)| *chance >= floor);
+        let (members, chances): (Vec<Vec<u32>>, Vec<f64>) =
+            kept.map(|(set, chance)| (numbers(set), *chance)).unzip();
+        let among = members.iter().map(|set| Some(set.as_slice()));
+        let layout = SetLayout::new(problem.causes, among.zip(chances.iter().copied()));
+        let mut sets = layout.with(&chances, 0.0);
+        sets.stand_for(problem.remain.iter().map(|(_, chance)| chance).sum());
+        sets
+    }
+
+    /// The likeliest sets of a problem, up to this share of the chance of all and this many; they stand
+    /// for the others too.
+    pub(super) fn likeliest(problem: &PlanningProblem, share: f64, most: usize) -> Self {
+        let mut chances: Vec<f64> = problem.remain.iter().map(|(_, p)| *p).collect();
+        chances.sort_unstable_by(|a, b| b.total_cmp(a));
+        let enough = share * chances.iter().sum::<f64>();
+        let mut sum = 0.0;
+        let within = |chance: &f64| {
+            sum += chance;
+            sum < enough
+        };
+        let kept = chances.iter().copied().take(most).take_while(within).count();
+        Self::from_problem(problem, chances.get(kept).copied().unwrap_or(0.0))
     }
 }

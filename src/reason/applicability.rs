@@ -29,7 +29,7 @@ pub enum Truth {
 
 /// What applies.
 #[derive(Debug, Clone)]
-pub struct Applies {
+pub struct Applicability {
     /// Causes: unless a condition is false.
     pub causes: List<CauseAt, bool>,
     /// Symptoms: unknown facts let them apply, questions not yet answered keep them closed.
@@ -44,9 +44,13 @@ pub struct Applies {
     pub ignored: Vec<(SymptomAt, Condition)>,
 }
 
-impl Applies {
+impl Applicability {
     /// Works out what applies. `answers` are those given, "can't tell" left out.
-    pub fn of(book: &Book, facts: &dyn Facts, answers: &List<SymptomAt, Option<AnswerAt>>) -> Self {
+    pub fn new(
+        book: &Book,
+        facts: &dyn Facts,
+        answers: &List<SymptomAt, Option<AnswerAt>>,
+    ) -> Self {
         let mut open =
             Opened { book, facts, answers, known: List::filled(None, book.symptoms.len()) };
         let symptoms: List<SymptomAt, bool> =

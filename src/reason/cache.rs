@@ -6,8 +6,8 @@ use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::cluster::Cluster;
-use super::engine::Engine;
 use super::evidence::{Evidence, Seen};
+use super::tables::NetworkTables;
 use crate::rulebook::index::SymptomAt;
 
 /// What a thing that is kept depends on: what is asked, and what is known of the relative symptoms that
@@ -20,26 +20,30 @@ pub(super) struct Key {
 
 impl Key {
     /// For what is worked out from a cluster.
-    pub(super) fn of(
+    pub(super) fn new(
         asked: Option<SymptomAt>,
         cluster: &Cluster<'_>,
         evidence: &Evidence,
-        engine: &Engine<'_>,
+        tables: &NetworkTables<'_>,
     ) -> Self {
         let mut known = Vec::new();
         for child in cluster.children() {
             // Its own answer does not matter to the one that is asked.
             let seen = evidence.symptoms[child];
             known.push((child, if asked == Some(child) { Seen::Open } else { seen }));
-            let parents = engine.parents(child).iter();
+            let parents = tables.parents(child).iter();
             known.extend(parents.map(|&parent| (parent, evidence.symptoms[parent])));
         }
         Self { asked, known }
     }
 
     /// For a relative symptom without open parents.
-    pub(super) fn alone(symptom: SymptomAt, evidence: &Evidence, engine: &Engine<'_>) -> Self {
-        let parents = engine.parents(symptom).iter();
+    pub(super) fn alone(
+        symptom: SymptomAt,
+        evidence: &Evidence,
+        tables: &NetworkTables<'_>,
+    ) -> Self {
+        let parents = tables.parents(symptom).iter();
         Self {
             asked: Some(symptom),
             known: parents.map(|&parent| (parent, evidence.symptoms[parent])).collect(),
@@ -49,12 +53,12 @@ impl Key {
 
 /// Things of one kind, at most so many of them.
 #[derive(Debug)]
-pub(super) struct Shelf<T> {
+pub(super) struct Cache<T> {
     most: usize,
     things: Mutex<HashMap<Key, Arc<T>>>,
 }
 
-impl<T> Shelf<T> {
+impl<T> Cache<T> {
     pub(super) fn new(most: usize) -> Self {
         Self { most, things: Mutex::default() }
     }

@@ -1,19 +1,19 @@
 //! The belief as the planner sees it: sets of causes with what of them still remains.
 
 use super::belief::Belief;
+use super::cure_splits::CureSplits;
 use super::engine::{Engine, Question};
 use super::evidence::Evidence;
 use super::members::Members;
 use super::subsets::Subsets;
-use super::ways::Ways;
 use crate::rulebook::index::{CauseAt, List, SymptomAt};
 
 /// Of a very large book only so many causes are planned for; the rest counts as not cured.
 const MOST_PLANNED: usize = 64;
 
-/// One way things may stand.
+/// One way in which things may stand.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Standing {
+pub struct Scenario {
     /// Causes present at the start, in book order.
     pub present: Members,
     /// Those of them that are still present.
@@ -24,19 +24,19 @@ pub struct Standing {
 
 /// How things may stand now. What is missing to 1 counts as "something outside the plan remains".
 #[derive(Debug, Clone, PartialEq)]
-pub struct Outlook {
-    /// The ways, in book order of the causes present.
-    pub standings: Vec<Standing>,
+pub struct Scenarios {
+    /// In book order of the causes present.
+    pub list: Vec<Scenario>,
 }
 
-impl Outlook {
-    /// All ways whose chance is at least `floor`, from the belief and the work done.
-    pub fn of(belief: &Belief, evidence: &Evidence, floor: f64) -> Self {
+impl Scenarios {
+    /// All whose chance is at least `floor`, from the belief and the work done.
+    pub fn new(belief: &Belief, evidence: &Evidence, floor: f64) -> Self {
         let scope = planned_for(belief, evidence);
         Self::among(&scope, &belief.exactly(&scope), belief, evidence, floor)
     }
 
-    /// The ways in which just these causes of `scope` were present, given the chance of each set of them.
+    /// Those in which just these causes of `scope` were present, given the chance of each set of them.
     fn among(
         scope: &[CauseAt],
         chances: &[f64],
@@ -44,8 +44,8 @@ impl Outlook {
         evidence: &Evidence,
         floor: f64,
     ) -> Self {
-        let mut standings = Vec::new();
-        let mut ways = Ways::of(&evidence.work, scope);
+        let mut list = Vec::new();
+        let mut splits = CureSplits::new(&evidence.work, scope);
         Subsets::new(scope.len(), belief.most()).for_each(|members, at| {
             let chance = chances.get(at).copied().unwrap_or(0.0);
             if chance < floor || chance <= 0.0 {
@@ -53,11 +53,11 @@ impl Outlook {
             }
             let present: Members = members.iter().filter_map(|&m| scope.get(m)).copied().collect();
             if evidence.work.batches.is_empty() {
-                standings.push(Standing { remaining: present.clone(), present, chance });
+                list.push(Scenario { remaining: present.clone(), present, chance });
                 return;
             }
             let mut split: Vec<(usize, f64)> = Vec::new();
-            ways.split(members, |bits, weight| {
+            splits.split(members, |bits, weight| {
                 match split.iter_mut().find(|(known, _)| *known == bits) {
                     Some((_, sum)) => *sum += weight,
                     None => split.push((bits, weight)),
@@ -72,93 +72,89 @@ impl Outlook {
                     .filter_map(|i| present.get(i))
                     .copied()
                     .collect();
-                standings.push(Standing {
+                list.push(Scenario {
                     present: present.clone(),
                     remaining,
                     chance: chance * weight / total,
                 });
             }
         });
-        Self { standings }
+        Self { list }
     }
 
-    /// The ways with at least `floor` chance, standing for the others too: what [`Self::likeliest`] makes
+    /// Those with at least `floor` chance, standing for the others too: what [`Self::likeliest`] makes
     /// of all of them, without putting down those that it leaves out.
     pub fn likely(belief: &Belief, evidence: &Evidence, floor: f64) -> Self {
         if !evidence.work.batches.is_empty() {
-            return Self::of(belief, evidence, 0.0).likeliest(floor);
+            return Self::new(belief, evidence, 0.0).likeliest(floor);
         }
         let scope = planned_for(belief, evidence);
         let chances = belief.exactly(&scope);
         let all: f64 = chances.iter().filter(|chance| **chance > 0.0).sum();
         let mut likely = Self::among(&scope, &chances, belief, evidence, floor);
-        let share = all / likely.standings.iter().map(|s| s.chance).sum::<f64>();
-        likely.standings.iter_mut().for_each(|s| s.chance *= share);
+        let share = all / likely.list.iter().map(|s| s.chance).sum::<f64>();
+        likely.list.iter_mut().for_each(|s| s.chance *= share);
         likely
     }
 
-    /// The ways with at least `floor` chance, standing for the others too.
+    /// Those with at least `floor` chance, standing for the others too.
     pub fn likeliest(&self, floor: f64) -> Self {
-        let sum = |ways: &[Standing]| ways.iter().map(|s| s.chance).sum::<f64>();
-        let mut standings = self.standings.clone();
-        standings.retain(|s| s.chance >= floor);
-        let share = sum(&self.standings) / sum(&standings);
-        standings.iter_mut().for_each(|s| s.chance *= share);
-        Self { standings }
+        let sum = |list: &[Scenario]| list.iter().map(|s| s.chance).sum::<f64>();
+        let mut list = self.list.clone();
+        list.retain(|s| s.chance >= floor);
+        let share = sum(&self.list) / sum(&list);
+        list.iter_mut().for_each(|s| s.chance *= share);
+        Self { list }
     }
 
     /// Chance of each cause to be still present. Causes that no work touched and that are too unlikely to
-    /// stand in the outlook keep the chance they had.
+    /// stand among the scenarios keep the chance they had.
     pub fn still_present(&self, belief: &Belief, evidence: &Evidence) -> List<CauseAt, f64> {
         let mut still = belief.marginals();
         if evidence.work.batches.is_empty() {
             return still;
         }
         for cause in evidence.work.touched() {
-            still[cause] = self
-                .standings
-                .iter()
-                .filter(|s| s.remaining.contains(&cause))
-                .map(|s| s.chance)
-                .sum();
+            still[cause] =
+                self.list.iter().filter(|s| s.remaining.contains(&cause)).map(|s| s.chance).sum();
         }
         still
     }
 
-    /// The outlooks after each answer to a question: its chance, and the ways with their new chances. An
+    /// What follows from each answer to a question: its chance, and the scenarios with their new chances. An
     /// answer tells nothing about what is missing to 1, so as much is missing after it.
     pub fn after_each(
         &self,
         engine: &Engine<'_>,
         evidence: &Evidence,
         symptom: SymptomAt,
-    ) -> Vec<(f64, Outlook)> {
+    ) -> Vec<(f64, Scenarios)> {
         self.chances_after_each(engine, evidence, symptom)
             .into_iter()
             .map(|(chance, chances)| (chance, self.with(chances)))
             .collect()
     }
 
-    /// The same as the new chances of the ways alone, in their order.
+    /// The same as the new chances alone, in their order.
     pub fn chances_after_each(
         &self,
         engine: &Engine<'_>,
         evidence: &Evidence,
         symptom: SymptomAt,
     ) -> Vec<(f64, Vec<f64>)> {
-        let mut rows = AnswerRows::of(engine, evidence, symptom);
+        let mut rows = AnswerRows::new(engine, evidence, symptom);
         let answers = rows.question.table.answers();
-        let mut out = vec![(0.0, Vec::with_capacity(self.standings.len())); answers];
+        let mut out = vec![(0.0, Vec::with_capacity(self.list.len())); answers];
         let mut row = vec![0.0; answers];
-        for standing in &self.standings {
-            rows.row(&standing.present, &mut row);
-            for ((total, ways), p) in out.iter_mut().zip(&row) {
-                let chance = standing.chance * p;
+        for scenario in &self.list {
+            rows.row(&scenario.present, &mut row);
+            for ((total, chances), p) in out.iter_mut().zip(&row) {
+                let chance = scenario.chance * p;
                 *total += chance;
-                ways.push(chance);
+                chances.push(chance);
             }
         }
-        let mass: f64 = self.standings.iter().map(|s| s.chance).sum();
+        let mass: f64 = self.list.iter().map(|s| s.chance).sum();
         for (total, chances) in &mut out {
             let scale = if *total > 0.0 { mass / *total } else { 0.0 };
             chances.iter_mut().for_each(|chance| *chance *= scale);
@@ -167,11 +163,11 @@ impl Outlook {
         out
     }
 
-    /// The same ways with other chances, in their order.
+    /// The same with other chances, in their order.
     fn with(&self, chances: Vec<f64>) -> Self {
         let mut other = self.clone();
-        for (standing, chance) in other.standings.iter_mut().zip(chances) {
-            standing.chance = chance;
+        for (scenario, chance) in other.list.iter_mut().zip(chances) {
+            scenario.chance = chance;
         }
         other
     }
@@ -201,7 +197,7 @@ struct AnswerRows {
 }
 
 impl AnswerRows {
-    fn of(engine: &Engine<'_>, evidence: &Evidence, symptom: SymptomAt) -> Self {
+    fn new(engine: &Engine<'_>, evidence: &Evidence, symptom: SymptomAt) -> Self {
         Self { question: engine.question(evidence, symptom), members: Vec::new() }
     }
 
@@ -216,8 +212,8 @@ impl AnswerRows {
         for (answer, slot) in out.iter_mut().enumerate() {
             *slot = table.chance(at, answer);
         }
-        if let Some(turned) = &self.question.turned {
-            turned.add_at(place(&turned.scope, &turned.subsets, &mut self.members), out);
+        if let Some(parent) = &self.question.parent {
+            parent.add_at(place(&parent.scope, &parent.subsets, &mut self.members), out);
         }
     }
 }

@@ -8,7 +8,7 @@ use crate::rulebook::index::CauseAt;
 /// The ways for sets of some causes, made ready once: there are very many sets, and most causes were not
 /// touched, so that there is one way for them.
 #[derive(Debug)]
-pub(super) struct Ways {
+pub(super) struct CureSplits {
     /// How many batches there were; a cause "cured in" that one was not cured.
     never: usize,
     /// In which batch a cause may have been cured, and the chance of that; all causes in one row.
@@ -16,22 +16,22 @@ pub(super) struct Ways {
     /// Where those of each cause stand.
     of_cause: Vec<Range<usize>>,
     /// The batches whose outcome tells something, with the chances of what was said.
-    told: Vec<(usize, Said)>,
+    told: Vec<(usize, OutcomeChances)>,
     /// Room to work in: for each cause of a set which of its batches it is, and that batch.
     turn: Vec<(usize, usize)>,
 }
 
 /// The chance that an outcome is reported, by how things are.
 #[derive(Debug, Clone, Copy)]
-struct Said {
+struct OutcomeChances {
     if_all: f64,
     if_some: f64,
     if_none: f64,
 }
 
-impl Ways {
+impl CureSplits {
     /// For sets of these causes.
-    pub(super) fn of(work: &Work, causes: &[CauseAt]) -> Self {
+    pub(super) fn new(work: &Work, causes: &[CauseAt]) -> Self {
         let never = work.batches.len();
         let mut cures = Vec::new();
         let of_cause = causes.iter().map(|&cause| {
@@ -53,7 +53,7 @@ impl Ways {
             };
             Some((
                 number,
-                Said {
+                OutcomeChances {
                     if_all: if_so(Outcome::True),
                     if_some: if_so(Outcome::Better),
                     if_none: if_so(Outcome::NoChange),
@@ -101,16 +101,16 @@ impl Ways {
                 }
                 each(remaining, weight);
             }
-            let mut turned = false;
+            let mut more = false;
             for ((at, _), place) in self.turn.iter_mut().zip(present) {
                 *at += 1;
                 if *at < of(place).len() {
-                    turned = true;
+                    more = true;
                     break;
                 }
                 *at = 0;
             }
-            if !turned {
+            if !more {
                 break;
             }
         }
@@ -121,5 +121,60 @@ impl Ways {
         let mut sum = 0.0;
         self.split(present, |_, weight| sum += weight);
         sum
+    }
+}
+
+impl Work {
+    /// Chance of the outcomes reported, split by which of the causes present remain: calls
+    /// `each(bits of the remaining members, chance)`, where the chance includes that of the outcomes.
+    pub fn split(&self, present: &[CauseAt], each: impl FnMut(usize, f64)) {
+        let places: Vec<usize> = (0..present.len()).collect();
+        CureSplits::new(self, present).split(&places, each);
+    }
+
+    /// Chance of the outcomes reported if these causes were present at the start.
+    pub fn chance(&self, present: &[CauseAt]) -> f64 {
+        let mut sum = 0.0;
+        self.split(present, |_, weight| sum += weight);
+        sum
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rulebook::index::Place;
+
+    fn work(outcomes: &[Option<Outcome>]) -> Work {
+        let cures =
+            [vec![(CauseAt::at(0), 0.8)], vec![(CauseAt::at(0), 0.5), (CauseAt::at(1), 0.9)]];
+        let batches =
+            cures.into_iter().zip(outcomes).map(|(cures, &outcome)| Batch { cures, outcome });
+        Work { found: Vec::new(), batches: batches.collect(), wrong: 0.05 }
+    }
+
+    #[test]
+    fn chances_of_outcomes_by_hand() {
+        let (a, b) = (CauseAt::at(0), CauseAt::at(1));
+        let one = work(&[Some(Outcome::True), None]);
+        assert!((one.chance(&[a]) - (0.8 * 0.95 + 0.2 * 0.025)).abs() < 1e-12);
+        let none = work(&[Some(Outcome::NoChange), None]);
+        assert!((none.chance(&[b]) - 0.95).abs() < 1e-12);
+        let both = work(&[Some(Outcome::Better), Some(Outcome::True)]);
+        // a cured first (0.8) and b second (0.9); else wrong reports.
+        let expected = 0.8 * 0.95 * (0.9 * 0.95 + 0.1 * 0.025) + 0.2 * 0.025 * 0.025;
+        assert!((both.chance(&[a, b]) - expected).abs() < 1e-12);
+    }
+
+    #[test]
+    fn worse_says_nothing_and_the_best_single_chance_counts() {
+        let (a, b) = (CauseAt::at(0), CauseAt::at(1));
+        let worse = work(&[Some(Outcome::Worse), Some(Outcome::Worse)]);
+        assert!((worse.chance(&[a, b]) - 1.0).abs() < 1e-12);
+        assert!(!worse.says_something());
+        assert_eq!(worse.cured(a), 0.8);
+        let mut gone = 0.0;
+        worse.split(&[a], |left, weight| gone += if left == 0 { weight } else { 0.0 });
+        assert!((gone - 0.8).abs() < 1e-12);
     }
 }

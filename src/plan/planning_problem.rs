@@ -20,7 +20,7 @@ pub struct PlanFix {
 
 /// A planning problem.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Problem {
+pub struct PlanningProblem {
     /// How many causes it speaks of.
     pub causes: usize,
     /// Sets of causes (numbers) that may remain, each with its chance. What is missing to 1 is never
@@ -41,7 +41,7 @@ pub struct Problem {
 /// Batches of fixes, by number, in order.
 pub type Sequence = Vec<Vec<usize>>;
 
-impl Problem {
+impl PlanningProblem {
     /// Chance of each cause to be cured once these fixes are done: the best single chance counts.
     pub fn cured_by(&self, fixes: impl IntoIterator<Item = usize>) -> Vec<f64> {
         let mut cured = vec![0.0; self.causes];

@@ -1,15 +1,16 @@
 //! What answered relative symptoms tell about the question of an open parent of theirs.
 
 use super::cluster::{Cluster, Scratch};
-use super::engine::{Engine, positions};
+use super::sorted::positions;
 use super::subsets::Subsets;
-use super::table::entropy;
+use super::table::{entropy, normalise};
+use super::tables::NetworkTables;
 use crate::rulebook::index::{CauseAt, SymptomAt};
 
 /// How the chances of a parent's answers differ from those in its own table. Only sets with a cause whose
 /// voice hangs on this parent differ.
 #[derive(Debug)]
-pub(super) struct Turned {
+pub(super) struct ParentLikelihood {
     /// The causes that matter to the cluster.
     pub(super) scope: Vec<CauseAt>,
     pub(super) subsets: Subsets,
@@ -22,25 +23,29 @@ pub(super) struct Turned {
     entropies: Vec<f64>,
 }
 
-impl Turned {
+impl ParentLikelihood {
     /// Works it out for an open parent in a cluster.
-    pub(super) fn of(engine: &Engine<'_>, cluster: &Cluster<'_>, parent: SymptomAt) -> Self {
-        let table = engine.table(parent);
+    pub(super) fn new(
+        tables: &NetworkTables<'_>,
+        cluster: &Cluster<'_>,
+        parent: SymptomAt,
+    ) -> Self {
+        let table = tables.table(parent);
         let asked = cluster.asking(parent);
         let in_table = positions(&cluster.scope, &table.scope);
         let hangs: Vec<bool> =
             (0..cluster.scope.len()).map(|position| cluster.hangs_on(asked, position)).collect();
-        let mut turned = Self {
+        let mut changed = Self {
             scope: cluster.scope.clone(),
-            subsets: Subsets::new(cluster.scope.len(), engine.present().max),
+            subsets: Subsets::new(cluster.scope.len(), tables.present.max),
             answers: table.answers(),
             places: Vec::new(),
             changes: Vec::new(),
             entropies: Vec::new(),
         };
         let (mut scratch, mut local) = (Scratch::default(), Vec::new());
-        let mut row = vec![0.0; turned.answers];
-        let subsets = turned.subsets.clone();
+        let mut row = vec![0.0; changed.answers];
+        let subsets = changed.subsets.clone();
         subsets.for_each(|members, place| {
             if !members.iter().any(|&m| hangs.get(m).copied().unwrap_or(false)) {
                 return;
@@ -50,13 +55,13 @@ impl Turned {
             local.clear();
             local.extend(members.iter().filter_map(|&m| in_table.get(m).copied().flatten()));
             let own = table.subsets.place(&local);
-            turned.places.push(place);
+            changed.places.push(place);
             let change = |(answer, p): (usize, &f64)| p - table.chance(own, answer);
-            turned.changes.extend(row.iter().enumerate().map(change));
+            changed.changes.extend(row.iter().enumerate().map(change));
             let own_entropy = table.entropies().get(own).copied().unwrap_or(0.0);
-            turned.entropies.push(entropy(&row) - own_entropy);
+            changed.entropies.push(entropy(&row) - own_entropy);
         });
-        turned
+        changed
     }
 
     /// Adds the changes to the mean chances of the answers and the mean entropy, for these chances of the
@@ -80,13 +85,5 @@ impl Turned {
                 *slot += change;
             }
         }
-    }
-}
-
-/// Makes a row sum to 1.
-pub(super) fn normalise(row: &mut [f64]) {
-    let total: f64 = row.iter().sum();
-    if total > 0.0 {
-        row.iter_mut().for_each(|p| *p /= total);
     }
 }
