@@ -115,7 +115,7 @@ pub struct Cases {
 /// the default book's with the same id.
 pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
     let Checked { off, texts, .. } = checked;
-    let ids = Ids::of(book);
+    let ids = Ids::new(book);
     let mut cases = Vec::new();
     let mut aside: Vec<(String, String)> = Vec::new();
     let mut replaced = Vec::new();

@@ -26,7 +26,7 @@ pub struct Ids<'b> {
 
 impl<'b> Ids<'b> {
     /// All of them.
-    pub fn of(book: &'b Book) -> Self {
+    pub fn new(book: &'b Book) -> Self {
         fn map<'b, P: Place, T>(
             list: &'b List<P, T>,
             id: fn(&'b T) -> &'b str,

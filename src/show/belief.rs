@@ -1,11 +1,12 @@
 //! What is believed: the ranking so far, the finding, and what speaks for and against a cause.
 
 use super::chance;
+use super::letters::capital;
 use super::page::{Page, Screen, bar};
 use super::steps::mark;
 use super::words::Known;
 use crate::reason::Outcome;
-use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
+use crate::rulebook::index::{CauseAt, FixAt};
 use crate::stream::paint::Ink;
 use crate::visit::{Finding, Fits, FoundReport, Ranked, Stop, Weighed, Why};
 
@@ -237,23 +238,4 @@ pub fn stop_words(stop: Stop) -> &'static str {
         Stop::NothingLeft => "There is nothing left to ask.",
         Stop::NoCause => "No cause in the book applies to this conveyor.",
     }
-}
-
-/// The first letter as a capital.
-pub fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => String::new(),
-    }
-}
-
-/// The symptom's question and the answer given, in one line.
-pub fn answered(
-    known: &Known,
-    symptom: SymptomAt,
-    answer: crate::rulebook::index::AnswerAt,
-) -> String {
-    let asked = &known.book().symptoms[symptom];
-    format!("{} - {}", known.fill(&asked.ask), known.fill(&asked.answers[answer].says))
 }

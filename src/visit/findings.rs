@@ -152,7 +152,7 @@ impl<'b> Diagnosis<'b> {
 
     /// How the answers fit together, by visits drawn from the book with the same questions.
     pub fn fits(&self, finding: &Finding) -> Option<Fits> {
-        fits::of(&self.engine, &finding.evidence.answers_alone())
+        fits::against_drawn_visits(&self.engine, &finding.evidence.answers_alone())
     }
 
     /// The answers for and against a cause, strongest first.

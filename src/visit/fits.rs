@@ -14,7 +14,7 @@ const UNLIKELY: f64 = 0.15;
 const MOST_WORST: usize = 3;
 
 /// How the answers in `evidence` fit; nothing when no cause applies.
-pub(super) fn of(engine: &Engine<'_>, evidence: &Evidence) -> Option<Fits> {
+pub(super) fn against_drawn_visits(engine: &Engine<'_>, evidence: &Evidence) -> Option<Fits> {
     let actual = Belief::new(engine, evidence)?.log_evidence();
     let asked: Vec<SymptomAt> = evidence.counted().into_iter().flatten().map(|(s, _)| s).collect();
     if asked.is_empty() {

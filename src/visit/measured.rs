@@ -30,7 +30,7 @@ pub struct Measured {
 
 impl Measured {
     /// Readings of a gauge, with the answers they gave.
-    pub fn of(gauge: &Gauge, readings: &Readings, answers: Vec<(String, Option<String>)>) -> Self {
+    pub fn new(gauge: &Gauge, readings: &Readings, answers: Vec<(String, Option<String>)>) -> Self {
         let written = |(key, given): (&'static str, &Given)| (key.to_owned(), given.written());
         Self {
             gauge: gauge.id.to_owned(),

@@ -3,6 +3,7 @@
 pub mod answers;
 mod by_rate;
 pub mod clock;
+mod conveyor_facts;
 pub mod event;
 mod finding;
 mod findings;
@@ -12,9 +13,12 @@ pub mod opening;
 mod questions;
 mod record;
 mod replay;
+mod replay_work;
 pub mod settings;
+mod state;
 pub mod store;
 
+pub use conveyor_facts::ConveyorFacts;
 pub use finding::{
     Finding, Fits, FoundReport, Machine, NextQuestion, Observations, Ranked, Reply, Stop, Weighed,
     Why,
@@ -22,6 +26,5 @@ pub use finding::{
 pub use findings::{Depth, Diagnosis};
 pub use measured::{Measured, answered};
 pub use questions::{askable, asking};
-pub use replay::{
-    ConveyorFacts, FixAtWork, InHand, Measuring, Moved, OpenBatch, VisitState, answer_id, replay,
-};
+pub use replay::{answer_id, replay};
+pub use state::{FixAtWork, InHand, Measuring, Moved, OpenBatch, VisitState};

@@ -3,8 +3,8 @@
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use super::conveyor_facts::ConveyorFacts;
 use super::event::{Ended, Stamped};
-use super::replay::ConveyorFacts;
 use crate::kept::{Keep, Wording};
 use crate::rulebook::model::Book;
 
@@ -44,7 +44,7 @@ pub struct BookMark {
 
 impl BookMark {
     /// Of this book.
-    pub fn of(book: &Book) -> Self {
+    pub fn new(book: &Book) -> Self {
         Self {
             name: book.name.clone(),
             version: book.version.clone(),

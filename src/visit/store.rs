@@ -39,8 +39,8 @@ mod tests {
     use std::fs;
 
     use super::*;
+    use crate::visit::ConveyorFacts;
     use crate::visit::event::Ended;
-    use crate::visit::replay::ConveyorFacts;
 
     /// A visit's file as the first format has it. It stands here letter for letter, so that what was kept can
     /// be read as long as the format's number is the same.

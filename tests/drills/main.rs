@@ -13,6 +13,8 @@
 )]
 
 mod support;
+#[path = "../support/tree.rs"]
+mod tree;
 
 mod bad;
 mod debrief;

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use std::fs;
 
 use straybelt::ask::reply::read_note;
-use straybelt::ask::{Ask, Entry, Farewell, KeyKind, Lost, Prompt, Reply};
+use straybelt::ask::{Ask, Farewell, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 use straybelt::commands::diagnose::{Means, Talk, converse};
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::{Book, LooksAt, MachineState, Step};
@@ -16,7 +16,7 @@ use straybelt::visit::clock::TestClock;
 use straybelt::visit::event::Event;
 use straybelt::visit::store::{BookMark, Record, Store};
 
-use crate::support::files::{copy, root};
+use crate::support::files::{copy, quick_folder, root};
 use crate::support::long;
 
 /// A walk ends after so many questions.
@@ -141,9 +141,9 @@ impl Ask for Walker {
         }
     }
 
-    fn choose(&mut self, prompt: &Prompt) -> Reply {
+    fn choose(&mut self, prompt: &Prompt) -> PromptReply {
         if !self.next() {
-            return Reply::Lost(Lost::EndOfInput);
+            return PromptReply::Lost(Lost::EndOfInput);
         }
         let last = self.last().to_owned();
         // Keys now and then: back above all.
@@ -152,7 +152,7 @@ impl Ask for Walker {
             let kind = kind[self.random.usize(0..kind.len())];
             if prompt.keys.contains(&kind) {
                 self.page.clear();
-                return Reply::Key(kind.key());
+                return PromptReply::Key(kind.key());
             }
         }
         let walking = last.contains(", point ") || last.contains("First: safety");
@@ -167,12 +167,12 @@ impl Ask for Walker {
         }
         self.seen.push_str(&format!("> {}\n", place + 1));
         self.page.clear();
-        Reply::Choice(place)
+        PromptReply::Choice(place)
     }
 
-    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> NoteReply {
         if !self.next() {
-            return Entry::Lost(Lost::EndOfInput);
+            return NoteReply::Lost(Lost::EndOfInput);
         }
         let word = format!("MK and pins {}", self.asked);
         let typed = match self.random.u32(0..10) {
@@ -192,12 +192,12 @@ impl Ask for Walker {
 
 /// Takes up a visit with this job begun, and walks it.
 fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = quick_folder();
     let store = Store::at(folder.path());
     let clock = TestClock::from("2026-03-04T10:15:00Z".parse().expect("a time"));
     let at = "2026-03-04T10:15:00Z".parse().expect("a time");
     let facts = ConveyorFacts::default();
-    let make = |visit| Record::begun(visit, BookMark::of(book), facts.clone(), true, at);
+    let make = |visit| Record::begun(visit, BookMark::new(book), facts.clone(), true, at);
     let mut kept = store.begin(make, at).expect("a visit");
     let room = &book.edge_room.answers;
     let room = room.iter().find(|a| a.means == straybelt::rulebook::model::RoomMeans::GoOn);
@@ -242,7 +242,7 @@ fn every_job_of_two_hundred_drawn_books_does_too() {
     let base = root("tests/screens/book");
     let mut handled = 0;
     for seed in 0..200 {
-        let folder = tempfile::tempdir().expect("a folder");
+        let folder = quick_folder();
         copy(&base, folder.path());
         let drawn = drawn_fix(&mut fastrand::Rng::with_seed(seed));
         fs::write(folder.path().join("fixes/drawn.ron"), &drawn).expect("written");

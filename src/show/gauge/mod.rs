@@ -10,7 +10,7 @@ pub use result::{outcome, price_of_steering};
 use super::page::{Page, Screen};
 use super::words::{Known, Sides};
 use crate::conveyor::quantity::{self, Quantity, Units};
-use crate::gauge::{Amiss, Gauge, Given, Mark, Need, Piece, Takes, Wanted, Way, Words};
+use crate::gauge::{Amiss, Gauge, Mark, Need, Piece, Takes, Wanted, Way, Words};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
@@ -18,7 +18,7 @@ use crate::trade::MachineState;
 
 /// For whom a measurement is put into words.
 #[derive(Clone, Copy)]
-pub struct Told<'a> {
+pub struct GaugeWording<'a> {
     /// The book, whose sources marks name.
     pub book: &'a Book,
     /// What the sides are called.
@@ -27,7 +27,7 @@ pub struct Told<'a> {
     pub units: Units,
 }
 
-impl Told<'_> {
+impl GaugeWording<'_> {
     /// A sentence with its sides and quantities filled in.
     pub fn words(&self, words: &Words) -> String {
         words
@@ -57,17 +57,6 @@ impl Told<'_> {
             Mark::Memory => "from memory, unverified".to_owned(),
             Mark::Derived(from) => format!("derived from: {from}"),
             Mark::Site => "set by this site".to_owned(),
-        }
-    }
-
-    /// What was given for a reading.
-    pub fn given(&self, given: &Given) -> String {
-        match given {
-            Given::Quantity(quantity) => quantity.words(self.units),
-            Given::Count(count) => count.to_string(),
-            Given::Side(side) => self.sides.of(*side).to_owned(),
-            Given::Choice(word) => (*word).to_owned(),
-            Given::Label(name) => name.clone(),
         }
     }
 
@@ -106,7 +95,7 @@ pub fn list(screen: Screen, gauges: &[&Gauge]) -> String {
 }
 
 /// What to do before the readings are typed.
-pub fn how(screen: Screen, told: Told, gauge: &Gauge, way: &Way) -> String {
+pub fn how(screen: Screen, told: GaugeWording, gauge: &Gauge, way: &Way) -> String {
     let mut page = Page::new(screen);
     page.title(gauge.title);
     page.para(gauge.about);
@@ -139,7 +128,7 @@ pub fn how(screen: Screen, told: Told, gauge: &Gauge, way: &Way) -> String {
 /// Said when a measurement goes on after a break: how it is done, and the lines that were kept.
 pub fn kept_lines(
     screen: Screen,
-    told: Told,
+    told: GaugeWording,
     gauge: &Gauge,
     way: &Way,
     lines: &[String],
@@ -174,7 +163,7 @@ fn state_words(state: MachineState) -> &'static str {
 
 /// A reading that is asked for: the question, and what stands where it is typed (the unit of a bare number, the
 /// words on offer).
-pub fn prompt(told: Told, wanted: &Wanted) -> (String, String) {
+pub fn prompt(told: GaugeWording, wanted: &Wanted) -> (String, String) {
     let ask = told.sides.fill(wanted.ask);
     let unit = wanted.takes.kind().map_or("", |kind| quantity::unit(kind, told.units));
     let label = match wanted.takes {
@@ -194,7 +183,7 @@ pub fn prompt(told: Told, wanted: &Wanted) -> (String, String) {
 }
 
 /// What may be typed for a reading, and what happens without it.
-pub fn help(told: Told, wanted: &Wanted) -> Vec<String> {
+pub fn help(told: GaugeWording, wanted: &Wanted) -> Vec<String> {
     let mut lines = match wanted.takes {
         Takes::Choice(words) => words
             .iter()
@@ -225,7 +214,11 @@ pub fn answers(known: &Known, answers: &[(SymptomAt, Option<AnswerAt>)]) -> Stri
 }
 
 /// Which questions of the rule book a measurement answers, below its result.
-pub fn answered(screen: Screen, told: Told, answers: &[(SymptomAt, Option<AnswerAt>)]) -> String {
+pub fn answered(
+    screen: Screen,
+    told: GaugeWording,
+    answers: &[(SymptomAt, Option<AnswerAt>)],
+) -> String {
     let mut page = Page::new(screen);
     if answers.is_empty() {
         return page.finish();
@@ -245,7 +238,7 @@ pub fn answered(screen: Screen, told: Told, answers: &[(SymptomAt, Option<Answer
 const FLAT: f64 = 1e-12;
 
 /// A size of a plot in words.
-fn size_words(told: Told, kind: Option<quantity::Kind>, si: f64) -> String {
+fn size_words(told: GaugeWording, kind: Option<quantity::Kind>, si: f64) -> String {
     match kind {
         Some(quantity::Kind::Distance) => quantity::distance_words(si, told.units),
         Some(kind) => Quantity::of(kind, si).words(single(told.units)),

@@ -36,7 +36,7 @@ pub(crate) fn cause(id: &str) -> CauseAt {
 pub(crate) fn record(run: u32, who: Option<&str>, moves: &[Move]) -> Record {
     let now: Timestamp = "2031-05-06T07:08:09Z".parse().unwrap();
     let begun =
-        Begun { drill: &DRILL, who: who.map(str::to_owned), book: BookMark::of(&BOOK), now };
+        Begun { drill: &DRILL, who: who.map(str::to_owned), book: BookMark::new(&BOOK), now };
     let mut record = Record::begun(run, begun);
     record.moves =
         moves.iter().map(|what| Stamped { at: now, what: Deed::of(what, &BOOK) }).collect();
@@ -111,6 +111,6 @@ pub(crate) fn unfinished() -> Record {
 pub(crate) fn with<T>(records: &[Record], then: impl FnOnce(&[Debrief<'_, '_>]) -> T) -> T {
     let worlds: Vec<World<'_>> = records.iter().map(world).collect();
     let runs: Vec<Debrief<'_, '_>> =
-        records.iter().zip(&worlds).map(|(record, world)| Debrief::of(record, world)).collect();
+        records.iter().zip(&worlds).map(|(record, world)| Debrief::new(record, world)).collect();
     then(&runs)
 }

@@ -221,7 +221,7 @@ fn ran(state: &Path) {
     let drill = read::read(book, &checked, &mut Report::default()).swap_remove(0);
     let now: Timestamp = "2031-05-06T07:08:09Z".parse().unwrap();
     let begun =
-        Begun { drill: &drill, who: Some("Mara".to_owned()), book: BookMark::of(book), now };
+        Begun { drill: &drill, who: Some("Mara".to_owned()), book: BookMark::new(book), now };
     let mut kept = Store::at(state).begin(|run| Record::begun(run, begun), now).unwrap();
     let named = |cause: &str| Deed::Name { cause: cause.to_owned(), certainty: 0.7 };
     let work = |fix: &str| Deed::Work { fix: fix.to_owned() };

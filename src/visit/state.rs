@@ -1,0 +1,194 @@
+//! Where a visit stands.
+
+use super::conveyor_facts::ConveyorFacts;
+use super::event::{Ended, How, Ran};
+use super::finding::Observations;
+use super::measured::Measured;
+use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
+use crate::rulebook::model::{Book, RoomMeans, Shown};
+
+/// Where a visit stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct VisitState {
+    /// The conveyor.
+    pub conveyor: ConveyorFacts,
+    /// Questions about the conveyor that had a reply, skipped ones included.
+    pub conveyor_replies: Vec<String>,
+    /// Replies to the questions that may stop everything, by their ids; yes stops.
+    pub stop_now: Vec<(String, bool)>,
+    /// Reply about the edge room: what it means, nothing when it cannot be told.
+    pub edge_room: Option<Option<RoomMeans>>,
+    /// Whether the person goes on although the belt is best left alone.
+    pub went_on: bool,
+    /// Whether whoever decides has said that a belt in danger runs on.
+    pub runs_on: bool,
+    /// What was told.
+    pub observed: Observations,
+    /// Symptoms in the order in which they had a reply.
+    pub order: Vec<SymptomAt>,
+    /// The gauge in hand, whose readings are not complete yet.
+    pub measuring: Option<Measuring>,
+    /// What was measured, the latest of each gauge.
+    pub measured: Vec<Measured>,
+    /// Whether questions go on though none pays.
+    pub asked_on: bool,
+    /// Whether enough was asked.
+    pub enough: bool,
+    /// The batch that was begun and whose outcome is not told yet.
+    pub batch: Option<OpenBatch>,
+    /// What was moved, in order.
+    pub moved: Vec<Moved>,
+    /// How the visit ended.
+    pub ended: Option<Ended>,
+    /// How it ended by an event of its own.
+    pub(super) over: Option<Ended>,
+    /// The question whose answer stops it, while nobody has taken that back.
+    pub(super) stopping: Option<String>,
+    /// Ids that this book does not have: a visit of another book.
+    pub unknown: Vec<String>,
+    /// How many replies stand.
+    pub replies: usize,
+}
+
+impl VisitState {
+    /// Before anything happened. `begun_with` is what the conveyor file said, if there was one.
+    pub(super) fn new(book: &Book, begun_with: &ConveyorFacts) -> Self {
+        Self {
+            conveyor: begun_with.clone(),
+            conveyor_replies: Vec::new(),
+            stop_now: Vec::new(),
+            edge_room: None,
+            went_on: false,
+            runs_on: false,
+            observed: Observations::none(book),
+            order: Vec::new(),
+            measuring: None,
+            measured: Vec::new(),
+            asked_on: false,
+            enough: false,
+            batch: None,
+            moved: Vec::new(),
+            ended: None,
+            over: None,
+            stopping: None,
+            unknown: Vec::new(),
+            replies: 0,
+        }
+    }
+
+    /// Whether any work was done.
+    pub fn work_begun(&self) -> bool {
+        self.batch.is_some() || !self.observed.done.is_empty()
+    }
+
+    /// Things of the open batch that were moved and not put back, last first.
+    pub fn to_put_back(&self) -> Vec<&Moved> {
+        let from = self.batch.as_ref().map_or(0, |batch| batch.moved_before);
+        self.moved.iter().skip(from).rev().filter(|moved| moved.put_back.is_none()).collect()
+    }
+
+    /// The fix that was taken in hand and has no reply yet.
+    pub(super) fn at_work(&mut self) -> Option<&mut FixAtWork> {
+        self.batch.as_mut()?.at.as_mut()
+    }
+
+    /// The fix whose further questions are not all answered.
+    pub(super) fn in_hand(&mut self) -> Option<&mut InHand> {
+        self.batch.as_mut()?.in_hand.as_mut()
+    }
+
+    /// The place of an id; what this book does not have is put down.
+    pub(super) fn known<P: Copy>(&mut self, place: Option<&P>, id: &str) -> Option<P> {
+        if place.is_none() && !self.unknown.iter().any(|unknown| unknown == id) {
+            self.unknown.push(id.to_owned());
+        }
+        place.copied()
+    }
+}
+
+/// A gauge in hand.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Measuring {
+    /// The gauge's id.
+    pub gauge: String,
+    /// How it is measured.
+    pub way: String,
+    /// In which units bare numbers are read.
+    pub units: String,
+    /// The symptom that it is to answer, by its id.
+    pub symptom: Option<String>,
+    /// The lines typed so far.
+    pub lines: Vec<String>,
+}
+
+/// A batch at work.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OpenBatch {
+    /// Whether it is done locked out.
+    pub locked_out: bool,
+    /// The fixes planned in it.
+    pub fixes: Vec<FixAt>,
+    /// Fixes of it that this book does not have, by their ids: whether each was done.
+    pub gone: Vec<(String, bool)>,
+    /// Those that had a reply.
+    pub worked: Vec<(FixAt, How)>,
+    /// The fix whose further questions are not all answered, with what was answered.
+    pub in_hand: Option<InHand>,
+    /// The outcome, once told as worse and things are being put back.
+    pub ran: Option<Ran>,
+    /// How many moved things there were when it began.
+    pub moved_before: usize,
+    /// The fix that was taken in hand and has no reply yet.
+    pub at: Option<FixAtWork>,
+    /// Whether the machine was given back after the work, and runs.
+    pub given_back: bool,
+}
+
+impl OpenBatch {
+    /// Whether any work of it was done, be it work that this book does not have.
+    pub fn has_changed(&self) -> bool {
+        self.worked.iter().any(|(_, how)| *how == How::Done)
+            || self.gone.iter().any(|(_, done)| *done)
+    }
+}
+
+/// A fix at work: its checks that no symptom covers, and how far its steps are done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FixAtWork {
+    /// The fix.
+    pub fix: FixAt,
+    /// What such checks have shown, by their place.
+    pub checked: Vec<(usize, Shown)>,
+    /// How many stretches are done, the move of the belt after each included.
+    pub stretches: usize,
+    /// Whether the hands of the next stretch are through, and only the belt is still to be moved.
+    pub hands_done: bool,
+}
+
+/// A fix with questions left.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InHand {
+    /// The fix.
+    pub fix: FixAt,
+    /// How it went.
+    pub how: How,
+    /// The causes it was done for.
+    pub causes: Vec<CauseAt>,
+    /// Causes that had a report, "could not see" included.
+    pub reported: Vec<CauseAt>,
+    /// Moved things that were noted or skipped: what, and whether its new place is still to come.
+    pub noted: Vec<(String, bool)>,
+}
+
+/// Something that was moved.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Moved {
+    /// What.
+    pub what: String,
+    /// Where it stood.
+    pub from: Option<String>,
+    /// Where it stands now.
+    pub to: Option<String>,
+    /// Whether it was put back; nothing while nobody was asked.
+    pub put_back: Option<bool>,
+}
