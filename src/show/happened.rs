@@ -2,12 +2,11 @@
 
 use super::chance;
 use super::letters::capital;
-use super::past::{ran_words, state_words};
 use super::words::Known;
 use crate::conveyor::quantity::Units;
 use crate::gauge::Given;
 use crate::rulebook::model::Book;
-use crate::visit::event::{CheckShown, Event, How, Mark, Report, Stamped};
+use crate::visit::event::{CheckShown, Ended, Event, How, Mark, Ran, Report, Stamped};
 use crate::visit::store::VisitStatus;
 use crate::visit::{ConveyorFacts, Measured};
 
@@ -112,6 +111,27 @@ impl<'k> Happened<'k> {
             words.push_str(&format!("; {}", self.answered(id, answer.as_deref())));
         }
         words
+    }
+}
+
+/// How a visit stands, in words.
+pub fn state_words(state: VisitStatus) -> &'static str {
+    match state {
+        VisitStatus::Open => "open",
+        VisitStatus::Over(Ended::True) => "ended: runs true",
+        VisitStatus::Over(Ended::StoppedNow) => "ended: STOPPED for safety",
+        VisitStatus::Over(Ended::LeftAlone) => "ended: left alone, to be watched",
+        VisitStatus::Over(Ended::NothingLeft) => "ended: book had nothing left",
+    }
+}
+
+/// An outcome in words.
+pub fn ran_words(ran: Ran) -> &'static str {
+    match ran {
+        Ran::True => "true now",
+        Ran::Better => "better, not yet true",
+        Ran::NoChange => "no change",
+        Ran::Worse => "worse",
     }
 }
 

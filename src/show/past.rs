@@ -3,14 +3,14 @@
 use jiff::tz::TimeZone;
 
 use super::chance;
-use super::happened::{Happened, usual_units};
+use super::happened::{Happened, state_words, usual_units};
 use super::page::{Page, Screen};
 use super::words::Known;
 use crate::conveyor::quantity::Units;
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
 use crate::visit::clock::readable;
-use crate::visit::event::{Ended, Event, Ran, Stamped, standing};
+use crate::visit::event::{Ended, Event, Stamped, standing};
 use crate::visit::store::{Listing, Record, VisitStatus};
 use crate::visit::{Finding, Moved, VisitState};
 
@@ -170,17 +170,6 @@ pub fn conveyor_name(record: &Record) -> Option<String> {
     named.or_else(|| record.conveyor.name.clone())
 }
 
-/// How a visit stands, in words.
-pub fn state_words(state: VisitStatus) -> &'static str {
-    match state {
-        VisitStatus::Open => "open",
-        VisitStatus::Over(Ended::True) => "ended: runs true",
-        VisitStatus::Over(Ended::StoppedNow) => "ended: STOPPED for safety",
-        VisitStatus::Over(Ended::LeftAlone) => "ended: left alone, to be watched",
-        VisitStatus::Over(Ended::NothingLeft) => "ended: book had nothing left",
-    }
-}
-
 /// So many visits are listed at once.
 pub const A_PAGE: usize = 20;
 
@@ -295,14 +284,4 @@ pub fn visit(screen: Screen, known: &Known, visit: &PastVisit, zone: &TimeZone) 
     }
     page.text(&moved(screen, &now.moved));
     page.finish()
-}
-
-/// An outcome in words.
-pub fn ran_words(ran: Ran) -> &'static str {
-    match ran {
-        Ran::True => "true now",
-        Ran::Better => "better, not yet true",
-        Ran::NoChange => "no change",
-        Ran::Worse => "worse",
-    }
 }

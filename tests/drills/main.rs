@@ -13,8 +13,6 @@
 )]
 
 mod support;
-#[path = "../support/tree.rs"]
-mod tree;
 
 mod bad;
 mod debrief;
