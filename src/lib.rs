@@ -14,27 +14,47 @@
 //! * [`visit`] remembers one troubleshooting visit;
 //! * [`proof`] puts the rule book to the proof: cases, and what they cover;
 //! * [`drill`] is practice: a conveyor with hidden causes that answers from the model;
-//! * [`stream`] stands between any text and an output: nothing that steers a terminal comes through;
+//! * [`stream`] stands between any text and an output: nothing that steers a terminal comes through; it knows whether
+//!   an output is painted and how wide it is;
 //! * [`ask`] and [`show`] talk; [`commands`] wires the rooms to the command line of [`cli`], and
 //!   [`exit`] says how it ended.
+
+#![warn(clippy::fn_params_excessive_bools, clippy::too_many_arguments, clippy::too_many_lines)]
 
 pub mod ask;
 pub mod cli;
 pub mod commands;
 pub mod conveyor;
 pub mod disk;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "rebuilt by a later issue")]
 pub mod drill;
 pub mod exit;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "rebuilt by a later issue")]
 pub mod gauge;
 pub mod kept;
+#[allow(
+    clippy::too_many_arguments,
+    clippy::too_many_lines,
+    reason = "one function per law, its terms handed over one by one"
+)]
 pub mod mechanics;
+#[allow(
+    clippy::fn_params_excessive_bools,
+    clippy::too_many_arguments,
+    clippy::too_many_lines,
+    reason = "not split yet"
+)]
 pub mod plan;
 pub mod problem;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod proof;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod reason;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod rulebook;
 pub mod show;
 pub mod source;
 pub mod stream;
 pub mod trade;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod visit;

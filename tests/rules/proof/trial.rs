@@ -9,7 +9,7 @@ use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::Book;
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
-use straybelt::show::proof_trial::{Head, Json, page};
+use straybelt::show::proof_trial::{TrialHead, TrialJson, page};
 use straybelt::show::ways;
 use straybelt::trade::MachineState;
 use straybelt::visit::Diagnosis;
@@ -68,7 +68,7 @@ fn the_same_seed_gives_the_same_table_and_the_pages() {
     let book = book();
     let report = tried(&book, 10, 1, &ways::said);
     assert_eq!(tried(&book, 3, 1, &ways::said), tried(&book, 3, 1, &ways::said));
-    let head = Head { book: &book, seed: 1 };
+    let head = TrialHead { book: &book, seed: 1 };
     for width in [40, 80] {
         let text = page(Screen::new(width, Paint::NONE), head, &report);
         fits(&text, width);
@@ -76,7 +76,7 @@ fn the_same_seed_gives_the_same_table_and_the_pages() {
             insta::assert_snapshot!(format!("trial-{width}"), text);
         });
     }
-    let json = serde_json::to_value(Json::of(head, &report)).unwrap();
+    let json = serde_json::to_value(TrialJson::new(head, &report)).unwrap();
     let causes = json["causes"].as_array().unwrap();
     assert!(causes.iter().all(|cause| cause["drawn"].as_u64() >= Some(1)));
     let first = |at: usize| {
