@@ -10,7 +10,7 @@ use crate::show::page::Screen;
 use crate::show::past;
 use crate::show::words::{Known, Sides};
 use crate::visit::clock::{Clock, SystemClock};
-use crate::visit::store::{Store, StoreError};
+use crate::visit::store::{StoreError, VisitStore};
 use crate::visit::{Diagnosis, replay};
 
 /// Does what `visits` was told.
@@ -23,16 +23,17 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> io::Result<Exit> 
         Err(exit) => return Ok(exit),
     };
     let screen = Screen::new(streams.width, streams.out_paint);
-    let page = Store::usual(args.state.state.as_deref()).and_then(|store| match args.command {
-        None => {
-            let again = flags(&[
-                ("--rules", args.book.rules.as_deref()),
-                ("--state", args.state.state.as_deref()),
-            ]);
-            list(screen, &book, &store, args.before, &SystemClock, &again)
-        }
-        Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
-    });
+    let page =
+        VisitStore::usual(args.state.state.as_deref()).and_then(|store| match args.command {
+            None => {
+                let again = flags(&[
+                    ("--rules", args.book.rules.as_deref()),
+                    ("--state", args.state.state.as_deref()),
+                ]);
+                list(screen, &book, &store, args.before, &SystemClock, &again)
+            }
+            Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
+        });
     match page {
         Ok(page) => {
             streams.out.page(&page)?;
@@ -49,7 +50,7 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> io::Result<Exit> 
 pub fn list(
     screen: Screen,
     book: &Book,
-    store: &Store,
+    store: &VisitStore,
     before: Option<u32>,
     clock: &dyn Clock,
     again: &str,
@@ -64,7 +65,7 @@ pub fn list(
 pub fn show(
     screen: Screen,
     book: &Book,
-    store: &Store,
+    store: &VisitStore,
     visit: u32,
     clock: &dyn Clock,
 ) -> Result<String, StoreError> {

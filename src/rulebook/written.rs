@@ -159,7 +159,8 @@ pub struct Symptom {
     pub price_of_screw_after: Vec<Text>,
     #[serde(default)]
     pub only_if: Vec<Spanned<Condition>>,
-    pub by_itself: Spanned<Likely>,
+    #[serde(rename = "by_itself")]
+    pub leak: Spanned<Likely>,
     #[serde(default)]
     pub seen_with: Vec<SeenWith>,
     pub source: Source,

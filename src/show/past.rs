@@ -10,8 +10,8 @@ use crate::conveyor::quantity::Units;
 use crate::gauge::Given;
 use crate::rulebook::model::Book;
 use crate::visit::clock::readable;
-use crate::visit::event::{CheckShown, Ended, Event, How, Ran, Report, Stamped, standing};
-use crate::visit::store::{Listing, Record, VisitStatus};
+use crate::visit::event::{CauseFound, CheckShown, Ended, Event, How, Ran, Stamped, standing};
+use crate::visit::store::{Record, VisitListing, VisitStatus};
 use crate::visit::{Finding, Measured, Moved, VisitState};
 
 /// Of what was believed at some time, causes with at least this chance are named.
@@ -193,7 +193,7 @@ pub const A_PAGE: usize = 20;
 pub fn visits(
     screen: Screen,
     book: &Book,
-    listing: &Listing,
+    listing: &VisitListing,
     zone: &TimeZone,
     again: &str,
 ) -> String {
@@ -397,15 +397,15 @@ fn happened(known: &Known, event: &Stamped) -> Option<String> {
             }
         ),
         Event::Noted { what, mark, place } => {
-            let mark = if *mark == crate::visit::event::Mark::From { "from" } else { "to" };
+            let mark = if *mark == crate::visit::event::NotedPlace::From { "from" } else { "to" };
             format!("Moved: {what}, {mark}: {}", place.clone().unwrap_or_else(skipped))
         }
         Event::Found { cause: id, report } => format!(
             "Found: {} - {}",
             cause(id),
             match report {
-                Some(Report::AsSuspected) => "as suspected",
-                Some(Report::WasFine) => "was fine",
+                Some(CauseFound::AsSuspected) => "as suspected",
+                Some(CauseFound::WasFine) => "was fine",
                 None => "could not be seen",
             }
         ),

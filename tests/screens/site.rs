@@ -13,7 +13,7 @@ use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
 use straybelt::visit::ConveyorFacts;
 use straybelt::visit::clock::TestClock;
-use straybelt::visit::store::Store;
+use straybelt::visit::store::VisitStore;
 
 use crate::support::files::root;
 use crate::support::pages::same_words;
@@ -45,8 +45,8 @@ impl Site {
         }
     }
 
-    pub(crate) fn store(&self) -> Store {
-        Store::at(self.folder.path())
+    pub(crate) fn store(&self) -> VisitStore {
+        VisitStore::at(self.folder.path())
     }
 
     /// A visit's file as it was left there by somebody else.
@@ -95,7 +95,12 @@ impl Site {
         (self.checked(width, &script.seen), exit)
     }
 
-    fn means<'a>(&'a self, width: usize, store: &'a Store, farewell: &'a Farewell) -> Means<'a> {
+    fn means<'a>(
+        &'a self,
+        width: usize,
+        store: &'a VisitStore,
+        farewell: &'a Farewell,
+    ) -> Means<'a> {
         Means {
             book: &self.book,
             store,

@@ -16,7 +16,7 @@ use crate::show::{belief, past};
 use crate::visit::clock::Clock;
 use crate::visit::event::{Event, Stamped};
 use crate::visit::opening;
-use crate::visit::store::{BookMark, Kept, Record, Store, StoreError};
+use crate::visit::store::{BookMark, OpenVisit, Record, StoreError, VisitStore};
 use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, VisitState, replay};
 
 /// Why a conversation ended before its visit did.
@@ -44,7 +44,7 @@ pub struct Means<'a> {
     /// The rule book.
     pub book: &'a Book,
     /// Where visits are kept.
-    pub store: &'a Store,
+    pub store: &'a VisitStore,
     /// What time it is.
     pub clock: &'a dyn Clock,
     /// What pages are laid out for.
@@ -60,7 +60,7 @@ pub struct Talk<'a> {
     pub(super) means: Means<'a>,
     pub(super) ask: &'a mut dyn Ask,
     diagnosis: Diagnosis<'a>,
-    kept: Option<Kept>,
+    kept: Option<OpenVisit>,
     begun_with: ConveyorFacts,
     conveyor_file: bool,
     now: VisitState,
@@ -136,7 +136,7 @@ impl<'a> Talk<'a> {
     }
 
     /// A conversation that goes on with a visit.
-    pub fn resume(means: Means<'a>, ask: &'a mut dyn Ask, kept: Kept) -> Self {
+    pub fn resume(means: Means<'a>, ask: &'a mut dyn Ask, kept: OpenVisit) -> Self {
         let record = kept.record();
         let mut talk = Self::begin(means, ask, record.conveyor.clone(), record.conveyor_file);
         talk.take_up(kept);
@@ -144,7 +144,7 @@ impl<'a> Talk<'a> {
     }
 
     /// Goes on with another visit in place of this one.
-    pub fn take_up(&mut self, kept: Kept) {
+    pub fn take_up(&mut self, kept: OpenVisit) {
         let record = kept.record();
         self.begun_with = record.conveyor.clone();
         self.conveyor_file = record.conveyor_file;
@@ -172,7 +172,7 @@ impl<'a> Talk<'a> {
 
     /// The visit that this sitting goes on with, if it was begun in another.
     pub fn taken_up(&self) -> Option<&Record> {
-        self.kept.as_ref().map(Kept::record)
+        self.kept.as_ref().map(OpenVisit::record)
     }
 
     /// Which book the visit was begun with, if it is an older one.
@@ -371,7 +371,7 @@ impl<'a> Talk<'a> {
             self.means.screen,
             &Parting {
                 visit: self.visit().filter(|_| {
-                    self.unsaved.is_none() || self.kept.as_ref().is_some_and(Kept::is_on_disk)
+                    self.unsaved.is_none() || self.kept.as_ref().is_some_and(OpenVisit::is_on_disk)
                 }),
                 folder: &folder,
                 again: self.means.again,

@@ -14,7 +14,7 @@ use crate::drill::record::{Begun, Record, Store};
 use crate::drill::{Done, Drill, World, draw};
 use crate::exit::Exit;
 use crate::gauge::Gauge;
-use crate::kept::Kept;
+use crate::kept::OpenRecord;
 use crate::show::drill::words::Names;
 use crate::show::drill::{list, pages};
 use crate::show::gauge as gauge_pages;
@@ -137,7 +137,7 @@ impl Held<'_> {
     fn go_on(
         &self,
         drill: &Drill,
-        kept: Kept<Record>,
+        kept: OpenRecord<Record>,
         (mut ask, screen): (Box<dyn Ask>, Screen),
         opening: &[String],
         streams: &mut Streams,

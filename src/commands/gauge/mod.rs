@@ -21,7 +21,7 @@ use crate::show::gauge as pages;
 use crate::show::page::Screen;
 use crate::show::words::Sides;
 use crate::stream;
-use crate::visit::store::Store;
+use crate::visit::store::VisitStore;
 use crate::visit::{answered, settings};
 
 /// Lists the gauges, or works one measurement out.
@@ -99,7 +99,7 @@ fn known(path: Option<&Path>, streams: &mut Streams) -> io::Result<Result<Convey
 
 /// The units to use: those named, which are remembered, those of the conveyor, those named last.
 fn units(call: &GaugeCall, conveyor: &Conveyor, streams: &mut Streams) -> io::Result<Units> {
-    let store = Store::usual(call.state.as_deref()).ok();
+    let store = VisitStore::usual(call.state.as_deref()).ok();
     if let Some(units) = call.units {
         // Not to be able to remember is no reason not to measure.
         if let Some(Err(error)) = store.map(|store| settings::remember(&store, units)) {

@@ -19,7 +19,7 @@ use crate::rulebook::written::Rules;
 use crate::show::learn::{self as show, Stands};
 use crate::show::page::Screen;
 use crate::source::Texts;
-use crate::visit::store::{Record, Store, StoreError};
+use crate::visit::store::{Record, StoreError, VisitStore};
 
 /// Compares the visits with the book.
 pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> io::Result<Exit> {
@@ -76,7 +76,7 @@ pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> io::Result<Exit> {
 
 /// The visits that are named, or all of them with those that cannot be read.
 fn records(args: &LearnArgs) -> Result<(Vec<Record>, Vec<StoreError>), StoreError> {
-    let store = Store::usual(args.state.state.as_deref())?;
+    let store = VisitStore::usual(args.state.state.as_deref())?;
     if args.all {
         let mut listing = store.look_at_all()?;
         listing.records.reverse();

@@ -58,8 +58,8 @@ pub(super) fn nodes(
 fn bare(symptom: &Symptom, numbers: &Numbers, desk: &mut Desk) -> Node {
     let answers = symptom.answers.as_slice();
     let flat = || vec![1.0 / answers.len().max(1) as f64; answers.len()];
-    let span = symptom.by_itself.span;
-    let kind = match (symptom.kind.value, &symptom.by_itself.value) {
+    let span = symptom.leak.span;
+    let kind = match (symptom.kind.value, &symptom.leak.value) {
         (SymptomKind::Sign, Likely::Word(word)) => Kind::Sign {
             leak: chance(Spanned { value: *word, span }, numbers, desk),
             links: Vec::new(),

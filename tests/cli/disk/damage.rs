@@ -18,7 +18,7 @@ const FLIPS: usize = 5_000;
 type Look = fn(&Path) -> Result<String, String>;
 
 fn visit(state: &Path) -> Result<String, String> {
-    let seen = store::Store::at(state).look(1);
+    let seen = store::VisitStore::at(state).look(1);
     seen.map(|visit| format!("{visit:?}")).map_err(|error| error.to_string())
 }
 
@@ -28,7 +28,7 @@ fn run(state: &Path) -> Result<String, String> {
 }
 
 fn units(state: &Path) -> Result<String, String> {
-    settings::units(&store::Store::at(state)).map(|units| format!("{units:?}"))
+    settings::units(&store::VisitStore::at(state)).map(|units| format!("{units:?}"))
 }
 
 /// Each kind of file there is.

@@ -5,8 +5,8 @@ use std::path::Path;
 
 use straybelt::rulebook::{load, pen};
 use straybelt::visit::ConveyorFacts;
-use straybelt::visit::event::{Ended, Event, How, Ran, Report};
-use straybelt::visit::store::{BookMark, Record, Store};
+use straybelt::visit::event::{CauseFound, Ended, Event, How, Ran};
+use straybelt::visit::store::{BookMark, Record, VisitStore};
 
 use super::{run, shown, told};
 
@@ -370,7 +370,7 @@ fn a_case_is_typed_and_holds() {
 
 /// A visit kept in `state` with these events after its answers.
 pub(crate) fn kept(state: &Path, answers: &[(&str, &str)], then: Vec<Event>) -> u32 {
-    let store = Store::at(state);
+    let store = VisitStore::at(state);
     let book =
         BookMark { name: "book".to_owned(), version: "1".to_owned(), fingerprint: "f".to_owned() };
     let conveyor = ConveyorFacts {
@@ -399,7 +399,7 @@ pub(crate) fn cured(fix: &str, cause: &str) -> Vec<Event> {
         Event::Enough,
         Event::BatchBegun { locked_out: true, fixes: vec![fix.to_owned()] },
         Event::Worked { fix: fix.to_owned(), how: How::Done, causes: vec![cause.to_owned()] },
-        Event::Found { cause: cause.to_owned(), report: Some(Report::AsSuspected) },
+        Event::Found { cause: cause.to_owned(), report: Some(CauseFound::AsSuspected) },
         Event::Ran { outcome: Ran::True },
         Event::Ended { how: Ended::True },
     ]
