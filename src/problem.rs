@@ -129,6 +129,8 @@ codes! {
     Moved Warning "moved" "What a change was written against has changed.";
     Contradiction Error "contradiction" "Two facts of a conveyor contradict each other.";
     Gauge Error "gauge" "A gauge is named that there is not, or its words do not fit the answers.";
+    AnswerMeans Error "answer-means" "What an answer means does not fit what its question stands for.";
+    NoMeaning Warning "no-meaning" "Nothing in the book stands for what a drawing shows or a drill needs.";
     Quantity Error "quantity" "A size cannot be read, or is out of reason.";
     UnknownFact Warning "unknown-fact" "A conveyor file holds a key that nothing asks for.";
     DrillRunsTrue Warning "drill-runs-true" "What a drill hides does not show: its belt runs true from the start.";

@@ -5,12 +5,13 @@ use std::io::{BufRead, Write};
 use super::reply::{Entry, KeyKind, Lost, Prompt, Reply, read_note};
 use super::{Ask, signal};
 use crate::stream;
+use crate::stream::terminal::Columns;
 
 /// Asks over two streams, line by line, without a single control sequence.
 pub struct Lines<R, W> {
     input: R,
     output: W,
-    width: usize,
+    columns: Columns,
     gone: Option<Lost>,
 }
 
@@ -18,9 +19,9 @@ pub struct Lines<R, W> {
 const LONGEST_LINE: usize = 4096;
 
 impl<R: BufRead, W: Write> Lines<R, W> {
-    /// Asks over these streams. Lines are at most `width` columns wide.
-    pub fn new(input: R, output: W, width: usize) -> Self {
-        Self { input, output, width, gone: None }
+    /// Asks over these streams. Lines are at most `columns` wide.
+    pub fn new(input: R, output: W, columns: Columns) -> Self {
+        Self { input, output, columns, gone: None }
     }
 
     fn print(&mut self, text: &str) {
@@ -79,7 +80,9 @@ impl<R: BufRead, W: Write> Ask for Lines<R, W> {
                 Err(lost) => return Reply::Lost(lost),
                 Ok(line) => match prompt.read(&line) {
                     Ok(reply) => return reply,
-                    Err(help) => self.print(&format!("{}\n", textwrap::fill(&help, self.width))),
+                    Err(help) => {
+                        self.print(&format!("{}\n", textwrap::fill(&help, self.columns.now())));
+                    }
                 },
             }
         }
@@ -106,7 +109,7 @@ mod tests {
 
     fn ask(input: &[u8]) -> (Vec<Reply>, String) {
         let mut out = Vec::new();
-        let mut lines = Lines::new(input, &mut out, 80);
+        let mut lines = Lines::new(input, &mut out, Columns::Fixed(80));
         let prompt = Prompt::new(vec!["No".to_owned(), "Yes".to_owned()], &[KeyKind::Stop]);
         let replies = (0..3).map(|_| lines.choose(&prompt)).collect();
         (replies, String::from_utf8(out).expect("text"))

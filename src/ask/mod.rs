@@ -13,7 +13,7 @@ pub use lines::Lines;
 pub use reply::{Entry, Key, KeyKind, Lost, Prompt, Reply};
 pub use script::Script;
 pub use signal::{Farewell, hear_signals};
-pub use typed::Typed;
+pub use typed::{Choosing, Typed};
 
 /// Somebody who can be asked. What is printed is laid out already.
 ///

@@ -173,12 +173,6 @@ impl Prompt {
         Self { options, no_yes: None, keys: keys.to_vec(), by_enter: None }
     }
 
-    /// The same, with "no" and "yes" standing for these places.
-    pub fn with_no_yes(mut self, no: usize, yes: usize) -> Self {
-        self.no_yes = Some((no, yes));
-        self
-    }
-
     /// What stands in front of the place where the reply is typed.
     pub fn label(&self) -> String {
         match self.options.len() {
@@ -332,7 +326,8 @@ mod tests {
 
     fn prompt() -> Prompt {
         let options = vec!["No".to_owned(), "Yes".to_owned(), "Both".to_owned()];
-        Prompt::new(options, &[KeyKind::CantTell, KeyKind::Back, KeyKind::Stop]).with_no_yes(0, 1)
+        let keys = [KeyKind::CantTell, KeyKind::Back, KeyKind::Stop];
+        Prompt { no_yes: Some((0, 1)), ..Prompt::new(options, &keys) }
     }
 
     #[test]

@@ -10,19 +10,28 @@ use unicode_width::UnicodeWidthStr;
 use super::reply::{Entry, KeyKind, Lost, Prompt, Reply, read_note};
 use super::{Ask, signal};
 use crate::stream;
+use crate::stream::terminal::{Columns, cells};
+
+/// How one of several answers is chosen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Choosing {
+    /// Its number is typed.
+    ByNumber,
+    /// From an arrow-key list.
+    ByArrowKeys,
+}
 
 /// Asks at a terminal. Standard input and standard error must both be one.
 pub struct Typed {
-    menu: bool,
-    width: usize,
+    choosing: Choosing,
+    columns: Columns,
     gone: Option<Lost>,
 }
 
 impl Typed {
-    /// Numbers are typed; with `menu` an arrow-key list is shown where there are answers to choose from.
-    /// `width` is the screen's, in columns.
-    pub fn new(menu: bool, width: usize) -> Self {
-        Self { menu, width, gone: None }
+    /// Lines are at most `columns` wide.
+    pub fn new(choosing: Choosing, columns: Columns) -> Self {
+        Self { choosing, columns, gone: None }
     }
 
     fn line(&mut self, label: &str) -> Result<String, Lost> {
@@ -48,10 +57,11 @@ impl Typed {
     /// The arrow-key list. The question is on the page already, so it has no prompt; nothing is paged,
     /// because then answers would hide; leaving it by Esc or a torn key falls back to typing.
     fn menu(&mut self, prompt: &Prompt) -> Option<Reply> {
+        let room = self.columns.now().saturating_sub(4);
         let keys = prompt.keys.iter().filter(|k| **k != KeyKind::Help);
         let items: Vec<String> = (prompt.options.iter().cloned())
             .chain(keys.clone().map(|k| format!("({})", k.short())))
-            .map(|item| cut(&stream::clean(&item).replace('\n', " "), self.width.saturating_sub(4)))
+            .map(|item| cut(&stream::clean(&item).replace('\n', " "), room))
             .collect();
         let chosen = Select::with_theme(&SimpleTheme)
             .items(&items)
@@ -79,7 +89,10 @@ impl Ask for Typed {
     }
 
     fn choose(&mut self, prompt: &Prompt) -> Reply {
-        if self.menu && self.gone.is_none() && !prompt.options.is_empty() {
+        if self.choosing == Choosing::ByArrowKeys
+            && self.gone.is_none()
+            && !prompt.options.is_empty()
+        {
             if let Some(reply) = self.menu(prompt) {
                 return reply;
             }
@@ -90,7 +103,9 @@ impl Ask for Typed {
                 Err(lost) => return Reply::Lost(lost),
                 Ok(line) => match prompt.read(&line) {
                     Ok(reply) => return reply,
-                    Err(help) => self.say(&format!("{}\n", textwrap::fill(&help, self.width))),
+                    Err(help) => {
+                        self.say(&format!("{}\n", textwrap::fill(&help, self.columns.now())));
+                    }
                 },
             }
         }
@@ -130,7 +145,7 @@ fn first(label: &str) -> std::io::Result<First> {
             }
             Key::Char('\u{4}') => return Ok(First::EndOfInput),
             Key::Char(letter) if !letter.is_control() => {
-                let columns = usize::from(term.size().1);
+                let columns = cells().unwrap_or(usize::MAX);
                 term.write_str(&format!("{}\r\u{1b}[J", above(label, "", columns)))?;
                 return Ok(First::Letter(letter.to_string()));
             }
@@ -158,8 +173,7 @@ impl Theme for OneLine {
         typed: &str,
     ) -> std::fmt::Result {
         // The last of the lines that it took is cleared already; those above would stand there twice.
-        let columns = terminal_size::terminal_size_of(std::io::stderr())
-            .map_or(usize::MAX, |(columns, _)| usize::from(columns.0));
+        let columns = cells().unwrap_or(usize::MAX);
         let (label, typed) = (stream::clean(label), stream::clean(typed));
         write!(f, "{}{label}: {typed}", above(&label, &typed, columns))
     }

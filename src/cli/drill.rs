@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
-use super::{BookArgs, StateArgs};
+use super::shared::{BookArgs, PlainArg, StateArgs};
 
 const EXAMPLES: &str = "Examples:
   straybelt drill list
@@ -58,9 +58,9 @@ pub enum DrillCommand {
     Again {
         /// The run's number.
         run: u32,
-        /// Plain lines, no line editing: for a serial line or a screen reader.
-        #[arg(long)]
-        plain: bool,
+        /// How it is asked.
+        #[command(flatten)]
+        plain: PlainArg,
     },
     /// Tell what a run was worth; of several runs, make a class list.
     Debrief(DebriefArgs),
@@ -68,9 +68,9 @@ pub enum DrillCommand {
     New {
         /// The folder of the site's rules; it is made if it is not there.
         dir: Option<PathBuf>,
-        /// Plain lines, no line editing: for a serial line or a screen reader.
-        #[arg(long)]
-        plain: bool,
+        /// How it is asked.
+        #[command(flatten)]
+        plain: PlainArg,
     },
 }
 
@@ -86,9 +86,9 @@ pub struct RunArgs {
     /// Who runs it, for the class list.
     #[arg(long, value_name = "NAME", value_parser = who)]
     pub who: Option<String>,
-    /// Plain lines, no line editing: for a serial line or a screen reader.
-    #[arg(long)]
-    pub plain: bool,
+    /// How it is asked.
+    #[command(flatten)]
+    pub plain: PlainArg,
 }
 
 fn who(text: &str) -> Result<String, String> {

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::builder::PossibleValuesParser;
 use clap::{Arg, ArgMatches, Args, Command, FromArgMatches, ValueEnum, value_parser};
 
+use super::shared::PlainArg;
 use crate::conveyor::quantity::{self, Units};
 use crate::gauge::{self, Gauge, Takes, Wanted};
 
@@ -34,8 +35,8 @@ pub struct GaugeCall {
     pub format: GaugeFormat,
     /// A site's folder of rule files: which symptoms the gauge answers.
     pub rules: Option<PathBuf>,
-    /// Plain lines, no line editing.
-    pub plain: bool,
+    /// How the readings are asked for.
+    pub plain: PlainArg,
     /// Where the units are remembered.
     pub state: Option<PathBuf>,
 }
@@ -101,7 +102,7 @@ fn call(gauge: &'static Gauge, matches: &ArgMatches) -> GaugeCall {
         units: text("units").and_then(|name| Units::named(&name)),
         format: matches.get_one::<GaugeFormat>("format").copied().unwrap_or_default(),
         rules: path("rules"),
-        plain: matches.get_flag("plain"),
+        plain: PlainArg { plain: matches.get_flag("plain") },
         state: path("state"),
     }
 }
@@ -261,8 +262,7 @@ mod tests {
             let all = || gauge.ways.iter().flat_map(|way| way.wanted);
             for (one, other) in all().flat_map(|one| all().map(move |other| (one, other))) {
                 if one.key == other.key {
-                    let takes = |wanted: &Wanted| format!("{:?}", wanted.takes);
-                    assert_eq!(takes(one), takes(other), "{} {}", gauge.id, one.key);
+                    assert_eq!(one.takes, other.takes, "{} {}", gauge.id, one.key);
                 }
             }
         }

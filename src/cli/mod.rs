@@ -5,7 +5,8 @@ mod drill;
 mod examples;
 mod gauge;
 mod rules;
-mod shelf;
+mod shared;
+mod views;
 mod writing;
 
 use std::path::PathBuf;
@@ -16,7 +17,8 @@ pub use conveyor::*;
 pub use drill::*;
 pub use gauge::*;
 pub use rules::*;
-pub use shelf::*;
+pub use shared::*;
+pub use views::*;
 pub use writing::*;
 
 /// Finds why a conveyor belt runs off centre, and says what to put right, in which order.
@@ -56,17 +58,6 @@ const VISITS_EXAMPLES: &str = "Examples:
   straybelt visits show 7
       everything asked, believed,
       found and done in visit 7";
-
-/// When to use colour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Colour {
-    /// On terminals, unless NO_COLOR is set.
-    Auto,
-    /// Always.
-    Always,
-    /// Never.
-    Never,
-}
 
 /// The subcommands.
 #[derive(Debug, Subcommand)]
@@ -119,32 +110,18 @@ impl Command {
             Self::Conveyor(args) => {
                 matches!(args.command, ConveyorCommand::New { plain: true, .. })
             }
-            Self::Gauge(args) => args.call.as_ref().is_some_and(|call| call.plain),
+            Self::Gauge(args) => args.call.as_ref().is_some_and(|call| call.plain.plain),
             Self::Drill(args) => match &args.command {
-                DrillCommand::Run(run) => run.plain,
-                DrillCommand::Again { plain, .. } | DrillCommand::New { plain, .. } => *plain,
+                DrillCommand::Run(run) => run.plain.plain,
+                DrillCommand::Again { plain, .. } | DrillCommand::New { plain, .. } => plain.plain,
                 _ => false,
             },
-            Self::Rules(args) => matches!(&args.command, RulesCommand::New(new) if new.plain),
+            Self::Rules(args) => {
+                matches!(&args.command, RulesCommand::New(new) if new.plain.plain)
+            }
             Self::Visits(_) | Self::Completions { .. } | Self::Man => false,
         }
     }
-}
-
-/// Which rule book.
-#[derive(Debug, Clone, Default, Args)]
-pub struct BookArgs {
-    /// A site's folder of rule files, laid over the default rule book.
-    #[arg(long, value_name = "DIR", global = true)]
-    pub rules: Option<PathBuf>,
-}
-
-/// Where visits are kept.
-#[derive(Debug, Clone, Default, Args)]
-pub struct StateArgs {
-    /// Where visits are kept [default: STRAYBELT_STATE, or the user's state folder].
-    #[arg(long, value_name = "DIR", global = true)]
-    pub state: Option<PathBuf>,
 }
 
 /// Arguments of `diagnose`.
@@ -174,6 +151,17 @@ pub struct DiagnoseArgs {
     /// Where visits are kept.
     #[command(flatten)]
     pub state: StateArgs,
+}
+
+impl DiagnoseArgs {
+    /// How the person is asked.
+    pub fn manner(&self) -> Manner {
+        match (self.plain, self.menu) {
+            (true, _) => Manner::PlainLines,
+            (false, true) => Manner::ArrowKeys,
+            (false, false) => Manner::Typed,
+        }
+    }
 }
 
 /// How a finding is printed.

@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand, ValueEnum};
 
 use super::examples::*;
-use super::shelf::{GraphArgs, PrintArgs, SeparateArgs, ShowArgs};
+use super::shared::ReportFormat;
+use super::views::{GraphArgs, PrintArgs, SeparateArgs, ShowArgs};
 use super::writing::{LearnArgs, NewArgs};
 
 /// Arguments of `rules`.
@@ -167,16 +168,6 @@ pub struct CoverageArgs {
     /// How the result is printed.
     #[arg(long, value_enum, default_value_t = ReportFormat::Text)]
     pub format: ReportFormat,
-}
-
-/// How a result is printed.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
-pub enum ReportFormat {
-    /// For people.
-    #[default]
-    Text,
-    /// One JSON document.
-    Json,
 }
 
 /// Arguments of `rules compare`.

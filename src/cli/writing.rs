@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use super::{BookArgs, ReportFormat, StateArgs};
+use super::shared::{BookArgs, PlainArg, ReportFormat, StateArgs};
 
 /// Arguments of `rules new`.
 #[derive(Debug, Clone, Args)]
@@ -20,9 +20,9 @@ pub struct NewArgs {
     /// Where visits are kept.
     #[command(flatten)]
     pub state: StateArgs,
-    /// Plain lines, no line editing: for a serial line or a screen reader.
-    #[arg(long)]
-    pub plain: bool,
+    /// How it is asked.
+    #[command(flatten)]
+    pub plain: PlainArg,
 }
 
 /// What `rules new` writes.

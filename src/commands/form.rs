@@ -142,7 +142,7 @@ impl<'a> Form<'a> {
     /// Whether a question fits one line together with its label and room to type.
     pub(super) fn fits(&self, ask: &str, label: &str) -> bool {
         const ROOM: usize = 8;
-        ask.width() + label.width() + ROOM < self.screen.width
+        ask.width() + label.width() + ROOM < self.screen.width()
     }
 
     /// A line that `read` makes sense of; what it says otherwise is shown and the line asked for again.

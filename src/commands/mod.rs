@@ -4,6 +4,7 @@ mod asker;
 mod conveyor;
 pub mod diagnose;
 pub mod drill;
+mod failed;
 mod form;
 mod gauge;
 mod new_file;
@@ -19,8 +20,9 @@ use std::ffi::OsString;
 use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 
-use clap::{CommandFactory, Parser};
+use clap::{CommandFactory, FromArgMatches};
 
+use self::failed::Failed;
 use crate::cli::{Cli, Colour, Command, DiagnoseArgs};
 use crate::exit::Exit;
 use crate::kept::StoreError;
@@ -28,7 +30,8 @@ use crate::problem::Problems;
 use crate::rulebook::load;
 use crate::rulebook::model::Book;
 use crate::show::page::Screen;
-use crate::show::paint::Paint;
+use crate::stream::paint::Paint;
+use crate::stream::terminal::Columns;
 use crate::stream::{self, Stream};
 
 /// Where output goes, and what is known of it.
@@ -41,8 +44,8 @@ pub struct Streams {
     pub out_paint: Paint,
     /// Whether errors and talk are painted.
     pub err_paint: Paint,
-    /// Columns of the terminal.
-    pub width: usize,
+    /// How wide lines may be.
+    pub columns: Columns,
 }
 
 impl Streams {
@@ -50,9 +53,6 @@ impl Streams {
     pub fn real() -> Self {
         let wanted = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
             && std::env::var_os("TERM").is_none_or(|term| term != "dumb");
-        let asked = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
-        let width =
-            asked.or_else(|| terminal_size::terminal_size().map(|(width, _)| usize::from(width.0)));
         let out_paint = Paint::new(wanted && io::stdout().is_terminal());
         let err_paint = Paint::new(wanted && io::stderr().is_terminal());
         Self {
@@ -60,8 +60,13 @@ impl Streams {
             err: Stream::new(Box::new(io::stderr()), err_paint),
             out_paint,
             err_paint,
-            width: width.unwrap_or(80),
+            columns: Columns::OfTerminal,
         }
+    }
+
+    /// What pages of results are laid out for.
+    pub(in crate::commands) fn screen(&self) -> Screen {
+        Screen::with(self.columns, self.out_paint)
     }
 
     /// From now on both are painted, or neither.
@@ -81,10 +86,11 @@ impl Streams {
     /// # Errors
     /// If it cannot be written.
     pub(in crate::commands) fn complain(&mut self, words: &str) -> io::Result<()> {
-        if self.width >= ROOMY {
+        let columns = self.columns.now();
+        if columns >= ROOMY {
             return writeln!(self.err, "{words}");
         }
-        let options = textwrap::Options::new(self.width.max(Screen::NARROWEST))
+        let options = textwrap::Options::new(columns.max(Screen::NARROWEST))
             .subsequent_indent("  ")
             .break_words(false)
             .word_splitter(textwrap::WordSplitter::NoHyphenation);
@@ -99,7 +105,7 @@ impl Streams {
 pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> Exit {
     crate::disk::survive_size_limit();
     let args: Vec<OsString> = args.into_iter().collect();
-    let cli = match Cli::try_parse_from(&args) {
+    let cli = match parse(&args, streams.columns) {
         Ok(cli) => cli,
         Err(error) => return tell_usage(&error, &args, streams),
     };
@@ -116,8 +122,8 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
             diagnose::run(&DiagnoseArgs::default(), streams)
         }
         None => {
-            let help = Cli::command().render_help();
-            write!(streams.err, "{help}").map(|()| Exit::Usage)
+            let help = command(streams.columns).render_help();
+            write!(streams.err, "{help}").map(|()| Exit::Usage).map_err(Failed::from)
         }
         Some(Command::Diagnose(args)) => match &args.answers {
             Some(file) => scripted::run(&args, file, streams),
@@ -131,7 +137,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
         Some(Command::Completions { shell }) => paper::completions(shell, streams),
         Some(Command::Man) => paper::man(streams),
     };
-    let ended = ended.and_then(|exit| streams.out.flush().map(|()| exit));
+    let ended = Failed::exit(ended).and_then(|exit| streams.out.flush().map(|()| exit));
     match ended {
         Ok(exit) => exit,
         // Whoever reads our output has gone: that is no error of ours.
@@ -141,6 +147,24 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
             Exit::Usage
         }
     }
+}
+
+/// No line of help is longer, however wide the terminal.
+const HELP: usize = 100;
+
+/// The command line, its help as wide as every other page.
+fn command(columns: Columns) -> clap::Command {
+    let columns = columns.known().map_or(HELP, |columns| columns.clamp(Screen::NARROWEST, HELP));
+    Cli::command().term_width(columns)
+}
+
+fn parse(
+    args: impl IntoIterator<Item = impl Into<OsString> + Clone>,
+    columns: Columns,
+) -> Result<Cli, clap::Error> {
+    let mut command = command(columns);
+    let matches = command.try_get_matches_from_mut(args)?;
+    Cli::from_arg_matches(&matches).map_err(|error| error.format(&mut command))
 }
 
 /// Help and the version, which are results, or what is wrong with the command line.
@@ -157,7 +181,7 @@ fn tell_usage(error: &clap::Error, args: &[OsString], streams: &mut Streams) -> 
     }
     // The error repeats what was typed, among inks: so it is made of what may be shown.
     let shown = args.iter().map(|arg| stream::clean(&arg.to_string_lossy()).into_owned());
-    let words = Cli::try_parse_from(shown).err().map(|error| error.render());
+    let words = parse(shown, streams.columns).err().map(|error| error.render());
     let _ = match words.filter(|_| streams.err_paint.is_on()) {
         Some(words) => streams.err.page(&words.ansi().to_string()),
         None => write!(streams.err, "{}", error.render()),
@@ -166,13 +190,13 @@ fn tell_usage(error: &clap::Error, args: &[OsString], streams: &mut Streams) -> 
 }
 
 /// The rule book with the site's folder laid over it, or how the program ends without one.
-fn book(site: Option<&Path>, streams: &mut Streams) -> io::Result<Result<Book, Exit>> {
+fn book(site: Option<&Path>, streams: &mut Streams) -> Result<Book, Failed> {
     match load::with_site(site) {
         Ok((book, warnings)) => {
             rules::tell(&warnings, streams)?;
-            Ok(Ok(book))
+            Ok(book)
         }
-        Err(problems) => rules::does_not_load(&problems, streams).map(Err),
+        Err(problems) => rules::does_not_load(&problems, streams).and_then(Failed::told),
     }
 }
 
@@ -192,13 +216,13 @@ fn flags(named: &[(&str, Option<&Path>)]) -> String {
 }
 
 /// Tells what is wrong with a file that the person named.
-fn refuse(problems: &Problems, streams: &mut Streams) -> io::Result<Exit> {
+fn refuse(problems: &Problems, streams: &mut Streams) -> Result<Exit, Failed> {
     rules::tell(&problems.0, streams)?;
     Ok(Exit::Usage)
 }
 
 /// Says why the state folder cannot be used.
-fn say_store(error: &StoreError, streams: &mut Streams) -> io::Result<Exit> {
+fn say_store(error: &StoreError, streams: &mut Streams) -> Result<Exit, Failed> {
     streams.complain(&format!("error: {error}."))?;
     Ok(match error {
         StoreError::Missing { .. } | StoreError::NoneOpen { .. } | StoreError::Busy { .. } => {

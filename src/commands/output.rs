@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 use std::path::Path;
 
-use super::Streams;
+use super::{Failed, Streams};
 use crate::disk::{self, NotPlain, Over, Sight};
 use crate::exit::Exit;
 use crate::stream;
@@ -19,7 +19,7 @@ pub(super) fn deliver(
     force: bool,
     what: &str,
     streams: &mut Streams,
-) -> io::Result<Exit> {
+) -> Result<Exit, Failed> {
     let Some(file) = file else {
         streams.out.page(document)?;
         return Ok(Exit::Done);

@@ -1,11 +1,11 @@
 //! `completions` and `man`: what other programs want to know of the command line.
 
-use std::io::{self, Write};
+use std::io::Write;
 
 use clap::CommandFactory;
 use clap_complete::Shell;
 
-use super::Streams;
+use super::{Failed, Streams};
 use crate::cli::Cli;
 use crate::exit::Exit;
 
@@ -13,7 +13,7 @@ use crate::exit::Exit;
 ///
 /// # Errors
 /// If the output cannot be written.
-pub(super) fn completions(shell: Shell, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn completions(shell: Shell, streams: &mut Streams) -> Result<Exit, Failed> {
     // Into memory first: the generator does not hand on the errors of a stream.
     let mut text = Vec::new();
     clap_complete::generate(shell, &mut Cli::command(), "straybelt", &mut text);
@@ -25,7 +25,7 @@ pub(super) fn completions(shell: Shell, streams: &mut Streams) -> io::Result<Exi
 ///
 /// # Errors
 /// If the output cannot be written.
-pub(super) fn man(streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn man(streams: &mut Streams) -> Result<Exit, Failed> {
     clap_mangen::Man::new(Cli::command()).render(&mut streams.out)?;
     Ok(Exit::Done)
 }

@@ -4,7 +4,7 @@ use std::io::{self, Read, Write};
 use std::path::Path;
 
 use super::rules::{does_not_load, tell};
-use super::{Streams, refuse};
+use super::{Failed, Streams, refuse};
 use crate::cli::{DiagnoseArgs, FindingFormat};
 use crate::conveyor::{self, Conveyor};
 use crate::exit::Exit;
@@ -25,7 +25,7 @@ use crate::visit::{Diagnosis, Finding, Fits};
 ///
 /// # Errors
 /// If the output cannot be written.
-pub(super) fn run(args: &DiagnoseArgs, file: &Path, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(args: &DiagnoseArgs, file: &Path, streams: &mut Streams) -> Result<Exit, Failed> {
     let (book, warnings) = match load::with_site(args.book.rules.as_deref()) {
         Ok(loaded) => loaded,
         Err(problems) => return does_not_load(&problems, streams),
@@ -56,7 +56,7 @@ fn finding(
     answers: &Answers,
     format: FindingFormat,
     streams: &mut Streams,
-) -> io::Result<Exit> {
+) -> Result<Exit, Failed> {
     let diagnosis = Diagnosis::new(book);
     let finding = diagnosis.finding(conveyor, &answers.observed);
     let sides = conveyor.sides();
@@ -69,7 +69,7 @@ fn finding(
                 .write_all(finding_json(&diagnosis, &finding, &known, answers).as_bytes())?;
         }
         FindingFormat::Text => {
-            let screen = Screen::new(streams.width, streams.out_paint);
+            let screen = streams.screen();
             let pages = before_all(screen, book, &sides, answers)
                 .unwrap_or_else(|| text(screen, &diagnosis, &finding, &known));
             streams.out.page(&pages)?;

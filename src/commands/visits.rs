@@ -1,8 +1,6 @@
 //! `visits`: the visits there are, and one of them in full.
 
-use std::io;
-
-use super::{Streams, flags};
+use super::{Failed, Streams, flags};
 use crate::cli::{VisitsArgs, VisitsCommand};
 use crate::exit::Exit;
 use crate::rulebook::model::Book;
@@ -17,23 +15,19 @@ use crate::visit::{Diagnosis, replay};
 ///
 /// # Errors
 /// If the output cannot be written.
-pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let book = match super::book(args.book.rules.as_deref(), streams)? {
-        Ok(book) => book,
-        Err(exit) => return Ok(exit),
-    };
-    let screen = Screen::new(streams.width, streams.out_paint);
-    let page =
-        VisitStore::usual(args.state.state.as_deref()).and_then(|store| match args.command {
-            None => {
-                let again = flags(&[
-                    ("--rules", args.book.rules.as_deref()),
-                    ("--state", args.state.state.as_deref()),
-                ]);
-                list(screen, &book, &store, args.before, &SystemClock, &again)
-            }
-            Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
-        });
+pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+    let book = super::book(args.book.rules.as_deref(), streams)?;
+    let screen = streams.screen();
+    let page = VisitStore::usual(args.state.state.as_deref()).and_then(|store| match args.command {
+        None => {
+            let again = flags(&[
+                ("--rules", args.book.rules.as_deref()),
+                ("--state", args.state.state.as_deref()),
+            ]);
+            list(screen, &book, &store, args.before, &SystemClock, &again)
+        }
+        Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
+    });
     match page {
         Ok(page) => {
             streams.out.page(&page)?;

@@ -212,11 +212,6 @@ impl Dimensions {
         ALL.iter().filter_map(|dimension| Some((dimension, self.get(dimension.path)?)))
     }
 
-    /// Whether nothing is known.
-    pub fn is_empty(&self) -> bool {
-        self.sizes.is_empty()
-    }
-
     /// What cannot all be right.
     pub fn clashes(&self) -> Vec<Clash> {
         let si = |path: &str| self.get(path).map(Quantity::si);

@@ -1,8 +1,8 @@
 //! The best that can be done from here by somebody who knows what is hidden.
 
 use super::moves::{SCREW_MINUTES, SHIFT_MINUTES};
-use super::world::World;
 use crate::rulebook::index::FixAt;
+use crate::rulebook::model::Book;
 use crate::trade::MachineState;
 use crate::visit::Machine;
 
@@ -17,13 +17,32 @@ pub struct Best {
     pub put_back: usize,
 }
 
-/// The quickest way from where a run stands now.
-pub fn best(world: &World<'_>) -> Best {
-    let book = world.book();
-    let open = world.open_causes();
+/// What stands where the learner put it and has to go back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct PutBack {
+    /// Idlers.
+    pub shifts: usize,
+    /// Screws.
+    pub screws: usize,
+}
+
+/// What is left to do.
+#[derive(Debug)]
+pub(super) struct Rest<'b> {
+    pub(super) book: &'b Book,
+    pub(super) machine: Machine,
+    /// For each cause that is still there, the fixes that take it away; never none.
+    pub(super) open: Vec<Vec<FixAt>>,
+    pub(super) put_back: PutBack,
+}
+
+/// The quickest way to do it.
+pub(super) fn best(rest: &Rest<'_>) -> Best {
+    let (book, put_back) = (rest.book, rest.put_back);
     // Each cause has a few fixes and there are a few causes, so all choices can be looked at.
     let mut choices: Vec<Vec<FixAt>> = vec![Vec::new()];
-    for fixes in open {
+    for fixes in &rest.open {
+        debug_assert!(!fixes.is_empty(), "a cause that nothing takes away leaves no choice");
         choices = choices
             .iter()
             .flat_map(|chosen| {
@@ -38,12 +57,11 @@ pub fn best(world: &World<'_>) -> Best {
             })
             .collect();
     }
-    let put_back = world.to_put_back();
     let hands = put_back.shifts as f64 * SHIFT_MINUTES + put_back.screws as f64 * SCREW_MINUTES;
     let mut best = choices
         .into_iter()
         .map(|fixes| Best {
-            minutes: cost(world, &fixes, hands),
+            minutes: cost(rest, &fixes, hands),
             fixes,
             put_back: put_back.shifts + put_back.screws,
         })
@@ -54,17 +72,17 @@ pub fn best(world: &World<'_>) -> Best {
 }
 
 /// Minutes of these fixes from where the machine is now, each kind of state in one batch.
-fn cost(world: &World<'_>, fixes: &[FixAt], hands_minutes: f64) -> f64 {
-    let book = world.book();
+fn cost(rest: &Rest<'_>, fixes: &[FixAt], hands_minutes: f64) -> f64 {
+    let book = rest.book;
     let minutes = &book.minutes;
     let is_running = |fix: &&FixAt| book.fixes[**fix].state() == MachineState::Running;
     let work: f64 = fixes.iter().map(|fix| book.fixes[*fix].minutes).sum();
     let dead = fixes.iter().any(|fix| book.fixes[*fix].state() == MachineState::LockedOut)
         || hands_minutes > 0.0;
     let running = fixes.iter().any(|fix| is_running(&fix));
-    let isolate = if dead && world.machine() == Machine::Running { minutes.lock_out } else { 0.0 };
+    let isolate = if dead && rest.machine == Machine::Running { minutes.lock_out } else { 0.0 };
     let restart =
-        if dead || world.machine() == Machine::LockedOut { minutes.restart_and_watch } else { 0.0 };
+        if dead || rest.machine == Machine::LockedOut { minutes.restart_and_watch } else { 0.0 };
     let watch = if running { minutes.restart_and_watch } else { 0.0 };
     work + hands_minutes + isolate + restart + watch
 }

@@ -3,19 +3,19 @@
 use fastrand::Rng;
 
 use super::belt::{Belt, TRUE_SHARE};
-use super::carried::{self, Part};
+use super::carried::{self, Carried, Part};
 use super::kinds::{self, Kind};
 use super::model::{Drill, Thing};
 use super::parts::Parts;
-use super::pen::{self, Origin, Sketch, SketchedCause};
 use super::world::World;
+use super::writer::{self, Origin, Sketch, SketchedCause};
 use super::written::{Grade, PartEntry};
 use super::{noise, plant, read, visible};
 use crate::mechanics::{Fault, Line};
 use crate::problem::Report;
 use crate::reason::{Applicability, draw};
 use crate::rulebook::index::{CauseAt, List};
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, Cause, Meaning, Sight};
 use crate::source::{Texts, parse};
 use crate::visit::{ConveyorFacts, Diagnosis};
 
@@ -46,8 +46,7 @@ pub enum NotDrawn {
 /// If the book has nothing that can be drawn, or nothing drawn brings the belt off.
 pub fn fresh(diagnosis: &Diagnosis<'_>, seed: u32) -> Result<Drill, NotDrawn> {
     let book = diagnosis.book();
-    let known = |cause: CauseAt| carried::of(&book.causes[cause].id).is_some();
-    if !book.causes.places().any(known) {
+    if !book.causes.values().any(|cause| drawn_as(cause).is_some()) {
         return Err(NotDrawn::NothingCarried);
     }
     let mut rng = noise::rng(u64::from(seed), "a fresh drill");
@@ -69,12 +68,12 @@ fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Optio
     let facts = ConveyorFacts::from(&bare.conveyor);
     let nothing = List::filled(None, book.symptoms.len());
     let applies = Applicability::new(book, &facts, &nothing).causes;
-    let shows = |cause: CauseAt| {
-        carried::of(&book.causes[cause].id).is_some_and(|known| (known.shows_on)(&bare.line))
+    let shows_here = |cause: CauseAt| {
+        drawn_as(&book.causes[cause]).is_some_and(|known| (known.shows_on)(&bare.line))
     };
     let mut may_be = applies.clone();
     for cause in applies.places() {
-        may_be[cause] &= shows(cause);
+        may_be[cause] &= shows_here(cause);
     }
     if !may_be.values().any(|may| *may) {
         return None;
@@ -83,11 +82,13 @@ fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Optio
     for _ in 0..PARTS_TRIES {
         let mut shown = Vec::new();
         let hidden = present.iter().map(|cause| {
-            let id = &book.causes[*cause].id;
-            let drawn = carried::of(id)?.draw(&bare.line, rng);
-            shown.extend(drawn.shows.into_iter().map(|(at, answer)| (at.to_owned(), answer)));
+            let cause = &book.causes[*cause];
+            let drawn = drawn_as(cause)?.draw(&bare.line, rng);
+            shown.extend(
+                drawn.shows.into_iter().flat_map(|(sight, means)| shows(book, sight, means)),
+            );
             Some(SketchedCause {
-                cause: id.clone(),
+                cause: cause.id.clone(),
                 parts: sized(&bare, &drawn.parts, rng)?,
                 yields_to: Vec::new(),
             })
@@ -96,9 +97,7 @@ fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Optio
             continue;
         };
         let mut sketch = sketch(kind, seed, hidden);
-        // A book that lacks the question has nothing to show.
         sketch.shows = shown;
-        sketch.shows.retain(|(id, _)| book.symptoms.values().any(|known| known.id == *id));
         let Some(drill) = read_back(book, &sketch).filter(runs_off) else {
             continue;
         };
@@ -109,6 +108,20 @@ fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Optio
         }
     }
     None
+}
+
+/// How a cause is drawn, if drills are drawn with it.
+fn drawn_as(cause: &Cause) -> Option<&'static Carried> {
+    carried::of(cause.drilled_as?).filter(|_| cause.not_drilled.is_empty())
+}
+
+/// The questions that this answers, each with its answer. A book that lacks the question has nothing to show.
+fn shows(book: &Book, sight: Sight, means: Meaning) -> impl Iterator<Item = (String, String)> {
+    let asked = book.symptoms.values().filter(move |symptom| symptom.drilled_as == Some(sight));
+    asked.filter_map(move |symptom| {
+        let answer = symptom.meant(means)?;
+        Some((symptom.id.clone(), symptom.answers[answer].id.clone()))
+    })
 }
 
 fn sketch(kind: &Kind, seed: u32, hidden: Vec<SketchedCause>) -> Sketch {
@@ -141,7 +154,7 @@ fn sketch(kind: &Kind, seed: u32, hidden: Vec<SketchedCause>) -> Sketch {
 /// What is written, read again as any drill is; nothing if something is wrong with it.
 fn read_back(book: &Book, sketch: &Sketch) -> Option<Drill> {
     let mut texts = Texts::default();
-    let file = texts.add("a drawn drill", pen::drill_file(&[], sketch));
+    let file = texts.add("a drawn drill", writer::drill_file(&[], sketch));
     let mut report = Report::default();
     let mut drills = read::read_files(book, &texts, &[file], &mut report);
     drills.pop().filter(|_| !report.has_errors())

@@ -1,5 +1,6 @@
 //! A run made by straybelt itself: its own questions, its own plan, nothing known of what is hidden.
 
+use super::account;
 use super::moves::Move;
 use super::told::told;
 use super::world::World;
@@ -18,8 +19,11 @@ pub struct Followed {
     pub ranked: Vec<(CauseAt, f64)>,
     /// Questions asked.
     pub questions: usize,
-    /// Minutes to the finding.
+    /// Minutes to the finding: until the first job is taken in hand, its isolation and its check not counted.
     pub minutes_asking: f64,
+    /// Whether the first step of the first batch was the leading cause's own fix, or one that this must stand behind;
+    /// nothing where nothing was planned. See [`account::begins_with_the_leader`].
+    pub led_first: Option<bool>,
     /// Whether the belt ran true in the end.
     pub runs_true: bool,
 }
@@ -38,11 +42,12 @@ pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
     }
     let minutes_asking = world.minutes();
     let finding = diagnosis.finding_to(world.facts(), &told(world), Depth::Ranking);
+    let leader = finding.ranked.first().map(|ranked| ranked.cause);
     let ranked = finding.ranked.iter().map(|ranked| (ranked.cause, ranked.was_present)).collect();
-    work(diagnosis, world);
+    let led_first = work(diagnosis, world, leader);
     let runs_true = world.runs_true();
     let _ = world.make(Move::Declare);
-    Followed { ranked, questions, minutes_asking, runs_true }
+    Followed { ranked, questions, minutes_asking, led_first, runs_true }
 }
 
 /// The question that straybelt would put now; nothing when it goes on to the plan.
@@ -69,19 +74,27 @@ fn bring(world: &mut World<'_>, machine: Machine) {
     }
 }
 
-/// Works through the plan, made afresh after each batch, until the belt runs true or nothing is left to do.
-fn work(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) {
-    for _ in 0..MOST_BATCHES {
+/// Works through the plan, made afresh after each batch, until the belt runs true or nothing is left to do: whether
+/// the first plan began with what the leading cause asks for.
+fn work(diagnosis: &Diagnosis<'_>, world: &mut World<'_>, leader: Option<CauseAt>) -> Option<bool> {
+    let mut led_first = None;
+    for nth in 0..MOST_BATCHES {
         let plan = diagnosis.plan_after(world.facts(), &told(world));
         let Some(batch) = plan.batches.first() else {
             break;
         };
+        if nth == 0 {
+            led_first = leader.and_then(|leader| {
+                account::begins_with_the_leader(diagnosis.book(), &plan, leader)
+            });
+        }
         do_batch(world, batch);
         if world.runs_true() {
-            return;
+            return led_first;
         }
     }
     bring(world, Machine::Running);
+    led_first
 }
 
 fn do_batch(world: &mut World<'_>, batch: &PlanBatch) {

@@ -1,12 +1,13 @@
 //! What measuring and sighting show of the parts that are out of order: sides, and whether they are.
 //!
-//! A question is answered here only if the parts settle it. Ids are those of the rule book.
+//! A question is answered here only if the parts settle it.
 
 use crate::trade::Strand;
 use std::cmp::Ordering;
 
 use crate::gauge::tension::sag_share;
 use crate::mechanics::{End, Fault, Line};
+use crate::rulebook::model::Meaning;
 
 /// Less than this nobody measures on a conveyor, m.
 const TELL_M: f64 = 0.002;
@@ -15,76 +16,20 @@ const TELL_RAD: f64 = 0.0015;
 /// The dip of the return strand, as a share of the roll spacing, that is usual: from the rule book's own words.
 const USUAL_SAG: (f64, f64) = (0.008, 0.025);
 
-/// The answer that the parts settle, if they do.
-pub fn answer(
-    symptom: &str,
-    faults: &[Fault],
-    line: &Line,
-    return_pull_n: f64,
-) -> Option<&'static str> {
-    let parts = Parts { faults, line };
-    match symptom {
-        "idler-leads" => Some(parts.first_met()),
-        "slots-both-ways" => Some(yes(parts.trimmed_both_ways())),
-        "idler-low-side" => Some(sided(parts.idler_lean(), TELL_RAD, "level")),
-        "frame-low-side" => Some(sided(parts.largest(frame_lean), TELL_RAD, "level")),
-        "frame-string" => Some(parts.frame()),
-        "stand-off-centre" => Some(yes(parts.largest(off_centre).abs() >= TELL_M)),
-        "pulley-low-side" => Some(sided(parts.largest(pulley_lean), TELL_RAD, "level")),
-        "end-pulley-short-side" => Some(sided(parts.nearer(), TELL_RAD, "equal")),
-        // The bearing that is further out stands further from the other end.
-        "slack-side" => Some(sided(-parts.screws(), TELL_M, "equal")),
-        "heavy-side" => Some(sided(parts.largest(load), TELL_M, "centred")),
-        "wind-from" => {
-            let push = parts.largest(wind);
-            // It blows from the side that it pushes away from.
-            (push != 0.0).then(|| sided(-push, 0.0, "no-cross-wind"))
-        }
-        "splice-out-of-square" => Some(yes(parts.largest(kink).abs() >= TELL_RAD)),
-        "follows-splice" => Some(yes(parts.largest(kink).abs() >= TELL_RAD)),
-        "belt-bow" => Some(parts.bow()),
-        "caked-roll" => Some(yes(parts.largest(cake).abs() > 0.0)),
-        "sag-measured" => Some(by_sag(line, return_pull_n, ["too-little", "usual", "too-much"])),
-        "return-sag" => Some(by_sag(line, return_pull_n, ["flat", "normal", "deep"])),
-        "crown-left" => parts.crown(),
-        _ => None,
-    }
-}
-
-struct Parts<'f> {
+/// The parts of a conveyor that are out of order.
+pub(super) struct Parts<'f> {
     faults: &'f [Fault],
     line: &'f Line,
 }
 
-fn yes(is: bool) -> &'static str {
-    if is { "yes" } else { "no" }
-}
-
-/// The word for the side of a size, left being positive; below `tell` it is neither.
-fn sided(size: f64, tell: f64, neither: &'static str) -> &'static str {
+/// The side of a size, left being positive; below `tell` it is neither.
+fn sided(size: f64, tell: f64) -> Meaning {
     if size.abs() < tell {
-        neither
+        Meaning::Neither
     } else if size > 0.0 {
-        "left"
+        Meaning::Left
     } else {
-        "right"
-    }
-}
-
-fn by_sag(line: &Line, pull_n: f64, words: [&'static str; 3]) -> &'static str {
-    let stations = &line.ret.stations_m;
-    let pitch_m = match stations.as_slice() {
-        [first, second, ..] => second - first,
-        _ => line.centres_m,
-    };
-    let share = sag_share(line.belt.mass_kg_per_m, pitch_m, pull_n);
-    let [little, usual, much] = words;
-    if share < USUAL_SAG.0 {
-        little
-    } else if share > USUAL_SAG.1 {
-        much
-    } else {
-        usual
+        Meaning::Right
     }
 }
 
@@ -138,14 +83,84 @@ fn cake(fault: &Fault) -> f64 {
     }
 }
 
-impl Parts<'_> {
+impl<'f> Parts<'f> {
+    pub(super) fn new(faults: &'f [Fault], line: &'f Line) -> Self {
+        Self { faults, line }
+    }
+
+    pub(super) fn low_idler_end(&self) -> Meaning {
+        let lean = self.largest(|fault| match *fault {
+            Fault::Leaning { left_low_rad, .. } | Fault::LowFrame { left_low_rad, .. } => {
+                left_low_rad
+            }
+            _ => 0.0,
+        });
+        sided(lean, TELL_RAD)
+    }
+
+    pub(super) fn low_frame_side(&self) -> Meaning {
+        sided(self.largest(frame_lean), TELL_RAD)
+    }
+
+    pub(super) fn low_pulley_end(&self) -> Meaning {
+        sided(self.largest(pulley_lean), TELL_RAD)
+    }
+
+    pub(super) fn stand_off_centre(&self) -> bool {
+        self.largest(off_centre).abs() >= TELL_M
+    }
+
+    pub(super) fn pulley_nearer_side(&self) -> Meaning {
+        sided(self.nearer(), TELL_RAD)
+    }
+
+    /// The bearing that is further out stands further from the other end.
+    pub(super) fn slack_screw(&self) -> Meaning {
+        sided(-self.screws(), TELL_M)
+    }
+
+    pub(super) fn heavy_side(&self) -> Meaning {
+        sided(self.largest(load), TELL_M)
+    }
+
+    /// It blows from the side that it pushes away from; none if nothing pushes.
+    pub(super) fn wind_from(&self) -> Option<Meaning> {
+        let push = self.largest(wind);
+        (push != 0.0).then(|| sided(-push, 0.0))
+    }
+
+    pub(super) fn crooked_splice(&self) -> bool {
+        self.largest(kink).abs() >= TELL_RAD
+    }
+
+    pub(super) fn caked_roll(&self) -> bool {
+        self.largest(cake).abs() > 0.0
+    }
+
+    /// How deep the return strand hangs under this pull, N.
+    pub(super) fn return_sag(&self, pull_n: f64) -> Meaning {
+        let stations = &self.line.ret.stations_m;
+        let pitch_m = match stations.as_slice() {
+            [first, second, ..] => second - first,
+            _ => self.line.centres_m,
+        };
+        let share = sag_share(self.line.belt.mass_kg_per_m, pitch_m, pull_n);
+        if share < USUAL_SAG.0 {
+            Meaning::TooLittle
+        } else if share > USUAL_SAG.1 {
+            Meaning::TooMuch
+        } else {
+            Meaning::Usual
+        }
+    }
+
     fn largest(&self, size: fn(&Fault) -> f64) -> f64 {
         let sizes = self.faults.iter().map(size);
         sizes.fold(0.0, |a, b| if b.abs() > a.abs() { b } else { a })
     }
 
     /// The end of the most skewed idler that the belt meets first.
-    fn first_met(&self) -> &'static str {
+    pub(super) fn first_met(&self) -> Meaning {
         let skews = self.faults.iter().map(|fault| match *fault {
             Fault::Skewed { strand, skew_rad, .. } => (strand, skew_rad),
             Fault::RackedFrame { skew_rad, .. } => (Strand::Carry, skew_rad),
@@ -154,11 +169,11 @@ impl Parts<'_> {
         let most = skews.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
         // The end nearer to where the belt comes from is met first.
         let met = most.map_or(0.0, |(strand, skew)| -self.line.travel(strand) * skew);
-        sided(met, TELL_RAD, "square")
+        sided(met, TELL_RAD)
     }
 
     /// Whether several idlers are out of square, some each way.
-    fn trimmed_both_ways(&self) -> bool {
+    pub(super) fn trimmed_both_ways(&self) -> bool {
         let way = |sign: f64| {
             let skewed = |fault: &&Fault| matches!(fault, Fault::Skewed { skew_rad, .. } if sign * skew_rad >= TELL_RAD);
             self.faults.iter().filter(skewed).count()
@@ -167,16 +182,7 @@ impl Parts<'_> {
         one > 0 && other > 0 && one + other >= 3
     }
 
-    fn idler_lean(&self) -> f64 {
-        self.largest(|fault| match *fault {
-            Fault::Leaning { left_low_rad, .. } | Fault::LowFrame { left_low_rad, .. } => {
-                left_low_rad
-            }
-            _ => 0.0,
-        })
-    }
-
-    fn frame(&self) -> &'static str {
+    pub(super) fn frame(&self) -> Meaning {
         let bent = self.largest(|fault| match *fault {
             Fault::BentFrame { left_m, .. } => left_m,
             _ => 0.0,
@@ -186,11 +192,11 @@ impl Parts<'_> {
             _ => 0.0,
         });
         if bent.abs() >= TELL_M {
-            "bowed"
+            Meaning::Bowed
         } else if racked.abs() >= TELL_RAD {
-            "racked"
+            Meaning::Racked
         } else {
-            "straight"
+            Meaning::Straight
         }
     }
 
@@ -221,30 +227,30 @@ impl Parts<'_> {
         }
     }
 
-    fn bow(&self) -> &'static str {
+    pub(super) fn bow(&self) -> Meaning {
         let bows = |sign: f64| {
             self.faults
                 .iter()
                 .any(|fault| matches!(fault, Fault::Camber { per_m, .. } if sign * per_m > 0.0))
         };
         match (bows(1.0), bows(-1.0)) {
-            (false, false) => "straight",
-            (true, true) => "opposed",
-            _ => "one-way",
+            (false, false) => Meaning::Straight,
+            (true, true) => Meaning::Opposed,
+            _ => Meaning::OneWay,
         }
     }
 
-    fn crown(&self) -> Option<&'static str> {
+    pub(super) fn crown(&self) -> Option<Meaning> {
         let crowned = self.line.tail.crown_m > 0.0 || self.line.head.crown_m > 0.0;
         let worn = self.largest(|fault| match *fault {
             Fault::WornCrown { share, .. } => share,
             _ => 0.0,
         });
         if worn >= 0.5 {
-            Some("flat-or-hollow")
+            Some(Meaning::Worn)
         } else {
             // A crown that is wrong for its belt is no part of the model.
-            (crowned && worn > 0.0).then_some("as-drawn")
+            (crowned && worn > 0.0).then_some(Meaning::AsDrawn)
         }
     }
 }

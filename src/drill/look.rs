@@ -1,13 +1,14 @@
 //! What anybody would answer at this conveyor: from the running belt, from the parts, else from the rule book.
 
 use super::belt::Belt;
+use super::hints::Parts;
+use super::noise;
 use super::picture::Picture;
-use super::{hints, noise};
 use crate::mechanics::{Fault, Line, Run};
 use crate::proof::draw::all_answers;
 use crate::reason::{Engine, draw};
 use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, Meaning, Sight};
 use crate::trade::MachineState;
 use crate::visit::ConveyorFacts;
 
@@ -47,11 +48,9 @@ pub fn answers(scene: &Scene<'_>) -> List<SymptomAt, Option<AnswerAt>> {
         if let Some((_, answer)) = scene.shows.iter().find(|(known, _)| *known == symptom) {
             return answer.position();
         }
-        let id = picture
-            .answer(&entry.id)
-            .or_else(|| hints::answer(&entry.id, scene.faults, scene.line, scene.belt.pull_n().1))
-            .or_else(|| (entry.id == "flips-in-reverse").then(|| in_reverse(scene))?);
-        let known = id.and_then(|id| entry.answers.values().position(|answer| answer.id == id));
+        let seen = entry.drilled_as.and_then(|sight| seen(scene, &picture, sight));
+        let known = seen.and_then(|meaning| entry.meant(meaning)).map(AnswerAt::position);
+        debug_assert!(seen.is_none() || known.is_some(), "the check of a book sees to it");
         known.unwrap_or_else(|| {
             // The same number for the same question each time, so that only what changed changes the answer.
             let mut rng = noise::rng(scene.seed, &entry.id);
@@ -64,12 +63,46 @@ pub fn answers(scene: &Scene<'_>) -> List<SymptomAt, Option<AnswerAt>> {
     })
 }
 
+/// What of the conveyor answers a question, if it is settled: the running belt, or the parts.
+fn seen(scene: &Scene<'_>, picture: &Picture, sight: Sight) -> Option<Meaning> {
+    let parts = Parts::new(scene.faults, scene.line);
+    match sight {
+        Sight::FirstSplit => Some(picture.first_split()),
+        Sight::PlaceOff => picture.place_off(),
+        Sight::StrandOff => Some(picture.strand_off()),
+        Sight::SideOff => picture.side_off(),
+        Sight::FedOrEmpty => Some(picture.fed_or_empty()),
+        Sight::Movement => picture.movement(),
+        Sight::LengthOff => picture.length_off(),
+        Sight::OffAtTail => picture.off_at_tail(),
+        Sight::Snakes => Some(picture.snakes().into()),
+        Sight::OtherSideInReverse => in_reverse(scene),
+        Sight::IdlerMetFirst => Some(parts.first_met()),
+        Sight::IdlersTrimmedBothWays => Some(parts.trimmed_both_ways().into()),
+        Sight::LowIdlerEnd => Some(parts.low_idler_end()),
+        Sight::LowFrameSide => Some(parts.low_frame_side()),
+        Sight::LowPulleyEnd => Some(parts.low_pulley_end()),
+        Sight::FrameLine => Some(parts.frame()),
+        Sight::StandOffCentre => Some(parts.stand_off_centre().into()),
+        Sight::PulleyNearerSide => Some(parts.pulley_nearer_side()),
+        Sight::SlackScrew => Some(parts.slack_screw()),
+        Sight::HeavySide => Some(parts.heavy_side()),
+        Sight::WindFrom => parts.wind_from(),
+        Sight::CrookedSplice => Some(parts.crooked_splice().into()),
+        Sight::BeltBow => Some(parts.bow()),
+        Sight::CakedRoll => Some(parts.caked_roll().into()),
+        Sight::ReturnSag => Some(parts.return_sag(scene.belt.pull_n().1)),
+        Sight::Crown => parts.crown(),
+        // Nothing of the model tells worn lagging from cake.
+        Sight::ThickerEnd => None,
+    }
+}
+
 /// Whether the belt runs off to the other side in reverse, or off one way only.
-fn in_reverse(scene: &Scene<'_>) -> Option<&'static str> {
+fn in_reverse(scene: &Scene<'_>) -> Option<Meaning> {
     let mut line = scene.line.clone();
     line.run = Run::Backward;
     let back = Belt::begin(&line, scene.faults).ok()?;
     let (fore, aft) = (scene.belt.furthest_m(), back.furthest_m());
-    let flips = fore * aft < 0.0 || aft.abs() < 0.5 * fore.abs();
-    Some(if flips { "yes" } else { "no" })
+    Some(Meaning::from(fore * aft < 0.0 || aft.abs() < 0.5 * fore.abs()))
 }

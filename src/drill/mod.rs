@@ -10,6 +10,7 @@
 //! ([`hints`]) and, for all that neither can tell, from the rule book's own chances with a seeded draw ([`look`]).
 //! No offset of the model is shown as a number: words only.
 
+pub mod account;
 mod belt;
 pub mod best;
 pub mod carried;
@@ -18,11 +19,11 @@ pub mod follow;
 pub mod hints;
 pub mod kinds;
 pub mod look;
+pub mod measures;
 pub mod model;
 pub mod moves;
 pub mod noise;
 mod parts;
-pub mod pen;
 pub mod picture;
 pub mod plant;
 pub mod read;
@@ -34,6 +35,7 @@ pub mod trial;
 mod visible;
 pub mod ways;
 pub mod world;
+pub mod writer;
 pub mod written;
 
 pub use belt::Belt;

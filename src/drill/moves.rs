@@ -2,6 +2,7 @@
 
 use crate::gauge::Gauge;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, SymptomAt};
+use crate::rulebook::model::DrillFault;
 use crate::trade::MachineState;
 use crate::trade::{Side, Strand};
 use crate::visit::Measured;
@@ -18,6 +19,10 @@ pub const MOST_SHIFT_M: f64 = 0.040;
 pub const MOST_SCREW_M: f64 = 0.080;
 /// Nobody waits longer at one go, turns of the belt.
 pub const MOST_WAIT: u32 = 200;
+
+/// What a learner makes: of an idler end moved, one screw turned more than the other, both screws turned.
+pub(super) const MADE_BY_HAND: [DrillFault; 3] =
+    [DrillFault::SkewedIdlers, DrillFault::UnevenScrews, DrillFault::TightBelt];
 
 /// Something a learner does.
 #[derive(Debug, Clone, Copy, PartialEq)]

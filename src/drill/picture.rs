@@ -3,6 +3,7 @@
 use super::belt::Belt;
 use super::noise;
 use crate::mechanics::{Line, Watched, mean_and_swing};
+use crate::rulebook::model::Meaning;
 use crate::trade::Strand;
 
 /// How far an eye is out at one place, standard deviation, m.
@@ -85,6 +86,7 @@ impl Picture {
     }
 
     fn largest(posts: &[Post], size: impl Fn(&Post) -> f64) -> Option<&Post> {
+        debug_assert!(!posts.is_empty(), "both end pulleys are always watched");
         posts.iter().max_by(|a, b| size(a).abs().total_cmp(&size(b).abs()))
     }
 
@@ -122,83 +124,87 @@ impl Picture {
         }
     }
 
-    /// The answer to a question that only the belt itself can answer, if this is one: ids of the rule book.
-    pub fn answer(&self, symptom: &str) -> Option<&'static str> {
-        match symptom {
-            "first-split" => Some(match self.pattern() {
-                Pattern::Nothing => "no-pattern",
-                Pattern::OnePlace => "one-place",
-                Pattern::LongStretch => "long-stretch",
-                Pattern::OnePart => "one-part",
-            }),
-            "where" => self.place().map(|post| self.zone(post)),
-            "strand" => Some(self.strand()),
-            "runs-toward" => self.place().map(side),
-            "loaded-or-empty" => Some(self.fed_or_empty()),
-            "how-it-moves" => self.place().map(|post| self.movement(post)),
-            "length-of-part" => self.place().map(length_of_part),
-            "off-at-tail" => {
-                let tail = self.fed.last()?;
-                Some(yes(tail.peak_m().abs() > ALSO * self.room_m))
-            }
-            "snakes" => Some(yes(self.snakes())),
-            _ => None,
+    /// All of the belt at one place, or one part of it.
+    pub(super) fn first_split(&self) -> Meaning {
+        match self.pattern() {
+            Pattern::Nothing => Meaning::NoPattern,
+            Pattern::OnePlace => Meaning::OnePlace,
+            Pattern::LongStretch => Meaning::LongStretch,
+            Pattern::OnePart => Meaning::OnePart,
         }
     }
 
-    fn zone(&self, post: &Post) -> &'static str {
+    /// Where it is furthest off.
+    pub(super) fn place_off(&self) -> Option<Meaning> {
+        self.place().map(|post| self.zone(post))
+    }
+
+    /// Toward which side it is off there.
+    pub(super) fn side_off(&self) -> Option<Meaning> {
+        self.place().map(side)
+    }
+
+    /// How its edge moves there.
+    pub(super) fn movement(&self) -> Option<Meaning> {
+        self.place().map(movement)
+    }
+
+    /// How long the part of the belt is that is off.
+    pub(super) fn length_off(&self) -> Option<Meaning> {
+        self.place().map(length_of_part)
+    }
+
+    /// Whether it comes off centre to the tail.
+    pub(super) fn off_at_tail(&self) -> Option<Meaning> {
+        let tail = self.fed.last()?;
+        Some(Meaning::from(tail.peak_m().abs() > ALSO * self.room_m))
+    }
+
+    fn zone(&self, post: &Post) -> Meaning {
         let from_head_m = self.centres_m - post.x_m;
         match post.strand {
-            Strand::Return if post.x_m <= self.end_m => "tail",
-            Strand::Carry if post.x_m <= self.load_from_m.max(self.end_m) => "load-zone",
-            _ if from_head_m <= self.end_m => "head",
-            Strand::Carry => "carry-run",
-            Strand::Return => "return-run",
+            Strand::Return if post.x_m <= self.end_m => Meaning::Tail,
+            Strand::Carry if post.x_m <= self.load_from_m.max(self.end_m) => Meaning::LoadZone,
+            _ if from_head_m <= self.end_m => Meaning::Head,
+            Strand::Carry => Meaning::CarryRun,
+            Strand::Return => Meaning::ReturnRun,
         }
     }
 
-    fn strand(&self) -> &'static str {
+    /// On which strand it is off.
+    pub(super) fn strand_off(&self) -> Meaning {
         let largest = |strand: Strand| {
             let there = self.fed.iter().filter(|post| post.strand == strand);
             there.fold(0.0_f64, |most, post| most.max(post.peak_m().abs()))
         };
         let (carry, ret) = (largest(Strand::Carry), largest(Strand::Return));
         if carry > 2.0 * ret {
-            "carry"
+            Meaning::Carry
         } else if ret > 2.0 * carry {
-            "return"
+            Meaning::Return
         } else {
-            "both"
+            Meaning::Both
         }
     }
 
-    fn fed_or_empty(&self) -> &'static str {
+    /// Whether it is off fed, empty or both.
+    pub(super) fn fed_or_empty(&self) -> Meaning {
         let peak = |posts: &[Post]| Self::largest(posts, Post::peak_m).map_or(0.0, Post::peak_m);
         let (fed, empty) = (peak(&self.fed), peak(&self.empty));
         let little = |a: f64, b: f64| a.abs() < ALSO * b.abs();
         if little(empty, fed) {
-            "loaded-only"
+            Meaning::FedOnly
         } else if little(fed, empty) {
-            "empty-only"
+            Meaning::EmptyOnly
         } else if fed * empty < 0.0 && self.pattern() != Pattern::OnePart {
-            "side-flips"
+            Meaning::OtherSideEmpty
         } else {
-            "both-same"
-        }
-    }
-
-    fn movement(&self, post: &Post) -> &'static str {
-        if post.swing_m < post.mean_m.abs().max(2.0 * TELL_M) {
-            "stays-off"
-        } else if part_that_is_off(post) < 0.35 {
-            "jumps-each-turn"
-        } else {
-            "slow-weave"
+            Meaning::FedAndEmpty
         }
     }
 
     /// Whether the edge makes a standing S: clearly off to both sides along one strand.
-    fn snakes(&self) -> bool {
+    pub(super) fn snakes(&self) -> bool {
         [Strand::Carry, Strand::Return].iter().any(|strand| {
             let there = self.fed.iter().filter(|post| post.strand == *strand);
             let (least, most) = there.fold((0.0_f64, 0.0_f64), |(least, most), post| {
@@ -210,25 +216,32 @@ impl Picture {
     }
 }
 
-fn yes(is: bool) -> &'static str {
-    if is { "yes" } else { "no" }
+fn movement(post: &Post) -> Meaning {
+    if post.swing_m < post.mean_m.abs().max(2.0 * TELL_M) {
+        Meaning::Steady
+    } else if part_that_is_off(post) < 0.35 {
+        Meaning::Jumps
+    } else {
+        Meaning::Sways
+    }
 }
 
 /// The side toward which the belt runs there.
-fn side(post: &Post) -> &'static str {
+fn side(post: &Post) -> Meaning {
     let fold = |start: f64, pick: fn(f64, f64) -> f64| post.off_m.iter().copied().fold(start, pick);
     let (most, least) = (fold(0.0, f64::max), fold(0.0, f64::min));
     if most.min(-least) > 0.6 * most.max(-least) {
-        "both"
+        Meaning::Both
     } else if most > -least {
-        "left"
+        Meaning::Left
     } else {
-        "right"
+        Meaning::Right
     }
 }
 
 /// The share of the belt that is off by more than half of its largest departure from where it mostly runs.
 fn part_that_is_off(post: &Post) -> f64 {
+    debug_assert!(!post.off_m.is_empty(), "marks are watched at each post");
     let mut sorted = post.off_m.clone();
     sorted.sort_by(f64::total_cmp);
     let usual = sorted.get(sorted.len() / 2).copied().unwrap_or(0.0);
@@ -237,13 +250,13 @@ fn part_that_is_off(post: &Post) -> f64 {
     off.count() as f64 / sorted.len().max(1) as f64
 }
 
-fn length_of_part(post: &Post) -> &'static str {
+fn length_of_part(post: &Post) -> Meaning {
     let share = part_that_is_off(post);
-    if side(post) == "both" && share > 0.35 {
-        "several-alternate"
+    if side(post) == Meaning::Both && share > 0.35 {
+        Meaning::Alternating
     } else if share < 0.2 {
-        "short"
+        Meaning::Short
     } else {
-        "long"
+        Meaning::Long
     }
 }

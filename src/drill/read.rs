@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use super::belt::Belt;
 use super::model::{Drill, Hidden, Thing};
+use super::moves::MADE_BY_HAND;
 use super::parts::Parts;
 use super::plant;
 use super::written::{DrillEntry, HiddenEntry};
@@ -28,7 +29,21 @@ const MOST_PARTS: usize = 40;
 
 /// Reads and checks the drills beside a book. One with something wrong is told of in the report and left out.
 pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Vec<Drill> {
-    read_files(book, &checked.texts, &checked.drills, report)
+    let drills = read_files(book, &checked.texts, &checked.drills, report);
+    if let Some(first) = drills.first() {
+        made_by_hand(book, first, report);
+    }
+    drills
+}
+
+/// That a learner can make what no cause of the book stands for: advice and score would know nothing of it.
+fn made_by_hand(book: &Book, drill: &Drill, report: &mut Report) {
+    let known = |fault| book.causes.values().any(|cause| cause.drilled_as == Some(fault));
+    for fault in MADE_BY_HAND.into_iter().filter(|fault| !known(*fault)) {
+        let message = format!("a learner can make it a {fault:?}, and no cause is drilled as that");
+        let problem = Problem::at(Code::NoMeaning, drill.place.clone(), message);
+        report.add(problem.help("say `drilled_as` in the cause that it is"));
+    }
 }
 
 /// Reads and checks the drills in these files.

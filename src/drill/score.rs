@@ -183,7 +183,9 @@ fn left(world: &World<'_>) -> Left {
         world.drill().conveyor.bearings().and_then(Rolling::named).unwrap_or(Rolling::Roller);
     let (left_n, right_n) = world.bearings_n();
     // With everything in order both carry the same.
-    let in_order_n = Belt::begin(line, &[])
+    let in_order = Belt::begin(line, &[]);
+    debug_assert!(in_order.is_ok(), "a conveyor of a drill is one that the model can run");
+    let in_order_n = in_order
         .map_or(line.ret.tension_n, |belt| 0.5 * (belt.loads().left_n + belt.loads().right_n));
     let bearing = |load_n: f64| {
         // A side that hangs slack carries nothing; the life formula has no end there.

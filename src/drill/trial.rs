@@ -1,11 +1,13 @@
 //! How the rule book does where the belt answers from the model and not from the book: conveyors drawn with hidden
 //! causes, each put right by straybelt's own questions and plan, without looking.
 
+use super::account::Split;
 use super::follow::{self, Followed};
+use super::measures::{Measures, NOT_TRUE, Spread};
 use super::model::Drill;
 use super::moves::Move;
 use super::told::told;
-use super::ways::{self, Said, Verdict};
+use super::ways::{self, Said, Spoken, Verdict};
 use super::world::World;
 use super::{draw, noise, score};
 use crate::proof::crew;
@@ -15,8 +17,8 @@ use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::Book;
 use crate::visit::{ConveyorFacts, Diagnosis, Finding};
 
-/// The sides that the plan's words name for a fix at this point of a visit.
-pub type Words<'w> = &'w (dyn Fn(&Book, &ConveyorFacts, &Finding, FixAt) -> Vec<Said> + Sync);
+/// What the plan's words say of sides for a fix at this point of a visit.
+pub type Words<'w> = &'w (dyn Fn(&Book, &ConveyorFacts, &Finding, FixAt) -> Spoken + Sync);
 
 /// What is to be tried.
 #[derive(Clone, Copy)]
@@ -52,10 +54,12 @@ pub struct Report {
     pub questions: Mean,
     /// Minutes to the finding.
     pub minutes_asking: Mean,
-    /// Minutes until the belt ran true; of the solved ones.
+    /// Minutes until the belt ran true; what did not counts [`NOT_TRUE`] times the clairvoyant's minutes besides.
     pub minutes: Spread,
-    /// What an expert would have taken for the same ones.
+    /// What an expert would have taken.
     pub expert_minutes: Spread,
+    /// What the runs took besides, and against somebody who knew all.
+    pub measures: Measures,
     /// How the chance stated for the leading cause came true.
     pub leading: Kept,
     /// How the chances stated for all causes came true.
@@ -73,15 +77,6 @@ pub struct WrongWay {
     pub fix: FixAt,
     /// What it says.
     pub said: Said,
-}
-
-/// The middle of some minutes.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Spread {
-    /// Their mean.
-    pub mean: Mean,
-    /// Half are no longer than this; 0 of nothing.
-    pub median: f64,
 }
 
 /// How the runs went in which one cause was hidden.
@@ -105,14 +100,28 @@ pub struct OfCause {
 
 /// One run.
 #[derive(Debug, Clone)]
-struct Run {
+pub(super) struct Run {
     seed: u32,
-    hidden: Vec<CauseAt>,
-    followed: Followed,
-    all_cured: bool,
+    pub(super) hidden: Vec<CauseAt>,
+    pub(super) followed: Followed,
+    pub(super) all_cured: bool,
+    /// Minutes as they came.
     minutes: f64,
+    pub(super) split: Split,
     expert_minutes: f64,
-    judged: Vec<(FixAt, Said, Verdict)>,
+    pub(super) clairvoyant_minutes: f64,
+    pub(super) judged: Judged,
+}
+
+/// The words of a run's work.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Judged {
+    /// Each side that was named, for which fix, and whether it was the right one.
+    pub sides: Vec<(FixAt, Said, Verdict)>,
+    /// Steering steps done with strand and side told.
+    pub steering: usize,
+    /// Those of them whose words named both.
+    pub sided: usize,
 }
 
 /// Draws the conveyors and puts them right. `progress` is told how many are through.
@@ -144,7 +153,9 @@ fn run(diagnosis: &Diagnosis<'_>, drill: &Drill, seed: u32, words: Words<'_>) ->
         hidden: world.hidden_causes(),
         all_cured: world.put_right().iter().all(|right| *right),
         minutes: world.minutes(),
+        split: Split::of(&world),
         expert_minutes: score::score(&world).expert.minutes,
+        clairvoyant_minutes: world.best_at_start().minutes,
         judged: judged(diagnosis, &world, words)?,
         followed,
     })
@@ -152,18 +163,17 @@ fn run(diagnosis: &Diagnosis<'_>, drill: &Drill, seed: u32, words: Words<'_>) ->
 
 /// Goes through a finished run again, and judges each piece of work on the conveyor as it was before it; nothing if
 /// the run cannot be made again.
-pub fn judged(
-    diagnosis: &Diagnosis<'_>,
-    done: &World<'_>,
-    words: Words<'_>,
-) -> Option<Vec<(FixAt, Said, Verdict)>> {
+pub fn judged(diagnosis: &Diagnosis<'_>, done: &World<'_>, words: Words<'_>) -> Option<Judged> {
     let mut world = World::begin(done.drill(), diagnosis)?;
-    let mut judged = Vec::new();
+    let mut judged = Judged::default();
     for step in done.steps() {
         if let Move::Work(fix) = step.what {
             let applicable = diagnosis.applicability(world.facts(), &told(&world));
-            let said = words(world.book(), world.facts(), &applicable, fix);
-            judged.extend(said.into_iter().map(|said| (fix, said, ways::judge(&world, said))));
+            let spoken = words(world.book(), world.facts(), &applicable, fix);
+            judged.steering += spoken.steering;
+            judged.sided += spoken.sided;
+            let sides = spoken.said.into_iter().map(|said| (fix, said, ways::judge(&world, said)));
+            judged.sides.extend(sides);
         }
         world.make(step.what).ok()?;
     }
@@ -174,19 +184,19 @@ fn report(book: &Book, runs: &[Run], not_drawn: usize) -> Report {
     let share = |holds: &dyn Fn(&Run) -> bool| {
         Share::new(runs.iter().filter(|run| holds(run)).count(), runs.len())
     };
-    let solved: Vec<&Run> = runs.iter().filter(|run| run.followed.runs_true).collect();
-    let spread = |of: &dyn Fn(&Run) -> f64| Spread::of(solved.iter().map(|run| of(run)).collect());
+    let all: Vec<&Run> = runs.iter().collect();
     let stated: Vec<Vec<(f64, bool)>> = runs.iter().map(Run::stated).collect();
     let leading: Vec<(f64, bool)> = stated.iter().filter_map(|of| of.first().copied()).collect();
     let of_all: Vec<(f64, bool)> = stated.concat();
-    let judged = runs.iter().flat_map(|run| run.judged.iter().map(|judged| (run.seed, *judged)));
+    let judged =
+        runs.iter().flat_map(|run| run.judged.sides.iter().map(|judged| (run.seed, *judged)));
     let named: Vec<(u32, (FixAt, Said, Verdict))> =
         judged.filter(|(_, (_, _, verdict))| *verdict != Verdict::NothingThere).collect();
     Report {
         runs: runs.len(),
         not_drawn,
         right_first: share(&Run::right_first),
-        right_in_three: share(&|run| run.hidden.iter().any(|cause| run.in_three(*cause))),
+        right_in_three: share(&Run::right_in_three),
         solved: share(&|run| run.followed.runs_true),
         all_cured: share(&|run| run.all_cured),
         sides_named: named.len(),
@@ -197,8 +207,9 @@ fn report(book: &Book, runs: &[Run], not_drawn: usize) -> Report {
             .collect(),
         questions: Mean::of(runs.iter().map(|run| run.followed.questions as f64)),
         minutes_asking: Mean::of(runs.iter().map(|run| run.followed.minutes_asking)),
-        minutes: spread(&|run| run.minutes),
-        expert_minutes: spread(&|run| run.expert_minutes),
+        minutes: Spread::over(&all, &Run::minutes_to_true),
+        expert_minutes: Spread::over(&all, &|run| run.expert_minutes),
+        measures: Measures::of(runs),
         leading: Kept::of(&leading),
         all: Kept::of(&of_all),
         causes: by_cause(book, runs),
@@ -243,8 +254,21 @@ impl Run {
         self.followed.ranked.first().map(|(cause, _)| *cause)
     }
 
-    fn right_first(&self) -> bool {
+    pub(super) fn right_first(&self) -> bool {
         self.leads().is_some_and(|cause| self.hidden.contains(&cause))
+    }
+
+    pub(super) fn right_in_three(&self) -> bool {
+        self.hidden.iter().any(|cause| self.in_three(*cause))
+    }
+
+    fn minutes_to_true(&self) -> f64 {
+        let besides = if self.followed.runs_true { 0.0 } else { NOT_TRUE };
+        self.minutes + besides * self.clairvoyant_minutes
+    }
+
+    pub(super) fn minutes_over(&self) -> f64 {
+        self.minutes_to_true() - self.clairvoyant_minutes
     }
 
     fn in_three(&self, cause: CauseAt) -> bool {
@@ -255,17 +279,5 @@ impl Run {
     fn stated(&self) -> Vec<(f64, bool)> {
         let ranked = self.followed.ranked.iter();
         ranked.map(|(cause, chance)| (*chance, self.hidden.contains(cause))).collect()
-    }
-}
-
-impl Spread {
-    fn of(mut minutes: Vec<f64>) -> Self {
-        minutes.sort_by(f64::total_cmp);
-        let middle = minutes.len() / 2;
-        let median = match (minutes.get(middle.wrapping_sub(1)), minutes.get(middle)) {
-            (Some(below), Some(above)) if minutes.len().is_multiple_of(2) => 0.5 * (below + above),
-            (_, above) => above.copied().unwrap_or(0.0),
-        };
-        Self { mean: Mean::of(minutes), median }
     }
 }

@@ -4,93 +4,54 @@ use super::kinds::Kind;
 use super::world::World;
 use crate::reason::Engine;
 use crate::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
+use crate::rulebook::model::Meaning;
 use crate::trade::MachineState;
-
-/// What the shift says, by question and answer of the default book. What is not here is not spoken of.
-const SAYS: &[(&str, &[(&str, &str)])] = &[
-    (
-        "how-it-began",
-        &[
-            ("at-once", "It was true one shift and off the next."),
-            ("over-days", "It grew over some days."),
-            ("over-months", "It crept in over months."),
-            ("comes-and-goes", "Some days it is true, some days it is not."),
-            ("since-new", "It has never run true."),
-        ],
-    ),
-    (
-        "last-work",
-        &[
-            ("nothing", "Nobody worked on it before that."),
-            ("take-up", "The take-up was worked on shortly before."),
-            ("belt-or-splice", "Belt or splice was worked on shortly before."),
-            ("cleaner-or-skirts", "The cleaner or the skirts were worked on shortly before."),
-            ("chute-or-feed", "Something changed at the feed shortly before."),
-            ("rolls-or-pulleys", "Rolls or pulleys were worked on shortly before."),
-        ],
-    ),
-    (
-        "weather-link",
-        &[
-            ("windy", "Wind makes it worse."),
-            ("wet", "Wet weather makes it worse."),
-            ("cold", "Cold mornings make it worse."),
-            ("sun-one-side", "It is worst when the sun stands on one side."),
-        ],
-    ),
-    (
-        "tried-before",
-        &[
-            ("idlers-knocked", "Somebody has knocked an idler or two."),
-            ("tension-added", "Somebody has tightened the belt."),
-            ("screws-turned", "Somebody has turned one of the screws."),
-        ],
-    ),
-];
-
-/// Places as the shift says them.
-const PLACES: &[(&str, &str)] = &[
-    ("tail", "at the tail"),
-    ("load-zone", "under the chute"),
-    ("carry-run", "along the top strand"),
-    ("head", "at the head"),
-    ("return-run", "along the bottom strand"),
-    ("take-up", "at the take-up"),
-];
 
 /// What the learner is told: where the belt runs off, and what the shift says. Nothing that only what is hidden tells.
 pub(super) fn briefing(world: &World<'_>, kind: &Kind) -> String {
+    let book = world.book();
+    let place = meaning(world, book.roles.place).and_then(place_words).unwrap_or("somewhere");
     let sides = world.drill().conveyor.sides();
-    let (left, right) = (sides.left.as_deref(), sides.right.as_deref());
-    let place = answer(world, "where").and_then(|id| word(PLACES, id));
-    let place = place.unwrap_or("somewhere");
-    let toward = match answer(world, "runs-toward") {
-        Some("left") => format!(" to the {} side", left.unwrap_or("left")),
-        Some("right") => format!(" to the {} side", right.unwrap_or("right")),
-        Some("both") => ", first to one side, then to the other".to_owned(),
+    let toward = match meaning(world, book.roles.belt_side) {
+        Some(Meaning::Left) => format!(" to the {} side", sides.left.as_deref().unwrap_or("left")),
+        Some(Meaning::Right) => {
+            format!(" to the {} side", sides.right.as_deref().unwrap_or("right"))
+        }
+        Some(Meaning::Both) => ", first to one side, then to the other".to_owned(),
         _ => String::new(),
     };
     let mut said = vec![
         format!("{} carries {}.", kind.name, kind.carries),
         format!("The belt runs off {place}{toward}."),
     ];
-    said.extend(
-        SAYS.iter()
-            .filter_map(|(symptom, says)| word(says, answer(world, symptom)?))
-            .map(str::to_owned),
-    );
+    let told =
+        book.symptoms.iter().filter_map(|(at, entry)| Some((at, entry.shift_says.as_ref()?)));
+    let mut told: Vec<_> = told.collect();
+    told.sort_by_key(|(at, says)| (says.place, *at));
+    said.extend(told.into_iter().filter_map(|(at, says)| {
+        let answer = world.answers()[at]?;
+        says.says.iter().find(|(known, _)| *known == answer).map(|(_, words)| words.clone())
+    }));
     said.join(" ")
 }
 
-fn word(words: &[(&'static str, &'static str)], id: &str) -> Option<&'static str> {
-    words.iter().find(|(known, _)| *known == id).map(|(_, word)| *word)
+/// A place as the shift says it.
+fn place_words(place: Meaning) -> Option<&'static str> {
+    match place {
+        Meaning::Tail => Some("at the tail"),
+        Meaning::LoadZone => Some("under the chute"),
+        Meaning::CarryRun => Some("along the top strand"),
+        Meaning::Head => Some("at the head"),
+        Meaning::ReturnRun => Some("along the bottom strand"),
+        Meaning::TakeUp => Some("at the take-up"),
+        _ => None,
+    }
 }
 
-/// The id of what anybody would answer now.
-fn answer<'w>(world: &'w World<'_>, symptom: &str) -> Option<&'w str> {
-    let book = world.book();
-    let (at, entry) = book.symptoms.iter().find(|(_, entry)| entry.id == symptom)?;
-    Some(entry.answers[world.answers()[at]?].id.as_str())
+/// What anybody's answer would mean now.
+fn meaning(world: &World<'_>, symptom: Option<SymptomAt>) -> Option<Meaning> {
+    let symptom = symptom?;
+    world.book().symptoms[symptom].answers[world.answers()[symptom]?].means
 }
 
 /// For each hidden cause the look or measurement in which it has the strongest voice, in that order, each once.

@@ -53,6 +53,33 @@ pub enum Along {
     WithStrand,
 }
 
+/// What the words of a fix say of sides.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Spoken {
+    /// Each side that they name.
+    pub said: Vec<Said>,
+    /// Its steering steps, where the answers tell strand and side: steps that move one end of an idler or a pulley
+    /// along the conveyor, or one screw, in words with a place for the side.
+    pub steering: usize,
+    /// Those of them whose words name both: one side, and one way along the conveyor or which screw is slackened.
+    pub sided: usize,
+}
+
+impl Said {
+    /// Whether it sends one end or one screw one way to steer the belt.
+    pub fn steers_one_way(&self) -> bool {
+        match self.work {
+            Work::SquareIdler(along) | Work::SteerByIdler(along) => along != Along::WithStrand,
+            Work::SlackenScrew | Work::SteerByScrew => true,
+            Work::RaiseFrame
+            | Work::RaisePulley
+            | Work::RaiseIdler
+            | Work::TurnLoad
+            | Work::Shelter => false,
+        }
+    }
+}
+
 /// What came of following the words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Verdict {

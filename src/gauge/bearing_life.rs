@@ -51,34 +51,3 @@ pub fn hours(rating_n: f64, load_n: f64, turns_per_minute: f64, rolling: Rolling
 pub fn life_left(load_ratio: f64, rolling: Rolling) -> f64 {
     load_ratio.powf(-rolling.exponent())
 }
-
-/// The rating that a bearing needs to live `million_turns` under a load, at 90 % reliability.
-pub fn rating_for(load_n: f64, million_turns: f64, rolling: Rolling) -> f64 {
-    load_n * million_turns.powf(1.0 / rolling.exponent())
-}
-
-/// How the lives of one bearing type scatter: a Weibull distribution, in multiples of the rating life.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Scatter {
-    /// The life that all reach.
-    pub least: f64,
-    /// What the characteristic life is above that.
-    pub scale: f64,
-    /// The shape.
-    pub shape: f64,
-}
-
-impl Scatter {
-    /// The share of bearings of that rating that reach so many rating lives under a load.
-    pub fn survive(self, rating_n: f64, load_n: f64, lives: f64, rolling: Rolling) -> f64 {
-        let reached = lives * life_left(rating_n / load_n, rolling);
-        let beyond = ((reached - self.least) / self.scale).max(0.0);
-        (-beyond.powf(self.shape)).exp()
-    }
-
-    /// The rating at which the share `reliability` of bearings reaches so many rating lives under a load.
-    pub fn rating_for(self, load_n: f64, lives: f64, reliability: f64, rolling: Rolling) -> f64 {
-        let reached = self.least + self.scale * (1.0 / reliability).ln().powf(1.0 / self.shape);
-        rating_for(load_n, lives / reached, rolling)
-    }
-}

@@ -27,7 +27,7 @@ pub struct Wanted {
 }
 
 /// What may be given for a reading.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Takes {
     /// A quantity above nothing.
     Positive(Kind),

@@ -52,19 +52,8 @@ impl Shaft {
             + half_difference_n * a * (b - 4.0 * a) / (6.0 * self.stiffness_nm2())
     }
 
-    /// Slope at the bearings under a resultant load shared equally.
-    pub fn slope_at_bearing(self, resultant_n: f64) -> f64 {
-        let Self { arm_m: a, bearing_centres_m: b, .. } = self;
-        resultant_n * a * (b - a) / (4.0 * self.stiffness_nm2())
-    }
-
     /// Bending stress at the hub, Pa, from the load on the bearing beside it.
     pub fn stress_pa(self, load_here_n: f64) -> f64 {
         32.0 * load_here_n * self.arm_m / (PI * self.diameter_m.powi(3))
     }
-}
-
-/// The shaft diameter at which the hub bends with a given stress, no torque.
-pub fn diameter_for_stress_m(load_here_n: f64, arm_m: f64, stress_pa: f64) -> f64 {
-    (32.0 * load_here_n * arm_m / (PI * stress_pa)).cbrt()
 }

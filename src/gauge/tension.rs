@@ -11,16 +11,6 @@ pub const PARABOLA: Mark = Mark::Published("belt-sag-page", "parabola");
 pub const RISE: Mark =
     Mark::Derived("belt path grows by twice the travel, over twice the centre distance");
 
-/// Most that tight over slack can be before the belt slips: `e^(mu alpha)`.
-pub fn grip_ratio(friction: f64, wrap_rad: f64) -> f64 {
-    (friction * wrap_rad).exp()
-}
-
-/// The friction that two tensions use up.
-pub fn friction_used(tight_n: f64, slack_n: f64, wrap_rad: f64) -> f64 {
-    (tight_n / slack_n).ln() / wrap_rad
-}
-
 /// Slack-side tension that keeps the belt from slipping, per effective tension: `1/(e^(mu alpha) - 1)`.
 pub fn wrap_factor(friction: f64, wrap_rad: f64) -> f64 {
     1.0 / (friction * wrap_rad).exp_m1()
@@ -93,11 +83,6 @@ pub fn strain(travel_m: f64, centres_m: f64) -> f64 {
 /// Rise of the pull in each strand when both screws move out by a travel, no creep.
 pub fn rise_n(modulus_n_per_m: f64, width_m: f64, travel_m: f64, centres_m: f64) -> f64 {
     modulus_n_per_m * width_m * strain(travel_m, centres_m)
-}
-
-/// Length of a belt stretched by a share, and the take-up travel that takes the stretch up.
-pub fn stretched(length_m: f64, share: f64) -> (f64, f64) {
-    (length_m * (1.0 + share), length_m * share / 2.0)
 }
 
 /// A modulus, and what it rests on.

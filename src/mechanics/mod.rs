@@ -35,8 +35,7 @@
 //! # What it leaves out
 //! One pull per strand (no rise along it, no snubs, bends or take-up pulleys between); slip on pulleys; edges that
 //! hang slack (told by [`SideLoads::least_edge_n_per_m`], not followed); guides and steel (the rolls have no end:
-//! compare with [`Line::edge_room_m`]); crowns that an edge lets go of (compare with [`span::most_bend_per_m`]); hollow
-//! pulleys, which nothing holds; shear of short wide spans; stick-slip of stiff empty belts; off-centre loads on
+//! compare with [`Line::edge_room_m`]); crowns that an edge lets go of; hollow pulleys, which nothing holds; shear of short wide spans; stick-slip of stiff empty belts; off-centre loads on
 //! flat belts, where the trade itself is of two minds; the small sideways carry of a pulley out of level (its girth
 //! leans: toward the low side at the tail, away at the head). A crown centres too fast by size, not by direction.
 //! A forward tilt run backward lessens the centring of a trough, and at most to nothing.

@@ -1,6 +1,4 @@
-//! One span by the same elements as the conveyor: so that they can be held against the closed forms of [`span`].
-//!
-//! [`span`]: super::span
+//! One span by the same elements as the conveyor: so that they can be held against closed forms.
 
 use super::beam::element;
 use super::solve::Matrix;

@@ -119,23 +119,6 @@ impl DecisionGraph {
         answers
     }
 
-    /// The symptoms that an answer lets be asked.
-    pub fn opened_by(&self, symptom: SymptomAt, answer: AnswerAt) -> Vec<SymptomAt> {
-        let node = self.answers.item(symptom).and_then(|answers| answers.get(answer.position()));
-        let mut opened: Vec<_> = node
-            .map(|node| self.graph.edges(*node))
-            .into_iter()
-            .flatten()
-            .filter_map(|edge| match (edge.weight(), self.graph.node_weight(edge.target())) {
-                (Edge::Opens, Some(Node::Symptom(at))) => Some(*at),
-                _ => None,
-            })
-            .collect();
-        opened.sort_unstable();
-        opened.dedup();
-        opened
-    }
-
     /// The symptoms that nothing uses: no cause speaks of them, nothing opens by them, no side follows.
     pub fn idle_symptoms(&self) -> Vec<SymptomAt> {
         let leads =
@@ -271,10 +254,6 @@ mod tests {
     use super::*;
     use crate::rulebook::load;
 
-    fn place(book: &Book, id: &str) -> SymptomAt {
-        book.symptoms.iter().find(|(_, symptom)| symptom.id == id).unwrap().0
-    }
-
     #[test]
     fn the_default_book_hangs_together() {
         let book = load::default_book().unwrap();
@@ -284,13 +263,5 @@ mod tests {
         for (at, cause) in book.causes.iter() {
             assert!(!graph.pointing_to(at).is_empty(), "{}", cause.id);
         }
-        let first = place(&book, "first-split");
-        let one_part = book.symptoms[first]
-            .answers
-            .iter()
-            .find(|(_, answer)| answer.id == "one-part")
-            .unwrap()
-            .0;
-        assert!(graph.opened_by(first, one_part).contains(&place(&book, "length-of-part")));
     }
 }

@@ -4,7 +4,8 @@
 use serde::{Deserialize, Deserializer};
 
 use super::model::{
-    Drawing, End, Grade, Hazard, Held, RoomMeans, Stage, Standing, StopMeans, Toward,
+    Drawing, DrillFault, End, Grade, Hazard, Held, Meaning, RoomMeans, Sight, Stage, Standing,
+    StopMeans, Toward,
 };
 use crate::source::parse::{Spanned, Text, either};
 use crate::trade::MachineState;
@@ -158,6 +159,12 @@ pub struct Symptom {
     #[serde(default)]
     pub price_of_screw_after: Vec<Text>,
     #[serde(default)]
+    pub means: Vec<(Text, Spanned<Meaning>)>,
+    #[serde(default)]
+    pub drilled_as: Option<Spanned<Sight>>,
+    #[serde(default)]
+    pub shift_says: Option<ShiftSays>,
+    #[serde(default)]
     pub only_if: Vec<Spanned<Condition>>,
     #[serde(rename = "by_itself")]
     pub leak: Spanned<Likely>,
@@ -176,6 +183,10 @@ pub enum SymptomKind {
     /// Answers from least to most severe.
     Grade,
 }
+
+/// What the shift tells at the start of a drawn drill: the place among what is told, and the words by answer.
+#[derive(Debug, Clone, Deserialize)]
+pub struct ShiftSays(pub u32, pub Vec<(Text, Text)>);
 
 /// A link from the symptom's side: a cause, and how likely what is then.
 #[derive(Debug, Clone, Deserialize)]
@@ -281,6 +292,10 @@ pub struct Cause {
     pub only_if: Vec<Spanned<Condition>>,
     #[serde(default)]
     pub specialist: Option<Text>,
+    #[serde(default)]
+    pub drilled_as: Option<DrillFault>,
+    #[serde(default)]
+    pub not_drilled: Option<Text>,
     pub source: Source,
 }
 

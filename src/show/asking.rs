@@ -3,11 +3,11 @@
 use super::chance;
 use super::drawings;
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use super::words::{Known, Sides};
 use crate::ask::KeyKind;
 use crate::rulebook::index::{AnswerAt, CauseAt, SymptomAt};
 use crate::rulebook::model::Drawing;
+use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::NextQuestion;
 

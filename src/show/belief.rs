@@ -2,11 +2,11 @@
 
 use super::chance;
 use super::page::{Page, Screen, bar};
-use super::paint::Ink;
 use super::steps::mark;
 use super::words::Known;
 use crate::reason::Outcome;
-use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
+use crate::rulebook::index::{CauseAt, FixAt};
+use crate::stream::paint::Ink;
 use crate::visit::{Finding, Fits, FoundReport, Ranked, Stop, Weighed, Why};
 
 /// How many causes a ranking names at most.
@@ -246,14 +246,4 @@ pub fn capital(text: &str) -> String {
         Some(first) => first.to_uppercase().chain(letters).collect(),
         None => String::new(),
     }
-}
-
-/// The symptom's question and the answer given, in one line.
-pub fn answered(
-    known: &Known,
-    symptom: SymptomAt,
-    answer: crate::rulebook::index::AnswerAt,
-) -> String {
-    let asked = &known.book().symptoms[symptom];
-    format!("{} - {}", known.fill(&asked.ask), known.fill(&asked.answers[answer].says))
 }

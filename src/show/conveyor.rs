@@ -4,10 +4,10 @@ use serde_json::{Map, Value, json};
 use unicode_width::UnicodeWidthStr;
 
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use crate::conveyor::Conveyor;
 use crate::conveyor::quantity::{Kind, Quantity, Units};
 use crate::gauge;
+use crate::stream::paint::Ink;
 
 /// The drawing is no wider: longer lines tire the eye.
 const WIDE: usize = 100;

@@ -2,12 +2,12 @@
 
 use super::chance::{count, percent};
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use super::words::Sides;
 use crate::proof::credible::{LEAST, Share};
 use crate::proof::learn::{Aside, CauseLine, Learnt, LinkLine};
 use crate::rulebook::model::Book;
 use crate::rulebook::pen::quoted;
+use crate::stream::paint::Ink;
 
 /// Where an entry that is to be changed stands, and what it says now.
 #[derive(Debug, Clone, Default)]

@@ -1,9 +1,10 @@
 //! The conveyor seen from above: where the belt runs off, to which side, and what to move which way.
 
 use super::page::Page;
-use super::paint::Ink;
 use super::steps::MoveWords;
 use super::words::Known;
+use crate::rulebook::model::Meaning;
+use crate::stream::paint::Ink;
 use crate::trade::Side;
 
 /// Columns of the drawing; the smallest screen shows it.
@@ -42,12 +43,12 @@ pub fn draw(page: &mut Page, known: &Known, moves: &[MoveWords]) {
 /// Where along the drawing the belt is off, in columns.
 fn stretch(known: &Known) -> Option<(usize, usize)> {
     match (known.first_split(), known.place()) {
-        (Some("one-part" | "no-pattern"), _) => None,
-        (_, Some("tail")) => Some((1, 8)),
-        (_, Some("load-zone")) => Some((5, 13)),
-        (_, Some("head")) => Some((29, 36)),
-        (_, Some("take-up")) => Some((7, 15)),
-        (Some("long-stretch"), Some(_)) => Some((5, 32)),
+        (Some(Meaning::OnePart | Meaning::NoPattern), _) => None,
+        (_, Some(Meaning::Tail)) => Some((1, 8)),
+        (_, Some(Meaning::LoadZone)) => Some((5, 13)),
+        (_, Some(Meaning::Head)) => Some((29, 36)),
+        (_, Some(Meaning::TakeUp)) => Some((7, 15)),
+        (Some(Meaning::LongStretch), Some(_)) => Some((5, 32)),
         (_, Some(_)) => Some((14, 25)),
         _ => None,
     }
@@ -115,8 +116,8 @@ fn off_words(known: &Known, side: Option<Side>, drawn: bool) -> String {
         None => "side not known".to_owned(),
     };
     let place = match known.first_split() {
-        Some("one-part") => ", wherever one bit of the belt goes",
-        Some("no-pattern") => ", at no one place",
+        Some(Meaning::OnePart) => ", wherever one bit of the belt goes",
+        Some(Meaning::NoPattern) => ", at no one place",
         _ if drawn => ", where the belt is drawn aside",
         _ => "",
     };

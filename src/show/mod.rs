@@ -14,7 +14,7 @@ pub mod learn;
 pub mod map;
 pub mod opening;
 pub mod page;
-pub mod paint;
+pub use crate::stream::paint;
 pub mod past;
 pub mod points;
 pub mod problem;

@@ -1,9 +1,9 @@
 //! Pages at the beginning: safety, the conveyor, the questions that stop everything, the edge room.
 
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use super::words::Sides;
 use crate::rulebook::model::{Book, EdgeRoom, StopQuestion};
+use crate::stream::paint::Ink;
 
 /// The safety page, first of all.
 pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {

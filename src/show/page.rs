@@ -2,14 +2,14 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::paint::{Ink, Paint};
 use crate::stream;
+use crate::stream::paint::{Ink, Paint};
+use crate::stream::terminal::Columns;
 
 /// What a page is laid out for.
 #[derive(Debug, Clone, Copy)]
 pub struct Screen {
-    /// Columns, [`Screen::NARROWEST`] to [`Screen::WIDEST`].
-    pub width: usize,
+    columns: Columns,
     /// Whether it is painted.
     pub paint: Paint,
 }
@@ -22,43 +22,48 @@ impl Screen {
 
     /// A screen of this many columns.
     pub fn new(columns: usize, paint: Paint) -> Self {
-        Self { width: columns.clamp(Self::NARROWEST, Self::WIDEST), paint }
+        Self::with(Columns::Fixed(columns), paint)
     }
 
-    /// The columns of the terminal, or `COLUMNS`, or 80.
-    pub fn columns() -> usize {
-        let told = std::env::var("COLUMNS").ok().and_then(|c| c.trim().parse().ok());
-        let seen = || {
-            terminal_size::terminal_size_of(std::io::stderr())
-                .or_else(terminal_size::terminal_size)
-                .map(|(terminal_size::Width(columns), _)| usize::from(columns))
-        };
-        told.filter(|c| *c > 0).or_else(seen).unwrap_or(80)
+    /// A screen with these columns.
+    pub fn with(columns: Columns, paint: Paint) -> Self {
+        Self { columns, paint }
+    }
+
+    /// Columns now, [`Screen::NARROWEST`] to [`Screen::WIDEST`].
+    pub fn width(self) -> usize {
+        self.columns.now().clamp(Self::NARROWEST, Self::WIDEST)
     }
 }
 
 /// A page that grows from top to bottom.
 #[derive(Debug, Clone)]
 pub struct Page {
-    screen: Screen,
+    width: usize,
+    paint: Paint,
     text: String,
 }
 
 impl Page {
     /// An empty page.
     pub fn new(screen: Screen) -> Self {
-        Self { screen, text: String::new() }
+        Self::column(screen.width(), screen.paint)
+    }
+
+    /// An empty column of a page, of this width.
+    pub fn column(width: usize, paint: Paint) -> Self {
+        Self { width, paint, text: String::new() }
     }
 
     /// The columns there are.
     pub fn width(&self) -> usize {
-        self.screen.width
+        self.width
     }
 
     /// A title in a rule across the page, so that it is found when scrolling back.
     pub fn title(&mut self, title: &str) -> &mut Self {
         let used = title.width() + 6;
-        let rule = "-".repeat(self.screen.width.min(72).saturating_sub(used).max(2));
+        let rule = "-".repeat(self.width.min(72).saturating_sub(used).max(2));
         // Before the first title too: a reply that came through a pipe leaves no line end behind.
         if !self.text.ends_with("\n\n") {
             self.text.push('\n');
@@ -98,7 +103,7 @@ impl Page {
 
     /// A line as it is, never wrapped.
     pub fn line(&mut self, ink: Ink, line: &str) -> &mut Self {
-        self.text.push_str(&self.screen.paint.ink(ink, stream::clean(line).trim_end()));
+        self.text.push_str(&self.paint.ink(ink, stream::clean(line).trim_end()));
         self.text.push('\n');
         self
     }
@@ -130,7 +135,7 @@ impl Page {
         let mut line = String::new();
         for piece in pieces {
             let room = if line.is_empty() { 0 } else { line.width() + 2 };
-            if room + piece.width() > self.screen.width && !line.is_empty() {
+            if room + piece.width() > self.width && !line.is_empty() {
                 self.line(ink, &line);
                 line.clear();
             }
@@ -151,12 +156,12 @@ impl Page {
     }
 
     fn wrapped(&mut self, ink: Ink, first: &str, rest: &str, text: &str) -> &mut Self {
-        let options = textwrap::Options::new(self.screen.width)
+        let options = textwrap::Options::new(self.width)
             .initial_indent(first)
             .subsequent_indent(rest)
             .word_separator(textwrap::WordSeparator::Custom(words))
             .word_splitter(textwrap::WordSplitter::NoHyphenation);
-        let room = self.screen.width.saturating_sub(rest.width());
+        let room = self.width.saturating_sub(rest.width());
         let text = jointed(&held_together(&stream::clean(text)), room);
         for line in textwrap::wrap(&text, options) {
             self.line(ink, &line.replace(HELD, " ").replace(JOINT, ""));

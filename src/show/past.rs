@@ -4,11 +4,11 @@ use jiff::tz::TimeZone;
 
 use super::chance;
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use super::words::Known;
 use crate::conveyor::quantity::Units;
 use crate::gauge::Given;
 use crate::rulebook::model::Book;
+use crate::stream::paint::Ink;
 use crate::visit::clock::readable;
 use crate::visit::event::{CauseFound, CheckShown, Ended, Event, How, Ran, Stamped, standing};
 use crate::visit::store::{Record, VisitListing, VisitStatus};

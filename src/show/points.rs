@@ -1,7 +1,7 @@
 //! The points of making a machine dead and of giving it back: their words and their pages.
 
 use super::page::{Page, Screen};
-use super::paint::Ink;
+use crate::stream::paint::Ink;
 
 /// One point to be confirmed by eye.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,10 +1,10 @@
 //! Problems as people read them, as single lines for other tools, and as JSON.
 
-use super::paint::{Ink, Paint};
 use crate::problem::{Label, Problem, Severity, count};
 use crate::rulebook::load::{Checked, Laid};
 use crate::source::At;
 use crate::stream;
+use crate::stream::paint::{Ink, Paint};
 use serde::Serialize;
 
 /// Narrower than this nothing is laid out.

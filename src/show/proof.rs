@@ -2,12 +2,12 @@
 
 use super::chance::{self, count};
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use crate::proof::case::Case;
 use crate::proof::coverage::Coverage;
 use crate::proof::run::{Failure, Verdict, Weighty};
 use crate::rulebook::model::Book;
 use crate::source::Place;
+use crate::stream::paint::Ink;
 
 /// A case and how it came out.
 pub type Ran<'r> = (&'r Case, &'r Verdict);

@@ -4,11 +4,11 @@ use serde::Serialize;
 
 use super::chance::count;
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use super::proof_policy::{JsonBook, share};
 use crate::proof::compare::{Compared, Row, Shift, Totals, Turn, View, What, Which};
 use crate::proof::score::{Mean, Share};
 use crate::rulebook::model::Book;
+use crate::stream::paint::Ink;
 
 /// So many cases, and so many visits, are told of on a page.
 const MOST_SHOWN: usize = 15;

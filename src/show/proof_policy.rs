@@ -4,12 +4,12 @@ use serde::Serialize;
 
 use super::chance::{minutes, percent};
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use crate::proof::optimal::Exact;
 use crate::proof::policy::{Figures, Kept, Report};
 use crate::proof::score::{Band, Brier, Mean, Share};
 use crate::proof::walk::{Order, Policy, SURE, Until};
 use crate::rulebook::model::Book;
+use crate::stream::paint::Ink;
 
 /// Columns from which on there is room for a table.
 pub(super) const TABLE: usize = 76;

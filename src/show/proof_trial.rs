@@ -4,13 +4,15 @@ use crate::trade::Side;
 use serde::Serialize;
 
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use super::proof_policy::{JsonBook, JsonKept, TABLE, kept, number, row, share, share_of};
-use crate::drill::trial::{OfCause, Report, Spread, WrongWay};
+use crate::drill::account::Split;
+use crate::drill::measures::{Measures, OfNumber, Spread};
+use crate::drill::trial::{OfCause, Report, WrongWay};
 use crate::drill::ways::{Along, Said, Work};
 use crate::proof::score::{Mean, Share};
 use crate::rulebook::index::CauseAt;
 use crate::rulebook::model::Book;
+use crate::stream::paint::Ink;
 
 /// What the figures are of.
 #[derive(Debug, Clone, Copy)]
@@ -46,18 +48,55 @@ pub fn page(screen: Screen, head: Head<'_>, report: &Report) -> String {
         "Sent the wrong way",
         &format!("{} of {} sides named", report.wrong_ways.len(), report.sides_named),
     );
+    row(&mut page, "Steering steps sided", &share_of(&report.measures.steps_sided));
+    row(&mut page, "Leader's own job first", &share_of(&report.measures.first_step));
     row(&mut page, "Questions asked", &number(&report.questions));
+    row(&mut page, "Pages before work", &number(&report.measures.pages));
+    row(&mut page, "Things put before work", &number(&report.measures.things_put));
     row(&mut page, "Minutes asking", &number(&report.minutes_asking));
+    row(&mut page, "Minutes before work", &number(&report.measures.minutes_before_work));
     row(&mut page, "Minutes to true", &spread(&report.minutes));
     row(&mut page, "An expert's minutes", &spread(&report.expert_minutes));
     page.para_in(
         Ink::Faint,
-        "Minutes are of those that ran true. Sides named: of something that was out of order.",
+        "Sides named: of something that was out of order. Sided: of steps that move one end or one screw, strand and side told, those whose words name both. The leader's own job may stand behind another that the order of work puts first. What did not run true counts twice the minutes of somebody who knew all besides.",
     );
+    minutes(&mut page, &report.measures);
     wrong(&mut page, head.book, &report.wrong_ways);
     kept(&mut page, &report.leading, &report.all);
     causes(&mut page, head.book, &report.causes);
     page.finish()
+}
+
+fn minutes(page: &mut Page, of: &Measures) {
+    page.blank().head("What the minutes went into");
+    let split = of.split;
+    let into = [
+        ("Looking", split.looks),
+        ("Checks before work", split.checks),
+        ("Lock-out and restart", split.isolation),
+        ("Work on what was there", split.work_right),
+        ("Work on what was fine", split.work_wrong),
+        ("All of them", split.total()),
+    ];
+    for (name, minutes) in into {
+        row(page, name, &format!("{minutes:.1} min"));
+    }
+    page.blank().head("Against somebody who knew all");
+    row(page, "That one's minutes", &spread(&of.clairvoyant));
+    row(page, "Minutes over these", &spread(&of.minutes_over));
+    for (name, of) in [("One cause", &of.one_cause), ("More than one", &of.two_causes)] {
+        page.line(Ink::Plain, &format!("  {name}, {} drawn", of.solved.of));
+        row(page, "  Minutes over", &spread(&of.minutes_over));
+        row(page, "  Leading cause right", &share_of(&of.right_first));
+        row(page, "  Right in first three", &share_of(&of.right_in_three));
+        row(page, "  Ran true in the end", &share_of(&of.solved));
+        row(page, "  All causes put right", &share_of(&of.all_cured));
+    }
+    page.para_in(
+        Ink::Faint,
+        "Somebody who knew all looks at nothing and does the cheapest work that takes away what is hidden.",
+    );
 }
 
 fn spread(of: &Spread) -> String {
@@ -165,8 +204,18 @@ pub struct Json<'j> {
     wrong_ways: Vec<JsonWrongWay<'j>>,
     questions: Mean,
     minutes_asking: Mean,
+    pages: Mean,
+    things_put: Mean,
+    minutes_before_work: Mean,
+    first_step: Share,
+    steps_sided: Share,
     minutes_to_true: JsonSpread,
     expert_minutes: JsonSpread,
+    minutes_split: JsonSplit,
+    clairvoyant_minutes: JsonSpread,
+    minutes_over: JsonSpread,
+    one_cause: JsonOfNumber,
+    two_causes: JsonOfNumber,
     leading_cause: JsonKept<'j>,
     all_causes: JsonKept<'j>,
     causes: Vec<JsonCause<'j>>,
@@ -189,6 +238,43 @@ struct JsonSpread {
 impl From<Spread> for JsonSpread {
     fn from(of: Spread) -> Self {
         Self { mean: of.mean.mean, give_or_take: of.mean.give_or_take, median: of.median }
+    }
+}
+
+#[derive(Debug, Serialize)]
+struct JsonSplit {
+    looks: f64,
+    checks: f64,
+    isolation: f64,
+    work_right: f64,
+    work_wrong: f64,
+}
+
+impl From<Split> for JsonSplit {
+    fn from(of: Split) -> Self {
+        let Split { looks, checks, isolation, work_right, work_wrong } = of;
+        Self { looks, checks, isolation, work_right, work_wrong }
+    }
+}
+
+#[derive(Debug, Serialize)]
+struct JsonOfNumber {
+    right_first: Share,
+    right_in_three: Share,
+    solved: Share,
+    all_cured: Share,
+    minutes_over: JsonSpread,
+}
+
+impl From<&OfNumber> for JsonOfNumber {
+    fn from(of: &OfNumber) -> Self {
+        Self {
+            right_first: of.right_first,
+            right_in_three: of.right_in_three,
+            solved: of.solved,
+            all_cured: of.all_cured,
+            minutes_over: of.minutes_over.into(),
+        }
     }
 }
 
@@ -232,8 +318,18 @@ impl<'j> Json<'j> {
                 .collect(),
             questions: report.questions,
             minutes_asking: report.minutes_asking,
+            pages: report.measures.pages,
+            things_put: report.measures.things_put,
+            minutes_before_work: report.measures.minutes_before_work,
+            first_step: report.measures.first_step,
+            steps_sided: report.measures.steps_sided,
             minutes_to_true: report.minutes.into(),
             expert_minutes: report.expert_minutes.into(),
+            minutes_split: report.measures.split.into(),
+            clairvoyant_minutes: report.measures.clairvoyant.into(),
+            minutes_over: report.measures.minutes_over.into(),
+            one_cause: (&report.measures.one_cause).into(),
+            two_causes: (&report.measures.two_causes).into(),
             leading_cause: (&report.leading).into(),
             all_causes: (&report.all).into(),
             causes: report

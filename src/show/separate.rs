@@ -4,12 +4,12 @@ use serde_json::{Value, json};
 
 use super::chance::{count, minutes};
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use super::words::Sides;
 use crate::proof::separate::{Apart, Idle, Separation, Slow};
 use crate::rulebook::export::title;
 use crate::rulebook::index::{AnswerAt, CauseAt, SymptomAt};
 use crate::rulebook::model::Book;
+use crate::stream::paint::Ink;
 
 /// Shorter lists are shown whole; of longer ones so many.
 const LISTED: usize = 20;

@@ -2,7 +2,7 @@
 
 use super::steps::step_text;
 use super::words::{Known, Sides};
-use crate::drill::ways::{Along, Said, Work};
+use crate::drill::ways::{Along, Said, Spoken, Work};
 use crate::rulebook::index::FixAt;
 use crate::rulebook::model::{Book, End, Step, Toward};
 use crate::trade::Side;
@@ -22,10 +22,38 @@ const PLACEHOLDERS: &[(&str, Work, bool)] = &[
 ];
 
 /// What the steps of a fix say at this point of a visit; nothing for steps that name no side.
-pub fn said(book: &Book, facts: &ConveyorFacts, finding: &Finding, fix: FixAt) -> Vec<Said> {
+pub fn said(book: &Book, facts: &ConveyorFacts, finding: &Finding, fix: FixAt) -> Spoken {
     let sides = Sides::named(None, None);
     let known = Known::new(book, facts, &sides, &finding.answers).after(&finding.observed);
-    book.fixes[fix].steps().iter().flat_map(|step| of_step(&known, step)).collect()
+    let told = known.strand().is_some() && known.belt_side().is_some();
+    let mut spoken = Spoken::default();
+    for step in book.fixes[fix].steps() {
+        let said = of_step(&known, step);
+        if told && steers(&known, step) {
+            spoken.steering += 1;
+            spoken.sided += usize::from(said.iter().any(Said::steers_one_way));
+        }
+        spoken.said.extend(said);
+    }
+    spoken
+}
+
+/// Whether a step steers, and its words have a place for the side. One that says to skew nothing does not.
+fn steers(known: &Known<'_>, step: &Step) -> bool {
+    let screw = |text: &str| {
+        PLACEHOLDERS.iter().any(|(placeholder, work, _)| {
+            matches!(work, Work::SlackenScrew | Work::SteerByScrew) && text.contains(placeholder)
+        })
+    };
+    match step {
+        Step::MoveEnd { .. } => {
+            let text = step_text(known, step);
+            text.contains("toward the head") || text.contains("toward the tail")
+        }
+        Step::Do(text) | Step::Tension(text) => screw(text),
+        Step::Move { what, how } => screw(what) || screw(how),
+        Step::Mark(_) | Step::Raise { .. } | Step::Jog(_) | Step::Restart(_) => false,
+    }
 }
 
 fn of_step(known: &Known<'_>, step: &Step) -> Vec<Said> {

@@ -2,7 +2,7 @@
 
 use crate::reason::{Facts, Outcome};
 use crate::rulebook::index::{AnswerAt, List, SymptomAt};
-use crate::rulebook::model::{Book, End};
+use crate::rulebook::model::{Answer, Book, End, Meaning};
 use crate::trade::{Side, Strand};
 use crate::visit::Observations;
 
@@ -146,21 +146,21 @@ impl<'a> Known<'a> {
 
     /// The strand it is worst on, if it is one.
     pub fn strand(&self) -> Option<Strand> {
-        match self.answer(self.book.roles.strand)? {
-            "carry" => Some(Strand::Carry),
-            "return" => Some(Strand::Return),
+        match self.meaning(self.book.roles.strand)? {
+            Meaning::Carry => Some(Strand::Carry),
+            Meaning::Return => Some(Strand::Return),
             _ => None,
         }
     }
 
-    /// Where along the conveyor it is worst: the answer's id.
-    pub fn place(&self) -> Option<&'a str> {
-        self.answer(self.book.roles.place)
+    /// Where along the conveyor it is worst: one of [`Meaning::PLACES`].
+    pub fn place(&self) -> Option<Meaning> {
+        self.meaning(self.book.roles.place)
     }
 
-    /// All of the belt at one place, or one part of the belt: the answer's id.
-    pub fn first_split(&self) -> Option<&'a str> {
-        self.answer(self.book.roles.first_split)
+    /// All of the belt at one place, or one part of the belt: one of [`Meaning::FIRST_SPLIT`].
+    pub fn first_split(&self) -> Option<Meaning> {
+        self.meaning(self.book.roles.first_split)
     }
 
     /// Whether the belt runs both ways, if known.
@@ -238,16 +238,20 @@ impl<'a> Known<'a> {
     }
 
     fn side(&self, symptom: Option<SymptomAt>) -> Option<Side> {
-        match self.answer(symptom)? {
-            "left" => Some(Side::Left),
-            "right" => Some(Side::Right),
+        match self.meaning(symptom)? {
+            Meaning::Left => Some(Side::Left),
+            Meaning::Right => Some(Side::Right),
             _ => None,
         }
     }
 
-    fn answer(&self, symptom: Option<SymptomAt>) -> Option<&'a str> {
+    fn meaning(&self, symptom: Option<SymptomAt>) -> Option<Meaning> {
+        self.answer(symptom)?.means
+    }
+
+    fn answer(&self, symptom: Option<SymptomAt>) -> Option<&'a Answer> {
         let symptom = symptom?;
         let given = (*self.answers.item(symptom)?)?;
-        self.book.symptoms.item(symptom)?.answers.item(given).map(|answer| answer.id.as_str())
+        self.book.symptoms.item(symptom)?.answers.item(given)
     }
 }

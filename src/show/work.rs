@@ -3,12 +3,12 @@
 use super::chance::{self, count};
 use super::map;
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use super::steps::{self, StepWords};
 use super::words::Known;
 use crate::plan::{Plan, PlanBatch, PlanStep};
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::{Book, Fix};
+use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::Finding;
 

@@ -360,7 +360,10 @@ mod tests {
         let wrong: Vec<_> = items.unwrap().into_iter().filter_map(Result::err).collect();
         let told: Vec<_> = wrong
             .iter()
-            .map(|m| format!("{:?} {}", place(&texts, m.misread.span), m.misread.what))
+            .map(|m| {
+                let (line, column, length) = place(&texts, m.misread.span);
+                format!("({line}, {column}, {length}) {}", m.misread.what)
+            })
             .collect();
         assert_eq!(
             told,

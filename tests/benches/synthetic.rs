@@ -286,12 +286,14 @@ fn cause(prior: f64) -> Cause {
         mistaken_for: Vec::new(),
         only_if: Vec::new(),
         specialist: String::new(),
+        drilled_as: None,
+        not_drilled: String::new(),
         source: Source::Memory,
     }
 }
 
 fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
-    let answer = |_| Answer { id: String::new(), says: String::new() };
+    let answer = |_| Answer { id: String::new(), says: String::new(), means: None };
     let states = [MachineState::Anywhere, MachineState::Running, MachineState::LockedOut];
     Symptom {
         id: String::new(),
@@ -307,6 +309,8 @@ fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
         group: None,
         measured: None,
         price_of_screw_after: Vec::new(),
+        drilled_as: None,
+        shift_says: None,
         only_if: Vec::new(),
         source: Source::Memory,
     }

@@ -10,7 +10,7 @@ use std::process::{Command, Stdio};
 use clap::CommandFactory;
 use straybelt::cli::Cli;
 
-use crate::support::files::root;
+use crate::support::files::{quick_folder, root};
 use crate::support::long;
 
 /// Clears a screen, hides text, names a window, turns lines round, goes back to their beginning.
@@ -48,7 +48,7 @@ struct Walk {
 
 impl Walk {
     fn new() -> Self {
-        Self { folder: tempfile::tempdir().unwrap(), runs: 0 }
+        Self { folder: quick_folder(), runs: 0 }
     }
 
     fn path(&self, inside: &str) -> PathBuf {

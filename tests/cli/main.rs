@@ -9,6 +9,7 @@
     reason = "a test that cannot go on fails loudly, and one that counts tells its numbers"
 )]
 
+mod before;
 #[cfg(unix)]
 mod crash;
 mod disk;

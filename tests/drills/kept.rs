@@ -54,7 +54,10 @@ proptest! {
         let again = read.replay(&drill, &DIAGNOSIS).unwrap();
         prop_assert_eq!(bits(&again), bits(&world));
         // As text, since what is no number is not even the same as itself.
-        let faults = |world: &World<'_>| format!("{:?}", world.safety_faults());
+        let faults = |world: &World<'_>| -> Vec<(usize, String)> {
+            let text = |what| ron::to_string(&Deed::of(what, &BOOK)).unwrap();
+            world.safety_faults().iter().map(|fault| (fault.after, text(&fault.what))).collect()
+        };
         prop_assert_eq!(faults(&again), faults(&world));
         prop_assert_eq!(read.ended, Some(Ended::of(&again)));
     }

@@ -6,7 +6,7 @@ use straybelt::gauge::idlers::GAUGE;
 use straybelt::gauge::{Outcome, Piece, Setting, Verdict, Words};
 use straybelt::trade::{Side, Strand};
 
-use crate::support::{figure, readings, tells, work};
+use crate::support::{figure, readings, tells, text, work};
 
 const SINGLE: &[(&str, &str)] = &[("datum", "tail"), ("across", "1000"), ("width", "1000")];
 
@@ -19,17 +19,6 @@ fn side(words: &Words) -> Option<Side> {
         Piece::Side(side) => Some(*side),
         _ => None,
     })
-}
-
-fn text(words: &Words) -> String {
-    words
-        .0
-        .iter()
-        .filter_map(|piece| match piece {
-            Piece::Text(text) => Some(text.as_ref()),
-            _ => None,
-        })
-        .collect()
 }
 
 fn amount(words: &Words) -> f64 {

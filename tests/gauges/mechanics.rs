@@ -4,8 +4,8 @@ use std::f64::consts::PI;
 
 use proptest::prelude::*;
 use straybelt::gauge::beam::TightStrand;
-use straybelt::gauge::bearing_life::{self, Rolling, Scatter};
-use straybelt::gauge::shaft::{self, PSI_PA, Shaft};
+use straybelt::gauge::bearing_life::{self, Rolling};
+use straybelt::gauge::shaft::{PSI_PA, Shaft};
 use straybelt::gauge::tension::{self, Holds};
 
 use crate::support::near;
@@ -20,26 +20,9 @@ fn rating_life_is_that_of_the_published_examples() {
     near(turns, 169.0, 169.0 * 0.002);
     near(turns, 169.112, 0.001);
     near(bearing_life::hours(55.3, 10.0, 3000.0, Rolling::Ball), 940.0, 940.0 * 0.002);
-    // Published: a design textbook's solutions, chapter 11, problem 3: 91.1 kN.
-    near(bearing_life::rating_for(10.279, 1440.0, Rolling::Roller), 91.1, 0.05);
-    near(bearing_life::rating_for(10.279, 1440.0, Rolling::Roller), 91.0877, 1e-4);
-    // Published (weak page): machine elements textbook, chapter 14, example 2: 12,729.11 lb.
-    let turns = 20_000.0 * 60.0 * 880.0 / 1e6;
-    near(bearing_life::rating_for(1250.0, turns, Rolling::Ball), 12_729.11, 0.01);
     // Published (weak page): example 3: 2.94e6 and 3.43e5 turns. Its example 1 has a slip and is not used.
     near(bearing_life::million_turns(3150.0, 2200.0, Rolling::Ball), 2.94, 0.005);
     near(bearing_life::million_turns(3150.0, 4500.0, Rolling::Ball), 0.343, 0.0005);
-}
-
-#[test]
-fn lives_scatter_as_in_the_published_example() {
-    // Published: the same design textbook, problem 1: 18.59 kN at 90 %, reliability 0.919 with 19.5 kN.
-    let scatter = Scatter { least: 0.02, scale: 4.439, shape: 1.483 };
-    near(scatter.rating_for(2.278, 540.0, 0.9, Rolling::Ball), 18.59, 0.005);
-    near(scatter.survive(19.5, 2.278, 540.0, Rolling::Ball), 0.919, 0.0005);
-    // What one asks for, the other gives back.
-    let rating = scatter.rating_for(2.278, 540.0, 0.95, Rolling::Ball);
-    near(scatter.survive(rating, 2.278, 540.0, Rolling::Ball), 0.95, 1e-12);
 }
 
 #[test]
@@ -64,9 +47,6 @@ fn life_falls_with_load_by_the_power_of_the_law() {
 
 #[test]
 fn belt_friction_is_that_of_the_published_examples() {
-    // Published: flat metal belt of a design textbook, chapter 17: ratio 3.00, friction used 0.0853.
-    near(tension::grip_ratio(0.35, PI), 3.00, 0.005);
-    near(tension::friction_used(63.8, 48.8, PI), 0.0853, 5e-5);
     // Published (weak page): rock conveyor: effective tension 12,170 N from 16.5643 kW at 1.36136 m/s.
     let power_w =
         150_000.0 / 3600.0 * 9.81 * 50.0 * (PI / 6.0).tan() + 3500.0 * PI * 0.4 * 65.0 / 60.0;
@@ -77,8 +57,6 @@ fn belt_friction_is_that_of_the_published_examples() {
     let slack = effective * tension::wrap_factor(0.35, 220.0_f64.to_radians());
     near(slack, 4_293.4, 0.1);
     near(slack + effective, 16_461.0, 0.1);
-    // Inputs published in a notebook, result derived here: 1,000 N over half a turn of 0.25.
-    near(1000.0 / tension::grip_ratio(0.25, PI), 455.94, 0.005);
 }
 
 #[test]
@@ -118,10 +96,6 @@ fn sag_and_tension_follow_the_parabola() {
 
 #[test]
 fn stretch_and_travel_are_those_of_the_published_example() {
-    // Published: 400 ft at 1.5 %: 406 ft, 3 ft of travel.
-    let (length, travel) = tension::stretched(400.0, 0.015);
-    near(length, 406.0, 1e-9);
-    near(travel, 3.0, 1e-9);
     // Published inputs: 150 lb per inch of width and 1.5 % make 10,000 lbf/in, 66.7 times the rating.
     let fabric = tension::modulus_of(150.0, Some("fabric"));
     near(fabric.modulus_n_per_m, 10_000.0, 1e-9);
@@ -139,13 +113,10 @@ const CHECKED: Shaft =
 fn hub_slope_is_that_of_the_standards_formula() {
     // Formula published (pulley standard, appendix II), values derived here: no printed example was found.
     near(CHECKED.slope_equal(10_000.0 * LB), 0.001_665_81, 1e-8);
-    near(CHECKED.slope_at_bearing(10_000.0 * LB), 0.001_928_83, 1e-8);
     near(CHECKED.stress_pa(5_000.0 * LB) / PSI_PA, 5_005.6, 0.05);
     let second = Shaft { diameter_m: 2.9375 * IN, arm_m: 5.0 * IN, bearing_centres_m: 40.0 * IN };
     near(second.slope_equal(6_000.0 * LB), 0.002_122_77, 1e-8);
     near(second.stress_pa(3_000.0 * LB) / PSI_PA, 6_027.8, 0.05);
-    let diameter = shaft::diameter_for_stress_m(5_000.0 * LB, 6.0 * IN, shaft::BENDING_PA);
-    near(diameter / IN, 3.3678, 1e-4);
     // Published: 8 minutes of arc are 0.0023.
     near((8.0_f64 / 60.0).to_radians().tan(), 0.0023, 5e-5);
 }
@@ -240,7 +211,7 @@ proptest! {
         prop_assert!(tension::wrap_factor(friction, wrap + more) <= tension::wrap_factor(friction, wrap));
         // T1 = Te + T2 stands at the limit of grip.
         let slack = tension::wrap_factor(friction, wrap);
-        prop_assert!(((1.0 + slack) / slack / tension::grip_ratio(friction, wrap) - 1.0).abs() < 1e-9);
+        prop_assert!(((1.0 + slack) / slack / (friction * wrap).exp() - 1.0).abs() < 1e-9);
     }
 
     #[test]

@@ -6,7 +6,7 @@ use straybelt::gauge::spread::GAUGE;
 use straybelt::gauge::two_way::{Table, by_means, by_medians};
 use straybelt::gauge::{Outcome, Plot, Verdict};
 
-use super::support::{figure, readings, tells, work};
+use super::support::{figure, readings, says, tells, text, work};
 
 fn table(rows: &[&[f64]]) -> Table {
     let cells: Vec<(usize, usize, f64)> = rows
@@ -163,7 +163,7 @@ fn each_picture_tells_its_word() {
     let both = full(&[[0, -30, 0, 0], [30, 0, 30, 30], [0, -30, 0, 0], [0, -30, 0, 0]]);
     assert_eq!(tells(&both, "first-split"), None);
     assert_eq!(both.verdict, Verdict::TooClose);
-    assert!(format!("{:?}", both.says).contains("measure again"));
+    assert!(text(&both.says).contains("measure again"));
 }
 
 #[test]
@@ -175,7 +175,7 @@ fn missing_and_repeated_cells_are_said_and_drawn() {
         &[Some(2), Some(0), Some(1)],
     ]);
     assert_eq!(tells(&outcome, "first-split"), Some("place"));
-    assert!(format!("{:?}", outcome.notes).contains("2 of 12 cells have no reading"));
+    assert!(says(&outcome.notes, "2 of 12 cells have no reading"));
     let Some(Plot::Heat(heat)) = &outcome.plot else { panic!("no heat map") };
     assert_eq!(heat.sizes[1][1], None);
     assert_eq!(heat.rows.1, ["A", "B", "C", "D"]);

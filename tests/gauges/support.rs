@@ -104,9 +104,18 @@ pub fn si(outcome: &Outcome, id: &str) -> f64 {
     figure(outcome, id).size.si()
 }
 
+/// A sentence with its sides and quantities filled in.
+pub fn text(words: &Words) -> String {
+    let piece = |piece: &Piece| match piece {
+        Piece::Text(text) => text.to_string(),
+        Piece::Side(Side::Left) => "LEFT".to_owned(),
+        Piece::Side(Side::Right) => "RIGHT".to_owned(),
+        Piece::Quantity(quantity) => quantity.words(Units::Metric),
+    };
+    words.0.iter().map(piece).collect()
+}
+
 /// Whether one of the sentences holds this text.
-pub fn says(words: &[Words], text: &str) -> bool {
-    words.iter().any(|words| {
-        words.0.iter().any(|piece| matches!(piece, Piece::Text(part) if part.contains(text)))
-    })
+pub fn says(words: &[Words], part: &str) -> bool {
+    words.iter().any(|words| text(words).contains(part))
 }

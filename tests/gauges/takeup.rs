@@ -6,7 +6,7 @@ use straybelt::gauge::takeup::{GAUGE, Screws};
 use straybelt::gauge::{Given, Piece, Setting, Verdict};
 use straybelt::trade::Side;
 
-use crate::support::{any_size, figure, near, readings, says, si, tells, work};
+use crate::support::{any_size, figure, near, readings, says, si, tells, text, work};
 
 const LB: f64 = 4.448_221_615_260_5;
 
@@ -28,7 +28,7 @@ fn the_shorter_distance_is_the_slack_side() {
     assert_eq!(tells(&outcome, "nearer"), Some("right"));
     assert_eq!(outcome.verdict, Verdict::Beyond);
     // Slackening comes first, and the tight side is the left one: 1.5 turns of 4 mm.
-    let slacken: Vec<_> = outcome.work.iter().map(|line| format!("{line:?}")).collect();
+    let slacken: Vec<_> = outcome.work.iter().map(text).collect();
     let first = slacken.iter().position(|line| line.contains("slacken both")).unwrap();
     let further = slacken.iter().position(|line| line.contains("further")).unwrap();
     let tighten = slacken.iter().position(|line| line.contains("Tighten")).unwrap();

@@ -1,14 +1,15 @@
 //! Where a visit stands follows from its events alone, and "back" undoes exactly.
 
+use std::sync::LazyLock;
+
 use proptest::prelude::*;
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
 use straybelt::visit::event::{CauseFound, Event, How, NotedPlace, Ran, Stamped};
 use straybelt::visit::{ConveyorFacts, Reply, VisitState, replay};
 
-fn book() -> Book {
-    load::default_book().unwrap_or_else(|problems| panic!("{problems:?}"))
-}
+static BOOK: LazyLock<Book> =
+    LazyLock::new(|| load::default_book().unwrap_or_else(|problems| panic!("{problems:?}")));
 
 fn stamped(events: &[Event]) -> Vec<Stamped> {
     let at = "2026-03-04T10:15:00Z".parse().expect("a time");
@@ -63,9 +64,9 @@ proptest! {
         before in prop::collection::vec((any::<u8>(), 0..200_usize, 0..200_usize), 0..20),
         after in prop::collection::vec((any::<u8>(), 0..200_usize, 0..200_usize), 1..8),
     ) {
-        let book = book();
+        let book = &*BOOK;
         let make = |list: &[(u8, usize, usize)]| -> Vec<Event> {
-            list.iter().map(|(kind, a, b)| event(&book, *kind, *a, *b)).collect()
+            list.iter().map(|(kind, a, b)| event(book, *kind, *a, *b)).collect()
         };
         let (mut before, after) = (make(&before), make(&after));
         // What the program adds by itself goes together with the reply before it.
@@ -80,21 +81,21 @@ proptest! {
         let first_reply = after.iter().position(Event::is_reply).unwrap_or(after.len());
         let mut stays = before.clone();
         stays.extend(after.iter().take(first_reply).cloned());
-        prop_assert_eq!(stand(&book, &there_and_back), stand(&book, &stays));
+        prop_assert_eq!(stand(book, &there_and_back), stand(book, &stays));
 
         // One step at a time is the same as all at once.
         let mut stepwise = before;
         stepwise.extend(after);
         stepwise.extend(std::iter::repeat_n(Event::Back { steps: 1 }, replies));
-        prop_assert_eq!(stand(&book, &stepwise), stand(&book, &stays));
+        prop_assert_eq!(stand(book, &stepwise), stand(book, &stays));
     }
 }
 
 #[test]
 fn ids_that_the_book_no_longer_has_are_named_and_not_counted() {
-    let book = book();
+    let book = &*BOOK;
     let now = stand(
-        &book,
+        book,
         &[
             Event::Answered { symptom: "long-gone".to_owned(), answer: Some("yes".to_owned()) },
             Event::Answered {
@@ -109,7 +110,7 @@ fn ids_that_the_book_no_longer_has_are_named_and_not_counted() {
 
 #[test]
 fn what_was_moved_can_be_listed_and_put_back_last_first() {
-    let book = book();
+    let book = &*BOOK;
     let fix = book.fixes.as_slice()[0].id.clone();
     let note = |what: &str, mark, place: &str| Event::Noted {
         what: what.to_owned(),
@@ -124,15 +125,15 @@ fn what_was_moved_can_be_listed_and_put_back_last_first() {
         note("foot", NotedPlace::From, "bolt"),
         Event::Ran { outcome: Ran::Worse },
     ];
-    let now = stand(&book, &events);
+    let now = stand(book, &events);
     let left: Vec<&str> = now.to_put_back().iter().map(|moved| moved.what.as_str()).collect();
     assert_eq!(left, ["foot", "roll"]);
     assert_eq!(now.moved[0].from.as_deref(), Some("12 mm"));
     assert_eq!(now.moved[0].to.as_deref(), Some("18 mm"));
     events.push(Event::PutBack { what: "foot".to_owned(), done: true });
-    assert!(stand(&book, &events).batch.is_some(), "the roll is still to be put back");
+    assert!(stand(book, &events).batch.is_some(), "the roll is still to be put back");
     events.push(Event::PutBack { what: "roll".to_owned(), done: false });
-    let now = stand(&book, &events);
+    let now = stand(book, &events);
     assert!(now.batch.is_none() && now.to_put_back().is_empty());
     assert_eq!(now.observed.done.len(), 1);
     assert_eq!(

@@ -16,7 +16,7 @@ use straybelt::visit::clock::TestClock;
 use straybelt::visit::event::Event;
 use straybelt::visit::store::{BookMark, Record, VisitStore};
 
-use crate::support::files::{copy, root};
+use crate::support::files::{copy, quick_folder, root};
 use crate::support::long;
 
 /// A walk ends after so many questions.
@@ -192,7 +192,7 @@ impl Ask for Walker {
 
 /// Takes up a visit with this job begun, and walks it.
 fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = quick_folder();
     let store = VisitStore::at(folder.path());
     let clock = TestClock::from("2026-03-04T10:15:00Z".parse().expect("a time"));
     let at = "2026-03-04T10:15:00Z".parse().expect("a time");
@@ -242,7 +242,7 @@ fn every_job_of_two_hundred_drawn_books_does_too() {
     let base = root("tests/screens/book");
     let mut handled = 0;
     for seed in 0..200 {
-        let folder = tempfile::tempdir().expect("a folder");
+        let folder = quick_folder();
         copy(&base, folder.path());
         let drawn = drawn_fix(&mut fastrand::Rng::with_seed(seed));
         fs::write(folder.path().join("fixes/drawn.ron"), &drawn).expect("written");

@@ -1,5 +1,7 @@
 //! What `--help` says, of every subcommand.
 
+use std::collections::HashSet;
+
 use clap::{Command, CommandFactory};
 use straybelt::cli::Cli;
 
@@ -16,8 +18,24 @@ fn help_of_every_subcommand() {
         pages
     };
     let narrow = pages(40);
-    snapshot("help-40", &narrow);
+    snapshot("help-40", &once(&narrow));
     same_words(&narrow, &pages(80));
+}
+
+/// Many commands take the same options: what one does is kept where it stands first, and its name alone after that.
+fn once(pages: &str) -> String {
+    let option = |line: &str| line.starts_with("  ") && line.trim_start().starts_with('-');
+    let below = |line: &str| line.trim().is_empty() || line.starts_with("          ");
+    let lines: Vec<&str> = pages.split_inclusive('\n').collect();
+    let (mut before, mut kept, mut at) = (HashSet::new(), String::new(), 0);
+    while at < lines.len() {
+        let more = lines[at + 1..].iter().take_while(|line| option(lines[at]) && below(line));
+        let end = at + 1 + more.count();
+        let new = end == at + 1 || before.insert(lines[at..end].concat());
+        kept.push_str(&lines[at..if new { end } else { at + 1 }].concat());
+        at = end;
+    }
+    kept
 }
 
 /// Wrapped lines fit by themselves; examples are written by hand, and clap leaves them as they are.

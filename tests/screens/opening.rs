@@ -99,15 +99,10 @@ fn the_opening_questions() {
 #[test]
 fn every_drawing() {
     let sides = Sides::named(Some("walkway"), Some("wall"));
-    for drawing in Drawing::ALL {
-        let page = asking::look(
-            Screen::new(40, Paint::NONE),
-            &sides,
-            "From outside the guards.",
-            Some(drawing),
-        );
-        snapshot(&format!("drawing-{drawing:?}"), &page);
-    }
+    let screen = Screen::new(40, Paint::NONE);
+    let page = |drawing| asking::look(screen, &sides, "From outside the guards.", Some(drawing));
+    let pages: String = Drawing::ALL.into_iter().map(page).collect();
+    snapshot("drawings-40", &pages);
 }
 
 #[test]

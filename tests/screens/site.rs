@@ -1,10 +1,11 @@
 //! A site to sit at: a place to keep visits in, a book, a clock, and somebody who types.
 
-use std::collections::VecDeque;
+use std::collections::{HashSet, VecDeque};
+use std::sync::LazyLock;
 
 use straybelt::ask::reply::read_note;
 use straybelt::ask::{Ask, Entry, Farewell, KeyKind, Prompt, Reply, Script};
-use straybelt::commands::diagnose::{Means, Talk, announce, converse};
+use straybelt::commands::diagnose::{ConveyorFrom, Means, Talk, announce, converse};
 use straybelt::conveyor;
 use straybelt::exit::Exit;
 use straybelt::rulebook::load;
@@ -15,8 +16,9 @@ use straybelt::visit::ConveyorFacts;
 use straybelt::visit::clock::TestClock;
 use straybelt::visit::store::VisitStore;
 
-use crate::support::files::root;
-use crate::support::pages::same_words;
+use super::whole::whole_visit;
+use crate::support::files::{quick_folder, root};
+use crate::support::pages::{bodies, once, same_words};
 
 /// The same for every screen.
 pub(crate) struct Site {
@@ -40,7 +42,7 @@ impl Site {
     fn with(book: Book) -> Self {
         Self {
             book,
-            folder: tempfile::tempdir().expect("a folder"),
+            folder: quick_folder(),
             clock: TestClock::from("2026-03-04T10:15:00Z".parse().expect("a time")),
         }
     }
@@ -76,7 +78,8 @@ impl Site {
         let means = self.means(width, &store, &farewell);
         let facts = conveyor.map(facts).unwrap_or_default();
         let open = store.open_ones().expect("a list");
-        let mut talk = Talk::begin(means, ask, facts, conveyor.is_some());
+        let from = if conveyor.is_some() { ConveyorFrom::File } else { ConveyorFrom::Questions };
+        let mut talk = Talk::begin(means, ask, facts, from);
         match announce(&mut talk, &open) {
             Ok(None) => converse(&mut talk),
             other => panic!("{other:?}"),
@@ -130,6 +133,12 @@ fn facts(file: &str) -> ConveyorFacts {
     ConveyorFacts::from(&conveyor)
 }
 
+/// The visit that is kept from end to end.
+pub(crate) const WHOLE: &str = "whole-visit";
+
+/// The pages that are kept with it.
+static KEPT: LazyLock<HashSet<String>> = LazyLock::new(|| bodies(&whole_visit(40).0));
+
 /// What makes a sitting of a width: kept at 40 columns, the same words at 80.
 #[track_caller]
 pub(crate) fn both(name: &str, sitting: impl Fn(usize) -> (String, Exit)) {
@@ -138,7 +147,8 @@ pub(crate) fn both(name: &str, sitting: impl Fn(usize) -> (String, Exit)) {
         format!("{seen}\n(exit code {})", exit.code())
     };
     let (narrow, wide) = (page(40), page(80));
-    snapshot(&format!("{name}-40"), &narrow);
+    let known = if name == WHOLE { &HashSet::new() } else { &*KEPT };
+    snapshot(&format!("{name}-40"), &once(&narrow, known));
     same_words(&narrow, &wide);
 }
 

@@ -79,12 +79,15 @@ fn cause(number: usize, prior: f64) -> Cause {
         mistaken_for: Vec::new(),
         only_if: Vec::new(),
         specialist: String::new(),
+        drilled_as: None,
+        not_drilled: String::new(),
         source: Source::Memory,
     }
 }
 
 fn symptom(number: usize, answers: usize) -> Symptom {
-    let answer = |a: usize| Answer { id: format!("answer-{a}"), says: format!("answer {a}") };
+    let answer =
+        |a: usize| Answer { id: format!("answer-{a}"), says: format!("answer {a}"), means: None };
     Symptom {
         id: format!("symptom-{number}"),
         ask: format!("Symptom {number}?"),
@@ -99,6 +102,8 @@ fn symptom(number: usize, answers: usize) -> Symptom {
         group: None,
         measured: None,
         price_of_screw_after: Vec::new(),
+        drilled_as: None,
+        shift_says: None,
         only_if: Vec::new(),
         source: Source::Memory,
     }

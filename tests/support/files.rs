@@ -22,6 +22,12 @@ pub fn small() -> Book {
     book
 }
 
+/// A folder in memory where the system has one, on disk elsewhere: a visit forces each answer to disk, and a test that
+/// plays hundreds of visits has nothing to wait for.
+pub fn quick_folder() -> tempfile::TempDir {
+    tempfile::tempdir_in("/dev/shm").or_else(|_| tempfile::tempdir()).unwrap()
+}
+
 /// Copies a folder with all that is in it.
 pub fn copy(from: &Path, to: &Path) {
     fs::create_dir_all(to).unwrap();

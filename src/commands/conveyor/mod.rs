@@ -2,26 +2,26 @@
 
 mod new;
 
-use std::io;
 use std::path::{Path, PathBuf};
 
-use super::{Streams, refuse, setting};
-use crate::cli::{ConveyorArgs, ConveyorCommand, GaugeFormat};
+use super::{Failed, Streams, refuse, setting};
+use crate::cli::{ConveyorArgs, ConveyorCommand, GaugeFormat, PlainArg};
 use crate::conveyor::quantity::Units;
 use crate::conveyor::{self, Conveyor};
 use crate::exit::Exit;
 use crate::problem::{Problem, Problems};
 use crate::show::conveyor as pages;
-use crate::show::page::Screen;
 use crate::stream;
 
 /// Does what `conveyor` was told.
 ///
 /// # Errors
 /// If the output cannot be written.
-pub(super) fn run(args: &ConveyorArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(args: &ConveyorArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     match &args.command {
-        ConveyorCommand::New { file, plain } => new::run(file, *plain, streams),
+        ConveyorCommand::New { file, plain } => {
+            new::run(file, PlainArg { plain: *plain }.manner(), streams)
+        }
         ConveyorCommand::Check { files } => check(files, streams),
         ConveyorCommand::Show { file, units, format } => {
             show(file, units.as_deref(), *format, streams)
@@ -37,7 +37,7 @@ fn read(path: &Path) -> Result<(Conveyor, Vec<Problem>), Problems> {
     if said.iter().any(Problem::is_error) { Err(Problems(said)) } else { Ok((conveyor, said)) }
 }
 
-fn check(files: &[PathBuf], streams: &mut Streams) -> io::Result<Exit> {
+fn check(files: &[PathBuf], streams: &mut Streams) -> Result<Exit, Failed> {
     let mut exit = Exit::Done;
     for path in files {
         match read(path) {
@@ -46,7 +46,7 @@ fn check(files: &[PathBuf], streams: &mut Streams) -> io::Result<Exit> {
                 if !warnings.is_empty() {
                     exit = Exit::Problems;
                 }
-                let screen = Screen::new(streams.width, streams.out_paint);
+                let screen = streams.screen();
                 let page = pages::checked(screen, &path.display().to_string(), &conveyor);
                 streams.out.page(&page)?;
             }
@@ -64,7 +64,7 @@ fn show(
     units: Option<&str>,
     format: GaugeFormat,
     streams: &mut Streams,
-) -> io::Result<Exit> {
+) -> Result<Exit, Failed> {
     let (conveyor, warnings) = match read(path) {
         Ok(read) => read,
         Err(problems) => return refuse(&problems, streams),
@@ -73,7 +73,7 @@ fn show(
     let units = units.and_then(Units::named).or(conveyor.units()).unwrap_or_default();
     let text = match format {
         GaugeFormat::Text => {
-            let screen = Screen::new(streams.width, streams.out_paint);
+            let screen = streams.screen();
             pages::page(screen, &conveyor, units)
         }
         GaugeFormat::Json => stream::json(&pages::document(&conveyor))?,

@@ -4,9 +4,10 @@ use std::io::{self, Write};
 use std::path::Path;
 
 use crate::ask::Lost;
+use crate::cli::Manner;
 use crate::commands::form::{Filled, Form, KEYS};
 use crate::commands::new_file::write_new;
-use crate::commands::{Streams, asker};
+use crate::commands::{Failed, Streams, asker};
 use crate::conveyor::pen::Sheet;
 use crate::conveyor::quantity::{self, Units};
 use crate::conveyor::{self, dimensions};
@@ -14,11 +15,11 @@ use crate::exit::Exit;
 use crate::show::opening::FACT_QUESTIONS;
 
 /// Asks, then writes the file unless there is one.
-pub(super) fn run(path: &Path, plain: bool, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(path: &Path, manner: Manner, streams: &mut Streams) -> Result<Exit, Failed> {
     if path.symlink_metadata().is_ok() {
         return exists(path, streams);
     }
-    let (mut ask, screen) = asker::somebody(plain, false, streams);
+    let (mut ask, screen) = asker::somebody(manner, streams);
     let sheet = Form::new(ask.as_mut(), screen, KEYS).fill(fill);
     drop(ask);
     let sheet = match sheet {
@@ -55,7 +56,7 @@ pub(super) fn run(path: &Path, plain: bool, streams: &mut Streams) -> io::Result
     }
 }
 
-fn exists(path: &Path, streams: &mut Streams) -> io::Result<Exit> {
+fn exists(path: &Path, streams: &mut Streams) -> Result<Exit, Failed> {
     writeln!(
         streams.err,
         "error: {} is there already and is left as it is. Name another file, or change that one with an editor.",

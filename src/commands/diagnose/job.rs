@@ -3,18 +3,17 @@
 
 use super::points::{self, Refusal, Through};
 use super::questions;
-use super::talk::{Away, Got, Talk};
-use super::walk::KEYS;
+use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::{FixCheck, LooksAt, Shown, Then, Verdict, Work};
 use crate::show::asking::{Asked, OwnKey};
-use crate::show::paint::Ink;
 use crate::show::{steps, work};
+use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::event::{CheckShown, Event, How};
-use crate::visit::{FixAtWork, OpenBatch, Reply};
+use crate::visit::{FixAtWork, Machine, OpenBatch, Reply};
 
 const STEP_KEYS: [KeyKind; 6] =
     [KeyKind::Back, KeyKind::Why, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
@@ -170,7 +169,7 @@ fn unclear(
         around: "What was seen does not call for the work, but not all could be seen.".to_owned(),
         ask: talk.means.book.fixes[step.fix].title.clone(),
         answers: vec!["Do it all the same".to_owned(), "Leave it".to_owned()],
-        keys: &KEYS,
+        keys: &LOOK_BACK_KEYS,
         own: &[],
     };
     match talk.put(&asked, None)? {
@@ -263,7 +262,7 @@ fn ask_how(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, part: Part) -> R
                     Ink::Warn,
                     "The pull has changed. Every point of the lock-out is walked again before hands go on.",
                 );
-                talk.set_isolated(false);
+                talk.set_machine(Machine::Running);
             }
             talk.happened(done)
         }

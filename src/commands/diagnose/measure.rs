@@ -1,7 +1,7 @@
 //! A question answered by measuring, and what measurements say of amounts.
 
 use super::points::{self, Refusal, Through};
-use super::talk::{Away, Got, Talk};
+use super::talk::{Away, BackKey, Got, Talk};
 use crate::ask::{Ask, KeyKind, Lost};
 use crate::commands::form::Keeping;
 use crate::commands::gauge::{Bench, form};
@@ -12,8 +12,7 @@ use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::show::asking::Asked;
 use crate::show::gauge as pages;
-use crate::show::paint::Ink;
-use crate::show::words::{Amount, Sides};
+use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::event::Event;
 use crate::visit::{Measured, Measuring, VisitState, answered, settings};
@@ -39,7 +38,7 @@ pub(super) fn any(talk: &mut Talk) -> Result<(), Away> {
         keys: &KEYS,
         own: &[],
     };
-    match talk.put_unless_back(&asked, None, true)? {
+    match talk.put_with(&asked, None, BackKey::LeftToAsker)? {
         Got::Choice(place) => match gauge::ALL.get(place) {
             Some(gauge) => with(talk, gauge, None),
             None => Ok(()),
@@ -116,9 +115,9 @@ pub(super) fn go_on(talk: &mut Talk, begun: &Measuring) -> Result<(), Away> {
 }
 
 /// Keeps each line in the visit before the next is asked for.
-struct Lines<'t, 'a>(&'t mut Talk<'a>);
+struct LinesKept<'t, 'a>(&'t mut Talk<'a>);
 
-impl Keeping for Lines<'_, '_> {
+impl Keeping for LinesKept<'_, '_> {
     fn person(&mut self) -> &mut dyn Ask {
         &mut *self.0.ask
     }
@@ -148,7 +147,7 @@ fn readings(
     let dimensions = |path: &str| setting.dimensions.get(path).copied();
     let bench = Bench { book, setting: &setting, sides: &sides, units, dimensions: &dimensions };
     let taken = talk.now().measuring.as_ref().map(|gauge| gauge.lines.clone()).unwrap_or_default();
-    let measured = form::measure_kept(&mut Lines(talk), screen, &bench, (gauge, way), taken)?;
+    let measured = form::measure_kept(&mut LinesKept(talk), screen, &bench, (gauge, way), taken)?;
     let page = pages::outcome(screen, bench.told(), gauge, &measured.outcome);
     talk.say(&page);
     let answers = answers(book, gauge, symptom, talk.now(), &measured.outcome);
@@ -160,7 +159,7 @@ fn readings(
         keys: &KEYS,
         own: &[],
     };
-    match talk.put_unless_back(&asked, Some((1, 0)), true)? {
+    match talk.put_with(&asked, Some((1, 0)), BackKey::LeftToAsker)? {
         Got::Choice(0) => {
             let answers = answers
                 .into_iter()
@@ -196,7 +195,7 @@ fn in_state(talk: &mut Talk, state: MachineState) -> Result<bool, Away> {
     Ok(through == Through::All)
 }
 
-type Answers = Vec<(SymptomAt, Option<AnswerAt>)>;
+type AnswersGiven = Vec<(SymptomAt, Option<AnswerAt>)>;
 
 /// What a measurement answers here: the question that was put, and of the others that have no answer yet those that it
 /// speaks of clearly.
@@ -206,9 +205,9 @@ fn answers(
     asked: Option<SymptomAt>,
     now: &VisitState,
     outcome: &Outcome,
-) -> Answers {
+) -> AnswersGiven {
     let all = answered(book, gauge, outcome);
-    let mut answers: Answers = asked
+    let mut answers: AnswersGiven = asked
         .map(|at| {
             let answer = all.iter().find(|(other, _)| *other == at);
             (at, answer.and_then(|(_, answer)| *answer))
@@ -221,24 +220,4 @@ fn answers(
         }),
     );
     answers
-}
-
-/// What the latest measurements say of amounts.
-pub(super) fn amounts(book: &Book, now: &VisitState, sides: &Sides) -> Vec<Amount> {
-    if now.measured.is_empty() {
-        return Vec::new();
-    }
-    let (setting, units) = setting::of_visit(&now.conveyor);
-    let told = pages::Told { book, sides, units: units.unwrap_or_default() };
-    now.measured
-        .iter()
-        .filter_map(|measured| {
-            let (gauge, _, readings) = measured.readings()?;
-            let outcome = (gauge.work)(&readings, &setting).ok()?;
-            Some(Amount {
-                gauge: gauge.id,
-                says: outcome.work.iter().map(|line| told.words(line)).collect(),
-            })
-        })
-        .collect()
 }

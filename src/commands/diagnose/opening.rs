@@ -5,7 +5,7 @@ use crate::ask::{Key, KeyKind};
 use crate::show::asking::{self, Asked};
 use crate::show::opening::{self as pages, FACT_QUESTIONS, FactQuestion};
 use crate::show::page::Page;
-use crate::show::paint::Ink;
+use crate::stream::paint::Ink;
 use crate::visit::event::{Ended, Event};
 
 const KEYS: [KeyKind; 6] =

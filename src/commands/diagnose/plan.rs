@@ -2,13 +2,13 @@
 
 use super::measure;
 use super::points::{self, Through};
-use super::talk::{Away, Got, Talk};
+use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::CauseAt;
 use crate::show::asking::{Asked, OwnKey};
-use crate::show::paint::Ink;
 use crate::show::work::{self, PlanLength};
 use crate::show::{belief, chance, steps};
+use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::Fits;
 use crate::visit::event::{Ended, Event};
@@ -22,10 +22,6 @@ const KEYS: [KeyKind; 7] = [
     KeyKind::Stop,
     KeyKind::Help,
 ];
-
-/// The keys beside the plan, where there is nothing to measure.
-const CAUSE_KEYS: [KeyKind; 5] =
-    [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
 
 /// What two of them mean here.
 const OWN: [OwnKey; 2] = [
@@ -41,7 +37,7 @@ const OWN: [OwnKey; 2] = [
 const REMEMBERED: usize = 8;
 
 #[derive(Debug, Clone, Copy)]
-enum Choice {
+enum PlanChoice {
     Begin,
     Read,
     WholePlan,
@@ -79,20 +75,20 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
         Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     match choices.get(place) {
-        Some(Choice::Begin) => begin(talk),
-        Some(Choice::Read) => {
+        Some(PlanChoice::Begin) => begin(talk),
+        Some(PlanChoice::Read) => {
             read_through(talk);
             Ok(())
         }
-        Some(Choice::WholePlan) => {
+        Some(PlanChoice::WholePlan) => {
             let page = talk.page(|screen, known, finding| {
                 work::plan(screen, known, &finding.plan, PlanLength::Whole)
             });
             talk.say(&page);
             Ok(())
         }
-        Some(Choice::Cause) => one_cause(talk),
-        Some(Choice::AskMore) => {
+        Some(PlanChoice::Cause) => one_cause(talk),
+        Some(PlanChoice::AskMore) => {
             if talk.now().work_begun() {
                 talk.say_para(
                     Ink::Strong,
@@ -101,7 +97,7 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
             }
             talk.happened(Event::AskedOn)
         }
-        Some(Choice::End) => talk.happened(Event::Ended { how: Ended::NothingLeft }),
+        Some(PlanChoice::End) => talk.happened(Event::Ended { how: Ended::NothingLeft }),
         None => Ok(()),
     }
 }
@@ -140,7 +136,7 @@ fn show(talk: &mut Talk) -> Result<(), Away> {
     remember(talk)
 }
 
-fn menu(talk: &mut Talk) -> (String, Vec<Choice>, Vec<String>) {
+fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
     let book = talk.means.book;
     let finding = talk.finding();
     let more = !finding.next.is_empty();
@@ -154,27 +150,27 @@ fn menu(talk: &mut Talk) -> (String, Vec<Choice>, Vec<String>) {
                 "running, watched only"
             };
             let begin = format!("Begin batch 1: {state}, {} of work", chance::minutes(minutes));
-            choices.push((Choice::Begin, begin));
-            choices.push((Choice::Read, "Read the steps of batch 1 first".to_owned()));
+            choices.push((PlanChoice::Begin, begin));
+            choices.push((PlanChoice::Read, "Read the steps of batch 1 first".to_owned()));
             if finding.plan.batches.len() > 1 {
                 let whole = "Read the whole plan, and why in this order".to_owned();
-                choices.push((Choice::WholePlan, whole));
+                choices.push((PlanChoice::WholePlan, whole));
             }
             "Go on with the work, or look closer?"
         }
         None => {
             choices.push((
-                Choice::End,
+                PlanChoice::End,
                 "End this visit: nothing in the book is left to do".to_owned(),
             ));
             "The book has no work left that would help."
         }
     };
     if !finding.ranked.is_empty() {
-        choices.push((Choice::Cause, "Look closer at one cause".to_owned()));
+        choices.push((PlanChoice::Cause, "Look closer at one cause".to_owned()));
     }
     if more {
-        choices.push((Choice::AskMore, "Answer more questions".to_owned()));
+        choices.push((PlanChoice::AskMore, "Answer more questions".to_owned()));
     }
     let (choices, answers) = choices.into_iter().unzip();
     (head.to_owned(), choices, answers)
@@ -220,7 +216,7 @@ fn one_cause(talk: &mut Talk) -> Result<(), Away> {
             .iter()
             .map(|r| format!("{} ({})", book.causes[r.cause].name, chance::percent(r.probability)))
             .collect(),
-        keys: &CAUSE_KEYS,
+        keys: &LOOK_BACK_KEYS,
         own: &[],
     };
     let Got::Choice(place) = talk.put(&asked, None)? else {
@@ -263,7 +259,7 @@ fn fits(talk: &mut Talk) -> Result<bool, Away> {
         around: String::new(),
         ask: "Which would you look at again?".to_owned(),
         answers,
-        keys: &CAUSE_KEYS,
+        keys: &LOOK_BACK_KEYS,
         own: &[],
     };
     match talk.put(&asked, None)? {

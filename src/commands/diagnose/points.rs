@@ -1,10 +1,11 @@
 //! Making the machine dead and giving it back, confirmed point by point. That it is dead is never saved.
 
-use super::talk::{Away, Got, Talk};
+use super::talk::{Away, BackKey, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::show::asking::{Asked, OwnKey};
 use crate::show::page::Page;
 use crate::show::points::{self as pages, Confirmed, ISOLATE, MOVE, Point, WATCH};
+use crate::visit::Machine;
 use crate::visit::event::Event;
 
 /// What the keys do at a point.
@@ -23,17 +24,10 @@ const OWN: [OwnKey; 3] = [
 pub(super) enum Through {
     /// Every point was confirmed.
     All,
-    /// The person turned away: went back, or can't do it now.
-    TurnedAway(Turned),
-}
-
-/// How somebody turned away.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Turned {
-    /// It cannot be done now.
+    /// Not: the person cannot do it now.
     CantNow,
-    /// Replies were taken back: look afresh.
-    Back,
+    /// Not: replies were taken back, so look afresh.
+    TookBack,
 }
 
 /// Whether "it cannot be done now" is on offer.
@@ -45,15 +39,15 @@ pub(super) enum Refusal {
     MustDo,
 }
 
-/// A walk from point to point.
+/// What is gone through point by point.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Walk {
+enum Procedure {
     LockOut,
     GiveBack,
     MoveBelt,
 }
 
-impl Walk {
+impl Procedure {
     fn title(self) -> &'static str {
         match self {
             Self::LockOut => "Lock out",
@@ -78,9 +72,9 @@ pub(super) fn isolate(talk: &mut Talk, what_for: &str, refusal: Refusal) -> Resu
     }
     let page = pages::isolate(talk.means.screen, what_for);
     talk.say(&page);
-    let through = points(talk, Walk::LockOut, refusal)?;
+    let through = points(talk, Procedure::LockOut, refusal)?;
     if through == Through::All {
-        talk.set_isolated(true);
+        talk.set_machine(Machine::LockedOut);
     }
     Ok(through)
 }
@@ -89,9 +83,9 @@ pub(super) fn isolate(talk: &mut Talk, what_for: &str, refusal: Refusal) -> Resu
 pub(super) fn give_back(talk: &mut Talk, what_for: &str) -> Result<Through, Away> {
     let page = pages::give_back(talk.means.screen, what_for);
     talk.say(&page);
-    let through = points(talk, Walk::GiveBack, Refusal::MustDo)?;
+    let through = points(talk, Procedure::GiveBack, Refusal::MustDo)?;
     if through == Through::All {
-        talk.set_isolated(false);
+        talk.set_machine(Machine::Running);
         talk.happened(Event::GivenBack)?;
         talk.sitting.stop_round_due = true;
     }
@@ -102,23 +96,23 @@ pub(super) fn give_back(talk: &mut Talk, what_for: &str) -> Result<Through, Away
 pub(super) fn move_belt(talk: &mut Talk, title: &str, order: &str) -> Result<Through, Away> {
     let page = pages::move_belt(talk.means.screen, title, order);
     talk.say(&page);
-    let through = points(talk, Walk::MoveBelt, Refusal::MustDo)?;
+    let through = points(talk, Procedure::MoveBelt, Refusal::MustDo)?;
     if through == Through::All {
-        talk.set_isolated(false);
+        talk.set_machine(Machine::Running);
     }
     Ok(through)
 }
 
 /// What came of one point.
-enum Reply {
+enum PointReply {
     Confirmed,
     NotYet,
     Key(Key),
     Afresh,
 }
 
-fn points(talk: &mut Talk, walk: Walk, refusal: Refusal) -> Result<Through, Away> {
-    let points = walk.points();
+fn points(talk: &mut Talk, procedure: Procedure, refusal: Refusal) -> Result<Through, Away> {
+    let points = procedure.points();
     let mut keys = vec![KeyKind::Back, KeyKind::Why, KeyKind::Stop, KeyKind::Help];
     if refusal == Refusal::MayRefuse {
         keys.insert(0, KeyKind::CantTell);
@@ -127,91 +121,104 @@ fn points(talk: &mut Talk, walk: Walk, refusal: Refusal) -> Result<Through, Away
     // What was typed in this walk: a word said once is no answer to another point.
     let mut said: Vec<(usize, String)> = Vec::new();
     while let Some(point) = points.get(place) {
-        let title = format!("{}, point {} of {}", walk.title(), place + 1, points.len());
-        match put(talk, &title, point, &keys, (place, &mut said))? {
-            Reply::Confirmed => {
-                match walk {
+        let title = format!("{}, point {} of {}", procedure.title(), place + 1, points.len());
+        let back = if place == 0 { BackKey::TakesReplyBack } else { BackKey::LeftToAsker };
+        let asked = Asked {
+            title,
+            around: String::new(),
+            ask: point.ask.to_owned(),
+            answers: Vec::new(),
+            keys: &keys,
+            own: &OWN,
+        };
+        let reply = match point.by {
+            Confirmed::Yes(yes) => put_yes(talk, asked, yes, back)?,
+            Confirmed::Word { say, such_as } => {
+                let hint = format!("{say} Such as: {such_as}. Not yet: n.");
+                let elsewhere =
+                    |word: &String| said.iter().any(|(at, before)| *at != place && before == word);
+                match put_word(talk, &asked, &hint, back)? {
+                    WordReply::Word(word) if !elsewhere(&word) => {
+                        said.retain(|(at, _)| *at != place);
+                        said.push((place, word));
+                        PointReply::Confirmed
+                    }
+                    WordReply::Word(_) => no_word(talk),
+                    WordReply::Other(reply) => reply,
+                }
+            }
+        };
+        match reply {
+            PointReply::Confirmed => {
+                match procedure {
                     // From the first point on the machine is no longer the one that was given back.
-                    Walk::LockOut if place == 0 && talk.was_given_back() => {
+                    Procedure::LockOut if place == 0 && talk.was_given_back() => {
                         talk.happened(Event::LockOutBegun)?;
                     }
                     // Nor is it isolated once the first block is off, however this walk ends.
-                    Walk::GiveBack | Walk::MoveBelt if talk.is_isolated() => {
-                        talk.set_isolated(false);
+                    Procedure::GiveBack | Procedure::MoveBelt if talk.is_isolated() => {
+                        talk.set_machine(Machine::Running);
                     }
                     _ => {}
                 }
                 place += 1;
             }
-            Reply::NotYet => {
+            PointReply::NotYet => {
                 let page = pages::not_yet(talk.means.screen);
                 talk.say(&page);
             }
-            Reply::Key(Key::Back(steps)) => place = place.saturating_sub(steps),
-            Reply::Key(Key::CantTell) => return Ok(Through::TurnedAway(Turned::CantNow)),
-            Reply::Key(_) => {
+            PointReply::Key(Key::Back(steps)) => place = place.saturating_sub(steps),
+            PointReply::Key(Key::CantTell) => return Ok(Through::CantNow),
+            PointReply::Key(_) => {
                 let page = Page::new(talk.means.screen)
                     .title("What a yes means")
                     .para(point.means)
                     .finish();
                 talk.say(&page);
             }
-            Reply::Afresh if talk.took_back() => return Ok(Through::TurnedAway(Turned::Back)),
-            Reply::Afresh => {}
+            PointReply::Afresh if talk.took_back() => return Ok(Through::TookBack),
+            PointReply::Afresh => {}
         }
     }
     Ok(Through::All)
 }
 
-/// Puts one point. At the first one "back" goes back to what was before the walk.
-fn put(
+/// Puts a point that a yes confirms. At the first one "back" goes back to what was before.
+fn put_yes(
     talk: &mut Talk,
-    title: &str,
-    point: &Point,
-    keys: &[KeyKind],
-    (place, said): (usize, &mut Vec<(usize, String)>),
-) -> Result<Reply, Away> {
-    let mut asked = Asked {
-        title: title.to_owned(),
-        around: String::new(),
-        ask: point.ask.to_owned(),
-        answers: Vec::new(),
-        keys,
-        own: &OWN,
-    };
-    let own_back = place > 0;
-    match point.by {
-        Confirmed::Yes(yes) => {
-            asked.answers = vec![yes.to_owned(), "Not yet".to_owned()];
-            Ok(match talk.put_unless_back(&asked, Some((1, 0)), own_back)? {
-                Got::Choice(0) => Reply::Confirmed,
-                Got::Choice(_) => Reply::NotYet,
-                Got::Key(key) => Reply::Key(key),
-                Got::Typed(_) | Got::Again => Reply::Afresh,
-            })
-        }
-        Confirmed::Word { say, such_as } => {
-            let hint = format!("{say} Such as: {such_as}. Not yet: n.");
-            Ok(match talk.put_in_words(&asked, &hint, own_back)? {
-                Got::Typed(word) if is_not_yet(&word) => Reply::NotYet,
-                Got::Typed(word)
-                    if pages::is_word(&word)
-                        && !said.iter().any(|(at, before)| *at != place && *before == word) =>
-                {
-                    said.retain(|(at, _)| *at != place);
-                    said.push((place, word));
-                    Reply::Confirmed
-                }
-                Got::Typed(_) => {
-                    let page = pages::no_word(talk.means.screen);
-                    talk.say(&page);
-                    Reply::Afresh
-                }
-                Got::Key(key) => Reply::Key(key),
-                Got::Choice(_) | Got::Again => Reply::Afresh,
-            })
-        }
-    }
+    mut asked: Asked,
+    yes: &str,
+    back: BackKey,
+) -> Result<PointReply, Away> {
+    asked.answers = vec![yes.to_owned(), "Not yet".to_owned()];
+    Ok(match talk.put_with(&asked, Some((1, 0)), back)? {
+        Got::Choice(0) => PointReply::Confirmed,
+        Got::Choice(_) => PointReply::NotYet,
+        Got::Key(key) => PointReply::Key(key),
+        Got::Typed(_) | Got::Again => PointReply::Afresh,
+    })
+}
+
+/// What came of a point that a word confirms.
+enum WordReply {
+    Word(String),
+    Other(PointReply),
+}
+
+fn put_word(talk: &mut Talk, asked: &Asked, hint: &str, back: BackKey) -> Result<WordReply, Away> {
+    Ok(match talk.put_in_words(asked, hint, back)? {
+        Got::Typed(word) if is_not_yet(&word) => WordReply::Other(PointReply::NotYet),
+        Got::Typed(word) if pages::is_word(&word) => WordReply::Word(word),
+        Got::Typed(_) => WordReply::Other(no_word(talk)),
+        Got::Key(key) => WordReply::Other(PointReply::Key(key)),
+        Got::Choice(_) | Got::Again => WordReply::Other(PointReply::Afresh),
+    })
+}
+
+fn no_word(talk: &mut Talk) -> PointReply {
+    let page = pages::no_word(talk.means.screen);
+    talk.say(&page);
+    PointReply::Afresh
 }
 
 fn is_not_yet(word: &str) -> bool {

@@ -1,7 +1,7 @@
 //! The book's questions: which one now, why, and when to stop.
 
 use super::measure;
-use super::points::{self, Refusal, Through, Turned};
+use super::points::{self, Refusal, Through};
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::{AnswerAt, Place, SymptomAt};
@@ -33,8 +33,8 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
             let what_for = "The next question is looked at with guards off or hands on, so the machine is made dead first. If that cannot be done now, type c: the question is left out.";
             match points::isolate(talk, what_for, Refusal::MayRefuse)? {
                 Through::All => {}
-                Through::TurnedAway(Turned::CantNow) => return reply(talk, symptom, None),
-                Through::TurnedAway(Turned::Back) => return Ok(()),
+                Through::CantNow => return reply(talk, symptom, None),
+                Through::TookBack => return Ok(()),
             }
         }
         MachineState::Running if talk.is_isolated() => {

@@ -1,14 +1,14 @@
 //! From the command line to a conversation: the book, the conveyor, the visit, who is asked and how.
 
-use std::io;
-
-use super::{Away, Means, Talk, announce, converse};
+use super::conversation::{announce, converse};
+use super::talk::{Away, ConveyorFrom, Means, Talk};
 use crate::ask::{Farewell, hear_signals};
 use crate::cli::DiagnoseArgs;
 use crate::commands::rules::tell;
-use crate::commands::{Streams, asker, book, flags, say_store};
+use crate::commands::{Failed, Streams, asker, book, flags, say_store};
 use crate::conveyor;
 use crate::exit::Exit;
+use crate::show::past;
 use crate::visit::clock::SystemClock;
 use crate::visit::store::{OpenVisit, Record, StoreError, VisitStore};
 use crate::visit::{ConveyorFacts, settings};
@@ -17,11 +17,8 @@ use crate::visit::{ConveyorFacts, settings};
 ///
 /// # Errors
 /// If an error message cannot be written.
-pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let book = match book(args.book.rules.as_deref(), streams)? {
-        Ok(book) => book,
-        Err(exit) => return Ok(exit),
-    };
+pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+    let book = book(args.book.rules.as_deref(), streams)?;
     let facts = match &args.conveyor {
         None => ConveyorFacts::default(),
         Some(path) => match conveyor::read(path) {
@@ -57,7 +54,7 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
 
     let farewell = Farewell::default();
     hear_signals(&farewell);
-    let (mut ask, screen) = asker::somebody(args.plain, args.menu, streams);
+    let (mut ask, screen) = asker::somebody(args.manner(), streams);
     let means = Means {
         book: &book,
         store: &store,
@@ -72,7 +69,11 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> io
     match begin {
         Begin::With(kept) => Ok(converse(&mut Talk::resume(means, ask.as_mut(), *kept))),
         Begin::New(open) => {
-            let mut talk = Talk::begin(means, ask.as_mut(), facts, args.conveyor.is_some());
+            let from = match args.conveyor {
+                Some(_) => ConveyorFrom::File,
+                None => ConveyorFrom::Questions,
+            };
+            let mut talk = Talk::begin(means, ask.as_mut(), facts, from);
             match announce(&mut talk, &open) {
                 Ok(None) => Ok(converse(&mut talk)),
                 Ok(Some(error)) => say_store(&error, streams),
@@ -101,7 +102,7 @@ fn begin(
         None => {
             let mut open = store.open_ones()?;
             if args.conveyor.is_some() {
-                open.retain(|record| crate::show::past::conveyor_name(record) == facts.name);
+                open.retain(|record| past::conveyor_name(record) == facts.name);
             }
             Ok(Begin::New(open))
         }

@@ -5,7 +5,7 @@
 //! walk leads back to one of them: a "no" from before the belt was started says nothing of it now.
 
 use super::points::{self, Refusal, Through};
-use super::talk::{Away, Got, Talk};
+use super::talk::{Away, BackKey, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::model::{StopMeans, StopQuestion};
 use crate::show::asking::{self, Asked};
@@ -20,10 +20,10 @@ pub(super) fn round(talk: &mut Talk) -> Result<(), Away> {
     let mut place = 0;
     while let Some(question) = book.stop_now.get(place) {
         match put(talk, question, place)? {
-            Next::On => place += 1,
-            Next::Same => {}
-            Next::Back(steps) => place = place.saturating_sub(steps),
-            Next::Stopped => {
+            ThenAsk::On => place += 1,
+            ThenAsk::Same => {}
+            ThenAsk::Back(steps) => place = place.saturating_sub(steps),
+            ThenAsk::Stopped => {
                 talk.sitting.stop_round_due = false;
                 return talk.happened(Event::Ended { how: Ended::StoppedNow });
             }
@@ -37,14 +37,14 @@ pub(super) fn round(talk: &mut Talk) -> Result<(), Away> {
 }
 
 /// What comes of one question.
-enum Next {
+enum ThenAsk {
     On,
     Same,
     Back(usize),
     Stopped,
 }
 
-fn put(talk: &mut Talk, question: &StopQuestion, place: usize) -> Result<Next, Away> {
+fn put(talk: &mut Talk, question: &StopQuestion, place: usize) -> Result<ThenAsk, Away> {
     let sides = talk.sides();
     let asked = Asked {
         title: format!("First: safety, {} of {}", place + 1, talk.means.book.stop_now.len()),
@@ -56,17 +56,17 @@ fn put(talk: &mut Talk, question: &StopQuestion, place: usize) -> Result<Next, A
     };
     let id = |id: &str| question.answers.iter().position(|answer| answer.id == id);
     let no_yes = id("no").zip(id("yes"));
-    let chosen = match talk.put_unless_back(&asked, no_yes, true)? {
+    let chosen = match talk.put_with(&asked, no_yes, BackKey::LeftToAsker)? {
         Got::Choice(chosen) => chosen,
-        Got::Key(Key::Back(steps)) => return Ok(Next::Back(steps)),
+        Got::Key(Key::Back(steps)) => return Ok(ThenAsk::Back(steps)),
         Got::Key(_) => {
             let page = asking::look(talk.means.screen, &sides, &question.look, None);
             talk.say(&page);
-            return Ok(Next::Same);
+            return Ok(ThenAsk::Same);
         }
-        Got::Typed(_) | Got::Again => return Ok(Next::Same),
+        Got::Typed(_) | Got::Again => return Ok(ThenAsk::Same),
     };
-    let Some(answer) = question.answers.get(chosen) else { return Ok(Next::Same) };
+    let Some(answer) = question.answers.get(chosen) else { return Ok(ThenAsk::Same) };
     if answer.means == StopMeans::Stop {
         // What to do is on the screen before anything is written to a disk that may be slow.
         let page = pages::stop_now(talk.means.screen, talk.means.book, &sides, question);
@@ -78,20 +78,20 @@ fn put(talk: &mut Talk, question: &StopQuestion, place: usize) -> Result<Next, A
         stops: answer.means == StopMeans::Stop,
     })?;
     match answer.means {
-        StopMeans::GoOn => Ok(Next::On),
+        StopMeans::GoOn => Ok(ThenAsk::On),
         StopMeans::Stop => stopped(talk, question),
         StopMeans::LockedOut => {
             let what_for = "The machine is locked out and worked on. Each point is confirmed again, so that it stays so.";
             Ok(match points::isolate(talk, what_for, Refusal::MustDo)? {
-                Through::All => Next::On,
-                Through::TurnedAway(_) => Next::Same,
+                Through::All => ThenAsk::On,
+                Through::CantNow | Through::TookBack => ThenAsk::Same,
             })
         }
     }
 }
 
 /// While the page stands, a yes that was mistyped can be taken back.
-fn stopped(talk: &mut Talk, question: &StopQuestion) -> Result<Next, Away> {
+fn stopped(talk: &mut Talk, question: &StopQuestion) -> Result<ThenAsk, Away> {
     let asked = Asked {
         title: "STOP".to_owned(),
         around: String::new(),
@@ -105,16 +105,16 @@ fn stopped(talk: &mut Talk, question: &StopQuestion) -> Result<Next, Away> {
     };
     loop {
         match talk.put(&asked, None)? {
-            Got::Choice(0) => return Ok(Next::Stopped),
+            Got::Choice(0) => return Ok(ThenAsk::Stopped),
             Got::Choice(_) => {
-                let Some(go_on) = question.answers.first() else { return Ok(Next::Stopped) };
+                let Some(go_on) = question.answers.first() else { return Ok(ThenAsk::Stopped) };
                 // Nothing is answered by it: the same question is asked again at once.
                 talk.happened(Event::StopAnswered {
                     question: question.id.clone(),
                     answer: go_on.id.clone(),
                     stops: false,
                 })?;
-                return Ok(Next::Same);
+                return Ok(ThenAsk::Same);
             }
             Got::Key(_) | Got::Typed(_) | Got::Again => {}
         }

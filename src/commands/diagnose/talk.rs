@@ -2,22 +2,26 @@
 
 use jiff::tz::TimeZone;
 
-use super::measure;
+use super::amounts::amounts;
 use crate::ask::{Ask, Entry, Farewell, Key, KeyKind, Lost, Prompt, Reply};
 use crate::reason::Applicability;
 use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::Book;
 use crate::show::asking::{self, Asked, OwnKey};
 use crate::show::page::{Page, Screen};
-use crate::show::paint::Ink;
 use crate::show::past::Parting;
 use crate::show::words::{Amount, Known, Sides};
 use crate::show::{belief, past};
+use crate::stream::paint::Ink;
 use crate::visit::clock::Clock;
 use crate::visit::event::{Event, Stamped};
 use crate::visit::opening;
 use crate::visit::store::{BookMark, OpenVisit, Record, StoreError, VisitStore};
 use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, VisitState, replay};
+
+/// The keys of every question in the middle of a visit that has none of its own.
+pub(super) const LOOK_BACK_KEYS: [KeyKind; 5] =
+    [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
 
 /// Why a conversation ended before its visit did.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,6 +59,24 @@ pub struct Means<'a> {
     pub again: &'a str,
 }
 
+/// Where the data of a new visit's conveyor come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ConveyorFrom {
+    /// From a conveyor file: nothing is asked of it.
+    File,
+    /// From what the person says.
+    Questions,
+}
+
+/// Who deals with the key "back" at a question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum BackKey {
+    /// It takes the last reply of the visit back.
+    TakesReplyBack,
+    /// The asker, whose question has steps of its own.
+    LeftToAsker,
+}
+
 /// One conversation.
 pub struct Talk<'a> {
     pub(super) means: Means<'a>,
@@ -62,7 +84,7 @@ pub struct Talk<'a> {
     diagnosis: Diagnosis<'a>,
     kept: Option<OpenVisit>,
     begun_with: ConveyorFacts,
-    conveyor_file: bool,
+    conveyor_from: ConveyorFrom,
     now: VisitState,
     applies: Applicability,
     finding: Option<Finding>,
@@ -71,8 +93,8 @@ pub struct Talk<'a> {
     unsaved: Option<String>,
     /// What was answered when no visit could be begun.
     never_kept: Vec<Stamped>,
-    /// Whether the machine is locked out, confirmed in this sitting. Never saved.
-    isolated: bool,
+    /// What the machine does, as confirmed in this sitting. Never saved.
+    machine: Machine,
     took_back: bool,
     /// What this sitting alone knows; see [`Sitting`].
     pub(super) sitting: Sitting,
@@ -105,31 +127,37 @@ pub enum Got {
     Again,
 }
 
+impl ConveyorFrom {
+    fn of_record(record: &Record) -> Self {
+        if record.conveyor_file { Self::File } else { Self::Questions }
+    }
+}
+
 impl<'a> Talk<'a> {
     /// A conversation about a new visit. Nothing is on disk before the first reply.
     pub fn begin(
         means: Means<'a>,
         ask: &'a mut dyn Ask,
         begun_with: ConveyorFacts,
-        conveyor_file: bool,
+        conveyor_from: ConveyorFrom,
     ) -> Self {
         let now = replay(means.book, &begun_with, &[]);
         let diagnosis = Diagnosis::new(means.book);
-        let means_book = means.book;
+        let applies = opening::applicability(means.book, &now.conveyor, &now.observed);
         Self {
             means,
             ask,
             diagnosis,
             kept: None,
             begun_with,
-            conveyor_file,
-            applies: opening::applicability(means_book, &now.conveyor, &now.observed),
+            conveyor_from,
+            applies,
             now,
             finding: None,
             amounts: Vec::new(),
             unsaved: None,
             never_kept: Vec::new(),
-            isolated: false,
+            machine: Machine::Running,
             took_back: false,
             sitting: Sitting { stop_round_due: true, ..Sitting::default() },
         }
@@ -138,7 +166,8 @@ impl<'a> Talk<'a> {
     /// A conversation that goes on with a visit.
     pub fn resume(means: Means<'a>, ask: &'a mut dyn Ask, kept: OpenVisit) -> Self {
         let record = kept.record();
-        let mut talk = Self::begin(means, ask, record.conveyor.clone(), record.conveyor_file);
+        let mut talk =
+            Self::begin(means, ask, record.conveyor.clone(), ConveyorFrom::of_record(record));
         talk.take_up(kept);
         talk
     }
@@ -147,7 +176,7 @@ impl<'a> Talk<'a> {
     pub fn take_up(&mut self, kept: OpenVisit) {
         let record = kept.record();
         self.begun_with = record.conveyor.clone();
-        self.conveyor_file = record.conveyor_file;
+        self.conveyor_from = ConveyorFrom::of_record(record);
         let now = replay(self.means.book, &record.conveyor, &record.events);
         self.kept = Some(kept);
         self.stand_at(now);
@@ -162,7 +191,7 @@ impl<'a> Talk<'a> {
 
     /// Whether the conveyor's data came from a file.
     pub fn has_conveyor_file(&self) -> bool {
-        self.conveyor_file
+        self.conveyor_from == ConveyorFrom::File
     }
 
     /// The visit's number, once something is saved.
@@ -189,12 +218,12 @@ impl<'a> Talk<'a> {
 
     /// Whether the machine is locked out, as confirmed in this sitting.
     pub fn is_isolated(&self) -> bool {
-        self.isolated
+        self.machine == Machine::LockedOut
     }
 
-    /// Says whether the machine is locked out now.
-    pub fn set_isolated(&mut self, isolated: bool) {
-        self.isolated = isolated;
+    /// Says what the machine does from now on.
+    pub fn set_machine(&mut self, machine: Machine) {
+        self.machine = machine;
         self.finding = None;
         self.part_words();
     }
@@ -205,7 +234,7 @@ impl<'a> Talk<'a> {
         let at = self.means.clock.now();
         if self.kept.is_none() {
             let mark = BookMark::new(self.means.book);
-            let (conveyor, file) = (self.begun_with.clone(), self.conveyor_file);
+            let (conveyor, file) = (self.begun_with.clone(), self.has_conveyor_file());
             let make = |visit| Record::begun(visit, mark, conveyor, file, at);
             match self.means.store.begin(make, at) {
                 Ok(kept) => self.kept = Some(kept),
@@ -239,7 +268,7 @@ impl<'a> Talk<'a> {
     /// What follows from what was told, worked out once until something changes.
     pub fn finding(&mut self) -> &Finding {
         let mut told = self.now.observed.clone();
-        told.machine = if self.isolated { Machine::LockedOut } else { Machine::Running };
+        told.machine = self.machine;
         let (diagnosis, conveyor) = (&self.diagnosis, &self.now.conveyor);
         self.finding.get_or_insert_with(|| diagnosis.finding(conveyor, &told))
     }
@@ -287,42 +316,47 @@ impl<'a> Talk<'a> {
 
     /// Puts a question once. Keys that mean the same everywhere are dealt with here.
     pub fn put(&mut self, asked: &Asked, no_yes: Option<(usize, usize)>) -> Result<Got, Away> {
-        self.put_unless_back(asked, no_yes, false)
+        self.put_with(asked, no_yes, BackKey::TakesReplyBack)
     }
 
-    /// The same; with `own_back`, "back" is left to the asker, whose question has steps of its own.
-    pub fn put_unless_back(
+    /// The same, with a say in who deals with "back".
+    pub(super) fn put_with(
         &mut self,
         asked: &Asked,
         no_yes: Option<(usize, usize)>,
-        own_back: bool,
+        back: BackKey,
     ) -> Result<Got, Away> {
         let mut prompt = Prompt::new(asked.answers.clone(), asked.keys);
         prompt.no_yes = no_yes;
-        self.put_prompt(asked, &prompt, own_back)
+        self.put_prompt(asked, &prompt, back)
     }
 
     /// The same with an answer that Enter alone gives.
     pub fn put_with_default(&mut self, asked: &Asked, place: usize) -> Result<Got, Away> {
         let mut prompt = Prompt::new(asked.answers.clone(), asked.keys);
         prompt.by_enter = Some(place);
-        self.put_prompt(asked, &prompt, false)
+        self.put_prompt(asked, &prompt, BackKey::TakesReplyBack)
     }
 
-    fn put_prompt(&mut self, asked: &Asked, prompt: &Prompt, own_back: bool) -> Result<Got, Away> {
+    fn put_prompt(&mut self, asked: &Asked, prompt: &Prompt, back: BackKey) -> Result<Got, Away> {
         self.took_back = false;
         let page = asking::question(self.means.screen, asked);
         self.say(&page);
         match self.ask.choose(prompt) {
             Reply::Choice(place) => Ok(Got::Choice(place)),
             Reply::Lost(lost) => Err(lost.into()),
-            Reply::Key(key @ Key::Back(_)) if own_back => Ok(Got::Key(key)),
+            Reply::Key(key @ Key::Back(_)) if back == BackKey::LeftToAsker => Ok(Got::Key(key)),
             Reply::Key(key) => self.key(key, asked.keys, asked.own),
         }
     }
 
     /// Puts a question whose answer is typed in a word or two.
-    pub fn put_in_words(&mut self, asked: &Asked, hint: &str, own_back: bool) -> Result<Got, Away> {
+    pub(super) fn put_in_words(
+        &mut self,
+        asked: &Asked,
+        hint: &str,
+        back: BackKey,
+    ) -> Result<Got, Away> {
         self.took_back = false;
         let page = asking::in_words(self.means.screen, asked, hint);
         self.say(&page);
@@ -330,7 +364,7 @@ impl<'a> Talk<'a> {
             Entry::Text(text) => Ok(Got::Typed(text)),
             Entry::Skipped => Ok(Got::Typed(String::new())),
             Entry::Lost(lost) => Err(lost.into()),
-            Entry::Key(key @ Key::Back(_)) if own_back => Ok(Got::Key(key)),
+            Entry::Key(key @ Key::Back(_)) if back == BackKey::LeftToAsker => Ok(Got::Key(key)),
             Entry::Key(key) => self.key(key, asked.keys, asked.own),
         }
     }
@@ -376,7 +410,7 @@ impl<'a> Talk<'a> {
                 folder: &folder,
                 again: self.means.again,
                 ended: self.now.ended,
-                isolated: self.isolated,
+                isolated: self.is_isolated(),
                 unsaved: self.unsaved(),
                 answered,
             },
@@ -426,7 +460,7 @@ impl<'a> Talk<'a> {
         self.applies = opening::applicability(self.means.book, &now.conveyor, &now.observed);
         self.now = now;
         self.finding = None;
-        self.amounts = measure::amounts(self.means.book, &self.now, &self.sides());
+        self.amounts = amounts(self.means.book, &self.now, &self.sides());
     }
 
     fn not_saved(&mut self, error: &StoreError) {

@@ -3,20 +3,16 @@
 
 use super::job;
 use super::points::{self, Refusal, Through};
-use super::talk::{Away, Got, Talk};
-use crate::ask::KeyKind;
+use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::{Book, Verdict};
 use crate::show::asking::Asked;
-use crate::show::paint::Ink;
 use crate::show::{past, steps, work};
+use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::event::{CauseFound, Ended, Event, How, NotedPlace, Ran};
 use crate::visit::{InHand, OpenBatch};
-
-pub(super) const KEYS: [KeyKind; 5] =
-    [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
 
 /// One step through the batch at work.
 pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
@@ -151,7 +147,7 @@ fn found(talk: &mut Talk, cause: CauseAt) -> Result<(), Away> {
             "It was fine".to_owned(),
             "Could not be seen".to_owned(),
         ],
-        keys: &KEYS,
+        keys: &LOOK_BACK_KEYS,
         own: &[],
     };
     let report = match talk.put(&asked, None)? {
@@ -197,7 +193,7 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
             "No change: same side, as far off".to_owned(),
             "Worse, or off to the other side now".to_owned(),
         ],
-        keys: &KEYS,
+        keys: &LOOK_BACK_KEYS,
         own: &[],
     };
     let outcome = match talk.put(&asked, None)? {
@@ -250,7 +246,7 @@ fn put_back(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         around,
         ask: format!("Put back: {what}"),
         answers: vec!["It is back as it was".to_owned(), "It was left as it is".to_owned()],
-        keys: &KEYS,
+        keys: &LOOK_BACK_KEYS,
         own: &[],
     };
     let done = match talk.put(&asked, None)? {

@@ -1,17 +1,15 @@
 //! `straybelt drill debrief`: what a run was worth; of several runs, a class list.
 
-use std::io;
-
 use super::Room;
 use super::run::made_again;
 use crate::cli::{DebriefArgs, DebriefFormat};
-use crate::commands::{Streams, output, refuse, say_store};
+use crate::commands::{Failed, Streams, output, refuse, say_store};
 use crate::drill::record::{Record, Store};
 use crate::drill::{Drill, World};
 use crate::exit::Exit;
 use crate::show::drill::debrief::{Debrief, class, html, json, text};
 use crate::show::page::Screen;
-use crate::show::paint::Paint;
+use crate::stream::paint::Paint;
 use crate::visit::Diagnosis;
 
 /// Writes the debrief of a run, or the class list of several.
@@ -23,7 +21,7 @@ pub(super) fn debrief(
     store: &Store,
     wanted: &DebriefArgs,
     streams: &mut Streams,
-) -> io::Result<Exit> {
+) -> Result<Exit, Failed> {
     let mut numbers = Vec::new();
     for run in &wanted.runs {
         if !numbers.contains(run) {
@@ -56,7 +54,7 @@ pub(super) fn debrief(
     let runs: Vec<Debrief<'_, '_>> =
         worlds.iter().map(|(record, world)| Debrief::of(record, world)).collect();
     let paint = if wanted.output.is_some() { Paint::NONE } else { streams.out_paint };
-    let screen = Screen::new(streams.width, paint);
+    let screen = Screen::with(streams.columns, paint);
     let (document, what) = match runs.as_slice() {
         [run] => (one(run, wanted.format, screen), "the debrief"),
         runs => (several(runs, wanted.format, screen), "the class list"),

@@ -6,9 +6,7 @@ mod floor;
 mod run;
 mod ways;
 
-use std::io;
-
-use super::{Streams, flags, say_store};
+use super::{Failed, Streams, flags, say_store};
 use crate::cli::{DrillArgs, DrillCommand, NewArgs, NewKind};
 use crate::drill::record::Store;
 use crate::drill::{self, Drill};
@@ -18,7 +16,6 @@ use crate::rulebook::load;
 use crate::rulebook::model::Book;
 use crate::show::drill::list as pages;
 use crate::show::drill::words::Names;
-use crate::show::page::Screen;
 use crate::visit::clock::{Clock, SystemClock};
 
 /// The drills of a rule book.
@@ -31,7 +28,7 @@ struct Room {
 ///
 /// # Errors
 /// If the output cannot be written.
-pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     if let DrillCommand::New { dir, plain } = &args.command {
         let new = NewArgs {
             kind: NewKind::Drill,
@@ -42,10 +39,7 @@ pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> io::Result<Exit> {
         };
         return super::rules::write_new_entry(&new, streams);
     }
-    let room = match room(args, streams)? {
-        Ok(room) => room,
-        Err(exit) => return Ok(exit),
-    };
+    let room = room(args, streams)?;
     let store = match Store::usual(args.state.state.as_deref()) {
         Ok(store) => store,
         Err(error) => return say_store(&error, streams),
@@ -63,11 +57,11 @@ pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> io::Result<Exit> {
 }
 
 /// The rule book and its drills, or how the program ends without them.
-fn room(args: &DrillArgs, streams: &mut Streams) -> io::Result<Result<Room, Exit>> {
+fn room(args: &DrillArgs, streams: &mut Streams) -> Result<Room, Failed> {
     let checked = load::read(args.book.rules.as_deref());
     let Some(book) = &checked.book else {
         let problems = crate::problem::Problems(checked.problems);
-        return super::rules::does_not_load(&problems, streams).map(Err);
+        return super::rules::does_not_load(&problems, streams).and_then(Failed::told);
     };
     let mut report = Report::default();
     let drills = drill::read::read(book, &checked, &mut report);
@@ -76,7 +70,7 @@ fn room(args: &DrillArgs, streams: &mut Streams) -> io::Result<Result<Room, Exit
         super::rules::tell(&problems, streams)?;
         streams.complain("warning: drills with something wrong are left out.")?;
     }
-    Ok(Ok(Room { book: book.clone(), drills }))
+    Ok(Room { book: book.clone(), drills })
 }
 
 impl Room {
@@ -86,7 +80,7 @@ impl Room {
 }
 
 /// Says that there is no such drill, and which there may be.
-fn unknown(room: &Room, name: &str, streams: &mut Streams) -> io::Result<Exit> {
+fn unknown(room: &Room, name: &str, streams: &mut Streams) -> Result<Exit, Failed> {
     let meant = nearest(name, room.drills.iter().map(|drill| drill.id.as_str()));
     let meant = meant.map_or(String::new(), |meant| format!(" Did you mean {meant}?"));
     streams.complain(&format!(
@@ -101,8 +95,8 @@ fn list(
     args: &DrillArgs,
     before: Option<u32>,
     streams: &mut Streams,
-) -> io::Result<Exit> {
-    let screen = Screen::new(streams.width, streams.out_paint);
+) -> Result<Exit, Failed> {
+    let screen = streams.screen();
     match store.newest(before, pages::A_PAGE) {
         Ok(runs) => {
             let again = flags(&[
@@ -117,11 +111,11 @@ fn list(
     }
 }
 
-fn show(room: &Room, name: &str, hidden: bool, streams: &mut Streams) -> io::Result<Exit> {
+fn show(room: &Room, name: &str, hidden: bool, streams: &mut Streams) -> Result<Exit, Failed> {
     let Some(drill) = room.drill(name) else {
         return unknown(room, name, streams);
     };
-    let screen = Screen::new(streams.width, streams.out_paint);
+    let screen = streams.screen();
     let mut page = pages::briefing(screen, drill);
     if hidden {
         let names = Names::of(drill);

@@ -1,15 +1,14 @@
 //! Beginning a run, going on with one, and showing one again.
 
-use std::io;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::Duration;
 
 use super::floor::{self, Floor, Gone};
 use super::{Room, unknown};
 use crate::ask::{Ask, Farewell, Prompt, Reply, hear_signals};
-use crate::cli::{DrillArgs, RunArgs};
+use crate::cli::{DrillArgs, Manner, PlainArg, RunArgs};
 use crate::commands::progress::Progress;
-use crate::commands::{Streams, asker, flags, say_store, setting};
+use crate::commands::{Failed, Streams, asker, flags, say_store, setting};
 use crate::drill::record::{Begun, Record, Store};
 use crate::drill::{Done, Drill, World, draw};
 use crate::exit::Exit;
@@ -31,7 +30,7 @@ pub(super) fn begin(
     args: &DrillArgs,
     wanted: &RunArgs,
     streams: &mut Streams,
-) -> io::Result<Exit> {
+) -> Result<Exit, Failed> {
     if let Some(wrong) = SystemClock::wrong() {
         streams.complain(&format!("error: {wrong}."))?;
         return Ok(Exit::Usage);
@@ -40,14 +39,14 @@ pub(super) fn begin(
     let (drill, ask, screen) = match (&wanted.name, wanted.seed) {
         (Some(name), _) => match room.drill(name) {
             Some(drill) => {
-                let (ask, screen) = somebody(wanted.plain, &farewell, streams);
+                let (ask, screen) = somebody(wanted.plain.manner(), &farewell, streams);
                 (drill.clone(), ask, screen)
             }
             None => return unknown(room, name, streams),
         },
         (None, Some(seed)) => match draw::fresh(&Diagnosis::new(&room.book), seed) {
             Ok(drill) => {
-                let (ask, screen) = somebody(wanted.plain, &farewell, streams);
+                let (ask, screen) = somebody(wanted.plain.manner(), &farewell, streams);
                 (drill, ask, screen)
             }
             Err(why) => {
@@ -56,7 +55,7 @@ pub(super) fn begin(
             }
         },
         (None, None) => {
-            let (mut ask, screen) = somebody(wanted.plain, &farewell, streams);
+            let (mut ask, screen) = somebody(wanted.plain.manner(), &farewell, streams);
             match chosen(room, ask.as_mut(), screen) {
                 Some(drill) => (drill.clone(), ask, screen),
                 None => return Ok(Exit::Done),
@@ -86,9 +85,9 @@ pub(super) fn again(
     store: &Store,
     args: &DrillArgs,
     run: u32,
-    plain: bool,
+    plain: PlainArg,
     streams: &mut Streams,
-) -> io::Result<Exit> {
+) -> Result<Exit, Failed> {
     let record = match store.look(run) {
         Ok(record) => record,
         Err(error) => return say_store(&error, streams),
@@ -109,7 +108,7 @@ pub(super) fn again(
         Err(error) => return say_store(&error, streams),
     };
     let farewell = Farewell::default();
-    let (ask, screen) = somebody(plain, &farewell, streams);
+    let (ask, screen) = somebody(plain.manner(), &farewell, streams);
     let mut opening = vec![list::briefing(screen, &drill)];
     if record.book.fingerprint != room.book.fingerprint {
         let page = Page::new(screen)
@@ -121,9 +120,9 @@ pub(super) fn again(
     held.go_on(&drill, kept, (ask, screen), &opening, streams)
 }
 
-fn somebody(plain: bool, farewell: &Farewell, streams: &Streams) -> (Box<dyn Ask>, Screen) {
+fn somebody(manner: Manner, farewell: &Farewell, streams: &Streams) -> (Box<dyn Ask>, Screen) {
     hear_signals(farewell);
-    asker::somebody(plain, false, streams)
+    asker::somebody(manner, streams)
 }
 
 /// What a conversation needs besides the run itself.
@@ -141,7 +140,7 @@ impl Held<'_> {
         (mut ask, screen): (Box<dyn Ask>, Screen),
         opening: &[String],
         streams: &mut Streams,
-    ) -> io::Result<Exit> {
+    ) -> Result<Exit, Failed> {
         let diagnosis = Diagnosis::new(&self.room.book);
         let again = flags(&[
             ("--rules", self.args.book.rules.as_deref()),
@@ -229,7 +228,7 @@ pub(super) fn made_again<'d>(
     })
 }
 
-fn cannot_run(streams: &mut Streams) -> io::Result<Exit> {
+fn cannot_run(streams: &mut Streams) -> Result<Exit, Failed> {
     streams
         .complain("error: the belt of this drill cannot run. `straybelt rules check` tells why.")?;
     Ok(Exit::Usage)
@@ -241,8 +240,8 @@ fn once_more(
     record: &Record,
     drill: &Drill,
     streams: &mut Streams,
-) -> io::Result<Exit> {
-    let screen = Screen::new(streams.width, streams.out_paint);
+) -> Result<Exit, Failed> {
+    let screen = streams.screen();
     let diagnosis = Diagnosis::new(&room.book);
     let Some(world) = made_again(record, drill, &diagnosis, streams) else {
         return cannot_run(streams);

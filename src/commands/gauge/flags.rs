@@ -5,7 +5,7 @@ use std::path::Path;
 
 use super::{Bench, print, worked};
 use crate::cli::{GaugeCall, flag};
-use crate::commands::Streams;
+use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
 use crate::gauge::given::Gathered;
 use crate::gauge::{Gauge, Need, Way, table};
@@ -14,7 +14,7 @@ use crate::gauge::{Gauge, Need, Way, table};
 const LARGEST: u64 = 256 * 1024 * 1024;
 
 /// Works out what the flags and the table give.
-pub(super) fn work(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn work(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> Result<Exit, Failed> {
     match gathered(call, bench) {
         Ok((way, gathered, passed_over)) => {
             for column in passed_over {
@@ -41,7 +41,7 @@ fn refuse(
     way: &Way,
     bench: &Bench,
     streams: &mut Streams,
-) -> io::Result<Exit> {
+) -> Result<Exit, Failed> {
     writeln!(streams.err, "error: {}, {}: {amiss}.", gauge.id, bench.sides.fill(way.title))?;
     let must: Vec<String> = way
         .wanted

@@ -7,7 +7,7 @@ mod keep;
 use std::io::{self, Write};
 use std::path::Path;
 
-use super::{Streams, asker, setting};
+use super::{Failed, Streams, asker, setting};
 use crate::ask::Lost;
 use crate::cli::{GaugeArgs, GaugeCall, GaugeFormat};
 use crate::conveyor::quantity::{Quantity, Units};
@@ -18,7 +18,6 @@ use crate::gauge::{self, Outcome, Readings, Setting, Way};
 use crate::problem::{Problem, Problems};
 use crate::rulebook::model::Book;
 use crate::show::gauge as pages;
-use crate::show::page::Screen;
 use crate::show::words::Sides;
 use crate::stream;
 use crate::visit::store::VisitStore;
@@ -28,21 +27,15 @@ use crate::visit::{answered, settings};
 ///
 /// # Errors
 /// If the output cannot be written.
-pub(super) fn run(args: &GaugeArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(args: &GaugeArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let Some(call) = &args.call else {
-        let screen = Screen::new(streams.width, streams.out_paint);
+        let screen = streams.screen();
         let list = pages::list(screen, gauge::ALL);
         streams.out.page(&list)?;
         return Ok(Exit::Done);
     };
-    let book = match super::book(call.rules.as_deref(), streams)? {
-        Ok(book) => book,
-        Err(exit) => return Ok(exit),
-    };
-    let conveyor = match known(call.conveyor.as_deref(), streams)? {
-        Ok(conveyor) => conveyor,
-        Err(exit) => return Ok(exit),
-    };
+    let book = super::book(call.rules.as_deref(), streams)?;
+    let conveyor = known(call.conveyor.as_deref(), streams)?;
     let (setting, said) = setting::of(&conveyor);
     if said.iter().any(Problem::is_error) {
         return super::refuse(&Problems(said), streams);
@@ -84,16 +77,16 @@ pub(super) fn sides(conveyor: &Conveyor) -> Sides {
     Sides::named(sides.left.as_deref(), sides.right.as_deref())
 }
 
-fn known(path: Option<&Path>, streams: &mut Streams) -> io::Result<Result<Conveyor, Exit>> {
+fn known(path: Option<&Path>, streams: &mut Streams) -> Result<Conveyor, Failed> {
     let Some(path) = path else {
-        return Ok(Ok(Conveyor::default()));
+        return Ok(Conveyor::default());
     };
     match conveyor::read(path) {
         Ok((conveyor, warnings)) => {
             super::rules::tell(&warnings, streams)?;
-            Ok(Ok(conveyor))
+            Ok(conveyor)
         }
-        Err(problems) => super::refuse(&problems, streams).map(Err),
+        Err(problems) => super::refuse(&problems, streams).and_then(Failed::told),
     }
 }
 
@@ -123,8 +116,8 @@ fn units(call: &GaugeCall, conveyor: &Conveyor, streams: &mut Streams) -> io::Re
 }
 
 /// Asks for the readings.
-fn talk(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> io::Result<Exit> {
-    let (mut ask, screen) = asker::somebody(call.plain, false, streams);
+fn talk(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> Result<Exit, Failed> {
+    let (mut ask, screen) = asker::somebody(call.plain.manner(), streams);
     let named = call.way.as_deref().and_then(|way| call.gauge.way(way));
     let way = match named {
         Some(way) => Ok(Some(way)),
@@ -161,11 +154,11 @@ fn print(
     readings: &Readings,
     outcome: &Outcome,
     streams: &mut Streams,
-) -> io::Result<Exit> {
+) -> Result<Exit, Failed> {
     let answers = answered(bench.book, call.gauge, outcome);
     let text = match call.format {
         GaugeFormat::Text => {
-            let screen = Screen::new(streams.width, streams.out_paint);
+            let screen = streams.screen();
             let page = pages::outcome(screen, bench.told(), call.gauge, outcome);
             page + &pages::answered(screen, bench.told(), &answers)
         }

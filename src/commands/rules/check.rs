@@ -1,12 +1,12 @@
 //! `rules check`: everything that is wrong with the rule files.
 
-use std::io::{self, Write};
+use std::io::Write;
 
 use serde::Serialize;
 
 use super::beside;
 use crate::cli::{CheckArgs, CheckFormat};
-use crate::commands::Streams;
+use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
 use crate::rulebook::load::{self, Counts};
 use crate::show::problem;
@@ -21,7 +21,7 @@ struct Report<'p> {
     problems: Vec<problem::Json<'p>>,
 }
 
-pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let mut checked = load::read(args.dir.as_deref());
     let more = beside(&checked);
     checked.problems.extend(more);
@@ -31,10 +31,10 @@ pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> io::Result<Exit> {
     match args.format {
         CheckFormat::Human => {
             for found in problems {
-                let page = problem::page(found, streams.width, streams.out_paint);
+                let page = problem::page(found, streams.columns.now(), streams.out_paint);
                 streams.out.page(&format!("{page}\n"))?;
             }
-            writeln!(streams.out, "{}", problem::summary(&checked, streams.width))?;
+            writeln!(streams.out, "{}", problem::summary(&checked, streams.columns.now()))?;
         }
         CheckFormat::Plain => {
             for found in problems {

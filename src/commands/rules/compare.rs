@@ -1,42 +1,33 @@
 //! `rules compare`: what changes from one rule book to another, or with other likelihoods.
 
-use std::io;
 use std::path::{Path, PathBuf};
 
 use super::tell;
 use super::test::{Loaded, load, with_cases};
 use crate::cli::{CompareArgs, ReportFormat};
-use crate::commands::Streams;
 use crate::commands::progress::Progress;
+use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
 use crate::problem::Problem;
 use crate::proof::compare::{BookWithCases, Setting, cases, compare};
 use crate::proof::what_if;
 use crate::rulebook::load::read_changed;
-use crate::show::page::Screen;
 use crate::show::proof_compare::{self, Head, Json};
 
 /// What the compiled-in book is called.
 const DEFAULT: &str = "default";
 
-pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let called = |dir: &Option<PathBuf>| {
         dir.as_ref().map_or(DEFAULT.to_owned(), |dir| dir.display().to_string())
     };
     let old_called = called(&args.old);
-    let old = match load(folder(args.old.as_deref()), streams)? {
-        Ok(loaded) => loaded,
-        Err(exit) => return Ok(exit),
-    };
+    let old = load(folder(args.old.as_deref()), streams)?;
     let (new, new_called) = if args.what_if.is_empty() {
         (load(folder(args.new.as_deref()), streams)?, called(&args.new))
     } else {
         let called = format!("{old_called} with {}", args.what_if.join(" and "));
         (changed(args, streams)?, called)
-    };
-    let new = match new {
-        Ok(loaded) => loaded,
-        Err(exit) => return Ok(exit),
     };
     let (old, new) = (side(&old), side(&new));
     let setting = Setting { visits: args.draws.runs(), seed: args.draws.seed };
@@ -48,7 +39,7 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> io::Result<Exit>
         Head { old: (old.book, &old_called), new: (new.book, &new_called), seed: setting.seed };
     match args.draws.format {
         ReportFormat::Text => {
-            let screen = Screen::new(streams.width, streams.out_paint);
+            let screen = streams.screen();
             let page = proof_compare::page(screen, head, &compared);
             streams.out.page(&page)?;
         }
@@ -69,7 +60,7 @@ fn folder(named: Option<&Path>) -> Option<&Path> {
 }
 
 /// The old book with what `--what-if` changes.
-fn changed(args: &CompareArgs, streams: &mut Streams) -> io::Result<Result<Loaded, Exit>> {
+fn changed(args: &CompareArgs, streams: &mut Streams) -> Result<Loaded, Failed> {
     let checked = read_changed(folder(args.old.as_deref()), |rules, texts, report| {
         what_if::apply(rules, &args.what_if, texts, report);
     });
@@ -77,7 +68,7 @@ fn changed(args: &CompareArgs, streams: &mut Streams) -> io::Result<Result<Loade
     if checked.book.is_none() {
         let errors: Vec<_> = checked.problems.into_iter().filter(Problem::is_error).collect();
         tell(&errors, streams)?;
-        return Ok(Err(Exit::Usage));
+        return Err(Failed::Told(Exit::Usage));
     }
     with_cases(checked, streams)
 }

@@ -1,15 +1,12 @@
 //! `rules coverage`: what no case exercises.
 
-use std::io;
-
 use serde::Serialize;
 
 use super::test::{judge, load};
 use crate::cli::{CoverageArgs, ReportFormat};
-use crate::commands::Streams;
+use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
 use crate::proof::coverage::{self, Missing};
-use crate::show::page::Screen;
 use crate::show::proof;
 
 #[derive(Serialize)]
@@ -30,11 +27,8 @@ struct MissingLine<'t> {
 }
 
 /// Runs all cases and tells what they reach.
-pub(super) fn run(args: &CoverageArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let loaded = match load(args.dir.as_deref(), streams)? {
-        Ok(loaded) => loaded,
-        Err(exit) => return Ok(exit),
-    };
+pub(super) fn run(args: &CoverageArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+    let loaded = load(args.dir.as_deref(), streams)?;
     let ran = judge(&loaded, &[]);
     let book = &loaded.book;
     let covered = coverage::of(book, ran.iter().map(|(case, verdict)| (*case, verdict)));
@@ -45,7 +39,7 @@ pub(super) fn run(args: &CoverageArgs, streams: &mut Streams) -> io::Result<Exit
     };
     match args.format {
         ReportFormat::Text => {
-            let screen = Screen::new(streams.width, streams.out_paint);
+            let screen = streams.screen();
             let page = proof::coverage(screen, book, &covered, &place);
             streams.out.page(&page)?;
         }

@@ -1,19 +1,19 @@
 //! `rules export`: the default book's files, or the compiled book for other programs.
 
 use std::fs;
-use std::io::{self, Write};
+use std::io::Write;
 use std::path::Path;
 
 use super::does_not_load;
 use crate::cli::{ExportArgs, ExportFormat};
-use crate::commands::Streams;
 use crate::commands::new_file::write_new;
+use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
 use crate::rulebook::export;
 use crate::rulebook::graph::DecisionGraph;
 use crate::rulebook::load;
 
-pub(super) fn run(args: &ExportArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(args: &ExportArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     match (&args.dir, args.format) {
         (Some(dir), _) => export_files(dir, streams),
         (None, format) => {
@@ -26,7 +26,7 @@ fn export_book(
     site: Option<&Path>,
     format: ExportFormat,
     streams: &mut Streams,
-) -> io::Result<Exit> {
+) -> Result<Exit, Failed> {
     let book = match load::with_site(site) {
         Ok((book, _)) => book,
         Err(problems) => return does_not_load(&problems, streams),
@@ -43,7 +43,7 @@ fn export_book(
 }
 
 /// Writes the default book's files. Nothing that exists is touched: it is all or nothing.
-fn export_files(dir: &Path, streams: &mut Streams) -> io::Result<Exit> {
+fn export_files(dir: &Path, streams: &mut Streams) -> Result<Exit, Failed> {
     let files = load::built_in();
     let taken = |inside: &str| dir.join(inside).symlink_metadata().is_ok();
     if let Some((inside, _)) = files.iter().find(|(inside, _)| taken(inside)) {

@@ -1,28 +1,22 @@
 //! `rules graph`: the decision graph, whole or around one entry.
 
-use std::io;
-
 use super::show::unknown;
 use crate::cli::{GraphArgs, GraphFormat};
-use crate::commands::{Streams, book};
+use crate::commands::{Failed, Streams, book};
 use crate::exit::Exit;
 use crate::rulebook::find::{EntryAt, find};
 use crate::rulebook::graph::{DecisionGraph, Node};
 use crate::show::graph::{diagram, svg, text};
-use crate::show::page::Screen;
 use crate::show::shelf::Shelf;
 
 /// Of each cause of a whole book so many signs are drawn.
 const STRONGEST: usize = 3;
 
-pub(super) fn run(args: &GraphArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let book = match book(args.rules.as_deref(), streams)? {
-        Ok(book) => book,
-        Err(exit) => return Ok(exit),
-    };
+pub(super) fn run(args: &GraphArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+    let book = book(args.rules.as_deref(), streams)?;
     let shelf = Shelf::of(&book);
     let graph = DecisionGraph::of(&book);
-    let screen = Screen::new(streams.width, streams.out_paint);
+    let screen = streams.screen();
     let drawn = match &args.around {
         Some(id) => {
             let found = find(&book, id);
@@ -63,7 +57,7 @@ fn node(entry: EntryAt) -> Option<Node> {
     }
 }
 
-fn not_drawn(id: &str, found: &[EntryAt], streams: &mut Streams) -> io::Result<Exit> {
+fn not_drawn(id: &str, found: &[EntryAt], streams: &mut Streams) -> Result<Exit, Failed> {
     let kind = found.first().map_or("entry", |entry| entry.kind());
     streams.complain(&format!("error: `{id}` is a {kind}; the decision graph holds symptoms, causes and fixes.\nhelp: `straybelt rules show {id}` tells what hangs on it."))?;
     Ok(Exit::Usage)

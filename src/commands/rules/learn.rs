@@ -1,13 +1,13 @@
 //! `rules learn`: what finished visits say about the book's numbers. Writes no file.
 
 use std::collections::HashMap;
-use std::io::{self, Write};
+use std::io::Write;
 
 use serde::Serialize;
 
 use super::{does_not_load, tell};
 use crate::cli::{LearnArgs, ReportFormat};
-use crate::commands::{Streams, say_store};
+use crate::commands::{Failed, Streams, say_store};
 use crate::exit::Exit;
 use crate::problem::Problems;
 use crate::proof::credible::{LEAST, Share};
@@ -17,12 +17,11 @@ use crate::rulebook::model::Book;
 use crate::rulebook::overlay::fingerprint;
 use crate::rulebook::written::Rules;
 use crate::show::learn::{self as show, Stands};
-use crate::show::page::Screen;
 use crate::source::Texts;
 use crate::visit::store::{Record, StoreError, VisitStore};
 
 /// Compares the visits with the book.
-pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let mut stands = HashMap::new();
     let checked = load::read_changed(args.book.rules.as_deref(), |rules, texts, _| {
         stands = stand(rules, texts);
@@ -63,7 +62,7 @@ pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> io::Result<Exit> {
     match args.format {
         ReportFormat::Text => {
             let stands = |id: &str| stands.get(id).cloned().unwrap_or_default();
-            let screen = Screen::new(streams.width, streams.out_paint);
+            let screen = streams.screen();
             let page = show::page(screen, &book, &learnt, &left, &stands);
             streams.out.page(&page)?;
         }

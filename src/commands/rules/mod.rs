@@ -17,7 +17,7 @@ mod trial;
 use std::io;
 
 pub(super) use self::new::run as write_new_entry;
-use super::Streams;
+use super::{Failed, Streams};
 use crate::cli::{RulesArgs, RulesCommand};
 use crate::drill;
 use crate::exit::Exit;
@@ -30,7 +30,7 @@ use crate::show::problem;
 ///
 /// # Errors
 /// If the output cannot be written.
-pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     match &args.command {
         RulesCommand::Check(args) => check::run(args, streams),
         RulesCommand::Export(args) => export::run(args, streams),
@@ -69,7 +69,7 @@ fn beside(checked: &Checked) -> Vec<Problem> {
 /// Tells what is wrong with a file, on standard error.
 pub(in crate::commands) fn tell(problems: &[Problem], streams: &mut Streams) -> io::Result<()> {
     for found in problems {
-        let page = problem::page(found, streams.width, streams.err_paint);
+        let page = problem::page(found, streams.columns.now(), streams.err_paint);
         streams.err.page(&format!("{page}\n"))?;
     }
     Ok(())
@@ -79,7 +79,7 @@ pub(in crate::commands) fn tell(problems: &[Problem], streams: &mut Streams) -> 
 pub(in crate::commands) fn does_not_load(
     problems: &Problems,
     streams: &mut Streams,
-) -> io::Result<Exit> {
+) -> Result<Exit, Failed> {
     tell(&problems.0, streams)?;
     let errors = problems.0.iter().filter(|problem| problem.is_error()).count();
     let errors = count(errors, "error");

@@ -1,25 +1,19 @@
 //! `rules policy`: how good the questioning is.
 
-use std::io;
-
 use super::tell;
 use crate::cli::{PolicyArgs, ReportFormat, Ways};
 use crate::commands::progress::Progress;
-use crate::commands::{Streams, book};
+use crate::commands::{Failed, Streams, book};
 use crate::conveyor;
 use crate::exit::Exit;
 use crate::proof::draw::On;
 use crate::proof::policy::{Setting, simulate};
 use crate::proof::walk::Policy;
-use crate::show::page::Screen;
 use crate::show::proof_policy::{self, Head, Json};
 use crate::visit::ConveyorFacts;
 
-pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let book = match book(args.dir.as_deref(), streams)? {
-        Ok(book) => book,
-        Err(exit) => return Ok(exit),
-    };
+pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+    let book = book(args.dir.as_deref(), streams)?;
     let conveyor = match args.conveyor.as_deref().map(conveyor::read) {
         None => None,
         Some(Ok((conveyor, warnings))) => {
@@ -49,7 +43,7 @@ pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> io::Result<Exit> 
     let head = Head { book: &book, seed: setting.seed, conveyor: name };
     match args.draws.format {
         ReportFormat::Text => {
-            let screen = Screen::new(streams.width, streams.out_paint);
+            let screen = streams.screen();
             streams.out.page(&proof_policy::page(screen, head, &report))?;
         }
         ReportFormat::Json => {

@@ -1,17 +1,12 @@
 //! `rules print`: the whole book as a handbook.
 
-use std::io;
-
 use crate::cli::{PrintArgs, PrintFormat};
-use crate::commands::{Streams, book, output};
+use crate::commands::{Failed, Streams, book, output};
 use crate::exit::Exit;
 use crate::show::handbook::{Handbook, html, text};
 
-pub(super) fn run(args: &PrintArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let book = match book(args.rules.as_deref(), streams)? {
-        Ok(book) => book,
-        Err(exit) => return Ok(exit),
-    };
+pub(super) fn run(args: &PrintArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+    let book = book(args.rules.as_deref(), streams)?;
     let handbook = Handbook::of(&book);
     let written = match args.format {
         PrintFormat::Html => html::write(&handbook),

@@ -1,19 +1,17 @@
 //! `rules show`: everything about one entry.
 
-use std::io;
-
 use super::{does_not_load, tell};
 use crate::cli::{ReportFormat, ShowArgs};
-use crate::commands::Streams;
+use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
 use crate::problem::{Problems, Report};
 use crate::proof::{case, touch::touching};
 use crate::rulebook::find::{EntryAt, find, nearest};
 use crate::rulebook::load;
 use crate::rulebook::model::Book;
-use crate::show::page::{Page, Screen};
-use crate::show::paint::Ink;
+use crate::show::page::Page;
 use crate::show::shelf::{Depth, Shelf, json};
+use crate::stream::paint::Ink;
 
 const LEGEND: &str = "How to read it: \"72 % with it, 8 % without\" says how likely that answer is when this cause \
     alone is there, and when none is there that speaks of it. Decibans say how strongly the answer then speaks: +3 makes \
@@ -22,7 +20,7 @@ const LEGEND: &str = "How to read it: \"72 % with it, 8 % without\" says how lik
 /// So many near names are told.
 const NEAR: usize = 5;
 
-pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let mut checked = load::read(args.rules.as_deref());
     let Some(book) = checked.book.take() else {
         return does_not_load(&Problems(checked.problems), streams);
@@ -41,7 +39,7 @@ pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> io::Result<Exit> {
     let entries: Vec<_> = found.into_iter().map(|at| (at, touching(&cases.cases, at))).collect();
     match args.format {
         ReportFormat::Text => {
-            let screen = Screen::new(streams.width, streams.out_paint);
+            let screen = streams.screen();
             for (at, cases) in &entries {
                 let page = shelf.sheet(*at, Depth::Names, cases).page(screen);
                 streams.out.page(&page)?;
@@ -62,7 +60,7 @@ pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> io::Result<Exit> {
 }
 
 /// Says that nothing has this id, and what is nearest.
-pub(super) fn unknown(book: &Book, id: &str, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn unknown(book: &Book, id: &str, streams: &mut Streams) -> Result<Exit, Failed> {
     streams.complain(&format!("error: nothing in the rule book is called `{id}`."))?;
     let near = nearest(book, id, NEAR);
     if near.is_empty() {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::fs;
-use std::io::{self, Write};
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
 
@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use super::{does_not_load, tell};
 use crate::cli::{ReportFormat, TestArgs};
-use crate::commands::Streams;
+use crate::commands::{Failed, Streams};
 use crate::disk;
 use crate::exit::Exit;
 use crate::problem::{Problems, Report};
@@ -19,7 +19,7 @@ use crate::proof::case::{self, Case, Cases};
 use crate::proof::run::{self, Verdict};
 use crate::rulebook::load::{self, Checked};
 use crate::rulebook::model::Book;
-use crate::show::page::{Page, Screen};
+use crate::show::page::Page;
 use crate::show::proof::{self, Besides};
 use crate::source::Span;
 use crate::visit::Diagnosis;
@@ -28,7 +28,7 @@ use crate::visit::Diagnosis;
 const LOOK_AGAIN: Duration = Duration::from_millis(400);
 
 /// Runs the cases, once or again and again.
-pub(super) fn run(args: &TestArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(super) fn run(args: &TestArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let Some(dir) = args.dir.as_deref().filter(|_| args.watch) else {
         return once(args, streams);
     };
@@ -56,17 +56,14 @@ pub(super) struct Loaded {
 }
 
 /// Loads a book with its cases, or tells why it cannot.
-pub(super) fn load(dir: Option<&Path>, streams: &mut Streams) -> io::Result<Result<Loaded, Exit>> {
+pub(super) fn load(dir: Option<&Path>, streams: &mut Streams) -> Result<Loaded, Failed> {
     with_cases(load::read(dir), streams)
 }
 
 /// Reads the cases of what was loaded, or tells why they cannot be run.
-pub(super) fn with_cases(
-    mut checked: Checked,
-    streams: &mut Streams,
-) -> io::Result<Result<Loaded, Exit>> {
+pub(super) fn with_cases(mut checked: Checked, streams: &mut Streams) -> Result<Loaded, Failed> {
     let Some(book) = checked.book.take() else {
-        return does_not_load(&Problems(checked.problems), streams).map(Err);
+        return does_not_load(&Problems(checked.problems), streams).and_then(Failed::told);
     };
     let mut report = Report::default();
     let cases = case::read(&book, &checked, &mut report);
@@ -74,9 +71,9 @@ pub(super) fn with_cases(
     tell(&report.sorted(), streams)?;
     if wrong {
         streams.complain("error: the cases cannot be run before this is put right.")?;
-        return Ok(Err(Exit::Problems));
+        return Err(Failed::Told(Exit::Problems));
     }
-    Ok(Ok(Loaded { book, cases, checked }))
+    Ok(Loaded { book, cases, checked })
 }
 
 /// Runs all cases that the words choose; all of them without words.
@@ -115,11 +112,8 @@ struct FailureLine<'t> {
     because: Vec<(&'t str, &'t str, f64)>,
 }
 
-fn once(args: &TestArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let loaded = match load(args.dir.as_deref(), streams)? {
-        Ok(loaded) => loaded,
-        Err(exit) => return Ok(exit),
-    };
+fn once(args: &TestArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+    let loaded = load(args.dir.as_deref(), streams)?;
     let ran = judge(&loaded, &args.filter);
     let besides = if args.filter.is_empty() {
         Besides { aside: &loaded.cases.aside, replaced: &loaded.cases.replaced }
@@ -137,7 +131,7 @@ fn once(args: &TestArgs, streams: &mut Streams) -> io::Result<Exit> {
     let pairs: Vec<proof::Ran> = ran.iter().map(|(case, verdict)| (*case, verdict)).collect();
     match args.format {
         ReportFormat::Text => {
-            let screen = Screen::new(streams.width, streams.out_paint);
+            let screen = streams.screen();
             let page = proof::run(screen, &loaded.book, &pairs, besides);
             streams.out.page(&page)?;
         }
@@ -198,7 +192,7 @@ fn told<'t>(book: &'t Book, ran: &[proof::Ran<'t>], besides: Besides<'t>) -> Tol
 }
 
 /// Writes what came into the case files.
-fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> io::Result<Exit> {
+fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> Result<Exit, Failed> {
     let texts = &loaded.checked.texts;
     let mut files: BTreeMap<PathBuf, Vec<(Span, String)>> = BTreeMap::new();
     let mut by_hand = false;
@@ -220,7 +214,7 @@ fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> io::Res
                         "it is the default book's. If your change is right, write a case with the same id into the \
                          folder `cases` of your own rules: it takes that one's place."
                     };
-                    let mut page = Page::new(Screen::new(streams.width, streams.out_paint));
+                    let mut page = Page::new(streams.screen());
                     page.para(&format!(
                         "Not accepted: {} expects {}; {why}",
                         case.id, failure.expected

@@ -1,21 +1,15 @@
 //! `rules trial`: how the rule book does on conveyors drawn from the belt-line model.
 
-use std::io;
-
 use crate::cli::{ReportFormat, TrialArgs};
 use crate::commands::progress::Progress;
-use crate::commands::{Streams, book};
+use crate::commands::{Failed, Streams, book};
 use crate::drill::trial::{Setting, trial};
 use crate::exit::Exit;
-use crate::show::page::Screen;
 use crate::show::proof_trial::{self, Head, Json};
 use crate::show::ways;
 
-pub(super) fn run(args: &TrialArgs, streams: &mut Streams) -> io::Result<Exit> {
-    let book = match book(args.rules.as_deref(), streams)? {
-        Ok(book) => book,
-        Err(exit) => return Ok(exit),
-    };
+pub(super) fn run(args: &TrialArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+    let book = book(args.rules.as_deref(), streams)?;
     let setting = Setting { runs: args.draws.runs(), seed: args.draws.seed, words: &ways::said };
     let mut progress = Progress::new(streams.err.bare(), setting.runs, "conveyors");
     let report = trial(&book, &setting, &mut |through| progress.through(through));
@@ -23,7 +17,7 @@ pub(super) fn run(args: &TrialArgs, streams: &mut Streams) -> io::Result<Exit> {
     let head = Head { book: &book, seed: setting.seed };
     match args.draws.format {
         ReportFormat::Text => {
-            let screen = Screen::new(streams.width, streams.out_paint);
+            let screen = streams.screen();
             streams.out.page(&proof_trial::page(screen, head, &report))?;
         }
         ReportFormat::Json => {

@@ -1,4 +1,4 @@
-//! Which causes of the default book the belt-line model can carry, and what each looks like where it is found.
+//! Which faults the belt-line model can carry, and what each looks like where it is found.
 //!
 //! All ranges of size are assumed: nothing published tells how large a fault is when somebody is called. They run from
 //! what a tape can just tell to what a maintainer would call gross. No side is favoured: what the trade gives no side
@@ -9,14 +9,15 @@ mod site;
 use fastrand::Rng;
 
 use crate::mechanics::Line;
+use crate::rulebook::model::{DrillFault, Meaning, Sight};
 pub use site::Part;
 use site::{Site, Size, Unit};
 
-/// A cause that the model carries.
+/// A fault that may be drawn.
 #[derive(Clone, Copy)]
 pub struct Carried {
-    /// Its id in the default book.
-    pub cause: &'static str,
+    /// Which; a cause says in the rule book that it is this.
+    pub fault: DrillFault,
     /// Whether the model shows anything of it on such a conveyor.
     pub shows_on: fn(&Line) -> bool,
     parts: fn(&mut Site<'_>) -> Vec<Part>,
@@ -27,8 +28,8 @@ pub struct Carried {
 pub struct Drawn {
     /// Its parts.
     pub parts: Vec<Part>,
-    /// Answers that the parts settle and that no reading of the model gives: question and answer of the default book.
-    pub shows: Vec<(&'static str, String)>,
+    /// Answers that the parts settle and that no reading of the model gives: by what answers, and what that means.
+    pub shows: Vec<(Sight, Meaning)>,
 }
 
 impl Carried {
@@ -53,18 +54,18 @@ fn crowned(line: &Line) -> bool {
 }
 
 const fn carried(
-    cause: &'static str,
+    fault: DrillFault,
     shows_on: fn(&Line) -> bool,
     parts: fn(&mut Site<'_>) -> Vec<Part>,
 ) -> Carried {
-    Carried { cause, shows_on, parts }
+    Carried { fault, shows_on, parts }
 }
 
-/// The causes that the model carries.
+/// The faults that the model carries.
 pub static CARRIED: &[Carried] = &[
     // Most cake is on the return rolls, which the dirty face of the belt meets. To which side a caked roll sends the belt
     // nobody has published; the model alone makes next to nothing of it, so a push to either side stands for it.
-    carried("idler-build-up", anywhere, |site| {
+    carried(DrillFault::CakedRolls, anywhere, |site| {
         let strand = site.strand(0.2);
         let many = site.rng.usize(2..=4);
         let stations = site.neighbours(strand, many);
@@ -76,7 +77,7 @@ pub static CARRIED: &[Carried] = &[
         parts.extend(site.at_each(strand, &stations, ("Push", &toward), push));
         parts
     }),
-    carried("pulley-build-up", anywhere, |site| {
+    carried(DrillFault::CakedPulley, anywhere, |site| {
         let (pulley, thick) = (site.pulley(0.7), site.side());
         vec![Part {
             words: format!("PulleyCaked(pulley: {pulley}, thick: {thick}"),
@@ -84,7 +85,7 @@ pub static CARRIED: &[Carried] = &[
         }]
     }),
     // The roll stands still, and drags the belt to either side by so much more than the model's own roll does.
-    carried("stuck-roll", anywhere, |site| {
+    carried(DrillFault::SeizedRoll, anywhere, |site| {
         let strand = site.strand(0.5);
         let station = site.neighbours(strand, 1);
         let rolls = if strand == "Return" { "Whole" } else { site.side() };
@@ -98,7 +99,7 @@ pub static CARRIED: &[Carried] = &[
         parts.extend(station.iter().map(|station| site.push(strand, *station, 10.0, 500.0)));
         parts
     }),
-    carried("idler-out-of-square", anywhere, |site| {
+    carried(DrillFault::SkewedIdlers, anywhere, |site| {
         let strand = site.strand(0.55);
         let many = site.rng.usize(1..=2);
         let (stations, ahead) = (site.neighbours(strand, many), site.side());
@@ -106,7 +107,7 @@ pub static CARRIED: &[Carried] = &[
     }),
     // Off centre matters only where the trough holds the belt. The trade has the belt go with the stands; the model has it
     // follow by a part of that, so a push to the same side stands for the rest.
-    carried("idler-off-centre", troughed, |site| {
+    carried(DrillFault::IdlersOffCentre, troughed, |site| {
         let many = site.rng.usize(2..=5);
         let stations = site.neighbours("Carry", many);
         let toward = format!("toward: {}", site.side());
@@ -117,7 +118,7 @@ pub static CARRIED: &[Carried] = &[
         parts
     }),
     // The same of sets that lean: the belt slides to the low side, in the model by less than people are called for.
-    carried("idler-high-or-tilted", anywhere, |site| {
+    carried(DrillFault::LeaningIdlers, anywhere, |site| {
         let strand = site.strand(0.7);
         let many = site.rng.usize(1..=3);
         let stations = site.neighbours(strand, many);
@@ -130,7 +131,7 @@ pub static CARRIED: &[Carried] = &[
         parts.extend(site.at_each(strand, &stations, ("Push", &toward), push));
         parts
     }),
-    carried("crooked-frame", anywhere, |site| {
+    carried(DrillFault::CrookedFrame, anywhere, |site| {
         let (from, to) = site.stretch(5.0, 14.0);
         let side = site.side();
         vec![if site.chance(0.6) {
@@ -145,7 +146,7 @@ pub static CARRIED: &[Carried] = &[
             }
         }]
     }),
-    carried("frame-not-level", anywhere, |site| {
+    carried(DrillFault::LowFrame, anywhere, |site| {
         let (from, to) = site.stretch(6.0, 25.0);
         let low = site.side();
         vec![Part {
@@ -153,27 +154,27 @@ pub static CARRIED: &[Carried] = &[
             size: site.mm(8.0, 90.0),
         }]
     }),
-    carried("end-pulley-out-of-square", anywhere, |site| {
+    carried(DrillFault::SkewedPulley, anywhere, |site| {
         let (pulley, ahead) = (site.pulley(0.5), site.side());
         vec![Part {
             words: format!("PulleySkewed(pulley: {pulley}, ahead: {ahead}"),
             size: site.mm(2.0, 25.0),
         }]
     }),
-    carried("pulley-not-level", anywhere, |site| {
+    carried(DrillFault::LowPulley, anywhere, |site| {
         let (pulley, low) = (site.pulley(0.5), site.side());
         vec![Part {
             words: format!("PulleyLow(pulley: {pulley}, low: {low}"),
             size: site.mm(5.0, 60.0),
         }]
     }),
-    carried("unequal-take-up-screws", anywhere, |site| {
+    carried(DrillFault::UnevenScrews, anywhere, |site| {
         let out = site.side();
         vec![Part { words: format!("ScrewsUneven(out: {out}"), size: site.mm(3.0, 30.0) }]
     }),
     // A worn crown lets go of a belt that something small pushes; the small thing stands for all that is not quite
     // right on any conveyor.
-    carried("crown-worn", crowned, |site| {
+    carried(DrillFault::WornCrown, crowned, |site| {
         let pulley = site.pulley(0.8);
         let station = site.stations("Return");
         let station = if pulley == "Tail" { 1 } else { station };
@@ -186,25 +187,26 @@ pub static CARRIED: &[Carried] = &[
         ]
     }),
     // Lagging wears more at one end; the head has it as a rule.
-    carried("lagging-worn", anywhere, |site| {
+    carried(DrillFault::WornLagging, anywhere, |site| {
         let thick = site.side();
-        site.shows.push(("bigger-end", thick.to_lowercase()));
+        let end = if thick == "Left" { Meaning::Left } else { Meaning::Right };
+        site.shows.push((Sight::ThickerEnd, end));
         vec![Part {
             words: format!("PulleyCaked(pulley: Head, thick: {thick}"),
             size: site.mm(0.3, 12.0),
         }]
     }),
-    carried("load-off-centre", troughed, |site| {
+    carried(DrillFault::LoadToOneSide, troughed, |site| {
         let toward = site.side();
         vec![Part { words: format!("LoadOff(toward: {toward}"), size: site.mm(25.0, 160.0) }]
     }),
-    carried("skirts-uneven", anywhere, |site| {
+    carried(DrillFault::PushingSkirts, anywhere, |site| {
         let side = format!("toward: {}", site.side());
         let there = site.stations("Carry").min(3);
         let stations: Vec<usize> = (1..=there).collect();
         site.at_each("Carry", &stations, ("Push", &side), (Unit::Newtons, 20.0, 300.0))
     }),
-    carried("crooked-splice", anywhere, |site| {
+    carried(DrillFault::CrookedSplice, anywhere, |site| {
         let (at, _) = site.of_belt(1.0, 1.0);
         let toward = site.side();
         vec![Part {
@@ -212,7 +214,7 @@ pub static CARRIED: &[Carried] = &[
             size: site.mm(5.0, 60.0),
         }]
     }),
-    carried("cambered-belt", anywhere, |site| {
+    carried(DrillFault::BowedBelt, anywhere, |site| {
         let (from, to) = site.of_belt(8.0, 30.0);
         let toward = site.side();
         vec![Part {
@@ -221,7 +223,7 @@ pub static CARRIED: &[Carried] = &[
         }]
     }),
     // Two lengths joined, each with its own bow.
-    carried("mixed-cambers", anywhere, |site| {
+    carried(DrillFault::OpposedBows, anywhere, |site| {
         let (from, to) = site.of_belt(16.0, 40.0);
         let middle = (0.5 * (from + to)).floor();
         let (one, other) = if site.chance(0.5) { ("Left", "Right") } else { ("Right", "Left") };
@@ -234,7 +236,7 @@ pub static CARRIED: &[Carried] = &[
             .collect()
     }),
     // The chewed edge is the longer one, so that length lies in a bow.
-    carried("edge-damage", anywhere, |site| {
+    carried(DrillFault::ChewedEdge, anywhere, |site| {
         let (from, to) = site.of_belt(4.0, 15.0);
         let toward = site.side();
         vec![Part {
@@ -242,24 +244,24 @@ pub static CARRIED: &[Carried] = &[
             size: site.mm(5.0, 120.0),
         }]
     }),
-    carried("cleaner-askew", anywhere, |site| {
+    carried(DrillFault::PushingCleaner, anywhere, |site| {
         let station = site.stations("Return");
         vec![site.push("Return", station, 30.0, 700.0)]
     }),
     // A trainer that cannot swing back is no more than a push; which way it hangs is told by its own question.
-    carried("trainer-stuck", anywhere, |site| {
+    carried(DrillFault::PushingTrainer, anywhere, |site| {
         let strand = site.strand(0.45);
         let station = site.neighbours(strand, 1);
         station.iter().map(|station| site.push(strand, *station, 10.0, 600.0)).collect()
     }),
-    carried("return-roll-wrong", anywhere, |site| {
+    carried(DrillFault::PushingReturnRoll, anywhere, |site| {
         let station = site.neighbours("Return", 1);
         station.iter().map(|station| site.push("Return", *station, 10.0, 400.0)).collect()
     }),
     // A heap or a thing wedged against the belt, mostly at the tail.
-    carried("object-or-spillage", anywhere, |site| vec![site.push("Return", 1, 15.0, 700.0)]),
+    carried(DrillFault::PushingHeap, anywhere, |site| vec![site.push("Return", 1, 15.0, 700.0)]),
     // Mostly on the empty return strand, which weighs least.
-    carried("crosswind", anywhere, |site| {
+    carried(DrillFault::Crosswind, anywhere, |site| {
         let (from, to) = site.stretch(0.4 * site.line.centres_m, 0.8 * site.line.centres_m);
         let (strand, toward) = (site.strand(0.2), site.side());
         vec![Part {
@@ -271,7 +273,7 @@ pub static CARRIED: &[Carried] = &[
     }),
     // At least three, and some each way: else it would be no more than a few idlers out of square. Over the years they
     // come to stand all along the conveyor.
-    carried("old-trims", anywhere, |site| {
+    carried(DrillFault::ScatteredTrims, anywhere, |site| {
         let on_carry = site.spread("Carry", 3);
         let on_return = site.spread("Return", 2);
         let mut ahead = site.side();
@@ -285,7 +287,7 @@ pub static CARRIED: &[Carried] = &[
         parts
     }),
     // All the same way on each strand: trimmed for one direction of running.
-    carried("reversing-with-skew", anywhere, |site| {
+    carried(DrillFault::TrimsForOneWay, anywhere, |site| {
         let (on_carry, on_return) = (site.spread("Carry", 2), site.spread("Return", 2));
         let (ahead, back) = if site.chance(0.5) { ("Left", "Right") } else { ("Right", "Left") };
         let mut parts = site.skewed("Carry", &on_carry, ahead, 30.0);
@@ -293,7 +295,7 @@ pub static CARRIED: &[Carried] = &[
         parts
     }),
     // The frame goes with its supports: out of level first of all.
-    carried("supports-moved", anywhere, |site| {
+    carried(DrillFault::MovedSupports, anywhere, |site| {
         let (from, to) = site.stretch(5.0, 18.0);
         let side = site.side();
         vec![if site.chance(0.6) {
@@ -310,34 +312,7 @@ pub static CARRIED: &[Carried] = &[
     }),
 ];
 
-/// The causes of the default book that the model cannot carry, and why.
-pub static NOT_CARRIED: &[(&str, &str)] = &[
-    ("snub-out-of-square", "the model has two end pulleys and no snub or bend pulley"),
-    ("belt-too-tight", "by itself a tight belt runs true; it harms bearings, splice and edges"),
-    (
-        "belt-too-slack",
-        "by itself a slack belt runs true; what it does from moment to moment is no part of the model",
-    ),
-    (
-        "take-up-carriage-off-line",
-        "its skew changes as the carriage moves; the model's faults stand still",
-    ),
-    (
-        "crown-wrong",
-        "a crown that is too high or of the wrong kind harms the belt but does not lead it off",
-    ),
-    ("loose-pulley-or-bearing", "a pulley that wobbles once per turn is no part of the model"),
-    ("load-off-centre-flat", "no law of a load on flat rolls is published; the model's has none"),
-    ("feed-surge", "the load of the model lies still on the belt"),
-    ("splice-failing", "in the model it would be a crooked splice and nothing else"),
-    ("belt-too-stiff", "the belt of the model lies in its trough always"),
-    ("cupped-belt", "the belt of the model has no curl across"),
-    ("belt-not-run-in", "the belt of the model does not change as it runs"),
-    ("rain-ice-sun", "a grip that differs from side to side is no part of the model"),
-    ("transition-too-short", "the edges of the model's belt are not overstretched at its ends"),
-];
-
-/// How the model carries a cause, by its id; nothing if it does not.
-pub fn of(cause: &str) -> Option<&'static Carried> {
-    CARRIED.iter().find(|carried| carried.cause == cause)
+/// How a fault is drawn; nothing if none is: by itself a tight belt runs true.
+pub fn of(fault: DrillFault) -> Option<&'static Carried> {
+    CARRIED.iter().find(|carried| carried.fault == fault)
 }

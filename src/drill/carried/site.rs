@@ -3,6 +3,7 @@
 use fastrand::Rng;
 
 use crate::mechanics::Line;
+use crate::rulebook::model::{Meaning, Sight};
 
 /// One part of a drawn cause: all but its size.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,7 +54,7 @@ impl Part {
 pub(super) struct Site<'s> {
     pub(super) line: &'s Line,
     pub(super) rng: &'s mut Rng,
-    pub(super) shows: Vec<(&'static str, String)>,
+    pub(super) shows: Vec<(Sight, Meaning)>,
 }
 
 impl Site<'_> {

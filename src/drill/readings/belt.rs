@@ -64,7 +64,7 @@ impl Site<'_> {
             [first, second, ..] => second - first,
             _ => line.centres_m,
         };
-        let (_, pull_n) = self.world.belt().pull_n();
+        let (_, pull_n) = self.stand.belt.pull_n();
         let share = tension::sag_share(line.belt.mass_kg_per_m, spacing_m, pull_n);
         let mut sheet = Sheet::of(gauge, "return")?
             .size("spacing", spacing_m)
@@ -138,11 +138,11 @@ impl Site<'_> {
 
     /// Whether a question that the gauge answers has the answer that this word stands for.
     fn answered(&self, gauge: &Gauge, word: &str) -> bool {
-        self.world.book().symptoms.iter().any(|(at, symptom)| {
+        self.stand.book.symptoms.iter().any(|(at, symptom)| {
             let by = symptom.measured.as_ref();
             let by = by.filter(|by| by.gauge == gauge);
             let means = by.and_then(|by| by.means.iter().find(|(known, _)| *known == word));
-            means.is_some_and(|(_, answer)| self.world.answers()[at] == Some(*answer))
+            means.is_some_and(|(_, answer)| self.stand.answers[at] == Some(*answer))
         })
     }
 }

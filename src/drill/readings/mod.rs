@@ -17,41 +17,53 @@ mod stands;
 
 use self::hand::Hand;
 use self::sheet::Sheet;
-use super::moves::Move;
-use super::noise;
-use super::world::World;
+use super::belt::Belt;
+use super::{noise, plant};
 use crate::conveyor::Conveyor;
 use crate::gauge::{Gauge, Outcome, Readings, Setting, Verdict};
 use crate::mechanics::{Fault, Line};
+use crate::rulebook::index::{AnswerAt, List, SymptomAt};
+use crate::rulebook::model::Book;
 use crate::trade::Strand;
 use crate::visit::{Measured, answer_id, answered};
 
 /// What is further out than something else must be so by this much.
 const CLEARLY: f64 = 1.25;
 
-/// A measurement; nothing if the gauge has nothing to measure on this conveyor.
-pub(super) fn measured(world: &World<'_>, gauge: &'static Gauge) -> Option<Measured> {
-    let this = Move::Measure(gauge);
-    let steps = world.steps().iter();
-    let before = steps.filter(|step| step.what == this).count();
-    // How many sheets there are does not hang on what is read.
-    let round = before.checked_div(Site::new(world, gauge, 0).sheets(gauge).len())?;
-    let setting = Setting::of(&world.drill().conveyor);
-    let sheets = Site::new(world, gauge, round).sheets(gauge);
-    let worked = sheets.into_iter().filter_map(|sheet| {
-        let readings = sheet.readings(&world.drill().conveyor)?;
-        let outcome = (gauge.work)(&readings, &setting).ok()?;
-        Some((readings, outcome))
-    });
-    let worked = furthest_first(worked.collect());
-    let place = before.checked_rem(worked.len())?;
-    let (readings, outcome) = worked.get(place)?;
-    let book = world.book();
-    let answers = answered(book, gauge, outcome).into_iter().map(|(symptom, answer)| {
-        let answer = answer.map(|answer| answer_id(book, symptom, answer));
-        (book.symptoms[symptom].id.clone(), answer)
-    });
-    Some(Measured::new(gauge, readings, answers.collect()))
+/// A conveyor as it stands when it is measured.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Stand<'w> {
+    pub(super) book: &'w Book,
+    pub(super) line: &'w Line,
+    pub(super) conveyor: &'w Conveyor,
+    pub(super) faults: &'w [Fault],
+    pub(super) belt: &'w Belt,
+    /// What anybody would answer.
+    pub(super) answers: &'w List<SymptomAt, Option<AnswerAt>>,
+    pub(super) seed: u64,
+}
+
+impl Stand<'_> {
+    /// A measurement after so many others with this gauge; nothing if it has nothing to measure on this conveyor.
+    pub(super) fn measured(&self, gauge: &'static Gauge, before: usize) -> Option<Measured> {
+        // How many sheets there are does not hang on what is read.
+        let round = before.checked_div(Site::new(*self, gauge, 0).sheets(gauge).len())?;
+        let setting = Setting::of(self.conveyor);
+        let sheets = Site::new(*self, gauge, round).sheets(gauge);
+        let worked = sheets.into_iter().filter_map(|sheet| {
+            let readings = sheet.readings(self.conveyor)?;
+            let outcome = (gauge.work)(&readings, &setting).ok()?;
+            Some((readings, outcome))
+        });
+        let worked = furthest_first(worked.collect());
+        let place = before.checked_rem(worked.len())?;
+        let (readings, outcome) = worked.get(place)?;
+        let answers = answered(self.book, gauge, outcome).into_iter().map(|(symptom, answer)| {
+            let answer = answer.map(|answer| answer_id(self.book, symptom, answer));
+            (self.book.symptoms[symptom].id.clone(), answer)
+        });
+        Some(Measured::new(gauge, readings, answers.collect()))
+    }
 }
 
 type Worked = (Readings, Outcome);
@@ -92,22 +104,22 @@ fn times_limit(outcome: &Outcome) -> f64 {
 
 /// The conveyor as it is measured.
 struct Site<'w> {
-    world: &'w World<'w>,
+    stand: Stand<'w>,
     line: &'w Line,
     conveyor: &'w Conveyor,
-    faults: Vec<Fault>,
+    faults: &'w [Fault],
     hand: Hand,
 }
 
 impl<'w> Site<'w> {
-    fn new(world: &'w World<'w>, gauge: &Gauge, round: usize) -> Self {
+    fn new(stand: Stand<'w>, gauge: &Gauge, round: usize) -> Self {
         let purpose = format!("gauge {} {round}", gauge.id);
         Self {
-            world,
-            line: &world.drill().line,
-            conveyor: &world.drill().conveyor,
-            faults: world.faults(),
-            hand: Hand::new(noise::rng(world.drill().seed, &purpose)),
+            stand,
+            line: stand.line,
+            conveyor: stand.conveyor,
+            faults: stand.faults,
+            hand: Hand::new(noise::rng(stand.seed, &purpose)),
         }
     }
 
@@ -130,6 +142,11 @@ impl<'w> Site<'w> {
             _ => Vec::new(),
         };
         sheets.into_iter().flatten().collect()
+    }
+
+    /// From foot to foot of an idler stand, m.
+    fn feet_m(&self) -> f64 {
+        plant::feet_m(self.conveyor, self.line.belt.width_m)
     }
 
     /// The sum of what each fault counts for.

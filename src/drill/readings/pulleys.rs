@@ -114,7 +114,7 @@ impl Site<'_> {
     /// are measured, not the shaft's ends.
     pub(super) fn take_up(&mut self, gauge: &'static Gauge) -> Option<Sheet> {
         let (mut left_m, mut right_m) = (TO_MARK_M, TO_MARK_M);
-        for fault in &self.faults {
+        for fault in self.faults {
             if let Fault::Screws { left_m: left, right_m: right } = *fault {
                 left_m += left;
                 right_m += right;
@@ -144,6 +144,7 @@ impl Site<'_> {
         let line = self.line;
         Some(
             Sheet::of(gauge, "screw")?
+                // A screw that has moved by nothing has moved to neither side.
                 .side("side", Side::of_sign(out_m).unwrap_or(Side::Left))
                 .size("moved", moved_m)
                 .size("error", RULE.off)
@@ -157,7 +158,7 @@ impl Site<'_> {
 
     /// Both bearings of the tail pulley. Assumed: each is warmer than the air in proportion to what it carries.
     pub(super) fn heat(&mut self, gauge: &'static Gauge) -> Option<Sheet> {
-        let loads = self.world.belt().loads();
+        let loads = self.stand.belt.loads();
         let usual_n = 0.5 * (self.line.carry.tension_n + self.line.ret.tension_n);
         let mut warm = |load_n: f64| {
             let rise_k = RISE_K * (load_n / usual_n).max(0.0);

@@ -21,7 +21,7 @@ type Row<'r> = &'r Vec<f64>;
 impl<'w> Site<'w> {
     /// The places of one strand from tail to head, both pulleys included.
     fn rows(&self, strand: Strand) -> Vec<(String, Row<'w>)> {
-        let watched = self.world.belt().fed();
+        let watched = self.stand.belt.fed();
         let rows = match strand {
             Strand::Carry => &watched.carry,
             Strand::Return => &watched.ret,
@@ -37,7 +37,7 @@ impl<'w> Site<'w> {
 
     /// The station of a strand at which the belt runs furthest off.
     pub(super) fn furthest_off(&self, strand: Strand) -> usize {
-        let watched = self.world.belt().fed();
+        let watched = self.stand.belt.fed();
         let rows = match strand {
             Strand::Carry => &watched.carry,
             Strand::Return => &watched.ret,
@@ -107,6 +107,7 @@ fn largest(sizes: impl Iterator<Item = f64>) -> usize {
 
 /// The mark that runs furthest from where the rest of the belt runs.
 fn odd_mark(rows: &[(String, Row<'_>)]) -> usize {
+    debug_assert!(!rows.is_empty(), "both end pulleys are always watched");
     let marks = rows.first().map_or(0, |(_, row)| row.len());
     let off = |mark: usize| {
         let departures = rows.iter().filter_map(|(_, row)| {

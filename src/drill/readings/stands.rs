@@ -27,7 +27,7 @@ impl Site<'_> {
     }
 
     fn idlers_of(&mut self, gauge: &'static Gauge, strand: Strand) -> Option<Sheet> {
-        let across_m = self.world.feet_m();
+        let across_m = self.feet_m();
         let leads: Vec<(usize, f64, f64)> = self
             .stations(strand)
             .map(|(nth, x_m)| (nth, x_m, across_m * self.skew_rad(strand, nth, x_m)))
@@ -81,7 +81,7 @@ impl Site<'_> {
     }
 
     fn level(&mut self, gauge: &'static Gauge) -> Option<Sheet> {
-        let feet_m = self.world.feet_m();
+        let feet_m = self.feet_m();
         let stands: Vec<(usize, f64, f64)> = self
             .stations(Strand::Carry)
             .map(|(nth, x_m)| (nth, x_m, feet_m * self.left_low_rad(x_m)))

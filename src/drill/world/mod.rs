@@ -11,22 +11,19 @@ use super::best::Best;
 use super::look::{self, Scene};
 use super::model::Drill;
 use super::moves::{
-    Done, GAUGE_MINUTES, MOST_SCREW_M, MOST_SHIFT_M, MOST_WAIT, Move, Refused, SCREW_MINUTES,
-    SHIFT_MINUTES,
+    Done, GAUGE_MINUTES, MADE_BY_HAND, MOST_SCREW_M, MOST_SHIFT_M, MOST_WAIT, Move, Refused,
+    SCREW_MINUTES, SHIFT_MINUTES,
 };
 use super::read;
+use super::readings::Stand;
 use crate::gauge::Gauge;
 use crate::mechanics::{Case, Fault};
 use crate::reason::Engine;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, DrillFault};
 use crate::trade::MachineState;
 use crate::visit::{ConveyorFacts, Diagnosis, Machine};
 
-/// The cause that an idler moved by the learner stands for, and one screw turned more than the other.
-const SHIFTED: &str = "idler-out-of-square";
-const UNEVEN: &str = "unequal-take-up-screws";
-const TIGHT: &str = "belt-too-tight";
 /// An idler end or a screw within this of its place is back there, m.
 const BACK_M: f64 = 0.001;
 /// The belt is too tight above so many times the pull at the start.
@@ -97,15 +94,6 @@ pub struct SafetyFault {
     pub after: usize,
     /// What was to be done.
     pub what: Move,
-}
-
-/// What stands where the learner put it and has to go back.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct PutBack {
-    /// Idlers.
-    pub shifts: usize,
-    /// Screws.
-    pub screws: usize,
 }
 
 impl<'d> World<'d> {
@@ -263,12 +251,13 @@ impl<'d> World<'d> {
         for (gone, hidden) in self.gone.iter_mut().zip(&self.drill.hidden) {
             *gone |= hidden.yields_to.contains(&fix);
         }
-        let serves = |id: &str| {
+        // It also takes back what the learner made of the same kind.
+        let serves = |fault: DrillFault| {
             entry.cures.iter().any(|(cause, chance)| {
-                self.book.causes[*cause].id == id && *chance >= read::TAKES_AWAY
+                self.book.causes[*cause].drilled_as == Some(fault) && *chance >= read::TAKES_AWAY
             })
         };
-        let (shifted, uneven, tight) = (serves(SHIFTED), serves(UNEVEN), serves(TIGHT));
+        let [shifted, uneven, tight] = MADE_BY_HAND.map(serves);
         if shifted {
             self.shifts.clear();
         }
@@ -341,7 +330,19 @@ impl<'d> World<'d> {
     }
 
     fn measure(&mut self, gauge: &'static Gauge) -> Result<(Done, f64), Refused> {
-        let measured = crate::drill::readings::measured(self, gauge).ok_or(Refused::NoGauge)?;
+        let this = Move::Measure(gauge);
+        let before = self.steps.iter().filter(|step| step.what == this).count();
+        let measured = Stand {
+            book: self.book,
+            line: &self.drill.line,
+            conveyor: &self.drill.conveyor,
+            faults: &self.faults(),
+            belt: &self.belt,
+            answers: &self.answers,
+            seed: self.drill.seed,
+        }
+        .measured(gauge, before)
+        .ok_or(Refused::NoGauge)?;
         Ok((Done::Measured(Box::new(measured)), self.gauge_minutes(gauge)))
     }
 

@@ -1,9 +1,10 @@
 //! How the conveyor of a run stands: what is out of order, what is present, what was done.
 
-use super::{BACK_M, PutBack, SHIFTED, SafetyFault, Step, TIGHT, TIGHTER, UNEVEN, World};
+use super::{BACK_M, SafetyFault, Step, TIGHTER, World};
 use crate::drill::belt::Belt;
-use crate::drill::best::{self, Best};
-use crate::drill::model::Drill;
+use crate::drill::best::{self, Best, PutBack, Rest};
+use crate::drill::model::{Drill, Hidden};
+use crate::drill::moves::MADE_BY_HAND;
 use crate::drill::plant;
 use crate::mechanics::{Fault, just_after_screws};
 use crate::reason::Applicability;
@@ -18,17 +19,26 @@ const MOST_KEPT: usize = 32;
 impl<'d> World<'d> {
     /// Everything that is out of order now.
     pub fn faults(&self) -> Vec<Fault> {
-        self.faults_with(|nth| !self.gone.get(nth).copied().unwrap_or(true))
+        let things = self.still_hidden().flat_map(|hidden| &hidden.things);
+        let mut faults: Vec<Fault> = things.map(|thing| thing.fault(&self.drill.line)).collect();
+        faults.extend(self.faults_made_by_hand());
+        faults
     }
 
-    pub(super) fn faults_with(&self, there: impl Fn(usize) -> bool) -> Vec<Fault> {
-        let line = &self.drill.line;
+    /// What is hidden and not put right.
+    fn still_hidden(&self) -> impl Iterator<Item = &'d Hidden> {
+        debug_assert_eq!(self.drill.hidden.len(), self.gone.len(), "made together");
+        self.drill
+            .hidden
+            .iter()
+            .zip(&self.gone)
+            .filter(|(_, gone)| !**gone)
+            .map(|(hidden, _)| hidden)
+    }
+
+    /// What the learner moved.
+    fn faults_made_by_hand(&self) -> Vec<Fault> {
         let feet_m = self.feet_m();
-        let hidden = self.drill.hidden.iter().enumerate();
-        let hidden = hidden
-            .filter(|(nth, _)| there(*nth))
-            .flat_map(|(_, hidden)| &hidden.things)
-            .map(|thing| thing.fault(line));
         let shifts = self.shifts.iter().map(|((strand, station), left_ahead_m)| Fault::Skewed {
             strand: if *strand == 0 { Strand::Carry } else { Strand::Return },
             station: *station,
@@ -36,7 +46,7 @@ impl<'d> World<'d> {
         });
         let (left_m, right_m) = self.screws;
         let screws = (left_m != 0.0 || right_m != 0.0).then_some(Fault::Screws { left_m, right_m });
-        hidden.chain(shifts).chain(screws).collect()
+        shifts.chain(screws).collect()
     }
 
     /// From foot to foot of an idler stand, m.
@@ -51,14 +61,12 @@ impl<'d> World<'d> {
 
     /// The causes that are present now, those that the learner made included.
     pub fn present(&self) -> Vec<CauseAt> {
-        let hidden = self.drill.hidden.iter().zip(&self.gone);
-        let mut present: Vec<CauseAt> =
-            hidden.filter(|(_, gone)| !**gone).map(|(hidden, _)| hidden.cause).collect();
+        let mut present: Vec<CauseAt> = self.still_hidden().map(|hidden| hidden.cause).collect();
         let uneven = (self.screws.0 - self.screws.1).abs() >= 2.0 * BACK_M;
-        let made =
-            [(SHIFTED, !self.shifts.is_empty()), (UNEVEN, uneven), (TIGHT, self.too_tight())];
-        for (id, is) in made {
-            let cause = self.book.causes.iter().find(|(_, cause)| cause.id == id);
+        let made = [!self.shifts.is_empty(), uneven, self.too_tight()];
+        for (fault, is) in MADE_BY_HAND.into_iter().zip(made) {
+            let mut causes = self.book.causes.iter();
+            let cause = causes.find(|(_, cause)| cause.drilled_as == Some(fault));
             if let Some((at, _)) = cause.filter(|(at, _)| is && !present.contains(at)) {
                 present.push(at);
             }
@@ -73,20 +81,18 @@ impl<'d> World<'d> {
     }
 
     /// For each cause that is still hidden, the fixes that take it away here.
-    pub(in crate::drill) fn open_causes(&self) -> Vec<Vec<FixAt>> {
+    fn open_causes(&self) -> Vec<Vec<FixAt>> {
         let applies = Applicability::new(self.book, &self.facts, &self.answers_at_start).fixes;
-        let open = self.drill.hidden.iter().zip(&self.gone).filter(|(_, gone)| !**gone);
-        open.map(|(hidden, _)| {
+        let open = self.still_hidden().map(|hidden| {
             let here = hidden.yields_to.iter().copied();
             here.filter(|fix| applies[*fix]).collect()
-        })
-        .filter(|fixes: &Vec<FixAt>| !fixes.is_empty())
-        .collect()
+        });
+        open.filter(|fixes: &Vec<FixAt>| !fixes.is_empty()).collect()
     }
 
     /// What the learner moved and has to put back, because the belt would not run true with it once all that is
     /// hidden is put right.
-    pub(in crate::drill) fn to_put_back(&self) -> PutBack {
+    fn to_put_back(&self) -> PutBack {
         let moved = PutBack {
             shifts: self.shifts.len(),
             screws: [self.screws.0, self.screws.1]
@@ -111,7 +117,7 @@ impl<'d> World<'d> {
 
     fn runs_true_with_what_was_moved(&self) -> bool {
         let line = &self.drill.line;
-        Belt::begin(line, &self.faults_with(|_| false)).is_ok_and(|belt| belt.runs_true(line))
+        Belt::begin(line, &self.faults_made_by_hand()).is_ok_and(|belt| belt.runs_true(line))
     }
 
     /// Keeps what a look at a belt with just this moved gives, since running one takes long.
@@ -136,7 +142,12 @@ impl<'d> World<'d> {
 
     /// The best that can be done from here.
     pub fn best(&self) -> Best {
-        best::best(self)
+        best::best(&Rest {
+            book: self.book,
+            machine: self.machine,
+            open: self.open_causes(),
+            put_back: self.to_put_back(),
+        })
     }
 
     /// Whether the belt runs true now.

@@ -150,9 +150,3 @@ impl Turn {
 pub fn off_centre_m(ratio: f64, bearing_centres_m: f64) -> f64 {
     bearing_centres_m / 2.0 * (ratio - 1.0) / (ratio + 1.0)
 }
-
-/// The ratio of the two loads when the belt runs off centre.
-pub fn ratio_off_centre(off_m: f64, bearing_centres_m: f64) -> f64 {
-    let share = 2.0 * off_m / bearing_centres_m;
-    (1.0 + share) / (1.0 - share)
-}

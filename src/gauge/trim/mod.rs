@@ -81,11 +81,6 @@ pub fn step_m(foot_spacing_m: Option<f64>) -> f64 {
     })
 }
 
-/// How long three belt turns take, in s.
-pub fn watch_s(belt_length_m: f64, speed_m_per_s: f64) -> f64 {
-    3.0 * belt_length_m / speed_m_per_s
-}
-
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     if setting.fact("reversing") == Some("yes") {
         return Err(Amiss::all(say!(

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use crate::problem::Code;
 use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SourceAt, SymptomAt};
-use crate::rulebook::model::{Answer, Cause, Source, SourceEntry, Symptom, Term};
+use crate::rulebook::model::{Answer, Cause, Meaning, Source, SourceEntry, Symptom, Term};
 use crate::rulebook::written::{self, Rules, SymptomKind};
 use crate::source::Span;
 use crate::source::parse::Text;
@@ -12,6 +12,7 @@ use crate::source::parse::Text;
 use super::Desk;
 use super::conditions::conditions;
 use super::gauges;
+use super::meanings;
 use super::names::{Names, each_once, good_id};
 use super::settings::Settings;
 use super::words::{self, ASK, CITE, LONG, SHORT};
@@ -31,10 +32,12 @@ pub(super) fn symptoms(rules: &Rules, names: &Names, desk: &mut Desk) -> List<Sy
                 desk,
             );
         }
+        let means = meanings::answers(symptom, rules, desk);
+        meanings::role_tells(symptom, rules, desk);
         list.push(Symptom {
             id: symptom.id.text.clone(),
             ask: words::shown(&symptom.ask, ASK, desk),
-            answers: answers(&symptom.answers, symptom.id.span, desk),
+            answers: answers(&symptom.answers, &means, symptom.id.span, desk),
             look: words::shown(&symptom.look, LONG, desk),
             why: words::shown(&symptom.why, LONG, desk),
             drawing: symptom.drawing,
@@ -55,6 +58,8 @@ pub(super) fn symptoms(rules: &Rules, names: &Names, desk: &mut Desk) -> List<Sy
                 &symptom.answers,
                 desk,
             ),
+            drilled_as: meanings::drilled(symptom, &means, desk),
+            shift_says: meanings::shift_says(symptom, desk),
             only_if: conditions(&symptom.only_if, rules, names, desk),
             source: source(&symptom.source, names, desk),
         });
@@ -87,6 +92,8 @@ pub(super) fn causes(
             mistaken_for: names.causes.find_all(&cause.mistaken_for, desk),
             only_if: conditions(&cause.only_if, rules, names, desk),
             specialist: optional(&cause.specialist, desk),
+            drilled_as: cause.drilled_as,
+            not_drilled: optional(&cause.not_drilled, desk),
             source: source(&cause.source, names, desk),
         });
     }
@@ -210,14 +217,19 @@ pub(super) fn source(written: &written::Source, names: &Names, desk: &mut Desk) 
     }
 }
 
-fn answers(written: &[(Text, Text)], whose: Span, desk: &mut Desk) -> List<AnswerAt, Answer> {
+fn answers(
+    written: &[(Text, Text)],
+    means: &[Option<Meaning>],
+    whose: Span,
+    desk: &mut Desk,
+) -> List<AnswerAt, Answer> {
     if !(2..=MOST_ANSWERS).contains(&written.len()) {
         let message = format!("{} answers: a question has 2 to {MOST_ANSWERS}", written.len());
         desk.tell(Code::SignAnswers, first(written, whose), message, "");
     }
     each_once(&written.iter().map(|(id, _)| id).collect::<Vec<_>>(), desk);
     let mut list = List::default();
-    for (id, says) in written {
+    for ((id, says), means) in written.iter().zip(means) {
         good_id(id, desk);
         if id.text == "unknown" {
             desk.tell(
@@ -227,7 +239,11 @@ fn answers(written: &[(Text, Text)], whose: Span, desk: &mut Desk) -> List<Answe
                 "every question has that by itself",
             );
         }
-        list.push(Answer { id: id.text.clone(), says: words::shown(says, SHORT, desk) });
+        list.push(Answer {
+            id: id.text.clone(),
+            says: words::shown(says, SHORT, desk),
+            means: *means,
+        });
     }
     list
 }

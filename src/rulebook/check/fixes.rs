@@ -29,6 +29,7 @@ pub(super) fn fixes(
     for (position, fix) in rules.fixes.iter().enumerate() {
         stages.entry(fix.stage.value).or_default().push(FixAt::at(position));
     }
+    let spoken = tools::Spoken::new(&rules.tools);
     let mut list = List::default();
     for (position, fix) in rules.fixes.iter().enumerate() {
         let me = FixAt::at(position);
@@ -57,7 +58,7 @@ pub(super) fn fixes(
         let checks = begins_with::checks(fix, rules, names, desk);
         let minutes = words::number(fix.minutes, 0.1..=100_000.0, "minutes", desk);
         begins_with::hold_against(fix, &checks, &work, settings.minutes, desk);
-        tools::of_fix(fix, rules, desk);
+        tools::of_fix(fix, &spoken, desk);
         list.push(Fix {
             id: fix.id.text.clone(),
             title: words::shown(&fix.title, SHORT, desk),

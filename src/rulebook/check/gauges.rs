@@ -36,7 +36,7 @@ pub(super) fn answers(named: &[Text], answers: &[(Text, Text)], desk: &mut Desk)
     found
 }
 
-fn no_answer(name: &Text, answers: &[(Text, Text)], desk: &mut Desk) {
+pub(super) fn no_answer(name: &Text, answers: &[(Text, Text)], desk: &mut Desk) {
     let message = format!("the symptom has no answer `{name}`");
     let problem = desk.problem(Code::UnknownId, name.span, message);
     let known = answers.iter().map(|(id, _)| id.text.as_str());

@@ -7,6 +7,7 @@ mod entries;
 mod fixes;
 mod gauges;
 mod hands;
+mod meanings;
 mod names;
 mod order;
 mod reach;

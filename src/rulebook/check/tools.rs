@@ -1,12 +1,12 @@
 //! Tools: one name each in all fixes, and every tool that a step uses in the list of its fix.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 use crate::problem::{Code, near};
 use crate::rulebook::model::{Held, Tool};
 use crate::rulebook::written::{self, Rules, Step};
 use crate::source::Span;
-use crate::source::parse::Text;
+use crate::source::parse::{Spanned, Text};
 use crate::trade::MachineState;
 
 use super::hands::phrase;
@@ -43,23 +43,66 @@ fn held(tool: &written::Tool) -> Held {
     tool.held.map_or(Held::InHand, |held| held.value)
 }
 
+/// The words for tools, by the word that each begins with: so a text is read once, and not once for every tool.
+pub(super) struct Spoken<'r> {
+    tools: &'r [Spanned<written::Tool>],
+    by_first: HashMap<String, Vec<(usize, String)>>,
+}
+
+impl<'r> Spoken<'r> {
+    /// Those of the book.
+    pub(super) fn new(tools: &'r [Spanned<written::Tool>]) -> Self {
+        let mut by_first: HashMap<String, Vec<(usize, String)>> = HashMap::new();
+        for (at, tool) in tools.iter().enumerate() {
+            for word in said(tool) {
+                let first = whole_words(&word).next().unwrap_or_default().to_owned();
+                by_first.entry(first).or_default().push((at, word));
+            }
+        }
+        Self { tools, by_first }
+    }
+
+    /// The tools that a text speaks of in words that count, each with the place where it does so first.
+    fn of(&self, text: &str, counts: impl Fn(&str) -> bool) -> BTreeMap<usize, (usize, usize)> {
+        let mut found = BTreeMap::new();
+        for first in whole_words(&text.to_lowercase()) {
+            for (at, word) in self.by_first.get(first).into_iter().flatten() {
+                if let Some(place) = phrase(text, &[word]).filter(|_| counts(word)) {
+                    let known = found.entry(*at).or_insert(place);
+                    *known = place.min(*known);
+                }
+            }
+        }
+        found
+    }
+}
+
+/// The words for a tool, in lower case.
+fn said(tool: &written::Tool) -> impl Iterator<Item = String> {
+    std::iter::once(&tool.name).chain(&tool.words).map(|word| word.to_lowercase())
+}
+
+fn whole_words(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|c: char| !(c.is_alphanumeric() || c == '-')).filter(|word| !word.is_empty())
+}
+
 /// Holds the tools of a fix against the book's list, and its words against both.
-pub(super) fn of_fix(fix: &written::Fix, rules: &Rules, desk: &mut Desk) {
+pub(super) fn of_fix(fix: &written::Fix, spoken: &Spoken<'_>, desk: &mut Desk) {
     let running = fix.state.value == MachineState::Running;
-    let find = |name: &str| rules.tools.iter().find(|tool| tool.name.text == name);
+    let find = |name: &str| spoken.tools.iter().find(|tool| tool.name.text == name);
     for named in &fix.tools {
         match find(named) {
             Some(tool) if running && held(tool) == Held::InHand => {
                 refuse_hand_tool(named, desk);
             }
             None if running => refuse_hand_tool(named, desk),
-            None if !rules.tools.is_empty() => {
+            None if !spoken.tools.is_empty() => {
                 let problem = desk.problem(
                     Code::ToolName,
                     named.span,
                     format!("`{named}` is not among the tools of the book"),
                 );
-                let known = rules.tools.iter().map(|tool| tool.name.text.as_str());
+                let known = spoken.tools.iter().map(|tool| tool.name.text.as_str());
                 desk.add(near(problem, named, known, "tools").help(
                     "take the book's name, add it to tools.ron, or put what is fitted or used up under parts",
                 ));
@@ -67,12 +110,15 @@ pub(super) fn of_fix(fix: &written::Fix, rules: &Rules, desk: &mut Desk) {
             Some(_) | None => {}
         }
     }
+    let listed = |tool: &written::Tool| fix.tools.iter().any(|named| named.text == tool.name.text);
+    let listed = spoken.tools.iter().filter(|tool| listed(tool)).flat_map(|tool| said(tool));
+    let listed: Vec<String> = listed.collect();
     for text in fix.steps.iter().flat_map(|step| texts(&step.value)) {
-        used(text, fix, rules, running, desk);
+        used(text, &listed, spoken, running, desk);
     }
     if running {
         let ends = fix.worked.iter().chain(fix.done_when.iter().map(|(text, _)| text));
-        ends.for_each(|text| used(text, fix, rules, running, desk));
+        ends.for_each(|text| used(text, &listed, spoken, running, desk));
     }
 }
 
@@ -85,21 +131,11 @@ fn refuse_hand_tool(named: &Text, desk: &mut Desk) {
     );
 }
 
-/// A tool that a step speaks of and the fix does not list.
-fn used(text: &Text, fix: &written::Fix, rules: &Rules, running: bool, desk: &mut Desk) {
-    let listed = |tool: &written::Tool| fix.tools.iter().any(|named| named.text == tool.name.text);
-    let words = |tool: &written::Tool| -> Vec<String> {
-        std::iter::once(&tool.name).chain(&tool.words).map(|word| word.to_lowercase()).collect()
-    };
-    let said: Vec<String> =
-        rules.tools.iter().filter(|tool| listed(tool)).flat_map(|tool| words(tool)).collect();
-    for tool in rules.tools.iter().filter(|tool| !listed(tool)) {
-        let words: Vec<String> = words(tool)
-            .into_iter()
-            .filter(|word| !said.iter().any(|said| said.contains(word.as_str())))
-            .collect();
-        let words: Vec<&str> = words.iter().map(String::as_str).collect();
-        let Some((start, end)) = phrase(text, &words) else { continue };
+/// A tool that a step speaks of and the fix does not list; what a listed one is called names no other.
+fn used(text: &Text, listed: &[String], spoken: &Spoken<'_>, running: bool, desk: &mut Desk) {
+    let counts = |word: &str| !listed.iter().any(|listed| listed.contains(word));
+    for (at, (start, end)) in spoken.of(text, counts) {
+        let Some(tool) = spoken.tools.get(at) else { continue };
         if running && held(tool) == Held::InHand {
             // Words that are known as work for hands are told of with the step.
             if hands::work_for_hands(text).is_none() {

@@ -79,6 +79,18 @@ const SYMPTOM: Lines = &[
         "price_of_screw_after",
         "Answers after which it is shown, in numbers, what steering with a take-up screw costs.",
     ),
+    (
+        "means",
+        "What answers mean to drawings and drills; no, yes, left and right mean so by themselves.",
+    ),
+    (
+        "drilled_as",
+        "What of a drill's conveyor answers it: each thing this may tell is what an answer means.",
+    ),
+    (
+        "shift_says",
+        "What the shift tells at the start of a drawn drill: place in the order, words by answer.",
+    ),
     ("only_if", "Asked only when all of these hold, of the conveyor or of earlier answers."),
     ("by_itself", "How often it is seen when none of its causes is present."),
     ("seen_with", "Causes of the book that show it, and how often they do."),
@@ -99,6 +111,11 @@ const CAUSE: Lines = &[
     ("mistaken_for", "Causes that it is often mistaken for."),
     ("only_if", "Possible only when all of these hold, of the conveyor or of answers."),
     ("specialist", "What to tell a specialist when all else fails."),
+    (
+        "drilled_as",
+        "Which fault of the belt-line model it is in drills; without it none is drawn with it.",
+    ),
+    ("not_drilled", "Why no drill is drawn with it."),
     (
         "source",
         "Where this comes from: published, common practice, memory, or derived from something.",

@@ -1,6 +1,7 @@
 //! The checked rule book: no text stands for an id, nothing optional that must be there.
 //! Made by [`super::check`] alone, so whoever holds a [`Book`] holds a sound one.
 
+mod meaning;
 mod work;
 
 use super::words::Words;
@@ -9,6 +10,7 @@ use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, List, SourceAt
 use crate::rulebook::network::Network;
 pub use crate::trade::MachineState;
 
+pub use meaning::{Drawing, DrillFault, Meaning, ShiftSays, Sight};
 pub use work::{
     End, Fix, FixCheck, LooksAt, Observed, Shown, Stage, Step, Stretch, Then, Toward, Verdict, Work,
 };
@@ -105,6 +107,10 @@ pub struct Cause {
     pub only_if: Vec<Condition>,
     /// What to tell a specialist; may be empty.
     pub specialist: String,
+    /// Which fault of the belt-line model it is in drills.
+    pub drilled_as: Option<DrillFault>,
+    /// Why no drill is drawn with it; may be empty.
+    pub not_drilled: String,
     /// Where this comes from.
     pub source: Source,
 }
@@ -138,6 +144,10 @@ pub struct Symptom {
     pub measured: Option<Measured>,
     /// Answers after which it is shown what steering with a take-up screw costs.
     pub price_of_screw_after: Vec<AnswerAt>,
+    /// What of a drill's conveyor answers it; all that this can tell is meant by an answer.
+    pub drilled_as: Option<Sight>,
+    /// What the shift tells of it at the start of a drawn drill.
+    pub shift_says: Option<ShiftSays>,
     /// All must hold.
     pub only_if: Vec<Condition>,
     /// Where this comes from.
@@ -162,6 +172,15 @@ pub struct Answer {
     pub id: String,
     /// What the person reads; may hold `{left}` and `{right}`.
     pub says: String,
+    /// What it means to drawings and drills.
+    pub means: Option<Meaning>,
+}
+
+impl Symptom {
+    /// The answer that means this.
+    pub fn meant(&self, meaning: Meaning) -> Option<AnswerAt> {
+        self.answers.iter().find(|(_, answer)| answer.means == Some(meaning)).map(|(at, _)| at)
+    }
 }
 
 /// A condition on the conveyor or on an earlier answer.
@@ -482,50 +501,4 @@ pub enum RoomMeans {
     GoOn,
     /// Go on, and say that the belt is in danger now.
     Urgent,
-}
-
-/// Small drawings that help to answer a question.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
-#[expect(missing_docs, reason = "each is named for what it shows")]
-pub enum Drawing {
-    FirstSplit,
-    Places,
-    Strands,
-    Sides,
-    HowItMoves,
-    TroughDaylight,
-    Sag,
-    ThreadsShowing,
-    SlotsBothWays,
-    LoadInTrough,
-    Splice,
-    RollCake,
-    EdgeRoom,
-    Wind,
-    Diagonals,
-    IdlerSkew,
-    StringLine,
-}
-
-impl Drawing {
-    /// All of them.
-    pub const ALL: [Self; 17] = [
-        Self::FirstSplit,
-        Self::Places,
-        Self::Strands,
-        Self::Sides,
-        Self::HowItMoves,
-        Self::TroughDaylight,
-        Self::Sag,
-        Self::ThreadsShowing,
-        Self::SlotsBothWays,
-        Self::LoadInTrough,
-        Self::Splice,
-        Self::RollCake,
-        Self::EdgeRoom,
-        Self::Wind,
-        Self::Diagonals,
-        Self::IdlerSkew,
-        Self::StringLine,
-    ];
 }

@@ -2,9 +2,9 @@
 //! the model gives shapes and sides, never millimetres.
 
 use crate::mechanics::{Line, Watched};
-use crate::show::page::{Page, Screen};
-use crate::show::paint::Ink;
+use crate::show::page::Page;
 use crate::show::words::Sides;
+use crate::stream::paint::Ink;
 
 /// Columns of the belt in the drawing.
 const COLUMNS: usize = 34;
@@ -45,13 +45,6 @@ pub fn draw(page: &mut Page, watched: &Watched, line: &Line, sides: &Sides) {
             sides.left, sides.right
         ),
     );
-}
-
-/// The drawing alone.
-pub fn page(screen: Screen, watched: &Watched, line: &Line, sides: &Sides) -> String {
-    let mut page = Page::new(screen);
-    draw(&mut page, watched, line, sides);
-    page.finish()
 }
 
 fn places(stations_m: &[f64], rows: &[Vec<f64>]) -> Vec<(f64, Vec<f64>)> {

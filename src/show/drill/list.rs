@@ -9,7 +9,7 @@ use crate::rulebook::model::Book;
 use crate::show::belief::capital;
 use crate::show::chance;
 use crate::show::page::{Page, Screen};
-use crate::show::paint::Ink;
+use crate::stream::paint::Ink;
 use crate::visit::clock::readable;
 
 /// What a grade is called.

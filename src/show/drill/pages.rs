@@ -10,9 +10,9 @@ use crate::rulebook::index::{AnswerAt, CauseAt, List, SymptomAt};
 use crate::rulebook::model::Stage;
 use crate::show::chance;
 use crate::show::page::{Page, Screen};
-use crate::show::paint::Ink;
 use crate::show::points::{ISOLATE, Point, WATCH};
 use crate::show::words::{Known, Sides};
+use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::Machine;
 

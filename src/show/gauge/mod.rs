@@ -8,12 +8,12 @@ pub use json::document;
 pub use result::{outcome, price_of_steering};
 
 use super::page::{Page, Screen};
-use super::paint::Ink;
 use super::words::{Known, Sides};
 use crate::conveyor::quantity::{self, Quantity, Units};
-use crate::gauge::{Amiss, Gauge, Given, Mark, Need, Piece, Takes, Wanted, Way, Words};
+use crate::gauge::{Amiss, Gauge, Mark, Need, Piece, Takes, Wanted, Way, Words};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Book;
+use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 
 /// For whom a measurement is put into words.
@@ -57,17 +57,6 @@ impl Told<'_> {
             Mark::Memory => "from memory, unverified".to_owned(),
             Mark::Derived(from) => format!("derived from: {from}"),
             Mark::Site => "set by this site".to_owned(),
-        }
-    }
-
-    /// What was given for a reading.
-    pub fn given(&self, given: &Given) -> String {
-        match given {
-            Given::Quantity(quantity) => quantity.words(self.units),
-            Given::Count(count) => count.to_string(),
-            Given::Side(side) => self.sides.of(*side).to_owned(),
-            Given::Choice(word) => (*word).to_owned(),
-            Given::Label(name) => name.clone(),
         }
     }
 

@@ -6,7 +6,7 @@ use super::{FLAT, Told, size_words};
 use crate::gauge::Plot;
 use crate::gauge::outcome::{Bars, Heat, Points};
 use crate::show::page::Page;
-use crate::show::paint::Ink;
+use crate::stream::paint::Ink;
 
 /// Lines of a picture of points.
 const HIGH: usize = 13;

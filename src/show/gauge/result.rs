@@ -3,7 +3,7 @@
 use super::{Told, plot};
 use crate::gauge::{Figure, Gauge, Mark, Outcome, Verdict};
 use crate::show::page::{Page, Screen};
-use crate::show::paint::Ink;
+use crate::stream::paint::Ink;
 
 /// Numbers and notes on the page about steering; the gauge itself shows all.
 const TELLING: usize = 5;

@@ -2,7 +2,7 @@
 
 use super::{ABOVE, Handbook, OF_NUMBERS, SIGNED};
 use crate::show::page::{Page, Screen};
-use crate::show::paint::Paint;
+use crate::stream::paint::Paint;
 
 /// Columns of the text.
 pub const COLUMNS: usize = 76;

@@ -2,7 +2,7 @@
 //! laid out as a page of text or as HTML.
 
 use crate::show::page::{Page, Screen};
-use crate::show::paint::Ink;
+use crate::stream::paint::Ink;
 
 /// A sheet, from top to bottom.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -314,7 +314,7 @@ fn head(page: &mut Page, level: u8, text: &str, id: &str) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::show::paint::Paint;
+    use crate::stream::paint::Paint;
 
     #[test]
     fn a_row_becomes_a_sentence_and_empty_lists_leave_no_heading() {

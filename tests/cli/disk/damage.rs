@@ -17,18 +17,24 @@ const FLIPS: usize = 5_000;
 /// What a file holds, or why it is refused.
 type Look = fn(&Path) -> Result<String, String>;
 
+/// Two of a kind are the same if they are written the same.
+fn written<T: serde::Serialize>(kept: T) -> String {
+    ron::to_string(&kept).expect("it can be written")
+}
+
 fn visit(state: &Path) -> Result<String, String> {
     let seen = store::VisitStore::at(state).look(1);
-    seen.map(|visit| format!("{visit:?}")).map_err(|error| error.to_string())
+    seen.map(written).map_err(|error| error.to_string())
 }
 
 fn run(state: &Path) -> Result<String, String> {
     let seen = record::Store::at(state).look(1);
-    seen.map(|run| format!("{run:?}")).map_err(|error| error.to_string())
+    seen.map(written).map_err(|error| error.to_string())
 }
 
 fn units(state: &Path) -> Result<String, String> {
-    settings::units(&store::VisitStore::at(state)).map(|units| format!("{units:?}"))
+    let units = settings::units(&store::VisitStore::at(state))?;
+    Ok(units.map_or("none", |units| units.name()).to_owned())
 }
 
 /// Each kind of file there is.

@@ -8,7 +8,8 @@ use unicode_width::UnicodeWidthStr;
 
 use super::{bad, good, steered, unfinished, with};
 
-fn both(name: &str, records: &[Record]) {
+/// Kept at 40 columns, where all is in lists; with its tables at 80 too.
+fn both(name: &str, records: &[Record], tables: bool) {
     for width in [40, 80] {
         let screen = Screen::new(width, Paint::NONE);
         let page = with(records, |runs| match runs {
@@ -18,32 +19,34 @@ fn both(name: &str, records: &[Record]) {
         for line in page.lines() {
             assert!(line.width() <= width, "{width}: {line}");
         }
-        insta::assert_snapshot!(format!("{name}_{width}"), page);
+        if width == 40 || tables {
+            insta::assert_snapshot!(format!("{name}_{width}"), page);
+        }
     }
 }
 
 #[test]
 fn a_good_run() {
-    both("good", &[good()]);
+    both("good", &[good()], true);
 }
 
 #[test]
 fn a_bad_run() {
-    both("bad", &[bad()]);
+    both("bad", &[bad()], false);
 }
 
 /// The belt may run true and the cause still be there: that is told apart.
 #[test]
 fn a_steered_run() {
-    both("steered", &[steered()]);
+    both("steered", &[steered()], false);
 }
 
 #[test]
 fn a_run_that_goes_on_tells_nothing_of_what_is_hidden() {
-    both("unfinished", &[unfinished()]);
+    both("unfinished", &[unfinished()], false);
 }
 
 #[test]
 fn a_class() {
-    both("class", &[good(), bad(), unfinished()]);
+    both("class", &[good(), bad(), unfinished()], true);
 }

@@ -1,12 +1,13 @@
 //! Closed forms worked out beside the program, to the digits stated here, and the elements against them.
 
 use straybelt::gauge::beam;
-use straybelt::mechanics::span::{
-    crown_factor, crown_per_m2, curvature_factor, drift_share, off_centre_load_m, side_force_m,
-    skewed_span_m, slack_edge_share, slack_edge_skew_rad, trough_centring_n_per_m,
-};
+use straybelt::mechanics::span::{crown_per_m2, off_centre_load_m, trough_centring_n_per_m};
 use straybelt::mechanics::{Case, End, Fault, Lies, Line, March, OneSpan, Rest, just_after_screws};
 
+use super::span::{
+    crown_factor, curvature_factor, drift_share, side_force_m, skewed_span_m, slack_edge_share,
+    slack_edge_skew_rad,
+};
 use super::support::{bare, near, steady};
 
 const EI: f64 = 121_500.0;

@@ -10,4 +10,5 @@ mod laws;
 mod parts;
 mod refused;
 mod rules;
+mod span;
 mod support;

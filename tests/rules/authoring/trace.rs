@@ -387,7 +387,8 @@ impl<'de> MapAccess<'de> for Fields<'_> {
 
     fn next_value_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<S::Value, Refused> {
         let name = self.now.unwrap_or("");
-        let path = format!("{:?}.{name}", self.holder);
+        let (holder, variant) = self.holder;
+        let path = format!("{holder}.{}.{name}", variant.map_or(0, |place| place + 1));
         let (value, shape) = below(self.state, path, seed)?;
         self.seen.push(Field { name, shape, must: false });
         Ok(value)

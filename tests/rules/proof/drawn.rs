@@ -1,15 +1,15 @@
 //! Drills that are drawn: what is drawn is an ordinary drill, and the belt of each runs off.
 
-use straybelt::drill::carried::{CARRIED, NOT_CARRIED};
+use straybelt::drill::carried::{self, CARRIED, Carried};
 use straybelt::drill::draw::{NotDrawn, fresh};
 use straybelt::drill::kinds::KINDS;
-use straybelt::drill::pen::{Origin, Sketch, SketchedCause, drill_file};
+use straybelt::drill::writer::{Origin, Sketch, SketchedCause, drill_file};
 use straybelt::drill::{Belt, Drill, Grade, noise, read};
 use straybelt::gauge::tension::sag_share;
 use straybelt::mechanics::Fault;
 use straybelt::problem::Report;
 use straybelt::rulebook::load::default_book;
-use straybelt::rulebook::model::{Book, Source};
+use straybelt::rulebook::model::{Book, Cause, Source};
 use straybelt::source::Texts;
 use straybelt::visit::Diagnosis;
 
@@ -60,15 +60,23 @@ fn sketch() -> Sketch {
     }
 }
 
+/// The cause of the book that is drawn so.
+fn cause_of<'b>(book: &'b Book, carried: &Carried) -> &'b Cause {
+    let mut causes = book.causes.values();
+    causes.find(|cause| cause.drilled_as == Some(carried.fault)).unwrap()
+}
+
 #[test]
-fn every_cause_is_carried_or_said_not_to_be() {
+fn every_cause_is_drawn_or_said_not_to_be_and_every_fault_is_one() {
     let book = book();
-    let mut told: Vec<&str> = CARRIED.iter().map(|carried| carried.cause).collect();
-    told.extend(NOT_CARRIED.iter().map(|(cause, _)| *cause));
-    told.sort_unstable();
-    let mut known: Vec<&str> = book.causes.values().map(|cause| cause.id.as_str()).collect();
-    known.sort_unstable();
-    assert_eq!(told, known);
+    for cause in book.causes.values() {
+        let drawn = cause.drilled_as.is_some_and(|fault| carried::of(fault).is_some());
+        assert_ne!(drawn, !cause.not_drilled.is_empty(), "{}", cause.id);
+    }
+    for carried in CARRIED {
+        let causes = book.causes.values().filter(|cause| cause.drilled_as == Some(carried.fault));
+        assert_eq!(causes.count(), 1, "{:?}", carried.fault);
+    }
 }
 
 /// What a table says in the words of a file is read as any drill is: on each conveyor, at each end of its sizes.
@@ -90,7 +98,7 @@ fn every_part_that_may_be_drawn_can_be_read() {
                 let drawn = carried.draw(&line, &mut rng);
                 let parts: Vec<String> = drawn.parts.iter().map(|part| part.text(at)).collect();
                 let hidden = SketchedCause {
-                    cause: carried.cause.to_owned(),
+                    cause: cause_of(&book, carried).id.clone(),
                     parts: parts.clone(),
                     yields_to: Vec::new(),
                 };
@@ -108,7 +116,7 @@ fn every_part_that_may_be_drawn_can_be_read() {
                             said.contains("cannot be present")
                                 || said.contains("nothing that may be done")
                         };
-                        assert!(said.iter().all(off), "{}: {parts:?} {said:?}", carried.cause);
+                        assert!(said.iter().all(off), "{:?}: {parts:?} {said:?}", carried.fault);
                     }
                 }
             }
@@ -197,7 +205,7 @@ fn a_drawn_drill_is_an_ordinary_one_and_its_belt_runs_off() {
 fn a_book_with_none_of_the_causes_has_nothing_to_draw() {
     let mut book = small();
     for cause in book.causes.places() {
-        book.causes[cause].id.push_str("-of-another-kind");
+        book.causes[cause].drilled_as = None;
     }
     let drawn = fresh(&Diagnosis::new(&book), 1);
     assert_eq!(drawn.map(|drill| drill.id), Err(NotDrawn::NothingCarried));

@@ -1,14 +1,17 @@
 //! The rule book tried on conveyors that follow the belt-line model.
 
+use straybelt::drill::account::Split;
 use straybelt::drill::trial::{Report, Setting, Words, judged, trial};
 use straybelt::drill::ways::{Said, Verdict};
-use straybelt::drill::{World, draw, follow};
+use straybelt::drill::{Drill, Move, World, draw, follow};
+use straybelt::rulebook::index::FixAt;
 use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::Book;
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
 use straybelt::show::proof_trial::{Head, Json, page};
 use straybelt::show::ways;
+use straybelt::trade::MachineState;
 use straybelt::visit::Diagnosis;
 
 use crate::support::pages::fits;
@@ -40,7 +43,7 @@ fn a_belt_that_went_over_to_the_other_side_is_not_trained_by_the_old_one() {
         let mut world = World::begin(&drill, &diagnosis).unwrap_or_else(|| panic!("{seed}"));
         follow::follow(&diagnosis, &mut world);
         let judged = judged(&diagnosis, &world, &ways::said).unwrap_or_default();
-        let wrong = judged.iter().any(|(_, _, verdict)| *verdict == Verdict::Wrong);
+        let wrong = judged.sides.iter().any(|(_, _, verdict)| *verdict == Verdict::Wrong);
         assert!(!wrong, "{seed}: {judged:?}");
     }
 }
@@ -49,9 +52,9 @@ fn a_belt_that_went_over_to_the_other_side_is_not_trained_by_the_old_one() {
 #[test]
 fn words_that_are_mirrored_are_caught() {
     let mirrored: Words<'_> = &|book, facts, finding, fix| {
-        let said = ways::said(book, facts, finding, fix);
-        let other = |said: Said| Said { side: said.side.other(), ..said };
-        said.into_iter().map(other).collect()
+        let mut spoken = ways::said(book, facts, finding, fix);
+        spoken.said.iter_mut().for_each(|said: &mut Said| said.side = said.side.other());
+        spoken
     };
     let report = tried(&book(), 24, 3, mirrored);
     assert!(report.sides_named > 0);
@@ -79,4 +82,67 @@ fn the_same_seed_gives_the_same_table_and_the_pages() {
         share["hits"].as_f64().unwrap() / share["of"].as_f64().unwrap()
     };
     assert!((1..causes.len()).all(|at| first(at - 1) <= first(at)), "worst first");
+}
+
+/// Each minute counts once, in whatever it went into.
+#[test]
+fn the_parts_sum_to_the_minutes() {
+    let book = book();
+    let diagnosis = Diagnosis::new(&book);
+    for seed in 1..6 {
+        let drill = draw::fresh(&diagnosis, seed).unwrap();
+        let mut world = World::begin(&drill, &diagnosis).unwrap();
+        follow::follow(&diagnosis, &mut world);
+        let split = Split::of(&world);
+        assert!((split.total() - world.minutes()).abs() < 1e-9, "{seed}: {split:?}");
+    }
+    let report = tried(&book, 10, 1, &ways::said);
+    let of = &report.measures;
+    assert_eq!(report.solved.hits, 10);
+    assert!((of.split.total() - report.minutes.mean.mean).abs() < 1e-9, "all ran true");
+    let over = report.minutes.mean.mean - of.clairvoyant.mean.mean;
+    assert!((of.minutes_over.mean.mean - over).abs() < 1e-9);
+    assert_eq!(of.one_cause.solved.of + of.two_causes.solved.of, 10);
+    assert!(of.split.looks > 0.0 && of.clairvoyant.mean.mean > 0.0);
+}
+
+/// A drill that hides this cause alone.
+fn hides_only(diagnosis: &Diagnosis<'_>, cause: &str) -> Drill {
+    let book = diagnosis.book();
+    let hides = |drill: &Drill| match &drill.hidden[..] {
+        [hidden] => book.causes[hidden.cause].id == cause,
+        _ => false,
+    };
+    (0..200).filter_map(|seed| draw::fresh(diagnosis, seed).ok()).find(hides).unwrap()
+}
+
+/// One look, one lock-out with work on what is fine and on what is caked, one restart: by hand.
+#[test]
+fn what_the_minutes_of_a_run_by_hand_went_into() {
+    let book = book();
+    let diagnosis = Diagnosis::new(&book);
+    let drill = hides_only(&diagnosis, "idler-build-up");
+    let mut world = World::begin(&drill, &diagnosis).unwrap();
+    let fix = |id: &str| -> FixAt { book.fixes.iter().find(|(_, fix)| fix.id == id).unwrap().0 };
+    let (right, wrong) = (fix("clean-idler-rolls"), fix("centre-stand"));
+    let look = |at: &_| {
+        let running = book.symptoms[*at].state != MachineState::LockedOut;
+        running && world.answers()[*at].is_some()
+    };
+    let look = book.symptoms.places().find(look).unwrap();
+    let moves =
+        [Move::Look(look), Move::LockOut, Move::Work(wrong), Move::Work(right), Move::Restore];
+    for what in moves {
+        world.make(what).unwrap();
+    }
+    let (right, wrong) = (&book.fixes[right], &book.fixes[wrong]);
+    assert!(right.check_minutes() > 0.0 && wrong.check_minutes() > 0.0);
+    let by_hand = Split {
+        looks: book.symptoms[look].minutes,
+        checks: right.check_minutes() + wrong.check_minutes(),
+        isolation: book.minutes.lock_out + book.minutes.restart_and_watch,
+        work_right: right.minutes - right.check_minutes(),
+        work_wrong: wrong.minutes - wrong.check_minutes(),
+    };
+    assert_eq!(Split::of(&world), by_hand);
 }

@@ -8,7 +8,7 @@ use super::reading::Known;
 use super::shelf::Shelf;
 use crate::conveyor::quantity::{self, Kind, Units};
 use crate::drill::Grade;
-use crate::drill::pen::{Origin, Sketch, SketchedCause, drill_file};
+use crate::drill::writer::{Origin, Sketch, SketchedCause, drill_file};
 use crate::problem::Problem;
 use crate::rulebook::fields;
 use crate::rulebook::pen::quoted;

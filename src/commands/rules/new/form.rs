@@ -7,7 +7,7 @@ use crate::commands::form;
 pub(super) use crate::commands::form::{Away, Form};
 use crate::rulebook::fields;
 use crate::rulebook::pen::quoted;
-use crate::show::paint::Ink;
+use crate::stream::paint::Ink;
 
 /// Why nothing came of a form: the person has gone, or the file to be written is there already.
 pub(super) type Gone = form::Gone<PathBuf>;
@@ -315,7 +315,7 @@ mod tests {
     use super::*;
     use crate::ask::{Lost, Script};
     use crate::show::page::Screen;
-    use crate::show::paint::Paint;
+    use crate::stream::paint::Paint;
 
     fn form(ask: &mut Script) -> Form<'_> {
         Form::new(ask, Screen::new(80, Paint::NONE), KEYS)

@@ -23,7 +23,7 @@ use super::{beside, does_not_load, tell};
 use crate::ask::{Ask, Farewell, Lost, hear_signals};
 use crate::cli::{NewArgs, NewKind};
 use crate::commands::new_file;
-use crate::commands::{Streams, asker, say_store};
+use crate::commands::{Failed, Streams, asker, say_store};
 use crate::drill::read as drills;
 use crate::exit::Exit;
 use crate::problem::{Code, Problems, Report, count};
@@ -31,8 +31,8 @@ use crate::proof::case as cases;
 use crate::rulebook::load::{self, Checked};
 use crate::rulebook::model::Book;
 use crate::show::page::{Page, Screen};
-use crate::show::paint::Ink;
 use crate::source::Place;
+use crate::stream::paint::Ink;
 use crate::visit::store::VisitStore;
 
 const NOTHING_WRITTEN: &str = "\nNothing was written.\n";
@@ -41,7 +41,7 @@ const NOTHING_WRITTEN: &str = "\nNothing was written.\n";
 ///
 /// # Errors
 /// If the output cannot be written.
-pub(in crate::commands) fn run(args: &NewArgs, streams: &mut Streams) -> io::Result<Exit> {
+pub(in crate::commands) fn run(args: &NewArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     if args.from.is_some() && args.kind != NewKind::Case {
         streams.complain("error: --from goes with `rules new case` alone.")?;
         return Ok(Exit::Usage);
@@ -52,7 +52,7 @@ pub(in crate::commands) fn run(args: &NewArgs, streams: &mut Streams) -> io::Res
     match args.from {
         Some(visit) => from_visit(args, visit, streams),
         None => {
-            let (mut ask, screen) = asker::somebody(args.plain, false, streams);
+            let (mut ask, screen) = asker::somebody(args.plain.manner(), streams);
             fill_in(args, ask.as_mut(), screen, streams)
         }
     }
@@ -64,15 +64,9 @@ fn fill_in(
     ask: &mut dyn Ask,
     screen: Screen,
     streams: &mut Streams,
-) -> io::Result<Exit> {
-    let dir = match folder(args, ask, streams)? {
-        Ok(dir) => dir,
-        Err(exit) => return Ok(exit),
-    };
-    let (book, checked) = match book(&dir, streams)? {
-        Ok(loaded) => loaded,
-        Err(exit) => return Ok(exit),
-    };
+) -> Result<Exit, Failed> {
+    let dir = folder(args, ask, streams)?;
+    let (book, checked) = book(&dir, streams)?;
     let used = case_ids(&book, &checked);
     let drills = drill_ids(&book, &checked);
     let shelf = Shelf::of(&book);
@@ -100,17 +94,13 @@ fn fill_in(
 }
 
 /// Turns a kept visit into a case file.
-fn from_visit(args: &NewArgs, number: u32, streams: &mut Streams) -> io::Result<Exit> {
+fn from_visit(args: &NewArgs, number: u32, streams: &mut Streams) -> Result<Exit, Failed> {
     let Some(dir) = &args.dir else {
         streams.complain(&format!("error: name the folder of the site's rules: straybelt rules new case --from {number} DIR"))?;
         return Ok(Exit::Usage);
     };
-    let book = match book(dir, streams)? {
-        Ok((book, _)) => book,
-        Err(exit) => return Ok(exit),
-    };
-    let record =
-        VisitStore::usual(args.state.state.as_deref()).and_then(|store| store.look(number));
+    let (book, _) = book(dir, streams)?;
+    let record = VisitStore::usual(args.state.state.as_deref()).and_then(|store| store.look(number));
     let record = match record {
         Ok(record) => record,
         Err(error) => return say_store(&error, streams),
@@ -125,27 +115,23 @@ fn from_visit(args: &NewArgs, number: u32, streams: &mut Streams) -> io::Result<
 }
 
 /// The site's folder: as named, or as typed.
-fn folder(
-    args: &NewArgs,
-    ask: &mut dyn Ask,
-    streams: &mut Streams,
-) -> io::Result<Result<PathBuf, Exit>> {
+fn folder(args: &NewArgs, ask: &mut dyn Ask, streams: &mut Streams) -> Result<PathBuf, Failed> {
     const USUAL: &str = "site-rules";
     if let Some(dir) = &args.dir {
-        return Ok(Ok(dir.clone()));
+        return Ok(dir.clone());
     }
     ask.say(&format!(
         "Which folder holds the site's rules? It is made if it is not there. Enter alone: {USUAL}\n"
     ));
-    Ok(match ask.words("folder") {
+    match ask.words("folder") {
         Ok(line) if line.trim().is_empty() => Ok(PathBuf::from(USUAL)),
         Ok(line) => Ok(PathBuf::from(line.trim())),
-        Err(lost) => Err(left(lost, streams)?),
-    })
+        Err(lost) => left(lost, streams).and_then(Failed::told),
+    }
 }
 
 /// The book with the folder over it; the default one while the folder holds nothing yet.
-fn book(dir: &Path, streams: &mut Streams) -> io::Result<Result<(Book, Checked), Exit>> {
+fn book(dir: &Path, streams: &mut Streams) -> Result<(Book, Checked), Failed> {
     let here = Place::file(dir.display().to_string());
     let mut checked = load::read(Some(dir).filter(|dir| dir.exists()));
     let empty = |problem: &crate::problem::Problem| {
@@ -155,8 +141,8 @@ fn book(dir: &Path, streams: &mut Streams) -> io::Result<Result<(Book, Checked),
         checked = load::read(None);
     }
     match checked.book.take() {
-        Some(book) => Ok(Ok((book, checked))),
-        None => does_not_load(&Problems(checked.problems), streams).map(Err),
+        Some(book) => Ok((book, checked)),
+        None => does_not_load(&Problems(checked.problems), streams).and_then(Failed::told),
     }
 }
 
@@ -176,7 +162,7 @@ fn drill_ids(book: &Book, checked: &Checked) -> Vec<Known> {
 }
 
 /// Writes a file that is not there yet, and checks the folder with it.
-fn write(dir: &Path, sheet: &Sheet, streams: &mut Streams) -> io::Result<Exit> {
+fn write(dir: &Path, sheet: &Sheet, streams: &mut Streams) -> Result<Exit, Failed> {
     let path = dir.join(&sheet.inside);
     if let Err(error) = new_file::write_new(&path, &sheet.text) {
         if error.kind() == io::ErrorKind::AlreadyExists {
@@ -192,7 +178,7 @@ fn write(dir: &Path, sheet: &Sheet, streams: &mut Streams) -> io::Result<Exit> {
 }
 
 /// Reads the folder as `rules check` does. The new file stays, whatever is wrong with it.
-fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
+fn check(dir: &Path, path: &Path, streams: &mut Streams) -> Result<Exit, Failed> {
     let checked = load::read(Some(dir));
     let mut problems = checked.problems.clone();
     problems.extend(beside(&checked));
@@ -200,7 +186,7 @@ fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
     tell(&problems, streams)?;
     let errors = problems.iter().filter(|problem| problem.is_error()).count();
     let warnings = problems.len() - errors;
-    let mut page = Page::new(Screen::new(streams.width, streams.out_paint));
+    let mut page = Page::new(streams.screen());
     page.para(&match (errors, warnings) {
         (0, 0) => "Checked: no problems.".to_owned(),
         (0, _) => format!("Checked: it can be used, with {}.", count(warnings, "warning")),
@@ -235,7 +221,7 @@ fn check(dir: &Path, path: &Path, streams: &mut Streams) -> io::Result<Exit> {
 
 const ANOTHER_ID: &str = ", or take another id";
 
-fn exists(path: &Path, or: &str, streams: &mut Streams) -> io::Result<Exit> {
+fn exists(path: &Path, or: &str, streams: &mut Streams) -> Result<Exit, Failed> {
     streams.complain(&format!(
         "error: {} is there already and was left as it is. Change it with an editor{or}.",
         path.display()
@@ -243,7 +229,7 @@ fn exists(path: &Path, or: &str, streams: &mut Streams) -> io::Result<Exit> {
     Ok(Exit::Usage)
 }
 
-fn left(lost: Lost, streams: &mut Streams) -> io::Result<Exit> {
+fn left(lost: Lost, streams: &mut Streams) -> Result<Exit, Failed> {
     match lost {
         Lost::Interrupted => {
             streams.err.write_all(NOTHING_WRITTEN.as_bytes())?;

@@ -11,9 +11,9 @@ use crate::show::chance::{count, minutes};
 use crate::show::handbook::html as handbook;
 use crate::show::handbook::html::escape;
 use crate::show::page::{Page, Screen};
-use crate::show::paint::Ink;
 use crate::show::shelf::sheet::Sheet;
 use crate::stream;
+use crate::stream::paint::Ink;
 
 /// From this width on each run is one line of a table.
 const WIDE: usize = 78;
@@ -92,7 +92,7 @@ fn row(run: &Debrief<'_, '_>) -> [String; 8] {
 pub fn text(screen: Screen, runs: &[Debrief<'_, '_>]) -> String {
     let mut page = Page::new(screen);
     page.title("Class list");
-    if screen.width >= WIDE {
+    if screen.width() >= WIDE {
         let heads = COLUMNS.map(|(head, ..)| head.to_owned());
         page.line(Ink::Strong, &cells(&heads));
         for run in runs {

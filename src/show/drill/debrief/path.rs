@@ -6,7 +6,7 @@ use super::Debrief;
 use crate::drill::moves::Move;
 use crate::show::chance;
 use crate::show::page::{Page, Screen};
-use crate::show::paint::{Ink, Paint};
+use crate::stream::paint::{Ink, Paint};
 use crate::trade::MachineState;
 
 /// From this width on the two paths stand side by side.
@@ -87,12 +87,14 @@ fn timed(what: &str, minutes: f64) -> String {
 
 /// Both paths as text: side by side where there is room, else one after the other.
 pub(super) fn text(screen: Screen, paths: &Paths) -> String {
-    if screen.width < WIDE {
-        return column(screen, YOURS, &paths.yours) + &column(screen, EXPERTS, &paths.experts);
+    let width = screen.width();
+    if width < WIDE {
+        return column(Page::new(screen), YOURS, &paths.yours)
+            + &column(Page::new(screen), EXPERTS, &paths.experts);
     }
-    let half = Screen { width: (screen.width - BETWEEN) / 2, paint: Paint::NONE };
-    let left = column(half, YOURS, &paths.yours);
-    let right = column(half, EXPERTS, &paths.experts);
+    let half = (width - BETWEEN) / 2;
+    let left = column(Page::column(half, Paint::NONE), YOURS, &paths.yours);
+    let right = column(Page::column(half, Paint::NONE), EXPERTS, &paths.experts);
     let (mut left, mut right) = (left.lines(), right.lines());
     let mut page = Page::new(screen);
     let mut ink = Ink::Strong;
@@ -101,7 +103,7 @@ pub(super) fn text(screen: Screen, paths: &Paths) -> String {
             (None, None) => break,
             (one, other) => (one.unwrap_or_default(), other.unwrap_or_default()),
         };
-        let room = " ".repeat((half.width + BETWEEN).saturating_sub(one.width()));
+        let room = " ".repeat((half + BETWEEN).saturating_sub(one.width()));
         page.line(ink, &format!("{one}{room}{other}"));
         if !one.is_empty() {
             ink = Ink::Plain;
@@ -111,8 +113,7 @@ pub(super) fn text(screen: Screen, paths: &Paths) -> String {
 }
 
 /// One path under its heading.
-fn column(screen: Screen, head: &str, lines: &[String]) -> String {
-    let mut page = Page::new(screen);
+fn column(mut page: Page, head: &str, lines: &[String]) -> String {
     page.line(Ink::Plain, "").head(head);
     for (nth, line) in lines.iter().enumerate() {
         page.item(&format!("{:>2} ", nth + 1), line);

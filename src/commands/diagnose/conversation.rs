@@ -1,0 +1,185 @@
+//! The course of a conversation.
+//!
+//! Where a visit stands follows from its events alone, so that going on after a break is the same as going on
+//! after a reply: look where it stands, put one question, save the reply, look again.
+
+use super::talk::{Away, Got, Talk};
+use super::{measure, opening, plan, questions, stop_now, walk};
+use crate::ask::{KeyKind, Prompt, Reply};
+use crate::exit::Exit;
+use crate::reason::Outcome;
+use crate::rulebook::model::RoomMeans;
+use crate::show::asking;
+use crate::show::{opening as opening_pages, past};
+use crate::stream::paint::Ink;
+use crate::visit::event::Ended;
+use crate::visit::store::{Record, StoreError};
+
+/// Holds the conversation until the visit is over or the person goes away, and parts. The exit code says how.
+pub fn converse(talk: &mut Talk) -> Exit {
+    let ended = go_on(talk);
+    let page = talk.part();
+    talk.say(&page);
+    match ended {
+        Err(Away::Interrupted) => Exit::Interrupted,
+        _ if talk.unsaved().is_some() => Exit::State,
+        Ok(()) | Err(Away::Stopped | Away::EndOfInput) => Exit::Done,
+    }
+}
+
+/// Announces open visits before another is begun, and goes on with one of them if that is wished.
+pub fn announce(talk: &mut Talk, open: &[Record]) -> Result<Option<StoreError>, Away> {
+    const SHOWN: usize = 6;
+    let open = open.get(..SHOWN.min(open.len())).unwrap_or_default();
+    if open.is_empty() {
+        return Ok(None);
+    }
+    let page = past::open_visits(talk.means.screen, open, &talk.zone());
+    talk.say(&page);
+    let keys = [KeyKind::Stop, KeyKind::Help];
+    let mut answers = vec!["Begin a new visit".to_owned()];
+    answers.extend(open.iter().map(|record| format!("Go on with visit {}", record.visit)));
+    let asked = asking::Asked {
+        title: "New visit?".to_owned(),
+        around: String::new(),
+        ask: "Begin a new visit, or go on with an open one?".to_owned(),
+        answers,
+        keys: &keys,
+        own: &[],
+    };
+    loop {
+        match talk.put(&asked, None)? {
+            Got::Choice(0) => return Ok(None),
+            Got::Choice(place) => {
+                let Some(record) = open.get(place - 1) else {
+                    continue;
+                };
+                return match talk.means.store.open(record.visit) {
+                    Ok(kept) => {
+                        talk.take_up(kept);
+                        Ok(None)
+                    }
+                    Err(error) => Ok(Some(error)),
+                };
+            }
+            Got::Key(_) | Got::Typed(_) | Got::Again => {}
+        }
+    }
+}
+
+/// Looks where the visit stands and puts one question, until it is over.
+fn go_on(talk: &mut Talk) -> Result<(), Away> {
+    safety(talk)?;
+    going_on(talk);
+    changed_book(talk);
+    while open(talk) {
+        one(talk)?;
+    }
+    Ok(())
+}
+
+/// Whether the visit goes on. One that was stopped does when it is taken up again, from its stop questions on.
+fn open(talk: &Talk) -> bool {
+    match talk.now().ended {
+        None => true,
+        Some(Ended::StoppedNow) => talk.sitting.stop_round_due,
+        Some(Ended::True | Ended::LeftAlone | Ended::NothingLeft) => false,
+    }
+}
+
+fn one(talk: &mut Talk) -> Result<(), Away> {
+    if talk.sitting.stop_round_due {
+        return stop_now::round(talk);
+    }
+    if talk.sitting.machine_due {
+        return stop_now::what_state(talk);
+    }
+    if let Some(begun) = talk.now().measuring.clone() {
+        return measure::go_on(talk, &begun);
+    }
+    if let Some(question) = opening::next_about_conveyor(talk) {
+        return opening::about_conveyor(talk, question);
+    }
+    let now = talk.now();
+    match now.edge_room {
+        None => return opening::edge_room(talk),
+        Some(Some(RoomMeans::LeaveIt)) if !now.went_on => return opening::leave_it(talk),
+        Some(Some(RoomMeans::Urgent)) if !now.runs_on => return opening::urgent(talk),
+        Some(_) => {}
+    }
+    if now.observed.outcomes.last() == Some(&Outcome::True) {
+        return walk::runs_true(talk);
+    }
+    if let Some(batch) = now.batch.clone() {
+        return walk::batch(talk, &batch);
+    }
+    if let Some(symptom) = talk.sitting.again {
+        return questions::ask(talk, symptom);
+    }
+    let (enough, asked_on) = (now.enough, now.asked_on);
+    if enough {
+        return plan::stand(talk);
+    }
+    match questions::next(talk) {
+        (Some(symptom), stop) if asked_on || !stop => questions::ask(talk, symptom),
+        (Some(_), _) => questions::offer_to_stop(talk),
+        (None, _) => plan::stand(talk),
+    }
+}
+
+fn safety(talk: &mut Talk) -> Result<(), Away> {
+    let keys = [KeyKind::Stop];
+    let understood = "Understood: I look only, from outside the guards";
+    let page = opening_pages::safety(talk.means.screen, understood, &asking::key_words(&keys, &[]));
+    talk.say(&page);
+    let prompt = Prompt::new(vec![understood.to_owned()], &keys);
+    match talk.ask.choose(&prompt) {
+        Reply::Choice(_) => Ok(()),
+        Reply::Key(_) => Err(Away::Stopped),
+        Reply::Lost(lost) => Err(lost.into()),
+    }
+}
+
+fn going_on(talk: &mut Talk) {
+    if let Some(record) = talk.taken_up() {
+        let words = format!("Going on with: {}.", past::one_line(record, &talk.zone()));
+        talk.say_para(Ink::Strong, &words);
+    }
+}
+
+fn changed_book(talk: &mut Talk) {
+    if !talk.begun_with_other_book() {
+        return;
+    }
+    let unknown = talk.now().unknown.clone();
+    talk.say_para(
+        Ink::Warn,
+        "The rule book has changed since this visit began. What is believed was worked out afresh.",
+    );
+    if !unknown.is_empty() {
+        talk.say_para(
+            Ink::Warn,
+            &format!(
+                "It no longer has: {}. What was said of these is kept, but not counted.",
+                unknown.join(", ")
+            ),
+        );
+    }
+    // Its steps cannot be shown any more, so nobody may take it for work that was never begun.
+    let gone = talk.now().batch.iter().flat_map(|batch| &batch.gone);
+    let gone: Vec<String> = gone
+        .map(|(fix, done)| {
+            let how = if *done { "done" } else { "planned, perhaps begun" };
+            format!("{fix} ({how})")
+        })
+        .collect();
+    if !gone.is_empty() {
+        talk.say_para(
+            Ink::Warn,
+            &format!(
+                "Work of this visit is not in the book any more: {}. Its steps cannot be shown. What was begun of it is finished or put back by the site's procedure before the machine is given back.",
+                gone.join(", ")
+            ),
+        );
+    }
+}

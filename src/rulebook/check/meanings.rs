@@ -1,0 +1,115 @@
+//! What answers mean to drawings and drills, and whether what speaks of them finds an answer for each.
+
+use crate::problem::Code;
+use crate::rulebook::index::{AnswerAt, Place};
+use crate::rulebook::model::{Meaning, ShiftSays, Sight};
+use crate::rulebook::written::{self, Rules};
+use crate::source::parse::{Spanned, Text};
+
+use super::Desk;
+use super::gauges::no_answer;
+use super::words::{self, LONG};
+
+/// What each answer means, in their order. `no`, `yes`, `left` and `right` mean so by themselves.
+pub(super) fn answers(
+    symptom: &written::Symptom,
+    rules: &Rules,
+    desk: &mut Desk,
+) -> Vec<Option<Meaning>> {
+    let ids = symptom.answers.iter().map(|(id, _)| id.text.as_str());
+    let mut all: Vec<Option<Meaning>> = ids.map(by_itself).collect();
+    let wanted = symptom.drilled_as.map_or(&[][..], |sight| sight.value.tells());
+    let told = role(rules, &symptom.id).map_or(&[][..], |(_, tells)| tells);
+    for (answer, meaning) in &symptom.means {
+        let place = symptom.answers.iter().position(|(id, _)| id.text == answer.text);
+        let Some(own) = place.and_then(|place| all.get(place)).copied() else {
+            no_answer(answer, &symptom.answers, desk);
+            continue;
+        };
+        if own.is_some() || all.contains(&Some(meaning.value)) {
+            let message = match own {
+                Some(own) => format!("`{answer}` means {own:?} already"),
+                None => format!("another answer means {:?} already", meaning.value),
+            };
+            desk.tell(Code::AnswerMeans, answer.span, message, "keep one of them");
+        } else if !wanted.contains(&meaning.value) && !told.contains(&meaning.value) {
+            let message = format!("nothing asks for an answer that means {:?} here", meaning.value);
+            let what = "a question tells what its `drilled_as` and its role in book.ron tell";
+            desk.tell(Code::AnswerMeans, meaning.span, message, what);
+        } else if let Some(own) = place.and_then(|place| all.get_mut(place)) {
+            *own = Some(meaning.value);
+        }
+    }
+    all
+}
+
+fn by_itself(answer: &str) -> Option<Meaning> {
+    match answer {
+        "no" => Some(Meaning::No),
+        "yes" => Some(Meaning::Yes),
+        "left" => Some(Meaning::Left),
+        "right" => Some(Meaning::Right),
+        _ => None,
+    }
+}
+
+/// The role of a symptom that drawings speak of, and what it tells.
+fn role(rules: &Rules, id: &Text) -> Option<(&'static str, &'static [Meaning])> {
+    let roles = &rules.book.as_ref()?.value.roles;
+    let all = [
+        (&roles.place, "place", &Meaning::PLACES[..]),
+        (&roles.first_split, "first_split", &Meaning::FIRST_SPLIT),
+        (&roles.strand, "strand", &[Meaning::Carry, Meaning::Return]),
+    ];
+    let its = all
+        .into_iter()
+        .find(|(symptom, ..)| symptom.as_ref().is_some_and(|symptom| symptom.text == id.text));
+    its.map(|(_, role, tells)| (role, tells))
+}
+
+/// That a role of the book tells all that drawings know of it; what no answer means is a gap in them.
+pub(super) fn role_tells(symptom: &written::Symptom, rules: &Rules, desk: &mut Desk) {
+    let Some((role, tells)) = role(rules, &symptom.id) else { return };
+    let missing =
+        |meaning: &&Meaning| symptom.means.iter().all(|(_, known)| known.value != **meaning);
+    let missing: Vec<String> = tells.iter().filter(missing).map(|m| format!("{m:?}")).collect();
+    if !missing.is_empty() {
+        let message = format!(
+            "`{}` has the role `{role}`, and no answer of it means {}",
+            symptom.id,
+            missing.join(", ")
+        );
+        let help = "say it in `means`: drawings leave out what no answer means";
+        desk.tell(Code::NoMeaning, symptom.id.span, message, help);
+    }
+}
+
+/// What of a drill's conveyor answers a symptom: an answer must stand for all that this can tell.
+pub(super) fn drilled(
+    symptom: &written::Symptom,
+    means: &[Option<Meaning>],
+    desk: &mut Desk,
+) -> Option<Sight> {
+    let Spanned { value: sight, span } = symptom.drilled_as?;
+    let missing = sight.tells().iter().filter(|meaning| !means.contains(&Some(**meaning)));
+    let missing: Vec<String> = missing.map(|meaning| format!("{meaning:?}")).collect();
+    if !missing.is_empty() {
+        let message =
+            format!("{sight:?} may tell {}, and no answer means that", missing.join(", "));
+        desk.tell(Code::AnswerMeans, span, message, "say in `means` which answer it is");
+    }
+    Some(sight)
+}
+
+/// What the shift tells, by answer.
+pub(super) fn shift_says(symptom: &written::Symptom, desk: &mut Desk) -> Option<ShiftSays> {
+    let written::ShiftSays(place, says) = symptom.shift_says.as_ref()?;
+    let mut known: Vec<(AnswerAt, String)> = Vec::new();
+    for (answer, text) in says {
+        match symptom.answers.iter().position(|(id, _)| id.text == answer.text) {
+            Some(place) => known.push((AnswerAt::at(place), words::plain(text, LONG, desk))),
+            None => no_answer(answer, &symptom.answers, desk),
+        }
+    }
+    Some(ShiftSays { place: *place, says: known })
+}
