@@ -18,16 +18,17 @@ use crate::visit::{Diagnosis, replay};
 pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let book = super::book(args.book.rules.as_deref(), streams)?;
     let screen = streams.screen();
-    let page = VisitStore::usual(args.state.state.as_deref()).and_then(|store| match args.command {
-        None => {
-            let again = flags(&[
-                ("--rules", args.book.rules.as_deref()),
-                ("--state", args.state.state.as_deref()),
-            ]);
-            list(screen, &book, &store, args.before, &SystemClock, &again)
-        }
-        Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
-    });
+    let page =
+        VisitStore::usual(args.state.state.as_deref()).and_then(|store| match args.command {
+            None => {
+                let again = flags(&[
+                    ("--rules", args.book.rules.as_deref()),
+                    ("--state", args.state.state.as_deref()),
+                ]);
+                list(screen, &book, &store, args.before, &SystemClock, &again)
+            }
+            Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
+        });
     match page {
         Ok(page) => {
             streams.out.page(&page)?;

@@ -187,7 +187,9 @@ impl Belief {
         layout.project(&tied_layout, &position, |place, at| {
             let free = sure(&sizes, place) - sure(&tied_sizes, at);
             let slot = sure_mut(&mut chances, place);
-            *slot = (*slot * sure(sure(&by_free, free), at)).max(0.0);
+            // Where there are more than are free, one of them does not apply.
+            let chance = by_free.get(free).map_or(0.0, |chances| *sure(chances, at));
+            *slot = (*slot * chance).max(0.0);
         });
         chances
     }

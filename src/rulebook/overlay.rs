@@ -26,8 +26,9 @@ use sha2::{Digest, Sha256};
 
 use super::check::Off;
 use super::model::Held;
+use super::rules::Rules;
 use super::site::{Change, SiteFile, Which};
-use super::written::{Condition, Rules};
+use super::written::Condition;
 use crate::problem::{Code, Problem, Report, near, plural};
 use crate::source::parse::{Spanned, Text};
 use crate::source::{Span, Texts, lexer};

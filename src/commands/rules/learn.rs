@@ -15,7 +15,7 @@ use crate::proof::learn::{self, Aside, Learnt};
 use crate::rulebook::load::{self, Laid};
 use crate::rulebook::model::Book;
 use crate::rulebook::overlay::fingerprint;
-use crate::rulebook::written::Rules;
+use crate::rulebook::rules::Rules;
 use crate::show::learn::{self as show, Stands};
 use crate::source::Texts;
 use crate::visit::store::{Record, StoreError, VisitStore};

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use straybelt::rulebook::{load, pen};
+use straybelt::rulebook::{load, writer};
 use straybelt::visit::ConveyorFacts;
 use straybelt::visit::event::{CauseFound, Ended, Event, How, Ran};
 use straybelt::visit::store::{BookMark, Record, VisitStore};
@@ -267,10 +267,10 @@ fn nothing_is_ever_written_over() {
 #[test]
 fn many_answers_of_a_case_stand_on_lines_that_can_be_read() {
     let pairs: Vec<String> = (0..40).map(|n| format!("\"question-{n}\": \"yes\"")).collect();
-    let mut entry = pen::Entry::of_list();
+    let mut entry = writer::Entry::of_list();
     entry.map("few", pairs.get(..2).unwrap());
     entry.map("answers", &pairs);
-    let text = pen::list_file(&[], &[entry]);
+    let text = writer::list_file(&[], &[entry]);
     assert!(text.lines().all(|line| line.len() <= 110), "{text}");
     assert!(text.contains("few: {\"question-0\": \"yes\", \"question-1\": \"yes\"},"), "{text}");
     #[derive(serde::Deserialize)]

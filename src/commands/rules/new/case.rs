@@ -8,7 +8,7 @@ use super::reading::Known;
 use super::shelf::Shelf;
 use crate::rulebook::fields;
 use crate::rulebook::index::Place;
-use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};
+use crate::rulebook::writer::{Entry, list_file, quoted, quoted_list};
 use crate::show::chance;
 use crate::visit::{ConveyorFacts, Depth, Diagnosis, Finding, Observations, Reply};
 

@@ -7,7 +7,7 @@ use super::reading::{Known, row_text};
 use super::shelf::Shelf;
 use crate::rulebook::fields;
 use crate::rulebook::network::Kind;
-use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};
+use crate::rulebook::writer::{Entry, list_file, quoted, quoted_list};
 
 /// A file to be written: its path inside the folder, and what it holds.
 pub(super) struct Sheet {

@@ -7,7 +7,7 @@ use super::form::{Filled, Form};
 use super::reading::one_of;
 use super::shelf::Shelf;
 use crate::rulebook::model::Book;
-use crate::rulebook::pen::{Entry, lone_file, quoted};
+use crate::rulebook::writer::{Entry, lone_file, quoted};
 
 /// Most characters of a caution.
 const CAUTION: usize = 200;
