@@ -8,7 +8,7 @@ use crate::show::page::Screen;
 use crate::show::past;
 use crate::show::words::{Known, Sides};
 use crate::visit::clock::{Clock, SystemClock};
-use crate::visit::store::{Store, StoreError};
+use crate::visit::store::{StoreError, VisitStore};
 use crate::visit::{Diagnosis, replay};
 
 /// Does what `visits` was told.
@@ -18,17 +18,18 @@ use crate::visit::{Diagnosis, replay};
 pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let book = super::book(args.book.rules.as_deref(), streams)?;
     let screen = streams.screen();
-    let page = Store::usual(args.state.state.as_deref()).and_then(|store| match args.command {
-        None => {
-            let again = flags(&[
-                ("--rules", args.book.rules.as_deref()),
-                ("--state", args.state.state.as_deref()),
-            ]);
-            let wanted = ListWanted { before: args.before, again: &again };
-            list(screen, &book, &store, &SystemClock, &wanted)
-        }
-        Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
-    });
+    let page =
+        VisitStore::usual(args.state.state.as_deref()).and_then(|store| match args.command {
+            None => {
+                let again = flags(&[
+                    ("--rules", args.book.rules.as_deref()),
+                    ("--state", args.state.state.as_deref()),
+                ]);
+                let wanted = ListWanted { before: args.before, again: &again };
+                list(screen, &book, &store, &SystemClock, &wanted)
+            }
+            Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
+        });
     match page {
         Ok(page) => {
             streams.out.page(&page)?;
@@ -54,7 +55,7 @@ pub struct ListWanted<'w> {
 pub fn list(
     screen: Screen,
     book: &Book,
-    store: &Store,
+    store: &VisitStore,
     clock: &dyn Clock,
     wanted: &ListWanted,
 ) -> Result<String, StoreError> {
@@ -69,7 +70,7 @@ pub fn list(
 pub fn show(
     screen: Screen,
     book: &Book,
-    store: &Store,
+    store: &VisitStore,
     visit: u32,
     clock: &dyn Clock,
 ) -> Result<String, StoreError> {

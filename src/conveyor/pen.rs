@@ -5,7 +5,7 @@ use super::dimensions::{self, Dimension, Dimensions};
 use super::quantity::{self, Units};
 use super::{Conveyor, parse};
 use crate::problem::Problems;
-use crate::rulebook::pen::quoted;
+use crate::rulebook::writer::quoted;
 use crate::source::Texts;
 use crate::source::fields::{self, Field, Is};
 

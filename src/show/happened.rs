@@ -6,7 +6,7 @@ use super::words::Known;
 use crate::conveyor::quantity::Units;
 use crate::gauge::Given;
 use crate::rulebook::model::Book;
-use crate::visit::event::{CheckShown, Ended, Event, How, Mark, Ran, Report, Stamped};
+use crate::visit::event::{CauseFound, CheckShown, Ended, Event, How, NotedPlace, Ran, Stamped};
 use crate::visit::store::VisitStatus;
 use crate::visit::{ConveyorFacts, Measured};
 
@@ -76,7 +76,7 @@ impl<'k> Happened<'k> {
             Event::BatchDropped => "Nothing of the batch was needed".to_owned(),
             Event::Worked { fix: id, how, .. } => format!("{}: {}", fix(id), how_words(*how)),
             Event::Noted { what, mark, place } => {
-                let mark = if *mark == Mark::From { "from" } else { "to" };
+                let mark = if *mark == NotedPlace::From { "from" } else { "to" };
                 format!("Moved: {what}, {mark}: {}", or_skipped(place))
             }
             Event::Found { cause, report } => {
@@ -177,10 +177,10 @@ fn how_words(how: How) -> &'static str {
     }
 }
 
-fn report_words(report: Option<Report>) -> &'static str {
+fn report_words(report: Option<CauseFound>) -> &'static str {
     match report {
-        Some(Report::AsSuspected) => "as suspected",
-        Some(Report::WasFine) => "was fine",
+        Some(CauseFound::AsSuspected) => "as suspected",
+        Some(CauseFound::WasFine) => "was fine",
         None => "could not be seen",
     }
 }

@@ -6,7 +6,7 @@ use super::words::Sides;
 use crate::proof::credible::{LEAST, Share};
 use crate::proof::learn::{Aside, CauseLine, Learnt, LinkLine};
 use crate::rulebook::model::Book;
-use crate::rulebook::pen::quoted;
+use crate::rulebook::writer::quoted;
 use crate::stream::paint::Ink;
 
 /// Where an entry that is to be changed stands, and what it says now.

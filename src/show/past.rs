@@ -11,7 +11,7 @@ use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
 use crate::visit::clock::readable;
 use crate::visit::event::{Ended, Event, Stamped, standing};
-use crate::visit::store::{Listing, Record, VisitStatus};
+use crate::visit::store::{Record, VisitListing, VisitStatus};
 use crate::visit::{Finding, Moved, VisitState};
 
 /// The list of what was moved.
@@ -177,7 +177,7 @@ pub const A_PAGE: usize = 20;
 pub fn visits(
     screen: Screen,
     book: &Book,
-    listing: &Listing,
+    listing: &VisitListing,
     zone: &TimeZone,
     again: &str,
 ) -> String {

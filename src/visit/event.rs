@@ -159,7 +159,7 @@ pub enum Event {
         /// What was moved.
         what: String,
         /// Its old place or its new one.
-        mark: Mark,
+        mark: NotedPlace,
         /// Where that is.
         place: Option<String>,
     },
@@ -168,7 +168,7 @@ pub enum Event {
         /// The cause.
         cause: String,
         /// What was found.
-        report: Option<Report>,
+        report: Option<CauseFound>,
     },
     /// How the belt runs after the batch, against the start of the visit.
     Ran {
@@ -241,18 +241,18 @@ impl From<CheckShown> for Shown {
 
 /// What was found about a cause.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Report {
+pub enum CauseFound {
     /// It was as suspected.
     AsSuspected,
     /// It was fine.
     WasFine,
 }
 
-impl From<Report> for FoundReport {
-    fn from(report: Report) -> Self {
+impl From<CauseFound> for FoundReport {
+    fn from(report: CauseFound) -> Self {
         match report {
-            Report::AsSuspected => Self::AsSuspected,
-            Report::WasFine => Self::WasFine,
+            CauseFound::AsSuspected => Self::AsSuspected,
+            CauseFound::WasFine => Self::WasFine,
         }
     }
 }
@@ -283,7 +283,7 @@ impl From<Ran> for Outcome {
 
 /// Which place of a moved thing a note speaks of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Mark {
+pub enum NotedPlace {
     /// Where it stood.
     From,
     /// Where it stands now.

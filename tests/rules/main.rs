@@ -8,6 +8,7 @@
     reason = "a test that cannot go on fails loudly"
 )]
 
+mod arrows;
 mod authoring;
 mod bad_rules;
 mod cases;

@@ -14,7 +14,7 @@ use straybelt::show::paint::Paint;
 use straybelt::visit::ConveyorFacts;
 use straybelt::visit::clock::TestClock;
 use straybelt::visit::event::Event;
-use straybelt::visit::store::{BookMark, Record, Store};
+use straybelt::visit::store::{BookMark, Record, VisitStore};
 
 use crate::support::files::{copy, quick_folder, root};
 use crate::support::long;
@@ -197,7 +197,7 @@ impl Ask for Walker {
 /// Takes up a visit with this job begun, and walks it.
 fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
     let folder = quick_folder();
-    let store = Store::at(folder.path());
+    let store = VisitStore::at(folder.path());
     let clock = TestClock::from("2026-03-04T10:15:00Z".parse().expect("a time"));
     let at = "2026-03-04T10:15:00Z".parse().expect("a time");
     let facts = ConveyorFacts::default();

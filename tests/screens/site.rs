@@ -14,7 +14,7 @@ use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
 use straybelt::visit::ConveyorFacts;
 use straybelt::visit::clock::TestClock;
-use straybelt::visit::store::Store;
+use straybelt::visit::store::VisitStore;
 
 use super::whole::whole_visit;
 use crate::support::files::{quick_folder, root};
@@ -47,8 +47,8 @@ impl Site {
         }
     }
 
-    pub(crate) fn store(&self) -> Store {
-        Store::at(self.folder.path())
+    pub(crate) fn store(&self) -> VisitStore {
+        VisitStore::at(self.folder.path())
     }
 
     /// A visit's file as it was left there by somebody else.
@@ -98,7 +98,12 @@ impl Site {
         (self.checked(width, &script.seen), exit)
     }
 
-    fn means<'a>(&'a self, width: usize, store: &'a Store, farewell: &'a Farewell) -> Means<'a> {
+    fn means<'a>(
+        &'a self,
+        width: usize,
+        store: &'a VisitStore,
+        farewell: &'a Farewell,
+    ) -> Means<'a> {
         Means {
             book: &self.book,
             store,

@@ -17,7 +17,7 @@ use crate::stream::paint::Ink;
 use crate::visit::clock::Clock;
 use crate::visit::event::{Event, Stamped};
 use crate::visit::opening;
-use crate::visit::store::{BookMark, Kept, Record, Store, StoreError};
+use crate::visit::store::{BookMark, OpenVisit, Record, StoreError, VisitStore};
 use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, VisitState, replay};
 
 /// The keys of every question in the middle of a visit that has none of its own.
@@ -49,7 +49,7 @@ pub struct Means<'a> {
     /// The rule book.
     pub book: &'a Book,
     /// Where visits are kept.
-    pub store: &'a Store,
+    pub store: &'a VisitStore,
     /// What time it is.
     pub clock: &'a dyn Clock,
     /// What pages are laid out for.
@@ -83,7 +83,7 @@ pub struct Talk<'a> {
     pub(super) means: Means<'a>,
     pub(super) ask: &'a mut dyn Ask,
     diagnosis: Diagnosis<'a>,
-    kept: Option<Kept>,
+    kept: Option<OpenVisit>,
     begun_with: ConveyorFacts,
     conveyor_from: ConveyorFrom,
     now: VisitState,
@@ -165,7 +165,7 @@ impl<'a> Talk<'a> {
     }
 
     /// A conversation that goes on with a visit.
-    pub fn resume(means: Means<'a>, ask: &'a mut dyn Ask, kept: Kept) -> Self {
+    pub fn resume(means: Means<'a>, ask: &'a mut dyn Ask, kept: OpenVisit) -> Self {
         let record = kept.record();
         let mut talk =
             Self::begin(means, ask, record.conveyor.clone(), ConveyorFrom::of_record(record));
@@ -174,7 +174,7 @@ impl<'a> Talk<'a> {
     }
 
     /// Goes on with another visit in place of this one.
-    pub fn take_up(&mut self, kept: Kept) {
+    pub fn take_up(&mut self, kept: OpenVisit) {
         let record = kept.record();
         self.begun_with = record.conveyor.clone();
         self.conveyor_from = ConveyorFrom::of_record(record);
@@ -202,7 +202,7 @@ impl<'a> Talk<'a> {
 
     /// The visit that this sitting goes on with, if it was begun in another.
     pub fn taken_up(&self) -> Option<&Record> {
-        self.kept.as_ref().map(Kept::record)
+        self.kept.as_ref().map(OpenVisit::record)
     }
 
     /// Which book the visit was begun with, if it is an older one.
@@ -418,7 +418,7 @@ impl<'a> Talk<'a> {
             self.means.screen,
             &Parting {
                 visit: self.visit().filter(|_| {
-                    self.unsaved.is_none() || self.kept.as_ref().is_some_and(Kept::is_on_disk)
+                    self.unsaved.is_none() || self.kept.as_ref().is_some_and(OpenVisit::is_on_disk)
                 }),
                 folder: &folder,
                 again: self.means.again,

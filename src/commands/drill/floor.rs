@@ -6,7 +6,7 @@ use crate::drill::moves::Move;
 use crate::drill::record::{Deed, Ended, Record};
 use crate::drill::told::told;
 use crate::exit::Exit;
-use crate::kept::{Kept, StoreError};
+use crate::kept::{OpenRecord, StoreError};
 use crate::show::asking::{self, QuestionPut};
 use crate::show::drill::pages;
 use crate::show::drill::words::DrillNames;
@@ -80,7 +80,7 @@ pub(super) struct Floor<'f> {
     pub(super) sides: Sides,
     pub(super) diagnosis: &'f Diagnosis<'f>,
     pub(super) world: World<'f>,
-    pub(super) kept: Kept<Record>,
+    pub(super) kept: OpenRecord<Record>,
     pub(super) clock: &'f dyn Clock,
     pub(super) farewell: &'f Farewell,
     /// Why the last move could not be saved.

@@ -13,7 +13,7 @@ use crate::drill::record::{Begun, Record};
 use crate::drill::{Done, Drill, World, draw};
 use crate::exit::Exit;
 use crate::gauge::Gauge;
-use crate::kept::Kept;
+use crate::kept::OpenRecord;
 use crate::show::drill::words::DrillNames;
 use crate::show::drill::{list, pages};
 use crate::show::gauge as gauge_pages;
@@ -135,7 +135,7 @@ impl RunSetting<'_> {
     fn go_on(
         &self,
         drill: &Drill,
-        kept: Kept<Record>,
+        kept: OpenRecord<Record>,
         (mut ask, screen): (Box<dyn Ask>, Screen),
         streams: &mut Streams,
     ) -> Result<Exit, Failed> {

@@ -20,7 +20,7 @@ use crate::rulebook::model::Book;
 use crate::show::gauge as pages;
 use crate::show::words::Sides;
 use crate::stream;
-use crate::visit::store::Store;
+use crate::visit::store::VisitStore;
 use crate::visit::{answered, settings};
 
 /// Lists the gauges, or works one measurement out.
@@ -92,7 +92,7 @@ fn known(path: Option<&Path>, streams: &mut Streams) -> Result<Conveyor, Failed>
 
 /// The units to use: those named, which are remembered, those of the conveyor, those named last.
 fn units(call: &GaugeCall, conveyor: &Conveyor, streams: &mut Streams) -> io::Result<Units> {
-    let store = Store::usual(call.state.as_deref()).ok();
+    let store = VisitStore::usual(call.state.as_deref()).ok();
     if let Some(units) = call.units {
         // Not to be able to remember is no reason not to measure.
         if let Some(Err(error)) = store.map(|store| settings::remember(&store, units)) {

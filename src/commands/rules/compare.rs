@@ -9,7 +9,7 @@ use crate::commands::progress::Progress;
 use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
 use crate::problem::Problem;
-use crate::proof::compare::{BookWithCases, Setting, cases, compare};
+use crate::proof::compare::{BookWithCases, CompareSettings, cases, compare};
 use crate::proof::what_if;
 use crate::rulebook::load::read_changed;
 use crate::show::proof_compare::{self, ComparisonHead, ComparisonJson};
@@ -30,7 +30,7 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> Result<Exit, Fai
         (changed(args, streams)?, called)
     };
     let (old, new) = (side(&old), side(&new));
-    let setting = Setting { visits: args.draws.runs(), seed: args.draws.seed };
+    let setting = CompareSettings { visits: args.draws.runs(), seed: args.draws.seed };
     let all = cases(old, new) + setting.visits;
     let mut progress = Progress::new(streams.err.bare(), all, "cases and visits");
     let compared = compare(old, new, setting, &mut |through| progress.through(through));

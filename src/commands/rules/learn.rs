@@ -15,10 +15,10 @@ use crate::proof::learn::{self, Aside, Learnt};
 use crate::rulebook::load::{self, Laid};
 use crate::rulebook::model::Book;
 use crate::rulebook::overlay::fingerprint;
-use crate::rulebook::written::Rules;
+use crate::rulebook::rules::Rules;
 use crate::show::learn::{self as show, WhereItStands};
 use crate::source::Texts;
-use crate::visit::store::{Record, Store, StoreError};
+use crate::visit::store::{Record, StoreError, VisitStore};
 
 /// Compares the visits with the book.
 pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> Result<Exit, Failed> {
@@ -75,7 +75,7 @@ pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> Result<Exit, Faile
 
 /// The visits that are named, or all of them with those that cannot be read.
 fn records(args: &LearnArgs) -> Result<(Vec<Record>, Vec<StoreError>), StoreError> {
-    let store = Store::usual(args.state.state.as_deref())?;
+    let store = VisitStore::usual(args.state.state.as_deref())?;
     if args.all {
         let mut listing = store.look_at_all()?;
         listing.records.reverse();

@@ -7,7 +7,7 @@ use crate::commands::{Failed, Streams, book};
 use crate::conveyor;
 use crate::exit::Exit;
 use crate::proof::draw::On;
-use crate::proof::policy::{Setting, simulate};
+use crate::proof::policy::{PolicySettings, simulate};
 use crate::proof::walk::Policy;
 use crate::show::proof_policy::{self, PolicyHead, PolicyJson};
 use crate::visit::ConveyorFacts;
@@ -30,7 +30,7 @@ pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> Result<Exit, Fail
         AskingOrders::All => &Policy::ALL[..],
         AskingOrders::Own => &[Policy::OWN][..],
     };
-    let setting = Setting {
+    let setting = PolicySettings {
         visits: args.draws.runs(),
         seed: args.draws.seed,
         on: facts.as_ref().map_or(On::Any, On::This),

@@ -1,7 +1,7 @@
 //! Two books side by side.
 
 use straybelt::proof::compare::{
-    BookWithCases, Compared, Row, Setting, Totals, Turn, What, compare,
+    BookWithCases, CompareSettings, Compared, Row, Totals, Turn, What, compare,
 };
 use straybelt::proof::what_if;
 use straybelt::rulebook::load::read_changed;
@@ -22,7 +22,7 @@ fn changed(change: &str) -> Book {
 
 fn compared(old: &Book, new: &Book, visits: usize) -> Compared {
     let side = |book| BookWithCases { book, cases: &[] };
-    compare(side(old), side(new), Setting { visits, seed: 4 }, &mut |_| {})
+    compare(side(old), side(new), CompareSettings { visits, seed: 4 }, &mut |_| {})
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use straybelt::proof::draw::{Drawn, On};
-use straybelt::proof::policy::{Report, Setting, simulate};
+use straybelt::proof::policy::{PolicyReport, PolicySettings, simulate};
 use straybelt::proof::walk::{Order, Policy};
 use straybelt::reason::{Belief, Evidence, Worth};
 use straybelt::rulebook::index::{AnswerAt, Place, SymptomAt};
@@ -20,8 +20,8 @@ use crate::support::books::{answered, conveyor_is, not};
 use crate::support::files::small;
 use crate::support::pages::fits;
 
-fn played(book: &Book, visits: usize, seed: u64, policies: &[Policy]) -> Report {
-    let setting = Setting { visits, seed, on: On::Any, policies };
+fn played(book: &Book, visits: usize, seed: u64, policies: &[Policy]) -> PolicyReport {
+    let setting = PolicySettings { visits, seed, on: On::Any, policies };
     simulate(book, &setting, &mut |_| {})
 }
 

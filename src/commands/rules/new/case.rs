@@ -8,7 +8,7 @@ use super::form::{Blank, FilledIn, Form};
 use super::reading::Choice;
 use crate::rulebook::fields;
 use crate::rulebook::index::Place;
-use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};
+use crate::rulebook::writer::{Entry, list_file, quoted, quoted_list};
 use crate::show::chance;
 use crate::visit::{ConveyorFacts, Depth, Diagnosis, Finding, Observations, Reply};
 

@@ -7,7 +7,7 @@ use super::reading::Choice;
 use super::steps::hands_off;
 use crate::rulebook::check::CHECK;
 use crate::rulebook::index::{Place, SymptomAt};
-use crate::rulebook::pen::{quoted, quoted_list};
+use crate::rulebook::writer::{quoted, quoted_list};
 
 const C: &str = "check";
 /// Typed instead of a question's id.

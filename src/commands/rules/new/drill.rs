@@ -11,7 +11,7 @@ use crate::drill::Grade;
 use crate::drill::writer::{Origin, Sketch, SketchedCause, drill_file};
 use crate::problem::Problem;
 use crate::rulebook::fields;
-use crate::rulebook::pen::quoted;
+use crate::rulebook::writer::quoted;
 use crate::source::folder;
 
 const D: &str = "drill";

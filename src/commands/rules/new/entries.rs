@@ -7,7 +7,7 @@ use super::form::{Blank, FilledIn, Form};
 use super::reading::{Choice, row_text};
 use crate::rulebook::fields;
 use crate::rulebook::network::Kind;
-use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};
+use crate::rulebook::writer::{Entry, list_file, quoted, quoted_list};
 
 /// A file to be written: its path inside the folder, and what it holds.
 pub(super) struct NewFile {

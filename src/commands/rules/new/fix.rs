@@ -12,7 +12,7 @@ use super::reading::{Choice, find, listed};
 use super::steps::{self, Steps};
 use crate::rulebook::check::{LONG_WORK_MIN, speaks_of};
 use crate::rulebook::model::{Held, Tool};
-use crate::rulebook::pen::{Entry, quoted};
+use crate::rulebook::writer::{Entry, quoted};
 
 const STAGES: &[(&str, &str)] = &[
     ("Weather", "ice, snow, rain, sun and wind"),

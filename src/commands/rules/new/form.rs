@@ -6,7 +6,7 @@ use super::reading::{Choice, LIKELY, find, good_id, likelihood, listed, one_of};
 use crate::commands::form;
 pub(super) use crate::commands::form::{Blank, Form, Unfilled};
 use crate::rulebook::fields;
-use crate::rulebook::pen::quoted;
+use crate::rulebook::writer::quoted;
 use crate::stream::paint::Ink;
 
 /// Why nothing came of a form: the person has gone, or the file to be written is there already.

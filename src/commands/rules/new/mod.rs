@@ -33,7 +33,7 @@ use crate::rulebook::model::Book;
 use crate::show::page::{Page, Screen};
 use crate::source::Place;
 use crate::stream::paint::Ink;
-use crate::visit::store::Store;
+use crate::visit::store::VisitStore;
 
 const NOTHING_WRITTEN: &str = "\nNothing was written.\n";
 
@@ -100,7 +100,8 @@ fn from_visit(args: &NewArgs, number: u32, streams: &mut Streams) -> Result<Exit
         return Ok(Exit::Usage);
     };
     let (book, _) = book(dir, streams)?;
-    let record = Store::usual(args.state.state.as_deref()).and_then(|store| store.look(number));
+    let record =
+        VisitStore::usual(args.state.state.as_deref()).and_then(|store| store.look(number));
     let record = match record {
         Ok(record) => record,
         Err(error) => return say_store(&error, streams),

@@ -1,7 +1,7 @@
 //! What a typed line means: a word, a number, an id, a likelihood; and what is said of one that means nothing.
 
 use crate::problem::nearest;
-use crate::rulebook::pen::quoted;
+use crate::rulebook::writer::quoted;
 
 /// Something with an id and a name.
 pub(super) struct Choice {

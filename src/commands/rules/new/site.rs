@@ -7,7 +7,7 @@ use super::entries::{LONG, NewFile, SHORT, name_of, put, put_list, put_or, some_
 use super::form::{Blank, FilledIn, Form};
 use super::reading::one_of;
 use crate::rulebook::model::Book;
-use crate::rulebook::pen::{Entry, lone_file, quoted};
+use crate::rulebook::writer::{Entry, lone_file, quoted};
 
 /// Most characters of a caution.
 const CAUTION: usize = 200;

@@ -3,7 +3,7 @@
 use super::entries::{LONG, SHORT, name_of};
 use super::form::{Blank, FilledIn, Form};
 use crate::rulebook::check::{move_of_the_belt, work_for_hands};
-use crate::rulebook::pen::quoted;
+use crate::rulebook::writer::quoted;
 
 pub(super) const ENDS: &[(&str, &str)] = &[
     ("BeltSide", "the side the belt has run to"),

@@ -6,7 +6,7 @@ use super::entries::{NewFile, put, put_list, put_or};
 use crate::reason::Outcome;
 use crate::rulebook::index::CauseAt;
 use crate::rulebook::model::Book;
-use crate::rulebook::pen::{Entry, quoted, quoted_list};
+use crate::rulebook::writer::{Entry, quoted, quoted_list};
 use crate::visit::clock::date;
 use crate::visit::event::Ended;
 use crate::visit::store::Record;
