@@ -8,7 +8,7 @@ use crate::show::page::Screen;
 use crate::show::past;
 use crate::show::words::{Known, Sides};
 use crate::visit::clock::{Clock, SystemClock};
-use crate::visit::store::{Store, StoreError};
+use crate::visit::store::{StoreError, VisitStore};
 use crate::visit::{Diagnosis, replay};
 
 /// Does what `visits` was told.
@@ -18,16 +18,18 @@ use crate::visit::{Diagnosis, replay};
 pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let book = super::book(args.book.rules.as_deref(), streams)?;
     let screen = streams.screen();
-    let page = Store::usual(args.state.state.as_deref()).and_then(|store| match args.command {
-        None => {
-            let again = flags(&[
-                ("--rules", args.book.rules.as_deref()),
-                ("--state", args.state.state.as_deref()),
-            ]);
-            list(screen, &book, &store, args.before, &SystemClock, &again)
-        }
-        Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
-    });
+    let page =
+        VisitStore::usual(args.state.state.as_deref()).and_then(|store| match args.command {
+            None => {
+                let again = flags(&[
+                    ("--rules", args.book.rules.as_deref()),
+                    ("--state", args.state.state.as_deref()),
+                ]);
+                let wanted = ListWanted { before: args.before, again: &again };
+                list(screen, &book, &store, &SystemClock, &wanted)
+            }
+            Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
+        });
     match page {
         Ok(page) => {
             streams.out.page(&page)?;
@@ -37,19 +39,28 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> Result<Exit, Fail
     }
 }
 
-/// The newest visits, or with `before` the newest of those with lower numbers. `again` are the flags that were named, to be named again.
+/// Which visits are listed.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct ListWanted<'w> {
+    /// Only those with lower numbers.
+    pub before: Option<u32>,
+    /// The flags that were named, to be named again.
+    pub again: &'w str,
+}
+
+/// The newest visits.
 ///
 /// # Errors
 /// If the state folder cannot be read.
 pub fn list(
     screen: Screen,
     book: &Book,
-    store: &Store,
-    before: Option<u32>,
+    store: &VisitStore,
     clock: &dyn Clock,
-    again: &str,
+    wanted: &ListWanted,
 ) -> Result<String, StoreError> {
-    Ok(past::visits(screen, book, &store.newest(before, past::A_PAGE)?, &clock.zone(), again))
+    let listing = store.newest(wanted.before, past::A_PAGE)?;
+    Ok(past::visits(screen, book, &listing, &clock.zone(), wanted.again))
 }
 
 /// One visit in full.
@@ -59,7 +70,7 @@ pub fn list(
 pub fn show(
     screen: Screen,
     book: &Book,
-    store: &Store,
+    store: &VisitStore,
     visit: u32,
     clock: &dyn Clock,
 ) -> Result<String, StoreError> {
@@ -69,5 +80,6 @@ pub fn show(
     let sides = Sides::named(now.conveyor.left.as_deref(), now.conveyor.right.as_deref());
     let known =
         Known::new(book, &now.conveyor.facts, &sides, &finding.answers).after(&now.observed);
-    Ok(past::visit(screen, &known, &record, &now, &finding, &clock.zone()))
+    let visit = past::PastVisit { record: &record, now: &now, finding: &finding };
+    Ok(past::visit(screen, &known, &visit, &clock.zone()))
 }

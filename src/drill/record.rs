@@ -11,7 +11,7 @@ use super::moves::Move;
 use super::read;
 use super::world::World;
 use crate::gauge;
-use crate::kept::{Keep, Kept, Shelf, StoreError, Wording};
+use crate::kept::{Keep, OpenRecord, RecordStore, StoreError, Wording};
 use crate::problem::{Problems, Report};
 use crate::rulebook::index::{List, Place};
 use crate::rulebook::model::Book;
@@ -20,7 +20,7 @@ use crate::visit::Diagnosis;
 use crate::visit::store::BookMark;
 
 /// The folder that runs are kept in.
-pub type Store = Shelf<Record>;
+pub type Store = RecordStore<Record>;
 
 /// The format this program writes.
 const FORMAT: u32 = 1;
@@ -209,7 +209,7 @@ impl Record {
     }
 }
 
-impl Kept<Record> {
+impl OpenRecord<Record> {
     /// Adds a move that is about to be made, and saves.
     ///
     /// # Errors

@@ -10,9 +10,9 @@ use super::told::told;
 use super::ways::{self, Said, Spoken, Verdict};
 use super::world::World;
 use super::{draw, noise, score};
-use crate::proof::crew;
-use crate::proof::policy::Kept;
+use crate::proof::policy::Calibration;
 use crate::proof::score::{Mean, Share};
+use crate::proof::workers;
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::Book;
 use crate::visit::{ConveyorFacts, Diagnosis, Finding};
@@ -61,9 +61,9 @@ pub struct Report {
     /// What the runs took besides, and against somebody who knew all.
     pub measures: Measures,
     /// How the chance stated for the leading cause came true.
-    pub leading: Kept,
+    pub leading: Calibration,
     /// How the chances stated for all causes came true.
-    pub all: Kept,
+    pub all: Calibration,
     /// Each cause that was drawn, the one that was least often right first.
     pub causes: Vec<OfCause>,
 }
@@ -126,7 +126,7 @@ pub struct Judged {
 
 /// Draws the conveyors and puts them right. `progress` is told how many are through.
 pub fn trial(book: &Book, setting: &Setting<'_>, progress: &mut dyn FnMut(usize)) -> Report {
-    let runs: Vec<Option<Run>> = crew::share_out(
+    let runs: Vec<Option<Run>> = workers::share_out(
         setting.runs,
         || Diagnosis::new(book),
         |diagnosis, number| {
@@ -210,8 +210,8 @@ fn report(book: &Book, runs: &[Run], not_drawn: usize) -> Report {
         minutes: Spread::over(&all, &Run::minutes_to_true),
         expert_minutes: Spread::over(&all, &|run| run.expert_minutes),
         measures: Measures::of(runs),
-        leading: Kept::of(&leading),
-        all: Kept::of(&of_all),
+        leading: Calibration::of(&leading),
+        all: Calibration::of(&of_all),
         causes: by_cause(book, runs),
     }
 }

@@ -1,7 +1,8 @@
 //! Writes a drill as a person would, with a comment above each field: for drills that are drawn or asked for.
 
 use super::written::Grade;
-use crate::rulebook::pen::{Entry, list_file, quoted, quoted_list};
+use crate::rulebook::writer::{Entry, list_file, quoted_list};
+use crate::source::quoted;
 use crate::trade::Basis;
 
 /// A drill in plain words, before it is written. What it says is checked when it is read.

@@ -8,20 +8,20 @@
 
 mod error;
 mod file;
-mod found;
-mod held;
 mod lock;
+mod open_record;
+mod record_file;
+mod record_store;
 mod seal;
 mod sheet;
-mod shelf;
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 pub use error::StoreError;
-pub use held::Kept;
+pub use open_record::OpenRecord;
+pub use record_store::{Listing, RecordStore};
 pub(crate) use sheet::{read_sheet, write_sheet};
-pub use shelf::{Listing, Shelf};
 
 /// What can be kept: a record with a number, which is open until it is over.
 ///

@@ -8,7 +8,7 @@ use super::set_layout::SetLayout;
 use super::sets::Sets;
 use super::{Plan, PlanBatch, PlanStep, exact, quick, search};
 use crate::reason::{Scenario, Scenarios};
-use crate::rulebook::index::{CauseAt, FixAt, List, Place};
+use crate::rulebook::index::{CauseAt, FixAt, List, Place, sure};
 use crate::rulebook::model::Book;
 use crate::trade::MachineState;
 
@@ -77,8 +77,7 @@ impl QuickPlanner {
         let sets = self.layout.with(chances, quick::FLOOR);
         let (minutes, sequence) = quick::best(&self.problem, &self.orders, &sets, &known);
         let order = sequence.iter().flatten();
-        let order = order.filter_map(|&f| self.fixes.get(f)).copied();
-        (minutes, order.collect())
+        (minutes, order.map(|&f| *sure(&self.fixes, f)).collect())
     }
 }
 
@@ -163,7 +162,7 @@ impl Candidates {
                 Some(begin..members.len())
             })
             .collect();
-        let sets = sets.iter().map(|set| members.get(set.clone()?));
+        let sets = sets.iter().map(|set| Some(sure(&members, set.clone()?)));
         let sets = sets.zip(scenarios.iter().map(|scenario| scenario.chance));
         QuickPlanner {
             orders: Orders::new(&self.problem),
@@ -223,17 +222,16 @@ impl Candidates {
         let mut done: Vec<usize> = Vec::new();
         let mut batches = Vec::new();
         for (number, batch) in sequence.iter().enumerate() {
-            let locked =
-                batch.first().and_then(|&f| problem.fixes.get(f)).is_some_and(|f| f.locked);
+            let locked = problem.is_locked(batch);
             let needed = 1.0 - problem.all_cured(done.iter().copied());
             let steps = batch
                 .iter()
-                .filter_map(|&f| {
-                    let fix = problem.fixes.get(f)?;
+                .map(|&f| {
+                    let fix = problem.fix(f);
                     let before = problem.all_cured(done.iter().copied());
                     let after = problem.all_cured(done.iter().copied().chain([f]));
                     done.push(f);
-                    let at = *self.fixes.get(f)?;
+                    let at = *sure(&self.fixes, f);
                     let mut for_causes: Vec<CauseAt> = book.fixes[at]
                         .cures
                         .iter()
@@ -245,11 +243,10 @@ impl Candidates {
                     });
                     let first = |g: &&usize| planned.contains(g);
                     let behind = fix.after.iter().chain(&fix.needs).filter(first);
-                    let mut behind: Vec<FixAt> =
-                        behind.filter_map(|&g| self.fixes.get(g)).copied().collect();
+                    let mut behind: Vec<FixAt> = behind.map(|&g| *sure(&self.fixes, g)).collect();
                     behind.sort_unstable();
                     behind.dedup();
-                    Some(PlanStep { fix: at, for_causes, behind, gain: after - before })
+                    PlanStep { fix: at, for_causes, behind, gain: after - before }
                 })
                 .collect();
             batches.push(PlanBatch {

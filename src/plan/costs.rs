@@ -6,6 +6,7 @@ use std::hash::{BuildHasherDefault, Hasher};
 use super::order::{Orders, bit};
 use super::planning_problem::{PlanningProblem, Sequence};
 use super::sets::Sets;
+use crate::rulebook::index::sure;
 
 /// As much may be lost in the digits of what is left uncured, and more.
 const LOST: f64 = 1e-10;
@@ -28,7 +29,7 @@ pub(super) struct Costs<'p> {
 }
 
 /// A fix where it stands in an order.
-#[derive(Clone, Copy, Default)]
+#[derive(Clone, Copy)]
 struct OrderedFix {
     minutes: f64,
     locked: bool,
@@ -78,12 +79,12 @@ impl<'p> Costs<'p> {
     /// more.
     pub(super) fn less_than(&mut self, order: &[usize], out: u128, limit: f64) -> Option<f64> {
         self.row.clear();
-        let fix = |number: &usize| self.fixes.get(*number).copied().unwrap_or_default();
-        self.row.extend(order.iter().map(fix));
+        self.row.extend(order.iter().map(|&number| *sure(&self.fixes, number)));
         let mut done = 0;
         self.left.clear();
         for fix in &self.row {
             let known = self.known.get(&done).copied();
+            // Where nothing is known yet, at least nothing is left.
             let bound = || self.known.get(&(done | out)).map_or(0.0, |left| left - LOST);
             self.left.push(Uncured { chance: known.unwrap_or_else(bound), known: known.is_some() });
             done |= fix.bit;
@@ -146,7 +147,7 @@ impl<'p> Costs<'p> {
         for begin in (0..n).rev() {
             self.cut_from(begin);
         }
-        self.best.first().map_or(0.0, |best| best.0)
+        sure(&self.best, 0).0
     }
 
     /// The batches of an order that keeps `after` and `needs`, cut for the least cost, and that cost.
@@ -157,7 +158,7 @@ impl<'p> Costs<'p> {
         while let Some(&(_, end)) = self.best.get(at)
             && end > at
         {
-            sequence.push(order.get(at..end).unwrap_or(&[]).to_vec());
+            sequence.push(sure(order, at..end).to_vec());
             at = end;
         }
         (cost, sequence)
@@ -166,7 +167,7 @@ impl<'p> Costs<'p> {
     /// The best batch that begins here, when what follows is known.
     fn cut_from(&mut self, begin: usize) {
         let (here, after) = self.best.split_at_mut(begin + 1);
-        let fixes = self.row.get(begin..).unwrap_or(&[]);
+        let fixes = sure(&self.row, begin..);
         let (Some(here), Some(left), Some(first)) =
             (here.last_mut(), self.left.get(begin), fixes.first())
         else {

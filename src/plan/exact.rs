@@ -6,6 +6,7 @@
 use super::order::{Orders, members};
 use super::planning_problem::{PlanFix, PlanningProblem, Sequence};
 use super::sets::Sets;
+use crate::rulebook::index::{sure, sure_mut};
 
 /// The best sequence for these sets, and nothing else: for up to about 20 fixes.
 pub(super) fn best(problem: &PlanningProblem, sets: &Sets) -> Sequence {
@@ -40,7 +41,7 @@ pub(super) fn best_of_first(
     let part = PlanningProblem {
         fixes: kept
             .iter()
-            .filter_map(|&f| problem.fixes.get(f))
+            .map(|&f| problem.fix(f))
             .map(|fix| PlanFix {
                 after: renumber(&fix.after),
                 needs: renumber(&fix.needs),
@@ -50,7 +51,7 @@ pub(super) fn best_of_first(
         remain: Vec::new(),
         ..*problem
     };
-    best(&part, sets).into_iter().flatten().filter_map(|f| kept.get(f)).copied().collect()
+    best(&part, sets).into_iter().flatten().map(|f| *sure(&kept, f)).collect()
 }
 
 struct CostTable<'p> {
@@ -87,13 +88,11 @@ impl<'p> CostTable<'p> {
     fn new(problem: &'p PlanningProblem, sets: &Sets, orders: &Orders, n: usize) -> Self {
         let mut work = vec![0.0; 1 << n];
         for done in 1..1_usize << n {
-            let fix = problem.fixes.get(done.trailing_zeros() as usize);
-            work[done] = work[done & (done - 1)] + fix.map_or(0.0, |f| f.minutes);
+            let fix = problem.fix(done.trailing_zeros() as usize);
+            work[done] = work[done & (done - 1)] + fix.minutes;
         }
         let low = |mask: &u128| u32::try_from(mask & u128::from(u32::MAX)).unwrap_or(0);
-        let locked = (0..n)
-            .filter(|&f| problem.fixes.get(f).is_some_and(|f| f.locked))
-            .fold(0, |m, f| m | 1 << f);
+        let locked = (0..n).filter(|&f| problem.fix(f).locked).fold(0, |m, f| m | 1 << f);
         Self {
             problem,
             uncured: uncured_by_fixes(problem, sets, n),
@@ -211,12 +210,10 @@ fn scatter(
     terms: &mut [f64],
 ) {
     let Some((&cause, others)) = set.split_first() else {
-        if let Some(term) = terms.get_mut(fixes) {
-            *term += product;
-        }
+        *sure_mut(terms, fixes) += product;
         return;
     };
-    for &(more, step) in steps.get(cause as usize).map_or(&[][..], Vec::as_slice) {
+    for &(more, step) in sure(steps, cause as usize) {
         // Of a cause that none of the fixes cures.
         if step == 0.0 {
             continue;

@@ -117,7 +117,7 @@ impl<'p> Gains<'p> {
     fn change_by(&mut self, piece: &[usize]) {
         self.changes.clear();
         for &fix in piece {
-            for &(cause, chance) in self.problem.fixes.get(fix).map_or(&[][..], |f| &f.cures) {
+            for &(cause, chance) in &self.problem.fix(fix).cures {
                 let by = chance - self.cured[cause];
                 if by <= 0.0 {
                     continue;

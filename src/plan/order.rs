@@ -1,6 +1,7 @@
 //! Orders between fixes as bit masks, and linear extensions inside a batch.
 
 use super::planning_problem::PlanningProblem;
+use crate::rulebook::index::{sure, sure_mut};
 
 /// Which fixes must stand before which, by bits. At most 128 fixes.
 #[derive(Debug, Clone)]
@@ -21,9 +22,7 @@ impl Orders {
         let mut before = vec![0; first.len()];
         for (later, &first) in first.iter().enumerate() {
             for earlier in members(first) {
-                if let Some(before) = before.get_mut(earlier) {
-                    *before |= bit(later);
-                }
+                *sure_mut(&mut before, earlier) |= bit(later);
             }
         }
         Self { needs, before, first }
@@ -31,7 +30,7 @@ impl Orders {
 
     /// Whether everything that `fix` needs is done.
     pub(super) fn supplied(&self, fix: usize, done: u128) -> bool {
-        self.needs.get(fix).is_some_and(|needs| needs & !done == 0)
+        sure(&self.needs, fix) & !done == 0
     }
 
     /// Takes out the fixes that lack a need, and puts the rest right as [`Self::arrange`] does.
@@ -52,9 +51,10 @@ impl Orders {
         let mut waiting = mask(order);
         let mut rest = order;
         while !rest.is_empty() {
-            let ready =
-                |&f: &usize| self.first.get(f).copied().unwrap_or(0) & waiting & !bit(f) == 0;
-            let next = rest.iter().position(ready).unwrap_or(0);
+            let ready = |&f: &usize| sure(&self.first, f) & waiting & !bit(f) == 0;
+            let next = rest.iter().position(ready);
+            debug_assert!(next.is_some(), "the orders of a checked book form no circle");
+            let next = next.unwrap_or(0);
             if let Some(up_to_next) = rest.get_mut(..=next) {
                 up_to_next.rotate_right(1);
             }
@@ -87,5 +87,6 @@ pub(super) fn members(mask: u128) -> impl Iterator<Item = usize> {
 /// The bit of a fix.
 #[inline]
 pub(super) fn bit(fix: usize) -> u128 {
+    debug_assert!(fix < 128, "a plan has at most 120 candidates");
     1_u128.checked_shl(u32::try_from(fix).unwrap_or(u32::MAX)).unwrap_or(0)
 }

@@ -3,6 +3,8 @@
 //! Expected minutes = sum over batches of P(not all cured before) x (set-up + work + restart and watch),
 //! plus P(not all cured at the end) x giving up.
 
+use crate::rulebook::index::{sure, sure_mut};
+
 /// One fix as the planner sees it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlanFix {
@@ -51,13 +53,23 @@ impl PlanningProblem {
         cured
     }
 
+    /// The fix with this number.
+    #[inline]
+    pub(super) fn fix(&self, number: usize) -> &PlanFix {
+        sure(&self.fixes, number)
+    }
+
+    /// Whether a batch needs isolation; an empty one does not.
+    pub(super) fn is_locked(&self, batch: &[usize]) -> bool {
+        batch.first().is_some_and(|&f| self.fix(f).locked)
+    }
+
     /// Takes one more fix into the chances of cure.
     #[inline]
     pub(super) fn cure(&self, cured: &mut [f64], fix: usize) {
-        for &(cause, chance) in self.fixes.get(fix).map_or(&[][..], |f| &f.cures) {
-            if let Some(slot) = cured.get_mut(cause) {
-                *slot = slot.max(chance);
-            }
+        for &(cause, chance) in &self.fix(fix).cures {
+            let slot = sure_mut(cured, cause);
+            *slot = slot.max(chance);
         }
     }
 
@@ -66,15 +78,14 @@ impl PlanningProblem {
         let cured = self.cured_by(fixes);
         self.remain
             .iter()
-            .map(|(set, chance)| chance * set.iter().filter_map(|&c| cured.get(c)).product::<f64>())
+            .map(|(set, chance)| chance * set.iter().map(|&c| sure(&cured, c)).product::<f64>())
             .sum()
     }
 
     /// Minutes of one batch: set-up, work, restart and watch.
     pub fn batch_minutes(&self, batch: &[usize], first: bool) -> f64 {
-        let work: f64 = batch.iter().filter_map(|&f| self.fixes.get(f)).map(|f| f.minutes).sum();
-        let locked = batch.first().and_then(|&f| self.fixes.get(f)).is_some_and(|f| f.locked);
-        self.set_up(locked, first) + work + self.restart_and_watch
+        let work: f64 = batch.iter().map(|&f| self.fix(f).minutes).sum();
+        self.set_up(self.is_locked(batch), first) + work + self.restart_and_watch
     }
 
     /// Minutes before a batch can begin.

@@ -6,6 +6,7 @@ use super::gains::Gains;
 use super::order::{Orders, bit, mask, members};
 use super::planning_problem::{PlanningProblem, Sequence};
 use super::sets::Sets;
+use crate::rulebook::index::sure;
 
 /// Sets of causes less likely than this are left to the likelier ones.
 pub(super) const FLOOR: f64 = 2e-5;
@@ -25,7 +26,7 @@ pub(super) fn best(
     let by_ratio = ratio_order(problem, orders, sets);
     let beginning = best_beginning(&by_ratio, orders, &mut costs);
     let mut exact = exact::best_of_first(problem, sets, &by_ratio, EXACT_START);
-    let first = mask(by_ratio.get(..EXACT_START).unwrap_or(&by_ratio));
+    let first = mask(sure(&by_ratio, ..EXACT_START.min(by_ratio.len())));
     exact.extend(beginning.iter().filter(|&&f| first & bit(f) == 0));
     orders.settle(&mut exact);
     let mut known = known.to_vec();
@@ -49,7 +50,7 @@ pub(super) fn best_beginning(
 ) -> Vec<usize> {
     let mut best = (costs.least_of(&[]), Vec::new());
     for end in 1..=by_ratio.len() {
-        let mut order = by_ratio.get(..end).unwrap_or(&[]).to_vec();
+        let mut order = sure(by_ratio, ..end).to_vec();
         orders.settle(&mut order);
         if let Some(cost) = costs.less_than(&order, 0, best.0) {
             best = (cost, order);
@@ -86,8 +87,8 @@ pub(super) fn ratio_order(problem: &PlanningProblem, orders: &Orders, sets: &Set
         for &fix in &left {
             piece.clear();
             put_piece(orders, fix, &mut done.clone(), &mut piece);
-            let work = piece.iter().filter_map(|&f| problem.fixes.get(f));
-            let minutes: f64 = set_up + work.map(|f| f.minutes).sum::<f64>();
+            let work = piece.iter().map(|&f| problem.fix(f).minutes);
+            let minutes = set_up + work.sum::<f64>();
             let rate = gains.together(&piece) / minutes;
             if rate > best {
                 best = rate;
@@ -114,7 +115,7 @@ pub(super) fn piece(orders: &Orders, fix: usize) -> Vec<usize> {
 
 /// Puts a fix and what it needs beyond what is `done` into a piece.
 fn put_piece(orders: &Orders, fix: usize, done: &mut u128, piece: &mut Vec<usize>) {
-    let wanted = orders.needs.get(fix).copied().unwrap_or(0);
+    let wanted = *sure(&orders.needs, fix);
     for first in members(wanted & !*done) {
         if *done & bit(first) == 0 {
             put_piece(orders, first, done, piece);

@@ -5,6 +5,7 @@
 
 use super::planning_problem::PlanningProblem;
 use super::sets::Sets;
+use crate::rulebook::index::{sure, sure_mut};
 
 /// So many members of a set are told apart by its key; there are very many such sets.
 const FEW: usize = 3;
@@ -34,17 +35,13 @@ impl SetLayout {
         let mut held: Vec<(f64, u32)> = (0..).map(|c| (0.0, c)).take(causes).collect();
         for (set, chance) in sets.clone() {
             for &cause in set.unwrap_or_default() {
-                if let Some((held, _)) = held.get_mut(cause as usize) {
-                    *held += chance;
-                }
+                sure_mut(&mut held, cause as usize).0 += chance;
             }
         }
         held.sort_by(|a, b| b.0.total_cmp(&a.0));
         let mut places = vec![0; causes];
         for (&(_, cause), place) in held.iter().zip(1..) {
-            if let Some(slot) = places.get_mut(cause as usize) {
-                *slot = place;
-            }
+            *sure_mut(&mut places, cause as usize) = place;
         }
         let mut layout =
             Self { causes: held.iter().map(|(_, cause)| *cause).collect(), ..Self::default() };
@@ -58,7 +55,7 @@ impl SetLayout {
                 continue;
             }
             members.clear();
-            members.extend(set.iter().filter_map(|&c| places.get(c as usize)));
+            members.extend(set.iter().map(|&c| *sure(&places, c as usize)));
             members.sort_unstable_by(|a, b| b.cmp(a));
             let mut key = [0; FEW];
             key.iter_mut().zip(&members).for_each(|(k, m)| *k = *m);
@@ -73,7 +70,7 @@ impl SetLayout {
     /// They stand for the others too: were those left uncured, every question that thins them out would
     /// seem to save giving up.
     pub(super) fn with(&self, chances: &[f64], floor: f64) -> Sets {
-        let chance = |number: &usize| chances.get(*number).copied().unwrap_or(0.0);
+        let chance = |number: &usize| *sure(chances, *number);
         let mut sets = Sets::default();
         let mut whole = 0.0;
         // Different ways may leave the same set.
@@ -81,7 +78,7 @@ impl SetLayout {
             let sum: f64 = same.iter().map(|(_, number)| chance(number)).sum();
             whole += sum;
             if let Some((key, _)) = same.first().filter(|_| sum >= floor) {
-                let cause = |place: u32| self.causes.get(place.checked_sub(1)? as usize).copied();
+                let cause = |place: u32| Some(*sure(&self.causes, place.checked_sub(1)? as usize));
                 sets.put_in_small(key.map(cause), sum);
             }
         }
@@ -125,6 +122,7 @@ impl Sets {
             sum < enough
         };
         let kept = chances.iter().copied().take(most).take_while(within).count();
+        // Where all are kept there is no floor.
         Self::from_problem(problem, chances.get(kept).copied().unwrap_or(0.0))
     }
 }

@@ -136,7 +136,7 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
             continue;
         }
         let mut reader =
-            Reader { book, texts, ids: &ids, off, found: Report::default(), names_off: None };
+            CaseReader { book, texts, ids: &ids, off, found: Report::default(), names_off: None };
         let case = reader.case(&entry);
         if let Some(gone) = reader.names_off {
             aside.push((case.id, gone));
@@ -151,7 +151,7 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
     Cases { cases, aside, replaced }
 }
 
-struct Reader<'t> {
+struct CaseReader<'t> {
     book: &'t Book,
     texts: &'t Texts,
     ids: &'t Ids<'t>,
@@ -161,7 +161,7 @@ struct Reader<'t> {
     names_off: Option<String>,
 }
 
-impl Reader<'_> {
+impl CaseReader<'_> {
     fn case(&mut self, entry: &CaseEntry) -> Case {
         if entry.expect.is_empty() {
             self.add(

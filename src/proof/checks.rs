@@ -1,14 +1,14 @@
 //! The single expectations: whether each holds, and what came instead.
 
-use super::run::{Came, Court, all_of, listed, plain};
+use super::run::{Came, CaseUnderTest, all_of, listed, plain};
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
-use crate::show::steps::fix_text;
+use crate::show::steps::{Preface, fix_text};
 use crate::show::words::{Known, Sides};
 
 /// A cause leads so clearly that nobody would call the finding unclear.
 const CLEAR: f64 = 0.5;
 
-impl Court<'_> {
+impl CaseUnderTest<'_> {
     pub(super) fn leads(&self, causes: &[CauseAt]) -> Option<Came> {
         let Some(leading) = self.finding.ranked.first() else {
             return Some(plain("no cause applies".to_owned()));
@@ -169,7 +169,7 @@ impl Court<'_> {
         let known =
             Known::new(self.book, self.case.conveyor.facts(), &sides, &self.finding.answers)
                 .after(&self.finding.observed);
-        let words = fix_text(self.book, &known, fix, true);
+        let words = fix_text(self.book, &known, fix, Preface::Isolation);
         let mut all = words.text;
         all.push(words.done_when);
         all.extend(words.cautions);

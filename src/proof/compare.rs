@@ -5,11 +5,11 @@ use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use super::case::Case;
-use super::crew;
 use super::draw::{self, Drawn, On, in_other};
 use super::run;
 use super::score::{Mean, Share};
 use super::walk::{self, Policy};
+use super::workers;
 use crate::conveyor::facts::Facts;
 use crate::plan::Plan;
 use crate::rulebook::index::{FixAt, List, Place, SymptomAt};
@@ -30,7 +30,7 @@ pub struct BookWithCases<'s> {
 
 /// What is drawn.
 #[derive(Debug, Clone, Copy)]
-pub struct Setting {
+pub struct CompareSettings {
     /// How many visits.
     pub visits: usize,
     /// The same seed gives the same visits.
@@ -257,11 +257,11 @@ impl Totals {
 pub fn compare(
     old: BookWithCases<'_>,
     new: BookWithCases<'_>,
-    setting: Setting,
+    setting: CompareSettings,
     progress: &mut dyn FnMut(usize),
 ) -> Compared {
     let pairs = pairs(old.cases, new.cases);
-    let both = crew::share_out(
+    let both = workers::share_out(
         pairs.len() + setting.visits,
         || (Diagnosis::new(old.book), Diagnosis::new(new.book)),
         |(old, new), number| match pairs.get(number) {

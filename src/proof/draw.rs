@@ -166,7 +166,7 @@ pub fn all_answers(
     facts: &ConveyorFacts,
     draw: impl FnMut(SymptomAt, &List<SymptomAt, Option<usize>>) -> usize,
 ) -> List<SymptomAt, Option<AnswerAt>> {
-    let mut hidden = Hidden {
+    let mut hidden = AnswerDraw {
         book,
         facts,
         draw,
@@ -180,7 +180,7 @@ pub fn all_answers(
 }
 
 /// The hidden answers while they are drawn.
-struct Hidden<'h, D> {
+struct AnswerDraw<'h, D> {
     book: &'h Book,
     facts: &'h ConveyorFacts,
     draw: D,
@@ -188,7 +188,7 @@ struct Hidden<'h, D> {
     begun: List<SymptomAt, bool>,
 }
 
-impl<D: FnMut(SymptomAt, &List<SymptomAt, Option<usize>>) -> usize> Hidden<'_, D> {
+impl<D: FnMut(SymptomAt, &List<SymptomAt, Option<usize>>) -> usize> AnswerDraw<'_, D> {
     /// Settles what its conditions ask for and its parents first.
     fn settle(&mut self, symptom: SymptomAt) {
         if std::mem::replace(&mut self.begun[symptom], true) {

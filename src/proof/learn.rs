@@ -8,7 +8,7 @@ use crate::reason::Applicability;
 use crate::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::rulebook::network::{Kind, Node, Says};
-use crate::rulebook::pen::quoted;
+use crate::source::quoted;
 use crate::visit::event::Ended;
 use crate::visit::store::{Record, VisitStatus};
 use crate::visit::{

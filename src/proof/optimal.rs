@@ -46,7 +46,7 @@ pub fn exact(book: &Book) -> Option<Exact> {
     }
     let diagnosis = Diagnosis::new(book);
     let facts = ConveyorFacts::default();
-    let mut ways = Ways::new(&diagnosis, &facts);
+    let mut ways = AskingPolicies::new(&diagnosis, &facts);
     let nothing = Observations::none(book);
     Some(Exact {
         best: ways.best(&nothing)?,
@@ -55,15 +55,15 @@ pub fn exact(book: &Book) -> Option<Exact> {
     })
 }
 
-/// Ways of asking from any state of the answers on.
+/// AskingPolicies of asking from any state of the answers on.
 #[derive(Debug)]
-pub struct Ways<'w> {
+pub struct AskingPolicies<'w> {
     diagnosis: &'w Diagnosis<'w>,
     facts: &'w ConveyorFacts,
     known: HashMap<(Vec<usize>, bool), f64>,
 }
 
-impl<'w> Ways<'w> {
+impl<'w> AskingPolicies<'w> {
     /// Over one book and one conveyor.
     pub fn new(diagnosis: &'w Diagnosis<'w>, facts: &'w ConveyorFacts) -> Self {
         Self { diagnosis, facts, known: HashMap::new() }

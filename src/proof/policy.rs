@@ -3,17 +3,17 @@
 
 use fastrand::Rng;
 
-use super::crew;
 use super::draw::{self, Drawn, On};
 use super::optimal::{self, Exact};
 use super::score::{self, Band, Brier, Mean, Share};
 use super::walk::{self, Played, Policy};
+use super::workers;
 use crate::rulebook::model::Book;
 use crate::visit::Diagnosis;
 
 /// What is to be simulated.
 #[derive(Debug, Clone, Copy)]
-pub struct Setting<'s> {
+pub struct PolicySettings<'s> {
     /// How many visits.
     pub visits: usize,
     /// The same seed gives the same visits.
@@ -26,7 +26,7 @@ pub struct Setting<'s> {
 
 /// What came of the simulated visits.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Report {
+pub struct PolicyReport {
     /// Visits drawn; fewer than wanted where no cause applies to a conveyor drawn.
     pub visits: usize,
     /// By way of asking, in the order asked for.
@@ -53,21 +53,21 @@ pub struct Figures {
     /// Minutes to true as they came.
     pub minutes: Mean,
     /// How the chance stated for the leading cause came true.
-    pub leading: Kept,
+    pub leading: Calibration,
     /// How the chances stated for all causes came true.
-    pub all: Kept,
+    pub all: Calibration,
 }
 
 /// How stated chances came true.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Kept {
+pub struct Calibration {
     /// By the chance stated, lowest first.
     pub bands: Vec<Band>,
     /// The score; nothing if nothing was stated.
     pub brier: Option<Brier>,
 }
 
-impl Kept {
+impl Calibration {
     /// Of these pairs: the chance stated, and whether it came true.
     pub fn of(pairs: &[(f64, bool)]) -> Self {
         Self { bands: score::calibration(pairs), brier: score::brier(pairs) }
@@ -75,8 +75,12 @@ impl Kept {
 }
 
 /// Plays the visits. `progress` is told how many are through.
-pub fn simulate(book: &Book, setting: &Setting<'_>, progress: &mut dyn FnMut(usize)) -> Report {
-    let played: Vec<Option<Vec<Played>>> = crew::share_out(
+pub fn simulate(
+    book: &Book,
+    setting: &PolicySettings<'_>,
+    progress: &mut dyn FnMut(usize),
+) -> PolicyReport {
+    let played: Vec<Option<Vec<Played>>> = workers::share_out(
         setting.visits,
         || Diagnosis::new(book),
         |diagnosis, number| visit(diagnosis, setting, number),
@@ -85,7 +89,7 @@ pub fn simulate(book: &Book, setting: &Setting<'_>, progress: &mut dyn FnMut(usi
     let played: Vec<Vec<Played>> = played.into_iter().flatten().collect();
     let of = |at: usize| played.iter().filter_map(move |by| by.get(at));
     let figures = setting.policies.iter().enumerate();
-    Report {
+    PolicyReport {
         visits: played.len(),
         figures: figures
             .map(|(at, policy)| (*policy, Figures::of(&of(at).collect::<Vec<_>>())))
@@ -94,7 +98,11 @@ pub fn simulate(book: &Book, setting: &Setting<'_>, progress: &mut dyn FnMut(usi
     }
 }
 
-fn visit(diagnosis: &Diagnosis<'_>, setting: &Setting<'_>, number: usize) -> Option<Vec<Played>> {
+fn visit(
+    diagnosis: &Diagnosis<'_>,
+    setting: &PolicySettings<'_>,
+    number: usize,
+) -> Option<Vec<Played>> {
     let (book, seed) = (diagnosis.book(), setting.seed);
     let drawn = Drawn::of(diagnosis.engine(), book, setting.on, seed, number)?;
     let mut rng: Rng = draw::rng(!seed, number);
@@ -119,8 +127,8 @@ impl Figures {
             minutes_asking: mean(&|p| p.minutes_asking),
             minutes_expected: mean(&|p| p.minutes_expected),
             minutes: mean(&|p| p.minutes),
-            leading: Kept::of(&leading),
-            all: Kept::of(&all),
+            leading: Calibration::of(&leading),
+            all: Calibration::of(&all),
         }
     }
 }

@@ -64,18 +64,18 @@ pub fn run(diagnosis: &Diagnosis<'_>, case: &Case) -> Verdict {
         Depth::Ranking
     };
     let finding = diagnosis.finding_to(case.conveyor.facts(), &case.observed, depth);
-    let court = Court { diagnosis, book: diagnosis.book(), case, finding: &finding };
+    let under_test = CaseUnderTest { diagnosis, book: diagnosis.book(), case, finding: &finding };
     let failures = case
         .expect
         .iter()
         .enumerate()
-        .filter_map(|(number, expected)| court.judge(number, &expected.what))
+        .filter_map(|(number, expected)| under_test.judge(number, &expected.what))
         .collect();
     Verdict { failures, finding }
 }
 
 /// One case before its judge.
-pub(super) struct Court<'c> {
+pub(super) struct CaseUnderTest<'c> {
     pub(super) diagnosis: &'c Diagnosis<'c>,
     pub(super) book: &'c Book,
     pub(super) case: &'c Case,
@@ -89,7 +89,7 @@ pub(super) struct Came {
     pub(super) would_hold: Option<String>,
 }
 
-impl Court<'_> {
+impl CaseUnderTest<'_> {
     fn judge(&self, number: usize, expect: &Expect) -> Option<Failure> {
         let (expected, came) = match expect {
             Expect::Leads(causes) => {

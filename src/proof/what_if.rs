@@ -6,8 +6,9 @@
 use std::ops::Range;
 
 use crate::problem::{Code, Problem, Report, near, nearest};
+use crate::rulebook::rules::Rules;
 use crate::rulebook::written::{
-    Cause, Common, Favoured, Likelihood, Likely, Rules, SeenWith, Sign, Symptom, SymptomKind,
+    Cause, Common, Favoured, Likelihood, Likely, SeenWith, Sign, Symptom, SymptomKind,
 };
 use crate::source::parse::{Spanned, Text};
 use crate::source::{FileId, Span, Texts};
@@ -39,19 +40,19 @@ const COMMON: [(&str, Common); 4] = [
 pub fn apply(rules: &mut Rules, changes: &[String], texts: &mut Texts, report: &mut Report) {
     for change in changes {
         let file = texts.add(NAME, change.clone());
-        let mut desk = Desk { file, text: change, texts, report };
-        desk.change(rules);
+        let mut what_if = WhatIf { file, text: change, texts, report };
+        what_if.change(rules);
     }
 }
 
-struct Desk<'d> {
+struct WhatIf<'d> {
     file: FileId,
     text: &'d str,
     texts: &'d Texts,
     report: &'d mut Report,
 }
 
-impl Desk<'_> {
+impl WhatIf<'_> {
     fn change(&mut self, rules: &mut Rules) {
         let Some(equals) = self.text.find('=') else {
             let whole = self.piece(0..self.text.len());

@@ -15,7 +15,7 @@ use super::sorted::{positions, union};
 use super::subsets::Subsets;
 use super::sums::MemberSums;
 use super::symmetric::{symmetric, symmetric_without_each};
-use crate::rulebook::index::{CauseAt, List, Place};
+use crate::rulebook::index::{CauseAt, List, Place, sure, sure_mut};
 
 /// Beyond so many tied causes the unlikeliest are set aside when outcomes of work tie everything.
 const MOST_TIED_BY_OUTCOMES: usize = 120;
@@ -73,8 +73,7 @@ impl Belief {
 
         let subsets = Subsets::new(tied.len(), present.max);
         let tied_odds: Vec<f64> = tied.iter().map(|&c| odds[c]).collect();
-        let odds_of = |member: usize| tied_odds.get(member).copied().unwrap_or(0.0);
-        let mut weights = subsets.unfold(1.0, |product, member| product * odds_of(member));
+        let mut weights = subsets.unfold(1.0, |product, member| product * sure(&tied_odds, member));
         if free.is_empty() {
             // Nothing makes a set that is too small large enough, and it must not set the scale.
             let too_small = subsets.of_size(present.min).start;
@@ -134,7 +133,7 @@ impl Belief {
     pub fn marginals(&self) -> List<CauseAt, f64> {
         let mut marginals = List::filled(0.0, self.odds.len());
         for (m, &cause) in self.tied.iter().enumerate() {
-            marginals[cause] = (1..=self.max)
+            marginals[cause] = (1..=self.subsets.most())
                 .map(|j| self.sums().one(j, m) * self.free_orders(j, &self.symmetric))
                 .sum();
         }
@@ -179,20 +178,18 @@ impl Belief {
                 *odds = self.odds[*cause];
             }
         }
-        let odds_of = |member: usize| odds.get(member).copied().unwrap_or(1.0);
-        let mut chances = layout.unfold(1.0, |product, member| product * odds_of(member));
+        let mut chances = layout.unfold(1.0, |product, member| product * sure(&odds, member));
         let sizes = |subsets: &Subsets| -> Vec<usize> {
             let places = |size| std::iter::repeat_n(size, subsets.of_size(size).len());
             (0..=subsets.most()).flat_map(places).collect()
         };
         let (sizes, tied_sizes) = (sizes(&layout), sizes(&tied_layout));
         layout.project(&tied_layout, &position, |place, at| {
-            let size = |sizes: &[usize], place: usize| sizes.get(place).copied().unwrap_or(0);
-            let free = size(&sizes, place) - size(&tied_sizes, at);
-            let chance = by_free.get(free).and_then(|chances| chances.get(at));
-            if let Some(slot) = chances.get_mut(place) {
-                *slot = (*slot * chance.copied().unwrap_or(0.0)).max(0.0);
-            }
+            let free = sure(&sizes, place) - sure(&tied_sizes, at);
+            let slot = sure_mut(&mut chances, place);
+            // Where there are more than are free, one of them does not apply.
+            let chance = by_free.get(free).map_or(0.0, |chances| *sure(chances, at));
+            *slot = (*slot * chance).max(0.0);
         });
         chances
     }
@@ -211,16 +208,13 @@ impl Belief {
         layout.for_each(|members, _| {
             tied.clear();
             let mut odds = if members.len() < self.min { 0.0 } else { 1.0 };
-            for (at, &cause) in
-                members.iter().filter_map(|&m| Some((in_tied.get(m)?, scope.get(m)?)))
-            {
-                match at {
-                    Some(at) => tied.push(*at),
-                    None => odds *= self.odds[cause],
+            for &member in members {
+                match *sure(&in_tied, member) {
+                    Some(at) => tied.push(at),
+                    None => odds *= self.odds[*sure(scope, member)],
                 }
             }
-            chances
-                .push(odds * self.weights.get(self.subsets.place(&tied)).copied().unwrap_or(0.0));
+            chances.push(odds * sure(&self.weights, self.subsets.place(&tied)));
         });
         chances
     }
@@ -258,7 +252,7 @@ impl Belief {
     }
 
     fn all(&self, size: usize) -> f64 {
-        self.all.get(size).copied().unwrap_or(0.0)
+        *sure(&self.all, size)
     }
 
     fn sums(&self) -> &MemberSums {
@@ -269,8 +263,8 @@ impl Belief {
     fn weighted(&self, times: &[f64]) -> Vec<f64> {
         let mut weights = self.weights.clone();
         for (size, times) in times.iter().enumerate() {
-            let of_size = weights.get_mut(self.subsets.of_size(size));
-            of_size.unwrap_or_default().iter_mut().for_each(|w| *w *= times);
+            let of_size = sure_mut(&mut weights, self.subsets.of_size(size));
+            of_size.iter_mut().for_each(|w| *w *= times);
         }
         weights
     }
@@ -285,16 +279,12 @@ impl Belief {
         }
         let mut position = vec![None; self.tied.len()];
         for (number, &at) in seen.iter().enumerate() {
-            if let Some(slot) = position.get_mut(at) {
-                *slot = Some(number);
-            }
+            *sure_mut(&mut position, at) = Some(number);
         }
         let weights = self.weighted(times);
         let mut sums = vec![0.0; inner.len()];
         self.subsets.project(inner, &position, |at, local| {
-            if let (Some(slot), Some(weight)) = (sums.get_mut(local), weights.get(at)) {
-                *slot += weight;
-            }
+            *sure_mut(&mut sums, local) += sure(&weights, at);
         });
         sums
     }
@@ -302,12 +292,7 @@ impl Belief {
 
 /// Sum of the weights of each size.
 fn sums_by_size(subsets: &Subsets, weights: &[f64], max: usize) -> Vec<f64> {
-    (0..=max)
-        .map(|size| {
-            let of_size = weights.get(subsets.of_size(size));
-            of_size.unwrap_or_default().iter().sum()
-        })
-        .collect()
+    (0..=max).map(|size| sure(weights, subsets.of_size(size)).iter().sum()).collect()
 }
 
 /// An outcome ties every cause, since "all cured" speaks of all of them. In a very large book the
@@ -338,18 +323,15 @@ fn tied_by_outcomes(
 pub fn left_out(priors: &List<CauseAt, f64>, applies: &List<CauseAt, bool>, most: usize) -> f64 {
     // Chances of 0, 1, .. `most` causes, and of none.
     let mut by_number = vec![0.0; most + 1];
-    if let Some(none) = by_number.first_mut() {
-        *none = 1.0;
-    }
+    *sure_mut(&mut by_number, 0) = 1.0;
     for (_, &prior) in priors.iter().filter(|(c, _)| applies[*c]) {
         for m in (0..=most).rev() {
-            let below = if m > 0 { by_number.get(m - 1).copied().unwrap_or(0.0) } else { 0.0 };
-            if let Some(slot) = by_number.get_mut(m) {
-                *slot = *slot * (1.0 - prior) + below * prior;
-            }
+            let below = if m > 0 { *sure(&by_number, m - 1) } else { 0.0 };
+            let slot = sure_mut(&mut by_number, m);
+            *slot = *slot * (1.0 - prior) + below * prior;
         }
     }
-    let none = by_number.first().copied().unwrap_or(1.0);
+    let none = *sure(&by_number, 0);
     let within: f64 = by_number.iter().skip(1).sum();
     if none < 1.0 { ((1.0 - none - within) / (1.0 - none)).max(0.0) } else { 0.0 }
 }

@@ -4,7 +4,7 @@ use super::belief::Belief;
 use super::engine::Engine;
 use super::evidence::Evidence;
 use super::table::entropy;
-use crate::rulebook::index::{CauseAt, List, SymptomAt};
+use crate::rulebook::index::{CauseAt, List, SymptomAt, sure};
 
 /// What asking a symptom's question is worth.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,7 +89,8 @@ impl<'b> Looked<'b> {
                 self.known.len() - 1
             }
         };
-        self.known.get(at).map_or(&[], |(_, chances)| chances)
+        let (_, chances) = sure(&self.known, at);
+        chances
     }
 }
 

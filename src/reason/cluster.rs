@@ -9,7 +9,7 @@ use super::sorted::{positions, union};
 use super::subsets::Subsets;
 use super::table::{LikelihoodTable, normalise};
 use super::tables::NetworkTables;
-use crate::rulebook::index::{CauseAt, SymptomAt};
+use crate::rulebook::index::{CauseAt, SymptomAt, sure};
 use crate::rulebook::network::{Kind, Says};
 
 /// Relative symptoms that hang together through open parents.
@@ -113,9 +113,9 @@ impl<'e> Cluster<'e> {
                         Says::Row(row) => Speech::Row(voice.weight, row),
                         Says::Relative { parent, rows } => match evidence.symptoms[*parent] {
                             Seen::Absent => Speech::Silent,
-                            Seen::Answered(a) => match rows.get(a) {
-                                Some(Some(row)) => Speech::Row(voice.weight, row),
-                                _ => Speech::Silent,
+                            Seen::Answered(a) => match sure(rows, a) {
+                                Some(row) => Speech::Row(voice.weight, row),
+                                None => Speech::Silent,
                             },
                             Seen::Open => match parents.binary_search(parent) {
                                 Ok(at) => Speech::By(voice.weight, at, rows),
@@ -175,8 +175,8 @@ impl<'e> Cluster<'e> {
     pub(super) fn width(&self, asked: Asked) -> usize {
         match asked {
             Asked::Likelihood => 1,
-            Asked::Parent(at) => self.parents.get(at).map_or(1, |p| p.table.answers()),
-            Asked::Child(at) => self.children.get(at).map_or(1, |c| c.answers),
+            Asked::Parent(at) => sure(&self.parents, at).table.answers(),
+            Asked::Child(at) => sure(&self.children, at).answers,
         }
     }
 
@@ -188,7 +188,7 @@ impl<'e> Cluster<'e> {
         };
         self.children
             .iter()
-            .any(|child| matches!(child.says.get(position), Some(Speech::By(_, parent, _)) if *parent == at))
+            .any(|child| matches!(sure(&child.says, position), Speech::By(_, parent, _) if *parent == at))
     }
 
     /// The chance of the answers given the causes at `members` of the scope, split by the answer asked
@@ -332,7 +332,7 @@ impl<'e> Child<'e> {
             Speech::Silent => None,
             Speech::Row(weight, row) => Some((weight, row)),
             Speech::By(weight, parent, rows) => {
-                let row = rows.get(states[parent])?.as_deref()?;
+                let row = rows[states[parent]].as_deref()?;
                 Some((weight, row))
             }
         }

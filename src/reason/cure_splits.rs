@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::work::{Batch, Outcome, Work};
-use crate::rulebook::index::CauseAt;
+use crate::rulebook::index::{CauseAt, sure};
 
 /// The ways for sets of some causes, made ready once: there are very many sets, and most causes were not
 /// touched, so that there is one way for them.
@@ -73,17 +73,14 @@ impl CureSplits {
     /// `each(bits of the remaining ones, chance)`, where the chance includes that of the outcomes. The set
     /// is given by the places of its causes among those this was made for.
     pub(super) fn split(&mut self, present: &[usize], mut each: impl FnMut(usize, f64)) {
-        let of = |place: &usize| {
-            let range = self.of_cause.get(*place).cloned();
-            range.and_then(|range| self.cures.get(range)).unwrap_or(&[])
-        };
+        let of = |place: &usize| sure(&self.cures, sure(&self.of_cause, *place).clone());
         self.turn.clear();
         self.turn.resize(present.len(), (0, 0));
         loop {
             let mut weight = 1.0;
             let mut remaining = 0;
             for (i, ((at, cured_in), place)) in self.turn.iter_mut().zip(present).enumerate() {
-                let (batch, chance) = of(place).get(*at).copied().unwrap_or((self.never, 0.0));
+                let (batch, chance) = *sure(of(place), *at);
                 *cured_in = batch;
                 weight *= chance;
                 if batch == self.never {

@@ -8,7 +8,7 @@ use super::evidence::{Evidence, Seen};
 use super::sorted::{positions, union};
 use super::subsets::Subsets;
 use super::table::LikelihoodTable;
-use crate::rulebook::index::{CauseAt, List, SymptomAt};
+use crate::rulebook::index::{CauseAt, List, SymptomAt, sure};
 use crate::rulebook::network::Kind;
 
 /// The likelihood, taken apart.
@@ -99,9 +99,9 @@ impl FactoredLikelihood {
                 true
             }
             Kind::Grade { base, rows } if answer == 0 => {
-                self.log += base.first().copied().unwrap_or(1.0).ln();
+                self.log += sure(base, 0).ln();
                 for (cause, row) in rows {
-                    self.odds[*cause] *= row.first().copied().unwrap_or(1.0);
+                    self.odds[*cause] *= sure(row, 0);
                 }
                 true
             }

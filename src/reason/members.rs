@@ -3,7 +3,7 @@
 use std::fmt;
 use std::ops::Deref;
 
-use crate::rulebook::index::{CauseAt, Place};
+use crate::rulebook::index::{CauseAt, Place, sure};
 
 /// So many members are kept in place.
 const FEW: usize = 4;
@@ -23,7 +23,7 @@ impl Deref for Members {
 
     fn deref(&self) -> &[CauseAt] {
         match &self.0 {
-            Storage::Few(len, members) => members.get(..usize::from(*len)).unwrap_or(&[]),
+            Storage::Few(len, members) => sure(members, ..usize::from(*len)),
             Storage::Many(members) => members,
         }
     }

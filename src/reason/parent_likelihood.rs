@@ -5,7 +5,7 @@ use super::sorted::positions;
 use super::subsets::Subsets;
 use super::table::{entropy, normalise};
 use super::tables::NetworkTables;
-use crate::rulebook::index::{CauseAt, SymptomAt};
+use crate::rulebook::index::{CauseAt, SymptomAt, sure};
 
 /// How the chances of a parent's answers differ from those in its own table. Only sets with a cause whose
 /// voice hangs on this parent differ.
@@ -47,19 +47,18 @@ impl ParentLikelihood {
         let mut row = vec![0.0; changed.answers];
         let subsets = changed.subsets.clone();
         subsets.for_each(|members, place| {
-            if !members.iter().any(|&m| hangs.get(m).copied().unwrap_or(false)) {
+            if !members.iter().any(|&m| *sure(&hangs, m)) {
                 return;
             }
             cluster.evaluate(members, asked, &mut scratch, &mut row);
             normalise(&mut row);
             local.clear();
-            local.extend(members.iter().filter_map(|&m| in_table.get(m).copied().flatten()));
+            local.extend(members.iter().filter_map(|&m| *sure(&in_table, m)));
             let own = table.subsets.place(&local);
             changed.places.push(place);
             let change = |(answer, p): (usize, &f64)| p - table.chance(own, answer);
             changed.changes.extend(row.iter().enumerate().map(change));
-            let own_entropy = table.entropies().get(own).copied().unwrap_or(0.0);
-            changed.entropies.push(entropy(&row) - own_entropy);
+            changed.entropies.push(entropy(&row) - sure(table.entropies(), own));
         });
         changed
     }
@@ -69,7 +68,7 @@ impl ParentLikelihood {
     pub(super) fn add(&self, chances: &[f64], row: &mut [f64], mean_entropy: &mut f64) {
         let changes = self.changes.chunks_exact(self.answers.max(1));
         for ((&place, change), entropy) in self.places.iter().zip(changes).zip(&self.entropies) {
-            let chance = chances.get(place).copied().unwrap_or(0.0);
+            let chance = sure(chances, place);
             for (slot, change) in row.iter_mut().zip(change) {
                 *slot += chance * change;
             }

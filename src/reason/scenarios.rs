@@ -6,7 +6,7 @@ use super::engine::{Engine, Question};
 use super::evidence::Evidence;
 use super::members::Members;
 use super::subsets::Subsets;
-use crate::rulebook::index::{CauseAt, List, SymptomAt};
+use crate::rulebook::index::{CauseAt, List, SymptomAt, sure};
 
 /// Of a very large book only so many causes are planned for; the rest counts as not cured.
 const MOST_PLANNED: usize = 64;
@@ -47,11 +47,11 @@ impl Scenarios {
         let mut list = Vec::new();
         let mut splits = CureSplits::new(&evidence.work, scope);
         Subsets::new(scope.len(), belief.most()).for_each(|members, at| {
-            let chance = chances.get(at).copied().unwrap_or(0.0);
+            let chance = *sure(chances, at);
             if chance < floor || chance <= 0.0 {
                 return;
             }
-            let present: Members = members.iter().filter_map(|&m| scope.get(m)).copied().collect();
+            let present: Members = members.iter().map(|&m| *sure(scope, m)).collect();
             if evidence.work.batches.is_empty() {
                 list.push(Scenario { remaining: present.clone(), present, chance });
                 return;

@@ -7,6 +7,8 @@
 
 use std::ops::Range;
 
+use crate::rulebook::index::sure;
+
 /// How the subsets of up to `most` of `n` things are laid out in a flat list.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Subsets {
@@ -31,7 +33,7 @@ impl Subsets {
 
     /// How many subsets there are, the empty one included.
     pub fn len(&self) -> usize {
-        self.begin.last().copied().unwrap_or(0)
+        *sure(&self.begin, self.most + 1)
     }
 
     /// Never: the empty subset is always there.
@@ -49,16 +51,16 @@ impl Subsets {
         self.most
     }
 
-    /// The places of the subsets of one size.
+    /// The places of the subsets of one size: none past the largest.
     pub fn of_size(&self, size: usize) -> Range<usize> {
-        let at = |size: usize| self.begin.get(size).copied().unwrap_or(self.len());
+        let at = |size: usize| *sure(&self.begin, size.min(self.most + 1));
         at(size)..at(size + 1)
     }
 
     /// The place of a subset; members in rising order, at most [`Self::most`] of them.
     #[inline]
     pub fn place(&self, members: &[usize]) -> usize {
-        let begin = self.begin.get(members.len()).copied().unwrap_or(0);
+        let begin = *sure(&self.begin, members.len());
         let rank: usize = match *members {
             [] => 0,
             [a] => a,
@@ -134,9 +136,7 @@ impl Subsets {
             self.multiply_three(numbers, inner, position, values);
         } else {
             for (number, at) in numbers.iter_mut().zip(self.places_in(inner, position)) {
-                if let Some(value) = values.get(at) {
-                    *number *= value;
-                }
+                *number *= sure(values, at);
             }
         }
     }
@@ -155,7 +155,7 @@ impl Subsets {
         if self.most == 0 {
             return;
         }
-        let start = |size: usize| inner.begin.get(size).copied().unwrap_or(0);
+        let start = |size: usize| inner.of_size(size).start;
         let (one, two, three) = (start(1), start(2), start(3));
         // The values of a set by its smallest member, when of the others only `with` is in `inner`.
         let row = |before: usize, with: Option<usize>| -> Vec<f64> {
@@ -221,7 +221,7 @@ impl Subsets {
         self.for_each_block(|member, from, to| {
             places.extend_from_within(from.clone());
             sizes.extend_from_within(from);
-            let Some(p) = position.get(member).copied().flatten() else {
+            let Some(p) = *sure(position, member) else {
                 return;
             };
             let sizes_there = inner.begin.iter().zip(inner.begin.iter().skip(1)).zip(1..);
@@ -229,7 +229,7 @@ impl Subsets {
                 sizes_there.map(|((begin, end), size)| end - begin + choose(p, size)).collect();
             let places = places.iter_mut().skip(to.start);
             for (place, size) in places.zip(sizes.iter_mut().skip(to.start)) {
-                *place += further.get(usize::from(*size)).copied().unwrap_or(0);
+                *place += *sure(&further, usize::from(*size));
                 *size += 1;
             }
         });
@@ -243,7 +243,7 @@ impl Subsets {
         position: &[Option<usize>],
         mut each: impl FnMut(usize, usize),
     ) {
-        let start = |size: usize| inner.begin.get(size).copied().unwrap_or(0);
+        let start = |size: usize| inner.of_size(size).start;
         let (one, two, three) = (start(1), start(2), start(3));
         each(0, 0);
         let mut place = 1;

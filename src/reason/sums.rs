@@ -2,6 +2,7 @@
 //! intersection follows.
 
 use super::subsets::{Subsets, choose2, choose3};
+use crate::rulebook::index::{sure, sure_mut};
 
 /// MemberSums over the subsets of each size that hold one member, or a pair.
 #[derive(Debug, Clone)]
@@ -20,13 +21,9 @@ impl MemberSums {
         } else {
             let mut one = vec![vec![0.0; subsets.things()]; subsets.most() + 1];
             subsets.for_each(|members, at| {
-                let weight = weights.get(at).copied().unwrap_or(0.0);
-                if let Some(one) = one.get_mut(members.len()) {
-                    for &member in members {
-                        if let Some(slot) = one.get_mut(member) {
-                            *slot += weight;
-                        }
-                    }
+                let one = sure_mut(&mut one, members.len());
+                for &member in members {
+                    *sure_mut(one, member) += sure(weights, at);
                 }
             });
             Self { one, two: Vec::new() }
@@ -69,8 +66,7 @@ impl MemberSums {
 
     /// Sum over the subsets of this size that hold this member.
     pub(super) fn one(&self, size: usize, member: usize) -> f64 {
-        let of_size = self.one.get(size);
-        of_size.and_then(|one| one.get(member)).copied().unwrap_or(0.0)
+        *sure(sure(&self.one, size), member)
     }
 
     /// For every subset of `inner`, which stands for the things `at`: the sum over the subsets whose
@@ -89,7 +85,8 @@ impl MemberSums {
         inner: &Subsets,
         times: &[f64],
     ) -> Vec<f64> {
-        let times = |size: usize| times.get(size).copied().unwrap_or(0.0);
+        // No subset is larger than the most that are present.
+        let times = |size: usize| if size < times.len() { times[size] } else { 0.0 };
         let (pairs, triples) = (subsets.of_size(2).start, subsets.of_size(3).start);
         // First the sums over the subsets that hold each.
         let mut sums = vec![0.0; inner.len()];
@@ -98,7 +95,10 @@ impl MemberSums {
             let a = at[i];
             let block = &mut sums[to];
             match from.start {
-                0 => block[0] = (1..=3).map(|size| times(size) * self.one(size, a)).sum(),
+                0 => {
+                    block[0] =
+                        (1..=subsets.most()).map(|size| times(size) * self.one(size, a)).sum()
+                }
                 1 => {
                     for (slot, &b) in block.iter_mut().zip(at) {
                         let pair = choose2(a) + b;

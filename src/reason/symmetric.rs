@@ -1,11 +1,11 @@
 //! Elementary symmetric polynomials: all subsets of one size at once.
 
+use crate::rulebook::index::sure_mut;
+
 /// Elementary symmetric polynomials of orders `0..=max`.
 pub(super) fn symmetric(odds: impl Iterator<Item = f64>, max: usize) -> Vec<f64> {
     let mut orders = vec![0.0; max + 1];
-    if let Some(first) = orders.first_mut() {
-        *first = 1.0;
-    }
+    *sure_mut(&mut orders, 0) = 1.0;
     for o in odds {
         times(&mut orders, o);
     }
@@ -24,13 +24,12 @@ fn times(orders: &mut [f64], o: f64) {
 
 /// The same without each one in turn. From both ends, since dividing would lose digits.
 pub(super) fn symmetric_without_each(odds: &[f64], max: usize) -> Vec<Vec<f64>> {
-    let mut after = vec![symmetric(std::iter::empty(), max)];
+    let mut next = symmetric(std::iter::empty(), max);
+    let mut after = Vec::with_capacity(odds.len());
     for &o in odds.iter().rev() {
-        let mut next = after.last().cloned().unwrap_or_default();
+        after.push(next.clone());
         times(&mut next, o);
-        after.push(next);
     }
-    after.pop();
     let mut before = symmetric(std::iter::empty(), max);
     let mut without = Vec::with_capacity(odds.len());
     for (&o, after) in odds.iter().zip(after.iter().rev()) {

@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use super::subsets::Subsets;
-use crate::rulebook::index::{CauseAt, SymptomAt};
+use crate::rulebook::index::{CauseAt, SymptomAt, sure, sure_mut};
 use crate::rulebook::network::{Kind, Node, Says};
 
 /// The chance of each answer, and its entropy, for every set of up to `max` of the linked causes.
@@ -46,7 +46,7 @@ impl LikelihoodTable {
     /// The chance of one answer for every set, in order of place.
     pub(super) fn column(&self, answer: usize) -> &[f64] {
         let len = self.subsets.len();
-        self.columns.get(answer * len..(answer + 1) * len).unwrap_or(&[])
+        sure(&self.columns, answer * len..(answer + 1) * len)
     }
 
     /// All columns, in order of the answers.
@@ -57,7 +57,7 @@ impl LikelihoodTable {
     /// The chance of one answer for the set of causes at `place`.
     #[inline]
     pub(super) fn chance(&self, place: usize, answer: usize) -> f64 {
-        self.columns.get(answer * self.subsets.len() + place).copied().unwrap_or(0.0)
+        *sure(&self.columns, answer * self.subsets.len() + place)
     }
 
     /// The entropy of the answers in bits, in order of place.
@@ -114,7 +114,7 @@ impl<'n> Speakers<'n> {
                         let row = match &voice.says {
                             Says::Row(row) => row,
                             Says::Relative { parent, rows } => {
-                                rows.get(parent_answer(*parent)?).and_then(Option::as_ref)?
+                                sure(rows, parent_answer(*parent)?).as_ref()?
                             }
                         };
                         Some((*cause, voice.weight, row.as_slice()))
@@ -135,7 +135,7 @@ impl<'n> Speakers<'n> {
     /// Those at these positions of the scope.
     fn only(&self, members: &[usize]) -> Self {
         fn pick<T: Copy>(all: &[T], members: &[usize]) -> Vec<T> {
-            members.iter().filter_map(|&m| all.get(m)).copied().collect()
+            members.iter().map(|&m| *sure(all, m)).collect()
         }
         match self {
             Self::Sign { leak, links } => Self::Sign { leak: *leak, links: pick(links, members) },
@@ -151,36 +151,29 @@ impl<'n> Speakers<'n> {
         let mut columns = Vec::with_capacity(subsets.len() * answers);
         match self {
             Self::Sign { leak, links } => {
-                let miss = |m: usize| links.get(m).map_or(1.0, |(_, link)| 1.0 - link);
+                let miss = |m: usize| 1.0 - sure(links, m).1;
                 columns = subsets.unfold(1.0 - leak, |no, m| no * miss(m));
-                for place in 0..columns.len() {
-                    columns.push(1.0 - columns.get(place).copied().unwrap_or(0.0));
-                }
+                columns.extend_from_within(..);
+                columns.iter_mut().skip(subsets.len()).for_each(|p| *p = 1.0 - *p);
             }
             Self::Pattern { background, voices } => {
-                let weight = |m: usize| voices.get(m).map_or(0.0, |(_, weight, _)| *weight);
+                let weight = |m: usize| sure(voices, m).1;
                 let total = subsets.unfold(0.0, |total, m| total + weight(m));
                 for answer in 0..answers {
-                    let says = |m: usize| {
-                        let voice = voices.get(m);
-                        voice.and_then(|(_, _, row)| row.get(answer)).map_or(0.0, |p| weight(m) * p)
-                    };
+                    let says = |m: usize| weight(m) * sure(sure(voices, m).2, answer);
                     let mut column = subsets.unfold(0.0, |sum, m| sum + says(m));
                     for (sum, total) in column.iter_mut().zip(&total).skip(1) {
                         *sum /= total;
                     }
-                    if let (Some(empty), Some(p)) = (column.first_mut(), background.get(answer)) {
-                        *empty = *p;
-                    }
+                    *sure_mut(&mut column, 0) = *sure(background, answer);
                     columns.append(&mut column);
                 }
             }
             Self::Grade { base, rows } => {
                 let mut below = vec![0.0; subsets.len()];
                 for level in 0..answers {
-                    let up_to = |m: usize| rows.get(m).and_then(|(_, row)| row.get(level)).copied();
-                    let empty = base.get(level).copied().unwrap_or(1.0);
-                    let up_to = subsets.unfold(empty, |p, m| p * up_to(m).unwrap_or(1.0));
+                    let up_to = |m: usize| sure(sure(rows, m).1, level);
+                    let up_to = subsets.unfold(*sure(base, level), |p, m| p * up_to(m));
                     let steps =
                         up_to.iter().zip(&below).map(|(up_to, below)| (up_to - below).max(0.0));
                     columns.extend(steps);

@@ -2,6 +2,7 @@
 
 use std::marker::PhantomData;
 use std::ops::{Index, IndexMut};
+use std::slice::SliceIndex;
 
 /// A typed position in one of the book's lists.
 pub trait Place: Copy + Eq + Ord {
@@ -132,4 +133,21 @@ impl<P: Place, T> IndexMut<P> for List<P, T> {
     fn index_mut(&mut self, place: P) -> &mut T {
         &mut self.items[place.position()]
     }
+}
+
+/// What stands at a position, or in a range, that was worked out from the very list. Like [`List`] it stops
+/// the program where the position is wrong, since a number in its place would pass for a chance.
+#[expect(clippy::indexing_slicing, reason = "the position was worked out from the very list")]
+#[inline]
+#[track_caller]
+pub fn sure<T, I: SliceIndex<[T]>>(list: &[T], at: I) -> &I::Output {
+    &list[at]
+}
+
+/// The same to be changed.
+#[expect(clippy::indexing_slicing, reason = "the position was worked out from the very list")]
+#[inline]
+#[track_caller]
+pub fn sure_mut<T, I: SliceIndex<[T]>>(list: &mut [T], at: I) -> &mut I::Output {
+    &mut list[at]
 }

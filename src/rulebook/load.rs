@@ -12,7 +12,8 @@ use super::check::{Off, check, other_schema};
 use super::model::Book;
 use super::overlay;
 use super::places::Places;
-use super::written::{BookFile, Entry, Rules};
+use super::rules::Rules;
+use super::written::BookFile;
 use crate::problem::{Code, Problem, Problems, Report, near};
 use crate::source::parse::Spanned;
 use crate::source::{FileId, Place, Texts, folder, misread, parse};
@@ -289,7 +290,7 @@ fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rul
 }
 
 /// book.ron. Of another version's book only its schema is told: everything else in it may be different.
-fn book(to: &mut Option<Entry<BookFile>>, file: FileId, texts: &Texts, report: &mut Report) {
+fn book(to: &mut Option<Spanned<BookFile>>, file: FileId, texts: &Texts, report: &mut Report) {
     #[derive(Deserialize)]
     struct Version {
         schema: Spanned<u32>,
@@ -302,7 +303,7 @@ fn book(to: &mut Option<Entry<BookFile>>, file: FileId, texts: &Texts, report: &
 }
 
 fn one<T: for<'de> Deserialize<'de>>(
-    to: &mut Option<Entry<T>>,
+    to: &mut Option<Spanned<T>>,
     file: FileId,
     texts: &Texts,
     report: &mut Report,
@@ -317,7 +318,7 @@ fn one<T: for<'de> Deserialize<'de>>(
 }
 
 fn list<T: for<'de> Deserialize<'de>>(
-    to: &mut Vec<Entry<T>>,
+    to: &mut Vec<Spanned<T>>,
     file: FileId,
     texts: &Texts,
     report: &mut Report,

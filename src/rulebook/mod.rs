@@ -4,7 +4,7 @@
 //! default book, [`check`] makes the checked [`model`] with the numbers of [`network`], places in it
 //! typed by [`index`]; [`graph`] is the decision graph over it, [`export`] writes it out; [`find`] and
 //! [`links`] answer what an id names and what hangs on it, [`ids`] serves files that go with the book.
-//! [`fields`] says what each field of the files is for, [`pen`] writes new entries.
+//! [`fields`] says what each field of the files is for, [`writer`] writes new entries.
 
 pub mod check;
 mod draw;
@@ -19,11 +19,12 @@ pub mod load;
 pub mod model;
 pub mod network;
 pub mod overlay;
-pub mod pen;
 pub mod places;
+pub mod rules;
 #[expect(missing_docs, reason = "the fields are the file format, told of in rules/REFERENCE.md")]
 pub mod site;
 pub mod view;
 pub mod words;
+pub mod writer;
 #[expect(missing_docs, reason = "the fields are the file format, told of in rules/REFERENCE.md")]
 pub mod written;

@@ -26,8 +26,9 @@ use sha2::{Digest, Sha256};
 
 use super::check::Off;
 use super::model::Held;
+use super::rules::Rules;
 use super::site::{Change, SiteFile, Which};
-use super::written::{Condition, Rules};
+use super::written::Condition;
 use crate::problem::{Code, Problem, Report, near, plural};
 use crate::source::parse::{Spanned, Text};
 use crate::source::{Span, Texts, lexer};
@@ -130,18 +131,7 @@ impl Over<'_, '_> {
                 cause.signs.extend(signs);
                 cause.mistaken_for.extend(mistaken_for);
             }
-            Change::Symptom {
-                id,
-                was,
-                ask,
-                look,
-                why,
-                minutes,
-                by_itself,
-                says,
-                tools,
-                seen_with,
-            } => {
+            Change::Symptom { id, was, ask, look, why, minutes, leak, says, tools, seen_with } => {
                 let Some(symptom) =
                     self.find(&mut base.symptoms, &id, was.as_ref(), "symptom", |s| &s.id)
                 else {
@@ -151,7 +141,7 @@ impl Over<'_, '_> {
                 put(&mut symptom.look, look);
                 put(&mut symptom.why, why);
                 put(&mut symptom.minutes, minutes);
-                put(&mut symptom.by_itself, by_itself);
+                put(&mut symptom.leak, leak);
                 for (answer, words) in says {
                     match symptom.answers.iter_mut().find(|(id, _)| id.text == answer.text) {
                         Some((_, old)) => *old = words,

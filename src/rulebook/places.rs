@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::written::Rules;
+use super::rules::Rules;
 use crate::source::{Place, Span, Texts};
 
 /// The kinds of entries that have an id of their own.

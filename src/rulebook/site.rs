@@ -72,8 +72,8 @@ pub enum Change {
         why: Option<Text>,
         #[serde(default)]
         minutes: Option<Spanned<f64>>,
-        #[serde(default)]
-        by_itself: Option<Spanned<Likely>>,
+        #[serde(default, rename = "by_itself")]
+        leak: Option<Spanned<Likely>>,
         #[serde(default)]
         says: Vec<(Text, Text)>,
         #[serde(default)]

@@ -11,36 +11,6 @@ use crate::source::parse::{Spanned, Text, either};
 use crate::trade::Basis;
 use crate::trade::MachineState;
 
-/// An entry of one of the lists, with the place of the whole.
-pub type Entry<T> = Spanned<T>;
-
-/// All entries of all files of one folder, or of several laid over each other.
-#[derive(Debug, Default)]
-pub struct Rules {
-    /// What stands in book.ron.
-    pub book: Option<Entry<BookFile>>,
-    /// The symptoms.
-    pub symptoms: Vec<Entry<Symptom>>,
-    /// The causes.
-    pub causes: Vec<Entry<Cause>>,
-    /// The fixes.
-    pub fixes: Vec<Entry<Fix>>,
-    /// The cautions.
-    pub cautions: Vec<Entry<Caution>>,
-    /// The sources.
-    pub sources: Vec<Entry<SourceEntry>>,
-    /// Terms of the trade.
-    pub glossary: Vec<Entry<Term>>,
-    /// The tools.
-    pub tools: Vec<Entry<Tool>>,
-    /// Questions before everything else.
-    pub stop_now: Vec<Entry<StopQuestion>>,
-    /// How far off against the edge room.
-    pub edge_room: Option<Entry<EdgeRoom>>,
-    /// What a site changes.
-    pub site: Option<Entry<super::site::SiteFile>>,
-}
-
 /// book.ron: what stands once for the whole book.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename = "book")]
@@ -167,7 +137,8 @@ pub struct Symptom {
     pub shift_says: Option<ShiftSays>,
     #[serde(default)]
     pub only_if: Vec<Spanned<Condition>>,
-    pub by_itself: Spanned<Likely>,
+    #[serde(rename = "by_itself")]
+    pub leak: Spanned<Likely>,
     #[serde(default)]
     pub seen_with: Vec<SeenWith>,
     pub source: Source,

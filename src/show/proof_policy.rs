@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::chance::{minutes, percent};
 use super::page::{Page, Screen};
 use crate::proof::optimal::Exact;
-use crate::proof::policy::{Figures, Kept, Report};
+use crate::proof::policy::{Calibration, Figures, PolicyReport};
 use crate::proof::score::{Band, Brier, Mean, Share};
 use crate::proof::walk::{Order, Policy, SURE, Until};
 use crate::rulebook::model::Book;
@@ -18,7 +18,7 @@ const LABEL: usize = 24;
 
 /// What the figures are of.
 #[derive(Debug, Clone, Copy)]
-pub struct Head<'h> {
+pub struct PolicyHead<'h> {
     /// The book.
     pub book: &'h Book,
     /// The seed of the visits.
@@ -28,7 +28,7 @@ pub struct Head<'h> {
 }
 
 /// The page.
-pub fn page(screen: Screen, head: Head<'_>, report: &Report) -> String {
+pub fn page(screen: Screen, head: PolicyHead<'_>, report: &PolicyReport) -> String {
     let mut page = Page::new(screen);
     page.title("How good the questioning is");
     let on = match head.conveyor {
@@ -97,7 +97,7 @@ pub(super) fn row(page: &mut Page, label: &str, value: &str) {
     page.item(&format!("  {label:<LABEL$}"), value);
 }
 
-fn table(page: &mut Page, report: &Report) {
+fn table(page: &mut Page, report: &PolicyReport) {
     page.line(
         Ink::Faint,
         &format!(
@@ -137,7 +137,7 @@ fn short(page: &mut Page, policy: Policy, of: &Figures) {
     page.item("    ", &figures.join(", "));
 }
 
-pub(super) fn kept(page: &mut Page, leading: &Kept, all: &Kept) {
+pub(super) fn kept(page: &mut Page, leading: &Calibration, all: &Calibration) {
     page.blank().head("Whether its word is kept");
     page.para("The chance stated for the leading cause, and how often that cause was present. Range, here and above: in it the true share lies with 95 %.");
     page.line(Ink::Faint, "    band %  stated   true    n  range");
@@ -226,7 +226,7 @@ pub(super) fn number(of: &Mean) -> String {
 
 /// The document for programs.
 #[derive(Debug, Serialize)]
-pub struct Json<'j> {
+pub struct PolicyJson<'j> {
     format: u32,
     book: JsonBook<'j>,
     visits: usize,
@@ -272,15 +272,15 @@ pub struct JsonKept<'j> {
     brier: Option<Brier>,
 }
 
-impl<'j> From<&'j Kept> for JsonKept<'j> {
-    fn from(kept: &'j Kept) -> Self {
+impl<'j> From<&'j Calibration> for JsonKept<'j> {
+    fn from(kept: &'j Calibration) -> Self {
         Self { bands: &kept.bands, brier: kept.brier }
     }
 }
 
-impl<'j> Json<'j> {
+impl<'j> PolicyJson<'j> {
     /// The document.
-    pub fn of(head: Head<'j>, report: &'j Report) -> Self {
+    pub fn new(head: PolicyHead<'j>, report: &'j PolicyReport) -> Self {
         Self {
             format: 1,
             book: head.book.into(),

@@ -57,7 +57,7 @@ pub fn parse(book: &Book, name: &str, text: String) -> Result<Answers, Problems>
 
 /// What named fields tell; what is wrong with them goes into the report.
 pub fn from_fields(book: &Book, texts: &Texts, fields: &[Field], report: &mut Report) -> Answers {
-    let mut reader = Reader { book, texts, report, answers: Answers::none(book) };
+    let mut reader = AnswersReader { book, texts, report, answers: Answers::none(book) };
     reader.all(fields);
     reader.answers
 }
@@ -68,14 +68,14 @@ impl Answers {
     }
 }
 
-struct Reader<'t> {
+struct AnswersReader<'t> {
     book: &'t Book,
     texts: &'t Texts,
     report: &'t mut Report,
     answers: Answers,
 }
 
-impl Reader<'_> {
+impl AnswersReader<'_> {
     fn all(&mut self, fields: &[Field]) {
         self.each_once(fields);
         self.known_fields(fields);

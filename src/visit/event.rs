@@ -8,6 +8,7 @@ use super::FoundReport;
 use super::measured::Measured;
 use crate::reason::Outcome;
 use crate::rulebook::model::Shown;
+use crate::trade::Units;
 
 /// Something that happened, and when.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -158,7 +159,7 @@ pub enum Event {
         /// What was moved.
         what: String,
         /// Its old place or its new one.
-        mark: Mark,
+        mark: NotedPlace,
         /// Where that is.
         place: Option<String>,
     },
@@ -167,7 +168,7 @@ pub enum Event {
         /// The cause.
         cause: String,
         /// What was found.
-        report: Option<Report>,
+        report: Option<CauseFound>,
     },
     /// How the belt runs after the batch, against the start of the visit.
     Ran {
@@ -240,18 +241,18 @@ impl From<CheckShown> for Shown {
 
 /// What was found about a cause.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Report {
+pub enum CauseFound {
     /// It was as suspected.
     AsSuspected,
     /// It was fine.
     WasFine,
 }
 
-impl From<Report> for FoundReport {
-    fn from(report: Report) -> Self {
+impl From<CauseFound> for FoundReport {
+    fn from(report: CauseFound) -> Self {
         match report {
-            Report::AsSuspected => Self::AsSuspected,
-            Report::WasFine => Self::WasFine,
+            CauseFound::AsSuspected => Self::AsSuspected,
+            CauseFound::WasFine => Self::WasFine,
         }
     }
 }
@@ -282,7 +283,7 @@ impl From<Ran> for Outcome {
 
 /// Which place of a moved thing a note speaks of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Mark {
+pub enum NotedPlace {
     /// Where it stood.
     From,
     /// Where it stands now.
@@ -347,6 +348,14 @@ impl Event {
                 | Self::BeltMoved { .. }
         )
     }
+}
+
+/// The units that the latest measurement with a gauge was typed in, as far as it still stands.
+pub fn units_typed(events: &[Stamped], gauge: &str) -> Option<Units> {
+    standing(events).iter().rev().find_map(|event| match &event.what {
+        Event::MeasuringBegun { gauge: with, units, .. } if with == gauge => Units::named(units),
+        _ => None,
+    })
 }
 
 /// The events that stand once every "back" has taken out what it takes out.

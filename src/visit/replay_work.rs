@@ -1,6 +1,6 @@
 //! The events of a batch of work, replayed: what was done, found, moved and put back.
 
-use super::event::{How, Mark, Ran, Report};
+use super::event::{CauseFound, How, NotedPlace, Ran};
 use super::finding::FoundReport;
 use super::state::{FixAtWork, InHand, Moved, OpenBatch, VisitState};
 use crate::rulebook::ids::Ids;
@@ -104,16 +104,16 @@ impl VisitState {
         batch.gone.push((fix.to_owned(), how == How::Done));
     }
 
-    pub(super) fn noted(&mut self, what: &str, mark: Mark, place: Option<&String>) {
+    pub(super) fn noted(&mut self, what: &str, mark: NotedPlace, place: Option<&String>) {
         match mark {
-            Mark::From if place.is_some() => self.moved.push(Moved {
+            NotedPlace::From if place.is_some() => self.moved.push(Moved {
                 what: what.to_owned(),
                 from: place.cloned(),
                 to: None,
                 put_back: None,
             }),
-            Mark::From => {}
-            Mark::To => {
+            NotedPlace::From => {}
+            NotedPlace::To => {
                 if let Some(moved) = self.moved.iter_mut().rev().find(|moved| moved.what == what) {
                     moved.to = place.cloned();
                 }
@@ -121,11 +121,11 @@ impl VisitState {
         }
         if let Some(hand) = self.in_hand() {
             hand.noted.retain(|(noted, _)| noted != what);
-            hand.noted.push((what.to_owned(), mark == Mark::From && place.is_some()));
+            hand.noted.push((what.to_owned(), mark == NotedPlace::From && place.is_some()));
         }
     }
 
-    pub(super) fn found(&mut self, ids: &Ids<'_>, cause: &str, report: Option<Report>) {
+    pub(super) fn found(&mut self, ids: &Ids<'_>, cause: &str, report: Option<CauseFound>) {
         let Some(cause) = self.known(ids.causes.get(cause), cause) else {
             return;
         };

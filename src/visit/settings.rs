@@ -4,7 +4,7 @@ use std::io;
 
 use serde::{Deserialize, Serialize};
 
-use crate::kept::{Keep, Shelf, read_sheet, write_sheet};
+use crate::kept::{Keep, RecordStore, read_sheet, write_sheet};
 use crate::trade::Units;
 
 /// The file's name.
@@ -14,7 +14,7 @@ const LARGEST: u64 = 4096;
 
 #[derive(Debug, Default, Serialize, Deserialize)]
 #[serde(default)]
-struct Written {
+struct SettingsFile {
     units: Option<String>,
 }
 
@@ -22,13 +22,13 @@ struct Written {
 ///
 /// # Errors
 /// If what was chosen cannot be read any more, with the file.
-pub fn units(shelf: &Shelf<impl Keep>) -> Result<Option<Units>, String> {
-    let path = shelf.beside(FILE);
+pub fn units(store: &RecordStore<impl Keep>) -> Result<Option<Units>, String> {
+    let path = store.beside(FILE);
     let bad = |why: &str| format!("{}: {why}", path.display());
     let Some(text) = read_sheet(&path, LARGEST).map_err(|error| bad(&error.to_string()))? else {
         return Ok(None);
     };
-    let written: Written = ron::from_str(&text)
+    let written: SettingsFile = ron::from_str(&text)
         .map_err(|error| bad(&format!("line {}: {}", error.span.start.line, error.code)))?;
     let Some(name) = written.units else {
         return Ok(None);
@@ -41,8 +41,8 @@ pub fn units(shelf: &Shelf<impl Keep>) -> Result<Option<Units>, String> {
 ///
 /// # Errors
 /// If the state folder cannot be written.
-pub fn remember(shelf: &Shelf<impl Keep>, units: Units) -> io::Result<()> {
-    write_sheet(&shelf.beside(FILE), &format!("(units: Some(\"{}\"))", units.word()))
+pub fn remember(store: &RecordStore<impl Keep>, units: Units) -> io::Result<()> {
+    write_sheet(&store.beside(FILE), &format!("(units: Some(\"{}\"))", units.word()))
 }
 
 #[cfg(test)]
@@ -51,12 +51,12 @@ mod tests {
     use std::fs;
 
     use super::*;
-    use crate::visit::store::Store;
+    use crate::visit::store::VisitStore;
 
     #[test]
     fn the_units_chosen_last_are_known_again() {
         let folder = tempfile::tempdir().unwrap();
-        let store = Store::at(folder.path().join("state"));
+        let store = VisitStore::at(folder.path().join("state"));
         assert_eq!(units(&store), Ok(None));
         remember(&store, Units::Inch).unwrap();
         remember(&store, Units::Both).unwrap();
@@ -70,7 +70,7 @@ mod tests {
     #[test]
     fn a_flipped_bit_is_refused_in_words() {
         let folder = tempfile::tempdir().unwrap();
-        let store = Store::at(folder.path());
+        let store = VisitStore::at(folder.path());
         remember(&store, Units::Inch).unwrap();
         let path = store.beside(FILE);
         let whole = fs::read(&path).unwrap();

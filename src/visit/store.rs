@@ -8,15 +8,15 @@ use crate::kept;
 pub use crate::kept::StoreError;
 
 /// The folder that visits are kept in.
-pub type Store = kept::Shelf<Record>;
+pub type VisitStore = kept::RecordStore<Record>;
 
 /// All visits, and those that could not be read.
-pub type Listing = kept::Listing<Record>;
+pub type VisitListing = kept::Listing<Record>;
 
 /// A visit that is open here: locked, and saved at every event.
-pub type Kept = kept::Kept<Record>;
+pub type OpenVisit = kept::OpenRecord<Record>;
 
-impl Kept {
+impl OpenVisit {
     /// Adds an event and saves. If saving fails the event is kept in memory all the same, and saved together
     /// with the next.
     ///
@@ -67,13 +67,13 @@ mod tests {
 )
 "#;
 
-    fn store() -> (tempfile::TempDir, Store) {
+    fn store() -> (tempfile::TempDir, VisitStore) {
         let folder = tempfile::tempdir().expect("a folder");
-        let store = Store::at(folder.path());
+        let store = VisitStore::at(folder.path());
         (folder, store)
     }
 
-    fn begun(store: &Store) -> Kept {
+    fn begun(store: &VisitStore) -> OpenVisit {
         let book = BookMark {
             name: "book".to_owned(),
             version: "1".to_owned(),
@@ -122,7 +122,7 @@ mod tests {
     #[test]
     fn what_is_wrong_is_said_of_a_visit() {
         let (folder, store) = store();
-        let said = |tried: Result<Kept, StoreError>| tried.expect_err("refused").to_string();
+        let said = |tried: Result<OpenVisit, StoreError>| tried.expect_err("refused").to_string();
         assert_eq!(
             said(store.open_newest()),
             "no visit is open. Begin one with `straybelt diagnose`; `straybelt visits` lists those that ended"

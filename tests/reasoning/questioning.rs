@@ -7,7 +7,7 @@
 
 use crate::support::small::small_book;
 use fastrand::Rng;
-use straybelt::proof::optimal::Ways;
+use straybelt::proof::optimal::AskingPolicies;
 use straybelt::visit::{ConveyorFacts, Diagnosis, Observations};
 
 #[test]
@@ -18,7 +18,7 @@ fn asking_stays_within_two_per_cent_of_the_best() {
     for number in 0..20 {
         let book = small_book(&mut rng, number);
         let (diagnosis, facts) = (Diagnosis::new(&book), ConveyorFacts::default());
-        let mut ways = Ways::new(&diagnosis, &facts);
+        let mut ways = AskingPolicies::new(&diagnosis, &facts);
         let nothing = Observations::none(&book);
         let best = ways.best(&nothing).unwrap();
         let ours = ways.own(&nothing).unwrap();

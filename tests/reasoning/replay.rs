@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use proptest::prelude::*;
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
-use straybelt::visit::event::{Event, How, Mark, Ran, Report, Stamped};
+use straybelt::visit::event::{CauseFound, Event, How, NotedPlace, Ran, Stamped};
 use straybelt::visit::{ConveyorFacts, Reply, VisitState, replay};
 
 static BOOK: LazyLock<Book> =
@@ -41,12 +41,12 @@ fn event(book: &Book, kind: u8, a: usize, b: usize) -> Event {
         },
         8 => Event::Noted {
             what: format!("thing {}", a % 2),
-            mark: [Mark::From, Mark::To][b % 2],
+            mark: [NotedPlace::From, NotedPlace::To][b % 2],
             place: (!a.is_multiple_of(3)).then(|| format!("{b} mm")),
         },
         9 => Event::Found {
             cause: cause(a),
-            report: [Some(Report::AsSuspected), Some(Report::WasFine), None][b % 3],
+            report: [Some(CauseFound::AsSuspected), Some(CauseFound::WasFine), None][b % 3],
         },
         10 => Event::Ran { outcome: [Ran::True, Ran::Better, Ran::NoChange, Ran::Worse][b % 4] },
         11 => Event::PutBack { what: format!("thing {}", a % 2), done: b.is_multiple_of(2) },
@@ -120,9 +120,9 @@ fn what_was_moved_can_be_listed_and_put_back_last_first() {
     let mut events = vec![
         Event::BatchBegun { locked_out: true, fixes: vec![fix.clone()] },
         Event::Worked { fix, how: How::Done, causes: Vec::new() },
-        note("roll", Mark::From, "12 mm"),
-        note("roll", Mark::To, "18 mm"),
-        note("foot", Mark::From, "bolt"),
+        note("roll", NotedPlace::From, "12 mm"),
+        note("roll", NotedPlace::To, "18 mm"),
+        note("foot", NotedPlace::From, "bolt"),
         Event::Ran { outcome: Ran::Worse },
     ];
     let now = stand(book, &events);

@@ -8,9 +8,11 @@
     reason = "a test that cannot go on fails loudly"
 )]
 
+mod arrows;
 mod authoring;
 mod bad_rules;
 mod cases;
+mod no_ids;
 mod overlay;
 mod proof;
 mod shelf;

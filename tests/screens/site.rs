@@ -4,7 +4,7 @@ use std::collections::{HashSet, VecDeque};
 use std::sync::LazyLock;
 
 use straybelt::ask::reply::read_note;
-use straybelt::ask::{Ask, Entry, Farewell, KeyKind, Prompt, Reply, Script};
+use straybelt::ask::{Ask, Farewell, KeyKind, NoteReply, Prompt, PromptReply, Script};
 use straybelt::commands::diagnose::{ConveyorFrom, Means, Talk, announce, converse};
 use straybelt::conveyor;
 use straybelt::exit::Exit;
@@ -14,7 +14,7 @@ use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
 use straybelt::visit::ConveyorFacts;
 use straybelt::visit::clock::TestClock;
-use straybelt::visit::store::Store;
+use straybelt::visit::store::VisitStore;
 
 use super::whole::whole_visit;
 use crate::support::files::{quick_folder, root};
@@ -47,8 +47,8 @@ impl Site {
         }
     }
 
-    pub(crate) fn store(&self) -> Store {
-        Store::at(self.folder.path())
+    pub(crate) fn store(&self) -> VisitStore {
+        VisitStore::at(self.folder.path())
     }
 
     /// A visit's file as it was left there by somebody else.
@@ -98,7 +98,12 @@ impl Site {
         (self.checked(width, &script.seen), exit)
     }
 
-    fn means<'a>(&'a self, width: usize, store: &'a Store, farewell: &'a Farewell) -> Means<'a> {
+    fn means<'a>(
+        &'a self,
+        width: usize,
+        store: &'a VisitStore,
+        farewell: &'a Farewell,
+    ) -> Means<'a> {
         Means {
             book: &self.book,
             store,
@@ -227,7 +232,7 @@ impl Ask for Person<'_> {
         self.page.push_str(page);
     }
 
-    fn choose(&mut self, prompt: &Prompt) -> Reply {
+    fn choose(&mut self, prompt: &Prompt) -> PromptReply {
         let line = self.line(&prompt.label());
         match prompt.read(&line) {
             Ok(reply) => reply,
@@ -242,7 +247,7 @@ impl Ask for Person<'_> {
         }
     }
 
-    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> NoteReply {
         let line = self.line(label);
         read_note(&line, keys)
     }

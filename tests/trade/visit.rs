@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use straybelt::conveyor::facts::{Fact, FactKey, Facts};
 use straybelt::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use straybelt::rulebook::model::Book;
-use straybelt::show::steps::{StepWords, fix_text};
+use straybelt::show::steps::{Preface, StepWords, fix_text};
 use straybelt::show::words::{Known, Sides};
 use straybelt::trade::{Carcass, ConveyorClass, TakeUp};
 use straybelt::visit::{Diagnosis, Finding, Observations, Reply};
@@ -103,5 +103,10 @@ pub(crate) fn words(
 ) -> StepWords {
     let finding = finding(conveyor, answers);
     let sides = Sides::named(Some(sides.0), Some(sides.1));
-    fix_text(book(), &Known::new(book(), &conveyor.0, &sides, &finding.answers), fix(id), false)
+    fix_text(
+        book(),
+        &Known::new(book(), &conveyor.0, &sides, &finding.answers),
+        fix(id),
+        Preface::Nothing,
+    )
 }

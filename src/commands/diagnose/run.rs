@@ -10,7 +10,7 @@ use crate::conveyor;
 use crate::exit::Exit;
 use crate::show::past;
 use crate::visit::clock::SystemClock;
-use crate::visit::store::{Kept, Record, Store, StoreError};
+use crate::visit::store::{OpenVisit, Record, StoreError, VisitStore};
 use crate::visit::{ConveyorFacts, settings};
 
 /// Does what `diagnose` was told.
@@ -35,7 +35,7 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> Re
             }
         },
     };
-    let store = match Store::usual(args.state.state.as_deref()) {
+    let store = match VisitStore::usual(args.state.state.as_deref()) {
         Ok(store) => store,
         Err(error) => return say_store(&error, streams),
     };
@@ -86,12 +86,16 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> Re
 
 enum Begin {
     /// With a visit that was begun before.
-    With(Box<Kept>),
+    With(Box<OpenVisit>),
     /// A new one; these are open and are to be announced.
     New(Vec<Record>),
 }
 
-fn begin(args: &DiagnoseArgs, store: &Store, facts: &ConveyorFacts) -> Result<Begin, StoreError> {
+fn begin(
+    args: &DiagnoseArgs,
+    store: &VisitStore,
+    facts: &ConveyorFacts,
+) -> Result<Begin, StoreError> {
     match args.resume {
         Some(Some(visit)) => Ok(Begin::With(Box::new(store.open(visit)?))),
         Some(None) => Ok(Begin::With(Box::new(store.open_newest()?))),

@@ -3,20 +3,21 @@
 use jiff::tz::TimeZone;
 
 use super::amounts::amounts;
-use crate::ask::{Ask, Entry, Farewell, Key, KeyKind, Lost, Prompt, Reply};
+use crate::ask::{Ask, Farewell, Key, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 use crate::reason::Applicability;
 use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::Book;
-use crate::show::asking::{self, Asked, OwnKey};
+use crate::show::asking::{self, OwnKey, QuestionPut};
+use crate::show::happened::usual_units;
 use crate::show::page::{Page, Screen};
 use crate::show::past::Parting;
-use crate::show::words::{Amount, Known, Sides};
+use crate::show::words::{Known, MeasuredAmount, Sides};
 use crate::show::{belief, past};
 use crate::stream::paint::Ink;
 use crate::visit::clock::Clock;
 use crate::visit::event::{Event, Stamped};
 use crate::visit::opening;
-use crate::visit::store::{BookMark, Kept, Record, Store, StoreError};
+use crate::visit::store::{BookMark, OpenVisit, Record, StoreError, VisitStore};
 use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, VisitState, replay};
 
 /// The keys of every question in the middle of a visit that has none of its own.
@@ -48,7 +49,7 @@ pub struct Means<'a> {
     /// The rule book.
     pub book: &'a Book,
     /// Where visits are kept.
-    pub store: &'a Store,
+    pub store: &'a VisitStore,
     /// What time it is.
     pub clock: &'a dyn Clock,
     /// What pages are laid out for.
@@ -82,14 +83,14 @@ pub struct Talk<'a> {
     pub(super) means: Means<'a>,
     pub(super) ask: &'a mut dyn Ask,
     diagnosis: Diagnosis<'a>,
-    kept: Option<Kept>,
+    kept: Option<OpenVisit>,
     begun_with: ConveyorFacts,
     conveyor_from: ConveyorFrom,
     now: VisitState,
     applies: Applicability,
     finding: Option<Finding>,
     /// What measurements say of amounts, by gauge.
-    amounts: Vec<Amount>,
+    amounts: Vec<MeasuredAmount>,
     unsaved: Option<String>,
     /// What was answered when no visit could be begun.
     never_kept: Vec<Stamped>,
@@ -164,7 +165,7 @@ impl<'a> Talk<'a> {
     }
 
     /// A conversation that goes on with a visit.
-    pub fn resume(means: Means<'a>, ask: &'a mut dyn Ask, kept: Kept) -> Self {
+    pub fn resume(means: Means<'a>, ask: &'a mut dyn Ask, kept: OpenVisit) -> Self {
         let record = kept.record();
         let mut talk =
             Self::begin(means, ask, record.conveyor.clone(), ConveyorFrom::of_record(record));
@@ -173,7 +174,7 @@ impl<'a> Talk<'a> {
     }
 
     /// Goes on with another visit in place of this one.
-    pub fn take_up(&mut self, kept: Kept) {
+    pub fn take_up(&mut self, kept: OpenVisit) {
         let record = kept.record();
         self.begun_with = record.conveyor.clone();
         self.conveyor_from = ConveyorFrom::of_record(record);
@@ -201,7 +202,7 @@ impl<'a> Talk<'a> {
 
     /// The visit that this sitting goes on with, if it was begun in another.
     pub fn taken_up(&self) -> Option<&Record> {
-        self.kept.as_ref().map(Kept::record)
+        self.kept.as_ref().map(OpenVisit::record)
     }
 
     /// Which book the visit was begun with, if it is an older one.
@@ -316,14 +317,18 @@ impl<'a> Talk<'a> {
     }
 
     /// Puts a question once. Keys that mean the same everywhere are dealt with here.
-    pub fn put(&mut self, asked: &Asked, no_yes: Option<(usize, usize)>) -> Result<Got, Away> {
+    pub fn put(
+        &mut self,
+        asked: &QuestionPut,
+        no_yes: Option<(usize, usize)>,
+    ) -> Result<Got, Away> {
         self.put_with(asked, no_yes, BackKey::TakesReplyBack)
     }
 
     /// The same, with a say in who deals with "back".
     pub(super) fn put_with(
         &mut self,
-        asked: &Asked,
+        asked: &QuestionPut,
         no_yes: Option<(usize, usize)>,
         back: BackKey,
     ) -> Result<Got, Away> {
@@ -333,28 +338,35 @@ impl<'a> Talk<'a> {
     }
 
     /// The same with an answer that Enter alone gives.
-    pub fn put_with_default(&mut self, asked: &Asked, place: usize) -> Result<Got, Away> {
+    pub fn put_with_default(&mut self, asked: &QuestionPut, place: usize) -> Result<Got, Away> {
         let mut prompt = Prompt::new(asked.answers.clone(), asked.keys);
         prompt.by_enter = Some(place);
         self.put_prompt(asked, &prompt, BackKey::TakesReplyBack)
     }
 
-    fn put_prompt(&mut self, asked: &Asked, prompt: &Prompt, back: BackKey) -> Result<Got, Away> {
+    fn put_prompt(
+        &mut self,
+        asked: &QuestionPut,
+        prompt: &Prompt,
+        back: BackKey,
+    ) -> Result<Got, Away> {
         self.took_back = false;
         let page = asking::question(self.means.screen, asked);
         self.say(&page);
         match self.ask.choose(prompt) {
-            Reply::Choice(place) => Ok(Got::Choice(place)),
-            Reply::Lost(lost) => Err(lost.into()),
-            Reply::Key(key @ Key::Back(_)) if back == BackKey::LeftToAsker => Ok(Got::Key(key)),
-            Reply::Key(key) => self.key(key, asked.keys, asked.own),
+            PromptReply::Choice(place) => Ok(Got::Choice(place)),
+            PromptReply::Lost(lost) => Err(lost.into()),
+            PromptReply::Key(key @ Key::Back(_)) if back == BackKey::LeftToAsker => {
+                Ok(Got::Key(key))
+            }
+            PromptReply::Key(key) => self.key(key, asked.keys, asked.own),
         }
     }
 
     /// Puts a question whose answer is typed in a word or two.
     pub(super) fn put_in_words(
         &mut self,
-        asked: &Asked,
+        asked: &QuestionPut,
         hint: &str,
         back: BackKey,
     ) -> Result<Got, Away> {
@@ -362,11 +374,11 @@ impl<'a> Talk<'a> {
         let page = asking::in_words(self.means.screen, asked, hint);
         self.say(&page);
         match self.ask.note("In a word", asked.keys) {
-            Entry::Text(text) => Ok(Got::Typed(text)),
-            Entry::Skipped => Ok(Got::Typed(String::new())),
-            Entry::Lost(lost) => Err(lost.into()),
-            Entry::Key(key @ Key::Back(_)) if back == BackKey::LeftToAsker => Ok(Got::Key(key)),
-            Entry::Key(key) => self.key(key, asked.keys, asked.own),
+            NoteReply::Text(text) => Ok(Got::Typed(text)),
+            NoteReply::Skipped => Ok(Got::Typed(String::new())),
+            NoteReply::Lost(lost) => Err(lost.into()),
+            NoteReply::Key(key @ Key::Back(_)) if back == BackKey::LeftToAsker => Ok(Got::Key(key)),
+            NoteReply::Key(key) => self.key(key, asked.keys, asked.own),
         }
     }
 
@@ -384,10 +396,10 @@ impl<'a> Talk<'a> {
     pub fn own_words(&mut self, label: &str) -> Result<Option<Option<String>>, Away> {
         let keys = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
         match self.ask.note(label, &keys) {
-            Entry::Text(text) => Ok(Some(Some(text))),
-            Entry::Skipped => Ok(Some(None)),
-            Entry::Lost(lost) => Err(lost.into()),
-            Entry::Key(key) => self.key(key, &keys, &[]).map(|_| None),
+            NoteReply::Text(text) => Ok(Some(Some(text))),
+            NoteReply::Skipped => Ok(Some(None)),
+            NoteReply::Lost(lost) => Err(lost.into()),
+            NoteReply::Key(key) => self.key(key, &keys, &[]).map(|_| None),
         }
     }
 
@@ -399,14 +411,15 @@ impl<'a> Talk<'a> {
             None => &self.never_kept,
         };
         let answered = match self.unsaved {
-            Some(_) => self.words(|_, known| past::answered(known, events)),
+            Some(_) => self
+                .words(|_, known| past::answered(known, events, usual_units(&self.now.conveyor))),
             None => Vec::new(),
         };
         past::part(
             self.means.screen,
             &Parting {
                 visit: self.visit().filter(|_| {
-                    self.unsaved.is_none() || self.kept.as_ref().is_some_and(Kept::is_on_disk)
+                    self.unsaved.is_none() || self.kept.as_ref().is_some_and(OpenVisit::is_on_disk)
                 }),
                 folder: &folder,
                 again: self.means.again,
@@ -461,7 +474,8 @@ impl<'a> Talk<'a> {
         self.applies = opening::applicability(self.means.book, &now.conveyor.facts, &now.observed);
         self.now = now;
         self.finding = None;
-        self.amounts = amounts(self.means.book, &self.now, &self.sides());
+        let events = self.kept.as_ref().map_or(&self.never_kept, |kept| &kept.record().events);
+        self.amounts = amounts(self.means.book, &self.now, events, &self.sides());
     }
 
     fn not_saved(&mut self, error: &StoreError) {

@@ -21,7 +21,7 @@ use crate::show::gauge as pages;
 use crate::show::words::Sides;
 use crate::stream;
 use crate::trade::Units;
-use crate::visit::store::Store;
+use crate::visit::store::VisitStore;
 use crate::visit::{answered, settings};
 
 /// Lists the gauges, or works one measurement out.
@@ -67,8 +67,8 @@ pub(super) struct Bench<'a> {
 }
 
 impl<'a> Bench<'a> {
-    pub(super) fn told(&self) -> pages::Told<'a> {
-        pages::Told { book: self.book, sides: self.sides, units: self.units }
+    pub(super) fn told(&self) -> pages::GaugeWording<'a> {
+        pages::GaugeWording { book: self.book, sides: self.sides, units: self.units }
     }
 }
 
@@ -93,7 +93,7 @@ fn known(path: Option<&Path>, streams: &mut Streams) -> Result<Conveyor, Failed>
 
 /// The units to use: those named, which are remembered, those of the conveyor, those named last.
 fn units(call: &GaugeCall, conveyor: &Conveyor, streams: &mut Streams) -> io::Result<Units> {
-    let store = Store::usual(call.state.as_deref()).ok();
+    let store = VisitStore::usual(call.state.as_deref()).ok();
     if let Some(units) = call.units {
         // Not to be able to remember is no reason not to measure.
         if let Some(Err(error)) = store.map(|store| settings::remember(&store, units)) {
@@ -134,7 +134,8 @@ fn talk(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> Result<Exit, 
             let exit = print(call, bench, &measured.readings, &measured.outcome, streams)?;
             streams.out.flush()?;
             if let Some(path) = &call.conveyor {
-                keep::offer(ask.as_mut(), screen, bench, way, &measured.readings, path, streams)?;
+                let taken = keep::TakenReadings { way, readings: &measured.readings, path };
+                keep::offer(ask.as_mut(), screen, bench, &taken, streams)?;
             }
             Ok(exit)
         }

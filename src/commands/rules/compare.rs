@@ -9,10 +9,10 @@ use crate::commands::progress::Progress;
 use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
 use crate::problem::Problem;
-use crate::proof::compare::{BookWithCases, Setting, cases, compare};
+use crate::proof::compare::{BookWithCases, CompareSettings, cases, compare};
 use crate::proof::what_if;
 use crate::rulebook::load::read_changed;
-use crate::show::proof_compare::{self, Head, Json};
+use crate::show::proof_compare::{self, ComparisonHead, ComparisonJson};
 
 /// What the compiled-in book is called.
 const DEFAULT: &str = "default";
@@ -30,13 +30,16 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> Result<Exit, Fai
         (changed(args, streams)?, called)
     };
     let (old, new) = (side(&old), side(&new));
-    let setting = Setting { visits: args.draws.runs(), seed: args.draws.seed };
+    let setting = CompareSettings { visits: args.draws.runs(), seed: args.draws.seed };
     let all = cases(old, new) + setting.visits;
     let mut progress = Progress::new(streams.err.bare(), all, "cases and visits");
     let compared = compare(old, new, setting, &mut |through| progress.through(through));
     drop(progress);
-    let head =
-        Head { old: (old.book, &old_called), new: (new.book, &new_called), seed: setting.seed };
+    let head = ComparisonHead {
+        old: (old.book, &old_called),
+        new: (new.book, &new_called),
+        seed: setting.seed,
+    };
     match args.draws.format {
         ReportFormat::Text => {
             let screen = streams.screen();
@@ -44,7 +47,7 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> Result<Exit, Fai
             streams.out.page(&page)?;
         }
         ReportFormat::Json => {
-            streams.out.json(&Json::of(head, &compared))?;
+            streams.out.json(&ComparisonJson::new(head, &compared))?;
         }
     }
     Ok(Exit::Done)

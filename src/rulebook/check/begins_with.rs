@@ -2,11 +2,12 @@
 
 use crate::problem::Code;
 use crate::rulebook::model::{FixCheck, LooksAt, Minutes, Step, Work};
-use crate::rulebook::written::{self, Rules};
+use crate::rulebook::rules::Rules;
+use crate::rulebook::written;
 use crate::source::parse::Text;
 use crate::trade::MachineState;
 
-use super::Desk;
+use super::Diagnostics;
 use super::names::{Names, each_once};
 use super::words::{self, SHORT};
 
@@ -20,17 +21,17 @@ pub(super) fn checks(
     fix: &written::Fix,
     rules: &Rules,
     names: &Names,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> Vec<FixCheck> {
     let looked_at: Vec<&Text> =
         fix.begins_with.iter().filter_map(|check| check.symptom.as_ref()).collect();
-    each_once(&looked_at, desk);
+    each_once(&looked_at, diagnostics);
     let mut checks = Vec::new();
     for written in &fix.begins_with {
         let place = written.text().map_or(fix.id.span, |text| text.span);
-        let words = optional(written.words.as_ref(), CHECK, desk);
-        let needs = optional(written.needs.as_ref(), CHECK, desk);
-        let stop_if = optional(written.stop_if.as_ref(), CHECK, desk);
+        let words = optional(written.words.as_ref(), CHECK, diagnostics);
+        let needs = optional(written.needs.as_ref(), CHECK, diagnostics);
+        let stop_if = optional(written.stop_if.as_ref(), CHECK, diagnostics);
         let Some(id) = &written.symptom else {
             let lacks = match (&written.words, written.minutes) {
                 _ if needs.is_empty() && stop_if.is_empty() => "needs: \"what calls for the work\"",
@@ -39,7 +40,7 @@ pub(super) fn checks(
                 _ => "",
             };
             if !lacks.is_empty() {
-                desk.tell(
+                diagnostics.tell(
                     Code::MissingField,
                     place,
                     "a check without a symptom says itself what is looked at and how long it takes",
@@ -47,18 +48,21 @@ pub(super) fn checks(
                 );
             }
             if let Some(answer) = written.go_on.iter().chain(&written.stop_on).next() {
-                desk.tell(
+                diagnostics.tell(
                     Code::UnknownId,
                     answer.span,
                     "a check without a symptom has no answers",
                     "take it out: the person says whether it needs the work",
                 );
             }
-            let minutes = written
-                .minutes
-                .map_or(0.0, |minutes| words::number(minutes, 0.1..=10_000.0, "minutes", desk));
+            let minutes = written.minutes.map_or(0.0, |minutes| {
+                words::number(minutes, 0.1..=10_000.0, "minutes", diagnostics)
+            });
             if written.state.is_some_and(|state| state.value != MachineState::LockedOut) {
-                written.words.iter().for_each(|words| super::hands::near_moving_belt(words, desk));
+                written
+                    .words
+                    .iter()
+                    .for_each(|words| super::hands::near_moving_belt(words, diagnostics));
             }
             let state = written.state.map_or(MachineState::LockedOut, |state| state.value);
             checks.push(FixCheck {
@@ -70,21 +74,21 @@ pub(super) fn checks(
             continue;
         };
         if let Some(state) = written.state {
-            desk.tell(
+            diagnostics.tell(
                 Code::UnknownField,
                 state.span,
                 "the state of a check on a symptom is the symptom's",
                 "take `state` out here",
             );
         }
-        let Some(at) = names.symptoms.find(id, desk) else { continue };
+        let Some(at) = names.symptoms.find(id, diagnostics) else { continue };
         let Some(symptom) = rules.symptoms.iter().find(|symptom| symptom.id.text == id.text) else {
             continue;
         };
-        let go_on = super::gauges::answers(&written.go_on, &symptom.answers, desk);
-        let stop_on = super::gauges::answers(&written.stop_on, &symptom.answers, desk);
+        let go_on = super::gauges::answers(&written.go_on, &symptom.answers, diagnostics);
+        let stop_on = super::gauges::answers(&written.stop_on, &symptom.answers, diagnostics);
         if go_on.is_empty() && stop_on.is_empty() {
-            desk.tell(
+            diagnostics.tell(
                 Code::MissingField,
                 place,
                 "no answer of this check calls for the work, and none ends it",
@@ -94,7 +98,7 @@ pub(super) fn checks(
         if let Some(both) =
             written.go_on.iter().find(|a| written.stop_on.iter().any(|b| b.text == a.text))
         {
-            desk.tell(
+            diagnostics.tell(
                 Code::TwiceNamed,
                 both.span,
                 format!("the answer `{both}` both calls for the work and ends it"),
@@ -104,7 +108,7 @@ pub(super) fn checks(
         for (answers, words, field) in [(&go_on, &needs, "needs"), (&stop_on, &stop_if, "stop_if")]
         {
             if !answers.is_empty() && words.is_empty() {
-                desk.tell(
+                diagnostics.tell(
                     Code::MissingField,
                     place,
                     format!("a check with such answers says in words what they mean: `{field}` is missing"),
@@ -114,7 +118,7 @@ pub(super) fn checks(
         }
         let looks_at = LooksAt::Symptom { at, words, go_on, stop_on };
         let minutes = match written.minutes {
-            Some(minutes) => words::number(minutes, 0.05..=10_000.0, "minutes", desk),
+            Some(minutes) => words::number(minutes, 0.05..=10_000.0, "minutes", diagnostics),
             None => symptom.minutes.value,
         };
         checks.push(FixCheck { looks_at, needs, stop_if, minutes });
@@ -128,11 +132,11 @@ pub(super) fn hold_against(
     checks: &[FixCheck],
     work: &Work,
     minutes: Minutes,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) {
     let whole = fix.minutes.value;
     if fix.begins_with.is_empty() && fix.no_check.is_none() && whole >= LONG_WORK_MIN {
-        desk.tell(
+        diagnostics.tell(
             Code::NoCheck,
             fix.id.span,
             format!("the fix `{}` takes {whole} minutes and begins with no check", fix.id),
@@ -140,7 +144,7 @@ pub(super) fn hold_against(
         );
     }
     if !fix.begins_with.is_empty() && fix.work.is_none() {
-        desk.tell(
+        diagnostics.tell(
             Code::MissingField,
             fix.id.span,
             "a fix that begins with a check says in a few words what the work is",
@@ -150,7 +154,7 @@ pub(super) fn hold_against(
     // As written: a question that a site has switched off takes its check away, and that is no fault of the fix.
     let calls = |check: &written::FixCheck| check.needs.is_some() || !check.go_on.is_empty();
     if !fix.begins_with.is_empty() && !fix.begins_with.iter().any(calls) {
-        desk.tell(
+        diagnostics.tell(
             Code::NoCheck,
             fix.id.span,
             format!(
@@ -170,7 +174,7 @@ pub(super) fn hold_against(
         + f64::from(u32::try_from(moves).unwrap_or(u32::MAX))
             * (minutes.lock_out + minutes.restart_and_watch);
     if spent > 0.0 && spent >= whole {
-        desk.tell(
+        diagnostics.tell(
             Code::CheckMinutes,
             fix.minutes.span,
             format!("checks and moves of the belt take {spent} minutes, all of the {whole} of this fix"),
@@ -180,6 +184,6 @@ pub(super) fn hold_against(
 }
 
 /// A text that may be left out.
-pub(super) fn optional(text: Option<&Text>, limit: usize, desk: &mut Desk) -> String {
-    text.map(|text| words::shown(text, limit.max(SHORT), desk)).unwrap_or_default()
+pub(super) fn optional(text: Option<&Text>, limit: usize, diagnostics: &mut Diagnostics) -> String {
+    text.map(|text| words::shown(text, limit.max(SHORT), diagnostics)).unwrap_or_default()
 }

@@ -4,11 +4,12 @@ use crate::conveyor::facts::{Fact, FactKey};
 use crate::problem::{Code, near};
 use crate::rulebook::index::{AnswerAt, Place};
 use crate::rulebook::model::{About, Condition};
-use crate::rulebook::written::{self, Rules};
+use crate::rulebook::rules::Rules;
+use crate::rulebook::written;
 use crate::source::Span;
 use crate::source::parse::{Spanned, Text};
 
-use super::Desk;
+use super::Diagnostics;
 use super::names::{Names, each_once};
 
 /// The checked conditions. One on a symptom that is switched off is left out.
@@ -16,11 +17,13 @@ pub(super) fn conditions(
     written: &[Spanned<written::Condition>],
     rules: &Rules,
     names: &Names,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> Vec<Condition> {
     written
         .iter()
-        .filter_map(|condition| one(&condition.value, condition.span, false, rules, names, desk))
+        .filter_map(|condition| {
+            one(&condition.value, condition.span, false, rules, names, diagnostics)
+        })
         .collect()
 }
 
@@ -30,33 +33,33 @@ fn one(
     not: bool,
     rules: &Rules,
     names: &Names,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> Option<Condition> {
     let about = match condition {
-        written::Condition::Not(inner) => return one(inner, span, !not, rules, names, desk),
+        written::Condition::Not(inner) => return one(inner, span, !not, rules, names, diagnostics),
         written::Condition::Conveyor(key, is) => {
-            let is = some(is, span, desk)?;
-            let (key, is) = fact(key, is, desk)?;
+            let is = some(is, span, diagnostics)?;
+            let (key, is) = fact(key, is, diagnostics)?;
             About::Conveyor { key, is }
         }
         written::Condition::Answer(symptom, is) => {
-            let is = some(is, span, desk)?;
-            let at = names.symptoms.find(symptom, desk)?;
+            let is = some(is, span, diagnostics)?;
+            let at = names.symptoms.find(symptom, diagnostics)?;
             let answers =
                 rules.symptoms.get(at.position()).map_or(&[][..], |s| s.answers.as_slice());
             About::Answer {
                 symptom: at,
-                is: is.iter().filter_map(|id| answer(id, symptom, answers, desk)).collect(),
+                is: is.iter().filter_map(|id| answer(id, symptom, answers, diagnostics)).collect(),
             }
         }
     };
     Some(Condition { about, not })
 }
 
-fn some<'e>(is: &'e [Text], span: Span, desk: &mut Desk) -> Option<&'e [Text]> {
-    each_once(&is.iter().collect::<Vec<_>>(), desk);
+fn some<'e>(is: &'e [Text], span: Span, diagnostics: &mut Diagnostics) -> Option<&'e [Text]> {
+    each_once(&is.iter().collect::<Vec<_>>(), diagnostics);
     if is.is_empty() {
-        desk.tell(
+        diagnostics.tell(
             Code::FactValue,
             span,
             "this condition names no value, so it can never hold",
@@ -67,17 +70,25 @@ fn some<'e>(is: &'e [Text], span: Span, desk: &mut Desk) -> Option<&'e [Text]> {
     Some(is)
 }
 
-fn fact(key: &Text, is: &[Text], desk: &mut Desk) -> Option<(FactKey, Vec<Fact>)> {
+fn fact(key: &Text, is: &[Text], diagnostics: &mut Diagnostics) -> Option<(FactKey, Vec<Fact>)> {
     let Some(fact) = FactKey::for_rules(key) else {
-        let problem =
-            desk.problem(Code::FactValue, key.span, format!("a conveyor has no fact `{key}`"));
-        desk.add(near(problem, key, FactKey::FOR_RULES.iter().map(|key| key.word()), "facts"));
+        let problem = diagnostics.problem(
+            Code::FactValue,
+            key.span,
+            format!("a conveyor has no fact `{key}`"),
+        );
+        diagnostics.add(near(
+            problem,
+            key,
+            FactKey::FOR_RULES.iter().map(|key| key.word()),
+            "facts",
+        ));
         return None;
     };
     for value in is.iter().filter(|value| fact.with(value).is_none()) {
         let problem =
-            desk.problem(Code::FactValue, value.span, format!("`{key}` is never `{value}`"));
-        desk.add(near(problem, value, fact.values().into_iter().map(Fact::value), "values"));
+            diagnostics.problem(Code::FactValue, value.span, format!("`{key}` is never `{value}`"));
+        diagnostics.add(near(problem, value, fact.values().into_iter().map(Fact::value), "values"));
     }
     Some((fact, is.iter().filter_map(|value| fact.with(value)).collect()))
 }
@@ -87,21 +98,24 @@ pub(super) fn answer(
     id: &Text,
     symptom: &str,
     answers: &[(Text, Text)],
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> Option<AnswerAt> {
     let found = answers.iter().position(|(known, _)| known.text == id.text);
     if found.is_none() {
-        let problem =
-            desk.problem(Code::UnknownId, id.span, format!("`{symptom}` has no answer `{id}`"));
+        let problem = diagnostics.problem(
+            Code::UnknownId,
+            id.span,
+            format!("`{symptom}` has no answer `{id}`"),
+        );
         let problem =
             near(problem, id, answers.iter().map(|(known, _)| known.text.as_str()), "its answers");
         let problem = match answers.first() {
             Some((first, _)) => {
-                problem.also(desk.place(first.span), "its answers are declared here")
+                problem.also(diagnostics.place(first.span), "its answers are declared here")
             }
             None => problem,
         };
-        desk.add(problem);
+        diagnostics.add(problem);
     }
     found.map(AnswerAt::at)
 }

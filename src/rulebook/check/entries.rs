@@ -5,11 +5,12 @@ use std::collections::HashMap;
 use crate::problem::Code;
 use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SourceAt, SymptomAt};
 use crate::rulebook::model::{Answer, Cause, Meaning, Source, SourceEntry, Symptom, Term};
-use crate::rulebook::written::{self, Rules, SymptomKind};
+use crate::rulebook::rules::Rules;
+use crate::rulebook::written::{self, SymptomKind};
 use crate::source::Span;
 use crate::source::parse::Text;
 
-use super::Desk;
+use super::Diagnostics;
 use super::conditions::conditions;
 use super::gauges;
 use super::meanings;
@@ -20,7 +21,11 @@ use super::words::{self, ASK, CITE, LONG, SHORT};
 /// A symptom has at most so many answers.
 const MOST_ANSWERS: usize = 12;
 
-pub(super) fn symptoms(rules: &Rules, names: &Names, desk: &mut Desk) -> List<SymptomAt, Symptom> {
+pub(super) fn symptoms(
+    rules: &Rules,
+    names: &Names,
+    diagnostics: &mut Diagnostics,
+) -> List<SymptomAt, Symptom> {
     let groups = group_places(rules);
     let mut list = List::default();
     for symptom in &rules.symptoms {
@@ -29,21 +34,21 @@ pub(super) fn symptoms(rules: &Rules, names: &Names, desk: &mut Desk) -> List<Sy
                 &symptom.answers,
                 symptom.id.span,
                 "a sign has the answers `no` and `yes`, in this order",
-                desk,
+                diagnostics,
             );
         }
-        let means = meanings::answers(symptom, rules, desk);
-        meanings::role_tells(symptom, rules, desk);
+        let means = meanings::answers(symptom, rules, diagnostics);
+        meanings::role_tells(symptom, rules, diagnostics);
         list.push(Symptom {
             id: symptom.id.text.clone(),
-            ask: words::shown(&symptom.ask, ASK, desk),
-            answers: answers(&symptom.answers, &means, symptom.id.span, desk),
-            look: words::shown(&symptom.look, LONG, desk),
-            why: words::shown(&symptom.why, LONG, desk),
+            ask: words::shown(&symptom.ask, ASK, diagnostics),
+            answers: answers(&symptom.answers, &means, symptom.id.span, diagnostics),
+            look: words::shown(&symptom.look, LONG, diagnostics),
+            why: words::shown(&symptom.why, LONG, diagnostics),
             drawing: symptom.drawing,
-            minutes: words::number(symptom.minutes, 0.05..=1_000.0, "minutes", desk),
+            minutes: words::number(symptom.minutes, 0.05..=1_000.0, "minutes", diagnostics),
             state: symptom.state,
-            tools: words::all_shown(&symptom.tools, SHORT, desk),
+            tools: words::all_shown(&symptom.tools, SHORT, diagnostics),
             opening: symptom.opening.is_some(),
             group: symptom
                 .group
@@ -52,16 +57,16 @@ pub(super) fn symptoms(rules: &Rules, names: &Names, desk: &mut Desk) -> List<Sy
             measured: symptom
                 .measured_by
                 .as_ref()
-                .and_then(|by| gauges::measured(by, &symptom.answers, desk)),
+                .and_then(|by| gauges::measured(by, &symptom.answers, diagnostics)),
             price_of_screw_after: gauges::answers(
                 &symptom.price_of_screw_after,
                 &symptom.answers,
-                desk,
+                diagnostics,
             ),
-            drilled_as: meanings::drilled(symptom, &means, desk),
-            shift_says: meanings::shift_says(symptom, desk),
-            only_if: conditions(&symptom.only_if, rules, names, desk),
-            source: source(&symptom.source, names, desk),
+            drilled_as: meanings::drilled(symptom, &means, diagnostics),
+            shift_says: meanings::shift_says(symptom, diagnostics),
+            only_if: conditions(&symptom.only_if, rules, names, diagnostics),
+            source: source(&symptom.source, names, diagnostics),
         });
     }
     list
@@ -71,42 +76,42 @@ pub(super) fn causes(
     rules: &Rules,
     names: &Names,
     settings: &Settings,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> List<CauseAt, Cause> {
     let mut list = List::default();
     for cause in &rules.causes {
-        let optional = |text: &Option<Text>, desk: &mut Desk| {
-            text.as_ref().map(|text| words::shown(text, LONG, desk)).unwrap_or_default()
+        let optional = |text: &Option<Text>, diagnostics: &mut Diagnostics| {
+            text.as_ref().map(|text| words::shown(text, LONG, diagnostics)).unwrap_or_default()
         };
         list.push(Cause {
             id: cause.id.text.clone(),
             code: cause
                 .code
                 .as_ref()
-                .map(|code| words::plain(code, SHORT, desk))
+                .map(|code| words::plain(code, SHORT, diagnostics))
                 .unwrap_or_default(),
-            name: words::plain(&cause.name, SHORT, desk),
-            prior: settings.numbers.prior(cause.how_common, desk),
-            happens_because: words::shown(&cause.happens_because, LONG, desk),
-            shows_at: optional(&cause.shows_at, desk),
-            mistaken_for: names.causes.find_all(&cause.mistaken_for, desk),
-            only_if: conditions(&cause.only_if, rules, names, desk),
-            specialist: optional(&cause.specialist, desk),
+            name: words::plain(&cause.name, SHORT, diagnostics),
+            prior: settings.numbers.prior(cause.how_common, diagnostics),
+            happens_because: words::shown(&cause.happens_because, LONG, diagnostics),
+            shows_at: optional(&cause.shows_at, diagnostics),
+            mistaken_for: names.causes.find_all(&cause.mistaken_for, diagnostics),
+            only_if: conditions(&cause.only_if, rules, names, diagnostics),
+            specialist: optional(&cause.specialist, diagnostics),
             drilled_as: cause.drilled_as,
-            not_drilled: optional(&cause.not_drilled, desk),
-            source: source(&cause.source, names, desk),
+            not_drilled: optional(&cause.not_drilled, diagnostics),
+            source: source(&cause.source, names, diagnostics),
         });
     }
     list
 }
 
-pub(super) fn sources(rules: &Rules, desk: &mut Desk) -> List<SourceAt, SourceEntry> {
+pub(super) fn sources(rules: &Rules, diagnostics: &mut Diagnostics) -> List<SourceAt, SourceEntry> {
     let mut list = List::default();
     for entry in &rules.sources {
         list.push(SourceEntry {
             id: entry.id.text.clone(),
-            short: words::plain(&entry.short, SHORT, desk),
-            cite: words::plain(&entry.cite, CITE, desk),
+            short: words::plain(&entry.short, SHORT, diagnostics),
+            cite: words::plain(&entry.cite, CITE, diagnostics),
             grade: entry.grade,
         });
     }
@@ -114,45 +119,49 @@ pub(super) fn sources(rules: &Rules, desk: &mut Desk) -> List<SourceAt, SourceEn
 }
 
 /// Terms in alphabetical order; one defined twice is reported.
-pub(super) fn glossary(rules: &Rules, desk: &mut Desk) -> Vec<Term> {
+pub(super) fn glossary(rules: &Rules, diagnostics: &mut Diagnostics) -> Vec<Term> {
     let mut seen: HashMap<String, Span> = HashMap::new();
     let mut terms = Vec::new();
     for entry in &rules.glossary {
-        let term = words::plain(&entry.term, SHORT, desk);
+        let term = words::plain(&entry.term, SHORT, diagnostics);
         if let Some(first) = seen.insert(term.to_lowercase(), entry.term.span) {
-            let problem = desk
+            let problem = diagnostics
                 .problem(
                     Code::TwiceId,
                     entry.term.span,
                     format!("the term `{term}` is defined twice"),
                 )
-                .also(desk.place(first), "defined here first");
-            desk.add(problem);
+                .also(diagnostics.place(first), "defined here first");
+            diagnostics.add(problem);
         }
-        terms.push(Term { term, means: words::plain(&entry.means, LONG, desk) });
+        terms.push(Term { term, means: words::plain(&entry.means, LONG, diagnostics) });
     }
     terms.sort_by_cached_key(|term| (term.term.to_lowercase(), term.term.clone()));
     terms
 }
 
 /// The opening questions in the order of their numbers; a number taken twice is reported.
-pub(super) fn opening(rules: &Rules, names: &Names, desk: &mut Desk) -> Vec<SymptomAt> {
+pub(super) fn opening(
+    rules: &Rules,
+    names: &Names,
+    diagnostics: &mut Diagnostics,
+) -> Vec<SymptomAt> {
     let mut places: Vec<(u32, SymptomAt, Span)> = Vec::new();
     for symptom in &rules.symptoms {
         let Some(number) = symptom.opening else {
             continue;
         };
         if let Some((.., first)) = places.iter().find(|(taken, ..)| *taken == number.value) {
-            let problem = desk
+            let problem = diagnostics
                 .problem(
                     Code::TwiceNamed,
                     number.span,
                     format!("opening place {} is taken already", number.value),
                 )
-                .also(desk.place(*first), "taken here first");
-            desk.add(problem);
+                .also(diagnostics.place(*first), "taken here first");
+            diagnostics.add(problem);
         }
-        if let Some(at) = names.symptoms.find(&symptom.id, desk) {
+        if let Some(at) = names.symptoms.find(&symptom.id, diagnostics) {
             places.push((number.value, at, number.span));
         }
     }
@@ -161,7 +170,10 @@ pub(super) fn opening(rules: &Rules, names: &Names, desk: &mut Desk) -> Vec<Symp
 }
 
 /// The groups in order of their first symptom, and their names.
-pub(super) fn groups(rules: &Rules, desk: &mut Desk) -> (Vec<Vec<SymptomAt>>, Vec<String>) {
+pub(super) fn groups(
+    rules: &Rules,
+    diagnostics: &mut Diagnostics,
+) -> (Vec<Vec<SymptomAt>>, Vec<String>) {
     let places = group_places(rules);
     let mut groups = vec![Vec::new(); places.len()];
     let mut names: Vec<String> = vec![String::new(); places.len()];
@@ -170,7 +182,7 @@ pub(super) fn groups(rules: &Rules, desk: &mut Desk) -> (Vec<Vec<SymptomAt>>, Ve
         let Some(group) = &symptom.group else {
             continue;
         };
-        good_id(group, desk);
+        good_id(group, diagnostics);
         let Some(&at) = places.get(group.text.as_str()) else {
             continue;
         };
@@ -184,7 +196,7 @@ pub(super) fn groups(rules: &Rules, desk: &mut Desk) -> (Vec<Vec<SymptomAt>>, Ve
     }
     for (list, span) in groups.iter().zip(spans) {
         if let ([_], Some(span)) = (list.as_slice(), span) {
-            desk.tell(
+            diagnostics.tell(
                 Code::Group,
                 span,
                 "no other symptom is in this group",
@@ -205,15 +217,22 @@ fn group_places(rules: &Rules) -> HashMap<&str, usize> {
 }
 
 /// Where something comes from.
-pub(super) fn source(written: &written::Source, names: &Names, desk: &mut Desk) -> Source {
+pub(super) fn source(
+    written: &written::Source,
+    names: &Names,
+    diagnostics: &mut Diagnostics,
+) -> Source {
     match written {
         written::Source::Published(id, place) => {
-            let place = words::plain(place, LONG, desk);
-            names.sources.find(id, desk).map_or(Source::Memory, |at| Source::Published(at, place))
+            let place = words::plain(place, LONG, diagnostics);
+            names
+                .sources
+                .find(id, diagnostics)
+                .map_or(Source::Memory, |at| Source::Published(at, place))
         }
         written::Source::CommonPractice => Source::CommonPractice,
         written::Source::Memory => Source::Memory,
-        written::Source::Derived(from) => Source::Derived(words::plain(from, LONG, desk)),
+        written::Source::Derived(from) => Source::Derived(words::plain(from, LONG, diagnostics)),
     }
 }
 
@@ -221,18 +240,18 @@ fn answers(
     written: &[(Text, Text)],
     means: &[Option<Meaning>],
     whose: Span,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> List<AnswerAt, Answer> {
     if !(2..=MOST_ANSWERS).contains(&written.len()) {
         let message = format!("{} answers: a question has 2 to {MOST_ANSWERS}", written.len());
-        desk.tell(Code::SignAnswers, first(written, whose), message, "");
+        diagnostics.tell(Code::SignAnswers, first(written, whose), message, "");
     }
-    each_once(&written.iter().map(|(id, _)| id).collect::<Vec<_>>(), desk);
+    each_once(&written.iter().map(|(id, _)| id).collect::<Vec<_>>(), diagnostics);
     let mut list = List::default();
     for ((id, says), means) in written.iter().zip(means) {
-        good_id(id, desk);
+        good_id(id, diagnostics);
         if id.text == "unknown" {
-            desk.tell(
+            diagnostics.tell(
                 Code::BadId,
                 id.span,
                 "`unknown` is the answer of whoever can't tell",
@@ -241,7 +260,7 @@ fn answers(
         }
         list.push(Answer {
             id: id.text.clone(),
-            says: words::shown(says, SHORT, desk),
+            says: words::shown(says, SHORT, diagnostics),
             means: *means,
         });
     }
@@ -253,10 +272,10 @@ fn first(answers: &[(Text, Text)], whose: Span) -> Span {
     answers.first().map_or(whose, |(id, _)| id.span)
 }
 
-fn no_yes(answers: &[(Text, Text)], whose: Span, message: &str, desk: &mut Desk) {
+fn no_yes(answers: &[(Text, Text)], whose: Span, message: &str, diagnostics: &mut Diagnostics) {
     let ids: Vec<&str> = answers.iter().map(|(id, _)| id.text.as_str()).collect();
     if ids != ["no", "yes"] {
-        desk.tell(
+        diagnostics.tell(
             Code::SignAnswers,
             first(answers, whose),
             message,

@@ -5,10 +5,11 @@ use std::collections::BTreeSet;
 use crate::problem::Code;
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
 use crate::rulebook::model::{Fix, Stage};
-use crate::rulebook::written::{self, Order, Rules};
+use crate::rulebook::rules::Rules;
+use crate::rulebook::written::{self, Order};
 use crate::source::parse::Spanned;
 
-use super::Desk;
+use super::Diagnostics;
 use super::conditions::conditions;
 use super::entries::source;
 use super::gauges;
@@ -22,7 +23,7 @@ pub(super) fn fixes(
     rules: &Rules,
     names: &Names,
     settings: &Settings,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> List<FixAt, Fix> {
     let mut stages: std::collections::BTreeMap<Stage, Vec<FixAt>> =
         std::collections::BTreeMap::new();
@@ -36,14 +37,22 @@ pub(super) fn fixes(
         let every = |list: &[Stage]| -> Vec<FixAt> {
             list.iter().filter_map(|stage| stages.get(stage)).flatten().copied().collect()
         };
-        let order = |written: &[Order], stage: &[Stage], desk: &mut Desk| -> BTreeSet<FixAt> {
+        let order = |written: &[Order],
+                     stage: &[Stage],
+                     diagnostics: &mut Diagnostics|
+         -> BTreeSet<FixAt> {
             let mut all: BTreeSet<FixAt> = every(stage).into_iter().collect();
             for before in written {
                 match before {
                     Order::Fix(id) if id.text == fix.id.text => {
-                        desk.tell(Code::Circle, id.span, "a fix cannot come before itself", "");
+                        diagnostics.tell(
+                            Code::Circle,
+                            id.span,
+                            "a fix cannot come before itself",
+                            "",
+                        );
                     }
-                    Order::Fix(id) => all.extend(names.fixes.find(id, desk)),
+                    Order::Fix(id) => all.extend(names.fixes.find(id, diagnostics)),
                     Order::Every(stage) => all.extend(every(&[stage.value])),
                 }
             }
@@ -51,40 +60,40 @@ pub(super) fn fixes(
             all
         };
         let before = settings.stages.get(&fix.stage.value);
-        let needs = order(&fix.needs, before.map_or(&[], |b| b.needs.as_slice()), desk);
-        let mut after = order(&fix.after, before.map_or(&[], |b| b.after.as_slice()), desk);
+        let needs = order(&fix.needs, before.map_or(&[], |b| b.needs.as_slice()), diagnostics);
+        let mut after = order(&fix.after, before.map_or(&[], |b| b.after.as_slice()), diagnostics);
         after.retain(|before| !needs.contains(before));
-        let work = steps::work(fix, desk);
-        let checks = begins_with::checks(fix, rules, names, desk);
-        let minutes = words::number(fix.minutes, 0.1..=100_000.0, "minutes", desk);
-        begins_with::hold_against(fix, &checks, &work, settings.minutes, desk);
-        tools::of_fix(fix, &spoken, desk);
+        let work = steps::work(fix, diagnostics);
+        let checks = begins_with::checks(fix, rules, names, diagnostics);
+        let minutes = words::number(fix.minutes, 0.1..=100_000.0, "minutes", diagnostics);
+        begins_with::hold_against(fix, &checks, &work, settings.minutes, diagnostics);
+        tools::of_fix(fix, &spoken, diagnostics);
         list.push(Fix {
             id: fix.id.text.clone(),
-            title: words::shown(&fix.title, SHORT, desk),
+            title: words::shown(&fix.title, SHORT, diagnostics),
             stage: fix.stage.value,
-            cures: cures(fix, names, settings, desk),
+            cures: cures(fix, names, settings, diagnostics),
             begins_with: checks,
-            no_check: begins_with::optional(fix.no_check.as_ref(), LONG, desk),
-            in_short: begins_with::optional(fix.work.as_ref(), SHORT, desk),
+            no_check: begins_with::optional(fix.no_check.as_ref(), LONG, diagnostics),
+            in_short: begins_with::optional(fix.work.as_ref(), SHORT, diagnostics),
             work,
             minutes,
-            people: people(fix.people, desk),
-            tools: words::all_shown(&fix.tools, SHORT, desk),
-            parts: words::all_shown(&fix.parts, ASK, desk),
+            people: people(fix.people, diagnostics),
+            tools: words::all_shown(&fix.tools, SHORT, diagnostics),
+            parts: words::all_shown(&fix.parts, ASK, diagnostics),
             after: after.into_iter().collect(),
             needs: needs.into_iter().collect(),
-            only_if: conditions(&fix.only_if, rules, names, desk),
-            done_when: done_when(fix, names, desk),
-            never: words::all_shown(&fix.never, LONG, desk),
+            only_if: conditions(&fix.only_if, rules, names, diagnostics),
+            done_when: done_when(fix, names, diagnostics),
+            never: words::all_shown(&fix.never, LONG, diagnostics),
             worked: fix
                 .worked
                 .as_ref()
-                .map(|text| words::shown(text, LONG, desk))
+                .map(|text| words::shown(text, LONG, diagnostics))
                 .unwrap_or_default(),
-            amounts_from: gauges::all(&fix.amounts_from, desk),
-            cautions: names.cautions.find_all(&fix.cautions, desk),
-            source: source(&fix.source, names, desk),
+            amounts_from: gauges::all(&fix.amounts_from, diagnostics),
+            cautions: names.cautions.find_all(&fix.cautions, diagnostics),
+            source: source(&fix.source, names, diagnostics),
         });
     }
     list
@@ -94,11 +103,11 @@ fn cures(
     fix: &written::Fix,
     names: &Names,
     settings: &Settings,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> Vec<(CauseAt, f64)> {
-    each_once(&fix.cures.iter().map(|cure| &cure.0).collect::<Vec<_>>(), desk);
+    each_once(&fix.cures.iter().map(|cure| &cure.0).collect::<Vec<_>>(), diagnostics);
     if fix.cures.is_empty() {
-        desk.tell(
+        diagnostics.tell(
             Code::NoCure,
             fix.id.span,
             format!("the fix `{}` cures nothing", fix.id),
@@ -109,18 +118,18 @@ fn cures(
         .cures
         .iter()
         .filter_map(|cure| {
-            let chance = chance(cure.1, &settings.numbers, desk);
-            Some((names.causes.find(&cure.0, desk)?, chance))
+            let chance = chance(cure.1, &settings.numbers, diagnostics);
+            Some((names.causes.find(&cure.0, diagnostics)?, chance))
         })
         .collect();
     cures.sort_by_key(|(cause, _)| *cause);
     cures
 }
 
-fn people(people: Option<Spanned<u32>>, desk: &mut Desk) -> u32 {
+fn people(people: Option<Spanned<u32>>, diagnostics: &mut Diagnostics) -> u32 {
     let Some(people) = people else { return 1 };
     if !(1..=50).contains(&people.value) {
-        desk.tell(
+        diagnostics.tell(
             Code::NumberRange,
             people.span,
             format!("{} people for a fix is out of range", people.value),
@@ -133,13 +142,15 @@ fn people(people: Option<Spanned<u32>>, desk: &mut Desk) -> u32 {
 fn done_when(
     fix: &written::Fix,
     names: &Names,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> (String, crate::rulebook::model::Source) {
     match &fix.done_when {
-        Some((text, from)) => (words::shown(text, LONG, desk), source(from, names, desk)),
+        Some((text, from)) => {
+            (words::shown(text, LONG, diagnostics), source(from, names, diagnostics))
+        }
         None => {
             let help = "write done_when: (\"what shows that it is done\", CommonPractice)";
-            desk.tell(
+            diagnostics.tell(
                 Code::NoDoneWhen,
                 fix.id.span,
                 format!("the fix `{}` does not say when it is done", fix.id),

@@ -7,55 +7,60 @@ use crate::rulebook::model::Measured;
 use crate::rulebook::written::MeasuredBy;
 use crate::source::parse::Text;
 
-use super::Desk;
+use super::Diagnostics;
 
 /// The gauges of these names.
-pub(super) fn all(names: &[Text], desk: &mut Desk) -> Vec<&'static Gauge> {
-    names.iter().filter_map(|name| find(name, desk)).collect()
+pub(super) fn all(names: &[Text], diagnostics: &mut Diagnostics) -> Vec<&'static Gauge> {
+    names.iter().filter_map(|name| find(name, diagnostics)).collect()
 }
 
-fn find(name: &Text, desk: &mut Desk) -> Option<&'static Gauge> {
+fn find(name: &Text, diagnostics: &mut Diagnostics) -> Option<&'static Gauge> {
     let found = gauge::named(&name.text);
     if found.is_none() {
-        let problem = desk.problem(Code::Gauge, name.span, format!("there is no gauge `{name}`"));
+        let problem =
+            diagnostics.problem(Code::Gauge, name.span, format!("there is no gauge `{name}`"));
         let known = gauge::ALL.iter().map(|gauge| gauge.id);
-        desk.add(near(problem, &name.text, known, "gauges"));
+        diagnostics.add(near(problem, &name.text, known, "gauges"));
     }
     found
 }
 
 /// Answers of a symptom, by their ids.
-pub(super) fn answers(named: &[Text], answers: &[(Text, Text)], desk: &mut Desk) -> Vec<AnswerAt> {
+pub(super) fn answers(
+    named: &[Text],
+    answers: &[(Text, Text)],
+    diagnostics: &mut Diagnostics,
+) -> Vec<AnswerAt> {
     let mut found = Vec::new();
     for name in named {
         match answers.iter().position(|(id, _)| id.text == name.text) {
             Some(place) => found.push(AnswerAt::at(place)),
-            None => no_answer(name, answers, desk),
+            None => no_answer(name, answers, diagnostics),
         }
     }
     found
 }
 
-pub(super) fn no_answer(name: &Text, answers: &[(Text, Text)], desk: &mut Desk) {
+pub(super) fn no_answer(name: &Text, answers: &[(Text, Text)], diagnostics: &mut Diagnostics) {
     let message = format!("the symptom has no answer `{name}`");
-    let problem = desk.problem(Code::UnknownId, name.span, message);
+    let problem = diagnostics.problem(Code::UnknownId, name.span, message);
     let known = answers.iter().map(|(id, _)| id.text.as_str());
-    desk.add(near(problem, &name.text, known, "its answers"));
+    diagnostics.add(near(problem, &name.text, known, "its answers"));
 }
 
 /// What a gauge's words mean as answers.
 pub(super) fn measured(
     by: &MeasuredBy,
     answers: &[(Text, Text)],
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> Option<Measured> {
     let MeasuredBy::Gauge(name, tell, means) = by;
-    let gauge = find(name, desk)?;
+    let gauge = find(name, diagnostics)?;
     let Some(told) = gauge.tell(&tell.text) else {
         let message = format!("the gauge `{name}` does not tell `{tell}`");
-        let problem = desk.problem(Code::Gauge, tell.span, message);
+        let problem = diagnostics.problem(Code::Gauge, tell.span, message);
         let known = gauge.tells.iter().map(|tell| tell.id);
-        desk.add(near(problem, &tell.text, known, "it tells"));
+        diagnostics.add(near(problem, &tell.text, known, "it tells"));
         return None;
     };
     let mut read: Vec<(&'static str, AnswerAt)> = Vec::new();
@@ -65,15 +70,15 @@ pub(super) fn measured(
         match (known, place) {
             (Some(known), Some(_)) if read.iter().any(|(before, _)| *before == known) => {
                 let message = format!("the word `{word}` stands here twice");
-                desk.tell(Code::Gauge, word.span, message, "keep one of them");
+                diagnostics.tell(Code::Gauge, word.span, message, "keep one of them");
             }
             (Some(known), Some(place)) => read.push((known, AnswerAt::at(place))),
             (None, _) => {
                 let message = format!("`{tell}` of the gauge `{name}` has no word `{word}`");
-                let problem = desk.problem(Code::Gauge, word.span, message);
-                desk.add(near(problem, &word.text, told.words.iter().copied(), "words"));
+                let problem = diagnostics.problem(Code::Gauge, word.span, message);
+                diagnostics.add(near(problem, &word.text, told.words.iter().copied(), "words"));
             }
-            (_, None) => no_answer(answer, answers, desk),
+            (_, None) => no_answer(answer, answers, diagnostics),
         }
     }
     Some(Measured { gauge, tell: told, means: read })

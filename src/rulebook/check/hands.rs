@@ -6,7 +6,7 @@
 use crate::problem::Code;
 use crate::source::parse::Text;
 
-use super::Desk;
+use super::Diagnostics;
 
 /// Orders for hands, as they begin a sentence or follow "then" and "and".
 const HAND_VERBS: &[&str] = &[
@@ -146,11 +146,11 @@ pub(crate) fn speaks_of(text: &str, names: &[&str]) -> bool {
 }
 
 /// Reports an order for hands, or a hand tool, in words that belong to a moving belt.
-pub(super) fn near_moving_belt(text: &Text, desk: &mut Desk) {
+pub(super) fn near_moving_belt(text: &Text, diagnostics: &mut Diagnostics) {
     let found = verb(text).or_else(|| phrase(text, HAND_TOOLS));
     if let Some((start, end)) = found {
         let words = text.get(start..end).unwrap_or_default();
-        desk.tell(
+        diagnostics.tell(
             Code::RunningFix,
             text.part(start..end),
             format!("\"{words}\" is work for hands, and the belt moves here"),
@@ -160,10 +160,10 @@ pub(super) fn near_moving_belt(text: &Text, desk: &mut Desk) {
 }
 
 /// Reports a sentence that moves the belt in a step for hands.
-pub(super) fn moves_the_belt(text: &Text, desk: &mut Desk) {
+pub(super) fn moves_the_belt(text: &Text, diagnostics: &mut Diagnostics) {
     if let Some((start, end)) = phrase(text, MOVES) {
         let words = text.get(start..end).unwrap_or_default();
-        desk.tell(
+        diagnostics.tell(
             Code::MovesBelt,
             text.part(start..end),
             format!("\"{words}\" moves the belt in the middle of work by hand"),

@@ -3,10 +3,11 @@
 use crate::problem::Code;
 use crate::rulebook::index::{AnswerAt, Place};
 use crate::rulebook::model::{Meaning, ShiftSays, Sight};
-use crate::rulebook::written::{self, Rules};
+use crate::rulebook::rules::Rules;
+use crate::rulebook::written;
 use crate::source::parse::{Spanned, Text};
 
-use super::Desk;
+use super::Diagnostics;
 use super::gauges::no_answer;
 use super::words::{self, LONG};
 
@@ -14,7 +15,7 @@ use super::words::{self, LONG};
 pub(super) fn answers(
     symptom: &written::Symptom,
     rules: &Rules,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> Vec<Option<Meaning>> {
     let ids = symptom.answers.iter().map(|(id, _)| id.text.as_str());
     let mut all: Vec<Option<Meaning>> = ids.map(by_itself).collect();
@@ -23,7 +24,7 @@ pub(super) fn answers(
     for (answer, meaning) in &symptom.means {
         let place = symptom.answers.iter().position(|(id, _)| id.text == answer.text);
         let Some(own) = place.and_then(|place| all.get(place)).copied() else {
-            no_answer(answer, &symptom.answers, desk);
+            no_answer(answer, &symptom.answers, diagnostics);
             continue;
         };
         if own.is_some() || all.contains(&Some(meaning.value)) {
@@ -31,11 +32,11 @@ pub(super) fn answers(
                 Some(own) => format!("`{answer}` means {own:?} already"),
                 None => format!("another answer means {:?} already", meaning.value),
             };
-            desk.tell(Code::AnswerMeans, answer.span, message, "keep one of them");
+            diagnostics.tell(Code::AnswerMeans, answer.span, message, "keep one of them");
         } else if !wanted.contains(&meaning.value) && !told.contains(&meaning.value) {
             let message = format!("nothing asks for an answer that means {:?} here", meaning.value);
             let what = "a question tells what its `drilled_as` and its role in book.ron tell";
-            desk.tell(Code::AnswerMeans, meaning.span, message, what);
+            diagnostics.tell(Code::AnswerMeans, meaning.span, message, what);
         } else if let Some(own) = place.and_then(|place| all.get_mut(place)) {
             *own = Some(meaning.value);
         }
@@ -68,7 +69,7 @@ fn role(rules: &Rules, id: &Text) -> Option<(&'static str, &'static [Meaning])> 
 }
 
 /// That a role of the book tells all that drawings know of it; what no answer means is a gap in them.
-pub(super) fn role_tells(symptom: &written::Symptom, rules: &Rules, desk: &mut Desk) {
+pub(super) fn role_tells(symptom: &written::Symptom, rules: &Rules, diagnostics: &mut Diagnostics) {
     let Some((role, tells)) = role(rules, &symptom.id) else { return };
     let missing =
         |meaning: &&Meaning| symptom.means.iter().all(|(_, known)| known.value != **meaning);
@@ -80,7 +81,7 @@ pub(super) fn role_tells(symptom: &written::Symptom, rules: &Rules, desk: &mut D
             missing.join(", ")
         );
         let help = "say it in `means`: drawings leave out what no answer means";
-        desk.tell(Code::NoMeaning, symptom.id.span, message, help);
+        diagnostics.tell(Code::NoMeaning, symptom.id.span, message, help);
     }
 }
 
@@ -88,7 +89,7 @@ pub(super) fn role_tells(symptom: &written::Symptom, rules: &Rules, desk: &mut D
 pub(super) fn drilled(
     symptom: &written::Symptom,
     means: &[Option<Meaning>],
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> Option<Sight> {
     let Spanned { value: sight, span } = symptom.drilled_as?;
     let missing = sight.tells().iter().filter(|meaning| !means.contains(&Some(**meaning)));
@@ -96,19 +97,22 @@ pub(super) fn drilled(
     if !missing.is_empty() {
         let message =
             format!("{sight:?} may tell {}, and no answer means that", missing.join(", "));
-        desk.tell(Code::AnswerMeans, span, message, "say in `means` which answer it is");
+        diagnostics.tell(Code::AnswerMeans, span, message, "say in `means` which answer it is");
     }
     Some(sight)
 }
 
 /// What the shift tells, by answer.
-pub(super) fn shift_says(symptom: &written::Symptom, desk: &mut Desk) -> Option<ShiftSays> {
+pub(super) fn shift_says(
+    symptom: &written::Symptom,
+    diagnostics: &mut Diagnostics,
+) -> Option<ShiftSays> {
     let written::ShiftSays(place, says) = symptom.shift_says.as_ref()?;
     let mut known: Vec<(AnswerAt, String)> = Vec::new();
     for (answer, text) in says {
         match symptom.answers.iter().position(|(id, _)| id.text == answer.text) {
-            Some(place) => known.push((AnswerAt::at(place), words::plain(text, LONG, desk))),
-            None => no_answer(answer, &symptom.answers, desk),
+            Some(place) => known.push((AnswerAt::at(place), words::plain(text, LONG, diagnostics))),
+            None => no_answer(answer, &symptom.answers, diagnostics),
         }
     }
     Some(ShiftSays { place: *place, says: known })

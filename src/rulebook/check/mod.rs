@@ -33,7 +33,7 @@ use crate::source::{Place, Span, Texts};
 use super::graph::DecisionGraph;
 use super::model::Book;
 use super::network::Network;
-use super::written::Rules;
+use super::rules::Rules;
 
 /// Ids that a site has switched off. They may still be named; what names them is passed over.
 #[derive(Debug, Default, Clone)]
@@ -54,18 +54,18 @@ pub fn check(
     texts: &Texts,
     report: &mut Report,
 ) -> Option<Book> {
-    let mut desk = Desk { texts, report };
-    let names = names::Names::of(rules, off, &mut desk);
-    let settings = settings::settings(rules, &names, &mut desk)?;
-    let symptoms = entries::symptoms(rules, &names, &mut desk);
-    let causes = entries::causes(rules, &names, &settings, &mut desk);
-    let nodes = signs::nodes(rules, &names, &settings, &mut desk);
-    let fixes = fixes::fixes(rules, &names, &settings, &mut desk);
-    let (groups, group_names) = entries::groups(rules, &mut desk);
-    let cautions = safety::cautions(rules, &names, &mut desk);
-    let stop_now = safety::stop_now(rules, &names, &mut desk);
-    let edge_room = safety::edge_room(rules, &names, &mut desk);
-    let opening = entries::opening(rules, &names, &mut desk);
+    let mut diagnostics = Diagnostics { texts, report };
+    let names = names::Names::of(rules, off, &mut diagnostics);
+    let settings = settings::settings(rules, &names, &mut diagnostics)?;
+    let symptoms = entries::symptoms(rules, &names, &mut diagnostics);
+    let causes = entries::causes(rules, &names, &settings, &mut diagnostics);
+    let nodes = signs::nodes(rules, &names, &settings, &mut diagnostics);
+    let fixes = fixes::fixes(rules, &names, &settings, &mut diagnostics);
+    let (groups, group_names) = entries::groups(rules, &mut diagnostics);
+    let cautions = safety::cautions(rules, &names, &mut diagnostics);
+    let stop_now = safety::stop_now(rules, &names, &mut diagnostics);
+    let edge_room = safety::edge_room(rules, &names, &mut diagnostics);
+    let opening = entries::opening(rules, &names, &mut diagnostics);
     let book = Book {
         name: settings.name,
         version: settings.version,
@@ -79,9 +79,9 @@ pub fn check(
         symptoms,
         fixes,
         cautions,
-        sources: entries::sources(rules, &mut desk),
-        glossary: entries::glossary(rules, &mut desk),
-        tools: tools::tools(rules, &mut desk),
+        sources: entries::sources(rules, &mut diagnostics),
+        glossary: entries::glossary(rules, &mut diagnostics),
+        tools: tools::tools(rules, &mut diagnostics),
         opening,
         groups,
         group_names,
@@ -90,26 +90,26 @@ pub fn check(
         edge_room: edge_room?,
         tell_specialist: settings.tell_specialist,
     };
-    if desk.report.has_errors() {
+    if diagnostics.report.has_errors() {
         return None;
     }
-    safety::hazards(&book, rules, &mut desk);
+    safety::hazards(&book, rules, &mut diagnostics);
     // What follows needs a book that holds together.
     let graph = DecisionGraph::of(&book);
-    order::circles(&book, &graph, rules, &mut desk);
-    reach::reach(&book, &graph, rules, &mut desk);
-    sums::sums(&book, rules, &mut desk);
-    sets::sets(&book, rules, &mut desk);
-    (!desk.report.has_errors()).then_some(book)
+    order::circles(&book, &graph, rules, &mut diagnostics);
+    reach::reach(&book, &graph, rules, &mut diagnostics);
+    sums::sums(&book, rules, &mut diagnostics);
+    sets::sets(&book, rules, &mut diagnostics);
+    (!diagnostics.report.has_errors()).then_some(book)
 }
 
 /// Where problems are written down.
-struct Desk<'t, 'r> {
+struct Diagnostics<'t, 'r> {
     texts: &'t Texts,
     report: &'r mut Report,
 }
 
-impl Desk<'_, '_> {
+impl Diagnostics<'_, '_> {
     fn place(&self, span: Span) -> Place {
         self.texts.place(span)
     }

@@ -4,11 +4,11 @@ use std::collections::{BTreeSet, HashMap};
 
 use crate::problem::{Code, near, plural};
 use crate::rulebook::index::{CauseAt, CautionAt, FixAt, Place, SourceAt, SymptomAt};
-use crate::rulebook::written::Rules;
+use crate::rulebook::rules::Rules;
 use crate::source::Span;
 use crate::source::parse::Text;
 
-use super::{Desk, Off};
+use super::{Diagnostics, Off};
 
 /// All ids of a book by kind.
 pub(super) struct Names {
@@ -27,14 +27,19 @@ pub(super) struct Ids<P> {
 }
 
 impl Names {
-    pub(super) fn of(rules: &Rules, off: &Off, desk: &mut Desk) -> Self {
+    pub(super) fn of(rules: &Rules, off: &Off, diagnostics: &mut Diagnostics) -> Self {
         let none = BTreeSet::new();
         Self {
-            symptoms: Ids::of("symptom", rules.symptoms.iter().map(|e| &e.id), &off.symptoms, desk),
-            causes: Ids::of("cause", rules.causes.iter().map(|e| &e.id), &off.causes, desk),
-            fixes: Ids::of("fix", rules.fixes.iter().map(|e| &e.id), &off.fixes, desk),
-            cautions: Ids::of("caution", rules.cautions.iter().map(|e| &e.id), &none, desk),
-            sources: Ids::of("source", rules.sources.iter().map(|e| &e.id), &none, desk),
+            symptoms: Ids::of(
+                "symptom",
+                rules.symptoms.iter().map(|e| &e.id),
+                &off.symptoms,
+                diagnostics,
+            ),
+            causes: Ids::of("cause", rules.causes.iter().map(|e| &e.id), &off.causes, diagnostics),
+            fixes: Ids::of("fix", rules.fixes.iter().map(|e| &e.id), &off.fixes, diagnostics),
+            cautions: Ids::of("caution", rules.cautions.iter().map(|e| &e.id), &none, diagnostics),
+            sources: Ids::of("source", rules.sources.iter().map(|e| &e.id), &none, diagnostics),
         }
     }
 }
@@ -44,19 +49,19 @@ impl<P: Place> Ids<P> {
         what: &'static str,
         ids: impl Iterator<Item = &'e Text>,
         off: &BTreeSet<String>,
-        desk: &mut Desk,
+        diagnostics: &mut Diagnostics,
     ) -> Self {
         let mut known: HashMap<String, (P, Span)> = HashMap::new();
         for (position, id) in ids.enumerate() {
-            good_id(id, desk);
+            good_id(id, diagnostics);
             match known.get(&id.text) {
                 Some((_, first)) => {
-                    let problem = desk
+                    let problem = diagnostics
                         .problem(Code::TwiceId, id.span, format!("the {what} `{id}` is declared a second time"))
                         .says("again here")
-                        .also(desk.place(*first), "declared here first")
+                        .also(diagnostics.place(*first), "declared here first")
                         .help("give one of them another id; a site's folder changes an entry with `change` in site.ron");
-                    desk.add(problem);
+                    diagnostics.add(problem);
                 }
                 None => {
                     known.insert(id.text.clone(), (P::at(position), id.span));
@@ -67,13 +72,16 @@ impl<P: Place> Ids<P> {
     }
 
     /// The place of what is named. Nothing if it is switched off, or unknown and so reported.
-    pub(super) fn find(&self, id: &Text, desk: &mut Desk) -> Option<P> {
+    pub(super) fn find(&self, id: &Text, diagnostics: &mut Diagnostics) -> Option<P> {
         if let Some((place, _)) = self.known.get(&id.text) {
             return Some(*place);
         }
         if !self.off.contains(&id.text) {
-            let problem =
-                desk.problem(Code::UnknownId, id.span, format!("unknown {} `{id}`", self.what));
+            let problem = diagnostics.problem(
+                Code::UnknownId,
+                id.span,
+                format!("unknown {} `{id}`", self.what),
+            );
             let mut known: Vec<&str> = self.known.keys().map(String::as_str).collect();
             known.sort_unstable();
             let what = plural(self.what);
@@ -86,9 +94,10 @@ impl<P: Place> Ids<P> {
             if let Some(meant) = crate::problem::nearest(id, known)
                 && let Some((_, span)) = self.known.get(meant)
             {
-                problem = problem.also(desk.place(*span), format!("`{meant}` is declared here"));
+                problem =
+                    problem.also(diagnostics.place(*span), format!("`{meant}` is declared here"));
             }
-            desk.add(problem);
+            diagnostics.add(problem);
         }
         None
     }
@@ -97,43 +106,43 @@ impl<P: Place> Ids<P> {
     pub(super) fn find_all<'e>(
         &self,
         ids: impl IntoIterator<Item = &'e Text>,
-        desk: &mut Desk,
+        diagnostics: &mut Diagnostics,
     ) -> Vec<P> {
         let ids: Vec<&Text> = ids.into_iter().collect();
-        each_once(&ids, desk);
-        ids.into_iter().filter_map(|id| self.find(id, desk)).collect()
+        each_once(&ids, diagnostics);
+        ids.into_iter().filter_map(|id| self.find(id, diagnostics)).collect()
     }
 }
 
 /// Reports what stands twice in one list.
-pub(super) fn each_once(ids: &[&Text], desk: &mut Desk) {
+pub(super) fn each_once(ids: &[&Text], diagnostics: &mut Diagnostics) {
     let mut seen: HashMap<&str, Span> = HashMap::new();
     for id in ids {
         if let Some(first) = seen.insert(&id.text, id.span) {
-            let problem = desk
+            let problem = diagnostics
                 .problem(Code::TwiceNamed, id.span, format!("`{id}` is named twice"))
                 .says("again here")
-                .also(desk.place(first), "named here first");
-            desk.add(problem);
+                .also(diagnostics.place(first), "named here first");
+            diagnostics.add(problem);
         }
     }
 }
 
 /// Reports an id of other characters than a-z, 0-9 and -.
-pub(super) fn good_id(id: &Text, desk: &mut Desk) {
+pub(super) fn good_id(id: &Text, diagnostics: &mut Diagnostics) {
     let bad = id
         .char_indices()
         .find(|(_, c)| !(c.is_ascii_lowercase() || c.is_ascii_digit() || *c == '-'));
     if let Some((at, c)) = bad {
         let span = id.part(at..at + c.len_utf8());
-        desk.tell(
+        diagnostics.tell(
             Code::BadId,
             span,
             format!("an id may not hold {c:?}"),
             "ids are made of a-z, 0-9 and -",
         );
     } else if id.is_empty() || id.len() > 60 || id.starts_with('-') || id.ends_with('-') {
-        desk.tell(
+        diagnostics.tell(
             Code::BadId,
             id.span,
             "an id has 1 to 60 characters and neither begins nor ends with -",

@@ -4,21 +4,27 @@ use crate::problem::Code;
 use crate::rulebook::graph::DecisionGraph;
 use crate::rulebook::index::{FixAt, Place, SymptomAt};
 use crate::rulebook::model::Book;
-use crate::rulebook::written::{Order, Rules};
+use crate::rulebook::rules::Rules;
+use crate::rulebook::written::Order;
 use crate::source::Span;
 
-use super::Desk;
+use super::Diagnostics;
 
-pub(super) fn circles(book: &Book, graph: &DecisionGraph, rules: &Rules, desk: &mut Desk) {
+pub(super) fn circles(
+    book: &Book,
+    graph: &DecisionGraph,
+    rules: &Rules,
+    diagnostics: &mut Diagnostics,
+) {
     for circle in graph.fix_circles() {
-        fix_circle(&circle, book, rules, desk);
+        fix_circle(&circle, book, rules, diagnostics);
     }
     for circle in graph.symptom_circles() {
-        symptom_circle(&circle, book, rules, desk);
+        symptom_circle(&circle, book, rules, diagnostics);
     }
 }
 
-fn fix_circle(circle: &[FixAt], book: &Book, rules: &Rules, desk: &mut Desk) {
+fn fix_circle(circle: &[FixAt], book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) {
     let ids: Vec<&str> =
         circle.iter().filter_map(|at| book.fixes.item(*at)).map(|fix| fix.id.as_str()).collect();
     let mut places: Vec<Span> = Vec::new();
@@ -42,11 +48,11 @@ fn fix_circle(circle: &[FixAt], book: &Book, rules: &Rules, desk: &mut Desk) {
         &ids,
         &places,
         "the order of stages in book.ron counts too; take one of these away",
-        desk,
+        diagnostics,
     );
 }
 
-fn symptom_circle(circle: &[SymptomAt], book: &Book, rules: &Rules, desk: &mut Desk) {
+fn symptom_circle(circle: &[SymptomAt], book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) {
     let ids: Vec<&str> = circle
         .iter()
         .filter_map(|at| book.symptoms.item(*at))
@@ -65,19 +71,19 @@ fn symptom_circle(circle: &[SymptomAt], book: &Book, rules: &Rules, desk: &mut D
         places.push(said.map_or(symptom.id.span, |condition| condition.span));
     }
     let message = "these symptoms open each other, so none is ever asked";
-    tell(message, &ids, &places, "take one of these conditions away", desk);
+    tell(message, &ids, &places, "take one of these conditions away", diagnostics);
 }
 
-fn tell(message: &str, ids: &[&str], places: &[Span], help: &str, desk: &mut Desk) {
+fn tell(message: &str, ids: &[&str], places: &[Span], help: &str, diagnostics: &mut Diagnostics) {
     let Some((first, others)) = places.split_first() else {
         return;
     };
     let mut round = ids.to_vec();
     round.extend(ids.first());
     let mut problem =
-        desk.problem(Code::Circle, *first, format!("{message}: {}", round.join(", then ")));
+        diagnostics.problem(Code::Circle, *first, format!("{message}: {}", round.join(", then ")));
     for place in others.iter().take(7) {
-        problem = problem.also(desk.place(*place), "");
+        problem = problem.also(diagnostics.place(*place), "");
     }
-    desk.add(problem.help(help));
+    diagnostics.add(problem.help(help));
 }

@@ -7,20 +7,25 @@ use crate::problem::Code;
 use crate::rulebook::graph::DecisionGraph;
 use crate::rulebook::index::{AnswerAt, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition};
-use crate::rulebook::written::Rules;
+use crate::rulebook::rules::Rules;
 use crate::source::Span;
 
-use super::Desk;
+use super::Diagnostics;
 
-pub(super) fn reach(book: &Book, graph: &DecisionGraph, rules: &Rules, desk: &mut Desk) {
-    let closed = unreachable(book, rules, desk);
+pub(super) fn reach(
+    book: &Book,
+    graph: &DecisionGraph,
+    rules: &Rules,
+    diagnostics: &mut Diagnostics,
+) {
+    let closed = unreachable(book, rules, diagnostics);
     for (at, cause) in book.causes.iter() {
         let Some(written) = rules.causes.get(at.position()) else {
             continue;
         };
         if graph.pointing_to(at).iter().all(|(symptom, _)| closed.contains(symptom)) {
             let message = format!("no answer can make `{}` more likely", cause.id);
-            desk.tell(
+            diagnostics.tell(
                 Code::SilentCause,
                 written.id.span,
                 message,
@@ -31,7 +36,7 @@ pub(super) fn reach(book: &Book, graph: &DecisionGraph, rules: &Rules, desk: &mu
     for at in graph.uncured() {
         if let Some(written) = rules.causes.get(at.position()) {
             let message = format!("no fix cures `{}`", written.id);
-            desk.tell(
+            diagnostics.tell(
                 Code::NoFix,
                 written.id.span,
                 message,
@@ -44,7 +49,7 @@ pub(super) fn reach(book: &Book, graph: &DecisionGraph, rules: &Rules, desk: &mu
         if let Some(written) = rules.symptoms.get(at.position()) {
             let message =
                 format!("no cause has a sign on `{}`, so its answer tells nothing", written.id);
-            desk.tell(
+            diagnostics.tell(
                 Code::IdleSymptom,
                 written.id.span,
                 message,
@@ -55,7 +60,7 @@ pub(super) fn reach(book: &Book, graph: &DecisionGraph, rules: &Rules, desk: &mu
 }
 
 /// The symptoms whose conditions, and those of the symptoms they wait for, can never all hold.
-fn unreachable(book: &Book, rules: &Rules, desk: &mut Desk) -> BTreeSet<SymptomAt> {
+fn unreachable(book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) -> BTreeSet<SymptomAt> {
     let mut closed = BTreeSet::new();
     for (at, symptom) in book.symptoms.iter() {
         if contradicts(&symptom.only_if, book) {
@@ -64,30 +69,30 @@ fn unreachable(book: &Book, rules: &Rules, desk: &mut Desk) -> BTreeSet<SymptomA
                 .symptoms
                 .get(at.position())
                 .map(|s| s.only_if.first().map_or(s.id.span, |c| c.span));
-            never(span, &format!("the symptom `{}` can never be asked", symptom.id), desk);
+            never(span, &format!("the symptom `{}` can never be asked", symptom.id), diagnostics);
         }
     }
     for (at, cause) in book.causes.iter() {
         if contradicts(&cause.only_if, book) {
             let span =
                 rules.causes.get(at.position()).and_then(|c| c.only_if.first()).map(|c| c.span);
-            never(span, &format!("the cause `{}` can never apply", cause.id), desk);
+            never(span, &format!("the cause `{}` can never apply", cause.id), diagnostics);
         }
     }
     for (at, fix) in book.fixes.iter() {
         if contradicts(&fix.only_if, book) {
             let span =
                 rules.fixes.get(at.position()).and_then(|f| f.only_if.first()).map(|c| c.span);
-            never(span, &format!("the fix `{}` can never be done", fix.id), desk);
+            never(span, &format!("the fix `{}` can never be done", fix.id), diagnostics);
         }
     }
     closed
 }
 
-fn never(span: Option<Span>, message: &str, desk: &mut Desk) {
+fn never(span: Option<Span>, message: &str, diagnostics: &mut Diagnostics) {
     if let Some(span) = span {
         let help = "its conditions, with those of the symptoms it waits for, leave no value over";
-        desk.tell(
+        diagnostics.tell(
             Code::Unreachable,
             span,
             format!("{message}: its conditions contradict each other"),

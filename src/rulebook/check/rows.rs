@@ -6,27 +6,26 @@ use crate::rulebook::written::{Favoured, Likelihood};
 use crate::source::Span;
 use crate::source::parse::{Spanned, Text};
 
-use super::Desk;
+use super::Diagnostics;
 use super::conditions::answer;
 use super::names::each_once;
-use super::settings::Numbers;
-
-/// No likelihood is below this.
-pub(super) const LEAST: f64 = 0.001;
-/// No likelihood of a sign, and no cure, is above this.
-pub(super) const MOST: f64 = 0.999;
+use super::settings::{LEAST, MOST, Numbers};
 /// Favoured answers that do not name all may sum to this much.
 const FAVOURED: f64 = 0.97;
 /// Sums of decimal fractions are this exact.
 const EXACT: f64 = 1e-9;
 
 /// A single likelihood; out of range it is reported.
-pub(super) fn chance(written: Spanned<Likelihood>, numbers: &Numbers, desk: &mut Desk) -> f64 {
+pub(super) fn chance(
+    written: Spanned<Likelihood>,
+    numbers: &Numbers,
+    diagnostics: &mut Diagnostics,
+) -> f64 {
     let value = numbers.of(written.value);
     // Words were checked where they are declared.
     if matches!(written.value, Likelihood::Chance(_)) && !(LEAST..=MOST).contains(&value) {
         let message = format!("a likelihood of {value} is out of range");
-        desk.tell(
+        diagnostics.tell(
             Code::Chance,
             written.span,
             message,
@@ -44,14 +43,14 @@ pub(super) fn row(
     answers: &[(Text, Text)],
     span: Span,
     numbers: &Numbers,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> Option<Vec<f64>> {
-    each_once(&favoured.iter().map(|f| &f.0).collect::<Vec<_>>(), desk);
+    each_once(&favoured.iter().map(|f| &f.0).collect::<Vec<_>>(), diagnostics);
     let mut row = vec![None; answers.len()];
     let mut good = true;
     for Favoured(id, likelihood) in favoured {
-        let value = chance(*likelihood, numbers, desk);
-        match answer(id, symptom, answers, desk).and_then(|at| row.get_mut(at.position())) {
+        let value = chance(*likelihood, numbers, diagnostics);
+        match answer(id, symptom, answers, diagnostics).and_then(|at| row.get_mut(at.position())) {
             Some(entry) => *entry = Some(value),
             None => good = false,
         }
@@ -66,21 +65,21 @@ pub(super) fn row(
     if others == 0 && (sum - 1.0).abs() > EXACT {
         let message =
             format!("all answers are named, but their likelihoods sum to {sum:.3} instead of 1");
-        let problem = desk
+        let problem = diagnostics
             .problem(Code::RowSum, span, message)
             .says(words())
             .help("leave one answer out: what remains is its likelihood");
-        desk.add(problem);
+        diagnostics.add(problem);
         return None;
     }
     if others > 0 && sum > FAVOURED + EXACT {
         let message =
             format!("the favoured answers sum to {sum:.3}; at most {FAVOURED} may be given away");
-        let problem = desk.problem(Code::RowSum, span, message).says(words()).help(format!(
+        let problem = diagnostics.problem(Code::RowSum, span, message).says(words()).help(format!(
             "{} must keep a share: take weaker words",
             count(others, "other answer")
         ));
-        desk.add(problem);
+        diagnostics.add(problem);
         return None;
     }
     // With at most 12 answers nobody's share falls below 0.001.

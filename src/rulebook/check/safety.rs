@@ -5,18 +5,23 @@ use crate::rulebook::index::{CautionAt, List};
 use crate::rulebook::model::{
     Book, Caution, EdgeRoom, Hazard, RoomAnswer, RoomMeans, StopAnswer, StopMeans, StopQuestion,
 };
-use crate::rulebook::written::{self, Rules};
+use crate::rulebook::rules::Rules;
+use crate::rulebook::written;
 
-use super::Desk;
+use super::Diagnostics;
 use super::entries::source;
 use super::names::{Names, each_once, good_id};
 use super::words::{self, ASK, CAUTION, LONG, SHORT};
 
-pub(super) fn cautions(rules: &Rules, names: &Names, desk: &mut Desk) -> List<CautionAt, Caution> {
+pub(super) fn cautions(
+    rules: &Rules,
+    names: &Names,
+    diagnostics: &mut Diagnostics,
+) -> List<CautionAt, Caution> {
     let mut list = List::default();
     for caution in &rules.cautions {
         if let (Some(standing), None) = (caution.standing, caution.hazard) {
-            desk.tell(
+            diagnostics.tell(
                 Code::MissingField,
                 standing.span,
                 "only a safety caution stands on every page",
@@ -27,41 +32,48 @@ pub(super) fn cautions(rules: &Rules, names: &Names, desk: &mut Desk) -> List<Ca
             id: caution.id.text.clone(),
             hazard: caution.hazard,
             standing: caution.standing.map(|standing| standing.value),
-            text: words::shown(&caution.text, CAUTION, desk),
-            rule: words::plain(&caution.rule, LONG, desk),
-            source: source(&caution.source, names, desk),
+            text: words::shown(&caution.text, CAUTION, diagnostics),
+            rule: words::plain(&caution.rule, LONG, diagnostics),
+            source: source(&caution.source, names, diagnostics),
         });
     }
     list
 }
 
-pub(super) fn stop_now(rules: &Rules, names: &Names, desk: &mut Desk) -> Vec<StopQuestion> {
-    each_once(&rules.stop_now.iter().map(|question| &question.id).collect::<Vec<_>>(), desk);
+pub(super) fn stop_now(
+    rules: &Rules,
+    names: &Names,
+    diagnostics: &mut Diagnostics,
+) -> Vec<StopQuestion> {
+    each_once(&rules.stop_now.iter().map(|question| &question.id).collect::<Vec<_>>(), diagnostics);
     let mut list = Vec::new();
     for question in &rules.stop_now {
-        good_id(&question.id, desk);
+        good_id(&question.id, diagnostics);
         list.push(StopQuestion {
             id: question.id.text.clone(),
-            ask: words::shown(&question.ask, ASK, desk),
-            answers: stop_answers(question, desk),
-            look: words::shown(&question.look, LONG, desk),
-            do_now: words::all_shown(&question.do_now, LONG, desk),
-            tell: words::shown(&question.tell, LONG, desk),
-            cautions: names.cautions.find_all(&question.cautions, desk),
-            source: source(&question.source, names, desk),
+            ask: words::shown(&question.ask, ASK, diagnostics),
+            answers: stop_answers(question, diagnostics),
+            look: words::shown(&question.look, LONG, diagnostics),
+            do_now: words::all_shown(&question.do_now, LONG, diagnostics),
+            tell: words::shown(&question.tell, LONG, diagnostics),
+            cautions: names.cautions.find_all(&question.cautions, diagnostics),
+            source: source(&question.source, names, diagnostics),
         });
     }
     list
 }
 
 /// The answers: the first goes on and no other, and one at least stops.
-fn stop_answers(question: &written::StopQuestion, desk: &mut Desk) -> Vec<StopAnswer> {
-    each_once(&question.answers.iter().map(|answer| &answer.id).collect::<Vec<_>>(), desk);
+fn stop_answers(
+    question: &written::StopQuestion,
+    diagnostics: &mut Diagnostics,
+) -> Vec<StopAnswer> {
+    each_once(&question.answers.iter().map(|answer| &answer.id).collect::<Vec<_>>(), diagnostics);
     let means: Vec<StopMeans> = question.answers.iter().map(|answer| answer.means).collect();
     let goes_on = means.iter().filter(|means| **means == StopMeans::GoOn).count();
     if means.first() != Some(&StopMeans::GoOn) || goes_on != 1 || !means.contains(&StopMeans::Stop)
     {
-        desk.tell(
+        diagnostics.tell(
             Code::SignAnswers,
             question.answers.first().map_or(question.id.span, |answer| answer.id.span),
             "of a stop question the first answer goes on, no other does, and at least one stops",
@@ -70,48 +82,52 @@ fn stop_answers(question: &written::StopQuestion, desk: &mut Desk) -> Vec<StopAn
     }
     let mut answers = Vec::new();
     for answer in &question.answers {
-        good_id(&answer.id, desk);
-        let says = words::shown(&answer.says, SHORT, desk);
+        good_id(&answer.id, diagnostics);
+        let says = words::shown(&answer.says, SHORT, diagnostics);
         answers.push(StopAnswer { id: answer.id.text.clone(), says, means: answer.means });
     }
     answers
 }
 
-pub(super) fn edge_room(rules: &Rules, names: &Names, desk: &mut Desk) -> Option<EdgeRoom> {
+pub(super) fn edge_room(
+    rules: &Rules,
+    names: &Names,
+    diagnostics: &mut Diagnostics,
+) -> Option<EdgeRoom> {
     let written = rules.edge_room.as_ref()?;
-    good_id(&written.id, desk);
-    each_once(&written.answers.iter().map(|answer| &answer.id).collect::<Vec<_>>(), desk);
+    good_id(&written.id, diagnostics);
+    each_once(&written.answers.iter().map(|answer| &answer.id).collect::<Vec<_>>(), diagnostics);
     let has = |means| written.answers.iter().any(|answer| answer.means == means);
     if !(has(RoomMeans::LeaveIt) && (has(RoomMeans::GoOn) || has(RoomMeans::Urgent))) {
         let message =
             "the edge room needs an answer that means LeaveIt, and one that means GoOn or Urgent";
-        desk.tell(Code::SignAnswers, written.id.span, message, "");
+        diagnostics.tell(Code::SignAnswers, written.id.span, message, "");
     }
     let mut answers = Vec::new();
     for answer in &written.answers {
-        good_id(&answer.id, desk);
-        let says = words::shown(&answer.says, SHORT, desk);
+        good_id(&answer.id, diagnostics);
+        let says = words::shown(&answer.says, SHORT, diagnostics);
         answers.push(RoomAnswer { id: answer.id.text.clone(), says, means: answer.means });
     }
     Some(EdgeRoom {
         id: written.id.text.clone(),
-        ask: words::shown(&written.ask, ASK, desk),
+        ask: words::shown(&written.ask, ASK, diagnostics),
         answers,
-        look: words::shown(&written.look, LONG, desk),
-        why: words::shown(&written.why, LONG, desk),
-        leave_it: words::all_shown(&written.leave_it, LONG, desk),
-        urgent: words::all_shown(&written.urgent, LONG, desk),
-        source: source(&written.source, names, desk),
+        look: words::shown(&written.look, LONG, diagnostics),
+        why: words::shown(&written.why, LONG, diagnostics),
+        leave_it: words::all_shown(&written.leave_it, LONG, diagnostics),
+        urgent: words::all_shown(&written.urgent, LONG, diagnostics),
+        source: source(&written.source, names, diagnostics),
     })
 }
 
 /// A book warns of every hazard that work on a conveyor has.
-pub(super) fn hazards(book: &Book, rules: &Rules, desk: &mut Desk) {
+pub(super) fn hazards(book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) {
     let Some(place) = rules.book.as_ref().map(|book| book.value.name.span) else { return };
     for hazard in Hazard::ALL {
         let warned = book.cautions.values().any(|caution| caution.hazard == Some(hazard));
         if !warned {
-            desk.tell(
+            diagnostics.tell(
                 Code::NoHazard,
                 place,
                 format!("no caution of this book has hazard: {hazard:?}"),

@@ -8,9 +8,9 @@ use crate::problem::Code;
 use crate::rulebook::index::CauseAt;
 use crate::rulebook::model::Book;
 use crate::rulebook::network::Network;
-use crate::rulebook::written::Rules;
+use crate::rulebook::rules::Rules;
 
-use super::Desk;
+use super::Diagnostics;
 
 /// So many numbers may be kept, of eight bytes each: some hundred megabytes, and a few seconds for a whole finding.
 const MOST_NUMBERS: f64 = 32e6;
@@ -24,7 +24,7 @@ const LISTS: f64 = 4.0;
 pub(super) const MOST_AT_ONCE: usize = 6;
 
 /// Whether the book asks for more than can be reckoned with.
-pub(super) fn sets(book: &Book, rules: &Rules, desk: &mut Desk) {
+pub(super) fn sets(book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) {
     let Some(written) = rules.book.as_ref().map(|book| &book.value) else {
         return;
     };
@@ -45,7 +45,7 @@ pub(super) fn sets(book: &Book, rules: &Rules, desk: &mut Desk) {
             "write at most {most}: with these causes and signs no more can be reckoned with"
         ),
     };
-    desk.add(desk.problem(Code::AtMost, written.at_most.span, message).help(help));
+    diagnostics.add(diagnostics.problem(Code::AtMost, written.at_most.span, message).help(help));
 }
 
 /// The most causes at once that can be reckoned with.

@@ -6,16 +6,21 @@ use std::collections::BTreeMap;
 use crate::problem::{Code, Problem};
 use crate::rulebook::index::{Place, SymptomAt};
 use crate::rulebook::model::{Minutes, Reports, Roles, Stage};
+use crate::rulebook::rules::Rules;
 use crate::rulebook::words::Words;
-use crate::rulebook::written::{BookFile, Common, Likelihood, Rules, TwoChances};
+use crate::rulebook::written::{BookFile, Common, Likelihood, TwoChances};
 use crate::source::Texts;
 use crate::source::parse::{Spanned, Text};
 
-use super::Desk;
+use super::Diagnostics;
 use super::names::Names;
-use super::rows::{LEAST, MOST};
 use super::sets::MOST_AT_ONCE;
 use super::words::{self, LONG, SHORT};
+
+/// No likelihood is below this.
+pub(super) const LEAST: f64 = 0.001;
+/// No likelihood of a sign, and no cure, is above this.
+pub(super) const MOST: f64 = 0.999;
 
 /// The version of the written format that this program reads.
 pub(super) const SCHEMA: u32 = 2;
@@ -59,7 +64,7 @@ impl Numbers {
     }
 
     /// The prior of a cause that is so common.
-    pub(super) fn prior(&self, common: Spanned<Common>, desk: &mut Desk) -> f64 {
+    pub(super) fn prior(&self, common: Spanned<Common>, diagnostics: &mut Diagnostics) -> f64 {
         let [everyday, often, occasional, rare] = self.0.common;
         match common.value {
             Common::Everyday => everyday,
@@ -67,7 +72,7 @@ impl Numbers {
             Common::Occasional => occasional,
             Common::Rare => rare,
             Common::Chance(value) => {
-                words::number(Spanned { value, span: common.span }, PRIOR, "a prior", desk)
+                words::number(Spanned { value, span: common.span }, PRIOR, "a prior", diagnostics)
             }
         }
     }
@@ -94,14 +99,18 @@ pub(crate) fn other_schema(found: Spanned<u32>, texts: &Texts) -> Option<Problem
 }
 
 /// Reads the settings; nothing if there is no book.ron at all.
-pub(super) fn settings(rules: &Rules, names: &Names, desk: &mut Desk) -> Option<Settings> {
+pub(super) fn settings(
+    rules: &Rules,
+    names: &Names,
+    diagnostics: &mut Diagnostics,
+) -> Option<Settings> {
     let book: &BookFile = &rules.book.as_ref()?.value;
-    if let Some(problem) = other_schema(book.schema, desk.texts) {
-        desk.add(problem);
+    if let Some(problem) = other_schema(book.schema, diagnostics.texts) {
+        diagnostics.add(problem);
         return None;
     }
     if !(1..=MOST_AT_ONCE).contains(&book.at_most.value) {
-        desk.tell(
+        diagnostics.tell(
             Code::NumberRange,
             book.at_most.span,
             "at most 1 to 6 causes at once can be reckoned with",
@@ -109,53 +118,58 @@ pub(super) fn settings(rules: &Rules, names: &Names, desk: &mut Desk) -> Option<
         );
     }
     let minutes = Minutes {
-        lock_out: words::number(book.minutes.lock_out, 0.0..=1_000.0, "minutes", desk),
+        lock_out: words::number(book.minutes.lock_out, 0.0..=1_000.0, "minutes", diagnostics),
         restart_and_watch: words::number(
             book.minutes.restart_and_watch,
             0.0..=1_000.0,
             "minutes",
-            desk,
+            diagnostics,
         ),
-        give_up: words::number(book.minutes.give_up, 1.0..=1_000_000.0, "minutes", desk),
+        give_up: words::number(book.minutes.give_up, 1.0..=1_000_000.0, "minutes", diagnostics),
     };
     Some(Settings {
-        name: words::plain(&book.name, SHORT, desk),
-        version: words::plain(&book.version, SHORT, desk),
+        name: words::plain(&book.name, SHORT, diagnostics),
+        version: words::plain(&book.version, SHORT, diagnostics),
         at_most: book.at_most.value,
         minutes,
         reports: Reports {
-            as_suspected: two(&book.reports.as_suspected, desk),
-            was_fine: two(&book.reports.was_fine, desk),
-            outcome_wrong: words::number(book.reports.outcome_wrong, LEAST..=0.5, "a share", desk),
+            as_suspected: two(&book.reports.as_suspected, diagnostics),
+            was_fine: two(&book.reports.was_fine, diagnostics),
+            outcome_wrong: words::number(
+                book.reports.outcome_wrong,
+                LEAST..=0.5,
+                "a share",
+                diagnostics,
+            ),
         },
-        numbers: numbers(book, desk),
-        stages: stages(book, desk),
-        roles: roles(rules, book, names, desk),
-        tell_specialist: words::all_shown(&book.tell_specialist, LONG, desk),
+        numbers: numbers(book, diagnostics),
+        stages: stages(book, diagnostics),
+        roles: roles(rules, book, names, diagnostics),
+        tell_specialist: words::all_shown(&book.tell_specialist, LONG, diagnostics),
     })
 }
 
-fn two(report: &TwoChances, desk: &mut Desk) -> (f64, f64) {
-    let mut chance = |number| words::number(number, LEAST..=MOST, "a chance", desk);
+fn two(report: &TwoChances, diagnostics: &mut Diagnostics) -> (f64, f64) {
+    let mut chance = |number| words::number(number, LEAST..=MOST, "a chance", diagnostics);
     (chance(report.if_present), chance(report.if_not))
 }
 
-fn numbers(book: &BookFile, desk: &mut Desk) -> Numbers {
+fn numbers(book: &BookFile, diagnostics: &mut Diagnostics) -> Numbers {
     let l = &book.likelihood;
     let c = &book.how_common;
     let likelihood = [l.always, l.usually, l.often, l.sometimes, l.seldom, l.never];
     let common = [c.everyday, c.common, c.occasional, c.rare];
-    falling(&likelihood, desk);
-    falling(&common, desk);
+    falling(&likelihood, diagnostics);
+    falling(&common, diagnostics);
     Numbers(Words {
         likelihood: likelihood
-            .map(|number| words::number(number, LEAST..=MOST, "a likelihood", desk)),
-        common: common.map(|number| words::number(number, PRIOR, "a prior", desk)),
+            .map(|number| words::number(number, LEAST..=MOST, "a likelihood", diagnostics)),
+        common: common.map(|number| words::number(number, PRIOR, "a prior", diagnostics)),
     })
 }
 
 /// Stronger words must not have smaller numbers.
-fn falling(numbers: &[Spanned<f64>], desk: &mut Desk) {
+fn falling(numbers: &[Spanned<f64>], diagnostics: &mut Diagnostics) {
     for pair in numbers.windows(2) {
         if let [strong, weak] = pair
             && strong.value < weak.value
@@ -164,18 +178,18 @@ fn falling(numbers: &[Spanned<f64>], desk: &mut Desk) {
                 "{} is larger than the number of the stronger word before it, {}",
                 weak.value, strong.value
             );
-            desk.tell(Code::NumberRange, weak.span, message, "");
+            diagnostics.tell(Code::NumberRange, weak.span, message, "");
         }
     }
 }
 
-fn stages(book: &BookFile, desk: &mut Desk) -> BTreeMap<Stage, Before> {
+fn stages(book: &BookFile, diagnostics: &mut Diagnostics) -> BTreeMap<Stage, Before> {
     let mut stages = BTreeMap::new();
     for entry in &book.stages {
         let list = |stages: &[Spanned<Stage>]| stages.iter().map(|stage| stage.value).collect();
         let before = Before { after: list(&entry.after), needs: list(&entry.needs) };
         if stages.insert(entry.stage.value, before).is_some() {
-            desk.tell(
+            diagnostics.tell(
                 Code::TwiceNamed,
                 entry.stage.span,
                 format!("the stage {:?} stands here twice", entry.stage.value),
@@ -186,17 +200,17 @@ fn stages(book: &BookFile, desk: &mut Desk) -> BTreeMap<Stage, Before> {
     stages
 }
 
-fn roles(rules: &Rules, book: &BookFile, names: &Names, desk: &mut Desk) -> Roles {
+fn roles(rules: &Rules, book: &BookFile, names: &Names, diagnostics: &mut Diagnostics) -> Roles {
     let written = &book.roles;
     let mut find = |id: &Option<Text>, sides: bool| -> Option<SymptomAt> {
         let id = id.as_ref()?;
-        let at = names.symptoms.find(id, desk)?;
+        let at = names.symptoms.find(id, diagnostics)?;
         let answers = rules.symptoms.get(at.position())?.answers.iter();
         let has = |side: &str| answers.clone().any(|(id, _)| id.text == side);
         if sides && !(has("left") && has("right")) {
             let message =
                 format!("`{id}` tells a side, so it needs the answers `left` and `right`");
-            desk.tell(Code::SignAnswers, id.span, message, "");
+            diagnostics.tell(Code::SignAnswers, id.span, message, "");
         }
         Some(at)
     };

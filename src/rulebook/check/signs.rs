@@ -5,11 +5,12 @@ use std::collections::{BTreeSet, HashMap};
 use crate::problem::Code;
 use crate::rulebook::index::{CauseAt, List, Place, SymptomAt};
 use crate::rulebook::network::{Kind, Node, Says, Voice};
-use crate::rulebook::written::{Favoured, Likelihood, Likely, Rules, Sign, Symptom, SymptomKind};
+use crate::rulebook::rules::Rules;
+use crate::rulebook::written::{Favoured, Likelihood, Likely, Sign, Symptom, SymptomKind};
 use crate::source::Span;
 use crate::source::parse::{Spanned, Text};
 
-use super::Desk;
+use super::Diagnostics;
 use super::names::Names;
 use super::rows::{chance, cumulative, row};
 use super::settings::{Numbers, Settings};
@@ -19,10 +20,13 @@ pub(super) fn nodes(
     rules: &Rules,
     names: &Names,
     settings: &Settings,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> List<SymptomAt, Node> {
-    let nodes =
-        rules.symptoms.iter().map(|symptom| bare(symptom, &settings.numbers, desk)).collect();
+    let nodes = rules
+        .symptoms
+        .iter()
+        .map(|symptom| bare(symptom, &settings.numbers, diagnostics))
+        .collect();
     let mut links = Links {
         rules,
         names,
@@ -33,12 +37,12 @@ pub(super) fn nodes(
     };
     for (position, cause) in rules.causes.iter().enumerate() {
         for sign in &cause.signs {
-            links.sign(CauseAt::at(position), sign, desk);
+            links.sign(CauseAt::at(position), sign, diagnostics);
         }
     }
     for (position, symptom) in rules.symptoms.iter().enumerate() {
         for seen in &symptom.seen_with {
-            if let Some(cause) = names.causes.find(&seen.0, desk) {
+            if let Some(cause) = names.causes.find(&seen.0, diagnostics) {
                 let link = match &seen.1.value {
                     Likely::Word(word) => Link::Yes(Spanned { value: *word, span: seen.1.span }),
                     Likely::Row(favoured) if symptom.kind.value == SymptomKind::Grade => {
@@ -46,27 +50,27 @@ pub(super) fn nodes(
                     }
                     Likely::Row(favoured) => Link::Pattern(favoured),
                 };
-                links.add(cause, SymptomAt::at(position), link, seen.1.span, desk);
+                links.add(cause, SymptomAt::at(position), link, seen.1.span, diagnostics);
             }
         }
     }
-    links.relative_rules(desk);
+    links.relative_rules(diagnostics);
     links.sorted()
 }
 
 /// A node without links: what is seen when none of its causes is present.
-fn bare(symptom: &Symptom, numbers: &Numbers, desk: &mut Desk) -> Node {
+fn bare(symptom: &Symptom, numbers: &Numbers, diagnostics: &mut Diagnostics) -> Node {
     let answers = symptom.answers.as_slice();
     let flat = || vec![1.0 / answers.len().max(1) as f64; answers.len()];
-    let span = symptom.by_itself.span;
-    let kind = match (symptom.kind.value, &symptom.by_itself.value) {
+    let span = symptom.leak.span;
+    let kind = match (symptom.kind.value, &symptom.leak.value) {
         (SymptomKind::Sign, Likely::Word(word)) => Kind::Sign {
-            leak: chance(Spanned { value: *word, span }, numbers, desk),
+            leak: chance(Spanned { value: *word, span }, numbers, diagnostics),
             links: Vec::new(),
         },
         (SymptomKind::Sign, Likely::Row(_)) => {
             let help = "write one likelihood, that of a yes: by_itself: Seldom";
-            desk.tell(
+            diagnostics.tell(
                 Code::WrongKind,
                 span,
                 "a sign has one likelihood by itself, not a list",
@@ -76,7 +80,7 @@ fn bare(symptom: &Symptom, numbers: &Numbers, desk: &mut Desk) -> Node {
         }
         (_, Likely::Word(_)) => {
             let help = "write a list: by_itself: [(\"some\", Sometimes)]";
-            desk.tell(
+            diagnostics.tell(
                 Code::WrongKind,
                 span,
                 "a pattern or grade needs a list of answers by itself, not one likelihood",
@@ -85,13 +89,14 @@ fn bare(symptom: &Symptom, numbers: &Numbers, desk: &mut Desk) -> Node {
             Kind::Pattern { background: flat(), voices: Vec::new() }
         }
         (SymptomKind::Pattern, Likely::Row(favoured)) => Kind::Pattern {
-            background: row(favoured, &symptom.id, answers, span, numbers, desk)
+            background: row(favoured, &symptom.id, answers, span, numbers, diagnostics)
                 .unwrap_or_else(flat),
             voices: Vec::new(),
         },
         (SymptomKind::Grade, Likely::Row(favoured)) => Kind::Grade {
             base: cumulative(
-                &row(favoured, &symptom.id, answers, span, numbers, desk).unwrap_or_else(flat),
+                &row(favoured, &symptom.id, answers, span, numbers, diagnostics)
+                    .unwrap_or_else(flat),
             ),
             rows: Vec::new(),
         },
@@ -118,8 +123,8 @@ enum Link<'r> {
 }
 
 impl<'r> Links<'r> {
-    fn sign(&mut self, cause: CauseAt, sign: &'r Spanned<Sign>, desk: &mut Desk) {
-        let Some(symptom) = self.names.symptoms.find(sign.symptom(), desk) else {
+    fn sign(&mut self, cause: CauseAt, sign: &'r Spanned<Sign>, diagnostics: &mut Diagnostics) {
+        let Some(symptom) = self.names.symptoms.find(sign.symptom(), diagnostics) else {
             return;
         };
         let link = match &sign.value {
@@ -133,24 +138,31 @@ impl<'r> Links<'r> {
                 Link::Side { parent, likelihood: *likelihood, same: false }
             }
         };
-        self.add(cause, symptom, link, sign.span, desk);
+        self.add(cause, symptom, link, sign.span, diagnostics);
     }
 
-    fn add(&mut self, cause: CauseAt, at: SymptomAt, link: Link<'r>, span: Span, desk: &mut Desk) {
+    fn add(
+        &mut self,
+        cause: CauseAt,
+        at: SymptomAt,
+        link: Link<'r>,
+        span: Span,
+        diagnostics: &mut Diagnostics,
+    ) {
         let Some(symptom) = self.rules.symptoms.get(at.position()) else {
             return;
         };
         if let Some(first) = self.seen.insert((at, cause), span) {
-            let problem = desk
+            let problem = diagnostics
                 .problem(
                     Code::TwiceNamed,
                     span,
                     format!("this cause has a sign on `{}` already", symptom.id),
                 )
                 .says("again here")
-                .also(desk.place(first), "first here")
+                .also(diagnostics.place(first), "first here")
                 .help("a cause says one thing about a symptom: make one of the two");
-            desk.add(problem);
+            diagnostics.add(problem);
             return;
         }
         let answers = symptom.answers.as_slice();
@@ -160,22 +172,22 @@ impl<'r> Links<'r> {
         };
         match (link, &mut node.kind) {
             (Link::Yes(likelihood), Kind::Sign { links, .. }) => {
-                links.push((cause, chance(likelihood, self.numbers, desk)));
+                links.push((cause, chance(likelihood, self.numbers, diagnostics)));
             }
             (Link::Pattern(favoured), Kind::Pattern { voices, .. }) => {
-                if let Some(row) = row(favoured, id, answers, span, self.numbers, desk) {
+                if let Some(row) = row(favoured, id, answers, span, self.numbers, diagnostics) {
                     voices.push((cause, Voice { weight: 1.0, says: Says::Row(row) }));
                 }
             }
             (Link::Grade(favoured), Kind::Grade { rows, .. }) => {
-                if let Some(row) = row(favoured, id, answers, span, self.numbers, desk) {
+                if let Some(row) = row(favoured, id, answers, span, self.numbers, diagnostics) {
                     rows.push((cause, cumulative(&row)));
                 }
             }
             (Link::Side { parent, likelihood, same }, Kind::Pattern { .. }) => {
-                self.side(cause, at, parent, likelihood, same, span, desk);
+                self.side(cause, at, parent, likelihood, same, span, diagnostics);
             }
-            (link, _) => wrong_kind(&link, symptom, span, desk),
+            (link, _) => wrong_kind(&link, symptom, span, diagnostics),
         }
     }
 
@@ -188,9 +200,9 @@ impl<'r> Links<'r> {
         likelihood: Spanned<Likelihood>,
         same: bool,
         span: Span,
-        desk: &mut Desk,
+        diagnostics: &mut Diagnostics,
     ) {
-        let Some(parent_at) = self.names.symptoms.find(parent, desk) else {
+        let Some(parent_at) = self.names.symptoms.find(parent, diagnostics) else {
             return;
         };
         let (Some(child), Some(written)) =
@@ -205,7 +217,7 @@ impl<'r> Links<'r> {
                     "`{}` has no answers `left` and `right`, so no side can follow from it",
                     symptom.id
                 );
-                desk.tell(Code::Relative, named, message, "");
+                diagnostics.tell(Code::Relative, named, message, "");
                 return;
             }
         }
@@ -219,7 +231,8 @@ impl<'r> Links<'r> {
         };
         let favoured = [Favoured(id.clone(), likelihood)];
         // The likelihood's place, so that a problem of the row points at it.
-        let Some(to_left) = row(&favoured, &child.id, answers, likelihood.span, self.numbers, desk)
+        let Some(to_left) =
+            row(&favoured, &child.id, answers, likelihood.span, self.numbers, diagnostics)
         else {
             return;
         };
@@ -240,7 +253,7 @@ impl<'r> Links<'r> {
     }
 
     /// Parents are plain symptoms; neither they nor the relative symptom may be in a group.
-    fn relative_rules(&self, desk: &mut Desk) {
+    fn relative_rules(&self, diagnostics: &mut Diagnostics) {
         let relative: BTreeSet<SymptomAt> =
             self.relatives.iter().map(|(child, ..)| *child).collect();
         for (child, parent, span) in &self.relatives {
@@ -250,7 +263,7 @@ impl<'r> Links<'r> {
                     "`{}` is itself relative to another symptom, so nothing can be relative to it",
                     symptom.id
                 );
-                desk.tell(Code::Relative, *span, message, "");
+                diagnostics.tell(Code::Relative, *span, message, "");
             }
             for symptom in [written(*child), written(*parent)].into_iter().flatten() {
                 if let Some(group) = &symptom.group {
@@ -258,10 +271,10 @@ impl<'r> Links<'r> {
                         "`{}` is in the group `{group}`, so no side may be relative to or follow from it",
                         symptom.id
                     );
-                    let problem = desk
+                    let problem = diagnostics
                         .problem(Code::Relative, *span, message)
-                        .also(desk.place(group.span), "its group");
-                    desk.add(problem);
+                        .also(diagnostics.place(group.span), "its group");
+                    diagnostics.add(problem);
                 }
             }
         }
@@ -279,7 +292,7 @@ impl<'r> Links<'r> {
     }
 }
 
-fn wrong_kind(link: &Link, symptom: &Symptom, span: Span, desk: &mut Desk) {
+fn wrong_kind(link: &Link, symptom: &Symptom, span: Span, diagnostics: &mut Diagnostics) {
     let word = match link {
         Link::Yes(_) => "Sees, or a single likelihood,",
         Link::Pattern(_) => "Shows, or a list of answers,",
@@ -291,13 +304,13 @@ fn wrong_kind(link: &Link, symptom: &Symptom, span: Span, desk: &mut Desk) {
         SymptomKind::Pattern => ("pattern", "write Shows(\"id\", [(\"answer\", Often)])"),
         SymptomKind::Grade => ("grade", "write Reaches(\"id\", [(\"answer\", Often)])"),
     };
-    let problem = desk
+    let problem = diagnostics
         .problem(
             Code::WrongKind,
             span,
             format!("{word} does not fit `{}`, which is a {kind}", symptom.id),
         )
-        .also(desk.place(symptom.kind.span), "its kind")
+        .also(diagnostics.place(symptom.kind.span), "its kind")
         .help(help);
-    desk.add(problem);
+    diagnostics.add(problem);
 }

@@ -8,14 +8,14 @@ use crate::source::Span;
 use crate::source::parse::{Spanned, Text};
 use crate::trade::MachineState;
 
-use super::Desk;
+use super::Diagnostics;
 use super::hands;
 use super::words::{self, LONG};
 
 /// The work of a fix. A step of the wrong kind is reported and left out, so what comes out is of one kind.
-pub(super) fn work(fix: &written::Fix, desk: &mut Desk) -> Work {
+pub(super) fn work(fix: &written::Fix, diagnostics: &mut Diagnostics) -> Work {
     if fix.steps.is_empty() {
-        desk.tell(
+        diagnostics.tell(
             Code::EmptyText,
             fix.id.span,
             format!("the fix `{}` has no steps", fix.id),
@@ -23,21 +23,21 @@ pub(super) fn work(fix: &written::Fix, desk: &mut Desk) -> Work {
         );
     }
     match fix.state.value {
-        MachineState::Running => Work::Running(running(fix, desk)),
-        MachineState::LockedOut => Work::LockedOut(locked_out(fix, desk)),
+        MachineState::Running => Work::Running(running(fix, diagnostics)),
+        MachineState::LockedOut => Work::LockedOut(locked_out(fix, diagnostics)),
         MachineState::Anywhere => {
-            desk.tell(
+            diagnostics.tell(
                 Code::RunningFix,
                 fix.state.span,
                 "a fix is Running or LockedOut",
                 "write LockedOut, unless the work is only to watch, wait, load or ask",
             );
-            Work::LockedOut(locked_out(fix, desk))
+            Work::LockedOut(locked_out(fix, diagnostics))
         }
     }
 }
 
-fn running(fix: &written::Fix, desk: &mut Desk) -> Vec<Observed> {
+fn running(fix: &written::Fix, diagnostics: &mut Diagnostics) -> Vec<Observed> {
     use written::Step as W;
     let mut steps = Vec::new();
     for step in &fix.steps {
@@ -47,7 +47,7 @@ fn running(fix: &written::Fix, desk: &mut Desk) -> Vec<Observed> {
             W::Load(text) => (text, Observed::Load),
             W::Ask(text) => (text, Observed::Ask),
             other => {
-                desk.tell(
+                diagnostics.tell(
                     Code::RunningFix,
                     step.span,
                     format!(
@@ -59,52 +59,52 @@ fn running(fix: &written::Fix, desk: &mut Desk) -> Vec<Observed> {
                 continue;
             }
         };
-        hands::near_moving_belt(text, desk);
-        steps.push(make(words::shown(text, LONG, desk)));
+        hands::near_moving_belt(text, diagnostics);
+        steps.push(make(words::shown(text, LONG, diagnostics)));
     }
     for text in fix.worked.iter().chain(fix.done_when.iter().map(|(text, _)| text)) {
-        hands::near_moving_belt(text, desk);
+        hands::near_moving_belt(text, diagnostics);
     }
     steps
 }
 
-fn locked_out(fix: &written::Fix, desk: &mut Desk) -> Vec<Step> {
+fn locked_out(fix: &written::Fix, diagnostics: &mut Diagnostics) -> Vec<Step> {
     use written::Step as W;
     let mut marked = Marked(false);
     let mut steps = Vec::new();
     for step in &fix.steps {
-        let still = |text: &Text, desk: &mut Desk| {
-            hands::moves_the_belt(text, desk);
-            words::shown(text, LONG, desk)
+        let still = |text: &Text, diagnostics: &mut Diagnostics| {
+            hands::moves_the_belt(text, diagnostics);
+            words::shown(text, LONG, diagnostics)
         };
         steps.push(match &step.value {
-            W::Do(what) => Step::Do(still(what, desk)),
+            W::Do(what) => Step::Do(still(what, diagnostics)),
             W::Mark(what) => {
                 marked = Marked(true);
-                Step::Mark(still(what, desk))
+                Step::Mark(still(what, diagnostics))
             }
             W::MoveEnd { of, end, toward, by } => {
-                marked.asked_for(step.span, desk);
+                marked.asked_for(step.span, diagnostics);
                 Step::MoveEnd {
-                    of: still(of, desk),
+                    of: still(of, diagnostics),
                     end: *end,
                     toward: *toward,
-                    by: still(by, desk),
+                    by: still(by, diagnostics),
                 }
             }
             W::Move { what, how } => {
-                marked.asked_for(step.span, desk);
-                Step::Move { what: still(what, desk), how: still(how, desk) }
+                marked.asked_for(step.span, diagnostics);
+                Step::Move { what: still(what, diagnostics), how: still(how, diagnostics) }
             }
             W::Raise { what, end, by } => {
-                marked.asked_for(step.span, desk);
-                Step::Raise { what: still(what, desk), end: *end, by: still(by, desk) }
+                marked.asked_for(step.span, diagnostics);
+                Step::Raise { what: still(what, diagnostics), end: *end, by: still(by, diagnostics) }
             }
-            W::Tension(what) => Step::Tension(still(what, desk)),
-            W::Jog(order) => Step::Jog(order_text(order, desk)),
-            W::Restart(order) => Step::Restart(order_text(order, desk)),
+            W::Tension(what) => Step::Tension(still(what, diagnostics)),
+            W::Jog(order) => Step::Jog(order_text(order, diagnostics)),
+            W::Restart(order) => Step::Restart(order_text(order, diagnostics)),
             W::Watch(_) | W::Wait(_) | W::Load(_) | W::Ask(_) => {
-                desk.tell(
+                diagnostics.tell(
                     Code::RunningFix,
                     step.span,
                     format!("`{}` is a step of a running machine, and this fix is locked out", word(&step.value)),
@@ -114,22 +114,22 @@ fn locked_out(fix: &written::Fix, desk: &mut Desk) -> Vec<Step> {
             }
         });
     }
-    ends_at_rest(fix, desk);
+    ends_at_rest(fix, diagnostics);
     steps
 }
 
 /// The words of a step that moves the belt: it is given back before, so no hand is at it.
-fn order_text(text: &Text, desk: &mut Desk) -> String {
-    hands::near_moving_belt(text, desk);
-    words::shown(text, LONG, desk)
+fn order_text(text: &Text, diagnostics: &mut Diagnostics) -> String {
+    hands::near_moving_belt(text, diagnostics);
+    words::shown(text, LONG, diagnostics)
 }
 
 /// After the last step the program gives the machine back, has it run and watched: a fix does not do so itself.
-fn ends_at_rest(fix: &written::Fix, desk: &mut Desk) {
+fn ends_at_rest(fix: &written::Fix, diagnostics: &mut Diagnostics) {
     if let Some(Spanned { value: written::Step::Jog(_) | written::Step::Restart(_), span }) =
         fix.steps.last()
     {
-        desk.tell(
+        diagnostics.tell(
             Code::MovesBelt,
             *span,
             "the last step of a fix moves the belt",
@@ -142,9 +142,9 @@ fn ends_at_rest(fix: &written::Fix, desk: &mut Desk) {
 struct Marked(bool);
 
 impl Marked {
-    fn asked_for(&mut self, span: Span, desk: &mut Desk) {
+    fn asked_for(&mut self, span: Span, diagnostics: &mut Diagnostics) {
         if !self.0 {
-            desk.tell(
+            diagnostics.tell(
                 Code::NoMark,
                 span,
                 "something is moved here before its old position is marked",

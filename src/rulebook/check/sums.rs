@@ -2,10 +2,10 @@
 
 use crate::problem::{Code, Problem};
 use crate::rulebook::model::Book;
-use crate::rulebook::written::Rules;
+use crate::rulebook::rules::Rules;
 use crate::trade::MachineState;
 
-use super::{Desk, sets};
+use super::{Diagnostics, sets};
 
 /// The priors of all causes that can apply together sum to at most this.
 const PRIORS: f64 = 0.8;
@@ -14,7 +14,7 @@ const LEFT_OUT: f64 = 0.02;
 /// Giving up costs at least so many times the longest batch.
 const GIVE_UP: f64 = 4.0;
 
-pub(super) fn sums(book: &Book, rules: &Rules, desk: &mut Desk) {
+pub(super) fn sums(book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) {
     let Some(written) = rules.book.as_ref().map(|book| &book.value) else {
         return;
     };
@@ -25,10 +25,10 @@ pub(super) fn sums(book: &Book, rules: &Rules, desk: &mut Desk) {
         let message = format!(
             "the priors of all causes sum to {sum:.3}; more than {PRIORS} is not believable"
         );
-        let problem = desk.problem(Code::PriorSum, written.how_common.everyday.span, message).help(
+        let problem = diagnostics.problem(Code::PriorSum, written.how_common.everyday.span, message).help(
             "make causes less common by word, or lower the numbers behind the words in book.ron",
         );
-        desk.add(problem);
+        diagnostics.add(problem);
     }
     let left = mass_left_out(&priors, book.at_most);
     if left > LEFT_OUT {
@@ -42,10 +42,11 @@ pub(super) fn sums(book: &Book, rules: &Rules, desk: &mut Desk) {
                 "make causes less common: with so many of them at_most cannot be above {most}"
             ),
         };
-        let problem = desk.problem(Code::MassLeftOut, written.at_most.span, message).help(help);
-        desk.add(problem);
+        let problem =
+            diagnostics.problem(Code::MassLeftOut, written.at_most.span, message).help(help);
+        diagnostics.add(problem);
     }
-    give_up(book, rules, desk);
+    give_up(book, rules, diagnostics);
 }
 
 /// The chance of more than `at_most` causes, if there is at least one.
@@ -68,7 +69,7 @@ pub(super) fn mass_left_out(priors: &[f64], at_most: usize) -> f64 {
 }
 
 /// A batch is one lock-out with the longest single fix at the least.
-fn give_up(book: &Book, rules: &Rules, desk: &mut Desk) {
+fn give_up(book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) {
     let Some(written) = rules.book.as_ref() else {
         return;
     };
@@ -88,14 +89,14 @@ fn give_up(book: &Book, rules: &Rules, desk: &mut Desk) {
             "give_up is {} minutes; it must be at least 4 times the longest batch, {minutes} minutes",
             book.minutes.give_up
         );
-        let mut problem: Problem = desk
+        let mut problem: Problem = diagnostics
             .problem(Code::GiveUp, span, message)
             .help(format!("write at least {}", GIVE_UP * minutes));
         use crate::rulebook::index::Place;
         if let Some(fix) = rules.fixes.get(at.position()) {
-            problem = problem.also(desk.place(fix.minutes.span), "the longest fix");
+            problem = problem.also(diagnostics.place(fix.minutes.span), "the longest fix");
         }
-        desk.add(problem);
+        diagnostics.add(problem);
     }
 }
 

@@ -4,35 +4,36 @@ use std::collections::{BTreeMap, HashMap};
 
 use crate::problem::{Code, near};
 use crate::rulebook::model::{Held, Tool};
-use crate::rulebook::written::{self, Rules, Step};
+use crate::rulebook::rules::Rules;
+use crate::rulebook::written::{self, Step};
 use crate::source::Span;
 use crate::source::parse::{Spanned, Text};
 use crate::trade::MachineState;
 
 use super::hands::phrase;
 use super::words::{self, SHORT};
-use super::{Desk, hands};
+use super::{Diagnostics, hands};
 
 /// The tools of the book; a name or word that stands for two of them is reported.
-pub(super) fn tools(rules: &Rules, desk: &mut Desk) -> Vec<Tool> {
+pub(super) fn tools(rules: &Rules, diagnostics: &mut Diagnostics) -> Vec<Tool> {
     let mut taken: HashMap<String, Span> = HashMap::new();
     let mut tools = Vec::new();
     for entry in &rules.tools {
         for word in std::iter::once(&entry.name).chain(&entry.words) {
             if let Some(first) = taken.insert(word.to_lowercase(), word.span) {
-                let problem = desk
+                let problem = diagnostics
                     .problem(
                         Code::TwiceId,
                         word.span,
                         format!("`{word}` stands for a tool already"),
                     )
-                    .also(desk.place(first), "here first");
-                desk.add(problem);
+                    .also(diagnostics.place(first), "here first");
+                diagnostics.add(problem);
             }
         }
         tools.push(Tool {
-            name: words::plain(&entry.name, SHORT, desk),
-            words: entry.words.iter().map(|word| words::plain(word, SHORT, desk)).collect(),
+            name: words::plain(&entry.name, SHORT, diagnostics),
+            words: entry.words.iter().map(|word| words::plain(word, SHORT, diagnostics)).collect(),
             held: held(entry),
         });
     }
@@ -87,23 +88,23 @@ fn whole_words(text: &str) -> impl Iterator<Item = &str> {
 }
 
 /// Holds the tools of a fix against the book's list, and its words against both.
-pub(super) fn of_fix(fix: &written::Fix, spoken: &Spoken<'_>, desk: &mut Desk) {
+pub(super) fn of_fix(fix: &written::Fix, spoken: &Spoken<'_>, diagnostics: &mut Diagnostics) {
     let running = fix.state.value == MachineState::Running;
     let find = |name: &str| spoken.tools.iter().find(|tool| tool.name.text == name);
     for named in &fix.tools {
         match find(named) {
             Some(tool) if running && held(tool) == Held::InHand => {
-                refuse_hand_tool(named, desk);
+                refuse_hand_tool(named, diagnostics);
             }
-            None if running => refuse_hand_tool(named, desk),
+            None if running => refuse_hand_tool(named, diagnostics),
             None if !spoken.tools.is_empty() => {
-                let problem = desk.problem(
+                let problem = diagnostics.problem(
                     Code::ToolName,
                     named.span,
                     format!("`{named}` is not among the tools of the book"),
                 );
                 let known = spoken.tools.iter().map(|tool| tool.name.text.as_str());
-                desk.add(near(problem, named, known, "tools").help(
+                diagnostics.add(near(problem, named, known, "tools").help(
                     "take the book's name, add it to tools.ron, or put what is fitted or used up under parts",
                 ));
             }
@@ -114,16 +115,16 @@ pub(super) fn of_fix(fix: &written::Fix, spoken: &Spoken<'_>, desk: &mut Desk) {
     let listed = spoken.tools.iter().filter(|tool| listed(tool)).flat_map(|tool| said(tool));
     let listed: Vec<String> = listed.collect();
     for text in fix.steps.iter().flat_map(|step| texts(&step.value)) {
-        used(text, &listed, spoken, running, desk);
+        used(text, &listed, spoken, running, diagnostics);
     }
     if running {
         let ends = fix.worked.iter().chain(fix.done_when.iter().map(|(text, _)| text));
-        ends.for_each(|text| used(text, &listed, spoken, running, desk));
+        ends.for_each(|text| used(text, &listed, spoken, running, diagnostics));
     }
 }
 
-fn refuse_hand_tool(named: &Text, desk: &mut Desk) {
-    desk.tell(
+fn refuse_hand_tool(named: &Text, diagnostics: &mut Diagnostics) {
+    diagnostics.tell(
         Code::RunningFix,
         named.span,
         format!("`{named}` is held in the hand, and this fix is done on a running machine"),
@@ -132,14 +133,20 @@ fn refuse_hand_tool(named: &Text, desk: &mut Desk) {
 }
 
 /// A tool that a step speaks of and the fix does not list; what a listed one is called names no other.
-fn used(text: &Text, listed: &[String], spoken: &Spoken<'_>, running: bool, desk: &mut Desk) {
+fn used(
+    text: &Text,
+    listed: &[String],
+    spoken: &Spoken<'_>,
+    running: bool,
+    diagnostics: &mut Diagnostics,
+) {
     let counts = |word: &str| !listed.iter().any(|listed| listed.contains(word));
     for (at, (start, end)) in spoken.of(text, counts) {
         let Some(tool) = spoken.tools.get(at) else { continue };
         if running && held(tool) == Held::InHand {
             // Words that are known as work for hands are told of with the step.
             if hands::work_for_hands(text).is_none() {
-                desk.tell(
+                diagnostics.tell(
                     Code::RunningFix,
                     text.part(start..end),
                     format!(
@@ -151,7 +158,7 @@ fn used(text: &Text, listed: &[String], spoken: &Spoken<'_>, running: bool, desk
             }
             continue;
         }
-        desk.tell(
+        diagnostics.tell(
             Code::ToolName,
             text.part(start..end),
             format!("a step uses `{}`, which is not in the tools of this fix", tool.name),

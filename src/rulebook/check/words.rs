@@ -7,7 +7,7 @@ use crate::problem::{Code, near};
 use crate::source::parse::{Spanned, Text};
 use crate::source::unprintable;
 
-use super::Desk;
+use super::Diagnostics;
 
 /// Most characters of a question.
 pub(super) const ASK: usize = 90;
@@ -39,16 +39,16 @@ pub(super) const PLACEHOLDERS: &[&str] = &[
 ];
 
 /// A text that is shown with its sides filled in.
-pub(super) fn shown(text: &Text, limit: usize, desk: &mut Desk) -> String {
-    placeholders(text, desk);
-    raw_sides(text, desk);
-    plain(text, limit, desk)
+pub(super) fn shown(text: &Text, limit: usize, diagnostics: &mut Diagnostics) -> String {
+    placeholders(text, diagnostics);
+    raw_sides(text, diagnostics);
+    plain(text, limit, diagnostics)
 }
 
 /// A text that is shown as it stands: names, sources, terms.
-pub(super) fn plain(text: &Text, limit: usize, desk: &mut Desk) -> String {
+pub(super) fn plain(text: &Text, limit: usize, diagnostics: &mut Diagnostics) -> String {
     if text.trim().is_empty() {
-        desk.tell(
+        diagnostics.tell(
             Code::EmptyText,
             text.span,
             "this text is empty",
@@ -64,13 +64,13 @@ pub(super) fn plain(text: &Text, limit: usize, desk: &mut Desk) -> String {
         } else {
             (format!("a text may not hold the control character U+{:04X}", c as u32), "delete it")
         };
-        desk.tell(Code::Control, text.part(at..at + c.len_utf8()), message, help);
+        diagnostics.tell(Code::Control, text.part(at..at + c.len_utf8()), message, help);
     }
     let length = text.chars().count();
     if length > limit {
         let message = format!("this text has {length} characters; {limit} fit");
         let cut = text.char_indices().nth(limit).map_or(0, |(at, _)| at);
-        desk.tell(
+        diagnostics.tell(
             Code::LongText,
             text.part(cut..text.len()),
             message,
@@ -81,8 +81,12 @@ pub(super) fn plain(text: &Text, limit: usize, desk: &mut Desk) -> String {
 }
 
 /// Several texts that are shown.
-pub(super) fn all_shown(texts: &[Text], limit: usize, desk: &mut Desk) -> Vec<String> {
-    texts.iter().map(|text| shown(text, limit, desk)).collect()
+pub(super) fn all_shown(
+    texts: &[Text],
+    limit: usize,
+    diagnostics: &mut Diagnostics,
+) -> Vec<String> {
+    texts.iter().map(|text| shown(text, limit, diagnostics)).collect()
 }
 
 /// Reports a number outside of `range`; gives it back either way.
@@ -90,17 +94,17 @@ pub(super) fn number(
     number: Spanned<f64>,
     range: RangeInclusive<f64>,
     what: &str,
-    desk: &mut Desk,
+    diagnostics: &mut Diagnostics,
 ) -> f64 {
     if !(number.value.is_finite() && range.contains(&number.value)) {
         let message = format!("{} is out of range for {what}", number.value);
         let help = format!("write a number from {} to {}", range.start(), range.end());
-        desk.tell(Code::NumberRange, number.span, message, &help);
+        diagnostics.tell(Code::NumberRange, number.span, message, &help);
     }
     number.value
 }
 
-fn placeholders(text: &Text, desk: &mut Desk) {
+fn placeholders(text: &Text, diagnostics: &mut Diagnostics) {
     let mut from = 0;
     while let Some(found) = text.get(from..).and_then(|rest| rest.find(['{', '}'])) {
         let open = from + found;
@@ -112,18 +116,23 @@ fn placeholders(text: &Text, desk: &mut Desk) {
             {
                 if !PLACEHOLDERS.contains(&name) {
                     let span = text.part(open..open + end + 2);
-                    let problem = desk.problem(
+                    let problem = diagnostics.problem(
                         Code::Placeholder,
                         span,
                         format!("unknown placeholder {{{name}}}"),
                     );
-                    desk.add(near(problem, name, PLACEHOLDERS.iter().copied(), "placeholders"));
+                    diagnostics.add(near(
+                        problem,
+                        name,
+                        PLACEHOLDERS.iter().copied(),
+                        "placeholders",
+                    ));
                 }
                 from = open + end + 2;
             }
             _ => {
                 let span = text.part(open..open + 1);
-                desk.tell(
+                diagnostics.tell(
                     Code::Placeholder,
                     span,
                     "a bracket that opens or closes no placeholder",
@@ -135,7 +144,7 @@ fn placeholders(text: &Text, desk: &mut Desk) {
     }
 }
 
-fn raw_sides(text: &Text, desk: &mut Desk) {
+fn raw_sides(text: &Text, diagnostics: &mut Diagnostics) {
     let mut from = 0;
     for word in text.split(|c: char| !(c.is_alphanumeric() || c == '{' || c == '}')) {
         let at = from;
@@ -146,14 +155,14 @@ fn raw_sides(text: &Text, desk: &mut Desk) {
                 .map_or(0, char::len_utf8);
         if word.eq_ignore_ascii_case("left") || word.eq_ignore_ascii_case("right") {
             let span = text.part(at..at + word.len());
-            let problem = desk
+            let problem = diagnostics
                 .problem(Code::RawSide, span, format!("the word `{word}` stands here by itself"))
                 .help(format!(
                     "for a side write {{{}}}, so that the conveyor's own name for it is shown",
                     word.to_lowercase()
                 ))
                 .help("for anything else take another word: square, correct, remaining");
-            desk.add(problem);
+            diagnostics.add(problem);
         }
     }
 }

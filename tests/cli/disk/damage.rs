@@ -23,7 +23,7 @@ fn written<T: serde::Serialize>(kept: T) -> String {
 }
 
 fn visit(state: &Path) -> Result<String, String> {
-    let seen = store::Store::at(state).look(1);
+    let seen = store::VisitStore::at(state).look(1);
     seen.map(written).map_err(|error| error.to_string())
 }
 
@@ -33,7 +33,7 @@ fn run(state: &Path) -> Result<String, String> {
 }
 
 fn units(state: &Path) -> Result<String, String> {
-    let units = settings::units(&store::Store::at(state))?;
+    let units = settings::units(&store::VisitStore::at(state))?;
     Ok(units.map_or("none", |units| units.word()).to_owned())
 }
 

@@ -16,7 +16,7 @@ use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
 use straybelt::source::unprintable;
 use straybelt::visit::clock::TestClock;
-use straybelt::visit::store::{Store, StoreError};
+use straybelt::visit::store::{VisitStore, StoreError};
 
 struct Here {
     book: Book,
@@ -43,7 +43,7 @@ fn here() -> &'static Here {
 fuzz_target!(|data: &[u8]| {
     let here = here();
     fs::write(&here.file, data).expect("written");
-    let store = Store::at(&here.state);
+    let store = VisitStore::at(&here.state);
     match store.look(1) {
         Ok(record) => {
             let _ = learn::take(&here.book, &record);

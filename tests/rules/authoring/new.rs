@@ -4,11 +4,11 @@ use std::fs;
 use std::path::Path;
 
 use straybelt::conveyor::facts::Fact;
-use straybelt::rulebook::{load, pen};
+use straybelt::rulebook::{load, writer};
 use straybelt::trade::TakeUp;
 use straybelt::visit::ConveyorFacts;
-use straybelt::visit::event::{Ended, Event, How, Ran, Report};
-use straybelt::visit::store::{BookMark, Record, Store};
+use straybelt::visit::event::{CauseFound, Ended, Event, How, Ran};
+use straybelt::visit::store::{BookMark, Record, VisitStore};
 
 use super::{run, shown, told};
 
@@ -269,10 +269,10 @@ fn nothing_is_ever_written_over() {
 #[test]
 fn many_answers_of_a_case_stand_on_lines_that_can_be_read() {
     let pairs: Vec<String> = (0..40).map(|n| format!("\"question-{n}\": \"yes\"")).collect();
-    let mut entry = pen::Entry::of_list();
+    let mut entry = writer::Entry::of_list();
     entry.map("few", pairs.get(..2).unwrap());
     entry.map("answers", &pairs);
-    let text = pen::list_file(&[], &[entry]);
+    let text = writer::list_file(&[], &[entry]);
     assert!(text.lines().all(|line| line.len() <= 110), "{text}");
     assert!(text.contains("few: {\"question-0\": \"yes\", \"question-1\": \"yes\"},"), "{text}");
     #[derive(serde::Deserialize)]
@@ -372,7 +372,7 @@ fn a_case_is_typed_and_holds() {
 
 /// A visit kept in `state` with these events after its answers.
 pub(crate) fn kept(state: &Path, answers: &[(&str, &str)], then: Vec<Event>) -> u32 {
-    let store = Store::at(state);
+    let store = VisitStore::at(state);
     let book =
         BookMark { name: "book".to_owned(), version: "1".to_owned(), fingerprint: "f".to_owned() };
     let conveyor = ConveyorFacts {
@@ -401,7 +401,7 @@ pub(crate) fn cured(fix: &str, cause: &str) -> Vec<Event> {
         Event::Enough,
         Event::BatchBegun { locked_out: true, fixes: vec![fix.to_owned()] },
         Event::Worked { fix: fix.to_owned(), how: How::Done, causes: vec![cause.to_owned()] },
-        Event::Found { cause: cause.to_owned(), report: Some(Report::AsSuspected) },
+        Event::Found { cause: cause.to_owned(), report: Some(CauseFound::AsSuspected) },
         Event::Ran { outcome: Ran::True },
         Event::Ended { how: Ended::True },
     ]

@@ -2,7 +2,7 @@
 
 use fastrand::Rng;
 use straybelt::plan::solve_exactly;
-use straybelt::proof::optimal::{Ways, exact};
+use straybelt::proof::optimal::{AskingPolicies, exact};
 use straybelt::rulebook::model::Book;
 use straybelt::visit::{ConveyorFacts, Diagnosis, Machine, Observations};
 
@@ -21,7 +21,7 @@ fn the_best_way_is_that_of_exhaustive_search() {
     for number in 0..6 {
         let book = small_book(&mut rng, number);
         let (diagnosis, facts) = (Diagnosis::new(&book), ConveyorFacts::default());
-        let mut ways = Ways::new(&diagnosis, &facts);
+        let mut ways = AskingPolicies::new(&diagnosis, &facts);
         let nothing = Observations::none(&book);
         let mut world = World::of(&book);
         let none = vec![0; book.symptoms.len()];

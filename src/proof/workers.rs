@@ -1,14 +1,14 @@
-//! Many visits shared out among a few hands. What comes of each depends on its number alone, so the
-//! outcome is the same however many hands there are.
+//! Many visits shared out among a few worker threads. What comes of each depends on its number alone, so the
+//! outcome is the same however many workers there are.
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc;
 use std::thread;
 
-/// More hands than this would only wait for memory.
-const MOST_HANDS: usize = 8;
+/// More workers than this would only wait for memory.
+const MOST_WORKERS: usize = 8;
 
-/// Does `each` for every number below `count`, each hand with its own `tools`, and returns what came of
+/// Does `each` for every number below `count`, each worker with its own `tools`, and returns what came of
 /// them in order. `progress` is told how many are through.
 pub fn share_out<W, T: Send>(
     count: usize,
@@ -16,13 +16,13 @@ pub fn share_out<W, T: Send>(
     each: impl Fn(&mut W, usize) -> T + Sync,
     progress: &mut dyn FnMut(usize),
 ) -> Vec<T> {
-    let hands = thread::available_parallelism().map_or(1, usize::from);
-    let hands = hands.clamp(1, MOST_HANDS).min(count.max(1));
+    let workers = thread::available_parallelism().map_or(1, usize::from);
+    let workers = workers.clamp(1, MOST_WORKERS).min(count.max(1));
     let next = AtomicUsize::new(0);
     let (done, through) = mpsc::channel();
     let mut all: Vec<(usize, T)> = Vec::with_capacity(count);
     thread::scope(|scope| {
-        for _ in 0..hands {
+        for _ in 0..workers {
             let (next, done, tools, each) = (&next, done.clone(), &tools, &each);
             scope.spawn(move || {
                 let mut tools = tools();

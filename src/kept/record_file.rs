@@ -12,20 +12,20 @@ use super::lock;
 use crate::disk::Odd;
 
 /// A record's file as it was found, or what stands in its place.
-pub(super) struct Found {
+pub(super) struct RecordFile {
     pub(super) number: u32,
     pub(super) path: PathBuf,
     pub(super) odd: Option<Odd>,
 }
 
 /// Every record's number and file, newest first.
-pub(super) fn records(folder: &Path) -> Result<Vec<Found>, StoreError> {
+pub(super) fn records(folder: &Path) -> Result<Vec<RecordFile>, StoreError> {
     let found = |file: DirEntry| {
         let name = file.file_name();
         let number = number(name.to_str()?.strip_suffix(".ron")?)?;
-        Some(Found { number, path: file.path(), odd: Odd::of(file.file_type().ok()?) })
+        Some(RecordFile { number, path: file.path(), odd: Odd::of(file.file_type().ok()?) })
     };
-    let mut files: Vec<Found> = all(folder)?.into_iter().filter_map(found).collect();
+    let mut files: Vec<RecordFile> = all(folder)?.into_iter().filter_map(found).collect();
     files.sort_unstable_by(|one, other| {
         (Reverse(one.number), &one.path).cmp(&(Reverse(other.number), &other.path))
     });
@@ -33,7 +33,10 @@ pub(super) fn records(folder: &Path) -> Result<Vec<Found>, StoreError> {
 }
 
 /// The one file of a number, if it is a plain one.
-pub(super) fn only<'f>(of: &'static Wording, same: &'f [Found]) -> Result<&'f Found, StoreError> {
+pub(super) fn only<'f>(
+    of: &'static Wording,
+    same: &'f [RecordFile],
+) -> Result<&'f RecordFile, StoreError> {
     match same {
         [] => Err(StoreError::NoneOpen { of }),
         [found] => match found.odd {

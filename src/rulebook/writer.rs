@@ -1,8 +1,6 @@
 //! Writes entries as a person would: a comment above each field, what is left out as a comment to fill in.
 
-use crate::source::unprintable;
-
-pub use crate::source::quoted;
+use crate::source::{quoted, unprintable};
 
 /// Texts in a list, in double quotes.
 pub fn quoted_list<T: AsRef<str>>(texts: &[T]) -> String {

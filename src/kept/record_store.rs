@@ -10,9 +10,9 @@ use jiff::tz::TimeZone;
 use super::Keep;
 use super::error::{StoreError, io_error};
 use super::file::{head, read, read_to_write};
-use super::found::{self, Found};
-use super::held::Kept;
 use super::lock;
+use super::open_record::OpenRecord;
+use super::record_file::{self, RecordFile};
 use crate::disk::{self, Sight};
 
 /// Locked while a number is taken.
@@ -20,7 +20,7 @@ const NUMBERS: &str = "numbers.lock";
 
 /// The folder that records of one kind are kept in.
 #[derive(Debug, Clone)]
-pub struct Shelf<R> {
+pub struct RecordStore<R> {
     root: PathBuf,
     kind: PhantomData<fn() -> R>,
 }
@@ -38,7 +38,7 @@ pub struct Listing<R> {
     pub from: Option<u32>,
 }
 
-impl<R: Keep> Shelf<R> {
+impl<R: Keep> RecordStore<R> {
     /// Records below this state folder.
     pub fn at(root: impl Into<PathBuf>) -> Self {
         Self { root: root.into(), kind: PhantomData }
@@ -86,7 +86,9 @@ impl<R: Keep> Shelf<R> {
         let mut numbers = files.chunk_by(|one, other| one.number == other.number);
         for same in numbers.by_ref().take(most) {
             listing.from = same.first().map(|found| found.number);
-            match found::only(R::WORDING, same).and_then(|found| read(found.number, &found.path)) {
+            match record_file::only(R::WORDING, same)
+                .and_then(|found| read(found.number, &found.path))
+            {
                 Ok(record) => listing.records.push(record),
                 Err(bad) => listing.bad.push(bad),
             }
@@ -129,7 +131,7 @@ impl<R: Keep> Shelf<R> {
         &self,
         make: impl FnOnce(u32) -> R,
         now: Timestamp,
-    ) -> Result<Kept<R>, StoreError> {
+    ) -> Result<OpenRecord<R>, StoreError> {
         let year = now.to_zoned_datetime(TimeZone::UTC).year();
         let folder = self.folder().join(format!("{year:04}"));
         disk::make_folders(&folder, Sight::Private)
@@ -139,10 +141,11 @@ impl<R: Keep> Shelf<R> {
         let gate_path = self.folder().join(NUMBERS);
         let gate =
             lock::gate(&gate_path).map_err(|e| io_error(&gate_path, "cannot be locked", e))?;
-        let (number, lock_path, lock) = found::take_number(R::WORDING, &self.folder(), &folder)?;
+        let (number, lock_path, lock) =
+            record_file::take_number(R::WORDING, &self.folder(), &folder)?;
         drop(gate);
         let path = folder.join(format!("{number:04}.ron"));
-        let mut kept = Kept { record: make(number), path, lock_path, lock };
+        let mut kept = OpenRecord { record: make(number), path, lock_path, lock };
         if let Err(error) = kept.save() {
             let _ = fs::remove_file(&kept.lock_path);
             return Err(error);
@@ -154,7 +157,7 @@ impl<R: Keep> Shelf<R> {
     ///
     /// # Errors
     /// If there is no such record, another process has it open, or it cannot be read.
-    pub fn open(&self, number: u32) -> Result<Kept<R>, StoreError> {
+    pub fn open(&self, number: u32) -> Result<OpenRecord<R>, StoreError> {
         let path = self.file(number)?;
         if let Some(folder) = path.parent() {
             self.keep_private(folder);
@@ -165,21 +168,21 @@ impl<R: Keep> Shelf<R> {
         lock.try_lock().map_err(|_| busy::<R>(number))?;
         lock::sweep(&path);
         let record = read_to_write(number, &path)?;
-        Ok(Kept { record, path, lock_path, lock })
+        Ok(OpenRecord { record, path, lock_path, lock })
     }
 
     /// Opens the newest record that is open, to go on with it.
     ///
     /// # Errors
     /// If none is open, another process has it open, or it cannot be read.
-    pub fn open_newest(&self) -> Result<Kept<R>, StoreError> {
+    pub fn open_newest(&self) -> Result<OpenRecord<R>, StoreError> {
         let newest = self.files()?.iter().find_map(Self::if_open);
         self.open(newest.ok_or(StoreError::NoneOpen { of: R::WORDING })?.number())
     }
 
     /// The record in this file, if it is open. What cannot be read is said by the list, not in the way of somebody
     /// who wants to begin.
-    fn if_open(found: &Found) -> Option<R> {
+    fn if_open(found: &RecordFile) -> Option<R> {
         if found.odd.is_some() || !head(&found.path).is_ok_and(|head| head.contains(R::OPEN_MARK)) {
             return None;
         }
@@ -200,17 +203,17 @@ impl<R: Keep> Shelf<R> {
 
     /// The file of this record.
     fn file(&self, number: u32) -> Result<PathBuf, StoreError> {
-        let files: Vec<Found> =
+        let files: Vec<RecordFile> =
             self.files()?.into_iter().filter(|found| found.number == number).collect();
         if files.is_empty() {
             return Err(StoreError::Missing { of: R::WORDING, number });
         }
-        found::only(R::WORDING, &files).map(|found| found.path.clone())
+        record_file::only(R::WORDING, &files).map(|found| found.path.clone())
     }
 
     /// Every record's number and file, newest first.
-    fn files(&self) -> Result<Vec<Found>, StoreError> {
-        found::records(&self.folder())
+    fn files(&self) -> Result<Vec<RecordFile>, StoreError> {
+        record_file::records(&self.folder())
     }
 }
 
@@ -256,14 +259,14 @@ mod tests {
         Slip { format: Slip::FORMAT, slip, note: String::new(), open: true }
     }
 
-    fn begun(shelf: &Shelf<Slip>) -> Kept<Slip> {
-        shelf.begin(make, Timestamp::UNIX_EPOCH).expect("a slip")
+    fn begun(store: &RecordStore<Slip>) -> OpenRecord<Slip> {
+        store.begin(make, Timestamp::UNIX_EPOCH).expect("a slip")
     }
 
-    fn shelf() -> (tempfile::TempDir, Shelf<Slip>) {
+    fn store() -> (tempfile::TempDir, RecordStore<Slip>) {
         let folder = tempfile::tempdir().expect("a folder");
-        let shelf = Shelf::at(folder.path());
-        (folder, shelf)
+        let store = RecordStore::at(folder.path());
+        (folder, store)
     }
 
     fn refused<T>(tried: Result<T, StoreError>) -> String {
@@ -272,28 +275,28 @@ mod tests {
 
     #[test]
     fn what_was_changed_is_read_back() {
-        let (folder, shelf) = shelf();
-        let mut kept = begun(&shelf);
+        let (folder, store) = store();
+        let mut kept = begun(&store);
         kept.change(|slip| slip.note.push('a')).expect("saved");
-        assert_eq!(shelf.look(1).expect("slip 1").note, "a");
-        assert_eq!(shelf.look(1).expect("slip 1"), *kept.record());
+        assert_eq!(store.look(1).expect("slip 1").note, "a");
+        assert_eq!(store.look(1).expect("slip 1"), *kept.record());
         let lock = folder.path().join("slips/1970/0001.lock");
         assert!(lock.exists());
         kept.change(|slip| slip.open = false).expect("saved");
         assert!(!lock.exists());
-        assert_eq!(shelf.look_at_all().expect("a list").records, [shelf.look(1).expect("slip 1")]);
+        assert_eq!(store.look_at_all().expect("a list").records, [store.look(1).expect("slip 1")]);
     }
 
     #[test]
     fn only_open_ones_are_open_whatever_is_noted_in_the_others() {
-        let (_folder, shelf) = shelf();
+        let (_folder, store) = store();
         assert_eq!(
-            refused(shelf.open_newest()),
+            refused(store.open_newest()),
             "no slip is open. Begin one with `straybelt slip`; `straybelt slips` lists those that ended"
         );
         let mut last = None;
         for over in [false, false, true] {
-            let mut kept = begun(&shelf);
+            let mut kept = begun(&store);
             kept.change(|slip| {
                 slip.note = Slip::OPEN_MARK.to_owned();
                 slip.open = !over;
@@ -302,55 +305,55 @@ mod tests {
             last = Some(kept);
         }
         drop(last);
-        let open = shelf.open_ones().expect("a list");
+        let open = store.open_ones().expect("a list");
         assert_eq!(open.iter().map(Keep::number).collect::<Vec<_>>(), [2, 1]);
-        assert_eq!(shelf.open_newest().expect("slip 2").record().slip, 2);
+        assert_eq!(store.open_newest().expect("slip 2").record().slip, 2);
     }
 
     #[test]
     fn numbers_go_on_and_a_second_terminal_is_told() {
-        let (_folder, shelf) = shelf();
-        let first = begun(&shelf);
-        assert_eq!(begun(&shelf).record().slip, 2);
-        assert!(matches!(shelf.open(1), Err(StoreError::Busy { number: 1, .. })));
+        let (_folder, store) = store();
+        let first = begun(&store);
+        assert_eq!(begun(&store).record().slip, 2);
+        assert!(matches!(store.open(1), Err(StoreError::Busy { number: 1, .. })));
         drop(first);
-        assert!(shelf.open(1).is_ok());
+        assert!(store.open(1).is_ok());
         assert_eq!(
-            refused(shelf.open(9)),
+            refused(store.open(9)),
             "there is no slip 9 here. `straybelt slips` lists those there are"
         );
     }
 
     #[test]
     fn a_spoilt_file_is_set_aside_and_its_number_not_used_again() {
-        let (folder, shelf) = shelf();
-        drop(begun(&shelf));
+        let (folder, store) = store();
+        drop(begun(&store));
         let path = folder.path().join("slips/1970/0001.ron");
         fs::write(&path, "(format: 2, slip: ").expect("written");
-        assert!(matches!(shelf.look(1), Err(StoreError::Bad { kept: None, .. })));
-        assert_eq!(shelf.look_at_all().expect("a list").bad.len(), 1);
+        assert!(matches!(store.look(1), Err(StoreError::Bad { kept: None, .. })));
+        assert_eq!(store.look_at_all().expect("a list").bad.len(), 1);
         assert!(path.exists(), "a look changes nothing");
         fs::write(path.with_extension("ron.bad"), "an older one").expect("written");
-        assert!(refused(shelf.open(1)).contains("0001.ron.bad2; mend it"));
+        assert!(refused(store.open(1)).contains("0001.ron.bad2; mend it"));
         assert!(!path.exists());
         let older = fs::read_to_string(path.with_extension("ron.bad")).expect("there");
         assert_eq!(older, "an older one");
-        assert_eq!(begun(&shelf).record().slip, 2);
+        assert_eq!(begun(&store).record().slip, 2);
     }
 
     #[test]
     fn a_file_of_another_format_is_named_and_left_alone() {
-        let (folder, shelf) = shelf();
-        drop(begun(&shelf));
+        let (folder, store) = store();
+        drop(begun(&store));
         let path = folder.path().join("slips/1970/0001.ron");
         fs::write(&path, "(format: 3, slip: 1, something: New)").expect("written");
         assert_eq!(
-            refused(shelf.open(1)),
+            refused(store.open(1)),
             "slip 1 was written by a newer straybelt (format 3, this one reads 2). Use that one"
         );
         fs::write(&path, "(format: 1, slip: 1)").expect("written");
         assert_eq!(
-            refused(shelf.open(1)),
+            refused(store.open(1)),
             "slip 1 was written by an older straybelt (format 1, this one reads 2). Its file is left as it is; use the one that wrote it"
         );
         assert!(path.exists());
@@ -358,29 +361,29 @@ mod tests {
 
     #[test]
     fn leftovers_of_a_save_are_swept_by_whoever_opens_the_record() {
-        let (folder, shelf) = shelf();
-        let kept = begun(&shelf);
+        let (folder, store) = store();
+        let kept = begun(&store);
         let left = ["0001.ron.new", ".0001.ron.12ab34cd.new"]
             .map(|name| folder.path().join("slips/1970").join(name));
         left.iter().for_each(|left| fs::write(left, "half").expect("written"));
         let of_another = folder.path().join("slips/1970/.0002.ron.12ab34cd.new");
         fs::write(&of_another, "half").expect("written");
-        assert!(matches!(shelf.open(1), Err(StoreError::Busy { .. })));
-        shelf.look_at_all().expect("a list");
+        assert!(matches!(store.open(1), Err(StoreError::Busy { .. })));
+        store.look_at_all().expect("a list");
         assert!(left.iter().all(|left| left.exists()));
         drop(kept);
-        shelf.open(1).expect("slip 1");
+        store.open(1).expect("slip 1");
         assert!(!left.iter().any(|left| left.exists()));
         assert!(of_another.exists());
     }
 
     #[test]
     fn pages_go_from_the_newest_on_and_open_no_other_file() {
-        let (folder, shelf) = shelf();
-        (0..5).for_each(|_| drop(begun(&shelf)));
+        let (folder, store) = store();
+        (0..5).for_each(|_| drop(begun(&store)));
         fs::write(folder.path().join("slips/1970/0002.ron"), "spoilt").expect("written");
         let page = |before| {
-            let page = shelf.newest(before, 2).expect("a page");
+            let page = store.newest(before, 2).expect("a page");
             let numbers: Vec<u32> = page.records.iter().map(Keep::number).collect();
             (numbers, page.bad.len(), page.older, page.from)
         };
@@ -392,44 +395,44 @@ mod tests {
 
     #[test]
     fn a_number_that_stands_twice_is_told_and_neither_is_opened() {
-        let (folder, shelf) = shelf();
-        drop(begun(&shelf));
+        let (folder, store) = store();
+        drop(begun(&store));
         let other = folder.path().join("slips/1971");
         fs::create_dir(&other).expect("a folder");
         fs::copy(folder.path().join("slips/1970/0001.ron"), other.join("0001.ron"))
             .expect("copied");
-        assert!(refused(shelf.open(1)).contains("stands twice"));
-        assert!(refused(shelf.look(1)).contains("1970/0001.ron and "));
-        let listing = shelf.look_at_all().expect("a list");
+        assert!(refused(store.open(1)).contains("stands twice"));
+        assert!(refused(store.look(1)).contains("1970/0001.ron and "));
+        let listing = store.look_at_all().expect("a list");
         assert_eq!((listing.records.len(), listing.bad.len()), (0, 1));
     }
 
     #[test]
     fn the_last_number_is_not_followed_by_the_first() {
-        let (folder, shelf) = shelf();
-        drop(begun(&shelf));
+        let (folder, store) = store();
+        drop(begun(&store));
         let last = folder.path().join("slips/1970/4294967295.ron");
         fs::write(&last, "").expect("written");
-        let error = refused(shelf.begin(make, Timestamp::UNIX_EPOCH));
+        let error = refused(store.begin(make, Timestamp::UNIX_EPOCH));
         assert!(error.contains("no number is left for another slip"), "{error}");
         assert!(error.contains("4294967295.ron"), "{error}");
         fs::rename(&last, last.with_file_name("4294967296.ron")).expect("renamed");
-        assert_eq!(begun(&shelf).record().slip, 2, "what is no number does not count");
+        assert_eq!(begun(&store).record().slip, 2, "what is no number does not count");
     }
 
     #[test]
     fn numbers_taken_at_once_in_two_years_are_different() {
-        let (_folder, shelf) = shelf();
+        let (_folder, store) = store();
         let years = [Timestamp::UNIX_EPOCH, Timestamp::MAX];
         std::thread::scope(|scope| {
             for now in years.into_iter().cycle().take(8) {
-                let shelf = &shelf;
+                let store = &store;
                 scope.spawn(move || {
-                    (0..5).for_each(|_| drop(shelf.begin(make, now).expect("a slip")));
+                    (0..5).for_each(|_| drop(store.begin(make, now).expect("a slip")));
                 });
             }
         });
-        let listing = shelf.look_at_all().expect("a list");
+        let listing = store.look_at_all().expect("a list");
         assert!(listing.bad.is_empty(), "{:?}", listing.bad);
         let numbers: Vec<u32> = listing.records.iter().rev().map(Keep::number).collect();
         assert_eq!(numbers, (1..=40).collect::<Vec<_>>());
@@ -437,30 +440,30 @@ mod tests {
 
     #[test]
     fn a_folder_that_was_removed_is_made_again_unless_its_number_was_taken() {
-        let (folder, shelf) = shelf();
-        let mut kept = begun(&shelf);
+        let (folder, store) = store();
+        let mut kept = begun(&store);
         fs::remove_dir_all(folder.path().join("slips")).expect("removed");
         kept.change(|slip| slip.note.push('a')).expect("saved");
-        assert_eq!(shelf.look(1).expect("slip 1").note, "a");
-        assert!(matches!(shelf.open(1), Err(StoreError::Busy { .. })));
+        assert_eq!(store.look(1).expect("slip 1").note, "a");
+        assert!(matches!(store.open(1), Err(StoreError::Busy { .. })));
         fs::remove_dir_all(folder.path().join("slips")).expect("removed");
-        let other = begun(&shelf);
+        let other = begun(&store);
         let displaced = kept.change(|slip| slip.note.push('b'));
         assert!(matches!(displaced, Err(StoreError::Displaced { number: 1, .. })));
-        assert_eq!(shelf.look(1).expect("slip 1"), *other.record());
+        assert_eq!(store.look(1).expect("slip 1"), *other.record());
     }
 
     #[cfg(unix)]
     #[test]
     fn all_of_it_is_private_and_older_folders_become_so() {
         use std::os::unix::fs::PermissionsExt;
-        let (folder, shelf) = shelf();
+        let (folder, store) = store();
         let open = |mode| fs::Permissions::from_mode(mode);
         let old = folder.path().join("slips/1970");
         fs::create_dir_all(&old).expect("made");
         fs::set_permissions(&old, open(0o777)).expect("opened");
         fs::set_permissions(folder.path().join("slips"), open(0o755)).expect("opened");
-        let mut kept = begun(&shelf);
+        let mut kept = begun(&store);
         kept.change(|slip| slip.note.push('a')).expect("saved");
         let mode = |name: &str| {
             let found = fs::metadata(folder.path().join(name)).expect("there");
@@ -477,8 +480,8 @@ mod tests {
     #[cfg(unix)]
     #[test]
     fn what_is_no_plain_file_is_told_and_passed_by() {
-        let (folder, shelf) = shelf();
-        drop(begun(&shelf));
+        let (folder, store) = store();
+        drop(begun(&store));
         let year = folder.path().join("slips/1970");
         let made = std::process::Command::new("mkfifo")
             .args([year.join("0002.ron"), year.join("0003.lock")])
@@ -486,12 +489,12 @@ mod tests {
         assert!(made.expect("made").success());
         fs::copy(year.join("0001.ron"), year.join("0003.ron")).expect("copied");
         std::os::unix::fs::symlink("0001.ron", year.join("0004.ron")).expect("linked");
-        assert!(refused(shelf.open(2)).contains("0002.ron is a pipe, no plain file"));
-        assert!(refused(shelf.open(3)).contains("it is a pipe, no plain file"));
-        assert!(refused(shelf.open(4)).contains("0004.ron is a link, no plain file"));
-        let listing = shelf.look_at_all().expect("a list");
+        assert!(refused(store.open(2)).contains("0002.ron is a pipe, no plain file"));
+        assert!(refused(store.open(3)).contains("it is a pipe, no plain file"));
+        assert!(refused(store.open(4)).contains("0004.ron is a link, no plain file"));
+        let listing = store.look_at_all().expect("a list");
         assert_eq!((listing.records.len(), listing.bad.len()), (1, 3));
-        assert_eq!(shelf.open_ones().expect("a list").len(), 1);
-        assert_eq!(begun(&shelf).record().slip, 5);
+        assert_eq!(store.open_ones().expect("a list").len(), 1);
+        assert_eq!(begun(&store).record().slip, 5);
     }
 }

@@ -12,14 +12,14 @@ use crate::disk::{self, Sight};
 
 /// A record that is open here: locked, and saved at every change.
 #[derive(Debug)]
-pub struct Kept<R> {
+pub struct OpenRecord<R> {
     pub(super) record: R,
     pub(super) path: PathBuf,
     pub(super) lock_path: PathBuf,
     pub(super) lock: File,
 }
 
-impl<R: Keep> Kept<R> {
+impl<R: Keep> OpenRecord<R> {
     /// The record.
     pub fn record(&self) -> &R {
         &self.record
