@@ -97,7 +97,7 @@ impl MemberSums {
             match from.start {
                 0 => {
                     block[0] =
-                        (1..=subsets.most()).map(|size| times(size) * self.one(size, a)).sum()
+                        (1..=subsets.most()).map(|size| times(size) * self.one(size, a)).sum();
                 }
                 1 => {
                     for (slot, &b) in block.iter_mut().zip(at) {
