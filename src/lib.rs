@@ -5,7 +5,8 @@
 //! * [`trade`] is the words of the trade, once: sides, strands, the state of a machine;
 //! * [`source`] reads text and knows places in it; [`problem`] is something wrong with a text;
 //! * [`exit`] says how the program ended;
-//! * [`stream`] stands between any text and an output: nothing that steers a terminal comes through;
+//! * [`stream`] stands between any text and an output: nothing that steers a terminal comes through; it knows whether
+//!   an output is painted and how wide it is;
 //! * [`disk`] opens plain files only and writes them whole or not at all;
 //! * [`kept`] has records on disk, one file each, replaced whole and safely;
 //! * [`conveyor`] is the data of one conveyor;
@@ -20,23 +21,42 @@
 //! * [`ask`] and [`show`] talk;
 //! * [`cli`] is the command line, and [`commands`] wires the rooms to it.
 
+#![warn(clippy::fn_params_excessive_bools, clippy::too_many_arguments, clippy::too_many_lines)]
+
 pub mod ask;
 pub mod cli;
 pub mod commands;
 pub mod conveyor;
 pub mod disk;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "rebuilt by a later issue")]
 pub mod drill;
 pub mod exit;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "rebuilt by a later issue")]
 pub mod gauge;
 pub mod kept;
+#[allow(
+    clippy::too_many_arguments,
+    clippy::too_many_lines,
+    reason = "one function per law, its terms handed over one by one"
+)]
 pub mod mechanics;
+#[allow(
+    clippy::fn_params_excessive_bools,
+    clippy::too_many_arguments,
+    clippy::too_many_lines,
+    reason = "not split yet"
+)]
 pub mod plan;
 pub mod problem;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod proof;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod reason;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod rulebook;
 pub mod show;
 pub mod source;
 pub mod stream;
 pub mod trade;
+#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod visit;

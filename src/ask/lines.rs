@@ -2,13 +2,13 @@
 
 use std::io::{BufRead, Write};
 
-use super::reply::{Entry, KeyKind, Lost, Prompt, Reply, read_note};
+use super::reply::{KeyKind, Lost, NoteReply, Prompt, PromptReply, read_note};
 use super::{Ask, signal};
 use crate::stream;
 use crate::stream::terminal::Columns;
 
 /// Asks over two streams, line by line, without a single control sequence.
-pub struct Lines<R, W> {
+pub struct PlainLines<R, W> {
     input: R,
     output: W,
     columns: Columns,
@@ -18,8 +18,8 @@ pub struct Lines<R, W> {
 /// A line longer than this, in bytes, is cut: nobody types it.
 const LONGEST_LINE: usize = 4096;
 
-impl<R: BufRead, W: Write> Lines<R, W> {
-    /// Asks over these streams. Lines are at most `columns` wide.
+impl<R: BufRead, W: Write> PlainLines<R, W> {
+    /// Asks over these streams. PlainLines are at most `columns` wide.
     pub fn new(input: R, output: W, columns: Columns) -> Self {
         Self { input, output, columns, gone: None }
     }
@@ -68,16 +68,16 @@ impl<R: BufRead, W: Write> Lines<R, W> {
     }
 }
 
-impl<R: BufRead, W: Write> Ask for Lines<R, W> {
+impl<R: BufRead, W: Write> Ask for PlainLines<R, W> {
     fn say(&mut self, page: &str) {
         self.print(page);
     }
 
-    fn choose(&mut self, prompt: &Prompt) -> Reply {
+    fn choose(&mut self, prompt: &Prompt) -> PromptReply {
         loop {
             self.print(&format!("{}: ", prompt.label()));
             match self.line() {
-                Err(lost) => return Reply::Lost(lost),
+                Err(lost) => return PromptReply::Lost(lost),
                 Ok(line) => match prompt.read(&line) {
                     Ok(reply) => return reply,
                     Err(help) => {
@@ -88,10 +88,10 @@ impl<R: BufRead, W: Write> Ask for Lines<R, W> {
         }
     }
 
-    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> NoteReply {
         self.print(&format!("{}: ", stream::clean(label)));
         match self.line() {
-            Err(lost) => Entry::Lost(lost),
+            Err(lost) => NoteReply::Lost(lost),
             Ok(line) => read_note(&line, keys),
         }
     }
@@ -107,9 +107,9 @@ mod tests {
     use super::super::reply::Key;
     use super::*;
 
-    fn ask(input: &[u8]) -> (Vec<Reply>, String) {
+    fn ask(input: &[u8]) -> (Vec<PromptReply>, String) {
         let mut out = Vec::new();
-        let mut lines = Lines::new(input, &mut out, Columns::Fixed(80));
+        let mut lines = PlainLines::new(input, &mut out, Columns::Fixed(80));
         let prompt = Prompt::new(vec!["No".to_owned(), "Yes".to_owned()], &[KeyKind::Stop]);
         let replies = (0..3).map(|_| lines.choose(&prompt)).collect();
         (replies, String::from_utf8(out).expect("text"))
@@ -118,13 +118,13 @@ mod tests {
     #[test]
     fn the_end_of_input_stops_for_good() {
         let (replies, _) = ask(b"1\n");
-        let end = Reply::Lost(Lost::EndOfInput);
-        assert_eq!(replies, [Reply::Choice(0), end, end]);
+        let end = PromptReply::Lost(Lost::EndOfInput);
+        assert_eq!(replies, [PromptReply::Choice(0), end, end]);
     }
 
     #[test]
     fn a_last_line_without_its_end_still_counts() {
-        assert_eq!(ask(b"2").0.first(), Some(&Reply::Choice(1)));
+        assert_eq!(ask(b"2").0.first(), Some(&PromptReply::Choice(1)));
     }
 
     #[test]
@@ -133,7 +133,7 @@ mod tests {
         input.extend(std::iter::repeat_n(b'9', 1_000_000));
         input.extend(b"\r\ns\r\n");
         let (replies, out) = ask(&input);
-        assert_eq!(replies.first(), Some(&Reply::Key(Key::Stop)));
+        assert_eq!(replies.first(), Some(&PromptReply::Key(Key::Stop)));
         assert_eq!(out.matches("Type 1 to 2, or one of s.").count(), 2);
         assert!(out.len() < 1000);
     }

@@ -183,29 +183,29 @@ impl Prompt {
     }
 
     /// Reads a reply, or says in one line what can be typed.
-    pub fn read(&self, line: &str) -> Result<Reply, String> {
+    pub fn read(&self, line: &str) -> Result<PromptReply, String> {
         let typed = line.trim().trim_end_matches(['.', ')']).trim_end().to_lowercase();
         if typed.is_empty() {
             if let Some(place) = self.by_enter {
-                return Ok(Reply::Choice(place));
+                return Ok(PromptReply::Choice(place));
             }
             return Err(format!("Nothing was typed. {}", self.on_offer()));
         }
         if let Ok(number) = typed.parse::<usize>() {
             return match number.checked_sub(1).filter(|i| *i < self.options.len()) {
-                Some(i) => Ok(Reply::Choice(i)),
+                Some(i) => Ok(PromptReply::Choice(i)),
                 None => Err(format!("There is no answer {number} here. {}", self.on_offer())),
             };
         }
         if let Some((no, yes)) = self.no_yes {
             match typed.as_str() {
-                "n" | "no" => return Ok(Reply::Choice(no)),
-                "y" | "yes" => return Ok(Reply::Choice(yes)),
+                "n" | "no" => return Ok(PromptReply::Choice(no)),
+                "y" | "yes" => return Ok(PromptReply::Choice(yes)),
                 _ => {}
             }
         }
         match read_key(&typed) {
-            Some(key) if self.keys.contains(&key.kind()) => Ok(Reply::Key(key)),
+            Some(key) if self.keys.contains(&key.kind()) => Ok(PromptReply::Key(key)),
             Some(key) => {
                 Err(format!("\"{}\" does nothing here. {}", key.kind().short(), self.on_offer()))
             }
@@ -247,7 +247,7 @@ impl Key {
 
 /// Reply to a question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Reply {
+pub enum PromptReply {
     /// The answer at this place, from 0.
     Choice(usize),
     /// A key.
@@ -258,7 +258,7 @@ pub enum Reply {
 
 /// A line of somebody's own words.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Entry {
+pub enum NoteReply {
     /// These.
     Text(String),
     /// None.
@@ -282,15 +282,15 @@ pub enum Lost {
 pub const LONGEST_NOTE: usize = 120;
 
 /// Reads a line of own words. A line that is exactly one of the keys on offer is that key.
-pub fn read_note(line: &str, keys: &[KeyKind]) -> Entry {
+pub fn read_note(line: &str, keys: &[KeyKind]) -> NoteReply {
     let text: String = line.chars().filter(|c| !unprintable(*c)).collect();
     let text = text.trim();
     if text.is_empty() {
-        return Entry::Skipped;
+        return NoteReply::Skipped;
     }
     match read_key(&text.to_lowercase()) {
-        Some(key) if keys.contains(&key.kind()) => Entry::Key(key),
-        _ => Entry::Text(text.chars().take(LONGEST_NOTE).collect()),
+        Some(key) if keys.contains(&key.kind()) => NoteReply::Key(key),
+        _ => NoteReply::Text(text.chars().take(LONGEST_NOTE).collect()),
     }
 }
 
@@ -333,7 +333,7 @@ mod tests {
     #[test]
     fn a_number_is_an_answer_with_blanks_and_a_full_stop() {
         for line in ["2", " 2 ", "2.", "2)", "yes", "Y", "YES  "] {
-            assert_eq!(prompt().read(line), Ok(Reply::Choice(1)), "{line:?}");
+            assert_eq!(prompt().read(line), Ok(PromptReply::Choice(1)), "{line:?}");
         }
     }
 
@@ -347,7 +347,7 @@ mod tests {
             ("b2", Key::Back(2)),
             ("STOP ", Key::Stop),
         ] {
-            assert_eq!(prompt().read(line), Ok(Reply::Key(key)), "{line:?}");
+            assert_eq!(prompt().read(line), Ok(PromptReply::Key(key)), "{line:?}");
         }
     }
 
@@ -375,10 +375,10 @@ mod tests {
         let keys = [KeyKind::Back, KeyKind::Stop];
         assert_eq!(
             read_note(" 14 mm from the bolt ", &keys),
-            Entry::Text("14 mm from the bolt".to_owned())
+            NoteReply::Text("14 mm from the bolt".to_owned())
         );
-        assert_eq!(read_note("  ", &keys), Entry::Skipped);
-        assert_eq!(read_note("s", &keys), Entry::Key(Key::Stop));
-        assert_eq!(read_note("l", &keys), Entry::Text("l".to_owned()));
+        assert_eq!(read_note("  ", &keys), NoteReply::Skipped);
+        assert_eq!(read_note("s", &keys), NoteReply::Key(Key::Stop));
+        assert_eq!(read_note("l", &keys), NoteReply::Text("l".to_owned()));
     }
 }

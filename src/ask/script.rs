@@ -3,7 +3,7 @@
 use std::collections::VecDeque;
 
 use super::Ask;
-use super::reply::{Entry, KeyKind, Lost, Prompt, Reply, read_note};
+use super::reply::{KeyKind, Lost, NoteReply, Prompt, PromptReply, read_note};
 
 /// Types these lines and keeps everything that was printed.
 #[derive(Debug, Clone, Default)]
@@ -40,10 +40,10 @@ impl Ask for Script {
         self.seen.push_str(page);
     }
 
-    fn choose(&mut self, prompt: &Prompt) -> Reply {
+    fn choose(&mut self, prompt: &Prompt) -> PromptReply {
         loop {
             let Some(line) = self.line(&prompt.label()) else {
-                return Reply::Lost(Lost::EndOfInput);
+                return PromptReply::Lost(Lost::EndOfInput);
             };
             match prompt.read(&line) {
                 Ok(reply) => return reply,
@@ -55,9 +55,9 @@ impl Ask for Script {
         }
     }
 
-    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> NoteReply {
         match self.line(label) {
-            None => Entry::Lost(Lost::EndOfInput),
+            None => NoteReply::Lost(Lost::EndOfInput),
             Some(line) => read_note(&line, keys),
         }
     }

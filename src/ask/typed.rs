@@ -7,7 +7,7 @@ use dialoguer::theme::{SimpleTheme, Theme};
 use dialoguer::{Input, Select};
 use unicode_width::UnicodeWidthStr;
 
-use super::reply::{Entry, KeyKind, Lost, Prompt, Reply, read_note};
+use super::reply::{KeyKind, Lost, NoteReply, Prompt, PromptReply, read_note};
 use super::{Ask, signal};
 use crate::stream;
 use crate::stream::terminal::{Columns, cells};
@@ -56,7 +56,7 @@ impl Typed {
 
     /// The arrow-key list. The question is on the page already, so it has no prompt; nothing is paged,
     /// because then answers would hide; leaving it by Esc or a torn key falls back to typing.
-    fn menu(&mut self, prompt: &Prompt) -> Option<Reply> {
+    fn menu(&mut self, prompt: &Prompt) -> Option<PromptReply> {
         let room = self.columns.now().saturating_sub(4);
         let keys = prompt.keys.iter().filter(|k| **k != KeyKind::Help);
         let items: Vec<String> = (prompt.options.iter().cloned())
@@ -70,12 +70,13 @@ impl Typed {
             .max_length(items.len().max(5))
             .interact_opt();
         match chosen {
-            Ok(Some(place)) if place < prompt.options.len() => Some(Reply::Choice(place)),
-            Ok(Some(place)) => {
-                keys.clone().nth(place - prompt.options.len()).map(|kind| Reply::Key(kind.key()))
-            }
+            Ok(Some(place)) if place < prompt.options.len() => Some(PromptReply::Choice(place)),
+            Ok(Some(place)) => keys
+                .clone()
+                .nth(place - prompt.options.len())
+                .map(|kind| PromptReply::Key(kind.key())),
             Ok(None) => None,
-            Err(_) => Some(Reply::Lost(*self.gone.insert(gone()))),
+            Err(_) => Some(PromptReply::Lost(*self.gone.insert(gone()))),
         }
     }
 }
@@ -88,7 +89,7 @@ impl Ask for Typed {
         }
     }
 
-    fn choose(&mut self, prompt: &Prompt) -> Reply {
+    fn choose(&mut self, prompt: &Prompt) -> PromptReply {
         if self.choosing == Choosing::ByArrowKeys
             && self.gone.is_none()
             && !prompt.options.is_empty()
@@ -100,7 +101,7 @@ impl Ask for Typed {
         }
         loop {
             match self.line(&prompt.label()) {
-                Err(lost) => return Reply::Lost(lost),
+                Err(lost) => return PromptReply::Lost(lost),
                 Ok(line) => match prompt.read(&line) {
                     Ok(reply) => return reply,
                     Err(help) => {
@@ -111,9 +112,9 @@ impl Ask for Typed {
         }
     }
 
-    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> NoteReply {
         match self.line(label) {
-            Err(lost) => Entry::Lost(lost),
+            Err(lost) => NoteReply::Lost(lost),
             Ok(line) => read_note(&line, keys),
         }
     }

@@ -7,7 +7,7 @@ use clap::{Arg, ArgMatches, Args, Command, FromArgMatches, ValueEnum, value_pars
 
 use super::shared::PlainArg;
 use crate::conveyor::quantity::{self, Units};
-use crate::gauge::{self, Gauge, Takes, Wanted};
+use crate::gauge::{self, Gauge, Rows, Takes, Wanted};
 
 /// Arguments of `gauge`.
 #[derive(Debug, Clone, Default)]
@@ -129,22 +129,9 @@ fn wanted(gauge: &'static Gauge) -> impl Iterator<Item = &'static Wanted> {
 }
 
 fn subcommand(gauge: &'static Gauge) -> Command {
-    let file = || value_parser!(PathBuf);
-    let plain_sides = |text: &str| text.replace("{left}", "left").replace("{right}", "right");
     let mut command = Command::new(gauge.id).about(gauge.about);
     if gauge.ways.len() > 1 {
-        let ways: Vec<String> = gauge
-            .ways
-            .iter()
-            .map(|way| format!("{}: {}", way.id, plain_sides(way.title)))
-            .collect();
-        command = command.arg(
-            Arg::new("by")
-                .long("by")
-                .value_name("WAY")
-                .value_parser(PossibleValuesParser::new(gauge.ways.iter().map(|way| way.id)))
-                .help(format!("How it is measured. {}", ways.join("; "))),
-        );
+        command = command.arg(by(gauge));
     }
     for wanted in wanted(gauge) {
         let mut arg = Arg::new(wanted.key)
@@ -158,28 +145,44 @@ fn subcommand(gauge: &'static Gauge) -> Command {
         command = command.arg(arg);
     }
     if has_table(gauge) {
-        let columns: Vec<String> = gauge
-            .ways
-            .iter()
-            .filter_map(|way| way.rows.as_ref())
-            .map(|rows| {
-                let keys: Vec<&str> = rows.columns.iter().map(|column| column.key).collect();
-                keys.join(", ")
-            })
-            .collect();
-        let mut columns = columns;
-        columns.dedup();
-        command = command.arg(
-            Arg::new("csv")
-                .long("csv")
-                .value_name("FILE")
-                .value_parser(file())
-                .help(format!(
-                    "A table of readings, - for standard input; the first line names the columns ({}), with a unit if wished: offset [mm]",
-                    columns.join("; or ")
-                )),
-        );
+        command = command.arg(csv(gauge));
     }
+    own_flags(command)
+}
+
+/// The table's flag.
+fn csv(gauge: &'static Gauge) -> Arg {
+    let tables = gauge.ways.iter().filter_map(|way| way.rows.as_ref());
+    let keys = |rows: &Rows| {
+        let keys: Vec<&str> = rows.columns.iter().map(|column| column.key).collect();
+        keys.join(", ")
+    };
+    let mut columns: Vec<String> = tables.map(keys).collect();
+    columns.dedup();
+    Arg::new("csv").long("csv").value_name("FILE").value_parser(value_parser!(PathBuf)).help(format!(
+        "A table of readings, - for standard input; the first line names the columns ({}), with a unit if wished: offset [mm]",
+        columns.join("; or ")
+    ))
+}
+
+/// The flag for the way of measuring.
+fn by(gauge: &'static Gauge) -> Arg {
+    let ways: Vec<String> =
+        gauge.ways.iter().map(|way| format!("{}: {}", way.id, plain_sides(way.title))).collect();
+    Arg::new("by")
+        .long("by")
+        .value_name("WAY")
+        .value_parser(PossibleValuesParser::new(gauge.ways.iter().map(|way| way.id)))
+        .help(format!("How it is measured. {}", ways.join("; ")))
+}
+
+fn plain_sides(text: &str) -> String {
+    text.replace("{left}", "left").replace("{right}", "right")
+}
+
+/// The flags that every gauge has.
+fn own_flags(command: Command) -> Command {
+    let file = || value_parser!(PathBuf);
     command
         .arg(Arg::new("conveyor").long("conveyor").value_name("FILE").value_parser(file()).help(
             "What is known of the conveyor (RON or JSON): readings it holds need not be given",

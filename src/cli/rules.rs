@@ -197,8 +197,8 @@ pub struct PolicyArgs {
     #[arg(long, value_name = "FILE")]
     pub conveyor: Option<PathBuf>,
     /// Which ways of asking are played.
-    #[arg(long, value_enum, default_value_t = Ways::All)]
-    pub policy: Ways,
+    #[arg(long, value_enum, default_value_t = AskingOrders::All)]
+    pub policy: AskingOrders,
     /// The visits, and how the figures are printed.
     #[command(flatten)]
     pub draws: DrawArgs,
@@ -217,7 +217,7 @@ pub struct TrialArgs {
 
 /// Which ways of asking are played.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Ways {
+pub enum AskingOrders {
     /// The program's own, and in the order of the book and in random order.
     All,
     /// The program's own alone.

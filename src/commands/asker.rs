@@ -3,7 +3,7 @@
 use std::io::{self, IsTerminal};
 
 use super::Streams;
-use crate::ask::{Ask, Choosing, Lines, Typed};
+use crate::ask::{Ask, Choosing, PlainLines, Typed};
 use crate::cli::Manner;
 use crate::show::page::Screen;
 
@@ -19,7 +19,7 @@ pub(super) fn somebody(manner: Manner, streams: &Streams) -> (Box<dyn Ask>, Scre
         || columns.now() < NARROW
         || std::env::var_os("TERM").is_some_and(|term| term == "dumb");
     if plain {
-        let lines = Lines::new(io::stdin().lock(), io::stdout(), columns);
+        let lines = PlainLines::new(io::stdin().lock(), io::stdout(), columns);
         (Box::new(lines), Screen::with(columns, streams.out_paint))
     } else {
         let choosing = match manner {

@@ -11,8 +11,24 @@ use crate::ask::{Ask, Lost};
 use crate::show::page::{Page, Screen};
 use crate::source::unprintable;
 
+/// Whether a line may be left empty.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Blank {
+    /// Enter alone leaves it out.
+    Allowed,
+    /// Something must be there.
+    Refused,
+}
+
+impl Blank {
+    /// Refused as long as there are fewer than `least`.
+    pub(super) fn until(there: usize, least: usize) -> Self {
+        if there < least { Self::Refused } else { Self::Allowed }
+    }
+}
+
 /// Why a form is not filled in to its end. `S` is a reason of the form's own to stop.
-pub(super) enum Away<S = Infallible> {
+pub(super) enum Unfilled<S = Infallible> {
     /// The last line was taken back: fill in anew.
     Again,
     /// The person has gone.
@@ -23,24 +39,24 @@ pub(super) enum Away<S = Infallible> {
 
 /// Why nothing came of a form.
 #[derive(Debug, PartialEq)]
-pub(super) enum Gone<S = Infallible> {
+pub(super) enum FormLeft<S = Infallible> {
     /// The person has gone.
     Lost(Lost),
     /// The form had a reason of its own to stop.
     Stopped(S),
 }
 
-impl From<Gone> for Lost {
-    fn from(gone: Gone) -> Self {
+impl From<FormLeft> for Lost {
+    fn from(gone: FormLeft) -> Self {
         match gone {
-            Gone::Lost(lost) => lost,
-            Gone::Stopped(never) => match never {},
+            FormLeft::Lost(lost) => lost,
+            FormLeft::Stopped(never) => match never {},
         }
     }
 }
 
 /// What comes of a field.
-pub(super) type Filled<T, S = Infallible> = Result<T, Away<S>>;
+pub(super) type Filled<T, S = Infallible> = Result<T, Unfilled<S>>;
 
 /// Somebody who keeps each line of a form as soon as it is taken.
 pub(super) trait Keeping {
@@ -54,30 +70,30 @@ pub(super) trait Keeping {
 }
 
 /// Who fills the form in, and whether the lines are kept on the way.
-enum Desk<'a> {
-    Alone(&'a mut dyn Ask),
-    Keeping(&'a mut dyn Keeping),
+enum FilledBy<'a> {
+    Person(&'a mut dyn Ask),
+    Keeper(&'a mut dyn Keeping),
 }
 
-impl Desk<'_> {
+impl FilledBy<'_> {
     fn ask(&mut self) -> &mut dyn Ask {
         match self {
-            Self::Alone(ask) => *ask,
-            Self::Keeping(keeper) => keeper.person(),
+            Self::Person(ask) => *ask,
+            Self::Keeper(keeper) => keeper.person(),
         }
     }
 
     fn keep(&mut self, taken: &[String]) -> Result<(), Lost> {
         match self {
-            Self::Alone(_) => Ok(()),
-            Self::Keeping(keeper) => keeper.keep(taken),
+            Self::Person(_) => Ok(()),
+            Self::Keeper(keeper) => keeper.keep(taken),
         }
     }
 }
 
 /// A form that is being filled in.
 pub(super) struct Form<'a> {
-    desk: Desk<'a>,
+    by: FilledBy<'a>,
     screen: Screen,
     keys: &'static str,
     taken: Vec<String>,
@@ -90,7 +106,7 @@ pub(super) const KEYS: &str = crate::show::gauge::LINE_KEYS;
 impl<'a> Form<'a> {
     /// A form put to this person; `keys` says what may be typed at every line.
     pub(super) fn new(ask: &'a mut dyn Ask, screen: Screen, keys: &'static str) -> Self {
-        Self { desk: Desk::Alone(ask), screen, keys, taken: Vec::new(), at: 0 }
+        Self { by: FilledBy::Person(ask), screen, keys, taken: Vec::new(), at: 0 }
     }
 
     /// A form whose lines are kept one by one, begun with those that were kept before.
@@ -100,7 +116,7 @@ impl<'a> Form<'a> {
         keys: &'static str,
         taken: Vec<String>,
     ) -> Self {
-        Self { desk: Desk::Keeping(keeper), screen, keys, taken, at: 0 }
+        Self { by: FilledBy::Keeper(keeper), screen, keys, taken, at: 0 }
     }
 
     /// Fills the form in, from the start again whenever a line is taken back.
@@ -110,14 +126,14 @@ impl<'a> Form<'a> {
     pub(super) fn fill<T, S>(
         &mut self,
         mut fields: impl FnMut(&mut Self) -> Filled<T, S>,
-    ) -> Result<T, Gone<S>> {
+    ) -> Result<T, FormLeft<S>> {
         loop {
             self.at = 0;
             match fields(self) {
                 Ok(filled) => return Ok(filled),
-                Err(Away::Again) => {}
-                Err(Away::Lost(lost)) => return Err(Gone::Lost(lost)),
-                Err(Away::Stopped(why)) => return Err(Gone::Stopped(why)),
+                Err(Unfilled::Again) => {}
+                Err(Unfilled::Lost(lost)) => return Err(FormLeft::Lost(lost)),
+                Err(Unfilled::Stopped(why)) => return Err(FormLeft::Stopped(why)),
             }
         }
     }
@@ -129,7 +145,7 @@ impl<'a> Form<'a> {
         }
         let mut sheet = Page::new(self.screen);
         page(&mut sheet);
-        self.desk.ask().say(&sheet.finish());
+        self.by.ask().say(&sheet.finish());
     }
 
     /// Shows a paragraph.
@@ -161,12 +177,12 @@ impl<'a> Form<'a> {
         }
         loop {
             let keys = self.keys;
-            let line = self.desk.ask().words(label).map_err(Away::Lost)?;
+            let line = self.by.ask().words(label).map_err(Unfilled::Lost)?;
             let line = clean(&line);
             if line == "<" {
                 if self.taken.pop().is_some() {
-                    self.desk.keep(&self.taken).map_err(Away::Lost)?;
-                    return Err(Away::Again);
+                    self.by.keep(&self.taken).map_err(Unfilled::Lost)?;
+                    return Err(Unfilled::Again);
                 }
                 self.say("This is the first line.");
             } else if let Some(word) = line.strip_prefix('?') {
@@ -182,7 +198,7 @@ impl<'a> Form<'a> {
                     Ok(value) => {
                         self.taken.push(line);
                         self.at += 1;
-                        self.desk.keep(&self.taken).map_err(Away::Lost)?;
+                        self.by.keep(&self.taken).map_err(Unfilled::Lost)?;
                         return Ok(value);
                     }
                     Err(words) => self.say(&words),

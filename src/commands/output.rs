@@ -8,15 +8,15 @@ use crate::disk::{self, NotPlain, Over, Sight};
 use crate::exit::Exit;
 use crate::stream;
 
-/// Writes a document into the file that was named, or else to standard output. `what` is what it is called. A file
-/// that is there already is replaced with `force` only.
+/// Writes a document into the file that was named, or else to standard output. `what` is what it is called, `over`
+/// what may be replaced.
 ///
 /// # Errors
 /// If standard output cannot be written.
 pub(super) fn deliver(
     document: &str,
     file: Option<&Path>,
-    force: bool,
+    over: Over,
     what: &str,
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
@@ -24,7 +24,6 @@ pub(super) fn deliver(
         streams.out.page(document)?;
         return Ok(Exit::Done);
     };
-    let over = if force { Over::PlainFile } else { Over::Nothing };
     let shown = file.display();
     match disk::write(file, stream::clean(document).as_bytes(), over, Sight::Usual) {
         Ok(()) => {

@@ -25,7 +25,8 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> Result<Exit, Fail
                     ("--rules", args.book.rules.as_deref()),
                     ("--state", args.state.state.as_deref()),
                 ]);
-                list(screen, &book, &store, args.before, &SystemClock, &again)
+                let wanted = ListWanted { before: args.before, again: &again };
+                list(screen, &book, &store, &SystemClock, &wanted)
             }
             Some(VisitsCommand::Show { visit }) => show(screen, &book, &store, visit, &SystemClock),
         });
@@ -38,7 +39,16 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> Result<Exit, Fail
     }
 }
 
-/// The newest visits, or with `before` the newest of those with lower numbers. `again` are the flags that were named, to be named again.
+/// Which visits are listed.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct ListWanted<'w> {
+    /// Only those with lower numbers.
+    pub before: Option<u32>,
+    /// The flags that were named, to be named again.
+    pub again: &'w str,
+}
+
+/// The newest visits.
 ///
 /// # Errors
 /// If the state folder cannot be read.
@@ -46,11 +56,11 @@ pub fn list(
     screen: Screen,
     book: &Book,
     store: &VisitStore,
-    before: Option<u32>,
     clock: &dyn Clock,
-    again: &str,
+    wanted: &ListWanted,
 ) -> Result<String, StoreError> {
-    Ok(past::visits(screen, book, &store.newest(before, past::A_PAGE)?, &clock.zone(), again))
+    let listing = store.newest(wanted.before, past::A_PAGE)?;
+    Ok(past::visits(screen, book, &listing, &clock.zone(), wanted.again))
 }
 
 /// One visit in full.
@@ -69,5 +79,6 @@ pub fn show(
     let finding = Diagnosis::new(book).finding(&now.conveyor, &now.observed);
     let sides = Sides::named(now.conveyor.left.as_deref(), now.conveyor.right.as_deref());
     let known = Known::new(book, &now.conveyor, &sides, &finding.answers).after(&now.observed);
-    Ok(past::visit(screen, &known, &record, &now, &finding, &clock.zone()))
+    let visit = past::PastVisit { record: &record, now: &now, finding: &finding };
+    Ok(past::visit(screen, &known, &visit, &clock.zone()))
 }

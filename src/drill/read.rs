@@ -26,6 +26,9 @@ pub const TAKES_AWAY: f64 = 0.6;
 /// Most causes that one drill hides, and most parts of one cause.
 const MOST_HIDDEN: usize = 4;
 const MOST_PARTS: usize = 40;
+/// Most idlers of a drill's conveyor, some 2.5 km of it: the belt is reckoned at each of them in every move, and
+/// somebody waits for it.
+const MOST_IDLERS: usize = 3_000;
 
 /// Reads and checks the drills beside a book. One with something wrong is told of in the report and left out.
 pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Vec<Drill> {
@@ -40,7 +43,7 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Vec<Drill> {
 fn made_by_hand(book: &Book, drill: &Drill, report: &mut Report) {
     let known = |fault| book.causes.values().any(|cause| cause.drilled_as == Some(fault));
     for fault in MADE_BY_HAND.into_iter().filter(|fault| !known(*fault)) {
-        let message = format!("a learner can make it a {fault:?}, and no cause is drilled as that");
+        let message = format!("a learner can make {fault:?}, and no cause is drilled as that");
         let problem = Problem::at(Code::NoMeaning, drill.place.clone(), message);
         report.add(problem.help("say `drilled_as` in the cause that it is"));
     }
@@ -94,6 +97,13 @@ impl Reader<'_> {
         if let Err(wrong) = line.check() {
             let message = format!("{}: {}", wrong.part, wrong.what);
             self.add(Code::NumberRange, entry.conveyor.0, message, wrong.remedy);
+            return None;
+        }
+        let idlers = line.carry.stations_m.len() + line.ret.stations_m.len();
+        if idlers > MOST_IDLERS {
+            let message = format!("{idlers} idlers; a drill's conveyor has at most {MOST_IDLERS}");
+            let remedy = "take a shorter conveyor, or idlers further apart";
+            self.add(Code::NumberRange, entry.conveyor.0, message, remedy);
             return None;
         }
         if entry.hidden.len() > MOST_HIDDEN {

@@ -2,7 +2,7 @@
 
 use super::run::{Came, CaseUnderTest, all_of, listed, plain};
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
-use crate::show::steps::fix_text;
+use crate::show::steps::{Preface, fix_text};
 use crate::show::words::{Known, Sides};
 
 /// A cause leads so clearly that nobody would call the finding unclear.
@@ -168,7 +168,7 @@ impl CaseUnderTest<'_> {
         let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
         let known = Known::new(self.book, &self.case.conveyor, &sides, &self.finding.answers)
             .after(&self.finding.observed);
-        let words = fix_text(self.book, &known, fix, true);
+        let words = fix_text(self.book, &known, fix, Preface::Isolation);
         let mut all = words.text;
         all.push(words.done_when);
         all.extend(words.cautions);

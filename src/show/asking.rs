@@ -6,14 +6,14 @@ use super::page::{Page, Screen};
 use super::words::{Known, Sides};
 use crate::ask::KeyKind;
 use crate::rulebook::index::{AnswerAt, CauseAt, SymptomAt};
-use crate::rulebook::model::Drawing;
+use crate::rulebook::model::{Drawing, Symptom};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::NextQuestion;
 
 /// A question as it stands on a page, wherever it comes from.
 #[derive(Debug, Clone)]
-pub struct Asked<'a> {
+pub struct QuestionPut<'a> {
     /// The title: "Question 7".
     pub title: String,
     /// What the machine must do meanwhile, how long it takes and what is needed; may be empty.
@@ -32,7 +32,7 @@ pub struct Asked<'a> {
 pub type OwnKey = (KeyKind, &'static str, &'static str);
 
 /// The question page.
-pub fn question(screen: Screen, asked: &Asked) -> String {
+pub fn question(screen: Screen, asked: &QuestionPut) -> String {
     let mut page = Page::new(screen);
     page.title(&asked.title);
     if !asked.around.is_empty() {
@@ -47,7 +47,7 @@ pub fn question(screen: Screen, asked: &Asked) -> String {
 }
 
 /// A question that is answered in a word or two: what to type stands under it.
-pub fn in_words(screen: Screen, asked: &Asked, hint: &str) -> String {
+pub fn in_words(screen: Screen, asked: &QuestionPut, hint: &str) -> String {
     let mut page = Page::new(screen);
     page.title(&asked.title).head(&asked.ask).para(hint);
     page.blank().flow(Ink::Faint, &key_words(asked.keys, asked.own));
@@ -71,7 +71,7 @@ pub fn symptom<'a>(
     symptom: SymptomAt,
     number: usize,
     keys: &'a [KeyKind],
-) -> Asked<'a> {
+) -> QuestionPut<'a> {
     let asked = &known.book().symptoms[symptom];
     let mut around = match asked.state {
         MachineState::Anywhere => "From memory or from the papers.".to_owned(),
@@ -82,7 +82,7 @@ pub fn symptom<'a>(
     if !asked.tools.is_empty() {
         around.push_str(&format!(" Take: {}.", asked.tools.join(", ")));
     }
-    Asked {
+    QuestionPut {
         title: format!("Question {number}"),
         around,
         ask: known.fill(&asked.ask),
@@ -129,7 +129,7 @@ pub fn why(
     let mut page = Page::new(screen);
     page.title("Why this question").para(&known.fill(&asked.why));
     if let Some(worth) = worth {
-        page.blank().para(&worth_words(asked.opening, worth));
+        page.blank().para(&worth_words(asked, worth));
     }
     if !would.is_empty() {
         page.blank().head("What each answer would bring to the top");
@@ -148,14 +148,14 @@ pub fn why(
     page.finish()
 }
 
-fn worth_words(opening: bool, worth: &NextQuestion) -> String {
+fn worth_words(asked: &Symptom, worth: &NextQuestion) -> String {
     let tells = format!(
         "It tells {} about the cause ({:.2} bits) for {}.",
         chance::tells(worth.bits),
         worth.bits,
         chance::minutes(worth.minutes)
     );
-    let pays = match (opening, worth.saves_minutes) {
+    let pays = match (asked.opening, worth.saves_minutes) {
         (true, _) => {
             " It is one of the first questions, which split the causes into a few kinds.".to_owned()
         }

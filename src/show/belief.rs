@@ -1,6 +1,7 @@
 //! What is believed: the ranking so far, the finding, and what speaks for and against a cause.
 
 use super::chance;
+use super::letters::capital;
 use super::page::{Page, Screen, bar};
 use super::steps::mark;
 use super::words::Known;
@@ -236,14 +237,5 @@ pub fn stop_words(stop: Stop) -> &'static str {
         }
         Stop::NothingLeft => "There is nothing left to ask.",
         Stop::NoCause => "No cause in the book applies to this conveyor.",
-    }
-}
-
-/// The first letter as a capital.
-pub fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => String::new(),
     }
 }

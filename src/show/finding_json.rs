@@ -2,14 +2,14 @@
 
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
-use super::steps::plan_text;
+use super::steps::{Preface, plan_text};
 use super::words::Known;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition, RoomMeans};
 use crate::stream;
 use crate::trade::MachineState;
 use crate::visit::answers::Answers;
-use crate::visit::{Diagnosis, Finding, NextQuestion, Stop, Weighed};
+use crate::visit::{Diagnosis, Finding, NextQuestion, Stop, Weighed, Why};
 
 /// The document's version; raised when a key is renamed or dropped.
 const FORMAT: u32 = 1;
@@ -21,7 +21,7 @@ pub fn finding_json(
     known: &Known<'_>,
     answers: &Answers,
 ) -> String {
-    let mut document = Document::of(diagnosis, finding, known);
+    let mut document = FindingJson::new(diagnosis, finding, known);
     document.stop_first(diagnosis.book(), answers);
     stream::json(&document).unwrap_or_default()
 }
@@ -41,14 +41,14 @@ impl<V: Serialize> Serialize for Object<V> {
 }
 
 #[derive(Debug, serde::Serialize)]
-struct Document<'b> {
+struct FindingJson<'b> {
     format: u32,
     book: BookLine<'b>,
     answers: Object<&'b str>,
     ignored: Object<String>,
     evidence: Vec<Vec<(&'b str, &'b str)>>,
     applies: AppliesLists<'b>,
-    causes: Vec<CauseLine<'b>>,
+    causes: Vec<RankedLine<'b>>,
     sets: Vec<SetLine<'b>>,
     log_evidence: Option<f64>,
     mass_left_out: f64,
@@ -78,7 +78,7 @@ struct AppliesLists<'b> {
 }
 
 #[derive(Debug, serde::Serialize)]
-struct CauseLine<'b> {
+struct RankedLine<'b> {
     id: &'b str,
     name: &'b str,
     probability: f64,
@@ -152,10 +152,10 @@ struct WeighedLine<'b> {
     decibans: f64,
 }
 
-impl<'b> Document<'b> {
-    fn of(diagnosis: &Diagnosis<'b>, finding: &Finding, known: &Known<'_>) -> Self {
+impl<'b> FindingJson<'b> {
+    fn new(diagnosis: &Diagnosis<'b>, finding: &Finding, known: &Known<'_>) -> Self {
         let book = diagnosis.book();
-        let ids = Ids(book);
+        let ids = BookIds(book);
         let ranked: Vec<CauseAt> = finding.ranked.iter().map(|r| r.cause).collect();
         let whys = diagnosis.why_all(finding, &ranked);
         Self {
@@ -165,54 +165,12 @@ impl<'b> Document<'b> {
                 version: &book.version,
                 fingerprint: &book.fingerprint,
             },
-            answers: Object(
-                finding
-                    .answers
-                    .iter()
-                    .filter_map(|(s, a)| Some((ids.symptom(s).to_owned(), ids.answer(s, (*a)?))))
-                    .collect(),
-            ),
-            ignored: Object(
-                finding
-                    .ignored
-                    .iter()
-                    .map(|(s, condition)| (ids.symptom(*s).to_owned(), fails(book, condition)))
-                    .collect(),
-            ),
-            evidence: finding
-                .evidence
-                .counted()
-                .iter()
-                .map(|group| {
-                    group
-                        .iter()
-                        .map(|&(s, a)| (ids.symptom(s), ids.answer(s, AnswerAt::at(a))))
-                        .collect()
-                })
-                .collect(),
-            applies: AppliesLists {
-                causes: applying(&finding.causes_apply).map(|c| ids.cause(c)).collect(),
-                symptoms: applying(&finding.symptoms_apply).map(|s| ids.symptom(s)).collect(),
-                fixes: applying(&finding.fixes_apply).map(|f| ids.fix(f)).collect(),
-            },
-            causes: finding
-                .ranked
-                .iter()
-                .map(|r| CauseLine {
-                    id: ids.cause(r.cause),
-                    name: &book.causes[r.cause].name,
-                    probability: r.probability,
-                    was_present: r.was_present,
-                })
-                .collect(),
-            sets: finding
-                .sets
-                .iter()
-                .map(|(causes, chance)| SetLine {
-                    causes: causes.iter().map(|&c| ids.cause(c)).collect(),
-                    probability: *chance,
-                })
-                .collect(),
+            answers: answers(ids, finding),
+            ignored: ignored(ids, finding),
+            evidence: evidence(ids, finding),
+            applies: applies(ids, finding),
+            causes: causes(ids, finding),
+            sets: sets(ids, finding),
             log_evidence: finding.log_evidence,
             mass_left_out: finding.mass_left_out,
             fits: diagnosis.fits(finding).map(|fits| FitsLine {
@@ -222,19 +180,7 @@ impl<'b> Document<'b> {
             next: finding.next.iter().map(|q| ids.next(q)).collect(),
             stop: StopLine { now: finding.stop.now(), because: because(book, finding.stop) },
             plan: plan(book, finding, known),
-            why: Object(
-                ranked
-                    .iter()
-                    .zip(&whys)
-                    .map(|(&cause, why)| {
-                        let lines =
-                            |list: &[Weighed]| list.iter().map(|w| ids.weighed(w)).collect();
-                        let line =
-                            WhyLine { r#for: lines(&why.raises), against: lines(&why.lowers) };
-                        (ids.cause(cause).to_owned(), line)
-                    })
-                    .collect(),
-            ),
+            why: why(ids, &ranked, &whys),
             stop_now: Vec::new(),
             edge_room: None,
         }
@@ -265,8 +211,64 @@ impl<'b> Document<'b> {
     }
 }
 
+fn answers<'b>(ids: BookIds<'b>, finding: &Finding) -> Object<&'b str> {
+    let answered = finding.answers.iter();
+    Object(
+        answered
+            .filter_map(|(s, a)| Some((ids.symptom(s).to_owned(), ids.answer(s, (*a)?))))
+            .collect(),
+    )
+}
+
+fn ignored(ids: BookIds<'_>, finding: &Finding) -> Object<String> {
+    let ignored = finding.ignored.iter();
+    Object(ignored.map(|(s, c)| (ids.symptom(*s).to_owned(), fails(ids.0, c))).collect())
+}
+
+fn evidence<'b>(ids: BookIds<'b>, finding: &Finding) -> Vec<Vec<(&'b str, &'b str)>> {
+    let groups = finding.evidence.counted();
+    let answer = |&(s, a): &(SymptomAt, usize)| (ids.symptom(s), ids.answer(s, AnswerAt::at(a)));
+    groups.iter().map(|group| group.iter().map(answer).collect()).collect()
+}
+
+fn applies<'b>(ids: BookIds<'b>, finding: &Finding) -> AppliesLists<'b> {
+    AppliesLists {
+        causes: applying(&finding.causes_apply).map(|c| ids.cause(c)).collect(),
+        symptoms: applying(&finding.symptoms_apply).map(|s| ids.symptom(s)).collect(),
+        fixes: applying(&finding.fixes_apply).map(|f| ids.fix(f)).collect(),
+    }
+}
+
+fn causes<'b>(ids: BookIds<'b>, finding: &Finding) -> Vec<RankedLine<'b>> {
+    let ranked = finding.ranked.iter();
+    ranked
+        .map(|r| RankedLine {
+            id: ids.cause(r.cause),
+            name: &ids.0.causes[r.cause].name,
+            probability: r.probability,
+            was_present: r.was_present,
+        })
+        .collect()
+}
+
+fn sets<'b>(ids: BookIds<'b>, finding: &Finding) -> Vec<SetLine<'b>> {
+    let sets = finding.sets.iter();
+    sets.map(|(causes, chance)| SetLine {
+        causes: causes.iter().map(|&c| ids.cause(c)).collect(),
+        probability: *chance,
+    })
+    .collect()
+}
+
+fn why<'b>(ids: BookIds<'b>, ranked: &[CauseAt], whys: &[Why]) -> Object<WhyLine<'b>> {
+    let lines = |list: &[Weighed]| list.iter().map(|w| ids.weighed(w)).collect();
+    let line = |why: &Why| WhyLine { r#for: lines(&why.raises), against: lines(&why.lowers) };
+    let pairs = ranked.iter().zip(whys);
+    Object(pairs.map(|(&cause, why)| (ids.cause(cause).to_owned(), line(why))).collect())
+}
+
 fn plan<'b>(book: &'b Book, finding: &Finding, known: &Known<'_>) -> PlanLine<'b> {
-    let ids = Ids(book);
+    let ids = BookIds(book);
     let batches = finding.plan.batches.iter().map(|batch| BatchLine {
         state: state_word(batch.state),
         set_up_minutes: batch.set_up_minutes,
@@ -275,7 +277,7 @@ fn plan<'b>(book: &'b Book, finding: &Finding, known: &Known<'_>) -> PlanLine<'b
             .iter()
             .enumerate()
             .map(|(number, step)| {
-                let words = plan_text(book, known, step, number == 0);
+                let words = plan_text(book, known, step, Preface::place(number));
                 let fix = &book.fixes[step.fix];
                 StepLine {
                     fix: ids.fix(step.fix),
@@ -337,9 +339,9 @@ pub fn because(book: &Book, stop: Stop) -> String {
 }
 
 #[derive(Clone, Copy)]
-struct Ids<'b>(&'b Book);
+struct BookIds<'b>(&'b Book);
 
-impl<'b> Ids<'b> {
+impl<'b> BookIds<'b> {
     fn cause(self, at: CauseAt) -> &'b str {
         &self.0.causes[at].id
     }

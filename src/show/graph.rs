@@ -7,7 +7,7 @@ pub mod text;
 use crate::rulebook::graph::{Edge, Node};
 use crate::rulebook::index::AnswerAt;
 use crate::rulebook::view::{Arrow, Card, View};
-use crate::show::shelf::Shelf;
+use crate::show::entries::BookSheets;
 
 /// The words of one card.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,17 +21,17 @@ pub struct CardWords {
 }
 
 /// What an entry's card says.
-pub fn card_words(shelf: &Shelf, node: Node) -> CardWords {
-    let book = shelf.book;
+pub fn card_words(sheets: &BookSheets, node: Node) -> CardWords {
+    let book = sheets.book;
     match node {
         Node::Symptom(at) | Node::Answer(at, _) => CardWords {
             kind: "question",
-            title: shelf.fill(&book.symptoms[at].ask),
+            title: sheets.fill(&book.symptoms[at].ask),
             id: book.symptoms[at].id.clone(),
         },
         Node::Cause(at) => CardWords {
             kind: "cause",
-            title: crate::show::shelf::cause_name(&book.causes[at].code, &book.causes[at].name),
+            title: crate::show::entries::cause_name(&book.causes[at].code, &book.causes[at].name),
             id: book.causes[at].id.clone(),
         },
         Node::Fix(at) => CardWords {
@@ -43,20 +43,20 @@ pub fn card_words(shelf: &Shelf, node: Node) -> CardWords {
 }
 
 /// What an arrow says, apart from where it leads.
-pub fn arrow_words(shelf: &Shelf, view: &View, arrow: &Arrow) -> String {
+pub fn arrow_words(sheets: &BookSheets, view: &View, arrow: &Arrow) -> String {
     let answer = arrow.answer.and_then(|answer| {
         let from = view.cards.get(arrow.from)?;
-        Some(answer_words(shelf, from, answer))
+        Some(answer_words(sheets, from, answer))
     });
     let answer = answer.map_or(String::new(), |says| format!("\"{says}\" "));
     match (arrow.edge, arrow.strength) {
         (Edge::PointsTo, Some(strength)) => format!(
             "{answer}{}{}",
-            shelf.likelihood(strength.written),
+            sheets.likelihood(strength.written),
             strength.decibans.map_or(String::new(), |weight| format!(", {weight:+.1} decibans"))
         ),
         (Edge::CuredBy, Some(strength)) => {
-            format!("cures it {}", shelf.likelihood(strength.written))
+            format!("cures it {}", sheets.likelihood(strength.written))
         }
         (Edge::PointsTo, None) => format!("{answer}speaks for it"),
         (Edge::CuredBy, None) => "cures it".to_owned(),
@@ -67,9 +67,9 @@ pub fn arrow_words(shelf: &Shelf, view: &View, arrow: &Arrow) -> String {
     }
 }
 
-fn answer_words(shelf: &Shelf, from: &Card, answer: AnswerAt) -> String {
+fn answer_words(sheets: &BookSheets, from: &Card, answer: AnswerAt) -> String {
     match from.node {
-        Node::Symptom(at) | Node::Answer(at, _) => shelf.answer(at, answer),
+        Node::Symptom(at) | Node::Answer(at, _) => sheets.answer(at, answer),
         Node::Cause(_) | Node::Fix(_) => String::new(),
     }
 }

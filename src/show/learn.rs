@@ -11,7 +11,7 @@ use crate::stream::paint::Ink;
 
 /// Where an entry that is to be changed stands, and what it says now.
 #[derive(Debug, Clone, Default)]
-pub struct Stands {
+pub struct WhereItStands {
     /// File, line and column, of an entry in the site's own files; nothing if it is of the book below.
     pub own: Option<String>,
     /// The fingerprint that a change notes.
@@ -35,7 +35,7 @@ pub fn page(
     book: &Book,
     learnt: &Learnt,
     left: &[(u32, Aside)],
-    stands: &dyn Fn(&str) -> Stands,
+    stands: &dyn Fn(&str) -> WhereItStands,
 ) -> String {
     let mut page = Page::new(screen);
     heading(&mut page, learnt, left);
@@ -150,7 +150,12 @@ fn links(page: &mut Page, book: &Book, learnt: &Learnt) {
     page.blank();
 }
 
-fn proposals(page: &mut Page, book: &Book, learnt: &Learnt, stands: &dyn Fn(&str) -> Stands) {
+fn proposals(
+    page: &mut Page,
+    book: &Book,
+    learnt: &Learnt,
+    stands: &dyn Fn(&str) -> WhereItStands,
+) {
     let changes = changes(book, learnt);
     if changes.is_empty() {
         page.para("Nothing lies outside what so few visits allow: no change is proposed.");
@@ -170,7 +175,7 @@ fn proposals(page: &mut Page, book: &Book, learnt: &Learnt, stands: &dyn Fn(&str
         compared.div_ceil(20)
     ));
     page.line(Ink::Plain, "  straybelt rules compare DIR COPY");
-    let (own, below): (Vec<&Change>, Vec<&Change>) =
+    let (own, below): (Vec<&LearntChange>, Vec<&LearntChange>) =
         changes.iter().partition(|change| stands(change.id).own.is_some());
     for change in own {
         let stands = stands(change.id);
@@ -235,7 +240,7 @@ fn why_sign(page: &mut Page, indent: &str, book: &Book, line: &LinkLine) {
 }
 
 /// What is proposed of one cause.
-pub struct Change<'l> {
+pub struct LearntChange<'l> {
     /// The cause's id.
     pub id: &'l str,
     /// Another word for how common it is.
@@ -245,8 +250,8 @@ pub struct Change<'l> {
 }
 
 /// All proposals, by cause in the order of the report.
-pub fn changes<'l>(book: &'l Book, learnt: &'l Learnt) -> Vec<Change<'l>> {
-    let mut changes: Vec<Change> = Vec::new();
+pub fn changes<'l>(book: &'l Book, learnt: &'l Learnt) -> Vec<LearntChange<'l>> {
+    let mut changes: Vec<LearntChange> = Vec::new();
     for line in &learnt.causes {
         let signs: Vec<(&LinkLine, &str)> = learnt
             .links
@@ -256,7 +261,7 @@ pub fn changes<'l>(book: &'l Book, learnt: &'l Learnt) -> Vec<Change<'l>> {
             .collect();
         let how_common = line.propose.as_deref().map(|common| (line, common));
         if how_common.is_some() || !signs.is_empty() {
-            changes.push(Change { id: &book.causes[line.cause].id, how_common, signs });
+            changes.push(LearntChange { id: &book.causes[line.cause].id, how_common, signs });
         }
     }
     changes

@@ -28,7 +28,7 @@ pub fn draw(page: &mut Page, known: &Known, moves: &[MoveWords]) {
     }
     edge(page, known, Side::Right, at, &arrows);
     page.line(Ink::Plain, "TAIL                              HEAD");
-    page.item("Off: ", &off_words(known, side, side.is_some() && stretch.is_some()));
+    page.item("Off: ", &off_words(known, side, side.and(stretch)));
     for moved in moves {
         let way = match moved.toward_head {
             Some(true) => " --> toward the head",
@@ -107,7 +107,7 @@ fn belt(side: Option<Side>, stretch: Option<(usize, usize)>) -> Vec<String> {
         .collect()
 }
 
-fn off_words(known: &Known, side: Option<Side>, drawn: bool) -> String {
+fn off_words(known: &Known, side: Option<Side>, drawn: Option<(usize, usize)>) -> String {
     let strand =
         known.strand().map(|strand| format!("{} strand, ", strand.name())).unwrap_or_default();
     let toward = match side {
@@ -118,7 +118,7 @@ fn off_words(known: &Known, side: Option<Side>, drawn: bool) -> String {
     let place = match known.first_split() {
         Some(Meaning::OnePart) => ", wherever one bit of the belt goes",
         Some(Meaning::NoPattern) => ", at no one place",
-        _ if drawn => ", where the belt is drawn aside",
+        _ if drawn.is_some() => ", where the belt is drawn aside",
         _ => "",
     };
     format!("{strand}{toward}{place}.")

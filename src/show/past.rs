@@ -3,21 +3,16 @@
 use jiff::tz::TimeZone;
 
 use super::chance;
+use super::happened::{Happened, state_words, usual_units};
 use super::page::{Page, Screen};
 use super::words::Known;
 use crate::conveyor::quantity::Units;
-use crate::gauge::Given;
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
 use crate::visit::clock::readable;
-use crate::visit::event::{CauseFound, CheckShown, Ended, Event, How, Ran, Stamped, standing};
+use crate::visit::event::{Ended, Event, Stamped, standing};
 use crate::visit::store::{Record, VisitListing, VisitStatus};
-use crate::visit::{Finding, Measured, Moved, VisitState};
-
-/// Of what was believed at some time, causes with at least this chance are named.
-const WORTH_NAMING: f64 = 0.03;
-/// Rows of a table of readings that are shown.
-const ROWS_SHOWN: usize = 12;
+use crate::visit::{Finding, Moved, VisitState};
 
 /// The list of what was moved.
 pub fn moved(screen: Screen, moved: &[Moved]) -> String {
@@ -131,12 +126,12 @@ pub fn part(screen: Screen, parting: &Parting) -> String {
     page.finish()
 }
 
-/// What was answered, found and done, in words, as far as it still stands.
-pub fn answered(known: &Known, events: &[Stamped]) -> Vec<String> {
-    (standing(events).into_iter())
-        .filter(|event| event.what.is_typed())
-        .filter_map(|event| happened(known, event))
-        .collect()
+/// What was answered, found and done, in words, as far as it still stands. `units` are for figures of which is not
+/// kept in which they were typed.
+pub fn answered(known: &Known, events: &[Stamped], units: Units) -> Vec<String> {
+    let mut told = Happened::new(known, units);
+    let lines = standing(events).into_iter().map(|event| (event, told.words(event)));
+    lines.filter(|(event, _)| event.what.is_typed()).filter_map(|(_, words)| words).collect()
 }
 
 /// Open visits, before another starts.
@@ -173,17 +168,6 @@ pub fn conveyor_name(record: &Record) -> Option<String> {
         _ => None,
     });
     named.or_else(|| record.conveyor.name.clone())
-}
-
-/// How a visit stands, in words.
-pub fn state_words(state: VisitStatus) -> &'static str {
-    match state {
-        VisitStatus::Open => "open",
-        VisitStatus::Over(Ended::True) => "ended: runs true",
-        VisitStatus::Over(Ended::StoppedNow) => "ended: STOPPED for safety",
-        VisitStatus::Over(Ended::LeftAlone) => "ended: left alone, to be watched",
-        VisitStatus::Over(Ended::NothingLeft) => "ended: book had nothing left",
-    }
 }
 
 /// So many visits are listed at once.
@@ -253,18 +237,23 @@ fn cured_or_believed(book: &Book, record: &Record) -> Option<String> {
     Some(format!("Likeliest: {}, {}", name(id), chance::percent(*chance)))
 }
 
+/// A visit to be shown in full.
+#[derive(Debug, Clone, Copy)]
+pub struct PastVisit<'v> {
+    /// As it is kept.
+    pub record: &'v Record,
+    /// Where it stands.
+    pub now: &'v VisitState,
+    /// What follows from it.
+    pub finding: &'v Finding,
+}
+
 /// One visit in full: asked, believed, found, done.
-pub fn visit(
-    screen: Screen,
-    known: &Known,
-    record: &Record,
-    now: &VisitState,
-    finding: &Finding,
-    zone: &TimeZone,
-) -> String {
+pub fn visit(screen: Screen, known: &Known, visit: &PastVisit, zone: &TimeZone) -> String {
+    let PastVisit { record, now, finding } = *visit;
     let mut page = Page::new(screen);
     page.title(&format!("Visit {}", record.visit))
-        .para(&super::belief::capital(&in_short(record, zone)));
+        .para(&super::letters::capital(&in_short(record, zone)));
     for (key, value) in &now.conveyor.facts {
         page.item("   ", &format!("{}: {value}", key.replace('_', "-")));
     }
@@ -279,8 +268,9 @@ pub fn visit(
         );
     }
     page.blank().head("Asked, found and done");
+    let mut told = Happened::new(known, usual_units(&now.conveyor));
     for event in standing(&record.events) {
-        if let Some(text) = happened(known, event) {
+        if let Some(text) = told.words(event) {
             let time = event.at.to_zoned_datetime(zone.clone()).strftime("%H:%M").to_string();
             page.item(&format!("{time} "), &text);
         }
@@ -294,192 +284,4 @@ pub fn visit(
     }
     page.text(&moved(screen, &now.moved));
     page.finish()
-}
-
-/// One event in words; nothing for what only the program needs.
-fn happened(known: &Known, event: &Stamped) -> Option<String> {
-    let book = known.book();
-    let skipped = || "skipped".to_owned();
-    let symptom = |id: &str| book.symptoms.values().find(|s| s.id == id);
-    let cause = |id: &str| {
-        book.causes.values().find(|c| c.id == id).map_or(id.to_owned(), |c| c.name.clone())
-    };
-    let fix = |id: &str| {
-        book.fixes.values().find(|f| f.id == id).map_or(id.to_owned(), |f| f.title.clone())
-    };
-    let answered_words = |id: &str, answer: Option<&str>| {
-        let asked = symptom(id);
-        let ask = asked.map_or(id.to_owned(), |s| known.fill(&s.ask));
-        let says = answer.map(|answer| {
-            asked
-                .and_then(|s| s.answers.values().find(|x| x.id == answer))
-                .map_or(answer.to_owned(), |x| known.fill(&x.says))
-        });
-        let says = says.unwrap_or_else(|| "can't tell".to_owned());
-        format!("{ask} - {says}")
-    };
-    Some(match &event.what {
-        Event::Named { name } => format!("Conveyor: {}", name.clone().unwrap_or_else(skipped)),
-        Event::Fact { key, value } => format!(
-            "Conveyor, {}: {}",
-            key.replace('_', "-"),
-            value.clone().unwrap_or_else(skipped)
-        ),
-        Event::SideNamed { side, name } => {
-            format!("The {side} side is called: {}", name.clone().unwrap_or_else(skipped))
-        }
-        Event::StopNow { question, yes } => {
-            let ask = book
-                .stop_now
-                .iter()
-                .find(|q| q.id == *question)
-                .map_or(question.as_str(), |q| q.ask.as_str());
-            format!("{ask} - {}", if *yes { "YES" } else { "no" })
-        }
-        Event::StopAnswered { question, answer, .. } => {
-            let asked = book.stop_now.iter().find(|q| q.id == *question);
-            let says = asked.and_then(|asked| asked.answers.iter().find(|a| a.id == *answer));
-            format!(
-                "{} - {}",
-                asked.map_or(question.as_str(), |q| q.ask.as_str()),
-                says.map_or(answer.as_str(), |a| a.says.as_str())
-            )
-        }
-        Event::Reopened => "Taken up again after the stop".to_owned(),
-        Event::RunsOn => "In danger, but runs on: decided on site".to_owned(),
-        Event::FixBegun { fix: id } => format!("Begun: {}", fix(id)),
-        Event::Checked { fix: id, check, shown } => checked_words(known, id, *check, *shown),
-        Event::StretchDone { fix: id, stretch } => {
-            format!("{}: part {} done", fix(id), stretch + 1)
-        }
-        Event::BeltMoved { fix: id, .. } => format!("{}: belt moved, then stopped", fix(id)),
-        Event::GivenBack => "Given back: the belt runs".to_owned(),
-        Event::EdgeRoom { answer } => {
-            let says = answer
-                .as_ref()
-                .and_then(|id| book.edge_room.answers.iter().find(|a| a.id == *id))
-                .map(|a| a.says.as_str());
-            format!(
-                "{} - {}",
-                book.edge_room.ask,
-                says.or(answer.as_deref()).unwrap_or("can't tell")
-            )
-        }
-        Event::Answered { symptom: id, answer } => answered_words(id, answer.as_deref()),
-        Event::MeasuringBegun { gauge, .. } => format!("Measuring with the gauge {gauge}"),
-        Event::ReadingTyped { line } => format!("Typed: {line}"),
-        Event::ReadingTakenBack => "Taken back: the last line".to_owned(),
-        Event::MeasuringLeft => "The measurement was left out".to_owned(),
-        Event::Measured(measured) => {
-            let mut words = measured_words(measured);
-            for (id, answer) in &measured.answers {
-                words.push_str(&format!("; {}", answered_words(id, answer.as_deref())));
-            }
-            words
-        }
-        Event::WentOn => "Went on, though best left alone".to_owned(),
-        Event::AskedOn => "Asked on".to_owned(),
-        Event::Enough => "Enough asked: to the plan".to_owned(),
-        Event::BatchBegun { locked_out, .. } => {
-            format!(
-                "Work began, {}",
-                if *locked_out { "locked out" } else { "running, watched only" }
-            )
-        }
-        Event::BatchDropped => "Nothing of the batch was needed".to_owned(),
-        Event::Worked { fix: id, how, .. } => format!(
-            "{}: {}",
-            fix(id),
-            match how {
-                How::Done => "done",
-                How::NotNeeded => "not needed, all was fine",
-                How::CouldNot => "could not be done",
-            }
-        ),
-        Event::Noted { what, mark, place } => {
-            let mark = if *mark == crate::visit::event::NotedPlace::From { "from" } else { "to" };
-            format!("Moved: {what}, {mark}: {}", place.clone().unwrap_or_else(skipped))
-        }
-        Event::Found { cause: id, report } => format!(
-            "Found: {} - {}",
-            cause(id),
-            match report {
-                Some(CauseFound::AsSuspected) => "as suspected",
-                Some(CauseFound::WasFine) => "was fine",
-                None => "could not be seen",
-            }
-        ),
-        Event::Ran { outcome } => format!("It runs: {}", ran_words(*outcome)),
-        Event::PutBack { what, done } => {
-            format!("{what}: {}", if *done { "put back" } else { "left as it is" })
-        }
-        Event::Believed { causes } => {
-            let names: Vec<String> = (causes.iter().enumerate())
-                .filter(|(place, (_, chance))| *place == 0 || *chance >= WORTH_NAMING)
-                .map(|(_, (id, chance))| format!("{} {}", cause(id), chance::percent(*chance)))
-                .collect();
-            format!("Believed: {}", names.join("; "))
-        }
-        Event::Ended { how } => capital_first(state_words(VisitStatus::Over(*how))),
-        // What cured it has a place of its own on the page.
-        Event::Back { .. } | Event::Cured { .. } | Event::LockOutBegun => return None,
-    })
-}
-
-/// What a check showed, in its own words.
-fn checked_words(known: &Known, id: &str, place: usize, shown: CheckShown) -> String {
-    let book = known.book();
-    let fix = book.fixes.values().find(|fix| fix.id == id);
-    let check = fix.and_then(|fix| fix.begins_with.get(place));
-    let Some(check) = check else { return format!("Looked at before {id}") };
-    let says = match shown {
-        CheckShown::Calls => known.fill(&check.needs),
-        CheckShown::Ends => known.fill(&check.stop_if),
-        CheckShown::Sound => "sound".to_owned(),
-        CheckShown::CantTell => "can't tell".to_owned(),
-    };
-    format!("{} - {says}", known.fill(super::steps::check_order(book, check)))
-}
-
-/// A measurement in words: its readings as they were given.
-fn measured_words(measured: &Measured) -> String {
-    let mut words = format!("Measured with the gauge {} ({})", measured.gauge, measured.way);
-    let Some((_, _, readings)) = measured.readings() else {
-        return words;
-    };
-    let given = |(key, given): (&str, &Given)| match given {
-        Given::Quantity(size) => format!("{key} {}", size.words(Units::Metric)),
-        given => format!("{key} {}", given.written()),
-    };
-    let single: Vec<String> = readings.single.iter().map(|(key, g)| given((key, g))).collect();
-    if !single.is_empty() {
-        words.push_str(&format!(": {}", single.join(", ")));
-    }
-    if !readings.rows.is_empty() {
-        let rows = readings.rows.len();
-        words
-            .push_str(&format!("; {}", chance::count(rows, "row of readings", "rows of readings")));
-        for row in readings.rows.iter().take(ROWS_SHOWN) {
-            let cells: Vec<String> = row.iter().map(|(key, g)| given((key, g))).collect();
-            words.push_str(&format!("; {}", cells.join(", ")));
-        }
-        if rows > ROWS_SHOWN {
-            words.push_str("; ...");
-        }
-    }
-    words
-}
-
-/// An outcome in words.
-pub fn ran_words(ran: Ran) -> &'static str {
-    match ran {
-        Ran::True => "true now",
-        Ran::Better => "better, not yet true",
-        Ran::NoChange => "no change",
-        Ran::Worse => "worse",
-    }
-}
-
-fn capital_first(text: &str) -> String {
-    super::belief::capital(text)
 }

@@ -5,7 +5,7 @@ use crate::stream::paint::Ink;
 
 /// One point to be confirmed by eye.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Point {
+pub struct ConfirmPoint {
     /// What to have done.
     pub ask: &'static str,
     /// How it is confirmed.
@@ -29,38 +29,38 @@ pub enum Confirmed {
 }
 
 /// The points before any work by hand, in the order in which they are done.
-pub const ISOLATE: [Point; 7] = [
-    Point {
+pub const ISOLATE: [ConfirmPoint; 7] = [
+    ConfirmPoint {
         ask: "STOPPED: was the belt stopped by the site's procedure, and does it stand still?",
         by: Confirmed::Yes("Yes, it stands still"),
         means: "The control room knows, the feed is off, and you see the belt stand still.",
     },
-    Point {
+    ConfirmPoint {
         ask: "ISOLATED: is every source of energy off at its own isolator?",
         by: Confirmed::Yes("Yes, every one"),
         means: "Drive, feeders above, take-up winch, cleaners, hydraulics, air: each off at its own isolator. A stop button or pull cord does not count.",
     },
-    Point {
+    ConfirmPoint {
         ask: "LOCKED: has everybody hung a lock of their own?",
         by: Confirmed::Word { say: "Type whose lock is on, and where.", such_as: "MK, isolator 4" },
         means: "Everybody who puts a hand to the machine, you too. Each keeps the key in their own pocket.",
     },
-    Point {
+    ConfirmPoint {
         ask: "TAGGED: does a tag on each lock say who, when and why?",
         by: Confirmed::Yes("Yes, tagged"),
         means: "Anybody who comes by can read whose lock it is, and that people are at work.",
     },
-    Point {
+    ConfirmPoint {
         ask: "STORED ENERGY: is all of it released or blocked?",
         by: Confirmed::Word { say: "Type what holds it.", such_as: "pins in the weight frame" },
         means: "Take-up weight pinned or hung, winch slack, tight belt let off or held in rated clamps, belt and load on a slope blocked both ways, springs and hung-up material down.",
     },
-    Point {
+    ConfirmPoint {
         ask: "TRIED: reset cords and interlocks, go to local control, press start.",
         by: Confirmed::Word { say: "Type what it did.", such_as: "nothing moved" },
         means: "Everybody clear first. A tripped cord or an open interlock proves nothing, so reset them before you try. Nothing moves? Put the control back to stop.",
     },
-    Point {
+    ConfirmPoint {
         ask: "LOOKED AGAIN: after the try, does every block, pin and clamp still hold?",
         by: Confirmed::Yes("Yes, all hold"),
         means: "A try can shift what held before. Look at each block once more.",
@@ -68,13 +68,13 @@ pub const ISOLATE: [Point; 7] = [
 ];
 
 /// The points before any restart, up to the start warning.
-const BACK: [Point; 5] = [
-    Point {
+const BACK: [ConfirmPoint; 5] = [
+    ConfirmPoint {
         ask: "BLOCKS: are pins, chains and clamps off wherever the belt must move?",
         by: Confirmed::Yes("Yes, off, slowly"),
         means: "Taken off slowly, from the side, nobody in line. What must stay on for this move stays on.",
     },
-    Point {
+    ConfirmPoint {
         ask: "TOOLS AND GUARDS: are all tools out, and every guard back on?",
         by: Confirmed::Word {
             say: "Type which guard went on last, or \"none off\".",
@@ -82,17 +82,17 @@ const BACK: [Point; 5] = [
         },
         means: "Every guard that was taken off is back and bolted, also for a short move.",
     },
-    Point {
+    ConfirmPoint {
         ask: "PEOPLE: is everybody counted and clear?",
         by: Confirmed::Word { say: "Type how many and who.", such_as: "2, MK and me" },
         means: "Nobody on, under or inside, along the whole length.",
     },
-    Point {
+    ConfirmPoint {
         ask: "UNLOCKED: has everybody taken off their own lock and tag?",
         by: Confirmed::Yes("Yes, each their own"),
         means: "Each lock by whoever hung it. Then energy back on by the site's procedure.",
     },
-    Point {
+    ConfirmPoint {
         ask: "WARNING: did the start warning sound, with time to get clear?",
         by: Confirmed::Yes("Yes, sounded"),
         means: "If the belt has not started within 30 seconds (30 CFR 57.14201), warn again.",
@@ -100,19 +100,19 @@ const BACK: [Point; 5] = [
 ];
 
 /// The points of giving back with the belt watched, and with the belt moved on a short way.
-pub const WATCH: [Point; 6] = ended_by(Point {
+pub const WATCH: [ConfirmPoint; 6] = ended_by(ConfirmPoint {
     ask: "RUNNING: does it run, and did you watch three full belt turns from outside the guards?",
     by: Confirmed::Yes("Yes, watched"),
     means: "Empty first if the site can. Stand clear, with a way to stop it.",
 });
 /// The same for a short move.
-pub const MOVE: [Point; 6] = ended_by(Point {
+pub const MOVE: [ConfirmPoint; 6] = ended_by(ConfirmPoint {
     ask: "MOVED: was the belt moved as ordered, and does it stand still again?",
     by: Confirmed::Yes("Yes, it stands still"),
     means: "By the site's procedure, everybody outside the guards. Before hands go near, every point of the lock-out is walked again.",
 });
 
-const fn ended_by(last: Point) -> [Point; 6] {
+const fn ended_by(last: ConfirmPoint) -> [ConfirmPoint; 6] {
     let [blocks, guards, people, unlocked, warning] = BACK;
     [blocks, guards, people, unlocked, warning, last]
 }

@@ -32,8 +32,10 @@ pub fn page(problem: &Problem, width: usize, paint: Paint) -> String {
         .filter_map(|label| label.place.at.as_ref())
         .map(|at| at.line.to_string().len())
         .max();
+    let snippets = Snippets { digits: digits.unwrap_or(0), width, tone, paint };
     for (number, label) in problem.labels.iter().enumerate() {
-        snippet(label, number == 0, digits.unwrap_or(0), width, tone, paint, &mut out);
+        let mark = if number == 0 { '^' } else { '-' };
+        snippets.write(label, mark, &mut out);
     }
     for help in &problem.help {
         let text = wrap(&format!("  = help: {}", clean(help)), width, "    ");
@@ -95,7 +97,7 @@ pub fn summary(checked: &Checked, width: usize) -> String {
 
 /// A problem as JSON.
 #[derive(Debug, Serialize)]
-pub struct Json<'p> {
+pub struct ProblemJson<'p> {
     code: &'static str,
     severity: Severity,
     message: &'p str,
@@ -112,7 +114,7 @@ struct JsonLabel<'p> {
     says: &'p str,
 }
 
-impl<'p> From<&'p Problem> for Json<'p> {
+impl<'p> From<&'p Problem> for ProblemJson<'p> {
     fn from(problem: &'p Problem) -> Self {
         let label = |label: &'p Label| {
             let at = label.place.at.as_ref();
@@ -134,38 +136,46 @@ impl<'p> From<&'p Problem> for Json<'p> {
     }
 }
 
-fn snippet(
-    label: &Label,
-    main: bool,
+/// How the lines of a file are shown with their marks.
+struct Snippets {
+    /// Digits of the longest line number.
     digits: usize,
     width: usize,
     tone: Ink,
     paint: Paint,
-    out: &mut Vec<String>,
-) {
-    let arrow = format!("{:digits$}--> ", "");
-    // A path is never broken: it is to be copied.
-    out.push(paint.ink(Ink::Faint, &format!("{arrow}{}", clean(&label.place.to_string()))));
-    let Some(at) = &label.place.at else {
-        if !label.says.is_empty() {
-            out.extend(wrap(&format!("{:digits$}    {}", "", clean(&label.says)), width, "      "));
+}
+
+impl Snippets {
+    fn write(&self, label: &Label, mark: char, out: &mut Vec<String>) {
+        let Self { digits, width, tone, paint } = *self;
+        let arrow = format!("{:digits$}--> ", "");
+        // A path is never broken: it is to be copied.
+        out.push(paint.ink(Ink::Faint, &format!("{arrow}{}", clean(&label.place.to_string()))));
+        let Some(at) = &label.place.at else {
+            if !label.says.is_empty() {
+                out.extend(wrap(
+                    &format!("{:digits$}    {}", "", clean(&label.says)),
+                    width,
+                    "      ",
+                ));
+            }
+            return;
+        };
+        let bar = paint.ink(Ink::Faint, &format!("{:digits$} |", ""));
+        let room = width.saturating_sub(digits + 3).max(10);
+        let (text, before, under) = window(at, room);
+        out.push(bar.clone());
+        out.push(format!("{} {text}", paint.ink(Ink::Faint, &format!("{:>digits$} |", at.line))));
+        let mark = mark.to_string().repeat(under.max(1));
+        let mark = paint.ink(tone, &mark);
+        let says = clean(&label.says);
+        let blank = " ".repeat(before);
+        if before + under + 1 + columns(&says) <= room {
+            out.push(format!("{bar} {blank}{mark} {says}").trim_end().to_owned());
+        } else {
+            out.push(format!("{bar} {blank}{mark}"));
+            out.extend(wrap(&says, room, "").into_iter().map(|line| format!("{bar} {line}")));
         }
-        return;
-    };
-    let bar = paint.ink(Ink::Faint, &format!("{:digits$} |", ""));
-    let room = width.saturating_sub(digits + 3).max(10);
-    let (text, before, under) = window(at, room);
-    out.push(bar.clone());
-    out.push(format!("{} {text}", paint.ink(Ink::Faint, &format!("{:>digits$} |", at.line))));
-    let mark = (if main { "^" } else { "-" }).repeat(under.max(1));
-    let mark = paint.ink(tone, &mark);
-    let says = clean(&label.says);
-    let blank = " ".repeat(before);
-    if before + under + 1 + columns(&says) <= room {
-        out.push(format!("{bar} {blank}{mark} {says}").trim_end().to_owned());
-    } else {
-        out.push(format!("{bar} {blank}{mark}"));
-        out.extend(wrap(&says, room, "").into_iter().map(|line| format!("{bar} {line}")));
     }
 }
 

@@ -10,7 +10,7 @@ use crate::source::Place;
 use crate::stream::paint::Ink;
 
 /// A case and how it came out.
-pub type Ran<'r> = (&'r Case, &'r Verdict);
+pub type RanCase<'r> = (&'r Case, &'r Verdict);
 
 /// What is said of cases that were not run.
 #[derive(Debug, Clone, Copy, Default)]
@@ -22,7 +22,7 @@ pub struct Besides<'b> {
 }
 
 /// Everything that is to be said of a run of cases: failures first, the sum last.
-pub fn run(screen: Screen, book: &Book, ran: &[Ran], besides: Besides) -> String {
+pub fn run(screen: Screen, book: &Book, ran: &[RanCase], besides: Besides) -> String {
     let mut page = Page::new(screen);
     for (case, verdict) in ran {
         if !verdict.holds() && !case.todo {
@@ -51,7 +51,7 @@ pub fn run(screen: Screen, book: &Book, ran: &[Ran], besides: Besides) -> String
 }
 
 /// How many hold, fail and wait.
-fn summed_up(ran: &[Ran]) -> String {
+fn summed_up(ran: &[RanCase]) -> String {
     let of = |todo: bool, holds: bool| {
         ran.iter().filter(|(case, verdict)| case.todo == todo && verdict.holds() == holds).count()
     };

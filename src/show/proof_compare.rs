@@ -19,7 +19,7 @@ const MOST_FIXES: usize = 4;
 
 /// What was compared.
 #[derive(Debug, Clone, Copy)]
-pub struct Head<'h> {
+pub struct ComparisonHead<'h> {
     /// The old book, and what it was called on the command line.
     pub old: (&'h Book, &'h str),
     /// The new one.
@@ -29,7 +29,7 @@ pub struct Head<'h> {
 }
 
 /// The page.
-pub fn page(screen: Screen, head: Head<'_>, compared: &Compared) -> String {
+pub fn page(screen: Screen, head: ComparisonHead<'_>, compared: &Compared) -> String {
     let mut page = Page::new(screen);
     page.title("What changes");
     for (which, (book, called)) in [("old: ", head.old), ("new: ", head.new)] {
@@ -257,7 +257,7 @@ fn replanned(row: &Row) -> String {
 
 /// The document for programs. Rows in which nothing changes are counted, not listed.
 #[derive(Debug, Serialize)]
-pub struct Json<'j> {
+pub struct ComparisonJson<'j> {
     format: u32,
     old: JsonBook<'j>,
     new: JsonBook<'j>,
@@ -318,9 +318,9 @@ struct JsonView<'j> {
     plan: &'j [Vec<String>],
 }
 
-impl<'j> Json<'j> {
+impl<'j> ComparisonJson<'j> {
     /// The document.
-    pub fn of(head: Head<'j>, compared: &'j Compared) -> Self {
+    pub fn new(head: ComparisonHead<'j>, compared: &'j Compared) -> Self {
         Self {
             format: 1,
             old: head.old.0.into(),

@@ -18,7 +18,7 @@ const LABEL: usize = 24;
 
 /// What the figures are of.
 #[derive(Debug, Clone, Copy)]
-pub struct Head<'h> {
+pub struct PolicyHead<'h> {
     /// The book.
     pub book: &'h Book,
     /// The seed of the visits.
@@ -28,7 +28,7 @@ pub struct Head<'h> {
 }
 
 /// The page.
-pub fn page(screen: Screen, head: Head<'_>, report: &PolicyReport) -> String {
+pub fn page(screen: Screen, head: PolicyHead<'_>, report: &PolicyReport) -> String {
     let mut page = Page::new(screen);
     page.title("How good the questioning is");
     let on = match head.conveyor {
@@ -226,7 +226,7 @@ pub(super) fn number(of: &Mean) -> String {
 
 /// The document for programs.
 #[derive(Debug, Serialize)]
-pub struct Json<'j> {
+pub struct PolicyJson<'j> {
     format: u32,
     book: JsonBook<'j>,
     visits: usize,
@@ -278,9 +278,9 @@ impl<'j> From<&'j Calibration> for JsonKept<'j> {
     }
 }
 
-impl<'j> Json<'j> {
+impl<'j> PolicyJson<'j> {
     /// The document.
-    pub fn of(head: Head<'j>, report: &'j PolicyReport) -> Self {
+    pub fn new(head: PolicyHead<'j>, report: &'j PolicyReport) -> Self {
         Self {
             format: 1,
             book: head.book.into(),

@@ -16,7 +16,7 @@ use crate::stream::paint::Ink;
 
 /// What the figures are of.
 #[derive(Debug, Clone, Copy)]
-pub struct Head<'h> {
+pub struct TrialHead<'h> {
     /// The book.
     pub book: &'h Book,
     /// The seed of the conveyors.
@@ -24,7 +24,7 @@ pub struct Head<'h> {
 }
 
 /// The page.
-pub fn page(screen: Screen, head: Head<'_>, report: &Report) -> String {
+pub fn page(screen: Screen, head: TrialHead<'_>, report: &Report) -> String {
     let mut page = Page::new(screen);
     page.title("The book on the belt-line model");
     page.para(&format!(
@@ -189,7 +189,7 @@ fn instead(book: &Book, of: &OfCause) -> String {
 
 /// The document for programs.
 #[derive(Debug, Serialize)]
-pub struct Json<'j> {
+pub struct TrialJson<'j> {
     format: u32,
     book: JsonBook<'j>,
     runs: usize,
@@ -290,9 +290,9 @@ struct JsonCause<'j> {
     missed: Option<String>,
 }
 
-impl<'j> Json<'j> {
+impl<'j> TrialJson<'j> {
     /// The document.
-    pub fn of(head: Head<'j>, report: &'j Report) -> Self {
+    pub fn new(head: TrialHead<'j>, report: &'j Report) -> Self {
         let book = head.book;
         let drill = |seed: u32| format!("drawn-{seed}");
         Self {

@@ -1,7 +1,7 @@
 //! A fix as a person reads it: steps with sides and directions filled in, cautions, when it is done.
 
-use super::belief::capital;
 use super::chance::{self, count};
+use super::letters::capital;
 use super::words::Known;
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CautionAt, FixAt};
@@ -48,17 +48,32 @@ moves. Look once more that the blocks hold.";
 /// What stands round a step that moves the belt.
 const GIVEN_BACK_FIRST: &str = "Before: tools out, guards on, people clear, locks off, start warning. After: isolate, lock, tag, block and try again.";
 
-/// What a person reads about one step of a plan. `first_in_batch` puts the isolation sequence in front of a
-/// locked-out fix.
-pub fn plan_text(book: &Book, known: &Known, step: &PlanStep, first_in_batch: bool) -> StepWords {
-    fix_text(book, known, step.fix, first_in_batch)
+/// What stands before the steps of a fix.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Preface {
+    /// The isolation sequence, if the fix is done locked out.
+    Isolation,
+    /// Nothing: the machine is isolated already, or the page says it elsewhere.
+    Nothing,
+}
+
+impl Preface {
+    /// Before the fix at this place of a batch: the first one is isolated for.
+    pub fn place(place: usize) -> Self {
+        if place == 0 { Self::Isolation } else { Self::Nothing }
+    }
+}
+
+/// What a person reads about one step of a plan.
+pub fn plan_text(book: &Book, known: &Known, step: &PlanStep, before: Preface) -> StepWords {
+    fix_text(book, known, step.fix, before)
 }
 
 /// The same for a fix that is not in a plan (any more).
-pub fn fix_text(book: &Book, known: &Known, fix: FixAt, first_in_batch: bool) -> StepWords {
+pub fn fix_text(book: &Book, known: &Known, fix: FixAt, before: Preface) -> StepWords {
     let fix = &book.fixes[fix];
     let mut text = Vec::new();
-    if first_in_batch && fix.state() == MachineState::LockedOut {
+    if before == Preface::Isolation && fix.state() == MachineState::LockedOut {
         text.push(ISOLATION.to_owned());
     }
     text.extend(check_lines(known, fix));
@@ -322,7 +337,7 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
 mod tests {
     use super::*;
     use crate::rulebook::load::default_book;
-    use crate::show::words::{Amount, Sides};
+    use crate::show::words::{MeasuredAmount, Sides};
     use crate::visit::ConveyorFacts;
 
     #[test]
@@ -331,7 +346,7 @@ mod tests {
         let facts = ConveyorFacts::default();
         let sides = Sides::named(None, None);
         let answers = book.symptoms.map(|_| None);
-        let amounts = [Amount {
+        let amounts = [MeasuredAmount {
             gauge: "takeup",
             says: vec!["Slacken the RIGHT screw by 12 mm.".to_owned()],
         }];
@@ -339,7 +354,7 @@ mod tests {
         let said = "As measured with the gauge takeup: Slacken the RIGHT screw by 12 mm.";
         for (at, fix) in book.fixes.iter() {
             let asks = fix.amounts_from.iter().any(|gauge| gauge.id == "takeup");
-            let words = fix_text(&book, &known, at, false);
+            let words = fix_text(&book, &known, at, Preface::Nothing);
             assert_eq!(words.text.iter().any(|line| line == said), asks, "{}", fix.id);
         }
         assert!(

@@ -69,7 +69,7 @@ impl Strand {
 
 /// What the latest measurement with a gauge says is to be moved, and by how much.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Amount {
+pub struct MeasuredAmount {
     /// The gauge.
     pub gauge: &'static str,
     /// The lines, in order.
@@ -83,7 +83,7 @@ pub struct Known<'a> {
     facts: &'a dyn Facts,
     sides: &'a Sides,
     answers: &'a List<SymptomAt, Option<AnswerAt>>,
-    amounts: &'a [Amount],
+    amounts: &'a [MeasuredAmount],
     runs_differently: bool,
 }
 
@@ -100,7 +100,7 @@ impl<'a> Known<'a> {
 
     /// The same, with what was measured.
     #[must_use]
-    pub fn with_amounts(self, amounts: &'a [Amount]) -> Self {
+    pub fn with_amounts(self, amounts: &'a [MeasuredAmount]) -> Self {
         Self { amounts, ..self }
     }
 

@@ -3,7 +3,7 @@
 use super::chance::{self, count};
 use super::map;
 use super::page::{Page, Screen};
-use super::steps::{self, StepWords};
+use super::steps::{self, Preface, StepWords};
 use super::words::Known;
 use crate::plan::{Plan, PlanBatch, PlanStep};
 use crate::rulebook::index::{CauseAt, FixAt};
@@ -44,11 +44,11 @@ pub fn plan(screen: Screen, known: &Known, plan: &Plan, length: PlanLength) -> S
         }
         batch_head(&mut page, book, place + 1, batch);
         for (number, step) in batch.steps.iter().enumerate() {
-            step_short(&mut page, known, number + 1, step, number == 0);
+            step_short(&mut page, known, number, step);
         }
     }
     let moves: Vec<_> = (plan.batches.first().into_iter().flat_map(|batch| &batch.steps))
-        .flat_map(|step| steps::plan_text(book, known, step, false).moves)
+        .flat_map(|step| steps::plan_text(book, known, step, Preface::Nothing).moves)
         .filter(|moved| moved.side.is_some())
         .collect();
     map::draw(&mut page, known, &moves);
@@ -108,12 +108,12 @@ fn batch_head(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
     }
 }
 
-fn step_short(page: &mut Page, known: &Known, number: usize, step: &PlanStep, first: bool) {
+fn step_short(page: &mut Page, known: &Known, place: usize, step: &PlanStep) {
     let book = known.book();
     let fix = &book.fixes[step.fix];
-    let words = steps::plan_text(book, known, step, first);
+    let words = steps::plan_text(book, known, step, Preface::place(place));
     page.item(
-        &format!("{number:>2}  "),
+        &format!("{:>2}  ", place + 1),
         &format!("{} ({}, {})", fix.title, chance::minutes(fix.minutes), steps::in_short(&words)),
     );
     page.item("    for: ", &causes(book, &step.for_causes));
@@ -148,7 +148,7 @@ pub fn why_here_page(screen: Screen, known: &Known, step: &PlanStep) -> String {
     let book = known.book();
     let mut page = Page::new(screen);
     page.title("Why this work now")
-        .para(&format!("{}.", super::belief::capital(&why_here(book, step))));
+        .para(&format!("{}.", super::letters::capital(&why_here(book, step))));
     page.para(&format!("It is done for: {}.", causes(book, &step.for_causes)));
     page.finish()
 }
@@ -162,7 +162,9 @@ pub fn runs_true(screen: Screen, known: &Known, finding: &Finding) -> String {
     what_cured(&mut page, known, finding);
     page.blank().head("So that it stays so");
     let mut done = finding.observed.done.iter().flatten();
-    if done.any(|fix| !steps::fix_text(known.book(), known, *fix, false).moves.is_empty()) {
+    if done
+        .any(|fix| !steps::fix_text(known.book(), known, *fix, Preface::Nothing).moves.is_empty())
+    {
         page.item(" * ", "Paint a thin line across every foot, screw and bracket that was moved: the next move can then be seen.");
     }
     for what in [
@@ -315,7 +317,7 @@ pub fn stretch(screen: Screen, known: &Known, fix: FixAt, number: usize) -> Stri
         for (place, line) in steps::amount_lines(known, entry).iter().enumerate() {
             page.item(if place == 0 { " =  " } else { "    " }, line);
         }
-        foot(&mut page, known, entry, &steps::fix_text(book, known, fix, false));
+        foot(&mut page, known, entry, &steps::fix_text(book, known, fix, Preface::Nothing));
     }
     page.finish()
 }
@@ -329,7 +331,7 @@ pub fn watched(screen: Screen, known: &Known, fix: FixAt) -> String {
     for (place, text) in steps::watch_lines(known, entry).iter().enumerate() {
         page.item(&format!("{:>2}  ", place + 1), text);
     }
-    foot(&mut page, known, entry, &steps::fix_text(book, known, fix, false));
+    foot(&mut page, known, entry, &steps::fix_text(book, known, fix, Preface::Nothing));
     page.finish()
 }
 

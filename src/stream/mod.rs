@@ -34,22 +34,31 @@ fn shown(c: char) -> Option<&'static str> {
 
 /// Text of whatever origin, fit to be shown; line ends stay.
 pub fn clean(text: &str) -> Cow<'_, str> {
-    screened(text, false)
+    screened(text, Inks::Stopped)
 }
 
 /// A page that we laid out, with its inks; everything else as in [`clean`].
 pub fn painted(page: &str) -> Cow<'_, str> {
-    screened(page, true)
+    screened(page, Inks::Through)
 }
 
-fn screened(text: &str, painted: bool) -> Cow<'_, str> {
+/// What becomes of the inks in a text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Inks {
+    /// They are let through.
+    Through,
+    /// They are shown as what they are: letters.
+    Stopped,
+}
+
+fn screened(text: &str, inks: Inks) -> Cow<'_, str> {
     if text.chars().all(|c| shown(c).is_none()) {
         return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len() + 16);
     let mut rest = text;
     while let Some(c) = rest.chars().next() {
-        let ink = if painted { ink_at(rest) } else { 0 };
+        let ink = if inks == Inks::Through { ink_at(rest) } else { 0 };
         let taken = if ink > 0 { ink } else { c.len_utf8() };
         let (this, after) = rest.split_at(taken);
         out.push_str(if ink > 0 { this } else { shown(c).unwrap_or(this) });
@@ -95,6 +104,14 @@ pub struct Stream {
     torn: Vec<u8>,
 }
 
+/// What becomes of a piece of a letter at the end of what has come.
+enum TornLetter {
+    /// It waits for the rest.
+    Waits,
+    /// It is written as it is: nothing more comes.
+    Written,
+}
+
 /// What is left of a letter that came in pieces is at most so long, in bytes.
 const LONGEST_TORN: usize = 3;
 
@@ -114,8 +131,9 @@ impl Stream {
     /// # Errors
     /// If it cannot be written.
     pub fn page(&mut self, page: &str) -> io::Result<()> {
-        self.pass(true)?;
-        self.to.write_all(screened(page, self.paint.is_on()).as_bytes())
+        self.pass(TornLetter::Written)?;
+        let inks = if self.paint.is_on() { Inks::Through } else { Inks::Stopped };
+        self.to.write_all(screened(page, inks).as_bytes())
     }
 
     /// Writes the value as a JSON document.
@@ -131,9 +149,12 @@ impl Stream {
         &mut self.to
     }
 
-    /// Writes what has come; unless it is `all`, a piece of a letter at its end waits for the rest.
-    fn pass(&mut self, all: bool) -> io::Result<()> {
-        let keep = if all { 0 } else { torn_off(&self.torn) };
+    /// Writes what has come.
+    fn pass(&mut self, torn: TornLetter) -> io::Result<()> {
+        let keep = match torn {
+            TornLetter::Written => 0,
+            TornLetter::Waits => torn_off(&self.torn),
+        };
         let whole = self.torn.len() - keep;
         let bytes: Vec<u8> = self.torn.drain(..whole).collect();
         self.to.write_all(clean(&String::from_utf8_lossy(&bytes)).as_bytes())
@@ -153,11 +174,11 @@ fn torn_off(bytes: &[u8]) -> usize {
 impl Write for Stream {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
         self.torn.extend_from_slice(bytes);
-        self.pass(false).map(|()| bytes.len())
+        self.pass(TornLetter::Waits).map(|()| bytes.len())
     }
 
     fn flush(&mut self) -> io::Result<()> {
-        self.pass(true)?;
+        self.pass(TornLetter::Written)?;
         self.to.flush()
     }
 }

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::FoundReport;
 use super::measured::Measured;
+use crate::conveyor::quantity::Units;
 use crate::reason::Outcome;
 use crate::rulebook::model::Shown;
 
@@ -347,6 +348,14 @@ impl Event {
                 | Self::BeltMoved { .. }
         )
     }
+}
+
+/// The units that the latest measurement with a gauge was typed in, as far as it still stands.
+pub fn units_typed(events: &[Stamped], gauge: &str) -> Option<Units> {
+    standing(events).iter().rev().find_map(|event| match &event.what {
+        Event::MeasuringBegun { gauge: with, units, .. } if with == gauge => Units::named(units),
+        _ => None,
+    })
 }
 
 /// The events that stand once every "back" has taken out what it takes out.

@@ -203,3 +203,49 @@ fn kept(state: &Path, folder: &str) -> String {
         std::fs::read_dir(state.join(folder)).expect("a folder").flatten().next().expect("a year");
     std::fs::read_to_string(year.path().join("0001.ron")).expect("a record")
 }
+
+#[test]
+fn the_next_page_is_as_wide_as_the_window_is_now() {
+    let state = tempfile::tempdir().expect("a folder");
+    let tty = state.path().join("tty");
+    let program = env!("CARGO_BIN_EXE_straybelt");
+    let kept = state.path().join("visits");
+    let mut shell = std::process::Command::new("sh");
+    shell.arg("-c").arg(format!(
+        "tty >{}; stty cols 40 rows 24; exec {program} diagnose --state {}",
+        tty.display(),
+        kept.display()
+    ));
+    shell.env_remove("COLUMNS").env("TERM", "xterm").env("NO_COLOR", "1");
+    let mut session = spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal");
+    reply(&mut session, "Understood", "1");
+    reply(&mut session, "1 of 4", "h");
+    // At 40 columns the line breaks.
+    session.exp_string("The number of the answer that\r\n").expect("help at 40 columns");
+    session.exp_string("letter: ").expect("the prompt again");
+    let name = std::fs::read_to_string(&tty).expect("the terminal's name");
+    let drawn = std::process::Command::new("stty").args(["-F", name.trim(), "cols", "90"]).status();
+    assert!(drawn.expect("stty").success());
+    session.send_line("h").expect("typed");
+    session.exp_string("The number of the answer that fits best. Then Enter.").expect("at 90");
+}
+
+#[test]
+fn columns_means_the_same_for_help_and_pages() {
+    let state = tempfile::tempdir().expect("a folder");
+    let mut shell = std::process::Command::new("sh");
+    let program = env!("CARGO_BIN_EXE_straybelt");
+    // The terminal has 40 columns; COLUMNS says otherwise, and counts.
+    shell.arg("-c").arg(format!(
+        "stty cols 40 rows 24; {program} gauge --help; exec {program} visits --state {}",
+        state.path().display()
+    ));
+    shell.env("COLUMNS", "70").env("TERM", "xterm").env("NO_COLOR", "1");
+    let mut session = spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal");
+    let seen = session.exp_eof().expect("it ends");
+    let widest = |text: &str| text.lines().map(|line| line.trim_end().chars().count()).max();
+    let (help, pages) = seen.split_once("--- Visits").expect("the page of visits");
+    let widest_help = widest(help).expect("help");
+    assert!((41..=70).contains(&widest_help), "{widest_help}");
+    assert!(pages.lines().next().is_some_and(|rule| rule.len() > 40), "{pages}");
+}

@@ -3,7 +3,9 @@
 use std::fmt::Write as _;
 
 use proptest::prelude::*;
-use straybelt::problem::{Code, Problem};
+use straybelt::problem::{Code, Problem, Report};
+use straybelt::rulebook::load;
+use straybelt::rulebook::model::{Book, DrillFault};
 
 use crate::support::{SHIPPED, read_text};
 
@@ -155,6 +157,15 @@ fn what_is_wrong_is_told_with_its_place_and_a_remedy() {
     insta::assert_snapshot!(all);
 }
 
+/// On 20 km the first page alone took more than half a minute.
+#[test]
+fn a_conveyor_too_long_to_be_waited_for_is_refused() {
+    let (drills, problems) = read_text(&SOUND.replace("\"38 m\"", "\"20000 m\""));
+    assert!(drills.is_empty());
+    let told = problems.iter().find(|problem| problem.message.contains("at most 3000"));
+    assert_eq!(told.map(|problem| problem.code), Some(Code::NumberRange));
+}
+
 #[test]
 fn one_bad_drill_does_not_take_the_good_ones_with_it() {
     let (before, after) = SOUND.split_once('[').unwrap();
@@ -183,6 +194,31 @@ fn what_hides_so_little_that_it_does_not_show_is_told_of() {
     let problem = straybelt::drill::read::run(&drills[0]).expect("it is told");
     assert_eq!(problem.code.word(), "drill-runs-true");
     assert!(!problem.help.is_empty());
+}
+
+/// A site that switches off what a learner can make would see advice that knows nothing of it.
+#[test]
+fn what_a_learner_can_make_and_no_cause_stands_for_is_told_of() {
+    let checked = load::read(None);
+    let mut book = checked.book.clone().unwrap();
+    let told = |book: &Book| {
+        let mut report = Report::default();
+        straybelt::drill::read::read(book, &checked, &mut report);
+        report.sorted()
+    };
+    assert_eq!(told(&book), []);
+    for cause in book.causes.places() {
+        let learners = [DrillFault::SkewedIdlers, DrillFault::TightBelt].map(Some);
+        if learners.contains(&book.causes[cause].drilled_as) {
+            book.causes[cause].drilled_as = None;
+        }
+    }
+    let problems = told(&book);
+    let lines: Vec<_> = problems.iter().map(|p| (p.code.word(), p.message.as_str())).collect();
+    let no = "and no cause is drilled as that";
+    let [skewed, tight] =
+        ["SkewedIdlers", "TightBelt"].map(|fault| format!("a learner can make {fault}, {no}"));
+    assert_eq!(lines, [("no-meaning", skewed.as_str()), ("no-meaning", tight.as_str())]);
 }
 
 proptest! {

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use std::fs;
 
 use straybelt::ask::reply::read_note;
-use straybelt::ask::{Ask, Entry, Farewell, KeyKind, Lost, Prompt, Reply};
+use straybelt::ask::{Ask, Farewell, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 use straybelt::commands::diagnose::{Means, Talk, converse};
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::{Book, LooksAt, MachineState, Step};
@@ -111,6 +111,10 @@ impl Ask for Walker {
     fn say(&mut self, page: &str) {
         self.seen.push_str(page);
         self.page.push_str(page);
+        if page.contains("--- The finding") {
+            // The job is over, and what comes next is a job with a walk of its own; the long run goes on.
+            self.asked = if long() { self.asked } else { LONGEST };
+        }
         if page.contains("The pull has changed") || page.contains("The pull has\nchanged") {
             self.isolated = false;
         }
@@ -141,9 +145,9 @@ impl Ask for Walker {
         }
     }
 
-    fn choose(&mut self, prompt: &Prompt) -> Reply {
+    fn choose(&mut self, prompt: &Prompt) -> PromptReply {
         if !self.next() {
-            return Reply::Lost(Lost::EndOfInput);
+            return PromptReply::Lost(Lost::EndOfInput);
         }
         let last = self.last().to_owned();
         // Keys now and then: back above all.
@@ -152,7 +156,7 @@ impl Ask for Walker {
             let kind = kind[self.random.usize(0..kind.len())];
             if prompt.keys.contains(&kind) {
                 self.page.clear();
-                return Reply::Key(kind.key());
+                return PromptReply::Key(kind.key());
             }
         }
         let walking = last.contains(", point ") || last.contains("First: safety");
@@ -167,12 +171,12 @@ impl Ask for Walker {
         }
         self.seen.push_str(&format!("> {}\n", place + 1));
         self.page.clear();
-        Reply::Choice(place)
+        PromptReply::Choice(place)
     }
 
-    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> NoteReply {
         if !self.next() {
-            return Entry::Lost(Lost::EndOfInput);
+            return NoteReply::Lost(Lost::EndOfInput);
         }
         let word = format!("MK and pins {}", self.asked);
         let typed = match self.random.u32(0..10) {

@@ -33,17 +33,23 @@ fn the_list_of_visits_and_an_announcement() {
     kept(|width| {
         let site = Site::small();
         let screen = Screen::new(width, Paint::NONE);
-        let none =
-            visits::list(screen, &site.book, &site.store(), None, &site.clock, "").expect("a list");
+        let none = visits::list(
+            screen,
+            &site.book,
+            &site.store(),
+            &site.clock,
+            &visits::ListWanted::default(),
+        )
+        .expect("a list");
         site.sit(width, OQ_04, &cured());
         site.sit(width, Some("OQ-07.ron"), &["1", "yes", "1"]);
         site.sit(width, Some("OQ-01.ron"), &["1", "1", "1", "1"]);
         let (_, exit) = site.sit(width, OQ_04, &typed(&[SAFE, &["1", "4", "p", "s"]]));
         assert_eq!(exit, Exit::Done);
         let (seen, _) = site.sit(width, OQ_04, &["h", "2", "1", "s"]);
+        let again = visits::ListWanted { before: None, again: " --state kept" };
         let list =
-            visits::list(screen, &site.book, &site.store(), None, &site.clock, " --state kept")
-                .expect("a list");
+            visits::list(screen, &site.book, &site.store(), &site.clock, &again).expect("a list");
         fits(&none, width);
         // A command to be copied stands on one line, whatever folder was named.
         fits(&list.replace(" --state kept", ""), width);

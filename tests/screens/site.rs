@@ -4,7 +4,7 @@ use std::collections::{HashSet, VecDeque};
 use std::sync::LazyLock;
 
 use straybelt::ask::reply::read_note;
-use straybelt::ask::{Ask, Entry, Farewell, KeyKind, Prompt, Reply, Script};
+use straybelt::ask::{Ask, Farewell, KeyKind, NoteReply, Prompt, PromptReply, Script};
 use straybelt::commands::diagnose::{ConveyorFrom, Means, Talk, announce, converse};
 use straybelt::conveyor;
 use straybelt::exit::Exit;
@@ -232,7 +232,7 @@ impl Ask for Person<'_> {
         self.page.push_str(page);
     }
 
-    fn choose(&mut self, prompt: &Prompt) -> Reply {
+    fn choose(&mut self, prompt: &Prompt) -> PromptReply {
         let line = self.line(&prompt.label());
         match prompt.read(&line) {
             Ok(reply) => reply,
@@ -247,7 +247,7 @@ impl Ask for Person<'_> {
         }
     }
 
-    fn note(&mut self, label: &str, keys: &[KeyKind]) -> Entry {
+    fn note(&mut self, label: &str, keys: &[KeyKind]) -> NoteReply {
         let line = self.line(label);
         read_note(&line, keys)
     }

@@ -36,9 +36,10 @@ fn nothing_was_needed() {
     });
 }
 
-/// Somebody at a carry idler that is out of square.
+/// Somebody at a carry idler that is out of square; seen from this page on.
 fn at_the_idler<'a>(
     width: usize,
+    shown: &str,
     outcome: &[&'a str],
     after: &[(&'a str, &[&'a str])],
 ) -> (String, Exit) {
@@ -69,23 +70,23 @@ fn at_the_idler<'a>(
     replies.push(("What now?", &["1", "s"]));
     let mut person = Person::new(&replies, "c");
     let exit = site.sit_with(width, OQ_04, &mut person);
-    (from(&site.checked(width, &person.seen), "--- Work "), exit)
+    (from(&site.checked(width, &person.seen), shown), exit)
 }
 
 #[test]
 fn something_is_moved_and_it_runs_better() {
-    both("better", |width| at_the_idler(width, &["m", "2"], &[]));
+    both("better", |width| at_the_idler(width, "--- Work ", &["m", "2"], &[]));
 }
 
 #[test]
 fn something_is_moved_and_put_back_because_it_runs_worse() {
-    both("worse", |width| at_the_idler(width, &["4"], &[]));
+    both("worse", |width| at_the_idler(width, "--- Worse", &["4"], &[]));
 }
 
 #[test]
 fn something_is_moved_without_notes_and_it_runs_worse() {
     both("worse-without-notes", |width| {
-        at_the_idler(width, &["4"], &[("Where was its old mark", &[""])])
+        at_the_idler(width, "--- Worse", &["4"], &[("Where was its old mark", &[""])])
     });
 }
 

@@ -1,5 +1,5 @@
 //! The meaning of a network by the plainest means: every set of causes, every hidden answer, every way
-//! the work may have gone, one after the other. Written from the design, not from the program.
+//! the work may have gone, one after the other. Written from rules/JSON.md, not from the program.
 
 use straybelt::reason::{Evidence, Outcome, Present, Seen, Work};
 use straybelt::rulebook::index::{CauseAt, Place, SymptomAt};

@@ -8,6 +8,7 @@ pub mod files;
 pub mod pages;
 pub mod sitting;
 pub mod small;
+pub mod tree;
 
 /// Fails unless two numbers agree to 1e-9.
 #[track_caller]

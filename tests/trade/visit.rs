@@ -6,7 +6,7 @@ use std::sync::OnceLock;
 use straybelt::reason::Facts;
 use straybelt::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use straybelt::rulebook::model::Book;
-use straybelt::show::steps::{StepWords, fix_text};
+use straybelt::show::steps::{Preface, StepWords, fix_text};
 use straybelt::show::words::{Known, Sides};
 use straybelt::visit::{Diagnosis, Finding, Observations, Reply};
 
@@ -108,5 +108,10 @@ pub(crate) fn words(
 ) -> StepWords {
     let finding = finding(conveyor, answers);
     let sides = Sides::named(Some(sides.0), Some(sides.1));
-    fix_text(book(), &Known::new(book(), conveyor, &sides, &finding.answers), fix(id), false)
+    fix_text(
+        book(),
+        &Known::new(book(), conveyor, &sides, &finding.answers),
+        fix(id),
+        Preface::Nothing,
+    )
 }

@@ -5,7 +5,7 @@
 
 use super::talk::{Away, Got, Talk};
 use super::{measure, opening, plan, questions, stop_now, walk};
-use crate::ask::{KeyKind, Prompt, Reply};
+use crate::ask::{KeyKind, Prompt, PromptReply};
 use crate::exit::Exit;
 use crate::reason::Outcome;
 use crate::rulebook::model::RoomMeans;
@@ -39,7 +39,7 @@ pub fn announce(talk: &mut Talk, open: &[Record]) -> Result<Option<StoreError>, 
     let keys = [KeyKind::Stop, KeyKind::Help];
     let mut answers = vec!["Begin a new visit".to_owned()];
     answers.extend(open.iter().map(|record| format!("Go on with visit {}", record.visit)));
-    let asked = asking::Asked {
+    let asked = asking::QuestionPut {
         title: "New visit?".to_owned(),
         around: String::new(),
         ask: "Begin a new visit, or go on with an open one?".to_owned(),
@@ -134,9 +134,9 @@ fn safety(talk: &mut Talk) -> Result<(), Away> {
     talk.say(&page);
     let prompt = Prompt::new(vec![understood.to_owned()], &keys);
     match talk.ask.choose(&prompt) {
-        Reply::Choice(_) => Ok(()),
-        Reply::Key(_) => Err(Away::Stopped),
-        Reply::Lost(lost) => Err(lost.into()),
+        PromptReply::Choice(_) => Ok(()),
+        PromptReply::Key(_) => Err(Away::Stopped),
+        PromptReply::Lost(lost) => Err(lost.into()),
     }
 }
 

@@ -8,7 +8,8 @@ use crate::ask::{Key, KeyKind};
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::{FixCheck, LooksAt, Shown, Then, Verdict, Work};
-use crate::show::asking::{Asked, OwnKey};
+use crate::show::asking::{OwnKey, QuestionPut};
+use crate::show::letters::small;
 use crate::show::{steps, work};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
@@ -129,7 +130,7 @@ fn in_words(talk: &mut Talk, fix: FixAt, place: usize, check: &FixCheck) -> Resu
         choices.pop();
         choices.push(("No: it is sound".to_owned(), CheckShown::Sound));
     }
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "Look before you work".to_owned(),
         around: talk.means.book.fixes[fix].title.clone(),
         ask: order,
@@ -164,7 +165,7 @@ fn unclear(
     step: &PlanStep,
     at: &FixAtWork,
 ) -> Result<(), Away> {
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "It could not be told".to_owned(),
         around: "What was seen does not call for the work, but not all could be seen.".to_owned(),
         ask: talk.means.book.fixes[step.fix].title.clone(),
@@ -185,7 +186,7 @@ fn do_it(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, at: &FixAtWork) ->
     if let Work::Running(_) = fix.work {
         let page = talk.words(|screen, known| work::watched(screen, known, step.fix));
         talk.say(&page);
-        return ask_how(talk, batch, step, Part::Last);
+        return ask_how(talk, batch, step, WorkShown::Last);
     }
     let stretches = fix.stretches();
     let Some(stretch) = stretches.get(at.stretches) else {
@@ -214,31 +215,36 @@ fn do_it(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, at: &FixAtWork) ->
     let page = talk.words(|screen, known| work::stretch(screen, known, step.fix, at.stretches));
     talk.say(&page);
     if stretch.then == Then::Done {
-        return ask_how(talk, batch, step, Part::Last);
+        return ask_how(talk, batch, step, WorkShown::Last);
     }
     let again = stretch.then == Then::IsolateAgain;
-    ask_how(talk, batch, step, Part::Stretch { done, again })
+    ask_how(talk, batch, step, WorkShown::Stretch { done, again })
 }
 
 /// Which part of the work was shown.
-enum Part {
+enum WorkShown {
     /// The last, or the only one.
     Last,
     /// One that is followed by others. `again`: the isolation is walked again after it.
     Stretch { done: Event, again: bool },
 }
 
-fn ask_how(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, part: Part) -> Result<(), Away> {
+fn ask_how(
+    talk: &mut Talk,
+    batch: &OpenBatch,
+    step: &PlanStep,
+    part: WorkShown,
+) -> Result<(), Away> {
     let fix = &talk.means.book.fixes[step.fix];
     let mut choices = match &part {
-        Part::Last => vec![("Done", How::Done)],
-        Part::Stretch { .. } => vec![("Done so far", How::Done)],
+        WorkShown::Last => vec![("Done", How::Done)],
+        WorkShown::Stretch { .. } => vec![("Done so far", How::Done)],
     };
     if fix.begins_with.is_empty() {
         choices.push(("Not needed: I looked, and all was fine", How::NotNeeded));
     }
     choices.push(("Could not be done", How::CouldNot));
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "How did it go?".to_owned(),
         around: String::new(),
         ask: fix.title.clone(),
@@ -256,7 +262,7 @@ fn ask_how(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, part: Part) -> R
         Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     match (how, part) {
-        (Some(How::Done), Part::Stretch { done, again }) => {
+        (Some(How::Done), WorkShown::Stretch { done, again }) => {
             if again {
                 talk.say_para(
                     Ink::Warn,
@@ -307,15 +313,4 @@ fn ended_by_look(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> bool {
         }
         None => at.is_some_and(|at| at.checked.contains(&(place, Shown::Ends))),
     })
-}
-
-/// The same in the middle of a sentence.
-fn small(text: &str) -> String {
-    let mut letters = text.chars();
-    match (letters.next(), letters.clone().next()) {
-        (Some(first), Some(second)) if !second.is_uppercase() => {
-            first.to_lowercase().chain(letters).collect()
-        }
-        _ => text.to_owned(),
-    }
 }

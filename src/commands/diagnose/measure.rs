@@ -10,7 +10,7 @@ use crate::conveyor::quantity::Units;
 use crate::gauge::{self, Gauge, Outcome, Way};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Book;
-use crate::show::asking::Asked;
+use crate::show::asking::QuestionPut;
 use crate::show::gauge as pages;
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
@@ -30,7 +30,7 @@ pub(super) fn measure(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
 
 /// Measures with any gauge: the result stands in the plan.
 pub(super) fn any(talk: &mut Talk) -> Result<(), Away> {
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "Measure what?".to_owned(),
         around: String::new(),
         ask: "With which gauge?".to_owned(),
@@ -51,7 +51,8 @@ pub(super) fn any(talk: &mut Talk) -> Result<(), Away> {
 pub(super) fn price_of_steering(talk: &mut Talk) {
     let (setting, units) = setting::of_visit(&talk.now().conveyor);
     let sides = talk.sides();
-    let told = pages::Told { book: talk.means.book, sides: &sides, units: units_of(talk, units) };
+    let told =
+        pages::GaugeWording { book: talk.means.book, sides: &sides, units: units_of(talk, units) };
     let outcome = gauge::side_load::consequence(&setting);
     let page = pages::price_of_steering(talk.means.screen, told, &outcome);
     talk.say(&page);
@@ -151,7 +152,7 @@ fn readings(
     let page = pages::outcome(screen, bench.told(), gauge, &measured.outcome);
     talk.say(&page);
     let answers = answers(book, gauge, symptom, talk.now(), &measured.outcome);
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "Keep it?".to_owned(),
         around: talk.words(|_, known| pages::answers(known, &answers)),
         ask: "Does that agree with what you saw?".to_owned(),

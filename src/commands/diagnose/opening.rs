@@ -2,7 +2,7 @@
 
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
-use crate::show::asking::{self, Asked};
+use crate::show::asking::{self, QuestionPut};
 use crate::show::opening::{self as pages, FACT_QUESTIONS, FactQuestion};
 use crate::show::page::Page;
 use crate::stream::paint::Ink;
@@ -74,7 +74,7 @@ pub(super) fn about_conveyor(talk: &mut Talk, question: AboutConveyor) -> Result
 }
 
 fn fact(talk: &mut Talk, question: &FactQuestion) -> Result<(), Away> {
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "The conveyor".to_owned(),
         around: String::new(),
         ask: question.ask.to_owned(),
@@ -106,7 +106,7 @@ pub(super) fn edge_room(talk: &mut Talk) -> Result<(), Away> {
     let book = talk.means.book;
     let room = &book.edge_room;
     let sides = talk.sides();
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "How far off?".to_owned(),
         around: "While it runs, from outside the guards.".to_owned(),
         ask: sides.fill(&room.ask),
@@ -142,7 +142,7 @@ pub(super) fn edge_room(talk: &mut Talk) -> Result<(), Away> {
 pub(super) fn urgent(talk: &mut Talk) -> Result<(), Away> {
     let page = pages::urgent(talk.means.screen, &talk.sides(), &talk.means.book.edge_room);
     talk.say(&page);
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "Stop it?".to_owned(),
         around: "Enter alone: 1.".to_owned(),
         ask: "What happens now?".to_owned(),
@@ -165,7 +165,7 @@ pub(super) fn leave_it(talk: &mut Talk) -> Result<(), Away> {
     let room = &talk.means.book.edge_room;
     let page = pages::leave_it(talk.means.screen, &talk.sides(), room);
     talk.say(&page);
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "Leave it?".to_owned(),
         around: String::new(),
         ask: "Is that the end of this visit?".to_owned(),

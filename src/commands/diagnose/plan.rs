@@ -5,7 +5,8 @@ use super::points::{self, Through};
 use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::CauseAt;
-use crate::show::asking::{Asked, OwnKey};
+use crate::show::asking::{OwnKey, QuestionPut};
+use crate::show::steps::Preface;
 use crate::show::work::{self, PlanLength};
 use crate::show::{belief, chance, steps};
 use crate::stream::paint::Ink;
@@ -57,7 +58,7 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
         talk.sitting.finding_shown = Some(replies);
     }
     let (head, choices, answers) = menu(talk);
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "What now?".to_owned(),
         around: String::new(),
         ask: head,
@@ -197,7 +198,7 @@ fn read_through(talk: &mut Talk) {
         let steps =
             finding.plan.batches.first().map(|batch| batch.steps.as_slice()).unwrap_or_default();
         let pages = steps.iter().enumerate().map(|(place, step)| {
-            let words = steps::plan_text(known.book(), known, step, place == 0);
+            let words = steps::plan_text(known.book(), known, step, Preface::place(place));
             work::step(screen, known, step.fix, &step.for_causes, &words)
         });
         pages.collect::<String>()
@@ -208,7 +209,7 @@ fn read_through(talk: &mut Talk) {
 fn one_cause(talk: &mut Talk) -> Result<(), Away> {
     let book = talk.means.book;
     let ranked: Vec<_> = talk.finding().ranked.iter().take(REMEMBERED).copied().collect();
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "One cause".to_owned(),
         around: String::new(),
         ask: "Which one?".to_owned(),
@@ -254,7 +255,7 @@ fn fits(talk: &mut Talk) -> Result<bool, Away> {
             .collect()
     });
     answers.push("They are right: go on".to_owned());
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "Look again?".to_owned(),
         around: String::new(),
         ask: "Which would you look at again?".to_owned(),

@@ -2,9 +2,9 @@
 
 use super::talk::{Away, BackKey, Got, Talk};
 use crate::ask::{Key, KeyKind};
-use crate::show::asking::{Asked, OwnKey};
+use crate::show::asking::{OwnKey, QuestionPut};
 use crate::show::page::Page;
-use crate::show::points::{self as pages, Confirmed, ISOLATE, MOVE, Point, WATCH};
+use crate::show::points::{self as pages, ConfirmPoint, Confirmed, ISOLATE, MOVE, WATCH};
 use crate::visit::Machine;
 use crate::visit::event::Event;
 
@@ -56,7 +56,7 @@ impl Procedure {
         }
     }
 
-    fn points(self) -> &'static [Point] {
+    fn points(self) -> &'static [ConfirmPoint] {
         match self {
             Self::LockOut => &ISOLATE,
             Self::GiveBack => &WATCH,
@@ -123,7 +123,7 @@ fn points(talk: &mut Talk, procedure: Procedure, refusal: Refusal) -> Result<Thr
     while let Some(point) = points.get(place) {
         let title = format!("{}, point {} of {}", procedure.title(), place + 1, points.len());
         let back = if place == 0 { BackKey::TakesReplyBack } else { BackKey::LeftToAsker };
-        let asked = Asked {
+        let asked = QuestionPut {
             title,
             around: String::new(),
             ask: point.ask.to_owned(),
@@ -186,7 +186,7 @@ fn points(talk: &mut Talk, procedure: Procedure, refusal: Refusal) -> Result<Thr
 /// Puts a point that a yes confirms. At the first one "back" goes back to what was before.
 fn put_yes(
     talk: &mut Talk,
-    mut asked: Asked,
+    mut asked: QuestionPut,
     yes: &str,
     back: BackKey,
 ) -> Result<PointReply, Away> {
@@ -205,7 +205,12 @@ enum WordReply {
     Other(PointReply),
 }
 
-fn put_word(talk: &mut Talk, asked: &Asked, hint: &str, back: BackKey) -> Result<WordReply, Away> {
+fn put_word(
+    talk: &mut Talk,
+    asked: &QuestionPut,
+    hint: &str,
+    back: BackKey,
+) -> Result<WordReply, Away> {
     Ok(match talk.put_in_words(asked, hint, back)? {
         Got::Typed(word) if is_not_yet(&word) => WordReply::Other(PointReply::NotYet),
         Got::Typed(word) if pages::is_word(&word) => WordReply::Word(word),

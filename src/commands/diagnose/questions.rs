@@ -5,7 +5,7 @@ use super::points::{self, Refusal, Through};
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::{AnswerAt, Place, SymptomAt};
-use crate::show::asking::{self, Asked, Would};
+use crate::show::asking::{self, QuestionPut, Would};
 use crate::show::belief;
 use crate::trade::MachineState;
 use crate::visit::event::Event;
@@ -102,7 +102,7 @@ pub(super) fn put(talk: &mut Talk, symptom: SymptomAt, order: Option<&str>) -> R
 /// Offers to stop asking when no question pays.
 pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
     let stop = talk.finding().stop;
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "Enough asked?".to_owned(),
         around: String::new(),
         ask: belief::stop_words(stop).to_owned(),

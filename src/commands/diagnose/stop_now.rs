@@ -8,7 +8,7 @@ use super::points::{self, Refusal, Through};
 use super::talk::{Away, BackKey, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::model::{StopMeans, StopQuestion};
-use crate::show::asking::{self, Asked};
+use crate::show::asking::{self, QuestionPut};
 use crate::show::opening as pages;
 use crate::visit::event::{Ended, Event};
 
@@ -46,7 +46,7 @@ enum ThenAsk {
 
 fn put(talk: &mut Talk, question: &StopQuestion, place: usize) -> Result<ThenAsk, Away> {
     let sides = talk.sides();
-    let asked = Asked {
+    let asked = QuestionPut {
         title: format!("First: safety, {} of {}", place + 1, talk.means.book.stop_now.len()),
         around: String::new(),
         ask: sides.fill(&question.ask),
@@ -92,7 +92,7 @@ fn put(talk: &mut Talk, question: &StopQuestion, place: usize) -> Result<ThenAsk
 
 /// While the page stands, a yes that was mistyped can be taken back.
 fn stopped(talk: &mut Talk, question: &StopQuestion) -> Result<ThenAsk, Away> {
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "STOP".to_owned(),
         around: String::new(),
         ask: "Do what stands above. Then:".to_owned(),
@@ -123,7 +123,7 @@ fn stopped(talk: &mut Talk, question: &StopQuestion) -> Result<ThenAsk, Away> {
 
 /// After a break in the middle of work: what does the machine do now?
 pub(super) fn what_state(talk: &mut Talk) -> Result<(), Away> {
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "The machine now".to_owned(),
         around: "Work was begun in this visit. Nobody but you can see what was done meanwhile."
             .to_owned(),

@@ -3,14 +3,15 @@
 use jiff::tz::TimeZone;
 
 use super::amounts::amounts;
-use crate::ask::{Ask, Entry, Farewell, Key, KeyKind, Lost, Prompt, Reply};
+use crate::ask::{Ask, Farewell, Key, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 use crate::reason::Applicability;
 use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::Book;
-use crate::show::asking::{self, Asked, OwnKey};
+use crate::show::asking::{self, OwnKey, QuestionPut};
+use crate::show::happened::usual_units;
 use crate::show::page::{Page, Screen};
 use crate::show::past::Parting;
-use crate::show::words::{Amount, Known, Sides};
+use crate::show::words::{Known, MeasuredAmount, Sides};
 use crate::show::{belief, past};
 use crate::stream::paint::Ink;
 use crate::visit::clock::Clock;
@@ -89,7 +90,7 @@ pub struct Talk<'a> {
     applies: Applicability,
     finding: Option<Finding>,
     /// What measurements say of amounts, by gauge.
-    amounts: Vec<Amount>,
+    amounts: Vec<MeasuredAmount>,
     unsaved: Option<String>,
     /// What was answered when no visit could be begun.
     never_kept: Vec<Stamped>,
@@ -315,14 +316,18 @@ impl<'a> Talk<'a> {
     }
 
     /// Puts a question once. Keys that mean the same everywhere are dealt with here.
-    pub fn put(&mut self, asked: &Asked, no_yes: Option<(usize, usize)>) -> Result<Got, Away> {
+    pub fn put(
+        &mut self,
+        asked: &QuestionPut,
+        no_yes: Option<(usize, usize)>,
+    ) -> Result<Got, Away> {
         self.put_with(asked, no_yes, BackKey::TakesReplyBack)
     }
 
     /// The same, with a say in who deals with "back".
     pub(super) fn put_with(
         &mut self,
-        asked: &Asked,
+        asked: &QuestionPut,
         no_yes: Option<(usize, usize)>,
         back: BackKey,
     ) -> Result<Got, Away> {
@@ -332,28 +337,35 @@ impl<'a> Talk<'a> {
     }
 
     /// The same with an answer that Enter alone gives.
-    pub fn put_with_default(&mut self, asked: &Asked, place: usize) -> Result<Got, Away> {
+    pub fn put_with_default(&mut self, asked: &QuestionPut, place: usize) -> Result<Got, Away> {
         let mut prompt = Prompt::new(asked.answers.clone(), asked.keys);
         prompt.by_enter = Some(place);
         self.put_prompt(asked, &prompt, BackKey::TakesReplyBack)
     }
 
-    fn put_prompt(&mut self, asked: &Asked, prompt: &Prompt, back: BackKey) -> Result<Got, Away> {
+    fn put_prompt(
+        &mut self,
+        asked: &QuestionPut,
+        prompt: &Prompt,
+        back: BackKey,
+    ) -> Result<Got, Away> {
         self.took_back = false;
         let page = asking::question(self.means.screen, asked);
         self.say(&page);
         match self.ask.choose(prompt) {
-            Reply::Choice(place) => Ok(Got::Choice(place)),
-            Reply::Lost(lost) => Err(lost.into()),
-            Reply::Key(key @ Key::Back(_)) if back == BackKey::LeftToAsker => Ok(Got::Key(key)),
-            Reply::Key(key) => self.key(key, asked.keys, asked.own),
+            PromptReply::Choice(place) => Ok(Got::Choice(place)),
+            PromptReply::Lost(lost) => Err(lost.into()),
+            PromptReply::Key(key @ Key::Back(_)) if back == BackKey::LeftToAsker => {
+                Ok(Got::Key(key))
+            }
+            PromptReply::Key(key) => self.key(key, asked.keys, asked.own),
         }
     }
 
     /// Puts a question whose answer is typed in a word or two.
     pub(super) fn put_in_words(
         &mut self,
-        asked: &Asked,
+        asked: &QuestionPut,
         hint: &str,
         back: BackKey,
     ) -> Result<Got, Away> {
@@ -361,11 +373,11 @@ impl<'a> Talk<'a> {
         let page = asking::in_words(self.means.screen, asked, hint);
         self.say(&page);
         match self.ask.note("In a word", asked.keys) {
-            Entry::Text(text) => Ok(Got::Typed(text)),
-            Entry::Skipped => Ok(Got::Typed(String::new())),
-            Entry::Lost(lost) => Err(lost.into()),
-            Entry::Key(key @ Key::Back(_)) if back == BackKey::LeftToAsker => Ok(Got::Key(key)),
-            Entry::Key(key) => self.key(key, asked.keys, asked.own),
+            NoteReply::Text(text) => Ok(Got::Typed(text)),
+            NoteReply::Skipped => Ok(Got::Typed(String::new())),
+            NoteReply::Lost(lost) => Err(lost.into()),
+            NoteReply::Key(key @ Key::Back(_)) if back == BackKey::LeftToAsker => Ok(Got::Key(key)),
+            NoteReply::Key(key) => self.key(key, asked.keys, asked.own),
         }
     }
 
@@ -383,10 +395,10 @@ impl<'a> Talk<'a> {
     pub fn own_words(&mut self, label: &str) -> Result<Option<Option<String>>, Away> {
         let keys = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
         match self.ask.note(label, &keys) {
-            Entry::Text(text) => Ok(Some(Some(text))),
-            Entry::Skipped => Ok(Some(None)),
-            Entry::Lost(lost) => Err(lost.into()),
-            Entry::Key(key) => self.key(key, &keys, &[]).map(|_| None),
+            NoteReply::Text(text) => Ok(Some(Some(text))),
+            NoteReply::Skipped => Ok(Some(None)),
+            NoteReply::Lost(lost) => Err(lost.into()),
+            NoteReply::Key(key) => self.key(key, &keys, &[]).map(|_| None),
         }
     }
 
@@ -398,7 +410,8 @@ impl<'a> Talk<'a> {
             None => &self.never_kept,
         };
         let answered = match self.unsaved {
-            Some(_) => self.words(|_, known| past::answered(known, events)),
+            Some(_) => self
+                .words(|_, known| past::answered(known, events, usual_units(&self.now.conveyor))),
             None => Vec::new(),
         };
         past::part(
@@ -460,7 +473,8 @@ impl<'a> Talk<'a> {
         self.applies = opening::applicability(self.means.book, &now.conveyor, &now.observed);
         self.now = now;
         self.finding = None;
-        self.amounts = amounts(self.means.book, &self.now, &self.sides());
+        let events = self.kept.as_ref().map_or(&self.never_kept, |kept| &kept.record().events);
+        self.amounts = amounts(self.means.book, &self.now, events, &self.sides());
     }
 
     fn not_saved(&mut self, error: &StoreError) {

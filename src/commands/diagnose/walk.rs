@@ -7,7 +7,8 @@ use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::{Book, Verdict};
-use crate::show::asking::Asked;
+use crate::show::asking::QuestionPut;
+use crate::show::steps::Preface;
 use crate::show::{past, steps, work};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
@@ -111,7 +112,8 @@ fn to_note(talk: &mut Talk, hand: &InHand) -> Option<(String, NotedPlace)> {
     if hand.how != How::Done {
         return None;
     }
-    let moves = talk.words(|_, known| steps::fix_text(known.book(), known, hand.fix, false).moves);
+    let moves = talk
+        .words(|_, known| steps::fix_text(known.book(), known, hand.fix, Preface::Nothing).moves);
     moves.into_iter().find_map(|moved| {
         match hand.noted.iter().find(|(what, _)| *what == moved.what) {
             None => Some((moved.what, NotedPlace::From)),
@@ -138,7 +140,7 @@ fn note(talk: &mut Talk, what: String, mark: NotedPlace) -> Result<(), Away> {
 
 fn found(talk: &mut Talk, cause: CauseAt) -> Result<(), Away> {
     let cause = &talk.means.book.causes[cause];
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "What did you find?".to_owned(),
         around: String::new(),
         ask: format!("{}?", cause.name),
@@ -183,7 +185,7 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
     if !batch.locked_out {
         talk.say_para(Ink::Plain, "Watch three full belt turns from outside the guards.");
     }
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "How does it run?".to_owned(),
         around: "From outside the guards, three full belt turns.".to_owned(),
         ask: "Against how it ran at the start of this visit:".to_owned(),
@@ -241,7 +243,7 @@ fn put_back(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
             "Go by the marks made before the work.".to_owned(),
         ),
     };
-    let asked = Asked {
+    let asked = QuestionPut {
         title: "Put back".to_owned(),
         around,
         ask: format!("Put back: {what}"),

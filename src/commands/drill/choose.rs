@@ -1,8 +1,8 @@
 //! Choosing from a long list on a small screen: so many at a time, the last entry leads on.
 
-use super::floor::{Floor, Gone};
-use crate::ask::{KeyKind, Prompt, Reply};
-use crate::show::asking::{self, Asked};
+use super::floor::{Floor, RunLeft};
+use crate::ask::{KeyKind, Prompt, PromptReply};
+use crate::show::asking::{self, QuestionPut};
 
 /// So many entries are shown at once.
 const AT_ONCE: usize = 9;
@@ -18,7 +18,7 @@ pub(super) fn one_of(
     title: &str,
     ask: &str,
     entries: &[String],
-) -> Result<Option<usize>, Gone> {
+) -> Result<Option<usize>, RunLeft> {
     let mut from = 0;
     loop {
         let left = entries.get(from..).unwrap_or_default();
@@ -28,7 +28,7 @@ pub(super) fn one_of(
         if pages_on {
             answers.push(format!("More ({} left)", left.len() - shown));
         }
-        let asked = Asked {
+        let asked = QuestionPut {
             title: title.to_owned(),
             around: String::new(),
             ask: ask.to_owned(),
@@ -39,18 +39,18 @@ pub(super) fn one_of(
         let page = asking::question(floor.screen, &asked);
         floor.ask.say(&page);
         match floor.ask.choose(&Prompt::new(asked.answers.clone(), &KEYS)) {
-            Reply::Choice(place) if place < shown => return Ok(Some(from + place)),
-            Reply::Choice(_) => from += shown,
-            Reply::Key(key) => match key.kind() {
+            PromptReply::Choice(place) if place < shown => return Ok(Some(from + place)),
+            PromptReply::Choice(_) => from += shown,
+            PromptReply::Key(key) => match key.kind() {
                 KeyKind::Back if from > 0 => from = from.saturating_sub(AT_ONCE),
                 KeyKind::Back => return Ok(None),
-                KeyKind::Stop => return Err(Gone::Stopped),
+                KeyKind::Stop => return Err(RunLeft::Stopped),
                 _ => {
                     let page = asking::help(floor.screen, &KEYS, &[]);
                     floor.ask.say(&page);
                 }
             },
-            Reply::Lost(lost) => return Err(lost.into()),
+            PromptReply::Lost(lost) => return Err(lost.into()),
         }
     }
 }

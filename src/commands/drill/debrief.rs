@@ -1,9 +1,10 @@
 //! `straybelt drill debrief`: what a run was worth; of several runs, a class list.
 
-use super::Room;
+use super::DrillBook;
 use super::run::made_again;
 use crate::cli::{DebriefArgs, DebriefFormat};
 use crate::commands::{Failed, Streams, output, refuse, say_store};
+use crate::disk::Over;
 use crate::drill::record::{Record, Store};
 use crate::drill::{Drill, World};
 use crate::exit::Exit;
@@ -17,7 +18,7 @@ use crate::visit::Diagnosis;
 /// # Errors
 /// If standard output cannot be written.
 pub(super) fn debrief(
-    room: &Room,
+    room: &DrillBook,
     store: &Store,
     wanted: &DebriefArgs,
     streams: &mut Streams,
@@ -52,14 +53,15 @@ pub(super) fn debrief(
         worlds.push((record, world));
     }
     let runs: Vec<Debrief<'_, '_>> =
-        worlds.iter().map(|(record, world)| Debrief::of(record, world)).collect();
+        worlds.iter().map(|(record, world)| Debrief::new(record, world)).collect();
     let paint = if wanted.output.is_some() { Paint::NONE } else { streams.out_paint };
     let screen = Screen::with(streams.columns, paint);
     let (document, what) = match runs.as_slice() {
         [run] => (one(run, wanted.format, screen), "the debrief"),
         runs => (several(runs, wanted.format, screen), "the class list"),
     };
-    output::deliver(&document, wanted.output.as_deref(), wanted.force, what, streams)
+    let over = if wanted.force { Over::PlainFile } else { Over::Nothing };
+    output::deliver(&document, wanted.output.as_deref(), over, what, streams)
 }
 
 /// One run in full.

@@ -1,15 +1,15 @@
 //! The conversation of a run: one move after the other, each on disk before it is made.
 
-use crate::ask::{Ask, Entry, Farewell, KeyKind, Lost, Prompt, Reply};
+use crate::ask::{Ask, Farewell, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 use crate::drill::World;
 use crate::drill::moves::Move;
 use crate::drill::record::{Deed, Ended, Record};
 use crate::drill::told::told;
 use crate::exit::Exit;
 use crate::kept::{OpenRecord, StoreError};
-use crate::show::asking::{self, Asked};
+use crate::show::asking::{self, QuestionPut};
 use crate::show::drill::pages;
-use crate::show::drill::words::Names;
+use crate::show::drill::words::DrillNames;
 use crate::show::page::{Page, Screen};
 use crate::show::words::{Known, Sides};
 use crate::visit::clock::Clock;
@@ -26,14 +26,14 @@ const OWN: [asking::OwnKey; 3] = [
 
 /// How a conversation ends before the run is over.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Gone {
+pub(super) enum RunLeft {
     /// Stopped by key, or the input ended.
     Stopped,
     /// Interrupted from the keyboard.
     Interrupted,
 }
 
-impl From<Lost> for Gone {
+impl From<Lost> for RunLeft {
     fn from(lost: Lost) -> Self {
         match lost {
             Lost::EndOfInput => Self::Stopped,
@@ -42,7 +42,7 @@ impl From<Lost> for Gone {
     }
 }
 
-impl Gone {
+impl RunLeft {
     /// How the program ends then, when all is saved.
     pub(super) fn exit(self) -> Exit {
         match self {
@@ -56,12 +56,12 @@ impl Gone {
 ///
 /// # Errors
 /// When the person has gone.
-pub(super) fn read(ask: &mut dyn Ask, page: &str) -> Result<(), Gone> {
+pub(super) fn read(ask: &mut dyn Ask, page: &str) -> Result<(), RunLeft> {
     ask.say(page);
     match ask.note("Enter goes on", &[KeyKind::Stop]) {
-        Entry::Key(_) => Err(Gone::Stopped),
-        Entry::Lost(lost) => Err(lost.into()),
-        Entry::Text(_) | Entry::Skipped => Ok(()),
+        NoteReply::Key(_) => Err(RunLeft::Stopped),
+        NoteReply::Lost(lost) => Err(lost.into()),
+        NoteReply::Text(_) | NoteReply::Skipped => Ok(()),
     }
 }
 
@@ -91,7 +91,7 @@ pub(super) struct Floor<'f> {
 
 /// What may be done at the first choice.
 #[derive(Debug, Clone, Copy)]
-enum Way {
+enum MoveKind {
     Look,
     Measure,
     Work,
@@ -110,7 +110,7 @@ impl Floor<'_> {
     ///
     /// # Errors
     /// When the person has gone.
-    pub(super) fn converse(&mut self) -> Result<(), Gone> {
+    pub(super) fn converse(&mut self) -> Result<(), RunLeft> {
         self.farewell.set(self.part());
         self.show_belt()?;
         while self.world.over().is_none() {
@@ -126,24 +126,24 @@ impl Floor<'_> {
     }
 
     /// One choice and what comes of it.
-    fn one(&mut self) -> Result<(), Gone> {
+    fn one(&mut self) -> Result<(), RunLeft> {
         let turn = match self.world.machine() {
-            Machine::Running => (Way::Isolate, "Lock the machine out"),
-            Machine::LockedOut => (Way::GiveBack, "Give it back, restart, watch"),
+            Machine::Running => (MoveKind::Isolate, "Lock the machine out"),
+            Machine::LockedOut => (MoveKind::GiveBack, "Give it back, restart, watch"),
         };
         let ways = [
-            (Way::Look, "Look, listen or ask"),
-            (Way::Measure, "Measure with a gauge"),
-            (Way::Work, "Clean, mend, set or renew"),
-            (Way::Shift, "Move one end of an idler"),
-            (Way::Screw, "Turn a take-up screw"),
-            (Way::Wait, "Let it run and watch"),
+            (MoveKind::Look, "Look, listen or ask"),
+            (MoveKind::Measure, "Measure with a gauge"),
+            (MoveKind::Work, "Clean, mend, set or renew"),
+            (MoveKind::Shift, "Move one end of an idler"),
+            (MoveKind::Screw, "Turn a take-up screw"),
+            (MoveKind::Wait, "Let it run and watch"),
             turn,
-            (Way::Name, "Say what the cause is"),
-            (Way::Advice, "Ask straybelt"),
-            (Way::Declare, "It runs true: end the run"),
+            (MoveKind::Name, "Say what the cause is"),
+            (MoveKind::Advice, "Ask straybelt"),
+            (MoveKind::Declare, "It runs true: end the run"),
         ];
-        let asked = Asked {
+        let asked = QuestionPut {
             title: format!("Run {}", self.kept.record().run),
             around: pages::standing(&self.world),
             ask: "What do you do?".to_owned(),
@@ -154,16 +154,16 @@ impl Floor<'_> {
         let page = asking::question(self.screen, &asked);
         self.ask.say(&page);
         match self.ask.choose(&Prompt::new(asked.answers, &KEYS)) {
-            Reply::Lost(lost) => Err(lost.into()),
-            Reply::Choice(place) => match ways.get(place) {
+            PromptReply::Lost(lost) => Err(lost.into()),
+            PromptReply::Choice(place) => match ways.get(place) {
                 Some((way, _)) => self.go(*way),
                 None => Ok(()),
             },
-            Reply::Key(key) => {
+            PromptReply::Key(key) => {
                 match key.kind() {
-                    KeyKind::Stop => return Err(Gone::Stopped),
+                    KeyKind::Stop => return Err(RunLeft::Stopped),
                     KeyKind::SoFar => {
-                        let names = Names::of(self.world.drill());
+                        let names = DrillNames::new(self.world.drill());
                         let words = |what: &Move| names.did(self.world.book(), what);
                         let page = pages::so_far(self.screen, &self.world, &words);
                         self.ask.say(&page);
@@ -179,24 +179,24 @@ impl Floor<'_> {
         }
     }
 
-    fn go(&mut self, way: Way) -> Result<(), Gone> {
+    fn go(&mut self, way: MoveKind) -> Result<(), RunLeft> {
         match way {
-            Way::Look => self.look(),
-            Way::Measure => self.measure(),
-            Way::Work => self.work(),
-            Way::Shift => self.shift(),
-            Way::Screw => self.screw(),
-            Way::Wait => self.wait(),
-            Way::Isolate => self.make(Move::LockOut),
-            Way::GiveBack => self.make(Move::Restore),
-            Way::Name => self.name(),
-            Way::Advice => self.advice(),
-            Way::Declare => self.make(Move::Declare),
+            MoveKind::Look => self.look(),
+            MoveKind::Measure => self.measure(),
+            MoveKind::Work => self.work(),
+            MoveKind::Shift => self.shift(),
+            MoveKind::Screw => self.screw(),
+            MoveKind::Wait => self.wait(),
+            MoveKind::Isolate => self.make(Move::LockOut),
+            MoveKind::GiveBack => self.make(Move::Restore),
+            MoveKind::Name => self.name(),
+            MoveKind::Advice => self.advice(),
+            MoveKind::Declare => self.make(Move::Declare),
         }
     }
 
     /// Saves a move, makes it, and shows what came of it.
-    pub(super) fn make(&mut self, what: Move) -> Result<(), Gone> {
+    pub(super) fn make(&mut self, what: Move) -> Result<(), RunLeft> {
         let deed = Deed::of(&what, self.world.book());
         self.unsaved = self.kept.add(deed, self.clock.now()).err();
         if let Some(error) = &self.unsaved {
@@ -221,7 +221,7 @@ impl Floor<'_> {
         Ok(())
     }
 
-    fn show_belt(&mut self) -> Result<(), Gone> {
+    fn show_belt(&mut self) -> Result<(), RunLeft> {
         let page = pages::seen(self.screen, &self.world, &self.sides);
         read(self.ask, &page)
     }

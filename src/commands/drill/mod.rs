@@ -15,13 +15,20 @@ use crate::problem::{Report, nearest};
 use crate::rulebook::load;
 use crate::rulebook::model::Book;
 use crate::show::drill::list as pages;
-use crate::show::drill::words::Names;
+use crate::show::drill::words::DrillNames;
 use crate::visit::clock::{Clock, SystemClock};
 
 /// The drills of a rule book.
-struct Room {
+struct DrillBook {
     book: Book,
     drills: Vec<Drill>,
+}
+
+/// Where runs are begun and gone on with.
+struct Practice<'p> {
+    room: &'p DrillBook,
+    store: &'p Store,
+    args: &'p DrillArgs,
 }
 
 /// Does what `drill` was told.
@@ -46,10 +53,16 @@ pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> Result<Exit, Faile
     };
     match &args.command {
         DrillCommand::List { before } => list(&room, &store, args, *before, streams),
-        DrillCommand::Show { name, hidden } => show(&room, name, *hidden, streams),
-        DrillCommand::Run(wanted) => run::begin(&room, &store, args, wanted, streams),
+        DrillCommand::Show { name, hidden } => {
+            let shown = if *hidden { DrillShown::Hidden } else { DrillShown::Briefing };
+            show(&room, name, shown, streams)
+        }
+        DrillCommand::Run(wanted) => {
+            run::begin(&Practice { room: &room, store: &store, args }, wanted, streams)
+        }
         DrillCommand::Again { run, plain } => {
-            run::again(&room, &store, args, *run, *plain, streams)
+            let practice = Practice { room: &room, store: &store, args };
+            run::again(&practice, *run, plain.manner(), streams)
         }
         DrillCommand::Debrief(wanted) => debrief::debrief(&room, &store, wanted, streams),
         DrillCommand::New { .. } => Ok(Exit::Usage),
@@ -57,7 +70,7 @@ pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> Result<Exit, Faile
 }
 
 /// The rule book and its drills, or how the program ends without them.
-fn room(args: &DrillArgs, streams: &mut Streams) -> Result<Room, Failed> {
+fn room(args: &DrillArgs, streams: &mut Streams) -> Result<DrillBook, Failed> {
     let checked = load::read(args.book.rules.as_deref());
     let Some(book) = &checked.book else {
         let problems = crate::problem::Problems(checked.problems);
@@ -70,17 +83,17 @@ fn room(args: &DrillArgs, streams: &mut Streams) -> Result<Room, Failed> {
         super::rules::tell(&problems, streams)?;
         streams.complain("warning: drills with something wrong are left out.")?;
     }
-    Ok(Room { book: book.clone(), drills })
+    Ok(DrillBook { book: book.clone(), drills })
 }
 
-impl Room {
+impl DrillBook {
     fn drill(&self, name: &str) -> Option<&Drill> {
         self.drills.iter().find(|drill| drill.id == name)
     }
 }
 
 /// Says that there is no such drill, and which there may be.
-fn unknown(room: &Room, name: &str, streams: &mut Streams) -> Result<Exit, Failed> {
+fn unknown(room: &DrillBook, name: &str, streams: &mut Streams) -> Result<Exit, Failed> {
     let meant = nearest(name, room.drills.iter().map(|drill| drill.id.as_str()));
     let meant = meant.map_or(String::new(), |meant| format!(" Did you mean {meant}?"));
     streams.complain(&format!(
@@ -90,7 +103,7 @@ fn unknown(room: &Room, name: &str, streams: &mut Streams) -> Result<Exit, Faile
 }
 
 fn list(
-    room: &Room,
+    room: &DrillBook,
     store: &Store,
     args: &DrillArgs,
     before: Option<u32>,
@@ -111,14 +124,28 @@ fn list(
     }
 }
 
-fn show(room: &Room, name: &str, hidden: bool, streams: &mut Streams) -> Result<Exit, Failed> {
+/// How much of a drill is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum DrillShown {
+    /// What the learner is told.
+    Briefing,
+    /// What is hidden too.
+    Hidden,
+}
+
+fn show(
+    room: &DrillBook,
+    name: &str,
+    shown: DrillShown,
+    streams: &mut Streams,
+) -> Result<Exit, Failed> {
     let Some(drill) = room.drill(name) else {
         return unknown(room, name, streams);
     };
     let screen = streams.screen();
     let mut page = pages::briefing(screen, drill);
-    if hidden {
-        let names = Names::of(drill);
+    if shown == DrillShown::Hidden {
+        let names = DrillNames::new(drill);
         let things: Vec<Vec<String>> = drill
             .hidden
             .iter()

@@ -3,18 +3,18 @@
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::Duration;
 
-use super::floor::{self, Floor, Gone};
-use super::{Room, unknown};
-use crate::ask::{Ask, Farewell, Prompt, Reply, hear_signals};
-use crate::cli::{DrillArgs, Manner, PlainArg, RunArgs};
+use super::floor::{self, Floor, RunLeft};
+use super::{DrillBook, Practice, unknown};
+use crate::ask::{Ask, Farewell, Prompt, PromptReply, hear_signals};
+use crate::cli::{Manner, RunArgs};
 use crate::commands::progress::Progress;
 use crate::commands::{Failed, Streams, asker, flags, say_store, setting};
-use crate::drill::record::{Begun, Record, Store};
+use crate::drill::record::{Begun, Record};
 use crate::drill::{Done, Drill, World, draw};
 use crate::exit::Exit;
 use crate::gauge::Gauge;
 use crate::kept::OpenRecord;
-use crate::show::drill::words::Names;
+use crate::show::drill::words::DrillNames;
 use crate::show::drill::{list, pages};
 use crate::show::gauge as gauge_pages;
 use crate::show::page::{Page, Screen};
@@ -25,12 +25,11 @@ use crate::visit::store::BookMark;
 
 /// Begins a run of the drill that is named, drawn or chosen.
 pub(super) fn begin(
-    room: &Room,
-    store: &Store,
-    args: &DrillArgs,
+    practice: &Practice<'_>,
     wanted: &RunArgs,
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
+    let room = practice.room;
     if let Some(wrong) = SystemClock::wrong() {
         streams.complain(&format!("error: {wrong}."))?;
         return Ok(Exit::Usage);
@@ -69,25 +68,24 @@ pub(super) fn begin(
         now: SystemClock.now(),
     };
     let now = begun.now;
-    let kept = match store.begin(|run| Record::begun(run, begun), now) {
+    let kept = match practice.store.begin(|run| Record::begun(run, begun), now) {
         Ok(kept) => kept,
         Err(error) => return say_store(&error, streams),
     };
-    let names = Names::of(&drill);
+    let names = DrillNames::new(&drill);
     let opening = [pages::rules(screen, names.sides()), list::briefing(screen, &drill)];
-    let held = Held { room, args, farewell: &farewell };
-    held.go_on(&drill, kept, (ask, screen), &opening, streams)
+    let sitting = RunSetting { practice, farewell: &farewell, opening: &opening };
+    sitting.go_on(&drill, kept, (ask, screen), streams)
 }
 
 /// Goes on with a run; shows one again that is over.
 pub(super) fn again(
-    room: &Room,
-    store: &Store,
-    args: &DrillArgs,
+    practice: &Practice<'_>,
     run: u32,
-    plain: PlainArg,
+    manner: Manner,
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
+    let (room, store) = (practice.room, practice.store);
     let record = match store.look(run) {
         Ok(record) => record,
         Err(error) => return say_store(&error, streams),
@@ -108,7 +106,7 @@ pub(super) fn again(
         Err(error) => return say_store(&error, streams),
     };
     let farewell = Farewell::default();
-    let (ask, screen) = somebody(plain.manner(), &farewell, streams);
+    let (ask, screen) = somebody(manner, &farewell, streams);
     let mut opening = vec![list::briefing(screen, &drill)];
     if record.book.fingerprint != room.book.fingerprint {
         let page = Page::new(screen)
@@ -116,8 +114,8 @@ pub(super) fn again(
             .finish();
         opening.push(page);
     }
-    let held = Held { room, args, farewell: &farewell };
-    held.go_on(&drill, kept, (ask, screen), &opening, streams)
+    let sitting = RunSetting { practice, farewell: &farewell, opening: &opening };
+    sitting.go_on(&drill, kept, (ask, screen), streams)
 }
 
 fn somebody(manner: Manner, farewell: &Farewell, streams: &Streams) -> (Box<dyn Ask>, Screen) {
@@ -126,31 +124,31 @@ fn somebody(manner: Manner, farewell: &Farewell, streams: &Streams) -> (Box<dyn 
 }
 
 /// What a conversation needs besides the run itself.
-struct Held<'h> {
-    room: &'h Room,
-    args: &'h DrillArgs,
-    farewell: &'h Farewell,
+struct RunSetting<'s> {
+    practice: &'s Practice<'s>,
+    farewell: &'s Farewell,
+    /// The pages before the first move.
+    opening: &'s [String],
 }
 
-impl Held<'_> {
+impl RunSetting<'_> {
     fn go_on(
         &self,
         drill: &Drill,
         kept: OpenRecord<Record>,
         (mut ask, screen): (Box<dyn Ask>, Screen),
-        opening: &[String],
         streams: &mut Streams,
     ) -> Result<Exit, Failed> {
-        let diagnosis = Diagnosis::new(&self.room.book);
+        let diagnosis = Diagnosis::new(&self.practice.room.book);
         let again = flags(&[
-            ("--rules", self.args.book.rules.as_deref()),
-            ("--state", self.args.state.state.as_deref()),
+            ("--rules", self.practice.args.book.rules.as_deref()),
+            ("--state", self.practice.args.state.state.as_deref()),
         ]);
         let saved = floor::saved(screen, kept.record().run, &again);
         self.farewell.set(saved.clone());
         let made = while_read(
             |through| kept.record().replay_told(drill, &diagnosis, through),
-            || opening.iter().try_for_each(|page| floor::read(ask.as_mut(), page)),
+            || self.opening.iter().try_for_each(|page| floor::read(ask.as_mut(), page)),
             Progress::new(streams.err.bare(), kept.record().moves.len(), "moves made again"),
         );
         let world = match made {
@@ -164,7 +162,7 @@ impl Held<'_> {
         let mut floor = Floor {
             ask: ask.as_mut(),
             screen,
-            sides: Names::of(drill).sides().clone(),
+            sides: DrillNames::new(drill).sides().clone(),
             diagnosis: &diagnosis,
             world,
             kept,
@@ -177,7 +175,7 @@ impl Held<'_> {
         let page = floor.part();
         floor.ask.say(&page);
         Ok(match ended {
-            Err(Gone::Interrupted) => Exit::Interrupted,
+            Err(RunLeft::Interrupted) => Exit::Interrupted,
             _ if floor.unsaved.is_some() => Exit::State,
             Err(gone) => gone.exit(),
             Ok(()) => Exit::Done,
@@ -189,9 +187,9 @@ impl Held<'_> {
 /// made to wait for it.
 fn while_read<T: Send>(
     make: impl FnOnce(&mut dyn FnMut(usize) -> bool) -> T + Send,
-    read: impl FnOnce() -> Result<(), Gone>,
+    read: impl FnOnce() -> Result<(), RunLeft>,
     mut progress: Progress<'_>,
-) -> Result<T, Gone> {
+) -> Result<T, RunLeft> {
     let (made, left) = (AtomicUsize::new(0), AtomicBool::new(false));
     std::thread::scope(|scope| {
         let making = scope.spawn(|| {
@@ -236,7 +234,7 @@ fn cannot_run(streams: &mut Streams) -> Result<Exit, Failed> {
 
 /// A run that is over, move by move.
 fn once_more(
-    room: &Room,
+    room: &DrillBook,
     record: &Record,
     drill: &Drill,
     streams: &mut Streams,
@@ -246,7 +244,7 @@ fn once_more(
     let Some(world) = made_again(record, drill, &diagnosis, streams) else {
         return cannot_run(streams);
     };
-    let names = Names::of(drill);
+    let names = DrillNames::new(drill);
     let words = |what: &crate::drill::Move| names.did(&room.book, what);
     let page = list::briefing(screen, drill)
         + &pages::so_far(screen, &world, &words)
@@ -257,7 +255,7 @@ fn once_more(
 }
 
 /// Which drill, from the list.
-fn chosen<'r>(room: &'r Room, ask: &mut dyn Ask, screen: Screen) -> Option<&'r Drill> {
+fn chosen<'r>(room: &'r DrillBook, ask: &mut dyn Ask, screen: Screen) -> Option<&'r Drill> {
     let mut page = Page::new(screen);
     page.title("Which drill?");
     for (nth, drill) in room.drills.iter().enumerate() {
@@ -266,8 +264,8 @@ fn chosen<'r>(room: &'r Room, ask: &mut dyn Ask, screen: Screen) -> Option<&'r D
     ask.say(&page.finish());
     let ids: Vec<String> = room.drills.iter().map(|drill| drill.id.clone()).collect();
     match ask.choose(&Prompt::new(ids, &[crate::ask::KeyKind::Stop])) {
-        Reply::Choice(place) => room.drills.get(place),
-        Reply::Key(_) | Reply::Lost(_) => None,
+        PromptReply::Choice(place) => room.drills.get(place),
+        PromptReply::Key(_) | PromptReply::Lost(_) => None,
     }
 }
 
@@ -279,7 +277,8 @@ pub(super) fn measured(
     gauge: &'static Gauge,
 ) -> String {
     let (setting, units) = setting::of_visit(world.facts());
-    let told = gauge_pages::Told { book: world.book(), sides, units: units.unwrap_or_default() };
+    let told =
+        gauge_pages::GaugeWording { book: world.book(), sides, units: units.unwrap_or_default() };
     let last = world.steps().last().map(|step| &step.done);
     let Some(Done::Measured(measured)) = last else {
         return String::new();

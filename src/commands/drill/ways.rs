@@ -4,8 +4,8 @@ use crate::trade::{Side, Strand};
 use std::collections::BTreeMap;
 
 use super::choose::one_of;
-use super::floor::{Floor, Gone};
-use crate::ask::{Entry, KeyKind};
+use super::floor::{Floor, RunLeft};
+use crate::ask::{KeyKind, NoteReply};
 use crate::conveyor::quantity::{self, Kind, Units};
 use crate::drill::follow;
 use crate::drill::moves::Move;
@@ -22,7 +22,7 @@ use crate::trade::MachineState;
 use crate::visit::{Depth, Machine, Reply as Answered};
 
 impl Floor<'_> {
-    pub(super) fn look(&mut self) -> Result<(), Gone> {
+    pub(super) fn look(&mut self) -> Result<(), RunLeft> {
         let book = self.world.book();
         let kinds = [
             "The first six looks",
@@ -66,7 +66,7 @@ impl Floor<'_> {
         }
     }
 
-    pub(super) fn measure(&mut self) -> Result<(), Gone> {
+    pub(super) fn measure(&mut self) -> Result<(), RunLeft> {
         let gauges: Vec<&'static Gauge> = gauge::ALL.to_vec();
         let titles: Vec<String> = gauges.iter().map(|gauge| gauge.title.to_owned()).collect();
         let Some(gauge) =
@@ -88,7 +88,7 @@ impl Floor<'_> {
         self.ask.say(&page);
     }
 
-    pub(super) fn work(&mut self) -> Result<(), Gone> {
+    pub(super) fn work(&mut self) -> Result<(), RunLeft> {
         let book = self.world.book();
         let offered = self.world.offered();
         let mut stages: BTreeMap<Stage, Vec<FixAt>> = BTreeMap::new();
@@ -115,7 +115,7 @@ impl Floor<'_> {
         }
     }
 
-    pub(super) fn shift(&mut self) -> Result<(), Gone> {
+    pub(super) fn shift(&mut self) -> Result<(), RunLeft> {
         let strands = ["Carry strand, on top", "Return strand, below"].map(str::to_owned);
         let Some(strand) = one_of(self, "Idler", "On which strand?", &strands)? else {
             return Ok(());
@@ -147,7 +147,7 @@ impl Floor<'_> {
         })
     }
 
-    pub(super) fn screw(&mut self) -> Result<(), Gone> {
+    pub(super) fn screw(&mut self) -> Result<(), RunLeft> {
         let Some(side) = self.side("Which screw?")? else {
             return Ok(());
         };
@@ -161,20 +161,20 @@ impl Floor<'_> {
         self.make(Move::Screw { side, out_m: if way == 0 { by_m } else { -by_m } })
     }
 
-    fn side(&mut self, ask: &str) -> Result<Option<Side>, Gone> {
+    fn side(&mut self, ask: &str) -> Result<Option<Side>, RunLeft> {
         let names = [&self.sides.left, &self.sides.right].map(|name| format!("The {name} one"));
         Ok(one_of(self, "Side", ask, &names)?
             .map(|at| if at == 0 { Side::Left } else { Side::Right }))
     }
 
-    pub(super) fn wait(&mut self) -> Result<(), Gone> {
+    pub(super) fn wait(&mut self) -> Result<(), RunLeft> {
         let turns = self.number("How many turns (1 to 200)?", |text| {
             text.parse::<u32>().ok().filter(|n| (1..=200).contains(n))
         })?;
         turns.map_or(Ok(()), |turns| self.make(Move::Wait(turns)))
     }
 
-    pub(super) fn name(&mut self) -> Result<(), Gone> {
+    pub(super) fn name(&mut self) -> Result<(), RunLeft> {
         let book = self.world.book();
         let applies =
             Applicability::new(book, self.world.facts(), &List::filled(None, book.symptoms.len()));
@@ -193,7 +193,7 @@ impl Floor<'_> {
         certainty.map_or(Ok(()), |certainty| self.make(Move::Name(*cause, certainty / 100.0)))
     }
 
-    pub(super) fn advice(&mut self) -> Result<(), Gone> {
+    pub(super) fn advice(&mut self) -> Result<(), RunLeft> {
         let told = told(&self.world);
         let facts = self.world.facts().clone();
         let applicable = self.diagnosis.applicability(&facts, &told);
@@ -215,16 +215,16 @@ impl Floor<'_> {
     }
 
     /// Shows the question that straybelt would put, and puts it if the machine is in the state for it.
-    fn advised_look(&mut self, symptom: SymptomAt) -> Result<(), Gone> {
+    fn advised_look(&mut self, symptom: SymptomAt) -> Result<(), RunLeft> {
         let asked = &self.world.book().symptoms[symptom];
-        let in_state = match asked.state {
-            MachineState::Anywhere => true,
-            MachineState::Running => self.world.machine() == Machine::Running,
-            MachineState::LockedOut => self.world.machine() == Machine::LockedOut,
+        let first = match (asked.state, self.world.machine()) {
+            (MachineState::LockedOut, Machine::Running) => pages::MachineFirst::LockOut,
+            (MachineState::Running, Machine::LockedOut) => pages::MachineFirst::GiveBack,
+            _ => pages::MachineFirst::Nothing,
         };
-        let page = self.known(|known| pages::advised(self.screen, known, symptom, in_state));
+        let page = self.known(|known| pages::advised(self.screen, known, symptom, first));
         self.ask.say(&page);
-        if !in_state {
+        if first != pages::MachineFirst::Nothing {
             return Ok(());
         }
         let answers = ["Yes, look now", "No, go back"].map(str::to_owned);
@@ -239,13 +239,13 @@ impl Floor<'_> {
         &mut self,
         label: &str,
         read: impl Fn(&str) -> Option<T>,
-    ) -> Result<Option<T>, Gone> {
+    ) -> Result<Option<T>, RunLeft> {
         self.line(label, |text| {
             read(text).ok_or_else(|| "That is no number that fits here.".to_owned())
         })
     }
 
-    fn length(&mut self, label: &str) -> Result<Option<f64>, Gone> {
+    fn length(&mut self, label: &str) -> Result<Option<f64>, RunLeft> {
         let units = self.world.drill().conveyor.units().unwrap_or(Units::Metric);
         self.line(label, |text| {
             let size = quantity::read(text, Kind::Length, units)
@@ -261,11 +261,11 @@ impl Floor<'_> {
         &mut self,
         label: &str,
         read: impl Fn(&str) -> Result<T, String>,
-    ) -> Result<Option<T>, Gone> {
+    ) -> Result<Option<T>, RunLeft> {
         let keys = [KeyKind::Back, KeyKind::Stop];
         loop {
             match self.ask.note(label, &keys) {
-                Entry::Text(text) => match read(text.trim()) {
+                NoteReply::Text(text) => match read(text.trim()) {
                     Ok(value) => return Ok(Some(value)),
                     Err(why) => {
                         let page = Page::new(self.screen)
@@ -274,15 +274,15 @@ impl Floor<'_> {
                         self.ask.say(&page);
                     }
                 },
-                Entry::Skipped => return Ok(None),
-                Entry::Key(key) if key.kind() == KeyKind::Stop => return Err(Gone::Stopped),
-                Entry::Key(_) => return Ok(None),
-                Entry::Lost(lost) => return Err(lost.into()),
+                NoteReply::Skipped => return Ok(None),
+                NoteReply::Key(key) if key.kind() == KeyKind::Stop => return Err(RunLeft::Stopped),
+                NoteReply::Key(_) => return Ok(None),
+                NoteReply::Lost(lost) => return Err(lost.into()),
             }
         }
     }
 }
 
 fn capital_stop(text: &str) -> String {
-    format!("{}.", belief::capital(text))
+    format!("{}.", crate::show::letters::capital(text))
 }

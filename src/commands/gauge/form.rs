@@ -2,16 +2,16 @@
 
 use super::{Bench, worked};
 use crate::ask::{Ask, Lost};
-use crate::commands::form::{Filled, Form, KEYS, Keeping};
+use crate::commands::form::{Blank, Filled, Form, KEYS, Keeping};
 use crate::gauge::given::Gathered;
 use crate::gauge::{Gauge, Given, Need, Outcome, Readings, Row, Rows, Takes, Wanted, Way};
-use crate::show::belief::capital;
 use crate::show::gauge as pages;
+use crate::show::letters::capital;
 use crate::show::page::Screen;
 use crate::trade::Side;
 
 /// A measurement that was taken by prompts.
-pub(in crate::commands) struct Measured {
+pub(in crate::commands) struct MeasuredByPrompts {
     pub(in crate::commands) readings: Readings,
     pub(in crate::commands) outcome: Outcome,
 }
@@ -27,7 +27,7 @@ pub(in crate::commands) fn measure(
     bench: &Bench,
     gauge: &'static Gauge,
     way: &'static Way,
-) -> Result<Measured, Lost> {
+) -> Result<MeasuredByPrompts, Lost> {
     fill(&mut Form::new(ask, screen, KEYS), screen, bench, gauge, way)
 }
 
@@ -41,7 +41,7 @@ pub(in crate::commands) fn measure_kept(
     bench: &Bench,
     (gauge, way): (&'static Gauge, &'static Way),
     taken: Vec<String>,
-) -> Result<Measured, Lost> {
+) -> Result<MeasuredByPrompts, Lost> {
     if !taken.is_empty() {
         let page = pages::kept_lines(screen, bench.told(), gauge, way, &taken);
         keeper.person().say(&page);
@@ -55,7 +55,7 @@ fn fill(
     bench: &Bench,
     gauge: &'static Gauge,
     way: &'static Way,
-) -> Result<Measured, Lost> {
+) -> Result<MeasuredByPrompts, Lost> {
     let filled = form.fill(|form| {
         let how = pages::how(screen, bench.told(), gauge, way);
         form.show(|page| {
@@ -64,7 +64,7 @@ fn fill(
         });
         let gathered = gather(form, bench, way)?;
         match worked(bench, gauge, way, gathered) {
-            Ok((readings, outcome)) => Ok(Measured { readings, outcome }),
+            Ok((readings, outcome)) => Ok(MeasuredByPrompts { readings, outcome }),
             Err(amiss) => {
                 form.say(&format!("That does not fit together: {amiss}. Type < and Enter to go back and correct it."));
                 // Only going back leads out of here, or leaving.
@@ -134,7 +134,7 @@ fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered>
         if gathered.single.contains_key(wanted.key) {
             continue;
         }
-        if let Some(given) = one(form, bench, wanted, "", wanted.need == Need::Must)? {
+        if let Some(given) = one(form, bench, wanted, "", blank(wanted.need))? {
             gathered.single.insert(wanted.key, given);
         }
     }
@@ -144,13 +144,17 @@ fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered>
     Ok(gathered)
 }
 
+fn blank(need: Need) -> Blank {
+    if need == Need::Must { Blank::Refused } else { Blank::Allowed }
+}
+
 /// One reading; nothing if it may be left out and is.
 fn one(
     form: &mut Form,
     bench: &Bench,
     wanted: &Wanted,
     before: &str,
-    must: bool,
+    blank: Blank,
 ) -> Filled<Option<Given>> {
     let told = bench.told();
     let (ask, label) = pages::prompt(told, wanted);
@@ -164,7 +168,7 @@ fn one(
     };
     let help = |_: &str| pages::help(told, wanted);
     form.line(&label, &help, &|line| {
-        if line.is_empty() && !must {
+        if line.is_empty() && blank == Blank::Allowed {
             return Ok(None);
         }
         let line = meant(bench, wanted.takes, line);
@@ -207,8 +211,8 @@ fn table(form: &mut Form, bench: &Bench, rows: &Rows) -> Filled<Vec<Row>> {
         let mut row = Row::default();
         for (at, column) in rows.columns.iter().enumerate() {
             let may_end = at == 0 && read.len() >= rows.least;
-            let must = column.need == Need::Must && !may_end;
-            match one(form, bench, column, &before, must)? {
+            let blank = if may_end { Blank::Allowed } else { blank(column.need) };
+            match one(form, bench, column, &before, blank)? {
                 Some(given) => row.insert(column.key, given),
                 None if may_end => return Ok(read),
                 None => {}

@@ -13,16 +13,25 @@ use crate::gauge::{Given, Keyed, Readings, Way};
 use crate::show::page::Screen;
 use crate::source::folder;
 
+/// Readings that were taken at a conveyor with a file.
+pub(super) struct TakenReadings<'t> {
+    /// How it was measured.
+    pub(super) way: &'static Way,
+    /// The readings.
+    pub(super) readings: &'t Readings,
+    /// The conveyor's file.
+    pub(super) path: &'t Path,
+}
+
 /// Offers to keep what the file did not have. Whoever says no, or has gone, keeps the result all the same.
 pub(super) fn offer(
     ask: &mut dyn Ask,
     screen: Screen,
     bench: &Bench,
-    way: &Way,
-    readings: &Readings,
-    path: &Path,
+    taken: &TakenReadings,
     streams: &mut Streams,
 ) -> io::Result<()> {
+    let TakenReadings { way, readings, path } = *taken;
     let new: Vec<(&'static str, String)> = way
         .wanted
         .iter()

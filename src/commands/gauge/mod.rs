@@ -66,8 +66,8 @@ pub(super) struct Bench<'a> {
 }
 
 impl<'a> Bench<'a> {
-    pub(super) fn told(&self) -> pages::Told<'a> {
-        pages::Told { book: self.book, sides: self.sides, units: self.units }
+    pub(super) fn told(&self) -> pages::GaugeWording<'a> {
+        pages::GaugeWording { book: self.book, sides: self.sides, units: self.units }
     }
 }
 
@@ -133,7 +133,8 @@ fn talk(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> Result<Exit, 
             let exit = print(call, bench, &measured.readings, &measured.outcome, streams)?;
             streams.out.flush()?;
             if let Some(path) = &call.conveyor {
-                keep::offer(ask.as_mut(), screen, bench, way, &measured.readings, path, streams)?;
+                let taken = keep::TakenReadings { way, readings: &measured.readings, path };
+                keep::offer(ask.as_mut(), screen, bench, &taken, streams)?;
             }
             Ok(exit)
         }

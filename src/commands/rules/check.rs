@@ -13,12 +13,12 @@ use crate::show::problem;
 
 /// What `rules check --format json` prints.
 #[derive(Serialize)]
-struct Report<'p> {
+struct CheckJson<'p> {
     format: u32,
     read: Counts,
     errors: usize,
     warnings: usize,
-    problems: Vec<problem::Json<'p>>,
+    problems: Vec<problem::ProblemJson<'p>>,
 }
 
 pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> Result<Exit, Failed> {
@@ -42,8 +42,8 @@ pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> Result<Exit, Faile
             }
         }
         CheckFormat::Json => {
-            let problems = problems.iter().map(problem::Json::from).collect();
-            let report = Report { format: 1, read: checked.counts, errors, warnings, problems };
+            let problems = problems.iter().map(problem::ProblemJson::from).collect();
+            let report = CheckJson { format: 1, read: checked.counts, errors, warnings, problems };
             streams.out.json(&report)?;
         }
     }

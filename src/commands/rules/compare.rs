@@ -12,7 +12,7 @@ use crate::problem::Problem;
 use crate::proof::compare::{BookWithCases, CompareSettings, cases, compare};
 use crate::proof::what_if;
 use crate::rulebook::load::read_changed;
-use crate::show::proof_compare::{self, Head, Json};
+use crate::show::proof_compare::{self, ComparisonHead, ComparisonJson};
 
 /// What the compiled-in book is called.
 const DEFAULT: &str = "default";
@@ -35,8 +35,11 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> Result<Exit, Fai
     let mut progress = Progress::new(streams.err.bare(), all, "cases and visits");
     let compared = compare(old, new, setting, &mut |through| progress.through(through));
     drop(progress);
-    let head =
-        Head { old: (old.book, &old_called), new: (new.book, &new_called), seed: setting.seed };
+    let head = ComparisonHead {
+        old: (old.book, &old_called),
+        new: (new.book, &new_called),
+        seed: setting.seed,
+    };
     match args.draws.format {
         ReportFormat::Text => {
             let screen = streams.screen();
@@ -44,7 +47,7 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> Result<Exit, Fai
             streams.out.page(&page)?;
         }
         ReportFormat::Json => {
-            streams.out.json(&Json::of(head, &compared))?;
+            streams.out.json(&ComparisonJson::new(head, &compared))?;
         }
     }
     Ok(Exit::Done)

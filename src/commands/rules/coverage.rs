@@ -10,7 +10,7 @@ use crate::proof::coverage::{self, Missing};
 use crate::show::proof;
 
 #[derive(Serialize)]
-struct Told<'t> {
+struct CoverageJson<'t> {
     format: u32,
     per_cent: f64,
     counts: Vec<(&'t str, usize, usize)>,
@@ -44,7 +44,7 @@ pub(super) fn run(args: &CoverageArgs, streams: &mut Streams) -> Result<Exit, Fa
             streams.out.page(&page)?;
         }
         ReportFormat::Json => {
-            let told = Told {
+            let told = CoverageJson {
                 format: 1,
                 per_cent: covered.per_cent(),
                 counts: covered.counts.iter().map(|c| (c.what, c.reached, c.all)).collect(),

@@ -6,15 +6,15 @@ use crate::commands::{Failed, Streams, book};
 use crate::exit::Exit;
 use crate::rulebook::find::{EntryAt, find};
 use crate::rulebook::graph::{DecisionGraph, Node};
+use crate::show::entries::BookSheets;
 use crate::show::graph::{diagram, svg, text};
-use crate::show::shelf::Shelf;
 
 /// Of each cause of a whole book so many signs are drawn.
 const STRONGEST: usize = 3;
 
 pub(super) fn run(args: &GraphArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let book = book(args.rules.as_deref(), streams)?;
-    let shelf = Shelf::of(&book);
+    let sheets = BookSheets::new(&book);
     let graph = DecisionGraph::of(&book);
     let screen = streams.screen();
     let drawn = match &args.around {
@@ -26,21 +26,21 @@ pub(super) fn run(args: &GraphArgs, streams: &mut Streams) -> Result<Exit, Faile
             let Some(centre) = found.iter().copied().find_map(node) else {
                 return not_drawn(id, &found, streams);
             };
-            let view = graph.around(&book, &shelf.links, centre, args.steps);
+            let view = graph.around(&book, &sheets.links, centre, args.steps);
             match args.format {
-                GraphFormat::Svg => svg::around(&shelf, &view),
-                GraphFormat::Dot => diagram::dot(&shelf, &view),
-                GraphFormat::Mermaid => diagram::mermaid(&shelf, &view),
-                GraphFormat::Text => text::around(&shelf, &view, screen),
+                GraphFormat::Svg => svg::around(&sheets, &view),
+                GraphFormat::Dot => diagram::dot(&sheets, &view),
+                GraphFormat::Mermaid => diagram::mermaid(&sheets, &view),
+                GraphFormat::Text => text::around(&sheets, &view, screen),
             }
         }
         None => {
-            let view = graph.whole(&book, &shelf.links, STRONGEST);
+            let view = graph.whole(&book, &sheets.links, STRONGEST);
             match args.format {
-                GraphFormat::Svg => svg::whole(&shelf, &view, STRONGEST),
+                GraphFormat::Svg => svg::whole(&sheets, &view, STRONGEST),
                 GraphFormat::Dot => graph.dot(&book),
-                GraphFormat::Mermaid => diagram::mermaid(&shelf, &view),
-                GraphFormat::Text => text::whole(&shelf, &view, screen, STRONGEST),
+                GraphFormat::Mermaid => diagram::mermaid(&sheets, &view),
+                GraphFormat::Text => text::whole(&sheets, &view, screen, STRONGEST),
             }
         }
     };

@@ -16,7 +16,7 @@ use crate::rulebook::load::{self, Laid};
 use crate::rulebook::model::Book;
 use crate::rulebook::overlay::fingerprint;
 use crate::rulebook::rules::Rules;
-use crate::show::learn::{self as show, Stands};
+use crate::show::learn::{self as show, WhereItStands};
 use crate::source::Texts;
 use crate::visit::store::{Record, StoreError, VisitStore};
 
@@ -32,7 +32,7 @@ pub(super) fn run(args: &LearnArgs, streams: &mut Streams) -> Result<Exit, Faile
     tell(&checked.problems, streams)?;
     if checked.laid != Laid::Whole {
         // An entry of the book below is changed in site.ron.
-        stands.values_mut().for_each(|stands: &mut Stands| {
+        stands.values_mut().for_each(|stands: &mut WhereItStands| {
             stands.own.take_if(|place| place.starts_with(load::BUILT_IN));
         });
     }
@@ -89,9 +89,9 @@ fn records(args: &LearnArgs) -> Result<(Vec<Record>, Vec<StoreError>), StoreErro
     Ok((records?, Vec::new()))
 }
 
-fn stand(rules: &Rules, texts: &Texts) -> HashMap<String, Stands> {
+fn stand(rules: &Rules, texts: &Texts) -> HashMap<String, WhereItStands> {
     let causes = rules.causes.iter().map(|cause| {
-        let stands = Stands {
+        let stands = WhereItStands {
             own: Some(texts.place(cause.id.span).to_string()),
             was: fingerprint(texts, cause.span),
             how_common: texts.slice(cause.how_common.span).to_owned(),
@@ -102,13 +102,13 @@ fn stand(rules: &Rules, texts: &Texts) -> HashMap<String, Stands> {
 }
 
 #[derive(Serialize)]
-struct Told<'t> {
+struct LearntJson<'t> {
     format: u32,
     visits: usize,
     left_aside: Vec<LeftLine>,
     least: usize,
-    causes: Vec<CauseLine<'t>>,
-    links: Vec<LinkLine<'t>>,
+    causes: Vec<CauseJson<'t>>,
+    links: Vec<LinkJson<'t>>,
 }
 
 #[derive(Serialize)]
@@ -118,7 +118,7 @@ struct LeftLine {
 }
 
 #[derive(Serialize)]
-struct CauseLine<'t> {
+struct CauseJson<'t> {
     id: &'t str,
     prior: f64,
     #[serde(flatten)]
@@ -127,7 +127,7 @@ struct CauseLine<'t> {
 }
 
 #[derive(Serialize)]
-struct LinkLine<'t> {
+struct LinkJson<'t> {
     cause: &'t str,
     symptom: &'t str,
     answers: Vec<AnswerLine<'t>>,
@@ -162,14 +162,14 @@ impl From<&Share> for ShareLine {
     }
 }
 
-fn told<'t>(book: &'t Book, learnt: &'t Learnt, left: &[(u32, Aside)]) -> Told<'t> {
-    let causes = learnt.causes.iter().map(|line| CauseLine {
+fn told<'t>(book: &'t Book, learnt: &'t Learnt, left: &[(u32, Aside)]) -> LearntJson<'t> {
+    let causes = learnt.causes.iter().map(|line| CauseJson {
         id: &book.causes[line.cause].id,
         prior: book.causes[line.cause].prior,
         share: (&line.share).into(),
         propose: line.propose.as_deref(),
     });
-    let links = learnt.links.iter().map(|line| LinkLine {
+    let links = learnt.links.iter().map(|line| LinkJson {
         cause: &book.causes[line.cause].id,
         symptom: &book.symptoms[line.symptom].id,
         answers: line
@@ -179,7 +179,7 @@ fn told<'t>(book: &'t Book, learnt: &'t Learnt, left: &[(u32, Aside)]) -> Told<'
             .collect(),
         propose: line.propose.as_deref(),
     });
-    Told {
+    LearntJson {
         format: 1,
         visits: learnt.visits,
         left_aside: left

@@ -1,7 +1,7 @@
 //! `rules policy`: how good the questioning is.
 
 use super::tell;
-use crate::cli::{PolicyArgs, ReportFormat, Ways};
+use crate::cli::{AskingOrders, PolicyArgs, ReportFormat};
 use crate::commands::progress::Progress;
 use crate::commands::{Failed, Streams, book};
 use crate::conveyor;
@@ -9,7 +9,7 @@ use crate::exit::Exit;
 use crate::proof::draw::On;
 use crate::proof::policy::{PolicySettings, simulate};
 use crate::proof::walk::Policy;
-use crate::show::proof_policy::{self, Head, Json};
+use crate::show::proof_policy::{self, PolicyHead, PolicyJson};
 use crate::visit::ConveyorFacts;
 
 pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> Result<Exit, Failed> {
@@ -27,8 +27,8 @@ pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> Result<Exit, Fail
     };
     let facts = conveyor.as_ref().map(ConveyorFacts::from);
     let policies = match args.policy {
-        Ways::All => &Policy::ALL[..],
-        Ways::Own => &[Policy::OWN][..],
+        AskingOrders::All => &Policy::ALL[..],
+        AskingOrders::Own => &[Policy::OWN][..],
     };
     let setting = PolicySettings {
         visits: args.draws.runs(),
@@ -40,14 +40,14 @@ pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> Result<Exit, Fail
     let report = simulate(&book, &setting, &mut |through| progress.through(through));
     drop(progress);
     let name = facts.as_ref().map(|facts| facts.name.as_deref().unwrap_or("without a name"));
-    let head = Head { book: &book, seed: setting.seed, conveyor: name };
+    let head = PolicyHead { book: &book, seed: setting.seed, conveyor: name };
     match args.draws.format {
         ReportFormat::Text => {
             let screen = streams.screen();
             streams.out.page(&proof_policy::page(screen, head, &report))?;
         }
         ReportFormat::Json => {
-            streams.out.json(&Json::of(head, &report))?;
+            streams.out.json(&PolicyJson::new(head, &report))?;
         }
     }
     Ok(Exit::Done)

@@ -2,15 +2,17 @@
 
 use crate::cli::{PrintArgs, PrintFormat};
 use crate::commands::{Failed, Streams, book, output};
+use crate::disk::Over;
 use crate::exit::Exit;
 use crate::show::handbook::{Handbook, html, text};
 
 pub(super) fn run(args: &PrintArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let book = book(args.rules.as_deref(), streams)?;
-    let handbook = Handbook::of(&book);
+    let handbook = Handbook::new(&book);
     let written = match args.format {
         PrintFormat::Html => html::write(&handbook),
         PrintFormat::Text => text::write(&handbook),
     };
-    output::deliver(&written, args.output.as_deref(), args.force, "the handbook", streams)
+    let over = if args.force { Over::PlainFile } else { Over::Nothing };
+    output::deliver(&written, args.output.as_deref(), over, "the handbook", streams)
 }

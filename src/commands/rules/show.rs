@@ -9,8 +9,8 @@ use crate::proof::{case, touch::touching};
 use crate::rulebook::find::{EntryAt, find, nearest};
 use crate::rulebook::load;
 use crate::rulebook::model::Book;
+use crate::show::entries::{BookSheets, Detail, json};
 use crate::show::page::Page;
-use crate::show::shelf::{Depth, Shelf, json};
 use crate::stream::paint::Ink;
 
 const LEGEND: &str = "How to read it: \"72 % with it, 8 % without\" says how likely that answer is when this cause \
@@ -35,13 +35,13 @@ pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> Result<Exit, Failed
     if report.has_errors() {
         streams.complain("warning: cases with something wrong are left out; `straybelt rules test` tells of them.")?;
     }
-    let shelf = Shelf::of(&book);
+    let sheets = BookSheets::new(&book);
     let entries: Vec<_> = found.into_iter().map(|at| (at, touching(&cases.cases, at))).collect();
     match args.format {
         ReportFormat::Text => {
             let screen = streams.screen();
             for (at, cases) in &entries {
-                let page = shelf.sheet(*at, Depth::Names, cases).page(screen);
+                let page = sheets.sheet(*at, Detail::Names, cases).page(screen);
                 streams.out.page(&page)?;
             }
             let weighed = |at: &EntryAt| matches!(at, EntryAt::Cause(_) | EntryAt::Symptom(_));
@@ -52,7 +52,7 @@ pub(super) fn run(args: &ShowArgs, streams: &mut Streams) -> Result<Exit, Failed
             }
         }
         ReportFormat::Json => {
-            let document = json::document(&shelf, &entries);
+            let document = json::document(&sheets, &entries);
             streams.out.json(&document)?;
         }
     }

@@ -87,7 +87,7 @@ pub(super) fn judge<'l>(loaded: &'l Loaded, words: &[String]) -> Vec<(&'l Case, 
 }
 
 #[derive(Serialize)]
-struct Told<'t> {
+struct CasesJson<'t> {
     format: u32,
     holds: usize,
     fails: usize,
@@ -128,7 +128,7 @@ fn once(args: &TestArgs, streams: &mut Streams) -> Result<Exit, Failed> {
         streams.complain(&format!("error: {why}."))?;
         return Ok(Exit::Usage);
     }
-    let pairs: Vec<proof::Ran> = ran.iter().map(|(case, verdict)| (*case, verdict)).collect();
+    let pairs: Vec<proof::RanCase> = ran.iter().map(|(case, verdict)| (*case, verdict)).collect();
     match args.format {
         ReportFormat::Text => {
             let screen = streams.screen();
@@ -146,7 +146,7 @@ fn once(args: &TestArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     Ok(if failed { Exit::Problems } else { Exit::Done })
 }
 
-fn told<'t>(book: &'t Book, ran: &[proof::Ran<'t>], besides: Besides<'t>) -> Told<'t> {
+fn told<'t>(book: &'t Book, ran: &[proof::RanCase<'t>], besides: Besides<'t>) -> CasesJson<'t> {
     let cases: Vec<CaseLine> = ran
         .iter()
         .map(|(case, verdict)| CaseLine {
@@ -173,7 +173,7 @@ fn told<'t>(book: &'t Book, ran: &[proof::Ran<'t>], besides: Besides<'t>) -> Tol
         })
         .collect();
     let of = |holds| cases.iter().filter(|c| c.holds == holds && !c.todo).count();
-    Told {
+    CasesJson {
         format: 1,
         holds: of(true),
         fails: of(false),
@@ -192,7 +192,7 @@ fn told<'t>(book: &'t Book, ran: &[proof::Ran<'t>], besides: Besides<'t>) -> Tol
 }
 
 /// Writes what came into the case files.
-fn accept(loaded: &Loaded, ran: &[proof::Ran], streams: &mut Streams) -> Result<Exit, Failed> {
+fn accept(loaded: &Loaded, ran: &[proof::RanCase], streams: &mut Streams) -> Result<Exit, Failed> {
     let texts = &loaded.checked.texts;
     let mut files: BTreeMap<PathBuf, Vec<(Span, String)>> = BTreeMap::new();
     let mut by_hand = false;

@@ -5,7 +5,7 @@ use crate::commands::progress::Progress;
 use crate::commands::{Failed, Streams, book};
 use crate::drill::trial::{Setting, trial};
 use crate::exit::Exit;
-use crate::show::proof_trial::{self, Head, Json};
+use crate::show::proof_trial::{self, TrialHead, TrialJson};
 use crate::show::ways;
 
 pub(super) fn run(args: &TrialArgs, streams: &mut Streams) -> Result<Exit, Failed> {
@@ -14,14 +14,14 @@ pub(super) fn run(args: &TrialArgs, streams: &mut Streams) -> Result<Exit, Faile
     let mut progress = Progress::new(streams.err.bare(), setting.runs, "conveyors");
     let report = trial(&book, &setting, &mut |through| progress.through(through));
     drop(progress);
-    let head = Head { book: &book, seed: setting.seed };
+    let head = TrialHead { book: &book, seed: setting.seed };
     match args.draws.format {
         ReportFormat::Text => {
             let screen = streams.screen();
             streams.out.page(&proof_trial::page(screen, head, &report))?;
         }
         ReportFormat::Json => {
-            streams.out.json(&Json::of(head, &report))?;
+            streams.out.json(&TrialJson::new(head, &report))?;
         }
     }
     Ok(Exit::Done)

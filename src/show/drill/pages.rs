@@ -10,7 +10,7 @@ use crate::rulebook::index::{AnswerAt, CauseAt, List, SymptomAt};
 use crate::rulebook::model::Stage;
 use crate::show::chance;
 use crate::show::page::{Page, Screen};
-use crate::show::points::{ISOLATE, Point, WATCH};
+use crate::show::points::{ConfirmPoint, ISOLATE, WATCH};
 use crate::show::words::{Known, Sides};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
@@ -90,7 +90,11 @@ pub fn done(screen: Screen, known: &Known, step: &Step) -> String {
             for (cause, was_there) in found {
                 page.item(
                     " - ",
-                    &format!("{}: {}", book.causes[*cause].name, as_found(*was_there)),
+                    &format!(
+                        "{}: {}",
+                        book.causes[*cause].name,
+                        if *was_there { "as suspected" } else { "was fine" }
+                    ),
                 );
             }
             if book_state(known, &step.what) == Some(MachineState::Running) {
@@ -108,7 +112,9 @@ pub fn done(screen: Screen, known: &Known, step: &Step) -> String {
             page.title("Noted")
                 .para("It counts for the debrief. You may say something else later.");
         }
-        Done::Declared { runs_true, all_cured } => ended(&mut page, *runs_true, *all_cured),
+        Done::Declared { runs_true, all_cured } => {
+            ended(&mut page, Declared { runs_true: *runs_true, all_cured: *all_cured });
+        }
     }
     if step.minutes >= 0.5 {
         page.para_in(Ink::Faint, &format!("That took {}.", chance::minutes(step.minutes)));
@@ -123,10 +129,6 @@ fn book_state(known: &Known, what: &Move) -> Option<MachineState> {
     }
 }
 
-fn as_found(was_there: bool) -> &'static str {
-    if was_there { "as suspected" } else { "was fine" }
-}
-
 fn looked(page: &mut Page, known: &Known, symptom: SymptomAt, answer: Option<AnswerAt>) {
     let asked = &known.book().symptoms[symptom];
     page.title("Seen").para_in(Ink::Faint, &known.fill(&asked.ask));
@@ -136,7 +138,7 @@ fn looked(page: &mut Page, known: &Known, symptom: SymptomAt, answer: Option<Ans
     };
 }
 
-fn points(page: &mut Page, title: &str, points: &[Point]) {
+fn points(page: &mut Page, title: &str, points: &[ConfirmPoint]) {
     page.title(title);
     for point in points {
         let word = point.ask.split(':').next().unwrap_or_default();
@@ -144,7 +146,13 @@ fn points(page: &mut Page, title: &str, points: &[Point]) {
     }
 }
 
-fn ended(page: &mut Page, runs_true: bool, all_cured: bool) {
+/// What a declaration was worth.
+struct Declared {
+    runs_true: bool,
+    all_cured: bool,
+}
+
+fn ended(page: &mut Page, Declared { runs_true, all_cured }: Declared) {
     page.title("The run is over");
     page.head(match (runs_true, all_cured) {
         (true, true) => "The belt runs true, and everything that was hidden is put right.",
@@ -259,21 +267,30 @@ pub fn again(
     page.finish()
 }
 
+/// What has to be done with the machine before something is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MachineFirst {
+    /// Nothing: it is in the state for it.
+    Nothing,
+    /// It is locked out.
+    LockOut,
+    /// It is given back.
+    GiveBack,
+}
+
 /// The question that straybelt would put, with why, and what has to be done before it can be looked at.
-pub fn advised(screen: Screen, known: &Known, symptom: SymptomAt, in_state: bool) -> String {
+pub fn advised(screen: Screen, known: &Known, symptom: SymptomAt, first: MachineFirst) -> String {
     let asked = &known.book().symptoms[symptom];
     let mut page = Page::new(screen);
     page.title("straybelt would look next")
         .head(&known.fill(&asked.ask))
         .para(&known.fill(&asked.why));
-    match asked.state {
-        MachineState::LockedOut if !in_state => {
-            page.para("It is looked at on a dead machine: lock out first.")
-        }
-        MachineState::Running if !in_state => {
+    match first {
+        MachineFirst::LockOut => page.para("It is looked at on a dead machine: lock out first."),
+        MachineFirst::GiveBack => {
             page.para("It is watched on the running belt: give it back first.")
         }
-        _ => &mut page,
+        MachineFirst::Nothing => &mut page,
     };
     page.finish()
 }

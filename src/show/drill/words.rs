@@ -16,7 +16,7 @@ const SAME_M: f64 = 5e-4;
 
 /// How things are called on one conveyor.
 #[derive(Debug, Clone)]
-pub struct Names<'d> {
+pub struct DrillNames<'d> {
     line: &'d Line,
     sides: Sides,
     units: Units,
@@ -24,9 +24,9 @@ pub struct Names<'d> {
     feet_m: f64,
 }
 
-impl<'d> Names<'d> {
+impl<'d> DrillNames<'d> {
     /// The names on the conveyor of a drill: its own names of the sides, its own units.
-    pub fn of(drill: &'d Drill) -> Self {
+    pub fn new(drill: &'d Drill) -> Self {
         let conveyor = &drill.conveyor;
         let sides = conveyor.sides();
         Self {
@@ -53,30 +53,24 @@ impl<'d> Names<'d> {
     fn fault(&self, fault: Fault) -> String {
         let bearings_m = self.line.take_up.bearing_centres_m;
         match fault {
-            Fault::Skewed { strand, station, skew_rad } => format!(
-                "{}: {} end {} nearer the head, at its feet",
-                nth(strand, station),
-                self.side(skew_rad),
-                self.length(skew_rad * self.feet_m)
-            ),
+            Fault::Skewed { strand, station, skew_rad } => {
+                let moved = self.end_moved("end", skew_rad * self.feet_m);
+                format!("{}: {moved} nearer the head, at its feet", nth(strand, station))
+            }
             Fault::OffCentre { strand, station, left_m } => format!(
                 "{}: stands {} off the middle, toward {}",
                 nth(strand, station),
                 self.length(left_m),
                 self.side(left_m)
             ),
-            Fault::High { strand, station, by_m } => format!(
-                "{}: stands {} too {}",
-                nth(strand, station),
-                self.length(by_m),
-                if by_m < 0.0 { "low" } else { "high" }
-            ),
-            Fault::Leaning { strand, station, left_low_rad } => format!(
-                "{}: {} end {} low, at its feet",
-                nth(strand, station),
-                self.side(left_low_rad),
-                self.length(left_low_rad * self.feet_m)
-            ),
+            Fault::High { strand, station, by_m } => {
+                let way = if by_m < 0.0 { "low" } else { "high" };
+                format!("{}: stands {} too {way}", nth(strand, station), self.length(by_m))
+            }
+            Fault::Leaning { strand, station, left_low_rad } => {
+                let moved = self.end_moved("end", left_low_rad * self.feet_m);
+                format!("{}: {moved} low, at its feet", nth(strand, station))
+            }
             Fault::CakedRoll { strand, station, left_thicker_m } => {
                 format!("{}: {}", nth(strand, station), self.cake(left_thicker_m))
             }
@@ -89,38 +83,28 @@ impl<'d> Names<'d> {
                 self.length(left_m),
                 self.side(left_m)
             ),
-            Fault::RackedFrame { from_m, to_m, skew_rad } => format!(
-                "{}: racked, {} beam {} nearer the head",
-                self.frame(from_m, to_m),
-                self.side(skew_rad),
-                self.length(skew_rad * self.feet_m)
-            ),
-            Fault::LowFrame { from_m, to_m, left_low_rad } => format!(
-                "{}: {} side {} low",
-                self.frame(from_m, to_m),
-                self.side(left_low_rad),
-                self.length(left_low_rad * self.feet_m)
-            ),
-            Fault::SkewedPulley { end, skew_rad } => format!(
-                "{end}: {} bearing {} nearer the head",
-                self.side(skew_rad),
-                self.length(skew_rad * bearings_m)
-            ),
-            Fault::LowPulley { end, left_low_rad } => format!(
-                "{end}: {} bearing {} low",
-                self.side(left_low_rad),
-                self.length(left_low_rad * bearings_m)
-            ),
+            Fault::RackedFrame { from_m, to_m, skew_rad } => {
+                let moved = self.end_moved("beam", skew_rad * self.feet_m);
+                format!("{}: racked, {moved} nearer the head", self.frame(from_m, to_m))
+            }
+            Fault::LowFrame { from_m, to_m, left_low_rad } => {
+                let moved = self.end_moved("side", left_low_rad * self.feet_m);
+                format!("{}: {moved} low", self.frame(from_m, to_m))
+            }
+            Fault::SkewedPulley { end, skew_rad } => {
+                format!(
+                    "{end}: {} nearer the head",
+                    self.end_moved("bearing", skew_rad * bearings_m)
+                )
+            }
+            Fault::LowPulley { end, left_low_rad } => {
+                format!("{end}: {} low", self.end_moved("bearing", left_low_rad * bearings_m))
+            }
             Fault::CakedPulley { end, left_thicker_m } => {
                 format!("{end}: {}", self.cake(left_thicker_m))
             }
             Fault::WornCrown { end, share } => crown(end, share),
-            Fault::CrookedSplice { at_m, kink_rad } => format!(
-                "splice {} behind mark 0: {} out of square over the belt's width, the belt ahead of it points to {}",
-                self.distance(at_m),
-                self.length(kink_rad * self.line.belt.width_m),
-                self.side(kink_rad)
-            ),
+            Fault::CrookedSplice { at_m, kink_rad } => self.splice(at_m, kink_rad),
             Fault::Camber { from_m, to_m, per_m } => format!(
                 "belt from {} to {} behind mark 0: bows {} to {} in its middle",
                 self.distance(from_m),
@@ -134,14 +118,9 @@ impl<'d> Names<'d> {
                 self.side(left_m)
             ),
             Fault::Screws { left_m, right_m } => self.screws(left_m, right_m),
-            Fault::Wind { strand, from_m, to_m, left_n_per_m } => format!(
-                "{} strand from {} to {} from the tail: pushed toward {}, {:.0} N on each metre",
-                strand_name(strand),
-                self.distance(from_m),
-                self.distance(to_m),
-                self.side(left_n_per_m),
-                left_n_per_m.abs()
-            ),
+            Fault::Wind { strand, from_m, to_m, left_n_per_m } => {
+                self.wind(strand, from_m, to_m, left_n_per_m)
+            }
             Fault::SidePush { strand, station, left_n } => format!(
                 "at {}: something pushes the belt toward {}, {}",
                 nth(strand, station),
@@ -149,6 +128,31 @@ impl<'d> Names<'d> {
                 self.force(left_n.abs())
             ),
         }
+    }
+
+    /// "WALL end 14 mm": which end of something stands off, and by how much.
+    fn end_moved(&self, end: &str, left_m: f64) -> String {
+        format!("{} {end} {}", self.side(left_m), self.length(left_m))
+    }
+
+    fn splice(&self, at_m: f64, kink_rad: f64) -> String {
+        format!(
+            "splice {} behind mark 0: {} out of square over the belt's width, the belt ahead of it points to {}",
+            self.distance(at_m),
+            self.length(kink_rad * self.line.belt.width_m),
+            self.side(kink_rad)
+        )
+    }
+
+    fn wind(&self, strand: Strand, from_m: f64, to_m: f64, left_n_per_m: f64) -> String {
+        format!(
+            "{} strand from {} to {} from the tail: pushed toward {}, {:.0} N on each metre",
+            strand_name(strand),
+            self.distance(from_m),
+            self.distance(to_m),
+            self.side(left_n_per_m),
+            left_n_per_m.abs()
+        )
     }
 
     fn cake(&self, left_thicker_m: f64) -> String {
@@ -301,8 +305,8 @@ fn crown(end: End, share: f64) -> String {
 mod tests {
     use super::*;
 
-    fn names(line: &Line) -> Names<'_> {
-        Names {
+    fn names(line: &Line) -> DrillNames<'_> {
+        DrillNames {
             line,
             sides: Sides::named(Some("walkway"), Some("wall")),
             units: Units::Metric,

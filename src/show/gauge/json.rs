@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use super::Told;
+use super::GaugeWording;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::{Figure, Gauge, Given, Limit, Mark, Outcome, Plot, Readings};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
@@ -10,7 +10,7 @@ use crate::rulebook::index::{AnswerAt, SymptomAt};
 /// The readings and what came of them. Sizes are SI, each beside its unit; words are those that a person reads.
 /// `symptoms` are the answers it gives, by symptom.
 pub fn document(
-    told: Told,
+    told: GaugeWording,
     gauge: &Gauge,
     readings: &Readings,
     outcome: &Outcome,
@@ -60,7 +60,7 @@ fn sized(quantity: Quantity) -> Value {
     json!({ "size": quantity.si(), "unit": quantity.si_unit() })
 }
 
-fn figure(told: Told, figure: &Figure) -> Value {
+fn figure(told: GaugeWording, figure: &Figure) -> Value {
     json!({
         "id": figure.id,
         "what": told.words(&figure.what),
@@ -73,7 +73,7 @@ fn figure(told: Told, figure: &Figure) -> Value {
     })
 }
 
-fn limited(told: Told, limit: Limit) -> Value {
+fn limited(told: GaugeWording, limit: Limit) -> Value {
     json!({
         "id": limit.id,
         "what": limit.what,
@@ -83,7 +83,7 @@ fn limited(told: Told, limit: Limit) -> Value {
     })
 }
 
-fn mark(told: Told, mark: Mark) -> Value {
+fn mark(told: GaugeWording, mark: Mark) -> Value {
     let kind = match mark {
         Mark::Published(..) => "published",
         Mark::CommonPractice => "common-practice",
@@ -94,7 +94,7 @@ fn mark(told: Told, mark: Mark) -> Value {
     json!({ "kind": kind, "words": told.mark(mark) })
 }
 
-fn picture(told: Told, plot: &Plot) -> Value {
+fn picture(told: GaugeWording, plot: &Plot) -> Value {
     match plot {
         Plot::Points(points) => json!({
             "along": points.along.what,

@@ -18,7 +18,7 @@ use crate::trade::MachineState;
 
 /// For whom a measurement is put into words.
 #[derive(Clone, Copy)]
-pub struct Told<'a> {
+pub struct GaugeWording<'a> {
     /// The book, whose sources marks name.
     pub book: &'a Book,
     /// What the sides are called.
@@ -27,7 +27,7 @@ pub struct Told<'a> {
     pub units: Units,
 }
 
-impl Told<'_> {
+impl GaugeWording<'_> {
     /// A sentence with its sides and quantities filled in.
     pub fn words(&self, words: &Words) -> String {
         words
@@ -95,7 +95,7 @@ pub fn list(screen: Screen, gauges: &[&Gauge]) -> String {
 }
 
 /// What to do before the readings are typed.
-pub fn how(screen: Screen, told: Told, gauge: &Gauge, way: &Way) -> String {
+pub fn how(screen: Screen, told: GaugeWording, gauge: &Gauge, way: &Way) -> String {
     let mut page = Page::new(screen);
     page.title(gauge.title);
     page.para(gauge.about);
@@ -128,7 +128,7 @@ pub fn how(screen: Screen, told: Told, gauge: &Gauge, way: &Way) -> String {
 /// Said when a measurement goes on after a break: how it is done, and the lines that were kept.
 pub fn kept_lines(
     screen: Screen,
-    told: Told,
+    told: GaugeWording,
     gauge: &Gauge,
     way: &Way,
     lines: &[String],
@@ -163,7 +163,7 @@ fn state_words(state: MachineState) -> &'static str {
 
 /// A reading that is asked for: the question, and what stands where it is typed (the unit of a bare number, the
 /// words on offer).
-pub fn prompt(told: Told, wanted: &Wanted) -> (String, String) {
+pub fn prompt(told: GaugeWording, wanted: &Wanted) -> (String, String) {
     let ask = told.sides.fill(wanted.ask);
     let unit = wanted.takes.kind().map_or("", |kind| quantity::unit(kind, told.units));
     let label = match wanted.takes {
@@ -183,7 +183,7 @@ pub fn prompt(told: Told, wanted: &Wanted) -> (String, String) {
 }
 
 /// What may be typed for a reading, and what happens without it.
-pub fn help(told: Told, wanted: &Wanted) -> Vec<String> {
+pub fn help(told: GaugeWording, wanted: &Wanted) -> Vec<String> {
     let mut lines = match wanted.takes {
         Takes::Choice(words) => words
             .iter()
@@ -214,7 +214,11 @@ pub fn answers(known: &Known, answers: &[(SymptomAt, Option<AnswerAt>)]) -> Stri
 }
 
 /// Which questions of the rule book a measurement answers, below its result.
-pub fn answered(screen: Screen, told: Told, answers: &[(SymptomAt, Option<AnswerAt>)]) -> String {
+pub fn answered(
+    screen: Screen,
+    told: GaugeWording,
+    answers: &[(SymptomAt, Option<AnswerAt>)],
+) -> String {
     let mut page = Page::new(screen);
     if answers.is_empty() {
         return page.finish();
@@ -234,7 +238,7 @@ pub fn answered(screen: Screen, told: Told, answers: &[(SymptomAt, Option<Answer
 const FLAT: f64 = 1e-12;
 
 /// A size of a plot in words.
-fn size_words(told: Told, kind: Option<quantity::Kind>, si: f64) -> String {
+fn size_words(told: GaugeWording, kind: Option<quantity::Kind>, si: f64) -> String {
     match kind {
         Some(quantity::Kind::Distance) => quantity::distance_words(si, told.units),
         Some(kind) => Quantity::of(kind, si).words(single(told.units)),

@@ -2,7 +2,7 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::{FLAT, Told, size_words};
+use super::{FLAT, GaugeWording, size_words};
 use crate::gauge::Plot;
 use crate::gauge::outcome::{Bars, Heat, Points};
 use crate::show::page::Page;
@@ -13,7 +13,7 @@ const HIGH: usize = 13;
 /// No picture is wider than this: the eye loses its lines.
 const WIDE: usize = 100;
 
-pub(super) fn draw(page: &mut Page, told: Told, plot: &Plot) {
+pub(super) fn draw(page: &mut Page, told: GaugeWording, plot: &Plot) {
     match plot {
         Plot::Points(points) => draw_points(page, told, points),
         Plot::Bars(bars) => draw_bars(page, told, bars),
@@ -61,7 +61,7 @@ impl Grid {
     }
 }
 
-fn draw_points(page: &mut Page, told: Told, plot: &Points) {
+fn draw_points(page: &mut Page, told: GaugeWording, plot: &Points) {
     let ends = || plot.lines.iter().flat_map(|(_, ends)| ends.iter());
     let along = span(plot.points.iter().map(|p| p.along).chain(ends().map(|e| e.0)));
     let up = span(plot.points.iter().map(|p| p.up).chain(ends().map(|e| e.1)));
@@ -126,7 +126,7 @@ fn draw_points(page: &mut Page, told: Told, plot: &Points) {
     page.para_in(Ink::Faint, &told.sides.fill(&format!("{}. {legend}{lines}", plot.along.what)));
 }
 
-fn draw_bars(page: &mut Page, told: Told, plot: &Bars) {
+fn draw_bars(page: &mut Page, told: GaugeWording, plot: &Bars) {
     let most = plot.bars.iter().map(|(_, size)| size.si().abs()).fold(FLAT, f64::max);
     let sizes: Vec<String> = plot.bars.iter().map(|(_, size)| size.words(told.units)).collect();
     let names: Vec<String> = plot.bars.iter().map(|(words, _)| told.words(words)).collect();
@@ -159,7 +159,7 @@ fn shade(size: f64, most: f64) -> char {
     }
 }
 
-fn draw_heat(page: &mut Page, told: Told, plot: &Heat) {
+fn draw_heat(page: &mut Page, told: GaugeWording, plot: &Heat) {
     let most =
         plot.sizes.iter().flatten().flatten().fold(0.0_f64, |most, size| most.max(size.abs()));
     let (rows, row_names) = &plot.rows;

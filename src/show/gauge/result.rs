@@ -1,6 +1,6 @@
 //! What came of a measurement: the sentence, the picture, the numbers with what they rest on, what to do.
 
-use super::{Told, plot};
+use super::{GaugeWording, plot};
 use crate::gauge::{Figure, Gauge, Mark, Outcome, Verdict};
 use crate::show::page::{Page, Screen};
 use crate::stream::paint::Ink;
@@ -9,7 +9,7 @@ use crate::stream::paint::Ink;
 const TELLING: usize = 5;
 
 /// What came of a measurement.
-pub fn outcome(screen: Screen, told: Told, gauge: &Gauge, outcome: &Outcome) -> String {
+pub fn outcome(screen: Screen, told: GaugeWording, gauge: &Gauge, outcome: &Outcome) -> String {
     let mut page = Page::new(screen);
     page.title(&format!("Result: {}", gauge.id));
     body(&mut page, told, outcome, usize::MAX);
@@ -17,7 +17,7 @@ pub fn outcome(screen: Screen, told: Told, gauge: &Gauge, outcome: &Outcome) -> 
 }
 
 /// What steering with a take-up screw does: the answer to "why not just turn it?".
-pub fn price_of_steering(screen: Screen, told: Told, worked: &Outcome) -> String {
+pub fn price_of_steering(screen: Screen, told: GaugeWording, worked: &Outcome) -> String {
     let mut page = Page::new(screen);
     page.title("Why not just turn the screw?");
     page.para("The belt comes back, so the screw looks like a cure. What made the belt run off is still there, and the screw takes its price:");
@@ -30,7 +30,7 @@ pub fn price_of_steering(screen: Screen, told: Told, worked: &Outcome) -> String
     page.finish()
 }
 
-fn body(page: &mut Page, told: Told, outcome: &Outcome, most: usize) {
+fn body(page: &mut Page, told: GaugeWording, outcome: &Outcome, most: usize) {
     let ink = match outcome.verdict {
         Verdict::Within => Ink::Good,
         Verdict::Beyond | Verdict::TooClose => Ink::Warn,
@@ -66,7 +66,7 @@ fn body(page: &mut Page, told: Told, outcome: &Outcome, most: usize) {
     rests.list(page, told);
 }
 
-fn one(page: &mut Page, told: Told, figure: &Figure, rests: &mut Rests) {
+fn one(page: &mut Page, told: GaugeWording, figure: &Figure, rests: &mut Rests) {
     let size = figure.size.words(told.units);
     let mut line = format!("{}: {size}", told.words(&figure.what));
     if let Some(error) = figure.error.filter(|error| error.si() > 0.0) {
@@ -107,7 +107,7 @@ impl Rests {
         }
     }
 
-    fn list(&self, page: &mut Page, told: Told) {
+    fn list(&self, page: &mut Page, told: GaugeWording) {
         if self.0.is_empty() {
             return;
         }

@@ -5,17 +5,17 @@ use std::fmt::Write as _;
 use super::{arrow_words, card_words};
 use crate::rulebook::graph::{Edge, Node};
 use crate::rulebook::view::{Arrow, View};
-use crate::show::shelf::Shelf;
+use crate::show::entries::BookSheets;
 
 /// In the DOT language.
-pub fn dot(shelf: &Shelf, view: &View) -> String {
+pub fn dot(sheets: &BookSheets, view: &View) -> String {
     let quoted = |text: &str| {
         let text = text.replace('\\', "\\\\").replace('"', "\\\"");
         format!("\"{}\"", text.replace('\n', "\\n"))
     };
     let mut out = String::from("digraph rules {\n  rankdir=LR;\n  node [shape=box];\n");
     for (at, card) in view.cards.iter().enumerate() {
-        let words = card_words(shelf, card.node);
+        let words = card_words(sheets, card.node);
         let look = match card.node {
             Node::Cause(_) => ", shape=ellipse",
             Node::Fix(_) => ", style=rounded",
@@ -24,7 +24,7 @@ pub fn dot(shelf: &Shelf, view: &View) -> String {
         let label = quoted(&format!("{}\n{} {}", words.title, words.kind, words.id));
         let _ = writeln!(out, "  n{at} [label={label}{look}];");
     }
-    for (from, to, edge, says) in lines(shelf, view) {
+    for (from, to, edge, says) in lines(sheets, view) {
         let style = match edge {
             Edge::PointsTo | Edge::Has => "solid",
             Edge::CuredBy => "bold",
@@ -38,10 +38,10 @@ pub fn dot(shelf: &Shelf, view: &View) -> String {
 }
 
 /// In the Mermaid language, as many wikis and text editors draw it.
-pub fn mermaid(shelf: &Shelf, view: &View) -> String {
+pub fn mermaid(sheets: &BookSheets, view: &View) -> String {
     let mut out = String::from("flowchart LR\n");
     for (at, card) in view.cards.iter().enumerate() {
-        let words = card_words(shelf, card.node);
+        let words = card_words(sheets, card.node);
         let label = format!("{}<br/>{} {}", safe(&words.title), words.kind, safe(&words.id));
         let (open, close) = match card.node {
             Node::Cause(_) => ("([", "])"),
@@ -50,7 +50,7 @@ pub fn mermaid(shelf: &Shelf, view: &View) -> String {
         };
         let _ = writeln!(out, "  n{at}{open}\"{label}\"{close}");
     }
-    for (from, to, edge, says) in lines(shelf, view) {
+    for (from, to, edge, says) in lines(sheets, view) {
         let arrow = match edge {
             Edge::PointsTo | Edge::Has => "-->",
             Edge::CuredBy => "==>",
@@ -80,11 +80,11 @@ fn safe(text: &str) -> String {
 }
 
 /// One line for each pair of cards and kind of arrow, with the words of all answers.
-fn lines(shelf: &Shelf, view: &View) -> Vec<(usize, usize, Edge, String)> {
+fn lines(sheets: &BookSheets, view: &View) -> Vec<(usize, usize, Edge, String)> {
     let mut lines: Vec<(usize, usize, Edge, String)> = Vec::new();
     for arrow in &view.arrows {
         let Arrow { from, to, edge, .. } = *arrow;
-        let says = arrow_words(shelf, view, arrow);
+        let says = arrow_words(sheets, view, arrow);
         match lines.last_mut() {
             Some((last_from, last_to, last_edge, words))
                 if (*last_from, *last_to, *last_edge) == (from, to, edge) =>

@@ -1,13 +1,14 @@
 //! The decision graph as one SVG picture: text that can be searched, no script, nothing from outside.
 
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
+
+use maud::{Markup, PreEscaped, html};
 
 use super::{arrow_words, card_words, sides};
 use crate::rulebook::graph::{Edge, Node};
 use crate::rulebook::view::{Arrow, View};
-use crate::show::handbook::html::escape;
-use crate::show::shelf::Shelf;
+use crate::show::entries::BookSheets;
+use crate::show::handbook::html::END;
 
 /// Width of a card.
 const CARD: f64 = 300.0;
@@ -58,11 +59,11 @@ impl Placed {
 
 /// The picture around an entry: what leads to it on the left, where it leads on the right. What does not fit
 /// one page is counted, weakest first.
-pub fn around(shelf: &Shelf, view: &View) -> String {
+pub fn around(sheets: &BookSheets, view: &View) -> String {
     let Some(centre) = view.cards.first() else {
         return String::new();
     };
-    let words = card_words(shelf, centre.node);
+    let words = card_words(sheets, centre.node);
     let title = format!("{}: {}", words.id, words.title);
     let (left, right) = sides(centre.node);
     let heads = |column: i32| match column {
@@ -72,112 +73,176 @@ pub fn around(shelf: &Shelf, view: &View) -> String {
         c if c < 0 => format!("{} steps before", -c),
         c => format!("{c} steps after"),
     };
-    picture(shelf, view, &title, &heads, Some(PAGE))
+    GraphPicture { sheets, view, room: PageRoom::OnePage }.draw(&title, &heads)
 }
 
 /// The picture of a whole book, as high as it must be.
-pub fn whole(shelf: &Shelf, view: &View, strongest: usize) -> String {
-    let title = format!("{} {}: the decision graph", shelf.book.name, shelf.book.version);
+pub fn whole(sheets: &BookSheets, view: &View, strongest: usize) -> String {
+    let title = format!("{} {}: the decision graph", sheets.book.name, sheets.book.version);
     let heads = |column: i32| match column {
         0 => "Opening questions".to_owned(),
         1 => "Other questions".to_owned(),
         2 => format!("Causes, with their {strongest} strongest signs"),
         _ => "Fixes".to_owned(),
     };
-    picture(shelf, view, &title, &heads, None)
+    GraphPicture { sheets, view, room: PageRoom::AsHighAsNeeded }.draw(&title, &heads)
 }
 
-fn picture(
-    shelf: &Shelf,
-    view: &View,
-    title: &str,
-    heads: &dyn Fn(i32) -> String,
-    page: Option<f64>,
-) -> String {
-    let mut cards: Vec<Placed> =
-        (0..view.cards.len()).filter_map(|at| lay_out(shelf, view, at, page.is_some())).collect();
-    let mut columns: BTreeMap<i32, Vec<usize>> = BTreeMap::new();
-    for (at, card) in cards.iter().enumerate() {
-        columns.entry(card.column).or_default().push(at);
-    }
-    if page.is_some() {
-        for side in [-1, 1] {
-            columns.entry(side).or_default();
+/// How high a picture may be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum PageRoom {
+    /// One upright page: the surroundings of an entry, each card with what its arrows say.
+    OnePage,
+    /// As high as it must be: a whole book.
+    AsHighAsNeeded,
+}
+
+struct GraphPicture<'p> {
+    sheets: &'p BookSheets<'p>,
+    view: &'p View,
+    room: PageRoom,
+}
+
+/// Cards in columns, each at its height, and how many had no room in each column.
+struct Layout {
+    cards: Vec<Placed>,
+    columns: BTreeMap<i32, Vec<usize>>,
+    left_out: BTreeMap<i32, usize>,
+    /// Where each column ends.
+    ends: BTreeMap<i32, f64>,
+    body: f64,
+    gap: f64,
+}
+
+impl GraphPicture<'_> {
+    fn layout(&self) -> Layout {
+        let around = self.room == PageRoom::OnePage;
+        let places = 0..self.view.cards.len();
+        let mut cards: Vec<Placed> = places.filter_map(|at| self.card(at)).collect();
+        let mut columns: BTreeMap<i32, Vec<usize>> = BTreeMap::new();
+        for (at, card) in cards.iter().enumerate() {
+            columns.entry(card.column).or_default().push(at);
         }
-    }
-    let left_out = page.map_or_else(BTreeMap::new, |page| {
-        cut(&cards, &mut columns, page - TOP - LEGEND - 2.0 * EDGE)
-    });
-    let heights: Vec<f64> = cards.iter().map(Placed::height).collect();
-    let full = |at: &[usize]| -> f64 {
-        let heights = at.iter().filter_map(|at| heights.get(*at));
-        heights.map(|height| height + BETWEEN).sum()
-    };
-    let body = columns.values().map(|at| full(at)).fold(0.0, f64::max) + LINE;
-    // Around an entry columns stand in the middle; those of a whole book are spread, so that arrows lie flat.
-    let room = |at: &[usize]| (body - LINE - full(at)).max(0.0);
-    let between = |at: &[usize]| match page {
-        Some(_) => 0.0,
-        None => room(at) / at.len().max(1) as f64,
-    };
-    let starts: BTreeMap<i32, f64> = columns
-        .iter()
-        .map(|(column, at)| match page {
-            Some(_) => (*column, TOP + room(at) / 2.0),
-            None => (*column, TOP + between(at) / 2.0),
-        })
-        .collect();
-    for (column, at) in &columns {
-        let mut y = starts.get(column).copied().unwrap_or(TOP);
-        let between = between(at);
-        for at in at {
-            if let Some(card) = cards.get_mut(*at) {
-                card.y = y;
-                y += card.height() + BETWEEN + between;
+        let mut left_out = BTreeMap::new();
+        if around {
+            for side in [-1, 1] {
+                columns.entry(side).or_default();
+            }
+            left_out = cut(&cards, &mut columns, PAGE - TOP - LEGEND - 2.0 * EDGE);
+        }
+        let heights: Vec<f64> = cards.iter().map(Placed::height).collect();
+        let full = |at: &[usize]| -> f64 {
+            let heights = at.iter().filter_map(|at| heights.get(*at));
+            heights.map(|height| height + BETWEEN).sum()
+        };
+        let body = columns.values().map(|at| full(at)).fold(0.0, f64::max) + LINE;
+        let mut ends = BTreeMap::new();
+        for (column, at) in &columns {
+            let spare = (body - LINE - full(at)).max(0.0);
+            // Around an entry columns stand in the middle; those of a whole book are spread, so that arrows lie flat.
+            let (begin, between) = match self.room {
+                PageRoom::OnePage => (spare / 2.0, 0.0),
+                PageRoom::AsHighAsNeeded => {
+                    let between = spare / at.len().max(1) as f64;
+                    (between / 2.0, between)
+                }
+            };
+            let mut y = TOP + begin;
+            ends.insert(*column, y + full(at));
+            for at in at {
+                if let Some(card) = cards.get_mut(*at) {
+                    card.y = y;
+                    y += card.height() + BETWEEN + between;
+                }
             }
         }
+        let gap = if around { GAP } else { WIDE_GAP };
+        Layout { cards, columns, left_out, ends, body, gap }
     }
-    let first = columns.keys().next().copied().unwrap_or(0);
-    let gap = if page.is_some() { GAP } else { WIDE_GAP };
-    let x = |column: i32| EDGE + f64::from(column - first) * (CARD + gap);
-    let last = columns.keys().next_back().copied().unwrap_or(0);
-    let (width, height) = (x(last) + CARD + EDGE, TOP + body + LEGEND);
-    let mut out = String::new();
-    let _ = write!(
-        out,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width:.0} {height:.0}\" width=\"{width:.0}\" height=\"{height:.0}\" role=\"img\">\n\
-         <title>{0}</title>\n<style>{STYLE}</style>\n<rect class=\"paper\" width=\"{width:.0}\" height=\"{height:.0}\"/>\n",
-        escape(title)
-    );
-    let fits = ((width - 2.0 * EDGE) / 11.0) as usize;
-    for (row, line) in wrap(title, fits).iter().take(2).enumerate() {
-        text(&mut out, "big", EDGE, 30.0 + 22.0 * row as f64, line);
+
+    fn card(&self, at: usize) -> Option<Placed> {
+        let card = self.view.cards.get(at)?;
+        let words = card_words(self.sheets, card.node);
+        let mut lines = Vec::new();
+        if self.room == PageRoom::OnePage {
+            let joins = self.view.arrows.iter().filter(|arrow| {
+                let via = card.via.unwrap_or(at);
+                (arrow.from, arrow.to) == (at, via) || (arrow.from, arrow.to) == (via, at)
+            });
+            for arrow in joins {
+                let says = arrow_words(self.sheets, self.view, arrow);
+                lines.extend(wrap(&format!("\u{2022} {says}"), SMALL_FITS));
+            }
+        }
+        Some(Placed {
+            node: card.node,
+            column: card.column,
+            via: card.via,
+            title: wrap(&words.title, TITLE_FITS),
+            small: wrap(&format!("{} {}", words.kind, words.id), SMALL_FITS),
+            lines,
+            y: 0.0,
+        })
     }
-    for column in columns.keys() {
-        text(&mut out, "h", x(*column), TOP - 12.0, &heads(*column));
+
+    fn draw(&self, title: &str, heads: &dyn Fn(i32) -> String) -> String {
+        let layout = self.layout();
+        let (width, height) = (layout.width(), TOP + layout.body + LEGEND);
+        let fits = ((width - 2.0 * EDGE) / 11.0) as usize;
+        let shown = layout.shown();
+        let picture = html! {
+            svg xmlns="http://www.w3.org/2000/svg" viewBox=(format_args!("0 0 {width:.0} {height:.0}"))
+                width=(format_args!("{width:.0}")) height=(format_args!("{height:.0}")) role="img" { (END)
+                title { (title) } (END)
+                style { (PreEscaped(STYLE)) } (END)
+                rect.paper width=(format_args!("{width:.0}")) height=(format_args!("{height:.0}")) {} (END)
+                @for (row, line) in wrap(title, fits).iter().take(2).enumerate() {
+                    (text("big", EDGE, 30.0 + 22.0 * row as f64, line))
+                }
+                @for column in layout.columns.keys() {
+                    (text("h", layout.x(*column), TOP - 12.0, &heads(*column)))
+                }
+                (arrows(self.view, &shown))
+                @for (column, _) in layout.columns.iter().filter(|(_, at)| at.is_empty()) {
+                    (text("k", layout.x(*column), TOP + LINE, "nothing"))
+                }
+                @for (at, (x, card)) in &shown {
+                    @let class = if self.room == PageRoom::OnePage && *at == 0 { "card middle" } else { "card" };
+                    (drawn(card, *x, class))
+                }
+                @for (column, number) in &layout.left_out {
+                    @let more = format!("and {number} more; `rules show` tells of them all");
+                    (text("k", layout.x(*column), layout.end(*column) + 12.0, &more))
+                }
+                (legend(height - LEGEND + 30.0))
+            } (END)
+        };
+        picture.into_string()
     }
-    let shown: BTreeMap<usize, (f64, &Placed)> = columns
-        .values()
-        .flatten()
-        .filter_map(|at| Some((*at, cards.get(*at)?)))
-        .map(|(at, card)| (at, (x(card.column), card)))
-        .collect();
-    arrows(&mut out, view, &shown);
-    for (column, _) in columns.iter().filter(|(_, at)| at.is_empty()) {
-        text(&mut out, "k", x(*column), TOP + LINE, "nothing");
+}
+
+impl Layout {
+    fn x(&self, column: i32) -> f64 {
+        let first = self.columns.keys().next().copied().unwrap_or(0);
+        EDGE + f64::from(column - first) * (CARD + self.gap)
     }
-    for (at, (x, card)) in &shown {
-        draw(&mut out, card, *x, page.is_some() && *at == 0);
+
+    fn width(&self) -> f64 {
+        let last = self.columns.keys().next_back().copied().unwrap_or(0);
+        self.x(last) + CARD + EDGE
     }
-    for (column, number) in &left_out {
-        let at = columns.get(column).map_or(0.0, |at| full(at));
-        let y = starts.get(column).copied().unwrap_or(TOP) + at + 12.0;
-        let more = format!("and {number} more; `rules show` tells of them all");
-        text(&mut out, "k", x(*column), y, &more);
+
+    fn end(&self, column: i32) -> f64 {
+        self.ends.get(&column).copied().unwrap_or(TOP)
     }
-    legend(&mut out, height - LEGEND + 30.0);
-    out.push_str("</svg>\n");
-    out
+
+    /// The cards that are shown, with where they stand from the left.
+    fn shown(&self) -> BTreeMap<usize, (f64, &Placed)> {
+        let all = self.columns.values().flatten();
+        all.filter_map(|at| Some((*at, self.cards.get(*at)?)))
+            .map(|(at, card)| (at, (self.x(card.column), card)))
+            .collect()
+    }
 }
 
 /// Takes away from the end of each column what does not fit, and what hangs on it. Says how many.
@@ -218,92 +283,69 @@ fn cut(
     left_out
 }
 
-fn lay_out(shelf: &Shelf, view: &View, at: usize, around: bool) -> Option<Placed> {
-    let card = view.cards.get(at)?;
-    let words = card_words(shelf, card.node);
-    let mut lines = Vec::new();
-    if around {
-        let joins = view.arrows.iter().filter(|arrow| {
-            let via = card.via.unwrap_or(at);
-            (arrow.from, arrow.to) == (at, via) || (arrow.from, arrow.to) == (via, at)
-        });
-        for arrow in joins {
-            let says = arrow_words(shelf, view, arrow);
-            lines.extend(wrap(&format!("\u{2022} {says}"), SMALL_FITS));
-        }
-    }
-    Some(Placed {
-        node: card.node,
-        column: card.column,
-        via: card.via,
-        title: wrap(&words.title, TITLE_FITS),
-        small: wrap(&format!("{} {}", words.kind, words.id), SMALL_FITS),
-        lines,
-        y: 0.0,
-    })
-}
-
 fn wrap(text: &str, fits: usize) -> Vec<String> {
     let options = textwrap::Options::new(fits).word_splitter(textwrap::WordSplitter::NoHyphenation);
     let lines = textwrap::wrap(text, options).into_iter();
     lines.map(std::borrow::Cow::into_owned).collect()
 }
 
-fn text(out: &mut String, class: &str, x: f64, y: f64, words: &str) {
-    let _ =
-        writeln!(out, "<text class=\"{class}\" x=\"{x:.0}\" y=\"{y:.0}\">{}</text>", escape(words));
+fn text(class: &str, x: f64, y: f64, words: &str) -> Markup {
+    html! {
+        text class=(class) x=(format_args!("{x:.0}")) y=(format_args!("{y:.0}")) { (words) } (END)
+    }
+}
+
+fn path(class: &str, d: &str) -> Markup {
+    html! { path class=(class) d=(d) {} (END) }
 }
 
 /// The shape tells the kind as well as the word in it: square, round, or doubled at the sides.
-fn draw(out: &mut String, card: &Placed, x: f64, middle: bool) {
+fn drawn(card: &Placed, x: f64, class: &str) -> Markup {
     let (y, height) = (card.y, card.height());
     let round = if matches!(card.node, Node::Cause(_)) { 16 } else { 2 };
-    let class = if middle { "card middle" } else { "card" };
-    let _ = writeln!(
-        out,
-        "<rect class=\"{class}\" x=\"{x:.0}\" y=\"{y:.1}\" width=\"{CARD:.0}\" height=\"{height:.1}\" rx=\"{round}\"/>"
-    );
-    if matches!(card.node, Node::Fix(_)) {
-        let (one, two) = (x + 5.0, x + CARD - 5.0);
-        let _ = writeln!(
-            out,
-            "<path class=\"inner\" d=\"M{one:.0} {y:.1}v{height:.1}M{two:.0} {y:.1}v{height:.1}\"/>"
-        );
-    }
-    let mut line = y + LINE + 2.0;
-    for (class, lines) in [("t", &card.title), ("k", &card.small), ("", &card.lines)] {
-        for words in lines {
-            text(out, class, x + 12.0, line, words);
-            line += LINE;
+    let (one, two) = (x + 5.0, x + CARD - 5.0);
+    let of =
+        |class, lines: &'_ [String]| lines.iter().map(move |line| (class, line.clone())).collect();
+    let lines: [Vec<(&str, String)>; 3] =
+        [of("t", &card.title), of("k", &card.small), of("", &card.lines)];
+    html! {
+        rect class=(class) x=(format_args!("{x:.0}")) y=(format_args!("{y:.1}"))
+            width=(format_args!("{CARD:.0}")) height=(format_args!("{height:.1}")) rx=(round) {} (END)
+        @if matches!(card.node, Node::Fix(_)) {
+            (path("inner", &format!("M{one:.0} {y:.1}v{height:.1}M{two:.0} {y:.1}v{height:.1}")))
+        }
+        @for (row, (class, words)) in lines.iter().flatten().enumerate() {
+            (text(class, x + 12.0, y + LINE + 2.0 + LINE * row as f64, words))
         }
     }
 }
 
 /// One line for each pair of cards and kind of arrow; what it says stands in the outer card.
-fn arrows(out: &mut String, view: &View, shown: &BTreeMap<usize, (f64, &Placed)>) {
+fn arrows(view: &View, shown: &BTreeMap<usize, (f64, &Placed)>) -> Markup {
     let mut drawn: Vec<&Arrow> = view.arrows.iter().collect();
     drawn.dedup_by_key(|arrow| (arrow.from, arrow.to, arrow.edge));
-    for arrow in drawn {
-        let (Some((x1, from)), Some((x2, to))) = (shown.get(&arrow.from), shown.get(&arrow.to))
-        else {
-            continue;
-        };
-        let (x1, x2) = (x1 + CARD, *x2);
-        let (y1, y2) = (port(from, to), port(to, from));
-        let bend = x1 + (x2 - x1) / 2.0;
-        let kind = match arrow.edge {
-            Edge::PointsTo | Edge::Has => "a",
-            Edge::CuredBy => "a cures",
-            Edge::Opens => "a opens",
-            Edge::Sides => "a side",
-            Edge::Before | Edge::NeededBy => "a order",
-        };
-        let tip = x2 - 8.0;
-        let _ = writeln!(
-            out,
-            "<path class=\"{kind}\" d=\"M{x1:.0} {y1:.1}C{bend:.0} {y1:.1} {bend:.0} {y2:.1} {tip:.0} {y2:.1}\"/>\
-             <path class=\"head\" d=\"M{x2:.0} {y2:.1}l-9 -4v8z\"/>"
-        );
+    let both = |arrow: &&Arrow| Some((arrow.edge, shown.get(&arrow.from)?, shown.get(&arrow.to)?));
+    html! {
+        @for (edge, from, to) in drawn.iter().filter_map(both) { (arrow_between(edge, from, to)) }
+    }
+}
+
+fn arrow_between(edge: Edge, (x1, from): &(f64, &Placed), (x2, to): &(f64, &Placed)) -> Markup {
+    let x1 = x1 + CARD;
+    let (y1, y2) = (port(from, to), port(to, from));
+    let bend = x1 + (x2 - x1) / 2.0;
+    let tip = x2 - 8.0;
+    let kind = match edge {
+        Edge::PointsTo | Edge::Has => "a",
+        Edge::CuredBy => "a cures",
+        Edge::Opens => "a opens",
+        Edge::Sides => "a side",
+        Edge::Before | Edge::NeededBy => "a order",
+    };
+    let line = format!("M{x1:.0} {y1:.1}C{bend:.0} {y1:.1} {bend:.0} {y2:.1} {tip:.0} {y2:.1}");
+    html! {
+        path class=(kind) d=(line) {}
+        (path("head", &format!("M{x2:.0} {y2:.1}l-9 -4v8z")))
     }
 }
 
@@ -315,7 +357,7 @@ fn port(card: &Placed, other: &Placed) -> f64 {
     middle(card) + pull.clamp(-reach, reach)
 }
 
-fn legend(out: &mut String, y: f64) {
+fn legend(y: f64) -> Markup {
     let kinds = [
         ("a", "an answer speaks for a cause"),
         ("a cures", "a fix cures a cause"),
@@ -323,14 +365,20 @@ fn legend(out: &mut String, y: f64) {
         ("a side", "gives the side"),
         ("a order", "order of work"),
     ];
-    let mut x = EDGE;
-    for (class, words) in kinds {
-        let _ = writeln!(out, "<path class=\"{class}\" d=\"M{x:.0} {:.0}h40\"/>", y - 4.0);
-        text(out, "k", x + 46.0, y, words);
-        x += 64.0 + 6.2 * words.len() as f64;
-    }
+    let mut next = EDGE;
+    let placed = kinds.map(|(class, words)| {
+        let x = next;
+        next += 64.0 + 6.2 * words.len() as f64;
+        (class, words, x)
+    });
     let note = "Square: question. Round: cause. Double sides: fix. A number is the likelihood in the book; decibans say how strongly the answer speaks.";
-    for (row, line) in wrap(note, 150).iter().enumerate() {
-        text(out, "k", EDGE, y + 20.0 + 15.0 * row as f64, line);
+    html! {
+        @for (class, words, x) in placed {
+            (path(class, &format!("M{x:.0} {:.0}h40", y - 4.0)))
+            (text("k", x + 46.0, y, words))
+        }
+        @for (row, line) in wrap(note, 150).iter().enumerate() {
+            (text("k", EDGE, y + 20.0 + 15.0 * row as f64, line))
+        }
     }
 }

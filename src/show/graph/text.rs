@@ -3,16 +3,17 @@
 use super::{arrow_words, card_words, sides};
 use crate::rulebook::graph::Node;
 use crate::rulebook::view::View;
+use crate::show::entries::BookSheets;
+use crate::show::letters::capital;
 use crate::show::page::{Page, Screen};
-use crate::show::shelf::{Shelf, capital};
 
 /// What stands around an entry, as two trees.
-pub fn around(shelf: &Shelf, view: &View, screen: Screen) -> String {
+pub fn around(sheets: &BookSheets, view: &View, screen: Screen) -> String {
     let mut page = Page::new(screen);
     let Some(centre) = view.cards.first() else {
         return String::new();
     };
-    let words = card_words(shelf, centre.node);
+    let words = card_words(sheets, centre.node);
     page.title(&format!("Around {}", words.id));
     page.head(&format!("{}: {}", capital(words.kind), words.title));
     let (left, right) = sides(centre.node);
@@ -23,14 +24,14 @@ pub fn around(shelf: &Shelf, view: &View, screen: Screen) -> String {
             page.para("nothing");
         }
         for at in first {
-            branch(&mut page, shelf, view, at, side, 0);
+            Branches { sheets, view, side }.write(&mut page, at, 0);
         }
     }
     page.finish()
 }
 
 /// The whole book: every question with what it opens, every cause with its strongest signs and its fixes.
-pub fn whole(shelf: &Shelf, view: &View, screen: Screen, strongest: usize) -> String {
+pub fn whole(sheets: &BookSheets, view: &View, screen: Screen, strongest: usize) -> String {
     let mut page = Page::new(screen);
     page.title("The decision graph");
     page.para(&format!(
@@ -45,7 +46,7 @@ pub fn whole(shelf: &Shelf, view: &View, screen: Screen, strongest: usize) -> St
         page.blank().head(head);
         let cards = view.cards.iter().enumerate();
         for (at, card) in cards.filter(|(_, card)| card.column == column) {
-            let words = card_words(shelf, card.node);
+            let words = card_words(sheets, card.node);
             let is_cause = matches!(card.node, Node::Cause(_));
             let leads: Vec<_> = view
                 .arrows
@@ -56,13 +57,13 @@ pub fn whole(shelf: &Shelf, view: &View, screen: Screen, strongest: usize) -> St
             for arrow in view.arrows.iter().filter(|arrow| is_cause && arrow.to == at) {
                 page.item(
                     "|    < ",
-                    &line(shelf, view, arrow.from, &arrow_words(shelf, view, arrow)),
+                    &line(sheets, view, arrow.from, &arrow_words(sheets, view, arrow)),
                 );
             }
             for arrow in leads {
                 page.item(
                     "|    > ",
-                    &line(shelf, view, arrow.to, &arrow_words(shelf, view, arrow)),
+                    &line(sheets, view, arrow.to, &arrow_words(sheets, view, arrow)),
                 );
             }
         }
@@ -75,8 +76,8 @@ fn in_questions(view: &View, at: usize) -> bool {
     card.is_some_and(|card| matches!(card.node, Node::Symptom(_)))
 }
 
-fn line(shelf: &Shelf, view: &View, at: usize, says: &str) -> String {
-    let id = view.cards.get(at).map_or(String::new(), |card| card_words(shelf, card.node).id);
+fn line(sheets: &BookSheets, view: &View, at: usize, says: &str) -> String {
+    let id = view.cards.get(at).map_or(String::new(), |card| card_words(sheets, card.node).id);
     format!("{id}: {says}")
 }
 
@@ -89,22 +90,31 @@ fn children(view: &View, at: usize, side: i32) -> Vec<usize> {
         .collect()
 }
 
-fn branch(page: &mut Page, shelf: &Shelf, view: &View, at: usize, side: i32, depth: usize) {
-    let Some(card) = view.cards.get(at) else {
-        return;
-    };
-    let words = card_words(shelf, card.node);
-    let indent = "|  ".repeat(depth);
-    page.item(&format!("{indent}+- "), &format!("{} [{}]", words.title, words.id));
-    let via = card.via.unwrap_or(at);
-    let joins = view.arrows.iter().filter(|arrow| {
-        let ends = if side < 0 { (at, via) } else { (via, at) };
-        (arrow.from, arrow.to) == ends
-    });
-    for arrow in joins {
-        page.item(&format!("{indent}|    "), &arrow_words(shelf, view, arrow));
-    }
-    for child in children(view, at, side) {
-        branch(page, shelf, view, child, side, depth + 1);
+/// What hangs on an entry on one side, as branches of a tree.
+struct Branches<'b> {
+    sheets: &'b BookSheets<'b>,
+    view: &'b View,
+    side: i32,
+}
+
+impl Branches<'_> {
+    fn write(&self, page: &mut Page, at: usize, depth: usize) {
+        let Some(card) = self.view.cards.get(at) else {
+            return;
+        };
+        let words = card_words(self.sheets, card.node);
+        let indent = "|  ".repeat(depth);
+        page.item(&format!("{indent}+- "), &format!("{} [{}]", words.title, words.id));
+        let via = card.via.unwrap_or(at);
+        let joins = self.view.arrows.iter().filter(|arrow| {
+            let ends = if self.side < 0 { (at, via) } else { (via, at) };
+            (arrow.from, arrow.to) == ends
+        });
+        for arrow in joins {
+            page.item(&format!("{indent}|    "), &arrow_words(self.sheets, self.view, arrow));
+        }
+        for child in children(self.view, at, self.side) {
+            self.write(page, child, depth + 1);
+        }
     }
 }

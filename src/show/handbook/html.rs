@@ -1,196 +1,162 @@
 //! The handbook as one HTML file that needs nothing else: no script, no picture, no font from outside.
-//! It is well-formed as XML too, so that any tool can read it.
+//! It is well-formed as XML too, so that any tool can read it. Tags and text are told apart by the macro that writes
+//! them: whatever a text holds, it stays text.
 
-use std::fmt::Write as _;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use super::{ABOVE, Handbook, OF_NUMBERS, SIGNED};
-use crate::show::shelf::sheet::{Bit, Block, Lead, Sheet, Words};
+use super::{ABOVE, Chapter, Handbook, OF_NUMBERS, SIGNED};
+use crate::show::entries::sheet::{Bit, Block, ListMark, RichText, Sheet};
 
 const STYLE: &str = include_str!("handbook.css");
+/// Empty elements are closed by hand: as XML they must be.
+const META: PreEscaped<&str> = PreEscaped(
+    "<meta charset=\"utf-8\"/>\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n",
+);
+/// A line end between tags, for whoever reads the file itself.
+pub const END: PreEscaped<&str> = PreEscaped("\n");
 
 /// The handbook.
 pub fn write(book: &Handbook) -> String {
-    let mut out = opened(&book.name, &[]);
-    title_page(&mut out, book);
-    contents(&mut out, book);
-    for (number, chapter) in book.chapters.iter().enumerate() {
-        let _ = writeln!(
-            out,
-            "<section class=\"chapter\" id=\"{}\">\n<h1>{}. {}</h1>",
-            chapter.anchor,
-            number + 1,
-            escape(chapter.title)
-        );
-        sheet(&mut out, &chapter.opening);
-        let class = if chapter.page_each { "leaf page" } else { "leaf" };
-        for leaf in &chapter.leaves {
-            let _ = writeln!(out, "<article class=\"{class}\">");
-            sheet(&mut out, &leaf.sheet);
-            out.push_str("</article>\n");
-        }
-        out.push_str("</section>\n");
-    }
-    out.push_str(CLOSED);
-    out
+    let chapters = book.chapters.iter().enumerate();
+    let body = html! {
+        (title_page(book)) (contents(book))
+        @for (number, of) in chapters { (chapter(number + 1, of)) }
+    };
+    page(&book.name, &[], &body)
 }
 
-/// The end of a page.
-pub const CLOSED: &str = "</body>\n</html>\n";
-
-/// The head of a page with this title, and styles besides the handbook's own.
-pub fn opened(title: &str, styles: &[&str]) -> String {
-    let title = escape(title);
-    let more = styles.concat();
-    format!(
-        "<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>{title}</title>\n<style>\n{STYLE}{more}</style>\n</head>\n<body>\n"
-    )
+/// A page with this title and body, and styles besides the handbook's own.
+pub fn page(title: &str, styles: &[&str], body: &Markup) -> String {
+    let page = html! {
+        (DOCTYPE) (END)
+        html lang="en" xmlns="http://www.w3.org/1999/xhtml" { (END)
+            head { (END)
+                (META)
+                title { (title) } (END)
+                style { (END) (PreEscaped(STYLE)) @for style in styles { (PreEscaped(style)) } } (END)
+            } (END)
+            body { (END) (body) } (END)
+        } (END)
+    };
+    page.into_string()
 }
 
-/// Text made safe between tags and in attributes.
-pub fn escape(text: &str) -> String {
-    let mut safe = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            '\'' => safe.push_str("&#39;"),
-            other => safe.push(other),
-        }
-    }
-    safe
-}
-
-fn title_page(out: &mut String, book: &Handbook) {
-    let _ = write!(
-        out,
-        "<section class=\"cover\">\n<h1 class=\"name\">{}</h1>\n<p>A handbook for putting a wandering belt right</p>\n\
-         <table class=\"pairs\">\n<tr><th>Version</th><td>{}</td></tr>\n<tr><th>Fingerprint</th><td class=\"hex\">{}</td></tr>\n</table>\n\
-         <p class=\"warn\">{}</p>\n<p>{}</p>\n<div class=\"sign\">\n",
-        escape(&book.name),
-        escape(&book.version),
-        escape(&book.fingerprint),
-        escape(ABOVE),
-        escape(OF_NUMBERS)
-    );
-    for what in SIGNED {
-        let _ = writeln!(out, "<p class=\"fill\"><span>{}</span></p>", escape(what));
-    }
-    out.push_str("</div>\n</section>\n");
-}
-
-fn contents(out: &mut String, book: &Handbook) {
-    out.push_str("<nav id=\"contents\">\n<h1>Contents</h1>\n<ol>\n");
-    for chapter in &book.chapters {
-        let _ = write!(out, "<li><a href=\"#{}\">{}</a>", chapter.anchor, escape(chapter.title));
-        if !chapter.leaves.is_empty() {
-            out.push_str("\n<ul>\n");
-            for leaf in &chapter.leaves {
-                let _ = writeln!(
-                    out,
-                    "<li><a href=\"#{}\">{}</a></li>",
-                    leaf.anchor,
-                    escape(&leaf.title)
-                );
+fn chapter(number: usize, chapter: &Chapter) -> Markup {
+    let class = if chapter.page_each { "leaf page" } else { "leaf" };
+    html! {
+        section.chapter id=(chapter.anchor) { (END)
+            h1 { (number) ". " (chapter.title) } (END)
+            (sheet(&chapter.opening))
+            @for leaf in &chapter.leaves {
+                article class=(class) { (END) (sheet(&leaf.sheet)) } (END)
             }
-            out.push_str("</ul>\n");
-        }
-        out.push_str("</li>\n");
+        } (END)
     }
-    out.push_str("</ol>\n</nav>\n");
 }
 
-/// Writes a sheet.
-pub fn sheet(out: &mut String, sheet: &Sheet) {
-    for block in &sheet.blocks {
-        match block {
-            Block::Head { level, anchor, text, id } => {
-                head(out, *level, anchor.as_deref(), text, id);
-            }
-            Block::Para(text) => {
-                let _ = writeln!(out, "<p>{}</p>", words(text));
-            }
-            Block::Warn(text) => {
-                let _ = writeln!(out, "<p class=\"warn\">{}</p>", words(text));
-            }
-            Block::List(lead, items) => list(out, *lead, items),
-            Block::Pairs(pairs) => {
-                out.push_str("<table class=\"pairs\">\n");
-                for (name, text) in pairs {
-                    let _ =
-                        writeln!(out, "<tr><th>{}</th><td>{}</td></tr>", escape(name), words(text));
+fn title_page(book: &Handbook) -> Markup {
+    html! {
+        section.cover { (END)
+            h1.name { (book.name) } (END)
+            p { "A handbook for putting a wandering belt right" } (END)
+            table.pairs { (END)
+                tr { th { "Version" } td { (book.version) } } (END)
+                tr { th { "Fingerprint" } td.hex { (book.fingerprint) } } (END)
+            } (END)
+            p.warn { (ABOVE) } (END)
+            p { (OF_NUMBERS) } (END)
+            div.sign { (END) @for what in SIGNED { (fill_in(what)) (END) } } (END)
+        } (END)
+    }
+}
+
+fn contents(book: &Handbook) -> Markup {
+    html! {
+        nav id="contents" { (END)
+            h1 { "Contents" } (END)
+            ol { (END)
+                @for chapter in &book.chapters {
+                    li {
+                        a href=(format_args!("#{}", chapter.anchor)) { (chapter.title) }
+                        @if !chapter.leaves.is_empty() {
+                            (END)
+                            ul { (END)
+                                @for leaf in &chapter.leaves {
+                                    li { a href=(format_args!("#{}", leaf.anchor)) { (leaf.title) } } (END)
+                                }
+                            } (END)
+                        }
+                    } (END)
                 }
-                out.push_str("</table>\n");
-            }
-            Block::Table { head, rows } => table(out, head, rows),
-            Block::FillIn(what) => {
-                let _ = writeln!(out, "<p class=\"fill\"><span>{}</span></p>", escape(what));
-            }
-            Block::NewPage => out.push_str("<div class=\"new-page\"></div>\n"),
-        }
+            } (END)
+        } (END)
     }
+}
+
+/// A sheet.
+pub fn sheet(sheet: &Sheet) -> Markup {
+    html! { @for part in &sheet.blocks { (block(part)) (END) } }
+}
+
+fn block(block: &Block) -> Markup {
+    match block {
+        Block::Head { level, anchor, text, id } => head(*level, anchor.as_deref(), text, id),
+        Block::Para(text) => html! { p { (words(text)) } },
+        Block::Warn(text) => html! { p.warn { (words(text)) } },
+        Block::List(ListMark::Dot, items) => html! { ul { (END) (list(items)) } },
+        Block::List(ListMark::Number, items) => html! { ol { (END) (list(items)) } },
+        Block::Pairs(pairs) => html! {
+            table.pairs { (END)
+                @for (name, text) in pairs { tr { th { (name) } td { (words(text)) } } (END) }
+            }
+        },
+        Block::Table { head, rows } => table(head, rows),
+        Block::FillIn(what) => fill_in(what),
+        Block::NewPage => html! { div.new-page {} },
+    }
+}
+
+fn fill_in(what: &str) -> Markup {
+    html! { p.fill { span { (what) } } }
 }
 
 /// A chapter's title is the first level, so a sheet's own begin at the second.
-fn head(out: &mut String, level: u8, anchor: Option<&str>, text: &str, id: &str) {
-    let level = level.clamp(1, 3) + 1;
-    let anchor = anchor.map_or(String::new(), |anchor| format!(" id=\"{}\"", escape(anchor)));
-    let id = if id.is_empty() { String::new() } else { format!(" <small>{}</small>", escape(id)) };
-    let _ = writeln!(out, "<h{level}{anchor}>{}{id}</h{level}>", escape(text));
+fn head(level: u8, anchor: Option<&str>, text: &str, id: &str) -> Markup {
+    let words = html! { (text) @if !id.is_empty() { " " small { (id) } } };
+    match level {
+        0 | 1 => html! { h2 id=[anchor] { (words) } },
+        2 => html! { h3 id=[anchor] { (words) } },
+        _ => html! { h4 id=[anchor] { (words) } },
+    }
 }
 
-fn list(out: &mut String, lead: Lead, items: &[Words]) {
-    let tag = match lead {
-        Lead::Dot => "ul",
-        Lead::Number => "ol",
-    };
-    let _ = writeln!(out, "<{tag}>");
-    for item in items {
-        let _ = writeln!(out, "<li>{}</li>", words(item));
-    }
-    let _ = writeln!(out, "</{tag}>");
+fn list(items: &[RichText]) -> Markup {
+    html! { @for item in items { li { (words(item)) } (END) } }
 }
 
-fn table(out: &mut String, head: &[&'static str], rows: &[Vec<Words>]) {
-    let _ = write!(out, "<table class=\"rows of-{}\">\n<thead><tr>", head.len());
-    for name in head {
-        let _ = write!(out, "<th>{}</th>", escape(name));
-    }
-    out.push_str("</tr></thead>\n<tbody>\n");
-    for row in rows {
-        out.push_str("<tr>");
-        for cell in row {
-            let _ = write!(out, "<td>{}</td>", words(cell));
+fn table(head: &[&'static str], rows: &[Vec<RichText>]) -> Markup {
+    html! {
+        table class=(format_args!("rows of-{}", head.len())) { (END)
+            thead { tr { @for name in head { th { (name) } } } } (END)
+            tbody { (END)
+                @for row in rows { tr { @for cell in row { td { (words(cell)) } } } (END) }
+            } (END)
         }
-        out.push_str("</tr>\n");
     }
-    out.push_str("</tbody>\n</table>\n");
 }
 
-fn words(words: &Words) -> String {
-    let mut out = String::new();
-    for bit in &words.0 {
-        let _ = match bit {
-            Bit::Text(text) => write!(out, "{}", escape(text)),
-            Bit::Strong(text) => write!(out, "<strong>{}</strong>", escape(text)),
-            Bit::Faint(text) => write!(out, "<small>{}</small>", escape(text)),
-            Bit::Said(_) => Ok(()),
-            Bit::Entry { anchor, text, .. } => {
-                write!(out, "<a href=\"#{}\">{}</a>", escape(anchor), escape(text))
-            }
-        };
-    }
-    out
+fn words(words: &RichText) -> Markup {
+    html! { @for one in &words.0 { (bit(one)) } }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::escape;
-
-    #[test]
-    fn nothing_in_a_text_can_become_a_tag_or_end_an_attribute() {
-        assert_eq!(escape("a < b & \"c\" > 'd'"), "a &lt; b &amp; &quot;c&quot; &gt; &#39;d&#39;");
+fn bit(bit: &Bit) -> Markup {
+    match bit {
+        Bit::Text(text) => html! { (text) },
+        Bit::Strong(text) => html! { strong { (text) } },
+        Bit::Faint(text) => html! { small { (text) } },
+        Bit::Said(_) => Markup::default(),
+        Bit::Entry { anchor, text, .. } => {
+            html! { a href=(format_args!("#{anchor}")) { (text) } }
+        }
     }
 }

@@ -7,9 +7,10 @@ pub mod text;
 use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use crate::rulebook::model::Book;
+use crate::show::entries::sheet::{Bit, Block, ListMark, RichText, Sheet};
+use crate::show::entries::{BookSheets, Detail, anchor, cause_name};
+use crate::show::letters::capital;
 use crate::show::points::WATCH;
-use crate::show::shelf::sheet::{Bit, Block, Lead, Sheet, Words};
-use crate::show::shelf::{Depth, Shelf, anchor, capital, cause_name};
 use crate::show::steps::ISOLATION;
 
 /// A handbook: its chapters in order. The title page is written from the book itself.
@@ -68,8 +69,8 @@ pub const SIGNED: [&str; 4] = [
 
 impl Handbook {
     /// The handbook of a book.
-    pub fn of(book: &Book) -> Self {
-        let shelf = Shelf::of(book);
+    pub fn new(book: &Book) -> Self {
+        let sheets = BookSheets::new(book);
         let chapter = |title, anchor, opening: Sheet, leaves, page_each| Chapter {
             title,
             anchor,
@@ -78,20 +79,20 @@ impl Handbook {
             page_each,
         };
         let mut chapters = vec![
-            chapter("Safety", "safety", safety(&shelf), before_all(&shelf), false),
+            chapter("Safety", "safety", safety(&sheets), before_all(&sheets), false),
             chapter("How to read this book", "reading", reading(book), Vec::new(), false),
-            chapter("Causes", "causes", Sheet::default(), causes(&shelf), true),
-            chapter("Questions", "questions", Sheet::default(), questions(&shelf), false),
+            chapter("Causes", "causes", Sheet::default(), causes(&sheets), true),
+            chapter("Questions", "questions", Sheet::default(), questions(&sheets), false),
             chapter(
                 "Fixes, in the usual order of work",
                 "fixes",
                 Sheet::default(),
-                fixes(&shelf),
+                fixes(&sheets),
                 false,
             ),
-            chapter("Cautions", "cautions", Sheet::default(), cautions(&shelf), false),
-            chapter("Glossary", "glossary", glossary(&shelf), Vec::new(), false),
-            chapter("Sources", "sources", Sheet::default(), sources(&shelf), false),
+            chapter("Cautions", "cautions", Sheet::default(), cautions(&sheets), false),
+            chapter("Glossary", "glossary", glossary(&sheets), Vec::new(), false),
+            chapter("Sources", "sources", Sheet::default(), sources(&sheets), false),
         ];
         // A small book has no glossary, or no sources.
         chapters.retain(|chapter| !chapter.leaves.is_empty() || !chapter.opening.blocks.is_empty());
@@ -104,47 +105,47 @@ impl Handbook {
     }
 }
 
-fn safety(shelf: &Shelf) -> Sheet {
+fn safety(sheets: &BookSheets) -> Sheet {
     let mut sheet = Sheet::default();
-    sheet.para(Words::default().strong("A moving belt takes what touches it."));
+    sheet.para(RichText::default().strong("A moving belt takes what touches it."));
     let rules = [
         "Look only, from outside the guards. Touch nothing, clean nothing, measure nothing and adjust nothing on a belt that moves.",
         ABOVE,
         "A stop button or pull cord is no isolation.",
         "Unsure, or alone where you should not be? Stop, and ask the supervisor.",
     ];
-    sheet.list("", Lead::Dot, rules.map(Words::plain).to_vec());
+    sheet.list("", ListMark::Dot, rules.map(RichText::plain).to_vec());
     sheet.section("Before any work that is marked LOCKED OUT");
     sheet.para(ISOLATION);
     let back = WATCH.iter().map(|point| {
         let (word, ask) = point.ask.split_once(": ").unwrap_or(("", point.ask));
-        Words::default().strong(format!("{word}: ")).and(format!(
+        RichText::default().strong(format!("{word}: ")).and(format!(
             "{} {}",
             capital(ask),
             point.means
         ))
     });
-    sheet.list("Before any restart", Lead::Dot, back.collect());
-    let tell = &shelf.book.tell_specialist;
-    let tell = tell.iter().map(|text| Words::plain(shelf.fill(text)));
+    sheet.list("Before any restart", ListMark::Dot, back.collect());
+    let tell = &sheets.book.tell_specialist;
+    let tell = tell.iter().map(|text| RichText::plain(sheets.fill(text)));
     sheet.list(
         "When this book has nothing left: what to tell a specialist",
-        Lead::Dot,
+        ListMark::Dot,
         tell.collect(),
     );
     sheet
 }
 
 /// The questions that come before everything else.
-fn before_all(shelf: &Shelf) -> Vec<Leaf> {
-    let stops = shelf.book.stop_now.iter().enumerate();
+fn before_all(sheets: &BookSheets) -> Vec<Leaf> {
+    let stops = sheets.book.stop_now.iter().enumerate();
     let mut leaves: Vec<Leaf> = stops
         .map(|(at, stop)| {
-            leaf(shelf, EntryAt::StopNow(at), &stop.ask, anchor("stop-now", &stop.id))
+            leaf(sheets, EntryAt::StopNow(at), &stop.ask, anchor("stop-now", &stop.id))
         })
         .collect();
-    let room = &shelf.book.edge_room;
-    leaves.push(leaf(shelf, EntryAt::EdgeRoom, &room.ask, anchor("edge-room", &room.id)));
+    let room = &sheets.book.edge_room;
+    leaves.push(leaf(sheets, EntryAt::EdgeRoom, &room.ask, anchor("edge-room", &room.id)));
     leaves
 }
 
@@ -157,9 +158,9 @@ fn reading(book: &Book) -> Sheet {
          {} causes at once are reckoned with.",
         book.at_most
     ));
-    let words = |names: &[&str], numbers: &[f64]| -> Vec<Vec<Words>> {
+    let words = |names: &[&str], numbers: &[f64]| -> Vec<Vec<RichText>> {
         let both = names.iter().zip(numbers);
-        both.map(|(name, number)| vec![Words::plain(*name), Words::plain(number.to_string())])
+        both.map(|(name, number)| vec![RichText::plain(*name), RichText::plain(number.to_string())])
             .collect()
     };
     sheet.section("The words for likelihoods");
@@ -184,28 +185,28 @@ fn reading(book: &Book) -> Sheet {
     sheet
 }
 
-fn leaf(shelf: &Shelf, at: EntryAt, title: &str, anchor: String) -> Leaf {
-    Leaf { title: shelf.fill(title), anchor, sheet: shelf.sheet(at, Depth::Whole, &[]) }
+fn leaf(sheets: &BookSheets, at: EntryAt, title: &str, anchor: String) -> Leaf {
+    Leaf { title: sheets.fill(title), anchor, sheet: sheets.sheet(at, Detail::Whole, &[]) }
 }
 
-fn causes(shelf: &Shelf) -> Vec<Leaf> {
-    let mut all: Vec<CauseAt> = shelf.book.causes.places().collect();
+fn causes(sheets: &BookSheets) -> Vec<Leaf> {
+    let mut all: Vec<CauseAt> = sheets.book.causes.places().collect();
     let code = |at: &CauseAt| {
-        let code = &shelf.book.causes[*at].code;
+        let code = &sheets.book.causes[*at].code;
         (code.is_empty(), code.clone(), *at)
     };
     all.sort_by_key(code);
     let leaf = |at: CauseAt| {
-        let cause = &shelf.book.causes[at];
+        let cause = &sheets.book.causes[at];
         let name = cause_name(&cause.code, &cause.name);
-        leaf(shelf, EntryAt::Cause(at), &name, anchor("cause", &cause.id))
+        leaf(sheets, EntryAt::Cause(at), &name, anchor("cause", &cause.id))
     };
     all.into_iter().map(leaf).collect()
 }
 
 /// Opening questions first, then in the order of the book.
-fn questions(shelf: &Shelf) -> Vec<Leaf> {
-    let book = shelf.book;
+fn questions(sheets: &BookSheets) -> Vec<Leaf> {
+    let book = sheets.book;
     let mut all: Vec<SymptomAt> = book.symptoms.places().collect();
     all.sort_by_key(|at| {
         let opening = book.opening.iter().position(|other| other == at);
@@ -213,45 +214,45 @@ fn questions(shelf: &Shelf) -> Vec<Leaf> {
     });
     let leaf = |at: SymptomAt| {
         let symptom = &book.symptoms[at];
-        leaf(shelf, EntryAt::Symptom(at), &symptom.ask, anchor("symptom", &symptom.id))
+        leaf(sheets, EntryAt::Symptom(at), &symptom.ask, anchor("symptom", &symptom.id))
     };
     all.into_iter().map(leaf).collect()
 }
 
-fn fixes(shelf: &Shelf) -> Vec<Leaf> {
-    let book = shelf.book;
+fn fixes(sheets: &BookSheets) -> Vec<Leaf> {
+    let book = sheets.book;
     let mut all: Vec<FixAt> = book.fixes.places().collect();
     all.sort_by_key(|at| (book.fixes[*at].stage, *at));
     let leaf = |at: FixAt| {
         let fix = &book.fixes[at];
-        leaf(shelf, EntryAt::Fix(at), &fix.title, anchor("fix", &fix.id))
+        leaf(sheets, EntryAt::Fix(at), &fix.title, anchor("fix", &fix.id))
     };
     all.into_iter().map(leaf).collect()
 }
 
-fn cautions(shelf: &Shelf) -> Vec<Leaf> {
-    let all = shelf.book.cautions.iter();
+fn cautions(sheets: &BookSheets) -> Vec<Leaf> {
+    let all = sheets.book.cautions.iter();
     all.map(|(at, caution)| {
         let title = caution.id.replace('-', " ");
-        leaf(shelf, EntryAt::Caution(at), &title, anchor("caution", &caution.id))
+        leaf(sheets, EntryAt::Caution(at), &title, anchor("caution", &caution.id))
     })
     .collect()
 }
 
-fn glossary(shelf: &Shelf) -> Sheet {
+fn glossary(sheets: &BookSheets) -> Sheet {
     let mut sheet = Sheet::default();
-    let terms = shelf.book.glossary.iter();
+    let terms = sheets.book.glossary.iter();
     let terms = terms.map(|term| {
-        Words(vec![Bit::Strong(format!("{}: ", term.term)), Bit::Text(term.means.clone())])
+        RichText(vec![Bit::Strong(format!("{}: ", term.term)), Bit::Text(term.means.clone())])
     });
-    sheet.list("", Lead::Dot, terms.collect());
+    sheet.list("", ListMark::Dot, terms.collect());
     sheet
 }
 
-fn sources(shelf: &Shelf) -> Vec<Leaf> {
-    let all = shelf.book.sources.iter();
+fn sources(sheets: &BookSheets) -> Vec<Leaf> {
+    let all = sheets.book.sources.iter();
     all.map(|(at, source)| {
-        leaf(shelf, EntryAt::Source(at), &source.short, anchor("source", &source.id))
+        leaf(sheets, EntryAt::Source(at), &source.short, anchor("source", &source.id))
     })
     .collect()
 }

@@ -111,6 +111,6 @@ pub(crate) fn unfinished() -> Record {
 pub(crate) fn with<T>(records: &[Record], then: impl FnOnce(&[Debrief<'_, '_>]) -> T) -> T {
     let worlds: Vec<World<'_>> = records.iter().map(world).collect();
     let runs: Vec<Debrief<'_, '_>> =
-        records.iter().zip(&worlds).map(|(record, world)| Debrief::of(record, world)).collect();
+        records.iter().zip(&worlds).map(|(record, world)| Debrief::new(record, world)).collect();
     then(&runs)
 }

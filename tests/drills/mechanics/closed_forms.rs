@@ -25,7 +25,7 @@ fn span(tension_n: f64) -> OneSpan {
 
 #[test]
 fn the_curvature_factor_is_that_of_the_published_theory() {
-    // Check 19. The limits 2/3 and 1 are published, the rest derived from the published form.
+    // The limits 2/3 and 1 are published, the rest derived from the published form.
     for (kl, factor) in [
         (1e-6, 2.0 / 3.0),
         (0.5, 0.669_420),
@@ -69,7 +69,7 @@ fn elements_agree_with_the_closed_form_of_a_skewed_pulley() {
 
 #[test]
 fn the_slack_edge_begins_where_it_was_derived() {
-    // Check 21; the form is published.
+    // The form is published.
     near(slack_edge_skew_rad(4.0 / 3.0, 0.9, 6.0), 0.019_426_1, 1e-7);
     near(slack_edge_share(4.0 / 3.0), 0.088_743_1, 1e-7);
     // Derived: at that skew the belt is off by that share of its width.
@@ -84,7 +84,7 @@ fn the_slack_edge_begins_where_it_was_derived() {
 
 #[test]
 fn a_side_force_near_the_pulley_is_lost_in_its_grip() {
-    // Check 22: without pull, F a^2 d / (6 EI).
+    // Without pull, F a^2 d / (6 EI).
     near(side_force_m(100.0, 4.0, 6.0, 1e5, 0.0).unwrap() * 1e3, 5.333_33, 1e-5);
     let pushed = |tension_n, at_m| OneSpan {
         stiffness_nm2: 1e5,
@@ -95,7 +95,7 @@ fn a_side_force_near_the_pulley_is_lost_in_its_grip() {
         let at = 6.0 - before;
         near(pushed(1e-6, at).off_m(12).unwrap(), 100.0 * at * at * before / 6e5, 1e-9);
     }
-    // Check 23: with pull.
+    // With pull.
     for (before, off_mm) in [(1.0, 3.507_17), (3.0, 3.524_94)] {
         let closed = side_force_m(100.0, 6.0 - before, 6.0, 1e5, 2e4).unwrap();
         near(closed * 1e3, off_mm, 1e-5);
@@ -111,7 +111,7 @@ fn a_side_force_near_the_pulley_is_lost_in_its_grip() {
 
 #[test]
 fn two_bare_pulleys_drift_at_the_derived_speed() {
-    // Check 24: V/v of a tail pulley skewed by 2 mrad, right end nearer to the head.
+    // V/v of a tail pulley skewed by 2 mrad, right end nearer to the head.
     for (tension_n, share) in [(2e3, -3.064e-4), (2e4, -3.910e-4)] {
         let line = bare(6.0, tension_n);
         let kl = 6.0 * (tension_n / EI).sqrt();
@@ -148,7 +148,6 @@ fn two_bare_pulleys_drift_at_the_derived_speed() {
 
 #[test]
 fn a_crown_shifts_the_belt_by_its_factor() {
-    // Check 25.
     for (kl, factor) in [
         (1e-6, 1.0 / 6.0),
         (0.5, 0.165_976),
@@ -181,7 +180,6 @@ fn two_crowned_pulleys_balance_where_derived() {
 
 #[test]
 fn trough_and_off_centre_load_are_as_derived() {
-    // Checks 39 and 40.
     near(off_centre_load_m(0.050, 80.0, 12.0) * 1e3, -43.478, 0.001);
     near(trough_centring_n_per_m(12.0, 9.81, 0.9, 35_f64.to_radians(), 1.2), 180.06, 0.01);
     // A long loaded strand comes near to that bound, and never past it.
@@ -194,7 +192,7 @@ fn trough_and_off_centre_load_are_as_derived() {
 
 #[test]
 fn one_screw_moved_loads_the_sides_as_the_gauge_says() {
-    // Check 16, in inches and pounds: 24, 30, 360, 15,000, 0.5, 700.
+    // In inches and pounds: 24, 30, 360, 15,000, 0.5, 700.
     const IN: f64 = 0.0254;
     const LB: f64 = 4.448_221_615_260_5;
     let mut line = bare(360.0 * IN, 700.0 * LB);

@@ -219,7 +219,7 @@ proptest! {
     }
 }
 
-/// The rows of all kinds are what the design says, with and without an answer to each parent.
+/// The rows of all kinds are what their definitions (rules/JSON.md) say, with and without an answer to each parent.
 #[test]
 fn rows_are_what_the_kinds_say() {
     for seed in 0..100 {

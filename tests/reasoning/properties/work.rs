@@ -15,7 +15,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(300))]
 
     #[test]
-    fn reports_are_taken_as_the_design_says(case in worked_cases(5, 4)) {
+    fn reports_are_taken_as_rules_json_says(case in worked_cases(5, 4)) {
         let Case { network, present, evidence } = &case;
         let engine = Engine::new(network, *present);
         let truth = Enumeration::of(network, *present, evidence);

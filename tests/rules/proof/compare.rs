@@ -8,7 +8,7 @@ use straybelt::rulebook::load::read_changed;
 use straybelt::rulebook::model::Book;
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
-use straybelt::show::proof_compare::{Head, Json, page};
+use straybelt::show::proof_compare::{ComparisonHead, ComparisonJson, page};
 
 use crate::support::files::{small, small_folder};
 use crate::support::pages::held;
@@ -81,12 +81,12 @@ fn the_pages() {
     let compared = compared(&old, &new, 30);
     let text = held(|width| page(Screen::new(width, Paint::NONE), head(&old, &new), &compared));
     insta::assert_snapshot!("compare-40", text);
-    let json = serde_json::to_value(Json::of(head(&old, &new), &compared)).unwrap();
+    let json = serde_json::to_value(ComparisonJson::new(head(&old, &new), &compared)).unwrap();
     assert_eq!(json["visits"]["of"], 30);
     let changed = json["visits"]["changed"].as_array().unwrap().len();
     assert_eq!(json["visits"]["unchanged"], 30 - changed);
 }
 
-fn head<'b>(old: &'b Book, new: &'b Book) -> Head<'b> {
-    Head { old: (old, "small-book"), new: (new, "small-book with a change"), seed: 4 }
+fn head<'b>(old: &'b Book, new: &'b Book) -> ComparisonHead<'b> {
+    ComparisonHead { old: (old, "small-book"), new: (new, "small-book with a change"), seed: 4 }
 }

@@ -11,7 +11,7 @@ use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::Book;
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
-use straybelt::show::proof_policy::{Head, Json, page};
+use straybelt::show::proof_policy::{PolicyHead, PolicyJson, page};
 use straybelt::visit::{
     ConveyorFacts, Depth, Diagnosis, FoundReport, Observations, Reply, Stop, asking,
 };
@@ -167,13 +167,13 @@ fn simulated_visits_ask_what_the_program_asks() {
 fn the_pages() {
     let book = small();
     let report = played(&book, 200, 1, &Policy::ALL);
-    let head = Head { book: &book, seed: 1, conveyor: None };
+    let head = PolicyHead { book: &book, seed: 1, conveyor: None };
     for width in [40, 80] {
         let text = page(Screen::new(width, Paint::NONE), head, &report);
         fits(&text, width);
         insta::assert_snapshot!(format!("policy-{width}"), text);
     }
-    let json = serde_json::to_value(Json::of(head, &report)).unwrap();
+    let json = serde_json::to_value(PolicyJson::new(head, &report)).unwrap();
     assert_eq!(json["policies"][0]["order"], "own");
     assert_eq!(json["policies"][0]["leading_cause"]["bands"].as_array().unwrap().len(), 10);
 }

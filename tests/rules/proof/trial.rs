@@ -9,11 +9,12 @@ use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::Book;
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
-use straybelt::show::proof_trial::{Head, Json, page};
+use straybelt::show::proof_trial::{TrialHead, TrialJson, page};
 use straybelt::show::ways;
 use straybelt::trade::MachineState;
 use straybelt::visit::Diagnosis;
 
+use crate::support::long;
 use crate::support::pages::fits;
 
 fn book() -> Book {
@@ -26,10 +27,11 @@ fn tried(book: &Book, runs: usize, seed: u64, words: Words<'_>) -> Report {
 
 #[test]
 fn nobody_is_sent_the_wrong_way() {
-    let report = tried(&book(), 100, 3, &ways::said);
+    let runs = if long() { 100 } else { 40 };
+    let report = tried(&book(), runs, 3, &ways::said);
     assert_eq!(report.wrong_ways, [], "of {}", report.sides_named);
-    assert!(report.sides_named >= 10, "{}", report.sides_named);
-    assert_eq!((report.runs, report.not_drawn), (100, 0));
+    assert!(report.sides_named >= runs / 10, "{}", report.sides_named);
+    assert_eq!((report.runs, report.not_drawn), (runs, 0));
     assert!(report.solved.value() > 0.9 && report.right_in_three.value() > 0.8, "{report:?}");
 }
 
@@ -56,7 +58,7 @@ fn words_that_are_mirrored_are_caught() {
         spoken.said.iter_mut().for_each(|said: &mut Said| said.side = said.side.other());
         spoken
     };
-    let report = tried(&book(), 24, 3, mirrored);
+    let report = tried(&book(), 8, 3, mirrored);
     assert!(report.sides_named > 0);
     assert_eq!(report.wrong_ways.len(), report.sides_named);
 }
@@ -65,8 +67,8 @@ fn words_that_are_mirrored_are_caught() {
 fn the_same_seed_gives_the_same_table_and_the_pages() {
     let book = book();
     let report = tried(&book, 10, 1, &ways::said);
-    assert_eq!(report, tried(&book, 10, 1, &ways::said));
-    let head = Head { book: &book, seed: 1 };
+    assert_eq!(tried(&book, 3, 1, &ways::said), tried(&book, 3, 1, &ways::said));
+    let head = TrialHead { book: &book, seed: 1 };
     for width in [40, 80] {
         let text = page(Screen::new(width, Paint::NONE), head, &report);
         fits(&text, width);
@@ -74,7 +76,7 @@ fn the_same_seed_gives_the_same_table_and_the_pages() {
             insta::assert_snapshot!(format!("trial-{width}"), text);
         });
     }
-    let json = serde_json::to_value(Json::of(head, &report)).unwrap();
+    let json = serde_json::to_value(TrialJson::new(head, &report)).unwrap();
     let causes = json["causes"].as_array().unwrap();
     assert!(causes.iter().all(|cause| cause["drawn"].as_u64() >= Some(1)));
     let first = |at: usize| {

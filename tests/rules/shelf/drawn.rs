@@ -2,10 +2,10 @@
 
 use straybelt::rulebook::graph::{DecisionGraph, Node};
 use straybelt::rulebook::model::Book;
+use straybelt::show::entries::BookSheets;
 use straybelt::show::graph::{diagram, svg, text};
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
-use straybelt::show::shelf::Shelf;
 
 use super::{printed, shipped};
 use crate::support::files::small;
@@ -34,11 +34,11 @@ fn the_graph_of_the_small_book_in_every_form() {
 #[test]
 fn a_picture_around_any_entry_is_well_formed_fits_one_page_and_can_be_searched() {
     for (book, steps) in [(shipped(), 1), (shipped(), 2), (small(), 1)] {
-        let shelf = Shelf::of(&book);
+        let sheets = BookSheets::new(&book);
         let graph = DecisionGraph::of(&book);
         for node in entries(&book) {
-            let view = graph.around(&book, &shelf.links, node, steps);
-            let picture = svg::around(&shelf, &view);
+            let view = graph.around(&book, &sheets.links, node, steps);
+            let picture = svg::around(&sheets, &view);
             let document = roxmltree::Document::parse(&picture)
                 .unwrap_or_else(|error| panic!("{error}\n{picture}"));
             let root = document.root_element();
@@ -75,15 +75,15 @@ fn a_picture_around_any_entry_is_well_formed_fits_one_page_and_can_be_searched()
 #[test]
 fn the_whole_graph_is_drawn_with_every_entry() {
     let book = shipped();
-    let shelf = Shelf::of(&book);
-    let view = DecisionGraph::of(&book).whole(&book, &shelf.links, 3);
-    let picture = svg::whole(&shelf, &view, 3);
+    let sheets = BookSheets::new(&book);
+    let view = DecisionGraph::of(&book).whole(&book, &sheets.links, 3);
+    let picture = svg::whole(&sheets, &view, 3);
     let document = roxmltree::Document::parse(&picture).unwrap();
     let words: String = document.descendants().filter_map(|node| node.text()).collect();
     for cause in book.causes.values() {
         assert!(words.contains(&cause.id), "{}", cause.id);
     }
-    let drawn = text::whole(&shelf, &view, Screen::new(40, Paint::NONE), 3);
+    let drawn = text::whole(&sheets, &view, Screen::new(40, Paint::NONE), 3);
     assert!(drawn.lines().all(|line| line.chars().count() <= 40));
-    assert!(diagram::mermaid(&shelf, &view).starts_with("flowchart LR\n"));
+    assert!(diagram::mermaid(&sheets, &view).starts_with("flowchart LR\n"));
 }

@@ -4,17 +4,18 @@ use std::collections::BTreeSet;
 use std::fs;
 
 use straybelt::rulebook::graph::{DecisionGraph, Node};
+use straybelt::show::entries::{BookSheets, anchor};
 use straybelt::show::graph::{diagram, svg};
 use straybelt::show::handbook::{self, Handbook};
-use straybelt::show::shelf::{Shelf, anchor};
 
 use super::{printed, run, shipped};
 use crate::support::files::small;
+use crate::support::tree::tree;
 
 #[test]
 fn the_handbook_of_the_shipped_book_has_a_page_for_every_cause_and_no_dead_link() {
     let book = shipped();
-    let html = handbook::html::write(&Handbook::of(&book));
+    let html = handbook::html::write(&Handbook::new(&book));
     let document = roxmltree::Document::parse_with_options(
         &html,
         roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() },
@@ -48,14 +49,22 @@ fn the_handbook_of_the_shipped_book_has_a_page_for_every_cause_and_no_dead_link(
     }
     assert!(!html.contains("@import") && !html.contains("url("));
     assert!(html.contains("@media print") && html.contains(&book.fingerprint));
-    let text = handbook::text::write(&Handbook::of(&book));
+    let text = handbook::text::write(&Handbook::new(&book));
     assert!(text.lines().all(|line| line.chars().count() <= handbook::text::COLUMNS));
     assert!(book.causes.values().all(|cause| text.contains(&cause.id)));
 }
 
 #[test]
 fn the_handbook_of_the_small_book_reads_well() {
-    insta::assert_snapshot!("shelf-handbook", handbook::text::write(&Handbook::of(&small())));
+    insta::assert_snapshot!("shelf-handbook", handbook::text::write(&Handbook::new(&small())));
+}
+
+#[test]
+fn the_page_of_the_small_book_keeps_its_tags_and_texts() {
+    let book = small();
+    let outline = tree(&handbook::html::write(&Handbook::new(&book)));
+    let outline = outline.replace(&book.fingerprint, "[fingerprint]");
+    insta::assert_snapshot!("shelf-handbook-tree", outline);
 }
 
 #[test]
@@ -68,10 +77,10 @@ fn texts_of_rules_cannot_break_out_of_a_page_or_picture() {
     book.causes[at].happens_because = nasty.into();
     let symptom = book.symptoms.places().next().unwrap();
     book.symptoms[symptom].ask = format!("{nasty}?");
-    let shelf = Shelf::of(&book);
-    let view = DecisionGraph::of(&book).around(&book, &shelf.links, Node::Cause(at), 1);
-    let picture = svg::around(&shelf, &view);
-    let html = handbook::html::write(&Handbook::of(&book));
+    let sheets = BookSheets::new(&book);
+    let view = DecisionGraph::of(&book).around(&book, &sheets.links, Node::Cause(at), 1);
+    let picture = svg::around(&sheets, &view);
+    let html = handbook::html::write(&Handbook::new(&book));
     let options = || roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() };
     for page in [&picture, &html] {
         let document = roxmltree::Document::parse_with_options(page, options()).unwrap();
@@ -79,9 +88,9 @@ fn texts_of_rules_cannot_break_out_of_a_page_or_picture() {
         let words: String = document.descendants().filter_map(|node| node.text()).collect();
         assert!(words.contains("alert(1)"), "the words are kept");
     }
-    let mermaid = diagram::mermaid(&shelf, &view);
+    let mermaid = diagram::mermaid(&sheets, &view);
     assert!(!mermaid.contains("<script") && mermaid.contains("#lt;script#gt;"));
-    let dot = diagram::dot(&shelf, &view);
+    let dot = diagram::dot(&sheets, &view);
     assert!(dot.contains("\\\"quoted\\\""));
 }
 

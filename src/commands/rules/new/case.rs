@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use super::entries::{SHORT, Sheet, put, put_list, put_or};
-use super::form::{Filled, Form};
-use super::reading::Known;
-use super::shelf::Shelf;
+use super::choices::Choices;
+use super::entries::{NewFile, SHORT, put, put_list, put_or};
+use super::form::{Blank, FilledIn, Form};
+use super::reading::Choice;
 use crate::rulebook::fields;
 use crate::rulebook::index::Place;
 use crate::rulebook::writer::{Entry, list_file, quoted, quoted_list};
@@ -14,18 +14,18 @@ use crate::visit::{ConveyorFacts, Depth, Diagnosis, Finding, Observations, Reply
 
 const C: &str = "case";
 
-/// A case from answers that are typed.
-pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -> Filled<Sheet> {
-    let book = shelf.book;
-    let id = form.id(C, used, &dir.join("cases"))?;
-    let title = form.must(C, "title", SHORT)?;
-    let source = form.source(C, &shelf.sources)?;
-    let facts = facts(form, shelf)?;
+/// Answers by symptom, as a case has them.
+type CaseAnswers = Vec<(String, String)>;
+
+/// Asks for answers, and says what they are as a visit would have them.
+fn answers(form: &mut Form, choices: &Choices) -> FilledIn<(CaseAnswers, Observations)> {
     form.field(C, "answers", "The symptom's id, then its answer; Enter alone ends.");
-    let mut told = Observations::none(book);
-    let mut answers: Vec<(String, String)> = Vec::new();
-    while let Some(at) = form.known("symptom", "symptom", &shelf.symptoms, answers.is_empty())? {
-        let Some(asked) = shelf.asked(at).filter(|a| answers.iter().all(|(id, _)| *id != a.id))
+    let mut told = Observations::none(choices.book);
+    let mut answers = CaseAnswers::new();
+    while let Some(at) =
+        form.known("symptom", "symptom", &choices.symptoms, Blank::until(answers.len(), 1))?
+    {
+        let Some(asked) = choices.asked(at).filter(|a| answers.iter().all(|(id, _)| *id != a.id))
         else {
             form.say("That one has its answer already.");
             continue;
@@ -47,10 +47,26 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
         let answer = words.get(chosen).map_or("", |(id, _)| *id);
         answers.push((asked.id, answer.to_owned()));
     }
+    Ok((answers, told))
+}
+
+/// A case from answers that are typed.
+pub(super) fn case(
+    form: &mut Form,
+    choices: &Choices,
+    used: &[Choice],
+    dir: &Path,
+) -> FilledIn<NewFile> {
+    let book = choices.book;
+    let id = form.id(C, used, &dir.join("cases"))?;
+    let title = form.must(C, "title", SHORT)?;
+    let source = form.source(C, &choices.sources)?;
+    let facts = facts(form, choices)?;
+    let (answers, told) = answers(form, choices)?;
     let conveyor =
         ConveyorFacts { facts: facts.iter().cloned().collect(), ..ConveyorFacts::default() };
     let finding = Diagnosis::new(book).finding_to(&conveyor, &told, Depth::Ranking);
-    let leading: Vec<&str> = leading(shelf, &finding).collect();
+    let leading: Vec<&str> = leading(choices, &finding).collect();
     let stand: Vec<String> = finding
         .ranked
         .iter()
@@ -63,16 +79,16 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
          will do; Enter alone: the one that leads now.",
         if stand.is_empty() { "nothing".to_owned() } else { stand.join(", ") }
     ));
-    let leads = form.several("cause", "cause", &shelf.causes, usize::from(leading.is_empty()))?;
+    let leads = form.several("cause", "cause", &choices.causes, usize::from(leading.is_empty()))?;
     let leads: Vec<&str> = if leads.is_empty() {
         leading.iter().copied().take(1).collect()
     } else {
-        leads.iter().filter_map(|at| Some(shelf.causes.get(*at)?.id.as_str())).collect()
+        leads.iter().filter_map(|at| Some(choices.causes.get(*at)?.id.as_str())).collect()
     };
     form.say("Fixes that must be in the plan, one to a line; Enter alone ends.");
-    let plans = form.several("fix", "fix", &shelf.fixes, 0)?;
+    let plans = form.several("fix", "fix", &choices.fixes, 0)?;
     let plans: Vec<&str> =
-        plans.iter().filter_map(|at| Some(shelf.fixes.get(*at)?.id.as_str())).collect();
+        plans.iter().filter_map(|at| Some(choices.fixes.get(*at)?.id.as_str())).collect();
 
     let mut expect = vec![format!("Leads({})", quoted_list(&leads))];
     if !plans.is_empty() {
@@ -87,19 +103,19 @@ pub(super) fn case(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -
     put_list(&mut entry, C, "expect", &expect);
     more_expectations(&mut entry);
     put_or(&mut entry, C, "todo", None, "true");
-    Ok(Sheet::of(C, "cases", &id, &entry))
+    Ok(NewFile::new(C, "cases", &id, &entry))
 }
 
-fn facts(form: &mut Form, shelf: &Shelf) -> Filled<Vec<(String, String)>> {
+fn facts(form: &mut Form, choices: &Choices) -> FilledIn<Vec<(String, String)>> {
     form.field(C, "conveyor", "The fact, then its value; Enter alone ends.");
     let known = crate::conveyor::facts::KEYS;
-    let keys: Vec<Known> = known
+    let keys: Vec<Choice> = known
         .iter()
-        .map(|(key, values)| Known { id: (*key).to_owned(), name: values.join(", ") })
+        .map(|(key, values)| Choice { id: (*key).to_owned(), name: values.join(", ") })
         .collect();
     let mut facts: Vec<(String, String)> = Vec::new();
-    while let Some(at) = form.known("fact", "fact", &keys, false)? {
-        let Some((_, key, values)) = shelf.subject(at) else {
+    while let Some(at) = form.known("fact", "fact", &keys, Blank::Allowed)? {
+        let Some((_, key, values)) = choices.subject(at) else {
             continue;
         };
         if facts.iter().any(|(known, _)| *known == key) {
@@ -114,8 +130,8 @@ fn facts(form: &mut Form, shelf: &Shelf) -> Filled<Vec<(String, String)>> {
     Ok(facts)
 }
 
-fn leading<'s>(shelf: &'s Shelf, finding: &'s Finding) -> impl Iterator<Item = &'s str> {
-    finding.ranked.iter().map(|ranked| shelf.book.causes[ranked.cause].id.as_str())
+fn leading<'s>(choices: &'s Choices, finding: &'s Finding) -> impl Iterator<Item = &'s str> {
+    finding.ranked.iter().map(|ranked| choices.book.causes[ranked.cause].id.as_str())
 }
 
 /// Named values in the words of the file.
@@ -148,6 +164,6 @@ pub(super) fn more_expectations(entry: &mut Entry) {
 }
 
 /// A file of cases.
-pub(super) fn cases_file(head: &[String], id: &str, entries: &[Entry]) -> Sheet {
-    Sheet { inside: format!("cases/{id}.ron"), text: list_file(head, entries) }
+pub(super) fn cases_file(head: &[String], id: &str, entries: &[Entry]) -> NewFile {
+    NewFile { inside: format!("cases/{id}.ron"), text: list_file(head, entries) }
 }

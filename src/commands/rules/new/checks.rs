@@ -1,9 +1,9 @@
 //! What a fix begins with, as it is typed: a question of the book, or words of its own.
 
+use super::choices::Choices;
 use super::entries::{STATES, name_of};
-use super::form::{Filled, Form};
-use super::reading::Known;
-use super::shelf::Shelf;
+use super::form::{Blank, FilledIn, Form};
+use super::reading::Choice;
 use super::steps::hands_off;
 use crate::rulebook::check::CHECK;
 use crate::rulebook::index::{Place, SymptomAt};
@@ -26,24 +26,27 @@ pub(super) struct Checks {
 type Check = (String, f64, bool);
 
 /// The checks of a fix; of several, one at least can call for the work.
-pub(super) fn checks(form: &mut Form, shelf: &Shelf) -> Filled<Checks> {
+pub(super) fn checks(form: &mut Form, choices: &Choices) -> FilledIn<Checks> {
     form.field(
         "fix",
         "begins_with",
         "The id of a question, or the word words for a look that no question covers; Enter alone ends.",
     );
-    let own = Known { id: OWN.to_owned(), name: "a look that no question covers".to_owned() };
-    let asked = shelf.symptoms.iter().map(|s| Known { id: s.id.clone(), name: s.name.clone() });
-    let known: Vec<Known> = std::iter::once(own).chain(asked).collect();
+    let own = Choice { id: OWN.to_owned(), name: "a look that no question covers".to_owned() };
+    let asked = choices.symptoms.iter().map(|s| Choice { id: s.id.clone(), name: s.name.clone() });
+    let known: Vec<Choice> = std::iter::once(own).chain(asked).collect();
     let mut checks = Checks::default();
     let mut named: Vec<usize> = Vec::new();
     let mut calls = false;
     loop {
-        let must = !checks.lines.is_empty() && !calls;
-        if must {
+        let blank = match checks.lines.is_empty() || calls {
+            true => Blank::Allowed,
+            false => Blank::Refused,
+        };
+        if blank == Blank::Refused {
             form.say("None of these calls for the work yet: it would never be done. Name a check that does.");
         }
-        let Some(at) = form.known("check", "question", &known, must)? else { return Ok(checks) };
+        let Some(at) = form.known("check", "question", &known, blank)? else { return Ok(checks) };
         let (line, minutes, can_call) = match at.checked_sub(1) {
             None => of_words(form)?,
             Some(at) if named.contains(&at) => {
@@ -52,7 +55,7 @@ pub(super) fn checks(form: &mut Form, shelf: &Shelf) -> Filled<Checks> {
             }
             Some(at) => {
                 named.push(at);
-                of_symptom(form, shelf, at)?
+                of_symptom(form, choices, at)?
             }
         };
         calls |= can_call;
@@ -61,11 +64,11 @@ pub(super) fn checks(form: &mut Form, shelf: &Shelf) -> Filled<Checks> {
     }
 }
 
-fn of_symptom(form: &mut Form, shelf: &Shelf, at: usize) -> Filled<Check> {
-    let Some(asked) = shelf.asked(at) else {
+fn of_symptom(form: &mut Form, choices: &Choices, at: usize) -> FilledIn<Check> {
+    let Some(asked) = choices.asked(at) else {
         return Ok((String::new(), 0.0, false));
     };
-    let symptom = &shelf.book.symptoms[SymptomAt::at(at)];
+    let symptom = &choices.book.symptoms[SymptomAt::at(at)];
     form.say(asked.ask);
     form.show(|page| {
         for answer in &asked.answers {
@@ -76,24 +79,24 @@ fn of_symptom(form: &mut Form, shelf: &Shelf, at: usize) -> Filled<Check> {
     let go_on = form.several("go_on", "answer", &asked.answers, 0)?;
     let needs = match go_on.is_empty() {
         true => None,
-        false => meaning(form, "needs", true)?,
+        false => meaning(form, "needs", Blank::Refused)?,
     };
-    let left: Vec<Known> = (asked.answers.iter().enumerate())
+    let left: Vec<Choice> = (asked.answers.iter().enumerate())
         .filter(|(place, _)| !go_on.contains(place))
-        .map(|(_, answer)| Known { id: answer.id.clone(), name: answer.name.clone() })
+        .map(|(_, answer)| Choice { id: answer.id.clone(), name: answer.name.clone() })
         .collect();
     form.field(C, "stop_on", "One to a line; Enter alone ends.");
     let stop_on = form.several("stop_on", "answer", &left, usize::from(go_on.is_empty()))?;
     let stop_if = match stop_on.is_empty() {
         true => None,
-        false => meaning(form, "stop_if", true)?,
+        false => meaning(form, "stop_if", Blank::Refused)?,
     };
     form.field(C, "words", "Enter alone: the question itself.");
-    let words = form.words("words", CHECK, false)?;
+    let words = form.words("words", CHECK, Blank::Allowed)?;
     form.field(C, "minutes", &format!("Enter alone: {}.", symptom.minutes));
     let minutes = form.number("minutes", 0.1..=1000.0, Some(symptom.minutes))?;
 
-    let ids = |known: &[Known], places: &[usize]| -> Vec<String> {
+    let ids = |known: &[Choice], places: &[usize]| -> Vec<String> {
         places.iter().filter_map(|at| Some(known.get(*at)?.id.clone())).collect()
     };
     let mut parts = vec![format!("symptom: {}", quoted(&asked.id))];
@@ -109,15 +112,15 @@ fn of_symptom(form: &mut Form, shelf: &Shelf, at: usize) -> Filled<Check> {
     Ok((format!("({})", parts.join(", ")), minutes, needs.is_some()))
 }
 
-fn of_words(form: &mut Form) -> Filled<Check> {
+fn of_words(form: &mut Form) -> FilledIn<Check> {
     form.field(C, "state", "Enter alone: LockedOut.");
     let state = form.word("state", STATES, Some(2))?;
     let state = name_of(STATES, state);
     form.field(C, "words", "");
     let fit = |text: &str| if state == "LockedOut" { Ok(()) } else { hands_off(text) };
-    let words = form.words_that("words", CHECK, true, &fit)?.unwrap_or_default();
-    let needs = meaning(form, "needs", false)?;
-    let stop_if = meaning(form, "stop_if", needs.is_none())?;
+    let words = form.words_that("words", CHECK, Blank::Refused, &fit)?.unwrap_or_default();
+    let needs = meaning(form, "needs", Blank::Allowed)?;
+    let stop_if = meaning(form, "stop_if", Blank::until(needs.iter().len(), 1))?;
     form.field(C, "minutes", "");
     let minutes = form.number("minutes", 0.1..=1000.0, None)?;
     let mut parts = vec![format!("words: {}", quoted(&words))];
@@ -131,7 +134,7 @@ fn of_words(form: &mut Form) -> Filled<Check> {
 }
 
 /// What an answer of a check means, in words.
-fn meaning(form: &mut Form, field: &str, must: bool) -> Filled<Option<String>> {
-    form.field(C, field, if must { "" } else { "Enter alone leaves it out." });
-    form.words(field, CHECK, must)
+fn meaning(form: &mut Form, field: &str, blank: Blank) -> FilledIn<Option<String>> {
+    form.field(C, field, if blank == Blank::Refused { "" } else { "Enter alone leaves it out." });
+    form.words(field, CHECK, blank)
 }

@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use super::entries::{LONG, SHORT, Sheet};
-use super::form::{Filled, Form};
-use super::reading::Known;
-use super::shelf::Shelf;
+use super::choices::Choices;
+use super::entries::{LONG, NewFile, SHORT};
+use super::form::{Blank, FilledIn, Form};
+use super::reading::Choice;
 use crate::conveyor::quantity::{self, Kind, Units};
 use crate::drill::Grade;
 use crate::drill::writer::{Origin, Sketch, SketchedCause, drill_file};
@@ -126,7 +126,12 @@ const PARTS: &[(&str, &str, &[Asks])] = {
 };
 
 /// A drill.
-pub(super) fn drill(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) -> Filled<Sheet> {
+pub(super) fn drill(
+    form: &mut Form,
+    choices: &Choices,
+    used: &[Choice],
+    dir: &Path,
+) -> FilledIn<NewFile> {
     let id = form.id(D, used, &dir.join("drills"))?;
     let title = form.must(D, "title", SHORT)?;
     form.field(D, "grade", "");
@@ -137,8 +142,8 @@ pub(super) fn drill(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) 
     let conveyor = conveyor(form)?;
     form.field(D, "hidden", "One cause after the other; Enter alone ends.");
     let mut hidden = Vec::new();
-    while let Some(at) = form.known("cause", "cause", &shelf.causes, false)? {
-        let Some(cause) = shelf.causes.get(at) else {
+    while let Some(at) = form.known("cause", "cause", &choices.causes, Blank::Allowed)? {
+        let Some(cause) = choices.causes.get(at) else {
             continue;
         };
         form.say(&format!("What is out of order, so that there is: {}?", cause.name));
@@ -149,8 +154,8 @@ pub(super) fn drill(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) 
         });
     }
     form.field(D, "expert", "One to a line; Enter alone ends.");
-    let looks = form.several("look", "symptom", &shelf.symptoms, 0)?;
-    let ids = |known: &[Known], places: Vec<usize>| {
+    let looks = form.several("look", "symptom", &choices.symptoms, 0)?;
+    let ids = |known: &[Choice], places: Vec<usize>| {
         let named = places.into_iter().filter_map(|at| known.get(at));
         named.map(|known| known.id.clone()).collect()
     };
@@ -163,7 +168,7 @@ pub(super) fn drill(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) 
         conveyor,
         hidden,
         shows: Vec::new(),
-        expert: ids(&shelf.symptoms, looks),
+        expert: ids(&choices.symptoms, looks),
         aims,
         talk,
         seed: 1,
@@ -174,11 +179,11 @@ pub(super) fn drill(form: &mut Form, shelf: &Shelf, used: &[Known], dir: &Path) 
         "A drill of this site, begun with `straybelt drill new`. Change it as you like:".to_owned(),
         "`straybelt rules check` says whether it can be run. rules/REFERENCE.md lists what may stand here.".to_owned(),
     ];
-    Ok(Sheet { inside: format!("drills/{}.ron", sketch.id), text: drill_file(&head, &sketch) })
+    Ok(NewFile { inside: format!("drills/{}.ron", sketch.id), text: drill_file(&head, &sketch) })
 }
 
 /// The data of the conveyor in the words of the file: out of a conveyor file, or the usual ones to begin with.
-fn conveyor(form: &mut Form) -> Filled<String> {
+fn conveyor(form: &mut Form) -> FilledIn<String> {
     form.field(
         D,
         "conveyor",
@@ -204,7 +209,7 @@ fn conveyor(form: &mut Form) -> Filled<String> {
 }
 
 /// The parts of one cause, at least one.
-fn parts(form: &mut Form) -> Filled<Vec<String>> {
+fn parts(form: &mut Form) -> FilledIn<Vec<String>> {
     let words: Vec<(&str, &str)> = PARTS.iter().map(|(word, says, _)| (*word, *says)).collect();
     let mut parts = Vec::new();
     loop {
@@ -223,10 +228,10 @@ fn parts(form: &mut Form) -> Filled<Vec<String>> {
     }
 }
 
-fn field(form: &mut Form, asks: Asks) -> Filled<String> {
+fn field(form: &mut Form, asks: Asks) -> FilledIn<String> {
     const SIDES: &[(&str, &str)] =
         &[("Left", "looking from tail to head"), ("Right", "looking from tail to head")];
-    let chosen = |form: &mut Form, name: &str, words: &[(&str, &str)]| -> Filled<String> {
+    let chosen = |form: &mut Form, name: &str, words: &[(&str, &str)]| -> FilledIn<String> {
         form.say(fields::says(PART, name).unwrap_or(name));
         let at = form.word(name, words, None)?;
         let word = words.get(at).map_or("", |(word, _)| *word);
@@ -257,7 +262,7 @@ fn field(form: &mut Form, asks: Asks) -> Filled<String> {
 }
 
 /// A size as text with its unit.
-fn size(form: &mut Form, name: &str, kind: Kind, example: &str) -> Filled<String> {
+fn size(form: &mut Form, name: &str, kind: Kind, example: &str) -> FilledIn<String> {
     form.say(fields::says(PART, name).unwrap_or(name));
     let help = |_: &str| vec![format!("A size with its unit, such as {example}.")];
     form.line(name, &help, &|line| match quantity::read(line, kind, Units::Metric) {

@@ -2,15 +2,15 @@
 
 use std::path::Path;
 
-use super::form::{Filled, Form};
-use super::reading::{Known, row_text};
-use super::shelf::Shelf;
+use super::choices::Choices;
+use super::form::{Blank, FilledIn, Form};
+use super::reading::{Choice, row_text};
 use crate::rulebook::fields;
 use crate::rulebook::network::Kind;
 use crate::rulebook::writer::{Entry, list_file, quoted, quoted_list};
 
 /// A file to be written: its path inside the folder, and what it holds.
-pub(super) struct Sheet {
+pub(super) struct NewFile {
     pub(super) inside: String,
     pub(super) text: String,
 }
@@ -20,9 +20,9 @@ pub(super) const ASK: usize = 90;
 pub(super) const SHORT: usize = 60;
 pub(super) const LONG: usize = 240;
 
-impl Sheet {
+impl NewFile {
     /// A file with one entry.
-    pub(super) fn of(kind: &str, folder: &str, id: &str, entry: &Entry) -> Self {
+    pub(super) fn new(kind: &str, folder: &str, id: &str, entry: &Entry) -> Self {
         let head = [
             format!("A {kind} of this site, begun with `straybelt rules new {kind}`. Change it as you like:"),
             "`straybelt rules check` says whether it still fits. rules/REFERENCE.md lists what may stand here.".to_owned(),
@@ -84,9 +84,9 @@ const COMMON: &[(&str, &str)] = &[
 ];
 
 /// A symptom.
-pub(super) fn symptom(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
+pub(super) fn symptom(form: &mut Form, choices: &Choices, dir: &Path) -> FilledIn<NewFile> {
     const S: &str = "symptom";
-    let id = form.id(S, &shelf.symptoms, &dir.join("symptoms"))?;
+    let id = form.id(S, &choices.symptoms, &dir.join("symptoms"))?;
     form.field(S, "kind", "");
     let kind = form.word("kind", KINDS, None)?;
     let ask = form.must(S, "ask", ASK)?;
@@ -99,14 +99,14 @@ pub(super) fn symptom(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Shee
     form.field(S, "state", "");
     let state = form.word("state", STATES, None)?;
     let tools = form.texts(S, "tools", SHORT, 0)?;
-    let only_if = conditions(form, shelf, S)?;
+    let only_if = conditions(form, choices, S)?;
     form.field(S, "by_itself", "");
     let by_itself = likely(form, kind, &answers)?;
     form.field(S, "seen_with", "Enter alone ends.");
     let mut seen_with = Vec::new();
     let mut named = Vec::new();
-    while let Some(at) = form.known("cause", "cause", &shelf.causes, false)? {
-        let Some(cause) = shelf.causes.get(at).filter(|_| !named.contains(&at)) else {
+    while let Some(at) = form.known("cause", "cause", &choices.causes, Blank::Allowed)? {
+        let Some(cause) = choices.causes.get(at).filter(|_| !named.contains(&at)) else {
             form.say("That one is there already.");
             continue;
         };
@@ -114,7 +114,7 @@ pub(super) fn symptom(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Shee
         seen_with.push(format!("({}, {likely})", quoted(&cause.id)));
         named.push(at);
     }
-    let source = form.source(S, &shelf.sources)?;
+    let source = form.source(S, &choices.sources)?;
 
     let mut entry = Entry::of_list();
     put(&mut entry, S, "id", &quoted(&id));
@@ -136,19 +136,19 @@ pub(super) fn symptom(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Shee
     put(&mut entry, S, "by_itself", &by_itself);
     put_list(&mut entry, S, "seen_with", &seen_with);
     put(&mut entry, S, "source", &source);
-    Ok(Sheet::of(S, "symptoms", &id, &entry))
+    Ok(NewFile::new(S, "symptoms", &id, &entry))
 }
 
 /// The answers of a symptom of this kind.
-fn answers(form: &mut Form, kind: usize) -> Filled<Vec<Known>> {
+fn answers(form: &mut Form, kind: usize) -> FilledIn<Vec<Choice>> {
     if kind == 0 {
-        let no = form.words("answer no, in words", SHORT, true)?.unwrap_or_default();
-        let yes = form.words("answer yes, in words", SHORT, true)?.unwrap_or_default();
-        let answer = |id: &str, name: String| Known { id: id.to_owned(), name };
+        let no = form.words("answer no, in words", SHORT, Blank::Refused)?.unwrap_or_default();
+        let yes = form.words("answer yes, in words", SHORT, Blank::Refused)?.unwrap_or_default();
+        let answer = |id: &str, name: String| Choice { id: id.to_owned(), name };
         return Ok(vec![answer("no", no), answer("yes", yes)]);
     }
     form.say("For each answer its id, then what the person reads. Enter alone ends; at least two.");
-    let mut answers: Vec<Known> = Vec::new();
+    let mut answers: Vec<Choice> = Vec::new();
     loop {
         let number = answers.len() + 1;
         let must = answers.len() < 2;
@@ -165,13 +165,13 @@ fn answers(form: &mut Form, kind: usize) -> Filled<Vec<Known>> {
             Ok(Some(line.to_owned()))
         })?;
         let Some(id) = id else { return Ok(answers) };
-        let name = form.words("the same, in words", SHORT, true)?.unwrap_or_default();
-        answers.push(Known { id, name });
+        let name = form.words("the same, in words", SHORT, Blank::Refused)?.unwrap_or_default();
+        answers.push(Choice { id, name });
     }
 }
 
 /// A likelihood for a sign, a row for anything else, in the words of the file.
-fn likely(form: &mut Form, kind: usize, answers: &[Known]) -> Filled<String> {
+fn likely(form: &mut Form, kind: usize, answers: &[Choice]) -> FilledIn<String> {
     if kind == 0 {
         form.likelihood("how likely is a yes")
     } else {
@@ -180,15 +180,21 @@ fn likely(form: &mut Form, kind: usize, answers: &[Known]) -> Filled<String> {
 }
 
 /// Conditions in the words of the file; nothing when there are none.
-pub(super) fn conditions(form: &mut Form, shelf: &Shelf, kind: &str) -> Filled<Option<String>> {
+pub(super) fn conditions(
+    form: &mut Form,
+    choices: &Choices,
+    kind: &str,
+) -> FilledIn<Option<String>> {
     form.field(
         kind,
         "only_if",
         "Type a fact of the conveyor or a symptom's id, then which values; Enter alone ends.",
     );
     let mut conditions = Vec::new();
-    while let Some(at) = form.known("fact or symptom", "fact or symptom", &shelf.subjects, false)? {
-        let Some((word, subject, values)) = shelf.subject(at) else {
+    while let Some(at) =
+        form.known("fact or symptom", "fact or symptom", &choices.subjects, Blank::Allowed)?
+    {
+        let Some((word, subject, values)) = choices.subject(at) else {
             continue;
         };
         form.show(|page| {
@@ -209,21 +215,21 @@ pub(super) fn conditions(form: &mut Form, shelf: &Shelf, kind: &str) -> Filled<O
 }
 
 /// A cause.
-pub(super) fn cause(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
+pub(super) fn cause(form: &mut Form, choices: &Choices, dir: &Path) -> FilledIn<NewFile> {
     const C: &str = "cause";
-    let id = form.id(C, &shelf.causes, &dir.join("causes"))?;
-    let code = form.text(C, "code", 12, false)?;
+    let id = form.id(C, &choices.causes, &dir.join("causes"))?;
+    let code = form.text(C, "code", 12, Blank::Allowed)?;
     let name = form.must(C, "name", SHORT)?;
     form.field(C, "how_common", "");
     let common = form.word("how_common", COMMON, None)?;
     let because = form.must(C, "happens_because", LONG)?;
-    let shows_at = form.text(C, "shows_at", LONG, false)?;
-    let signs = signs(form, shelf)?;
+    let shows_at = form.text(C, "shows_at", LONG, Blank::Allowed)?;
+    let signs = signs(form, choices)?;
     form.field(C, "mistaken_for", "One to a line; Enter alone ends.");
-    let mistaken = form.several("cause", "cause", &shelf.causes, 0)?;
-    let only_if = conditions(form, shelf, C)?;
-    let specialist = form.text(C, "specialist", LONG, false)?;
-    let source = form.source(C, &shelf.sources)?;
+    let mistaken = form.several("cause", "cause", &choices.causes, 0)?;
+    let only_if = conditions(form, choices, C)?;
+    let specialist = form.text(C, "specialist", LONG, Blank::Allowed)?;
+    let source = form.source(C, &choices.sources)?;
 
     let mut entry = Entry::of_list();
     put(&mut entry, C, "id", &quoted(&id));
@@ -240,7 +246,7 @@ pub(super) fn cause(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet>
     );
     put_list(&mut entry, C, "signs", &signs);
     let mistaken: Vec<String> =
-        mistaken.iter().filter_map(|at| Some(shelf.causes.get(*at)?.id.clone())).collect();
+        mistaken.iter().filter_map(|at| Some(choices.causes.get(*at)?.id.clone())).collect();
     put_or(&mut entry, C, "mistaken_for", some_list(&mistaken), "[\"another-cause\"]");
     put_or(&mut entry, C, "only_if", only_if, "[Conveyor(\"troughed\", [\"yes\"])]");
     put_or(
@@ -251,11 +257,11 @@ pub(super) fn cause(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet>
         "\"Say which rolls, and how soon it came back.\"",
     );
     put(&mut entry, C, "source", &source);
-    Ok(Sheet::of(C, "causes", &id, &entry))
+    Ok(NewFile::new(C, "causes", &id, &entry))
 }
 
 /// The signs of a cause: first the questions that part the whole book, then those that are named.
-fn signs(form: &mut Form, shelf: &Shelf) -> Filled<Vec<String>> {
+fn signs(form: &mut Form, choices: &Choices) -> FilledIn<Vec<String>> {
     form.field("cause", "signs", "");
     form.say(
         "First the questions that everybody is asked: a cause that says nothing there wins or loses by \
@@ -263,19 +269,19 @@ fn signs(form: &mut Form, shelf: &Shelf) -> Filled<Vec<String>> {
     );
     let mut signs = Vec::new();
     let mut named = Vec::new();
-    for &at in &shelf.opening {
-        if let Some(sign) = sign(form, shelf, at)? {
+    for &at in &choices.opening {
+        if let Some(sign) = sign(form, choices, at)? {
             signs.push(sign);
         }
         named.push(at);
     }
     form.say("Now what else would be seen on a conveyor with just this fault? Enter alone ends.");
-    while let Some(at) = form.known("symptom", "symptom", &shelf.symptoms, false)? {
+    while let Some(at) = form.known("symptom", "symptom", &choices.symptoms, Blank::Allowed)? {
         if named.contains(&at) {
             form.say("That one has its line already.");
             continue;
         }
-        if let Some(sign) = sign(form, shelf, at)? {
+        if let Some(sign) = sign(form, choices, at)? {
             signs.push(sign);
             named.push(at);
         }
@@ -284,8 +290,8 @@ fn signs(form: &mut Form, shelf: &Shelf) -> Filled<Vec<String>> {
 }
 
 /// What the cause says about one symptom.
-fn sign(form: &mut Form, shelf: &Shelf, at: usize) -> Filled<Option<String>> {
-    let Some(asked) = shelf.asked(at) else {
+fn sign(form: &mut Form, choices: &Choices, at: usize) -> FilledIn<Option<String>> {
+    let Some(asked) = choices.asked(at) else {
         return Ok(None);
     };
     form.show(|page| {
@@ -301,16 +307,18 @@ fn sign(form: &mut Form, shelf: &Shelf, at: usize) -> Filled<Option<String>> {
         }
         Kind::Grade { .. } => by_row("Reaches", form.row(&asked.answers)?),
         Kind::Pattern { .. } => {
-            let sided = |answers: &[Known]| {
+            let sided = |answers: &[Choice]| {
                 ["left", "right"].iter().all(|side| answers.iter().any(|a| a.id == *side))
             };
             if sided(&asked.answers) {
                 form.say(
                     "Does the side follow the side of another question? Its id; Enter alone: no.",
                 );
-                let mut others = shelf.sided();
+                let mut others = choices.sided();
                 others.retain(|other| other.id != asked.id);
-                if let Some(other) = form.known("follows", "question with sides", &others, false)? {
+                if let Some(other) =
+                    form.known("follows", "question with sides", &others, Blank::Allowed)?
+                {
                     const WAYS: &[(&str, &str)] =
                         &[("SameSideAs", "the same side"), ("OppositeSideTo", "the other side")];
                     let way = form.word("which way", WAYS, None)?;

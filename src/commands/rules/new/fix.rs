@@ -3,12 +3,12 @@
 use std::path::Path;
 
 use super::checks::{Checks, checks};
+use super::choices::Choices;
 use super::entries::{
-    ASK, LONG, SHORT, STATES, Sheet, conditions, name_of, put, put_list, put_or, some_list,
+    ASK, LONG, NewFile, SHORT, STATES, conditions, name_of, put, put_list, put_or, some_list,
 };
-use super::form::{Filled, Form};
-use super::reading::{Known, find, listed};
-use super::shelf::Shelf;
+use super::form::{Blank, FilledIn, Form};
+use super::reading::{Choice, find, listed};
 use super::steps::{self, Steps};
 use crate::rulebook::check::{LONG_WORK_MIN, speaks_of};
 use crate::rulebook::model::{Held, Tool};
@@ -31,45 +31,46 @@ const STAGES: &[(&str, &str)] = &[
     ("Trainers", "steers: only after everything that makes it run off is put right"),
 ];
 /// A fix.
-pub(super) fn fix(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
+pub(super) fn fix(form: &mut Form, choices: &Choices, dir: &Path) -> FilledIn<NewFile> {
     const F: &str = "fix";
-    let id = form.id(F, &shelf.fixes, &dir.join("fixes"))?;
+    let id = form.id(F, &choices.fixes, &dir.join("fixes"))?;
     let title = form.must(F, "title", SHORT)?;
     form.field(F, "stage", "");
     let stage = form.word("stage", STAGES, None)?;
-    let cures = cures(form, shelf)?;
+    let cures = cures(form, choices)?;
     form.field(F, "state", "");
     let states = STATES.get(1..).unwrap_or_default();
     let state = name_of(states, form.word("state", states, Some(1))?);
     let runs = state == "Running";
-    let checks = checks(form, shelf)?;
+    let checks = checks(form, choices)?;
     let in_short = match checks.lines.is_empty() {
         true => None,
         false => Some(form.must(F, "work", SHORT)?),
     };
     let steps = if runs { steps::running(form)? } else { steps::locked_out(form)? };
-    let minutes = minutes(form, shelf, &checks, &steps)?;
+    let minutes = minutes(form, choices, &checks, &steps)?;
     let no_check = match checks.lines.is_empty() && minutes >= LONG_WORK_MIN {
         true => Some(form.must(F, "no_check", LONG)?),
         false => None,
     };
     form.field(F, "people", "Enter alone: 1.");
     let people = form.number("people", 1.0..=20.0, Some(1.0))?;
-    let tools = tools(form, shelf, runs, &steps.said)?;
+    let held = runs.then_some(Held::FromOutside);
+    let tools = tools(form, choices, held, &steps.said)?;
     let parts = form.texts(F, "parts", ASK, 0)?;
-    let only_if = conditions(form, shelf, F)?;
+    let only_if = conditions(form, choices, F)?;
     let fit: &dyn Fn(&str) -> Result<(), String> =
         if runs { &steps::hands_off } else { &|_| Ok(()) };
     form.field(F, "done_when", "");
-    let done_when = form.words_that("done_when", LONG, true, fit)?.unwrap_or_default();
+    let done_when = form.words_that("done_when", LONG, Blank::Refused, fit)?.unwrap_or_default();
     form.say("Where does that limit come from?");
-    let limit = form.source_mark(&shelf.sources)?;
+    let limit = form.source_mark(&choices.sources)?;
     let never = form.texts(F, "never", LONG, 0)?;
     form.field(F, "worked", "Enter alone leaves it out.");
-    let worked = form.words_that("worked", LONG, false, fit)?;
+    let worked = form.words_that("worked", LONG, Blank::Allowed, fit)?;
     form.field(F, "cautions", "One to a line; Enter alone ends.");
-    let cautions = form.several("caution", "caution", &shelf.cautions, 0)?;
-    let source = form.source(F, &shelf.sources)?;
+    let cautions = form.several("caution", "caution", &choices.cautions, 0)?;
+    let source = form.source(F, &choices.sources)?;
 
     let mut entry = Entry::of_list();
     put(&mut entry, F, "id", &quoted(&id));
@@ -104,15 +105,15 @@ pub(super) fn fix(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
         "\"The belt keeps its place for three full turns.\"",
     );
     let cautions: Vec<String> =
-        cautions.iter().filter_map(|at| Some(shelf.cautions.get(*at)?.id.clone())).collect();
+        cautions.iter().filter_map(|at| Some(choices.cautions.get(*at)?.id.clone())).collect();
     put_or(&mut entry, F, "cautions", some_list(&cautions), "[\"manual-handling\"]");
     put(&mut entry, F, "source", &source);
-    Ok(Sheet::of(F, "fixes", &id, &entry))
+    Ok(NewFile::new(F, "fixes", &id, &entry))
 }
 
 /// The whole, which holds the checks and what each move of the belt costs.
-fn minutes(form: &mut Form, shelf: &Shelf, checks: &Checks, steps: &Steps) -> Filled<f64> {
-    let each = shelf.book.minutes.lock_out + shelf.book.minutes.restart_and_watch;
+fn minutes(form: &mut Form, choices: &Choices, checks: &Checks, steps: &Steps) -> FilledIn<f64> {
+    let each = choices.book.minutes.lock_out + choices.book.minutes.restart_and_watch;
     let spent = checks.minutes + f64::from(steps.moves) * each;
     let more = if spent > 0.0 {
         format!("Checks and moves of the belt take {spent} of them.")
@@ -124,11 +125,16 @@ fn minutes(form: &mut Form, shelf: &Shelf, checks: &Checks, steps: &Steps) -> Fi
 }
 
 /// Tools by the book's names; on a running machine only those that are used from outside the guards.
-fn tools(form: &mut Form, shelf: &Shelf, runs: bool, said: &[String]) -> Filled<Vec<String>> {
-    let fits = |tool: &Tool| !runs || tool.held == Held::FromOutside;
-    let book = || shelf.book.tools.iter().zip(&shelf.tools).filter(|(tool, _)| fits(tool));
-    let known: Vec<Known> =
-        book().map(|(_, tool)| Known { id: tool.id.clone(), name: tool.name.clone() }).collect();
+fn tools(
+    form: &mut Form,
+    choices: &Choices,
+    only: Option<Held>,
+    said: &[String],
+) -> FilledIn<Vec<String>> {
+    let fits = |tool: &Tool| only.is_none_or(|held| tool.held == held);
+    let book = || choices.book.tools.iter().zip(&choices.tools).filter(|(tool, _)| fits(tool));
+    let known: Vec<Choice> =
+        book().map(|(_, tool)| Choice { id: tool.id.clone(), name: tool.name.clone() }).collect();
     form.field("fix", "tools", "One to a line; Enter alone ends.");
     let spoken: Vec<&str> = book()
         .map(|(tool, _)| tool)
@@ -152,7 +158,7 @@ fn tools(form: &mut Form, shelf: &Shelf, runs: bool, said: &[String]) -> Filled<
             match known.iter().find(|tool| tool.id.to_lowercase() == lower) {
                 _ if line.is_empty() => Ok(None),
                 Some(tool) => Ok(Some((tool.id.clone(), true))),
-                None if runs => {
+                None if only.is_some() => {
                     let wrong = find(line, "tool that may be used while it runs", &known);
                     Err(wrong.err().unwrap_or_default())
                 }
@@ -177,12 +183,14 @@ fn tools(form: &mut Form, shelf: &Shelf, runs: bool, said: &[String]) -> Filled<
     }
 }
 
-fn cures(form: &mut Form, shelf: &Shelf) -> Filled<Vec<String>> {
+fn cures(form: &mut Form, choices: &Choices) -> FilledIn<Vec<String>> {
     form.field("fix", "cures", "Enter alone ends; at least one.");
     let mut cures = Vec::new();
     let mut named = Vec::new();
-    while let Some(at) = form.known("cause", "cause", &shelf.causes, cures.is_empty())? {
-        let Some(cause) = shelf.causes.get(at).filter(|_| !named.contains(&at)) else {
+    while let Some(at) =
+        form.known("cause", "cause", &choices.causes, Blank::until(cures.len(), 1))?
+    {
+        let Some(cause) = choices.causes.get(at).filter(|_| !named.contains(&at)) else {
             form.say("That one is there already.");
             continue;
         };

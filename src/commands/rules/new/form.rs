@@ -2,18 +2,18 @@
 
 use std::path::{Path, PathBuf};
 
-use super::reading::{Known, LIKELY, find, good_id, likelihood, listed, one_of};
+use super::reading::{Choice, LIKELY, find, good_id, likelihood, listed, one_of};
 use crate::commands::form;
-pub(super) use crate::commands::form::{Away, Form};
+pub(super) use crate::commands::form::{Blank, Form, Unfilled};
 use crate::rulebook::fields;
 use crate::rulebook::writer::quoted;
 use crate::stream::paint::Ink;
 
 /// Why nothing came of a form: the person has gone, or the file to be written is there already.
-pub(super) type Gone = form::Gone<PathBuf>;
+pub(super) type NewLeft = form::FormLeft<PathBuf>;
 
 /// What comes of a field.
-pub(super) type Filled<T> = form::Filled<T, PathBuf>;
+pub(super) type FilledIn<T> = form::Filled<T, PathBuf>;
 
 /// What may be typed at every field.
 pub(super) const KEYS: &str = "At every line you may type ? for help and a list of what is known, ? and a \
@@ -35,21 +35,26 @@ impl Form<'_> {
         kind: &str,
         field: &str,
         most: usize,
-        must: bool,
-    ) -> Filled<Option<String>> {
-        let more = if must { "" } else { "Enter alone leaves it out." };
+        blank: Blank,
+    ) -> FilledIn<Option<String>> {
+        let more = if blank == Blank::Refused { "" } else { "Enter alone leaves it out." };
         self.field(kind, field, more);
-        self.words(field, most, must)
+        self.words(field, most, blank)
     }
 
     /// A text that must be there.
-    pub(super) fn must(&mut self, kind: &str, field: &str, most: usize) -> Filled<String> {
-        Ok(self.text(kind, field, most, true)?.unwrap_or_default())
+    pub(super) fn must(&mut self, kind: &str, field: &str, most: usize) -> FilledIn<String> {
+        Ok(self.text(kind, field, most, Blank::Refused)?.unwrap_or_default())
     }
 
     /// A text under a label, not explained.
-    pub(super) fn words(&mut self, label: &str, most: usize, must: bool) -> Filled<Option<String>> {
-        self.words_that(label, most, must, &|_| Ok(()))
+    pub(super) fn words(
+        &mut self,
+        label: &str,
+        most: usize,
+        blank: Blank,
+    ) -> FilledIn<Option<String>> {
+        self.words_that(label, most, blank, &|_| Ok(()))
     }
 
     /// The same, of a text that must also be `fit`, or else is answered with what is wrong.
@@ -57,13 +62,13 @@ impl Form<'_> {
         &mut self,
         label: &str,
         most: usize,
-        must: bool,
+        blank: Blank,
         fit: &dyn Fn(&str) -> Result<(), String>,
-    ) -> Filled<Option<String>> {
+    ) -> FilledIn<Option<String>> {
         let help = |_: &str| vec![format!("A text of at most {most} characters.")];
         self.line(label, &help, &|line| {
             let length = line.chars().count();
-            if line.is_empty() && must {
+            if line.is_empty() && blank == Blank::Refused {
                 return Err("This cannot be left out.".to_owned());
             }
             if length > most {
@@ -83,7 +88,7 @@ impl Form<'_> {
         field: &str,
         most: usize,
         least: usize,
-    ) -> Filled<Vec<String>> {
+    ) -> FilledIn<Vec<String>> {
         self.field(kind, field, "One to a line; Enter alone ends.");
         self.texts_that(field, most, least, &|_| Ok(()))
     }
@@ -95,11 +100,11 @@ impl Form<'_> {
         most: usize,
         least: usize,
         fit: &dyn Fn(&str) -> Result<(), String>,
-    ) -> Filled<Vec<String>> {
+    ) -> FilledIn<Vec<String>> {
         let mut texts = Vec::new();
         loop {
             let label = format!("{field} {}", texts.len() + 1);
-            match self.words_that(&label, most, texts.len() < least, fit)? {
+            match self.words_that(&label, most, Blank::until(texts.len(), least), fit)? {
                 Some(text) => texts.push(text),
                 None => return Ok(texts),
             }
@@ -107,16 +112,16 @@ impl Form<'_> {
     }
 
     /// A new id that nothing of its kind has, and whose file in this folder is not there yet.
-    pub(super) fn id(&mut self, kind: &str, used: &[Known], folder: &Path) -> Filled<String> {
+    pub(super) fn id(&mut self, kind: &str, used: &[Choice], folder: &Path) -> FilledIn<String> {
         let id = self.new_id(kind, used)?;
         let path = folder.join(format!("{id}.ron"));
         if path.exists() {
-            return Err(Away::Stopped(path));
+            return Err(Unfilled::Stopped(path));
         }
         Ok(id)
     }
 
-    fn new_id(&mut self, kind: &str, used: &[Known]) -> Filled<String> {
+    fn new_id(&mut self, kind: &str, used: &[Choice]) -> FilledIn<String> {
         self.field(kind, "id", "");
         let help = |word: &str| {
             let mut lines = vec!["Small letters, digits and -.".to_owned()];
@@ -140,7 +145,7 @@ impl Form<'_> {
         label: &str,
         range: std::ops::RangeInclusive<f64>,
         usual: Option<f64>,
-    ) -> Filled<f64> {
+    ) -> FilledIn<f64> {
         let says = format!("A number from {} to {}.", range.start(), range.end());
         let help = |_: &str| vec![says.clone()];
         self.line(label, &help, &|line| {
@@ -162,7 +167,7 @@ impl Form<'_> {
         label: &str,
         words: &[(&str, &str)],
         usual: Option<usize>,
-    ) -> Filled<usize> {
+    ) -> FilledIn<usize> {
         self.show(|page| {
             for (number, (word, says)) in words.iter().enumerate() {
                 let says =
@@ -192,13 +197,13 @@ impl Form<'_> {
         &mut self,
         label: &str,
         what: &str,
-        known: &[Known],
-        must: bool,
-    ) -> Filled<Option<usize>> {
+        known: &[Choice],
+        blank: Blank,
+    ) -> FilledIn<Option<usize>> {
         let help = |word: &str| listed(known, word, "");
         self.line(label, &help, &|line| {
             if line.is_empty() {
-                return if must {
+                return if blank == Blank::Refused {
                     Err("This cannot be left out. ? lists what there is, < goes a line back."
                         .to_owned())
                 } else {
@@ -214,13 +219,13 @@ impl Form<'_> {
         &mut self,
         label: &str,
         what: &str,
-        known: &[Known],
+        known: &[Choice],
         least: usize,
-    ) -> Filled<Vec<usize>> {
+    ) -> FilledIn<Vec<usize>> {
         let mut found: Vec<usize> = Vec::new();
         loop {
             let label = format!("{label} {}", found.len() + 1);
-            match self.known(&label, what, known, found.len() < least)? {
+            match self.known(&label, what, known, Blank::until(found.len(), least))? {
                 None => return Ok(found),
                 Some(at) if found.contains(&at) => self.say("That one is there already."),
                 Some(at) => found.push(at),
@@ -229,13 +234,13 @@ impl Form<'_> {
     }
 
     /// A likelihood in the words of the file.
-    pub(super) fn likelihood(&mut self, label: &str) -> Filled<String> {
+    pub(super) fn likelihood(&mut self, label: &str) -> FilledIn<String> {
         let help = |_: &str| vec![LIKELY.to_owned()];
         self.line(label, &help, &|line| likelihood(line))
     }
 
     /// A row: favoured answers with their likelihoods, one to a line, until an empty one.
-    pub(super) fn row(&mut self, answers: &[Known]) -> Filled<Vec<(String, String)>> {
+    pub(super) fn row(&mut self, answers: &[Choice]) -> FilledIn<Vec<(String, String)>> {
         self.show(|page| {
             for (number, answer) in answers.iter().enumerate() {
                 let lead = format!("{:>3}  ", number + 1);
@@ -279,13 +284,13 @@ impl Form<'_> {
     }
 
     /// Where something comes from, in the words of the file.
-    pub(super) fn source(&mut self, kind: &str, sources: &[Known]) -> Filled<String> {
+    pub(super) fn source(&mut self, kind: &str, sources: &[Choice]) -> FilledIn<String> {
         self.field(kind, "source", "");
         self.source_mark(sources)
     }
 
     /// The same, not explained.
-    pub(super) fn source_mark(&mut self, sources: &[Known]) -> Filled<String> {
+    pub(super) fn source_mark(&mut self, sources: &[Choice]) -> FilledIn<String> {
         const MARKS: &[(&str, &str)] = &[
             ("Published", "in one of the book's sources, with the place in it"),
             ("CommonPractice", "what the trade does and nobody needs to cite"),
@@ -294,15 +299,15 @@ impl Form<'_> {
         ];
         Ok(match self.word("source", MARKS, None)? {
             0 => {
-                let at = self.known("which source", "source", sources, true)?;
+                let at = self.known("which source", "source", sources, Blank::Refused)?;
                 let id = at.and_then(|at| sources.get(at)).map_or("", |s| &s.id);
-                let place = self.words("place in it", 60, true)?.unwrap_or_default();
+                let place = self.words("place in it", 60, Blank::Refused)?.unwrap_or_default();
                 format!("Published({}, {})", quoted(id), quoted(&place))
             }
             1 => "CommonPractice".to_owned(),
             2 => "Memory".to_owned(),
             _ => {
-                let from = self.words("from what", 240, true)?.unwrap_or_default();
+                let from = self.words("from what", 240, Blank::Refused)?.unwrap_or_default();
                 format!("Derived({})", quoted(&from))
             }
         })
@@ -321,8 +326,8 @@ mod tests {
         Form::new(ask, Screen::new(80, Paint::NONE), KEYS)
     }
 
-    fn known() -> Vec<Known> {
-        let known = |id: &str| Known { id: id.to_owned(), name: format!("the {id}") };
+    fn known() -> Vec<Choice> {
+        let known = |id: &str| Choice { id: id.to_owned(), name: format!("the {id}") };
         vec![known("caked-roll"), known("stuck-roll")]
     }
 
@@ -330,8 +335,8 @@ mod tests {
     fn a_line_back_asks_the_field_before_again() {
         let mut ask = Script::new(["one", "<", "uno", "two"]);
         let filled = form(&mut ask).fill(|form| {
-            let first = form.words("first", 20, true)?;
-            let second = form.words("second", 20, true)?;
+            let first = form.words("first", 20, Blank::Refused)?;
+            let second = form.words("second", 20, Blank::Refused)?;
             Ok((first, second))
         });
         let expected = (Some("uno".to_owned()), Some("two".to_owned()));
@@ -342,7 +347,8 @@ mod tests {
     #[test]
     fn slips_are_met_with_what_was_meant() {
         let mut ask = Script::new(["stukc-roll", "?stuck", "Stuck-Roll"]);
-        let found = form(&mut ask).fill(|form| form.known("symptom", "symptom", &known(), true));
+        let found =
+            form(&mut ask).fill(|form| form.known("symptom", "symptom", &known(), Blank::Refused));
         assert_eq!(found.ok(), Some(Some(1)));
         assert!(ask.seen.contains("Did you mean stuck-roll?"), "{}", ask.seen);
         assert!(ask.seen.contains("stuck-roll: the stuck-roll"), "{}", ask.seen);
@@ -367,9 +373,9 @@ mod tests {
     fn whoever_goes_away_is_told_apart_from_an_empty_line() {
         let mut ask = Script::new([""]);
         let gone = form(&mut ask).fill(|form| {
-            form.words("may be left out", 9, false)?;
-            form.words("second", 9, false)
+            form.words("may be left out", 9, Blank::Allowed)?;
+            form.words("second", 9, Blank::Allowed)
         });
-        assert_eq!(gone.err(), Some(Gone::Lost(Lost::EndOfInput)));
+        assert_eq!(gone.err(), Some(NewLeft::Lost(Lost::EndOfInput)));
     }
 }

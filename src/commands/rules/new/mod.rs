@@ -2,12 +2,12 @@
 
 mod case;
 mod checks;
+mod choices;
 mod drill;
 mod entries;
 mod fix;
 mod form;
 mod reading;
-mod shelf;
 mod site;
 mod steps;
 mod visit;
@@ -15,10 +15,10 @@ mod visit;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-use self::entries::Sheet;
-use self::form::{Form, Gone, KEYS};
-use self::reading::Known;
-use self::shelf::Shelf;
+use self::choices::Choices;
+use self::entries::NewFile;
+use self::form::{Form, KEYS, NewLeft};
+use self::reading::Choice;
 use super::{beside, does_not_load, tell};
 use crate::ask::{Ask, Farewell, Lost, hear_signals};
 use crate::cli::{NewArgs, NewKind};
@@ -69,7 +69,7 @@ fn fill_in(
     let (book, checked) = book(&dir, streams)?;
     let used = case_ids(&book, &checked);
     let drills = drill_ids(&book, &checked);
-    let shelf = Shelf::of(&book);
+    let choices = Choices::new(&book);
     if args.kind == NewKind::Site && dir.join("site.ron").exists() {
         return exists(&dir.join("site.ron"), "", streams);
     }
@@ -78,18 +78,18 @@ fn fill_in(
     page.para_in(Ink::Faint, KEYS);
     ask.say(&page.finish());
     let sheet = Form::new(ask, screen, KEYS).fill(|form| match args.kind {
-        NewKind::Symptom => entries::symptom(form, &shelf, &dir),
-        NewKind::Cause => entries::cause(form, &shelf, &dir),
-        NewKind::Fix => fix::fix(form, &shelf, &dir),
-        NewKind::Caution => site::caution(form, &shelf, &dir),
+        NewKind::Symptom => entries::symptom(form, &choices, &dir),
+        NewKind::Cause => entries::cause(form, &choices, &dir),
+        NewKind::Fix => fix::fix(form, &choices, &dir),
+        NewKind::Caution => site::caution(form, &choices, &dir),
         NewKind::Site => site::site(form, &book),
-        NewKind::Case => case::case(form, &shelf, &used, &dir),
-        NewKind::Drill => drill::drill(form, &shelf, &drills, &dir),
+        NewKind::Case => case::case(form, &choices, &used, &dir),
+        NewKind::Drill => drill::drill(form, &choices, &drills, &dir),
     });
     match sheet {
         Ok(sheet) => write(&dir, &sheet, streams),
-        Err(Gone::Stopped(path)) => exists(&path, ANOTHER_ID, streams),
-        Err(Gone::Lost(lost)) => left(lost, streams),
+        Err(NewLeft::Stopped(path)) => exists(&path, ANOTHER_ID, streams),
+        Err(NewLeft::Lost(lost)) => left(lost, streams),
     }
 }
 
@@ -107,8 +107,8 @@ fn from_visit(args: &NewArgs, number: u32, streams: &mut Streams) -> Result<Exit
         Err(error) => return say_store(&error, streams),
     };
     match visit::cases(&book, &record) {
-        visit::Turned::Cases(sheet) => write(dir, &sheet, streams),
-        visit::Turned::Nothing(why) => {
+        visit::FromVisit::Cases(sheet) => write(dir, &sheet, streams),
+        visit::FromVisit::Nothing(why) => {
             streams.complain(&format!("error: visit {number} makes no case: {why}."))?;
             Ok(Exit::Usage)
         }
@@ -148,22 +148,22 @@ fn book(dir: &Path, streams: &mut Streams) -> Result<(Book, Checked), Failed> {
 }
 
 /// The ids of the cases that are there.
-fn case_ids(book: &Book, checked: &Checked) -> Vec<Known> {
+fn case_ids(book: &Book, checked: &Checked) -> Vec<Choice> {
     let mut report = Report::default();
     let read = cases::read(book, checked, &mut report);
-    let ids = read.cases.into_iter().map(|case| Known { id: case.id, name: case.title });
+    let ids = read.cases.into_iter().map(|case| Choice { id: case.id, name: case.title });
     ids.collect()
 }
 
 /// The ids of the drills that are there.
-fn drill_ids(book: &Book, checked: &Checked) -> Vec<Known> {
+fn drill_ids(book: &Book, checked: &Checked) -> Vec<Choice> {
     let read = drills::read(book, checked, &mut Report::default());
-    let ids = read.into_iter().map(|drill| Known { id: drill.id, name: drill.title });
+    let ids = read.into_iter().map(|drill| Choice { id: drill.id, name: drill.title });
     ids.collect()
 }
 
 /// Writes a file that is not there yet, and checks the folder with it.
-fn write(dir: &Path, sheet: &Sheet, streams: &mut Streams) -> Result<Exit, Failed> {
+fn write(dir: &Path, sheet: &NewFile, streams: &mut Streams) -> Result<Exit, Failed> {
     let path = dir.join(&sheet.inside);
     if let Err(error) = new_file::write_new(&path, &sheet.text) {
         if error.kind() == io::ErrorKind::AlreadyExists {

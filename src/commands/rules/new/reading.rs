@@ -4,7 +4,7 @@ use crate::problem::nearest;
 use crate::rulebook::writer::quoted;
 
 /// Something with an id and a name.
-pub(super) struct Known {
+pub(super) struct Choice {
     pub(super) id: String,
     pub(super) name: String,
 }
@@ -75,7 +75,7 @@ pub(super) fn one_of_words<'w>(
     })
 }
 
-pub(super) fn find(line: &str, what: &str, known: &[Known]) -> Result<usize, String> {
+pub(super) fn find(line: &str, what: &str, known: &[Choice]) -> Result<usize, String> {
     let line = line.to_lowercase();
     let shown = short(&line);
     known.iter().position(|known| known.id == line).ok_or_else(|| {
@@ -99,11 +99,11 @@ fn short(line: &str) -> String {
     format!("{} ..", begin.trim_end())
 }
 
-pub(super) fn listed(known: &[Known], word: &str, lead: &str) -> Vec<String> {
+pub(super) fn listed(known: &[Choice], word: &str, lead: &str) -> Vec<String> {
     let word = word.to_lowercase();
     let fits =
-        |known: &&Known| known.id.contains(&word) || known.name.to_lowercase().contains(&word);
-    let found: Vec<&Known> = known.iter().filter(fits).collect();
+        |known: &&Choice| known.id.contains(&word) || known.name.to_lowercase().contains(&word);
+    let found: Vec<&Choice> = known.iter().filter(fits).collect();
     let mut lines: Vec<String> = found
         .iter()
         .take(LISTED)

@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use super::entries::{LONG, SHORT, Sheet, name_of, put, put_list, put_or, some_list};
-use super::form::{Filled, Form};
+use super::choices::Choices;
+use super::entries::{LONG, NewFile, SHORT, name_of, put, put_list, put_or, some_list};
+use super::form::{Blank, FilledIn, Form};
 use super::reading::one_of;
-use super::shelf::Shelf;
 use crate::rulebook::model::Book;
 use crate::rulebook::writer::{Entry, lone_file, quoted};
 
@@ -28,9 +28,9 @@ pub(super) const STANDING: &[(&str, &str)] = &[
 ];
 
 /// A caution.
-pub(super) fn caution(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Sheet> {
+pub(super) fn caution(form: &mut Form, choices: &Choices, dir: &Path) -> FilledIn<NewFile> {
     const C: &str = "caution";
-    let id = form.id(C, &shelf.cautions, &dir.join("cautions"))?;
+    let id = form.id(C, &choices.cautions, &dir.join("cautions"))?;
     let text = form.must(C, "text", CAUTION)?;
     let rule = form.must(C, "rule", SHORT)?;
     let hazard = one_or_none(form, "hazard", HAZARDS)?;
@@ -38,7 +38,7 @@ pub(super) fn caution(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Shee
         Some(_) => one_or_none(form, "standing", STANDING)?,
         None => None,
     };
-    let source = form.source(C, &shelf.sources)?;
+    let source = form.source(C, &choices.sources)?;
     let mut entry = Entry::of_list();
     put(&mut entry, C, "id", &quoted(&id));
     put_or(&mut entry, C, "hazard", hazard.map(str::to_owned), "LockOut");
@@ -46,7 +46,7 @@ pub(super) fn caution(form: &mut Form, shelf: &Shelf, dir: &Path) -> Filled<Shee
     put(&mut entry, C, "text", &quoted(&text));
     put(&mut entry, C, "rule", &quoted(&rule));
     put(&mut entry, C, "source", &source);
-    Ok(Sheet::of(C, "cautions", &id, &entry))
+    Ok(NewFile::new(C, "cautions", &id, &entry))
 }
 
 /// One of these words, or none when the line is empty.
@@ -54,7 +54,7 @@ fn one_or_none(
     form: &mut Form,
     field: &str,
     words: &[(&'static str, &str)],
-) -> Filled<Option<&'static str>> {
+) -> FilledIn<Option<&'static str>> {
     form.field("caution", field, "Enter alone leaves it out.");
     form.show(|page| {
         for (number, (word, says)) in words.iter().enumerate() {
@@ -70,11 +70,11 @@ fn one_or_none(
 }
 
 /// A site's own file.
-pub(super) fn site(form: &mut Form, book: &Book) -> Filled<Sheet> {
+pub(super) fn site(form: &mut Form, book: &Book) -> FilledIn<NewFile> {
     const S: &str = "site";
     let name = form.must(S, "name", SHORT)?;
     form.field(S, "version", "Enter alone: 1.");
-    let version = form.words("version", 20, false)?.unwrap_or_else(|| "1".to_owned());
+    let version = form.words("version", 20, Blank::Allowed)?.unwrap_or_else(|| "1".to_owned());
     let minutes = book.minutes;
     form.field("minutes", "lock_out", &format!("Enter alone: {}.", minutes.lock_out));
     let lock_out = form.number("lock_out", 0.0..=1000.0, Some(minutes.lock_out))?;
@@ -119,5 +119,5 @@ pub(super) fn site(form: &mut Form, book: &Book) -> Filled<Sheet> {
         "`straybelt rules check` says whether it still fits. rules/REFERENCE.md lists what may stand here."
             .to_owned(),
     ];
-    Ok(Sheet { inside: "site.ron".to_owned(), text: lone_file(&head, &entry) })
+    Ok(NewFile { inside: "site.ron".to_owned(), text: lone_file(&head, &entry) })
 }

@@ -1,7 +1,7 @@
 //! The steps of a fix, as they are typed: of work by hand, or of a running machine that is only watched.
 
 use super::entries::{LONG, SHORT, name_of};
-use super::form::{Filled, Form};
+use super::form::{Blank, FilledIn, Form};
 use crate::rulebook::check::{move_of_the_belt, work_for_hands};
 use crate::rulebook::writer::quoted;
 
@@ -63,7 +63,7 @@ pub(super) fn belt_still(text: &str) -> Result<(), String> {
 }
 
 /// The steps of work on an isolated machine.
-pub(super) fn locked_out(form: &mut Form) -> Filled<Steps> {
+pub(super) fn locked_out(form: &mut Form) -> FilledIn<Steps> {
     form.field(
         "fix",
         "steps",
@@ -75,72 +75,16 @@ pub(super) fn locked_out(form: &mut Form) -> Filled<Steps> {
     let mut at_rest = true;
     loop {
         let label = format!("step {}", steps.lines.len() + 1);
-        let must = steps.lines.is_empty() || !at_rest;
-        let Some(step) = form.words_that(&label, LONG, must, &belt_still)? else {
+        let blank = if at_rest { Blank::until(steps.lines.len(), 1) } else { Blank::Refused };
+        let Some(step) = form.words_that(&label, LONG, blank, &belt_still)? else {
             return Ok(steps);
         };
         let word = step.to_lowercase();
         at_rest = !matches!(word.as_str(), "jog" | "restart");
-        let mut part = |form: &mut Form, field: &str| -> Filled<String> {
-            form.field("step", field, "");
-            let said = form.words_that(field, SHORT, true, &belt_still)?.unwrap_or_default();
-            let text = quoted(&said);
-            steps.said.push(said);
-            Ok(text)
-        };
         let line = match word.as_str() {
-            "mark" => format!("Mark({})", part(form, "what")?),
-            "move" => format!("Move(what: {}, how: {})", part(form, "what")?, part(form, "how")?),
-            "end" => {
-                let of = part(form, "of")?;
-                form.field("step", "end", "");
-                let end = name_of(ENDS, form.word("end", ENDS, None)?);
-                form.field("step", "toward", "");
-                let toward = name_of(WAYS, form.word("toward", WAYS, None)?);
-                format!(
-                    "MoveEnd(of: {of}, end: {end}, toward: {toward}, by: {})",
-                    part(form, "by")?
-                )
-            }
-            "raise" => {
-                let what = part(form, "what")?;
-                form.field("step", "end", "");
-                let end = name_of(ENDS, form.word("end", ENDS, None)?);
-                format!("Raise(what: {what}, end: {end}, by: {})", part(form, "by")?)
-            }
-            "tension" => {
-                form.say(
-                    "What is worked, slackened, tightened or pinned? After it the blocks are looked at and it is \
-                     tried once more.",
-                );
-                let said = form.words_that("tension", LONG, true, &belt_still)?.unwrap_or_default();
-                let line = format!("Tension({})", quoted(&said));
-                steps.said.push(said);
-                line
-            }
-            "jog" | "restart" => {
-                let (kind, asks) = if word == "jog" {
-                    (
-                        "Jog",
-                        "How far is the belt moved, and what for? In words for whoever gives the order.",
-                    )
-                } else {
-                    (
-                        "Restart",
-                        "How many full turns is it run, and what is watched from outside the guards?",
-                    )
-                };
-                form.say(asks);
-                form.say(
-                    "The program walks giving back before it and isolation after it. Another step follows: after \
-                     the last one the belt is run and watched anyway.",
-                );
-                let said = form.words_that(&word, LONG, true, &hands_off)?.unwrap_or_default();
-                let line = format!("{kind}({})", quoted(&said));
-                steps.said.push(said);
-                steps.moves += 1;
-                line
-            }
+            "mark" | "move" | "end" | "raise" => steps.moved(form, &word)?,
+            "tension" => steps.tension(form)?,
+            "jog" | "restart" => steps.belt_moved(form, &word)?,
             _ => {
                 let line = format!("Do({})", quoted(&step));
                 steps.said.push(step);
@@ -151,8 +95,91 @@ pub(super) fn locked_out(form: &mut Form) -> Filled<Steps> {
     }
 }
 
+impl Steps {
+    /// Takes the words of a step's field and remembers them.
+    fn part(&mut self, form: &mut Form, field: &str) -> FilledIn<String> {
+        form.field("step", field, "");
+        let said = form.words_that(field, SHORT, Blank::Refused, &belt_still)?.unwrap_or_default();
+        let text = quoted(&said);
+        self.said.push(said);
+        Ok(text)
+    }
+
+    /// A step that marks or moves something.
+    fn moved(&mut self, form: &mut Form, word: &str) -> FilledIn<String> {
+        Ok(match word {
+            "mark" => format!("Mark({})", self.part(form, "what")?),
+            "move" => {
+                format!(
+                    "Move(what: {}, how: {})",
+                    self.part(form, "what")?,
+                    self.part(form, "how")?
+                )
+            }
+            "end" => {
+                let of = self.part(form, "of")?;
+                let end = one_of(form, "end", ENDS)?;
+                let toward = one_of(form, "toward", WAYS)?;
+                let by = self.part(form, "by")?;
+                format!("MoveEnd(of: {of}, end: {end}, toward: {toward}, by: {by})")
+            }
+            _ => {
+                let what = self.part(form, "what")?;
+                let end = one_of(form, "end", ENDS)?;
+                format!("Raise(what: {what}, end: {end}, by: {})", self.part(form, "by")?)
+            }
+        })
+    }
+
+    fn tension(&mut self, form: &mut Form) -> FilledIn<String> {
+        form.say(
+            "What is worked, slackened, tightened or pinned? After it the blocks are looked at and it is \
+             tried once more.",
+        );
+        let said =
+            form.words_that("tension", LONG, Blank::Refused, &belt_still)?.unwrap_or_default();
+        let line = format!("Tension({})", quoted(&said));
+        self.said.push(said);
+        Ok(line)
+    }
+
+    /// A step in which the belt moves.
+    fn belt_moved(&mut self, form: &mut Form, word: &str) -> FilledIn<String> {
+        let (kind, asks) = if word == "jog" {
+            (
+                "Jog",
+                "How far is the belt moved, and what for? In words for whoever gives the order.",
+            )
+        } else {
+            (
+                "Restart",
+                "How many full turns is it run, and what is watched from outside the guards?",
+            )
+        };
+        form.say(asks);
+        form.say(
+            "The program walks giving back before it and isolation after it. Another step follows: after \
+             the last one the belt is run and watched anyway.",
+        );
+        let said = form.words_that(word, LONG, Blank::Refused, &hands_off)?.unwrap_or_default();
+        let line = format!("{kind}({})", quoted(&said));
+        self.said.push(said);
+        self.moves += 1;
+        Ok(line)
+    }
+}
+
+fn one_of(
+    form: &mut Form,
+    field: &str,
+    words: &'static [(&'static str, &'static str)],
+) -> FilledIn<&'static str> {
+    form.field("step", field, "");
+    Ok(name_of(words, form.word(field, words, None)?))
+}
+
 /// The steps of work on a running machine, of which nothing is touched.
-pub(super) fn running(form: &mut Form) -> Filled<Steps> {
+pub(super) fn running(form: &mut Form) -> FilledIn<Steps> {
     form.field(
         "fix",
         "steps",
@@ -178,8 +205,9 @@ pub(super) fn running(form: &mut Form) -> Filled<Steps> {
         })?;
         let Some(kind) = kind else { return Ok(steps) };
         let kind = name_of(WATCHED, kind);
-        let said =
-            form.words_that(&kind.to_lowercase(), LONG, true, &hands_off)?.unwrap_or_default();
+        let said = form
+            .words_that(&kind.to_lowercase(), LONG, Blank::Refused, &hands_off)?
+            .unwrap_or_default();
         steps.lines.push(format!("{kind}({})", quoted(&said)));
         steps.said.push(said);
     }

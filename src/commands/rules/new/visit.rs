@@ -2,7 +2,7 @@
 //! Names of people, conveyors and sides stay out.
 
 use super::case::{cases_file, map, more_expectations, put_map, some_map};
-use super::entries::{Sheet, put, put_list, put_or};
+use super::entries::{NewFile, put, put_list, put_or};
 use crate::reason::Outcome;
 use crate::rulebook::index::CauseAt;
 use crate::rulebook::model::Book;
@@ -17,24 +17,24 @@ use crate::visit::{
 const C: &str = "case";
 
 /// What became of a visit.
-pub(super) enum Turned {
+pub(super) enum FromVisit {
     /// A file of cases.
-    Cases(Sheet),
+    Cases(NewFile),
     /// Nothing can be expected of it, for this reason.
     Nothing(&'static str),
 }
 
 /// The cases of a visit.
-pub(super) fn cases(book: &Book, record: &Record) -> Turned {
+pub(super) fn cases(book: &Book, record: &Record) -> FromVisit {
     let now = replay(book, &record.conveyor, &record.events);
     if now.ended == Some(Ended::StoppedNow) {
-        return Turned::Nothing("it was stopped at once, for safety, and nothing was found out");
+        return FromVisit::Nothing("it was stopped at once, for safety, and nothing was found out");
     }
     let answers = answers(book, &now.observed);
     if answers.is_empty() {
-        return Turned::Nothing("no question of this rule book was answered in it");
+        return FromVisit::Nothing("no question of this rule book was answered in it");
     }
-    let told = Written {
+    let told = CaseWriter {
         book,
         now: &now,
         answers,
@@ -43,57 +43,16 @@ pub(super) fn cases(book: &Book, record: &Record) -> Turned {
             quoted(&format!("visit {} of {}", record.visit, date(record.begun)))
         ),
     };
-    let diagnosis = Diagnosis::new(book);
-    let confirmed = confirmed(&now);
     let number = record.visit;
-    let entries = if confirmed.is_empty() {
-        let finding = diagnosis.finding_to(&now.conveyor, &now.observed, Depth::Ranking);
-        let Some(leading) = finding.ranked.first() else {
-            return Turned::Nothing("no cause of this rule book applies to its conveyor");
-        };
-        let expect = [format!("Leads([{}])", quoted(told.cause(leading.cause)))];
-        let note = "It did not end with a cause that was seen: this is only what leads now. Change it to what it \
-                    should be.";
-        vec![told.entry(
-            &format!("visit-{number}"),
-            "A visit without a confirmed cause",
-            true,
-            &expect,
-            note,
-            false,
-        )]
-    } else {
-        let mut answers_alone = Observations::none(book);
-        answers_alone.replies = now.observed.replies.clone();
-        let finding = diagnosis.finding_to(&now.conveyor, &answers_alone, Depth::Ranking);
-        let alone = told.leads(&confirmed, &finding);
-        let cured: Vec<String> = confirmed
-            .iter()
-            .map(|cause| format!("Below({}, 0.05)", quoted(told.cause(*cause))))
-            .collect();
-        let finding = diagnosis.finding_to(&now.conveyor, &now.observed, Depth::Ranking);
-        let at_end = confirmed.iter().all(|cause| {
-            let mut ranked = finding.ranked.iter();
-            ranked.find(|r| r.cause == *cause).is_none_or(|r| r.probability <= 0.05)
-        });
-        vec![
-            told.entry(
-                &format!("visit-{number}-answers"),
-                "From the answers alone: what was then found",
-                false,
-                &alone.expect,
-                if alone.holds { "" } else { NOT_YET },
-                !alone.holds,
-            ),
-            told.entry(
-                &format!("visit-{number}-end"),
-                "In the end: what was found is cured",
-                true,
-                &cured,
-                if at_end { "" } else { NOT_YET },
-                !at_end,
-            ),
-        ]
+    let confirmed = confirmed(&now);
+    let entries = match confirmed.as_slice() {
+        [] => match told.leading_now(number) {
+            Some(entry) => vec![entry],
+            None => {
+                return FromVisit::Nothing("no cause of this rule book applies to its conveyor");
+            }
+        },
+        confirmed => told.what_was_found(number, confirmed),
     };
     let mut head = vec![format!(
         "From visit {number} of {}. Give the cases titles that say what they are about.",
@@ -105,7 +64,7 @@ pub(super) fn cases(book: &Book, record: &Record) -> Turned {
             now.unknown.join(", ")
         ));
     }
-    Turned::Cases(cases_file(&head, &format!("visit-{number}"), &entries))
+    FromVisit::Cases(cases_file(&head, &format!("visit-{number}"), &entries))
 }
 
 const NOT_YET: &str = "The rule book does not say so yet, so `todo` is set. Look whether the answers were right, \
@@ -140,7 +99,7 @@ fn answers(book: &Book, told: &Observations) -> Vec<(String, String)> {
     told.replies.iter().filter_map(answer).collect()
 }
 
-struct Written<'v> {
+struct CaseWriter<'v> {
     book: &'v Book,
     now: &'v VisitState,
     answers: Vec<(String, String)>,
@@ -148,17 +107,92 @@ struct Written<'v> {
 }
 
 /// Expectations, and whether the book holds them now.
-struct Alone {
-    expect: Vec<String>,
+struct Expectations {
+    lines: Vec<String>,
     holds: bool,
 }
 
-impl Written<'_> {
+/// What a case is told of a visit.
+enum CaseEvidence {
+    /// The answers alone.
+    Answers,
+    /// The work too, and what was found.
+    Work,
+}
+
+/// A case to be written.
+struct CaseWords<'w> {
+    id: String,
+    title: &'static str,
+    told: CaseEvidence,
+    expect: &'w Expectations,
+    note: &'static str,
+}
+
+impl CaseWriter<'_> {
     fn cause(&self, cause: CauseAt) -> &str {
         &self.book.causes[cause].id
     }
 
-    fn leads(&self, confirmed: &[CauseAt], finding: &Finding) -> Alone {
+    /// What leads now in a visit that did not end with a cause that was seen.
+    fn leading_now(&self, number: u32) -> Option<Entry> {
+        let finding = Diagnosis::new(self.book).finding_to(
+            &self.now.conveyor,
+            &self.now.observed,
+            Depth::Ranking,
+        );
+        let leading = finding.ranked.first()?;
+        let expect = Expectations {
+            lines: vec![format!("Leads([{}])", quoted(self.cause(leading.cause)))],
+            holds: true,
+        };
+        Some(self.entry(&CaseWords {
+            id: format!("visit-{number}"),
+            title: "A visit without a confirmed cause",
+            told: CaseEvidence::Work,
+            expect: &expect,
+            note: "It did not end with a cause that was seen: this is only what leads now. Change it to what it \
+                   should be.",
+        }))
+    }
+
+    /// What the answers alone must lead to, and what the visit came to in the end.
+    fn what_was_found(&self, number: u32, confirmed: &[CauseAt]) -> Vec<Entry> {
+        let diagnosis = Diagnosis::new(self.book);
+        let conveyor = &self.now.conveyor;
+        let mut answers_alone = Observations::none(self.book);
+        answers_alone.replies = self.now.observed.replies.clone();
+        let finding = diagnosis.finding_to(conveyor, &answers_alone, Depth::Ranking);
+        let alone = self.leads(confirmed, &finding);
+        let finding = diagnosis.finding_to(conveyor, &self.now.observed, Depth::Ranking);
+        let below = |cause: &CauseAt| format!("Below({}, 0.05)", quoted(self.cause(*cause)));
+        let at_end = Expectations {
+            lines: confirmed.iter().map(below).collect(),
+            holds: confirmed.iter().all(|cause| {
+                let mut ranked = finding.ranked.iter();
+                ranked.find(|r| r.cause == *cause).is_none_or(|r| r.probability <= 0.05)
+            }),
+        };
+        let note = |expect: &Expectations| if expect.holds { "" } else { NOT_YET };
+        vec![
+            self.entry(&CaseWords {
+                id: format!("visit-{number}-answers"),
+                title: "From the answers alone: what was then found",
+                told: CaseEvidence::Answers,
+                note: note(&alone),
+                expect: &alone,
+            }),
+            self.entry(&CaseWords {
+                id: format!("visit-{number}-end"),
+                title: "In the end: what was found is cured",
+                told: CaseEvidence::Work,
+                note: note(&at_end),
+                expect: &at_end,
+            }),
+        ]
+    }
+
+    fn leads(&self, confirmed: &[CauseAt], finding: &Finding) -> Expectations {
         let ids: Vec<&str> = confirmed.iter().map(|cause| self.cause(*cause)).collect();
         let mut expect = vec![format!("Leads({})", quoted_list(&ids))];
         let first = finding.ranked.first();
@@ -169,34 +203,27 @@ impl Written<'_> {
             let among: Vec<CauseAt> = finding.ranked.iter().take(within).map(|r| r.cause).collect();
             holds &= confirmed.iter().all(|cause| among.contains(cause));
         }
-        Alone { expect, holds }
+        Expectations { lines: expect, holds }
     }
 
-    fn entry(
-        &self,
-        id: &str,
-        title: &str,
-        whole: bool,
-        expect: &[String],
-        note: &str,
-        todo: bool,
-    ) -> Entry {
+    fn entry(&self, case: &CaseWords) -> Entry {
         let facts: Vec<(String, String)> = self.now.conveyor.facts.clone().into_iter().collect();
         let mut entry = Entry::of_list();
-        put(&mut entry, C, "id", &quoted(id));
-        put(&mut entry, C, "title", &quoted(title));
+        put(&mut entry, C, "id", &quoted(&case.id));
+        put(&mut entry, C, "title", &quoted(case.title));
         put(&mut entry, C, "source", &self.source);
         put_or(&mut entry, C, "conveyor", some_map(&facts), "{\"class\": \"troughed-bulk\"}");
         put_map(&mut entry, "answers", &self.answers);
-        if whole {
+        if let CaseEvidence::Work = case.told {
             self.work(&mut entry);
         }
-        put_list(&mut entry, C, "expect", expect);
-        if !note.is_empty() {
-            entry.comment(note);
+        put_list(&mut entry, C, "expect", &case.expect.lines);
+        if !case.note.is_empty() {
+            entry.comment(case.note);
         }
         more_expectations(&mut entry);
-        put_or(&mut entry, C, "todo", todo.then(|| "true".to_owned()), "true");
+        let todo = (!case.expect.holds).then(|| "true".to_owned());
+        put_or(&mut entry, C, "todo", todo, "true");
         entry
     }
 

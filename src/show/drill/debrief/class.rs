@@ -1,17 +1,16 @@
 //! A class list: several runs, a row for each, and what they come to together.
 
-use std::fmt::Write as _;
-
+use maud::html;
 use serde_json::{Value, json};
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
-use super::{Debrief, html, json::FORMAT, told};
+use super::html::STYLE;
+use super::{Debrief, json::FORMAT, told};
 use crate::proof::score::{Brier, brier};
 use crate::show::chance::{count, minutes};
-use crate::show::handbook::html as handbook;
-use crate::show::handbook::html::escape;
+use crate::show::entries::sheet::Sheet;
+use crate::show::handbook::html::{self as handbook, END};
 use crate::show::page::{Page, Screen};
-use crate::show::shelf::sheet::Sheet;
 use crate::stream;
 use crate::stream::paint::Ink;
 
@@ -33,7 +32,7 @@ const COLUMNS: [(&str, usize, bool); 8] = [
 
 /// What the runs come to together.
 #[derive(Debug, Clone, Copy)]
-struct Totals {
+struct ClassTotals {
     runs: usize,
     over: usize,
     solved: usize,
@@ -48,12 +47,12 @@ struct Totals {
 
 /// Only runs that are over count, but for the safety faults: those count at once. Minutes are those of solved runs:
 /// who gives up is quick.
-fn totals(runs: &[Debrief<'_, '_>]) -> Totals {
+fn totals(runs: &[Debrief<'_, '_>]) -> ClassTotals {
     let over: Vec<&Debrief<'_, '_>> = runs.iter().filter(|run| run.is_over()).collect();
     let stated: Vec<(f64, bool)> =
         over.iter().flat_map(|run| run.score.stated.iter().copied()).collect();
     let solved = || over.iter().filter(|run| run.is_solved());
-    Totals {
+    ClassTotals {
         runs: runs.len(),
         over: over.len(),
         solved: solved().count(),
@@ -140,7 +139,7 @@ fn fit(cell: &str, width: usize) -> String {
 }
 
 /// The words below the rows, the same on paper and on the screen.
-fn together(totals: &Totals) -> Sheet {
+fn together(totals: &ClassTotals) -> Sheet {
     let mut sheet = Sheet::default();
     sheet.para("min/expert: minutes taken, and an expert's. faults: hands at a moving belt. found: hidden causes named with 50 % or more, of how many. solved: the belt runs true and nothing hidden is left. Brier: 0 is best, 0.25 is a coin toss.");
     sheet.section("Together").para(format!(
@@ -216,26 +215,25 @@ pub fn json(runs: &[Debrief<'_, '_>]) -> String {
 
 /// The list as one page for a browser.
 pub fn html(runs: &[Debrief<'_, '_>]) -> String {
-    html::page("Class list", |out| {
-        out.push_str(
-            "<h2>Class list</h2>\n<div class=\"wide\">\n<table class=\"class\">\n<thead><tr>",
-        );
-        let cell = |out: &mut String, tag: &str, right: bool, words: &str| {
-            let class = if right { " class=\"n\"" } else { "" };
-            let _ = write!(out, "<{tag}{class}>{}</{tag}>", escape(words));
-        };
-        for (head, _, right) in COLUMNS {
-            cell(out, "th", right, head);
-        }
-        out.push_str("</tr></thead>\n<tbody>\n");
-        for run in runs {
-            out.push_str("<tr>");
-            for (words, (_, _, right)) in row(run).iter().zip(COLUMNS) {
-                cell(out, "td", right, words);
-            }
-            out.push_str("</tr>\n");
-        }
-        out.push_str("</tbody>\n</table>\n</div>\n");
-        handbook::sheet(out, &together(&totals(runs)));
-    })
+    // Numbers stand on the right of their columns.
+    let class = |right: bool| right.then_some("n");
+    let body = html! {
+        h2 { "Class list" } (END)
+        div.wide { (END)
+            table.class { (END)
+                thead { tr { @for (head, _, right) in COLUMNS { th class=[class(right)] { (head) } } } } (END)
+                tbody { (END)
+                    @for run in runs {
+                        tr {
+                            @for (words, (_, _, right)) in row(run).iter().zip(COLUMNS) {
+                                td class=[class(right)] { (words) }
+                            }
+                        } (END)
+                    }
+                } (END)
+            } (END)
+        } (END)
+        (handbook::sheet(&together(&totals(runs))))
+    };
+    handbook::page("Class list", &[STYLE], &body)
 }

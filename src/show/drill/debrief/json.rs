@@ -4,7 +4,7 @@ use crate::trade::Side;
 use serde_json::{Value, json};
 
 use super::told::instead;
-use super::why::{Why, why};
+use super::why::{WhyCostly, why};
 use super::{Debrief, was_found};
 use crate::drill::moves::Move;
 use crate::drill::score::Bearing;
@@ -106,9 +106,9 @@ fn steps(debrief: &Debrief<'_, '_>) -> Vec<Value> {
                 "words": debrief.names.did(world.book(), &step.what),
                 "minutes": step.minutes,
                 "regret": step.regret,
-                "expert_too": why == Why::ExpertToo,
+                "expert_too": why == WhyCostly::ExpertToo,
                 "why": match why {
-                    Why::Because(because) if step.regret >= 0.5 => Some(because),
+                    WhyCostly::Because(because) if step.regret >= 0.5 => Some(because),
                     _ => None,
                 },
                 "off": debrief.size(step.off_share).words(),

@@ -17,7 +17,7 @@ use crate::drill::World;
 use crate::drill::record::{Ended, Record};
 use crate::drill::score::{Found, Score, score};
 use crate::mechanics::Size;
-use crate::show::drill::words::Names;
+use crate::show::drill::words::DrillNames;
 
 /// A cause that was stated with at least this certainty was found, or wrongly named, 0..1.
 const NAMED: f64 = 0.5;
@@ -28,13 +28,13 @@ pub struct Debrief<'r, 'd> {
     record: &'r Record,
     world: &'r World<'d>,
     score: Score,
-    names: Names<'d>,
+    names: DrillNames<'d>,
 }
 
 impl<'r, 'd> Debrief<'r, 'd> {
     /// Of a run as it is kept, made again.
-    pub fn of(record: &'r Record, world: &'r World<'d>) -> Self {
-        Self { record, world, score: score(world), names: Names::of(world.drill()) }
+    pub fn new(record: &'r Record, world: &'r World<'d>) -> Self {
+        Self { record, world, score: score(world), names: DrillNames::new(world.drill()) }
     }
 
     /// Whether the learner ended it.

@@ -4,9 +4,11 @@
 use crate::trade::Side;
 use std::fmt::Write as _;
 
+use maud::{Markup, html};
+
 use super::Debrief;
 use crate::mechanics::{Line, Watched};
-use crate::show::handbook::html::escape;
+use crate::show::handbook::html::END;
 
 const WIDTH: f64 = 700.0;
 /// Room for words on the left of a drawing, and on its right.
@@ -22,7 +24,7 @@ const LOADS: f64 = 220.0;
 
 /// One place along a strand: how far along, and the least, mean and most offset there as shares of the edge room.
 #[derive(Debug, Clone, Copy)]
-struct Spot {
+struct OffsetSpot {
     x_m: f64,
     least: f64,
     mean: f64,
@@ -30,45 +32,45 @@ struct Spot {
 }
 
 /// The belt as it ran before the first move.
-pub(super) fn before(debrief: &Debrief<'_, '_>) -> String {
+pub(super) fn before(debrief: &Debrief<'_, '_>) -> Markup {
     belt(debrief, debrief.world.start().fed(), "The belt before")
 }
 
 /// The belt as it last ran.
-pub(super) fn after(debrief: &Debrief<'_, '_>) -> String {
+pub(super) fn after(debrief: &Debrief<'_, '_>) -> Markup {
     belt(debrief, debrief.world.belt().fed(), "The belt afterwards")
 }
 
-fn belt(debrief: &Debrief<'_, '_>, watched: &Watched, title: &str) -> String {
+fn belt(debrief: &Debrief<'_, '_>, watched: &Watched, title: &str) -> Markup {
     let line = &debrief.world.drill().line;
     let sides = debrief.names.sides();
-    let mut out = opened(title, 2.0 * STRIP + 6.0);
     let strands = [
         ("carry strand, above", carry(watched, line)),
         ("return strand, below", ret(watched, line)),
     ];
-    for (nth, (name, spots)) in strands.iter().enumerate() {
-        let middle = STRIP * (nth as f64 + 0.5) + 12.0;
-        text(&mut out, "start", 4.0, middle - 14.0, &sides.left);
-        text(&mut out, "start", 4.0, middle + 24.0, &sides.right);
-        text(&mut out, "mid", WIDTH / 2.0, middle - 40.0, name);
-        text(&mut out, "end", LEAD - 4.0, middle + 4.0, "tail");
-        text(&mut out, "start", WIDTH - TRAIL + 6.0, middle + 4.0, "head");
-        strip(&mut out, spots, line.centres_m, middle);
-    }
-    out.push_str("</svg>\n");
-    out
+    let drawn = html! {
+        @for (nth, (name, spots)) in strands.iter().enumerate() {
+            @let middle = STRIP * (nth as f64 + 0.5) + 12.0;
+            (text("start", 4.0, middle - 14.0, &sides.left))
+            (text("start", 4.0, middle + 24.0, &sides.right))
+            (text("mid", WIDTH / 2.0, middle - 40.0, name))
+            (text("end", LEAD - 4.0, middle + 4.0, "tail"))
+            (text("start", WIDTH - TRAIL + 6.0, middle + 4.0, "head"))
+            (strip(spots, line.centres_m, middle))
+        }
+    };
+    picture(title, 2.0 * STRIP + 6.0, &drawn)
 }
 
 /// The belt enters the head on the carry strand and the tail on the return strand.
-fn carry(watched: &Watched, line: &Line) -> Vec<Spot> {
+fn carry(watched: &Watched, line: &Line) -> Vec<OffsetSpot> {
     let stations = line.carry.stations_m.iter().copied();
     let places = stations.chain([line.centres_m]);
     let rows = watched.carry.iter().chain([&watched.head]);
     spots(places, rows, line)
 }
 
-fn ret(watched: &Watched, line: &Line) -> Vec<Spot> {
+fn ret(watched: &Watched, line: &Line) -> Vec<OffsetSpot> {
     let stations = line.ret.stations_m.iter().copied();
     let places = [0.0].into_iter().chain(stations);
     let rows = [&watched.tail].into_iter().chain(&watched.ret);
@@ -79,7 +81,7 @@ fn spots<'w>(
     places_m: impl Iterator<Item = f64>,
     rows: impl Iterator<Item = &'w Vec<f64>>,
     line: &Line,
-) -> Vec<Spot> {
+) -> Vec<OffsetSpot> {
     let room_m = line.edge_room_m().max(0.005);
     places_m
         .zip(rows)
@@ -89,25 +91,17 @@ fn spots<'w>(
             let (least, most, sum) = shares.fold((first, first, 0.0), |(least, most, sum), s| {
                 (s.min(least), s.max(most), sum + s)
             });
-            Some(Spot { x_m, least, mean: sum / row.len() as f64, most })
+            Some(OffsetSpot { x_m, least, mean: sum / row.len() as f64, most })
         })
         .collect()
 }
 
-fn strip(out: &mut String, spots: &[Spot], centres_m: f64, middle: f64) {
+fn strip(spots: &[OffsetSpot], centres_m: f64, middle: f64) -> Markup {
     let (x0, x1) = (LEAD, WIDTH - TRAIL);
-    let x = |spot: &Spot| x0 + (x1 - x0) * (spot.x_m / centres_m).clamp(0.0, 1.0);
+    let x = |spot: &OffsetSpot| x0 + (x1 - x0) * (spot.x_m / centres_m).clamp(0.0, 1.0);
     // Left is up: the picture looks down, from tail to head.
     let y = |share: f64| middle - ROOM * share.clamp(-FURTHEST, FURTHEST);
-    let _ = writeln!(
-        out,
-        "<rect class=\"room\" x=\"{x0:.0}\" y=\"{:.1}\" width=\"{:.0}\" height=\"{:.1}\"/>\
-         <path class=\"middle\" d=\"M{x0:.0} {middle:.1}H{x1:.0}\"/>",
-        middle - ROOM,
-        x1 - x0,
-        2.0 * ROOM
-    );
-    let points = |of: fn(&Spot) -> f64, spots: &mut dyn Iterator<Item = &Spot>| {
+    let points = |of: fn(&OffsetSpot) -> f64, spots: &mut dyn Iterator<Item = &OffsetSpot>| {
         spots.fold(String::new(), |mut points, spot| {
             let _ = write!(points, "{:.1},{:.1} ", x(spot), y(of(spot)));
             points
@@ -116,22 +110,26 @@ fn strip(out: &mut String, spots: &[Spot], centres_m: f64, middle: f64) {
     let most = points(|spot| spot.most, &mut spots.iter());
     let least = points(|spot| spot.least, &mut spots.iter().rev());
     let mean = points(|spot| spot.mean, &mut spots.iter());
-    let _ = writeln!(
-        out,
-        "<polygon class=\"swing\" points=\"{most}{least}\"/><polyline class=\"belt\" points=\"{mean}\"/>"
-    );
-    for spot in spots {
-        for share in [spot.most, spot.least] {
-            if share.abs() >= 1.0 {
-                let (x, y) = (x(spot), y(share));
-                let _ = writeln!(out, "<path class=\"rubs\" d=\"M{x:.1} {:.1}v8\"/>", y - 4.0);
-            }
+    let edges = spots.iter().flat_map(|spot| [(spot, spot.most), (spot, spot.least)]);
+    let rubs = edges.filter(|(_, share)| share.abs() >= 1.0);
+    html! {
+        rect.room x=(format_args!("{x0:.0}")) y=(format_args!("{:.1}", middle - ROOM))
+            width=(format_args!("{:.0}", x1 - x0)) height=(format_args!("{:.1}", 2.0 * ROOM)) {}
+        (path("middle", &format!("M{x0:.0} {middle:.1}H{x1:.0}")))
+        polygon.swing points=(format_args!("{most}{least}")) {}
+        polyline.belt points=(mean) {} (END)
+        @for (spot, share) in rubs {
+            (path("rubs", &format!("M{:.1} {:.1}v8", x(spot), y(share) - 4.0)))
         }
     }
 }
 
+/// Where the drawing of the loads stands: from left to right, from top to bottom.
+const LOADS_X: (f64, f64) = (LEAD, WIDTH - TRAIL);
+const LOADS_Y: (f64, f64) = (16.0, LOADS - 36.0);
+
 /// What both tail bearings carried, step by step, as multiples of all in order.
-pub(super) fn loads(debrief: &Debrief<'_, '_>) -> String {
+pub(super) fn loads(debrief: &Debrief<'_, '_>) -> Markup {
     let world = debrief.world;
     let in_order_n = debrief.score.left.in_order_n;
     let start = world.start().loads();
@@ -142,24 +140,9 @@ pub(super) fn loads(debrief: &Debrief<'_, '_>) -> String {
         .map(|(left, right)| (left / in_order_n, right / in_order_n))
         .collect();
     let most = ratios.iter().fold(1.5_f64, |most, (left, right)| most.max(*left).max(*right));
-    let (x0, x1, top, bottom) = (LEAD, WIDTH - TRAIL, 16.0, LOADS - 36.0);
-    let each = (x1 - x0) / ratios.len() as f64;
+    let ((x0, x1), (top, bottom)) = (LOADS_X, LOADS_Y);
     let y = |ratio: f64| bottom - (bottom - top) * (ratio / (1.05 * most)).clamp(0.0, 1.0);
-    let mut out = opened("What the tail bearings carried", LOADS);
-    let _ = writeln!(
-        out,
-        "<path class=\"axis\" d=\"M{x0:.0} {top:.0}V{bottom:.0}H{x1:.0}\"/>\
-         <path class=\"middle\" d=\"M{x0:.0} {:.1}H{x1:.0}\"/>",
-        y(1.0)
-    );
-    for whole in 0..=most.floor().min(9.0) as u32 {
-        let at = y(f64::from(whole));
-        let says = match whole {
-            1 => "in order: 1".to_owned(),
-            n => n.to_string(),
-        };
-        text(&mut out, "end", x0 - 6.0, at + 4.0, &says);
-    }
+    let scale = |whole: u32| if whole == 1 { "in order: 1".to_owned() } else { whole.to_string() };
     let sides = debrief.names.sides();
     let last = ratios.last().copied().unwrap_or((1.0, 1.0));
     // Names at the ends of the lines keep clear of each other.
@@ -168,40 +151,55 @@ pub(super) fn loads(debrief: &Debrief<'_, '_>) -> String {
     } else {
         0.0
     };
-    for (side, class, moved) in [(Side::Left, "left", -apart), (Side::Right, "right", apart)] {
-        let of = |pair: &(f64, f64)| match side {
-            Side::Left => pair.0,
-            Side::Right => pair.1,
-        };
-        let mut path = String::new();
-        for (nth, pair) in ratios.iter().enumerate() {
-            let begin = if nth == 0 { 'M' } else { 'L' };
-            let (from, at) = (x0 + each * nth as f64, y(of(pair)));
-            let _ = write!(path, "{begin}{from:.1} {at:.1}H{:.1}", from + each);
+    let lines: [(_, _, fn(&(f64, f64)) -> f64, _); 2] = [
+        (Side::Left, "load left", |pair| pair.0, -apart),
+        (Side::Right, "load right", |pair| pair.1, apart),
+    ];
+    let drawn = html! {
+        (path("axis", &format!("M{x0:.0} {top:.0}V{bottom:.0}H{x1:.0}")))
+        (path("middle", &format!("M{x0:.0} {:.1}H{x1:.0}", y(1.0))))
+        @for whole in 0..=most.floor().min(9.0) as u32 {
+            (text("end", x0 - 6.0, y(f64::from(whole)) + 4.0, &scale(whole)))
         }
-        let _ = writeln!(out, "<path class=\"load {class}\" d=\"{path}\"/>");
-        let at = y(of(&last)) + 4.0 + moved;
-        text(&mut out, "start", x1 + 6.0, at, sides.of(side));
-    }
-    text(&mut out, "start", x0, LOADS - 14.0, "start");
-    let moves = format!("{} moves", world.steps().len());
-    text(&mut out, "end", x1, LOADS - 14.0, &moves);
-    out.push_str("</svg>\n");
-    out
+        @for (side, class, of, moved) in lines {
+            (path(class, &stairs(ratios.iter().map(|pair| y(of(pair))))))
+            (text("start", x1 + 6.0, y(of(&last)) + 4.0 + moved, sides.of(side)))
+        }
+        (text("start", x0, LOADS - 14.0, "start"))
+        (text("end", x1, LOADS - 14.0, &format!("{} moves", world.steps().len())))
+    };
+    picture("What the tail bearings carried", LOADS, &drawn)
 }
 
-fn opened(title: &str, height: f64) -> String {
-    format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH:.0} {height:.0}\" role=\"img\">\n<title>{}</title>\n",
-        escape(title)
-    )
+/// A line that holds each height for one move.
+fn stairs(heights: impl ExactSizeIterator<Item = f64>) -> String {
+    let (x0, x1) = LOADS_X;
+    let each = (x1 - x0) / heights.len() as f64;
+    let mut path = String::new();
+    for (nth, at) in heights.enumerate() {
+        let begin = if nth == 0 { 'M' } else { 'L' };
+        let from = x0 + each * nth as f64;
+        let _ = write!(path, "{begin}{from:.1} {at:.1}H{:.1}", from + each);
+    }
+    path
+}
+
+fn picture(title: &str, height: f64, drawn: &Markup) -> Markup {
+    html! {
+        svg xmlns="http://www.w3.org/2000/svg" viewBox=(format_args!("0 0 {WIDTH:.0} {height:.0}")) role="img" { (END)
+            title { (title) } (END)
+            (drawn)
+        } (END)
+    }
+}
+
+fn path(class: &str, d: &str) -> Markup {
+    html! { path class=(class) d=(d) {} (END) }
 }
 
 /// Words in a drawing; `anchor` is where they are held: start, mid or end.
-fn text(out: &mut String, anchor: &str, x: f64, y: f64, words: &str) {
-    let _ = writeln!(
-        out,
-        "<text class=\"{anchor}\" x=\"{x:.1}\" y=\"{y:.1}\">{}</text>",
-        escape(words)
-    );
+fn text(anchor: &str, x: f64, y: f64, words: &str) -> Markup {
+    html! {
+        text class=(anchor) x=(format_args!("{x:.1}")) y=(format_args!("{y:.1}")) { (words) } (END)
+    }
 }

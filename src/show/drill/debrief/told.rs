@@ -1,15 +1,15 @@
 //! What is said of a run, as sheets.
 
-use super::why::{Why, why};
+use super::why::{WhyCostly, why};
 use super::{Debrief, NAMED, was_found};
 use crate::drill::moves::Move;
 use crate::drill::score::{Bearing, Found};
 use crate::mechanics::Size;
 use crate::proof::score::Brier;
-use crate::show::belief::capital;
 use crate::show::chance::{self, count, minutes};
 use crate::show::drill::list;
-use crate::show::shelf::sheet::{Lead, Sheet, Words};
+use crate::show::entries::sheet::{ListMark, RichText, Sheet};
+use crate::show::letters::capital;
 use crate::show::steps::ISOLATION;
 use crate::trade::Side;
 
@@ -49,11 +49,11 @@ pub(super) fn worth(debrief: &Debrief<'_, '_>) -> Sheet {
 /// Aims, and what to talk about.
 pub(super) fn afterwards(debrief: &Debrief<'_, '_>) -> Sheet {
     let drill = debrief.world.drill();
-    let words = |lines: &[String]| lines.iter().cloned().map(Words::from).collect();
+    let words = |lines: &[String]| lines.iter().cloned().map(RichText::from).collect();
     let mut sheet = Sheet::default();
-    sheet.list("To take home", Lead::Dot, words(&drill.aims));
+    sheet.list("To take home", ListMark::Dot, words(&drill.aims));
     if debrief.is_over() {
-        sheet.list("To talk about", Lead::Dot, words(&drill.talk));
+        sheet.list("To talk about", ListMark::Dot, words(&drill.talk));
     }
     sheet
 }
@@ -166,12 +166,12 @@ fn where_they_went(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
             continue;
         };
         let because = match why(debrief, *nth) {
-            Why::ExpertToo => {
+            WhyCostly::ExpertToo => {
                 shared += regret;
                 continue;
             }
-            Why::Because(because) => format!(" {because}"),
-            Why::Unsaid => String::new(),
+            WhyCostly::Because(because) => format!(" {because}"),
+            WhyCostly::Unsaid => String::new(),
         };
         let did = names.did(world.book(), &step.what);
         let stop = if did.ends_with(['?', '.']) { "" } else { "." };
@@ -185,7 +185,7 @@ fn where_they_went(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
     let rest: f64 = more.iter().map(|(regret, _)| regret).sum();
     let left_out = more.len();
     let items = lost.into_iter().take(COSTLY);
-    sheet.list("", Lead::Number, items.map(|(_, words)| words.into()).collect());
+    sheet.list("", ListMark::Number, items.map(|(_, words)| words.into()).collect());
     if left_out > 0 {
         sheet.para(format!("And {}, together {}.", count(left_out, "more", "more"), minutes(rest)));
     }
@@ -214,7 +214,7 @@ fn safety(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
         )
         .into()
     });
-    sheet.list("", Lead::Number, items.collect()).warn(ISOLATION);
+    sheet.list("", ListMark::Number, items.collect()).warn(ISOLATION);
 }
 
 /// What should have been done in place of a hand at a moving belt.
@@ -242,13 +242,13 @@ fn causes(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
     let items = items.map(|(found, hidden)| {
         let things = hidden.things.iter().map(|thing| debrief.names.thing(*thing));
         let things: Vec<String> = things.collect();
-        Words::default().strong(book.causes[found.cause].name.clone()).and(format!(
+        RichText::default().strong(book.causes[found.cause].name.clone()).and(format!(
             ": {} ({})",
             how_found(found),
             things.join("; ")
         ))
     });
-    sheet.list("", Lead::Dot, items.collect());
+    sheet.list("", ListMark::Dot, items.collect());
     let wrong = score.wrongly_named.iter().map(|(cause, certainty)| {
         let says = if *certainty >= NAMED {
             "named, but it was not there"
@@ -256,9 +256,9 @@ fn causes(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
             "thought possible, was not there"
         };
         let sure = chance::percent(*certainty);
-        Words::from(format!("{}: {says} ({sure} certain)", book.causes[*cause].name))
+        RichText::from(format!("{}: {says} ({sure} certain)", book.causes[*cause].name))
     });
-    sheet.list("What was named and was not there", Lead::Dot, wrong.collect());
+    sheet.list("What was named and was not there", ListMark::Dot, wrong.collect());
 }
 
 fn how_found(found: &Found) -> String {
@@ -318,7 +318,7 @@ pub(super) fn parts(sheet: &mut Sheet, brier: Brier) {
     ));
     sheet.list(
         "",
-        Lead::Number,
+        ListMark::Number,
         vec![
             format!(
                 "{:.2} for not keeping one's word: of what is said with 80 %, eight in ten should be so. 0 is best.",
@@ -346,7 +346,7 @@ fn left(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
     let bearings = [(Side::Left, one), (Side::Right, other)].map(|(side, bearing)| {
         format!("{} tail bearing: {}", sides.of(side), carries(bearing)).into()
     });
-    sheet.list("", Lead::Dot, bearings.into());
+    sheet.list("", ListMark::Dot, bearings.into());
     sheet.para(pull(left.pull_n, left.needed_n, |n| debrief.names.force(n)));
 }
 

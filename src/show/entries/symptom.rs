@@ -1,7 +1,7 @@
 //! A symptom as it is read: the question, how to look, and what each answer speaks for.
 
-use super::sheet::{Block, Lead, Sheet, Words};
-use super::{Depth, Shelf};
+use super::sheet::{Block, ListMark, RichText, Sheet};
+use super::{BookSheets, Detail};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use crate::rulebook::links::{Link, background};
 use crate::rulebook::model::{About, Book, Condition, Symptom};
@@ -13,18 +13,18 @@ const NAMED: usize = 5;
 /// Answers that weigh less, in decibans, are not listed.
 const LISTED: f64 = 1.0;
 
-pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt, depth: Depth) {
-    let book = shelf.book;
+pub(super) fn sheet(sheets: &BookSheets, sheet: &mut Sheet, at: SymptomAt, depth: Detail) {
+    let book = sheets.book;
     let symptom = &book.symptoms[at];
-    let ask = shelf.fill(&symptom.ask);
+    let ask = sheets.fill(&symptom.ask);
     sheet.title(&super::anchor("symptom", &symptom.id), &ask, &symptom.id);
     let node = &book.network.nodes[at];
     let opening = book.opening.iter().position(|other| *other == at);
     let group = symptom.group.and_then(|group| book.groups.get(group));
     let group = group.into_iter().flatten().filter(|other| **other != at);
     sheet.pairs(vec![
-        ("How to look", shelf.fill(&symptom.look).into()),
-        ("Why it matters", shelf.fill(&symptom.why).into()),
+        ("How to look", sheets.fill(&symptom.look).into()),
+        ("Why it matters", sheets.fill(&symptom.why).into()),
         ("Machine", super::state(symptom.state).into()),
         ("Takes", minutes(symptom.minutes).into()),
         ("Tools", symptom.tools.join(", ").into()),
@@ -35,17 +35,17 @@ pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt, depth: Dept
         ),
         (
             "Counts once together with",
-            Words::default().entries(group.map(|other| shelf.symptom(*other))),
+            RichText::default().entries(group.map(|other| sheets.symptom(*other))),
         ),
         ("Measured by", measured(symptom).into()),
-        ("Asked only if", shelf.conditions(&symptom.only_if)),
-        ("Source", shelf.mark(&symptom.source)),
+        ("Asked only if", sheets.conditions(&symptom.only_if)),
+        ("Source", sheets.mark(&symptom.source)),
     ]);
     match depth {
-        Depth::Names => answers(shelf, sheet, at),
-        Depth::Whole => answers_in_short(shelf, sheet, at),
+        Detail::Names => answers(sheets, sheet, at),
+        Detail::Whole => answers_in_short(sheets, sheet, at),
     }
-    neighbours(shelf, sheet, at);
+    neighbours(sheets, sheet, at);
 }
 
 fn measured(symptom: &Symptom) -> String {
@@ -64,42 +64,42 @@ fn kind(node: &Node) -> &'static str {
 }
 
 /// Each answer with its chance by itself and all the causes it speaks for.
-fn answers(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt) {
-    let book = shelf.book;
+fn answers(sheets: &BookSheets, sheet: &mut Sheet, at: SymptomAt) {
+    let book = sheets.book;
     let by_itself = background(&book.network.nodes[at]);
     for (answer, entry) in book.symptoms[at].answers.iter() {
-        let says = format!("Answer: {}", shelf.fill(&entry.says));
+        let says = format!("Answer: {}", sheets.fill(&entry.says));
         sheet.head(2, None, &says, &entry.id);
         if let Some(chance) = by_itself.get(answer.position()) {
             sheet.para(format!(
                 "By itself, without a cause that speaks of it: {}.",
-                shelf.likelihood(*chance)
+                sheets.likelihood(*chance)
             ));
         }
-        let items: Vec<Words> =
-            speaks_for(shelf, at, answer).into_iter().map(|link| item(shelf, link)).collect();
+        let items: Vec<RichText> =
+            speaks_for(sheets, at, answer).into_iter().map(|link| item(sheets, link)).collect();
         if items.is_empty() {
             sheet.para("It speaks for no cause.");
         }
-        sheet.list("", Lead::Dot, items);
-        sheet.para(opens(shelf, at, answer));
+        sheet.list("", ListMark::Dot, items);
+        sheet.para(opens(sheets, at, answer));
     }
 }
 
 /// The same as a table, with the strongest causes alone.
-fn answers_in_short(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt) {
-    let book = shelf.book;
+fn answers_in_short(sheets: &BookSheets, sheet: &mut Sheet, at: SymptomAt) {
+    let book = sheets.book;
     let by_itself = background(&book.network.nodes[at]);
     let rows = book.symptoms[at].answers.iter().map(|(answer, entry)| {
         let chance = by_itself.get(answer.position()).copied();
-        let mut causes = Words::default();
+        let mut causes = RichText::default();
         let mut named: Vec<CauseAt> = Vec::new();
-        for link in speaks_for(shelf, at, answer) {
+        for link in speaks_for(sheets, at, answer) {
             if !named.contains(&link.cause) {
                 named.push(link.cause);
             }
         }
-        causes = causes.entries(named.iter().take(NAMED).map(|cause| shelf.cause(*cause)));
+        causes = causes.entries(named.iter().take(NAMED).map(|cause| sheets.cause(*cause)));
         if named.len() > NAMED {
             causes = causes.and(format!(" and {} more", named.len() - NAMED));
         }
@@ -107,10 +107,10 @@ fn answers_in_short(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt) {
             causes = causes.and("no cause");
         }
         vec![
-            shelf.fill(&entry.says).into(),
-            chance.map_or(String::new(), |chance| shelf.likelihood(chance)).into(),
+            sheets.fill(&entry.says).into(),
+            chance.map_or(String::new(), |chance| sheets.likelihood(chance)).into(),
             causes,
-            opens(shelf, at, answer),
+            opens(sheets, at, answer),
         ]
     });
     let rows = rows.collect();
@@ -118,8 +118,8 @@ fn answers_in_short(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt) {
 }
 
 /// The links by which an answer speaks for causes, strongest first.
-fn speaks_for<'s>(shelf: &'s Shelf, at: SymptomAt, answer: AnswerAt) -> Vec<&'s Link> {
-    let mut links: Vec<&Link> = shelf
+fn speaks_for<'s>(sheets: &'s BookSheets, at: SymptomAt, answer: AnswerAt) -> Vec<&'s Link> {
+    let mut links: Vec<&Link> = sheets
         .links
         .iter()
         .filter(|link| link.symptom == at && link.answer == answer)
@@ -130,25 +130,25 @@ fn speaks_for<'s>(shelf: &'s Shelf, at: SymptomAt, answer: AnswerAt) -> Vec<&'s 
 }
 
 /// What an answer opens, in words; nothing if it opens nothing.
-fn opens(shelf: &Shelf, at: SymptomAt, answer: AnswerAt) -> Words {
-    let (symptoms, others) = opened(shelf.book, at, answer);
-    let mut words = Words::default();
+fn opens(sheets: &BookSheets, at: SymptomAt, answer: AnswerAt) -> RichText {
+    let (symptoms, others) = opened(sheets.book, at, answer);
+    let mut words = RichText::default();
     if !symptoms.is_empty() {
-        words = words.and("Opens: ").entries(symptoms.into_iter().map(|at| shelf.symptom(at)));
+        words = words.and("Opens: ").entries(symptoms.into_iter().map(|at| sheets.symptom(at)));
     }
     if !others.is_empty() {
         let gap = if words.0.is_empty() { "" } else { ". " };
         words = words
             .and(format!("{gap}Lets apply: "))
-            .entries(others.into_iter().map(|entry| entry.link(shelf)));
+            .entries(others.into_iter().map(|entry| entry.link(sheets)));
     }
     words
 }
 
-fn item(shelf: &Shelf, link: &Link) -> Words {
-    let words = Words::default().entry(shelf.cause(link.cause)).and(format!(
+fn item(sheets: &BookSheets, link: &Link) -> RichText {
+    let words = RichText::default().entry(sheets.cause(link.cause)).and(format!(
         ": {}, {} with it, {} without",
-        shelf.likelihood(link.written),
+        sheets.likelihood(link.written),
         chance::percent(link.chance),
         chance::percent(link.without),
     ));
@@ -156,8 +156,8 @@ fn item(shelf: &Shelf, link: &Link) -> Words {
         None => words,
         Some((parent, given)) => words
             .faint(", when ")
-            .entry(shelf.symptom(parent))
-            .faint(format!(" is \"{}\"", shelf.answer(parent, given))),
+            .entry(sheets.symptom(parent))
+            .faint(format!(" is \"{}\"", sheets.answer(parent, given))),
     };
     words.faint(format!(", {:+.1} decibans", link.decibans()))
 }
@@ -169,10 +169,10 @@ enum Applying {
 }
 
 impl Applying {
-    fn link(self, shelf: &Shelf) -> super::Bit {
+    fn link(self, sheets: &BookSheets) -> super::Bit {
         match self {
-            Self::Cause(at) => shelf.cause(at),
-            Self::Fix(at) => shelf.fix(at),
+            Self::Cause(at) => sheets.cause(at),
+            Self::Fix(at) => sheets.fix(at),
         }
     }
 }
@@ -200,12 +200,16 @@ fn opened(book: &Book, at: SymptomAt, answer: AnswerAt) -> (Vec<SymptomAt>, Vec<
 }
 
 /// Questions that take their side from this one, and those it takes its side from.
-fn neighbours(shelf: &Shelf, sheet: &mut Sheet, at: SymptomAt) {
-    let nodes = &shelf.book.network.nodes;
-    let named = |list: Vec<SymptomAt>| -> Vec<Words> {
-        list.into_iter().map(|other| Words::default().entry(shelf.symptom(other))).collect()
+fn neighbours(sheets: &BookSheets, sheet: &mut Sheet, at: SymptomAt) {
+    let nodes = &sheets.book.network.nodes;
+    let named = |list: Vec<SymptomAt>| -> Vec<RichText> {
+        list.into_iter().map(|other| RichText::default().entry(sheets.symptom(other))).collect()
     };
-    sheet.list("Takes its side from", Lead::Dot, named(nodes[at].parents()));
+    sheet.list("Takes its side from", ListMark::Dot, named(nodes[at].parents()));
     let children = nodes.iter().filter(|(_, node)| node.parents().contains(&at));
-    sheet.list("Gives the side to", Lead::Dot, named(children.map(|(child, _)| child).collect()));
+    sheet.list(
+        "Gives the side to",
+        ListMark::Dot,
+        named(children.map(|(child, _)| child).collect()),
+    );
 }

@@ -2,31 +2,33 @@
 
 use std::collections::BTreeMap;
 
-use super::sheet::{Bit, Lead, Sheet, Words};
-use super::{Depth, Shelf, entry};
+use super::sheet::{Bit, ListMark, RichText, Sheet};
+use super::{BookSheets, Detail, entry};
 use crate::rulebook::index::{CautionAt, FixAt};
 use crate::rulebook::model::{Fix, Stage};
 use crate::show::chance::{minutes, people};
-use crate::show::steps::{check_lines, fix_text, work_lines};
+use crate::show::steps::{Preface, check_lines, fix_text, work_lines};
 use crate::show::work::RULES_NAMED;
 use crate::trade::MachineState;
 
-pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, depth: Depth) {
-    let book = shelf.book;
+pub(super) fn sheet(sheets: &BookSheets, sheet: &mut Sheet, at: FixAt, depth: Detail) {
+    let book = sheets.book;
     let fix = &book.fixes[at];
     sheet.title(&super::anchor("fix", &fix.id), &fix.title, &fix.id);
     let cures = fix.cures.iter().map(|(cause, chance)| {
-        Words::default().entry(shelf.cause(*cause)).and(format!(" {}", shelf.likelihood(*chance)))
+        RichText::default()
+            .entry(sheets.cause(*cause))
+            .and(format!(" {}", sheets.likelihood(*chance)))
     });
-    let cures: Vec<Words> = cures.collect();
-    if depth == Depth::Names {
-        cautions(shelf, sheet, &[at]);
+    let cures: Vec<RichText> = cures.collect();
+    if depth == Detail::Names {
+        cautions(sheets, sheet, &[at]);
         sheet.section("The work");
-        work(shelf, sheet, at, "");
-        sheet.list("Cures", Lead::Dot, cures);
+        work(sheets, sheet, at, "");
+        sheet.list("Cures", ListMark::Dot, cures);
     } else {
-        sheet.para(facts(shelf, at, ""));
-        let mut words = Words::default().strong("Cures, with the steps on that page: ");
+        sheet.para(facts(sheets, at, ""));
+        let mut words = RichText::default().strong("Cures, with the steps on that page: ");
         for (place, cure) in cures.into_iter().enumerate() {
             if place > 0 {
                 words = words.and("; ");
@@ -37,13 +39,13 @@ pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, depth: Depth) {
     }
     let mut order = |head: &str, list: &[FixAt]| {
         if !list.is_empty() {
-            let words = Words::default().strong(head.to_owned());
-            sheet.para(by_stage(shelf, words, list));
+            let words = RichText::default().strong(head.to_owned());
+            sheet.para(by_stage(sheets, words, list));
         }
     };
     order("Needs these done, found fine or unlikely to matter first: ", &fix.needs);
     order("Comes after these, when planned too: ", &fix.after);
-    if depth == Depth::Names {
+    if depth == Detail::Names {
         let followers = |of: fn(&Fix) -> &Vec<FixAt>| -> Vec<FixAt> {
             let all = book.fixes.iter();
             let all = all.filter(|(_, other)| of(other).contains(&at));
@@ -55,8 +57,8 @@ pub(super) fn sheet(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, depth: Depth) {
 }
 
 /// Fixes in few words: a stage whose every fix is among them is named as a whole.
-fn by_stage(shelf: &Shelf, mut words: Words, list: &[FixAt]) -> Words {
-    let fixes = &shelf.book.fixes;
+fn by_stage(sheets: &BookSheets, mut words: RichText, list: &[FixAt]) -> RichText {
+    let fixes = &sheets.book.fixes;
     let mut stages: BTreeMap<Stage, Vec<FixAt>> = BTreeMap::new();
     for fix in list {
         stages.entry(fixes[*fix].stage).or_default().push(*fix);
@@ -69,22 +71,22 @@ fn by_stage(shelf: &Shelf, mut words: Words, list: &[FixAt]) -> Words {
         words = if some.len() == all && all > 1 {
             words.and(format!("all {all} of stage {stage:?}"))
         } else {
-            words.entries(some.into_iter().map(|fix| shelf.fix(fix)))
+            words.entries(some.into_iter().map(|fix| sheets.fix(fix)))
         };
     }
     words.and(".")
 }
 
 /// Machine, minutes, people, tools, conditions, source: in one line.
-fn facts(shelf: &Shelf, at: FixAt, first: &str) -> Words {
-    let fix = &shelf.book.fixes[at];
-    let mut words = Words::default();
+fn facts(sheets: &BookSheets, at: FixAt, first: &str) -> RichText {
+    let fix = &sheets.book.fixes[at];
+    let mut words = RichText::default();
     if !first.is_empty() {
         words = words.strong(format!("{first}. "));
     }
     words = match fix.state() {
         MachineState::LockedOut => words.strong("LOCKED OUT"),
-        other => words.and(super::capital(super::state(other))),
+        other => words.and(crate::show::letters::capital(super::state(other))),
     };
     words = words.and(format!(
         "; {}, {}; stage {:?}",
@@ -93,26 +95,26 @@ fn facts(shelf: &Shelf, at: FixAt, first: &str) -> Words {
         fix.stage
     ));
     if !fix.tools.is_empty() {
-        words = words.and(format!("; {}", shelf.fill(&fix.tools.join(", "))));
+        words = words.and(format!("; {}", sheets.fill(&fix.tools.join(", "))));
     }
     words = words.and(".");
     if !fix.parts.is_empty() {
-        words = words.strong(" Parts: ").and(format!("{}.", shelf.fill(&fix.parts.join(", "))));
+        words = words.strong(" Parts: ").and(format!("{}.", sheets.fill(&fix.parts.join(", "))));
     }
-    let only_if = shelf.conditions(&fix.only_if);
+    let only_if = sheets.conditions(&fix.only_if);
     if !only_if.0.is_empty() {
         words = words.strong(" Only if ");
         words.0.extend(only_if.0);
         words = words.and(".");
     }
     words = words.faint(" Source: ");
-    words.0.extend(shelf.mark(&fix.source).0);
+    words.0.extend(sheets.mark(&fix.source).0);
     words
 }
 
 /// The cautions of several fixes, each once.
-pub(super) fn cautions(shelf: &Shelf, sheet: &mut Sheet, fixes: &[FixAt]) {
-    let book = shelf.book;
+pub(super) fn cautions(sheets: &BookSheets, sheet: &mut Sheet, fixes: &[FixAt]) {
+    let book = sheets.book;
     let mut all: Vec<CautionAt> = Vec::new();
     for fix in fixes.iter().map(|fix| &book.fixes[*fix]) {
         for caution in book.warnings(fix.state(), &fix.cautions) {
@@ -127,8 +129,8 @@ pub(super) fn cautions(shelf: &Shelf, sheet: &mut Sheet, fixes: &[FixAt]) {
     sheet.section("Cautions before any of the work");
     for at in all {
         let caution = &book.cautions[at];
-        let text = format!("{} ({}) ", shelf.fill(&caution.text), caution.rule);
-        sheet.warn(Words::plain(text).entry(short(&caution.id)));
+        let text = format!("{} ({}) ", sheets.fill(&caution.text), caution.rule);
+        sheet.warn(RichText::plain(text).entry(short(&caution.id)));
     }
     sheet.para(RULES_NAMED);
 }
@@ -139,67 +141,67 @@ fn short(id: &str) -> Bit {
 }
 
 /// The work itself: which cautions, what it begins with, the steps, when it is done, what never to do.
-pub(super) fn work(shelf: &Shelf, sheet: &mut Sheet, at: FixAt, first: &str) {
-    let book = shelf.book;
+pub(super) fn work(sheets: &BookSheets, sheet: &mut Sheet, at: FixAt, first: &str) {
+    let book = sheets.book;
     let fix = &book.fixes[at];
-    let words = fix_text(book, &shelf.known(), at, false);
-    sheet.para(facts(shelf, at, first));
+    let words = fix_text(book, &sheets.known(), at, Preface::Nothing);
+    sheet.para(facts(sheets, at, first));
     let standing = book.warnings(fix.state(), &[]);
     let own = fix.cautions.iter().filter(|at| !standing.contains(at));
     let ids: Vec<Bit> =
         standing.iter().chain(own).map(|at| short(&book.cautions[*at].id)).collect();
     if !ids.is_empty() {
-        sheet.para(Words::default().strong("Cautions: ").entries(ids).and("."));
+        sheet.para(RichText::default().strong("Cautions: ").entries(ids).and("."));
     }
-    let locked_out = checks(shelf, sheet, at);
-    let mut steps: Vec<Words> = Vec::new();
+    let locked_out = checks(sheets, sheet, at);
+    let mut steps: Vec<RichText> = Vec::new();
     if fix.state() == MachineState::LockedOut && !locked_out {
         steps.push(lock_out_first());
     }
-    steps.extend(work_lines(&shelf.known(), fix).into_iter().map(Words::plain));
+    steps.extend(work_lines(&sheets.known(), fix).into_iter().map(RichText::plain));
     let head = if fix.begins_with.is_empty() { "" } else { "When it is called for" };
-    sheet.list(head, Lead::Number, steps);
-    sheet.para(Words::default().strong("Done when: ").and(words.done_when));
+    sheet.list(head, ListMark::Number, steps);
+    sheet.para(RichText::default().strong("Done when: ").and(words.done_when));
     for never in words.never {
-        sheet.para(Words::default().strong("Never: ").and(never));
+        sheet.para(RichText::default().strong("Never: ").and(never));
     }
     if !words.worked.is_empty() {
-        sheet.para(Words::default().strong("It worked: ").and(words.worked));
+        sheet.para(RichText::default().strong("It worked: ").and(words.worked));
     }
 }
 
-fn lock_out_first() -> Words {
-    Words::default().strong("Lock out first, in full: ").entry(safety())
+fn lock_out_first() -> RichText {
+    RichText::default().strong("Lock out first, in full: ").entry(safety())
 }
 
 /// What it begins with: each look with its minutes, what follows from it, and the question that it answers. Whether
 /// it is locked out for one of them.
-fn checks(shelf: &Shelf, sheet: &mut Sheet, at: FixAt) -> bool {
-    let fix = &shelf.book.fixes[at];
+fn checks(sheets: &BookSheets, sheet: &mut Sheet, at: FixAt) -> bool {
+    let fix = &sheets.book.fixes[at];
     if !fix.no_check.is_empty() {
-        sheet.para(Words::default().strong("No check: ").and(shelf.fill(&fix.no_check)));
+        sheet.para(RichText::default().strong("No check: ").and(sheets.fill(&fix.no_check)));
     }
-    let mut lines = check_lines(&shelf.known(), fix).into_iter();
-    let mut list: Vec<Words> = Vec::new();
+    let mut lines = check_lines(&sheets.known(), fix).into_iter();
+    let mut list: Vec<RichText> = Vec::new();
     let mut locked_out = false;
     for (check, line) in fix.begins_with.iter().zip(lines.by_ref()) {
-        let state = check.state(shelf.book);
+        let state = check.state(sheets.book);
         if state == MachineState::LockedOut && !locked_out {
             list.push(lock_out_first());
             locked_out = true;
         }
         let words = match state {
-            MachineState::Running => Words::default().strong("While it runs: "),
-            MachineState::LockedOut | MachineState::Anywhere => Words::default(),
+            MachineState::Running => RichText::default().strong("While it runs: "),
+            MachineState::LockedOut | MachineState::Anywhere => RichText::default(),
         };
         let words = words.and(line);
         list.push(match check.symptom() {
-            Some(symptom) => words.faint(" Answers: ").entry(shelf.symptom(symptom)),
+            Some(symptom) => words.faint(" Answers: ").entry(sheets.symptom(symptom)),
             None => words,
         });
     }
-    list.extend(lines.map(Words::plain));
-    sheet.list("Begins with", Lead::Dot, list);
+    list.extend(lines.map(RichText::plain));
+    sheet.list("Begins with", ListMark::Dot, list);
     locked_out
 }
 

@@ -1,16 +1,16 @@
 //! Cautions, sources, terms, and the questions before everything else, as they are read.
 
-use super::sheet::{Bit, Lead, Sheet, Words};
-use super::{Shelf, entry};
+use super::sheet::{Bit, ListMark, RichText, Sheet};
+use super::{BookSheets, entry};
 use crate::rulebook::index::{CautionAt, SourceAt};
 use crate::rulebook::model::{Grade, Hazard, RoomMeans, Source, Standing, StopMeans};
 
-pub(super) fn caution(shelf: &Shelf, sheet: &mut Sheet, at: CautionAt) {
-    let book = shelf.book;
+pub(super) fn caution(sheets: &BookSheets, sheet: &mut Sheet, at: CautionAt) {
+    let book = sheets.book;
     let caution = &book.cautions[at];
     let title = format!("Caution: {}", caution.id.replace('-', " "));
     sheet.title(&super::anchor("caution", &caution.id), &title, &caution.id);
-    sheet.warn(shelf.fill(&caution.text));
+    sheet.warn(sheets.fill(&caution.text));
     let mut pairs = vec![("Rule", caution.rule.as_str().into())];
     if let Some(hazard) = caution.hazard {
         let words = format!("{}: a site may add to it, and changes nothing of it", guards(hazard));
@@ -24,17 +24,17 @@ pub(super) fn caution(shelf: &Shelf, sheet: &mut Sheet, at: CautionAt) {
         };
         pairs.push(("Stands", pages.into()));
     }
-    pairs.push(("Source", shelf.mark(&caution.source)));
+    pairs.push(("Source", sheets.mark(&caution.source)));
     sheet.pairs(pairs);
     let fixes = book.fixes.iter();
     let fixes = fixes.filter(|(_, fix)| fix.cautions.contains(&at));
-    let fixes = fixes.map(|(fix, _)| shelf.fix(fix));
+    let fixes = fixes.map(|(fix, _)| sheets.fix(fix));
     let stops = book.stop_now.iter();
     let stops = stops.filter(|stop| stop.cautions.contains(&at));
     let stops = stops.map(|stop| entry("stop-now", &stop.id, &stop.ask));
     let before: Vec<Bit> = fixes.chain(stops).collect();
     if !before.is_empty() {
-        sheet.para(Words::default().strong("Stands before: ").entries(before).and("."));
+        sheet.para(RichText::default().strong("Stands before: ").entries(before).and("."));
     }
 }
 
@@ -51,14 +51,14 @@ fn guards(hazard: Hazard) -> &'static str {
     }
 }
 
-pub(super) fn source(shelf: &Shelf, sheet: &mut Sheet, at: SourceAt) {
-    let source = &shelf.book.sources[at];
+pub(super) fn source(sheets: &BookSheets, sheet: &mut Sheet, at: SourceAt) {
+    let source = &sheets.book.sources[at];
     let anchor = super::anchor("source", &source.id);
     sheet.title(&anchor, &format!("Source: {}", source.short), &source.id);
     sheet.para(source.cite.as_str());
     sheet.pairs(vec![("Grade", grade(source.grade).into())]);
-    let mut cited = Words::default().strong("Cited by: ");
-    for (place, words) in citing(shelf, at).into_iter().enumerate() {
+    let mut cited = RichText::default().strong("Cited by: ");
+    for (place, words) in citing(sheets, at).into_iter().enumerate() {
         if place > 0 {
             cited = cited.and("; ");
         }
@@ -80,26 +80,26 @@ pub(super) fn grade(grade: Grade) -> &'static str {
 }
 
 /// The entries that cite a source, with the place in it.
-fn citing(shelf: &Shelf, at: SourceAt) -> Vec<Words> {
-    let book = shelf.book;
+fn citing(sheets: &BookSheets, at: SourceAt) -> Vec<RichText> {
+    let book = sheets.book;
     let mut cited = Vec::new();
     let mut look = |source: &Source, link: &dyn Fn() -> Bit| {
         if let Source::Published(published, place) = source
             && *published == at
         {
-            let words = Words::default().entry(link());
+            let words = RichText::default().entry(link());
             cited.push(if place.is_empty() { words } else { words.faint(format!(", {place}")) });
         }
     };
     for (cause, entry) in book.causes.iter() {
-        look(&entry.source, &|| shelf.cause(cause));
+        look(&entry.source, &|| sheets.cause(cause));
     }
     for (symptom, entry) in book.symptoms.iter() {
-        look(&entry.source, &|| shelf.symptom(symptom));
+        look(&entry.source, &|| sheets.symptom(symptom));
     }
     for (fix, entry) in book.fixes.iter() {
-        look(&entry.source, &|| shelf.fix(fix));
-        look(&entry.done_when.1, &|| shelf.fix(fix));
+        look(&entry.source, &|| sheets.fix(fix));
+        look(&entry.done_when.1, &|| sheets.fix(fix));
     }
     for (_, caution) in book.cautions.iter() {
         look(&caution.source, &|| entry("caution", &caution.id, &caution.id.replace('-', " ")));
@@ -111,23 +111,23 @@ fn citing(shelf: &Shelf, at: SourceAt) -> Vec<Words> {
     cited
 }
 
-pub(super) fn term(shelf: &Shelf, sheet: &mut Sheet, at: usize) {
-    if let Some(term) = shelf.book.glossary.get(at) {
+pub(super) fn term(sheets: &BookSheets, sheet: &mut Sheet, at: usize) {
+    if let Some(term) = sheets.book.glossary.get(at) {
         sheet.title(&super::anchor("term", &term.term), &term.term, "");
         sheet.para(term.means.as_str());
     }
 }
 
-pub(super) fn stop_now(shelf: &Shelf, sheet: &mut Sheet, at: usize) {
-    let Some(stop) = shelf.book.stop_now.get(at) else {
+pub(super) fn stop_now(sheets: &BookSheets, sheet: &mut Sheet, at: usize) {
+    let Some(stop) = sheets.book.stop_now.get(at) else {
         return;
     };
     let anchor = super::anchor("stop-now", &stop.id);
-    sheet.title(&anchor, &shelf.fill(&stop.ask), &stop.id);
+    sheet.title(&anchor, &sheets.fill(&stop.ask), &stop.id);
     sheet.pairs(vec![
-        ("How to look", shelf.fill(&stop.look).into()),
-        ("Tell", shelf.fill(&stop.tell).into()),
-        ("Source", shelf.mark(&stop.source)),
+        ("How to look", sheets.fill(&stop.look).into()),
+        ("Tell", sheets.fill(&stop.tell).into()),
+        ("Source", sheets.mark(&stop.source)),
     ]);
     let answers = stop.answers.iter().map(|answer| {
         let means = match answer.means {
@@ -135,25 +135,25 @@ pub(super) fn stop_now(shelf: &Shelf, sheet: &mut Sheet, at: usize) {
             StopMeans::Stop => "STOP: nothing more is asked",
             StopMeans::LockedOut => "the points of isolation come next, then on",
         };
-        Words::plain(format!("{}: ", shelf.fill(&answer.says))).strong(means)
+        RichText::plain(format!("{}: ", sheets.fill(&answer.says))).strong(means)
     });
-    sheet.list("Answers, and what follows", Lead::Dot, answers.collect());
-    let now = stop.do_now.iter().map(|text| shelf.fill(text).into());
-    sheet.list("When it stops, do at once", Lead::Number, now.collect());
+    sheet.list("Answers, and what follows", ListMark::Dot, answers.collect());
+    let now = stop.do_now.iter().map(|text| sheets.fill(text).into());
+    sheet.list("When it stops, do at once", ListMark::Number, now.collect());
     for caution in &stop.cautions {
-        let caution = &shelf.book.cautions[*caution];
-        sheet.warn(format!("{} ({})", shelf.fill(&caution.text), caution.rule));
+        let caution = &sheets.book.cautions[*caution];
+        sheet.warn(format!("{} ({})", sheets.fill(&caution.text), caution.rule));
     }
 }
 
-pub(super) fn edge_room(shelf: &Shelf, sheet: &mut Sheet) {
-    let room = &shelf.book.edge_room;
+pub(super) fn edge_room(sheets: &BookSheets, sheet: &mut Sheet) {
+    let room = &sheets.book.edge_room;
     let anchor = super::anchor("edge-room", &room.id);
-    sheet.title(&anchor, &shelf.fill(&room.ask), &room.id);
+    sheet.title(&anchor, &sheets.fill(&room.ask), &room.id);
     sheet.pairs(vec![
-        ("How to look", shelf.fill(&room.look).into()),
-        ("Why it matters", shelf.fill(&room.why).into()),
-        ("Source", shelf.mark(&room.source)),
+        ("How to look", sheets.fill(&room.look).into()),
+        ("Why it matters", sheets.fill(&room.why).into()),
+        ("Source", sheets.mark(&room.source)),
     ]);
     let answers = room.answers.iter().map(|answer| {
         let means = match answer.means {
@@ -161,11 +161,11 @@ pub(super) fn edge_room(shelf: &Shelf, sheet: &mut Sheet) {
             RoomMeans::GoOn => "go on asking",
             RoomMeans::Urgent => "have it stopped first",
         };
-        Words::plain(format!("{}: ", shelf.fill(&answer.says))).strong(means)
+        RichText::plain(format!("{}: ", sheets.fill(&answer.says))).strong(means)
     });
-    sheet.list("Answers, and what follows", Lead::Dot, answers.collect());
-    let leave = room.leave_it.iter().map(|text| shelf.fill(text).into());
-    sheet.list("When it is best left alone", Lead::Dot, leave.collect());
-    let urgent = room.urgent.iter().map(|text| shelf.fill(text).into());
-    sheet.list("When the belt is in danger", Lead::Number, urgent.collect());
+    sheet.list("Answers, and what follows", ListMark::Dot, answers.collect());
+    let leave = room.leave_it.iter().map(|text| sheets.fill(text).into());
+    sheet.list("When it is best left alone", ListMark::Dot, leave.collect());
+    let urgent = room.urgent.iter().map(|text| sheets.fill(text).into());
+    sheet.list("When the belt is in danger", ListMark::Number, urgent.collect());
 }

@@ -17,11 +17,11 @@ use crate::show::steps::mark;
 use crate::show::words::{Known, Sides};
 use crate::trade::MachineState;
 
-use sheet::{Bit, Sheet, Words};
+use sheet::{Bit, RichText, Sheet};
 
 /// A book laid out for reading: what several sheets need, worked out once.
 #[derive(Debug)]
-pub struct Shelf<'b> {
+pub struct BookSheets<'b> {
     /// The book.
     pub book: &'b Book,
     /// All links between answers and causes.
@@ -33,16 +33,16 @@ pub struct Shelf<'b> {
 
 /// How much of an entry's neighbours is told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Depth {
+pub enum Detail {
     /// Their names: they have sheets of their own, or can be asked for.
     Names,
     /// What a person needs on this one page.
     Whole,
 }
 
-impl<'b> Shelf<'b> {
-    /// A shelf for one book.
-    pub fn of(book: &'b Book) -> Self {
+impl<'b> BookSheets<'b> {
+    /// A sheets for one book.
+    pub fn new(book: &'b Book) -> Self {
         Self {
             book,
             links: links::all(book),
@@ -53,7 +53,7 @@ impl<'b> Shelf<'b> {
     }
 
     /// Everything about one entry. `cases` are the ids of the cases that touch it.
-    pub fn sheet(&self, entry: EntryAt, depth: Depth, cases: &[String]) -> Sheet {
+    pub fn sheet(&self, entry: EntryAt, depth: Detail, cases: &[String]) -> Sheet {
         let mut sheet = Sheet::default();
         match entry {
             EntryAt::Symptom(at) => symptom::sheet(self, &mut sheet, at, depth),
@@ -112,20 +112,20 @@ impl<'b> Shelf<'b> {
     }
 
     /// A source mark, with the source as a link.
-    pub(in crate::show) fn mark(&self, source: &Source) -> Words {
+    pub(in crate::show) fn mark(&self, source: &Source) -> RichText {
         match source {
             Source::Published(at, place) => {
                 let known = &self.book.sources[*at];
-                let words = Words::default().entry(entry("source", &known.id, &known.short));
+                let words = RichText::default().entry(entry("source", &known.id, &known.short));
                 if place.is_empty() { words } else { words.and(format!(", {place}")) }
             }
-            other => Words::plain(mark(self.book, other)),
+            other => RichText::plain(mark(self.book, other)),
         }
     }
 
     /// Conditions in words; nothing when there are none.
-    pub(in crate::show) fn conditions(&self, conditions: &[Condition]) -> Words {
-        let mut words = Words::default();
+    pub(in crate::show) fn conditions(&self, conditions: &[Condition]) -> RichText {
+        let mut words = RichText::default();
         for (place, condition) in conditions.iter().enumerate() {
             let joined = if place > 0 { "; and " } else { "" };
             words = match &condition.about {
@@ -184,12 +184,6 @@ pub(in crate::show) fn digits(chance: f64) -> String {
     } else {
         format!("{chance:.3}")
     }
-}
-
-/// With a capital letter in front.
-pub(in crate::show) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The machine's state in words.

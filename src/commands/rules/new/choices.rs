@@ -1,37 +1,37 @@
 //! What the book holds, as a form needs it: ids with names, and what may be answered.
 
-use super::reading::Known;
+use super::reading::Choice;
 use crate::conveyor::facts;
 use crate::rulebook::index::{Place, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::rulebook::network::Kind;
 
 /// The book's entries by kind, in its order.
-pub(super) struct Shelf<'b> {
+pub(super) struct Choices<'b> {
     pub(super) book: &'b Book,
-    pub(super) symptoms: Vec<Known>,
-    pub(super) causes: Vec<Known>,
-    pub(super) fixes: Vec<Known>,
-    pub(super) cautions: Vec<Known>,
-    pub(super) tools: Vec<Known>,
-    pub(super) sources: Vec<Known>,
+    pub(super) symptoms: Vec<Choice>,
+    pub(super) causes: Vec<Choice>,
+    pub(super) fixes: Vec<Choice>,
+    pub(super) cautions: Vec<Choice>,
+    pub(super) tools: Vec<Choice>,
+    pub(super) sources: Vec<Choice>,
     /// What a condition may ask about: the conveyor's facts, then the symptoms.
-    pub(super) subjects: Vec<Known>,
+    pub(super) subjects: Vec<Choice>,
     /// Opening questions of several answers, by their places among the symptoms.
     pub(super) opening: Vec<usize>,
 }
 
 /// A symptom as it is put to an author.
-pub(super) struct Asked<'b> {
+pub(super) struct AskedSymptom<'b> {
     pub(super) id: String,
     pub(super) ask: &'b str,
     pub(super) kind: &'b Kind,
-    pub(super) answers: Vec<Known>,
+    pub(super) answers: Vec<Choice>,
 }
 
-impl<'b> Shelf<'b> {
-    pub(super) fn of(book: &'b Book) -> Self {
-        let known = |id: &str, name: &str| Known { id: id.to_owned(), name: name.to_owned() };
+impl<'b> Choices<'b> {
+    pub(super) fn new(book: &'b Book) -> Self {
+        let known = |id: &str, name: &str| Choice { id: id.to_owned(), name: name.to_owned() };
         let symptoms = || book.symptoms.values().map(|s| known(&s.id, &s.ask));
         let subjects = facts::KEYS
             .iter()
@@ -52,16 +52,16 @@ impl<'b> Shelf<'b> {
     }
 
     /// The symptom at a place.
-    pub(super) fn asked(&self, at: usize) -> Option<Asked<'b>> {
+    pub(super) fn asked(&self, at: usize) -> Option<AskedSymptom<'b>> {
         let at = SymptomAt::at(at);
         let symptom = self.book.symptoms.item(at)?;
         let answers = symptom.answers.values();
-        Some(Asked {
+        Some(AskedSymptom {
             id: symptom.id.clone(),
             ask: &symptom.ask,
             kind: &self.book.network.nodes.item(at)?.kind,
             answers: answers
-                .map(|answer| Known {
+                .map(|answer| Choice {
                     id: answer.id.clone(),
                     name: answer.says.replace("{left}", "left").replace("{right}", "right"),
                 })
@@ -70,10 +70,10 @@ impl<'b> Shelf<'b> {
     }
 
     /// What a condition at a place is called, about what it is, and the values it may ask for.
-    pub(super) fn subject(&self, at: usize) -> Option<(&'static str, String, Vec<Known>)> {
+    pub(super) fn subject(&self, at: usize) -> Option<(&'static str, String, Vec<Choice>)> {
         if let Some((key, values)) = facts::KEYS.get(at) {
             let values =
-                values.iter().map(|value| Known { id: (*value).to_owned(), name: String::new() });
+                values.iter().map(|value| Choice { id: (*value).to_owned(), name: String::new() });
             return Some(("Conveyor", (*key).to_owned(), values.collect()));
         }
         let asked = self.asked(at.checked_sub(facts::KEYS.len())?)?;
@@ -81,11 +81,11 @@ impl<'b> Shelf<'b> {
     }
 
     /// Questions with the answers left and right that another may follow: those in no group.
-    pub(super) fn sided(&self) -> Vec<Known> {
+    pub(super) fn sided(&self) -> Vec<Choice> {
         let sided = self.book.symptoms.values().filter(|symptom| {
             let has = |side: &str| symptom.answers.values().any(|answer| answer.id == side);
             has("left") && has("right") && symptom.group.is_none()
         });
-        sided.map(|symptom| Known { id: symptom.id.clone(), name: symptom.ask.clone() }).collect()
+        sided.map(|symptom| Choice { id: symptom.id.clone(), name: symptom.ask.clone() }).collect()
     }
 }

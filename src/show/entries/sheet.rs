@@ -26,19 +26,19 @@ pub enum Block {
         id: String,
     },
     /// A paragraph.
-    Para(Words),
+    Para(RichText),
     /// A warning, set apart.
-    Warn(Words),
+    Warn(RichText),
     /// A list.
-    List(Lead, Vec<Words>),
+    List(ListMark, Vec<RichText>),
     /// Names with what belongs to them.
-    Pairs(Vec<(&'static str, Words)>),
+    Pairs(Vec<(&'static str, RichText)>),
     /// A table.
     Table {
         /// What stands over the columns.
         head: Vec<&'static str>,
         /// The rows; as text, each becomes one line of words.
-        rows: Vec<Vec<Words>>,
+        rows: Vec<Vec<RichText>>,
     },
     /// A line to be filled in by hand.
     FillIn(&'static str),
@@ -48,7 +48,7 @@ pub enum Block {
 
 /// What stands before the pieces of a list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Lead {
+pub enum ListMark {
     /// A dot.
     Dot,
     /// Their numbers.
@@ -57,7 +57,7 @@ pub enum Lead {
 
 /// Words with links and stress among them.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Words(pub Vec<Bit>);
+pub struct RichText(pub Vec<Bit>);
 
 /// A run of words.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -92,7 +92,7 @@ impl Bit {
     }
 }
 
-impl Words {
+impl RichText {
     /// Plain words.
     pub fn plain(text: impl Into<String>) -> Self {
         Self(vec![Bit::Text(text.into())])
@@ -157,13 +157,13 @@ impl Words {
     }
 }
 
-impl From<&str> for Words {
+impl From<&str> for RichText {
     fn from(text: &str) -> Self {
         Self::plain(text)
     }
 }
 
-impl From<String> for Words {
+impl From<String> for RichText {
     fn from(text: String) -> Self {
         Self::plain(text)
     }
@@ -191,7 +191,7 @@ impl Sheet {
     }
 
     /// A paragraph; nothing if it is empty.
-    pub fn para(&mut self, words: impl Into<Words>) -> &mut Self {
+    pub fn para(&mut self, words: impl Into<RichText>) -> &mut Self {
         let words = words.into();
         if words.text().is_empty() {
             return self;
@@ -200,12 +200,12 @@ impl Sheet {
     }
 
     /// A warning.
-    pub fn warn(&mut self, words: impl Into<Words>) -> &mut Self {
+    pub fn warn(&mut self, words: impl Into<RichText>) -> &mut Self {
         self.add(Block::Warn(words.into()))
     }
 
     /// A list under a heading; neither if it is empty.
-    pub fn list(&mut self, head: &str, lead: Lead, items: Vec<Words>) -> &mut Self {
+    pub fn list(&mut self, head: &str, lead: ListMark, items: Vec<RichText>) -> &mut Self {
         if items.is_empty() {
             return self;
         }
@@ -216,7 +216,7 @@ impl Sheet {
     }
 
     /// Names with what belongs to them; those without anything are left out.
-    pub fn pairs(&mut self, pairs: Vec<(&'static str, Words)>) -> &mut Self {
+    pub fn pairs(&mut self, pairs: Vec<(&'static str, RichText)>) -> &mut Self {
         let pairs: Vec<_> =
             pairs.into_iter().filter(|(_, words)| !words.text().is_empty()).collect();
         self.add(Block::Pairs(pairs))
@@ -233,7 +233,7 @@ impl Sheet {
         let mut page = Page::new(screen);
         let mut numbers_end = 0;
         for block in &self.blocks {
-            if !matches!(block, Block::List(Lead::Number, _)) {
+            if !matches!(block, Block::List(ListMark::Number, _)) {
                 numbers_end = 0;
             }
             match block {
@@ -244,12 +244,12 @@ impl Sheet {
                 Block::Warn(words) => {
                     page.item_in(Ink::Warn, " ! ", &words.text());
                 }
-                Block::List(Lead::Dot, items) => {
+                Block::List(ListMark::Dot, items) => {
                     for item in items {
                         page.item(" * ", &item.text());
                     }
                 }
-                Block::List(Lead::Number, items) => {
+                Block::List(ListMark::Number, items) => {
                     for item in items {
                         numbers_end += 1;
                         page.item(&format!("{numbers_end:>2} "), &item.text());
@@ -280,8 +280,8 @@ impl Sheet {
 }
 
 /// A row of a table in one sentence.
-fn in_words(row: &[Words]) -> String {
-    let cells = row.iter().map(Words::text).filter(|cell| !cell.is_empty());
+fn in_words(row: &[RichText]) -> String {
+    let cells = row.iter().map(RichText::text).filter(|cell| !cell.is_empty());
     let mut cells = cells.enumerate();
     let mut words = cells.next().map_or(String::new(), |(_, first)| first);
     for (place, cell) in cells {
@@ -319,7 +319,7 @@ mod tests {
     #[test]
     fn a_row_becomes_a_sentence_and_empty_lists_leave_no_heading() {
         let mut sheet = Sheet::default();
-        sheet.list("Nothing here", Lead::Dot, Vec::new()).add(Block::Table {
+        sheet.list("Nothing here", ListMark::Dot, Vec::new()).add(Block::Table {
             head: vec!["question", "answer", "word"],
             rows: vec![vec!["Does it jump?".into(), "yes".into(), "often".into()]],
         });

@@ -2,20 +2,20 @@
 
 use serde_json::{Value, json};
 
-use super::Shelf;
+use super::BookSheets;
 use crate::rulebook::export::title;
 use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, SymptomAt};
 use crate::rulebook::links::{Link, background};
 use crate::rulebook::model::{About, Condition, FixCheck, LooksAt, Source};
 use crate::rulebook::network::Kind;
-use crate::show::steps::{check_order, fix_text, work_lines};
+use crate::show::steps::{Preface, check_order, fix_text, work_lines};
 use crate::trade::MachineState;
 
 /// The entries that an id names, each with the ids of the cases that touch it.
-pub fn document(shelf: &Shelf, entries: &[(EntryAt, Vec<String>)]) -> Value {
+pub fn document(sheets: &BookSheets, entries: &[(EntryAt, Vec<String>)]) -> Value {
     let entries = entries.iter().map(|(at, cases)| {
-        let mut value = entry(shelf, *at);
+        let mut value = entry(sheets, *at);
         if let Value::Object(map) = &mut value {
             map.insert("kind".into(), json!(at.kind()));
             map.insert("cases".into(), json!(cases));
@@ -24,17 +24,17 @@ pub fn document(shelf: &Shelf, entries: &[(EntryAt, Vec<String>)]) -> Value {
     });
     json!({
         "format": 1,
-        "book": title(shelf.book),
+        "book": title(sheets.book),
         "entries": entries.collect::<Vec<_>>(),
     })
 }
 
-fn entry(shelf: &Shelf, at: EntryAt) -> Value {
-    let book = shelf.book;
+fn entry(sheets: &BookSheets, at: EntryAt) -> Value {
+    let book = sheets.book;
     match at {
-        EntryAt::Symptom(at) => symptom(shelf, at),
-        EntryAt::Cause(at) => cause(shelf, at),
-        EntryAt::Fix(at) => fix(shelf, at),
+        EntryAt::Symptom(at) => symptom(sheets, at),
+        EntryAt::Cause(at) => cause(sheets, at),
+        EntryAt::Fix(at) => fix(sheets, at),
         EntryAt::Caution(at) => {
             let caution = &book.cautions[at];
             let fixes = book.fixes.values();
@@ -42,7 +42,7 @@ fn entry(shelf: &Shelf, at: EntryAt) -> Value {
             json!({
                 "id": caution.id, "text": caution.text, "rule": caution.rule,
                 "hazard": caution.hazard, "standing": caution.standing,
-                "source": source(shelf, &caution.source),
+                "source": source(sheets, &caution.source),
                 "before_fixes": fixes.map(|fix| &fix.id).collect::<Vec<_>>(),
             })
         }
@@ -63,7 +63,7 @@ fn entry(shelf: &Shelf, at: EntryAt) -> Value {
                 ).collect::<Vec<_>>(),
                 "look": stop.look, "do_now": stop.do_now,
                 "tell": stop.tell, "cautions": cautions.collect::<Vec<_>>(),
-                "source": source(shelf, &stop.source),
+                "source": source(sheets, &stop.source),
             })
         }),
         EntryAt::EdgeRoom => {
@@ -75,14 +75,14 @@ fn entry(shelf: &Shelf, at: EntryAt) -> Value {
                 "id": room.id, "ask": room.ask, "look": room.look, "why": room.why,
                 "answers": answers.collect::<Vec<_>>(), "leave_it": room.leave_it,
                 "urgent": room.urgent,
-                "source": source(shelf, &room.source),
+                "source": source(sheets, &room.source),
             })
         }
     }
 }
 
-fn cause(shelf: &Shelf, at: CauseAt) -> Value {
-    let book = shelf.book;
+fn cause(sheets: &BookSheets, at: CauseAt) -> Value {
+    let book = sheets.book;
     let cause = &book.causes[at];
     let ids = |list: &[CauseAt]| -> Vec<String> {
         list.iter().map(|at| book.causes[*at].id.clone()).collect()
@@ -95,23 +95,23 @@ fn cause(shelf: &Shelf, at: CauseAt) -> Value {
             "fix": fix.id, "chance": chance, "word": book.words.likelihood(*chance),
         }))
     });
-    let links = shelf.links.iter().filter(|link| link.cause == at);
+    let links = sheets.links.iter().filter(|link| link.cause == at);
     json!({
         "id": cause.id, "code": cause.code, "name": cause.name,
         "prior": cause.prior, "how_common": book.words.common(cause.prior),
         "happens_because": cause.happens_because, "shows_at": cause.shows_at,
         "specialist": cause.specialist,
-        "only_if": conditions(shelf, &cause.only_if),
+        "only_if": conditions(sheets, &cause.only_if),
         "mistaken_for": ids(&cause.mistaken_for),
         "others_mistaken_for_it": others.map(|other| &other.id).collect::<Vec<_>>(),
-        "links": links.map(|l| link(shelf, l)).collect::<Vec<_>>(),
+        "links": links.map(|l| link(sheets, l)).collect::<Vec<_>>(),
         "fixes": fixes.collect::<Vec<_>>(),
-        "source": source(shelf, &cause.source),
+        "source": source(sheets, &cause.source),
     })
 }
 
-fn symptom(shelf: &Shelf, at: SymptomAt) -> Value {
-    let book = shelf.book;
+fn symptom(sheets: &BookSheets, at: SymptomAt) -> Value {
+    let book = sheets.book;
     let symptom = &book.symptoms[at];
     let node = &book.network.nodes[at];
     let kind = match &node.kind {
@@ -127,7 +127,7 @@ fn symptom(shelf: &Shelf, at: SymptomAt) -> Value {
         list.into_iter().map(|at| &book.symptoms[at].id).collect()
     };
     let group = symptom.group.and_then(|group| book.group_names.get(group));
-    let links = shelf.links.iter().filter(|link| link.symptom == at);
+    let links = sheets.links.iter().filter(|link| link.symptom == at);
     let given = book.network.nodes.iter();
     let given = given.filter(|(_, node)| node.parents().contains(&at));
     json!({
@@ -135,22 +135,22 @@ fn symptom(shelf: &Shelf, at: SymptomAt) -> Value {
         "kind_of_symptom": kind, "minutes": symptom.minutes, "state": state(symptom.state),
         "tools": symptom.tools, "opening": symptom.opening, "group": group,
         "answers": answers.collect::<Vec<_>>(),
-        "only_if": conditions(shelf, &symptom.only_if),
+        "only_if": conditions(sheets, &symptom.only_if),
         "takes_side_from": symptoms(node.parents()),
         "gives_side_to": symptoms(given.map(|(child, _)| child).collect()),
-        "links": links.map(|l| link(shelf, l)).collect::<Vec<_>>(),
-        "source": source(shelf, &symptom.source),
+        "links": links.map(|l| link(sheets, l)).collect::<Vec<_>>(),
+        "source": source(sheets, &symptom.source),
     })
 }
 
-fn fix(shelf: &Shelf, at: FixAt) -> Value {
-    let book = shelf.book;
+fn fix(sheets: &BookSheets, at: FixAt) -> Value {
+    let book = sheets.book;
     let fix = &book.fixes[at];
     let ids = |list: &[FixAt]| -> Vec<String> {
         list.iter().map(|at| book.fixes[*at].id.clone()).collect()
     };
-    let words = fix_text(book, &shelf.known(), at, false);
-    let checks = fix.begins_with.iter().map(|one| check(shelf, one));
+    let words = fix_text(book, &sheets.known(), at, Preface::Nothing);
+    let checks = fix.begins_with.iter().map(|one| check(sheets, one));
     let cures = fix.cures.iter().map(|(cause, chance)| {
         json!({
             "cause": book.causes[*cause].id, "chance": chance,
@@ -169,16 +169,16 @@ fn fix(shelf: &Shelf, at: FixAt) -> Value {
         "cures": cures.collect::<Vec<_>>(),
         "after": ids(&fix.after), "needs": ids(&fix.needs),
         "needed_by": needed.map(|other| &other.id).collect::<Vec<_>>(),
-        "only_if": conditions(shelf, &fix.only_if),
-        "steps": work_lines(&shelf.known(), fix), "done_when": words.done_when,
+        "only_if": conditions(sheets, &fix.only_if),
+        "steps": work_lines(&sheets.known(), fix), "done_when": words.done_when,
         "never": words.never, "worked": words.worked, "cautions": cautions(&fix.cautions),
         "standing_cautions": cautions(&book.warnings(fix.state(), &[])),
-        "source": source(shelf, &fix.source),
+        "source": source(sheets, &fix.source),
     })
 }
 
-fn check(shelf: &Shelf, check: &FixCheck) -> Value {
-    let book = shelf.book;
+fn check(sheets: &BookSheets, check: &FixCheck) -> Value {
+    let book = sheets.book;
     let ids = |symptom: SymptomAt, list: &[AnswerAt]| -> Vec<String> {
         list.iter().map(|at| book.symptoms[symptom].answers[*at].id.clone()).collect()
     };
@@ -189,15 +189,15 @@ fn check(shelf: &Shelf, check: &FixCheck) -> Value {
         LooksAt::Words { .. } => (None, Vec::new(), Vec::new()),
     };
     json!({
-        "symptom": symptom, "words": shelf.fill(check_order(book, check)),
+        "symptom": symptom, "words": sheets.fill(check_order(book, check)),
         "state": state(check.state(book)), "minutes": check.minutes,
-        "needs": shelf.fill(&check.needs), "go_on": go_on,
-        "stop_if": shelf.fill(&check.stop_if), "stop_on": stop_on,
+        "needs": sheets.fill(&check.needs), "go_on": go_on,
+        "stop_if": sheets.fill(&check.stop_if), "stop_on": stop_on,
     })
 }
 
-fn link(shelf: &Shelf, link: &Link) -> Value {
-    let book = shelf.book;
+fn link(sheets: &BookSheets, link: &Link) -> Value {
+    let book = sheets.book;
     let symptom = &book.symptoms[link.symptom];
     let given = link.given.map(|(parent, answer)| {
         let parent = &book.symptoms[parent];
@@ -212,10 +212,10 @@ fn link(shelf: &Shelf, link: &Link) -> Value {
     })
 }
 
-fn source(shelf: &Shelf, source: &Source) -> Value {
+fn source(sheets: &BookSheets, source: &Source) -> Value {
     match source {
         Source::Published(at, place) => {
-            let known = &shelf.book.sources[*at];
+            let known = &sheets.book.sources[*at];
             json!({
                 "mark": "published", "id": known.id, "short": known.short, "cite": known.cite,
                 "grade": known.grade, "place": place,
@@ -227,8 +227,8 @@ fn source(shelf: &Shelf, source: &Source) -> Value {
     }
 }
 
-fn conditions(shelf: &Shelf, conditions: &[Condition]) -> Vec<Value> {
-    let symptoms = &shelf.book.symptoms;
+fn conditions(sheets: &BookSheets, conditions: &[Condition]) -> Vec<Value> {
+    let symptoms = &sheets.book.symptoms;
     let condition = |condition: &Condition| match &condition.about {
         About::Conveyor { key, is } => {
             json!({ "about": "conveyor", "key": key, "is": is, "not": condition.not })
