@@ -31,7 +31,12 @@ pub mod disk;
 #[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "rebuilt by a later issue")]
 pub mod drill;
 pub mod exit;
-#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "rebuilt by a later issue")]
+#[allow(
+    clippy::fn_params_excessive_bools,
+    clippy::too_many_arguments,
+    clippy::too_many_lines,
+    reason = "rebuilt by a later issue"
+)]
 pub mod gauge;
 pub mod kept;
 #[allow(

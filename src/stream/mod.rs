@@ -105,6 +105,7 @@ pub struct Stream {
 }
 
 /// What becomes of a piece of a letter at the end of what has come.
+#[derive(Clone, Copy)]
 enum TornLetter {
     /// It waits for the rest.
     Waits,

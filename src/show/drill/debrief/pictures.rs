@@ -151,19 +151,17 @@ pub(super) fn loads(debrief: &Debrief<'_, '_>) -> Markup {
     } else {
         0.0
     };
-    let lines: [(_, _, fn(&(f64, f64)) -> f64, _); 2] = [
-        (Side::Left, "load left", |pair| pair.0, -apart),
-        (Side::Right, "load right", |pair| pair.1, apart),
-    ];
+    let lines = [(Side::Left, "load left", -apart), (Side::Right, "load right", apart)];
+    let of = |side: Side, pair: &(f64, f64)| if side == Side::Left { pair.0 } else { pair.1 };
     let drawn = html! {
         (path("axis", &format!("M{x0:.0} {top:.0}V{bottom:.0}H{x1:.0}")))
         (path("middle", &format!("M{x0:.0} {:.1}H{x1:.0}", y(1.0))))
         @for whole in 0..=most.floor().min(9.0) as u32 {
             (text("end", x0 - 6.0, y(f64::from(whole)) + 4.0, &scale(whole)))
         }
-        @for (side, class, of, moved) in lines {
-            (path(class, &stairs(ratios.iter().map(|pair| y(of(pair))))))
-            (text("start", x1 + 6.0, y(of(&last)) + 4.0 + moved, sides.of(side)))
+        @for (side, class, moved) in lines {
+            (path(class, &stairs(ratios.iter().map(|pair| y(of(side, pair))))))
+            (text("start", x1 + 6.0, y(of(side, &last)) + 4.0 + moved, sides.of(side)))
         }
         (text("start", x0, LOADS - 14.0, "start"))
         (text("end", x1, LOADS - 14.0, &format!("{} moves", world.steps().len())))
