@@ -122,9 +122,15 @@ impl<'b> Alone<'b> {
         alone
     }
 
-    /// Chance of each answer with one cause alone, when the parent's answer is known or the parent closed.
-    fn given(&self, symptom: SymptomAt, cause: CauseAt, parent_answer: Option<usize>) -> Vec<f64> {
-        self.engine.row(symptom, &[cause], |_| parent_answer)
+    /// Chance of each answer with one cause alone, when this answer of a parent is known or all are closed.
+    fn given(
+        &self,
+        symptom: SymptomAt,
+        cause: CauseAt,
+        known: Option<(SymptomAt, usize)>,
+    ) -> Vec<f64> {
+        let answer_of = |parent| known.filter(|(known, _)| *known == parent).map(|(_, a)| a);
+        self.engine.row(symptom, &[cause], answer_of)
     }
 
     fn marginal(&self, symptom: SymptomAt, cause: CauseAt) -> Vec<f64> {
@@ -134,7 +140,7 @@ impl<'b> Alone<'b> {
         let mut sum = vec![0.0; self.book.symptoms[symptom].answers.len()];
         let parents = self.given(parent, cause, None);
         for (answer, chance) in parents.iter().enumerate() {
-            let row = self.given(symptom, cause, Some(answer));
+            let row = self.given(symptom, cause, Some((parent, answer)));
             sum.iter_mut().zip(row).for_each(|(sum, p)| *sum += chance * p);
         }
         sum
@@ -241,7 +247,7 @@ fn weighs(alone: &Alone, symptom: SymptomAt, answer: AnswerAt) -> f64 {
         weigh(&alone.rows[symptom][cause]);
         if let Some(parent) = alone.parent(symptom, cause) {
             for given in 0..alone.book.symptoms[parent].answers.len() {
-                weigh(&alone.given(symptom, cause, Some(given)));
+                weigh(&alone.given(symptom, cause, Some((parent, given))));
             }
         }
     }

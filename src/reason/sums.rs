@@ -96,8 +96,8 @@ impl MemberSums {
             let block = &mut sums[to];
             match from.start {
                 0 => {
-                    block[0] =
-                        (1..=subsets.most()).map(|size| times(size) * self.one(size, a)).sum();
+                    let sizes = 1..=subsets.most();
+                    block[0] = sizes.map(|size| times(size) * self.one(size, a)).sum();
                 }
                 1 => {
                     for (slot, &b) in block.iter_mut().zip(at) {

@@ -114,8 +114,7 @@ impl<'n> Speakers<'n> {
                         let row = match &voice.says {
                             Says::Row(row) => row,
                             Says::Relative { parent, rows } => {
-                                // An answer of the parent without a row gives no voice.
-                                rows.get(parent_answer(*parent)?)?.as_ref()?
+                                sure(rows, parent_answer(*parent)?).as_ref()?
                             }
                         };
                         Some((*cause, voice.weight, row.as_slice()))

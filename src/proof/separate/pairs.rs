@@ -270,7 +270,9 @@ impl Pair<'_> {
             let row = |cause: CauseAt| match self.alone.parent(symptom, cause) {
                 Some(parent) => {
                     match known.iter().zip(&answers).find(|(known, _)| **known == parent) {
-                        Some((_, answer)) => self.alone.given(symptom, cause, Some(*answer)),
+                        Some((_, answer)) => {
+                            self.alone.given(symptom, cause, Some((parent, *answer)))
+                        }
                         None => self.alone.rows[symptom][cause].clone(),
                     }
                 }
