@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::source::hint::Hint;
 use crate::source::misread::{Misread, What};
 use crate::source::parse::Refused;
 use crate::source::{Place, Span, Texts, folder, hints};
@@ -242,13 +243,7 @@ impl Problem {
     }
 
     /// With a guess in front of ron's own words. The places of guesses count from `within`.
-    fn guessed(
-        self,
-        texts: &Texts,
-        misread: &Misread,
-        within: Span,
-        guesses: Vec<hints::Hint>,
-    ) -> Self {
+    fn guessed(self, texts: &Texts, misread: &Misread, within: Span, guesses: Vec<Hint>) -> Self {
         let mut guesses = guesses.into_iter();
         let Some(first) = guesses.next().filter(|_| misread.what != What::TooDeep) else {
             return self;

@@ -18,6 +18,7 @@ use straybelt::problem::{Code, Problem, Report, Severity};
 use straybelt::proof::{case, run};
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
+use straybelt::show::proof::WORDING;
 use straybelt::visit::{Diagnosis, Finding, Observations, Reply};
 
 fn root(path: &str) -> PathBuf {
@@ -97,7 +98,7 @@ fn the_case_of_the_guide_holds() {
     let problems = report.sorted();
     assert!(problems.is_empty(), "{problems:#?}");
     let case = cases.cases.iter().find(|c| c.id == "salt-on-the-return-rolls");
-    let verdict = run::run(&Diagnosis::new(&book), case.unwrap());
+    let verdict = run::run(&Diagnosis::new(&book), case.unwrap(), WORDING);
     assert!(verdict.holds(), "{:#?}", verdict.failures);
 }
 

@@ -4,6 +4,8 @@ use std::fs::{File, FileType, Metadata, OpenOptions};
 use std::io::{self, Read};
 use std::path::Path;
 
+use super::create::create;
+
 /// What stands at a place where a plain file should.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Odd {
@@ -98,7 +100,7 @@ pub fn open_to_lock(path: &Path) -> io::Result<File> {
             Err(error) if error.kind() == io::ErrorKind::NotFound => {}
             opened => return opened,
         }
-        match super::write::create(path) {
+        match create(path) {
             // Somebody was quicker.
             Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {}
             made => return made,

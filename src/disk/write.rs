@@ -4,6 +4,7 @@ use std::fs::{self, File, Metadata, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
+use super::create::{create, set_mode};
 use super::plain::{only_plain, read_text};
 
 /// What may stand at the place of a file that is written.
@@ -131,23 +132,6 @@ pub fn set_aside(path: &Path) -> io::Result<PathBuf> {
     Err(io::Error::from(io::ErrorKind::AlreadyExists))
 }
 
-/// Makes an empty file that is not there yet and that nobody else may read, whatever the umask.
-///
-/// # Errors
-/// Of the kind `AlreadyExists` if something stands there; or if it cannot be made.
-pub fn create(path: &Path) -> io::Result<File> {
-    let mut options = OpenOptions::new();
-    options.write(true).create_new(true);
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::OpenOptionsExt;
-        options.mode(0o600);
-    }
-    let file = options.open(path)?;
-    set_mode(&file, 0o600)?;
-    Ok(file)
-}
-
 /// What stands at the place; nothing but a plain file passes.
 fn standing(path: &Path) -> io::Result<Option<Metadata>> {
     if path.file_name().is_none() {
@@ -236,19 +220,6 @@ fn grant(file: &File, sight: Sight, old: Option<&Metadata>, new: Option<u32>) ->
     }
     #[cfg(not(unix))]
     let _ = (file, sight, old, new);
-    Ok(())
-}
-
-fn set_mode(file: &File, mode: u32) -> io::Result<()> {
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        if file.metadata()?.permissions().mode() & 0o777 != mode {
-            file.set_permissions(fs::Permissions::from_mode(mode))?;
-        }
-    }
-    #[cfg(not(unix))]
-    let _ = (file, mode);
     Ok(())
 }
 

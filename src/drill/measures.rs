@@ -1,12 +1,8 @@
 //! What a trial's runs took, against somebody who knew all from the start.
 
 use super::account::Split;
-use super::trial::Run;
+use super::trial_run::Run;
 use crate::proof::score::{Mean, Share};
-
-/// A run that does not end true counts its minutes and so many times those of the clairvoyant besides: what it still
-/// takes with somebody called in. Our own rule; no source.
-pub const NOT_TRUE: f64 = 2.0;
 
 /// What the runs took.
 #[derive(Debug, Clone, PartialEq)]

@@ -32,6 +32,7 @@ pub mod record;
 pub mod score;
 pub mod told;
 pub mod trial;
+pub mod trial_run;
 mod visible;
 pub mod ways;
 pub mod world;

@@ -2,11 +2,12 @@
 //! causes, each put right by straybelt's own questions and plan, without looking.
 
 use super::account::Split;
-use super::follow::{self, Followed};
-use super::measures::{Measures, NOT_TRUE, Spread};
+use super::follow;
+use super::measures::{Measures, Spread};
 use super::model::Drill;
 use super::moves::Move;
 use super::told::told;
+use super::trial_run::{Judged, Run};
 use super::ways::{self, Said, Spoken, Verdict};
 use super::world::World;
 use super::{draw, noise, score};
@@ -54,7 +55,7 @@ pub struct Report {
     pub questions: Mean,
     /// Minutes to the finding.
     pub minutes_asking: Mean,
-    /// Minutes until the belt ran true; what did not counts [`NOT_TRUE`] times the clairvoyant's minutes besides.
+    /// Minutes until the belt ran true; what did not counts [`NOT_TRUE`](super::trial_run::NOT_TRUE) times the clairvoyant's minutes besides.
     pub minutes: Spread,
     /// What an expert would have taken.
     pub expert_minutes: Spread,
@@ -96,32 +97,6 @@ pub struct OfCause {
     pub said_instead: Option<(CauseAt, usize)>,
     /// The seed of a run in which nothing hidden led, to look into.
     pub missed: Option<u32>,
-}
-
-/// One run.
-#[derive(Debug, Clone)]
-pub(super) struct Run {
-    seed: u32,
-    pub(super) hidden: Vec<CauseAt>,
-    pub(super) followed: Followed,
-    pub(super) all_cured: bool,
-    /// Minutes as they came.
-    minutes: f64,
-    pub(super) split: Split,
-    expert_minutes: f64,
-    pub(super) clairvoyant_minutes: f64,
-    pub(super) judged: Judged,
-}
-
-/// The words of a run's work.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Judged {
-    /// Each side that was named, for which fix, and whether it was the right one.
-    pub sides: Vec<(FixAt, Said, Verdict)>,
-    /// Steering steps done with strand and side told.
-    pub steering: usize,
-    /// Those of them whose words named both.
-    pub sided: usize,
 }
 
 /// Draws the conveyors and puts them right. `progress` is told how many are through.
@@ -247,37 +222,4 @@ fn by_cause(book: &Book, runs: &[Run]) -> Vec<OfCause> {
         a_right.total_cmp(&b_right).then(b.drawn.cmp(&a.drawn))
     });
     causes
-}
-
-impl Run {
-    fn leads(&self) -> Option<CauseAt> {
-        self.followed.ranked.first().map(|(cause, _)| *cause)
-    }
-
-    pub(super) fn right_first(&self) -> bool {
-        self.leads().is_some_and(|cause| self.hidden.contains(&cause))
-    }
-
-    pub(super) fn right_in_three(&self) -> bool {
-        self.hidden.iter().any(|cause| self.in_three(*cause))
-    }
-
-    fn minutes_to_true(&self) -> f64 {
-        let besides = if self.followed.runs_true { 0.0 } else { NOT_TRUE };
-        self.minutes + besides * self.clairvoyant_minutes
-    }
-
-    pub(super) fn minutes_over(&self) -> f64 {
-        self.minutes_to_true() - self.clairvoyant_minutes
-    }
-
-    fn in_three(&self, cause: CauseAt) -> bool {
-        self.followed.ranked.iter().take(3).any(|(named, _)| *named == cause)
-    }
-
-    /// The chance stated for each cause, and whether it was hidden.
-    fn stated(&self) -> Vec<(f64, bool)> {
-        let ranked = self.followed.ranked.iter();
-        ranked.map(|(cause, chance)| (*chance, self.hidden.contains(cause))).collect()
-    }
 }

@@ -2,8 +2,6 @@
 
 use super::run::{Came, CaseUnderTest, all_of, listed, plain};
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
-use crate::show::steps::{Preface, fix_text};
-use crate::show::words::{Known, Sides};
 
 /// A cause leads so clearly that nobody would call the finding unclear.
 const CLEAR: f64 = 0.5;
@@ -164,17 +162,7 @@ impl CaseUnderTest<'_> {
     }
 
     pub(super) fn says(&self, fix: FixAt, text: &str, wanted: bool) -> Option<Came> {
-        let sides = self.case.conveyor.sides();
-        let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
-        let known =
-            Known::new(self.book, self.case.conveyor.facts(), &sides, &self.finding.answers)
-                .after(&self.finding.observed);
-        let words = fix_text(self.book, &known, fix, Preface::Isolation);
-        let mut all = words.text;
-        all.push(words.done_when);
-        all.extend(words.cautions);
-        all.extend(words.never);
-        all.push(words.worked);
+        let all = (self.wording.fix)(self.case, self.book, self.finding, fix);
         let text = one_blank(text);
         if all.iter().any(|words| one_blank(words).contains(&text)) == wanted {
             return None;

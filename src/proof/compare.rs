@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use super::case::Case;
 use super::draw::{self, Drawn, On, in_other};
-use super::run;
+use super::run::{self, Wording};
 use super::score::{Mean, Share};
 use super::walk::{self, Policy};
 use super::workers;
@@ -253,11 +253,12 @@ impl Totals {
     }
 }
 
-/// Compares two books. `progress` is told how many cases and visits are through.
+/// Compares two books, cases in this wording. `progress` is told how many cases and visits are through.
 pub fn compare(
     old: BookWithCases<'_>,
     new: BookWithCases<'_>,
     setting: CompareSettings,
+    wording: Wording,
     progress: &mut dyn FnMut(usize),
 ) -> Compared {
     let pairs = pairs(old.cases, new.cases);
@@ -265,7 +266,7 @@ pub fn compare(
         pairs.len() + setting.visits,
         || (Diagnosis::new(old.book), Diagnosis::new(new.book)),
         |(old, new), number| match pairs.get(number) {
-            Some(pair) => case(old, new, *pair),
+            Some(pair) => case(old, new, *pair, wording),
             None => visit(old, new, setting.seed, number - pairs.len()),
         },
         progress,
@@ -292,7 +293,7 @@ fn pairs<'c>(old: &'c [Case], new: &'c [Case]) -> Vec<Pair<'c>> {
     olds.chain(news.map(|case| (None, Some(case)))).collect()
 }
 
-fn case(old: &Diagnosis<'_>, new: &Diagnosis<'_>, pair: Pair<'_>) -> Option<Row> {
+fn case(old: &Diagnosis<'_>, new: &Diagnosis<'_>, pair: Pair<'_>, wording: Wording) -> Option<Row> {
     let (case, only_in) = match pair {
         (Some(case), Some(_)) => (case, None),
         (Some(case), None) => (case, Some(Which::Old)),
@@ -302,7 +303,7 @@ fn case(old: &Diagnosis<'_>, new: &Diagnosis<'_>, pair: Pair<'_>) -> Option<Row>
     let judged = |diagnosis: &Diagnosis<'_>, own: Option<&Case>, other: &Diagnosis<'_>| match own {
         Some(case) => {
             let mut view = told_view(diagnosis, case.conveyor.facts(), &case.observed);
-            view.right = Some(run::run(diagnosis, case).holds());
+            view.right = Some(run::run(diagnosis, case, wording).holds());
             view
         }
         None => {

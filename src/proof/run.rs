@@ -4,13 +4,23 @@ use super::case::{Case, Expect};
 use crate::plan::PlanStep;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use crate::rulebook::model::Book;
-use crate::show::chance;
 use crate::visit::{Depth, Diagnosis, Finding};
 
 /// At most so many answers are named that made the difference.
 const MOST_NAMED: usize = 3;
 /// An answer that weighs less than this made no difference, decibans.
 const NO_WEIGHT: f64 = 0.3;
+
+/// The words that a judge speaks with, handed in by whoever runs cases: what a person reads of a fix is not made here.
+#[derive(Debug, Clone, Copy)]
+pub struct Wording {
+    /// All that is said of a fix at a case's finding, piece by piece.
+    pub fix: fn(&Case, &Book, &Finding, FixAt) -> Vec<String>,
+    /// A chance.
+    pub chance: fn(f64) -> String,
+    /// Minutes.
+    pub minutes: fn(f64) -> String,
+}
 
 /// How a case came out.
 #[derive(Debug, Clone)]
@@ -55,7 +65,7 @@ pub struct Weighty {
 }
 
 /// Runs one case.
-pub fn run(diagnosis: &Diagnosis<'_>, case: &Case) -> Verdict {
+pub fn run(diagnosis: &Diagnosis<'_>, case: &Case, wording: Wording) -> Verdict {
     let depth = if case.expect.iter().any(|e| e.what.needs_plan()) {
         Depth::All
     } else if case.expect.iter().any(|e| e.what.needs_question()) {
@@ -64,7 +74,8 @@ pub fn run(diagnosis: &Diagnosis<'_>, case: &Case) -> Verdict {
         Depth::Ranking
     };
     let finding = diagnosis.finding_to(case.conveyor.facts(), &case.observed, depth);
-    let under_test = CaseUnderTest { diagnosis, book: diagnosis.book(), case, finding: &finding };
+    let under_test =
+        CaseUnderTest { diagnosis, book: diagnosis.book(), case, finding: &finding, wording };
     let failures = case
         .expect
         .iter()
@@ -80,6 +91,7 @@ pub(super) struct CaseUnderTest<'c> {
     pub(super) book: &'c Book,
     pub(super) case: &'c Case,
     pub(super) finding: &'c Finding,
+    pub(super) wording: Wording,
 }
 
 /// What came instead, with what made the difference and what would hold.
@@ -188,7 +200,7 @@ impl CaseUnderTest<'_> {
                 Some(n) => format!(
                     "; {name} would tell {:.2} bits in {}{}",
                     n.bits,
-                    chance::minutes(n.minutes),
+                    (self.wording.minutes)(n.minutes),
                     match n.pays {
                         Some(true) => ", and pays",
                         Some(false) => ", and does not pay",
@@ -213,7 +225,7 @@ impl CaseUnderTest<'_> {
             Some(rank) => format!(
                 "{} {} (no. {})",
                 self.cause(cause),
-                chance::percent(self.chance_of(cause)),
+                (self.wording.chance)(self.chance_of(cause)),
                 rank + 1
             ),
             None => format!("{} does not apply", self.cause(cause)),

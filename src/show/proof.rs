@@ -2,12 +2,20 @@
 
 use super::chance::{self, count};
 use super::page::{Page, Screen};
+use super::steps::{Preface, fix_text};
+use super::words::{Known, Sides};
 use crate::proof::case::Case;
 use crate::proof::coverage::Coverage;
-use crate::proof::run::{Failure, Verdict, Weighty};
+use crate::proof::run::{Failure, Verdict, Weighty, Wording};
+use crate::rulebook::index::FixAt;
 use crate::rulebook::model::Book;
 use crate::source::Place;
 use crate::stream::paint::Ink;
+use crate::visit::Finding;
+
+/// The words of a person's page, for those who judge cases.
+pub const WORDING: Wording =
+    Wording { fix: all_of_fix, chance: chance::percent, minutes: chance::minutes };
 
 /// A case and how it came out.
 pub type RanCase<'r> = (&'r Case, &'r Verdict);
@@ -19,6 +27,21 @@ pub struct Besides<'b> {
     pub aside: &'b [(String, String)],
     /// Those in whose place a case of the site stands: the id, and where that one stands.
     pub replaced: &'b [(String, Place)],
+}
+
+/// All that a person reads of a fix at the finding of a case, piece by piece.
+fn all_of_fix(case: &Case, book: &Book, finding: &Finding, fix: FixAt) -> Vec<String> {
+    let sides = case.conveyor.sides();
+    let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
+    let known =
+        Known::new(book, case.conveyor.facts(), &sides, &finding.answers).after(&finding.observed);
+    let words = fix_text(book, &known, fix, Preface::Isolation);
+    let mut all = words.text;
+    all.push(words.done_when);
+    all.extend(words.cautions);
+    all.extend(words.never);
+    all.push(words.worked);
+    all
 }
 
 /// Everything that is to be said of a run of cases: failures first, the sum last.

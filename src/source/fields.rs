@@ -5,7 +5,8 @@ use serde::de::{self, Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use std::fmt;
 
 use super::misread::{Misread, What, misread};
-use super::parse::{Text, options};
+use super::parse::Text;
+use super::reading::options;
 use super::{FileId, Span, Texts};
 
 /// A key with what it stands for.
@@ -149,7 +150,7 @@ impl<'t> Reader<'t> {
             return Ok(raws.into_iter().map(serde_json::value::RawValue::get).collect());
         }
         let raws: Vec<&'t ron::value::RawValue> = self.ron_text(slice)?;
-        Ok(raws.into_iter().map(super::parse::raw).collect())
+        Ok(raws.into_iter().map(super::reading::raw).collect())
     }
 
     fn fields(self, slice: &'t str) -> Result<Vec<(&'t str, &'t str)>, Misread> {
@@ -234,7 +235,7 @@ impl<'de: 't, 't> Deserialize<'de> for RonPairs<'t> {
                 while let Some((key, value)) =
                     map.next_entry::<RonKey<'de>, &'de ron::value::RawValue>()?
                 {
-                    pairs.push((key.0, super::parse::raw(value)));
+                    pairs.push((key.0, super::reading::raw(value)));
                 }
                 Ok(pairs)
             }

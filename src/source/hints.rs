@@ -1,18 +1,8 @@
 //! What is probably wrong with a text that ron refuses. A guess beside ron's own words: it runs only
 //! after a refusal, and knows brackets, quotes and commas, not fields.
 
+use super::hint::Hint;
 use super::lexer::{Kind, Lexer, Token, closer};
-
-/// A guess at what is wrong, in bytes of the text.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Hint {
-    /// First byte and one past the last.
-    pub at: (usize, usize),
-    /// What is wrong there, in words.
-    pub says: String,
-    /// A second place that belongs to it.
-    pub also: Option<((usize, usize), String)>,
-}
 
 /// At most so many guesses are given.
 const MOST: usize = 3;
@@ -33,12 +23,6 @@ pub fn hints(text: &str) -> Vec<Hint> {
     found.sort_by_key(|hint| hint.at);
     found.truncate(MOST);
     found
-}
-
-impl Hint {
-    pub(super) fn new(at: (usize, usize), says: impl Into<String>) -> Self {
-        Self { at, says: says.into(), also: None }
-    }
 }
 
 /// Missing commas, decimal commas, field names in quotes: seen by what stands beside what.

@@ -1,7 +1,7 @@
 //! The parts of a RON text: brackets, texts, numbers, words. For hints, fingerprints and the true
 //! extent of a value; ron itself reads the rules.
 
-use super::hints::Hint;
+use super::hint::Hint;
 
 /// The same text without comments, and with single blanks between its parts outside quotes:
 /// what a fingerprint of an entry is taken of.

@@ -2,10 +2,12 @@
 
 pub mod fields;
 pub mod folder;
+pub mod hint;
 pub mod hints;
 pub(crate) mod lexer;
 pub mod misread;
 pub mod parse;
+mod reading;
 mod watch;
 
 use std::borrow::Cow;

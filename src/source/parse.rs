@@ -1,20 +1,18 @@
 //! RON text -> written types, with the place of every id, text and number kept.
 //!
-//! ron lends out slices of the text it reads; the address of a slice less the address of the text is
-//! a place in it. `Reading` says, for the thread that parses, which text that is. Words are watched as
-//! ron hands them over ([`super::watch`]), so that no value has to be read twice for its place.
+//! [`super::reading`] knows the places. Words are watched as ron hands them over ([`super::watch`]), so that no
+//! value has to be read twice for its place.
 
-use std::cell::{Cell, RefCell};
+use std::cell::Cell;
 use std::fmt;
 use std::ops::{Deref, Range};
-use std::rc::Rc;
 
-use ron::extensions::Extensions;
 use ron::value::RawValue;
 use serde::de::{self, Deserialize, Deserializer};
 
 use super::lexer::{self, extent};
-use super::misread::{Misread, NO_LIST, What, misread};
+use super::misread::{Misread, NO_LIST, What};
+use super::reading::{NOWHERE, Reading, inner, raw, read, seen, seen_escaped, seen_text};
 use super::watch::Watch;
 use super::{FileId, Span, Texts};
 
@@ -97,11 +95,6 @@ pub fn list<T: for<'de> Deserialize<'de>>(
         .collect())
 }
 
-/// How RON is read everywhere in this program.
-pub fn options() -> ron::Options {
-    ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
-}
-
 impl<T> Deref for Spanned<T> {
     type Target = T;
     fn deref(&self) -> &T {
@@ -175,131 +168,6 @@ where
 {
     let raw = raw(<&'de RawValue>::deserialize(deserializer)?);
     if raw.starts_with('[') { inner(raw).map(list) } else { inner(raw).map(other) }
-}
-
-/// The text of a value without the comments and blanks round it.
-pub(super) fn raw(value: &RawValue) -> &str {
-    let text = value.get_ron();
-    let (start, end) = extent(text);
-    text.get(start..end).unwrap_or(text)
-}
-
-/// What an item of a text is worth when nobody says which text it is of.
-const NOWHERE: Span = Span { file: FileId(u32::MAX), start: 0, end: 0 };
-
-thread_local! {
-    static READING: RefCell<Option<Reading>> = const { RefCell::new(None) };
-    /// The place and kind of an error found by a reading inside a reading: ron itself would only
-    /// know where the outer one stood.
-    static INNER: RefCell<Option<Misread>> = const { RefCell::new(None) };
-}
-
-/// The text that this thread reads.
-struct Reading {
-    file: FileId,
-    /// The text's address.
-    base: usize,
-    text: Rc<str>,
-    /// Everything before this byte has been read.
-    done: usize,
-}
-
-/// While this lives, slices of the text can be turned into places.
-struct Guard;
-
-impl Reading {
-    fn of(file: FileId, text: &str) -> Guard {
-        READING.set(Some(Self { file, base: text.as_ptr() as usize, text: text.into(), done: 0 }));
-        INNER.take();
-        Guard
-    }
-
-    fn offset(&self, slice: &str) -> Option<usize> {
-        let start = (slice.as_ptr() as usize).checked_sub(self.base)?;
-        (start + slice.len() <= self.text.len()).then_some(start)
-    }
-}
-
-impl Drop for Guard {
-    fn drop(&mut self) {
-        READING.take();
-        INNER.take();
-    }
-}
-
-fn reading(with: impl FnOnce(&mut Reading) -> Option<Span>) -> Span {
-    READING.with_borrow_mut(|reading| with(reading.as_mut()?)).unwrap_or(NOWHERE)
-}
-
-/// The place of a slice of the text; what stands before its end has been read.
-pub(super) fn seen(slice: &str) -> Span {
-    reading(|reading| {
-        let start = reading.offset(slice)?;
-        reading.done = start + slice.len();
-        Some(Span::new(reading.file, start, reading.done))
-    })
-}
-
-/// The place of a text without escapes.
-fn seen_text(slice: &str) -> Span {
-    let span = seen(slice);
-    // Its closing quote has been read as well.
-    reading(|reading| {
-        let rest = reading.text.get(reading.done..).unwrap_or("");
-        let quote = rest.strip_prefix('"').map(|after| after.trim_start_matches('#'));
-        reading.done += quote.map_or(0, |after| rest.len() - after.len());
-        Some(span)
-    })
-}
-
-/// The place of a word, with the bracket that follows it.
-pub(super) fn seen_word(word: &str) -> Span {
-    reading(|reading| {
-        let start = reading.offset(word)?;
-        reading.done = start + word.len();
-        Some(Span::new(reading.file, start, lexer::value_end(&reading.text, start)))
-    })
-}
-
-/// The place of a text with escapes: ron lends out no slice of it, but it is the next one.
-fn seen_escaped() -> Span {
-    reading(|reading| {
-        let (start, end) = lexer::escaped(&reading.text, reading.done)?;
-        reading.done = end;
-        Some(Span::new(reading.file, start, end))
-    })
-}
-
-fn span_of(slice: &str) -> Option<Span> {
-    READING.with_borrow(|reading| {
-        let reading = reading.as_ref()?;
-        let start = reading.offset(slice)?;
-        Some(Span::new(reading.file, start, start + slice.len()))
-    })
-}
-
-/// Reads a slice of the text; an error leaves its own place behind in [`INNER`].
-pub(super) fn inner<'de, T: Deserialize<'de>, E: de::Error>(slice: &'de str) -> Result<T, E> {
-    let Some(span) = span_of(slice) else {
-        return options().from_str(slice).map_err(|error| E::custom(error.code));
-    };
-    read(span.file, slice, span.start as usize).map_err(|misread| {
-        let words = misread.what.to_string();
-        INNER.set(Some(misread));
-        E::custom(words)
-    })
-}
-
-/// Reads `slice`, which begins at byte `base` of `file`.
-fn read<'de, T: Deserialize<'de>>(
-    file: FileId,
-    slice: &'de str,
-    base: usize,
-) -> Result<T, Misread> {
-    options().from_str(slice).map_err(|error| match INNER.take() {
-        Some(misread) => misread,
-        None => misread(file, slice, base, error),
-    })
 }
 
 #[cfg(test)]

@@ -11,7 +11,7 @@ use ron::value::RawValue;
 use serde::de::{self, Deserialize, DeserializeSeed, Deserializer, EnumAccess, Visitor};
 
 use super::Span;
-use super::parse::{inner, raw, seen, seen_word};
+use super::reading::{inner, raw, seen, seen_word};
 
 /// A deserializer of enums and numbers that notes the place of what it reads.
 pub(super) struct Watch<'w, D> {

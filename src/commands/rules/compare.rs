@@ -12,6 +12,7 @@ use crate::problem::Problem;
 use crate::proof::compare::{BookWithCases, CompareSettings, cases, compare};
 use crate::proof::what_if;
 use crate::rulebook::load::read_changed;
+use crate::show::proof::WORDING;
 use crate::show::proof_compare::{self, ComparisonHead, ComparisonJson};
 
 /// What the compiled-in book is called.
@@ -33,7 +34,7 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> Result<Exit, Fai
     let setting = CompareSettings { visits: args.draws.runs(), seed: args.draws.seed };
     let all = cases(old, new) + setting.visits;
     let mut progress = Progress::new(streams.err.bare(), all, "cases and visits");
-    let compared = compare(old, new, setting, &mut |through| progress.through(through));
+    let compared = compare(old, new, setting, WORDING, &mut |through| progress.through(through));
     drop(progress);
     let head = ComparisonHead {
         old: (old.book, &old_called),

@@ -83,7 +83,7 @@ pub(super) fn judge<'l>(loaded: &'l Loaded, words: &[String]) -> Vec<(&'l Case, 
         words.is_empty() || words.iter().any(|w| case.id.contains(w) || case.title.contains(w))
     };
     let cases = loaded.cases.cases.iter().filter(chosen);
-    cases.map(|case| (case, run::run(&diagnosis, case))).collect()
+    cases.map(|case| (case, run::run(&diagnosis, case, proof::WORDING))).collect()
 }
 
 #[derive(Serialize)]

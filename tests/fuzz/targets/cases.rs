@@ -12,6 +12,7 @@ use straybelt::rulebook::load::{self, Checked};
 use straybelt::rulebook::model::Book;
 use straybelt::show::paint::Paint;
 use straybelt::show::problem::page;
+use straybelt::show::proof::WORDING;
 use straybelt::source::{Texts, unprintable};
 use straybelt::visit::Diagnosis;
 
@@ -54,6 +55,6 @@ fuzz_target!(|data: &[u8]| {
     }
     let diagnosis = Diagnosis::new(book);
     for case in read.cases.iter().take(3) {
-        run::run(&diagnosis, case);
+        run::run(&diagnosis, case, WORDING);
     }
 });

@@ -26,7 +26,7 @@ fn all_of_them_hold_and_they_reach_most_of_the_book() {
     assert!(cases.cases.len() >= 80, "{}", cases.cases.len());
     let diagnosis = Diagnosis::new(&book);
     let verdicts: Vec<_> =
-        cases.cases.iter().map(|case| (case, run::run(&diagnosis, case))).collect();
+        cases.cases.iter().map(|case| (case, run::run(&diagnosis, case, proof::WORDING))).collect();
     let ran: Vec<_> = verdicts.iter().map(|(case, v)| (*case, v)).collect();
     let page = proof::run(Screen::new(100, Paint::NONE), &book, &ran, Besides::default());
     let wrong = ran.iter().filter(|(c, v)| c.todo == v.holds()).count();

@@ -8,6 +8,7 @@ use straybelt::rulebook::load::read_changed;
 use straybelt::rulebook::model::Book;
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
+use straybelt::show::proof::WORDING;
 use straybelt::show::proof_compare::{ComparisonHead, ComparisonJson, page};
 
 use crate::support::files::{small, small_folder};
@@ -22,7 +23,7 @@ fn changed(change: &str) -> Book {
 
 fn compared(old: &Book, new: &Book, visits: usize) -> Compared {
     let side = |book| BookWithCases { book, cases: &[] };
-    compare(side(old), side(new), CompareSettings { visits, seed: 4 }, &mut |_| {})
+    compare(side(old), side(new), CompareSettings { visits, seed: 4 }, WORDING, &mut |_| {})
 }
 
 #[test]
