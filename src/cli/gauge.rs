@@ -96,7 +96,7 @@ fn call(gauge: &'static Gauge, matches: &ArgMatches) -> GaugeCall {
         gauge,
         way: if gauge.ways.len() > 1 { text("by") } else { None },
         readings: wanted(gauge)
-            .filter_map(|wanted| Some((wanted.key, text(wanted.key)?)))
+            .filter_map(|wanted| Some((wanted.key.as_str(), text(wanted.key.as_str())?)))
             .collect(),
         csv: if has_table(gauge) { path("csv") } else { None },
         conveyor: path("conveyor"),
@@ -135,8 +135,8 @@ fn subcommand(gauge: &'static Gauge) -> Command {
         command = command.arg(by(gauge));
     }
     for wanted in wanted(gauge) {
-        let mut arg = Arg::new(wanted.key)
-            .long(flag(wanted.key))
+        let mut arg = Arg::new(wanted.key.as_str())
+            .long(flag(wanted.key.as_str()))
             .value_name(value_name(wanted.takes))
             .allow_hyphen_values(true)
             .help(plain_sides(wanted.ask));
@@ -155,7 +155,7 @@ fn subcommand(gauge: &'static Gauge) -> Command {
 fn csv(gauge: &'static Gauge) -> Arg {
     let tables = gauge.ways.iter().filter_map(|way| way.rows.as_ref());
     let keys = |rows: &Rows| {
-        let keys: Vec<&str> = rows.columns.iter().map(|column| column.key).collect();
+        let keys: Vec<&str> = rows.columns.iter().map(|column| column.key.as_str()).collect();
         keys.join(", ")
     };
     let mut columns: Vec<String> = tables.map(keys).collect();
@@ -257,7 +257,12 @@ mod tests {
     fn no_reading_takes_the_name_of_a_flag_that_every_gauge_has() {
         for gauge in gauge::ALL {
             for wanted in gauge.ways.iter().flat_map(|way| way.wanted) {
-                assert!(!OWN_FLAGS.contains(&wanted.key), "{} {}", gauge.id, wanted.key);
+                assert!(
+                    !OWN_FLAGS.contains(&wanted.key.as_str()),
+                    "{} {}",
+                    gauge.id,
+                    wanted.key.as_str()
+                );
             }
         }
     }
@@ -268,7 +273,7 @@ mod tests {
             let all = || gauge.ways.iter().flat_map(|way| way.wanted);
             for (one, other) in all().flat_map(|one| all().map(move |other| (one, other))) {
                 if one.key == other.key {
-                    assert_eq!(one.takes, other.takes, "{} {}", gauge.id, one.key);
+                    assert_eq!(one.takes, other.takes, "{} {}", gauge.id, one.key.as_str());
                 }
             }
         }

@@ -1,12 +1,14 @@
 //! Readings that several gauges ask for, and the belt modulus from what was given.
 
+use super::key;
 use super::limits::Setting;
 use super::readings::{Need, Readings, Takes, Wanted};
 use super::{Amiss, Kind, known, tension};
+use crate::gauge::ReadingKey;
 
 /// A reading that a conveyor's file may have.
 pub(super) const fn filed(
-    key: &'static str,
+    key: ReadingKey,
     ask: &'static str,
     takes: Takes,
     from: &'static str,
@@ -16,7 +18,7 @@ pub(super) const fn filed(
 
 /// A size that a conveyor's file may have, and that may be left out.
 pub(super) const fn filed_or_left_out(
-    key: &'static str,
+    key: ReadingKey,
     ask: &'static str,
     kind: Kind,
     from: &'static str,
@@ -26,37 +28,37 @@ pub(super) const fn filed_or_left_out(
 }
 
 /// A reading that no file has.
-pub(super) const fn unfiled(key: &'static str, ask: &'static str, takes: Takes) -> Wanted {
+pub(super) const fn unfiled(key: ReadingKey, ask: &'static str, takes: Takes) -> Wanted {
     Wanted { key, ask, takes, from: None, need: Need::Must }
 }
 
 /// Where the edge of the belt lies at one time or place.
 pub(super) const EDGE_OFFSET: Wanted = unfiled(
-    "offset",
+    key::OFFSET,
     "How far the edge lies to the {left} of its right place (to the {right}: below nothing)",
     Takes::Signed(Kind::Length),
 );
 
 pub(super) const WIDTH: Wanted =
-    filed("width", "Belt width", Takes::Positive(Kind::Length), "belt.width");
+    filed(key::WIDTH, "Belt width", Takes::Positive(Kind::Length), "belt.width");
 pub(super) const CENTRES: Wanted = filed(
-    "centres",
+    key::CENTRES,
     "Distance between the end pulleys, middle to middle",
     Takes::Positive(Kind::Distance),
     "centres",
 );
 pub(super) const BEARING_CENTRES: Wanted = filed(
-    "bearing_centres",
+    key::BEARING_CENTRES,
     "Distance between the two bearings of that pulley, middle to middle",
     Takes::Positive(Kind::Length),
     "tail.bearing_centres",
 );
 pub(super) const SPEED: Wanted =
-    filed("speed", "Belt speed", Takes::Positive(Kind::Speed), "speed");
+    filed(key::SPEED, "Belt speed", Takes::Positive(Kind::Speed), "speed");
 pub(super) const MODULUS: Wanted = Wanted {
     need: Need::May("estimated from the rated tension"),
     ..filed(
-        "modulus",
+        key::MODULUS,
         "Belt modulus, if its maker states it",
         Takes::Positive(Kind::Modulus),
         "belt.modulus",
@@ -65,7 +67,7 @@ pub(super) const MODULUS: Wanted = Wanted {
 pub(super) const RATED: Wanted = Wanted {
     need: Need::May("only needed when the modulus is not known"),
     ..filed(
-        "rated_tension",
+        key::RATED_TENSION,
         "Rated working tension of the belt, per width",
         Takes::Positive(Kind::Modulus),
         "belt.rated_tension",

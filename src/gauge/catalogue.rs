@@ -2,6 +2,7 @@
 
 use super::described::Gauge;
 use super::limits::{Setting, Shipped};
+use super::readings::ReadingKey;
 use crate::conveyor::quantity::{self, Quantity};
 use crate::conveyor::{Conveyor, SiteLimit};
 use crate::trade::Units;
@@ -27,6 +28,16 @@ pub const ALL: &[&Gauge] = &[
 /// The gauge of that name.
 pub fn named(id: &str) -> Option<&'static Gauge> {
     ALL.iter().copied().find(|gauge| gauge.id == id)
+}
+
+/// The reading of that name, whichever gauge asks for it.
+pub fn reading_named(name: &str) -> Option<ReadingKey> {
+    let ways = ALL.iter().flat_map(|gauge| gauge.ways);
+    let mut wanted = ways.flat_map(|way| {
+        let columns = way.rows.as_ref().map_or(&[][..], |rows| rows.columns);
+        way.wanted.iter().chain(columns)
+    });
+    wanted.find(|wanted| wanted.key.as_str() == name).map(|wanted| wanted.key)
 }
 
 /// All limits that gauges use, gauge by gauge.

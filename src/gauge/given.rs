@@ -131,7 +131,7 @@ impl Takes {
 #[derive(Debug, Clone, Default)]
 pub struct Gathered {
     /// The single readings.
-    pub single: BTreeMap<&'static str, Given>,
+    pub single: BTreeMap<super::ReadingKey, Given>,
     /// The table.
     pub rows: Vec<Row>,
 }
@@ -141,7 +141,7 @@ impl Gathered {
     pub fn fill(&mut self, way: &Way, dimension: impl Fn(&str) -> Option<Quantity>) {
         for wanted in way.wanted {
             if let Some(path) = wanted.from
-                && !self.single.contains_key(wanted.key)
+                && !self.single.contains_key(&wanted.key)
                 && let Some(size) = dimension(path)
             {
                 self.single.insert(wanted.key, Given::Quantity(size));
@@ -153,7 +153,7 @@ impl Gathered {
     pub fn missing(&self, way: &'static Way) -> Vec<&'static Wanted> {
         way.wanted
             .iter()
-            .filter(|wanted| wanted.need == Need::Must && !self.single.contains_key(wanted.key))
+            .filter(|wanted| wanted.need == Need::Must && !self.single.contains_key(&wanted.key))
             .collect()
     }
 

@@ -61,7 +61,7 @@ pub(super) fn or(
 }
 
 /// What was chosen, if a word was given.
-pub(super) fn chosen<T: Worded>(readings: &Readings, key: &str) -> Option<T> {
+pub(super) fn chosen<T: Worded>(readings: &Readings, key: super::ReadingKey) -> Option<T> {
     readings.choice(key).and_then(T::named)
 }
 

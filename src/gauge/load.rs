@@ -10,33 +10,47 @@ use super::readings::{Amiss, Keyed, Kind, Need, Readings, Takes, Wanted};
 use super::words::Words;
 use super::{Basis, Gauge, Setting, Tell, Way};
 use crate::conveyor::quantity::Quantity;
+use crate::gauge::ReadingKey;
 use crate::say;
 use crate::trade::MachineState;
 use crate::trade::Side;
 
+/// The names of its readings.
+pub(crate) mod key {
+    pub(crate) use crate::gauge::key::{ERROR, OFFSET, WIDTH};
+    use crate::gauge::readings::ReadingKey;
+
+    pub(crate) const BARE_LEFT: ReadingKey = ReadingKey::new("bare_left");
+    pub(crate) const BARE_RIGHT: ReadingKey = ReadingKey::new("bare_right");
+    pub(crate) const BELT_MASS: ReadingKey = ReadingKey::new("belt_mass");
+    pub(crate) const LOAD_MASS: ReadingKey = ReadingKey::new("load_mass");
+    pub(crate) const SIDE: ReadingKey = ReadingKey::new("side");
+    pub(crate) const TROUGH: ReadingKey = ReadingKey::new("trough");
+}
+
 const WIDTH: Wanted = Wanted {
-    key: "width",
+    key: key::WIDTH,
     ask: "How wide is the belt?",
     takes: Takes::Positive(Kind::Length),
     from: Some("belt.width"),
     need: Need::Must,
 };
 const BELT: Wanted = Wanted {
-    key: "belt_mass",
+    key: key::BELT_MASS,
     ask: "How heavy is the belt, per length?",
     takes: Takes::Positive(Kind::LineMass),
     from: Some("belt.mass"),
     need: Need::May("the belt is taken as weighing nothing: the bound is then larger"),
 };
 const LOAD: Wanted = Wanted {
-    key: "load_mass",
+    key: key::LOAD_MASS,
     ask: "How heavy is the load, per length?",
     takes: Takes::Positive(Kind::LineMass),
     from: Some("load.mass"),
     need: Need::May("the belt is taken as weighing nothing: the bound is then larger"),
 };
 const TROUGH: Wanted = Wanted {
-    key: "trough",
+    key: key::TROUGH,
     ask: "Does the belt lie in a trough or flat?",
     takes: Takes::Choice(&[
         ("troughed", "Troughed: the edges are higher than the middle"),
@@ -46,7 +60,7 @@ const TROUGH: Wanted = Wanted {
     need: Need::May("taken from what is known of the conveyor, else both are said"),
 };
 const ERROR: Wanted = Wanted {
-    key: "error",
+    key: key::ERROR,
     ask: "How far may one reading be off?",
     takes: Takes::NotNegative(Kind::Length),
     from: None,
@@ -79,14 +93,14 @@ pub const GAUGE: Gauge = Gauge {
             ],
             wanted: &[
                 Wanted {
-                    key: "bare_left",
+                    key: key::BARE_LEFT,
                     ask: "How much belt is bare between the {left} edge and the load?",
                     takes: Takes::NotNegative(Kind::Length),
                     from: None,
                     need: Need::Must,
                 },
                 Wanted {
-                    key: "bare_right",
+                    key: key::BARE_RIGHT,
                     ask: "How much belt is bare between the {right} edge and the load?",
                     takes: Takes::NotNegative(Kind::Length),
                     from: None,
@@ -118,14 +132,14 @@ pub const GAUGE: Gauge = Gauge {
             ],
             wanted: &[
                 Wanted {
-                    key: "side",
+                    key: key::SIDE,
                     ask: "To which side of the belt's middle does the load lie?",
                     takes: Takes::Side,
                     from: None,
                     need: Need::Must,
                 },
                 Wanted {
-                    key: "offset",
+                    key: key::OFFSET,
                     ask: "How far is the load's middle off the belt's middle?",
                     takes: Takes::NotNegative(Kind::Length),
                     from: None,
@@ -178,21 +192,21 @@ struct Laid {
 }
 
 fn laid(readings: &Readings) -> Result<Laid, Amiss> {
-    let must = |key: &'static str| {
+    let must = |key: ReadingKey| {
         readings.si(key).filter(|size| size.is_finite() && *size >= 0.0).ok_or_else(|| {
             Amiss::with(key, say!("This is needed, and not below nothing: measure it."))
         })
     };
-    let width_m = must("width")?;
+    let width_m = must(key::WIDTH)?;
     if width_m <= 0.0 {
-        return Err(Amiss::with("width", say!("A belt has some width: measure across it.")));
+        return Err(Amiss::with(key::WIDTH, say!("A belt has some width: measure across it.")));
     }
-    let error_m = readings.si("error").unwrap_or(ERROR_M);
+    let error_m = readings.si(key::ERROR).unwrap_or(ERROR_M);
     let (offset_m, error_m) = if readings.way == "edges" {
-        let (left, right) = (must("bare_left")?, must("bare_right")?);
+        let (left, right) = (must(key::BARE_LEFT)?, must(key::BARE_RIGHT)?);
         if left + right >= width_m {
             return Err(Amiss::with(
-                if left > right { "bare_left" } else { "bare_right" },
+                if left > right { key::BARE_LEFT } else { key::BARE_RIGHT },
                 say!(
                     "The bare belt on both sides is ",
                     Quantity::of(Kind::Length, left + right),
@@ -205,10 +219,10 @@ fn laid(readings: &Readings) -> Result<Laid, Amiss> {
         // Two independent readings, each with half the weight.
         (offset_m(left, right), error_m / 2.0_f64.sqrt())
     } else {
-        let off = must("offset")?;
+        let off = must(key::OFFSET)?;
         if off >= width_m / 2.0 {
             return Err(Amiss::with(
-                "offset",
+                key::OFFSET,
                 say!(
                     "The load's middle would lie beyond the edge: half the belt is ",
                     Quantity::of(Kind::Length, width_m / 2.0),
@@ -216,14 +230,14 @@ fn laid(readings: &Readings) -> Result<Laid, Amiss> {
                 ),
             ));
         }
-        let side = readings.side("side").ok_or_else(|| {
-            Amiss::with("side", say!("To which side does the load lie: left or right?"))
+        let side = readings.side(key::SIDE).ok_or_else(|| {
+            Amiss::with(key::SIDE, say!("To which side does the load lie: left or right?"))
         })?;
         (if side == Side::Left { off } else { -off }, error_m)
     };
-    let masses = match (readings.si("load_mass"), readings.si("belt_mass")) {
+    let masses = match (readings.si(key::LOAD_MASS), readings.si(key::BELT_MASS)) {
         (Some(load), Some(belt)) => {
-            for (key, mass) in [("load_mass", load), ("belt_mass", belt)] {
+            for (key, mass) in [(key::LOAD_MASS, load), (key::BELT_MASS, belt)] {
                 if !mass.is_finite() || mass <= 0.0 {
                     return Err(Amiss::with(
                         key,
@@ -246,7 +260,7 @@ enum Trough {
 }
 
 fn trough(readings: &Readings, setting: &Setting) -> Trough {
-    match (readings.choice("trough"), setting.facts.troughed()) {
+    match (readings.choice(key::TROUGH), setting.facts.troughed()) {
         (Some("troughed"), _) | (None, Some(true)) => Trough::Troughed,
         (Some("flat"), _) | (None, Some(false)) => Trough::Flat,
         _ => Trough::Unknown,

@@ -17,6 +17,7 @@ pub mod frame;
 pub mod given;
 pub mod heat;
 pub mod idlers;
+pub(crate) mod key;
 mod known;
 pub mod limits;
 pub mod load;
@@ -44,5 +45,7 @@ pub use catalogue::{ALL, named};
 pub use described::{Gauge, Tell, Way};
 pub use limits::{Basis, Limit, Mark, Setting};
 pub use outcome::{Figure, Outcome, Plot, Verdict};
-pub use readings::{Amiss, Column, Given, Keyed, Kind, Need, Readings, Row, Rows, Takes, Wanted};
+pub use readings::{
+    Amiss, Column, Given, Keyed, Kind, Need, ReadingKey, Readings, Row, Rows, Takes, Wanted,
+};
 pub use words::{Piece, Words};

@@ -11,11 +11,27 @@ use crate::conveyor::quantity::{
 
 use super::words::Words;
 
+/// The name of a reading: flag, column of a CSV file, key in JSON and in a visit. Only a gauge makes one, as a constant
+/// beside what it asks for; a name from elsewhere becomes one by finding the [`Wanted`] that has it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct ReadingKey(&'static str);
+
+impl ReadingKey {
+    pub(in crate::gauge) const fn new(name: &'static str) -> Self {
+        Self(name)
+    }
+
+    /// The name as it is typed, shown and filed.
+    pub const fn as_str(self) -> &'static str {
+        self.0
+    }
+}
+
 /// A reading that is asked for.
 #[derive(Debug)]
 pub struct Wanted {
-    /// Its name: flag, column of a CSV file, key in JSON and in a visit.
-    pub key: &'static str,
+    /// Its name.
+    pub key: ReadingKey,
     /// The question, as a prompt puts it; `{left}` and `{right}` are the sides.
     pub ask: &'static str,
     /// What may be given.
@@ -104,18 +120,18 @@ pub struct Readings {
     /// The way's id.
     pub way: &'static str,
     /// The single ones, by key.
-    pub single: BTreeMap<&'static str, Given>,
+    pub single: BTreeMap<ReadingKey, Given>,
     /// The table.
     pub rows: Vec<Row>,
 }
 
 /// A row of a table: its readings by key. Small, because a table may have a million.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Row(Vec<(&'static str, Given)>);
+pub struct Row(Vec<(ReadingKey, Given)>);
 
 impl Row {
     /// Sets a reading.
-    pub fn insert(&mut self, key: &'static str, given: Given) {
+    pub fn insert(&mut self, key: ReadingKey, given: Given) {
         match self.0.iter_mut().find(|(known, _)| *known == key) {
             Some((_, there)) => *there = given,
             None => self.0.push((key, given)),
@@ -123,13 +139,13 @@ impl Row {
     }
 
     /// All readings of the row.
-    pub fn iter(&self) -> impl Iterator<Item = (&'static str, &Given)> {
+    pub fn iter(&self) -> impl Iterator<Item = (ReadingKey, &Given)> {
         self.0.iter().map(|(key, given)| (*key, given))
     }
 }
 
-impl FromIterator<(&'static str, Given)> for Row {
-    fn from_iter<I: IntoIterator<Item = (&'static str, Given)>>(readings: I) -> Self {
+impl FromIterator<(ReadingKey, Given)> for Row {
+    fn from_iter<I: IntoIterator<Item = (ReadingKey, Given)>>(readings: I) -> Self {
         let mut row = Self::default();
         for (key, given) in readings {
             row.insert(key, given);
@@ -144,19 +160,19 @@ pub struct Amiss {
     /// The row it stands in, from 0; nothing when it is not in a table.
     pub row: Option<usize>,
     /// The key of the reading, if it is one.
-    pub key: Option<&'static str>,
+    pub key: Option<ReadingKey>,
     /// What is amiss, and what to do about it.
     pub words: Words,
 }
 
 impl Amiss {
     /// Amiss with a single reading.
-    pub fn with(key: &'static str, words: Words) -> Self {
+    pub fn with(key: ReadingKey, words: Words) -> Self {
         Self { row: None, key: Some(key), words }
     }
 
     /// Amiss with a reading of a row, counted from 0.
-    pub fn at(row: usize, key: &'static str, words: Words) -> Self {
+    pub fn at(row: usize, key: ReadingKey, words: Words) -> Self {
         Self { row: Some(row), key: Some(key), words }
     }
 
@@ -169,10 +185,10 @@ impl Amiss {
 /// Readings by key, single or of one row.
 pub trait Keyed {
     /// What was given under the key.
-    fn given(&self, key: &str) -> Option<&Given>;
+    fn given(&self, key: ReadingKey) -> Option<&Given>;
 
     /// The quantity under the key, in SI.
-    fn si(&self, key: &str) -> Option<f64> {
+    fn si(&self, key: ReadingKey) -> Option<f64> {
         match self.given(key)? {
             Given::Quantity(quantity) => Some(quantity.si()),
             _ => None,
@@ -180,7 +196,7 @@ pub trait Keyed {
     }
 
     /// A length.
-    fn length(&self, key: &str) -> Option<Length> {
+    fn length(&self, key: ReadingKey) -> Option<Length> {
         match self.given(key)? {
             Given::Quantity(Quantity::Length(length)) => Some(*length),
             _ => None,
@@ -188,7 +204,7 @@ pub trait Keyed {
     }
 
     /// A force.
-    fn force(&self, key: &str) -> Option<Force> {
+    fn force(&self, key: ReadingKey) -> Option<Force> {
         match self.given(key)? {
             Given::Quantity(Quantity::Force(force)) => Some(*force),
             _ => None,
@@ -196,7 +212,7 @@ pub trait Keyed {
     }
 
     /// A belt modulus.
-    fn modulus(&self, key: &str) -> Option<Modulus> {
+    fn modulus(&self, key: ReadingKey) -> Option<Modulus> {
         match self.given(key)? {
             Given::Quantity(Quantity::Modulus(modulus)) => Some(*modulus),
             _ => None,
@@ -204,7 +220,7 @@ pub trait Keyed {
     }
 
     /// A speed.
-    fn speed(&self, key: &str) -> Option<Velocity> {
+    fn speed(&self, key: ReadingKey) -> Option<Velocity> {
         match self.given(key)? {
             Given::Quantity(Quantity::Speed(speed)) => Some(*speed),
             _ => None,
@@ -212,7 +228,7 @@ pub trait Keyed {
     }
 
     /// Mass per length.
-    fn line_mass(&self, key: &str) -> Option<LinearMassDensity> {
+    fn line_mass(&self, key: ReadingKey) -> Option<LinearMassDensity> {
         match self.given(key)? {
             Given::Quantity(Quantity::LineMass(mass)) => Some(*mass),
             _ => None,
@@ -220,7 +236,7 @@ pub trait Keyed {
     }
 
     /// A temperature.
-    fn temperature(&self, key: &str) -> Option<ThermodynamicTemperature> {
+    fn temperature(&self, key: ReadingKey) -> Option<ThermodynamicTemperature> {
         match self.given(key)? {
             Given::Quantity(Quantity::Temperature(temperature)) => Some(*temperature),
             _ => None,
@@ -228,7 +244,7 @@ pub trait Keyed {
     }
 
     /// An angle.
-    fn angle(&self, key: &str) -> Option<Angle> {
+    fn angle(&self, key: ReadingKey) -> Option<Angle> {
         match self.given(key)? {
             Given::Quantity(Quantity::Angle(angle)) => Some(*angle),
             _ => None,
@@ -236,7 +252,7 @@ pub trait Keyed {
     }
 
     /// A time.
-    fn time(&self, key: &str) -> Option<Time> {
+    fn time(&self, key: ReadingKey) -> Option<Time> {
         match self.given(key)? {
             Given::Quantity(Quantity::Time(time)) => Some(*time),
             _ => None,
@@ -244,7 +260,7 @@ pub trait Keyed {
     }
 
     /// A whole number.
-    fn count(&self, key: &str) -> Option<u32> {
+    fn count(&self, key: ReadingKey) -> Option<u32> {
         match self.given(key)? {
             Given::Count(count) => Some(*count),
             _ => None,
@@ -252,7 +268,7 @@ pub trait Keyed {
     }
 
     /// A side.
-    fn side(&self, key: &str) -> Option<Side> {
+    fn side(&self, key: ReadingKey) -> Option<Side> {
         match self.given(key)? {
             Given::Side(side) => Some(*side),
             _ => None,
@@ -260,7 +276,7 @@ pub trait Keyed {
     }
 
     /// One of the words on offer.
-    fn choice(&self, key: &str) -> Option<&'static str> {
+    fn choice(&self, key: ReadingKey) -> Option<&'static str> {
         match self.given(key)? {
             Given::Choice(word) => Some(word),
             _ => None,
@@ -268,7 +284,7 @@ pub trait Keyed {
     }
 
     /// A name.
-    fn label(&self, key: &str) -> Option<&str> {
+    fn label(&self, key: ReadingKey) -> Option<&str> {
         match self.given(key)? {
             Given::Label(name) => Some(name),
             _ => None,
@@ -277,13 +293,13 @@ pub trait Keyed {
 }
 
 impl Keyed for Readings {
-    fn given(&self, key: &str) -> Option<&Given> {
-        self.single.get(key)
+    fn given(&self, key: ReadingKey) -> Option<&Given> {
+        self.single.get(&key)
     }
 }
 
 impl Keyed for Row {
-    fn given(&self, key: &str) -> Option<&Given> {
+    fn given(&self, key: ReadingKey) -> Option<&Given> {
         self.iter().find(|(known, _)| *known == key).map(|(_, given)| given)
     }
 }

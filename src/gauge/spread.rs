@@ -14,6 +14,15 @@ use crate::say;
 use crate::trade::MachineState;
 use crate::trade::Side;
 
+/// The names of its readings.
+pub(crate) mod key {
+    pub(crate) use crate::gauge::key::{ERROR, OFFSET};
+    use crate::gauge::readings::ReadingKey;
+
+    pub(crate) const MARK: ReadingKey = ReadingKey::new("mark");
+    pub(crate) const STATION: ReadingKey = ReadingKey::new("station");
+}
+
 /// The gauge.
 pub const GAUGE: Gauge = Gauge {
     id: "spread",
@@ -39,7 +48,7 @@ pub const GAUGE: Gauge = Gauge {
             " R edge . . . . . . . . . . . . .",
         ],
         wanted: &[Wanted {
-            key: "error",
+            key: key::ERROR,
             ask: "How far may one reading be off?",
             takes: Takes::NotNegative(Kind::Length),
             from: None,
@@ -50,14 +59,14 @@ pub const GAUGE: Gauge = Gauge {
             least: 9,
             columns: &[
                 Wanted {
-                    key: "station",
+                    key: key::STATION,
                     ask: "Station",
                     takes: Takes::Label,
                     from: None,
                     need: Need::Must,
                 },
                 Wanted {
-                    key: "mark",
+                    key: key::MARK,
                     ask: "Mark on the belt",
                     takes: Takes::Label,
                     from: None,
@@ -101,13 +110,13 @@ fn table(readings: &Readings) -> Result<Read, Amiss> {
     for (row, reading) in readings.rows.iter().enumerate() {
         let missing =
             |key| Amiss::at(row, key, say!("This is missing: give it, or leave the row out."));
-        let station = reading.label("station").ok_or_else(|| missing("station"))?;
-        let mark = reading.label("mark").ok_or_else(|| missing("mark"))?;
-        let offset = reading.si("offset").ok_or_else(|| missing("offset"))?;
+        let station = reading.label(key::STATION).ok_or_else(|| missing(key::STATION))?;
+        let mark = reading.label(key::MARK).ok_or_else(|| missing(key::MARK))?;
+        let offset = reading.si(key::OFFSET).ok_or_else(|| missing(key::OFFSET))?;
         if !offset.is_finite() || offset.abs() > FARTHEST_M {
             return Err(Amiss::at(
                 row,
-                "offset",
+                key::OFFSET,
                 say!(
                     "No edge stands that far off: at most ",
                     Quantity::of(Kind::Distance, FARTHEST_M),
@@ -118,8 +127,8 @@ fn table(readings: &Readings) -> Result<Read, Amiss> {
         cells.push((stations.place(station), marks.place(mark), offset));
     }
     for (names, key, what) in [
-        (&stations, "station", "stations along the conveyor"),
-        (&marks, "mark", "marks on the belt"),
+        (&stations, key::STATION, "stations along the conveyor"),
+        (&marks, key::MARK, "marks on the belt"),
     ] {
         if names.list.len() < 3 {
             return Err(Amiss {
@@ -199,7 +208,7 @@ impl Names {
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let read = table(readings)?;
-    let error_m = readings.si("error").unwrap_or(ERROR_M);
+    let error_m = readings.si(key::ERROR).unwrap_or(ERROR_M);
     let limit = setting.limit(&SPREAD_SHARE);
     let clear = limit.size.si();
     let spread = split(&read.table, error_m, clear).ok_or_else(|| {

@@ -106,7 +106,7 @@ pub fn read(text: &str, rows: &Rows, units: Units) -> Result<Table, BadTable> {
                 read_cell(cell, wanted.takes, column, delimiter, units).map_err(|words| {
                     BadTable {
                         line,
-                        column: Some(wanted.key.to_owned()),
+                        column: Some(wanted.key.as_str().to_owned()),
                         words: format!(
                             "\"{}\": {words}; write it such as {}",
                             cell.chars().take(20).collect::<String>().escape_debug(),
@@ -123,7 +123,7 @@ pub fn read(text: &str, rows: &Rows, units: Units) -> Result<Table, BadTable> {
         if let Some(wanted) = missing {
             return Err(BadTable {
                 line,
-                column: Some(wanted.key.to_owned()),
+                column: Some(wanted.key.as_str().to_owned()),
                 words: "the cell is empty: fill it in, or leave the line out".to_owned(),
             });
         }
@@ -162,7 +162,7 @@ fn columns(
     let mut passed_over = Vec::new();
     for name in head {
         let (key, unit) = named(name, rows);
-        let at = rows.columns.iter().position(|wanted| wanted.key == key);
+        let at = rows.columns.iter().position(|wanted| wanted.key.as_str() == key);
         if let Some(at) = at {
             if found.iter().flatten().any(|before| before.at == at) {
                 return Err(bad(format!("the column {key} stands here twice: keep one")));
@@ -188,10 +188,10 @@ fn columns(
             wanted.need == super::Need::Must
                 && !found.iter().flatten().any(|column| column.at == *at)
         })
-        .map(|(_, wanted)| wanted.key)
+        .map(|(_, wanted)| wanted.key.as_str())
         .collect();
     if !missing.is_empty() {
-        let all: Vec<&str> = rows.columns.iter().map(|wanted| wanted.key).collect();
+        let all: Vec<&str> = rows.columns.iter().map(|wanted| wanted.key.as_str()).collect();
         return Err(bad(format!(
             "the first line must name the columns; missing: {}. Known: {}",
             missing.join(", "),
@@ -209,11 +209,11 @@ fn named(name: &str, rows: &Rows) -> (String, Option<String>) {
         .map(|(key, unit)| (key.trim(), unit.trim_end_matches([']', ')']).trim()));
     let split = split.or_else(|| {
         // offset_mm, unless the whole is a key itself.
-        let known = rows.columns.iter().any(|wanted| wanted.key == name);
+        let known = rows.columns.iter().any(|wanted| wanted.key.as_str() == name);
         if known { None } else { name.rsplit_once('_') }
     });
     match split {
-        Some((key, unit)) if rows.columns.iter().any(|wanted| wanted.key == key) => {
+        Some((key, unit)) if rows.columns.iter().any(|wanted| wanted.key.as_str() == key) => {
             (key.to_owned(), (!unit.is_empty()).then(|| unit.to_owned()))
         }
         _ => (name, None),
@@ -288,26 +288,36 @@ mod tests {
 
     const COLUMNS: &[Wanted] = &[
         Wanted {
-            key: "station",
+            key: super::super::ReadingKey::new("station"),
             ask: "",
             takes: Takes::Positive(Kind::Distance),
             from: None,
             need: Need::Must,
         },
         Wanted {
-            key: "offset",
+            key: super::super::ReadingKey::new("offset"),
             ask: "",
             takes: Takes::Signed(Kind::Length),
             from: None,
             need: Need::Must,
         },
-        Wanted { key: "mark", ask: "", takes: Takes::Label, from: None, need: Need::May("none") },
+        Wanted {
+            key: super::super::ReadingKey::new("mark"),
+            ask: "",
+            takes: Takes::Label,
+            from: None,
+            need: Need::May("none"),
+        },
     ];
     const ROWS: Rows = Rows { one: "station", least: 2, columns: COLUMNS };
 
     fn offsets(text: &str) -> Vec<f64> {
         let table = read(text, &ROWS, Units::Metric).unwrap();
-        table.rows.iter().map(|row| row.si("offset").unwrap()).collect()
+        table
+            .rows
+            .iter()
+            .map(|row| row.si(super::super::ReadingKey::new("offset")).unwrap())
+            .collect()
     }
 
     fn refused(text: &str) -> String {
@@ -369,14 +379,14 @@ mod tests {
             least: 1,
             columns: &[
                 Wanted {
-                    key: "heat",
+                    key: super::super::ReadingKey::new("heat"),
                     ask: "",
                     takes: Takes::Signed(Kind::Temperature),
                     from: None,
                     need: Need::Must,
                 },
                 Wanted {
-                    key: "offset",
+                    key: super::super::ReadingKey::new("offset"),
                     ask: "",
                     takes: Takes::Signed(Kind::Length),
                     from: None,
@@ -389,8 +399,10 @@ mod tests {
         for (row, (heat_k, offset_m)) in
             rows.iter().zip([(273.15, 0.0254), (318.15, -0.0508), (280.372_222_222_222_2, 0.003)])
         {
-            assert!((row.si("heat").unwrap() - heat_k).abs() < 1e-9);
-            assert!((row.si("offset").unwrap() - offset_m).abs() < 1e-12);
+            assert!((row.si(super::super::ReadingKey::new("heat")).unwrap() - heat_k).abs() < 1e-9);
+            assert!(
+                (row.si(super::super::ReadingKey::new("offset")).unwrap() - offset_m).abs() < 1e-12
+            );
         }
         assert_eq!(rows.len(), 3);
     }

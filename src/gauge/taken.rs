@@ -1,9 +1,11 @@
 //! Readings taken for numbers: each one there, finite and of a sensible size, or what is amiss with it.
 
+use super::key;
 pub(super) use super::known::length;
 use super::readings::Keyed;
 use super::{Amiss, Kind, Limit, Need, Takes, Wanted};
 use crate::conveyor::quantity::Quantity;
+use crate::gauge::ReadingKey;
 use crate::say;
 
 /// No reading of a conveyor is larger, in SI.
@@ -13,7 +15,7 @@ const SMALLEST_M: f64 = 0.001;
 
 /// How exactly tape, rule and string were read; every way with lengths may ask for it.
 pub(super) const ERROR: Wanted = Wanted {
-    key: "error",
+    key: key::ERROR,
     ask: "How far may one reading be off",
     takes: Takes::NotNegative(Kind::Length),
     from: None,
@@ -22,7 +24,7 @@ pub(super) const ERROR: Wanted = Wanted {
 /// What is taken for it when it is not given.
 const USUAL_ERROR_M: f64 = 0.001;
 
-fn amiss(row: Option<usize>, key: &'static str, words: super::Words) -> Amiss {
+fn amiss(row: Option<usize>, key: ReadingKey, words: super::Words) -> Amiss {
     Amiss { row, key: Some(key), words }
 }
 
@@ -30,7 +32,7 @@ fn amiss(row: Option<usize>, key: &'static str, words: super::Words) -> Amiss {
 pub(super) fn may(
     from: &impl Keyed,
     row: Option<usize>,
-    key: &'static str,
+    key: ReadingKey,
 ) -> Result<Option<f64>, Amiss> {
     match from.si(key) {
         Some(size) if size.is_finite() && size.abs() <= LARGEST => Ok(Some(size)),
@@ -40,12 +42,12 @@ pub(super) fn may(
 }
 
 /// A number that must be there, in SI.
-pub(super) fn must(from: &impl Keyed, row: Option<usize>, key: &'static str) -> Result<f64, Amiss> {
+pub(super) fn must(from: &impl Keyed, row: Option<usize>, key: ReadingKey) -> Result<f64, Amiss> {
     may(from, row, key)?.ok_or_else(|| amiss(row, key, say!("this reading is missing")))
 }
 
 /// A length that must be there and be more than nothing, in m.
-pub(super) fn long(from: &impl Keyed, row: Option<usize>, key: &'static str) -> Result<f64, Amiss> {
+pub(super) fn long(from: &impl Keyed, row: Option<usize>, key: ReadingKey) -> Result<f64, Amiss> {
     checked_long(row, key, must(from, row, key)?)
 }
 
@@ -53,12 +55,12 @@ pub(super) fn long(from: &impl Keyed, row: Option<usize>, key: &'static str) -> 
 pub(super) fn may_long(
     from: &impl Keyed,
     row: Option<usize>,
-    key: &'static str,
+    key: ReadingKey,
 ) -> Result<Option<f64>, Amiss> {
     may(from, row, key)?.map(|length_m| checked_long(row, key, length_m)).transpose()
 }
 
-fn checked_long(row: Option<usize>, key: &'static str, length_m: f64) -> Result<f64, Amiss> {
+fn checked_long(row: Option<usize>, key: ReadingKey, length_m: f64) -> Result<f64, Amiss> {
     if length_m >= SMALLEST_M {
         Ok(length_m)
     } else {
@@ -74,9 +76,9 @@ pub(super) fn error_m(from: &impl Keyed) -> Result<f64, Amiss> {
 
 /// How far one reading may be off, in m, with what is taken for it when it is not given.
 pub(super) fn error_or(from: &impl Keyed, usual_m: f64) -> Result<f64, Amiss> {
-    let error_m = may(from, None, "error")?.unwrap_or(usual_m);
+    let error_m = may(from, None, key::ERROR)?.unwrap_or(usual_m);
     if error_m < 0.0 {
-        return Err(amiss(None, "error", say!("it cannot be less than nothing")));
+        return Err(amiss(None, key::ERROR, say!("it cannot be less than nothing")));
     }
     Ok(error_m)
 }
@@ -85,7 +87,7 @@ pub(super) fn error_or(from: &impl Keyed, usual_m: f64) -> Result<f64, Amiss> {
 pub(super) fn word(
     from: &impl Keyed,
     row: Option<usize>,
-    key: &'static str,
+    key: ReadingKey,
 ) -> Result<&'static str, Amiss> {
     from.choice(key).ok_or_else(|| amiss(row, key, say!("this reading is missing")))
 }

@@ -3,7 +3,7 @@
 use super::chance;
 use super::letters::capital;
 use super::words::Known;
-use crate::gauge::Given;
+use crate::gauge::{Given, ReadingKey};
 use crate::rulebook::model::Book;
 use crate::trade::Units;
 use crate::visit::event::{CauseFound, CheckShown, Ended, Event, How, NotedPlace, Ran, Stamped};
@@ -215,11 +215,11 @@ fn measured_words(measured: &Measured, units: Units) -> String {
     let Some((_, _, readings)) = measured.readings() else {
         return words;
     };
-    let given = |(key, given): (&str, &Given)| match given {
-        Given::Quantity(size) => format!("{key} {}", size.words(units)),
-        given => format!("{key} {}", given.written()),
+    let given = |(key, given): (ReadingKey, &Given)| match given {
+        Given::Quantity(size) => format!("{} {}", key.as_str(), size.words(units)),
+        given => format!("{} {}", key.as_str(), given.written()),
     };
-    let single: Vec<String> = readings.single.iter().map(|(key, g)| given((key, g))).collect();
+    let single: Vec<String> = readings.single.iter().map(|(key, g)| given((*key, g))).collect();
     if !single.is_empty() {
         words.push_str(&format!(": {}", single.join(", ")));
     }
@@ -258,8 +258,8 @@ mod tests {
         let must = way.wanted.iter().filter(|wanted| wanted.need == Need::Must);
         let single: BTreeMap<String, String> = must
             .map(|wanted| match wanted.takes {
-                Takes::Choice(words) => (wanted.key.to_owned(), words[0].0.to_owned()),
-                _ => (wanted.key.to_owned(), "25.4 mm".to_owned()),
+                Takes::Choice(words) => (wanted.key.as_str().to_owned(), words[0].0.to_owned()),
+                _ => (wanted.key.as_str().to_owned(), "25.4 mm".to_owned()),
             })
             .collect();
         let (gauge, way) = ("takeup".to_owned(), "thread".to_owned());

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::gauge::given::Gathered;
-use crate::gauge::{self, Gauge, Given, Outcome, Readings, Row, Wanted, Way};
+use crate::gauge::{self, Gauge, Given, Outcome, ReadingKey, Readings, Row, Wanted, Way};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::trade::Units;
@@ -31,11 +31,12 @@ pub struct Measured {
 impl Measured {
     /// Readings of a gauge, with the answers they gave.
     pub fn new(gauge: &Gauge, readings: &Readings, answers: Vec<(String, Option<String>)>) -> Self {
-        let written = |(key, given): (&'static str, &Given)| (key.to_owned(), given.written());
+        let written =
+            |(key, given): (ReadingKey, &Given)| (key.as_str().to_owned(), given.written());
         Self {
             gauge: gauge.id.to_owned(),
             way: readings.way.to_owned(),
-            single: readings.single.iter().map(|(key, given)| written((key, given))).collect(),
+            single: readings.single.iter().map(|(key, given)| written((*key, given))).collect(),
             rows: readings.rows.iter().map(|row| row.iter().map(written).collect()).collect(),
             answers,
         }
@@ -49,7 +50,7 @@ impl Measured {
             texts
                 .iter()
                 .map(|(key, text)| {
-                    let wanted = wanted.iter().find(|wanted| wanted.key == key)?;
+                    let wanted = wanted.iter().find(|wanted| wanted.key.as_str() == key)?;
                     let given = wanted.takes.read(text, Units::Metric).ok()?;
                     Some((wanted.key, given))
                 })

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use straybelt::drill::{Done, Drill, Move, Refused, World};
+use straybelt::gauge::catalogue::reading_named;
 use straybelt::gauge::{self, Gauge, Keyed, Outcome, Readings, Setting, Verdict};
 use straybelt::trade::MachineState;
 use straybelt::trade::Side;
@@ -281,8 +282,13 @@ fn a_screw_turned_too_far_out_loads_and_warms_its_own_side() {
     for sides in SIDES {
         let side = sides.0.to_lowercase();
         let load = find("side-load", uneven, sides, 3);
-        assert_eq!(load.readings.side("side").map(Side::id), Some(side.as_str()));
-        assert!((load.readings.si("moved").unwrap() - 0.020).abs() <= 0.000_5);
+        assert_eq!(
+            load.readings.side(reading_named("side").unwrap()).map(Side::id),
+            Some(side.as_str())
+        );
+        assert!(
+            (load.readings.si(reading_named("moved").unwrap()).unwrap() - 0.020).abs() <= 0.000_5
+        );
     }
     let both = find("heat", "Pull(times: 4.5)", SIDES[0], 3);
     assert_eq!(both.answers["bearing-heat"].as_deref(), Some("both-hot"));

@@ -35,10 +35,10 @@ fn names_are_plain_and_stand_once() {
         let mut keys = BTreeSet::new();
         for wanted in way.wanted.iter().chain(columns) {
             assert!(
-                plain(wanted.key, '_') && keys.insert(wanted.key),
+                plain(wanted.key.as_str(), '_') && keys.insert(wanted.key),
                 "{gauge} {}: {}",
                 way.id,
-                wanted.key
+                wanted.key.as_str()
             );
         }
         assert!(!way.how.is_empty(), "{gauge} {}", way.id);

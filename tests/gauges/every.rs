@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 use straybelt::conveyor::quantity::Quantity;
 use straybelt::gauge::{
-    ALL, Gauge, Given, Keyed, Outcome, Plot, Readings, Row, Setting, Takes, Wanted, Way,
+    ALL, Gauge, Given, Keyed, Outcome, Plot, ReadingKey, Readings, Row, Setting, Takes, Wanted, Way,
 };
 use straybelt::trade::Side;
 
@@ -48,7 +48,7 @@ fn given(takes: Takes) -> BoxedStrategy<Given> {
 
 fn keyed<C>(wanted: &'static [Wanted]) -> BoxedStrategy<C>
 where
-    C: FromIterator<(&'static str, Given)> + std::fmt::Debug + 'static,
+    C: FromIterator<(ReadingKey, Given)> + std::fmt::Debug + 'static,
 {
     wanted
         .iter()

@@ -7,7 +7,7 @@ use straybelt::gauge::sag::GAUGE;
 use straybelt::gauge::sag::model::{Hang, Pull};
 use straybelt::gauge::{Given, Outcome, Piece, Row, Setting, Verdict};
 
-use crate::support::{any_size, figure, known, near, readings, says, si, tells, work};
+use crate::support::{self, any_size, figure, known, near, readings, says, si, tells, work};
 
 fn sentence(outcome: &Outcome, text: &str) -> bool {
     says(std::slice::from_ref(&outcome.says), text)
@@ -228,7 +228,7 @@ fn the_rating_of_the_belt_is_a_limit() {
 fn impossible_readings_are_refused_with_their_row() {
     let refused = |single: &[(&str, &str)], rows: &[&[&str]]| {
         let amiss = work(&GAUGE, "return", single, rows).unwrap_err();
-        (amiss.row, amiss.key)
+        (amiss.row, amiss.key.map(|key| key.as_str()))
     };
     let spacing = ("spacing", "3 m");
     assert_eq!(refused(&[spacing], &[&["", "40"], &["", "900"]]), (Some(1), Some("sag")));
@@ -281,11 +281,11 @@ proptest! {
             ("rated_tension", Kind::Modulus), ("centres", Kind::Distance), ("error", Kind::Length), ("carry_pitch", Kind::Length),
         ];
         for ((key, kind), size) in keys.into_iter().zip(sizes) {
-            given.single.insert(key, Given::Quantity(Quantity::of(kind, size)));
+            given.single.insert(support::key(key), Given::Quantity(Quantity::of(kind, size)));
         }
         given.rows = sags
             .iter()
-            .map(|sag| Row::from_iter([("sag", Given::Quantity(Quantity::of(Kind::Length, *sag)))]))
+            .map(|sag| Row::from_iter([(support::key("sag"), Given::Quantity(Quantity::of(Kind::Length, *sag)))]))
             .collect();
         if let Ok(outcome) = (GAUGE.work)(&given, &Setting::default()) {
             prop_assert!(outcome.figures.iter().all(|figure| figure.size.si().is_finite()));

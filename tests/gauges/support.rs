@@ -4,7 +4,8 @@ use proptest::prelude::*;
 use straybelt::conveyor::facts::{FactKey, Facts};
 use straybelt::conveyor::quantity;
 use straybelt::gauge::{
-    Amiss, Figure, Gauge, Given, Outcome, Piece, Readings, Setting, Takes, Wanted, Words,
+    Amiss, Figure, Gauge, Given, Outcome, Piece, ReadingKey, Readings, Setting, Takes, Wanted,
+    Words,
 };
 use straybelt::trade::{Side, Units};
 
@@ -29,7 +30,7 @@ pub fn given(wanted: &Wanted, text: &str) -> Given {
     }
 }
 
-fn keyed<C: FromIterator<(&'static str, Given)>>(
+fn keyed<C: FromIterator<(ReadingKey, Given)>>(
     wanted: &'static [Wanted],
     pairs: &[(&str, &str)],
 ) -> C {
@@ -38,7 +39,7 @@ fn keyed<C: FromIterator<(&'static str, Given)>>(
         .map(|(key, text)| {
             let wanted = wanted
                 .iter()
-                .find(|wanted| wanted.key == *key)
+                .find(|wanted| wanted.key.as_str() == *key)
                 .unwrap_or_else(|| panic!("no {key}"));
             (wanted.key, given(wanted, text))
         })
@@ -59,7 +60,7 @@ pub fn readings(gauge: &Gauge, way: &str, single: &[(&str, &str)], rows: &[&[&st
                     .iter()
                     .zip(*cells)
                     .filter(|(_, cell)| !cell.is_empty())
-                    .map(|(column, cell)| (column.key, *cell))
+                    .map(|(column, cell)| (column.key.as_str(), *cell))
                     .collect();
                 keyed(columns, &pairs)
             })
@@ -125,4 +126,9 @@ pub fn text(words: &Words) -> String {
 /// Whether one of the sentences holds this text.
 pub fn says(words: &[Words], part: &str) -> bool {
     words.iter().any(|words| text(words).contains(part))
+}
+
+/// The reading of that name.
+pub fn key(name: &str) -> ReadingKey {
+    straybelt::gauge::catalogue::reading_named(name).unwrap()
 }

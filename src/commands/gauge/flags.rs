@@ -47,7 +47,7 @@ fn refuse(
         .wanted
         .iter()
         .filter(|wanted| wanted.need == Need::Must)
-        .map(|wanted| format!("--{}", flag(wanted.key)))
+        .map(|wanted| format!("--{}", flag(wanted.key.as_str())))
         .collect();
     if !must.is_empty() {
         writeln!(streams.err, "help: needed: {}", must.join(" "))?;
@@ -62,7 +62,7 @@ fn gathered(call: &GaugeCall, bench: &Bench) -> Result<Had, String> {
     let way = way(call)?;
     let mut gathered = Gathered::default();
     for (key, typed) in &call.readings {
-        let wanted = way.wanted.iter().find(|wanted| wanted.key == *key).ok_or_else(|| {
+        let wanted = way.wanted.iter().find(|wanted| wanted.key.as_str() == *key).ok_or_else(|| {
             format!(
                 "--{} is not read when measured by {}; leave it out, or name another way with --by",
                 flag(key),
@@ -103,8 +103,10 @@ fn way(call: &GaugeCall) -> Result<&'static Way, String> {
             .ok_or_else(|| format!("there is no way {named} to measure this"));
     }
     let reads = |way: &&Way| {
-        let all =
-            call.readings.iter().all(|(key, _)| way.wanted.iter().any(|wanted| wanted.key == *key));
+        let all = call
+            .readings
+            .iter()
+            .all(|(key, _)| way.wanted.iter().any(|wanted| wanted.key.as_str() == *key));
         all && (call.csv.is_none() || way.rows.is_some())
     };
     let fitting: Vec<&'static Way> = call.gauge.ways.iter().filter(reads).collect();

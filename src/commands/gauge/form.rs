@@ -112,7 +112,7 @@ fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered>
         }
         if let Takes::Choice(words) = wanted.takes
             && let Some(said) =
-                FactKey::named(wanted.key).and_then(|key| bench.setting.facts.get(key))
+                FactKey::named(wanted.key.as_str()).and_then(|key| bench.setting.facts.get(key))
             && let Some((word, _)) = words.iter().find(|(word, _)| *word == said.value())
         {
             known.push(format!("{} {word}", bench.sides.fill(wanted.ask)));
@@ -133,7 +133,7 @@ fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered>
     };
     let order = must_first(Need::Must).chain(must_first(Need::May("")));
     for wanted in order {
-        if gathered.single.contains_key(wanted.key) {
+        if gathered.single.contains_key(&wanted.key) {
             continue;
         }
         if let Some(given) = one(form, bench, wanted, "", blank(wanted.need))? {

@@ -5,6 +5,7 @@ use super::hand::{FINE, HEAP, TAPE};
 use super::sheet::{Cell, Sheet};
 use crate::gauge::transition::table::{self, Height, Used};
 use crate::gauge::{Gauge, tension};
+use crate::gauge::{load, sag, splice, transition};
 use crate::mechanics::Fault;
 use crate::trade::Carcass;
 
@@ -38,21 +39,21 @@ impl Site<'_> {
         let ahead_left_m = self.hand.reads(FINE, half_width_m * slope);
         let ahead_right_m = self.hand.reads(FINE, -half_width_m * slope);
         let mut sheet = Sheet::of(gauge, "marks")?
-            .size("joint", joint_m)
-            .size("ahead_left", ahead_left_m)
-            .size("ahead_right", ahead_right_m)
-            .size("error", FINE.off)
-            .known("belt_length", self.line.belt_m())
-            .known("speed", self.line.speed_m_s);
+            .size(splice::key::JOINT, joint_m)
+            .size(splice::key::AHEAD_LEFT, ahead_left_m)
+            .size(splice::key::AHEAD_RIGHT, ahead_right_m)
+            .size(splice::key::ERROR, FINE.off)
+            .known(splice::key::BELT_LENGTH, self.line.belt_m())
+            .known(splice::key::SPEED, self.line.speed_m_s);
         for mark in 0..2 * MARKS {
             let along_m = f64::from(mark) * MARK_M;
             // Zero at both ends of the string; largest, on the side away from the kink, at the joint.
             let to_end_m = joint_m - (along_m - joint_m).abs();
             let left_m = -slope * to_end_m;
             sheet.row([
-                ("along", Cell::Size(along_m)),
-                ("left", Cell::Size(self.hand.reads(FINE, half_width_m + left_m))),
-                ("right", Cell::Size(self.hand.reads(FINE, half_width_m - left_m))),
+                (splice::key::ALONG, Cell::Size(along_m)),
+                (splice::key::LEFT, Cell::Size(self.hand.reads(FINE, half_width_m + left_m))),
+                (splice::key::RIGHT, Cell::Size(self.hand.reads(FINE, half_width_m - left_m))),
             ]);
         }
         Some(sheet)
@@ -68,15 +69,18 @@ impl Site<'_> {
         let (_, pull_n) = self.stand.belt.pull_n();
         let share = tension::sag_share(line.belt.mass_kg_per_m, spacing_m, pull_n);
         let mut sheet = Sheet::of(gauge, "return")?
-            .size("spacing", spacing_m)
-            .size("error", TAPE.off)
-            .known("mass", line.belt.mass_kg_per_m)
-            .known("full_load", line.load.mass_kg_per_m)
-            .known("width", line.belt.width_m)
-            .known("centres", line.centres_m);
+            .size(sag::key::SPACING, spacing_m)
+            .size(sag::key::ERROR, TAPE.off)
+            .known(sag::key::MASS, line.belt.mass_kg_per_m)
+            .known(sag::key::FULL_LOAD, line.load.mass_kg_per_m)
+            .known(sag::key::WIDTH, line.belt.width_m)
+            .known(sag::key::CENTRES, line.centres_m);
         for span in 1..=SPANS {
             let sag_m = self.hand.reads(TAPE, share * spacing_m);
-            sheet.row([("place", Cell::Name(span.to_string())), ("sag", Cell::Size(sag_m))]);
+            sheet.row([
+                (sag::key::PLACE, Cell::Name(span.to_string())),
+                (sag::key::SAG, Cell::Size(sag_m)),
+            ]);
         }
         Some(sheet)
     }
@@ -100,12 +104,12 @@ impl Site<'_> {
         let bare_right_m = self.hand.reads(HEAP, bare_m + left_m);
         Some(
             Sheet::of(gauge, "edges")?
-                .size("bare_left", bare_left_m)
-                .size("bare_right", bare_right_m)
-                .size("error", HEAP.off)
-                .known("width", width_m)
-                .known("belt_mass", line.belt.mass_kg_per_m)
-                .known("load_mass", line.load.mass_kg_per_m),
+                .size(load::key::BARE_LEFT, bare_left_m)
+                .size(load::key::BARE_RIGHT, bare_right_m)
+                .size(load::key::ERROR, HEAP.off)
+                .known(load::key::WIDTH, width_m)
+                .known(load::key::BELT_MASS, line.belt.mass_kg_per_m)
+                .known(load::key::LOAD_MASS, line.load.mass_kg_per_m),
         )
     }
 
@@ -128,12 +132,12 @@ impl Site<'_> {
         let distance_m = self.hand.reads(TAPE, times * widths * line.belt.width_m);
         Some(
             Sheet::of(gauge, "tape")?
-                .size("distance", distance_m)
-                .word("height", "half-trough")
-                .word("pull_used", "middle")
-                .word("carcass", carcass.word())
-                .known("width", line.belt.width_m)
-                .known("trough_angle", angle_rad),
+                .size(transition::key::DISTANCE, distance_m)
+                .word(transition::key::HEIGHT, "half-trough")
+                .word(transition::key::PULL_USED, "middle")
+                .word(transition::key::CARCASS, carcass.word())
+                .known(transition::key::WIDTH, line.belt.width_m)
+                .known(transition::key::TROUGH_ANGLE, angle_rad),
         )
     }
 

@@ -4,6 +4,7 @@ use super::Site;
 use super::hand::{CALIPERS, FINE, INFRARED, RULE};
 use super::sheet::{Cell, Sheet};
 use crate::gauge::Gauge;
+use crate::gauge::{crown, heat, side_load, square, takeup};
 use crate::mechanics::Fault;
 use crate::trade::End;
 use crate::trade::{Carcass, Side, TakeUp};
@@ -53,13 +54,13 @@ impl Site<'_> {
         let right_m = self.hand.reads(FINE, TO_LINE_M + 0.5 * nearer_m);
         Some(
             Sheet::of(gauge, "pulley")?
-                .word("pulley", end.name())
-                .word("to", "line")
-                .size("left", left_m)
-                .size("right", right_m)
-                .size("across", across_m)
-                .size("bearings", across_m)
-                .size("error", FINE.off),
+                .word(square::key::PULLEY, end.name())
+                .word(square::key::TO, "line")
+                .size(square::key::LEFT, left_m)
+                .size(square::key::RIGHT, right_m)
+                .size(square::key::ACROSS, across_m)
+                .size(square::key::BEARINGS, across_m)
+                .size(square::key::ERROR, FINE.off),
         )
     }
 
@@ -82,15 +83,18 @@ impl Site<'_> {
             _ => 0.0,
         });
         let mut sheet = Sheet::of(gauge, "diameters")?
-            .word("pulley", end.name())
-            .size("face", pulley.face_m)
-            .size("drawn", drawn_m);
+            .word(crown::key::PULLEY, end.name())
+            .size(crown::key::FACE, pulley.face_m)
+            .size(crown::key::DRAWN, drawn_m);
         for place in PLACES {
             // A crown as an arc; a cone whose radius differs by so much from end to end.
             let diameter_m = 2.0 * pulley.radius_m - crown_m * place * place - thicker_m * place;
             let diameter_m = self.hand.reads(CALIPERS, diameter_m);
             let place_m = (0.5 * pulley.face_m * (1.0 + place) * 1000.0).round() / 1000.0;
-            sheet.row([("place", Cell::Size(place_m)), ("diameter", Cell::Size(diameter_m))]);
+            sheet.row([
+                (crown::key::PLACE, Cell::Size(place_m)),
+                (crown::key::DIAMETER, Cell::Size(diameter_m)),
+            ]);
         }
         Some(sheet)
     }
@@ -115,12 +119,12 @@ impl Site<'_> {
         let (left_m, right_m) = (self.hand.reads(RULE, left_m), self.hand.reads(RULE, right_m));
         Some(
             Sheet::of(gauge, "shaft")?
-                .word("marks", "inward")
-                .size("left", left_m)
-                .size("right", right_m)
-                .known("bearing_centres", self.line.take_up.bearing_centres_m)
-                .known("centres", self.line.centres_m)
-                .known("width", self.line.belt.width_m),
+                .word(takeup::key::MARKS, "inward")
+                .size(takeup::key::LEFT, left_m)
+                .size(takeup::key::RIGHT, right_m)
+                .known(takeup::key::BEARING_CENTRES, self.line.take_up.bearing_centres_m)
+                .known(takeup::key::CENTRES, self.line.centres_m)
+                .known(takeup::key::WIDTH, self.line.belt.width_m),
         )
     }
 
@@ -137,14 +141,14 @@ impl Site<'_> {
         Some(
             Sheet::of(gauge, "screw")?
                 // A screw that has moved by nothing has moved to neither side.
-                .side("side", Side::of_sign(out_m).unwrap_or(Side::Left))
-                .size("moved", moved_m)
-                .size("error", RULE.off)
-                .known("load", 0.5 * (line.carry.tension_n + line.ret.tension_n))
-                .known("width", line.belt.width_m)
-                .known("bearing_centres", line.take_up.bearing_centres_m)
-                .known("centres", line.centres_m)
-                .known("modulus", line.belt.modulus_n_per_m),
+                .side(side_load::key::SIDE, Side::of_sign(out_m).unwrap_or(Side::Left))
+                .size(side_load::key::MOVED, moved_m)
+                .size(side_load::key::ERROR, RULE.off)
+                .known(side_load::key::LOAD, 0.5 * (line.carry.tension_n + line.ret.tension_n))
+                .known(side_load::key::WIDTH, line.belt.width_m)
+                .known(side_load::key::BEARING_CENTRES, line.take_up.bearing_centres_m)
+                .known(side_load::key::CENTRES, line.centres_m)
+                .known(side_load::key::MODULUS, line.belt.modulus_n_per_m),
         )
     }
 
@@ -160,10 +164,10 @@ impl Site<'_> {
         let air_k = self.hand.reads(INFRARED, AIR_C) + ZERO_C_K;
         Some(
             Sheet::of(gauge, "infrared")?
-                .size("left", left_k)
-                .size("right", right_k)
-                .size("ambient", air_k)
-                .size("error", INFRARED.off),
+                .size(heat::key::LEFT, left_k)
+                .size(heat::key::RIGHT, right_k)
+                .size(heat::key::AMBIENT, air_k)
+                .size(heat::key::ERROR, INFRARED.off),
         )
     }
 }

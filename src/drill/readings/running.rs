@@ -4,6 +4,7 @@ use super::hand::{EYE, WATCH};
 use super::sheet::{Cell, Sheet};
 use super::{STRANDS, Site};
 use crate::gauge::Gauge;
+use crate::gauge::{spread, trace};
 use crate::mechanics::mean_and_swing;
 use crate::trade::Strand;
 
@@ -56,14 +57,14 @@ impl<'w> Site<'w> {
             strands.into_iter().reduce(|a, b| if furthest(&b) > furthest(&a) { b } else { a })?;
         let station = largest(rows.iter().map(|(_, row)| peak_m(row)));
         let mark = odd_mark(&rows);
-        let mut sheet = Sheet::of(gauge, "edges")?.size("error", EYE.off);
+        let mut sheet = Sheet::of(gauge, "edges")?.size(spread::key::ERROR, EYE.off);
         for (name, row) in sample(&rows, station, STATIONS) {
             let marks: Vec<(usize, f64)> = row.iter().copied().enumerate().collect();
             for (nth, off_m) in sample(&marks, mark, MARKS) {
                 sheet.row([
-                    ("station", Cell::Name(name.clone())),
-                    ("mark", Cell::Name((nth + 1).to_string())),
-                    ("offset", Cell::Size(self.hand.reads(EYE, *off_m))),
+                    (spread::key::STATION, Cell::Name(name.clone())),
+                    (spread::key::MARK, Cell::Name((nth + 1).to_string())),
+                    (spread::key::OFFSET, Cell::Size(self.hand.reads(EYE, *off_m))),
                 ]);
             }
         }
@@ -78,17 +79,17 @@ impl<'w> Site<'w> {
         let turn_s = self.line.belt_m() / self.line.speed_m_s;
         let between_s = turn_s / row.len() as f64;
         let mut sheet = Sheet::of(gauge, "edge")?
-            .size("turn", self.hand.reads(WATCH, turn_s))
-            .size("error", EYE.off)
-            .known("belt_length", self.line.belt_m())
-            .known("speed", self.line.speed_m_s);
+            .size(trace::key::TURN, self.hand.reads(WATCH, turn_s))
+            .size(trace::key::ERROR, EYE.off)
+            .known(trace::key::BELT_LENGTH, self.line.belt_m())
+            .known(trace::key::SPEED, self.line.speed_m_s);
         // The turn before the first reading and the one after the last bound the record: it spans them all.
         let readings = (0..TURNS).flat_map(|_| row.iter()).chain(row.first());
         for (nth, off_m) in readings.enumerate() {
             let time_s = (nth as f64 * between_s * FILM).round() / FILM;
             sheet.row([
-                ("time", Cell::Size(time_s)),
-                ("offset", Cell::Size(self.hand.reads(EYE, *off_m))),
+                (trace::key::TIME, Cell::Size(time_s)),
+                (trace::key::OFFSET, Cell::Size(self.hand.reads(EYE, *off_m))),
             ]);
         }
         Some(sheet)

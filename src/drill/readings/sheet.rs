@@ -3,7 +3,7 @@
 use crate::conveyor::Conveyor;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::given::Gathered;
-use crate::gauge::{Gauge, Given, Readings, Row, Takes, Wanted, Way};
+use crate::gauge::{Gauge, Given, ReadingKey, Readings, Row, Takes, Wanted, Way};
 use crate::trade::Side;
 
 /// Readings of one way of a gauge.
@@ -32,7 +32,7 @@ impl Sheet {
 
     /// With a size in SI, of the kind that the gauge asks for. What cannot be below nothing is nothing then; what makes
     /// no sense or is not asked for is left out.
-    pub(super) fn size(mut self, key: &str, si: f64) -> Self {
+    pub(super) fn size(mut self, key: ReadingKey, si: f64) -> Self {
         if let Some((wanted, given)) = read(self.way.wanted, key, si) {
             self.gathered.single.insert(wanted.key, given);
         }
@@ -40,13 +40,13 @@ impl Sheet {
     }
 
     /// With a size in SI that holds unless the conveyor's file has another.
-    pub(super) fn known(mut self, key: &str, si: f64) -> Self {
+    pub(super) fn known(mut self, key: ReadingKey, si: f64) -> Self {
         self.else_.extend(read(self.way.wanted, key, si));
         self
     }
 
     /// With one of the words on offer.
-    pub(super) fn word(mut self, key: &str, word: &'static str) -> Self {
+    pub(super) fn word(mut self, key: ReadingKey, word: &'static str) -> Self {
         if let Some(wanted) = find(self.way.wanted, key) {
             self.gathered.single.insert(wanted.key, Given::Choice(word));
         }
@@ -54,7 +54,7 @@ impl Sheet {
     }
 
     /// With a side.
-    pub(super) fn side(mut self, key: &str, side: Side) -> Self {
+    pub(super) fn side(mut self, key: ReadingKey, side: Side) -> Self {
         if let Some(wanted) = find(self.way.wanted, key) {
             self.gathered.single.insert(wanted.key, Given::Side(side));
         }
@@ -62,7 +62,7 @@ impl Sheet {
     }
 
     /// With one more row.
-    pub(super) fn row<const N: usize>(&mut self, cells: [(&str, Cell); N]) {
+    pub(super) fn row<const N: usize>(&mut self, cells: [(ReadingKey, Cell); N]) {
         let Some(rows) = &self.way.rows else { return };
         let mut row = Row::default();
         for (key, cell) in cells {
@@ -89,11 +89,11 @@ impl Sheet {
     }
 }
 
-fn find(wanted: &'static [Wanted], key: &str) -> Option<&'static Wanted> {
+fn find(wanted: &'static [Wanted], key: ReadingKey) -> Option<&'static Wanted> {
     wanted.iter().find(|wanted| wanted.key == key)
 }
 
-fn read(wanted: &'static [Wanted], key: &str, si: f64) -> Option<(&'static Wanted, Given)> {
+fn read(wanted: &'static [Wanted], key: ReadingKey, si: f64) -> Option<(&'static Wanted, Given)> {
     let wanted = find(wanted, key)?;
     let si = match wanted.takes {
         Takes::NotNegative(_) => si.max(0.0),

@@ -1,5 +1,6 @@
 //! Tape and string at frame and idlers.
 
+use crate::gauge::{frame, idlers};
 use crate::trade::{Side, Strand};
 use std::f64::consts::TAU;
 
@@ -39,18 +40,18 @@ impl Site<'_> {
             Strand::Return => "return",
         };
         let mut sheet = Sheet::of(gauge, way)?
-            .word("datum", "tail")
-            .size("across", across_m)
-            .known("width", self.line.belt.width_m)
-            .known("feet", across_m);
+            .word(idlers::key::DATUM, "tail")
+            .size(idlers::key::ACROSS, across_m)
+            .known(idlers::key::WIDTH, self.line.belt.width_m)
+            .known(idlers::key::FEET, across_m);
         for (nth, x_m, lead_m) in leads {
             let along_m = x_m - first_m + FIRST_M;
             let left_m = self.hand.reads(TAPE, along_m + 0.5 * lead_m);
             let right_m = self.hand.reads(TAPE, along_m - 0.5 * lead_m);
             sheet.row([
-                ("idler", Cell::Name((nth + 1).to_string())),
-                ("left", Cell::Size(left_m)),
-                ("right", Cell::Size(right_m)),
+                (idlers::key::IDLER, Cell::Name((nth + 1).to_string())),
+                (idlers::key::LEFT, Cell::Size(left_m)),
+                (idlers::key::RIGHT, Cell::Size(right_m)),
             ]);
         }
         Some(sheet)
@@ -70,12 +71,16 @@ impl Site<'_> {
             .stations(strand)
             .map(|(nth, x_m)| (nth, x_m, self.left_m(strand, nth, x_m)))
             .collect();
-        let mut sheet =
-            Sheet::of(gauge, "string")?.side("line", Side::Left).size("error", RULE.off);
+        let mut sheet = Sheet::of(gauge, "string")?
+            .side(frame::key::LINE, Side::Left)
+            .size(frame::key::ERROR, RULE.off);
         for (_, x_m, left_m) in self.stretch(strand, stands) {
             // What stands to the left is nearer to the string.
             let gap_m = self.hand.reads(RULE, SPACER_M - left_m);
-            sheet.row([("station", Cell::Size(x_m)), ("gap", Cell::Size(gap_m))]);
+            sheet.row([
+                (frame::key::STATION, Cell::Size(x_m)),
+                (frame::key::GAP, Cell::Size(gap_m)),
+            ]);
         }
         Some(sheet)
     }
@@ -86,14 +91,16 @@ impl Site<'_> {
             .stations(Strand::Carry)
             .map(|(nth, x_m)| (nth, x_m, feet_m * self.left_low_rad(x_m)))
             .collect();
-        let mut sheet = Sheet::of(gauge, "level")?.word("bigger", "lower").size("error", RULE.off);
+        let mut sheet = Sheet::of(gauge, "level")?
+            .word(frame::key::BIGGER, "lower")
+            .size(frame::key::ERROR, RULE.off);
         for (_, x_m, drop_m) in self.stretch(Strand::Carry, stands) {
             // Packing goes under the low end of the level; it lies bare on the other.
             let packing_m = self.hand.reads(RULE, drop_m);
             sheet.row([
-                ("station", Cell::Size(x_m)),
-                ("left", Cell::Size(packing_m.max(0.0))),
-                ("right", Cell::Size((-packing_m).max(0.0))),
+                (frame::key::STATION, Cell::Size(x_m)),
+                (frame::key::LEFT, Cell::Size(packing_m.max(0.0))),
+                (frame::key::RIGHT, Cell::Size((-packing_m).max(0.0))),
             ]);
         }
         Some(sheet)

@@ -1,10 +1,11 @@
 //! What is asked for, and how it is measured.
 
 use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
+use super::key;
 use crate::trade::MachineState;
 
 const PULLEY: Wanted = Wanted {
-    key: "pulley",
+    key: key::PULLEY,
     ask: "Which pulley",
     takes: Takes::Choice(&[
         ("tail", "the tail pulley"),
@@ -16,7 +17,7 @@ const PULLEY: Wanted = Wanted {
 };
 
 const FACE: Wanted = Wanted {
-    key: "face",
+    key: key::FACE,
     ask: "Length of this pulley's face",
     takes: Takes::Positive(Kind::Length),
     from: None,
@@ -24,7 +25,7 @@ const FACE: Wanted = Wanted {
 };
 
 const DRAWN: Wanted = Wanted {
-    key: "drawn",
+    key: key::DRAWN,
     ask: "Crown by the drawing, on the diameter (0 for a flat pulley)",
     takes: Takes::NotNegative(Kind::Length),
     from: None,
@@ -32,7 +33,7 @@ const DRAWN: Wanted = Wanted {
 };
 
 const PLACE: Column = Column {
-    key: "place",
+    key: key::PLACE,
     ask: "Place across the face, from its {left} edge",
     takes: Takes::NotNegative(Kind::Length),
     from: None,
@@ -64,7 +65,7 @@ pub(super) const WAYS: &[Way] = &[
             FACE,
             DRAWN,
             Wanted {
-                key: "error",
+                key: key::ERROR,
                 ask: "How far may one diameter be off",
                 takes: Takes::NotNegative(Kind::Length),
                 from: None,
@@ -77,7 +78,7 @@ pub(super) const WAYS: &[Way] = &[
             columns: &[
                 PLACE,
                 Column {
-                    key: "diameter",
+                    key: key::DIAMETER,
                     ask: "Diameter there",
                     takes: Takes::Positive(Kind::Length),
                     from: None,
@@ -110,7 +111,7 @@ pub(super) const WAYS: &[Way] = &[
             PULLEY,
             FACE,
             Wanted {
-                key: "diameter",
+                key: key::DIAMETER,
                 ask: "This pulley's diameter",
                 takes: Takes::Positive(Kind::Length),
                 from: None,
@@ -120,7 +121,7 @@ pub(super) const WAYS: &[Way] = &[
             },
             DRAWN,
             Wanted {
-                key: "parallel",
+                key: key::PARALLEL,
                 ask: "Was the straight-edge set parallel to the shaft",
                 takes: Takes::Choice(&[
                     ("no", "no, rocked to even gaps"),
@@ -130,7 +131,7 @@ pub(super) const WAYS: &[Way] = &[
                 need: Need::May("taken as no: which end is larger is not judged"),
             },
             Wanted {
-                key: "error",
+                key: key::ERROR,
                 ask: "How far may one gap be off",
                 takes: Takes::NotNegative(Kind::Length),
                 from: None,
@@ -143,7 +144,7 @@ pub(super) const WAYS: &[Way] = &[
             columns: &[
                 PLACE,
                 Column {
-                    key: "gap",
+                    key: key::GAP,
                     ask: "Gap there",
                     takes: Takes::NotNegative(Kind::Length),
                     from: None,

@@ -3,6 +3,7 @@
 //! The crown is counted on the diameter: the middle's less the mean of both ends'.
 
 mod asked;
+pub(crate) mod key;
 mod shape;
 mod told;
 
@@ -83,7 +84,7 @@ struct Should {
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let gaps = readings.way == "gaps";
-    let pulley = word(readings, None, "pulley")?;
+    let pulley = word(readings, None, key::PULLEY)?;
     let file = |path_tail, path_head| match pulley {
         "tail" => setting.dimension(path_tail),
         "head" => setting.dimension(path_head),
@@ -98,7 +99,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         ))
     })?;
     let mut notes = Vec::new();
-    let face_m = may_long(readings, None, "face")?
+    let face_m = may_long(readings, None, key::FACE)?
         .or_else(|| file("tail.face", "head.face"))
         .filter(|face| face.is_finite());
     if let (Some(face_m), Some((place_m, _))) = (face_m, face.0.last())
@@ -106,7 +107,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     {
         return Err(Amiss::at(
             face.0.len() - 1,
-            "place",
+            key::PLACE,
             say!(
                 "this place is beyond the face of ",
                 length(face_m),
@@ -124,14 +125,14 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         ));
     }
     let diameter_m = if gaps {
-        may_long(readings, None, "diameter")?.or_else(|| file("tail.diameter", "head.diameter"))
+        may_long(readings, None, key::DIAMETER)?.or_else(|| file("tail.diameter", "head.diameter"))
     } else {
         face.0.first().map(|(_, diameter)| *diameter)
     };
-    let drawn_m = may(readings, None, "drawn")?.or_else(|| file("tail.crown", "head.crown"));
+    let drawn_m = may(readings, None, key::DRAWN)?.or_else(|| file("tail.crown", "head.crown"));
     if drawn_m.is_some_and(|drawn_m| !(0.0..=0.05).contains(&drawn_m)) {
         return Err(Amiss::with(
-            "drawn",
+            key::DRAWN,
             say!("no pulley has that much crown: give how much larger the middle is in diameter"),
         ));
     }
@@ -171,7 +172,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     }
     let mut tells = vec![("face", face_word)];
     let mut verdict = face_verdict;
-    let parallel = !gaps || readings_yes(readings, "parallel");
+    let parallel = !gaps || readings_yes(readings, key::PARALLEL);
     let mut bigger = None;
     if parallel {
         let ends = Figure::of(
@@ -223,7 +224,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     Ok(Outcome { says, verdict, figures, tells, work, notes, plot: Some(plot) })
 }
 
-fn readings_yes(readings: &Readings, key: &str) -> bool {
+fn readings_yes(readings: &Readings, key: super::ReadingKey) -> bool {
     use super::readings::Keyed;
     readings.choice(key) == Some("yes")
 }
@@ -231,27 +232,27 @@ fn readings_yes(readings: &Readings, key: &str) -> bool {
 fn face(readings: &Readings, gaps: bool) -> Result<Face, Amiss> {
     let mut face: Vec<(f64, f64)> = Vec::new();
     for (row, reading) in readings.rows.iter().enumerate() {
-        let place_m = must(reading, Some(row), "place")?;
+        let place_m = must(reading, Some(row), key::PLACE)?;
         if !(0.0..=20.0).contains(&place_m) {
             return Err(Amiss::at(
                 row,
-                "place",
+                key::PLACE,
                 say!("no face is that long: measure from its ", Side::Left, " edge"),
             ));
         }
         if face.last().is_some_and(|(last, _)| place_m - last < 0.001) {
             return Err(Amiss::at(
                 row,
-                "place",
+                key::PLACE,
                 say!("places must run from the ", Side::Left, " edge on, none twice"),
             ));
         }
         let diameter_m = if gaps {
-            let gap_m = must(reading, Some(row), "gap")?;
+            let gap_m = must(reading, Some(row), key::GAP)?;
             if !(0.0..=0.1).contains(&gap_m) {
                 return Err(Amiss::at(
                     row,
-                    "gap",
+                    key::GAP,
                     say!(
                         "a gap under a straight-edge lies between 0 and ",
                         length(0.1),
@@ -261,13 +262,13 @@ fn face(readings: &Readings, gaps: bool) -> Result<Face, Amiss> {
             }
             -2.0 * gap_m
         } else {
-            let diameter_m = long(reading, Some(row), "diameter")?;
+            let diameter_m = long(reading, Some(row), key::DIAMETER)?;
             let odd =
                 face.first().is_some_and(|(_, first)| (diameter_m - first).abs() > 0.2 * first);
             if odd || diameter_m > 10.0 {
                 return Err(Amiss::at(
                     row,
-                    "diameter",
+                    key::DIAMETER,
                     say!("far from the first diameter, or no pulley at all: measure it again"),
                 ));
             }

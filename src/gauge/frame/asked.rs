@@ -2,10 +2,11 @@
 
 use super::super::taken::ERROR;
 use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
+use super::key;
 use crate::trade::MachineState;
 
 const STATION: Column = Column {
-    key: "station",
+    key: key::STATION,
     ask: "Station: distance from the tail",
     takes: Takes::Signed(Kind::Distance),
     from: None,
@@ -35,7 +36,7 @@ pub(super) const WAYS: &[Way] = &[
         ],
         wanted: &[
             Wanted {
-                key: "line",
+                key: key::LINE,
                 ask: "On which side of the beam or stands does the line run",
                 takes: Takes::Side,
                 from: None,
@@ -49,7 +50,7 @@ pub(super) const WAYS: &[Way] = &[
             columns: &[
                 STATION,
                 Column {
-                    key: "gap",
+                    key: key::GAP,
                     ask: "From the line to the beam or stand (minus if it lies across the line)",
                     takes: Takes::Signed(Kind::Length),
                     from: None,
@@ -78,7 +79,7 @@ pub(super) const WAYS: &[Way] = &[
         ],
         wanted: &[
             Wanted {
-                key: "bigger",
+                key: key::BIGGER,
                 ask: "What does a bigger reading mean",
                 takes: Takes::Choice(&[
                     ("lower", "the beam is lower: packing, or measured down from the light"),
@@ -95,14 +96,14 @@ pub(super) const WAYS: &[Way] = &[
             columns: &[
                 STATION,
                 Column {
-                    key: "left",
+                    key: key::LEFT,
                     ask: "Reading at the {left} beam",
                     takes: Takes::Signed(Kind::Length),
                     from: None,
                     need: Need::Must,
                 },
                 Column {
-                    key: "right",
+                    key: key::RIGHT,
                     ask: "Reading at the {right} beam",
                     takes: Takes::Signed(Kind::Length),
                     from: None,

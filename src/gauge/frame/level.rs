@@ -4,6 +4,7 @@ use super::super::fit::Line;
 use super::super::taken::{error_m, length, must, word};
 use super::super::{Amiss, Basis, Figure, Kind, Outcome, Plot, Readings, Setting, Verdict, Words};
 use super::FRAME_LEVEL;
+use super::key;
 use super::stations;
 use super::told::plot;
 use crate::say;
@@ -12,7 +13,7 @@ use crate::trade::Side;
 /// Works out the level way.
 pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let error_m = error_m(readings)?;
-    let sign = if word(readings, None, "bigger")? == "higher" { 1.0 } else { -1.0 };
+    let sign = if word(readings, None, key::BIGGER)? == "higher" { 1.0 } else { -1.0 };
     let limit = setting.limit(&FRAME_LEVEL);
     let two = 2.0_f64.sqrt() * error_m;
     let mut points = Vec::new();
@@ -22,11 +23,11 @@ pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, A
         };
         // How much the left beam is the higher one.
         let high_m =
-            sign * (must(reading, Some(row), "left")? - must(reading, Some(row), "right")?);
+            sign * (must(reading, Some(row), key::LEFT)? - must(reading, Some(row), key::RIGHT)?);
         if high_m.abs() > 2.0 {
             return Err(Amiss::at(
                 row,
-                "left",
+                key::LEFT,
                 say!("no frame tilts that much: read both sides again"),
             ));
         }

@@ -4,6 +4,7 @@
 //! and Sen's, which a few stands that are far off do not move, and the narrowest zone, which no other line can beat.
 
 mod asked;
+pub(crate) mod key;
 mod level;
 mod told;
 
@@ -90,9 +91,13 @@ fn stations(readings: &Readings) -> Result<Vec<(usize, f64)>, Amiss> {
     }
     let mut stations = Vec::with_capacity(readings.rows.len());
     for (row, reading) in readings.rows.iter().enumerate() {
-        let at_m = must(reading, Some(row), "station")?;
+        let at_m = must(reading, Some(row), key::STATION)?;
         if at_m.abs() > 1e5 {
-            return Err(Amiss::at(row, "station", say!("no conveyor is that long: read it again")));
+            return Err(Amiss::at(
+                row,
+                key::STATION,
+                say!("no conveyor is that long: read it again"),
+            ));
         }
         stations.push((row, at_m));
     }
@@ -106,14 +111,14 @@ fn stations(readings: &Readings) -> Result<Vec<(usize, f64)>, Amiss> {
             if (high - low).abs() < 0.001 {
                 return Err(Amiss::at(
                     row,
-                    "station",
+                    key::STATION,
                     say!("this station is given twice: keep one of its readings"),
                 ));
             }
             if high < low {
                 return Err(Amiss::at(
                     row,
-                    "station",
+                    key::STATION,
                     say!(
                         "stations must run one way along the conveyor: this one is out of order, or mistyped"
                     ),
@@ -169,20 +174,22 @@ fn alone(verdicts: &[Verdict]) -> Vec<Verdict> {
 
 fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let error_m = error_m(readings)?;
-    let sign = match readings.side("line") {
+    let sign = match readings.side(key::LINE) {
         Some(Side::Left) => -1.0,
         Some(Side::Right) => 1.0,
-        None => return Err(Amiss::with("line", say!("this reading is missing"))),
+        None => return Err(Amiss::with(key::LINE, say!("this reading is missing"))),
     };
     let stations = stations(readings)?;
     let mut points = Vec::with_capacity(stations.len());
     for (row, at_m) in &stations {
-        let gap_m =
-            readings.rows.get(*row).map_or(Ok(0.0), |reading| must(reading, Some(*row), "gap"))?;
+        let gap_m = readings
+            .rows
+            .get(*row)
+            .map_or(Ok(0.0), |reading| must(reading, Some(*row), key::GAP))?;
         if gap_m.abs() > 10.0 {
             return Err(Amiss::at(
                 *row,
-                "gap",
+                key::GAP,
                 say!("no frame is that far from its line: read it again"),
             ));
         }

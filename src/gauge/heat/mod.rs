@@ -1,6 +1,7 @@
 //! Heat: the bearings of both sides of one pulley, by infrared.
 
 mod bands;
+pub(crate) mod key;
 mod told;
 
 pub use bands::{Band, Dust};
@@ -63,33 +64,33 @@ const INFRARED: Way = Way {
 };
 
 const LEFT: Wanted = Wanted {
-    key: "left",
+    key: key::LEFT,
     ask: "Temperature of the {left} bearing",
     takes: Takes::Signed(Kind::Temperature),
     from: None,
     need: Need::Must,
 };
-const RIGHT: Wanted = Wanted { key: "right", ask: "Temperature of the {right} bearing", ..LEFT };
+const RIGHT: Wanted = Wanted { key: key::RIGHT, ask: "Temperature of the {right} bearing", ..LEFT };
 const AMBIENT: Wanted = Wanted {
-    key: "ambient",
+    key: key::AMBIENT,
     ask: "Temperature of the air",
     need: Need::May("rises over the air are left out"),
     ..LEFT
 };
 const LEFT_BEFORE: Wanted = Wanted {
-    key: "left_before",
+    key: key::LEFT_BEFORE,
     ask: "Last reading of the {left} bearing, under like load",
     need: Need::May("changes are left out"),
     ..LEFT
 };
 const RIGHT_BEFORE: Wanted = Wanted {
-    key: "right_before",
+    key: key::RIGHT_BEFORE,
     ask: "Last reading of the {right} bearing, under like load",
     ..LEFT_BEFORE
 };
 /// The key of a conveyor file's fact as well.
 const DUST: Wanted = Wanted {
-    key: "dust_burns",
+    key: key::DUST_BURNS,
     ask: "Does dust that burns lie here (coal, grain, wood, sulphur, sugar, rubber)?",
     takes: Takes::Choice(&[
         ("no", "No, none of these"),
@@ -99,14 +100,14 @@ const DUST: Wanted = Wanted {
     need: Need::May("from the conveyor's file, else taken as yes"),
 };
 const GREASED: Wanted = Wanted {
-    key: "greased",
+    key: key::GREASED,
     ask: "Were they greased within the last day?",
     takes: Takes::Choice(&[("no", "No"), ("yes", "Yes, one or both")]),
     from: None,
     need: Need::May("taken as no"),
 };
 const ERROR: Wanted = Wanted {
-    key: "error",
+    key: key::ERROR,
     ask: "How far off may one reading be?",
     takes: Takes::NotNegative(Kind::Rise),
     from: None,
@@ -277,11 +278,11 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             Some(true) => Dust::Burns,
             None => Dust::NotSaid,
         },
-        greased: readings.choice("greased") == Some("yes"),
+        greased: readings.choice(key::GREASED) == Some("yes"),
         error_k: known::or(readings, setting, &ERROR, 3.0)?,
     };
     let mut outcome = told::outcome(&pair, setting);
-    if readings.given("error").is_none() {
+    if readings.given(key::ERROR).is_none() {
         let error = Quantity::of(Kind::Rise, pair.error_k);
         outcome.notes.push(say!("One reading is taken to be off by up to ", error, "."));
     }

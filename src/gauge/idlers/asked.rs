@@ -2,11 +2,12 @@
 
 use super::super::taken::ERROR;
 use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
+use super::key;
 use crate::trade::MachineState;
 
 const WANTED: &[Wanted] = &[
     Wanted {
-        key: "datum",
+        key: key::DATUM,
         ask: "Where is the squared line or pulley that was measured from",
         takes: Takes::Choice(&[
             ("tail", "on the tail side of the idlers"),
@@ -16,21 +17,21 @@ const WANTED: &[Wanted] = &[
         need: Need::Must,
     },
     Wanted {
-        key: "across",
+        key: key::ACROSS,
         ask: "Length across between the two points measured on an idler",
         takes: Takes::Positive(Kind::Length),
         from: None,
         need: Need::Must,
     },
     Wanted {
-        key: "width",
+        key: key::WIDTH,
         ask: "Belt width",
         takes: Takes::Positive(Kind::Length),
         from: Some("belt.width"),
         need: Need::May("the limit is held against the points measured"),
     },
     Wanted {
-        key: "feet",
+        key: key::FEET,
         ask: "Length across between the bolts of an idler's two feet",
         takes: Takes::Positive(Kind::Length),
         from: Some("idlers.foot_spacing"),
@@ -41,28 +42,28 @@ const WANTED: &[Wanted] = &[
 
 const COLUMNS: &[Column] = &[
     Column {
-        key: "idler",
+        key: key::IDLER,
         ask: "Idler's number or name",
         takes: Takes::Label,
         from: None,
         need: Need::Must,
     },
     Column {
-        key: "left",
+        key: key::LEFT,
         ask: "From the line to the {left} end",
         takes: Takes::NotNegative(Kind::Distance),
         from: None,
         need: Need::Must,
     },
     Column {
-        key: "right",
+        key: key::RIGHT,
         ask: "From the line to the {right} end",
         takes: Takes::NotNegative(Kind::Distance),
         from: None,
         need: Need::Must,
     },
     Column {
-        key: "tilt",
+        key: key::TILT,
         ask: "Tilt of the stand in the belt's direction (minus: against it)",
         takes: Takes::Signed(Kind::Angle),
         from: None,

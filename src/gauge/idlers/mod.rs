@@ -4,6 +4,7 @@
 //! on the carry strand the end nearer the tail, on the return strand the end nearer the head.
 
 mod asked;
+pub(crate) mod key;
 mod told;
 
 use crate::trade::{Side, Strand};
@@ -81,41 +82,41 @@ fn idlers(readings: &Readings, across_m: f64) -> Result<Vec<Idler>, Amiss> {
             "more than {MOST_IDLERS} idlers: measure the conveyor in parts"
         ))));
     }
-    let sign = if word(readings, None, "datum")? == "head" { -1.0 } else { 1.0 };
+    let sign = if word(readings, None, key::DATUM)? == "head" { -1.0 } else { 1.0 };
     let mut names = BTreeSet::new();
     let mut idlers = Vec::new();
     for (row, reading) in readings.rows.iter().enumerate() {
-        let name = reading.label("idler").unwrap_or_default().to_owned();
+        let name = reading.label(key::IDLER).unwrap_or_default().to_owned();
         if name.is_empty() {
             return Err(Amiss::at(
                 row,
-                "idler",
+                key::IDLER,
                 say!("the idler needs a number or name, so that it can be found again"),
             ));
         }
         if !names.insert(name.clone()) {
             return Err(Amiss::at(
                 row,
-                "idler",
+                key::IDLER,
                 say!("this idler is given twice: keep one of its readings, or name them apart"),
             ));
         }
         let lead_m =
-            sign * (must(reading, Some(row), "left")? - must(reading, Some(row), "right")?);
+            sign * (must(reading, Some(row), key::LEFT)? - must(reading, Some(row), key::RIGHT)?);
         if lead_m.abs() > 0.5 * across_m {
             return Err(Amiss::at(
                 row,
-                "left",
+                key::LEFT,
                 say!(
                     "one end would lead by more than half of the length across: read both ends again"
                 ),
             ));
         }
-        let tilt_rad = may(reading, Some(row), "tilt")?;
+        let tilt_rad = may(reading, Some(row), key::TILT)?;
         if tilt_rad.is_some_and(|tilt| tilt.abs() > 0.8) {
             return Err(Amiss::at(
                 row,
-                "tilt",
+                key::TILT,
                 say!("no stand leans that far: give the angle from upright, in degrees"),
             ));
         }
@@ -126,9 +127,10 @@ fn idlers(readings: &Readings, across_m: f64) -> Result<Vec<Idler>, Amiss> {
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let strand = if readings.way == "return" { Strand::Return } else { Strand::Carry };
-    let (across_m, error_m) = (long(readings, None, "across")?, error_m(readings)?);
-    let (width_m, feet_m) = (may_long(readings, None, "width")?, may_long(readings, None, "feet")?);
-    for (key, size_m) in [("width", width_m), ("feet", feet_m)] {
+    let (across_m, error_m) = (long(readings, None, key::ACROSS)?, error_m(readings)?);
+    let (width_m, feet_m) =
+        (may_long(readings, None, key::WIDTH)?, may_long(readings, None, key::FEET)?);
+    for (key, size_m) in [(key::WIDTH, width_m), (key::FEET, feet_m)] {
         if size_m.is_some_and(|size_m| !(0.1..=20.0).contains(&(size_m / across_m))) {
             return Err(Amiss::with(
                 key,

@@ -2,33 +2,34 @@
 
 use super::super::asked::{self, filed, unfiled};
 use super::super::{Kind, Need, Takes, Wanted};
+use super::key;
 
 pub(super) const RETURN_SPACING: Wanted = filed(
-    "spacing",
+    key::SPACING,
     "Spacing of the return rolls there",
     Takes::Positive(Kind::Length),
     "idlers.return_pitch",
 );
 pub(super) const CARRY_SPACING: Wanted = filed(
-    "spacing",
+    key::SPACING,
     "Spacing of the carry idlers there",
     Takes::Positive(Kind::Length),
     "idlers.carry_pitch",
 );
 pub(super) const PLACE: Wanted =
-    Wanted { need: Need::May("counted from 1"), ..unfiled("place", "Which span", Takes::Label) };
+    Wanted { need: Need::May("counted from 1"), ..unfiled(key::PLACE, "Which span", Takes::Label) };
 pub(super) const SAG: Wanted = Wanted {
     need: Need::Must,
-    ..unfiled("sag", "How deep it hangs half way", Takes::NotNegative(Kind::Length))
+    ..unfiled(key::SAG, "How deep it hangs half way", Takes::NotNegative(Kind::Length))
 };
 pub(super) const MASS: Wanted = Wanted {
     need: Need::May("no pull is told"),
-    ..filed("mass", "Mass of the belt per length", Takes::Positive(Kind::LineMass), "belt.mass")
+    ..filed(key::MASS, "Mass of the belt per length", Takes::Positive(Kind::LineMass), "belt.mass")
 };
 pub(super) const LOAD: Wanted = Wanted {
     need: Need::May("taken as empty"),
     ..unfiled(
-        "load",
+        key::LOAD,
         "Load that lies on the belt where it is measured, per length",
         Takes::NotNegative(Kind::LineMass),
     )
@@ -36,7 +37,7 @@ pub(super) const LOAD: Wanted = Wanted {
 pub(super) const FULL_LOAD: Wanted = Wanted {
     need: Need::May("the loaded carry strand is left out"),
     ..filed(
-        "full_load",
+        key::FULL_LOAD,
         "Full load on the belt per length",
         Takes::NotNegative(Kind::LineMass),
         "load.mass",
@@ -45,7 +46,7 @@ pub(super) const FULL_LOAD: Wanted = Wanted {
 pub(super) const CARRY_PITCH: Wanted = Wanted {
     need: Need::May("the loaded carry strand is left out"),
     ..filed(
-        "carry_pitch",
+        key::CARRY_PITCH,
         "Spacing of the carry idlers",
         Takes::Positive(Kind::Length),
         "idlers.carry_pitch",
@@ -54,30 +55,30 @@ pub(super) const CARRY_PITCH: Wanted = Wanted {
 pub(super) const PULL: Wanted = Wanted {
     need: Need::May("worked out from the motor, if that is known"),
     ..unfiled(
-        "pull",
+        key::PULL,
         "Pull of the drive on the belt at full load (effective tension)",
         Takes::Positive(Kind::Force),
     )
 };
 pub(super) const MOTOR: Wanted = Wanted {
     need: Need::May("grip is left out"),
-    ..unfiled("motor_kw", "Rating of the drive motor, kW", Takes::Positive(Kind::Number))
+    ..unfiled(key::MOTOR_KW, "Rating of the drive motor, kW", Takes::Positive(Kind::Number))
 };
 pub(super) const WRAP: Wanted = Wanted {
     need: Need::May("taken as 180 degrees"),
-    ..unfiled("wrap", "Wrap of the belt round the drive pulley", Takes::Positive(Kind::Angle))
+    ..unfiled(key::WRAP, "Wrap of the belt round the drive pulley", Takes::Positive(Kind::Angle))
 };
 pub(super) const LAGGING: Wanted = Wanted {
     need: Need::May("taken as bare"),
     ..unfiled(
-        "lagging",
+        key::LAGGING,
         "Is the drive pulley bare steel or lagged?",
         Takes::Choice(&[("bare", "Bare steel"), ("lagged", "Lagged")]),
     )
 };
 pub(super) const ERROR: Wanted = Wanted {
     need: Need::May("taken as 2 mm"),
-    ..unfiled("error", "How far off may one reading be?", Takes::NotNegative(Kind::Length))
+    ..unfiled(key::ERROR, "How far off may one reading be?", Takes::NotNegative(Kind::Length))
 };
 pub(super) const RATED: Wanted =
     Wanted { need: Need::May("the pull is not held against the rating"), ..asked::RATED };

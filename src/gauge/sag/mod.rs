@@ -2,6 +2,7 @@
 
 mod asks;
 mod judged;
+pub(crate) mod key;
 mod mending;
 pub mod model;
 mod told;
@@ -214,7 +215,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         holds,
         screws: take_up.is_none_or(|take_up| take_up == TakeUp::Screw),
         of_motor: known::maybe(readings, setting, &PULL)?.is_none(),
-        error_given: readings.given("error").is_some(),
+        error_given: readings.given(key::ERROR).is_some(),
     };
     Ok(told::outcome(&case, setting))
 }
@@ -224,14 +225,14 @@ fn hang(readings: &Readings, setting: &Setting, strand: Strand) -> Result<Hang, 
     let spacing_m = known::must(readings, setting, spacing)?;
     let mut sags_m = Vec::with_capacity(readings.rows.len());
     for (row, span) in readings.rows.iter().enumerate() {
-        let sag = span.si("sag").filter(|sag| sag.is_finite() && *sag >= 0.0);
+        let sag = span.si(key::SAG).filter(|sag| sag.is_finite() && *sag >= 0.0);
         let sag = sag.ok_or_else(|| {
-            Amiss::at(row, "sag", say!("Give how deep the belt hangs here, nothing or more."))
+            Amiss::at(row, key::SAG, say!("Give how deep the belt hangs here, nothing or more."))
         })?;
         if sag > spacing_m / 4.0 {
             return Err(Amiss::at(
                 row,
-                "sag",
+                key::SAG,
                 say!(
                     "No belt on a conveyor hangs a quarter of its spacing: check sag, spacing and their units."
                 ),
@@ -259,7 +260,7 @@ fn grip(readings: &Readings, setting: &Setting, holds: Holds) -> Result<Option<G
     let wrap_rad = known::or(readings, setting, &WRAP, std::f64::consts::PI)?;
     if !(1.0..=13.0).contains(&wrap_rad) {
         return Err(Amiss::with(
-            "wrap",
+            key::WRAP,
             say!("No drive is wrapped by that angle: half a turn is 180 degrees."),
         ));
     }
@@ -271,7 +272,7 @@ fn grip(readings: &Readings, setting: &Setting, holds: Holds) -> Result<Option<G
     };
     let effective =
         known::maybe(readings, setting, &PULL)?.or(of_motor).filter(|pull| pull.is_finite());
-    let lagging = known::chosen(readings, "lagging").or(setting.facts.lagging());
+    let lagging = known::chosen(readings, key::LAGGING).or(setting.facts.lagging());
     Ok(effective.map(|effective_n| Grip {
         effective_n,
         wrap_rad,

@@ -1,5 +1,6 @@
 //! Side load: what one take-up screw moved does to the bearings of both sides.
 
+pub(crate) mod key;
 mod left_out;
 pub mod model;
 mod told;
@@ -76,63 +77,63 @@ const SCREW: Way = Way {
 };
 
 const SIDE: Wanted = Wanted {
-    key: "side",
+    key: key::SIDE,
     ask: "Which screw is turned: left or right?",
     takes: Takes::Side,
     from: None,
     need: Need::Must,
 };
 const MOVED: Wanted = Wanted {
-    key: "moved",
+    key: key::MOVED,
     ask: "How far does that screw move its bearing out? With a minus if slackened",
     takes: Takes::Signed(Kind::Length),
     from: None,
     need: Need::Must,
 };
 const LOAD: Wanted = Wanted {
-    key: "load",
+    key: key::LOAD,
     ask: "Load on each screw before, both alike",
     takes: Takes::Positive(Kind::Force),
     from: Some("screws.load"),
     need: Need::Must,
 };
 const BEARINGS: Wanted = Wanted {
-    key: "bearings",
+    key: key::BEARINGS,
     ask: "Which bearings does the pulley run in?",
     takes: Takes::Choice(&[("ball", "Ball bearings"), ("roller", "Roller bearings")]),
     from: None,
     need: Need::May("shown for both kinds"),
 };
 const CORRECTIONS: Wanted = Wanted {
-    key: "corrections",
+    key: key::CORRECTIONS,
     ask: "How many such turns, now one side, now the other, to look ahead?",
     takes: Takes::Count,
     from: None,
     need: Need::May("taken as 3"),
 };
 const ARM: Wanted = Wanted {
-    key: "hub_arm",
+    key: key::HUB_ARM,
     ask: "From the middle of a bearing to the hub of the pulley",
     takes: Takes::Positive(Kind::Length),
     from: Some("tail.hub_arm"),
     need: Need::May("the shaft is left out"),
 };
 const SHAFT: Wanted = Wanted {
-    key: "shaft",
+    key: key::SHAFT,
     ask: "Shaft diameter",
     takes: Takes::Positive(Kind::Length),
     from: Some("tail.shaft"),
     need: Need::May("the shaft is left out"),
 };
 const RATING: Wanted = Wanted {
-    key: "bearing_rating",
+    key: key::BEARING_RATING,
     ask: "Basic dynamic rating C of one bearing",
     takes: Takes::Positive(Kind::Force),
     from: Some("tail.bearing_rating"),
     need: Need::May("life in hours is left out"),
 };
 const DIAMETER: Wanted = Wanted {
-    key: "diameter",
+    key: key::DIAMETER,
     ask: "Diameter of the pulley",
     takes: Takes::Positive(Kind::Length),
     from: Some("tail.diameter"),
@@ -140,7 +141,7 @@ const DIAMETER: Wanted = Wanted {
 };
 const SPEED: Wanted = Wanted { need: Need::May("life in hours is left out"), ..asked::SPEED };
 const ERROR: Wanted = Wanted {
-    key: "error",
+    key: key::ERROR,
     ask: "How far off may the movement of the screw be?",
     takes: Takes::NotNegative(Kind::Length),
     from: None,
@@ -211,7 +212,7 @@ fn extras(readings: &Readings, setting: &Setting, case: &mut Case) -> Result<(),
         let bearing_centres_m = case.turn.bearing_centres_m;
         if 2.0 * arm_m >= bearing_centres_m {
             return Err(Amiss::with(
-                "hub_arm",
+                key::HUB_ARM,
                 say!(
                     "The hubs would lie beyond the middle between the bearings: measure it again."
                 ),
@@ -225,17 +226,17 @@ fn extras(readings: &Readings, setting: &Setting, case: &mut Case) -> Result<(),
     if let (Some(rating), Some(diameter), Some(speed)) = (rating, diameter, speed) {
         case.life = Some((rating, turns_per_minute(speed, diameter)));
     }
-    case.rolling = known::chosen(readings, "bearings").or(setting.facts.bearings());
+    case.rolling = known::chosen(readings, key::BEARINGS).or(setting.facts.bearings());
     Ok(())
 }
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let side = readings
-        .side("side")
-        .ok_or_else(|| Amiss::with("side", say!("Say which screw: left or right.")))?;
+        .side(key::SIDE)
+        .ok_or_else(|| Amiss::with(key::SIDE, say!("Say which screw: left or right.")))?;
     let estimate = asked::modulus(readings, setting)?.ok_or_else(|| {
         Amiss::with(
-            "modulus",
+            key::MODULUS,
             say!("Give the modulus of the belt or its rated tension: its data sheet or the print on it has one."),
         )
     })?;
@@ -252,7 +253,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         side,
         turn,
         error_m: known::or(readings, setting, &ERROR, 0.001)?,
-        corrections: readings.count("corrections").unwrap_or(3),
+        corrections: readings.count(key::CORRECTIONS).unwrap_or(3),
         rolling: None,
         shaft: None,
         life: None,
@@ -260,7 +261,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     };
     extras(readings, setting, &mut case)?;
     let mut outcome = told::outcome(&case, setting)?;
-    if readings.given("error").is_none() {
+    if readings.given(key::ERROR).is_none() {
         outcome.notes.push(say!(
             "The movement of the screw is taken to be off by up to ",
             known::length(case.error_m),

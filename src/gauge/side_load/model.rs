@@ -7,6 +7,7 @@
 
 use super::super::beam::TightStrand;
 use super::super::{Amiss, tension};
+use super::key;
 use crate::say;
 
 /// The pulley is turned by no more than this, rad: beyond it a reading is wrong.
@@ -76,7 +77,7 @@ impl Turn {
         };
         if strand.tension_n <= 0.0 {
             return Err(Amiss::with(
-                "moved",
+                key::MOVED,
                 say!("Slackened so far, the belt hangs loose and carries nothing: give less."),
             ));
         }
@@ -114,11 +115,11 @@ impl Turn {
 
     fn check(&self) -> Result<(), Amiss> {
         let sizes = [
-            ("width", self.width_m),
-            ("bearing_centres", self.bearing_centres_m),
-            ("centres", self.centres_m),
-            ("modulus", self.modulus_n_per_m),
-            ("load", self.load_n),
+            (key::WIDTH, self.width_m),
+            (key::BEARING_CENTRES, self.bearing_centres_m),
+            (key::CENTRES, self.centres_m),
+            (key::MODULUS, self.modulus_n_per_m),
+            (key::LOAD, self.load_n),
         ];
         for (key, size) in sizes {
             if !(size.is_finite() && size > 0.0) {
@@ -130,7 +131,7 @@ impl Turn {
         }
         if self.width_m >= self.bearing_centres_m {
             return Err(Amiss::with(
-                "bearing_centres",
+                key::BEARING_CENTRES,
                 say!(
                     "The bearings would stand closer together than the belt is wide: measure both again."
                 ),
@@ -138,7 +139,7 @@ impl Turn {
         }
         if !self.moved_m.is_finite() || (self.moved_m / self.bearing_centres_m).abs() > STEEPEST {
             return Err(Amiss::with(
-                "moved",
+                key::MOVED,
                 say!("No screw is moved that far on one side: check the figure and its unit."),
             ));
         }

@@ -2,10 +2,11 @@
 
 use super::super::taken::ERROR;
 use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
+use super::key;
 use crate::trade::MachineState;
 
 const WIDTH: Wanted = Wanted {
-    key: "width",
+    key: key::WIDTH,
     ask: "Belt width",
     takes: Takes::Positive(Kind::Length),
     from: Some("belt.width"),
@@ -13,7 +14,7 @@ const WIDTH: Wanted = Wanted {
 };
 
 const SLANT: Wanted = Wanted {
-    key: "slant",
+    key: key::SLANT,
     ask: "Is the joint slanted on purpose: how far is its {left} end meant to be nearer the head (minus: nearer the tail)",
     takes: Takes::Signed(Kind::Length),
     from: None,
@@ -21,7 +22,7 @@ const SLANT: Wanted = Wanted {
 };
 
 const BELT_LENGTH: Wanted = Wanted {
-    key: "belt_length",
+    key: key::BELT_LENGTH,
     ask: "Length of the whole belt",
     takes: Takes::Positive(Kind::Distance),
     from: Some("belt.length"),
@@ -29,7 +30,7 @@ const BELT_LENGTH: Wanted = Wanted {
 };
 
 const SPEED: Wanted = Wanted {
-    key: "speed",
+    key: key::SPEED,
     ask: "Belt speed",
     takes: Takes::Positive(Kind::Speed),
     from: Some("speed"),
@@ -37,7 +38,7 @@ const SPEED: Wanted = Wanted {
 };
 
 const SPAN: Wanted = Wanted {
-    key: "span",
+    key: key::SPAN,
     ask: "Free length of belt between two rolls where it is watched",
     takes: Takes::Positive(Kind::Distance),
     from: Some("idlers.return_pitch"),
@@ -69,21 +70,21 @@ pub(super) const WAYS: &[Way] = &[
         ],
         wanted: &[
             Wanted {
-                key: "joint",
+                key: key::JOINT,
                 ask: "Place where the string crosses the joint",
                 takes: Takes::Signed(Kind::Distance),
                 from: None,
                 need: Need::Must,
             },
             Wanted {
-                key: "ahead_left",
+                key: key::AHEAD_LEFT,
                 ask: "At the {left} edge: how far is the joint ahead of the square's blade, toward the head",
                 takes: Takes::Signed(Kind::Length),
                 from: None,
                 need: Need::Must,
             },
             Wanted {
-                key: "ahead_right",
+                key: key::AHEAD_RIGHT,
                 ask: "At the {right} edge: how far is the joint ahead of the square's blade, toward the head",
                 takes: Takes::Signed(Kind::Length),
                 from: None,
@@ -100,21 +101,21 @@ pub(super) const WAYS: &[Way] = &[
             least: 3,
             columns: &[
                 Column {
-                    key: "along",
+                    key: key::ALONG,
                     ask: "Place along the string",
                     takes: Takes::Signed(Kind::Distance),
                     from: None,
                     need: Need::Must,
                 },
                 Column {
-                    key: "left",
+                    key: key::LEFT,
                     ask: "From the string to the {left} edge",
                     takes: Takes::NotNegative(Kind::Length),
                     from: None,
                     need: Need::Must,
                 },
                 Column {
-                    key: "right",
+                    key: key::RIGHT,
                     ask: "From the string to the {right} edge",
                     takes: Takes::NotNegative(Kind::Length),
                     from: None,
@@ -144,7 +145,7 @@ pub(super) const WAYS: &[Way] = &[
         ],
         wanted: &[
             Wanted {
-                key: "along",
+                key: key::ALONG,
                 ask: "Length marked along both edges",
                 takes: Takes::Positive(Kind::Distance),
                 from: None,
@@ -152,28 +153,28 @@ pub(super) const WAYS: &[Way] = &[
             },
             WIDTH,
             Wanted {
-                key: "tail_from_left",
+                key: key::TAIL_FROM_LEFT,
                 ask: "Toward the tail: from the joint's {left} end across to the {right} edge",
                 takes: Takes::Positive(Kind::Distance),
                 from: None,
                 need: Need::Must,
             },
             Wanted {
-                key: "tail_from_right",
+                key: key::TAIL_FROM_RIGHT,
                 ask: "Toward the tail: from the joint's {right} end across to the {left} edge",
                 takes: Takes::Positive(Kind::Distance),
                 from: None,
                 need: Need::Must,
             },
             Wanted {
-                key: "head_from_left",
+                key: key::HEAD_FROM_LEFT,
                 ask: "Toward the head: from the joint's {left} end across to the {right} edge",
                 takes: Takes::Positive(Kind::Distance),
                 from: None,
                 need: Need::May("a kink is not looked for"),
             },
             Wanted {
-                key: "head_from_right",
+                key: key::HEAD_FROM_RIGHT,
                 ask: "Toward the head: from the joint's {right} end across to the {left} edge",
                 takes: Takes::Positive(Kind::Distance),
                 from: None,

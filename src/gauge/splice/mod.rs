@@ -5,6 +5,7 @@
 //! throws the belt aside.
 
 mod asked;
+pub(crate) mod key;
 mod skew;
 
 use crate::trade::Side;
@@ -54,10 +55,10 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     } else {
         marks(readings, error_m, &mut notes)?
     };
-    let slant_m = may(readings, None, "slant")?.unwrap_or(0.0);
+    let slant_m = may(readings, None, key::SLANT)?.unwrap_or(0.0);
     if slant_m.abs() > 2.0 * width_m {
         return Err(Amiss::with(
-            "slant",
+            key::SLANT,
             say!("no joint slants by more than twice the belt's width: read it again"),
         ));
     }
@@ -192,7 +193,7 @@ fn jump(
     notes: &mut Vec<Words>,
 ) -> Result<Vec<Figure>, Amiss> {
     let mut figures = Vec::new();
-    if let Some(span_m) = may_long(readings, None, "span")? {
+    if let Some(span_m) = may_long(readings, None, key::SPAN)? {
         let mark = Basis::Derived("angle times the free length between two rolls");
         let size_m = (skew.angle_rad.tan() * span_m).abs();
         figures.push(
@@ -211,11 +212,11 @@ fn jump(
         }
     }
     let (length_m, speed) =
-        (may_long(readings, None, "belt_length")?, may(readings, None, "speed")?);
+        (may_long(readings, None, key::BELT_LENGTH)?, may(readings, None, key::SPEED)?);
     if let (Some(length_m), Some(speed_m_s)) = (length_m, speed) {
         if speed_m_s < 1e-3 {
             return Err(Amiss::with(
-                "speed",
+                key::SPEED,
                 say!("the belt must move to pass a joint: give its running speed"),
             ));
         }
@@ -234,16 +235,16 @@ fn jump(
 type Measured = (f64, Option<Skew>, Option<Skew>);
 
 fn marks(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Measured, Amiss> {
-    let joint_m = must(readings, None, "joint")?;
-    let lead_m = must(readings, None, "ahead_left")? - must(readings, None, "ahead_right")?;
+    let joint_m = must(readings, None, key::JOINT)?;
+    let lead_m = must(readings, None, key::AHEAD_LEFT)? - must(readings, None, key::AHEAD_RIGHT)?;
     let (mut behind, mut ahead, mut widths) = (Vec::new(), Vec::new(), Vec::new());
     let mut last: Option<f64> = None;
     for (row, reading) in readings.rows.iter().enumerate() {
-        let along_m = must(reading, Some(row), "along")?;
+        let along_m = must(reading, Some(row), key::ALONG)?;
         if last.is_some_and(|last| along_m - last < 0.01) {
             return Err(Amiss::at(
                 row,
-                "along",
+                key::ALONG,
                 say!(
                     "each mark must lie further along than the one before it: put them in order, none twice"
                 ),
@@ -251,12 +252,12 @@ fn marks(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Me
         }
         last = Some(along_m);
         let (left_m, right_m) =
-            (must(reading, Some(row), "left")?, must(reading, Some(row), "right")?);
+            (must(reading, Some(row), key::LEFT)?, must(reading, Some(row), key::RIGHT)?);
         let width_m = left_m + right_m;
         if left_m < 0.0 || right_m < 0.0 || width_m < 0.01 {
             return Err(Amiss::at(
                 row,
-                "left",
+                key::LEFT,
                 say!(
                     "the string must lie on the belt, between its edges: measure to both edges again"
                 ),
@@ -279,7 +280,7 @@ fn marks(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Me
     if let Some(row) = odd {
         return Err(Amiss::at(
             row,
-            "left",
+            key::LEFT,
             say!(
                 "both edges together make a belt far from as wide as at the other marks: measure here again"
             ),
@@ -297,7 +298,7 @@ fn marks(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Me
     }
     if lead_m.abs() > 2.0 * width_m {
         return Err(Amiss::with(
-            "ahead_left",
+            key::AHEAD_LEFT,
             say!(
                 "the joint cannot slant by more than twice the belt's width: read both ends again"
             ),
@@ -316,12 +317,14 @@ fn marks(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Me
 }
 
 fn diagonals(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Result<Measured, Amiss> {
-    let along_m = long(readings, None, "along")?;
-    let width_m = long(readings, None, "width")?;
+    let along_m = long(readings, None, key::ALONG)?;
+    let width_m = long(readings, None, key::WIDTH)?;
     let tail_m =
-        (long(readings, None, "tail_from_left")?, long(readings, None, "tail_from_right")?);
-    let head_m =
-        (may_long(readings, None, "head_from_left")?, may_long(readings, None, "head_from_right")?);
+        (long(readings, None, key::TAIL_FROM_LEFT)?, long(readings, None, key::TAIL_FROM_RIGHT)?);
+    let head_m = (
+        may_long(readings, None, key::HEAD_FROM_LEFT)?,
+        may_long(readings, None, key::HEAD_FROM_RIGHT)?,
+    );
     let behind = one_x(along_m, width_m, tail_m, true, error_m, notes)?;
     let ahead = match head_m {
         (Some(left_m), Some(right_m)) => {
@@ -330,13 +333,13 @@ fn diagonals(readings: &Readings, error_m: f64, notes: &mut Vec<Words>) -> Resul
         (None, None) => None,
         (None, Some(_)) => {
             return Err(Amiss::with(
-                "head_from_left",
+                key::HEAD_FROM_LEFT,
                 say!("one diagonal toward the head alone tells nothing: measure this one too"),
             ));
         }
         (Some(_), None) => {
             return Err(Amiss::with(
-                "head_from_right",
+                key::HEAD_FROM_RIGHT,
                 say!("one diagonal toward the head alone tells nothing: measure this one too"),
             ));
         }
@@ -360,7 +363,7 @@ fn one_x(
     error_m: f64,
     notes: &mut Vec<Words>,
 ) -> Result<Skew, Amiss> {
-    let key = if toward_tail { "tail_from_left" } else { "head_from_left" };
+    let key = if toward_tail { key::TAIL_FROM_LEFT } else { key::HEAD_FROM_LEFT };
     let possible = |diagonal_m: f64| {
         diagonal_m <= along_m + width_m + error_m
             && diagonal_m >= (along_m - width_m).abs() - error_m

@@ -2,13 +2,15 @@
 
 use super::super::taken::ERROR;
 use super::super::{Kind, Need, Takes, Wanted, Way};
+use super::key;
+use crate::gauge::ReadingKey;
 use crate::trade::MachineState;
 
-const fn distance(key: &'static str, ask: &'static str) -> Wanted {
+const fn distance(key: ReadingKey, ask: &'static str) -> Wanted {
     Wanted { key, ask, takes: Takes::Positive(Kind::Distance), from: None, need: Need::Must }
 }
 
-const fn diagonal(key: &'static str, ask: &'static str) -> Wanted {
+const fn diagonal(key: ReadingKey, ask: &'static str) -> Wanted {
     Wanted {
         key,
         ask,
@@ -42,14 +44,14 @@ pub(super) const WAYS: &[Way] = &[
         ],
         wanted: &[
             Wanted {
-                key: "pulley",
+                key: key::PULLEY,
                 ask: "Which pulley is judged",
                 takes: Takes::Choice(&[("tail", "the tail pulley"), ("head", "the head pulley")]),
                 from: None,
                 need: Need::Must,
             },
             Wanted {
-                key: "to",
+                key: key::TO,
                 ask: "What was measured to",
                 takes: Takes::Choice(&[
                     ("line", "a line squared off the belt's middle line"),
@@ -58,25 +60,25 @@ pub(super) const WAYS: &[Way] = &[
                 from: None,
                 need: Need::Must,
             },
-            distance("left", "Distance on the {left} side"),
-            distance("right", "Distance on the {right} side"),
+            distance(key::LEFT, "Distance on the {left} side"),
+            distance(key::RIGHT, "Distance on the {right} side"),
             Wanted {
-                key: "across",
+                key: key::ACROSS,
                 ask: "Length across between the two points on this shaft",
                 takes: Takes::Positive(Kind::Length),
                 from: None,
                 need: Need::Must,
             },
             diagonal(
-                "from_left",
+                key::FROM_LEFT,
                 "Diagonal from this pulley's {left} point to the other's {right} point",
             ),
             diagonal(
-                "from_right",
+                key::FROM_RIGHT,
                 "Diagonal from this pulley's {right} point to the other's {left} point",
             ),
             Wanted {
-                key: "bearings",
+                key: key::BEARINGS,
                 ask: "Length across between the middles of this pulley's two bearings",
                 takes: Takes::Positive(Kind::Length),
                 from: None,
@@ -108,16 +110,16 @@ pub(super) const WAYS: &[Way] = &[
             "  R  o-------- right -------o",
         ],
         wanted: &[
-            distance("left", "Along the {left} beam"),
-            distance("right", "Along the {right} beam"),
-            distance("tail", "Across at the tail end of the bay"),
-            distance("head", "Across at the head end of the bay"),
+            distance(key::LEFT, "Along the {left} beam"),
+            distance(key::RIGHT, "Along the {right} beam"),
+            distance(key::TAIL, "Across at the tail end of the bay"),
+            distance(key::HEAD, "Across at the head end of the bay"),
             distance(
-                "from_left",
+                key::FROM_LEFT,
                 "Diagonal from the tail end of the {left} beam to the head end of the {right} one",
             ),
             distance(
-                "from_right",
+                key::FROM_RIGHT,
                 "Diagonal from the tail end of the {right} beam to the head end of the {left} one",
             ),
             ERROR,

@@ -3,6 +3,7 @@
 use super::super::splice::off_square_rad;
 use super::super::taken::{error_m, length, long};
 use super::super::{Amiss, Basis, Figure, Kind, Outcome, Readings, Setting, Verdict, Words};
+use super::key;
 use super::{BAY_DIAGONALS, BAY_LENGTH, BAY_WIDTH};
 use crate::say;
 use crate::trade::Side;
@@ -56,17 +57,17 @@ fn corner(base_m: f64, start_m: f64, end_m: f64) -> Option<(f64, f64)> {
 pub(super) fn bay(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let get = |key| long(readings, None, key);
     let bay = Bay {
-        left_m: get("left")?,
-        right_m: get("right")?,
-        tail_m: get("tail")?,
-        head_m: get("head")?,
-        from_left_m: get("from_left")?,
-        from_right_m: get("from_right")?,
+        left_m: get(key::LEFT)?,
+        right_m: get(key::RIGHT)?,
+        tail_m: get(key::TAIL)?,
+        head_m: get(key::HEAD)?,
+        from_left_m: get(key::FROM_LEFT)?,
+        from_right_m: get(key::FROM_RIGHT)?,
     };
     let error_m = error_m(readings)?;
     let none = || {
         Amiss::with(
-            "from_left",
+            key::FROM_LEFT,
             say!("no bay has these four sides and diagonals: measure all six again"),
         )
     };
@@ -74,7 +75,7 @@ pub(super) fn bay(readings: &Readings, setting: &Setting) -> Result<Outcome, Ami
     let misfit_m = (second_m - bay.from_right_m).abs();
     if misfit_m > (10.0 * error_m).max(0.01) {
         return Err(Amiss::with(
-            "from_right",
+            key::FROM_RIGHT,
             say!(
                 "the six lengths do not fit together: with the others this diagonal would be ",
                 length(second_m),

@@ -5,6 +5,7 @@
 
 mod asked;
 mod bay;
+pub(crate) mod key;
 
 use crate::trade::Side;
 pub use bay::Bay;
@@ -77,14 +78,14 @@ pub fn place(base_m: f64, straight_m: f64, crosswise_m: f64) -> Option<(f64, f64
 }
 
 fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
-    let (which, to) = (word(readings, None, "pulley")?, word(readings, None, "to")?);
-    let (left_m, right_m) = (long(readings, None, "left")?, long(readings, None, "right")?);
-    let across_m = long(readings, None, "across")?;
+    let (which, to) = (word(readings, None, key::PULLEY)?, word(readings, None, key::TO)?);
+    let (left_m, right_m) = (long(readings, None, key::LEFT)?, long(readings, None, key::RIGHT)?);
+    let across_m = long(readings, None, key::ACROSS)?;
     let error_m = error_m(readings)?;
     let short_m = left_m - right_m;
     if short_m.abs() >= 0.5 * across_m {
         return Err(Amiss::with(
-            "left",
+            key::LEFT,
             say!("the two sides differ by more than half of the length across: read both again"),
         ));
     }
@@ -117,7 +118,8 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     .off_by(Kind::Angle, two / across_m);
     let mut verdict = difference.verdict;
     let mut figures = vec![difference, angle];
-    let crossed = (may_long(readings, None, "from_left")?, may_long(readings, None, "from_right")?);
+    let crossed =
+        (may_long(readings, None, key::FROM_LEFT)?, may_long(readings, None, key::FROM_RIGHT)?);
     let rack = match crossed {
         (Some(from_left_m), Some(from_right_m)) => {
             let rack =
@@ -129,13 +131,13 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         (None, None) => None,
         (None, Some(_)) => {
             return Err(Amiss::with(
-                "from_left",
+                key::FROM_LEFT,
                 say!("one diagonal alone tells nothing: measure both"),
             ));
         }
         (Some(_), None) => {
             return Err(Amiss::with(
-                "from_right",
+                key::FROM_RIGHT,
                 say!("one diagonal alone tells nothing: measure both"),
             ));
         }
@@ -165,7 +167,7 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     }
     let mut work = Vec::new();
     if straight == Verdict::Beyond {
-        let given_m = may_long(readings, None, "bearings")?;
+        let given_m = may_long(readings, None, key::BEARINGS)?;
         let path = if which == "head" { "head.bearing_centres" } else { "tail.bearing_centres" };
         let bearings_m = given_m
             .or_else(|| setting.dimension(path))
@@ -241,7 +243,7 @@ fn racked(
 ) -> Result<Figure, Amiss> {
     let none = || {
         Amiss::with(
-            "from_left",
+            key::FROM_LEFT,
             say!("no four points have these distances and diagonals: measure all again"),
         )
     };

@@ -1,5 +1,6 @@
 //! Take-up: how the two bearings of the take-up pulley stand, and what was added since the last reading.
 
+pub(crate) mod key;
 mod screws;
 mod told;
 
@@ -106,26 +107,26 @@ const THREAD_WAY: Way = Way {
 };
 
 const LEFT: Wanted = Wanted {
-    key: "left",
+    key: key::LEFT,
     ask: "Reading on the {left} side",
     takes: Takes::NotNegative(Kind::Length),
     from: None,
     need: Need::Must,
 };
-const RIGHT: Wanted = Wanted { key: "right", ask: "Reading on the {right} side", ..LEFT };
+const RIGHT: Wanted = Wanted { key: key::RIGHT, ask: "Reading on the {right} side", ..LEFT };
 const LEFT_BEFORE: Wanted = Wanted {
-    key: "left_before",
+    key: key::LEFT_BEFORE,
     ask: "Last reading on the {left} side, taken the same way",
     need: Need::May("nothing is said of the time since then"),
     ..LEFT
 };
 const RIGHT_BEFORE: Wanted = Wanted {
-    key: "right_before",
+    key: key::RIGHT_BEFORE,
     ask: "Last reading on the {right} side, taken the same way",
     ..LEFT_BEFORE
 };
 const DATUM: Wanted = Wanted {
-    key: "marks",
+    key: key::MARKS,
     ask: "Where do the marks lie, seen from the shaft?",
     takes: Takes::Choice(&[
         ("inward", "Toward the other end pulley: more means tighter"),
@@ -135,7 +136,7 @@ const DATUM: Wanted = Wanted {
     need: Need::Must,
 };
 const TIGHTENING: Wanted = Wanted {
-    key: "tightening",
+    key: key::TIGHTENING,
     ask: "Does more or less thread show when the screw is tightened?",
     takes: Takes::Choice(&[
         ("more", "More thread means tighter"),
@@ -145,7 +146,7 @@ const TIGHTENING: Wanted = Wanted {
     need: Need::Must,
 };
 const PITCH: Wanted = Wanted {
-    key: "pitch",
+    key: key::PITCH,
     ask: "Pitch of the screws: travel in one turn",
     takes: Takes::Positive(Kind::Length),
     from: Some("screws.pitch"),
@@ -156,14 +157,14 @@ const BEARING_CENTRES: Wanted =
 const CENTRES: Wanted = Wanted { need: Need::May("no strain is told"), ..asked::CENTRES };
 const WIDTH: Wanted = Wanted { need: Need::May("no rise of the pull is told"), ..asked::WIDTH };
 const LOAD: Wanted = Wanted {
-    key: "load",
+    key: key::LOAD,
     ask: "Load on each screw at the last reading",
     takes: Takes::Positive(Kind::Force),
     from: Some("screws.load"),
     need: Need::May("the rise is told in force only"),
 };
 const ERROR: Wanted = Wanted {
-    key: "error",
+    key: key::ERROR,
     ask: "How far off may one reading be?",
     takes: Takes::NotNegative(Kind::Length),
     from: None,
@@ -183,11 +184,11 @@ pub(super) const LIMITS: &[&Shipped] = &[&TAKE_UP_LEAD];
 
 fn screws(readings: &Readings, setting: &Setting) -> Result<Screws, Amiss> {
     // Counted so that more always means further out.
-    let out = match (readings.choice("marks"), readings.choice("tightening")) {
+    let out = match (readings.choice(key::MARKS), readings.choice(key::TIGHTENING)) {
         (Some("inward"), _) | (None, Some("more")) => 1.0,
         (Some("outward"), _) | (None, Some("less")) => -1.0,
         _ => {
-            let key = if readings.way == "thread" { "tightening" } else { "marks" };
+            let key = if readings.way == "thread" { key::TIGHTENING } else { key::MARKS };
             return Err(Amiss::with(
                 key,
                 say!("Say which way counts as tighter: without it the sides may be swapped."),
@@ -201,13 +202,13 @@ fn screws(readings: &Readings, setting: &Setting) -> Result<Screws, Amiss> {
         (None, None) => None,
         (Some(_), None) => {
             return Err(Amiss::with(
-                "right_before",
+                key::RIGHT_BEFORE,
                 say!("The last reading of one side alone tells nothing: give both or none."),
             ));
         }
         (None, Some(_)) => {
             return Err(Amiss::with(
-                "left_before",
+                key::LEFT_BEFORE,
                 say!("The last reading of one side alone tells nothing: give both or none."),
             ));
         }

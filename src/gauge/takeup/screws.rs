@@ -1,6 +1,7 @@
 //! The positions of both take-up bearings.
 
 use super::super::{Amiss, known};
+use super::key;
 use crate::say;
 use crate::trade::Side;
 
@@ -55,7 +56,7 @@ pub(super) fn check(screws: &Screws, bearing_centres_m: Option<f64>) -> Result<(
         bearing_centres_m.map_or(LARGEST_LEAD, |centres| (centres * STEEPEST).min(LARGEST_LEAD));
     if screws.lead_m().abs() > most {
         return Err(Amiss::with(
-            "right",
+            key::RIGHT,
             say!(
                 "The sides would differ by ",
                 known::length(screws.lead_m().abs()),
@@ -67,7 +68,7 @@ pub(super) fn check(screws: &Screws, bearing_centres_m: Option<f64>) -> Result<(
         && moved.abs() > 10.0
     {
         return Err(Amiss::with(
-            "left_before",
+            key::LEFT_BEFORE,
             say!("No take-up moves that far: check the last readings and their unit."),
         ));
     }

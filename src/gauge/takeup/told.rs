@@ -2,6 +2,7 @@
 
 use super::super::{Basis, Figure, Kind, Readings, Setting, Verdict, Words, known, tension};
 use super::TAKE_UP_LEAD;
+use super::key;
 use super::screws::Screws;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::readings::Keyed;
@@ -213,7 +214,7 @@ pub(super) fn notes(readings: &Readings, setting: &Setting) -> Vec<Words> {
     } else {
         notes.push(say!("This counts only if both marks are the same distance from the other end pulley's shaft."));
     }
-    if readings.given("error").is_none() {
+    if readings.given(key::ERROR).is_none() {
         notes.push(say!("One reading is taken to be off by up to ", known::length(0.000_5), "."));
     }
     if let Some(TakeUp::Gravity | TakeUp::Winch | TakeUp::Carriage) = setting.facts.take_up() {

@@ -1,6 +1,8 @@
 //! What the gauge `trace` asks for, and reading it.
 
+use super::key;
 use crate::conveyor::quantity::Quantity;
+use crate::gauge::ReadingKey;
 use crate::gauge::Way;
 use crate::gauge::asked::{EDGE_OFFSET, filed_or_left_out};
 use crate::gauge::readings::{Amiss, Keyed, Kind, Need, Readings, Rows, Takes, Wanted};
@@ -31,56 +33,56 @@ pub(super) const EDGE: Way = Way {
     ],
     wanted: &[
         Wanted {
-            key: "turn",
+            key: key::TURN,
             ask: "How long does one belt turn take?",
             takes: Takes::Positive(Kind::Time),
             from: None,
             need: Need::May("worked out from belt length and speed"),
         },
         filed_or_left_out(
-            "belt_length",
+            key::BELT_LENGTH,
             "How long is the belt, once round?",
             Kind::Distance,
             "belt.length",
             "needed unless a belt turn was timed",
         ),
         filed_or_left_out(
-            "speed",
+            key::SPEED,
             "How fast does the belt run?",
             Kind::Speed,
             "speed",
             "worked out from belt length and the timed turn",
         ),
         filed_or_left_out(
-            "tail_diameter",
+            key::TAIL_DIAMETER,
             "What is the tail pulley's diameter?",
             Kind::Length,
             "tail.diameter",
             "the tail pulley is not looked for",
         ),
         filed_or_left_out(
-            "head_diameter",
+            key::HEAD_DIAMETER,
             "What is the head pulley's diameter?",
             Kind::Length,
             "head.diameter",
             "the head pulley is not looked for",
         ),
         filed_or_left_out(
-            "roll_diameter",
+            key::ROLL_DIAMETER,
             "What is the carry rolls' diameter?",
             Kind::Length,
             "idlers.roll_diameter",
             "carry rolls are not looked for",
         ),
         filed_or_left_out(
-            "return_roll_diameter",
+            key::RETURN_ROLL_DIAMETER,
             "What is the return rolls' diameter?",
             Kind::Length,
             "idlers.return_roll_diameter",
             "return rolls are not looked for",
         ),
         Wanted {
-            key: "error",
+            key: key::ERROR,
             ask: "How far may one reading be off?",
             takes: Takes::NotNegative(Kind::Length),
             from: None,
@@ -92,7 +94,7 @@ pub(super) const EDGE: Way = Way {
         least: 24,
         columns: &[
             Wanted {
-                key: "time",
+                key: key::TIME,
                 ask: "Time since the start",
                 takes: Takes::Signed(Kind::Time),
                 from: None,
@@ -129,11 +131,11 @@ pub(super) fn record(readings: &Readings) -> Result<Record, Amiss> {
                 Amiss::at(row, key, say!("There is no number here: give it, or leave the row out."))
             })
         };
-        let (time, offset) = (get("time")?, get("offset")?);
+        let (time, offset) = (get(key::TIME)?, get(key::OFFSET)?);
         if time < before {
             return Err(Amiss::at(
                 row,
-                "time",
+                key::TIME,
                 say!(
                     "The time goes back. Put the rows in order of time, and count on past midnight."
                 ),
@@ -142,7 +144,7 @@ pub(super) fn record(readings: &Readings) -> Result<Record, Amiss> {
         if offset.abs() > FARTHEST_M {
             return Err(Amiss::at(
                 row,
-                "offset",
+                key::OFFSET,
                 say!(
                     "No edge stands that far off: at most ",
                     Quantity::of(Kind::Distance, FARTHEST_M),
@@ -168,7 +170,7 @@ pub(super) struct Machine {
 }
 
 pub(super) fn machine(readings: &Readings) -> Result<Machine, Amiss> {
-    let may = |key: &'static str| match readings.si(key) {
+    let may = |key: ReadingKey| match readings.si(key) {
         None => Ok(None),
         Some(size) if size.is_finite() && size > 0.0 => Ok(Some(size)),
         Some(_) => Err(Amiss::with(
@@ -176,11 +178,11 @@ pub(super) fn machine(readings: &Readings) -> Result<Machine, Amiss> {
             say!("This must be above nothing: check the number and its unit."),
         )),
     };
-    let (turn, length, speed) = (may("turn")?, may("belt_length")?, may("speed")?);
+    let (turn, length, speed) = (may(key::TURN)?, may(key::BELT_LENGTH)?, may(key::SPEED)?);
     let worked_out = length.zip(speed).map(|(length, speed)| length / speed);
     let Some(turn_s) = turn.or(worked_out) else {
         return Err(Amiss::with(
-            "turn",
+            key::TURN,
             say!(
                 "Time one belt turn, from a splice passing until it passes again; or give belt length and speed."
             ),
@@ -190,10 +192,10 @@ pub(super) fn machine(readings: &Readings) -> Result<Machine, Amiss> {
     let speed = length.map(|length| length / turn_s).or(speed);
     let mut turnings = vec![Turning { body: Body::Belt, turns_hz: 1.0 / turn_s }];
     for (key, body) in [
-        ("tail_diameter", Body::TailPulley),
-        ("head_diameter", Body::HeadPulley),
-        ("roll_diameter", Body::CarryRoll),
-        ("return_roll_diameter", Body::ReturnRoll),
+        (key::TAIL_DIAMETER, Body::TailPulley),
+        (key::HEAD_DIAMETER, Body::HeadPulley),
+        (key::ROLL_DIAMETER, Body::CarryRoll),
+        (key::RETURN_ROLL_DIAMETER, Body::ReturnRoll),
     ] {
         let diameter = may(key)?;
         if let Some((diameter, speed)) = diameter.zip(speed) {
@@ -230,7 +232,7 @@ pub(super) fn long_enough(record: &Record, machine: &Machine) -> Result<(), Amis
     if span_s < needed_s {
         return Err(Amiss {
             row: None,
-            key: Some("time"),
+            key: Some(key::TIME),
             words: say!(
                 "The record must span 3 belt turns, ",
                 Quantity::of(Kind::Time, needed_s),
@@ -243,7 +245,7 @@ pub(super) fn long_enough(record: &Record, machine: &Machine) -> Result<(), Amis
     if (record.times_s.len() as f64) < FEWEST_PER_TURN * span_s / machine.turn_s {
         return Err(Amiss {
             row: None,
-            key: Some("time"),
+            key: Some(key::TIME),
             words: say!(
                 "There are too few readings: take at least 8 in each belt turn, one every ",
                 Quantity::of(Kind::Time, machine.turn_s / FEWEST_PER_TURN),

@@ -1,6 +1,7 @@
 //! The gauge `trace`: where the belt's edge runs over time at one point, and which turning part it keeps time with.
 
 mod asked;
+pub(crate) mod key;
 mod shown;
 mod told;
 
@@ -117,7 +118,7 @@ fn leading(weave: &Weave) -> Option<&Rhythm> {
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let machine = machine(readings)?;
     let record = record(readings)?;
-    let error_m = readings.si("error").unwrap_or(asked::ERROR_M);
+    let error_m = readings.si(key::ERROR).unwrap_or(asked::ERROR_M);
     long_enough(&record, &machine)?;
     let limit = setting.limit(&TRACE_SHARE);
     let clear = limit.size.si();

@@ -1,5 +1,6 @@
 //! Transition: whether the first idler of full trough angle stands far enough from the pulley.
 
+pub(crate) mod key;
 pub mod table;
 mod told;
 
@@ -48,19 +49,19 @@ const TAPE: Way = Way {
 };
 
 const DISTANCE: Wanted = unfiled(
-    "distance",
+    key::DISTANCE,
     "Distance along the belt, shaft to first full-trough idler",
     Takes::Positive(Kind::Length),
 );
 const WIDTH: Wanted = asked::WIDTH;
 const ANGLE: Wanted = filed(
-    "trough_angle",
+    key::TROUGH_ANGLE,
     "Trough angle of the full-trough idlers",
     Takes::Positive(Kind::Angle),
     "idlers.trough_angle",
 );
 const HEIGHT: Wanted = unfiled(
-    "height",
+    key::HEIGHT,
     "How high does the top of the pulley stand?",
     Takes::Choice(&[
         ("centre-roll", "Level with the top of the centre roll"),
@@ -70,7 +71,7 @@ const HEIGHT: Wanted = unfiled(
 const USED: Wanted = Wanted {
     need: Need::May("the tightest row of the table is taken"),
     ..unfiled(
-        "pull_used",
+        key::PULL_USED,
         "How much of its rated pull does the belt use?",
         Takes::Choice(&[
             ("most", "More than 90 %"),
@@ -82,7 +83,7 @@ const USED: Wanted = Wanted {
 const CARCASS: Wanted = Wanted {
     need: Need::May("taken from the conveyor's file"),
     ..unfiled(
-        "carcass",
+        key::CARCASS,
         "What carries the pull in the belt?",
         Takes::Choice(&[("fabric", "Fabric plies"), ("steel-cord", "Steel cords")]),
     )
@@ -90,27 +91,27 @@ const CARCASS: Wanted = Wanted {
 const OWN_TABLE: Wanted = Wanted {
     need: Need::May("the printed table is taken"),
     ..unfiled(
-        "belt_table",
+        key::BELT_TABLE,
         "Least distance in the belt maker's own table, in belt widths",
         Takes::Positive(Kind::Number),
     )
 };
 const MODULUS: Wanted = filed_or_left_out(
-    "modulus",
+    key::MODULUS,
     "Belt modulus, if its maker states it",
     Kind::Modulus,
     "belt.modulus",
     "the distance by the belt's own stretch is left out",
 );
 const RATED: Wanted = filed_or_left_out(
-    "rated_tension",
+    key::RATED_TENSION,
     "Rated working tension of the belt, per width",
     Kind::Modulus,
     "belt.rated_tension",
     "the distance by the belt's own stretch is left out",
 );
 const ERROR: Wanted = Wanted {
-    key: "error",
+    key: key::ERROR,
     ask: "How far may the tape be off?",
     takes: Takes::NotNegative(Kind::Length),
     from: None,
@@ -153,18 +154,18 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         distance_m: must(&DISTANCE)?,
         width_m: must(&WIDTH)?,
         angle_rad: must(&ANGLE)?,
-        height: match readings.choice("height") {
+        height: match readings.choice(key::HEIGHT) {
             Some("centre-roll") => Height::CentreRoll,
             Some("half-trough") => Height::HalfTrough,
             _ => {
                 return Err(Amiss::with(
-                    "height",
+                    key::HEIGHT,
                     say!("Say how high the pulley stands: it changes the distance by half."),
                 ));
             }
         },
         carcass: carcass(readings, setting)?,
-        used: match readings.choice("pull_used") {
+        used: match readings.choice(key::PULL_USED) {
             Some("most") => Some(Used::Most),
             Some("middle") => Some(Used::Middle),
             Some("little") => Some(Used::Little),
@@ -179,7 +180,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     };
     if transition.error_m >= transition.distance_m {
         return Err(Amiss::with(
-            "error",
+            key::ERROR,
             say!(
                 "An error as large as the distance tells nothing: measure ",
                 Quantity::of(Kind::Length, transition.distance_m),
@@ -191,10 +192,10 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
 }
 
 fn carcass(readings: &Readings, setting: &Setting) -> Result<Carcass, Amiss> {
-    match known::chosen(readings, "carcass").or(setting.facts.carcass()) {
+    match known::chosen(readings, key::CARCASS).or(setting.facts.carcass()) {
         Some(carcass @ (Carcass::Fabric | Carcass::SteelCord)) => Ok(carcass),
         Some(Carcass::Other) | None => Err(Amiss::with(
-            "carcass",
+            key::CARCASS,
             say!(
                 "Say whether the belt has fabric plies or steel cords: steel cord needs twice the distance."
             ),

@@ -2,6 +2,7 @@
 
 use super::super::{Amiss, Basis, Figure, Kind, Limit, Outcome, Verdict};
 use super::Transition;
+use super::key;
 use super::table::{self, Used};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
@@ -137,7 +138,7 @@ fn least(transition: &Transition) -> Result<(f64, Basis, Option<f64>), Amiss> {
         .zip(table::source(transition.carcass));
     let Some(((widths, column_deg), source)) = printed else {
         return Err(Amiss::with(
-            "trough_angle",
+            key::TROUGH_ANGLE,
             say!(
                 "No table is printed for a trough of ",
                 Quantity::of(Kind::Angle, transition.angle_rad),

@@ -1,6 +1,8 @@
 //! What the gauge `trim` asks for, and checking it.
 
+use super::key;
 use crate::conveyor::quantity::Quantity;
+use crate::gauge::ReadingKey;
 use crate::gauge::Way;
 use crate::gauge::asked::filed_or_left_out;
 use crate::gauge::readings::{Amiss, Keyed, Kind, Need, Readings, Takes, Wanted};
@@ -31,21 +33,21 @@ pub(super) const DRIFT: Way = Way {
     ],
     wanted: &[
         Wanted {
-            key: "side",
+            key: key::SIDE,
             ask: "To which side has the belt run?",
             takes: Takes::Side,
             from: None,
             need: Need::Must,
         },
         Wanted {
-            key: "drift",
+            key: key::DRIFT,
             ask: "How far is it off centre where it is worst?",
             takes: Takes::NotNegative(Kind::Length),
             from: None,
             need: Need::Must,
         },
         Wanted {
-            key: "strand",
+            key: key::STRAND,
             ask: "On which strand?",
             takes: Takes::Choice(&[
                 ("carry", "Carry strand: the top one, with the load"),
@@ -55,70 +57,70 @@ pub(super) const DRIFT: Way = Way {
             need: Need::Must,
         },
         Wanted {
-            key: "place",
+            key: key::PLACE,
             ask: "How far is the worst place from the tail pulley?",
             takes: Takes::NotNegative(Kind::Distance),
             from: None,
             need: Need::Must,
         },
         Wanted {
-            key: "centres",
+            key: key::CENTRES,
             ask: "How far is it from tail pulley to head pulley?",
             takes: Takes::Positive(Kind::Distance),
             from: Some("centres"),
             need: Need::Must,
         },
         filed_or_left_out(
-            "carry_pitch",
+            key::CARRY_PITCH,
             "How far apart are the carry idlers?",
             Kind::Length,
             "idlers.carry_pitch",
             "needed for the carry strand",
         ),
         filed_or_left_out(
-            "return_pitch",
+            key::RETURN_PITCH,
             "How far apart are the return idlers?",
             Kind::Length,
             "idlers.return_pitch",
             "needed for the return strand",
         ),
         filed_or_left_out(
-            "foot_spacing",
+            key::FOOT_SPACING,
             "How far apart are the two feet of an idler, across the belt?",
             Kind::Length,
             "idlers.foot_spacing",
             "the step is 6 mm, and its angle is not shown",
         ),
         filed_or_left_out(
-            "belt_length",
+            key::BELT_LENGTH,
             "How long is the belt, once round?",
             Kind::Distance,
             "belt.length",
             "taken as twice the centres",
         ),
         filed_or_left_out(
-            "speed",
+            key::SPEED,
             "How fast does the belt run?",
             Kind::Speed,
             "speed",
             "the time to watch is counted in belt turns",
         ),
         Wanted {
-            key: "turn",
+            key: key::TURN,
             ask: "How long does one belt turn take?",
             takes: Takes::Positive(Kind::Time),
             from: None,
             need: Need::May("worked out from belt length and speed"),
         },
         Wanted {
-            key: "width",
+            key: key::WIDTH,
             ask: "How wide is the belt?",
             takes: Takes::Positive(Kind::Length),
             from: Some("belt.width"),
             need: Need::May("held against 50 mm only"),
         },
         Wanted {
-            key: "error",
+            key: key::ERROR,
             ask: "How far may the drift be misjudged?",
             takes: Takes::NotNegative(Kind::Length),
             from: None,
@@ -150,12 +152,12 @@ pub(super) struct Asked {
 /// # Errors
 /// What is missing or cannot be.
 pub(super) fn asked(readings: &Readings) -> Result<Asked, Amiss> {
-    let must = |key: &'static str| {
+    let must = |key: ReadingKey| {
         readings.si(key).filter(|size| size.is_finite() && *size >= 0.0).ok_or_else(|| {
             Amiss::with(key, say!("This is needed, and not below nothing: measure it."))
         })
     };
-    let may = |key: &'static str| match readings.si(key) {
+    let may = |key: ReadingKey| match readings.si(key) {
         None => Ok(None),
         Some(size) if size.is_finite() && size > 0.0 => Ok(Some(size)),
         Some(_) => Err(Amiss::with(
@@ -163,21 +165,21 @@ pub(super) fn asked(readings: &Readings) -> Result<Asked, Amiss> {
             say!("This must be above nothing: check the number and its unit."),
         )),
     };
-    let side = readings.side("side").ok_or_else(|| {
-        Amiss::with("side", say!("To which side has the belt run: left or right?"))
+    let side = readings.side(key::SIDE).ok_or_else(|| {
+        Amiss::with(key::SIDE, say!("To which side has the belt run: left or right?"))
     })?;
-    let (strand, pitch_key) = match readings.choice("strand") {
-        Some("carry") => (Strand::Carry, "carry_pitch"),
-        Some("return") => (Strand::Return, "return_pitch"),
+    let (strand, pitch_key) = match readings.choice(key::STRAND) {
+        Some("carry") => (Strand::Carry, key::CARRY_PITCH),
+        Some("return") => (Strand::Return, key::RETURN_PITCH),
         _ => {
-            return Err(Amiss::with("strand", say!("On which strand: carry or return?")));
+            return Err(Amiss::with(key::STRAND, say!("On which strand: carry or return?")));
         }
     };
-    let centres_m = must("centres")?;
-    let place_m = must("place")?;
+    let centres_m = must(key::CENTRES)?;
+    let place_m = must(key::PLACE)?;
     if place_m > centres_m {
         return Err(Amiss::with(
-            "place",
+            key::PLACE,
             say!(
                 "The place lies beyond the head pulley, which is ",
                 Quantity::of(Kind::Distance, centres_m),
@@ -191,12 +193,12 @@ pub(super) fn asked(readings: &Readings) -> Result<Asked, Amiss> {
             say!("Measure how far apart the idlers of that strand stand: it says which ones to shift."),
         )
     })?;
-    let (length_m, speed) = (may("belt_length")?, may("speed")?);
+    let (length_m, speed) = (may(key::BELT_LENGTH)?, may(key::SPEED)?);
     if let Some(length_m) = length_m
         && length_m < 2.0 * centres_m
     {
         return Err(Amiss::with(
-            "belt_length",
+            key::BELT_LENGTH,
             say!(
                 "The belt would be shorter than twice the centres. Give its length once round: at least ",
                 Quantity::of(Kind::Distance, 2.0 * centres_m),
@@ -204,18 +206,18 @@ pub(super) fn asked(readings: &Readings) -> Result<Asked, Amiss> {
             ),
         ));
     }
-    let turn_s = may("turn")?;
+    let turn_s = may(key::TURN)?;
     Ok(Asked {
         side,
-        drift_m: must("drift")?,
-        error_m: readings.si("error").unwrap_or(ERROR_M),
+        drift_m: must(key::DRIFT)?,
+        error_m: readings.si(key::ERROR).unwrap_or(ERROR_M),
         strand,
         place_m,
         centres_m,
         pitch_m,
-        feet_m: may("foot_spacing")?,
+        feet_m: may(key::FOOT_SPACING)?,
         turn_s: turn_s.or_else(|| speed.map(|speed| length_m.unwrap_or(2.0 * centres_m) / speed)),
         turn_is_guess: turn_s.is_none() && length_m.is_none(),
-        width_m: may("width")?,
+        width_m: may(key::WIDTH)?,
     })
 }

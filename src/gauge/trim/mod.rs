@@ -1,6 +1,7 @@
 //! The gauge `trim`: how far to shift which idlers, which end, which way, and how long to watch.
 
 mod asked;
+pub(crate) mod key;
 mod told;
 
 use super::limits::Shipped;
@@ -98,7 +99,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         && asked.drift_m >= width_m
     {
         return Err(Amiss::with(
-            "drift",
+            key::DRIFT,
             say!(
                 "The belt would be off by its whole width of ",
                 Quantity::of(Kind::Length, width_m),

@@ -1,6 +1,7 @@
 //! What the gauge `trim` says: the sentence, the steps and what they rest on.
 
 use super::asked::Asked;
+use super::key;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::Setting;
 use crate::gauge::outcome::{Outcome, Verdict};
@@ -133,7 +134,7 @@ pub(super) fn too_near(asked: &Asked) -> Amiss {
         ),
     };
     Amiss::with(
-        "place",
+        key::PLACE,
         say!(format!(
             "Too near the {pulley} pulley: no idler 2 to 4 stations before it can be shifted. {advice}"
         )),

@@ -4,7 +4,7 @@ use serde_json::{Map, Value, json};
 
 use super::GaugeWording;
 use crate::conveyor::quantity::Quantity;
-use crate::gauge::{Basis, Figure, Gauge, Given, Limit, Mark, Outcome, Plot, Readings};
+use crate::gauge::{Basis, Figure, Gauge, Given, Limit, Mark, Outcome, Plot, ReadingKey, Readings};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 
 /// The readings and what came of them. Sizes are SI, each beside its unit; words are those that a person reads.
@@ -40,7 +40,7 @@ pub fn document(
     })
 }
 
-fn given<'g>(readings: impl Iterator<Item = (&'static str, &'g Given)>) -> Value {
+fn given<'g>(readings: impl Iterator<Item = (ReadingKey, &'g Given)>) -> Value {
     readings
         .map(|(key, given)| {
             let value = match given {
@@ -50,7 +50,7 @@ fn given<'g>(readings: impl Iterator<Item = (&'static str, &'g Given)>) -> Value
                 Given::Choice(word) => json!(word),
                 Given::Label(name) => json!(name),
             };
-            (key.to_owned(), value)
+            (key.as_str().to_owned(), value)
         })
         .collect::<Map<_, _>>()
         .into()

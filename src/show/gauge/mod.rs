@@ -71,7 +71,7 @@ impl GaugeWording<'_> {
             if !place.is_empty() {
                 place.push_str(", ");
             }
-            place.push_str(key);
+            place.push_str(key.as_str());
         }
         if !place.is_empty() {
             place.push_str(": ");
