@@ -126,7 +126,8 @@ impl Over<'_, '_> {
         else {
             return;
         };
-        let Some(cause) = self.find(&mut base.causes, &id, was.as_ref(), "cause", |c| &c.id) else {
+        let Some(cause) = self.find(&mut base.causes, (&id, was.as_ref()), "cause", |c| &c.id)
+        else {
             return;
         };
         put(&mut cause.name, name);
@@ -145,7 +146,8 @@ impl Over<'_, '_> {
         else {
             return;
         };
-        let Some(symptom) = self.find(&mut base.symptoms, &id, was.as_ref(), "symptom", |s| &s.id)
+        let Some(symptom) =
+            self.find(&mut base.symptoms, (&id, was.as_ref()), "symptom", |s| &s.id)
         else {
             return;
         };
@@ -195,7 +197,7 @@ impl Over<'_, '_> {
         else {
             return;
         };
-        let Some(fix) = self.find(&mut base.fixes, &id, was.as_ref(), "fix", |f| &f.id) else {
+        let Some(fix) = self.find(&mut base.fixes, (&id, was.as_ref()), "fix", |f| &f.id) else {
             return;
         };
         put(&mut fix.title, title);
@@ -215,7 +217,8 @@ impl Over<'_, '_> {
 
     fn change_caution(&mut self, base: &mut Rules, change: Change) {
         let Change::Caution { id, was, text, rule } = change else { return };
-        let Some(caution) = self.find(&mut base.cautions, &id, was.as_ref(), "caution", |c| &c.id)
+        let Some(caution) =
+            self.find(&mut base.cautions, (&id, was.as_ref()), "caution", |c| &c.id)
         else {
             return;
         };
@@ -240,8 +243,7 @@ impl Over<'_, '_> {
     fn find<'b, T>(
         &mut self,
         entries: &'b mut [Spanned<T>],
-        id: &Text,
-        was: Option<&Text>,
+        (id, was): (&Text, Option<&Text>),
         what: &str,
         name: impl Fn(&T) -> &Text,
     ) -> Option<&'b mut T> {

@@ -50,7 +50,7 @@ pub(super) fn nodes(
                     }
                     Likely::Row(favoured) => Link::Pattern(favoured),
                 };
-                links.add(cause, SymptomAt::at(position), link, seen.1.span, diagnostics);
+                links.add((cause, SymptomAt::at(position)), link, seen.1.span, diagnostics);
             }
         }
     }
@@ -89,13 +89,13 @@ fn bare(symptom: &Symptom, numbers: &Numbers, diagnostics: &mut Diagnostics) -> 
             Kind::Pattern { background: flat(), voices: Vec::new() }
         }
         (SymptomKind::Pattern, Likely::Row(favoured)) => Kind::Pattern {
-            background: row(favoured, &symptom.id, answers, span, numbers, diagnostics)
+            background: row(favoured, (&symptom.id, answers), span, numbers, diagnostics)
                 .unwrap_or_else(flat),
             voices: Vec::new(),
         },
         (SymptomKind::Grade, Likely::Row(favoured)) => Kind::Grade {
             base: cumulative(
-                &row(favoured, &symptom.id, answers, span, numbers, diagnostics)
+                &row(favoured, (&symptom.id, answers), span, numbers, diagnostics)
                     .unwrap_or_else(flat),
             ),
             rows: Vec::new(),
@@ -138,13 +138,12 @@ impl<'r> Links<'r> {
                 Link::Side { parent, likelihood: *likelihood, same: false }
             }
         };
-        self.add(cause, symptom, link, sign.span, diagnostics);
+        self.add((cause, symptom), link, sign.span, diagnostics);
     }
 
     fn add(
         &mut self,
-        cause: CauseAt,
-        at: SymptomAt,
+        (cause, at): (CauseAt, SymptomAt),
         link: Link<'r>,
         span: Span,
         diagnostics: &mut Diagnostics,
@@ -175,12 +174,12 @@ impl<'r> Links<'r> {
                 links.push((cause, chance(likelihood, self.numbers, diagnostics)));
             }
             (Link::Pattern(favoured), Kind::Pattern { voices, .. }) => {
-                if let Some(row) = row(favoured, id, answers, span, self.numbers, diagnostics) {
+                if let Some(row) = row(favoured, (id, answers), span, self.numbers, diagnostics) {
                     voices.push((cause, Voice { weight: 1.0, says: Says::Row(row) }));
                 }
             }
             (Link::Grade(favoured), Kind::Grade { rows, .. }) => {
-                if let Some(row) = row(favoured, id, answers, span, self.numbers, diagnostics) {
+                if let Some(row) = row(favoured, (id, answers), span, self.numbers, diagnostics) {
                     rows.push((cause, cumulative(&row)));
                 }
             }
@@ -232,7 +231,7 @@ impl<'r> Links<'r> {
         let favoured = [Favoured(id.clone(), likelihood)];
         // The likelihood's place, so that a problem of the row points at it.
         let Some(to_left) =
-            row(&favoured, &child.id, answers, likelihood.span, self.numbers, diagnostics)
+            row(&favoured, (&child.id, answers), likelihood.span, self.numbers, diagnostics)
         else {
             return;
         };
