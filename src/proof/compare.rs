@@ -218,7 +218,7 @@ pub struct Totals {
 
 impl Totals {
     /// Over these rows.
-    pub fn of(rows: &[Row]) -> Self {
+    pub fn from_rows(rows: &[Row]) -> Self {
         let mut turns = [0; 5];
         for row in rows {
             let turn = row.turn() as usize;
@@ -230,8 +230,8 @@ impl Totals {
         let lead = |view: &View| view.leads.as_ref().map(|(id, _)| id.clone());
         let both = |what: &dyn Fn(&View) -> f64| {
             [
-                Mean::of(rows.iter().map(|r| what(&r.old))),
-                Mean::of(rows.iter().map(|r| what(&r.new))),
+                Mean::new(rows.iter().map(|r| what(&r.old))),
+                Mean::new(rows.iter().map(|r| what(&r.new))),
             ]
         };
         let right = |view: &dyn Fn(&Row) -> Option<bool>| {
@@ -248,7 +248,7 @@ impl Totals {
             questions: both(&|v| v.questions as f64),
             minutes_asking: both(&|v| v.minutes_asking),
             minutes_expected: both(&|v| v.minutes_expected),
-            largest: Mean::of(rows.iter().map(|r| r.largest().map_or(0.0, |s| s.by()))),
+            largest: Mean::new(rows.iter().map(|r| r.largest().map_or(0.0, |s| s.by()))),
         }
     }
 }
@@ -328,7 +328,7 @@ fn told_view(diagnosis: &Diagnosis<'_>, facts: &Facts, observed: &Observations) 
 }
 
 fn visit(old: &Diagnosis<'_>, new: &Diagnosis<'_>, seed: u64, number: usize) -> Option<Row> {
-    let drawn = Drawn::of(old.engine(), old.book(), On::Any, seed, number)?;
+    let drawn = Drawn::new(old.engine(), old.book(), On::Any, seed, number)?;
     let there = drawn.in_other(old.book(), new.book());
     let id = |cause| old.book().causes[cause].id.clone();
     Some(Row {

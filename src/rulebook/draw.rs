@@ -91,7 +91,7 @@ mod tests {
     #[test]
     fn every_arrow_joins_two_boxes() {
         let book = load::default_book().unwrap();
-        let dot = DecisionGraph::of(&book).dot(&book);
+        let dot = DecisionGraph::new(&book).dot(&book);
         assert!(dot.starts_with("digraph rules {") && dot.ends_with("}\n"));
         let boxes: std::collections::BTreeSet<_> = dot
             .lines()

@@ -56,7 +56,7 @@ pub struct DecisionGraph {
 
 impl DecisionGraph {
     /// Builds the graph of a book.
-    pub fn of(book: &Book) -> Self {
+    pub fn new(book: &Book) -> Self {
         let mut graph = DiGraph::new();
         let symptoms: List<_, _> =
             book.symptoms.places().map(|at| graph.add_node(Node::Symptom(at))).collect();
@@ -167,7 +167,7 @@ impl DecisionGraph {
 
     fn cause_edges(&mut self, book: &Book) {
         for (at, node) in book.network.nodes.iter() {
-            let raised: BTreeSet<_> = links::of(at, node)
+            let raised: BTreeSet<_> = links::linked(at, node)
                 .into_iter()
                 .filter(Link::raises)
                 .map(|link| (link.answer, link.cause))
@@ -257,7 +257,7 @@ mod tests {
     #[test]
     fn the_default_book_hangs_together() {
         let book = load::default_book().unwrap();
-        let graph = DecisionGraph::of(&book);
+        let graph = DecisionGraph::new(&book);
         assert!(graph.symptom_circles().is_empty() && graph.fix_circles().is_empty());
         assert!(graph.uncured().is_empty());
         for (at, cause) in book.causes.iter() {

@@ -24,7 +24,7 @@ pub struct Places(HashMap<(Kind, String), Span>);
 
 impl Places {
     /// The places of all entries.
-    pub fn of(rules: &Rules) -> Self {
+    pub fn new(rules: &Rules) -> Self {
         let symptoms = rules.symptoms.iter().map(|e| (Kind::Symptom, &e.id));
         let causes = rules.causes.iter().map(|e| (Kind::Cause, &e.id));
         let fixes = rules.fixes.iter().map(|e| (Kind::Fix, &e.id));

@@ -253,7 +253,7 @@ mod tests {
     fn a_cause_has_its_signs_on_the_left_and_its_fixes_on_the_right() {
         let book = load::default_book().unwrap();
         let links = links::all(&book);
-        let graph = DecisionGraph::of(&book);
+        let graph = DecisionGraph::new(&book);
         for (at, cause) in book.causes.iter() {
             let view = graph.around(&book, &links, Node::Cause(at), 1);
             for card in &view.cards {
@@ -275,7 +275,7 @@ mod tests {
     #[test]
     fn the_whole_book_has_every_entry_once_and_few_signs_a_cause() {
         let book = load::default_book().unwrap();
-        let view = DecisionGraph::of(&book).whole(&book, &links::all(&book), 3);
+        let view = DecisionGraph::new(&book).whole(&book, &links::all(&book), 3);
         let entries = book.symptoms.len() + book.causes.len() + book.fixes.len();
         assert_eq!(view.cards.len(), entries);
         for (at, card) in view.cards.iter().enumerate() {

@@ -48,12 +48,12 @@ pub fn page(screen: Screen, head: ComparisonHead<'_>, compared: &Compared) -> St
     }
     if !compared.cases.is_empty() {
         page.head("Cases");
-        cases(&mut page, &Totals::of(&compared.cases));
+        cases(&mut page, &Totals::from_rows(&compared.cases));
         rows(&mut page, &compared.cases, "case", "cases");
     }
     if !compared.visits.is_empty() {
         page.blank().head("Visits drawn from the old book");
-        visits(&mut page, &Totals::of(&compared.visits), head.seed);
+        visits(&mut page, &Totals::from_rows(&compared.visits), head.seed);
         rows(&mut page, &compared.visits, "visit", "visits");
     }
     page.finish()
@@ -333,7 +333,7 @@ impl<'j> ComparisonJson<'j> {
 }
 
 fn part(rows: &[Row]) -> JsonPart<'_> {
-    let of = Totals::of(rows);
+    let of = Totals::from_rows(rows);
     let [lost, _, gained, _, unchanged] = of.turns;
     let changed = rows.iter().filter(|row| row.turn() != Turn::Same);
     JsonPart {

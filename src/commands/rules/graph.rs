@@ -15,7 +15,7 @@ const STRONGEST: usize = 3;
 pub(super) fn run(args: &GraphArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let book = book(args.rules.as_deref(), streams)?;
     let sheets = BookSheets::new(&book);
-    let graph = DecisionGraph::of(&book);
+    let graph = DecisionGraph::new(&book);
     let screen = streams.screen();
     let drawn = match &args.around {
         Some(id) => {

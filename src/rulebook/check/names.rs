@@ -27,7 +27,7 @@ pub(super) struct Ids<P> {
 }
 
 impl Names {
-    pub(super) fn of(rules: &Rules, off: &Off, diagnostics: &mut Diagnostics) -> Self {
+    pub(super) fn new(rules: &Rules, off: &Off, diagnostics: &mut Diagnostics) -> Self {
         let none = BTreeSet::new();
         Self {
             symptoms: Ids::of(

@@ -25,7 +25,7 @@ fn played(book: &Book, visits: usize, seed: u64, policies: &[Policy]) -> PolicyR
 
 fn drawn(book: &Book, facts: &ConveyorFacts, visits: usize) -> Vec<Drawn> {
     let diagnosis = Diagnosis::new(book);
-    let of = |number| Drawn::of(diagnosis.engine(), book, On::This(facts), 5, number);
+    let of = |number| Drawn::new(diagnosis.engine(), book, On::This(facts), 5, number);
     (0..visits).map(|number| of(number).unwrap()).collect()
 }
 
@@ -134,7 +134,7 @@ fn simulated_visits_ask_what_the_program_asks() {
     let diagnosis = Diagnosis::new(&book);
     let (mut asked, mut paying) = (0, 0);
     for number in 0..3 {
-        let drawn = Drawn::of(diagnosis.engine(), &book, On::Any, 11, number).unwrap();
+        let drawn = Drawn::new(diagnosis.engine(), &book, On::Any, 11, number).unwrap();
         let mut told = Observations::none(&book);
         loop {
             let applicable = diagnosis.applicability(&drawn.facts.facts, &told);

@@ -35,7 +35,7 @@ fn the_graph_of_the_small_book_in_every_form() {
 fn a_picture_around_any_entry_is_well_formed_fits_one_page_and_can_be_searched() {
     for (book, steps) in [(shipped(), 1), (shipped(), 2), (small(), 1)] {
         let sheets = BookSheets::new(&book);
-        let graph = DecisionGraph::of(&book);
+        let graph = DecisionGraph::new(&book);
         for node in entries(&book) {
             let view = graph.around(&book, &sheets.links, node, steps);
             let picture = svg::around(&sheets, &view);
@@ -76,7 +76,7 @@ fn a_picture_around_any_entry_is_well_formed_fits_one_page_and_can_be_searched()
 fn the_whole_graph_is_drawn_with_every_entry() {
     let book = shipped();
     let sheets = BookSheets::new(&book);
-    let view = DecisionGraph::of(&book).whole(&book, &sheets.links, 3);
+    let view = DecisionGraph::new(&book).whole(&book, &sheets.links, 3);
     let picture = svg::whole(&sheets, &view, 3);
     let document = roxmltree::Document::parse(&picture).unwrap();
     let words: String = document.descendants().filter_map(|node| node.text()).collect();
