@@ -179,7 +179,7 @@ fn counted(book: &Book, visit: &Taken) -> Vec<(SymptomAt, AnswerAt)> {
 
 /// What the book expects of a symptom when this cause alone is there: a chance for each answer, or for the answer
 /// on the predicted side.
-struct Row {
+struct AnswerRow {
     chances: Vec<f64>,
     side: Option<PredictedSide>,
 }
@@ -200,8 +200,8 @@ fn row(
     symptom: SymptomAt,
     cause: CauseAt,
     parent_answer: &dyn Fn(SymptomAt) -> Option<AnswerAt>,
-) -> Option<Row> {
-    let plain = |chances| Some(Row { chances, side: None });
+) -> Option<AnswerRow> {
+    let plain = |chances| Some(AnswerRow { chances, side: None });
     let node: &Node = &book.network.nodes[symptom];
     match &node.kind {
         Kind::Sign { leak, links } => {
@@ -231,7 +231,7 @@ fn row(
                         parent: *parent,
                         same: follows,
                     };
-                    Some(Row { side: Some(side), chances })
+                    Some(AnswerRow { side: Some(side), chances })
                 }
             }
         }
@@ -262,7 +262,7 @@ struct Tally {
 }
 
 impl Tally {
-    fn add(&mut self, answer: AnswerAt, row: &Row) {
+    fn add(&mut self, answer: AnswerAt, row: &AnswerRow) {
         self.of += 1;
         if let Some(side) = row.side {
             // One number: the answer on the predicted side.

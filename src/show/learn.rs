@@ -3,7 +3,7 @@
 use super::chance::{count, percent};
 use super::page::{Page, Screen};
 use super::words::Sides;
-use crate::proof::credible::{LEAST, CredibleShare};
+use crate::proof::credible::{CredibleShare, LEAST};
 use crate::proof::learn::{Aside, CauseLine, Learnt, LinkLine};
 use crate::rulebook::model::Book;
 use crate::source::quoted;

@@ -10,7 +10,7 @@ use crate::cli::{LearnArgs, ReportFormat};
 use crate::commands::{Failed, Streams, say_store};
 use crate::exit::Exit;
 use crate::problem::Problems;
-use crate::proof::credible::{LEAST, CredibleShare};
+use crate::proof::credible::{CredibleShare, LEAST};
 use crate::proof::learn::{self, Aside, Learnt};
 use crate::rulebook::load::{self, Laid};
 use crate::rulebook::model::Book;

@@ -2,7 +2,7 @@
 
 use straybelt::proof::draw::{Drawn, On};
 use straybelt::proof::policy::{PolicyReport, PolicySettings, simulate};
-use straybelt::proof::walk::{Order, Policy};
+use straybelt::proof::walk::{AskingOrder, Policy};
 use straybelt::reason::{Belief, Evidence, Worth};
 use straybelt::rulebook::index::{AnswerAt, Place, SymptomAt};
 use straybelt::rulebook::load::default_book;
@@ -124,7 +124,7 @@ fn visits_to_the_shipped_book_end() {
         assert!(of.questions.mean >= 3.0, "{policy:?}");
     }
     assert_eq!(report.exact, None);
-    assert!(report.figures.iter().any(|(p, _)| p.order == Order::Random));
+    assert!(report.figures.iter().any(|(p, _)| p.order == AskingOrder::Random));
 }
 
 /// A simulated visit takes a short way to the program's own next question.
