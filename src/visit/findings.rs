@@ -8,7 +8,8 @@ use super::{fits, questions};
 use crate::conveyor::facts::Facts;
 use crate::plan::{Candidates, Plan, PlanInputs, PlanningProblem};
 use crate::reason::{
-    Applicability, Batch, Belief, Engine, Evidence, Found, Present, Scenarios, Seen, Work, left_out,
+    Applicability, Batch, Belief, Engine, Evidence, Found, Present, Scenarios, Seen, WorkDone,
+    left_out,
 };
 use crate::rulebook::index::{CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::Book;
@@ -309,7 +310,7 @@ impl<'b> Diagnosis<'b> {
             causes: applies.causes.clone(),
             symptoms,
             groups: self.book.groups.clone(),
-            work: Work {
+            work: WorkDone {
                 found: found.collect(),
                 batches: batches.collect(),
                 wrong: reports.outcome_wrong,
