@@ -45,23 +45,13 @@ pub mod kept;
     reason = "one function per law, its terms handed over one by one"
 )]
 pub mod mechanics;
-#[allow(
-    clippy::fn_params_excessive_bools,
-    clippy::too_many_arguments,
-    clippy::too_many_lines,
-    reason = "not split yet"
-)]
 pub mod plan;
 pub mod problem;
-#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod proof;
-#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod reason;
-#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod rulebook;
 pub mod show;
 pub mod source;
 pub mod stream;
 pub mod trade;
-#[allow(clippy::too_many_arguments, clippy::too_many_lines, reason = "not split yet")]
 pub mod visit;

@@ -61,13 +61,13 @@ pub struct Spread {
 impl Measures {
     pub(super) fn of(runs: &[Run]) -> Self {
         let all: Vec<&Run> = runs.iter().collect();
-        let questions = Mean::of(runs.iter().map(|run| run.followed.questions as f64));
+        let questions = Mean::new(runs.iter().map(|run| run.followed.questions as f64));
         let planned: Vec<bool> = runs.iter().filter_map(|run| run.followed.led_first).collect();
         let (one, more): (Vec<&Run>, Vec<&Run>) = runs.iter().partition(|run| run.hidden.len() < 2);
         Self {
             pages: questions,
             things_put: questions,
-            minutes_before_work: Mean::of(runs.iter().map(|run| run.followed.minutes_asking)),
+            minutes_before_work: Mean::new(runs.iter().map(|run| run.followed.minutes_asking)),
             first_step: Share::new(planned.iter().filter(|led| **led).count(), planned.len()),
             steps_sided: Share::new(
                 runs.iter().map(|run| run.judged.sided).sum(),
@@ -109,6 +109,6 @@ impl Spread {
             (Some(below), Some(above)) if minutes.len().is_multiple_of(2) => 0.5 * (below + above),
             (_, above) => above.copied().unwrap_or(0.0),
         };
-        Self { mean: Mean::of(minutes), median }
+        Self { mean: Mean::new(minutes), median }
     }
 }

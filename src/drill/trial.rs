@@ -180,13 +180,13 @@ fn report(book: &Book, runs: &[Run], not_drawn: usize) -> Report {
             .filter(|(_, (_, _, verdict))| *verdict == Verdict::Wrong)
             .map(|(seed, (fix, said, _))| WrongWay { seed: *seed, fix: *fix, said: *said })
             .collect(),
-        questions: Mean::of(runs.iter().map(|run| run.followed.questions as f64)),
-        minutes_asking: Mean::of(runs.iter().map(|run| run.followed.minutes_asking)),
+        questions: Mean::new(runs.iter().map(|run| run.followed.questions as f64)),
+        minutes_asking: Mean::new(runs.iter().map(|run| run.followed.minutes_asking)),
         minutes: Spread::over(&all, &Run::minutes_to_true),
         expert_minutes: Spread::over(&all, &|run| run.expert_minutes),
         measures: Measures::of(runs),
-        leading: Calibration::of(&leading),
-        all: Calibration::of(&of_all),
+        leading: Calibration::from_pairs(&leading),
+        all: Calibration::from_pairs(&of_all),
         causes: by_cause(book, runs),
     }
 }

@@ -237,6 +237,7 @@ impl Fault {
         let angle =
             |what, value| within(&part, what, value, (-MOST_ANGLE_RAD, MOST_ANGLE_RAD), "rad");
         let offset = |what, value| within(&part, what, value, (-MOST_OFFSET_M, MOST_OFFSET_M), "m");
+        let screw = |what, value| within(&part, what, value, (-MOST_SCREW_M, MOST_SCREW_M), "m");
         let stands = |strand, station| self.stands(line, strand, station);
         match *self {
             Self::Skewed { strand, station, skew_rad } => {
@@ -286,33 +287,16 @@ impl Fault {
             }
             Self::Camber { from_m, to_m, per_m } => {
                 self.stretch(line.belt_m(), from_m, to_m)?;
-                within(
-                    &part,
-                    "curvature",
-                    per_m,
-                    (-MOST_CAMBER_PER_M, MOST_CAMBER_PER_M),
-                    "per metre",
-                )
+                let range = (-MOST_CAMBER_PER_M, MOST_CAMBER_PER_M);
+                within(&part, "curvature", per_m, range, "per metre")
             }
             Self::OffCentreLoad { left_m } => {
                 let most = 0.5 * line.belt.width_m;
                 within(&part, "distance out of the middle", left_m, (-most, most), "m")
             }
             Self::Screws { left_m, right_m } => {
-                within(
-                    &part,
-                    "travel of the left screw",
-                    left_m,
-                    (-MOST_SCREW_M, MOST_SCREW_M),
-                    "m",
-                )?;
-                within(
-                    &part,
-                    "travel of the right screw",
-                    right_m,
-                    (-MOST_SCREW_M, MOST_SCREW_M),
-                    "m",
-                )?;
+                screw("travel of the left screw", left_m)?;
+                screw("travel of the right screw", right_m)?;
                 let skew = (left_m - right_m) / line.take_up.bearing_centres_m;
                 angle("skew of the pulley by the two screws", skew)
             }

@@ -251,7 +251,7 @@ impl Candidates {
                 .collect();
             batches.push(PlanBatch {
                 state: if locked { MachineState::LockedOut } else { MachineState::Running },
-                set_up_minutes: problem.set_up(locked, number == 0),
+                set_up_minutes: problem.set_up(locked, number),
                 needed,
                 steps,
             });

@@ -174,7 +174,7 @@ impl<'p> Costs<'p> {
             return;
         };
         let locked = first.locked;
-        let mut minutes = self.problem.set_up(locked, begin == 0) + self.problem.restart_and_watch;
+        let mut minutes = self.problem.set_up(locked, begin) + self.problem.restart_and_watch;
         let mut batch = 0_u128;
         for ((fix, after), end) in fixes.iter().zip(after).zip(begin + 1..) {
             if fix.locked != locked || fix.needs & batch != 0 {

@@ -133,7 +133,7 @@ impl<'p> CostTable<'p> {
             })
             .fold(0_u32, |mask, f| mask | 1 << f);
         for (pool, locked) in [(free & self.locked, true), (free & !self.locked, false)] {
-            from.fixed = self.problem.set_up(locked, done == 0) + self.problem.restart_and_watch;
+            from.fixed = self.problem.set_up(locked, done) + self.problem.restart_and_watch;
             self.extend(&mut from, 0, pool);
         }
         from.best

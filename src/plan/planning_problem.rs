@@ -82,15 +82,15 @@ impl PlanningProblem {
             .sum()
     }
 
-    /// Minutes of one batch: set-up, work, restart and watch.
-    pub fn batch_minutes(&self, batch: &[usize], first: bool) -> f64 {
+    /// Minutes of one batch behind so many others: set-up, work, restart and watch.
+    pub fn batch_minutes(&self, batch: &[usize], before: usize) -> f64 {
         let work: f64 = batch.iter().map(|&f| self.fix(f).minutes).sum();
-        self.set_up(self.is_locked(batch), first) + work + self.restart_and_watch
+        self.set_up(self.is_locked(batch), before) + work + self.restart_and_watch
     }
 
-    /// Minutes before a batch can begin.
-    pub fn set_up(&self, locked: bool, first: bool) -> f64 {
-        if locked && !(first && self.locked_out_now) { self.lock_out } else { 0.0 }
+    /// Minutes before a batch can begin, so many others being before it.
+    pub fn set_up(&self, locked: bool, before: usize) -> f64 {
+        if locked && !(before == 0 && self.locked_out_now) { self.lock_out } else { 0.0 }
     }
 
     /// Expected minutes of a sequence of batches, giving up at its end included.
@@ -99,7 +99,7 @@ impl PlanningProblem {
         let mut cost = 0.0;
         for (number, batch) in sequence.iter().enumerate() {
             let uncured = 1.0 - self.all_cured(done.iter().copied());
-            cost += uncured * self.batch_minutes(batch, number == 0);
+            cost += uncured * self.batch_minutes(batch, number);
             done.extend_from_slice(batch);
         }
         cost + (1.0 - self.all_cured(done)) * self.give_up

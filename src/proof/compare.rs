@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use super::case::Case;
 use super::draw::{self, Drawn, On, in_other};
-use super::run::{self, Wording};
+use super::run::{self, CaseWording};
 use super::score::{Mean, Share};
 use super::walk::{self, Policy};
 use super::workers;
@@ -49,12 +49,12 @@ pub struct Compared {
 /// One case or visit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
-    /// Which.
+    /// WhichBook.
     pub what: What,
     /// What the old book makes of it.
-    pub old: View,
+    pub old: BookView,
     /// What the new book makes of it.
-    pub new: View,
+    pub new: BookView,
 }
 
 /// What is compared.
@@ -65,7 +65,7 @@ pub enum What {
         /// Its id.
         id: String,
         /// Whose it is, if it is not in both.
-        only_in: Option<Which>,
+        only_in: Option<WhichBook>,
     },
     /// A drawn visit.
     Visit {
@@ -78,7 +78,7 @@ pub enum What {
 
 /// One of the two books.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Which {
+pub enum WhichBook {
     /// The old one.
     Old,
     /// The new one.
@@ -87,7 +87,7 @@ pub enum Which {
 
 /// What one book makes of a case or visit. Everything by id.
 #[derive(Debug, Clone, PartialEq)]
-pub struct View {
+pub struct BookView {
     /// The leading cause, if one applies, and the chance that it is still present.
     pub leads: Option<(String, f64)>,
     /// Of a case: all its expectations hold. Of a visit: the leading cause was present. Nothing for a case
@@ -143,7 +143,7 @@ impl Shift {
 impl Row {
     /// What became of it.
     pub fn turn(&self) -> Turn {
-        let lead = |view: &View| view.leads.as_ref().map(|(id, _)| id.clone());
+        let lead = |view: &BookView| view.leads.as_ref().map(|(id, _)| id.clone());
         match (self.old.right, self.new.right) {
             (Some(true), Some(false)) => Turn::Lost,
             (Some(false), Some(true)) => Turn::Gained,
@@ -218,7 +218,7 @@ pub struct Totals {
 
 impl Totals {
     /// Over these rows.
-    pub fn of(rows: &[Row]) -> Self {
+    pub fn from_rows(rows: &[Row]) -> Self {
         let mut turns = [0; 5];
         for row in rows {
             let turn = row.turn() as usize;
@@ -227,11 +227,11 @@ impl Totals {
             }
         }
         let count = |differs: &dyn Fn(&Row) -> bool| rows.iter().filter(|r| differs(r)).count();
-        let lead = |view: &View| view.leads.as_ref().map(|(id, _)| id.clone());
-        let both = |what: &dyn Fn(&View) -> f64| {
+        let lead = |view: &BookView| view.leads.as_ref().map(|(id, _)| id.clone());
+        let both = |what: &dyn Fn(&BookView) -> f64| {
             [
-                Mean::of(rows.iter().map(|r| what(&r.old))),
-                Mean::of(rows.iter().map(|r| what(&r.new))),
+                Mean::new(rows.iter().map(|r| what(&r.old))),
+                Mean::new(rows.iter().map(|r| what(&r.new))),
             ]
         };
         let right = |view: &dyn Fn(&Row) -> Option<bool>| {
@@ -248,7 +248,7 @@ impl Totals {
             questions: both(&|v| v.questions as f64),
             minutes_asking: both(&|v| v.minutes_asking),
             minutes_expected: both(&|v| v.minutes_expected),
-            largest: Mean::of(rows.iter().map(|r| r.largest().map_or(0.0, |s| s.by()))),
+            largest: Mean::new(rows.iter().map(|r| r.largest().map_or(0.0, |s| s.by()))),
         }
     }
 }
@@ -258,7 +258,7 @@ pub fn compare(
     old: BookWithCases<'_>,
     new: BookWithCases<'_>,
     setting: CompareSettings,
-    wording: Wording,
+    wording: CaseWording,
     progress: &mut dyn FnMut(usize),
 ) -> Compared {
     let pairs = pairs(old.cases, new.cases);
@@ -293,11 +293,16 @@ fn pairs<'c>(old: &'c [Case], new: &'c [Case]) -> Vec<Pair<'c>> {
     olds.chain(news.map(|case| (None, Some(case)))).collect()
 }
 
-fn case(old: &Diagnosis<'_>, new: &Diagnosis<'_>, pair: Pair<'_>, wording: Wording) -> Option<Row> {
+fn case(
+    old: &Diagnosis<'_>,
+    new: &Diagnosis<'_>,
+    pair: Pair<'_>,
+    wording: CaseWording,
+) -> Option<Row> {
     let (case, only_in) = match pair {
         (Some(case), Some(_)) => (case, None),
-        (Some(case), None) => (case, Some(Which::Old)),
-        (None, Some(case)) => (case, Some(Which::New)),
+        (Some(case), None) => (case, Some(WhichBook::Old)),
+        (None, Some(case)) => (case, Some(WhichBook::New)),
         (None, None) => return None,
     };
     let judged = |diagnosis: &Diagnosis<'_>, own: Option<&Case>, other: &Diagnosis<'_>| match own {
@@ -318,7 +323,7 @@ fn case(old: &Diagnosis<'_>, new: &Diagnosis<'_>, pair: Pair<'_>, wording: Wordi
     })
 }
 
-fn told_view(diagnosis: &Diagnosis<'_>, facts: &Facts, observed: &Observations) -> View {
+fn told_view(diagnosis: &Diagnosis<'_>, facts: &Facts, observed: &Observations) -> BookView {
     let finding = diagnosis.finding_to(facts, observed, Depth::All);
     let mut view = view(diagnosis.book(), &finding, &finding.plan);
     let next = finding.next.first().filter(|_| !finding.stop.now());
@@ -328,7 +333,7 @@ fn told_view(diagnosis: &Diagnosis<'_>, facts: &Facts, observed: &Observations) 
 }
 
 fn visit(old: &Diagnosis<'_>, new: &Diagnosis<'_>, seed: u64, number: usize) -> Option<Row> {
-    let drawn = Drawn::of(old.engine(), old.book(), On::Any, seed, number)?;
+    let drawn = Drawn::new(old.engine(), old.book(), On::Any, seed, number)?;
     let there = drawn.in_other(old.book(), new.book());
     let id = |cause| old.book().causes[cause].id.clone();
     Some(Row {
@@ -341,7 +346,7 @@ fn visit(old: &Diagnosis<'_>, new: &Diagnosis<'_>, seed: u64, number: usize) -> 
     })
 }
 
-fn asked_view(diagnosis: &Diagnosis<'_>, drawn: &Drawn, seed: u64, number: usize) -> View {
+fn asked_view(diagnosis: &Diagnosis<'_>, drawn: &Drawn, seed: u64, number: usize) -> BookView {
     let mut rng = draw::rng(!seed, number);
     let asked = walk::ask(diagnosis, drawn, Policy::OWN, &mut rng);
     let lead = asked.finding.ranked.first();
@@ -353,11 +358,11 @@ fn asked_view(diagnosis: &Diagnosis<'_>, drawn: &Drawn, seed: u64, number: usize
     view
 }
 
-fn view(book: &Book, finding: &Finding, plan: &Plan) -> View {
+fn view(book: &Book, finding: &Finding, plan: &Plan) -> BookView {
     let id = |cause| book.causes[cause].id.clone();
     let ranked = finding.ranked.iter();
     let batches = plan.batches.iter();
-    View {
+    BookView {
         leads: finding.ranked.first().map(|r| (id(r.cause), r.probability)),
         right: None,
         chances: ranked.map(|r| (id(r.cause), r.probability)).collect(),

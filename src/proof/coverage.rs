@@ -3,11 +3,11 @@
 use std::collections::BTreeSet;
 
 use super::case::{Case, Expect};
-use super::run::Verdict;
+use super::run::CaseVerdict;
 use crate::reason::{Truth, truth};
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::{Book, Condition};
-use crate::rulebook::places::Kind;
+use crate::rulebook::places::EntryKind;
 
 /// What the cases of a book reach, and what they do not.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,7 +35,7 @@ pub struct Count {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Missing {
     /// Whose entry it is.
-    pub kind: Kind,
+    pub kind: EntryKind,
     /// The entry's id.
     pub id: String,
     /// What of it: nothing for the whole entry, an answer, or a condition that never holds or never fails.
@@ -55,7 +55,7 @@ impl Coverage {
 /// symptom; a symptom that a case expects to be asked; a cause or fix that an expectation names; a fix
 /// that was done, or stands in a plan which a case judges; the cautions of such a fix; a condition, once
 /// where it holds and once where it does not. Cases that do not hold exercise nothing.
-pub fn of<'c>(book: &Book, ran: impl IntoIterator<Item = (&'c Case, &'c Verdict)>) -> Coverage {
+pub fn of<'c>(book: &Book, ran: impl IntoIterator<Item = (&'c Case, &'c CaseVerdict)>) -> Coverage {
     let mut reached = Reached {
         book,
         symptoms: BTreeSet::new(),
@@ -75,10 +75,10 @@ pub fn of<'c>(book: &Book, ran: impl IntoIterator<Item = (&'c Case, &'c Verdict)
 }
 
 /// A condition by its entry and its place there.
-type ConditionAt = (Entry, usize);
+type ConditionAt = (CoveredEntry, usize);
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Entry {
+enum CoveredEntry {
     Symptom(SymptomAt),
     Cause(CauseAt),
     Fix(FixAt),
@@ -96,7 +96,7 @@ struct Reached<'b> {
 }
 
 impl Reached<'_> {
-    fn by(&mut self, case: &Case, verdict: &Verdict) {
+    fn by(&mut self, case: &Case, verdict: &CaseVerdict) {
         let finding = &verdict.finding;
         for (symptom, answer) in finding.answers.iter() {
             if let Some(answer) = answer {
@@ -157,18 +157,18 @@ impl Reached<'_> {
             missing.push(Missing { kind, id: id.clone(), part: None });
         };
         lacking(&book.symptoms, &self.symptoms, |s| {
-            whole(Kind::Symptom, &s.id);
+            whole(EntryKind::Symptom, &s.id);
         });
-        lacking(&book.causes, &self.causes, |c| whole(Kind::Cause, &c.id));
-        lacking(&book.fixes, &self.fixes, |f| whole(Kind::Fix, &f.id));
-        lacking(&book.cautions, &cautions, |c| whole(Kind::Caution, &c.id));
+        lacking(&book.causes, &self.causes, |c| whole(EntryKind::Cause, &c.id));
+        lacking(&book.fixes, &self.fixes, |f| whole(EntryKind::Fix, &f.id));
+        lacking(&book.cautions, &cautions, |c| whole(EntryKind::Caution, &c.id));
         let mut answers = 0;
         for (at, symptom) in book.symptoms.iter() {
             for (answer, words) in symptom.answers.iter() {
                 answers += 1;
                 if self.symptoms.contains(&at) && !self.answers.contains(&(at, answer)) {
                     missing.push(Missing {
-                        kind: Kind::Symptom,
+                        kind: EntryKind::Symptom,
                         id: symptom.id.clone(),
                         part: Some(format!("answer {}", words.id)),
                     });
@@ -181,9 +181,9 @@ impl Reached<'_> {
                 sides += 1;
                 if !set.contains(&at) {
                     let (kind, id) = match at.0 {
-                        Entry::Symptom(s) => (Kind::Symptom, &book.symptoms[s].id),
-                        Entry::Cause(c) => (Kind::Cause, &book.causes[c].id),
-                        Entry::Fix(f) => (Kind::Fix, &book.fixes[f].id),
+                        CoveredEntry::Symptom(s) => (EntryKind::Symptom, &book.symptoms[s].id),
+                        CoveredEntry::Cause(c) => (EntryKind::Cause, &book.causes[c].id),
+                        CoveredEntry::Fix(f) => (EntryKind::Fix, &book.fixes[f].id),
                     };
                     missing.push(Missing {
                         kind,
@@ -217,19 +217,18 @@ impl Reached<'_> {
 
 /// Every condition of the book.
 fn conditions(book: &Book) -> impl Iterator<Item = (ConditionAt, &Condition)> {
-    let numbered = |entry: Entry, list: &'_ [Condition]| -> Vec<ConditionAt> {
+    let numbered = |entry: CoveredEntry, list: &'_ [Condition]| -> Vec<ConditionAt> {
         (0..list.len()).map(|number| (entry, number)).collect()
     };
     let symptoms = book.symptoms.iter().flat_map(move |(at, s)| {
-        numbered(Entry::Symptom(at), &s.only_if).into_iter().zip(&s.only_if)
+        numbered(CoveredEntry::Symptom(at), &s.only_if).into_iter().zip(&s.only_if)
     });
     let causes = book.causes.iter().flat_map(move |(at, c)| {
-        numbered(Entry::Cause(at), &c.only_if).into_iter().zip(&c.only_if)
+        numbered(CoveredEntry::Cause(at), &c.only_if).into_iter().zip(&c.only_if)
     });
-    let fixes = book
-        .fixes
-        .iter()
-        .flat_map(move |(at, f)| numbered(Entry::Fix(at), &f.only_if).into_iter().zip(&f.only_if));
+    let fixes = book.fixes.iter().flat_map(move |(at, f)| {
+        numbered(CoveredEntry::Fix(at), &f.only_if).into_iter().zip(&f.only_if)
+    });
     symptoms.chain(causes).chain(fixes)
 }
 

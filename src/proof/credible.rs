@@ -10,7 +10,7 @@ const WITHIN: f64 = 0.95;
 
 /// A share with its interval, and what the book expects.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Share {
+pub struct CredibleShare {
     /// How many.
     pub hits: usize,
     /// Of how many.
@@ -21,8 +21,8 @@ pub struct Share {
     pub book: f64,
 }
 
-impl Share {
-    pub(super) fn of(hits: usize, of: usize, book: f64) -> Self {
+impl CredibleShare {
+    pub(super) fn new(hits: usize, of: usize, book: f64) -> Self {
         Self { hits, of, between: interval(hits, of), book }
     }
 

@@ -38,7 +38,7 @@ pub struct Drawn {
 
 impl Drawn {
     /// The visit with this number from this seed; nothing if no cause applies to the conveyor.
-    pub fn of(
+    pub fn new(
         engine: &Engine<'_>,
         book: &Book,
         on: On<'_>,

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::credible::Share;
+use super::credible::CredibleShare;
 use crate::reason::Applicability;
 use crate::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
 use crate::rulebook::model::Book;
@@ -46,7 +46,7 @@ pub struct CauseLine {
     pub cause: CauseAt,
     /// Among the visits to conveyors that it applies to. The book's number is the chance before any answer, given
     /// that something is there to be found.
-    pub share: Share,
+    pub share: CredibleShare,
     /// How common it would have to be called, in the words of the file.
     pub propose: Option<String>,
 }
@@ -59,7 +59,7 @@ pub struct LinkLine {
     /// The symptom.
     pub symptom: SymptomAt,
     /// Each answer that the link speaks of, by its id; "as predicted" where it follows another side.
-    pub answers: Vec<(String, Share)>,
+    pub answers: Vec<(String, CredibleShare)>,
     /// The sign that would fit, in the words of the file.
     pub propose: Option<String>,
 }
@@ -146,7 +146,7 @@ pub fn learn(book: &Book, visits: &[Taken]) -> Learnt {
     let mut causes: Vec<CauseLine> = expected
         .into_iter()
         .map(|(cause, (hits, of, sum))| {
-            let share = Share::of(hits, of, sum / of as f64);
+            let share = CredibleShare::new(hits, of, sum / of as f64);
             let propose = share.outside().then(|| {
                 let prior = book.causes[cause].prior;
                 // What is there to be found is the same for all: the prior moves as the share does.
@@ -179,7 +179,7 @@ fn counted(book: &Book, visit: &Taken) -> Vec<(SymptomAt, AnswerAt)> {
 
 /// What the book expects of a symptom when this cause alone is there: a chance for each answer, or for the answer
 /// on the predicted side.
-struct Row {
+struct AnswerRow {
     chances: Vec<f64>,
     side: Option<PredictedSide>,
 }
@@ -200,8 +200,8 @@ fn row(
     symptom: SymptomAt,
     cause: CauseAt,
     parent_answer: &dyn Fn(SymptomAt) -> Option<AnswerAt>,
-) -> Option<Row> {
-    let plain = |chances| Some(Row { chances, side: None });
+) -> Option<AnswerRow> {
+    let plain = |chances| Some(AnswerRow { chances, side: None });
     let node: &Node = &book.network.nodes[symptom];
     match &node.kind {
         Kind::Sign { leak, links } => {
@@ -231,7 +231,7 @@ fn row(
                         parent: *parent,
                         same: follows,
                     };
-                    Some(Row { side: Some(side), chances })
+                    Some(AnswerRow { side: Some(side), chances })
                 }
             }
         }
@@ -262,7 +262,7 @@ struct Tally {
 }
 
 impl Tally {
-    fn add(&mut self, answer: AnswerAt, row: &Row) {
+    fn add(&mut self, answer: AnswerAt, row: &AnswerRow) {
         self.of += 1;
         if let Some(side) = row.side {
             // One number: the answer on the predicted side.
@@ -287,10 +287,10 @@ impl Tally {
         let share = |place: usize| {
             let hits = self.hits.get(place).copied().unwrap_or(0);
             let expected = self.expected.get(place).copied().unwrap_or(0.0);
-            Share::of(hits, self.of, expected / self.of as f64)
+            CredibleShare::new(hits, self.of, expected / self.of as f64)
         };
         let sign = matches!(book.network.nodes[symptom].kind, Kind::Sign { .. });
-        let answers: Vec<(String, Share)> = if self.side.is_some() {
+        let answers: Vec<(String, CredibleShare)> = if self.side.is_some() {
             vec![("as predicted".to_owned(), share(0))]
         } else {
             let answers = asked.answers.iter().skip(usize::from(sign));
@@ -313,7 +313,7 @@ fn fitting(
     book: &Book,
     cause: CauseAt,
     symptom: SymptomAt,
-    answers: &[(String, Share)],
+    answers: &[(String, CredibleShare)],
     side: Option<PredictedSide>,
 ) -> Option<String> {
     let id = quoted(&book.symptoms[symptom].id);

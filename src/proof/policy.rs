@@ -69,7 +69,7 @@ pub struct Calibration {
 
 impl Calibration {
     /// Of these pairs: the chance stated, and whether it came true.
-    pub fn of(pairs: &[(f64, bool)]) -> Self {
+    pub fn from_pairs(pairs: &[(f64, bool)]) -> Self {
         Self { bands: score::calibration(pairs), brier: score::brier(pairs) }
     }
 }
@@ -92,7 +92,7 @@ pub fn simulate(
     PolicyReport {
         visits: played.len(),
         figures: figures
-            .map(|(at, policy)| (*policy, Figures::of(&of(at).collect::<Vec<_>>())))
+            .map(|(at, policy)| (*policy, Figures::new(&of(at).collect::<Vec<_>>())))
             .collect(),
         exact: optimal::exact(book),
     }
@@ -104,18 +104,18 @@ fn visit(
     number: usize,
 ) -> Option<Vec<Played>> {
     let (book, seed) = (diagnosis.book(), setting.seed);
-    let drawn = Drawn::of(diagnosis.engine(), book, setting.on, seed, number)?;
+    let drawn = Drawn::new(diagnosis.engine(), book, setting.on, seed, number)?;
     let mut rng: Rng = draw::rng(!seed, number);
     let policies = setting.policies.iter();
     Some(policies.map(|policy| walk::play(diagnosis, &drawn, *policy, &mut rng)).collect())
 }
 
 impl Figures {
-    fn of(played: &[&Played]) -> Self {
+    fn new(played: &[&Played]) -> Self {
         let share = |holds: &dyn Fn(&Played) -> bool| {
             Share::new(played.iter().filter(|p| holds(p)).count(), played.len())
         };
-        let mean = |what: &dyn Fn(&Played) -> f64| Mean::of(played.iter().map(|p| what(p)));
+        let mean = |what: &dyn Fn(&Played) -> f64| Mean::new(played.iter().map(|p| what(p)));
         let leading: Vec<(f64, bool)> =
             played.iter().filter_map(|p| p.stated.first().copied()).collect();
         let all: Vec<(f64, bool)> = played.iter().flat_map(|p| p.stated.clone()).collect();
@@ -127,8 +127,8 @@ impl Figures {
             minutes_asking: mean(&|p| p.minutes_asking),
             minutes_expected: mean(&|p| p.minutes_expected),
             minutes: mean(&|p| p.minutes),
-            leading: Calibration::of(&leading),
-            all: Calibration::of(&all),
+            leading: Calibration::from_pairs(&leading),
+            all: Calibration::from_pairs(&all),
         }
     }
 }

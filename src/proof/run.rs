@@ -13,7 +13,7 @@ const NO_WEIGHT: f64 = 0.3;
 
 /// The words that a judge speaks with, handed in by whoever runs cases: what a person reads of a fix is not made here.
 #[derive(Debug, Clone, Copy)]
-pub struct Wording {
+pub struct CaseWording {
     /// All that is said of a fix at a case's finding, piece by piece.
     pub fix: fn(&Case, &Book, &Finding, FixAt) -> Vec<String>,
     /// A chance.
@@ -24,14 +24,14 @@ pub struct Wording {
 
 /// How a case came out.
 #[derive(Debug, Clone)]
-pub struct Verdict {
+pub struct CaseVerdict {
     /// What did not hold, in the order of the file.
     pub failures: Vec<Failure>,
     /// The finding it was judged by.
     pub finding: Finding,
 }
 
-impl Verdict {
+impl CaseVerdict {
     /// Whether everything held.
     pub fn holds(&self) -> bool {
         self.failures.is_empty()
@@ -65,7 +65,7 @@ pub struct Weighty {
 }
 
 /// Runs one case.
-pub fn run(diagnosis: &Diagnosis<'_>, case: &Case, wording: Wording) -> Verdict {
+pub fn run(diagnosis: &Diagnosis<'_>, case: &Case, wording: CaseWording) -> CaseVerdict {
     let depth = if case.expect.iter().any(|e| e.what.needs_plan()) {
         Depth::All
     } else if case.expect.iter().any(|e| e.what.needs_question()) {
@@ -82,7 +82,7 @@ pub fn run(diagnosis: &Diagnosis<'_>, case: &Case, wording: Wording) -> Verdict 
         .enumerate()
         .filter_map(|(number, expected)| under_test.judge(number, &expected.what))
         .collect();
-    Verdict { failures, finding }
+    CaseVerdict { failures, finding }
 }
 
 /// One case before its judge.
@@ -91,7 +91,7 @@ pub(super) struct CaseUnderTest<'c> {
     pub(super) book: &'c Book,
     pub(super) case: &'c Case,
     pub(super) finding: &'c Finding,
-    pub(super) wording: Wording,
+    pub(super) wording: CaseWording,
 }
 
 /// What came instead, with what made the difference and what would hold.

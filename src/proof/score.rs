@@ -58,7 +58,7 @@ pub struct Mean {
 
 impl Mean {
     /// The mean of these numbers.
-    pub fn of(numbers: impl IntoIterator<Item = f64>) -> Self {
+    pub fn new(numbers: impl IntoIterator<Item = f64>) -> Self {
         let numbers: Vec<f64> = numbers.into_iter().collect();
         let n = numbers.len() as f64;
         let mean = numbers.iter().sum::<f64>() / n.max(1.0);
@@ -157,7 +157,7 @@ mod tests {
     fn nothing_tried_says_nothing() {
         assert_eq!(wilson(0, 0), (0.0, 1.0));
         assert_eq!(brier(&[]), None);
-        assert_eq!(Mean::of([]).mean, 0.0);
+        assert_eq!(Mean::new([]).mean, 0.0);
         assert!(calibration(&[]).iter().all(|band| band.came_true.of == 0));
     }
 

@@ -67,8 +67,8 @@ pub struct Idle {
 }
 
 /// Works it all out for a conveyor of which `facts` are known.
-pub fn of(book: &Book, facts: &Facts, levels: &Levels) -> Separation {
-    let alone = Alone::of(book, facts);
+pub fn separation(book: &Book, facts: &Facts, levels: &Levels) -> Separation {
+    let alone = CauseAlone::new(book, facts);
     Separation {
         levels: *levels,
         pairs: pairs::all(&alone, levels),
@@ -79,7 +79,7 @@ pub fn of(book: &Book, facts: &Facts, levels: &Levels) -> Separation {
 }
 
 /// The answers of a conveyor with one cause alone.
-pub(super) struct Alone<'b> {
+pub(super) struct CauseAlone<'b> {
     book: &'b Book,
     engine: Engine<'b>,
     /// The causes that may apply, in book order.
@@ -92,8 +92,8 @@ pub(super) struct Alone<'b> {
     open: List<SymptomAt, List<CauseAt, f64>>,
 }
 
-impl<'b> Alone<'b> {
-    fn of(book: &'b Book, facts: &Facts) -> Self {
+impl<'b> CauseAlone<'b> {
+    fn new(book: &'b Book, facts: &Facts) -> Self {
         let engine = Engine::new(&book.network, Present { min: 1, max: 1 });
         // Answers are not given, so a condition on one is unknown and leaves it open.
         let may = |conditions: &[Condition]| {
@@ -218,7 +218,7 @@ fn decibans(chance: f64, against: f64) -> f64 {
     10.0 * (chance.max(1e-12) / against.max(1e-12)).log10()
 }
 
-fn idle(alone: &Alone, levels: &Levels) -> Vec<Idle> {
+fn idle(alone: &CauseAlone, levels: &Levels) -> Vec<Idle> {
     let book = alone.book;
     let mut idle = Vec::new();
     for &symptom in &alone.symptoms {
@@ -234,7 +234,7 @@ fn idle(alone: &Alone, levels: &Levels) -> Vec<Idle> {
 
 /// The most that an answer weighs for or against any cause, beside the mean over the causes. For a relative
 /// voice under any answer of the parent.
-fn weighs(alone: &Alone, symptom: SymptomAt, answer: AnswerAt) -> f64 {
+fn weighs(alone: &CauseAlone, symptom: SymptomAt, answer: AnswerAt) -> f64 {
     let chance = |row: &[f64]| row.get(answer.position()).copied().unwrap_or(0.0);
     let prior = |cause: CauseAt| alone.book.network.priors[cause];
     let total: f64 = alone.causes.iter().map(|cause| prior(*cause)).sum();

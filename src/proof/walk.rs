@@ -22,14 +22,14 @@ pub const SURE: f64 = 0.9;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Policy {
     /// Which question comes next.
-    pub order: Order,
+    pub order: AskingOrder,
     /// When to stop.
     pub until: Until,
 }
 
 /// Which question comes next.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Order {
+pub enum AskingOrder {
     /// As the program asks.
     Own,
     /// As they stand in the book.
@@ -49,24 +49,24 @@ pub enum Until {
 
 impl Policy {
     /// The program's own way.
-    pub const OWN: Self = Self { order: Order::Own, until: Until::NothingPays };
+    pub const OWN: Self = Self { order: AskingOrder::Own, until: Until::NothingPays };
     /// The program's own way first, then those it is measured against.
     pub const ALL: [Self; 5] = [
         Self::OWN,
-        Self::new(Order::Book, Until::NothingPays),
-        Self::new(Order::Random, Until::NothingPays),
-        Self::new(Order::Book, Until::Sure),
-        Self::new(Order::Random, Until::Sure),
+        Self::new(AskingOrder::Book, Until::NothingPays),
+        Self::new(AskingOrder::Random, Until::NothingPays),
+        Self::new(AskingOrder::Book, Until::Sure),
+        Self::new(AskingOrder::Random, Until::Sure),
     ];
 
-    const fn new(order: Order, until: Until) -> Self {
+    const fn new(order: AskingOrder, until: Until) -> Self {
         Self { order, until }
     }
 }
 
 /// A visit as far as its finding.
 #[derive(Debug, Clone)]
-pub struct Asked {
+pub struct AskedVisit {
     /// The finding; its plan is in `plan`.
     pub finding: Finding,
     /// The plan.
@@ -118,11 +118,11 @@ pub fn play(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut 
 }
 
 /// Asks until it is time to stop, and makes the plan.
-pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut Rng) -> Asked {
+pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut Rng) -> AskedVisit {
     let book = diagnosis.book();
     let mut observed = Observations::none(book);
     let mut order: Vec<SymptomAt> = book.symptoms.places().collect();
-    if policy.order == Order::Random {
+    if policy.order == AskingOrder::Random {
         rng.shuffle(&mut order);
     }
     order.retain(|symptom| !book.opening.contains(symptom));
@@ -135,7 +135,7 @@ pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut R
         let Some(symptom) = asker.next(&applicable, &mut hunch) else {
             let finding = diagnosis.finding_to(&drawn.facts.facts, &observed, Depth::Ranking);
             let plan = diagnosis.plan(&finding);
-            return Asked { finding, plan, questions, minutes };
+            return AskedVisit { finding, plan, questions, minutes };
         };
         let (takes, machine) = asking(book, symptom, observed.machine);
         questions += 1;
@@ -174,7 +174,7 @@ impl Asker<'_> {
                 let lead = finding.ranked.first()?;
                 (lead.was_present < SURE).then_some(first)
             }
-            (_, Order::Own) => self.best(applicable),
+            (_, AskingOrder::Own) => self.best(applicable),
             _ => {
                 let pays = |symptom: &SymptomAt| self.diagnosis.pays(applicable, *symptom);
                 *hunch = hunch
@@ -197,7 +197,7 @@ impl Asker<'_> {
 
 /// Works through the plan, made afresh after each batch, until the belt runs true or is given up: the
 /// minutes from the finding on, and whether it was cured. How the belt runs is told as it is.
-fn work(diagnosis: &Diagnosis<'_>, drawn: &Drawn, asked: &Asked) -> (f64, bool) {
+fn work(diagnosis: &Diagnosis<'_>, drawn: &Drawn, asked: &AskedVisit) -> (f64, bool) {
     let book = diagnosis.book();
     let mut observed = asked.finding.observed.clone();
     let mut plan = asked.plan.clone();

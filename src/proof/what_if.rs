@@ -67,8 +67,8 @@ impl WhatIf<'_> {
         }
         match names.as_slice() {
             [cause, what] if what.text == HOW_COMMON => self.how_common(rules, cause, &value),
-            [cause, symptom] => self.link(rules, cause, symptom, None, &value),
-            [cause, symptom, answer] => self.link(rules, cause, symptom, Some(answer), &value),
+            [cause, symptom] => self.link(rules, (cause, symptom), None, &value),
+            [cause, symptom, answer] => self.link(rules, (cause, symptom), Some(answer), &value),
             _ => {
                 let whole = self.piece(0..equals);
                 self.tell(Code::Shape, &whole, "this names no likelihood", HOW);
@@ -90,8 +90,7 @@ impl WhatIf<'_> {
     fn link(
         &mut self,
         rules: &mut Rules,
-        cause: &Text,
-        symptom: &Text,
+        (cause, symptom): (&Text, &Text),
         answer: Option<&Text>,
         value: &Text,
     ) {

@@ -275,7 +275,7 @@ impl Belief {
         // Inclusion and exclusion costs as much as `inner` is large, and somewhat more for each.
         if self.max <= 3 && 2 * inner.len() <= self.subsets.len() {
             let (sums, subsets) = (self.sums(), &self.subsets);
-            return sums.intersections(&self.all, &self.weights, subsets, seen, inner, times);
+            return sums.intersections((&self.all, &self.weights), subsets, (inner, seen), times);
         }
         let mut position = vec![None; self.tied.len()];
         for (number, &at) in seen.iter().enumerate() {

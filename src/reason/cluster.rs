@@ -49,7 +49,7 @@ enum Speech<'e> {
 
 /// What a cluster is asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Asked {
+pub(super) enum AskedAbout {
     /// The chance of the answers given.
     Likelihood,
     /// The same, split by the answer of the open parent with this number.
@@ -161,29 +161,29 @@ impl<'e> Cluster<'e> {
     }
 
     /// How to ask this cluster about a symptom in it.
-    pub(super) fn asking(&self, symptom: SymptomAt) -> Asked {
+    pub(super) fn asking(&self, symptom: SymptomAt) -> AskedAbout {
         if let Some(at) = self.parents.iter().position(|p| p.symptom == symptom) {
-            return Asked::Parent(at);
+            return AskedAbout::Parent(at);
         }
         self.children
             .iter()
             .position(|c| c.symptom == symptom)
-            .map_or(Asked::Likelihood, Asked::Child)
+            .map_or(AskedAbout::Likelihood, AskedAbout::Child)
     }
 
     /// How many numbers [`Self::evaluate`] gives.
-    pub(super) fn width(&self, asked: Asked) -> usize {
+    pub(super) fn width(&self, asked: AskedAbout) -> usize {
         match asked {
-            Asked::Likelihood => 1,
-            Asked::Parent(at) => sure(&self.parents, at).table.answers(),
-            Asked::Child(at) => sure(&self.children, at).answers,
+            AskedAbout::Likelihood => 1,
+            AskedAbout::Parent(at) => sure(&self.parents, at).table.answers(),
+            AskedAbout::Child(at) => sure(&self.children, at).answers,
         }
     }
 
     /// Whether the cause at this position of the scope makes the answered relative symptoms depend on
     /// what is asked.
-    pub(super) fn hangs_on(&self, asked: Asked, position: usize) -> bool {
-        let Asked::Parent(at) = asked else {
+    pub(super) fn hangs_on(&self, asked: AskedAbout, position: usize) -> bool {
+        let AskedAbout::Parent(at) = asked else {
             return true;
         };
         self.children
@@ -200,13 +200,13 @@ impl<'e> Cluster<'e> {
     pub(super) fn evaluate(
         &self,
         members: &[usize],
-        asked: Asked,
+        asked: AskedAbout,
         scratch: &mut Scratch,
         out: &mut [f64],
     ) {
         let Scratch { relevant, states, places, inner } = scratch;
         relevant.clear();
-        if let Asked::Parent(at) = asked {
+        if let AskedAbout::Parent(at) = asked {
             relevant.push(at);
         }
         for child in &self.children {
@@ -239,9 +239,9 @@ impl<'e> Cluster<'e> {
                 }
             }
             match asked {
-                Asked::Likelihood => out[0] += weight,
-                Asked::Parent(at) => out[states[at]] += weight,
-                Asked::Child(at) => self.children[at].add_row(members, states, weight, out),
+                AskedAbout::Likelihood => out[0] += weight,
+                AskedAbout::Parent(at) => out[states[at]] += weight,
+                AskedAbout::Child(at) => self.children[at].add_row(members, states, weight, out),
             }
             let mut more = false;
             for &at in relevant.iter() {
@@ -264,7 +264,7 @@ impl<'e> Cluster<'e> {
         let mut values = Vec::with_capacity(subsets.len());
         let (mut scratch, mut out) = (Scratch::default(), [0.0]);
         subsets.for_each(|members, _| {
-            self.evaluate(members, Asked::Likelihood, &mut scratch, &mut out);
+            self.evaluate(members, AskedAbout::Likelihood, &mut scratch, &mut out);
             values.extend(out);
         });
         values

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::work::{Batch, Outcome, Work};
+use super::work::{Batch, Outcome, WorkDone};
 use crate::rulebook::index::{CauseAt, sure};
 
 /// The ways for sets of some causes, made ready once: there are very many sets, and most causes were not
@@ -31,7 +31,7 @@ struct OutcomeChances {
 
 impl CureSplits {
     /// For sets of these causes.
-    pub(super) fn new(work: &Work, causes: &[CauseAt]) -> Self {
+    pub(super) fn new(work: &WorkDone, causes: &[CauseAt]) -> Self {
         let never = work.batches.len();
         let mut cures = Vec::new();
         let of_cause = causes.iter().map(|&cause| {
@@ -121,7 +121,7 @@ impl CureSplits {
     }
 }
 
-impl Work {
+impl WorkDone {
     /// Chance of the outcomes reported, split by which of the causes present remain: calls
     /// `each(bits of the remaining members, chance)`, where the chance includes that of the outcomes.
     pub fn split(&self, present: &[CauseAt], each: impl FnMut(usize, f64)) {
@@ -142,12 +142,12 @@ mod tests {
     use super::*;
     use crate::rulebook::index::Place;
 
-    fn work(outcomes: &[Option<Outcome>]) -> Work {
+    fn work(outcomes: &[Option<Outcome>]) -> WorkDone {
         let cures =
             [vec![(CauseAt::at(0), 0.8)], vec![(CauseAt::at(0), 0.5), (CauseAt::at(1), 0.9)]];
         let batches =
             cures.into_iter().zip(outcomes).map(|(cures, &outcome)| Batch { cures, outcome });
-        Work { found: Vec::new(), batches: batches.collect(), wrong: 0.05 }
+        WorkDone { found: Vec::new(), batches: batches.collect(), wrong: 0.05 }
     }
 
     #[test]

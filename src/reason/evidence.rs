@@ -1,6 +1,6 @@
 //! What was answered and reported, as the engine takes it.
 
-use super::work::Work;
+use super::work::WorkDone;
 use crate::rulebook::index::{CauseAt, List, SymptomAt};
 
 /// What is known of one symptom.
@@ -24,7 +24,7 @@ pub struct Evidence {
     /// Symptoms that count once, by the geometric mean of their likelihoods.
     pub groups: Vec<Vec<SymptomAt>>,
     /// What was found and done.
-    pub work: Work,
+    pub work: WorkDone,
 }
 
 impl Evidence {
@@ -34,13 +34,13 @@ impl Evidence {
             causes: List::filled(true, causes),
             symptoms: List::filled(Seen::Open, symptoms),
             groups: Vec::new(),
-            work: Work::default(),
+            work: WorkDone::default(),
         }
     }
 
     /// The same answers without anything found or done.
     pub fn answers_alone(&self) -> Self {
-        Self { work: Work::default(), ..self.clone() }
+        Self { work: WorkDone::default(), ..self.clone() }
     }
 
     /// The same with one symptom's state changed.

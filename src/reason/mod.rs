@@ -32,4 +32,4 @@ pub use evidence::{Evidence, Seen};
 pub use members::Members;
 pub use scenarios::{Scenario, Scenarios};
 pub use tables::Present;
-pub use work::{Batch, Found, Outcome, Work};
+pub use work::{Batch, Found, Outcome, WorkDone};

@@ -78,11 +78,9 @@ impl MemberSums {
     )]
     pub(super) fn intersections(
         &self,
-        all: &[f64],
-        weights: &[f64],
+        (all, weights): (&[f64], &[f64]),
         subsets: &Subsets,
-        at: &[usize],
-        inner: &Subsets,
+        (inner, at): (&Subsets, &[usize]),
         times: &[f64],
     ) -> Vec<f64> {
         // No subset is larger than the most that are present.

@@ -9,7 +9,7 @@ use crate::rulebook::index::CauseAt;
 
 /// What the work brought to light.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Work {
+pub struct WorkDone {
     /// What was found about causes.
     pub found: Vec<Found>,
     /// Batches of fixes that were done, in order.
@@ -52,7 +52,7 @@ pub enum Outcome {
     Worse,
 }
 
-impl Work {
+impl WorkDone {
     /// Whether nothing was found and nothing done.
     pub fn is_empty(&self) -> bool {
         self.found.is_empty() && self.batches.is_empty()

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use petgraph::graph::NodeIndex;
 use petgraph::visit::EdgeRef;
 
-use super::graph::{DecisionGraph, Edge, Node};
+use super::graph::{DecisionGraph, Edge, GraphNode};
 use super::model::Book;
 
 impl DecisionGraph {
@@ -14,7 +14,7 @@ impl DecisionGraph {
     pub fn dot(&self, book: &Book) -> String {
         let mut out = String::from("digraph rules {\n  rankdir=LR;\n  node [shape=box];\n");
         let stage = |node: NodeIndex| match self.graph.node_weight(node) {
-            Some(Node::Fix(at)) => book.fixes.item(*at).map(|fix| fix.stage),
+            Some(GraphNode::Fix(at)) => book.fixes.item(*at).map(|fix| fix.stage),
             _ => None,
         };
         for node in self.graph.node_weights() {
@@ -52,14 +52,14 @@ impl DecisionGraph {
     }
 }
 
-fn name(node: Node, book: &Book) -> (String, &str, &'static str) {
+fn name(node: GraphNode, book: &Book) -> (String, &str, &'static str) {
     match node {
-        Node::Symptom(at) => {
+        GraphNode::Symptom(at) => {
             let symptom = book.symptoms.item(at);
             let id = symptom.map_or("", |symptom| symptom.id.as_str());
             (format!("symptom {id}"), symptom.map_or("", |symptom| symptom.ask.as_str()), "")
         }
-        Node::Answer(at, answer) => {
+        GraphNode::Answer(at, answer) => {
             let symptom = book.symptoms.item(at);
             let id = symptom.map_or("", |symptom| symptom.id.as_str());
             let answer = symptom
@@ -67,7 +67,7 @@ fn name(node: Node, book: &Book) -> (String, &str, &'static str) {
                 .map_or("", |answer| answer.id.as_str());
             (format!("answer {id} {answer}"), answer, ", shape=plaintext")
         }
-        Node::Cause(at) => {
+        GraphNode::Cause(at) => {
             let cause = book.causes.item(at);
             let id = cause.map_or("", |cause| cause.id.as_str());
             (
@@ -76,7 +76,7 @@ fn name(node: Node, book: &Book) -> (String, &str, &'static str) {
                 ", shape=ellipse",
             )
         }
-        Node::Fix(at) => {
+        GraphNode::Fix(at) => {
             let fix = book.fixes.item(at);
             let id = fix.map_or("", |fix| fix.id.as_str());
             (format!("fix {id}"), fix.map_or("", |fix| fix.title.as_str()), ", style=rounded")
@@ -91,7 +91,7 @@ mod tests {
     #[test]
     fn every_arrow_joins_two_boxes() {
         let book = load::default_book().unwrap();
-        let dot = DecisionGraph::of(&book).dot(&book);
+        let dot = DecisionGraph::new(&book).dot(&book);
         assert!(dot.starts_with("digraph rules {") && dot.ends_with("}\n"));
         let boxes: std::collections::BTreeSet<_> = dot
             .lines()

@@ -14,7 +14,7 @@ use super::model::{About, Book};
 
 /// What stands in the graph.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Node {
+pub enum GraphNode {
     /// A question.
     Symptom(SymptomAt),
     /// An answer to one.
@@ -47,7 +47,7 @@ pub enum Edge {
 /// The graph of one book.
 #[derive(Debug)]
 pub struct DecisionGraph {
-    pub(super) graph: DiGraph<Node, Edge>,
+    pub(super) graph: DiGraph<GraphNode, Edge>,
     symptoms: List<SymptomAt, NodeIndex>,
     answers: List<SymptomAt, Vec<NodeIndex>>,
     causes: List<CauseAt, NodeIndex>,
@@ -56,16 +56,16 @@ pub struct DecisionGraph {
 
 impl DecisionGraph {
     /// Builds the graph of a book.
-    pub fn of(book: &Book) -> Self {
+    pub fn new(book: &Book) -> Self {
         let mut graph = DiGraph::new();
         let symptoms: List<_, _> =
-            book.symptoms.places().map(|at| graph.add_node(Node::Symptom(at))).collect();
-        let causes = book.causes.places().map(|at| graph.add_node(Node::Cause(at))).collect();
-        let fixes = book.fixes.places().map(|at| graph.add_node(Node::Fix(at))).collect();
+            book.symptoms.places().map(|at| graph.add_node(GraphNode::Symptom(at))).collect();
+        let causes = book.causes.places().map(|at| graph.add_node(GraphNode::Cause(at))).collect();
+        let fixes = book.fixes.places().map(|at| graph.add_node(GraphNode::Fix(at))).collect();
         let mut answers = List::default();
         for ((at, symptom), from) in book.symptoms.iter().zip(symptoms.values()) {
             let nodes = symptom.answers.places().map(|answer| {
-                let node = graph.add_node(Node::Answer(at, answer));
+                let node = graph.add_node(GraphNode::Answer(at, answer));
                 graph.add_edge(*from, node, Edge::Has);
                 node
             });
@@ -81,9 +81,9 @@ impl DecisionGraph {
     /// Circles of symptoms that open each other: one shortest circle for each knot.
     pub fn symptom_circles(&self) -> Vec<Vec<SymptomAt>> {
         let round = self.circles(|edge| matches!(edge, Edge::Has | Edge::Opens));
-        let symptoms = |nodes: Vec<Node>| {
+        let symptoms = |nodes: Vec<GraphNode>| {
             nodes.into_iter().filter_map(|node| match node {
-                Node::Symptom(at) => Some(at),
+                GraphNode::Symptom(at) => Some(at),
                 _ => None,
             })
         };
@@ -93,9 +93,9 @@ impl DecisionGraph {
     /// Circles of fixes that wait for each other: one shortest circle for each knot.
     pub fn fix_circles(&self) -> Vec<Vec<FixAt>> {
         let round = self.circles(|edge| matches!(edge, Edge::Before | Edge::NeededBy));
-        let fixes = |nodes: Vec<Node>| {
+        let fixes = |nodes: Vec<GraphNode>| {
             nodes.into_iter().filter_map(|node| match node {
-                Node::Fix(at) => Some(at),
+                GraphNode::Fix(at) => Some(at),
                 _ => None,
             })
         };
@@ -111,7 +111,9 @@ impl DecisionGraph {
             .graph
             .edges_directed(*node, Direction::Incoming)
             .filter_map(|edge| match (edge.weight(), self.graph.node_weight(edge.source())) {
-                (Edge::PointsTo, Some(Node::Answer(symptom, answer))) => Some((*symptom, *answer)),
+                (Edge::PointsTo, Some(GraphNode::Answer(symptom, answer))) => {
+                    Some((*symptom, *answer))
+                }
                 _ => None,
             })
             .collect();
@@ -167,7 +169,7 @@ impl DecisionGraph {
 
     fn cause_edges(&mut self, book: &Book) {
         for (at, node) in book.network.nodes.iter() {
-            let raised: BTreeSet<_> = links::of(at, node)
+            let raised: BTreeSet<_> = links::linked(at, node)
                 .into_iter()
                 .filter(Link::raises)
                 .map(|link| (link.answer, link.cause))
@@ -198,7 +200,7 @@ impl DecisionGraph {
         }
     }
 
-    fn circles(&self, follow: fn(Edge) -> bool) -> Vec<Vec<Node>> {
+    fn circles(&self, follow: fn(Edge) -> bool) -> Vec<Vec<GraphNode>> {
         let part =
             self.graph.filter_map(|_, node| Some(*node), |_, edge| follow(*edge).then_some(()));
         let mut circles = Vec::new();
@@ -221,7 +223,7 @@ impl DecisionGraph {
 }
 
 /// The shortest way from a node back to itself, beginning with it.
-fn shortest_round(graph: &DiGraph<Node, ()>, start: NodeIndex) -> Vec<NodeIndex> {
+fn shortest_round(graph: &DiGraph<GraphNode, ()>, start: NodeIndex) -> Vec<NodeIndex> {
     let mut came: Vec<Option<NodeIndex>> = vec![None; graph.node_count()];
     let mut queue = VecDeque::from([start]);
     while let Some(node) = queue.pop_front() {
@@ -257,7 +259,7 @@ mod tests {
     #[test]
     fn the_default_book_hangs_together() {
         let book = load::default_book().unwrap();
-        let graph = DecisionGraph::of(&book);
+        let graph = DecisionGraph::new(&book);
         assert!(graph.symptom_circles().is_empty() && graph.fix_circles().is_empty());
         assert!(graph.uncured().is_empty());
         for (at, cause) in book.causes.iter() {

@@ -38,11 +38,11 @@ impl Link {
 /// All links of a book, in the order of symptoms, causes and answers.
 pub fn all(book: &Book) -> Vec<Link> {
     let nodes = book.network.nodes.iter();
-    nodes.flat_map(|(at, node)| of(at, node)).collect()
+    nodes.flat_map(|(at, node)| linked(at, node)).collect()
 }
 
 /// The links of one symptom, in the order of causes and answers.
-pub fn of(symptom: SymptomAt, node: &Node) -> Vec<Link> {
+pub fn linked(symptom: SymptomAt, node: &Node) -> Vec<Link> {
     let mut links = Vec::new();
     let mut add = |cause, written: &[f64], with: &[f64], without: &[f64], given| {
         let rows = written.iter().zip(with).zip(without).enumerate();
@@ -113,7 +113,7 @@ mod tests {
         let cause = CauseAt::at(0);
         let raised = |kind| {
             let node = Node { answers: 3, kind };
-            let links = of(SymptomAt::at(0), &node);
+            let links = linked(SymptomAt::at(0), &node);
             let raises: Vec<usize> = links
                 .iter()
                 .filter(|link| link.raises())

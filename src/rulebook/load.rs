@@ -140,7 +140,7 @@ pub fn read_changed(
     };
     complete(&rules, site, &mut report);
     change(&mut rules, &mut texts, &mut report);
-    let places = Places::of(&rules);
+    let places = Places::new(&rules);
     let book = check(&rules, &off, fingerprint(&files, &texts), &texts, &mut report);
     let book = if report.has_errors() { None } else { book };
     let in_folder = |folder: &str| {

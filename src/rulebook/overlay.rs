@@ -104,117 +104,130 @@ struct Over<'t, 'r> {
 impl Over<'_, '_> {
     fn change(&mut self, base: &mut Rules, change: Spanned<Change>) {
         match change.value {
-            Change::Cause {
-                id,
-                was,
-                name,
-                how_common,
-                happens_because,
-                shows_at,
-                specialist,
-                signs,
-                mistaken_for,
-            } => {
-                let Some(cause) =
-                    self.find(&mut base.causes, &id, was.as_ref(), "cause", |c| &c.id)
-                else {
-                    return;
-                };
-                put(&mut cause.name, name);
-                put(&mut cause.how_common, how_common);
-                put(&mut cause.happens_because, happens_because);
-                cause.shows_at = shows_at.or(cause.shows_at.take());
-                cause.specialist = specialist.or(cause.specialist.take());
-                cause.signs.retain(|old| {
-                    !signs.iter().any(|new| new.symptom().text == old.symptom().text)
-                });
-                cause.signs.extend(signs);
-                cause.mistaken_for.extend(mistaken_for);
-            }
-            Change::Symptom { id, was, ask, look, why, minutes, leak, says, tools, seen_with } => {
-                let Some(symptom) =
-                    self.find(&mut base.symptoms, &id, was.as_ref(), "symptom", |s| &s.id)
-                else {
-                    return;
-                };
-                put(&mut symptom.ask, ask);
-                put(&mut symptom.look, look);
-                put(&mut symptom.why, why);
-                put(&mut symptom.minutes, minutes);
-                put(&mut symptom.leak, leak);
-                for (answer, words) in says {
-                    match symptom.answers.iter_mut().find(|(id, _)| id.text == answer.text) {
-                        Some((_, old)) => *old = words,
-                        None => {
-                            let known = symptom.answers.iter().map(|(id, _)| id.text.as_str());
-                            let message = format!("`{id}` has no answer `{answer}`");
-                            let problem = Problem::at(
-                                Code::UnknownId,
-                                self.texts.place(answer.span),
-                                message,
-                            );
-                            self.report.add(near(problem, &answer, known, "its answers"));
-                        }
-                    }
+            cause @ Change::Cause { .. } => self.change_cause(base, cause),
+            symptom @ Change::Symptom { .. } => self.change_symptom(base, symptom),
+            fix @ Change::Fix { .. } => self.change_fix(base, fix),
+            caution @ Change::Caution { .. } => self.change_caution(base, caution),
+        }
+    }
+
+    fn change_cause(&mut self, base: &mut Rules, change: Change) {
+        let Change::Cause {
+            id,
+            was,
+            name,
+            how_common,
+            happens_because,
+            shows_at,
+            specialist,
+            signs,
+            mistaken_for,
+        } = change
+        else {
+            return;
+        };
+        let Some(cause) = self.find(&mut base.causes, (&id, was.as_ref()), "cause", |c| &c.id)
+        else {
+            return;
+        };
+        put(&mut cause.name, name);
+        put(&mut cause.how_common, how_common);
+        put(&mut cause.happens_because, happens_because);
+        cause.shows_at = shows_at.or(cause.shows_at.take());
+        cause.specialist = specialist.or(cause.specialist.take());
+        cause.signs.retain(|old| !signs.iter().any(|new| new.symptom().text == old.symptom().text));
+        cause.signs.extend(signs);
+        cause.mistaken_for.extend(mistaken_for);
+    }
+
+    fn change_symptom(&mut self, base: &mut Rules, change: Change) {
+        let Change::Symptom { id, was, ask, look, why, minutes, leak, says, tools, seen_with } =
+            change
+        else {
+            return;
+        };
+        let Some(symptom) =
+            self.find(&mut base.symptoms, (&id, was.as_ref()), "symptom", |s| &s.id)
+        else {
+            return;
+        };
+        put(&mut symptom.ask, ask);
+        put(&mut symptom.look, look);
+        put(&mut symptom.why, why);
+        put(&mut symptom.minutes, minutes);
+        put(&mut symptom.leak, leak);
+        for (answer, words) in says {
+            match symptom.answers.iter_mut().find(|(id, _)| id.text == answer.text) {
+                Some((_, old)) => *old = words,
+                None => {
+                    let known = symptom.answers.iter().map(|(id, _)| id.text.as_str());
+                    let message = format!("`{id}` has no answer `{answer}`");
+                    let problem =
+                        Problem::at(Code::UnknownId, self.texts.place(answer.span), message);
+                    self.report.add(near(problem, &answer, known, "its answers"));
                 }
-                symptom.tools.extend(tools);
-                let linked: Vec<String> =
-                    seen_with.iter().map(|seen| seen.0.text.clone()).collect();
-                symptom.seen_with.extend(seen_with);
-                // A link from the symptom's side stands instead of the cause's own sign on it.
-                for cause in base.causes.iter_mut().filter(|cause| linked.contains(&cause.id.text))
-                {
-                    cause.value.signs.retain(|sign| sign.symptom().text != id.text);
-                }
-            }
-            Change::Fix {
-                id,
-                was,
-                title,
-                minutes,
-                people,
-                done_when,
-                worked,
-                cures,
-                tools,
-                steps,
-                begins_with,
-                parts,
-                never,
-                cautions,
-            } => {
-                let Some(fix) = self.find(&mut base.fixes, &id, was.as_ref(), "fix", |f| &f.id)
-                else {
-                    return;
-                };
-                put(&mut fix.title, title);
-                put(&mut fix.minutes, minutes);
-                fix.people = people.or(fix.people);
-                fix.done_when = done_when.or(fix.done_when.take());
-                fix.worked = worked.or(fix.worked.take());
-                fix.cures.retain(|old| !cures.iter().any(|new| new.0.text == old.0.text));
-                fix.cures.extend(cures);
-                fix.tools.extend(tools);
-                fix.steps.extend(steps);
-                fix.begins_with.extend(begins_with);
-                fix.parts.extend(parts);
-                fix.never.extend(never);
-                fix.cautions.extend(cautions);
-            }
-            Change::Caution { id, was, text, rule } => {
-                let Some(caution) =
-                    self.find(&mut base.cautions, &id, was.as_ref(), "caution", |c| &c.id)
-                else {
-                    return;
-                };
-                if caution.hazard.is_some() {
-                    self.safety(&id);
-                    return;
-                }
-                put(&mut caution.text, text);
-                put(&mut caution.rule, rule);
             }
         }
+        symptom.tools.extend(tools);
+        let linked: Vec<String> = seen_with.iter().map(|seen| seen.0.text.clone()).collect();
+        symptom.seen_with.extend(seen_with);
+        // A link from the symptom's side stands instead of the cause's own sign on it.
+        for cause in base.causes.iter_mut().filter(|cause| linked.contains(&cause.id.text)) {
+            cause.value.signs.retain(|sign| sign.symptom().text != id.text);
+        }
+    }
+
+    fn change_fix(&mut self, base: &mut Rules, change: Change) {
+        let Change::Fix {
+            id,
+            was,
+            title,
+            minutes,
+            people,
+            done_when,
+            worked,
+            cures,
+            tools,
+            steps,
+            begins_with,
+            parts,
+            never,
+            cautions,
+        } = change
+        else {
+            return;
+        };
+        let Some(fix) = self.find(&mut base.fixes, (&id, was.as_ref()), "fix", |f| &f.id) else {
+            return;
+        };
+        put(&mut fix.title, title);
+        put(&mut fix.minutes, minutes);
+        fix.people = people.or(fix.people);
+        fix.done_when = done_when.or(fix.done_when.take());
+        fix.worked = worked.or(fix.worked.take());
+        fix.cures.retain(|old| !cures.iter().any(|new| new.0.text == old.0.text));
+        fix.cures.extend(cures);
+        fix.tools.extend(tools);
+        fix.steps.extend(steps);
+        fix.begins_with.extend(begins_with);
+        fix.parts.extend(parts);
+        fix.never.extend(never);
+        fix.cautions.extend(cautions);
+    }
+
+    fn change_caution(&mut self, base: &mut Rules, change: Change) {
+        let Change::Caution { id, was, text, rule } = change else { return };
+        let Some(caution) =
+            self.find(&mut base.cautions, (&id, was.as_ref()), "caution", |c| &c.id)
+        else {
+            return;
+        };
+        if caution.hazard.is_some() {
+            self.safety(&id);
+            return;
+        }
+        put(&mut caution.text, text);
+        put(&mut caution.rule, rule);
     }
 
     /// The words of a safety caution are the book's: a site puts its own beside them.
@@ -230,8 +243,7 @@ impl Over<'_, '_> {
     fn find<'b, T>(
         &mut self,
         entries: &'b mut [Spanned<T>],
-        id: &Text,
-        was: Option<&Text>,
+        (id, was): (&Text, Option<&Text>),
         what: &str,
         name: impl Fn(&T) -> &Text,
     ) -> Option<&'b mut T> {

@@ -7,7 +7,7 @@ use crate::source::{Place, Span, Texts};
 
 /// The kinds of entries that have an id of their own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Kind {
+pub enum EntryKind {
     /// A symptom.
     Symptom,
     /// A cause.
@@ -20,27 +20,27 @@ pub enum Kind {
 
 /// Places of entries by kind and id.
 #[derive(Debug, Clone, Default)]
-pub struct Places(HashMap<(Kind, String), Span>);
+pub struct Places(HashMap<(EntryKind, String), Span>);
 
 impl Places {
     /// The places of all entries.
-    pub fn of(rules: &Rules) -> Self {
-        let symptoms = rules.symptoms.iter().map(|e| (Kind::Symptom, &e.id));
-        let causes = rules.causes.iter().map(|e| (Kind::Cause, &e.id));
-        let fixes = rules.fixes.iter().map(|e| (Kind::Fix, &e.id));
-        let cautions = rules.cautions.iter().map(|e| (Kind::Caution, &e.id));
+    pub fn new(rules: &Rules) -> Self {
+        let symptoms = rules.symptoms.iter().map(|e| (EntryKind::Symptom, &e.id));
+        let causes = rules.causes.iter().map(|e| (EntryKind::Cause, &e.id));
+        let fixes = rules.fixes.iter().map(|e| (EntryKind::Fix, &e.id));
+        let cautions = rules.cautions.iter().map(|e| (EntryKind::Caution, &e.id));
         let all = symptoms.chain(causes).chain(fixes).chain(cautions);
         Self(all.map(|(kind, id)| ((kind, id.text.clone()), id.span)).collect())
     }
 
     /// Where the entry stands.
-    pub fn find(&self, kind: Kind, id: &str, texts: &Texts) -> Option<Place> {
+    pub fn find(&self, kind: EntryKind, id: &str, texts: &Texts) -> Option<Place> {
         let span = self.0.get(&(kind, id.to_owned()))?;
         Some(texts.place(*span))
     }
 }
 
-impl Kind {
+impl EntryKind {
     /// The word for it.
     pub fn word(self) -> &'static str {
         match self {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use petgraph::visit::EdgeRef;
 
-use super::graph::{DecisionGraph, Edge, Node};
+use super::graph::{DecisionGraph, Edge, GraphNode};
 use super::index::{AnswerAt, CauseAt, List};
 use super::links::Link;
 use super::model::Book;
@@ -23,7 +23,7 @@ pub struct View {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Card {
     /// Which; never an answer.
-    pub node: Node,
+    pub node: GraphNode,
     /// Its column: 0 is the entry in the middle, or the leftmost one of a whole book.
     pub column: i32,
     /// The card nearer to the middle that led to it.
@@ -57,8 +57,8 @@ pub struct Strength {
 /// An arrow between two entries of the book.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Between {
-    from: Node,
-    to: Node,
+    from: GraphNode,
+    to: GraphNode,
     edge: Edge,
     answer: Option<AnswerAt>,
     strength: Option<Strength>,
@@ -80,7 +80,7 @@ impl Between {
 
 impl DecisionGraph {
     /// What leads to an entry and where it leads, `steps` arrows far on either side. Nothing for an answer.
-    pub fn around(&self, book: &Book, links: &[Link], centre: Node, steps: usize) -> View {
+    pub fn around(&self, book: &Book, links: &[Link], centre: GraphNode, steps: usize) -> View {
         let all = self.between(book, links);
         let mut view =
             View { cards: vec![Card { node: centre, column: 0, via: None }], arrows: Vec::new() };
@@ -105,19 +105,20 @@ impl DecisionGraph {
         all.sort_by(|a, b| b.rank().total_cmp(&a.rank()));
         let mut kept: List<CauseAt, usize> = List::filled(0, book.causes.len());
         all.retain(|arrow| match (arrow.edge, arrow.to) {
-            (Edge::PointsTo, Node::Cause(cause)) => {
+            (Edge::PointsTo, GraphNode::Cause(cause)) => {
                 kept[cause] += 1;
                 kept[cause] <= strongest
             }
             _ => true,
         });
-        let opening = |node: &Node| matches!(node, Node::Symptom(at) if book.opening.contains(at));
-        let causes: Vec<Node> = book.causes.places().map(Node::Cause).collect();
-        let near = |nodes: Vec<Node>, before: &[Node]| ordered(nodes, before, &all);
-        let symptoms = book.symptoms.places().map(Node::Symptom);
-        let (first, second): (Vec<Node>, Vec<Node>) = symptoms.partition(opening);
+        let opening =
+            |node: &GraphNode| matches!(node, GraphNode::Symptom(at) if book.opening.contains(at));
+        let causes: Vec<GraphNode> = book.causes.places().map(GraphNode::Cause).collect();
+        let near = |nodes: Vec<GraphNode>, before: &[GraphNode]| ordered(nodes, before, &all);
+        let symptoms = book.symptoms.places().map(GraphNode::Symptom);
+        let (first, second): (Vec<GraphNode>, Vec<GraphNode>) = symptoms.partition(opening);
         let second = near(second, &causes);
-        let fixes = near(book.fixes.places().map(Node::Fix).collect(), &causes);
+        let fixes = near(book.fixes.places().map(GraphNode::Fix).collect(), &causes);
         let mut view = View { cards: Vec::new(), arrows: Vec::new() };
         let mut placed = BTreeMap::new();
         for (column, nodes) in (0..).zip([first, second, causes, fixes]) {
@@ -132,9 +133,9 @@ impl DecisionGraph {
 
     /// All arrows, answers folded into their symptoms.
     fn between(&self, book: &Book, links: &[Link]) -> Vec<Between> {
-        let mut weights: BTreeMap<(Node, Node), &Link> = BTreeMap::new();
+        let mut weights: BTreeMap<(GraphNode, GraphNode), &Link> = BTreeMap::new();
         for link in links {
-            let key = (Node::Answer(link.symptom, link.answer), Node::Cause(link.cause));
+            let key = (GraphNode::Answer(link.symptom, link.answer), GraphNode::Cause(link.cause));
             let known = weights.entry(key).or_insert(link);
             if link.decibans() > known.decibans() {
                 *known = link;
@@ -145,7 +146,7 @@ impl DecisionGraph {
             let from = *graph.node_weight(edge.source())?;
             let to = *graph.node_weight(edge.target())?;
             let (symptom, answer) = match from {
-                Node::Answer(symptom, answer) => (Node::Symptom(symptom), Some(answer)),
+                GraphNode::Answer(symptom, answer) => (GraphNode::Symptom(symptom), Some(answer)),
                 other => (other, None),
             };
             let strength = match (*edge.weight(), from, to) {
@@ -153,7 +154,7 @@ impl DecisionGraph {
                     written: link.written,
                     decibans: Some(link.decibans()),
                 }),
-                (Edge::CuredBy, Node::Cause(cause), Node::Fix(fix)) => {
+                (Edge::CuredBy, GraphNode::Cause(cause), GraphNode::Fix(fix)) => {
                     let cures = &book.fixes.item(fix)?.cures;
                     let cure = cures.iter().find(|(cured, _)| *cured == cause);
                     cure.map(|(_, written)| Strength { written: *written, decibans: None })
@@ -169,7 +170,7 @@ impl DecisionGraph {
 
 impl View {
     /// Adds the arrows to the right over at most so many columns, each once.
-    fn join(&mut self, all: &[Between], placed: &BTreeMap<Node, usize>, over: i32) {
+    fn join(&mut self, all: &[Between], placed: &BTreeMap<GraphNode, usize>, over: i32) {
         let mut arrows: Vec<Arrow> = all
             .iter()
             .filter_map(|arrow| {
@@ -194,12 +195,12 @@ impl View {
 /// Places the neighbours of a column's cards in the next one outward, strongest first, and says which they are.
 fn grow(
     view: &mut View,
-    placed: &mut BTreeMap<Node, usize>,
+    placed: &mut BTreeMap<GraphNode, usize>,
     all: &[Between],
     known: &[usize],
     column: i32,
 ) -> Vec<usize> {
-    let mut found: BTreeMap<Node, (f64, usize)> = BTreeMap::new();
+    let mut found: BTreeMap<GraphNode, (f64, usize)> = BTreeMap::new();
     for &at in known {
         let Some(node) = view.cards.get(at).map(|card| card.node) else {
             continue;
@@ -228,9 +229,10 @@ fn grow(
 }
 
 /// Nodes in the order of the mean place of what they are joined to, so that fewer arrows cross.
-fn ordered(mut nodes: Vec<Node>, beside: &[Node], all: &[Between]) -> Vec<Node> {
-    let places: BTreeMap<Node, f64> = beside.iter().copied().zip((0..).map(f64::from)).collect();
-    let mut sums: BTreeMap<Node, (f64, f64)> = BTreeMap::new();
+fn ordered(mut nodes: Vec<GraphNode>, beside: &[GraphNode], all: &[Between]) -> Vec<GraphNode> {
+    let places: BTreeMap<GraphNode, f64> =
+        beside.iter().copied().zip((0..).map(f64::from)).collect();
+    let mut sums: BTreeMap<GraphNode, (f64, f64)> = BTreeMap::new();
     for arrow in all {
         for (node, other) in [(arrow.from, arrow.to), (arrow.to, arrow.from)] {
             if let Some(place) = places.get(&other) {
@@ -239,7 +241,7 @@ fn ordered(mut nodes: Vec<Node>, beside: &[Node], all: &[Between]) -> Vec<Node> 
             }
         }
     }
-    let mean = |node: &Node| sums.get(node).map_or(f64::MAX, |(sum, count)| sum / count);
+    let mean = |node: &GraphNode| sums.get(node).map_or(f64::MAX, |(sum, count)| sum / count);
     nodes.sort_by(|a, b| mean(a).total_cmp(&mean(b)).then(a.cmp(b)));
     nodes
 }
@@ -253,15 +255,15 @@ mod tests {
     fn a_cause_has_its_signs_on_the_left_and_its_fixes_on_the_right() {
         let book = load::default_book().unwrap();
         let links = links::all(&book);
-        let graph = DecisionGraph::of(&book);
+        let graph = DecisionGraph::new(&book);
         for (at, cause) in book.causes.iter() {
-            let view = graph.around(&book, &links, Node::Cause(at), 1);
+            let view = graph.around(&book, &links, GraphNode::Cause(at), 1);
             for card in &view.cards {
                 let fits = match card.node {
-                    Node::Symptom(_) => card.column == -1,
-                    Node::Cause(_) => card.column == 0,
-                    Node::Fix(_) => card.column == 1,
-                    Node::Answer(..) => false,
+                    GraphNode::Symptom(_) => card.column == -1,
+                    GraphNode::Cause(_) => card.column == 0,
+                    GraphNode::Fix(_) => card.column == 1,
+                    GraphNode::Answer(..) => false,
                 };
                 assert!(fits, "{}: {card:?}", cause.id);
             }
@@ -275,13 +277,13 @@ mod tests {
     #[test]
     fn the_whole_book_has_every_entry_once_and_few_signs_a_cause() {
         let book = load::default_book().unwrap();
-        let view = DecisionGraph::of(&book).whole(&book, &links::all(&book), 3);
+        let view = DecisionGraph::new(&book).whole(&book, &links::all(&book), 3);
         let entries = book.symptoms.len() + book.causes.len() + book.fixes.len();
         assert_eq!(view.cards.len(), entries);
         for (at, card) in view.cards.iter().enumerate() {
             let signs =
                 view.arrows.iter().filter(|arrow| arrow.to == at && arrow.edge == Edge::PointsTo);
-            assert!(!matches!(card.node, Node::Cause(_)) || signs.count() <= 3);
+            assert!(!matches!(card.node, GraphNode::Cause(_)) || signs.count() <= 3);
         }
     }
 }

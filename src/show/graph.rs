@@ -4,7 +4,7 @@ pub mod diagram;
 pub mod svg;
 pub mod text;
 
-use crate::rulebook::graph::{Edge, Node};
+use crate::rulebook::graph::{Edge, GraphNode};
 use crate::rulebook::index::AnswerAt;
 use crate::rulebook::view::{Arrow, Card, View};
 use crate::show::entries::BookSheets;
@@ -21,20 +21,20 @@ pub struct CardWords {
 }
 
 /// What an entry's card says.
-pub fn card_words(sheets: &BookSheets, node: Node) -> CardWords {
+pub fn card_words(sheets: &BookSheets, node: GraphNode) -> CardWords {
     let book = sheets.book;
     match node {
-        Node::Symptom(at) | Node::Answer(at, _) => CardWords {
+        GraphNode::Symptom(at) | GraphNode::Answer(at, _) => CardWords {
             kind: "question",
             title: sheets.fill(&book.symptoms[at].ask),
             id: book.symptoms[at].id.clone(),
         },
-        Node::Cause(at) => CardWords {
+        GraphNode::Cause(at) => CardWords {
             kind: "cause",
             title: crate::show::entries::cause_name(&book.causes[at].code, &book.causes[at].name),
             id: book.causes[at].id.clone(),
         },
-        Node::Fix(at) => CardWords {
+        GraphNode::Fix(at) => CardWords {
             kind: "fix",
             title: book.fixes[at].title.clone(),
             id: book.fixes[at].id.clone(),
@@ -69,18 +69,18 @@ pub fn arrow_words(sheets: &BookSheets, view: &View, arrow: &Arrow) -> String {
 
 fn answer_words(sheets: &BookSheets, from: &Card, answer: AnswerAt) -> String {
     match from.node {
-        Node::Symptom(at) | Node::Answer(at, _) => sheets.answer(at, answer),
-        Node::Cause(_) | Node::Fix(_) => String::new(),
+        GraphNode::Symptom(at) | GraphNode::Answer(at, _) => sheets.answer(at, answer),
+        GraphNode::Cause(_) | GraphNode::Fix(_) => String::new(),
     }
 }
 
 /// What the columns of a drawing around an entry are called: left and right of it.
-pub fn sides(node: Node) -> (&'static str, &'static str) {
+pub fn sides(node: GraphNode) -> (&'static str, &'static str) {
     match node {
-        Node::Symptom(_) | Node::Answer(..) => {
+        GraphNode::Symptom(_) | GraphNode::Answer(..) => {
             ("What opens it or gives it its side", "What it speaks for or opens")
         }
-        Node::Cause(_) => ("What speaks for it or lets it apply", "What cures it"),
-        Node::Fix(_) => ("What it cures, and what comes before it", "What comes after it"),
+        GraphNode::Cause(_) => ("What speaks for it or lets it apply", "What cures it"),
+        GraphNode::Fix(_) => ("What it cures, and what comes before it", "What comes after it"),
     }
 }

@@ -3,7 +3,7 @@
 use super::chance::{count, percent};
 use super::page::{Page, Screen};
 use super::words::Sides;
-use crate::proof::credible::{LEAST, Share};
+use crate::proof::credible::{CredibleShare, LEAST};
 use crate::proof::learn::{Aside, CauseLine, Learnt, LinkLine};
 use crate::rulebook::model::Book;
 use crate::source::quoted;
@@ -100,7 +100,7 @@ fn causes(page: &mut Page, book: &Book, learnt: &Learnt) {
     page.blank();
 }
 
-fn share(page: &mut Page, indent: &str, lead: &str, name: &str, share: &Share) {
+fn share(page: &mut Page, indent: &str, lead: &str, name: &str, share: &CredibleShare) {
     let (low, high) = share.between;
     let ink = if share.outside() { Ink::Strong } else { Ink::Plain };
     let mark = if share.outside() { " <- outside" } else { "" };

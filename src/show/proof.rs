@@ -6,7 +6,7 @@ use super::steps::{Preface, fix_text};
 use super::words::{Known, Sides};
 use crate::proof::case::Case;
 use crate::proof::coverage::Coverage;
-use crate::proof::run::{Failure, Verdict, Weighty, Wording};
+use crate::proof::run::{CaseVerdict, CaseWording, Failure, Weighty};
 use crate::rulebook::index::FixAt;
 use crate::rulebook::model::Book;
 use crate::source::Place;
@@ -14,11 +14,11 @@ use crate::stream::paint::Ink;
 use crate::visit::Finding;
 
 /// The words of a person's page, for those who judge cases.
-pub const WORDING: Wording =
-    Wording { fix: all_of_fix, chance: chance::percent, minutes: chance::minutes };
+pub const WORDING: CaseWording =
+    CaseWording { fix: all_of_fix, chance: chance::percent, minutes: chance::minutes };
 
 /// A case and how it came out.
-pub type RanCase<'r> = (&'r Case, &'r Verdict);
+pub type RanCase<'r> = (&'r Case, &'r CaseVerdict);
 
 /// What is said of cases that were not run.
 #[derive(Debug, Clone, Copy, Default)]

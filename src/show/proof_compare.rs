@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::chance::count;
 use super::page::{Page, Screen};
 use super::proof_policy::{JsonBook, share};
-use crate::proof::compare::{Compared, Row, Shift, Totals, Turn, View, What, Which};
+use crate::proof::compare::{BookView, Compared, Row, Shift, Totals, Turn, What, WhichBook};
 use crate::proof::score::{Mean, Share};
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
@@ -48,12 +48,12 @@ pub fn page(screen: Screen, head: ComparisonHead<'_>, compared: &Compared) -> St
     }
     if !compared.cases.is_empty() {
         page.head("Cases");
-        cases(&mut page, &Totals::of(&compared.cases));
+        cases(&mut page, &Totals::from_rows(&compared.cases));
         rows(&mut page, &compared.cases, "case", "cases");
     }
     if !compared.visits.is_empty() {
         page.blank().head("Visits drawn from the old book");
-        visits(&mut page, &Totals::of(&compared.visits), head.seed);
+        visits(&mut page, &Totals::from_rows(&compared.visits), head.seed);
         rows(&mut page, &compared.visits, "visit", "visits");
     }
     page.finish()
@@ -134,14 +134,14 @@ fn told(page: &mut Page, number: usize, row: &Row) {
     page.item_in(ink, &lead, &format!("{}: {}", name(&row.what), turned(row)));
     leads(page, row);
     let led = |shift: &Shift| {
-        let leads = |view: &View| view.leads.as_ref().is_some_and(|(id, _)| *id == shift.cause);
+        let leads = |view: &BookView| view.leads.as_ref().is_some_and(|(id, _)| *id == shift.cause);
         leads(&row.old) && leads(&row.new)
     };
     if let Some(shift) = row.largest().filter(|shift| !led(shift)) {
         page.item(UNDER, &format!("changed most: {}", shifted(&shift)));
     }
     if row.old.next != row.new.next {
-        let next = |view: &View| view.next.clone().unwrap_or("nothing".to_owned());
+        let next = |view: &BookView| view.next.clone().unwrap_or("nothing".to_owned());
         let (old, new) = (next(&row.old), next(&row.new));
         page.item(UNDER, &format!("asked next: {old} -> {new}"));
     }
@@ -178,8 +178,12 @@ fn leads(page: &mut Page, row: &Row) {
 fn name(what: &What) -> String {
     match what {
         What::Case { id, only_in: None } => format!("case {id}"),
-        What::Case { id, only_in: Some(Which::Old) } => format!("case {id} (the old book's alone)"),
-        What::Case { id, only_in: Some(Which::New) } => format!("case {id} (the new book's alone)"),
+        What::Case { id, only_in: Some(WhichBook::Old) } => {
+            format!("case {id} (the old book's alone)")
+        }
+        What::Case { id, only_in: Some(WhichBook::New) } => {
+            format!("case {id} (the new book's alone)")
+        }
         What::Visit { number, present } => {
             format!("visit {number} (really {})", present.join(" and "))
         }
@@ -228,7 +232,7 @@ fn figures(row: &Row) -> Vec<String> {
 }
 
 fn replanned(row: &Row) -> String {
-    let fixes = |view: &View| -> Vec<String> { view.plan.iter().flatten().cloned().collect() };
+    let fixes = |view: &BookView| -> Vec<String> { view.plan.iter().flatten().cloned().collect() };
     let (old, new) = (fixes(&row.old), fixes(&row.new));
     let lost: Vec<&String> = old.iter().filter(|f| !new.contains(f)).collect();
     let gained: Vec<&String> = new.iter().filter(|f| !old.contains(f)).collect();
@@ -333,7 +337,7 @@ impl<'j> ComparisonJson<'j> {
 }
 
 fn part(rows: &[Row]) -> JsonPart<'_> {
-    let of = Totals::of(rows);
+    let of = Totals::from_rows(rows);
     let [lost, _, gained, _, unchanged] = of.turns;
     let changed = rows.iter().filter(|row| row.turn() != Turn::Same);
     JsonPart {
@@ -361,8 +365,8 @@ fn json_row(row: &Row) -> JsonRow<'_> {
     JsonRow {
         case,
         only_in: only_in.map(|which| match which {
-            Which::Old => "old",
-            Which::New => "new",
+            WhichBook::Old => "old",
+            WhichBook::New => "new",
         }),
         visit,
         present,
@@ -383,7 +387,7 @@ fn json_row(row: &Row) -> JsonRow<'_> {
     }
 }
 
-fn json_view(view: &View) -> JsonView<'_> {
+fn json_view(view: &BookView) -> JsonView<'_> {
     JsonView {
         leads: view.leads.as_ref().map(|(id, _)| id.as_str()),
         probability: view.leads.as_ref().map(|(_, chance)| *chance),

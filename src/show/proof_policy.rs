@@ -7,7 +7,7 @@ use super::page::{Page, Screen};
 use crate::proof::optimal::Exact;
 use crate::proof::policy::{Calibration, Figures, PolicyReport};
 use crate::proof::score::{Band, Brier, Mean, Share};
-use crate::proof::walk::{Order, Policy, SURE, Until};
+use crate::proof::walk::{AskingOrder, Policy, SURE, Until};
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
 
@@ -72,12 +72,12 @@ pub fn page(screen: Screen, head: PolicyHead<'_>, report: &PolicyReport) -> Stri
 
 fn name(policy: Policy) -> String {
     let order = match policy.order {
-        Order::Own => "The program's own way",
-        Order::Book => "In book order",
-        Order::Random => "In random order",
+        AskingOrder::Own => "The program's own way",
+        AskingOrder::Book => "In book order",
+        AskingOrder::Random => "In random order",
     };
     match (policy.order, policy.until) {
-        (Order::Own, Until::NothingPays) => order.to_owned(),
+        (AskingOrder::Own, Until::NothingPays) => order.to_owned(),
         (_, Until::NothingPays) => format!("{order}, until nothing pays"),
         (_, Until::Sure) => format!("{order}, until {:.0} % sure", SURE * 100.0),
     }
@@ -296,9 +296,9 @@ impl<'j> PolicyJson<'j> {
 fn policy((policy, of): &(Policy, Figures)) -> JsonPolicy<'_> {
     JsonPolicy {
         order: match policy.order {
-            Order::Own => "own",
-            Order::Book => "book",
-            Order::Random => "random",
+            AskingOrder::Own => "own",
+            AskingOrder::Book => "book",
+            AskingOrder::Random => "random",
         },
         until: match policy.until {
             Until::NothingPays => "nothing-pays",

@@ -3,11 +3,13 @@
 use super::finding::{
     Finding, Fits, FoundReport, Machine, Observations, Ranked, Stop, Weighed, Why,
 };
+use super::questions::AskingNow;
 use super::{fits, questions};
 use crate::conveyor::facts::Facts;
 use crate::plan::{Candidates, Plan, PlanInputs, PlanningProblem};
 use crate::reason::{
-    Applicability, Batch, Belief, Engine, Evidence, Found, Present, Scenarios, Seen, Work, left_out,
+    Applicability, Batch, Belief, Engine, Evidence, Found, Present, Scenarios, Seen, WorkDone,
+    left_out,
 };
 use crate::rulebook::index::{CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::Book;
@@ -96,7 +98,7 @@ impl<'b> Diagnosis<'b> {
         let likely = questions::likely(&belief, &open.evidence);
         let still = likely.still_present(&belief, &open.evidence);
         let candidates = |opened: &[FixAt]| self.candidates(open, &still, opened, Candidates::new);
-        questions::stop(&self.engine, self.book, open, &belief, likely, &candidates)
+        questions::stop(self.asking(open, &candidates), &belief, likely)
     }
 
     /// Whether this question pays for its minutes, whatever others do.
@@ -108,7 +110,15 @@ impl<'b> Diagnosis<'b> {
         let still = likely.still_present(&belief, &finding.evidence);
         let candidates =
             |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::new);
-        questions::pays(&self.engine, self.book, finding, likely, &candidates, symptom)
+        questions::pays(self.asking(finding, &candidates), likely, symptom)
+    }
+
+    fn asking<'q>(
+        &'q self,
+        finding: &'q Finding,
+        candidates: &'q dyn Fn(&[FixAt]) -> Candidates,
+    ) -> AskingNow<'q> {
+        AskingNow { engine: &self.engine, book: self.book, finding, candidates }
     }
 
     /// The planning problem behind the plan of a finding, for checks; nothing if no cause applies.
@@ -235,14 +245,8 @@ impl<'b> Diagnosis<'b> {
         }
         let candidates =
             |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::new);
-        let (next, stop) = questions::next(
-            &self.engine,
-            self.book,
-            finding,
-            belief,
-            scenarios.as_ref(),
-            &candidates,
-        );
+        let (next, stop) =
+            questions::next(self.asking(finding, &candidates), belief, scenarios.as_ref());
         finding.next = next;
         finding.stop = stop;
     }
@@ -306,7 +310,7 @@ impl<'b> Diagnosis<'b> {
             causes: applies.causes.clone(),
             symptoms,
             groups: self.book.groups.clone(),
-            work: Work {
+            work: WorkDone {
                 found: found.collect(),
                 batches: batches.collect(),
                 wrong: reports.outcome_wrong,

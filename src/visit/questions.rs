@@ -16,15 +16,23 @@ const MOST_VALUED: usize = 12;
 /// Scenarios less likely than this do not decide whether a question pays.
 const FLOOR: f64 = 1e-5;
 
+/// What questions are chosen by.
+#[derive(Clone, Copy)]
+pub(super) struct AskingNow<'q> {
+    pub(super) engine: &'q Engine<'q>,
+    pub(super) book: &'q Book,
+    pub(super) finding: &'q Finding,
+    /// What may be planned, with fixes that an answer opens.
+    pub(super) candidates: &'q dyn Fn(&[FixAt]) -> Candidates,
+}
+
 /// Questions that may be asked, best first, and whether to stop.
 pub(super) fn next(
-    engine: &Engine<'_>,
-    book: &Book,
-    finding: &Finding,
+    asked: AskingNow<'_>,
     belief: &Belief,
     scenarios: Option<&Scenarios>,
-    candidates: &dyn Fn(&[FixAt]) -> Candidates,
 ) -> (Vec<NextQuestion>, Stop) {
+    let AskingNow { engine, book, finding, .. } = asked;
     let machine = finding.observed.machine;
     let mut looked = Looked::at(belief);
     let mut next: Vec<NextQuestion> = askable(book, finding)
@@ -56,7 +64,7 @@ pub(super) fn next(
     }
     let likely = scenarios
         .map_or_else(|| likely(belief, &finding.evidence), |scenarios| scenarios.likeliest(FLOOR));
-    let stop = Valuing::new(engine, book, finding, likely, candidates).value(&mut next);
+    let stop = Valuing::new(asked, likely).value(&mut next);
     next.sort_by(|a, b| {
         let pays = |q: &NextQuestion| q.pays == Some(true);
         pays(b).cmp(&pays(a)).then_with(|| by_rate(a, b))
@@ -65,14 +73,8 @@ pub(super) fn next(
 }
 
 /// What [`next`] says about stopping, working out no more bits than it takes.
-pub(super) fn stop(
-    engine: &Engine<'_>,
-    book: &Book,
-    finding: &Finding,
-    belief: &Belief,
-    likely: Scenarios,
-    candidates: &dyn Fn(&[FixAt]) -> Candidates,
-) -> Stop {
+pub(super) fn stop(asked: AskingNow<'_>, belief: &Belief, likely: Scenarios) -> Stop {
+    let AskingNow { engine, book, finding, .. } = asked;
     let open: Vec<SymptomAt> = askable(book, finding).collect();
     if open.is_empty() {
         return Stop::NothingLeft;
@@ -80,7 +82,7 @@ pub(super) fn stop(
     if open.iter().any(|symptom| book.opening.contains(symptom)) {
         return Stop::Opening;
     }
-    let mut valuing = Valuing::new(engine, book, finding, likely, candidates);
+    let mut valuing = Valuing::new(asked, likely);
     let marginals = belief.marginals();
     let minutes = |symptom| asking(book, symptom, finding.observed.machine).0;
     let mut looked = Looked::at(belief);
@@ -109,16 +111,9 @@ pub(super) fn likely(belief: &Belief, evidence: &Evidence) -> Scenarios {
 }
 
 /// Whether one question pays for its minutes.
-pub(super) fn pays(
-    engine: &Engine<'_>,
-    book: &Book,
-    finding: &Finding,
-    likely: Scenarios,
-    candidates: &dyn Fn(&[FixAt]) -> Candidates,
-    symptom: SymptomAt,
-) -> bool {
-    let mut valuing = Valuing::new(engine, book, finding, likely, candidates);
-    valuing.saves(symptom) > asking(book, symptom, finding.observed.machine).0
+pub(super) fn pays(asked: AskingNow<'_>, likely: Scenarios, symptom: SymptomAt) -> bool {
+    let mut valuing = Valuing::new(asked, likely);
+    valuing.saves(symptom) > asking(asked.book, symptom, asked.finding.observed.machine).0
 }
 
 /// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group.
@@ -175,13 +170,8 @@ struct Valuing<'v> {
 }
 
 impl<'v> Valuing<'v> {
-    fn new(
-        engine: &'v Engine<'v>,
-        book: &'v Book,
-        finding: &'v Finding,
-        likely: Scenarios,
-        candidates: &'v dyn Fn(&[FixAt]) -> Candidates,
-    ) -> Self {
+    fn new(asked: AskingNow<'v>, likely: Scenarios) -> Self {
+        let AskingNow { engine, book, finding, candidates } = asked;
         let mut planner = candidates(&[]).quick_planner(&likely.list);
         let locked_out = finding.observed.machine == Machine::LockedOut;
         let chances: Vec<f64> = likely.list.iter().map(|s| s.chance).collect();

@@ -2,7 +2,7 @@
 
 use fastrand::Rng;
 use proptest::prelude::*;
-use straybelt::reason::{Batch, Evidence, Found, Outcome, Present, Seen, Work};
+use straybelt::reason::{Batch, Evidence, Found, Outcome, Present, Seen, WorkDone};
 use straybelt::rulebook::index::{CauseAt, List, Place, SymptomAt};
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 
@@ -165,7 +165,7 @@ pub fn row(rng: &mut Rng, answers: usize) -> Vec<f64> {
 }
 
 /// Some causes reported on, up to three batches done, most of them with an outcome.
-pub fn work(rng: &mut Rng, causes: usize) -> Work {
+pub fn work(rng: &mut Rng, causes: usize) -> WorkDone {
     let any_cause = |rng: &mut Rng| CauseAt::at(rng.usize(0..causes));
     let found = (0..rng.usize(0..=2)).map(|_| {
         let (if_present, if_absent) = if rng.bool() { (0.95, 0.03) } else { (0.05, 0.97) };
@@ -182,5 +182,5 @@ pub fn work(rng: &mut Rng, causes: usize) -> Work {
             Some(Outcome::Worse),
         ][rng.usize(0..5)],
     });
-    Work { batches: batches.collect(), found, wrong: 0.05 }
+    WorkDone { batches: batches.collect(), found, wrong: 0.05 }
 }

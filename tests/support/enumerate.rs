@@ -1,7 +1,7 @@
 //! The meaning of a network by the plainest means: every set of causes, every hidden answer, every way
 //! the work may have gone, one after the other. Written from rules/JSON.md, not from the program.
 
-use straybelt::reason::{Evidence, Outcome, Present, Seen, Work};
+use straybelt::reason::{Evidence, Outcome, Present, Seen, WorkDone};
 use straybelt::rulebook::index::{CauseAt, Place, SymptomAt};
 use straybelt::rulebook::network::{Kind, Network, Says};
 
@@ -238,7 +238,7 @@ fn likelihood(
 /// Every way the work may have gone for these causes: what remains, and the chance of that and of the
 /// outcomes that were reported. Each cause carries a flag, cured or not; a batch may raise it and nothing
 /// lowers it, and after each batch it is up with the best single chance so far.
-pub fn how_the_work_went(work: &Work, present: &[CauseAt]) -> Vec<(Vec<CauseAt>, f64)> {
+pub fn how_the_work_went(work: &WorkDone, present: &[CauseAt]) -> Vec<(Vec<CauseAt>, f64)> {
     let mut ways: Vec<(Vec<bool>, f64)> = vec![(vec![false; present.len()], 1.0)];
     let mut best = vec![0.0_f64; present.len()];
     for batch in &work.batches {

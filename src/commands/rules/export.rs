@@ -36,7 +36,7 @@ fn export_book(
             streams.out.json(&export::document(&book))?;
         }
         ExportFormat::Dot => {
-            streams.out.write_all(DecisionGraph::of(&book).dot(&book).as_bytes())?;
+            streams.out.write_all(DecisionGraph::new(&book).dot(&book).as_bytes())?;
         }
     }
     Ok(Exit::Done)

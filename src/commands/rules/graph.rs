@@ -5,7 +5,7 @@ use crate::cli::{GraphArgs, GraphFormat};
 use crate::commands::{Failed, Streams, book};
 use crate::exit::Exit;
 use crate::rulebook::find::{EntryAt, find};
-use crate::rulebook::graph::{DecisionGraph, Node};
+use crate::rulebook::graph::{DecisionGraph, GraphNode};
 use crate::show::entries::BookSheets;
 use crate::show::graph::{diagram, svg, text};
 
@@ -15,7 +15,7 @@ const STRONGEST: usize = 3;
 pub(super) fn run(args: &GraphArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let book = book(args.rules.as_deref(), streams)?;
     let sheets = BookSheets::new(&book);
-    let graph = DecisionGraph::of(&book);
+    let graph = DecisionGraph::new(&book);
     let screen = streams.screen();
     let drawn = match &args.around {
         Some(id) => {
@@ -48,11 +48,11 @@ pub(super) fn run(args: &GraphArgs, streams: &mut Streams) -> Result<Exit, Faile
     Ok(Exit::Done)
 }
 
-fn node(entry: EntryAt) -> Option<Node> {
+fn node(entry: EntryAt) -> Option<GraphNode> {
     match entry {
-        EntryAt::Symptom(at) => Some(Node::Symptom(at)),
-        EntryAt::Cause(at) => Some(Node::Cause(at)),
-        EntryAt::Fix(at) => Some(Node::Fix(at)),
+        EntryAt::Symptom(at) => Some(GraphNode::Symptom(at)),
+        EntryAt::Cause(at) => Some(GraphNode::Cause(at)),
+        EntryAt::Fix(at) => Some(GraphNode::Fix(at)),
         _ => None,
     }
 }

@@ -10,7 +10,7 @@ use crate::cli::{LearnArgs, ReportFormat};
 use crate::commands::{Failed, Streams, say_store};
 use crate::exit::Exit;
 use crate::problem::Problems;
-use crate::proof::credible::{LEAST, Share};
+use crate::proof::credible::{CredibleShare, LEAST};
 use crate::proof::learn::{self, Aside, Learnt};
 use crate::rulebook::load::{self, Laid};
 use crate::rulebook::model::Book;
@@ -150,8 +150,8 @@ struct ShareLine {
     outside: bool,
 }
 
-impl From<&Share> for ShareLine {
-    fn from(share: &Share) -> Self {
+impl From<&CredibleShare> for ShareLine {
+    fn from(share: &CredibleShare) -> Self {
         Self {
             hits: share.hits,
             of: share.of,

@@ -21,7 +21,7 @@ pub(super) fn run(args: &SeparateArgs, streams: &mut Streams) -> Result<Exit, Fa
         }
     };
     let levels = Levels { apart: args.level, ..Levels::default() };
-    let found = separate::of(&book, conveyor.facts(), &levels);
+    let found = separate::separation(&book, conveyor.facts(), &levels);
     match args.format {
         ReportFormat::Text => {
             let screen = streams.screen();

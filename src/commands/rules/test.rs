@@ -16,7 +16,7 @@ use crate::exit::Exit;
 use crate::problem::{Problems, Report};
 use crate::proof::accept::rewritten;
 use crate::proof::case::{self, Case, Cases};
-use crate::proof::run::{self, Verdict};
+use crate::proof::run::{self, CaseVerdict};
 use crate::rulebook::load::{self, Checked};
 use crate::rulebook::model::Book;
 use crate::show::page::Page;
@@ -77,7 +77,7 @@ pub(super) fn with_cases(mut checked: Checked, streams: &mut Streams) -> Result<
 }
 
 /// Runs all cases that the words choose; all of them without words.
-pub(super) fn judge<'l>(loaded: &'l Loaded, words: &[String]) -> Vec<(&'l Case, Verdict)> {
+pub(super) fn judge<'l>(loaded: &'l Loaded, words: &[String]) -> Vec<(&'l Case, CaseVerdict)> {
     let diagnosis = Diagnosis::new(&loaded.book);
     let chosen = |case: &&Case| {
         words.is_empty() || words.iter().any(|w| case.id.contains(w) || case.title.contains(w))

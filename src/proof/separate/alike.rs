@@ -1,6 +1,6 @@
 //! Symptoms that say nearly the same thing.
 
-use super::{Alone, Levels, decibans};
+use super::{CauseAlone, Levels, decibans};
 use crate::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
 use crate::rulebook::model::{About, Book};
 
@@ -21,7 +21,7 @@ pub struct Alike {
 const LEAST_CAUSES: usize = 3;
 
 /// All of them, closest first.
-pub(super) fn all(alone: &Alone, levels: &Levels) -> Vec<Alike> {
+pub(super) fn all(alone: &CauseAlone, levels: &Levels) -> Vec<Alike> {
     let book = alone.book;
     let vectors: Vec<(SymptomAt, Vec<Vec<f64>>)> = alone
         .symptoms
@@ -80,7 +80,7 @@ fn related(book: &Book, one: SymptomAt, other: SymptomAt) -> bool {
 }
 
 /// The weight of an answer for each cause, less their mean, in decibans.
-fn weights(alone: &Alone, symptom: SymptomAt, answer: AnswerAt) -> Vec<f64> {
+fn weights(alone: &CauseAlone, symptom: SymptomAt, answer: AnswerAt) -> Vec<f64> {
     let chance = |cause: &CauseAt| {
         alone.rows[symptom][*cause].get(answer.position()).copied().unwrap_or(0.0)
     };

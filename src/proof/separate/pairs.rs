@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Alone, Levels, decibans};
+use super::{CauseAlone, Levels, decibans};
 use crate::conveyor::facts::Facts;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use crate::rulebook::model::Book;
@@ -48,7 +48,7 @@ pub struct Best {
 }
 
 /// All pairs that can be at one conveyor, hardest first.
-pub(super) fn all(alone: &Alone, levels: &Levels) -> Vec<Apart> {
+pub(super) fn all(alone: &CauseAlone, levels: &Levels) -> Vec<Apart> {
     let mut pairs = Vec::new();
     for (position, &one) in alone.causes.iter().enumerate() {
         for &other in alone.causes.iter().skip(position + 1) {
@@ -69,13 +69,13 @@ pub(super) fn all(alone: &Alone, levels: &Levels) -> Vec<Apart> {
 
 /// For each pair, the single question that tells the two best apart; for books to be read.
 pub fn telling(book: &Book, facts: &Facts, pairs: &[(CauseAt, CauseAt)]) -> Vec<Option<Best>> {
-    let alone = Alone::of(book, facts);
+    let alone = CauseAlone::new(book, facts);
     let best = |&(one, other): &(CauseAt, CauseAt)| Pair { alone: &alone, one, other }.best();
     pairs.iter().map(best).collect()
 }
 
 struct Pair<'a> {
-    alone: &'a Alone<'a>,
+    alone: &'a CauseAlone<'a>,
     one: CauseAt,
     other: CauseAt,
 }

@@ -1,9 +1,11 @@
 //! The checks that a fix begins with, and whether its minutes hold them.
 
 use crate::problem::Code;
+use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::{FixCheck, LooksAt, Minutes, Step, Work};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::written;
+use crate::source::Span;
 use crate::source::parse::Text;
 use crate::trade::MachineState;
 
@@ -26,104 +28,127 @@ pub(super) fn checks(
     let looked_at: Vec<&Text> =
         fix.begins_with.iter().filter_map(|check| check.symptom.as_ref()).collect();
     each_once(&looked_at, diagnostics);
-    let mut checks = Vec::new();
-    for written in &fix.begins_with {
+    let checks = fix.begins_with.iter().filter_map(|written| {
         let place = written.text().map_or(fix.id.span, |text| text.span);
-        let words = optional(written.words.as_ref(), CHECK, diagnostics);
-        let needs = optional(written.needs.as_ref(), CHECK, diagnostics);
-        let stop_if = optional(written.stop_if.as_ref(), CHECK, diagnostics);
-        let Some(id) = &written.symptom else {
-            let lacks = match (&written.words, written.minutes) {
-                _ if needs.is_empty() && stop_if.is_empty() => "needs: \"what calls for the work\"",
-                (None, _) => "words: \"what is looked at, as an order\"",
-                (_, None) => "minutes: 10.0",
-                _ => "",
-            };
-            if !lacks.is_empty() {
-                diagnostics.tell(
-                    Code::MissingField,
-                    place,
-                    "a check without a symptom says itself what is looked at and how long it takes",
-                    &format!("write {lacks}"),
-                );
-            }
-            if let Some(answer) = written.go_on.iter().chain(&written.stop_on).next() {
-                diagnostics.tell(
-                    Code::UnknownId,
-                    answer.span,
-                    "a check without a symptom has no answers",
-                    "take it out: the person says whether it needs the work",
-                );
-            }
-            let minutes = written.minutes.map_or(0.0, |minutes| {
-                words::number(minutes, 0.1..=10_000.0, "minutes", diagnostics)
-            });
-            if written.state.is_some_and(|state| state.value != MachineState::LockedOut) {
-                written
-                    .words
-                    .iter()
-                    .for_each(|words| super::hands::near_moving_belt(words, diagnostics));
-            }
-            let state = written.state.map_or(MachineState::LockedOut, |state| state.value);
-            checks.push(FixCheck {
-                looks_at: LooksAt::Words { words, state },
-                needs,
-                stop_if,
-                minutes,
-            });
-            continue;
+        let words = CheckWords {
+            place,
+            words: optional(written.words.as_ref(), CHECK, diagnostics),
+            needs: optional(written.needs.as_ref(), CHECK, diagnostics),
+            stop_if: optional(written.stop_if.as_ref(), CHECK, diagnostics),
         };
-        if let Some(state) = written.state {
-            diagnostics.tell(
-                Code::UnknownField,
-                state.span,
-                "the state of a check on a symptom is the symptom's",
-                "take `state` out here",
-            );
+        match &written.symptom {
+            None => Some(in_words(written, words, diagnostics)),
+            Some(id) => {
+                if let Some(state) = written.state {
+                    diagnostics.tell(
+                        Code::UnknownField,
+                        state.span,
+                        "the state of a check on a symptom is the symptom's",
+                        "take `state` out here",
+                    );
+                }
+                let at = names.symptoms.find(id, diagnostics)?;
+                let symptom = rules.symptoms.iter().find(|symptom| symptom.id.text == id.text)?;
+                Some(on_symptom(written, words, (at, symptom), diagnostics))
+            }
         }
-        let Some(at) = names.symptoms.find(id, diagnostics) else { continue };
-        let Some(symptom) = rules.symptoms.iter().find(|symptom| symptom.id.text == id.text) else {
-            continue;
-        };
-        let go_on = super::gauges::answers(&written.go_on, &symptom.answers, diagnostics);
-        let stop_on = super::gauges::answers(&written.stop_on, &symptom.answers, diagnostics);
-        if go_on.is_empty() && stop_on.is_empty() {
+    });
+    checks.collect()
+}
+
+/// The words of a check, and where it stands.
+struct CheckWords {
+    place: Span,
+    words: String,
+    needs: String,
+    stop_if: String,
+}
+
+/// A check that says itself what is looked at.
+fn in_words(
+    written: &written::FixCheck,
+    own: CheckWords,
+    diagnostics: &mut Diagnostics,
+) -> FixCheck {
+    let CheckWords { place, words, needs, stop_if } = own;
+    let lacks = match (&written.words, written.minutes) {
+        _ if needs.is_empty() && stop_if.is_empty() => "needs: \"what calls for the work\"",
+        (None, _) => "words: \"what is looked at, as an order\"",
+        (_, None) => "minutes: 10.0",
+        _ => "",
+    };
+    if !lacks.is_empty() {
+        diagnostics.tell(
+            Code::MissingField,
+            place,
+            "a check without a symptom says itself what is looked at and how long it takes",
+            &format!("write {lacks}"),
+        );
+    }
+    if let Some(answer) = written.go_on.iter().chain(&written.stop_on).next() {
+        diagnostics.tell(
+            Code::UnknownId,
+            answer.span,
+            "a check without a symptom has no answers",
+            "take it out: the person says whether it needs the work",
+        );
+    }
+    let minutes = written
+        .minutes
+        .map_or(0.0, |minutes| words::number(minutes, 0.1..=10_000.0, "minutes", diagnostics));
+    let state = written.state.map_or(MachineState::LockedOut, |state| state.value);
+    if state != MachineState::LockedOut {
+        let order = written.words.iter();
+        order.for_each(|words| super::hands::near_moving_belt(words, diagnostics));
+    }
+    FixCheck { looks_at: LooksAt::Words { words, state }, needs, stop_if, minutes }
+}
+
+/// A check that looks at a symptom.
+fn on_symptom(
+    written: &written::FixCheck,
+    own: CheckWords,
+    (at, symptom): (SymptomAt, &written::Symptom),
+    diagnostics: &mut Diagnostics,
+) -> FixCheck {
+    let CheckWords { place, words, needs, stop_if } = own;
+    let go_on = super::gauges::answers(&written.go_on, &symptom.answers, diagnostics);
+    let stop_on = super::gauges::answers(&written.stop_on, &symptom.answers, diagnostics);
+    if go_on.is_empty() && stop_on.is_empty() {
+        diagnostics.tell(
+            Code::MissingField,
+            place,
+            "no answer of this check calls for the work, and none ends it",
+            "write go_on: [\"answer\"] with the answers that call for the work",
+        );
+    }
+    let stops = |answer: &&Text| written.stop_on.iter().any(|other| other.text == answer.text);
+    if let Some(both) = written.go_on.iter().find(stops) {
+        diagnostics.tell(
+            Code::TwiceNamed,
+            both.span,
+            format!("the answer `{both}` both calls for the work and ends it"),
+            "name it once",
+        );
+    }
+    for (answers, words, field) in [(&go_on, &needs, "needs"), (&stop_on, &stop_if, "stop_if")] {
+        if !answers.is_empty() && words.is_empty() {
             diagnostics.tell(
                 Code::MissingField,
                 place,
-                "no answer of this check calls for the work, and none ends it",
-                "write go_on: [\"answer\"] with the answers that call for the work",
+                format!(
+                    "a check with such answers says in words what they mean: `{field}` is missing"
+                ),
+                &format!("write {field}: \"...\""),
             );
         }
-        if let Some(both) =
-            written.go_on.iter().find(|a| written.stop_on.iter().any(|b| b.text == a.text))
-        {
-            diagnostics.tell(
-                Code::TwiceNamed,
-                both.span,
-                format!("the answer `{both}` both calls for the work and ends it"),
-                "name it once",
-            );
-        }
-        for (answers, words, field) in [(&go_on, &needs, "needs"), (&stop_on, &stop_if, "stop_if")]
-        {
-            if !answers.is_empty() && words.is_empty() {
-                diagnostics.tell(
-                    Code::MissingField,
-                    place,
-                    format!("a check with such answers says in words what they mean: `{field}` is missing"),
-                    &format!("write {field}: \"...\""),
-                );
-            }
-        }
-        let looks_at = LooksAt::Symptom { at, words, go_on, stop_on };
-        let minutes = match written.minutes {
-            Some(minutes) => words::number(minutes, 0.05..=10_000.0, "minutes", diagnostics),
-            None => symptom.minutes.value,
-        };
-        checks.push(FixCheck { looks_at, needs, stop_if, minutes });
     }
-    checks
+    let minutes = match written.minutes {
+        Some(minutes) => words::number(minutes, 0.05..=10_000.0, "minutes", diagnostics),
+        None => symptom.minutes.value,
+    };
+    let looks_at = LooksAt::Symptom { at, words, go_on, stop_on };
+    FixCheck { looks_at, needs, stop_if, minutes }
 }
 
 /// Holds the checks and moves of a fix against its minutes, and asks for a check where the work is long.

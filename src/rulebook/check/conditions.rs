@@ -22,21 +22,30 @@ pub(super) fn conditions(
     written
         .iter()
         .filter_map(|condition| {
-            one(&condition.value, condition.span, false, rules, names, diagnostics)
+            let (inner, not) = without_not(&condition.value);
+            let about = about((inner, condition.span), rules, names, diagnostics)?;
+            Some(Condition { about, not })
         })
         .collect()
 }
 
-fn one(
-    condition: &written::Condition,
-    span: Span,
-    not: bool,
+/// What stands within any number of `Not`, and whether it is turned round.
+fn without_not(condition: &written::Condition) -> (&written::Condition, bool) {
+    let (mut inner, mut not) = (condition, false);
+    while let written::Condition::Not(next) = inner {
+        (inner, not) = (next, !not);
+    }
+    (inner, not)
+}
+
+fn about(
+    (condition, span): (&written::Condition, Span),
     rules: &Rules,
     names: &Names,
     diagnostics: &mut Diagnostics,
-) -> Option<Condition> {
-    let about = match condition {
-        written::Condition::Not(inner) => return one(inner, span, !not, rules, names, diagnostics),
+) -> Option<About> {
+    Some(match condition {
+        written::Condition::Not(_) => return None,
         written::Condition::Conveyor(key, is) => {
             let is = some(is, span, diagnostics)?;
             let (key, is) = fact(key, is, diagnostics)?;
@@ -52,8 +61,7 @@ fn one(
                 is: is.iter().filter_map(|id| answer(id, symptom, answers, diagnostics)).collect(),
             }
         }
-    };
-    Some(Condition { about, not })
+    })
 }
 
 fn some<'e>(is: &'e [Text], span: Span, diagnostics: &mut Diagnostics) -> Option<&'e [Text]> {

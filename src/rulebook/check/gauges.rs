@@ -3,7 +3,7 @@
 use crate::gauge::{self, Gauge};
 use crate::problem::{Code, near};
 use crate::rulebook::index::{AnswerAt, Place};
-use crate::rulebook::model::Measured;
+use crate::rulebook::model::GaugeMeasure;
 use crate::rulebook::written::MeasuredBy;
 use crate::source::parse::Text;
 
@@ -53,7 +53,7 @@ pub(super) fn measured(
     by: &MeasuredBy,
     answers: &[(Text, Text)],
     diagnostics: &mut Diagnostics,
-) -> Option<Measured> {
+) -> Option<GaugeMeasure> {
     let MeasuredBy::Gauge(name, tell, means) = by;
     let gauge = find(name, diagnostics)?;
     let Some(told) = gauge.tell(&tell.text) else {
@@ -81,5 +81,5 @@ pub(super) fn measured(
             (_, None) => no_answer(answer, answers, diagnostics),
         }
     }
-    Some(Measured { gauge, tell: told, means: read })
+    Some(GaugeMeasure { gauge, tell: told, means: read })
 }

@@ -55,7 +55,7 @@ pub fn check(
     report: &mut Report,
 ) -> Option<Book> {
     let mut diagnostics = Diagnostics { texts, report };
-    let names = names::Names::of(rules, off, &mut diagnostics);
+    let names = names::Names::new(rules, off, &mut diagnostics);
     let settings = settings::settings(rules, &names, &mut diagnostics)?;
     let symptoms = entries::symptoms(rules, &names, &mut diagnostics);
     let causes = entries::causes(rules, &names, &settings, &mut diagnostics);
@@ -95,7 +95,7 @@ pub fn check(
     }
     safety::hazards(&book, rules, &mut diagnostics);
     // What follows needs a book that holds together.
-    let graph = DecisionGraph::of(&book);
+    let graph = DecisionGraph::new(&book);
     order::circles(&book, &graph, rules, &mut diagnostics);
     reach::reach(&book, &graph, rules, &mut diagnostics);
     sums::sums(&book, rules, &mut diagnostics);

@@ -1,4 +1,4 @@
-//! Ids: well formed, each once, and found again where they are named.
+//! NamedIds: well formed, each once, and found again where they are named.
 
 use std::collections::{BTreeSet, HashMap};
 
@@ -12,39 +12,54 @@ use super::{Diagnostics, Off};
 
 /// All ids of a book by kind.
 pub(super) struct Names {
-    pub(super) symptoms: Ids<SymptomAt>,
-    pub(super) causes: Ids<CauseAt>,
-    pub(super) fixes: Ids<FixAt>,
-    pub(super) cautions: Ids<CautionAt>,
-    pub(super) sources: Ids<SourceAt>,
+    pub(super) symptoms: NamedIds<SymptomAt>,
+    pub(super) causes: NamedIds<CauseAt>,
+    pub(super) fixes: NamedIds<FixAt>,
+    pub(super) cautions: NamedIds<CautionAt>,
+    pub(super) sources: NamedIds<SourceAt>,
 }
 
 /// The ids of one kind.
-pub(super) struct Ids<P> {
+pub(super) struct NamedIds<P> {
     what: &'static str,
     known: HashMap<String, (P, Span)>,
     off: BTreeSet<String>,
 }
 
 impl Names {
-    pub(super) fn of(rules: &Rules, off: &Off, diagnostics: &mut Diagnostics) -> Self {
+    pub(super) fn new(rules: &Rules, off: &Off, diagnostics: &mut Diagnostics) -> Self {
         let none = BTreeSet::new();
         Self {
-            symptoms: Ids::of(
+            symptoms: NamedIds::of(
                 "symptom",
                 rules.symptoms.iter().map(|e| &e.id),
                 &off.symptoms,
                 diagnostics,
             ),
-            causes: Ids::of("cause", rules.causes.iter().map(|e| &e.id), &off.causes, diagnostics),
-            fixes: Ids::of("fix", rules.fixes.iter().map(|e| &e.id), &off.fixes, diagnostics),
-            cautions: Ids::of("caution", rules.cautions.iter().map(|e| &e.id), &none, diagnostics),
-            sources: Ids::of("source", rules.sources.iter().map(|e| &e.id), &none, diagnostics),
+            causes: NamedIds::of(
+                "cause",
+                rules.causes.iter().map(|e| &e.id),
+                &off.causes,
+                diagnostics,
+            ),
+            fixes: NamedIds::of("fix", rules.fixes.iter().map(|e| &e.id), &off.fixes, diagnostics),
+            cautions: NamedIds::of(
+                "caution",
+                rules.cautions.iter().map(|e| &e.id),
+                &none,
+                diagnostics,
+            ),
+            sources: NamedIds::of(
+                "source",
+                rules.sources.iter().map(|e| &e.id),
+                &none,
+                diagnostics,
+            ),
         }
     }
 }
 
-impl<P: Place> Ids<P> {
+impl<P: Place> NamedIds<P> {
     fn of<'e>(
         what: &'static str,
         ids: impl Iterator<Item = &'e Text>,

@@ -39,8 +39,7 @@ pub(super) fn chance(
 /// Nothing is scaled: what does not sum up is reported.
 pub(super) fn row(
     favoured: &[Favoured],
-    symptom: &str,
-    answers: &[(Text, Text)],
+    (symptom, answers): (&str, &[(Text, Text)]),
     span: Span,
     numbers: &Numbers,
     diagnostics: &mut Diagnostics,

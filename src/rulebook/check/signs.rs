@@ -44,13 +44,15 @@ pub(super) fn nodes(
         for seen in &symptom.seen_with {
             if let Some(cause) = names.causes.find(&seen.0, diagnostics) {
                 let link = match &seen.1.value {
-                    Likely::Word(word) => Link::Yes(Spanned { value: *word, span: seen.1.span }),
-                    Likely::Row(favoured) if symptom.kind.value == SymptomKind::Grade => {
-                        Link::Grade(favoured)
+                    Likely::Word(word) => {
+                        SignLink::Yes(Spanned { value: *word, span: seen.1.span })
                     }
-                    Likely::Row(favoured) => Link::Pattern(favoured),
+                    Likely::Row(favoured) if symptom.kind.value == SymptomKind::Grade => {
+                        SignLink::Grade(favoured)
+                    }
+                    Likely::Row(favoured) => SignLink::Pattern(favoured),
                 };
-                links.add(cause, SymptomAt::at(position), link, seen.1.span, diagnostics);
+                links.add((cause, SymptomAt::at(position)), link, seen.1.span, diagnostics);
             }
         }
     }
@@ -89,13 +91,13 @@ fn bare(symptom: &Symptom, numbers: &Numbers, diagnostics: &mut Diagnostics) -> 
             Kind::Pattern { background: flat(), voices: Vec::new() }
         }
         (SymptomKind::Pattern, Likely::Row(favoured)) => Kind::Pattern {
-            background: row(favoured, &symptom.id, answers, span, numbers, diagnostics)
+            background: row(favoured, (&symptom.id, answers), span, numbers, diagnostics)
                 .unwrap_or_else(flat),
             voices: Vec::new(),
         },
         (SymptomKind::Grade, Likely::Row(favoured)) => Kind::Grade {
             base: cumulative(
-                &row(favoured, &symptom.id, answers, span, numbers, diagnostics)
+                &row(favoured, (&symptom.id, answers), span, numbers, diagnostics)
                     .unwrap_or_else(flat),
             ),
             rows: Vec::new(),
@@ -115,7 +117,7 @@ struct Links<'r> {
 }
 
 /// What one cause says about one symptom, as written.
-enum Link<'r> {
+enum SignLink<'r> {
     Yes(Spanned<Likelihood>),
     Pattern(&'r [Favoured]),
     Grade(&'r [Favoured]),
@@ -128,24 +130,23 @@ impl<'r> Links<'r> {
             return;
         };
         let link = match &sign.value {
-            Sign::Sees(_, likelihood) => Link::Yes(*likelihood),
-            Sign::Shows(_, favoured) => Link::Pattern(favoured),
-            Sign::Reaches(_, favoured) => Link::Grade(favoured),
+            Sign::Sees(_, likelihood) => SignLink::Yes(*likelihood),
+            Sign::Shows(_, favoured) => SignLink::Pattern(favoured),
+            Sign::Reaches(_, favoured) => SignLink::Grade(favoured),
             Sign::SameSideAs(_, parent, likelihood) => {
-                Link::Side { parent, likelihood: *likelihood, same: true }
+                SignLink::Side { parent, likelihood: *likelihood, same: true }
             }
             Sign::OppositeSideTo(_, parent, likelihood) => {
-                Link::Side { parent, likelihood: *likelihood, same: false }
+                SignLink::Side { parent, likelihood: *likelihood, same: false }
             }
         };
-        self.add(cause, symptom, link, sign.span, diagnostics);
+        self.add((cause, symptom), link, sign.span, diagnostics);
     }
 
     fn add(
         &mut self,
-        cause: CauseAt,
-        at: SymptomAt,
-        link: Link<'r>,
+        (cause, at): (CauseAt, SymptomAt),
+        link: SignLink<'r>,
         span: Span,
         diagnostics: &mut Diagnostics,
     ) {
@@ -171,20 +172,20 @@ impl<'r> Links<'r> {
             return;
         };
         match (link, &mut node.kind) {
-            (Link::Yes(likelihood), Kind::Sign { links, .. }) => {
+            (SignLink::Yes(likelihood), Kind::Sign { links, .. }) => {
                 links.push((cause, chance(likelihood, self.numbers, diagnostics)));
             }
-            (Link::Pattern(favoured), Kind::Pattern { voices, .. }) => {
-                if let Some(row) = row(favoured, id, answers, span, self.numbers, diagnostics) {
+            (SignLink::Pattern(favoured), Kind::Pattern { voices, .. }) => {
+                if let Some(row) = row(favoured, (id, answers), span, self.numbers, diagnostics) {
                     voices.push((cause, Voice { weight: 1.0, says: Says::Row(row) }));
                 }
             }
-            (Link::Grade(favoured), Kind::Grade { rows, .. }) => {
-                if let Some(row) = row(favoured, id, answers, span, self.numbers, diagnostics) {
+            (SignLink::Grade(favoured), Kind::Grade { rows, .. }) => {
+                if let Some(row) = row(favoured, (id, answers), span, self.numbers, diagnostics) {
                     rows.push((cause, cumulative(&row)));
                 }
             }
-            (Link::Side { parent, likelihood, same }, Kind::Pattern { .. }) => {
+            (SignLink::Side { parent, likelihood, same }, Kind::Pattern { .. }) => {
                 self.side(cause, at, parent, likelihood, same, span, diagnostics);
             }
             (link, _) => wrong_kind(&link, symptom, span, diagnostics),
@@ -232,7 +233,7 @@ impl<'r> Links<'r> {
         let favoured = [Favoured(id.clone(), likelihood)];
         // The likelihood's place, so that a problem of the row points at it.
         let Some(to_left) =
-            row(&favoured, &child.id, answers, likelihood.span, self.numbers, diagnostics)
+            row(&favoured, (&child.id, answers), likelihood.span, self.numbers, diagnostics)
         else {
             return;
         };
@@ -292,12 +293,12 @@ impl<'r> Links<'r> {
     }
 }
 
-fn wrong_kind(link: &Link, symptom: &Symptom, span: Span, diagnostics: &mut Diagnostics) {
+fn wrong_kind(link: &SignLink, symptom: &Symptom, span: Span, diagnostics: &mut Diagnostics) {
     let word = match link {
-        Link::Yes(_) => "Sees, or a single likelihood,",
-        Link::Pattern(_) => "Shows, or a list of answers,",
-        Link::Grade(_) => "Reaches, or a list of answers,",
-        Link::Side { .. } => "A side",
+        SignLink::Yes(_) => "Sees, or a single likelihood,",
+        SignLink::Pattern(_) => "Shows, or a list of answers,",
+        SignLink::Grade(_) => "Reaches, or a list of answers,",
+        SignLink::Side { .. } => "A side",
     };
     let (kind, help) = match symptom.kind.value {
         SymptomKind::Sign => ("sign", "write Sees(\"id\", Often), or one likelihood in seen_with"),

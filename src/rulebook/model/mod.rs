@@ -143,7 +143,7 @@ pub struct Symptom {
     /// Its evidence group, a place in [`Book::groups`].
     pub group: Option<usize>,
     /// The measurement that answers it.
-    pub measured: Option<Measured>,
+    pub measured: Option<GaugeMeasure>,
     /// Answers after which it is shown what steering with a take-up screw costs.
     pub price_of_screw_after: Vec<AnswerAt>,
     /// What of a drill's conveyor answers it; all that this can tell is meant by an answer.
@@ -158,7 +158,7 @@ pub struct Symptom {
 
 /// A measurement that answers a symptom.
 #[derive(Debug, Clone)]
-pub struct Measured {
+pub struct GaugeMeasure {
     /// The gauge.
     pub gauge: &'static Gauge,
     /// What of it answers.

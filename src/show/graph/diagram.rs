@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::{arrow_words, card_words};
-use crate::rulebook::graph::{Edge, Node};
+use crate::rulebook::graph::{Edge, GraphNode};
 use crate::rulebook::view::{Arrow, View};
 use crate::show::entries::BookSheets;
 
@@ -17,9 +17,9 @@ pub fn dot(sheets: &BookSheets, view: &View) -> String {
     for (at, card) in view.cards.iter().enumerate() {
         let words = card_words(sheets, card.node);
         let look = match card.node {
-            Node::Cause(_) => ", shape=ellipse",
-            Node::Fix(_) => ", style=rounded",
-            Node::Symptom(_) | Node::Answer(..) => "",
+            GraphNode::Cause(_) => ", shape=ellipse",
+            GraphNode::Fix(_) => ", style=rounded",
+            GraphNode::Symptom(_) | GraphNode::Answer(..) => "",
         };
         let label = quoted(&format!("{}\n{} {}", words.title, words.kind, words.id));
         let _ = writeln!(out, "  n{at} [label={label}{look}];");
@@ -44,9 +44,9 @@ pub fn mermaid(sheets: &BookSheets, view: &View) -> String {
         let words = card_words(sheets, card.node);
         let label = format!("{}<br/>{} {}", safe(&words.title), words.kind, safe(&words.id));
         let (open, close) = match card.node {
-            Node::Cause(_) => ("([", "])"),
-            Node::Fix(_) => ("[[", "]]"),
-            Node::Symptom(_) | Node::Answer(..) => ("[", "]"),
+            GraphNode::Cause(_) => ("([", "])"),
+            GraphNode::Fix(_) => ("[[", "]]"),
+            GraphNode::Symptom(_) | GraphNode::Answer(..) => ("[", "]"),
         };
         let _ = writeln!(out, "  n{at}{open}\"{label}\"{close}");
     }

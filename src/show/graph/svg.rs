@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use maud::{Markup, PreEscaped, html};
 
 use super::{arrow_words, card_words, sides};
-use crate::rulebook::graph::{Edge, Node};
+use crate::rulebook::graph::{Edge, GraphNode};
 use crate::rulebook::view::{Arrow, View};
 use crate::show::entries::BookSheets;
 use crate::show::handbook::html::END;
@@ -41,7 +41,7 @@ text{font-family:Arial,'DejaVu Sans',sans-serif;font-size:12px;fill:#111}
 
 /// A card, laid out.
 struct Placed {
-    node: Node,
+    node: GraphNode,
     column: i32,
     via: Option<usize>,
     title: Vec<String>,
@@ -302,7 +302,7 @@ fn path(class: &str, d: &str) -> Markup {
 /// The shape tells the kind as well as the word in it: square, round, or doubled at the sides.
 fn drawn(card: &Placed, x: f64, class: &str) -> Markup {
     let (y, height) = (card.y, card.height());
-    let round = if matches!(card.node, Node::Cause(_)) { 16 } else { 2 };
+    let round = if matches!(card.node, GraphNode::Cause(_)) { 16 } else { 2 };
     let (one, two) = (x + 5.0, x + CARD - 5.0);
     let of =
         |class, lines: &'_ [String]| lines.iter().map(move |line| (class, line.clone())).collect();
@@ -311,7 +311,7 @@ fn drawn(card: &Placed, x: f64, class: &str) -> Markup {
     html! {
         rect class=(class) x=(format_args!("{x:.0}")) y=(format_args!("{y:.1}"))
             width=(format_args!("{CARD:.0}")) height=(format_args!("{height:.1}")) rx=(round) {} (END)
-        @if matches!(card.node, Node::Fix(_)) {
+        @if matches!(card.node, GraphNode::Fix(_)) {
             (path("inner", &format!("M{one:.0} {y:.1}v{height:.1}M{two:.0} {y:.1}v{height:.1}")))
         }
         @for (row, (class, words)) in lines.iter().flatten().enumerate() {

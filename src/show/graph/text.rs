@@ -1,7 +1,7 @@
 //! The decision graph as a tree of text, readable at 40 columns.
 
 use super::{arrow_words, card_words, sides};
-use crate::rulebook::graph::Node;
+use crate::rulebook::graph::GraphNode;
 use crate::rulebook::view::View;
 use crate::show::entries::BookSheets;
 use crate::show::letters::capital;
@@ -47,7 +47,7 @@ pub fn whole(sheets: &BookSheets, view: &View, screen: Screen, strongest: usize)
         let cards = view.cards.iter().enumerate();
         for (at, card) in cards.filter(|(_, card)| card.column == column) {
             let words = card_words(sheets, card.node);
-            let is_cause = matches!(card.node, Node::Cause(_));
+            let is_cause = matches!(card.node, GraphNode::Cause(_));
             let leads: Vec<_> = view
                 .arrows
                 .iter()
@@ -73,7 +73,7 @@ pub fn whole(sheets: &BookSheets, view: &View, screen: Screen, strongest: usize)
 
 fn in_questions(view: &View, at: usize) -> bool {
     let card = view.cards.get(at);
-    card.is_some_and(|card| matches!(card.node, Node::Symptom(_)))
+    card.is_some_and(|card| matches!(card.node, GraphNode::Symptom(_)))
 }
 
 fn line(sheets: &BookSheets, view: &View, at: usize, says: &str) -> String {

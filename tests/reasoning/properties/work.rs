@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use straybelt::reason::{
-    Batch, Belief, Engine, Evidence, Found, Outcome, Present, Scenario, Scenarios, Seen, Work,
+    Batch, Belief, Engine, Evidence, Found, Outcome, Present, Scenario, Scenarios, Seen, WorkDone,
 };
 use straybelt::rulebook::index::{CauseAt, List, Place};
 use straybelt::rulebook::network::{Kind, Network, Node};
@@ -114,10 +114,10 @@ fn a_very_large_book_keeps_what_the_work_touched() {
     let engine = Engine::new(&network, Present { min: 1, max: 2 });
     let mut evidence = Evidence::none(rare, 0);
     let touched = CauseAt::at(100);
-    evidence.work = Work {
+    evidence.work = WorkDone {
         batches: vec![Batch { cures: vec![(touched, 0.5)], outcome: Some(Outcome::Better) }],
         wrong: 0.05,
-        ..Work::default()
+        ..WorkDone::default()
     };
     let belief = Belief::new(&engine, &evidence).unwrap();
     let marginals = belief.marginals();
@@ -170,9 +170,9 @@ fn found_as_suspected_by_hand() {
     let network = Network { priors: [0.2, 0.2].into_iter().collect(), nodes: List::default() };
     let engine = Engine::new(&network, Present { min: 1, max: 1 });
     let mut evidence = Evidence::none(2, 0);
-    evidence.work = Work {
+    evidence.work = WorkDone {
         found: vec![Found { cause: CauseAt::at(0), if_present: 0.95, if_absent: 0.03 }],
-        ..Work::default()
+        ..WorkDone::default()
     };
     let belief = Belief::new(&engine, &evidence).unwrap();
     close(belief.marginals()[CauseAt::at(0)], 0.95 / 0.98, "as suspected");

@@ -265,7 +265,7 @@ fn what_a_sequence_costs() {
     problem.locked_out_now = true;
     close(problem.cost(&[vec![0]]), 15.0 + 0.55 * 1000.0, "locked out already");
     close(problem.cost(&[vec![2], vec![0]]), two, "running unlocks it");
-    close(problem.batch_minutes(&[0, 1], true), 25.0, "first");
-    close(problem.batch_minutes(&[0, 1], false), 32.0, "later");
+    close(problem.batch_minutes(&[0, 1], 0), 25.0, "first");
+    close(problem.batch_minutes(&[0, 1], 1), 32.0, "later");
     assert_eq!(problem.cured_by([0]), [0.5]);
 }

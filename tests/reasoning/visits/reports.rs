@@ -1,7 +1,7 @@
 //! What was found and done, through the book's own numbers.
 
 use fastrand::Rng;
-use straybelt::reason::{Batch, Evidence, Found, Outcome, Present, Seen, Work};
+use straybelt::reason::{Batch, Evidence, Found, Outcome, Present, Seen, WorkDone};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, Place};
 use straybelt::rulebook::model::{Book, Reports};
 use straybelt::visit::{Diagnosis, FoundReport, Observations, Reply};
@@ -48,7 +48,7 @@ fn reports_reach_the_belief_with_the_numbers_of_the_book() {
         };
         let answers_alone = Enumeration::of(&book.network, Present { min: 1, max: 3 }, &evidence);
         let answers_alone = answers_alone.unwrap().log_evidence;
-        evidence.work = Work {
+        evidence.work = WorkDone {
             found: vec![found(1, (0.9, 0.02)), found(2, (0.1, 0.8))],
             batches: vec![batch(&[(0, 0.9), (1, 0.7)], 0), batch(&[(2, 0.5), (3, 0.8)], 1)],
             wrong: 0.08,

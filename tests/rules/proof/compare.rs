@@ -48,7 +48,7 @@ fn a_changed_likelihood_is_seen_worst_first() {
     let lost = |row: &&Row| row.turn() == Turn::Lost;
     let lost: Vec<&Row> = compared.visits.iter().filter(lost).collect();
     assert!(lost.iter().all(|row| row.largest().unwrap().by() > 0.1));
-    let totals = Totals::of(&compared.visits);
+    let totals = Totals::from_rows(&compared.visits);
     assert_eq!(totals.turns.iter().sum::<usize>(), 200);
     let [before, after] = totals.right;
     assert!(before.hits > after.hits, "{totals:?}");

@@ -2,7 +2,7 @@
 
 use straybelt::proof::draw::{Drawn, On};
 use straybelt::proof::policy::{PolicyReport, PolicySettings, simulate};
-use straybelt::proof::walk::{Order, Policy};
+use straybelt::proof::walk::{AskingOrder, Policy};
 use straybelt::reason::{Belief, Evidence, Worth};
 use straybelt::rulebook::index::{AnswerAt, Place, SymptomAt};
 use straybelt::rulebook::load::default_book;
@@ -25,7 +25,7 @@ fn played(book: &Book, visits: usize, seed: u64, policies: &[Policy]) -> PolicyR
 
 fn drawn(book: &Book, facts: &ConveyorFacts, visits: usize) -> Vec<Drawn> {
     let diagnosis = Diagnosis::new(book);
-    let of = |number| Drawn::of(diagnosis.engine(), book, On::This(facts), 5, number);
+    let of = |number| Drawn::new(diagnosis.engine(), book, On::This(facts), 5, number);
     (0..visits).map(|number| of(number).unwrap()).collect()
 }
 
@@ -124,7 +124,7 @@ fn visits_to_the_shipped_book_end() {
         assert!(of.questions.mean >= 3.0, "{policy:?}");
     }
     assert_eq!(report.exact, None);
-    assert!(report.figures.iter().any(|(p, _)| p.order == Order::Random));
+    assert!(report.figures.iter().any(|(p, _)| p.order == AskingOrder::Random));
 }
 
 /// A simulated visit takes a short way to the program's own next question.
@@ -134,7 +134,7 @@ fn simulated_visits_ask_what_the_program_asks() {
     let diagnosis = Diagnosis::new(&book);
     let (mut asked, mut paying) = (0, 0);
     for number in 0..3 {
-        let drawn = Drawn::of(diagnosis.engine(), &book, On::Any, 11, number).unwrap();
+        let drawn = Drawn::new(diagnosis.engine(), &book, On::Any, 11, number).unwrap();
         let mut told = Observations::none(&book);
         loop {
             let applicable = diagnosis.applicability(&drawn.facts.facts, &told);

@@ -81,7 +81,7 @@ fn intervals_of_shares_are_those_of_scipy() {
 #[test]
 fn a_mean_says_how_sure_it_is() {
     // 1, 2, 3: variance 1, standard error 1 / sqrt(3).
-    let mean = Mean::of([1.0, 2.0, 3.0]);
+    let mean = Mean::new([1.0, 2.0, 3.0]);
     close(mean.mean, 2.0, "mean");
     close(mean.give_or_take, 1.959_963_984_540_054 / 3.0_f64.sqrt(), "give or take");
 }

@@ -57,7 +57,7 @@ fn twins(folder: &Path) -> Book {
 fn twins_an_idle_question_and_its_answers_are_found() {
     let folder = tempfile::tempdir().unwrap();
     let book = twins(folder.path());
-    let found = separate::of(&book, &Facts::default(), &Levels::default());
+    let found = separate::separation(&book, &Facts::default(), &Levels::default());
     assert_eq!(found.pairs.len(), 6);
     let hardest = &found.pairs[0];
     let ids = [hardest.one, hardest.other].map(|at| book.causes[at].id.as_str());
@@ -85,7 +85,7 @@ fn twins_an_idle_question_and_its_answers_are_found() {
 #[test]
 fn the_separation_of_two_causes_is_that_of_the_pocket_calculator() {
     let book = small();
-    let found = separate::of(&book, &Facts::default(), &Levels::default());
+    let found = separate::separation(&book, &Facts::default(), &Levels::default());
     let at = |id: &str| book.causes.iter().find(|(_, cause)| cause.id == id).unwrap().0;
     let pair = found
         .pairs
@@ -111,7 +111,7 @@ fn the_separation_of_two_causes_is_that_of_the_pocket_calculator() {
 fn a_voice_relative_to_a_side_is_counted_beside_that_side() {
     let book = small();
     let levels = Levels { apart: 100.0, ..Levels::default() };
-    let found = separate::of(&book, &Facts::default(), &levels);
+    let found = separate::separation(&book, &Facts::default(), &levels);
     let at = |id: &str| book.causes.iter().find(|(_, cause)| cause.id == id).unwrap().0;
     let pair = found
         .pairs

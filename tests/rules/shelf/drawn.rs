@@ -1,6 +1,6 @@
 //! The decision graph, drawn.
 
-use straybelt::rulebook::graph::{DecisionGraph, Node};
+use straybelt::rulebook::graph::{DecisionGraph, GraphNode};
 use straybelt::rulebook::model::Book;
 use straybelt::show::entries::BookSheets;
 use straybelt::show::graph::{diagram, svg, text};
@@ -11,10 +11,10 @@ use super::{printed, shipped};
 use crate::support::files::small;
 use crate::support::pages::held;
 
-fn entries(book: &Book) -> Vec<Node> {
-    let symptoms = book.symptoms.places().map(Node::Symptom);
-    let causes = book.causes.places().map(Node::Cause);
-    let fixes = book.fixes.places().map(Node::Fix);
+fn entries(book: &Book) -> Vec<GraphNode> {
+    let symptoms = book.symptoms.places().map(GraphNode::Symptom);
+    let causes = book.causes.places().map(GraphNode::Cause);
+    let fixes = book.fixes.places().map(GraphNode::Fix);
     symptoms.chain(causes).chain(fixes).collect()
 }
 
@@ -35,7 +35,7 @@ fn the_graph_of_the_small_book_in_every_form() {
 fn a_picture_around_any_entry_is_well_formed_fits_one_page_and_can_be_searched() {
     for (book, steps) in [(shipped(), 1), (shipped(), 2), (small(), 1)] {
         let sheets = BookSheets::new(&book);
-        let graph = DecisionGraph::of(&book);
+        let graph = DecisionGraph::new(&book);
         for node in entries(&book) {
             let view = graph.around(&book, &sheets.links, node, steps);
             let picture = svg::around(&sheets, &view);
@@ -62,10 +62,10 @@ fn a_picture_around_any_entry_is_well_formed_fits_one_page_and_can_be_searched()
             let words: String =
                 named("text").filter_map(|node| node.text()).collect::<Vec<_>>().join(" ");
             let id = match node {
-                Node::Symptom(at) => &book.symptoms[at].id,
-                Node::Cause(at) => &book.causes[at].id,
-                Node::Fix(at) => &book.fixes[at].id,
-                Node::Answer(..) => unreachable!(),
+                GraphNode::Symptom(at) => &book.symptoms[at].id,
+                GraphNode::Cause(at) => &book.causes[at].id,
+                GraphNode::Fix(at) => &book.fixes[at].id,
+                GraphNode::Answer(..) => unreachable!(),
             };
             assert!(words.contains(id.as_str()), "{id} is not in its own picture");
         }
@@ -76,7 +76,7 @@ fn a_picture_around_any_entry_is_well_formed_fits_one_page_and_can_be_searched()
 fn the_whole_graph_is_drawn_with_every_entry() {
     let book = shipped();
     let sheets = BookSheets::new(&book);
-    let view = DecisionGraph::of(&book).whole(&book, &sheets.links, 3);
+    let view = DecisionGraph::new(&book).whole(&book, &sheets.links, 3);
     let picture = svg::whole(&sheets, &view, 3);
     let document = roxmltree::Document::parse(&picture).unwrap();
     let words: String = document.descendants().filter_map(|node| node.text()).collect();

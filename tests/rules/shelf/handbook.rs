@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::fs;
 
-use straybelt::rulebook::graph::{DecisionGraph, Node};
+use straybelt::rulebook::graph::{DecisionGraph, GraphNode};
 use straybelt::show::entries::{BookSheets, anchor};
 use straybelt::show::graph::{diagram, svg};
 use straybelt::show::handbook::{self, Handbook};
@@ -78,7 +78,7 @@ fn texts_of_rules_cannot_break_out_of_a_page_or_picture() {
     let symptom = book.symptoms.places().next().unwrap();
     book.symptoms[symptom].ask = format!("{nasty}?");
     let sheets = BookSheets::new(&book);
-    let view = DecisionGraph::of(&book).around(&book, &sheets.links, Node::Cause(at), 1);
+    let view = DecisionGraph::new(&book).around(&book, &sheets.links, GraphNode::Cause(at), 1);
     let picture = svg::around(&sheets, &view);
     let html = handbook::html::write(&Handbook::new(&book));
     let options = || roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() };
