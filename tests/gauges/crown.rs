@@ -142,15 +142,18 @@ fn readings_that_cannot_be_are_refused() {
         (&[&["0", "500"][..], &["100", "500"], &["900", "500"]], None, None),
     ] {
         let amiss = work(&GAUGE, "diameters", &single, rows).unwrap_err();
-        assert_eq!((amiss.row, amiss.key.map(|key| key.as_str())), (row, key));
+        assert_eq!((amiss.row, amiss.key.map(straybelt::gauge::ReadingKey::as_str)), (row, key));
     }
     let amiss =
         work(&GAUGE, "gaps", &single, &[&["0", "1"], &["500", "2"], &["900", "1"]]).unwrap_err();
-    assert_eq!(amiss.key.map(|key| key.as_str()), None);
+    assert_eq!(amiss.key.map(straybelt::gauge::ReadingKey::as_str), None);
     let drawn = [("pulley", "tail"), ("drawn", "300")];
     let rows: &[&[&str]] = &[&["0", "500"], &["500", "500"], &["900", "500"]];
     assert_eq!(
-        work(&GAUGE, "diameters", &drawn, rows).unwrap_err().key.map(|key| key.as_str()),
+        work(&GAUGE, "diameters", &drawn, rows)
+            .unwrap_err()
+            .key
+            .map(straybelt::gauge::ReadingKey::as_str),
         Some("drawn")
     );
 }

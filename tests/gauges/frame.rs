@@ -162,7 +162,7 @@ fn stations_twice_or_out_of_order_are_refused_with_their_row() {
     ] {
         let amiss = work(&GAUGE, "string", &single, rows).unwrap_err();
         assert_eq!(
-            (amiss.row, amiss.key.map(|key| key.as_str())),
+            (amiss.row, amiss.key.map(straybelt::gauge::ReadingKey::as_str)),
             (Some(row), Some(key)),
             "{amiss:?}"
         );

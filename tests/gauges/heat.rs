@@ -241,7 +241,10 @@ fn grease_and_cold_spots_are_said() {
 #[test]
 fn impossible_readings_are_refused_by_name() {
     let refused = |pairs: &[(&str, &str)]| {
-        work(&GAUGE, "infrared", pairs, &[]).unwrap_err().key.map(|key| key.as_str())
+        work(&GAUGE, "infrared", pairs, &[])
+            .unwrap_err()
+            .key
+            .map(straybelt::gauge::ReadingKey::as_str)
     };
     assert_eq!(refused(&[("left", "1200"), ("right", "40")]), Some("left"));
     assert_eq!(refused(&[("left", "40"), ("right", "-90")]), Some("right"));

@@ -155,12 +155,15 @@ fn readings_that_cannot_be_are_refused() {
         (&[&["1", "2", "2", "60"][..]], 0, "tilt"),
     ] {
         let amiss = work(&GAUGE, "carry", SINGLE, rows).unwrap_err();
-        assert_eq!((amiss.row, amiss.key.map(|key| key.as_str())), (Some(row), Some(key)));
+        assert_eq!(
+            (amiss.row, amiss.key.map(straybelt::gauge::ReadingKey::as_str)),
+            (Some(row), Some(key))
+        );
     }
     for (key, size) in [("width", "30 m"), ("feet", "2 mm")] {
         let single = [("datum", "tail"), ("across", "1000"), (key, size)];
         let amiss = work(&GAUGE, "carry", &single, &[&["1", "2", "2"]]).unwrap_err();
-        assert_eq!(amiss.key.map(|key| key.as_str()), Some(key));
+        assert_eq!(amiss.key.map(straybelt::gauge::ReadingKey::as_str), Some(key));
     }
 }
 

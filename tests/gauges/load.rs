@@ -94,7 +94,7 @@ fn near_the_limit_is_too_close_to_call() {
 #[test]
 fn impossible_readings_are_refused_by_key() {
     let key = |way, single: &[(&str, &str)]| {
-        work(&GAUGE, way, single, &[]).unwrap_err().key.map(|key| key.as_str())
+        work(&GAUGE, way, single, &[]).unwrap_err().key.map(straybelt::gauge::ReadingKey::as_str)
     };
     assert_eq!(
         key("edges", &[("bare_left", "500"), ("bare_right", "400"), ("width", "900")]),

@@ -228,7 +228,7 @@ fn the_rating_of_the_belt_is_a_limit() {
 fn impossible_readings_are_refused_with_their_row() {
     let refused = |single: &[(&str, &str)], rows: &[&[&str]]| {
         let amiss = work(&GAUGE, "return", single, rows).unwrap_err();
-        (amiss.row, amiss.key.map(|key| key.as_str()))
+        (amiss.row, amiss.key.map(straybelt::gauge::ReadingKey::as_str))
     };
     let spacing = ("spacing", "3 m");
     assert_eq!(refused(&[spacing], &[&["", "40"], &["", "900"]]), (Some(1), Some("sag")));

@@ -248,20 +248,31 @@ fn impossible_readings_are_refused_by_name() {
         let more = [(key, text), ("shaft", "2 in")];
         let amiss = work(&GAUGE, "screw", &common("left", &more), &[]).unwrap_err();
         let expected = if key == "width" { "bearing_centres" } else { key };
-        assert_eq!(amiss.key.map(|key| key.as_str()), Some(expected), "{text}: {:?}", amiss.words);
+        assert_eq!(
+            amiss.key.map(straybelt::gauge::ReadingKey::as_str),
+            Some(expected),
+            "{text}: {:?}",
+            amiss.words
+        );
     }
     // Nothing missing is made up.
     let without: Vec<_> =
         common("left", &[]).into_iter().filter(|(key, _)| *key != "modulus").collect();
     assert_eq!(
-        work(&GAUGE, "screw", &without, &[]).unwrap_err().key.map(|key| key.as_str()),
+        work(&GAUGE, "screw", &without, &[])
+            .unwrap_err()
+            .key
+            .map(straybelt::gauge::ReadingKey::as_str),
         Some("modulus")
     );
     for missing in ["side", "moved", "load", "width", "bearing_centres", "centres"] {
         let some: Vec<_> =
             common("left", &[]).into_iter().filter(|(key, _)| *key != missing).collect();
         assert_eq!(
-            work(&GAUGE, "screw", &some, &[]).unwrap_err().key.map(|key| key.as_str()),
+            work(&GAUGE, "screw", &some, &[])
+                .unwrap_err()
+                .key
+                .map(straybelt::gauge::ReadingKey::as_str),
             Some(missing)
         );
     }

@@ -140,7 +140,7 @@ fn readings_that_cannot_be_are_refused_with_their_place() {
         (&[&["0", "0", "0"][..], &["1", "500", "500"], &["2", "500", "500"]], 0, "left"),
     ] {
         let amiss = work(&GAUGE, "marks", &single, rows).unwrap_err();
-        assert_eq!(amiss.key.map(|key| key.as_str()), Some(key), "{amiss:?}");
+        assert_eq!(amiss.key.map(straybelt::gauge::ReadingKey::as_str), Some(key), "{amiss:?}");
         if rows.len() == 3 && key == "along" {
             assert_eq!(amiss.row, Some(row));
         }
@@ -149,7 +149,10 @@ fn readings_that_cannot_be_are_refused_with_their_place() {
     let rows: &[&[&str]] = &[&["0", "500", "500"], &["1", "500", "500"], &["2", "500", "500"]];
     let spread = [("joint", "9"), ("ahead_left", "3 m"), ("ahead_right", "0")];
     assert_eq!(
-        work(&GAUGE, "marks", &spread, rows).unwrap_err().key.map(|key| key.as_str()),
+        work(&GAUGE, "marks", &spread, rows)
+            .unwrap_err()
+            .key
+            .map(straybelt::gauge::ReadingKey::as_str),
         Some("ahead_left")
     );
     for (left, right) in [("5", "5"), ("2.3", "2.0"), ("2.4", "2.4"), ("0.5", "2")] {
@@ -160,7 +163,7 @@ fn readings_that_cannot_be_are_refused_with_their_place() {
             ("tail_from_right", right),
         ];
         let amiss = work(&GAUGE, "diagonals", &single, &[]).unwrap_err();
-        assert_eq!(amiss.key.map(|key| key.as_str()), Some("tail_from_left"));
+        assert_eq!(amiss.key.map(straybelt::gauge::ReadingKey::as_str), Some("tail_from_left"));
     }
     let half = [
         ("along", "2"),
@@ -170,7 +173,10 @@ fn readings_that_cannot_be_are_refused_with_their_place() {
         ("head_from_left", "2.236"),
     ];
     assert_eq!(
-        work(&GAUGE, "diagonals", &half, &[]).unwrap_err().key.map(|key| key.as_str()),
+        work(&GAUGE, "diagonals", &half, &[])
+            .unwrap_err()
+            .key
+            .map(straybelt::gauge::ReadingKey::as_str),
         Some("head_from_right")
     );
     let still = [
@@ -181,7 +187,10 @@ fn readings_that_cannot_be_are_refused_with_their_place() {
         ("speed", "0.00001"),
     ];
     assert_eq!(
-        work(&GAUGE, "marks", &still, MARKS).unwrap_err().key.map(|key| key.as_str()),
+        work(&GAUGE, "marks", &still, MARKS)
+            .unwrap_err()
+            .key
+            .map(straybelt::gauge::ReadingKey::as_str),
         Some("speed")
     );
 }

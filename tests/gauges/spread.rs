@@ -199,20 +199,29 @@ fn numbered_stations_are_neighbours_by_number() {
 #[test]
 fn bad_tables_are_refused_with_row_and_key() {
     let amiss = |rows: &[&[&str]]| work(&GAUGE, "edges", &[], rows).unwrap_err();
-    assert_eq!(amiss(&[]).key.map(|key| key.as_str()), Some("station"));
-    assert_eq!(amiss(&[&["A", "1", "3"]]).key.map(|key| key.as_str()), Some("station"));
+    assert_eq!(amiss(&[]).key.map(straybelt::gauge::ReadingKey::as_str), Some("station"));
+    assert_eq!(
+        amiss(&[&["A", "1", "3"]]).key.map(straybelt::gauge::ReadingKey::as_str),
+        Some("station")
+    );
     let few_marks: Vec<&[&str]> = vec![&["A", "1", "3"], &["B", "1", "3"], &["C", "1", "3"]];
-    assert_eq!(amiss(&few_marks).key.map(|key| key.as_str()), Some("mark"));
+    assert_eq!(amiss(&few_marks).key.map(straybelt::gauge::ReadingKey::as_str), Some("mark"));
     let mut rows: Vec<&[&str]> = few_marks.clone();
     rows.push(&["A", "2", "7000"]);
     let far = amiss(&rows);
-    assert_eq!((far.row, far.key.map(|key| key.as_str())), (Some(3), Some("offset")));
+    assert_eq!(
+        (far.row, far.key.map(straybelt::gauge::ReadingKey::as_str)),
+        (Some(3), Some("offset"))
+    );
     // Three pairs that share nothing.
     let apart: Vec<&[&str]> = vec![&["A", "1", "3"], &["B", "2", "3"], &["C", "3", "3"]];
-    assert_eq!(amiss(&apart).key.map(|key| key.as_str()), None);
+    assert_eq!(amiss(&apart).key.map(straybelt::gauge::ReadingKey::as_str), None);
     let short = readings(&GAUGE, "edges", &[], &[&["A", "1", ""]]);
     let missing = (GAUGE.work)(&short, &straybelt::gauge::Setting::default()).unwrap_err();
-    assert_eq!((missing.row, missing.key.map(|key| key.as_str())), (Some(0), Some("offset")));
+    assert_eq!(
+        (missing.row, missing.key.map(straybelt::gauge::ReadingKey::as_str)),
+        (Some(0), Some("offset"))
+    );
 }
 
 fn cells() -> impl Strategy<Value = Vec<(usize, usize, f64)>> {

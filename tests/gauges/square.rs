@@ -193,7 +193,7 @@ fn readings_that_cannot_be_are_refused() {
         let mut single = base.to_vec();
         single.extend(more);
         let amiss = work(&GAUGE, "pulley", &single, &[]).unwrap_err();
-        assert_eq!(amiss.key.map(|key| key.as_str()), Some(key), "{more:?}");
+        assert_eq!(amiss.key.map(straybelt::gauge::ReadingKey::as_str), Some(key), "{more:?}");
     }
     let keys = ["left", "right", "tail", "head", "from_left", "from_right"];
     for (lengths, key) in [
@@ -203,7 +203,7 @@ fn readings_that_cannot_be_are_refused() {
     ] {
         let single: Vec<(&str, &str)> = keys.into_iter().zip(lengths).collect();
         let amiss = work(&GAUGE, "bay", &single, &[]).unwrap_err();
-        assert_eq!(amiss.key.map(|key| key.as_str()), Some(key), "{lengths:?}");
+        assert_eq!(amiss.key.map(straybelt::gauge::ReadingKey::as_str), Some(key), "{lengths:?}");
     }
 }
 

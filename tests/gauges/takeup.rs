@@ -133,7 +133,7 @@ fn a_take_up_that_follows_the_belt_adds_no_pull() {
 #[test]
 fn doubtful_and_impossible_readings_are_named() {
     let refused = |pairs: &[(&str, &str)]| {
-        work(&GAUGE, "shaft", pairs, &[]).unwrap_err().key.map(|key| key.as_str())
+        work(&GAUGE, "shaft", pairs, &[]).unwrap_err().key.map(straybelt::gauge::ReadingKey::as_str)
     };
     let base = [("left", "500"), ("right", "500"), ("marks", "inward")];
     assert_eq!(refused(&[("left", "900"), base[1], base[2]]), Some("right"));
@@ -146,7 +146,10 @@ fn doubtful_and_impossible_readings_are_named() {
         Some("right")
     );
     assert_eq!(
-        work(&GAUGE, "thread", &[base[0], base[1]], &[]).unwrap_err().key.map(|key| key.as_str()),
+        work(&GAUGE, "thread", &[base[0], base[1]], &[])
+            .unwrap_err()
+            .key
+            .map(straybelt::gauge::ReadingKey::as_str),
         Some("tightening")
     );
     // A belt that stretches by a twentieth: possible only if it was cut, so no pull is told.

@@ -347,32 +347,47 @@ fn bad_records_are_refused_with_row_and_key() {
     let amiss =
         |single: &[(&str, &str)], record: &[(f64, f64)]| traced(single, record).unwrap_err();
     let short = amiss(MACHINE, &good[..200]);
-    assert_eq!(short.key.map(|key| key.as_str()), Some("time"));
+    assert_eq!(short.key.map(straybelt::gauge::ReadingKey::as_str), Some("time"));
     assert!(text(&short.words).contains("span 3 belt turns"));
-    assert_eq!(amiss(MACHINE, &[]).key.map(|key| key.as_str()), Some("time"));
-    assert_eq!(amiss(MACHINE, &good[..1]).key.map(|key| key.as_str()), Some("time"));
+    assert_eq!(amiss(MACHINE, &[]).key.map(straybelt::gauge::ReadingKey::as_str), Some("time"));
+    assert_eq!(
+        amiss(MACHINE, &good[..1]).key.map(straybelt::gauge::ReadingKey::as_str),
+        Some("time")
+    );
     let thin: Vec<_> = good.iter().copied().step_by(20).collect();
     assert!(text(&amiss(MACHINE, &thin).words).contains("too few readings"));
     let mut back = good.clone();
     back[7].0 = 0.0;
     assert_eq!(
-        (amiss(MACHINE, &back).row, amiss(MACHINE, &back).key.map(|key| key.as_str())),
+        (
+            amiss(MACHINE, &back).row,
+            amiss(MACHINE, &back).key.map(straybelt::gauge::ReadingKey::as_str)
+        ),
         (Some(7), Some("time"))
     );
     let mut wild = good.clone();
     wild[9].1 = f64::NAN;
     assert_eq!(
-        (amiss(MACHINE, &wild).row, amiss(MACHINE, &wild).key.map(|key| key.as_str())),
+        (
+            amiss(MACHINE, &wild).row,
+            amiss(MACHINE, &wild).key.map(straybelt::gauge::ReadingKey::as_str)
+        ),
         (Some(9), Some("offset"))
     );
     wild[9].1 = 12.0;
     assert_eq!(amiss(MACHINE, &wild).row, Some(9));
-    assert_eq!(amiss(&[("speed", "1.5")], &good).key.map(|key| key.as_str()), Some("turn"));
-    assert_eq!(amiss(&[("turn", "0 s")], &good).key.map(|key| key.as_str()), Some("turn"));
+    assert_eq!(
+        amiss(&[("speed", "1.5")], &good).key.map(straybelt::gauge::ReadingKey::as_str),
+        Some("turn")
+    );
+    assert_eq!(
+        amiss(&[("turn", "0 s")], &good).key.map(straybelt::gauge::ReadingKey::as_str),
+        Some("turn")
+    );
     assert_eq!(
         amiss(&[MACHINE[0], MACHINE[1], ("tail_diameter", "50 m")], &good)
             .key
-            .map(|key| key.as_str()),
+            .map(straybelt::gauge::ReadingKey::as_str),
         Some("tail_diameter")
     );
     // Loggers that stamp whole seconds are taken as they stand, and it is said.

@@ -87,9 +87,12 @@ fn an_angle_between_two_columns_takes_the_steeper_one_and_none_is_made_up() {
         ("carcass", "fabric"),
     ];
     let amiss = work(&GAUGE, "tape", &steep, &[]).unwrap_err();
-    assert_eq!(amiss.key.map(|key| key.as_str()), Some("trough_angle"));
+    assert_eq!(amiss.key.map(straybelt::gauge::ReadingKey::as_str), Some("trough_angle"));
     assert_eq!(
-        work(&GAUGE, "tape", &steep[..4], &[]).unwrap_err().key.map(|key| key.as_str()),
+        work(&GAUGE, "tape", &steep[..4], &[])
+            .unwrap_err()
+            .key
+            .map(straybelt::gauge::ReadingKey::as_str),
         Some("carcass")
     );
 }

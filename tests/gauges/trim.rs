@@ -136,7 +136,7 @@ fn reversing_belts_are_refused_and_manuals_rule_light_conveyors() {
 #[test]
 fn impossible_readings_are_refused_by_key() {
     let key = |change: &[(&str, &str)]| {
-        trimmed("carry", "left", change).unwrap_err().key.map(|key| key.as_str())
+        trimmed("carry", "left", change).unwrap_err().key.map(straybelt::gauge::ReadingKey::as_str)
     };
     assert_eq!(key(&[("place", "61")]), Some("place"));
     assert_eq!(key(&[("place", "1")]), Some("place"));

@@ -4,7 +4,7 @@ use super::super::known::{force, length};
 use super::super::{Basis, Setting, Words};
 use super::Case;
 use super::model::off_centre_m;
-use super::told::Shared;
+use super::shared::Shared;
 use crate::say;
 use crate::trade::ConveyorClass;
 

@@ -3,6 +3,7 @@
 pub(crate) mod key;
 mod left_out;
 pub mod model;
+mod shared;
 mod told;
 mod typical;
 

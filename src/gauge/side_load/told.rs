@@ -6,7 +6,7 @@ use super::super::{
     Amiss, Basis, Figure, Kind, Outcome, Plot, Setting, Verdict, Words, bearing_life, shaft,
     tension,
 };
-use super::model::Loads;
+use super::shared::Shared;
 use super::{BEARING_TILT, HUB_SLOPE, HUB_SLOPE_OLDER, SHAFT_BENDING};
 use super::{Case, left_out};
 use crate::say;
@@ -19,49 +19,9 @@ const SPLIT: Basis = Basis::Derived(
 /// A life is not told in hours beyond this: nothing lasts so long.
 const LONGEST_H: f64 = 1e6;
 
-/// Both sides after the turn, the loaded one first.
-pub(super) struct Shared {
-    pub(super) loads: Loads,
-    /// The side that carries more.
-    pub(super) tight: Side,
-    tight_n: f64,
-    slack_n: f64,
-}
-
-impl Shared {
-    fn of(case: &Case, loads: Loads) -> Self {
-        if case.turn.moved_m >= 0.0 {
-            Self {
-                loads,
-                tight: case.side,
-                tight_n: loads.moved_side_n,
-                slack_n: loads.other_side_n,
-            }
-        } else {
-            Self {
-                loads,
-                tight: case.side.other(),
-                tight_n: loads.other_side_n,
-                slack_n: loads.moved_side_n,
-            }
-        }
-    }
-
-    pub(super) fn ratio(&self) -> f64 {
-        self.tight_n / self.slack_n
-    }
-
-    fn left_and_right(&self) -> (f64, f64) {
-        match self.tight {
-            Side::Left => (self.tight_n, self.slack_n),
-            Side::Right => (self.slack_n, self.tight_n),
-        }
-    }
-}
-
 /// The outcome.
 pub(super) fn outcome(case: &Case, setting: &Setting) -> Result<Outcome, Amiss> {
-    let after = Shared::of(case, case.turn.loads()?);
+    let after = Shared::new(case, case.turn.loads()?);
     let off = misread(case, &after);
     let mut figures = load_figures(case, &after, off);
     figures.extend(life_figures(case, &after));
