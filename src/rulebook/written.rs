@@ -21,6 +21,7 @@ pub struct BookFile {
     pub at_most: Spanned<usize>,
     pub minutes: MinutesFile,
     pub reports: ReportsFile,
+    pub thresholds: ThresholdsFile,
     pub likelihood: LikelihoodWords,
     pub how_common: CommonWords,
     pub stages: Vec<StageEntry>,
@@ -36,6 +37,16 @@ pub struct MinutesFile {
     pub lock_out: Spanned<f64>,
     pub restart_and_watch: Spanned<f64>,
     pub give_up: Spanned<f64>,
+}
+
+/// Where the plan and its words change.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename = "thresholds")]
+pub struct ThresholdsFile {
+    pub unlikely: Spanned<f64>,
+    pub clear: Spanned<f64>,
+    pub unclear_work: Spanned<f64>,
+    pub supervisor_first: Spanned<f64>,
 }
 
 /// How far reports from the work are believed.

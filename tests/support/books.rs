@@ -4,7 +4,7 @@ use straybelt::conveyor::facts::{Fact, FactKey, Facts};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::{
     About, Answer, Book, Cause, Condition, EdgeRoom, Fix, MachineState, Minutes, Reports, Roles,
-    Source, Stage, Symptom, Work,
+    Source, Stage, Symptom, Thresholds, Work,
 };
 use straybelt::rulebook::network::Network;
 use straybelt::rulebook::words::Words;
@@ -32,6 +32,12 @@ pub fn book(network: Network, at_most: usize) -> Book {
             as_suspected: (0.95, 0.03),
             was_fine: (0.05, 0.97),
             outcome_wrong: 0.05,
+        },
+        thresholds: Thresholds {
+            unlikely: 0.01,
+            clear: 0.30,
+            unclear_work_minutes: 60.0,
+            supervisor_first_minutes: 960.0,
         },
         words: Words::default(),
         causes: network.priors.iter().map(|(c, p)| cause(c.position(), *p)).collect(),

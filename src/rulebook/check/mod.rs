@@ -73,6 +73,7 @@ pub fn check(
         at_most: settings.at_most,
         minutes: settings.minutes,
         reports: settings.reports,
+        thresholds: settings.thresholds,
         words: settings.numbers.0,
         network: Network { priors: causes.map(|cause| cause.prior), nodes },
         causes,

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 
 use crate::problem::{Code, Problem};
 use crate::rulebook::index::{Place, SymptomAt};
-use crate::rulebook::model::{Minutes, Reports, Roles, Stage};
+use crate::rulebook::model::{Minutes, Reports, Roles, Stage, Thresholds};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::words::Words;
-use crate::rulebook::written::{BookFile, Common, Likelihood, TwoChances};
+use crate::rulebook::written::{BookFile, Common, Likelihood, ThresholdsFile, TwoChances};
 use crate::source::Texts;
 use crate::source::parse::{Spanned, Text};
 
@@ -32,6 +32,7 @@ pub(super) struct Settings {
     pub(super) at_most: usize,
     pub(super) minutes: Minutes,
     pub(super) reports: Reports,
+    pub(super) thresholds: Thresholds,
     pub(super) numbers: Numbers,
     pub(super) stages: BTreeMap<Stage, Before>,
     pub(super) roles: Roles,
@@ -142,11 +143,23 @@ pub(super) fn settings(
                 diagnostics,
             ),
         },
+        thresholds: thresholds(&book.thresholds, diagnostics),
         numbers: numbers(book, diagnostics),
         stages: stages(book, diagnostics),
         roles: roles(rules, book, names, diagnostics),
         tell_specialist: words::all_shown(&book.tell_specialist, LONG, diagnostics),
     })
+}
+
+fn thresholds(written: &ThresholdsFile, diagnostics: &mut Diagnostics) -> Thresholds {
+    let mut number =
+        |number, to: f64, what: &str| words::number(number, 0.0..=to, what, diagnostics);
+    Thresholds {
+        unlikely: number(written.unlikely, 0.5, "a chance that is small"),
+        clear: number(written.clear, 1.0, "a chance"),
+        unclear_work_minutes: number(written.unclear_work, 1_000_000.0, "minutes"),
+        supervisor_first_minutes: number(written.supervisor_first, 1_000_000.0, "minutes"),
+    }
 }
 
 fn two(report: &TwoChances, diagnostics: &mut Diagnostics) -> (f64, f64) {

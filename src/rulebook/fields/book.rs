@@ -9,6 +9,7 @@ pub(super) const BOOK: Lines = &[
     ("at_most", "At most so many causes are thought to be present at once."),
     ("minutes", "What isolation, restart and giving up cost."),
     ("reports", "How far reports from the work are believed."),
+    ("thresholds", "Where the plan and its words change."),
     ("likelihood", "The numbers behind the likelihood words."),
     ("how_common", "The numbers behind the words of how common a cause is."),
     ("stages", "The usual order of work."),
@@ -32,6 +33,19 @@ pub(super) const REPORTS: Lines = &[
     ("as_suspected", "Of the report \"as suspected\"."),
     ("was_fine", "Of the report \"was fine\"."),
     ("outcome_wrong", "The share of outcomes that are reported wrongly, in all."),
+];
+
+pub(super) const THRESHOLDS: Lines = &[
+    (
+        "unlikely",
+        "What comes before a job is passed over when each of its causes is less likely than this.",
+    ),
+    ("clear", "The picture is not clear while no cause is as likely as this."),
+    ("unclear_work", "Then no locked-out work longer than so many minutes is planned."),
+    (
+        "supervisor_first",
+        "A plan that may take more minutes than this is for the supervisor first.",
+    ),
 ];
 
 pub(super) const REPORT: Lines = &[

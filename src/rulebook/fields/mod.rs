@@ -25,6 +25,7 @@ pub const FIELDS: &[(&str, &[Lines])] = &[
     ("book", &[book::BOOK]),
     ("minutes", &[book::MINUTES]),
     ("reports", &[book::REPORTS]),
+    ("thresholds", &[book::THRESHOLDS]),
     ("report", &[book::REPORT]),
     ("likelihood", &[book::LIKELIHOOD]),
     ("how_common", &[book::HOW_COMMON]),

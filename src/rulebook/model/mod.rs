@@ -32,6 +32,8 @@ pub struct Book {
     pub minutes: Minutes,
     /// How far reports from the work are believed.
     pub reports: Reports,
+    /// Where the plan and its words change.
+    pub thresholds: Thresholds,
     /// The numbers behind the words for chances.
     pub words: Words,
     /// The causes.
@@ -86,6 +88,19 @@ pub struct Reports {
     pub was_fine: (f64, f64),
     /// Share of outcomes (true, better, no change) reported wrongly, in all.
     pub outcome_wrong: f64,
+}
+
+/// Where the plan and its words change.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Thresholds {
+    /// What comes before a job may be passed over when its causes are less likely than this, 0..1.
+    pub unlikely: f64,
+    /// The picture is not clear while no cause is as likely as this, 0..1.
+    pub clear: f64,
+    /// While the picture is not clear nothing longer than this is done locked out, minutes.
+    pub unclear_work_minutes: f64,
+    /// A plan that may take longer than this is for the supervisor first, minutes.
+    pub supervisor_first_minutes: f64,
 }
 
 /// A root cause.
