@@ -2,8 +2,8 @@
 
 use super::moves::{Done, Move};
 use super::world::World;
-use crate::plan::{Plan, PlanStep};
-use crate::rulebook::index::CauseAt;
+use crate::plan::Plan;
+use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::Book;
 use crate::trade::MachineState;
 
@@ -37,14 +37,15 @@ impl Split {
                         MachineState::Running => book.minutes.restart_and_watch,
                         MachineState::LockedOut | MachineState::Anywhere => 0.0,
                     };
-                    let work = step.minutes - watch - fix.check_minutes();
+                    let work = fix.work_minutes();
                     split.isolation += watch;
-                    split.checks += fix.check_minutes();
+                    split.checks += step.minutes - watch - work;
                     match found.iter().any(|(_, was_there)| *was_there) {
                         true => split.work_right += work,
                         false => split.work_wrong += work,
                     }
                 }
+                (Move::Check(..), _) => split.checks += step.minutes,
                 (Move::Shift { .. } | Move::Screw { .. }, _) => split.work_wrong += step.minutes,
                 _ => split.looks += step.minutes,
             }
@@ -71,13 +72,10 @@ impl Split {
     }
 }
 
-/// Whether a plan begins with what the leading cause asks for: its first step cures that cause, or the first planned
-/// fix that cures it must stand behind that step (`after` and `needs`, those of what is named there included). No
-/// where nothing that is planned cures it; nothing where nothing is planned.
-pub fn begins_with_the_leader(book: &Book, plan: &Plan, leader: CauseAt) -> Option<bool> {
+/// Whether work begins with what the leading cause asks for: the first job cures that cause, or a planned fix that
+/// cures it must stand behind that job (`after` and `needs`, those of what is named there included).
+pub fn begins_with_the_leader(book: &Book, plan: &Plan, first: FixAt, leader: CauseAt) -> bool {
     let mut steps = plan.batches.iter().flat_map(|batch| &batch.steps);
-    let first = steps.clone().next()?.fix;
-    let cures = |step: &&PlanStep| book.fixes[step.fix].cures.iter().any(|(c, _)| *c == leader);
-    let own = steps.find(cures);
-    Some(own.is_some_and(|own| own.fix == first || own.behind.contains(&first)))
+    let cures = |fix: FixAt| book.fixes[fix].cures.iter().any(|(c, _)| *c == leader);
+    cures(first) || steps.any(|own| cures(own.fix) && own.behind.contains(&first))
 }

@@ -1,16 +1,11 @@
 //! A run made by straybelt itself: its own questions, its own plan, nothing known of what is hidden.
 
-use super::account;
+use super::job;
 use super::moves::Move;
 use super::told::told;
 use super::world::World;
-use crate::plan::PlanBatch;
 use crate::rulebook::index::{CauseAt, SymptomAt};
-use crate::trade::MachineState;
 use crate::visit::{Depth, Diagnosis, Finding, Machine, Stop, askable, asking};
-
-/// After so many batches of work a person would have called somebody.
-const MOST_BATCHES: usize = 12;
 
 /// What came of it.
 #[derive(Debug, Clone)]
@@ -21,8 +16,8 @@ pub struct Followed {
     pub questions: usize,
     /// Minutes to the finding: until the first job is taken in hand, its isolation and its check not counted.
     pub minutes_asking: f64,
-    /// Whether the first step of the first batch was the leading cause's own fix, or one that this must stand behind;
-    /// nothing where nothing was planned. See [`account::begins_with_the_leader`].
+    /// Whether the first job taken in hand was the leading cause's own fix, or one that this must stand behind;
+    /// nothing where nothing was. See [`begins_with_the_leader`](super::account::begins_with_the_leader).
     pub led_first: Option<bool>,
     /// Whether the belt ran true in the end.
     pub runs_true: bool,
@@ -45,7 +40,7 @@ pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
     let finding = diagnosis.finding_to(&world.facts().facts, &told(world), Depth::Ranking);
     let leader = finding.ranked.first().map(|ranked| ranked.cause);
     let ranked = finding.ranked.iter().map(|ranked| (ranked.cause, ranked.was_present)).collect();
-    let led_first = work(diagnosis, world, leader);
+    let led_first = job::work(diagnosis, world, leader);
     let runs_true = world.runs_true();
     let _ = world.make(Move::Declare);
     Followed { ranked, questions, minutes_asking, led_first, runs_true }
@@ -66,48 +61,11 @@ pub fn next(diagnosis: &Diagnosis<'_>, applicable: &Finding) -> Option<SymptomAt
 }
 
 /// Brings the machine into a state by the learner's moves.
-fn bring(world: &mut World<'_>, machine: Machine) {
+pub(super) fn bring(world: &mut World<'_>, machine: Machine) {
     if world.machine() != machine {
         let _ = world.make(match machine {
             Machine::LockedOut => Move::LockOut,
             Machine::Running => Move::Restore,
         });
     }
-}
-
-/// Works through the plan, made afresh after each batch, until the belt runs true or nothing is left to do: whether
-/// the first plan began with what the leading cause asks for.
-fn work(diagnosis: &Diagnosis<'_>, world: &mut World<'_>, leader: Option<CauseAt>) -> Option<bool> {
-    let mut led_first = None;
-    for nth in 0..MOST_BATCHES {
-        let plan = diagnosis.plan_after(&world.facts().facts, &told(world));
-        let Some(batch) = plan.batches.first() else {
-            break;
-        };
-        if nth == 0 {
-            led_first = leader.and_then(|leader| {
-                account::begins_with_the_leader(diagnosis.book(), &plan, leader)
-            });
-        }
-        do_batch(world, batch);
-        if world.runs_true() {
-            return led_first;
-        }
-    }
-    bring(world, Machine::Running);
-    led_first
-}
-
-fn do_batch(world: &mut World<'_>, batch: &PlanBatch) {
-    bring(
-        world,
-        match batch.state {
-            MachineState::LockedOut => Machine::LockedOut,
-            MachineState::Running | MachineState::Anywhere => Machine::Running,
-        },
-    );
-    for step in &batch.steps {
-        let _ = world.make(Move::Work(step.fix));
-    }
-    bring(world, Machine::Running);
 }

@@ -17,6 +17,7 @@ pub mod carried;
 pub mod draw;
 pub mod follow;
 pub mod hints;
+mod job;
 pub mod kinds;
 pub mod look;
 pub mod measures;

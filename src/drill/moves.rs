@@ -2,7 +2,7 @@
 
 use crate::gauge::Gauge;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, SymptomAt};
-use crate::rulebook::model::DrillFault;
+use crate::rulebook::model::{DrillFault, Shown};
 use crate::trade::MachineState;
 use crate::trade::{Side, Strand};
 use crate::visit::Measured;
@@ -35,7 +35,9 @@ pub enum Move {
     Restore,
     /// Measure with a gauge.
     Measure(&'static Gauge),
-    /// Do a piece of work of the book.
+    /// Make a check that a piece of work begins with, by its place.
+    Check(FixAt, usize),
+    /// Do a piece of work of the book, with those of its checks that were not made yet.
     Work(FixAt),
     /// Move one end of an idler along the conveyor.
     Shift {
@@ -71,9 +73,11 @@ impl Move {
         &self,
         of_symptom: impl Fn(SymptomAt) -> MachineState,
         of_fix: impl Fn(FixAt) -> MachineState,
+        of_check: impl Fn(FixAt, usize) -> MachineState,
     ) -> MachineState {
         match self {
             Self::Look(symptom) => of_symptom(*symptom),
+            Self::Check(fix, place) => of_check(*fix, *place),
             Self::Work(fix) => of_fix(*fix),
             Self::Measure(gauge) => {
                 gauge.ways.first().map_or(MachineState::LockedOut, |way| way.state)
@@ -96,6 +100,8 @@ pub enum Done {
     Running(u32),
     /// What was measured, and what it answers.
     Measured(Box<Measured>),
+    /// A check was made.
+    Checked(Checked),
     /// The work is done; for each cause that it serves, whether it was there.
     Worked(Vec<(CauseAt, bool)>),
     /// Moved.
@@ -111,6 +117,15 @@ pub enum Done {
         /// Whether every cause is put right.
         all_cured: bool,
     },
+}
+
+/// What came of a check.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Checked {
+    /// The symptom that it looks at, and its answer, if it could be told; nothing where no symptom covers it.
+    pub answer: Option<(SymptomAt, Option<AnswerAt>)>,
+    /// What it says of the work.
+    pub shown: Shown,
 }
 
 /// Why a move is not made. Nothing has changed, no time has passed.

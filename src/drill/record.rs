@@ -94,6 +94,7 @@ pub enum Deed {
     LockOut,
     Restore,
     Measure { gauge: String },
+    Check { fix: String, check: usize },
     Work { fix: String },
     Shift { strand: OfStrand, station: usize, end: OfSide, ahead_m: f64 },
     Screw { side: OfSide, out_m: f64 },
@@ -249,6 +250,7 @@ impl Deed {
             Move::LockOut => Self::LockOut,
             Move::Restore => Self::Restore,
             Move::Measure(gauge) => Self::Measure { gauge: gauge.id.to_owned() },
+            Move::Check(fix, check) => Self::Check { fix: book.fixes[fix].id.clone(), check },
             Move::Work(fix) => Self::Work { fix: book.fixes[fix].id.clone() },
             Move::Shift { strand, station, end, ahead_m } => Self::Shift {
                 strand: match strand {
@@ -276,6 +278,9 @@ impl Deed {
             Self::LockOut => Move::LockOut,
             Self::Restore => Move::Restore,
             Self::Measure { gauge } => Move::Measure(gauge::named(gauge)?),
+            Self::Check { fix, check } => {
+                Move::Check(named(&book.fixes, |f| f.id == *fix)?, *check)
+            }
             Self::Work { fix } => Move::Work(named(&book.fixes, |f| f.id == *fix)?),
             Self::Shift { strand, station, end, ahead_m } => Move::Shift {
                 strand: match strand {

@@ -4,6 +4,7 @@ use super::moves::{Done, Move};
 use super::world::{Step, World};
 use crate::reason::Outcome;
 use crate::rulebook::index::FixAt;
+use crate::rulebook::model::{Book, Verdict};
 use crate::trade::MachineState;
 use crate::visit::{FoundReport, Observations, Reply};
 
@@ -32,9 +33,20 @@ pub fn told(world: &World<'_>) -> Observations {
                     }
                 }
             }
+            (Move::Check(fix, place), Done::Checked(checked)) => {
+                if let Some((symptom, answer)) = checked.answer {
+                    told.replies[symptom] = answer.map_or(Reply::CantTell, Reply::Answer);
+                } else {
+                    told.checked.push((*fix, *place, checked.shown));
+                }
+                if told.verdict(book, *fix) == Verdict::Sound {
+                    found_sound(book, *fix, &mut told);
+                }
+            }
             (Move::Work(fix), Done::Worked(found)) => {
                 batch.push(*fix);
-                for (cause, was_there) in found {
+                let spoken_for = told.spoken_for(book, *fix);
+                for (cause, was_there) in found.iter().filter(|(c, _)| !spoken_for.contains(c)) {
                     // Who looks again sees the work done already.
                     if told.found.iter().all(|(known, _)| known != cause) {
                         let report = match was_there {
@@ -64,10 +76,23 @@ pub fn told(world: &World<'_>) -> Observations {
     told
 }
 
+/// The checks of a fix call for nothing: its causes are fine, but for those that an answered symptom speaks of.
+fn found_sound(book: &Book, fix: FixAt, told: &mut Observations) {
+    let spoken_for = told.spoken_for(book, fix);
+    for &(cause, _) in &book.fixes[fix].cures {
+        if !spoken_for.contains(&cause) {
+            told.found.retain(|(known, _)| *known != cause);
+            told.found.push((cause, FoundReport::WasFine));
+        }
+    }
+    told.found_sound.push(fix);
+}
+
 fn end_batch(world: &World<'_>, step: &Step, batch: &mut Vec<FixAt>, told: &mut Observations) {
     if !batch.is_empty() {
         told.done.push(std::mem::take(batch));
         told.outcomes.push(outcome(world, step));
+        told.started();
     }
 }
 

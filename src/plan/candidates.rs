@@ -2,46 +2,22 @@
 
 use std::ops::Range;
 
+use super::choice::{self, Choice, LEAST_CURE, PlanInputs, beyond};
 use super::order::Orders;
-use super::planning_problem::{PlanFix, PlanningProblem, Sequence};
+use super::planning_problem::{Found, PlanFix, PlanningProblem, Sequence};
 use super::set_layout::SetLayout;
 use super::sets::Sets;
+use super::there::PartLayout;
 use super::{Plan, PlanBatch, PlanStep, exact, quick, search};
 use crate::reason::{Scenario, Scenarios};
-use crate::rulebook::index::{CauseAt, FixAt, List, Place, sure};
-use crate::rulebook::model::Book;
+use crate::rulebook::index::{CauseAt, FixAt, List, SymptomAt, sure, sure_mut};
+use crate::rulebook::model::{Book, LooksAt, Shown, Verdict};
 use crate::trade::MachineState;
 
-/// Fixes that cure less of the belief than this are not considered.
-const LEAST_CURE: f64 = 0.005;
-/// A fix all of whose causes are less likely than this need not be done for another's sake.
-const UNLIKELY: f64 = 0.03;
 /// Up to so many candidates the best plan is found exactly.
-const MOST_EXACT: usize = 16;
-/// So many candidates are considered at most, those that cure most.
-const MOST_CANDIDATES: usize = 48;
+const MOST_EXACT: usize = 10;
 /// Sets of causes less likely than this do not decide between exact plans.
 const EXACT_FLOOR: f64 = 1e-7;
-
-/// What a plan depends on besides the book and the belief.
-#[derive(Clone)]
-#[expect(missing_debug_implementations, reason = "it borrows a function")]
-pub struct PlanInputs<'s> {
-    /// Which fixes apply.
-    pub applies: &'s List<FixAt, bool>,
-    /// Fixes done already.
-    pub done: &'s [FixAt],
-    /// Fixes that could not be done.
-    pub could_not: &'s [FixAt],
-    /// Causes that were found to be fine.
-    pub found_fine: &'s [CauseAt],
-    /// Chance of each cause to be still present.
-    pub still_present: &'s List<CauseAt, f64>,
-    /// Best chance so far that each cause was cured by what was done.
-    pub cured_so_far: &'s dyn Fn(CauseAt) -> f64,
-    /// Whether the machine is locked out now.
-    pub locked_out: bool,
-}
 
 /// A planning problem with the way back to the book.
 #[derive(Debug, Clone)]
@@ -50,6 +26,8 @@ pub struct Candidates {
     fixes: Vec<FixAt>,
     /// Causes by their number in the problem.
     numbers: List<CauseAt, Option<usize>>,
+    /// For each fix its checks that are still to be made, by their places.
+    checks: Vec<Vec<usize>>,
 }
 
 /// [`Candidates`] made ready to be planned with again and again, while only the chances of the scenarios
@@ -60,6 +38,7 @@ pub struct QuickPlanner {
     fixes: Vec<FixAt>,
     orders: Orders,
     layout: SetLayout,
+    parts: PartLayout,
 }
 
 impl QuickPlanner {
@@ -75,7 +54,8 @@ impl QuickPlanner {
         let number = |fix: &FixAt| self.fixes.iter().position(|f| f == fix);
         let known: Vec<usize> = known.iter().filter_map(number).collect();
         let sets = self.layout.with(chances, quick::FLOOR);
-        let (minutes, sequence) = quick::best(&self.problem, &self.orders, &sets, &known);
+        let parts = self.parts.with(chances);
+        let (minutes, sequence) = quick::best(&self.problem, &self.orders, &sets, &parts, &known);
         let order = sequence.iter().flatten();
         (minutes, order.map(|&f| *sure(&self.fixes, f)).collect())
     }
@@ -94,7 +74,7 @@ impl Candidates {
 
     /// The fixes that cure at least so much of the belief.
     fn curing(least: f64, book: &Book, inputs: &PlanInputs<'_>) -> Self {
-        let fixes = choose(least, book, inputs);
+        let Choice { fixes, needs, after } = Choice::new(least, book, inputs);
         let mut numbers: List<CauseAt, Option<usize>> = List::filled(None, book.causes.len());
         let mut causes = 0;
         for &fix in &fixes {
@@ -105,56 +85,54 @@ impl Candidates {
                 }
             }
         }
-        let mut number_of: List<FixAt, Option<usize>> = List::filled(None, book.fixes.len());
-        for (number, &fix) in fixes.iter().enumerate() {
-            number_of[fix] = Some(number);
-        }
-        let number = |fix: &FixAt| number_of[*fix];
+        let numbers_of = |list: &[FixAt]| -> Vec<usize> {
+            list.iter().filter_map(|fix| fixes.binary_search(fix).ok()).collect()
+        };
+        let mut kept = Checks::default();
+        let open: Vec<OpenChecks> =
+            fixes.iter().map(|&fix| OpenChecks::of(book, inputs, fix)).collect();
+        let plan_fix =
+            |(((&at, open), needs), after): (((&FixAt, &OpenChecks), &Vec<FixAt>), &Vec<FixAt>)| {
+                let fix = &book.fixes[at];
+                let cure = |&(cause, chance): &(CauseAt, f64)| {
+                    let chance = beyond(chance, (inputs.cured_so_far)(cause));
+                    Some((numbers[cause]?, open.found.if_there * chance))
+                };
+                PlanFix {
+                    locked: fix.state() == MachineState::LockedOut,
+                    work_minutes: fix.work_minutes(),
+                    checks: kept.numbers(book, at, &open.places),
+                    found: open.found,
+                    cures: fix.cures.iter().filter_map(cure).collect(),
+                    after: numbers_of(after),
+                    needs: numbers_of(needs),
+                }
+            };
+        let plan_fixes = fixes.iter().zip(&open).zip(&needs).zip(&after).map(plan_fix).collect();
         let problem = PlanningProblem {
             causes,
             remain: Vec::new(),
-            fixes: fixes
-                .iter()
-                .map(|&at| {
-                    let fix = &book.fixes[at];
-                    PlanFix {
-                        locked: fix.state() == MachineState::LockedOut,
-                        minutes: fix.minutes,
-                        cures: fix
-                            .cures
-                            .iter()
-                            .filter_map(|&(cause, chance)| {
-                                Some((
-                                    numbers[cause]?,
-                                    beyond(chance, (inputs.cured_so_far)(cause)),
-                                ))
-                            })
-                            .collect(),
-                        after: all_before(book, at).iter().filter_map(number).collect(),
-                        needs: fix
-                            .needs
-                            .iter()
-                            .filter(|&&n| must_be_done(book, inputs, n))
-                            .filter_map(number)
-                            .collect(),
-                    }
-                })
-                .collect(),
+            besides: Vec::new(),
+            fixes: plan_fixes,
+            check_minutes: kept.minutes,
             lock_out: book.minutes.lock_out,
             restart_and_watch: book.minutes.restart_and_watch,
             give_up: book.minutes.give_up,
             locked_out_now: inputs.locked_out,
         };
-        Self { problem, fixes, numbers }
+        let checks = open.into_iter().map(|open| open.places).collect();
+        Self { problem, fixes, numbers, checks }
     }
 
     /// What questions are valued with: the scenarios, made ready for any chances of
     /// them.
     pub fn quick_planner(self, scenarios: &[Scenario]) -> QuickPlanner {
         let mut members = Vec::new();
+        let mut parts: Vec<Vec<usize>> = Vec::new();
         let sets: Vec<Option<Range<usize>>> = scenarios
             .iter()
             .map(|scenario| {
+                parts.push(scenario.remaining.iter().filter_map(|&c| self.numbers[c]).collect());
                 let begin = members.len();
                 for cause in scenario.remaining.iter() {
                     members.push(u32::try_from(self.numbers[*cause]?).ok()?);
@@ -167,6 +145,7 @@ impl Candidates {
         QuickPlanner {
             orders: Orders::new(&self.problem),
             layout: SetLayout::new(self.problem.causes, sets),
+            parts: PartLayout::new(&self.problem.fixes, parts.iter().map(Vec::as_slice)),
             problem: self.problem,
             fixes: self.fixes,
         }
@@ -188,26 +167,21 @@ impl Candidates {
     pub fn facing(&self, scenarios: &Scenarios, locked_out: bool) -> PlanningProblem {
         let mut problem = self.problem.clone();
         problem.locked_out_now = locked_out;
-        let numbers = |remaining: &[CauseAt]| -> Option<Vec<usize>> {
-            let numbers = remaining.iter().map(|&c| self.numbers[c]);
-            let mut numbers: Vec<usize> = numbers.collect::<Option<_>>()?;
-            numbers.sort_unstable();
-            Some(numbers)
-        };
-        problem.remain = scenarios
-            .list
-            .iter()
-            .filter_map(|s| Some((numbers(&s.remaining)?, s.chance)))
-            .collect();
+        for scenario in &scenarios.list {
+            let known = scenario.remaining.iter().filter_map(|&c| self.numbers[c]);
+            let mut known: Vec<usize> = known.collect();
+            known.sort_unstable();
+            let cured = known.len() == scenario.remaining.len();
+            if cured || !known.is_empty() {
+                let sets = if cured { &mut problem.remain } else { &mut problem.besides };
+                sets.push((known, scenario.chance));
+            }
+        }
         // Without work done every way leaves its own set.
         if scenarios.list.iter().any(|s| s.remaining != s.present) {
-            problem.remain.sort_by(|a, b| a.0.cmp(&b.0));
-            problem.remain.dedup_by(|next, kept| {
-                let same = next.0 == kept.0;
-                kept.1 += if same { next.1 } else { 0.0 };
-                same
-            });
+            put_together(&mut problem.remain);
         }
+        put_together(&mut problem.besides);
         problem
     }
 
@@ -228,8 +202,10 @@ impl Candidates {
                 .iter()
                 .map(|&f| {
                     let fix = problem.fix(f);
+                    let cured = problem.cured_by(done.iter().copied());
                     let before = problem.all_cured(done.iter().copied());
                     let after = problem.all_cured(done.iter().copied().chain([f]));
+                    let earlier = done.clone();
                     done.push(f);
                     let at = *sure(&self.fixes, f);
                     let mut for_causes: Vec<CauseAt> = book.fixes[at]
@@ -241,12 +217,25 @@ impl Candidates {
                     for_causes.sort_by(|a, b| {
                         still_present[*b].total_cmp(&still_present[*a]).then(a.cmp(b))
                     });
-                    let first = |g: &&usize| planned.contains(g);
-                    let behind = fix.after.iter().chain(&fix.needs).filter(first);
+                    let same_batch = fix.after.iter().filter(|g| batch.contains(g));
+                    let needed = fix.needs.iter().filter(|g| earlier.contains(g));
+                    let behind = same_batch.chain(needed);
                     let mut behind: Vec<FixAt> = behind.map(|&g| *sure(&self.fixes, g)).collect();
                     behind.sort_unstable();
                     behind.dedup();
-                    PlanStep { fix: at, for_causes, behind, gain: after - before }
+                    PlanStep {
+                        fix: at,
+                        for_causes,
+                        behind,
+                        gain: after - before,
+                        there: problem.there(f, &cured),
+                        found: fix.found,
+                        checks: sure(&self.checks, f).clone(),
+                        check_minutes: (fix.checks.iter())
+                            .map(|&check| *sure(&problem.check_minutes, check))
+                            .collect(),
+                        work_minutes: fix.work_minutes,
+                    }
                 })
                 .collect();
             batches.push(PlanBatch {
@@ -266,16 +255,14 @@ impl Candidates {
 
 /// The best plan that can be found: exact for few fixes, local search for many.
 pub fn solve(problem: &PlanningProblem) -> Sequence {
-    if problem.fixes.len() <= MOST_EXACT {
-        exact::best(problem, &Sets::from_problem(problem, EXACT_FLOOR))
-    } else {
-        search::best(problem)
-    }
+    if problem.fixes.len() <= MOST_EXACT { solve_exactly(problem) } else { search::best(problem) }
 }
 
 /// The best plan by the exact way, whatever it costs; for checks, up to 24 fixes.
 pub fn solve_exactly(problem: &PlanningProblem) -> Sequence {
-    exact::best(problem, &Sets::from_problem(problem, EXACT_FLOOR))
+    let layout = PartLayout::of_problem(problem);
+    let sets = Sets::from_problem(problem, EXACT_FLOOR);
+    exact::best(problem, &sets, &layout.with_problem(problem))
 }
 
 /// The plan by ratio order and local search, however few fixes there are; for checks.
@@ -286,81 +273,76 @@ pub fn solve_by_search(problem: &PlanningProblem) -> Sequence {
 /// The plan that questions are valued with, however few fixes there are; for checks.
 pub fn solve_quickly(problem: &PlanningProblem) -> Sequence {
     let sets = Sets::from_problem(problem, quick::FLOOR);
-    quick::best(problem, &Orders::new(problem), &sets, &[]).1
+    let layout = PartLayout::of_problem(problem);
+    quick::best(problem, &Orders::new(problem), &sets, &layout.with_problem(problem), &[]).1
 }
 
-/// The chance of a cure for what an earlier try with chance `so_far` left uncured.
-fn beyond(chance: f64, so_far: f64) -> f64 {
-    if chance <= so_far { 0.0 } else { (chance - so_far) / (1.0 - so_far) }
+/// Adds up the chances of the same sets.
+fn put_together(sets: &mut Vec<(Vec<usize>, f64)>) {
+    sets.sort_by(|a, b| a.0.cmp(&b.0));
+    sets.dedup_by(|next, kept| {
+        let same = next.0 == kept.0;
+        kept.1 += if same { next.1 } else { 0.0 };
+        same
+    });
 }
 
-/// Fixes that cure enough of the belief, and what they need done first, in book order.
-fn choose(least: f64, book: &Book, inputs: &PlanInputs<'_>) -> Vec<FixAt> {
-    let open = |fix: FixAt| {
-        inputs.applies[fix] && !inputs.done.contains(&fix) && !inputs.could_not.contains(&fix)
-    };
-    let cured = |fix: FixAt| -> f64 {
-        let cures = book.fixes[fix].cures.iter();
-        cures.map(|&(c, p)| inputs.still_present[c] * beyond(p, (inputs.cured_so_far)(c))).sum()
-    };
-    let mut chosen: Vec<FixAt> =
-        book.fixes.places().filter(|&f| open(f) && cured(f) >= least).collect();
-    chosen.sort_by(|a, b| cured(*b).total_cmp(&cured(*a)).then(a.cmp(b)));
-    chosen.truncate(MOST_CANDIDATES);
-    let mut at = 0;
-    while let Some(&fix) = chosen.get(at) {
-        for &needed in &book.fixes[fix].needs {
-            if must_be_done(book, inputs, needed) && open(needed) && !chosen.contains(&needed) {
-                chosen.push(needed);
+/// What is still to be looked at before a fix.
+struct OpenChecks {
+    /// The places of its checks.
+    places: Vec<usize>,
+    /// How sure they are.
+    found: Found,
+}
+
+impl OpenChecks {
+    fn of(book: &Book, inputs: &PlanInputs<'_>, fix: FixAt) -> Self {
+        let checks = book.fixes[fix].begins_with.iter().enumerate();
+        let places: Vec<usize> = match choice::verdict(book, inputs, fix) {
+            Verdict::NeedsWork | Verdict::Unclear => Vec::new(),
+            Verdict::Open(_) => checks
+                .filter(|&(place, check)| (inputs.shown)(fix, place, check) == Shown::NotYet)
+                .map(|(place, _)| place)
+                .collect(),
+            // What was found sound is looked at once more before anybody works on it.
+            Verdict::Sound => checks.map(|(place, _)| place).collect(),
+        };
+        let (if_there, if_not) = book.reports.as_suspected;
+        let found = if places.is_empty() { Found::ALWAYS } else { Found { if_there, if_not } };
+        Self { places, found }
+    }
+}
+
+/// Checks by their numbers in a problem. A symptom is looked at once for all fixes that begin with it, as long as the
+/// longest of them takes.
+#[derive(Default)]
+struct Checks {
+    symptoms: Vec<(SymptomAt, usize)>,
+    minutes: Vec<f64>,
+}
+
+impl Checks {
+    fn numbers(&mut self, book: &Book, fix: FixAt, places: &[usize]) -> Vec<usize> {
+        let checks = places.iter().map(|&place| sure(&book.fixes[fix].begins_with, place));
+        let mut numbers = Vec::new();
+        for check in checks {
+            let known = match check.looks_at {
+                LooksAt::Symptom { at, .. } => self.symptoms.iter().find(|(known, _)| *known == at),
+                LooksAt::Words { .. } => None,
+            };
+            let number = known.map_or(self.minutes.len(), |(_, number)| *number);
+            if number == self.minutes.len() {
+                self.minutes.push(check.minutes);
+                if let LooksAt::Symptom { at, .. } = check.looks_at {
+                    self.symptoms.push((at, number));
+                }
             }
+            let minutes = sure_mut(&mut self.minutes, number);
+            *minutes = minutes.max(check.minutes);
+            numbers.push(number);
         }
-        at += 1;
+        numbers.sort_unstable();
+        numbers.dedup();
+        numbers
     }
-    // A need that cannot be met (it could not be done) shuts its fix out.
-    loop {
-        let before = chosen.len();
-        let kept = chosen.clone();
-        chosen.retain(|&fix| {
-            book.fixes[fix]
-                .needs
-                .iter()
-                .all(|&n| !must_be_done(book, inputs, n) || kept.contains(&n))
-        });
-        if chosen.len() == before {
-            break;
-        }
-    }
-    chosen.truncate(120);
-    chosen.sort_unstable();
-    chosen
-}
-
-/// Whether a fix that another needs is still wanting: it applies, was not done, none of its causes was
-/// found fine for good, and some cause of it is not unlikely.
-fn must_be_done(book: &Book, inputs: &PlanInputs<'_>, fix: FixAt) -> bool {
-    let matters =
-        |c: &CauseAt| !inputs.found_fine.contains(c) && inputs.still_present[*c] >= UNLIKELY;
-    inputs.applies[fix]
-        && !inputs.done.contains(&fix)
-        && book.fixes[fix].cures.iter().any(|(c, _)| matters(c))
-}
-
-/// Everything that comes before a fix, by way of others too: the order holds even when what stands
-/// between is not planned.
-fn all_before(book: &Book, fix: FixAt) -> Vec<FixAt> {
-    let mut before: Vec<FixAt> = Vec::new();
-    let mut seen: List<FixAt, bool> = List::filled(false, book.fixes.len());
-    let mut open = vec![fix];
-    while let Some(at) = open.pop() {
-        let entry = &book.fixes[at];
-        for &earlier in entry.after.iter().chain(&entry.needs) {
-            if !seen[earlier] {
-                seen[earlier] = true;
-                before.push(earlier);
-                open.push(earlier);
-            }
-        }
-    }
-    before.sort_by_key(|f| f.position());
-    before
 }

@@ -5,7 +5,9 @@ use std::hash::{BuildHasherDefault, Hasher};
 
 use super::order::{Orders, bit};
 use super::planning_problem::{PlanningProblem, Sequence};
+use super::prices::{Price, Prices};
 use super::sets::Sets;
+use super::there::Parts;
 use crate::rulebook::index::sure;
 
 /// As much may be lost in the digits of what is left uncured, and more.
@@ -16,6 +18,8 @@ const LOST: f64 = 1e-10;
 pub(super) struct Costs<'p> {
     problem: &'p PlanningProblem,
     sets: &'p Sets,
+    parts: &'p Parts<'p>,
+    prices: Prices,
     /// What counts of each fix.
     fixes: Vec<OrderedFix>,
     known: HashMap<u128, f64, BuildHasherDefault<Mixer>>,
@@ -31,10 +35,14 @@ pub(super) struct Costs<'p> {
 /// A fix where it stands in an order.
 #[derive(Clone, Copy)]
 struct OrderedFix {
-    minutes: f64,
+    number: usize,
+    price: Price,
+    /// Minutes that it costs for what is there when its turn comes, wherever its batch begins.
+    there_minutes: f64,
     locked: bool,
     bit: u128,
     needs: u128,
+    not_behind: u128,
 }
 
 /// Chance that something is left before a fix of an order.
@@ -46,18 +54,30 @@ struct Uncured {
 }
 
 impl<'p> Costs<'p> {
-    pub(super) fn new(problem: &'p PlanningProblem, orders: &Orders, sets: &'p Sets) -> Self {
-        let fixes = problem.fixes.iter().zip(&orders.needs).enumerate();
-        let fixes = fixes.map(|(number, (fix, &needs))| OrderedFix {
-            minutes: fix.minutes,
+    pub(super) fn new(
+        problem: &'p PlanningProblem,
+        orders: &Orders,
+        sets: &'p Sets,
+        parts: &'p Parts<'p>,
+    ) -> Self {
+        let prices = Prices::new(problem);
+        let fixes = problem.fixes.iter().enumerate();
+        let fixes = fixes.zip(orders.needs.iter().zip(&orders.not_behind));
+        let fixes = fixes.map(|((number, fix), (&needs, &not_behind))| OrderedFix {
+            number,
+            price: prices.of(number),
+            there_minutes: 0.0,
             locked: fix.locked,
             bit: bit(number),
             needs,
+            not_behind,
         });
         Self {
             problem,
             sets,
+            parts,
             fixes: fixes.collect(),
+            prices,
             known: HashMap::default(),
             cured: vec![0.0; problem.causes],
             row: Vec::new(),
@@ -66,7 +86,7 @@ impl<'p> Costs<'p> {
         }
     }
 
-    /// The least cost of an order that keeps `after` and `needs`.
+    /// The least cost of an order that keeps `needs`.
     pub(super) fn least_of(&mut self, order: &[usize]) -> f64 {
         let cost = self.less_than(order, 0, f64::INFINITY);
         cost.unwrap_or(f64::INFINITY)
@@ -80,6 +100,13 @@ impl<'p> Costs<'p> {
     pub(super) fn less_than(&mut self, order: &[usize], out: u128, limit: f64) -> Option<f64> {
         self.row.clear();
         self.row.extend(order.iter().map(|&number| *sure(&self.fixes, number)));
+        self.cured.fill(0.0);
+        for fix in &mut self.row {
+            if fix.price.there > 0.0 {
+                fix.there_minutes = fix.price.there * self.parts.there(fix.number, &self.cured);
+            }
+            self.problem.cure(&mut self.cured, fix.number);
+        }
         let mut done = 0;
         self.left.clear();
         for fix in &self.row {
@@ -150,7 +177,7 @@ impl<'p> Costs<'p> {
         sure(&self.best, 0).0
     }
 
-    /// The batches of an order that keeps `after` and `needs`, cut for the least cost, and that cost.
+    /// The batches of an order that keeps `needs`, cut for the least cost, and that cost.
     pub(super) fn cut(&mut self, order: &[usize]) -> (f64, Sequence) {
         let cost = self.least_of(order);
         let mut sequence = Sequence::new();
@@ -175,14 +202,17 @@ impl<'p> Costs<'p> {
         };
         let locked = first.locked;
         let mut minutes = self.problem.set_up(locked, begin) + self.problem.restart_and_watch;
-        let mut batch = 0_u128;
+        let mut there_minutes = 0.0;
+        let (mut batch, mut checks) = (0_u128, 0_u128);
         for ((fix, after), end) in fixes.iter().zip(after).zip(begin + 1..) {
-            if fix.locked != locked || fix.needs & batch != 0 {
+            if fix.locked != locked || (fix.needs | fix.not_behind) & batch != 0 {
                 break;
             }
-            minutes += fix.minutes;
+            minutes += fix.price.reached + self.prices.shared_minutes(fix.price.shared & !checks);
+            there_minutes += fix.there_minutes;
+            checks |= fix.price.shared;
             batch |= fix.bit;
-            let here_alone = left.chance * minutes;
+            let here_alone = left.chance * minutes + there_minutes;
             if here_alone >= here.0 {
                 break;
             }
@@ -234,6 +264,7 @@ impl Hasher for Mixer {
 mod tests {
     use super::*;
     use crate::plan::samples::{close, problem};
+    use crate::plan::there::PartLayout;
 
     /// Every beginning of the order, cut in every way.
     fn cheapest(problem: &PlanningProblem, order: &[usize]) -> f64 {
@@ -263,7 +294,9 @@ mod tests {
             let fixes = rng.usize(1..=7);
             let problem = problem(&mut rng, fixes);
             let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
-            let mut costs = Costs::new(&problem, &orders, &sets);
+            let layout = PartLayout::of_problem(&problem);
+            let parts = layout.with_problem(&problem);
+            let mut costs = Costs::new(&problem, &orders, &sets, &parts);
             for _ in 0..3 {
                 let mut order: Vec<usize> = (0..fixes).filter(|_| rng.f64() < 0.8).collect();
                 rng.shuffle(&mut order);
@@ -271,7 +304,7 @@ mod tests {
                 let expected = cheapest(&problem, &order);
                 close(costs.least_of(&order), expected, &format!("case {case}"));
                 // Whether much is known already or nothing.
-                let mut fresh = Costs::new(&problem, &orders, &sets);
+                let mut fresh = Costs::new(&problem, &orders, &sets, &parts);
                 for costs in [&mut fresh, &mut costs] {
                     let dearer = costs.less_than(&order, 0, expected - 1e-6);
                     assert_eq!(dearer, None, "case {case}: not less than that");

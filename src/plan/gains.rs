@@ -186,7 +186,9 @@ mod tests {
         ];
         let fix = |cures: Vec<(usize, f64)>| PlanFix {
             locked: true,
-            minutes: 1.0,
+            work_minutes: 1.0,
+            checks: Vec::new(),
+            found: crate::plan::Found::ALWAYS,
             cures,
             after: Vec::new(),
             needs: Vec::new(),

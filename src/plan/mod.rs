@@ -1,22 +1,28 @@
 //! Which fixes, in which order, batched by machine state. Pure.
 
 mod candidates;
+mod choice;
 mod costs;
 mod exact;
 mod gains;
+mod next_job;
 mod order;
 mod planning_problem;
+mod prices;
 mod quick;
 #[cfg(test)]
 mod samples;
 mod search;
 mod set_layout;
 mod sets;
+mod there;
 
 pub use candidates::{
-    Candidates, PlanInputs, QuickPlanner, solve, solve_by_search, solve_exactly, solve_quickly,
+    Candidates, QuickPlanner, solve, solve_by_search, solve_exactly, solve_quickly,
 };
-pub use planning_problem::{PlanFix, PlanningProblem, Sequence};
+pub use choice::PlanInputs;
+pub use next_job::{BatchSoFar, next_job};
+pub use planning_problem::{Found, PlanFix, PlanningProblem, Sequence};
 
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::trade::MachineState;
@@ -52,8 +58,41 @@ pub struct PlanStep {
     pub fix: FixAt,
     /// The causes it is done for, most likely first.
     pub for_causes: Vec<CauseAt>,
-    /// Planned fixes that must stand before it.
+    /// Planned fixes that must stand before it: in its batch what the trade looks at first, and what it needs.
     pub behind: Vec<FixAt>,
     /// Chance that doing it makes the belt run true, when the batch before it has not.
     pub gain: f64,
+    /// Chance that something of it is there when its turn comes.
+    pub there: f64,
+    /// How sure its checks are.
+    pub found: Found,
+    /// Its checks that are still to be made, by their places.
+    pub checks: Vec<usize>,
+    /// Minutes of those, as the plan counts them: one that others of the batch begin with too takes as long as the
+    /// longest of them.
+    pub check_minutes: Vec<f64>,
+    /// Minutes of the work, once the checks call for it.
+    pub work_minutes: f64,
+}
+
+impl PlanStep {
+    /// A fix that no plan holds.
+    pub fn alone(fix: FixAt, for_causes: Vec<CauseAt>) -> Self {
+        Self {
+            fix,
+            for_causes,
+            behind: Vec::new(),
+            gain: 0.0,
+            there: 0.0,
+            found: Found::ALWAYS,
+            checks: Vec::new(),
+            check_minutes: Vec::new(),
+            work_minutes: 0.0,
+        }
+    }
+
+    /// Chance that its checks call for the work when its turn comes.
+    pub fn found_chance(&self) -> f64 {
+        self.found.if_there * self.there + self.found.if_not * (1.0 - self.there)
+    }
 }

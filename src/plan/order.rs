@@ -8,24 +8,23 @@ use crate::rulebook::index::{sure, sure_mut};
 pub(super) struct Orders {
     /// Fixes that must be done in an earlier batch.
     pub(super) needs: Vec<u128>,
-    /// Fixes that must not be done before this one: the same orders read from the other side.
-    pub(super) before: Vec<u128>,
-    /// Fixes that come first when both are planned, and those that must.
-    first: Vec<u128>,
+    /// Fixes that come first in the same batch.
+    after: Vec<u128>,
+    /// Fixes that this one must not follow in the same batch: the same orders read from the other side.
+    pub(super) not_behind: Vec<u128>,
 }
 
 impl Orders {
     pub(super) fn new(problem: &PlanningProblem) -> Self {
-        let needs: Vec<u128> = problem.fixes.iter().map(|f| mask(&f.needs)).collect();
-        let first: Vec<u128> =
-            problem.fixes.iter().map(|f| mask(&f.after) | mask(&f.needs)).collect();
-        let mut before = vec![0; first.len()];
-        for (later, &first) in first.iter().enumerate() {
+        let needs = problem.fixes.iter().map(|f| mask(&f.needs)).collect();
+        let after: Vec<u128> = problem.fixes.iter().map(|f| mask(&f.after)).collect();
+        let mut not_behind = vec![0; after.len()];
+        for (later, &first) in after.iter().enumerate() {
             for earlier in members(first) {
-                *sure_mut(&mut before, earlier) |= bit(later);
+                *sure_mut(&mut not_behind, earlier) |= bit(later);
             }
         }
-        Self { needs, before, first }
+        Self { needs, after, not_behind }
     }
 
     /// Whether everything that `fix` needs is done.
@@ -46,14 +45,25 @@ impl Orders {
         self.arrange(order);
     }
 
-    /// Puts an order right where it breaks `after` or `needs`, and leaves it as it is where it is free.
+    /// Puts an order right where it breaks `needs`, and leaves it as it is where it is free.
     pub(super) fn arrange(&self, order: &mut [usize]) {
+        self.sort(order, |_, _| true);
+    }
+
+    /// The same, and where it can be `after` as if all stood in one batch.
+    pub(super) fn arrange_as_one(&self, order: &mut [usize]) {
+        self.sort(order, |fix, waiting| sure(&self.after, fix) & waiting & !bit(fix) == 0);
+    }
+
+    /// Takes again and again the first of those that need nothing still waiting, one that also suits if there is any.
+    fn sort(&self, order: &mut [usize], suits: impl Fn(usize, u128) -> bool) {
         let mut waiting = mask(order);
         let mut rest = order;
         while !rest.is_empty() {
-            let ready = |&f: &usize| sure(&self.first, f) & waiting & !bit(f) == 0;
-            let next = rest.iter().position(ready);
-            debug_assert!(next.is_some(), "the orders of a checked book form no circle");
+            let ready = |&f: &usize| sure(&self.needs, f) & waiting & !bit(f) == 0;
+            let next = (rest.iter().position(|f| ready(f) && suits(*f, waiting)))
+                .or_else(|| rest.iter().position(ready));
+            debug_assert!(next.is_some(), "what fixes need forms no circle");
             let next = next.unwrap_or(0);
             if let Some(up_to_next) = rest.get_mut(..=next) {
                 up_to_next.rotate_right(1);

@@ -5,7 +5,9 @@ use super::exact;
 use super::gains::Gains;
 use super::order::{Orders, bit, mask, members};
 use super::planning_problem::{PlanningProblem, Sequence};
+use super::prices::Prices;
 use super::sets::Sets;
+use super::there::Parts;
 use crate::rulebook::index::sure;
 
 /// Sets of causes less likely than this are left to the likelier ones.
@@ -20,19 +22,22 @@ pub(super) fn best(
     problem: &PlanningProblem,
     orders: &Orders,
     sets: &Sets,
+    parts: &Parts<'_>,
     known: &[usize],
 ) -> (f64, Sequence) {
-    let mut costs = Costs::new(problem, orders, sets);
-    let by_ratio = ratio_order(problem, orders, sets);
+    let mut costs = Costs::new(problem, orders, sets, parts);
+    let by_ratio = ratio_order(problem, orders, sets, parts);
     let beginning = best_beginning(&by_ratio, orders, &mut costs);
-    let mut exact = exact::best_of_first(problem, sets, &by_ratio, EXACT_START);
+    let mut exact = exact::best_of_first(problem, sets, parts, &by_ratio, EXACT_START);
     let first = mask(sure(&by_ratio, ..EXACT_START.min(by_ratio.len())));
     exact.extend(beginning.iter().filter(|&&f| first & bit(f) == 0));
     orders.settle(&mut exact);
     let mut known = known.to_vec();
     orders.settle(&mut known);
-    let mut best = (costs.least_of(&beginning), beginning);
-    for order in [exact, known] {
+    let mut best = (costs.least_of(&beginning), beginning.clone());
+    let mut as_one = beginning;
+    orders.arrange_as_one(&mut as_one);
+    for order in [as_one, exact, known] {
         if let Some(cost) = costs.less_than(&order, 0, best.0) {
             best = (cost, order);
         }
@@ -70,10 +75,20 @@ pub(super) fn best_beginning(
     best.1
 }
 
-/// An order of fixes by gain in the chance that everything is cured, per minute of work and its share of
-/// the set-up; a fix and what it needs count as one piece. What must come before what is for
-/// [`Orders::arrange`] to put right afterwards.
-pub(super) fn ratio_order(problem: &PlanningProblem, orders: &Orders, sets: &Sets) -> Vec<usize> {
+/// An order of fixes by gain in the chance that everything is cured, per minute of checks, of the work that is
+/// expected to be called for, and of its share of the set-up; a fix and what it needs count as one piece. What must
+/// come before what is for [`Orders::arrange`] to put right afterwards.
+pub(super) fn ratio_order(
+    problem: &PlanningProblem,
+    orders: &Orders,
+    sets: &Sets,
+    parts: &Parts<'_>,
+) -> Vec<usize> {
+    let prices = Prices::new(problem);
+    let nothing_cured = vec![0.0; problem.causes];
+    let minutes: Vec<f64> = (0..problem.fixes.len())
+        .map(|fix| prices.alone(fix, parts.there(fix, &nothing_cured)))
+        .collect();
     let set_up = 0.5 * (problem.lock_out + problem.restart_and_watch);
     let mut gains = Gains::new(problem, sets);
     let mut left: Vec<usize> = (0..problem.fixes.len()).collect();
@@ -87,7 +102,7 @@ pub(super) fn ratio_order(problem: &PlanningProblem, orders: &Orders, sets: &Set
         for &fix in &left {
             piece.clear();
             put_piece(orders, fix, &mut done.clone(), &mut piece);
-            let work = piece.iter().map(|&f| problem.fix(f).minutes);
+            let work = piece.iter().map(|&f| *sure(&minutes, f));
             let minutes = set_up + work.sum::<f64>();
             let rate = gains.together(&piece) / minutes;
             if rate > best {
@@ -129,6 +144,7 @@ fn put_piece(orders: &Orders, fix: usize, done: &mut u128, piece: &mut Vec<usize
 mod tests {
     use super::*;
     use crate::plan::samples::{close, problem};
+    use crate::plan::there::PartLayout;
 
     /// A fix with what it needs and is not done, needs first.
     fn with_needs(problem: &PlanningProblem, fix: usize, done: &[usize], piece: &mut Vec<usize>) {
@@ -151,7 +167,18 @@ mod tests {
                 with_needs(problem, fix, &order, &mut piece);
                 let with = order.iter().chain(&piece).copied();
                 let gain = problem.all_cured(with) - problem.all_cured(order.iter().copied());
-                let work: f64 = piece.iter().map(|&f| problem.fixes[f].minutes).sum();
+                let work: f64 = (piece.iter())
+                    .map(|&f| {
+                        let checks = problem.fixes[f].checks.iter();
+                        let checks: f64 = checks.map(|&c| problem.check_minutes[c]).sum();
+                        checks
+                            + problem.work_minutes(
+                                f,
+                                1.0,
+                                problem.there(f, &vec![0.0; problem.causes]),
+                            )
+                    })
+                    .sum();
                 let set_up = 0.5 * (problem.lock_out + problem.restart_and_watch);
                 let rate = gain / (set_up + work);
                 if rate > best.0 + 1e-15 {
@@ -172,7 +199,9 @@ mod tests {
             let fixes = rng.usize(1..=9);
             let problem = problem(&mut rng, fixes);
             let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
-            let order = ratio_order(&problem, &orders, &sets);
+            let layout = PartLayout::of_problem(&problem);
+            let parts = layout.with_problem(&problem);
+            let order = ratio_order(&problem, &orders, &sets, &parts);
             assert_eq!(order, by_definition(&problem), "case {case}");
             for fix in 0..fixes {
                 let mut expected = Vec::new();
@@ -190,8 +219,10 @@ mod tests {
         for case in 0..150 {
             let problem = problem(&mut rng, 9);
             let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
-            let mut costs = Costs::new(&problem, &orders, &sets);
-            let row: Vec<usize> = ratio_order(&problem, &orders, &sets);
+            let layout = PartLayout::of_problem(&problem);
+            let parts = layout.with_problem(&problem);
+            let mut costs = Costs::new(&problem, &orders, &sets, &parts);
+            let row: Vec<usize> = ratio_order(&problem, &orders, &sets, &parts);
             let best = best_beginning(&row, &orders, &mut costs);
             let cost = costs.least_of(&best);
             let mut is_least = |mut other: Vec<usize>| {
@@ -216,16 +247,18 @@ mod tests {
         for case in 0..100 {
             let problem = problem(&mut rng, 10);
             let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
-            let alone = best(&problem, &orders, &sets, &[]);
-            let exact = exact::best(&problem, &sets);
+            let layout = PartLayout::of_problem(&problem);
+            let parts = layout.with_problem(&problem);
+            let alone = best(&problem, &orders, &sets, &parts, &[]);
+            let exact = exact::best(&problem, &sets, &parts);
             let least = problem.cost(&exact);
             let known: Vec<usize> = exact.iter().flatten().copied().collect();
-            let (cost, sequence) = best(&problem, &orders, &sets, &known);
+            let (cost, sequence) = best(&problem, &orders, &sets, &parts, &known);
             close(cost, least, &format!("case {case}"));
             close(problem.cost(&sequence), least, "what it costs");
             helped += usize::from(alone.0 > least * 1.001);
             let poor: Vec<usize> = known.iter().rev().take(3).copied().collect();
-            let (cost, sequence) = best(&problem, &orders, &sets, &poor);
+            let (cost, sequence) = best(&problem, &orders, &sets, &parts, &poor);
             assert!(problem.allows(&sequence), "case {case}: {sequence:?}");
             close(problem.cost(&sequence), cost, "what it costs");
             assert!(cost <= alone.0 + 1e-9, "case {case}: {cost} {}", alone.0);

@@ -2,10 +2,10 @@
 
 use fastrand::Rng;
 
-use super::planning_problem::{PlanFix, PlanningProblem};
+use super::planning_problem::{Found, PlanFix, PlanningProblem};
 
 /// A problem of so many fixes: sets of none to five causes, a share that nothing cures, both machine
-/// states, both kinds of order. What a fix needs or comes after has a smaller number.
+/// states, both kinds of order, checks that are shared and none. What a fix needs or comes after has a smaller number.
 pub(super) fn problem(rng: &mut Rng, fixes: usize) -> PlanningProblem {
     let causes = fixes.max(2);
     let mut remain = vec![(Vec::new(), 0.2 * rng.f64())];
@@ -16,10 +16,20 @@ pub(super) fn problem(rng: &mut Rng, fixes: usize) -> PlanningProblem {
     }
     let total: f64 = remain.iter().map(|(_, p)| p).sum::<f64>() * (1.0 + 0.1 * rng.f64());
     remain.iter_mut().for_each(|(_, p)| *p /= total);
-    let fixes = (0..fixes).map(|number| fix(rng, number, causes)).collect();
+    let besides: Vec<(Vec<usize>, f64)> = (0..causes)
+        .filter(|_| rng.f64() < 0.3)
+        .map(|cause| (vec![cause], 0.1 * rng.f64() / total))
+        .collect();
+    let share = 1.0 + besides.iter().map(|(_, p)| p).sum::<f64>();
+    let scaled =
+        |sets: Vec<(Vec<usize>, f64)>| sets.into_iter().map(|(set, p)| (set, p / share)).collect();
+    let checks: Vec<f64> = (0..fixes.div_ceil(2)).map(|_| 30.0 * rng.f64()).collect();
+    let fixes = (0..fixes).map(|number| fix(rng, number, causes, checks.len())).collect();
     PlanningProblem {
         causes,
-        remain,
+        remain: scaled(remain),
+        besides: scaled(besides),
+        check_minutes: checks,
         fixes,
         lock_out: 15.0,
         restart_and_watch: 10.0,
@@ -28,12 +38,19 @@ pub(super) fn problem(rng: &mut Rng, fixes: usize) -> PlanningProblem {
     }
 }
 
-fn fix(rng: &mut Rng, number: usize, causes: usize) -> PlanFix {
+fn fix(rng: &mut Rng, number: usize, causes: usize, checks: usize) -> PlanFix {
     let cured = (0..causes).filter(|&c| c == number || rng.f64() < 0.15);
     let cured: Vec<usize> = cured.collect();
+    // Every third begins with no check; some checks are shared.
+    let checks: Vec<usize> = (0..checks).filter(|_| number % 3 != 0 && rng.f64() < 0.4).collect();
     PlanFix {
         locked: rng.f64() < 0.7,
-        minutes: 5.0 + 100.0 * rng.f64() * rng.f64(),
+        work_minutes: 5.0 + 100.0 * rng.f64() * rng.f64(),
+        found: match checks.is_empty() {
+            true => Found::ALWAYS,
+            false => Found { if_there: 0.8 + 0.2 * rng.f64(), if_not: 0.2 * rng.f64() },
+        },
+        checks,
         cures: cured.into_iter().map(|c| (c, 0.2 + 0.79 * rng.f64())).collect(),
         after: (0..number).filter(|_| rng.f64() < 0.15).collect(),
         needs: (0..number).filter(|_| rng.f64() < 0.1).collect(),

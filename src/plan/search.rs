@@ -9,6 +9,7 @@ use super::order::Orders;
 use super::planning_problem::{PlanningProblem, Sequence};
 use super::quick::{best_beginning, piece, ratio_order};
 use super::sets::Sets;
+use super::there::PartLayout;
 
 /// The likeliest sets of causes with this share of the chance of all decide between plans.
 const SHARE: f64 = 0.9995;
@@ -28,10 +29,13 @@ const BETTER: f64 = 1e-9;
 pub(super) fn best(problem: &PlanningProblem) -> Sequence {
     let orders = Orders::new(problem);
     let sets = Sets::likeliest(problem, SHARE, MOST_SETS);
-    let mut costs = Costs::new(problem, &orders, &sets);
-    let by_ratio = ratio_order(problem, &orders, &sets);
-    let exact = exact::best_of_first(problem, &sets, &by_ratio, EXACT_START);
-    let beginning = best_beginning(&by_ratio, &orders, &mut costs);
+    let layout = PartLayout::of_problem(problem);
+    let parts = layout.with_problem(problem);
+    let mut costs = Costs::new(problem, &orders, &sets, &parts);
+    let by_ratio = ratio_order(problem, &orders, &sets, &parts);
+    let exact = exact::best_of_first(problem, &sets, &parts, &by_ratio, EXACT_START);
+    let mut beginning = best_beginning(&by_ratio, &orders, &mut costs);
+    orders.arrange_as_one(&mut beginning);
     let mut search = Search {
         orders: &orders,
         fixes: problem.fixes.len(),
@@ -188,6 +192,7 @@ impl Search<'_> {
 mod tests {
     use super::*;
     use crate::plan::samples::{close, problem};
+    use crate::plan::there::Parts;
 
     /// Everything one step away: a fix with what it needs put in or for another, left out, up to three in
     /// a row moved; each put right.
@@ -221,11 +226,16 @@ mod tests {
         steps
     }
 
-    fn search<'p>(problem: &'p PlanningProblem, orders: &'p Orders, sets: &'p Sets) -> Search<'p> {
+    fn search<'p>(
+        problem: &'p PlanningProblem,
+        orders: &'p Orders,
+        sets: &'p Sets,
+        parts: &'p Parts<'p>,
+    ) -> Search<'p> {
         Search {
             orders,
             fixes: problem.fixes.len(),
-            costs: Costs::new(problem, orders, sets),
+            costs: Costs::new(problem, orders, sets, parts),
             order: Vec::new(),
             cost: f64::INFINITY,
             trial: Vec::new(),
@@ -241,7 +251,9 @@ mod tests {
     fn a_fix_is_exchanged_for_one_in_its_place() {
         let fix = |minutes, cures, after: &[usize]| super::super::PlanFix {
             locked: true,
-            minutes,
+            work_minutes: minutes,
+            checks: Vec::new(),
+            found: crate::plan::Found::ALWAYS,
             cures: vec![cures],
             after: after.to_vec(),
             needs: Vec::new(),
@@ -249,6 +261,8 @@ mod tests {
         let problem = PlanningProblem {
             causes: 2,
             remain: vec![(vec![0], 0.6), (vec![1], 0.4)],
+            besides: Vec::new(),
+            check_minutes: Vec::new(),
             fixes: vec![
                 fix(30.0, (0, 0.8), &[]),
                 fix(32.0, (0, 0.82), &[]),
@@ -260,7 +274,9 @@ mod tests {
             locked_out_now: false,
         };
         let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
-        let mut search = search(&problem, &orders, &sets);
+        let layout = PartLayout::of_problem(&problem);
+        let parts = layout.with_problem(&problem);
+        let mut search = search(&problem, &orders, &sets, &parts);
         close(search.costs.least_of(&[0, 2]), 113.0, "with the first");
         close(search.improve(&[0, 2]), 111.4, "with the second instead");
         assert_eq!(search.order, [1, 2]);
@@ -274,10 +290,12 @@ mod tests {
             let fixes = rng.usize(2..=7);
             let problem = problem(&mut rng, fixes);
             let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
+            let layout = PartLayout::of_problem(&problem);
+            let parts = layout.with_problem(&problem);
             let mut part: Vec<usize> = (0..fixes).filter(|_| rng.bool()).collect();
             rng.shuffle(&mut part);
             for start in [Vec::new(), (0..fixes).rev().collect(), part] {
-                let mut search = search(&problem, &orders, &sets);
+                let mut search = search(&problem, &orders, &sets, &parts);
                 let cost = search.improve(&start);
                 let order = search.order.clone();
                 close(search.costs.least_of(&order), cost, "the cost of the order");

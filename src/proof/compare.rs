@@ -411,6 +411,11 @@ fn told_in_other(observed: &Observations, own: &Book, other: &Book) -> Observati
         done: batches.map(|batch| batch.iter().filter_map(fix).collect()).collect(),
         outcomes: observed.outcomes.clone(),
         could_not: observed.could_not.iter().filter_map(fix).collect(),
+        put_off: observed.put_off.iter().filter_map(fix).collect(),
+        found_sound: observed.found_sound.iter().filter_map(fix).collect(),
+        checked: (observed.checked.iter())
+            .filter_map(|(of, place, shown)| Some((fix(of)?, *place, *shown)))
+            .collect(),
         machine: observed.machine,
     }
 }

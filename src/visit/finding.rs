@@ -3,7 +3,7 @@
 use crate::plan::Plan;
 use crate::reason::{Evidence, Outcome};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
-use crate::rulebook::model::{Book, Condition};
+use crate::rulebook::model::{Book, Condition, FixCheck, Shown, Verdict};
 
 /// What a person has observed and told so far: the input of a finding.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,6 +18,12 @@ pub struct Observations {
     pub outcomes: Vec<Outcome>,
     /// Fixes that could not be done; not offered again.
     pub could_not: Vec<FixAt>,
+    /// Fixes that are put off: not today.
+    pub put_off: Vec<FixAt>,
+    /// Fixes whose checks called for nothing since the machine was last started.
+    pub found_sound: Vec<FixAt>,
+    /// What checks that no symptom covers have shown since then: of which fix, by their place.
+    pub checked: Vec<(FixAt, usize, Shown)>,
     /// The state the machine is in now.
     pub machine: Machine,
 }
@@ -31,8 +37,44 @@ impl Observations {
             done: Vec::new(),
             outcomes: Vec::new(),
             could_not: Vec::new(),
+            put_off: Vec::new(),
+            found_sound: Vec::new(),
+            checked: Vec::new(),
             machine: Machine::Running,
         }
+    }
+
+    /// What a check of a fix has shown.
+    pub fn shown(&self, fix: FixAt, place: usize, check: &FixCheck) -> Shown {
+        match check.symptom() {
+            Some(symptom) => match self.replies[symptom] {
+                Reply::Answer(answer) => check.shown_by(answer),
+                Reply::CantTell => Shown::CantTell,
+                Reply::Unanswered => Shown::NotYet,
+            },
+            None => (self.checked.iter())
+                .find(|(of, at, _)| (*of, *at) == (fix, place))
+                .map_or(Shown::NotYet, |(.., shown)| *shown),
+        }
+    }
+
+    /// What the checks of a fix say so far.
+    pub fn verdict(&self, book: &Book, fix: FixAt) -> Verdict {
+        book.fixes[fix].verdict(|place, check| self.shown(fix, place, check))
+    }
+
+    /// The causes that the answered checks of a fix speak of: nobody reports on them besides.
+    pub fn spoken_for(&self, book: &Book, fix: FixAt) -> Vec<CauseAt> {
+        (book.fixes[fix].begins_with.iter().filter_map(FixCheck::symptom))
+            .filter(|symptom| matches!(self.replies[*symptom], Reply::Answer(_)))
+            .flat_map(|symptom| book.network.nodes[symptom].linked())
+            .collect()
+    }
+
+    /// The machine was started: what was looked at before may have changed.
+    pub fn started(&mut self) {
+        self.found_sound.clear();
+        self.checked.clear();
     }
 
     /// The answers given, "can't tell" left out.

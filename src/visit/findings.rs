@@ -12,7 +12,7 @@ use crate::reason::{
     left_out,
 };
 use crate::rulebook::index::{CauseAt, FixAt, List, Place, SymptomAt};
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, FixCheck};
 
 /// At most so many sets of causes are told.
 const MOST_SETS: usize = 20;
@@ -268,13 +268,20 @@ impl<'b> Diagnosis<'b> {
         let cured_so_far = |cause| finding.evidence.work.cured(cause);
         let mut applies = finding.fixes_apply.clone();
         opened.iter().for_each(|&fix| applies[fix] = true);
+        let shown = |fix: FixAt, place: usize, check: &FixCheck| observed.shown(fix, place, check);
+        let thresholds = self.book.thresholds;
+        let clear = still.values().any(|chance| *chance >= thresholds.clear);
         let setting = PlanInputs {
             applies: &applies,
             done: &done,
             could_not: &observed.could_not,
+            put_off: &observed.put_off,
+            found_sound: &observed.found_sound,
             found_fine: &found_fine,
+            shown: &shown,
             still_present: still,
             cured_so_far: &cured_so_far,
+            longest_minutes: (!clear).then_some(thresholds.unclear_work_minutes),
             locked_out: observed.machine == Machine::LockedOut,
         };
         choose(self.book, &setting)

@@ -42,6 +42,9 @@ impl VisitState {
         if let Some(at) = self.at_work() {
             at.checked.retain(|(place, _)| *place != check);
             at.checked.push((check, shown));
+            let fix = at.fix;
+            self.observed.checked.retain(|(of, place, _)| (*of, *place) != (fix, check));
+            self.observed.checked.push((fix, check, shown));
         }
     }
 
@@ -77,8 +80,9 @@ impl VisitState {
         match how {
             How::Done if first => self.observed.done.push(vec![fix]),
             How::Done => self.observed.done.last_mut().into_iter().for_each(|done| done.push(fix)),
+            // It may come again once the belt has run.
             How::NotNeeded => {
-                self.observed.could_not.push(fix);
+                self.observed.found_sound.push(fix);
                 reported.clone_from(&causes);
                 for cause in &causes {
                     self.observed.found.retain(|(c, _)| c != cause);
@@ -141,6 +145,7 @@ impl VisitState {
 
     pub(super) fn ran(&mut self, outcome: Ran) {
         self.observed.outcomes.push(outcome.into());
+        self.observed.started();
         // After "worse" whatever was changed is put back first, noted or not; watching changes nothing.
         self.batch = (self.batch.take())
             .filter(|batch| outcome == Ran::Worse && batch.locked_out)

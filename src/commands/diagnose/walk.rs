@@ -104,7 +104,7 @@ fn out_of_plan(talk: &mut Talk, fix: FixAt) -> PlanStep {
         talk.means.book.fixes[fix].cures.iter().map(|(cause, _)| *cause).collect();
     let ranked = &talk.finding().ranked;
     let for_causes = ranked.iter().map(|r| r.cause).filter(|cause| cures.contains(cause)).collect();
-    PlanStep { fix, for_causes, gain: 0.0, behind: Vec::new() }
+    PlanStep::alone(fix, for_causes)
 }
 
 /// What is still to be noted of the moved things of the fix in hand.

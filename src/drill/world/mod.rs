@@ -11,8 +11,8 @@ use super::best::Best;
 use super::look::{self, Scene};
 use super::model::Drill;
 use super::moves::{
-    Done, GAUGE_MINUTES, MADE_BY_HAND, MOST_SCREW_M, MOST_SHIFT_M, MOST_WAIT, Move, Refused,
-    SCREW_MINUTES, SHIFT_MINUTES,
+    Checked, Done, GAUGE_MINUTES, MADE_BY_HAND, MOST_SCREW_M, MOST_SHIFT_M, MOST_WAIT, Move,
+    Refused, SCREW_MINUTES, SHIFT_MINUTES,
 };
 use super::read;
 use super::readings::Stand;
@@ -20,7 +20,7 @@ use crate::gauge::Gauge;
 use crate::mechanics::{Case, Fault};
 use crate::reason::Engine;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
-use crate::rulebook::model::{Book, DrillFault};
+use crate::rulebook::model::{Book, DrillFault, Shown};
 use crate::trade::MachineState;
 use crate::visit::{ConveyorFacts, Diagnosis, Machine};
 
@@ -57,6 +57,10 @@ pub struct World<'d> {
     harmless: Vec<(Moved, bool)>,
     answers: List<SymptomAt, Option<AnswerAt>>,
     answers_at_start: List<SymptomAt, Option<AnswerAt>>,
+    /// What was looked at since the belt was last started.
+    seen: Vec<SymptomAt>,
+    /// Checks made since then that no symptom covers.
+    checked: Vec<(FixAt, usize)>,
     steps: Vec<Step>,
     faults_made: Vec<SafetyFault>,
     named: Vec<(CauseAt, f64)>,
@@ -127,6 +131,8 @@ impl<'d> World<'d> {
             belt,
             answers: nothing.clone(),
             answers_at_start: nothing,
+            seen: Vec::new(),
+            checked: Vec::new(),
             steps: Vec::new(),
             faults_made: Vec::new(),
             named: Vec::new(),
@@ -180,8 +186,15 @@ impl<'d> World<'d> {
             (Move::Restore, Machine::Running) => return Err(Refused::RunsAlready),
             _ => {}
         }
-        let state = what
-            .state(|symptom| self.book.symptoms[symptom].state, |fix| self.book.fixes[fix].state());
+        let book = self.book;
+        let state = what.state(
+            |symptom| book.symptoms[symptom].state,
+            |fix| book.fixes[fix].state(),
+            |fix, place| {
+                let check = book.fixes[fix].begins_with.get(place);
+                check.map_or(MachineState::Anywhere, |check| check.state(book))
+            },
+        );
         match (state, self.machine) {
             (MachineState::LockedOut, Machine::Running) => Err(Refused::Moving),
             (MachineState::Running, Machine::LockedOut) => Err(Refused::Standing),
@@ -194,6 +207,7 @@ impl<'d> World<'d> {
         let minutes = &self.book.minutes;
         match *what {
             Move::Look(symptom) => {
+                self.seen.push(symptom);
                 Ok((Done::Looked(self.answers[symptom]), self.book.symptoms[symptom].minutes))
             }
             Move::LockOut => {
@@ -207,6 +221,7 @@ impl<'d> World<'d> {
                 Ok((Done::Running(turns), minutes.restart_and_watch))
             }
             Move::Measure(gauge) => self.measure(gauge),
+            Move::Check(fix, place) => self.check(fix, place),
             Move::Work(fix) => self.work(fix),
             Move::Shift { strand, station, end, ahead_m } => {
                 self.shift(strand, station, end, ahead_m)?;
@@ -241,6 +256,28 @@ impl<'d> World<'d> {
         }
     }
 
+    /// Makes a check: what it looks at is answered as a question would be; what no symptom covers shows whether
+    /// anything that the work cures is there.
+    fn check(&mut self, fix: FixAt, place: usize) -> Result<(Done, f64), Refused> {
+        let entry = &self.book.fixes[fix];
+        let check = entry.begins_with.get(place).ok_or(Refused::NotHere)?;
+        let Some(symptom) = check.symptom() else {
+            self.checked.push((fix, place));
+            let present = self.present();
+            let there = entry.cures.iter().any(|(cause, _)| present.contains(cause));
+            let shown = match there && !check.needs.is_empty() {
+                true => Shown::Calls,
+                false => Shown::Sound,
+            };
+            return Ok((Done::Checked(Checked { answer: None, shown }), check.minutes));
+        };
+        let minutes = if self.seen.contains(&symptom) { 0.0 } else { check.minutes };
+        self.seen.push(symptom);
+        let answer = self.answers[symptom];
+        let shown = answer.map_or(Shown::CantTell, |answer| check.shown_by(answer));
+        Ok((Done::Checked(Checked { answer: Some((symptom, answer)), shown }), minutes))
+    }
+
     fn work(&mut self, fix: FixAt) -> Result<(Done, f64), Refused> {
         if !self.offered()[fix] {
             return Err(Refused::NotHere);
@@ -269,7 +306,12 @@ impl<'d> World<'d> {
             let mean = 0.5 * (self.screws.0 + self.screws.1);
             self.screws = (self.screws.0 - mean, self.screws.1 - mean);
         }
-        let minutes = entry.minutes;
+        let unmade = entry.begins_with.iter().enumerate();
+        let unmade = unmade.filter(|(place, check)| match check.symptom() {
+            Some(symptom) => !self.seen.contains(&symptom),
+            None => !self.checked.contains(&(fix, *place)),
+        });
+        let minutes = entry.work_minutes() + unmade.map(|(_, check)| check.minutes).sum::<f64>();
         if entry.state() == MachineState::Running {
             let watch = self.book.minutes.restart_and_watch;
             self.run_on(self.turns_in(watch).max(WATCHED))?;
@@ -343,6 +385,11 @@ impl<'d> World<'d> {
         }
         .measured(gauge, before)
         .ok_or(Refused::NoGauge)?;
+        let answered = |id: &String| {
+            let mut symptoms = self.book.symptoms.iter();
+            symptoms.find(|(_, symptom)| symptom.id == *id).map(|(at, _)| at)
+        };
+        self.seen.extend(measured.answers.iter().filter_map(|(id, _)| answered(id)));
         Ok((Done::Measured(Box::new(measured)), self.gauge_minutes(gauge)))
     }
 
@@ -365,6 +412,8 @@ impl<'d> World<'d> {
         self.belt =
             self.belt.after(&self.drill.line, &faults, turns).map_err(|_| Refused::BeyondModel)?;
         self.restarts += 1;
+        self.seen.clear();
+        self.checked.clear();
         self.screws_run = self.screws;
         self.look_round();
         Ok(())

@@ -315,6 +315,14 @@ pub enum Stage {
     Trainers,
 }
 
+impl Stage {
+    /// Whether work of this stage moves what steers the belt: idlers, screws, pulleys. Two such moves between two
+    /// starts, and nobody can say what each did. Common practice, no source.
+    pub fn steers(self) -> bool {
+        matches!(self, Self::Pulleys | Self::TakeUp | Self::Idlers | Self::Train)
+    }
+}
+
 /// One step on an isolated machine. Sides and directions are filled in when it is shown.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Step {

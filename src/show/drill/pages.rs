@@ -7,7 +7,7 @@ use crate::drill::{World, score};
 use crate::gauge::Gauge;
 use crate::mechanics::Size;
 use crate::rulebook::index::{AnswerAt, CauseAt, List, SymptomAt};
-use crate::rulebook::model::Stage;
+use crate::rulebook::model::{Shown, Stage};
 use crate::show::chance;
 use crate::show::page::{Page, Screen};
 use crate::show::points::{ConfirmPoint, ISOLATE, WATCH};
@@ -85,6 +85,14 @@ pub fn done(screen: Screen, known: &Known, step: &Step) -> String {
             ));
         }
         Done::Measured(_) | Done::Advised => {}
+        Done::Checked(checked) => {
+            page.title("Checked").para(match checked.shown {
+                Shown::Calls => "It calls for the work.",
+                Shown::Ends => "It ends the job: the fault lies elsewhere.",
+                Shown::Sound => "It is sound.",
+                Shown::CantTell | Shown::NotYet => "That cannot be told on this conveyor.",
+            });
+        }
         Done::Worked(found) => {
             page.title("Done. What was found");
             for (cause, was_there) in found {
@@ -181,7 +189,7 @@ pub fn refused(screen: Screen, why: Refused, what: &Move) -> String {
         Refused::Moving => {
             page.title("NOT DONE: safety fault");
             page.para(match what {
-                Move::Look(_) | Move::Measure(_) => "That is looked at or measured with the hands at the conveyor, and the belt is moving. A belt takes a sleeve and then the arm; a tape or a straight-edge goes in with it.",
+                Move::Look(_) | Move::Check(..) | Move::Measure(_) => "That is looked at or measured with the hands at the conveyor, and the belt is moving. A belt takes a sleeve and then the arm; a tape or a straight-edge goes in with it.",
                 Move::Work(_) => "That is work on the conveyor, and the belt is moving. Cleaning and mending at a moving belt is how hands are lost.",
                 Move::Restore | Move::LockOut | Move::Wait(_) | Move::Declare | Move::Advice | Move::Name(..) => "The belt is moving.",
                 Move::Shift { .. } => "An idler is moved with a spanner between the strands, and the belt is moving. One slip and the hand is in the nip.",

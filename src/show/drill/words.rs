@@ -8,6 +8,7 @@ use crate::drill::{Drill, Move, Thing, plant};
 use crate::mechanics::{Fault, Line, Seized};
 use crate::rulebook::model::Book;
 use crate::show::chance;
+use crate::show::steps::check_order;
 use crate::show::words::Sides;
 use crate::trade::End;
 use crate::trade::{Side, Strand, Units};
@@ -216,6 +217,11 @@ impl<'d> DrillNames<'d> {
                 nothing(),
             ),
             Move::Measure(gauge) => ("Measured: ", "measure: ", gauge.title.to_owned()),
+            Move::Check(fix, place) => {
+                let check = book.fixes[*fix].begins_with.get(*place);
+                let order = check.map_or("", |check| check_order(book, check));
+                ("Checked: ", "check: ", self.sides.fill(order))
+            }
             Move::Work(fix) => ("Did: ", "", self.sides.fill(&book.fixes[*fix].title)),
             Move::Shift { .. } => ("Shifted ", "shift ", self.moved(what)),
             Move::Screw { .. } => ("Turned ", "turn ", self.moved(what)),

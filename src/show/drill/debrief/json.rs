@@ -126,6 +126,7 @@ fn kind(what: &Move) -> &'static str {
         Move::LockOut => "lock-out",
         Move::Restore => "restore",
         Move::Measure(_) => "measure",
+        Move::Check(..) => "check",
         Move::Work(_) => "work",
         Move::Shift { .. } => "shift",
         Move::Screw { .. } => "screw",
@@ -141,7 +142,7 @@ fn of<'b>(what: &Move, book: &'b Book) -> Option<&'b str> {
     match what {
         Move::Look(symptom) => Some(&book.symptoms[*symptom].id),
         Move::Measure(gauge) => Some(gauge.id),
-        Move::Work(fix) => Some(&book.fixes[*fix].id),
+        Move::Check(fix, _) | Move::Work(fix) => Some(&book.fixes[*fix].id),
         Move::Name(cause, _) => Some(&book.causes[*cause].id),
         _ => None,
     }

@@ -220,7 +220,7 @@ fn safety(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
 /// What should have been done in place of a hand at a moving belt.
 pub(super) fn instead(what: &Move) -> &'static str {
     match what {
-        Move::Look(_) | Move::Measure(_) => {
+        Move::Look(_) | Move::Check(..) | Move::Measure(_) => {
             "Instead: lock out first, then look and measure; while it runs, only look from outside the guards."
         }
         Move::Work(_) => "Instead: lock out first, then do the work on the dead machine.",

@@ -44,6 +44,7 @@ pub(super) fn why(debrief: &Debrief<'_, '_>, nth: usize) -> WhyCostly {
             }
         }
         (Move::LockOut | Move::Restore, _) => isolation(debrief, before, step),
+        (Move::Check(..), _) => WhyCostly::Because("A look before work that was not called for."),
         (Move::Work(_), Done::Worked(found)) => {
             let there = found.iter().any(|(_, was_there)| *was_there);
             if before.iter().any(|earlier| earlier.what == step.what) {

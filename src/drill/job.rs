@@ -1,0 +1,115 @@
+//! The work of a run made by straybelt itself: look before you work, one change at a time, as the conversation asks
+//! for it.
+
+use super::account;
+use super::follow::bring;
+use super::moves::Move;
+use super::told::told;
+use super::world::World;
+use crate::plan::{BatchSoFar, Plan, PlanStep, next_job};
+use crate::rulebook::index::{CauseAt, FixAt};
+use crate::rulebook::model::Verdict;
+use crate::trade::MachineState;
+use crate::visit::{Diagnosis, Machine};
+
+/// After so many batches of work a person would have called somebody.
+const MOST_BATCHES: usize = 16;
+
+/// Works through the plan, made afresh after each look and each piece of work, until the belt runs true or nothing is
+/// left to do: whether the first job taken in hand was what the leading cause asks for.
+pub(super) fn work(
+    diagnosis: &Diagnosis<'_>,
+    world: &mut World<'_>,
+    leader: Option<CauseAt>,
+) -> Option<bool> {
+    let mut led_first = None;
+    for _ in 0..MOST_BATCHES {
+        let Some(first) = batch(diagnosis, world) else {
+            break;
+        };
+        if let (None, Some(leader)) = (led_first, leader) {
+            let (plan, job) = first;
+            let book = diagnosis.book();
+            led_first = Some(account::begins_with_the_leader(book, &plan, job, leader));
+        }
+        if world.runs_true() {
+            return led_first;
+        }
+    }
+    bring(world, Machine::Running);
+    led_first
+}
+
+/// Works through one batch: the first job that was taken in hand, with the plan that it was taken from. Nothing where
+/// nothing is planned.
+fn batch(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Option<(Plan, FixAt)> {
+    let mut first = None;
+    // What shows only while it runs is looked at before anybody locks out.
+    bring(world, Machine::Running);
+    let plan = loop {
+        let plan = plan(diagnosis, world);
+        let Some(step) = running_check(world, &plan) else {
+            break plan;
+        };
+        first.get_or_insert_with(|| (plan.clone(), step.fix));
+        look(world, step.fix, MachineState::Running);
+    };
+    let batch = plan.batches.first()?;
+    if batch.state != MachineState::LockedOut {
+        let job = batch.steps.first()?.fix;
+        look(world, job, MachineState::Running);
+        if told(world).verdict(world.book(), job) != Verdict::Sound {
+            let _ = world.make(Move::Work(job));
+        }
+        return Some(first.unwrap_or((plan, job)));
+    }
+    bring(world, Machine::LockedOut);
+    let (mut done, mut left) = (Vec::new(), Vec::new());
+    loop {
+        let plan = self::plan(diagnosis, world);
+        let so_far = BatchSoFar { done: &done, left: &left };
+        let Some(job) = next_job(world.book(), &plan, so_far).map(|step| step.fix) else {
+            break;
+        };
+        first.get_or_insert((plan, job));
+        look(world, job, MachineState::LockedOut);
+        let sound = told(world).verdict(world.book(), job) == Verdict::Sound;
+        if !sound && world.make(Move::Work(job)).is_ok() {
+            done.push(job);
+        } else {
+            left.push(job);
+        }
+    }
+    bring(world, Machine::Running);
+    first
+}
+
+fn plan(diagnosis: &Diagnosis<'_>, world: &World<'_>) -> Plan {
+    diagnosis.plan_after(&world.facts().facts, &told(world))
+}
+
+/// The first job of the first batch with a check that is open and shows only while it runs.
+fn running_check<'p>(world: &World<'_>, plan: &'p Plan) -> Option<&'p PlanStep> {
+    let batch = plan.batches.first().filter(|batch| batch.state == MachineState::LockedOut)?;
+    batch.steps.iter().find(|step| open_check(world, step.fix, MachineState::Running).is_some())
+}
+
+/// The check of a job that is next, if it can be made in this state of the machine.
+fn open_check(world: &World<'_>, job: FixAt, state: MachineState) -> Option<usize> {
+    let book = world.book();
+    let Verdict::Open(place) = told(world).verdict(book, job) else {
+        return None;
+    };
+    let check = book.fixes[job].begins_with.get(place)?;
+    let locked = |state| state == MachineState::LockedOut;
+    (locked(check.state(book)) == locked(state)).then_some(place)
+}
+
+/// Makes the checks of a job that can be made in this state of the machine, until they say whether it is needed.
+fn look(world: &mut World<'_>, job: FixAt, state: MachineState) {
+    while let Some(place) = open_check(world, job, state) {
+        if world.make(Move::Check(job, place)).is_err() {
+            break;
+        }
+    }
+}

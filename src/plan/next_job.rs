@@ -1,0 +1,50 @@
+//! Which job of a batch comes next, decided afresh each time something was looked at or mended.
+
+use super::{Plan, PlanStep};
+use crate::rulebook::index::FixAt;
+use crate::rulebook::model::{Book, Minutes};
+use crate::trade::MachineState;
+
+/// What came of a locked-out batch so far.
+#[derive(Debug, Clone, Copy)]
+pub struct BatchSoFar<'b> {
+    /// Fixes of it that were done.
+    pub done: &'b [FixAt],
+    /// Fixes that were taken in hand since the machine was last started and are not to be done: found sound, or
+    /// impossible.
+    pub left: &'b [FixAt],
+}
+
+/// The job to take next while the machine stands locked out: of the first batch of the plan as it is now, the
+/// likeliest to find something among those that nothing of the batch must stand before. Nothing when it is better to
+/// give the machine back and see how the belt runs.
+///
+/// Once something was mended the next is taken only where k (1 - v) <= g (lock-out + restart and watch): v the chance
+/// that the belt would not run true if it were started now, g that something of the job is there, k the minutes of its
+/// check, or of its work where it begins with none. Of work that steers the belt there is one move between two starts,
+/// so that it can be seen what each did.
+pub fn next_job<'p>(book: &Book, plan: &'p Plan, so_far: BatchSoFar<'_>) -> Option<&'p PlanStep> {
+    let batch = plan.batches.first().filter(|batch| batch.state == MachineState::LockedOut)?;
+    let steers = |fix: FixAt| book.fixes[fix].stage.steers();
+    let steered = so_far.done.iter().any(|&fix| steers(fix));
+    let mut waiting: Vec<&PlanStep> =
+        batch.steps.iter().filter(|step| !so_far.left.contains(&step.fix)).collect();
+    // What was left out holds nobody back: it was looked at.
+    let planned: Vec<FixAt> = waiting.iter().map(|step| step.fix).collect();
+    waiting.retain(|step| !step.behind.iter().any(|first| planned.contains(first)));
+    waiting.retain(|step| !(steered && steers(step.fix)));
+    if !so_far.done.is_empty() {
+        waiting.retain(|step| pays_now(step, batch.needed, book.minutes));
+    }
+    // Of equal ones the first of the plan.
+    waiting.into_iter().rev().max_by(|a, b| a.found_chance().total_cmp(&b.found_chance()))
+}
+
+/// Whether looking at this job now is worth more than seeing first how the belt runs.
+fn pays_now(step: &PlanStep, not_true: f64, minutes: Minutes) -> bool {
+    let look: f64 = match step.checks.is_empty() {
+        true => step.work_minutes,
+        false => step.check_minutes.iter().sum(),
+    };
+    look * (1.0 - not_true) <= step.there * (minutes.lock_out + minutes.restart_and_watch)
+}
