@@ -55,7 +55,7 @@ pub fn next(diagnosis: &Diagnosis<'_>, applicable: &Finding) -> Option<SymptomAt
     let open: Vec<SymptomAt> = askable(book, applicable).collect();
     let opening = book.opening.iter().copied().find(|symptom| open.contains(symptom));
     opening.or_else(|| match diagnosis.stop(applicable) {
-        Stop::Pays(symptom) => Some(symptom),
+        Stop::LookOn(symptom) => Some(symptom),
         _ => None,
     })
 }

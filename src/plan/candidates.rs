@@ -1,15 +1,11 @@
 //! From the book and the belief to a planning problem, and back to a plan.
 
-use std::ops::Range;
-
 use super::choice::{self, Choice, LEAST_CURE, PlanInputs, beyond};
-use super::order::Orders;
 use super::planning_problem::{Found, PlanFix, PlanningProblem, Sequence};
-use super::set_layout::SetLayout;
 use super::sets::Sets;
 use super::there::PartLayout;
-use super::{Plan, PlanBatch, PlanStep, exact, quick, search};
-use crate::reason::{Scenario, Scenarios};
+use super::{Plan, PlanBatch, PlanStep, exact, search};
+use crate::reason::Scenarios;
 use crate::rulebook::index::{CauseAt, FixAt, List, SymptomAt, sure, sure_mut};
 use crate::rulebook::model::{Book, LooksAt, Shown, Verdict};
 use crate::trade::MachineState;
@@ -28,37 +24,6 @@ pub struct Candidates {
     numbers: List<CauseAt, Option<usize>>,
     /// For each fix its checks that are still to be made, by their places.
     checks: Vec<Vec<usize>>,
-}
-
-/// [`Candidates`] made ready to be planned with again and again, while only the chances of the scenarios
-/// change.
-#[derive(Debug)]
-pub struct QuickPlanner {
-    problem: PlanningProblem,
-    fixes: Vec<FixAt>,
-    orders: Orders,
-    layout: SetLayout,
-    parts: PartLayout,
-}
-
-impl QuickPlanner {
-    /// Expected minutes of a plan by the quick planner, and its order, if the scenarios have these
-    /// chances. An order that is known from elsewhere is tried too.
-    pub fn plan(
-        &mut self,
-        chances: &[f64],
-        locked_out: bool,
-        known: &[FixAt],
-    ) -> (f64, Vec<FixAt>) {
-        self.problem.locked_out_now = locked_out;
-        let number = |fix: &FixAt| self.fixes.iter().position(|f| f == fix);
-        let known: Vec<usize> = known.iter().filter_map(number).collect();
-        let sets = self.layout.with(chances, quick::FLOOR);
-        let parts = self.parts.with(chances);
-        let (minutes, sequence) = quick::best(&self.problem, &self.orders, &sets, &parts, &known);
-        let order = sequence.iter().flatten();
-        (minutes, order.map(|&f| *sure(&self.fixes, f)).collect())
-    }
 }
 
 impl Candidates {
@@ -122,33 +87,6 @@ impl Candidates {
         };
         let checks = open.into_iter().map(|open| open.places).collect();
         Self { problem, fixes, numbers, checks }
-    }
-
-    /// What questions are valued with: the scenarios, made ready for any chances of
-    /// them.
-    pub fn quick_planner(self, scenarios: &[Scenario]) -> QuickPlanner {
-        let mut members = Vec::new();
-        let mut parts: Vec<Vec<usize>> = Vec::new();
-        let sets: Vec<Option<Range<usize>>> = scenarios
-            .iter()
-            .map(|scenario| {
-                parts.push(scenario.remaining.iter().filter_map(|&c| self.numbers[c]).collect());
-                let begin = members.len();
-                for cause in scenario.remaining.iter() {
-                    members.push(u32::try_from(self.numbers[*cause]?).ok()?);
-                }
-                Some(begin..members.len())
-            })
-            .collect();
-        let sets = sets.iter().map(|set| Some(sure(&members, set.clone()?)));
-        let sets = sets.zip(scenarios.iter().map(|scenario| scenario.chance));
-        QuickPlanner {
-            orders: Orders::new(&self.problem),
-            layout: SetLayout::new(self.problem.causes, sets),
-            parts: PartLayout::new(&self.problem.fixes, parts.iter().map(Vec::as_slice)),
-            problem: self.problem,
-            fixes: self.fixes,
-        }
     }
 
     /// The plan, if things stand so.
@@ -268,13 +206,6 @@ pub fn solve_exactly(problem: &PlanningProblem) -> Sequence {
 /// The plan by ratio order and local search, however few fixes there are; for checks.
 pub fn solve_by_search(problem: &PlanningProblem) -> Sequence {
     search::best(problem)
-}
-
-/// The plan that questions are valued with, however few fixes there are; for checks.
-pub fn solve_quickly(problem: &PlanningProblem) -> Sequence {
-    let sets = Sets::from_problem(problem, quick::FLOOR);
-    let layout = PartLayout::of_problem(problem);
-    quick::best(problem, &Orders::new(problem), &sets, &layout.with_problem(problem), &[]).1
 }
 
 /// Adds up the chances of the same sets.

@@ -9,7 +9,7 @@ mod next_job;
 mod order;
 mod planning_problem;
 mod prices;
-mod quick;
+mod ratio;
 #[cfg(test)]
 mod samples;
 mod search;
@@ -17,9 +17,7 @@ mod set_layout;
 mod sets;
 mod there;
 
-pub use candidates::{
-    Candidates, QuickPlanner, solve, solve_by_search, solve_exactly, solve_quickly,
-};
+pub use candidates::{Candidates, solve, solve_by_search, solve_exactly};
 pub use choice::PlanInputs;
 pub use next_job::{BatchSoFar, next_job};
 pub use planning_problem::{Found, PlanFix, PlanningProblem, Sequence};

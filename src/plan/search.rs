@@ -7,7 +7,7 @@ use super::costs::Costs;
 use super::exact;
 use super::order::Orders;
 use super::planning_problem::{PlanningProblem, Sequence};
-use super::quick::{best_beginning, piece, ratio_order};
+use super::ratio::{best_beginning, piece, ratio_order};
 use super::sets::Sets;
 use super::there::PartLayout;
 

@@ -93,7 +93,7 @@ impl<'w> AskingPolicies<'w> {
     pub fn own(&self, observed: &Observations) -> Option<f64> {
         let finding = self.finding(observed, Depth::All);
         let symptom = match finding.stop {
-            Stop::Pays(symptom) => Some(symptom),
+            Stop::LookOn(symptom) => Some(symptom),
             Stop::Opening => finding.next.first().map(|q| q.symptom),
             _ => None,
         };

@@ -198,14 +198,9 @@ impl CaseUnderTest<'_> {
             let name = self.symptom(question);
             words.push_str(&match found {
                 Some(n) => format!(
-                    "; {name} would tell {:.2} bits in {}{}",
+                    "; {name} would tell {:.2} bits in {}",
                     n.bits,
-                    (self.wording.minutes)(n.minutes),
-                    match n.pays {
-                        Some(true) => ", and pays",
-                        Some(false) => ", and does not pay",
-                        None => "",
-                    }
+                    (self.wording.minutes)(n.minutes)
                 ),
                 None => format!("; {name} is not open here"),
             });

@@ -41,20 +41,20 @@ pub enum AskingOrder {
 /// When to stop asking.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Until {
-    /// When no question pays for its minutes, as the program does.
-    NothingPays,
+    /// When enough was looked at to act, as the program does.
+    Enough,
     /// When one cause is as likely as [`SURE`], or nothing is left to ask.
     Sure,
 }
 
 impl Policy {
     /// The program's own way.
-    pub const OWN: Self = Self { order: AskingOrder::Own, until: Until::NothingPays };
+    pub const OWN: Self = Self { order: AskingOrder::Own, until: Until::Enough };
     /// The program's own way first, then those it is measured against.
     pub const ALL: [Self; 5] = [
         Self::OWN,
-        Self::new(AskingOrder::Book, Until::NothingPays),
-        Self::new(AskingOrder::Random, Until::NothingPays),
+        Self::new(AskingOrder::Book, Until::Enough),
+        Self::new(AskingOrder::Random, Until::Enough),
         Self::new(AskingOrder::Book, Until::Sure),
         Self::new(AskingOrder::Random, Until::Sure),
     ];
@@ -128,11 +128,10 @@ pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut R
     order.retain(|symptom| !book.opening.contains(symptom));
     order.splice(0..0, book.opening.iter().copied());
     let (mut questions, mut minutes) = (0, 0.0);
-    let mut hunch = None;
     loop {
         let applicable = diagnosis.applicability(&drawn.facts.facts, &observed);
         let asker = Asker { diagnosis, policy, order: &order, facts: &drawn.facts };
-        let Some(symptom) = asker.next(&applicable, &mut hunch) else {
+        let Some(symptom) = asker.next(&applicable) else {
             let finding = diagnosis.finding_to(&drawn.facts.facts, &observed, Depth::Ranking);
             let plan = diagnosis.plan(&finding);
             return AskedVisit { finding, plan, questions, minutes };
@@ -155,9 +154,8 @@ struct Asker<'a> {
 }
 
 impl Asker<'_> {
-    /// The next question, if there is to be one. `hunch` is a question that lately paid: while it is open
-    /// and pays still, whoever does not care which question is best need not look at all of them.
-    fn next(&self, applicable: &Finding, hunch: &mut Option<SymptomAt>) -> Option<SymptomAt> {
+    /// The next question, if there is to be one.
+    fn next(&self, applicable: &Finding) -> Option<SymptomAt> {
         let book = self.diagnosis.book();
         let open: Vec<SymptomAt> = askable(book, applicable).collect();
         let first = *self.order.iter().find(|symptom| open.contains(symptom))?;
@@ -175,21 +173,14 @@ impl Asker<'_> {
                 (lead.was_present < SURE).then_some(first)
             }
             (_, AskingOrder::Own) => self.best(applicable),
-            _ => {
-                let pays = |symptom: &SymptomAt| self.diagnosis.pays(applicable, *symptom);
-                *hunch = hunch
-                    .filter(|symptom| open.contains(symptom))
-                    .filter(pays)
-                    .or_else(|| self.best(applicable));
-                hunch.and(Some(first))
-            }
+            _ => self.best(applicable).and(Some(first)),
         }
     }
 
     /// The question that the program would ask, if it would ask one.
     fn best(&self, applicable: &Finding) -> Option<SymptomAt> {
         match self.diagnosis.stop(applicable) {
-            Stop::Pays(symptom) => Some(symptom),
+            Stop::LookOn(symptom) => Some(symptom),
             _ => None,
         }
     }

@@ -44,6 +44,8 @@ pub struct MinutesFile {
 #[serde(deny_unknown_fields, rename = "thresholds")]
 pub struct ThresholdsFile {
     pub unlikely: Spanned<f64>,
+    pub enough: Spanned<f64>,
+    pub looking: Spanned<f64>,
     pub clear: Spanned<f64>,
     pub unclear_work: Spanned<f64>,
     pub supervisor_first: Spanned<f64>,

@@ -155,17 +155,11 @@ fn worth_words(asked: &Symptom, worth: &NextQuestion) -> String {
         worth.bits,
         chance::minutes(worth.minutes)
     );
-    let pays = match (asked.opening, worth.saves_minutes) {
-        (true, _) => {
-            " It is one of the first questions, which split the causes into a few kinds.".to_owned()
-        }
-        (false, Some(saves)) if saves >= 1.0 => {
-            format!(" Knowing the answer should spare about {} of work.", chance::minutes(saves))
-        }
-        (false, Some(_)) => " Knowing the answer would hardly change the work.".to_owned(),
-        (false, None) => String::new(),
+    let first = match asked.opening {
+        true => " It is one of the first questions, which split the causes into a few kinds.",
+        false => "",
     };
-    tells + &pays
+    tells + first
 }
 
 /// The keys that can be typed here and what they do.

@@ -231,11 +231,14 @@ pub fn misfit(screen: Screen, known: &Known, fits: &Fits) -> String {
 /// Why the questions end here.
 pub fn stop_words(stop: Stop) -> &'static str {
     match stop {
-        Stop::Opening | Stop::Pays(_) => "There are questions left that are worth their minutes.",
-        Stop::NothingPays => {
-            "No question left is worth its minutes: whatever the answer, the work would be nearly the same."
+        Stop::Opening | Stop::LookOn(_) => "There are questions left that are worth their minutes.",
+        Stop::LeaderStands => {
+            "One cause is likely enough to act. The job begins with its own check."
         }
-        Stop::NothingLeft => "There is nothing left to ask.",
+        Stop::TimeIsUp => {
+            "Looking has taken long enough. From here on the checks of the jobs tell more."
+        }
+        Stop::NothingLeft => "There is nothing left to ask that would tell anything.",
         Stop::NoCause => "No cause in the book applies to this conveyor.",
     }
 }

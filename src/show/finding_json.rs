@@ -322,11 +322,12 @@ pub fn fails(book: &Book, condition: &Condition) -> String {
 pub fn because(book: &Book, stop: Stop) -> String {
     match stop {
         Stop::Opening => "opening questions are left".to_owned(),
-        Stop::Pays(symptom) => {
-            format!("{} saves more minutes of work than it takes", book.symptoms[symptom].id)
+        Stop::LookOn(symptom) => {
+            format!("{} tells most for its minutes", book.symptoms[symptom].id)
         }
-        Stop::NothingPays => "no question left is worth its minutes".to_owned(),
-        Stop::NothingLeft => "no question is left".to_owned(),
+        Stop::LeaderStands => "one cause is likely enough to act".to_owned(),
+        Stop::TimeIsUp => "looking has taken long enough".to_owned(),
+        Stop::NothingLeft => "no question that would tell anything is left".to_owned(),
         Stop::NoCause => "no cause in the book applies to this conveyor".to_owned(),
     }
 }
@@ -357,8 +358,8 @@ impl<'b> BookIds<'b> {
             bits: q.bits,
             minutes: q.minutes,
             bits_per_minute: q.bits / q.minutes,
-            saves_minutes: q.saves_minutes,
-            pays: q.pays,
+            saves_minutes: None,
+            pays: None,
         }
     }
 

@@ -77,8 +77,8 @@ fn name(policy: Policy) -> String {
         AskingOrder::Random => "In random order",
     };
     match (policy.order, policy.until) {
-        (AskingOrder::Own, Until::NothingPays) => order.to_owned(),
-        (_, Until::NothingPays) => format!("{order}, until nothing pays"),
+        (AskingOrder::Own, Until::Enough) => order.to_owned(),
+        (_, Until::Enough) => format!("{order}, until it is enough"),
         (_, Until::Sure) => format!("{order}, until {:.0} % sure", SURE * 100.0),
     }
 }
@@ -301,7 +301,7 @@ fn policy((policy, of): &(Policy, Figures)) -> JsonPolicy<'_> {
             AskingOrder::Random => "random",
         },
         until: match policy.until {
-            Until::NothingPays => "nothing-pays",
+            Until::Enough => "enough",
             Until::Sure => "sure",
         },
         right_first: of.right_first,

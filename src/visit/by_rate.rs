@@ -11,39 +11,27 @@ pub(super) struct ByRate<F> {
     bounds: Vec<(SymptomAt, f64)>,
     /// Questions with their rate, the best last.
     rates: Vec<(SymptomAt, f64)>,
-    /// Questions that had no bound, in any order.
-    unbounded: Vec<(SymptomAt, f64)>,
 }
 
 impl<F: FnMut(SymptomAt) -> f64> ByRate<F> {
     /// Over these questions; each comes with a bound on its rate, which may be infinite.
-    pub(super) fn new(questions: impl Iterator<Item = (SymptomAt, f64)>, mut rate: F) -> Self {
-        let (mut bounds, unbounded): (Vec<_>, Vec<_>) =
-            questions.partition(|(_, bound)| bound.is_finite());
-        bounds.sort_by(|a, b| a.1.total_cmp(&b.1));
-        let unbounded = unbounded.into_iter().map(|(s, _)| (s, rate(s)));
-        let unbounded: Vec<(SymptomAt, f64)> = unbounded.collect();
-        let mut rates = unbounded.clone();
-        rates.sort_by(better_last);
-        Self { rate, bounds, rates, unbounded }
+    pub(super) fn new(questions: impl Iterator<Item = (SymptomAt, f64)>, rate: F) -> Self {
+        let mut bounds: Vec<(SymptomAt, f64)> = questions.collect();
+        bounds.sort_by(better_last);
+        Self { rate, bounds, rates: Vec::new() }
     }
 
-    /// The questions that had no bound, those passed already included, the best first.
-    pub(super) fn unbounded(mut self) -> Vec<SymptomAt> {
-        self.unbounded.sort_by(better_last);
-        self.unbounded.into_iter().rev().map(|(s, _)| s).collect()
+    /// The next one, if its rate is above this.
+    pub(super) fn next_above(&mut self, least: f64) -> Option<SymptomAt> {
+        self.next_rated().filter(|(_, rate)| *rate > least).map(|(symptom, _)| symptom)
     }
-}
 
-impl<F: FnMut(SymptomAt) -> f64> Iterator for ByRate<F> {
-    type Item = SymptomAt;
-
-    fn next(&mut self) -> Option<SymptomAt> {
+    fn next_rated(&mut self) -> Option<(SymptomAt, f64)> {
         loop {
             let best = self.rates.last().map(|(_, rate)| *rate);
             let hidden = |(_, bound): &mut (SymptomAt, f64)| best.is_none_or(|best| *bound >= best);
             let Some((symptom, _)) = self.bounds.pop_if(hidden) else {
-                return self.rates.pop().map(|(symptom, _)| symptom);
+                return self.rates.pop();
             };
             let rated = (symptom, (self.rate)(symptom));
             let at = self.rates.partition_point(|other| better_last(other, &rated).is_lt());
@@ -75,10 +63,11 @@ mod tests {
         };
         let questions = (0..5).map(|n| (SymptomAt::at(n), bounds[n]));
         let mut by_rate = ByRate::new(questions, rate);
-        assert_eq!(by_rate.next(), Some(SymptomAt::at(1)));
+        assert_eq!(by_rate.next_above(0.0), Some(SymptomAt::at(1)));
         assert_eq!(*asked.borrow(), [1, 3]);
-        let rest: Vec<usize> = by_rate.by_ref().map(Place::position).collect();
+        let rest: Vec<usize> =
+            std::iter::from_fn(|| by_rate.next_above(0.0)).map(Place::position).collect();
         assert_eq!(rest, [3, 4, 0, 2]);
-        assert_eq!(by_rate.unbounded(), [SymptomAt::at(1)]);
+        assert_eq!(by_rate.next_above(0.0), None);
     }
 }

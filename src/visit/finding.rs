@@ -245,10 +245,6 @@ pub struct NextQuestion {
     pub bits: f64,
     /// Minutes, changing the machine's state included.
     pub minutes: f64,
-    /// Plan minutes saved on average, if worked out.
-    pub saves_minutes: Option<f64>,
-    /// Whether it pays for itself, if worked out.
-    pub pays: Option<bool>,
 }
 
 /// Whether to stop asking.
@@ -256,10 +252,12 @@ pub struct NextQuestion {
 pub enum Stop {
     /// Go on: opening questions are left.
     Opening,
-    /// Go on: this question pays.
-    Pays(SymptomAt),
-    /// Stop: no question left pays for its minutes.
-    NothingPays,
+    /// Go on: this question tells most for its minutes.
+    LookOn(SymptomAt),
+    /// Stop: one cause is likely enough to act.
+    LeaderStands,
+    /// Stop: looking has taken long enough.
+    TimeIsUp,
     /// Stop: nothing is left to ask.
     NothingLeft,
     /// Stop: no cause of the book applies to this conveyor.
@@ -269,7 +267,7 @@ pub enum Stop {
 impl Stop {
     /// Whether to stop now.
     pub fn now(self) -> bool {
-        !matches!(self, Self::Opening | Self::Pays(_))
+        !matches!(self, Self::Opening | Self::LookOn(_))
     }
 }
 

@@ -11,7 +11,7 @@ use crate::reason::{
     Applicability, Batch, Belief, Engine, Evidence, Found, Present, Scenarios, Seen, WorkDone,
     left_out,
 };
-use crate::rulebook::index::{CauseAt, FixAt, List, Place, SymptomAt};
+use crate::rulebook::index::{CauseAt, FixAt, List, Place};
 use crate::rulebook::model::{Book, FixCheck};
 
 /// At most so many sets of causes are told.
@@ -95,30 +95,22 @@ impl<'b> Diagnosis<'b> {
         let Some(belief) = Belief::new(&self.engine, &open.evidence) else {
             return Stop::NoCause;
         };
-        let likely = questions::likely(&belief, &open.evidence);
-        let still = likely.still_present(&belief, &open.evidence);
-        let candidates = |opened: &[FixAt]| self.candidates(open, &still, opened, Candidates::new);
-        questions::stop(self.asking(open, &candidates), &belief, likely)
-    }
-
-    /// Whether this question pays for its minutes, whatever others do.
-    pub fn pays(&self, finding: &Finding, symptom: SymptomAt) -> bool {
-        let Some(belief) = Belief::new(&self.engine, &finding.evidence) else {
-            return false;
+        let marginals = belief.marginals();
+        let still = match open.evidence.work.batches.is_empty() {
+            true => marginals,
+            false => {
+                Scenarios::new(&belief, &open.evidence, 0.0).still_present(&belief, &open.evidence)
+            }
         };
-        let likely = questions::likely(&belief, &finding.evidence);
-        let still = likely.still_present(&belief, &finding.evidence);
-        let candidates =
-            |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::new);
-        questions::pays(self.asking(finding, &candidates), likely, symptom)
+        questions::stop(self.asking(open, &still), &belief)
     }
 
-    fn asking<'q>(
-        &'q self,
-        finding: &'q Finding,
-        candidates: &'q dyn Fn(&[FixAt]) -> Candidates,
-    ) -> AskingNow<'q> {
-        AskingNow { engine: &self.engine, book: self.book, finding, candidates }
+    fn asking<'q>(&'q self, finding: &'q Finding, still: &List<CauseAt, f64>) -> AskingNow<'q> {
+        let applies = |(cause, chance): (CauseAt, &f64)| {
+            if finding.causes_apply[cause] { *chance } else { 0.0 }
+        };
+        let leader = still.iter().map(applies).fold(0.0, f64::max);
+        AskingNow { engine: &self.engine, book: self.book, finding, leader }
     }
 
     /// The planning problem behind the plan of a finding, for checks; nothing if no cause applies.
@@ -140,7 +132,7 @@ impl<'b> Diagnosis<'b> {
         let scenarios = Scenarios::new(&belief, &finding.evidence, 0.0);
         let still = scenarios.still_present(&belief, &finding.evidence);
         let locked_out = finding.observed.machine == Machine::LockedOut;
-        let candidates = self.candidates(finding, &still, &[], candidates);
+        let candidates = self.candidates(finding, &still, candidates);
         Some(candidates.facing(&scenarios, locked_out))
     }
 
@@ -156,7 +148,7 @@ impl<'b> Diagnosis<'b> {
         };
         let scenarios = Scenarios::new(&belief, &finding.evidence, 0.0);
         let still = scenarios.still_present(&belief, &finding.evidence);
-        let candidates = self.candidates(finding, &still, &[], Candidates::new);
+        let candidates = self.candidates(finding, &still, Candidates::new);
         candidates.plan(&scenarios, &still, self.book)
     }
 
@@ -240,23 +232,19 @@ impl<'b> Diagnosis<'b> {
         if let Some(scenarios) = scenarios.as_ref().filter(|_| depth == Depth::All) {
             finding.sets = likeliest_sets(scenarios);
             finding.plan = self
-                .candidates(finding, &still, &[], Candidates::new)
+                .candidates(finding, &still, Candidates::new)
                 .plan(scenarios, &still, self.book);
         }
-        let candidates =
-            |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::new);
-        let (next, stop) =
-            questions::next(self.asking(finding, &candidates), belief, scenarios.as_ref());
+        let (next, stop) = questions::next(self.asking(finding, &still), belief);
         finding.next = next;
         finding.stop = stop;
     }
 
-    /// What may be planned; `opened` are fixes that an answer would open besides.
+    /// What may be planned.
     fn candidates(
         &self,
         finding: &Finding,
         still: &List<CauseAt, f64>,
-        opened: &[FixAt],
         choose: impl Fn(&Book, &PlanInputs<'_>) -> Candidates,
     ) -> Candidates {
         let observed = &finding.observed;
@@ -266,13 +254,11 @@ impl<'b> Diagnosis<'b> {
         };
         let found_fine: Vec<CauseAt> = observed.found.iter().filter_map(fine).collect();
         let cured_so_far = |cause| finding.evidence.work.cured(cause);
-        let mut applies = finding.fixes_apply.clone();
-        opened.iter().for_each(|&fix| applies[fix] = true);
         let shown = |fix: FixAt, place: usize, check: &FixCheck| observed.shown(fix, place, check);
         let thresholds = self.book.thresholds;
         let clear = still.values().any(|chance| *chance >= thresholds.clear);
         let setting = PlanInputs {
-            applies: &applies,
+            applies: &finding.fixes_apply,
             done: &done,
             could_not: &observed.could_not,
             put_off: &observed.put_off,

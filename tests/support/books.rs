@@ -35,6 +35,8 @@ pub fn book(network: Network, at_most: usize) -> Book {
         },
         thresholds: Thresholds {
             unlikely: 0.01,
+            enough: 0.80,
+            looking_minutes: 60.0,
             clear: 0.30,
             unclear_work_minutes: 60.0,
             supervisor_first_minutes: 960.0,

@@ -9,7 +9,7 @@ use crate::show::asking::{self, QuestionPut, Would};
 use crate::show::belief;
 use crate::trade::MachineState;
 use crate::visit::event::Event;
-use crate::visit::{Reply, Stop, answer_id};
+use crate::visit::{Depth, Reply, Stop, answer_id};
 
 /// The keys of a question; one that no gauge answers has no key to measure.
 const KEYS: [KeyKind; 10] = KeyKind::ALL;
@@ -131,7 +131,7 @@ pub(super) fn next(talk: &mut Talk) -> (Option<SymptomAt>, bool) {
     }
     let finding = talk.finding();
     let next = match finding.stop {
-        Stop::Pays(symptom) => Some(symptom),
+        Stop::LookOn(symptom) => Some(symptom),
         _ => finding.next.first().map(|next| next.symptom),
     };
     (next, finding.stop.now())
@@ -164,7 +164,7 @@ fn would(talk: &mut Talk, symptom: SymptomAt) -> Vec<Would> {
         .map(|(answer, chance)| {
             let mut told = finding.observed.clone();
             told.replies[symptom] = Reply::Answer(answer);
-            let then = talk.diagnosis().finding(&conveyor.facts, &told);
+            let then = talk.diagnosis().finding_to(&conveyor.facts, &told, Depth::Ranking);
             Would {
                 answer,
                 chance,

@@ -156,6 +156,8 @@ fn thresholds(written: &ThresholdsFile, diagnostics: &mut Diagnostics) -> Thresh
         |number, to: f64, what: &str| words::number(number, 0.0..=to, what, diagnostics);
     Thresholds {
         unlikely: number(written.unlikely, 0.5, "a chance that is small"),
+        enough: number(written.enough, 1.0, "a chance"),
+        looking_minutes: number(written.looking, 1_000_000.0, "minutes"),
         clear: number(written.clear, 1.0, "a chance"),
         unclear_work_minutes: number(written.unclear_work, 1_000_000.0, "minutes"),
         supervisor_first_minutes: number(written.supervisor_first, 1_000_000.0, "minutes"),

@@ -95,6 +95,10 @@ pub struct Reports {
 pub struct Thresholds {
     /// What comes before a job may be passed over when its causes are less likely than this, 0..1.
     pub unlikely: f64,
+    /// Nobody looks on once a cause is as likely as this, 0..1.
+    pub enough: f64,
+    /// Nor once so many minutes went into looking.
+    pub looking_minutes: f64,
     /// The picture is not clear while no cause is as likely as this, 0..1.
     pub clear: f64,
     /// While the picture is not clear nothing longer than this is done locked out, minutes.

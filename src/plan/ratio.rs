@@ -1,49 +1,13 @@
-//! The quick planner: an order by gain per minute, cut into batches as well as that order allows.
+//! Orders of fixes by gain per minute, and how much of such an order is worth its while.
 
 use super::costs::Costs;
-use super::exact;
 use super::gains::Gains;
 use super::order::{Orders, bit, mask, members};
-use super::planning_problem::{PlanningProblem, Sequence};
+use super::planning_problem::PlanningProblem;
 use super::prices::Prices;
 use super::sets::Sets;
 use super::there::Parts;
 use crate::rulebook::index::sure;
-
-/// Sets of causes less likely than this are left to the likelier ones.
-pub(super) const FLOOR: f64 = 2e-5;
-
-/// So many fixes, those that gain most, are ordered exactly.
-const EXACT_START: usize = 6;
-
-/// A good sequence in little time, and its expected minutes: the best beginning of the order by gain per
-/// minute, or the exact plan of its first fixes with what of that beginning is left, or the known order.
-pub(super) fn best(
-    problem: &PlanningProblem,
-    orders: &Orders,
-    sets: &Sets,
-    parts: &Parts<'_>,
-    known: &[usize],
-) -> (f64, Sequence) {
-    let mut costs = Costs::new(problem, orders, sets, parts);
-    let by_ratio = ratio_order(problem, orders, sets, parts);
-    let beginning = best_beginning(&by_ratio, orders, &mut costs);
-    let mut exact = exact::best_of_first(problem, sets, parts, &by_ratio, EXACT_START);
-    let first = mask(sure(&by_ratio, ..EXACT_START.min(by_ratio.len())));
-    exact.extend(beginning.iter().filter(|&&f| first & bit(f) == 0));
-    orders.settle(&mut exact);
-    let mut known = known.to_vec();
-    orders.settle(&mut known);
-    let mut best = (costs.least_of(&beginning), beginning.clone());
-    let mut as_one = beginning;
-    orders.arrange_as_one(&mut as_one);
-    for order in [as_one, exact, known] {
-        if let Some(cost) = costs.less_than(&order, 0, best.0) {
-            best = (cost, order);
-        }
-    }
-    costs.cut(&best.1)
-}
 
 /// As many of the first fixes of an order by gain per minute as are worth their while, put right; then
 /// without those that are not. In a book whose stages follow each other an order put right as a whole
@@ -237,32 +201,5 @@ mod tests {
             shorter += usize::from(!row.is_empty() && best.len() < row.len());
         }
         assert!(shorter > 20, "{shorter}");
-    }
-
-    /// A good order that is known from elsewhere is as good as found; a poor one does no harm.
-    #[test]
-    fn a_known_order_is_tried_too() {
-        let mut rng = fastrand::Rng::with_seed(7);
-        let mut helped = 0;
-        for case in 0..100 {
-            let problem = problem(&mut rng, 10);
-            let (orders, sets) = (Orders::new(&problem), Sets::from_problem(&problem, 0.0));
-            let layout = PartLayout::of_problem(&problem);
-            let parts = layout.with_problem(&problem);
-            let alone = best(&problem, &orders, &sets, &parts, &[]);
-            let exact = exact::best(&problem, &sets, &parts);
-            let least = problem.cost(&exact);
-            let known: Vec<usize> = exact.iter().flatten().copied().collect();
-            let (cost, sequence) = best(&problem, &orders, &sets, &parts, &known);
-            close(cost, least, &format!("case {case}"));
-            close(problem.cost(&sequence), least, "what it costs");
-            helped += usize::from(alone.0 > least * 1.001);
-            let poor: Vec<usize> = known.iter().rev().take(3).copied().collect();
-            let (cost, sequence) = best(&problem, &orders, &sets, &parts, &poor);
-            assert!(problem.allows(&sequence), "case {case}: {sequence:?}");
-            close(problem.cost(&sequence), cost, "what it costs");
-            assert!(cost <= alone.0 + 1e-9, "case {case}: {cost} {}", alone.0);
-        }
-        assert!(helped > 5, "{helped}");
     }
 }
