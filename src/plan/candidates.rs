@@ -179,6 +179,7 @@ impl Candidates {
             batches.push(PlanBatch {
                 state: if locked { MachineState::LockedOut } else { MachineState::Running },
                 set_up_minutes: problem.set_up(locked, number),
+                round_minutes: problem.round_minutes(batch, number),
                 needed,
                 steps,
             });

@@ -27,7 +27,7 @@ pub struct PlanInputs<'s> {
     pub could_not: &'s [FixAt],
     /// Fixes that are put off: not today, and neither done nor impossible.
     pub put_off: &'s [FixAt],
-    /// Fixes whose checks called for nothing since the machine was last started.
+    /// Fixes whose checks called for nothing since the machine was last started; they may come again after that.
     pub found_sound: &'s [FixAt],
     /// Causes that were found to be fine.
     pub found_fine: &'s [CauseAt],
@@ -113,12 +113,13 @@ struct Chooser<'c> {
 
 impl Chooser<'_> {
     fn is_open(&self, fix: FixAt) -> bool {
-        let PlanInputs { applies, done, could_not, put_off, longest_minutes, .. } = self.inputs;
+        let PlanInputs { applies, done, could_not, put_off, found_sound, longest_minutes, .. } =
+            self.inputs;
         let entry = &self.book.fixes[fix];
         let too_long = longest_minutes.is_some_and(|longest| {
             entry.state() == MachineState::LockedOut && entry.work_minutes() > longest
         });
-        let left = [done, could_not, put_off].iter().any(|fixes| fixes.contains(&fix));
+        let left = [done, could_not, put_off, found_sound].iter().any(|fixes| fixes.contains(&fix));
         applies[fix] && !left && !too_long
     }
 
@@ -197,7 +198,6 @@ impl Chooser<'_> {
         (chosen.iter().copied())
             .filter(|&fix| self.book.fixes[fix].work_minutes() <= 0.5 * entry.work_minutes())
             .filter(|&fix| cure(fix) >= FAIR_CURE && !self.book.fixes[fix].needs.contains(&dear))
-            .filter(|fix| !self.inputs.found_sound.contains(fix))
             .max_by(|&a, &b| cure(a).total_cmp(&cure(b)).then(b.cmp(&a)))
     }
 }

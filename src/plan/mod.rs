@@ -43,6 +43,8 @@ pub struct PlanBatch {
     pub state: MachineState,
     /// Minutes before the work: isolation, unless the machine is locked out already.
     pub set_up_minutes: f64,
+    /// Minutes of all but the work: those, the checks, restart and watch.
+    pub round_minutes: f64,
     /// Chance that something is still wrong when the batch begins.
     pub needed: f64,
     /// The fixes, in order.

@@ -107,7 +107,7 @@ fn put_piece(orders: &Orders, fix: usize, done: &mut u128, piece: &mut Vec<usize
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::samples::{close, problem};
+    use crate::plan::samples::problem;
     use crate::plan::there::PartLayout;
 
     /// A fix with what it needs and is not done, needs first.

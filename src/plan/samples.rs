@@ -16,10 +16,12 @@ pub(super) fn problem(rng: &mut Rng, fixes: usize) -> PlanningProblem {
     }
     let total: f64 = remain.iter().map(|(_, p)| p).sum::<f64>() * (1.0 + 0.1 * rng.f64());
     remain.iter_mut().for_each(|(_, p)| *p /= total);
-    let besides: Vec<(Vec<usize>, f64)> = (0..causes)
-        .filter(|_| rng.f64() < 0.3)
-        .map(|cause| (vec![cause], 0.1 * rng.f64() / total))
-        .collect();
+    let mut besides: Vec<(Vec<usize>, f64)> = Vec::new();
+    for cause in 0..causes {
+        if rng.f64() < 0.3 {
+            besides.push((vec![cause], 0.1 * rng.f64() / total));
+        }
+    }
     let share = 1.0 + besides.iter().map(|(_, p)| p).sum::<f64>();
     let scaled =
         |sets: Vec<(Vec<usize>, f64)>| sets.into_iter().map(|(set, p)| (set, p / share)).collect();

@@ -3,8 +3,9 @@
 use fastrand::Rng;
 
 use crate::conveyor::facts::{Fact, FactKey, Facts};
+use crate::plan::PlanStep;
 use crate::reason::{Applicability, Engine, Outcome, Truth, draw, truth};
-use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::{About, Book};
 use crate::trade::ConveyorClass;
 use crate::visit::{ConveyorFacts, FoundReport, Reply};
@@ -34,6 +35,8 @@ pub struct Drawn {
     stubborn: List<CauseAt, f64>,
     /// A cause is reported as suspected when the chance of that exceeds this, 0..1.
     mistaken: List<CauseAt, f64>,
+    /// The checks of a fix call for the work when the chance of that exceeds this, 0..1.
+    misread: List<FixAt, f64>,
 }
 
 impl Drawn {
@@ -73,6 +76,7 @@ impl Drawn {
             answers,
             stubborn: book.causes.map(|_| rng.f64()),
             mistaken: book.causes.map(|_| rng.f64()),
+            misread: book.fixes.map(|_| rng.f64()),
         })
     }
 
@@ -103,6 +107,14 @@ impl Drawn {
         if self.mistaken[cause] < chance { FoundReport::AsSuspected } else { FoundReport::WasFine }
     }
 
+    /// Whether the checks of a fix call for the work, these causes being there; right or wrong as often as the plan
+    /// reckons with.
+    pub fn calls(&self, step: &PlanStep, book: &Book, remaining: &[CauseAt]) -> bool {
+        let there = book.fixes[step.fix].cures.iter().any(|(cause, _)| remaining.contains(cause));
+        let chance = if there { step.found.if_there } else { step.found.if_not };
+        self.misread[step.fix] < chance
+    }
+
     /// The same visit in the words of another book: causes, symptoms and answers by their ids. What the
     /// other book asks and this one does not cannot be told.
     pub fn in_other(&self, own: &Book, other: &Book) -> Self {
@@ -123,6 +135,10 @@ impl Drawn {
             answers: in_other(&self.answers, own, other),
             stubborn: luck(&self.stubborn),
             mistaken: luck(&self.mistaken),
+            misread: other.fixes.map(|there| {
+                let mut here = own.fixes.iter().filter(|(_, fix)| fix.id == there.id);
+                here.next().map_or(0.5, |(fix, _)| self.misread[fix])
+            }),
         }
     }
 }

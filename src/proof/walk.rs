@@ -5,7 +5,7 @@ use fastrand::Rng;
 use super::draw::Drawn;
 use crate::plan::{Plan, PlanBatch};
 use crate::reason::Outcome;
-use crate::rulebook::index::{CauseAt, SymptomAt};
+use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::visit::{
     ConveyorFacts, Depth, Diagnosis, Finding, Machine, Observations, Stop, askable, asking,
@@ -197,36 +197,52 @@ fn work(diagnosis: &Diagnosis<'_>, drawn: &Drawn, asked: &AskedVisit) -> (f64, b
         let Some(batch) = plan.batches.first() else {
             break;
         };
+        let before = observed.done.len();
         minutes += do_batch(book, drawn, batch, &mut observed);
-        let remaining = drawn.remaining(|cause| cured(book, &observed, cause));
+        let remaining = drawn.remaining(|cause| cured(book, &observed, &[], cause));
         let outcome = drawn.outcome(&remaining);
         if outcome == Outcome::True {
             return (minutes, true);
         }
-        observed.outcomes.push(outcome);
+        if observed.done.len() > before {
+            observed.outcomes.push(outcome);
+        }
         plan = diagnosis.plan_after(&drawn.facts.facts, &observed);
     }
     (minutes + book.minutes.give_up, false)
 }
 
-/// The best chance of cure so far for a cause: of several fixes the best single one counts.
-fn cured(book: &Book, observed: &Observations, cause: CauseAt) -> f64 {
-    let done = observed.done.iter().flatten();
+/// The best chance of cure so far for a cause, by the batches and by what is done in the one at hand: of several fixes
+/// the best single one counts.
+fn cured(book: &Book, observed: &Observations, done: &[FixAt], cause: CauseAt) -> f64 {
+    let done = observed.done.iter().flatten().chain(done);
     let cures = done.flat_map(|fix| &book.fixes[*fix].cures);
     let chances = cures.filter(|(c, _)| *c == cause).map(|(_, chance)| *chance);
     chances.fold(0.0, f64::max)
 }
 
-/// Does one batch and tells what was found: the minutes it took.
+/// Does one batch as it was planned, to its end, and tells what was found: the minutes it took. Work is done where the
+/// checks call for it.
 fn do_batch(book: &Book, drawn: &Drawn, batch: &PlanBatch, observed: &mut Observations) -> f64 {
-    let mut minutes = batch.set_up_minutes + book.minutes.restart_and_watch;
+    let mut minutes = batch.round_minutes;
+    let mut done: Vec<FixAt> = Vec::new();
     for step in &batch.steps {
-        minutes += book.fixes[step.fix].minutes;
+        let cured = |cause| cured(book, observed, &done, cause);
+        let calls = drawn.calls(step, book, &drawn.remaining(cured));
+        if calls {
+            minutes += step.work_minutes;
+            done.push(step.fix);
+        } else {
+            observed.found_sound.push(step.fix);
+        }
         for &cause in step.for_causes.iter().take(REPORTED) {
             report(book, drawn, cause, observed);
         }
     }
-    observed.done.push(batch.steps.iter().map(|step| step.fix).collect());
+    if !done.is_empty() {
+        observed.done.push(done);
+        observed.started();
+    }
     observed.machine = Machine::Running;
     minutes
 }

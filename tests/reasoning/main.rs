@@ -16,5 +16,4 @@ mod questioning;
 mod replay;
 #[path = "../support/mod.rs"]
 mod support;
-mod valuing;
 mod visits;

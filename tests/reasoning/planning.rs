@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use straybelt::plan::{
-    PlanFix, PlanningProblem, Sequence, solve, solve_by_search, solve_exactly, solve_quickly,
+    Found, PlanFix, PlanningProblem, Sequence, solve, solve_by_search, solve_exactly,
 };
 
 /// Random problems with several causes at once, both machine states and both kinds of order.
@@ -18,10 +18,27 @@ fn random(rng: &mut fastrand::Rng, fixes: usize) -> PlanningProblem {
     }
     let total: f64 = remain.iter().map(|(_, p)| p).sum::<f64>() * (1.0 + 0.05 * rng.f64());
     remain.iter_mut().for_each(|(_, p)| *p /= total);
+    // A tenth is a cause beside another that no plan cures.
+    let besides = match causes {
+        0 => Vec::new(),
+        causes => vec![(vec![rng.usize(0..causes)], 0.1)],
+    };
+    remain.iter_mut().for_each(|(_, p)| *p *= 0.9);
+    let check_minutes: Vec<f64> = (0..fixes).map(|_| 25.0 * rng.f64()).collect();
     let fixes = (0..fixes)
         .map(|f| PlanFix {
             locked: rng.f64() < 0.75,
-            minutes: 5.0 + 120.0 * rng.f64() * rng.f64(),
+            work_minutes: 5.0 + 120.0 * rng.f64() * rng.f64(),
+            // Two in three begin with a check, some of them with one that the fix before begins with too.
+            checks: match f % 3 {
+                0 => Vec::new(),
+                1 => vec![f],
+                _ => vec![f - 1, f],
+            },
+            found: match f % 3 {
+                0 => Found::ALWAYS,
+                _ => Found { if_there: 0.95, if_not: 0.03 },
+            },
             cures: (0..causes)
                 .filter_map(|c| {
                     let cures = c == f % causes || rng.f64() < 0.1;
@@ -35,7 +52,9 @@ fn random(rng: &mut fastrand::Rng, fixes: usize) -> PlanningProblem {
     PlanningProblem {
         causes,
         remain,
+        besides,
         fixes,
+        check_minutes,
         lock_out: 10.0,
         restart_and_watch: 10.0,
         give_up: 800.0 + 4000.0 * rng.f64(),
@@ -88,7 +107,7 @@ fn local_search_stays_within_one_per_cent_of_the_optimum() {
     let mut rng = fastrand::Rng::with_seed(1720);
     let cases: Vec<PlanningProblem> = (0..100)
         .map(|_| {
-            let fixes = rng.usize(17..=20);
+            let fixes = rng.usize(14..=17);
             random(&mut rng, fixes)
         })
         .collect();
@@ -101,8 +120,6 @@ fn local_search_stays_within_one_per_cent_of_the_optimum() {
     assert_eq!(optima.len(), cases.len());
     // The search stays 0.06 % above the optimum in the mean, 1.7 % at the worst; much more is a fault.
     excess(&cases, &optima, solve_by_search, (0.001, 0.025));
-    // The planner that questions are valued with.
-    excess(&cases, &optima, solve_quickly, (0.03, 0.3));
 }
 
 /// Fails when plans cost more than these shares above the optimum, in the mean or at the worst.
@@ -131,12 +148,16 @@ fn single_fault(chances: &[f64], minutes: &[f64], after: &[(usize, usize)]) -> P
     PlanningProblem {
         causes: chances.len(),
         remain: chances.iter().enumerate().map(|(c, p)| (vec![c], *p)).collect(),
+        besides: Vec::new(),
+        check_minutes: Vec::new(),
         fixes: minutes
             .iter()
             .enumerate()
             .map(|(f, &m)| PlanFix {
                 locked: true,
-                minutes: m,
+                work_minutes: m,
+                checks: Vec::new(),
+                found: Found::ALWAYS,
                 cures: vec![(f, 1.0)],
                 after: after
                     .iter()

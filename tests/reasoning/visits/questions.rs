@@ -56,34 +56,6 @@ fn cannot_tell_changes_nothing() {
     }
 }
 
-/// A question that every cause answers alike saves no minute, however many unlikely sets of causes there
-/// are: what is set aside as unlikely must weigh the same before and after.
-#[test]
-fn a_question_that_tells_nothing_saves_nothing() {
-    let mut network = signs(&[0.02; 40], &[]);
-    network.nodes.push(pattern(&[0.2, 0.8], &[]));
-    let half: Vec<(usize, &[f64])> = (0..20).map(|c| (c, &[0.9, 0.1][..])).collect();
-    network.nodes.push(pattern(&[0.1, 0.9], &half));
-    let mut book = books::book(network, 3);
-    for first in 0..8 {
-        let cures: Vec<(usize, f64)> = (first..40).step_by(8).map(|c| (c, 0.95)).collect();
-        book.fixes.push(fix(30.0, &cures));
-    }
-    book.symptoms[SymptomAt::at(0)].minutes = 1e-9;
-    book.symptoms[SymptomAt::at(1)].minutes = 1e9;
-    let finding = finding(&book, &Observations::none(&book));
-    let of = |s: usize| {
-        let mut next = finding.next.iter();
-        next.find(|q| q.symptom == SymptomAt::at(s)).unwrap()
-    };
-    close(of(0).bits, 0.0, "bits");
-    assert!(of(0).saves_minutes.unwrap().abs() < 1e-6, "{:?}", of(0));
-    // The other one tells something, but not for a thousand million minutes.
-    assert!(of(1).saves_minutes.unwrap() > 0.1, "{:?}", of(1));
-    assert_eq!(of(1).pays, Some(false));
-    assert!(finding.stop.now());
-}
-
 /// The numbers of every question offered are those of enumeration.
 #[test]
 fn chances_and_bits_are_told_right() {
@@ -152,90 +124,47 @@ fn when_all_is_asked_nothing_is_left() {
     assert!(finding.stop.now() && finding.next.is_empty());
 }
 
-/// Of two questions that pay, the one with more bits per minute; a question never pays for more minutes
-/// than a plan can save.
+/// The question with the most bits per minute, until one cause is likely enough or looking has taken long enough;
+/// what tells next to nothing is left out, and what needs isolation is left to the checks of the work.
 #[test]
-fn the_best_rate_among_those_that_pay() {
+fn the_best_rate_until_it_is_enough() {
     let mut book = books::book(two_causes(), 2);
-    book.fixes.push(fix(100.0, &[(0, 0.95)]));
-    book.fixes.push(fix(100.0, &[(1, 0.95)]));
     let start = finding(&book, &Observations::none(&book));
-    assert_eq!(start.stop, Stop::Pays(SymptomAt::at(1)));
+    assert_eq!(start.stop, Stop::LookOn(SymptomAt::at(1)));
     assert_eq!(offered(&start)[0], 1);
-    assert_eq!(start.next[0].pays, Some(true));
-    assert!(start.next[0].saves_minutes.unwrap() > 1.0);
+    let rate = |q: &straybelt::visit::NextQuestion| q.bits / q.minutes;
+    assert!(start.next.windows(2).all(|w| rate(&w[0]) >= rate(&w[1])));
     // The same question, twice as long: its twin is taken first.
     book.symptoms[SymptomAt::at(1)].minutes = 2.0;
-    assert_eq!(finding(&book, &Observations::none(&book)).stop, Stop::Pays(SymptomAt::at(2)));
-    for symptom in book.symptoms.places() {
-        book.symptoms[symptom].minutes = 300.0;
-    }
-    let dear = finding(&book, &Observations::none(&book));
-    assert_eq!(dear.stop, Stop::NothingPays);
-    assert!(dear.next.iter().all(|q| q.pays == Some(false)));
-    let rate = |q: &straybelt::visit::NextQuestion| q.bits / q.minutes;
-    assert!(dear.next.windows(2).all(|w| rate(&w[0]) >= rate(&w[1])));
+    assert_eq!(finding(&book, &Observations::none(&book)).stop, Stop::LookOn(SymptomAt::at(2)));
+    let enough = finding(&book, &told(&book, &[(1, 1)]));
+    assert!(enough.ranked[0].probability > 0.8 && enough.ranked[0].probability < 0.9);
+    assert_eq!(enough.stop, Stop::LeaderStands);
+    book.thresholds.enough = 0.9;
+    assert_eq!(finding(&book, &told(&book, &[(1, 1)])).stop, Stop::LookOn(SymptomAt::at(2)));
+    // An hour went into looking, and nothing is clear.
+    book.symptoms[SymptomAt::at(0)].minutes = 60.0;
+    let mut late = Observations::none(&book);
+    late.replies[SymptomAt::at(0)] = Reply::CantTell;
+    assert_eq!(finding(&book, &late).stop, Stop::TimeIsUp);
+    book.symptoms[SymptomAt::at(0)].minutes = 59.0;
+    assert!(!finding(&book, &late).stop.now());
+    book.symptoms[SymptomAt::at(0)].state = MachineState::LockedOut;
+    book.symptoms[SymptomAt::at(1)].state = MachineState::LockedOut;
+    assert_eq!(finding(&book, &Observations::none(&book)).stop, Stop::LookOn(SymptomAt::at(2)));
+    book.symptoms[SymptomAt::at(2)].state = MachineState::LockedOut;
+    let dead = finding(&book, &Observations::none(&book));
+    assert_eq!((dead.stop, dead.next.len()), (Stop::NothingLeft, 3));
 }
 
-/// Two causes that part only by how two answers go together: the side the belt runs to, and the low side
-/// that one cause predicts and the other denies. Either answer alone tells nothing.
-fn only_together() -> Book {
-    let mut network = signs(&[0.2, 0.2], &[]);
-    let parent = network.nodes.push(pattern(&[0.5, 0.5], &[]));
-    let (toward, away) = (vec![0.98, 0.02], vec![0.02, 0.98]);
-    let voice = |rows: [&Vec<f64>; 2]| Voice {
-        weight: 1.0,
-        says: Says::Relative { parent, rows: rows.iter().map(|r| Some((*r).clone())).collect() },
-    };
-    network.nodes.push(Node {
-        answers: 2,
-        kind: Kind::Pattern {
-            background: vec![0.5, 0.5],
-            voices: vec![
-                (CauseAt::at(0), voice([&toward, &away])),
-                (CauseAt::at(1), voice([&away, &toward])),
-            ],
-        },
-    });
-    let mut book = books::book(network, 1);
-    book.fixes.push(fix(100.0, &[(0, 0.999)]));
-    book.fixes.push(fix(100.0, &[(1, 0.999)]));
-    book
-}
-
-/// A relative symptom and its parent pay together where neither pays alone: half of 100 minutes is saved,
-/// less what is left to doubt.
 #[test]
-fn a_pair_that_only_tells_together_is_valued_together() {
-    let mut book = only_together();
-    let (parent, relative) = (SymptomAt::at(0), SymptomAt::at(1));
-    let with_minutes = |book: &mut Book, minutes: f64| {
-        book.symptoms[parent].minutes = minutes;
-        book.symptoms[relative].minutes = minutes;
-        finding(book, &Observations::none(book))
-    };
-    let start = with_minutes(&mut book, 23.0);
-    let Stop::Pays(first) = start.stop else { panic!("{:?}", start.stop) };
-    assert_eq!(start.next[0].symptom, first);
-    close(start.next[0].bits, 0.0, "alone it tells nothing");
-    assert_eq!(start.next[0].pays, Some(true));
-    // (0.98 - 0.5) x 0.999 of 100 minutes together, 23 of them for the other one.
-    close(start.next[0].saves_minutes.unwrap(), 47.952 - 23.0, "what it saves");
-    assert_eq!(start.next[1].pays, Some(false));
-    for answer in 0..2 {
-        let then = finding(&book, &told(&book, &[(first.position(), answer)]));
-        assert!(matches!(then.stop, Stop::Pays(second) if second != first));
-    }
-    assert_eq!(with_minutes(&mut book, 24.5).stop, Stop::NothingPays, "49 for 48");
-
-    with_minutes(&mut book, 20.0);
-    book.symptoms[relative].state = MachineState::LockedOut;
+fn what_tells_next_to_nothing_is_left_out() {
+    let mut network = signs(&[0.2, 0.2], &[]);
+    network.nodes.push(pattern(&[0.2, 0.8], &[]));
+    let book = books::book(network, 2);
     let start = finding(&book, &Observations::none(&book));
-    assert_eq!(start.stop, Stop::Pays(parent), "what needs no stop is asked first");
-    book.symptoms[relative].state = MachineState::Running;
-    book.symptoms[parent].state = MachineState::LockedOut;
-    let start = finding(&book, &Observations::none(&book));
-    assert_eq!(start.stop, Stop::Pays(relative), "what needs no stop is asked first");
+    close(start.next[0].bits, 0.0, "it tells nothing");
+    assert_eq!(start.stop, Stop::NothingLeft);
 }
 
 /// Minutes of a question: its own, and what changing the machine's state costs.
@@ -257,31 +186,6 @@ fn changing_the_state_of_the_machine_is_charged() {
             assert_eq!(question.minutes, expected[question.symptom.position()], "{machine:?}");
         }
     }
-}
-
-/// A machine that is locked out already saves the plan a lock-out, and a question that unlocks it costs
-/// the plan one.
-#[test]
-fn the_state_a_question_leaves_carries_into_the_plan() {
-    let mut book = books::book(two_causes(), 2);
-    book.minutes.lock_out = 20.0;
-    for other in [0, 2] {
-        book.symptoms[SymptomAt::at(other)].minutes = 1e6;
-    }
-    book.fixes.push(fix(100.0, &[(0, 0.95)]));
-    book.fixes.push(fix(100.0, &[(1, 0.95)]));
-    let saved = |book: &Book, machine| {
-        let told = Observations { machine, ..Observations::none(book) };
-        let finding = finding(book, &told);
-        let mut next = finding.next.into_iter();
-        next.find(|q| q.symptom == SymptomAt::at(1)).unwrap().saves_minutes.unwrap()
-    };
-    let stays = saved(&book, Machine::LockedOut);
-    let stayed_running = saved(&book, Machine::Running);
-    book.symptoms[SymptomAt::at(1)].state = MachineState::LockedOut;
-    assert!(saved(&book, Machine::Running) > stayed_running + 15.0, "the plan starts locked out");
-    let locked_all_along = saved(&book, Machine::LockedOut);
-    assert!(locked_all_along > stays + 15.0, "a running question unlocks it again");
 }
 
 /// Answers for and against each cause, in decibans: 10 log10 of the odds with over the odds without.

@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 
 use straybelt::conveyor::facts::Facts;
-use straybelt::plan::{PlanFix, PlanningProblem, solve_exactly};
+use straybelt::plan::{Found, PlanFix, PlanningProblem, solve_exactly};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use straybelt::rulebook::model::{Book, Fix, MachineState};
 use straybelt::visit::{Diagnosis, Machine, Observations, Reply, Stop};
@@ -83,13 +83,17 @@ impl<'b> World<'b> {
         PlanningProblem {
             causes: self.book.causes.len(),
             remain: sets.map(|(set, p)| (numbers(set), p / mass)).collect(),
+            besides: Vec::new(),
+            check_minutes: Vec::new(),
             fixes: self
                 .book
                 .fixes
                 .values()
                 .map(|f| PlanFix {
                     locked: f.state() == MachineState::LockedOut,
-                    minutes: f.minutes,
+                    work_minutes: f.minutes,
+                    checks: Vec::new(),
+                    found: Found::ALWAYS,
                     cures: f.cures.iter().map(|(c, p)| (c.position(), *p)).collect(),
                     after: self.before(f).iter().map(|f| f.position()).collect(),
                     needs: f.needs.iter().map(|f| f.position()).collect(),
@@ -175,9 +179,9 @@ impl<'b> World<'b> {
             })
             .collect();
         let finding = diagnosis.finding(&Facts::default(), &told);
-        if let Stop::Pays(symptom) = finding.stop {
+        if let Stop::LookOn(symptom) = finding.stop {
             let next = finding.next.first().unwrap();
-            assert_eq!(next.symptom, symptom, "the question that pays comes first");
+            assert_eq!(next.symptom, symptom, "the best question comes first");
             let (mut minutes, then) = self.asking(symptom, machine);
             assert!((next.minutes - minutes).abs() < 1e-9, "{next:?}");
             for (number, (chance, next_answers)) in
