@@ -9,8 +9,10 @@ use crate::rulebook::index::{sure, sure_mut};
 /// Which parts of sets belong to which fix, without their chances.
 #[derive(Debug, Clone, Default)]
 pub(super) struct PartLayout {
-    /// The causes of each part. Those of one fix stand together.
-    parts: Vec<Vec<usize>>,
+    /// The causes of all parts in one row. Those of one fix stand together.
+    causes: Vec<usize>,
+    /// Where those of each part begin; one more entry for the end.
+    part_begin: Vec<usize>,
     /// Where those of each fix begin; one more entry for the end.
     begin: Vec<usize>,
     /// The parts of each set that was put in.
@@ -28,9 +30,10 @@ impl PartLayout {
     /// Of these sets, for these fixes.
     pub(super) fn new<'s>(fixes: &[PlanFix], sets: impl Iterator<Item = &'s [usize]>) -> Self {
         let sets: Vec<&[usize]> = sets.collect();
-        let mut layout = Self { of_set: vec![Vec::new(); sets.len()], ..Self::default() };
+        let mut layout =
+            Self { of_set: vec![Vec::new(); sets.len()], part_begin: vec![0], ..Self::default() };
         for fix in fixes {
-            layout.begin.push(layout.parts.len());
+            layout.begin.push(layout.part_begin.len() - 1);
             let mut known: BTreeMap<Vec<usize>, usize> = BTreeMap::new();
             for (set, of_set) in sets.iter().zip(&mut layout.of_set) {
                 let of_it = |c: &&usize| fix.cures.iter().any(|(own, _)| own == *c);
@@ -39,13 +42,14 @@ impl PartLayout {
                     continue;
                 }
                 let number = *known.entry(part).or_insert_with_key(|part| {
-                    layout.parts.push(part.clone());
-                    layout.parts.len() - 1
+                    layout.causes.extend_from_slice(part);
+                    layout.part_begin.push(layout.causes.len());
+                    layout.part_begin.len() - 2
                 });
                 of_set.push(number);
             }
         }
-        layout.begin.push(layout.parts.len());
+        layout.begin.push(layout.part_begin.len() - 1);
         layout
     }
 
@@ -64,7 +68,7 @@ impl PartLayout {
 
     /// If the sets have these chances, as they were put in.
     pub(super) fn with(&self, chances: &[f64]) -> Parts<'_> {
-        let mut of_parts = vec![0.0; self.parts.len()];
+        let mut of_parts = vec![0.0; self.part_begin.len() - 1];
         for (parts, chance) in self.of_set.iter().zip(chances) {
             parts.iter().for_each(|&part| *sure_mut(&mut of_parts, part) += chance);
         }
@@ -76,13 +80,14 @@ impl Parts<'_> {
     /// Chance that something of a fix is there, `cured` being the chance of each cause to be cured by now.
     pub(super) fn there(&self, fix: usize, cured: &[f64]) -> f64 {
         let (from, to) = (*sure(&self.layout.begin, fix), *sure(&self.layout.begin, fix + 1));
-        let parts = sure(&self.layout.parts, from..to).iter().zip(sure(&self.chances, from..to));
-        parts
-            .map(|(part, chance)| {
-                let gone = part.iter().fold(1.0, |gone, &c| gone * sure(cured, c));
-                chance * (1.0 - gone)
-            })
-            .sum()
+        let begin = sure(&self.layout.part_begin, from..=to);
+        let mut there = 0.0;
+        for (bounds, chance) in begin.windows(2).zip(sure(&self.chances, from..to)) {
+            let [from, to] = *bounds else { continue };
+            let part = sure(&self.layout.causes, from..to);
+            there += chance * (1.0 - part.iter().fold(1.0, |gone, &c| gone * sure(cured, c)));
+        }
+        there
     }
 }
 

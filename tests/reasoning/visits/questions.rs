@@ -5,7 +5,7 @@ use straybelt::conveyor::facts::Facts;
 use straybelt::reason::{Evidence, Present};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
 use straybelt::rulebook::model::{Book, MachineState, Minutes};
-use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
+use straybelt::rulebook::network::Network;
 use straybelt::visit::{Diagnosis, Finding, Machine, Observations, Reply, Stop};
 
 use super::{finding, pattern, signs, told};
