@@ -95,7 +95,7 @@ impl<'b> Diagnosis<'b> {
         let Some(belief) = Belief::new(&self.engine, &open.evidence) else {
             return Stop::NoCause;
         };
-        let likely = questions::likely(&belief, &open.evidence);
+        let likely = questions::likely(&self.engine, &belief, &open.evidence);
         let still = likely.still_present(&belief, &open.evidence);
         let candidates = |opened: &[FixAt]| self.candidates(open, &still, opened, Candidates::new);
         questions::stop(self.asking(open, &candidates), &belief, likely)
@@ -106,7 +106,7 @@ impl<'b> Diagnosis<'b> {
         let Some(belief) = Belief::new(&self.engine, &finding.evidence) else {
             return false;
         };
-        let likely = questions::likely(&belief, &finding.evidence);
+        let likely = questions::likely(&self.engine, &belief, &finding.evidence);
         let still = likely.still_present(&belief, &finding.evidence);
         let candidates =
             |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::new);
@@ -137,7 +137,7 @@ impl<'b> Diagnosis<'b> {
         candidates: impl Fn(&Book, &PlanInputs<'_>) -> Candidates,
     ) -> Option<PlanningProblem> {
         let belief = Belief::new(&self.engine, &finding.evidence)?;
-        let scenarios = Scenarios::new(&belief, &finding.evidence, 0.0);
+        let scenarios = Scenarios::new(&self.engine, &belief, &finding.evidence, 0.0);
         let still = scenarios.still_present(&belief, &finding.evidence);
         let locked_out = finding.observed.machine == Machine::LockedOut;
         let candidates = self.candidates(finding, &still, &[], candidates);
@@ -154,7 +154,7 @@ impl<'b> Diagnosis<'b> {
         let Some(belief) = Belief::new(&self.engine, &finding.evidence) else {
             return Plan::default();
         };
-        let scenarios = Scenarios::new(&belief, &finding.evidence, 0.0);
+        let scenarios = Scenarios::new(&self.engine, &belief, &finding.evidence, 0.0);
         let still = scenarios.still_present(&belief, &finding.evidence);
         let candidates = self.candidates(finding, &still, &[], Candidates::new);
         candidates.plan(&scenarios, &still, self.book)
@@ -216,7 +216,7 @@ impl<'b> Diagnosis<'b> {
         let marginals = belief.marginals();
         // Before any work all that was present still is, and only a plan looks at every set.
         let scenarios = (depth == Depth::All || !evidence.work.batches.is_empty())
-            .then(|| Scenarios::new(belief, evidence, 0.0));
+            .then(|| Scenarios::new(&self.engine, belief, evidence, 0.0));
         let still = scenarios.as_ref().map_or_else(
             || marginals.clone(),
             |scenarios| scenarios.still_present(belief, evidence),
@@ -315,6 +315,8 @@ impl<'b> Diagnosis<'b> {
                 batches: batches.collect(),
                 wrong: reports.outcome_wrong,
             },
+            second: Vec::new(),
+            same_again: reports.same_again,
         }
     }
 }

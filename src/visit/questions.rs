@@ -62,8 +62,10 @@ pub(super) fn next(
     if next.first().is_some_and(|q| opening(q).is_some()) {
         return (next, Stop::Opening);
     }
-    let likely = scenarios
-        .map_or_else(|| likely(belief, &finding.evidence), |scenarios| scenarios.likeliest(FLOOR));
+    let likely = scenarios.map_or_else(
+        || likely(engine, belief, &finding.evidence),
+        |scenarios| scenarios.likeliest(FLOOR),
+    );
     let stop = Valuing::new(asked, likely).value(&mut next);
     next.sort_by(|a, b| {
         let pays = |q: &NextQuestion| q.pays == Some(true);
@@ -83,9 +85,9 @@ pub(super) fn stop(asked: AskingNow<'_>, belief: &Belief, likely: Scenarios) -> 
         return Stop::Opening;
     }
     let mut valuing = Valuing::new(asked, likely);
-    let marginals = belief.marginals();
     let minutes = |symptom| asking(book, symptom, finding.observed.machine).0;
     let mut looked = Looked::at(belief);
+    let marginals = looked.marginals_now(engine, &finding.evidence);
     let mut by_rate = ByRate::new(
         open.iter().map(|&symptom| {
             let bits = Worth::at_most(engine, &marginals, symptom);
@@ -106,8 +108,8 @@ pub(super) fn stop(asked: AskingNow<'_>, belief: &Belief, likely: Scenarios) -> 
 }
 
 /// The scenarios that decides whether questions pay.
-pub(super) fn likely(belief: &Belief, evidence: &Evidence) -> Scenarios {
-    Scenarios::likely(belief, evidence, FLOOR)
+pub(super) fn likely(engine: &Engine<'_>, belief: &Belief, evidence: &Evidence) -> Scenarios {
+    Scenarios::likely(engine, belief, evidence, FLOOR)
 }
 
 /// Whether one question pays for its minutes.
@@ -242,7 +244,7 @@ impl<'v> Valuing<'v> {
         let evidence = &self.finding.evidence;
         let answers = self.likely.after_each(self.engine, evidence, first);
         for (answer, (chance, scenarios)) in answers.into_iter().enumerate() {
-            let evidence = evidence.with(first, Seen::Answered(answer));
+            let evidence = evidence.told(first, answer);
             let then = scenarios.chances_after_each(self.engine, &evidence, second);
             for (other, (then, chances)) in then.iter().enumerate() {
                 let answers = [(first, answer), (second, other)];

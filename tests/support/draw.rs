@@ -180,7 +180,10 @@ pub fn work(rng: &mut Rng, causes: usize) -> WorkDone {
             Some(Outcome::Better),
             Some(Outcome::NoChange),
             Some(Outcome::Worse),
-        ][rng.usize(0..5)],
+            Some(Outcome::OtherSide),
+            Some(Outcome::Elsewhere),
+            Some(Outcome::Different),
+        ][rng.usize(0..8)],
     });
     WorkDone { batches: batches.collect(), found, wrong: 0.05 }
 }

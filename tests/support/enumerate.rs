@@ -272,7 +272,10 @@ pub fn how_the_work_went(work: &WorkDone, present: &[CauseAt]) -> Vec<(Vec<Cause
                 Outcome::Better
             };
             *chance *= match batch.outcome {
-                None | Some(Outcome::Worse) => 1.0,
+                None
+                | Some(
+                    Outcome::Worse | Outcome::OtherSide | Outcome::Elsewhere | Outcome::Different,
+                ) => 1.0,
                 Some(said) if said == in_truth => 1.0 - work.wrong,
                 Some(_) => work.wrong / 2.0,
             };
