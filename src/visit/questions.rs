@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::by_rate::ByRate;
 use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
 use crate::plan::{Candidates, QuickPlanner};
-use crate::reason::{Belief, Engine, Evidence, Looked, Scenarios, Seen, Worth};
+use crate::reason::{Belief, Engine, Evidence, Looked, Scenarios, Worth};
 use crate::rulebook::index::{AnswerAt, FixAt, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition};
 use crate::trade::MachineState;
