@@ -101,8 +101,8 @@ impl Evidence {
         let mut looks = self.second.iter().rev().skip_while(|look| look.after >= time);
         let told = looks.find_map(|look| Some((look.after, look.answer(symptom)?)));
         told.or(match self.symptoms[symptom] {
-            Seen::Answered(answer) => Some((0, answer)),
-            Seen::Open | Seen::Absent => None,
+            Seen::Answered(answer) if time > 0 => Some((0, answer)),
+            _ => None,
         })
     }
 
