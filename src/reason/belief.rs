@@ -62,8 +62,10 @@ impl Belief {
         let applies = |c: &CauseAt| evidence.causes[*c];
         let scopes = factors.iter().map(|f| f.scope().iter().copied());
         let mut tied = union(scopes.map(|scope| scope.filter(applies)));
-        let outcomes = evidence.work.says_something();
+        // How the work went matters to all that is there.
+        let outcomes = evidence.work.says_something() || !evidence.second.is_empty();
         if outcomes {
+            tied = union([tied, seen_anew(engine, evidence)]);
             tied = tied_by_outcomes(&mut odds, &tied, &evidence.work.touched());
         }
         let mut is_tied = odds.map(|_| false);
@@ -89,12 +91,16 @@ impl Belief {
         }
         log += rescale(&mut weights);
         if outcomes {
-            let mut splits = CureSplits::new(&evidence.work, &tied);
+            let mut splits = CureSplits::new(engine, evidence, &tied);
+            log += splits.log();
             subsets.for_each(|members, at| {
                 if let Some(weight) = weights.get_mut(at).filter(|weight| **weight > 0.0) {
                     *weight *= splits.chance(members);
                 }
             });
+        }
+        if !evidence.second.is_empty() {
+            log += rescale(&mut weights);
         }
         let symmetric = symmetric(free.iter().map(|&c| odds[c]), present.max);
         let all = sums_by_size(&subsets, &weights, present.max);
@@ -121,6 +127,25 @@ impl Belief {
         belief.weights.iter_mut().for_each(|w| *w /= total);
         belief.all.iter_mut().for_each(|sum| *sum /= total);
         Some(belief)
+    }
+
+    /// The same for chances of sets of these causes (sorted) that were worked out already, in the order of
+    /// [`Subsets`]; no other of so many `causes` is there.
+    pub(super) fn over(tied: Vec<CauseAt>, max: usize, weights: Vec<f64>, causes: usize) -> Self {
+        let subsets = Subsets::new(tied.len(), max);
+        Self {
+            max,
+            min: 0,
+            odds: List::filled(0.0, causes),
+            all: sums_by_size(&subsets, &weights, max),
+            tied,
+            subsets,
+            weights,
+            free: Vec::new(),
+            symmetric: symmetric(std::iter::empty(), max),
+            sums: OnceLock::new(),
+            log_evidence: 0.0,
+        }
     }
 
     /// Natural logarithm of the chance of the evidence, given that between the least and the most causes
@@ -293,6 +318,13 @@ impl Belief {
 /// Sum of the weights of each size.
 fn sums_by_size(subsets: &Subsets, weights: &[f64], max: usize) -> Vec<f64> {
     (0..=max).map(|size| sure(weights, subsets.of_size(size)).iter().sum()).collect()
+}
+
+/// The causes of what was seen anew that apply, sorted.
+fn seen_anew(engine: &Engine<'_>, evidence: &Evidence) -> Vec<CauseAt> {
+    let told = evidence.second.iter().flat_map(|look| &look.told);
+    let linked = told.map(|(symptom, _)| engine.network().nodes[*symptom].linked());
+    union(linked.map(|linked| linked.into_iter().filter(|c| evidence.causes[*c])))
 }
 
 /// An outcome ties every cause, since "all cured" speaks of all of them. In a very large book the

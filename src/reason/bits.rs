@@ -1,5 +1,6 @@
 //! What a question could tell: chances of its answers, and bits about the set of causes present.
 
+use super::asked_now::{LeftNow, table_now};
 use super::belief::Belief;
 use super::engine::Engine;
 use super::evidence::Evidence;
@@ -17,7 +18,7 @@ pub struct Worth {
 
 impl Worth {
     /// The bits of a question are at most so many: an answer tells no more of the causes than there is to be
-    /// known of those it hangs on. `marginals` are their chances. No bound (infinite) where a question
+    /// known of those it hangs on. `marginals` are their chances to be there by then. No bound (infinite) where a question
     /// hangs together with others.
     pub fn at_most(engine: &Engine<'_>, marginals: &List<CauseAt, f64>, symptom: SymptomAt) -> f64 {
         if engine.hangs_together(symptom) {
@@ -50,6 +51,9 @@ impl Worth {
         belief: &mut Looked<'_>,
         symptom: SymptomAt,
     ) -> Self {
+        if evidence.now() > 0 {
+            return Self::asked_now(engine, evidence, belief, symptom);
+        }
         let question = engine.question(evidence, symptom);
         let table = &question.table;
         let chances = belief.intersections(&table.scope);
@@ -60,6 +64,27 @@ impl Worth {
             let chances = belief.intersections(&parent.scope);
             parent.add(chances, &mut row, &mut mean_entropy);
         }
+        Self::from_row(row, mean_entropy)
+    }
+
+    /// The same after work: the answer speaks of what is left.
+    fn asked_now(
+        engine: &Engine<'_>,
+        evidence: &Evidence,
+        belief: &mut Looked<'_>,
+        symptom: SymptomAt,
+    ) -> Self {
+        let (left, known) = belief.left_now(engine, evidence);
+        let Some(table) = table_now(engine, evidence, symptom) else {
+            let (row, mean_entropy) = left.answers(engine, evidence, symptom);
+            return Self::from_row(row, mean_entropy);
+        };
+        let chances = intersections(&left.belief, known, &table.scope);
+        let row = table.columns().map(|column| dot(chances, column)).collect();
+        Self::from_row(row, dot(chances, table.entropies()))
+    }
+
+    fn from_row(mut row: Vec<f64>, mean_entropy: f64) -> Self {
         row.iter_mut().for_each(|p| *p = p.max(0.0));
         Self { bits: (entropy(&row) - mean_entropy).max(0.0), chances: row }
     }
@@ -70,28 +95,53 @@ impl Worth {
 #[derive(Debug)]
 pub struct Looked<'b> {
     belief: &'b Belief,
-    /// Chances of the sets within a scope, by scope.
-    known: Vec<(Vec<CauseAt>, Vec<f64>)>,
+    known: Known,
+    /// The same of what is left now, after work.
+    left: Option<Box<(LeftNow, Known)>>,
 }
+
+/// Chances of the sets within a scope, by scope.
+type Known = Vec<(Vec<CauseAt>, Vec<f64>)>;
 
 impl<'b> Looked<'b> {
     /// Nothing of it looked at yet.
     pub fn at(belief: &'b Belief) -> Self {
-        Self { belief, known: Vec::new() }
+        Self { belief, known: Vec::new(), left: None }
     }
 
     fn intersections(&mut self, scope: &[CauseAt]) -> &[f64] {
-        let at = match self.known.iter().position(|(known, _)| *known == *scope) {
-            Some(at) => at,
-            None => {
-                let chances = self.belief.intersections(scope);
-                self.known.push((scope.to_vec(), chances));
-                self.known.len() - 1
-            }
-        };
-        let (_, chances) = sure(&self.known, at);
-        chances
+        intersections(self.belief, &mut self.known, scope)
     }
+
+    /// The chance of each cause to be there now, as far as questions asked now are concerned.
+    pub fn marginals_now(
+        &mut self,
+        engine: &Engine<'_>,
+        evidence: &Evidence,
+    ) -> List<CauseAt, f64> {
+        if evidence.now() == 0 {
+            return self.belief.marginals();
+        }
+        self.left_now(engine, evidence).0.belief.marginals()
+    }
+
+    fn left_now(&mut self, engine: &Engine<'_>, evidence: &Evidence) -> &mut (LeftNow, Known) {
+        let belief = self.belief;
+        self.left
+            .get_or_insert_with(|| Box::new((LeftNow::new(engine, evidence, belief), Known::new())))
+    }
+}
+
+fn intersections<'k>(belief: &Belief, known: &'k mut Known, scope: &[CauseAt]) -> &'k [f64] {
+    let at = match known.iter().position(|(known, _)| *known == *scope) {
+        Some(at) => at,
+        None => {
+            known.push((scope.to_vec(), belief.intersections(scope)));
+            known.len() - 1
+        }
+    };
+    let (_, chances) = sure(known, at);
+    chances
 }
 
 /// Sum of products, in four strands that the processor can run side by side.

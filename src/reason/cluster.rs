@@ -10,7 +10,7 @@ use super::subsets::Subsets;
 use super::table::{LikelihoodTable, normalise};
 use super::tables::NetworkTables;
 use crate::rulebook::index::{CauseAt, SymptomAt, sure};
-use crate::rulebook::network::{Kind, Says};
+use crate::rulebook::network::{Kind, Node, Says};
 
 /// Relative symptoms that hang together through open parents.
 #[derive(Debug)]
@@ -29,9 +29,10 @@ struct Parent<'e> {
     position: Vec<Option<usize>>,
 }
 
+/// What the causes of a scope say of a relative symptom.
 #[derive(Debug)]
-struct Child<'e> {
-    symptom: SymptomAt,
+pub(super) struct Child<'e> {
+    pub(super) symptom: SymptomAt,
     answers: usize,
     /// The answer, unless this is the symptom asked about.
     answer: Option<usize>,
@@ -40,6 +41,7 @@ struct Child<'e> {
     says: Vec<Speech<'e>>,
 }
 
+/// What one cause says: nothing, a row with its weight, or a row by the answer of the parent with this number.
 #[derive(Debug, Clone, Copy)]
 enum Speech<'e> {
     Silent,
@@ -104,37 +106,13 @@ impl<'e> Cluster<'e> {
                 .chain(children.iter().map(|&c| nodes[c].linked())),
         );
         let children = children.iter().map(|&symptom| {
-            let mut says = vec![Speech::Silent; scope.len()];
-            let mut background: &[f64] = &[];
-            if let Kind::Pattern { background: row, voices } = &nodes[symptom].kind {
-                background = row;
-                for (cause, voice) in voices {
-                    let speech = match &voice.says {
-                        Says::Row(row) => Speech::Row(voice.weight, row),
-                        Says::Relative { parent, rows } => match evidence.symptoms[*parent] {
-                            Seen::Absent => Speech::Silent,
-                            Seen::Answered(a) => match sure(rows, a) {
-                                Some(row) => Speech::Row(voice.weight, row),
-                                None => Speech::Silent,
-                            },
-                            Seen::Open => match parents.binary_search(parent) {
-                                Ok(at) => Speech::By(voice.weight, at, rows),
-                                Err(_) => Speech::Silent,
-                            },
-                        },
-                    };
-                    if let Some(slot) =
-                        scope.binary_search(cause).ok().and_then(|at| says.get_mut(at))
-                    {
-                        *slot = speech;
-                    }
-                }
-            }
             let answer = match evidence.symptoms[symptom] {
                 Seen::Answered(answer) if asked != Some(symptom) => Some(answer),
                 _ => None,
             };
-            Child { symptom, answers: nodes[symptom].answers, answer, background, says }
+            Child::new((symptom, &nodes[symptom]), answer, (&scope, parents), |parent| {
+                evidence.symptoms[parent]
+            })
         });
         let children = children.collect();
         let parents = parents
@@ -186,9 +164,7 @@ impl<'e> Cluster<'e> {
         let AskedAbout::Parent(at) = asked else {
             return true;
         };
-        self.children
-            .iter()
-            .any(|child| matches!(sure(&child.says, position), Speech::By(_, parent, _) if *parent == at))
+        self.children.iter().any(|child| child.hangs_on(position) == Some(at))
     }
 
     /// The chance of the answers given the causes at `members` of the scope, split by the answer asked
@@ -211,7 +187,7 @@ impl<'e> Cluster<'e> {
         }
         for child in &self.children {
             for &m in members {
-                if let Speech::By(_, at, _) = child.says[m]
+                if let Some(at) = child.hangs_on(m)
                     && !relevant.contains(&at)
                 {
                     relevant.push(at);
@@ -325,6 +301,50 @@ fn grouped(
 
 #[expect(clippy::indexing_slicing, reason = "members and states are positions of the same cluster")]
 impl<'e> Child<'e> {
+    /// For the causes of a scope and its open parents (both sorted); `seen` says what is known of its parents.
+    pub(super) fn new(
+        (symptom, node): (SymptomAt, &'e Node),
+        answer: Option<usize>,
+        (scope, parents): (&[CauseAt], &[SymptomAt]),
+        seen: impl Fn(SymptomAt) -> Seen,
+    ) -> Self {
+        let mut says = vec![Speech::Silent; scope.len()];
+        let mut background: &[f64] = &[];
+        if let Kind::Pattern { background: row, voices } = &node.kind {
+            background = row;
+            for (cause, voice) in voices {
+                let speech = match &voice.says {
+                    Says::Row(row) => Speech::Row(voice.weight, row),
+                    Says::Relative { parent, rows } => match seen(*parent) {
+                        Seen::Absent => Speech::Silent,
+                        Seen::Answered(a) => match sure(rows, a) {
+                            Some(row) => Speech::Row(voice.weight, row),
+                            None => Speech::Silent,
+                        },
+                        Seen::Open => match parents.binary_search(parent) {
+                            Ok(at) => Speech::By(voice.weight, at, rows),
+                            Err(_) => Speech::Silent,
+                        },
+                    },
+                };
+                if let Some(slot) = scope.binary_search(cause).ok().and_then(|at| says.get_mut(at))
+                {
+                    *slot = speech;
+                }
+            }
+        }
+        Self { symptom, answers: node.answers, answer, background, says }
+    }
+
+    /// The open parent on whose answer it hangs what the cause at this position says.
+    #[inline]
+    pub(super) fn hangs_on(&self, member: usize) -> Option<usize> {
+        match self.says[member] {
+            Speech::By(_, parent, _) => Some(parent),
+            Speech::Row(..) | Speech::Silent => None,
+        }
+    }
+
     /// What the cause at this position says when the parents' answers are these: its weight and row.
     #[inline]
     fn says(&self, member: usize, states: &[usize]) -> Option<(f64, &'e [f64])> {
@@ -340,7 +360,7 @@ impl<'e> Child<'e> {
 
     /// The chance of one answer.
     #[inline]
-    fn chance(&self, members: &[usize], states: &[usize], answer: usize) -> f64 {
+    pub(super) fn chance(&self, members: &[usize], states: &[usize], answer: usize) -> f64 {
         let (mut sum, mut total) = (0.0, 0.0);
         for (weight, row) in members.iter().filter_map(|&m| self.says(m, states)) {
             sum += weight * row[answer];

@@ -2,13 +2,17 @@
 
 use std::ops::Range;
 
+use super::engine::Engine;
+use super::evidence::Evidence;
+use super::history::History;
+use super::second_looks::SecondLooks;
 use super::work::{Batch, Outcome, WorkDone};
 use crate::rulebook::index::{CauseAt, sure};
 
 /// The ways for sets of some causes, made ready once: there are very many sets, and most causes were not
 /// touched, so that there is one way for them.
 #[derive(Debug)]
-pub(super) struct CureSplits {
+pub(super) struct CureSplits<'e> {
     /// How many batches there were; a cause "cured in" that one was not cured.
     never: usize,
     /// In which batch a cause may have been cured, and the chance of that; all causes in one row.
@@ -17,8 +21,11 @@ pub(super) struct CureSplits {
     of_cause: Vec<Range<usize>>,
     /// The batches whose outcome tells something, with the chances of what was said.
     told: Vec<(usize, OutcomeChances)>,
+    /// What was seen anew after batches.
+    second: Option<SecondLooks<'e>>,
     /// Room to work in: for each cause of a set which of its batches it is, and that batch.
-    turn: Vec<(usize, usize)>,
+    turn: Vec<usize>,
+    cured_in: Vec<usize>,
 }
 
 /// The chance that an outcome is reported, by how things are.
@@ -29,9 +36,15 @@ struct OutcomeChances {
     if_none: f64,
 }
 
-impl CureSplits {
-    /// For sets of these causes.
-    pub(super) fn new(work: &WorkDone, causes: &[CauseAt]) -> Self {
+impl<'e> CureSplits<'e> {
+    /// For sets of these causes, with what was seen anew.
+    pub(super) fn new(engine: &'e Engine<'_>, evidence: &Evidence, causes: &[CauseAt]) -> Self {
+        let second = SecondLooks::new(engine, evidence, causes);
+        Self { second, ..Self::of_work(&evidence.work, causes) }
+    }
+
+    /// For sets of these causes, by the outcomes alone.
+    fn of_work(work: &WorkDone, causes: &[CauseAt]) -> Self {
         let never = work.batches.len();
         let mut cures = Vec::new();
         let of_cause = causes.iter().map(|&cause| {
@@ -47,7 +60,7 @@ impl CureSplits {
         });
         let of_cause = of_cause.collect();
         let said = |(number, batch): (usize, &Batch)| {
-            let said = batch.outcome.filter(|said| *said != Outcome::Worse)?;
+            let said = batch.outcome.filter(|said| said.tells())?;
             let if_so = |actual| {
                 if said == actual { 1.0 - work.wrong } else { work.wrong / 2.0 }
             };
@@ -65,41 +78,64 @@ impl CureSplits {
             told: work.batches.iter().enumerate().filter_map(said).collect(),
             cures,
             of_cause,
+            second: None,
             turn: Vec::new(),
+            cured_in: Vec::new(),
         }
     }
 
-    /// Chance of the outcomes reported, split by which of the causes present remain: calls
-    /// `each(bits of the remaining ones, chance)`, where the chance includes that of the outcomes. The set
-    /// is given by the places of its causes among those this was made for.
+    /// Whether there was no batch.
+    pub(super) fn nothing_done(&self) -> bool {
+        self.never == 0
+    }
+
+    /// Logarithm of what all chances given here are to be multiplied by.
+    pub(super) fn log(&self) -> f64 {
+        self.second.as_ref().map_or(0.0, SecondLooks::log)
+    }
+
+    /// Chance of the outcomes reported and of what was seen anew, split by which of the causes present
+    /// remain: calls `each(bits of the remaining ones, chance)`, where the chance includes that of the
+    /// outcomes. The set is given by the places of its causes among those this was made for.
     pub(super) fn split(&mut self, present: &[usize], mut each: impl FnMut(usize, f64)) {
+        let never = self.never;
+        self.histories(present, |history, weight| {
+            let cured_in = history.cured_in.iter().enumerate();
+            let left = cured_in.filter(|(_, batch)| **batch == never);
+            each(left.fold(0, |bits, (i, _)| bits | 1 << i), weight);
+        });
+    }
+
+    /// The same by the whole way in which the work may have gone.
+    pub(super) fn histories(&mut self, present: &[usize], mut each: impl FnMut(&History<'_>, f64)) {
         let of = |place: &usize| sure(&self.cures, sure(&self.of_cause, *place).clone());
         self.turn.clear();
-        self.turn.resize(present.len(), (0, 0));
+        self.turn.resize(present.len(), 0);
         loop {
             let mut weight = 1.0;
-            let mut remaining = 0;
-            for (i, ((at, cured_in), place)) in self.turn.iter_mut().zip(present).enumerate() {
+            self.cured_in.clear();
+            for (at, place) in self.turn.iter().zip(present) {
                 let (batch, chance) = *sure(of(place), *at);
-                *cured_in = batch;
+                self.cured_in.push(batch);
                 weight *= chance;
-                if batch == self.never {
-                    remaining |= 1 << i;
-                }
             }
             if weight > 0.0 {
                 for (batch, said) in &self.told {
-                    let cured = self.turn.iter().filter(|(_, cured_in)| cured_in <= batch);
+                    let cured = self.cured_in.iter().filter(|cured_in| *cured_in <= batch);
                     weight *= match cured.count() {
                         n if n == present.len() => said.if_all,
                         0 => said.if_none,
                         _ => said.if_some,
                     };
                 }
-                each(remaining, weight);
+                let history = History { members: present, cured_in: &self.cured_in };
+                if let Some(second) = &mut self.second {
+                    weight *= second.chance(&history);
+                }
+                each(&history, weight);
             }
             let mut more = false;
-            for ((at, _), place) in self.turn.iter_mut().zip(present) {
+            for (at, place) in self.turn.iter_mut().zip(present) {
                 *at += 1;
                 if *at < of(place).len() {
                     more = true;
@@ -113,7 +149,7 @@ impl CureSplits {
         }
     }
 
-    /// Chance of the outcomes reported if these causes were present at the start.
+    /// Chance of the outcomes reported and of what was seen anew if these causes were present at the start.
     pub(super) fn chance(&mut self, present: &[usize]) -> f64 {
         let mut sum = 0.0;
         self.split(present, |_, weight| sum += weight);
@@ -126,7 +162,7 @@ impl WorkDone {
     /// `each(bits of the remaining members, chance)`, where the chance includes that of the outcomes.
     pub fn split(&self, present: &[CauseAt], each: impl FnMut(usize, f64)) {
         let places: Vec<usize> = (0..present.len()).collect();
-        CureSplits::new(self, present).split(&places, each);
+        CureSplits::of_work(self, present).split(&places, each);
     }
 
     /// Chance of the outcomes reported if these causes were present at the start.

@@ -116,6 +116,24 @@ impl<'n> Engine<'n> {
         self.relative_tables.get(key, || cluster.table(symptom, self.tables.present.max))
     }
 
+    /// The table of a symptom as things were known after so many batches: its parents' answers are those
+    /// until then, open ones are summed out, and what else was answered does not count.
+    pub(super) fn table_at(
+        &self,
+        evidence: &Evidence,
+        time: usize,
+        symptom: SymptomAt,
+    ) -> Arc<LikelihoodTable> {
+        if self.tables.parents(symptom).is_empty() {
+            return Arc::clone(self.tables.table(symptom));
+        }
+        let mut alone = Evidence::none(0, evidence.symptoms.len());
+        for &parent in self.tables.parents(symptom) {
+            alone.symptoms[parent] = evidence.seen_at(time, parent);
+        }
+        self.relative_table(&alone, symptom)
+    }
+
     fn cluster(&self, evidence: &Evidence, asked: SymptomAt) -> Option<Cluster<'_>> {
         Cluster::around(&self.tables, evidence, asked)
     }

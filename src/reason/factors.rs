@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::cluster::Cluster;
 use super::engine::Engine;
 use super::evidence::{Evidence, Seen};
+use super::over_time::Together;
 use super::sorted::{positions, union};
 use super::subsets::Subsets;
 use super::table::LikelihoodTable;
@@ -58,7 +59,13 @@ impl FactoredLikelihood {
             likelihood.odds[found.cause] *= found.if_present / found.if_absent;
             likelihood.log += found.if_absent.ln();
         }
+        // What hangs together over time is not a matter of the start alone.
+        let over_time = Together::all(engine.tables(), evidence);
+        let over_time = |s: SymptomAt| over_time.iter().any(|t| t.looks.contains(&(s, 0)));
         for cluster in Cluster::all(engine.tables(), evidence) {
+            if cluster.children().any(over_time) {
+                continue;
+            }
             let factor = match cluster.only_child() {
                 Some((child, answer)) => {
                     Factor::Answer(engine.relative_table(evidence, child), answer)

@@ -4,6 +4,7 @@
 //! [`Evidence`], which says what was answered; together they give a [`Belief`].
 
 mod applicability;
+mod asked_now;
 mod belief;
 mod bits;
 mod cache;
@@ -13,9 +14,12 @@ pub mod draw;
 mod engine;
 mod evidence;
 mod factors;
+mod history;
 mod members;
+mod over_time;
 mod parent_likelihood;
 mod scenarios;
+mod second_looks;
 mod sorted;
 pub mod subsets;
 mod sums;
@@ -28,7 +32,7 @@ pub use applicability::{Applicability, Truth, truth};
 pub use belief::{Belief, left_out};
 pub use bits::{Looked, Worth};
 pub use engine::Engine;
-pub use evidence::{Evidence, Seen};
+pub use evidence::{Evidence, SecondLook, Seen};
 pub use members::Members;
 pub use scenarios::{Scenario, Scenarios};
 pub use tables::Present;

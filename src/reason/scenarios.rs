@@ -1,10 +1,12 @@
 //! The belief as the planner sees it: sets of causes with what of them still remains.
 
+use super::asked_now::AskedNow;
 use super::belief::Belief;
 use super::cure_splits::CureSplits;
 use super::engine::{Engine, Question};
 use super::evidence::Evidence;
 use super::members::Members;
+use super::sorted::union;
 use super::subsets::Subsets;
 use crate::rulebook::index::{CauseAt, List, SymptomAt, sure};
 
@@ -31,28 +33,27 @@ pub struct Scenarios {
 
 impl Scenarios {
     /// All whose chance is at least `floor`, from the belief and the work done.
-    pub fn new(belief: &Belief, evidence: &Evidence, floor: f64) -> Self {
+    pub fn new(engine: &Engine<'_>, belief: &Belief, evidence: &Evidence, floor: f64) -> Self {
         let scope = planned_for(belief, evidence);
-        Self::among(&scope, &belief.exactly(&scope), belief, evidence, floor)
+        let mut splits = CureSplits::new(engine, evidence, &scope);
+        Self::among((&scope, &belief.exactly(&scope)), belief, &mut splits, floor)
     }
 
-    /// Those in which just these causes of `scope` were present, given the chance of each set of them.
+    /// Those in which just these causes of a scope were present, given the chance of each set of them.
     fn among(
-        scope: &[CauseAt],
-        chances: &[f64],
+        (scope, chances): (&[CauseAt], &[f64]),
         belief: &Belief,
-        evidence: &Evidence,
+        splits: &mut CureSplits<'_>,
         floor: f64,
     ) -> Self {
         let mut list = Vec::new();
-        let mut splits = CureSplits::new(&evidence.work, scope);
         Subsets::new(scope.len(), belief.most()).for_each(|members, at| {
             let chance = *sure(chances, at);
             if chance < floor || chance <= 0.0 {
                 return;
             }
             let present: Members = members.iter().map(|&m| *sure(scope, m)).collect();
-            if evidence.work.batches.is_empty() {
+            if splits.nothing_done() {
                 list.push(Scenario { remaining: present.clone(), present, chance });
                 return;
             }
@@ -84,14 +85,15 @@ impl Scenarios {
 
     /// Those with at least `floor` chance, standing for the others too: what [`Self::likeliest`] makes
     /// of all of them, without putting down those that it leaves out.
-    pub fn likely(belief: &Belief, evidence: &Evidence, floor: f64) -> Self {
+    pub fn likely(engine: &Engine<'_>, belief: &Belief, evidence: &Evidence, floor: f64) -> Self {
         if !evidence.work.batches.is_empty() {
-            return Self::new(belief, evidence, 0.0).likeliest(floor);
+            return Self::new(engine, belief, evidence, 0.0).likeliest(floor);
         }
         let scope = planned_for(belief, evidence);
         let chances = belief.exactly(&scope);
         let all: f64 = chances.iter().filter(|chance| **chance > 0.0).sum();
-        let mut likely = Self::among(&scope, &chances, belief, evidence, floor);
+        let mut splits = CureSplits::new(engine, evidence, &scope);
+        let mut likely = Self::among((&scope, &chances), belief, &mut splits, floor);
         let share = all / likely.list.iter().map(|s| s.chance).sum::<f64>();
         likely.list.iter_mut().for_each(|s| s.chance *= share);
         likely
@@ -142,12 +144,12 @@ impl Scenarios {
         evidence: &Evidence,
         symptom: SymptomAt,
     ) -> Vec<(f64, Vec<f64>)> {
-        let mut rows = AnswerRows::new(engine, evidence, symptom);
-        let answers = rows.question.table.answers();
+        let mut rows = AnswerRows::new(engine, evidence, symptom, &self.list);
+        let answers = rows.answers();
         let mut out = vec![(0.0, Vec::with_capacity(self.list.len())); answers];
         let mut row = vec![0.0; answers];
         for scenario in &self.list {
-            rows.row(&scenario.present, &mut row);
+            rows.row(scenario, &mut row);
             for ((total, chances), p) in out.iter_mut().zip(&row) {
                 let chance = scenario.chance * p;
                 *total += chance;
@@ -189,31 +191,57 @@ fn planned_for(belief: &Belief, evidence: &Evidence) -> Vec<CauseAt> {
     scope
 }
 
-/// The chance of each answer to one question, given the causes present and all evidence.
-struct AnswerRows {
-    question: Question,
-    /// Room to work in.
-    members: Vec<usize>,
+/// The chance of each answer to one question, given how things may stand and all evidence.
+enum AnswerRows<'e> {
+    /// Asked of the start.
+    OfStart { question: Question, members: Vec<usize> },
+    /// Asked of what is left now.
+    OfLeft(Box<AskedNow<'e>>),
 }
 
-impl AnswerRows {
-    fn new(engine: &Engine<'_>, evidence: &Evidence, symptom: SymptomAt) -> Self {
-        Self { question: engine.question(evidence, symptom), members: Vec::new() }
+impl<'e> AnswerRows<'e> {
+    fn new(
+        engine: &'e Engine<'_>,
+        evidence: &Evidence,
+        symptom: SymptomAt,
+        scenarios: &[Scenario],
+    ) -> Self {
+        if evidence.now() == 0 {
+            let question = engine.question(evidence, symptom);
+            return Self::OfStart { question, members: Vec::new() };
+        }
+        let scope = union(scenarios.iter().map(|s| s.present.iter().copied()));
+        Self::OfLeft(Box::new(AskedNow::new(engine, evidence, symptom, scope)))
     }
 
-    fn row(&mut self, present: &[CauseAt], out: &mut [f64]) {
+    fn answers(&self) -> usize {
+        match self {
+            Self::OfStart { question, .. } => question.table.answers(),
+            Self::OfLeft(asked) => asked.answers(),
+        }
+    }
+
+    fn row(&mut self, scenario: &Scenario, out: &mut [f64]) {
+        let (question, members) = match self {
+            Self::OfStart { question, members } => (question, members),
+            Self::OfLeft(asked) => {
+                asked.row_of(&scenario.present, &scenario.remaining, out);
+                return;
+            }
+        };
         let place = |scope: &[CauseAt], subsets: &Subsets, members: &mut Vec<usize>| {
             members.clear();
-            members.extend(present.iter().filter_map(|c| scope.binary_search(c).ok()));
+            let present = scenario.present.iter();
+            members.extend(present.filter_map(|c| scope.binary_search(c).ok()));
             subsets.place(members)
         };
-        let table = &self.question.table;
-        let at = place(&table.scope, &table.subsets, &mut self.members);
+        let table = &question.table;
+        let at = place(&table.scope, &table.subsets, members);
         for (answer, slot) in out.iter_mut().enumerate() {
             *slot = table.chance(at, answer);
         }
-        if let Some(parent) = &self.question.parent {
-            parent.add_at(place(&parent.scope, &parent.subsets, &mut self.members), out);
+        if let Some(parent) = &question.parent {
+            parent.add_at(place(&parent.scope, &parent.subsets, members), out);
         }
     }
 }

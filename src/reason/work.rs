@@ -50,6 +50,35 @@ pub enum Outcome {
     NoChange,
     /// Worse: no evidence; the last change is to be put back first.
     Worse,
+    /// It runs off to the other side now: no evidence of its own, what is seen then is.
+    OtherSide,
+    /// It runs off at another place now: likewise.
+    Elsewhere,
+    /// It runs differently now in some other way: likewise.
+    Different,
+}
+
+impl Outcome {
+    /// All of them by the words that files use.
+    pub const WORDS: [(&'static str, Self); 7] = [
+        ("true", Self::True),
+        ("better", Self::Better),
+        ("no-change", Self::NoChange),
+        ("worse", Self::Worse),
+        ("other-side", Self::OtherSide),
+        ("elsewhere", Self::Elsewhere),
+        ("different", Self::Different),
+    ];
+
+    /// The word that files use.
+    pub fn word(self) -> &'static str {
+        Self::WORDS.iter().find(|(_, outcome)| *outcome == self).map_or("", |(word, _)| word)
+    }
+
+    /// Whether it has a likelihood of its own.
+    pub fn tells(self) -> bool {
+        matches!(self, Self::True | Self::Better | Self::NoChange)
+    }
 }
 
 impl WorkDone {
@@ -60,7 +89,7 @@ impl WorkDone {
 
     /// Whether an outcome speaks about the causes present.
     pub fn says_something(&self) -> bool {
-        self.batches.iter().any(|b| b.outcome.is_some_and(|o| o != Outcome::Worse))
+        self.batches.iter().any(|b| b.outcome.is_some_and(Outcome::tells))
     }
 
     /// Best chance of cure so far for a cause, after all batches.

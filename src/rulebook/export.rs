@@ -74,6 +74,7 @@ pub fn document(book: &Book) -> Document<'_> {
             as_suspected: book.reports.as_suspected,
             was_fine: book.reports.was_fine,
             outcome_wrong: book.reports.outcome_wrong,
+            same_again: book.reports.same_again,
         },
         stop_now: book
             .stop_now
@@ -213,6 +214,7 @@ struct ReportsOut {
     as_suspected: (f64, f64),
     was_fine: (f64, f64),
     outcome_wrong: f64,
+    same_again: f64,
 }
 
 #[derive(Debug, Serialize)]

@@ -90,6 +90,7 @@ fn settings(base: &mut Rules, site: &SiteFile) {
     put(&mut book.minutes.lock_out, site.minutes.lock_out);
     put(&mut book.minutes.restart_and_watch, site.minutes.restart_and_watch);
     put(&mut book.minutes.give_up, site.minutes.give_up);
+    put(&mut book.reports.same_again, site.reports.same_again);
     book.at_most = site.at_most.unwrap_or(book.at_most);
     book.name = site.name.clone().unwrap_or_else(|| book.name.clone());
     book.version = site.version.clone().unwrap_or_else(|| book.version.clone());

@@ -14,6 +14,7 @@ pub struct SiteFile {
     pub version: Option<Text>,
     pub at_most: Option<Spanned<usize>>,
     pub minutes: SiteMinutes,
+    pub reports: SiteReports,
     pub tell_specialist: Vec<Text>,
     pub change: Vec<Spanned<Change>>,
     pub switch_off: Vec<Which>,
@@ -26,6 +27,13 @@ pub struct SiteMinutes {
     pub lock_out: Option<Spanned<f64>>,
     pub restart_and_watch: Option<Spanned<f64>>,
     pub give_up: Option<Spanned<f64>>,
+}
+
+/// How far reports are believed at this site.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default, rename = "reports")]
+pub struct SiteReports {
+    pub same_again: Option<Spanned<f64>>,
 }
 
 /// An entry that is switched off.

@@ -58,6 +58,7 @@ pub struct ReportsFile {
     pub as_suspected: TwoChances,
     pub was_fine: TwoChances,
     pub outcome_wrong: Spanned<f64>,
+    pub same_again: Spanned<f64>,
 }
 
 /// The chance of a report if the cause was present, and if it was not.

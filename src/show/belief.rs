@@ -180,6 +180,9 @@ fn since_then(page: &mut Page, known: &Known, finding: &Finding, cause: CauseAt)
                 Some(Outcome::Better) => ", then it ran better",
                 Some(Outcome::NoChange) => ", then no change",
                 Some(Outcome::Worse) => ", then it ran worse",
+                Some(Outcome::OtherSide) => ", then it ran off to the other side",
+                Some(Outcome::Elsewhere) => ", then it ran off at another place",
+                Some(Outcome::Different) => ", then it ran differently",
                 None => "",
             };
             page.item("Done: ", &format!("{}{ran}.", book.fixes[*fix].title));

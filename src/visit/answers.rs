@@ -99,13 +99,7 @@ impl AnswersReader<'_> {
                 }
                 "outcomes" => {
                     for outcome in self.list(&field.value, "a list of outcomes") {
-                        let words = &[
-                            ("true", Outcome::True),
-                            ("better", Outcome::Better),
-                            ("no-change", Outcome::NoChange),
-                            ("worse", Outcome::Worse),
-                        ];
-                        if let Some(outcome) = self.word(&outcome, "outcome", words) {
+                        if let Some(outcome) = self.word(&outcome, "outcome", &Outcome::WORDS) {
                             self.answers.observed.outcomes.push(outcome);
                         }
                     }

@@ -98,9 +98,8 @@ impl<'b> Diagnosis<'b> {
         let marginals = belief.marginals();
         let still = match open.evidence.work.batches.is_empty() {
             true => marginals,
-            false => {
-                Scenarios::new(&belief, &open.evidence, 0.0).still_present(&belief, &open.evidence)
-            }
+            false => Scenarios::new(&self.engine, &belief, &open.evidence, 0.0)
+                .still_present(&belief, &open.evidence),
         };
         questions::stop(self.asking(open, &still), &belief)
     }
@@ -129,7 +128,7 @@ impl<'b> Diagnosis<'b> {
         candidates: impl Fn(&Book, &PlanInputs<'_>) -> Candidates,
     ) -> Option<PlanningProblem> {
         let belief = Belief::new(&self.engine, &finding.evidence)?;
-        let scenarios = Scenarios::new(&belief, &finding.evidence, 0.0);
+        let scenarios = Scenarios::new(&self.engine, &belief, &finding.evidence, 0.0);
         let still = scenarios.still_present(&belief, &finding.evidence);
         let locked_out = finding.observed.machine == Machine::LockedOut;
         let candidates = self.candidates(finding, &still, candidates);
@@ -146,7 +145,7 @@ impl<'b> Diagnosis<'b> {
         let Some(belief) = Belief::new(&self.engine, &finding.evidence) else {
             return Plan::default();
         };
-        let scenarios = Scenarios::new(&belief, &finding.evidence, 0.0);
+        let scenarios = Scenarios::new(&self.engine, &belief, &finding.evidence, 0.0);
         let still = scenarios.still_present(&belief, &finding.evidence);
         let candidates = self.candidates(finding, &still, Candidates::new);
         candidates.plan(&scenarios, &still, self.book)
@@ -208,7 +207,7 @@ impl<'b> Diagnosis<'b> {
         let marginals = belief.marginals();
         // Before any work all that was present still is, and only a plan looks at every set.
         let scenarios = (depth == Depth::All || !evidence.work.batches.is_empty())
-            .then(|| Scenarios::new(belief, evidence, 0.0));
+            .then(|| Scenarios::new(&self.engine, belief, evidence, 0.0));
         let still = scenarios.as_ref().map_or_else(
             || marginals.clone(),
             |scenarios| scenarios.still_present(belief, evidence),
@@ -308,6 +307,8 @@ impl<'b> Diagnosis<'b> {
                 batches: batches.collect(),
                 wrong: reports.outcome_wrong,
             },
+            second: Vec::new(),
+            same_again: reports.same_again,
         }
     }
 }

@@ -67,9 +67,9 @@ pub(super) fn stop(asked: AskingNow<'_>, belief: &Belief) -> Stop {
     if let Some(enough) = asked.enough() {
         return enough;
     }
-    let marginals = belief.marginals();
     let minutes = |symptom| asking(book, symptom, finding.observed.machine).0;
     let mut looked = Looked::at(belief);
+    let marginals = looked.marginals_now(engine, &finding.evidence);
     let first = open.iter().filter(|symptom| is_looked_at_first(book, **symptom));
     let mut by_rate = ByRate::new(
         first.map(|&symptom| {

@@ -67,7 +67,7 @@ fn new_entries_are_added_and_link_both_ways() {
 #[test]
 fn a_change_replaces_what_it_names_and_adds_the_rest() {
     let site = r#"(
-        name: "Ours", at_most: 2, minutes: (lock_out: 25.0),
+        name: "Ours", at_most: 2, minutes: (lock_out: 25.0), reports: (same_again: 0.7),
         change: [
             Cause(id: "old-trims", how_common: Rare, name: "Trims of years", signs: [Sees("trimmed-for-years", Often), Sees("hub-dust", Seldom)]),
             Symptom(id: "still-roll", minutes: 7.0, ask: "Is a roll still?", says: [("yes", "It is")], by_itself: Sometimes,
@@ -86,6 +86,9 @@ fn a_change_replaces_what_it_names_and_adds_the_rest() {
         (Some(2), Some(25.0))
     );
     assert_eq!(site["minutes"]["give_up"], default["minutes"]["give_up"]);
+    let same_again = |book: &Value| book["reports"]["same_again"].as_f64();
+    assert_eq!((same_again(&default), same_again(&site)), (Some(0.9), Some(0.7)));
+    assert_eq!(site["reports"]["was_fine"], default["reports"]["was_fine"]);
     let cause = entry(&site, "causes", "old-trims").unwrap();
     assert_eq!(
         (cause["prior"].as_f64(), cause["name"].as_str()),

@@ -32,6 +32,7 @@ pub fn book(network: Network, at_most: usize) -> Book {
             as_suspected: (0.95, 0.03),
             was_fine: (0.05, 0.97),
             outcome_wrong: 0.05,
+            same_again: 0.9,
         },
         thresholds: Thresholds {
             unlikely: 0.01,

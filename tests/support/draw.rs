@@ -2,7 +2,7 @@
 
 use fastrand::Rng;
 use proptest::prelude::*;
-use straybelt::reason::{Batch, Evidence, Found, Outcome, Present, Seen, WorkDone};
+use straybelt::reason::{Batch, Evidence, Found, Outcome, Present, SecondLook, Seen, WorkDone};
 use straybelt::rulebook::index::{CauseAt, List, Place, SymptomAt};
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 
@@ -29,6 +29,43 @@ pub fn worked_cases(causes: usize, symptoms: usize) -> impl Strategy<Value = Cas
         case.evidence.work = work(rng, causes);
         case
     })
+}
+
+/// The same with second looks after batches: up to three batches, one at least.
+pub fn looked_cases(causes: usize, symptoms: usize) -> impl Strategy<Value = Case> {
+    (1..=causes, 1..=symptoms, any::<u64>()).prop_map(|(causes, symptoms, seed)| {
+        let rng = &mut Rng::with_seed(seed);
+        let mut case = case(rng, causes, symptoms);
+        case.evidence.work = work(rng, causes);
+        if case.evidence.work.batches.is_empty() {
+            let cures = linked(rng, causes, |rng| 0.001 + 0.998 * rng.f64());
+            case.evidence.work.batches.push(Batch { cures, outcome: None });
+        }
+        look_again(rng, &mut case);
+        case
+    })
+}
+
+/// Puts second looks into a case, at the start repeated in part; the last after all batches.
+fn look_again(rng: &mut Rng, case: &mut Case) {
+    let network = &case.network;
+    let batches = case.evidence.work.batches.len();
+    case.evidence.same_again = [0.0, 0.5, 0.9, 0.999][rng.usize(0..4)];
+    for after in 1..=batches {
+        if after < batches && rng.f64() < 0.3 {
+            continue;
+        }
+        let mut look =
+            SecondLook { after, applies: network.nodes.map(|_| rng.f64() < 0.9), told: Vec::new() };
+        for (symptom, node) in network.nodes.iter() {
+            if look.applies[symptom] && rng.f64() < 0.4 {
+                let again = case.evidence.before(after, symptom).filter(|_| rng.bool());
+                let answer = again.map_or_else(|| rng.usize(0..node.answers), |(_, said)| said);
+                look.told.push((symptom, answer));
+            }
+        }
+        case.evidence.second.push(look);
+    }
 }
 
 /// One such case.
@@ -180,7 +217,10 @@ pub fn work(rng: &mut Rng, causes: usize) -> WorkDone {
             Some(Outcome::Better),
             Some(Outcome::NoChange),
             Some(Outcome::Worse),
-        ][rng.usize(0..5)],
+            Some(Outcome::OtherSide),
+            Some(Outcome::Elsewhere),
+            Some(Outcome::Different),
+        ][rng.usize(0..8)],
     });
     WorkDone { batches: batches.collect(), found, wrong: 0.05 }
 }

@@ -12,11 +12,17 @@ pub struct Way {
     pub chance: f64,
 }
 
+/// What was left at the start, after the first batch, after the second and so on.
+pub type Course = Vec<Vec<CauseAt>>;
+
 /// Everything that may be the case, the chances summing to 1.
 pub struct Enumeration<'n> {
     pub network: &'n Network,
     pub evidence: &'n Evidence,
     pub ways: Vec<Way>,
+    /// The same by all that the work may have done on the way: what was left at the start, after the first
+    /// batch, and so on.
+    pub courses: Vec<(Course, f64)>,
     /// ln P(evidence | at least the least and at most the most causes present).
     pub log_evidence: f64,
 }
@@ -24,7 +30,7 @@ pub struct Enumeration<'n> {
 impl<'n> Enumeration<'n> {
     /// Walks through everything; nothing when no set of causes is possible.
     pub fn of(network: &'n Network, present: Present, evidence: &'n Evidence) -> Option<Self> {
-        let mut ways = Vec::new();
+        let mut courses: Vec<(Course, f64)> = Vec::new();
         let mut prior_mass = 0.0;
         for set in sets(network.priors.len()) {
             let applies = set.iter().all(|&c| evidence.causes[c]);
@@ -38,27 +44,35 @@ impl<'n> Enumeration<'n> {
                 .map(|(c, p)| if set.contains(&c) { *p } else { 1.0 - p })
                 .product();
             prior_mass += prior;
-            let said: f64 = likelihood(network, evidence, &set, None).iter().sum();
             let found: f64 = evidence
                 .work
                 .found
                 .iter()
                 .map(|f| if set.contains(&f.cause) { f.if_present } else { f.if_absent })
                 .product();
-            for (remaining, work) in how_the_work_went(&evidence.work, &set) {
-                ways.push(Way {
-                    present: set.clone(),
-                    remaining,
-                    chance: prior * said * found * work,
-                });
+            for (course, work) in courses_of(&evidence.work, &set) {
+                let said = likelihood(network, evidence, &course);
+                courses.push((course, prior * said * found * work));
             }
         }
-        let mass: f64 = ways.iter().map(|w| w.chance).sum();
+        let mass: f64 = courses.iter().map(|(_, chance)| chance).sum();
         if mass <= 0.0 {
             return None;
         }
-        ways.iter_mut().for_each(|w| w.chance /= mass);
-        Some(Self { network, evidence, ways, log_evidence: (mass / prior_mass).ln() })
+        courses.iter_mut().for_each(|(_, chance)| *chance /= mass);
+        let mut ways: Vec<Way> = Vec::new();
+        for (course, chance) in &courses {
+            let (first, last) = (course.first().unwrap(), course.last().unwrap());
+            match ways.iter_mut().find(|w| w.present == *first && w.remaining == *last) {
+                Some(way) => way.chance += chance,
+                None => ways.push(Way {
+                    present: first.clone(),
+                    remaining: last.clone(),
+                    chance: *chance,
+                }),
+            }
+        }
+        Some(Self { network, evidence, ways, courses, log_evidence: (mass / prior_mass).ln() })
     }
 
     /// Chance of what holds for the causes present at the start.
@@ -90,41 +104,48 @@ impl<'n> Enumeration<'n> {
     /// Chance of each answer to an open question.
     pub fn predictive(&self, symptom: SymptomAt) -> Vec<f64> {
         let mut sum = vec![0.0; self.network.nodes[symptom].answers];
-        for way in &self.ways {
-            let row = self.row(&way.present, symptom);
-            sum.iter_mut().zip(row).for_each(|(s, p)| *s += way.chance * p);
+        for (course, chance) in &self.courses {
+            let row = self.row(course, symptom);
+            sum.iter_mut().zip(row).for_each(|(s, p)| *s += chance * p);
         }
         sum
     }
 
-    /// Bits about the causes present: uncertainty about them before, less the mean after.
+    /// Bits about how things stand: uncertainty about it before, less the mean after.
     pub fn bits(&self, symptom: SymptomAt) -> f64 {
         let entropy = |chances: &[f64]| -> f64 {
             let mass: f64 = chances.iter().sum();
             let terms = chances.iter().filter(|p| **p > 0.0);
             terms.map(|p| -p / mass * (p / mass).log2()).sum()
         };
-        let mut before: Vec<(Vec<CauseAt>, f64)> = Vec::new();
-        for way in &self.ways {
-            match before.iter_mut().find(|(set, _)| *set == way.present) {
-                Some((_, chance)) => *chance += way.chance,
-                None => before.push((way.present.clone(), way.chance)),
-            }
-        }
-        let now = entropy(&before.iter().map(|(_, p)| *p).collect::<Vec<_>>());
+        let now = entropy(&self.courses.iter().map(|(_, p)| *p).collect::<Vec<_>>());
+        let rows: Vec<Vec<f64>> = self.courses.iter().map(|(c, _)| self.row(c, symptom)).collect();
         let after: f64 = (0..self.network.nodes[symptom].answers)
             .map(|answer| {
-                let chances: Vec<f64> =
-                    before.iter().map(|(set, p)| p * self.row(set, symptom)[answer]).collect();
+                let weighed = self.courses.iter().zip(&rows).map(|((_, p), row)| p * row[answer]);
+                let chances: Vec<f64> = weighed.collect();
                 chances.iter().sum::<f64>() * entropy(&chances)
             })
             .sum();
         now - after
     }
 
-    /// Chance of each answer if these causes are present, given what else was answered.
-    fn row(&self, present: &[CauseAt], symptom: SymptomAt) -> Vec<f64> {
-        let mut row = likelihood(self.network, self.evidence, present, Some(symptom));
+    /// Chance of each answer if the work went like this, given what else was answered.
+    pub fn row(&self, course: &Course, symptom: SymptomAt) -> Vec<f64> {
+        let answers = 0..self.network.nodes[symptom].answers;
+        let mut row: Vec<f64> = answers
+            .map(|answer| {
+                let mut evidence = self.evidence.clone();
+                match evidence.second.last_mut() {
+                    None => evidence.symptoms[symptom] = Seen::Answered(answer),
+                    Some(look) => {
+                        look.told.retain(|(told, _)| *told != symptom);
+                        look.told.push((symptom, answer));
+                    }
+                }
+                likelihood(self.network, &evidence, course)
+            })
+            .collect();
         let mass: f64 = row.iter().sum();
         row.iter_mut().for_each(|p| *p /= mass);
         row
@@ -181,65 +202,123 @@ pub fn chance(
     }
 }
 
-/// Chance of the answers given the causes present, split by the answer to `asked`.
-fn likelihood(
-    network: &Network,
-    evidence: &Evidence,
-    present: &[CauseAt],
-    asked: Option<SymptomAt>,
-) -> Vec<f64> {
-    let answered = |s: SymptomAt| match evidence.symptoms[s] {
-        Seen::Answered(answer) => Some(answer),
-        _ => None,
+/// Everything that was answered: after how many batches, to which question, and what.
+fn everything_told(evidence: &Evidence) -> Vec<(usize, SymptomAt, usize)> {
+    let mut told = Vec::new();
+    for (symptom, seen) in evidence.symptoms.iter() {
+        if let Seen::Answered(answer) = seen {
+            told.push((0, symptom, *answer));
+        }
+    }
+    for look in &evidence.second {
+        told.extend(look.told.iter().map(|&(symptom, answer)| (look.after, symptom, answer)));
+    }
+    told
+}
+
+/// Chance of all answers if what was left at each time was this.
+fn likelihood(network: &Network, evidence: &Evidence, course: &Course) -> f64 {
+    let told = everything_told(evidence);
+    let latest = |symptom: SymptomAt, until: usize| {
+        let until = told.iter().filter(|(time, s, _)| *s == symptom && *time <= until);
+        until.max_by_key(|(time, _, _)| *time).map(|&(time, _, answer)| (time, answer))
     };
-    let symptoms: Vec<SymptomAt> = network.nodes.places().collect();
-    let given = symptoms.iter().copied().filter(|&s| answered(s).is_some());
-    // The hidden: what was asked, and the open parents of that and of what was answered.
-    let mut hidden: Vec<SymptomAt> = asked.into_iter().collect();
-    for symptom in given.clone().chain(asked) {
+    let applies = |symptom: SymptomAt, time: usize| {
+        let looks = evidence.second.iter().filter(|look| look.after <= time);
+        match looks.max_by_key(|look| look.after) {
+            Some(look) => look.applies[symptom],
+            None => evidence.symptoms[symptom] != Seen::Absent,
+        }
+    };
+    let open = |p: SymptomAt, time: usize| applies(p, time) && latest(p, time).is_none();
+    // Whether of a symptom's causes the same were there at both times.
+    let same = |symptom: SymptomAt, one: usize, other: usize| {
+        let linked = network.nodes[symptom].linked();
+        let there = |time: usize, c: &CauseAt| course[time].contains(c);
+        linked.iter().all(|c| there(one, c) == there(other, c))
+    };
+    // The hidden, each with the time at which it first matters.
+    let mut hidden: Vec<(SymptomAt, usize)> = Vec::new();
+    for &(time, symptom, _) in &told {
         for parent in network.nodes[symptom].parents() {
-            if evidence.symptoms[parent] == Seen::Open && !hidden.contains(&parent) {
-                hidden.push(parent);
+            if open(parent, time) {
+                match hidden.iter_mut().find(|(h, _)| *h == parent) {
+                    Some((_, first)) => *first = time.min(*first),
+                    None => hidden.push((parent, time)),
+                }
             }
         }
     }
-    let share = |symptom: SymptomAt| -> f64 {
+    let share = |time: usize, symptom: SymptomAt| -> f64 {
         let group = evidence.groups.iter().find(|g| g.contains(&symptom));
-        let members = group.map_or(1, |g| g.iter().filter(|s| answered(**s).is_some()).count());
+        let then = |s: &SymptomAt| told.iter().any(|(t, other, _)| *t == time && other == s);
+        let members = group.map_or(1, |g| g.iter().filter(|s| then(s)).count());
         1.0 / members as f64
     };
-    let mut split = vec![0.0; asked.map_or(1, |s| network.nodes[s].answers)];
-    let combinations: usize = hidden.iter().map(|&s| network.nodes[s].answers).product();
+    let combinations: usize = hidden.iter().map(|(h, _)| network.nodes[*h].answers).product();
+    let mut sum = 0.0;
     for mut number in 0..combinations {
         let states: Vec<usize> = hidden
             .iter()
-            .map(|&s| {
-                let state = number % network.nodes[s].answers;
-                number /= network.nodes[s].answers;
+            .map(|(h, _)| {
+                let state = number % network.nodes[*h].answers;
+                number /= network.nodes[*h].answers;
                 state
             })
             .collect();
-        let state = |s: SymptomAt| hidden.iter().position(|h| *h == s).map(|at| states[at]);
-        let parent = |s: SymptomAt| state(s).or_else(|| answered(s));
+        let hidden_at = |s: SymptomAt| hidden.iter().position(|(h, _)| *h == s);
+        let parent_at = |p: SymptomAt, time: usize| {
+            if !applies(p, time) {
+                return None;
+            }
+            latest(p, time).map(|(_, answer)| answer).or_else(|| Some(states[hidden_at(p)?]))
+        };
         let mut weight = 1.0;
-        for (&symptom, &answer) in hidden.iter().zip(&states) {
-            weight *= chance(network, symptom, answer, present, parent);
+        for (&(symptom, first), &state) in hidden.iter().zip(&states) {
+            weight *= chance(network, symptom, state, &course[first], |_| None);
         }
-        for symptom in given.clone() {
-            let answer = answered(symptom).unwrap();
-            weight *= chance(network, symptom, answer, present, parent).powf(share(symptom));
+        for &(time, symptom, answer) in &told {
+            let parent = |p: SymptomAt| parent_at(p, time);
+            let of_left = chance(network, symptom, answer, &course[time], parent);
+            let earlier = time.checked_sub(1).and_then(|until| latest(symptom, until));
+            let said =
+                match (earlier, hidden_at(symptom)) {
+                    (Some((before, said)), _) if same(symptom, before, time) => {
+                        let again = if said == answer { evidence.same_again } else { 0.0 };
+                        again + (1.0 - evidence.same_again) * of_left
+                    }
+                    // What was open when it was first looked at, and has not changed since.
+                    (None, Some(at)) if same(symptom, hidden[at].1, time) => {
+                        if states[at] == answer { 1.0 } else { 0.0 }
+                    }
+                    _ => of_left,
+                };
+            weight *= said.powf(share(time, symptom));
         }
-        let slot = if asked.is_some() { states[0] } else { 0 };
-        split[slot] += weight;
+        sum += weight;
     }
-    split
+    sum
 }
 
 /// Every way the work may have gone for these causes: what remains, and the chance of that and of the
-/// outcomes that were reported. Each cause carries a flag, cured or not; a batch may raise it and nothing
-/// lowers it, and after each batch it is up with the best single chance so far.
+/// outcomes that were reported.
 pub fn how_the_work_went(work: &WorkDone, present: &[CauseAt]) -> Vec<(Vec<CauseAt>, f64)> {
-    let mut ways: Vec<(Vec<bool>, f64)> = vec![(vec![false; present.len()], 1.0)];
+    let mut merged: Vec<(Vec<CauseAt>, f64)> = Vec::new();
+    for (mut course, chance) in courses_of(work, present) {
+        let left = course.pop().unwrap();
+        match merged.iter_mut().find(|(known, _)| *known == left) {
+            Some((_, sum)) => *sum += chance,
+            None => merged.push((left, chance)),
+        }
+    }
+    merged
+}
+
+/// The same with what was left on the way. Each cause carries a flag, cured or not; a batch may raise it and nothing
+/// lowers it, and after each batch it is up with the best single chance so far.
+fn courses_of(work: &WorkDone, present: &[CauseAt]) -> Vec<(Course, f64)> {
+    let mut ways: Vec<(Vec<bool>, Course, f64)> =
+        vec![(vec![false; present.len()], vec![present.to_vec()], 1.0)];
     let mut best = vec![0.0_f64; present.len()];
     for batch in &work.batches {
         let before = best.clone();
@@ -251,18 +330,22 @@ pub fn how_the_work_went(work: &WorkDone, present: &[CauseAt]) -> Vec<(Vec<Cause
             let raised = (is - was) / (1.0 - was);
             ways = ways
                 .into_iter()
-                .flat_map(|(flags, chance)| {
+                .flat_map(|(flags, course, chance)| {
                     let mut up = flags.clone();
                     up[i] = true;
                     if flags[i] {
-                        vec![(up, chance)]
+                        vec![(up, course, chance)]
                     } else {
-                        vec![(up, chance * raised), (flags, chance * (1.0 - raised))]
+                        let is_cured = (up, course.clone(), chance * raised);
+                        vec![is_cured, (flags, course, chance * (1.0 - raised))]
                     }
                 })
+                .filter(|(_, _, chance)| *chance > 0.0)
                 .collect();
         }
-        for (flags, chance) in &mut ways {
+        for (flags, course, chance) in &mut ways {
+            let left = present.iter().zip(flags.iter()).filter(|(_, up)| !**up);
+            course.push(left.map(|(c, _)| *c).collect());
             let cured = flags.iter().filter(|up| **up).count();
             let in_truth = if cured == flags.len() {
                 Outcome::True
@@ -272,20 +355,14 @@ pub fn how_the_work_went(work: &WorkDone, present: &[CauseAt]) -> Vec<(Vec<Cause
                 Outcome::Better
             };
             *chance *= match batch.outcome {
-                None | Some(Outcome::Worse) => 1.0,
+                None
+                | Some(
+                    Outcome::Worse | Outcome::OtherSide | Outcome::Elsewhere | Outcome::Different,
+                ) => 1.0,
                 Some(said) if said == in_truth => 1.0 - work.wrong,
                 Some(_) => work.wrong / 2.0,
             };
         }
     }
-    let mut merged: Vec<(Vec<CauseAt>, f64)> = Vec::new();
-    for (flags, chance) in ways {
-        let left = present.iter().zip(&flags).filter(|(_, up)| !**up);
-        let left: Vec<CauseAt> = left.map(|(c, _)| *c).collect();
-        match merged.iter_mut().find(|(known, _)| *known == left) {
-            Some((_, sum)) => *sum += chance,
-            None => merged.push((left, chance)),
-        }
-    }
-    merged
+    ways.into_iter().map(|(_, course, chance)| (course, chance)).collect()
 }

@@ -142,6 +142,7 @@ pub(super) fn settings(
                 "a share",
                 diagnostics,
             ),
+            same_again: words::number(book.reports.same_again, 0.0..=MOST, "a share", diagnostics),
         },
         thresholds: thresholds(&book.thresholds, diagnostics),
         numbers: numbers(book, diagnostics),

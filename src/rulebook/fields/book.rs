@@ -33,6 +33,10 @@ pub(super) const REPORTS: Lines = &[
     ("as_suspected", "Of the report \"as suspected\"."),
     ("was_fine", "Of the report \"was fine\"."),
     ("outcome_wrong", "The share of outcomes that are reported wrongly, in all."),
+    (
+        "same_again",
+        "The share of second looks that say what was said before, while the causes they hang on are the same; the rest are news.",
+    ),
 ];
 
 pub(super) const THRESHOLDS: Lines = &[
@@ -96,6 +100,7 @@ pub(super) const SITE: Lines = &[
     ("version", "The version of this folder."),
     ("at_most", "At most so many causes are thought to be present at once."),
     ("minutes", "The minutes that differ at this site."),
+    ("reports", "What differs at this site in how reports are believed."),
     ("tell_specialist", "More lines of what to tell a specialist."),
     (
         "change",

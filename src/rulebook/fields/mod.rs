@@ -299,7 +299,14 @@ const ANSWERS: Lines = &[
     ("answers", "What is answered, by symptom; \"unknown\" is no evidence."),
     ("found", "What was found, by cause: as-suspected or was-fine."),
     ("done", "The fixes done, batch by batch."),
-    ("outcomes", "How the belt ran after each batch: true, better, no-change or worse."),
+    (
+        "outcomes",
+        "How the belt ran after each batch: true, better, no-change, worse, other-side, elsewhere, different.",
+    ),
+    (
+        "second",
+        "What was seen anew after a batch: after_batch, and answers by symptom as in `answers`.",
+    ),
     ("machine", "running (unless said) or locked-out."),
 ];
 

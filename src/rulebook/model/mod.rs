@@ -88,6 +88,9 @@ pub struct Reports {
     pub was_fine: (f64, f64),
     /// Share of outcomes (true, better, no change) reported wrongly, in all.
     pub outcome_wrong: f64,
+    /// Chance that a second look tells what the earlier one told, while the causes it hangs on are the same:
+    /// as good as no news.
+    pub same_again: f64,
 }
 
 /// Where the plan and its words change.

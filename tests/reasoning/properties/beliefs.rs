@@ -117,7 +117,7 @@ proptest! {
     fn outlooks_after_an_answer_are_the_outlooks_with_it(case in cases(5, 5)) {
         let engine = Engine::new(&case.network, case.present);
         let Some(belief) = Belief::new(&engine, &case.evidence) else { return Ok(()) };
-        let scenarios = Scenarios::new(&belief, &case.evidence, 0.0);
+        let scenarios = Scenarios::new(&engine, &belief, &case.evidence, 0.0);
         close(scenarios.list.iter().map(|s| s.chance).sum(), 1.0, "scenarios");
         for symptom in askable(&case) {
             let worth = Worth::new(&engine, &case.evidence, &belief, symptom);
@@ -127,7 +127,7 @@ proptest! {
                 close(*chance, worth.chances[answer], "chance of the answer");
                 let evidence = case.evidence.with(symptom, Seen::Answered(answer));
                 let belief = Belief::new(&engine, &evidence).unwrap();
-                let direct = Scenarios::new(&belief, &evidence, 0.0);
+                let direct = Scenarios::new(&engine, &belief, &evidence, 0.0);
                 for (now, then) in scenarios.list.iter().zip(&after.list) {
                     let same = direct.list.iter().find(|d| d.present == then.present);
                     close(then.chance, same.map_or(0.0, |d| d.chance), "chance after the answer");

@@ -107,6 +107,8 @@ impl Renaming {
             symptoms: moved(&seen, &self.symptoms).into_iter().collect(),
             groups: groups.map(|g| g.iter().map(|&s| self.symptom(s)).collect()).collect(),
             work: evidence.work.clone(),
+            second: Vec::new(),
+            same_again: evidence.same_again,
         }
     }
 }

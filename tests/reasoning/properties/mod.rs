@@ -3,5 +3,6 @@
 mod beliefs;
 mod draws;
 mod invariance;
+mod second_looks;
 mod work;
 mod worth;

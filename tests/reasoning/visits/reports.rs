@@ -20,8 +20,12 @@ fn reports_reach_the_belief_with_the_numbers_of_the_book() {
     for seed in 0..60 {
         let rng = &mut Rng::with_seed(seed);
         let mut book = books::book(draw::network(rng, 4, 3), 3);
-        book.reports =
-            Reports { as_suspected: (0.9, 0.02), was_fine: (0.1, 0.8), outcome_wrong: 0.08 };
+        book.reports = Reports {
+            as_suspected: (0.9, 0.02),
+            was_fine: (0.1, 0.8),
+            outcome_wrong: 0.08,
+            same_again: 0.9,
+        };
         // Two fixes may cure one cause; the best single chance counts, not the product.
         for cures in [&[(0, 0.9)][..], &[(0, 0.6), (1, 0.7)], &[(2, 0.5), (3, 0.8)], &[(3, 0.4)]] {
             book.fixes.push(fix(20.0, cures));

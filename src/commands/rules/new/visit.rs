@@ -3,7 +3,6 @@
 
 use super::case::{cases_file, map, more_expectations, put_map, some_map};
 use super::entries::{NewFile, put, put_list, put_or};
-use crate::reason::Outcome;
 use crate::rulebook::index::CauseAt;
 use crate::rulebook::model::Book;
 use crate::rulebook::writer::{Entry, quoted_list};
@@ -254,16 +253,7 @@ impl CaseWriter<'_> {
         if !done.is_empty() {
             put(entry, C, "done", &format!("[{}]", done.join(", ")));
         }
-        let outcomes: Vec<&str> = told
-            .outcomes
-            .iter()
-            .map(|outcome| match outcome {
-                Outcome::True => "true",
-                Outcome::Better => "better",
-                Outcome::NoChange => "no-change",
-                Outcome::Worse => "worse",
-            })
-            .collect();
+        let outcomes: Vec<&str> = told.outcomes.iter().map(|outcome| outcome.word()).collect();
         if !outcomes.is_empty() {
             put(entry, C, "outcomes", &quoted_list(&outcomes));
         }
