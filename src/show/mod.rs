@@ -1,5 +1,6 @@
 //! Every word a person reads.
 
+pub mod amounts;
 pub mod asking;
 pub mod belief;
 pub mod chance;
@@ -27,6 +28,7 @@ pub mod proof_policy;
 pub mod proof_trial;
 pub mod separate;
 pub mod steps;
+pub mod suspicion;
 pub mod ways;
 pub mod words;
 pub mod work;
