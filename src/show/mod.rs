@@ -13,6 +13,7 @@ pub mod graph;
 pub mod handbook;
 pub mod learn;
 pub mod map;
+pub mod may_it_run;
 pub mod opening;
 pub mod page;
 pub use crate::stream::paint;

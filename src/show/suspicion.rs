@@ -40,13 +40,11 @@ pub(super) fn suspected(known: &Known, end: End) -> Option<Side> {
     }
     let belt = known.belt_side()?;
     let place = known.place();
-    let at_a_pulley = || {
-        use Meaning::{Head, LoadZone, Tail, TakeUp};
-        place.is_some_and(|place| [Head, LoadZone, Tail, TakeUp].contains(&place))
-    };
+    let at_a_pulley = || place.is_some();
+    // The pulley that screws set is mostly the tail, and the belt carries its place on from there.
     let at_the_screws = || {
-        use Meaning::{LoadZone, Tail, TakeUp};
-        place.is_some_and(|place| [LoadZone, Tail, TakeUp].contains(&place))
+        use Meaning::{CarryRun, LoadZone, Tail, TakeUp};
+        place.is_some_and(|place| [LoadZone, Tail, TakeUp, CarryRun].contains(&place))
     };
     let returns = || known.strand() != Some(Strand::Carry);
     match end {

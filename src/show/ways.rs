@@ -83,7 +83,8 @@ fn names_both(known: &Known<'_>, step: &Step, said: &[Said]) -> bool {
             let text = step_text(known, step);
             let first = before_the_other_strand(&text);
             side_in(known, first).is_some()
-                && matches!(along(first), Some(Along::Head | Along::Tail))
+                && (matches!(along(first), Some(Along::Head | Along::Tail))
+                    || first.contains("toward the other end pulley"))
         }
         _ => said.iter().any(|said| {
             matches!(said.work, Work::SlackenScrew | Work::SteerByScrew | Work::SquarePulley)
