@@ -293,6 +293,8 @@ fn the_guide_knows_the_shipped_book() {
         ("measured_by: Gauge(", "rules/symptoms"),
         ("amounts_from: ", "rules/fixes"),
         ("price_of_screw_after: ", "rules/symptoms"),
+        ("may_it_run_after: ", "rules/symptoms"),
+        ("lasting: ", "rules/fixes"),
     ] {
         let at = guide.find(piece).unwrap();
         let piece = guide[at..].split(['`', '\n']).next().unwrap();

@@ -4,15 +4,17 @@ use std::io::{self, Read, Write};
 use std::path::Path;
 
 use super::rules::{does_not_load, tell};
-use super::{Failed, Streams, refuse};
+use super::{Failed, Streams, refuse, setting};
 use crate::cli::{DiagnoseArgs, FindingFormat};
 use crate::conveyor::{self, Conveyor};
 use crate::exit::Exit;
 use crate::problem::{Code, Problem, Problems};
 use crate::rulebook::load;
 use crate::rulebook::model::{Book, RoomMeans};
+use crate::show::amounts::Amounts;
 use crate::show::belief;
 use crate::show::finding_json::finding_json;
+use crate::show::may_it_run;
 use crate::show::opening;
 use crate::show::page::Screen;
 use crate::show::words::{Known, Sides};
@@ -61,8 +63,14 @@ fn finding(
     let finding = diagnosis.finding(conveyor.facts(), &answers.observed);
     let sides = conveyor.sides();
     let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
-    let known =
-        Known::new(book, conveyor.facts(), &sides, &finding.answers).after(&finding.observed);
+    let amounts = Amounts {
+        own_limits: setting::of(conveyor).0.limits,
+        units: conveyor.units().unwrap_or_default(),
+        ..Amounts::default()
+    };
+    let known = Known::new(book, conveyor.facts(), &sides, &finding.answers)
+        .after(&finding.observed)
+        .with_amounts(&amounts);
     match format {
         FindingFormat::Json => {
             streams
@@ -71,8 +79,12 @@ fn finding(
         }
         FindingFormat::Text => {
             let screen = streams.screen();
-            let pages = before_all(screen, book, &sides, answers)
-                .unwrap_or_else(|| text(screen, &diagnosis, &finding, &known));
+            let pages = before_all(screen, book, &sides, answers).unwrap_or_else(|| {
+                let room = answers.edge_room.and_then(|at| book.edge_room.answers.get(at));
+                let room = room.map(|answer| answer.means);
+                may_it_run::page(screen, &known, &finding, room)
+                    + &text(screen, &diagnosis, &finding, &known)
+            });
             streams.out.page(&pages)?;
         }
     }

@@ -2,13 +2,14 @@
 //!
 //! Counted is every step of a planned fix that names a side where a side is published: squaring an idler, raising
 //! the low side of frame, pulley or set, slackening the tight screw, turning the load, sheltering from the wind, and
-//! moving an idler end or a screw to steer. Words that leave the side open ("the low side") are right by themselves
-//! and are not counted; nor is a step for something that is not out of order at all.
+//! moving an idler end, an end pulley or a screw. Words that leave the side open ("the low side") are right by
+//! themselves and are not counted; nor is a step for something that is not out of order at all. A side that is taken
+//! from where the belt runs, nobody having measured, is held against just that: the belt must go back to the middle.
 
 use super::belt::Belt;
 use super::world::World;
 use crate::mechanics::{Fault, Line, mean_and_swing};
-use crate::trade::{Side, Strand};
+use crate::trade::{End, Side, Strand};
 
 /// A side that the words of a step name, and what is done there.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -17,6 +18,17 @@ pub struct Said {
     pub work: Work,
     /// The side it names.
     pub side: Side,
+    /// How that side is known.
+    pub by: By,
+}
+
+/// How a side that is named is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum By {
+    /// Seen or measured there.
+    Measured,
+    /// By where the belt runs to.
+    WhereItRuns,
 }
 
 /// Work that has a side.
@@ -32,6 +44,8 @@ pub enum Work {
     RaisePulley,
     /// Raising that end of an idler set.
     RaiseIdler,
+    /// Moving that end of an end pulley toward the other one until it is square.
+    SquarePulley,
     /// Slackening the screw on that side until both are alike.
     SlackenScrew,
     /// Slackening the screw on that side to steer the belt back.
@@ -61,23 +75,9 @@ pub struct Spoken {
     /// Its steering steps, where the answers tell strand and side: steps that move one end of an idler or a pulley
     /// along the conveyor, or one screw, in words with a place for the side.
     pub steering: usize,
-    /// Those of them whose words name both: one side, and one way along the conveyor or which screw is slackened.
+    /// Those of them whose words name both: one side, and one way along the conveyor (of the strand that is told) or
+    /// which screw is slackened.
     pub sided: usize,
-}
-
-impl Said {
-    /// Whether it sends one end or one screw one way to steer the belt.
-    pub fn steers_one_way(&self) -> bool {
-        match self.work {
-            Work::SquareIdler(along) | Work::SteerByIdler(along) => along != Along::WithStrand,
-            Work::SlackenScrew | Work::SteerByScrew => true,
-            Work::RaiseFrame
-            | Work::RaisePulley
-            | Work::RaiseIdler
-            | Work::TurnLoad
-            | Work::Shelter => false,
-        }
-    }
 }
 
 /// What came of following the words.
@@ -98,19 +98,17 @@ const EXACT_M: f64 = 1e-9;
 /// What a step to steer by moves: about 6 mm at an idler end, a millimetre at a screw, m.
 const STEER_M: f64 = 0.006;
 const STEER_SCREW_M: f64 = 0.001;
+/// What a step by where the belt runs changes of a slope or an angle: 3 mm in 1 m, and of the place of the load, m.
+const LITTLE_RAD: f64 = 0.003;
+const LITTLE_LOAD_M: f64 = 0.010;
 
 /// Follows the words a little way on the conveyor as it stands, and looks what the belt does.
 pub fn judge(world: &World<'_>, said: Said) -> Verdict {
     let line = &world.drill().line;
     match said.work {
         Work::SteerByIdler(along) => steer_by_idler(world, said.side, along),
-        Work::SteerByScrew => {
-            let (left_m, right_m) = match said.side {
-                Side::Left => (-STEER_SCREW_M, 0.0),
-                Side::Right => (0.0, -STEER_SCREW_M),
-            };
-            steered(world, None, Fault::Screws { left_m, right_m })
-        }
+        Work::SteerByScrew => steer_by_screw(world, said.side),
+        _ if said.by == By::WhereItRuns => by_the_run(world, said),
         _ => match correction(line, &world.faults(), said) {
             Some((fault, correction)) => lessens(line, fault, correction),
             None => Verdict::NothingThere,
@@ -156,6 +154,11 @@ fn correction(line: &Line, faults: &[Fault], said: Said) -> Option<(Fault, Fault
             (Work::RaisePulley, Fault::LowPulley { end, left_low_rad }) => {
                 (left_low_rad, Fault::LowPulley { end, left_low_rad: -half(left_low_rad) * left })
             }
+            (Work::SquarePulley, Fault::SkewedPulley { end, skew_rad }) => {
+                let inward = if end == End::Tail { 1.0 } else { -1.0 };
+                let skew_rad = half(skew_rad) * left * inward;
+                (skew_rad, Fault::SkewedPulley { end, skew_rad })
+            }
             (Work::RaiseIdler, Fault::Leaning { strand, station, left_low_rad }) => (
                 left_low_rad,
                 Fault::Leaning { strand, station, left_low_rad: -half(left_low_rad) * left },
@@ -183,6 +186,42 @@ fn correction(line: &Line, faults: &[Fault], said: Said) -> Option<(Fault, Fault
     });
     let largest = all.max_by(|a, b| a.0.total_cmp(&b.0))?;
     Some((largest.1, largest.2))
+}
+
+/// Follows a side that is taken from where the belt runs: whatever is out of order, the belt must go back.
+fn by_the_run(world: &World<'_>, said: Said) -> Verdict {
+    let line = &world.drill().line;
+    let left = sign(said.side);
+    let length_m = line.centres_m;
+    let Some((strand, station, _)) = worst(world, None) else {
+        return Verdict::NothingThere;
+    };
+    let at_m = line.idlers(strand).stations_m.get(station).copied().unwrap_or(0.0);
+    let (end, inward) = if at_m < 0.5 * length_m { (End::Tail, 1.0) } else { (End::Head, -1.0) };
+    let raised_rad = -LITTLE_RAD * left;
+    let moved = match said.work {
+        Work::SquareIdler(along) | Work::SteerByIdler(along) => {
+            return steer_by_idler(world, said.side, along);
+        }
+        Work::SlackenScrew | Work::SteerByScrew => return steer_by_screw(world, said.side),
+        Work::SquarePulley => Fault::SkewedPulley { end, skew_rad: LITTLE_RAD * left * inward },
+        Work::RaisePulley => Fault::LowPulley { end, left_low_rad: raised_rad },
+        Work::RaiseFrame => {
+            Fault::LowFrame { from_m: 0.0, to_m: length_m, left_low_rad: raised_rad }
+        }
+        Work::RaiseIdler => Fault::Leaning { strand, station, left_low_rad: raised_rad },
+        Work::TurnLoad => Fault::OffCentreLoad { left_m: LITTLE_LOAD_M * left },
+        Work::Shelter => return Verdict::NothingThere,
+    };
+    steered(world, None, moved)
+}
+
+fn steer_by_screw(world: &World<'_>, side: Side) -> Verdict {
+    let (left_m, right_m) = match side {
+        Side::Left => (-STEER_SCREW_M, 0.0),
+        Side::Right => (0.0, -STEER_SCREW_M),
+    };
+    steered(world, None, Fault::Screws { left_m, right_m })
 }
 
 /// Whether a fault alone brings the belt off less with the correction than without.

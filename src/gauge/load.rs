@@ -332,6 +332,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             _ => Vec::new(),
         },
         notes: notes(&laid, shape),
+        amount: None,
         plot: Some(Plot::Bars(Bars {
             what: "how far to the left",
             bars: figures

@@ -44,7 +44,7 @@ pub mod words;
 pub use catalogue::{ALL, named};
 pub use described::{Gauge, Tell, Way};
 pub use limits::{Basis, Limit, Mark, Setting};
-pub use outcome::{Figure, Outcome, Plot, Verdict};
+pub use outcome::{Amount, Figure, Outcome, Plot, Verdict};
 pub use readings::{
     Amiss, Column, Given, Keyed, Kind, Need, ReadingKey, Readings, Row, Rows, Takes, Wanted,
 };

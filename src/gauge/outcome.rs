@@ -18,6 +18,8 @@ pub struct Outcome {
     pub tells: Vec<(&'static str, Option<&'static str>)>,
     /// What to do, in order, with amounts; empty when nothing is to be done.
     pub work: Vec<Words>,
+    /// How far the one thing is to be moved that matters most, if a thing is to be moved.
+    pub amount: Option<Amount>,
     /// What the number rests on and what it leaves out: assumptions, doubts, cautions.
     pub notes: Vec<Words>,
     /// A picture.
@@ -72,6 +74,25 @@ impl Verdict {
             Self::Beyond => 3,
         };
         if rank(other) > rank(self) { other } else { self }
+    }
+}
+
+/// How far something is to be moved.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Amount {
+    /// How far.
+    pub size: Quantity,
+    /// How far the reading error may have put it off.
+    pub error: Option<Quantity>,
+    /// Which thing, and where on it that is measured: "idler 12, at its feet".
+    pub at: Words,
+}
+
+impl Amount {
+    /// A length in metres, read with an error of up to so much; none if that is nothing.
+    pub fn length(size_m: f64, error_m: f64, at: Words) -> Self {
+        let of = |size_m| Quantity::of(Kind::Length, size_m);
+        Self { size: of(size_m), error: (error_m > 0.0).then(|| of(error_m)), at }
     }
 }
 

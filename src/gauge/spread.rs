@@ -276,6 +276,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         tells: vec![("first-split", word)],
         work,
         notes: notes(&read, &spread),
+        amount: None,
         plot: Some(Plot::Heat(Heat {
             rows: ("station", read.stations.clone()),
             columns: ("mark", read.marks.clone()),

@@ -115,6 +115,8 @@ pub struct RolesFile {
     pub low_pulley_side: Option<Text>,
     pub low_idler_side: Option<Text>,
     pub leading_end: Option<Text>,
+    pub short_pulley_side: Option<Text>,
+    pub leading_snub_end: Option<Text>,
     pub heavy_side: Option<Text>,
     pub wind_side: Option<Text>,
 }
@@ -143,6 +145,8 @@ pub struct Symptom {
     pub measured_by: Option<MeasuredBy>,
     #[serde(default)]
     pub price_of_screw_after: Vec<Text>,
+    #[serde(default)]
+    pub may_it_run_after: Vec<Text>,
     #[serde(default)]
     pub means: Vec<(Text, Spanned<Meaning>)>,
     #[serde(default)]
@@ -343,9 +347,28 @@ pub struct Fix {
     pub worked: Option<Text>,
     #[serde(default)]
     pub amounts_from: Vec<Text>,
+    #[serde(default = "yes")]
+    pub lasting: bool,
+    #[serde(default)]
+    pub if_worse: Option<IfWorse>,
     #[serde(default)]
     pub cautions: Vec<Text>,
     pub source: Source,
+}
+
+/// What stands unless something else is said.
+fn yes() -> bool {
+    true
+}
+
+/// What is done with a fix's work when the belt ran worse after it.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(rename = "if_worse")]
+pub enum IfWorse {
+    /// It is undone, so.
+    Undo(Text),
+    /// It stays, and this is looked at.
+    Stays(Text),
 }
 
 /// What a fix begins with: a look that tells whether the work is needed.

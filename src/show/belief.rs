@@ -88,6 +88,7 @@ pub fn finding(
         });
         page.blank();
     }
+    no_trim_in_it(&mut page, known, finding);
     ranking(&mut page, known, finding);
     for ranked in leading(finding) {
         page.blank();
@@ -95,6 +96,30 @@ pub fn finding(
     }
     ignored(&mut page, known, finding);
     page.finish()
+}
+
+/// With wind, rain or cold among the likely causes: nothing is trimmed in it.
+fn no_trim_in_it(page: &mut Page, known: &Known, finding: &Finding) {
+    let book = known.book();
+    let waited_for = |cause: CauseAt| {
+        book.fixes.iter().any(|(at, fix)| {
+            !fix.lasting
+                && finding.fixes_apply[at]
+                && fix.cures.iter().any(|(cured, _)| *cured == cause)
+        })
+    };
+    let likely = leading(finding).into_iter().filter(|ranked| waited_for(ranked.cause));
+    let names: Vec<&str> = likely.map(|ranked| book.causes[ranked.cause].name.as_str()).collect();
+    if !names.is_empty() {
+        page.para_in(
+            Ink::Warn,
+            &format!(
+                "Among the likely causes: {}. Trim nothing while it lasts: what is set right in it is wrong when it is over.",
+                names.join("; ")
+            ),
+        );
+        page.blank();
+    }
 }
 
 /// The causes that are worth words: at least one in ten, three at most, always the first.

@@ -1,5 +1,6 @@
 //! Every word a person reads.
 
+pub mod amounts;
 pub mod asking;
 pub mod belief;
 pub mod chance;
@@ -12,6 +13,7 @@ pub mod graph;
 pub mod handbook;
 pub mod learn;
 pub mod map;
+pub mod may_it_run;
 pub mod opening;
 pub mod page;
 pub use crate::stream::paint;
@@ -27,6 +29,7 @@ pub mod proof_policy;
 pub mod proof_trial;
 pub mod separate;
 pub mod steps;
+pub mod suspicion;
 pub mod ways;
 pub mod words;
 pub mod work;

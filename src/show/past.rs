@@ -6,7 +6,8 @@ use super::chance;
 use super::happened::{Happened, state_words, usual_units};
 use super::page::{Page, Screen};
 use super::words::Known;
-use crate::rulebook::model::Book;
+use crate::rulebook::index::FixAt;
+use crate::rulebook::model::{Book, IfWorse};
 use crate::stream::paint::Ink;
 use crate::trade::Units;
 use crate::visit::clock::readable;
@@ -39,15 +40,39 @@ fn moved_item(page: &mut Page, lead: &str, moved: &Moved) {
     page.item("    to:   ", &note(&moved.to));
 }
 
-/// How to put the last changes back, first thing after "worse". `fixes` are those done, the last one first.
-pub fn put_back(screen: Screen, to_put_back: &[&Moved], fixes: &[String]) -> String {
+/// What was done before the belt ran worse, the last one first.
+#[derive(Debug, Clone, Default)]
+pub struct DoneBefore {
+    /// Work that is undone: what it is, and how where that is more than going by its marks.
+    pub goes_back: Vec<(String, String)>,
+    /// Work that stays, since the old part or place is never the cure: what it is, and what is looked at instead.
+    pub stays: Vec<(String, String)>,
+}
+
+impl DoneBefore {
+    /// Of these fixes of the book.
+    pub fn of(known: &Known, fixes: impl Iterator<Item = FixAt>) -> Self {
+        let mut done = Self::default();
+        for fix in fixes {
+            let fix = &known.book().fixes[fix];
+            match &fix.if_worse {
+                IfWorse::Undo(how) => done.goes_back.push((fix.title.clone(), known.fill(how))),
+                IfWorse::Stays(look) => done.stays.push((fix.title.clone(), known.fill(look))),
+            }
+        }
+        done
+    }
+}
+
+/// How to undo what can have done it, first thing after "worse".
+pub fn put_back(screen: Screen, to_put_back: &[&Moved], done: &DoneBefore) -> String {
     let mut page = Page::new(screen);
     page.title("Worse: undo the last change").para(
         "Stop the belt by the site's procedure. It is locked out as before; then, before anything else is tried, the last change is undone.",
     );
     if to_put_back.is_empty() {
         page.para("Nothing that moved was written down. Once it is locked out, go by the marks made before the work. Changed was:");
-        for fix in fixes {
+        for (fix, _) in &done.goes_back {
             page.item(" - ", fix);
         }
     } else {
@@ -56,7 +81,30 @@ pub fn put_back(screen: Screen, to_put_back: &[&Moved], fixes: &[String]) -> Str
             moved_item(&mut page, &format!("{:>2}  ", place + 1), moved);
         }
     }
+    for (_, how) in done.goes_back.iter().filter(|(_, how)| !how.is_empty()) {
+        page.item("How: ", how);
+    }
+    left_as_they_are(&mut page, done);
     page.finish()
+}
+
+/// Said after "worse" when all that was done stays.
+pub fn worse_and_stays(screen: Screen, done: &DoneBefore) -> String {
+    let mut page = Page::new(screen);
+    page.title("Worse: nothing goes back").para(
+        "What was cleaned, renewed or set square stays so: the old part or place cures nothing. If the belt nears steel or spills, have it stopped by the site's procedure. At the next lock-out, before anything else is tried:",
+    );
+    left_as_they_are(&mut page, done);
+    page.finish()
+}
+
+fn left_as_they_are(page: &mut Page, done: &DoneBefore) {
+    for (fix, look) in &done.stays {
+        match look.is_empty() {
+            true => page.item("Stays: ", &format!("{fix}.")),
+            false => page.item("Stays: ", &format!("{fix}. {look}")),
+        };
+    }
 }
 
 /// Said after "worse" when the belt was only watched.

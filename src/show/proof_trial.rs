@@ -8,7 +8,7 @@ use super::proof_policy::{JsonBook, JsonKept, TABLE, kept, number, row, share, s
 use crate::drill::account::Split;
 use crate::drill::measures::{Measures, OfNumber, Spread};
 use crate::drill::trial::{OfCause, Report, WrongWay};
-use crate::drill::ways::{Along, Said, Work};
+use crate::drill::ways::{Along, By, Said, Work};
 use crate::proof::score::{Mean, Share};
 use crate::rulebook::index::CauseAt;
 use crate::rulebook::model::Book;
@@ -124,7 +124,7 @@ fn work(said: Said) -> String {
         Along::Tail => "toward the tail",
         Along::WithStrand => "with its strand",
     };
-    match said.work {
+    let done = match said.work {
         Work::SquareIdler(along) => format!("square the idler, {side} end {}", way(along)),
         Work::SteerByIdler(along) => format!("steer by an idler, {side} end {}", way(along)),
         Work::RaiseFrame => format!("raise the {side} side of the frame"),
@@ -134,6 +134,11 @@ fn work(said: Said) -> String {
         Work::SteerByScrew => format!("steer by slackening the {side} screw"),
         Work::TurnLoad => format!("turn the load to the {side}"),
         Work::Shelter => format!("shelter the belt on the {side}"),
+        Work::SquarePulley => format!("move the {side} end of the end pulley inward"),
+    };
+    match said.by {
+        By::Measured => done,
+        By::WhereItRuns => format!("{done} (by where it runs)"),
     }
 }
 

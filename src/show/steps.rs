@@ -2,6 +2,7 @@
 
 use super::chance::{self, count};
 use super::letters::capital;
+use super::suspicion::SideKnown;
 use super::words::Known;
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CautionAt, FixAt};
@@ -77,11 +78,11 @@ pub fn fix_text(book: &Book, known: &Known, fix: FixAt, before: Preface) -> Step
         text.push(ISOLATION.to_owned());
     }
     text.extend(check_lines(known, fix));
-    text.extend(work_lines(known, fix));
     text.extend(amount_lines(known, fix));
+    text.extend(work_lines(known, fix));
     StepWords {
         text,
-        done_when: format!("{} ({})", known.fill(&fix.done_when.0), mark(book, &fix.done_when.1)),
+        done_when: done_when(known, fix),
         cautions: (book.warnings(fix.state(), &fix.cautions).into_iter())
             .map(|caution| caution_line(known, caution))
             .collect(),
@@ -89,6 +90,16 @@ pub fn fix_text(book: &Book, known: &Known, fix: FixAt, before: Preface) -> Step
         worked: known.fill(&fix.worked),
         moves: moves(known, fix.steps()),
     }
+}
+
+/// When it is done, with what the limit rests on.
+fn done_when(known: &Known, fix: &Fix) -> String {
+    let (text, source) = &fix.done_when;
+    let mark = match known.has_own_limit(text) {
+        true => "the limit is the site's own".to_owned(),
+        false => mark(known.book(), source),
+    };
+    format!("{} ({mark})", known.fill(text))
 }
 
 /// What is written down so that it can be put back: what is moved; in work under tension, what was marked before.
@@ -233,35 +244,61 @@ pub fn step_text(known: &Known, step: &Step) -> String {
                 Some(side) => format!("on the {} side", known.sides().of(side)),
                 None => raise_unknown(*end).to_owned(),
             };
-            format!("Raise {} {side}, {}.", known.fill(what), known.fill(by))
+            let line = format!("Raise {} {side}, {}.", known.fill(what), known.fill(by));
+            line + by_the_run(known, *end)
         }
         Step::MoveEnd { of, end, toward, by } => move_end(known, of, *end, *toward, by),
     }
 }
 
-fn move_end(known: &Known, of: &str, end: End, toward: Toward, by: &str) -> String {
-    let (of, by) = (known.fill(of), known.fill(by));
+fn move_end(known: &Known, raw: &str, end: End, toward: Toward, by: &str) -> String {
+    let (of, by) = (known.fill(raw), known.fill(by));
     let skew = matches!(toward, Toward::WithStrand | Toward::AgainstStrand);
     if skew && known.reversing() == Some(true) {
         return format!(
             "Reversing belt: skew nothing. Leave {of} square to the belt line, or set it square."
         );
     }
-    let end = known.end_words(end);
-    let way = match (toward, strand_of(known, &of, toward)) {
+    let way = match (toward, strand_of(known, raw)) {
         (Toward::Head, _) => "toward the head".to_owned(),
         (Toward::Tail, _) => "toward the tail".to_owned(),
-        (Toward::WithStrand | Toward::SquareUp, Some(strand)) => strand.way().to_owned(),
-        (Toward::AgainstStrand, Some(strand)) => strand.against().to_owned(),
+        (Toward::OtherPulley, _) => match known.toward_other_pulley() {
+            Some(way) => format!("toward the other end pulley, so {way},"),
+            None => "toward the other end pulley".to_owned(),
+        },
+        (Toward::WithStrand, Some((strand, _))) => strand.way().to_owned(),
+        (Toward::SquareUp, Some((strand, StrandBy::ItsName))) => strand.way().to_owned(),
+        (Toward::SquareUp, Some((strand, StrandBy::Answers))) => {
+            format!("{}{OTHER_STRAND} {})", strand.way(), strand.against())
+        }
+        (Toward::AgainstStrand, Some((strand, _))) => strand.against().to_owned(),
         (Toward::WithStrand | Toward::SquareUp, None) => both_ways(Strand::way),
         (Toward::AgainstStrand, None) => both_ways(Strand::against),
     };
+    let (suspected, end) = (by_the_run(known, end), known.end_words(end));
     let unsure = if skew && known.reversing().is_none() {
         "Only if this belt never runs in reverse: move"
     } else {
         "Move"
     };
-    format!("{unsure} {end} of {of} {way} by {by}.")
+    format!("{unsure} {end} of {of} {way} by {by}.{suspected}")
+}
+
+/// What stands before the way of an idler of the other strand, where the answers alone tell the strand: a skewed set may
+/// stand on the strand that runs well, and show on the other one round the pulley.
+pub(super) const OTHER_STRAND: &str = " (one of the other strand:";
+
+/// Said where the side is taken from where the belt runs.
+fn by_the_run(known: &Known, end: End) -> &'static str {
+    match (known.end_known(end), known.reversing()) {
+        (Some(SideKnown::Suspected(_)), Some(true)) => {
+            " The side is by where it runs in the forward run; a measured one goes before it."
+        }
+        (Some(SideKnown::Suspected(_)), _) => {
+            " The side is by where the belt runs; a measured one goes before it."
+        }
+        _ => "",
+    }
 }
 
 fn both_ways(way: fn(Strand) -> &'static str) -> String {
@@ -272,15 +309,22 @@ fn both_ways(way: fn(Strand) -> &'static str) -> String {
     )
 }
 
-/// The thing itself tells the strand it bears ("that return roll"); else the answers do. Not so for what is squared up:
-/// a skewed set may stand on the strand that runs well, and show on the other one round the pulley.
-fn strand_of(known: &Known, of: &str, toward: Toward) -> Option<Strand> {
+/// What tells the strand of what is moved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum StrandBy {
+    /// Its own name in the rule: "that return roll".
+    ItsName,
+    /// Where the belt was seen to be off.
+    Answers,
+}
+
+/// The thing itself tells the strand it bears; else the answers do.
+fn strand_of(known: &Known, of: &str) -> Option<(Strand, StrandBy)> {
     let of = of.to_lowercase();
     match (of.contains("return"), of.contains("carry") || of.contains("trough")) {
-        (true, false) => Some(Strand::Return),
-        (false, true) => Some(Strand::Carry),
-        _ if toward == Toward::SquareUp => None,
-        _ => known.strand(),
+        (true, false) => Some((Strand::Return, StrandBy::ItsName)),
+        (false, true) => Some((Strand::Carry, StrandBy::ItsName)),
+        _ => known.strand().map(|strand| (strand, StrandBy::Answers)),
     }
 }
 
@@ -293,6 +337,9 @@ fn raise_unknown(end: End) -> &'static str {
         End::TightSide => "on the tight side",
         End::LeadingEnd => "at the end that the belt meets first",
         End::LaggingEnd => "at the end that the belt meets last",
+        End::ShortPulleySide => "on the shorter side",
+        End::LongPulleySide => "on the longer side",
+        End::LeadingSnubEnd => "at the end that the belt meets first",
     }
 }
 
@@ -318,7 +365,10 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
             None
         }
         Step::MoveEnd { of, end, toward, .. } => {
-            let toward_head = match (toward, strand_of(known, of, *toward)) {
+            let toward_head = match (toward, strand_of(known, of).map(|(strand, _)| strand)) {
+                (Toward::OtherPulley, _) => {
+                    known.toward_other_pulley().map(|way| way == Strand::Carry.way())
+                }
                 (Toward::Head, _)
                 | (Toward::WithStrand | Toward::SquareUp, Some(Strand::Carry))
                 | (Toward::AgainstStrand, Some(Strand::Return)) => Some(true),
@@ -338,7 +388,8 @@ mod tests {
     use super::*;
     use crate::conveyor::facts::Facts;
     use crate::rulebook::load::default_book;
-    use crate::show::words::{MeasuredAmount, Sides};
+    use crate::show::amounts::{Amounts, MeasuredAmount};
+    use crate::show::words::Sides;
 
     #[test]
     fn what_was_measured_stands_with_the_steps_of_the_fixes_that_ask_for_it() {
@@ -346,10 +397,16 @@ mod tests {
         let facts = Facts::default();
         let sides = Sides::named(None, None);
         let answers = book.symptoms.map(|_| None);
-        let amounts = [MeasuredAmount {
-            gauge: "takeup",
-            says: vec!["Slacken the RIGHT screw by 12 mm.".to_owned()],
-        }];
+        let amounts = Amounts {
+            measured: vec![MeasuredAmount {
+                gauge: "takeup",
+                says: vec!["Slacken the RIGHT screw by 12 mm.".to_owned()],
+                size: Some(
+                    "12 mm, give or take 0.7 mm (gauge takeup: the RIGHT bearing)".to_owned(),
+                ),
+            }],
+            ..Amounts::default()
+        };
         let known = Known::new(&book, &facts, &sides, &answers).with_amounts(&amounts);
         let said = "As measured with the gauge takeup: Slacken the RIGHT screw by 12 mm.";
         for (at, fix) in book.fixes.iter() {

@@ -1,5 +1,7 @@
 //! Words that depend on this conveyor and these answers: the names of sides, strands and directions.
 
+use super::amounts::Amounts;
+use super::suspicion::{self, SideKnown};
 use crate::conveyor::facts::Facts;
 use crate::reason::Outcome;
 use crate::rulebook::index::{AnswerAt, List, SymptomAt};
@@ -68,15 +70,6 @@ impl Strand {
     }
 }
 
-/// What the latest measurement with a gauge says is to be moved, and by how much.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct MeasuredAmount {
-    /// The gauge.
-    pub gauge: &'static str,
-    /// The lines, in order.
-    pub says: Vec<String>,
-}
-
 /// What is known of sides and strand at this point of a visit, for words to be filled in.
 #[derive(Clone, Copy)]
 pub struct Known<'a> {
@@ -84,7 +77,7 @@ pub struct Known<'a> {
     facts: &'a Facts,
     sides: &'a Sides,
     answers: &'a List<SymptomAt, Option<AnswerAt>>,
-    amounts: &'a [MeasuredAmount],
+    amounts: Option<&'a Amounts>,
     runs_differently: bool,
 }
 
@@ -96,13 +89,13 @@ impl<'a> Known<'a> {
         sides: &'a Sides,
         answers: &'a List<SymptomAt, Option<AnswerAt>>,
     ) -> Self {
-        Self { book, facts, sides, answers, amounts: &[], runs_differently: false }
+        Self { book, facts, sides, answers, amounts: None, runs_differently: false }
     }
 
     /// The same, with what was measured.
     #[must_use]
-    pub fn with_amounts(self, amounts: &'a [MeasuredAmount]) -> Self {
-        Self { amounts, ..self }
+    pub fn with_amounts(self, amounts: &'a Amounts) -> Self {
+        Self { amounts: Some(amounts), ..self }
     }
 
     /// The same; when the belt has run differently since work was done, the side that it was seen to run to is no
@@ -116,10 +109,12 @@ impl<'a> Known<'a> {
 
     /// What was measured with a gauge, line by line.
     pub fn amounts(&self, gauge: &str) -> &'a [String] {
-        self.amounts
-            .iter()
-            .find(|amount| amount.gauge == gauge)
-            .map_or(&[], |amount| amount.says.as_slice())
+        self.amounts.map_or(&[], |amounts| amounts.lines(gauge))
+    }
+
+    /// Whether a text names a limit that the site has set itself.
+    pub fn has_own_limit(&self, text: &str) -> bool {
+        self.amounts.is_some_and(|amounts| amounts.has_own_limit(text))
     }
 
     /// The rule book.
@@ -169,19 +164,46 @@ impl<'a> Known<'a> {
         self.facts.reversing()
     }
 
-    /// Which side an end is on, if the answers tell.
+    /// Whether the belt lies in a trough, if known.
+    pub fn troughed(&self) -> Option<bool> {
+        self.facts.troughed()
+    }
+
+    /// Which side an end is on, if the answers tell: measured there first, else by where the belt runs.
     pub fn end(&self, end: End) -> Option<Side> {
+        self.end_known(end).map(SideKnown::side)
+    }
+
+    /// The same, with how it is known. Measured and no side found ("square", "level") is no side.
+    pub fn end_known(&self, end: End) -> Option<SideKnown> {
         let roles = &self.book.roles;
-        match end {
-            End::BeltSide => self.belt_side(),
-            End::FarSide => self.belt_side().map(Side::other),
-            End::SlackSide => self.side(roles.slack_side),
-            End::TightSide => self.side(roles.slack_side).map(Side::other),
-            End::LowFrameSide => self.side(roles.low_frame_side),
-            End::LowPulleySide => self.side(roles.low_pulley_side),
-            End::LowIdlerSide => self.side(roles.low_idler_side),
-            End::LeadingEnd => self.side(roles.leading_end),
-            End::LaggingEnd => self.side(roles.leading_end).map(Side::other),
+        let (symptom, other) = match end {
+            End::BeltSide => return self.belt_side().map(SideKnown::Measured),
+            End::FarSide => return self.belt_side().map(|side| SideKnown::Measured(side.other())),
+            End::SlackSide => (roles.slack_side, false),
+            End::TightSide => (roles.slack_side, true),
+            End::LowFrameSide => (roles.low_frame_side, false),
+            End::LowPulleySide => (roles.low_pulley_side, false),
+            End::LowIdlerSide => (roles.low_idler_side, false),
+            End::LeadingEnd => (roles.leading_end, false),
+            End::LaggingEnd => (roles.leading_end, true),
+            End::ShortPulleySide => (roles.short_pulley_side, false),
+            End::LongPulleySide => (roles.short_pulley_side, true),
+            End::LeadingSnubEnd => (roles.leading_snub_end, false),
+        };
+        if self.answer(symptom).is_some() {
+            let measured = self.side(symptom).map(SideKnown::Measured);
+            return measured.map(|side| if other { side.other() } else { side });
+        }
+        suspicion::suspected(self, end).map(SideKnown::Suspected)
+    }
+
+    /// Which way the end of an end pulley goes toward the other end pulley, if it is told at which pulley the belt is off.
+    pub fn toward_other_pulley(&self) -> Option<&'static str> {
+        match self.place()? {
+            Meaning::Tail | Meaning::LoadZone => Some(Strand::Carry.way()),
+            Meaning::Head => Some(Strand::Return.way()),
+            _ => None,
         }
     }
 
@@ -197,6 +219,9 @@ impl<'a> Known<'a> {
                 End::LowFrameSide | End::LowPulleySide | End::LowIdlerSide => "the low end",
                 End::LeadingEnd => "the end that the belt meets first",
                 End::LaggingEnd => "the end that the belt meets last",
+                End::ShortPulleySide => "the end on the shorter side",
+                End::LongPulleySide => "the end on the longer side",
+                End::LeadingSnubEnd => "the end that the belt meets first",
             }
             .to_owned(),
         }
@@ -216,15 +241,16 @@ impl<'a> Known<'a> {
             ("{low-frame-side}", End::LowFrameSide, "low"),
             ("{low-pulley-side}", End::LowPulleySide, "low"),
             ("{low-idler-side}", End::LowIdlerSide, "low"),
+            ("{long-pulley-side}", End::LongPulleySide, "longer"),
         ] {
             filled = filled
                 .replace(placeholder, self.end(end).map_or(unknown, |side| self.sides.of(side)));
         }
-        let roles = &self.book.roles;
+        let heavy = self.heavy_side();
         for (placeholder, side, unknown) in [
-            ("{heavy-side}", self.side(roles.heavy_side), "heavy"),
-            ("{light-side}", self.side(roles.heavy_side).map(Side::other), "light"),
-            ("{wind-side}", self.side(roles.wind_side), "windward"),
+            ("{heavy-side}", heavy, "heavy"),
+            ("{light-side}", heavy.map(Side::other), "light"),
+            ("{wind-side}", self.side(self.book.roles.wind_side), "windward"),
         ] {
             filled = filled.replace(placeholder, side.map_or(unknown, |side| self.sides.of(side)));
         }
@@ -233,9 +259,37 @@ impl<'a> Known<'a> {
             "the way that strand travels (carry: toward the head; return: toward the tail)",
             Strand::way,
         );
-        filled
+        filled = filled
             .replace("{strand}", strand.map_or("worst", Strand::name))
             .replace("{strand-way}", way)
+            .replace("{long-diagonal}", &self.long_diagonal());
+        match self.amounts {
+            Some(amounts) => amounts.fill(&filled),
+            None => Amounts::default().fill(&filled),
+        }
+    }
+
+    /// Whether the side on which the load lies is taken from where the belt runs: nobody has looked.
+    pub fn heavy_side_by_the_run(&self) -> bool {
+        self.answer(self.book.roles.heavy_side).is_none()
+    }
+
+    /// The side on which the load lies: seen, else by where the belt runs.
+    fn heavy_side(&self) -> Option<Side> {
+        let symptom = self.book.roles.heavy_side;
+        match self.answer(symptom) {
+            Some(_) => self.side(symptom),
+            None => suspicion::heavy(self),
+        }
+    }
+
+    fn long_diagonal(&self) -> String {
+        suspicion::longer_diagonal(self).map_or_else(String::new, |(tail, head)| {
+            let (tail, head) = (self.sides.of(tail), self.sides.of(head));
+            format!(
+                " (by where the belt runs: from the {tail} corner at the tail end to the {head} corner at the head end)"
+            )
+        })
     }
 
     fn side(&self, symptom: Option<SymptomAt>) -> Option<Side> {

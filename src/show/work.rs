@@ -7,7 +7,7 @@ use super::steps::{self, Preface, StepWords};
 use super::words::Known;
 use crate::plan::{Plan, PlanBatch, PlanStep};
 use crate::rulebook::index::{CauseAt, FixAt};
-use crate::rulebook::model::{Book, Fix};
+use crate::rulebook::model::{Book, Fix, Step, Stretch};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::Finding;
@@ -308,18 +308,27 @@ pub fn stretch(screen: Screen, known: &Known, fix: FixAt, number: usize) -> Stri
     };
     page.head(&entry.title);
     let last = number + 1 >= stretches.len();
+    // How much stands before the first thing moves.
+    let moving = |stretch: &Stretch| stretch.hands.iter().any(|step| moves(step));
+    if number == stretches.iter().position(moving).unwrap_or(0) {
+        for (place, line) in steps::amount_lines(known, entry).iter().enumerate() {
+            page.item(if place == 0 { " =  " } else { "    " }, line);
+        }
+    }
     if let Some(stretch) = stretches.get(number) {
         for (place, step) in stretch.hands.iter().enumerate() {
             page.item(&format!("{:>2}  ", before + place + 1), &steps::hand_text(known, step));
         }
     }
     if last {
-        for (place, line) in steps::amount_lines(known, entry).iter().enumerate() {
-            page.item(if place == 0 { " =  " } else { "    " }, line);
-        }
         foot(&mut page, known, entry, &steps::fix_text(book, known, fix, Preface::Nothing));
     }
     page.finish()
+}
+
+/// Whether something goes to another place in a step.
+fn moves(step: &Step) -> bool {
+    matches!(step, Step::MoveEnd { .. } | Step::Move { .. } | Step::Raise { .. })
 }
 
 /// The steps of a job on a running machine.

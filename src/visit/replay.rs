@@ -67,9 +67,9 @@ impl VisitState {
             Event::LockOutBegun => self.given_back(false),
             Event::GivenBack => self.given_back(true),
             Event::Worked { fix, how, causes } => self.worked(ids, fix, *how, causes),
-            Event::Noted { what, mark, place } => self.noted(what, *mark, place.as_ref()),
+            Event::Noted { what, mark, place } => self.noted(book, what, *mark, place.as_ref()),
             Event::Found { cause, report } => self.found(ids, cause, *report),
-            Event::Ran { outcome } => self.ran(*outcome),
+            Event::Ran { outcome } => self.ran(book, *outcome),
             Event::PutBack { what, done } => self.put_back(what, *done),
             Event::Ended { how } => (self.over, self.ended) = (Some(*how), Some(*how)),
             Event::Back { .. } | Event::Believed { .. } | Event::Cured { .. } => {}

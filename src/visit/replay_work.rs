@@ -108,12 +108,20 @@ impl VisitState {
         batch.gone.push((fix.to_owned(), how == How::Done));
     }
 
-    pub(super) fn noted(&mut self, what: &str, mark: NotedPlace, place: Option<&String>) {
+    pub(super) fn noted(
+        &mut self,
+        book: &Book,
+        what: &str,
+        mark: NotedPlace,
+        place: Option<&String>,
+    ) {
+        let stays = self.in_hand().is_some_and(|hand| !book.fixes[hand.fix].can_be_undone());
         match mark {
             NotedPlace::From if place.is_some() => self.moved.push(Moved {
                 what: what.to_owned(),
                 from: place.cloned(),
                 to: None,
+                stays,
                 put_back: None,
             }),
             NotedPlace::From => {}
@@ -143,12 +151,13 @@ impl VisitState {
         }
     }
 
-    pub(super) fn ran(&mut self, outcome: Ran) {
+    pub(super) fn ran(&mut self, book: &Book, outcome: Ran) {
         self.observed.outcomes.push(outcome.into());
         self.observed.started();
-        // After "worse" whatever was changed is put back first, noted or not; watching changes nothing.
+        // After "worse" whatever can have done it is put back first, noted or not. Watching changes nothing, and what
+        // is new, clean or sound stays.
         self.batch = (self.batch.take())
-            .filter(|batch| outcome == Ran::Worse && batch.locked_out)
+            .filter(|batch| outcome == Ran::Worse && batch.locked_out && batch.goes_back(book))
             .map(|batch| OpenBatch { ran: Some(outcome), ..batch });
     }
 

@@ -81,10 +81,11 @@ impl VisitState {
         self.batch.is_some() || !self.observed.done.is_empty()
     }
 
-    /// Things of the open batch that were moved and not put back, last first.
+    /// Things of the open batch that were moved, go back, and were not put back, last first.
     pub fn to_put_back(&self) -> Vec<&Moved> {
         let from = self.batch.as_ref().map_or(0, |batch| batch.moved_before);
-        self.moved.iter().skip(from).rev().filter(|moved| moved.put_back.is_none()).collect()
+        let goes_back = |moved: &&Moved| !moved.stays && moved.put_back.is_none();
+        self.moved.iter().skip(from).rev().filter(goes_back).collect()
     }
 
     /// The fix that was taken in hand and has no reply yet.
@@ -150,6 +151,17 @@ impl OpenBatch {
         self.worked.iter().any(|(_, how)| *how == How::Done)
             || self.gone.iter().any(|(_, done)| *done)
     }
+
+    /// Whether work of it was done that is undone when the belt then runs worse.
+    pub fn goes_back(&self, book: &Book) -> bool {
+        self.done().any(|fix| book.fixes[fix].can_be_undone())
+            || self.gone.iter().any(|(_, done)| *done)
+    }
+
+    /// The fixes of it that were done, the last one first.
+    pub fn done(&self) -> impl Iterator<Item = FixAt> {
+        self.worked.iter().rev().filter(|(_, how)| *how == How::Done).map(|(fix, _)| *fix)
+    }
 }
 
 /// A fix at work: its checks that no symptom covers, and how far its steps are done.
@@ -189,6 +201,8 @@ pub struct Moved {
     pub from: Option<String>,
     /// Where it stands now.
     pub to: Option<String>,
+    /// Whether it stays even if the belt then runs worse: a new part, or one that is sound now.
+    pub stays: bool,
     /// Whether it was put back; nothing while nobody was asked.
     pub put_back: Option<bool>,
 }

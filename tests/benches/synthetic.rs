@@ -15,7 +15,7 @@ use straybelt::reason::Engine;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::{
-    Answer, Book, Cause, Fix, MachineState, Roles, Source, Stage, Symptom, Work,
+    Answer, Book, Cause, Fix, IfWorse, MachineState, Roles, Source, Stage, Symptom, Work,
 };
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 use straybelt::visit::{Observations, Reply};
@@ -309,6 +309,7 @@ fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
         group: None,
         measured: None,
         price_of_screw_after: Vec::new(),
+        may_it_run_after: Vec::new(),
         drilled_as: None,
         shift_says: None,
         only_if: Vec::new(),
@@ -360,6 +361,8 @@ fn fixes(rng: &mut Rng, count: usize, causes: usize) -> List<FixAt, Fix> {
                 never: Vec::new(),
                 worked: String::new(),
                 amounts_from: Vec::new(),
+                lasting: true,
+                if_worse: IfWorse::Stays(String::new()),
                 cautions: Vec::new(),
                 source: Source::Memory,
             }

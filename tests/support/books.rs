@@ -3,8 +3,8 @@
 use straybelt::conveyor::facts::{Fact, FactKey, Facts};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::{
-    About, Answer, Book, Cause, Condition, EdgeRoom, Fix, MachineState, Minutes, Reports, Roles,
-    Source, Stage, Symptom, Thresholds, Work,
+    About, Answer, Book, Cause, Condition, EdgeRoom, Fix, IfWorse, MachineState, Minutes, Reports,
+    Roles, Source, Stage, Symptom, Thresholds, Work,
 };
 use straybelt::rulebook::network::Network;
 use straybelt::rulebook::words::Words;
@@ -108,6 +108,7 @@ fn symptom(number: usize, answers: usize) -> Symptom {
         group: None,
         measured: None,
         price_of_screw_after: Vec::new(),
+        may_it_run_after: Vec::new(),
         drilled_as: None,
         shift_says: None,
         only_if: Vec::new(),
@@ -137,6 +138,8 @@ pub fn fix(minutes: f64, cures: &[(usize, f64)]) -> Fix {
         never: Vec::new(),
         worked: String::new(),
         amounts_from: Vec::new(),
+        lasting: true,
+        if_worse: IfWorse::Stays(String::new()),
         cautions: Vec::new(),
         source: Source::Memory,
     }

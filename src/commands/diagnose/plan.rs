@@ -8,7 +8,7 @@ use crate::rulebook::index::CauseAt;
 use crate::show::asking::{OwnKey, QuestionPut};
 use crate::show::steps::Preface;
 use crate::show::work::{self, PlanLength};
-use crate::show::{belief, chance, steps};
+use crate::show::{belief, chance, may_it_run, steps};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::Fits;
@@ -124,8 +124,10 @@ fn show(talk: &mut Talk) -> Result<(), Away> {
             .and_then(|i| whys.get(i).cloned())
             .unwrap_or_default()
     };
+    let room = talk.now().edge_room.flatten();
     let pages = talk.page(|screen, known, finding| {
-        let mut pages = belief::finding(screen, known, finding, &why);
+        let mut pages = may_it_run::page(screen, known, finding, room);
+        pages.push_str(&belief::finding(screen, known, finding, &why));
         if finding.plan.batches.is_empty() {
             pages.push_str(&work::nothing_left(screen, known, finding));
         } else {

@@ -7,11 +7,12 @@ use crate::ask::{Ask, Farewell, Key, KeyKind, Lost, NoteReply, Prompt, PromptRep
 use crate::reason::Applicability;
 use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::Book;
+use crate::show::amounts::Amounts;
 use crate::show::asking::{self, OwnKey, QuestionPut};
 use crate::show::happened::usual_units;
 use crate::show::page::{Page, Screen};
 use crate::show::past::Parting;
-use crate::show::words::{Known, MeasuredAmount, Sides};
+use crate::show::words::{Known, Sides};
 use crate::show::{belief, past};
 use crate::stream::paint::Ink;
 use crate::visit::clock::Clock;
@@ -90,7 +91,7 @@ pub struct Talk<'a> {
     applies: Applicability,
     finding: Option<Finding>,
     /// What measurements say of amounts, by gauge.
-    amounts: Vec<MeasuredAmount>,
+    amounts: Amounts,
     unsaved: Option<String>,
     /// What was answered when no visit could be begun.
     never_kept: Vec<Stamped>,
@@ -155,7 +156,7 @@ impl<'a> Talk<'a> {
             applies,
             now,
             finding: None,
-            amounts: Vec::new(),
+            amounts: Amounts::default(),
             unsaved: None,
             never_kept: Vec::new(),
             machine: Machine::Running,

@@ -6,10 +6,11 @@ use super::points::{self, Refusal, Through};
 use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CauseAt, FixAt};
-use crate::rulebook::model::{Book, Verdict};
+use crate::rulebook::model::Verdict;
 use crate::show::asking::QuestionPut;
+use crate::show::past::{self, DoneBefore};
 use crate::show::steps::Preface;
-use crate::show::{past, steps, work};
+use crate::show::{steps, work};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::event::{CauseFound, Ended, Event, How, NotedPlace, Ran};
@@ -163,7 +164,6 @@ fn found(talk: &mut Talk, cause: CauseAt) -> Result<(), Away> {
 
 /// Gives the machine back, has it watched, and asks how it runs.
 fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
-    let book = talk.means.book;
     if batch.locked_out && !batch.given_back {
         if batch.worked.len() < batch.fixes.len() {
             talk.say_para(
@@ -206,23 +206,32 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     if outcome == Ran::Worse {
-        let page = if batch.locked_out {
-            let fixes = done_titles(book, batch);
-            past::put_back(talk.means.screen, &talk.now().to_put_back(), &fixes)
-        } else {
-            past::worse_by_itself(talk.means.screen)
-        };
+        let page = worse(talk, batch);
         talk.say(&page);
     }
     talk.happened(Event::Ran { outcome })
 }
 
-/// The fixes of the batch that were done, the last one first; before them those that only an older book has.
-fn done_titles(book: &Book, batch: &OpenBatch) -> Vec<String> {
+/// The page after "worse": first undo what can have done it.
+fn worse(talk: &Talk, batch: &OpenBatch) -> String {
+    let screen = talk.means.screen;
+    if !batch.locked_out {
+        return past::worse_by_itself(screen);
+    }
+    let done = done_before(talk, batch);
+    match batch.goes_back(talk.means.book) {
+        true => past::put_back(screen, &talk.now().to_put_back(), &done),
+        false => past::worse_and_stays(screen, &done),
+    }
+}
+
+/// The work of the batch that was done, the last one first; before it that which only an older book has.
+fn done_before(talk: &Talk, batch: &OpenBatch) -> DoneBefore {
+    let mut done = talk.words(|_, known| DoneBefore::of(known, batch.done()));
     let gone = batch.gone.iter().filter(|(_, done)| *done);
-    let gone = gone.map(|(id, _)| format!("{id} (of the book before)"));
-    let worked = batch.worked.iter().rev().filter(|(_, how)| *how == How::Done);
-    gone.chain(worked.map(|(fix, _)| book.fixes[*fix].title.clone())).collect()
+    let gone = gone.map(|(id, _)| (format!("{id} (of the book before)"), String::new()));
+    done.goes_back.splice(0..0, gone);
+    done
 }
 
 /// After "worse": each moved thing goes back to its old place, the last one first. What was not written down
@@ -238,10 +247,11 @@ fn put_back(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
             let around = format!("Its old place: {old}");
             (moved.what, around)
         }
-        None => (
-            done_titles(talk.means.book, batch).join("; "),
-            "Go by the marks made before the work.".to_owned(),
-        ),
+        None => {
+            let back = done_before(talk, batch).goes_back;
+            let titles: Vec<&str> = back.iter().map(|(title, _)| title.as_str()).collect();
+            (titles.join("; "), "Go by the marks made before the work.".to_owned())
+        }
     };
     let asked = QuestionPut {
         title: "Put back".to_owned(),

@@ -221,7 +221,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     }
     let says = told::says(&shape, face_word, bigger, crown_error_m);
     let plot = told::plot(&face, gaps, face_verdict == Verdict::Beyond);
-    Ok(Outcome { says, verdict, figures, tells, work, notes, plot: Some(plot) })
+    Ok(Outcome { says, verdict, figures, tells, work, amount: None, notes, plot: Some(plot) })
 }
 
 fn readings_yes(readings: &Readings, key: super::ReadingKey) -> bool {

@@ -2,7 +2,9 @@
 
 use super::super::fit::Line;
 use super::super::taken::{error_m, length, must, word};
-use super::super::{Amiss, Basis, Figure, Kind, Outcome, Plot, Readings, Setting, Verdict, Words};
+use super::super::{
+    Amiss, Amount, Basis, Figure, Kind, Outcome, Plot, Readings, Setting, Verdict, Words,
+};
 use super::FRAME_LEVEL;
 use super::key;
 use super::stations;
@@ -137,7 +139,15 @@ pub(super) fn level(readings: &Readings, setting: &Setting) -> Result<Outcome, A
         figures: vec![figure, mean],
         tells: vec![("low-side", told)],
         work,
+        amount: (verdict == Verdict::Beyond).then(|| lift(&points, two)).flatten(),
         notes,
         plot: Some(level_plot),
     })
+}
+
+/// The largest lift, and where.
+fn lift(points: &[(f64, f64)], error_m: f64) -> Option<Amount> {
+    let worst = points.iter().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
+    let at = say!("at the worst station, ", length(worst.0), " from the tail");
+    Some(Amount::length(worst.1.abs(), error_m, at))
 }

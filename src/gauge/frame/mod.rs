@@ -358,6 +358,7 @@ fn string(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         figures,
         tells: vec![("line", told_line), ("stands", told_stands)],
         work,
+        amount: None,
         notes,
         plot: Some(plot(
             &points,

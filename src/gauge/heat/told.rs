@@ -57,6 +57,7 @@ pub(super) fn outcome(pair: &Pair, setting: &Setting) -> Outcome {
         tells: vec![("bearings", word), ("band", Some(worst.word()))],
         work: work(pair, setting, together, worst),
         notes: notes(pair, setting, together),
+        amount: None,
         plot: None,
     }
 }

@@ -14,7 +14,8 @@ use super::limits::Shipped;
 use super::readings::Keyed;
 use super::taken::{error_m, length, long, may, may_long, must, word};
 use super::{
-    Amiss, Basis, Figure, Gauge, Kind, Limit, Outcome, Readings, Setting, Tell, Verdict, Words,
+    Amiss, Amount, Basis, Figure, Gauge, Kind, Limit, Outcome, Readings, Setting, Tell, Verdict,
+    Words,
 };
 use crate::conveyor::quantity::Quantity;
 use crate::say;
@@ -193,6 +194,12 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         Verdict::Beyond => first.map(Side::id),
         _ => None,
     };
+    let amount = (worst.verdict == Verdict::Beyond).then(|| {
+        let feet = feet_m.unwrap_or(across_m) / across_m;
+        let at = if feet_m.is_some() { "at its feet" } else { "at the points measured" };
+        let at = say!(format!("idler {}, {at}", worst.name));
+        Amount::length(worst.lead_m.abs() * feet, two * feet, at)
+    });
     let mut verdict = worst.verdict;
     let mut figures = vec![lead, skew];
     let mut tells = vec![("leads", leads), ("trims", trims)];
@@ -228,6 +235,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         figures,
         tells,
         work,
+        amount,
         notes,
         plot: Some(told::plot(&idlers, wider)),
     })

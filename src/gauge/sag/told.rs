@@ -35,6 +35,7 @@ pub(super) fn outcome(case: &Case, setting: &Setting) -> Outcome {
         tells: if case.strand == Strand::Return { vec![("hang", word)] } else { Vec::new() },
         work: mending::work(case, deep, stands, pull, setting),
         notes: mending::notes(case, pull, setting),
+        amount: None,
         plot: None,
     }
 }

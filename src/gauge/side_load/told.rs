@@ -36,6 +36,7 @@ pub(super) fn outcome(case: &Case, setting: &Setting) -> Result<Outcome, Amiss> 
         tells: Vec::new(),
         work: Vec::new(),
         notes: left_out::notes(case, &after, setting),
+        amount: None,
         plot: Some(plot(case, &after)),
     })
 }

@@ -137,6 +137,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         tells: vec![("joint", told)],
         work,
         notes,
+        amount: None,
         plot: None,
     })
 }

@@ -2,7 +2,9 @@
 
 use super::super::splice::off_square_rad;
 use super::super::taken::{error_m, length, long};
-use super::super::{Amiss, Basis, Figure, Kind, Outcome, Readings, Setting, Verdict, Words};
+use super::super::{
+    Amiss, Amount, Basis, Figure, Kind, Outcome, Readings, Setting, Verdict, Words,
+};
 use super::key;
 use super::{BAY_DIAGONALS, BAY_LENGTH, BAY_WIDTH};
 use crate::say;
@@ -116,6 +118,7 @@ pub(super) fn bay(readings: &Readings, setting: &Setting) -> Result<Outcome, Ami
         bay.left_m - bay.right_m,
         &BAY_LENGTH,
     );
+    let lead_error_m = two * bay.from_left_m / (bay.left_m + bay.right_m);
     let lead = Figure::of(
         "lead",
         say!("lead of one beam, plus: the ", Side::Left, " one toward the head"),
@@ -123,7 +126,7 @@ pub(super) fn bay(readings: &Readings, setting: &Setting) -> Result<Outcome, Ami
         lead_m,
         Basis::Derived("the law of cosines for a figure with equal opposite sides"),
     )
-    .off_by(Kind::Length, two * bay.from_left_m / (bay.left_m + bay.right_m));
+    .off_by(Kind::Length, lead_error_m);
     let uneven = widths.verdict.worse(lengths.verdict);
     let verdict = diagonals.verdict.worse(uneven);
     let told = match verdict {
@@ -169,6 +172,19 @@ pub(super) fn bay(readings: &Readings, setting: &Setting) -> Result<Outcome, Ami
             "Too close to call: measure again with a steel tape at the same pull, from centre-punched marks."
         ),
     };
+    let diagonals_beyond = diagonals.verdict == Verdict::Beyond;
     let figures = vec![diagonals, lead, widths, lengths];
-    Ok(Outcome { says, verdict, figures, tells: vec![("bay", told)], work, notes, plot: None })
+    let amount = (diagonals_beyond).then(|| {
+        Amount::length(lead_m.abs(), lead_error_m, say!("the ", ahead, " beam, along the conveyor"))
+    });
+    Ok(Outcome {
+        says,
+        verdict,
+        figures,
+        tells: vec![("bay", told)],
+        work,
+        amount,
+        notes,
+        plot: None,
+    })
 }

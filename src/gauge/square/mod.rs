@@ -12,7 +12,7 @@ pub use bay::Bay;
 
 use super::limits::Shipped;
 use super::taken::{error_m, length, long, may_long, over, word};
-use super::{Amiss, Basis, Figure, Gauge, Kind, Outcome, Readings, Setting, Tell, Verdict};
+use super::{Amiss, Amount, Basis, Figure, Gauge, Kind, Outcome, Readings, Setting, Tell, Verdict};
 use crate::say;
 
 pub(super) const PULLEY_SQUARE: Shipped = Shipped {
@@ -166,14 +166,21 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         notes.push(say!("The diagonals differ: the points are not opposite each other, or the line is not square. Check the line."));
     }
     let mut work = Vec::new();
+    let mut amount = None;
     if straight == Verdict::Beyond {
         let given_m = may_long(readings, None, key::BEARINGS)?;
         let path = if which == "head" { "head.bearing_centres" } else { "tail.bearing_centres" };
         let bearings_m = given_m
             .or_else(|| setting.dimension(path))
             .filter(|size_m| size_m.is_finite() && *size_m > 0.0);
-        let amount_m = short_m.abs() * bearings_m.unwrap_or(across_m) / across_m;
+        let wider = bearings_m.unwrap_or(across_m) / across_m;
+        let amount_m = short_m.abs() * wider;
         let far = nearer.other();
+        let at = match bearings_m {
+            Some(_) => say!(format!("the {which} pulley's "), far, " end, at its bearing"),
+            None => say!(format!("the {which} pulley's "), far, " end, at the points measured"),
+        };
+        amount = Some(Amount::length(amount_m, two * wider, at));
         let other_end = if which == "head" { "tail" } else { "head" };
         if to == "pulley" {
             work.push(say!("First measure both end pulleys from a line squared off the belt's middle line: move the one that is askew."));
@@ -228,6 +235,7 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         figures,
         tells: vec![("short-side", told)],
         work,
+        amount,
         notes,
         plot: None,
     })

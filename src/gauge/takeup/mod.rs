@@ -264,6 +264,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         } else {
             Vec::new()
         },
+        amount: (verdict == Verdict::Beyond).then(|| told::amount(&screws)).flatten(),
         notes,
         plot: None,
     })

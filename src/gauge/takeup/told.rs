@@ -1,6 +1,8 @@
 //! What the positions of both screws mean, and what to do about them.
 
-use super::super::{Basis, Figure, Kind, Readings, Setting, Verdict, Words, known, tension};
+use super::super::{
+    Amount, Basis, Figure, Kind, Readings, Setting, Verdict, Words, known, tension,
+};
 use super::TAKE_UP_LEAD;
 use super::key;
 use super::screws::Screws;
@@ -168,6 +170,13 @@ fn rise(
         ));
     }
     notes.push(say!("The rise counts no creep: a fabric belt gives with time, so the true rise is less than shown."));
+}
+
+/// How far the tight side goes in further than the other one.
+pub(super) fn amount(screws: &Screws) -> Option<Amount> {
+    let tight = screws.nearer()?.other();
+    let at = say!("the ", tight, " bearing, along its slide");
+    Some(Amount::length(screws.lead_m().abs(), screws.lead_error_m(), at))
 }
 
 /// How to bring both equal: slackening comes first, so that nothing is tightened to make it square.

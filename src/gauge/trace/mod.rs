@@ -157,6 +157,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         tells: vec![("moves", moves_with.word(&weave))],
         work,
         notes,
+        amount: None,
         plot: Some(Plot::Points(plot(&weave, moves_with))),
     })
 }

@@ -112,6 +112,7 @@ pub(super) fn outcome(transition: &Transition) -> Result<Outcome, Amiss> {
         )],
         work,
         notes: notes(transition, column_deg),
+        amount: None,
         plot: None,
     })
 }

@@ -176,6 +176,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         tells: Vec::new(),
         work: if verdict == Verdict::Within { Vec::new() } else { steps(&asked, &idlers, step) },
         notes: notes(&asked, setting),
+        amount: None,
         plot: None,
     })
 }

@@ -63,6 +63,11 @@ pub(super) fn symptoms(
                 &symptom.answers,
                 diagnostics,
             ),
+            may_it_run_after: gauges::answers(
+                &symptom.may_it_run_after,
+                &symptom.answers,
+                diagnostics,
+            ),
             drilled_as: meanings::drilled(symptom, &means, diagnostics),
             shift_says: meanings::shift_says(symptom, diagnostics),
             only_if: conditions(&symptom.only_if, rules, names, diagnostics),

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::problem::Code;
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
-use crate::rulebook::model::{Fix, Stage};
+use crate::rulebook::model::{Fix, IfWorse, Stage};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::written::{self, Order};
 use crate::source::parse::Spanned;
@@ -92,6 +92,8 @@ pub(super) fn fixes(
                 .map(|text| words::shown(text, LONG, diagnostics))
                 .unwrap_or_default(),
             amounts_from: gauges::all(&fix.amounts_from, diagnostics),
+            lasting: fix.lasting,
+            if_worse: if_worse(fix, diagnostics),
             cautions: names.cautions.find_all(&fix.cautions, diagnostics),
             source: source(&fix.source, names, diagnostics),
         });
@@ -124,6 +126,22 @@ fn cures(
         .collect();
     cures.sort_by_key(|(cause, _)| *cause);
     cures
+}
+
+/// What was moved goes back to its marks unless the fix says otherwise; where nothing was moved nothing can go back.
+fn if_worse(fix: &written::Fix, diagnostics: &mut Diagnostics) -> IfWorse {
+    use written::Step as W;
+    let moves = |step: &Spanned<W>| {
+        matches!(step.value, W::MoveEnd { .. } | W::Move { .. } | W::Raise { .. } | W::Tension(_))
+    };
+    match &fix.if_worse {
+        Some(written::IfWorse::Undo(how)) => IfWorse::Undo(words::shown(how, LONG, diagnostics)),
+        Some(written::IfWorse::Stays(look)) => {
+            IfWorse::Stays(words::shown(look, LONG, diagnostics))
+        }
+        None if fix.steps.iter().any(moves) => IfWorse::Undo(String::new()),
+        None => IfWorse::Stays(String::new()),
+    }
 }
 
 fn people(people: Option<Spanned<u32>>, diagnostics: &mut Diagnostics) -> u32 {

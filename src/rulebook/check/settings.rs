@@ -240,6 +240,8 @@ fn roles(rules: &Rules, book: &BookFile, names: &Names, diagnostics: &mut Diagno
         low_pulley_side: find(&written.low_pulley_side, true),
         low_idler_side: find(&written.low_idler_side, true),
         leading_end: find(&written.leading_end, true),
+        short_pulley_side: find(&written.short_pulley_side, true),
+        leading_snub_end: find(&written.leading_snub_end, true),
         heavy_side: find(&written.heavy_side, true),
         wind_side: find(&written.wind_side, true),
     }

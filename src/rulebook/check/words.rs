@@ -31,6 +31,8 @@ pub(super) const PLACEHOLDERS: &[&str] = &[
     "low-frame-side",
     "low-pulley-side",
     "low-idler-side",
+    "long-pulley-side",
+    "long-diagonal",
     "light-side",
     "heavy-side",
     "wind-side",
@@ -104,6 +106,13 @@ pub(super) fn number(
     number.value
 }
 
+/// `amount-` and a gauge: what it measured. `limit-` and one of the gauges' limits: its size at this conveyor.
+fn names_an_amount(name: &str) -> bool {
+    let gauge = name.strip_prefix("amount-").and_then(crate::gauge::named);
+    let limit = name.strip_prefix("limit-").and_then(crate::gauge::catalogue::limit_named);
+    gauge.is_some() || limit.is_some()
+}
+
 fn placeholders(text: &Text, diagnostics: &mut Diagnostics) {
     let mut from = 0;
     while let Some(found) = text.get(from..).and_then(|rest| rest.find(['{', '}'])) {
@@ -114,7 +123,7 @@ fn placeholders(text: &Text, diagnostics: &mut Diagnostics) {
             Some((end, name))
                 if text.get(open..=open) == Some("{") && rest.get(end..=end) == Some("}") =>
             {
-                if !PLACEHOLDERS.contains(&name) {
+                if !PLACEHOLDERS.contains(&name) && !names_an_amount(name) {
                     let span = text.part(open..open + end + 2);
                     let problem = diagnostics.problem(
                         Code::Placeholder,

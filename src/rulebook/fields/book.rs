@@ -91,6 +91,8 @@ pub(super) const ROLES: Lines = &[
     ("low_pulley_side", "The low side of the pulley."),
     ("low_idler_side", "The low side of the idler."),
     ("leading_end", "The end of the suspect idler that the belt meets first."),
+    ("short_pulley_side", "The side on which the end pulley is nearer to the other one."),
+    ("leading_snub_end", "The end of the snub or bend pulley that the belt meets first."),
     ("heavy_side", "The side on which the load lies."),
     ("wind_side", "Where the wind comes from."),
 ];

@@ -81,6 +81,10 @@ const SYMPTOM: Lines = &[
         "Answers after which it is shown, in numbers, what steering with a take-up screw costs.",
     ),
     (
+        "may_it_run_after",
+        "Answers after which the finding asks first whether the conveyor may run at all, and who decides.",
+    ),
+    (
         "means",
         "What answers mean to drawings and drills; no, yes, left and right mean so by themselves.",
     ),
@@ -155,7 +159,12 @@ const FIX: Lines = &[
         "What never to do, each beginning with the verb: it is printed after the word Never.",
     ),
     ("worked", "How to see, from outside the guards, that it worked."),
-    ("amounts_from", "Gauges whose latest result says how much: it is shown with the steps."),
+    ("amounts_from", "Gauges whose latest result says how much: it is shown before the steps."),
+    ("lasting", "false where it only waits: the belt runs off again with the next such weather."),
+    (
+        "if_worse",
+        "After worse: Undo(how it is put back), or Stays(what is looked at instead) for what is new, clean or sound. Unless said, what was moved goes back to its marks.",
+    ),
     (
         "cautions",
         "The job's own warnings; lock-out and what else stands on every page comes by itself.",

@@ -14,7 +14,8 @@ pub use crate::trade::MachineState;
 
 pub use meaning::{Drawing, DrillFault, Meaning, ShiftSays, Sight};
 pub use work::{
-    End, Fix, FixCheck, LooksAt, Observed, Shown, Stage, Step, Stretch, Then, Toward, Verdict, Work,
+    End, Fix, FixCheck, IfWorse, LooksAt, Observed, Shown, Stage, Step, Stretch, Then, Toward,
+    Verdict, Work,
 };
 
 /// A whole rule book, the site's overlay already laid over it.
@@ -168,6 +169,8 @@ pub struct Symptom {
     pub measured: Option<GaugeMeasure>,
     /// Answers after which it is shown what steering with a take-up screw costs.
     pub price_of_screw_after: Vec<AnswerAt>,
+    /// Answers after which the finding asks first whether the conveyor may run at all.
+    pub may_it_run_after: Vec<AnswerAt>,
     /// What of a drill's conveyor answers it; all that this can tell is meant by an answer.
     pub drilled_as: Option<Sight>,
     /// What the shift tells of it at the start of a drawn drill.
@@ -405,6 +408,10 @@ pub struct Roles {
     pub low_idler_side: Option<SymptomAt>,
     /// The end of the suspect idler that the belt meets first.
     pub leading_end: Option<SymptomAt>,
+    /// The side on which the end pulley is nearer to the other one.
+    pub short_pulley_side: Option<SymptomAt>,
+    /// The end of the snub or bend pulley that the belt meets first.
+    pub leading_snub_end: Option<SymptomAt>,
     /// The side on which the load lies.
     pub heavy_side: Option<SymptomAt>,
     /// Where the wind comes from.
@@ -424,6 +431,8 @@ impl Roles {
             self.low_pulley_side,
             self.low_idler_side,
             self.leading_end,
+            self.short_pulley_side,
+            self.leading_snub_end,
             self.heavy_side,
             self.wind_side,
         ];

@@ -46,6 +46,10 @@ pub struct Fix {
     pub worked: String,
     /// The gauges whose latest result says how much.
     pub amounts_from: Vec<&'static Gauge>,
+    /// Whether its cure lasts. Waiting for other weather cures nothing for good: the belt runs off again with it.
+    pub lasting: bool,
+    /// What is done with its work when the belt runs worse after it.
+    pub if_worse: IfWorse,
     /// This job's own warnings; the standing ones come by themselves.
     pub cautions: Vec<CautionAt>,
     /// Where this comes from.
@@ -67,6 +71,11 @@ impl Fix {
             Work::Running(_) => &[],
             Work::LockedOut(steps) => steps,
         }
+    }
+
+    /// Whether something of it can be put back to where it was.
+    pub fn can_be_undone(&self) -> bool {
+        matches!(self.if_worse, IfWorse::Undo(_))
     }
 
     /// Minutes of all its checks together.
@@ -146,6 +155,16 @@ impl Fix {
         }
         stretches
     }
+}
+
+/// What is done with a fix's work when the belt runs worse after it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum IfWorse {
+    /// It is undone; how, in words. Empty: what was moved goes back to its marks.
+    Undo(String),
+    /// It stays: a part that is sound, clean or new is never taken off for the old one. What is looked at instead;
+    /// empty where nothing was changed that can have done it.
+    Stays(String),
 }
 
 /// What is done, by the state of the machine it is done in: whoever holds work for a running machine holds no step
@@ -386,6 +405,12 @@ pub enum End {
     LeadingEnd,
     /// The end of the roll that the belt meets last.
     LaggingEnd,
+    /// The side on which the end pulley is nearer to the other one.
+    ShortPulleySide,
+    /// The other one.
+    LongPulleySide,
+    /// The end of the snub or bend pulley that the belt meets first.
+    LeadingSnubEnd,
 }
 
 /// Which way along the conveyor.
@@ -401,4 +426,6 @@ pub enum Toward {
     Head,
     /// Toward the tail.
     Tail,
+    /// Of an end pulley: toward the other end pulley.
+    OtherPulley,
 }

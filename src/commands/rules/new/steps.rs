@@ -15,6 +15,9 @@ pub(super) const ENDS: &[(&str, &str)] = &[
     ("LowIdlerSide", "the low side of the idler"),
     ("LeadingEnd", "the end of the roll that the belt meets first"),
     ("LaggingEnd", "the end that it meets last"),
+    ("ShortPulleySide", "the side on which the end pulley is nearer to the other one"),
+    ("LongPulleySide", "the other one"),
+    ("LeadingSnubEnd", "the end of the snub that the belt meets first"),
 ];
 pub(super) const WAYS: &[(&str, &str)] = &[
     ("WithStrand", "the way this strand travels: a skew"),
@@ -22,6 +25,7 @@ pub(super) const WAYS: &[(&str, &str)] = &[
     ("SquareUp", "the way this strand travels, until it is square: no skew"),
     ("Head", "toward the head"),
     ("Tail", "toward the tail"),
+    ("OtherPulley", "of an end pulley: toward the other end pulley"),
 ];
 /// Steps of a running machine.
 pub(super) const WATCHED: &[(&str, &str)] = &[

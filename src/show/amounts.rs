@@ -1,0 +1,87 @@
+//! How much: what gauges measured in this visit, and the limits that hold for this conveyor.
+
+use std::collections::BTreeMap;
+
+use crate::conveyor::quantity::{Kind, Quantity};
+use crate::gauge::catalogue::limit_named;
+use crate::trade::Units;
+
+/// What the latest measurement with a gauge says is to be moved, and by how much.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MeasuredAmount {
+    /// The gauge.
+    pub gauge: &'static str,
+    /// The lines, in order.
+    pub says: Vec<String>,
+    /// How far the one thing is to be moved that the step speaks of, with the error and where it is measured.
+    pub size: Option<String>,
+}
+
+/// What measurements of the visit say of amounts, and what this conveyor's limits are.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Amounts {
+    /// By gauge.
+    pub measured: Vec<MeasuredAmount>,
+    /// The site's own limits, by their names.
+    pub own_limits: BTreeMap<&'static str, Quantity>,
+    /// In which units limits are said.
+    pub units: Units,
+}
+
+/// What stands where no gauge has measured.
+const NOT_MEASURED: &str = "what was measured";
+
+impl Amounts {
+    /// The lines of a gauge.
+    pub fn lines(&self, gauge: &str) -> &[String] {
+        self.of(gauge).map_or(&[], |amount| amount.says.as_slice())
+    }
+
+    fn of(&self, gauge: &str) -> Option<&MeasuredAmount> {
+        self.measured.iter().find(|amount| amount.gauge == gauge)
+    }
+
+    /// A text with the amounts and limits that it names filled in.
+    pub fn fill(&self, text: &str) -> String {
+        let mut filled = text.to_owned();
+        while let Some((placeholder, name)) = first(&filled, AMOUNT) {
+            let size = self.of(name).and_then(|amount| amount.size.as_deref());
+            filled = filled.replace(&placeholder, size.unwrap_or(NOT_MEASURED));
+        }
+        while let Some((placeholder, name)) = first(&filled, LIMIT) {
+            let said = self.limit(name);
+            filled = filled.replace(&placeholder, &said);
+        }
+        filled
+    }
+
+    /// Whether a text names a limit that the site has set itself.
+    pub fn has_own_limit(&self, text: &str) -> bool {
+        self.own_limits.keys().any(|id| text.contains(&format!("{{{LIMIT}{id}}}")))
+    }
+
+    fn limit(&self, id: &str) -> String {
+        let shipped = limit_named(id).map(|shipped| Quantity::of(shipped.kind, shipped.si));
+        let Some(size) = self.own_limits.get(id).copied().or(shipped) else {
+            return "the gauge's limit".to_owned();
+        };
+        // A share of the length across is told as the trade tells it.
+        match limit_named(id).map(|shipped| shipped.kind) {
+            Some(Kind::Percent) if size.si() < 0.002 => {
+                format!("{} mm per m", (size.si() * 1e5).round() / 100.0)
+            }
+            _ => size.words(self.units),
+        }
+    }
+}
+
+/// What such placeholders begin with: the id of a gauge or of a limit follows.
+const AMOUNT: &str = "amount-";
+const LIMIT: &str = "limit-";
+
+/// The first placeholder of a kind: the whole of it, and the id in it.
+fn first<'t>(text: &'t str, kind: &str) -> Option<(String, &'t str)> {
+    let (_, rest) = text.split_once(&format!("{{{kind}"))?;
+    let (name, _) = rest.split_once('}')?;
+    Some((format!("{{{kind}{name}}}"), name))
+}

@@ -1,0 +1,45 @@
+//! The first page of a finding where something was told after which it is not for the person at the belt to say that
+//! it runs: a struck or bent frame, a belt past the roll ends.
+
+use super::page::{Page, Screen};
+use super::words::Known;
+use crate::rulebook::model::RoomMeans;
+use crate::stream::paint::Ink;
+use crate::visit::Finding;
+
+/// Asks whether it may run at all, and says who decides; empty where nothing calls for that. `room` is what was told
+/// of the edge room.
+pub fn page(screen: Screen, known: &Known, finding: &Finding, room: Option<RoomMeans>) -> String {
+    let book = known.book();
+    let told: Vec<String> = (finding.answers.iter())
+        .filter_map(|(at, answer)| {
+            let symptom = &book.symptoms[at];
+            let answer = (*answer).filter(|answer| symptom.may_it_run_after.contains(answer))?;
+            let says = known.fill(&symptom.answers[answer].says);
+            Some(format!("{} {says}", known.fill(&symptom.ask)))
+        })
+        .collect();
+    let past_the_edge = (book.edge_room.answers.iter())
+        .find(|answer| room == Some(RoomMeans::Urgent) && answer.means == RoomMeans::Urgent);
+    if told.is_empty() && past_the_edge.is_none() {
+        return String::new();
+    }
+    let mut page = Page::new(screen);
+    page.title("May it run at all?").para_in(
+        Ink::Warn,
+        "Ask this before all that follows. The supervisor decides, not whoever stands at the belt, and not this page. It was told:",
+    );
+    if let Some(answer) = past_the_edge {
+        page.item(" - ", &known.fill(&answer.says));
+    }
+    for told in &told {
+        page.item(" - ", told);
+    }
+    if !told.is_empty() {
+        page.para(
+            "A frame that was struck or is bent may give way: whoever answers for the structure says first whether it carries load and people.",
+        );
+    }
+    page.para("Until somebody has decided, have it stopped by the site's procedure. Write down who decided, and when.");
+    page.finish()
+}
