@@ -11,12 +11,13 @@ use crate::exit::Exit;
 use crate::problem::{Code, Problem, Problems};
 use crate::rulebook::load;
 use crate::rulebook::model::{Book, RoomMeans};
-use crate::show::belief;
 use crate::show::finding_json::finding_json;
+use crate::show::nothing_left::{self, LookedBack};
 use crate::show::opening;
 use crate::show::page::Screen;
 use crate::show::words::{Known, Sides};
 use crate::show::work::{self, PlanLength};
+use crate::show::{act, belief};
 use crate::source::{FILE_LIMIT, Place};
 use crate::visit::answers::{self, Answers};
 use crate::visit::{Diagnosis, Finding, Fits};
@@ -101,8 +102,13 @@ fn text(screen: Screen, diagnosis: &Diagnosis, finding: &Finding, known: &Known)
     if let Some(fits) = misfit {
         pages.push_str(&belief::misfit(screen, known, &fits));
     }
+    if !finding.is_clear(diagnosis.book()) && !finding.ranked.is_empty() {
+        let (parting, held) = (diagnosis.parting(finding), diagnosis.held_back(finding));
+        pages.push_str(&act::unclear(screen, known, &parting, &held));
+    }
     if finding.plan.batches.is_empty() {
-        pages.push_str(&work::nothing_left(screen, known, finding));
+        let back = LookedBack::default();
+        pages.push_str(&nothing_left::page(screen, known, finding, back));
     } else {
         pages.push_str(&work::plan(screen, known, &finding.plan, PlanLength::Whole));
     }

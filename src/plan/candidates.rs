@@ -33,6 +33,10 @@ pub struct PlanInputs<'s> {
     pub done: &'s [FixAt],
     /// Fixes that could not be done.
     pub could_not: &'s [FixAt],
+    /// Fixes that were put off for now.
+    pub put_off: &'s [FixAt],
+    /// Work done locked out takes at most so many minutes; nothing: however long.
+    pub longest: Option<f64>,
     /// Causes that were found to be fine.
     pub found_fine: &'s [CauseAt],
     /// Chance of each cause to be still present.
@@ -90,6 +94,11 @@ impl Candidates {
     /// All fixes that can be done, however little they cure; for checks.
     pub fn all(book: &Book, inputs: &PlanInputs<'_>) -> Self {
         Self::curing(0.0, book, inputs)
+    }
+
+    /// The fixes that may be planned, in book order.
+    pub fn fixes(&self) -> &[FixAt] {
+        &self.fixes
     }
 
     /// The fixes that cure at least so much of the belief.
@@ -296,9 +305,15 @@ fn beyond(chance: f64, so_far: f64) -> f64 {
 
 /// Fixes that cure enough of the belief, and what they need done first, in book order.
 fn choose(least: f64, book: &Book, inputs: &PlanInputs<'_>) -> Vec<FixAt> {
-    let open = |fix: FixAt| {
-        inputs.applies[fix] && !inputs.done.contains(&fix) && !inputs.could_not.contains(&fix)
+    let too_long = |fix: FixAt| {
+        let entry = &book.fixes[fix];
+        entry.state() == MachineState::LockedOut
+            && inputs.longest.is_some_and(|longest| entry.work_minutes() > longest)
     };
+    let left_out = |fix: &FixAt| {
+        [inputs.done, inputs.could_not, inputs.put_off].iter().any(|list| list.contains(fix))
+    };
+    let open = |fix: FixAt| inputs.applies[fix] && !left_out(&fix) && !too_long(fix);
     let cured = |fix: FixAt| -> f64 {
         let cures = book.fixes[fix].cures.iter();
         cures.map(|&(c, p)| inputs.still_present[c] * beyond(p, (inputs.cured_so_far)(c))).sum()

@@ -411,6 +411,9 @@ fn told_in_other(observed: &Observations, own: &Book, other: &Book) -> Observati
         done: batches.map(|batch| batch.iter().filter_map(fix).collect()).collect(),
         outcomes: observed.outcomes.clone(),
         could_not: observed.could_not.iter().filter_map(fix).collect(),
+        put_off: observed.put_off.iter().filter_map(fix).collect(),
+        something_else: observed.something_else.clone(),
+        said_cured: None,
         machine: observed.machine,
     }
 }

@@ -1,8 +1,10 @@
 //! Every word a person reads.
 
+pub mod act;
 pub mod asking;
 pub mod belief;
 pub mod chance;
+pub mod choice;
 pub mod conveyor;
 pub mod drawings;
 pub mod drill;
@@ -18,6 +20,7 @@ pub use crate::stream::paint;
 pub mod entries;
 pub mod happened;
 pub mod letters;
+pub mod nothing_left;
 pub mod past;
 pub mod points;
 pub mod problem;

@@ -8,8 +8,8 @@ use super::{fits, questions};
 use crate::conveyor::facts::Facts;
 use crate::plan::{Candidates, Plan, PlanInputs, PlanningProblem};
 use crate::reason::{
-    Applicability, Batch, Belief, Engine, Evidence, Found, Present, Scenarios, Seen, WorkDone,
-    left_out,
+    Applicability, Batch, Belief, Engine, Evidence, Found, Outcome, Present, Scenarios, Seen,
+    WorkDone, left_out,
 };
 use crate::rulebook::index::{CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::Book;
@@ -140,7 +140,7 @@ impl<'b> Diagnosis<'b> {
         let scenarios = Scenarios::new(&belief, &finding.evidence, 0.0);
         let still = scenarios.still_present(&belief, &finding.evidence);
         let locked_out = finding.observed.machine == Machine::LockedOut;
-        let candidates = self.candidates(finding, &still, &[], candidates);
+        let candidates = self.to_plan(finding, &still, candidates);
         Some(candidates.facing(&scenarios, locked_out))
     }
 
@@ -156,7 +156,7 @@ impl<'b> Diagnosis<'b> {
         };
         let scenarios = Scenarios::new(&belief, &finding.evidence, 0.0);
         let still = scenarios.still_present(&belief, &finding.evidence);
-        let candidates = self.candidates(finding, &still, &[], Candidates::new);
+        let candidates = self.to_plan(finding, &still, Candidates::new);
         candidates.plan(&scenarios, &still, self.book)
     }
 
@@ -239,9 +239,8 @@ impl<'b> Diagnosis<'b> {
         }
         if let Some(scenarios) = scenarios.as_ref().filter(|_| depth == Depth::All) {
             finding.sets = likeliest_sets(scenarios);
-            finding.plan = self
-                .candidates(finding, &still, &[], Candidates::new)
-                .plan(scenarios, &still, self.book);
+            finding.plan =
+                self.to_plan(finding, &still, Candidates::new).plan(scenarios, &still, self.book);
         }
         let candidates =
             |opened: &[FixAt]| self.candidates(finding, &still, opened, Candidates::new);
@@ -249,6 +248,34 @@ impl<'b> Diagnosis<'b> {
             questions::next(self.asking(finding, &candidates), belief, scenarios.as_ref());
         finding.next = next;
         finding.stop = stop;
+    }
+
+    /// What may be planned now: while the picture is not clear, no long work. Questions are valued without that limit,
+    /// for their answers may make it clear.
+    fn to_plan(
+        &self,
+        finding: &Finding,
+        still: &List<CauseAt, f64>,
+        choose: impl Fn(&Book, &PlanInputs<'_>) -> Candidates,
+    ) -> Candidates {
+        let limits = &self.book.thresholds;
+        let clear = still.values().any(|chance| *chance >= limits.clear);
+        let longest = (!clear).then_some(limits.unclear_work_minutes);
+        self.candidates(finding, still, &[], |book, inputs| {
+            choose(book, &PlanInputs { longest, ..inputs.clone() })
+        })
+    }
+
+    /// The fixes that may not be planned only because the picture is not clear.
+    pub(super) fn too_long_now(&self, finding: &Finding) -> Vec<FixAt> {
+        let Some(belief) = Belief::new(&self.engine, &finding.evidence) else {
+            return Vec::new();
+        };
+        let scenarios = Scenarios::new(&belief, &finding.evidence, 0.0);
+        let still = scenarios.still_present(&belief, &finding.evidence);
+        let now = self.to_plan(finding, &still, Candidates::new);
+        let all = self.candidates(finding, &still, &[], Candidates::new);
+        all.fixes().iter().copied().filter(|fix| !now.fixes().contains(fix)).collect()
     }
 
     /// What may be planned; `opened` are fixes that an answer would open besides.
@@ -272,6 +299,8 @@ impl<'b> Diagnosis<'b> {
             applies: &applies,
             done: &done,
             could_not: &observed.could_not,
+            put_off: &observed.put_off,
+            longest: None,
             found_fine: &found_fine,
             still_present: still,
             cured_so_far: &cured_so_far,
@@ -304,7 +333,12 @@ impl<'b> Diagnosis<'b> {
                 fixes.iter().flat_map(|&f| self.book.fixes[f].cures.iter().copied()).collect();
             cures.sort_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
             cures.dedup_by_key(|(cause, _)| *cause);
-            Batch { cures, outcome: observed.outcomes.get(number).copied() }
+            // What something else has cured says nothing about the causes of the book.
+            let besides = observed.something_else.iter().any(|told| told.batch == Some(number));
+            let unsaid =
+                |outcome: &Outcome| besides && matches!(outcome, Outcome::True | Outcome::Better);
+            let outcome = observed.outcomes.get(number).copied();
+            Batch { cures, outcome: outcome.filter(|outcome| !unsaid(outcome)) }
         });
         Evidence {
             causes: applies.causes.clone(),

@@ -71,6 +71,11 @@ impl VisitState {
             Event::Found { cause, report } => self.found(ids, cause, *report),
             Event::Ran { outcome } => self.ran(*outcome),
             Event::PutBack { what, done } => self.put_back(what, *done),
+            Event::PutOff { fix } => self.put_off(ids, fix),
+            Event::Picked { fix } => self.picked(ids, fix),
+            Event::SomethingElse { what, place, part } => self.something_else([what, place, part]),
+            Event::ElseDealtWith { how, locked_out } => self.else_dealt_with(*how, *locked_out),
+            Event::SaidCured { by } => self.said_cured(ids, by),
             Event::Ended { how } => (self.over, self.ended) = (Some(*how), Some(*how)),
             Event::Back { .. } | Event::Believed { .. } | Event::Cured { .. } => {}
         }

@@ -13,17 +13,8 @@ impl VisitState {
         let gone = gone.map(|id| (id.clone(), false)).collect();
         let fixes =
             fixes.iter().filter_map(|id| self.known(ids.fixes.get(id.as_str()), id)).collect();
-        self.batch = Some(OpenBatch {
-            locked_out,
-            fixes,
-            gone,
-            worked: Vec::new(),
-            in_hand: None,
-            ran: None,
-            moved_before: self.moved.len(),
-            at: None,
-            given_back: false,
-        });
+        self.batch =
+            Some(OpenBatch { fixes, gone, ..OpenBatch::begun(locked_out, self.moved.len()) });
     }
 
     pub(super) fn given_back(&mut self, given_back: bool) {
@@ -71,6 +62,8 @@ impl VisitState {
             causes.iter().filter_map(|id| self.known(ids.causes.get(id.as_str()), id)).collect();
         let Some(batch) = &mut self.batch else { return };
         batch.at = None;
+        self.picked = self.picked.filter(|picked| *picked != fix);
+        self.jobs.push((fix, how));
         let first = !batch.has_changed();
         batch.worked.push((fix, how));
         let mut reported = Vec::new();
@@ -143,7 +136,7 @@ impl VisitState {
         self.observed.outcomes.push(outcome.into());
         // After "worse" whatever was changed is put back first, noted or not; watching changes nothing.
         self.batch = (self.batch.take())
-            .filter(|batch| outcome == Ran::Worse && batch.locked_out)
+            .filter(|batch| outcome == Ran::Worse && batch.can_be_put_back())
             .map(|batch| OpenBatch { ran: Some(outcome), ..batch });
     }
 

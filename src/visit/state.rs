@@ -38,6 +38,10 @@ pub struct VisitState {
     pub batch: Option<OpenBatch>,
     /// What was moved, in order.
     pub moved: Vec<Moved>,
+    /// The job that the person wants done before the others.
+    pub picked: Option<FixAt>,
+    /// Every job that had a reply, and how it went, in order.
+    pub jobs: Vec<(FixAt, How)>,
     /// How the visit ended.
     pub ended: Option<Ended>,
     /// How it ended by an event of its own.
@@ -68,6 +72,8 @@ impl VisitState {
             enough: false,
             batch: None,
             moved: Vec::new(),
+            picked: None,
+            jobs: Vec::new(),
             ended: None,
             over: None,
             stopping: None,
@@ -142,13 +148,37 @@ pub struct OpenBatch {
     pub at: Option<FixAtWork>,
     /// Whether the machine was given back after the work, and runs.
     pub given_back: bool,
+    /// Something else that was put right in it, in the person's own words.
+    pub besides: Vec<String>,
 }
 
 impl OpenBatch {
+    /// One with nothing planned in it.
+    pub(super) fn begun(locked_out: bool, moved_before: usize) -> Self {
+        Self {
+            locked_out,
+            fixes: Vec::new(),
+            gone: Vec::new(),
+            worked: Vec::new(),
+            in_hand: None,
+            ran: None,
+            moved_before,
+            at: None,
+            given_back: false,
+            besides: Vec::new(),
+        }
+    }
+
     /// Whether any work of it was done, be it work that this book does not have.
     pub fn has_changed(&self) -> bool {
         self.worked.iter().any(|(_, how)| *how == How::Done)
             || self.gone.iter().any(|(_, done)| *done)
+            || !self.besides.is_empty()
+    }
+
+    /// Whether there is anything to be put back: what is only watched changes nothing.
+    pub fn can_be_put_back(&self) -> bool {
+        self.locked_out || !self.besides.is_empty()
     }
 }
 

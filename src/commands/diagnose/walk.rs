@@ -1,9 +1,12 @@
 //! Working through one batch: which fix is next, how it went, giving back, how it runs. One fix, with its checks and
 //! steps, is worked in [`super::job`].
 
+use super::choose;
 use super::job;
 use super::points::{self, Refusal, Through};
-use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
+use super::something_else;
+use super::talk::{Away, Got, JOB_KEYS, LOOK_BACK_KEYS, Talk};
+use crate::ask::Key;
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::{Book, Verdict};
@@ -51,6 +54,9 @@ pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
 
 /// The belt runs true: what cured it, and the end of the visit.
 pub(super) fn runs_true(talk: &mut Talk) -> Result<(), Away> {
+    if something_else::is_to_be_named(talk) {
+        return something_else::what_cured(talk);
+    }
     let book = talk.means.book;
     let page = talk.page(work::runs_true);
     talk.say(&page);
@@ -92,10 +98,11 @@ fn running_check(talk: &mut Talk, batch: &OpenBatch) -> Option<PlanStep> {
 
 fn planned(talk: &mut Talk, batch: &OpenBatch) -> Vec<PlanStep> {
     let worked = |fix: FixAt| batch.worked.iter().any(|(worked, _)| *worked == fix);
-    (talk.finding().plan.batches.iter().flat_map(|planned| &planned.steps))
+    let planned = (talk.finding().plan.batches.iter().flat_map(|planned| &planned.steps))
         .filter(|step| batch.fixes.contains(&step.fix) && !worked(step.fix))
         .cloned()
-        .collect()
+        .collect();
+    choose::picked_first(talk, planned)
 }
 
 /// A fix in hand that the plan made afresh no longer holds: it is brought to its end all the same.
@@ -149,13 +156,14 @@ fn found(talk: &mut Talk, cause: CauseAt) -> Result<(), Away> {
             "It was fine".to_owned(),
             "Could not be seen".to_owned(),
         ],
-        keys: &LOOK_BACK_KEYS,
+        keys: &JOB_KEYS,
         own: &[],
     };
     let report = match talk.put(&asked, None)? {
         Got::Choice(0) => Some(CauseFound::AsSuspected),
         Got::Choice(1) => Some(CauseFound::WasFine),
         Got::Choice(_) => None,
+        Got::Key(Key::Else) => return something_else::tell(talk),
         Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     talk.happened(Event::Found { cause: cause.id.clone(), report })
@@ -206,7 +214,7 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     if outcome == Ran::Worse {
-        let page = if batch.locked_out {
+        let page = if batch.can_be_put_back() {
             let fixes = done_titles(book, batch);
             past::put_back(talk.means.screen, &talk.now().to_put_back(), &fixes)
         } else {
@@ -217,12 +225,14 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
     talk.happened(Event::Ran { outcome })
 }
 
-/// The fixes of the batch that were done, the last one first; before them those that only an older book has.
+/// The fixes of the batch that were done, the last one first; before them those that only an older book has, and what
+/// else was put right.
 fn done_titles(book: &Book, batch: &OpenBatch) -> Vec<String> {
     let gone = batch.gone.iter().filter(|(_, done)| *done);
     let gone = gone.map(|(id, _)| format!("{id} (of the book before)"));
     let worked = batch.worked.iter().rev().filter(|(_, how)| *how == How::Done);
-    gone.chain(worked.map(|(fix, _)| book.fixes[*fix].title.clone())).collect()
+    let besides = batch.besides.iter().rev().cloned();
+    gone.chain(besides).chain(worked.map(|(fix, _)| book.fixes[*fix].title.clone())).collect()
 }
 
 /// After "worse": each moved thing goes back to its old place, the last one first. What was not written down
