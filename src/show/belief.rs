@@ -100,9 +100,9 @@ pub fn set_apart(page: &mut Page, known: &Known, finding: &Finding) {
     let pointed = fine.iter().filter(|ranked| ranked.probability >= POINTED_AT);
     let pointed: Vec<String> = pointed.map(|ranked| name(ranked)).collect();
     if !pointed.is_empty() {
+        let names = pointed.join("; ");
         page.para(&format!(
-            "The answers speak for these all the same, so look there once more before giving up: {}.",
-            pointed.join("; ")
+            "The answers still point there, so look once more before giving up: {names}."
         ));
     }
 }
