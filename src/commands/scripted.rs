@@ -102,9 +102,8 @@ fn text(screen: Screen, diagnosis: &Diagnosis, finding: &Finding, known: &Known)
     if let Some(fits) = misfit {
         pages.push_str(&belief::misfit(screen, known, &fits));
     }
-    if !finding.is_clear(diagnosis.book()) && !finding.ranked.is_empty() {
-        let (parting, held) = (diagnosis.parting(finding), diagnosis.held_back(finding));
-        pages.push_str(&act::unclear(screen, known, &parting, &held));
+    if let Some(unclear) = diagnosis.unclear(finding) {
+        pages.push_str(&act::unclear(screen, known, &unclear));
     }
     if finding.plan.batches.is_empty() {
         let back = LookedBack::default();

@@ -4,11 +4,11 @@ use super::chance;
 use super::page::{Page, Screen};
 use super::words::Known;
 use crate::plan::Plan;
-use crate::rulebook::index::{FixAt, SymptomAt};
+use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
-use crate::visit::Parting;
+use crate::visit::{Parting, Unclear};
 
 /// So much of the work that waits is named.
 const NAMED: usize = 3;
@@ -51,7 +51,8 @@ pub fn on_top(page: &mut Page, known: &Known, plan: &Plan) {
 }
 
 /// That it is not clear, what would part the rest, whom to bring, and which work waits until then.
-pub fn unclear(screen: Screen, known: &Known, parting: &[Parting], held_back: &[FixAt]) -> String {
+pub fn unclear(screen: Screen, known: &Known, unclear: &Unclear) -> String {
+    let Unclear { parting, held_back } = unclear;
     let book = known.book();
     let limits = &book.thresholds;
     let mut page = Page::new(screen);

@@ -59,7 +59,7 @@ pub fn put_off(screen: Screen, known: &Known, finding: &Finding) -> String {
     let off = &finding.observed.put_off;
     let mut page = Page::new(screen);
     page.title("Put off")
-        .para("Not today: neither done nor given up. Picked again, it is planned as before.");
+        .para("Not today: neither done nor given up, and left out of what the plan promises. Picked again, it is planned as before.");
     list(&mut page, book, off);
     let planned: Vec<FixAt> =
         finding.plan.batches.iter().flat_map(|batch| &batch.steps).map(|step| step.fix).collect();

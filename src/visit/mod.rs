@@ -32,4 +32,4 @@ pub use questions::{askable, asking};
 pub use replay::{answer_id, replay};
 pub use something_else::{ElseHow, SaidCured, SomethingElse};
 pub use state::{FixAtWork, InHand, Measuring, Moved, OpenBatch, VisitState};
-pub use unclear::Parting;
+pub use unclear::{Parting, Unclear};

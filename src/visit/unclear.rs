@@ -24,10 +24,29 @@ pub struct Parting {
     pub could_not_tell: bool,
 }
 
+/// What to say while the picture is not clear.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unclear {
+    /// The looks or readings that would part the rest, best first.
+    pub parting: Vec<Parting>,
+    /// Locked-out work that waits, that which would cure most first.
+    pub held_back: Vec<FixAt>,
+}
+
 impl Diagnosis<'_> {
+    /// What to say while the picture is not clear; nothing when it is, or when there is nothing to say.
+    pub fn unclear(&self, finding: &Finding) -> Option<Unclear> {
+        if finding.is_clear(self.book()) {
+            return None;
+        }
+        let unclear =
+            Unclear { parting: self.parting(finding), held_back: self.held_back(finding) };
+        (!unclear.parting.is_empty() || !unclear.held_back.is_empty()).then_some(unclear)
+    }
+
     /// The two or three looks or readings that would tell most for their minutes, best first: questions that are open
     /// still, and those that could not be told.
-    pub fn parting(&self, finding: &Finding) -> Vec<Parting> {
+    fn parting(&self, finding: &Finding) -> Vec<Parting> {
         let Some(belief) = Belief::new(self.engine(), &finding.evidence) else {
             return Vec::new();
         };
@@ -56,10 +75,7 @@ impl Diagnosis<'_> {
     }
 
     /// Locked-out work that waits because the picture is not clear, that which would cure most first.
-    pub fn held_back(&self, finding: &Finding) -> Vec<FixAt> {
-        if finding.is_clear(self.book()) {
-            return Vec::new();
-        }
+    fn held_back(&self, finding: &Finding) -> Vec<FixAt> {
         let mut held = self.too_long_now(finding);
         let still = |fix: FixAt| -> f64 {
             let cures = &self.book().fixes[fix].cures;

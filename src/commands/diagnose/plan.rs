@@ -134,14 +134,12 @@ fn show(talk: &mut Talk) -> Result<(), Away> {
             .and_then(|i| whys.get(i).cloned())
             .unwrap_or_default()
     };
-    let unclear = !finding.is_clear(talk.means.book) && !finding.ranked.is_empty();
-    let unclear =
-        unclear.then(|| (talk.diagnosis().parting(&finding), talk.diagnosis().held_back(&finding)));
+    let unclear = talk.diagnosis().unclear(&finding);
     let now = talk.now().clone();
     let pages = talk.page(|screen, known, finding| {
         let mut pages = belief::finding(screen, known, finding, &why);
-        if let Some((parting, held)) = &unclear {
-            pages.push_str(&act::unclear(screen, known, parting, held));
+        if let Some(unclear) = &unclear {
+            pages.push_str(&act::unclear(screen, known, unclear));
         }
         if finding.plan.batches.is_empty() {
             let back = LookedBack::on(&now);

@@ -184,8 +184,10 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         if points::isolate(talk, dead, Refusal::MustDo)? != Through::All {
             return Ok(());
         }
-        let what_for =
-            "The work of this batch is done. Now the belt is given back, run and watched.";
+        let what_for = match batch.worked.is_empty() && batch.gone.is_empty() {
+            true => "It is put right. Now the belt is given back, run and watched.",
+            false => "The work of this batch is done. Now the belt is given back, run and watched.",
+        };
         points::give_back(talk, what_for)?;
         // The questions that may stop everything come first, then it is asked how it runs.
         return Ok(());

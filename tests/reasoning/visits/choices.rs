@@ -64,14 +64,14 @@ fn an_unclear_picture_holds_long_work_back() {
     let mut plan = planned(&found);
     plan.sort_unstable();
     assert_eq!(plan, [1, 2, 3]);
-    let diagnosis = Diagnosis::new(&book);
-    assert_eq!(diagnosis.held_back(&found), fixes(&[0]));
+    let unclear = Diagnosis::new(&book).unclear(&found).expect("not clear");
+    assert_eq!(unclear.held_back, fixes(&[0]));
 
     book.thresholds.clear = 0.25;
     let found = finding(&book, &none);
     assert!(found.is_clear(&book));
     assert!(planned(&found).contains(&0));
-    assert!(Diagnosis::new(&book).held_back(&found).is_empty());
+    assert_eq!(Diagnosis::new(&book).unclear(&found), None);
 }
 
 /// The looks that would part the rest: the best for their minutes first, those that could not be told among them,
@@ -89,6 +89,7 @@ fn the_looks_that_would_part_the_rest() {
         ],
     );
     let mut book = books::book(network, 1);
+    book.thresholds.clear = 0.99;
     let at = straybelt::rulebook::index::SymptomAt::at;
     for symptom in 0..5 {
         book.symptoms[at(symptom)].minutes = 2.0;
@@ -98,8 +99,9 @@ fn the_looks_that_would_part_the_rest() {
     told.replies[at(1)] = Reply::CantTell;
     told.replies[at(4)] = Reply::Answer(straybelt::rulebook::index::AnswerAt::at(0));
     let found = finding(&book, &told);
-    let looks = Diagnosis::new(&book).parting(&found);
-    let named: Vec<_> = looks.iter().map(|look| (look.symptom, look.could_not_tell)).collect();
+    let unclear = Diagnosis::new(&book).unclear(&found).expect("not clear");
+    let named: Vec<_> =
+        unclear.parting.iter().map(|look| (look.symptom, look.could_not_tell)).collect();
     assert_eq!(named, [(at(1), true), (at(0), false), (at(2), false)]);
 }
 
