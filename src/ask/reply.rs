@@ -19,6 +19,8 @@ pub enum Key {
     SoFar,
     /// What was moved?
     Moved,
+    /// Something else was found.
+    Else,
     /// Enough asked: on to the finding and the plan.
     Plan,
     /// Stop and save.
@@ -38,6 +40,7 @@ pub enum KeyKind {
     Measure,
     SoFar,
     Moved,
+    Else,
     Plan,
     Stop,
     Help,
@@ -45,7 +48,7 @@ pub enum KeyKind {
 
 impl KeyKind {
     /// All keys, in the order in which they are printed.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::CantTell,
         Self::Back,
         Self::Why,
@@ -53,6 +56,7 @@ impl KeyKind {
         Self::Measure,
         Self::SoFar,
         Self::Moved,
+        Self::Else,
         Self::Plan,
         Self::Stop,
         Self::Help,
@@ -68,6 +72,7 @@ impl KeyKind {
             Self::Measure => Key::Measure,
             Self::SoFar => Key::SoFar,
             Self::Moved => Key::Moved,
+            Self::Else => Key::Else,
             Self::Plan => Key::Plan,
             Self::Stop => Key::Stop,
             Self::Help => Key::Help,
@@ -84,6 +89,7 @@ impl KeyKind {
             Self::Measure => 'g',
             Self::SoFar => 'f',
             Self::Moved => 'm',
+            Self::Else => 'e',
             Self::Plan => 'p',
             Self::Stop => 's',
             Self::Help => 'h',
@@ -100,6 +106,7 @@ impl KeyKind {
             Self::Measure => "gauge",
             Self::SoFar => "so far",
             Self::Moved => "moved",
+            Self::Else => "something else",
             Self::Plan => "to the plan",
             Self::Stop => "stop + save",
             Self::Help => "help",
@@ -120,6 +127,9 @@ impl KeyKind {
             Self::Measure => "Answer by measuring: how to measure, what to type, what it means.",
             Self::SoFar => "The likely causes as they stand now.",
             Self::Moved => "The list of what was moved: what, from, to.",
+            Self::Else => {
+                "I found something else: what, where, which part, in your own words. It may be what cures the belt."
+            }
             Self::Plan => "Enough asked: show the finding and the plan with what is known.",
             Self::Stop => "Stop here. Everything is saved already; you can go on another day.",
             Self::Help => "This page.",
@@ -147,6 +157,7 @@ impl KeyKind {
             Self::Measure => &["gauge", "measure", "by gauge"],
             Self::SoFar => &["so far", "sofar", "far"],
             Self::Moved => &["moved", "moved list", "list"],
+            Self::Else => &["else", "something else", "found something else"],
             Self::Plan => &["plan", "to the plan", "finding", "enough"],
             Self::Stop => &["stop", "save", "stop + save", "stop and save", "quit", "exit", "q"],
             Self::Help => &["help", "keys"],
@@ -238,6 +249,7 @@ impl Key {
             Self::Measure => KeyKind::Measure,
             Self::SoFar => KeyKind::SoFar,
             Self::Moved => KeyKind::Moved,
+            Self::Else => KeyKind::Else,
             Self::Plan => KeyKind::Plan,
             Self::Stop => KeyKind::Stop,
             Self::Help => KeyKind::Help,

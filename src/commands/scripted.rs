@@ -12,13 +12,14 @@ use crate::problem::{Code, Problem, Problems};
 use crate::rulebook::load;
 use crate::rulebook::model::{Book, RoomMeans};
 use crate::show::amounts::Amounts;
-use crate::show::belief;
 use crate::show::finding_json::finding_json;
 use crate::show::may_it_run;
+use crate::show::nothing_left::{self, LookedBack};
 use crate::show::opening;
 use crate::show::page::Screen;
 use crate::show::words::{Known, Sides};
 use crate::show::work::{self, PlanLength};
+use crate::show::{act, belief};
 use crate::source::{FILE_LIMIT, Place};
 use crate::visit::answers::{self, Answers};
 use crate::visit::{Diagnosis, Finding, Fits};
@@ -113,8 +114,12 @@ fn text(screen: Screen, diagnosis: &Diagnosis, finding: &Finding, known: &Known)
     if let Some(fits) = misfit {
         pages.push_str(&belief::misfit(screen, known, &fits));
     }
+    if let Some(unclear) = diagnosis.unclear(finding) {
+        pages.push_str(&act::unclear(screen, known, &unclear));
+    }
     if finding.plan.batches.is_empty() {
-        pages.push_str(&work::nothing_left(screen, known, finding));
+        let back = LookedBack::default();
+        pages.push_str(&nothing_left::page(screen, known, finding, back));
     } else {
         pages.push_str(&work::plan(screen, known, &finding.plan, PlanLength::Whole));
     }

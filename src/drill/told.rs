@@ -104,7 +104,9 @@ fn outcome(world: &World<'_>, step: &Step) -> Outcome {
         Outcome::True
     } else if share <= BETTER {
         Outcome::Better
-    } else if share >= BETTER.recip() || step.other_side {
+    } else if step.other_side {
+        Outcome::OtherSide
+    } else if share >= BETTER.recip() {
         Outcome::Worse
     } else {
         Outcome::NoChange

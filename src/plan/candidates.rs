@@ -37,6 +37,11 @@ impl Candidates {
         Self::curing(0.0, book, inputs)
     }
 
+    /// The fixes that may be planned, in book order.
+    pub fn fixes(&self) -> &[FixAt] {
+        &self.fixes
+    }
+
     /// The fixes that cure at least so much of the belief.
     fn curing(least: f64, book: &Book, inputs: &PlanInputs<'_>) -> Self {
         let Choice { fixes, needs, after } = Choice::new(least, book, inputs);

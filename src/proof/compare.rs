@@ -416,6 +416,8 @@ fn told_in_other(observed: &Observations, own: &Book, other: &Book) -> Observati
         checked: (observed.checked.iter())
             .filter_map(|(of, place, shown)| Some((fix(of)?, *place, *shown)))
             .collect(),
+        something_else: observed.something_else.clone(),
+        said_cured: None,
         machine: observed.machine,
     }
 }

@@ -12,7 +12,8 @@ use crate::source::quoted;
 use crate::visit::event::Ended;
 use crate::visit::store::{Record, VisitStatus};
 use crate::visit::{
-    ConveyorFacts, Depth, Diagnosis, FoundReport, Observations, Reply, VisitState, replay,
+    ConveyorFacts, Depth, Diagnosis, FoundReport, Observations, Reply, SaidCured, VisitState,
+    replay,
 };
 
 /// A visit that says something.
@@ -106,8 +107,13 @@ pub fn take(book: &Book, record: &Record) -> Result<Taken, Aside> {
     Ok(Taken { visit: record.visit, conveyor: now.conveyor, replies, confirmed })
 }
 
-/// The causes that were last reported as suspected.
+/// The causes that were last reported as suspected; where the person has said what cured it, that alone counts.
 pub fn seen(now: &VisitState) -> Vec<CauseAt> {
+    match now.observed.said_cured {
+        Some(SaidCured::SomethingElse(_)) => return Vec::new(),
+        Some(SaidCured::Cause(cause)) => return vec![cause],
+        Some(SaidCured::NotClear) | None => {}
+    }
     let mut last: BTreeMap<CauseAt, FoundReport> = BTreeMap::new();
     last.extend(now.observed.found.iter().copied());
     let seen = last.into_iter().filter(|(_, report)| *report == FoundReport::AsSuspected);

@@ -1,6 +1,7 @@
 //! What is believed: the ranking so far, the finding, and what speaks for and against a cause.
 
 use super::chance;
+use super::happened::Told;
 use super::letters::capital;
 use super::page::{Page, Screen, bar};
 use super::steps::mark;
@@ -29,21 +30,33 @@ pub fn so_far(screen: Screen, known: &Known, finding: &Finding) -> String {
     page.blank();
     ranking(&mut page, known, finding);
     ignored(&mut page, known, finding);
+    besides(&mut page, known, finding);
     page.finish()
 }
 
-/// The causes with their chances and bars; what is left is summed up.
+/// What else the person has said: what was found besides, and which jobs are put off.
+fn besides(page: &mut Page, known: &Known, finding: &Finding) {
+    for told in &finding.observed.something_else {
+        page.item("Found besides: ", &format!("{} ({})", told.words(), Told(told.became)));
+    }
+    for fix in &finding.observed.put_off {
+        page.item("Put off: ", &known.book().fixes[*fix].title);
+    }
+}
+
+/// The causes with their chances and bars; what is left is summed up. One that was found fine is set apart.
 pub fn ranking(page: &mut Page, known: &Known, finding: &Finding) {
     if finding.ranked.is_empty() {
         page.para("No cause in the book applies to this conveyor.");
         return;
     }
     let cells = if page.width() >= 60 { 20 } else { 10 };
-    let worth = (finding.ranked.iter().enumerate())
+    let list: Vec<&Ranked> = open_causes(finding).collect();
+    let worth = (list.iter().enumerate())
         .take_while(|(place, r)| *place < ALWAYS_NAMED || r.probability >= WORTH_NAMING)
         .count();
     let named = worth.min(NAMED);
-    for (place, ranked) in finding.ranked.iter().take(named).enumerate() {
+    for (place, ranked) in list.iter().take(named).enumerate() {
         page.item(&format!("{:>2} ", place + 1), &known.book().causes[ranked.cause].name);
         let line = format!(
             "   {} {:>4}  {}",
@@ -53,7 +66,7 @@ pub fn ranking(page: &mut Page, known: &Known, finding: &Finding) {
         );
         page.line(Ink::Plain, &line);
     }
-    if let Some(left) = finding.ranked.len().checked_sub(named).filter(|left| *left > 0) {
+    if let Some(left) = list.len().checked_sub(named).filter(|left| *left > 0) {
         page.para_in(
             Ink::Faint,
             &format!(
@@ -63,6 +76,35 @@ pub fn ranking(page: &mut Page, known: &Known, finding: &Finding) {
         );
     }
     page.para_in(Ink::Faint, "The chance that each is still there. Several can be there at once, so they need not sum to 100.");
+    set_apart(page, known, finding);
+}
+
+/// The causes that were not found fine, most likely first.
+fn open_causes(finding: &Finding) -> impl Iterator<Item = &Ranked> {
+    finding.ranked.iter().filter(|ranked| !finding.found_fine(ranked.cause))
+}
+
+/// From this chance on the answers are said to point to a cause still, though it was found fine.
+const POINTED_AT: f64 = 0.1;
+
+/// The causes that were found fine: whoever looked knows more of them than a chance says.
+pub fn set_apart(page: &mut Page, known: &Known, finding: &Finding) {
+    let name = |ranked: &Ranked| known.book().causes[ranked.cause].name.clone();
+    let fine: Vec<&Ranked> =
+        finding.ranked.iter().filter(|ranked| finding.found_fine(ranked.cause)).collect();
+    if fine.is_empty() {
+        return;
+    }
+    let names: Vec<String> = fine.iter().map(|ranked| name(ranked)).collect();
+    page.para(&format!("Found fine, so set apart: {}.", names.join("; ")));
+    let pointed = fine.iter().filter(|ranked| ranked.probability >= POINTED_AT);
+    let pointed: Vec<String> = pointed.map(|ranked| name(ranked)).collect();
+    if !pointed.is_empty() {
+        let names = pointed.join("; ");
+        page.para(&format!(
+            "The answers still point there, so look once more before giving up: {names}."
+        ));
+    }
 }
 
 /// Below this chance no cause stands out from the others.
@@ -77,7 +119,8 @@ pub fn finding(
 ) -> String {
     let mut page = Page::new(screen);
     page.title("The finding");
-    if let Some(first) = finding.ranked.first() {
+    super::act::on_top(&mut page, known, &finding.plan);
+    if let Some(first) = open_causes(finding).next() {
         let name = &known.book().causes[first.cause].name;
         let percent = chance::percent(first.probability);
         page.head(&if first.probability < STANDS_OUT {
@@ -122,11 +165,9 @@ fn no_trim_in_it(page: &mut Page, known: &Known, finding: &Finding) {
     }
 }
 
-/// The causes that are worth words: at least one in ten, three at most, always the first.
+/// The causes that are worth words: at least one in ten, three at most, always the first; none that was found fine.
 pub fn leading(finding: &Finding) -> Vec<Ranked> {
-    finding
-        .ranked
-        .iter()
+    open_causes(finding)
         .enumerate()
         .take(3)
         .filter(|(i, r)| *i == 0 || r.probability >= 0.10)

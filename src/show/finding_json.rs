@@ -53,6 +53,7 @@ struct FindingJson<'b> {
     mass_left_out: f64,
     fits: Option<FitsLine<'b>>,
     next: Vec<NextLine<'b>>,
+    act: ActLine<'b>,
     stop: StopLine,
     plan: PlanLine<'b>,
     why: Object<WhyLine<'b>>,
@@ -104,6 +105,15 @@ struct NextLine<'b> {
     bits_per_minute: f64,
     saves_minutes: Option<f64>,
     pays: Option<bool>,
+}
+
+/// Whether enough is known to act, and on what.
+#[derive(Debug, serde::Serialize)]
+struct ActLine<'b> {
+    enough: bool,
+    because: &'static str,
+    clear: bool,
+    first_batch: Vec<&'b str>,
 }
 
 #[derive(Debug, serde::Serialize)]
@@ -177,6 +187,7 @@ impl<'b> FindingJson<'b> {
                 worst: fits.worst.iter().map(|&s| ids.symptom(s)).collect(),
             }),
             next: finding.next.iter().map(|q| ids.next(q)).collect(),
+            act: act(ids, finding),
             stop: StopLine { now: finding.stop.now(), because: because(book, finding.stop) },
             plan: plan(book, finding, known),
             why: why(ids, &ranked, &whys),
@@ -207,6 +218,26 @@ impl<'b> FindingJson<'b> {
             self.stop.because =
                 format!("stop the conveyor by the site's procedure: {}", self.stop_now.join(", "));
         }
+    }
+}
+
+/// From this chance on the likeliest cause is enough to act on.
+const LEADS: f64 = 0.8;
+
+fn act<'b>(ids: BookIds<'b>, finding: &Finding) -> ActLine<'b> {
+    let leads = finding.ranked.first().is_some_and(|first| first.probability >= LEADS);
+    let first = finding.plan.batches.first();
+    ActLine {
+        enough: finding.stop.now(),
+        because: match finding.stop.now() {
+            false => "not-yet",
+            true if leads => "leader",
+            true => "nothing-left",
+        },
+        clear: finding.is_clear(ids.0),
+        first_batch: first
+            .map(|batch| batch.steps.iter().map(|step| ids.fix(step.fix)).collect())
+            .unwrap_or_default(),
     }
 }
 

@@ -1,14 +1,19 @@
 //! What happened in a visit, event by event, in words.
 
+use std::fmt;
+
 use super::chance;
 use super::letters::capital;
 use super::words::Known;
 use crate::gauge::{Given, ReadingKey};
+use crate::reason::Outcome;
 use crate::rulebook::model::Book;
 use crate::trade::Units;
-use crate::visit::event::{CauseFound, CheckShown, Ended, Event, How, NotedPlace, Ran, Stamped};
+use crate::visit::event::{
+    CauseFound, CheckShown, CuredBy, Ended, Event, How, NotedPlace, Ran, Stamped,
+};
 use crate::visit::store::VisitStatus;
-use crate::visit::{ConveyorFacts, Measured};
+use crate::visit::{ConveyorFacts, ElseHow, Measured};
 
 /// Of what was believed at some time, causes with at least this chance are named.
 const WORTH_NAMING: f64 = 0.03;
@@ -87,6 +92,17 @@ impl<'k> Happened<'k> {
                 format!("{what}: {}", if *done { "put back" } else { "left as it is" })
             }
             Event::Believed { causes } => believed(book, causes),
+            Event::PutOff { fix: id } => format!("Put off, not today: {}", fix(id)),
+            Event::Picked { fix: id } => format!("Picked to be done first: {}", fix(id)),
+            Event::SomethingElse { what, place, part } => {
+                let said = [what, place, part].into_iter().flatten();
+                let said: Vec<&str> = said.map(String::as_str).collect();
+                format!("Found besides: {}", said.join(", "))
+            }
+            Event::ElseDealtWith { how, .. } => {
+                format!("What was found besides: {}", Told(Some(*how)))
+            }
+            Event::SaidCured { by } => said_cured(book, by),
             Event::Ended { how } => capital(state_words(VisitStatus::Over(*how))),
             // What cured it has a place of its own on the page.
             Event::Back { .. } | Event::Cured { .. } | Event::LockOutBegun => return None,
@@ -125,6 +141,41 @@ pub fn state_words(state: VisitStatus) -> &'static str {
     }
 }
 
+/// What became of something else that was found, in words.
+#[derive(Debug, Clone, Copy)]
+pub struct Told(pub Option<ElseHow>);
+
+impl fmt::Display for Told {
+    fn fmt(&self, into: &mut fmt::Formatter<'_>) -> fmt::Result {
+        into.write_str(match self.0 {
+            Some(ElseHow::Watch | ElseHow::GoOn) => "put right",
+            Some(ElseHow::Noted) => "left as it is",
+            None => "not said yet what became of it",
+        })
+    }
+}
+
+fn said_cured(book: &Book, by: &CuredBy) -> String {
+    match by {
+        CuredBy::Cause(cause) => format!("What cured it: {}", cause_name(book, cause)),
+        CuredBy::SomethingElse(_) => "What cured it: what was found besides".to_owned(),
+        CuredBy::NotClear => "What cured it: cannot be said".to_owned(),
+    }
+}
+
+/// How the belt ran after a batch, in words.
+pub fn outcome_words(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::True => ran_words(Ran::True),
+        Outcome::Better => ran_words(Ran::Better),
+        Outcome::NoChange => ran_words(Ran::NoChange),
+        Outcome::Worse => ran_words(Ran::Worse),
+        Outcome::OtherSide => ran_words(Ran::OtherSide),
+        Outcome::Elsewhere => ran_words(Ran::Elsewhere),
+        Outcome::Different => ran_words(Ran::Different),
+    }
+}
+
 /// An outcome in words.
 pub fn ran_words(ran: Ran) -> &'static str {
     match ran {
@@ -132,6 +183,9 @@ pub fn ran_words(ran: Ran) -> &'static str {
         Ran::Better => "better, not yet true",
         Ran::NoChange => "no change",
         Ran::Worse => "worse",
+        Ran::OtherSide => "off to the other side now",
+        Ran::Elsewhere => "off at another place now",
+        Ran::Different => "a different picture now",
     }
 }
 
@@ -210,7 +264,7 @@ fn checked_words(known: &Known, id: &str, place: usize, shown: CheckShown) -> St
 }
 
 /// A measurement in words: its readings, in the units that they were typed in.
-fn measured_words(measured: &Measured, units: Units) -> String {
+pub fn measured_words(measured: &Measured, units: Units) -> String {
     let mut words = format!("Measured with the gauge {} ({})", measured.gauge, measured.way);
     let Some((_, _, readings)) = measured.readings() else {
         return words;

@@ -1,9 +1,11 @@
 //! Every word a person reads.
 
+pub mod act;
 pub mod amounts;
 pub mod asking;
 pub mod belief;
 pub mod chance;
+pub mod choice;
 pub mod conveyor;
 pub mod drawings;
 pub mod drill;
@@ -20,6 +22,7 @@ pub use crate::stream::paint;
 pub mod entries;
 pub mod happened;
 pub mod letters;
+pub mod nothing_left;
 pub mod past;
 pub mod points;
 pub mod problem;

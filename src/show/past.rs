@@ -11,7 +11,7 @@ use crate::rulebook::model::{Book, IfWorse};
 use crate::stream::paint::Ink;
 use crate::trade::Units;
 use crate::visit::clock::readable;
-use crate::visit::event::{Ended, Event, Stamped, standing};
+use crate::visit::event::{CuredBy, Ended, Event, Stamped, standing};
 use crate::visit::store::{Record, VisitListing, VisitStatus};
 use crate::visit::{Finding, Moved, VisitState};
 
@@ -270,6 +270,9 @@ fn cured_or_believed(book: &Book, record: &Record) -> Option<String> {
     let events = standing(&record.events);
     let mut latest = events.iter().rev();
     if record.state == VisitStatus::Over(Ended::True) {
+        if let Some(words) = cured_by_something_else(&events) {
+            return Some(format!("Cured: something else, {words}"));
+        }
         let causes = latest.find_map(|event| match &event.what {
             Event::Cured { causes } => Some(causes),
             _ => None,
@@ -283,6 +286,20 @@ fn cured_or_believed(book: &Book, record: &Record) -> Option<String> {
     });
     let (id, chance) = causes?.first()?;
     Some(format!("Likeliest: {}, {}", name(id), chance::percent(*chance)))
+}
+
+/// What else it was that cured it, in the person's own words, if they said so.
+fn cured_by_something_else(events: &[&Stamped]) -> Option<String> {
+    let place = events.iter().rev().find_map(|event| match &event.what {
+        Event::SaidCured { by: CuredBy::SomethingElse(place) } => Some(*place),
+        _ => None,
+    })?;
+    let mut told = events.iter().filter_map(|event| match &event.what {
+        Event::SomethingElse { what, place, part } => Some([what, place, part]),
+        _ => None,
+    });
+    let said: Vec<&str> = told.nth(place)?.into_iter().flatten().map(String::as_str).collect();
+    Some(said.join(", "))
 }
 
 /// A visit to be shown in full.

@@ -10,7 +10,7 @@ use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::{Book, Fix, Step, Stretch};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
-use crate::visit::Finding;
+use crate::visit::{Finding, SaidCured};
 
 /// How much of a plan is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -180,15 +180,24 @@ pub fn runs_true(screen: Screen, known: &Known, finding: &Finding) -> String {
 pub fn what_cured(page: &mut Page, known: &Known, finding: &Finding) {
     let book = known.book();
     let cured = finding.cured(book);
+    let others = &finding.observed.something_else;
+    let said = match finding.observed.said_cured {
+        Some(SaidCured::SomethingElse(place)) => others.get(place),
+        _ => None,
+    };
     let titles = |fixes: &[FixAt]| {
         let titles: Vec<&str> = (fixes.iter()).map(|fix| book.fixes[*fix].title.as_str()).collect();
         titles.join("; ")
     };
     page.head(match cured.as_slice() {
+        _ if said.is_some() => "What cured it",
         [] => "What cured it is not clear",
         [one] if one.seen => "What cured it",
         _ => "What most likely cured it",
     });
+    if let Some(told) = said {
+        page.item(" - ", &format!("Something else, in your own words: {}", told.words()));
+    }
     for cured in &cured {
         let how_sure = match cured.seen {
             true => "found as suspected".to_owned(),
@@ -203,6 +212,9 @@ pub fn what_cured(page: &mut Page, known: &Known, finding: &Finding) {
         .collect();
     if !besides.is_empty() {
         page.item("Done as well: ", &titles(&besides));
+    }
+    for told in others.iter().filter(|told| told.is_put_right() && Some(*told) != said) {
+        page.item("Put right as well: ", &told.words());
     }
 }
 
@@ -366,23 +378,14 @@ pub fn write_down(screen: Screen, what: &str) -> String {
     page.finish()
 }
 
-/// The book has nothing left: what to tell a specialist.
-pub fn nothing_left(screen: Screen, known: &Known, finding: &Finding) -> String {
-    let book = known.book();
+/// What is left for now, and why.
+pub fn left_for_now(screen: Screen, known: &Known, left: &[FixAt]) -> String {
     let mut page = Page::new(screen);
-    page.title("The book has nothing left").para(
-        "It still does not run true, and no work in the book would pay for itself now. That is an honest end: call a specialist, and save them time by telling:",
+    page.title("Left for now").para(
+        "One change, then the belt is run and watched: so it is seen what each job did. These wait until then:",
     );
-    for what in &book.tell_specialist {
-        page.item(" * ", &known.fill(what));
-    }
-    for ranked in super::belief::leading(finding) {
-        let cause = &book.causes[ranked.cause];
-        if !cause.specialist.is_empty() {
-            let lead =
-                format!("If it is \"{}\" ({}): ", cause.name, chance::percent(ranked.probability));
-            page.item(" * ", &format!("{lead}{}", known.fill(&cause.specialist)));
-        }
+    for fix in left {
+        page.item(" - ", &known.fill(&known.book().fixes[*fix].title));
     }
     page.finish()
 }

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::FoundReport;
 use super::measured::Measured;
+use super::something_else::ElseHow;
 use crate::reason::Outcome;
 use crate::rulebook::model::Shown;
 use crate::trade::Units;
@@ -182,6 +183,37 @@ pub enum Event {
         /// Whether it was put back.
         done: bool,
     },
+    /// A job is not done today: it was neither done nor could it not be done. It is planned again once it is picked.
+    PutOff {
+        /// The fix.
+        fix: String,
+    },
+    /// A job is done before the others; if it was put off, it is so no longer.
+    Picked {
+        /// The fix.
+        fix: String,
+    },
+    /// Something was found that no job is about, in the person's own words; one line of the three at least.
+    SomethingElse {
+        /// What.
+        what: Option<String>,
+        /// Where.
+        place: Option<String>,
+        /// Which part.
+        part: Option<String>,
+    },
+    /// What became of the something else that was told last.
+    ElseDealtWith {
+        /// What.
+        how: ElseHow,
+        /// Whether the machine stood locked out.
+        locked_out: bool,
+    },
+    /// What cured it, as the person says where something else was put right.
+    SaidCured {
+        /// What.
+        by: CuredBy,
+    },
     /// Back by so many replies: they are as if never given.
     Back {
         /// How many.
@@ -268,6 +300,19 @@ pub enum Ran {
     NoChange,
     /// Worse.
     Worse,
+    /// Off to the other side now.
+    OtherSide,
+    /// Off at another place now.
+    Elsewhere,
+    /// A different picture now.
+    Different,
+}
+
+impl Ran {
+    /// Whether what can have done it is undone first.
+    pub fn is_undone(self) -> bool {
+        matches!(self, Self::Worse | Self::OtherSide)
+    }
 }
 
 impl From<Ran> for Outcome {
@@ -277,6 +322,9 @@ impl From<Ran> for Outcome {
             Ran::Better => Self::Better,
             Ran::NoChange => Self::NoChange,
             Ran::Worse => Self::Worse,
+            Ran::OtherSide => Self::OtherSide,
+            Ran::Elsewhere => Self::Elsewhere,
+            Ran::Different => Self::Different,
         }
     }
 }
@@ -288,6 +336,17 @@ pub enum NotedPlace {
     From,
     /// Where it stands now.
     To,
+}
+
+/// What cured it, as the person says.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub enum CuredBy {
+    /// This cause was cured.
+    Cause(String),
+    /// The something else at this place among those told, from 0.
+    SomethingElse(usize),
+    /// It cannot be said.
+    NotClear,
 }
 
 /// How a visit ended.

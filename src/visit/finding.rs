@@ -1,5 +1,6 @@
 //! One finding: everything that follows from what was answered, found and done.
 
+use super::something_else::{SaidCured, SomethingElse};
 use crate::plan::Plan;
 use crate::reason::{Evidence, Outcome};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
@@ -24,6 +25,10 @@ pub struct Observations {
     pub found_sound: Vec<FixAt>,
     /// What checks that no symptom covers have shown since then: of which fix, by their place.
     pub checked: Vec<(FixAt, usize, Shown)>,
+    /// Something else that was found, in the person's own words.
+    pub something_else: Vec<SomethingElse>,
+    /// What cured it, where the person was asked.
+    pub said_cured: Option<SaidCured>,
     /// The state the machine is in now.
     pub machine: Machine,
 }
@@ -40,6 +45,8 @@ impl Observations {
             put_off: Vec::new(),
             found_sound: Vec::new(),
             checked: Vec::new(),
+            something_else: Vec::new(),
+            said_cured: None,
             machine: Machine::Running,
         }
     }
@@ -174,8 +181,31 @@ impl Finding {
 
     /// What cured it, once the belt runs true: of the causes that the fixes done can cure, those found as
     /// suspected and those likely present at the start; failing these, the likeliest that was not found fine.
-    /// Those seen come first, then the likelier. Empty if every one was found fine.
+    /// Those seen come first, then the likelier. Empty if every one was found fine. Where the person has said which
+    /// cause it was, it is that one; where something else was, it is none.
     pub fn cured(&self, book: &Book) -> Vec<Cured> {
+        let candidates = self.cured_perhaps(book);
+        match self.observed.said_cured {
+            None | Some(SaidCured::NotClear) => candidates,
+            Some(SaidCured::SomethingElse(_)) => Vec::new(),
+            Some(SaidCured::Cause(cause)) => {
+                candidates.into_iter().filter(|cured| cured.cause == cause).collect()
+            }
+        }
+    }
+
+    /// Whether the likeliest cause is likely enough for long work to be planned on it.
+    pub fn is_clear(&self, book: &Book) -> bool {
+        self.ranked.first().is_some_and(|first| first.probability >= book.thresholds.clear)
+    }
+
+    /// Whether a cause was last found to be fine.
+    pub fn found_fine(&self, cause: CauseAt) -> bool {
+        let mut found = self.observed.found.iter().rev();
+        found.find(|(c, _)| *c == cause).is_some_and(|(_, how)| *how == FoundReport::WasFine)
+    }
+
+    fn cured_perhaps(&self, book: &Book) -> Vec<Cured> {
         let observed = &self.observed;
         let report = |cause: CauseAt| {
             let mut found = observed.found.iter().rev();

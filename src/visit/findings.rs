@@ -8,8 +8,8 @@ use super::{fits, questions};
 use crate::conveyor::facts::Facts;
 use crate::plan::{Candidates, Plan, PlanInputs, PlanningProblem};
 use crate::reason::{
-    Applicability, Batch, Belief, Engine, Evidence, Found, Present, Scenarios, Seen, WorkDone,
-    left_out,
+    Applicability, Batch, Belief, Engine, Evidence, Found, Outcome, Present, Scenarios, Seen,
+    WorkDone, left_out,
 };
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
 use crate::rulebook::model::{Book, FixCheck};
@@ -239,7 +239,21 @@ impl<'b> Diagnosis<'b> {
         finding.stop = stop;
     }
 
-    /// What may be planned.
+    /// The fixes that may not be planned only because the picture is not clear.
+    pub(super) fn too_long_now(&self, finding: &Finding) -> Vec<FixAt> {
+        let Some(belief) = Belief::new(&self.engine, &finding.evidence) else {
+            return Vec::new();
+        };
+        let scenarios = Scenarios::new(&self.engine, &belief, &finding.evidence, 0.0);
+        let still = scenarios.still_present(&belief, &finding.evidence);
+        let now = self.candidates(finding, &still, Candidates::new);
+        let all = self.candidates(finding, &still, |book, inputs| {
+            Candidates::new(book, &PlanInputs { longest_minutes: None, ..inputs.clone() })
+        });
+        all.fixes().iter().copied().filter(|fix| !now.fixes().contains(fix)).collect()
+    }
+
+    /// What may be planned: while the picture is not clear, no long work.
     fn candidates(
         &self,
         finding: &Finding,
@@ -296,7 +310,12 @@ impl<'b> Diagnosis<'b> {
                 fixes.iter().flat_map(|&f| self.book.fixes[f].cures.iter().copied()).collect();
             cures.sort_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
             cures.dedup_by_key(|(cause, _)| *cause);
-            Batch { cures, outcome: observed.outcomes.get(number).copied() }
+            // What something else has cured says nothing about the causes of the book.
+            let besides = observed.something_else.iter().any(|told| told.batch == Some(number));
+            let unsaid =
+                |outcome: &Outcome| besides && matches!(outcome, Outcome::True | Outcome::Better);
+            let outcome = observed.outcomes.get(number).copied();
+            Batch { cures, outcome: outcome.filter(|outcome| !unsaid(outcome)) }
         });
         Evidence {
             causes: applies.causes.clone(),

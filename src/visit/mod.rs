@@ -13,10 +13,13 @@ pub mod opening;
 mod questions;
 mod record;
 mod replay;
+mod replay_choice;
 mod replay_work;
 pub mod settings;
+mod something_else;
 mod state;
 pub mod store;
+mod unclear;
 
 pub use conveyor_facts::ConveyorFacts;
 pub use finding::{
@@ -27,4 +30,6 @@ pub use findings::{Depth, Diagnosis};
 pub use measured::{Measured, answered};
 pub use questions::{askable, asking};
 pub use replay::{answer_id, replay};
+pub use something_else::{ElseHow, SaidCured, SomethingElse};
 pub use state::{FixAtWork, InHand, Measuring, Moved, OpenBatch, VisitState};
+pub use unclear::{Parting, Unclear};

@@ -60,7 +60,7 @@ impl VisitState {
             Event::Enough => self.enough = true,
             Event::BatchBegun { locked_out, fixes } => self.batch_begun(ids, *locked_out, fixes),
             Event::BatchDropped => self.batch = None,
-            Event::FixBegun { fix } => self.fix_begun(ids, fix),
+            Event::FixBegun { fix } => self.fix_begun(book, ids, fix),
             Event::Checked { check, shown, .. } => self.checked(*check, (*shown).into()),
             Event::StretchDone { stretch, .. } => self.stretch_done(book, *stretch),
             Event::BeltMoved { stretch, .. } => self.belt_moved(*stretch),
@@ -71,6 +71,11 @@ impl VisitState {
             Event::Found { cause, report } => self.found(ids, cause, *report),
             Event::Ran { outcome } => self.ran(book, *outcome),
             Event::PutBack { what, done } => self.put_back(what, *done),
+            Event::PutOff { fix } => self.put_off(ids, fix),
+            Event::Picked { fix } => self.picked(ids, fix),
+            Event::SomethingElse { what, place, part } => self.something_else([what, place, part]),
+            Event::ElseDealtWith { how, locked_out } => self.else_dealt_with(*how, *locked_out),
+            Event::SaidCured { by } => self.said_cured(ids, by),
             Event::Ended { how } => (self.over, self.ended) = (Some(*how), Some(*how)),
             Event::Back { .. } | Event::Believed { .. } | Event::Cured { .. } => {}
         }
@@ -148,6 +153,7 @@ impl VisitState {
         };
         if let Some(reply) = reply {
             self.observed.replies[at] = reply;
+            self.batch.iter_mut().for_each(|batch| batch.answered.push(at));
             self.order.retain(|s| *s != at);
             self.order.push(at);
         }

@@ -5,7 +5,7 @@ use super::finding::FoundReport;
 use super::state::{FixAtWork, InHand, Moved, OpenBatch, VisitState};
 use crate::rulebook::ids::Ids;
 use crate::rulebook::index::CauseAt;
-use crate::rulebook::model::{Book, Shown, Then};
+use crate::rulebook::model::{Book, Shown, Then, Verdict};
 
 impl VisitState {
     pub(super) fn batch_begun(&mut self, ids: &Ids<'_>, locked_out: bool, fixes: &[String]) {
@@ -13,28 +13,30 @@ impl VisitState {
         let gone = gone.map(|id| (id.clone(), false)).collect();
         let fixes =
             fixes.iter().filter_map(|id| self.known(ids.fixes.get(id.as_str()), id)).collect();
-        self.batch = Some(OpenBatch {
-            locked_out,
-            fixes,
-            gone,
-            worked: Vec::new(),
-            in_hand: None,
-            ran: None,
-            moved_before: self.moved.len(),
-            at: None,
-            given_back: false,
-        });
+        self.batch =
+            Some(OpenBatch { fixes, gone, ..OpenBatch::begun(locked_out, self.moved.len()) });
     }
 
     pub(super) fn given_back(&mut self, given_back: bool) {
         self.batch.iter_mut().for_each(|batch| batch.given_back = given_back);
     }
 
-    pub(super) fn fix_begun(&mut self, ids: &Ids<'_>, fix: &str) {
+    pub(super) fn fix_begun(&mut self, book: &Book, ids: &Ids<'_>, fix: &str) {
         let fix = self.known(ids.fixes.get(fix), fix);
         if let (Some(batch), Some(fix)) = (&mut self.batch, fix) {
-            let at = FixAtWork { fix, checked: Vec::new(), stretches: 0, hands_done: false };
-            batch.at = Some(at);
+            // What was seen before this batch calls for nothing: before the work is left it is looked at anew.
+            let again = self.observed.verdict(book, fix) == Verdict::Sound
+                && !batch.answered.iter().any(|symptom| {
+                    let mut checks = book.fixes[fix].begins_with.iter();
+                    checks.any(|check| check.symptom() == Some(*symptom))
+                });
+            batch.at = Some(FixAtWork {
+                fix,
+                again,
+                checked: Vec::new(),
+                stretches: 0,
+                hands_done: false,
+            });
         }
     }
 
@@ -74,6 +76,8 @@ impl VisitState {
             causes.iter().filter_map(|id| self.known(ids.causes.get(id.as_str()), id)).collect();
         let Some(batch) = &mut self.batch else { return };
         batch.at = None;
+        self.picked = self.picked.filter(|picked| *picked != fix);
+        self.jobs.push((fix, how));
         let first = !batch.has_changed();
         batch.worked.push((fix, how));
         let mut reported = Vec::new();
@@ -157,7 +161,7 @@ impl VisitState {
         // After "worse" whatever can have done it is put back first, noted or not. Watching changes nothing, and what
         // is new, clean or sound stays.
         self.batch = (self.batch.take())
-            .filter(|batch| outcome == Ran::Worse && batch.locked_out && batch.goes_back(book))
+            .filter(|batch| outcome.is_undone() && batch.goes_back(book))
             .map(|batch| OpenBatch { ran: Some(outcome), ..batch });
     }
 

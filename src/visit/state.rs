@@ -38,6 +38,10 @@ pub struct VisitState {
     pub batch: Option<OpenBatch>,
     /// What was moved, in order.
     pub moved: Vec<Moved>,
+    /// The job that the person wants done before the others.
+    pub picked: Option<FixAt>,
+    /// Every job that had a reply, and how it went, in order.
+    pub jobs: Vec<(FixAt, How)>,
     /// How the visit ended.
     pub ended: Option<Ended>,
     /// How it ended by an event of its own.
@@ -68,6 +72,8 @@ impl VisitState {
             enough: false,
             batch: None,
             moved: Vec::new(),
+            picked: None,
+            jobs: Vec::new(),
             ended: None,
             over: None,
             stopping: None,
@@ -143,18 +149,41 @@ pub struct OpenBatch {
     pub at: Option<FixAtWork>,
     /// Whether the machine was given back after the work, and runs.
     pub given_back: bool,
+    /// Something else that was put right in it, in the person's own words.
+    pub besides: Vec<String>,
+    /// What was looked at since it began.
+    pub answered: Vec<SymptomAt>,
 }
 
 impl OpenBatch {
+    /// One with nothing planned in it.
+    pub(super) fn begun(locked_out: bool, moved_before: usize) -> Self {
+        Self {
+            locked_out,
+            fixes: Vec::new(),
+            gone: Vec::new(),
+            worked: Vec::new(),
+            in_hand: None,
+            ran: None,
+            moved_before,
+            at: None,
+            given_back: false,
+            besides: Vec::new(),
+            answered: Vec::new(),
+        }
+    }
+
     /// Whether any work of it was done, be it work that this book does not have.
     pub fn has_changed(&self) -> bool {
         self.worked.iter().any(|(_, how)| *how == How::Done)
             || self.gone.iter().any(|(_, done)| *done)
+            || !self.besides.is_empty()
     }
 
     /// Whether work of it was done that is undone when the belt then runs worse.
     pub fn goes_back(&self, book: &Book) -> bool {
-        self.done().any(|fix| book.fixes[fix].can_be_undone())
+        !self.besides.is_empty()
+            || self.done().any(|fix| book.fixes[fix].can_be_undone())
             || self.gone.iter().any(|(_, done)| *done)
     }
 
@@ -169,6 +198,8 @@ impl OpenBatch {
 pub struct FixAtWork {
     /// The fix.
     pub fix: FixAt,
+    /// Whether what was seen before the batch began does not count for it.
+    pub again: bool,
     /// What such checks have shown, by their place.
     pub checked: Vec<(usize, Shown)>,
     /// How many stretches are done, the move of the belt after each included.

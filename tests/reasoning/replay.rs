@@ -5,8 +5,8 @@ use std::sync::LazyLock;
 use proptest::prelude::*;
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::Book;
-use straybelt::visit::event::{CauseFound, Event, How, NotedPlace, Ran, Stamped};
-use straybelt::visit::{ConveyorFacts, Reply, VisitState, replay};
+use straybelt::visit::event::{CauseFound, CuredBy, Event, How, NotedPlace, Ran, Stamped};
+use straybelt::visit::{ConveyorFacts, ElseHow, Reply, VisitState, replay};
 
 static BOOK: LazyLock<Book> =
     LazyLock::new(|| load::default_book().unwrap_or_else(|problems| panic!("{problems:?}")));
@@ -26,7 +26,7 @@ fn event(book: &Book, kind: u8, a: usize, b: usize) -> Event {
     let answer = symptom.answers.as_slice()[b % symptom.answers.len()].id.clone();
     let fix = |at: usize| book.fixes.as_slice()[at % book.fixes.len()].id.clone();
     let cause = |at: usize| book.causes.as_slice()[at % book.causes.len()].id.clone();
-    match kind % 15 {
+    match kind % 20 {
         0 => Event::Answered { symptom: symptom.id.clone(), answer: None },
         1..=4 => Event::Answered { symptom: symptom.id.clone(), answer: Some(answer) },
         5 => Event::Fact {
@@ -52,6 +52,21 @@ fn event(book: &Book, kind: u8, a: usize, b: usize) -> Event {
         11 => Event::PutBack { what: format!("thing {}", a % 2), done: b.is_multiple_of(2) },
         12 => [Event::Enough, Event::AskedOn, Event::WentOn][b % 3].clone(),
         13 => Event::Believed { causes: vec![(cause(a), 0.5)] },
+        14 => Event::PutOff { fix: fix(a) },
+        15 => Event::Picked { fix: fix(a) },
+        16 => Event::SomethingElse {
+            what: (!a.is_multiple_of(3)).then(|| format!("thing {a}")),
+            place: Some(format!("bay {b}")),
+            part: None,
+        },
+        17 => Event::ElseDealtWith {
+            how: [ElseHow::Watch, ElseHow::GoOn, ElseHow::Noted][a % 3],
+            locked_out: b.is_multiple_of(2),
+        },
+        18 => Event::SaidCured {
+            by: [CuredBy::Cause(cause(a)), CuredBy::SomethingElse(b % 3), CuredBy::NotClear][a % 3]
+                .clone(),
+        },
         _ => Event::StopNow { question: "smoke".to_owned(), yes: b.is_multiple_of(2) },
     }
 }

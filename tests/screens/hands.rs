@@ -139,6 +139,7 @@ impl Ask for Walker {
             || line.contains("--- The work -")
             || line.contains("--- The work, part")
             || line.contains("--- Put back")
+            || line.contains("Put it right now")
         {
             self.handled += 1;
             assert!(self.isolated, "{asks:?} without isolation standing:\n{}", self.seen);
@@ -152,7 +153,8 @@ impl Ask for Walker {
         let last = self.last().to_owned();
         // Keys now and then: back above all.
         if self.random.u32(0..12) == 0 {
-            let kind = [KeyKind::Back, KeyKind::Why, KeyKind::CantTell, KeyKind::SoFar];
+            let kind =
+                [KeyKind::Back, KeyKind::Why, KeyKind::CantTell, KeyKind::SoFar, KeyKind::Else];
             let kind = kind[self.random.usize(0..kind.len())];
             if prompt.keys.contains(&kind) {
                 self.page.clear();

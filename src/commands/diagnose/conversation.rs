@@ -4,7 +4,7 @@
 //! after a reply: look where it stands, put one question, save the reply, look again.
 
 use super::talk::{Away, Got, Talk};
-use super::{measure, opening, plan, questions, stop_now, walk};
+use super::{measure, opening, plan, questions, something_else, stop_now, walk};
 use crate::ask::{KeyKind, Prompt, PromptReply};
 use crate::exit::Exit;
 use crate::reason::Outcome;
@@ -106,6 +106,9 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
         Some(Some(RoomMeans::LeaveIt)) if !now.went_on => return opening::leave_it(talk),
         Some(Some(RoomMeans::Urgent)) if !now.runs_on => return opening::urgent(talk),
         Some(_) => {}
+    }
+    if now.else_open().is_some() {
+        return something_else::deal_with(talk);
     }
     if now.observed.outcomes.last() == Some(&Outcome::True) {
         return walk::runs_true(talk);

@@ -3,7 +3,8 @@
 
 use super::points::{self, Refusal, Through};
 use super::questions;
-use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
+use super::something_else;
+use super::talk::{Away, Got, JOB_KEYS, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::plan::PlanStep;
 use crate::rulebook::index::{CauseAt, FixAt};
@@ -16,16 +17,24 @@ use crate::trade::MachineState;
 use crate::visit::event::{CheckShown, Event, How};
 use crate::visit::{FixAtWork, Machine, OpenBatch, Reply};
 
-const STEP_KEYS: [KeyKind; 6] =
-    [KeyKind::Back, KeyKind::Why, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
+const STEP_KEYS: [KeyKind; 7] = [
+    KeyKind::Back,
+    KeyKind::Why,
+    KeyKind::SoFar,
+    KeyKind::Moved,
+    KeyKind::Else,
+    KeyKind::Stop,
+    KeyKind::Help,
+];
 /// What the keys do at a step.
 const STEP_OWN: [OwnKey; 1] = [(KeyKind::Why, "why now", "Why this work stands here in the plan.")];
 /// The keys at a check that the program has no symptom for.
-const CHECK_KEYS: [KeyKind; 6] = [
+const CHECK_KEYS: [KeyKind; 7] = [
     KeyKind::CantTell,
     KeyKind::Back,
     KeyKind::SoFar,
     KeyKind::Moved,
+    KeyKind::Else,
     KeyKind::Stop,
     KeyKind::Help,
 ];
@@ -54,6 +63,9 @@ pub(super) fn verdict(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> Verdict {
     let replies = &talk.now().observed.replies;
     let at = batch.at.as_ref().filter(|at| at.fix == fix);
     talk.means.book.fixes[fix].verdict(|place, check| match check.symptom() {
+        Some(symptom) if at.is_some_and(|at| at.again) && !batch.answered.contains(&symptom) => {
+            Shown::NotYet
+        }
         Some(symptom) => match replies[symptom] {
             Reply::Answer(answer) => check.shown_by(answer),
             Reply::CantTell => Shown::CantTell,
@@ -144,6 +156,7 @@ fn in_words(talk: &mut Talk, fix: FixAt, place: usize, check: &FixCheck) -> Resu
             None => Ok(()),
         },
         Got::Key(Key::CantTell) => checked(talk, fix, place, CheckShown::CantTell),
+        Got::Key(Key::Else) => something_else::tell(talk),
         Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
     }
 }
@@ -170,12 +183,13 @@ fn unclear(
         around: "What was seen does not call for the work, but not all could be seen.".to_owned(),
         ask: talk.means.book.fixes[step.fix].title.clone(),
         answers: vec!["Do it all the same".to_owned(), "Leave it".to_owned()],
-        keys: &LOOK_BACK_KEYS,
+        keys: &JOB_KEYS,
         own: &[],
     };
     match talk.put(&asked, None)? {
         Got::Choice(0) => do_it(talk, batch, step, at),
         Got::Choice(_) => worked(talk, batch, step, How::CouldNot),
+        Got::Key(Key::Else) => something_else::tell(talk),
         Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
     }
 }
@@ -259,6 +273,7 @@ fn ask_how(
             talk.say(&page);
             return Ok(());
         }
+        Got::Key(Key::Else) => return something_else::tell(talk),
         Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     match (how, part) {

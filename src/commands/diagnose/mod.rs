@@ -1,6 +1,7 @@
 //! `straybelt diagnose`: the conversation, from the safety page to a belt that runs true.
 
 mod amounts;
+mod choose;
 mod conversation;
 mod job;
 mod measure;
@@ -9,6 +10,7 @@ mod plan;
 mod points;
 mod questions;
 mod run;
+mod something_else;
 mod stop_now;
 mod talk;
 mod walk;

@@ -1,25 +1,30 @@
 //! The finding and the plan, and what may be done with them.
 
+use super::choose::{self, BeginsWith};
 use super::measure;
 use super::points::{self, Through};
+use super::something_else;
 use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::CauseAt;
+use crate::rulebook::model::Book;
 use crate::show::asking::{OwnKey, QuestionPut};
+use crate::show::nothing_left::{self, LookedBack};
 use crate::show::steps::Preface;
 use crate::show::work::{self, PlanLength};
-use crate::show::{belief, chance, may_it_run, steps};
+use crate::show::{act, belief, chance, may_it_run, steps};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::Fits;
 use crate::visit::event::{Ended, Event};
 
-const KEYS: [KeyKind; 7] = [
+const KEYS: [KeyKind; 8] = [
     KeyKind::Back,
     KeyKind::Why,
     KeyKind::Measure,
     KeyKind::SoFar,
     KeyKind::Moved,
+    KeyKind::Else,
     KeyKind::Stop,
     KeyKind::Help,
 ];
@@ -44,6 +49,8 @@ enum PlanChoice {
     WholePlan,
     Cause,
     AskMore,
+    AnotherFirst,
+    NotToday,
     End,
 }
 
@@ -69,6 +76,7 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
     let place = match talk.put(&asked, None)? {
         Got::Choice(place) => place,
         Got::Key(Key::Measure) => return measure::any(talk),
+        Got::Key(Key::Else) => return something_else::tell(talk),
         Got::Key(Key::Why) => {
             measure::price_of_steering(talk);
             return Ok(());
@@ -98,6 +106,8 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
             }
             talk.happened(Event::AskedOn)
         }
+        Some(PlanChoice::AnotherFirst) => choose::another_first(talk),
+        Some(PlanChoice::NotToday) => choose::not_today(talk),
         Some(PlanChoice::End) => talk.happened(Event::Ended { how: Ended::NothingLeft }),
         None => Ok(()),
     }
@@ -124,37 +134,43 @@ fn show(talk: &mut Talk) -> Result<(), Away> {
             .and_then(|i| whys.get(i).cloned())
             .unwrap_or_default()
     };
-    let room = talk.now().edge_room.flatten();
+    let unclear = talk.diagnosis().unclear(&finding);
+    let now = talk.now().clone();
+    let room = now.edge_room.flatten();
     let pages = talk.page(|screen, known, finding| {
         let mut pages = may_it_run::page(screen, known, finding, room);
         pages.push_str(&belief::finding(screen, known, finding, &why));
+        if let Some(unclear) = &unclear {
+            pages.push_str(&act::unclear(screen, known, unclear));
+        }
         if finding.plan.batches.is_empty() {
-            pages.push_str(&work::nothing_left(screen, known, finding));
+            let back = LookedBack::on(&now);
+            pages.push_str(&nothing_left::page(screen, known, finding, back));
         } else {
             pages.push_str(&work::plan(screen, known, &finding.plan, PlanLength::FirstBatch));
         }
         pages
     });
     talk.say(&pages);
+    if !finding.plan.batches.is_empty() {
+        choose::say_put_off(talk);
+        choose::say_picked(talk);
+    }
     remember(talk)
 }
 
 fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
     let book = talk.means.book;
+    let begins = choose::begins_with(talk);
+    let may_pick = choose::may_pick(talk);
     let finding = talk.finding();
     let more = !finding.next.is_empty();
     let mut choices = Vec::new();
-    let head = match finding.plan.batches.first() {
+    let head = match &begins {
         Some(batch) => {
-            let minutes: f64 = batch.steps.iter().map(|step| book.fixes[step.fix].minutes).sum();
-            let state = if batch.state == MachineState::LockedOut {
-                "LOCKED OUT"
-            } else {
-                "running, watched only"
-            };
-            let begin = format!("Begin batch 1: {state}, {} of work", chance::minutes(minutes));
+            let (begin, read) = begin_words(book, batch);
             choices.push((PlanChoice::Begin, begin));
-            choices.push((PlanChoice::Read, "Read the steps of batch 1 first".to_owned()));
+            choices.push((PlanChoice::Read, read));
             if finding.plan.batches.len() > 1 {
                 let whole = "Read the whole plan, and why in this order".to_owned();
                 choices.push((PlanChoice::WholePlan, whole));
@@ -166,7 +182,10 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
                 PlanChoice::End,
                 "End this visit: nothing in the book is left to do".to_owned(),
             ));
-            "The book has no work left that would help."
+            match finding.observed.put_off.is_empty() {
+                true => "The book has no work left that would help.",
+                false => "Nothing is left but what was put off.",
+            }
         }
     };
     if !finding.ranked.is_empty() {
@@ -175,13 +194,39 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
     if more {
         choices.push((PlanChoice::AskMore, "Answer more questions".to_owned()));
     }
+    if may_pick {
+        choices.push((PlanChoice::AnotherFirst, "Do another job first".to_owned()));
+    }
+    if begins.is_some() {
+        choices.push((PlanChoice::NotToday, "Put a job off: not today".to_owned()));
+    }
     let (choices, answers) = choices.into_iter().unzip();
     (head.to_owned(), choices, answers)
 }
 
+/// The words of the answers to begin, and to read the steps first.
+fn begin_words(book: &Book, batch: &BeginsWith) -> (String, String) {
+    let minutes: f64 = batch.steps.iter().map(|step| book.fixes[step.fix].minutes).sum();
+    let minutes = chance::minutes(minutes);
+    let state = match batch.state {
+        MachineState::LockedOut => "LOCKED OUT",
+        MachineState::Running | MachineState::Anywhere => "running, watched only",
+    };
+    match batch.steps.first().filter(|_| batch.picked) {
+        None => (
+            format!("Begin batch 1: {state}, {minutes} of work"),
+            "Read the steps of batch 1 first".to_owned(),
+        ),
+        Some(first) => (
+            format!("Begin with \"{}\": {state}, {minutes} of work", book.fixes[first.fix].title),
+            "Read its steps first".to_owned(),
+        ),
+    }
+}
+
 fn begin(talk: &mut Talk) -> Result<(), Away> {
     let book = talk.means.book;
-    let Some(batch) = talk.finding().plan.batches.first().cloned() else {
+    let Some(batch) = choose::begins_with(talk) else {
         return Ok(());
     };
     let locked_out = batch.state == MachineState::LockedOut;
@@ -196,9 +241,8 @@ fn begin(talk: &mut Talk) -> Result<(), Away> {
 }
 
 fn read_through(talk: &mut Talk) {
-    let pages = talk.page(|screen, known, finding| {
-        let steps =
-            finding.plan.batches.first().map(|batch| batch.steps.as_slice()).unwrap_or_default();
+    let steps = choose::begins_with(talk).map(|batch| batch.steps).unwrap_or_default();
+    let pages = talk.words(|screen, known| {
         let pages = steps.iter().enumerate().map(|(place, step)| {
             let words = steps::plan_text(known.book(), known, step, Preface::place(place));
             work::step(screen, known, step.fix, &step.for_causes, &words)

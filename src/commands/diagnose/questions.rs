@@ -2,6 +2,7 @@
 
 use super::measure;
 use super::points::{self, Refusal, Through};
+use super::something_else;
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::{AnswerAt, Place, SymptomAt};
@@ -11,19 +12,16 @@ use crate::trade::MachineState;
 use crate::visit::event::Event;
 use crate::visit::{Depth, Reply, Stop, answer_id};
 
-/// The keys of a question; one that no gauge answers has no key to measure.
-const KEYS: [KeyKind; 10] = KeyKind::ALL;
-const KEYS_UNMEASURED: [KeyKind; 9] = [
-    KeyKind::CantTell,
-    KeyKind::Back,
-    KeyKind::Why,
-    KeyKind::Look,
-    KeyKind::SoFar,
-    KeyKind::Moved,
-    KeyKind::Plan,
-    KeyKind::Stop,
-    KeyKind::Help,
-];
+/// The keys of a question: one that no gauge answers has no key to measure, and only in the middle of a job may
+/// something else be found.
+fn keys(measured: bool, order: Option<&str>) -> Vec<KeyKind> {
+    let offered = |kind: &KeyKind| match kind {
+        KeyKind::Measure => measured,
+        KeyKind::Else => order.is_some(),
+        _ => true,
+    };
+    KeyKind::ALL.into_iter().filter(offered).collect()
+}
 
 /// Puts one question of the book, the machine brought into its state first.
 pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
@@ -52,11 +50,8 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
 pub(super) fn put(talk: &mut Talk, symptom: SymptomAt, order: Option<&str>) -> Result<(), Away> {
     let asked_about = &talk.means.book.symptoms[symptom];
     let number = talk.now().order.len() + 1;
-    let keys: &[KeyKind] = match &asked_about.measured {
-        Some(_) => &KEYS,
-        None => &KEYS_UNMEASURED,
-    };
-    let mut asked = talk.words(|_, known| asking::symptom(known, symptom, number, keys));
+    let keys = keys(asked_about.measured.is_some(), order);
+    let mut asked = talk.words(|_, known| asking::symptom(known, symptom, number, &keys));
     if talk.sitting.again == Some(symptom) {
         asked.title = "Looked at again".to_owned();
     }
@@ -74,6 +69,7 @@ pub(super) fn put(talk: &mut Talk, symptom: SymptomAt, order: Option<&str>) -> R
         Got::Key(Key::CantTell) => reply(talk, symptom, None),
         Got::Key(Key::Measure) => measure::measure(talk, symptom),
         Got::Key(Key::Plan) => talk.happened(Event::Enough),
+        Got::Key(Key::Else) => something_else::tell(talk),
         Got::Key(Key::Why) => {
             let would = would(talk, symptom);
             let page = talk.page(|screen, known, finding| {

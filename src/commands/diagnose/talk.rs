@@ -25,6 +25,10 @@ use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, VisitState, repla
 pub(super) const LOOK_BACK_KEYS: [KeyKind; 5] =
     [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
 
+/// The same at a step of a job, where something else may be found.
+pub(super) const JOB_KEYS: [KeyKind; 6] =
+    [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Else, KeyKind::Stop, KeyKind::Help];
+
 /// Why a conversation ended before its visit did.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Away {
@@ -123,7 +127,7 @@ pub enum Got {
     Choice(usize),
     /// Words of the person's own.
     Typed(String),
-    /// A key that the asker must deal with: why, how to look, can't tell, to the plan.
+    /// A key that the asker must deal with: why, how to look, can't tell, something else, to the plan.
     Key(Key),
     /// Something was shown or taken back: look afresh where things stand.
     Again,
@@ -464,7 +468,7 @@ impl<'a> Talk<'a> {
                 let page = past::moved(self.means.screen, &self.now.moved);
                 self.say(&page);
             }
-            Key::CantTell | Key::Why | Key::Look | Key::Measure | Key::Plan => {
+            Key::CantTell | Key::Why | Key::Look | Key::Measure | Key::Else | Key::Plan => {
                 return Ok(Got::Key(key));
             }
         }

@@ -1,10 +1,13 @@
 //! Working through one batch: which fix is next, how it went, giving back, how it runs. One fix, with its checks and
 //! steps, is worked in [`super::job`].
 
+use super::choose;
 use super::job;
 use super::points::{self, Refusal, Through};
-use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
-use crate::plan::PlanStep;
+use super::something_else;
+use super::talk::{Away, Got, JOB_KEYS, LOOK_BACK_KEYS, Talk};
+use crate::ask::Key;
+use crate::plan::{BatchSoFar, PlanStep, next_job};
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::Verdict;
 use crate::show::asking::QuestionPut;
@@ -52,6 +55,9 @@ pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
 
 /// The belt runs true: what cured it, and the end of the visit.
 pub(super) fn runs_true(talk: &mut Talk) -> Result<(), Away> {
+    if something_else::is_to_be_named(talk) {
+        return something_else::what_cured(talk);
+    }
     let book = talk.means.book;
     let page = talk.page(work::runs_true);
     talk.say(&page);
@@ -63,16 +69,31 @@ pub(super) fn runs_true(talk: &mut Talk) -> Result<(), Away> {
     talk.happened(Event::Ended { how: Ended::True })
 }
 
-/// The fix that was taken in hand; else the first planned one of this batch that is still in the plan.
+/// The fix that was taken in hand; else the one that was picked; else, locked out, the likeliest to find something, as
+/// long as it is not better to see first how the belt runs.
 fn next_step(talk: &mut Talk, batch: &OpenBatch) -> Option<PlanStep> {
     let planned = planned(talk, batch);
-    match &batch.at {
-        None => planned.into_iter().next(),
-        Some(at) => {
-            let still = planned.into_iter().find(|step| step.fix == at.fix);
-            Some(still.unwrap_or_else(|| out_of_plan(talk, at.fix)))
-        }
+    if let Some(at) = &batch.at {
+        let still = planned.into_iter().find(|step| step.fix == at.fix);
+        return Some(still.unwrap_or_else(|| out_of_plan(talk, at.fix)));
     }
+    let picked = planned.iter().find(|step| Some(step.fix) == talk.now().picked).cloned();
+    if picked.is_some() || !batch.locked_out {
+        return picked.or_else(|| planned.into_iter().next());
+    }
+    let done: Vec<FixAt> = batch.done().collect();
+    let left = batch.worked.iter().map(|(fix, _)| *fix).filter(|fix| !done.contains(fix));
+    let left: Vec<FixAt> = left.collect();
+    let book = talk.means.book;
+    let plan = &talk.finding().plan;
+    next_job(book, plan, BatchSoFar { done: &done, left: &left }).cloned()
+}
+
+/// What the plan as it is now would do in this isolation, and is left until the belt has run.
+fn left_for_now(talk: &mut Talk) -> Vec<FixAt> {
+    let first = talk.finding().plan.batches.first();
+    let locked = first.filter(|batch| batch.state == MachineState::LockedOut);
+    locked.map(|batch| batch.steps.iter().map(|step| step.fix).collect()).unwrap_or_default()
 }
 
 /// Before the machine is isolated: the first planned fix with a check that shows only while it runs.
@@ -93,10 +114,11 @@ fn running_check(talk: &mut Talk, batch: &OpenBatch) -> Option<PlanStep> {
 
 fn planned(talk: &mut Talk, batch: &OpenBatch) -> Vec<PlanStep> {
     let worked = |fix: FixAt| batch.worked.iter().any(|(worked, _)| *worked == fix);
-    (talk.finding().plan.batches.iter().flat_map(|planned| &planned.steps))
+    let planned = (talk.finding().plan.batches.iter().flat_map(|planned| &planned.steps))
         .filter(|step| batch.fixes.contains(&step.fix) && !worked(step.fix))
         .cloned()
-        .collect()
+        .collect();
+    choose::picked_first(talk, planned)
 }
 
 /// A fix in hand that the plan made afresh no longer holds: it is brought to its end all the same.
@@ -150,13 +172,14 @@ fn found(talk: &mut Talk, cause: CauseAt) -> Result<(), Away> {
             "It was fine".to_owned(),
             "Could not be seen".to_owned(),
         ],
-        keys: &LOOK_BACK_KEYS,
+        keys: &JOB_KEYS,
         own: &[],
     };
     let report = match talk.put(&asked, None)? {
         Got::Choice(0) => Some(CauseFound::AsSuspected),
         Got::Choice(1) => Some(CauseFound::WasFine),
         Got::Choice(_) => None,
+        Got::Key(Key::Else) => return something_else::tell(talk),
         Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     talk.happened(Event::Found { cause: cause.id.clone(), report })
@@ -165,19 +188,20 @@ fn found(talk: &mut Talk, cause: CauseAt) -> Result<(), Away> {
 /// Gives the machine back, has it watched, and asks how it runs.
 fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
     if batch.locked_out && !batch.given_back {
-        if batch.worked.len() < batch.fixes.len() {
-            talk.say_para(
-                Ink::Plain,
-                "The rest of this batch waits: what was found changes what it is good for.",
-            );
+        let left = left_for_now(talk);
+        if !left.is_empty() {
+            let page = talk.words(|screen, known| work::left_for_now(screen, known, &left));
+            talk.say(&page);
         }
         // After a break nobody knows who has taken a lock off, and guards are fitted within reach.
         let dead = "Before tools are taken out and guards put back: is it still dead?";
         if points::isolate(talk, dead, Refusal::MustDo)? != Through::All {
             return Ok(());
         }
-        let what_for =
-            "The work of this batch is done. Now the belt is given back, run and watched.";
+        let what_for = match batch.worked.is_empty() && batch.gone.is_empty() {
+            true => "It is put right. Now the belt is given back, run and watched.",
+            false => "The work of this batch is done. Now the belt is given back, run and watched.",
+        };
         points::give_back(talk, what_for)?;
         // The questions that may stop everything come first, then it is asked how it runs.
         return Ok(());
@@ -191,9 +215,12 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         ask: "Against how it ran at the start of this visit:".to_owned(),
         answers: vec![
             "It runs true now".to_owned(),
-            "Better, but not yet true".to_owned(),
+            "Better: same side, less far off".to_owned(),
             "No change: same side, as far off".to_owned(),
-            "Worse, or off to the other side now".to_owned(),
+            "Worse: same side, further off".to_owned(),
+            "Off to the other side now".to_owned(),
+            "Off at another place now".to_owned(),
+            "A different picture now".to_owned(),
         ],
         keys: &LOOK_BACK_KEYS,
         own: &[],
@@ -202,10 +229,13 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         Got::Choice(0) => Ran::True,
         Got::Choice(1) => Ran::Better,
         Got::Choice(2) => Ran::NoChange,
-        Got::Choice(_) => Ran::Worse,
+        Got::Choice(3) => Ran::Worse,
+        Got::Choice(4) => Ran::OtherSide,
+        Got::Choice(5) => Ran::Elsewhere,
+        Got::Choice(_) => Ran::Different,
         Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
-    if outcome == Ran::Worse {
+    if outcome.is_undone() {
         let page = worse(talk, batch);
         talk.say(&page);
     }

@@ -1,6 +1,7 @@
 //! What follows from what was told: conditions, questions, reports and plans of small books, by hand and
 //! by enumeration.
 
+mod choices;
 mod conditions;
 mod plans;
 mod questions;

@@ -1,0 +1,104 @@
+//! Pages round what a person decides otherwise than the plan: a job picked, one put off, something else found.
+
+use super::chance;
+use super::page::{Page, Screen};
+use super::words::Known;
+use crate::plan::PlanStep;
+use crate::rulebook::index::FixAt;
+use crate::rulebook::model::Book;
+use crate::stream::paint::Ink;
+use crate::visit::Finding;
+
+/// A job that the person wants done first, with what comes before it.
+#[derive(Debug, Clone)]
+pub struct Pick {
+    /// The job as planned.
+    pub step: PlanStep,
+    /// What must be done before it.
+    pub must: Vec<FixAt>,
+    /// What the usual order of work puts before it.
+    pub usual: Vec<FixAt>,
+}
+
+/// The job picked, what it promises, and what comes before it.
+pub fn picked(screen: Screen, known: &Known, pick: &Pick) -> String {
+    let book = known.book();
+    let fix = &book.fixes[pick.step.fix];
+    let mut page = Page::new(screen);
+    page.title("Picked to be done first").head(&fix.title).para(&format!(
+        "It takes {} and alone makes the belt run true with a chance of {}.",
+        chance::minutes(fix.minutes),
+        chance::percent(pick.step.gain)
+    ));
+    if pick.must.is_empty() && pick.usual.is_empty() {
+        page.para("Nothing has to come before it.");
+    }
+    if !pick.must.is_empty() {
+        page.para_in(Ink::Strong, "These must come before it, and are done first:");
+        list(&mut page, book, &pick.must);
+    }
+    if !pick.usual.is_empty() {
+        page.para("The usual order of work puts these before it. Done later, they may undo what it mends:");
+        list(&mut page, book, &pick.usual);
+    }
+    page.finish()
+}
+
+/// A job was picked that the plan does not hold.
+pub fn not_planned(screen: Screen, known: &Known, fix: FixAt) -> String {
+    let mut page = Page::new(screen);
+    page.title("Picked, but not in the plan").head(&known.book().fixes[fix].title).para(
+        "The plan as it stands does not hold it: it would not pay now, or what must come before it was put off or could not be done. It is offered as soon as it does.",
+    );
+    page.finish()
+}
+
+/// What was put off, and what waits with it.
+pub fn put_off(screen: Screen, known: &Known, finding: &Finding) -> String {
+    let book = known.book();
+    let off = &finding.observed.put_off;
+    let mut page = Page::new(screen);
+    page.title("Put off")
+        .para("Not today: neither done nor given up, and left out of what the plan promises. Picked again, it is planned as before.");
+    list(&mut page, book, off);
+    let planned: Vec<FixAt> =
+        finding.plan.batches.iter().flat_map(|batch| &batch.steps).map(|step| step.fix).collect();
+    let waits = book.fixes.iter().filter(|(at, fix)| {
+        finding.fixes_apply[*at]
+            && !planned.contains(at)
+            && !off.contains(at)
+            && !finding.observed.done.iter().flatten().any(|done| done == at)
+            && fix.cures.iter().any(|(cause, _)| still_there(finding, *cause))
+            && fix.needs.iter().any(|needed| off.contains(needed))
+    });
+    let waits: Vec<FixAt> = waits.map(|(at, _)| at).collect();
+    if !waits.is_empty() {
+        page.para("These need it done before them, so they wait as well:");
+        list(&mut page, book, &waits);
+    }
+    page.finish()
+}
+
+/// A job for a cause less likely than this is not missed.
+const MISSED: f64 = 0.03;
+
+fn still_there(finding: &Finding, cause: crate::rulebook::index::CauseAt) -> bool {
+    let mut ranked = finding.ranked.iter();
+    ranked.any(|ranked| ranked.cause == cause && ranked.probability >= MISSED)
+}
+
+fn list(page: &mut Page, book: &Book, fixes: &[FixAt]) {
+    for fix in fixes {
+        let fix = &book.fixes[*fix];
+        page.item(" - ", &format!("{} ({})", fix.title, chance::minutes(fix.minutes)));
+    }
+}
+
+/// Asks for what else was found, in three lines.
+pub fn something_else(screen: Screen) -> String {
+    let mut page = Page::new(screen);
+    page.title("Something else")
+        .para("What did you find, where, and which part? In your own words, one line each. Enter alone skips a line; all three skipped, nothing is noted.")
+        .para_in(Ink::Warn, "Nothing is put right while the belt moves.");
+    page.finish()
+}

@@ -1,0 +1,164 @@
+//! The person's own order, something else that was found, an unclear picture, and nothing left.
+
+use straybelt::commands::visits;
+use straybelt::rulebook::index::FixAt;
+use straybelt::show::page::Screen;
+use straybelt::show::paint::Paint;
+
+use super::site::{
+    GIVEN_BACK, LOCKED, OPENING, OQ_04, Person, SAFE, Site, both, from, snapshot, typed,
+};
+use crate::support::pages::{fits, same_words};
+
+/// No jump, no level laid on the frame; the plan: scrape the rolls, then level the frame and square the idler.
+const TO_THE_PLAN: &[&str] = &["1", "c", "p"];
+/// At "What now?" with all of the plan open.
+const OTHER_FIRST: &str = "6";
+const NOT_TODAY: &str = "7";
+
+#[test]
+fn a_job_not_today_and_another_one_first() {
+    both("own-order", |width| {
+        // The rolls are put off and picked again; then the idler is picked, its steps read, and it is begun with.
+        let order = [NOT_TODAY, "1", "f", "5", "1", OTHER_FIRST, "2", "2", "1", "s"];
+        let all = typed(&[SAFE, OPENING, TO_THE_PLAN, &order]);
+        let (seen, exit) = Site::small().sit(width, OQ_04, &all);
+        (from(&seen, "--- What now?"), exit)
+    });
+}
+
+#[test]
+fn what_must_come_before_a_picked_job_is_done_first() {
+    both("picked-needs", |width| {
+        let mut site = Site::small();
+        let fix = |title: &str| -> FixAt {
+            let found = site.book.fixes.iter().find(|(_, fix)| fix.id == title);
+            found.expect("it is there").0
+        };
+        let (idler, frame) = (fix("square-idler"), fix("level-frame"));
+        site.book.fixes[idler].needs = vec![frame];
+        let order = [OTHER_FIRST, "2", "1", "s"];
+        let all = typed(&[SAFE, OPENING, TO_THE_PLAN, &order]);
+        let (seen, exit) = site.sit(width, OQ_04, &all);
+        (from(&seen, "--- Your own order"), exit)
+    });
+}
+
+#[test]
+fn all_is_put_off() {
+    both("all-put-off", |width| {
+        let order = [NOT_TODAY, "1", "6", "1", "4", "3", "s"];
+        let all = typed(&[SAFE, OPENING, TO_THE_PLAN, &order]);
+        let (seen, exit) = Site::small().sit(width, OQ_04, &all);
+        (from(&seen, "--- Nothing left but"), exit)
+    });
+}
+
+/// A plank is found in the middle of the first job, put right, and it runs true.
+fn a_plank() -> Vec<&'static str> {
+    let found = ["e", "A plank wedged against the belt", "bay 9", "", "f", "1"];
+    let cured = ["1", "1"];
+    typed(&[SAFE, OPENING, TO_THE_PLAN, &["1"], LOCKED, &found, GIVEN_BACK, &cured])
+}
+
+#[test]
+fn something_else_is_found_at_a_job_and_cures_it() {
+    both("something-else", |width| {
+        let (seen, exit) = Site::small().sit(width, OQ_04, &a_plank());
+        (from(&seen, "--- Something else"), exit)
+    });
+}
+
+#[test]
+fn a_visit_that_something_else_ended() {
+    let pages = |width| {
+        let site = Site::small();
+        let screen = Screen::new(width, Paint::NONE);
+        site.sit(width, OQ_04, &a_plank());
+        let shown = visits::show(screen, &site.book, &site.store(), 1, &site.clock);
+        let wanted = visits::ListWanted::default();
+        let list = visits::list(screen, &site.book, &site.store(), &site.clock, &wanted);
+        let pages = shown.expect("a visit") + &list.expect("a list");
+        fits(&pages, width);
+        pages
+    };
+    let (narrow, wide) = (pages(40), pages(80));
+    snapshot("visit-something-else-40", &narrow);
+    same_words(&narrow, &wide);
+}
+
+#[test]
+fn something_else_is_found_at_the_plan_and_it_runs_worse() {
+    both("something-else-worse", |width| {
+        // Nothing written at first; then it is locked out for, put right, watched, and put back.
+        let nothing = ["e", "", "", ""];
+        let found = ["e", "", "tail drum", "the scraper inside", "2"];
+        let worse = ["4"];
+        let back = ["1"];
+        let all = typed(&[
+            SAFE,
+            OPENING,
+            TO_THE_PLAN,
+            &nothing,
+            &found,
+            LOCKED,
+            &["1"],
+            GIVEN_BACK,
+            &worse,
+            LOCKED,
+            &back,
+            GIVEN_BACK,
+            &["e", "A lamp is out", "", "", "3", "s"],
+        ]);
+        let (seen, exit) = Site::small().sit(width, OQ_04, &all);
+        (from(&seen, "--- Something else"), exit)
+    });
+}
+
+#[test]
+fn a_picture_that_is_not_clear() {
+    both("not-clear", |width| {
+        let mut site = Site::small();
+        site.book.thresholds.clear = 0.55;
+        let nothing_told = ["c", "c", "c", "c", "c", "p", "s"];
+        let all = typed(&[SAFE, &nothing_told]);
+        let (seen, exit) = site.sit(width, OQ_04, &all);
+        (from(&seen, "--- The finding"), exit)
+    });
+}
+
+/// One job done without effect, one not needed, one that could not be done, one put off, a lamp only noted: all of
+/// it stands on the page for a specialist, and what was found fine has no chance beside it.
+#[test]
+fn nothing_left_is_filled_in() {
+    both("nothing-left-filled-in", |width| {
+        let site = Site::small();
+        let mut person = Person::new(
+            &[
+                ("Before you look", &["1"]),
+                ("smoke", &["no"]),
+                ("How far off?", &["2"]),
+                ("What runs off centre?", &["1"]),
+                ("Where on the conveyor", &["4"]),
+                ("Which strand", &["2"]),
+                ("Enough asked?", &["1"]),
+                ("Which job not today?", &["1"]),
+                ("What now? ", &["1", "e", "6", "1"]),
+                ("[What]", &["A lamp is out"]),
+                ("What becomes of it?", &["3"]),
+                ("Scrape the return rolls bare 1 Done", &["1"]),
+                ("How did it go?", &["2"]),
+                ("What did you find?", &["1"]),
+                ("How does it run?", &["3"]),
+                ("The book has no work left", &["1"]),
+                ("Nothing is left but", &["s"]),
+                ("Lock out, point", &["1"]),
+                ("Give back, point", &["1"]),
+            ],
+            "c",
+        );
+        let exit = site.sit_with(width, OQ_04, &mut person);
+        let seen = site.checked(width, &person.seen);
+        (from(&seen, "--- How does it run?"), exit)
+    });
+}
