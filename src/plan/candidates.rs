@@ -22,8 +22,8 @@ pub struct Candidates {
     fixes: Vec<FixAt>,
     /// Causes by their number in the problem.
     numbers: List<CauseAt, Option<usize>>,
-    /// For each fix its checks that are still to be made, by their places.
-    checks: Vec<Vec<usize>>,
+    /// For each fix its checks that are still to be made: their places, and their numbers in the problem.
+    checks: Vec<Vec<(usize, usize)>>,
 }
 
 impl Candidates {
@@ -61,24 +61,28 @@ impl Candidates {
         let mut kept = Checks::default();
         let open: Vec<OpenChecks> =
             fixes.iter().map(|&fix| OpenChecks::of(book, inputs, fix)).collect();
-        let plan_fix =
-            |(((&at, open), needs), after): (((&FixAt, &OpenChecks), &Vec<FixAt>), &Vec<FixAt>)| {
-                let fix = &book.fixes[at];
-                let cure = |&(cause, chance): &(CauseAt, f64)| {
-                    let chance = beyond(chance, (inputs.cured_so_far)(cause));
-                    Some((numbers[cause]?, open.found.if_there * chance))
-                };
-                PlanFix {
-                    locked: fix.state() == MachineState::LockedOut,
-                    work_minutes: fix.work_minutes(),
-                    checks: kept.numbers(book, at, &open.places),
-                    found: open.found,
-                    cures: fix.cures.iter().filter_map(cure).collect(),
-                    after: numbers_of(after),
-                    needs: numbers_of(needs),
-                }
+        let checks =
+            fixes.iter().zip(&open).map(|(&fix, open)| kept.numbers(book, fix, &open.places));
+        let checks: Vec<Vec<(usize, usize)>> = checks.collect();
+        let plan_fix = |number: usize| {
+            let at = *sure(&fixes, number);
+            let (open, checks) = (sure(&open, number), sure(&checks, number));
+            let fix = &book.fixes[at];
+            let cure = |&(cause, chance): &(CauseAt, f64)| {
+                let chance = beyond(chance, (inputs.cured_so_far)(cause));
+                Some((numbers[cause]?, open.found.if_there * chance))
             };
-        let plan_fixes = fixes.iter().zip(&open).zip(&needs).zip(&after).map(plan_fix).collect();
+            PlanFix {
+                locked: fix.state() == MachineState::LockedOut,
+                work_minutes: fix.work_minutes(),
+                checks: checks.iter().map(|(_, number)| *number).collect(),
+                found: open.found,
+                cures: fix.cures.iter().filter_map(cure).collect(),
+                after: numbers_of(sure(&after, number)),
+                needs: numbers_of(sure(&needs, number)),
+            }
+        };
+        let plan_fixes = (0..fixes.len()).map(plan_fix).collect();
         let problem = PlanningProblem {
             causes,
             remain: Vec::new(),
@@ -90,7 +94,6 @@ impl Candidates {
             give_up: book.minutes.give_up,
             locked_out_now: inputs.locked_out,
         };
-        let checks = open.into_iter().map(|open| open.places).collect();
         Self { problem, fixes, numbers, checks }
     }
 
@@ -173,9 +176,8 @@ impl Candidates {
                         gain: after - before,
                         there: problem.there(f, &cured),
                         found: fix.found,
-                        checks: sure(&self.checks, f).clone(),
-                        check_minutes: (fix.checks.iter())
-                            .map(|&check| *sure(&problem.check_minutes, check))
+                        checks: (sure(&self.checks, f).iter())
+                            .map(|&(place, check)| (place, *sure(&problem.check_minutes, check)))
                             .collect(),
                         work_minutes: fix.work_minutes,
                     }
@@ -259,10 +261,11 @@ struct Checks {
 }
 
 impl Checks {
-    fn numbers(&mut self, book: &Book, fix: FixAt, places: &[usize]) -> Vec<usize> {
-        let checks = places.iter().map(|&place| sure(&book.fixes[fix].begins_with, place));
-        let mut numbers = Vec::new();
-        for check in checks {
+    /// The numbers of these checks, each with its place. Two that look at the same are one.
+    fn numbers(&mut self, book: &Book, fix: FixAt, places: &[usize]) -> Vec<(usize, usize)> {
+        let mut numbers: Vec<(usize, usize)> = Vec::new();
+        for &place in places {
+            let check = sure(&book.fixes[fix].begins_with, place);
             let known = match check.looks_at {
                 LooksAt::Symptom { at, .. } => self.symptoms.iter().find(|(known, _)| *known == at),
                 LooksAt::Words { .. } => None,
@@ -276,10 +279,10 @@ impl Checks {
             }
             let minutes = sure_mut(&mut self.minutes, number);
             *minutes = minutes.max(check.minutes);
-            numbers.push(number);
+            if numbers.iter().all(|(_, known)| *known != number) {
+                numbers.push((place, number));
+            }
         }
-        numbers.sort_unstable();
-        numbers.dedup();
         numbers
     }
 }

@@ -66,11 +66,9 @@ pub struct PlanStep {
     pub there: f64,
     /// How sure its checks are.
     pub found: Found,
-    /// Its checks that are still to be made, by their places.
-    pub checks: Vec<usize>,
-    /// Minutes of those, as the plan counts them: one that others of the batch begin with too takes as long as the
-    /// longest of them.
-    pub check_minutes: Vec<f64>,
+    /// Its checks that are still to be made, by their places, with their minutes as the plan counts them: one that
+    /// other fixes begin with too takes as long as the longest of them, once in a batch.
+    pub checks: Vec<(usize, f64)>,
     /// Minutes of the work, once the checks call for it.
     pub work_minutes: f64,
 }
@@ -86,7 +84,6 @@ impl PlanStep {
             there: 0.0,
             found: Found::ALWAYS,
             checks: Vec::new(),
-            check_minutes: Vec::new(),
             work_minutes: 0.0,
         }
     }

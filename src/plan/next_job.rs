@@ -44,7 +44,7 @@ pub fn next_job<'p>(book: &Book, plan: &'p Plan, so_far: BatchSoFar<'_>) -> Opti
 fn pays_now(step: &PlanStep, not_true: f64, minutes: Minutes) -> bool {
     let look: f64 = match step.checks.is_empty() {
         true => step.work_minutes,
-        false => step.check_minutes.iter().sum(),
+        false => step.checks.iter().map(|(_, minutes)| minutes).sum(),
     };
     look * (1.0 - not_true) <= step.there * (minutes.lock_out + minutes.restart_and_watch)
 }

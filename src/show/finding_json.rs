@@ -2,10 +2,10 @@
 
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
-use super::steps::{Preface, plan_text};
+use super::steps::{Preface, check_order, plan_text};
 use super::words::Known;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
-use crate::rulebook::model::{About, Book, Condition, RoomMeans};
+use crate::rulebook::model::{About, Book, Condition, Fix, RoomMeans};
 use crate::stream;
 use crate::visit::answers::Answers;
 use crate::visit::{Diagnosis, Finding, NextQuestion, Stop, Weighed, Why};
@@ -142,10 +142,22 @@ struct StepLine<'b> {
     fix: &'b str,
     title: &'b str,
     minutes: f64,
+    work_minutes: f64,
+    checks: Vec<CheckLine<'b>>,
+    found: [f64; 2],
+    there: f64,
     text: Vec<String>,
     done_when: String,
     cautions: Vec<String>,
     for_causes: Vec<&'b str>,
+}
+
+/// A check that is still to be made.
+#[derive(Debug, serde::Serialize)]
+struct CheckLine<'b> {
+    symptom: Option<&'b str>,
+    words: &'b str,
+    minutes: f64,
 }
 
 #[derive(Debug, serde::Serialize)]
@@ -313,6 +325,10 @@ fn plan<'b>(book: &'b Book, finding: &Finding, known: &Known<'_>) -> PlanLine<'b
                     fix: ids.fix(step.fix),
                     title: &fix.title,
                     minutes: fix.minutes,
+                    work_minutes: step.work_minutes,
+                    checks: ids.checks(fix, &step.checks),
+                    found: [step.found.if_there, step.found.if_not],
+                    there: step.there,
                     text: words.text,
                     done_when: words.done_when,
                     cautions: words.cautions,
@@ -377,6 +393,18 @@ impl<'b> BookIds<'b> {
 
     fn answer(self, symptom: SymptomAt, answer: AnswerAt) -> &'b str {
         &self.0.symptoms[symptom].answers[answer].id
+    }
+
+    fn checks(self, fix: &'b Fix, checks: &[(usize, f64)]) -> Vec<CheckLine<'b>> {
+        let lines = checks.iter().filter_map(|&(place, minutes)| {
+            let check = fix.begins_with.get(place)?;
+            Some(CheckLine {
+                symptom: check.symptom().map(|symptom| self.symptom(symptom)),
+                words: check_order(self.0, check),
+                minutes,
+            })
+        });
+        lines.collect()
     }
 
     fn fix(self, at: FixAt) -> &'b str {

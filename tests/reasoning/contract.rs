@@ -207,15 +207,45 @@ impl<'d> Visit<'d> {
         entropy(&mean) - uncertain
     }
 
-    /// Chance that something is left when these fixes are done.
-    fn left(&self, done: &[&str]) -> f64 {
+    /// The fix with this id.
+    fn fix(&self, id: &str) -> &Value {
+        list(&self.network["fixes"]).find(|fix| fix["id"] == id).unwrap()
+    }
+
+    /// Chance of each cause to be cured by these steps: what checks do not find is not cured.
+    fn cured(&self, done: &[&'d Value]) -> BTreeMap<&str, f64> {
         let mut cured: BTreeMap<&str, f64> = BTreeMap::new();
-        for fix in list(&self.network["fixes"]).filter(|f| done.contains(&text(&f["id"]))) {
-            for (cause, chance) in fix["cures"].as_object().unwrap() {
+        for step in done {
+            for (cause, chance) in self.fix(text(&step["fix"]))["cures"].as_object().unwrap() {
                 let best = cured.entry(cause).or_insert(0.0);
-                *best = best.max(number(chance));
+                *best = best.max(self.found(step).0 * number(chance));
             }
         }
+        cured
+    }
+
+    /// How sure the checks of a step are: of the export's reports where any is left to be made.
+    fn found(&self, step: &Value) -> (f64, f64) {
+        let reports = &self.network["reports"]["as_suspected"];
+        match list(&step["checks"]).next() {
+            Some(_) => (number(&reports[0]), number(&reports[1])),
+            None => (1.0, 1.0),
+        }
+    }
+
+    /// Chance that something of a step's fix is there, once these are cured.
+    fn there(&self, step: &Value, cured: &BTreeMap<&str, f64>) -> f64 {
+        let cures = self.fix(text(&step["fix"]))["cures"].as_object().unwrap();
+        let gone = |set: &[&str]| -> f64 {
+            let own = set.iter().filter(|c| cures.contains_key(**c));
+            own.map(|c| cured.get(c).copied().unwrap_or(0.0)).product()
+        };
+        self.sets.iter().map(|(set, p)| p * (1.0 - gone(set))).sum()
+    }
+
+    /// Chance that something is left when these steps are done.
+    fn left(&self, done: &[&'d Value]) -> f64 {
+        let cured = self.cured(done);
         let all = |set: &[&str]| -> f64 {
             set.iter().map(|c| cured.get(c).copied().unwrap_or(0.0)).product()
         };
@@ -224,14 +254,32 @@ impl<'d> Visit<'d> {
 
     fn plan_minutes(&self) -> f64 {
         let minutes = &self.network["minutes"];
-        let mut done: Vec<&str> = Vec::new();
+        let mut done: Vec<&Value> = Vec::new();
         let mut cost = 0.0;
         for batch in list(&self.finding["plan"]["batches"]) {
             let locked = batch["state"] == "locked-out";
             let isolation = if locked { number(&minutes["lock_out"]) } else { 0.0 };
-            let work: f64 = list(&batch["steps"]).map(|s| number(&s["minutes"])).sum();
-            cost += self.left(&done) * (isolation + work + number(&minutes["restart_and_watch"]));
-            done.extend(list(&batch["steps"]).map(|s| text(&s["fix"])));
+            let needed = self.left(&done);
+            // A check that several steps begin with is made once.
+            let mut checks: Vec<&Value> = Vec::new();
+            for check in list(&batch["steps"]).flat_map(|step| list(&step["checks"])) {
+                let same = |known: &&Value| {
+                    !check["symptom"].is_null() && known["symptom"] == check["symptom"]
+                };
+                if !checks.iter().any(same) {
+                    checks.push(check);
+                }
+            }
+            let checks: f64 = checks.iter().map(|check| number(&check["minutes"])).sum();
+            cost += needed * (isolation + checks + number(&minutes["restart_and_watch"]));
+            for step in list(&batch["steps"]) {
+                let there = self.there(step, &self.cured(&done));
+                close(there, number(&step["there"]), "there");
+                let (if_there, if_not) = self.found(step);
+                let work = number(&self.fix(text(&step["fix"]))["work_minutes"]);
+                cost += work * (if_there * there + if_not * (needed - there));
+                done.push(step);
+            }
         }
         let left = self.left(&done);
         close(1.0 - left, number(&self.finding["plan"]["cured_by_plan"]), "cured_by_plan");

@@ -134,7 +134,7 @@ fn something_else_is_a_change_and_no_evidence() {
     events.push(dealt(ElseHow::Watch));
     let now = stand(&book, &events);
     let batch = now.batch.as_ref().expect("a batch");
-    assert!(batch.has_changed() && batch.locked_out && batch.can_be_put_back());
+    assert!(batch.has_changed() && batch.locked_out && batch.goes_back(&book));
     assert!(now.else_open().is_none());
     for (ran, outcome) in [(Ran::True, Outcome::True), (Ran::Better, Outcome::Better)] {
         let mut events = events.clone();
