@@ -62,7 +62,7 @@ fn finding(
     let sides = conveyor.sides();
     let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
     let known =
-        Known::new(book, conveyor.facts(), &sides, &finding.answers).after(&finding.observed);
+        Known::new(book, conveyor.facts(), &sides, &finding.latest).after(&finding.observed);
     match format {
         FindingFormat::Json => {
             streams

@@ -14,14 +14,15 @@ mod questions;
 mod record;
 mod replay;
 mod replay_work;
+mod second;
 pub mod settings;
 mod state;
 pub mod store;
 
 pub use conveyor_facts::ConveyorFacts;
 pub use finding::{
-    Finding, Fits, FoundReport, Machine, NextQuestion, Observations, Ranked, Reply, Stop, Weighed,
-    Why,
+    Finding, Fits, FoundReport, Machine, NextQuestion, Observations, Ranked, Reply, SecondReplies,
+    SeenAnew, Stop, Weighed, Why,
 };
 pub use findings::{Depth, Diagnosis};
 pub use measured::{Measured, answered};

@@ -118,7 +118,8 @@ pub(super) fn pays(asked: AskingNow<'_>, likely: Scenarios, symptom: SymptomAt) 
     valuing.saves(symptom) > asking(asked.book, symptom, asked.finding.observed.machine).0
 }
 
-/// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group.
+/// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group. What could not
+/// be told before a batch may be told after it, unless it belongs to the past.
 pub fn askable<'f>(
     book: &'f Book,
     finding: &'f Finding,
@@ -127,13 +128,26 @@ pub fn askable<'f>(
         book.symptoms[symptom]
             .group
             .and_then(|g| book.groups.get(g))
-            .is_some_and(|group| group.iter().any(|&s| finding.answers[s].is_some()))
+            .is_some_and(|group| group.iter().any(|&s| finding.latest[s].is_some()))
+    };
+    let open = move |symptom: SymptomAt| {
+        let observed = &finding.observed;
+        match observed.latest(symptom) {
+            Reply::Unanswered => true,
+            Reply::Answer(_) => false,
+            Reply::CantTell => {
+                let past = book.symptoms[symptom].state == MachineState::Anywhere;
+                !past
+                    && observed.second.last().is_some_and(|look| {
+                        look.after_batch < observed.now()
+                            || look.reply(symptom) == Reply::Unanswered
+                    })
+            }
+        }
     };
     book.symptoms
         .places()
-        .filter(move |&s| {
-            finding.symptoms_apply[s] && finding.observed.replies[s] == Reply::Unanswered
-        })
+        .filter(move |&s| finding.symptoms_apply[s] && open(s))
         .filter(move |&s| !answered_group(s))
 }
 
