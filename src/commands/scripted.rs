@@ -69,7 +69,7 @@ fn finding(
         units: conveyor.units().unwrap_or_default(),
         ..Amounts::default()
     };
-    let known = Known::new(book, conveyor.facts(), &sides, &finding.answers)
+    let known = Known::new(book, conveyor.facts(), &sides, &finding.latest)
         .after(&finding.observed)
         .with_amounts(&amounts);
     match format {

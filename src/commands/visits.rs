@@ -78,8 +78,7 @@ pub fn show(
     let now = replay(book, &record.conveyor, &record.events);
     let finding = Diagnosis::new(book).finding(&now.conveyor.facts, &now.observed);
     let sides = Sides::named(now.conveyor.left.as_deref(), now.conveyor.right.as_deref());
-    let known =
-        Known::new(book, &now.conveyor.facts, &sides, &finding.answers).after(&now.observed);
+    let known = Known::new(book, &now.conveyor.facts, &sides, &finding.latest).after(&now.observed);
     let visit = past::PastVisit { record: &record, now: &now, finding: &finding };
     Ok(past::visit(screen, &known, &visit, &clock.zone()))
 }

@@ -1,11 +1,15 @@
 //! A run made by straybelt itself: its own questions, its own plan, nothing known of what is hidden.
 
+use super::account;
 use super::job;
 use super::moves::Move;
 use super::told::told;
 use super::world::World;
 use crate::rulebook::index::{CauseAt, SymptomAt};
-use crate::visit::{Depth, Diagnosis, Finding, Machine, Stop, askable, asking};
+use crate::visit::{Depth, Diagnosis, Finding, Machine, Stop, askable, asked_anew, asking};
+
+/// After so many batches of work a person would have called somebody.
+const MOST_BATCHES: usize = 16;
 
 /// What came of it.
 #[derive(Debug, Clone)]
@@ -25,25 +29,43 @@ pub struct Followed {
 
 /// Runs a drill by straybelt's own questions and plan; the steps are in the world.
 pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
+    let questions = look(diagnosis, world);
+    let minutes_asking = world.minutes();
+    let finding = diagnosis.finding_to(&world.facts().facts, &told(world), Depth::Ranking);
+    let leader = finding.ranked.first().map(|ranked| ranked.cause);
+    let ranked = finding.ranked.iter().map(|ranked| (ranked.cause, ranked.was_present)).collect();
+    let mut led_first = None;
+    for _ in 0..MOST_BATCHES {
+        let begun = job::batch(diagnosis, world);
+        if let (None, Some((plan, first)), Some(leader)) = (led_first, &begun, leader) {
+            let book = diagnosis.book();
+            led_first = Some(account::begins_with_the_leader(book, plan, *first, leader));
+        }
+        // What the belt does now is looked at; where nothing was done and nothing is left to ask, that is all.
+        if world.runs_true() || (look(diagnosis, world) == 0 && begun.is_none()) {
+            break;
+        }
+    }
+    world.bring(Machine::Running);
+    let runs_true = world.runs_true();
+    let _ = world.make(Move::Declare);
+    Followed { ranked, questions, minutes_asking, led_first, runs_true }
+}
+
+/// Asks until straybelt goes on to the plan: how many questions.
+fn look(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> usize {
     let mut questions = 0;
     while let Some(symptom) =
         next(diagnosis, &diagnosis.applicability(&world.facts().facts, &told(world)))
     {
         let (_, machine) = asking(world.book(), symptom, world.machine());
-        bring(world, machine);
+        world.bring(machine);
         if world.make(Move::Look(symptom)).is_err() {
             break;
         }
         questions += 1;
     }
-    let minutes_asking = world.minutes();
-    let finding = diagnosis.finding_to(&world.facts().facts, &told(world), Depth::Ranking);
-    let leader = finding.ranked.first().map(|ranked| ranked.cause);
-    let ranked = finding.ranked.iter().map(|ranked| (ranked.cause, ranked.was_present)).collect();
-    let led_first = job::work(diagnosis, world, leader);
-    let runs_true = world.runs_true();
-    let _ = world.make(Move::Declare);
-    Followed { ranked, questions, minutes_asking, led_first, runs_true }
+    questions
 }
 
 /// The question that straybelt would put now; nothing when it goes on to the plan.
@@ -52,20 +74,13 @@ pub fn next(diagnosis: &Diagnosis<'_>, applicable: &Finding) -> Option<SymptomAt
     if !applicable.causes_apply.values().any(|applies| *applies) {
         return None;
     }
+    if let Some(anew) = asked_anew(book, applicable).next() {
+        return Some(anew);
+    }
     let open: Vec<SymptomAt> = askable(book, applicable).collect();
     let opening = book.opening.iter().copied().find(|symptom| open.contains(symptom));
     opening.or_else(|| match diagnosis.stop(applicable) {
         Stop::LookOn(symptom) => Some(symptom),
         _ => None,
     })
-}
-
-/// Brings the machine into a state by the learner's moves.
-pub(super) fn bring(world: &mut World<'_>, machine: Machine) {
-    if world.machine() != machine {
-        let _ = world.make(match machine {
-            Machine::LockedOut => Move::LockOut,
-            Machine::Running => Move::Restore,
-        });
-    }
 }

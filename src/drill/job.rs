@@ -1,51 +1,21 @@
 //! The work of a run made by straybelt itself: look before you work, one change at a time, as the conversation asks
 //! for it.
 
-use super::account;
-use super::follow::bring;
 use super::moves::Move;
 use super::told::told;
 use super::world::World;
 use crate::plan::{BatchSoFar, Plan, PlanStep, next_job};
-use crate::rulebook::index::{CauseAt, FixAt};
+use crate::rulebook::index::FixAt;
 use crate::rulebook::model::Verdict;
 use crate::trade::MachineState;
 use crate::visit::{Diagnosis, Machine};
 
-/// After so many batches of work a person would have called somebody.
-const MOST_BATCHES: usize = 16;
-
-/// Works through the plan, made afresh after each look and each piece of work, until the belt runs true or nothing is
-/// left to do: whether the first job taken in hand was what the leading cause asks for.
-pub(super) fn work(
-    diagnosis: &Diagnosis<'_>,
-    world: &mut World<'_>,
-    leader: Option<CauseAt>,
-) -> Option<bool> {
-    let mut led_first = None;
-    for _ in 0..MOST_BATCHES {
-        let Some(first) = batch(diagnosis, world) else {
-            break;
-        };
-        if let (None, Some(leader)) = (led_first, leader) {
-            let (plan, job) = first;
-            let book = diagnosis.book();
-            led_first = Some(account::begins_with_the_leader(book, &plan, job, leader));
-        }
-        if world.runs_true() {
-            return led_first;
-        }
-    }
-    bring(world, Machine::Running);
-    led_first
-}
-
 /// Works through one batch: the first job that was taken in hand, with the plan that it was taken from. Nothing where
 /// nothing is planned.
-fn batch(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Option<(Plan, FixAt)> {
+pub(super) fn batch(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Option<(Plan, FixAt)> {
     let mut first = None;
     // What shows only while it runs is looked at before anybody locks out.
-    bring(world, Machine::Running);
+    world.bring(Machine::Running);
     let plan = loop {
         let plan = plan(diagnosis, world);
         let Some(step) = running_check(world, &plan) else {
@@ -63,7 +33,7 @@ fn batch(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Option<(Plan, FixA
         }
         return Some(first.unwrap_or((plan, job)));
     }
-    bring(world, Machine::LockedOut);
+    world.bring(Machine::LockedOut);
     let (mut done, mut left) = (Vec::new(), Vec::new());
     loop {
         let plan = self::plan(diagnosis, world);
@@ -80,7 +50,7 @@ fn batch(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Option<(Plan, FixA
             left.push(job);
         }
     }
-    bring(world, Machine::Running);
+    world.bring(Machine::Running);
     first
 }
 

@@ -19,7 +19,8 @@ pub fn told(world: &World<'_>) -> Observations {
     for step in world.steps() {
         match (&step.what, &step.done) {
             (Move::Look(symptom), Done::Looked(answer)) => {
-                told.replies[*symptom] = answer.map_or(Reply::CantTell, Reply::Answer);
+                let reply = answer.map_or(Reply::CantTell, Reply::Answer);
+                told.reply_now(book, *symptom, reply);
             }
             (Move::Measure(_), Done::Measured(measured)) => {
                 for (id, answer) in &measured.answers {
@@ -29,13 +30,14 @@ pub fn told(world: &World<'_>) -> Observations {
                     };
                     let known = |id: &String| symptom.answers.iter().find(|(_, a)| a.id == *id);
                     if let Some((answer, _)) = answer.as_ref().and_then(known) {
-                        told.replies[at] = Reply::Answer(answer);
+                        told.reply_now(book, at, Reply::Answer(answer));
                     }
                 }
             }
             (Move::Check(fix, place), Done::Checked(checked)) => {
                 if let Some((symptom, answer)) = checked.answer {
-                    told.replies[symptom] = answer.map_or(Reply::CantTell, Reply::Answer);
+                    let reply = answer.map_or(Reply::CantTell, Reply::Answer);
+                    told.reply_now(book, symptom, reply);
                 } else {
                     told.checked.push((*fix, *place, checked.shown));
                 }
@@ -93,6 +95,7 @@ fn end_batch(world: &World<'_>, step: &Step, batch: &mut Vec<FixAt>, told: &mut 
         told.done.push(std::mem::take(batch));
         told.outcomes.push(outcome(world, step));
         told.started();
+        told.look_again();
     }
 }
 

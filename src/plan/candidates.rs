@@ -240,7 +240,7 @@ impl OpenChecks {
         let places: Vec<usize> = match choice::verdict(book, inputs, fix) {
             Verdict::NeedsWork | Verdict::Unclear => Vec::new(),
             Verdict::Open(_) => checks
-                .filter(|&(place, check)| (inputs.shown)(fix, place, check) == Shown::NotYet)
+                .filter(|&(place, _)| (inputs.shown)(fix, place) == Shown::NotYet)
                 .map(|(place, _)| place)
                 .collect(),
             // What was found sound is looked at once more before anybody works on it.

@@ -1,7 +1,7 @@
 //! Which fixes are worth considering, what their checks have shown, and what must come before them.
 
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
-use crate::rulebook::model::{Book, FixCheck, Shown, Verdict};
+use crate::rulebook::model::{Book, Shown, Verdict};
 use crate::trade::MachineState;
 
 /// Fixes that cure less of the belief than this are not considered.
@@ -32,7 +32,7 @@ pub struct PlanInputs<'s> {
     /// Causes that were found to be fine.
     pub found_fine: &'s [CauseAt],
     /// What each check of a fix has shown, by its place.
-    pub shown: &'s dyn Fn(FixAt, usize, &FixCheck) -> Shown,
+    pub shown: &'s dyn Fn(FixAt, usize) -> Shown,
     /// Chance of each cause to be still present.
     pub still_present: &'s List<CauseAt, f64>,
     /// Best chance so far that each cause was cured by what was done.
@@ -98,7 +98,7 @@ impl Choice {
 
 /// What the checks of a fix say so far.
 pub(super) fn verdict(book: &Book, inputs: &PlanInputs<'_>, fix: FixAt) -> Verdict {
-    book.fixes[fix].verdict(|place, check| (inputs.shown)(fix, place, check))
+    book.fixes[fix].verdict(|place, _| (inputs.shown)(fix, place))
 }
 
 /// The chance of a cure for what an earlier try with chance `so_far` left uncured.

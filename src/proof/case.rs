@@ -322,6 +322,7 @@ impl CaseReader<'_> {
             ("found", entry.found),
             ("done", entry.done),
             ("outcomes", entry.outcomes),
+            ("second", entry.second),
             ("machine", entry.machine),
         ];
         let mut fields: Vec<Field> =
@@ -339,6 +340,16 @@ impl CaseReader<'_> {
             let off = match field.key.text.as_str() {
                 "answers" => &self.off.symptoms,
                 "found" => &self.off.causes,
+                "second" => {
+                    if let Is::List(looks) = &mut field.value.is {
+                        let parts = looks.iter_mut().filter_map(|look| match &mut look.is {
+                            Is::Fields(parts) => Some(parts),
+                            _ => None,
+                        });
+                        parts.for_each(|parts| self.without_off(parts));
+                    }
+                    continue;
+                }
                 _ => continue,
             };
             if let Is::Fields(named) = &mut field.value.is {

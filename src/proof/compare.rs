@@ -14,7 +14,7 @@ use crate::conveyor::facts::Facts;
 use crate::plan::Plan;
 use crate::rulebook::index::{FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::Book;
-use crate::visit::{Depth, Diagnosis, Finding, Observations, Reply};
+use crate::visit::{Depth, Diagnosis, Finding, Observations, Reply, SecondReplies};
 
 /// Chances that differ by less than this are the same.
 const SAME: f64 = 1e-9;
@@ -405,11 +405,20 @@ fn told_in_other(observed: &Observations, own: &Book, other: &Book) -> Observati
         Some((place_of(ids, &own.causes[*cause].id)?, *report))
     });
     let batches = observed.done.iter();
+    let seen_anew = observed.second.iter().map(|look| SecondReplies {
+        after_batch: look.after_batch,
+        replies: look
+            .replies
+            .iter()
+            .filter_map(|reply| reply_in_other(*reply, own, other))
+            .collect(),
+    });
     Observations {
         replies,
         found: found.collect(),
         done: batches.map(|batch| batch.iter().filter_map(fix).collect()).collect(),
         outcomes: observed.outcomes.clone(),
+        second: seen_anew.collect(),
         could_not: observed.could_not.iter().filter_map(fix).collect(),
         put_off: observed.put_off.iter().filter_map(fix).collect(),
         found_sound: observed.found_sound.iter().filter_map(fix).collect(),
@@ -420,6 +429,23 @@ fn told_in_other(observed: &Observations, own: &Book, other: &Book) -> Observati
         said_cured: None,
         machine: observed.machine,
     }
+}
+
+fn reply_in_other(
+    (symptom, reply): (SymptomAt, Reply),
+    own: &Book,
+    other: &Book,
+) -> Option<(SymptomAt, Reply)> {
+    let here = &own.symptoms[symptom];
+    let there: SymptomAt = place_of(other.symptoms.values().map(|s| &s.id), &here.id)?;
+    let reply = match reply {
+        Reply::Answer(answer) => {
+            let answers = other.symptoms[there].answers.values().map(|a| &a.id);
+            Reply::Answer(place_of(answers, &here.answers[answer].id)?)
+        }
+        Reply::Unanswered | Reply::CantTell => reply,
+    };
+    Some((there, reply))
 }
 
 fn place_of<'i, P: Place>(mut ids: impl Iterator<Item = &'i String>, id: &str) -> Option<P> {

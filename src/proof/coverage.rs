@@ -104,6 +104,10 @@ impl Reached<'_> {
                 self.answers.insert((symptom, *answer));
             }
         }
+        for (symptom, answer) in finding.second.iter().flat_map(|look| &look.answers) {
+            self.symptoms.insert(*symptom);
+            self.answers.insert((*symptom, *answer));
+        }
         let leading = finding.ranked.first().map(|r| r.cause);
         let mut plan_judged = false;
         for expected in &case.expect {
@@ -139,7 +143,7 @@ impl Reached<'_> {
         }
         let book = self.book;
         for (at, condition) in conditions(book) {
-            match truth(condition, case.conveyor.facts(), |s| finding.answers[s]) {
+            match truth(condition, case.conveyor.facts(), |s| finding.latest[s]) {
                 Truth::True => self.holds.insert(at),
                 Truth::False => self.fails.insert(at),
                 Truth::Unknown => false,

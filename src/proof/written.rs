@@ -26,6 +26,8 @@ pub struct CaseEntry {
     #[serde(default)]
     pub outcomes: Option<Unread>,
     #[serde(default)]
+    pub second: Option<Unread>,
+    #[serde(default)]
     pub machine: Option<Unread>,
     pub expect: Vec<Spanned<Expect>>,
     #[serde(default)]

@@ -16,7 +16,8 @@ use crate::rulebook::index::{CauseAt, SymptomAt, sure, sure_mut};
 pub(super) struct AskedNow<'e> {
     scope: Vec<CauseAt>,
     splits: CureSplits<'e>,
-    now: usize,
+    /// Of which time its answer is.
+    time: usize,
     answers: usize,
     /// How often each answer is given.
     given: Given<'e>,
@@ -27,7 +28,7 @@ pub(super) struct AskedNow<'e> {
 
 /// By what the answers are given.
 enum Given<'e> {
-    /// By what is left alone.
+    /// By what is there at that time alone.
     Left(Arc<LikelihoodTable>),
     /// By what was answered before as well.
     Before(After<'e>),
@@ -43,14 +44,15 @@ impl<'e> AskedNow<'e> {
         symptom: SymptomAt,
         scope: Vec<CauseAt>,
     ) -> Self {
-        let now = evidence.now();
+        let time = evidence.asked_at(symptom);
         let answers = engine.network().nodes[symptom].answers;
         let given = match table_now(engine, evidence, symptom) {
             Some(table) => Given::Left(table),
             None => Given::Before(After::each(engine, evidence, symptom, &scope)),
         };
         let splits = CureSplits::new(engine, evidence, &scope);
-        Self { splits, now, answers, given, scope, members: Vec::new(), place: Vec::new() }
+        let (members, place) = (Vec::new(), Vec::new());
+        Self { splits, time, answers, given, scope, members, place }
     }
 
     /// How many answers there are.
@@ -60,28 +62,45 @@ impl<'e> AskedNow<'e> {
 
     /// The chance of each answer if these causes were present and just those of them are left.
     pub(super) fn row_of(&mut self, present: &[CauseAt], left: &[CauseAt], out: &mut [f64]) {
-        let Self { scope, splits, now, given, members, place, .. } = self;
-        let after = match given {
-            Given::Before(after) => after,
-            Given::Left(table) => {
-                place.clear();
-                place.extend(left.iter().filter_map(|c| table.scope.binary_search(c).ok()));
-                let at = table.subsets.place(place);
-                let slots = out.iter_mut().enumerate();
-                slots.for_each(|(answer, slot)| *slot = table.chance(at, answer));
-                return;
-            }
+        let Self { scope, splits, time, given, members, place, .. } = self;
+        let at = |table: &LikelihoodTable,
+                  there: &mut dyn Iterator<Item = CauseAt>,
+                  place: &mut Vec<usize>| {
+            place.clear();
+            place.extend(there.filter_map(|c| table.scope.binary_search(&c).ok()));
+            table.subsets.place(place)
         };
+        // Where it is one of the start or of the end, no matter how that came about.
+        let known = match *time {
+            0 => Some(present),
+            end if end == splits.batches() => Some(left),
+            _ => None,
+        };
+        if let (Given::Left(table), Some(known)) = (&*given, known) {
+            let at = at(table, &mut known.iter().copied(), place);
+            let slots = out.iter_mut().enumerate();
+            slots.for_each(|(answer, slot)| *slot = table.chance(at, answer));
+            return;
+        }
         members.clear();
         members.extend(present.iter().filter_map(|c| scope.binary_search(c).ok()));
         out.fill(0.0);
         let mut row = vec![0.0; out.len()];
+        let end = splits.batches();
         splits.histories(members, |history, weight| {
-            let these = history.left(*now).filter_map(|m| scope.get(m));
-            if weight > 0.0 && these.eq(left) {
-                after.row(history, &mut row);
-                out.iter_mut().zip(&row).for_each(|(slot, p)| *slot += weight * p);
+            let there = |time| history.left(time).filter_map(|m| scope.get(m)).copied();
+            if weight <= 0.0 || !there(end).eq(left.iter().copied()) {
+                return;
             }
+            match given {
+                Given::Before(after) => after.row(history, &mut row),
+                Given::Left(table) => {
+                    let at = at(table, &mut there(*time), place);
+                    let slots = row.iter_mut().enumerate();
+                    slots.for_each(|(answer, slot)| *slot = table.chance(at, answer));
+                }
+            }
+            out.iter_mut().zip(&row).for_each(|(slot, p)| *slot += weight * p);
         });
         normalise(out);
     }
@@ -108,7 +127,8 @@ impl<'e> After<'e> {
     }
 }
 
-/// The table by which a question is answered now, if nothing but what is left matters to it.
+/// The table by which a question is answered now, if nothing matters to it but what is there at the time that
+/// its answer is of.
 pub(super) fn table_now(
     engine: &Engine<'_>,
     evidence: &Evidence,
@@ -129,7 +149,7 @@ pub(super) fn table_now(
     };
     let before = evidence.before(now + 1, symptom).is_some();
     let alone = !before && !tables.relatives().iter().any(|child| looked_at(*child));
-    alone.then(|| engine.table_at(evidence, now, symptom))
+    alone.then(|| engine.table_at(evidence, evidence.asked_at(symptom), symptom))
 }
 
 /// The belief in what is left now, and the ways in which it may have come about.

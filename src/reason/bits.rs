@@ -67,19 +67,24 @@ impl Worth {
         Self::from_row(row, mean_entropy)
     }
 
-    /// The same after work: the answer speaks of what is left.
+    /// The same after work: the answer speaks of what is left, or of the past.
     fn asked_now(
         engine: &Engine<'_>,
         evidence: &Evidence,
         belief: &mut Looked<'_>,
         symptom: SymptomAt,
     ) -> Self {
-        let (left, known) = belief.left_now(engine, evidence);
         let Some(table) = table_now(engine, evidence, symptom) else {
+            let (left, _) = belief.left_now(engine, evidence);
             let (row, mean_entropy) = left.answers(engine, evidence, symptom);
             return Self::from_row(row, mean_entropy);
         };
-        let chances = intersections(&left.belief, known, &table.scope);
+        let chances = if evidence.asked_at(symptom) == 0 {
+            belief.intersections(&table.scope)
+        } else {
+            let (left, known) = belief.left_now(engine, evidence);
+            intersections(&left.belief, known, &table.scope)
+        };
         let row = table.columns().map(|column| dot(chances, column)).collect();
         Self::from_row(row, dot(chances, table.entropies()))
     }

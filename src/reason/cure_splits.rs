@@ -84,9 +84,9 @@ impl<'e> CureSplits<'e> {
         }
     }
 
-    /// Whether there was no batch.
-    pub(super) fn nothing_done(&self) -> bool {
-        self.never == 0
+    /// How many batches there were.
+    pub(super) fn batches(&self) -> usize {
+        self.never
     }
 
     /// Logarithm of what all chances given here are to be multiplied by.

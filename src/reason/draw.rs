@@ -36,7 +36,18 @@ pub fn answer(
     hidden: &List<SymptomAt, Option<usize>>,
     draw: &mut Rng,
 ) -> usize {
-    pick(&engine.row(symptom, present, |parent| hidden[parent]), draw)
+    answer_by(engine, symptom, present, |parent| hidden[parent], draw)
+}
+
+/// The same where `parent` says which answer of a parent picks the row of a relative voice.
+pub fn answer_by(
+    engine: &Engine<'_>,
+    symptom: SymptomAt,
+    present: &[CauseAt],
+    parent: impl Fn(SymptomAt) -> Option<usize>,
+    draw: &mut Rng,
+) -> usize {
+    pick(&engine.row(symptom, present, parent), draw)
 }
 
 /// Where a draw falls in a row of chances.

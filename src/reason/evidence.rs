@@ -28,6 +28,8 @@ pub struct Evidence {
     /// What was seen anew after batches, in order. The last one is now: questions are asked of what is left
     /// then. Without any they are asked of the start.
     pub second: Vec<SecondLook>,
+    /// Symptoms of the past: whenever it is told, an answer is of the start.
+    pub history: List<SymptomAt, bool>,
     /// Chance that an answer only repeats the earlier one, while the causes it hangs on are the same.
     pub same_again: f64,
 }
@@ -59,6 +61,7 @@ impl Evidence {
             groups: Vec::new(),
             work: WorkDone::default(),
             second: Vec::new(),
+            history: List::filled(false, symptoms),
             same_again: 0.0,
         }
     }
@@ -77,6 +80,11 @@ impl Evidence {
     /// After how many batches questions are asked now: 0 at the start.
     pub fn now(&self) -> usize {
         self.second.last().map_or(0, |look| look.after)
+    }
+
+    /// Of which time the answer to a symptom's question is that is asked now.
+    pub fn asked_at(&self, symptom: SymptomAt) -> usize {
+        if self.history[symptom] { 0 } else { self.now() }
     }
 
     /// What is known of a symptom after so many batches, by the latest answer until then.
@@ -109,7 +117,8 @@ impl Evidence {
     /// The same once a question asked now is answered.
     pub fn told(&self, symptom: SymptomAt, answer: usize) -> Self {
         let mut changed = self.clone();
-        match changed.second.last_mut() {
+        let history = self.history[symptom];
+        match changed.second.last_mut().filter(|_| !history) {
             None => changed.symptoms[symptom] = Seen::Answered(answer),
             Some(look) => {
                 look.told.retain(|(told, _)| *told != symptom);

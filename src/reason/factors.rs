@@ -60,7 +60,11 @@ impl FactoredLikelihood {
             likelihood.log += found.if_absent.ln();
         }
         // What hangs together over time is not a matter of the start alone.
-        let over_time = Together::all(engine.tables(), evidence);
+        let mut over_time = Vec::new();
+        if !evidence.second.is_empty() {
+            over_time = Together::all(engine.tables(), evidence);
+            over_time.retain(|group| group.over_time(evidence));
+        }
         let over_time = |s: SymptomAt| over_time.iter().any(|t| t.looks.contains(&(s, 0)));
         for cluster in Cluster::all(engine.tables(), evidence) {
             if cluster.children().any(over_time) {

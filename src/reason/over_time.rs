@@ -110,7 +110,7 @@ fn marked(scope: &[CauseAt], causes: &[CauseAt]) -> Vec<bool> {
 }
 
 impl Together {
-    /// All that hang together over time, or through a parent that was told later.
+    /// All that hang together through open parents, also those at the start alone.
     pub(super) fn all(tables: &NetworkTables<'_>, evidence: &Evidence) -> Vec<Self> {
         let mut groups: Vec<Self> = Vec::new();
         for &child in tables.relatives() {
@@ -131,11 +131,13 @@ impl Together {
                 });
             }
         }
-        groups.retain(|group| {
-            let later = group.looks.iter().any(|(_, time)| *time > 0);
-            later || group.parents.iter().any(|p| first_told(evidence, *p).is_some())
-        });
         groups
+    }
+
+    /// Whether they hang together over time, or a parent of theirs was told later.
+    pub(super) fn over_time(&self, evidence: &Evidence) -> bool {
+        self.looks.iter().any(|(_, time)| *time > 0)
+            || self.parents.iter().any(|p| first_told(evidence, *p).is_some())
     }
 
     /// Whether an answer given after so many batches is one of these looks, or tells a parent of theirs.

@@ -53,7 +53,7 @@ impl Scenarios {
                 return;
             }
             let present: Members = members.iter().map(|&m| *sure(scope, m)).collect();
-            if splits.nothing_done() {
+            if splits.batches() == 0 {
                 list.push(Scenario { remaining: present.clone(), present, chance });
                 return;
             }

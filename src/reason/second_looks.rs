@@ -69,34 +69,42 @@ impl<'e> SecondLooks<'e> {
         about: Option<SymptomAt>,
     ) -> Self {
         let tables = engine.tables();
-        let together = Together::all(tables, evidence);
+        // Where the answer asked about is one of the start, what was answered then hangs on it too.
+        let from_start = about.is_some_and(|symptom| evidence.asked_at(symptom) == 0);
+        let mut together = Together::all(tables, evidence);
+        if !from_start {
+            together.retain(|group| group.over_time(evidence));
+        }
         let concerned = together.iter().filter(|t| about.is_none_or(|s| t.concerns(tables, s)));
         let open = concerned.map(|t| OpenOverTime::new(tables, evidence, t, scope)).collect();
+        let start = from_start.then(|| (0, evidence.counted()));
+        let later = evidence.second.iter();
+        let later = later.map(|l| (l.after, evidence.by_group(l.told.iter().copied())));
         let mut looks = Self {
             layout: Subsets::new(scope.len(), engine.present().max),
-            times: evidence.second.iter().map(|look| look.after).collect(),
+            times: Vec::new(),
             looks: Vec::new(),
             chances: Vec::new(),
             open,
             log: 0.0,
-            places: vec![0; evidence.second.len()],
+            places: Vec::new(),
             left: Vec::new(),
             room: Room::default(),
         };
         let mut columns = Vec::new();
-        for (time_at, second) in evidence.second.iter().enumerate() {
-            for group in evidence.by_group(second.told.iter().copied()) {
+        for (time, groups) in start.into_iter().chain(later) {
+            looks.times.push(time);
+            looks.places.push(0);
+            for group in groups {
                 #[expect(clippy::cast_precision_loss, reason = "a group has a handful of members")]
                 let share = 1.0 / group.len() as f64;
                 for (symptom, answer) in group {
                     let hangs = |s| s == symptom || tables.parents(symptom).contains(&s);
-                    let with_others =
-                        together.iter().any(|t| t.holds((symptom, second.after), evidence));
-                    if with_others || !about.is_none_or(hangs) {
-                        continue;
+                    let with_others = together.iter().any(|t| t.holds((symptom, time), evidence));
+                    if !with_others && about.is_none_or(hangs) {
+                        let said = (symptom, time, answer);
+                        columns.push(looks.add(engine, evidence, scope, said, share));
                     }
-                    let said = (symptom, second.after, answer);
-                    columns.push(looks.add(engine, evidence, scope, said, (time_at, share)));
                 }
             }
         }
@@ -111,8 +119,9 @@ impl<'e> SecondLooks<'e> {
         evidence: &Evidence,
         scope: &[CauseAt],
         (symptom, time, answer): (SymptomAt, usize, usize),
-        (time_at, share): (usize, f64),
+        share: f64,
     ) -> Vec<f64> {
+        let time_at = self.times.len().saturating_sub(1);
         let table = engine.table_at(evidence, time, symptom);
         let linked = engine.network().nodes[symptom].linked();
         let repeats = Repeats::new(evidence, scope, &linked, (symptom, time, answer));

@@ -97,6 +97,11 @@ impl WorkDone {
         self.chances(cause).last().unwrap_or(0.0)
     }
 
+    /// The batch, from 0, that cures a cause whose draw between 0 and 1 is this; their number if none does.
+    pub fn cured_in(&self, cause: CauseAt, draw: f64) -> usize {
+        self.chances(cause).position(|chance| draw < chance).unwrap_or(self.batches.len())
+    }
+
     /// The causes that some batch may have cured, sorted.
     pub fn touched(&self) -> Vec<CauseAt> {
         union(self.batches.iter().map(|b| b.cures.iter().map(|(c, _)| *c)))

@@ -7,7 +7,7 @@ use super::page::{Page, Screen, bar};
 use super::steps::mark;
 use super::words::Known;
 use crate::reason::Outcome;
-use crate::rulebook::index::{CauseAt, FixAt};
+use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use crate::stream::paint::Ink;
 use crate::visit::{Finding, Fits, FoundReport, Ranked, Stop, Weighed, Why};
 
@@ -21,7 +21,8 @@ const WORTH_NAMING: f64 = 0.01;
 pub fn so_far(screen: Screen, known: &Known, finding: &Finding) -> String {
     let mut page = Page::new(screen);
     page.title("So far");
-    let given = finding.answers.values().filter(|answer| answer.is_some()).count();
+    let anew: usize = finding.second.iter().map(|look| look.answers.len()).sum();
+    let given = finding.answers.values().filter(|answer| answer.is_some()).count() + anew;
     page.para(&match given {
         0 => "Nothing is answered yet. This is how often each cause is met when a belt wanders."
             .to_owned(),
@@ -260,8 +261,13 @@ fn weighed(page: &mut Page, known: &Known, lead: &str, weighed: &[Weighed], most
     let strong = weighed.iter().filter(|w| w.decibans.abs() >= 0.5);
     for weighed in strong.take(most) {
         let symptom = &known.book().symptoms[weighed.symptom];
+        let anew = if weighed.after_batch > 0 {
+            format!("After batch {}: ", weighed.after_batch)
+        } else {
+            String::new()
+        };
         let said = format!(
-            "{} - {} ({}, {})",
+            "{anew}{} - {} ({}, {})",
             known.fill(&symptom.ask),
             known.fill(&symptom.answers[weighed.answer].says),
             chance::weight(weighed.decibans),
@@ -272,13 +278,15 @@ fn weighed(page: &mut Page, known: &Known, lead: &str, weighed: &[Weighed], most
 }
 
 fn ignored(page: &mut Page, known: &Known, finding: &Finding) {
-    if finding.ignored.is_empty() {
+    let anew = finding.second.iter().flat_map(|look| &look.ignored);
+    let ignored: Vec<SymptomAt> = finding.ignored.iter().chain(anew).map(|(s, _)| *s).collect();
+    if ignored.is_empty() {
         return;
     }
     page.blank()
         .para("Kept but not counted, because it does not fit this conveyor or a later answer:");
-    for (symptom, _) in &finding.ignored {
-        page.item(" - ", &known.fill(&known.book().symptoms[*symptom].ask));
+    for symptom in ignored {
+        page.item(" - ", &known.fill(&known.book().symptoms[symptom].ask));
     }
 }
 

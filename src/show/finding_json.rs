@@ -8,7 +8,7 @@ use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition, Fix, RoomMeans};
 use crate::stream;
 use crate::visit::answers::Answers;
-use crate::visit::{Diagnosis, Finding, NextQuestion, Stop, Weighed, Why};
+use crate::visit::{Diagnosis, Finding, NextQuestion, SeenAnew, Stop, Weighed, Why};
 
 /// The document's version; raised when a key is renamed or dropped.
 const FORMAT: u32 = 1;
@@ -46,6 +46,8 @@ struct FindingJson<'b> {
     answers: Object<&'b str>,
     ignored: Object<String>,
     evidence: Vec<Vec<(&'b str, &'b str)>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    second: Vec<SeenAnewLine<'b>>,
     applies: AppliesLists<'b>,
     causes: Vec<RankedLine<'b>>,
     sets: Vec<SetLine<'b>>,
@@ -68,6 +70,21 @@ struct BookLine<'b> {
     name: &'b str,
     version: &'b str,
     fingerprint: &'b str,
+}
+
+/// What was seen anew after a batch, as it counts.
+#[derive(Debug, serde::Serialize)]
+struct SeenAnewLine<'b> {
+    after_batch: usize,
+    answers: Object<&'b str>,
+    ignored: Object<String>,
+    evidence: Vec<Vec<(&'b str, &'b str)>>,
+    applies: SymptomsList<'b>,
+}
+
+#[derive(Debug, serde::Serialize)]
+struct SymptomsList<'b> {
+    symptoms: Vec<&'b str>,
 }
 
 #[derive(Debug, serde::Serialize)]
@@ -170,6 +187,9 @@ struct WhyLine<'b> {
 struct WeighedLine<'b> {
     symptom: &'b str,
     answer: &'b str,
+    /// Of an answer given after some work.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    after_batch: Option<usize>,
     decibans: f64,
 }
 
@@ -187,8 +207,9 @@ impl<'b> FindingJson<'b> {
                 fingerprint: &book.fingerprint,
             },
             answers: answers(ids, finding),
-            ignored: ignored(ids, finding),
-            evidence: evidence(ids, finding),
+            ignored: ignored(ids, &finding.ignored),
+            evidence: counted(ids, &finding.evidence.counted()),
+            second: finding.second.iter().map(|look| seen_anew(ids, finding, look)).collect(),
             applies: applies(ids, finding),
             causes: causes(ids, finding),
             sets: sets(ids, finding),
@@ -262,21 +283,39 @@ fn answers<'b>(ids: BookIds<'b>, finding: &Finding) -> Object<&'b str> {
     )
 }
 
-fn ignored(ids: BookIds<'_>, finding: &Finding) -> Object<String> {
-    let ignored = finding.ignored.iter();
+fn ignored(ids: BookIds<'_>, ignored: &[(SymptomAt, Condition)]) -> Object<String> {
+    let ignored = ignored.iter();
     Object(ignored.map(|(s, c)| (ids.symptom(*s).to_owned(), fails(ids.0, c))).collect())
 }
 
-fn evidence<'b>(ids: BookIds<'b>, finding: &Finding) -> Vec<Vec<(&'b str, &'b str)>> {
-    let groups = finding.evidence.counted();
+fn counted<'b>(
+    ids: BookIds<'b>,
+    groups: &[Vec<(SymptomAt, usize)>],
+) -> Vec<Vec<(&'b str, &'b str)>> {
     let answer = |&(s, a): &(SymptomAt, usize)| (ids.symptom(s), ids.answer(s, AnswerAt::at(a)));
     groups.iter().map(|group| group.iter().map(answer).collect()).collect()
+}
+
+fn seen_anew<'b>(ids: BookIds<'b>, finding: &Finding, look: &SeenAnew) -> SeenAnewLine<'b> {
+    let answers = look.answers.iter();
+    let told = look.answers.iter().map(|(s, a)| (*s, a.position()));
+    SeenAnewLine {
+        after_batch: look.after_batch,
+        answers: Object(
+            answers.map(|(s, a)| (ids.symptom(*s).to_owned(), ids.answer(*s, *a))).collect(),
+        ),
+        ignored: ignored(ids, &look.ignored),
+        evidence: counted(ids, &finding.evidence.by_group(told)),
+        applies: SymptomsList {
+            symptoms: applying(&look.applies).map(|s| ids.symptom(s)).collect(),
+        },
+    }
 }
 
 fn applies<'b>(ids: BookIds<'b>, finding: &Finding) -> AppliesLists<'b> {
     AppliesLists {
         causes: applying(&finding.causes_apply).map(|c| ids.cause(c)).collect(),
-        symptoms: applying(&finding.symptoms_apply).map(|s| ids.symptom(s)).collect(),
+        symptoms: applying(&finding.applied_at_start).map(|s| ids.symptom(s)).collect(),
         fixes: applying(&finding.fixes_apply).map(|f| ids.fix(f)).collect(),
     }
 }
@@ -426,6 +465,7 @@ impl<'b> BookIds<'b> {
         WeighedLine {
             symptom: self.symptom(w.symptom),
             answer: self.answer(w.symptom, w.answer),
+            after_batch: (w.after_batch > 0).then_some(w.after_batch),
             decibans: w.decibans,
         }
     }

@@ -79,6 +79,7 @@ impl<'k> Happened<'k> {
                 "Work began, running, watched only".to_owned()
             }
             Event::BatchDropped => "Nothing of the batch was needed".to_owned(),
+            Event::LookedAnew => "From here on: as it runs after the work".to_owned(),
             Event::Worked { fix: id, how, .. } => format!("{}: {}", fix(id), how_words(*how)),
             Event::Noted { what, mark, place } => {
                 let mark = if *mark == NotedPlace::From { "from" } else { "to" };

@@ -34,7 +34,7 @@ fn all_of_fix(case: &Case, book: &Book, finding: &Finding, fix: FixAt) -> Vec<St
     let sides = case.conveyor.sides();
     let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
     let known =
-        Known::new(book, case.conveyor.facts(), &sides, &finding.answers).after(&finding.observed);
+        Known::new(book, case.conveyor.facts(), &sides, &finding.latest).after(&finding.observed);
     let words = fix_text(book, &known, fix, Preface::Isolation);
     let mut all = words.text;
     all.push(words.done_when);

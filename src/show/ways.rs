@@ -40,7 +40,7 @@ const PLACEHOLDERS: &[Placeholder] = &[
 /// What the steps of a fix say at this point of a visit; nothing for steps that name no side.
 pub fn said(book: &Book, facts: &ConveyorFacts, finding: &Finding, fix: FixAt) -> Spoken {
     let sides = Sides::named(None, None);
-    let known = Known::new(book, &facts.facts, &sides, &finding.answers).after(&finding.observed);
+    let known = Known::new(book, &facts.facts, &sides, &finding.latest).after(&finding.observed);
     let told = known.strand().is_some() && known.belt_side().is_some();
     let mut spoken = Spoken::default();
     for step in book.fixes[fix].steps() {

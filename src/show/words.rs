@@ -98,13 +98,14 @@ impl<'a> Known<'a> {
         Self { amounts: Some(amounts), ..self }
     }
 
-    /// The same; when the belt has run differently since work was done, the side that it was seen to run to is no
+    /// The same; when the belt has run differently since it was last seen which side it runs to, that is no
     /// longer told: it may run to the other one now, and a step that names the old one would send somebody the
     /// wrong way.
     #[must_use]
     pub fn after(self, told: &Observations) -> Self {
         let differs = |outcome: &Outcome| *outcome != Outcome::NoChange;
-        Self { runs_differently: told.outcomes.iter().any(differs), ..self }
+        let seen = self.book.roles.belt_side.map_or(0, |symptom| told.answered_after(symptom));
+        Self { runs_differently: told.outcomes.iter().skip(seen).any(differs), ..self }
     }
 
     /// What was measured with a gauge, line by line.

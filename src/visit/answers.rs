@@ -1,13 +1,16 @@
 //! An answers file: what was told, written down beforehand; rules/REFERENCE.md tells of it.
 
+mod second;
+
 use std::path::Path;
 
 use super::finding::{FoundReport, Machine, Observations, Reply};
 use crate::problem::{Code, Problem, Problems, Report, near};
 use crate::reason::Outcome;
-use crate::rulebook::index::{CauseAt, FixAt};
+use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use crate::rulebook::model::{Book, StopMeans};
 use crate::source::fields::{self, Field, Is, Value};
+use crate::source::parse::Text;
 use crate::source::{Span, Texts, folder};
 
 /// What an answers file tells.
@@ -22,7 +25,7 @@ pub struct Answers {
 }
 
 /// What may stand in an answers file.
-pub const KEYS: &[&str] = &["answers", "found", "done", "outcomes", "machine"];
+pub const KEYS: &[&str] = &["answers", "found", "done", "outcomes", "second", "machine"];
 /// The answer that is no evidence.
 const UNKNOWN: &str = "unknown";
 
@@ -80,6 +83,10 @@ impl AnswersReader<'_> {
         self.each_once(fields);
         self.known_fields(fields);
         self.outcomes_fit(fields);
+        // The batches may be told after the looks.
+        for field in fields.iter().filter(|field| field.key.text == "second") {
+            self.second(&field.value);
+        }
     }
 
     fn known_fields(&mut self, fields: &[Field]) {
@@ -111,13 +118,16 @@ impl AnswersReader<'_> {
                         self.answers.observed.machine = machine;
                     }
                 }
-                other => {
-                    let message = format!("unknown field `{other}`");
-                    let problem = self.problem(Code::UnknownField, field.key.span, message);
-                    self.report.add(near(problem, other, KEYS.iter().copied(), "known here"));
-                }
+                "second" => {}
+                _ => self.unknown_field(&field.key, KEYS),
             }
         }
+    }
+
+    fn unknown_field(&mut self, key: &Text, known: &[&str]) {
+        let message = format!("unknown field `{}`", key.text);
+        let problem = self.problem(Code::UnknownField, key.span, message);
+        self.report.add(near(problem, &key.text, known.iter().copied(), "known here"));
     }
 
     fn outcomes_fit(&mut self, fields: &[Field]) {
@@ -154,13 +164,23 @@ impl AnswersReader<'_> {
             self.answers.edge_room = self.word(&field.value, id, &words).flatten();
             return;
         }
-        let book = self.book;
+        let others = self.book.stop_now.iter().map(|q| q.id.as_str()).chain([self
+            .book
+            .edge_room
+            .id
+            .as_str()]);
+        if let Some((at, reply)) = self.reply(field, others.collect()) {
+            self.answers.observed.replies[at] = reply;
+        }
+    }
+
+    /// The answer to a symptom's question; `others` may be answered here besides.
+    fn reply(&mut self, field: &Field, others: Vec<&str>) -> Option<(SymptomAt, Reply)> {
+        let (book, id) = (self.book, field.key.text.as_str());
         let Some((at, symptom)) = book.symptoms.iter().find(|(_, s)| s.id == id) else {
-            let others =
-                book.stop_now.iter().map(|q| q.id.as_str()).chain([book.edge_room.id.as_str()]);
             let known = book.symptoms.values().map(|s| s.id.as_str()).chain(others);
             self.unknown_id("symptom", id, field.key.span, known);
-            return;
+            return None;
         };
         let mut words: Vec<(&str, Reply)> = symptom
             .answers
@@ -168,9 +188,7 @@ impl AnswersReader<'_> {
             .map(|(a, answer)| (answer.id.as_str(), Reply::Answer(a)))
             .collect();
         words.push((UNKNOWN, Reply::CantTell));
-        if let Some(reply) = self.word(&field.value, &format!("answer to `{id}`"), &words) {
-            self.answers.observed.replies[at] = reply;
-        }
+        Some((at, self.word(&field.value, &format!("answer to `{id}`"), &words)?))
     }
 
     fn found(&mut self, field: &Field) {

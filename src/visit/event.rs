@@ -114,6 +114,8 @@ pub enum Event {
     },
     /// Nothing was changed in the batch, and nothing of it is left to do.
     BatchDropped,
+    /// From here on what is looked at speaks of how things stand after the work so far.
+    LookedAnew,
     /// A fix of the batch was taken in hand.
     FixBegun {
         /// The fix.
@@ -369,6 +371,7 @@ impl Event {
             self,
             Self::BatchBegun { .. }
                 | Self::BatchDropped
+                | Self::LookedAnew
                 | Self::FixBegun { .. }
                 | Self::MeasuringBegun { .. }
                 | Self::ReadingTyped { .. }

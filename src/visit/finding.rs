@@ -5,6 +5,7 @@ use crate::plan::Plan;
 use crate::reason::{Evidence, Outcome};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::{Book, Condition, FixCheck, Shown, Verdict};
+use crate::trade::MachineState;
 
 /// What a person has observed and told so far: the input of a finding.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,6 +18,8 @@ pub struct Observations {
     pub done: Vec<Vec<FixAt>>,
     /// How the belt ran after each batch; may be shorter than `done`.
     pub outcomes: Vec<Outcome>,
+    /// What was seen anew after batches, in order: each answer speaks of what was left then.
+    pub second: Vec<SecondReplies>,
     /// Fixes that could not be done; not offered again.
     pub could_not: Vec<FixAt>,
     /// Fixes that are put off: not today.
@@ -41,6 +44,7 @@ impl Observations {
             found: Vec::new(),
             done: Vec::new(),
             outcomes: Vec::new(),
+            second: Vec::new(),
             could_not: Vec::new(),
             put_off: Vec::new(),
             found_sound: Vec::new(),
@@ -51,10 +55,23 @@ impl Observations {
         }
     }
 
+    /// The reply to a symptom's question that speaks of how things stand now; what belongs to the past stays as it is.
+    pub fn reply_of_now(&self, book: &Book, symptom: SymptomAt) -> Reply {
+        let now = self.now();
+        if now == 0 || book.symptoms[symptom].state == MachineState::Anywhere {
+            return self.replies[symptom];
+        }
+        let look = self.second.last().filter(|look| look.after_batch == now);
+        look.map_or(Reply::Unanswered, |look| look.reply(symptom))
+    }
+
     /// What a check of a fix has shown.
-    pub fn shown(&self, fix: FixAt, place: usize, check: &FixCheck) -> Shown {
+    pub fn shown(&self, book: &Book, fix: FixAt, place: usize) -> Shown {
+        let Some(check) = book.fixes[fix].begins_with.get(place) else {
+            return Shown::NotYet;
+        };
         match check.symptom() {
-            Some(symptom) => match self.replies[symptom] {
+            Some(symptom) => match self.reply_of_now(book, symptom) {
                 Reply::Answer(answer) => check.shown_by(answer),
                 Reply::CantTell => Shown::CantTell,
                 Reply::Unanswered => Shown::NotYet,
@@ -67,13 +84,13 @@ impl Observations {
 
     /// What the checks of a fix say so far.
     pub fn verdict(&self, book: &Book, fix: FixAt) -> Verdict {
-        book.fixes[fix].verdict(|place, check| self.shown(fix, place, check))
+        book.fixes[fix].verdict(|place, _| self.shown(book, fix, place))
     }
 
     /// The causes that the answered checks of a fix speak of: nobody reports on them besides.
     pub fn spoken_for(&self, book: &Book, fix: FixAt) -> Vec<CauseAt> {
         (book.fixes[fix].begins_with.iter().filter_map(FixCheck::symptom))
-            .filter(|symptom| matches!(self.replies[*symptom], Reply::Answer(_)))
+            .filter(|symptom| matches!(self.reply_of_now(book, *symptom), Reply::Answer(_)))
             .flat_map(|symptom| book.network.nodes[symptom].linked())
             .collect()
     }
@@ -84,10 +101,90 @@ impl Observations {
         self.checked.clear();
     }
 
-    /// The answers given, "can't tell" left out.
+    /// After how many batches we are. A batch is behind us once the belt ran after it; while the machine is
+    /// locked out the last one is still in hand.
+    pub fn now(&self) -> usize {
+        let in_hand = self.machine == Machine::LockedOut && self.outcomes.len() < self.done.len();
+        let behind = self.done.len() - usize::from(in_hand);
+        self.second.last().map_or(behind, |look| look.after_batch.max(behind))
+    }
+
+    /// Begins a look at what is left now: from here on questions are asked of that, and no longer of the
+    /// start. Nothing happens before the first batch.
+    pub fn look_again(&mut self) {
+        let now = self.now();
+        if now > 0 && self.second.last().is_none_or(|look| look.after_batch < now) {
+            self.second.push(SecondReplies { after_batch: now, replies: Vec::new() });
+        }
+    }
+
+    /// Takes a reply given now: of what is left, or of the start before the first batch. What belongs to the
+    /// past stays with the start whenever it is told.
+    pub fn reply_now(&mut self, book: &Book, symptom: SymptomAt, reply: Reply) {
+        self.look_again();
+        let history = book.symptoms[symptom].state == MachineState::Anywhere;
+        match self.second.last_mut().filter(|_| !history) {
+            None => self.replies[symptom] = reply,
+            Some(look) => look.put(symptom, reply),
+        }
+    }
+
+    /// The latest answer to a symptom's question; failing one, whether it could not be told.
+    pub fn latest(&self, symptom: SymptomAt) -> Reply {
+        let start = self.replies[symptom];
+        let later = self.second.iter().rev().map(|look| look.reply(symptom));
+        let mut all = later.chain([start]).filter(|reply| *reply != Reply::Unanswered);
+        let first = all.next().unwrap_or(Reply::Unanswered);
+        let is_answer = |reply: &Reply| matches!(reply, Reply::Answer(_));
+        [first].into_iter().chain(all).find(is_answer).unwrap_or(first)
+    }
+
+    /// After how many batches the latest answer to a symptom's question was given; 0 at the start, and where
+    /// there is none.
+    pub fn answered_after(&self, symptom: SymptomAt) -> usize {
+        let mut later = self.second.iter().rev();
+        let told = later.find(|look| matches!(look.reply(symptom), Reply::Answer(_)));
+        told.map_or(0, |look| look.after_batch)
+    }
+
+    /// The answers given at the start, "can't tell" left out.
     pub fn answers(&self) -> List<SymptomAt, Option<AnswerAt>> {
         self.replies.map(|reply| match reply {
             Reply::Answer(answer) => Some(*answer),
+            Reply::Unanswered | Reply::CantTell => None,
+        })
+    }
+}
+
+/// What was replied in a look after a batch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SecondReplies {
+    /// After so many batches; at least 1.
+    pub after_batch: usize,
+    /// The replies, in book order, each symptom once.
+    pub replies: Vec<(SymptomAt, Reply)>,
+}
+
+impl SecondReplies {
+    /// The reply of this look to one symptom's question.
+    pub fn reply(&self, symptom: SymptomAt) -> Reply {
+        let found = self.replies.iter().find(|(asked, _)| *asked == symptom);
+        found.map_or(Reply::Unanswered, |(_, reply)| *reply)
+    }
+
+    /// Puts a reply in the place of the one before.
+    pub fn put(&mut self, symptom: SymptomAt, reply: Reply) {
+        self.replies.retain(|(asked, _)| *asked != symptom);
+        if reply != Reply::Unanswered {
+            self.replies.push((symptom, reply));
+            self.replies.sort_unstable_by_key(|(asked, _)| *asked);
+        }
+    }
+
+    /// The answers given, "can't tell" left out.
+    pub fn answers(&self) -> impl Iterator<Item = (SymptomAt, AnswerAt)> {
+        self.replies.iter().filter_map(|(symptom, reply)| match reply {
+            Reply::Answer(answer) => Some((*symptom, *answer)),
             Reply::Unanswered | Reply::CantTell => None,
         })
     }
@@ -134,15 +231,21 @@ pub struct Finding {
     pub observed: Observations,
     /// The evidence as the engine took it.
     pub evidence: Evidence,
-    /// Answers that count.
+    /// Answers of the start that count.
     pub answers: List<SymptomAt, Option<AnswerAt>>,
-    /// Answers that do not apply, with the condition that fails.
+    /// Answers of the start that do not apply, with the condition that fails.
     pub ignored: Vec<(SymptomAt, Condition)>,
+    /// What was seen anew after batches, in order.
+    pub second: Vec<SeenAnew>,
+    /// The latest answers that count and apply by now.
+    pub latest: List<SymptomAt, Option<AnswerAt>>,
+    /// Which symptoms applied at the start.
+    pub applied_at_start: List<SymptomAt, bool>,
     /// Which causes apply.
     pub causes_apply: List<CauseAt, bool>,
-    /// Which symptoms apply.
+    /// Which symptoms apply now.
     pub symptoms_apply: List<SymptomAt, bool>,
-    /// Which fixes apply.
+    /// Which fixes apply now.
     pub fixes_apply: List<FixAt, bool>,
     /// Fixes that wait for nothing but answers, with the conditions on those.
     pub fixes_waiting: Vec<(FixAt, Vec<Condition>)>,
@@ -162,6 +265,19 @@ pub struct Finding {
     pub stop: Stop,
     /// The plan.
     pub plan: Plan,
+}
+
+/// What was seen anew after a batch, as it counts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SeenAnew {
+    /// After so many batches.
+    pub after_batch: usize,
+    /// Which symptoms applied by then.
+    pub applies: List<SymptomAt, bool>,
+    /// Answers that count, in book order.
+    pub answers: Vec<(SymptomAt, AnswerAt)>,
+    /// Answers that do not apply, with the condition that fails.
+    pub ignored: Vec<(SymptomAt, Condition)>,
 }
 
 /// A cause with its chances.
@@ -317,6 +433,8 @@ pub struct Weighed {
     pub symptom: SymptomAt,
     /// The answer.
     pub answer: AnswerAt,
+    /// After how many batches it was given; 0 at the start.
+    pub after_batch: usize,
     /// 10 log10 of the odds with it over the odds without it.
     pub decibans: f64,
 }

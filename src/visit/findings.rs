@@ -4,15 +4,16 @@ use super::finding::{
     Finding, Fits, FoundReport, Machine, Observations, Ranked, Stop, Weighed, Why,
 };
 use super::questions::AskingNow;
+use super::second::OverTime;
 use super::{fits, questions};
 use crate::conveyor::facts::Facts;
 use crate::plan::{Candidates, Plan, PlanInputs, PlanningProblem};
 use crate::reason::{
-    Applicability, Batch, Belief, Engine, Evidence, Found, Outcome, Present, Scenarios, Seen,
-    WorkDone, left_out,
+    Batch, Belief, Engine, Evidence, Found, Outcome, Present, Scenarios, Seen, WorkDone, left_out,
 };
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
-use crate::rulebook::model::{Book, FixCheck};
+use crate::rulebook::model::Book;
+use crate::trade::MachineState;
 
 /// At most so many sets of causes are told.
 const MOST_SETS: usize = 20;
@@ -68,10 +69,15 @@ impl<'b> Diagnosis<'b> {
 
     /// What applies and what the evidence is, and nothing that follows from it.
     pub fn applicability(&self, facts: &Facts, observed: &Observations) -> Finding {
-        let applies = Applicability::new(self.book, facts, &observed.answers());
-        let evidence = self.evidence(&applies, observed);
+        let over_time = OverTime::new(self.book, facts, observed);
+        let evidence = self.evidence(&over_time, observed);
+        let latest = over_time.latest();
+        let OverTime { start: applies, looks, now } = over_time;
+        let now = now.unwrap_or_else(|| applies.clone());
         Finding {
             observed: observed.clone(),
+            second: looks,
+            latest,
             answers: applies.counted,
             ignored: applies.ignored,
             ranked: Vec::new(),
@@ -79,9 +85,10 @@ impl<'b> Diagnosis<'b> {
             log_evidence: None,
             mass_left_out: left_out(&self.book.network.priors, &applies.causes, self.book.at_most),
             causes_apply: applies.causes,
-            symptoms_apply: applies.symptoms,
-            fixes_apply: applies.fixes,
-            fixes_waiting: applies.waiting,
+            applied_at_start: applies.symptoms,
+            symptoms_apply: now.symptoms,
+            fixes_apply: now.fixes,
+            fixes_waiting: now.waiting,
             fits: None,
             next: Vec::new(),
             stop: Stop::NoCause,
@@ -176,12 +183,16 @@ impl<'b> Diagnosis<'b> {
         let Some(with) = log_odds(&finding.evidence) else {
             return whys;
         };
-        for (symptom, answer) in finding.answers.iter().filter_map(|(s, a)| Some((s, (*a)?))) {
-            let Some(without) = log_odds(&finding.evidence.with(symptom, Seen::Open)) else {
+        let start = finding.answers.iter().filter_map(|(s, a)| Some((0, s, (*a)?)));
+        let anew = finding.second.iter();
+        let anew =
+            anew.flat_map(|look| look.answers.iter().map(|(s, a)| (look.after_batch, *s, *a)));
+        for (after_batch, symptom, answer) in start.chain(anew) {
+            let Some(without) = log_odds(&finding.evidence.without(after_batch, symptom)) else {
                 continue;
             };
             for ((why, with), without) in whys.iter_mut().zip(&with).zip(&without) {
-                let weighed = Weighed { symptom, answer, decibans: with - without };
+                let weighed = Weighed { symptom, answer, after_batch, decibans: with - without };
                 if weighed.decibans > 0.0 {
                     why.raises.push(weighed);
                 } else {
@@ -267,7 +278,7 @@ impl<'b> Diagnosis<'b> {
         };
         let found_fine: Vec<CauseAt> = observed.found.iter().filter_map(fine).collect();
         let cured_so_far = |cause| finding.evidence.work.cured(cause);
-        let shown = |fix: FixAt, place: usize, check: &FixCheck| observed.shown(fix, place, check);
+        let shown = |fix: FixAt, place: usize| observed.shown(self.book, fix, place);
         let thresholds = self.book.thresholds;
         let clear = still.values().any(|chance| *chance >= thresholds.clear);
         let setting = PlanInputs {
@@ -286,7 +297,8 @@ impl<'b> Diagnosis<'b> {
         choose(self.book, &setting)
     }
 
-    fn evidence(&self, applies: &Applicability, observed: &Observations) -> Evidence {
+    fn evidence(&self, over_time: &OverTime, observed: &Observations) -> Evidence {
+        let applies = &over_time.start;
         let symptoms = self
             .book
             .symptoms
@@ -326,7 +338,8 @@ impl<'b> Diagnosis<'b> {
                 batches: batches.collect(),
                 wrong: reports.outcome_wrong,
             },
-            second: Vec::new(),
+            second: over_time.evidence(),
+            history: self.book.symptoms.map(|s| s.state == MachineState::Anywhere),
             same_again: reports.same_again,
         }
     }

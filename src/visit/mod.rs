@@ -15,6 +15,7 @@ mod record;
 mod replay;
 mod replay_choice;
 mod replay_work;
+mod second;
 pub mod settings;
 mod something_else;
 mod state;
@@ -23,12 +24,12 @@ mod unclear;
 
 pub use conveyor_facts::ConveyorFacts;
 pub use finding::{
-    Finding, Fits, FoundReport, Machine, NextQuestion, Observations, Ranked, Reply, Stop, Weighed,
-    Why,
+    Finding, Fits, FoundReport, Machine, NextQuestion, Observations, Ranked, Reply, SecondReplies,
+    SeenAnew, Stop, Weighed, Why,
 };
 pub use findings::{Depth, Diagnosis};
 pub use measured::{Measured, answered};
-pub use questions::{askable, asking};
+pub use questions::{askable, asked_anew, asking};
 pub use replay::{answer_id, replay};
 pub use something_else::{ElseHow, SaidCured, SomethingElse};
 pub use state::{FixAtWork, InHand, Measuring, Moved, OpenBatch, VisitState};

@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 
 use super::by_rate::ByRate;
 use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
-use crate::reason::{Belief, Engine, Looked, Worth};
+use crate::reason::{Belief, Engine, Looked, Outcome, Worth};
 use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::Book;
 use crate::trade::MachineState;
@@ -96,11 +96,12 @@ impl AskingNow<'_> {
 
     /// Minutes that went into looking so far, checks on the locked-out machine not counted.
     fn minutes_looking(&self) -> f64 {
-        let replies = self.finding.observed.replies.iter();
-        let looked = replies.filter(|(symptom, reply)| {
-            **reply != Reply::Unanswered && is_looked_at_first(self.book, *symptom)
-        });
-        looked.map(|(symptom, _)| self.book.symptoms[symptom].minutes).sum()
+        let observed = &self.finding.observed;
+        let start = observed.replies.iter().filter(|(_, reply)| **reply != Reply::Unanswered);
+        let later = observed.second.iter().flat_map(|look| &look.replies);
+        let looked = start.map(|(symptom, _)| symptom).chain(later.map(|(symptom, _)| *symptom));
+        let first = looked.filter(|symptom| is_looked_at_first(self.book, *symptom));
+        first.map(|symptom| self.book.symptoms[symptom].minutes).sum()
     }
 }
 
@@ -109,7 +110,8 @@ fn is_looked_at_first(book: &Book, symptom: SymptomAt) -> bool {
     book.symptoms[symptom].state != MachineState::LockedOut
 }
 
-/// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group.
+/// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group. What could not
+/// be told before a batch may be told after it, unless it belongs to the past.
 pub fn askable<'f>(
     book: &'f Book,
     finding: &'f Finding,
@@ -118,14 +120,43 @@ pub fn askable<'f>(
         book.symptoms[symptom]
             .group
             .and_then(|g| book.groups.get(g))
-            .is_some_and(|group| group.iter().any(|&s| finding.answers[s].is_some()))
+            .is_some_and(|group| group.iter().any(|&s| finding.latest[s].is_some()))
+    };
+    let open = move |symptom: SymptomAt| {
+        let observed = &finding.observed;
+        match observed.latest(symptom) {
+            Reply::Unanswered => true,
+            Reply::Answer(_) => false,
+            Reply::CantTell => {
+                let past = book.symptoms[symptom].state == MachineState::Anywhere;
+                !past
+                    && observed.second.last().is_some_and(|look| {
+                        look.after_batch < observed.now()
+                            || look.reply(symptom) == Reply::Unanswered
+                    })
+            }
+        }
     };
     book.symptoms
         .places()
-        .filter(move |&s| {
-            finding.symptoms_apply[s] && finding.observed.replies[s] == Reply::Unanswered
-        })
+        .filter(move |&s| finding.symptoms_apply[s] && open(s))
         .filter(move |&s| !answered_group(s))
+}
+
+/// The opening questions that are asked again after work that changed how the belt runs, as it runs now.
+pub fn asked_anew<'f>(
+    book: &'f Book,
+    finding: &'f Finding,
+) -> impl Iterator<Item = SymptomAt> + use<'f> {
+    let observed = &finding.observed;
+    let changed = observed.now() > 0
+        && !matches!(observed.outcomes.last(), None | Some(Outcome::NoChange | Outcome::True));
+    let opening = book.opening.iter().copied().filter(move |_| changed);
+    opening.filter(move |&symptom| {
+        finding.symptoms_apply[symptom]
+            && book.symptoms[symptom].state != MachineState::Anywhere
+            && observed.reply_of_now(book, symptom) == Reply::Unanswered
+    })
 }
 
 /// Minutes of a question from the machine's state, and the state it leaves.

@@ -60,6 +60,10 @@ impl VisitState {
             Event::Enough => self.enough = true,
             Event::BatchBegun { locked_out, fixes } => self.batch_begun(ids, *locked_out, fixes),
             Event::BatchDropped => self.batch = None,
+            Event::LookedAnew => {
+                self.observed.look_again();
+                self.enough = false;
+            }
             Event::FixBegun { fix } => self.fix_begun(book, ids, fix),
             Event::Checked { check, shown, .. } => self.checked(*check, (*shown).into()),
             Event::StretchDone { stretch, .. } => self.stretch_done(book, *stretch),
@@ -152,7 +156,11 @@ impl VisitState {
             }
         };
         if let Some(reply) = reply {
-            self.observed.replies[at] = reply;
+            // A visit of an older program looked at the start all along.
+            match self.observed.second.is_empty() {
+                true => self.observed.replies[at] = reply,
+                false => self.observed.reply_now(book, at, reply),
+            }
             self.batch.iter_mut().for_each(|batch| batch.answered.push(at));
             self.order.retain(|s| *s != at);
             self.order.push(at);

@@ -50,6 +50,9 @@ pub fn looked_cases(causes: usize, symptoms: usize) -> impl Strategy<Value = Cas
 fn look_again(rng: &mut Rng, case: &mut Case) {
     let network = &case.network;
     let batches = case.evidence.work.batches.len();
+    for symptom in network.nodes.places() {
+        case.evidence.history[symptom] = rng.f64() < 0.2;
+    }
     case.evidence.same_again = [0.0, 0.5, 0.9, 0.999][rng.usize(0..4)];
     for after in 1..=batches {
         if after < batches && rng.f64() < 0.3 {
@@ -58,13 +61,18 @@ fn look_again(rng: &mut Rng, case: &mut Case) {
         let mut look =
             SecondLook { after, applies: network.nodes.map(|_| rng.f64() < 0.9), told: Vec::new() };
         for (symptom, node) in network.nodes.iter() {
-            if look.applies[symptom] && rng.f64() < 0.4 {
+            let may = look.applies[symptom] && !case.evidence.history[symptom];
+            if may && rng.f64() < 0.4 {
                 let again = case.evidence.before(after, symptom).filter(|_| rng.bool());
                 let answer = again.map_or_else(|| rng.usize(0..node.answers), |(_, said)| said);
                 look.told.push((symptom, answer));
             }
         }
         case.evidence.second.push(look);
+    }
+    // A batch that is still in hand.
+    if case.evidence.second.len() > 1 && rng.f64() < 0.2 {
+        case.evidence.second.pop();
     }
 }
 

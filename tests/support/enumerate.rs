@@ -136,7 +136,8 @@ impl<'n> Enumeration<'n> {
         let mut row: Vec<f64> = answers
             .map(|answer| {
                 let mut evidence = self.evidence.clone();
-                match evidence.second.last_mut() {
+                let history = evidence.history[symptom];
+                match evidence.second.last_mut().filter(|_| !history) {
                     None => evidence.symptoms[symptom] = Seen::Answered(answer),
                     Some(look) => {
                         look.told.retain(|(told, _)| *told != symptom);

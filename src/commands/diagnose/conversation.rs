@@ -12,7 +12,7 @@ use crate::rulebook::model::RoomMeans;
 use crate::show::asking;
 use crate::show::{opening as opening_pages, past};
 use crate::stream::paint::Ink;
-use crate::visit::event::Ended;
+use crate::visit::event::{Ended, Event};
 use crate::visit::store::{Record, StoreError};
 
 /// Holds the conversation until the visit is over or the person goes away, and parts. The exit code says how.
@@ -116,10 +116,16 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
     if let Some(batch) = now.batch.clone() {
         return walk::batch(talk, &batch);
     }
+    if walk::to_look_anew(talk) {
+        return talk.happened(Event::LookedAnew);
+    }
     if let Some(symptom) = talk.sitting.again {
         return questions::ask(talk, symptom);
     }
     let (enough, asked_on) = (now.enough, now.asked_on);
+    if let Some(symptom) = questions::anew(talk) {
+        return questions::ask(talk, symptom);
+    }
     if enough {
         return plan::stand(talk);
     }

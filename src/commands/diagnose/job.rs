@@ -7,7 +7,7 @@ use super::something_else;
 use super::talk::{Away, Got, JOB_KEYS, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::plan::PlanStep;
-use crate::rulebook::index::{CauseAt, FixAt};
+use crate::rulebook::index::FixAt;
 use crate::rulebook::model::{FixCheck, LooksAt, Shown, Then, Verdict, Work};
 use crate::show::asking::{OwnKey, QuestionPut};
 use crate::show::letters::small;
@@ -15,7 +15,7 @@ use crate::show::{steps, work};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::event::{CheckShown, Event, How};
-use crate::visit::{FixAtWork, Machine, OpenBatch, Reply};
+use crate::visit::{FixAtWork, Machine, OpenBatch};
 
 const STEP_KEYS: [KeyKind; 7] = [
     KeyKind::Back,
@@ -60,17 +60,13 @@ pub(super) fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Re
 
 /// What the checks of a fix say so far.
 pub(super) fn verdict(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> Verdict {
-    let replies = &talk.now().observed.replies;
+    let (book, observed) = (talk.means.book, &talk.now().observed);
     let at = batch.at.as_ref().filter(|at| at.fix == fix);
-    talk.means.book.fixes[fix].verdict(|place, check| match check.symptom() {
+    book.fixes[fix].verdict(|place, check| match check.symptom() {
         Some(symptom) if at.is_some_and(|at| at.again) && !batch.answered.contains(&symptom) => {
             Shown::NotYet
         }
-        Some(symptom) => match replies[symptom] {
-            Reply::Answer(answer) => check.shown_by(answer),
-            Reply::CantTell => Shown::CantTell,
-            Reply::Unanswered => Shown::NotYet,
-        },
+        Some(_) => observed.shown(book, fix, place),
         None => (at.and_then(|at| at.checked.iter().find(|(checked, _)| *checked == place)))
             .map_or(Shown::NotYet, |(_, shown)| *shown),
     })
@@ -297,14 +293,7 @@ fn ask_how(
 fn worked(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, how: How) -> Result<(), Away> {
     let book = talk.means.book;
     let fix = &book.fixes[step.fix];
-    let replies = &talk.now().observed.replies;
-    let answered = |check: &&FixCheck| {
-        check.symptom().is_some_and(|at| matches!(replies[at], Reply::Answer(_)))
-    };
-    let mut spoken_for: Vec<CauseAt> = (fix.begins_with.iter().filter(answered))
-        .filter_map(FixCheck::symptom)
-        .flat_map(|symptom| book.network.nodes[symptom].linked())
-        .collect();
+    let mut spoken_for = talk.now().observed.spoken_for(book, step.fix);
     // A look that ended the job says that the fault lies elsewhere; of this one it says nothing.
     let ended = how == How::NotNeeded && ended_by_look(talk, batch, step.fix);
     if ended {
@@ -319,13 +308,12 @@ fn worked(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, how: How) -> Resu
 }
 
 fn ended_by_look(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> bool {
-    let replies = &talk.now().observed.replies;
     let at = batch.at.as_ref().filter(|at| at.fix == fix);
-    let checks = talk.means.book.fixes[fix].begins_with.iter().enumerate();
+    let book = talk.means.book;
+    let observed = &talk.now().observed;
+    let checks = book.fixes[fix].begins_with.iter().enumerate();
     checks.into_iter().any(|(place, check)| match check.symptom() {
-        Some(symptom) => {
-            matches!(replies[symptom], Reply::Answer(answer) if check.shown_by(answer) == Shown::Ends)
-        }
+        Some(_) => observed.shown(book, fix, place) == Shown::Ends,
         None => at.is_some_and(|at| at.checked.contains(&(place, Shown::Ends))),
     })
 }

@@ -10,7 +10,7 @@ use crate::show::asking::{self, QuestionPut, Would};
 use crate::show::belief;
 use crate::trade::MachineState;
 use crate::visit::event::Event;
-use crate::visit::{Depth, Reply, Stop, answer_id};
+use crate::visit::{Depth, Reply, Stop, answer_id, asked_anew};
 
 /// The keys of a question: one that no gauge answers has no key to measure, and only in the middle of a job may
 /// something else be found.
@@ -54,6 +54,8 @@ pub(super) fn put(talk: &mut Talk, symptom: SymptomAt, order: Option<&str>) -> R
     let mut asked = talk.words(|_, known| asking::symptom(known, symptom, number, &keys));
     if talk.sitting.again == Some(symptom) {
         asked.title = "Looked at again".to_owned();
+    } else if !talk.now().observed.second.is_empty() {
+        asked.title = "As it runs now".to_owned();
     }
     if let Some(order) = order {
         asked.title = "Look before you work".to_owned();
@@ -120,6 +122,15 @@ pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
     }
 }
 
+/// An opening question that is asked again because the belt runs otherwise after the work.
+pub(super) fn anew(talk: &mut Talk) -> Option<SymptomAt> {
+    if talk.now().observed.second.is_empty() {
+        return None;
+    }
+    let book = talk.means.book;
+    asked_anew(book, talk.finding()).next()
+}
+
 /// The question to ask now, if there is one to ask, and whether asking may stop.
 pub(super) fn next(talk: &mut Talk) -> (Option<SymptomAt>, bool) {
     if let Some(opening) = talk.opening() {
@@ -159,7 +170,7 @@ fn would(talk: &mut Talk, symptom: SymptomAt) -> Vec<Would> {
     (talk.means.book.symptoms[symptom].answers.places().zip(chances))
         .map(|(answer, chance)| {
             let mut told = finding.observed.clone();
-            told.replies[symptom] = Reply::Answer(answer);
+            told.reply_now(talk.means.book, symptom, Reply::Answer(answer));
             let then = talk.diagnosis().finding_to(&conveyor.facts, &told, Depth::Ranking);
             Would {
                 answer,

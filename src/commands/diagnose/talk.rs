@@ -303,7 +303,7 @@ impl<'a> Talk<'a> {
     pub fn page<T>(&mut self, make: impl FnOnce(Screen, &Known, &Finding) -> T) -> T {
         let finding = self.finding().clone();
         let sides = self.sides();
-        let known = Known::new(self.means.book, &self.now.conveyor.facts, &sides, &finding.answers)
+        let known = Known::new(self.means.book, &self.now.conveyor.facts, &sides, &finding.latest)
             .after(&finding.observed)
             .with_amounts(&self.amounts);
         make(self.means.screen, &known, &finding)

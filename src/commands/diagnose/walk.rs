@@ -53,6 +53,13 @@ pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
     }
 }
 
+/// Whether a batch was done since the belt was last looked at: from then on all that is looked at is of that time.
+pub(super) fn to_look_anew(talk: &Talk) -> bool {
+    let observed = &talk.now().observed;
+    let now = observed.now();
+    now > 0 && observed.second.last().is_none_or(|look| look.after_batch < now)
+}
+
 /// The belt runs true: what cured it, and the end of the visit.
 pub(super) fn runs_true(talk: &mut Talk) -> Result<(), Away> {
     if something_else::is_to_be_named(talk) {

@@ -177,6 +177,16 @@ impl<'d> World<'d> {
         self.steps.last().ok_or(Refused::Over)
     }
 
+    /// Brings the machine into a state by the learner's moves.
+    pub fn bring(&mut self, machine: Machine) {
+        if self.machine != machine {
+            let _ = self.make(match machine {
+                Machine::LockedOut => Move::LockOut,
+                Machine::Running => Move::Restore,
+            });
+        }
+    }
+
     fn may(&self, what: &Move) -> Result<(), Refused> {
         if self.over.is_some() {
             return Err(Refused::Over);

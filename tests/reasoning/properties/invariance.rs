@@ -108,6 +108,7 @@ impl Renaming {
             groups: groups.map(|g| g.iter().map(|&s| self.symptom(s)).collect()).collect(),
             work: evidence.work.clone(),
             second: Vec::new(),
+            history: evidence.history.clone(),
             same_again: evidence.same_again,
         }
     }

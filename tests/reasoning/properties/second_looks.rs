@@ -2,7 +2,7 @@
 //! answer that may be hidden.
 
 use proptest::prelude::*;
-use straybelt::reason::{Belief, Engine, Scenarios, Worth};
+use straybelt::reason::{Belief, Engine, Scenarios, Seen, Worth};
 use straybelt::rulebook::index::{CauseAt, SymptomAt};
 
 use crate::support::draw::{Case, looked_cases};
@@ -14,7 +14,11 @@ fn askable(case: &Case) -> Vec<SymptomAt> {
     let Some(now) = case.evidence.second.last() else { return Vec::new() };
     let grouped = |s: SymptomAt| case.evidence.groups.iter().any(|group| group.contains(&s));
     let all = case.network.nodes.places();
-    all.filter(|s| now.applies[*s] && now.answer(*s).is_none() && !grouped(*s)).collect()
+    let may = |s: &SymptomAt| match case.evidence.history[*s] {
+        true => case.evidence.symptoms[*s] == Seen::Open,
+        false => now.applies[*s] && now.answer(*s).is_none(),
+    };
+    all.filter(|s| may(s) && !grouped(*s)).collect()
 }
 
 proptest! {

@@ -157,7 +157,8 @@ const LATER: &[(&str, &str, &str)] = &[
     ("case", "answers", "`{\"symptom\": \"answer\", ..}`"),
     ("case", "found", "`{\"cause\": \"as-suspected\" or \"was-fine\", ..}`"),
     ("case", "done", "`[[\"fix\", ..], ..]`"),
-    ("case", "outcomes", "`[\"true\", \"better\", \"no-change\" or \"worse\", ..]`"),
+    ("case", "outcomes", "`[\"true\", \"better\", \"no-change\" or .., ..]`"),
+    ("case", "second", "`[(after_batch: number, answers: {\"symptom\": \"answer\", ..}), ..]`"),
     ("case", "machine", "`\"running\"` or `\"locked-out\"`"),
     ("drill", "conveyor", "`(field: value, ..)`, see [Conveyors](#conveyors)"),
 ];

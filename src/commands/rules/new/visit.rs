@@ -11,7 +11,8 @@ use crate::visit::clock::date;
 use crate::visit::event::Ended;
 use crate::visit::store::Record;
 use crate::visit::{
-    Depth, Diagnosis, Finding, FoundReport, Machine, Observations, Reply, VisitState, replay,
+    Depth, Diagnosis, Finding, FoundReport, Machine, Observations, Reply, SecondReplies,
+    VisitState, replay,
 };
 
 const C: &str = "case";
@@ -227,6 +228,14 @@ impl CaseWriter<'_> {
         entry
     }
 
+    fn look(&self, look: &SecondReplies) -> String {
+        let told = look.answers().map(|(symptom, answer)| {
+            let symptom = &self.book.symptoms[symptom];
+            (symptom.id.clone(), symptom.answers[answer].id.clone())
+        });
+        format!("(after_batch: {}, answers: {})", look.after_batch, map(&told.collect::<Vec<_>>()))
+    }
+
     fn work(&self, entry: &mut Entry) {
         let told = &self.now.observed;
         let mut found: Vec<(String, String)> = Vec::new();
@@ -256,6 +265,10 @@ impl CaseWriter<'_> {
         let outcomes: Vec<&str> = told.outcomes.iter().map(|outcome| outcome.word()).collect();
         if !outcomes.is_empty() {
             put(entry, C, "outcomes", &quoted_list(&outcomes));
+        }
+        let looks: Vec<String> = told.second.iter().map(|look| self.look(look)).collect();
+        if !looks.is_empty() {
+            put(entry, C, "second", &format!("[{}]", looks.join(", ")));
         }
         if told.machine == Machine::LockedOut {
             put(entry, C, "machine", &quoted("locked-out"));
