@@ -85,3 +85,40 @@ fn first<'t>(text: &'t str, kind: &str) -> Option<(String, &'t str)> {
     let (name, _) = rest.split_once('}')?;
     Some((format!("{{{kind}{name}}}"), name))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_nobody_measured_is_said_to_be_measured_and_limits_are_the_gauges() {
+        let text =
+            "by {amount-idlers}, within {limit-idler-square} and {limit-pulley-square} of face";
+        assert_eq!(
+            Amounts::default().fill(text),
+            "by what was measured, within 3 mm and 1 mm per m of face"
+        );
+        assert!(!Amounts::default().has_own_limit(text));
+    }
+
+    #[test]
+    fn a_measured_amount_and_the_sites_own_limit_stand_in_their_place() {
+        let amounts = Amounts {
+            measured: vec![MeasuredAmount {
+                gauge: "idlers",
+                says: Vec::new(),
+                size: Some(
+                    "8 mm, give or take 1.4 mm (gauge idlers: idler 12, at its feet)".to_owned(),
+                ),
+            }],
+            own_limits: BTreeMap::from([("idler-square", Quantity::of(Kind::Length, 0.002))]),
+            units: Units::Metric,
+        };
+        assert_eq!(
+            amounts.fill("by {amount-idlers}; within {limit-idler-square}"),
+            "by 8 mm, give or take 1.4 mm (gauge idlers: idler 12, at its feet); within 2 mm"
+        );
+        assert!(amounts.has_own_limit("within {limit-idler-square}"));
+        assert!(!amounts.has_own_limit("within {limit-frame-level}"));
+    }
+}

@@ -11,6 +11,7 @@
 )]
 
 mod finding;
+mod first_words;
 mod hands;
 mod help;
 mod measuring;
