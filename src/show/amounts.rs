@@ -29,7 +29,7 @@ pub struct Amounts {
 }
 
 /// What stands where no gauge has measured.
-const NOT_MEASURED: &str = "what was measured";
+const NOT_MEASURED: &str = "the difference measured";
 
 impl Amounts {
     /// The lines of a gauge.
@@ -70,7 +70,8 @@ impl Amounts {
             Some(Kind::Percent) if size.si() < 0.002 => {
                 format!("{} mm per m", (size.si() * 1e5).round() / 100.0)
             }
-            _ => size.words(self.units),
+            // A limit is a round number: "2 mm", not "2.0 mm".
+            _ => size.words(self.units).replace(".0 ", " "),
         }
     }
 }
@@ -96,7 +97,7 @@ mod tests {
             "by {amount-idlers}, within {limit-idler-square} and {limit-pulley-square} of face";
         assert_eq!(
             Amounts::default().fill(text),
-            "by what was measured, within 3 mm and 1 mm per m of face"
+            "by the difference measured, within 3 mm and 1 mm per m of face"
         );
         assert!(!Amounts::default().has_own_limit(text));
     }
