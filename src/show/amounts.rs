@@ -29,7 +29,7 @@ pub struct Amounts {
 }
 
 /// What stands where no gauge has measured.
-const NOT_MEASURED: &str = "what was measured";
+const NOT_MEASURED: &str = "the difference measured";
 
 impl Amounts {
     /// The lines of a gauge.
@@ -70,7 +70,8 @@ impl Amounts {
             Some(Kind::Percent) if size.si() < 0.002 => {
                 format!("{} mm per m", (size.si() * 1e5).round() / 100.0)
             }
-            _ => size.words(self.units),
+            // A limit is a round number: "2 mm", not "2.0 mm".
+            _ => size.words(self.units).replace(".0 ", " "),
         }
     }
 }
@@ -84,4 +85,41 @@ fn first<'t>(text: &'t str, kind: &str) -> Option<(String, &'t str)> {
     let (_, rest) = text.split_once(&format!("{{{kind}"))?;
     let (name, _) = rest.split_once('}')?;
     Some((format!("{{{kind}{name}}}"), name))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_nobody_measured_is_said_to_be_measured_and_limits_are_the_gauges() {
+        let text =
+            "by {amount-idlers}, within {limit-idler-square} and {limit-pulley-square} of face";
+        assert_eq!(
+            Amounts::default().fill(text),
+            "by the difference measured, within 3 mm and 1 mm per m of face"
+        );
+        assert!(!Amounts::default().has_own_limit(text));
+    }
+
+    #[test]
+    fn a_measured_amount_and_the_sites_own_limit_stand_in_their_place() {
+        let amounts = Amounts {
+            measured: vec![MeasuredAmount {
+                gauge: "idlers",
+                says: Vec::new(),
+                size: Some(
+                    "8 mm, give or take 1.4 mm (gauge idlers: idler 12, at its feet)".to_owned(),
+                ),
+            }],
+            own_limits: BTreeMap::from([("idler-square", Quantity::of(Kind::Length, 0.002))]),
+            units: Units::Metric,
+        };
+        assert_eq!(
+            amounts.fill("by {amount-idlers}; within {limit-idler-square}"),
+            "by 8 mm, give or take 1.4 mm (gauge idlers: idler 12, at its feet); within 2 mm"
+        );
+        assert!(amounts.has_own_limit("within {limit-idler-square}"));
+        assert!(!amounts.has_own_limit("within {limit-frame-level}"));
+    }
 }

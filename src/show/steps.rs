@@ -414,6 +414,12 @@ mod tests {
             let words = fix_text(&book, &known, at, Preface::Nothing);
             assert_eq!(words.text.iter().any(|line| line == said), asks, "{}", fix.id);
         }
+        let amount = "by 12 mm, give or take 0.7 mm (gauge takeup: the RIGHT bearing)";
+        let equalise = book.fixes.iter().find(|(_, fix)| fix.id == "equalise-screws").unwrap().0;
+        let text = fix_text(&book, &known, equalise, Preface::Nothing).text;
+        let line_at = text.iter().position(|line| line == said).unwrap();
+        let moved_at = text.iter().position(|line| line.contains(amount)).unwrap();
+        assert!(line_at < moved_at, "{text:?}");
         assert!(
             book.fixes
                 .values()

@@ -1,7 +1,7 @@
 //! Words that depend on this conveyor and these answers: the names of sides, strands and directions.
 
 use super::amounts::Amounts;
-use super::suspicion::{self, SideKnown};
+use super::suspicion::{BeltRun, SideKnown};
 use crate::conveyor::facts::Facts;
 use crate::reason::Outcome;
 use crate::rulebook::index::{AnswerAt, List, SymptomAt};
@@ -165,9 +165,14 @@ impl<'a> Known<'a> {
         self.facts.reversing()
     }
 
-    /// Whether the belt lies in a trough, if known.
-    pub fn troughed(&self) -> Option<bool> {
-        self.facts.troughed()
+    fn belt_run(&self) -> BeltRun {
+        BeltRun {
+            side: self.belt_side(),
+            strand: self.strand(),
+            place: self.place(),
+            first_split: self.first_split(),
+            troughed: self.facts.troughed(),
+        }
     }
 
     /// Which side an end is on, if the answers tell: measured there first, else by where the belt runs.
@@ -196,7 +201,7 @@ impl<'a> Known<'a> {
             let measured = self.side(symptom).map(SideKnown::Measured);
             return measured.map(|side| if other { side.other() } else { side });
         }
-        suspicion::suspected(self, end).map(SideKnown::Suspected)
+        self.belt_run().suspects(end).map(SideKnown::Suspected)
     }
 
     /// Which way the end of an end pulley goes toward the other end pulley, if it is told at which pulley the belt is off.
@@ -280,12 +285,12 @@ impl<'a> Known<'a> {
         let symptom = self.book.roles.heavy_side;
         match self.answer(symptom) {
             Some(_) => self.side(symptom),
-            None => suspicion::heavy(self),
+            None => self.belt_run().suspects_heavy(),
         }
     }
 
     fn long_diagonal(&self) -> String {
-        suspicion::longer_diagonal(self).map_or_else(String::new, |(tail, head)| {
+        self.belt_run().longer_diagonal().map_or_else(String::new, |(tail, head)| {
             let (tail, head) = (self.sides.of(tail), self.sides.of(head));
             format!(
                 " (by where the belt runs: from the {tail} corner at the tail end to the {head} corner at the head end)"

@@ -15,6 +15,7 @@ mod cases;
 mod no_ids;
 mod overlay;
 mod proof;
+mod remedies;
 mod shelf;
 mod shipped;
 #[path = "../support/mod.rs"]

@@ -12,6 +12,7 @@
 
 mod ends;
 mod finding;
+mod first_words;
 mod hands;
 mod help;
 mod measuring;

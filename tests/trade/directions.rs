@@ -110,7 +110,7 @@ fn wind_pushes_to_leeward() {
 
 /// The end of a skewed idler that the belt meets first goes forward with its strand until it is square (the rule of
 /// the end met first, read backwards). That is no skew, so it holds on a reversing belt as well. The set measured may
-/// stand on the other strand than the one that runs off worst, so the words name the way for both.
+/// stand on the other strand than the one that runs off worst, so the words name the way for that one beside it.
 #[test]
 fn the_end_that_stands_back_is_squared_up_with_the_strand() {
     let sides = ("walkway", "wall");
@@ -119,9 +119,13 @@ fn the_end_that_stands_back_is_squared_up_with_the_strand() {
             for (leads, end) in [("left", "WALKWAY"), ("right", "WALL")] {
                 let answers = [("strand", strand), ("idler-leads", leads)];
                 let text = words(&conveyor, sides, &answers, "square-idler").text;
-                let ways =
-                    "on the carry strand toward the head, on the return strand toward the tail";
-                let moves = format!("Move the {end} end of the idler ({ways}) by");
+                let (way, other) = match strand {
+                    "carry" => ("toward the head", "toward the tail"),
+                    _ => ("toward the tail", "toward the head"),
+                };
+                let moves = format!(
+                    "Move the {end} end of the {strand} idler {way} (one of the other strand: {other}) by"
+                );
                 assert!(text.iter().any(|t| t.starts_with(&moves)), "{moves}: {text:#?}");
             }
         }
@@ -150,4 +154,25 @@ fn nothing_is_skewed_on_a_reversing_belt() {
         }
     }
     assert!(skewing >= 4, "{skewing}");
+}
+
+/// Before anybody has measured, the run of the belt tells the end by the same rule: the end on the side that it has run
+/// to, the way that strand travels (tracking rules of belt makers; the army's manual). What is measured goes before it.
+#[test]
+fn until_it_is_measured_the_end_is_the_one_that_the_belt_has_run_to() {
+    let sides = ("walkway", "wall");
+    for (strand, way) in [("carry", "toward the head"), ("return", "toward the tail")] {
+        for (toward, end, other) in [("left", "WALKWAY", "WALL"), ("right", "WALL", "WALKWAY")] {
+            let run = [("first-split", "one-place"), ("strand", strand), ("runs-toward", toward)];
+            let text = words(&troughed(), sides, &run, "square-idler").text.join("\n");
+            assert!(text.contains(&format!("the {end} end of the {strand} idler {way}")), "{text}");
+            let leads = if toward == "left" { "right" } else { "left" };
+            let measured = [run[0], run[1], run[2], ("idler-leads", leads)];
+            let text = words(&troughed(), sides, &measured, "square-idler").text.join("\n");
+            assert!(
+                text.contains(&format!("the {other} end of the {strand} idler {way}")),
+                "{text}"
+            );
+        }
+    }
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::sheet::{Bit, ListMark, RichText, Sheet};
 use super::{BookSheets, Detail, entry};
 use crate::rulebook::index::{CautionAt, FixAt};
-use crate::rulebook::model::{Fix, Stage};
+use crate::rulebook::model::{Fix, IfWorse, Stage};
 use crate::show::chance::{minutes, people};
 use crate::show::steps::{Preface, check_lines, fix_text, work_lines};
 use crate::show::work::RULES_NAMED;
@@ -167,6 +167,16 @@ pub(super) fn work(sheets: &BookSheets, sheet: &mut Sheet, at: FixAt, first: &st
     }
     if !words.worked.is_empty() {
         sheet.para(RichText::default().strong("It worked: ").and(words.worked));
+    }
+    let (lead, after_worse) = match &fix.if_worse {
+        IfWorse::Undo(how) => ("If it then runs worse, undo it: ", how),
+        IfWorse::Stays(look) => ("If it then runs worse, it stays: ", look),
+    };
+    if !after_worse.is_empty() {
+        sheet.para(RichText::default().strong(lead).and(sheets.fill(after_worse)));
+    }
+    if !fix.lasting {
+        sheet.para("It only waits: the belt runs off again with the next such weather.");
     }
 }
 

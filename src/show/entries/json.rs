@@ -7,7 +7,7 @@ use crate::rulebook::export::title;
 use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, SymptomAt};
 use crate::rulebook::links::{Link, background};
-use crate::rulebook::model::{About, Condition, FixCheck, LooksAt, Source};
+use crate::rulebook::model::{About, Condition, FixCheck, IfWorse, LooksAt, Source};
 use crate::rulebook::network::Kind;
 use crate::show::steps::{Preface, check_order, fix_text, work_lines};
 
@@ -171,9 +171,18 @@ fn fix(sheets: &BookSheets, at: FixAt) -> Value {
         "only_if": conditions(sheets, &fix.only_if),
         "steps": work_lines(&sheets.known(), fix), "done_when": words.done_when,
         "never": words.never, "worked": words.worked, "cautions": cautions(&fix.cautions),
+        "lasting": fix.lasting, "if_worse": if_worse(sheets, &fix.if_worse),
         "standing_cautions": cautions(&book.warnings(fix.state(), &[])),
         "source": source(sheets, &fix.source),
     })
+}
+
+fn if_worse(sheets: &BookSheets, if_worse: &IfWorse) -> Value {
+    let (undone, words) = match if_worse {
+        IfWorse::Undo(how) => (true, how),
+        IfWorse::Stays(look) => (false, look),
+    };
+    json!({ "undone": undone, "words": sheets.fill(words) })
 }
 
 fn check(sheets: &BookSheets, check: &FixCheck) -> Value {
