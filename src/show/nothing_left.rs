@@ -91,10 +91,9 @@ fn looked_at(page: &mut Page, known: &Known, finding: &Finding, back: LookedBack
         Some(format!("{} - {says}", known.fill(&asked.ask)))
     });
     let answered: Vec<String> = answered.collect();
-    if answered.is_empty() && back.measured.is_empty() {
-        return;
+    if !answered.is_empty() || !back.measured.is_empty() {
+        page.blank().head("Looked at");
     }
-    page.blank().head("Looked at");
     for line in &answered {
         page.item(" - ", line);
     }

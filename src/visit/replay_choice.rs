@@ -57,6 +57,17 @@ impl VisitState {
         }
     }
 
+    /// Something else that was put back as it was is put right no longer.
+    pub(super) fn else_put_back(&mut self, what: &str, done: bool) {
+        let latest = self.observed.done.len().checked_sub(1);
+        let told = self.observed.something_else.iter_mut();
+        for told in told.filter(|told| done && told.batch.is_some() && told.batch == latest) {
+            if what.contains(&told.words()) {
+                told.became = Some(ElseHow::Noted);
+            }
+        }
+    }
+
     pub(super) fn said_cured(&mut self, ids: &Ids<'_>, by: &CuredBy) {
         self.observed.said_cured = Some(match by {
             CuredBy::SomethingElse(place) => SaidCured::SomethingElse(*place),

@@ -166,6 +166,7 @@ impl VisitState {
     }
 
     pub(super) fn put_back(&mut self, what: &str, done: bool) {
+        self.else_put_back(what, done);
         let mut moved = self.moved.iter_mut().rev();
         if let Some(moved) = moved.find(|m| m.what == what && m.put_back.is_none()) {
             moved.put_back = Some(done);

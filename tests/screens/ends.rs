@@ -127,8 +127,8 @@ fn a_picture_that_is_not_clear() {
     });
 }
 
-/// One job done without effect, one not needed, one that could not be done, one put off, a lamp only noted: all of
-/// it stands on the page for a specialist, and what was found fine has no chance beside it.
+/// A job not needed, one that could not be told, one done without effect, and a lamp only noted: all of it stands on
+/// the page for a specialist, and what was found fine has no chance beside it.
 #[test]
 fn nothing_left_is_filled_in() {
     both("nothing-left-filled-in", |width| {
@@ -142,16 +142,18 @@ fn nothing_left_is_filled_in() {
                 ("Where on the conveyor", &["4"]),
                 ("Which strand", &["2"]),
                 ("Enough asked?", &["1"]),
-                ("Which job not today?", &["1"]),
-                ("What now? ", &["1", "e", "6", "1"]),
+                ("The book has no work left", &["e", "s"]),
+                ("What now?", &["1"]),
                 ("[What]", &["A lamp is out"]),
+                ("[Where]", &[""]),
+                ("[Which part]", &[""]),
+                ("[From]", &[""]),
                 ("What becomes of it?", &["3"]),
-                ("Scrape the return rolls bare 1 Done", &["1"]),
-                ("How did it go?", &["2"]),
+                ("It could not be told", &["2"]),
+                ("Scrape the return rolls bare 1 Done", &["2"]),
+                ("How did it go?", &["1"]),
                 ("What did you find?", &["1"]),
                 ("How does it run?", &["3"]),
-                ("The book has no work left", &["1"]),
-                ("Nothing is left but", &["s"]),
                 ("Lock out, point", &["1"]),
                 ("Give back, point", &["1"]),
             ],

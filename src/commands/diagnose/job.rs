@@ -3,8 +3,8 @@
 
 use super::points::{self, Refusal, Through};
 use super::questions;
-use super::something_else;
-use super::talk::{Away, Got, JOB_KEYS, Talk};
+use super::something_else::{self, JOB_KEYS};
+use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::plan::PlanStep;
 use crate::rulebook::index::FixAt;

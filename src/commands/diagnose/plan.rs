@@ -178,14 +178,18 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
             "Go on with the work, or look closer?"
         }
         None => {
-            choices.push((
-                PlanChoice::End,
-                "End this visit: nothing in the book is left to do".to_owned(),
-            ));
-            match finding.observed.put_off.is_empty() {
-                true => "The book has no work left that would help.",
-                false => "Nothing is left but what was put off.",
-            }
+            let (end, head) = match finding.observed.put_off.is_empty() {
+                true => (
+                    "End this visit: nothing in the book is left to do",
+                    "The book has no work left that would help.",
+                ),
+                false => (
+                    "End this visit: what was put off is not to be done",
+                    "Nothing is left but what was put off.",
+                ),
+            };
+            choices.push((PlanChoice::End, end.to_owned()));
+            head
         }
     };
     if !finding.ranked.is_empty() {

@@ -2,11 +2,16 @@
 
 use super::points::{self, Refusal, Through};
 use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
+use crate::ask::KeyKind;
 use crate::show::asking::QuestionPut;
 use crate::show::choice;
 use crate::stream::paint::Ink;
 use crate::visit::event::{CuredBy, Event};
 use crate::visit::{ElseHow, OpenBatch};
+
+/// The keys of a question at a step of a job, where something else may be found.
+pub(super) const JOB_KEYS: [KeyKind; 6] =
+    [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Else, KeyKind::Stop, KeyKind::Help];
 
 /// The lines that are asked for.
 const LINES: [&str; 3] = ["What", "Where", "Which part"];

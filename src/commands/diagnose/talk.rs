@@ -25,10 +25,6 @@ use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, VisitState, repla
 pub(super) const LOOK_BACK_KEYS: [KeyKind; 5] =
     [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
 
-/// The same at a step of a job, where something else may be found.
-pub(super) const JOB_KEYS: [KeyKind; 6] =
-    [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Else, KeyKind::Stop, KeyKind::Help];
-
 /// Why a conversation ended before its visit did.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Away {

@@ -4,8 +4,8 @@
 use super::choose;
 use super::job;
 use super::points::{self, Refusal, Through};
-use super::something_else;
-use super::talk::{Away, Got, JOB_KEYS, LOOK_BACK_KEYS, Talk};
+use super::something_else::{self, JOB_KEYS};
+use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::ask::Key;
 use crate::plan::{BatchSoFar, PlanStep, next_job};
 use crate::rulebook::index::{CauseAt, FixAt};

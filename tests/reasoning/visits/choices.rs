@@ -156,6 +156,9 @@ fn something_else_is_a_change_and_no_evidence() {
     events.truncate(2);
     events.push(Event::Ran { outcome: Ran::Worse });
     assert!(stand(&book, &events).batch.is_some());
+    events.push(Event::PutBack { what: "a plank in the chute".to_owned(), done: true });
+    let now = stand(&book, &events);
+    assert!(now.batch.is_none() && !now.observed.something_else[0].is_put_right());
 }
 
 /// With a job done in the same batch the person says which it was, and that alone is said to be cured.
