@@ -1,7 +1,7 @@
 //! The events of a batch of work, replayed: what was done, found, moved and put back.
 
 use super::event::{CauseFound, How, NotedPlace, Ran};
-use super::finding::FoundReport;
+use super::finding::{FoundReport, Machine};
 use super::state::{FixAtWork, InHand, Moved, OpenBatch, VisitState};
 use crate::rulebook::ids::Ids;
 use crate::rulebook::index::CauseAt;
@@ -19,6 +19,10 @@ impl VisitState {
 
     pub(super) fn given_back(&mut self, given_back: bool) {
         self.batch.iter_mut().for_each(|batch| batch.given_back = given_back);
+        // From here on what is looked at is of the time after the work.
+        if given_back {
+            self.observed.machine = Machine::Running;
+        }
     }
 
     pub(super) fn fix_begun(&mut self, book: &Book, ids: &Ids<'_>, fix: &str) {
@@ -79,6 +83,9 @@ impl VisitState {
         self.picked = self.picked.filter(|picked| *picked != fix);
         self.jobs.push((fix, how));
         let first = !batch.has_changed();
+        if how == How::Done && batch.locked_out {
+            self.observed.machine = Machine::LockedOut;
+        }
         batch.worked.push((fix, how));
         let mut reported = Vec::new();
         match how {
@@ -158,6 +165,7 @@ impl VisitState {
     pub(super) fn ran(&mut self, book: &Book, outcome: Ran) {
         self.observed.outcomes.push(outcome.into());
         self.observed.started();
+        self.observed.machine = Machine::Running;
         // After "worse" whatever can have done it is put back first, noted or not. Watching changes nothing, and what
         // is new, clean or sound stays.
         self.batch = (self.batch.take())

@@ -270,7 +270,10 @@ impl<'a> Talk<'a> {
     /// What follows from what was told, worked out once until something changes.
     pub fn finding(&mut self) -> &Finding {
         let mut told = self.now.observed.clone();
-        told.machine = self.machine;
+        // A batch is in hand until the belt has run, whether isolation was confirmed anew or not.
+        if self.is_isolated() {
+            told.machine = Machine::LockedOut;
+        }
         let (diagnosis, conveyor) = (&self.diagnosis, &self.now.conveyor);
         self.finding.get_or_insert_with(|| diagnosis.finding(&conveyor.facts, &told))
     }
