@@ -1,6 +1,7 @@
 //! The same for a visit with work and second looks: what was done and reported stands in the answers file.
 
-use std::collections::BTreeMap;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -34,7 +35,16 @@ struct Worked<'d> {
     visit: Visit<'d>,
     answers: &'d Value,
     told: Told<'d>,
+    /// The causes that each symptom's links name.
+    linked: BTreeMap<&'d str, BTreeSet<&'d str>>,
+    /// Which symptoms apply from a time on, the latest last.
+    applies: Vec<(usize, BTreeSet<&'d str>)>,
+    /// Rows worked out already: there are few against the ways in which things may stand.
+    rows: RefCell<HashMap<RowKey<'d>, Vec<f64>>>,
 }
+
+/// A symptom, the causes left of those it hangs on, and its parents' answers.
+type RowKey<'d> = (&'d str, Vec<&'d str>, Vec<(&'d str, &'d str)>);
 
 impl<'d> Worked<'d> {
     fn of(network: &'d Value, finding: &'d Value, answers: &'d Value) -> Self {
@@ -46,7 +56,41 @@ impl<'d> Worked<'d> {
             let after = look["after_batch"].as_u64().unwrap();
             told.push((usize::try_from(after).unwrap(), pairs(&look["answers"])));
         }
-        Self { visit: Visit::of(network, finding), answers, told }
+        let ids = |list_of: &'d Value| list(list_of).map(text).collect::<BTreeSet<_>>();
+        let mut applies = vec![(0, ids(&finding["applies"]["symptoms"]))];
+        let looks = list(&finding["second"]).zip(told.iter().skip(1));
+        applies.extend(looks.map(|(look, (at, _))| (*at, ids(&look["applies"]["symptoms"]))));
+        let linked = list(&network["symptoms"]).map(|symptom| {
+            let parts = ["links", "voices", "rows"].map(|key| symptom[key].as_object());
+            let causes = parts.into_iter().flatten().flat_map(|by_cause| by_cause.keys());
+            (text(&symptom["id"]), causes.map(String::as_str).collect())
+        });
+        Self {
+            visit: Visit::of(network, finding),
+            answers,
+            told,
+            linked: linked.collect(),
+            applies,
+            rows: RefCell::default(),
+        }
+    }
+
+    /// The chance of an answer, by its place, given what is left and the parents' answers.
+    fn of_left(
+        &self,
+        symptom: &'d str,
+        at: usize,
+        left: &[&'d str],
+        given: BTreeMap<&'d str, &'d str>,
+    ) -> f64 {
+        let linked = &self.linked[symptom];
+        let left: Vec<&str> = left.iter().copied().filter(|c| linked.contains(c)).collect();
+        let key = (symptom, left, given.iter().map(|(p, a)| (*p, *a)).collect());
+        let mut rows = self.rows.borrow_mut();
+        let row = rows.entry(key).or_insert_with_key(|(_, left, _)| {
+            self.visit.row(self.visit.symptoms[symptom], left, &given)
+        });
+        row[at]
     }
 
     /// Every way the work may have gone for a set, with its chance.
@@ -108,10 +152,8 @@ impl<'d> Worked<'d> {
     }
 
     fn applies(&self, symptom: &str, time: usize) -> bool {
-        let finding = self.visit.finding;
-        let looks = list(&finding["second"]);
-        let last = looks.filter(|look| look["after_batch"].as_u64().unwrap() <= time as u64).last();
-        list(&last.unwrap_or(finding)["applies"]["symptoms"]).any(|s| s == symptom)
+        let mut looks = self.applies.iter().rev();
+        looks.find(|(at, _)| *at <= time).unwrap().1.contains(symptom)
     }
 
     /// The latest answer of a symptom until a time.
@@ -125,16 +167,6 @@ impl<'d> Worked<'d> {
         let voices = &self.visit.symptoms[symptom]["voices"];
         let parents = set.iter().filter_map(|c| voices.get(c)?.get("relative_to"));
         parents.map(text).collect()
-    }
-
-    fn linked(&self, symptom: &str) -> Vec<&'d str> {
-        let entry = self.visit.symptoms[symptom];
-        let parts = ["links", "voices", "rows"].map(|key| entry[key].as_object());
-        parts
-            .into_iter()
-            .flatten()
-            .flat_map(|by_cause| by_cause.keys().map(String::as_str))
-            .collect()
     }
 
     /// The chance of all answers if the work went like this.
@@ -151,7 +183,14 @@ impl<'d> Worked<'d> {
                 }
             }
         }
-        self.summed(told, course, &hidden, &mut BTreeMap::new())
+        // What hangs on nothing hidden need not be looked at for each state of it.
+        let hangs = |symptom: &str| {
+            let hidden = |s: &str| hidden.iter().any(|(known, _)| *known == s);
+            hidden(symptom) || self.parents(symptom, &course[0]).iter().any(|p| hidden(p))
+        };
+        let none = BTreeMap::new();
+        let apart = self.given(told, course, &none, &|symptom| !hangs(symptom));
+        apart * self.summed(told, course, &hidden, &mut BTreeMap::new(), &hangs)
     }
 
     /// The same over what is hidden, of which `known` is taken as given.
@@ -161,16 +200,17 @@ impl<'d> Worked<'d> {
         course: &Course<'d>,
         hidden: &[(&'d str, usize)],
         known: &mut BTreeMap<&'d str, (usize, &'d str)>,
+        hangs: &dyn Fn(&str) -> bool,
     ) -> f64 {
         let Some(((parent, first), rest)) = hidden.split_first() else {
-            return self.given(told, course, known);
+            return self.given(told, course, known, hangs);
         };
         let symptom = self.visit.symptoms[parent];
-        let row = self.visit.row(symptom, &course[*first], &BTreeMap::new());
         let mut sum = 0.0;
-        for (answer, chance) in list(&symptom["answers"]).map(text).zip(row) {
+        for (at, answer) in list(&symptom["answers"]).map(text).enumerate() {
+            let chance = self.of_left(parent, at, &course[*first], BTreeMap::new());
             known.insert(parent, (*first, answer));
-            sum += chance * self.summed(told, course, rest, known);
+            sum += chance * self.summed(told, course, rest, known, hangs);
         }
         known.remove(parent);
         sum
@@ -181,11 +221,12 @@ impl<'d> Worked<'d> {
         told: &Told<'d>,
         course: &Course<'d>,
         hidden: &BTreeMap<&'d str, (usize, &'d str)>,
+        wanted: &dyn Fn(&str) -> bool,
     ) -> f64 {
         let again = number(&self.visit.network["reports"]["same_again"]);
         let mut product = 1.0;
         for (time, answers) in told {
-            for (symptom, answer) in answers {
+            for (symptom, answer) in answers.iter().filter(|(symptom, _)| wanted(symptom)) {
                 let entry = self.visit.symptoms[symptom];
                 let at = list(&entry["answers"]).position(|a| a == answer).unwrap();
                 let mut given = BTreeMap::new();
@@ -196,10 +237,10 @@ impl<'d> Worked<'d> {
                         given.insert(parent, state);
                     }
                 }
-                let of_left = self.visit.row(entry, &course[*time], &given)[at];
+                let of_left = self.of_left(symptom, at, &course[*time], given);
                 let same = |before: usize| {
                     let there = |time: usize, c: &str| course[time].contains(&c);
-                    self.linked(symptom).iter().all(|c| there(before, c) == there(*time, c))
+                    self.linked[symptom].iter().all(|c| there(before, c) == there(*time, c))
                 };
                 let earlier = time.checked_sub(1).and_then(|t| Self::latest(told, symptom, t));
                 product *= match (earlier, hidden.get(symptom)) {
@@ -326,7 +367,7 @@ fn every_figure_of_a_second_look_follows_from_the_documents() {
         let weighed: Vec<&Value> = list(&why["for"]).chain(list(&why["against"])).collect();
         let answered: usize = worked.told.iter().map(|(_, told)| told.len()).sum();
         assert_eq!(weighed.len(), answered);
-        for weighed in weighed.into_iter().step_by(2) {
+        for weighed in weighed.into_iter().step_by(4) {
             let after = weighed.get("after_batch").map_or(0, |n| n.as_u64().unwrap());
             let mut told = worked.told.clone();
             let look = told.iter_mut().find(|(time, _)| *time as u64 == after).unwrap();
@@ -336,12 +377,17 @@ fn every_figure_of_a_second_look_follows_from_the_documents() {
         }
         // Questions that look at others, and a few more.
         let next: Vec<&Value> = list(&finding["next"]).collect();
-        for (at, question) in next.iter().enumerate() {
-            let id = text(&question["symptom"]);
-            let parent = network.to_string().contains(&format!("\"relative_to\":\"{id}\""));
-            if at % 20 == 0 || (parent && at % 3 == 0) {
-                close(worked.bits(&courses, id), number(&question["bits"]), id);
-            }
+        let every = if crate::support::long() { 1 } else { 6 };
+        let parent = |id: &str| {
+            let voices = list(&network["symptoms"]).filter_map(|s| s["voices"].as_object());
+            voices.flat_map(|voices| voices.values()).any(|voice| voice["relative_to"] == *id)
+        };
+        let (parents, others): (Vec<&str>, Vec<&str>) =
+            next.iter().map(|question| text(&question["symptom"])).partition(|id| parent(id));
+        let some = parents.iter().step_by(every).chain(others.iter().step_by(4 * every));
+        for id in some {
+            let question = next.iter().find(|question| question["symptom"] == **id).unwrap();
+            close(worked.bits(&courses, id), number(&question["bits"]), id);
         }
     }
 }
