@@ -575,6 +575,28 @@ fn the_gate_of_the_splice_story_is_as_its_head_says() {
     assert!(!fasteners("conveyors/OQ-07.ron"));
 }
 
+/// The splice was as suspected and is made anew; what is seen then leads to what it hid, and no longer to it.
+#[test]
+fn a_second_look_leads_to_what_the_splice_hid() {
+    let book = load::default_book().unwrap();
+    let site = root("examples/ostrel-quay");
+    let told = site.join("answers/14-one-idler-after-the-joint.ron");
+    let told = straybelt::visit::answers::read(&book, &told).unwrap().observed;
+    let (conveyor, _) = straybelt::conveyor::read(&site.join("conveyors/OQ-01.ron")).unwrap();
+    let diagnosis = Diagnosis::new(&book);
+    let finding = diagnosis.finding(conveyor.facts(), &told);
+    let leader = finding.ranked.first().unwrap();
+    assert_eq!(book.causes[leader.cause].id, "idler-out-of-square");
+    let splice = finding.ranked.iter().find(|r| book.causes[r.cause].id == "crooked-splice");
+    let splice = splice.unwrap();
+    assert!(splice.was_present > 0.99 && splice.probability < 0.01, "{splice:?}");
+    // Without the second look it would be looked for at the splice still.
+    let mut before = told.clone();
+    before.second.clear();
+    let finding = diagnosis.finding(conveyor.facts(), &before);
+    assert_ne!(finding.ranked.first().unwrap().cause, leader.cause);
+}
+
 /// What stands before causes and plans stands alone in the text too, as in the conversation.
 #[test]
 fn a_stop_or_a_belt_best_left_alone_comes_without_a_plan() {

@@ -148,8 +148,14 @@ pub(super) fn table_now(
         }
     };
     let before = evidence.before(now + 1, symptom).is_some();
-    let alone = !before && !tables.relatives().iter().any(|child| looked_at(*child));
-    alone.then(|| engine.table_at(evidence, evidence.asked_at(symptom), symptom))
+    // What is asked of the start while a parent was open that was told since.
+    let time = evidence.asked_at(symptom);
+    let told_since = |p: &SymptomAt| {
+        evidence.seen_at(time, *p) == Seen::Open && evidence.before(now + 1, *p).is_some()
+    };
+    let told_since = tables.parents(symptom).iter().any(told_since);
+    let alone = !before && !told_since && !tables.relatives().iter().any(|child| looked_at(*child));
+    alone.then(|| engine.table_at(evidence, time, symptom))
 }
 
 /// The belief in what is left now, and the ways in which it may have come about.

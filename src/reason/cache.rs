@@ -3,6 +3,7 @@
 //! None of it depends on the belief, so from one answer of a visit to the next nearly all of it stays.
 
 use std::collections::HashMap;
+use std::hash::Hash;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::cluster::Cluster;
@@ -53,18 +54,18 @@ impl Key {
 
 /// Things of one kind, at most so many of them.
 #[derive(Debug)]
-pub(super) struct Cache<T> {
+pub(super) struct Cache<T, K = Key> {
     most: usize,
-    things: Mutex<HashMap<Key, Arc<T>>>,
+    things: Mutex<HashMap<K, Arc<T>>>,
 }
 
-impl<T> Cache<T> {
+impl<T, K: Eq + Hash> Cache<T, K> {
     pub(super) fn new(most: usize) -> Self {
         Self { most, things: Mutex::default() }
     }
 
     /// The thing for this key, made if it is not there.
-    pub(super) fn get(&self, key: Key, make: impl FnOnce() -> T) -> Arc<T> {
+    pub(super) fn get(&self, key: K, make: impl FnOnce() -> T) -> Arc<T> {
         let lock = || self.things.lock().unwrap_or_else(PoisonError::into_inner);
         if let Some(thing) = lock().get(&key) {
             return Arc::clone(thing);

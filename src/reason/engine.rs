@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::cache::{Cache, Key};
 use super::cluster::Cluster;
 use super::evidence::{Evidence, Seen};
+use super::over_time::UncuredKey;
 use super::parent_likelihood::ParentLikelihood;
 use super::table::{LikelihoodTable, row};
 use super::tables::{NetworkTables, Present};
@@ -17,6 +18,8 @@ const TABLES_KEPT: usize = 24;
 const PARENTS_KEPT: usize = 200;
 /// So many columns of answered relative symptoms that hang together are kept.
 const JOINT_KEPT: usize = 50;
+/// So many columns of looks that hang together over time are kept.
+const UNCURED_KEPT: usize = 100;
 
 /// The reasoning over one network. Holds tables that are worked out when first needed.
 #[derive(Debug)]
@@ -25,6 +28,7 @@ pub struct Engine<'n> {
     relative_tables: Cache<LikelihoodTable>,
     parent_likelihoods: Cache<ParentLikelihood>,
     joint: Cache<Vec<f64>>,
+    uncured: Cache<Vec<f64>, UncuredKey>,
 }
 
 /// What the answers to one question tell, given the causes present.
@@ -43,6 +47,7 @@ impl<'n> Engine<'n> {
             relative_tables: Cache::new(TABLES_KEPT),
             parent_likelihoods: Cache::new(PARENTS_KEPT),
             joint: Cache::new(JOINT_KEPT),
+            uncured: Cache::new(UNCURED_KEPT),
         }
     }
 
@@ -136,6 +141,15 @@ impl<'n> Engine<'n> {
 
     fn cluster(&self, evidence: &Evidence, asked: SymptomAt) -> Option<Cluster<'_>> {
         Cluster::around(&self.tables, evidence, asked)
+    }
+
+    /// The chances of looks that hang together over time, while nothing is cured.
+    pub(super) fn uncured(
+        &self,
+        key: UncuredKey,
+        make: impl FnOnce() -> Vec<f64>,
+    ) -> Arc<Vec<f64>> {
+        self.uncured.get(key, make)
     }
 
     /// The chance of the answers given in a cluster, for every set of its causes.

@@ -4,10 +4,14 @@
 //! for all looks, with its chances at the first of them. If it is told later, that is what it was before,
 //! unless one of its causes was cured in between.
 
+use std::sync::Arc;
+
 use super::cluster::Child;
+use super::engine::Engine;
 use super::evidence::{Evidence, Seen};
 use super::history::History;
 use super::sorted::{positions, union};
+use super::subsets::Subsets;
 use super::table::LikelihoodTable;
 use super::tables::NetworkTables;
 use crate::rulebook::index::{CauseAt, SymptomAt, sure, sure_mut};
@@ -17,6 +21,19 @@ use crate::rulebook::index::{CauseAt, SymptomAt, sure, sure_mut};
 pub(super) struct OpenOverTime<'e> {
     parents: Vec<Parent<'e>>,
     looks: Vec<Look<'e>>,
+    /// Their chance for every set of the scope of which nothing was cured until the last of them.
+    uncured: Arc<Vec<f64>>,
+}
+
+/// What the chances depend on while nothing is cured.
+#[derive(Debug, PartialEq, Eq, Hash)]
+pub(super) struct UncuredKey {
+    scope: Vec<CauseAt>,
+    same_again: u64,
+    looks: Vec<(SymptomAt, usize, Option<(usize, usize)>)>,
+    /// What is known of their parents at each look, and what was told of them later.
+    parents: Vec<Seen>,
+    told: Vec<Option<(usize, usize)>>,
 }
 
 #[derive(Debug)]
@@ -172,13 +189,39 @@ fn first_told(evidence: &Evidence, symptom: SymptomAt) -> Option<(usize, usize)>
     evidence.second.iter().find_map(|look| Some((look.after, look.answer(symptom)?)))
 }
 
-impl<'e> OpenOverTime<'e> {
-    pub(super) fn new(
-        tables: &'e NetworkTables<'_>,
+impl UncuredKey {
+    fn new(
+        tables: &NetworkTables<'_>,
         evidence: &Evidence,
         together: &Together,
         scope: &[CauseAt],
     ) -> Self {
+        let mut key = Self {
+            scope: scope.to_vec(),
+            same_again: evidence.same_again.to_bits(),
+            looks: Vec::new(),
+            parents: Vec::new(),
+            told: together.parents.iter().map(|p| first_told(evidence, *p)).collect(),
+        };
+        for &(child, time) in &together.looks {
+            let answer = answers(evidence, child).find(|(at, _)| *at == time);
+            let before = evidence.before(time, child);
+            key.looks.push((child, answer.map_or(0, |(_, answer)| answer), before));
+            let parents = tables.parents(child).iter();
+            key.parents.extend(parents.map(|p| evidence.seen_at(time, *p)));
+        }
+        key
+    }
+}
+
+impl<'e> OpenOverTime<'e> {
+    pub(super) fn new(
+        engine: &'e Engine<'_>,
+        evidence: &Evidence,
+        together: &Together,
+        (scope, layout): (&[CauseAt], &Subsets),
+    ) -> Self {
+        let tables = engine.tables();
         let nodes = &tables.network.nodes;
         let looks = together.looks.iter().filter_map(|&(symptom, time)| {
             let (_, answer) = answers(evidence, symptom).find(|(at, _)| *at == time)?;
@@ -206,11 +249,38 @@ impl<'e> OpenOverTime<'e> {
                 told: first_told(evidence, parent),
             }
         });
-        Self { looks: looks.collect(), parents: parents.collect() }
+        let mut open =
+            Self { looks: looks.collect(), parents: parents.collect(), uncured: Arc::default() };
+        let key = UncuredKey::new(tables, evidence, together, scope);
+        open.uncured = engine.uncured(key, || open.of_uncured(layout));
+        open
     }
 
-    /// The chance of all that was answered, and told of the parents.
-    pub(super) fn chance(&self, history: &History<'_>, room: &mut Room) -> f64 {
+    fn of_uncured(&self, layout: &Subsets) -> Vec<f64> {
+        let (mut room, mut chances) = (Room::default(), Vec::with_capacity(layout.len()));
+        let never = vec![usize::MAX; layout.most()];
+        layout.for_each(|members, _| {
+            let history = History { members, cured_in: &never };
+            chances.push(self.worked_out(&history, &mut room));
+        });
+        chances
+    }
+
+    /// The chance of all that was answered, and told of the parents; `uncured` is the place of the set if
+    /// nothing of it was cured until the last look.
+    pub(super) fn chance(
+        &self,
+        history: &History<'_>,
+        uncured: Option<usize>,
+        room: &mut Room,
+    ) -> f64 {
+        match uncured {
+            Some(place) => *sure(&self.uncured, place),
+            None => self.worked_out(history, room),
+        }
+    }
+
+    fn worked_out(&self, history: &History<'_>, room: &mut Room) -> f64 {
         room.states.clear();
         room.hidden.clear();
         room.places.clear();

@@ -76,12 +76,14 @@ impl<'e> SecondLooks<'e> {
             together.retain(|group| group.over_time(evidence));
         }
         let concerned = together.iter().filter(|t| about.is_none_or(|s| t.concerns(tables, s)));
-        let open = concerned.map(|t| OpenOverTime::new(tables, evidence, t, scope)).collect();
+        let layout = Subsets::new(scope.len(), engine.present().max);
+        let at = (scope, &layout);
+        let open = concerned.map(|t| OpenOverTime::new(engine, evidence, t, at)).collect();
         let start = from_start.then(|| (0, evidence.counted()));
         let later = evidence.second.iter();
         let later = later.map(|l| (l.after, evidence.by_group(l.told.iter().copied())));
         let mut looks = Self {
-            layout: Subsets::new(scope.len(), engine.present().max),
+            layout,
             times: Vec::new(),
             looks: Vec::new(),
             chances: Vec::new(),
@@ -159,8 +161,11 @@ impl<'e> SecondLooks<'e> {
             let chance = look.repeats.chance(history, look.time, of_left) / look.scale;
             product *= if look.share < 1.0 { chance.powf(look.share) } else { chance };
         }
+        let last = self.times.last().copied().unwrap_or(0);
+        let uncured = history.cured_in.iter().all(|batch| *batch >= last);
+        let uncured = uncured.then(|| self.layout.place(history.members));
         for open in &self.open {
-            product *= open.chance(history, &mut self.room);
+            product *= open.chance(history, uncured, &mut self.room);
         }
         product
     }

@@ -2,6 +2,8 @@
 //! finding. This test is that program. It knows rules/JSON.md and plain enumeration of all sets of
 //! causes, and nothing of the reasoning inside.
 
+mod second;
+
 use std::collections::BTreeMap;
 use std::path::Path;
 use std::process::Command;
@@ -67,8 +69,8 @@ impl<'d> Visit<'d> {
         visit
     }
 
-    /// Every set of one to `at_most` causes, by its prior and the answers.
-    fn believe(&mut self) {
+    /// Every set of one to `at_most` causes, by its prior odds.
+    fn sets_before(&self) -> Vec<(Vec<&'d str>, f64)> {
         let prior = |id: &str| {
             let mut causes = list(&self.network["causes"]);
             number(&causes.find(|c| c["id"] == id).unwrap()["prior"])
@@ -93,6 +95,12 @@ impl<'d> Visit<'d> {
             open = last;
         }
         sets.remove(0);
+        sets
+    }
+
+    /// Every set by its prior and the answers.
+    fn believe(&mut self) {
+        let mut sets = self.sets_before();
         let before: f64 = sets.iter().map(|(_, odds)| odds).sum();
         for (set, weight) in &mut sets {
             for group in list(&self.finding["evidence"]) {

@@ -65,7 +65,7 @@ impl AnswersReader<'_> {
         if found.is_none() {
             let (message, help) = if batches == 0 {
                 (
-                    format!("no batch {number}: nothing is done in this file"),
+                    format!("there is no batch {number}: nothing is done in this file"),
                     "write the work into `done`, batch by batch; what was seen before any goes into `answers`".to_owned(),
                 )
             } else {

@@ -6,6 +6,7 @@ mod conditions;
 mod plans;
 mod questions;
 mod reports;
+mod second;
 
 use straybelt::conveyor::facts::Facts;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};

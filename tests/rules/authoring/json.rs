@@ -276,6 +276,7 @@ fn every_key_of_book_and_finding_is_told() {
         ("OQ-11", "09-reversing-shuttle.json"),
         ("OQ-01", "07-does-not-fit.ron"),
         ("OQ-07", "13-splice-opening.ron"),
+        ("OQ-01", "14-one-idler-after-the-joint.ron"),
     ];
     let visits = visits.map(|(conveyor, answers)| {
         (demo(&format!("conveyors/{conveyor}.ron")), demo(&format!("answers/{answers}")))
