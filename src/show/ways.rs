@@ -94,6 +94,8 @@ fn names_both(known: &Known<'_>, step: &Step, said: &[Said]) -> bool {
 
 fn of_step(known: &Known<'_>, step: &Step) -> Vec<Said> {
     match step {
+        // No snub stands in the model.
+        Step::MoveEnd { end: End::LeadingSnubEnd, .. } => Vec::new(),
         Step::MoveEnd { end, toward, .. } => {
             let text = step_text(known, step);
             let first = before_the_other_strand(&text);
