@@ -4,10 +4,13 @@ use super::chance;
 use super::page::{Page, Screen};
 use super::words::Known;
 use crate::plan::PlanStep;
-use crate::rulebook::index::FixAt;
+use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
 use crate::visit::Finding;
+
+/// A job for a cause less likely than this is not missed.
+const MISSED: f64 = 0.03;
 
 /// A job that the person wants done first, with what comes before it.
 #[derive(Debug, Clone)]
@@ -79,10 +82,7 @@ pub fn put_off(screen: Screen, known: &Known, finding: &Finding) -> String {
     page.finish()
 }
 
-/// A job for a cause less likely than this is not missed.
-const MISSED: f64 = 0.03;
-
-fn still_there(finding: &Finding, cause: crate::rulebook::index::CauseAt) -> bool {
+fn still_there(finding: &Finding, cause: CauseAt) -> bool {
     let mut ranked = finding.ranked.iter();
     ranked.any(|ranked| ranked.cause == cause && ranked.probability >= MISSED)
 }
