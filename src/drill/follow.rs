@@ -8,8 +8,8 @@ use super::world::World;
 use crate::rulebook::index::{CauseAt, SymptomAt};
 use crate::visit::{Depth, Diagnosis, Finding, Machine, Stop, askable, asked_anew, asking};
 
-/// After so many batches of work a person would have called somebody.
-const MOST_BATCHES: usize = 16;
+/// After so many batches of work, or looks taken because nothing was clear, a person would have called somebody.
+const MOST_BATCHES: usize = 40;
 
 /// What came of it.
 #[derive(Debug, Clone)]
@@ -41,8 +41,11 @@ pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
             let book = diagnosis.book();
             led_first = Some(account::begins_with_the_leader(book, plan, *first, leader));
         }
-        // What the belt does now is looked at; where nothing was done and nothing is left to ask, that is all.
-        if world.runs_true() || (look(diagnosis, world) == 0 && begun.is_none()) {
+        // What the belt does now is looked at; where nothing is planned and nothing parts what is left, that is all.
+        if world.runs_true() {
+            break;
+        }
+        if look(diagnosis, world) == 0 && begun.is_none() && !part(diagnosis, world) {
             break;
         }
     }
@@ -66,6 +69,19 @@ fn look(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> usize {
         questions += 1;
     }
     questions
+}
+
+/// While the picture is not clear, takes the look that the page of an unclear picture names first, the machine locked
+/// out for it where it has to be; no if there is none that can be told.
+fn part(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> bool {
+    let finding = diagnosis.finding_to(&world.facts().facts, &told(world), Depth::Ranking);
+    let Some(unclear) = diagnosis.unclear(&finding) else { return false };
+    let Some(first) = unclear.parting.iter().find(|look| !look.could_not_tell) else {
+        return false;
+    };
+    let (_, machine) = asking(world.book(), first.symptom, world.machine());
+    world.bring(machine);
+    world.make(Move::Look(first.symptom)).is_ok()
 }
 
 /// The question that straybelt would put now; nothing when it goes on to the plan.

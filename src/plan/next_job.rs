@@ -29,6 +29,8 @@ pub fn next_job<'p>(book: &Book, plan: &'p Plan, so_far: BatchSoFar<'_>) -> Opti
     let steered = so_far.done.iter().any(|&fix| steers(fix));
     let mut waiting: Vec<&PlanStep> =
         batch.steps.iter().filter(|step| !so_far.left.contains(&step.fix)).collect();
+    // What shows only while the belt runs cannot be looked at now, and nobody works before it was.
+    waiting.retain(|step| !shows_running_only(book, step));
     // What was left out holds nobody back: it was looked at.
     let planned: Vec<FixAt> = waiting.iter().map(|step| step.fix).collect();
     waiting.retain(|step| !step.behind.iter().any(|first| planned.contains(first)));
@@ -38,6 +40,13 @@ pub fn next_job<'p>(book: &Book, plan: &'p Plan, so_far: BatchSoFar<'_>) -> Opti
     }
     // Of equal ones the first of the plan.
     waiting.into_iter().rev().max_by(|a, b| a.found_chance().total_cmp(&b.found_chance()))
+}
+
+/// Whether one of the checks that are still to be made needs the belt running.
+fn shows_running_only(book: &Book, step: &PlanStep) -> bool {
+    let checks = &book.fixes[step.fix].begins_with;
+    let open = step.checks.iter().filter_map(|(place, _)| checks.get(*place));
+    open.into_iter().any(|check| check.state(book) == MachineState::Running)
 }
 
 /// Whether looking at this job now is worth more than seeing first how the belt runs.

@@ -144,7 +144,7 @@ fn excess(
     assert!(worst <= most, "worst excess {worst}");
 }
 
-fn single_fault(chances: &[f64], minutes: &[f64], after: &[(usize, usize)]) -> PlanningProblem {
+fn single_fault(chances: &[f64], minutes: &[f64], needs: &[(usize, usize)]) -> PlanningProblem {
     PlanningProblem {
         causes: chances.len(),
         remain: chances.iter().enumerate().map(|(c, p)| (vec![c], *p)).collect(),
@@ -159,12 +159,12 @@ fn single_fault(chances: &[f64], minutes: &[f64], after: &[(usize, usize)]) -> P
                 checks: Vec::new(),
                 found: Found::ALWAYS,
                 cures: vec![(f, 1.0)],
-                after: after
+                after: Vec::new(),
+                needs: needs
                     .iter()
                     .filter(|(later, _)| *later == f)
                     .map(|(_, first)| *first)
                     .collect(),
-                needs: Vec::new(),
             })
             .collect(),
         lock_out: 0.0,
