@@ -10,8 +10,8 @@ use crate::rulebook::model::Verdict;
 use crate::trade::MachineState;
 use crate::visit::{Diagnosis, Machine};
 
-/// Works through one batch: the first job that was taken in hand, with the plan that it was taken from. Nothing where
-/// nothing is planned.
+/// Works through one batch: the first job that was taken in hand, with the plan that it was taken from; what is looked
+/// at while the belt runs, before anybody locks out, is a look. Nothing where nothing is planned.
 pub(super) fn batch(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Option<(Plan, FixAt)> {
     let mut first = None;
     // What shows only while it runs is looked at before anybody locks out.
@@ -21,7 +21,6 @@ pub(super) fn batch(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Option<
         let Some(step) = running_check(world, &plan) else {
             break plan;
         };
-        first.get_or_insert_with(|| (plan.clone(), step.fix));
         look(world, step.fix, MachineState::Running);
     };
     let batch = plan.batches.first()?;
@@ -75,8 +74,14 @@ fn open_check(world: &World<'_>, job: FixAt, state: MachineState) -> Option<usiz
     (locked(check.state(book)) == locked(state)).then_some(place)
 }
 
-/// Makes the checks of a job that can be made in this state of the machine, until they say whether it is needed.
+/// Makes the checks of a job that can be made in this state of the machine, until they say whether it is needed. What
+/// was found sound before and comes again is looked at once more.
 fn look(world: &mut World<'_>, job: FixAt, state: MachineState) {
+    if told(world).verdict(world.book(), job) == Verdict::Sound {
+        for place in 0..world.book().fixes[job].begins_with.len() {
+            let _ = world.make(Move::Check(job, place));
+        }
+    }
     while let Some(place) = open_check(world, job, state) {
         if world.make(Move::Check(job, place)).is_err() {
             break;

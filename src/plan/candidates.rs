@@ -105,7 +105,8 @@ impl Candidates {
         book: &Book,
     ) -> Plan {
         let problem = self.facing(scenarios, self.problem.locked_out_now);
-        let sequence = solve(&problem);
+        let mut sequence = solve(&problem);
+        likeliest_first(&problem, &mut sequence);
         self.told(&problem, &sequence, still_present, book)
     }
 
@@ -214,6 +215,32 @@ pub fn solve_exactly(problem: &PlanningProblem) -> Sequence {
 /// The plan by ratio order and local search, however few fixes there are; for checks.
 pub fn solve_by_search(problem: &PlanningProblem) -> Sequence {
     search::best(problem)
+}
+
+/// Orders each batch as it is worked through: again and again the fix that is likeliest to find something, behind what
+/// must stand before it.
+fn likeliest_first(problem: &PlanningProblem, sequence: &mut Sequence) {
+    let mut cured = vec![0.0; problem.causes];
+    for batch in sequence {
+        let found = |&fix: &usize| {
+            let (there, found) = (problem.there(fix, &cured), problem.fix(fix).found);
+            found.if_there * there + found.if_not * (1.0 - there)
+        };
+        let mut by_chance: Vec<(f64, usize)> = batch.iter().map(|f| (found(f), *f)).collect();
+        by_chance.sort_by(|a, b| b.0.total_cmp(&a.0));
+        batch.clear();
+        while let Some(&(_, likeliest)) = by_chance.first() {
+            let mut next = likeliest;
+            while let Some(&(_, first)) =
+                by_chance.iter().find(|(_, f)| *f != next && problem.fix(next).after.contains(f))
+            {
+                next = first;
+            }
+            by_chance.retain(|(_, f)| *f != next);
+            batch.push(next);
+        }
+        batch.iter().for_each(|&fix| problem.cure(&mut cured, fix));
+    }
 }
 
 /// Adds up the chances of the same sets.

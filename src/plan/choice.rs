@@ -39,6 +39,8 @@ pub struct PlanInputs<'s> {
     pub cured_so_far: &'s dyn Fn(CauseAt) -> f64,
     /// No locked-out work longer than this is planned, minutes: the picture is not clear.
     pub longest_minutes: Option<f64>,
+    /// Unless it begins with a check: then it is looked at all the same, for nothing else is left.
+    pub unless_checked: bool,
     /// Whether the machine is locked out now.
     pub locked_out: bool,
 }
@@ -117,7 +119,10 @@ impl Chooser<'_> {
             self.inputs;
         let entry = &self.book.fixes[fix];
         let too_long = longest_minutes.is_some_and(|longest| {
-            entry.state() == MachineState::LockedOut && entry.work_minutes() > longest
+            let may_be_looked_at = self.inputs.unless_checked && !entry.begins_with.is_empty();
+            entry.state() == MachineState::LockedOut
+                && entry.work_minutes() > longest
+                && !may_be_looked_at
         });
         let left = [done, could_not, put_off, found_sound].iter().any(|fixes| fixes.contains(&fix));
         applies[fix] && !left && !too_long

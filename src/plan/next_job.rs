@@ -16,8 +16,8 @@ pub struct BatchSoFar<'b> {
 }
 
 /// The job to take next while the machine stands locked out: of the first batch of the plan as it is now, the
-/// likeliest to find something among those that nothing of the batch must stand before. Nothing when it is better to
-/// give the machine back and see how the belt runs.
+/// likeliest to find something, or what must stand before it. Nothing when it is better to give the machine back and
+/// see how the belt runs. What shows only while the belt runs cannot be looked at now, and is not worked on either.
 ///
 /// Once something was mended the next is taken only where k (1 - v) <= g (lock-out + restart and watch): v the chance
 /// that the belt would not run true if it were started now, g that something of the job is there, k the minutes of its
@@ -27,19 +27,22 @@ pub fn next_job<'p>(book: &Book, plan: &'p Plan, so_far: BatchSoFar<'_>) -> Opti
     let batch = plan.batches.first().filter(|batch| batch.state == MachineState::LockedOut)?;
     let steers = |fix: FixAt| book.fixes[fix].stage.steers();
     let steered = so_far.done.iter().any(|&fix| steers(fix));
-    let mut waiting: Vec<&PlanStep> =
-        batch.steps.iter().filter(|step| !so_far.left.contains(&step.fix)).collect();
-    // What shows only while the belt runs cannot be looked at now, and nobody works before it was.
-    waiting.retain(|step| !shows_running_only(book, step));
     // What was left out holds nobody back: it was looked at.
-    let planned: Vec<FixAt> = waiting.iter().map(|step| step.fix).collect();
-    waiting.retain(|step| !step.behind.iter().any(|first| planned.contains(first)));
-    waiting.retain(|step| !(steered && steers(step.fix)));
-    if !so_far.done.is_empty() {
-        waiting.retain(|step| pays_now(step, batch.needed, book.minutes));
-    }
+    let waiting: Vec<&PlanStep> =
+        batch.steps.iter().filter(|step| !so_far.left.contains(&step.fix)).collect();
+    let may_be_next = |step: &PlanStep| {
+        !shows_running_only(book, step)
+            && !(steered && steers(step.fix))
+            && (so_far.done.is_empty() || pays_now(step, batch.needed, book.minutes))
+    };
+    let mut by_chance = waiting.clone();
     // Of equal ones the first of the plan.
-    waiting.into_iter().rev().max_by(|a, b| a.found_chance().total_cmp(&b.found_chance()))
+    by_chance.sort_by(|a, b| b.found_chance().total_cmp(&a.found_chance()));
+    by_chance.iter().find_map(|step| {
+        let behind = |first: &&&PlanStep| step.behind.contains(&first.fix);
+        let first = by_chance.iter().find(behind).unwrap_or(step);
+        may_be_next(first).then_some(*first)
+    })
 }
 
 /// Whether one of the checks that are still to be made needs the belt running.

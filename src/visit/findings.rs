@@ -154,8 +154,38 @@ impl<'b> Diagnosis<'b> {
         };
         let scenarios = Scenarios::new(&self.engine, &belief, &finding.evidence, 0.0);
         let still = scenarios.still_present(&belief, &finding.evidence);
-        let candidates = self.candidates(finding, &still, Candidates::new);
-        candidates.plan(&scenarios, &still, self.book)
+        self.plan_now(finding, &scenarios, &still)
+    }
+
+    /// The plan as things stand. Where the picture is not clear and no short work is left, long work is looked at all
+    /// the same if it begins with a check: only what that calls for is done. Where nothing is left at all, what was
+    /// found sound once is looked at once more.
+    fn plan_now(
+        &self,
+        finding: &Finding,
+        scenarios: &Scenarios,
+        still: &List<CauseAt, f64>,
+    ) -> Plan {
+        let plan =
+            self.candidates(finding, still, Candidates::new).plan(scenarios, still, self.book);
+        if !plan.batches.is_empty() {
+            return plan;
+        }
+        let looked_at = |book: &Book, inputs: &PlanInputs<'_>| {
+            Candidates::new(book, &PlanInputs { unless_checked: true, ..inputs.clone() })
+        };
+        let plan = self.candidates(finding, still, looked_at).plan(scenarios, still, self.book);
+        if !plan.batches.is_empty() {
+            return plan;
+        }
+        let sound = &finding.observed.found_sound;
+        let times = |fix: &FixAt| sound.iter().filter(|other| *other == fix).count();
+        let twice: Vec<FixAt> = sound.iter().copied().filter(|fix| times(fix) > 1).collect();
+        let once_more = |book: &Book, inputs: &PlanInputs<'_>| {
+            let inputs = PlanInputs { unless_checked: true, found_sound: &twice, ..inputs.clone() };
+            Candidates::new(book, &inputs)
+        };
+        self.candidates(finding, still, once_more).plan(scenarios, still, self.book)
     }
 
     /// How the answers fit together, by visits drawn from the book with the same questions.
@@ -241,9 +271,7 @@ impl<'b> Diagnosis<'b> {
         }
         if let Some(scenarios) = scenarios.as_ref().filter(|_| depth == Depth::All) {
             finding.sets = likeliest_sets(scenarios);
-            finding.plan = self
-                .candidates(finding, &still, Candidates::new)
-                .plan(scenarios, &still, self.book);
+            finding.plan = self.plan_now(finding, scenarios, &still);
         }
         let (next, stop) = questions::next(self.asking(finding, &still), belief);
         finding.next = next;
@@ -292,6 +320,7 @@ impl<'b> Diagnosis<'b> {
             still_present: still,
             cured_so_far: &cured_so_far,
             longest_minutes: (!clear).then_some(thresholds.unclear_work_minutes),
+            unless_checked: false,
             locked_out: observed.machine == Machine::LockedOut,
         };
         choose(self.book, &setting)

@@ -161,7 +161,7 @@ fn a_need_is_met_or_falls_away() {
         found: vec![(CauseAt::at(1), FoundReport::WasFine)],
         ..Observations::none(&book)
     };
-    assert_eq!(planned(&finding(&book, &fine)), [[0]]);
+    assert_eq!(planned(&finding(&book, &fine))[0], [0], "it waits for nothing");
     let mut elsewhere = book.clone();
     elsewhere.fixes[FixAt::at(1)].only_if = vec![conveyor_is("class", &["package"])];
     assert_eq!(at_once(&elsewhere), [[0]]);
