@@ -52,15 +52,18 @@ impl Key {
     }
 }
 
+/// When something was told, and what.
+type Told = (usize, usize);
+
 /// What the chances of looks that hang together over time depend on while nothing is cured.
 #[derive(Debug, PartialEq, Eq, Hash)]
 pub(super) struct UncuredKey {
     pub(super) scope: Vec<CauseAt>,
     pub(super) same_again: u64,
-    pub(super) looks: Vec<(SymptomAt, usize, Option<(usize, usize)>)>,
+    pub(super) looks: Vec<(SymptomAt, usize, Option<Told>)>,
     /// What is known of their parents at each look, and what was told of them later.
     pub(super) parents: Vec<Seen>,
-    pub(super) told: Vec<Option<(usize, usize)>>,
+    pub(super) told: Vec<Option<Told>>,
 }
 
 /// Things of one kind, at most so many of them.

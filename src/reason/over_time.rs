@@ -131,7 +131,7 @@ impl Together {
                 let shares = |group: &Self| group.parents.iter().any(|p| parents.contains(p));
                 let (touched, apart): (Vec<Self>, Vec<Self>) = groups.into_iter().partition(shares);
                 groups = apart;
-                let looks = touched.iter().map(|g| g.looks.clone()).flatten();
+                let looks = touched.iter().flat_map(|g| g.looks.clone());
                 groups.push(Self {
                     looks: looks.chain([(child, time)]).collect(),
                     parents: union(touched.into_iter().map(|g| g.parents).chain([parents])),
