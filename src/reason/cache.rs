@@ -9,7 +9,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use super::cluster::Cluster;
 use super::evidence::{Evidence, Seen};
 use super::tables::NetworkTables;
-use crate::rulebook::index::SymptomAt;
+use crate::rulebook::index::{CauseAt, SymptomAt};
 
 /// What a thing that is kept depends on: what is asked, and what is known of the relative symptoms that
 /// take part and of their parents.
@@ -50,6 +50,20 @@ impl Key {
             known: parents.map(|&parent| (parent, evidence.symptoms[parent])).collect(),
         }
     }
+}
+
+/// When something was told, and what.
+type Told = (usize, usize);
+
+/// What the chances of looks that hang together over time depend on while nothing is cured.
+#[derive(Debug, PartialEq, Eq, Hash)]
+pub(super) struct UncuredKey {
+    pub(super) scope: Vec<CauseAt>,
+    pub(super) same_again: u64,
+    pub(super) looks: Vec<(SymptomAt, usize, Option<Told>)>,
+    /// What is known of their parents at each look, and what was told of them later.
+    pub(super) parents: Vec<Seen>,
+    pub(super) told: Vec<Option<Told>>,
 }
 
 /// Things of one kind, at most so many of them.

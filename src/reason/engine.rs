@@ -2,10 +2,9 @@
 
 use std::sync::Arc;
 
-use super::cache::{Cache, Key};
+use super::cache::{Cache, Key, UncuredKey};
 use super::cluster::Cluster;
 use super::evidence::{Evidence, Seen};
-use super::over_time::UncuredKey;
 use super::parent_likelihood::ParentLikelihood;
 use super::table::{LikelihoodTable, row};
 use super::tables::{NetworkTables, Present};

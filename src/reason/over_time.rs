@@ -6,6 +6,7 @@
 
 use std::sync::Arc;
 
+use super::cache::UncuredKey;
 use super::cluster::Child;
 use super::engine::Engine;
 use super::evidence::{Evidence, Seen};
@@ -23,17 +24,6 @@ pub(super) struct OpenOverTime<'e> {
     looks: Vec<Look<'e>>,
     /// Their chance for every set of the scope of which nothing was cured until the last of them.
     uncured: Arc<Vec<f64>>,
-}
-
-/// What the chances depend on while nothing is cured.
-#[derive(Debug, PartialEq, Eq, Hash)]
-pub(super) struct UncuredKey {
-    scope: Vec<CauseAt>,
-    same_again: u64,
-    looks: Vec<(SymptomAt, usize, Option<(usize, usize)>)>,
-    /// What is known of their parents at each look, and what was told of them later.
-    parents: Vec<Seen>,
-    told: Vec<Option<(usize, usize)>>,
 }
 
 #[derive(Debug)]
@@ -141,7 +131,7 @@ impl Together {
                 let shares = |group: &Self| group.parents.iter().any(|p| parents.contains(p));
                 let (touched, apart): (Vec<Self>, Vec<Self>) = groups.into_iter().partition(shares);
                 groups = apart;
-                let looks = touched.iter().map(|g| g.looks.clone()).flatten();
+                let looks = touched.iter().flat_map(|g| g.looks.clone());
                 groups.push(Self {
                     looks: looks.chain([(child, time)]).collect(),
                     parents: union(touched.into_iter().map(|g| g.parents).chain([parents])),
@@ -189,29 +179,28 @@ fn first_told(evidence: &Evidence, symptom: SymptomAt) -> Option<(usize, usize)>
     evidence.second.iter().find_map(|look| Some((look.after, look.answer(symptom)?)))
 }
 
-impl UncuredKey {
-    fn new(
-        tables: &NetworkTables<'_>,
-        evidence: &Evidence,
-        together: &Together,
-        scope: &[CauseAt],
-    ) -> Self {
-        let mut key = Self {
-            scope: scope.to_vec(),
-            same_again: evidence.same_again.to_bits(),
-            looks: Vec::new(),
-            parents: Vec::new(),
-            told: together.parents.iter().map(|p| first_told(evidence, *p)).collect(),
-        };
-        for &(child, time) in &together.looks {
-            let answer = answers(evidence, child).find(|(at, _)| *at == time);
-            let before = evidence.before(time, child);
-            key.looks.push((child, answer.map_or(0, |(_, answer)| answer), before));
-            let parents = tables.parents(child).iter();
-            key.parents.extend(parents.map(|p| evidence.seen_at(time, *p)));
-        }
-        key
+/// What the chances depend on while nothing is cured.
+fn uncured_key(
+    tables: &NetworkTables<'_>,
+    evidence: &Evidence,
+    together: &Together,
+    scope: &[CauseAt],
+) -> UncuredKey {
+    let mut key = UncuredKey {
+        scope: scope.to_vec(),
+        same_again: evidence.same_again.to_bits(),
+        looks: Vec::new(),
+        parents: Vec::new(),
+        told: together.parents.iter().map(|p| first_told(evidence, *p)).collect(),
+    };
+    for &(child, time) in &together.looks {
+        let answer = answers(evidence, child).find(|(at, _)| *at == time);
+        let before = evidence.before(time, child);
+        key.looks.push((child, answer.map_or(0, |(_, answer)| answer), before));
+        let parents = tables.parents(child).iter();
+        key.parents.extend(parents.map(|p| evidence.seen_at(time, *p)));
     }
+    key
 }
 
 impl<'e> OpenOverTime<'e> {
@@ -251,7 +240,7 @@ impl<'e> OpenOverTime<'e> {
         });
         let mut open =
             Self { looks: looks.collect(), parents: parents.collect(), uncured: Arc::default() };
-        let key = UncuredKey::new(tables, evidence, together, scope);
+        let key = uncured_key(tables, evidence, together, scope);
         open.uncured = engine.uncured(key, || open.of_uncured(layout));
         open
     }

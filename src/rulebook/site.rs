@@ -31,7 +31,7 @@ pub struct SiteMinutes {
 
 /// How far reports are believed at this site.
 #[derive(Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, default, rename = "reports")]
+#[serde(deny_unknown_fields, default, rename = "site reports")]
 pub struct SiteReports {
     pub same_again: Option<Spanned<f64>>,
 }

@@ -19,6 +19,7 @@ mod signs;
 mod steps;
 mod sums;
 mod tools;
+mod waiting;
 mod words;
 
 pub(crate) use begins_with::{CHECK, LONG_WORK_MIN};
@@ -98,6 +99,7 @@ pub fn check(
     // What follows needs a book that holds together.
     let graph = DecisionGraph::new(&book);
     order::circles(&book, &graph, rules, &mut diagnostics);
+    waiting::circles(&book, rules, &mut diagnostics);
     reach::reach(&book, &graph, rules, &mut diagnostics);
     sums::sums(&book, rules, &mut diagnostics);
     sets::sets(&book, rules, &mut diagnostics);

@@ -74,7 +74,13 @@ fn symptom_circle(circle: &[SymptomAt], book: &Book, rules: &Rules, diagnostics:
     tell(message, &ids, &places, "take one of these conditions away", diagnostics);
 }
 
-fn tell(message: &str, ids: &[&str], places: &[Span], help: &str, diagnostics: &mut Diagnostics) {
+pub(super) fn tell(
+    message: &str,
+    ids: &[&str],
+    places: &[Span],
+    help: &str,
+    diagnostics: &mut Diagnostics,
+) {
     let Some((first, others)) = places.split_first() else {
         return;
     };

@@ -39,6 +39,11 @@ pub(super) const REPORTS: Lines = &[
     ),
 ];
 
+pub(super) const SITE_REPORTS: Lines = &[(
+    "same_again",
+    "The share of second looks that say what was said before, while the causes they hang on are the same.",
+)];
+
 pub(super) const THRESHOLDS: Lines = &[
     (
         "unlikely",

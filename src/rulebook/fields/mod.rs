@@ -25,6 +25,7 @@ pub const FIELDS: &[(&str, &[Lines])] = &[
     ("book", &[book::BOOK]),
     ("minutes", &[book::MINUTES]),
     ("reports", &[book::REPORTS]),
+    ("site reports", &[book::SITE_REPORTS]),
     ("thresholds", &[book::THRESHOLDS]),
     ("report", &[book::REPORT]),
     ("likelihood", &[book::LIKELIHOOD]),

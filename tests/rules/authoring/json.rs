@@ -281,6 +281,14 @@ fn every_key_of_book_and_finding_is_told() {
     let visits = visits.map(|(conveyor, answers)| {
         (demo(&format!("conveyors/{conveyor}.ron")), demo(&format!("answers/{answers}")))
     });
+    // In the second look something is told that does not apply any more.
+    let folder = tempfile::tempdir().unwrap();
+    let anew = folder.path().join("anew.ron");
+    let told = r#"(answers: {"first-split": "one-part"}, done: [["clean-idler-rolls"]], outcomes: ["better"],
+        second: [(after_batch: 1, answers: {"first-split": "one-place", "length-of-part": "short"})])"#;
+    fs::write(&anew, told).unwrap();
+    let visits = visits.into_iter().chain([(demo("conveyors/OQ-04.ron"), shown(&anew).to_owned())]);
+    let visits: Vec<_> = visits.collect();
     let documents: Vec<_> = visits
         .iter()
         .map(|(conveyor, answers)| vec!["diagnose", "--conveyor", conveyor, "--answers", answers])
