@@ -222,11 +222,8 @@ pub fn solve_by_search(problem: &PlanningProblem) -> Sequence {
 fn likeliest_first(problem: &PlanningProblem, sequence: &mut Sequence) {
     let mut cured = vec![0.0; problem.causes];
     for batch in sequence {
-        let found = |&fix: &usize| {
-            let (there, found) = (problem.there(fix, &cured), problem.fix(fix).found);
-            found.if_there * there + found.if_not * (1.0 - there)
-        };
-        let mut by_chance: Vec<(f64, usize)> = batch.iter().map(|f| (found(f), *f)).collect();
+        let there = |&fix: &usize| (problem.there(fix, &cured), fix);
+        let mut by_chance: Vec<(f64, usize)> = batch.iter().map(there).collect();
         by_chance.sort_by(|a, b| b.0.total_cmp(&a.0));
         batch.clear();
         while let Some(&(_, likeliest)) = by_chance.first() {

@@ -87,9 +87,4 @@ impl PlanStep {
             work_minutes: 0.0,
         }
     }
-
-    /// Chance that its checks call for the work when its turn comes.
-    pub fn found_chance(&self) -> f64 {
-        self.found.if_there * self.there + self.found.if_not * (1.0 - self.there)
-    }
 }

@@ -37,7 +37,7 @@ pub fn next_job<'p>(book: &Book, plan: &'p Plan, so_far: BatchSoFar<'_>) -> Opti
     };
     let mut by_chance = waiting.clone();
     // Of equal ones the first of the plan.
-    by_chance.sort_by(|a, b| b.found_chance().total_cmp(&a.found_chance()));
+    by_chance.sort_by(|a, b| b.there.total_cmp(&a.there));
     by_chance.iter().find_map(|step| {
         let behind = |first: &&&PlanStep| step.behind.contains(&first.fix);
         let first = by_chance.iter().find(behind).unwrap_or(step);

@@ -172,7 +172,7 @@ fn a_need_is_met_or_falls_away() {
         let mut book = self::book(&[1.0 - unlikely, unlikely]);
         book.minutes.give_up = 400.0;
         book.fixes[FixAt::at(0)].needs = fixes(&[1]);
-        assert_eq!(flat(&at_once(&book)), plan, "{unlikely}");
+        assert!(flat(&at_once(&book)).starts_with(&plan), "{unlikely}");
     }
 }
 
