@@ -88,6 +88,12 @@ fn next_step(talk: &mut Talk, batch: &OpenBatch) -> Option<PlanStep> {
     if picked.is_some() || !batch.locked_out {
         return picked.or_else(|| planned.into_iter().next());
     }
+    // What was put right besides, or is work of an older book, is watched before any new work is taken up.
+    let besides = !batch.besides.is_empty() || !batch.gone.is_empty();
+    let replied = |fix: &FixAt| batch.worked.iter().any(|(worked, _)| worked == fix);
+    if besides && batch.fixes.iter().all(replied) {
+        return None;
+    }
     let done: Vec<FixAt> = batch.done().collect();
     let left = batch.worked.iter().map(|(fix, _)| *fix).filter(|fix| !done.contains(fix));
     let left: Vec<FixAt> = left.collect();
