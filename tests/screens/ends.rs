@@ -150,7 +150,7 @@ fn nothing_left_is_filled_in() {
                 ("[Where]", &[""]),
                 ("[Which part]", &[""]),
                 ("[From]", &[""]),
-                ("What becomes of it?", &["3"]),
+                ("What becomes of it?", &["2"]),
                 ("It could not be told", &["2"]),
                 ("Scrape the return rolls bare 1 Done", &["2"]),
                 ("How did it go?", &["1"]),
