@@ -237,6 +237,7 @@ fn the_small_book_gives_the_numbers_of_the_guide() {
     assert_eq!(format!("{:.5}", finding.mass_left_out), "0.00015");
     assert_eq!(format!("{:.0}", finding.plan.expected_minutes), "1127");
     assert_eq!(finding.plan.batches.len(), 2);
+    assert_eq!(format!("{:.2}", 100.0 * finding.plan.cured_by_plan), "79.75");
 }
 
 fn finding(book: &Book, answers: &[(&str, &str)]) -> Finding {

@@ -114,11 +114,13 @@ fn text(screen: Screen, diagnosis: &Diagnosis, finding: &Finding, known: &Known)
     if let Some(fits) = misfit {
         pages.push_str(&belief::misfit(screen, known, &fits));
     }
-    if let Some(unclear) = diagnosis.unclear(finding) {
-        pages.push_str(&act::unclear(screen, known, &unclear));
+    let unclear = diagnosis.unclear(finding);
+    if let Some(unclear) = &unclear {
+        pages.push_str(&act::unclear(screen, known, unclear));
     }
     if finding.plan.batches.is_empty() {
-        let back = LookedBack::default();
+        let waits = unclear.is_some_and(|unclear| !unclear.held_back.is_empty());
+        let back = LookedBack::default().with_work_that_waits(waits);
         pages.push_str(&nothing_left::page(screen, known, finding, back));
     } else {
         pages.push_str(&work::plan(screen, known, &finding.plan, PlanLength::Whole));

@@ -310,12 +310,12 @@ pub fn stop_words(stop: Stop) -> &'static str {
     match stop {
         Stop::Opening | Stop::LookOn(_) => "There are questions left that are worth their minutes.",
         Stop::LeaderStands => {
-            "One cause is likely enough to act. The job begins with its own check."
+            "One cause is likely enough to act. From here on the jobs and their checks tell more."
         }
         Stop::TimeIsUp => {
             "Looking has taken long enough. From here on the checks of the jobs tell more."
         }
-        Stop::NothingLeft => "There is nothing left to ask that would tell anything.",
+        Stop::NothingLeft => "There is nothing left to ask while it runs that would tell anything.",
         Stop::NoCause => "No cause in the book applies to this conveyor.",
     }
 }

@@ -21,13 +21,19 @@ pub struct LookedBack<'v> {
     jobs: &'v [(FixAt, How)],
     measured: &'v [Measured],
     units: Units,
+    work_waits: bool,
 }
 
 impl<'v> LookedBack<'v> {
     /// Of a visit.
     pub fn on(visit: &'v VisitState) -> Self {
         let units = visit.conveyor.units.unwrap_or_default();
-        Self { jobs: &visit.jobs, measured: &visit.measured, units }
+        Self { jobs: &visit.jobs, measured: &visit.measured, units, work_waits: false }
+    }
+
+    /// The same where work waits until it is clearer what is wrong.
+    pub fn with_work_that_waits(self, work_waits: bool) -> Self {
+        Self { work_waits, ..self }
     }
 
     fn that_went(&self, how: How) -> Vec<FixAt> {
@@ -45,7 +51,11 @@ impl<'v> LookedBack<'v> {
 pub fn page(screen: Screen, known: &Known, finding: &Finding, back: LookedBack) -> String {
     let book = known.book();
     let mut page = Page::new(screen);
-    if finding.observed.put_off.is_empty() {
+    if back.work_waits {
+        page.title("No work until it is clearer").para(
+            "It still does not run true, and no work is planned on a guess. Bring what and whom the page before names, or call a specialist. What follows is for them.",
+        );
+    } else if finding.observed.put_off.is_empty() {
         page.title("The book has nothing left").para(
             "It still does not run true, and no work in the book would pay for itself now. That is an honest end: call a specialist. What follows is for them.",
         );

@@ -101,7 +101,7 @@ pub enum Event {
     MeasuringLeft,
     /// Something was measured, and answered questions: one reply.
     Measured(Measured),
-    /// Asked on, though no question pays.
+    /// Asked on, though it was enough to act.
     AskedOn,
     /// Enough asked: on to the plan.
     Enough,

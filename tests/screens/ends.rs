@@ -10,8 +10,8 @@ use super::site::{
 };
 use crate::support::pages::{fits, same_words};
 
-/// No jump, no level laid on the frame; the plan: scrape the rolls, then level the frame and square the idler.
-const TO_THE_PLAN: &[&str] = &["1", "c", "p"];
+/// Dirt on the return rolls is likely enough: the plan is to scrape them, then what else it can be.
+const TO_THE_PLAN: &[&str] = &["1"];
 /// At "What now?" with all of the plan open.
 const OTHER_FIRST: &str = "6";
 const NOT_TODAY: &str = "7";
@@ -20,7 +20,7 @@ const NOT_TODAY: &str = "7";
 fn a_job_not_today_and_another_one_first() {
     both("own-order", |width| {
         // The rolls are put off and picked again; then the idler is picked, its steps read, and it is begun with.
-        let order = [NOT_TODAY, "1", "f", "5", "1", OTHER_FIRST, "2", "2", "1", "s"];
+        let order = [NOT_TODAY, "1", "f", "5", "3", OTHER_FIRST, "3", "2", "1", "s"];
         let all = typed(&[SAFE, OPENING, TO_THE_PLAN, &order]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- What now?"), exit)
@@ -37,7 +37,7 @@ fn what_must_come_before_a_picked_job_is_done_first() {
         };
         let (idler, frame) = (fix("square-idler"), fix("level-frame"));
         site.book.fixes[idler].needs = vec![frame];
-        let order = [OTHER_FIRST, "2", "1", "s"];
+        let order = [OTHER_FIRST, "3", "1", "s"];
         let all = typed(&[SAFE, OPENING, TO_THE_PLAN, &order]);
         let (seen, exit) = site.sit(width, OQ_04, &all);
         (from(&seen, "--- Your own order"), exit)
@@ -47,7 +47,7 @@ fn what_must_come_before_a_picked_job_is_done_first() {
 #[test]
 fn all_is_put_off() {
     both("all-put-off", |width| {
-        let order = [NOT_TODAY, "1", "6", "1", "4", "3", "s"];
+        let order = [NOT_TODAY, "1", "6", "2", "4", "3", "s"];
         let all = typed(&[SAFE, OPENING, TO_THE_PLAN, &order]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- Nothing left but"), exit)
@@ -108,6 +108,8 @@ fn something_else_is_found_at_the_plan_and_it_runs_worse() {
             LOCKED,
             &back,
             GIVEN_BACK,
+            OPENING,
+            TO_THE_PLAN,
             &["e", "A lamp is out", "", "", "3", "s"],
         ]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
@@ -148,7 +150,7 @@ fn nothing_left_is_filled_in() {
                 ("[Where]", &[""]),
                 ("[Which part]", &[""]),
                 ("[From]", &[""]),
-                ("What becomes of it?", &["3"]),
+                ("What becomes of it?", &["2"]),
                 ("It could not be told", &["2"]),
                 ("Scrape the return rolls bare 1 Done", &["2"]),
                 ("How did it go?", &["1"]),

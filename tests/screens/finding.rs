@@ -2,8 +2,8 @@
 
 use super::site::{LOCKED, OPENING, OQ_04, Person, SAFE, Site, both, from, typed};
 
-/// No jump at the splice; the next question is one behind lock-out.
-const NO_JUMP: &[&str] = &["1"];
+/// Asked on to what cannot be told while it runs; the next question is one behind lock-out.
+const ASKED_ON: &[&str] = &["2", "c", "c", "c"];
 
 #[test]
 fn a_question_behind_lock_out() {
@@ -25,7 +25,7 @@ fn a_question_behind_lock_out() {
             "1",
         ];
         let question = ["l", "w", "2", "s"];
-        let all = typed(&[SAFE, OPENING, NO_JUMP, &points, &question]);
+        let all = typed(&[SAFE, OPENING, ASKED_ON, &points, &question]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- Lock out first"), exit)
     });
@@ -34,7 +34,7 @@ fn a_question_behind_lock_out() {
 #[test]
 fn a_question_that_cannot_be_locked_out_for() {
     both("locked-out-not-now", |width| {
-        let all = typed(&[SAFE, OPENING, NO_JUMP, &["1", "c", "s"]]);
+        let all = typed(&[SAFE, OPENING, ASKED_ON, &["1", "c", "s"]]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- Lock out, point 2"), exit)
     });
@@ -44,7 +44,7 @@ fn a_question_that_cannot_be_locked_out_for() {
 fn the_finding_the_plan_and_why() {
     both("finding", |width| {
         let look = ["f", "p", "3", "4", "1", "m", "2", "h", "s"];
-        let all = typed(&[SAFE, OPENING, NO_JUMP, &["c"], &look]);
+        let all = typed(&[SAFE, OPENING, &look]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- Enough asked?"), exit)
     });
@@ -53,7 +53,7 @@ fn the_finding_the_plan_and_why() {
 #[test]
 fn enough_asked_and_asked_on() {
     both("asked-on", |width| {
-        let all = typed(&[SAFE, OPENING, NO_JUMP, &["c", "2", "w", "2", "p", "5", "c", "s"]]);
+        let all = typed(&[SAFE, OPENING, &["2", "w", "2", "p", "5", "c", "s"]]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- Enough asked?"), exit)
     });
@@ -92,7 +92,7 @@ fn answers_that_do_not_fit_together() {
 fn points_are_asked_anew_after_a_break() {
     both("resumed", |width| {
         let site = Site::small();
-        let before = typed(&[SAFE, OPENING, NO_JUMP, LOCKED, &["s"]]);
+        let before = typed(&[SAFE, OPENING, ASKED_ON, LOCKED, &["s"]]);
         site.sit(width, OQ_04, &before);
         site.resume(width, 1, &["1", "1", "1", "s"])
     });

@@ -16,7 +16,7 @@ const OLD: &str = include_str!("visit-0.1.0.ron");
 
 /// Return rolls are scraped, and it runs true.
 fn cured() -> Vec<&'static str> {
-    typed(&[SAFE, OPENING, &["1", "c", "p", "1"], LOCKED, &["1", "1"], GIVEN_BACK, &["1"]])
+    typed(&[SAFE, OPENING, &["1", "1"], LOCKED, &["1", "1"], GIVEN_BACK, &["1"]])
 }
 
 /// Named pages, kept at 40 columns; the same words at 80.
@@ -168,8 +168,7 @@ fn work_that_the_book_no_longer_has_is_told_and_given_back_all_the_same() {
 fn a_machine_that_was_given_back_is_asked_about_and_not_isolated_again_while_it_runs() {
     let stopped = || {
         let site = Site::small();
-        let lines =
-            typed(&[SAFE, OPENING, &["1", "c", "p", "1"], LOCKED, &["1", "1"], GIVEN_BACK, &["s"]]);
+        let lines = typed(&[SAFE, OPENING, &["1", "1"], LOCKED, &["1", "1"], GIVEN_BACK, &["s"]]);
         let (seen, exit) = site.sit(80, OQ_04, &lines);
         assert_eq!(exit, Exit::Done);
         assert!(

@@ -5,7 +5,7 @@ use straybelt::exit::Exit;
 use super::site::{GIVEN_BACK, LOCKED, OPENING, OQ_04, Person, SAFE, Site, both, from, typed};
 
 /// With dirt on the return rolls the first batch is to scrape them.
-const TO_THE_PLAN: &[&str] = &["1", "c", "p", "1"];
+const TO_THE_PLAN: &[&str] = &["1", "1"];
 
 #[test]
 fn a_step_is_done_and_it_runs_true() {
@@ -21,7 +21,9 @@ fn a_step_is_done_and_it_runs_true() {
 fn no_change_and_the_plan_is_made_afresh() {
     both("no-change", |width| {
         let points = ["w", "n", "1", "tail guard", "2, MK and me", "1", "1", "1", "1"];
-        let all = typed(&[SAFE, OPENING, TO_THE_PLAN, LOCKED, &["1", "1"], &points, &["3", "s"]]);
+        // It looks as before: the same picture again, and the plan is made anew.
+        let anew = ["3", "1", "4", "2", "1", "1", "s"];
+        let all = typed(&[SAFE, OPENING, TO_THE_PLAN, LOCKED, &["1", "1"], &points, &anew]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
         (from(&seen, "--- Give the machine back"), exit)
     });

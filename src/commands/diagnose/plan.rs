@@ -13,7 +13,6 @@ use crate::show::nothing_left::{self, LookedBack};
 use crate::show::steps::Preface;
 use crate::show::work::{self, PlanLength};
 use crate::show::{act, belief, chance, may_it_run, steps};
-use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::Fits;
 use crate::visit::event::{Ended, Event};
@@ -97,15 +96,7 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
             Ok(())
         }
         Some(PlanChoice::Cause) => one_cause(talk),
-        Some(PlanChoice::AskMore) => {
-            if talk.now().work_begun() {
-                talk.say_para(
-                    Ink::Strong,
-                    "Answer as it was when this visit began, not as it is after the work.",
-                );
-            }
-            talk.happened(Event::AskedOn)
-        }
+        Some(PlanChoice::AskMore) => talk.happened(Event::AskedOn),
         Some(PlanChoice::AnotherFirst) => choose::another_first(talk),
         Some(PlanChoice::NotToday) => choose::not_today(talk),
         Some(PlanChoice::End) => talk.happened(Event::Ended { how: Ended::NothingLeft }),
@@ -144,7 +135,8 @@ fn show(talk: &mut Talk) -> Result<(), Away> {
             pages.push_str(&act::unclear(screen, known, unclear));
         }
         if finding.plan.batches.is_empty() {
-            let back = LookedBack::on(&now);
+            let waits = unclear.as_ref().is_some_and(|unclear| !unclear.held_back.is_empty());
+            let back = LookedBack::on(&now).with_work_that_waits(waits);
             pages.push_str(&nothing_left::page(screen, known, finding, back));
         } else {
             pages.push_str(&work::plan(screen, known, &finding.plan, PlanLength::FirstBatch));
@@ -163,6 +155,7 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
     let book = talk.means.book;
     let begins = choose::begins_with(talk);
     let may_pick = choose::may_pick(talk);
+    let waits = begins.is_none() && work_waits(talk);
     let finding = talk.finding();
     let more = !finding.next.is_empty();
     let mut choices = Vec::new();
@@ -179,6 +172,10 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
         }
         None => {
             let (end, head) = match finding.observed.put_off.is_empty() {
+                true if waits => (
+                    "End this visit: somebody else goes on from here",
+                    "No work is planned until it is clearer.",
+                ),
                 true => (
                     "End this visit: nothing in the book is left to do",
                     "The book has no work left that would help.",
@@ -206,6 +203,13 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
     }
     let (choices, answers) = choices.into_iter().unzip();
     (head.to_owned(), choices, answers)
+}
+
+/// Whether work waits until it is clearer what is wrong.
+fn work_waits(talk: &mut Talk) -> bool {
+    let finding = talk.finding().clone();
+    let unclear = talk.diagnosis().unclear(&finding);
+    unclear.is_some_and(|unclear| !unclear.held_back.is_empty())
 }
 
 /// The words of the answers to begin, and to read the steps first.

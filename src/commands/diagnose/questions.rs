@@ -97,7 +97,7 @@ pub(super) fn put(talk: &mut Talk, symptom: SymptomAt, order: Option<&str>) -> R
     }
 }
 
-/// Offers to stop asking when no question pays.
+/// Offers to stop asking when looking has told enough, or taken long enough.
 pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
     let stop = talk.finding().stop;
     let asked = QuestionPut {

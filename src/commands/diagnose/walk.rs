@@ -84,9 +84,15 @@ fn next_step(talk: &mut Talk, batch: &OpenBatch) -> Option<PlanStep> {
         let still = planned.into_iter().find(|step| step.fix == at.fix);
         return Some(still.unwrap_or_else(|| out_of_plan(talk, at.fix)));
     }
-    let picked = planned.iter().find(|step| Some(step.fix) == talk.now().picked).cloned();
-    if picked.is_some() || !batch.locked_out {
-        return picked.or_else(|| planned.into_iter().next());
+    // A picked job, or what must come before it, was begun with: nothing else comes in between.
+    if choose::pick(talk).is_some() || !batch.locked_out {
+        return planned.into_iter().next();
+    }
+    // What was put right besides, or is work of an older book, is watched before any new work is taken up.
+    let besides = !batch.besides.is_empty() || !batch.gone.is_empty();
+    let replied = |fix: &FixAt| batch.worked.iter().any(|(worked, _)| worked == fix);
+    if besides && batch.fixes.iter().all(replied) {
+        return None;
     }
     let done: Vec<FixAt> = batch.done().collect();
     let left = batch.worked.iter().map(|(fix, _)| *fix).filter(|fix| !done.contains(fix));
@@ -262,12 +268,14 @@ fn worse(talk: &Talk, batch: &OpenBatch) -> String {
     }
 }
 
-/// The work of the batch that was done, the last one first; before it that which only an older book has.
+/// The work of the batch that was done, the last one first; before it that which only an older book has, and what was
+/// put right besides.
 fn done_before(talk: &Talk, batch: &OpenBatch) -> DoneBefore {
     let mut done = talk.words(|_, known| DoneBefore::of(known, batch.done()));
     let gone = batch.gone.iter().filter(|(_, done)| *done);
     let gone = gone.map(|(id, _)| (format!("{id} (of the book before)"), String::new()));
-    done.goes_back.splice(0..0, gone);
+    let besides = batch.besides.iter().rev().map(|words| (words.clone(), String::new()));
+    done.goes_back.splice(0..0, gone.chain(besides));
     done
 }
 

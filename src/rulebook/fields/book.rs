@@ -35,7 +35,7 @@ pub(super) const REPORTS: Lines = &[
     ("outcome_wrong", "The share of outcomes that are reported wrongly, in all."),
     (
         "same_again",
-        "The share of second looks that say what was said before, while the causes they hang on are the same; the rest are news.",
+        "The share of second looks that say the same as before while the causes they hang on are the same.",
     ),
 ];
 

@@ -164,7 +164,7 @@ const FIX: Lines = &[
     ("lasting", "false where it only waits: the belt runs off again with the next such weather."),
     (
         "if_worse",
-        "After worse: Undo(how it is put back), or Stays(what is looked at instead) for what is new, clean or sound. Unless said, what was moved goes back to its marks.",
+        "After worse: Undo(how), or Stays(what is looked at instead); unless said, all goes back to its marks.",
     ),
     (
         "cautions",

@@ -44,7 +44,14 @@ pub(super) fn why(debrief: &Debrief<'_, '_>, nth: usize) -> WhyCostly {
             }
         }
         (Move::LockOut | Move::Restore, _) => isolation(debrief, before, step),
-        (Move::Check(..), _) => WhyCostly::Because("A look before work that was not called for."),
+        (Move::Check(fix, _), _) => {
+            let after = world.steps().get(nth + 1..).unwrap_or_default();
+            let done = after.iter().any(|later| later.what == Move::Work(*fix));
+            WhyCostly::Because(match done {
+                true => "The look that the job begins with.",
+                false => "A look before a job that was not done then.",
+            })
+        }
         (Move::Work(_), Done::Worked(found)) => {
             let there = found.iter().any(|(_, was_there)| *was_there);
             if before.iter().any(|earlier| earlier.what == step.what) {
