@@ -49,8 +49,8 @@ pub(super) const THRESHOLDS: Lines = &[
         "unlikely",
         "What comes before a job is passed over when each of its causes is less likely than this.",
     ),
-    ("enough", "Nobody looks on once a cause is as likely as this,"),
-    ("looking", "or once so many minutes went into looking."),
+    ("enough", "Nobody looks on once a cause is as likely as this."),
+    ("looking", "Nor once so many minutes went into looking."),
     ("clear", "The picture is not clear while no cause is as likely as this."),
     ("unclear_work", "Then no locked-out work longer than so many minutes is planned."),
     (
