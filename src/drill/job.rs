@@ -42,8 +42,9 @@ pub(super) fn batch(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Option<
         };
         first.get_or_insert((plan, job));
         look(world, job, MachineState::LockedOut);
-        let sound = told(world).verdict(world.book(), job) == Verdict::Sound;
-        if !sound && world.make(Move::Work(job)).is_ok() {
+        let calls =
+            matches!(told(world).verdict(world.book(), job), Verdict::NeedsWork | Verdict::Unclear);
+        if calls && world.make(Move::Work(job)).is_ok() {
             done.push(job);
         } else {
             left.push(job);

@@ -38,11 +38,15 @@ pub fn next_job<'p>(book: &Book, plan: &'p Plan, so_far: BatchSoFar<'_>) -> Opti
     let mut by_chance = waiting.clone();
     // Of equal ones the first of the plan.
     by_chance.sort_by(|a, b| b.there.total_cmp(&a.there));
-    by_chance.iter().find_map(|step| {
+    let next = by_chance.iter().find_map(|step| {
         let behind = |first: &&&PlanStep| step.behind.contains(&first.fix);
         let first = by_chance.iter().find(behind).unwrap_or(step);
         may_be_next(first).then_some(*first)
-    })
+    });
+    // Nobody locks out for nothing: where all that is left shows while the belt runs, the likeliest is taken all the
+    // same, and that look is left out.
+    let likeliest = by_chance.first().copied().filter(|_| so_far.done.is_empty());
+    next.or(likeliest)
 }
 
 /// Whether one of the checks that are still to be made needs the belt running.

@@ -5,7 +5,7 @@
 
 use proptest::prelude::*;
 use straybelt::rulebook::index::{AnswerAt, FixAt, Place};
-use straybelt::rulebook::model::{MachineState, Stage};
+use straybelt::rulebook::model::{MachineState, Stage, Verdict};
 use straybelt::visit::{Machine, Observations, Reply};
 
 use crate::visit::{book, diagnosis, troughed};
@@ -80,7 +80,11 @@ proptest! {
             book().fixes[fix].cures.iter().map(|(c, _)| still(*c)).fold(0.0, f64::max)
         };
         // What is unlikely need not come before anything.
-        let wanting = |fix: FixAt| chance(fix) >= 0.01;
+        let sound = |fix: FixAt| {
+            !book().fixes[fix].begins_with.is_empty()
+                && finding.observed.verdict(book(), fix) == Verdict::Sound
+        };
+        let wanting = |fix: FixAt| chance(fix) >= 0.01 && !sound(fix);
         for (i, (batch, fix)) in order.iter().enumerate() {
             let entry = &book().fixes[*fix];
             prop_assert!(finding.fixes_apply[*fix]);
@@ -97,7 +101,7 @@ proptest! {
             // A need is done in an earlier batch, does not apply, or all its causes are unlikely.
             for need in &entry.needs {
                 let done = order.iter().any(|(b, f)| f == need && b < batch);
-                prop_assert!(done || !finding.fixes_apply[*need] || chance(*need) < 0.01, "{} lacks {}", entry.id, book().fixes[*need].id);
+                prop_assert!(done || !finding.fixes_apply[*need] || !wanting(*need), "{} lacks {}", entry.id, book().fixes[*need].id);
             }
         }
     }

@@ -432,11 +432,8 @@ impl<'d> World<'d> {
     fn look_round(&mut self) {
         let faults = self.faults();
         let (present, at_start) = (self.present(), self.hidden_causes());
-        let shows = if self.gone.iter().all(|gone| *gone) && !self.gone.is_empty() {
-            &[][..]
-        } else {
-            &self.drill.shows
-        };
+        // What the drill's author lets it show is the picture with everything hidden.
+        let shows = if self.gone.iter().any(|gone| *gone) { &[][..] } else { &self.drill.shows };
         self.answers = look::answers(&Scene {
             book: self.book,
             engine: self.engine,
