@@ -31,9 +31,9 @@ pub fn next_job<'p>(book: &Book, plan: &'p Plan, so_far: BatchSoFar<'_>) -> Opti
     let waiting: Vec<&PlanStep> =
         batch.steps.iter().filter(|step| !so_far.left.contains(&step.fix)).collect();
     let may_be_next = |step: &PlanStep| {
-        !shows_running_only(book, step)
-            && !(steered && steers(step.fix))
-            && (so_far.done.is_empty() || pays_now(step, batch.needed, book.minutes))
+        let twice = steered && steers(step.fix);
+        let waits = twice || shows_running_only(book, step);
+        !waits && (so_far.done.is_empty() || pays_now(step, batch.needed, book.minutes))
     };
     let mut by_chance = waiting.clone();
     // Of equal ones the first of the plan.

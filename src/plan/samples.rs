@@ -44,7 +44,8 @@ fn fix(rng: &mut Rng, number: usize, causes: usize, checks: usize) -> PlanFix {
     let cured = (0..causes).filter(|&c| c == number || rng.f64() < 0.15);
     let cured: Vec<usize> = cured.collect();
     // Every third begins with no check; some checks are shared.
-    let checks: Vec<usize> = (0..checks).filter(|_| number % 3 != 0 && rng.f64() < 0.4).collect();
+    let checks: Vec<usize> =
+        (0..checks).filter(|_| !number.is_multiple_of(3) && rng.f64() < 0.4).collect();
     PlanFix {
         locked: rng.f64() < 0.7,
         work_minutes: 5.0 + 100.0 * rng.f64() * rng.f64(),

@@ -105,7 +105,7 @@ impl<'e> SecondLooks<'e> {
                     let with_others = together.iter().any(|t| t.holds((symptom, time), evidence));
                     if !with_others && about.is_none_or(hangs) {
                         let said = (symptom, time, answer);
-                        columns.push(looks.add(engine, evidence, scope, said, share));
+                        columns.push(looks.add(engine, evidence, scope, (said, share)));
                     }
                 }
             }
@@ -120,8 +120,7 @@ impl<'e> SecondLooks<'e> {
         engine: &Engine<'_>,
         evidence: &Evidence,
         scope: &[CauseAt],
-        (symptom, time, answer): (SymptomAt, usize, usize),
-        share: f64,
+        ((symptom, time, answer), share): ((SymptomAt, usize, usize), f64),
     ) -> Vec<f64> {
         let time_at = self.times.len().saturating_sub(1);
         let table = engine.table_at(evidence, time, symptom);

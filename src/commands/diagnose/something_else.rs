@@ -7,7 +7,7 @@ use crate::show::asking::QuestionPut;
 use crate::show::choice;
 use crate::stream::paint::Ink;
 use crate::visit::event::{CuredBy, Event};
-use crate::visit::{ElseHow, OpenBatch};
+use crate::visit::{ElseHow, OpenBatch, SomethingElse};
 
 /// The keys of a question at a step of a job, where something else may be found.
 pub(super) const JOB_KEYS: [KeyKind; 6] =
@@ -110,7 +110,7 @@ fn half_done(batch: &OpenBatch) -> bool {
 /// What may have cured it, where something else was put right and the person was not asked yet.
 pub(super) fn is_to_be_named(talk: &Talk) -> bool {
     let observed = &talk.now().observed;
-    observed.said_cured.is_none() && observed.something_else.iter().any(|told| told.is_put_right())
+    observed.said_cured.is_none() && observed.something_else.iter().any(SomethingElse::is_put_right)
 }
 
 /// Asks what cured it: the causes that the work may have cured, or something else.

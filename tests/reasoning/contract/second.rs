@@ -81,14 +81,14 @@ impl<'d> Worked<'d> {
         symptom: &'d str,
         at: usize,
         left: &[&'d str],
-        given: BTreeMap<&'d str, &'d str>,
+        given: &BTreeMap<&'d str, &'d str>,
     ) -> f64 {
         let linked = &self.linked[symptom];
         let left: Vec<&str> = left.iter().copied().filter(|c| linked.contains(c)).collect();
         let key = (symptom, left, given.iter().map(|(p, a)| (*p, *a)).collect());
         let mut rows = self.rows.borrow_mut();
         let row = rows.entry(key).or_insert_with_key(|(_, left, _)| {
-            self.visit.row(self.visit.symptoms[symptom], left, &given)
+            self.visit.row(self.visit.symptoms[symptom], left, given)
         });
         row[at]
     }
@@ -208,7 +208,7 @@ impl<'d> Worked<'d> {
         let symptom = self.visit.symptoms[parent];
         let mut sum = 0.0;
         for (at, answer) in list(&symptom["answers"]).map(text).enumerate() {
-            let chance = self.of_left(parent, at, &course[*first], BTreeMap::new());
+            let chance = self.of_left(parent, at, &course[*first], &BTreeMap::new());
             known.insert(parent, (*first, answer));
             sum += chance * self.summed(told, course, rest, known, hangs);
         }
@@ -237,7 +237,7 @@ impl<'d> Worked<'d> {
                         given.insert(parent, state);
                     }
                 }
-                let of_left = self.of_left(symptom, at, &course[*time], given);
+                let of_left = self.of_left(symptom, at, &course[*time], &given);
                 let same = |before: usize| {
                     let there = |time: usize, c: &str| course[time].contains(&c);
                     self.linked[symptom].iter().all(|c| there(before, c) == there(*time, c))

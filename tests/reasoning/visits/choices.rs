@@ -128,7 +128,7 @@ fn something_else_is_a_change_and_no_evidence() {
     let before = finding(&book, &Observations::none(&book));
     let mut events = vec![told("a plank in the chute")];
     assert_eq!(
-        stand(&book, &events).else_open().map(|told| told.words()).as_deref(),
+        stand(&book, &events).else_open().map(straybelt::visit::SomethingElse::words).as_deref(),
         Some("a plank in the chute")
     );
     events.push(dealt(ElseHow::Watch));
@@ -182,7 +182,7 @@ fn what_cured_it_is_what_the_person_says() {
         let cured = finding(&book, &now.observed).cured(&book);
         cured.iter().map(|cured| book.causes[cured.cause].id.clone()).collect::<Vec<_>>()
     };
-    assert_eq!(names(&events), [cause.clone()]);
+    assert_eq!(names(&events), std::slice::from_ref(&cause));
     for (by, left) in [
         (CuredBy::SomethingElse(0), Vec::new()),
         (CuredBy::Cause(cause.clone()), vec![cause.clone()]),

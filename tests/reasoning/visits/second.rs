@@ -107,7 +107,7 @@ fn demo(conveyor: &str, file: &str) -> (Facts, Observations) {
     let site = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/ostrel-quay");
     let (conveyor, _) = conveyor::read(&site.join(format!("conveyors/{conveyor}.ron"))).unwrap();
     let told = answers::read(&BOOK, &site.join(format!("answers/{file}"))).unwrap();
-    (conveyor.facts().clone(), told.observed)
+    (*conveyor.facts(), told.observed)
 }
 
 /// After work that had nothing to do with it and changed nothing, the same picture seen again moves no chance by
