@@ -8,7 +8,7 @@
 
 use super::belt::Belt;
 use super::world::World;
-use crate::mechanics::{Fault, Line, mean_and_swing};
+use crate::mechanics::{Fault, Line, Watched, mean_and_swing};
 use crate::trade::{End, Side, Strand};
 
 /// A side that the words of a step name, and what is done there.
@@ -193,9 +193,10 @@ fn by_the_run(world: &World<'_>, said: Said) -> Verdict {
     let line = &world.drill().line;
     let left = sign(said.side);
     let length_m = line.centres_m;
-    let Some((strand, station, _)) = worst(world, None) else {
+    let Some((post, _)) = worst(world, None) else {
         return Verdict::NothingThere;
     };
+    let (strand, station) = post.set(line);
     let at_m = line.idlers(strand).stations_m.get(station).copied().unwrap_or(0.0);
     let (end, inward) = if at_m < 0.5 * length_m { (End::Tail, 1.0) } else { (End::Head, -1.0) };
     let raised_rad = -LITTLE_RAD * left;
@@ -217,11 +218,9 @@ fn by_the_run(world: &World<'_>, said: Said) -> Verdict {
 }
 
 fn steer_by_screw(world: &World<'_>, side: Side) -> Verdict {
-    let (left_m, right_m) = match side {
-        Side::Left => (-STEER_SCREW_M, 0.0),
-        Side::Right => (0.0, -STEER_SCREW_M),
-    };
-    steered(world, None, Fault::Screws { left_m, right_m })
+    // Half of it at each screw: the side is judged, and not what a changed pull does besides.
+    let in_m = 0.5 * STEER_SCREW_M * sign(side);
+    steered(world, None, Fault::Screws { left_m: -in_m, right_m: in_m })
 }
 
 /// Whether a fault alone brings the belt off less with the correction than without.
@@ -237,19 +236,56 @@ fn lessens(line: &Line, fault: Fault, correction: Fault) -> Verdict {
     }
 }
 
-/// Where the belt is furthest off on the mean, if it is seen to be: strand, station, offset to the left.
-fn worst(world: &World<'_>, on: Option<Strand>) -> Option<(Strand, usize, f64)> {
+/// A place where the belt is watched.
+#[derive(Debug, Clone, Copy)]
+enum Post {
+    /// At a set of idlers, from 0 at the tail.
+    Idler(Strand, usize),
+    /// On an end pulley.
+    Pulley(End),
+}
+
+impl Post {
+    /// All that are watched, those of one strand only if so asked: the pulley that a strand runs onto is of that strand.
+    fn all(line: &Line, on: Option<Strand>) -> impl Iterator<Item = Self> {
+        let strands = [(Strand::Carry, End::Head), (Strand::Return, End::Tail)];
+        let wanted =
+            strands.into_iter().filter(move |(strand, _)| on.is_none_or(|on| on == *strand));
+        wanted.flat_map(|(strand, end)| {
+            let sets = 0..line.idlers(strand).stations_m.len();
+            sets.map(move |set| Self::Idler(strand, set)).chain([Self::Pulley(end)])
+        })
+    }
+
+    /// How far the belt is off there on the mean, m to the left.
+    fn off_m(self, watched: &Watched) -> Option<f64> {
+        let row = match self {
+            Self::Idler(Strand::Carry, set) => watched.carry.get(set)?,
+            Self::Idler(Strand::Return, set) => watched.ret.get(set)?,
+            Self::Pulley(End::Head) => &watched.head,
+            Self::Pulley(End::Tail) => &watched.tail,
+        };
+        Some(mean_and_swing(row).0)
+    }
+
+    /// The set there, or the last one before that pulley.
+    fn set(self, line: &Line) -> (Strand, usize) {
+        match self {
+            Self::Idler(strand, set) => (strand, set),
+            Self::Pulley(End::Head) => {
+                (Strand::Carry, line.idlers(Strand::Carry).stations_m.len().saturating_sub(1))
+            }
+            Self::Pulley(End::Tail) => (Strand::Return, 0),
+        }
+    }
+}
+
+/// Where the belt is furthest off on the mean, if it is seen to be, and how far to the left, m.
+fn worst(world: &World<'_>, on: Option<Strand>) -> Option<(Post, f64)> {
     let fed = world.belt().fed();
-    let strands = [(Strand::Carry, &fed.carry), (Strand::Return, &fed.ret)];
-    let posts = strands
-        .into_iter()
-        .filter(|(strand, _)| on.is_none_or(|on| on == *strand))
-        .flat_map(|(strand, rows)| {
-            rows.iter().enumerate().map(move |(at, row)| (strand, at, mean_and_swing(row).0))
-        });
-    posts
-        .max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()))
-        .filter(|(_, _, off_m)| off_m.abs() >= SEEN_M)
+    let posts = Post::all(&world.drill().line, on);
+    let off = posts.filter_map(|post| Some((post, post.off_m(fed)?)));
+    off.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())).filter(|(_, off_m)| off_m.abs() >= SEEN_M)
 }
 
 fn steer_by_idler(world: &World<'_>, side: Side, along: Along) -> Verdict {
@@ -260,9 +296,10 @@ fn steer_by_idler(world: &World<'_>, side: Side, along: Along) -> Verdict {
         Along::Tail => Some(Strand::Return),
         Along::WithStrand => None,
     };
-    let Some((strand, station, _)) = worst(world, strand) else {
+    let Some((post, _)) = worst(world, strand) else {
         return Verdict::NothingThere;
     };
+    let (strand, station) = post.set(line);
     // One set before the place, the way the belt comes from.
     let last = line.idlers(strand).stations_m.len().saturating_sub(1);
     let before = match strand {
@@ -276,17 +313,10 @@ fn steer_by_idler(world: &World<'_>, side: Side, along: Along) -> Verdict {
 /// Whether the belt goes back toward the middle where it is worst, when something is moved so.
 fn steered(world: &World<'_>, on: Option<Strand>, moved: Fault) -> Verdict {
     let line = &world.drill().line;
-    let Some((strand, station, off_m)) = worst(world, on) else {
+    let Some((post, off_m)) = worst(world, on) else {
         return Verdict::NothingThere;
     };
-    let at = |faults: &[Fault]| {
-        let belt = Belt::begin(line, faults).ok()?;
-        let rows = match strand {
-            Strand::Carry => &belt.fed().carry,
-            Strand::Return => &belt.fed().ret,
-        };
-        rows.get(station).map(|row| mean_and_swing(row).0)
-    };
+    let at = |faults: &[Fault]| post.off_m(Belt::begin(line, faults).ok()?.fed());
     let mut faults = world.faults();
     let before = at(&faults);
     faults.push(moved);
