@@ -164,9 +164,8 @@ impl Candidates {
                     for_causes.sort_by(|a, b| {
                         still_present[*b].total_cmp(&still_present[*a]).then(a.cmp(b))
                     });
-                    let same_batch = fix.after.iter().filter(|g| batch.contains(g));
-                    let needed = fix.needs.iter().filter(|g| earlier.contains(g));
-                    let behind = same_batch.chain(needed);
+                    let first = fix.after.iter().chain(&fix.needs);
+                    let behind = first.filter(|g| batch.contains(g) || earlier.contains(g));
                     let mut behind: Vec<FixAt> = behind.map(|&g| *sure(&self.fixes, g)).collect();
                     behind.sort_unstable();
                     behind.dedup();

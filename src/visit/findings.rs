@@ -185,7 +185,29 @@ impl<'b> Diagnosis<'b> {
             let inputs = PlanInputs { unless_checked: true, found_sound: &twice, ..inputs.clone() };
             Candidates::new(book, &inputs)
         };
-        self.candidates(finding, still, once_more).plan(scenarios, still, self.book)
+        let plan = self.candidates(finding, still, once_more).plan(scenarios, still, self.book);
+        if !plan.batches.is_empty() {
+            return plan;
+        }
+        // What was done once is looked at again: whether it holds, nobody has seen.
+        let done: Vec<FixAt> = finding.observed.done.iter().flatten().copied().collect();
+        let stays = |fix: &FixAt| {
+            self.book.fixes[*fix].begins_with.is_empty()
+                || done.iter().filter(|other| *other == fix).count() > 1
+        };
+        let done: Vec<FixAt> = done.iter().copied().filter(stays).collect();
+        let done_again = |book: &Book, inputs: &PlanInputs<'_>| {
+            let cured_so_far = |_: CauseAt| 0.0;
+            let inputs = PlanInputs {
+                unless_checked: true,
+                found_sound: &twice,
+                done: &done,
+                cured_so_far: &cured_so_far,
+                ..inputs.clone()
+            };
+            Candidates::new(book, &inputs)
+        };
+        self.candidates(finding, still, done_again).plan(scenarios, still, self.book)
     }
 
     /// How the answers fit together, by visits drawn from the book with the same questions.

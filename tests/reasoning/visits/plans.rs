@@ -1,8 +1,9 @@
 //! From a book and a belief to a plan: what is considered, what comes first, and what is told of it.
 
 use straybelt::plan::{Found, PlanFix, PlanningProblem};
+use straybelt::reason::Outcome;
 use straybelt::rulebook::index::{CauseAt, FixAt, Place};
-use straybelt::rulebook::model::{Book, MachineState, Work};
+use straybelt::rulebook::model::{Book, FixCheck, LooksAt, MachineState, Shown, Work};
 use straybelt::visit::{Finding, FoundReport, Machine, Observations};
 
 use super::{finding, signs};
@@ -319,4 +320,47 @@ fn what_checks_cost_and_spare() {
     close(problem.cost(&[vec![0], vec![1]]), 22.0 + 26.4 + later, "one after the other");
     // Once more for the same cause: of 0.7 half is cured, but not what stands beside what nothing cures.
     close(problem.there(0, &[0.5, 0.0]), 0.3 + 0.05, "there after the first");
+}
+
+/// Once nothing else is left, what was done is looked at again, if it begins with a look; twice done is enough.
+#[test]
+fn what_was_done_is_looked_at_again_once_nothing_else_is_left() {
+    let mut book = book(&[0.9, 0.1]);
+    let look = FixCheck {
+        looks_at: LooksAt::Words { words: "Look at it".to_owned(), state: MachineState::LockedOut },
+        needs: "It is not as it should be".to_owned(),
+        stop_if: String::new(),
+        minutes: 5.0,
+    };
+    book.fixes[FixAt::at(0)].begins_with = vec![look];
+    let after = |done: &[&[usize]]| {
+        let done: Vec<Vec<FixAt>> = done.iter().map(|batch| fixes(batch)).collect();
+        let outcomes = vec![Outcome::NoChange; done.len()];
+        planned(&finding(&book, &Observations { done, outcomes, ..Observations::none(&book) }))
+    };
+    assert_eq!(after(&[&[0]]), [[1]], "what is left comes first");
+    assert_eq!(after(&[&[0], &[1]]), [[0]], "the other begins with no look");
+    assert_eq!(after(&[&[0], &[1], &[0]]), Vec::<Vec<usize>>::new());
+}
+
+/// The checks still to be made: what may end the job first, the others in their order, none once it is decided.
+#[test]
+fn open_checks() {
+    use Shown::{Calls, Ends, NotYet, Sound};
+    let check = |may_end: bool| FixCheck {
+        looks_at: LooksAt::Words { words: "Look".to_owned(), state: MachineState::Running },
+        needs: "Worn".to_owned(),
+        stop_if: if may_end { "No travel left".to_owned() } else { String::new() },
+        minutes: 5.0,
+    };
+    let mut fix = fix(20.0, &[(0, 0.9)]);
+    fix.begins_with = vec![check(false), check(true), check(false)];
+    let open = |shown: [Shown; 3]| fix.open_checks(|place, _| shown[place]);
+    assert_eq!(open([NotYet, NotYet, NotYet]), [1, 0, 2]);
+    assert_eq!(open([Sound, Sound, NotYet]), [2]);
+    assert_eq!(open([NotYet, Sound, NotYet]), [0, 2]);
+    assert_eq!(open([Calls, NotYet, NotYet]), [1, 2], "what may end it is looked at all the same");
+    assert!(open([NotYet, Ends, NotYet]).is_empty());
+    assert!(open([Calls, Sound, NotYet]).is_empty());
+    assert!(open([Sound, Sound, Sound]).is_empty());
 }
