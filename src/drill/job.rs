@@ -33,6 +33,7 @@ pub(super) fn batch(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Option<
         return Some(first.unwrap_or((plan, job)));
     }
     world.bring(Machine::LockedOut);
+    let isolated = world.steps().len();
     let (mut done, mut left) = (Vec::new(), Vec::new());
     loop {
         let plan = self::plan(diagnosis, world);
@@ -50,8 +51,10 @@ pub(super) fn batch(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Option<
             left.push(job);
         }
     }
+    // A batch in which nothing could be looked at or done brings nobody on.
+    let nothing = world.steps().len() == isolated;
     world.bring(Machine::Running);
-    first
+    first.filter(|_| !nothing)
 }
 
 fn plan(diagnosis: &Diagnosis<'_>, world: &World<'_>) -> Plan {
@@ -67,12 +70,14 @@ fn running_check<'p>(world: &World<'_>, plan: &'p Plan) -> Option<&'p PlanStep> 
 /// The check of a job that is next, if it can be made in this state of the machine.
 fn open_check(world: &World<'_>, job: FixAt, state: MachineState) -> Option<usize> {
     let book = world.book();
-    let Verdict::Open(place) = told(world).verdict(book, job) else {
-        return None;
-    };
-    let check = book.fixes[job].begins_with.get(place)?;
+    let told = told(world);
+    let fix = &book.fixes[job];
+    let mut open = fix.open_checks(|place, _| told.shown(book, job, place)).into_iter();
     let locked = |state| state == MachineState::LockedOut;
-    (locked(check.state(book)) == locked(state)).then_some(place)
+    open.find(|place| {
+        let check = fix.begins_with.get(*place);
+        check.is_some_and(|check| locked(check.state(book)) == locked(state))
+    })
 }
 
 /// Makes the checks of a job that can be made in this state of the machine, until they say whether it is needed. What

@@ -51,7 +51,10 @@ pub(super) fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Re
         return talk.happened(Event::FixBegun { fix: book.fixes[step.fix].id.clone() });
     };
     match verdict(talk, batch, step.fix) {
-        Verdict::Open(place) => look_first(talk, step, place),
+        Verdict::Open(first) => {
+            let place = open_check_now(talk, batch, step.fix).unwrap_or(first);
+            look_first(talk, step, place)
+        }
         Verdict::Sound => sound(talk, batch, step),
         Verdict::Unclear if at.stretches == 0 && !at.hands_done => unclear(talk, batch, step, at),
         Verdict::Unclear | Verdict::NeedsWork => do_it(talk, batch, step, at),
@@ -60,16 +63,37 @@ pub(super) fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Re
 
 /// What the checks of a fix say so far.
 pub(super) fn verdict(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> Verdict {
+    talk.means.book.fixes[fix].verdict(|place, check| shown(talk, batch, fix, (place, check)))
+}
+
+/// The checks of a fix that are still to be made, by their places.
+pub(super) fn open_checks(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> Vec<usize> {
+    talk.means.book.fixes[fix].open_checks(|place, check| shown(talk, batch, fix, (place, check)))
+}
+
+/// The check that is made next as the machine stands: what shows while the belt runs is looked at before anybody locks
+/// out, and with the machine locked out the rest of it.
+fn open_check_now(talk: &Talk, batch: &OpenBatch, fix: FixAt) -> Option<usize> {
+    let book = talk.means.book;
+    let isolated = talk.is_isolated();
+    open_checks(talk, batch, fix).into_iter().find(|place| {
+        let check = book.fixes[fix].begins_with.get(*place);
+        check.is_some_and(|check| (check.state(book) == MachineState::LockedOut) == isolated)
+    })
+}
+
+fn shown(talk: &Talk, batch: &OpenBatch, fix: FixAt, check: (usize, &FixCheck)) -> Shown {
     let (book, observed) = (talk.means.book, &talk.now().observed);
     let at = batch.at.as_ref().filter(|at| at.fix == fix);
-    book.fixes[fix].verdict(|place, check| match check.symptom() {
+    let (place, check) = check;
+    match check.symptom() {
         Some(symptom) if at.is_some_and(|at| at.again) && !batch.answered.contains(&symptom) => {
             Shown::NotYet
         }
         Some(_) => observed.shown(book, fix, place),
         None => (at.and_then(|at| at.checked.iter().find(|(checked, _)| *checked == place)))
             .map_or(Shown::NotYet, |(_, shown)| *shown),
-    })
+    }
 }
 
 /// Puts the check at this place, in the state of the machine that it needs.

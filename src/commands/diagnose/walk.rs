@@ -9,7 +9,6 @@ use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::ask::Key;
 use crate::plan::{BatchSoFar, PlanStep, next_job};
 use crate::rulebook::index::{CauseAt, FixAt};
-use crate::rulebook::model::Verdict;
 use crate::show::asking::QuestionPut;
 use crate::show::past::{self, DoneBefore};
 use crate::show::steps::Preface;
@@ -115,13 +114,12 @@ fn running_check(talk: &mut Talk, batch: &OpenBatch) -> Option<PlanStep> {
         return None;
     }
     let book = talk.means.book;
+    let runs = |fix: FixAt, place: &usize| {
+        let check = book.fixes[fix].begins_with.get(*place);
+        check.is_some_and(|check| check.state(book) != MachineState::LockedOut)
+    };
     planned(talk, batch).into_iter().find(|step| {
-        let fix = &book.fixes[step.fix];
-        match job::verdict(talk, batch, step.fix) {
-            Verdict::Open(place) => (fix.begins_with.get(place))
-                .is_some_and(|check| check.state(book) != MachineState::LockedOut),
-            _ => false,
-        }
+        job::open_checks(talk, batch, step.fix).iter().any(|place| runs(step.fix, place))
     })
 }
 

@@ -122,6 +122,19 @@ impl Fix {
         if shown.contains(&Shown::CantTell) { Verdict::Unclear } else { Verdict::Sound }
     }
 
+    /// The checks that are still to be made, by their places; none once it is told whether the work is needed.
+    pub fn open_checks(&self, shown: impl Fn(usize, &FixCheck) -> Shown) -> Vec<usize> {
+        let Verdict::Open(first) = self.verdict(&shown) else {
+            return Vec::new();
+        };
+        let later = self
+            .begins_with
+            .iter()
+            .enumerate()
+            .filter(|(place, check)| *place != first && shown(*place, check) == Shown::NotYet);
+        std::iter::once(first).chain(later.map(|(place, _)| place)).collect()
+    }
+
     /// The steps of a locked-out fix, cut where the belt or its tension moves. Nothing of a running fix.
     pub fn stretches(&self) -> Vec<Stretch<'_>> {
         let steps = self.steps();
