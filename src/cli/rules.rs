@@ -127,6 +127,9 @@ pub struct ExportArgs {
     /// A site's folder of rule files.
     #[arg(long, value_name = "DIR", requires = "format")]
     pub rules: Option<PathBuf>,
+    /// The conveyor (RON or JSON) whose belt turns and length the minutes of looks count.
+    #[arg(long, value_name = "FILE", requires = "format")]
+    pub conveyor: Option<PathBuf>,
 }
 
 /// What is printed of the book.
