@@ -4,9 +4,7 @@ use std::collections::HashMap;
 
 use crate::problem::Code;
 use crate::rulebook::index::{AnswerAt, CauseAt, List, LookAt, Place, SourceAt, SymptomAt};
-use crate::rulebook::model::{
-    Answer, Cause, Meaning, Source, SourceEntry, Symptom, Term, ToldBy,
-};
+use crate::rulebook::model::{Answer, Cause, Meaning, Source, SourceEntry, Symptom, Term, ToldBy};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::written::{self, SymptomKind};
 use crate::source::Span;

@@ -86,7 +86,7 @@ fn look(
     diagnostics: &mut Diagnostics,
 ) -> Look {
     tools::of_look(written, &rules.tools, diagnostics);
-    if written.state.value == MachineState::Running {
+    if written.state.value != MachineState::LockedOut {
         hands::near_moving_belt(&written.stand, diagnostics);
     }
     waits_for_itself(written, diagnostics);
@@ -115,7 +115,8 @@ fn waits_for_itself(written: &written::Look, diagnostics: &mut Diagnostics) {
     for condition in &written.early_if {
         let Some(asked) = condition.value.asks() else { continue };
         if let Some(own) = written.symptoms.iter().find(|own| own.text == asked.text) {
-            let message = format!("early_if waits for the answer to `{asked}`, which this look gives");
+            let message =
+                format!("early_if waits for the answer to `{asked}`, which this look gives");
             let problem = diagnostics
                 .problem(Code::Circle, asked.span, message)
                 .also(diagnostics.place(own.span), "it is looked at here")
@@ -181,7 +182,8 @@ fn in_no_look(
         );
     }
     if let Some(look) = names.looks.declared(id) {
-        let message = format!("`{id}` is a symptom in no look, so it has a look of that id already");
+        let message =
+            format!("`{id}` is a symptom in no look, so it has a look of that id already");
         let problem = diagnostics
             .problem(Code::TwiceId, look, message)
             .also(diagnostics.place(id.span), "the symptom is declared here")

@@ -95,7 +95,8 @@ fn whole_words(text: &str) -> impl Iterator<Item = &str> {
 pub(super) fn of_fix(fix: &written::Fix, spoken: &Spoken<'_>, diagnostics: &mut Diagnostics) {
     let running = fix.state.value == MachineState::Running;
     let find = |name: &str| spoken.tools.iter().find(|tool| tool.name.text == name);
-    let beyond = "take the book's name, add it to tools.ron, or put what is fitted or used up under parts";
+    let beyond =
+        "take the book's name, add it to tools.ron, or put what is fitted or used up under parts";
     for named in &fix.tools {
         match find(named) {
             Some(tool) if running && held(tool) == Held::InHand => {

@@ -123,8 +123,14 @@ const LOOK: Lines = &[
     ("place", "Where on the conveyor somebody stands."),
     ("state", "Anywhere, Running or LockedOut: that of all its symptoms."),
     ("stand", "Where exactly, and from where it is safe. At most 160 characters."),
-    ("minutes", "Minutes to stand there and take it in, without the way there and without its symptoms' own."),
-    ("turns", "Belt turns that have to be watched on top; where one takes over 5 minutes, one is enough."),
+    (
+        "minutes",
+        "Minutes to stand there and take it in, without the way there and without its symptoms' own.",
+    ),
+    (
+        "turns",
+        "Belt turns that have to be watched on top; where one takes over 5 minutes, one is enough.",
+    ),
     ("per_50_m", "Minutes on top for every 50 m between the end pulleys."),
     ("early_if", "All of these together bring it forward; answers are those of other looks."),
     ("symptoms", "What is looked at there, in order; each symptom is in one look."),

@@ -203,9 +203,8 @@ mod tests {
         use LookPlace as P;
         let walking = Walking::default();
         let conveyor = size(100.0, 1.0);
-        let way = |from, to, trouble| {
-            walking.minutes_between(Some(from), Some(to), trouble, conveyor)
-        };
+        let way =
+            |from, to, trouble| walking.minutes_between(Some(from), Some(to), trouble, conveyor);
         near(way(P::Tail, P::Head, None), 0.3 + 2.0);
         near(way(P::Head, P::LoadZone, None), 0.3 + 1.9);
         near(way(P::WholeLine, P::Tail, None), 0.3);

@@ -87,3 +87,109 @@ fn take_out(looks: &mut Vec<Spanned<Look>>, named: &[&Text], but: Option<&Text>,
         !look.symptoms.is_empty()
     });
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::{Code, Report};
+    use crate::rulebook::overlay::{fingerprint, lay};
+    use crate::source::{Texts, parse};
+
+    const BOOK: &str = r#"[
+        (id: "walk", title: "Walk", place: WholeLine, state: Running, stand: "On the walkway.", minutes: 3.0,
+            symptoms: ["where", "strand"], source: Memory),
+        (id: "spot", title: "Spot", place: TroubleSpot, state: Running, stand: "At the spot.", minutes: 2.0, turns: 3.0,
+            early_if: [Answer("where", ["tail"])], symptoms: ["noise"], source: Memory),
+    ]"#;
+
+    /// What came of a site over the looks of the book.
+    struct Laid {
+        looks: Vec<Look>,
+        off: Off,
+        told: Vec<Code>,
+    }
+
+    fn laid(site: &str, own: &str) -> Laid {
+        let mut texts = Texts::default();
+        let mut list = |name: &str, text: &str| -> Vec<Spanned<Look>> {
+            let file = texts.add(name, text.to_owned());
+            parse::list(&texts, file).unwrap().into_iter().map(Result::unwrap).collect()
+        };
+        let mut base = Rules { looks: list("book", BOOK), ..Rules::default() };
+        let was = base.looks.iter().map(|look| look.span).collect::<Vec<_>>();
+        let looks = list("own", own);
+        let site = was.iter().zip(["WALK", "SPOT"]).fold(site.to_owned(), |site, (span, name)| {
+            site.replace(name, &fingerprint(&texts, *span))
+        });
+        let file = texts.add("site", site);
+        let site = Rules { looks, site: parse::whole(&texts, file).ok(), ..Rules::default() };
+        assert!(site.site.is_some());
+        let mut report = Report::default();
+        let off = lay(&mut base, site, &texts, &mut report);
+        Laid {
+            looks: base.looks.into_iter().map(|look| look.value).collect(),
+            off,
+            told: report.sorted().iter().map(|problem| problem.code).collect(),
+        }
+    }
+
+    fn shows(laid: &Laid) -> Vec<(&str, Vec<&str>)> {
+        let looks = laid.looks.iter();
+        looks
+            .map(|look| {
+                let symptoms = look.symptoms.iter().map(|s| s.text.as_str());
+                (look.id.text.as_str(), symptoms.collect())
+            })
+            .collect()
+    }
+
+    #[test]
+    fn a_change_gives_other_words_and_minutes_and_adds_what_is_looked_at() {
+        let site = r#"(change: [Look(id: "spot", was: "SPOT", title: "The spot", minutes: 1.5, per_50_m: 0.5,
+            stand: "On the gallery.", symptoms: ["strand", "gulls"], tools: ["torch"], cautions: ["gulls"])])"#;
+        let laid = laid(site, "[]");
+        assert_eq!(laid.told, []);
+        assert_eq!(
+            shows(&laid),
+            [("walk", vec!["where"]), ("spot", vec!["noise", "strand", "gulls"])]
+        );
+        let spot = &laid.looks[1];
+        assert_eq!((&*spot.title.text, &*spot.stand.text), ("The spot", "On the gallery."));
+        let minutes = |of: Option<Spanned<f64>>| of.map(|minutes| minutes.value);
+        assert_eq!(spot.minutes.value, 1.5);
+        assert_eq!((minutes(spot.turns), minutes(spot.per_50_m)), (Some(3.0), Some(0.5)));
+        assert_eq!((spot.tools.len(), spot.cautions.len(), spot.early_if.len()), (1, 1, 1));
+    }
+
+    #[test]
+    fn a_look_of_the_site_takes_its_symptoms_along() {
+        let own = r#"[(id: "gallery", title: "Gallery", place: CarryRun, state: Running, stand: "Up there.",
+            minutes: 1.0, symptoms: ["noise", "strand"], source: Memory)]"#;
+        let laid = laid("()", own);
+        assert_eq!(laid.told, []);
+        assert_eq!(
+            shows(&laid),
+            [("walk", vec!["where"]), ("gallery", vec!["noise", "strand"])],
+            "`spot` has nothing left to show"
+        );
+        assert!(laid.off.looks.contains("spot") && laid.off.out_of_looks.is_empty());
+    }
+
+    #[test]
+    fn what_is_switched_off_is_gone_and_told_of_when_it_never_was() {
+        let site = r#"(switch_off: [Look("walk"), Look("walk"), Look("wlak")])"#;
+        let laid = laid(site, "[]");
+        assert_eq!(laid.told, [Code::UnknownId]);
+        assert_eq!(shows(&laid), [("spot", vec!["noise"])]);
+        let out: Vec<_> = laid.off.out_of_looks.iter().map(String::as_str).collect();
+        assert_eq!(out, ["strand", "where"], "they stay, each in a look of its own");
+    }
+
+    #[test]
+    fn a_change_that_does_not_fit_any_more_is_told_of() {
+        let told = |site: &str| laid(site, "[]").told;
+        assert_eq!(told(r#"(change: [Look(id: "walk", minutes: 4.0)])"#), [Code::NoFingerprint]);
+        assert_eq!(told(r#"(change: [Look(id: "walk", was: "00000000")])"#), [Code::Moved]);
+        assert_eq!(told(r#"(change: [Look(id: "wlak", was: "00000000")])"#), [Code::UnknownId]);
+    }
+}

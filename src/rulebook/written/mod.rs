@@ -188,4 +188,3 @@ pub struct Tool {
     #[serde(default)]
     pub held: Option<Spanned<Held>>,
 }
-

@@ -9,8 +9,8 @@ use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, LookAt, Sympto
 use crate::rulebook::links::{Link, background};
 use crate::rulebook::model::{About, Condition, FixCheck, IfWorse, LooksAt, Source};
 use crate::rulebook::network::Kind;
-use crate::trade::LookPlace;
 use crate::show::steps::{Preface, check_order, fix_text, work_lines};
+use crate::trade::LookPlace;
 
 /// The entries that an id names, each with the ids of the cases that touch it.
 pub fn document(sheets: &BookSheets, entries: &[(EntryAt, Vec<String>)]) -> Value {

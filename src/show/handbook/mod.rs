@@ -82,7 +82,13 @@ impl Handbook {
             chapter("Safety", "safety", safety(&sheets), before_all(&sheets), false),
             chapter("How to read this book", "reading", reading(book), Vec::new(), false),
             chapter("Causes", "causes", Sheet::default(), causes(&sheets), true),
-            chapter("Looks: where to stand, and for what", "looks", Sheet::default(), looks(&sheets), false),
+            chapter(
+                "Looks: where to stand, and for what",
+                "looks",
+                Sheet::default(),
+                looks(&sheets),
+                false,
+            ),
             chapter("Questions", "questions", Sheet::default(), questions(&sheets), false),
             chapter(
                 "Fixes, in the usual order of work",
