@@ -115,7 +115,11 @@ codes! {
     ToolName Warning "tool-name" "A tool has another name in the book, or is used and not listed.";
     NoDoneWhen Error "no-done-when" "A fix does not say when it is done.";
     NoMark Error "no-mark" "Something is moved before its old position is marked.";
-    RunningFix Error "running-fix" "A fix on a running machine touches or moves something.";
+    RunningFix Error "running-fix" "A fix or look on a running machine touches or moves something.";
+    LookState Error "look-state" "A look shows a symptom of another state of the machine.";
+    TwoLooks Error "two-looks" "A symptom is in two looks.";
+    NoLook Warning "no-look" "A symptom is in no look, though the book has looks.";
+    IdleLook Error "idle-look" "A look shows nothing.";
     NoFix Warning "no-fix" "No fix cures this cause.";
     NoCure Error "no-cure" "A fix cures nothing.";
     SilentCause Warning "silent-cause" "No answer can make this cause more likely.";

@@ -62,7 +62,7 @@ pub enum RulesCommand {
     Separate(SeparateArgs),
     /// Show everything about one entry of the rule book.
     ///
-    /// A symptom, cause, fix, caution, source or term: its text, its links in and out with the words and
+    /// A symptom, look, cause, fix, caution, source or term: its text, its links in and out with the words and
     /// numbers of their likelihoods, its conditions, where it comes from, and the cases that touch it.
     #[command(after_help = SHOW_EXAMPLES)]
     Show(ShowArgs),
@@ -74,7 +74,7 @@ pub enum RulesCommand {
     Graph(GraphArgs),
     /// Print the whole book as a handbook, to read and to sign off.
     ///
-    /// A title page with lines to sign, safety, contents, a page for each cause, then questions, fixes,
+    /// A title page with lines to sign, safety, contents, a page for each cause, then looks, questions, fixes,
     /// cautions, glossary and sources. The HTML is one file that needs nothing else; print it from a browser.
     #[command(after_help = PRINT_EXAMPLES)]
     Print(PrintArgs),
@@ -127,6 +127,9 @@ pub struct ExportArgs {
     /// A site's folder of rule files.
     #[arg(long, value_name = "DIR", requires = "format")]
     pub rules: Option<PathBuf>,
+    /// The conveyor (RON or JSON) whose belt turns and length the minutes of looks count.
+    #[arg(long, value_name = "FILE", requires = "format")]
+    pub conveyor: Option<PathBuf>,
 }
 
 /// What is printed of the book.

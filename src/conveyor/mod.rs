@@ -4,6 +4,7 @@ pub mod dimensions;
 pub mod facts;
 pub mod quantity;
 mod reader;
+mod size;
 pub mod writer;
 
 use std::path::Path;
@@ -15,6 +16,7 @@ use crate::trade::Units;
 use dimensions::Dimensions;
 use facts::Facts;
 use reader::Reader;
+pub use size::ConveyorSize;
 
 /// What is known of one conveyor. What is not said is unknown.
 #[derive(Debug, Clone, Default, PartialEq)]

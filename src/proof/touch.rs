@@ -28,7 +28,11 @@ fn touches(case: &Case, entry: EntryAt) -> bool {
             done || expected().any(|expect| fixes(expect).contains(&at))
         }
         EntryAt::Source(at) => matches!(case.source, Source::Published(source, _) if source == at),
-        EntryAt::Caution(_) | EntryAt::Term(_) | EntryAt::StopNow(_) | EntryAt::EdgeRoom => false,
+        EntryAt::Look(_)
+        | EntryAt::Caution(_)
+        | EntryAt::Term(_)
+        | EntryAt::StopNow(_)
+        | EntryAt::EdgeRoom => false,
     }
 }
 

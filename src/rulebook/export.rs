@@ -6,10 +6,12 @@ use serde::ser::{SerializeMap, Serializer};
 
 use super::index::{AnswerAt, CauseAt, FixAt, SymptomAt};
 use super::model::{
-    About, Book, Condition, Fix, FixCheck, Hazard, LooksAt, Minutes, RoomMeans, Source, Stage,
-    Symptom,
+    About, Book, Condition, Fix, FixCheck, Hazard, Look, LooksAt, Minutes, RoomMeans, Source,
+    Stage, Symptom, Told, Walking,
 };
 use super::network::{Kind, Says, Voice};
+use crate::conveyor::ConveyorSize;
+use crate::trade::LookPlace;
 
 /// The document.
 #[derive(Debug, Serialize)]
@@ -20,8 +22,11 @@ pub struct Document<'b> {
     causes: Vec<CauseOut<'b>>,
     symptoms: Vec<SymptomOut<'b>>,
     fixes: Vec<FixOut<'b>>,
+    looks: Vec<LookOut<'b>>,
     cautions: Vec<CautionOut<'b>>,
     minutes: MinutesOut,
+    walking: WalkingOut,
+    told: ToldOut,
     reports: ReportsOut,
     stop_now: Vec<StopOut<'b>>,
     edge_room: RoomOut<'b>,
@@ -35,8 +40,13 @@ pub struct Title<'b> {
     fingerprint: &'b str,
 }
 
-/// The whole book as a document.
+/// The whole book as a document, its looks on a conveyor of which nothing is known.
 pub fn document(book: &Book) -> Document<'_> {
+    document_for(book, ConveyorSize::default())
+}
+
+/// The whole book as a document, its looks on a conveyor of this size.
+pub fn document_for(book: &Book, conveyor: ConveyorSize) -> Document<'_> {
     Document {
         format: 1,
         book: title(book),
@@ -59,6 +69,7 @@ pub fn document(book: &Book) -> Document<'_> {
             .map(|(at, symptom)| symptom_out(at, symptom, book))
             .collect(),
         fixes: book.fixes.values().map(|fix| fix_out(fix, book)).collect(),
+        looks: book.looks.values().map(|look| look_out(look, conveyor, book)).collect(),
         cautions: book
             .cautions
             .values()
@@ -70,6 +81,8 @@ pub fn document(book: &Book) -> Document<'_> {
             })
             .collect(),
         minutes: MinutesOut::from(book.minutes),
+        walking: WalkingOut::from(book.walking),
+        told: ToldOut::from(book.told),
         reports: ReportsOut {
             as_suspected: book.reports.as_suspected,
             was_fine: book.reports.was_fine,
@@ -136,6 +149,9 @@ struct SymptomOut<'b> {
     state: &'static str,
     group: Option<&'b str>,
     only_if: Vec<ConditionOut<'b>>,
+    look: &'b str,
+    told_by: &'static str,
+    tools: &'b [String],
     #[serde(flatten)]
     kind: KindOut<'b>,
 }
@@ -191,6 +207,35 @@ struct CheckOut<'b> {
     minutes: f64,
     go_on: Vec<&'b str>,
     stop_on: Vec<&'b str>,
+}
+
+#[derive(Debug, Serialize)]
+struct LookOut<'b> {
+    id: &'b str,
+    title: &'b str,
+    place: Option<&'static str>,
+    state: &'static str,
+    minutes: f64,
+    symptoms: Vec<&'b str>,
+    tools: &'b [String],
+    early_if: Vec<ConditionOut<'b>>,
+}
+
+#[derive(Debug, Serialize)]
+struct WalkingOut {
+    centres_m: f64,
+    speed_m_s: f64,
+    metres_a_minute: f64,
+    to_turn_to: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct ToldOut {
+    weight: f64,
+    history: f64,
+    seen: f64,
+    felt: f64,
+    measured: f64,
 }
 
 #[derive(Debug, Serialize)]
@@ -258,6 +303,35 @@ impl From<Minutes> for MinutesOut {
     }
 }
 
+impl From<Walking> for WalkingOut {
+    fn from(walking: Walking) -> Self {
+        let Walking { centres_m, speed_m_s, metres_a_minute, to_turn_to_minutes: to_turn_to } =
+            walking;
+        Self { centres_m, speed_m_s, metres_a_minute, to_turn_to }
+    }
+}
+
+impl From<Told> for ToldOut {
+    fn from(told: Told) -> Self {
+        let Told { weight_answers: weight, history, seen, felt, measured } = told;
+        Self { weight, history, seen, felt, measured }
+    }
+}
+
+fn look_out<'b>(look: &'b Look, conveyor: ConveyorSize, book: &'b Book) -> LookOut<'b> {
+    let symptoms = look.symptoms.iter().filter_map(|at| book.symptoms.item(*at));
+    LookOut {
+        id: &look.id,
+        title: &look.title,
+        place: look.place.map(LookPlace::word),
+        state: look.state.word(),
+        minutes: look.standing_minutes(conveyor, &book.walking),
+        symptoms: symptoms.map(|symptom| symptom.id.as_str()).collect(),
+        tools: &look.tools,
+        early_if: conditions(&look.early_if, book),
+    }
+}
+
 fn symptom_out<'b>(at: SymptomAt, symptom: &'b Symptom, book: &'b Book) -> SymptomOut<'b> {
     let by_cause = |cause: CauseAt| book.causes.item(cause).map_or("", |cause| cause.id.as_str());
     let kind = match book.network.nodes.item(at).map(|node| &node.kind) {
@@ -286,6 +360,9 @@ fn symptom_out<'b>(at: SymptomAt, symptom: &'b Symptom, book: &'b Book) -> Sympt
         state: symptom.state.word(),
         group: symptom.group.and_then(|group| book.group_names.get(group)).map(String::as_str),
         only_if: conditions(&symptom.only_if, book),
+        look: book.looks.item(symptom.look).map_or("", |look| look.id.as_str()),
+        told_by: symptom.told_by.word(),
+        tools: &symptom.tools,
         kind,
     }
 }

@@ -1,6 +1,6 @@
 //! Entries of a book by their ids, whatever kind they are.
 
-use super::index::{CauseAt, CautionAt, FixAt, SourceAt, SymptomAt};
+use super::index::{CauseAt, CautionAt, FixAt, LookAt, SourceAt, SymptomAt};
 use super::model::Book;
 
 /// Any entry of a book.
@@ -8,6 +8,8 @@ use super::model::Book;
 pub enum EntryAt {
     /// A symptom.
     Symptom(SymptomAt),
+    /// A look of the files; never one that a symptom has to itself.
+    Look(LookAt),
     /// A cause.
     Cause(CauseAt),
     /// A fix.
@@ -29,6 +31,7 @@ impl EntryAt {
     pub fn kind(self) -> &'static str {
         match self {
             Self::Symptom(_) => "symptom",
+            Self::Look(_) => "look",
             Self::Cause(_) => "cause",
             Self::Fix(_) => "fix",
             Self::Caution(_) => "caution",
@@ -79,6 +82,9 @@ fn named(book: &Book) -> Vec<(EntryAt, Vec<&str>)> {
     let mut all = Vec::new();
     for (at, symptom) in book.symptoms.iter() {
         all.push((EntryAt::Symptom(at), vec![symptom.id.as_str()]));
+    }
+    for (at, look) in book.looks.iter().filter(|(_, look)| look.place.is_some()) {
+        all.push((EntryAt::Look(at), vec![look.id.as_str()]));
     }
     for (at, cause) in book.causes.iter() {
         let mut names = vec![cause.id.as_str()];

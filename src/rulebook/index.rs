@@ -38,6 +38,10 @@ place!(
     SymptomAt
 );
 place!(
+    /// Which look.
+    LookAt
+);
+place!(
     /// Which fix.
     FixAt
 );

@@ -11,14 +11,17 @@
 //!         Symptom(id: "noise", was: "...", minutes: 4.0, look: "From the gallery.",
 //!               says: [("squeal", "Squeals like a gull")],   // other words for an answer
 //!               seen_with: [("stuck-roll", [("squeal", Usually)])]),
+//!         Look(id: "walk-line", was: "...", per_50_m: 4.0, symptoms: ["salt-crust"]),   // more to look at there
 //!         Fix(id: "clean-idlers", was: "...", minutes: 90.0, cures: [("idler-build-up", Always)]),
 //!         Caution(id: "working-at-height", was: "...", text: "Harness from 2 m here."),    // none with a hazard
 //!     ],
-//!     switch_off: [Cause("crosswind"), Symptom("wind-from"), Fix("fit-wind-hood")],
+//!     switch_off: [Cause("crosswind"), Symptom("wind-from"), Look("logbook"), Fix("fit-wind-hood")],
 //! )
 //! ```
 //! `was` is the fingerprint of the entry that the change was written against: `rules check` prints it
 //! where it is missing, and warns when the entry below has changed since.
+
+mod looks;
 
 use std::fmt::Write as _;
 
@@ -41,13 +44,15 @@ pub fn lay(base: &mut Rules, mut site: Rules, texts: &Texts, report: &mut Report
         settings(base, &file);
         for change in file.change {
             let mut over = Over { texts, report };
-            over.change(base, change);
+            over.change(base, &mut off, change);
         }
         for which in file.switch_off {
             switch_off(base, which, &mut off, texts, report);
         }
         closed_for_good(base, &mut off, texts, report);
     }
+    looks::append(base, std::mem::take(&mut site.looks), &mut off);
+    looks::never_early(base, &off);
     base.symptoms.append(&mut site.symptoms);
     base.causes.append(&mut site.causes);
     base.fixes.append(&mut site.fixes);
@@ -103,10 +108,11 @@ struct Over<'t, 'r> {
 }
 
 impl Over<'_, '_> {
-    fn change(&mut self, base: &mut Rules, change: Spanned<Change>) {
+    fn change(&mut self, base: &mut Rules, off: &mut Off, change: Spanned<Change>) {
         match change.value {
             cause @ Change::Cause { .. } => self.change_cause(base, cause),
             symptom @ Change::Symptom { .. } => self.change_symptom(base, symptom),
+            look @ Change::Look { .. } => self.change_look(base, off, look),
             fix @ Change::Fix { .. } => self.change_fix(base, fix),
             caution @ Change::Caution { .. } => self.change_caution(base, caution),
         }
@@ -360,6 +366,11 @@ fn switch_off(base: &mut Rules, which: Which, off: &mut Off, texts: &Texts, repo
             }
             base.symptoms.retain(|symptom| symptom.id.text != id.text);
             off.symptoms.insert(id.text);
+        }
+        Which::Look(id) => {
+            if !looks::switch_off(base, &id, off) {
+                unknown(&id, "look", base.looks.iter().map(|l| l.id.text.as_str()).collect());
+            }
         }
         Which::Fix(id) => {
             if off.fixes.contains(&id.text) {

@@ -2,7 +2,7 @@
 
 use super::site::SiteFile;
 use super::written::{
-    BookFile, Cause, Caution, EdgeRoom, Fix, SourceEntry, StopQuestion, Symptom, Term, Tool,
+    BookFile, Cause, Caution, EdgeRoom, Fix, Look, SourceEntry, StopQuestion, Symptom, Term, Tool,
 };
 use crate::source::parse::Spanned;
 
@@ -15,6 +15,8 @@ pub struct Rules {
     pub symptoms: Vec<Spanned<Symptom>>,
     /// The causes.
     pub causes: Vec<Spanned<Cause>>,
+    /// The looks.
+    pub looks: Vec<Spanned<Look>>,
     /// The fixes.
     pub fixes: Vec<Spanned<Fix>>,
     /// The cautions.

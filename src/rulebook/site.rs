@@ -42,6 +42,7 @@ pub struct SiteReports {
 pub enum Which {
     Cause(Text),
     Symptom(Text),
+    Look(Text),
     Fix(Text),
 }
 
@@ -88,6 +89,27 @@ pub enum Change {
         tools: Vec<Text>,
         #[serde(default)]
         seen_with: Vec<SeenWith>,
+    },
+    Look {
+        id: Text,
+        #[serde(default)]
+        was: Option<Text>,
+        #[serde(default)]
+        title: Option<Text>,
+        #[serde(default)]
+        stand: Option<Text>,
+        #[serde(default)]
+        minutes: Option<Spanned<f64>>,
+        #[serde(default)]
+        turns: Option<Spanned<f64>>,
+        #[serde(default)]
+        per_50_m: Option<Spanned<f64>>,
+        #[serde(default)]
+        symptoms: Vec<Text>,
+        #[serde(default)]
+        tools: Vec<Text>,
+        #[serde(default)]
+        cautions: Vec<Text>,
     },
     Fix {
         id: Text,

@@ -67,7 +67,7 @@ pub fn summary(checked: &Checked, width: usize) -> String {
         Laid::Over => "the default rule book with the site's folder over it",
         Laid::Whole => "a whole rule book of its own",
     };
-    let counts = [
+    let mut counts = vec![
         count(read.files, "file"),
         count(read.causes, "cause"),
         count(read.symptoms, "symptom"),
@@ -76,6 +76,10 @@ pub fn summary(checked: &Checked, width: usize) -> String {
         count(read.sources, "source"),
         count(read.terms, "term"),
     ];
+    // A small book does without.
+    if read.looks > 0 {
+        counts.insert(3, count(read.looks, "look"));
+    }
     let errors = checked.problems.iter().filter(|problem| problem.is_error()).count();
     let verdict = match (errors, checked.problems.len() - errors) {
         (0, 0) => "No problems.".to_owned(),

@@ -3,11 +3,13 @@
 
 mod basis;
 mod kinds;
+mod look_place;
 mod machine;
 mod place;
 
 pub use basis::Basis;
 pub use kinds::{Carcass, ConveyorClass, Lagging, RollingElement, Surroundings, TakeUp, Units};
+pub use look_place::LookPlace;
 pub use machine::MachineState;
 pub use place::{End, PulleyAt, Side, Strand};
 

@@ -12,10 +12,11 @@ use std::ops::RangeInclusive;
 
 use fastrand::Rng;
 use straybelt::reason::Engine;
-use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
+use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, LookAt, Place, SymptomAt};
 use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::{
-    Answer, Book, Cause, Fix, IfWorse, MachineState, Roles, Source, Stage, Symptom, Work,
+    Answer, Book, Cause, Fix, IfWorse, Look, MachineState, Roles, Source, Stage, Symptom, ToldBy,
+    Work,
 };
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 use straybelt::visit::{Observations, Reply};
@@ -109,13 +110,19 @@ impl Shape {
     pub(crate) fn book(&self, seed: u64) -> Book {
         let network = self.network(seed);
         let mut rng = Rng::with_seed(seed ^ 1);
-        let symptoms = network.nodes.map(|node| symptom(&mut rng, node));
+        let mut symptoms: List<SymptomAt, Symptom> =
+            network.nodes.map(|node| symptom(&mut rng, node));
+        for at in symptoms.places() {
+            symptoms[at].look = LookAt::at(at.position());
+        }
+        let looks = symptoms.iter().map(|(at, symptom)| Look::of_its_own(at, symptom)).collect();
         // What is not measured comes from the default book.
         let other = default_book().expect("the default book is sound");
         Book {
             at_most: 3,
             causes: network.priors.map(|&prior| cause(prior)),
             symptoms,
+            looks,
             fixes: fixes(&mut rng, self.fixes, self.causes),
             opening: Vec::new(),
             groups: Vec::new(),
@@ -299,7 +306,10 @@ fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
         id: String::new(),
         ask: String::new(),
         answers: (0..node.answers).map(answer).collect(),
-        look: String::new(),
+        how_to_look: String::new(),
+        look: LookAt::at(0),
+        told_by: ToldBy::Seen,
+        tick: String::new(),
         why: String::new(),
         drawing: None,
         minutes: between(rng, 1.0, 10.0).round(),

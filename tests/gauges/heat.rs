@@ -167,7 +167,8 @@ fn the_rule_book_has_the_same_marks_and_the_same_first_words() {
     let book = load::default_book().unwrap();
     let setting = Setting::default();
     let caution = |id: &str| book.cautions.values().find(|caution| caution.id == id).unwrap();
-    let look = &book.symptoms.values().find(|symptom| symptom.id == "bearing-heat").unwrap().look;
+    let look =
+        &book.symptoms.values().find(|symptom| symptom.id == "bearing-heat").unwrap().how_to_look;
     let hot = &caution("hot-bearing").text;
     for (limit, word) in [
         ("bearing-watch", "watch"),

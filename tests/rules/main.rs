@@ -12,6 +12,7 @@ mod arrows;
 mod authoring;
 mod bad_rules;
 mod cases;
+mod looks;
 mod no_ids;
 mod overlay;
 mod proof;

@@ -1,10 +1,10 @@
 //! Rule books of a few causes, made from numbers alone; the words are fillers.
 
 use straybelt::conveyor::facts::{Fact, FactKey, Facts};
-use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
+use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, LookAt, Place, SymptomAt};
 use straybelt::rulebook::model::{
-    About, Answer, Book, Cause, Condition, EdgeRoom, Fix, IfWorse, MachineState, Minutes, Reports,
-    Roles, Source, Stage, Symptom, Thresholds, Work,
+    About, Answer, Book, Cause, Condition, EdgeRoom, Fix, IfWorse, Look, MachineState, Minutes,
+    Reports, Roles, Source, Stage, Symptom, Thresholds, Told, ToldBy, Walking, Work,
 };
 use straybelt::rulebook::network::Network;
 use straybelt::rulebook::words::Words;
@@ -20,8 +20,10 @@ pub fn known(key: &str, value: &str) -> Facts {
 }
 
 /// A book with the causes and symptoms of a network and no fixes. Questions are answered in a minute
-/// from outside the guards; isolation and restart cost nothing; giving up costs 4,800 minutes.
+/// from outside the guards, each by itself; isolation and restart cost nothing; giving up costs 4,800 minutes.
 pub fn book(network: Network, at_most: usize) -> Book {
+    let nodes = network.nodes.iter();
+    let symptoms = nodes.map(|(s, node)| symptom(s.position(), node.answers)).collect();
     Book {
         name: "test".into(),
         version: "1".into(),
@@ -44,11 +46,10 @@ pub fn book(network: Network, at_most: usize) -> Book {
         },
         words: Words::default(),
         causes: network.priors.iter().map(|(c, p)| cause(c.position(), *p)).collect(),
-        symptoms: network
-            .nodes
-            .iter()
-            .map(|(s, node)| symptom(s.position(), node.answers))
-            .collect(),
+        looks: own_looks(&symptoms),
+        symptoms,
+        walking: Walking::default(),
+        told: Told::default(),
         fixes: List::default(),
         cautions: List::default(),
         sources: List::default(),
@@ -72,6 +73,11 @@ pub fn book(network: Network, at_most: usize) -> Book {
         tell_specialist: Vec::new(),
         network,
     }
+}
+
+/// A look for each symptom, with its state and words as they are now.
+pub fn own_looks(symptoms: &List<SymptomAt, Symptom>) -> List<LookAt, Look> {
+    symptoms.iter().map(|(at, symptom)| Look::of_its_own(at, symptom)).collect()
 }
 
 fn cause(number: usize, prior: f64) -> Cause {
@@ -98,7 +104,10 @@ fn symptom(number: usize, answers: usize) -> Symptom {
         id: format!("symptom-{number}"),
         ask: format!("Symptom {number}?"),
         answers: (0..answers).map(answer).collect(),
-        look: String::new(),
+        how_to_look: String::new(),
+        look: LookAt::at(number),
+        told_by: ToldBy::Seen,
+        tick: String::new(),
         why: String::new(),
         drawing: None,
         minutes: 1.0,

@@ -5,7 +5,7 @@ use straybelt::rulebook::index::{CauseAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::{Book, MachineState, Minutes, Work};
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 
-use super::books::{book, fix, fixes};
+use super::books::{book, fix, fixes, own_looks};
 use super::draw::row;
 
 /// A book of 4 or 5 causes and 4 or 5 questions. Every second one makes isolation and restart cost
@@ -35,6 +35,7 @@ pub fn small_book(rng: &mut Rng, number: usize) -> Book {
             _ => MachineState::Running,
         };
     }
+    book.looks = own_looks(&book.symptoms);
     for cause in 0..causes {
         let surely = if imperfect { 0.6 + 0.39 * rng.f64() } else { 0.999 };
         let mut fix = fix(10.0 + 110.0 * rng.f64(), &[(cause, surely)]);

@@ -86,7 +86,7 @@ pub(super) fn put(talk: &mut Talk, symptom: SymptomAt, order: Option<&str>) -> R
                 asking::look(
                     screen,
                     known.sides(),
-                    &known.fill(&asked_about.look),
+                    &known.fill(&asked_about.how_to_look),
                     asked_about.drawing,
                 )
             });

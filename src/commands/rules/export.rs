@@ -4,10 +4,11 @@ use std::fs;
 use std::io::Write;
 use std::path::Path;
 
-use super::does_not_load;
+use super::{does_not_load, tell};
 use crate::cli::{ExportArgs, ExportFormat};
 use crate::commands::new_file::write_new;
 use crate::commands::{Failed, Streams};
+use crate::conveyor::{self, ConveyorSize};
 use crate::exit::Exit;
 use crate::rulebook::export;
 use crate::rulebook::graph::DecisionGraph;
@@ -16,24 +17,33 @@ use crate::rulebook::load;
 pub(super) fn run(args: &ExportArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     match (&args.dir, args.format) {
         (Some(dir), _) => export_files(dir, streams),
-        (None, format) => {
-            export_book(args.rules.as_deref(), format.unwrap_or(ExportFormat::Json), streams)
-        }
+        (None, format) => export_book(args, format.unwrap_or(ExportFormat::Json), streams),
     }
 }
 
 fn export_book(
-    site: Option<&Path>,
+    args: &ExportArgs,
     format: ExportFormat,
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
-    let book = match load::with_site(site) {
+    let book = match load::with_site(args.rules.as_deref()) {
         Ok((book, _)) => book,
         Err(problems) => return does_not_load(&problems, streams),
     };
+    let size = match args.conveyor.as_deref().map(conveyor::read) {
+        Some(Ok((conveyor, warnings))) => {
+            tell(&warnings, streams)?;
+            ConveyorSize::from(conveyor.dimensions())
+        }
+        Some(Err(problems)) => {
+            tell(&problems.0, streams)?;
+            return Ok(Exit::Usage);
+        }
+        None => ConveyorSize::default(),
+    };
     match format {
         ExportFormat::Json => {
-            streams.out.json(&export::document(&book))?;
+            streams.out.json(&export::document_for(&book, size))?;
         }
         ExportFormat::Dot => {
             streams.out.write_all(DecisionGraph::new(&book).dot(&book).as_bytes())?;

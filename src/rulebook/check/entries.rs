@@ -3,12 +3,13 @@
 use std::collections::HashMap;
 
 use crate::problem::Code;
-use crate::rulebook::index::{AnswerAt, CauseAt, List, Place, SourceAt, SymptomAt};
-use crate::rulebook::model::{Answer, Cause, Meaning, Source, SourceEntry, Symptom, Term};
+use crate::rulebook::index::{AnswerAt, CauseAt, List, LookAt, Place, SourceAt, SymptomAt};
+use crate::rulebook::model::{Answer, Cause, Meaning, Source, SourceEntry, Symptom, Term, ToldBy};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::written::{self, SymptomKind};
 use crate::source::Span;
 use crate::source::parse::Text;
+use crate::trade::MachineState;
 
 use super::Diagnostics;
 use super::conditions::conditions;
@@ -24,11 +25,12 @@ const MOST_ANSWERS: usize = 12;
 pub(super) fn symptoms(
     rules: &Rules,
     names: &Names,
+    look_of: &List<SymptomAt, LookAt>,
     diagnostics: &mut Diagnostics,
 ) -> List<SymptomAt, Symptom> {
     let groups = group_places(rules);
     let mut list = List::default();
-    for symptom in &rules.symptoms {
+    for (symptom, look) in rules.symptoms.iter().zip(look_of.values()) {
         if symptom.kind.value == SymptomKind::Sign {
             no_yes(
                 &symptom.answers,
@@ -43,7 +45,13 @@ pub(super) fn symptoms(
             id: symptom.id.text.clone(),
             ask: words::shown(&symptom.ask, ASK, diagnostics),
             answers: answers(&symptom.answers, &means, symptom.id.span, diagnostics),
-            look: words::shown(&symptom.look, LONG, diagnostics),
+            how_to_look: words::shown(&symptom.look, LONG, diagnostics),
+            look: *look,
+            told_by: symptom.told_by.unwrap_or(match symptom.state {
+                MachineState::Anywhere => ToldBy::History,
+                MachineState::Running | MachineState::LockedOut => ToldBy::Seen,
+            }),
+            tick: tick(symptom, diagnostics),
             why: words::shown(&symptom.why, LONG, diagnostics),
             drawing: symptom.drawing,
             minutes: words::number(symptom.minutes, 0.05..=1_000.0, "minutes", diagnostics),
@@ -75,6 +83,22 @@ pub(super) fn symptoms(
         });
     }
     list
+}
+
+/// What is ticked when a sign is there: its own words, else those of its yes.
+fn tick(symptom: &written::Symptom, diagnostics: &mut Diagnostics) -> String {
+    let yes = symptom.answers.iter().find(|(id, _)| id.text == "yes").map(|(_, says)| says);
+    match (&symptom.tick, symptom.kind.value) {
+        (Some(tick), SymptomKind::Sign) => words::shown(tick, SHORT, diagnostics),
+        (None, SymptomKind::Sign) => yes.map_or_else(String::new, |says| says.text.clone()),
+        (None, SymptomKind::Pattern | SymptomKind::Grade) => String::new(),
+        (Some(tick), SymptomKind::Pattern | SymptomKind::Grade) => {
+            let message = format!("`{}` is no sign, so there is nothing to tick", symptom.id);
+            let help = "take `tick` out: its answers are shown as they are";
+            diagnostics.tell(Code::SignAnswers, tick.span, message, help);
+            String::new()
+        }
+    }
 }
 
 pub(super) fn causes(

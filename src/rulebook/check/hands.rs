@@ -172,13 +172,15 @@ pub(super) fn moves_the_belt(text: &Text, diagnostics: &mut Diagnostics) {
     }
 }
 
-/// The first order for hands: a verb of the list at the start of a clause.
+/// The first order for hands: a verb of the list at the start of a clause. "Touch nothing" is none.
 fn verb(text: &str) -> Option<(usize, usize)> {
     let mut starts_clause = true;
-    for (start, word) in words(text) {
+    let mut words = words(text).peekable();
+    while let Some((start, word)) = words.next() {
         let end = start + word.len();
         let lower = word.to_lowercase();
-        if starts_clause && HAND_VERBS.contains(&lower.as_str()) {
+        let nothing = words.peek().is_some_and(|(_, next)| next.eq_ignore_ascii_case("nothing"));
+        if starts_clause && !nothing && HAND_VERBS.contains(&lower.as_str()) {
             return Some((start, end));
         }
         let stops =
@@ -240,6 +242,7 @@ mod tests {
             "Watch the push on the belt.",
             "Wait until the clean rolls have run dry.",
             "Ask what the last mark says.",
+            "Look along the rolls; touch nothing, clean nothing.",
         ] {
             assert_eq!(verb(good), None, "{good}");
         }

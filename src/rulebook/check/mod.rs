@@ -7,6 +7,7 @@ mod entries;
 mod fixes;
 mod gauges;
 mod hands;
+mod looks;
 mod meanings;
 mod names;
 mod order;
@@ -45,6 +46,10 @@ pub struct Off {
     pub causes: BTreeSet<String>,
     /// Fixes.
     pub fixes: BTreeSet<String>,
+    /// Looks.
+    pub looks: BTreeSet<String>,
+    /// Symptoms that stay, and were in a look that is switched off.
+    pub out_of_looks: BTreeSet<String>,
 }
 
 /// Makes the checked book, or reports why not. `fingerprint` is that of the texts.
@@ -58,7 +63,9 @@ pub fn check(
     let mut diagnostics = Diagnostics { texts, report };
     let names = names::Names::new(rules, off, &mut diagnostics);
     let settings = settings::settings(rules, &names, &mut diagnostics)?;
-    let symptoms = entries::symptoms(rules, &names, &mut diagnostics);
+    let (mut looks, look_of) = looks::looks(rules, &names, off, &mut diagnostics);
+    let symptoms = entries::symptoms(rules, &names, &look_of, &mut diagnostics);
+    looks::lone(&mut looks, &symptoms);
     let causes = entries::causes(rules, &names, &settings, &mut diagnostics);
     let nodes = signs::nodes(rules, &names, &settings, &mut diagnostics);
     let fixes = fixes::fixes(rules, &names, &settings, &mut diagnostics);
@@ -75,10 +82,13 @@ pub fn check(
         minutes: settings.minutes,
         reports: settings.reports,
         thresholds: settings.thresholds,
+        walking: settings.walking,
+        told: settings.told,
         words: settings.numbers.0,
         network: Network { priors: causes.map(|cause| cause.prior), nodes },
         causes,
         symptoms,
+        looks,
         fixes,
         cautions,
         sources: entries::sources(rules, &mut diagnostics),

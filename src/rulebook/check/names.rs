@@ -3,7 +3,7 @@
 use std::collections::{BTreeSet, HashMap};
 
 use crate::problem::{Code, near, plural};
-use crate::rulebook::index::{CauseAt, CautionAt, FixAt, Place, SourceAt, SymptomAt};
+use crate::rulebook::index::{CauseAt, CautionAt, FixAt, LookAt, Place, SourceAt, SymptomAt};
 use crate::rulebook::rules::Rules;
 use crate::source::Span;
 use crate::source::parse::Text;
@@ -14,6 +14,7 @@ use super::{Diagnostics, Off};
 pub(super) struct Names {
     pub(super) symptoms: NamedIds<SymptomAt>,
     pub(super) causes: NamedIds<CauseAt>,
+    pub(super) looks: NamedIds<LookAt>,
     pub(super) fixes: NamedIds<FixAt>,
     pub(super) cautions: NamedIds<CautionAt>,
     pub(super) sources: NamedIds<SourceAt>,
@@ -42,6 +43,7 @@ impl Names {
                 &off.causes,
                 diagnostics,
             ),
+            looks: NamedIds::of("look", rules.looks.iter().map(|e| &e.id), &off.looks, diagnostics),
             fixes: NamedIds::of("fix", rules.fixes.iter().map(|e| &e.id), &off.fixes, diagnostics),
             cautions: NamedIds::of(
                 "caution",
@@ -86,10 +88,20 @@ impl<P: Place> NamedIds<P> {
         Self { what, known, off: off.clone() }
     }
 
+    /// The place of what has this id, if there is such a thing.
+    pub(super) fn known(&self, id: &Text) -> Option<P> {
+        self.known.get(&id.text).map(|(place, _)| *place)
+    }
+
+    /// Where what has this id is declared, if there is such a thing.
+    pub(super) fn declared(&self, id: &Text) -> Option<Span> {
+        self.known.get(&id.text).map(|(_, span)| *span)
+    }
+
     /// The place of what is named. Nothing if it is switched off, or unknown and so reported.
     pub(super) fn find(&self, id: &Text, diagnostics: &mut Diagnostics) -> Option<P> {
-        if let Some((place, _)) = self.known.get(&id.text) {
-            return Some(*place);
+        if let Some(place) = self.known(id) {
+            return Some(place);
         }
         if !self.off.contains(&id.text) {
             let problem = diagnostics.problem(

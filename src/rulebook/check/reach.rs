@@ -86,6 +86,11 @@ fn unreachable(book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) -> BTr
             never(span, &format!("the fix `{}` can never be done", fix.id), diagnostics);
         }
     }
+    for look in book.looks.values().filter(|look| contradicts(&look.early_if, book)) {
+        let written = rules.looks.iter().find(|written| written.id.text == look.id);
+        let span = written.and_then(|l| l.early_if.first()).map(|c| c.span);
+        never(span, &format!("the look `{}` can never come forward", look.id), diagnostics);
+    }
     closed
 }
 

@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 
 use crate::problem::{Code, Problem};
 use crate::rulebook::index::{Place, SymptomAt};
-use crate::rulebook::model::{Minutes, Reports, Roles, Stage, Thresholds};
+use crate::rulebook::model::{Minutes, Reports, Roles, Stage, Thresholds, Told, Walking};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::words::Words;
-use crate::rulebook::written::{BookFile, Common, Likelihood, ThresholdsFile, TwoChances};
+use crate::rulebook::written::{
+    BookFile, Common, Likelihood, ThresholdsFile, ToldFile, TwoChances, WalkingFile,
+};
 use crate::source::Texts;
 use crate::source::parse::{Spanned, Text};
 
@@ -33,6 +35,8 @@ pub(super) struct Settings {
     pub(super) minutes: Minutes,
     pub(super) reports: Reports,
     pub(super) thresholds: Thresholds,
+    pub(super) walking: Walking,
+    pub(super) told: Told,
     pub(super) numbers: Numbers,
     pub(super) stages: BTreeMap<Stage, Before>,
     pub(super) roles: Roles,
@@ -145,6 +149,8 @@ pub(super) fn settings(
             same_again: words::number(book.reports.same_again, 0.0..=MOST, "a share", diagnostics),
         },
         thresholds: thresholds(&book.thresholds, diagnostics),
+        walking: book.walking.map(|block| walking(block, diagnostics)).unwrap_or_default(),
+        told: book.told.map(|block| told(block, diagnostics)).unwrap_or_default(),
         numbers: numbers(book, diagnostics),
         stages: stages(book, diagnostics),
         roles: roles(rules, book, names, diagnostics),
@@ -162,6 +168,28 @@ fn thresholds(written: &ThresholdsFile, diagnostics: &mut Diagnostics) -> Thresh
         clear: number(written.clear, 1.0, "a chance"),
         unclear_work_minutes: number(written.unclear_work, 1_000_000.0, "minutes"),
         supervisor_first_minutes: number(written.supervisor_first, 1_000_000.0, "minutes"),
+    }
+}
+
+/// Sizes as wide as those that a conveyor file may have.
+fn walking(written: WalkingFile, diagnostics: &mut Diagnostics) -> Walking {
+    let mut number = |number, range, what: &str| words::number(number, range, what, diagnostics);
+    Walking {
+        centres_m: number(written.centres_m, 0.3..=50_000.0, "metres"),
+        speed_m_s: number(written.speed_m_s, 0.005..=20.0, "metres a second"),
+        metres_a_minute: number(written.metres_a_minute, 1.0..=1_000.0, "metres a minute"),
+        to_turn_to_minutes: number(written.to_turn_to, 0.0..=1_000.0, "minutes"),
+    }
+}
+
+fn told(written: ToldFile, diagnostics: &mut Diagnostics) -> Told {
+    let mut number = |number, range, what: &str| words::number(number, range, what, diagnostics);
+    Told {
+        weight_answers: number(written.weight, 0.0..=1_000.0, "answers"),
+        history: number(written.history, 0.0..=1.0, "a chance"),
+        seen: number(written.seen, 0.0..=1.0, "a chance"),
+        felt: number(written.felt, 0.0..=1.0, "a chance"),
+        measured: number(written.measured, 0.0..=1.0, "a chance"),
     }
 }
 

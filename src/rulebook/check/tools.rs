@@ -44,6 +44,10 @@ fn held(tool: &written::Tool) -> Held {
     tool.held.map_or(Held::InHand, |held| held.value)
 }
 
+/// Where a tool is not to be held in the hand.
+const FIX: &str = "this fix is done on a running machine";
+const LOOK: &str = "this look is taken at a running machine";
+
 /// The words for tools, by the word that each begins with: so a text is read once, and not once for every tool.
 pub(super) struct Spoken<'r> {
     tools: &'r [Spanned<written::Tool>],
@@ -91,24 +95,16 @@ fn whole_words(text: &str) -> impl Iterator<Item = &str> {
 pub(super) fn of_fix(fix: &written::Fix, spoken: &Spoken<'_>, diagnostics: &mut Diagnostics) {
     let running = fix.state.value == MachineState::Running;
     let find = |name: &str| spoken.tools.iter().find(|tool| tool.name.text == name);
+    let beyond =
+        "take the book's name, add it to tools.ron, or put what is fitted or used up under parts";
     for named in &fix.tools {
         match find(named) {
             Some(tool) if running && held(tool) == Held::InHand => {
-                refuse_hand_tool(named, diagnostics);
+                refuse_hand_tool(named, FIX, diagnostics);
             }
-            None if running => refuse_hand_tool(named, diagnostics),
-            None if !spoken.tools.is_empty() => {
-                let problem = diagnostics.problem(
-                    Code::ToolName,
-                    named.span,
-                    format!("`{named}` is not among the tools of the book"),
-                );
-                let known = spoken.tools.iter().map(|tool| tool.name.text.as_str());
-                diagnostics.add(near(problem, named, known, "tools").help(
-                    "take the book's name, add it to tools.ron, or put what is fitted or used up under parts",
-                ));
-            }
-            Some(_) | None => {}
+            None if running => refuse_hand_tool(named, FIX, diagnostics),
+            None => unknown_tool(named, spoken.tools, beyond, diagnostics),
+            Some(_) => {}
         }
     }
     let listed = |tool: &written::Tool| fix.tools.iter().any(|named| named.text == tool.name.text);
@@ -123,11 +119,47 @@ pub(super) fn of_fix(fix: &written::Fix, spoken: &Spoken<'_>, diagnostics: &mut 
     }
 }
 
-fn refuse_hand_tool(named: &Text, diagnostics: &mut Diagnostics) {
+/// Holds the tools of a look against the book's list.
+pub(super) fn of_look(
+    look: &written::Look,
+    tools: &[Spanned<written::Tool>],
+    diagnostics: &mut Diagnostics,
+) {
+    let running = look.state.value == MachineState::Running;
+    let beyond = "take the book's name, or add it to tools.ron";
+    for named in &look.tools {
+        match tools.iter().find(|tool| tool.name.text == named.text) {
+            Some(tool) if running && held(tool) == Held::InHand => {
+                refuse_hand_tool(named, LOOK, diagnostics);
+            }
+            None if running && !tools.is_empty() => refuse_hand_tool(named, LOOK, diagnostics),
+            None => unknown_tool(named, tools, beyond, diagnostics),
+            Some(_) => {}
+        }
+    }
+}
+
+/// A tool that the book does not know. A book without a list of tools knows none.
+fn unknown_tool(
+    named: &Text,
+    tools: &[Spanned<written::Tool>],
+    help: &str,
+    diagnostics: &mut Diagnostics,
+) {
+    if tools.is_empty() {
+        return;
+    }
+    let message = format!("`{named}` is not among the tools of the book");
+    let problem = diagnostics.problem(Code::ToolName, named.span, message);
+    let known = tools.iter().map(|tool| tool.name.text.as_str());
+    diagnostics.add(near(problem, named, known, "tools").help(help));
+}
+
+fn refuse_hand_tool(named: &Text, whose: &str, diagnostics: &mut Diagnostics) {
     diagnostics.tell(
         Code::RunningFix,
         named.span,
-        format!("`{named}` is held in the hand, and this fix is done on a running machine"),
+        format!("`{named}` is held in the hand, and {whose}"),
         "only tools with held: FromOutside in tools.ron may be named here; work for hands is LockedOut",
     );
 }

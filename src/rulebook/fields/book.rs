@@ -10,6 +10,8 @@ pub(super) const BOOK: Lines = &[
     ("minutes", "What isolation, restart and giving up cost."),
     ("reports", "How far reports from the work are believed."),
     ("thresholds", "Where the plan and its words change."),
+    ("walking", "Ways on foot, and the sizes of a conveyor of which nothing is known."),
+    ("told", "How far it is taken for granted that somebody can tell what is asked."),
     ("likelihood", "The numbers behind the likelihood words."),
     ("how_common", "The numbers behind the words of how common a cause is."),
     ("stages", "The usual order of work."),
@@ -57,6 +59,21 @@ pub(super) const THRESHOLDS: Lines = &[
         "supervisor_first",
         "A plan that may take more minutes than this is for the supervisor first.",
     ),
+];
+
+pub(super) const WALKING: Lines = &[
+    ("centres_m", "Metres between the end pulleys where a conveyor's own are unknown."),
+    ("speed_m_s", "Belt speed in metres a second where a conveyor's own is unknown."),
+    ("metres_a_minute", "How many metres somebody walks in a minute beside the conveyor."),
+    ("to_turn_to", "Minutes to turn to another look, the way to it left out."),
+];
+
+pub(super) const TOLD: Lines = &[
+    ("weight", "So many answers of a visit weigh as much as the chances here."),
+    ("history", "The chance that somebody can tell what is told by History."),
+    ("seen", "The chance that somebody can tell what is Seen."),
+    ("felt", "The chance that somebody can tell what is Felt."),
+    ("measured", "The chance that somebody can tell what is Measured."),
 ];
 
 pub(super) const REPORT: Lines = &[
@@ -138,6 +155,10 @@ pub(super) const CHANGE: Lines = &[
     ("tools", "More tools."),
     ("seen_with", "Causes that show it; each takes the place of that cause's own sign."),
     ("title", "Another title."),
+    ("stand", "Another place to stand."),
+    ("turns", "Another number of belt turns."),
+    ("per_50_m", "Other minutes for every 50 m."),
+    ("symptoms", "More that is looked at there; each leaves the look that it was in."),
     ("people", "Another number of people."),
     ("done_when", "Another way to know that it is done."),
     ("worked", "Another way to see that it worked."),

@@ -10,6 +10,7 @@ type Lines = &'static [(&'static str, &'static str)];
 /// Kinds of entries, named as problems name them, with their fields.
 pub const FIELDS: &[(&str, &[Lines])] = &[
     ("symptom", &[SYMPTOM]),
+    ("look", &[LOOK]),
     ("cause", &[CAUSE]),
     ("fix", &[FIX]),
     ("check", &[CHECK]),
@@ -27,6 +28,8 @@ pub const FIELDS: &[(&str, &[Lines])] = &[
     ("reports", &[book::REPORTS]),
     ("site reports", &[book::SITE_REPORTS]),
     ("thresholds", &[book::THRESHOLDS]),
+    ("walking", &[book::WALKING]),
+    ("told", &[book::TOLD]),
     ("report", &[book::REPORT]),
     ("likelihood", &[book::LIKELIHOOD]),
     ("how_common", &[book::HOW_COMMON]),
@@ -70,6 +73,14 @@ const SYMPTOM: Lines = &[
         "state",
         "Anywhere (history, papers), Running (watched from outside the guards) or LockedOut.",
     ),
+    (
+        "told_by",
+        "How it comes to be known: History, Seen, Felt or Measured; unless said Seen, where Anywhere History.",
+    ),
+    (
+        "tick",
+        "Of a sign: its line in a list to tick, at most 60 characters; the words of yes unless said.",
+    ),
     ("tools", "What is needed for it."),
     ("opening", "Makes it one of the questions asked first; the number gives the order."),
     ("group", "Questions that are the same look in other words share a group, and count once."),
@@ -100,6 +111,31 @@ const SYMPTOM: Lines = &[
     ("only_if", "Asked only when all of these hold, of the conveyor or of earlier answers."),
     ("by_itself", "How often it is seen when none of its causes is present."),
     ("seen_with", "Causes of the book that show it, and how often they do."),
+    (
+        "source",
+        "Where this comes from: published, common practice, memory, or derived from something.",
+    ),
+];
+
+const LOOK: Lines = &[
+    ("id", "What it is called in files: small letters, digits and -, such as bark-rolls."),
+    ("title", "What it is called on screens, at most 38 characters."),
+    ("place", "Where on the conveyor somebody stands."),
+    ("state", "Anywhere, Running or LockedOut: that of all its symptoms."),
+    ("stand", "Where exactly, and from where it is safe. At most 160 characters."),
+    (
+        "minutes",
+        "Minutes to stand there and take it in, without the way there and without its symptoms' own.",
+    ),
+    (
+        "turns",
+        "Belt turns that have to be watched on top; where one takes over 5 minutes, one is enough.",
+    ),
+    ("per_50_m", "Minutes on top for every 50 m between the end pulleys."),
+    ("early_if", "All of these together bring it forward; answers are those of other looks."),
+    ("symptoms", "What is looked at there, in order; each symptom is in one look."),
+    ("tools", "What is needed for it, besides what its symptoms need."),
+    ("cautions", "Warnings that belong to it."),
     (
         "source",
         "Where this comes from: published, common practice, memory, or derived from something.",

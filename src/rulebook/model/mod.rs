@@ -1,18 +1,25 @@
 //! The checked rule book: no text stands for an id, nothing optional that must be there.
 //! Made by [`super::check`] alone, so whoever holds a [`Book`] holds a sound one.
 
+mod look;
 mod meaning;
+mod settings;
+mod symptom;
 mod work;
 
 use super::words::Words;
 use crate::conveyor::facts::{Fact, FactKey};
-use crate::gauge::{Gauge, Tell};
-use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, List, SourceAt, SymptomAt};
+use crate::rulebook::index::{
+    AnswerAt, CauseAt, CautionAt, FixAt, List, LookAt, SourceAt, SymptomAt,
+};
 use crate::rulebook::network::Network;
 use crate::trade::Basis;
 pub use crate::trade::MachineState;
 
+pub use look::Look;
 pub use meaning::{Drawing, DrillFault, Meaning, ShiftSays, Sight};
+pub use settings::{Minutes, Reports, Thresholds, Told, Walking};
+pub use symptom::{Answer, GaugeMeasure, Symptom, ToldBy};
 pub use work::{
     End, Fix, FixCheck, IfWorse, LooksAt, Observed, Shown, Stage, Step, Stretch, Then, Toward,
     Verdict, Work,
@@ -35,12 +42,18 @@ pub struct Book {
     pub reports: Reports,
     /// Where the plan and its words change.
     pub thresholds: Thresholds,
+    /// Ways on foot, and sizes of a conveyor of which nothing is known.
+    pub walking: Walking,
+    /// How far it is taken for granted that somebody can tell.
+    pub told: Told,
     /// The numbers behind the words for chances.
     pub words: Words,
     /// The causes.
     pub causes: List<CauseAt, Cause>,
     /// The symptoms.
     pub symptoms: List<SymptomAt, Symptom>,
+    /// The looks: those of the files first, then one for each symptom that is in none of them.
+    pub looks: List<LookAt, Look>,
     /// The fixes.
     pub fixes: List<FixAt, Fix>,
     /// The cautions.
@@ -67,48 +80,6 @@ pub struct Book {
     pub tell_specialist: Vec<String>,
     /// The numbers alone. Places agree with `causes` and `symptoms`.
     pub network: Network,
-}
-
-/// Minutes that the book reckons with.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Minutes {
-    /// Stopping, isolating, locking and trying, minutes.
-    pub lock_out: f64,
-    /// Guards on, clearing, restart and watching three revolutions, minutes.
-    pub restart_and_watch: f64,
-    /// What a wrong or missing finding costs the plant, minutes.
-    pub give_up: f64,
-}
-
-/// How reports from the work count as evidence about the causes present at the start.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Reports {
-    /// Chance of "as suspected" if the cause was present, and if it was not.
-    pub as_suspected: (f64, f64),
-    /// Chance of "was fine" if the cause was present, and if it was not.
-    pub was_fine: (f64, f64),
-    /// Share of outcomes (true, better, no change) reported wrongly, in all.
-    pub outcome_wrong: f64,
-    /// Chance that a second look tells what the earlier one told, while the causes it hangs on are the same:
-    /// as good as no news.
-    pub same_again: f64,
-}
-
-/// Where the plan and its words change.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Thresholds {
-    /// What comes before a job may be passed over when its causes are less likely than this, 0..1.
-    pub unlikely: f64,
-    /// Nobody looks on once a cause is as likely as this, 0..1.
-    pub enough: f64,
-    /// Nor once so many minutes went into looking.
-    pub looking_minutes: f64,
-    /// The picture is not clear while no cause is as likely as this, 0..1.
-    pub clear: f64,
-    /// While the picture is not clear nothing longer than this is done locked out, minutes.
-    pub unclear_work_minutes: f64,
-    /// A plan that may take longer than this is for the supervisor first, minutes.
-    pub supervisor_first_minutes: f64,
 }
 
 /// A root cause.
@@ -138,76 +109,6 @@ pub struct Cause {
     pub not_drilled: String,
     /// Where this comes from.
     pub source: Source,
-}
-
-/// Something a person can observe: one question with fixed answers.
-#[derive(Debug, Clone)]
-pub struct Symptom {
-    /// Its id in the files.
-    pub id: String,
-    /// The question.
-    pub ask: String,
-    /// The answers. A grade's go from least to most severe; a sign's are no, yes.
-    pub answers: List<AnswerAt, Answer>,
-    /// How to look, and from where it is safe.
-    pub look: String,
-    /// Why it matters.
-    pub why: String,
-    /// A drawing that helps to answer.
-    pub drawing: Option<Drawing>,
-    /// Minutes that answering takes.
-    pub minutes: f64,
-    /// What state the machine must be in.
-    pub state: MachineState,
-    /// What is needed for it.
-    pub tools: Vec<String>,
-    /// Whether it is one of the opening questions.
-    pub opening: bool,
-    /// Its evidence group, a place in [`Book::groups`].
-    pub group: Option<usize>,
-    /// The measurement that answers it.
-    pub measured: Option<GaugeMeasure>,
-    /// Answers after which it is shown what steering with a take-up screw costs.
-    pub price_of_screw_after: Vec<AnswerAt>,
-    /// Answers after which the finding asks first whether the conveyor may run at all.
-    pub may_it_run_after: Vec<AnswerAt>,
-    /// What of a drill's conveyor answers it; all that this can tell is meant by an answer.
-    pub drilled_as: Option<Sight>,
-    /// What the shift tells of it at the start of a drawn drill.
-    pub shift_says: Option<ShiftSays>,
-    /// All must hold.
-    pub only_if: Vec<Condition>,
-    /// Where this comes from.
-    pub source: Source,
-}
-
-/// A measurement that answers a symptom.
-#[derive(Debug, Clone)]
-pub struct GaugeMeasure {
-    /// The gauge.
-    pub gauge: &'static Gauge,
-    /// What of it answers.
-    pub tell: &'static Tell,
-    /// Which answer each of its words gives; a word that is not here gives none.
-    pub means: Vec<(&'static str, AnswerAt)>,
-}
-
-/// One answer to a symptom's question.
-#[derive(Debug, Clone)]
-pub struct Answer {
-    /// Its id in the files.
-    pub id: String,
-    /// What the person reads; may hold `{left}` and `{right}`.
-    pub says: String,
-    /// What it means to drawings and drills.
-    pub means: Option<Meaning>,
-}
-
-impl Symptom {
-    /// The answer that means this.
-    pub fn meant(&self, meaning: Meaning) -> Option<AnswerAt> {
-        self.answers.iter().find(|(_, answer)| answer.means == Some(meaning)).map(|(at, _)| at)
-    }
 }
 
 /// A condition on the conveyor or on an earlier answer.

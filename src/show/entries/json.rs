@@ -5,11 +5,12 @@ use serde_json::{Value, json};
 use super::BookSheets;
 use crate::rulebook::export::title;
 use crate::rulebook::find::EntryAt;
-use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, SymptomAt};
+use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, LookAt, SymptomAt};
 use crate::rulebook::links::{Link, background};
 use crate::rulebook::model::{About, Condition, FixCheck, IfWorse, LooksAt, Source};
 use crate::rulebook::network::Kind;
 use crate::show::steps::{Preface, check_order, fix_text, work_lines};
+use crate::trade::LookPlace;
 
 /// The entries that an id names, each with the ids of the cases that touch it.
 pub fn document(sheets: &BookSheets, entries: &[(EntryAt, Vec<String>)]) -> Value {
@@ -32,6 +33,7 @@ fn entry(sheets: &BookSheets, at: EntryAt) -> Value {
     let book = sheets.book;
     match at {
         EntryAt::Symptom(at) => symptom(sheets, at),
+        EntryAt::Look(at) => look(sheets, at),
         EntryAt::Cause(at) => cause(sheets, at),
         EntryAt::Fix(at) => fix(sheets, at),
         EntryAt::Caution(at) => {
@@ -130,8 +132,9 @@ fn symptom(sheets: &BookSheets, at: SymptomAt) -> Value {
     let given = book.network.nodes.iter();
     let given = given.filter(|(_, node)| node.parents().contains(&at));
     json!({
-        "id": symptom.id, "ask": symptom.ask, "look": symptom.look, "why": symptom.why,
+        "id": symptom.id, "ask": symptom.ask, "look": symptom.how_to_look, "why": symptom.why,
         "kind_of_symptom": kind, "minutes": symptom.minutes, "state": symptom.state.word(),
+        "seen_in": book.looks[symptom.look].id, "told_by": symptom.told_by.word(), "tick": symptom.tick,
         "tools": symptom.tools, "opening": symptom.opening, "group": group,
         "answers": answers.collect::<Vec<_>>(),
         "only_if": conditions(sheets, &symptom.only_if),
@@ -139,6 +142,21 @@ fn symptom(sheets: &BookSheets, at: SymptomAt) -> Value {
         "gives_side_to": symptoms(given.map(|(child, _)| child).collect()),
         "links": links.map(|l| link(sheets, l)).collect::<Vec<_>>(),
         "source": source(sheets, &symptom.source),
+    })
+}
+
+fn look(sheets: &BookSheets, at: LookAt) -> Value {
+    let book = sheets.book;
+    let look = &book.looks[at];
+    json!({
+        "id": look.id, "title": look.title, "place": look.place.map(LookPlace::word),
+        "state": look.state.word(), "stand": look.stand, "minutes": look.minutes,
+        "turns": look.turns, "per_50_m": look.per_50_m_minutes,
+        "early_if": conditions(sheets, &look.early_if),
+        "symptoms": look.symptoms.iter().map(|at| &book.symptoms[*at].id).collect::<Vec<_>>(),
+        "tools": look.tools,
+        "cautions": look.cautions.iter().map(|at| &book.cautions[*at].id).collect::<Vec<_>>(),
+        "source": source(sheets, &look.source),
     })
 }
 

@@ -3,6 +3,7 @@
 mod cause;
 mod fix;
 pub mod json;
+mod look;
 mod rest;
 pub mod sheet;
 mod symptom;
@@ -57,6 +58,7 @@ impl<'b> BookSheets<'b> {
         let mut sheet = Sheet::default();
         match entry {
             EntryAt::Symptom(at) => symptom::sheet(self, &mut sheet, at, depth),
+            EntryAt::Look(at) => look::sheet(self, &mut sheet, at),
             EntryAt::Cause(at) => cause::sheet(self, &mut sheet, at, depth),
             EntryAt::Fix(at) => fix::sheet(self, &mut sheet, at, depth),
             EntryAt::Caution(at) => rest::caution(self, &mut sheet, at),

@@ -32,7 +32,10 @@ pub(super) fn caution(sheets: &BookSheets, sheet: &mut Sheet, at: CautionAt) {
     let stops = book.stop_now.iter();
     let stops = stops.filter(|stop| stop.cautions.contains(&at));
     let stops = stops.map(|stop| entry("stop-now", &stop.id, &stop.ask));
-    let before: Vec<Bit> = fixes.chain(stops).collect();
+    let looks = book.looks.values();
+    let looks = looks.filter(|look| look.cautions.contains(&at));
+    let looks = looks.map(|look| entry("look", &look.id, &look.title));
+    let before: Vec<Bit> = fixes.chain(stops).chain(looks).collect();
     if !before.is_empty() {
         sheet.para(RichText::default().strong("Stands before: ").entries(before).and("."));
     }
@@ -100,6 +103,9 @@ fn citing(sheets: &BookSheets, at: SourceAt) -> Vec<RichText> {
     for (fix, entry) in book.fixes.iter() {
         look(&entry.source, &|| sheets.fix(fix));
         look(&entry.done_when.1, &|| sheets.fix(fix));
+    }
+    for look_entry in book.looks.values().filter(|look| look.place.is_some()) {
+        look(&look_entry.source, &|| entry("look", &look_entry.id, &look_entry.title));
     }
     for (_, caution) in book.cautions.iter() {
         look(&caution.source, &|| entry("caution", &caution.id, &caution.id.replace('-', " ")));

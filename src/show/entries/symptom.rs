@@ -1,7 +1,7 @@
 //! A symptom as it is read: the question, how to look, and what each answer speaks for.
 
 use super::sheet::{Block, ListMark, RichText, Sheet};
-use super::{BookSheets, Detail};
+use super::{BookSheets, Detail, look};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use crate::rulebook::links::{Link, background};
 use crate::rulebook::model::{About, Book, Condition, Symptom};
@@ -23,8 +23,11 @@ pub(super) fn sheet(sheets: &BookSheets, sheet: &mut Sheet, at: SymptomAt, depth
     let group = symptom.group.and_then(|group| book.groups.get(group));
     let group = group.into_iter().flatten().filter(|other| **other != at);
     sheet.pairs(vec![
-        ("How to look", sheets.fill(&symptom.look).into()),
+        ("How to look", sheets.fill(&symptom.how_to_look).into()),
         ("Why it matters", sheets.fill(&symptom.why).into()),
+        ("Looked at in", look::that_shows(sheets, symptom.look)),
+        ("Known", look::told_by(symptom.told_by).into()),
+        ("Ticked as", sheets.fill(&ticked_as(symptom)).into()),
         ("Machine", super::state(symptom.state).into()),
         ("Takes", minutes(symptom.minutes).into()),
         ("Tools", symptom.tools.join(", ").into()),
@@ -46,6 +49,12 @@ pub(super) fn sheet(sheets: &BookSheets, sheet: &mut Sheet, at: SymptomAt, depth
         Detail::Whole => answers_in_short(sheets, sheet, at),
     }
     neighbours(sheets, sheet, at);
+}
+
+/// What is ticked, where that is no answer's own words.
+fn ticked_as(symptom: &Symptom) -> String {
+    let said = symptom.answers.values().any(|answer| answer.says == symptom.tick);
+    if said { String::new() } else { symptom.tick.clone() }
 }
 
 fn measured(symptom: &Symptom) -> String {

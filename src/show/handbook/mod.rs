@@ -82,6 +82,13 @@ impl Handbook {
             chapter("Safety", "safety", safety(&sheets), before_all(&sheets), false),
             chapter("How to read this book", "reading", reading(book), Vec::new(), false),
             chapter("Causes", "causes", Sheet::default(), causes(&sheets), true),
+            chapter(
+                "Looks: where to stand, and for what",
+                "looks",
+                Sheet::default(),
+                looks(&sheets),
+                false,
+            ),
             chapter("Questions", "questions", Sheet::default(), questions(&sheets), false),
             chapter(
                 "Fixes, in the usual order of work",
@@ -202,6 +209,12 @@ fn causes(sheets: &BookSheets) -> Vec<Leaf> {
         leaf(sheets, EntryAt::Cause(at), &name, anchor("cause", &cause.id))
     };
     all.into_iter().map(leaf).collect()
+}
+
+fn looks(sheets: &BookSheets) -> Vec<Leaf> {
+    let all = sheets.book.looks.iter().filter(|(_, look)| look.place.is_some());
+    all.map(|(at, look)| leaf(sheets, EntryAt::Look(at), &look.title, anchor("look", &look.id)))
+        .collect()
 }
 
 /// Opening questions first, then in the order of the book.

@@ -20,6 +20,9 @@ use super::{run, shown};
 const SLOW: &str = r#"[(id: "slow-look", kind: Sign, ask: "Is the frame bent?", answers: [("no", "No"), ("yes", "Yes")],
     look: "With a string, along the whole conveyor.", why: "A bent frame is low somewhere.", minutes: 580.0,
     state: LockedOut, by_itself: Often, seen_with: [("low-frame", Chance(0.6))], source: Memory)]"#;
+const LOOK: &str = r#"[(id: "walk", title: "Once along", place: WholeLine, state: Running, stand: "On the walkway, outside the guards.",
+    minutes: 0.5, turns: 1.0, per_50_m: 2.0, early_if: [Conveyor("place", ["outdoors"])], symptoms: ["ridges"],
+    tools: ["torch"], cautions: ["alone"], source: Memory)]"#;
 const CASES: &str = r#"[
     (id: "dirt", title: "Ridges", source: Memory, answers: {"what-is-off": "one-place", "ridges": "thick"},
         expect: [Leads(["dirty-rolls"])]),
@@ -133,7 +136,7 @@ fn held(tables: &BTreeMap<String, Table>, name: &str, documents: &[Vec<&str>]) {
 /// The small book with a question that is not worth its minutes, a fix of two causes, and cases.
 fn small(dir: &Path) {
     let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/small-book");
-    for entry in ["symptoms", "causes", "fixes", "cases"] {
+    for entry in ["symptoms", "looks", "causes", "fixes", "cases"] {
         fs::create_dir_all(dir.join(entry)).unwrap();
     }
     for file in [
@@ -155,6 +158,7 @@ fn small(dir: &Path) {
     assert_ne!(fixes, two);
     fs::write(dir.join("fixes/small.ron"), two).unwrap();
     fs::write(dir.join("symptoms/slow.ron"), SLOW).unwrap();
+    fs::write(dir.join("looks/walk.ron"), LOOK).unwrap();
     fs::write(dir.join("cases/cases.ron"), CASES).unwrap();
 }
 
@@ -202,6 +206,7 @@ fn every_key_is_told_and_every_key_told_comes() {
     ];
     let mut entries: Vec<_> = entries.into_iter().map(show).collect();
     entries[2] = vec!["rules", "show", "low-side", "--rules", book];
+    entries.push(vec!["rules", "show", "walk", "--rules", book]);
     held(&tables, "rules show", &entries);
 
     let state = folder.path().join("state");
@@ -269,7 +274,10 @@ fn demo(path: &str) -> String {
 #[test]
 fn every_key_of_book_and_finding_is_told() {
     let tables = tables();
-    held(&tables, "rules export", &[vec!["rules", "export"]]);
+    let looks = tempfile::tempdir().unwrap();
+    small(looks.path());
+    let with_looks = vec!["rules", "export", "--rules", shown(looks.path())];
+    held(&tables, "rules export", &[vec!["rules", "export"], with_looks]);
     let visits = [
         ("OQ-04", "06-after-the-first-batch.ron"),
         ("OQ-07", "08-inside-the-edge-room.ron"),
