@@ -49,7 +49,7 @@ mod tests {
 
     #[test]
     fn a_conveyor_and_what_a_visit_keeps_of_it_tell_the_same() {
-        let text = "(centres: \"120 ft\", speed: \"1500 mm/s\")";
+        let text = "(centres: \"120 ft\", speed: \"1.5 m/s\")";
         let (conveyor, _) = conveyor::parse("c.ron", text.to_owned()).unwrap();
         let size = ConveyorSize::from(conveyor.dimensions());
         assert!((size.centres_m.unwrap() - 36.576).abs() < 1e-9);

@@ -1,6 +1,7 @@
 //! Looks of a book: what they show, how long they take on a conveyor, and what becomes of a symptom that is in none.
 
 use std::fs;
+use std::process::Command;
 
 use serde_json::{Value, json};
 use straybelt::conveyor::ConveyorSize;
@@ -28,6 +29,12 @@ const LOOKS: &str = r#"[
 
 /// The little book with looks, and what it is warned of.
 fn little(more: &[(&str, &str)]) -> (Book, Vec<Problem>) {
+    let dir = folder(more);
+    load::with_site(Some(dir.path())).unwrap_or_else(|problems| panic!("{problems:?}"))
+}
+
+/// Its folder.
+fn folder(more: &[(&str, &str)]) -> tempfile::TempDir {
     let dir = tempfile::tempdir().unwrap();
     copy(&root("tests/rules/bad_rules/base"), dir.path());
     for (path, text) in [("looks/looks.ron", LOOKS)].iter().chain(more) {
@@ -35,7 +42,7 @@ fn little(more: &[(&str, &str)]) -> (Book, Vec<Problem>) {
         fs::create_dir_all(path.parent().unwrap()).unwrap();
         fs::write(path, text).unwrap();
     }
-    load::with_site(Some(dir.path())).unwrap_or_else(|problems| panic!("{problems:?}"))
+    dir
 }
 
 fn symptom<'b>(book: &'b Book, id: &str) -> &'b Symptom {
@@ -136,6 +143,25 @@ fn the_document_has_looks_with_the_minutes_of_the_conveyor() {
     let unknown = serde_json::to_value(export::document(&book)).unwrap();
     let minutes = entry(&unknown, "looks", "walk")["minutes"].as_f64().unwrap();
     assert!((minutes - (0.5 + 3.0 * 66.0 / 50.0)).abs() < 1e-9, "{minutes}");
+}
+
+#[test]
+fn export_takes_a_conveyor_file_and_refuses_a_wrong_one() {
+    let dir = folder(&[("line.txt", "(centres: \"150 m\", speed: \"2.5 m/s\")")]);
+    let export = |conveyor: &str| {
+        Command::new(env!("CARGO_BIN_EXE_straybelt"))
+            .args(["rules", "export", "--format", "json", "--rules"])
+            .arg(dir.path())
+            .arg("--conveyor")
+            .arg(dir.path().join(conveyor))
+            .output()
+            .unwrap()
+    };
+    let document: Value = serde_json::from_slice(&export("line.txt").stdout).unwrap();
+    assert_eq!(entry(&document, "looks", "spot")["minutes"], 7.0);
+    let refused = export("no-such.txt");
+    assert_eq!((refused.status.code(), refused.stdout.len()), (Some(2), 0));
+    assert!(String::from_utf8_lossy(&refused.stderr).contains("no-such.txt"));
 }
 
 #[test]
