@@ -7,12 +7,14 @@ mod lines;
 pub mod reply;
 mod script;
 mod signal;
+pub mod ticks;
 mod typed;
 
 pub use lines::PlainLines;
 pub use reply::{Key, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 pub use script::Script;
 pub use signal::{Farewell, hear_signals};
+pub use ticks::Ticks;
 pub use typed::{Choosing, Typed};
 
 /// Somebody who can be asked. What is printed is laid out already.

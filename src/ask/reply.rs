@@ -1,5 +1,6 @@
 //! The grammar of replies: a number for an answer, a letter or word for everything else.
 
+use super::ticks::{self, Ticks};
 use crate::source::unprintable;
 
 /// A key that may be typed at a question in place of a number.
@@ -176,16 +177,26 @@ pub struct Prompt {
     pub keys: Vec<KeyKind>,
     /// The answer that Enter alone gives; mostly none.
     pub by_enter: Option<usize>,
+    /// Several may be ticked at once, or none of them.
+    pub is_tick_list: bool,
 }
 
 impl Prompt {
     /// A prompt with these answers and keys.
     pub fn new(options: Vec<String>, keys: &[KeyKind]) -> Self {
-        Self { options, no_yes: None, keys: keys.to_vec(), by_enter: None }
+        Self { options, no_yes: None, keys: keys.to_vec(), by_enter: None, is_tick_list: false }
+    }
+
+    /// A list of which several lines may be ticked at once.
+    pub fn tick_list(lines: Vec<String>, keys: &[KeyKind]) -> Self {
+        Self { is_tick_list: true, ..Self::new(lines, keys) }
     }
 
     /// What stands in front of the place where the reply is typed.
     pub fn label(&self) -> String {
+        if self.is_tick_list {
+            return "Numbers, 0 for none, or a letter".to_owned();
+        }
         match self.options.len() {
             0 => "Letter".to_owned(),
             1 => "1 or a letter".to_owned(),
@@ -201,6 +212,15 @@ impl Prompt {
                 return Ok(PromptReply::Choice(place));
             }
             return Err(format!("Nothing was typed. {}", self.on_offer()));
+        }
+        if self.is_tick_list
+            && let Some(ticks) = ticks::read(line.trim(), self.options.len())
+        {
+            let again = |wrong: String| format!("{wrong} {}", self.on_offer());
+            return ticks.map(PromptReply::Ticked).map_err(again);
+        }
+        if self.is_tick_list && ["none", "nothing"].contains(&typed.as_str()) {
+            return Ok(PromptReply::Ticked(Ticks::default()));
         }
         if let Ok(number) = typed.parse::<usize>() {
             return match number.checked_sub(1).filter(|i| *i < self.options.len()) {
@@ -230,6 +250,12 @@ impl Prompt {
 
     fn on_offer(&self) -> String {
         let letters: Vec<String> = self.keys.iter().map(|k| k.letter().to_string()).collect();
+        if self.is_tick_list {
+            let letters = letters.join(" ");
+            return format!(
+                "Type the numbers of what is there, as in 1 3, or ?2 for what you can't tell, 0 for none, or one of {letters}."
+            );
+        }
         match self.options.len() {
             0 => format!("Type one of {}.", letters.join(" ")),
             1 => format!("Type 1, or one of {}.", letters.join(" ")),
@@ -262,6 +288,8 @@ impl Key {
 pub enum PromptReply {
     /// The answer at this place, from 0.
     Choice(usize),
+    /// What was ticked in a list.
+    Ticked(Ticks),
     /// A key.
     Key(Key),
     /// Nobody is there any more.

@@ -93,6 +93,7 @@ impl Ask for Typed {
         if self.choosing == Choosing::ByArrowKeys
             && self.gone.is_none()
             && !prompt.options.is_empty()
+            && !prompt.is_tick_list
         {
             if let Some(reply) = self.menu(prompt) {
                 return reply;

@@ -6,6 +6,7 @@ use super::moves::Move;
 use super::told::told;
 use super::world::World;
 use crate::rulebook::index::{CauseAt, SymptomAt};
+use crate::rulebook::model::Book;
 use crate::visit::{Depth, Diagnosis, Finding, Machine, Stop, askable, asked_anew, asking};
 
 /// After so many batches of work, or looks taken because nothing was clear, a person would have called somebody.
@@ -16,8 +17,8 @@ const MOST_BATCHES: usize = 40;
 pub struct Followed {
     /// The causes as they stood when asking ended, with the chance stated for each.
     pub ranked: Vec<(CauseAt, f64)>,
-    /// Questions asked.
-    pub questions: usize,
+    /// What was looked at until then.
+    pub looked: Looked,
     /// Minutes to the finding: until the first job is taken in hand, its isolation and its check not counted.
     pub minutes_asking: f64,
     /// Whether the first job taken in hand was the leading cause's own fix, or one that this must stand behind;
@@ -27,9 +28,18 @@ pub struct Followed {
     pub runs_true: bool,
 }
 
+/// How much was looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Looked {
+    /// Looks, each a page of its own.
+    pub pages: usize,
+    /// Things put in them.
+    pub things: usize,
+}
+
 /// Runs a drill by straybelt's own questions and plan; the steps are in the world.
 pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
-    let questions = look(diagnosis, world);
+    let looked = look(diagnosis, world);
     let minutes_asking = world.minutes();
     let finding = diagnosis.finding_to(&world.facts().facts, &told(world), Depth::Ranking);
     let leader = finding.ranked.first().map(|ranked| ranked.cause);
@@ -45,30 +55,49 @@ pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
         if world.runs_true() {
             break;
         }
-        if look(diagnosis, world) == 0 && begun.is_none() && !part(diagnosis, world) {
+        if look(diagnosis, world).things == 0 && begun.is_none() && !part(diagnosis, world) {
             break;
         }
     }
     world.bring(Machine::Running);
     let runs_true = world.runs_true();
     let _ = world.make(Move::Declare);
-    Followed { ranked, questions, minutes_asking, led_first, runs_true }
+    Followed { ranked, looked, minutes_asking, led_first, runs_true }
 }
 
-/// Asks until straybelt goes on to the plan: how many questions.
-fn look(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> usize {
-    let mut questions = 0;
-    while let Some(symptom) =
-        next(diagnosis, &diagnosis.applicability(&world.facts().facts, &told(world)))
-    {
-        let (_, machine) = asking(world.book(), symptom, world.machine());
-        world.bring(machine);
-        if world.make(Move::Look(symptom)).is_err() {
-            break;
+/// Looks until straybelt goes on to the plan: how many looks, and how many things in all.
+fn look(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Looked {
+    let mut looked = Looked::default();
+    loop {
+        let items = next(diagnosis, &applicability(diagnosis, world));
+        let before = looked.things;
+        for symptom in items {
+            // What an earlier answer of the same look has closed is left out.
+            let applicable = applicability(diagnosis, world);
+            if !put(world.book(), &applicable).contains(&symptom) {
+                continue;
+            }
+            let (_, machine) = asking(world.book(), symptom, world.machine());
+            world.bring(machine);
+            if world.make(Move::Look(symptom)).is_err() {
+                return looked;
+            }
+            looked.things += 1;
         }
-        questions += 1;
+        if looked.things == before {
+            return looked;
+        }
+        looked.pages += 1;
     }
-    questions
+}
+
+fn applicability(diagnosis: &Diagnosis<'_>, world: &World<'_>) -> Finding {
+    diagnosis.applicability(&world.facts().facts, &told(world))
+}
+
+/// What may be put now: what may be asked, and what is asked anew after work.
+fn put(book: &Book, applicable: &Finding) -> Vec<SymptomAt> {
+    askable(book, applicable).chain(asked_anew(book, applicable)).collect()
 }
 
 /// While the picture is not clear, takes the look that the page of an unclear picture names first, the machine locked
@@ -84,19 +113,18 @@ fn part(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> bool {
     world.make(Move::Look(first.symptom)).is_ok()
 }
 
-/// The question that straybelt would put now; nothing when it goes on to the plan.
-pub fn next(diagnosis: &Diagnosis<'_>, applicable: &Finding) -> Option<SymptomAt> {
+/// What straybelt would look at now, standing at one place; nothing when it goes on to the plan.
+pub fn next(diagnosis: &Diagnosis<'_>, applicable: &Finding) -> Vec<SymptomAt> {
     let book = diagnosis.book();
     if !applicable.causes_apply.values().any(|applies| *applies) {
-        return None;
+        return Vec::new();
     }
-    if let Some(anew) = asked_anew(book, applicable).next() {
-        return Some(anew);
+    let anew: Vec<SymptomAt> = asked_anew(book, applicable).collect();
+    if !anew.is_empty() {
+        return anew;
     }
-    let open: Vec<SymptomAt> = askable(book, applicable).collect();
-    let opening = book.opening.iter().copied().find(|symptom| open.contains(symptom));
-    opening.or_else(|| match diagnosis.stop(applicable) {
-        Stop::LookOn(symptom) => Some(symptom),
-        _ => None,
-    })
+    match diagnosis.stop(applicable) {
+        Stop::LookOn(look) => look.items,
+        _ => Vec::new(),
+    }
 }

@@ -61,12 +61,13 @@ pub struct Spread {
 impl Measures {
     pub(super) fn of(runs: &[Run]) -> Self {
         let all: Vec<&Run> = runs.iter().collect();
-        let questions = Mean::new(runs.iter().map(|run| run.followed.questions as f64));
+        let pages = Mean::new(runs.iter().map(|run| run.followed.looked.pages as f64));
+        let things = Mean::new(runs.iter().map(|run| run.followed.looked.things as f64));
         let planned: Vec<bool> = runs.iter().filter_map(|run| run.followed.led_first).collect();
         let (one, more): (Vec<&Run>, Vec<&Run>) = runs.iter().partition(|run| run.hidden.len() < 2);
         Self {
-            pages: questions,
-            things_put: questions,
+            pages,
+            things_put: things,
             minutes_before_work: Mean::new(runs.iter().map(|run| run.followed.minutes_asking)),
             first_step: Share::new(planned.iter().filter(|led| **led).count(), planned.len()),
             steps_sided: Share::new(

@@ -31,6 +31,7 @@ pub mod read;
 mod readings;
 pub mod record;
 pub mod score;
+mod sent_back;
 pub mod told;
 pub mod trial;
 pub mod trial_run;

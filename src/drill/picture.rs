@@ -36,11 +36,40 @@ impl Post {
 pub struct Picture {
     fed: Vec<Post>,
     empty: Vec<Post>,
-    centres_m: f64,
     room_m: f64,
+    zones: Zones,
+}
+
+/// What people call the places along a conveyor.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Zones {
+    centres_m: f64,
     /// How near to an end counts as the end, m.
     end_m: f64,
     load_from_m: f64,
+}
+
+impl Zones {
+    /// Of a conveyor.
+    pub(super) fn along(line: &Line) -> Self {
+        Self {
+            centres_m: line.centres_m,
+            end_m: (0.1 * line.centres_m).max(1.0),
+            load_from_m: line.load.from_m,
+        }
+    }
+
+    /// Of a place of one strand, m from the tail.
+    pub(super) fn of(self, strand: Strand, x_m: f64) -> Meaning {
+        let from_head_m = self.centres_m - x_m;
+        match strand {
+            Strand::Return if x_m <= self.end_m => Meaning::Tail,
+            Strand::Carry if x_m <= self.load_from_m.max(self.end_m) => Meaning::LoadZone,
+            _ if from_head_m <= self.end_m => Meaning::Head,
+            Strand::Carry => Meaning::CarryRun,
+            Strand::Return => Meaning::ReturnRun,
+        }
+    }
 }
 
 /// Where a belt is off.
@@ -78,10 +107,8 @@ impl Picture {
         Self {
             fed: posts(belt.fed()),
             empty: posts(belt.empty()),
-            centres_m: line.centres_m,
             room_m: line.edge_room_m(),
-            end_m: (0.1 * line.centres_m).max(1.0),
-            load_from_m: line.load.from_m,
+            zones: Zones::along(line),
         }
     }
 
@@ -161,14 +188,7 @@ impl Picture {
     }
 
     fn zone(&self, post: &Post) -> Meaning {
-        let from_head_m = self.centres_m - post.x_m;
-        match post.strand {
-            Strand::Return if post.x_m <= self.end_m => Meaning::Tail,
-            Strand::Carry if post.x_m <= self.load_from_m.max(self.end_m) => Meaning::LoadZone,
-            _ if from_head_m <= self.end_m => Meaning::Head,
-            Strand::Carry => Meaning::CarryRun,
-            Strand::Return => Meaning::ReturnRun,
-        }
+        self.zones.of(post.strand, post.x_m)
     }
 
     /// On which strand it is off.

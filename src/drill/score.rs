@@ -161,9 +161,7 @@ fn expert(world: &World<'_>, best: &Best) -> Expert {
             looks.push(*symptom);
         }
     }
-    let minutes = |symptoms: &[SymptomAt]| -> f64 {
-        symptoms.iter().map(|symptom| book.symptoms[*symptom].minutes).sum()
-    };
+    let looking: f64 = world.ways().round(&looks).iter().map(|(_, minutes)| minutes).sum();
     // What is looked at on a dead machine is looked at in the same isolation as the work, if that needs one.
     let locked = |state: MachineState| state == MachineState::LockedOut;
     let looks_locked = looks.iter().any(|symptom| locked(book.symptoms[*symptom].state));
@@ -173,7 +171,7 @@ fn expert(world: &World<'_>, best: &Best) -> Expert {
     } else {
         0.0
     };
-    Expert { minutes: minutes(&looks) + isolation + best.minutes, looks, fixes: best.fixes.clone() }
+    Expert { minutes: looking + isolation + best.minutes, looks, fixes: best.fixes.clone() }
 }
 
 fn left(world: &World<'_>) -> Left {

@@ -14,7 +14,7 @@ const BETTER: f64 = 0.75;
 /// What follows from the moves made: answers, what was found, what was done, how the belt ran afterwards.
 pub fn told(world: &World<'_>) -> Observations {
     let book = world.book();
-    let mut told = Observations::none(book);
+    let mut told = Observations { size: world.size(), ..Observations::none(book) };
     let mut batch: Vec<FixAt> = Vec::new();
     for step in world.steps() {
         match (&step.what, &step.done) {
@@ -75,6 +75,7 @@ pub fn told(world: &World<'_>) -> Observations {
         told.done.push(batch);
     }
     told.machine = world.machine();
+    told.standing = world.standing();
     told
 }
 

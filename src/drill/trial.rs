@@ -180,7 +180,7 @@ fn report(book: &Book, runs: &[Run], not_drawn: usize) -> Report {
             .filter(|(_, (_, _, verdict))| *verdict == Verdict::Wrong)
             .map(|(seed, (fix, said, _))| WrongWay { seed: *seed, fix: *fix, said: *said })
             .collect(),
-        questions: Mean::new(runs.iter().map(|run| run.followed.questions as f64)),
+        questions: Mean::new(runs.iter().map(|run| run.followed.looked.things as f64)),
         minutes_asking: Mean::new(runs.iter().map(|run| run.followed.minutes_asking)),
         minutes: Spread::over(&all, &Run::minutes_to_true),
         expert_minutes: Spread::over(&all, &|run| run.expert_minutes),

@@ -7,8 +7,9 @@
 //! from where the belt runs, nobody having measured, is held against just that: the belt must go back to the middle.
 
 use super::belt::Belt;
+use super::sent_back::Seen;
 use super::world::World;
-use crate::mechanics::{Fault, Line, Watched, mean_and_swing};
+use crate::mechanics::{Fault, Line};
 use crate::trade::{End, Side, Strand};
 
 /// A side that the words of a step name, and what is done there.
@@ -91,24 +92,16 @@ pub enum Verdict {
     NothingThere,
 }
 
-/// Less than this nobody sees, m.
-const SEEN_M: f64 = 0.005;
 /// Changes below this are the reckoning's own, m.
 const EXACT_M: f64 = 1e-9;
-/// What a step to steer by moves: about 6 mm at an idler end, a millimetre at a screw, m.
-const STEER_M: f64 = 0.006;
-const STEER_SCREW_M: f64 = 0.001;
-/// What a step by where the belt runs changes of a slope or an angle: 3 mm in 1 m, and of the place of the load, m.
-const LITTLE_RAD: f64 = 0.003;
-const LITTLE_LOAD_M: f64 = 0.010;
-
 /// Follows the words a little way on the conveyor as it stands, and looks what the belt does.
 pub fn judge(world: &World<'_>, said: Said) -> Verdict {
     let line = &world.drill().line;
+    let seen = Seen::by_what_was_told(world);
     match said.work {
-        Work::SteerByIdler(along) => steer_by_idler(world, said.side, along),
-        Work::SteerByScrew => steer_by_screw(world, said.side),
-        _ if said.by == By::WhereItRuns => by_the_run(world, said),
+        Work::SteerByIdler(along) => seen.steered_by_idler(said.side, along),
+        Work::SteerByScrew => seen.steered_by_screw(said.side),
+        _ if said.by == By::WhereItRuns => seen.sent_back(said),
         _ => match correction(line, &world.faults(), said) {
             Some((fault, correction)) => lessens(line, fault, correction),
             None => Verdict::NothingThere,
@@ -117,7 +110,7 @@ pub fn judge(world: &World<'_>, said: Said) -> Verdict {
 }
 
 /// +1 for the left.
-fn sign(side: Side) -> f64 {
+pub(super) fn sign(side: Side) -> f64 {
     match side {
         Side::Left => 1.0,
         Side::Right => -1.0,
@@ -125,7 +118,7 @@ fn sign(side: Side) -> f64 {
 }
 
 /// +1 toward the head.
-fn ahead(line: &Line, along: Along, strand: Strand) -> f64 {
+pub(super) fn ahead(line: &Line, along: Along, strand: Strand) -> f64 {
     match along {
         Along::Head => 1.0,
         Along::Tail => -1.0,
@@ -188,41 +181,6 @@ fn correction(line: &Line, faults: &[Fault], said: Said) -> Option<(Fault, Fault
     Some((largest.1, largest.2))
 }
 
-/// Follows a side that is taken from where the belt runs: whatever is out of order, the belt must go back.
-fn by_the_run(world: &World<'_>, said: Said) -> Verdict {
-    let line = &world.drill().line;
-    let left = sign(said.side);
-    let length_m = line.centres_m;
-    let Some((post, _)) = worst(world, None) else {
-        return Verdict::NothingThere;
-    };
-    let (strand, station) = post.set(line);
-    let at_m = line.idlers(strand).stations_m.get(station).copied().unwrap_or(0.0);
-    let (end, inward) = if at_m < 0.5 * length_m { (End::Tail, 1.0) } else { (End::Head, -1.0) };
-    let raised_rad = -LITTLE_RAD * left;
-    let moved = match said.work {
-        Work::SquareIdler(along) | Work::SteerByIdler(along) => {
-            return steer_by_idler(world, said.side, along);
-        }
-        Work::SlackenScrew | Work::SteerByScrew => return steer_by_screw(world, said.side),
-        Work::SquarePulley => Fault::SkewedPulley { end, skew_rad: LITTLE_RAD * left * inward },
-        Work::RaisePulley => Fault::LowPulley { end, left_low_rad: raised_rad },
-        Work::RaiseFrame => {
-            Fault::LowFrame { from_m: 0.0, to_m: length_m, left_low_rad: raised_rad }
-        }
-        Work::RaiseIdler => Fault::Leaning { strand, station, left_low_rad: raised_rad },
-        Work::TurnLoad => Fault::OffCentreLoad { left_m: LITTLE_LOAD_M * left },
-        Work::Shelter => return Verdict::NothingThere,
-    };
-    steered(world, None, moved)
-}
-
-fn steer_by_screw(world: &World<'_>, side: Side) -> Verdict {
-    // Half of it at each screw: the side is judged, and not what a changed pull does besides.
-    let in_m = 0.5 * STEER_SCREW_M * sign(side);
-    steered(world, None, Fault::Screws { left_m: -in_m, right_m: in_m })
-}
-
 /// Whether a fault alone brings the belt off less with the correction than without.
 fn lessens(line: &Line, fault: Fault, correction: Fault) -> Verdict {
     let off = |faults: &[Fault]| Belt::begin(line, faults).map(|belt| belt.worst_m());
@@ -233,96 +191,5 @@ fn lessens(line: &Line, fault: Fault, correction: Fault) -> Verdict {
         (Err(_), Ok(_)) => Verdict::Lessens,
         (Err(_), Err(_)) => Verdict::NothingThere,
         _ => Verdict::Wrong,
-    }
-}
-
-/// A place where the belt is watched.
-#[derive(Debug, Clone, Copy)]
-enum Post {
-    /// At a set of idlers, from 0 at the tail.
-    Idler(Strand, usize),
-    /// On an end pulley.
-    Pulley(End),
-}
-
-impl Post {
-    /// All that are watched, those of one strand only if so asked: the pulley that a strand runs onto is of that strand.
-    fn all(line: &Line, on: Option<Strand>) -> impl Iterator<Item = Self> {
-        let strands = [(Strand::Carry, End::Head), (Strand::Return, End::Tail)];
-        let wanted =
-            strands.into_iter().filter(move |(strand, _)| on.is_none_or(|on| on == *strand));
-        wanted.flat_map(|(strand, end)| {
-            let sets = 0..line.idlers(strand).stations_m.len();
-            sets.map(move |set| Self::Idler(strand, set)).chain([Self::Pulley(end)])
-        })
-    }
-
-    /// How far the belt is off there on the mean, m to the left.
-    fn off_m(self, watched: &Watched) -> Option<f64> {
-        let row = match self {
-            Self::Idler(Strand::Carry, set) => watched.carry.get(set)?,
-            Self::Idler(Strand::Return, set) => watched.ret.get(set)?,
-            Self::Pulley(End::Head) => &watched.head,
-            Self::Pulley(End::Tail) => &watched.tail,
-        };
-        Some(mean_and_swing(row).0)
-    }
-
-    /// The set there, or the last one before that pulley.
-    fn set(self, line: &Line) -> (Strand, usize) {
-        match self {
-            Self::Idler(strand, set) => (strand, set),
-            Self::Pulley(End::Head) => {
-                (Strand::Carry, line.idlers(Strand::Carry).stations_m.len().saturating_sub(1))
-            }
-            Self::Pulley(End::Tail) => (Strand::Return, 0),
-        }
-    }
-}
-
-/// Where the belt is furthest off on the mean, if it is seen to be, and how far to the left, m.
-fn worst(world: &World<'_>, on: Option<Strand>) -> Option<(Post, f64)> {
-    let fed = world.belt().fed();
-    let posts = Post::all(&world.drill().line, on);
-    let off = posts.filter_map(|post| Some((post, post.off_m(fed)?)));
-    off.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())).filter(|(_, off_m)| off_m.abs() >= SEEN_M)
-}
-
-fn steer_by_idler(world: &World<'_>, side: Side, along: Along) -> Verdict {
-    let line = &world.drill().line;
-    // The words name the strand by the way they say; where they name both, it is the worse one.
-    let strand = match along {
-        Along::Head => Some(Strand::Carry),
-        Along::Tail => Some(Strand::Return),
-        Along::WithStrand => None,
-    };
-    let Some((post, _)) = worst(world, strand) else {
-        return Verdict::NothingThere;
-    };
-    let (strand, station) = post.set(line);
-    // One set before the place, the way the belt comes from.
-    let last = line.idlers(strand).stations_m.len().saturating_sub(1);
-    let before = match strand {
-        Strand::Carry => station.saturating_sub(1),
-        Strand::Return => (station + 1).min(last),
-    };
-    let skew_rad = STEER_M / world.feet_m() * sign(side) * ahead(line, along, strand);
-    steered(world, Some(strand), Fault::Skewed { strand, station: before, skew_rad })
-}
-
-/// Whether the belt goes back toward the middle where it is worst, when something is moved so.
-fn steered(world: &World<'_>, on: Option<Strand>, moved: Fault) -> Verdict {
-    let line = &world.drill().line;
-    let Some((post, off_m)) = worst(world, on) else {
-        return Verdict::NothingThere;
-    };
-    let at = |faults: &[Fault]| post.off_m(Belt::begin(line, faults).ok()?.fed());
-    let mut faults = world.faults();
-    let before = at(&faults);
-    faults.push(moved);
-    match (before, at(&faults)) {
-        (Some(before), Some(after)) if (after - before) * off_m < 0.0 => Verdict::Lessens,
-        (Some(_), Some(_)) => Verdict::Wrong,
-        _ => Verdict::NothingThere,
     }
 }

@@ -14,7 +14,7 @@ use crate::conveyor::facts::Facts;
 use crate::plan::Plan;
 use crate::rulebook::index::{FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::Book;
-use crate::visit::{Depth, Diagnosis, Finding, Observations, Reply, SecondReplies};
+use crate::visit::{Depth, Diagnosis, Finding, Observations, Reply, SecondReplies, Standing};
 
 /// Chances that differ by less than this are the same.
 const SAME: f64 = 1e-9;
@@ -428,6 +428,9 @@ fn told_in_other(observed: &Observations, own: &Book, other: &Book) -> Observati
         something_else: observed.something_else.clone(),
         said_cured: None,
         machine: observed.machine,
+        standing: Standing::default(),
+        means: observed.means.clone(),
+        size: observed.size,
     }
 }
 

@@ -92,9 +92,8 @@ impl<'w> AskingPolicies<'w> {
     /// Expected minutes from here by the program's own way; nothing if no cause applies.
     pub fn own(&self, observed: &Observations) -> Option<f64> {
         let finding = self.finding(observed, Depth::All);
-        let symptom = match finding.stop {
-            Stop::LookOn(symptom) => Some(symptom),
-            Stop::Opening => finding.next.first().map(|q| q.symptom),
+        let symptom = match &finding.stop {
+            Stop::LookOn(look) => look.items.first().copied(),
             _ => None,
         };
         let Some(symptom) = symptom else {

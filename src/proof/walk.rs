@@ -8,7 +8,8 @@ use crate::reason::Outcome;
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::visit::{
-    ConveyorFacts, Depth, Diagnosis, Finding, Machine, Observations, Stop, askable, asking,
+    ConveyorFacts, Depth, Diagnosis, Finding, Machine, NextLook, Observations, Stop, Ways, askable,
+    asking,
 };
 
 /// So many causes of one fix are reported on, most likely first, as in a visit.
@@ -131,16 +132,26 @@ pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut R
     loop {
         let applicable = diagnosis.applicability(&drawn.facts.facts, &observed);
         let asker = Asker { diagnosis, policy, order: &order, facts: &drawn.facts };
-        let Some(symptom) = asker.next(&applicable) else {
+        let next = asker.next(&applicable);
+        if next.is_empty() {
             let finding = diagnosis.finding_to(&drawn.facts.facts, &observed, Depth::Ranking);
             let plan = diagnosis.plan(&finding);
             return AskedVisit { finding, plan, questions, minutes };
-        };
-        let (takes, machine) = asking(book, symptom, observed.machine);
-        questions += 1;
-        minutes += takes;
-        observed.machine = machine;
-        observed.replies[symptom] = drawn.reply(symptom);
+        }
+        for symptom in next {
+            let applicable = diagnosis.applicability(&drawn.facts.facts, &observed);
+            // What an earlier answer of the same look has closed is left out.
+            if askable(book, &applicable).all(|open| open != symptom) {
+                continue;
+            }
+            let (takes, machine) = asking(book, symptom, observed.machine);
+            let look = book.symptoms[symptom].look;
+            questions += 1;
+            minutes += takes + Ways::known(book, &observed).minutes_to(observed.standing, look);
+            observed.standing = observed.standing.moved_to(book, look);
+            observed.machine = machine;
+            observed.replies[symptom] = drawn.reply(symptom);
+        }
     }
 }
 
@@ -148,39 +159,38 @@ pub fn ask(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut R
 struct Asker<'a> {
     diagnosis: &'a Diagnosis<'a>,
     policy: Policy,
-    /// All symptoms, the opening ones first.
+    /// All symptoms, those of the pattern first.
     order: &'a [SymptomAt],
     facts: &'a ConveyorFacts,
 }
 
 impl Asker<'_> {
-    /// The next question, if there is to be one.
-    fn next(&self, applicable: &Finding) -> Option<SymptomAt> {
+    /// What is looked at next, standing at one place; nothing if it is enough.
+    fn next(&self, applicable: &Finding) -> Vec<SymptomAt> {
         let book = self.diagnosis.book();
         let open: Vec<SymptomAt> = askable(book, applicable).collect();
-        let first = *self.order.iter().find(|symptom| open.contains(symptom))?;
-        if !applicable.causes_apply.values().any(|applies| *applies) {
-            return None;
-        }
-        if book.opening.contains(&first) {
-            return Some(first);
-        }
+        let first = self.order.iter().find(|symptom| open.contains(symptom));
+        let (Some(&first), true) =
+            (first, applicable.causes_apply.values().any(|applies| *applies))
+        else {
+            return Vec::new();
+        };
         match (self.policy.until, self.policy.order) {
             (Until::Sure, _) => {
                 let (facts, observed) = (self.facts, &applicable.observed);
                 let finding = self.diagnosis.finding_to(&facts.facts, observed, Depth::Ranking);
-                let lead = finding.ranked.first()?;
-                (lead.was_present < SURE).then_some(first)
+                let unsure = finding.ranked.first().is_some_and(|lead| lead.was_present < SURE);
+                if unsure { vec![first] } else { Vec::new() }
             }
-            (_, AskingOrder::Own) => self.best(applicable),
-            _ => self.best(applicable).and(Some(first)),
+            (_, AskingOrder::Own) => self.best(applicable).map_or(Vec::new(), |look| look.items),
+            _ => self.best(applicable).map_or(Vec::new(), |_| vec![first]),
         }
     }
 
-    /// The question that the program would ask, if it would ask one.
-    fn best(&self, applicable: &Finding) -> Option<SymptomAt> {
+    /// The look that the program would take, if it would take one.
+    fn best(&self, applicable: &Finding) -> Option<NextLook> {
         match self.diagnosis.stop(applicable) {
-            Stop::LookOn(symptom) => Some(symptom),
+            Stop::LookOn(look) => Some(look),
             _ => None,
         }
     }

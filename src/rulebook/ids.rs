@@ -5,7 +5,7 @@ use std::fmt;
 
 use serde::Deserialize;
 
-use super::index::{CauseAt, FixAt, List, Place, SourceAt, SymptomAt};
+use super::index::{CauseAt, FixAt, List, LookAt, Place, SourceAt, SymptomAt};
 use super::model::Book;
 use crate::problem::{Code, Problem, Report, near};
 use crate::source::parse::{self, Spanned, Text};
@@ -18,6 +18,8 @@ pub struct Ids<'b> {
     pub causes: HashMap<&'b str, CauseAt>,
     /// Of the symptoms.
     pub symptoms: HashMap<&'b str, SymptomAt>,
+    /// Of the looks, those of lone symptoms included.
+    pub looks: HashMap<&'b str, LookAt>,
     /// Of the fixes.
     pub fixes: HashMap<&'b str, FixAt>,
     /// Of the sources.
@@ -36,6 +38,7 @@ impl<'b> Ids<'b> {
         Self {
             causes: map(&book.causes, |c| &c.id),
             symptoms: map(&book.symptoms, |s| &s.id),
+            looks: map(&book.looks, |l| &l.id),
             fixes: map(&book.fixes, |f| &f.id),
             sources: map(&book.sources, |s| &s.id),
         }

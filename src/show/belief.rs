@@ -306,9 +306,9 @@ pub fn misfit(screen: Screen, known: &Known, fits: &Fits) -> String {
 }
 
 /// Why the questions end here.
-pub fn stop_words(stop: Stop) -> &'static str {
+pub fn stop_words(stop: &Stop) -> &'static str {
     match stop {
-        Stop::Opening | Stop::LookOn(_) => "There are questions left that are worth their minutes.",
+        Stop::LookOn(_) => "There are looks left that are worth their minutes.",
         Stop::LeaderStands => {
             "One cause is likely enough to act. From here on the jobs and their checks tell more."
         }

@@ -7,8 +7,9 @@ use super::words::Known;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::{About, Book, Condition, Fix, RoomMeans};
 use crate::stream;
+use crate::trade::LookPlace;
 use crate::visit::answers::Answers;
-use crate::visit::{Diagnosis, Finding, NextQuestion, SeenAnew, Stop, Weighed, Why};
+use crate::visit::{Diagnosis, Finding, NextLook, NextQuestion, SeenAnew, Stop, Weighed, Why};
 
 /// The document's version; raised when a key is renamed or dropped.
 const FORMAT: u32 = 1;
@@ -55,6 +56,7 @@ struct FindingJson<'b> {
     mass_left_out: f64,
     fits: Option<FitsLine<'b>>,
     next: Vec<NextLine<'b>>,
+    next_looks: Vec<NextLookLine<'b>>,
     act: ActLine<'b>,
     stop: StopLine,
     plan: PlanLine<'b>,
@@ -122,6 +124,17 @@ struct NextLine<'b> {
     bits_per_minute: f64,
     saves_minutes: Option<f64>,
     pays: Option<bool>,
+}
+
+/// A look worth taking.
+#[derive(Debug, serde::Serialize)]
+struct NextLookLine<'b> {
+    look: &'b str,
+    place: Option<&'static str>,
+    symptoms: Vec<&'b str>,
+    minutes: f64,
+    bits: f64,
+    bits_per_minute: f64,
 }
 
 /// Whether enough is known to act, and on what.
@@ -220,8 +233,9 @@ impl<'b> FindingJson<'b> {
                 worst: fits.worst.iter().map(|&s| ids.symptom(s)).collect(),
             }),
             next: finding.next.iter().map(|q| ids.next(q)).collect(),
+            next_looks: finding.next_looks.iter().map(|look| ids.next_look(look)).collect(),
             act: act(ids, finding),
-            stop: StopLine { now: finding.stop.now(), because: because(book, finding.stop) },
+            stop: StopLine { now: finding.stop.now(), because: because(book, &finding.stop) },
             plan: plan(book, finding, known),
             why: why(ids, &ranked, &whys),
             stop_now: Vec::new(),
@@ -254,18 +268,15 @@ impl<'b> FindingJson<'b> {
     }
 }
 
-/// From this chance on the likeliest cause is enough to act on.
-const LEADS: f64 = 0.8;
-
 fn act<'b>(ids: BookIds<'b>, finding: &Finding) -> ActLine<'b> {
-    let leads = finding.ranked.first().is_some_and(|first| first.probability >= LEADS);
     let first = finding.plan.batches.first();
     ActLine {
         enough: finding.stop.now(),
-        because: match finding.stop.now() {
-            false => "not-yet",
-            true if leads => "leader",
-            true => "nothing-left",
+        because: match finding.stop {
+            Stop::LookOn(_) => "not-yet",
+            Stop::LeaderStands => "leader",
+            Stop::TimeIsUp => "time",
+            Stop::NothingLeft | Stop::NoCause => "nothing-left",
         },
         clear: finding.is_clear(ids.0),
         first_batch: first
@@ -405,12 +416,9 @@ pub fn fails(book: &Book, condition: &Condition) -> String {
 }
 
 /// Why asking stops, or goes on.
-pub fn because(book: &Book, stop: Stop) -> String {
+pub fn because(book: &Book, stop: &Stop) -> String {
     match stop {
-        Stop::Opening => "opening questions are left".to_owned(),
-        Stop::LookOn(symptom) => {
-            format!("{} tells most for its minutes", book.symptoms[symptom].id)
-        }
+        Stop::LookOn(look) => format!("{} tells most for its minutes", book.looks[look.look].id),
         Stop::LeaderStands => "one cause is likely enough to act".to_owned(),
         Stop::TimeIsUp => "looking has taken long enough".to_owned(),
         Stop::NothingLeft => "no question that would tell anything is left".to_owned(),
@@ -458,6 +466,18 @@ impl<'b> BookIds<'b> {
             bits_per_minute: q.bits / q.minutes,
             saves_minutes: None,
             pays: None,
+        }
+    }
+
+    fn next_look(self, next: &NextLook) -> NextLookLine<'b> {
+        let look = &self.0.looks[next.look];
+        NextLookLine {
+            look: &look.id,
+            place: look.place.map(LookPlace::word),
+            symptoms: next.items.iter().map(|symptom| self.symptom(*symptom)).collect(),
+            minutes: next.minutes,
+            bits: next.bits,
+            bits_per_minute: next.rate(),
         }
     }
 

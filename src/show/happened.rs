@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::chance;
-use super::letters::capital;
+use super::letters::{capital, small};
 use super::words::Known;
 use crate::gauge::{Given, ReadingKey};
 use crate::reason::Outcome;
@@ -62,6 +62,10 @@ impl<'k> Happened<'k> {
             Event::BeltMoved { fix: id, .. } => format!("{}: belt moved, then stopped", fix(id)),
             Event::GivenBack => "Given back: the belt runs".to_owned(),
             Event::EdgeRoom { answer } => edge_room(book, answer.as_deref()),
+            Event::LookBegun { look, .. } => look_begun(book, look),
+            Event::Ticked { there, not_there, cant_tell } => {
+                self.ticked(there, not_there, cant_tell)
+            }
             Event::Answered { symptom, answer } => self.answered(symptom, answer.as_deref()),
             Event::MeasuringBegun { gauge, units, .. } => {
                 self.units = Units::named(units).unwrap_or(self.units);
@@ -122,6 +126,23 @@ impl<'k> Happened<'k> {
         format!("{ask} - {says}")
     }
 
+    fn ticked(&self, there: &[String], not_there: &[String], cant_tell: &[String]) -> String {
+        let said = [("Seen", there), ("not seen", not_there), ("can't tell", cant_tell)];
+        let ticks = |ids: &[String]| {
+            ids.iter().map(|id| small(&self.tick(id))).collect::<Vec<String>>().join("; ")
+        };
+        let said = said.iter().filter(|(_, ids)| !ids.is_empty());
+        let said: Vec<String> =
+            said.map(|(label, ids)| format!("{label}: {}", ticks(ids))).collect();
+        capital(&said.join(". "))
+    }
+
+    fn tick(&self, id: &str) -> String {
+        let known = self.known;
+        let asked = known.book().symptoms.values().find(|symptom| symptom.id == id);
+        asked.map_or(id.to_owned(), |symptom| known.fill(&symptom.tick))
+    }
+
     fn measured(&self, measured: &Measured) -> String {
         let mut words = measured_words(measured, self.units);
         for (id, answer) in &measured.answers {
@@ -129,6 +150,11 @@ impl<'k> Happened<'k> {
         }
         words
     }
+}
+
+fn look_begun(book: &Book, id: &str) -> String {
+    let look = book.looks.values().find(|look| look.id == id);
+    format!("Look: {}", look.map_or(id, |look| look.title.as_str()))
 }
 
 /// How a visit stands, in words.

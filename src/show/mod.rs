@@ -22,6 +22,7 @@ pub use crate::stream::paint;
 pub mod entries;
 pub mod happened;
 pub mod letters;
+pub mod looks;
 pub mod nothing_left;
 pub mod past;
 pub mod points;

@@ -1,39 +1,37 @@
-//! Open questions by bits per minute, worked out only for those that may come next.
+//! What tells most for its minutes first, worked out only for those that may come next.
 
 use std::cmp::Ordering;
 
-use crate::rulebook::index::SymptomAt;
-
-/// Questions, the most bits per minute first. A rate is worked out once no bound hides a better one.
-pub(super) struct ByRate<F> {
+/// Keys, the most bits per minute first. A rate is worked out once no bound hides a better one.
+pub(super) struct ByRate<K, F> {
     rate: F,
-    /// Questions with a bound on their rate, the largest last.
-    bounds: Vec<(SymptomAt, f64)>,
-    /// Questions with their rate, the best last.
-    rates: Vec<(SymptomAt, f64)>,
+    /// Keys with a bound on their rate, the largest last.
+    bounds: Vec<(K, f64)>,
+    /// Keys with their rate, the best last.
+    rates: Vec<(K, f64)>,
 }
 
-impl<F: FnMut(SymptomAt) -> f64> ByRate<F> {
-    /// Over these questions; each comes with a bound on its rate, which may be infinite.
-    pub(super) fn new(questions: impl Iterator<Item = (SymptomAt, f64)>, rate: F) -> Self {
-        let mut bounds: Vec<(SymptomAt, f64)> = questions.collect();
+impl<K: Copy + Ord, F: FnMut(K) -> f64> ByRate<K, F> {
+    /// Over these; each comes with a bound on its rate, which may be infinite.
+    pub(super) fn new(keys: impl Iterator<Item = (K, f64)>, rate: F) -> Self {
+        let mut bounds: Vec<(K, f64)> = keys.collect();
         bounds.sort_by(better_last);
         Self { rate, bounds, rates: Vec::new() }
     }
 
     /// The next one, if its rate is above this.
-    pub(super) fn next_above(&mut self, least: f64) -> Option<SymptomAt> {
-        self.next_rated().filter(|(_, rate)| *rate > least).map(|(symptom, _)| symptom)
+    pub(super) fn next_above(&mut self, least: f64) -> Option<K> {
+        self.next_rated().filter(|(_, rate)| *rate > least).map(|(key, _)| key)
     }
 
-    fn next_rated(&mut self) -> Option<(SymptomAt, f64)> {
+    fn next_rated(&mut self) -> Option<(K, f64)> {
         loop {
             let best = self.rates.last().map(|(_, rate)| *rate);
-            let hidden = |(_, bound): &mut (SymptomAt, f64)| best.is_none_or(|best| *bound >= best);
-            let Some((symptom, _)) = self.bounds.pop_if(hidden) else {
+            let hidden = |(_, bound): &mut (K, f64)| best.is_none_or(|best| *bound >= best);
+            let Some((key, _)) = self.bounds.pop_if(hidden) else {
                 return self.rates.pop();
             };
-            let rated = (symptom, (self.rate)(symptom));
+            let rated = (key, (self.rate)(key));
             let at = self.rates.partition_point(|other| better_last(other, &rated).is_lt());
             self.rates.insert(at, rated);
         }
@@ -41,7 +39,7 @@ impl<F: FnMut(SymptomAt) -> f64> ByRate<F> {
 }
 
 /// Of equal ones the earlier in the book is better.
-fn better_last(a: &(SymptomAt, f64), b: &(SymptomAt, f64)) -> Ordering {
+fn better_last<K: Ord>(a: &(K, f64), b: &(K, f64)) -> Ordering {
     a.1.total_cmp(&b.1).then(b.0.cmp(&a.0))
 }
 
@@ -50,7 +48,7 @@ mod tests {
     use std::cell::RefCell;
 
     use super::*;
-    use crate::rulebook::index::Place;
+    use crate::rulebook::index::{Place, SymptomAt};
 
     #[test]
     fn the_best_come_first_and_the_rest_are_not_worked_out() {

@@ -79,6 +79,22 @@ pub enum Event {
         /// The answer's id.
         answer: Option<String>,
     },
+    /// A look was begun: somebody goes there and takes in these things.
+    LookBegun {
+        /// The look.
+        look: String,
+        /// The symptoms that are to be taken in.
+        symptoms: Vec<String>,
+    },
+    /// What was ticked in a list of yes-or-no things: one reply.
+    Ticked {
+        /// The symptoms that are there.
+        there: Vec<String>,
+        /// Those that are not.
+        not_there: Vec<String>,
+        /// Those that could not be told.
+        cant_tell: Vec<String>,
+    },
     /// A gauge was taken in hand: what follows are its lines.
     MeasuringBegun {
         /// The gauge.
@@ -372,6 +388,7 @@ impl Event {
             Self::BatchBegun { .. }
                 | Self::BatchDropped
                 | Self::LookedAnew
+                | Self::LookBegun { .. }
                 | Self::FixBegun { .. }
                 | Self::MeasuringBegun { .. }
                 | Self::ReadingTyped { .. }

@@ -1,9 +1,12 @@
 //! One finding: everything that follows from what was answered, found and done.
 
+use super::looks::{NextLook, Standing};
+use super::means::Means;
 use super::something_else::{SaidCured, SomethingElse};
+use crate::conveyor::ConveyorSize;
 use crate::plan::Plan;
 use crate::reason::{Evidence, Outcome};
-use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
+use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, LookAt, SymptomAt};
 use crate::rulebook::model::{Book, Condition, FixCheck, Shown, Verdict};
 use crate::trade::MachineState;
 
@@ -34,6 +37,12 @@ pub struct Observations {
     pub said_cured: Option<SaidCured>,
     /// The state the machine is in now.
     pub machine: Machine,
+    /// Where the person stands.
+    pub standing: Standing,
+    /// What the person has at hand and may do.
+    pub means: Means,
+    /// How large the conveyor is, as far as it is known: ways and turns of the belt take longer on a long one.
+    pub size: ConveyorSize,
 }
 
 impl Observations {
@@ -52,6 +61,9 @@ impl Observations {
             something_else: Vec::new(),
             said_cured: None,
             machine: Machine::Running,
+            standing: Standing::default(),
+            means: Means::default(),
+            size: ConveyorSize::default(),
         }
     }
 
@@ -201,6 +213,13 @@ pub enum Reply {
     Answer(AnswerAt),
 }
 
+impl Reply {
+    /// Whether it was answered, and not only asked.
+    pub fn is_answer(self) -> bool {
+        matches!(self, Self::Answer(_))
+    }
+}
+
 /// What was found about a cause.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -261,6 +280,10 @@ pub struct Finding {
     pub fits: Option<Fits>,
     /// Questions that may be asked, best first.
     pub next: Vec<NextQuestion>,
+    /// Looks that what was said calls for before others.
+    pub looks_early: List<LookAt, bool>,
+    /// Looks worth taking before any work, best first.
+    pub next_looks: Vec<NextLook>,
     /// Whether to stop asking, and why.
     pub stop: Stop,
     /// The plan.
@@ -394,12 +417,10 @@ pub struct NextQuestion {
 }
 
 /// Whether to stop asking.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Stop {
-    /// Go on: opening questions are left.
-    Opening,
-    /// Go on: this question tells most for its minutes.
-    LookOn(SymptomAt),
+    /// Go on: this look tells most for its minutes.
+    LookOn(NextLook),
     /// Stop: one cause is likely enough to act.
     LeaderStands,
     /// Stop: looking has taken long enough.
@@ -412,8 +433,8 @@ pub enum Stop {
 
 impl Stop {
     /// Whether to stop now.
-    pub fn now(self) -> bool {
-        !matches!(self, Self::Opening | Self::LookOn(_))
+    pub fn now(&self) -> bool {
+        !matches!(self, Self::LookOn(_))
     }
 }
 

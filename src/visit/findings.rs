@@ -9,10 +9,11 @@ use super::{fits, questions};
 use crate::conveyor::facts::Facts;
 use crate::plan::{Candidates, Plan, PlanInputs, PlanningProblem};
 use crate::reason::{
-    Batch, Belief, Engine, Evidence, Found, Outcome, Present, Scenarios, Seen, WorkDone, left_out,
+    Batch, Belief, Engine, Evidence, Found, Outcome, Present, Scenarios, Seen, Truth, WorkDone,
+    left_out, truth,
 };
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, Condition};
 use crate::trade::MachineState;
 
 /// At most so many sets of causes are told.
@@ -74,6 +75,13 @@ impl<'b> Diagnosis<'b> {
         let latest = over_time.latest();
         let OverTime { start: applies, looks, now } = over_time;
         let now = now.unwrap_or_else(|| applies.clone());
+        let holds = |condition: &Condition| {
+            truth(condition, facts, |symptom| latest[symptom]) == Truth::True
+        };
+        let looks_early = self
+            .book
+            .looks
+            .map(|look| !look.early_if.is_empty() && look.early_if.iter().all(holds));
         Finding {
             observed: observed.clone(),
             second: looks,
@@ -91,7 +99,9 @@ impl<'b> Diagnosis<'b> {
             fixes_waiting: now.waiting,
             fits: None,
             next: Vec::new(),
+            next_looks: Vec::new(),
             stop: Stop::NoCause,
+            looks_early,
             plan: Plan::default(),
             evidence,
         }
@@ -295,9 +305,10 @@ impl<'b> Diagnosis<'b> {
             finding.sets = likeliest_sets(scenarios);
             finding.plan = self.plan_now(finding, scenarios, &still);
         }
-        let (next, stop) = questions::next(self.asking(finding, &still), belief);
-        finding.next = next;
-        finding.stop = stop;
+        let next = questions::next(self.asking(finding, &still), belief);
+        finding.next = next.questions;
+        finding.next_looks = next.looks;
+        finding.stop = next.stop;
     }
 
     /// The fixes that may not be planned only because the picture is not clear.

@@ -2,12 +2,15 @@
 
 pub mod answers;
 mod by_rate;
+mod can_tell;
 pub mod clock;
 mod conveyor_facts;
 pub mod event;
 mod finding;
 mod findings;
 mod fits;
+mod looks;
+mod means;
 mod measured;
 pub mod opening;
 mod questions;
@@ -28,9 +31,11 @@ pub use finding::{
     SeenAnew, Stop, Weighed, Why,
 };
 pub use findings::{Depth, Diagnosis};
+pub use looks::{NextLook, Standing, Ways};
+pub use means::{Means, tools_to_look_with};
 pub use measured::{Measured, answered};
 pub use questions::{askable, asked_anew, asking};
 pub use replay::{answer_id, replay};
 pub use something_else::{ElseHow, SaidCured, SomethingElse};
-pub use state::{FixAtWork, InHand, Measuring, Moved, OpenBatch, VisitState};
+pub use state::{FixAtWork, InHand, LookInHand, Measuring, Moved, OpenBatch, VisitState};
 pub use unclear::{Parting, Unclear};

@@ -1,19 +1,18 @@
-//! Which question next, and when to stop: the most bits for its minutes, until one cause is likely enough to act or
-//! looking has taken long enough.
+//! What to look at next, and when to stop: the look with the most bits for its minutes, until one cause is likely
+//! enough to act or looking has taken long enough.
 
+use std::cell::RefCell;
 use std::cmp::Ordering;
 
 use super::by_rate::ByRate;
 use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
+use super::looks::{Looks, NextLook, minutes_looking};
 use crate::reason::{Belief, Engine, Looked, Outcome, Worth};
-use crate::rulebook::index::SymptomAt;
+use crate::rulebook::index::{LookAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::trade::MachineState;
 
-/// A question that tells less is left out, bits.
-const LEAST_BITS: f64 = 0.02;
-
-/// What questions are chosen by.
+/// What questions and looks are chosen by.
 #[derive(Clone, Copy)]
 pub(super) struct AskingNow<'q> {
     pub(super) engine: &'q Engine<'q>,
@@ -23,8 +22,18 @@ pub(super) struct AskingNow<'q> {
     pub(super) leader: f64,
 }
 
-/// Questions that may be asked, best first, and whether to stop.
-pub(super) fn next(asked: AskingNow<'_>, belief: &Belief) -> (Vec<NextQuestion>, Stop) {
+/// What may be looked at next.
+pub(super) struct Next {
+    /// Questions that may be asked, best first.
+    pub(super) questions: Vec<NextQuestion>,
+    /// Looks worth taking before any work, best first.
+    pub(super) looks: Vec<NextLook>,
+    /// Whether to stop.
+    pub(super) stop: Stop,
+}
+
+/// Questions and looks, best first, and whether to stop.
+pub(super) fn next(asked: AskingNow<'_>, belief: &Belief) -> Next {
     let AskingNow { engine, book, finding, .. } = asked;
     let machine = finding.observed.machine;
     let mut looked = Looked::at(belief);
@@ -42,46 +51,44 @@ pub(super) fn next(asked: AskingNow<'_>, belief: &Belief) -> (Vec<NextQuestion>,
         (None, Some(_)) => Ordering::Greater,
         (None, None) => by_rate(a, b),
     });
-    if next.is_empty() {
-        return (next, Stop::NothingLeft);
-    }
-    if next.first().is_some_and(|q| opening(q).is_some()) {
-        return (next, Stop::Opening);
-    }
-    let enough = asked.enough();
-    let best = next.iter().find(|q| q.bits >= LEAST_BITS && is_looked_at_first(book, q.symptom));
-    let stop = enough.unwrap_or(best.map_or(Stop::NothingLeft, |q| Stop::LookOn(q.symptom)));
-    (next, stop)
+    let open: Vec<SymptomAt> = next.iter().map(|q| q.symptom).collect();
+    let bits = |symptom: SymptomAt| {
+        next.iter().find(|q| q.symptom == symptom).map_or(0.0, |question| question.bits)
+    };
+    let looks = Looks::new(book, finding, &open);
+    let mut worth: Vec<NextLook> =
+        looks.places().filter_map(|look| looks.look(look, bits)).collect();
+    worth.sort_by(|a, b| looks.better_first(a, b));
+    let best = worth.first().cloned();
+    let stop = asked.enough().unwrap_or(best.map_or(Stop::NothingLeft, Stop::LookOn));
+    Next { questions: next, looks: worth, stop }
 }
 
 /// What [`next`] says about stopping, working out no more bits than it takes.
 pub(super) fn stop(asked: AskingNow<'_>, belief: &Belief) -> Stop {
     let AskingNow { engine, book, finding, .. } = asked;
-    let open: Vec<SymptomAt> = askable(book, finding).collect();
-    if open.is_empty() {
-        return Stop::NothingLeft;
-    }
-    if open.iter().any(|symptom| book.opening.contains(symptom)) {
-        return Stop::Opening;
-    }
     if let Some(enough) = asked.enough() {
         return enough;
     }
-    let minutes = |symptom| asking(book, symptom, finding.observed.machine).0;
+    let open: Vec<SymptomAt> = askable(book, finding).collect();
+    let looks = Looks::new(book, finding, &open);
     let mut looked = Looked::at(belief);
     let marginals = looked.marginals_now(engine, &finding.evidence);
-    let first = open.iter().filter(|symptom| is_looked_at_first(book, **symptom));
-    let mut by_rate = ByRate::new(
-        first.map(|&symptom| {
-            let bits = Worth::at_most(engine, &marginals, symptom);
-            (symptom, bits / minutes(symptom))
-        }),
-        |symptom| {
-            let worth = Worth::looked_at(engine, &finding.evidence, &mut looked, symptom);
-            if worth.bits < LEAST_BITS { 0.0 } else { worth.bits / minutes(symptom) }
-        },
-    );
-    by_rate.next_above(0.0).map_or(Stop::NothingLeft, Stop::LookOn)
+    let looked = RefCell::new(looked);
+    let bits = |symptom: SymptomAt| {
+        Worth::looked_at(engine, &finding.evidence, &mut looked.borrow_mut(), symptom).bits
+    };
+    let early = looks.places().filter(|look| looks.is_early(*look));
+    let mut early: Vec<NextLook> = early.filter_map(|look| looks.look(look, bits)).collect();
+    early.sort_by(|a, b| looks.better_first(a, b));
+    if !early.is_empty() {
+        return Stop::LookOn(early.swap_remove(0));
+    }
+    let bound = |symptom: SymptomAt| Worth::at_most(engine, &marginals, symptom);
+    let bounds = looks.places().map(|look| (look, looks.at_most(look, bound)));
+    let rate = |look: LookAt| looks.look(look, bits).map_or(0.0, |look| look.rate());
+    let best = ByRate::new(bounds, rate).next_above(0.0);
+    best.and_then(|look| looks.look(look, bits)).map_or(Stop::NothingLeft, Stop::LookOn)
 }
 
 impl AskingNow<'_> {
@@ -91,23 +98,9 @@ impl AskingNow<'_> {
         if self.leader >= thresholds.enough {
             return Some(Stop::LeaderStands);
         }
-        (self.minutes_looking() >= thresholds.looking_minutes).then_some(Stop::TimeIsUp)
+        let minutes = minutes_looking(self.book, &self.finding.observed);
+        (minutes >= thresholds.looking_minutes).then_some(Stop::TimeIsUp)
     }
-
-    /// Minutes that went into looking so far, checks on the locked-out machine not counted.
-    fn minutes_looking(&self) -> f64 {
-        let observed = &self.finding.observed;
-        let start = observed.replies.iter().filter(|(_, reply)| **reply != Reply::Unanswered);
-        let later = observed.second.iter().flat_map(|look| &look.replies);
-        let looked = start.map(|(symptom, _)| symptom).chain(later.map(|(symptom, _)| *symptom));
-        let first = looked.filter(|symptom| is_looked_at_first(self.book, *symptom));
-        first.map(|symptom| self.book.symptoms[symptom].minutes).sum()
-    }
-}
-
-/// Whether it is looked at before any work: what needs isolation is a check of the work that needs it too.
-fn is_looked_at_first(book: &Book, symptom: SymptomAt) -> bool {
-    book.symptoms[symptom].state != MachineState::LockedOut
 }
 
 /// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group. What could not

@@ -4,7 +4,7 @@ use super::conveyor_facts::ConveyorFacts;
 use super::event::{Ended, Event, Stamped, standing};
 use super::finding::Reply;
 use super::measured::Measured;
-use super::state::{Measuring, VisitState};
+use super::state::{LookInHand, Measuring, VisitState};
 use crate::conveyor::facts::FactKey;
 use crate::rulebook::ids::Ids;
 use crate::rulebook::index::{AnswerAt, SymptomAt};
@@ -39,6 +39,15 @@ impl VisitState {
             Event::Answered { symptom, answer } => {
                 self.answered(book, ids, symptom, answer.as_deref());
             }
+            Event::LookBegun { look, symptoms } => self.look_begun(ids, look, symptoms),
+            Event::Ticked { there, not_there, cant_tell } => {
+                let says = [(there, Some("yes")), (not_there, Some("no")), (cant_tell, None)];
+                for (symptoms, answer) in says {
+                    for symptom in symptoms {
+                        self.answered(book, ids, symptom, answer);
+                    }
+                }
+            }
             Event::MeasuringBegun { gauge, way, units, symptom } => {
                 self.measuring = Some(Measuring {
                     gauge: gauge.clone(),
@@ -57,12 +66,16 @@ impl VisitState {
             Event::MeasuringLeft => self.measuring = None,
             Event::Measured(measured) => self.measured(book, ids, measured),
             Event::AskedOn => (self.asked_on, self.enough) = (true, false),
-            Event::Enough => self.enough = true,
-            Event::BatchBegun { locked_out, fixes } => self.batch_begun(ids, *locked_out, fixes),
+            Event::Enough => (self.enough, self.look) = (true, None),
+            Event::BatchBegun { locked_out, fixes } => {
+                self.observed.standing = self.observed.standing.taken_anew();
+                self.look = None;
+                self.batch_begun(ids, *locked_out, fixes);
+            }
             Event::BatchDropped => self.batch = None,
             Event::LookedAnew => {
                 self.observed.look_again();
-                self.enough = false;
+                (self.enough, self.look) = (false, None);
             }
             Event::FixBegun { fix } => self.fix_begun(book, ids, fix),
             Event::Checked { check, shown, .. } => self.checked(*check, (*shown).into()),
@@ -131,6 +144,13 @@ impl VisitState {
         self.edge_room = Some(known.map(|answer| answer.means));
     }
 
+    fn look_begun(&mut self, ids: &Ids<'_>, look: &str, symptoms: &[String]) {
+        let at = self.known(ids.looks.get(look), look);
+        let items = symptoms.iter().filter_map(|id| self.known(ids.symptoms.get(id.as_str()), id));
+        let items = items.collect();
+        self.look = at.map(|look| LookInHand { look, items });
+    }
+
     fn measured(&mut self, book: &Book, ids: &Ids<'_>, measured: &Measured) {
         self.measuring = None;
         for (symptom, answer) in &measured.answers {
@@ -161,6 +181,8 @@ impl VisitState {
                 true => self.observed.replies[at] = reply,
                 false => self.observed.reply_now(book, at, reply),
             }
+            let standing = self.observed.standing;
+            self.observed.standing = standing.moved_to(book, book.symptoms[at].look);
             self.batch.iter_mut().for_each(|batch| batch.answered.push(at));
             self.order.retain(|s| *s != at);
             self.order.push(at);

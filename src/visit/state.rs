@@ -4,7 +4,8 @@ use super::conveyor_facts::ConveyorFacts;
 use super::event::{Ended, How, Ran};
 use super::finding::Observations;
 use super::measured::Measured;
-use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
+use crate::conveyor::ConveyorSize;
+use crate::rulebook::index::{CauseAt, FixAt, LookAt, SymptomAt};
 use crate::rulebook::model::{Book, RoomMeans, Shown};
 
 /// Where a visit stands.
@@ -46,12 +47,23 @@ pub struct VisitState {
     pub ended: Option<Ended>,
     /// How it ended by an event of its own.
     pub(super) over: Option<Ended>,
+    /// The look that was begun last, and what is to be taken in there.
+    pub look: Option<LookInHand>,
     /// The question whose answer stops it, while nobody has taken that back.
     pub(super) stopping: Option<String>,
     /// Ids that this book does not have: a visit of another book.
     pub unknown: Vec<String>,
     /// How many replies stand.
     pub replies: usize,
+}
+
+/// A look that was begun.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LookInHand {
+    /// The look.
+    pub look: LookAt,
+    /// What is to be taken in there, in the order of the look.
+    pub items: Vec<SymptomAt>,
 }
 
 impl VisitState {
@@ -64,7 +76,11 @@ impl VisitState {
             edge_room: None,
             went_on: false,
             runs_on: false,
-            observed: Observations::none(book),
+            observed: Observations {
+                size: ConveyorSize::written(&begun_with.dimensions),
+                ..Observations::none(book)
+            },
+            look: None,
             order: Vec::new(),
             measuring: None,
             measured: Vec::new(),

@@ -4,7 +4,7 @@
 //! after a reply: look where it stands, put one question, save the reply, look again.
 
 use super::talk::{Away, Got, Talk};
-use super::{measure, opening, plan, questions, something_else, stop_now, walk};
+use super::{looks, measure, opening, plan, questions, something_else, stop_now, walk};
 use crate::ask::{KeyKind, Prompt, PromptReply};
 use crate::exit::Exit;
 use crate::reason::Outcome;
@@ -123,15 +123,23 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
         return questions::ask(talk, symptom);
     }
     let (enough, asked_on) = (now.enough, now.asked_on);
-    if let Some(symptom) = questions::anew(talk) {
-        return questions::ask(talk, symptom);
+    if let Some(hand) = looks::in_hand(talk) {
+        return looks::take(talk, &hand);
+    }
+    if let Some(look) = looks::anew(talk) {
+        return looks::begin(talk, &look);
     }
     if enough {
         return plan::stand(talk);
     }
-    match questions::next(talk) {
-        (Some(symptom), stop) if asked_on || !stop => questions::ask(talk, symptom),
+    match looks::next(talk) {
+        (Some(look), stop) if asked_on || !stop => looks::begin(talk, &look),
+        (None, _) if asked_on => match questions::next(talk) {
+            Some(symptom) => questions::ask(talk, symptom),
+            None => plan::stand(talk),
+        },
         (Some(_), _) => questions::offer_to_stop(talk),
+        (None, _) if questions::next(talk).is_some() => questions::offer_to_stop(talk),
         (None, _) => plan::stand(talk),
     }
 }
@@ -143,7 +151,7 @@ fn safety(talk: &mut Talk) -> Result<(), Away> {
     talk.say(&page);
     let prompt = Prompt::new(vec![understood.to_owned()], &keys);
     match talk.ask.choose(&prompt) {
-        PromptReply::Choice(_) => Ok(()),
+        PromptReply::Choice(_) | PromptReply::Ticked(_) => Ok(()),
         PromptReply::Key(_) => Err(Away::Stopped),
         PromptReply::Lost(lost) => Err(lost.into()),
     }

@@ -4,6 +4,7 @@ mod amounts;
 mod choose;
 mod conversation;
 mod job;
+mod looks;
 mod measure;
 mod opening;
 mod plan;

@@ -10,7 +10,7 @@ use crate::show::asking::{self, QuestionPut, Would};
 use crate::show::belief;
 use crate::trade::MachineState;
 use crate::visit::event::Event;
-use crate::visit::{Depth, Reply, Stop, answer_id, asked_anew};
+use crate::visit::{Depth, Reply, answer_id};
 
 /// The keys of a question: one that no gauge answers has no key to measure, and only in the middle of a job may
 /// something else be found.
@@ -46,6 +46,20 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
     put(talk, symptom, None)
 }
 
+/// Puts it as one of the things of a look. `around` is what stands above the first of them.
+pub(super) fn put_at_look(
+    talk: &mut Talk,
+    symptom: SymptomAt,
+    title: String,
+    around: Option<String>,
+) -> Result<(), Away> {
+    let keys = keys(talk.means.book.symptoms[symptom].measured.is_some(), None);
+    let mut asked = talk.words(|_, known| asking::symptom(known, symptom, 0, &keys));
+    asked.title = title;
+    asked.around = around.unwrap_or_default();
+    asked_now(talk, symptom, &asked)
+}
+
 /// Puts it as the machine stands. `order` is how it is looked at as the check of a job.
 pub(super) fn put(talk: &mut Talk, symptom: SymptomAt, order: Option<&str>) -> Result<(), Away> {
     let asked_about = &talk.means.book.symptoms[symptom];
@@ -61,12 +75,17 @@ pub(super) fn put(talk: &mut Talk, symptom: SymptomAt, order: Option<&str>) -> R
         asked.title = "Look before you work".to_owned();
         asked.around = order.to_owned();
     }
+    asked_now(talk, symptom, &asked)
+}
+
+fn asked_now(talk: &mut Talk, symptom: SymptomAt, asked: &QuestionPut) -> Result<(), Away> {
+    let asked_about = &talk.means.book.symptoms[symptom];
     // A sign's answers are no and yes, so the words may be typed too.
     let id =
         |place: usize| asked_about.answers.as_slice().get(place).map(|answer| answer.id.as_str());
     let no_yes = (id(0) == Some("no") && id(1) == Some("yes") && asked_about.answers.len() == 2)
         .then_some((0, 1));
-    match talk.put(&asked, no_yes)? {
+    match talk.put(asked, no_yes)? {
         Got::Choice(place) => reply(talk, symptom, Some(AnswerAt::at(place))),
         Got::Key(Key::CantTell) => reply(talk, symptom, None),
         Got::Key(Key::Measure) => measure::measure(talk, symptom),
@@ -99,11 +118,11 @@ pub(super) fn put(talk: &mut Talk, symptom: SymptomAt, order: Option<&str>) -> R
 
 /// Offers to stop asking when looking has told enough, or taken long enough.
 pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
-    let stop = talk.finding().stop;
+    let stop = talk.finding().stop.clone();
     let asked = QuestionPut {
         title: "Enough asked?".to_owned(),
         around: String::new(),
-        ask: belief::stop_words(stop).to_owned(),
+        ask: belief::stop_words(&stop).to_owned(),
         answers: vec!["Show the finding and the plan".to_owned(), "Ask on all the same".to_owned()],
         keys: &[
             KeyKind::Back,
@@ -122,26 +141,9 @@ pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
     }
 }
 
-/// An opening question that is asked again because the belt runs otherwise after the work.
-pub(super) fn anew(talk: &mut Talk) -> Option<SymptomAt> {
-    if talk.now().observed.second.is_empty() {
-        return None;
-    }
-    let book = talk.means.book;
-    asked_anew(book, talk.finding()).next()
-}
-
-/// The question to ask now, if there is one to ask, and whether asking may stop.
-pub(super) fn next(talk: &mut Talk) -> (Option<SymptomAt>, bool) {
-    if let Some(opening) = talk.opening() {
-        return (Some(opening), false);
-    }
-    let finding = talk.finding();
-    let next = match finding.stop {
-        Stop::LookOn(symptom) => Some(symptom),
-        _ => finding.next.first().map(|next| next.symptom),
-    };
-    (next, finding.stop.now())
+/// The question to ask when nothing is left to be looked at while it runs, and looking goes on all the same.
+pub(super) fn next(talk: &mut Talk) -> Option<SymptomAt> {
+    talk.finding().next.first().map(|next| next.symptom)
 }
 
 fn reply(talk: &mut Talk, symptom: SymptomAt, answer: Option<AnswerAt>) -> Result<(), Away> {

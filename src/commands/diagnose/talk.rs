@@ -3,6 +3,7 @@
 use jiff::tz::TimeZone;
 
 use super::amounts::amounts;
+use crate::ask::ticks::Ticks;
 use crate::ask::{Ask, Farewell, Key, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 use crate::reason::Applicability;
 use crate::rulebook::index::SymptomAt;
@@ -359,11 +360,30 @@ impl<'a> Talk<'a> {
         self.say(&page);
         match self.ask.choose(prompt) {
             PromptReply::Choice(place) => Ok(Got::Choice(place)),
+            // Only a tick list can be ticked.
+            PromptReply::Ticked(_) => Ok(Got::Again),
             PromptReply::Lost(lost) => Err(lost.into()),
             PromptReply::Key(key @ Key::Back(_)) if back == BackKey::LeftToAsker => {
                 Ok(Got::Key(key))
             }
             PromptReply::Key(key) => self.key(key, asked.keys, asked.own),
+        }
+    }
+
+    /// Puts a list of which several lines may be ticked, with its page: what was ticked, or what came instead.
+    pub(super) fn put_ticks(
+        &mut self,
+        page: &str,
+        lines: Vec<String>,
+        keys: &[KeyKind],
+    ) -> Result<Result<Ticks, Got>, Away> {
+        self.took_back = false;
+        self.say(page);
+        match self.ask.choose(&Prompt::tick_list(lines, keys)) {
+            PromptReply::Ticked(ticks) => Ok(Ok(ticks)),
+            PromptReply::Choice(place) => Ok(Err(Got::Choice(place))),
+            PromptReply::Lost(lost) => Err(lost.into()),
+            PromptReply::Key(key) => self.key(key, keys, &[]).map(Err),
         }
     }
 

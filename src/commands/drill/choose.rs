@@ -40,7 +40,7 @@ pub(super) fn one_of(
         floor.ask.say(&page);
         match floor.ask.choose(&Prompt::new(asked.answers.clone(), &KEYS)) {
             PromptReply::Choice(place) if place < shown => return Ok(Some(from + place)),
-            PromptReply::Choice(_) => from += shown,
+            PromptReply::Choice(_) | PromptReply::Ticked(_) => from += shown,
             PromptReply::Key(key) => match key.kind() {
                 KeyKind::Back if from > 0 => from = from.saturating_sub(AT_ONCE),
                 KeyKind::Back => return Ok(None),

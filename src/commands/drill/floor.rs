@@ -155,6 +155,7 @@ impl Floor<'_> {
         self.ask.say(&page);
         match self.ask.choose(&Prompt::new(asked.answers, &KEYS)) {
             PromptReply::Lost(lost) => Err(lost.into()),
+            PromptReply::Ticked(_) => Ok(()),
             PromptReply::Choice(place) => match ways.get(place) {
                 Some((way, _)) => self.go(*way),
                 None => Ok(()),

@@ -265,7 +265,7 @@ fn chosen<'r>(room: &'r DrillBook, ask: &mut dyn Ask, screen: Screen) -> Option<
     let ids: Vec<String> = room.drills.iter().map(|drill| drill.id.clone()).collect();
     match ask.choose(&Prompt::new(ids, &[crate::ask::KeyKind::Stop])) {
         PromptReply::Choice(place) => room.drills.get(place),
-        PromptReply::Key(_) | PromptReply::Lost(_) => None,
+        PromptReply::Ticked(_) | PromptReply::Key(_) | PromptReply::Lost(_) => None,
     }
 }
 

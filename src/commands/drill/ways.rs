@@ -202,8 +202,8 @@ impl Floor<'_> {
         let applicable = self.diagnosis.applicability(&facts.facts, &told);
         let next = follow::next(self.diagnosis, &applicable);
         self.make(Move::Advice)?;
-        let page = match next {
-            Some(symptom) => return self.advised_look(symptom),
+        let page = match next.first() {
+            Some(symptom) => return self.advised_look(*symptom),
             None => {
                 let finding = self.diagnosis.finding_to(&facts.facts, &told, Depth::Ranking);
                 let plan = self.diagnosis.plan(&finding);

@@ -22,7 +22,7 @@ use crate::reason::Engine;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::{Book, DrillFault, Shown};
 use crate::trade::MachineState;
-use crate::visit::{ConveyorFacts, Diagnosis, Machine};
+use crate::visit::{ConveyorFacts, Diagnosis, Machine, Standing};
 
 /// An idler end or a screw within this of its place is back there, m.
 const BACK_M: f64 = 0.001;
@@ -48,6 +48,7 @@ pub struct World<'d> {
     machine: Machine,
     restarts: u32,
     minutes: f64,
+    standing: Standing,
     belt: Belt,
     start: Belt,
     best_at_start: Best,
@@ -124,6 +125,7 @@ impl<'d> World<'d> {
             machine: Machine::Running,
             restarts: 0,
             minutes: 0.0,
+            standing: Standing::default(),
             start: belt.clone(),
             best_at_start: Best::default(),
             best_minutes: 0.0,
@@ -160,6 +162,9 @@ impl<'d> World<'d> {
             self.best_minutes = self.best().minutes;
         })?;
         self.minutes += minutes;
+        if !matches!(what, Move::Look(_) | Move::Advice | Move::Name(..)) {
+            self.standing = self.standing.taken_anew();
+        }
         self.look_at_what_was_moved();
         let best = self.best().minutes;
         let regret = minutes + best - std::mem::replace(&mut self.best_minutes, best);
@@ -218,7 +223,10 @@ impl<'d> World<'d> {
         match *what {
             Move::Look(symptom) => {
                 self.seen.push(symptom);
-                Ok((Done::Looked(self.answers[symptom]), self.book.symptoms[symptom].minutes))
+                let minutes = self.ways().minutes_for(self.standing, symptom);
+                let look = self.book.symptoms[symptom].look;
+                self.standing = self.standing.moved_to(self.book, look);
+                Ok((Done::Looked(self.answers[symptom]), minutes))
             }
             Move::LockOut => {
                 self.machine = Machine::LockedOut;

@@ -1,17 +1,18 @@
 //! How the conveyor of a run stands: what is out of order, what is present, what was done.
 
 use super::{BACK_M, SafetyFault, Step, TIGHTER, World};
+use crate::conveyor::ConveyorSize;
 use crate::drill::belt::Belt;
 use crate::drill::best::{self, Best, PutBack, Rest};
 use crate::drill::model::{Drill, Hidden};
-use crate::drill::moves::MADE_BY_HAND;
+use crate::drill::moves::{Done, MADE_BY_HAND, Move};
 use crate::drill::plant;
 use crate::mechanics::{Fault, just_after_screws};
 use crate::reason::Applicability;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::trade::Strand;
-use crate::visit::{ConveyorFacts, Machine};
+use crate::visit::{ConveyorFacts, Machine, Standing, Ways};
 
 /// So many arrangements of idlers and screws are kept.
 const MOST_KEPT: usize = 32;
@@ -169,6 +170,28 @@ impl<'d> World<'d> {
     /// What is known of the conveyor.
     pub fn facts(&self) -> &ConveyorFacts {
         &self.facts
+    }
+
+    /// What the minutes of looks depend on, as far as the learner has told.
+    pub fn ways(&self) -> Ways<'d> {
+        let looked = self.steps.iter().rev().find_map(|step| match (&step.what, &step.done) {
+            (Move::Look(symptom), Done::Looked(answer)) => {
+                (Some(*symptom) == self.book.roles.place).then_some(*answer)
+            }
+            _ => None,
+        });
+        let trouble = looked.flatten().and_then(|answer| self.book.trouble_place(answer));
+        Ways { book: self.book, size: self.size(), trouble }
+    }
+
+    /// How large the conveyor is.
+    pub fn size(&self) -> ConveyorSize {
+        ConveyorSize::from(self.drill.conveyor.dimensions())
+    }
+
+    /// Where the learner stands.
+    pub fn standing(&self) -> Standing {
+        self.standing
     }
 
     /// The state of the machine.

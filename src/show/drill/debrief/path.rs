@@ -54,11 +54,14 @@ fn experts(debrief: &Debrief<'_, '_>) -> Vec<String> {
     let (book, names) = (debrief.world.book(), &debrief.names);
     let expert = &debrief.score.expert;
     let told = |what: Move, minutes| timed(&names.did(book, &what), minutes);
+    let round = debrief.world.ways().round(&expert.looks);
     let looks = |dead: bool| {
-        let looks = expert.looks.iter().copied();
+        let looks = round.iter();
         looks
-            .filter(move |look| (book.symptoms[*look].state == MachineState::LockedOut) == dead)
-            .map(move |look| told(Move::Look(look), book.symptoms[look].minutes))
+            .filter(move |(look, _)| {
+                (book.symptoms[*look].state == MachineState::LockedOut) == dead
+            })
+            .map(move |(look, minutes)| told(Move::Look(*look), *minutes))
     };
     let works = |dead: bool| {
         let fixes = expert.fixes.iter().copied();

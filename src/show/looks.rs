@@ -1,0 +1,135 @@
+//! Pages of a look: where to stand, what to tick, what was noted.
+
+use super::asking::key_words;
+use super::chance;
+use super::letters::small;
+use super::page::{Page, Screen};
+use super::words::Known;
+use crate::ask::KeyKind;
+use crate::rulebook::index::{LookAt, SymptomAt};
+use crate::rulebook::model::Look;
+use crate::stream::paint::Ink;
+use crate::trade::MachineState;
+use crate::visit::Finding;
+
+/// The head of a look's page.
+#[derive(Debug, Clone, Copy)]
+pub struct LookHead {
+    /// The look.
+    pub look: LookAt,
+    /// Which look of the visit it is, from 1.
+    pub number: usize,
+    /// Minutes, the way there included.
+    pub minutes: f64,
+    /// Whether it is taken because the belt runs otherwise after work.
+    pub anew: bool,
+}
+
+/// The title of a look's page.
+pub fn title(known: &Known, head: LookHead) -> String {
+    let entry = &known.book().looks[head.look];
+    match head.anew {
+        true => format!("As it runs now: {}", small(&entry.title)),
+        false => format!("Look {}: {}", head.number, small(&entry.title)),
+    }
+}
+
+/// What stands above the things of a look: the state, the minutes, the tools, where to stand.
+pub fn around(known: &Known, head: LookHead) -> String {
+    let entry = &known.book().looks[head.look];
+    let mut around = format!("{} About {}.", state(entry), chance::minutes(head.minutes));
+    if !entry.tools.is_empty() {
+        around.push_str(&format!(" Take: {}.", entry.tools.join(", ")));
+    }
+    if !entry.stand.is_empty() {
+        around.push(' ');
+        around.push_str(&known.fill(&entry.stand));
+    }
+    around
+}
+
+/// What is believed so far, in one line; nothing before anything is.
+pub fn so_far(known: &Known, finding: &Finding) -> Option<String> {
+    let first = finding.ranked.first()?;
+    let told = finding.observed.replies.values().any(|reply| reply.is_answer());
+    let name = &known.book().causes[first.cause].name;
+    told.then(|| format!("So far: {}, {}.", small(name), chance::percent(first.probability)))
+}
+
+/// The things of a look that are there or not, as one list to be ticked.
+pub fn tick_list(
+    screen: Screen,
+    known: &Known,
+    head: LookHead,
+    so_far: Option<&str>,
+    things: &[SymptomAt],
+    keys: &[KeyKind],
+) -> String {
+    let mut page = Page::new(screen);
+    page.title(&title(known, head)).para_in(Ink::Faint, &around(known, head));
+    if let Some(so_far) = so_far {
+        page.para_in(Ink::Faint, so_far);
+    }
+    page.head("What is there? Tick all that you see.");
+    for (place, symptom) in things.iter().enumerate() {
+        let entry = &known.book().symptoms[*symptom];
+        page.item(&format!("{:>2}  ", place + 1), &known.fill(&entry.tick));
+    }
+    page.item(" 0  ", "None of these");
+    page.flow(Ink::Faint, &key_words(keys, &[]));
+    page.finish()
+}
+
+/// What was noted of a tick list, read back.
+pub fn noted(
+    screen: Screen,
+    known: &Known,
+    there: &[SymptomAt],
+    not_there: &[SymptomAt],
+    untold: &[SymptomAt],
+) -> String {
+    let mut page = Page::new(screen);
+    for (label, things) in [("Seen: ", there), ("Not seen: ", not_there), ("Can't tell: ", untold)]
+    {
+        if !things.is_empty() {
+            let ticks: Vec<String> = things
+                .iter()
+                .map(|at| small(&known.fill(&known.book().symptoms[*at].tick)))
+                .collect();
+            page.item(label, &format!("{}.", ticks.join("; ")));
+        }
+    }
+    page.finish()
+}
+
+/// How to look at each of several things.
+pub fn how_to_look(screen: Screen, known: &Known, things: &[SymptomAt]) -> String {
+    each(screen, "How to look", things, |at| known.fill(&known.book().symptoms[at].how_to_look))
+}
+
+/// Why each of several things is looked at.
+pub fn why(screen: Screen, known: &Known, things: &[SymptomAt]) -> String {
+    each(screen, "Why this look", things, |at| known.fill(&known.book().symptoms[at].why))
+}
+
+fn each(
+    screen: Screen,
+    title: &str,
+    things: &[SymptomAt],
+    text: impl Fn(SymptomAt) -> String,
+) -> String {
+    let mut page = Page::new(screen);
+    page.title(title);
+    for (place, symptom) in things.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), &text(*symptom));
+    }
+    page.finish()
+}
+
+fn state(look: &Look) -> &'static str {
+    match look.state {
+        MachineState::Anywhere => "From memory or from the papers.",
+        MachineState::Running => "While it runs, from outside the guards.",
+        MachineState::LockedOut => "Only while the machine is locked out.",
+    }
+}

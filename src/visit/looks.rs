@@ -1,0 +1,248 @@
+//! Which look next: what one person takes in standing at one place in one state of the machine. The next is the one
+//! that tells most for its minutes, the way there, the standing and what can be told counted.
+
+use std::cmp::Ordering;
+
+use super::can_tell::CanTell;
+use super::finding::{Finding, Machine, Observations, Reply};
+use crate::conveyor::ConveyorSize;
+use crate::rulebook::index::{List, LookAt, SymptomAt};
+use crate::rulebook::model::Book;
+use crate::trade::{LookPlace, MachineState};
+
+/// What tells less is left out, bits.
+pub(super) const LEAST_BITS: f64 = 0.02;
+/// So many things are taken in at one look.
+const MOST_ITEMS: usize = 6;
+/// Minutes that noting a thing takes, however quickly it is seen.
+const TO_NOTE_MINUTES: f64 = 0.2;
+
+/// A look worth taking.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NextLook {
+    /// The look.
+    pub look: LookAt,
+    /// What is taken in there, in the order of the look.
+    pub items: Vec<SymptomAt>,
+    /// Minutes: the way there, the standing, the items, a change of the machine's state.
+    pub minutes: f64,
+    /// Bits about the causes present, each item by itself, times the chance that it can be told.
+    pub bits: f64,
+}
+
+impl NextLook {
+    /// Bits per minute.
+    pub fn rate(&self) -> f64 {
+        self.bits / self.minutes
+    }
+}
+
+/// Where somebody stands who looks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Standing {
+    /// At this look: it need not be walked to, nor taken in again.
+    pub at: Option<LookAt>,
+    /// At this place.
+    pub place: Option<LookPlace>,
+}
+
+impl Standing {
+    /// Goes to a look: where one stands then.
+    #[must_use]
+    pub fn moved_to(self, book: &Book, look: LookAt) -> Self {
+        let place = match book.looks[look].place {
+            // Papers are asked for by radio, and a look of its own does not say where it is.
+            None | Some(LookPlace::Papers) => self.place,
+            place => place,
+        };
+        Self { at: Some(look), place }
+    }
+
+    /// At the same place, but no longer taking in what shows there: the machine or the belt is not as it was.
+    #[must_use]
+    pub fn taken_anew(self) -> Self {
+        Self { at: None, ..self }
+    }
+}
+
+/// What the minutes of looks depend on.
+#[derive(Debug, Clone, Copy)]
+pub struct Ways<'b> {
+    /// The book.
+    pub book: &'b Book,
+    /// How large the conveyor is, as far as it is known.
+    pub size: ConveyorSize,
+    /// Where the belt is worst, if that was told.
+    pub trouble: Option<LookPlace>,
+}
+
+impl<'b> Ways<'b> {
+    /// As far as they are known by what was observed.
+    pub fn known(book: &'b Book, observed: &Observations) -> Self {
+        let worst = book.roles.place.map(|place| observed.latest(place));
+        let trouble = match worst {
+            Some(Reply::Answer(answer)) => book.trouble_place(answer),
+            _ => None,
+        };
+        Self { book, size: observed.size, trouble }
+    }
+
+    /// Minutes to get to a look and to take in what stands there, its symptoms' own left out. None where one stands at
+    /// it; a look of its own has all its minutes in its symptom's.
+    pub fn minutes_to(&self, from: Standing, look: LookAt) -> f64 {
+        let entry = &self.book.looks[look];
+        if from.at == Some(look) || entry.place.is_none() {
+            return 0.0;
+        }
+        let walking = &self.book.walking;
+        let way = walking.minutes_between(from.place, entry.place, self.trouble, self.size);
+        way + entry.standing_minutes(self.size, walking)
+    }
+
+    /// These symptoms as somebody would look at them who knows which: those of one look together. Minutes for each, the
+    /// ways and the standing with the first of a look.
+    pub fn round(&self, symptoms: &[SymptomAt]) -> Vec<(SymptomAt, f64)> {
+        let look_of = |symptom: &SymptomAt| self.book.symptoms[*symptom].look;
+        let mut looks: Vec<LookAt> = Vec::new();
+        for look in symptoms.iter().map(look_of) {
+            if !looks.contains(&look) {
+                looks.push(look);
+            }
+        }
+        let mut standing = Standing::default();
+        let mut round = Vec::new();
+        for look in looks {
+            for &symptom in symptoms.iter().filter(|symptom| look_of(symptom) == look) {
+                round.push((symptom, self.minutes_for(standing, symptom)));
+                standing = standing.moved_to(self.book, look);
+            }
+        }
+        round
+    }
+
+    /// Minutes for looking at one symptom from where one stands.
+    pub fn minutes_for(&self, from: Standing, symptom: SymptomAt) -> f64 {
+        let entry = &self.book.symptoms[symptom];
+        self.minutes_to(from, entry.look) + entry.minutes
+    }
+}
+
+/// What looks are chosen by.
+pub(super) struct Looks<'q> {
+    finding: &'q Finding,
+    ways: Ways<'q>,
+    can_tell: CanTell,
+    /// What may be looked at in each look before any work, in the order of the look.
+    open: List<LookAt, Vec<SymptomAt>>,
+}
+
+impl<'q> Looks<'q> {
+    /// Of what is askable now.
+    pub(super) fn new(book: &'q Book, finding: &'q Finding, askable: &[SymptomAt]) -> Self {
+        let observed = &finding.observed;
+        let can_tell = CanTell::learnt(book, observed);
+        let open = book.looks.map(|look| {
+            let symptoms = look.symptoms.iter().copied();
+            // What needs isolation is a check of the work that needs it too.
+            symptoms
+                .filter(|_| look.state != MachineState::LockedOut)
+                .filter(|symptom| askable.contains(symptom))
+                .filter(|symptom| can_tell.chance(book, *symptom) > 0.0)
+                .collect()
+        });
+        Self { finding, ways: Ways::known(book, observed), can_tell, open }
+    }
+
+    /// The looks with something to be told, in book order.
+    pub(super) fn places(&self) -> impl Iterator<Item = LookAt> {
+        self.open.iter().filter(|(_, open)| !open.is_empty()).map(|(look, _)| look)
+    }
+
+    /// Whether something said already calls for a look before others.
+    pub(super) fn is_early(&self, look: LookAt) -> bool {
+        self.finding.looks_early[look]
+    }
+
+    /// A look by its best items; nothing if none of them tells enough. `bits` of each, told for sure.
+    pub(super) fn look(
+        &self,
+        look: LookAt,
+        mut bits: impl FnMut(SymptomAt) -> f64,
+    ) -> Option<NextLook> {
+        let book = self.ways.book;
+        let told = self.open[look].iter().map(|&symptom| {
+            let bits = bits(symptom);
+            (symptom, bits, bits * self.can_tell.chance(book, symptom))
+        });
+        let mut items: Vec<(SymptomAt, f64)> = told
+            .filter(|(_, bits, _)| *bits >= LEAST_BITS)
+            .map(|(symptom, _, told)| (symptom, told))
+            .collect();
+        let rate = |(symptom, told): &(SymptomAt, f64)| {
+            told / (book.symptoms[*symptom].minutes + TO_NOTE_MINUTES)
+        };
+        items.sort_by(|a, b| rate(b).total_cmp(&rate(a)).then(a.0.cmp(&b.0)));
+        items.truncate(MOST_ITEMS);
+        let bits = items.iter().map(|(_, told)| told).sum();
+        let own: f64 = items.iter().map(|(symptom, _)| book.symptoms[*symptom].minutes).sum();
+        let order = |symptom: &SymptomAt| self.open[look].iter().position(|s| s == symptom);
+        let mut items: Vec<SymptomAt> = items.into_iter().map(|(symptom, _)| symptom).collect();
+        items.sort_by_key(order);
+        let minutes = self.minutes_to(look) + own;
+        (!items.is_empty()).then_some(NextLook { look, items, minutes, bits })
+    }
+
+    /// At most so many bits a minute: those of its best items by a bound on each, for the fewest minutes.
+    pub(super) fn at_most(&self, look: LookAt, bound: impl Fn(SymptomAt) -> f64) -> f64 {
+        let book = self.ways.book;
+        let open = &self.open[look];
+        let bits = open.iter().map(|&symptom| bound(symptom) * self.can_tell.chance(book, symptom));
+        let mut bits: Vec<f64> = bits.collect();
+        bits.sort_by(|a, b| b.total_cmp(a));
+        let own = open.iter().map(|symptom| book.symptoms[*symptom].minutes);
+        let least = own.fold(f64::INFINITY, f64::min);
+        bits.iter().take(MOST_ITEMS).sum::<f64>() / (self.minutes_to(look) + least)
+    }
+
+    fn minutes_to(&self, look: LookAt) -> f64 {
+        let Ways { book, .. } = self.ways;
+        let observed = &self.finding.observed;
+        let restart = match (book.looks[look].state, observed.machine) {
+            (MachineState::Running, Machine::LockedOut) => book.minutes.restart_and_watch,
+            _ => 0.0,
+        };
+        restart + self.ways.minutes_to(observed.standing, look)
+    }
+
+    /// The better look first: one that is called for, then by bits per minute, then by the book.
+    pub(super) fn better_first(&self, a: &NextLook, b: &NextLook) -> Ordering {
+        let early = |look: &NextLook| self.is_early(look.look);
+        let by_rate = || b.rate().total_cmp(&a.rate());
+        early(b).cmp(&early(a)).then_with(by_rate).then(a.look.cmp(&b.look))
+    }
+}
+
+/// Minutes that went into looking so far, checks on the locked-out machine not counted. Each look of a time is taken in
+/// once; where the ways are not remembered each counts as one to turn to.
+pub(super) fn minutes_looking(book: &Book, observed: &Observations) -> f64 {
+    let replied = |reply: &Reply| *reply != Reply::Unanswered;
+    let start = observed.replies.iter().filter(|(_, reply)| replied(reply)).map(|(s, _)| s);
+    let later = observed
+        .second
+        .iter()
+        .map(|look| look.replies.iter().map(|(symptom, _)| *symptom).collect::<Vec<SymptomAt>>());
+    let times = std::iter::once(start.collect()).chain(later);
+    times.map(|seen| minutes_of_a_time(book, observed.size, &seen)).sum()
+}
+
+fn minutes_of_a_time(book: &Book, size: ConveyorSize, seen: &[SymptomAt]) -> f64 {
+    let ways = Ways { book, size, trouble: None };
+    let running = |symptom: &&SymptomAt| book.symptoms[**symptom].state != MachineState::LockedOut;
+    let seen: Vec<SymptomAt> = seen.iter().filter(running).copied().collect();
+    let mut looks: Vec<LookAt> = seen.iter().map(|symptom| book.symptoms[*symptom].look).collect();
+    looks.sort_unstable();
+    looks.dedup();
+    let standing = looks.iter().map(|look| ways.minutes_to(Standing::default(), *look));
+    let own = seen.iter().map(|symptom| book.symptoms[*symptom].minutes);
+    standing.sum::<f64>() + own.sum::<f64>()
+}
