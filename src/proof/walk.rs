@@ -19,7 +19,7 @@ const MOST_BATCHES: usize = 200;
 /// A cause as likely as this is as good as certain to whoever stops by certainty.
 pub const SURE: f64 = 0.9;
 
-/// A way of asking. All of them begin with the book's opening questions.
+/// A way of asking. All but the program's own begin with the book's opening questions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Policy {
     /// Which question comes next.

@@ -53,7 +53,7 @@ pub fn page(screen: Screen, head: PolicyHead<'_>, report: &PolicyReport) -> Stri
         page.blank().head("Against other ways of asking");
         page.para_in(
             Ink::Faint,
-            "All begin with the opening questions, and make and follow the plan in the same way.",
+            "The others begin with the opening questions; all make and follow the plan in the same way.",
         );
         if page.width() >= TABLE {
             table(&mut page, report);
