@@ -263,11 +263,6 @@ impl<'a> Talk<'a> {
         Ok(())
     }
 
-    /// The opening question to ask now, found without weighing anything.
-    pub fn opening(&self) -> Option<SymptomAt> {
-        opening::question(self.means.book, &self.applies, &self.now.observed)
-    }
-
     /// What follows from what was told, worked out once until something changes.
     pub fn finding(&mut self) -> &Finding {
         let mut told = self.now.observed.clone();
