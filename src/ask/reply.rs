@@ -22,6 +22,8 @@ pub enum Key {
     Moved,
     /// Something else was found.
     Else,
+    /// Something was seen that was not asked about.
+    Saw,
     /// Enough asked: on to the finding and the plan.
     Plan,
     /// Stop and save.
@@ -42,6 +44,7 @@ pub enum KeyKind {
     SoFar,
     Moved,
     Else,
+    Saw,
     Plan,
     Stop,
     Help,
@@ -49,7 +52,7 @@ pub enum KeyKind {
 
 impl KeyKind {
     /// All keys, in the order in which they are printed.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::CantTell,
         Self::Back,
         Self::Why,
@@ -58,6 +61,7 @@ impl KeyKind {
         Self::SoFar,
         Self::Moved,
         Self::Else,
+        Self::Saw,
         Self::Plan,
         Self::Stop,
         Self::Help,
@@ -74,6 +78,7 @@ impl KeyKind {
             Self::SoFar => Key::SoFar,
             Self::Moved => Key::Moved,
             Self::Else => Key::Else,
+            Self::Saw => Key::Saw,
             Self::Plan => Key::Plan,
             Self::Stop => Key::Stop,
             Self::Help => Key::Help,
@@ -91,6 +96,7 @@ impl KeyKind {
             Self::SoFar => 'f',
             Self::Moved => 'm',
             Self::Else => 'e',
+            Self::Saw => 'v',
             Self::Plan => 'p',
             Self::Stop => 's',
             Self::Help => 'h',
@@ -108,6 +114,7 @@ impl KeyKind {
             Self::SoFar => "so far",
             Self::Moved => "moved",
             Self::Else => "something else",
+            Self::Saw => "I saw",
             Self::Plan => "to the plan",
             Self::Stop => "stop + save",
             Self::Help => "help",
@@ -130,6 +137,9 @@ impl KeyKind {
             Self::Moved => "The list of what was moved: what, from, to.",
             Self::Else => {
                 "I found something else: what, where, which part, in your own words. It may be what cures the belt."
+            }
+            Self::Saw => {
+                "I saw something that was not asked: type a word such as screw or hot, and answer what matches; or leave a note."
             }
             Self::Plan => "Enough asked: show the finding and the plan with what is known.",
             Self::Stop => "Stop here. Everything is saved already; you can go on another day.",
@@ -158,6 +168,7 @@ impl KeyKind {
             Self::Measure => &["gauge", "measure", "by gauge"],
             Self::SoFar => &["so far", "sofar", "far"],
             Self::Moved => &["moved", "moved list", "list"],
+            Self::Saw => &["saw", "i saw", "i saw something", "seen", "note"],
             Self::Else => &["else", "something else", "found something else"],
             Self::Plan => &["plan", "to the plan", "finding", "enough"],
             Self::Stop => &["stop", "save", "stop + save", "stop and save", "quit", "exit", "q"],
@@ -179,12 +190,21 @@ pub struct Prompt {
     pub by_enter: Option<usize>,
     /// Several may be ticked at once, or none of them.
     pub is_tick_list: bool,
+    /// What Enter alone ticks; mostly nothing.
+    pub ticked_by_enter: Option<Ticks>,
 }
 
 impl Prompt {
     /// A prompt with these answers and keys.
     pub fn new(options: Vec<String>, keys: &[KeyKind]) -> Self {
-        Self { options, no_yes: None, keys: keys.to_vec(), by_enter: None, is_tick_list: false }
+        Self {
+            options,
+            no_yes: None,
+            keys: keys.to_vec(),
+            by_enter: None,
+            is_tick_list: false,
+            ticked_by_enter: None,
+        }
     }
 
     /// A list of which several lines may be ticked at once.
@@ -210,6 +230,9 @@ impl Prompt {
         if typed.is_empty() {
             if let Some(place) = self.by_enter {
                 return Ok(PromptReply::Choice(place));
+            }
+            if let Some(ticks) = self.ticked_by_enter {
+                return Ok(PromptReply::Ticked(ticks));
             }
             return Err(format!("Nothing was typed. {}", self.on_offer()));
         }
@@ -276,6 +299,7 @@ impl Key {
             Self::SoFar => KeyKind::SoFar,
             Self::Moved => KeyKind::Moved,
             Self::Else => KeyKind::Else,
+            Self::Saw => KeyKind::Saw,
             Self::Plan => KeyKind::Plan,
             Self::Stop => KeyKind::Stop,
             Self::Help => KeyKind::Help,

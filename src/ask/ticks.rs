@@ -21,6 +21,12 @@ impl Ticks {
         self.cant_tell & bit(line) != 0
     }
 
+    /// These lines are there, in order.
+    pub fn of(lines: impl IntoIterator<Item = bool>) -> Self {
+        let there = lines.into_iter().enumerate().filter(|(_, there)| *there);
+        Self { there: there.fold(0, |all, (line, _)| all | bit(line)), cant_tell: 0 }
+    }
+
     /// Nothing of a list can be told.
     pub fn nothing_told(lines: usize) -> Self {
         Self { there: 0, cant_tell: (0..lines).map(bit).fold(0, |all, line| all | line) }

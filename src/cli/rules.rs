@@ -213,6 +213,13 @@ pub struct TrialArgs {
     /// A folder of rule files.
     #[arg(long, value_name = "DIR")]
     pub rules: Option<PathBuf>,
+    /// How often things looked at before work cannot be told, in the mean over all people: 0 to 0.95. Each person has
+    /// a share of his own for each way of knowing.
+    #[arg(long, default_value_t = 0.0, value_name = "P", value_parser = share_below_all)]
+    pub unsure: f64,
+    /// How often a sign that is there is overlooked: 0 to 0.95.
+    #[arg(long, default_value_t = 0.0, value_name = "P", value_parser = share_below_all)]
+    pub miss: f64,
     /// The visits, one to each conveyor, and how the figures are printed.
     #[command(flatten)]
     pub draws: DrawArgs,
@@ -246,4 +253,10 @@ impl DrawArgs {
     pub fn runs(&self) -> usize {
         self.runs as usize
     }
+}
+
+/// A share that leaves something.
+fn share_below_all(typed: &str) -> Result<f64, String> {
+    let share = typed.parse::<f64>().ok().filter(|share| (0.0..=0.95).contains(share));
+    share.ok_or_else(|| "give a number from 0 to 0.95, such as 0.6".to_owned())
 }

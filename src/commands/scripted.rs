@@ -6,7 +6,7 @@ use std::path::Path;
 use super::rules::{does_not_load, tell};
 use super::{Failed, Streams, refuse, setting};
 use crate::cli::{DiagnoseArgs, FindingFormat};
-use crate::conveyor::{self, Conveyor};
+use crate::conveyor::{self, Conveyor, ConveyorSize};
 use crate::exit::Exit;
 use crate::problem::{Code, Problem, Problems};
 use crate::rulebook::load;
@@ -22,7 +22,7 @@ use crate::show::work::{self, PlanLength};
 use crate::show::{act, belief};
 use crate::source::{FILE_LIMIT, Place};
 use crate::visit::answers::{self, Answers};
-use crate::visit::{Diagnosis, Finding, Fits};
+use crate::visit::{Diagnosis, Finding, Fits, Observations};
 
 /// Prints the finding that follows from the answers in `file` (`-`: standard input).
 ///
@@ -61,7 +61,11 @@ fn finding(
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
     let diagnosis = Diagnosis::new(book);
-    let finding = diagnosis.finding(conveyor.facts(), &answers.observed);
+    let observed = Observations {
+        size: ConveyorSize::from(conveyor.dimensions()),
+        ..answers.observed.clone()
+    };
+    let finding = diagnosis.finding(conveyor.facts(), &observed);
     let sides = conveyor.sides();
     let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
     let amounts = Amounts {

@@ -15,6 +15,7 @@ mod belt;
 pub mod best;
 pub mod carried;
 pub mod draw;
+pub mod eyes;
 pub mod follow;
 pub mod hints;
 mod job;

@@ -2,6 +2,7 @@
 //! causes, each put right by straybelt's own questions and plan, without looking.
 
 use super::account::Split;
+use super::eyes::Eyes;
 use super::follow;
 use super::measures::{Measures, Spread};
 use super::model::Drill;
@@ -28,6 +29,8 @@ pub struct Setting<'s> {
     pub runs: usize,
     /// The same seed draws the same conveyors.
     pub seed: u64,
+    /// How well the people see.
+    pub eyes: Eyes,
     /// The words of the plan.
     pub words: Words<'s>,
 }
@@ -106,7 +109,7 @@ pub fn trial(book: &Book, setting: &Setting<'_>, progress: &mut dyn FnMut(usize)
         || Diagnosis::new(book),
         |diagnosis, number| {
             let seed = seed_of(setting.seed, number);
-            run(diagnosis, &draw::fresh(diagnosis, seed).ok()?, seed, setting.words)
+            run(diagnosis, &draw::fresh(diagnosis, seed).ok()?, seed, setting)
         },
         progress,
     );
@@ -120,8 +123,8 @@ fn seed_of(seed: u64, number: usize) -> u32 {
     noise::rng(seed, &format!("conveyor {number}")).u32(..)
 }
 
-fn run(diagnosis: &Diagnosis<'_>, drill: &Drill, seed: u32, words: Words<'_>) -> Option<Run> {
-    let mut world = World::begin(drill, diagnosis)?;
+fn run(diagnosis: &Diagnosis<'_>, drill: &Drill, seed: u32, setting: &Setting<'_>) -> Option<Run> {
+    let mut world = World::begin(drill, diagnosis)?.seen_with(setting.eyes);
     let followed = follow::follow(diagnosis, &mut world);
     Some(Run {
         seed,
@@ -131,7 +134,7 @@ fn run(diagnosis: &Diagnosis<'_>, drill: &Drill, seed: u32, words: Words<'_>) ->
         split: Split::of(&world),
         expert_minutes: score::score(&world).expert.minutes,
         clairvoyant_minutes: world.best_at_start().minutes,
-        judged: judged(diagnosis, &world, words)?,
+        judged: judged(diagnosis, &world, setting.words)?,
         followed,
     })
 }
@@ -139,7 +142,7 @@ fn run(diagnosis: &Diagnosis<'_>, drill: &Drill, seed: u32, words: Words<'_>) ->
 /// Goes through a finished run again, and judges each piece of work on the conveyor as it was before it; nothing if
 /// the run cannot be made again.
 pub fn judged(diagnosis: &Diagnosis<'_>, done: &World<'_>, words: Words<'_>) -> Option<Judged> {
-    let mut world = World::begin(done.drill(), diagnosis)?;
+    let mut world = World::begin(done.drill(), diagnosis)?.seen_with(done.eyes());
     let mut judged = Judged::default();
     for step in done.steps() {
         if let Move::Work(fix) = step.what {

@@ -431,6 +431,7 @@ fn told_in_other(observed: &Observations, own: &Book, other: &Book) -> Observati
         machine: observed.machine,
         standing: Standing::default(),
         means: observed.means.clone(),
+        notes: observed.notes.clone(),
         size: observed.size,
     }
 }

@@ -19,7 +19,7 @@ const MOST_BATCHES: usize = 200;
 /// A cause as likely as this is as good as certain to whoever stops by certainty.
 pub const SURE: f64 = 0.9;
 
-/// A way of asking. All but the program's own begin with the book's opening questions.
+/// A way of asking.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Policy {
     /// Which question comes next.
@@ -37,6 +37,8 @@ pub enum AskingOrder {
     Book,
     /// Any.
     Random,
+    /// As the program asks, but one thing at a time, each worth a walk of its own.
+    OneThing,
 }
 
 /// When to stop asking.
@@ -46,14 +48,21 @@ pub enum Until {
     Enough,
     /// When one cause is as likely as [`SURE`], or nothing is left to ask.
     Sure,
+    /// As the program does, with another threshold: when one cause is as likely as so many per cent.
+    At(u8),
 }
 
 impl Policy {
     /// The program's own way.
     pub const OWN: Self = Self { order: AskingOrder::Own, until: Until::Enough };
     /// The program's own way first, then those it is measured against.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 10] = [
         Self::OWN,
+        Self::new(AskingOrder::OneThing, Until::Enough),
+        Self::new(AskingOrder::Own, Until::At(60)),
+        Self::new(AskingOrder::Own, Until::At(70)),
+        Self::new(AskingOrder::Own, Until::At(90)),
+        Self::new(AskingOrder::Own, Until::At(95)),
         Self::new(AskingOrder::Book, Until::Enough),
         Self::new(AskingOrder::Random, Until::Enough),
         Self::new(AskingOrder::Book, Until::Sure),
@@ -183,13 +192,22 @@ impl Asker<'_> {
                 if unsure { vec![first] } else { Vec::new() }
             }
             (_, AskingOrder::Own) => self.best(applicable).map_or(Vec::new(), |look| look.items),
+            (_, AskingOrder::OneThing) => self
+                .best(applicable)
+                .and_then(|look| look.items.first().copied())
+                .into_iter()
+                .collect(),
             _ => self.best(applicable).map_or(Vec::new(), |_| vec![first]),
         }
     }
 
     /// The look that the program would take, if it would take one.
     fn best(&self, applicable: &Finding) -> Option<NextLook> {
-        match self.diagnosis.stop(applicable) {
+        let mut thresholds = self.diagnosis.book().thresholds;
+        if let Until::At(percent) = self.policy.until {
+            thresholds.enough = f64::from(percent) / 100.0;
+        }
+        match self.diagnosis.stop_by(applicable, &thresholds) {
             Stop::LookOn(look) => Some(look),
             _ => None,
         }

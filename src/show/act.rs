@@ -1,23 +1,30 @@
 //! What to make of a finding: what the first job promises, and what to do while the picture is not clear.
 
 use super::chance;
+use super::letters::small;
 use super::page::{Page, Screen};
 use super::words::Known;
 use crate::plan::Plan;
-use crate::rulebook::index::SymptomAt;
+use crate::rulebook::index::{LookAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
-use crate::visit::{Parting, Unclear};
+use crate::visit::{Finding, Parting, Stop, Unclear};
 
 /// So much of the work that waits is named.
 const NAMED: usize = 3;
 
-/// Minutes of a whole plan, isolations and restarts included, if none of it is spared.
+/// What is less likely to be needed is left out of what all may take.
+const MAY_BE_NEEDED: f64 = 0.05;
+
+/// Minutes of all of a plan that may well be needed, isolations, checks and restarts included: batches and work that are
+/// less likely than one in twenty are left out.
 pub fn plan_minutes(book: &Book, plan: &Plan) -> f64 {
-    let batches = plan.batches.iter().map(|batch| {
-        let work: f64 = batch.steps.iter().map(|step| book.fixes[step.fix].minutes).sum();
-        batch.set_up_minutes + work + book.minutes.restart_and_watch
+    let needed = plan.batches.iter().filter(|batch| batch.needed >= MAY_BE_NEEDED);
+    let batches = needed.map(|batch| {
+        let work = batch.steps.iter().filter(|step| step.there >= MAY_BE_NEEDED);
+        let work: f64 = work.map(|step| book.fixes[step.fix].work_minutes()).sum();
+        batch.round_minutes + work
     });
     batches.sum()
 }
@@ -47,6 +54,56 @@ pub fn on_top(page: &mut Page, known: &Known, plan: &Plan) {
                 chance::minutes(limit)
             ),
         );
+    }
+}
+
+/// Enough was looked at to act: the cause and its chance, the first job and its check, and what would be looked at if it
+/// does not help. `more` is the look that would come next.
+pub fn enough(screen: Screen, known: &Known, finding: &Finding, more: Option<LookAt>) -> String {
+    let book = known.book();
+    let mut page = Page::new(screen);
+    let clear = matches!(finding.stop, Stop::LeaderStands);
+    page.title(if clear { "Enough to act" } else { "Time to act" });
+    if let Some(first) = finding.ranked.first() {
+        let name = &book.causes[first.cause].name;
+        page.para_in(Ink::Strong, &format!("{name}: {}.", chance::percent(first.probability)));
+    }
+    page.para(stop_words(&finding.stop));
+    let job = finding.plan.batches.first().and_then(|batch| batch.steps.first());
+    if let Some(job) = job {
+        let fix = &book.fixes[job.fix];
+        let check: f64 = job.checks.iter().map(|(_, minutes)| minutes).sum();
+        let first = match job.checks.is_empty() {
+            true => format!("{}, {}.", fix.title, chance::minutes(job.work_minutes)),
+            false => format!(
+                "{}. A look first, {}; the work only if it calls for it, {}.",
+                fix.title,
+                chance::minutes(check),
+                chance::minutes(job.work_minutes)
+            ),
+        };
+        page.item("First job: ", &first);
+    }
+    if let Some(more) = more {
+        page.item("If it does not help: ", &format!("{}.", small(&book.looks[more].title)));
+    }
+    page.finish()
+}
+
+/// Why looking ends here.
+fn stop_words(stop: &Stop) -> &'static str {
+    match stop {
+        Stop::LookOn(_) => "There are looks left that are worth their minutes.",
+        Stop::LeaderStands => {
+            "One cause is likely enough. From here on the jobs and their checks tell more."
+        }
+        Stop::TimeIsUp => {
+            "It is not clear, and looking has taken long enough: the checks of the jobs tell more now."
+        }
+        Stop::NothingLeft => {
+            "It is not clear, and no look while it runs would tell much more: the checks of the jobs do."
+        }
+        Stop::NoCause => "No cause in the book applies to this conveyor.",
     }
 }
 

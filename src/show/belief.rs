@@ -9,7 +9,7 @@ use super::words::Known;
 use crate::reason::Outcome;
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use crate::stream::paint::Ink;
-use crate::visit::{Finding, Fits, FoundReport, Ranked, Stop, Weighed, Why};
+use crate::visit::{Finding, Fits, FoundReport, Ranked, Weighed, Why};
 
 /// How many causes a ranking names at most.
 const NAMED: usize = 8;
@@ -42,6 +42,28 @@ fn besides(page: &mut Page, known: &Known, finding: &Finding) {
     }
     for fix in &finding.observed.put_off {
         page.item("Put off: ", &known.book().fixes[*fix].title);
+    }
+    for note in &finding.observed.notes {
+        page.item("Note: ", note);
+    }
+    wanting(page, known, finding);
+}
+
+/// What was not asked for want of something, and would tell more.
+fn wanting(page: &mut Page, known: &Known, finding: &Finding) {
+    const NAMED: usize = 3;
+    const TELLS_BITS: f64 = 0.05;
+    let (book, means) = (known.book(), &finding.observed.means);
+    let lacking = finding.next.iter().filter(|next| next.bits >= TELLS_BITS);
+    let lacking = lacking.filter(|next| !means.suffice(book, next.symptom));
+    for next in lacking.take(NAMED) {
+        let tools: Vec<&str> = means.missing(book, next.symptom).collect();
+        let needs = match tools.is_empty() {
+            true => "somebody who knows this conveyor".to_owned(),
+            false => tools.join(", "),
+        };
+        let ask = known.fill(&book.symptoms[next.symptom].ask);
+        page.item("Would tell more: ", &format!("{ask} (needs {needs})"));
     }
 }
 
@@ -303,19 +325,4 @@ pub fn misfit(screen: Screen, known: &Known, fits: &Fits) -> String {
     }
     page.para("Looking again costs little. If they are right, take what follows with care.");
     page.finish()
-}
-
-/// Why the questions end here.
-pub fn stop_words(stop: &Stop) -> &'static str {
-    match stop {
-        Stop::LookOn(_) => "There are looks left that are worth their minutes.",
-        Stop::LeaderStands => {
-            "One cause is likely enough to act. From here on the jobs and their checks tell more."
-        }
-        Stop::TimeIsUp => {
-            "Looking has taken long enough. From here on the checks of the jobs tell more."
-        }
-        Stop::NothingLeft => "There is nothing left to ask while it runs that would tell anything.",
-        Stop::NoCause => "No cause in the book applies to this conveyor.",
-    }
 }

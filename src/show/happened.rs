@@ -75,6 +75,11 @@ impl<'k> Happened<'k> {
             Event::ReadingTakenBack => "Taken back: the last line".to_owned(),
             Event::MeasuringLeft => "The measurement was left out".to_owned(),
             Event::Measured(measured) => self.measured(measured),
+            Event::MeansTold { tools, history } => means(tools.as_deref(), *history),
+            Event::MayLockOut { may } => {
+                format!("May lock out: {}", if *may { "yes" } else { "no" })
+            }
+            Event::Remarked { text } => format!("Note: {text}"),
             Event::WentOn => "Went on, though best left alone".to_owned(),
             Event::AskedOn => "Asked on".to_owned(),
             Event::Enough => "Enough asked: to the plan".to_owned(),
@@ -150,6 +155,20 @@ impl<'k> Happened<'k> {
         }
         words
     }
+}
+
+fn means(tools: Option<&[String]>, history: Option<bool>) -> String {
+    let tools = match tools {
+        None => "not said".to_owned(),
+        Some([]) => "no tool".to_owned(),
+        Some(tools) => tools.join(", "),
+    };
+    let somebody = match history {
+        Some(true) => "; somebody who knows the conveyor",
+        Some(false) => "; nobody who knows the conveyor",
+        None => "",
+    };
+    format!("At hand: {tools}{somebody}")
 }
 
 fn look_begun(book: &Book, id: &str) -> String {

@@ -23,6 +23,7 @@ pub mod entries;
 pub mod happened;
 pub mod letters;
 pub mod looks;
+pub mod means;
 pub mod nothing_left;
 pub mod past;
 pub mod points;

@@ -51,10 +51,7 @@ pub fn page(screen: Screen, head: PolicyHead<'_>, report: &PolicyReport) -> Stri
     }
     if figures.len() > 0 {
         page.blank().head("Against other ways of asking");
-        page.para_in(
-            Ink::Faint,
-            "The others begin with the opening questions; all make and follow the plan in the same way.",
-        );
+        page.para_in(Ink::Faint, "All make and follow the plan in the same way.");
         if page.width() >= TABLE {
             table(&mut page, report);
         } else {
@@ -75,10 +72,13 @@ fn name(policy: Policy) -> String {
         AskingOrder::Own => "The program's own way",
         AskingOrder::Book => "In book order",
         AskingOrder::Random => "In random order",
+        AskingOrder::OneThing => "One thing at a time",
     };
     match (policy.order, policy.until) {
         (AskingOrder::Own, Until::Enough) => order.to_owned(),
         (_, Until::Enough) => format!("{order}, until it is enough"),
+        (AskingOrder::Own, Until::At(percent)) => format!("Own way, until {percent} % sure"),
+        (_, Until::At(percent)) => format!("{order}, until {percent} % sure"),
         (_, Until::Sure) => format!("{order}, until {:.0} % sure", SURE * 100.0),
     }
 }
@@ -253,7 +253,7 @@ impl<'j> From<&'j Book> for JsonBook<'j> {
 #[derive(Debug, Serialize)]
 struct JsonPolicy<'j> {
     order: &'static str,
-    until: &'static str,
+    until: String,
     right_first: Share,
     right_in_three: Share,
     cured: Share,
@@ -299,10 +299,12 @@ fn policy((policy, of): &(Policy, Figures)) -> JsonPolicy<'_> {
             AskingOrder::Own => "own",
             AskingOrder::Book => "book",
             AskingOrder::Random => "random",
+            AskingOrder::OneThing => "one-thing",
         },
         until: match policy.until {
-            Until::Enough => "enough",
-            Until::Sure => "sure",
+            Until::Enough => "enough".to_owned(),
+            Until::Sure => "sure".to_owned(),
+            Until::At(percent) => format!("at-{percent}"),
         },
         right_first: of.right_first,
         right_in_three: of.right_in_three,

@@ -3,9 +3,11 @@
 use crate::trade::Side;
 use serde::Serialize;
 
+use super::chance;
 use super::page::{Page, Screen};
 use super::proof_policy::{JsonBook, JsonKept, TABLE, kept, number, row, share, share_of};
 use crate::drill::account::Split;
+use crate::drill::eyes::Eyes;
 use crate::drill::measures::{Measures, OfNumber, Spread};
 use crate::drill::trial::{OfCause, Report, WrongWay};
 use crate::drill::ways::{Along, By, Said, Work};
@@ -21,6 +23,8 @@ pub struct TrialHead<'h> {
     pub book: &'h Book,
     /// The seed of the conveyors.
     pub seed: u64,
+    /// How well the people see.
+    pub eyes: Eyes,
 }
 
 /// The page.
@@ -35,6 +39,13 @@ pub fn page(screen: Screen, head: TrialHead<'_>, report: &Report) -> String {
         Ink::Faint,
         "Causes are drawn as often as the book says; how the belt runs comes from the model, and what neither model nor parts tell comes from the book. Sizes are assumed. A cause that does badly is a question to book and model alike.",
     );
+    if head.eyes != Eyes::default() {
+        page.para(&format!(
+            "Before work {} of what is looked at cannot be told, and {} of the signs that are there are overlooked.",
+            chance::percent(head.eyes.unsure),
+            chance::percent(head.eyes.miss)
+        ));
+    }
     if report.not_drawn > 0 {
         page.para(&format!("{} could not be drawn.", report.not_drawn));
     }
@@ -200,6 +211,8 @@ pub struct TrialJson<'j> {
     runs: usize,
     not_drawn: usize,
     seed: u64,
+    unsure: f64,
+    miss: f64,
     right_first: Share,
     right_in_three: Share,
     solved: Share,
@@ -306,6 +319,8 @@ impl<'j> TrialJson<'j> {
             runs: report.runs,
             not_drawn: report.not_drawn,
             seed: head.seed,
+            unsure: head.eyes.unsure,
+            miss: head.eyes.miss,
             right_first: report.right_first,
             right_in_three: report.right_in_three,
             solved: report.solved,

@@ -141,12 +141,17 @@ impl<'a> Known<'a> {
         !self.runs_differently && self.answer(self.book.roles.belt_side).is_some()
     }
 
-    /// The strand it is worst on, if it is one.
+    /// The strand it is worst on, if it is one: as it was told, else the one on which the worst place lies.
     pub fn strand(&self) -> Option<Strand> {
-        match self.meaning(self.book.roles.strand)? {
-            Meaning::Carry => Some(Strand::Carry),
-            Meaning::Return => Some(Strand::Return),
-            _ => None,
+        match self.meaning(self.book.roles.strand) {
+            Some(Meaning::Carry) => Some(Strand::Carry),
+            Some(Meaning::Return) => Some(Strand::Return),
+            Some(_) => None,
+            None => match self.place()? {
+                Meaning::CarryRun | Meaning::LoadZone => Some(Strand::Carry),
+                Meaning::ReturnRun => Some(Strand::Return),
+                _ => None,
+            },
         }
     }
 

@@ -1,5 +1,6 @@
 //! An answers file: what was told, written down beforehand; rules/REFERENCE.md tells of it.
 
+mod means;
 mod second;
 
 use std::path::Path;
@@ -25,7 +26,8 @@ pub struct Answers {
 }
 
 /// What may stand in an answers file.
-pub const KEYS: &[&str] = &["answers", "found", "done", "outcomes", "second", "machine"];
+pub const KEYS: &[&str] =
+    &["answers", "found", "done", "outcomes", "second", "machine", "place", "means", "notes"];
 /// The answer that is no evidence.
 const UNKNOWN: &str = "unknown";
 
@@ -118,6 +120,9 @@ impl AnswersReader<'_> {
                         self.answers.observed.machine = machine;
                     }
                 }
+                "place" => self.place(&field.value),
+                "means" => self.means(&field.value),
+                "notes" => self.notes(&field.value),
                 "second" => {}
                 _ => self.unknown_field(&field.key, KEYS),
             }

@@ -70,6 +70,23 @@ pub enum Event {
         /// The answer's id.
         answer: Option<String>,
     },
+    /// What is at hand: the tools that were asked about, and somebody who knows the past; nothing when skipped.
+    MeansTold {
+        /// The tools, by their names in the book.
+        tools: Option<Vec<String>>,
+        /// Whether somebody is there who knows the conveyor's past.
+        history: Option<bool>,
+    },
+    /// Whether the person may lock the machine out.
+    MayLockOut {
+        /// Whether.
+        may: bool,
+    },
+    /// A note in the person's own words on something that the book has no question on.
+    Remarked {
+        /// The note.
+        text: String,
+    },
     /// Go on, though the belt is inside its edge room and steady.
     WentOn,
     /// A symptom's question was answered; nothing is "can't tell".

@@ -41,6 +41,8 @@ pub struct Observations {
     pub standing: Standing,
     /// What the person has at hand and may do.
     pub means: Means,
+    /// Notes in the person's own words.
+    pub notes: Vec<String>,
     /// How large the conveyor is, as far as it is known: ways and turns of the belt take longer on a long one.
     pub size: ConveyorSize,
 }
@@ -63,6 +65,7 @@ impl Observations {
             machine: Machine::Running,
             standing: Standing::default(),
             means: Means::default(),
+            notes: Vec::new(),
             size: ConveyorSize::default(),
         }
     }

@@ -13,7 +13,7 @@ use crate::reason::{
     left_out, truth,
 };
 use crate::rulebook::index::{CauseAt, FixAt, List, Place};
-use crate::rulebook::model::{Book, Condition};
+use crate::rulebook::model::{Book, Condition, Thresholds};
 use crate::trade::MachineState;
 
 /// At most so many sets of causes are told.
@@ -107,8 +107,13 @@ impl<'b> Diagnosis<'b> {
         }
     }
 
-    /// Whether to stop asking, and what to ask if not: as in a finding, without working out the rest.
+    /// Whether to stop looking, and where to look if not: as in a finding, without working out the rest.
     pub fn stop(&self, open: &Finding) -> Stop {
+        self.stop_by(open, &self.book.thresholds)
+    }
+
+    /// The same with other thresholds than the book's.
+    pub fn stop_by(&self, open: &Finding, thresholds: &Thresholds) -> Stop {
         let Some(belief) = Belief::new(&self.engine, &open.evidence) else {
             return Stop::NoCause;
         };
@@ -118,7 +123,8 @@ impl<'b> Diagnosis<'b> {
             false => Scenarios::new(&self.engine, &belief, &open.evidence, 0.0)
                 .still_present(&belief, &open.evidence),
         };
-        questions::stop(self.asking(open, &still), &belief)
+        let asking = AskingNow { thresholds, ..self.asking(open, &still) };
+        questions::stop(asking, &belief)
     }
 
     fn asking<'q>(&'q self, finding: &'q Finding, still: &List<CauseAt, f64>) -> AskingNow<'q> {
@@ -126,7 +132,8 @@ impl<'b> Diagnosis<'b> {
             if finding.causes_apply[cause] { *chance } else { 0.0 }
         };
         let leader = still.iter().map(applies).fold(0.0, f64::max);
-        AskingNow { engine: &self.engine, book: self.book, finding, leader }
+        let thresholds = &self.book.thresholds;
+        AskingNow { engine: &self.engine, book: self.book, finding, leader, thresholds }
     }
 
     /// The planning problem behind the plan of a finding, for checks; nothing if no cause applies.

@@ -10,7 +10,7 @@ use super::looks::{Looks, minutes_looking};
 use super::next_look::NextLook;
 use crate::reason::{Belief, Engine, Looked, Outcome, Worth};
 use crate::rulebook::index::{LookAt, SymptomAt};
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, Thresholds};
 use crate::trade::MachineState;
 
 /// What questions and looks are chosen by.
@@ -21,6 +21,8 @@ pub(super) struct AskingNow<'q> {
     pub(super) finding: &'q Finding,
     /// The chance of the likeliest cause to be still present.
     pub(super) leader: f64,
+    /// When to stop.
+    pub(super) thresholds: &'q Thresholds,
 }
 
 /// What may be looked at next.
@@ -95,7 +97,7 @@ pub(super) fn stop(asked: AskingNow<'_>, belief: &Belief) -> Stop {
 impl AskingNow<'_> {
     /// Whether enough was looked at to act.
     fn enough(&self) -> Option<Stop> {
-        let thresholds = self.book.thresholds;
+        let thresholds = self.thresholds;
         if self.leader >= thresholds.enough {
             return Some(Stop::LeaderStands);
         }

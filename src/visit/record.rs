@@ -4,7 +4,8 @@ use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
 use super::conveyor_facts::ConveyorFacts;
-use super::event::{Ended, Stamped};
+use super::event::{Ended, Event, Stamped, standing};
+use super::means::Means;
 use crate::kept::{Keep, Wording};
 use crate::rulebook::model::Book;
 
@@ -81,6 +82,27 @@ impl Record {
             conveyor_file,
             events: Vec::new(),
         }
+    }
+}
+
+impl Record {
+    /// What the conveyor is called, by what was told last or by its file.
+    pub fn conveyor_name(&self) -> Option<&str> {
+        let told = standing(&self.events).into_iter().rev().find_map(|event| match &event.what {
+            Event::Named { name } => Some(name.as_deref()),
+            _ => None,
+        });
+        told.unwrap_or(self.conveyor.name.as_deref())
+    }
+
+    /// What was at hand, if that was told. Who may lock out is a matter of each day.
+    pub fn means(&self) -> Option<Means> {
+        standing(&self.events).into_iter().rev().find_map(|event| match &event.what {
+            Event::MeansTold { tools, history } => {
+                Some(Means { tools: tools.clone(), history: *history, lock_out: None })
+            }
+            _ => None,
+        })
     }
 }
 

@@ -35,6 +35,16 @@ impl VisitState {
             Event::Reopened => self.reopened(),
             Event::RunsOn => self.runs_on = true,
             Event::EdgeRoom { answer } => self.edge_room(book, answer.as_deref()),
+            Event::MeansTold { tools, history } => {
+                let means = &mut self.observed.means;
+                (means.tools, means.history) = (tools.clone(), *history);
+                self.means_told = true;
+            }
+            Event::MayLockOut { may } => {
+                self.observed.means.lock_out = Some(*may);
+                self.lock_out_told = true;
+            }
+            Event::Remarked { text } => self.observed.notes.push(text.clone()),
             Event::WentOn => self.went_on = true,
             Event::Answered { symptom, answer } => {
                 self.answered(book, ids, symptom, answer.as_deref());

@@ -47,6 +47,10 @@ pub struct VisitState {
     pub ended: Option<Ended>,
     /// How it ended by an event of its own.
     pub(super) over: Option<Ended>,
+    /// Whether it was told what is at hand.
+    pub means_told: bool,
+    /// Whether it was told who may lock out.
+    pub lock_out_told: bool,
     /// The look that was begun last, and what is to be taken in there.
     pub look: Option<LookInHand>,
     /// The question whose answer stops it, while nobody has taken that back.
@@ -80,6 +84,8 @@ impl VisitState {
                 size: ConveyorSize::written(&begun_with.dimensions),
                 ..Observations::none(book)
             },
+            means_told: false,
+            lock_out_told: false,
             look: None,
             order: Vec::new(),
             measuring: None,

@@ -4,7 +4,7 @@
 //! after a reply: look where it stands, put one question, save the reply, look again.
 
 use super::talk::{Away, Got, Talk};
-use super::{looks, measure, opening, plan, questions, something_else, stop_now, walk};
+use super::{looks, means, measure, opening, plan, questions, something_else, stop_now, walk};
 use crate::ask::{KeyKind, Prompt, PromptReply};
 use crate::exit::Exit;
 use crate::reason::Outcome;
@@ -107,6 +107,10 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
         Some(Some(RoomMeans::Urgent)) if !now.runs_on => return opening::urgent(talk),
         Some(_) => {}
     }
+    if let Some(about) = means::next(talk) {
+        return means::ask(talk, about);
+    }
+    let now = talk.now();
     if now.else_open().is_some() {
         return something_else::deal_with(talk);
     }
@@ -138,8 +142,8 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
             Some(symptom) => questions::ask(talk, symptom),
             None => plan::stand(talk),
         },
-        (Some(_), _) => questions::offer_to_stop(talk),
-        (None, _) if questions::next(talk).is_some() => questions::offer_to_stop(talk),
+        (Some(look), _) => questions::offer_to_act(talk, Some(look.look)),
+        (None, _) if questions::next(talk).is_some() => questions::offer_to_act(talk, None),
         (None, _) => plan::stand(talk),
     }
 }

@@ -13,13 +13,14 @@ use crate::visit::event::Event;
 use crate::visit::{NextLook, Stop, Ways, askable, asked_anew};
 
 /// The keys of a tick list.
-const TICK_KEYS: [KeyKind; 9] = [
+const TICK_KEYS: [KeyKind; 10] = [
     KeyKind::CantTell,
     KeyKind::Back,
     KeyKind::Why,
     KeyKind::Look,
     KeyKind::SoFar,
     KeyKind::Moved,
+    KeyKind::Saw,
     KeyKind::Plan,
     KeyKind::Stop,
     KeyKind::Help,

@@ -17,13 +17,14 @@ use crate::trade::MachineState;
 use crate::visit::Fits;
 use crate::visit::event::{Ended, Event};
 
-const KEYS: [KeyKind; 8] = [
+const KEYS: [KeyKind; 9] = [
     KeyKind::Back,
     KeyKind::Why,
     KeyKind::Measure,
     KeyKind::SoFar,
     KeyKind::Moved,
     KeyKind::Else,
+    KeyKind::Saw,
     KeyKind::Stop,
     KeyKind::Help,
 ];
@@ -44,6 +45,7 @@ const REMEMBERED: usize = 8;
 #[derive(Debug, Clone, Copy)]
 enum PlanChoice {
     Begin,
+    TakeOver,
     Read,
     WholePlan,
     Cause,
@@ -84,6 +86,7 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
     };
     match choices.get(place) {
         Some(PlanChoice::Begin) => begin(talk),
+        Some(PlanChoice::TakeOver) => talk.happened(Event::MayLockOut { may: true }),
         Some(PlanChoice::Read) => {
             read_through(talk);
             Ok(())
@@ -156,19 +159,30 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
     let begins = choose::begins_with(talk);
     let may_pick = choose::may_pick(talk);
     let waits = begins.is_none() && work_waits(talk);
+    let may_not = talk.now().observed.means.lock_out == Some(false);
     let finding = talk.finding();
     let more = !finding.next.is_empty();
     let mut choices = Vec::new();
     let head = match &begins {
         Some(batch) => {
             let (begin, read) = begin_words(book, batch);
-            choices.push((PlanChoice::Begin, begin));
-            choices.push((PlanChoice::Read, read));
+            let hand_on = may_not && batch.state == MachineState::LockedOut;
+            if hand_on {
+                choices.push((PlanChoice::Read, "Read the steps, to hand them on".to_owned()));
+                let goes_on = "Somebody who may lock out goes on from here".to_owned();
+                choices.push((PlanChoice::TakeOver, goes_on));
+            } else {
+                choices.push((PlanChoice::Begin, begin));
+                choices.push((PlanChoice::Read, read));
+            }
             if finding.plan.batches.len() > 1 {
                 let whole = "Read the whole plan, and why in this order".to_owned();
                 choices.push((PlanChoice::WholePlan, whole));
             }
-            "Go on with the work, or look closer?"
+            match hand_on {
+                true => "This is for somebody who may lock out. Hand it on, or look closer?",
+                false => "Go on with the work, or look closer?",
+            }
         }
         None => {
             let (end, head) = match finding.observed.put_off.is_empty() {

@@ -5,9 +5,10 @@ use super::points::{self, Refusal, Through};
 use super::something_else;
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
-use crate::rulebook::index::{AnswerAt, Place, SymptomAt};
+use crate::rulebook::index::{AnswerAt, LookAt, Place, SymptomAt};
+use crate::show::act;
 use crate::show::asking::{self, QuestionPut, Would};
-use crate::show::belief;
+use crate::show::work::{self, PlanLength};
 use crate::trade::MachineState;
 use crate::visit::event::Event;
 use crate::visit::{Depth, Reply, answer_id};
@@ -116,18 +117,25 @@ fn asked_now(talk: &mut Talk, symptom: SymptomAt, asked: &QuestionPut) -> Result
     }
 }
 
-/// Offers to stop asking when looking has told enough, or taken long enough.
-pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
-    let stop = talk.finding().stop.clone();
+/// Enough was looked at to act: what the first job is, what would be looked at otherwise, and what the person wants.
+pub(super) fn offer_to_act(talk: &mut Talk, more: Option<LookAt>) -> Result<(), Away> {
+    let page = talk.page(|screen, known, finding| act::enough(screen, known, finding, more));
+    talk.say(&page);
+    let mut answers = vec!["Go to work", "See the whole plan first"];
+    answers.push(match more {
+        Some(_) => "Keep looking",
+        None => "Answer what is left to ask",
+    });
     let asked = QuestionPut {
-        title: "Enough asked?".to_owned(),
+        title: "What now?".to_owned(),
         around: String::new(),
-        ask: belief::stop_words(&stop).to_owned(),
-        answers: vec!["Show the finding and the plan".to_owned(), "Ask on all the same".to_owned()],
+        ask: "Go to work, or look on?".to_owned(),
+        answers: answers.into_iter().map(str::to_owned).collect(),
         keys: &[
             KeyKind::Back,
             KeyKind::SoFar,
             KeyKind::Moved,
+            KeyKind::Saw,
             KeyKind::Plan,
             KeyKind::Stop,
             KeyKind::Help,
@@ -136,6 +144,13 @@ pub(super) fn offer_to_stop(talk: &mut Talk) -> Result<(), Away> {
     };
     match talk.put(&asked, None)? {
         Got::Choice(0) | Got::Key(Key::Plan) => talk.happened(Event::Enough),
+        Got::Choice(1) => {
+            let page = talk.page(|screen, known, finding| {
+                work::plan(screen, known, &finding.plan, PlanLength::Whole)
+            });
+            talk.say(&page);
+            Ok(())
+        }
         Got::Choice(_) => talk.happened(Event::AskedOn),
         Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
     }

@@ -3,6 +3,7 @@
 use jiff::tz::TimeZone;
 
 use super::amounts::amounts;
+use super::saw;
 use crate::ask::ticks::Ticks;
 use crate::ask::{Ask, Farewell, Key, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 use crate::reason::Applicability;
@@ -20,8 +21,12 @@ use crate::visit::clock::Clock;
 use crate::visit::event::{Event, Stamped};
 use crate::visit::opening;
 use crate::visit::store::{BookMark, OpenVisit, Record, StoreError, VisitStore};
-use crate::visit::{ConveyorFacts, Diagnosis, Finding, Machine, VisitState, replay};
+use crate::visit::{
+    ConveyorFacts, Diagnosis, Finding, Machine, Means as VisitMeans, VisitState, replay,
+};
 
+/// So many of the newest visits are looked through for the last one to a conveyor.
+const LOOKED_BACK_ON: usize = 30;
 /// The keys of every question in the middle of a visit that has none of its own.
 pub(super) const LOOK_BACK_KEYS: [KeyKind; 5] =
     [KeyKind::Back, KeyKind::SoFar, KeyKind::Moved, KeyKind::Stop, KeyKind::Help];
@@ -263,11 +268,6 @@ impl<'a> Talk<'a> {
         Ok(())
     }
 
-    /// The opening question to ask now, found without weighing anything.
-    pub fn opening(&self) -> Option<SymptomAt> {
-        opening::question(self.means.book, &self.applies, &self.now.observed)
-    }
-
     /// What follows from what was told, worked out once until something changes.
     pub fn finding(&mut self) -> &Finding {
         let mut told = self.now.observed.clone();
@@ -377,9 +377,21 @@ impl<'a> Talk<'a> {
         lines: Vec<String>,
         keys: &[KeyKind],
     ) -> Result<Result<Ticks, Got>, Away> {
+        self.put_ticks_with(page, lines, None, keys)
+    }
+
+    /// The same, with what Enter alone ticks.
+    pub(super) fn put_ticks_with(
+        &mut self,
+        page: &str,
+        lines: Vec<String>,
+        by_enter: Option<Ticks>,
+        keys: &[KeyKind],
+    ) -> Result<Result<Ticks, Got>, Away> {
         self.took_back = false;
         self.say(page);
-        match self.ask.choose(&Prompt::tick_list(lines, keys)) {
+        let prompt = Prompt { ticked_by_enter: by_enter, ..Prompt::tick_list(lines, keys) };
+        match self.ask.choose(&prompt) {
             PromptReply::Ticked(ticks) => Ok(Ok(ticks)),
             PromptReply::Choice(place) => Ok(Err(Got::Choice(place))),
             PromptReply::Lost(lost) => Err(lost.into()),
@@ -455,6 +467,14 @@ impl<'a> Talk<'a> {
         )
     }
 
+    /// What was at hand when a conveyor of this name was visited last.
+    pub(super) fn last_means(&self, conveyor: &str) -> Option<VisitMeans> {
+        let visits = self.means.store.newest(None, LOOKED_BACK_ON).ok()?.records;
+        let other = visits.iter().filter(|record| Some(record.visit) != self.visit());
+        let mut same = other.filter(|record| record.conveyor_name() == Some(conveyor));
+        same.find_map(Record::means)
+    }
+
     /// The zone people read times in.
     pub fn zone(&self) -> TimeZone {
         self.means.clock.zone()
@@ -486,6 +506,9 @@ impl<'a> Talk<'a> {
             Key::Moved => {
                 let page = past::moved(self.means.screen, &self.now.moved);
                 self.say(&page);
+            }
+            Key::Saw => {
+                saw::tell(self)?;
             }
             Key::CantTell | Key::Why | Key::Look | Key::Measure | Key::Else | Key::Plan => {
                 return Ok(Got::Key(key));

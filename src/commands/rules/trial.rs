@@ -3,6 +3,7 @@
 use crate::cli::{ReportFormat, TrialArgs};
 use crate::commands::progress::Progress;
 use crate::commands::{Failed, Streams, book};
+use crate::drill::eyes::Eyes;
 use crate::drill::trial::{Setting, trial};
 use crate::exit::Exit;
 use crate::show::proof_trial::{self, TrialHead, TrialJson};
@@ -10,11 +11,16 @@ use crate::show::ways;
 
 pub(super) fn run(args: &TrialArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let book = book(args.rules.as_deref(), streams)?;
-    let setting = Setting { runs: args.draws.runs(), seed: args.draws.seed, words: &ways::said };
+    let setting = Setting {
+        runs: args.draws.runs(),
+        seed: args.draws.seed,
+        eyes: Eyes { unsure: args.unsure, miss: args.miss },
+        words: &ways::said,
+    };
     let mut progress = Progress::new(streams.err.bare(), setting.runs, "conveyors");
     let report = trial(&book, &setting, &mut |through| progress.through(through));
     drop(progress);
-    let head = TrialHead { book: &book, seed: setting.seed };
+    let head = TrialHead { book: &book, seed: setting.seed, eyes: setting.eyes };
     match args.draws.format {
         ReportFormat::Text => {
             let screen = streams.screen();

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 
 use super::belt::Belt;
 use super::best::Best;
+use super::eyes::{Eyes, Person};
 use super::look::{self, Scene};
 use super::model::Drill;
 use super::moves::{
@@ -49,6 +50,7 @@ pub struct World<'d> {
     restarts: u32,
     minutes: f64,
     standing: Standing,
+    person: Person,
     belt: Belt,
     start: Belt,
     best_at_start: Best,
@@ -126,6 +128,7 @@ impl<'d> World<'d> {
             restarts: 0,
             minutes: 0.0,
             standing: Standing::default(),
+            person: Person::new(Eyes::default(), drill.seed),
             start: belt.clone(),
             best_at_start: Best::default(),
             best_minutes: 0.0,
@@ -145,6 +148,12 @@ impl<'d> World<'d> {
         world.best_at_start = world.best();
         world.best_minutes = world.best_at_start.minutes;
         Some(world)
+    }
+
+    /// The same as somebody goes through it who sees like this.
+    #[must_use]
+    pub fn seen_with(self, eyes: Eyes) -> Self {
+        Self { person: Person::new(eyes, self.drill.seed), ..self }
     }
 
     /// Makes a move.
@@ -226,7 +235,9 @@ impl<'d> World<'d> {
                 let minutes = self.ways().minutes_for(self.standing, symptom);
                 let look = self.book.symptoms[symptom].look;
                 self.standing = self.standing.moved_to(self.book, look);
-                Ok((Done::Looked(self.answers[symptom]), minutes))
+                let shows = self.answers[symptom];
+                let told = self.person.tells(self.book, symptom, shows, self.restarts);
+                Ok((Done::Looked(told), minutes))
             }
             Move::LockOut => {
                 self.machine = Machine::LockedOut;

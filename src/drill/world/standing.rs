@@ -4,6 +4,7 @@ use super::{BACK_M, SafetyFault, Step, TIGHTER, World};
 use crate::conveyor::ConveyorSize;
 use crate::drill::belt::Belt;
 use crate::drill::best::{self, Best, PutBack, Rest};
+use crate::drill::eyes::Eyes;
 use crate::drill::model::{Drill, Hidden};
 use crate::drill::moves::{Done, MADE_BY_HAND, Move};
 use crate::drill::plant;
@@ -182,6 +183,11 @@ impl<'d> World<'d> {
         });
         let trouble = looked.flatten().and_then(|answer| self.book.trouble_place(answer));
         Ways { book: self.book, size: self.size(), trouble }
+    }
+
+    /// How well the learner sees.
+    pub fn eyes(&self) -> Eyes {
+        self.person.eyes()
     }
 
     /// How large the conveyor is.
