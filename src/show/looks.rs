@@ -25,12 +25,16 @@ pub struct LookHead {
     pub anew: bool,
 }
 
-/// The title of a look's page.
+/// The title of a look's page. A lone symptom's has no name: it is its question, and that stands below.
 pub fn title(known: &Known, head: LookHead) -> String {
     let entry = &known.book().looks[head.look];
-    match head.anew {
-        true => format!("As it runs now: {}", small(&entry.title)),
-        false => format!("Look {}: {}", head.number, small(&entry.title)),
+    let which = match head.anew {
+        true => "As it runs now".to_owned(),
+        false => format!("Look {}", head.number),
+    };
+    match entry.place {
+        Some(_) => format!("{which}: {}", small(&entry.title)),
+        None => which,
     }
 }
 

@@ -62,13 +62,26 @@ impl Page {
 
     /// A title in a rule across the page, so that it is found when scrolling back.
     pub fn title(&mut self, title: &str) -> &mut Self {
-        let used = title.width() + 6;
-        let rule = "-".repeat(self.width.min(72).saturating_sub(used).max(2));
         // Before the first title too: a reply that came through a pipe leaves no line end behind.
         if !self.text.ends_with("\n\n") {
             self.text.push('\n');
         }
-        self.line(Ink::Strong, &format!("--- {title} {rule}"))
+        let width = self.width.min(72);
+        // A title that is too long for the screen goes on below itself; the rule ends it.
+        let room = textwrap::Options::new(width.saturating_sub(3))
+            .initial_indent("--- ")
+            .subsequent_indent("    ")
+            .word_splitter(textwrap::WordSplitter::NoHyphenation);
+        let lines = textwrap::wrap(title, room);
+        let last = lines.len().saturating_sub(1);
+        for (place, line) in lines.iter().enumerate() {
+            let rule = match place == last {
+                true => format!(" {}", "-".repeat(width.saturating_sub(line.width() + 2).max(2))),
+                false => String::new(),
+            };
+            self.line(Ink::Strong, &format!("{line}{rule}"));
+        }
+        self
     }
 
     /// A heading.
@@ -261,6 +274,21 @@ mod tests {
         let text = page.finish();
         assert!(text.lines().all(|l| l.width() <= 40), "{text}");
         assert!(text.lines().skip(1).all(|l| l.starts_with("    ")), "{text}");
+    }
+
+    #[test]
+    fn a_title_that_is_too_long_goes_on_below_itself() {
+        let title = |text: &str| Page::new(Screen::new(40, Paint::NONE)).title(text).finish();
+        let long = title("Look 2: one walk, tail to head and back");
+        assert_eq!(
+            long,
+            "\n--- Look 2: one walk, tail to head\n    and back --------------------------\n"
+        );
+        for length in 1..60 {
+            let text = title(&"x ".repeat(length));
+            assert!(text.lines().all(|line| line.width() <= 40), "{text}");
+            assert!(text.ends_with("--\n"), "{text}");
+        }
     }
 
     #[test]

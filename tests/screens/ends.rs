@@ -143,7 +143,7 @@ fn nothing_left_is_filled_in() {
                 ("What runs off centre?", &["1"]),
                 ("Where on the conveyor", &["4"]),
                 ("Which strand", &["2"]),
-                ("Enough asked?", &["1"]),
+                ("Go to work, or look on?", &["1"]),
                 ("The book has no work left", &["e", "s"]),
                 ("What now?", &["1"]),
                 ("[What]", &["A lamp is out"]),

@@ -3,7 +3,7 @@
 use super::site::{LOCKED, OPENING, OQ_04, Person, SAFE, Site, both, from, typed};
 
 /// Asked on to what cannot be told while it runs; the next question is one behind lock-out.
-const ASKED_ON: &[&str] = &["2", "c", "c", "c"];
+const ASKED_ON: &[&str] = &["3", "c", "c", "c", "c"];
 
 #[test]
 fn a_question_behind_lock_out() {
@@ -46,16 +46,16 @@ fn the_finding_the_plan_and_why() {
         let look = ["f", "p", "3", "4", "1", "m", "2", "h", "s"];
         let all = typed(&[SAFE, OPENING, &look]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
-        (from(&seen, "--- Enough asked?"), exit)
+        (from(&seen, "--- Enough to act"), exit)
     });
 }
 
 #[test]
 fn enough_asked_and_asked_on() {
     both("asked-on", |width| {
-        let all = typed(&[SAFE, OPENING, &["2", "w", "2", "p", "5", "c", "s"]]);
+        let all = typed(&[SAFE, OPENING, &["3", "w", "2", "p", "5", "c", "s"]]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
-        (from(&seen, "--- Enough asked?"), exit)
+        (from(&seen, "--- Enough to act"), exit)
     });
 }
 
@@ -77,7 +77,7 @@ fn answers_that_do_not_fit_together() {
                 ("windy days", &["2"]),
                 ("How much dirt", &["3", "1"]),
                 ("Lock out, point", &["c"]),
-                ("Enough asked?", &["2", "1"]),
+                ("Go to work, or look on?", &["3", "1"]),
                 ("What now?", &["s"]),
             ],
             "c",

@@ -130,6 +130,8 @@ impl Ask for Walker {
             "--- Worse",
             "--- These answers",
             "--- Look again?",
+            "--- The finding",
+            "--- The book has nothing left",
         ];
         if to_read.iter().any(|title| line.contains(title)) {
             return;

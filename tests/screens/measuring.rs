@@ -9,7 +9,7 @@ fn a_measurement_at_the_plan() {
         let mut person = Person::new(
             &[
                 ("Look again?", &["4"]),
-                ("Question 9 --", &["p"]),
+                ("Look 4:", &["p"]),
                 ("It could not be told", &["1"]),
                 ("Before you look", &["1"]),
                 ("First: safety", &["no"]),
@@ -17,7 +17,7 @@ fn a_measurement_at_the_plan() {
                 ("Lock out, point", &["1"]),
                 ("Give back, point", &["1"]),
                 ("Move the belt, point", &["1"]),
-                ("Enough asked?", &["1"]),
+                ("Go to work, or look on?", &["1"]),
                 ("What now?", &["w", "g", "3", "s"]),
                 ("Measure what?", &["7"]),
                 ("How is it measured?", &["2"]),

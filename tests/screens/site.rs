@@ -172,10 +172,10 @@ pub(crate) fn typed<'a>(pieces: &[&[&'a str]]) -> Vec<&'a str> {
     pieces.concat()
 }
 
-/// With the small book: safety page, no fire, at the edge.
-pub(crate) const SAFE: &[&str] = &["1", "1", "2"];
-/// Off at one place, on the return strand, to the left: OQ-04 calls it the walkway side.
-pub(crate) const OPENING: &[&str] = &["1", "4", "2", "1"];
+/// With the small book: safety page, no fire, at the edge; somebody is there who knows the conveyor, and one may lock out.
+pub(crate) const SAFE: &[&str] = &["1", "1", "2", "1", "1"];
+/// The first look: off at one place, on the return strand.
+pub(crate) const OPENING: &[&str] = &["1", "4", "2"];
 /// All seven points of isolation: three of them in a word.
 pub(crate) const LOCKED: &[&str] =
     &["1", "1", "MK, isolator 4", "1", "pins in the frame", "nothing moved", "1"];
@@ -198,7 +198,8 @@ pub(crate) struct Person<'a> {
 
 impl<'a> Person<'a> {
     pub(crate) fn new(replies: &[(&'a str, &[&'a str])], otherwise: &'a str) -> Self {
-        let replies = (replies.iter())
+        let as_ever = [("What is at hand?", &["1"][..]), ("Who locks out?", &["1"])];
+        let replies = (replies.iter().chain(&as_ever))
             .map(|(part, typed)| (*part, typed.iter().copied().collect()))
             .collect();
         Self { replies, otherwise, page: String::new(), asked: 0, seen: String::new() }

@@ -12,7 +12,7 @@ pub(crate) fn whole_visit(width: usize) -> (String, Exit) {
         &[
             ("Look again?", &["4"]),
             // Enough, whatever the book would still ask.
-            ("Question 12 --", &["p"]),
+            ("Look 6:", &["p"]),
             ("It could not be told", &["1"]),
             ("Before you look", &["1"]),
             ("First: safety", &["no"]),
@@ -21,7 +21,7 @@ pub(crate) fn whole_visit(width: usize) -> (String, Exit) {
             ("Give back, point", &["1"]),
             ("Move the belt, point", &["1"]),
             ("does cake make a roll", &["2"]),
-            ("Enough asked?", &["1"]),
+            ("Go to work, or look on?", &["1"]),
             ("What now?", &["1"]),
             ("How did it go?", &["1"]),
             ("What did you find?", &["1"]),
@@ -31,7 +31,9 @@ pub(crate) fn whole_visit(width: usize) -> (String, Exit) {
             ("Where on the conveyor is the belt", &["5"]),
             ("Which strand is off centre", &["2"]),
             ("with load, empty", &["1"]),
-            ("caked", &["3"]),
+            ("How dirty are the idler rolls", &["3"]),
+            ("Tick all that you see", &["0 ?2", "0"]),
+            ("What is at hand?", &["2 4"]),
         ],
         "c",
     );
