@@ -84,8 +84,8 @@ fn past_the_edge() {
         Site::new().sit(width, OQ_04, &["1", "1", "1", "1", "1", "4", ""])
     });
     let site = Site::small();
-    let (seen, _) = site.sit(40, OQ_04, &["1", "1", "3", "2", "s"]);
-    assert!(seen.contains("Question 1"), "it runs on, decided on site:\n{seen}");
+    let (seen, _) = site.sit(40, OQ_04, &["1", "1", "3", "2", "1", "1", "s"]);
+    assert!(seen.contains("--- Look 1: once along"), "it runs on, decided on site:\n{seen}");
 }
 
 #[test]
