@@ -31,6 +31,7 @@ pub mod plant;
 pub mod read;
 mod readings;
 pub mod record;
+mod said;
 pub mod score;
 mod sent_back;
 pub mod told;

@@ -3,8 +3,8 @@
 
 use super::belt::Belt;
 use super::picture::Zones;
+use super::said::{Along, Said, Verdict, Work, ahead, sign};
 use super::told::told;
-use super::ways::{Along, Said, Verdict, Work, ahead, sign};
 use super::world::World;
 use crate::mechanics::{Fault, Line, Watched, mean_and_swing};
 use crate::rulebook::model::Meaning;

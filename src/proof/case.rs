@@ -62,7 +62,7 @@ pub enum Expect {
     AtLeast(CauseAt, f64),
     /// These causes do not apply.
     LeftOut(Vec<CauseAt>),
-    /// The question to be asked next is one of these.
+    /// What is looked at next has one of these in it.
     Asks(Vec<SymptomAt>),
     /// These questions do not apply.
     Never(Vec<SymptomAt>),
@@ -82,7 +82,7 @@ pub enum Expect {
     Says(FixAt, String),
     /// They do not.
     Unsays(FixAt, String),
-    /// No cause reaches one half, and the question to be asked next is one of these.
+    /// No cause reaches one half, and what is looked at next has one of these in it.
     Unclear(Vec<SymptomAt>),
 }
 
@@ -92,7 +92,7 @@ impl Expect {
         matches!(self, Self::Plans(_) | Self::NeverPlans(_) | Self::First(_) | Self::Before(..))
     }
 
-    /// Whether it can only be told from the next question.
+    /// Whether it can only be told from the next look.
     pub fn needs_question(&self) -> bool {
         matches!(self, Self::Asks(_) | Self::Unclear(_))
     }

@@ -76,17 +76,17 @@ impl CaseUnderTest<'_> {
 
     pub(super) fn asks(&self, questions: &[SymptomAt]) -> Option<Came> {
         let next = self.asked_next();
-        if next.is_some_and(|n| questions.contains(&n)) {
+        if next.iter().any(|item| questions.contains(item)) {
             return None;
         }
         let got = match next {
-            Some(next) => format!("asked next: {}", self.symptom(next)),
-            None => "nothing more is asked".to_owned(),
+            [] => "nothing more is asked".to_owned(),
+            next => format!("asked next: {}", all_of(self.symptoms(next))),
         };
         Some(Came {
             got: format!("{got}{}", self.worth_of(questions)),
             because: Vec::new(),
-            would_hold: next.map(|next| format!("Asks([{:?}])", self.symptom(next))),
+            would_hold: self.would_ask("Asks"),
         })
     }
 
@@ -100,12 +100,13 @@ impl CaseUnderTest<'_> {
                 would_hold: None,
             });
         }
-        self.asks(questions).map(|came| Came {
-            would_hold: self
-                .asked_next()
-                .map(|next| format!("Unclear([{:?}])", self.symptom(next))),
-            ..came
-        })
+        self.asks(questions).map(|came| Came { would_hold: self.would_ask("Unclear"), ..came })
+    }
+
+    /// An expectation of this word that what is looked at next fulfils.
+    fn would_ask(&self, word: &str) -> Option<String> {
+        let next: Vec<&str> = self.symptoms(self.asked_next()).collect();
+        (!next.is_empty()).then(|| format!("{word}({next:?})"))
     }
 
     pub(super) fn planned(&self, fixes: &[FixAt], wanted: bool) -> Option<Came> {

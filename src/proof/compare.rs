@@ -14,7 +14,7 @@ use crate::conveyor::facts::Facts;
 use crate::plan::Plan;
 use crate::rulebook::index::{FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::Book;
-use crate::visit::{Depth, Diagnosis, Finding, Observations, Reply, SecondReplies, Standing};
+use crate::visit::{Depth, Diagnosis, Finding, Observations, Reply, SecondReplies, Standing, Stop};
 
 /// Chances that differ by less than this are the same.
 const SAME: f64 = 1e-9;
@@ -95,7 +95,7 @@ pub struct BookView {
     pub right: Option<bool>,
     /// The chance of every cause that applies to be still present.
     pub chances: BTreeMap<String, f64>,
-    /// The next question, of a case that is not to be stopped at.
+    /// The next look, of a case that is not to be stopped at.
     pub next: Option<String>,
     /// Questions to the finding, of a visit.
     pub questions: usize,
@@ -202,7 +202,7 @@ pub struct Totals {
     pub other_lead: usize,
     /// Rows with another plan.
     pub other_plan: usize,
-    /// Rows with another next question.
+    /// Rows with another next look.
     pub other_next: usize,
     /// How many are right by the old book, of those it can judge, and by the new one.
     pub right: [Share; 2],
@@ -326,8 +326,9 @@ fn case(
 fn told_view(diagnosis: &Diagnosis<'_>, facts: &Facts, observed: &Observations) -> BookView {
     let finding = diagnosis.finding_to(facts, observed, Depth::All);
     let mut view = view(diagnosis.book(), &finding, &finding.plan);
-    let next = finding.next.first().filter(|_| !finding.stop.now());
-    view.next = next.map(|next| diagnosis.book().symptoms[next.symptom].id.clone());
+    if let Stop::LookOn(look) = &finding.stop {
+        view.next = Some(diagnosis.book().looks[look.look].id.clone());
+    }
     view.minutes_expected = finding.plan.expected_minutes;
     view
 }

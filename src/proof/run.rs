@@ -4,7 +4,7 @@ use super::case::{Case, Expect};
 use crate::plan::PlanStep;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, Place, SymptomAt};
 use crate::rulebook::model::Book;
-use crate::visit::{Depth, Diagnosis, Finding};
+use crate::visit::{Depth, Diagnosis, Finding, Stop};
 
 /// At most so many answers are named that made the difference.
 const MOST_NAMED: usize = 3;
@@ -183,11 +183,12 @@ impl CaseUnderTest<'_> {
         self.finding.plan.batches.iter().flat_map(|b| &b.steps)
     }
 
-    pub(super) fn asked_next(&self) -> Option<SymptomAt> {
-        if self.finding.stop.now() {
-            return None;
+    /// What is looked at next, standing at one place; nothing once it is enough to act.
+    pub(super) fn asked_next(&self) -> &[SymptomAt] {
+        match &self.finding.stop {
+            Stop::LookOn(look) => &look.items,
+            _ => &[],
         }
-        self.finding.next.first().map(|n| n.symptom)
     }
 
     /// What the expected questions would be worth.
@@ -195,14 +196,18 @@ impl CaseUnderTest<'_> {
         let mut words = String::new();
         for &question in questions.iter().take(MOST_NAMED) {
             let found = self.finding.next.iter().find(|n| n.symptom == question);
+            let look = self.finding.next_looks.iter().find(|l| l.items.contains(&question));
             let name = self.symptom(question);
-            words.push_str(&match found {
-                Some(n) => format!(
-                    "; {name} would tell {:.2} bits in {}",
+            words.push_str(&match (found, look) {
+                (Some(n), Some(look)) => format!(
+                    "; {name} would tell {:.2} bits, in a look of {}",
                     n.bits,
-                    (self.wording.minutes)(n.minutes)
+                    (self.wording.minutes)(look.minutes)
                 ),
-                None => format!("; {name} is not open here"),
+                (Some(n), None) => {
+                    format!("; {name} would tell {:.2} bits and is in no look", n.bits)
+                }
+                (None, _) => format!("; {name} is not open here"),
             });
         }
         words
@@ -281,7 +286,7 @@ impl CaseUnderTest<'_> {
         list.iter().map(|c| self.cause(*c))
     }
 
-    fn symptoms<'s>(&'s self, list: &'s [SymptomAt]) -> impl Iterator<Item = &'s str> {
+    pub(super) fn symptoms<'s>(&'s self, list: &'s [SymptomAt]) -> impl Iterator<Item = &'s str> {
         list.iter().map(|s| self.symptom(*s))
     }
 

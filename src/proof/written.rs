@@ -50,7 +50,7 @@ pub enum Expect {
     AtLeast(Text, Spanned<f64>),
     /// These causes do not apply.
     LeftOut(Vec<Text>),
-    /// The question to be asked next is one of these.
+    /// What is looked at next has one of these in it.
     Asks(Vec<Text>),
     /// These questions do not apply.
     Never(Vec<Text>),
@@ -70,6 +70,6 @@ pub enum Expect {
     Says(Text, Text),
     /// They do not.
     Unsays(Text, Text),
-    /// No cause reaches one half, and the question to be asked next is one of these.
+    /// No cause reaches one half, and what is looked at next has one of these in it.
     Unclear(Vec<Text>),
 }

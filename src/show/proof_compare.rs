@@ -62,7 +62,7 @@ pub fn page(screen: Screen, head: ComparisonHead<'_>, compared: &Compared) -> St
 fn cases(page: &mut Page, of: &Totals) {
     let [lost, _, gained, _, same] = of.turns;
     page.para(&format!(
-        "{}: {same} unchanged; {lost} held and no longer do, {gained} hold now; another cause leads in {}, another question comes next in {}, another plan is made in {}.",
+        "{}: {same} unchanged; {lost} held and no longer do, {gained} hold now; another cause leads in {}, another look comes next in {}, another plan is made in {}.",
         count(of.of, "case", "cases"),
         of.other_lead,
         of.other_next,
@@ -143,7 +143,7 @@ fn told(page: &mut Page, number: usize, row: &Row) {
     if row.old.next != row.new.next {
         let next = |view: &BookView| view.next.clone().unwrap_or("nothing".to_owned());
         let (old, new) = (next(&row.old), next(&row.new));
-        page.item(UNDER, &format!("asked next: {old} -> {new}"));
+        page.item(UNDER, &format!("looked at next: {old} -> {new}"));
     }
     let figures = figures(row);
     if !figures.is_empty() {

@@ -1,7 +1,7 @@
 //! One finding: everything that follows from what was answered, found and done.
 
-use super::looks::{NextLook, Standing};
 use super::means::Means;
+use super::next_look::{NextLook, Standing};
 use super::something_else::{SaidCured, SomethingElse};
 use crate::conveyor::ConveyorSize;
 use crate::plan::Plan;

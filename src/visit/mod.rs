@@ -12,6 +12,7 @@ mod fits;
 mod looks;
 mod means;
 mod measured;
+mod next_look;
 pub mod opening;
 mod questions;
 mod record;
@@ -31,9 +32,10 @@ pub use finding::{
     SeenAnew, Stop, Weighed, Why,
 };
 pub use findings::{Depth, Diagnosis};
-pub use looks::{NextLook, Standing, Ways};
+pub use looks::Ways;
 pub use means::{Means, tools_to_look_with};
 pub use measured::{Measured, answered};
+pub use next_look::{NextLook, Standing};
 pub use questions::{askable, asked_anew, asking};
 pub use replay::{answer_id, replay};
 pub use something_else::{ElseHow, SaidCured, SomethingElse};

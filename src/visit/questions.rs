@@ -6,7 +6,8 @@ use std::cmp::Ordering;
 
 use super::by_rate::ByRate;
 use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
-use super::looks::{Looks, NextLook, minutes_looking};
+use super::looks::{Looks, minutes_looking};
+use super::next_look::NextLook;
 use crate::reason::{Belief, Engine, Looked, Outcome, Worth};
 use crate::rulebook::index::{LookAt, SymptomAt};
 use crate::rulebook::model::{Book, Thresholds};

@@ -2,6 +2,7 @@
 
 use super::finding::{Finding, Reply};
 use super::findings::Diagnosis;
+use super::looks::Ways;
 use super::questions::{askable, asking};
 use crate::reason::{Belief, Looked, Worth};
 use crate::rulebook::index::{FixAt, SymptomAt};
@@ -16,7 +17,7 @@ const LEAST_BITS: f64 = 0.01;
 pub struct Parting {
     /// The question that it answers.
     pub symptom: SymptomAt,
-    /// Minutes, changing the machine's state included.
+    /// Minutes, the way there and changing the machine's state included.
     pub minutes: f64,
     /// Bits about the causes present.
     pub bits: f64,
@@ -52,6 +53,7 @@ impl Diagnosis<'_> {
         };
         let book = self.book();
         let replies = &finding.observed.replies;
+        let ways = Ways::known(book, &finding.observed);
         // A question that could not be told is open to whoever brings what it takes.
         let mut open = finding.clone();
         open.observed.replies = replies.map(|reply| match reply {
@@ -62,7 +64,8 @@ impl Diagnosis<'_> {
         let mut best: Vec<Parting> = askable(book, &open)
             .map(|symptom| Parting {
                 symptom,
-                minutes: asking(book, symptom, finding.observed.machine).0,
+                minutes: asking(book, symptom, finding.observed.machine).0
+                    + ways.minutes_to(finding.observed.standing, book.symptoms[symptom].look),
                 bits: Worth::looked_at(self.engine(), &finding.evidence, &mut looked, symptom).bits,
                 could_not_tell: replies[symptom] == Reply::CantTell,
             })

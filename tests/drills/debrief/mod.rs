@@ -57,7 +57,7 @@ pub(crate) fn good() -> Record {
     let followed = follow(&DIAGNOSIS, &mut world);
     let (first, chance) = followed.ranked[0];
     let mut moves: Vec<Move> = world.steps().iter().map(|step| step.what).collect();
-    moves.insert(followed.questions, Move::Name(first, chance));
+    moves.insert(followed.looked.things, Move::Name(first, chance));
     record(1, Some("Mara"), &moves)
 }
 

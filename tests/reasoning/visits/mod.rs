@@ -3,6 +3,7 @@
 
 mod choices;
 mod conditions;
+mod looks;
 mod plans;
 mod questions;
 mod reports;
@@ -12,7 +13,7 @@ use straybelt::conveyor::facts::Facts;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, List, Place, SymptomAt};
 use straybelt::rulebook::model::Book;
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
-use straybelt::visit::{Diagnosis, Finding, Observations, Reply};
+use straybelt::visit::{Diagnosis, Finding, Observations, Reply, Stop};
 
 /// A network of these priors and signs, each with its leak and links.
 fn signs(priors: &[f64], signs: &[(f64, &[(usize, f64)])]) -> Network {
@@ -56,6 +57,14 @@ fn told(book: &Book, answers: &[(usize, usize)]) -> Observations {
 /// The finding on a conveyor of which nothing is known.
 fn finding(book: &Book, told: &Observations) -> Finding {
     Diagnosis::new(book).finding(&Facts::default(), told)
+}
+
+/// What is looked at next, standing at one place; nothing where looking is at its end.
+fn looked_on(finding: &Finding) -> Vec<usize> {
+    match &finding.stop {
+        Stop::LookOn(look) => look.items.iter().map(|item| item.position()).collect(),
+        _ => Vec::new(),
+    }
 }
 
 /// Chance of a cause to be still present, and to have been at the start.

@@ -8,8 +8,8 @@ use straybelt::rulebook::model::{Book, MachineState, Minutes};
 use straybelt::rulebook::network::Network;
 use straybelt::visit::{Diagnosis, Finding, Machine, Observations, Reply, Stop};
 
-use super::{finding, pattern, signs, told};
-use crate::support::books::{self, fix, group};
+use super::{finding, looked_on, pattern, signs, told};
+use crate::support::books::{self, fix, group, own_looks};
 use crate::support::close;
 use crate::support::draw;
 use crate::support::enumerate::Enumeration;
@@ -102,49 +102,52 @@ fn once_one_of_a_group_is_answered_the_others_are_not_asked() {
     assert_eq!(offered(&finding(&book, &told)), [1]);
 }
 
+/// What a book asks anew after work is told first where questions stand in a list; no look waits for it.
 #[test]
-fn the_opening_comes_first_in_the_order_of_the_book() {
+fn the_opening_heads_the_list_and_holds_no_look_back() {
     let mut book = books::book(two_causes(), 2);
+    book.thresholds.enough = 1.1;
     book.opening = vec![SymptomAt::at(2), SymptomAt::at(0)];
+    book.symptoms[SymptomAt::at(2)].minutes = 2.0;
     let start = finding(&book, &Observations::none(&book));
     assert_eq!(offered(&start), [2, 0, 1]);
-    assert_eq!(start.stop, Stop::Opening);
+    assert_eq!(looked_on(&start), [1]);
     assert!(!start.stop.now());
-    let then = finding(&book, &told(&book, &[(2, 0)]));
-    assert_eq!(offered(&then), [0, 1]);
-    assert_eq!(then.stop, Stop::Opening);
-    assert_ne!(finding(&book, &told(&book, &[(2, 0), (0, 0)])).stop, Stop::Opening);
+    let then = finding(&book, &told(&book, &[(1, 0)]));
+    assert_eq!((offered(&then), looked_on(&then)), (vec![2, 0], vec![2]));
 }
 
 #[test]
 fn when_all_is_asked_nothing_is_left() {
-    let book = books::book(two_causes(), 2);
-    let finding = finding(&book, &told(&book, &[(0, 0), (1, 1), (2, 1)]));
-    assert_eq!(finding.stop, Stop::NothingLeft);
-    assert!(finding.stop.now() && finding.next.is_empty());
+    let mut book = books::book(two_causes(), 2);
+    let all = told(&book, &[(0, 0), (1, 1), (2, 1)]);
+    for (enough, stop) in [(0.8, Stop::LeaderStands), (1.1, Stop::NothingLeft)] {
+        book.thresholds.enough = enough;
+        let finding = finding(&book, &all);
+        assert_eq!(finding.stop, stop);
+        assert!(finding.stop.now() && finding.next.is_empty() && finding.next_looks.is_empty());
+    }
 }
 
-/// The question with the most bits per minute, until one cause is likely enough or looking has taken long enough;
-/// what tells next to nothing is left out, and what needs isolation is left to the checks of the work.
+/// What tells most a minute, until one cause is likely enough or looking has taken long enough. What needs isolation is
+/// left to the checks of the work.
 #[test]
 fn the_best_rate_until_it_is_enough() {
     let mut book = books::book(two_causes(), 2);
     let start = finding(&book, &Observations::none(&book));
-    assert_eq!(start.stop, Stop::LookOn(SymptomAt::at(1)));
+    assert_eq!(looked_on(&start), [1]);
     assert_eq!(offered(&start)[0], 1);
     let rate = |q: &straybelt::visit::NextQuestion| q.bits / q.minutes;
     assert!(start.next.windows(2).all(|w| rate(&w[0]) >= rate(&w[1])));
     // The same question, twice as long: its twin is taken first.
     book.symptoms[SymptomAt::at(1)].minutes = 2.0;
-    assert_eq!(finding(&book, &Observations::none(&book)).stop, Stop::LookOn(SymptomAt::at(2)));
+    assert_eq!(looked_on(&finding(&book, &Observations::none(&book))), [2]);
     let enough = finding(&book, &told(&book, &[(1, 1)]));
     let leader = enough.ranked[0].probability;
-    for (threshold, stop) in
-        [(leader - 0.01, Stop::LeaderStands), (leader + 0.01, Stop::LookOn(SymptomAt::at(2)))]
-    {
-        book.thresholds.enough = threshold;
-        assert_eq!(finding(&book, &told(&book, &[(1, 1)])).stop, stop);
-    }
+    book.thresholds.enough = leader - 0.01;
+    assert_eq!(finding(&book, &told(&book, &[(1, 1)])).stop, Stop::LeaderStands);
+    book.thresholds.enough = leader + 0.01;
+    assert_eq!(looked_on(&finding(&book, &told(&book, &[(1, 1)]))), [2]);
     book.thresholds.enough = 0.9;
     // An hour went into looking, and nothing is clear.
     book.symptoms[SymptomAt::at(0)].minutes = 60.0;
@@ -153,11 +156,14 @@ fn the_best_rate_until_it_is_enough() {
     assert_eq!(finding(&book, &late).stop, Stop::TimeIsUp);
     book.symptoms[SymptomAt::at(0)].minutes = 59.0;
     assert!(!finding(&book, &late).stop.now());
-    book.symptoms[SymptomAt::at(0)].state = MachineState::LockedOut;
-    book.symptoms[SymptomAt::at(1)].state = MachineState::LockedOut;
-    assert_eq!(finding(&book, &Observations::none(&book)).stop, Stop::LookOn(SymptomAt::at(2)));
-    book.symptoms[SymptomAt::at(2)].state = MachineState::LockedOut;
-    let dead = finding(&book, &Observations::none(&book));
+    let mut dead = |symptom| {
+        book.symptoms[SymptomAt::at(symptom)].state = MachineState::LockedOut;
+        book.looks = own_looks(&book.symptoms);
+        finding(&book, &Observations::none(&book))
+    };
+    dead(0);
+    assert_eq!(looked_on(&dead(1)), [2]);
+    let dead = dead(2);
     assert_eq!((dead.stop, dead.next.len()), (Stop::NothingLeft, 3));
 }
 

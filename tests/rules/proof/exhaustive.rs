@@ -203,15 +203,17 @@ impl<'b> World<'b> {
             }
         }
         let best = rates.iter().map(|(_, rate)| *rate).fold(0.0, f64::max);
-        match finding.stop {
-            Stop::LookOn(symptom) => {
+        match &finding.stop {
+            Stop::LookOn(look) => {
+                // Nobody said where to stand, so each look has one thing.
+                let [symptom] = look.items[..] else { panic!("{look:?}") };
                 let rate = rates.iter().find(|(open, _)| *open == symptom).unwrap().1;
                 assert!(!enough && rate >= best - 1e-9, "{symptom:?} is not best: {rates:?}");
             }
             Stop::LeaderStands => assert!(leader >= 0.8, "{leader}"),
             Stop::TimeIsUp => assert!(looked >= 60.0, "{looked}"),
             Stop::NothingLeft => assert!(rates.is_empty(), "{rates:?}"),
-            Stop::Opening | Stop::NoCause => panic!("small books have neither: {finding:?}"),
+            Stop::NoCause => panic!("some cause applies: {finding:?}"),
         }
     }
 
@@ -233,10 +235,12 @@ impl<'b> World<'b> {
             .collect();
         let finding = diagnosis.finding(&Facts::default(), &told);
         self.held_to_our_way(&finding, answers, machine);
-        if let Stop::LookOn(symptom) = finding.stop {
+        if let Stop::LookOn(look) = &finding.stop {
+            let symptom = look.items[0];
             let next = finding.next.iter().find(|next| next.symptom == symptom).unwrap();
             let (mut minutes, then) = self.asking(symptom, machine);
             assert!((next.minutes - minutes).abs() < 1e-9, "{next:?}");
+            assert!((look.minutes - minutes).abs() < 1e-9, "{look:?}");
             for (number, (chance, next_answers)) in
                 self.after(answers, symptom).into_iter().enumerate()
             {

@@ -11,7 +11,7 @@ use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
 use straybelt::show::proof_trial::{TrialHead, TrialJson, page};
 use straybelt::show::ways;
-use straybelt::trade::MachineState;
+use straybelt::trade::{LookPlace, MachineState};
 use straybelt::visit::Diagnosis;
 
 use crate::support::long;
@@ -132,6 +132,13 @@ fn what_the_minutes_of_a_run_by_hand_went_into() {
         running && world.answers()[*at].is_some()
     };
     let look = book.symptoms.places().find(look).unwrap();
+    // Nobody has said yet where the belt is worst, and from nowhere each way is as long.
+    let there = &book.looks[book.symptoms[look].look];
+    let standing = there.standing_minutes(world.size(), &book.walking);
+    let way = match there.place {
+        Some(LookPlace::Papers) => 0.0,
+        _ => book.walking.to_turn_to_minutes,
+    };
     let moves =
         [Move::Look(look), Move::LockOut, Move::Work(wrong), Move::Work(right), Move::Restore];
     for what in moves {
@@ -140,7 +147,7 @@ fn what_the_minutes_of_a_run_by_hand_went_into() {
     let (right, wrong) = (&book.fixes[right], &book.fixes[wrong]);
     assert!(right.check_minutes() > 0.0 && wrong.check_minutes() > 0.0);
     let by_hand = Split {
-        looks: book.symptoms[look].minutes,
+        looks: way + standing + book.symptoms[look].minutes,
         checks: right.check_minutes() + wrong.check_minutes(),
         isolation: book.minutes.lock_out + book.minutes.restart_and_watch,
         work_right: right.minutes - right.check_minutes(),
