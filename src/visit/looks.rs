@@ -15,6 +15,8 @@ use crate::trade::{LookPlace, MachineState};
 pub(super) const LEAST_BITS: f64 = 0.02;
 /// So many things are taken in at one look.
 const MOST_ITEMS: usize = 6;
+/// A look that something said calls for counts so many times what it tells a minute.
+const EARLY: f64 = 2.0;
 /// Minutes that noting a thing takes, however quickly it is seen.
 const TO_NOTE_MINUTES: f64 = 0.2;
 
@@ -111,9 +113,10 @@ impl<'q> Looks<'q> {
         self.open.iter().filter(|(_, open)| !open.is_empty()).map(|(look, _)| look)
     }
 
-    /// Whether something said already calls for a look before others.
-    pub(super) fn is_early(&self, look: LookAt) -> bool {
-        self.finding.looks_early[look]
+    /// What the rate of a look counts by: a look that something said already calls for comes before those that tell
+    /// somewhat more a minute.
+    pub(super) fn weight(&self, look: LookAt) -> f64 {
+        if self.finding.looks_early[look] { EARLY } else { 1.0 }
     }
 
     /// A look by its best items; nothing if none of them tells enough. `bits` of each, told for sure.
@@ -145,7 +148,7 @@ impl<'q> Looks<'q> {
         (!items.is_empty()).then_some(NextLook { look, items, minutes, bits })
     }
 
-    /// At most so many bits a minute: those of its best items by a bound on each, for the fewest minutes.
+    /// At most so much is its score: the bits of its best items by a bound on each, for the fewest minutes.
     pub(super) fn at_most(&self, look: LookAt, bound: impl Fn(SymptomAt) -> f64) -> f64 {
         let book = self.ways.book;
         let open = &self.open[look];
@@ -154,7 +157,8 @@ impl<'q> Looks<'q> {
         bits.sort_by(|a, b| b.total_cmp(a));
         let own = open.iter().map(|symptom| book.symptoms[*symptom].minutes);
         let least = own.fold(f64::INFINITY, f64::min);
-        bits.iter().take(MOST_ITEMS).sum::<f64>() / (self.minutes_to(look) + least)
+        let rate = bits.iter().take(MOST_ITEMS).sum::<f64>() / (self.minutes_to(look) + least);
+        self.weight(look) * rate
     }
 
     fn minutes_to(&self, look: LookAt) -> f64 {
@@ -167,11 +171,14 @@ impl<'q> Looks<'q> {
         restart + self.ways.minutes_to(observed.standing, look)
     }
 
-    /// The better look first: one that is called for, then by bits per minute, then by the book.
+    /// Bits per minute as they count.
+    pub(super) fn score(&self, look: &NextLook) -> f64 {
+        self.weight(look.look) * look.rate()
+    }
+
+    /// The better look first; of equal ones the earlier in the book.
     pub(super) fn better_first(&self, a: &NextLook, b: &NextLook) -> Ordering {
-        let early = |look: &NextLook| self.is_early(look.look);
-        let by_rate = || b.rate().total_cmp(&a.rate());
-        early(b).cmp(&early(a)).then_with(by_rate).then(a.look.cmp(&b.look))
+        self.score(b).total_cmp(&self.score(a)).then(a.look.cmp(&b.look))
     }
 }
 

@@ -81,15 +81,9 @@ pub(super) fn stop(asked: AskingNow<'_>, belief: &Belief) -> Stop {
     let bits = |symptom: SymptomAt| {
         Worth::looked_at(engine, &finding.evidence, &mut looked.borrow_mut(), symptom).bits
     };
-    let early = looks.places().filter(|look| looks.is_early(*look));
-    let mut early: Vec<NextLook> = early.filter_map(|look| looks.look(look, bits)).collect();
-    early.sort_by(|a, b| looks.better_first(a, b));
-    if !early.is_empty() {
-        return Stop::LookOn(early.swap_remove(0));
-    }
     let bound = |symptom: SymptomAt| Worth::at_most(engine, &marginals, symptom);
     let bounds = looks.places().map(|look| (look, looks.at_most(look, bound)));
-    let rate = |look: LookAt| looks.look(look, bits).map_or(0.0, |look| look.rate());
+    let rate = |look: LookAt| looks.look(look, bits).map_or(0.0, |look| looks.score(&look));
     let best = ByRate::new(bounds, rate).next_above(0.0);
     best.and_then(|look| looks.look(look, bits)).map_or(Stop::NothingLeft, Stop::LookOn)
 }

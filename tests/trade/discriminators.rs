@@ -107,7 +107,8 @@ fn what_was_done_last() {
 
 #[test]
 fn wet_and_dry() {
-    speaks(&everything(), &[], ("better-after-wash", "yes"), &["RC33", "RC01"], &["RC07", "RC22"]);
+    speaks(&everything(), &[], ("better-after-wash", "yes"), &["RC01", "RC02"], &["RC07", "RC22"]);
+    speaks(&everything(), &[], ("better-once-dry", "yes"), &["RC33", "RC01"], &["RC07", "RC22"]);
     speaks(&everything(), &[], ("weather-link", "wet"), &["RC33", "RC01"], &["RC07", "RC22"]);
 }
 
@@ -134,6 +135,19 @@ fn unequal_take_up() {
     let carriage = everything().with("take_up", "carriage");
     speaks(&carriage, &[], ("end-pulley-short-side", "left"), &["RC09"], &["RC20"]);
     speaks(&carriage, &[], ("carriage-run", "jerks-or-tilts"), &["RC15"], &["RC20"]);
+}
+
+/// One screw turned alone, a foot knocked over, packing gone: what hands and time leave is seen by eye.
+#[test]
+fn traces_seen_by_eye() {
+    speaks(&everything(), &[], ("screw-threads-unlike", "yes"), &["RC12"], &["RC13", "RC20"]);
+    speaks(&everything(), &[], ("foot-off-its-line", "yes"), &["RC04", "RC35"], &["RC08", "RC20"]);
+    speaks(&everything(), &[], ("set-out-of-line", "yes"), &["RC05"], &["RC04", "RC20"]);
+    speaks(&everything(), &[], ("packing-gone", "yes"), &["RC06", "RC40"], &["RC04", "RC20"]);
+    speaks(&everything(), &[], ("housing-shifted", "yes"), &["RC09", "RC11"], &["RC04", "RC20"]);
+    speaks(&everything(), &[], ("odd-idler-set", "yes"), &["RC38", "RC06"], &["RC04", "RC20"]);
+    speaks(&everything(), &[], ("heap-in-tail", "yes"), &["RC39", "RC02"], &["RC04", "RC20"]);
+    speaks(&everything(), &[], ("chute-off-line", "yes"), &["RC20", "RC30"], &["RC04", "RC09"]);
 }
 
 #[test]

@@ -29,7 +29,7 @@ pub struct Look {
     pub turns: f64,
     /// On top for every 50 m between the end pulleys, minutes.
     pub per_50_m_minutes: f64,
-    /// All of these together bring it forward, before looks that tell more a minute; none at all bring nothing.
+    /// All of these together bring it forward: what it tells a minute counts double. None at all bring nothing.
     pub early_if: Vec<Condition>,
     /// What it shows, in the order in which it is taken in; never empty.
     pub symptoms: Vec<SymptomAt>,
