@@ -167,6 +167,10 @@ pub fn help(screen: Screen, keys: &[KeyKind], own: &[OwnKey]) -> String {
     let mut page = Page::new(screen);
     page.title("What you can type");
     page.item("1 2 ..  ", "The number of the answer that fits best. Then Enter.");
+    page.item(
+        "1 3 ?2  ",
+        "In a list to tick: all that is there, and what you can't tell. 0: none.",
+    );
     for key in keys {
         let label = format!("{}  ", key.letter());
         let (short, does) = meaning(*key, own);

@@ -159,6 +159,8 @@ impl VisitState {
         let items = symptoms.iter().filter_map(|id| self.known(ids.symptoms.get(id.as_str()), id));
         let items = items.collect();
         self.look = at.map(|look| LookInHand { look, items });
+        self.looks += usize::from(self.look_begun_at != Some(self.replies));
+        self.look_begun_at = Some(self.replies);
     }
 
     fn measured(&mut self, book: &Book, ids: &Ids<'_>, measured: &Measured) {

@@ -53,6 +53,10 @@ pub struct VisitState {
     pub lock_out_told: bool,
     /// The look that was begun last, and what is to be taken in there.
     pub look: Option<LookInHand>,
+    /// How many looks were begun, one that nothing was told of not counted.
+    pub looks: usize,
+    /// How many replies stood when the last one was begun.
+    pub(super) look_begun_at: Option<usize>,
     /// The question whose answer stops it, while nobody has taken that back.
     pub(super) stopping: Option<String>,
     /// Ids that this book does not have: a visit of another book.
@@ -87,6 +91,8 @@ impl VisitState {
             means_told: false,
             lock_out_told: false,
             look: None,
+            looks: 0,
+            look_begun_at: None,
             order: Vec::new(),
             measuring: None,
             measured: Vec::new(),

@@ -21,5 +21,6 @@ mod past;
 mod site;
 #[path = "../support/mod.rs"]
 mod support;
+mod ticks;
 mod whole;
 mod work;

@@ -39,7 +39,8 @@ impl Site {
         Self::with(book.unwrap_or_else(|problems| panic!("{problems:?}")).0)
     }
 
-    fn with(book: Book) -> Self {
+    /// With another book.
+    pub(crate) fn with(book: Book) -> Self {
         Self {
             book,
             folder: quick_folder(),

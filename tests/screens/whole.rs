@@ -13,6 +13,7 @@ pub(crate) fn whole_visit(width: usize) -> (String, Exit) {
             ("Look again?", &["4"]),
             // Enough, whatever the book would still ask.
             ("Look 6:", &["p"]),
+            ("Look 7:", &["p"]),
             ("It could not be told", &["1"]),
             ("Before you look", &["1"]),
             ("First: safety", &["no"]),
@@ -32,6 +33,8 @@ pub(crate) fn whole_visit(width: usize) -> (String, Exit) {
             ("Which strand is off centre", &["2"]),
             ("with load, empty", &["1"]),
             ("How dirty are the idler rolls", &["3"]),
+            ("How do the belt cleaner", &["2"]),
+            ("How much material lies under", &["3"]),
             ("Tick all that you see", &["0 ?2", "0"]),
             ("What is at hand?", &["2 4"]),
         ],

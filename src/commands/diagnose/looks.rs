@@ -187,18 +187,8 @@ fn head(talk: &Talk, hand: &InHand) -> LookHead {
     let anew = !observed.second.is_empty() && hand.open.iter().all(|s| book.opening.contains(s));
     LookHead {
         look: hand.look,
-        number: looks_taken(talk) + usize::from(is_first(talk, hand)),
+        number: talk.now().looks,
         minutes: ways.minutes_to(observed.standing, hand.look) + own,
         anew,
     }
-}
-
-/// How many looks were told of so far.
-fn looks_taken(talk: &Talk) -> usize {
-    let book = talk.means.book;
-    let mut looks: Vec<LookAt> =
-        talk.now().order.iter().map(|symptom| book.symptoms[*symptom].look).collect();
-    looks.sort_unstable();
-    looks.dedup();
-    looks.len()
 }

@@ -214,33 +214,35 @@ fn a_look_has_six_things_at_most() {
     assert_eq!(looked_on(&finding(&book, &told)), [7, 0]);
 }
 
-/// What was said may call for a look before others that tell more a minute.
+/// What was said may call for a look: it counts double then, and no more.
 #[test]
-fn a_look_that_is_called_for_comes_before_better_ones() {
-    let places = [
-        (LookPlace::Tail, 1.0, &[0, 1][..]),
-        (LookPlace::Head, 9.0, &[2][..]),
-        (LookPlace::Drive, 8.0, &[3][..]),
-    ];
-    let mut book = with_looks(alike(2), &places);
-    let (calm, called) = (told(&book, &[(4, 0)]), told(&book, &[(4, 1)]));
-    let order = |book: &Book, told: &Observations| looks(&finding(book, told));
-    assert_eq!(order(&book, &called), [0, 2, 1]);
-    let condition = answered(4, &[1]);
-    book.looks[LookAt::at(1)].early_if = vec![condition.clone()];
-    assert_eq!(order(&book, &called), [1, 0, 2]);
-    assert_eq!(order(&book, &calm), [0, 2, 1], "it was answered otherwise");
-    assert_eq!(order(&book, &Observations::none(&book))[0], 0, "nobody was asked yet");
-    // Of two that are called for, the better one.
-    book.looks[LookAt::at(2)].early_if = vec![condition.clone()];
-    assert_eq!(order(&book, &called), [2, 1, 0]);
-    // All conditions together, not one of them.
-    book.looks[LookAt::at(2)].early_if = vec![condition.clone(), not(condition)];
-    assert_eq!(order(&book, &called), [1, 0, 2]);
-    // It calls for nothing that tells nothing.
-    let mut seen = called;
-    seen.replies[at(2)] = Reply::Answer(AnswerAt::at(0));
-    assert_eq!(order(&book, &seen), [0, 2]);
+fn a_look_that_is_called_for_counts_double() {
+    let mut orders = Vec::new();
+    for quarters in 0..20 {
+        let standing = 1.0 + 0.25 * f64::from(quarters);
+        let places = [(LookPlace::Tail, 1.0, &[0][..]), (LookPlace::Head, standing, &[1][..])];
+        let mut book = with_looks(alike(1), &places);
+        let (calm, called) = (told(&book, &[(2, 0)]), told(&book, &[(2, 1)]));
+        let order = |book: &Book, told: &Observations| looks(&finding(book, told));
+        assert_eq!(order(&book, &called), [0, 1]);
+        let condition = answered(2, &[1]);
+        book.looks[LookAt::at(1)].early_if = vec![condition.clone()];
+        // The ways are as long and the things as good: what counts is the minutes.
+        let minutes = |standing: f64| TO_TURN_TO + standing + 1.0;
+        let before = minutes(1.0) > 0.5 * minutes(standing);
+        assert_eq!(order(&book, &called), if before { [1, 0] } else { [0, 1] }, "{standing}");
+        orders.push(before);
+        assert_eq!(order(&book, &calm), [0, 1], "it was answered otherwise");
+        assert_eq!(order(&book, &Observations::none(&book)), [0, 1], "nobody was asked yet");
+        // Of two that are called for, the better one.
+        book.looks[LookAt::at(0)].early_if = vec![condition.clone()];
+        assert_eq!(order(&book, &called), [0, 1]);
+        // All conditions together, not one of them.
+        book.looks[LookAt::at(0)].early_if.clear();
+        book.looks[LookAt::at(1)].early_if = vec![condition.clone(), not(condition)];
+        assert_eq!(order(&book, &called), [0, 1]);
+    }
+    assert!(orders.contains(&true) && orders.contains(&false));
 }
 
 /// A thing counts as far as it can be told: by the book at first, then by what this person could tell of its kind. So
