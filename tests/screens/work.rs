@@ -92,6 +92,37 @@ fn something_is_moved_without_notes_and_it_runs_worse() {
     });
 }
 
+/// Work in two parts: the belt is brought on between them, given back for that and locked out again after.
+#[test]
+fn the_belt_is_moved_within_a_job() {
+    both("belt-moved", |width| {
+        let site = Site::small();
+        let mut person = Person::new(
+            &[
+                ("Before you look", &["1"]),
+                ("smoke", &["no"]),
+                ("How far off?", &["2"]),
+                ("What runs off centre?", &["2"]),
+                ("Does it jump", &["yes"]),
+                ("Go to work, or look on?", &["1"]),
+                ("What now?", &["1", "s"]),
+                ("Measure the take-up travel", &["2"]),
+                ("Lock out, point", &["1"]),
+                ("Move the belt, point", &["1"]),
+                ("Give back, point", &["1"]),
+                ("How did it go?", &["1"]),
+                ("What did you find?", &["1"]),
+                ("[From]", &["12 mm from the bolt"]),
+                ("[To]", &["as it was"]),
+                ("How does it run?", &["1"]),
+            ],
+            "c",
+        );
+        let exit = site.sit_with(width, OQ_04, &mut person);
+        (from(&site.checked(width, &person.seen), "--- Work "), exit)
+    });
+}
+
 #[test]
 fn the_book_has_nothing_left() {
     both("nothing-left", |width| {
