@@ -74,7 +74,10 @@ pub fn tick_list(
     if let Some(so_far) = so_far {
         page.para_in(Ink::Faint, so_far);
     }
-    page.head("What is there? Tick all that you see.");
+    page.head(match by_hearsay(known, head.look) {
+        true => "What is so? Tick all that you are told.",
+        false => "What is there? Tick all that you see.",
+    });
     for (place, symptom) in things.iter().enumerate() {
         let entry = &known.book().symptoms[*symptom];
         page.item(&format!("{:>2}  ", place + 1), &known.fill(&entry.tick));
@@ -84,17 +87,26 @@ pub fn tick_list(
     page.finish()
 }
 
+/// Whether a look is taken by asking or reading: nobody sees anything there.
+fn by_hearsay(known: &Known, look: LookAt) -> bool {
+    known.book().looks[look].state == MachineState::Anywhere
+}
+
 /// What was noted of a tick list, read back.
 pub fn noted(
     screen: Screen,
     known: &Known,
+    look: LookAt,
     there: &[SymptomAt],
     not_there: &[SymptomAt],
     untold: &[SymptomAt],
 ) -> String {
     let mut page = Page::new(screen);
-    for (label, things) in [("Seen: ", there), ("Not seen: ", not_there), ("Can't tell: ", untold)]
-    {
+    let (so, not_so) = match by_hearsay(known, look) {
+        true => ("So: ", "Not so: "),
+        false => ("Seen: ", "Not seen: "),
+    };
+    for (label, things) in [(so, there), (not_so, not_there), ("Can't tell: ", untold)] {
         if !things.is_empty() {
             let ticks: Vec<String> = things
                 .iter()

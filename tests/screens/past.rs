@@ -64,8 +64,8 @@ fn visits_in_full() {
         let screen = Screen::new(width, Paint::NONE);
         site.sit(width, OQ_04, &cured());
         let unsure = [
-            "1", "no", "OQ-09", "3", "c", "1", "2", "c", "1", "", "", "2", "1", "c", "b", "2", "p",
-            "s",
+            "1", "no", "OQ-09", "3", "c", "1", "2", "c", "1", "", "", "2", "c", "2", "1", "c", "b",
+            "2", "p", "s",
         ];
         site.sit(width, None, &unsure);
         [(1, "visit-true"), (2, "visit-open")].map(|(visit, name)| {

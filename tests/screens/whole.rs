@@ -35,7 +35,7 @@ pub(crate) fn whole_visit(width: usize) -> (String, Exit) {
             ("How dirty are the idler rolls", &["3"]),
             ("How do the belt cleaner", &["2"]),
             ("How much material lies under", &["3"]),
-            ("Tick all that you see", &["0 ?2", "0"]),
+            ("Tick all that you", &["0 ?2", "0"]),
             ("What is at hand?", &["2 4"]),
         ],
         "c",

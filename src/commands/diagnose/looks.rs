@@ -161,8 +161,9 @@ fn tick(talk: &mut Talk, hand: &InHand, things: &[SymptomAt]) -> Result<(), Away
     let there = of(&|line| ticks.is_there(line));
     let cant_tell = of(&|line| ticks.is_untold(line));
     let not_there = of(&|line| !ticks.is_there(line) && !ticks.is_untold(line));
-    let page =
-        talk.words(|screen, known| pages::noted(screen, known, &there, &not_there, &cant_tell));
+    let page = talk.words(|screen, known| {
+        pages::noted(screen, known, hand.look, &there, &not_there, &cant_tell)
+    });
     talk.say(&page);
     let book = talk.means.book;
     let ids = |things: &[SymptomAt]| {
