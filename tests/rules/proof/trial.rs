@@ -1,6 +1,7 @@
 //! The rule book tried on conveyors that follow the belt-line model.
 
 use straybelt::drill::account::Split;
+use straybelt::drill::eyes::Eyes;
 use straybelt::drill::trial::{Report, Setting, Words, judged, trial};
 use straybelt::drill::ways::{Said, Verdict};
 use straybelt::drill::{Drill, Move, World, draw, follow};
@@ -22,7 +23,7 @@ fn book() -> Book {
 }
 
 fn tried(book: &Book, runs: usize, seed: u64, words: Words<'_>) -> Report {
-    trial(book, &Setting { runs, seed, words }, &mut |_| {})
+    trial(book, &Setting { runs, seed, eyes: Eyes::default(), words }, &mut |_| {})
 }
 
 #[test]
@@ -68,7 +69,7 @@ fn the_same_seed_gives_the_same_table_and_the_pages() {
     let book = book();
     let report = tried(&book, 10, 1, &ways::said);
     assert_eq!(tried(&book, 3, 1, &ways::said), tried(&book, 3, 1, &ways::said));
-    let head = TrialHead { book: &book, seed: 1 };
+    let head = TrialHead { book: &book, seed: 1, eyes: Eyes::default() };
     for width in [40, 80] {
         let text = page(Screen::new(width, Paint::NONE), head, &report);
         fits(&text, width);
@@ -106,6 +107,28 @@ fn the_parts_sum_to_the_minutes() {
     assert!((of.minutes_over.mean.mean - over).abs() < 1e-9);
     assert_eq!(of.one_cause.solved.of + of.two_causes.solved.of, 10);
     assert!(of.split.looks > 0.0 && of.clairvoyant.mean.mean > 0.0);
+}
+
+/// Whoever cannot tell much is asked more and finds it later; the same people come with the same seed, and the page says
+/// how well they see.
+#[test]
+fn people_who_cannot_tell_take_longer() {
+    let book = book();
+    let seen = |eyes| {
+        let setting = Setting { runs: 20, seed: 1, eyes, words: &ways::said };
+        trial(&book, &setting, &mut |_| {})
+    };
+    let dim = Eyes { unsure: 0.6, miss: 0.1 };
+    let (sharp, dimmed) = (seen(Eyes::default()), seen(dim));
+    assert_eq!(dimmed, seen(dim));
+    assert!(dimmed.minutes.mean.mean > sharp.minutes.mean.mean, "{dimmed:?}");
+    assert!(dimmed.right_in_three.value() < sharp.right_in_three.value(), "{dimmed:?}");
+    let said = |eyes| {
+        let head = TrialHead { book: &book, seed: 1, eyes };
+        page(Screen::new(80, Paint::NONE), head, &sharp)
+    };
+    assert!(said(dim).contains("60 %") && said(dim).contains("10 %"), "{}", said(dim));
+    assert_ne!(said(dim), said(Eyes::default()));
 }
 
 /// A drill that hides this cause alone.
