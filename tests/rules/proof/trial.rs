@@ -1,6 +1,7 @@
 //! The rule book tried on conveyors that follow the belt-line model.
 
 use straybelt::drill::account::Split;
+use straybelt::drill::eyes::Eyes;
 use straybelt::drill::trial::{Report, Setting, Words, judged, trial};
 use straybelt::drill::ways::{Said, Verdict};
 use straybelt::drill::{Drill, Move, World, draw, follow};
@@ -22,7 +23,7 @@ fn book() -> Book {
 }
 
 fn tried(book: &Book, runs: usize, seed: u64, words: Words<'_>) -> Report {
-    trial(book, &Setting { runs, seed, words }, &mut |_| {})
+    trial(book, &Setting { runs, seed, eyes: Eyes::default(), words }, &mut |_| {})
 }
 
 #[test]
@@ -68,7 +69,7 @@ fn the_same_seed_gives_the_same_table_and_the_pages() {
     let book = book();
     let report = tried(&book, 10, 1, &ways::said);
     assert_eq!(tried(&book, 3, 1, &ways::said), tried(&book, 3, 1, &ways::said));
-    let head = TrialHead { book: &book, seed: 1 };
+    let head = TrialHead { book: &book, seed: 1, eyes: Eyes::default() };
     for width in [40, 80] {
         let text = page(Screen::new(width, Paint::NONE), head, &report);
         fits(&text, width);
