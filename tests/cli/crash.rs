@@ -24,7 +24,7 @@ const LONGEST_WAIT_POWER: u64 = 13;
 
 /// By a part of the question, what is replied and what of it stands in the visit's file; nothing if, as with
 /// the points of isolation, nothing may be saved.
-const REPLIES: [(&str, &str, Option<&str>); 31] = [
+const REPLIES: [(&str, &str, Option<&str>); 33] = [
     ("\nLOCKED: ", "MK, isolator 4", None),
     ("STORED ENERGY: ", "pins in the frame", None),
     ("TRIED: ", "nothing moved", None),
@@ -48,7 +48,9 @@ const REPLIES: [(&str, &str, Option<&str>); 31] = [
     ("How much dirt", "3", Some("symptom: \"ridges\"")),
     ("Which side does it run to?", "1", Some("symptom: \"runs-toward\"")),
     ("Which side of the frame", "2", Some("symptom: \"low-side\"")),
-    ("Enough asked?", "2", Some("AskedOn")),
+    ("What is at hand?", "1", Some("MeansTold(")),
+    ("Who locks out?", "1", Some("MayLockOut(may: true)")),
+    ("Go to work, or look on?", "3", Some("AskedOn")),
     ("What now?", "1", Some("BatchBegun")),
     ("How did it go?", "1", Some("Worked(fix: ")),
     ("What did you find?", "1", Some("Found(cause: ")),
@@ -186,7 +188,7 @@ impl Life {
             }
             let asked = self.question.rsplit("--- ").next().unwrap_or_default().to_owned();
             let reply = match () {
-                () if asked.contains("Question 1") => "p".to_owned(),
+                () if asked.contains("Look 1") => "p".to_owned(),
                 () if asked.contains("Look again?") => "4".to_owned(),
                 () if asked.contains("What now?") => "g".to_owned(),
                 () if asked.contains("Measure what?") => {

@@ -45,64 +45,85 @@ fn conveyor() -> String {
     format!("--conveyor {}", root.join("examples/ostrel-quay/conveyors/OQ-04.ron").display())
 }
 
-/// Answers up to the first question of the book.
-fn up_to_the_book(session: &mut PtySession) {
+/// Answers up to the first look, with this at hand: a thermometer, a torch, a stopwatch, somebody who knows the conveyor.
+fn up_to_the_looks(session: &mut PtySession, at_hand: &str) {
     reply(session, "Understood", "1");
     reply(session, "1 of 4", "1");
     reply(session, "2 of 4", "no");
     reply(session, "3 of 4", "N");
     reply(session, "4 of 4", "1");
     reply(session, "How far off?", "3");
+    reply(session, "What is at hand?", at_hand);
+    reply(session, "Who locks out?", "1");
 }
 
-#[test]
-fn a_visit_survives_a_kill_and_ctrl_c() {
-    let state = tempfile::tempdir().expect("a folder");
-    let mut session = start(state.path(), &conveyor());
-    up_to_the_book(&mut session);
-    reply(&mut session, "Question 1", "l");
-    session.exp_string("How to look").expect("how to look");
-    reply(&mut session, "Question 1", "1");
-    reply(&mut session, "Question 2", "why");
-    session.exp_string("Why this question").expect("why");
-    session.exp_string("bring to the top").expect("what it could change");
-    reply(&mut session, "Question 2", "4");
-    reply(&mut session, "Question 3", "back");
-    // Back at the second question its answer is open again.
-    reply(&mut session, "Question 2", "nonsense");
-    session.exp_string("is not known here").expect("the helpful line");
-    session.send_line("5").expect("typed");
-    session.exp_string("Question 3").expect("the third question");
+/// Kills it as a power cut would.
+fn kill(mut session: PtySession) {
     session.process_mut().kill(rexpect::process::Signal::SIGKILL).expect("killed");
-    drop(session);
+}
 
-    let text = the_visit(state.path());
-    assert!(text.contains("symptom: \"first-split\", answer: Some(\"one-place\")"), "{text}");
-    assert!(text.contains("Back(steps: 1)"), "{text}");
-    assert!(text.contains("symptom: \"where\", answer: Some(\"return-run\")"), "{text}");
-
-    let mut session = start(state.path(), "--resume");
+/// Takes the visit up again, past the questions that may stop everything.
+fn take_up(state: &Path) -> PtySession {
+    let mut session = start(state, "--resume");
     reply(&mut session, "Understood", "1");
     session.exp_string("Going on with: Visit 1").expect("which visit");
     for question in 1..=4 {
         reply(&mut session, &format!("{question} of 4"), "1");
     }
-    // Every answer is found again: it goes on with the third question.
-    reply(&mut session, "Question 3", "2");
-    session.exp_string("Question 4").expect("the fourth question");
+    session
+}
+
+/// Ctrl-C at the prompt that comes next.
+fn interrupted(session: &mut PtySession) {
     session.exp_string("letter: ").expect("its prompt");
     session.send_control('c').expect("Ctrl-C");
     session.exp_string("Saved as visit 1").expect("the farewell");
     session.exp_string("--resume 1").expect("how to go on");
     let status = session.process().wait().expect("it ends");
     assert!(matches!(status, rexpect::process::WaitStatus::Exited(_, 130)), "{status:?}");
+}
+
+#[test]
+fn a_visit_survives_a_kill_and_ctrl_c() {
+    let state = tempfile::tempdir().expect("a folder");
+    let mut session = start(state.path(), &conveyor());
+    // Nobody knows the past, so the first look is the walk along the line.
+    up_to_the_looks(&mut session, "1 2 3");
+    reply(&mut session, "Look 1: one walk", "l");
+    session.exp_string("How to look").expect("how to look");
+    reply(&mut session, "Where on the conveyor", "5");
+    reply(&mut session, "Which strand", "why");
+    session.exp_string("Why this question").expect("why");
+    session.exp_string("bring to the top").expect("what it could change");
+    reply(&mut session, "Which strand", "1");
+    reply(&mut session, "Where does most", "back");
+    // Back at the strand its answer is open again.
+    reply(&mut session, "Which strand", "nonsense");
+    session.exp_string("is not known here").expect("the helpful line");
+    session.send_line("2").expect("typed");
+    session.exp_string("Where does most").expect("the third question");
+    kill(session);
+
+    let text = the_visit(state.path());
+    assert!(text.contains("symptom: \"where\", answer: Some(\"return-run\")"), "{text}");
+    assert!(text.contains("Back(steps: 1)"), "{text}");
+    assert!(text.contains("symptom: \"strand\", answer: Some(\"return\")"), "{text}");
+
+    let mut session = take_up(state.path());
+    // Every answer is found again: it goes on with the third thing of the look.
+    reply(&mut session, "Where does most", "2");
+    session.exp_string("How much material").expect("the fourth question");
+    interrupted(&mut session);
     let text = the_visit(state.path());
     for kept in [
         "stops: false",
         "EdgeRoom(answer: Some(",
-        "symptom: \"first-split\", answer: Some(\"one-place\")",
+        "MeansTold(",
+        "MayLockOut(may: true)",
+        "LookBegun(look: \"walk-line\"",
         "symptom: \"where\", answer: Some(\"return-run\")",
         "symptom: \"strand\", answer: Some(\"return\")",
+        "symptom: \"spill-where\", answer: Some(",
     ] {
         assert!(text.contains(kept), "{kept} is lost in\n{text}");
     }
@@ -111,11 +132,50 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
 }
 
 #[test]
+fn a_list_to_tick_is_taken_back_and_survives_a_kill() {
+    let state = tempfile::tempdir().expect("a folder");
+    let mut session = start(state.path(), &conveyor());
+    // Whoever runs it is there and is asked first.
+    up_to_the_looks(&mut session, "1 2 3 4");
+    reply(&mut session, "Tick all that you are told", "why");
+    session.exp_string("Why this look").expect("why");
+    reply(&mut session, "Tick all that you are told", "9");
+    session.exp_string("no line 9").expect("what is wrong");
+    session.send_line("1 1").expect("typed");
+    session.exp_string("stands there twice").expect("what is wrong");
+    session.send_line("1 ?2").expect("typed");
+    // What was noted is read back before the next thing of the same look.
+    session.exp_string("So: ").expect("what was ticked");
+    session.exp_string("Can't tell: ").expect("what could not be told");
+    reply(&mut session, "Look 1: ask whoever", "back");
+    reply(&mut session, "Tick all that you are told", "0");
+    session.exp_string("Not so: ").expect("what was noted");
+    session.exp_string("Look 1: ask whoever").expect("the next thing of the look");
+    kill(session);
+
+    let text = the_visit(state.path());
+    assert!(text.contains("LookBegun(look: \"ask-shift\""), "{text}");
+    let lists: Vec<&str> = text.split("Ticked(").skip(1).collect();
+    assert_eq!(lists.len(), 2, "{text}");
+    assert!(text.contains("Back(steps: 1)"), "{text}");
+    assert!(!lists[0].starts_with("there: []") && lists[1].starts_with("there: []"), "{text}");
+
+    let mut session = take_up(state.path());
+    // The list is not put again; the look goes on where it was left.
+    session.exp_string("Look 1: ask whoever").expect("the look");
+    let page = session.exp_string("letter: ").expect("a question");
+    assert!(!page.contains("Tick all"), "{page}");
+    session.send_line("c").expect("typed");
+    interrupted(&mut session);
+    assert_eq!(the_visit(state.path()).matches("Ticked(").count(), 2);
+}
+
+#[test]
 fn no_line_is_wider_than_the_screen_and_nothing_is_drawn_twice() {
     let state = tempfile::tempdir().expect("a folder");
     let mut session = start(state.path(), &conveyor());
-    up_to_the_book(&mut session);
-    reply(&mut session, "Question 1", "s");
+    up_to_the_looks(&mut session, "2 4");
+    reply(&mut session, "Look 1", "s");
     let rest = session.exp_eof().expect("the end");
     assert_eq!(rest.matches("Saved as visit 1").count(), 1, "{rest}");
     for line in rest.lines() {
