@@ -4,7 +4,7 @@
 //! after a reply: look where it stands, put one question, save the reply, look again.
 
 use super::talk::{Away, Got, Talk};
-use super::{looks, means, measure, opening, plan, questions, something_else, stop_now, walk};
+use super::{looks, means, measure, opening, plan, questions, saw, something_else, stop_now, walk};
 use crate::ask::{KeyKind, Prompt, PromptReply};
 use crate::exit::Exit;
 use crate::reason::Outcome;
@@ -93,6 +93,9 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
     }
     if talk.sitting.machine_due {
         return stop_now::what_state(talk);
+    }
+    if std::mem::take(&mut talk.sitting.saw_due) {
+        return saw::tell(talk);
     }
     if let Some(begun) = talk.now().measuring.clone() {
         return measure::go_on(talk, &begun);

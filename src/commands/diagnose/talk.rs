@@ -3,7 +3,6 @@
 use jiff::tz::TimeZone;
 
 use super::amounts::amounts;
-use super::saw;
 use crate::ask::ticks::Ticks;
 use crate::ask::{Ask, Farewell, Key, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 use crate::reason::Applicability;
@@ -117,6 +116,8 @@ pub(super) struct Sitting {
     pub fits_said: Option<usize>,
     /// A question to be asked again.
     pub again: Option<SymptomAt>,
+    /// Something was seen that was not asked about: what is to be told next.
+    pub saw_due: bool,
     /// The questions that may stop everything are to be asked before anything else.
     pub stop_round_due: bool,
     /// What the machine does is to be asked: a visit with work begun was taken up again.
@@ -507,9 +508,7 @@ impl<'a> Talk<'a> {
                 let page = past::moved(self.means.screen, &self.now.moved);
                 self.say(&page);
             }
-            Key::Saw => {
-                saw::tell(self)?;
-            }
+            Key::Saw => self.sitting.saw_due = true,
             Key::CantTell | Key::Why | Key::Look | Key::Measure | Key::Else | Key::Plan => {
                 return Ok(Got::Key(key));
             }

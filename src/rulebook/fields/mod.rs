@@ -44,7 +44,7 @@ pub const FIELDS: &[(&str, &[Lines])] = &[
     ("part", &[drill::PART]),
     ("conveyor", &[CONVEYOR]),
     ("sides", &[SIDES]),
-    ("answers", &[ANSWERS]),
+    ("answers", &[ANSWERS, WHO_LOOKS]),
 ];
 
 /// What a field is for; nothing if there is no such field.
@@ -354,6 +354,13 @@ const ANSWERS: Lines = &[
         "What was seen anew after a batch: after_batch, and answers by symptom as in `answers`.",
     ),
     ("machine", "running (unless said) or locked-out."),
+];
+
+/// Of answers alone: a case says nothing of who looks.
+const WHO_LOOKS: Lines = &[
+    ("place", "Where somebody stands: the way to the next look is counted from there."),
+    ("means", "What is at hand and allowed; what is left out was not said, and counts as there."),
+    ("notes", "What was seen besides, in the person's own words."),
 ];
 
 #[cfg(test)]

@@ -168,6 +168,13 @@ const LATER: &[(&str, &str, &str)] = &[
     ("case", "second", "`[(after_batch: number, answers: {\"symptom\": \"answer\", ..}), ..]`"),
     ("case", "machine", "`\"running\"` or `\"locked-out\"`"),
     ("drill", "conveyor", "`(field: value, ..)`, see [Conveyors](#conveyors)"),
+    ("answers", "place", "`\"tail\"` or another [look place](#look-place), in small letters"),
+    (
+        "answers",
+        "means",
+        "`(tools: [\"text\", ..], history: true or false, lock_out: true or false)`",
+    ),
+    ("answers", "notes", "`[\"text\", ..]`"),
 ];
 
 /// Every type that a file is read into, traced.
