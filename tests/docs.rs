@@ -9,7 +9,9 @@
 
 use std::fmt::Write as _;
 use std::fs;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
 
 use clap::Parser as _;
 use straybelt::cli::Cli;
@@ -509,6 +511,76 @@ fn the_crates_are_those_of_the_manifest() {
     crates.sort_unstable();
     told.sort_unstable();
     assert_eq!(told, crates);
+}
+
+/// What is typed in the session of the README: past safety, with all at hand; caked rolls by what is told and seen.
+const SESSION: [&str; 20] = [
+    "1", "no", "no", "no", "1", "3", "1 2 3 4", "1", "2", "2", "1", "1", "5", "2", "1", "3", "0",
+    "3", "1", "s",
+];
+
+/// The session as the program holds it, shortened.
+fn session() -> String {
+    let state = tempfile::tempdir().unwrap();
+    let mut child = Command::new(env!("CARGO_BIN_EXE_straybelt"))
+        .args(["diagnose", "--plain", "--conveyor", "examples/ostrel-quay/conveyors/OQ-04.ron"])
+        .arg("--state")
+        .arg(state.path())
+        .current_dir(root(""))
+        .env("COLUMNS", "72")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    child.stdin.take().unwrap().write_all((SESSION.join("\n") + "\n").as_bytes()).unwrap();
+    let out = String::from_utf8(child.wait_with_output().unwrap().stdout).unwrap();
+    let mut seen = String::new();
+    let mut typed = SESSION.iter();
+    for piece in out.split_inclusive("letter: ") {
+        seen.push_str(piece);
+        if piece.ends_with("letter: ") {
+            writeln!(seen, "{}", typed.next().unwrap()).unwrap();
+        }
+    }
+    assert!(typed.next().is_none(), "not all was typed:\n{seen}");
+    let lines: Vec<&str> = seen.lines().filter(|line| !line.trim().is_empty()).collect();
+    let title = |line: &str| line.starts_with("--- ");
+    // The page with this on it, from its title to the next.
+    let page = |part: &str| {
+        let at = lines.iter().position(|line| line.contains(part)).unwrap();
+        let from = (0..=at).rev().find(|at| title(lines[*at])).unwrap();
+        let to = (at + 1..lines.len()).find(|at| title(lines[*at])).unwrap();
+        &lines[from..to]
+    };
+    let up_to = |part: &str, end: &str| {
+        let page = page(part);
+        let to = page.iter().position(|line| line.contains(end)).unwrap();
+        &page[..to]
+    };
+    let told = page("Tick all that you are told");
+    let seen_there = page("Tick all that you see");
+    let enough = [page("Enough to act"), page("Go to work, or look on?")].concat();
+    let finding = up_to("--- The finding", "stand further down");
+    let plan = up_to("--- The plan", "Batch 2");
+    let pieces = [told, seen_there, &enough, finding, plan];
+    pieces.map(|piece| piece.join("\n") + "\n...\n").concat()
+}
+
+#[test]
+fn the_session_of_the_readme_goes_so() {
+    const BEGINS: &str = "<!-- session: OQ-04 -->\n```text\n";
+    let page = text("README.md");
+    let (before, rest) = page.split_once(BEGINS).unwrap();
+    let (kept, after) = rest.split_once("```\n").unwrap();
+    let now = session();
+    if std::env::var_os("STRAYBELT_RENEW").is_some() {
+        fs::write(root("README.md"), format!("{before}{BEGINS}{now}```\n{after}")).unwrap();
+        return;
+    }
+    assert!(
+        kept == now,
+        "renew it, and read the difference: STRAYBELT_RENEW=1 cargo test --test docs session\n{now}"
+    );
 }
 
 /// The commands in the heads of the answer files, and the one for the JSON file, which holds no comments:
