@@ -60,15 +60,33 @@ pub fn so_far(known: &Known, finding: &Finding) -> Option<String> {
     told.then(|| format!("So far: {}, {}.", small(name), chance::percent(first.probability)))
 }
 
+/// What stands on the page of a list to tick.
+#[derive(Debug, Clone, Copy)]
+pub struct TickList<'t> {
+    /// The head of the look's page.
+    pub head: LookHead,
+    /// What is believed so far, in one line.
+    pub so_far: Option<&'t str>,
+    /// The things that are there or not.
+    pub things: &'t [SymptomAt],
+    /// The keys on offer.
+    pub keys: &'t [KeyKind],
+}
+
+/// What was told of the things of a list.
+#[derive(Debug, Clone, Copy)]
+pub struct Noted<'n> {
+    /// Those that are there.
+    pub there: &'n [SymptomAt],
+    /// Those that are not.
+    pub not_there: &'n [SymptomAt],
+    /// Those that could not be told.
+    pub untold: &'n [SymptomAt],
+}
+
 /// The things of a look that are there or not, as one list to be ticked.
-pub fn tick_list(
-    screen: Screen,
-    known: &Known,
-    head: LookHead,
-    so_far: Option<&str>,
-    things: &[SymptomAt],
-    keys: &[KeyKind],
-) -> String {
+pub fn tick_list(screen: Screen, known: &Known, list: TickList<'_>) -> String {
+    let TickList { head, so_far, things, keys } = list;
     let mut page = Page::new(screen);
     page.title(&title(known, head)).para_in(Ink::Faint, &around(known, head));
     if let Some(so_far) = so_far {
@@ -93,14 +111,8 @@ fn by_hearsay(known: &Known, look: LookAt) -> bool {
 }
 
 /// What was noted of a tick list, read back.
-pub fn noted(
-    screen: Screen,
-    known: &Known,
-    look: LookAt,
-    there: &[SymptomAt],
-    not_there: &[SymptomAt],
-    untold: &[SymptomAt],
-) -> String {
+pub fn noted(screen: Screen, known: &Known, look: LookAt, noted: Noted<'_>) -> String {
+    let Noted { there, not_there, untold } = noted;
     let mut page = Page::new(screen);
     let (so, not_so) = match by_hearsay(known, look) {
         true => ("So: ", "Not so: "),

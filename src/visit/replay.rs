@@ -35,15 +35,8 @@ impl VisitState {
             Event::Reopened => self.reopened(),
             Event::RunsOn => self.runs_on = true,
             Event::EdgeRoom { answer } => self.edge_room(book, answer.as_deref()),
-            Event::MeansTold { tools, history } => {
-                let means = &mut self.observed.means;
-                (means.tools, means.history) = (tools.clone(), *history);
-                self.means_told = true;
-            }
-            Event::MayLockOut { may } => {
-                self.observed.means.lock_out = Some(*may);
-                self.lock_out_told = true;
-            }
+            Event::MeansTold { tools, history } => self.means(tools.as_ref(), *history),
+            Event::MayLockOut { may } => self.may_lock_out(*may),
             Event::Remarked { text } => self.observed.notes.push(text.clone()),
             Event::WentOn => self.went_on = true,
             Event::Answered { symptom, answer } => {
@@ -152,6 +145,17 @@ impl VisitState {
     fn edge_room(&mut self, book: &Book, answer: Option<&str>) {
         let known = answer.and_then(|id| book.edge_room.answers.iter().find(|a| a.id == id));
         self.edge_room = Some(known.map(|answer| answer.means));
+    }
+
+    fn means(&mut self, tools: Option<&Vec<String>>, history: Option<bool>) {
+        let means = &mut self.observed.means;
+        (means.tools, means.history) = (tools.cloned(), history);
+        self.means_told = true;
+    }
+
+    fn may_lock_out(&mut self, may: bool) {
+        self.observed.means.lock_out = Some(may);
+        self.lock_out_told = true;
     }
 
     fn look_begun(&mut self, ids: &Ids<'_>, look: &str, symptoms: &[String]) {

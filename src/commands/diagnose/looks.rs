@@ -7,7 +7,7 @@ use crate::ask::ticks::Ticks;
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::{LookAt, SymptomAt};
 use crate::rulebook::model::{About, Book};
-use crate::show::looks::{self as pages, LookHead};
+use crate::show::looks::{self as pages, LookHead, Noted, TickList};
 use crate::trade::MachineState;
 use crate::visit::event::Event;
 use crate::visit::{NextLook, Stop, Ways, askable, asked_anew};
@@ -132,7 +132,8 @@ fn tick(talk: &mut Talk, hand: &InHand, things: &[SymptomAt]) -> Result<(), Away
     let head = head(talk, hand);
     let so_far = talk.page(|_, known, finding| pages::so_far(known, finding));
     let page = talk.words(|screen, known| {
-        pages::tick_list(screen, known, head, so_far.as_deref(), things, &TICK_KEYS)
+        let so_far = so_far.as_deref();
+        pages::tick_list(screen, known, TickList { head, so_far, things, keys: &TICK_KEYS })
     });
     let lines = talk.words(|_, known| {
         let tick = |at: &SymptomAt| known.fill(&known.book().symptoms[*at].tick);
@@ -162,7 +163,8 @@ fn tick(talk: &mut Talk, hand: &InHand, things: &[SymptomAt]) -> Result<(), Away
     let cant_tell = of(&|line| ticks.is_untold(line));
     let not_there = of(&|line| !ticks.is_there(line) && !ticks.is_untold(line));
     let page = talk.words(|screen, known| {
-        pages::noted(screen, known, hand.look, &there, &not_there, &cant_tell)
+        let noted = Noted { there: &there, not_there: &not_there, untold: &cant_tell };
+        pages::noted(screen, known, hand.look, noted)
     });
     talk.say(&page);
     let book = talk.means.book;
