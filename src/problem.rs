@@ -101,6 +101,7 @@ codes! {
     SignAnswers Error "sign-answers" "The answers of a symptom do not fit its kind.";
     Relative Error "relative" "A voice relative to another symptom breaks a rule.";
     Circle Error "circle" "Entries wait for each other in a circle.";
+    FollowsFrom Error "follows-from" "An answer follows from what may itself wait for something.";
     FactValue Error "fact-value" "A condition asks for a fact or value that no conveyor has.";
     Control Error "control" "A text holds a control character.";
     Placeholder Error "placeholder" "A text holds a placeholder that is not known.";

@@ -221,6 +221,16 @@ impl<D: FnMut(SymptomAt, &List<SymptomAt, Option<usize>>) -> usize> AnswerDraw<'
                 return;
             }
         }
+        for follows in &book.symptoms[symptom].follows {
+            if let About::Answer { symptom: from, .. } = follows.from.about {
+                self.settle(from);
+            }
+            let given = |s: SymptomAt| self.answers[s].map(AnswerAt::at);
+            if truth(&follows.from, &self.facts.facts, given) == Truth::True {
+                self.answers[symptom] = Some(follows.is.position());
+                return;
+            }
+        }
         for parent in book.network.nodes[symptom].parents() {
             self.settle(parent);
         }

@@ -2,7 +2,7 @@
 
 use crate::conveyor::facts::Facts;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
-use crate::rulebook::model::{About, Book, Condition};
+use crate::rulebook::model::{About, Book, Condition, Follows};
 
 /// Whether a condition holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,6 +28,8 @@ pub struct Applicability {
     pub waiting: Vec<(FixAt, Vec<Condition>)>,
     /// Answers that count, symptom by symptom.
     pub counted: List<SymptomAt, Option<AnswerAt>>,
+    /// The same, and what follows from them: known, and no evidence of its own. Conditions ask for these.
+    pub told: List<SymptomAt, Option<AnswerAt>>,
     /// Answers given to symptoms that do not apply, with the condition that fails.
     pub ignored: Vec<(SymptomAt, Condition)>,
 }
@@ -41,13 +43,19 @@ impl Applicability {
             book.symptoms.places().map(|s| open.applies(s)).collect();
         let counted: List<SymptomAt, Option<AnswerAt>> =
             answers.iter().map(|(s, answer)| if symptoms[s] { *answer } else { None }).collect();
-        let truth = |condition: &Condition| truth(condition, facts, |s| counted[s]);
+        let told: List<SymptomAt, Option<AnswerAt>> =
+            counted.iter().map(|(s, answer)| answer.or_else(|| open.following(s))).collect();
+        let truth = |condition: &Condition| truth(condition, facts, |s| told[s]);
         let ignored = answers
             .iter()
             .filter(|(s, answer)| answer.is_some() && !symptoms[*s])
             .filter_map(|(s, _)| {
-                let failing = book.symptoms[s].only_if.iter().find(|c| !opens(c, truth(c)))?;
-                Some((s, failing.clone()))
+                let failing = book.symptoms[s].only_if.iter().find(|c| !opens(c, truth(c)));
+                let known_already = || {
+                    let from = &open.follows(s)?.from;
+                    Some(Condition { not: !from.not, ..from.clone() })
+                };
+                Some((s, failing.cloned().or_else(known_already)?))
             })
             .collect();
         let waiting = book.fixes.iter().filter_map(|(at, fix)| {
@@ -65,6 +73,7 @@ impl Applicability {
             fixes: book.fixes.map(|f| f.only_if.iter().all(|c| truth(c) == Truth::True)),
             symptoms,
             counted,
+            told,
             ignored,
         }
     }
@@ -102,7 +111,7 @@ struct Opened<'a> {
     known: List<SymptomAt, Option<bool>>,
 }
 
-impl Opened<'_> {
+impl<'a> Opened<'a> {
     /// Conditions point to earlier answers without a circle (the book is checked), so this ends.
     fn applies(&mut self, symptom: SymptomAt) -> bool {
         if let Some(known) = self.known[symptom] {
@@ -111,15 +120,31 @@ impl Opened<'_> {
         let book = self.book;
         let mut applies = true;
         for condition in &book.symptoms[symptom].only_if {
-            let counted = match condition.about {
+            let told = match condition.about {
                 About::Answer { symptom: earlier, .. } if self.applies(earlier) => {
                     self.answers[earlier]
                 }
-                _ => None,
+                About::Answer { symptom: earlier, .. } => self.following(earlier),
+                About::Conveyor { .. } => None,
             };
-            applies &= opens(condition, truth(condition, self.facts, |_| counted));
+            applies &= opens(condition, truth(condition, self.facts, |_| told));
         }
+        applies &= self.follows(symptom).is_none();
         self.known[symptom] = Some(applies);
         applies
+    }
+
+    /// What follows of a symptom from the answers, if something does. What it follows from waits for no answer.
+    fn follows(&self, symptom: SymptomAt) -> Option<&'a Follows> {
+        let given = |parent: SymptomAt| {
+            let open = |c: &Condition| opens(c, truth(c, self.facts, |_| None));
+            self.answers[parent].filter(|_| self.book.symptoms[parent].only_if.iter().all(open))
+        };
+        let follows = self.book.symptoms[symptom].follows.iter();
+        follows.clone().find(|f| truth(&f.from, self.facts, given) == Truth::True)
+    }
+
+    fn following(&self, symptom: SymptomAt) -> Option<AnswerAt> {
+        self.follows(symptom).map(|follows| follows.is)
     }
 }

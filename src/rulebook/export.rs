@@ -149,6 +149,7 @@ struct SymptomOut<'b> {
     state: &'static str,
     group: Option<&'b str>,
     only_if: Vec<ConditionOut<'b>>,
+    follows: Vec<FollowsOut<'b>>,
     look: &'b str,
     told_by: &'static str,
     tools: &'b [String],
@@ -177,6 +178,12 @@ struct ConditionOut<'b> {
     key: &'b str,
     is: Vec<&'b str>,
     not: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct FollowsOut<'b> {
+    from: ConditionOut<'b>,
+    is: &'b str,
 }
 
 #[derive(Debug, Serialize)]
@@ -360,11 +367,21 @@ fn symptom_out<'b>(at: SymptomAt, symptom: &'b Symptom, book: &'b Book) -> Sympt
         state: symptom.state.word(),
         group: symptom.group.and_then(|group| book.group_names.get(group)).map(String::as_str),
         only_if: conditions(&symptom.only_if, book),
+        follows: follows(symptom, book),
         look: book.looks.item(symptom.look).map_or("", |look| look.id.as_str()),
         told_by: symptom.told_by.word(),
         tools: &symptom.tools,
         kind,
     }
+}
+
+fn follows<'b>(symptom: &'b Symptom, book: &'b Book) -> Vec<FollowsOut<'b>> {
+    let follows = symptom.follows.iter().filter_map(|follows| {
+        let from = conditions(std::slice::from_ref(&follows.from), book).pop()?;
+        let is = symptom.answers.item(follows.is).map_or("", |answer| answer.id.as_str());
+        Some(FollowsOut { from, is })
+    });
+    follows.collect()
 }
 
 fn voice_out<'b>(voice: &'b Voice, book: &'b Book) -> VoiceOut<'b> {

@@ -259,7 +259,7 @@ pub struct Finding {
     pub ignored: Vec<(SymptomAt, Condition)>,
     /// What was seen anew after batches, in order.
     pub second: Vec<SeenAnew>,
-    /// The latest answers that count and apply by now.
+    /// The latest answers that count and apply by now, and what follows from them.
     pub latest: List<SymptomAt, Option<AnswerAt>>,
     /// Which symptoms applied at the start.
     pub applied_at_start: List<SymptomAt, bool>,

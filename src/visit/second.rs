@@ -51,9 +51,9 @@ impl OverTime {
         looks.collect()
     }
 
-    /// The latest answers that count and apply by now.
+    /// The latest answers that count and apply by now, and what follows from them.
     pub(super) fn latest(&self) -> List<SymptomAt, Option<AnswerAt>> {
-        self.now.as_ref().unwrap_or(&self.start).counted.clone()
+        self.now.as_ref().unwrap_or(&self.start).told.clone()
     }
 }
 

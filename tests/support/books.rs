@@ -121,6 +121,7 @@ fn symptom(number: usize, answers: usize) -> Symptom {
         drilled_as: None,
         shift_says: None,
         only_if: Vec::new(),
+        follows: Vec::new(),
         source: Source::Memory,
     }
 }

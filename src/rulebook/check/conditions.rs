@@ -3,7 +3,7 @@
 use crate::conveyor::facts::{Fact, FactKey};
 use crate::problem::{Code, near};
 use crate::rulebook::index::{AnswerAt, Place};
-use crate::rulebook::model::{About, Condition};
+use crate::rulebook::model::{About, Condition, Follows};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::written;
 use crate::source::Span;
@@ -27,6 +27,50 @@ pub(super) fn conditions(
             Some(Condition { about, not })
         })
         .collect()
+}
+
+/// What follows from other answers. One on a symptom that is switched off is left out.
+pub(super) fn follows(
+    symptom: &written::Symptom,
+    rules: &Rules,
+    names: &Names,
+    diagnostics: &mut Diagnostics,
+) -> Vec<Follows> {
+    let mut follows = Vec::new();
+    for (from, is) in &symptom.follows {
+        let is = answer(is, &symptom.id.text, &symptom.answers, diagnostics);
+        if follows_from_nothing_plain(from, symptom, rules) {
+            diagnostics.tell(
+                Code::FollowsFrom,
+                from.span,
+                format!("`{}` cannot follow from this", symptom.id),
+                "write the answer to another question, one that has neither `only_if` on answers nor `follows`: (Answer(\"where\", [\"head\"]), \"carry\")",
+            );
+            continue;
+        }
+        let from = conditions(std::slice::from_ref(from), rules, names, diagnostics).pop();
+        follows.extend(from.zip(is).map(|(from, is)| Follows { from, is }));
+    }
+    follows
+}
+
+/// Whether this is anything but the answer to another question that is open from the start. Of such alone nothing can go
+/// round in a circle. An id that is not known is told where it is looked up.
+fn follows_from_nothing_plain(
+    from: &Spanned<written::Condition>,
+    symptom: &written::Symptom,
+    rules: &Rules,
+) -> bool {
+    let written::Condition::Answer(parent, _) = without_not(&from.value).0 else { return true };
+    let parent = rules.symptoms.iter().find(|known| known.id.text == parent.text);
+    parent.is_some_and(|parent| {
+        let waits = |c: &Spanned<written::Condition>| {
+            matches!(without_not(&c.value).0, written::Condition::Answer(..))
+        };
+        parent.id.text == symptom.id.text
+            || !parent.follows.is_empty()
+            || parent.only_if.iter().any(waits)
+    })
 }
 
 /// What stands within any number of `Not`, and whether it is turned round.

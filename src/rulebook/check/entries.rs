@@ -12,7 +12,7 @@ use crate::source::parse::Text;
 use crate::trade::MachineState;
 
 use super::Diagnostics;
-use super::conditions::conditions;
+use super::conditions::{conditions, follows};
 use super::gauges;
 use super::meanings;
 use super::names::{Names, each_once, good_id};
@@ -79,6 +79,7 @@ pub(super) fn symptoms(
             drilled_as: meanings::drilled(symptom, &means, diagnostics),
             shift_says: meanings::shift_says(symptom, diagnostics),
             only_if: conditions(&symptom.only_if, rules, names, diagnostics),
+            follows: follows(symptom, rules, names, diagnostics),
             source: source(&symptom.source, names, diagnostics),
         });
     }

@@ -267,6 +267,16 @@ impl<'r> Links<'r> {
                 diagnostics.tell(Code::Relative, *span, message, "");
             }
             for symptom in [written(*child), written(*parent)].into_iter().flatten() {
+                if let Some((from, _)) = symptom.follows.first() {
+                    let message = format!(
+                        "`{}` may follow from another answer, so no side may be relative to or follow from it",
+                        symptom.id
+                    );
+                    let problem = diagnostics
+                        .problem(Code::Relative, *span, message)
+                        .also(diagnostics.place(from.span), "what it follows from");
+                    diagnostics.add(problem);
+                }
                 if let Some(group) = &symptom.group {
                     let message = format!(
                         "`{}` is in the group `{group}`, so no side may be relative to or follow from it",

@@ -109,6 +109,10 @@ const SYMPTOM: Lines = &[
         "What the shift tells at the start of a drawn drill: place in the order, words by answer.",
     ),
     ("only_if", "Asked only when all of these hold, of the conveyor or of earlier answers."),
+    (
+        "follows",
+        "Answers that follow from one to a question that waits for nothing: that answer, and what is so then. Not asked then.",
+    ),
     ("by_itself", "How often it is seen when none of its causes is present."),
     ("seen_with", "Causes of the book that show it, and how often they do."),
     (

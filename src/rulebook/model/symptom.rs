@@ -48,8 +48,19 @@ pub struct Symptom {
     pub shift_says: Option<ShiftSays>,
     /// All must hold.
     pub only_if: Vec<Condition>,
+    /// Answers that follow from one to another question. What follows is not asked and is no evidence of its own.
+    pub follows: Vec<Follows>,
     /// Where this comes from.
     pub source: Source,
+}
+
+/// An answer that follows from one to another question, such as the strand from a place that lies on one strand only.
+#[derive(Debug, Clone)]
+pub struct Follows {
+    /// From what it follows: an answer to a question that waits for nothing.
+    pub from: Condition,
+    /// What is so then.
+    pub is: AnswerAt,
 }
 
 /// How somebody comes to know a symptom.

@@ -45,6 +45,8 @@ pub struct Symptom {
     pub shift_says: Option<ShiftSays>,
     #[serde(default)]
     pub only_if: Vec<Spanned<Condition>>,
+    #[serde(default)]
+    pub follows: Vec<(Spanned<Condition>, Text)>,
     #[serde(rename = "by_itself")]
     pub leak: Spanned<Likely>,
     #[serde(default)]

@@ -44,6 +44,11 @@ pub(super) fn sheet(sheets: &BookSheets, sheet: &mut Sheet, at: SymptomAt, depth
         ("Asked only if", sheets.conditions(&symptom.only_if)),
         ("Source", sheets.mark(&symptom.source)),
     ]);
+    for follows in &symptom.follows {
+        let from = sheets.conditions(std::slice::from_ref(&follows.from));
+        let is = sheets.answer(at, follows.is);
+        sheet.pairs(vec![("Known without asking", from.and(format!(": \"{is}\"")))]);
+    }
     match depth {
         Detail::Names => answers(sheets, sheet, at),
         Detail::Whole => answers_in_short(sheets, sheet, at),

@@ -3,7 +3,7 @@
 use straybelt::conveyor::{self, facts::Facts};
 use straybelt::reason::{Applicability, Truth, truth};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
-use straybelt::rulebook::model::Book;
+use straybelt::rulebook::model::{Book, Follows};
 use straybelt::visit::{Diagnosis, Observations, Stop};
 
 use super::{signs, told};
@@ -143,6 +143,35 @@ fn answers_that_do_not_apply_are_ignored_with_the_reason() {
     assert_eq!(with.ranked, alone.ranked);
     assert_eq!(with.ignored.len(), 2);
     assert!(with.next.is_empty(), "neither of them is offered");
+}
+
+/// What follows from another answer is known to conditions and to words; it is not asked, and no evidence of its own.
+#[test]
+fn what_follows_from_another_answer_counts_once() {
+    let mut book = book();
+    let follows = Follows { from: answered(0, &[1]), is: AnswerAt::at(1) };
+    book.symptoms[SymptomAt::at(1)].follows = vec![follows];
+    book.symptoms[SymptomAt::at(2)].only_if = vec![answered(1, &[1])];
+    book.fixes[FixAt::at(0)].only_if = vec![answered(1, &[1])];
+    let second = SymptomAt::at(1);
+
+    let open = applies(&book, &nothing_known(), &[None; 3]);
+    assert!(open.symptoms[second] && !open.symptoms[SymptomAt::at(2)]);
+    let other = applies(&book, &nothing_known(), &[Some(0), None, None]);
+    assert!(other.symptoms[second] && other.told[second].is_none());
+
+    let known = applies(&book, &nothing_known(), &[Some(1), None, None]);
+    assert!(!known.symptoms[second], "nobody is asked what is known");
+    assert_eq!((known.counted[second], known.told[second]), (None, Some(AnswerAt::at(1))));
+    assert!(known.symptoms[SymptomAt::at(2)] && known.fixes[FixAt::at(0)]);
+
+    let contradicted = applies(&book, &nothing_known(), &[Some(1), Some(0), None]);
+    assert_eq!(contradicted.told[second], Some(AnswerAt::at(1)));
+    assert_eq!(contradicted.ignored, [(second, not(answered(0, &[1])))]);
+    let diagnosis = Diagnosis::new(&book);
+    let with = diagnosis.finding(&nothing_known(), &told(&book, &[(0, 1), (1, 1)]));
+    let alone = diagnosis.finding(&nothing_known(), &told(&book, &[(0, 1)]));
+    assert_eq!(with.ranked, alone.ranked);
 }
 
 /// A question that was never answered cannot be ignored, whether it applies or not.
