@@ -72,7 +72,7 @@ fn entry(sketch: &Sketch) -> Entry {
     };
     let shows = sketch.shows.iter();
     let shows: Vec<String> = shows
-        .map(|(symptom, answer)| format!("({}, {})", quoted(symptom), quoted(answer)))
+        .map(|(symptom, answer)| format!("({}, {answer})", quoted(symptom)))
         .collect();
     entry
         .comment("Its name among drills: a-z, 0-9 and -.")
