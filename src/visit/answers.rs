@@ -187,25 +187,29 @@ impl AnswersReader<'_> {
             self.unknown_id("symptom", id, field.key.span, known);
             return None;
         };
-        if let (true, Is::List(marks)) = (symptom.is_marks(), &field.value.is) {
-            return Some((at, self.ticked(symptom, marks)?));
+        let mut what = format!("answer to `{id}`");
+        if symptom.is_marks() {
+            what.push_str(" ([]: none of them)");
+            if let Is::List(marks) = &field.value.is {
+                return Some((at, self.ticked(symptom, &what, marks)?));
+            }
         }
         let mut words: Vec<(&str, Reply)> = symptom
             .named()
             .map(|(a, answer)| (answer.id.as_str(), Reply::Answer(a)))
             .collect();
         words.push((UNKNOWN, Reply::CantTell));
-        Some((at, self.word(&field.value, &format!("answer to `{id}`"), &words)?))
+        Some((at, self.word(&field.value, &what, &words)?))
     }
 
     /// The reply with these marks ticked; an empty list: none of them.
-    fn ticked(&mut self, symptom: &Symptom, marks: &[Value]) -> Option<Reply> {
+    fn ticked(&mut self, symptom: &Symptom, what: &str, marks: &[Value]) -> Option<Reply> {
         let known: Vec<(&str, usize)> =
             symptom.named().enumerate().map(|(mark, (_, answer))| (answer.id.as_str(), mark)).collect();
         let mut ticked: Vec<usize> = Vec::new();
         let mut good = true;
         for (place, value) in marks.iter().enumerate() {
-            match self.word(value, &format!("answer to `{}`", symptom.id), &known) {
+            match self.word(value, what, &known) {
                 Some(mark) if ticked.contains(&mark) => {
                     let first = marks.iter().take(place).find(|first| first.is == value.is);
                     let message = "this answer stands here twice".to_owned();
