@@ -208,7 +208,12 @@ impl Reader<'_> {
                 (ShownAnswer::One(_), [answer]) => known.push((at, *answer)),
                 _ => {
                     let message = format!("`{}` has one answer at a time, not a list", entry.id);
-                    self.add(Code::Shape, symptom.span, message, "write one answer in quotes".to_owned());
+                    self.add(
+                        Code::Shape,
+                        symptom.span,
+                        message,
+                        "write one answer in quotes".to_owned(),
+                    );
                 }
             }
         }

@@ -109,10 +109,10 @@ pub fn linked(symptom: SymptomAt, node: &Node) -> Vec<Link> {
 /// the cause's entry, its chance with the cause and without.
 fn marked(leaks: &[f64], links: &[f64], mut add: impl FnMut(AnswerAt, [f64; 3])) {
     let none = |chances: &mut dyn Iterator<Item = f64>| chances.map(|p| 1.0 - p).product::<f64>();
-    let (by_cause, without) =
-        (none(&mut links.iter().copied()), none(&mut leaks.iter().copied()));
+    let (by_cause, without) = (none(&mut links.iter().copied()), none(&mut leaks.iter().copied()));
     add(AnswerAt::at(0), [by_cause, by_cause * without, without]);
-    for (mark, (link, leak)) in links.iter().zip(leaks).enumerate().filter(|(_, (l, _))| **l > 0.0) {
+    for (mark, (link, leak)) in links.iter().zip(leaks).enumerate().filter(|(_, (l, _))| **l > 0.0)
+    {
         let chance = 1.0 - (1.0 - link) * (1.0 - leak);
         add(AnswerAt::at(sets_of_marks(mark)), [*link, chance, *leak]);
     }

@@ -194,18 +194,19 @@ impl AnswersReader<'_> {
                 return Some((at, self.ticked(symptom, &what, marks)?));
             }
         }
-        let mut words: Vec<(&str, Reply)> = symptom
-            .named()
-            .map(|(a, answer)| (answer.id.as_str(), Reply::Answer(a)))
-            .collect();
+        let mut words: Vec<(&str, Reply)> =
+            symptom.named().map(|(a, answer)| (answer.id.as_str(), Reply::Answer(a))).collect();
         words.push((UNKNOWN, Reply::CantTell));
         Some((at, self.word(&field.value, &what, &words)?))
     }
 
     /// The reply with these marks ticked; an empty list: none of them.
     fn ticked(&mut self, symptom: &Symptom, what: &str, marks: &[Value]) -> Option<Reply> {
-        let known: Vec<(&str, usize)> =
-            symptom.named().enumerate().map(|(mark, (_, answer))| (answer.id.as_str(), mark)).collect();
+        let known: Vec<(&str, usize)> = symptom
+            .named()
+            .enumerate()
+            .map(|(mark, (_, answer))| (answer.id.as_str(), mark))
+            .collect();
         let mut ticked: Vec<usize> = Vec::new();
         let mut good = true;
         for (place, value) in marks.iter().enumerate() {

@@ -25,15 +25,24 @@ fn site() -> Site {
         "symptoms/symptoms.ron",
         &[
             ("id: \"first-split\", kind: Pattern", "id: \"first-split\", kind: Marks"),
-            ("            (\"no-pattern\", \"Neither: no pattern to be seen\"),\n        ],", "        ], none: \"Neither: no pattern to be seen\","),
+            (
+                "            (\"no-pattern\", \"Neither: no pattern to be seen\"),\n        ],",
+                "        ], none: \"Neither: no pattern to be seen\",",
+            ),
             (", (\"no-pattern\", NoPattern)", ""),
-            ("opening: 1,\n        by_itself: [],", "opening: 1,\n        by_itself: [(\"one-place\", Seldom), (\"one-part\", Never)],"),
+            (
+                "opening: 1,\n        by_itself: [],",
+                "opening: 1,\n        by_itself: [(\"one-place\", Seldom), (\"one-part\", Never)],",
+            ),
         ],
     );
     change(
         "causes/causes.ron",
         &[
-            ("Shows(\"first-split\", [(\"no-pattern\", Usually)])", "Marks(\"first-split\", [(\"one-place\", Seldom)])"),
+            (
+                "Shows(\"first-split\", [(\"no-pattern\", Usually)])",
+                "Marks(\"first-split\", [(\"one-place\", Seldom)])",
+            ),
             ("Shows(\"first-split\"", "Marks(\"first-split\""),
         ],
     );
@@ -107,7 +116,9 @@ fn ticks_stand_after_the_program_was_cut_off_and_go_back_as_one() {
     assert_eq!(kept(&site).last(), Some(&Some("one-part".to_owned())));
     let now = site.store().look(1).expect("it reads");
     let standing = straybelt::visit::event::standing(&now.events);
-    let told = standing.into_iter().filter(|event| matches!(&event.what, Event::Answered { symptom, .. } if symptom == "first-split"));
+    let told = standing.into_iter().filter(
+        |event| matches!(&event.what, Event::Answered { symptom, .. } if symptom == "first-split"),
+    );
     assert_eq!(told.count(), 1);
 }
 
@@ -116,14 +127,16 @@ fn ticks_stand_after_the_program_was_cut_off_and_go_back_as_one() {
 #[test]
 fn a_visit_from_before_goes_on() {
     let old = include_str!("visit-0.1.0.ron");
-    let (opening, _) = old.split_once("        (at: \"2026-01-12T06:42:00Z\"").expect("its beginning");
+    let (opening, _) =
+        old.split_once("        (at: \"2026-01-12T06:42:00Z\"").expect("its beginning");
     let site = site();
     site.put_visit(1, &format!("{opening}    ],\n)\n"));
     let (seen, _) = site.resume(40, 1, &["s"]);
     assert!(!seen.contains("What runs off centre?") && !seen.contains("no longer has"), "{seen}");
 
     let site = self::site();
-    let gone = format!("{opening}    ],\n)\n").replace("Some(\"one-place\")", "Some(\"no-pattern\")");
+    let gone =
+        format!("{opening}    ],\n)\n").replace("Some(\"one-place\")", "Some(\"no-pattern\")");
     site.put_visit(1, &gone);
     let (seen, _) = site.resume(40, 1, &["0", "s"]);
     let words = seen.split_whitespace().collect::<Vec<_>>().join(" ");

@@ -145,8 +145,7 @@ fn is_marks(network: &Network, symptom: SymptomAt) -> bool {
 pub fn marks(rng: &mut Rng, causes: usize) -> Node {
     let number = rng.usize(2..=4);
     let leaks = (0..number).map(|_| 0.001 + 0.3 * rng.f64()).collect();
-    let link =
-        |rng: &mut Rng| if rng.f64() < 0.4 { 0.0 } else { 0.001 + 0.998 * rng.f64() };
+    let link = |rng: &mut Rng| if rng.f64() < 0.4 { 0.0 } else { 0.001 + 0.998 * rng.f64() };
     let links = linked(rng, causes, |rng| (0..number).map(|_| link(rng)).collect());
     Node { answers: sets_of_marks(number), kind: Kind::Marks { leaks, links } }
 }

@@ -88,7 +88,9 @@ fn asked_now(talk: &mut Talk, symptom: SymptomAt, asked: &QuestionPut) -> Result
         .then_some((0, 1));
     let got = match asked_about.is_marks() {
         true => match put_marks(talk, symptom, asked)? {
-            Ok(ticked) => return ticked.map_or(Ok(()), |answer| reply(talk, symptom, Some(answer))),
+            Ok(ticked) => {
+                return ticked.map_or(Ok(()), |answer| reply(talk, symptom, Some(answer)));
+            }
             Err(got) => got,
         },
         false => talk.put(asked, no_yes)?,

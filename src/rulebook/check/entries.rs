@@ -54,7 +54,9 @@ pub(super) fn symptoms(
                 false => answers(&symptom.answers, &means, symptom.id.span, diagnostics),
             },
             marks: match marks::is_marks(symptom) {
-                true => (0..marks::written(symptom).len()).map(|m| marks::alone(symptom, m)).collect(),
+                true => {
+                    (0..marks::written(symptom).len()).map(|m| marks::alone(symptom, m)).collect()
+                }
                 false => Vec::new(),
             },
             how_to_look: words::shown(&symptom.look, LONG, diagnostics),

@@ -59,7 +59,9 @@ pub(super) fn answers(
 ) -> List<AnswerAt, Answer> {
     let number = symptom.answers.len();
     if !(2..=MOST_MARKS).contains(&number) {
-        let message = format!("{number} marks: a symptom has 2 to {MOST_MARKS} answers that may be given at once");
+        let message = format!(
+            "{number} marks: a symptom has 2 to {MOST_MARKS} answers that may be given at once"
+        );
         let span = symptom.answers.get(MOST_MARKS).or(symptom.answers.first());
         let span = span.map_or(symptom.id.span, |(id, _)| id.span);
         let help = "part it into two symptoms, or make a sign of each answer";
@@ -185,7 +187,8 @@ pub(super) fn refuse(symptom: &Symptom, diagnostics: &mut Diagnostics) {
         diagnostics.tell(Code::Marks, group.span, message, help);
     }
     if let (false, Some(none)) = (is_marks(symptom), &symptom.none) {
-        let message = format!("`{}` has one answer at a time, so `none` is never shown", symptom.id);
+        let message =
+            format!("`{}` has one answer at a time, so `none` is never shown", symptom.id);
         let help = "take `none` out, or make \"none of these\" one of its answers";
         diagnostics.tell(Code::Marks, none.span, message, help);
     }

@@ -76,11 +76,10 @@ fn role(rules: &Rules, id: &Text) -> Option<(&'static str, &'static [Meaning])> 
 /// That a role of the book tells all that drawings know of it; what no answer means is a gap in them.
 pub(super) fn role_tells(symptom: &written::Symptom, rules: &Rules, diagnostics: &mut Diagnostics) {
     let Some((role, tells)) = role(rules, &symptom.id) else { return };
-    let missing =
-        |meaning: &&Meaning| {
-            let nothing_ticked = marks::is_marks(symptom) && **meaning == Meaning::NoPattern;
-            !nothing_ticked && symptom.means.iter().all(|(_, known)| known.value != **meaning)
-        };
+    let missing = |meaning: &&Meaning| {
+        let nothing_ticked = marks::is_marks(symptom) && **meaning == Meaning::NoPattern;
+        !nothing_ticked && symptom.means.iter().all(|(_, known)| known.value != **meaning)
+    };
     let missing: Vec<String> = tells.iter().filter(missing).map(|m| format!("{m:?}")).collect();
     if !missing.is_empty() {
         let message = format!(
@@ -119,7 +118,9 @@ pub(super) fn shift_says(
     let mut known: Vec<(AnswerAt, String)> = Vec::new();
     for (answer, text) in says {
         match symptom.answers.iter().position(|(id, _)| id.text == answer.text) {
-            Some(place) => known.push((marks::alone(symptom, place), words::plain(text, LONG, diagnostics))),
+            Some(place) => {
+                known.push((marks::alone(symptom, place), words::plain(text, LONG, diagnostics)));
+            }
             None => no_answer(answer, &symptom.answers, diagnostics),
         }
     }

@@ -318,9 +318,10 @@ fn wrong_kind(link: &SignLink, symptom: &Symptom, span: Span, diagnostics: &mut 
         SymptomKind::Sign => ("sign", "write Sees(\"id\", Often), or one likelihood in seen_with"),
         SymptomKind::Pattern => ("pattern", "write Shows(\"id\", [(\"answer\", Often)])"),
         SymptomKind::Grade => ("grade", "write Reaches(\"id\", [(\"answer\", Often)])"),
-        SymptomKind::Marks => {
-            ("symptom of marks", "write Marks(\"id\", [(\"answer\", Often)]), each answer by itself")
-        }
+        SymptomKind::Marks => (
+            "symptom of marks",
+            "write Marks(\"id\", [(\"answer\", Often)]), each answer by itself",
+        ),
     };
     let problem = diagnostics
         .problem(

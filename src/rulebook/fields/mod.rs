@@ -346,7 +346,10 @@ const SIDES: Lines =
     &[("left", "The name of the left side."), ("right", "The name of the right side.")];
 
 const ANSWERS: Lines = &[
-    ("answers", "What is answered, by symptom; \"unknown\" is no evidence. Of marks a list of those ticked; [] is none of them."),
+    (
+        "answers",
+        "What is answered, by symptom; \"unknown\" is no evidence. Of marks a list of those ticked; [] is none of them.",
+    ),
     ("found", "What was found, by cause: as-suspected or was-fine."),
     ("done", "The fixes done, batch by batch."),
     (

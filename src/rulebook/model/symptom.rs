@@ -151,7 +151,9 @@ impl Symptom {
 
     /// The answers that are listed one by one: those that the files name, of marks also that nothing is ticked.
     pub fn listed(&self) -> impl Iterator<Item = (AnswerAt, &Answer)> {
-        self.answers.iter().filter(|(at, _)| !self.is_marks() || at.position() == 0 || self.marks.contains(at))
+        self.answers
+            .iter()
+            .filter(|(at, _)| !self.is_marks() || at.position() == 0 || self.marks.contains(at))
     }
 
     /// Which marks an answer has ticked, in the order of the files.
@@ -180,7 +182,9 @@ impl Symptom {
     pub fn told(&self, answer: AnswerAt) -> AnswerIds<'_> {
         match self.is_marks() {
             true => AnswerIds::Ticked(self.ticked(answer).map(|mark| mark.id.as_str()).collect()),
-            false => AnswerIds::One(self.answers.item(answer).map_or("", |answer| answer.id.as_str())),
+            false => {
+                AnswerIds::One(self.answers.item(answer).map_or("", |answer| answer.id.as_str()))
+            }
         }
     }
 

@@ -80,7 +80,8 @@ proptest! {
 fn two_marks_and_one_cause_by_hand() {
     let links = vec![(CauseAt::at(0), vec![0.5, 0.0])];
     let node = Node { answers: 4, kind: Kind::Marks { leaks: vec![0.1, 0.2], links } };
-    let network = Network { priors: [0.5].into_iter().collect(), nodes: [node].into_iter().collect() };
+    let network =
+        Network { priors: [0.5].into_iter().collect(), nodes: [node].into_iter().collect() };
     let engine = Engine::new(&network, limits(0, 1));
     let symptom = SymptomAt::at(0);
     let with = engine.row(symptom, &[CauseAt::at(0)], |_| None);

@@ -46,7 +46,10 @@ fn a_list_a_lone_word_and_an_empty_list_are_read() {
 #[test]
 fn a_list_that_is_wrong_is_told_with_its_place() {
     for (value, wrong) in [
-        (r#"["one-place", "one-place"]"#, "told.ron:1:41 twice-named: this answer stands here twice"),
+        (
+            r#"["one-place", "one-place"]"#,
+            "told.ron:1:41 twice-named: this answer stands here twice",
+        ),
         (
             r#"["one-place", "unknown"]"#,
             "told.ron:1:41 unknown-word: no such answer to `first-split` ([]: none of them): `unknown`",
@@ -72,9 +75,7 @@ fn a_list_that_is_wrong_is_told_with_its_place() {
 #[test]
 fn a_condition_holds_if_any_of_its_answers_is_ticked() {
     let (_, fix) = BOOK.fixes.iter().find(|(_, fix)| fix.id == "train-return-run").unwrap();
-    let about = |condition: &&straybelt::rulebook::model::Condition| {
-        matches!(condition.about, About::Answer { symptom, .. } if symptom == split())
-    };
+    let about = |condition: &&straybelt::rulebook::model::Condition| matches!(condition.about, About::Answer { symptom, .. } if symptom == split());
     let condition = fix.only_if.iter().find(about).unwrap();
     for (value, holds) in [
         (r#"["one-place"]"#, Truth::True),
