@@ -120,7 +120,7 @@ fn shows(book: &Book, sight: Sight, means: Meaning) -> impl Iterator<Item = (Str
     let asked = book.symptoms.values().filter(move |symptom| symptom.drilled_as == Some(sight));
     asked.filter_map(move |symptom| {
         let answer = symptom.meant(means)?;
-        Some((symptom.id.clone(), symptom.answers[answer].id.clone()))
+        Some((symptom.id.clone(), symptom.told(answer).written()))
     })
 }
 

@@ -7,7 +7,7 @@ use super::model::{Drill, Hidden, Thing};
 use super::moves::MADE_BY_HAND;
 use super::parts::Parts;
 use super::plant;
-use super::written::{DrillEntry, HiddenEntry};
+use super::written::{DrillEntry, HiddenEntry, Shown, ShownAnswer};
 use crate::conveyor::{self, Conveyor};
 use crate::mechanics::{Case, Line};
 use crate::problem::{Code, Problem, Report};
@@ -15,7 +15,7 @@ use crate::reason::Applicability;
 use crate::rulebook::ids::{self, Ids};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use crate::rulebook::load::Checked;
-use crate::rulebook::model::{Book, Source};
+use crate::rulebook::model::{Book, Source, Symptom};
 use crate::rulebook::written::Source as WrittenSource;
 use crate::source::fields::{self, Is};
 use crate::source::parse::{Spanned, Text, Unread};
@@ -186,25 +186,50 @@ impl Reader<'_> {
         conditions.iter().all(fits)
     }
 
-    fn shows(&mut self, shows: &[(Text, Text)]) -> Vec<(SymptomAt, AnswerAt)> {
+    fn shows(&mut self, shows: &[Shown]) -> Vec<(SymptomAt, AnswerAt)> {
         let book = self.book;
         let mut known = Vec::new();
-        for (symptom, answer) in shows {
+        for Shown(symptom, told) in shows {
             let Some(at) = self.symptom(symptom) else {
                 continue;
             };
             let entry = &book.symptoms[at];
-            match entry.answers.iter().find(|(_, known)| known.id == answer.text) {
-                Some((answer, _)) => known.push((at, answer)),
-                None => {
-                    let message = format!("`{}` has no answer `{}`", entry.id, answer.text);
-                    let ids: Vec<&str> = entry.answers.values().map(|a| a.id.as_str()).collect();
-                    let remedy = format!("answers: {}", ids.join(", "));
-                    self.add(Code::UnknownId, answer.span, message, remedy);
+            let found: Vec<Option<AnswerAt>> =
+                told.ids().iter().map(|answer| self.answer(entry, answer)).collect();
+            let Some(found) = found.into_iter().collect::<Option<Vec<AnswerAt>>>() else {
+                continue;
+            };
+            match (told, found.as_slice()) {
+                (ShownAnswer::Ticked(_), found) if entry.is_marks() => {
+                    let marks = entry.marks.as_slice();
+                    let is = |mark: usize| marks.get(mark).is_some_and(|at| found.contains(at));
+                    known.push((at, entry.ticking(is)));
+                }
+                (ShownAnswer::One(_), [answer]) => known.push((at, *answer)),
+                _ => {
+                    let message = format!("`{}` has one answer at a time, not a list", entry.id);
+                    self.add(
+                        Code::Shape,
+                        symptom.span,
+                        message,
+                        "write one answer in quotes".to_owned(),
+                    );
                 }
             }
         }
         known
+    }
+
+    /// An answer that the files name; one that is not known is reported.
+    fn answer(&mut self, entry: &Symptom, answer: &Text) -> Option<AnswerAt> {
+        let found = entry.named().find(|(_, known)| known.id == answer.text).map(|(at, _)| at);
+        if found.is_none() {
+            let message = format!("`{}` has no answer `{}`", entry.id, answer.text);
+            let ids: Vec<&str> = entry.named().map(|(_, a)| a.id.as_str()).collect();
+            let remedy = format!("answers: {}", ids.join(", "));
+            self.add(Code::UnknownId, answer.span, message, remedy);
+        }
+        found
     }
 
     fn conveyor(&mut self, at: Unread) -> Conveyor {

@@ -28,8 +28,8 @@ pub fn told(world: &World<'_>) -> Observations {
                     let Some((at, symptom)) = symptom else {
                         continue;
                     };
-                    let known = |id: &String| symptom.answers.iter().find(|(_, a)| a.id == *id);
-                    if let Some((answer, _)) = answer.as_ref().and_then(known) {
+                    let known = |id: &String| symptom.kept(id);
+                    if let Some(answer) = answer.as_ref().and_then(known) {
                         told.reply_now(book, at, Reply::Answer(answer));
                     }
                 }

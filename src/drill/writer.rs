@@ -71,9 +71,8 @@ fn entry(sketch: &Sketch) -> Entry {
         Grade::Third => "Third",
     };
     let shows = sketch.shows.iter();
-    let shows: Vec<String> = shows
-        .map(|(symptom, answer)| format!("({}, {})", quoted(symptom), quoted(answer)))
-        .collect();
+    let shows: Vec<String> =
+        shows.map(|(symptom, answer)| format!("({}, {answer})", quoted(symptom))).collect();
     entry
         .comment("Its name among drills: a-z, 0-9 and -.")
         .field("id", &quoted(&sketch.id))

@@ -1,10 +1,10 @@
 //! A drill as written in `drills/*.ron`: ids and sizes are texts with their places. [`super::read`] checks them.
 
 use crate::trade::{End, Side, Strand};
-use serde::Deserialize;
+use serde::{Deserialize, Deserializer};
 
 use crate::rulebook::written::Source;
-use crate::source::parse::{Spanned, Text, Unread};
+use crate::source::parse::{Spanned, Text, Unread, either};
 
 /// One drill.
 #[derive(Debug, Clone, Deserialize)]
@@ -19,7 +19,7 @@ pub struct DrillEntry {
     #[serde(default)]
     pub hidden: Vec<HiddenEntry>,
     #[serde(default)]
-    pub shows: Vec<(Text, Text)>,
+    pub shows: Vec<Shown>,
     #[serde(default)]
     pub expert: Vec<Text>,
     pub aims: Vec<Text>,
@@ -27,6 +27,35 @@ pub struct DrillEntry {
     #[serde(default)]
     pub seed: u32,
     pub source: Source,
+}
+
+/// An answer that stands whatever else is the case: the symptom, and its answer.
+#[derive(Debug, Clone, Deserialize)]
+pub struct Shown(pub Text, pub ShownAnswer);
+
+/// One answer, or all marks that are ticked.
+#[derive(Debug, Clone)]
+pub enum ShownAnswer {
+    /// `"yes"`.
+    One(Text),
+    /// `["one-place", "one-part"]`.
+    Ticked(Vec<Text>),
+}
+
+impl ShownAnswer {
+    /// The answers named.
+    pub fn ids(&self) -> &[Text] {
+        match self {
+            Self::One(id) => std::slice::from_ref(id),
+            Self::Ticked(ids) => ids,
+        }
+    }
+}
+
+impl<'de> Deserialize<'de> for ShownAnswer {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        either(deserializer, Self::Ticked, Self::One)
+    }
 }
 
 /// How much a drill asks of whoever runs it.

@@ -61,10 +61,11 @@ impl Choice {
     pub(super) fn new(least: f64, book: &Book, inputs: &PlanInputs<'_>) -> Self {
         let chooser = Chooser { book, inputs };
         let mut fixes = chooser.worth_considering(least);
-        let cheap: Vec<(FixAt, FixAt)> = fixes
-            .iter()
-            .filter_map(|&dear| Some((dear, chooser.cheap_before(dear, &fixes)?)))
-            .collect();
+        let mut cheap: Vec<(FixAt, FixAt)> = Vec::new();
+        for &dear in &fixes {
+            let before = chooser.cheap_before(dear, &fixes, &cheap);
+            cheap.extend(before.map(|before| (dear, before)));
+        }
         let needs = |fix: FixAt| -> Vec<FixAt> {
             let cheap = cheap.iter().filter(|(dear, _)| *dear == fix).map(|(_, cheap)| *cheap);
             let stages = book.fixes[fix].needs.iter().copied();
@@ -186,8 +187,14 @@ impl Chooser<'_> {
     }
 
     /// What stands before a dear fix: another that may cure the likeliest of its causes in half the minutes or less.
-    /// Nothing once its own check has called for it.
-    fn cheap_before(&self, dear: FixAt, chosen: &[FixAt]) -> Option<FixAt> {
+    /// Nothing once its own check has called for it. `known` are such pairs that hold already, the dear one first: what
+    /// itself stands behind the dear one, by way of others too, comes no sooner.
+    fn cheap_before(
+        &self,
+        dear: FixAt,
+        chosen: &[FixAt],
+        known: &[(FixAt, FixAt)],
+    ) -> Option<FixAt> {
         let entry = &self.book.fixes[dear];
         let speaks_for_it = !entry.begins_with.is_empty()
             && verdict(self.book, self.inputs, dear) == Verdict::NeedsWork;
@@ -202,7 +209,24 @@ impl Chooser<'_> {
         };
         (chosen.iter().copied())
             .filter(|&fix| self.book.fixes[fix].work_minutes() <= 0.5 * entry.work_minutes())
-            .filter(|&fix| cure(fix) >= FAIR_CURE && !self.book.fixes[fix].needs.contains(&dear))
+            .filter(|&fix| cure(fix) >= FAIR_CURE && !self.needs_by_way(fix, dear, known))
             .max_by(|&a, &b| cure(a).total_cmp(&cure(b)).then(b.cmp(&a)))
+    }
+
+    /// Whether a fix needs another one, by way of others too.
+    fn needs_by_way(&self, fix: FixAt, needed: FixAt, cheap: &[(FixAt, FixAt)]) -> bool {
+        let mut seen: List<FixAt, bool> = List::filled(false, self.book.fixes.len());
+        let mut open = vec![fix];
+        while let Some(at) = open.pop() {
+            if at == needed {
+                return true;
+            }
+            if std::mem::replace(&mut seen[at], true) {
+                continue;
+            }
+            open.extend(&self.book.fixes[at].needs);
+            open.extend(cheap.iter().filter(|(dear, _)| *dear == at).map(|(_, cheap)| *cheap));
+        }
+        false
     }
 }

@@ -96,17 +96,23 @@ struct Reached<'b> {
 }
 
 impl Reached<'_> {
+    /// Several marks ticked together reach each of them.
+    fn answered(&mut self, symptom: SymptomAt, answer: AnswerAt) {
+        let parts = self.book.symptoms[symptom].parts(answer);
+        self.answers.extend(parts.into_iter().map(|part| (symptom, part)));
+    }
+
     fn by(&mut self, case: &Case, verdict: &CaseVerdict) {
         let finding = &verdict.finding;
         for (symptom, answer) in finding.answers.iter() {
             if let Some(answer) = answer {
                 self.symptoms.insert(symptom);
-                self.answers.insert((symptom, *answer));
+                self.answered(symptom, *answer);
             }
         }
         for (symptom, answer) in finding.second.iter().flat_map(|look| &look.answers) {
             self.symptoms.insert(*symptom);
-            self.answers.insert((*symptom, *answer));
+            self.answered(*symptom, *answer);
         }
         let leading = finding.ranked.first().map(|r| r.cause);
         let mut plan_judged = false;
@@ -168,7 +174,7 @@ impl Reached<'_> {
         lacking(&book.cautions, &cautions, |c| whole(EntryKind::Caution, &c.id));
         let mut answers = 0;
         for (at, symptom) in book.symptoms.iter() {
-            for (answer, words) in symptom.answers.iter() {
+            for (answer, words) in symptom.listed() {
                 answers += 1;
                 if self.symptoms.contains(&at) && !self.answers.contains(&(at, answer)) {
                     missing.push(Missing {

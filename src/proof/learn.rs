@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use super::credible::CredibleShare;
 use crate::reason::Applicability;
 use crate::rulebook::index::{AnswerAt, CauseAt, Place, SymptomAt};
+use crate::rulebook::links::{background, linked};
 use crate::rulebook::model::Book;
 use crate::rulebook::network::{Kind, Node, Says};
 use crate::source::quoted;
@@ -144,7 +145,7 @@ pub fn learn(book: &Book, visits: &[Taken]) -> Learnt {
                 };
                 if let Some(row) = row(book, *symptom, *cause, &parent) {
                     let tally = links.entry((*cause, *symptom)).or_default();
-                    tally.add(*answer, &row);
+                    tally.add(*answer, &book.symptoms[*symptom].parts(*answer), &row);
                 }
             }
         }
@@ -241,6 +242,17 @@ fn row(
                 }
             }
         }
+        Kind::Marks { .. } => {
+            // Each mark whatever else is ticked.
+            let links = linked(symptom, node).into_iter().filter(|link| link.cause == cause);
+            let links: Vec<(usize, f64)> = links.map(|l| (l.answer.position(), l.chance)).collect();
+            let chance = |(answer, without): (usize, &f64)| {
+                let link = links.iter().find(|(at, _)| *at == answer);
+                link.map_or(*without, |(_, with)| *with)
+            };
+            let chances = background(node).iter().enumerate().map(chance).collect();
+            (!links.is_empty()).then_some(AnswerRow { chances, side: None })
+        }
         Kind::Grade { base, rows } => {
             let (_, row) = rows.iter().find(|(c, _)| *c == cause)?;
             let reached = base.iter().zip(row).map(|(b, r)| b * r);
@@ -268,7 +280,8 @@ struct Tally {
 }
 
 impl Tally {
-    fn add(&mut self, answer: AnswerAt, row: &AnswerRow) {
+    /// An answer, and what it comes to where several may be given at once.
+    fn add(&mut self, answer: AnswerAt, parts: &[AnswerAt], row: &AnswerRow) {
         self.of += 1;
         if let Some(side) = row.side {
             // One number: the answer on the predicted side.
@@ -282,7 +295,9 @@ impl Tally {
         }
         self.hits.resize(row.chances.len(), 0);
         self.expected.resize(row.chances.len(), 0.0);
-        bump(&mut self.hits, answer.position(), 1);
+        for part in parts {
+            bump(&mut self.hits, part.position(), 1);
+        }
         for (place, chance) in row.chances.iter().enumerate() {
             bump(&mut self.expected, place, *chance);
         }
@@ -299,7 +314,7 @@ impl Tally {
         let answers: Vec<(String, CredibleShare)> = if self.side.is_some() {
             vec![("as predicted".to_owned(), share(0))]
         } else {
-            let answers = asked.answers.iter().skip(usize::from(sign));
+            let answers = asked.named().skip(usize::from(sign));
             answers.map(|(at, answer)| (answer.id.clone(), share(at.position()))).collect()
         };
         let outside = answers.iter().any(|(_, share)| share.outside());
@@ -339,6 +354,14 @@ fn fitting(
             let yes = *means.first()?;
             let wanted = 1.0 - (1.0 - yes) / (1.0 - leak);
             Some(format!("Sees({id}, {})", likely(wanted, *link)))
+        }
+        Kind::Marks { leaks, .. } => {
+            let links = answers.iter().zip(means.iter().zip(leaks));
+            let links = links.map(|((answer, share), (mean, leak))| {
+                let link = |chance: f64| 1.0 - (1.0 - chance) / (1.0 - leak);
+                format!("({}, {})", quoted(answer), likely(link(*mean), link(share.book)))
+            });
+            Some(format!("Marks({id}, [{}])", links.collect::<Vec<_>>().join(", ")))
         }
         Kind::Pattern { .. } => {
             let all: f64 = means.iter().sum();

@@ -222,7 +222,7 @@ fn idle(alone: &CauseAlone, levels: &Levels) -> Vec<Idle> {
     let book = alone.book;
     let mut idle = Vec::new();
     for &symptom in &alone.symptoms {
-        for answer in book.symptoms[symptom].answers.places() {
+        for (answer, _) in book.symptoms[symptom].listed() {
             let most = weighs(alone, symptom, answer);
             if most <= levels.idle {
                 idle.push(Idle { symptom, answer, most, opens: opens(book, symptom, answer) });

@@ -178,7 +178,10 @@ impl WhatIf<'_> {
         let said = |sign: &&mut Spanned<Sign>| sign.value.symptom().text == id.text;
         if let Some(sign) = cause.signs.iter_mut().find(said) {
             match (&mut sign.value, answer) {
-                (Sign::Shows(_, row) | Sign::Reaches(_, row), Some(answer)) => {
+                (
+                    Sign::Shows(_, row) | Sign::Reaches(_, row) | Sign::Marks(_, row),
+                    Some(answer),
+                ) => {
                     favour(row, answer, likelihood);
                 }
                 (
@@ -194,6 +197,7 @@ impl WhatIf<'_> {
         let value = match (symptom.kind.value, answer) {
             (SymptomKind::Grade, Some(answer)) => Sign::Reaches(id.clone(), row(answer)),
             (SymptomKind::Pattern, Some(answer)) => Sign::Shows(id.clone(), row(answer)),
+            (SymptomKind::Marks, Some(answer)) => Sign::Marks(id.clone(), row(answer)),
             _ => Sign::Sees(id.clone(), likelihood),
         };
         cause.signs.push(Spanned { value, span });

@@ -8,9 +8,9 @@ use super::evidence::{Evidence, Seen};
 use super::over_time::Together;
 use super::sorted::{positions, union};
 use super::subsets::Subsets;
-use super::table::LikelihoodTable;
+use super::table::{LikelihoodTable, ticked_marks};
 use crate::rulebook::index::{CauseAt, List, SymptomAt, sure};
-use crate::rulebook::network::Kind;
+use crate::rulebook::network::{Kind, is_ticked};
 
 /// The likelihood, taken apart.
 pub(super) struct FactoredLikelihood {
@@ -30,6 +30,8 @@ pub(super) enum Factor {
     Joint(Vec<CauseAt>, Arc<Vec<f64>>),
     /// The mean of a group.
     Group(Vec<CauseAt>, Vec<f64>),
+    /// The marks that are ticked; those that are not are folded.
+    Ticked(Vec<CauseAt>, Vec<f64>),
 }
 
 impl Factor {
@@ -37,7 +39,7 @@ impl Factor {
     pub(super) fn scope(&self) -> &[CauseAt] {
         match self {
             Self::Answer(table, _) => &table.scope,
-            Self::Joint(scope, _) | Self::Group(scope, _) => scope,
+            Self::Joint(scope, _) | Self::Group(scope, _) | Self::Ticked(scope, _) => scope,
         }
     }
 
@@ -46,7 +48,7 @@ impl Factor {
         match self {
             Self::Answer(table, answer) => table.column(*answer),
             Self::Joint(_, values) => values,
-            Self::Group(_, values) => values,
+            Self::Group(_, values) | Self::Ticked(_, values) => values,
         }
     }
 }
@@ -99,7 +101,8 @@ impl FactoredLikelihood {
         likelihood
     }
 
-    /// Folds an answer that is a product over causes into the odds; false when it is not one.
+    /// Folds an answer that is a product over causes into the odds, of marks the part that is one; false when
+    /// none of it is.
     fn fold(&mut self, engine: &Engine<'_>, symptom: SymptomAt, answer: usize) -> bool {
         match &engine.network().nodes[symptom].kind {
             Kind::Sign { leak, links } if answer == 0 => {
@@ -114,6 +117,18 @@ impl FactoredLikelihood {
                 for (cause, row) in rows {
                     self.odds[*cause] *= sure(row, 0);
                 }
+                true
+            }
+            Kind::Marks { leaks, links } => {
+                for mark in (0..leaks.len()).filter(|mark| !is_ticked(answer, *mark)) {
+                    self.log += (1.0 - sure(leaks, mark)).ln();
+                    for (cause, link) in links {
+                        self.odds[*cause] *= 1.0 - sure(link, mark);
+                    }
+                }
+                let node = &engine.network().nodes[symptom];
+                let ticked = ticked_marks(node, answer, engine.present().max);
+                self.factors.extend(ticked.map(|(scope, values)| Factor::Ticked(scope, values)));
                 true
             }
             _ => false,

@@ -4,7 +4,7 @@ use std::sync::OnceLock;
 
 use super::subsets::Subsets;
 use crate::rulebook::index::{CauseAt, SymptomAt, sure, sure_mut};
-use crate::rulebook::network::{Kind, Node, Says};
+use crate::rulebook::network::{Kind, Node, Says, is_ticked};
 
 /// The chance of each answer, and its entropy, for every set of up to `max` of the linked causes.
 #[derive(Debug)]
@@ -96,6 +96,7 @@ enum Speakers<'n> {
     Sign { leak: f64, links: Vec<(CauseAt, f64)> },
     Pattern { background: &'n [f64], voices: Vec<(CauseAt, f64, &'n [f64])> },
     Grade { base: &'n [f64], rows: Vec<(CauseAt, &'n [f64])> },
+    Marks { leaks: &'n [f64], links: Vec<(CauseAt, &'n [f64])> },
 }
 
 impl<'n> Speakers<'n> {
@@ -105,6 +106,10 @@ impl<'n> Speakers<'n> {
             Kind::Grade { base, rows } => Self::Grade {
                 base,
                 rows: rows.iter().map(|(cause, row)| (*cause, row.as_slice())).collect(),
+            },
+            Kind::Marks { leaks, links } => Self::Marks {
+                leaks,
+                links: links.iter().map(|(cause, link)| (*cause, link.as_slice())).collect(),
             },
             Kind::Pattern { background, voices } => Self::Pattern {
                 background,
@@ -128,7 +133,9 @@ impl<'n> Speakers<'n> {
         match self {
             Self::Sign { links, .. } => links.iter().map(|(c, _)| *c).collect(),
             Self::Pattern { voices, .. } => voices.iter().map(|(c, _, _)| *c).collect(),
-            Self::Grade { rows, .. } => rows.iter().map(|(c, _)| *c).collect(),
+            Self::Grade { rows: linked, .. } | Self::Marks { links: linked, .. } => {
+                linked.iter().map(|(c, _)| *c).collect()
+            }
         }
     }
 
@@ -143,6 +150,7 @@ impl<'n> Speakers<'n> {
                 Self::Pattern { background, voices: pick(voices, members) }
             }
             Self::Grade { base, rows } => Self::Grade { base, rows: pick(rows, members) },
+            Self::Marks { leaks, links } => Self::Marks { leaks, links: pick(links, members) },
         }
     }
 
@@ -180,9 +188,58 @@ impl<'n> Speakers<'n> {
                     below = up_to;
                 }
             }
+            Self::Marks { leaks, links } => {
+                let not: Vec<Vec<f64>> = leaks
+                    .iter()
+                    .enumerate()
+                    .map(|(mark, leak)| {
+                        let miss = |m: usize| 1.0 - sure(sure(links, m).1, mark);
+                        subsets.unfold(1.0 - leak, |no, m| no * miss(m))
+                    })
+                    .collect();
+                for answer in 0..answers {
+                    let mut column = vec![1.0; subsets.len()];
+                    for (mark, not) in not.iter().enumerate() {
+                        multiply(&mut column, not, is_ticked(answer, mark));
+                    }
+                    columns.append(&mut column);
+                }
+            }
         }
         columns
     }
+}
+
+/// Multiplies by the chances that a mark is ticked, or that it is not; `not` holds the latter.
+fn multiply(column: &mut [f64], not: &[f64], ticked: bool) {
+    for (p, not) in column.iter_mut().zip(not) {
+        *p *= if ticked { 1.0 - not } else { *not };
+    }
+}
+
+/// The part of an answer to marks that is no product over the causes: the chance that all its marks are ticked,
+/// whatever else is, for every set of the causes linked to them. Nothing where none is ticked, or of other kinds.
+pub(super) fn ticked_marks(
+    node: &Node,
+    answer: usize,
+    max: usize,
+) -> Option<(Vec<CauseAt>, Vec<f64>)> {
+    let Kind::Marks { leaks, links } = &node.kind else { return None };
+    let ticked: Vec<usize> = (0..leaks.len()).filter(|mark| is_ticked(answer, *mark)).collect();
+    if ticked.is_empty() {
+        return None;
+    }
+    let linked = |link: &&(CauseAt, Vec<f64>)| ticked.iter().any(|m| *sure(&link.1, *m) > 0.0);
+    let links: Vec<&(CauseAt, Vec<f64>)> = links.iter().filter(linked).collect();
+    let scope: Vec<CauseAt> = links.iter().map(|(cause, _)| *cause).collect();
+    let subsets = Subsets::new(scope.len(), max);
+    let mut values = vec![1.0; subsets.len()];
+    for mark in ticked {
+        let miss = |m: usize| 1.0 - sure(&sure(&links, m).1, mark);
+        let not = subsets.unfold(1.0 - sure(leaks, mark), |no, m| no * miss(m));
+        multiply(&mut values, &not, true);
+    }
+    Some((scope, values))
 }
 
 /// Makes a row sum to 1.

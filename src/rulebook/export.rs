@@ -163,6 +163,7 @@ enum KindOut<'b> {
     Sign { leak: f64, links: Pairs<'b, f64> },
     Pattern { background: &'b [f64], voices: Pairs<'b, VoiceOut<'b>> },
     Grade { base: &'b [f64], rows: Pairs<'b, &'b [f64]> },
+    Marks { leaks: &'b [f64], links: Pairs<'b, &'b [f64]> },
 }
 
 #[derive(Debug, Serialize)]
@@ -356,12 +357,16 @@ fn symptom_out<'b>(at: SymptomAt, symptom: &'b Symptom, book: &'b Book) -> Sympt
             base,
             rows: Pairs(rows.iter().map(|(c, row)| (by_cause(*c), row.as_slice())).collect()),
         },
+        Some(Kind::Marks { leaks, links }) => KindOut::Marks {
+            leaks,
+            links: Pairs(links.iter().map(|(c, link)| (by_cause(*c), link.as_slice())).collect()),
+        },
         None => KindOut::Pattern { background: &[], voices: Pairs(Vec::new()) },
     };
     SymptomOut {
         id: &symptom.id,
         ask: &symptom.ask,
-        answers: symptom.answers.values().map(|answer| answer.id.as_str()).collect(),
+        answers: symptom.named().map(|(_, answer)| answer.id.as_str()).collect(),
         minutes: symptom.minutes,
         opening: symptom.opening,
         state: symptom.state.word(),
@@ -442,7 +447,8 @@ fn check_out<'b>(check: &'b FixCheck, book: &'b Book) -> CheckOut<'b> {
     };
     let symptom = symptom.and_then(|at| book.symptoms.item(at));
     let ids = |list: &[AnswerAt]| -> Vec<&'b str> {
-        list.iter().filter_map(|at| Some(symptom?.answers.item(*at)?.id.as_str())).collect()
+        let named = symptom.into_iter().flat_map(|symptom| symptom.named_of(list));
+        named.map(|answer| answer.id.as_str()).collect()
     };
     CheckOut {
         symptom: symptom.map(|symptom| symptom.id.as_str()),
@@ -467,8 +473,8 @@ fn conditions<'b>(conditions: &'b [Condition], book: &'b Book) -> Vec<ConditionO
             },
             About::Answer { symptom, is } => {
                 let symptom = book.symptoms.item(*symptom);
-                let answers =
-                    is.iter().filter_map(|at| Some(symptom?.answers.item(*at)?.id.as_str()));
+                let named = symptom.into_iter().flat_map(|symptom| symptom.named_of(is));
+                let answers = named.map(|answer| answer.id.as_str());
                 ConditionOut {
                     about: "answer",
                     key: symptom.map_or("", |symptom| symptom.id.as_str()),

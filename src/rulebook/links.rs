@@ -2,14 +2,14 @@
 
 use super::index::{AnswerAt, CauseAt, Place, SymptomAt};
 use super::model::Book;
-use super::network::{Kind, Node, Says};
+use super::network::{Kind, Node, Says, sets_of_marks};
 
 /// What one cause alone does to one answer.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Link {
     /// The question.
     pub symptom: SymptomAt,
-    /// The answer.
+    /// The answer; of marks the one that has this mark ticked and no other, standing for it whatever else is.
     pub answer: AnswerAt,
     /// The cause.
     pub cause: CauseAt,
@@ -43,7 +43,7 @@ pub fn all(book: &Book) -> Vec<Link> {
 
 /// The links of one symptom, in the order of causes and answers.
 pub fn linked(symptom: SymptomAt, node: &Node) -> Vec<Link> {
-    let mut links = Vec::new();
+    let (mut links, mut links_of_marks) = (Vec::new(), Vec::new());
     let mut add = |cause, written: &[f64], with: &[f64], without: &[f64], given| {
         let rows = written.iter().zip(with).zip(without).enumerate();
         links.extend(rows.map(|(position, ((written, chance), without))| Link {
@@ -85,16 +85,54 @@ pub fn linked(symptom: SymptomAt, node: &Node) -> Vec<Link> {
                 add(*cause, &single(row), &single(&both), &single(base), None);
             }
         }
+        Kind::Marks { leaks, links } => {
+            for (cause, of_marks) in links {
+                marked(leaks, of_marks, |answer, [written, chance, without]| {
+                    links_of_marks.push(Link {
+                        symptom,
+                        answer,
+                        cause: *cause,
+                        written,
+                        chance,
+                        without,
+                        given: None,
+                    });
+                });
+            }
+        }
     }
+    links.extend(links_of_marks);
     links
 }
 
-/// Chance of each answer when no cause is present that speaks of the symptom.
+/// What a cause does to nothing being ticked, and to each mark whatever else is ticked: the answer, its number in
+/// the cause's entry, its chance with the cause and without.
+fn marked(leaks: &[f64], links: &[f64], mut add: impl FnMut(AnswerAt, [f64; 3])) {
+    let none = |chances: &mut dyn Iterator<Item = f64>| chances.map(|p| 1.0 - p).product::<f64>();
+    let (by_cause, without) = (none(&mut links.iter().copied()), none(&mut leaks.iter().copied()));
+    add(AnswerAt::at(0), [by_cause, by_cause * without, without]);
+    for (mark, (link, leak)) in links.iter().zip(leaks).enumerate().filter(|(_, (l, _))| **l > 0.0)
+    {
+        let chance = 1.0 - (1.0 - link) * (1.0 - leak);
+        add(AnswerAt::at(sets_of_marks(mark)), [*link, chance, *leak]);
+    }
+}
+
+/// Chance of each answer when no cause is present that speaks of the symptom; of each mark whatever else is ticked.
 pub fn background(node: &Node) -> Vec<f64> {
     match &node.kind {
         Kind::Sign { leak, .. } => vec![1.0 - leak, *leak],
         Kind::Pattern { background, .. } => background.clone(),
         Kind::Grade { base, .. } => single(base),
+        Kind::Marks { leaks, .. } => {
+            let mut chances = vec![0.0; node.answers];
+            marked(leaks, leaks, |answer, [.., without]| {
+                if let Some(chance) = chances.get_mut(answer.position()) {
+                    *chance = without;
+                }
+            });
+            chances
+        }
     }
 }
 

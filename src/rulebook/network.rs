@@ -1,9 +1,11 @@
 //! The numbers of a rule book without its words: what the reasoning works on.
 //!
-//! Meaning of the three kinds, with S the set of causes present (design: "What the rule book says"):
+//! Meaning of the four kinds, with S the set of causes present (design: "What the rule book says"):
 //! * sign: `P(no | S) = (1 - leak) * prod (1 - link_c)` over the linked causes in S (noisy-OR);
 //! * pattern: the weighted mean of the rows of the voices in S, or the background when S has none;
-//! * grade: `P(A <= a | S) = base(a) * prod row_c(a)`, all cumulative (noisy-MAX).
+//! * grade: `P(A <= a | S) = base(a) * prod row_c(a)`, all cumulative (noisy-MAX);
+//! * marks: `P(ticked T | S)` is the product over T of `P_a` and over the others of `1 - P_a`, each `P_a` a
+//!   noisy-OR of its own. An answer is a set of marks: bit `a` of its number says whether mark `a` is ticked.
 
 use super::index::{CauseAt, List, SymptomAt};
 
@@ -19,13 +21,13 @@ pub struct Network {
 /// One symptom's answers and their dependence on the causes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Node {
-    /// How many answers it has, at least 2.
+    /// How many answers it has, at least 2; of marks one for each set of them.
     pub answers: usize,
     /// How the answers depend on the causes present.
     pub kind: Kind,
 }
 
-/// The three kinds of dependence. Links are sorted by cause, one a cause.
+/// The kinds of dependence. Links are sorted by cause, one a cause.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Kind {
     /// No (answer 0) or yes (answer 1).
@@ -49,6 +51,23 @@ pub enum Kind {
         /// Cumulative chances of each cause alone; the last is 1.
         rows: Vec<(CauseAt, Vec<f64>)>,
     },
+    /// Several marks at once, or none.
+    Marks {
+        /// Chance of each mark when none of its causes is present.
+        leaks: Vec<f64>,
+        /// Chance that this cause alone brings each mark; 0 where it has no link to it.
+        links: Vec<(CauseAt, Vec<f64>)>,
+    },
+}
+
+/// Whether an answer to a question of marks has this mark ticked.
+pub fn is_ticked(answer: usize, mark: usize) -> bool {
+    u32::try_from(mark).ok().and_then(|mark| answer.checked_shr(mark)).is_some_and(|a| a & 1 == 1)
+}
+
+/// How many answers a question of so many marks has: one for each set of them.
+pub fn sets_of_marks(marks: usize) -> usize {
+    u32::try_from(marks).ok().and_then(|marks| 1_usize.checked_shl(marks)).unwrap_or(usize::MAX)
 }
 
 /// What one cause says about a pattern.
@@ -81,6 +100,7 @@ impl Node {
             Kind::Sign { links, .. } => links.iter().map(|(c, _)| *c).collect(),
             Kind::Pattern { voices, .. } => voices.iter().map(|(c, _)| *c).collect(),
             Kind::Grade { rows, .. } => rows.iter().map(|(c, _)| *c).collect(),
+            Kind::Marks { links, .. } => links.iter().map(|(c, _)| *c).collect(),
         }
     }
 

@@ -46,12 +46,34 @@ pub fn question(screen: Screen, asked: &QuestionPut) -> String {
     page.finish()
 }
 
+/// A question of which several answers may be ticked, or none: that stands under them as 0.
+pub fn marks(screen: Screen, asked: &QuestionPut, none: &str) -> String {
+    let mut page = Page::new(screen);
+    page.title(&asked.title);
+    if !asked.around.is_empty() {
+        page.para_in(Ink::Faint, &asked.around);
+    }
+    page.head(&asked.ask).para("Tick all that is so.").blank();
+    for (place, answer) in asked.answers.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), answer);
+    }
+    page.item(" 0  ", none);
+    page.blank().flow(Ink::Faint, &key_words(asked.keys, asked.own));
+    page.finish()
+}
+
 /// A question that is answered in a word or two: what to type stands under it.
 pub fn in_words(screen: Screen, asked: &QuestionPut, hint: &str) -> String {
     let mut page = Page::new(screen);
     page.title(&asked.title).head(&asked.ask).para(hint);
     page.blank().flow(Ink::Faint, &key_words(asked.keys, asked.own));
     page.finish()
+}
+
+/// That one line of marks cannot be left open: they are one question.
+pub fn all_or_nothing(screen: Screen) -> String {
+    let words = "These lines are one question. Type the numbers of all that is so, 0 for none of them, or ? alone if you can't tell.";
+    Page::new(screen).para(words).finish()
 }
 
 /// The keys in one or two lines: "w why".
@@ -86,7 +108,7 @@ pub fn symptom<'a>(
         title: format!("Question {number}"),
         around,
         ask: known.fill(&asked.ask),
-        answers: asked.answers.values().map(|answer| known.fill(&answer.says)).collect(),
+        answers: asked.named().map(|(_, answer)| known.fill(&answer.says)).collect(),
         keys,
         own: &[],
     }

@@ -5,7 +5,7 @@ use serde::ser::{Serialize, SerializeMap, Serializer};
 use super::steps::{Preface, check_order, plan_text};
 use super::words::Known;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
-use crate::rulebook::model::{About, Book, Condition, Fix, RoomMeans};
+use crate::rulebook::model::{About, AnswerIds, Book, Condition, Fix, RoomMeans};
 use crate::stream;
 use crate::trade::LookPlace;
 use crate::visit::answers::Answers;
@@ -44,9 +44,9 @@ impl<V: Serialize> Serialize for Object<V> {
 struct FindingJson<'b> {
     format: u32,
     book: BookLine<'b>,
-    answers: Object<&'b str>,
+    answers: Object<AnswerIds<'b>>,
     ignored: Object<String>,
-    evidence: Vec<Vec<(&'b str, &'b str)>>,
+    evidence: Vec<Vec<(&'b str, AnswerIds<'b>)>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     second: Vec<SeenAnewLine<'b>>,
     applies: AppliesLists<'b>,
@@ -78,9 +78,9 @@ struct BookLine<'b> {
 #[derive(Debug, serde::Serialize)]
 struct SeenAnewLine<'b> {
     after_batch: usize,
-    answers: Object<&'b str>,
+    answers: Object<AnswerIds<'b>>,
     ignored: Object<String>,
-    evidence: Vec<Vec<(&'b str, &'b str)>>,
+    evidence: Vec<Vec<(&'b str, AnswerIds<'b>)>>,
     applies: SymptomsList<'b>,
 }
 
@@ -199,7 +199,7 @@ struct WhyLine<'b> {
 #[derive(Debug, serde::Serialize)]
 struct WeighedLine<'b> {
     symptom: &'b str,
-    answer: &'b str,
+    answer: AnswerIds<'b>,
     /// Of an answer given after some work.
     #[serde(skip_serializing_if = "Option::is_none")]
     after_batch: Option<usize>,
@@ -285,7 +285,7 @@ fn act<'b>(ids: BookIds<'b>, finding: &Finding) -> ActLine<'b> {
     }
 }
 
-fn answers<'b>(ids: BookIds<'b>, finding: &Finding) -> Object<&'b str> {
+fn answers<'b>(ids: BookIds<'b>, finding: &Finding) -> Object<AnswerIds<'b>> {
     let answered = finding.answers.iter();
     Object(
         answered
@@ -302,7 +302,7 @@ fn ignored(ids: BookIds<'_>, ignored: &[(SymptomAt, Condition)]) -> Object<Strin
 fn counted<'b>(
     ids: BookIds<'b>,
     groups: &[Vec<(SymptomAt, usize)>],
-) -> Vec<Vec<(&'b str, &'b str)>> {
+) -> Vec<Vec<(&'b str, AnswerIds<'b>)>> {
     let answer = |&(s, a): &(SymptomAt, usize)| (ids.symptom(s), ids.answer(s, AnswerAt::at(a)));
     groups.iter().map(|group| group.iter().map(answer).collect()).collect()
 }
@@ -407,7 +407,7 @@ pub fn fails(book: &Book, condition: &Condition) -> String {
         }
         About::Answer { symptom, is } => {
             let entry = &book.symptoms[*symptom];
-            let values: Vec<&str> = is.iter().map(|&a| entry.answers[a].id.as_str()).collect();
+            let values: Vec<&str> = entry.named_of(is).map(|answer| answer.id.as_str()).collect();
             (format!("the answer to {}", entry.id), values.join(" or "))
         }
     };
@@ -438,8 +438,8 @@ impl<'b> BookIds<'b> {
         &self.0.symptoms[at].id
     }
 
-    fn answer(self, symptom: SymptomAt, answer: AnswerAt) -> &'b str {
-        &self.0.symptoms[symptom].answers[answer].id
+    fn answer(self, symptom: SymptomAt, answer: AnswerAt) -> AnswerIds<'b> {
+        self.0.symptoms[symptom].told(answer)
     }
 
     fn checks(self, fix: &'b Fix, checks: &[(usize, f64)]) -> Vec<CheckLine<'b>> {

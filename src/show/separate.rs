@@ -181,7 +181,7 @@ impl In<'_> {
 pub fn document(book: &Book, found: &Separation) -> Value {
     let cause = |at: CauseAt| &book.causes[at].id;
     let symptom = |at: SymptomAt| &book.symptoms[at].id;
-    let answer = |at: SymptomAt, answer: AnswerAt| json!({ "symptom": symptom(at), "answer": book.symptoms[at].answers[answer].id });
+    let answer = |at: SymptomAt, answer: AnswerAt| json!({ "symptom": symptom(at), "answer": book.symptoms[at].told(answer) });
     let pairs = found.pairs.iter().map(|pair| {
         let best = pair.best.map(|best| {
             json!({ "symptom": symptom(best.symptom), "bits": best.bits, "decibans": best.decibans })
@@ -198,7 +198,7 @@ pub fn document(book: &Book, found: &Separation) -> Value {
     let idle = found.idle.iter().map(|idle| {
         json!({
             "symptom": symptom(idle.symptom),
-            "answer": book.symptoms[idle.symptom].answers[idle.answer].id,
+            "answer": book.symptoms[idle.symptom].told(idle.answer),
             "most_decibans": idle.most, "opens": idle.opens,
         })
     });

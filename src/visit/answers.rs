@@ -9,7 +9,7 @@ use super::finding::{FoundReport, Machine, Observations, Reply};
 use crate::problem::{Code, Problem, Problems, Report, near};
 use crate::reason::Outcome;
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
-use crate::rulebook::model::{Book, StopMeans};
+use crate::rulebook::model::{Book, StopMeans, Symptom};
 use crate::source::fields::{self, Field, Is, Value};
 use crate::source::parse::Text;
 use crate::source::{Span, Texts, folder};
@@ -187,13 +187,45 @@ impl AnswersReader<'_> {
             self.unknown_id("symptom", id, field.key.span, known);
             return None;
         };
-        let mut words: Vec<(&str, Reply)> = symptom
-            .answers
-            .iter()
-            .map(|(a, answer)| (answer.id.as_str(), Reply::Answer(a)))
-            .collect();
+        let mut what = format!("answer to `{id}`");
+        if symptom.is_marks() {
+            what.push_str(" ([]: none of them)");
+            if let Is::List(marks) = &field.value.is {
+                return Some((at, self.ticked(symptom, &what, marks)?));
+            }
+        }
+        let mut words: Vec<(&str, Reply)> =
+            symptom.named().map(|(a, answer)| (answer.id.as_str(), Reply::Answer(a))).collect();
         words.push((UNKNOWN, Reply::CantTell));
-        Some((at, self.word(&field.value, &format!("answer to `{id}`"), &words)?))
+        Some((at, self.word(&field.value, &what, &words)?))
+    }
+
+    /// The reply with these marks ticked; an empty list: none of them.
+    fn ticked(&mut self, symptom: &Symptom, what: &str, marks: &[Value]) -> Option<Reply> {
+        let known: Vec<(&str, usize)> = symptom
+            .named()
+            .enumerate()
+            .map(|(mark, (_, answer))| (answer.id.as_str(), mark))
+            .collect();
+        let mut ticked: Vec<usize> = Vec::new();
+        let mut good = true;
+        for (place, value) in marks.iter().enumerate() {
+            match self.word(value, what, &known) {
+                Some(mark) if ticked.contains(&mark) => {
+                    let first = marks.iter().take(place).find(|first| first.is == value.is);
+                    let message = "this answer stands here twice".to_owned();
+                    let mut problem = self.problem(Code::TwiceNamed, value.span, message);
+                    if let Some(first) = first {
+                        problem = problem.also(self.texts.place(first.span), "first here");
+                    }
+                    self.report.add(problem.help("keep one of them"));
+                    good = false;
+                }
+                Some(mark) => ticked.push(mark),
+                None => good = false,
+            }
+        }
+        good.then(|| Reply::Answer(symptom.ticking(|mark| ticked.contains(&mark))))
     }
 
     fn found(&mut self, field: &Field) {

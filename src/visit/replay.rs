@@ -183,11 +183,7 @@ impl VisitState {
         let reply = match answer {
             None => Some(Reply::CantTell),
             Some(id) => {
-                let place = book.symptoms[at]
-                    .answers
-                    .iter()
-                    .find(|(_, a)| a.id == id)
-                    .map(|(place, _)| place);
+                let place = book.symptoms[at].kept(id);
                 self.known(place.as_ref(), id).map(Reply::Answer)
             }
         };

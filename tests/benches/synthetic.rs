@@ -306,6 +306,7 @@ fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
         id: String::new(),
         ask: String::new(),
         answers: (0..node.answers).map(answer).collect(),
+        marks: Vec::new(),
         how_to_look: String::new(),
         look: LookAt::at(0),
         told_by: ToldBy::Seen,
@@ -323,6 +324,7 @@ fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
         drilled_as: None,
         shift_says: None,
         only_if: Vec::new(),
+        follows: Vec::new(),
         source: Source::Memory,
     }
 }

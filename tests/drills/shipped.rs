@@ -101,7 +101,7 @@ fn a_drill_begins_off_but_not_beyond_all_reason() {
         let world = begin(drill);
         let off = world.belt().worst_share(&drill.line);
         assert!((0.45..=1.5).contains(&off), "{}: {off}", drill.id);
-        assert_ne!(shows(&world, "first-split"), Some("no-pattern"), "{}", drill.id);
+        assert_ne!(shows(&world, "first-split"), Some("none"), "{}", drill.id);
     }
 }
 

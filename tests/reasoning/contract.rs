@@ -29,6 +29,38 @@ fn text(value: &Value) -> &str {
     value.as_str().unwrap()
 }
 
+/// An answer as one text: the id, or the list of marks as it stands in the document.
+fn said(answer: &Value) -> &str {
+    match answer {
+        Value::String(id) => id,
+        // There are few of them, and the test ends soon.
+        ticked => Box::leak(ticked.to_string().into_boxed_str()),
+    }
+}
+
+/// Where such an answer stands among those of its symptom; of marks among the sets of them, by their bits.
+fn place(symptom: &Value, answer: &str) -> usize {
+    let at = |id: &str| list(&symptom["answers"]).position(|known| known == id).unwrap();
+    if symptom["kind"] != "marks" {
+        return at(answer);
+    }
+    let ticked: Vec<String> = serde_json::from_str(answer).unwrap();
+    ticked.iter().map(|mark| 1 << at(mark)).sum()
+}
+
+/// All answers of a symptom; of marks every set of them.
+fn all_answers(symptom: &Value) -> Vec<&str> {
+    let answers: Vec<&str> = list(&symptom["answers"]).map(text).collect();
+    if symptom["kind"] != "marks" {
+        return answers;
+    }
+    let set = |bits: usize| {
+        let ticked = answers.iter().enumerate().filter(|(mark, _)| bits & (1 << mark) != 0);
+        Value::from(ticked.map(|(_, id)| *id).collect::<Vec<&str>>())
+    };
+    (0..1 << answers.len()).map(|bits| said(Box::leak(Box::new(set(bits))))).collect()
+}
+
 fn number(value: &Value) -> f64 {
     value.as_f64().unwrap()
 }
@@ -61,7 +93,7 @@ impl<'d> Visit<'d> {
             network,
             finding,
             symptoms,
-            answers: answers.iter().map(|(s, a)| (s.as_str(), text(a))).collect(),
+            answers: answers.iter().map(|(s, a)| (s.as_str(), said(a))).collect(),
             sets: Vec::new(),
             log_evidence: 0.0,
         };
@@ -105,7 +137,7 @@ impl<'d> Visit<'d> {
         for (set, weight) in &mut sets {
             for group in list(&self.finding["evidence"]) {
                 let said: Vec<f64> = list(group)
-                    .map(|pair| self.chance(text(&pair[0]), text(&pair[1]), set, &self.answers))
+                    .map(|pair| self.chance(text(&pair[0]), said(&pair[1]), set, &self.answers))
                     .collect();
                 let product: f64 = said.iter().product();
                 *weight *= product.powf(1.0 / said.len() as f64);
@@ -120,7 +152,7 @@ impl<'d> Visit<'d> {
     /// P(answer | set), parents that apply and are not among `given` summed out.
     fn chance(&self, id: &str, answer: &str, set: &[&str], given: &BTreeMap<&str, &str>) -> f64 {
         let symptom = self.symptoms[id];
-        let at = list(&symptom["answers"]).position(|a| a == answer).unwrap();
+        let at = place(symptom, answer);
         let applies = |p: &str| list(&self.finding["applies"]["symptoms"]).any(|s| s == p);
         let parents = set.iter().filter_map(|c| {
             let parent = symptom["voices"].get(c)?.get("relative_to")?;
@@ -149,6 +181,17 @@ impl<'d> Visit<'d> {
                 let links = set.iter().filter_map(|c| symptom["links"].get(c)).map(number);
                 let no = links.fold(1.0 - number(&symptom["leak"]), |no, link| no * (1.0 - link));
                 vec![no, 1.0 - no]
+            }
+            "marks" => {
+                let mut sets = vec![1.0];
+                for (mark, leak) in row(&symptom["leaks"]).into_iter().enumerate() {
+                    let links = set.iter().filter_map(|c| symptom["links"].get(c));
+                    let not = links.fold(1.0 - leak, |not, link| not * (1.0 - number(&link[mark])));
+                    let ticked: Vec<f64> = sets.iter().map(|p| p * (1.0 - not)).collect();
+                    sets.iter_mut().for_each(|p| *p *= not);
+                    sets.extend(ticked);
+                }
+                sets
             }
             "pattern" => {
                 let background = row(&symptom["background"]);
@@ -183,7 +226,7 @@ impl<'d> Visit<'d> {
     /// I(S; answer | evidence). An open parent of an answered symptom is looked at together with it.
     fn bits(&self, id: &str) -> f64 {
         let symptom = self.symptoms[id];
-        let answers: Vec<&str> = list(&symptom["answers"]).map(text).collect();
+        let answers = all_answers(symptom);
         let relatives: Vec<&str> = self
             .answers
             .keys()
@@ -335,7 +378,8 @@ fn every_figure_follows_from_the_two_documents() {
         for (at, next) in list(&finding["next"]).enumerate() {
             let id = text(&next["symptom"]);
             let turns = text(&visit.symptoms[id]["kind"]) == "pattern";
-            if at % 8 == 0 || (turns && at % 3 == 0) {
+            let marks = visit.symptoms[id]["kind"] == "marks";
+            if at % 8 == 0 || marks || (turns && at % 3 == 0) {
                 close(visit.bits(id), number(&next["bits"]), id);
             }
         }

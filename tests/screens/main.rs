@@ -15,6 +15,7 @@ mod finding;
 mod first_words;
 mod hands;
 mod help;
+mod marks;
 mod measuring;
 mod opening;
 mod past;

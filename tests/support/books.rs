@@ -104,6 +104,7 @@ fn symptom(number: usize, answers: usize) -> Symptom {
         id: format!("symptom-{number}"),
         ask: format!("Symptom {number}?"),
         answers: (0..answers).map(answer).collect(),
+        marks: Vec::new(),
         how_to_look: String::new(),
         look: LookAt::at(number),
         told_by: ToldBy::Seen,

@@ -4,7 +4,7 @@ use fastrand::Rng;
 use proptest::prelude::*;
 use straybelt::reason::{Batch, Evidence, Found, Outcome, Present, SecondLook, Seen, WorkDone};
 use straybelt::rulebook::index::{CauseAt, List, Place, SymptomAt};
-use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
+use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice, sets_of_marks};
 
 /// A network, how many causes may be present, and what was answered.
 #[derive(Debug, Clone)]
@@ -97,7 +97,9 @@ pub fn case(rng: &mut Rng, causes: usize, symptoms: usize) -> Case {
         };
     }
     let parents: Vec<SymptomAt> = network.nodes.values().flat_map(Node::parents).collect();
-    let plain = |s: &SymptomAt| network.nodes[*s].parents().is_empty() && !parents.contains(s);
+    let plain = |s: &SymptomAt| {
+        network.nodes[*s].parents().is_empty() && !parents.contains(s) && !is_marks(&network, *s)
+    };
     let mut loose: Vec<SymptomAt> = network.nodes.places().filter(plain).collect();
     while loose.len() > 1 && rng.f64() < 0.4 {
         let size = rng.usize(2..=loose.len().min(3));
@@ -119,17 +121,33 @@ pub fn network(rng: &mut Rng, causes: usize, symptoms: usize) -> Network {
         nodes: List::default(),
     };
     for _ in 0..symptoms {
-        let plain = |s: &SymptomAt| network.nodes[*s].parents().is_empty();
+        let plain =
+            |s: &SymptomAt| network.nodes[*s].parents().is_empty() && !is_marks(&network, *s);
         let parents: Vec<SymptomAt> = network.nodes.places().filter(plain).collect();
-        let node = match rng.u32(0..4) {
+        let node = match rng.u32(0..5) {
             0 => sign(rng, causes),
             1 => grade(rng, causes),
+            4 => marks(rng, causes),
             2 => pattern(rng, causes, &network.nodes, &[]),
             _ => pattern(rng, causes, &network.nodes, &parents),
         };
         network.nodes.push(node);
     }
     network
+}
+
+/// Neither in a group nor a parent may they be.
+fn is_marks(network: &Network, symptom: SymptomAt) -> bool {
+    matches!(network.nodes[symptom].kind, Kind::Marks { .. })
+}
+
+/// Two to four marks; a linked cause may leave some of them out.
+pub fn marks(rng: &mut Rng, causes: usize) -> Node {
+    let number = rng.usize(2..=4);
+    let leaks = (0..number).map(|_| 0.001 + 0.3 * rng.f64()).collect();
+    let link = |rng: &mut Rng| if rng.f64() < 0.4 { 0.0 } else { 0.001 + 0.998 * rng.f64() };
+    let links = linked(rng, causes, |rng| (0..number).map(|_| link(rng)).collect());
+    Node { answers: sets_of_marks(number), kind: Kind::Marks { leaks, links } }
 }
 
 fn sign(rng: &mut Rng, causes: usize) -> Node {

@@ -180,6 +180,15 @@ pub fn chance(
             };
             up_to(answer) - if answer == 0 { 0.0 } else { up_to(answer - 1) }
         }
+        Kind::Marks { leaks, links } => {
+            let mut product = 1.0;
+            for (mark, leak) in leaks.iter().enumerate() {
+                let own = links.iter().filter(|(c, _)| present.contains(c));
+                let not = (1.0 - leak) * own.map(|(_, link)| 1.0 - link[mark]).product::<f64>();
+                product *= if answer & (1 << mark) == 0 { not } else { 1.0 - not };
+            }
+            product
+        }
         Kind::Pattern { background, voices } => {
             let mut heard: Vec<(f64, f64)> = Vec::new();
             for (cause, voice) in voices {

@@ -42,7 +42,7 @@ const B: Row =
 const F: Row =
     Row { answers: &[("loaded-or-empty", "loaded-only")], causes: &["RC20"], leading: (1, 3) };
 const G: Row = Row {
-    answers: &[("first-split", "no-pattern"), ("how-it-moves", "wanders")],
+    answers: &[("first-split", "none"), ("how-it-moves", "wanders")],
     causes: &["RC27"],
     leading: (1, 3),
 };

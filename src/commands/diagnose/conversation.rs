@@ -184,7 +184,7 @@ fn changed_book(talk: &mut Talk) {
         talk.say_para(
             Ink::Warn,
             &format!(
-                "It no longer has: {}. What was said of these is kept, but not counted.",
+                "It no longer has: {}. What was said of these is kept, but not counted. What is still a question is asked again.",
                 unknown.join(", ")
             ),
         );

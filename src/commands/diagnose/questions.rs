@@ -86,7 +86,16 @@ fn asked_now(talk: &mut Talk, symptom: SymptomAt, asked: &QuestionPut) -> Result
         |place: usize| asked_about.answers.as_slice().get(place).map(|answer| answer.id.as_str());
     let no_yes = (id(0) == Some("no") && id(1) == Some("yes") && asked_about.answers.len() == 2)
         .then_some((0, 1));
-    match talk.put(asked, no_yes)? {
+    let got = match asked_about.is_marks() {
+        true => match put_marks(talk, symptom, asked)? {
+            Ok(ticked) => {
+                return ticked.map_or(Ok(()), |answer| reply(talk, symptom, Some(answer)));
+            }
+            Err(got) => got,
+        },
+        false => talk.put(asked, no_yes)?,
+    };
+    match got {
         Got::Choice(place) => reply(talk, symptom, Some(AnswerAt::at(place))),
         Got::Key(Key::CantTell) => reply(talk, symptom, None),
         Got::Key(Key::Measure) => measure::measure(talk, symptom),
@@ -115,6 +124,29 @@ fn asked_now(talk: &mut Talk, symptom: SymptomAt, asked: &QuestionPut) -> Result
         }
         Got::Typed(_) | Got::Again => Ok(()),
     }
+}
+
+/// Puts a question of marks: the answer with those ticked, nothing where the ticks make no answer, or what came
+/// instead of ticks.
+fn put_marks(
+    talk: &mut Talk,
+    symptom: SymptomAt,
+    asked: &QuestionPut,
+) -> Result<Result<Option<AnswerAt>, Got>, Away> {
+    let page = talk.words(|screen, known| {
+        let none = known.book().symptoms[symptom].answers.values().next();
+        asking::marks(screen, asked, &none.map_or_else(String::new, |none| known.fill(&none.says)))
+    });
+    let ticks = match talk.put_ticks(&page, asked.answers.clone(), asked.keys)? {
+        Ok(ticks) => ticks,
+        Err(got) => return Ok(Err(got)),
+    };
+    if (0..asked.answers.len()).any(|line| ticks.is_untold(line)) {
+        let page = talk.words(|screen, _| asking::all_or_nothing(screen));
+        talk.say(&page);
+        return Ok(Ok(None));
+    }
+    Ok(Ok(Some(talk.means.book.symptoms[symptom].ticking(|line| ticks.is_there(line)))))
 }
 
 /// Enough was looked at to act: what the first job is, what would be looked at otherwise, and what the person wants.
@@ -184,8 +216,9 @@ fn would(talk: &mut Talk, symptom: SymptomAt) -> Vec<Would> {
         return Vec::new();
     };
     let conveyor = talk.now().conveyor.clone();
-    (talk.means.book.symptoms[symptom].answers.places().zip(chances))
-        .map(|(answer, chance)| {
+    (talk.means.book.symptoms[symptom].listed())
+        .map(|(answer, _)| {
+            let chance = chances.get(answer.position()).copied().unwrap_or(0.0);
             let mut told = finding.observed.clone();
             told.reply_now(talk.means.book, symptom, Reply::Answer(answer));
             let then = talk.diagnosis().finding_to(&conveyor.facts, &told, Depth::Ranking);

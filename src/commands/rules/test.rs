@@ -18,6 +18,7 @@ use crate::proof::accept::rewritten;
 use crate::proof::case::{self, Case, Cases};
 use crate::proof::run::{self, CaseVerdict};
 use crate::rulebook::load::{self, Checked};
+use crate::rulebook::model::AnswerIds;
 use crate::rulebook::model::Book;
 use crate::show::page::Page;
 use crate::show::proof::{self, Besides};
@@ -109,7 +110,7 @@ struct CaseLine<'t> {
 struct FailureLine<'t> {
     expected: &'t str,
     got: &'t str,
-    because: Vec<(&'t str, &'t str, f64)>,
+    because: Vec<(&'t str, AnswerIds<'t>, f64)>,
 }
 
 fn once(args: &TestArgs, streams: &mut Streams) -> Result<Exit, Failed> {
@@ -165,7 +166,7 @@ fn told<'t>(book: &'t Book, ran: &[proof::RanCase<'t>], besides: Besides<'t>) ->
                         .iter()
                         .map(|w| {
                             let symptom = &book.symptoms[w.symptom];
-                            (symptom.id.as_str(), symptom.answers[w.answer].id.as_str(), w.decibans)
+                            (symptom.id.as_str(), symptom.told(w.answer), w.decibans)
                         })
                         .collect(),
                 })

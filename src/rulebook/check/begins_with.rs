@@ -10,6 +10,7 @@ use crate::source::parse::Text;
 use crate::trade::MachineState;
 
 use super::Diagnostics;
+use super::marks;
 use super::names::{Names, each_once};
 use super::words::{self, SHORT};
 
@@ -113,7 +114,9 @@ fn on_symptom(
 ) -> FixCheck {
     let CheckWords { place, words, needs, stop_if } = own;
     let go_on = super::gauges::answers(&written.go_on, &symptom.answers, diagnostics);
+    let go_on = marks::any_of(symptom, &go_on);
     let stop_on = super::gauges::answers(&written.stop_on, &symptom.answers, diagnostics);
+    let stop_on = marks::any_of(symptom, &stop_on);
     if go_on.is_empty() && stop_on.is_empty() {
         diagnostics.tell(
             Code::MissingField,

@@ -10,6 +10,7 @@ use crate::source::Span;
 use crate::source::parse::{Spanned, Text};
 
 use super::Diagnostics;
+use super::marks;
 use super::names::{Names, each_once};
 
 /// The checked conditions. One on a symptom that is switched off is left out.
@@ -98,12 +99,10 @@ fn about(
         written::Condition::Answer(symptom, is) => {
             let is = some(is, span, diagnostics)?;
             let at = names.symptoms.find(symptom, diagnostics)?;
-            let answers =
-                rules.symptoms.get(at.position()).map_or(&[][..], |s| s.answers.as_slice());
-            About::Answer {
-                symptom: at,
-                is: is.iter().filter_map(|id| answer(id, symptom, answers, diagnostics)).collect(),
-            }
+            let asked = rules.symptoms.get(at.position())?;
+            let named = is.iter().filter_map(|id| answer(id, symptom, &asked.answers, diagnostics));
+            let named: Vec<AnswerAt> = named.collect();
+            About::Answer { symptom: at, is: marks::any_of(asked, &named) }
         }
     })
 }

@@ -14,6 +14,7 @@ use crate::trade::MachineState;
 use super::Diagnostics;
 use super::conditions::{conditions, follows};
 use super::gauges;
+use super::marks;
 use super::meanings;
 use super::names::{Names, each_once, good_id};
 use super::settings::Settings;
@@ -39,12 +40,25 @@ pub(super) fn symptoms(
                 diagnostics,
             );
         }
+        marks::refuse(symptom, diagnostics);
         let means = meanings::answers(symptom, rules, diagnostics);
+        let after = |named: &[Text], diagnostics: &mut Diagnostics| {
+            marks::any_of(symptom, &gauges::answers(named, &symptom.answers, diagnostics))
+        };
         meanings::role_tells(symptom, rules, diagnostics);
         list.push(Symptom {
             id: symptom.id.text.clone(),
             ask: words::shown(&symptom.ask, ASK, diagnostics),
-            answers: answers(&symptom.answers, &means, symptom.id.span, diagnostics),
+            answers: match marks::is_marks(symptom) {
+                true => marks::answers(symptom, &means, diagnostics),
+                false => answers(&symptom.answers, &means, symptom.id.span, diagnostics),
+            },
+            marks: match marks::is_marks(symptom) {
+                true => {
+                    (0..marks::written(symptom).len()).map(|m| marks::alone(symptom, m)).collect()
+                }
+                false => Vec::new(),
+            },
             how_to_look: words::shown(&symptom.look, LONG, diagnostics),
             look: *look,
             told_by: symptom.told_by.unwrap_or(match symptom.state {
@@ -65,17 +79,9 @@ pub(super) fn symptoms(
             measured: symptom
                 .measured_by
                 .as_ref()
-                .and_then(|by| gauges::measured(by, &symptom.answers, diagnostics)),
-            price_of_screw_after: gauges::answers(
-                &symptom.price_of_screw_after,
-                &symptom.answers,
-                diagnostics,
-            ),
-            may_it_run_after: gauges::answers(
-                &symptom.may_it_run_after,
-                &symptom.answers,
-                diagnostics,
-            ),
+                .and_then(|by| gauges::measured(by, symptom, diagnostics)),
+            price_of_screw_after: after(&symptom.price_of_screw_after, diagnostics),
+            may_it_run_after: after(&symptom.may_it_run_after, diagnostics),
             drilled_as: meanings::drilled(symptom, &means, diagnostics),
             shift_says: meanings::shift_says(symptom, diagnostics),
             only_if: conditions(&symptom.only_if, rules, names, diagnostics),
@@ -92,8 +98,8 @@ fn tick(symptom: &written::Symptom, diagnostics: &mut Diagnostics) -> String {
     match (&symptom.tick, symptom.kind.value) {
         (Some(tick), SymptomKind::Sign) => words::shown(tick, SHORT, diagnostics),
         (None, SymptomKind::Sign) => yes.map_or_else(String::new, |says| says.text.clone()),
-        (None, SymptomKind::Pattern | SymptomKind::Grade) => String::new(),
-        (Some(tick), SymptomKind::Pattern | SymptomKind::Grade) => {
+        (None, _) => String::new(),
+        (Some(tick), _) => {
             let message = format!("`{}` is no sign, so there is nothing to tick", symptom.id);
             let help = "take `tick` out: its answers are shown as they are";
             diagnostics.tell(Code::SignAnswers, tick.span, message, help);

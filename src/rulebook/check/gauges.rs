@@ -4,10 +4,11 @@ use crate::gauge::{self, Gauge};
 use crate::problem::{Code, near};
 use crate::rulebook::index::{AnswerAt, Place};
 use crate::rulebook::model::GaugeMeasure;
-use crate::rulebook::written::MeasuredBy;
+use crate::rulebook::written::{MeasuredBy, Symptom};
 use crate::source::parse::Text;
 
 use super::Diagnostics;
+use super::marks;
 
 /// The gauges of these names.
 pub(super) fn all(names: &[Text], diagnostics: &mut Diagnostics) -> Vec<&'static Gauge> {
@@ -51,10 +52,11 @@ pub(super) fn no_answer(name: &Text, answers: &[(Text, Text)], diagnostics: &mut
 /// What a gauge's words mean as answers.
 pub(super) fn measured(
     by: &MeasuredBy,
-    answers: &[(Text, Text)],
+    symptom: &Symptom,
     diagnostics: &mut Diagnostics,
 ) -> Option<GaugeMeasure> {
     let MeasuredBy::Gauge(name, tell, means) = by;
+    let answers = symptom.answers.as_slice();
     let gauge = find(name, diagnostics)?;
     let Some(told) = gauge.tell(&tell.text) else {
         let message = format!("the gauge `{name}` does not tell `{tell}`");
@@ -72,7 +74,7 @@ pub(super) fn measured(
                 let message = format!("the word `{word}` stands here twice");
                 diagnostics.tell(Code::Gauge, word.span, message, "keep one of them");
             }
-            (Some(known), Some(place)) => read.push((known, AnswerAt::at(place))),
+            (Some(known), Some(place)) => read.push((known, marks::alone(symptom, place))),
             (None, _) => {
                 let message = format!("`{tell}` of the gauge `{name}` has no word `{word}`");
                 let problem = diagnostics.problem(Code::Gauge, word.span, message);

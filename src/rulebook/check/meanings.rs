@@ -1,7 +1,7 @@
 //! What answers mean to drawings and drills, and whether what speaks of them finds an answer for each.
 
 use crate::problem::Code;
-use crate::rulebook::index::{AnswerAt, Place};
+use crate::rulebook::index::AnswerAt;
 use crate::rulebook::model::{Meaning, ShiftSays, Sight};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::written;
@@ -9,6 +9,7 @@ use crate::source::parse::{Spanned, Text};
 
 use super::Diagnostics;
 use super::gauges::no_answer;
+use super::marks;
 use super::words::{self, LONG};
 
 /// What each answer means, in their order. `no`, `yes`, `left` and `right` mean so by themselves.
@@ -19,6 +20,10 @@ pub(super) fn answers(
 ) -> Vec<Option<Meaning>> {
     let ids = symptom.answers.iter().map(|(id, _)| id.text.as_str());
     let mut all: Vec<Option<Meaning>> = ids.map(by_itself).collect();
+    if marks::is_marks(symptom) {
+        // After those of the marks: nothing ticked.
+        all.push(Some(Meaning::NoPattern));
+    }
     let wanted = symptom.drilled_as.map_or(&[][..], |sight| sight.value.tells());
     let told = role(rules, &symptom.id).map_or(&[][..], |(_, tells)| tells);
     for (answer, meaning) in &symptom.means {
@@ -71,8 +76,10 @@ fn role(rules: &Rules, id: &Text) -> Option<(&'static str, &'static [Meaning])> 
 /// That a role of the book tells all that drawings know of it; what no answer means is a gap in them.
 pub(super) fn role_tells(symptom: &written::Symptom, rules: &Rules, diagnostics: &mut Diagnostics) {
     let Some((role, tells)) = role(rules, &symptom.id) else { return };
-    let missing =
-        |meaning: &&Meaning| symptom.means.iter().all(|(_, known)| known.value != **meaning);
+    let missing = |meaning: &&Meaning| {
+        let nothing_ticked = marks::is_marks(symptom) && **meaning == Meaning::NoPattern;
+        !nothing_ticked && symptom.means.iter().all(|(_, known)| known.value != **meaning)
+    };
     let missing: Vec<String> = tells.iter().filter(missing).map(|m| format!("{m:?}")).collect();
     if !missing.is_empty() {
         let message = format!(
@@ -111,7 +118,9 @@ pub(super) fn shift_says(
     let mut known: Vec<(AnswerAt, String)> = Vec::new();
     for (answer, text) in says {
         match symptom.answers.iter().position(|(id, _)| id.text == answer.text) {
-            Some(place) => known.push((AnswerAt::at(place), words::plain(text, LONG, diagnostics))),
+            Some(place) => {
+                known.push((marks::alone(symptom, place), words::plain(text, LONG, diagnostics)));
+            }
             None => no_answer(answer, &symptom.answers, diagnostics),
         }
     }

@@ -249,7 +249,11 @@ fn roles(rules: &Rules, book: &BookFile, names: &Names, diagnostics: &mut Diagno
     let mut find = |id: &Option<Text>, sides: bool| -> Option<SymptomAt> {
         let id = id.as_ref()?;
         let at = names.symptoms.find(id, diagnostics)?;
-        let answers = rules.symptoms.get(at.position())?.answers.iter();
+        let symptom = rules.symptoms.get(at.position())?;
+        if sides && !super::marks::gives_a_side(symptom, id.span, diagnostics) {
+            return Some(at);
+        }
+        let answers = symptom.answers.iter();
         let has = |side: &str| answers.clone().any(|(id, _)| id.text == side);
         if sides && !(has("left") && has("right")) {
             let message =

@@ -11,6 +11,7 @@ use crate::source::Span;
 use crate::source::parse::{Spanned, Text};
 
 use super::Diagnostics;
+use super::marks;
 use super::names::Names;
 use super::rows::{chance, cumulative, row};
 use super::settings::{Numbers, Settings};
@@ -50,6 +51,7 @@ pub(super) fn nodes(
                     Likely::Row(favoured) if symptom.kind.value == SymptomKind::Grade => {
                         SignLink::Grade(favoured)
                     }
+                    Likely::Row(favoured) if marks::is_marks(symptom) => SignLink::Marks(favoured),
                     Likely::Row(favoured) => SignLink::Pattern(favoured),
                 };
                 links.add((cause, SymptomAt::at(position)), link, seen.1.span, diagnostics);
@@ -66,6 +68,7 @@ fn bare(symptom: &Symptom, numbers: &Numbers, diagnostics: &mut Diagnostics) -> 
     let flat = || vec![1.0 / answers.len().max(1) as f64; answers.len()];
     let span = symptom.leak.span;
     let kind = match (symptom.kind.value, &symptom.leak.value) {
+        (SymptomKind::Marks, _) => marks::bare(symptom, numbers, diagnostics),
         (SymptomKind::Sign, Likely::Word(word)) => Kind::Sign {
             leak: chance(Spanned { value: *word, span }, numbers, diagnostics),
             links: Vec::new(),
@@ -103,7 +106,7 @@ fn bare(symptom: &Symptom, numbers: &Numbers, diagnostics: &mut Diagnostics) -> 
             rows: Vec::new(),
         },
     };
-    Node { answers: answers.len(), kind }
+    Node { answers: marks::answers_of(symptom), kind }
 }
 
 struct Links<'r> {
@@ -121,6 +124,7 @@ enum SignLink<'r> {
     Yes(Spanned<Likelihood>),
     Pattern(&'r [Favoured]),
     Grade(&'r [Favoured]),
+    Marks(&'r [Favoured]),
     Side { parent: &'r Text, likelihood: Spanned<Likelihood>, same: bool },
 }
 
@@ -133,6 +137,7 @@ impl<'r> Links<'r> {
             Sign::Sees(_, likelihood) => SignLink::Yes(*likelihood),
             Sign::Shows(_, favoured) => SignLink::Pattern(favoured),
             Sign::Reaches(_, favoured) => SignLink::Grade(favoured),
+            Sign::Marks(_, favoured) => SignLink::Marks(favoured),
             Sign::SameSideAs(_, parent, likelihood) => {
                 SignLink::Side { parent, likelihood: *likelihood, same: true }
             }
@@ -185,6 +190,10 @@ impl<'r> Links<'r> {
                     rows.push((cause, cumulative(&row)));
                 }
             }
+            (SignLink::Marks(favoured), Kind::Marks { links, .. }) => {
+                let of_marks = marks::links(favoured, symptom, self.numbers, diagnostics);
+                links.extend(of_marks.map(|of_marks| (cause, of_marks)));
+            }
             (SignLink::Side { parent, likelihood, same }, Kind::Pattern { .. }) => {
                 self.side(cause, at, parent, likelihood, same, span, diagnostics);
             }
@@ -211,6 +220,9 @@ impl<'r> Links<'r> {
         else {
             return;
         };
+        if !marks::gives_a_side(written, parent.span, diagnostics) {
+            return;
+        }
         for (symptom, named) in [(child, span), (written, parent.span)] {
             let has = |side: &str| symptom.answers.iter().any(|(id, _)| id.text == side);
             if !(has("left") && has("right")) {
@@ -297,6 +309,7 @@ impl<'r> Links<'r> {
                 Kind::Sign { links, .. } => links.sort_by_key(|(cause, _)| *cause),
                 Kind::Pattern { voices, .. } => voices.sort_by_key(|(cause, _)| *cause),
                 Kind::Grade { rows, .. } => rows.sort_by_key(|(cause, _)| *cause),
+                Kind::Marks { links, .. } => links.sort_by_key(|(cause, _)| *cause),
             }
         }
         self.nodes.into_iter().collect()
@@ -308,12 +321,17 @@ fn wrong_kind(link: &SignLink, symptom: &Symptom, span: Span, diagnostics: &mut 
         SignLink::Yes(_) => "Sees, or a single likelihood,",
         SignLink::Pattern(_) => "Shows, or a list of answers,",
         SignLink::Grade(_) => "Reaches, or a list of answers,",
+        SignLink::Marks(_) => "Marks, or a list of answers,",
         SignLink::Side { .. } => "A side",
     };
     let (kind, help) = match symptom.kind.value {
         SymptomKind::Sign => ("sign", "write Sees(\"id\", Often), or one likelihood in seen_with"),
         SymptomKind::Pattern => ("pattern", "write Shows(\"id\", [(\"answer\", Often)])"),
         SymptomKind::Grade => ("grade", "write Reaches(\"id\", [(\"answer\", Often)])"),
+        SymptomKind::Marks => (
+            "symptom of marks",
+            "write Marks(\"id\", [(\"answer\", Often)]), each answer by itself",
+        ),
     };
     let problem = diagnostics
         .problem(

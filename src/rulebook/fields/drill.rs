@@ -14,7 +14,7 @@ pub(super) const DRILL: Lines = &[
     ("hidden", "The causes that are present, with their parts; none if nothing is wrong."),
     (
         "shows",
-        "Answers that stand whatever model and book say: history, noises, dirt. Question and answer.",
+        "Answers that stand whatever model and book say: history, noises, dirt. Question and answer; of marks a list.",
     ),
     (
         "expert",

@@ -58,12 +58,12 @@ const SYMPTOM: Lines = &[
     ("id", "What it is called in files: small letters, digits and -, such as bark-strings."),
     (
         "kind",
-        "Sign (no or yes), Pattern (several answers without order), Grade (from least to most severe).",
+        "Sign (no or yes), Pattern (several answers without order), Grade (from least to most severe), Marks (several at once).",
     ),
     ("ask", "The question, as a tired person reads it. At most 90 characters."),
     (
         "answers",
-        "Each answer: its id and what the person reads. A sign has no and yes; a grade begins with the least.",
+        "Each answer: its id and what the person reads. A sign has no and yes; a grade begins with the least; marks are 2 to 4.",
     ),
     ("look", "How to look, and from where it is safe."),
     ("why", "Why it matters, in one sentence."),
@@ -80,6 +80,10 @@ const SYMPTOM: Lines = &[
     (
         "tick",
         "Of a sign: its line in a list to tick, at most 60 characters; the words of yes unless said.",
+    ),
+    (
+        "none",
+        "Of marks: what is answered when nothing is ticked, at most 60 characters; \"None of these\" unless said.",
     ),
     ("tools", "What is needed for it."),
     ("opening", "Makes it one of the questions asked first; the number gives the order."),
@@ -346,7 +350,10 @@ const SIDES: Lines =
     &[("left", "The name of the left side."), ("right", "The name of the right side.")];
 
 const ANSWERS: Lines = &[
-    ("answers", "What is answered, by symptom; \"unknown\" is no evidence."),
+    (
+        "answers",
+        "What is answered, by symptom; \"unknown\" is no evidence. Of marks a list of those ticked; [] is none of them.",
+    ),
     ("found", "What was found, by cause: as-suspected or was-fine."),
     ("done", "The fixes done, batch by batch."),
     (

@@ -19,7 +19,9 @@ pub use crate::trade::MachineState;
 pub use look::Look;
 pub use meaning::{Drawing, DrillFault, Meaning, ShiftSays, Sight};
 pub use settings::{Minutes, Reports, Thresholds, Told, Walking};
-pub use symptom::{Answer, Follows, GaugeMeasure, Symptom, ToldBy};
+pub use symptom::{
+    Answer, AnswerIds, Follows, GaugeMeasure, NOTHING_TICKED, Symptom, TOGETHER, ToldBy,
+};
 pub use work::{
     End, Fix, FixCheck, IfWorse, LooksAt, Observed, Shown, Stage, Step, Stretch, Then, Toward,
     Verdict, Work,

@@ -127,6 +127,8 @@ pub enum Sign {
     Shows(Text, Vec<Favoured>),
     /// A grade: favoured answers.
     Reaches(Text, Vec<Favoured>),
+    /// Marks: which of the answers it brings, each by itself.
+    Marks(Text, Vec<Favoured>),
     /// A pattern whose answer follows the parent's side.
     SameSideAs(Text, Text, Spanned<Likelihood>),
     /// A pattern whose answer is the other side.
@@ -140,6 +142,7 @@ impl Sign {
             Self::Sees(id, _)
             | Self::Shows(id, _)
             | Self::Reaches(id, _)
+            | Self::Marks(id, _)
             | Self::SameSideAs(id, ..)
             | Self::OppositeSideTo(id, ..) => id,
         }

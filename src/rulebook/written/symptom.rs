@@ -26,6 +26,8 @@ pub struct Symptom {
     #[serde(default)]
     pub tick: Option<Text>,
     #[serde(default)]
+    pub none: Option<Text>,
+    #[serde(default)]
     pub tools: Vec<Text>,
     #[serde(default)]
     pub opening: Option<Spanned<u32>>,
@@ -63,6 +65,8 @@ pub enum SymptomKind {
     Pattern,
     /// Answers from least to most severe.
     Grade,
+    /// Several answers at once, or none of them.
+    Marks,
 }
 
 /// What the shift tells at the start of a drawn drill: the place among what is told, and the words by answer.

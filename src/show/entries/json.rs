@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::BookSheets;
 use crate::rulebook::export::title;
 use crate::rulebook::find::EntryAt;
-use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, LookAt, SymptomAt};
+use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, LookAt, Place, SymptomAt};
 use crate::rulebook::links::{Link, background};
 use crate::rulebook::model::{About, Condition, FixCheck, IfWorse, LooksAt, Source};
 use crate::rulebook::network::Kind;
@@ -119,11 +119,13 @@ fn symptom(sheets: &BookSheets, at: SymptomAt) -> Value {
         Kind::Sign { .. } => "sign",
         Kind::Pattern { .. } => "pattern",
         Kind::Grade { .. } => "grade",
+        Kind::Marks { .. } => "marks",
     };
     let by_itself = background(node);
-    let answers = symptom.answers.values().zip(by_itself).map(
-        |(answer, chance)| json!({ "id": answer.id, "says": answer.says, "by_itself": chance }),
-    );
+    let answers = symptom.named().map(|(at, answer)| {
+        let by_itself = by_itself.get(at.position());
+        json!({ "id": answer.id, "says": answer.says, "by_itself": by_itself })
+    });
     let symptoms = |list: Vec<SymptomAt>| -> Vec<&String> {
         list.into_iter().map(|at| &book.symptoms[at].id).collect()
     };
@@ -206,7 +208,7 @@ fn if_worse(sheets: &BookSheets, if_worse: &IfWorse) -> Value {
 fn check(sheets: &BookSheets, check: &FixCheck) -> Value {
     let book = sheets.book;
     let ids = |symptom: SymptomAt, list: &[AnswerAt]| -> Vec<String> {
-        list.iter().map(|at| book.symptoms[symptom].answers[*at].id.clone()).collect()
+        book.symptoms[symptom].named_of(list).map(|answer| answer.id.clone()).collect()
     };
     let (symptom, go_on, stop_on) = match &check.looks_at {
         LooksAt::Symptom { at, go_on, stop_on, .. } => {
@@ -230,7 +232,7 @@ fn link(sheets: &BookSheets, link: &Link) -> Value {
         json!({ "symptom": parent.id, "answer": parent.answers[answer].id })
     });
     json!({
-        "symptom": symptom.id, "answer": symptom.answers[link.answer].id,
+        "symptom": symptom.id, "answer": symptom.told(link.answer),
         "cause": book.causes[link.cause].id,
         "written": link.written, "word": book.words.likelihood(link.written),
         "chance": link.chance, "without": link.without, "decibans": link.decibans(),
@@ -262,7 +264,7 @@ fn conditions(sheets: &BookSheets, conditions: &[Condition]) -> Vec<Value> {
         }
         About::Answer { symptom, is } => {
             let symptom = &symptoms[*symptom];
-            let is = is.iter().map(|at| &symptom.answers[*at].id);
+            let is = symptom.named_of(is).map(|answer| &answer.id);
             json!({
                 "about": "answer", "key": symptom.id, "is": is.collect::<Vec<_>>(),
                 "not": condition.not,

@@ -137,7 +137,8 @@ impl<'b> BookSheets<'b> {
                     words.and(format!("{joined}the conveyor's `{}` is {not}{is}", key.word()))
                 }
                 About::Answer { symptom, is } => {
-                    let answers = is.iter().map(|at| self.answer(*symptom, *at));
+                    let answers = self.book.symptoms[*symptom].named_of(is);
+                    let answers = answers.map(|answer| self.fill(&answer.says));
                     let answers = answers.collect::<Vec<_>>().join("\" or \"");
                     let was = if condition.not {
                         " was answered, and not with "

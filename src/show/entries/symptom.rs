@@ -74,6 +74,7 @@ fn kind(node: &Node) -> &'static str {
         Kind::Sign { .. } => "sign: each linked cause can produce a yes by itself",
         Kind::Pattern { .. } => "pattern: answers without an order",
         Kind::Grade { .. } => "grade: answers from least to most severe",
+        Kind::Marks { .. } => "marks: several answers at once, each brought by causes of its own",
     }
 }
 
@@ -81,7 +82,7 @@ fn kind(node: &Node) -> &'static str {
 fn answers(sheets: &BookSheets, sheet: &mut Sheet, at: SymptomAt) {
     let book = sheets.book;
     let by_itself = background(&book.network.nodes[at]);
-    for (answer, entry) in book.symptoms[at].answers.iter() {
+    for (answer, entry) in book.symptoms[at].listed() {
         let says = format!("Answer: {}", sheets.fill(&entry.says));
         sheet.head(2, None, &says, &entry.id);
         if let Some(chance) = by_itself.get(answer.position()) {
@@ -104,7 +105,7 @@ fn answers(sheets: &BookSheets, sheet: &mut Sheet, at: SymptomAt) {
 fn answers_in_short(sheets: &BookSheets, sheet: &mut Sheet, at: SymptomAt) {
     let book = sheets.book;
     let by_itself = background(&book.network.nodes[at]);
-    let rows = book.symptoms[at].answers.iter().map(|(answer, entry)| {
+    let rows = book.symptoms[at].listed().map(|(answer, entry)| {
         let chance = by_itself.get(answer.position()).copied();
         let mut causes = RichText::default();
         let mut named: Vec<CauseAt> = Vec::new();

@@ -6,6 +6,7 @@ use super::GaugeWording;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::{Basis, Figure, Gauge, Given, Limit, Mark, Outcome, Plot, ReadingKey, Readings};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
+use crate::rulebook::model::AnswerIds;
 
 /// The readings and what came of them. Sizes are SI, each beside its unit; words are those that a person reads.
 /// `symptoms` are the answers it gives, by symptom.
@@ -31,7 +32,7 @@ pub fn document(
         "tells": outcome.tells.iter().map(|(id, word)| ((*id).to_owned(), json!(word))).collect::<Map<_, _>>(),
         "symptoms": symptoms.iter().map(|(at, answer)| {
             let symptom = &told.book.symptoms[*at];
-            let answer = answer.map_or("unknown", |answer| symptom.answers[answer].id.as_str());
+            let answer = answer.map_or(AnswerIds::One("unknown"), |answer| symptom.told(answer));
             (symptom.id.clone(), json!(answer))
         }).collect::<Map<_, _>>(),
         "work": words(&outcome.work),

@@ -8,7 +8,7 @@ use std::process::{Command, Stdio};
 
 use serde_json::{Value, json};
 
-use super::{Visit, close, document, entropy, list, number, text};
+use super::{Visit, all_answers, close, document, entropy, list, number, place, said, text};
 
 /// The finding about these answers on a conveyor of the demo site.
 fn finding(conveyor: &str, answers: &Value) -> Value {
@@ -49,7 +49,7 @@ type RowKey<'d> = (&'d str, Vec<&'d str>, Vec<(&'d str, &'d str)>);
 impl<'d> Worked<'d> {
     fn of(network: &'d Value, finding: &'d Value, answers: &'d Value) -> Self {
         let pairs = |told: &'d Value| -> BTreeMap<&'d str, &'d str> {
-            told.as_object().unwrap().iter().map(|(s, a)| (s.as_str(), text(a))).collect()
+            told.as_object().unwrap().iter().map(|(s, a)| (s.as_str(), said(a))).collect()
         };
         let mut told = vec![(0, pairs(&finding["answers"]))];
         for look in list(&finding["second"]) {
@@ -228,7 +228,7 @@ impl<'d> Worked<'d> {
         for (time, answers) in told {
             for (symptom, answer) in answers.iter().filter(|(symptom, _)| wanted(symptom)) {
                 let entry = self.visit.symptoms[symptom];
-                let at = list(&entry["answers"]).position(|a| a == answer).unwrap();
+                let at = place(entry, answer);
                 let mut given = BTreeMap::new();
                 for parent in self.parents(symptom, &course[*time]) {
                     let latest = Self::latest(told, parent, *time).map(|(_, answer)| answer);
@@ -283,7 +283,7 @@ impl<'d> Worked<'d> {
     fn bits(&self, courses: &[(Course<'d>, f64)], id: &'d str) -> f64 {
         let symptom = self.visit.symptoms[id];
         let past = symptom["state"] == "anywhere";
-        let answers: Vec<&str> = list(&symptom["answers"]).map(text).collect();
+        let answers = all_answers(symptom);
         let (mut mean, mut uncertain) = (vec![0.0; answers.len()], 0.0);
         for (course, weight) in courses {
             let after = |answer: &&'d str| {
@@ -305,7 +305,7 @@ impl<'d> Worked<'d> {
 /// A splice that jumps and hides an idler: all answers; then with parents told late, and two batches.
 fn visits() -> Vec<(&'static str, Value)> {
     let start = json!({
-        "first-split": "one-part", "where": "tail", "strand": "both", "runs-toward": "left",
+        "first-split": ["one-place", "one-part"], "where": "tail", "strand": "both", "runs-toward": "left",
         "how-it-moves": "jumps-each-turn", "last-work": "belt-or-splice", "follows-splice": "yes",
         "splice-clicks": "no"
     });
@@ -319,7 +319,7 @@ fn visits() -> Vec<(&'static str, Value)> {
     });
     let two = json!({
         "answers": {
-            "first-split": "one-place", "strand": "carry", "runs-toward": "right", "still-roll": "no",
+            "strand": "carry", "runs-toward": "right", "still-roll": "no",
             "ridges-on-rolls": "some", "heavy-side": "unknown"
         },
         "found": {"stuck-roll": "was-fine"},
@@ -371,7 +371,7 @@ fn every_figure_of_a_second_look_follows_from_the_documents() {
             let after = weighed.get("after_batch").map_or(0, |n| n.as_u64().unwrap());
             let mut told = worked.told.clone();
             let look = told.iter_mut().find(|(time, _)| *time as u64 == after).unwrap();
-            assert_eq!(look.1.remove(text(&weighed["symptom"])), Some(text(&weighed["answer"])));
+            assert_eq!(look.1.remove(text(&weighed["symptom"])), Some(said(&weighed["answer"])));
             let decibans = 10.0 * (odds(&courses) / odds(&worked.believe(&told).0)).log10();
             close(decibans, number(&weighed["decibans"]), "decibans");
         }

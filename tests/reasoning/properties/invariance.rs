@@ -66,6 +66,9 @@ impl Renaming {
             Kind::Grade { base, rows } => {
                 Kind::Grade { base: base.clone(), rows: self.links(rows, Clone::clone) }
             }
+            Kind::Marks { leaks, links } => {
+                Kind::Marks { leaks: leaks.clone(), links: self.links(links, Clone::clone) }
+            }
             Kind::Pattern { background, voices } => Kind::Pattern {
                 background: moved(background, answers),
                 voices: self.links(voices, |voice| Voice {

@@ -3,6 +3,7 @@
 mod beliefs;
 mod draws;
 mod invariance;
+mod marks;
 mod second_looks;
 mod work;
 mod worth;

@@ -4,6 +4,7 @@
 mod choices;
 mod conditions;
 mod looks;
+mod marks;
 mod plans;
 mod questions;
 mod reports;

@@ -364,3 +364,19 @@ fn open_checks() {
     assert!(open([Calls, Sound, NotYet]).is_empty());
     assert!(open([Sound, Sound, Sound]).is_empty());
 }
+
+/// What the cheap one needs may itself need the dear one: then the cheap one cannot stand before it. The planner once
+/// followed the circle without end.
+#[test]
+fn a_cheap_fix_behind_the_dear_one_does_not_come_before_it() {
+    let mut book = books::book(signs(&[0.3, 0.3], &[]), 1);
+    book.fixes.push(fix(200.0, &[(0, 0.9)]));
+    book.fixes.push(fix(50.0, &[(0, 0.5)]));
+    book.fixes.push(fix(20.0, &[(1, 0.9)]));
+    book.fixes[FixAt::at(1)].needs = vec![FixAt::at(2)];
+    book.fixes[FixAt::at(2)].needs = vec![FixAt::at(0)];
+    let order = flat(&at_once(&book));
+    let place = |fix: usize| order.iter().position(|&at| at == fix);
+    assert!(place(0) < place(2), "{order:?}");
+    assert!(place(1).is_none_or(|cheap| Some(cheap) > place(2)), "{order:?}");
+}

@@ -9,6 +9,7 @@ use super::reading::Choice;
 use crate::conveyor::facts::{Fact, FactKey, Facts};
 use crate::rulebook::fields;
 use crate::rulebook::index::Place;
+use crate::rulebook::network::Kind;
 use crate::rulebook::writer::{Entry, list_file, quoted_list};
 use crate::show::chance;
 use crate::source::quoted;
@@ -17,6 +18,7 @@ use crate::visit::{Depth, Diagnosis, Finding, Observations, Reply};
 const C: &str = "case";
 
 /// Answers by symptom, as a case has them.
+/// Ids of symptoms, each with its answer as the file writes it.
 type CaseAnswers = Vec<(String, String)>;
 
 /// Asks for answers, and says what they are as a visit would have them.
@@ -33,6 +35,15 @@ fn answers(form: &mut Form, choices: &Choices) -> FilledIn<(CaseAnswers, Observa
             continue;
         };
         form.say(asked.ask);
+        if let Kind::Marks { .. } = asked.kind {
+            let symptom = &choices.book.symptoms[Place::at(at)];
+            form.say("All that is ticked, one to a line; Enter alone ends. None at all: nothing is ticked.");
+            let ticked = form.several("answer", "answer", &asked.answers, 0)?;
+            let answer = symptom.ticking(|mark| ticked.contains(&mark));
+            told.replies[Place::at(at)] = Reply::Answer(answer);
+            answers.push((asked.id, symptom.told(answer).written()));
+            continue;
+        }
         let words: Vec<(&str, &str)> = asked
             .answers
             .iter()
@@ -47,7 +58,7 @@ fn answers(form: &mut Form, choices: &Choices) -> FilledIn<(CaseAnswers, Observa
         };
         told.replies[Place::at(at)] = reply;
         let answer = words.get(chosen).map_or("", |(id, _)| *id);
-        answers.push((asked.id, answer.to_owned()));
+        answers.push((asked.id, quoted(answer)));
     }
     Ok((answers, told))
 }
@@ -144,12 +155,19 @@ pub(super) fn map<T: AsRef<str>>(pairs: &[(T, T)]) -> String {
     format!("{{{}}}", pairs.join(", "))
 }
 
-/// Named values below their comment, as many to a line as fit.
+/// The same for values as the file writes them.
+pub(super) fn map_written(pairs: &[(String, String)]) -> String {
+    format!("{{{}}}", written(pairs).join(", "))
+}
+
+fn written(pairs: &[(String, String)]) -> Vec<String> {
+    pairs.iter().map(|(key, value)| format!("{}: {value}", quoted(key))).collect()
+}
+
+/// Named values, as the file writes them, below their comment, as many to a line as fit.
 pub(super) fn put_map(entry: &mut Entry, field: &str, pairs: &[(String, String)]) {
     entry.comment(fields::says(C, field).unwrap_or(field));
-    let pairs: Vec<String> =
-        pairs.iter().map(|(key, value)| format!("{}: {}", quoted(key), quoted(value))).collect();
-    entry.map(field, &pairs);
+    entry.map(field, &written(pairs));
 }
 
 /// The same, or nothing for none.

@@ -37,7 +37,9 @@ impl<'b> Choices<'b> {
             known(key.word(), &format!("the conveyor's: {}", key.value_words().join(", ")))
         });
         let opening = book.opening.iter().copied();
-        let pattern = |at: &SymptomAt| matches!(book.network.nodes[*at].kind, Kind::Pattern { .. });
+        let pattern = |at: &SymptomAt| {
+            matches!(book.network.nodes[*at].kind, Kind::Pattern { .. } | Kind::Marks { .. })
+        };
         Self {
             book,
             symptoms: symptoms().collect(),
@@ -55,7 +57,7 @@ impl<'b> Choices<'b> {
     pub(super) fn asked(&self, at: usize) -> Option<AskedSymptom<'b>> {
         let at = SymptomAt::at(at);
         let symptom = self.book.symptoms.item(at)?;
-        let answers = symptom.answers.values();
+        let answers = symptom.named().map(|(_, answer)| answer);
         Some(AskedSymptom {
             id: symptom.id.clone(),
             ask: &symptom.ask,
@@ -86,7 +88,7 @@ impl<'b> Choices<'b> {
     pub(super) fn sided(&self) -> Vec<Choice> {
         let sided = self.book.symptoms.values().filter(|symptom| {
             let has = |side: &str| symptom.answers.values().any(|answer| answer.id == side);
-            has("left") && has("right") && symptom.group.is_none()
+            has("left") && has("right") && symptom.group.is_none() && !symptom.is_marks()
         });
         sided.map(|symptom| Choice { id: symptom.id.clone(), name: symptom.ask.clone() }).collect()
     }

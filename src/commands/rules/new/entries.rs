@@ -71,6 +71,7 @@ const KINDS: &[(&str, &str)] = &[
     ("Sign", "no or yes"),
     ("Pattern", "several answers without an order"),
     ("Grade", "answers from least to most severe"),
+    ("Marks", "several answers at once, or none of them"),
 ];
 pub(super) const STATES: &[(&str, &str)] = &[
     ("Anywhere", "history, weather, papers"),
@@ -307,6 +308,7 @@ fn sign(form: &mut Form, choices: &Choices, at: usize) -> FilledIn<Option<String
             Some(format!("Sees({id}, {})", form.likelihood("how likely is a yes")?))
         }
         Kind::Grade { .. } => by_row("Reaches", form.row(&asked.answers)?),
+        Kind::Marks { .. } => by_row("Marks", form.row(&asked.answers)?),
         Kind::Pattern { .. } => {
             let sided = |answers: &[Choice]| {
                 ["left", "right"].iter().all(|side| answers.iter().any(|a| a.id == *side))

@@ -1,7 +1,7 @@
 //! A kept visit turned into cases: what its answers alone must lead to, and what it came to in the end.
 //! Names of people, conveyors and sides stay out.
 
-use super::case::{cases_file, map, more_expectations, put_map, some_map};
+use super::case::{cases_file, map, map_written, more_expectations, put_map, some_map};
 use super::entries::{NewFile, put, put_list, put_or};
 use crate::rulebook::index::CauseAt;
 use crate::rulebook::model::Book;
@@ -92,8 +92,8 @@ fn answers(book: &Book, told: &Observations) -> Vec<(String, String)> {
         let symptom = &book.symptoms[at];
         let answer = match reply {
             Reply::Unanswered => return None,
-            Reply::CantTell => "unknown".to_owned(),
-            Reply::Answer(answer) => symptom.answers[*answer].id.clone(),
+            Reply::CantTell => quoted("unknown"),
+            Reply::Answer(answer) => symptom.told(*answer).written(),
         };
         Some((symptom.id.clone(), answer))
     };
@@ -231,9 +231,10 @@ impl CaseWriter<'_> {
     fn look(&self, look: &SecondReplies) -> String {
         let told = look.answers().map(|(symptom, answer)| {
             let symptom = &self.book.symptoms[symptom];
-            (symptom.id.clone(), symptom.answers[answer].id.clone())
+            (symptom.id.clone(), symptom.told(answer).written())
         });
-        format!("(after_batch: {}, answers: {})", look.after_batch, map(&told.collect::<Vec<_>>()))
+        let told: Vec<(String, String)> = told.collect();
+        format!("(after_batch: {}, answers: {})", look.after_batch, map_written(&told))
     }
 
     fn work(&self, entry: &mut Entry) {
