@@ -166,9 +166,26 @@ pub fn rng(seed: u64, number: usize) -> Rng {
     rng
 }
 
+/// A drawn conveyor has each part that conveyors may have with this chance.
+const PART: f64 = 0.1;
+/// Sets the numbers that draw parts apart from all others.
+const PARTS_SEED: u64 = 0x7061_7274_7300;
+
 fn any_conveyor(rng: &mut Rng) -> ConveyorFacts {
     let mut facts: Facts =
-        FactKey::FOR_RULES.iter().filter_map(|key| rng.choice(key.values())).collect();
+        FactKey::FOR_RULES
+            .iter()
+            .filter(|key| !FactKey::PARTS.contains(key))
+            .filter_map(|key| rng.choice(key.values()))
+            .collect();
+    // Parts are rare, and come from numbers of their own, so that what is drawn after them stays as it was.
+    let mut own = Rng::with_seed(rng.clone().u64(..) ^ PARTS_SEED);
+    for key in FactKey::PARTS {
+        let word = if own.f64() < PART { "yes" } else { "no" };
+        if facts.get(key).is_none() {
+            key.with(word).into_iter().for_each(|fact| facts.set(fact));
+        }
+    }
     if let Some(troughed) = facts.class().and_then(ConveyorClass::troughed) {
         facts.set(Fact::Troughed(troughed));
     }

@@ -47,6 +47,7 @@ impl<'k> Happened<'k> {
             Event::Fact { key, value } => {
                 format!("Conveyor, {}: {}", key.replace('_', "-"), or_skipped(value))
             }
+            Event::Parts { parts } => parts_words(parts),
             Event::SideNamed { side, name } => {
                 format!("The {side} side is called: {}", or_skipped(name))
             }
@@ -232,6 +233,17 @@ pub fn ran_words(ran: Ran) -> &'static str {
         Ran::OtherSide => "off to the other side now",
         Ran::Elsewhere => "off at another place now",
         Ran::Different => "a different picture now",
+    }
+}
+
+/// The parts that a conveyor has, and whether those of the list that it has not were told.
+fn parts_words(parts: &[(String, String)]) -> String {
+    let has = parts.iter().filter(|(_, value)| value == "yes");
+    let has: Vec<String> = has.map(|(key, _)| key.replace('_', "-")).collect();
+    match (has.is_empty(), parts.is_empty()) {
+        (_, true) => "Conveyor, parts: not known".to_owned(),
+        (true, false) => "Conveyor, parts: none of the list".to_owned(),
+        (false, false) => format!("Conveyor, parts: {}", has.join(", ")),
     }
 }
 

@@ -11,6 +11,9 @@ use crate::reason::Outcome;
 use crate::rulebook::model::Shown;
 use crate::trade::Units;
 
+/// What the list of parts is called among the replies about a conveyor.
+pub const PARTS: &str = "parts";
+
 /// Something that happened, and when.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -36,6 +39,11 @@ pub enum Event {
         key: String,
         /// Its value.
         value: Option<String>,
+    },
+    /// Which parts the conveyor has: one reply. What could not be told is left out.
+    Parts {
+        /// Facts by key, "yes" or "no".
+        parts: Vec<(String, String)>,
     },
     /// What a side is called here; nothing when skipped.
     SideNamed {

@@ -1,7 +1,7 @@
 //! A visit's events, replayed against a book.
 
 use super::conveyor_facts::ConveyorFacts;
-use super::event::{Ended, Event, Stamped, standing};
+use super::event::{Ended, Event, PARTS, Stamped, standing};
 use super::finding::Reply;
 use super::measured::Measured;
 use super::state::{LookInHand, Measuring, VisitState};
@@ -29,6 +29,10 @@ impl VisitState {
                 self.conveyor.name.clone_from(name);
             }
             Event::Fact { key, value } => self.fact(key, value.as_ref()),
+            Event::Parts { parts } => {
+                parts.iter().for_each(|(key, value)| self.fact(key, Some(value)));
+                self.conveyor_replies.push(PARTS.to_owned());
+            }
             Event::SideNamed { side, name } => self.side_named(side, name.as_ref()),
             Event::StopNow { question, yes } => self.stop_now(question, *yes),
             Event::StopAnswered { question, stops, .. } => self.stop_answered(question, *stops),
