@@ -165,7 +165,8 @@ mod tests {
 
     #[test]
     fn parts_are_facts_and_hanging_idlers_need_a_trough() {
-        let text = "(class: \"troughed-bulk\", garland: \"yes\", slider_bed: \"yes\", v_guide: \"no\")";
+        let text =
+            "(class: \"troughed-bulk\", garland: \"yes\", slider_bed: \"yes\", v_guide: \"no\")";
         let (conveyor, warnings) = parse("c.ron", text.to_owned()).unwrap();
         assert_eq!(warnings, []);
         let facts = conveyor.facts();
@@ -183,7 +184,10 @@ mod tests {
             assert_eq!(other.facts().garland(), Some(false), "the class says so");
             assert!(parse("c.ron", format!("(class: \"{class}\", garland: \"no\")")).is_ok());
         }
-        assert_eq!(told("(troughed: \"no\",\n garland: \"yes\")"), ["oq-04.ron:2:11 contradiction"]);
+        assert_eq!(
+            told("(troughed: \"no\",\n garland: \"yes\")"),
+            ["oq-04.ron:2:11 contradiction"]
+        );
         for part in FactKey::PARTS {
             assert!(FactKey::FOR_RULES.contains(&part), "{part:?}");
             assert_eq!(part.value_words(), ["yes", "no"]);

@@ -194,7 +194,11 @@ impl Reader<'_> {
         let said = |key: FactKey| conveyor.facts.said(key);
         let (class, troughed) = (conveyor.facts.class(), conveyor.facts.said(FactKey::Troughed));
         let settled = [
-            (FactKey::Troughed, class.and_then(ConveyorClass::troughed).map(Fact::Troughed), TROUGH),
+            (
+                FactKey::Troughed,
+                class.and_then(ConveyorClass::troughed).map(Fact::Troughed),
+                TROUGH,
+            ),
             (FactKey::Garland, class.and_then(ConveyorClass::garland).map(Fact::Garland), HANGING),
         ];
         for (key, must, help) in settled {

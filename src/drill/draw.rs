@@ -78,7 +78,10 @@ fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Optio
     if !may_be.values().any(|may| *may) {
         return None;
     }
-    let present = draw::causes(diagnosis.engine(), &may_be, rng);
+    let known = book.priors(&facts.facts);
+    let priors: List<CauseAt, f64> =
+        may_be.iter().map(|(cause, may)| if *may { known[cause] } else { 0.0 }).collect();
+    let present = draw::causes(diagnosis.engine(), &priors, rng);
     for _ in 0..PARTS_TRIES {
         let mut shown = Vec::new();
         let hidden = present.iter().map(|cause| {

@@ -48,12 +48,7 @@ impl Belief {
     /// The belief after the evidence, or nothing when no set of causes can be present.
     pub fn new(engine: &Engine<'_>, evidence: &Evidence) -> Option<Self> {
         let present = engine.present();
-        let prior = engine
-            .network()
-            .priors
-            .iter()
-            .map(|(c, p)| if evidence.causes[c] { p / (1.0 - p) } else { 0.0 });
-        let prior: List<CauseAt, f64> = prior.collect();
+        let prior = evidence.priors(engine.network()).map(|p| p / (1.0 - p));
         let prior_sum: f64 =
             symmetric(prior.values().copied(), present.max).iter().skip(present.min).sum();
         let FactoredLikelihood { mut odds, factors, mut log } =

@@ -11,6 +11,7 @@ use super::model::{
 };
 use super::network::{Kind, Says, Voice};
 use crate::conveyor::ConveyorSize;
+use crate::conveyor::facts::Facts;
 use crate::trade::LookPlace;
 
 /// The document.
@@ -42,11 +43,11 @@ pub struct Title<'b> {
 
 /// The whole book as a document, its looks on a conveyor of which nothing is known.
 pub fn document(book: &Book) -> Document<'_> {
-    document_for(book, ConveyorSize::default())
+    document_for(book, &Facts::default(), ConveyorSize::default())
 }
 
-/// The whole book as a document, its looks on a conveyor of this size.
-pub fn document_for(book: &Book, conveyor: ConveyorSize) -> Document<'_> {
+/// The whole book as a document, its priors and looks on a conveyor of which this is known, of this size.
+pub fn document_for<'b>(book: &'b Book, facts: &Facts, conveyor: ConveyorSize) -> Document<'b> {
     Document {
         format: 1,
         book: title(book),
@@ -57,7 +58,7 @@ pub fn document_for(book: &Book, conveyor: ConveyorSize) -> Document<'_> {
             .map(|cause| CauseOut {
                 id: &cause.id,
                 name: &cause.name,
-                prior: cause.prior,
+                prior: cause.prior_on(facts),
                 source: source(&cause.source, book),
                 only_if: conditions(&cause.only_if, book),
                 code: &cause.code,

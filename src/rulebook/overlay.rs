@@ -124,6 +124,7 @@ impl Over<'_, '_> {
             was,
             name,
             how_common,
+            on,
             happens_because,
             shows_at,
             specialist,
@@ -138,7 +139,14 @@ impl Over<'_, '_> {
             return;
         };
         put(&mut cause.name, name);
+        // A word of the site's own is meant of its conveyors, whatever the book says of some of them.
+        if how_common.is_some() {
+            cause.on.clear();
+        }
         put(&mut cause.how_common, how_common);
+        if !on.is_empty() {
+            cause.on = on;
+        }
         put(&mut cause.happens_because, happens_because);
         cause.shows_at = shows_at.or(cause.shows_at.take());
         cause.specialist = specialist.or(cause.specialist.take());

@@ -3,7 +3,7 @@
 
 use serde::Deserialize;
 
-use super::written::{Common, Favoured, FixCheck, Likely, SeenWith, Sign, Source, Step};
+use super::written::{Common, Favoured, FixCheck, Likely, On, SeenWith, Sign, Source, Step};
 use crate::source::parse::{Spanned, Text};
 
 /// site.ron.
@@ -58,6 +58,8 @@ pub enum Change {
         name: Option<Text>,
         #[serde(default)]
         how_common: Option<Spanned<Common>>,
+        #[serde(default)]
+        on: Vec<On>,
         #[serde(default)]
         happens_because: Option<Text>,
         #[serde(default)]

@@ -71,7 +71,7 @@ impl<'b> Diagnosis<'b> {
     /// What applies and what the evidence is, and nothing that follows from it.
     pub fn applicability(&self, facts: &Facts, observed: &Observations) -> Finding {
         let over_time = OverTime::new(self.book, facts, observed);
-        let evidence = self.evidence(&over_time, observed);
+        let evidence = self.evidence(facts, &over_time, observed);
         let latest = over_time.latest();
         let OverTime { start: applies, looks, now } = over_time;
         let now = now.unwrap_or_else(|| applies.clone());
@@ -91,7 +91,7 @@ impl<'b> Diagnosis<'b> {
             ranked: Vec::new(),
             sets: Vec::new(),
             log_evidence: None,
-            mass_left_out: left_out(&self.book.network.priors, &applies.causes, self.book.at_most),
+            mass_left_out: left_out(&self.book.priors(facts), &applies.causes, self.book.at_most),
             causes_apply: applies.causes,
             applied_at_start: applies.symptoms,
             symptoms_apply: now.symptoms,
@@ -366,7 +366,7 @@ impl<'b> Diagnosis<'b> {
         choose(self.book, &setting)
     }
 
-    fn evidence(&self, over_time: &OverTime, observed: &Observations) -> Evidence {
+    fn evidence(&self, facts: &Facts, over_time: &OverTime, observed: &Observations) -> Evidence {
         let applies = &over_time.start;
         let symptoms = self
             .book
@@ -400,6 +400,7 @@ impl<'b> Diagnosis<'b> {
         });
         Evidence {
             causes: applies.causes.clone(),
+            priors: Some(self.book.priors(facts)),
             symptoms,
             groups: self.book.groups.clone(),
             work: WorkDone {

@@ -288,6 +288,7 @@ fn cause(prior: f64) -> Cause {
         code: String::new(),
         name: String::new(),
         prior,
+        priors_on: Vec::new(),
         happens_because: String::new(),
         shows_at: String::new(),
         mistaken_for: Vec::new(),

@@ -21,6 +21,11 @@ fn document(words: &[&str]) -> Value {
     serde_json::from_slice(&ended.stdout).unwrap()
 }
 
+/// The book for a conveyor.
+fn network_of(conveyor: &str) -> Value {
+    document(&["rules", "export", "--format", "json", "--conveyor", conveyor])
+}
+
 fn list(value: &Value) -> impl Iterator<Item = &Value> {
     value.as_array().unwrap().iter()
 }
@@ -310,9 +315,9 @@ const VISITS: &[(&str, &str)] = &[
 
 #[test]
 fn every_figure_follows_from_the_two_documents() {
-    let network = document(&["rules", "export", "--format", "json"]);
     for (conveyor, answers) in VISITS {
         let conveyor = format!("conveyors/{conveyor}");
+        let network = network_of(&conveyor);
         let answers = format!("answers/{answers}");
         let words = ["diagnose", "--conveyor", &conveyor, "--answers", &answers];
         let finding = document(&[&words[..], &["--format", "json"]].concat());

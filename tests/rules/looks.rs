@@ -5,6 +5,7 @@ use std::process::Command;
 
 use serde_json::{Value, json};
 use straybelt::conveyor::ConveyorSize;
+use straybelt::conveyor::facts::Facts;
 use straybelt::problem::{Code, Problem};
 use straybelt::rulebook::export;
 use straybelt::rulebook::find::{EntryAt, find};
@@ -126,7 +127,8 @@ fn entry<'d>(document: &'d Value, list: &str, id: &str) -> &'d Value {
 fn the_document_has_looks_with_the_minutes_of_the_conveyor() {
     let (book, _) = little(&[]);
     let size = ConveyorSize { centres_m: Some(150.0), speed_m_s: Some(2.5) };
-    let document = serde_json::to_value(export::document_for(&book, size)).unwrap();
+    let document =
+        serde_json::to_value(export::document_for(&book, &Facts::default(), size)).unwrap();
     let walk = json!({
         "id": "walk", "title": "One walk along", "place": "whole-line", "state": "running", "minutes": 9.5,
         "symptoms": ["runs-toward"], "tools": ["torch"], "early_if": [],

@@ -15,6 +15,7 @@ mod cases;
 mod looks;
 mod no_ids;
 mod overlay;
+mod priors;
 mod proof;
 mod remedies;
 mod shelf;

@@ -86,6 +86,7 @@ fn cause(number: usize, prior: f64) -> Cause {
         code: String::new(),
         name: format!("cause {number}"),
         prior,
+        priors_on: Vec::new(),
         happens_because: String::new(),
         shows_at: String::new(),
         mistaken_for: Vec::new(),

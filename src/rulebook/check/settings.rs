@@ -70,8 +70,10 @@ impl Numbers {
 
     /// The prior of a cause that is so common.
     pub(super) fn prior(&self, common: Spanned<Common>, diagnostics: &mut Diagnostics) -> f64 {
-        let [everyday, often, occasional, rare] = self.0.common;
+        let [leading, everyday, often, occasional, rare, rarest] = self.0.common;
         match common.value {
+            Common::Leading => leading,
+            Common::Rarest => rarest,
             Common::Everyday => everyday,
             Common::Common => often,
             Common::Occasional => occasional,
@@ -82,6 +84,11 @@ impl Numbers {
         }
     }
 }
+
+/// In a book without a number for it, `Leading` is so many times `Everyday`.
+const LEADING: f64 = 1.8;
+/// In a book without a number for it, `Rarest` is so many times `Rare`.
+const RAREST: f64 = 0.5;
 
 const PRIOR: std::ops::RangeInclusive<f64> = 0.0001..=0.5;
 
@@ -202,7 +209,12 @@ fn numbers(book: &BookFile, diagnostics: &mut Diagnostics) -> Numbers {
     let l = &book.likelihood;
     let c = &book.how_common;
     let likelihood = [l.always, l.usually, l.often, l.sometimes, l.seldom, l.never];
-    let common = [c.everyday, c.common, c.occasional, c.rare];
+    let beside = |word: Option<Spanned<f64>>, near: Spanned<f64>, times: f64| {
+        word.unwrap_or(Spanned { value: (near.value * times).min(*PRIOR.end()), span: near.span })
+    };
+    let leading = beside(c.leading, c.everyday, LEADING);
+    let rarest = beside(c.rarest, c.rare, RAREST);
+    let common = [leading, c.everyday, c.common, c.occasional, c.rare, rarest];
     falling(&likelihood, diagnostics);
     falling(&common, diagnostics);
     Numbers(Words {

@@ -91,10 +91,12 @@ pub(super) const LIKELIHOOD: Lines = &[
 ];
 
 pub(super) const HOW_COMMON: Lines = &[
+    ("leading", "The number behind Leading; 1.8 times that of Everyday unless said."),
     ("everyday", "The number behind Everyday."),
     ("common", "The number behind Common."),
     ("occasional", "The number behind Occasional."),
     ("rare", "The number behind Rare."),
+    ("rarest", "The number behind Rarest; half of that of Rare unless said."),
 ];
 
 pub(super) const STAGE: Lines = &[
@@ -140,7 +142,11 @@ pub(super) const CHANGE: Lines = &[
         "The fingerprint of the entry that the change was written against; `rules check` prints it.",
     ),
     ("name", "Another name."),
-    ("how_common", "Another word or number of how common it is."),
+    (
+        "how_common",
+        "Another word or number of how common it is, here on all conveyors that `on` does not name.",
+    ),
+    ("on", "How common it is on some conveyors, in place of all that the book says of them."),
     ("happens_because", "Another mechanism."),
     ("shows_at", "Another place where it shows."),
     ("specialist", "Other words for the specialist."),

@@ -147,6 +147,10 @@ const CAUSE: Lines = &[
     ("code", "A short code for lists, such as BK01."),
     ("name", "Its name, at most 60 characters."),
     ("how_common", "How often it is there when somebody is called to a wandering belt."),
+    (
+        "on",
+        "How common it is on conveyors of which all of these hold, in its place; the first that holds counts.",
+    ),
     ("happens_because", "The mechanism, in one or two sentences: why the belt moves."),
     ("shows_at", "Where along the conveyor or the belt it shows."),
     ("signs", "What would be seen on a conveyor with just this fault, and how often."),

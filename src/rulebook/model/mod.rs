@@ -8,7 +8,7 @@ mod symptom;
 mod work;
 
 use super::words::Words;
-use crate::conveyor::facts::{Fact, FactKey};
+use crate::conveyor::facts::{Fact, FactKey, Facts};
 use crate::rulebook::index::{
     AnswerAt, CauseAt, CautionAt, FixAt, List, LookAt, SourceAt, SymptomAt,
 };
@@ -91,8 +91,10 @@ pub struct Cause {
     pub code: String,
     /// Its name.
     pub name: String,
-    /// Prior chance to be present, 0..1.
+    /// Prior chance to be present, 0..1, where nothing of `priors_on` holds.
     pub prior: f64,
+    /// Prior chances on conveyors of which all of these hold; the first that holds counts.
+    pub priors_on: Vec<(Vec<Condition>, f64)>,
     /// The mechanism, in one or two sentences.
     pub happens_because: String,
     /// Where it shows.
@@ -140,6 +142,11 @@ pub enum About {
 }
 
 impl Book {
+    /// The prior chance of each cause on a conveyor of which this is known, 0..1.
+    pub fn priors(&self, facts: &Facts) -> List<CauseAt, f64> {
+        self.causes.map(|cause| cause.prior_on(facts))
+    }
+
     /// The standing cautions of work in this state, then those that it names itself, each once.
     pub fn warnings(&self, state: MachineState, own: &[CautionAt]) -> Vec<CautionAt> {
         let mut all: Vec<CautionAt> = (self.cautions.iter())
@@ -151,7 +158,27 @@ impl Book {
     }
 }
 
+impl Cause {
+    /// Its prior chance on a conveyor of which this is known, 0..1.
+    pub fn prior_on(&self, facts: &Facts) -> f64 {
+        let holds = |condition: &Condition| condition.of_conveyor(facts) == Some(true);
+        let mut known = self.priors_on.iter();
+        known.find(|(on, _)| on.iter().all(holds)).map_or(self.prior, |(_, prior)| *prior)
+    }
+}
+
 impl Condition {
+    /// Whether it holds of a conveyor of which this is known; nothing where it asks for an answer, or for what is
+    /// not known.
+    pub fn of_conveyor(&self, facts: &Facts) -> Option<bool> {
+        match &self.about {
+            About::Conveyor { key, is } => {
+                facts.get(*key).map(|fact| is.contains(&fact) != self.not)
+            }
+            About::Answer { .. } => None,
+        }
+    }
+
     /// What it asks about: a fact's key or a symptom's id.
     pub fn subject<'b>(&'b self, book: &'b Book) -> &'b str {
         match &self.about {

@@ -83,10 +83,14 @@ pub struct LikelihoodWords {
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename = "how_common")]
 pub struct CommonWords {
+    #[serde(default)]
+    pub leading: Option<Spanned<f64>>,
     pub everyday: Spanned<f64>,
     pub common: Spanned<f64>,
     pub occasional: Spanned<f64>,
     pub rare: Spanned<f64>,
+    #[serde(default)]
+    pub rarest: Option<Spanned<f64>>,
 }
 
 /// Where a stage stands in the usual order of work.

@@ -60,12 +60,18 @@ pub enum Likelihood {
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(rename = "how_common")]
 pub enum Common {
+    Leading,
     Everyday,
     Common,
     Occasional,
     Rare,
+    Rarest,
     Chance(f64),
 }
+
+/// How common a cause is on conveyors of which all of these hold, in place of how common it is elsewhere.
+#[derive(Debug, Clone, Deserialize)]
+pub struct On(pub Vec<Spanned<Condition>>, pub Spanned<Common>);
 
 /// A condition.
 #[derive(Debug, Clone, Deserialize)]
@@ -99,6 +105,8 @@ pub struct Cause {
     pub code: Option<Text>,
     pub name: Text,
     pub how_common: Spanned<Common>,
+    #[serde(default)]
+    pub on: Vec<On>,
     pub happens_because: Text,
     #[serde(default)]
     pub shows_at: Option<Text>,

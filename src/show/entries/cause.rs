@@ -5,6 +5,7 @@ use super::{BookSheets, Detail, cause_name, fix};
 use crate::proof::separate::telling;
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::links::Link;
+use crate::rulebook::model::Cause;
 use crate::show::chance::{self, minutes};
 use crate::trade::MachineState;
 
@@ -18,6 +19,16 @@ const CONFIRMS: f64 = 6.0;
 const AGAINST: f64 = -3.0;
 /// In the handbook so many of them.
 const AGAINST_NAMED: usize = 8;
+
+/// How common it is on some conveyors.
+fn on_some(sheets: &BookSheets, cause: &Cause) -> RichText {
+    let words = cause.priors_on.iter().map(|(on, prior)| {
+        let word = sheets.book.words.common(*prior);
+        let where_so = sheets.conditions(on).text();
+        format!("{word} (chance {}) where {where_so}", super::digits(*prior))
+    });
+    words.collect::<Vec<_>>().join("; else ").into()
+}
 
 pub(super) fn sheet(sheets: &BookSheets, sheet: &mut Sheet, at: CauseAt, depth: Detail) {
     let book = sheets.book;
@@ -33,6 +44,7 @@ pub(super) fn sheet(sheets: &BookSheets, sheet: &mut Sheet, at: CauseAt, depth: 
     sheet.pairs(vec![
         ("Where it shows", sheets.fill(&cause.shows_at).into()),
         ("How common", common.into()),
+        ("On some conveyors", on_some(sheets, cause)),
         ("Only if", sheets.conditions(&cause.only_if)),
         ("Source", sheets.mark(&cause.source)),
     ]);

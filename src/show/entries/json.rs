@@ -97,9 +97,16 @@ fn cause(sheets: &BookSheets, at: CauseAt) -> Value {
         }))
     });
     let links = sheets.links.iter().filter(|link| link.cause == at);
+    let on = cause.priors_on.iter().map(|(on, prior)| {
+        json!({
+            "prior": prior, "how_common": book.words.common(*prior),
+            "only_if": conditions(sheets, on),
+        })
+    });
     json!({
         "id": cause.id, "code": cause.code, "name": cause.name,
         "prior": cause.prior, "how_common": book.words.common(cause.prior),
+        "on": on.collect::<Vec<_>>(),
         "happens_because": cause.happens_because, "shows_at": cause.shows_at,
         "specialist": cause.specialist,
         "only_if": conditions(sheets, &cause.only_if),

@@ -8,7 +8,7 @@ use std::process::{Command, Stdio};
 
 use serde_json::{Value, json};
 
-use super::{Visit, close, document, entropy, list, number, text};
+use super::{Visit, close, entropy, list, network_of, number, text};
 
 /// The finding about these answers on a conveyor of the demo site.
 fn finding(conveyor: &str, answers: &Value) -> Value {
@@ -334,8 +334,8 @@ fn visits() -> Vec<(&'static str, Value)> {
 
 #[test]
 fn every_figure_of_a_second_look_follows_from_the_documents() {
-    let network = document(&["rules", "export", "--format", "json"]);
     for (conveyor, answers) in visits() {
+        let network = network_of(conveyor);
         let finding = finding(conveyor, &answers);
         let worked = Worked::of(&network, &finding, &answers);
         let (courses, log_evidence) = worked.believe(&worked.told);
