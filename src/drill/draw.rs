@@ -61,6 +61,13 @@ pub fn fresh(diagnosis: &Diagnosis<'_>, seed: u32) -> Result<Drill, NotDrawn> {
     Err(NotDrawn::NoLuck)
 }
 
+/// What is known of one of the conveyors that drills are drawn on.
+pub(super) fn conveyor(book: &Book, rng: &mut Rng) -> Option<ConveyorFacts> {
+    let kind = rng.choice(kinds::KINDS)?;
+    let bare = read_back(book, &sketch(kind, 0, Vec::new()))?;
+    Some(ConveyorFacts::from(&bare.conveyor))
+}
+
 /// A drill on such a conveyor, if luck has it.
 fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Option<Drill> {
     let book = diagnosis.book();

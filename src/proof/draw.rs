@@ -81,6 +81,22 @@ impl Drawn {
         })
     }
 
+    /// A conveyor of which this is known, and whose trouble is none of the book's causes: nothing answers but leaks,
+    /// backgrounds and bases.
+    pub fn of_none(engine: &Engine<'_>, book: &Book, facts: ConveyorFacts, rng: &mut Rng) -> Self {
+        let answers = all_answers(book, &facts, |symptom, before| {
+            draw::answer(engine, symptom, &[], before, rng)
+        });
+        Self {
+            facts,
+            present: Vec::new(),
+            answers,
+            stubborn: book.causes.map(|_| rng.f64()),
+            mistaken: book.causes.map(|_| rng.f64()),
+            misread: book.fixes.map(|_| rng.f64()),
+        }
+    }
+
     /// What a person answers to a question. One that has no answer here cannot be told.
     pub fn reply(&self, symptom: SymptomAt) -> Reply {
         self.answers[symptom].map_or(Reply::CantTell, Reply::Answer)
@@ -95,6 +111,7 @@ impl Drawn {
     /// How the belt runs when these causes remain.
     pub fn outcome(&self, remaining: &[CauseAt]) -> Outcome {
         match remaining.len() {
+            _ if self.present.is_empty() => Outcome::NoChange,
             0 => Outcome::True,
             left if left == self.present.len() => Outcome::NoChange,
             _ => Outcome::Better,

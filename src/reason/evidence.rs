@@ -22,6 +22,9 @@ pub struct Evidence {
     pub causes: List<CauseAt, bool>,
     /// How likely each cause is on this conveyor before any answer, 0..1; the network's own where nothing is said.
     pub priors: Option<List<CauseAt, f64>>,
+    /// How likely it is none of the causes, before any answer, 0..1. Then nothing answers but leaks, backgrounds and
+    /// bases, and no work changes anything.
+    pub something_else: f64,
     /// What is known of each symptom.
     pub symptoms: List<SymptomAt, Seen>,
     /// Symptoms that count once, by the geometric mean of their likelihoods.
@@ -61,6 +64,7 @@ impl Evidence {
         Self {
             causes: List::filled(true, causes),
             priors: None,
+            something_else: 0.0,
             symptoms: List::filled(Seen::Open, symptoms),
             groups: Vec::new(),
             work: WorkDone::default(),

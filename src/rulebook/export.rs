@@ -20,6 +20,7 @@ pub struct Document<'b> {
     format: u32,
     book: Title<'b>,
     at_most: usize,
+    something_else: f64,
     causes: Vec<CauseOut<'b>>,
     symptoms: Vec<SymptomOut<'b>>,
     fixes: Vec<FixOut<'b>>,
@@ -52,6 +53,7 @@ pub fn document_for<'b>(book: &'b Book, facts: &Facts, conveyor: ConveyorSize) -
         format: 1,
         book: title(book),
         at_most: book.at_most,
+        something_else: book.something_else,
         causes: book
             .causes
             .values()

@@ -97,6 +97,7 @@ fn settings(base: &mut Rules, site: &SiteFile) {
     put(&mut book.minutes.give_up, site.minutes.give_up);
     put(&mut book.reports.same_again, site.reports.same_again);
     book.at_most = site.at_most.unwrap_or(book.at_most);
+    book.something_else = site.something_else.or(book.something_else);
     book.name = site.name.clone().unwrap_or_else(|| book.name.clone());
     book.version = site.version.clone().unwrap_or_else(|| book.version.clone());
     book.tell_specialist.extend(site.tell_specialist.iter().cloned());

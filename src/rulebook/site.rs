@@ -13,6 +13,7 @@ pub struct SiteFile {
     pub name: Option<Text>,
     pub version: Option<Text>,
     pub at_most: Option<Spanned<usize>>,
+    pub something_else: Option<Spanned<f64>>,
     pub minutes: SiteMinutes,
     pub reports: SiteReports,
     pub tell_specialist: Vec<Text>,

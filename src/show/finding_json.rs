@@ -52,6 +52,7 @@ struct FindingJson<'b> {
     applies: AppliesLists<'b>,
     causes: Vec<RankedLine<'b>>,
     sets: Vec<SetLine<'b>>,
+    something_else: f64,
     log_evidence: Option<f64>,
     mass_left_out: f64,
     fits: Option<FitsLine<'b>>,
@@ -226,6 +227,7 @@ impl<'b> FindingJson<'b> {
             applies: applies(ids, finding),
             causes: causes(ids, finding),
             sets: sets(ids, finding),
+            something_else: finding.something_else,
             log_evidence: finding.log_evidence,
             mass_left_out: finding.mass_left_out,
             fits: diagnosis.fits(finding).map(|fits| FitsLine {

@@ -120,6 +120,7 @@ impl Shape {
         let other = default_book().expect("the default book is sound");
         Book {
             at_most: 3,
+            something_else: 0.0,
             causes: network.priors.map(|&prior| cause(prior)),
             symptoms,
             looks,

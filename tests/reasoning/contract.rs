@@ -103,10 +103,18 @@ impl<'d> Visit<'d> {
         sets
     }
 
+    /// Prior odds that it is none of the causes.
+    fn odds_of_something_else(&self) -> f64 {
+        let share = number(&self.network["something_else"]);
+        share / (1.0 - share)
+    }
+
     /// Every set by its prior and the answers.
     fn believe(&mut self) {
         let mut sets = self.sets_before();
         let before: f64 = sets.iter().map(|(_, odds)| odds).sum();
+        // Something else stands last, as a set without causes.
+        sets.push((Vec::new(), before * self.odds_of_something_else()));
         for (set, weight) in &mut sets {
             for group in list(&self.finding["evidence"]) {
                 let said: Vec<f64> = list(group)
@@ -116,9 +124,11 @@ impl<'d> Visit<'d> {
                 *weight *= product.powf(1.0 / said.len() as f64);
             }
         }
+        let of_causes: f64 =
+            sets.iter().filter(|(set, _)| !set.is_empty()).map(|(_, weight)| weight).sum();
         let after: f64 = sets.iter().map(|(_, weight)| weight).sum();
         sets.iter_mut().for_each(|(_, weight)| *weight /= after);
-        self.log_evidence = (after / before).ln();
+        self.log_evidence = (of_causes / before).ln();
         self.sets = sets;
     }
 
@@ -260,6 +270,10 @@ impl<'d> Visit<'d> {
     fn left(&self, done: &[&'d Value]) -> f64 {
         let cured = self.cured(done);
         let all = |set: &[&str]| -> f64 {
+            // Something else is never cured.
+            if set.is_empty() {
+                return 0.0;
+            }
             set.iter().map(|c| cured.get(c).copied().unwrap_or(0.0)).product()
         };
         1.0 - self.sets.iter().map(|(set, p)| p * all(set)).sum::<f64>()
@@ -329,6 +343,8 @@ fn every_figure_follows_from_the_two_documents() {
             let sets = visit.sets.iter().filter(|(set, _)| set.contains(&id));
             close(sets.map(|(_, p)| p).sum(), number(&cause["was_present"]), id);
         }
+        let none = visit.sets.iter().find(|(set, _)| set.is_empty()).unwrap();
+        close(none.1, number(&finding["something_else"]), "something else");
         for told in list(&finding["sets"]) {
             let causes: Vec<&str> = list(&told["causes"]).map(text).collect();
             let same =

@@ -79,6 +79,7 @@ pub fn check(
         version: settings.version,
         fingerprint,
         at_most: settings.at_most,
+        something_else: settings.something_else,
         minutes: settings.minutes,
         reports: settings.reports,
         thresholds: settings.thresholds,

@@ -32,6 +32,7 @@ pub(super) struct Settings {
     pub(super) name: String,
     pub(super) version: String,
     pub(super) at_most: usize,
+    pub(super) something_else: f64,
     pub(super) minutes: Minutes,
     pub(super) reports: Reports,
     pub(super) thresholds: Thresholds,
@@ -90,6 +91,9 @@ const LEADING: f64 = 1.8;
 /// In a book without a number for it, `Rarest` is so many times `Rare`.
 const RAREST: f64 = 0.5;
 
+/// The share of visits in which it is no cause of the book is no larger.
+const SOMETHING_ELSE: f64 = 0.5;
+
 const PRIOR: std::ops::RangeInclusive<f64> = 0.0001..=0.5;
 
 /// That the book is written in another schema than this program reads, if it is.
@@ -143,6 +147,9 @@ pub(super) fn settings(
         name: words::plain(&book.name, SHORT, diagnostics),
         version: words::plain(&book.version, SHORT, diagnostics),
         at_most: book.at_most.value,
+        something_else: book.something_else.map_or(0.0, |share| {
+            words::number(share, 0.0..=SOMETHING_ELSE, "a share", diagnostics)
+        }),
         minutes,
         reports: Reports {
             as_suspected: two(&book.reports.as_suspected, diagnostics),

@@ -7,6 +7,10 @@ pub(super) const BOOK: Lines = &[
     ("name", "What the book calls itself."),
     ("version", "The book's own version."),
     ("at_most", "At most so many causes are thought to be present at once."),
+    (
+        "something_else",
+        "How often it is none of the causes, of all visits; 0 unless said. Then nothing answers but leaks and backgrounds.",
+    ),
     ("minutes", "What isolation, restart and giving up cost."),
     ("reports", "How far reports from the work are believed."),
     ("thresholds", "Where the plan and its words change."),
@@ -125,6 +129,7 @@ pub(super) const SITE: Lines = &[
     ("name", "What the book is called with this folder over it."),
     ("version", "The version of this folder."),
     ("at_most", "At most so many causes are thought to be present at once."),
+    ("something_else", "How often it is none of the causes, at this site."),
     ("minutes", "The minutes that differ at this site."),
     ("reports", "What differs at this site in how reports are believed."),
     ("tell_specialist", "More lines of what to tell a specialist."),

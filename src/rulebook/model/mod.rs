@@ -36,6 +36,8 @@ pub struct Book {
     pub fingerprint: String,
     /// At most so many causes are thought to be present at once.
     pub at_most: usize,
+    /// The share of visits in which it is none of these causes, before any answer, 0..1.
+    pub something_else: f64,
     /// What isolation, restart and giving up cost.
     pub minutes: Minutes,
     /// How far reports from the work are believed.

@@ -13,6 +13,8 @@ pub struct BookFile {
     pub name: Text,
     pub version: Text,
     pub at_most: Spanned<usize>,
+    #[serde(default)]
+    pub something_else: Option<Spanned<f64>>,
     pub minutes: MinutesFile,
     pub reports: ReportsFile,
     pub thresholds: ThresholdsFile,

@@ -4,5 +4,6 @@ mod beliefs;
 mod draws;
 mod invariance;
 mod second_looks;
+mod something_else;
 mod work;
 mod worth;
