@@ -20,7 +20,7 @@ const NO_SIDES: &[&str] =
 const NAME: usize = 60;
 /// Keys that are no facts, and those of gauges' facts.
 const OTHER_KEYS: &[&str] =
-    &["name", "sides", "units", "bearings", "lagging", "dust_burns", "centres", "speed"];
+    &["name", "sides", "units", "bearings", "lagging", "dust_burns", "centres", "speed", "pulleys"];
 
 /// What to do about a class that contradicts the trough.
 const TROUGH: &str = "go and look: does the belt run in a trough on the carry strand?";
@@ -62,7 +62,9 @@ impl Reader<'_> {
                 ("name", _) => conveyor.name = self.text(&field.value, NAME),
                 ("sides", _) => conveyor.sides = self.sides(&field.value),
                 ("units", _) => {}
-                ("centres" | "speed", _) => self.size(&mut conveyor, "", field, &mut places),
+                ("centres" | "speed" | "pulleys", _) => {
+                    self.size(&mut conveyor, "", field, &mut places)
+                }
                 (group, _) if GROUPS.contains(&group) => {
                     self.group(&mut conveyor, group, &field.value, &mut places);
                 }

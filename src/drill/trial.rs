@@ -156,6 +156,8 @@ fn seed_of(seed: u64, number: usize) -> u32 {
 }
 
 fn run(diagnosis: &Diagnosis<'_>, drill: &Drill, seed: u32, setting: &Setting<'_>) -> Option<Run> {
+    let book = ConveyorFacts::from(&drill.conveyor).book(diagnosis.book());
+    let diagnosis = &Diagnosis::new(&book);
     let mut world = World::begin(drill, diagnosis)?.seen_with(setting.eyes);
     let followed = follow::follow(diagnosis, &mut world);
     Some(Run {

@@ -6,8 +6,8 @@ use serde::ser::{SerializeMap, Serializer};
 
 use super::index::{AnswerAt, CauseAt, FixAt, SymptomAt};
 use super::model::{
-    About, Book, Condition, Fix, FixCheck, Hazard, Look, LooksAt, Minutes, RoomMeans, Source,
-    Stage, Symptom, Told, Walking,
+    About, Book, Condition, Figures, Fix, FixCheck, Hazard, Look, LooksAt, Minutes, RoomMeans,
+    Source, Stage, Symptom, Told, Walking,
 };
 use super::network::{Kind, Says, Voice};
 use crate::conveyor::ConveyorSize;
@@ -27,6 +27,7 @@ pub struct Document<'b> {
     looks: Vec<LookOut<'b>>,
     cautions: Vec<CautionOut<'b>>,
     minutes: MinutesOut,
+    figures: FiguresOut,
     walking: WalkingOut,
     told: ToldOut,
     reports: ReportsOut,
@@ -84,6 +85,7 @@ pub fn document_for<'b>(book: &'b Book, facts: &Facts, conveyor: ConveyorSize) -
             })
             .collect(),
         minutes: MinutesOut::from(book.minutes),
+        figures: FiguresOut::from(book.walking.figures(facts, conveyor)),
         walking: WalkingOut::from(book.walking),
         told: ToldOut::from(book.told),
         reports: ReportsOut {
@@ -257,6 +259,22 @@ struct MinutesOut {
     give_up: f64,
 }
 
+/// What minutes hang on.
+#[derive(Debug, Serialize)]
+struct FiguresOut {
+    turn_minutes: f64,
+    carry_sets: f64,
+    return_sets: f64,
+    pulleys: f64,
+}
+
+impl From<Figures> for FiguresOut {
+    fn from(figures: Figures) -> Self {
+        let Figures { turn_minutes, carry_sets, return_sets, pulleys } = figures;
+        Self { turn_minutes, carry_sets, return_sets, pulleys }
+    }
+}
+
 #[derive(Debug, Serialize)]
 struct ReportsOut {
     as_suspected: (f64, f64),
@@ -308,8 +326,8 @@ impl From<Minutes> for MinutesOut {
 
 impl From<Walking> for WalkingOut {
     fn from(walking: Walking) -> Self {
-        let Walking { centres_m, speed_m_s, metres_a_minute, to_turn_to_minutes: to_turn_to } =
-            walking;
+        let Walking { centres_m, speed_m_s, metres_a_minute, to_turn_to_minutes, .. } = walking;
+        let to_turn_to = to_turn_to_minutes;
         Self { centres_m, speed_m_s, metres_a_minute, to_turn_to }
     }
 }

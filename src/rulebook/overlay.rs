@@ -94,6 +94,7 @@ fn settings(base: &mut Rules, site: &SiteFile) {
     let put = |to: &mut Spanned<f64>, from: Option<Spanned<f64>>| *to = from.unwrap_or(*to);
     put(&mut book.minutes.lock_out, site.minutes.lock_out);
     put(&mut book.minutes.restart_and_watch, site.minutes.restart_and_watch);
+    book.minutes.watch_turns = site.minutes.watch_turns.or(book.minutes.watch_turns);
     put(&mut book.minutes.give_up, site.minutes.give_up);
     put(&mut book.reports.same_again, site.reports.same_again);
     book.at_most = site.at_most.unwrap_or(book.at_most);
@@ -199,6 +200,10 @@ impl Over<'_, '_> {
             was,
             title,
             minutes,
+            turns,
+            per_carry_set,
+            per_return_set,
+            per_pulley,
             people,
             done_when,
             worked,
@@ -217,7 +222,16 @@ impl Over<'_, '_> {
             return;
         };
         put(&mut fix.title, title);
+        // Minutes of the site's own are the whole, whatever the book's hang on besides.
+        if minutes.is_some() {
+            (fix.turns, fix.per_carry_set) = (None, None);
+            (fix.per_return_set, fix.per_pulley) = (None, None);
+        }
         put(&mut fix.minutes, minutes);
+        fix.turns = turns.or(fix.turns);
+        fix.per_carry_set = per_carry_set.or(fix.per_carry_set);
+        fix.per_return_set = per_return_set.or(fix.per_return_set);
+        fix.per_pulley = per_pulley.or(fix.per_pulley);
         fix.people = people.or(fix.people);
         fix.done_when = done_when.or(fix.done_when.take());
         fix.worked = worked.or(fix.worked.take());

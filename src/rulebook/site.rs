@@ -27,6 +27,7 @@ pub struct SiteFile {
 pub struct SiteMinutes {
     pub lock_out: Option<Spanned<f64>>,
     pub restart_and_watch: Option<Spanned<f64>>,
+    pub watch_turns: Option<Spanned<f64>>,
     pub give_up: Option<Spanned<f64>>,
 }
 
@@ -122,6 +123,14 @@ pub enum Change {
         title: Option<Text>,
         #[serde(default)]
         minutes: Option<Spanned<f64>>,
+        #[serde(default)]
+        turns: Option<Spanned<f64>>,
+        #[serde(default)]
+        per_carry_set: Option<Spanned<f64>>,
+        #[serde(default)]
+        per_return_set: Option<Spanned<f64>>,
+        #[serde(default)]
+        per_pulley: Option<Spanned<f64>>,
         #[serde(default)]
         people: Option<Spanned<u32>>,
         #[serde(default)]

@@ -15,8 +15,8 @@ use straybelt::reason::Engine;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, LookAt, Place, SymptomAt};
 use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::{
-    Answer, Book, Cause, Fix, IfWorse, Look, MachineState, Roles, Source, Stage, Symptom, ToldBy,
-    Work,
+    Answer, Book, Cause, Fix, IfWorse, Look, MachineState, Roles, Source, Stage, Symptom, Takes,
+    ToldBy, Work,
 };
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 use straybelt::visit::{Observations, Reply};
@@ -363,6 +363,7 @@ fn fixes(rng: &mut Rng, count: usize, causes: usize) -> List<FixAt, Fix> {
                     Work::Running(Vec::new())
                 },
                 minutes: between(rng, 5.0, 120.0).round(),
+                takes: Takes::default(),
                 people: 1,
                 tools: Vec::new(),
                 parts: Vec::new(),

@@ -126,7 +126,8 @@ fn entry<'d>(document: &'d Value, list: &str, id: &str) -> &'d Value {
 #[test]
 fn the_document_has_looks_with_the_minutes_of_the_conveyor() {
     let (book, _) = little(&[]);
-    let size = ConveyorSize { centres_m: Some(150.0), speed_m_s: Some(2.5) };
+    let size =
+        ConveyorSize { centres_m: Some(150.0), speed_m_s: Some(2.5), ..ConveyorSize::default() };
     let document =
         serde_json::to_value(export::document_for(&book, &Facts::default(), size)).unwrap();
     let walk = json!({

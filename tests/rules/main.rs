@@ -13,6 +13,7 @@ mod authoring;
 mod bad_rules;
 mod cases;
 mod looks;
+mod minutes;
 mod no_ids;
 mod overlay;
 mod priors;

@@ -43,6 +43,7 @@ fn export_book(
     };
     match format {
         ExportFormat::Json => {
+            let book = book.on(&facts, size);
             streams.out.json(&export::document_for(&book, &facts, size))?;
         }
         ExportFormat::Dot => {

@@ -19,6 +19,7 @@ mod settings;
 mod signs;
 mod steps;
 mod sums;
+mod takes;
 mod tools;
 mod waiting;
 mod words;
@@ -81,6 +82,7 @@ pub fn check(
         at_most: settings.at_most,
         something_else: settings.something_else,
         minutes: settings.minutes,
+        restart: settings.restart,
         reports: settings.reports,
         thresholds: settings.thresholds,
         walking: settings.walking,

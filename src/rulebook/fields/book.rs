@@ -30,8 +30,9 @@ pub(super) const MINUTES: Lines = &[
     ),
     (
         "restart_and_watch",
-        "Minutes for guards, clearing people, warning, start and three turns of the belt.",
+        "Minutes for guards, clearing people, warning and start; turns of the belt come on top.",
     ),
+    ("watch_turns", "Turns of the belt that are watched after a restart, on top; 0 unless said."),
     ("give_up", "Minutes that a wrong or missing finding costs the plant."),
 ];
 
@@ -70,6 +71,20 @@ pub(super) const WALKING: Lines = &[
     ("speed_m_s", "Belt speed in metres a second where a conveyor's own is unknown."),
     ("metres_a_minute", "How many metres somebody walks in a minute beside the conveyor."),
     ("to_turn_to", "Minutes to turn to another look, the way to it left out."),
+    (
+        "carry_pitch_m",
+        "Metres between carry idlers where a conveyor's own pitch is unknown; 1.2 unless said.",
+    ),
+    (
+        "return_pitch_m",
+        "Metres between return rolls where a conveyor's own pitch is unknown; 3 unless said.",
+    ),
+    (
+        "pulleys_bulk",
+        "Pulleys of a troughed conveyor, or one of unknown class, where nobody counted; 4 unless said.",
+    ),
+    ("pulleys_flat", "Pulleys of a flat conveyor where nobody counted; 2 unless said."),
+    ("pulleys_package", "Pulleys of a package conveyor where nobody counted; 2 unless said."),
 ];
 
 pub(super) const TOLD: Lines = &[
@@ -161,6 +176,10 @@ pub(super) const CHANGE: Lines = &[
     ("look", "Another way to look."),
     ("why", "Another reason."),
     ("minutes", "Other minutes."),
+    ("turns", "Of a fix, on top: so many turns of the belt."),
+    ("per_carry_set", "Of a fix, on top: minutes for each idler set of the carry strand."),
+    ("per_return_set", "Of a fix, on top: minutes for each roll or set of the return strand."),
+    ("per_pulley", "Of a fix, on top: minutes for each pulley."),
     ("by_itself", "How often it is seen when none of its causes is present."),
     ("says", "Other words for an answer."),
     ("tools", "More tools."),

@@ -5,6 +5,7 @@ mod look;
 mod meaning;
 mod settings;
 mod symptom;
+mod takes;
 mod work;
 
 use super::words::Words;
@@ -20,6 +21,7 @@ pub use look::Look;
 pub use meaning::{Drawing, DrillFault, Meaning, ShiftSays, Sight};
 pub use settings::{Minutes, Reports, Thresholds, Told, Walking};
 pub use symptom::{Answer, GaugeMeasure, Symptom, ToldBy};
+pub use takes::{Figures, Takes};
 pub use work::{
     End, Fix, FixCheck, IfWorse, LooksAt, Observed, Shown, Stage, Step, Stretch, Then, Toward,
     Verdict, Work,
@@ -40,6 +42,8 @@ pub struct Book {
     pub something_else: f64,
     /// What isolation, restart and giving up cost.
     pub minutes: Minutes,
+    /// What restart and watching take; `minutes` has it for the conveyor at hand.
+    pub restart: Takes,
     /// How far reports from the work are believed.
     pub reports: Reports,
     /// Where the plan and its words change.

@@ -36,6 +36,8 @@ pub struct BookFile {
 pub struct MinutesFile {
     pub lock_out: Spanned<f64>,
     pub restart_and_watch: Spanned<f64>,
+    #[serde(default)]
+    pub watch_turns: Option<Spanned<f64>>,
     pub give_up: Spanned<f64>,
 }
 
@@ -133,6 +135,16 @@ pub struct WalkingFile {
     pub speed_m_s: Spanned<f64>,
     pub metres_a_minute: Spanned<f64>,
     pub to_turn_to: Spanned<f64>,
+    #[serde(default)]
+    pub carry_pitch_m: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub return_pitch_m: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub pulleys_bulk: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub pulleys_flat: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub pulleys_package: Option<Spanned<f64>>,
 }
 
 /// How likely somebody can tell a symptom, by how it is told.

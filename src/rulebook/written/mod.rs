@@ -17,7 +17,7 @@ pub use book::{
     BookFile, CommonWords, LikelihoodWords, MinutesFile, ReportsFile, RolesFile, StageEntry,
     ThresholdsFile, ToldFile, TwoChances, WalkingFile,
 };
-pub use fix::{Fix, FixCheck, IfWorse, Order, Step};
+pub use fix::{Besides, Fix, FixCheck, IfWorse, Order, Step};
 pub use symptom::{Look, MeasuredBy, ShiftSays, Symptom, SymptomKind};
 
 /// A link from the symptom's side: a cause, and how likely what is then.

@@ -7,7 +7,7 @@ use crate::rulebook::export::title;
 use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, LookAt, SymptomAt};
 use crate::rulebook::links::{Link, background};
-use crate::rulebook::model::{About, Condition, FixCheck, IfWorse, LooksAt, Source};
+use crate::rulebook::model::{About, Condition, FixCheck, IfWorse, LooksAt, Source, Takes};
 use crate::rulebook::network::Kind;
 use crate::show::steps::{Preface, check_order, fix_text, work_lines};
 use crate::trade::LookPlace;
@@ -187,7 +187,7 @@ fn fix(sheets: &BookSheets, at: FixAt) -> Value {
     let needed = book.fixes.values().filter(|other| other.needs.contains(&at));
     json!({
         "id": fix.id, "title": fix.title, "stage": fix.stage, "state": fix.state().word(),
-        "minutes": fix.minutes, "people": fix.people, "tools": fix.tools, "parts": fix.parts,
+        "minutes": fix.minutes, "takes": takes(&fix.takes), "people": fix.people, "tools": fix.tools, "parts": fix.parts,
         "begins_with": checks.collect::<Vec<_>>(), "no_check": fix.no_check, "work": fix.in_short,
         "check_minutes": fix.check_minutes(), "work_minutes": fix.work_minutes(),
         "cures": cures.collect::<Vec<_>>(),
@@ -199,6 +199,14 @@ fn fix(sheets: &BookSheets, at: FixAt) -> Value {
         "lasting": fix.lasting, "if_worse": if_worse(sheets, &fix.if_worse),
         "standing_cautions": cautions(&book.warnings(fix.state(), &[])),
         "source": source(sheets, &fix.source),
+    })
+}
+
+fn takes(takes: &Takes) -> Value {
+    json!({
+        "fixed_minutes": takes.fixed_minutes, "turns": takes.turns,
+        "per_carry_set": takes.per_carry_set, "per_return_set": takes.per_return_set,
+        "per_pulley": takes.per_pulley,
     })
 }
 
