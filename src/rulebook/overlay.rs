@@ -131,6 +131,7 @@ impl Over<'_, '_> {
             shows_at,
             specialist,
             signs,
+            brought_on_by,
             mistaken_for,
         } = change
         else {
@@ -154,6 +155,7 @@ impl Over<'_, '_> {
         cause.specialist = specialist.or(cause.specialist.take());
         cause.signs.retain(|old| !signs.iter().any(|new| new.symptom().text == old.symptom().text));
         cause.signs.extend(signs);
+        cause.brought_on_by.extend(brought_on_by);
         cause.mistaken_for.extend(mistaken_for);
     }
 

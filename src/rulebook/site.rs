@@ -3,7 +3,9 @@
 
 use serde::Deserialize;
 
-use super::written::{Common, Favoured, FixCheck, Likely, On, SeenWith, Sign, Source, Step};
+use super::written::{
+    BroughtOn, Common, Favoured, FixCheck, Likely, On, SeenWith, Sign, Source, Step,
+};
 use crate::source::parse::{Spanned, Text};
 
 /// site.ron.
@@ -70,6 +72,8 @@ pub enum Change {
         specialist: Option<Text>,
         #[serde(default)]
         signs: Vec<Spanned<Sign>>,
+        #[serde(default)]
+        brought_on_by: Vec<BroughtOn>,
         #[serde(default)]
         mistaken_for: Vec<Text>,
     },

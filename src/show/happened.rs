@@ -48,6 +48,8 @@ impl<'k> Happened<'k> {
                 format!("Conveyor, {}: {}", key.replace('_', "-"), or_skipped(value))
             }
             Event::Parts { parts } => parts_words(parts),
+            Event::BroughtOn { look_for, job, there, .. } => brought_on(look_for, job, *there),
+            Event::NotLookedFor => "What brought it on: not looked for".to_owned(),
             Event::SideNamed { side, name } => {
                 format!("The {side} side is called: {}", or_skipped(name))
             }
@@ -233,6 +235,15 @@ pub fn ran_words(ran: Ran) -> &'static str {
         Ran::OtherSide => "off to the other side now",
         Ran::Elsewhere => "off at another place now",
         Ran::Different => "a different picture now",
+    }
+}
+
+/// What was looked for once it ran true, and the job that is left open.
+fn brought_on(look_for: &str, job: &str, there: Option<bool>) -> String {
+    match there {
+        Some(true) => format!("{look_for} - yes. Open job: {job}"),
+        Some(false) => format!("{look_for} - no"),
+        None => format!("{look_for} - can't tell"),
     }
 }
 

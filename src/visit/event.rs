@@ -142,6 +142,19 @@ pub enum Event {
     MeasuringLeft,
     /// Something was measured, and answered questions: one reply.
     Measured(Measured),
+    /// Whether what commonly brings on a cause that was cured is there; nothing when it cannot be told.
+    BroughtOn {
+        /// The cause.
+        cause: String,
+        /// What was looked for.
+        look_for: String,
+        /// The one job, if it is there.
+        job: String,
+        /// Whether it is.
+        there: Option<bool>,
+    },
+    /// What may have brought it on is not looked for.
+    NotLookedFor,
     /// Asked on, though it was enough to act.
     AskedOn,
     /// Enough asked: on to the plan.

@@ -4,7 +4,7 @@ use super::conveyor_facts::ConveyorFacts;
 use super::event::{Ended, Event, PARTS, Stamped, standing};
 use super::finding::Reply;
 use super::measured::Measured;
-use super::state::{LookInHand, Measuring, VisitState};
+use super::state::{BroughtOnTold, LookInHand, Measuring, VisitState};
 use crate::conveyor::facts::FactKey;
 use crate::rulebook::ids::Ids;
 use crate::rulebook::index::{AnswerAt, SymptomAt};
@@ -72,6 +72,15 @@ impl VisitState {
             }
             Event::MeasuringLeft => self.measuring = None,
             Event::Measured(measured) => self.measured(book, ids, measured),
+            Event::BroughtOn { cause, look_for, job, there } => {
+                self.brought_on.push(BroughtOnTold {
+                    cause: cause.clone(),
+                    look_for: look_for.clone(),
+                    job: job.clone(),
+                    there: *there,
+                });
+            }
+            Event::NotLookedFor => self.not_looked_for = true,
             Event::AskedOn => (self.asked_on, self.enough) = (true, false),
             Event::Enough => (self.enough, self.look) = (true, None),
             Event::BatchBegun { locked_out, fixes } => {

@@ -290,6 +290,7 @@ fn cause(prior: f64) -> Cause {
         name: String::new(),
         prior,
         priors_on: Vec::new(),
+        brought_on_by: Vec::new(),
         happens_because: String::new(),
         shows_at: String::new(),
         mistaken_for: Vec::new(),

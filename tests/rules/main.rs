@@ -11,6 +11,7 @@
 mod arrows;
 mod authoring;
 mod bad_rules;
+mod brought_on;
 mod cases;
 mod looks;
 mod minutes;

@@ -65,7 +65,8 @@ fn a_book_on_no_conveyor_is_itself() {
     let document = |book: &Book| serde_json::to_value(export::document(book)).unwrap();
     assert_eq!(document(&same), document(&book));
     // And one for a long conveyor can be made one for another.
-    let there_and_back = book.on(&Facts::default(), long()).on(&Facts::default(), ConveyorSize::default());
+    let there_and_back =
+        book.on(&Facts::default(), long()).on(&Facts::default(), ConveyorSize::default());
     assert_eq!(document(&there_and_back), document(&book));
 }
 
@@ -115,7 +116,11 @@ fn a_check_that_grows_beyond_its_fix_is_refused() {
     assert_eq!(told.len(), 1, "{:?}", checked.problems);
     let grows = site.replace("minutes: 90.0,", "minutes: 90.0, turns: 3.0,");
     let checked = over(&[("site.ron", &grows)]);
-    assert!(checked.problems.iter().all(|p| p.code != Code::CheckMinutes), "{:?}", checked.problems);
+    assert!(
+        checked.problems.iter().all(|p| p.code != Code::CheckMinutes),
+        "{:?}",
+        checked.problems
+    );
 }
 
 /// A plan costs what the work takes on that conveyor.

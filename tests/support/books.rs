@@ -89,6 +89,7 @@ fn cause(number: usize, prior: f64) -> Cause {
         name: format!("cause {number}"),
         prior,
         priors_on: Vec::new(),
+        brought_on_by: Vec::new(),
         happens_because: String::new(),
         shows_at: String::new(),
         mistaken_for: Vec::new(),

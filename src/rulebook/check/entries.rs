@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::problem::Code;
 use crate::rulebook::index::{AnswerAt, CauseAt, List, LookAt, Place, SourceAt, SymptomAt};
 use crate::rulebook::model::{
-    Answer, Cause, Condition, Meaning, Source, SourceEntry, Symptom, Term, ToldBy,
+    Answer, BroughtOn, Cause, Condition, Meaning, Source, SourceEntry, Symptom, Term, ToldBy,
 };
 use crate::rulebook::rules::Rules;
 use crate::rulebook::written::{self, SymptomKind};
@@ -14,6 +14,7 @@ use crate::source::parse::Text;
 use crate::trade::MachineState;
 
 use super::Diagnostics;
+use super::begins_with::CHECK;
 use super::conditions::conditions;
 use super::gauges;
 use super::meanings;
@@ -126,6 +127,7 @@ pub(super) fn causes(
             priors_on: priors_on(&cause.on, rules, names, settings, diagnostics),
             happens_because: words::shown(&cause.happens_because, LONG, diagnostics),
             shows_at: optional(&cause.shows_at, diagnostics),
+            brought_on_by: brought_on_by(&cause.brought_on_by, names, diagnostics),
             mistaken_for: names.causes.find_all(&cause.mistaken_for, diagnostics),
             only_if: conditions(&cause.only_if, rules, names, diagnostics),
             specialist: optional(&cause.specialist, diagnostics),
@@ -135,6 +137,25 @@ pub(super) fn causes(
         });
     }
     list
+}
+
+/// What brings a cause on. It is looked for while the belt runs, so what is asked puts no hand to it.
+fn brought_on_by(
+    written: &[written::BroughtOn],
+    names: &Names,
+    diagnostics: &mut Diagnostics,
+) -> Vec<BroughtOn> {
+    let one = |brought: &written::BroughtOn| {
+        super::hands::near_moving_belt(&brought.look_for, diagnostics);
+        BroughtOn {
+            words: words::shown(&brought.words, LONG, diagnostics),
+            look_for: words::shown(&brought.look_for, ASK, diagnostics),
+            job: words::shown(&brought.job, CHECK, diagnostics),
+            cause: brought.cause.as_ref().and_then(|id| names.causes.find(id, diagnostics)),
+            source: source(&brought.source, names, diagnostics),
+        }
+    };
+    written.iter().map(one).collect()
 }
 
 /// How common a cause is on some conveyors. A prior is of the time before any question, so answers do not count.

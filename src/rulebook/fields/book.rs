@@ -171,6 +171,7 @@ pub(super) const CHANGE: Lines = &[
     ("shows_at", "Another place where it shows."),
     ("specialist", "Other words for the specialist."),
     ("signs", "More signs; one on the same symptom takes the old one's place."),
+    ("brought_on_by", "More that commonly brings it on."),
     ("mistaken_for", "More causes that it is mistaken for."),
     ("ask", "Another question."),
     ("look", "Another way to look."),

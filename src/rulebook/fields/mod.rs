@@ -12,6 +12,7 @@ pub const FIELDS: &[(&str, &[Lines])] = &[
     ("symptom", &[SYMPTOM]),
     ("look", &[LOOK]),
     ("cause", &[CAUSE]),
+    ("brought on", &[BROUGHT_ON]),
     ("fix", &[FIX]),
     ("check", &[CHECK]),
     ("step", &[STEP]),
@@ -154,6 +155,10 @@ const CAUSE: Lines = &[
     ("happens_because", "The mechanism, in one or two sentences: why the belt moves."),
     ("shows_at", "Where along the conveyor or the belt it shows."),
     ("signs", "What would be seen on a conveyor with just this fault, and how often."),
+    (
+        "brought_on_by",
+        "What commonly brings it on: looked for once the belt runs true, so that it stays so.",
+    ),
     ("mistaken_for", "Causes that it is often mistaken for."),
     ("only_if", "Possible only when all of these hold, of the conveyor or of answers."),
     ("specialist", "What to tell a specialist when all else fails."),
@@ -162,6 +167,23 @@ const CAUSE: Lines = &[
         "Which fault of the belt-line model it is in drills; without it none is drawn with it.",
     ),
     ("not_drilled", "Why no drill is drawn with it."),
+    (
+        "source",
+        "Where this comes from: published, common practice, memory, or derived from something.",
+    ),
+];
+
+const BROUGHT_ON: Lines = &[
+    ("words", "What brings it on, in a sentence or two."),
+    (
+        "look_for",
+        "What to look for while the belt runs, from outside the guards: a question of yes or no.",
+    ),
+    (
+        "job",
+        "The one job when the answer is yes, as an order; it is noted, and nobody is made to do it.",
+    ),
+    ("cause", "The cause of this book that it is, if it is one."),
     (
         "source",
         "Where this comes from: published, common practice, memory, or derived from something.",

@@ -105,6 +105,8 @@ pub struct Cause {
     pub happens_because: String,
     /// Where it shows.
     pub shows_at: String,
+    /// What commonly brings it on.
+    pub brought_on_by: Vec<BroughtOn>,
     /// What it is often mistaken for.
     pub mistaken_for: Vec<CauseAt>,
     /// All must hold.
@@ -115,6 +117,21 @@ pub struct Cause {
     pub drilled_as: Option<DrillFault>,
     /// Why no drill is drawn with it; may be empty.
     pub not_drilled: String,
+    /// Where this comes from.
+    pub source: Source,
+}
+
+/// What commonly brings a cause on.
+#[derive(Debug, Clone)]
+pub struct BroughtOn {
+    /// What does, in a sentence or two.
+    pub words: String,
+    /// What to look for while the belt runs: a question of yes or no.
+    pub look_for: String,
+    /// The one job, when it is there.
+    pub job: String,
+    /// The cause of this book that it is, if it is one.
+    pub cause: Option<CauseAt>,
     /// Where this comes from.
     pub source: Source,
 }

@@ -113,6 +113,8 @@ pub struct Cause {
     #[serde(default)]
     pub signs: Vec<Spanned<Sign>>,
     #[serde(default)]
+    pub brought_on_by: Vec<BroughtOn>,
+    #[serde(default)]
     pub mistaken_for: Vec<Text>,
     #[serde(default)]
     pub only_if: Vec<Spanned<Condition>>,
@@ -122,6 +124,18 @@ pub struct Cause {
     pub drilled_as: Option<DrillFault>,
     #[serde(default)]
     pub not_drilled: Option<Text>,
+    pub source: Source,
+}
+
+/// What commonly brings a cause on, what to look for, and the one job that ends it.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "brought on")]
+pub struct BroughtOn {
+    pub words: Text,
+    pub look_for: Text,
+    pub job: Text,
+    #[serde(default)]
+    pub cause: Option<Text>,
     pub source: Source,
 }
 

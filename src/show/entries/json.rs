@@ -103,6 +103,14 @@ fn cause(sheets: &BookSheets, at: CauseAt) -> Value {
             "only_if": conditions(sheets, on),
         })
     });
+    let brought_on = cause.brought_on_by.iter().map(|brought| {
+        json!({
+            "words": sheets.fill(&brought.words), "look_for": sheets.fill(&brought.look_for),
+            "job": sheets.fill(&brought.job),
+            "cause": brought.cause.map(|at| book.causes[at].id.as_str()),
+            "source": source(sheets, &brought.source),
+        })
+    });
     json!({
         "id": cause.id, "code": cause.code, "name": cause.name,
         "prior": cause.prior, "how_common": book.words.common(cause.prior),
@@ -110,6 +118,7 @@ fn cause(sheets: &BookSheets, at: CauseAt) -> Value {
         "happens_because": cause.happens_because, "shows_at": cause.shows_at,
         "specialist": cause.specialist,
         "only_if": conditions(sheets, &cause.only_if),
+        "brought_on_by": brought_on.collect::<Vec<_>>(),
         "mistaken_for": ids(&cause.mistaken_for),
         "others_mistaken_for_it": others.map(|other| &other.id).collect::<Vec<_>>(),
         "links": links.map(|l| link(sheets, l)).collect::<Vec<_>>(),
