@@ -128,6 +128,7 @@ codes! {
     SilentCause Warning "silent-cause" "No answer can make this cause more likely.";
     IdleSymptom Warning "idle-symptom" "No cause has a sign on this symptom.";
     Unreachable Warning "unreachable" "Conditions that can never all hold.";
+    PriorOn Error "prior-on" "How common a cause is on some conveyors hangs on an answer, or on nothing.";
     PriorSum Warning "prior-sum" "The causes are too common all together.";
     AtMost Error "at-most" "More causes at once are asked for than can be reckoned with in this book.";
     MassLeftOut Warning "mass-left-out" "Too many causes at once are too likely.";

@@ -220,6 +220,10 @@ pub struct TrialArgs {
     /// How often a sign that is there is overlooked: 0 to 0.95.
     #[arg(long, default_value_t = 0.0, value_name = "P", value_parser = share_below_all)]
     pub miss: f64,
+    /// Of how many conveyors the trouble is none of the book's causes: 0 to 0.95. They answer as a conveyor without any
+    /// would, and count in no figure but their own.
+    #[arg(long, default_value_t = 0.0, value_name = "P", value_parser = share_below_all)]
+    pub other: f64,
     /// The visits, one to each conveyor, and how the figures are printed.
     #[command(flatten)]
     pub draws: DrawArgs,

@@ -60,6 +60,7 @@ fn finding(
     format: FindingFormat,
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
+    let book = &book.on(conveyor.facts(), ConveyorSize::from(conveyor.dimensions()));
     let diagnosis = Diagnosis::new(book);
     let observed = Observations {
         size: ConveyorSize::from(conveyor.dimensions()),

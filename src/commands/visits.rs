@@ -75,6 +75,7 @@ pub fn show(
     clock: &dyn Clock,
 ) -> Result<String, StoreError> {
     let record = store.look(visit)?;
+    let book = &record.conveyor.book(book);
     let now = replay(book, &record.conveyor, &record.events);
     let finding = Diagnosis::new(book).finding(&now.conveyor.facts, &now.observed);
     let sides = Sides::named(now.conveyor.left.as_deref(), now.conveyor.right.as_deref());

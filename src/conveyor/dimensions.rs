@@ -108,6 +108,7 @@ pub const ALL: &[Dimension] = &[
         (0.0005, 0.05),
     ),
     of("screws.load", "Load on one take-up screw, both set alike", Kind::Force, (1.0, 1e6)),
+    of("pulleys", "How many pulleys the belt runs over", Kind::Number, (2.0, 40.0)),
 ];
 
 /// The dimension of that path.

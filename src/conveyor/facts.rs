@@ -123,6 +123,22 @@ facts! {
     TakeUp take_up "take_up": TakeUp;
     /// Where it stands.
     Place place "place": Surroundings;
+    /// Whether a tripper runs on it.
+    Tripper tripper "tripper": bool;
+    /// Whether a plough or a diverter takes material off the belt.
+    PloughOff plough_off "plough_off": bool;
+    /// Whether it has a concave vertical curve, where the belt may lift off its idlers.
+    Curve curve "curve": bool;
+    /// Whether idlers hang: garland sets or sets on ropes; they form a trough, so a flat class has none.
+    Garland garland "garland": bool, else |facts: &Self| facts.class?.garland();
+    /// Whether an impact bed stands in the load zone.
+    ImpactBed impact_bed "impact_bed": bool;
+    /// Whether the carry strand slides over a bed or bars.
+    SliderBed slider_bed "slider_bed": bool;
+    /// Whether there is a belt scale in it.
+    BeltScale belt_scale "belt_scale": bool;
+    /// Whether the belt has a V-guide beneath.
+    VGuide v_guide "v_guide": bool;
     /// Which bearings the end pulleys run in.
     Bearings bearings "bearings": RollingElement;
     /// Whether the drive pulley is bare or lagged.
@@ -133,7 +149,7 @@ facts! {
 
 impl FactKey {
     /// Those that rules may ask for, in the order in which they are shown.
-    pub const FOR_RULES: [Self; 7] = [
+    pub const FOR_RULES: [Self; 15] = [
         Self::Class,
         Self::Troughed,
         Self::Reversing,
@@ -141,6 +157,25 @@ impl FactKey {
         Self::Carcass,
         Self::TakeUp,
         Self::Place,
+        Self::Tripper,
+        Self::PloughOff,
+        Self::Curve,
+        Self::Garland,
+        Self::ImpactBed,
+        Self::SliderBed,
+        Self::BeltScale,
+        Self::VGuide,
+    ];
+    /// Those of them that are parts which a conveyor may have: asked in one list.
+    pub const PARTS: [Self; 8] = [
+        Self::Tripper,
+        Self::PloughOff,
+        Self::Curve,
+        Self::Garland,
+        Self::ImpactBed,
+        Self::SliderBed,
+        Self::BeltScale,
+        Self::VGuide,
     ];
     /// Those that only gauges ask for.
     pub const FOR_GAUGES: [Self; 3] = [Self::Bearings, Self::Lagging, Self::DustBurns];

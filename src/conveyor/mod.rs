@@ -164,6 +164,37 @@ mod tests {
     }
 
     #[test]
+    fn parts_are_facts_and_hanging_idlers_need_a_trough() {
+        let text =
+            "(class: \"troughed-bulk\", garland: \"yes\", slider_bed: \"yes\", v_guide: \"no\")";
+        let (conveyor, warnings) = parse("c.ron", text.to_owned()).unwrap();
+        assert_eq!(warnings, []);
+        let facts = conveyor.facts();
+        assert_eq!(
+            [facts.garland(), facts.slider_bed(), facts.v_guide(), facts.tripper()],
+            [Some(true), Some(true), Some(false), None]
+        );
+        for class in ["flat", "package"] {
+            let hangs = format!("(class: \"{class}\", garland: \"yes\")");
+            let problems = parse("c.ron", hangs).unwrap_err().0;
+            let says = problems[0].message.as_str();
+            assert!(says.contains(&format!("class {class} contradicts garland yes")), "{says}");
+            assert_eq!(problems.len(), 1);
+            let (other, _) = parse("c.ron", format!("(class: \"{class}\")")).unwrap();
+            assert_eq!(other.facts().garland(), Some(false), "the class says so");
+            assert!(parse("c.ron", format!("(class: \"{class}\", garland: \"no\")")).is_ok());
+        }
+        assert_eq!(
+            told("(troughed: \"no\",\n garland: \"yes\")"),
+            ["oq-04.ron:2:11 contradiction"]
+        );
+        for part in FactKey::PARTS {
+            assert!(FactKey::FOR_RULES.contains(&part), "{part:?}");
+            assert_eq!(part.value_words(), ["yes", "no"]);
+        }
+    }
+
+    #[test]
     fn what_is_wrong_is_told_with_its_place() {
         assert_eq!(told("(class: \"flatt\")"), ["oq-04.ron:1:9 fact-value"]);
         assert_eq!(told("(clas: \"flat\")"), ["oq-04.ron:1:2 unknown-field"]);

@@ -7,7 +7,7 @@ use super::{Conveyor, SideNames};
 use crate::problem::{Code, Problem, Report, near, nearest};
 use crate::source::fields::{Field, Is, Value};
 use crate::source::{Span, Texts, unprintable};
-use crate::trade::Worded;
+use crate::trade::ConveyorClass;
 use sizes::GROUPS;
 
 /// A side's name may have so many characters.
@@ -20,7 +20,12 @@ const NO_SIDES: &[&str] =
 const NAME: usize = 60;
 /// Keys that are no facts, and those of gauges' facts.
 const OTHER_KEYS: &[&str] =
-    &["name", "sides", "units", "bearings", "lagging", "dust_burns", "centres", "speed"];
+    &["name", "sides", "units", "bearings", "lagging", "dust_burns", "centres", "speed", "pulleys"];
+
+/// What to do about a class that contradicts the trough.
+const TROUGH: &str = "go and look: does the belt run in a trough on the carry strand?";
+/// What to do where idlers are said to hang on a flat belt.
+const HANGING: &str = "go and look: do idler sets hang from ropes or hooks? if not, garland \"no\"";
 
 /// Reads named fields; what is wrong goes into the report.
 pub(super) struct Reader<'t> {
@@ -57,7 +62,9 @@ impl Reader<'_> {
                 ("name", _) => conveyor.name = self.text(&field.value, NAME),
                 ("sides", _) => conveyor.sides = self.sides(&field.value),
                 ("units", _) => {}
-                ("centres" | "speed", _) => self.size(&mut conveyor, "", field, &mut places),
+                ("centres" | "speed" | "pulleys", _) => {
+                    self.size(&mut conveyor, "", field, &mut places)
+                }
                 (group, _) if GROUPS.contains(&group) => {
                     self.group(&mut conveyor, group, &field.value, &mut places);
                 }
@@ -184,24 +191,49 @@ impl Reader<'_> {
         self.report.add(near(problem, key, known(), "known"));
     }
 
+    /// What two facts cannot be together, one told at a time.
     fn contradiction(&mut self, conveyor: &Conveyor, fields: &[Field]) {
-        let (Some(class), Some(said)) = (conveyor.facts.class(), conveyor.facts.troughed()) else {
-            return;
+        let said = |key: FactKey| conveyor.facts.said(key);
+        let (class, troughed) = (conveyor.facts.class(), conveyor.facts.said(FactKey::Troughed));
+        let settled = [
+            (
+                FactKey::Troughed,
+                class.and_then(ConveyorClass::troughed).map(Fact::Troughed),
+                TROUGH,
+            ),
+            (FactKey::Garland, class.and_then(ConveyorClass::garland).map(Fact::Garland), HANGING),
+        ];
+        for (key, must, help) in settled {
+            if let (Some(must), Some(found)) = (must, said(key))
+                && must != found
+                && let Some(class) = said(FactKey::Class)
+            {
+                let says = format!("a conveyor of this class has {}", shown(must));
+                self.both((found, class), fields, &says, help);
+            }
+        }
+        if let (Some(flat @ Fact::Troughed(false)), Some(hangs @ Fact::Garland(true))) =
+            (troughed, said(FactKey::Garland))
+        {
+            self.both((hangs, flat), fields, "hanging idler sets form a trough", HANGING);
+        }
+    }
+
+    /// Tells of two facts that cannot be together, with both places.
+    fn both(&mut self, (found, other): (Fact, Fact), fields: &[Field], says: &str, help: &str) {
+        let span = |fact: Fact| {
+            let mut named = fields.iter().filter(|field| field.key.text == fact.key().word());
+            named.next().map(|field| field.value.span)
         };
-        let Some(must) = class.troughed().filter(|must| *must != said) else {
-            return;
-        };
-        let [class, said, must] = [class.word(), said.word(), must.word()];
-        let span = |key: &str| {
-            fields.iter().find(|field| field.key.text == key).map(|field| field.value.span)
-        };
-        if let (Some(class_at), Some(troughed_at)) = (span("class"), span("troughed")) {
-            let message = format!("class {class} contradicts troughed {said}");
+        if let (Some(found_at), Some(other_at)) = (span(found), span(other)) {
+            let [own, with] = [found, other].map(|fact| [fact.key().word(), fact.value()]);
+            let message = format!("{} contradicts {}", with.join(" "), own.join(" "));
+            let what = if other.key() == FactKey::Class { "the class" } else { "the trough" };
             let problem = self
-                .problem(Code::Contradiction, troughed_at, message)
-                .says(format!("a conveyor of this class has troughed \"{must}\""))
-                .also(self.texts.place(class_at), "the class")
-                .help("go and look: does the belt run in a trough on the carry strand?");
+                .problem(Code::Contradiction, found_at, message)
+                .says(says)
+                .also(self.texts.place(other_at), what)
+                .help(help);
             self.report.add(problem);
         }
     }
@@ -209,4 +241,9 @@ impl Reader<'_> {
     fn problem(&self, code: Code, span: Span, message: impl Into<String>) -> Problem {
         Problem::at(code, self.texts.place(span), message)
     }
+}
+
+/// A fact as its file has it.
+fn shown(fact: Fact) -> String {
+    format!("{} \"{}\"", fact.key().word(), fact.value())
 }

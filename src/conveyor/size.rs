@@ -10,6 +10,12 @@ use crate::trade::Units;
 const CENTRES: &str = "centres";
 /// The path of the belt speed.
 const SPEED: &str = "speed";
+/// The path of the distance between carry idlers.
+const CARRY_PITCH: &str = "idlers.carry_pitch";
+/// The path of the distance between return rolls.
+const RETURN_PITCH: &str = "idlers.return_pitch";
+/// The path of the number of pulleys.
+const PULLEYS: &str = "pulleys";
 
 /// How long and how fast a conveyor is, as far as that is known.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -18,6 +24,12 @@ pub struct ConveyorSize {
     pub centres_m: Option<f64>,
     /// Belt speed, metres a second.
     pub speed_m_s: Option<f64>,
+    /// Between idler sets of the carry strand, metres.
+    pub carry_pitch_m: Option<f64>,
+    /// Between rolls of the return strand, metres.
+    pub return_pitch_m: Option<f64>,
+    /// How many pulleys the belt runs over.
+    pub pulleys: Option<f64>,
 }
 
 impl ConveyorSize {
@@ -32,7 +44,13 @@ impl ConveyorSize {
 
     fn by_path(read: impl Fn(&str) -> Option<Quantity>) -> Self {
         let si = |path| read(path).map(Quantity::si);
-        Self { centres_m: si(CENTRES), speed_m_s: si(SPEED) }
+        Self {
+            centres_m: si(CENTRES),
+            speed_m_s: si(SPEED),
+            carry_pitch_m: si(CARRY_PITCH),
+            return_pitch_m: si(RETURN_PITCH),
+            pulleys: si(PULLEYS),
+        }
     }
 }
 

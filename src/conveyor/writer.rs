@@ -87,9 +87,11 @@ impl Sheet {
     }
 }
 
-/// What is said beside the values of a fact that only gauges ask for.
+/// What is said beside the values of a fact.
 fn example_of(fact: FactKey) -> &'static str {
     match fact {
+        FactKey::Curve => ", a concave vertical curve: the belt may lift off there",
+        FactKey::Garland => ", idler sets that hang on hooks or ropes",
         FactKey::Bearings => ", of the end pulleys",
         FactKey::Lagging => ", of the drive pulley",
         FactKey::DustBurns => ": coal, grain, wood, sulphur, sugar, rubber; not said counts as yes",

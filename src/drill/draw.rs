@@ -61,6 +61,13 @@ pub fn fresh(diagnosis: &Diagnosis<'_>, seed: u32) -> Result<Drill, NotDrawn> {
     Err(NotDrawn::NoLuck)
 }
 
+/// What is known of one of the conveyors that drills are drawn on.
+pub(super) fn conveyor(book: &Book, rng: &mut Rng) -> Option<ConveyorFacts> {
+    let kind = rng.choice(kinds::KINDS)?;
+    let bare = read_back(book, &sketch(kind, 0, Vec::new()))?;
+    Some(ConveyorFacts::from(&bare.conveyor))
+}
+
 /// A drill on such a conveyor, if luck has it.
 fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Option<Drill> {
     let book = diagnosis.book();
@@ -78,7 +85,10 @@ fn on(diagnosis: &Diagnosis<'_>, kind: &Kind, seed: u32, rng: &mut Rng) -> Optio
     if !may_be.values().any(|may| *may) {
         return None;
     }
-    let present = draw::causes(diagnosis.engine(), &may_be, rng);
+    let known = book.priors(&facts.facts);
+    let priors: List<CauseAt, f64> =
+        may_be.iter().map(|(cause, may)| if *may { known[cause] } else { 0.0 }).collect();
+    let present = draw::causes(diagnosis.engine(), &priors, rng);
     for _ in 0..PARTS_TRIES {
         let mut shown = Vec::new();
         let hidden = present.iter().map(|cause| {

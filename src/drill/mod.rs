@@ -25,6 +25,7 @@ pub mod measures;
 pub mod model;
 pub mod moves;
 pub mod noise;
+pub mod others;
 mod parts;
 pub mod picture;
 pub mod plant;

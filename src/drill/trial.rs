@@ -7,6 +7,7 @@ use super::follow;
 use super::measures::{Measures, Spread};
 use super::model::Drill;
 use super::moves::Move;
+use super::others::{self, Other, Others};
 use super::told::told;
 use super::trial_run::{Judged, Run};
 use super::ways::{self, Said, Spoken, Verdict};
@@ -31,6 +32,8 @@ pub struct Setting<'s> {
     pub seed: u64,
     /// How well the people see.
     pub eyes: Eyes,
+    /// The share of conveyors whose trouble is none of the book's causes, 0..1.
+    pub other: f64,
     /// The words of the plan.
     pub words: Words<'s>,
 }
@@ -42,6 +45,8 @@ pub struct Report {
     pub runs: usize,
     /// Conveyors that could not be drawn.
     pub not_drawn: usize,
+    /// Those of them whose trouble is none of the book's causes. They count in no other figure.
+    pub others: Others,
     /// A hidden cause led.
     pub right_first: Share,
     /// A hidden cause was among the first three.
@@ -104,18 +109,45 @@ pub struct OfCause {
 
 /// Draws the conveyors and puts them right. `progress` is told how many are through.
 pub fn trial(book: &Book, setting: &Setting<'_>, progress: &mut dyn FnMut(usize)) -> Report {
-    let runs: Vec<Option<Run>> = workers::share_out(
+    let ran: Vec<Ran> = workers::share_out(
         setting.runs,
         || Diagnosis::new(book),
         |diagnosis, number| {
             let seed = seed_of(setting.seed, number);
-            run(diagnosis, &draw::fresh(diagnosis, seed).ok()?, seed, setting)
+            if is_other(setting, number) {
+                return others::run(diagnosis, seed).map_or(Ran::NotDrawn, Ran::Other);
+            }
+            let drill = draw::fresh(diagnosis, seed).ok();
+            let run = drill.and_then(|drill| run(diagnosis, &drill, seed, setting));
+            run.map_or(Ran::NotDrawn, |run| Ran::Hidden(Box::new(run)))
         },
         progress,
     );
-    let not_drawn = runs.iter().filter(|run| run.is_none()).count();
-    let runs: Vec<Run> = runs.into_iter().flatten().collect();
-    report(book, &runs, not_drawn)
+    let (mut runs, mut others, mut not_drawn) = (Vec::new(), Vec::new(), 0);
+    for ran in ran {
+        match ran {
+            Ran::Hidden(run) => runs.push(*run),
+            Ran::Other(other) => others.push(other),
+            Ran::NotDrawn => not_drawn += 1,
+        }
+    }
+    report(book, &runs, Others::of(&others), not_drawn)
+}
+
+/// What came of one conveyor.
+enum Ran {
+    /// Causes of the book were hidden.
+    Hidden(Box<Run>),
+    /// None of them was.
+    Other(Other),
+    /// Nothing could be drawn.
+    NotDrawn,
+}
+
+/// Whether the trouble of this conveyor is none of the book's causes.
+fn is_other(setting: &Setting<'_>, number: usize) -> bool {
+    setting.other > 0.0
+        && noise::rng(setting.seed, &format!("other {number}")).f64() < setting.other
 }
 
 /// The seed of one of the conveyors.
@@ -124,6 +156,8 @@ fn seed_of(seed: u64, number: usize) -> u32 {
 }
 
 fn run(diagnosis: &Diagnosis<'_>, drill: &Drill, seed: u32, setting: &Setting<'_>) -> Option<Run> {
+    let book = ConveyorFacts::from(&drill.conveyor).book(diagnosis.book());
+    let diagnosis = &Diagnosis::new(&book);
     let mut world = World::begin(drill, diagnosis)?.seen_with(setting.eyes);
     let followed = follow::follow(diagnosis, &mut world);
     Some(Run {
@@ -158,7 +192,7 @@ pub fn judged(diagnosis: &Diagnosis<'_>, done: &World<'_>, words: Words<'_>) -> 
     Some(judged)
 }
 
-fn report(book: &Book, runs: &[Run], not_drawn: usize) -> Report {
+fn report(book: &Book, runs: &[Run], others: Others, not_drawn: usize) -> Report {
     let share = |holds: &dyn Fn(&Run) -> bool| {
         Share::new(runs.iter().filter(|run| holds(run)).count(), runs.len())
     };
@@ -173,6 +207,7 @@ fn report(book: &Book, runs: &[Run], not_drawn: usize) -> Report {
     Report {
         runs: runs.len(),
         not_drawn,
+        others,
         right_first: share(&Run::right_first),
         right_in_three: share(&Run::right_in_three),
         solved: share(&|run| run.followed.runs_true),

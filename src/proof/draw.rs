@@ -58,9 +58,10 @@ impl Drawn {
         if !may_be.values().any(|applies| *applies) {
             return None;
         }
+        let priors = among(book, &facts, &may_be);
         let mut tries = 0;
         let (present, answers) = loop {
-            let present = draw::causes(engine, &may_be, &mut rng);
+            let present = draw::causes(engine, &priors, &mut rng);
             let answers = all_answers(book, &facts, |symptom, before| {
                 draw::answer(engine, symptom, &present, before, &mut rng)
             });
@@ -80,6 +81,22 @@ impl Drawn {
         })
     }
 
+    /// A conveyor of which this is known, and whose trouble is none of the book's causes: nothing answers but leaks,
+    /// backgrounds and bases.
+    pub fn of_none(engine: &Engine<'_>, book: &Book, facts: ConveyorFacts, rng: &mut Rng) -> Self {
+        let answers = all_answers(book, &facts, |symptom, before| {
+            draw::answer(engine, symptom, &[], before, rng)
+        });
+        Self {
+            facts,
+            present: Vec::new(),
+            answers,
+            stubborn: book.causes.map(|_| rng.f64()),
+            mistaken: book.causes.map(|_| rng.f64()),
+            misread: book.fixes.map(|_| rng.f64()),
+        }
+    }
+
     /// What a person answers to a question. One that has no answer here cannot be told.
     pub fn reply(&self, symptom: SymptomAt) -> Reply {
         self.answers[symptom].map_or(Reply::CantTell, Reply::Answer)
@@ -94,6 +111,7 @@ impl Drawn {
     /// How the belt runs when these causes remain.
     pub fn outcome(&self, remaining: &[CauseAt]) -> Outcome {
         match remaining.len() {
+            _ if self.present.is_empty() => Outcome::NoChange,
             0 => Outcome::True,
             left if left == self.present.len() => Outcome::NoChange,
             _ => Outcome::Better,
@@ -166,9 +184,32 @@ pub fn rng(seed: u64, number: usize) -> Rng {
     rng
 }
 
+/// How likely each cause is on this conveyor before any answer, of those that may be there; 0 for the others.
+fn among(book: &Book, facts: &ConveyorFacts, may_be: &List<CauseAt, bool>) -> List<CauseAt, f64> {
+    let priors = book.priors(&facts.facts);
+    let of = |(cause, may): (CauseAt, &bool)| if *may { priors[cause] } else { 0.0 };
+    may_be.iter().map(of).collect()
+}
+
+/// A drawn conveyor has each part that conveyors may have with this chance.
+const PART: f64 = 0.1;
+/// Sets the numbers that draw parts apart from all others.
+const PARTS_SEED: u64 = 0x7061_7274_7300;
+
 fn any_conveyor(rng: &mut Rng) -> ConveyorFacts {
-    let mut facts: Facts =
-        FactKey::FOR_RULES.iter().filter_map(|key| rng.choice(key.values())).collect();
+    let mut facts: Facts = FactKey::FOR_RULES
+        .iter()
+        .filter(|key| !FactKey::PARTS.contains(key))
+        .filter_map(|key| rng.choice(key.values()))
+        .collect();
+    // Parts are rare, and come from numbers of their own, so that what is drawn after them stays as it was.
+    let mut own = Rng::with_seed(rng.clone().u64(..) ^ PARTS_SEED);
+    for key in FactKey::PARTS {
+        let word = if own.f64() < PART { "yes" } else { "no" };
+        if facts.get(key).is_none() {
+            key.with(word).into_iter().for_each(|fact| facts.set(fact));
+        }
+    }
     if let Some(troughed) = facts.class().and_then(ConveyorClass::troughed) {
         facts.set(Fact::Troughed(troughed));
     }

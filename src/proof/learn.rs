@@ -85,7 +85,7 @@ pub struct Learnt {
 }
 
 const LIKELIHOOD: [&str; 6] = ["Always", "Usually", "Often", "Sometimes", "Seldom", "Never"];
-const COMMON: [&str; 4] = ["Everyday", "Common", "Occasional", "Rare"];
+const COMMON: [&str; 6] = ["Leading", "Everyday", "Common", "Occasional", "Rare", "Rarest"];
 
 /// What a kept visit has to say, read against this book.
 ///

@@ -115,7 +115,7 @@ pub fn play(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut 
         .iter()
         .map(|r| (r.was_present, drawn.present.contains(&r.cause)))
         .collect();
-    let (minutes_working, cured) = work(diagnosis, drawn, &asked);
+    let Worked { minutes: minutes_working, cured, .. } = work(diagnosis, drawn, &asked);
     Played {
         right_at: stated.iter().position(|(_, present)| *present),
         questions: asked.questions,
@@ -214,9 +214,19 @@ impl Asker<'_> {
     }
 }
 
-/// Works through the plan, made afresh after each batch, until the belt runs true or is given up: the
-/// minutes from the finding on, and whether it was cured. How the belt runs is told as it is.
-fn work(diagnosis: &Diagnosis<'_>, drawn: &Drawn, asked: &AskedVisit) -> (f64, bool) {
+/// What came of the work.
+#[derive(Debug, Clone)]
+pub struct Worked {
+    /// Minutes from the finding on, what giving up costs included.
+    pub minutes: f64,
+    /// Whether it ran true in the end.
+    pub cured: bool,
+    /// What was told until then.
+    pub observed: Observations,
+}
+
+/// Works through the plan, made afresh after each batch, until the belt runs true or is given up. How the belt runs is told as it is.
+pub fn work(diagnosis: &Diagnosis<'_>, drawn: &Drawn, asked: &AskedVisit) -> Worked {
     let book = diagnosis.book();
     let mut observed = asked.finding.observed.clone();
     let mut plan = asked.plan.clone();
@@ -230,14 +240,14 @@ fn work(diagnosis: &Diagnosis<'_>, drawn: &Drawn, asked: &AskedVisit) -> (f64, b
         let remaining = drawn.remaining(|cause| cured(book, &observed, &[], cause));
         let outcome = drawn.outcome(&remaining);
         if outcome == Outcome::True {
-            return (minutes, true);
+            return Worked { minutes, cured: true, observed };
         }
         if observed.done.len() > before {
             observed.outcomes.push(outcome);
         }
         plan = diagnosis.plan_after(&drawn.facts.facts, &observed);
     }
-    (minutes + book.minutes.give_up, false)
+    Worked { minutes: minutes + book.minutes.give_up, cured: false, observed }
 }
 
 /// The best chance of cure so far for a cause, by the batches and by what is done in the one at hand: of several fixes

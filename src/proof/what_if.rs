@@ -29,11 +29,13 @@ const LIKELIHOODS: [(&str, Likelihood); 6] = [
     ("seldom", Likelihood::Seldom),
     ("never", Likelihood::Never),
 ];
-const COMMON: [(&str, Common); 4] = [
+const COMMON: [(&str, Common); 6] = [
+    ("leading", Common::Leading),
     ("everyday", Common::Everyday),
     ("common", Common::Common),
     ("occasional", Common::Occasional),
     ("rare", Common::Rare),
+    ("rarest", Common::Rarest),
 ];
 
 /// Changes the rules as each of `changes` says; what does not fit goes into the report.
@@ -84,6 +86,7 @@ impl WhatIf<'_> {
         if let (Some(value), Some(cause)) = (common, rules.causes.get_mut(at)) {
             let span = self.whole();
             cause.value.how_common = Spanned { value, span };
+            cause.value.on.clear();
         }
     }
 

@@ -198,6 +198,11 @@ impl LeftNow {
             let total: f64 = these.map(|w| *w).sum();
             of_ways.iter_mut().skip(first).for_each(|w| *w *= chance / total);
         });
+        if belief.something_else() > 0.0 {
+            // Nothing was there to be cured, and nothing answers now but what answered then.
+            ways.push(0);
+            of_ways.push(belief.something_else());
+        }
         let list = Self { belief: belief.clone(), scope: scope.clone(), ways, chances: of_ways };
         list.each(|history, chance| {
             left.clear();

@@ -37,6 +37,8 @@ pub struct Belief {
     /// Sum of the weights of each size.
     all: Vec<f64>,
     free: Vec<CauseAt>,
+    /// Chance that it is none of the causes.
+    none: f64,
     /// Elementary symmetric polynomials of the free odds, orders `0..=max`.
     symmetric: Vec<f64>,
     /// Worked out when first asked for: the chance of the evidence alone needs none of them.
@@ -48,12 +50,7 @@ impl Belief {
     /// The belief after the evidence, or nothing when no set of causes can be present.
     pub fn new(engine: &Engine<'_>, evidence: &Evidence) -> Option<Self> {
         let present = engine.present();
-        let prior = engine
-            .network()
-            .priors
-            .iter()
-            .map(|(c, p)| if evidence.causes[c] { p / (1.0 - p) } else { 0.0 });
-        let prior: List<CauseAt, f64> = prior.collect();
+        let prior = evidence.priors(engine.network()).map(|p| p / (1.0 - p));
         let prior_sum: f64 =
             symmetric(prior.values().copied(), present.max).iter().skip(present.min).sum();
         let FactoredLikelihood { mut odds, factors, mut log } =
@@ -76,7 +73,9 @@ impl Belief {
         let subsets = Subsets::new(tied.len(), present.max);
         let tied_odds: Vec<f64> = tied.iter().map(|&c| odds[c]).collect();
         let mut weights = subsets.unfold(1.0, |product, member| product * sure(&tied_odds, member));
-        if free.is_empty() {
+        // Where at least one cause has to be there, the empty set stands for something else.
+        let something_else = if present.min > 0 { evidence.something_else } else { 0.0 };
+        if free.is_empty() && something_else <= 0.0 {
             // Nothing makes a set that is too small large enough, and it must not set the scale.
             let too_small = subsets.of_size(present.min).start;
             weights.iter_mut().take(too_small).for_each(|w| *w = 0.0);
@@ -95,12 +94,21 @@ impl Belief {
             log += splits.log();
             subsets.for_each(|members, at| {
                 if let Some(weight) = weights.get_mut(at).filter(|weight| **weight > 0.0) {
-                    *weight *= splits.chance(members);
+                    *weight *= match members {
+                        [] if something_else > 0.0 => splits.chance_of_none(),
+                        _ => splits.chance(members),
+                    };
                 }
             });
         }
         if !evidence.second.is_empty() {
             log += rescale(&mut weights);
+        }
+        let odds_of_none = something_else / (1.0 - something_else) * prior_sum;
+        let none = odds_of_none * weights.first().copied().unwrap_or(0.0);
+        if free.is_empty() {
+            let too_small = subsets.of_size(present.min).start;
+            weights.iter_mut().take(too_small).for_each(|w| *w = 0.0);
         }
         let symmetric = symmetric(free.iter().map(|&c| odds[c]), present.max);
         let all = sums_by_size(&subsets, &weights, present.max);
@@ -113,17 +121,20 @@ impl Belief {
             weights,
             all,
             free,
+            none: 0.0,
             symmetric,
             sums: OnceLock::new(),
             log_evidence: 0.0,
         };
-        let total: f64 = (0..=belief.max)
+        let causes: f64 = (0..=belief.max)
             .map(|j| belief.all(j) * belief.free_orders(j, &belief.symmetric))
             .sum();
-        if !(total > 0.0 && total.is_finite() && prior_sum > 0.0) {
+        if !(causes > 0.0 && causes.is_finite() && prior_sum > 0.0) {
             return None;
         }
-        belief.log_evidence = total.ln() + log - prior_sum.ln();
+        belief.log_evidence = causes.ln() + log - prior_sum.ln();
+        let total = causes + none;
+        belief.none = none / total;
         belief.weights.iter_mut().for_each(|w| *w /= total);
         belief.all.iter_mut().for_each(|sum| *sum /= total);
         Some(belief)
@@ -142,10 +153,16 @@ impl Belief {
             subsets,
             weights,
             free: Vec::new(),
+            none: 0.0,
             symmetric: symmetric(std::iter::empty(), max),
             sums: OnceLock::new(),
             log_evidence: 0.0,
         }
+    }
+
+    /// Chance that it is none of the causes.
+    pub fn something_else(&self) -> f64 {
+        self.none
     }
 
     /// Natural logarithm of the chance of the evidence, given that between the least and the most causes
@@ -172,8 +189,16 @@ impl Belief {
     }
 
     /// Chance that exactly these of `scope` are present, whatever else is, for every subset of the scope
-    /// (sorted) in the order of [`Subsets`].
+    /// (sorted) in the order of [`Subsets`]. Where it is none of the causes, none of them is.
     pub fn intersections(&self, scope: &[CauseAt]) -> Vec<f64> {
+        let mut chances = self.intersections_of_causes(scope);
+        if let Some(none) = chances.first_mut() {
+            *none += self.none;
+        }
+        chances
+    }
+
+    fn intersections_of_causes(&self, scope: &[CauseAt]) -> Vec<f64> {
         if *scope == *self.tied {
             return self.weighted(&self.orders(0, &self.symmetric));
         }
@@ -219,7 +244,7 @@ impl Belief {
         chances
     }
 
-    /// Chance that exactly these causes are present and no other, for every subset of `scope` (sorted).
+    /// Chance that exactly these causes are present and no other, something else left out, for every subset of `scope` (sorted).
     pub fn exactly(&self, scope: &[CauseAt]) -> Vec<f64> {
         if *scope == *self.tied {
             let none: Vec<f64> =

@@ -149,6 +149,13 @@ impl<'e> CureSplits<'e> {
         }
     }
 
+    /// The same if it was none of the causes: then no batch has cured anything, and what is seen anew is as it was.
+    pub(super) fn chance_of_none(&mut self) -> f64 {
+        let outcomes: f64 = self.told.iter().map(|(_, said)| said.if_none).product();
+        let history = History { members: &[], cured_in: &[] };
+        outcomes * self.second.as_mut().map_or(1.0, |second| second.chance(&history))
+    }
+
     /// Chance of the outcomes reported and of what was seen anew if these causes were present at the start.
     pub(super) fn chance(&mut self, present: &[usize]) -> f64 {
         let mut sum = 0.0;

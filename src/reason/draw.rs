@@ -9,21 +9,20 @@ use crate::rulebook::index::{CauseAt, List, SymptomAt};
 /// Sets of causes are drawn again until one is within the limits; a book always has one soon.
 const MOST_TRIES: u32 = 10_000;
 
-/// The causes present at one conveyor, of those that apply, in book order.
-pub fn causes(engine: &Engine<'_>, applies: &List<CauseAt, bool>, draw: &mut Rng) -> Vec<CauseAt> {
+/// The causes present at one conveyor, in book order, by how likely each is there; 0 where one does not apply.
+pub fn causes(engine: &Engine<'_>, priors: &List<CauseAt, f64>, draw: &mut Rng) -> Vec<CauseAt> {
     let limits = engine.present();
-    let priors = &engine.network().priors;
     for _ in 0..MOST_TRIES {
         let present: Vec<CauseAt> = priors
             .iter()
-            .filter(|(c, prior)| applies[*c] && draw.f64() < **prior)
+            .filter(|(_, prior)| **prior > 0.0 && draw.f64() < **prior)
             .map(|(c, _)| c)
             .collect();
         if (limits.min..=limits.max).contains(&present.len()) {
             return present;
         }
     }
-    let apply = priors.places().filter(|c| applies[*c]);
+    let apply = priors.places().filter(|c| priors[*c] > 0.0);
     apply.take(limits.min).collect()
 }
 

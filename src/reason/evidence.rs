@@ -2,6 +2,7 @@
 
 use super::work::{Batch, WorkDone};
 use crate::rulebook::index::{CauseAt, List, SymptomAt};
+use crate::rulebook::network::Network;
 
 /// What is known of one symptom.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -19,6 +20,11 @@ pub enum Seen {
 pub struct Evidence {
     /// Which causes apply.
     pub causes: List<CauseAt, bool>,
+    /// How likely each cause is on this conveyor before any answer, 0..1; the network's own where nothing is said.
+    pub priors: Option<List<CauseAt, f64>>,
+    /// How likely it is none of the causes, before any answer, 0..1. Then nothing answers but leaks, backgrounds and
+    /// bases, and no work changes anything.
+    pub something_else: f64,
     /// What is known of each symptom.
     pub symptoms: List<SymptomAt, Seen>,
     /// Symptoms that count once, by the geometric mean of their likelihoods.
@@ -57,6 +63,8 @@ impl Evidence {
     pub fn none(causes: usize, symptoms: usize) -> Self {
         Self {
             causes: List::filled(true, causes),
+            priors: None,
+            something_else: 0.0,
             symptoms: List::filled(Seen::Open, symptoms),
             groups: Vec::new(),
             work: WorkDone::default(),
@@ -64,6 +72,12 @@ impl Evidence {
             history: List::filled(false, symptoms),
             same_again: 0.0,
         }
+    }
+
+    /// How likely each cause is before any answer, 0 for one that does not apply.
+    pub fn priors(&self, network: &Network) -> List<CauseAt, f64> {
+        let priors = self.priors.as_ref().unwrap_or(&network.priors).iter();
+        priors.map(|(cause, prior)| if self.causes[cause] { *prior } else { 0.0 }).collect()
     }
 
     /// The same answers without what was found, and without how the belt ran after a batch. What was done

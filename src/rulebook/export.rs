@@ -6,11 +6,12 @@ use serde::ser::{SerializeMap, Serializer};
 
 use super::index::{AnswerAt, CauseAt, FixAt, SymptomAt};
 use super::model::{
-    About, Book, Condition, Fix, FixCheck, Hazard, Look, LooksAt, Minutes, RoomMeans, Source,
-    Stage, Symptom, Told, Walking,
+    About, Book, Condition, Figures, Fix, FixCheck, Hazard, Look, LooksAt, Minutes, RoomMeans,
+    Source, Stage, Symptom, Told, Walking,
 };
 use super::network::{Kind, Says, Voice};
 use crate::conveyor::ConveyorSize;
+use crate::conveyor::facts::Facts;
 use crate::trade::LookPlace;
 
 /// The document.
@@ -19,12 +20,14 @@ pub struct Document<'b> {
     format: u32,
     book: Title<'b>,
     at_most: usize,
+    something_else: f64,
     causes: Vec<CauseOut<'b>>,
     symptoms: Vec<SymptomOut<'b>>,
     fixes: Vec<FixOut<'b>>,
     looks: Vec<LookOut<'b>>,
     cautions: Vec<CautionOut<'b>>,
     minutes: MinutesOut,
+    figures: FiguresOut,
     walking: WalkingOut,
     told: ToldOut,
     reports: ReportsOut,
@@ -42,22 +45,23 @@ pub struct Title<'b> {
 
 /// The whole book as a document, its looks on a conveyor of which nothing is known.
 pub fn document(book: &Book) -> Document<'_> {
-    document_for(book, ConveyorSize::default())
+    document_for(book, &Facts::default(), ConveyorSize::default())
 }
 
-/// The whole book as a document, its looks on a conveyor of this size.
-pub fn document_for(book: &Book, conveyor: ConveyorSize) -> Document<'_> {
+/// The whole book as a document, its priors and looks on a conveyor of which this is known, of this size.
+pub fn document_for<'b>(book: &'b Book, facts: &Facts, conveyor: ConveyorSize) -> Document<'b> {
     Document {
         format: 1,
         book: title(book),
         at_most: book.at_most,
+        something_else: book.something_else,
         causes: book
             .causes
             .values()
             .map(|cause| CauseOut {
                 id: &cause.id,
                 name: &cause.name,
-                prior: cause.prior,
+                prior: cause.prior_on(facts),
                 source: source(&cause.source, book),
                 only_if: conditions(&cause.only_if, book),
                 code: &cause.code,
@@ -81,6 +85,7 @@ pub fn document_for(book: &Book, conveyor: ConveyorSize) -> Document<'_> {
             })
             .collect(),
         minutes: MinutesOut::from(book.minutes),
+        figures: FiguresOut::from(book.walking.figures(facts, conveyor)),
         walking: WalkingOut::from(book.walking),
         told: ToldOut::from(book.told),
         reports: ReportsOut {
@@ -262,6 +267,22 @@ struct MinutesOut {
     give_up: f64,
 }
 
+/// What minutes hang on.
+#[derive(Debug, Serialize)]
+struct FiguresOut {
+    turn_minutes: f64,
+    carry_sets: f64,
+    return_sets: f64,
+    pulleys: f64,
+}
+
+impl From<Figures> for FiguresOut {
+    fn from(figures: Figures) -> Self {
+        let Figures { turn_minutes, carry_sets, return_sets, pulleys } = figures;
+        Self { turn_minutes, carry_sets, return_sets, pulleys }
+    }
+}
+
 #[derive(Debug, Serialize)]
 struct ReportsOut {
     as_suspected: (f64, f64),
@@ -313,8 +334,8 @@ impl From<Minutes> for MinutesOut {
 
 impl From<Walking> for WalkingOut {
     fn from(walking: Walking) -> Self {
-        let Walking { centres_m, speed_m_s, metres_a_minute, to_turn_to_minutes: to_turn_to } =
-            walking;
+        let Walking { centres_m, speed_m_s, metres_a_minute, to_turn_to_minutes, .. } = walking;
+        let to_turn_to = to_turn_to_minutes;
         Self { centres_m, speed_m_s, metres_a_minute, to_turn_to }
     }
 }

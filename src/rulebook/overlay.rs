@@ -94,9 +94,11 @@ fn settings(base: &mut Rules, site: &SiteFile) {
     let put = |to: &mut Spanned<f64>, from: Option<Spanned<f64>>| *to = from.unwrap_or(*to);
     put(&mut book.minutes.lock_out, site.minutes.lock_out);
     put(&mut book.minutes.restart_and_watch, site.minutes.restart_and_watch);
+    book.minutes.watch_turns = site.minutes.watch_turns.or(book.minutes.watch_turns);
     put(&mut book.minutes.give_up, site.minutes.give_up);
     put(&mut book.reports.same_again, site.reports.same_again);
     book.at_most = site.at_most.unwrap_or(book.at_most);
+    book.something_else = site.something_else.or(book.something_else);
     book.name = site.name.clone().unwrap_or_else(|| book.name.clone());
     book.version = site.version.clone().unwrap_or_else(|| book.version.clone());
     book.tell_specialist.extend(site.tell_specialist.iter().cloned());
@@ -124,10 +126,12 @@ impl Over<'_, '_> {
             was,
             name,
             how_common,
+            on,
             happens_because,
             shows_at,
             specialist,
             signs,
+            brought_on_by,
             mistaken_for,
         } = change
         else {
@@ -138,12 +142,20 @@ impl Over<'_, '_> {
             return;
         };
         put(&mut cause.name, name);
+        // A word of the site's own is meant of its conveyors, whatever the book says of some of them.
+        if how_common.is_some() {
+            cause.on.clear();
+        }
         put(&mut cause.how_common, how_common);
+        if !on.is_empty() {
+            cause.on = on;
+        }
         put(&mut cause.happens_because, happens_because);
         cause.shows_at = shows_at.or(cause.shows_at.take());
         cause.specialist = specialist.or(cause.specialist.take());
         cause.signs.retain(|old| !signs.iter().any(|new| new.symptom().text == old.symptom().text));
         cause.signs.extend(signs);
+        cause.brought_on_by.extend(brought_on_by);
         cause.mistaken_for.extend(mistaken_for);
     }
 
@@ -190,6 +202,10 @@ impl Over<'_, '_> {
             was,
             title,
             minutes,
+            turns,
+            per_carry_set,
+            per_return_set,
+            per_pulley,
             people,
             done_when,
             worked,
@@ -208,7 +224,16 @@ impl Over<'_, '_> {
             return;
         };
         put(&mut fix.title, title);
+        // Minutes of the site's own are the whole, whatever the book's hang on besides.
+        if minutes.is_some() {
+            (fix.turns, fix.per_carry_set) = (None, None);
+            (fix.per_return_set, fix.per_pulley) = (None, None);
+        }
         put(&mut fix.minutes, minutes);
+        fix.turns = turns.or(fix.turns);
+        fix.per_carry_set = per_carry_set.or(fix.per_carry_set);
+        fix.per_return_set = per_return_set.or(fix.per_return_set);
+        fix.per_pulley = per_pulley.or(fix.per_pulley);
         fix.people = people.or(fix.people);
         fix.done_when = done_when.or(fix.done_when.take());
         fix.worked = worked.or(fix.worked.take());

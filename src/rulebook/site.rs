@@ -3,7 +3,9 @@
 
 use serde::Deserialize;
 
-use super::written::{Common, Favoured, FixCheck, Likely, SeenWith, Sign, Source, Step};
+use super::written::{
+    BroughtOn, Common, Favoured, FixCheck, Likely, On, SeenWith, Sign, Source, Step,
+};
 use crate::source::parse::{Spanned, Text};
 
 /// site.ron.
@@ -13,6 +15,7 @@ pub struct SiteFile {
     pub name: Option<Text>,
     pub version: Option<Text>,
     pub at_most: Option<Spanned<usize>>,
+    pub something_else: Option<Spanned<f64>>,
     pub minutes: SiteMinutes,
     pub reports: SiteReports,
     pub tell_specialist: Vec<Text>,
@@ -26,6 +29,7 @@ pub struct SiteFile {
 pub struct SiteMinutes {
     pub lock_out: Option<Spanned<f64>>,
     pub restart_and_watch: Option<Spanned<f64>>,
+    pub watch_turns: Option<Spanned<f64>>,
     pub give_up: Option<Spanned<f64>>,
 }
 
@@ -59,6 +63,8 @@ pub enum Change {
         #[serde(default)]
         how_common: Option<Spanned<Common>>,
         #[serde(default)]
+        on: Vec<On>,
+        #[serde(default)]
         happens_because: Option<Text>,
         #[serde(default)]
         shows_at: Option<Text>,
@@ -66,6 +72,8 @@ pub enum Change {
         specialist: Option<Text>,
         #[serde(default)]
         signs: Vec<Spanned<Sign>>,
+        #[serde(default)]
+        brought_on_by: Vec<BroughtOn>,
         #[serde(default)]
         mistaken_for: Vec<Text>,
     },
@@ -119,6 +127,14 @@ pub enum Change {
         title: Option<Text>,
         #[serde(default)]
         minutes: Option<Spanned<f64>>,
+        #[serde(default)]
+        turns: Option<Spanned<f64>>,
+        #[serde(default)]
+        per_carry_set: Option<Spanned<f64>>,
+        #[serde(default)]
+        per_return_set: Option<Spanned<f64>>,
+        #[serde(default)]
+        per_pulley: Option<Spanned<f64>>,
         #[serde(default)]
         people: Option<Spanned<u32>>,
         #[serde(default)]

@@ -3,15 +3,15 @@
 /// The likelihood words, strongest first.
 const LIKELIHOOD: [&str; 6] = ["always", "usually", "often", "sometimes", "seldom", "never"];
 /// The words for how common a cause is, most common first.
-const COMMON: [&str; 4] = ["everyday", "common", "occasional", "rare"];
+pub const COMMON: [&str; 6] = ["leading", "everyday", "common", "occasional", "rare", "rarest"];
 
 /// The numbers behind the words of one book.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Words {
     /// Behind always, usually, often, sometimes, seldom, never.
     pub likelihood: [f64; 6],
-    /// Behind everyday, common, occasional, rare.
-    pub common: [f64; 4],
+    /// Behind [`COMMON`].
+    pub common: [f64; 6],
 }
 
 impl Words {
@@ -53,7 +53,7 @@ mod tests {
     fn a_number_gets_its_word_or_the_nearest() {
         let words = Words {
             likelihood: [0.97, 0.80, 0.55, 0.25, 0.08, 0.01],
-            common: [0.05, 0.025, 0.010, 0.004],
+            common: [0.09, 0.05, 0.025, 0.010, 0.004, 0.002],
         };
         let said = [0.97, 0.8, 0.6, 0.5, 0.3, 0.01, 0.002, 0.99].map(|c| words.likelihood(c));
         assert_eq!(

@@ -1,5 +1,6 @@
 //! What to make of a finding: what the first job promises, and what to do while the picture is not clear.
 
+use super::belief::NONE_OF_THE_BOOK;
 use super::chance;
 use super::letters::small;
 use super::page::{Page, Screen};
@@ -67,11 +68,19 @@ pub fn enough(screen: Screen, known: &Known, finding: &Finding, more: Option<Loo
     let mut page = Page::new(screen);
     let clear = matches!(finding.stop, Stop::LeaderStands);
     page.title(if clear { "Enough to act" } else { "Time to act" });
-    if let Some(first) = finding.ranked.first() {
+    if finding.something_else_leads() {
+        let percent = chance::percent(finding.something_else);
+        page.para_in(Ink::Strong, &format!("{NONE_OF_THE_BOOK}: {percent}."));
+    } else if let Some(first) = finding.ranked.first() {
         let name = &book.causes[first.cause].name;
         page.para_in(Ink::Strong, &format!("{name}: {}.", chance::percent(first.probability)));
     }
-    page.para(stop_words(&finding.stop));
+    page.para(match (&finding.stop, finding.something_else_leads()) {
+        (Stop::LeaderStands, true) => {
+            "Nothing that is left to look at would bring it back to the book."
+        }
+        (stop, _) => stop_words(stop),
+    });
     let job = finding.plan.batches.first().and_then(|batch| batch.steps.first());
     if let Some(job) = job {
         let fix = &book.fixes[job.fix];

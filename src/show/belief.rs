@@ -17,6 +17,40 @@ const NAMED: usize = 8;
 const ALWAYS_NAMED: usize = 3;
 const WORTH_NAMING: f64 = 0.01;
 
+/// What stands in the list of causes for something else.
+pub const NONE_OF_THE_BOOK: &str = "None of the causes in the book";
+/// From this chance on that stands there, however likely the causes are.
+const SOMETHING_ELSE: f64 = 0.05;
+
+/// Whether the list of causes says how likely it is none of them.
+fn names_something_else(finding: &Finding) -> bool {
+    finding.something_else >= SOMETHING_ELSE || finding.something_else_leads()
+}
+
+/// Said when it is likelier that the cause is not in the book than that it is any one of it; with what fits worst.
+pub fn none_of_the_book(
+    screen: Screen,
+    known: &Known,
+    finding: &Finding,
+    worst: &[SymptomAt],
+) -> String {
+    let mut page = Page::new(screen);
+    page.title("Perhaps it is not in the book").para(&format!(
+        "What you told fits no cause in the book well. That it is none of them: {}. That is more than any one cause has.",
+        chance::percent(finding.something_else)
+    ));
+    if !worst.is_empty() {
+        page.para("These answers fit worst with what the book knows:");
+    }
+    for symptom in worst {
+        page.item(" - ", &known.fill(&known.book().symptoms[*symptom].ask));
+    }
+    page.para(
+        "Look at them again. If they are right, work from the book may not help: hand it to a specialist.",
+    );
+    page.finish()
+}
+
 /// The ranking so far.
 pub fn so_far(screen: Screen, known: &Known, finding: &Finding) -> String {
     let mut page = Page::new(screen);
@@ -79,15 +113,26 @@ pub fn ranking(page: &mut Page, known: &Known, finding: &Finding) {
         .take_while(|(place, r)| *place < ALWAYS_NAMED || r.probability >= WORTH_NAMING)
         .count();
     let named = worth.min(NAMED);
-    for (place, ranked) in list.iter().take(named).enumerate() {
-        page.item(&format!("{:>2} ", place + 1), &known.book().causes[ranked.cause].name);
+    let mut line = |mark: &str, name: &str, chance: f64| {
+        page.item(mark, name);
         let line = format!(
             "   {} {:>4}  {}",
-            bar(ranked.probability, cells),
-            chance::percent(ranked.probability),
-            chance::likely(ranked.probability)
+            bar(chance, cells),
+            chance::percent(chance),
+            chance::likely(chance)
         );
         page.line(Ink::Plain, &line);
+    };
+    let mut something_else = Some(finding.something_else).filter(|_| names_something_else(finding));
+    for (place, ranked) in list.iter().take(named).enumerate() {
+        if let Some(chance) = something_else.take_if(|chance| *chance > ranked.probability) {
+            line(" - ", NONE_OF_THE_BOOK, chance);
+        }
+        let name = &known.book().causes[ranked.cause].name;
+        line(&format!("{:>2} ", place + 1), name, ranked.probability);
+    }
+    if let Some(chance) = something_else {
+        line(" - ", NONE_OF_THE_BOOK, chance);
     }
     if let Some(left) = list.len().checked_sub(named).filter(|left| *left > 0) {
         page.para_in(
@@ -143,7 +188,11 @@ pub fn finding(
     let mut page = Page::new(screen);
     page.title("The finding");
     super::act::on_top(&mut page, known, &finding.plan);
-    if let Some(first) = open_causes(finding).next() {
+    if finding.something_else_leads() {
+        let percent = chance::percent(finding.something_else);
+        let likely = capital(chance::likely(finding.something_else));
+        page.head(&format!("{likely}: none of the causes in the book ({percent}).")).blank();
+    } else if let Some(first) = open_causes(finding).next() {
         let name = &known.book().causes[first.cause].name;
         let percent = chance::percent(first.probability);
         page.head(&if first.probability < STANDS_OUT {

@@ -4,6 +4,7 @@ use serde::ser::{Serialize, SerializeMap, Serializer};
 
 use super::steps::{Preface, check_order, plan_text};
 use super::words::Known;
+use crate::reason::Outcome;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::{About, AnswerIds, Book, Condition, Fix, RoomMeans};
 use crate::stream;
@@ -52,6 +53,7 @@ struct FindingJson<'b> {
     applies: AppliesLists<'b>,
     causes: Vec<RankedLine<'b>>,
     sets: Vec<SetLine<'b>>,
+    something_else: f64,
     log_evidence: Option<f64>,
     mass_left_out: f64,
     fits: Option<FitsLine<'b>>,
@@ -61,6 +63,8 @@ struct FindingJson<'b> {
     stop: StopLine,
     plan: PlanLine<'b>,
     why: Object<WhyLine<'b>>,
+    /// Where the belt runs true now: what commonly brings on what was cured.
+    brought_on: Vec<BroughtOnLine<'b>>,
     /// Questions before everything else that were answered yes.
     stop_now: Vec<&'b str>,
     /// The answer about the edge room.
@@ -135,6 +139,16 @@ struct NextLookLine<'b> {
     minutes: f64,
     bits: f64,
     bits_per_minute: f64,
+}
+
+/// What commonly brings on a cause that was cured.
+#[derive(Debug, serde::Serialize)]
+struct BroughtOnLine<'b> {
+    cause: &'b str,
+    words: &'b str,
+    look_for: &'b str,
+    job: &'b str,
+    is: Option<&'b str>,
 }
 
 /// Whether enough is known to act, and on what.
@@ -226,6 +240,7 @@ impl<'b> FindingJson<'b> {
             applies: applies(ids, finding),
             causes: causes(ids, finding),
             sets: sets(ids, finding),
+            something_else: finding.something_else,
             log_evidence: finding.log_evidence,
             mass_left_out: finding.mass_left_out,
             fits: diagnosis.fits(finding).map(|fits| FitsLine {
@@ -238,6 +253,7 @@ impl<'b> FindingJson<'b> {
             stop: StopLine { now: finding.stop.now(), because: because(book, &finding.stop) },
             plan: plan(book, finding, known),
             why: why(ids, &ranked, &whys),
+            brought_on: brought_on(ids, finding),
             stop_now: Vec::new(),
             edge_room: None,
         }
@@ -341,6 +357,24 @@ fn causes<'b>(ids: BookIds<'b>, finding: &Finding) -> Vec<RankedLine<'b>> {
             was_present: r.was_present,
         })
         .collect()
+}
+
+fn brought_on<'b>(ids: BookIds<'b>, finding: &Finding) -> Vec<BroughtOnLine<'b>> {
+    if finding.observed.outcomes.last() != Some(&Outcome::True) {
+        return Vec::new();
+    }
+    let cured = finding.cured(ids.0);
+    let lines = cured.iter().flat_map(|cured| {
+        let brought = ids.0.causes[cured.cause].brought_on_by.iter();
+        brought.map(move |brought| BroughtOnLine {
+            cause: ids.cause(cured.cause),
+            words: &brought.words,
+            look_for: &brought.look_for,
+            job: &brought.job,
+            is: brought.cause.map(|at| ids.cause(at)),
+        })
+    });
+    lines.collect()
 }
 
 fn sets<'b>(ids: BookIds<'b>, finding: &Finding) -> Vec<SetLine<'b>> {

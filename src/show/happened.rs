@@ -47,6 +47,9 @@ impl<'k> Happened<'k> {
             Event::Fact { key, value } => {
                 format!("Conveyor, {}: {}", key.replace('_', "-"), or_skipped(value))
             }
+            Event::Parts { parts } => parts_words(parts),
+            Event::BroughtOn { look_for, job, there, .. } => brought_on(look_for, job, *there),
+            Event::NotLookedFor => "What brought it on: not looked for".to_owned(),
             Event::SideNamed { side, name } => {
                 format!("The {side} side is called: {}", or_skipped(name))
             }
@@ -232,6 +235,26 @@ pub fn ran_words(ran: Ran) -> &'static str {
         Ran::OtherSide => "off to the other side now",
         Ran::Elsewhere => "off at another place now",
         Ran::Different => "a different picture now",
+    }
+}
+
+/// What was looked for once it ran true, and the job that is left open.
+fn brought_on(look_for: &str, job: &str, there: Option<bool>) -> String {
+    match there {
+        Some(true) => format!("{look_for} - yes. Open job: {job}"),
+        Some(false) => format!("{look_for} - no"),
+        None => format!("{look_for} - can't tell"),
+    }
+}
+
+/// The parts that a conveyor has, and whether those of the list that it has not were told.
+fn parts_words(parts: &[(String, String)]) -> String {
+    let has = parts.iter().filter(|(_, value)| value == "yes");
+    let has: Vec<String> = has.map(|(key, _)| key.replace('_', "-")).collect();
+    match (has.is_empty(), parts.is_empty()) {
+        (_, true) => "Conveyor, parts: not known".to_owned(),
+        (true, false) => "Conveyor, parts: none of the list".to_owned(),
+        (false, false) => format!("Conveyor, parts: {}", has.join(", ")),
     }
 }
 

@@ -33,6 +33,7 @@ pub mod proof_compare;
 pub mod proof_policy;
 pub mod proof_trial;
 pub mod separate;
+pub mod stays_so;
 pub mod steps;
 pub mod suspicion;
 pub mod ways;

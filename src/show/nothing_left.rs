@@ -1,5 +1,6 @@
 //! The book has nothing left: a page for a specialist, filled in with what this visit knows.
 
+use super::belief::NONE_OF_THE_BOOK;
 use super::chance;
 use super::happened::{Told, measured_words, outcome_words};
 use super::page::{Page, Screen};
@@ -22,18 +23,24 @@ pub struct LookedBack<'v> {
     measured: &'v [Measured],
     units: Units,
     work_waits: bool,
+    not_in_the_book: bool,
 }
 
 impl<'v> LookedBack<'v> {
     /// Of a visit.
     pub fn on(visit: &'v VisitState) -> Self {
         let units = visit.conveyor.units.unwrap_or_default();
-        Self { jobs: &visit.jobs, measured: &visit.measured, units, work_waits: false }
+        Self { jobs: &visit.jobs, measured: &visit.measured, units, ..Self::default() }
     }
 
     /// The same where work waits until it is clearer what is wrong.
     pub fn with_work_that_waits(self, work_waits: bool) -> Self {
         Self { work_waits, ..self }
+    }
+
+    /// The same where it is likely no cause of the book, and work may be left.
+    pub fn that_is_not_in_the_book(self) -> Self {
+        Self { not_in_the_book: true, ..self }
     }
 
     fn that_went(&self, how: How) -> Vec<FixAt> {
@@ -54,6 +61,10 @@ pub fn page(screen: Screen, known: &Known, finding: &Finding, back: LookedBack) 
     if back.work_waits {
         page.title("No work until it is clearer").para(
             "It still does not run true, and no work is planned on a guess. Bring what and whom the page before names, or call a specialist. What follows is for them.",
+        );
+    } else if back.not_in_the_book {
+        page.title("For a specialist").para(
+            "What was told fits no cause in the book well. Call a specialist, and hand this page over.",
         );
     } else if finding.observed.put_off.is_empty() {
         page.title("The book has nothing left").para(
@@ -160,6 +171,10 @@ fn still_possible(page: &mut Page, known: &Known, finding: &Finding) {
     let left = finding.ranked.iter().filter(|ranked| !finding.found_fine(ranked.cause));
     let left: Vec<_> = left.filter(|ranked| ranked.probability >= POSSIBLE).take(NAMED).collect();
     page.blank().head("Still possible");
+    if finding.something_else_leads() {
+        let percent = chance::percent(finding.something_else);
+        page.item(" - ", &format!("{NONE_OF_THE_BOOK}: {percent}"));
+    }
     if left.is_empty() {
         page.para("No cause of the book with a chance of 1 % or more.");
     }

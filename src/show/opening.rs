@@ -1,7 +1,9 @@
 //! Pages at the beginning: safety, the conveyor, the questions that stop everything, the edge room.
 
+use super::asking::key_words;
 use super::page::{Page, Screen};
 use super::words::Sides;
+use crate::ask::{KeyKind, Ticks};
 use crate::conveyor::facts::{Fact, FactKey};
 use crate::rulebook::model::{Book, EdgeRoom, StopQuestion};
 use crate::stream::paint::Ink;
@@ -143,6 +145,49 @@ pub const FACT_QUESTIONS: [FactQuestion; 6] = [
         why: "Wind, wet and sun from one side move a belt, and then there is nothing to adjust.",
     },
 ];
+
+/// What is asked of the parts that a conveyor may have, in one list.
+pub const PARTS_ASK: &str = "Which of these does it have?";
+
+/// The parts in the order of the list, as they read.
+pub const PARTS: [(FactKey, &str); 8] = [
+    (FactKey::Tripper, "A tripper: a carriage that lifts the belt and unloads it"),
+    (FactKey::PloughOff, "A plough or diverter that takes load off the belt"),
+    (FactKey::Curve, "A hollow curve: it runs on, then bends upward"),
+    (FactKey::Garland, "Idler sets that hang on hooks or ropes"),
+    (FactKey::ImpactBed, "An impact bed: bars in place of rolls under the load"),
+    (FactKey::SliderBed, "A slider bed: the belt slides over a plate or bars"),
+    (FactKey::BeltScale, "A belt scale"),
+    (FactKey::VGuide, "A V-guide: a strip beneath the belt that runs in grooves"),
+];
+
+/// How to tell the parts.
+pub const PARTS_LOOK: &str =
+    "Walk along it outside the guards. The papers of the conveyor say it as well.";
+/// Why the parts are asked for.
+pub const PARTS_WHY: &str =
+    "Some causes are found only where such a part is. Where there is none, they need no question.";
+
+/// The facts of the list by what was ticked; what cannot be told is left out.
+pub fn parts_told(ticks: Ticks) -> Vec<Fact> {
+    let lines = PARTS.iter().enumerate().filter(|(line, _)| !ticks.is_untold(*line));
+    lines
+        .filter_map(|(line, (key, _))| key.with(if ticks.is_there(line) { "yes" } else { "no" }))
+        .collect()
+}
+
+/// The list of parts, to be ticked.
+pub fn parts(screen: Screen, keys: &[KeyKind]) -> String {
+    let mut page = Page::new(screen);
+    page.title("The conveyor").head(PARTS_ASK);
+    for (place, (_, line)) in PARTS.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), line);
+    }
+    page.item(" 0  ", "None of these");
+    page.para_in(Ink::Faint, "Press Enter if not sure.");
+    page.flow(Ink::Faint, &key_words(keys, &[]));
+    page.finish()
+}
 
 /// Said before the questions about the conveyor.
 pub fn conveyor(screen: Screen) -> String {

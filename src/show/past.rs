@@ -343,6 +343,7 @@ pub fn visit(screen: Screen, known: &Known, visit: &PastVisit, zone: &TimeZone) 
     page.blank();
     if record.state == VisitStatus::Over(Ended::True) {
         super::work::what_cured(&mut page, known, finding);
+        super::stays_so::open_jobs(&mut page, known, now);
     } else {
         page.head("Believed at the end");
         super::belief::ranking(&mut page, known, finding);

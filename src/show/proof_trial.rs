@@ -9,6 +9,7 @@ use super::proof_policy::{JsonBook, JsonKept, TABLE, kept, number, row, share, s
 use crate::drill::account::Split;
 use crate::drill::eyes::Eyes;
 use crate::drill::measures::{Measures, OfNumber, Spread};
+use crate::drill::others::Others;
 use crate::drill::trial::{OfCause, Report, WrongWay};
 use crate::drill::ways::{Along, By, Said, Work};
 use crate::proof::score::{Mean, Share};
@@ -25,6 +26,8 @@ pub struct TrialHead<'h> {
     pub seed: u64,
     /// How well the people see.
     pub eyes: Eyes,
+    /// The share of conveyors whose trouble is none of the book's causes, 0..1.
+    pub other: f64,
 }
 
 /// The page.
@@ -45,6 +48,15 @@ pub fn page(screen: Screen, head: TrialHead<'_>, report: &Report) -> String {
             chance::percent(head.eyes.unsure),
             chance::percent(head.eyes.miss)
         ));
+    }
+    if report.others.named.of > 0 {
+        page.para(&format!(
+            "Of {} more the trouble is none of the book's causes. They stand in these lines alone:",
+            chance::count(report.others.named.of, "conveyor", "conveyors")
+        ));
+        row(&mut page, "Said when looking ended", &share_of(&report.others.named));
+        row(&mut page, "Said in the end", &share_of(&report.others.named_in_the_end));
+        row(&mut page, "Minutes until then", &number(&report.others.minutes));
     }
     if report.not_drawn > 0 {
         page.para(&format!("{} could not be drawn.", report.not_drawn));
@@ -213,6 +225,8 @@ pub struct TrialJson<'j> {
     seed: u64,
     unsure: f64,
     miss: f64,
+    other: f64,
+    others: JsonOthers,
     right_first: Share,
     right_in_three: Share,
     solved: Share,
@@ -244,6 +258,20 @@ struct JsonWrongWay<'j> {
     drill: String,
     fix: &'j str,
     says: String,
+}
+
+#[derive(Debug, Serialize)]
+struct JsonOthers {
+    named: Share,
+    named_in_the_end: Share,
+    minutes: Mean,
+}
+
+impl From<&Others> for JsonOthers {
+    fn from(of: &Others) -> Self {
+        let Others { named, named_in_the_end, minutes } = *of;
+        Self { named, named_in_the_end, minutes }
+    }
 }
 
 #[derive(Debug, Serialize)]
@@ -321,6 +349,8 @@ impl<'j> TrialJson<'j> {
             seed: head.seed,
             unsure: head.eyes.unsure,
             miss: head.eyes.miss,
+            other: head.other,
+            others: (&report.others).into(),
             right_first: report.right_first,
             right_in_three: report.right_in_three,
             solved: report.solved,

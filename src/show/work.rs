@@ -10,6 +10,7 @@ use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::model::{Book, Fix, Step, Stretch};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
+use crate::visit::VisitState;
 use crate::visit::{Finding, SaidCured};
 
 /// How much of a plan is shown.
@@ -154,7 +155,7 @@ pub fn why_here_page(screen: Screen, known: &Known, step: &PlanStep) -> String {
 }
 
 /// It runs true: what cured it, and how it stays so.
-pub fn runs_true(screen: Screen, known: &Known, finding: &Finding) -> String {
+pub fn runs_true(screen: Screen, known: &Known, finding: &Finding, now: &VisitState) -> String {
     let mut page = Page::new(screen);
     page.title("It runs true")
         .para_in(Ink::Good, "The belt runs true. This visit is over.")
@@ -173,6 +174,7 @@ pub fn runs_true(screen: Screen, known: &Known, finding: &Finding) -> String {
     ] {
         page.item(" * ", what);
     }
+    super::stays_so::open_jobs(&mut page, known, now);
     page.finish()
 }
 

@@ -139,4 +139,12 @@ impl ConveyorClass {
             Self::Package => None,
         }
     }
+
+    /// What a class settles about hanging idler sets.
+    pub fn garland(self) -> Option<bool> {
+        match self {
+            Self::TroughedBulk => None,
+            Self::Flat | Self::Package => Some(false),
+        }
+    }
 }

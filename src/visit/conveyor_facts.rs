@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::conveyor::Conveyor;
 use crate::conveyor::facts::{Fact, FactKey, Facts};
+use crate::conveyor::{Conveyor, ConveyorSize};
 use crate::gauge::Given;
+use crate::rulebook::model::Book;
 use crate::trade::{Lagging, RollingElement, Units, Worded};
 
 /// What a visit knows of its conveyor. Absent is unknown.
@@ -51,6 +52,13 @@ struct Written {
     dust_burns: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     units: Option<Units>,
+}
+
+impl ConveyorFacts {
+    /// The book with the minutes that its work takes on this conveyor.
+    pub fn book(&self, book: &Book) -> Book {
+        book.on(&self.facts, ConveyorSize::written(&self.dimensions))
+    }
 }
 
 impl From<ConveyorFacts> for Written {

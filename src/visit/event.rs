@@ -11,6 +11,9 @@ use crate::reason::Outcome;
 use crate::rulebook::model::Shown;
 use crate::trade::Units;
 
+/// What the list of parts is called among the replies about a conveyor.
+pub const PARTS: &str = "parts";
+
 /// Something that happened, and when.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -36,6 +39,11 @@ pub enum Event {
         key: String,
         /// Its value.
         value: Option<String>,
+    },
+    /// Which parts the conveyor has: one reply. What could not be told is left out.
+    Parts {
+        /// Facts by key, "yes" or "no".
+        parts: Vec<(String, String)>,
     },
     /// What a side is called here; nothing when skipped.
     SideNamed {
@@ -134,6 +142,19 @@ pub enum Event {
     MeasuringLeft,
     /// Something was measured, and answered questions: one reply.
     Measured(Measured),
+    /// Whether what commonly brings on a cause that was cured is there; nothing when it cannot be told.
+    BroughtOn {
+        /// The cause.
+        cause: String,
+        /// What was looked for.
+        look_for: String,
+        /// The one job, if it is there.
+        job: String,
+        /// Whether it is.
+        there: Option<bool>,
+    },
+    /// What may have brought it on is not looked for.
+    NotLookedFor,
     /// Asked on, though it was enough to act.
     AskedOn,
     /// Enough asked: on to the plan.

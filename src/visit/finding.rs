@@ -273,9 +273,11 @@ pub struct Finding {
     pub fixes_waiting: Vec<(FixAt, Vec<Condition>)>,
     /// Causes that apply, most likely first; empty when none applies.
     pub ranked: Vec<Ranked>,
-    /// The most likely sets of causes present at the start, at most 20.
+    /// The most likely sets of causes present at the start, at most 20; an empty one is none of the book.
     pub sets: Vec<(Vec<CauseAt>, f64)>,
-    /// ln P(answers); nothing when no cause applies.
+    /// Chance that it is none of the causes of the book.
+    pub something_else: f64,
+    /// ln P(answers), given that it is one of the causes; nothing when no cause applies.
     pub log_evidence: Option<f64>,
     /// Chance that more causes are present than the book reckons with, before any answer.
     pub mass_left_out: f64,
@@ -339,6 +341,11 @@ impl Finding {
     /// Whether the likeliest cause is likely enough for long work to be planned on it.
     pub fn is_clear(&self, book: &Book) -> bool {
         self.ranked.first().is_some_and(|first| first.probability >= book.thresholds.clear)
+    }
+
+    /// Whether none of the causes of the book is as likely as that it is none of them.
+    pub fn something_else_leads(&self) -> bool {
+        self.something_else > self.ranked.first().map_or(0.0, |first| first.probability)
     }
 
     /// Whether a cause was last found to be fine.

@@ -71,7 +71,7 @@ impl<'b> Diagnosis<'b> {
     /// What applies and what the evidence is, and nothing that follows from it.
     pub fn applicability(&self, facts: &Facts, observed: &Observations) -> Finding {
         let over_time = OverTime::new(self.book, facts, observed);
-        let evidence = self.evidence(&over_time, observed);
+        let evidence = self.evidence(facts, &over_time, observed);
         let latest = over_time.latest();
         let OverTime { start: applies, looks, now } = over_time;
         let now = now.unwrap_or_else(|| applies.clone());
@@ -90,8 +90,9 @@ impl<'b> Diagnosis<'b> {
             ignored: applies.ignored,
             ranked: Vec::new(),
             sets: Vec::new(),
+            something_else: 0.0,
             log_evidence: None,
-            mass_left_out: left_out(&self.book.network.priors, &applies.causes, self.book.at_most),
+            mass_left_out: left_out(&self.book.priors(facts), &applies.causes, self.book.at_most),
             causes_apply: applies.causes,
             applied_at_start: applies.symptoms,
             symptoms_apply: now.symptoms,
@@ -123,15 +124,20 @@ impl<'b> Diagnosis<'b> {
             false => Scenarios::new(&self.engine, &belief, &open.evidence, 0.0)
                 .still_present(&belief, &open.evidence),
         };
-        let asking = AskingNow { thresholds, ..self.asking(open, &still) };
+        let asking = AskingNow { thresholds, ..self.asking(open, &still, belief.something_else()) };
         questions::stop(asking, &belief)
     }
 
-    fn asking<'q>(&'q self, finding: &'q Finding, still: &List<CauseAt, f64>) -> AskingNow<'q> {
+    fn asking<'q>(
+        &'q self,
+        finding: &'q Finding,
+        still: &List<CauseAt, f64>,
+        something_else: f64,
+    ) -> AskingNow<'q> {
         let applies = |(cause, chance): (CauseAt, &f64)| {
             if finding.causes_apply[cause] { *chance } else { 0.0 }
         };
-        let leader = still.iter().map(applies).fold(0.0, f64::max);
+        let leader = still.iter().map(applies).fold(something_else, f64::max);
         let thresholds = &self.book.thresholds;
         AskingNow { engine: &self.engine, book: self.book, finding, leader, thresholds }
     }
@@ -292,6 +298,7 @@ impl<'b> Diagnosis<'b> {
             || marginals.clone(),
             |scenarios| scenarios.still_present(belief, evidence),
         );
+        finding.something_else = belief.something_else();
         finding.ranked = self
             .book
             .causes
@@ -309,10 +316,10 @@ impl<'b> Diagnosis<'b> {
             return;
         }
         if let Some(scenarios) = scenarios.as_ref().filter(|_| depth == Depth::All) {
-            finding.sets = likeliest_sets(scenarios);
+            finding.sets = likeliest_sets(scenarios, belief.something_else());
             finding.plan = self.plan_now(finding, scenarios, &still);
         }
-        let next = questions::next(self.asking(finding, &still), belief);
+        let next = questions::next(self.asking(finding, &still, belief.something_else()), belief);
         finding.next = next.questions;
         finding.next_looks = next.looks;
         finding.stop = next.stop;
@@ -366,7 +373,7 @@ impl<'b> Diagnosis<'b> {
         choose(self.book, &setting)
     }
 
-    fn evidence(&self, over_time: &OverTime, observed: &Observations) -> Evidence {
+    fn evidence(&self, facts: &Facts, over_time: &OverTime, observed: &Observations) -> Evidence {
         let applies = &over_time.start;
         let symptoms = self
             .book
@@ -400,6 +407,8 @@ impl<'b> Diagnosis<'b> {
         });
         Evidence {
             causes: applies.causes.clone(),
+            priors: Some(self.book.priors(facts)),
+            something_else: self.book.something_else,
             symptoms,
             groups: self.book.groups.clone(),
             work: WorkDone {
@@ -414,8 +423,11 @@ impl<'b> Diagnosis<'b> {
     }
 }
 
-fn likeliest_sets(scenarios: &Scenarios) -> Vec<(Vec<CauseAt>, f64)> {
+fn likeliest_sets(scenarios: &Scenarios, something_else: f64) -> Vec<(Vec<CauseAt>, f64)> {
     let mut sets: Vec<(Vec<CauseAt>, f64)> = Vec::new();
+    if something_else > 0.0 {
+        sets.push((Vec::new(), something_else));
+    }
     for scenario in &scenarios.list {
         match sets.last_mut() {
             Some((present, chance)) if **present == *scenario.present => *chance += scenario.chance,

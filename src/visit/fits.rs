@@ -60,7 +60,7 @@ fn drawn(
     asked: &[SymptomAt],
     rng: &mut fastrand::Rng,
 ) -> Evidence {
-    let present = draw::causes(engine, &evidence.causes, rng);
+    let present = draw::causes(engine, &evidence.priors(engine.network()), rng);
     // Parents before relatives; open parents are drawn too, but stay unanswered.
     let mut hidden: List<SymptomAt, Option<usize>> = List::filled(None, evidence.symptoms.len());
     let parents = asked.iter().flat_map(|&s| engine.network().nodes[s].parents());

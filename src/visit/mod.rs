@@ -39,5 +39,7 @@ pub use next_look::{NextLook, Standing};
 pub use questions::{askable, asked_anew, asking};
 pub use replay::{answer_id, replay};
 pub use something_else::{ElseHow, SaidCured, SomethingElse};
-pub use state::{FixAtWork, InHand, LookInHand, Measuring, Moved, OpenBatch, VisitState};
+pub use state::{
+    BroughtOnTold, FixAtWork, InHand, LookInHand, Measuring, Moved, OpenBatch, VisitState,
+};
 pub use unclear::{Parting, Unclear};

@@ -19,7 +19,7 @@ pub(super) struct AskingNow<'q> {
     pub(super) engine: &'q Engine<'q>,
     pub(super) book: &'q Book,
     pub(super) finding: &'q Finding,
-    /// The chance of the likeliest cause to be still present.
+    /// The chance of the likeliest cause to be still present, or that it is none of them.
     pub(super) leader: f64,
     /// When to stop.
     pub(super) thresholds: &'q Thresholds,

@@ -1,10 +1,10 @@
 //! A visit's events, replayed against a book.
 
 use super::conveyor_facts::ConveyorFacts;
-use super::event::{Ended, Event, Stamped, standing};
+use super::event::{Ended, Event, PARTS, Stamped, standing};
 use super::finding::Reply;
 use super::measured::Measured;
-use super::state::{LookInHand, Measuring, VisitState};
+use super::state::{BroughtOnTold, LookInHand, Measuring, VisitState};
 use crate::conveyor::facts::FactKey;
 use crate::rulebook::ids::Ids;
 use crate::rulebook::index::{AnswerAt, SymptomAt};
@@ -29,6 +29,10 @@ impl VisitState {
                 self.conveyor.name.clone_from(name);
             }
             Event::Fact { key, value } => self.fact(key, value.as_ref()),
+            Event::Parts { parts } => {
+                parts.iter().for_each(|(key, value)| self.fact(key, Some(value)));
+                self.conveyor_replies.push(PARTS.to_owned());
+            }
             Event::SideNamed { side, name } => self.side_named(side, name.as_ref()),
             Event::StopNow { question, yes } => self.stop_now(question, *yes),
             Event::StopAnswered { question, stops, .. } => self.stop_answered(question, *stops),
@@ -68,6 +72,15 @@ impl VisitState {
             }
             Event::MeasuringLeft => self.measuring = None,
             Event::Measured(measured) => self.measured(book, ids, measured),
+            Event::BroughtOn { cause, look_for, job, there } => {
+                self.brought_on.push(BroughtOnTold {
+                    cause: cause.clone(),
+                    look_for: look_for.clone(),
+                    job: job.clone(),
+                    there: *there,
+                });
+            }
+            Event::NotLookedFor => self.not_looked_for = true,
             Event::AskedOn => (self.asked_on, self.enough) = (true, false),
             Event::Enough => (self.enough, self.look) = (true, None),
             Event::BatchBegun { locked_out, fixes } => {

@@ -43,6 +43,10 @@ pub struct VisitState {
     pub picked: Option<FixAt>,
     /// Every job that had a reply, and how it went, in order.
     pub jobs: Vec<(FixAt, How)>,
+    /// What may have brought on what was cured, as far as it was looked for.
+    pub brought_on: Vec<BroughtOnTold>,
+    /// Whether the rest of that is not looked for.
+    pub not_looked_for: bool,
     /// How the visit ended.
     pub ended: Option<Ended>,
     /// How it ended by an event of its own.
@@ -63,6 +67,19 @@ pub struct VisitState {
     pub unknown: Vec<String>,
     /// How many replies stand.
     pub replies: usize,
+}
+
+/// What was told of something that commonly brings a cause on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BroughtOnTold {
+    /// The cause, by its id.
+    pub cause: String,
+    /// What was looked for.
+    pub look_for: String,
+    /// The one job.
+    pub job: String,
+    /// Whether it is there; nothing when it cannot be told.
+    pub there: Option<bool>,
 }
 
 /// A look that was begun.
@@ -102,12 +119,20 @@ impl VisitState {
             moved: Vec::new(),
             picked: None,
             jobs: Vec::new(),
+            brought_on: Vec::new(),
+            not_looked_for: false,
             ended: None,
             over: None,
             stopping: None,
             unknown: Vec::new(),
             replies: 0,
         }
+    }
+
+    /// The jobs that are left open, so that it stays true.
+    pub fn open_jobs(&self) -> impl Iterator<Item = &str> {
+        let there = self.brought_on.iter().filter(|told| told.there == Some(true));
+        there.map(|told| told.job.as_str())
     }
 
     /// Whether any work was done.

@@ -15,8 +15,8 @@ use straybelt::reason::Engine;
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, LookAt, Place, SymptomAt};
 use straybelt::rulebook::load::default_book;
 use straybelt::rulebook::model::{
-    Answer, Book, Cause, Fix, IfWorse, Look, MachineState, Roles, Source, Stage, Symptom, ToldBy,
-    Work,
+    Answer, Book, Cause, Fix, IfWorse, Look, MachineState, Roles, Source, Stage, Symptom, Takes,
+    ToldBy, Work,
 };
 use straybelt::rulebook::network::{Kind, Network, Node, Says, Voice};
 use straybelt::visit::{Observations, Reply};
@@ -120,6 +120,7 @@ impl Shape {
         let other = default_book().expect("the default book is sound");
         Book {
             at_most: 3,
+            something_else: 0.0,
             causes: network.priors.map(|&prior| cause(prior)),
             symptoms,
             looks,
@@ -288,6 +289,8 @@ fn cause(prior: f64) -> Cause {
         code: String::new(),
         name: String::new(),
         prior,
+        priors_on: Vec::new(),
+        brought_on_by: Vec::new(),
         happens_because: String::new(),
         shows_at: String::new(),
         mistaken_for: Vec::new(),
@@ -363,6 +366,7 @@ fn fixes(rng: &mut Rng, count: usize, causes: usize) -> List<FixAt, Fix> {
                     Work::Running(Vec::new())
                 },
                 minutes: between(rng, 5.0, 120.0).round(),
+                takes: Takes::default(),
                 people: 1,
                 tools: Vec::new(),
                 parts: Vec::new(),

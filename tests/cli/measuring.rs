@@ -163,9 +163,9 @@ fn typed_lines_make_a_measurement_and_a_slip_is_asked_again() {
 fn a_conveyor_file_is_written_once_and_reads_back() {
     let site = Site::new();
     let file = site.path("oq-30.ron");
-    // Name, six facts, bearings, lagging, dust, sides, units, sizes at hand, centres, speed, belt width; the rest left out.
+    // Name, six facts, the parts, bearings, lagging, dust, sides, units, sizes at hand, centres, speed, belt width; the rest left out.
     let typed = format!(
-        "OQ-30\n1\n\n1\nno\n2\n1\n1\n2\n2\nwalkway\nwall\n1\ny\n38\n1.25\n31 1/2 in\n{}",
+        "OQ-30\n1\n\n1\nno\n2\n1\n5 ?7\n1\n2\n2\nwalkway\nwall\n1\ny\n38\n1.25\n31 1/2 in\n{}",
         "\n".repeat(40)
     );
     let typed = typed.replace("\nno\n", "\n2\n");
@@ -174,6 +174,9 @@ fn a_conveyor_file_is_written_once_and_reads_back() {
     let shown = site.json(&["conveyor", "show", &file]);
     assert_eq!(shown["name"], "OQ-30");
     assert_eq!(shown["dimensions"]["centres"]["size"], 38.0);
+    let facts = &shown["facts"];
+    assert_eq!((&facts["impact_bed"], &facts["tripper"]), (&"yes".into(), &"no".into()));
+    assert!(facts.get("belt_scale").is_none(), "nobody could tell: {facts}");
     assert_eq!((&shown["lagging"], &shown["dust_burns"]), (&"lagged".into(), &"no".into()));
     let width = shown["dimensions"]["belt.width"]["size"].as_f64().unwrap();
     assert!((width - 0.8001).abs() < 1e-9, "{shown:#}");

@@ -21,6 +21,11 @@ fn document(words: &[&str]) -> Value {
     serde_json::from_slice(&ended.stdout).unwrap()
 }
 
+/// The book for a conveyor.
+fn network_of(conveyor: &str) -> Value {
+    document(&["rules", "export", "--format", "json", "--conveyor", conveyor])
+}
+
 fn list(value: &Value) -> impl Iterator<Item = &Value> {
     value.as_array().unwrap().iter()
 }
@@ -130,10 +135,18 @@ impl<'d> Visit<'d> {
         sets
     }
 
+    /// Prior odds that it is none of the causes.
+    fn odds_of_something_else(&self) -> f64 {
+        let share = number(&self.network["something_else"]);
+        share / (1.0 - share)
+    }
+
     /// Every set by its prior and the answers.
     fn believe(&mut self) {
         let mut sets = self.sets_before();
         let before: f64 = sets.iter().map(|(_, odds)| odds).sum();
+        // Something else stands last, as a set without causes.
+        sets.push((Vec::new(), before * self.odds_of_something_else()));
         for (set, weight) in &mut sets {
             for group in list(&self.finding["evidence"]) {
                 let said: Vec<f64> = list(group)
@@ -143,9 +156,11 @@ impl<'d> Visit<'d> {
                 *weight *= product.powf(1.0 / said.len() as f64);
             }
         }
+        let of_causes: f64 =
+            sets.iter().filter(|(set, _)| !set.is_empty()).map(|(_, weight)| weight).sum();
         let after: f64 = sets.iter().map(|(_, weight)| weight).sum();
         sets.iter_mut().for_each(|(_, weight)| *weight /= after);
-        self.log_evidence = (after / before).ln();
+        self.log_evidence = (of_causes / before).ln();
         self.sets = sets;
     }
 
@@ -298,6 +313,10 @@ impl<'d> Visit<'d> {
     fn left(&self, done: &[&'d Value]) -> f64 {
         let cured = self.cured(done);
         let all = |set: &[&str]| -> f64 {
+            // Something else is never cured.
+            if set.is_empty() {
+                return 0.0;
+            }
             set.iter().map(|c| cured.get(c).copied().unwrap_or(0.0)).product()
         };
         1.0 - self.sets.iter().map(|(set, p)| p * all(set)).sum::<f64>()
@@ -353,9 +372,9 @@ const VISITS: &[(&str, &str)] = &[
 
 #[test]
 fn every_figure_follows_from_the_two_documents() {
-    let network = document(&["rules", "export", "--format", "json"]);
     for (conveyor, answers) in VISITS {
         let conveyor = format!("conveyors/{conveyor}");
+        let network = network_of(&conveyor);
         let answers = format!("answers/{answers}");
         let words = ["diagnose", "--conveyor", &conveyor, "--answers", &answers];
         let finding = document(&[&words[..], &["--format", "json"]].concat());
@@ -367,6 +386,8 @@ fn every_figure_follows_from_the_two_documents() {
             let sets = visit.sets.iter().filter(|(set, _)| set.contains(&id));
             close(sets.map(|(_, p)| p).sum(), number(&cause["was_present"]), id);
         }
+        let none = visit.sets.iter().find(|(set, _)| set.is_empty()).unwrap();
+        close(none.1, number(&finding["something_else"]), "something else");
         for told in list(&finding["sets"]) {
             let causes: Vec<&str> = list(&told["causes"]).map(text).collect();
             let same =

@@ -5,6 +5,7 @@ use std::process::Command;
 
 use serde_json::{Value, json};
 use straybelt::conveyor::ConveyorSize;
+use straybelt::conveyor::facts::Facts;
 use straybelt::problem::{Code, Problem};
 use straybelt::rulebook::export;
 use straybelt::rulebook::find::{EntryAt, find};
@@ -125,8 +126,10 @@ fn entry<'d>(document: &'d Value, list: &str, id: &str) -> &'d Value {
 #[test]
 fn the_document_has_looks_with_the_minutes_of_the_conveyor() {
     let (book, _) = little(&[]);
-    let size = ConveyorSize { centres_m: Some(150.0), speed_m_s: Some(2.5) };
-    let document = serde_json::to_value(export::document_for(&book, size)).unwrap();
+    let size =
+        ConveyorSize { centres_m: Some(150.0), speed_m_s: Some(2.5), ..ConveyorSize::default() };
+    let document =
+        serde_json::to_value(export::document_for(&book, &Facts::default(), size)).unwrap();
     let walk = json!({
         "id": "walk", "title": "One walk along", "place": "whole-line", "state": "running", "minutes": 9.5,
         "symptoms": ["runs-toward"], "tools": ["torch"], "early_if": [],

@@ -11,10 +11,13 @@
 mod arrows;
 mod authoring;
 mod bad_rules;
+mod brought_on;
 mod cases;
 mod looks;
+mod minutes;
 mod no_ids;
 mod overlay;
+mod priors;
 mod proof;
 mod remedies;
 mod shelf;

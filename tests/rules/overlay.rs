@@ -9,7 +9,7 @@ use straybelt::rulebook::export;
 use straybelt::rulebook::load::{self, Checked, Laid};
 use straybelt::rulebook::model::{Book, Shown, Verdict};
 
-fn over(files: &[(&str, &str)]) -> Checked {
+pub(super) fn over(files: &[(&str, &str)]) -> Checked {
     let dir = tempfile::tempdir().unwrap();
     for (path, text) in files {
         let path = dir.path().join(path);
@@ -19,7 +19,7 @@ fn over(files: &[(&str, &str)]) -> Checked {
     load::read(Some(dir.path()))
 }
 
-fn book(files: &[(&str, &str)]) -> Book {
+pub(super) fn book(files: &[(&str, &str)]) -> Book {
     let checked = over(files);
     assert_eq!(checked.laid, Laid::Over);
     checked.book.unwrap_or_else(|| panic!("{:?}", checked.problems))
@@ -29,7 +29,7 @@ fn document(book: &Book) -> Value {
     serde_json::to_value(export::document(book)).unwrap()
 }
 
-fn entry<'d>(document: &'d Value, list: &str, id: &str) -> Option<&'d Value> {
+pub(super) fn entry<'d>(document: &'d Value, list: &str, id: &str) -> Option<&'d Value> {
     document[list].as_array().unwrap().iter().find(|entry| entry["id"] == id)
 }
 

@@ -1,7 +1,9 @@
 //! The person's own order, something else that was found, an unclear picture, and nothing left.
 
+use straybelt::exit::Exit;
 use straybelt::commands::visits;
-use straybelt::rulebook::index::FixAt;
+use straybelt::rulebook::index::{CauseAt, FixAt};
+use straybelt::rulebook::model::{BroughtOn, Source};
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
 
@@ -165,4 +167,52 @@ fn nothing_left_is_filled_in() {
         let seen = site.checked(width, &person.seen);
         (from(&seen, "--- How does it run?"), exit)
     });
+}
+
+/// The small book, where something brings on what is cured in these visits.
+fn with_what_brings_it_on() -> Site {
+    let mut site = Site::small();
+    let all: Vec<CauseAt> = site.book.causes.places().collect();
+    for at in all {
+        let brought = |number: usize| BroughtOn {
+            words: "Wet fines stick to the belt.".to_owned(),
+            look_for: format!("Is the belt dirty behind cleaner {number}?"),
+            job: format!("Set cleaner {number} square"),
+            cause: None,
+            source: Source::Memory,
+        };
+        site.book.causes[at].brought_on_by = vec![brought(1), brought(2)];
+    }
+    site
+}
+
+/// Asked once it runs true; a yes is a job that is left open, on the last page and in the visit as it is kept.
+#[test]
+fn what_brought_it_on_is_looked_for() {
+    let to_true =
+        typed(&[SAFE, OPENING, TO_THE_PLAN, &["1"], LOCKED, &["w", "1", "1"], GIVEN_BACK]);
+    let ending = |replies: &[&str]| {
+        let site = with_what_brings_it_on();
+        let (seen, exit) = site.sit(40, OQ_04, &typed(&[&to_true, &["1"], replies]));
+        assert_eq!(exit, Exit::Done);
+        let screen = Screen::new(400, Paint::NONE);
+        let kept = visits::show(screen, &site.book, &site.store(), 1, &site.clock).unwrap();
+        (from(&seen, "--- So that it stays so"), kept)
+    };
+    let (seen, kept) = ending(&["1", "2"]);
+    assert!(seen.contains("Is the belt dirty behind cleaner 1?"), "{seen}");
+    assert!(seen.contains("Noted as an open job"), "{seen}");
+    for page in [&from(&seen, "--- It runs true"), &kept] {
+        assert!(page.contains("Open jobs, so that it stays so"), "{page}");
+        assert!(page.contains("Set cleaner 1 square"), "{page}");
+    }
+    assert!(kept.contains("Is the belt dirty behind cleaner 2? - no"), "{kept}");
+    // Can't tell is no job; one key leaves the rest.
+    let (seen, kept) = ending(&["3", "4"]);
+    assert!(!seen.contains("Open jobs") && !kept.contains("Open jobs"), "{seen}\n{kept}");
+    assert!(kept.contains("not looked for"), "{kept}");
+    // Taken back, it is asked again.
+    let (seen, _) = ending(&["1", "b", "2", "4"]);
+    assert_eq!(seen.matches("behind cleaner 1?").count(), 2, "{seen}");
+    assert!(!from(&seen, "--- It runs true").contains("Open jobs"), "{seen}");
 }

@@ -14,7 +14,7 @@ fn the_beginning_without_a_conveyor_file() {
     both("beginning", |width| {
         let typed = [
             "1", "1", "l", "b", "1", "1", "1", "1", "OQ-04", "w", "l", "1", "1", "no", "c", "1",
-            "walkway", "", "b 2", "walkway", "wall", "h", "s",
+            "l", "5 ?7", "walkway", "", "b 2", "walkway", "wall", "h", "s",
         ];
         Site::new().sit(width, None, &typed)
     });

@@ -4,7 +4,7 @@ use straybelt::conveyor::facts::{Fact, FactKey, Facts};
 use straybelt::rulebook::index::{AnswerAt, CauseAt, FixAt, List, LookAt, Place, SymptomAt};
 use straybelt::rulebook::model::{
     About, Answer, Book, Cause, Condition, EdgeRoom, Fix, IfWorse, Look, MachineState, Minutes,
-    Reports, Roles, Source, Stage, Symptom, Thresholds, Told, ToldBy, Walking, Work,
+    Reports, Roles, Source, Stage, Symptom, Takes, Thresholds, Told, ToldBy, Walking, Work,
 };
 use straybelt::rulebook::network::Network;
 use straybelt::rulebook::words::Words;
@@ -29,7 +29,9 @@ pub fn book(network: Network, at_most: usize) -> Book {
         version: "1".into(),
         fingerprint: String::new(),
         at_most,
+        something_else: 0.0,
         minutes: Minutes { lock_out: 0.0, restart_and_watch: 0.0, give_up: 4800.0 },
+        restart: Takes::default(),
         reports: Reports {
             as_suspected: (0.95, 0.03),
             was_fine: (0.05, 0.97),
@@ -86,6 +88,8 @@ fn cause(number: usize, prior: f64) -> Cause {
         code: String::new(),
         name: format!("cause {number}"),
         prior,
+        priors_on: Vec::new(),
+        brought_on_by: Vec::new(),
         happens_because: String::new(),
         shows_at: String::new(),
         mistaken_for: Vec::new(),
@@ -139,6 +143,7 @@ pub fn fix(minutes: f64, cures: &[(usize, f64)]) -> Fix {
         in_short: String::new(),
         work: Work::LockedOut(Vec::new()),
         minutes,
+        takes: Takes::fixed(minutes),
         people: 1,
         tools: Vec::new(),
         parts: Vec::new(),

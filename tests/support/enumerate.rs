@@ -59,6 +59,13 @@ impl<'n> Enumeration<'n> {
         if mass <= 0.0 {
             return None;
         }
+        let log_evidence = (mass / prior_mass).ln();
+        if evidence.something_else > 0.0 && present.min > 0 {
+            let (course, said) = something_else(network, evidence);
+            let odds = evidence.something_else / (1.0 - evidence.something_else);
+            courses.push((course, odds * prior_mass * said));
+        }
+        let mass: f64 = courses.iter().map(|(_, chance)| chance).sum();
         courses.iter_mut().for_each(|(_, chance)| *chance /= mass);
         let mut ways: Vec<Way> = Vec::new();
         for (course, chance) in &courses {
@@ -72,7 +79,7 @@ impl<'n> Enumeration<'n> {
                 }),
             }
         }
-        Some(Self { network, evidence, ways, courses, log_evidence: (mass / prior_mass).ln() })
+        Some(Self { network, evidence, ways, courses, log_evidence })
     }
 
     /// Chance of what holds for the causes present at the start.
@@ -151,6 +158,21 @@ impl<'n> Enumeration<'n> {
         row.iter_mut().for_each(|p| *p /= mass);
         row
     }
+}
+
+/// None of the causes was there, and nothing was cured: what was left at each time, and the chance of all that was told.
+fn something_else(network: &Network, evidence: &Evidence) -> (Course, f64) {
+    let work = &evidence.work;
+    let course: Course = vec![Vec::new(); work.batches.len() + 1];
+    let found: f64 = work.found.iter().map(|found| found.if_absent).product();
+    let outcome = |said: Option<Outcome>| match said {
+        Some(Outcome::NoChange) => 1.0 - work.wrong,
+        Some(Outcome::True | Outcome::Better) => work.wrong / 2.0,
+        _ => 1.0,
+    };
+    let outcomes: f64 = work.batches.iter().map(|batch| outcome(batch.outcome)).product();
+    let said = likelihood(network, evidence, &course);
+    (course, found * outcomes * said)
 }
 
 /// All sets of so many causes, the empty one first.

@@ -3,17 +3,17 @@
 use std::io::{self, Write};
 use std::path::Path;
 
-use crate::ask::Lost;
+use crate::ask::{Lost, ticks};
 use crate::cli::Manner;
 use crate::commands::form::{Filled, Form, KEYS};
 use crate::commands::new_file::write_new;
 use crate::commands::{Failed, Streams, asker};
-use crate::conveyor::facts::FactKey;
+use crate::conveyor::facts::{Fact, FactKey};
 use crate::conveyor::quantity;
 use crate::conveyor::writer::Sheet;
 use crate::conveyor::{self, dimensions};
 use crate::exit::Exit;
-use crate::show::opening::FACT_QUESTIONS;
+use crate::show::opening::{FACT_QUESTIONS, PARTS, PARTS_ASK, parts_told};
 use crate::trade::Units;
 
 /// What is asked for gauges' sake.
@@ -93,6 +93,12 @@ fn fill(form: &mut Form) -> Filled<Sheet> {
             sheet.facts.set(*fact);
         }
     }
+    for fact in parts(form)? {
+        // What the class has settled is not written beside it.
+        if sheet.facts.get(fact.key()).is_none() {
+            sheet.facts.set(fact);
+        }
+    }
     for (key, ask) in FOR_GAUGES {
         form.say(ask);
         let values = key.values();
@@ -117,6 +123,25 @@ fn fill(form: &mut Form) -> Filled<Sheet> {
         sizes(form, &mut sheet)?;
     }
     Ok(sheet)
+}
+
+/// The parts that it has, in one line; none where that is not known.
+fn parts(form: &mut Form) -> Filled<Vec<Fact>> {
+    form.say(&format!("{PARTS_ASK} Press Enter if not sure."));
+    form.show(|page| {
+        for (number, (_, says)) in PARTS.iter().enumerate() {
+            page.item(&format!("{:>3}  ", number + 1), says);
+        }
+    });
+    let says = "Type their numbers, such as 1 4, or 0 for none. Press Enter if not sure.";
+    let help = |_: &str| vec![says.to_owned()];
+    form.line("Numbers, 0 for none", &help, &|line| {
+        if line.is_empty() {
+            return Ok(Vec::new());
+        }
+        let ticks = ticks::read(line, PARTS.len()).unwrap_or_else(|| Err(says.to_owned()))?;
+        Ok(parts_told(ticks))
+    })
 }
 
 fn sizes(form: &mut Form, sheet: &mut Sheet) -> Filled<()> {

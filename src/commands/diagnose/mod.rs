@@ -14,6 +14,7 @@ mod questions;
 mod run;
 mod saw;
 mod something_else;
+mod stays_so;
 mod stop_now;
 mod talk;
 mod walk;

@@ -1,13 +1,13 @@
 //! What comes before the book's own questions: the conveyor and the edge room.
 
 use super::talk::{Away, Got, Talk};
-use crate::ask::{Key, KeyKind};
+use crate::ask::{Key, KeyKind, Ticks};
 use crate::conveyor::facts::FactKey;
 use crate::show::asking::{self, QuestionPut};
 use crate::show::opening::{self as pages, FACT_QUESTIONS, FactQuestion};
 use crate::show::page::Page;
 use crate::stream::paint::Ink;
-use crate::visit::event::{Ended, Event};
+use crate::visit::event::{Ended, Event, PARTS};
 
 const KEYS: [KeyKind; 6] =
     [KeyKind::CantTell, KeyKind::Back, KeyKind::Why, KeyKind::Look, KeyKind::Stop, KeyKind::Help];
@@ -19,6 +19,8 @@ pub(super) enum AboutConveyor {
     Name,
     /// One of its facts.
     Fact(&'static FactQuestion),
+    /// Which parts it has.
+    Parts,
     /// What a side is called: "left" or "right".
     Side(&'static str),
 }
@@ -40,7 +42,10 @@ pub(super) fn next_about_conveyor(talk: &Talk) -> Option<AboutConveyor> {
             && class.is_some_and(|class| class.troughed().is_some());
         open(question.key.word()) && !said
     });
+    // A visit that was past this list before there was one goes on without it.
+    let parts = open(PARTS) && open("left") && open("right");
     fact.map(AboutConveyor::Fact)
+        .or_else(|| parts.then_some(AboutConveyor::Parts))
         .or_else(|| open("left").then_some(AboutConveyor::Side("left")))
         .or_else(|| open("right").then_some(AboutConveyor::Side("right")))
 }
@@ -71,6 +76,7 @@ pub(super) fn about_conveyor(talk: &mut Talk, question: AboutConveyor) -> Result
             }
         }
         AboutConveyor::Fact(question) => fact(talk, question)?,
+        AboutConveyor::Parts => parts(talk)?,
     }
     Ok(())
 }
@@ -101,6 +107,31 @@ fn fact(talk: &mut Talk, question: &FactQuestion) -> Result<(), Away> {
         Got::Typed(_) | Got::Again => return Ok(()),
     };
     talk.happened(Event::Fact { key: question.key.word().to_owned(), value })
+}
+
+/// The parts that it may have, in one list. Enter alone leaves them unknown.
+fn parts(talk: &mut Talk) -> Result<(), Away> {
+    let lines: Vec<String> = pages::PARTS.iter().map(|(_, says)| (*says).to_owned()).collect();
+    let untold = Ticks::nothing_told(lines.len());
+    let page = pages::parts(talk.means.screen, &KEYS);
+    let ticks = match talk.put_ticks_with(&page, lines, Some(untold), &KEYS)? {
+        Ok(ticks) => ticks,
+        Err(Got::Key(Key::CantTell)) => untold,
+        Err(Got::Key(key)) => {
+            let (title, text) = if key == Key::Why {
+                ("Why this question", pages::PARTS_WHY)
+            } else {
+                ("How to look", pages::PARTS_LOOK)
+            };
+            let page = Page::new(talk.means.screen).title(title).para(text).finish();
+            talk.say(&page);
+            return Ok(());
+        }
+        Err(_) => return Ok(()),
+    };
+    let told = pages::parts_told(ticks).into_iter();
+    let parts = told.map(|fact| (fact.key().word().to_owned(), fact.value().to_owned()));
+    talk.happened(Event::Parts { parts: parts.collect() })
 }
 
 /// Puts the question about the edge room.

@@ -6,7 +6,7 @@ use super::points::{self, Through};
 use super::something_else;
 use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::ask::{Key, KeyKind};
-use crate::rulebook::index::CauseAt;
+use crate::rulebook::index::{CauseAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::show::asking::{OwnKey, QuestionPut};
 use crate::show::nothing_left::{self, LookedBack};
@@ -50,6 +50,7 @@ enum PlanChoice {
     WholePlan,
     Cause,
     AskMore,
+    HandOver,
     AnotherFirst,
     NotToday,
     End,
@@ -100,6 +101,15 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
         }
         Some(PlanChoice::Cause) => one_cause(talk),
         Some(PlanChoice::AskMore) => talk.happened(Event::AskedOn),
+        Some(PlanChoice::HandOver) => {
+            let now = talk.now().clone();
+            let page = talk.page(|screen, known, finding| {
+                let back = LookedBack::on(&now).that_is_not_in_the_book();
+                nothing_left::page(screen, known, finding, back)
+            });
+            talk.say(&page);
+            Ok(())
+        }
         Some(PlanChoice::AnotherFirst) => choose::another_first(talk),
         Some(PlanChoice::NotToday) => choose::not_today(talk),
         Some(PlanChoice::End) => talk.happened(Event::Ended { how: Ended::NothingLeft }),
@@ -129,11 +139,15 @@ fn show(talk: &mut Talk) -> Result<(), Away> {
             .unwrap_or_default()
     };
     let unclear = talk.diagnosis().unclear(&finding);
+    let worst = if finding.something_else_leads() { fits_worst(talk) } else { Vec::new() };
     let now = talk.now().clone();
     let room = now.edge_room.flatten();
     let pages = talk.page(|screen, known, finding| {
         let mut pages = may_it_run::page(screen, known, finding, room);
         pages.push_str(&belief::finding(screen, known, finding, &why));
+        if finding.something_else_leads() {
+            pages.push_str(&belief::none_of_the_book(screen, known, finding, &worst));
+        }
         if let Some(unclear) = &unclear {
             pages.push_str(&act::unclear(screen, known, unclear));
         }
@@ -152,6 +166,12 @@ fn show(talk: &mut Talk) -> Result<(), Away> {
         choose::say_picked(talk);
     }
     remember(talk)
+}
+
+/// The answers that fit worst.
+fn fits_worst(talk: &mut Talk) -> Vec<SymptomAt> {
+    let finding = talk.finding().clone();
+    talk.diagnosis().fits(&finding).map(|fits| fits.worst).unwrap_or_default()
 }
 
 fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
@@ -208,6 +228,11 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
     }
     if more {
         choices.push((PlanChoice::AskMore, "Answer more questions".to_owned()));
+    }
+    // Where no work is left the page was shown already.
+    if finding.something_else_leads() && begins.is_some() {
+        let page = "Read the page for a specialist: it may not be in the book".to_owned();
+        choices.push((PlanChoice::HandOver, page));
     }
     if may_pick {
         choices.push((PlanChoice::AnotherFirst, "Do another job first".to_owned()));

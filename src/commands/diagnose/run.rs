@@ -52,6 +52,11 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> Re
         Err(error) => return say_store(&error, streams),
     };
 
+    // Minutes are those of this conveyor, as far as it is known when the visit begins.
+    let book = match &begin {
+        Begin::With(kept) => kept.record().conveyor.book(&book),
+        Begin::New(_) => facts.book(&book),
+    };
     let farewell = Farewell::default();
     hear_signals(&farewell);
     let (mut ask, screen) = asker::somebody(args.manner(), streams);

@@ -5,6 +5,7 @@ use super::choose;
 use super::job;
 use super::points::{self, Refusal, Through};
 use super::something_else::{self, JOB_KEYS};
+use super::stays_so;
 use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
 use crate::ask::Key;
 use crate::plan::{BatchSoFar, PlanStep, next_job};
@@ -64,8 +65,12 @@ pub(super) fn runs_true(talk: &mut Talk) -> Result<(), Away> {
     if something_else::is_to_be_named(talk) {
         return something_else::what_cured(talk);
     }
+    if let Some(next) = stays_so::next(talk) {
+        return stays_so::ask(talk, next);
+    }
     let book = talk.means.book;
-    let page = talk.page(work::runs_true);
+    let now = talk.now().clone();
+    let page = talk.page(|screen, known, finding| work::runs_true(screen, known, finding, &now));
     talk.say(&page);
     let cured = talk.finding().cured(book);
     let causes = (cured.iter())

@@ -30,20 +30,21 @@ fn export_book(
         Ok((book, _)) => book,
         Err(problems) => return does_not_load(&problems, streams),
     };
-    let size = match args.conveyor.as_deref().map(conveyor::read) {
+    let (facts, size) = match args.conveyor.as_deref().map(conveyor::read) {
         Some(Ok((conveyor, warnings))) => {
             tell(&warnings, streams)?;
-            ConveyorSize::from(conveyor.dimensions())
+            (*conveyor.facts(), ConveyorSize::from(conveyor.dimensions()))
         }
         Some(Err(problems)) => {
             tell(&problems.0, streams)?;
             return Ok(Exit::Usage);
         }
-        None => ConveyorSize::default(),
+        None => Default::default(),
     };
     match format {
         ExportFormat::Json => {
-            streams.out.json(&export::document_for(&book, size))?;
+            let book = book.on(&facts, size);
+            streams.out.json(&export::document_for(&book, &facts, size))?;
         }
         ExportFormat::Dot => {
             streams.out.write_all(DecisionGraph::new(&book).dot(&book).as_bytes())?;

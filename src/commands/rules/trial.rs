@@ -15,12 +15,14 @@ pub(super) fn run(args: &TrialArgs, streams: &mut Streams) -> Result<Exit, Faile
         runs: args.draws.runs(),
         seed: args.draws.seed,
         eyes: Eyes { unsure: args.unsure, miss: args.miss },
+        other: args.other,
         words: &ways::said,
     };
     let mut progress = Progress::new(streams.err.bare(), setting.runs, "conveyors");
     let report = trial(&book, &setting, &mut |through| progress.through(through));
     drop(progress);
-    let head = TrialHead { book: &book, seed: setting.seed, eyes: setting.eyes };
+    let head =
+        TrialHead { book: &book, seed: setting.seed, eyes: setting.eyes, other: setting.other };
     match args.draws.format {
         ReportFormat::Text => {
             let screen = streams.screen();

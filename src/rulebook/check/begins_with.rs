@@ -2,7 +2,7 @@
 
 use crate::problem::Code;
 use crate::rulebook::index::SymptomAt;
-use crate::rulebook::model::{FixCheck, LooksAt, Minutes, Step, Work};
+use crate::rulebook::model::{Figures, FixCheck, LooksAt, Step, Takes, Work};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::written;
 use crate::source::Span;
@@ -12,6 +12,8 @@ use crate::trade::MachineState;
 use super::Diagnostics;
 use super::marks;
 use super::names::{Names, each_once};
+use super::settings::Settings;
+use super::takes;
 use super::words::{self, SHORT};
 
 /// A fix of so many minutes or more begins with a check, or says why not.
@@ -24,6 +26,7 @@ pub(super) fn checks(
     fix: &written::Fix,
     rules: &Rules,
     names: &Names,
+    unknown: Figures,
     diagnostics: &mut Diagnostics,
 ) -> Vec<FixCheck> {
     let looked_at: Vec<&Text> =
@@ -54,7 +57,8 @@ pub(super) fn checks(
             }
         }
     });
-    checks.collect()
+    let on_unknown = |check: FixCheck| FixCheck { minutes: check.takes.on(unknown), ..check };
+    checks.map(on_unknown).collect()
 }
 
 /// The words of a check, and where it stands.
@@ -72,7 +76,8 @@ fn in_words(
     diagnostics: &mut Diagnostics,
 ) -> FixCheck {
     let CheckWords { place, words, needs, stop_if } = own;
-    let lacks = match (&written.words, written.minutes) {
+    let timed = written.minutes.is_some() || written.besides().is_any();
+    let lacks = match (&written.words, timed.then_some(())) {
         _ if needs.is_empty() && stop_if.is_empty() => "needs: \"what calls for the work\"",
         (None, _) => "words: \"what is looked at, as an order\"",
         (_, None) => "minutes: 10.0",
@@ -94,15 +99,17 @@ fn in_words(
             "take it out: the person says whether it needs the work",
         );
     }
-    let minutes = written
-        .minutes
-        .map_or(0.0, |minutes| words::number(minutes, 0.1..=10_000.0, "minutes", diagnostics));
+    let besides = written.besides();
+    let takes = match written.minutes {
+        Some(minutes) => takes::takes((minutes, 0.1..=10_000.0), besides, diagnostics),
+        None => takes::more(0.0, besides, diagnostics),
+    };
     let state = written.state.map_or(MachineState::LockedOut, |state| state.value);
     if state != MachineState::LockedOut {
         let order = written.words.iter();
         order.for_each(|words| super::hands::near_moving_belt(words, diagnostics));
     }
-    FixCheck { looks_at: LooksAt::Words { words, state }, needs, stop_if, minutes }
+    FixCheck { looks_at: LooksAt::Words { words, state }, needs, stop_if, minutes: 0.0, takes }
 }
 
 /// A check that looks at a symptom.
@@ -146,23 +153,26 @@ fn on_symptom(
             );
         }
     }
-    let minutes = match written.minutes {
-        Some(minutes) => words::number(minutes, 0.05..=10_000.0, "minutes", diagnostics),
-        None => symptom.minutes.value,
+    let besides = written.besides();
+    let takes = match written.minutes {
+        Some(minutes) => takes::takes((minutes, 0.05..=10_000.0), besides, diagnostics),
+        // What is said besides stands in place of the symptom's own minutes.
+        None if besides.is_any() => takes::more(0.0, besides, diagnostics),
+        None => Takes::fixed(symptom.minutes.value),
     };
     let looks_at = LooksAt::Symptom { at, words, go_on, stop_on };
-    FixCheck { looks_at, needs, stop_if, minutes }
+    FixCheck { looks_at, needs, stop_if, minutes: 0.0, takes }
 }
 
 /// Holds the checks and moves of a fix against its minutes, and asks for a check where the work is long.
 pub(super) fn hold_against(
     fix: &written::Fix,
-    checks: &[FixCheck],
-    work: &Work,
-    minutes: Minutes,
+    takes: Takes,
+    (checks, work): (&[FixCheck], &Work),
+    settings: &Settings,
     diagnostics: &mut Diagnostics,
 ) {
-    let whole = fix.minutes.value;
+    let whole = takes.on(settings.unknown);
     if fix.begins_with.is_empty() && fix.no_check.is_none() && whole >= LONG_WORK_MIN {
         diagnostics.tell(
             Code::NoCheck,
@@ -198,9 +208,28 @@ pub(super) fn hold_against(
             steps.iter().filter(|step| matches!(step, Step::Jog(_) | Step::Restart(_))).count()
         }
     };
-    let spent = checks.iter().map(|check| check.minutes).sum::<f64>()
-        + f64::from(u32::try_from(moves).unwrap_or(u32::MAX))
-            * (minutes.lock_out + minutes.restart_and_watch);
+    let moves = f64::from(u32::try_from(moves).unwrap_or(u32::MAX));
+    let spent_on = |conveyor: Figures| {
+        checks.iter().map(|check| check.takes.on(conveyor)).sum::<f64>()
+            + moves * (settings.minutes.lock_out + settings.restart.on(conveyor))
+    };
+    let spent = spent_on(settings.unknown);
+    // Round each move of the belt the watching may take longer than the minutes here say: those are judged on a
+    // conveyor of which nothing is known. Checks never take more than the whole, wherever it is.
+    let checked =
+        |conveyor: &Figures| -> f64 { checks.iter().map(|check| check.takes.on(*conveyor)).sum() };
+    let too_long = Figures::corners().find(|at| checked(at) > 0.0 && checked(at) >= takes.on(*at));
+    if let Some(conveyor) = too_long.filter(|_| spent < whole) {
+        diagnostics.tell(
+            Code::CheckMinutes,
+            fix.minutes.span,
+            format!(
+                "on a conveyor with {:.0} idler sets, {:.0} pulleys and {:.1} minutes a turn the checks take all of this fix",
+                conveyor.carry_sets + conveyor.return_sets, conveyor.pulleys, conveyor.turn_minutes
+            ),
+            "what the checks hang on, the fix hangs on too: write its turns, per_carry_set, per_return_set and per_pulley no smaller",
+        );
+    }
     if spent > 0.0 && spent >= whole {
         diagnostics.tell(
             Code::CheckMinutes,

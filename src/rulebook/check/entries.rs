@@ -4,7 +4,9 @@ use std::collections::HashMap;
 
 use crate::problem::Code;
 use crate::rulebook::index::{AnswerAt, CauseAt, List, LookAt, Place, SourceAt, SymptomAt};
-use crate::rulebook::model::{Answer, Cause, Meaning, Source, SourceEntry, Symptom, Term, ToldBy};
+use crate::rulebook::model::{
+    Answer, BroughtOn, Cause, Condition, Meaning, Source, SourceEntry, Symptom, Term, ToldBy,
+};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::written::{self, SymptomKind};
 use crate::source::Span;
@@ -12,6 +14,7 @@ use crate::source::parse::Text;
 use crate::trade::MachineState;
 
 use super::Diagnostics;
+use super::begins_with::CHECK;
 use super::conditions::{conditions, follows};
 use super::gauges;
 use super::marks;
@@ -128,8 +131,10 @@ pub(super) fn causes(
                 .unwrap_or_default(),
             name: words::plain(&cause.name, SHORT, diagnostics),
             prior: settings.numbers.prior(cause.how_common, diagnostics),
+            priors_on: priors_on(&cause.on, rules, names, settings, diagnostics),
             happens_because: words::shown(&cause.happens_because, LONG, diagnostics),
             shows_at: optional(&cause.shows_at, diagnostics),
+            brought_on_by: brought_on_by(&cause.brought_on_by, names, diagnostics),
             mistaken_for: names.causes.find_all(&cause.mistaken_for, diagnostics),
             only_if: conditions(&cause.only_if, rules, names, diagnostics),
             specialist: optional(&cause.specialist, diagnostics),
@@ -139,6 +144,52 @@ pub(super) fn causes(
         });
     }
     list
+}
+
+/// What brings a cause on. It is looked for while the belt runs, so what is asked puts no hand to it.
+fn brought_on_by(
+    written: &[written::BroughtOn],
+    names: &Names,
+    diagnostics: &mut Diagnostics,
+) -> Vec<BroughtOn> {
+    let one = |brought: &written::BroughtOn| {
+        super::hands::near_moving_belt(&brought.look_for, diagnostics);
+        BroughtOn {
+            words: words::shown(&brought.words, LONG, diagnostics),
+            look_for: words::shown(&brought.look_for, ASK, diagnostics),
+            job: words::shown(&brought.job, CHECK, diagnostics),
+            cause: brought.cause.as_ref().and_then(|id| names.causes.find(id, diagnostics)),
+            source: source(&brought.source, names, diagnostics),
+        }
+    };
+    written.iter().map(one).collect()
+}
+
+/// How common a cause is on some conveyors. A prior is of the time before any question, so answers do not count.
+fn priors_on(
+    written: &[written::On],
+    rules: &Rules,
+    names: &Names,
+    settings: &Settings,
+    diagnostics: &mut Diagnostics,
+) -> Vec<(Vec<Condition>, f64)> {
+    let one = |written::On(on, common): &written::On| {
+        for asks in on.iter().filter(|condition| condition.value.asks().is_some()) {
+            diagnostics.tell(
+                Code::PriorOn,
+                asks.span,
+                "how common a cause is hangs on the conveyor, and on no answer",
+                "write Conveyor(\"class\", [\"package\"]); what an answer says of a cause stands among its signs",
+            );
+        }
+        if on.is_empty() {
+            let message = "this names no conveyor, so it would hold everywhere";
+            diagnostics.tell(Code::PriorOn, common.span, message, "write it as `how_common`");
+        }
+        let on = conditions(on, rules, names, diagnostics);
+        (on, settings.numbers.prior(*common, diagnostics))
+    };
+    written.iter().map(one).collect()
 }
 
 pub(super) fn sources(rules: &Rules, diagnostics: &mut Diagnostics) -> List<SourceAt, SourceEntry> {

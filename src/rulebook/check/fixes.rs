@@ -17,7 +17,7 @@ use super::names::{Names, each_once};
 use super::rows::chance;
 use super::settings::Settings;
 use super::words::{self, ASK, LONG, SHORT};
-use super::{begins_with, steps, tools};
+use super::{begins_with, steps, takes, tools};
 
 pub(super) fn fixes(
     rules: &Rules,
@@ -64,9 +64,9 @@ pub(super) fn fixes(
         let mut after = order(&fix.after, before.map_or(&[], |b| b.after.as_slice()), diagnostics);
         after.retain(|before| !needs.contains(before));
         let work = steps::work(fix, diagnostics);
-        let checks = begins_with::checks(fix, rules, names, diagnostics);
-        let minutes = words::number(fix.minutes, 0.1..=100_000.0, "minutes", diagnostics);
-        begins_with::hold_against(fix, &checks, &work, settings.minutes, diagnostics);
+        let checks = begins_with::checks(fix, rules, names, settings.unknown, diagnostics);
+        let takes = takes::takes((fix.minutes, 0.1..=100_000.0), fix.besides(), diagnostics);
+        begins_with::hold_against(fix, takes, (&checks, &work), settings, diagnostics);
         tools::of_fix(fix, &spoken, diagnostics);
         list.push(Fix {
             id: fix.id.text.clone(),
@@ -77,7 +77,8 @@ pub(super) fn fixes(
             no_check: begins_with::optional(fix.no_check.as_ref(), LONG, diagnostics),
             in_short: begins_with::optional(fix.work.as_ref(), SHORT, diagnostics),
             work,
-            minutes,
+            minutes: takes.on(settings.unknown),
+            takes,
             people: people(fix.people, diagnostics),
             tools: words::all_shown(&fix.tools, SHORT, diagnostics),
             parts: words::all_shown(&fix.parts, ASK, diagnostics),

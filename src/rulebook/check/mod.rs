@@ -20,6 +20,7 @@ mod settings;
 mod signs;
 mod steps;
 mod sums;
+mod takes;
 mod tools;
 mod waiting;
 mod words;
@@ -80,7 +81,9 @@ pub fn check(
         version: settings.version,
         fingerprint,
         at_most: settings.at_most,
+        something_else: settings.something_else,
         minutes: settings.minutes,
+        restart: settings.restart,
         reports: settings.reports,
         thresholds: settings.thresholds,
         walking: settings.walking,

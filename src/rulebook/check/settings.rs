@@ -3,9 +3,13 @@
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
+use crate::conveyor::ConveyorSize;
+use crate::conveyor::facts::Facts;
 use crate::problem::{Code, Problem};
 use crate::rulebook::index::{Place, SymptomAt};
-use crate::rulebook::model::{Minutes, Reports, Roles, Stage, Thresholds, Told, Walking};
+use crate::rulebook::model::{
+    Figures, Minutes, Reports, Roles, Stage, Takes, Thresholds, Told, Walking,
+};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::words::Words;
 use crate::rulebook::written::{
@@ -32,7 +36,11 @@ pub(super) struct Settings {
     pub(super) name: String,
     pub(super) version: String,
     pub(super) at_most: usize,
+    pub(super) something_else: f64,
     pub(super) minutes: Minutes,
+    pub(super) restart: Takes,
+    /// The figures of a conveyor of which nothing is known.
+    pub(super) unknown: Figures,
     pub(super) reports: Reports,
     pub(super) thresholds: Thresholds,
     pub(super) walking: Walking,
@@ -70,8 +78,10 @@ impl Numbers {
 
     /// The prior of a cause that is so common.
     pub(super) fn prior(&self, common: Spanned<Common>, diagnostics: &mut Diagnostics) -> f64 {
-        let [everyday, often, occasional, rare] = self.0.common;
+        let [leading, everyday, often, occasional, rare, rarest] = self.0.common;
         match common.value {
+            Common::Leading => leading,
+            Common::Rarest => rarest,
             Common::Everyday => everyday,
             Common::Common => often,
             Common::Occasional => occasional,
@@ -82,6 +92,14 @@ impl Numbers {
         }
     }
 }
+
+/// In a book without a number for it, `Leading` is so many times `Everyday`.
+const LEADING: f64 = 1.8;
+/// In a book without a number for it, `Rarest` is so many times `Rare`.
+const RAREST: f64 = 0.5;
+
+/// The share of visits in which it is no cause of the book is no larger.
+const SOMETHING_ELSE: f64 = 0.5;
 
 const PRIOR: std::ops::RangeInclusive<f64> = 0.0001..=0.5;
 
@@ -122,21 +140,34 @@ pub(super) fn settings(
             "3 is usual",
         );
     }
-    let minutes = Minutes {
-        lock_out: words::number(book.minutes.lock_out, 0.0..=1_000.0, "minutes", diagnostics),
-        restart_and_watch: words::number(
+    let walking = book.walking.map(|block| walking(block, diagnostics)).unwrap_or_default();
+    let restart = Takes {
+        turns: book.minutes.watch_turns.map_or(0.0, |turns| {
+            words::number(turns, 0.0..=100.0, "turns of the belt", diagnostics)
+        }),
+        ..Takes::fixed(words::number(
             book.minutes.restart_and_watch,
             0.0..=1_000.0,
             "minutes",
             diagnostics,
-        ),
+        ))
+    };
+    let unknown = walking.figures(&Facts::default(), ConveyorSize::default());
+    let minutes = Minutes {
+        lock_out: words::number(book.minutes.lock_out, 0.0..=1_000.0, "minutes", diagnostics),
+        restart_and_watch: restart.on(unknown),
         give_up: words::number(book.minutes.give_up, 1.0..=1_000_000.0, "minutes", diagnostics),
     };
     Some(Settings {
         name: words::plain(&book.name, SHORT, diagnostics),
         version: words::plain(&book.version, SHORT, diagnostics),
         at_most: book.at_most.value,
+        something_else: book.something_else.map_or(0.0, |share| {
+            words::number(share, 0.0..=SOMETHING_ELSE, "a share", diagnostics)
+        }),
         minutes,
+        restart,
+        unknown,
         reports: Reports {
             as_suspected: two(&book.reports.as_suspected, diagnostics),
             was_fine: two(&book.reports.was_fine, diagnostics),
@@ -149,7 +180,7 @@ pub(super) fn settings(
             same_again: words::number(book.reports.same_again, 0.0..=MOST, "a share", diagnostics),
         },
         thresholds: thresholds(&book.thresholds, diagnostics),
-        walking: book.walking.map(|block| walking(block, diagnostics)).unwrap_or_default(),
+        walking,
         told: book.told.map(|block| told(block, diagnostics)).unwrap_or_default(),
         numbers: numbers(book, diagnostics),
         stages: stages(book, diagnostics),
@@ -173,12 +204,33 @@ fn thresholds(written: &ThresholdsFile, diagnostics: &mut Diagnostics) -> Thresh
 
 /// Sizes as wide as those that a conveyor file may have.
 fn walking(written: WalkingFile, diagnostics: &mut Diagnostics) -> Walking {
-    let mut number = |number, range, what: &str| words::number(number, range, what, diagnostics);
+    let usual = Walking::default();
+    let number = |number, range, what: &str, diagnostics: &mut Diagnostics| {
+        words::number(number, range, what, diagnostics)
+    };
+    let mut known = |written: Option<Spanned<f64>>, range, what: &str, usual: f64| {
+        written.map_or(usual, |written| number(written, range, what, diagnostics))
+    };
     Walking {
-        centres_m: number(written.centres_m, 0.3..=50_000.0, "metres"),
-        speed_m_s: number(written.speed_m_s, 0.005..=20.0, "metres a second"),
-        metres_a_minute: number(written.metres_a_minute, 1.0..=1_000.0, "metres a minute"),
-        to_turn_to_minutes: number(written.to_turn_to, 0.0..=1_000.0, "minutes"),
+        centres_m: known(Some(written.centres_m), 0.3..=50_000.0, "metres", 0.0),
+        speed_m_s: known(Some(written.speed_m_s), 0.005..=20.0, "metres a second", 0.0),
+        metres_a_minute: known(
+            Some(written.metres_a_minute),
+            1.0..=1_000.0,
+            "metres a minute",
+            0.0,
+        ),
+        to_turn_to_minutes: known(Some(written.to_turn_to), 0.0..=1_000.0, "minutes", 0.0),
+        carry_pitch_m: known(written.carry_pitch_m, 0.05..=10.0, "metres", usual.carry_pitch_m),
+        return_pitch_m: known(written.return_pitch_m, 0.05..=20.0, "metres", usual.return_pitch_m),
+        pulleys_bulk: known(written.pulleys_bulk, 2.0..=40.0, "pulleys", usual.pulleys_bulk),
+        pulleys_flat: known(written.pulleys_flat, 2.0..=40.0, "pulleys", usual.pulleys_flat),
+        pulleys_package: known(
+            written.pulleys_package,
+            2.0..=40.0,
+            "pulleys",
+            usual.pulleys_package,
+        ),
     }
 }
 
@@ -202,7 +254,12 @@ fn numbers(book: &BookFile, diagnostics: &mut Diagnostics) -> Numbers {
     let l = &book.likelihood;
     let c = &book.how_common;
     let likelihood = [l.always, l.usually, l.often, l.sometimes, l.seldom, l.never];
-    let common = [c.everyday, c.common, c.occasional, c.rare];
+    let beside = |word: Option<Spanned<f64>>, near: Spanned<f64>, times: f64| {
+        word.unwrap_or(Spanned { value: (near.value * times).min(*PRIOR.end()), span: near.span })
+    };
+    let leading = beside(c.leading, c.everyday, LEADING);
+    let rarest = beside(c.rarest, c.rare, RAREST);
+    let common = [leading, c.everyday, c.common, c.occasional, c.rare, rarest];
     falling(&likelihood, diagnostics);
     falling(&common, diagnostics);
     Numbers(Words {

@@ -1,7 +1,8 @@
 //! Sums over the whole book: priors, what is left out, what giving up costs.
 
+use crate::conveyor::facts::{FactKey, Facts};
 use crate::problem::{Code, Problem};
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, Cause};
 use crate::rulebook::rules::Rules;
 use crate::trade::MachineState;
 
@@ -18,23 +19,29 @@ pub(super) fn sums(book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) {
     let Some(written) = rules.book.as_ref().map(|book| &book.value) else {
         return;
     };
-    // On a conveyor of which nothing is known every cause applies, so that is the worst one.
-    let priors: Vec<f64> = book.causes.values().map(|cause| cause.prior).collect();
-    let sum: f64 = priors.iter().sum();
-    if sum > PRIORS + 1e-9 {
+    // On a conveyor of which nothing is known every cause applies, each by its plain word.
+    let plain =
+        Kind { says: String::new(), priors: book.causes.values().map(|c| c.prior).collect() };
+    let mut kinds = vec![plain];
+    if book.causes.values().any(|cause| !cause.priors_on.is_empty()) {
+        kinds.extend(kinds_of_conveyor().map(|facts| Kind::new(book, facts)));
+    }
+    let sum = |kind: &Kind| kind.priors.iter().sum::<f64>();
+    if let Some((kind, sum)) = worst(&kinds, PRIORS + 1e-9, sum) {
         let message = format!(
-            "the priors of all causes sum to {sum:.3}; more than {PRIORS} is not believable"
+            "the priors of all causes{} sum to {sum:.3}; more than {PRIORS} is not believable",
+            kind.says
         );
         let problem = diagnostics.problem(Code::PriorSum, written.how_common.everyday.span, message).help(
             "make causes less common by word, or lower the numbers behind the words in book.ron",
         );
         diagnostics.add(problem);
     }
-    let left = mass_left_out(&priors, book.at_most);
-    if left > LEFT_OUT {
+    let left = |kind: &Kind| mass_left_out(&kind.priors, book.at_most);
+    if let Some((kind, left)) = worst(&kinds, LEFT_OUT, left) {
         let message = format!(
-            "more than {} causes at once have a chance of {left:.3}; at most {LEFT_OUT} may be left out",
-            book.at_most
+            "more than {} causes at once{} have a chance of {left:.3}; at most {LEFT_OUT} may be left out",
+            book.at_most, kind.says
         );
         let help = match sets::most(&book.network) {
             most if most > book.at_most => "raise at_most, or make causes less common".to_owned(),
@@ -47,6 +54,60 @@ pub(super) fn sums(book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) {
         diagnostics.add(problem);
     }
     give_up(book, rules, diagnostics);
+}
+
+/// A kind of conveyor with the priors of the causes that may be there.
+struct Kind {
+    /// " on a package conveyor", or nothing where nothing is known of it.
+    says: String,
+    priors: Vec<f64>,
+}
+
+impl Kind {
+    fn new(book: &Book, facts: Facts) -> Self {
+        let of: Vec<String> = facts
+            .among(&FactKey::FOR_RULES)
+            .filter(|fact| facts.said(fact.key()).is_some())
+            .map(|fact| format!("{} {}", fact.key().word(), fact.value()))
+            .collect();
+        let applies = |cause: &&Cause| {
+            cause.only_if.iter().all(|condition| condition.of_conveyor(&facts) != Some(false))
+        };
+        let priors = book.causes.values().filter(applies).map(|cause| cause.prior_on(&facts));
+        Self { says: format!(" on a conveyor with {}", of.join(", ")), priors: priors.collect() }
+    }
+}
+
+/// Every class with every take-up, indoors and outdoors; each of these as it is, and with each part that it may have.
+fn kinds_of_conveyor() -> impl Iterator<Item = Facts> {
+    let with = |facts: Vec<Facts>, key: FactKey| -> Vec<Facts> {
+        let each = |facts: Facts| {
+            key.values().into_iter().map(move |value| {
+                let mut more = facts;
+                more.set(value);
+                more
+            })
+        };
+        facts.into_iter().flat_map(each).collect()
+    };
+    let bare = [FactKey::Class, FactKey::TakeUp, FactKey::Place]
+        .into_iter()
+        .fold(vec![Facts::default()], with);
+    bare.into_iter().flat_map(|facts| {
+        let parts = FactKey::PARTS.into_iter().filter_map(move |part| {
+            let yes = part.with("yes").filter(|_| facts.get(part).is_none())?;
+            let mut more = facts;
+            more.set(yes);
+            Some(more)
+        });
+        std::iter::once(facts).chain(parts)
+    })
+}
+
+/// The first of those that are worst by some measure, if that is above the limit.
+fn worst(kinds: &[Kind], limit: f64, of: impl Fn(&Kind) -> f64) -> Option<(&Kind, f64)> {
+    let measured = kinds.iter().map(|kind| (kind, of(kind))).filter(|(_, size)| *size > limit);
+    measured.reduce(|worst, next| if next.1 > worst.1 + 1e-12 { next } else { worst })
 }
 
 /// The chance of more than `at_most` causes, if there is at least one.

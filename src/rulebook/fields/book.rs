@@ -7,6 +7,10 @@ pub(super) const BOOK: Lines = &[
     ("name", "What the book calls itself."),
     ("version", "The book's own version."),
     ("at_most", "At most so many causes are thought to be present at once."),
+    (
+        "something_else",
+        "How often it is none of the causes, of all visits; 0 unless said. Then nothing answers but leaks and backgrounds.",
+    ),
     ("minutes", "What isolation, restart and giving up cost."),
     ("reports", "How far reports from the work are believed."),
     ("thresholds", "Where the plan and its words change."),
@@ -26,8 +30,9 @@ pub(super) const MINUTES: Lines = &[
     ),
     (
         "restart_and_watch",
-        "Minutes for guards, clearing people, warning, start and three turns of the belt.",
+        "Minutes for guards, clearing people, warning and start; turns of the belt come on top.",
     ),
+    ("watch_turns", "Turns of the belt that are watched after a restart, on top; 0 unless said."),
     ("give_up", "Minutes that a wrong or missing finding costs the plant."),
 ];
 
@@ -66,6 +71,20 @@ pub(super) const WALKING: Lines = &[
     ("speed_m_s", "Belt speed in metres a second where a conveyor's own is unknown."),
     ("metres_a_minute", "How many metres somebody walks in a minute beside the conveyor."),
     ("to_turn_to", "Minutes to turn to another look, the way to it left out."),
+    (
+        "carry_pitch_m",
+        "Metres between carry idlers where a conveyor's own pitch is unknown; 1.2 unless said.",
+    ),
+    (
+        "return_pitch_m",
+        "Metres between return rolls where a conveyor's own pitch is unknown; 3 unless said.",
+    ),
+    (
+        "pulleys_bulk",
+        "Pulleys of a troughed conveyor, or one of unknown class, where nobody counted; 4 unless said.",
+    ),
+    ("pulleys_flat", "Pulleys of a flat conveyor where nobody counted; 2 unless said."),
+    ("pulleys_package", "Pulleys of a package conveyor where nobody counted; 2 unless said."),
 ];
 
 pub(super) const TOLD: Lines = &[
@@ -91,10 +110,12 @@ pub(super) const LIKELIHOOD: Lines = &[
 ];
 
 pub(super) const HOW_COMMON: Lines = &[
+    ("leading", "The number behind Leading; 1.8 times that of Everyday unless said."),
     ("everyday", "The number behind Everyday."),
     ("common", "The number behind Common."),
     ("occasional", "The number behind Occasional."),
     ("rare", "The number behind Rare."),
+    ("rarest", "The number behind Rarest; half of that of Rare unless said."),
 ];
 
 pub(super) const STAGE: Lines = &[
@@ -123,6 +144,7 @@ pub(super) const SITE: Lines = &[
     ("name", "What the book is called with this folder over it."),
     ("version", "The version of this folder."),
     ("at_most", "At most so many causes are thought to be present at once."),
+    ("something_else", "How often it is none of the causes, at this site."),
     ("minutes", "The minutes that differ at this site."),
     ("reports", "What differs at this site in how reports are believed."),
     ("tell_specialist", "More lines of what to tell a specialist."),
@@ -140,16 +162,25 @@ pub(super) const CHANGE: Lines = &[
         "The fingerprint of the entry that the change was written against; `rules check` prints it.",
     ),
     ("name", "Another name."),
-    ("how_common", "Another word or number of how common it is."),
+    (
+        "how_common",
+        "Another word or number of how common it is, here on all conveyors that `on` does not name.",
+    ),
+    ("on", "How common it is on some conveyors, in place of all that the book says of them."),
     ("happens_because", "Another mechanism."),
     ("shows_at", "Another place where it shows."),
     ("specialist", "Other words for the specialist."),
     ("signs", "More signs; one on the same symptom takes the old one's place."),
+    ("brought_on_by", "More that commonly brings it on."),
     ("mistaken_for", "More causes that it is mistaken for."),
     ("ask", "Another question."),
     ("look", "Another way to look."),
     ("why", "Another reason."),
     ("minutes", "Other minutes."),
+    ("turns", "Of a fix, on top: so many turns of the belt."),
+    ("per_carry_set", "Of a fix, on top: minutes for each idler set of the carry strand."),
+    ("per_return_set", "Of a fix, on top: minutes for each roll or set of the return strand."),
+    ("per_pulley", "Of a fix, on top: minutes for each pulley."),
     ("by_itself", "How often it is seen when none of its causes is present."),
     ("says", "Other words for an answer."),
     ("tools", "More tools."),

@@ -148,7 +148,13 @@ mod tests {
     use crate::rulebook::load;
     use crate::trade::Worded;
 
-    const UNKNOWN: ConveyorSize = ConveyorSize { centres_m: None, speed_m_s: None };
+    const UNKNOWN: ConveyorSize = ConveyorSize {
+        centres_m: None,
+        speed_m_s: None,
+        carry_pitch_m: None,
+        return_pitch_m: None,
+        pulleys: None,
+    };
 
     fn look(minutes: f64, turns: f64, per_50_m_minutes: f64) -> Look {
         Look {
@@ -169,7 +175,7 @@ mod tests {
     }
 
     fn size(centres_m: f64, speed_m_s: f64) -> ConveyorSize {
-        ConveyorSize { centres_m: Some(centres_m), speed_m_s: Some(speed_m_s) }
+        ConveyorSize { centres_m: Some(centres_m), speed_m_s: Some(speed_m_s), ..UNKNOWN }
     }
 
     fn near(found: f64, wanted: f64) {

@@ -5,10 +5,11 @@ mod look;
 mod meaning;
 mod settings;
 mod symptom;
+mod takes;
 mod work;
 
 use super::words::Words;
-use crate::conveyor::facts::{Fact, FactKey};
+use crate::conveyor::facts::{Fact, FactKey, Facts};
 use crate::rulebook::index::{
     AnswerAt, CauseAt, CautionAt, FixAt, List, LookAt, SourceAt, SymptomAt,
 };
@@ -22,6 +23,7 @@ pub use settings::{Minutes, Reports, Thresholds, Told, Walking};
 pub use symptom::{
     Answer, AnswerIds, Follows, GaugeMeasure, NOTHING_TICKED, Symptom, TOGETHER, ToldBy,
 };
+pub use takes::{Figures, Takes};
 pub use work::{
     End, Fix, FixCheck, IfWorse, LooksAt, Observed, Shown, Stage, Step, Stretch, Then, Toward,
     Verdict, Work,
@@ -38,8 +40,12 @@ pub struct Book {
     pub fingerprint: String,
     /// At most so many causes are thought to be present at once.
     pub at_most: usize,
+    /// The share of visits in which it is none of these causes, before any answer, 0..1.
+    pub something_else: f64,
     /// What isolation, restart and giving up cost.
     pub minutes: Minutes,
+    /// What restart and watching take; `minutes` has it for the conveyor at hand.
+    pub restart: Takes,
     /// How far reports from the work are believed.
     pub reports: Reports,
     /// Where the plan and its words change.
@@ -93,12 +99,16 @@ pub struct Cause {
     pub code: String,
     /// Its name.
     pub name: String,
-    /// Prior chance to be present, 0..1.
+    /// Prior chance to be present, 0..1, where nothing of `priors_on` holds.
     pub prior: f64,
+    /// Prior chances on conveyors of which all of these hold; the first that holds counts.
+    pub priors_on: Vec<(Vec<Condition>, f64)>,
     /// The mechanism, in one or two sentences.
     pub happens_because: String,
     /// Where it shows.
     pub shows_at: String,
+    /// What commonly brings it on.
+    pub brought_on_by: Vec<BroughtOn>,
     /// What it is often mistaken for.
     pub mistaken_for: Vec<CauseAt>,
     /// All must hold.
@@ -109,6 +119,21 @@ pub struct Cause {
     pub drilled_as: Option<DrillFault>,
     /// Why no drill is drawn with it; may be empty.
     pub not_drilled: String,
+    /// Where this comes from.
+    pub source: Source,
+}
+
+/// What commonly brings a cause on.
+#[derive(Debug, Clone)]
+pub struct BroughtOn {
+    /// What does, in a sentence or two.
+    pub words: String,
+    /// What to look for while the belt runs: a question of yes or no.
+    pub look_for: String,
+    /// The one job, when it is there.
+    pub job: String,
+    /// The cause of this book that it is, if it is one.
+    pub cause: Option<CauseAt>,
     /// Where this comes from.
     pub source: Source,
 }
@@ -142,6 +167,11 @@ pub enum About {
 }
 
 impl Book {
+    /// The prior chance of each cause on a conveyor of which this is known, 0..1.
+    pub fn priors(&self, facts: &Facts) -> List<CauseAt, f64> {
+        self.causes.map(|cause| cause.prior_on(facts))
+    }
+
     /// The standing cautions of work in this state, then those that it names itself, each once.
     pub fn warnings(&self, state: MachineState, own: &[CautionAt]) -> Vec<CautionAt> {
         let mut all: Vec<CautionAt> = (self.cautions.iter())
@@ -153,7 +183,27 @@ impl Book {
     }
 }
 
+impl Cause {
+    /// Its prior chance on a conveyor of which this is known, 0..1.
+    pub fn prior_on(&self, facts: &Facts) -> f64 {
+        let holds = |condition: &Condition| condition.of_conveyor(facts) == Some(true);
+        let mut known = self.priors_on.iter();
+        known.find(|(on, _)| on.iter().all(holds)).map_or(self.prior, |(_, prior)| *prior)
+    }
+}
+
 impl Condition {
+    /// Whether it holds of a conveyor of which this is known; nothing where it asks for an answer, or for what is
+    /// not known.
+    pub fn of_conveyor(&self, facts: &Facts) -> Option<bool> {
+        match &self.about {
+            About::Conveyor { key, is } => {
+                facts.get(*key).map(|fact| is.contains(&fact) != self.not)
+            }
+            About::Answer { .. } => None,
+        }
+    }
+
     /// What it asks about: a fact's key or a symptom's id.
     pub fn subject<'b>(&'b self, book: &'b Book) -> &'b str {
         match &self.about {

@@ -55,12 +55,32 @@ pub struct Walking {
     pub metres_a_minute: f64,
     /// Minutes to turn to another look, the way to it left out.
     pub to_turn_to_minutes: f64,
+    /// Between idler sets of the carry strand where a conveyor's own pitch is unknown, metres.
+    pub carry_pitch_m: f64,
+    /// Between rolls of the return strand where a conveyor's own pitch is unknown, metres.
+    pub return_pitch_m: f64,
+    /// Pulleys of a troughed bulk conveyor, or one of unknown class, where their number is unknown.
+    pub pulleys_bulk: f64,
+    /// Pulleys of a flat conveyor.
+    pub pulleys_flat: f64,
+    /// Pulleys of a package conveyor.
+    pub pulleys_package: f64,
 }
 
 impl Default for Walking {
     /// For books that say nothing of it. Judgement.
     fn default() -> Self {
-        Self { centres_m: 66.0, speed_m_s: 1.5, metres_a_minute: 50.0, to_turn_to_minutes: 0.3 }
+        Self {
+            centres_m: 66.0,
+            speed_m_s: 1.5,
+            metres_a_minute: 50.0,
+            to_turn_to_minutes: 0.3,
+            carry_pitch_m: 1.2,
+            return_pitch_m: 3.0,
+            pulleys_bulk: 4.0,
+            pulleys_flat: 2.0,
+            pulleys_package: 2.0,
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Work: fixes, their stages and their steps.
 
-use super::{Book, Condition, Source};
+use super::{Book, Condition, Source, Takes};
 use crate::gauge::Gauge;
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, SymptomAt};
 use crate::trade::MachineState;
@@ -24,8 +24,11 @@ pub struct Fix {
     pub in_short: String,
     /// What is done. The state of the machine follows from it.
     pub work: Work,
-    /// Minutes elapsed: the whole, checks included, and giving back and isolating again round each move of the belt.
+    /// Minutes elapsed on the conveyor at hand, or one of which nothing is known: the whole, checks included, and giving
+    /// back and isolating again round each move of the belt.
     pub minutes: f64,
+    /// What that hangs on.
+    pub takes: Takes,
     /// How many people.
     pub people: u32,
     /// Tools, by their names in the book.
@@ -243,8 +246,10 @@ pub struct FixCheck {
     pub needs: String,
     /// What ends it at once: "No travel left"; empty if nothing of it does.
     pub stop_if: String,
-    /// Minutes until it is known.
+    /// Minutes until it is known, on the conveyor at hand or one of which nothing is known.
     pub minutes: f64,
+    /// What that hangs on.
+    pub takes: Takes,
 }
 
 /// What a check looks at.

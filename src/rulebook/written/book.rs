@@ -13,6 +13,8 @@ pub struct BookFile {
     pub name: Text,
     pub version: Text,
     pub at_most: Spanned<usize>,
+    #[serde(default)]
+    pub something_else: Option<Spanned<f64>>,
     pub minutes: MinutesFile,
     pub reports: ReportsFile,
     pub thresholds: ThresholdsFile,
@@ -34,6 +36,8 @@ pub struct BookFile {
 pub struct MinutesFile {
     pub lock_out: Spanned<f64>,
     pub restart_and_watch: Spanned<f64>,
+    #[serde(default)]
+    pub watch_turns: Option<Spanned<f64>>,
     pub give_up: Spanned<f64>,
 }
 
@@ -83,10 +87,14 @@ pub struct LikelihoodWords {
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename = "how_common")]
 pub struct CommonWords {
+    #[serde(default)]
+    pub leading: Option<Spanned<f64>>,
     pub everyday: Spanned<f64>,
     pub common: Spanned<f64>,
     pub occasional: Spanned<f64>,
     pub rare: Spanned<f64>,
+    #[serde(default)]
+    pub rarest: Option<Spanned<f64>>,
 }
 
 /// Where a stage stands in the usual order of work.
@@ -127,6 +135,16 @@ pub struct WalkingFile {
     pub speed_m_s: Spanned<f64>,
     pub metres_a_minute: Spanned<f64>,
     pub to_turn_to: Spanned<f64>,
+    #[serde(default)]
+    pub carry_pitch_m: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub return_pitch_m: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub pulleys_bulk: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub pulleys_flat: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub pulleys_package: Option<Spanned<f64>>,
 }
 
 /// How likely somebody can tell a symptom, by how it is told.

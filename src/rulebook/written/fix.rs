@@ -24,6 +24,14 @@ pub struct Fix {
     pub state: Spanned<MachineState>,
     pub minutes: Spanned<f64>,
     #[serde(default)]
+    pub turns: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub per_carry_set: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub per_return_set: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub per_pulley: Option<Spanned<f64>>,
+    #[serde(default)]
     pub people: Option<Spanned<u32>>,
     #[serde(default)]
     pub tools: Vec<Text>,
@@ -85,6 +93,14 @@ pub struct FixCheck {
     #[serde(default)]
     pub minutes: Option<Spanned<f64>>,
     #[serde(default)]
+    pub turns: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub per_carry_set: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub per_return_set: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub per_pulley: Option<Spanned<f64>>,
+    #[serde(default)]
     pub go_on: Vec<Text>,
     #[serde(default)]
     pub stop_on: Vec<Text>,
@@ -126,4 +142,37 @@ pub enum Step {
     Wait(Text),
     Load(Text),
     Ask(Text),
+}
+
+/// What minutes hang on besides, as written.
+#[derive(Debug, Clone, Copy)]
+pub struct Besides {
+    pub turns: Option<Spanned<f64>>,
+    pub per_carry_set: Option<Spanned<f64>>,
+    pub per_return_set: Option<Spanned<f64>>,
+    pub per_pulley: Option<Spanned<f64>>,
+}
+
+impl Besides {
+    /// Whether they hang on anything.
+    pub fn is_any(self) -> bool {
+        let Self { turns, per_carry_set, per_return_set, per_pulley } = self;
+        [turns, per_carry_set, per_return_set, per_pulley].iter().any(Option::is_some)
+    }
+}
+
+impl Fix {
+    /// What its minutes hang on besides.
+    pub fn besides(&self) -> Besides {
+        let Self { turns, per_carry_set, per_return_set, per_pulley, .. } = *self;
+        Besides { turns, per_carry_set, per_return_set, per_pulley }
+    }
+}
+
+impl FixCheck {
+    /// What its minutes hang on besides.
+    pub fn besides(&self) -> Besides {
+        let Self { turns, per_carry_set, per_return_set, per_pulley, .. } = *self;
+        Besides { turns, per_carry_set, per_return_set, per_pulley }
+    }
 }

@@ -17,7 +17,7 @@ pub use book::{
     BookFile, CommonWords, LikelihoodWords, MinutesFile, ReportsFile, RolesFile, StageEntry,
     ThresholdsFile, ToldFile, TwoChances, WalkingFile,
 };
-pub use fix::{Fix, FixCheck, IfWorse, Order, Step};
+pub use fix::{Besides, Fix, FixCheck, IfWorse, Order, Step};
 pub use symptom::{Look, MeasuredBy, ShiftSays, Symptom, SymptomKind};
 
 /// A link from the symptom's side: a cause, and how likely what is then.
@@ -60,12 +60,18 @@ pub enum Likelihood {
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(rename = "how_common")]
 pub enum Common {
+    Leading,
     Everyday,
     Common,
     Occasional,
     Rare,
+    Rarest,
     Chance(f64),
 }
+
+/// How common a cause is on conveyors of which all of these hold, in place of how common it is elsewhere.
+#[derive(Debug, Clone, Deserialize)]
+pub struct On(pub Vec<Spanned<Condition>>, pub Spanned<Common>);
 
 /// A condition.
 #[derive(Debug, Clone, Deserialize)]
@@ -99,11 +105,15 @@ pub struct Cause {
     pub code: Option<Text>,
     pub name: Text,
     pub how_common: Spanned<Common>,
+    #[serde(default)]
+    pub on: Vec<On>,
     pub happens_because: Text,
     #[serde(default)]
     pub shows_at: Option<Text>,
     #[serde(default)]
     pub signs: Vec<Spanned<Sign>>,
+    #[serde(default)]
+    pub brought_on_by: Vec<BroughtOn>,
     #[serde(default)]
     pub mistaken_for: Vec<Text>,
     #[serde(default)]
@@ -114,6 +124,18 @@ pub struct Cause {
     pub drilled_as: Option<DrillFault>,
     #[serde(default)]
     pub not_drilled: Option<Text>,
+    pub source: Source,
+}
+
+/// What commonly brings a cause on, what to look for, and the one job that ends it.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, rename = "brought on")]
+pub struct BroughtOn {
+    pub words: Text,
+    pub look_for: Text,
+    pub job: Text,
+    #[serde(default)]
+    pub cause: Option<Text>,
     pub source: Source,
 }
 

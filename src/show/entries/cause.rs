@@ -5,6 +5,7 @@ use super::{BookSheets, Detail, cause_name, fix};
 use crate::proof::separate::telling;
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::links::Link;
+use crate::rulebook::model::{BroughtOn, Cause};
 use crate::show::chance::{self, minutes};
 use crate::trade::MachineState;
 
@@ -18,6 +19,30 @@ const CONFIRMS: f64 = 6.0;
 const AGAINST: f64 = -3.0;
 /// In the handbook so many of them.
 const AGAINST_NAMED: usize = 8;
+
+/// What brings it on, what to look for, the one job, and where that comes from.
+fn brought_on(sheets: &BookSheets, brought: &BroughtOn) -> RichText {
+    let fill = |text: &str| sheets.fill(text);
+    let mut words = RichText::plain(fill(&brought.words)).and(format!(
+        " Look for: {} If so: {}. ",
+        fill(&brought.look_for),
+        fill(&brought.job)
+    ));
+    if let Some(cause) = brought.cause {
+        words = words.and("See ").entry(sheets.cause(cause)).and(". ");
+    }
+    words.and(format!("({})", sheets.mark(&brought.source).text()))
+}
+
+/// How common it is on some conveyors.
+fn on_some(sheets: &BookSheets, cause: &Cause) -> RichText {
+    let words = cause.priors_on.iter().map(|(on, prior)| {
+        let word = sheets.book.words.common(*prior);
+        let where_so = sheets.conditions(on).text();
+        format!("{word} (chance {}) where {where_so}", super::digits(*prior))
+    });
+    words.collect::<Vec<_>>().join("; else ").into()
+}
 
 pub(super) fn sheet(sheets: &BookSheets, sheet: &mut Sheet, at: CauseAt, depth: Detail) {
     let book = sheets.book;
@@ -33,6 +58,7 @@ pub(super) fn sheet(sheets: &BookSheets, sheet: &mut Sheet, at: CauseAt, depth: 
     sheet.pairs(vec![
         ("Where it shows", sheets.fill(&cause.shows_at).into()),
         ("How common", common.into()),
+        ("On some conveyors", on_some(sheets, cause)),
         ("Only if", sheets.conditions(&cause.only_if)),
         ("Source", sheets.mark(&cause.source)),
     ]);
@@ -41,6 +67,11 @@ pub(super) fn sheet(sheets: &BookSheets, sheet: &mut Sheet, at: CauseAt, depth: 
     signs(sheets, sheet, &links, depth);
     mistaken(sheets, sheet, at, depth);
     fixes(sheets, sheet, at, depth);
+    if !cause.brought_on_by.is_empty() {
+        sheet.section("What brings it on");
+        let each = cause.brought_on_by.iter().map(|brought| brought_on(sheets, brought));
+        sheet.add(Block::List(ListMark::Dot, each.collect()));
+    }
     if !cause.specialist.is_empty() {
         sheet.section("What to tell a specialist");
         sheet.para(sheets.fill(&cause.specialist));

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::sheet::{Bit, ListMark, RichText, Sheet};
 use super::{BookSheets, Detail, entry};
 use crate::rulebook::index::{CautionAt, FixAt};
-use crate::rulebook::model::{Fix, IfWorse, Stage};
+use crate::rulebook::model::{Fix, IfWorse, Stage, Takes};
 use crate::show::chance::{minutes, people};
 use crate::show::steps::{Preface, check_lines, fix_text, work_lines};
 use crate::show::work::RULES_NAMED;
@@ -77,6 +77,24 @@ fn by_stage(sheets: &BookSheets, mut words: RichText, list: &[FixAt]) -> RichTex
     words.and(".")
 }
 
+/// What minutes hang on besides, where they do.
+fn hangs_on(takes: &Takes) -> String {
+    if takes.is_fixed() {
+        return String::new();
+    }
+    let each = [
+        (takes.turns, "turns of the belt"),
+        (takes.per_carry_set, "min for each carry set"),
+        (takes.per_return_set, "min for each return roll"),
+        (takes.per_pulley, "min for each pulley"),
+    ];
+    let mut of = vec![format!("{} min", takes.fixed_minutes)];
+    for (number, words) in each.into_iter().filter(|(number, _)| *number > 0.0) {
+        of.push(format!("{number} {words}"));
+    }
+    format!(" ({})", of.join(", "))
+}
+
 /// Machine, minutes, people, tools, conditions, source: in one line.
 fn facts(sheets: &BookSheets, at: FixAt, first: &str) -> RichText {
     let fix = &sheets.book.fixes[at];
@@ -89,8 +107,9 @@ fn facts(sheets: &BookSheets, at: FixAt, first: &str) -> RichText {
         other => words.and(crate::show::letters::capital(super::state(other))),
     };
     words = words.and(format!(
-        "; {}, {}; stage {:?}",
+        "; {}{}, {}; stage {:?}",
         minutes(fix.minutes),
+        hangs_on(&fix.takes),
         people(fix.people),
         fix.stage
     ));

@@ -7,7 +7,7 @@ use crate::rulebook::export::title;
 use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{AnswerAt, CauseAt, CautionAt, FixAt, LookAt, Place, SymptomAt};
 use crate::rulebook::links::{Link, background};
-use crate::rulebook::model::{About, Condition, FixCheck, IfWorse, LooksAt, Source};
+use crate::rulebook::model::{About, Condition, FixCheck, IfWorse, LooksAt, Source, Takes};
 use crate::rulebook::network::Kind;
 use crate::show::steps::{Preface, check_order, fix_text, work_lines};
 use crate::trade::LookPlace;
@@ -97,12 +97,28 @@ fn cause(sheets: &BookSheets, at: CauseAt) -> Value {
         }))
     });
     let links = sheets.links.iter().filter(|link| link.cause == at);
+    let on = cause.priors_on.iter().map(|(on, prior)| {
+        json!({
+            "prior": prior, "how_common": book.words.common(*prior),
+            "only_if": conditions(sheets, on),
+        })
+    });
+    let brought_on = cause.brought_on_by.iter().map(|brought| {
+        json!({
+            "words": sheets.fill(&brought.words), "look_for": sheets.fill(&brought.look_for),
+            "job": sheets.fill(&brought.job),
+            "cause": brought.cause.map(|at| book.causes[at].id.as_str()),
+            "source": source(sheets, &brought.source),
+        })
+    });
     json!({
         "id": cause.id, "code": cause.code, "name": cause.name,
         "prior": cause.prior, "how_common": book.words.common(cause.prior),
+        "on": on.collect::<Vec<_>>(),
         "happens_because": cause.happens_because, "shows_at": cause.shows_at,
         "specialist": cause.specialist,
         "only_if": conditions(sheets, &cause.only_if),
+        "brought_on_by": brought_on.collect::<Vec<_>>(),
         "mistaken_for": ids(&cause.mistaken_for),
         "others_mistaken_for_it": others.map(|other| &other.id).collect::<Vec<_>>(),
         "links": links.map(|l| link(sheets, l)).collect::<Vec<_>>(),
@@ -182,7 +198,7 @@ fn fix(sheets: &BookSheets, at: FixAt) -> Value {
     let needed = book.fixes.values().filter(|other| other.needs.contains(&at));
     json!({
         "id": fix.id, "title": fix.title, "stage": fix.stage, "state": fix.state().word(),
-        "minutes": fix.minutes, "people": fix.people, "tools": fix.tools, "parts": fix.parts,
+        "minutes": fix.minutes, "takes": takes(&fix.takes), "people": fix.people, "tools": fix.tools, "parts": fix.parts,
         "begins_with": checks.collect::<Vec<_>>(), "no_check": fix.no_check, "work": fix.in_short,
         "check_minutes": fix.check_minutes(), "work_minutes": fix.work_minutes(),
         "cures": cures.collect::<Vec<_>>(),
@@ -194,6 +210,14 @@ fn fix(sheets: &BookSheets, at: FixAt) -> Value {
         "lasting": fix.lasting, "if_worse": if_worse(sheets, &fix.if_worse),
         "standing_cautions": cautions(&book.warnings(fix.state(), &[])),
         "source": source(sheets, &fix.source),
+    })
+}
+
+fn takes(takes: &Takes) -> Value {
+    json!({
+        "fixed_minutes": takes.fixed_minutes, "turns": takes.turns,
+        "per_carry_set": takes.per_carry_set, "per_return_set": takes.per_return_set,
+        "per_pulley": takes.per_pulley,
     })
 }
 

@@ -7,6 +7,7 @@ pub mod text;
 use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
 use crate::rulebook::model::Book;
+use crate::rulebook::words::COMMON;
 use crate::show::entries::sheet::{Bit, Block, ListMark, RichText, Sheet};
 use crate::show::entries::{BookSheets, Detail, anchor, cause_name};
 use crate::show::letters::capital;
@@ -177,10 +178,9 @@ fn reading(book: &Book) -> Sheet {
         rows: words(&likelihood, &book.words.likelihood),
     });
     sheet.section("The words for how common a cause is");
-    let common = ["everyday", "common", "occasional", "rare"];
     sheet.add(Block::Table {
         head: vec!["word", "chance when somebody is called"],
-        rows: words(&common, &book.words.common),
+        rows: words(&COMMON, &book.words.common),
     });
     sheet.para("\"About often\" means a number of its own near that word. Left and right are physical sides, looking from tail to head.");
     sheet.section("Minutes reckoned with");

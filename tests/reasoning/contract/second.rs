@@ -8,7 +8,9 @@ use std::process::{Command, Stdio};
 
 use serde_json::{Value, json};
 
-use super::{Visit, all_answers, close, document, entropy, list, number, place, said, text};
+use super::{
+    Visit, all_answers, close, entropy, list, network_of, number, place, said, text,
+};
 
 /// The finding about these answers on a conveyor of the demo site.
 fn finding(conveyor: &str, answers: &Value) -> Value {
@@ -138,6 +140,8 @@ impl<'d> Worked<'d> {
         for (batch, outcome) in list(&self.answers["outcomes"]).enumerate() {
             let left = course[batch + 1].len();
             let so = match left {
+                // Something else: nothing was there to be cured.
+                0 if course[0].is_empty() => "no-change",
                 0 => "true",
                 n if n == course[0].len() => "no-change",
                 _ => "better",
@@ -274,6 +278,10 @@ impl<'d> Worked<'d> {
                 courses.push((course, chance));
             }
         }
+        let none: Course<'_> = vec![Vec::new(); list(&self.answers["done"]).count() + 1];
+        let said = before * self.visit.odds_of_something_else() * self.likelihood(told, &none);
+        let chance = said * self.reported(&none);
+        courses.push((none, chance));
         let all: f64 = courses.iter().map(|(_, p)| p).sum();
         courses.iter_mut().for_each(|(_, p)| *p /= all);
         (courses, (answered / before).ln())
@@ -334,8 +342,8 @@ fn visits() -> Vec<(&'static str, Value)> {
 
 #[test]
 fn every_figure_of_a_second_look_follows_from_the_documents() {
-    let network = document(&["rules", "export", "--format", "json"]);
     for (conveyor, answers) in visits() {
+        let network = network_of(conveyor);
         let finding = finding(conveyor, &answers);
         let worked = Worked::of(&network, &finding, &answers);
         let (courses, log_evidence) = worked.believe(&worked.told);
@@ -343,6 +351,8 @@ fn every_figure_of_a_second_look_follows_from_the_documents() {
         let chance = |holds: &dyn Fn(&Course<'_>) -> bool| -> f64 {
             courses.iter().filter(|(course, _)| holds(course)).map(|(_, p)| p).sum()
         };
+        let none = chance(&|course| course[0].is_empty());
+        close(none, number(&finding["something_else"]), "something else");
         for cause in list(&finding["causes"]) {
             let id = text(&cause["id"]);
             close(chance(&|c| c[0].contains(&id)), number(&cause["was_present"]), id);

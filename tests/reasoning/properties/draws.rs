@@ -27,7 +27,8 @@ fn sets_of_causes_come_as_often_as_their_priors_say() {
     let network = network(rng, 5, 0);
     let engine = Engine::new(&network, limits(1, 2));
     let out = CauseAt::at(2);
-    let applies: List<CauseAt, bool> = network.priors.places().map(|c| c != out).collect();
+    let priors: List<CauseAt, f64> =
+        network.priors.iter().map(|(c, p)| if c == out { 0.0 } else { *p }).collect();
     let mut counted: Vec<(Vec<CauseAt>, f64, u32)> = sets(5)
         .filter(|set| (1..=2).contains(&set.len()) && !set.contains(&out))
         .map(|set| {
@@ -38,7 +39,7 @@ fn sets_of_causes_come_as_often_as_their_priors_say() {
         })
         .collect();
     for _ in 0..DRAWS {
-        let drawn = draw::causes(&engine, &applies, rng);
+        let drawn = draw::causes(&engine, &priors, rng);
         let known = counted.iter_mut().find(|(set, _, _)| *set == drawn);
         known.unwrap_or_else(|| panic!("{drawn:?} may not be")).2 += 1;
     }

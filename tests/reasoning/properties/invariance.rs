@@ -107,6 +107,9 @@ impl Renaming {
         let groups = evidence.groups.iter().rev();
         Evidence {
             causes: moved(evidence.causes.as_slice(), &self.causes).into_iter().collect(),
+            something_else: evidence.something_else,
+            priors: (evidence.priors.as_ref())
+                .map(|p| moved(p.as_slice(), &self.causes).into_iter().collect()),
             symptoms: moved(&seen, &self.symptoms).into_iter().collect(),
             groups: groups.map(|g| g.iter().map(|&s| self.symptom(s)).collect()).collect(),
             work: evidence.work.clone(),

@@ -5,5 +5,6 @@ mod draws;
 mod invariance;
 mod marks;
 mod second_looks;
+mod something_else;
 mod work;
 mod worth;

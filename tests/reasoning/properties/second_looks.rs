@@ -10,7 +10,7 @@ use crate::support::enumerate::Enumeration;
 use crate::support::{close, close_all};
 
 /// Questions that may be asked in the latest look: also those that were answered before, and in this one.
-fn askable(case: &Case) -> Vec<SymptomAt> {
+pub(super) fn askable(case: &Case) -> Vec<SymptomAt> {
     let Some(now) = case.evidence.second.last() else { return Vec::new() };
     let grouped = |s: SymptomAt| case.evidence.groups.iter().any(|group| group.contains(&s));
     let all = case.network.nodes.places();

@@ -115,7 +115,7 @@ fn a_look_is_the_sum_of_its_things_for_the_way_the_standing_and_each() {
     close(look(1).bits, SEEN * sum, "three things");
     close(look(1).rate(), look(1).bits / look(1).minutes, "a minute");
     // A longer conveyor has a longer way.
-    let size = ConveyorSize { centres_m: Some(500.0), speed_m_s: None };
+    let size = ConveyorSize { centres_m: Some(500.0), ..ConveyorSize::default() };
     let far = super::finding(&book, &Observations { size, ..told });
     let head = far.next_looks.iter().find(|look| look.look == LookAt::at(1)).unwrap();
     close(head.minutes, TO_TURN_TO + 10.0 + 1.5 + 1.75, "500 m at 50 m a minute");

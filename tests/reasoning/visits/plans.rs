@@ -3,7 +3,7 @@
 use straybelt::plan::{Found, PlanFix, PlanningProblem};
 use straybelt::reason::Outcome;
 use straybelt::rulebook::index::{CauseAt, FixAt, Place};
-use straybelt::rulebook::model::{Book, FixCheck, LooksAt, MachineState, Shown, Work};
+use straybelt::rulebook::model::{Book, FixCheck, LooksAt, MachineState, Shown, Takes, Work};
 use straybelt::visit::{Finding, FoundReport, Machine, Observations};
 
 use super::{finding, signs};
@@ -331,6 +331,7 @@ fn what_was_done_is_looked_at_again_once_nothing_else_is_left() {
         needs: "It is not as it should be".to_owned(),
         stop_if: String::new(),
         minutes: 5.0,
+        takes: Takes::fixed(5.0),
     };
     book.fixes[FixAt::at(0)].begins_with = vec![look];
     let after = |done: &[&[usize]]| {
@@ -352,6 +353,7 @@ fn open_checks() {
         needs: "Worn".to_owned(),
         stop_if: if may_end { "No travel left".to_owned() } else { String::new() },
         minutes: 5.0,
+        takes: Takes::fixed(5.0),
     };
     let mut fix = fix(20.0, &[(0, 0.9)]);
     fix.begins_with = vec![check(false), check(true), check(false)];

@@ -23,7 +23,7 @@ fn book() -> Book {
 }
 
 fn tried(book: &Book, runs: usize, seed: u64, words: Words<'_>) -> Report {
-    trial(book, &Setting { runs, seed, eyes: Eyes::default(), words }, &mut |_| {})
+    trial(book, &Setting { runs, seed, eyes: Eyes::default(), other: 0.0, words }, &mut |_| {})
 }
 
 #[test]
@@ -69,7 +69,7 @@ fn the_same_seed_gives_the_same_table_and_the_pages() {
     let book = book();
     let report = tried(&book, 10, 1, &ways::said);
     assert_eq!(tried(&book, 3, 1, &ways::said), tried(&book, 3, 1, &ways::said));
-    let head = TrialHead { book: &book, seed: 1, eyes: Eyes::default() };
+    let head = TrialHead { book: &book, seed: 1, eyes: Eyes::default(), other: 0.0 };
     for width in [40, 80] {
         let text = page(Screen::new(width, Paint::NONE), head, &report);
         fits(&text, width);
@@ -115,7 +115,7 @@ fn the_parts_sum_to_the_minutes() {
 fn people_who_cannot_tell_take_longer() {
     let book = book();
     let seen = |eyes| {
-        let setting = Setting { runs: 20, seed: 1, eyes, words: &ways::said };
+        let setting = Setting { runs: 20, seed: 1, eyes, other: 0.0, words: &ways::said };
         trial(&book, &setting, &mut |_| {})
     };
     let dim = Eyes { unsure: 0.6, miss: 0.1 };
@@ -124,7 +124,7 @@ fn people_who_cannot_tell_take_longer() {
     assert!(dimmed.minutes.mean.mean > sharp.minutes.mean.mean, "{dimmed:?}");
     assert!(dimmed.right_in_three.value() < sharp.right_in_three.value(), "{dimmed:?}");
     let said = |eyes| {
-        let head = TrialHead { book: &book, seed: 1, eyes };
+        let head = TrialHead { book: &book, seed: 1, eyes, other: 0.0 };
         page(Screen::new(80, Paint::NONE), head, &sharp)
     };
     assert!(said(dim).contains("60 %") && said(dim).contains("10 %"), "{}", said(dim));

@@ -79,10 +79,12 @@ pub(super) const STATES: &[(&str, &str)] = &[
     ("LockedOut", "everything else, marking the belt included"),
 ];
 const COMMON: &[(&str, &str)] = &[
+    ("Leading", "about 1 call in 11; one or two causes of a book"),
     ("Everyday", "about 1 call in 20"),
     ("Common", "about 1 in 40"),
     ("Occasional", "about 1 in 100"),
     ("Rare", "about 1 in 250"),
+    ("Rarest", "about 1 in 500"),
 ];
 
 /// A symptom.

@@ -6,7 +6,7 @@ use super::choices::Choices;
 use super::entries::{LONG, NewFile, SHORT, name_of, put, put_list, put_or, some_list};
 use super::form::{Blank, FilledIn, Form};
 use super::reading::one_of;
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, Minutes};
 use crate::rulebook::writer::{Entry, lone_file};
 use crate::source::quoted;
 
@@ -76,7 +76,8 @@ pub(super) fn site(form: &mut Form, book: &Book) -> FilledIn<NewFile> {
     let name = form.must(S, "name", SHORT)?;
     form.field(S, "version", "Enter alone: 1.");
     let version = form.words("version", 20, Blank::Allowed)?.unwrap_or_else(|| "1".to_owned());
-    let minutes = book.minutes;
+    // Turns of the belt come on top by themselves.
+    let minutes = Minutes { restart_and_watch: book.restart.fixed_minutes, ..book.minutes };
     form.field("minutes", "lock_out", &format!("Enter alone: {}.", minutes.lock_out));
     let lock_out = form.number("lock_out", 0.0..=1000.0, Some(minutes.lock_out))?;
     form.field(
