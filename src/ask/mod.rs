@@ -5,6 +5,7 @@
 
 mod lines;
 pub mod reply;
+mod screenful;
 mod script;
 mod signal;
 pub mod ticks;

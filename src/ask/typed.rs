@@ -8,9 +8,10 @@ use dialoguer::{Input, Select};
 use unicode_width::UnicodeWidthStr;
 
 use super::reply::{KeyKind, Lost, NoteReply, Prompt, PromptReply, read_note};
+use super::screenful::Screenful;
 use super::{Ask, signal};
 use crate::stream;
-use crate::stream::terminal::{Columns, cells};
+use crate::stream::terminal::{Cells, Columns, cells};
 
 /// How one of several answers is chosen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,13 +26,17 @@ pub enum Choosing {
 pub struct Typed {
     choosing: Choosing,
     columns: Columns,
+    screenful: Screenful,
     gone: Option<Lost>,
 }
+
+/// What stands under a screenful of a taller page.
+const MORE: &str = "-- more: press Enter";
 
 impl Typed {
     /// Lines are at most `columns` wide.
     pub fn new(choosing: Choosing, columns: Columns) -> Self {
-        Self { choosing, columns, gone: None }
+        Self { choosing, columns, screenful: Screenful::default(), gone: None }
     }
 
     fn line(&mut self, label: &str) -> Result<String, Lost> {
@@ -48,10 +53,30 @@ impl Typed {
             First::Nothing => Ok(String::new()),
             First::EndOfInput => Err(std::io::ErrorKind::UnexpectedEof.into()),
         });
+        self.screenful.read();
         read.map_err(|_| {
             let _ = std::io::stderr().write_all(b"\n");
             *self.gone.insert(gone())
         })
+    }
+
+    fn print(&mut self, text: &str) {
+        let mut out = std::io::stderr();
+        if out.write_all(text.as_bytes()).and_then(|()| out.flush()).is_err() {
+            self.gone.get_or_insert(Lost::EndOfInput);
+        }
+    }
+
+    /// Waits under a screenful until somebody has read it.
+    fn wait_for_more(&mut self) {
+        match read_on() {
+            Ok(true) => self.screenful.read(),
+            Ok(false) => self.gone = Some(Lost::EndOfInput),
+            Err(_) => {
+                self.print("\n");
+                self.gone = Some(gone());
+            }
+        }
     }
 
     /// The arrow-key list. The question is on the page already, so it has no prompt; nothing is paged,
@@ -83,10 +108,19 @@ impl Typed {
 
 impl Ask for Typed {
     fn say(&mut self, page: &str) {
-        let mut out = std::io::stderr();
-        if out.write_all(stream::painted(page).as_bytes()).and_then(|()| out.flush()).is_err() {
-            self.gone.get_or_insert(Lost::EndOfInput);
+        let page = stream::painted(page);
+        let mut rest = page.as_ref();
+        // Measured anew at each piece: the screen may have been turned meanwhile.
+        while let Some(screen) = Cells::of_terminal().filter(|_| self.gone.is_none()) {
+            let (now, later) = self.screenful.take(rest, screen);
+            self.print(now);
+            rest = later;
+            if rest.is_empty() {
+                return;
+            }
+            self.wait_for_more();
         }
+        self.print(rest);
     }
 
     fn choose(&mut self, prompt: &Prompt) -> PromptReply {
@@ -122,6 +156,22 @@ impl Ask for Typed {
 
     fn words(&mut self, label: &str) -> Result<String, Lost> {
         self.line(label)
+    }
+}
+
+/// Asks for Enter and clears the asking away; whether anybody is there to press it. A blank does as well.
+fn read_on() -> std::io::Result<bool> {
+    let term = Term::stderr();
+    term.write_str(MORE)?;
+    loop {
+        match term.read_key()? {
+            Key::Enter | Key::Char(' ') => {
+                term.write_str("\r\u{1b}[J")?;
+                return Ok(true);
+            }
+            Key::Char('\u{4}') => return Ok(false),
+            _ => {}
+        }
     }
 }
 

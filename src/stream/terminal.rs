@@ -33,9 +33,27 @@ fn told() -> Option<usize> {
     told.trim().parse().ok().filter(|columns| *columns > 0)
 }
 
+/// The cells of a terminal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Cells {
+    /// Rows from top to bottom.
+    pub rows: usize,
+    /// Cells in a row.
+    pub columns: usize,
+}
+
+impl Cells {
+    /// Those of the terminal itself, whatever `COLUMNS` says. None without a terminal, or where it does not say.
+    pub fn of_terminal() -> Option<Self> {
+        let size = terminal_size::terminal_size_of(std::io::stderr());
+        let (columns, rows) = size.or_else(terminal_size::terminal_size)?;
+        let cells = Self { rows: usize::from(rows.0), columns: usize::from(columns.0) };
+        (cells.rows > 0 && cells.columns > 0).then_some(cells)
+    }
+}
+
 /// The cells in a line of the terminal itself, whatever `COLUMNS` says: for lines that are drawn anew. None without a
 /// terminal.
 pub fn cells() -> Option<usize> {
-    let size = terminal_size::terminal_size_of(std::io::stderr());
-    size.or_else(terminal_size::terminal_size).map(|(columns, _)| usize::from(columns.0))
+    Cells::of_terminal().map(|cells| cells.columns)
 }
