@@ -101,7 +101,7 @@ codes! {
     SignAnswers Error "sign-answers" "The answers of a symptom do not fit its kind.";
     Relative Error "relative" "A voice relative to another symptom breaks a rule.";
     MarksNumber Error "marks-number" "Of several answers at once there are 2 to 4, no more.";
-    Marks Error "marks" "Something that needs one answer is asked of several answers at once, or one has no chance by itself.";
+    Marks Error "marks" "Several answers at once break a rule of their kind.";
     Circle Error "circle" "Entries wait for each other in a circle.";
     FollowsFrom Error "follows-from" "An answer follows from what may itself wait for something.";
     FactValue Error "fact-value" "A condition asks for a fact or value that no conveyor has.";

@@ -49,7 +49,8 @@ pub enum Edge {
 pub struct DecisionGraph {
     pub(super) graph: DiGraph<GraphNode, Edge>,
     symptoms: List<SymptomAt, NodeIndex>,
-    answers: List<SymptomAt, Vec<NodeIndex>>,
+    /// Of marks each alone and none of them.
+    answers: List<SymptomAt, Vec<(AnswerAt, NodeIndex)>>,
     causes: List<CauseAt, NodeIndex>,
     fixes: List<FixAt, NodeIndex>,
 }
@@ -64,10 +65,10 @@ impl DecisionGraph {
         let fixes = book.fixes.places().map(|at| graph.add_node(GraphNode::Fix(at))).collect();
         let mut answers = List::default();
         for ((at, symptom), from) in book.symptoms.iter().zip(symptoms.values()) {
-            let nodes = symptom.answers.places().map(|answer| {
+            let nodes = symptom.listed().map(|(answer, _)| {
                 let node = graph.add_node(GraphNode::Answer(at, answer));
                 graph.add_edge(*from, node, Edge::Has);
-                node
+                (answer, node)
             });
             answers.push(nodes.collect::<Vec<_>>());
         }
@@ -128,7 +129,7 @@ impl DecisionGraph {
         let answers = |at: SymptomAt| self.answers.item(at).into_iter().flatten();
         self.symptoms
             .iter()
-            .filter(|(at, node)| !leads(**node) && !answers(*at).any(|node| leads(*node)))
+            .filter(|(at, node)| !leads(**node) && !answers(*at).any(|(_, node)| leads(*node)))
             .map(|(at, _)| at)
             .collect()
     }
@@ -150,9 +151,8 @@ impl DecisionGraph {
                 let About::Answer { symptom: asked, is } = &condition.about else {
                     continue;
                 };
-                for (position, from) in self.answers.item(*asked).into_iter().flatten().enumerate()
-                {
-                    if is.contains(&AnswerAt::at(position)) != condition.not {
+                for (answer, from) in self.answers.item(*asked).into_iter().flatten() {
+                    if is.contains(answer) != condition.not {
                         self.graph.add_edge(*from, *to, Edge::Opens);
                     }
                 }
@@ -175,7 +175,8 @@ impl DecisionGraph {
                 .map(|link| (link.answer, link.cause))
                 .collect();
             for (answer, cause) in raised {
-                let from = self.answers.item(at).and_then(|answers| answers.get(answer.position()));
+                let mut nodes = self.answers.item(at).into_iter().flatten();
+                let from = nodes.find(|(known, _)| *known == answer).map(|(_, node)| node);
                 if let (Some(from), Some(to)) = (from, self.causes.item(cause)) {
                     self.graph.add_edge(*from, *to, Edge::PointsTo);
                 }

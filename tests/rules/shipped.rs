@@ -130,6 +130,21 @@ fn the_exported_document_keeps_the_contract() {
                 symptom["rows"].as_object().unwrap().values().for_each(|row| climbs(row, id));
                 &symptom["rows"]
             }
+            "marks" => {
+                let chance = |p: &serde_json::Value, least: f64| {
+                    assert!((least..=0.999).contains(&p.as_f64().unwrap()), "{id}");
+                };
+                let marks = symptom["answers"].as_array().unwrap().len();
+                let leaks = symptom["leaks"].as_array().unwrap();
+                assert_eq!(leaks.len(), marks);
+                leaks.iter().for_each(|leak| chance(leak, 0.001));
+                for links in symptom["links"].as_object().unwrap().values() {
+                    let links = links.as_array().unwrap();
+                    assert_eq!(links.len(), marks);
+                    links.iter().for_each(|link| chance(link, 0.0));
+                }
+                &symptom["links"]
+            }
             other => panic!("kind {other}"),
         };
         assert!(linked.as_object().unwrap().keys().all(|cause| causes.contains(cause)));

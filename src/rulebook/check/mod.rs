@@ -8,6 +8,7 @@ mod fixes;
 mod gauges;
 mod hands;
 mod looks;
+mod mark_links;
 mod marks;
 mod meanings;
 mod names;

@@ -11,6 +11,7 @@ use crate::source::Span;
 use crate::source::parse::{Spanned, Text};
 
 use super::Diagnostics;
+use super::mark_links;
 use super::marks;
 use super::names::Names;
 use super::rows::{chance, cumulative, row};
@@ -68,7 +69,7 @@ fn bare(symptom: &Symptom, numbers: &Numbers, diagnostics: &mut Diagnostics) -> 
     let flat = || vec![1.0 / answers.len().max(1) as f64; answers.len()];
     let span = symptom.leak.span;
     let kind = match (symptom.kind.value, &symptom.leak.value) {
-        (SymptomKind::Marks, _) => marks::bare(symptom, numbers, diagnostics),
+        (SymptomKind::Marks, _) => mark_links::bare(symptom, numbers, diagnostics),
         (SymptomKind::Sign, Likely::Word(word)) => Kind::Sign {
             leak: chance(Spanned { value: *word, span }, numbers, diagnostics),
             links: Vec::new(),
@@ -191,7 +192,7 @@ impl<'r> Links<'r> {
                 }
             }
             (SignLink::Marks(favoured), Kind::Marks { links, .. }) => {
-                let of_marks = marks::links(favoured, symptom, self.numbers, diagnostics);
+                let of_marks = mark_links::links(favoured, symptom, self.numbers, diagnostics);
                 links.extend(of_marks.map(|of_marks| (cause, of_marks)));
             }
             (SignLink::Side { parent, likelihood, same }, Kind::Pattern { .. }) => {

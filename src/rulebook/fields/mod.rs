@@ -59,12 +59,12 @@ const SYMPTOM: Lines = &[
     ("id", "What it is called in files: small letters, digits and -, such as bark-strings."),
     (
         "kind",
-        "Sign (no or yes), Pattern (several answers without order), Grade (from least to most severe), Marks (several at once).",
+        "Sign (no or yes), Pattern (answers without order), Grade (least to most severe), Marks (several at once).",
     ),
     ("ask", "The question, as a tired person reads it. At most 90 characters."),
     (
         "answers",
-        "Each answer: its id and what the person reads. A sign has no and yes; a grade begins with the least; marks are 2 to 4.",
+        "Each answer: its id and its words. A sign has no and yes; a grade begins with the least; marks are 2 to 4.",
     ),
     ("look", "How to look, and from where it is safe."),
     ("why", "Why it matters, in one sentence."),
@@ -84,7 +84,7 @@ const SYMPTOM: Lines = &[
     ),
     (
         "none",
-        "Of marks: what is answered when nothing is ticked, at most 60 characters; \"None of these\" unless said.",
+        "Of marks: the words for nothing ticked, at most 60 characters; \"None of these\" unless said.",
     ),
     ("tools", "What is needed for it."),
     ("opening", "Makes it one of the questions asked first; the number gives the order."),
@@ -394,7 +394,7 @@ const SIDES: Lines =
 const ANSWERS: Lines = &[
     (
         "answers",
-        "What is answered, by symptom; \"unknown\" is no evidence. Of marks a list of those ticked; [] is none of them.",
+        "What is answered, by symptom; \"unknown\" is no evidence. Of marks a list; [] is none of them.",
     ),
     ("found", "What was found, by cause: as-suspected or was-fine."),
     ("done", "The fixes done, batch by batch."),

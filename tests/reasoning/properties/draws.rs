@@ -3,6 +3,7 @@
 use fastrand::Rng;
 use straybelt::reason::{Engine, draw};
 use straybelt::rulebook::index::{CauseAt, List, Place, SymptomAt};
+use straybelt::rulebook::network::{Kind, Network};
 
 use crate::support::draw::{limits, network};
 use crate::support::enumerate::{chance, sets};
@@ -53,8 +54,13 @@ fn sets_of_causes_come_as_often_as_their_priors_say() {
 #[test]
 fn answers_come_as_often_as_the_causes_present_say() {
     let rng = &mut Rng::with_seed(12);
-    let network = network(rng, 4, 12);
-    assert!(network.nodes.values().any(|node| !node.parents().is_empty()));
+    let related = |network: &Network| network.nodes.values().any(|node| !node.parents().is_empty());
+    let marked = |network: &Network| {
+        network.nodes.values().any(|node| matches!(node.kind, Kind::Marks { .. }))
+    };
+    let drawn = std::iter::repeat_with(|| network(rng, 4, 12)).take(50);
+    let network = drawn.into_iter().find(|network| related(network) && marked(network));
+    let network = network.expect("a network of all kinds");
     let engine = Engine::new(&network, limits(0, 4));
     let present = [CauseAt::at(0), CauseAt::at(3)];
     let hidden: List<SymptomAt, Option<usize>> =

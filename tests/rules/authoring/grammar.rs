@@ -230,6 +230,7 @@ fn shape(shape: &Shape) -> String {
         Shape::Struct(name) => format!("( {name} )"),
         Shape::Enum(name) => name.to_lowercase(),
         Shape::WordOrRow => "likelihood, or [(\"answer\", likelihood), ..]".to_owned(),
+        Shape::TextOrTexts => "\"text\", or [\"text\", ..]".to_owned(),
         Shape::Any => "anything".to_owned(),
     }
 }

@@ -42,7 +42,8 @@ const SYMPTOM: &[&str] = &[
 fn cause() -> Vec<&'static str> {
     let book = load::default_book().unwrap();
     let patterns = book.opening.iter().filter(|at| {
-        matches!(book.network.nodes[**at].kind, straybelt::rulebook::network::Kind::Pattern { .. })
+        use straybelt::rulebook::network::Kind;
+        matches!(book.network.nodes[**at].kind, Kind::Pattern { .. } | Kind::Marks { .. })
     });
     let mut lines = vec!["bark-wound-up", "BK01", "Bark wound round a return roll", "rare"];
     lines.push("Strings of bark wind round the end of a roll until it is thicker there.");
@@ -369,6 +370,8 @@ fn a_case_is_typed_and_holds() {
         "",
         "first-split",
         "one-part",
+        // Nothing else is ticked.
+        "",
         "",
         "",
         "",

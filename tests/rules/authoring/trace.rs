@@ -27,6 +27,8 @@ pub(crate) enum Shape {
     Enum(&'static str),
     /// A word, or a row of answers with their words.
     WordOrRow,
+    /// A text, or a list of them.
+    TextOrTexts,
     /// Anything: it is read in another way later.
     Any,
 }
@@ -53,11 +55,12 @@ pub(crate) struct Kinds {
 }
 
 /// What is written where a raw value is asked for, one after the other until one is taken.
-const RAW: [(&str, Shape); 4] = [
+const RAW: [(&str, Shape); 5] = [
     ("{\"a\": 1}", Shape::Any),
     ("1.5", Shape::Number),
     ("1", Shape::Whole),
     ("Always", Shape::WordOrRow),
+    ("\"a\"", Shape::TextOrTexts),
 ];
 
 type Route = BTreeMap<&'static str, usize>;

@@ -51,7 +51,7 @@ fn sketch() -> Sketch {
                 yields_to: vec!["square-idler".to_owned()],
             },
         ],
-        shows: vec![("how-it-began".to_owned(), "at-once".to_owned())],
+        shows: vec![("how-it-began".to_owned(), "\"at-once\"".to_owned())],
         expert: vec!["idler-leads".to_owned(), "splice-out-of-square".to_owned()],
         aims: vec!["One.".to_owned(), "Two.".to_owned()],
         talk: vec!["Why?".to_owned()],
