@@ -220,6 +220,7 @@ impl Prompt {
         match self.options.len() {
             0 => "Letter".to_owned(),
             1 => "1 or a letter".to_owned(),
+            2 => "1 or 2, or a letter".to_owned(),
             n => format!("1 to {n}, or a letter"),
         }
     }
@@ -273,16 +274,25 @@ impl Prompt {
 
     fn on_offer(&self) -> String {
         let letters: Vec<String> = self.keys.iter().map(|k| k.letter().to_string()).collect();
+        let letters = match letters.as_slice() {
+            [] => String::new(),
+            [only] => only.clone(),
+            [front @ .., last] => format!("{} or {last}", front.join(", ")),
+        };
         if self.is_tick_list {
-            let letters = letters.join(" ");
             return format!(
-                "Type the numbers of what is there, as in 1 3, or ?2 for what you can't tell, 0 for none, or one of {letters}."
+                "Type the numbers of what is there, as in 1 3. 0 is none, ?2 is can't tell on 2. Or type {letters}."
             );
         }
-        match self.options.len() {
-            0 => format!("Type one of {}.", letters.join(" ")),
-            1 => format!("Type 1, or one of {}.", letters.join(" ")),
-            n => format!("Type 1 to {n}, or one of {}.", letters.join(" ")),
+        let numbers = match self.options.len() {
+            0 => return format!("Type {letters}."),
+            1 => "1".to_owned(),
+            2 => "1 or 2".to_owned(),
+            n => format!("1 to {n}"),
+        };
+        match letters.is_empty() {
+            true => format!("Type {numbers}."),
+            false => format!("Type {numbers}, or {letters}."),
         }
     }
 }

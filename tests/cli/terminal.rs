@@ -16,7 +16,7 @@ fn start_with(command: &str, state: &Path, arguments: &str) -> PtySession {
     let state = state.display();
     shell
         .arg("-c")
-        .arg(format!("stty cols 40 rows 24; exec {program} {command} --state {state} {arguments}"));
+        .arg(format!("stty cols 40 rows 400; exec {program} {command} --state {state} {arguments}"));
     shell.env_remove("COLUMNS").env("TERM", "xterm").env("NO_COLOR", "1");
     spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal")
 }
@@ -28,7 +28,7 @@ fn painted(state: &Path, arguments: &str) -> PtySession {
     let state = state.display();
     shell
         .arg("-c")
-        .arg(format!("stty cols 80 rows 24; exec {program} diagnose --state {state} {arguments}"));
+        .arg(format!("stty cols 80 rows 400; exec {program} diagnose --state {state} {arguments}"));
     shell.env_remove("COLUMNS").env_remove("NO_COLOR").env("TERM", "xterm");
     spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal")
 }
@@ -272,7 +272,7 @@ fn the_next_page_is_as_wide_as_the_window_is_now() {
     let kept = state.path().join("visits");
     let mut shell = std::process::Command::new("sh");
     shell.arg("-c").arg(format!(
-        "tty >{}; stty cols 40 rows 24; exec {program} diagnose --state {}",
+        "tty >{}; stty cols 40 rows 400; exec {program} diagnose --state {}",
         tty.display(),
         kept.display()
     ));
@@ -297,7 +297,7 @@ fn columns_means_the_same_for_help_and_pages() {
     let program = env!("CARGO_BIN_EXE_straybelt");
     // The terminal has 40 columns; COLUMNS says otherwise, and counts.
     shell.arg("-c").arg(format!(
-        "stty cols 40 rows 24; {program} gauge --help; exec {program} visits --state {}",
+        "stty cols 40 rows 400; {program} gauge --help; exec {program} visits --state {}",
         state.path().display()
     ));
     shell.env("COLUMNS", "70").env("TERM", "xterm").env("NO_COLOR", "1");
