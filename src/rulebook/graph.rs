@@ -8,7 +8,7 @@ use petgraph::algo::tarjan_scc;
 use petgraph::graph::{DiGraph, NodeIndex};
 use petgraph::visit::EdgeRef;
 
-use super::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
+use super::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
 use super::links::{self, Link};
 use super::model::{About, Book};
 
