@@ -20,7 +20,7 @@ const MOST_ROUNDS: usize = 60;
 /// So many fixes are ordered exactly for one of the starts.
 const EXACT_START: usize = 10;
 /// So many orders are costed from each start; a plan must not keep anybody waiting.
-const MOST_TRIES: usize = 1_000;
+const MOST_TRIES: usize = 3_000;
 /// Better by less than this is no better, minutes.
 const BETTER: f64 = 1e-9;
 

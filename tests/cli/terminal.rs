@@ -10,13 +10,18 @@ fn start(state: &Path, arguments: &str) -> PtySession {
     start_with("diagnose", state, arguments)
 }
 
+/// On a screen so high that no page is stopped.
 fn start_with(command: &str, state: &Path, arguments: &str) -> PtySession {
+    start_on(400, command, state, arguments)
+}
+
+fn start_on(rows: usize, command: &str, state: &Path, arguments: &str) -> PtySession {
     let mut shell = std::process::Command::new("sh");
     let program = env!("CARGO_BIN_EXE_straybelt");
     let state = state.display();
     shell
         .arg("-c")
-        .arg(format!("stty cols 40 rows 400; exec {program} {command} --state {state} {arguments}"));
+        .arg(format!("stty cols 40 rows {rows}; exec {program} {command} --state {state} {arguments}"));
     shell.env_remove("COLUMNS").env("TERM", "xterm").env("NO_COLOR", "1");
     spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal")
 }
@@ -129,6 +134,29 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
     }
     // Asked at the beginning, and again when it was taken up.
     assert_eq!(text.matches("StopAnswered(").count(), 8, "{text}");
+}
+
+/// Nothing scrolls away: a page of more rows than the screen has stops until Enter is pressed; other keys do nothing.
+#[test]
+fn a_page_stops_at_a_screenful() {
+    let state = tempfile::tempdir().expect("a folder");
+    let mut session = start_on(12, "diagnose", state.path(), &conveyor());
+    session.exp_string("Before you look").expect("the first page");
+    let first = session.exp_string("-- more: press Enter").expect("it stops");
+    assert!(first.lines().count() <= 12, "{first}");
+    session.send("x").expect("typed");
+    session.send_line("").expect("typed");
+    let second = session.exp_string("-- more: press Enter").expect("it stops again");
+    assert!(second.contains("is tried") && !second.contains("1 or a letter"), "{second}");
+    session.send(" ").expect("typed");
+    reply(&mut session, "Understood", "1");
+    session.exp_string("1 of 4").expect("the next page");
+    session.exp_string("letter: ").expect("its prompt");
+    session.send_line("h").expect("typed");
+    session.exp_string("-- more: press Enter").expect("the help is longer");
+    session.send_control('c').expect("Ctrl-C");
+    let status = session.process().wait().expect("it ends");
+    assert!(matches!(status, rexpect::process::WaitStatus::Exited(_, 130)), "{status:?}");
 }
 
 #[test]
