@@ -429,7 +429,7 @@ mod tests {
     fn whatever_else_gets_one_line_that_helps() {
         for line in ["", "4", "0", "w", "xyz", "b0", "-1", "\u{1b}[B"] {
             let said = prompt().read(line).expect_err(line);
-            assert!(said.contains("Type 1 to 3, or one of c b s."), "{said}");
+            assert!(said.contains("Type 1 to 3, or c, b or s."), "{said}");
             assert!(!said.contains('\n') && !said.contains('\u{1b}'));
         }
     }

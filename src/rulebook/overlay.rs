@@ -94,6 +94,10 @@ fn settings(base: &mut Rules, site: &SiteFile) {
     let put = |to: &mut Spanned<f64>, from: Option<Spanned<f64>>| *to = from.unwrap_or(*to);
     put(&mut book.minutes.lock_out, site.minutes.lock_out);
     put(&mut book.minutes.restart_and_watch, site.minutes.restart_and_watch);
+    // Minutes of the site's own are the whole, unless it counts turns itself.
+    if site.minutes.restart_and_watch.is_some() {
+        book.minutes.watch_turns = None;
+    }
     book.minutes.watch_turns = site.minutes.watch_turns.or(book.minutes.watch_turns);
     put(&mut book.minutes.give_up, site.minutes.give_up);
     put(&mut book.reports.same_again, site.reports.same_again);

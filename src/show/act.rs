@@ -1,7 +1,6 @@
 //! What to make of a finding: what the first job promises, and what to do while the picture is not clear.
 
-use super::belief::NONE_OF_THE_BOOK;
-use super::chance;
+use super::chance::{self, NONE_OF_THE_BOOK};
 use super::letters::small;
 use super::page::{Page, Screen};
 use super::words::Known;

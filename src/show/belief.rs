@@ -1,6 +1,6 @@
 //! What is believed: the ranking so far, the finding, and what speaks for and against a cause.
 
-use super::chance;
+use super::chance::{self, NONE_OF_THE_BOOK};
 use super::happened::Told;
 use super::letters::capital;
 use super::page::{Page, Screen, bar};
@@ -17,8 +17,6 @@ const NAMED: usize = 8;
 const ALWAYS_NAMED: usize = 3;
 const WORTH_NAMING: f64 = 0.01;
 
-/// What stands in the list of causes for something else.
-pub const NONE_OF_THE_BOOK: &str = "None of the causes in the book";
 /// From this chance on that stands there, however likely the causes are.
 const SOMETHING_ELSE: f64 = 0.05;
 

@@ -1,5 +1,8 @@
 //! Chances, weights and worth in plain words. The numbers always stand beside them.
 
+/// What stands for something else in lists of causes.
+pub const NONE_OF_THE_BOOK: &str = "None of the causes in the book";
+
 /// Per cent as shown: "<1 %", "37 %", ">99 %".
 pub fn percent(chance: f64) -> String {
     let hundredths = chance * 100.0;

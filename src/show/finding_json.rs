@@ -2,9 +2,9 @@
 
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
+use super::stays_so::BroughtOnLine;
 use super::steps::{Preface, check_order, plan_text};
 use super::words::Known;
-use crate::reason::Outcome;
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, Place, SymptomAt};
 use crate::rulebook::model::{About, AnswerIds, Book, Condition, Fix, RoomMeans};
 use crate::stream;
@@ -141,16 +141,6 @@ struct NextLookLine<'b> {
     bits_per_minute: f64,
 }
 
-/// What commonly brings on a cause that was cured.
-#[derive(Debug, serde::Serialize)]
-struct BroughtOnLine<'b> {
-    cause: &'b str,
-    words: &'b str,
-    look_for: &'b str,
-    job: &'b str,
-    is: Option<&'b str>,
-}
-
 /// Whether enough is known to act, and on what.
 #[derive(Debug, serde::Serialize)]
 struct ActLine<'b> {
@@ -253,7 +243,7 @@ impl<'b> FindingJson<'b> {
             stop: StopLine { now: finding.stop.now(), because: because(book, &finding.stop) },
             plan: plan(book, finding, known),
             why: why(ids, &ranked, &whys),
-            brought_on: brought_on(ids, finding),
+            brought_on: BroughtOnLine::of(book, finding),
             stop_now: Vec::new(),
             edge_room: None,
         }
@@ -357,24 +347,6 @@ fn causes<'b>(ids: BookIds<'b>, finding: &Finding) -> Vec<RankedLine<'b>> {
             was_present: r.was_present,
         })
         .collect()
-}
-
-fn brought_on<'b>(ids: BookIds<'b>, finding: &Finding) -> Vec<BroughtOnLine<'b>> {
-    if finding.observed.outcomes.last() != Some(&Outcome::True) {
-        return Vec::new();
-    }
-    let cured = finding.cured(ids.0);
-    let lines = cured.iter().flat_map(|cured| {
-        let brought = ids.0.causes[cured.cause].brought_on_by.iter();
-        brought.map(move |brought| BroughtOnLine {
-            cause: ids.cause(cured.cause),
-            words: &brought.words,
-            look_for: &brought.look_for,
-            job: &brought.job,
-            is: brought.cause.map(|at| ids.cause(at)),
-        })
-    });
-    lines.collect()
 }
 
 fn sets<'b>(ids: BookIds<'b>, finding: &Finding) -> Vec<SetLine<'b>> {

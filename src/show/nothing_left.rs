@@ -1,7 +1,6 @@
 //! The book has nothing left: a page for a specialist, filled in with what this visit knows.
 
-use super::belief::NONE_OF_THE_BOOK;
-use super::chance;
+use super::chance::{self, NONE_OF_THE_BOOK};
 use super::happened::{Told, measured_words, outcome_words};
 use super::page::{Page, Screen};
 use super::words::Known;

@@ -2,15 +2,15 @@
 
 use super::page::Page;
 use super::words::Known;
+use crate::reason::Outcome;
 use crate::rulebook::index::CauseAt;
-use crate::rulebook::model::BroughtOn;
-use crate::visit::VisitState;
+use crate::rulebook::model::{Book, BroughtOn};
+use crate::visit::{Finding, VisitState};
 
 /// The title of the question.
 pub const TITLE: &str = "So that it stays so";
 /// Its answers; the last one leaves the rest.
-pub const ANSWERS: [&str; 4] =
-    ["Yes, it is there", "No", "I can't tell", "Leave it: on to the end of the visit"];
+pub const ANSWERS: [&str; 3] = ["Yes", "No", "Leave it: on to the end of the visit"];
 
 /// What stands around the question, and the question.
 pub fn asked(known: &Known, cause: CauseAt, brought: &BroughtOn) -> (String, String) {
@@ -30,5 +30,35 @@ pub fn open_jobs(page: &mut Page, known: &Known, now: &VisitState) {
             page.blank().head("Open jobs, so that it stays so");
         }
         page.item(" - ", &known.fill(job));
+    }
+}
+
+/// What commonly brings on a cause that was cured, for programs.
+#[derive(Debug, serde::Serialize)]
+pub struct BroughtOnLine<'b> {
+    cause: &'b str,
+    words: &'b str,
+    look_for: &'b str,
+    job: &'b str,
+    is: Option<&'b str>,
+}
+
+impl<'b> BroughtOnLine<'b> {
+    /// Of a finding; nothing while the belt does not run true.
+    pub fn of(book: &'b Book, finding: &Finding) -> Vec<Self> {
+        if finding.observed.outcomes.last() != Some(&Outcome::True) {
+            return Vec::new();
+        }
+        let lines = finding.cured(book).into_iter().flat_map(|cured| {
+            let cause = &book.causes[cured.cause];
+            cause.brought_on_by.iter().map(|brought| Self {
+                cause: &cause.id,
+                words: &brought.words,
+                look_for: &brought.look_for,
+                job: &brought.job,
+                is: brought.cause.map(|at| book.causes[at].id.as_str()),
+            })
+        });
+        lines.collect()
     }
 }

@@ -24,7 +24,7 @@ const LONGEST_WAIT_POWER: u64 = 13;
 
 /// By a part of the question, what is replied and what of it stands in the visit's file; nothing if, as with
 /// the points of isolation, nothing may be saved.
-const REPLIES: [(&str, &str, Option<&str>); 33] = [
+const REPLIES: [(&str, &str, Option<&str>); 34] = [
     ("\nLOCKED: ", "MK, isolator 4", None),
     ("STORED ENERGY: ", "pins in the frame", None),
     ("TRIED: ", "nothing moved", None),
@@ -39,6 +39,7 @@ const REPLIES: [(&str, &str, Option<&str>); 33] = [
     ("run in reverse?", "no", Some("key: \"reversing\"")),
     ("inside the belt?", "c", Some("key: \"carcass\"")),
     ("Where does it stand?", "1", Some("key: \"place\"")),
+    ("Which of these does it have?", "5", Some("Parts(parts: ")),
     ("What is the LEFT side", "walkway", Some("side: \"left\"")),
     ("What is the RIGHT side", "", Some("side: \"right\"")),
     ("smoke", "no", Some("StopAnswered(question: \"smoke\"")),

@@ -148,7 +148,7 @@ fn a_page_stops_at_a_screenful() {
     session.send_line("").expect("typed");
     let second = session.exp_string("-- more: press Enter").expect("it stops again");
     assert!(second.contains("is tried") && !second.contains("1 or a letter"), "{second}");
-    session.send(" ").expect("typed");
+    session.send_line("").expect("typed");
     reply(&mut session, "Understood", "1");
     session.exp_string("1 of 4").expect("the next page");
     session.exp_string("letter: ").expect("its prompt");

@@ -1,13 +1,22 @@
 //! So that it stays so: once the belt runs true, what commonly brings on what was cured is looked for. Nobody is made to
 //! work: what is there is noted as an open job.
 
-use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
+use super::talk::{Away, Got, Talk};
+use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::CauseAt;
 use crate::show::asking::QuestionPut;
 use crate::show::stays_so as pages;
 use crate::stream::paint::Ink;
 use crate::visit::event::Event;
 
+const KEYS: [KeyKind; 6] = [
+    KeyKind::CantTell,
+    KeyKind::Back,
+    KeyKind::SoFar,
+    KeyKind::Moved,
+    KeyKind::Stop,
+    KeyKind::Help,
+];
 /// So many things are looked for at most.
 const MOST: usize = 3;
 
@@ -39,15 +48,15 @@ pub(super) fn ask(talk: &mut Talk, (cause, place): (CauseAt, usize)) -> Result<(
         around,
         ask,
         answers: pages::ANSWERS.map(str::to_owned).to_vec(),
-        keys: &LOOK_BACK_KEYS,
+        keys: &KEYS,
         own: &[],
     };
-    let Got::Choice(answer) = talk.put(&asked, None)? else { return Ok(()) };
-    let there = match answer {
-        0 => Some(true),
-        1 => Some(false),
-        2 => None,
-        _ => return talk.happened(Event::NotLookedFor),
+    let there = match talk.put(&asked, None)? {
+        Got::Choice(0) => Some(true),
+        Got::Choice(1) => Some(false),
+        Got::Key(Key::CantTell) => None,
+        Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
+        Got::Choice(_) => return talk.happened(Event::NotLookedFor),
     };
     if there == Some(true) {
         let noted = talk.words(|_, known| pages::noted(known, brought));

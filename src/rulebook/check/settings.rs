@@ -254,18 +254,22 @@ fn numbers(book: &BookFile, diagnostics: &mut Diagnostics) -> Numbers {
     let l = &book.likelihood;
     let c = &book.how_common;
     let likelihood = [l.always, l.usually, l.often, l.sometimes, l.seldom, l.never];
-    let beside = |word: Option<Spanned<f64>>, near: Spanned<f64>, times: f64| {
-        word.unwrap_or(Spanned { value: (near.value * times).min(*PRIOR.end()), span: near.span })
-    };
-    let leading = beside(c.leading, c.everyday, LEADING);
-    let rarest = beside(c.rarest, c.rare, RAREST);
-    let common = [leading, c.everyday, c.common, c.occasional, c.rare, rarest];
     falling(&likelihood, diagnostics);
-    falling(&common, diagnostics);
+    let written: Vec<Spanned<f64>> =
+        [c.leading, Some(c.everyday), Some(c.common), Some(c.occasional), Some(c.rare), c.rarest]
+            .into_iter()
+            .flatten()
+            .collect();
+    falling(&written, diagnostics);
+    let mut prior = |number| words::number(number, PRIOR, "a prior", diagnostics);
+    let [everyday, often, occasional, rare] =
+        [c.everyday, c.common, c.occasional, c.rare].map(&mut prior);
+    let leading = c.leading.map_or((everyday * LEADING).min(*PRIOR.end()), &mut prior);
+    let rarest = c.rarest.map_or((rare * RAREST).max(*PRIOR.start()), &mut prior);
     Numbers(Words {
         likelihood: likelihood
             .map(|number| words::number(number, LEAST..=MOST, "a likelihood", diagnostics)),
-        common: common.map(|number| words::number(number, PRIOR, "a prior", diagnostics)),
+        common: [leading, everyday, often, occasional, rare, rarest],
     })
 }
 

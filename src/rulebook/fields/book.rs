@@ -9,7 +9,7 @@ pub(super) const BOOK: Lines = &[
     ("at_most", "At most so many causes are thought to be present at once."),
     (
         "something_else",
-        "How often it is none of the causes, of all visits; 0 unless said. Then nothing answers but leaks and backgrounds.",
+        "How often it is none of the causes when somebody is called; 0 unless said.",
     ),
     ("minutes", "What isolation, restart and giving up cost."),
     ("reports", "How far reports from the work are believed."),
@@ -177,7 +177,6 @@ pub(super) const CHANGE: Lines = &[
     ("look", "Another way to look."),
     ("why", "Another reason."),
     ("minutes", "Other minutes."),
-    ("turns", "Of a fix, on top: so many turns of the belt."),
     ("per_carry_set", "Of a fix, on top: minutes for each idler set of the carry strand."),
     ("per_return_set", "Of a fix, on top: minutes for each roll or set of the return strand."),
     ("per_pulley", "Of a fix, on top: minutes for each pulley."),

@@ -116,7 +116,7 @@ const SYMPTOM: Lines = &[
     ("only_if", "Asked only when all of these hold, of the conveyor or of earlier answers."),
     (
         "follows",
-        "Answers that follow from one to a question that waits for nothing: that answer, and what is so then. Not asked then.",
+        "Answers that follow from one to a question that waits for nothing: that answer, and what is so then.",
     ),
     ("by_itself", "How often it is seen when none of its causes is present."),
     ("seen_with", "Causes of the book that show it, and how often they do."),

@@ -65,7 +65,7 @@ fn a_folder_that_goes_away_gives_every_answer_back() {
     }
     assert!(!sitting.seen.contains("NOT SAVED"), "{}", sitting.seen);
     taken_away(&state);
-    for line in ["no", "2", "1", "walkway", "", "2"] {
+    for line in ["no", "2", "1", "5", "walkway", "", "2"] {
         sitting.reply(line);
     }
     let (seen, errors, code) = sitting.end();
@@ -79,6 +79,7 @@ fn a_folder_that_goes_away_gives_every_answer_back() {
         "Conveyor: OQ-04",
         "Conveyor, class: troughed-bulk",
         "Conveyor, reversing: no",
+        "Conveyor, parts: impact-bed",
         "The left side is called: walkway",
         "Any smoke, glow or smell of burning? - No",
     ] {
@@ -95,7 +96,7 @@ fn a_folder_that_was_removed_is_made_again_with_every_answer() {
         sitting.reply(line);
     }
     std::fs::remove_dir_all(&state).expect("removed");
-    for line in ["no", "2", "1", "walkway", "", "2"] {
+    for line in ["no", "2", "1", "5", "walkway", "", "2"] {
         sitting.reply(line);
     }
     let (seen, errors, code) = sitting.end();

@@ -207,6 +207,10 @@ fn every_key_is_told_and_every_key_told_comes() {
     let mut entries: Vec<_> = entries.into_iter().map(show).collect();
     entries[2] = vec!["rules", "show", "low-side", "--rules", book];
     entries.push(vec!["rules", "show", "walk", "--rules", book]);
+    // How common a cause is on some conveyors, and what brings one on.
+    let site = demo("rules");
+    entries.push(vec!["rules", "show", "salt-crust-on-snub", "--rules", &site]);
+    entries.push(show("idler-build-up"));
     held(&tables, "rules show", &entries);
 
     let state = folder.path().join("state");
@@ -295,7 +299,13 @@ fn every_key_of_book_and_finding_is_told() {
     let told = r#"(answers: {"first-split": "one-part"}, done: [["clean-idler-rolls"]], outcomes: ["better"],
         second: [(after_batch: 1, answers: {"first-split": "one-place", "length-of-part": "short"})])"#;
     fs::write(&anew, told).unwrap();
-    let visits = visits.into_iter().chain([(demo("conveyors/OQ-04.ron"), shown(&anew).to_owned())]);
+    // And one that runs true: what commonly brings on what was cured.
+    let cured = folder.path().join("cured.ron");
+    let told = r#"(answers: {"caked-roll": "yes"}, found: {"idler-build-up": "as-suspected"},
+        done: [["clean-idler-rolls"]], outcomes: ["true"])"#;
+    fs::write(&cured, told).unwrap();
+    let own = [&anew, &cured].map(|file| (demo("conveyors/OQ-04.ron"), shown(file).to_owned()));
+    let visits = visits.into_iter().chain(own);
     let visits: Vec<_> = visits.collect();
     let documents: Vec<_> = visits
         .iter()

@@ -129,7 +129,7 @@ fn what_is_proposed_for_site_ron_loads_and_names_what_it_was_written_against() {
     assert_eq!(code, 0, "{text}");
     assert_eq!(fs::read_to_string(rules.join("site.ron")).unwrap(), before);
     let (_, rest) = text.split_once("In site.ron:\n").unwrap_or_else(|| panic!("{text}"));
-    assert!(rest.contains("how_common: Everyday,"), "{text}");
+    assert!(rest.contains("how_common: Leading,"), "{text}");
     assert!(rest.contains("Shows(\"strand\", [(\"carry\", "), "{text}");
     assert!(rest.contains("Sees(\"follows-splice\", "), "{text}");
     assert!(rest.contains("Reaches(\"edge-fray\", [(\"frayed\", "), "{text}");
