@@ -96,28 +96,28 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
     up_to_the_looks(&mut session, "1 2 3");
     reply(&mut session, "Look 1: one walk", "l");
     session.exp_string("How to look").expect("how to look");
+    reply(&mut session, "bare or clean place", "1");
     reply(&mut session, "Where on the conveyor", "5");
-    reply(&mut session, "Which strand", "why");
+    // The return strand is named by the place: nobody is asked which strand it is.
+    reply(&mut session, "Where does most", "why");
     session.exp_string("Why this question").expect("why");
-    session.exp_string("bring to the top").expect("what it could change");
-    reply(&mut session, "Which strand", "1");
-    reply(&mut session, "Where does most", "back");
-    // Back at the strand its answer is open again.
-    reply(&mut session, "Which strand", "nonsense");
+    reply(&mut session, "Where does most", "1");
+    reply(&mut session, "How much material", "back");
+    // Back at the spilled material its answer is open again.
+    reply(&mut session, "Where does most", "nonsense");
     session.exp_string("is not known here").expect("the helpful line");
     session.send_line("2").expect("typed");
-    session.exp_string("Where does most").expect("the third question");
+    session.exp_string("How much material").expect("the fourth question");
     kill(session);
 
     let text = the_visit(state.path());
     assert!(text.contains("symptom: \"where\", answer: Some(\"return-run\")"), "{text}");
     assert!(text.contains("Back(steps: 1)"), "{text}");
-    assert!(text.contains("symptom: \"strand\", answer: Some(\"return\")"), "{text}");
+    assert!(text.contains("symptom: \"spill-where\", answer: Some(\"load-zone\")"), "{text}");
 
     let mut session = take_up(state.path());
-    // Every answer is found again: it goes on with the third thing of the look.
-    reply(&mut session, "Where does most", "2");
-    session.exp_string("How much material").expect("the fourth question");
+    // Every answer is found again: it goes on with the fourth thing of the look.
+    reply(&mut session, "How much material", "2");
     interrupted(&mut session);
     let text = the_visit(state.path());
     for kept in [
@@ -127,8 +127,8 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
         "MayLockOut(may: true)",
         "LookBegun(look: \"walk-line\"",
         "symptom: \"where\", answer: Some(\"return-run\")",
-        "symptom: \"strand\", answer: Some(\"return\")",
         "symptom: \"spill-where\", answer: Some(",
+        "symptom: \"heaps-under-return\", answer: Some(",
     ] {
         assert!(text.contains(kept), "{kept} is lost in\n{text}");
     }

@@ -2,7 +2,6 @@
 
 use straybelt::exit::Exit;
 use straybelt::commands::visits;
-use straybelt::exit::Exit;
 use straybelt::rulebook::index::{CauseAt, FixAt};
 use straybelt::rulebook::model::{BroughtOn, Source};
 use straybelt::show::page::Screen;
