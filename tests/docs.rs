@@ -285,7 +285,11 @@ fn the_guide_knows_the_shipped_book() {
     for at_once in 1..=5 {
         of_size = of_size * (causes - at_once + 1) / at_once;
         sets += of_size;
-        let thousands: Vec<String> = sets.to_string().as_bytes().rchunks(3).rev()
+        let thousands: Vec<String> = sets
+            .to_string()
+            .as_bytes()
+            .rchunks(3)
+            .rev()
             .map(|digits| String::from_utf8_lossy(digits).into_owned())
             .collect();
         assert!(
@@ -559,9 +563,9 @@ fn session() -> String {
         &page[..to]
     };
     let told = page("Tick all that you are told");
-    let seen_there = page("Tick all that you see");
+    let seen_there = page("Tick all that apply");
     let enough = [page("Enough to act"), page("Go to work, or look on?")].concat();
-    let finding = up_to("--- The finding", "stand further down");
+    let finding = up_to("--- The finding", "more causes, less likely");
     let plan = up_to("--- The plan", "Batch 2");
     let pieces = [told, seen_there, &enough, finding, plan];
     pieces.map(|piece| piece.join("\n") + "\n...\n").concat()
@@ -675,7 +679,7 @@ fn a_second_look_leads_to_what_the_splice_hid() {
 #[test]
 fn a_stop_or_a_belt_best_left_alone_comes_without_a_plan() {
     for (file, says) in [
-        ("13-splice-opening.ron", "STOP. Nothing more is asked."),
+        ("13-splice-opening.ron", "STOP. Do this now:"),
         ("08-inside-the-edge-room.ron", "leave it, watch it"),
     ] {
         let ended = std::process::Command::new(env!("CARGO_BIN_EXE_straybelt"))
