@@ -12,6 +12,7 @@ pub mod drill;
 pub mod finding_json;
 pub mod gauge;
 pub mod graph;
+pub mod greeting;
 pub mod handbook;
 pub mod learn;
 pub mod map;
