@@ -91,8 +91,8 @@ fn what_is_ticked_is_one_answer() {
 fn a_line_that_makes_no_answer_is_said_and_the_question_stands() {
     for (line, wrong) in [
         ("3", "There is no line 3 here."),
-        ("1 1", "1 stands there twice."),
-        ("0 1", "0 says that none of these is there"),
+        ("1 1", "1 is there twice."),
+        ("0 1", "0 means none of these"),
         ("1 ?2", "These lines are one question."),
         ("", "Nothing was typed."),
     ] {

@@ -29,7 +29,7 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
     let asked_about = &talk.means.book.symptoms[symptom];
     match asked_about.state {
         MachineState::LockedOut => {
-            let what_for = "The next question is looked at with guards off or hands on, so the machine is made dead first. If that cannot be done now, type c: the question is left out.";
+            let what_for = "The next question needs guards off or hands on, so lock the machine out first. If you cannot lock out now, type c: the question is left out.";
             match points::isolate(talk, what_for, Refusal::MayRefuse)? {
                 Through::All => {}
                 Through::CantNow => return reply(talk, symptom, None),
@@ -37,7 +37,7 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
             }
         }
         MachineState::Running if talk.is_isolated() => {
-            let what_for = "The next question is looked at while the belt runs.";
+            let what_for = "The next question needs the belt running.";
             if points::give_back(talk, what_for)? != Through::All {
                 return Ok(());
             }
@@ -156,7 +156,7 @@ pub(super) fn offer_to_act(talk: &mut Talk, more: Option<LookAt>) -> Result<(), 
     let mut answers = vec!["Go to work", "See the whole plan first"];
     answers.push(match more {
         Some(_) => "Keep looking",
-        None => "Answer what is left to ask",
+        None => "Answer the questions that are left",
     });
     let asked = QuestionPut {
         title: "What now?".to_owned(),
@@ -207,7 +207,7 @@ fn reply(talk: &mut Talk, symptom: SymptomAt, answer: Option<AnswerAt>) -> Resul
     Ok(())
 }
 
-/// What each answer would bring to the top.
+/// Most likely cause after each answer.
 fn would(talk: &mut Talk, symptom: SymptomAt) -> Vec<Would> {
     let finding = talk.finding().clone();
     let chances =
