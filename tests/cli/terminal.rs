@@ -118,6 +118,7 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
     let mut session = take_up(state.path());
     // Every answer is found again: it goes on with the fourth thing of the look.
     reply(&mut session, "How much material", "2");
+    session.exp_string("Look 2").expect("the next look");
     interrupted(&mut session);
     let text = the_visit(state.path());
     for kept in [
@@ -149,7 +150,8 @@ fn a_page_stops_at_a_screenful() {
     let second = session.exp_string("-- more: press Enter").expect("it stops again");
     assert!(second.contains("Before any work") && !second.contains("1 or a letter"), "{second}");
     session.send_line("").expect("typed");
-    reply(&mut session, "Understood", "1");
+    session.exp_string("1 or a letter: ").expect("the prompt at last");
+    session.send_line("1").expect("typed");
     session.exp_string("1 of 4").expect("the next page");
     session.exp_string("letter: ").expect("its prompt");
     session.send_line("h").expect("typed");
