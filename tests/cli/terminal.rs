@@ -153,6 +153,8 @@ fn a_page_stops_at_a_screenful() {
     session.exp_string("1 or a letter: ").expect("the prompt at last");
     session.send_line("1").expect("typed");
     session.exp_string("1 of 4").expect("the next page");
+    session.exp_string("-- more: press Enter").expect("it stops as well");
+    session.send_line("").expect("typed");
     session.exp_string("letter: ").expect("its prompt");
     session.send_line("h").expect("typed");
     session.exp_string("-- more: press Enter").expect("the help is longer");
