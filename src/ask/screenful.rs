@@ -32,7 +32,8 @@ impl Screenful {
             return ("", text);
         }
         let fitting = fitting(&heights, free);
-        let tears_at = |lines: usize| text.lines().nth(lines).is_some_and(|line| line.trim().is_empty());
+        let tears_at =
+            |lines: usize| text.lines().nth(lines).is_some_and(|line| line.trim().is_empty());
         let blank = (fitting / 2..=fitting).rev().find(|lines| *lines > 0 && tears_at(*lines));
         let lines = match blank {
             Some(lines) => lines,

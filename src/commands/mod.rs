@@ -14,6 +14,7 @@ mod progress;
 mod rules;
 mod scripted;
 mod setting;
+mod sides;
 pub mod visits;
 
 use std::ffi::OsString;

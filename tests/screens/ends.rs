@@ -1,7 +1,7 @@
 //! The person's own order, something else that was found, an unclear picture, and nothing left.
 
-use straybelt::exit::Exit;
 use straybelt::commands::visits;
+use straybelt::exit::Exit;
 use straybelt::rulebook::index::{CauseAt, FixAt};
 use straybelt::rulebook::model::{BroughtOn, Source};
 use straybelt::show::page::Screen;

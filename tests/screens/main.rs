@@ -10,6 +10,7 @@
     reason = "a test that cannot go on fails loudly"
 )]
 
+mod back;
 mod ends;
 mod finding;
 mod first_words;

@@ -8,9 +8,7 @@ use std::process::{Command, Stdio};
 
 use serde_json::{Value, json};
 
-use super::{
-    Visit, all_answers, close, entropy, list, network_of, number, place, said, text,
-};
+use super::{Visit, all_answers, close, entropy, list, network_of, number, place, said, text};
 
 /// The finding about these answers on a conveyor of the demo site.
 fn finding(conveyor: &str, answers: &Value) -> Value {
