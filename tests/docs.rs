@@ -563,7 +563,7 @@ fn session() -> String {
         &page[..to]
     };
     let told = page("Tick all that you are told");
-    let seen_there = page("Tick all that you see");
+    let seen_there = page("Tick all that apply");
     let enough = [page("Enough to act"), page("Go to work, or look on?")].concat();
     let finding = page("--- The finding");
     let plan = up_to("--- The plan", "Batch 2");
@@ -679,7 +679,7 @@ fn a_second_look_leads_to_what_the_splice_hid() {
 #[test]
 fn a_stop_or_a_belt_best_left_alone_comes_without_a_plan() {
     for (file, says) in [
-        ("13-splice-opening.ron", "STOP. Nothing more is asked."),
+        ("13-splice-opening.ron", "STOP. Do this now:"),
         ("08-inside-the-edge-room.ron", "leave it, watch it"),
     ] {
         let ended = std::process::Command::new(env!("CARGO_BIN_EXE_straybelt"))

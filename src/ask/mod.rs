@@ -16,7 +16,7 @@ pub use reply::{Key, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 pub use script::Script;
 pub use signal::{Farewell, hear_signals};
 pub use ticks::Ticks;
-pub use typed::{Choosing, Typed};
+pub use typed::{Choosing, Typed, one_key};
 
 /// How much of a job is put on the screen at once.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -134,19 +134,17 @@ impl KeyKind {
             Self::CantTell => {
                 "You can't tell, or skip it. It counts neither way and is not asked again."
             }
-            Self::Back => {
-                "One question back; its answer is taken out again. \"b 3\" goes three back."
-            }
+            Self::Back => "One question back. Its answer is taken out. \"b 3\" goes three back.",
             Self::Why => "Why this is asked now, and what it could change.",
             Self::Look => "How to look, from where it is safe, with a drawing if there is one.",
             Self::Measure => "Answer by measuring: how to measure, what to type, what it means.",
             Self::SoFar => "The likely causes as they stand now.",
             Self::Moved => "The list of what was moved: what, from, to.",
             Self::Else => {
-                "I found something else: what, where, which part, in your own words. It may be what cures the belt."
+                "You found something else: say what, where and which part, in your own words. It may be what cures the belt."
             }
             Self::Saw => {
-                "I saw something that was not asked: type a word such as screw or hot, and answer what matches; or leave a note."
+                "You saw something that was not asked. Type a word such as screw or hot. Answer what matches, or leave a note."
             }
             Self::Plan => "Enough asked: show the finding and the plan with what is known.",
             Self::Cautions => "All cautions of this work, those of every such work too.",
@@ -290,7 +288,7 @@ impl Prompt {
         };
         if self.is_tick_list {
             return format!(
-                "Type the numbers of what is there, as in 1 3. 0 is none, ?2 is can't tell on 2. Or type {letters}."
+                "Type the numbers of all that apply, such as 1 3. Type 0 for none, ?2 if you can't tell line 2. Or type {letters}."
             );
         }
         let numbers = match self.options.len() {

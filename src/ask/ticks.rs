@@ -72,8 +72,10 @@ fn ticks(marks: &[(usize, bool)], lines: usize) -> Result<Ticks, Wrong> {
         let line = bit(number - 1);
         if (ticks.there | ticks.cant_tell) & line != 0 {
             return Err(match (ticks.cant_tell & line != 0) == untold {
-                true => format!("{number} stands there twice."),
-                false => format!("{number} is ticked, and can't be told: it is one of the two."),
+                true => format!("{number} is there twice."),
+                false => {
+                    format!("{number} is ticked and marked can't tell. Choose one of the two.")
+                }
             });
         }
         if untold {
@@ -83,7 +85,7 @@ fn ticks(marks: &[(usize, bool)], lines: usize) -> Result<Ticks, Wrong> {
         }
     }
     if none && ticks.there != 0 {
-        return Err("0 says that none of these is there, and others are ticked.".to_owned());
+        return Err("0 means none of these, but others are ticked.".to_owned());
     }
     Ok(ticks)
 }
@@ -114,7 +116,7 @@ mod tests {
     fn what_is_wrong_is_said() {
         for (typed, wrong) in [
             ("5", "no line 5"),
-            ("1 1", "1 stands there twice"),
+            ("1 1", "1 is there twice"),
             ("?2 2", "one of the two"),
             ("0 2", "none of these is there"),
         ] {

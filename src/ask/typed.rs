@@ -32,6 +32,12 @@ pub struct Typed {
 
 /// What stands under a screenful of a taller page.
 const MORE: &str = "-- more: press Enter";
+/// Stands above an arrow-key list in which nothing is chosen yet.
+const CHOOSE: &str = "Choose with the arrow keys, then Enter:\n";
+/// Columns that the mark of the chosen line takes, and the margin.
+const MARK: usize = 4;
+/// Further lines of an answer hang below its first.
+const BELOW: &str = "\n    ";
 
 impl Typed {
     /// Lines are at most `columns` wide.
@@ -81,19 +87,25 @@ impl Typed {
 
     /// The arrow-key list. The question is on the page already, so it has no prompt; nothing is paged,
     /// because then answers would hide; leaving it by Esc or a torn key falls back to typing.
+    ///
+    /// No answer stands chosen beforehand: Enter pressed too soon must not answer a question of safety.
     fn menu(&mut self, prompt: &Prompt) -> Option<PromptReply> {
-        let room = self.columns.now().saturating_sub(4);
+        let room = self.columns.now().saturating_sub(MARK);
         let keys = prompt.keys.iter().filter(|k| **k != KeyKind::Help);
         let items: Vec<String> = (prompt.options.iter().cloned())
             .chain(keys.clone().map(|k| format!("({})", k.short())))
-            .map(|item| cut(&stream::clean(&item).replace('\n', " "), room))
+            .map(|item| stream::clean(&item).replace('\n', " "))
             .collect();
+        let rows = Cells::of_terminal().map_or(usize::MAX, |screen| screen.rows);
+        let items = listed(&items, room, rows.saturating_sub(2));
+        self.print(CHOOSE);
         let chosen = Select::with_theme(&SimpleTheme)
             .items(&items)
-            .default(0)
             .report(false)
-            .max_length(items.len().max(5))
+            // Two lines of this are kept for a prompt.
+            .max_length(items.len() + 2)
             .interact_opt();
+        self.screenful.read();
         match chosen {
             Ok(Some(place)) if place < prompt.options.len() => Some(PromptReply::Choice(place)),
             Ok(Some(place)) => keys
@@ -220,6 +232,26 @@ fn line_or_leave(label: &str) -> std::io::Result<Option<String>> {
     }
 }
 
+/// Waits for one of these letters, in either case, and writes it down.
+///
+/// # Errors
+/// When the person goes away.
+pub fn one_key(letters: &[char]) -> Result<char, Lost> {
+    let term = Term::stderr();
+    loop {
+        match term.read_key() {
+            Ok(Key::Escape | Key::Char('\u{4}')) => return Err(Lost::EndOfInput),
+            Ok(Key::Char(typed)) if letters.contains(&typed.to_ascii_lowercase()) => {
+                let letter = typed.to_ascii_lowercase();
+                let _ = term.write_line(&letter.to_string());
+                return Ok(letter);
+            }
+            Ok(_) => {}
+            Err(_) => return Err(gone()),
+        }
+    }
+}
+
 /// Asks for Enter and clears the asking away; whether anybody is there to press it. A blank does as well.
 fn read_on() -> std::io::Result<bool> {
     let term = Term::stderr();
@@ -307,6 +339,18 @@ fn gone() -> Lost {
     signal::lost()
 }
 
+/// The lines of a list: each in full, wrapped below itself; where they do not fit the rows, each on one line, since
+/// its full text stands on the page above.
+fn listed(items: &[String], width: usize, rows: usize) -> Vec<String> {
+    let options =
+        textwrap::Options::new(width.max(1)).word_splitter(textwrap::WordSplitter::NoHyphenation);
+    let wrapped: Vec<Vec<_>> = items.iter().map(|item| textwrap::wrap(item, &options)).collect();
+    if wrapped.iter().map(Vec::len).sum::<usize>() > rows {
+        return items.iter().map(|item| cut(item, width)).collect();
+    }
+    wrapped.iter().map(|lines| lines.join(BELOW)).collect()
+}
+
 /// One line of at most `width` columns.
 fn cut(text: &str, width: usize) -> String {
     use unicode_width::UnicodeWidthChar;
@@ -328,6 +372,15 @@ fn cut(text: &str, width: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn an_answer_in_a_list_is_whole_while_the_rows_last() {
+        let items =
+            ["YES: on a beam, roll bracket or plate, or folded over".to_owned(), "No".to_owned()];
+        let whole = listed(&items, 36, 22);
+        assert_eq!(whole, ["YES: on a beam, roll bracket or\n    plate, or folded over", "No"]);
+        assert_eq!(listed(&items, 36, 2), ["YES: on a beam, roll bracket or pl..", "No"]);
+    }
 
     #[test]
     fn a_reply_of_several_lines_is_written_over_itself() {

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
 
+use super::examples;
 use super::gauge::GaugeFormat;
 
 /// Arguments of `conveyor`.
@@ -20,9 +21,7 @@ pub enum ConveyorCommand {
     /// Ask what is known of a conveyor and write it into a new file.
     ///
     /// Everything may be left out. Never overwrites a file.
-    #[command(
-        after_help = "Example:\n  straybelt conveyor new oq-04.ron\n      asks, then writes oq-04.ron"
-    )]
+    #[command(before_help = examples::CONVEYOR_NEW)]
     New {
         /// The file to write.
         file: PathBuf,
@@ -31,14 +30,14 @@ pub enum ConveyorCommand {
         plain: bool,
     },
     /// Check conveyor files, and say what gauges still need.
-    #[command(after_help = "Example:\n  straybelt conveyor check oq-04.ron")]
+    #[command(before_help = examples::CONVEYOR_CHECK)]
     Check {
         /// The files (RON or JSON).
         #[arg(required = true, value_name = "FILE")]
         files: Vec<PathBuf>,
     },
     /// Show a conveyor: facts, dimensions, limits, and a drawing to scale.
-    #[command(after_help = "Example:\n  straybelt conveyor show oq-04.ron")]
+    #[command(before_help = examples::CONVEYOR_SHOW)]
     Show {
         /// The file (RON or JSON).
         file: PathBuf,

@@ -4,25 +4,11 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
+use super::examples;
 use super::shared::{BookArgs, PlainArg, StateArgs};
-
-const EXAMPLES: &str = "Examples:
-  straybelt drill list
-      the drills, and the runs made
-  straybelt drill run crooked-splice
-      run a drill
-  straybelt drill run --seed 7
-      run one that nobody wrote
-  straybelt drill again 3
-      go on with run 3, or see it again
-  straybelt drill debrief 3
-      what run 3 was worth
-  straybelt drill debrief 3 4 5
-      a class, run by run";
 
 /// Arguments of `drill`.
 #[derive(Debug, Args)]
-#[command(after_help = EXAMPLES)]
 pub struct DrillArgs {
     /// What to do.
     #[command(subcommand)]
@@ -39,12 +25,14 @@ pub struct DrillArgs {
 #[derive(Debug, Subcommand)]
 pub enum DrillCommand {
     /// List the drills there are, and the newest of the runs that were made.
+    #[command(before_help = examples::DRILL_LIST)]
     List {
         /// List the runs before this one: the next page.
         #[arg(long, value_name = "NUMBER")]
         before: Option<u32>,
     },
     /// Show what a drill is about; for trainers also what it hides.
+    #[command(before_help = examples::DRILL_SHOW)]
     Show {
         /// The drill.
         name: String,
@@ -53,8 +41,10 @@ pub enum DrillCommand {
         hidden: bool,
     },
     /// Run a drill: look, lock out, measure, mend, and watch how the belt answers.
+    #[command(before_help = examples::DRILL_RUN)]
     Run(RunArgs),
     /// Go on with a run; one that is over is shown again, move by move.
+    #[command(before_help = examples::DRILL_AGAIN)]
     Again {
         /// The run's number.
         run: u32,
@@ -63,8 +53,10 @@ pub enum DrillCommand {
         plain: PlainArg,
     },
     /// Tell what a run was worth; of several runs, make a class list.
+    #[command(before_help = examples::DRILL_DEBRIEF)]
     Debrief(DebriefArgs),
     /// Write a new drill: asks for what it needs, writes a commented file, checks it.
+    #[command(before_help = examples::DRILL_NEW)]
     New {
         /// The folder of the site's rules; it is made if it is not there.
         dir: Option<PathBuf>,
@@ -75,7 +67,7 @@ pub enum DrillCommand {
 }
 
 /// Arguments of `drill run`.
-#[derive(Debug, Args)]
+#[derive(Debug, Default, Args)]
 pub struct RunArgs {
     /// The drill; without it, it is asked for.
     #[arg(conflicts_with = "seed")]

@@ -1,81 +1,223 @@
-//! The examples below the help of `rules`: narrow, so that a small screen does not tear them.
+//! The three examples above the help of each command: narrow, so that a small screen does not tear them.
 
-pub(super) const CHECK_EXAMPLES: &str = "Examples:
+pub(super) const TOP: &str = "Examples:
+  straybelt
+      what can be done now, by one key
+  straybelt diagnose
+      a new visit
+  straybelt drill run
+      practise on a drill";
+
+pub(super) const DIAGNOSE: &str = "Examples:
+  straybelt diagnose
+      a new visit
+  straybelt diagnose \\
+    --conveyor OQ-04.ron
+      with the data of conveyor OQ-04
+  straybelt diagnose --resume 7
+      go on with visit 7";
+
+pub(super) const VISITS: &str = "Examples:
+  straybelt visits
+      the newest visits
+  straybelt visits --before 41
+      older ones: 40 and below
+  straybelt visits show 7
+      all of visit 7";
+
+pub(super) const VISITS_SHOW: &str = "Examples:
+  straybelt visits show 7
+      everything asked, believed,
+      found and done in visit 7
+  straybelt visits show 7 | less
+      page by page
+  straybelt visits show 7 \\
+    --state /mnt/old
+      from another state folder";
+
+pub(super) const CONVEYOR: &str = "Examples:
+  straybelt conveyor new OQ-04.ron
+      asks, then writes the file
+  straybelt conveyor check OQ-04.ron
+      what is wrong or still missing
+  straybelt conveyor show OQ-04.ron
+      sizes, limits and a drawing";
+
+pub(super) const CONVEYOR_NEW: &str = "Examples:
+  straybelt conveyor new OQ-04.ron
+      asks, then writes the file
+  straybelt conveyor new OQ-04.json
+      the same as JSON
+  straybelt conveyor new OQ-04.ron \\
+    --plain
+      plain lines: for a serial line,
+      a screen reader";
+
+pub(super) const CONVEYOR_CHECK: &str = "Examples:
+  straybelt conveyor check OQ-04.ron
+      what is wrong or still missing
+  straybelt conveyor check \\
+    OQ-04.ron OQ-07.ron
+      two files
+  straybelt conveyor check \\
+    OQ-04.ron --color never
+      without colour";
+
+pub(super) const CONVEYOR_SHOW: &str = "Examples:
+  straybelt conveyor show OQ-04.ron
+      sizes, limits and a drawing
+  straybelt conveyor show OQ-04.ron \\
+    --units inch
+      in inches
+  straybelt conveyor show OQ-04.ron \\
+    --format json
+      for other programs";
+
+pub(super) const GAUGE: &str = "Examples:
+  straybelt gauge
+      all gauges and what they tell
+  straybelt gauge splice
+      asks for the readings
+  straybelt gauge splice --help
+      the flags that give them";
+
+pub(super) const DRILL: &str = "Examples:
+  straybelt drill list
+      the drills, and the runs made
+  straybelt drill run crooked-splice
+      run a drill
+  straybelt drill debrief 3
+      what run 3 was worth";
+
+pub(super) const DRILL_LIST: &str = "Examples:
+  straybelt drill list
+      the drills, and the newest runs
+  straybelt drill list --before 41
+      older runs: 40 and below
+  straybelt drill list --rules my-site
+      with the site's own drills";
+
+pub(super) const DRILL_SHOW: &str = "Examples:
+  straybelt drill show crooked-splice
+      what it is about
+  straybelt drill show crooked-splice \\
+    --hidden
+      for trainers: what it hides too
+  straybelt drill show slow-creep \\
+    --rules my-site
+      a drill of the site";
+
+pub(super) const DRILL_RUN: &str = "Examples:
+  straybelt drill run
+      asks which drill
+  straybelt drill run crooked-splice \\
+    --who Kim
+      with a name for the class list
+  straybelt drill run --seed 7
+      one that nobody wrote";
+
+pub(super) const DRILL_AGAIN: &str = "Examples:
+  straybelt drill again 3
+      go on with run 3
+  straybelt drill again 3 --plain
+      in plain lines
+  straybelt drill again 3 \\
+    --state class
+      from another state folder";
+
+pub(super) const DRILL_DEBRIEF: &str = "Examples:
+  straybelt drill debrief 3
+      what run 3 was worth
+  straybelt drill debrief 3 4 5
+      a class, run by run
+  straybelt drill debrief 3 \\
+    --format html -o run-3.html
+      a page with pictures, to print";
+
+pub(super) const DRILL_NEW: &str = "Examples:
+  straybelt drill new my-site
+      asks, writes a drill, checks it
+  straybelt drill new
+      asks for the folder too
+  straybelt drill new my-site --plain
+      in plain lines";
+
+pub(super) const RULES: &str = "Examples:
+  straybelt rules check my-site
+      is anything wrong with the rules?
+  straybelt rules new cause my-site
+      write a new cause
+  straybelt rules show crooked-frame
+      everything about one entry";
+
+pub(super) const CHECK: &str = "Examples:
   straybelt rules check
       the default rule book
   straybelt rules check my-site
-      with a site's own folder over it";
+      with a site's own folder over it
+  straybelt rules check my-site \\
+    --format plain
+      one line for each problem";
 
-pub(super) const EXPORT_EXAMPLES: &str = "Examples:
+pub(super) const EXPORT: &str = "Examples:
   straybelt rules export my-rules
       the files, never over others
   straybelt rules export --format json
-      the network as JSON, to standard
-      output";
+      the network as JSON
+  straybelt rules export \\
+    --format json --rules my-site
+      with a site's own folder over it";
 
-pub(super) const TEST_EXAMPLES: &str = "Examples:
-  straybelt rules test
-      the default rule book's cases
+pub(super) const TEST: &str = "Examples:
   straybelt rules test my-site
-      with a site's rules over it, and
-      its own cases too
+      with the site's rules and cases
   straybelt rules test --filter splice
-      cases with splice in their id or
-      title
-  straybelt rules test my-site --watch
-      again whenever a file changes
+      cases with splice in their title
   straybelt rules test my-site \\
     --accept
       write what came into the site's
       case files";
 
-pub(super) const COVERAGE_EXAMPLES: &str = "Examples:
+pub(super) const COVERAGE: &str = "Examples:
   straybelt rules coverage
       what is reached, and what is not
+  straybelt rules coverage my-site
+      with a site's own folder over it
   straybelt rules coverage my-site \\
     --min 80
       exit code 1 below 80 per cent";
 
-pub(super) const COMPARE_EXAMPLES: &str = "Examples:
+pub(super) const COMPARE: &str = "Examples:
   straybelt rules compare \\
     default my-site
       what the site's folder changes
-  straybelt rules compare \\
-    before after --runs 0
-      two folders, the cases alone
   straybelt rules compare --what-if \\
     crooked-splice.follows-splice=often
-      one likelihood of a sign or side
-  straybelt rules compare --what-if \\
-    stuck-roll.noise.squeal=0.4
-      of an answer of a pattern or grade
+      one likelihood changed
   straybelt rules compare my-site \\
     --what-if stuck-roll.how-common=rare
-      how common a cause is, with a
-      site's folder";
+      how common a cause is";
 
-pub(super) const TRIAL_EXAMPLES: &str = "Examples:
+pub(super) const PACE: &str = "Examples:
+  straybelt rules pace my-site \\
+    --runs 1000
+      with a site's folder, more visits
+  straybelt rules pace \\
+    --conveyor OQ-04.ron
+      all visits to this conveyor
+  straybelt rules pace --ways own
+      the program's way alone: faster";
+
+pub(super) const TRIAL: &str = "Examples:
   straybelt rules trial
       the default rule book
   straybelt rules trial --runs 1000 \\
     --rules my-site
-      with a site's folder, more of them";
+      with a site's folder, more of them
+  straybelt rules trial --miss 0.1
+      one sign in ten is overlooked";
 
-pub(super) const POLICY_EXAMPLES: &str = "Examples:
-  straybelt rules policy
-      the default rule book
-  straybelt rules policy my-site \\
-    --runs 1000
-      with a site's folder, more visits
-  straybelt rules policy \\
-    --conveyor OQ-04.ron
-      all visits to this conveyor
-  straybelt rules policy --policy own
-      the program's way alone: faster";
-
-pub(super) const SEPARATE_EXAMPLES: &str = "Examples:
-  straybelt rules separate
-      the default rule book
+pub(super) const SEPARATE: &str = "Examples:
   straybelt rules separate my-site
       with a site's folder over it
   straybelt rules separate \\
@@ -86,32 +228,27 @@ pub(super) const SEPARATE_EXAMPLES: &str = "Examples:
       more is asked of the answers, more
       is listed";
 
-pub(super) const SHOW_EXAMPLES: &str = "Examples:
+pub(super) const SHOW: &str = "Examples:
   straybelt rules show old-trims
       a cause, by its id
-  straybelt rules show RC07
-      the same, by its code
   straybelt rules show \"carry strand\"
       a term
   straybelt rules show bark-strings \\
     --rules my-site
       with the site's own folder";
 
-pub(super) const GRAPH_EXAMPLES: &str = "Examples:
+pub(super) const GRAPH: &str = "Examples:
   straybelt rules graph --format text \\
-    --around RC07
+    --around crooked-frame
       a tree, here
   straybelt rules graph --format svg \\
-    --around RC07 > rc07.svg
+    --around crooked-frame > frame.svg
       a picture for a browser
   straybelt rules graph --steps 2 \\
     --around where --format mermaid
-      two arrows far, for a wiki
-  straybelt rules graph --format dot \\
-    | dot -Tpdf > book.pdf
-      the whole book";
+      two arrows far, for a wiki";
 
-pub(super) const PRINT_EXAMPLES: &str = "Examples:
+pub(super) const PRINT: &str = "Examples:
   straybelt rules print --format html \\
     -o handbook.html
       one page to open in a browser
@@ -122,23 +259,52 @@ pub(super) const PRINT_EXAMPLES: &str = "Examples:
     --rules my-site -o handbook.html
       with the site's own folder";
 
-pub(super) const NEW_EXAMPLES: &str = "Examples:
+pub(super) const NEW: &str = "Examples:
   straybelt rules new cause my-site
       a cause of this site
-  straybelt rules new symptom my-site
-      a question of this site
   straybelt rules new site my-site
       site.ron: name, minutes, changes
-  straybelt rules new case my-site
-      a case, from answers that you type
   straybelt rules new case my-site \\
     --from 7
       cases from visit 7";
 
-pub(super) const LEARN_EXAMPLES: &str = "Examples:
+pub(super) const LEARN: &str = "Examples:
   straybelt rules learn --all
       from all visits that are kept
-  straybelt rules learn 7 9 12 \\
+  straybelt rules learn 7 9 12
+      from three visits
+  straybelt rules learn --all \\
     --rules my-site
-      from three visits, with a site's
-      folder";
+      with a site's folder";
+
+pub(super) const COMPLETIONS: &str = "Examples:
+  straybelt completions bash \\
+    > straybelt.bash
+      then: source straybelt.bash
+  straybelt completions fish \\
+    > straybelt.fish
+  straybelt completions zsh \\
+    > _straybelt";
+
+pub(super) const MAN: &str = "Examples:
+  straybelt man > straybelt.1
+      write it to a file
+  straybelt man | man -l -
+      read it here
+  straybelt man | gzip > straybelt.1.gz
+      as systems keep it";
+
+/// The examples of one gauge.
+pub(super) fn gauge(id: &str) -> String {
+    format!(
+        "Examples:
+  straybelt gauge {id}
+      asks for the readings
+  straybelt gauge {id} \\
+    --conveyor OQ-04.ron
+      with the data of a conveyor
+  straybelt gauge {id} \\
+    --units inch
+      in inches"
+    )
+}

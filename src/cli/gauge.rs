@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::builder::PossibleValuesParser;
 use clap::{Arg, ArgMatches, Args, Command, FromArgMatches, ValueEnum, value_parser};
 
+use super::examples;
 use super::shared::PlainArg;
 use crate::conveyor::quantity;
 use crate::gauge::{self, Gauge, Rows, Takes, Wanted};
@@ -56,17 +57,11 @@ pub enum GaugeFormat {
 pub const OWN_FLAGS: [&str; 8] =
     ["by", "csv", "conveyor", "units", "format", "rules", "plain", "state"];
 
-const EXAMPLES: &str = "Examples:
-  straybelt gauge
-      all gauges and what they tell
-  straybelt gauge splice
-      asks for the readings
-  straybelt gauge splice --help
-      the flags that give them";
-
 impl Args for GaugeArgs {
     fn augment_args(command: Command) -> Command {
-        command.after_help(EXAMPLES).subcommands(gauge::ALL.iter().map(|gauge| subcommand(gauge)))
+        command
+            .before_help(examples::GAUGE)
+            .subcommands(gauge::ALL.iter().map(|gauge| subcommand(gauge)))
     }
 
     fn augment_args_for_update(command: Command) -> Command {
@@ -130,7 +125,8 @@ fn wanted(gauge: &'static Gauge) -> impl Iterator<Item = &'static Wanted> {
 }
 
 fn subcommand(gauge: &'static Gauge) -> Command {
-    let mut command = Command::new(gauge.id).about(gauge.about);
+    let mut command =
+        Command::new(gauge.id).about(gauge.about).before_help(examples::gauge(gauge.id));
     if gauge.ways.len() > 1 {
         command = command.arg(by(gauge));
     }

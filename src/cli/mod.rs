@@ -23,9 +23,9 @@ pub use writing::*;
 
 /// Finds why a conveyor belt runs off centre, and says what to put right, in which order.
 #[derive(Debug, Parser)]
-#[command(name = "straybelt", bin_name = "straybelt", version, about, max_term_width = 100, after_help = EXIT_CODES)]
+#[command(name = "straybelt", bin_name = "straybelt", version, about, max_term_width = 100, before_help = examples::TOP, after_help = EXIT_CODES)]
 pub struct Cli {
-    /// What to do; without one, in a terminal, a visit is begun.
+    /// What to do; without one, in a terminal, one key begins it.
     #[command(subcommand)]
     pub command: Option<Command>,
     /// When to use colour.
@@ -36,29 +36,6 @@ pub struct Cli {
 const EXIT_CODES: &str = "Exit codes: 0 done; 1 problems found; 2 wrong use or a wrong file; 3 the rule book does not load; \
 4 the state folder cannot be read or written; 130 interrupted.";
 
-// Narrow, so that they are not torn on a small screen.
-const DIAGNOSE_EXAMPLES: &str = "Examples:
-  straybelt diagnose
-      a new visit
-  straybelt diagnose --conveyor X.ron
-      with the data of conveyor X
-  straybelt diagnose --resume
-      go on with the latest open visit
-  straybelt diagnose --resume 7
-      go on with visit 7
-  straybelt diagnose --plain
-      plain lines: for a serial line,
-      a screen reader";
-
-const VISITS_EXAMPLES: &str = "Examples:
-  straybelt visits
-      the newest visits
-  straybelt visits --before 41
-      older ones: 40 and below
-  straybelt visits show 7
-      everything asked, believed,
-      found and done in visit 7";
-
 /// The subcommands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
@@ -66,16 +43,13 @@ pub enum Command {
     ///
     /// Asks plain questions, shows what is likely and why, and makes a safe plan in order. Every answer is
     /// saved before the next question. Without a terminal it speaks plain lines on standard input and output.
-    #[command(
-        after_help = DIAGNOSE_EXAMPLES
-    )]
+    #[command(before_help = examples::DIAGNOSE)]
     Diagnose(DiagnoseArgs),
     /// List the visits there are, or show one again in full.
-    #[command(
-        after_help = VISITS_EXAMPLES
-    )]
+    #[command(before_help = examples::VISITS)]
     Visits(VisitsArgs),
     /// Write, check or show what is known of a conveyor.
+    #[command(before_help = examples::CONVEYOR)]
     Conveyor(ConveyorArgs),
     /// Work a measurement out: what tape, string line, straight-edge or infrared gun gave.
     ///
@@ -86,19 +60,19 @@ pub enum Command {
     ///
     /// The belt answers from a mechanical model, so a wrong move makes it worse. Every move is saved before the
     /// next, and a debrief tells afterwards what the run was worth.
+    #[command(before_help = examples::DRILL)]
     Drill(DrillArgs),
     /// Check the rule book, or write it out.
+    #[command(before_help = examples::RULES)]
     Rules(RulesArgs),
     /// Print the completions of a shell.
-    #[command(
-        after_help = "Example:\n  straybelt completions bash \\\n    > straybelt.bash\n      then: source straybelt.bash"
-    )]
+    #[command(before_help = examples::COMPLETIONS)]
     Completions {
         /// Which shell.
         shell: clap_complete::Shell,
     },
     /// Print the manual page.
-    #[command(after_help = "Example:\n  straybelt man > straybelt.1")]
+    #[command(before_help = examples::MAN)]
     Man,
 }
 
@@ -127,7 +101,7 @@ impl Command {
 /// Arguments of `diagnose`.
 #[derive(Debug, Clone, Default, Args)]
 pub struct DiagnoseArgs {
-    /// What is known of the conveyor (RON or JSON).
+    /// What is known of the conveyor (RON or JSON): a file, or its name in `conveyors` of the state folder.
     #[arg(long, value_name = "FILE", conflicts_with = "resume")]
     pub conveyor: Option<PathBuf>,
     /// Answers from a file (RON or JSON) instead of a conversation; - reads standard input.
@@ -151,6 +125,9 @@ pub struct DiagnoseArgs {
     /// Where visits are kept.
     #[command(flatten)]
     pub state: StateArgs,
+    /// Open visits were named already: a new one is begun at once.
+    #[arg(skip)]
+    pub announced: bool,
 }
 
 impl DiagnoseArgs {
@@ -195,6 +172,7 @@ pub struct VisitsArgs {
 #[derive(Debug, Subcommand)]
 pub enum VisitsCommand {
     /// Show one visit in full: asked, believed, found, done, moved.
+    #[command(before_help = examples::VISITS_SHOW)]
     Show {
         /// The visit's number.
         visit: u32,

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
 
-use super::examples::*;
+use super::examples;
 use super::shared::ReportFormat;
 use super::views::{GraphArgs, PrintArgs, SeparateArgs, ShowArgs};
 use super::writing::{LearnArgs, NewArgs};
@@ -23,71 +23,71 @@ pub enum RulesCommand {
     /// Read the rule files and report everything that is wrong with them.
     ///
     /// A folder with a book.ron is a whole rule book; any other is laid over the default one.
-    #[command(after_help = CHECK_EXAMPLES)]
+    #[command(before_help = examples::CHECK)]
     Check(CheckArgs),
     /// Write the default rule book's files to a folder, or the compiled book to standard output.
-    #[command(after_help = EXPORT_EXAMPLES)]
+    #[command(before_help = examples::EXPORT)]
     Export(ExportArgs),
     /// Run the cases: does the book still make of known answers what it should?
     ///
     /// Runs the cases in the book's folder `cases` and in the site's own.
-    #[command(after_help = TEST_EXAMPLES)]
+    #[command(before_help = examples::TEST)]
     Test(TestArgs),
     /// Tell what no case exercises.
-    #[command(after_help = COVERAGE_EXAMPLES)]
+    #[command(before_help = examples::COVERAGE)]
     Coverage(CoverageArgs),
     /// Compare two rule books: every case of both, and visits drawn from the old one, worst change first.
     ///
     /// OLD and NEW are folders of rules, or `default` for the default book. With --what-if a book is compared
     /// with itself, one likelihood changed; no file is touched.
-    #[command(after_help = COMPARE_EXAMPLES)]
+    #[command(before_help = examples::COMPARE)]
     Compare(CompareArgs),
-    /// Measure how good the questioning is, by visits drawn from the rule book itself.
+    /// Measure how soon and how well the questions find the cause, by visits drawn from the rule book itself.
     ///
     /// Each visit is played to its end by the program's own way of asking and by others: how often the
     /// leading cause was right, how many questions and minutes it took, and whether stated chances come true.
-    #[command(after_help = POLICY_EXAMPLES)]
-    Policy(PolicyArgs),
+    #[command(alias = "policy", before_help = examples::PACE)]
+    Pace(PaceArgs),
     /// Try the rule book on conveyors with hidden causes, where the belt answers from a mechanical model.
     ///
     /// Each is put right by the program's own questions and plan, without looking: how often it was right, whether
     /// it ever sent anybody the wrong way, and which causes it did worst on.
-    #[command(after_help = TRIAL_EXAMPLES)]
+    #[command(before_help = examples::TRIAL)]
     Trial(TrialArgs),
     /// Tell what the rule book's questions cannot tell apart.
     ///
     /// Pairs of causes that no answers part, with the best question and after how many minutes; answers that
     /// change nothing; symptoms that say nearly the same thing; questions never worth their minutes.
-    #[command(after_help = SEPARATE_EXAMPLES)]
+    #[command(before_help = examples::SEPARATE)]
     Separate(SeparateArgs),
     /// Show everything about one entry of the rule book.
     ///
     /// A symptom, look, cause, fix, caution, source or term: its text, its links in and out with the words and
     /// numbers of their likelihoods, its conditions, where it comes from, and the cases that touch it.
-    #[command(after_help = SHOW_EXAMPLES)]
+    #[command(before_help = examples::SHOW)]
     Show(ShowArgs),
     /// Draw the decision graph: what leads to what.
     ///
     /// Around one entry, or the whole book. A picture around an entry fits one page; what does not fit is
     /// counted, weakest first.
-    #[command(after_help = GRAPH_EXAMPLES)]
+    #[command(before_help = examples::GRAPH)]
     Graph(GraphArgs),
     /// Print the whole book as a handbook, to read and to sign off.
     ///
     /// A title page with lines to sign, safety, contents, a page for each cause, then looks, questions, fixes,
     /// cautions, glossary and sources. The HTML is one file that needs nothing else; print it from a browser.
-    #[command(after_help = PRINT_EXAMPLES)]
+    #[command(before_help = examples::PRINT)]
     Print(PrintArgs),
     /// Write a new entry of the site's rules, a case, or the site's own file, asked for line by line.
     ///
     /// Writes one commented file into the site's folder, never over one that is there, and checks it at once.
-    #[command(after_help = NEW_EXAMPLES)]
+    #[command(before_help = examples::NEW)]
     New(NewArgs),
     /// Learn from finished visits: how often each cause really was it, and how the answers came when it was.
     ///
     /// Compares them with the rule book's numbers and proposes other words only where enough visits say so. No
     /// file is changed.
-    #[command(after_help = LEARN_EXAMPLES)]
+    #[command(before_help = examples::LEARN)]
     Learn(LearnArgs),
 }
 
@@ -191,17 +191,17 @@ pub struct CompareArgs {
     pub draws: DrawArgs,
 }
 
-/// Arguments of `rules policy`.
+/// Arguments of `rules pace`.
 #[derive(Debug, Args)]
-pub struct PolicyArgs {
+pub struct PaceArgs {
     /// A folder of rule files.
     pub dir: Option<PathBuf>,
     /// All visits to this conveyor (RON or JSON); without it conveyors are drawn too.
     #[arg(long, value_name = "FILE")]
     pub conveyor: Option<PathBuf>,
     /// Which ways of asking are played.
-    #[arg(long, value_enum, default_value_t = AskingOrders::All)]
-    pub policy: AskingOrders,
+    #[arg(long, alias = "policy", value_enum, default_value_t = AskingOrders::All, value_name = "WHICH")]
+    pub ways: AskingOrders,
     /// The visits, and how the figures are printed.
     #[command(flatten)]
     pub draws: DrawArgs,

@@ -9,7 +9,7 @@ use super::shared::ReportFormat;
 /// Arguments of `rules graph`.
 #[derive(Debug, Args)]
 pub struct GraphArgs {
-    /// Only what hangs on this symptom, cause or fix: its id, or a cause's code.
+    /// Only what hangs on this symptom, cause or fix: its id.
     #[arg(long, value_name = "ID")]
     pub around: Option<String>,
     /// How many arrows far, on either side.
@@ -72,7 +72,7 @@ pub enum PrintFormat {
 /// Arguments of `rules show`.
 #[derive(Debug, Args)]
 pub struct ShowArgs {
-    /// The entry's id, a cause's code, or a term.
+    /// The entry's id, or a term.
     pub id: String,
     /// A site's folder of rule files.
     #[arg(long, value_name = "DIR")]

@@ -14,7 +14,7 @@ use crate::source::unprintable;
 /// Whether a line may be left empty.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Blank {
-    /// Enter alone leaves it out.
+    /// Press Enter to leave it out.
     Allowed,
     /// Something must be there.
     Refused,

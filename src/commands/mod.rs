@@ -1,11 +1,13 @@
 //! One file per subcommand: each wires the rooms and owns no logic.
 
 mod asker;
+mod begin;
 mod conveyor;
 pub mod diagnose;
 pub mod drill;
 mod failed;
 mod form;
+mod found;
 mod gauge;
 mod new_file;
 mod output;
@@ -24,7 +26,7 @@ use std::path::Path;
 use clap::{CommandFactory, FromArgMatches};
 
 use self::failed::Failed;
-use crate::cli::{Cli, Colour, Command, DiagnoseArgs};
+use crate::cli::{Cli, Colour, Command};
 use crate::exit::Exit;
 use crate::kept::StoreError;
 use crate::problem::Problems;
@@ -119,24 +121,16 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
         Colour::Never => streams.paint(Paint::NONE),
     }
     let ended = match cli.command {
-        None if io::stdin().is_terminal() && io::stderr().is_terminal() => {
-            diagnose::run(&DiagnoseArgs::default(), streams)
-        }
+        Some(command) => run_command(command, streams),
+        None if io::stdin().is_terminal() && io::stderr().is_terminal() => begin::wished(streams)
+            .and_then(|wished| match wished {
+                Some(command) => run_command(command, streams),
+                None => Ok(Exit::Done),
+            }),
         None => {
             let help = command(streams.columns).render_help();
             write!(streams.err, "{help}").map(|()| Exit::Usage).map_err(Failed::from)
         }
-        Some(Command::Diagnose(args)) => match &args.answers {
-            Some(file) => scripted::run(&args, file, streams),
-            None => diagnose::run(&args, streams),
-        },
-        Some(Command::Visits(args)) => visits::run(&args, streams),
-        Some(Command::Conveyor(args)) => conveyor::run(&args, streams),
-        Some(Command::Gauge(args)) => gauge::run(&args, streams),
-        Some(Command::Drill(args)) => drill::run(&args, streams),
-        Some(Command::Rules(args)) => rules::run(&args, streams),
-        Some(Command::Completions { shell }) => paper::completions(shell, streams),
-        Some(Command::Man) => paper::man(streams),
     };
     let ended = Failed::exit(ended).and_then(|exit| streams.out.flush().map(|()| exit));
     match ended {
@@ -147,6 +141,23 @@ pub fn run(args: impl IntoIterator<Item = OsString>, streams: &mut Streams) -> E
             let _ = writeln!(streams.err, "error: the output cannot be written: {error}");
             Exit::Usage
         }
+    }
+}
+
+fn run_command(mut command: Command, streams: &mut Streams) -> Result<Exit, Failed> {
+    found::rules(&mut command, streams)?;
+    match command {
+        Command::Diagnose(args) => match &args.answers {
+            Some(file) => scripted::run(&args, file, streams),
+            None => diagnose::run(&args, streams),
+        },
+        Command::Visits(args) => visits::run(&args, streams),
+        Command::Conveyor(args) => conveyor::run(&args, streams),
+        Command::Gauge(args) => gauge::run(&args, streams),
+        Command::Drill(args) => drill::run(&args, streams),
+        Command::Rules(args) => rules::run(&args, streams),
+        Command::Completions { shell } => paper::completions(shell, streams),
+        Command::Man => paper::man(streams),
     }
 }
 
@@ -190,13 +201,11 @@ fn tell_usage(error: &clap::Error, args: &[OsString], streams: &mut Streams) -> 
     Exit::Usage
 }
 
-/// The rule book with the site's folder laid over it, or how the program ends without one.
+/// The rule book with the site's folder laid over it, or how the program ends without one. Warnings are for whoever
+/// writes rules: `rules check` tells of them, and nothing stands above a page for the belt.
 fn book(site: Option<&Path>, streams: &mut Streams) -> Result<Book, Failed> {
     match load::with_site(site) {
-        Ok((book, warnings)) => {
-            rules::tell(&warnings, streams)?;
-            Ok(book)
-        }
+        Ok((book, _)) => Ok(book),
         Err(problems) => rules::does_not_load(&problems, streams).and_then(Failed::told),
     }
 }

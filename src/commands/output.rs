@@ -31,13 +31,13 @@ pub(super) fn deliver(
             return Ok(Exit::Done);
         }
         Err(error) if error.kind() == io::ErrorKind::AlreadyExists => streams.complain(&format!(
-            "error: {shown} is there already and is left as it is.\nhelp: name another file, or replace this one with --force."
+            "error: {shown} is there already and is left as it is.\ndo: name another file, or replace this one with --force."
         ))?,
         Err(error) if NotPlain::within(&error).is_some() => streams.complain(&format!(
-            "error: {shown} cannot be written: {error}.\nhelp: name a plain file; without -o it goes to standard output."
+            "error: {shown} cannot be written: {error}.\ndo: name a plain file; without -o it goes to standard output."
         ))?,
         Err(error) => streams.complain(&format!(
-            "error: {shown} cannot be written: {error}.\nhelp: name a file in a folder that exists and may be written to."
+            "error: {shown} cannot be written: {error}.\ndo: name a file in a folder that exists and may be written to."
         ))?,
     }
     Ok(Exit::Usage)

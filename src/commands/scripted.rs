@@ -3,13 +3,11 @@
 use std::io::{self, Read, Write};
 use std::path::Path;
 
-use super::rules::{does_not_load, tell};
-use super::{Failed, Streams, refuse, setting};
+use super::{Failed, Streams, book, found, refuse, setting};
 use crate::cli::{DiagnoseArgs, FindingFormat};
 use crate::conveyor::{self, Conveyor, ConveyorSize};
 use crate::exit::Exit;
 use crate::problem::{Code, Problem, Problems};
-use crate::rulebook::load;
 use crate::rulebook::model::{Book, RoomMeans};
 use crate::show::amounts::Amounts;
 use crate::show::finding_json::finding_json;
@@ -29,17 +27,11 @@ use crate::visit::{Diagnosis, Finding, Fits, Observations};
 /// # Errors
 /// If the output cannot be written.
 pub(super) fn run(args: &DiagnoseArgs, file: &Path, streams: &mut Streams) -> Result<Exit, Failed> {
-    let (book, warnings) = match load::with_site(args.book.rules.as_deref()) {
-        Ok(loaded) => loaded,
-        Err(problems) => return does_not_load(&problems, streams),
-    };
-    tell(&warnings, streams)?;
-    let conveyor = match args.conveyor.as_deref().map(conveyor::read).transpose() {
-        Ok(read) => {
-            let (conveyor, warnings) = read.unwrap_or_default();
-            tell(&warnings, streams)?;
-            conveyor
-        }
+    let book = book(args.book.rules.as_deref(), streams)?;
+    let named = args.conveyor.as_deref();
+    let named = named.map(|path| found::conveyor(path, args.state.state.as_deref(), streams));
+    let conveyor = match named.transpose()?.as_deref().map(conveyor::read).transpose() {
+        Ok(read) => read.unwrap_or_default().0,
         Err(problems) => return refuse(&problems, streams),
     };
     let answers = if file.as_os_str() == "-" {

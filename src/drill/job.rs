@@ -51,10 +51,15 @@ pub(super) fn batch(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Option<
             left.push(job);
         }
     }
-    // A batch in which nothing could be looked at or done brings nobody on.
     let nothing = world.steps().len() == isolated;
     world.bring(Machine::Running);
-    first.filter(|_| !nothing)
+    // What is left may show only while it runs: the plan on the isolated machine can begin with another job.
+    let running = world.steps().len();
+    if nothing {
+        left.iter().for_each(|&job| look(world, job, MachineState::Running));
+    }
+    // A batch in which nothing could be looked at or done brings nobody on.
+    first.filter(|_| !nothing || world.steps().len() > running)
 }
 
 fn plan(diagnosis: &Diagnosis<'_>, world: &World<'_>) -> Plan {

@@ -42,7 +42,7 @@ pub enum Unread {
     #[error("it must be one of {0}")]
     Choice(String),
     /// It is no name.
-    #[error("it must be a name of 1 to {LONGEST_LABEL} characters")]
+    #[error("type a name of 1 to {LONGEST_LABEL} characters")]
     Label,
 }
 

@@ -34,7 +34,7 @@ pub(super) fn maybe(
     if sound {
         Ok(Some(si))
     } else {
-        Err(Amiss::with(wanted.key, say!("This cannot be: give it anew.")))
+        Err(Amiss::with(wanted.key, say!("That cannot be right: type it again.")))
     }
 }
 

@@ -207,11 +207,7 @@ impl WhatIf<'_> {
     }
 
     fn cause(&mut self, rules: &Rules, name: &Text) -> Option<usize> {
-        let named = |cause: &&Spanned<Cause>| {
-            let code = cause.code.as_ref().map(|code| code.text.as_str());
-            cause.id.text == name.text || code == Some(name.text.as_str())
-        };
-        let at = rules.causes.iter().position(|cause| named(&cause));
+        let at = rules.causes.iter().position(|cause| cause.id.text == name.text);
         if at.is_none() {
             let known = rules.causes.iter().map(|cause| cause.id.text.as_str());
             self.unknown("cause", name, known, "causes");

@@ -64,7 +64,6 @@ pub fn document_for<'b>(book: &'b Book, facts: &Facts, conveyor: ConveyorSize) -
                 prior: cause.prior_on(facts),
                 source: source(&cause.source, book),
                 only_if: conditions(&cause.only_if, book),
-                code: &cause.code,
             })
             .collect(),
         symptoms: book
@@ -141,7 +140,6 @@ struct CauseOut<'b> {
     prior: f64,
     source: String,
     only_if: Vec<ConditionOut<'b>>,
-    code: &'b str,
 }
 
 #[derive(Debug, Serialize)]

@@ -41,7 +41,7 @@ pub fn on_top(page: &mut Page, known: &Known, plan: &Plan) {
     page.para_in(
         Ink::Strong,
         &format!(
-            "The first job, \"{}\", takes {} and makes the belt run true with a chance of {}. In about nine cases of ten all of it takes {} or less.",
+            "First job: {}. It takes {}. Chance that it alone makes the belt run true: {}. In nine cases of ten all the work takes {} or less.",
             fix.title,
             chance::minutes(fix.minutes),
             chance::percent(first.gain),
@@ -53,7 +53,7 @@ pub fn on_top(page: &mut Page, known: &Known, plan: &Plan) {
         page.para_in(
             Ink::Warn,
             &format!(
-                "That is more than {}: a case for the supervisor first, before anybody begins.",
+                "That is more than {}. Ask the supervisor before anybody begins.",
                 chance::minutes(limit)
             ),
         );
@@ -75,9 +75,7 @@ pub fn enough(screen: Screen, known: &Known, finding: &Finding, more: Option<Loo
         page.para_in(Ink::Strong, &format!("{name}: {}.", chance::percent(first.probability)));
     }
     page.para(match (&finding.stop, finding.something_else_leads()) {
-        (Stop::LeaderStands, true) => {
-            "Nothing that is left to look at would bring it back to the book."
-        }
+        (Stop::LeaderStands, true) => "Nothing that is left to look at would change that.",
         (stop, _) => stop_words(stop),
     });
     let job = finding.plan.batches.first().and_then(|batch| batch.steps.first());
@@ -87,7 +85,7 @@ pub fn enough(screen: Screen, known: &Known, finding: &Finding, more: Option<Loo
         let first = match job.checks.is_empty() {
             true => format!("{}, {}.", fix.title, chance::minutes(job.work_minutes)),
             false => format!(
-                "{}. A look first, {}; the work only if it calls for it, {}.",
+                "{}. Check first ({}). Do the work only if the check calls for it ({}).",
                 fix.title,
                 chance::minutes(check),
                 chance::minutes(job.work_minutes)
@@ -96,7 +94,7 @@ pub fn enough(screen: Screen, known: &Known, finding: &Finding, more: Option<Loo
         page.item("First job: ", &first);
     }
     if let Some(more) = more {
-        page.item("Else look on: ", &format!("{}.", small(&book.looks[more].title)));
+        page.item("Or look next: ", &format!("{}.", small(&book.looks[more].title)));
     }
     page.finish()
 }
@@ -104,15 +102,15 @@ pub fn enough(screen: Screen, known: &Known, finding: &Finding, more: Option<Loo
 /// Why looking ends here.
 fn stop_words(stop: &Stop) -> &'static str {
     match stop {
-        Stop::LookOn(_) => "There are looks left that are worth their minutes.",
+        Stop::LookOn(_) => "There are looks left that are worth the time.",
         Stop::LeaderStands => {
-            "One cause is likely enough. From here on the jobs and their checks tell more."
+            "One cause is likely enough to act on. From here on, the jobs and their checks tell more."
         }
         Stop::TimeIsUp => {
-            "It is not clear, and looking has taken long enough: the checks of the jobs tell more now."
+            "The cause is not clear. Looking has taken long enough. From here on, the jobs and their checks tell more."
         }
         Stop::NothingLeft => {
-            "It is not clear, and no look while it runs would tell much more: the checks of the jobs do."
+            "The cause is not clear. More looking at the running belt would help little. The jobs and their checks tell more."
         }
         Stop::NoCause => "No cause in the book applies to this conveyor.",
     }
@@ -124,13 +122,13 @@ pub fn unclear(screen: Screen, known: &Known, unclear: &Unclear) -> String {
     let book = known.book();
     let limits = &book.thresholds;
     let mut page = Page::new(screen);
-    page.title("It is not clear").para(&format!(
-        "No cause is as likely as {}, so no locked-out work of more than {} is planned on it.",
+    page.title("The cause is not clear").para(&format!(
+        "No cause has reached {} yet. So no locked-out work longer than {} is planned.",
         chance::percent(limits.clear),
         chance::minutes(limits.unclear_work_minutes)
     ));
     if !parting.is_empty() {
-        page.blank().head("What would part the rest");
+        page.blank().head("What would tell them apart");
     }
     for (place, look) in parting.iter().enumerate() {
         let asked = &book.symptoms[look.symptom];
@@ -151,7 +149,7 @@ pub fn unclear(screen: Screen, known: &Known, unclear: &Unclear) -> String {
         if let Some(more) = held_back.len().checked_sub(NAMED).filter(|more| *more > 0) {
             page.para_in(
                 Ink::Faint,
-                &format!("and {}.", chance::count(more, "job more", "jobs more")),
+                &format!("and {}.", chance::count(more, "more job", "more jobs")),
             );
         }
     }
@@ -170,7 +168,7 @@ fn look_words(book: &Book, look: &Parting) -> String {
         words.push_str(&format!(" The gauge {} measures it.", measured.gauge.id));
     }
     if look.could_not_tell {
-        words.push_str(" It could not be told before.");
+        words.push_str(" Nobody could tell last time.");
     }
     words
 }
@@ -179,7 +177,7 @@ fn whom(book: &Book, looks: &[SymptomAt]) -> Vec<String> {
     let mut whom = Vec::new();
     if looks.iter().any(|look| book.symptoms[*look].state == MachineState::Anywhere) {
         whom.push(
-            "Whoever knows this conveyor: what was changed on it, when, and how it ran before."
+            "Somebody who knows this conveyor: what was changed, when, and how it ran before."
                 .to_owned(),
         );
     }
@@ -195,8 +193,6 @@ fn whom(book: &Book, looks: &[SymptomAt]) -> Vec<String> {
     if looks.iter().any(|look| book.symptoms[*look].state == MachineState::LockedOut) {
         whom.push("Somebody who may lock the machine out.".to_owned());
     }
-    whom.push(
-        "The supervisor: whether longer work is done on a guess is for them to say.".to_owned(),
-    );
+    whom.push("The supervisor, who decides if longer work goes ahead on a guess.".to_owned());
     whom
 }

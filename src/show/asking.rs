@@ -53,7 +53,7 @@ pub fn marks(screen: Screen, asked: &QuestionPut, none: &str) -> String {
     if !asked.around.is_empty() {
         page.para_in(Ink::Faint, &asked.around);
     }
-    page.head(&asked.ask).para("Tick all that is so.").blank();
+    page.head(&asked.ask).para("Tick all that apply.").blank();
     for (place, answer) in asked.answers.iter().enumerate() {
         page.item(&format!("{:>2}  ", place + 1), answer);
     }
@@ -72,7 +72,7 @@ pub fn in_words(screen: Screen, asked: &QuestionPut, hint: &str) -> String {
 
 /// That one line of marks cannot be left open: they are one question.
 pub fn all_or_nothing(screen: Screen) -> String {
-    let words = "These lines are one question. Type the numbers of all that is so, 0 for none of them, or ? alone if you can't tell.";
+    let words = "These lines are one question. Type the numbers of all that apply. Type 0 for none, or ? alone if you can't tell.";
     Page::new(screen).para(words).finish()
 }
 
@@ -154,7 +154,7 @@ pub fn why(
         page.blank().para(&worth_words(asked, worth));
     }
     if !would.is_empty() {
-        page.blank().head("What each answer would bring to the top");
+        page.blank().head("Most likely cause after each answer");
         for would in would {
             let says = known.fill(&book.symptoms[symptom].answers[would.answer].says);
             let first = match would.first {
@@ -172,13 +172,13 @@ pub fn why(
 
 fn worth_words(asked: &Symptom, worth: &NextQuestion) -> String {
     let tells = format!(
-        "It tells {} about the cause ({:.2} bits) for {}.",
+        "It tells {} about the cause ({:.2} bits). It takes {}.",
         chance::tells(worth.bits),
         worth.bits,
         chance::minutes(worth.minutes)
     );
     let first = match asked.opening {
-        true => " It is one of the first questions, which split the causes into a few kinds.",
+        true => " It is one of the first questions. They sort the causes into a few groups.",
         false => "",
     };
     tells + first
@@ -189,10 +189,7 @@ pub fn help(screen: Screen, keys: &[KeyKind], own: &[OwnKey]) -> String {
     let mut page = Page::new(screen);
     page.title("What you can type");
     page.item("1 2 ..  ", "The number of the answer that fits best. Then Enter.");
-    page.item(
-        "1 3 ?2  ",
-        "In a list to tick: all that is there, and what you can't tell. 0: none.",
-    );
+    page.item("1 3 ?2  ", "In a list: all that apply. ?2: you can't tell line 2. 0: none.");
     for key in keys {
         let label = format!("{}  ", key.letter());
         let (short, does) = meaning(*key, own);

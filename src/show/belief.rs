@@ -34,17 +34,17 @@ pub fn none_of_the_book(
 ) -> String {
     let mut page = Page::new(screen);
     page.title("Perhaps it is not in the book").para(&format!(
-        "What you told fits no cause in the book well. That it is none of them: {}. That is more than any one cause has.",
+        "Your answers fit no cause in the book well. Chance that it is none of them: {}. That is more than for any one cause.",
         chance::percent(finding.something_else)
     ));
     if !worst.is_empty() {
-        page.para("These answers fit worst with what the book knows:");
+        page.para("These answers fit the book least:");
     }
     for symptom in worst {
         page.item(" - ", &known.fill(&known.book().symptoms[*symptom].ask));
     }
     page.para(
-        "Look at them again. If they are right, work from the book may not help: hand it to a specialist.",
+        "Look at them again. If they are right, work from the book may not help. Then call a specialist.",
     );
     page.finish()
 }
@@ -56,7 +56,7 @@ pub fn so_far(screen: Screen, known: &Known, finding: &Finding) -> String {
     let anew: usize = finding.second.iter().map(|look| look.answers.len()).sum();
     let given = finding.answers.values().filter(|answer| answer.is_some()).count() + anew;
     page.para(&match given {
-        0 => "Nothing is answered yet. This is how often each cause is met when a belt wanders."
+        0 => "Nothing is answered yet. This is how often each cause is found when a belt runs off."
             .to_owned(),
         n => format!("After {}:", chance::count(n, "answer that counts", "answers that count")),
     });
@@ -70,7 +70,7 @@ pub fn so_far(screen: Screen, known: &Known, finding: &Finding) -> String {
 /// What else the person has said: what was found besides, and which jobs are put off.
 fn besides(page: &mut Page, known: &Known, finding: &Finding) {
     for told in &finding.observed.something_else {
-        page.item("Found besides: ", &format!("{} ({})", told.words(), Told(told.became)));
+        page.item("Also found: ", &format!("{} ({})", told.words(), Told(told.became)));
     }
     for fix in &finding.observed.put_off {
         page.item("Put off: ", &known.book().fixes[*fix].title);
@@ -136,12 +136,12 @@ pub fn ranking(page: &mut Page, known: &Known, finding: &Finding) {
         page.para_in(
             Ink::Faint,
             &format!(
-                "{} further down, each less likely than these.",
-                chance::count(left, "cause stands", "causes stand")
+                "{}, less likely than these.",
+                chance::count(left, "more cause", "more causes")
             ),
         );
     }
-    page.para_in(Ink::Faint, "The chance that each is still there. Several can be there at once, so they need not sum to 100.");
+    page.para_in(Ink::Faint, "The chance that each is still there. Several can be there at once, so the sum need not be 100.");
     set_apart(page, known, finding);
 }
 
@@ -162,13 +162,13 @@ pub fn set_apart(page: &mut Page, known: &Known, finding: &Finding) {
         return;
     }
     let names: Vec<String> = fine.iter().map(|ranked| name(ranked)).collect();
-    page.para(&format!("Found fine, so set apart: {}.", names.join("; ")));
+    page.para(&format!("Found in order, so left out: {}.", names.join("; ")));
     let pointed = fine.iter().filter(|ranked| ranked.probability >= POINTED_AT);
     let pointed: Vec<String> = pointed.map(|ranked| name(ranked)).collect();
     if !pointed.is_empty() {
         let names = pointed.join("; ");
         page.para(&format!(
-            "The answers still point there, so look once more before giving up: {names}."
+            "Your answers still point there. Look once more before you give up: {names}."
         ));
     }
 }
@@ -207,7 +207,7 @@ pub(super) fn leader(page: &mut Page, known: &Known, finding: &Finding) {
         let name = &known.book().causes[first.cause].name;
         let percent = chance::percent(first.probability);
         page.head(&if first.probability < STANDS_OUT {
-            format!("Nothing stands out yet. Nearest: {name} ({percent}).")
+            format!("No cause stands out yet. Most likely: {name} ({percent}).")
         } else {
             let likely = capital(chance::likely(first.probability));
             format!("{likely}: {name} ({percent}).")
@@ -232,7 +232,7 @@ pub(super) fn no_trim_in_it(page: &mut Page, known: &Known, finding: &Finding) {
         page.para_in(
             Ink::Warn,
             &format!(
-                "Among the likely causes: {}. Trim nothing while it lasts: what is set right in it is wrong when it is over.",
+                "Among the likely causes: {}. Trim nothing while it lasts. It would be wrong once it is over.",
                 names.join("; ")
             ),
         );
@@ -276,8 +276,7 @@ pub fn cause(
     let book = known.book();
     let cause = &book.causes[ranked.cause];
     let mut page = Page::new(screen);
-    let code = if cause.code.is_empty() { String::new() } else { format!(" [{}]", cause.code) };
-    page.title("Why this cause").head(&format!("{}{code}", cause.name));
+    page.title("Why this cause").head(&cause.name);
     page.para(&format!(
         "{}: {}.",
         capital(chance::likely(ranked.probability)),
@@ -296,9 +295,7 @@ pub fn cause(
     weighed(&mut page, known, "For: ", &why.raises, usize::MAX);
     weighed(&mut page, known, "Against: ", &why.lowers, usize::MAX);
     if why.raises.is_empty() && why.lowers.is_empty() {
-        page.para("No answer so far speaks for it or against it.");
-    } else {
-        page.para_in(Ink::Faint, "Decibans weigh an answer: +3 doubles the odds of the cause, +10 makes them ten times as high, -10 ten times as low.");
+        page.para("No answer so far speaks for or against it.");
     }
     page.finish()
 }
@@ -341,11 +338,10 @@ fn weighed(page: &mut Page, known: &Known, lead: &str, weighed: &[Weighed], most
             String::new()
         };
         let said = format!(
-            "{anew}{} - {} ({}, {})",
+            "{anew}{} - {} ({})",
             known.fill(&symptom.ask),
             known.fill(&symptom.answers[weighed.answer].says),
-            chance::weight(weighed.decibans),
-            chance::decibans(weighed.decibans)
+            chance::weight(weighed.decibans)
         );
         page.item(lead, &said);
     }
@@ -357,8 +353,7 @@ fn ignored(page: &mut Page, known: &Known, finding: &Finding) {
     if ignored.is_empty() {
         return;
     }
-    page.blank()
-        .para("Kept but not counted, because it does not fit this conveyor or a later answer:");
+    page.blank().para("Kept, but not counted. It does not fit this conveyor or a later answer:");
     for symptom in ignored {
         page.item(" - ", &known.fill(&known.book().symptoms[symptom].ask));
     }
@@ -369,12 +364,12 @@ pub fn misfit(screen: Screen, known: &Known, fits: &Fits) -> String {
     let mut page = Page::new(screen);
     page.title("These answers do not fit together");
     page.para(
-        "Fewer than one visit in a hundred gives answers like these, whatever the causes. Perhaps one was \
-         mistyped or hard to see, or the cause is not in the book. These fit worst:",
+        "Fewer than one visit in a hundred gives answers like these. Perhaps one was mistyped or hard to see. \
+         Or the cause is not in the book. These fit least:",
     );
     for symptom in &fits.worst {
         page.item(" - ", &known.fill(&known.book().symptoms[*symptom].ask));
     }
-    page.para("Looking again costs little. If they are right, take what follows with care.");
+    page.para("Look at them again. If they are right, take what follows with care.");
     page.finish()
 }

@@ -18,10 +18,10 @@ pub fn percent(chance: f64) -> String {
 /// How likely, in words.
 pub fn likely(chance: f64) -> &'static str {
     match chance {
-        c if c >= 0.95 => "as good as certain",
+        c if c >= 0.95 => "almost certain",
         c if c >= 0.80 => "very likely",
         c if c >= 0.55 => "likely",
-        c if c >= 0.30 => "may well be",
+        c if c >= 0.30 => "quite possible",
         c if c >= 0.10 => "possible",
         c if c >= 0.03 => "unlikely",
         _ => "hardly",
@@ -47,11 +47,11 @@ pub fn decibans(decibans: f64) -> String {
 /// How much a question tells, in words.
 pub fn tells(bits: f64) -> &'static str {
     match bits {
-        b if b >= 0.50 => "a great deal",
-        b if b >= 0.20 => "a good deal",
+        b if b >= 0.50 => "a lot",
+        b if b >= 0.20 => "quite a lot",
         b if b >= 0.05 => "something",
         b if b >= 0.01 => "a little",
-        _ => "next to nothing",
+        _ => "almost nothing",
     }
 }
 

@@ -28,8 +28,8 @@ pub fn picked(screen: Screen, known: &Known, pick: &Pick) -> String {
     let book = known.book();
     let fix = &book.fixes[pick.step.fix];
     let mut page = Page::new(screen);
-    page.title("Picked to be done first").head(&fix.title).para(&format!(
-        "It takes {} and alone makes the belt run true with a chance of {}.",
+    page.title("Picked as the first job").head(&fix.title).para(&format!(
+        "It takes {}. Chance that it alone makes the belt run true: {}.",
         chance::minutes(fix.minutes),
         chance::percent(pick.step.gain)
     ));
@@ -37,11 +37,11 @@ pub fn picked(screen: Screen, known: &Known, pick: &Pick) -> String {
         page.para("Nothing has to come before it.");
     }
     if !pick.must.is_empty() {
-        page.para_in(Ink::Strong, "These must come before it, and are done first:");
+        page.para_in(Ink::Strong, "These must be done before it:");
         list(&mut page, book, &pick.must);
     }
     if !pick.usual.is_empty() {
-        page.para("The usual order of work puts these before it. Done later, they may undo what it mends:");
+        page.para("These usually come before it. Done later, they may undo this job:");
         list(&mut page, book, &pick.usual);
     }
     page.finish()
@@ -51,7 +51,7 @@ pub fn picked(screen: Screen, known: &Known, pick: &Pick) -> String {
 pub fn not_planned(screen: Screen, known: &Known, fix: FixAt) -> String {
     let mut page = Page::new(screen);
     page.title("Picked, but not in the plan").head(&known.book().fixes[fix].title).para(
-        "The plan as it stands does not hold it: it would not pay now, or what must come before it was put off or could not be done. It is offered as soon as it does.",
+        "This job is not in the plan now. It is not worth the time yet, or a job that must come first is not done. It is offered again when that changes.",
     );
     page.finish()
 }
@@ -62,7 +62,7 @@ pub fn put_off(screen: Screen, known: &Known, finding: &Finding) -> String {
     let off = &finding.observed.put_off;
     let mut page = Page::new(screen);
     page.title("Put off")
-        .para("Not today: neither done nor given up, and left out of what the plan promises. Picked again, it is planned as before.");
+        .para("Not today. It is left out of the plan, but it is not given up. Pick it again and it is planned as before.");
     list(&mut page, book, off);
     let planned: Vec<FixAt> =
         finding.plan.batches.iter().flat_map(|batch| &batch.steps).map(|step| step.fix).collect();
@@ -76,7 +76,7 @@ pub fn put_off(screen: Screen, known: &Known, finding: &Finding) -> String {
     });
     let waits: Vec<FixAt> = waits.map(|(at, _)| at).collect();
     if !waits.is_empty() {
-        page.para("These need it done before them, so they wait as well:");
+        page.para("These can only be done after it, so they wait too:");
         list(&mut page, book, &waits);
     }
     page.finish()
@@ -98,7 +98,7 @@ fn list(page: &mut Page, book: &Book, fixes: &[FixAt]) {
 pub fn something_else(screen: Screen) -> String {
     let mut page = Page::new(screen);
     page.title("Something else")
-        .para("What did you find, where, and which part? In your own words, one line each. Enter alone skips a line; all three skipped, nothing is noted.")
-        .para_in(Ink::Warn, "Nothing is put right while the belt moves.");
+        .para("What did you find, where, and on which part? Use your own words, one line each. Press Enter to skip a line. If you skip all three, nothing is noted.")
+        .para_in(Ink::Warn, "Put nothing right while the belt moves.");
     page.finish()
 }

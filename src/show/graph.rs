@@ -31,7 +31,7 @@ pub fn card_words(sheets: &BookSheets, node: GraphNode) -> CardWords {
         },
         GraphNode::Cause(at) => CardWords {
             kind: "cause",
-            title: crate::show::entries::cause_name(&book.causes[at].code, &book.causes[at].name),
+            title: book.causes[at].name.clone(),
             id: book.causes[at].id.clone(),
         },
         GraphNode::Fix(at) => CardWords {

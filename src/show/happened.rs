@@ -106,14 +106,14 @@ impl<'k> Happened<'k> {
             }
             Event::Believed { causes } => believed(book, causes),
             Event::PutOff { fix: id } => format!("Put off, not today: {}", fix(id)),
-            Event::Picked { fix: id } => format!("Picked to be done first: {}", fix(id)),
+            Event::Picked { fix: id } => format!("Picked as the first job: {}", fix(id)),
             Event::SomethingElse { what, place, part } => {
                 let said = [what, place, part].into_iter().flatten();
                 let said: Vec<&str> = said.map(String::as_str).collect();
                 format!("Found besides: {}", said.join(", "))
             }
             Event::ElseDealtWith { how, .. } => {
-                format!("What was found besides: {}", Told(Some(*how)))
+                format!("What else was found: {}", Told(Some(*how)))
             }
             Event::SaidCured { by } => said_cured(book, by),
             Event::Ended { how } => capital(state_words(VisitStatus::Over(*how))),
@@ -199,7 +199,7 @@ impl fmt::Display for Told {
         into.write_str(match self.0 {
             Some(ElseHow::Watch | ElseHow::GoOn) => "put right",
             Some(ElseHow::Noted) => "left as it is",
-            None => "not said yet what became of it",
+            None => "nobody has said yet what was done",
         })
     }
 }
@@ -207,8 +207,8 @@ impl fmt::Display for Told {
 fn said_cured(book: &Book, by: &CuredBy) -> String {
     match by {
         CuredBy::Cause(cause) => format!("What cured it: {}", cause_name(book, cause)),
-        CuredBy::SomethingElse(_) => "What cured it: what was found besides".to_owned(),
-        CuredBy::NotClear => "What cured it: cannot be said".to_owned(),
+        CuredBy::SomethingElse(_) => "What cured it: what else was found".to_owned(),
+        CuredBy::NotClear => "What cured it: nobody can say".to_owned(),
     }
 }
 

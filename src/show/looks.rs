@@ -93,8 +93,8 @@ pub fn tick_list(screen: Screen, known: &Known, list: TickList<'_>) -> String {
         page.para_in(Ink::Faint, so_far);
     }
     page.head(match by_hearsay(known, head.look) {
-        true => "What is so? Tick all that you are told.",
-        false => "What is there? Tick all that you see.",
+        true => "What applies? Tick all that you are told.",
+        false => "What do you see? Tick all that apply.",
     });
     for (place, symptom) in things.iter().enumerate() {
         let entry = &known.book().symptoms[*symptom];
@@ -115,7 +115,7 @@ pub fn noted(screen: Screen, known: &Known, look: LookAt, noted: Noted<'_>) -> S
     let Noted { there, not_there, untold } = noted;
     let mut page = Page::new(screen);
     let (so, not_so) = match by_hearsay(known, look) {
-        true => ("So: ", "Not so: "),
+        true => ("Yes: ", "No: "),
         false => ("Seen: ", "Not seen: "),
     };
     for (label, things) in [(so, there), (not_so, not_there), ("Can't tell: ", untold)] {

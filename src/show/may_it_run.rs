@@ -27,7 +27,7 @@ pub fn page(screen: Screen, known: &Known, finding: &Finding, room: Option<RoomM
     let mut page = Page::new(screen);
     page.title("May it run at all?").para_in(
         Ink::Warn,
-        "Ask this before all that follows. The supervisor decides, not whoever stands at the belt, and not this page. It was told:",
+        "Ask this before anything else. The supervisor decides, not you at the belt and not this page. The reason to ask:",
     );
     if let Some(answer) = past_the_edge {
         page.item(" - ", &known.fill(&answer.says));
@@ -37,9 +37,9 @@ pub fn page(screen: Screen, known: &Known, finding: &Finding, room: Option<RoomM
     }
     if !told.is_empty() {
         page.para(
-            "A frame that was struck or is bent may give way: whoever answers for the structure says first whether it carries load and people.",
+            "A struck or bent frame may give way. The person responsible for the structure must first say if it can carry load and people.",
         );
     }
-    page.para("Until somebody has decided, have it stopped by the site's procedure. Write down who decided, and when.");
+    page.para("Have it stopped by the site's procedure until that is decided. Write down who decided, and when.");
     page.finish()
 }

@@ -19,9 +19,9 @@ pub fn at_hand(
     let mut page = Page::new(screen);
     page.title("What is at hand?").para_in(
         Ink::Faint,
-        "What needs something that you lack is not asked, and named at the end.",
+        "Questions that need something you do not have are left out. They are listed at the end.",
     );
-    page.head("Tick what you have with you, or can call.");
+    page.head("Tick what you have with you or can get.");
     for (place, line) in lines.iter().enumerate() {
         page.item(&format!("{:>2}  ", place + 1), line);
     }
@@ -32,7 +32,7 @@ pub fn at_hand(
             .map(|line| (line + 1).to_string())
             .collect();
         let ticked = if ticked.is_empty() { "0".to_owned() } else { ticked.join(" ") };
-        page.para_in(Ink::Faint, &format!("Enter alone: as last time here, {ticked}."));
+        page.para_in(Ink::Faint, &format!("Press Enter for the same as last time here: {ticked}."));
     }
     page.flow(Ink::Faint, &key_words(keys, &[]));
     page.finish()

@@ -13,6 +13,7 @@ pub mod finding_json;
 pub mod finding_short;
 pub mod gauge;
 pub mod graph;
+pub mod greeting;
 pub mod handbook;
 pub mod learn;
 pub mod map;

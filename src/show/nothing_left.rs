@@ -59,19 +59,19 @@ pub fn page(screen: Screen, known: &Known, finding: &Finding, back: LookedBack) 
     let mut page = Page::new(screen);
     if back.work_waits {
         page.title("No work until it is clearer").para(
-            "It still does not run true, and no work is planned on a guess. Bring what and whom the page before names, or call a specialist. What follows is for them.",
+            "The belt still does not run true. No work is planned on a guess. Bring the people and things named on the page before, or call a specialist. This page is for them.",
         );
     } else if back.not_in_the_book {
         page.title("For a specialist").para(
-            "What was told fits no cause in the book well. Call a specialist, and hand this page over.",
+            "Your answers fit no cause in the book well. Call a specialist and hand over this page.",
         );
     } else if finding.observed.put_off.is_empty() {
         page.title("The book has nothing left").para(
-            "It still does not run true, and no work in the book would pay for itself now. That is an honest end: call a specialist. What follows is for them.",
+            "The belt still does not run true. No work left in the book is worth the time now. Call a specialist. This page is for them.",
         );
     } else {
         page.title("Nothing left but what was put off").para(
-            "No other work in the book would pay for itself now. What was put off can be picked, today or another day. If it is not to be done, call a specialist. What follows is for them.",
+            "No other work in the book is worth the time now. You can still pick what was put off, today or another day. If it will not be done, call a specialist. This page is for them.",
         );
     }
     looked_at(&mut page, known, finding, back);
@@ -155,7 +155,7 @@ fn done(page: &mut Page, book: &Book, finding: &Finding) {
     for (place, fixes) in observed.done.iter().enumerate() {
         let jobs = fixes.iter().map(|fix| book.fixes[*fix].title.clone());
         let besides = observed.something_else.iter().filter(|told| told.batch == Some(place));
-        let besides = besides.map(|told| format!("put right besides: {}", told.words()));
+        let besides = besides.map(|told| format!("also put right: {}", told.words()));
         let what: Vec<String> = jobs.chain(besides).collect();
         let ran = observed.outcomes.get(place).map_or("not watched yet", |ran| outcome_words(*ran));
         page.item(&format!("{:>2}  ", place + 1), &format!("{}. Then: {ran}.", what.join("; ")));

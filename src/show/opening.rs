@@ -14,11 +14,11 @@ pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {
     let mut page = Page::new(screen);
     page.title("Before you look").head("A moving belt takes what touches it.");
     for rule in [
-        "LOOK ONLY, from outside the guards. Touch nothing, clean nothing, measure nothing and adjust nothing on a belt that moves.",
-        "The site's rules, the law of the place and people licensed for the work come before anything said here.",
-        "Work begins only when the machine is stopped, isolated, locked and tagged, stored energy is released or blocked, and the machine is tried.",
-        "A stop button or pull cord is no isolation.",
-        "Unsure or alone where you should not be? Stop, and ask the supervisor.",
+        "LOOK ONLY, from outside the guards. Never touch, clean, measure or adjust anything on a moving belt.",
+        "Site rules, the law and people licensed for the work come before anything said here.",
+        "Before any work: stop, isolate, lock and tag the machine. Release or block stored energy. Then try to start it: nothing may move.",
+        "A stop button or pull cord does not isolate anything.",
+        "Unsure, or alone where you should not be? Stop and ask the supervisor.",
     ] {
         page.item(" * ", rule);
     }
@@ -26,20 +26,40 @@ pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {
     page.finish()
 }
 
-/// What to do at once after a yes.
+/// So many orders are given once more at the end: those that cannot wait.
+const ONCE_MORE: usize = 3;
+
+/// What to do at once after a yes: the orders, then the cautions, and the first orders once more, since the end of a
+/// page is what stands on the screen.
 pub fn stop_now(screen: Screen, book: &Book, sides: &Sides, stop: &StopQuestion) -> String {
     let mut page = Page::new(screen);
-    page.title("STOP").para_in(Ink::Warn, "STOP. Nothing more is asked. Do this now:").blank();
-    for (place, what) in stop.do_now.iter().enumerate() {
-        page.item(&format!("{:>2}  ", place + 1), &sides.fill(what));
+    let orders: Vec<String> = stop.do_now.iter().map(|order| sides.fill(order)).collect();
+    let tell = sides.fill(&stop.tell);
+    page.title("STOP").para_in(Ink::Warn, "STOP. Do this now:");
+    for (place, order) in orders.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), order);
     }
-    page.blank().item("Tell: ", &sides.fill(&stop.tell)).blank();
-    for caution in &stop.cautions {
-        let caution = &book.cautions[*caution];
-        page.item_in(Ink::Warn, "! ", &format!("{} ({})", caution.text, caution.rule));
+    page.item("Tell: ", &tell).blank();
+    // Nobody beside a fire reads a sentence twice, nor the number of a rule.
+    let mut said = orders.join(" ");
+    for caution in stop.cautions.iter().map(|caution| &book.cautions[*caution]) {
+        let new: Vec<&str> = sentences(&caution.text).filter(|one| !said.contains(one)).collect();
+        if !new.is_empty() {
+            page.item_in(Ink::Warn, "! ", &new.join(" "));
+        }
+        said.push_str(&caution.text);
     }
-    page.blank().para("The site's emergency plan stands above this page.");
+    page.para("The site's emergency plan comes before this page.").blank();
+    page.para_in(Ink::Warn, "STOP, once more:");
+    for (place, order) in orders.iter().take(ONCE_MORE).enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), sentences(order).next().unwrap_or_default());
+    }
+    page.item("Tell: ", &tell);
     page.finish()
+}
+
+fn sentences(text: &str) -> impl Iterator<Item = &str> {
+    text.split_inclusive(". ").map(str::trim_end)
 }
 
 /// The belt is best left alone.
@@ -55,7 +75,7 @@ pub fn leave_it(screen: Screen, sides: &Sides, room: &EdgeRoom) -> String {
 /// The belt is in danger now: what to do.
 pub fn urgent(screen: Screen, sides: &Sides, room: &EdgeRoom) -> String {
     let mut page = Page::new(screen);
-    page.title("The belt is in danger now").para_in(Ink::Warn, "Stopping it comes first.");
+    page.title("The belt is in danger now").para_in(Ink::Warn, "Have it stopped first.");
     for (place, what) in room.urgent.iter().enumerate() {
         page.item(&format!("{:>2}  ", place + 1), &sides.fill(what));
     }
@@ -88,7 +108,7 @@ pub const FACT_QUESTIONS: [FactQuestion; 6] = [
             (Fact::Class(ConveyorClass::Package), "Short conveyor for packages or parts"),
         ],
         look: "A troughed belt lies in a V or U of two, three or more rolls. A flat one lies level on rolls or slides over a plate.",
-        why: "What is right on a short flat conveyor can be wrong on a long bulk one: steering with the tail screws, above all.",
+        why: "What is right on a short flat conveyor can be wrong on a long bulk one. Steering with the tail screws is the main example.",
     },
     FactQuestion {
         key: FactKey::Troughed,
@@ -104,7 +124,7 @@ pub const FACT_QUESTIONS: [FactQuestion; 6] = [
         key: FactKey::TakeUp,
         ask: "What keeps the belt tight?",
         values: &[
-            (Fact::TakeUp(TakeUp::Screw), "Screws at a pulley, mostly the tail"),
+            (Fact::TakeUp(TakeUp::Screw), "Screws at a pulley, usually the tail"),
             (Fact::TakeUp(TakeUp::Gravity), "A hanging weight"),
             (Fact::TakeUp(TakeUp::Carriage), "A carriage on rails, pulled by a weight"),
             (Fact::TakeUp(TakeUp::Winch), "A winch with a rope"),
@@ -121,7 +141,7 @@ pub const FACT_QUESTIONS: [FactQuestion; 6] = [
             (Fact::Reversing(false), "No, one way only"),
         ],
         look: "Ask the operator. If it reverses, head, tail, left and right are named for the forward run.",
-        why: "On a belt that runs both ways nothing may be skewed: what centres it one way throws it off the other way.",
+        why: "On a belt that runs both ways nothing may be skewed. What centres it one way pushes it off the other way.",
     },
     FactQuestion {
         key: FactKey::Carcass,
@@ -142,7 +162,7 @@ pub const FACT_QUESTIONS: [FactQuestion; 6] = [
             (Fact::Place(Surroundings::Outdoors), "Outdoors, at least part of it"),
         ],
         look: "Outdoors if wind, rain or sun can reach the belt anywhere.",
-        why: "Wind, wet and sun from one side move a belt, and then there is nothing to adjust.",
+        why: "Wind, rain and sun from one side can move a belt. Then there is nothing to adjust.",
     },
 ];
 
@@ -162,11 +182,10 @@ pub const PARTS: [(FactKey, &str); 8] = [
 ];
 
 /// How to tell the parts.
-pub const PARTS_LOOK: &str =
-    "Walk along it outside the guards. The papers of the conveyor say it as well.";
+pub const PARTS_LOOK: &str = "Walk along it, outside the guards. The conveyor's papers say it too.";
 /// Why the parts are asked for.
 pub const PARTS_WHY: &str =
-    "Some causes are found only where such a part is. Where there is none, they need no question.";
+    "Some causes need such a part. Where there is none, they need no question.";
 
 /// The facts of the list by what was ticked; what cannot be told is left out.
 pub fn parts_told(ticks: Ticks) -> Vec<Fact> {
@@ -193,7 +212,7 @@ pub fn parts(screen: Screen, keys: &[KeyKind]) -> String {
 pub fn conveyor(screen: Screen) -> String {
     let mut page = Page::new(screen);
     page.title("Which conveyor?").para(
-        "A few short questions about the conveyor itself. Each can be skipped with c; what is skipped counts as unknown. With a conveyor file (--conveyor FILE) none of them is asked.",
+        "A few short questions about the conveyor itself. Type c to skip one: it counts as unknown. With a conveyor file (--conveyor FILE) none of them is asked.",
     );
     page.finish()
 }

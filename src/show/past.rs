@@ -68,15 +68,15 @@ impl DoneBefore {
 pub fn put_back(screen: Screen, to_put_back: &[&Moved], done: &DoneBefore) -> String {
     let mut page = Page::new(screen);
     page.title("Worse: undo the last change").para(
-        "Stop the belt by the site's procedure. It is locked out as before; then, before anything else is tried, the last change is undone.",
+        "Have the belt stopped by the site's procedure. Lock it out as before. Then undo the last change before you try anything else.",
     );
     if to_put_back.is_empty() {
-        page.para("Nothing that moved was written down. Once it is locked out, go by the marks made before the work. Changed was:");
+        page.para("Nothing was written down about what moved. Once it is locked out, go by the marks made before the work. These were changed:");
         for (fix, _) in &done.goes_back {
             page.item(" - ", fix);
         }
     } else {
-        page.para("To be undone once it is locked out, the last one moved first:");
+        page.para("Undo these once it is locked out. Begin with the one moved last:");
         for (place, moved) in to_put_back.iter().enumerate() {
             moved_item(&mut page, &format!("{:>2}  ", place + 1), moved);
         }
@@ -91,8 +91,8 @@ pub fn put_back(screen: Screen, to_put_back: &[&Moved], done: &DoneBefore) -> St
 /// Said after "worse" when all that was done stays.
 pub fn worse_and_stays(screen: Screen, done: &DoneBefore) -> String {
     let mut page = Page::new(screen);
-    page.title("Worse: nothing goes back").para(
-        "What was cleaned, renewed or set square stays so: the old part or place cures nothing. If the belt nears steel or spills, have it stopped by the site's procedure. At the next lock-out, before anything else is tried:",
+    page.title("Worse: nothing to put back").para(
+        "Leave what was cleaned, renewed or set square. The old part or place cures nothing. If the belt comes close to steel or spills, have it stopped by the site's procedure. At the next lock-out, before anything else:",
     );
     left_as_they_are(&mut page, done);
     page.finish()
@@ -111,7 +111,7 @@ fn left_as_they_are(page: &mut Page, done: &DoneBefore) {
 pub fn worse_by_itself(screen: Screen) -> String {
     let mut page = Page::new(screen);
     page.title("Worse, though nothing was changed").para(
-        "Nothing was moved, so there is nothing to put back. If the belt nears steel or spills, have it stopped by the site's procedure.",
+        "Nothing was moved, so there is nothing to put back. If the belt comes close to steel or spills, have it stopped by the site's procedure.",
     );
     page.finish()
 }
@@ -196,7 +196,7 @@ pub fn to_take_back(screen: Screen, known: &Known, events: &[Stamped], units: Un
 pub fn open_visits(screen: Screen, open: &[Record], zone: &TimeZone) -> String {
     let mut page = Page::new(screen);
     page.title("There is an open visit")
-        .para("Going on with it keeps what was answered, found and moved.");
+        .para("Go on with it, and everything answered, found and moved is kept.");
     for record in open {
         page.item(" - ", &one_line(record, zone));
     }

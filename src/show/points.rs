@@ -43,17 +43,17 @@ pub const ISOLATE: [ConfirmPoint; 7] = [
     ConfirmPoint {
         ask: "LOCKED: has everybody hung a lock of their own?",
         by: Confirmed::Word { say: "Type whose lock is on, and where.", such_as: "MK, isolator 4" },
-        means: "Everybody who puts a hand to the machine, you too. Each keeps the key in their own pocket.",
+        means: "Everybody who works on the machine, you too. Each keeps their own key in their own pocket.",
     },
     ConfirmPoint {
         ask: "TAGGED: does a tag on each lock say who, when and why?",
         by: Confirmed::Yes("Yes, tagged"),
-        means: "Anybody who comes by can read whose lock it is, and that people are at work.",
+        means: "Anybody can then read whose lock it is, and that people are at work.",
     },
     ConfirmPoint {
         ask: "STORED ENERGY: is all of it released or blocked?",
         by: Confirmed::Word { say: "Type what holds it.", such_as: "pins in the weight frame" },
-        means: "Take-up weight pinned or hung, winch slack, tight belt let off or held in rated clamps, belt and load on a slope blocked both ways, springs and hung-up material down.",
+        means: "Take-up weight pinned or hung. Winch slack. Tight belt slackened, or held in rated clamps. Belt and load on a slope blocked both ways. Springs and hung-up material down.",
     },
     ConfirmPoint {
         ask: "TRIED: reset cords and interlocks, go to local control, press start.",
@@ -72,7 +72,7 @@ const BACK: [ConfirmPoint; 5] = [
     ConfirmPoint {
         ask: "BLOCKS: are pins, chains and clamps off wherever the belt must move?",
         by: Confirmed::Yes("Yes, off, slowly"),
-        means: "Taken off slowly, from the side, nobody in line. What must stay on for this move stays on.",
+        means: "Take them off slowly, from the side, with nobody in line. Leave on what this move needs.",
     },
     ConfirmPoint {
         ask: "TOOLS AND GUARDS: are all tools out, and every guard back on?",
@@ -90,7 +90,7 @@ const BACK: [ConfirmPoint; 5] = [
     ConfirmPoint {
         ask: "UNLOCKED: has everybody taken off their own lock and tag?",
         by: Confirmed::Yes("Yes, each their own"),
-        means: "Each lock by whoever hung it. Then energy back on by the site's procedure.",
+        means: "Each lock comes off by the hand that hung it. Then the energy goes back on by the site's procedure.",
     },
     ConfirmPoint {
         ask: "WARNING: did the start warning sound, with time to get clear?",
@@ -109,7 +109,7 @@ pub const WATCH: [ConfirmPoint; 6] = ended_by(ConfirmPoint {
 pub const MOVE: [ConfirmPoint; 6] = ended_by(ConfirmPoint {
     ask: "MOVED: was the belt moved as ordered, and does it stand still again?",
     by: Confirmed::Yes("Yes, it stands still"),
-    means: "By the site's procedure, everybody outside the guards. Before hands go near, every point of the lock-out is walked again.",
+    means: "By the site's procedure, with everybody outside the guards. Every point of the lock-out is confirmed again before hands go near.",
 });
 
 const fn ended_by(last: ConfirmPoint) -> [ConfirmPoint; 6] {
@@ -133,7 +133,7 @@ pub fn isolate(screen: Screen, what_for: &str) -> String {
     let mut page = Page::new(screen);
     page.title("Lock out first").para(what_for);
     page.para(
-        "Each yes means: I have seen it myself, here, a moment ago. The program sees nothing and cannot know whether the machine is safe. Nothing of this is saved: after every restart and every break you are asked anew.",
+        "Each yes means: I have just seen it myself, here. The program sees nothing. It cannot know whether the machine is safe. These answers are not saved. You are asked again after every restart and every break.",
     );
     page.finish()
 }
@@ -150,7 +150,7 @@ pub fn move_belt(screen: Screen, title: &str, order: &str) -> String {
     let mut page = Page::new(screen);
     page.title(title).para(order).para_in(
         Ink::Warn,
-        "Nobody is at the belt while it moves. The machine is given back first, point by point, and locked out again after.",
+        "Nobody is at the belt while it moves. First give the machine back, point by point. Afterwards lock it out again.",
     );
     page.finish()
 }
@@ -158,14 +158,14 @@ pub fn move_belt(screen: Screen, title: &str, order: &str) -> String {
 /// Said when a point is not confirmed.
 pub fn not_yet(screen: Screen) -> String {
     let mut page = Page::new(screen);
-    page.para_in(Ink::Warn, "Not yet: so nothing goes on. Do it, or have it done, and answer again; or stop here with s.");
+    page.para_in(Ink::Warn, "Not yet, so nothing goes on. Do it or have it done, then answer again. Or stop here with s.");
     page.finish()
 }
 
 /// Said when something was typed that nobody had to think of.
 pub fn no_word(screen: Screen) -> String {
     let mut page = Page::new(screen);
-    page.para_in(Ink::Warn, "Say it in a word or two of your own. A yes, a single key or the same word again will not do here. Not done yet: type n.");
+    page.para_in(Ink::Warn, "Say it in a word or two of your own. A yes, a single key or the same word again is not enough. If it is not done yet, type n.");
     page.finish()
 }
 

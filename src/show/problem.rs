@@ -9,16 +9,22 @@ use serde::Serialize;
 
 /// Narrower than this nothing is laid out.
 const NARROWEST: usize = 30;
+/// Stands before what to do.
+const DO: &str = "do:";
 
-/// A problem with its lines, carets and help, wrapped to `width` columns.
+/// A problem, wrapped to `width` columns: its place, so that an editor can jump there, what is wrong, the line with a
+/// mark under it, and what to do.
 pub fn page(problem: &Problem, width: usize, paint: Paint) -> String {
     let width = width.max(NARROWEST);
     let (word, tone) = match problem.severity {
         Severity::Error => ("error", Ink::Warn),
         Severity::Warning => ("warning", Ink::Strong),
     };
-    let head = format!("{word}[{}]", problem.code.word());
+    let head = format!("{word} ({})", problem.code.word());
     let mut out = Vec::new();
+    if let Some(first) = problem.labels.first() {
+        out.push(place(first, paint));
+    }
     let message = format!("{head}: {}", clean(&problem.message));
     for (number, line) in wrap(&message, width, "  ").into_iter().enumerate() {
         out.push(match line.strip_prefix(&head) {
@@ -34,14 +40,16 @@ pub fn page(problem: &Problem, width: usize, paint: Paint) -> String {
         .max();
     let snippets = Snippets { digits: digits.unwrap_or(0), width, tone, paint };
     for (number, label) in problem.labels.iter().enumerate() {
-        let mark = if number == 0 { '^' } else { '-' };
-        snippets.write(label, mark, &mut out);
+        if number > 0 {
+            out.push(place(label, paint));
+        }
+        snippets.write(label, if number == 0 { '~' } else { '-' }, &mut out);
     }
     for help in &problem.help {
-        let text = wrap(&format!("  = help: {}", clean(help)), width, "    ");
+        let text = wrap(&format!("  {DO} {}", clean(help)), width, "      ");
         out.extend(text.into_iter().enumerate().map(|(number, line)| {
-            match line.strip_prefix("  = help:") {
-                Some(rest) if number == 0 => format!("  = {}{rest}", paint.ink(Ink::Good, "help:")),
+            match line.trim_start().strip_prefix(DO) {
+                Some(rest) if number == 0 => format!("  {}{rest}", paint.ink(Ink::Good, DO)),
                 _ => line,
             }
         }));
@@ -50,13 +58,18 @@ pub fn page(problem: &Problem, width: usize, paint: Paint) -> String {
     out.join("\n")
 }
 
-/// A problem in one line: `file:line:column: error[code]: message`.
+/// Where a label points. A path is never broken: it is to be copied.
+fn place(label: &Label, paint: Paint) -> String {
+    paint.ink(Ink::Faint, &clean(&label.place.to_string()))
+}
+
+/// A problem in one line: `file:line:column: error (code): message`.
 pub fn line(problem: &Problem) -> String {
     let place =
         problem.labels.first().map(|label| format!("{}: ", label.place)).unwrap_or_default();
     let word = if problem.is_error() { "error" } else { "warning" };
     let help = problem.help.first().map(|help| format!(" ({help})")).unwrap_or_default();
-    clean(&format!("{place}{word}[{}]: {}{help}", problem.code.word(), problem.message))
+    clean(&format!("{place}{word} ({}): {}{help}", problem.code.word(), problem.message))
 }
 
 /// What was read, and whether it can be used.
@@ -152,33 +165,27 @@ struct Snippets {
 impl Snippets {
     fn write(&self, label: &Label, mark: char, out: &mut Vec<String>) {
         let Self { digits, width, tone, paint } = *self;
-        let arrow = format!("{:digits$}--> ", "");
-        // A path is never broken: it is to be copied.
-        out.push(paint.ink(Ink::Faint, &format!("{arrow}{}", clean(&label.place.to_string()))));
+        let says = clean(&label.says);
+        // The line's number, and what is said below it, stand two columns in.
+        let left = digits + 5;
+        let margin = " ".repeat(left);
         let Some(at) = &label.place.at else {
-            if !label.says.is_empty() {
-                out.extend(wrap(
-                    &format!("{:digits$}    {}", "", clean(&label.says)),
-                    width,
-                    "      ",
-                ));
+            if !says.is_empty() {
+                out.extend(wrap(&format!("{margin}{says}"), width, &margin));
             }
             return;
         };
-        let bar = paint.ink(Ink::Faint, &format!("{:digits$} |", ""));
-        let room = width.saturating_sub(digits + 3).max(10);
+        let room = width.saturating_sub(left).max(10);
         let (text, before, under) = window(at, room);
-        out.push(bar.clone());
-        out.push(format!("{} {text}", paint.ink(Ink::Faint, &format!("{:>digits$} |", at.line))));
-        let mark = mark.to_string().repeat(under.max(1));
-        let mark = paint.ink(tone, &mark);
-        let says = clean(&label.says);
+        let number = paint.ink(Ink::Faint, &format!("  {:>digits$} :", at.line));
+        out.push(format!("{number} {text}").trim_end().to_owned());
+        let marks = paint.ink(tone, &mark.to_string().repeat(under.max(1)));
         let blank = " ".repeat(before);
         if before + under + 1 + columns(&says) <= room {
-            out.push(format!("{bar} {blank}{mark} {says}").trim_end().to_owned());
+            out.push(format!("{margin}{blank}{marks} {says}").trim_end().to_owned());
         } else {
-            out.push(format!("{bar} {blank}{mark}"));
-            out.extend(wrap(&says, room, "").into_iter().map(|line| format!("{bar} {line}")));
+            out.push(format!("{margin}{blank}{marks}"));
+            out.extend(wrap(&says, room, "").into_iter().map(|line| format!("{margin}{line}")));
         }
     }
 }
@@ -256,16 +263,14 @@ mod tests {
         let problem =
             example("[\n\tcures: [(\"Größe\", Often), (\"bearng\", Often)],\n]", "bearng");
         insta::assert_snapshot!(page(&problem, 80, Paint::NONE), @r#"
-        error[unknown-id]: unknown cause `bearng`
-         --> rules/causes/20.ron:2:30
-          |
-        2 |     cures: [("Größe", Often), ("bearng", Often)],
-          |                                 ^^^^^^ no cause has this id
-         --> rules/causes/20.ron:1:1
-          |
-        1 | [
-          | - `bearing` is declared here
-          = help: did you mean `bearing`?
+        rules/causes/20.ron:2:30
+        error (unknown-id): unknown cause `bearng`
+          2 :     cures: [("Größe", Often), ("bearng", Often)],
+                                              ~~~~~~ no cause has this id
+        rules/causes/20.ron:1:1
+          1 : [
+              - `bearing` is declared here
+          do: did you mean `bearing`?
         "#);
     }
 
@@ -278,18 +283,16 @@ mod tests {
             assert!(columns(line) <= 40, "{line}");
         }
         insta::assert_snapshot!(page, @r#"
-        error[unknown-id]: unknown cause
+        rules/causes/20.ron:2:30
+        error (unknown-id): unknown cause
           `bearng`
-         --> rules/causes/20.ron:2:30
-          |
-        2 | …[("Größe", Often), ("bearng", Often
-          |                       ^^^^^^
-          | no cause has this id
-         --> rules/causes/20.ron:1:1
-          |
-        1 | [
-          | - `bearing` is declared here
-          = help: did you mean `bearing`?
+          2 : …"Größe", Often), ("bearng", Often
+                                   ~~~~~~
+              no cause has this id
+        rules/causes/20.ron:1:1
+          1 : [
+              - `bearing` is declared here
+          do: did you mean `bearing`?
         "#);
     }
 
@@ -308,7 +311,7 @@ mod tests {
             let page = page(&problem, width, Paint::NONE);
             assert!(
                 page.lines()
-                    .all(|line| line.contains("-->") || columns(line) <= width.max(NARROWEST)),
+                    .all(|line| line.starts_with("rules/") || columns(line) <= width.max(NARROWEST)),
                 "{page}"
             );
             assert!(page.contains("xbearngy"));

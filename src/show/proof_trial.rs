@@ -212,7 +212,7 @@ fn id(book: &Book, cause: CauseAt) -> &str {
 
 fn instead(book: &Book, of: &OfCause) -> String {
     of.said_instead
-        .map_or_else(String::new, |(rival, times)| format!("{} {times}", book.causes[rival].code))
+        .map_or_else(String::new, |(rival, times)| format!("{} {times}", book.causes[rival].id))
 }
 
 /// The document for programs.

@@ -8,9 +8,9 @@ use crate::rulebook::model::{Book, BroughtOn};
 use crate::visit::{Finding, VisitState};
 
 /// The title of the question.
-pub const TITLE: &str = "So that it stays so";
+pub const TITLE: &str = "To keep it running true";
 /// Its answers; the last one leaves the rest.
-pub const ANSWERS: [&str; 3] = ["Yes", "No", "Leave it: on to the end of the visit"];
+pub const ANSWERS: [&str; 3] = ["Yes", "No", "Skip this: go to the end of the visit"];
 
 /// What stands around the question, and the question.
 pub fn asked(known: &Known, cause: CauseAt, brought: &BroughtOn) -> (String, String) {
@@ -27,7 +27,7 @@ pub fn noted(known: &Known, brought: &BroughtOn) -> String {
 pub fn open_jobs(page: &mut Page, known: &Known, now: &VisitState) {
     for (place, job) in now.open_jobs().enumerate() {
         if place == 0 {
-            page.blank().head("Open jobs, so that it stays so");
+            page.blank().head("Open jobs, to keep it running true");
         }
         page.item(" - ", &known.fill(job));
     }

@@ -41,10 +41,7 @@ pub struct MoveWords {
 }
 
 /// The sequence in front of the work, as one step.
-pub const ISOLATION: &str = "Make the machine dead by the site's procedure, each point in this order: stop it; isolate it; lock it, \
-each person with a lock of their own; tag it; release or block all stored energy: take-up weight or winch, tight belt, \
-belt and load on a slope, springs, hung-up material; then try it: reset pull cords and interlocks, press start, nothing \
-moves. Look once more that the blocks hold.";
+pub const ISOLATION: &str = "Lock the machine out by the site's procedure, in this order. Stop it. Isolate it. Lock it, each person with their own lock. Tag it. Release or block all stored energy: take-up weight or winch, tight belt, belt and load on a slope, springs, hung-up material. Try it: reset pull cords and interlocks, then press start. Nothing may move. Look once more that the blocks hold.";
 
 /// What stands round a step that moves the belt.
 const GIVEN_BACK_FIRST: &str = "Before: tools out, guards on, people clear, locks off, start warning. After: isolate, lock, tag, block and try again.";
@@ -234,7 +231,7 @@ pub fn step_text(known: &Known, step: &Step) -> String {
         Step::Restart(order) => format!("RUN AND WATCH: {} {GIVEN_BACK_FIRST}", known.fill(order)),
         Step::Mark(what) => {
             format!(
-                "Mark the old position of {} with paint or a scribe, and write it down.",
+                "Mark the old position of {} with paint or a scribe. Write it down.",
                 known.fill(what)
             )
         }
@@ -292,10 +289,10 @@ pub(super) const OTHER_STRAND: &str = " (one of the other strand:";
 fn by_the_run(known: &Known, end: End) -> &'static str {
     match (known.end_known(end), known.reversing()) {
         (Some(SideKnown::Suspected(_)), Some(true)) => {
-            " The side is by where it runs in the forward run; a measured one goes before it."
+            " The side follows from where the belt runs in the forward run. A measured side comes first."
         }
         (Some(SideKnown::Suspected(_)), _) => {
-            " The side is by where the belt runs; a measured one goes before it."
+            " The side follows from where the belt runs. A measured side comes first."
         }
         _ => "",
     }

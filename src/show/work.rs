@@ -32,11 +32,11 @@ pub fn plan(screen: Screen, known: &Known, plan: &Plan, length: PlanLength) -> S
         return page.finish();
     }
     page.para(&format!(
-        "{} that may be needed. Worked through to the end it cures what is wrong with a chance of {}.",
+        "{} that may be needed. Chance that the whole plan cures it: {}.",
         count(plan.batches.len(), "batch", "batches"),
         chance::percent(plan.cured_by_plan)
     ));
-    page.para("After each batch the belt is watched; once it runs true the rest is not needed.");
+    page.para("Watch the belt after each batch. Once it runs true, the rest is not needed.");
     for (place, batch) in plan.batches.iter().enumerate() {
         page.blank();
         if place > 0 && length == PlanLength::FirstBatch {
@@ -120,7 +120,7 @@ fn step_short(page: &mut Page, known: &Known, place: usize, step: &PlanStep) {
     page.item("    for: ", &causes(book, &step.for_causes));
     let measured = fix.amounts_from.iter().filter(|gauge| !known.amounts(gauge.id).is_empty());
     for gauge in measured {
-        let says = format!("with the gauge {}: amounts stand with its steps", gauge.id);
+        let says = format!("with the gauge {}: the amounts are in its steps", gauge.id);
         page.item("    measured ", &says);
     }
     page.item("    here because: ", &why_here(book, step));
@@ -132,16 +132,16 @@ const MOST_BEHIND: usize = 2;
 /// Why a step stands where it stands.
 fn why_here(book: &Book, step: &PlanStep) -> String {
     let gain =
-        format!("it alone would make the belt run true in {} of cases", chance::percent(step.gain));
+        format!("it alone makes the belt run true in {} of cases", chance::percent(step.gain));
     if step.behind.is_empty() {
-        return format!("{gain}, and nothing has to come before it");
+        return format!("{gain}. Nothing has to come before it");
     }
     let mut before: Vec<String> =
         step.behind.iter().take(MOST_BEHIND).map(|fix| book.fixes[*fix].title.clone()).collect();
     if step.behind.len() > MOST_BEHIND {
         before.push(format!("and {} more", step.behind.len() - MOST_BEHIND));
     }
-    format!("{gain}; it comes after: {}", before.join("; "))
+    format!("{gain}. It comes after: {}", before.join("; "))
 }
 
 /// The same on a page of its own.
@@ -150,7 +150,7 @@ pub fn why_here_page(screen: Screen, known: &Known, step: &PlanStep) -> String {
     let mut page = Page::new(screen);
     page.title("Why this work now")
         .para(&format!("{}.", super::letters::capital(&why_here(book, step))));
-    page.para(&format!("It is done for: {}.", causes(book, &step.for_causes)));
+    page.para(&format!("It cures: {}.", causes(book, &step.for_causes)));
     let source = steps::mark(book, &book.fixes[step.fix].source);
     page.para_in(Ink::Faint, &format!("Source: {source}."));
     page.finish()
@@ -163,15 +163,15 @@ pub fn runs_true(screen: Screen, known: &Known, finding: &Finding, now: &VisitSt
         .para_in(Ink::Good, "The belt runs true. This visit is over.")
         .blank();
     what_cured(&mut page, known, finding);
-    page.blank().head("So that it stays so");
+    page.blank().head("To keep it running true");
     let mut done = finding.observed.done.iter().flatten();
     if done
         .any(|fix| !steps::fix_text(known.book(), known, *fix, Preface::Nothing).moves.is_empty())
     {
-        page.item(" * ", "Paint a thin line across every foot, screw and bracket that was moved: the next move can then be seen.");
+        page.item(" * ", "Paint a thin line across every foot, screw and bracket that was moved. The next move can then be seen.");
     }
     for what in [
-        "Have it loaded and watch three full turns again, from outside the guards.",
+        "Have it loaded. Watch three full turns again, from outside the guards.",
         "Look at it again on the next weekly round (common practice).",
     ] {
         page.item(" * ", what);
@@ -215,10 +215,10 @@ pub fn what_cured(page: &mut Page, known: &Known, finding: &Finding) {
         .filter(|fix| !cured.iter().any(|cured| cured.by.contains(fix)))
         .collect();
     if !besides.is_empty() {
-        page.item("Done as well: ", &titles(&besides));
+        page.item("Also done: ", &titles(&besides));
     }
     for told in others.iter().filter(|told| told.is_put_right() && Some(*told) != said) {
-        page.item("Put right as well: ", &told.words());
+        page.item("Also put right: ", &told.words());
     }
 }
 
@@ -239,7 +239,7 @@ pub fn step(
     let mut page = Page::new(screen);
     head(&mut page, known, fix, for_causes);
     if fix.state() == MachineState::LockedOut {
-        page.para_in(Ink::Warn, "To be read now. Hands go on only after the lock-out.");
+        page.para_in(Ink::Warn, "Read this now. Hands go on only after the lock-out.");
     }
     warnings(&mut page, &words.cautions);
     page.blank().head("Steps");
@@ -287,7 +287,7 @@ fn foot(page: &mut Page, known: &Known, fix: &Fix, words: &StepWords) {
 
 /// Stands under cautions that name a rule.
 pub const RULES_NAMED: &str =
-    "The rule named is not always the one that binds: your site's and country's rules come first.";
+    "The rule named may not be the one for you. Your site's and country's rules come first.";
 
 /// What a job begins with, before its checks: what it is, what to take, what to mind.
 pub fn begun(screen: Screen, known: &Known, fix: FixAt, for_causes: &[CauseAt]) -> String {
@@ -301,7 +301,7 @@ pub fn begun(screen: Screen, known: &Known, fix: FixAt, for_causes: &[CauseAt]) 
     warnings(&mut page, &cautions);
     if !entry.begins_with.is_empty() {
         page.blank().para(&format!(
-            "It begins with {} ({}). Only if that calls for it: {} ({}).",
+            "Begin with {} ({}). Only if that calls for it: {} ({}).",
             chance::count(entry.begins_with.len(), "look", "looks"),
             chance::minutes(entry.check_minutes()),
             known.fill(&entry.in_short),
@@ -365,10 +365,7 @@ pub fn sound(screen: Screen, known: &Known, fix: FixAt) -> String {
     let mut page = Page::new(screen);
     page.title("Sound: leave it").para_in(
         Ink::Good,
-        &format!(
-            "Nothing calls for this work, so it is not done: {}.",
-            known.book().fixes[fix].title
-        ),
+        &format!("Nothing calls for this work, so leave it: {}.", known.book().fixes[fix].title),
     );
     page.finish()
 }
@@ -378,7 +375,7 @@ pub fn write_down(screen: Screen, what: &str) -> String {
     let mut page = Page::new(screen);
     page.title("Write it down")
         .head(&format!("Moved: {what}."))
-        .para("Where was its old mark, and where is it now? In your own words, such as \"12 mm from the bolt\". Enter alone skips it.");
+        .para("Where was its old mark, and where is it now? Use your own words, such as \"12 mm from the bolt\". Press Enter to skip.");
     page.finish()
 }
 
@@ -386,7 +383,7 @@ pub fn write_down(screen: Screen, what: &str) -> String {
 pub fn left_for_now(screen: Screen, known: &Known, left: &[FixAt]) -> String {
     let mut page = Page::new(screen);
     page.title("Left for now").para(
-        "One change, then the belt is run and watched: so it is seen what each job did. These wait until then:",
+        "Make one change, then run and watch the belt. That shows what each job did. These jobs wait until then:",
     );
     for fix in left {
         page.item(" - ", &known.fill(&known.book().fixes[*fix].title));

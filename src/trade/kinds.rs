@@ -81,7 +81,7 @@ kinds! {
 
     /// What keeps the belt tight.
     TakeUp {
-        /// Screws at a pulley, mostly the tail.
+        /// Screws at a pulley, usually the tail.
         Screw = "screw",
         /// A hanging weight.
         Gravity = "gravity",

@@ -7,7 +7,7 @@ use super::state::{OpenBatch, VisitState};
 use crate::rulebook::ids::Ids;
 
 impl VisitState {
-    /// The something else of which it was not said yet what became of it.
+    /// The something else of which it was nobody has said yet what was done.
     pub fn else_open(&self) -> Option<&SomethingElse> {
         self.observed.something_else.iter().rev().find(|told| told.became.is_none())
     }

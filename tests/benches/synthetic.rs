@@ -286,7 +286,6 @@ pub(crate) fn pick(row: &[f64], rng: &mut Rng) -> usize {
 fn cause(prior: f64) -> Cause {
     Cause {
         id: String::new(),
-        code: String::new(),
         name: String::new(),
         prior,
         priors_on: Vec::new(),

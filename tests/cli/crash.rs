@@ -30,7 +30,7 @@ const REPLIES: [(&str, &str, Option<&str>); 34] = [
     ("TRIED: ", "nothing moved", None),
     ("TOOLS AND GUARDS: ", "tail guard", None),
     ("PEOPLE: ", "2, MK and me", None),
-    ("It could not be told", "1", None),
+    ("You could not tell", "1", None),
     ("What does the machine do now?", "3", None),
     ("Understood", "1", None),
     ("What is this conveyor called", "OQ-04", Some("Named(name: Some(\"OQ-04\"))")),

@@ -226,8 +226,8 @@ fn wrong_words_are_asked_for_again() {
     assert!(seen.contains("There is no answer 99 here."), "{seen}");
     assert!(seen.contains("\"xyzzy\" is not known here."), "{seen}");
     assert!(seen.contains("That is no number that fits here."), "{seen}");
-    assert!(seen.contains("Give a size above nothing"), "{seen}");
-    assert!(seen.contains("It does not go so far"), "{seen}");
+    assert!(seen.contains("Give a size above 0"), "{seen}");
+    assert!(seen.contains("It does not go that far"), "{seen}");
 }
 
 #[test]

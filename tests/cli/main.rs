@@ -21,3 +21,4 @@ mod measuring;
 mod support;
 #[cfg(unix)]
 mod terminal;
+mod way_in;

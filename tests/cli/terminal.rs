@@ -118,6 +118,7 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
     let mut session = take_up(state.path());
     // Every answer is found again: it goes on with the fourth thing of the look.
     reply(&mut session, "How much material", "2");
+    session.exp_string("Look 2").expect("the next look");
     interrupted(&mut session);
     let text = the_visit(state.path());
     for kept in [
@@ -147,9 +148,10 @@ fn a_page_stops_at_a_screenful() {
     session.send("x").expect("typed");
     session.send_line("").expect("typed");
     let second = session.exp_string("-- more: press Enter").expect("it stops again");
-    assert!(second.contains("is tried") && !second.contains("1 or a letter"), "{second}");
+    assert!(second.contains("Before any work") && !second.contains("1 or a letter"), "{second}");
     session.send_line("").expect("typed");
-    reply(&mut session, "Understood", "1");
+    session.exp_string("1 or a letter: ").expect("the prompt at last");
+    session.send_line("1").expect("typed");
     session.exp_string("1 of 4").expect("the next page");
     session.exp_string("letter: ").expect("its prompt");
     session.send_line("h").expect("typed");
@@ -170,14 +172,14 @@ fn a_list_to_tick_is_taken_back_and_survives_a_kill() {
     reply(&mut session, "Tick all that you are told", "9");
     session.exp_string("no line 9").expect("what is wrong");
     session.send_line("1 1").expect("typed");
-    session.exp_string("stands there twice").expect("what is wrong");
+    session.exp_string("is there twice").expect("what is wrong");
     session.send_line("1 ?2").expect("typed");
     // What was noted is read back before the next thing of the same look.
-    session.exp_string("So: ").expect("what was ticked");
+    session.exp_string("Yes: ").expect("what was ticked");
     session.exp_string("Can't tell: ").expect("what could not be told");
     reply(&mut session, "Look 1: ask whoever", "back");
     reply(&mut session, "Tick all that you are told", "0");
-    session.exp_string("Not so: ").expect("what was noted");
+    session.exp_string("No: ").expect("what was noted");
     session.exp_string("Look 1: ask whoever").expect("the next thing of the look");
     kill(session);
 
@@ -221,7 +223,7 @@ fn a_run_of_a_drill_survives_a_kill_and_ctrl_c() {
     // Past how it works, the briefing and the belt.
     for page in ["How this works", "What you can take home", "from above"] {
         session.exp_string(page).expect(page);
-        session.exp_string("Enter goes on").expect("it waits");
+        session.exp_string("Press Enter to go on").expect("it waits");
         session.send_line("").expect("typed");
     }
     reply(&mut session, "What do you do?", "nonsense");
@@ -235,7 +237,7 @@ fn a_run_of_a_drill_survives_a_kill_and_ctrl_c() {
 
     let mut session = start_with("drill again 1", state.path(), "");
     for _ in 0..2 {
-        session.exp_string("Enter goes on").expect("it waits");
+        session.exp_string("Press Enter to go on").expect("it waits");
         session.send_line("").expect("typed");
     }
     session.exp_string("Locked out").expect("as it was left");
@@ -426,4 +428,35 @@ fn columns_means_the_same_for_help_and_pages() {
     let widest_help = widest(help).expect("help");
     assert!((41..=70).contains(&widest_help), "{widest_help}");
     assert!(pages.lines().next().is_some_and(|rule| rule.len() > 40), "{pages}");
+}
+
+#[test]
+fn enter_alone_answers_no_safety_question_in_an_arrow_key_list() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut session = start(folder.path(), &format!("--menu {}", conveyor()));
+    let down = "\u{1b}[B";
+    session.exp_string("Choose with the arrow keys").expect("a list");
+    session.send(&format!("\r{down}\r")).expect("typed");
+    session.exp_string("1 of 4").expect("the first question");
+    session.exp_string("Choose with the arrow keys").expect("a list");
+    // Had Enter answered "no", the rest would stop at the second question, with other orders.
+    session.send(&format!("\r\r{down}{down}\r")).expect("typed");
+    session.exp_string("--- STOP").expect("the orders");
+    session.exp_string("Glow or smoke: raise the alarm").expect("those of the first question");
+    kill(session);
+}
+
+#[test]
+fn the_program_alone_greets_and_begins_with_one_key() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut shell = std::process::Command::new("sh");
+    shell.arg("-c").arg(format!("stty cols 40 rows 400; exec {}", env!("CARGO_BIN_EXE_straybelt")));
+    shell.env_remove("COLUMNS").env("TERM", "xterm").env("NO_COLOR", "1");
+    shell.env("STRAYBELT_STATE", folder.path());
+    let mut session = spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal");
+    session.exp_string("Press a key").expect("the greeting");
+    session.exp_string("m  measure").expect("its last line");
+    session.send("m").expect("typed");
+    session.exp_string("Gauges: measurements worked out").expect("the list");
+    session.exp_eof().expect("the end");
 }

@@ -152,8 +152,8 @@ fn nothing_left_is_filled_in() {
                 ("[Where]", &[""]),
                 ("[Which part]", &[""]),
                 ("[From]", &[""]),
-                ("What becomes of it?", &["2"]),
-                ("It could not be told", &["2"]),
+                ("What will you do about it?", &["2"]),
+                ("You could not tell", &["2"]),
                 ("Scrape the return rolls bare 1 Done", &["2"]),
                 ("How did it go?", &["1"]),
                 ("What did you find?", &["1"]),
@@ -197,13 +197,13 @@ fn what_brought_it_on_is_looked_for() {
         assert_eq!(exit, Exit::Done);
         let screen = Screen::new(400, Paint::NONE);
         let kept = visits::show(screen, &site.book, &site.store(), 1, &site.clock).unwrap();
-        (from(&seen, "--- So that it stays so"), kept)
+        (from(&seen, "--- To keep it running true"), kept)
     };
     let (seen, kept) = ending(&["1", "2"]);
     assert!(seen.contains("Is the belt dirty behind cleaner 1?"), "{seen}");
     assert!(seen.contains("Noted as an open job"), "{seen}");
     for page in [&from(&seen, "--- It runs true"), &kept] {
-        assert!(page.contains("Open jobs, so that it stays so"), "{page}");
+        assert!(page.contains("Open jobs, to keep it running true"), "{page}");
         assert!(page.contains("Set cleaner 1 square"), "{page}");
     }
     assert!(kept.contains("Is the belt dirty behind cleaner 2? - no"), "{kept}");

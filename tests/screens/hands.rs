@@ -122,14 +122,14 @@ impl Ask for Walker {
             // The job is over, and what comes next is a job with a walk of its own; the long run goes on.
             self.asked = if long() { self.asked } else { LONGEST };
         }
-        if page.contains("The pull has changed") || page.contains("The pull has\nchanged") {
+        if page.split_whitespace().collect::<Vec<_>>().join(" ").contains("pull has changed") {
             self.isolated = false;
         }
         let line = page.split_whitespace().collect::<Vec<_>>().join(" ");
         // What is read before the work, and what is looked back on, asks for nothing.
         let to_read = [
             "--- The plan",
-            "To be read now.",
+            "Read this now.",
             "--- Why this",
             "nce it is locked out",
             "--- So far",

@@ -40,18 +40,37 @@ fn once(pages: &str) -> String {
 
 /// Wrapped lines fit by themselves; examples are written by hand, and clap leaves them as they are.
 #[test]
-fn examples_fit_the_smallest_screen() {
+fn each_help_opens_with_three_examples_that_fit_and_can_be_typed() {
     fn look(command: &Command) {
-        if let Some(examples) = command.get_after_help() {
-            let examples = examples.to_string();
-            let examples = examples.lines().filter(|_| examples.starts_with("Example"));
-            for line in examples {
-                assert!(line.len() <= 40, "{}: {line}", command.get_name());
-            }
+        let examples = command.get_before_help().map(ToString::to_string).unwrap_or_default();
+        let name = command.get_name();
+        assert!(examples.starts_with("Examples:\n"), "{name} has none");
+        for line in examples.lines() {
+            assert!(line.len() <= 40, "{name}: {line}");
+        }
+        let typed = typed(&examples);
+        assert_eq!(typed.len(), 3, "{name}: {typed:?}");
+        for line in typed {
+            let words = line.split(' ').map(|word| word.trim_matches('"'));
+            let wrong = Cli::command().try_get_matches_from(words).err();
+            let wrong = wrong.filter(|error| error.use_stderr());
+            assert!(wrong.is_none(), "{line}: {wrong:?}");
         }
         command.get_subcommands().for_each(look);
     }
     look(&Cli::command());
+}
+
+/// The commands among examples, each on one line, without what a shell does with its output.
+fn typed(examples: &str) -> Vec<String> {
+    let whole = examples.replace("\\\n", " ").replace("\"carry strand\"", "carry-strand");
+    let lines = whole.lines().filter(|line| line.starts_with("  straybelt"));
+    lines
+        .map(|line| {
+            let line = line.split(['|', '>']).next().unwrap();
+            line.split_whitespace().collect::<Vec<_>>().join(" ")
+        })
+        .collect()
 }
 
 fn page(command: &Command, width: usize, pages: &mut String) {

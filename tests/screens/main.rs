@@ -7,7 +7,8 @@
     clippy::expect_used,
     clippy::panic,
     clippy::indexing_slicing,
-    reason = "a test that cannot go on fails loudly"
+    clippy::print_stdout,
+    reason = "a test that cannot go on fails loudly, and one that counts tells its numbers"
 )]
 
 mod back;
@@ -20,6 +21,7 @@ mod marks;
 mod measuring;
 mod opening;
 mod past;
+mod plain_words;
 mod site;
 #[path = "../support/mod.rs"]
 mod support;

@@ -91,8 +91,8 @@ fn what_is_ticked_is_one_answer() {
 fn a_line_that_makes_no_answer_is_said_and_the_question_stands() {
     for (line, wrong) in [
         ("3", "There is no line 3 here."),
-        ("1 1", "1 stands there twice."),
-        ("0 1", "0 says that none of these is there"),
+        ("1 1", "1 is there twice."),
+        ("0 1", "0 means none of these"),
         ("1 ?2", "These lines are one question."),
         ("", "Nothing was typed."),
     ] {
@@ -109,9 +109,9 @@ fn a_line_that_makes_no_answer_is_said_and_the_question_stands() {
 fn ticks_stand_after_the_program_was_cut_off_and_go_back_as_one() {
     let site = site();
     let (_, _) = site.sit(40, OQ_04, &typed(&[SAFE, &["1 2", "s"]]));
-    let (seen, _) = site.resume(40, 1, &["1", "s"]);
+    let (seen, _) = site.resume(40, 1, &["1", "1", "s"]);
     assert!(!seen.contains("What runs off centre?"), "{seen}");
-    let (seen, _) = site.resume(40, 1, &["1", "b", "2", "s"]);
+    let (seen, _) = site.resume(40, 1, &["1", "1", "b", "2", "s"]);
     assert!(seen.contains("What runs off centre?"), "{seen}");
     assert_eq!(kept(&site).last(), Some(&Some("one-part".to_owned())));
     let now = site.store().look(1).expect("it reads");
@@ -131,14 +131,14 @@ fn a_visit_from_before_goes_on() {
         old.split_once("        (at: \"2026-01-12T06:42:00Z\"").expect("its beginning");
     let site = site();
     site.put_visit(1, &format!("{opening}    ],\n)\n"));
-    let (seen, _) = site.resume(40, 1, &["1", "s"]);
+    let (seen, _) = site.resume(40, 1, &["1", "1", "s"]);
     assert!(!seen.contains("What runs off centre?") && !seen.contains("no longer has"), "{seen}");
 
     let site = self::site();
     let gone =
         format!("{opening}    ],\n)\n").replace("Some(\"one-place\")", "Some(\"no-pattern\")");
     site.put_visit(1, &gone);
-    let (seen, _) = site.resume(40, 1, &["1", "0", "s"]);
+    let (seen, _) = site.resume(40, 1, &["1", "1", "0", "s"]);
     let words = seen.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains("It no longer has: no-pattern."), "{words}");
     assert!(words.contains("asked again."), "{words}");

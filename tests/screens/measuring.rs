@@ -10,7 +10,7 @@ fn a_measurement_at_the_plan() {
             &[
                 ("Look again?", &["4"]),
                 ("Look 4:", &["p"]),
-                ("It could not be told", &["1"]),
+                ("You could not tell", &["1"]),
                 ("Before you look", &["1"]),
                 ("First: safety", &["no"]),
                 ("How far off?", &["3"]),

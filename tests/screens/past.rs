@@ -158,7 +158,10 @@ fn work_that_the_book_no_longer_has_is_told_and_given_back_all_the_same() {
         if then == "How does it run?" {
             in_order(
                 &seen,
-                &["Changed was: - scrape-by-lance (of the book before)", "Lock out, point 1"],
+                &[
+                    "These were changed: - scrape-by-lance (of the book before)",
+                    "Lock out, point 1",
+                ],
             );
         }
     }

@@ -114,9 +114,9 @@ fn what_waits_for_a_tick_is_asked_after_it() {
 fn a_wrong_line_is_said_and_the_list_stands() {
     for (line, wrong) in [
         ("9", "There is no line 9 here."),
-        ("1 1", "1 stands there twice."),
-        ("?2 2", "2 is ticked, and can't be told"),
-        ("0 2", "0 says that none of these is there"),
+        ("1 1", "1 is there twice."),
+        ("?2 2", "2 is ticked and marked can't tell"),
+        ("0 2", "0 means none of these"),
         ("", "Nothing was typed."),
         ("1 x", "\"1 x\" is not known here."),
         ("?x", "is not known here."),
@@ -126,7 +126,7 @@ fn a_wrong_line_is_said_and_the_list_stands() {
         let (seen, lists) = at_the_list(&[line, "2", "s"]);
         let seen = seen.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(seen.contains(wrong), "{line}: {seen}");
-        assert!(seen.contains("Type the numbers of what is there"), "{line}: {seen}");
+        assert!(seen.contains("Type the numbers of all that apply"), "{line}: {seen}");
         assert_eq!(lists.len(), 1, "{line}: nothing of it was taken");
         assert_eq!(lists[0][0], "bright", "{line}");
     }
@@ -138,7 +138,7 @@ fn keys_do_not_change_which_look_stands_there() {
     for key in ["w", "why", "l", "look how", "f", "so far", "m", "h"] {
         let site = site();
         let (seen, _) = site.sit(40, OQ_04, &typed(&[SAFE, &[key, "s"]]));
-        assert_eq!(seen.matches("Tick all that you see").count(), 2, "{key}: {seen}");
+        assert_eq!(seen.matches("Tick all that apply").count(), 2, "{key}: {seen}");
         assert_eq!(seen.matches("--- Look 1: the return rolls").count(), 2, "{key}: {seen}");
         assert!(ticked(&site).is_empty(), "{key}");
     }
@@ -155,17 +155,17 @@ fn keys_do_not_change_which_look_stands_there() {
 fn back_undoes_the_list() {
     let site = site();
     let (seen, _) = site.sit(40, OQ_04, &typed(&[SAFE, &["1 2", "b", "3", "s"]]));
-    assert_eq!(seen.matches("Tick all that you see").count(), 2, "{seen}");
+    assert_eq!(seen.matches("Tick all that apply").count(), 2, "{seen}");
     let lists = ticked(&site);
     assert_eq!((lists[0][0].as_str(), lists[1][0].as_str()), ("still bright", "bent"));
     let listed = |seen: &str, nth: usize| -> String {
-        let part = seen.split("Tick all that you see").nth(nth).expect("a list");
+        let part = seen.split("Tick all that apply").nth(nth).expect("a list");
         part[..part.find("Numbers, 0").expect("a prompt")].to_owned()
     };
     assert_eq!(listed(&seen, 1), listed(&seen, 2));
     // From the first thing of the next look back over the whole of this one.
     let (seen, _) = self::site().sit(40, OQ_04, &typed(&[SAFE, &["0", "1", "b 2", "1", "1", "s"]]));
-    assert_eq!(seen.matches("Tick all that you see").count(), 2, "{seen}");
+    assert_eq!(seen.matches("Tick all that apply").count(), 2, "{seen}");
     assert!(seen.rfind("Tick all").unwrap() > seen.rfind("--- Look 2").unwrap_or(0), "{seen}");
 }
 
@@ -200,6 +200,6 @@ fn a_look_is_gone_on_with_where_it_was_left() {
     let (seen, _) = site.resume(40, 1, &["1", "1", "1 2", "s"]);
     assert!(seen.contains("--- Look 1: the return rolls"), "{seen}");
     let (seen, _) = site.resume(40, 1, &["1", "1", "s"]);
-    assert!(!seen.contains("Tick all that you see"), "it was ticked:\n{seen}");
+    assert!(!seen.contains("Tick all that apply"), "it was ticked:\n{seen}");
     assert!(seen.contains("Is that roll hot?") || seen.contains("How much dirt"), "{seen}");
 }

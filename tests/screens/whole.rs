@@ -20,7 +20,7 @@ fn person() -> Person<'static> {
             // Enough, whatever the book would still ask.
             ("Look 6:", &["p"]),
             ("Look 7:", &["p"]),
-            ("It could not be told", &["1"]),
+            ("You could not tell", &["1"]),
             ("Before you look", &["1"]),
             ("First: safety", &["no"]),
             ("How far off?", &["3"]),
@@ -43,7 +43,7 @@ fn person() -> Person<'static> {
             ("How dirty are the idler rolls", &["3"]),
             ("How do the belt cleaner", &["2"]),
             ("How much material lies under", &["3"]),
-            ("Tick all that you", &["0 ?2", "0"]),
+            ("Tick all that", &["0 ?2", "0"]),
             ("What is at hand?", &["2 4"]),
         ],
         "c",

@@ -139,7 +139,7 @@ fn the_book_has_nothing_left() {
                 ("Go to work, or look on?", &["1"]),
                 ("What now?", &["1"]),
                 ("How did it go?", &["3"]),
-                ("It could not be told", &["2"]),
+                ("You could not tell", &["2"]),
                 ("Lock out, point", &["1"]),
                 ("Give back, point", &["1"]),
             ],

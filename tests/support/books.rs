@@ -85,7 +85,6 @@ pub fn own_looks(symptoms: &List<SymptomAt, Symptom>) -> List<LookAt, Look> {
 fn cause(number: usize, prior: f64) -> Cause {
     Cause {
         id: format!("cause-{number}"),
-        code: String::new(),
         name: format!("cause {number}"),
         prior,
         priors_on: Vec::new(),

@@ -75,16 +75,22 @@ fn side_speaks(conveyor: &Conveyor, code: &str, parent: (&str, &str), toward: &s
 fn sides_that_are_measured_agree_with_the_side_the_belt_runs_to() {
     for (side, other) in [("left", "right"), ("right", "left")] {
         let belt = troughed();
-        side_speaks(&belt, "RC12", ("slack-side", side), side, other);
-        side_speaks(&belt, "RC09", ("end-pulley-short-side", side), side, other);
-        side_speaks(&belt, "RC10", ("pulley-low-side", side), side, other);
-        side_speaks(&belt, "RC08", ("frame-low-side", side), side, other);
-        side_speaks(&belt, "RC06", ("idler-low-side", side), side, other);
-        side_speaks(&belt, "RC04", ("idler-leads", side), side, other);
-        side_speaks(&belt, "RC11", ("snub-leads", side), side, other);
-        side_speaks(&belt, "RC18", ("bigger-end", side), side, other);
+        side_speaks(&belt, "unequal-take-up-screws", ("slack-side", side), side, other);
+        side_speaks(
+            &belt,
+            "end-pulley-out-of-square",
+            ("end-pulley-short-side", side),
+            side,
+            other,
+        );
+        side_speaks(&belt, "pulley-not-level", ("pulley-low-side", side), side, other);
+        side_speaks(&belt, "frame-not-level", ("frame-low-side", side), side, other);
+        side_speaks(&belt, "idler-high-or-tilted", ("idler-low-side", side), side, other);
+        side_speaks(&belt, "idler-out-of-square", ("idler-leads", side), side, other);
+        side_speaks(&belt, "snub-out-of-square", ("snub-leads", side), side, other);
+        side_speaks(&belt, "lagging-worn", ("bigger-end", side), side, other);
         let crowned = troughed().with("crowned", "yes");
-        side_speaks(&crowned, "RC16", ("bigger-end", side), side, other);
+        side_speaks(&crowned, "crown-worn", ("bigger-end", side), side, other);
     }
 }
 
@@ -94,8 +100,8 @@ fn sides_that_are_measured_agree_with_the_side_the_belt_runs_to() {
 fn load_pushes_a_troughed_belt_to_the_light_edge_and_a_flat_one_to_the_loaded() {
     let flat = troughed().with("class", "flat").with("troughed", "no");
     for (heavy, light) in [("left", "right"), ("right", "left")] {
-        side_speaks(&troughed(), "RC20", ("heavy-side", heavy), light, heavy);
-        side_speaks(&flat, "RC20F", ("heavy-side", heavy), heavy, light);
+        side_speaks(&troughed(), "load-off-centre", ("heavy-side", heavy), light, heavy);
+        side_speaks(&flat, "load-off-centre-flat", ("heavy-side", heavy), heavy, light);
     }
 }
 
@@ -104,7 +110,7 @@ fn load_pushes_a_troughed_belt_to_the_light_edge_and_a_flat_one_to_the_loaded() 
 fn wind_pushes_to_leeward() {
     let outdoors = troughed().with("place", "outdoors");
     for (wind, lee) in [("left", "right"), ("right", "left")] {
-        side_speaks(&outdoors, "RC32", ("wind-from", wind), lee, wind);
+        side_speaks(&outdoors, "crosswind", ("wind-from", wind), lee, wind);
     }
 }
 

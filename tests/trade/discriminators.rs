@@ -32,12 +32,38 @@ fn everything() -> Conveyor {
 #[test]
 fn a_jump_each_turn_is_the_splice() {
     let against = [
-        "RC01", "RC02", "RC03", "RC04", "RC05", "RC06", "RC07", "RC08", "RC09", "RC10", "RC11",
-        "RC12", "RC13", "RC14", "RC20", "RC32",
+        "idler-build-up",
+        "pulley-build-up",
+        "stuck-roll",
+        "idler-out-of-square",
+        "idler-off-centre",
+        "idler-high-or-tilted",
+        "crooked-frame",
+        "frame-not-level",
+        "end-pulley-out-of-square",
+        "pulley-not-level",
+        "snub-out-of-square",
+        "unequal-take-up-screws",
+        "belt-too-tight",
+        "belt-too-slack",
+        "load-off-centre",
+        "crosswind",
     ];
-    speaks(&everything(), &[], ("how-it-moves", "jumps-each-turn"), &["RC22", "RC23"], &against);
+    speaks(
+        &everything(),
+        &[],
+        ("how-it-moves", "jumps-each-turn"),
+        &["crooked-splice", "splice-failing"],
+        &against,
+    );
     let carriage = everything().with("take_up", "carriage");
-    speaks(&carriage, &[], ("how-it-moves", "jumps-each-turn"), &["RC22"], &["RC15"]);
+    speaks(
+        &carriage,
+        &[],
+        ("how-it-moves", "jumps-each-turn"),
+        &["crooked-splice"],
+        &["take-up-carriage-off-line"],
+    );
 }
 
 #[test]
@@ -46,8 +72,8 @@ fn a_slow_weave_is_the_belt() {
         &everything(),
         &[],
         ("how-it-moves", "slow-weave"),
-        &["RC24", "RC25", "RC26"],
-        &["RC04", "RC09"],
+        &["cambered-belt", "mixed-cambers", "edge-damage"],
+        &["idler-out-of-square", "end-pulley-out-of-square"],
     );
 }
 
@@ -58,8 +84,15 @@ fn always_at_the_same_idler() {
         &everything(),
         &given,
         ("one-station", "yes"),
-        &["RC01", "RC03", "RC04", "RC05", "RC06", "RC34"],
-        &["RC22", "RC24"],
+        &[
+            "idler-build-up",
+            "stuck-roll",
+            "idler-out-of-square",
+            "idler-off-centre",
+            "idler-high-or-tilted",
+            "trainer-stuck",
+        ],
+        &["crooked-splice", "cambered-belt"],
     );
 }
 
@@ -69,47 +102,77 @@ fn load_tells() {
         &everything(),
         &[],
         ("loaded-or-empty", "loaded-only"),
-        &["RC20", "RC21", "RC30"],
-        &["RC32", "RC27"],
+        &["load-off-centre", "feed-surge", "skirts-uneven"],
+        &["crosswind", "belt-too-stiff"],
     );
     speaks(
         &everything(),
         &[],
         ("loaded-or-empty", "empty-only"),
-        &["RC27", "RC32", "RC14"],
-        &["RC20"],
+        &["belt-too-stiff", "crosswind", "belt-too-slack"],
+        &["load-off-centre"],
     );
     speaks(
         &everything(),
         &[],
         ("loaded-or-empty", "side-flips"),
-        &["RC20", "RC35"],
-        &["RC08", "RC09"],
+        &["load-off-centre", "old-trims"],
+        &["frame-not-level", "end-pulley-out-of-square"],
     );
 }
 
 #[test]
 fn side_flips_with_the_direction_of_run() {
-    speaks(&everything(), &[], ("flips-in-reverse", "yes"), &["RC36", "RC35"], &["RC20", "RC08"]);
+    speaks(
+        &everything(),
+        &[],
+        ("flips-in-reverse", "yes"),
+        &["reversing-with-skew", "old-trims"],
+        &["load-off-centre", "frame-not-level"],
+    );
 }
 
 #[test]
 fn what_was_done_last() {
-    speaks(&everything(), &[], ("last-work", "take-up"), &["RC12", "RC13"], &["RC16", "RC24"]);
+    speaks(
+        &everything(),
+        &[],
+        ("last-work", "take-up"),
+        &["unequal-take-up-screws", "belt-too-tight"],
+        &["crown-worn", "cambered-belt"],
+    );
     speaks(
         &everything(),
         &[],
         ("last-work", "belt-or-splice"),
-        &["RC22", "RC25"],
-        &["RC08", "RC16"],
+        &["crooked-splice", "mixed-cambers"],
+        &["frame-not-level", "crown-worn"],
     );
 }
 
 #[test]
 fn wet_and_dry() {
-    speaks(&everything(), &[], ("better-after-wash", "yes"), &["RC01", "RC02"], &["RC07", "RC22"]);
-    speaks(&everything(), &[], ("better-once-dry", "yes"), &["RC33", "RC01"], &["RC07", "RC22"]);
-    speaks(&everything(), &[], ("weather-link", "wet"), &["RC33", "RC01"], &["RC07", "RC22"]);
+    speaks(
+        &everything(),
+        &[],
+        ("better-after-wash", "yes"),
+        &["idler-build-up", "pulley-build-up"],
+        &["crooked-frame", "crooked-splice"],
+    );
+    speaks(
+        &everything(),
+        &[],
+        ("better-once-dry", "yes"),
+        &["rain-ice-sun", "idler-build-up"],
+        &["crooked-frame", "crooked-splice"],
+    );
+    speaks(
+        &everything(),
+        &[],
+        ("weather-link", "wet"),
+        &["rain-ice-sun", "idler-build-up"],
+        &["crooked-frame", "crooked-splice"],
+    );
 }
 
 #[test]
@@ -118,36 +181,102 @@ fn slow_loss_over_months() {
         &everything(),
         &[],
         ("how-it-began", "over-months"),
-        &["RC16", "RC18", "RC01", "RC40"],
-        &["RC22"],
+        &["crown-worn", "lagging-worn", "idler-build-up", "supports-moved"],
+        &["crooked-splice"],
     );
 }
 
 #[test]
 fn a_flat_return_strand_is_too_tight() {
-    speaks(&everything(), &[], ("return-sag", "flat"), &["RC13"], &["RC14"]);
+    speaks(&everything(), &[], ("return-sag", "flat"), &["belt-too-tight"], &["belt-too-slack"]);
 }
 
 /// The shaft offset left and right differs: seen at the threads, or measured at the pulley.
 #[test]
 fn unequal_take_up() {
-    speaks(&everything(), &[], ("slack-side", "left"), &["RC12", "RC09"], &["RC20"]);
+    speaks(
+        &everything(),
+        &[],
+        ("slack-side", "left"),
+        &["unequal-take-up-screws", "end-pulley-out-of-square"],
+        &["load-off-centre"],
+    );
     let carriage = everything().with("take_up", "carriage");
-    speaks(&carriage, &[], ("end-pulley-short-side", "left"), &["RC09"], &["RC20"]);
-    speaks(&carriage, &[], ("carriage-run", "jerks-or-tilts"), &["RC15"], &["RC20"]);
+    speaks(
+        &carriage,
+        &[],
+        ("end-pulley-short-side", "left"),
+        &["end-pulley-out-of-square"],
+        &["load-off-centre"],
+    );
+    speaks(
+        &carriage,
+        &[],
+        ("carriage-run", "jerks-or-tilts"),
+        &["take-up-carriage-off-line"],
+        &["load-off-centre"],
+    );
 }
 
 /// One screw turned alone, a foot knocked over, packing gone: what hands and time leave is seen by eye.
 #[test]
 fn traces_seen_by_eye() {
-    speaks(&everything(), &[], ("screw-threads-unlike", "yes"), &["RC12"], &["RC13", "RC20"]);
-    speaks(&everything(), &[], ("foot-off-its-line", "yes"), &["RC04", "RC35"], &["RC08", "RC20"]);
-    speaks(&everything(), &[], ("set-out-of-line", "yes"), &["RC05"], &["RC04", "RC20"]);
-    speaks(&everything(), &[], ("packing-gone", "yes"), &["RC06", "RC40"], &["RC04", "RC20"]);
-    speaks(&everything(), &[], ("housing-shifted", "yes"), &["RC09", "RC11"], &["RC04", "RC20"]);
-    speaks(&everything(), &[], ("odd-idler-set", "yes"), &["RC38", "RC06"], &["RC04", "RC20"]);
-    speaks(&everything(), &[], ("heap-in-tail", "yes"), &["RC39", "RC02"], &["RC04", "RC20"]);
-    speaks(&everything(), &[], ("chute-off-line", "yes"), &["RC20", "RC30"], &["RC04", "RC09"]);
+    speaks(
+        &everything(),
+        &[],
+        ("screw-threads-unlike", "yes"),
+        &["unequal-take-up-screws"],
+        &["belt-too-tight", "load-off-centre"],
+    );
+    speaks(
+        &everything(),
+        &[],
+        ("foot-off-its-line", "yes"),
+        &["idler-out-of-square", "old-trims"],
+        &["frame-not-level", "load-off-centre"],
+    );
+    speaks(
+        &everything(),
+        &[],
+        ("set-out-of-line", "yes"),
+        &["idler-off-centre"],
+        &["idler-out-of-square", "load-off-centre"],
+    );
+    speaks(
+        &everything(),
+        &[],
+        ("packing-gone", "yes"),
+        &["idler-high-or-tilted", "supports-moved"],
+        &["idler-out-of-square", "load-off-centre"],
+    );
+    speaks(
+        &everything(),
+        &[],
+        ("housing-shifted", "yes"),
+        &["end-pulley-out-of-square", "snub-out-of-square"],
+        &["idler-out-of-square", "load-off-centre"],
+    );
+    speaks(
+        &everything(),
+        &[],
+        ("odd-idler-set", "yes"),
+        &["return-roll-wrong", "idler-high-or-tilted"],
+        &["idler-out-of-square", "load-off-centre"],
+    );
+    speaks(
+        &everything(),
+        &[],
+        ("heap-in-tail", "yes"),
+        &["object-or-spillage", "pulley-build-up"],
+        &["idler-out-of-square", "load-off-centre"],
+    );
+    speaks(
+        &everything(),
+        &[],
+        ("chute-off-line", "yes"),
+        &["load-off-centre", "skirts-uneven"],
+        &["idler-out-of-square", "end-pulley-out-of-square"],
+    );
 }
 
 #[test]
@@ -156,12 +285,18 @@ fn one_bearing_hotter() {
         &everything(),
         &[],
         ("bearing-heat", "one-hotter"),
-        &["RC12", "RC19"],
-        &["RC20", "RC32"],
+        &["unequal-take-up-screws", "loose-pulley-or-bearing"],
+        &["load-off-centre", "crosswind"],
     );
 }
 
 #[test]
 fn daylight_over_the_centre_roll() {
-    speaks(&everything(), &[], ("daylight-over-centre", "yes"), &["RC27"], &["RC13"]);
+    speaks(
+        &everything(),
+        &[],
+        ("daylight-over-centre", "yes"),
+        &["belt-too-stiff"],
+        &["belt-too-tight"],
+    );
 }

@@ -19,31 +19,72 @@ struct Row {
 
 const A: Row = Row {
     answers: &[("first-split", "one-place")],
-    causes: &["RC01", "RC03", "RC04", "RC05", "RC06", "RC07", "RC08", "RC09", "RC11"],
+    causes: &[
+        "idler-build-up",
+        "stuck-roll",
+        "idler-out-of-square",
+        "idler-off-centre",
+        "idler-high-or-tilted",
+        "crooked-frame",
+        "frame-not-level",
+        "end-pulley-out-of-square",
+        "snub-out-of-square",
+    ],
     leading: (4, 5),
 };
 const C: Row = Row {
     answers: &[("first-split", "long-stretch")],
-    causes: &["RC01", "RC04", "RC05", "RC07", "RC09", "RC12", "RC20", "RC21", "RC39"],
+    causes: &[
+        "idler-build-up",
+        "idler-out-of-square",
+        "idler-off-centre",
+        "crooked-frame",
+        "end-pulley-out-of-square",
+        "unequal-take-up-screws",
+        "load-off-centre",
+        "feed-surge",
+        "object-or-spillage",
+    ],
     leading: (4, 5),
 };
 const D: Row = Row {
     answers: &[("where", "tail")],
-    causes: &["RC01", "RC02", "RC03", "RC04", "RC09", "RC14", "RC39"],
+    causes: &[
+        "idler-build-up",
+        "pulley-build-up",
+        "stuck-roll",
+        "idler-out-of-square",
+        "end-pulley-out-of-square",
+        "belt-too-slack",
+        "object-or-spillage",
+    ],
     leading: (3, 5),
 };
 const E: Row = Row {
     answers: &[("where", "head")],
-    causes: &["RC02", "RC04", "RC05", "RC09", "RC18", "RC39"],
+    causes: &[
+        "pulley-build-up",
+        "idler-out-of-square",
+        "idler-off-centre",
+        "end-pulley-out-of-square",
+        "lagging-worn",
+        "object-or-spillage",
+    ],
     leading: (4, 5),
 };
-const B: Row =
-    Row { answers: &[("first-split", "one-part")], causes: &["RC22", "RC24"], leading: (2, 3) };
-const F: Row =
-    Row { answers: &[("loaded-or-empty", "loaded-only")], causes: &["RC20"], leading: (1, 3) };
+const B: Row = Row {
+    answers: &[("first-split", "one-part")],
+    causes: &["crooked-splice", "cambered-belt"],
+    leading: (2, 3),
+};
+const F: Row = Row {
+    answers: &[("loaded-or-empty", "loaded-only")],
+    causes: &["load-off-centre"],
+    leading: (1, 3),
+};
 const G: Row = Row {
     answers: &[("first-split", "none"), ("how-it-moves", "wanders")],
-    causes: &["RC27"],
+    causes: &["belt-too-stiff"],
     leading: (1, 3),
 };
 

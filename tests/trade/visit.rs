@@ -50,13 +50,8 @@ pub(crate) fn symptom(id: &str) -> SymptomAt {
     book().symptoms.iter().find(|(_, s)| s.id == id).unwrap_or_else(|| panic!("no symptom {id}")).0
 }
 
-pub(crate) fn cause(code: &str) -> CauseAt {
-    book()
-        .causes
-        .iter()
-        .find(|(_, c)| c.code == code || c.id == code)
-        .unwrap_or_else(|| panic!("no cause {code}"))
-        .0
+pub(crate) fn cause(id: &str) -> CauseAt {
+    book().causes.iter().find(|(_, c)| c.id == id).unwrap_or_else(|| panic!("no cause {id}")).0
 }
 
 fn fix(id: &str) -> FixAt {
@@ -83,15 +78,15 @@ pub(crate) fn finding(conveyor: &Conveyor, answers: &[(&str, &str)]) -> Finding 
     finding
 }
 
-/// Chance of a cause, by code or id; 0 when it does not apply.
-pub(crate) fn chance(finding: &Finding, code: &str) -> f64 {
-    let at = cause(code);
+/// Chance of a cause, by id; 0 when it does not apply.
+pub(crate) fn chance(finding: &Finding, id: &str) -> f64 {
+    let at = cause(id);
     finding.ranked.iter().find(|r| r.cause == at).map_or(0.0, |r| r.probability)
 }
 
-/// The codes of the leading causes.
+/// The ids of the leading causes.
 pub(crate) fn leading(finding: &Finding, many: usize) -> Vec<&'static str> {
-    finding.ranked.iter().take(many).map(|r| book().causes[r.cause].code.as_str()).collect()
+    finding.ranked.iter().take(many).map(|r| book().causes[r.cause].id.as_str()).collect()
 }
 
 /// A fix's words, with sides filled in.

@@ -81,7 +81,7 @@ fn exists(path: &Path, streams: &mut Streams) -> Result<Exit, Failed> {
 fn fill(form: &mut Form) -> Filled<Sheet> {
     form.show(|page| {
         page.title("A new conveyor file");
-        page.para("Everything may be left out: Enter alone. What is known here is not asked again at the conveyor, and gauges work with it.");
+        page.para("Press Enter to leave out a line. What you give here is not asked again at the conveyor, and gauges use it.");
         page.para(KEYS);
     });
     let mut sheet =
@@ -153,7 +153,7 @@ fn sizes(form: &mut Form, sheet: &mut Sheet) -> Filled<()> {
         let unit = quantity::unit(dimension.kind, units);
         let help = |_: &str| {
             vec![format!(
-                "Such as {}. Enter alone leaves it out.",
+                "Such as {}. Press Enter to leave it out.",
                 quantity::example(dimension.kind, units)
             )]
         };
@@ -182,8 +182,9 @@ fn sizes(form: &mut Form, sheet: &mut Sheet) -> Filled<()> {
 }
 
 fn text(form: &mut Form, label: &str, most: usize) -> Filled<Option<String>> {
-    let help =
-        |_: &str| vec![format!("A name of at most {most} characters. Enter alone leaves it out.")];
+    let help = |_: &str| {
+        vec![format!("A name of at most {most} characters. Press Enter to leave it out.")]
+    };
     form.line(label, &help, &|line| {
         if line.chars().count() > most {
             return Err(format!("At most {most} characters."));
@@ -211,7 +212,7 @@ fn one_of(form: &mut Form, things: &[&str]) -> Filled<Option<usize>> {
         }
     });
     let count = things.len();
-    let says = format!("Type a number from 1 to {count}, or Enter alone if it is not known.");
+    let says = format!("Type a number from 1 to {count}, or press Enter if it is not known.");
     let help = |_: &str| vec![says.clone()];
     form.line(&format!("1 to {count}"), &help, &|line| {
         if line.is_empty() {

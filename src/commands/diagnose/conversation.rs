@@ -178,13 +178,13 @@ fn changed_book(talk: &mut Talk) {
     let unknown = talk.now().unknown.clone();
     talk.say_para(
         Ink::Warn,
-        "The rule book has changed since this visit began. What is believed was worked out afresh.",
+        "The rule book has changed since this visit began. The causes were worked out again.",
     );
     if !unknown.is_empty() {
         talk.say_para(
             Ink::Warn,
             &format!(
-                "It no longer has: {}. What was said of these is kept, but not counted. What is still a question is asked again.",
+                "It no longer has: {}. Your answers to these are kept, but not counted. What is still a question is asked again.",
                 unknown.join(", ")
             ),
         );
@@ -201,7 +201,7 @@ fn changed_book(talk: &mut Talk) {
         talk.say_para(
             Ink::Warn,
             &format!(
-                "Work of this visit is not in the book any more: {}. Its steps cannot be shown. What was begun of it is finished or put back by the site's procedure before the machine is given back.",
+                "Work of this visit is no longer in the book: {}. Its steps cannot be shown. Finish it or put it back by the site's procedure before the machine is given back.",
                 gone.join(", ")
             ),
         );

@@ -108,7 +108,7 @@ fn look_first(talk: &mut Talk, step: &PlanStep, place: usize) -> Result<(), Away
     let Some(check) = fix.begins_with.get(place) else { return Ok(()) };
     match check.state(book) {
         MachineState::LockedOut => {
-            let what_for = format!("To look before the work: {}.", fix.title);
+            let what_for = format!("To check before the work: {}.", fix.title);
             if points::isolate(talk, &what_for, Refusal::MustDo)? != Through::All {
                 return Ok(());
             }
@@ -117,7 +117,7 @@ fn look_first(talk: &mut Talk, step: &PlanStep, place: usize) -> Result<(), Away
         MachineState::Running if talk.is_isolated() => {
             talk.say_para(
                 Ink::Plain,
-                "One look of this job needs the belt running. The machine is locked out, so it is left out.",
+                "One check of this job needs the belt running. The machine is locked out, so that check is left out.",
             );
             return cannot_tell(talk, step.fix, place, check);
         }
@@ -205,10 +205,10 @@ fn unclear(
     at: &FixAtWork,
 ) -> Result<(), Away> {
     let asked = QuestionPut {
-        title: "It could not be told".to_owned(),
-        around: "What was seen does not call for the work, but not all could be seen.".to_owned(),
+        title: "You could not tell".to_owned(),
+        around: "What you saw does not call for the work. But not all could be seen.".to_owned(),
         ask: talk.means.book.fixes[step.fix].title.clone(),
-        answers: vec!["Do it all the same".to_owned(), "Leave it".to_owned()],
+        answers: vec!["Do it anyway".to_owned(), "Leave it".to_owned()],
         keys: &JOB_KEYS,
         own: &[],
     };
@@ -316,7 +316,7 @@ fn ask_how(
             if again {
                 talk.say_para(
                     Ink::Warn,
-                    "The pull has changed. Every point of the lock-out is walked again before hands go on.",
+                    "The belt's pull has changed. Confirm every point of the lock-out again before hands go on.",
                 );
                 talk.set_machine(Machine::Running);
             }

@@ -108,7 +108,7 @@ pub(super) fn go_on(talk: &mut Talk, begun: &Measuring) -> Result<(), Away> {
     let (Some(gauge), Some(way), Some(units)) = (gauge, way, units) else {
         talk.say_para(
             Ink::Warn,
-            "This program no longer has the gauge that was in hand. Its lines stand in the visit's file.",
+            "This program no longer has the gauge that was in use. Its readings are in the visit's file.",
         );
         return talk.happened(Event::MeasuringLeft);
     };
@@ -239,11 +239,9 @@ fn left(talk: &mut Talk) -> Result<(), Away> {
 /// Brings the machine into the state that a measurement needs, by the person's own hands; no if it is not.
 fn in_state(talk: &mut Talk, state: MachineState) -> Result<bool, Away> {
     let through = match state {
-        MachineState::LockedOut => points::isolate(
-            talk,
-            "This is measured on a machine that is dead.",
-            Refusal::MayRefuse,
-        )?,
+        MachineState::LockedOut => {
+            points::isolate(talk, "This is measured on a locked-out machine.", Refusal::MayRefuse)?
+        }
         MachineState::Running if talk.is_isolated() => {
             points::give_back(talk, "This is measured while the belt runs.")?
         }

@@ -60,7 +60,7 @@ pub(super) fn about_conveyor(talk: &mut Talk, question: AboutConveyor) -> Result
             talk.say(&page);
             talk.say_para(
                 Ink::Strong,
-                "What is this conveyor called here? Its name or number; Enter alone skips.",
+                "What is this conveyor called here? Type its name or number, or press Enter to skip.",
             );
             if let OwnWords::Said(name) = said(talk, "Name")? {
                 match name.as_deref().and_then(|name| too_long(name, LONGEST_NAME)) {
@@ -71,7 +71,7 @@ pub(super) fn about_conveyor(talk: &mut Talk, question: AboutConveyor) -> Result
         }
         AboutConveyor::Side(side) => {
             let text = format!(
-                "Stand at the tail, look to the head. What is the {} side called here (walkway, wall, road)? Enter alone skips: then it is {}.",
+                "Stand at the tail and look toward the head. What is the {} side called here (walkway, wall, road)? Press Enter to skip: then it is {}.",
                 side.to_uppercase(),
                 side.to_uppercase()
             );
@@ -201,7 +201,7 @@ pub(super) fn urgent(talk: &mut Talk) -> Result<(), Away> {
         around: "Enter alone: 1.".to_owned(),
         ask: "What happens now?".to_owned(),
         answers: vec![
-            "It is being stopped: save, and leave".to_owned(),
+            "It is being stopped: save and leave".to_owned(),
             "The supervisor has decided: it runs on while I look".to_owned(),
         ],
         keys: &[KeyKind::Back, KeyKind::Stop, KeyKind::Help],
@@ -225,7 +225,7 @@ pub(super) fn leave_it(talk: &mut Talk) -> Result<(), Away> {
         ask: "Is that the end of this visit?".to_owned(),
         answers: vec![
             "Yes: leave it and watch it".to_owned(),
-            "No: find the cause all the same".to_owned(),
+            "No: find the cause anyway".to_owned(),
         ],
         keys: &[KeyKind::Back, KeyKind::Stop, KeyKind::Help],
         own: &[],

@@ -243,7 +243,7 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
                     "The book has no work left that would help.",
                 ),
                 false => (
-                    "End this visit: what was put off is not to be done",
+                    "End this visit: what was put off will not be done",
                     "Nothing is left but what was put off.",
                 ),
             };

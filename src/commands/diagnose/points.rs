@@ -10,11 +10,7 @@ use crate::visit::event::Event;
 
 /// What the keys do at a point.
 const OWN: [OwnKey; 3] = [
-    (
-        KeyKind::CantTell,
-        "can't now",
-        "It cannot be locked out now: the question behind it is left out.",
-    ),
+    (KeyKind::CantTell, "can't now", "It cannot be locked out now: leave the question out."),
     (KeyKind::Back, "back", "One point back; at the first one, one question back."),
     (KeyKind::Why, "what yes means", "What a yes means here."),
 ];

@@ -40,7 +40,7 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
             }
         }
         MachineState::Running if talk.is_isolated() => {
-            let what_for = "The next question is looked at while the belt runs.";
+            let what_for = "The next question needs the belt running.";
             if points::give_back(talk, what_for)? != Through::All {
                 return Ok(());
             }
@@ -159,7 +159,7 @@ pub(super) fn offer_to_act(talk: &mut Talk, more: Option<LookAt>) -> Result<(), 
     let mut answers = vec!["Go to work", "See the whole plan first"];
     answers.push(match more {
         Some(_) => "Keep looking",
-        None => "Answer what is left to ask",
+        None => "Answer the questions that are left",
     });
     let asked = QuestionPut {
         title: "What now?".to_owned(),
@@ -210,7 +210,7 @@ fn reply(talk: &mut Talk, symptom: SymptomAt, answer: Option<AnswerAt>) -> Resul
     Ok(())
 }
 
-/// What each answer would bring to the top.
+/// Most likely cause after each answer.
 fn would(talk: &mut Talk, symptom: SymptomAt) -> Vec<Would> {
     let finding = talk.finding().clone();
     let chances =

@@ -23,7 +23,7 @@ pub(super) fn tell(talk: &mut Talk) -> Result<(), Away> {
         keys: &LOOK_BACK_KEYS,
         own: &[],
     };
-    let hint = "Such as: screw, hot, bright, hole. Enter alone: nothing after all.";
+    let hint = "Such as: screw, hot, bright, hole. Press Enter if there is nothing after all.";
     let typed = match talk.put_in_words(&asked, hint, BackKey::TakesReplyBack)? {
         Got::Typed(typed) => typed.trim().to_owned(),
         Got::Choice(_) | Got::Key(_) | Got::Again => {
@@ -39,7 +39,7 @@ pub(super) fn tell(talk: &mut Talk) -> Result<(), Away> {
     if matching.is_empty() {
         talk.say_para(
             Ink::Plain,
-            "The book has no question on that. It stays with the visit as a note.",
+            "The book has no question about that. It is kept with the visit as a note.",
         );
         return talk.happened(Event::Remarked { text: typed });
     }

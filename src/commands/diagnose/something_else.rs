@@ -55,7 +55,7 @@ pub(super) fn deal_with(talk: &mut Talk) -> Result<(), Away> {
     let asked = told.words();
     let (choices, answers): (Vec<ElseChoice>, Vec<String>) = choices(talk).into_iter().unzip();
     let asked = QuestionPut {
-        title: "What becomes of it?".to_owned(),
+        title: "What will you do about it?".to_owned(),
         around: String::new(),
         ask: asked,
         answers,
@@ -69,11 +69,11 @@ pub(super) fn deal_with(talk: &mut Talk) -> Result<(), Away> {
             talk.happened(Event::ElseDealtWith { how: *how, locked_out })
         }
         Some(ElseChoice::LockOutFirst) => {
-            let what_for = "To put right what was found besides.";
+            let what_for = "To put right what else was found.";
             if points::isolate(talk, what_for, Refusal::MustDo)? == Through::All {
                 talk.say_para(
                     Ink::Strong,
-                    "Put it right now, by the site's way of doing it. Then say so here.",
+                    "Put it right now, the way your site does it. Then say so here.",
                 );
             }
             Ok(())
@@ -92,7 +92,7 @@ fn choices(talk: &Talk) -> Vec<(ElseChoice, String)> {
     if talk.is_isolated() {
         if !begun {
             let words =
-                "It is put right, nothing else is half done: give the machine back, run and watch";
+                "It is put right and nothing is half done: give the machine back, run and watch";
             offer(watch, words);
         }
     } else {
@@ -102,9 +102,9 @@ fn choices(talk: &Talk) -> Vec<(ElseChoice, String)> {
         offer(ElseChoice::LockOutFirst, "Not yet: lock out first, then put it right");
     }
     if batch.is_some_and(|batch| batch.worked.len() < batch.fixes.len()) {
-        offer(ElseChoice::Deal(ElseHow::GoOn), "It is put right; the work of this batch goes on");
+        offer(ElseChoice::Deal(ElseHow::GoOn), "It is put right: go on with this batch");
     }
-    offer(ElseChoice::Deal(ElseHow::Noted), "It is left as it is, only noted");
+    offer(ElseChoice::Deal(ElseHow::Noted), "Leave it as it is, only note it");
     choices
 }
 
@@ -132,11 +132,11 @@ pub(super) fn what_cured(talk: &mut Talk) -> Result<(), Away> {
             choices.push((CuredBy::SomethingElse(place), told.words()));
         }
     }
-    choices.push((CuredBy::NotClear, "It cannot be said".to_owned()));
+    choices.push((CuredBy::NotClear, "Nobody can say".to_owned()));
     let asked = QuestionPut {
         title: "What cured it?".to_owned(),
         around: String::new(),
-        ask: "It runs true. What was it, as far as you can say?".to_owned(),
+        ask: "It runs true. What was the cause, as far as you can say?".to_owned(),
         answers: choices.iter().map(|(_, words)| words.clone()).collect(),
         keys: &LOOK_BACK_KEYS,
         own: &[],

@@ -81,7 +81,7 @@ fn put(talk: &mut Talk, question: &StopQuestion, place: usize) -> Result<ThenAsk
         StopMeans::GoOn => Ok(ThenAsk::On),
         StopMeans::Stop => stopped(talk, question),
         StopMeans::LockedOut => {
-            let what_for = "The machine is locked out and worked on. Each point is confirmed again, so that it stays so.";
+            let what_for = "The machine is locked out and worked on. Confirm each point again.";
             Ok(match points::isolate(talk, what_for, Refusal::MustDo)? {
                 Through::All => ThenAsk::On,
                 Through::CantNow | Through::ToPlan | Through::TookBack => ThenAsk::Same,
@@ -95,9 +95,9 @@ fn stopped(talk: &mut Talk, question: &StopQuestion) -> Result<ThenAsk, Away> {
     let asked = QuestionPut {
         title: "STOP".to_owned(),
         around: String::new(),
-        ask: "Do what stands above. Then:".to_owned(),
+        ask: "Do that now. Then:".to_owned(),
         answers: vec![
-            "It is being stopped: save, and leave".to_owned(),
+            "It is being stopped: save and leave".to_owned(),
             "I typed it by mistake: ask again".to_owned(),
         ],
         keys: &[KeyKind::Stop],

@@ -400,7 +400,7 @@ impl<'a> Talk<'a> {
         let text = error.to_string();
         let words = match self.unsaved {
             None => format!(
-                "NOT SAVED: {text}. Your answers are kept in memory as long as this program runs; each further answer tries again."
+                "NOT SAVED: {text}. Your answers stay in memory while this program runs. Each new answer tries to save again."
             ),
             Some(_) => "Still NOT SAVED. The next answer tries again.".to_owned(),
         };

@@ -46,7 +46,7 @@ pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
         None => {
             talk.say_para(
                 Ink::Plain,
-                "Nothing was changed, so there is nothing to watch. The plan was made afresh.",
+                "Nothing was changed, so there is nothing to watch. The plan was made again.",
             );
             talk.happened(Event::BatchDropped)
         }
@@ -214,13 +214,13 @@ fn ran(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
             talk.say(&page);
         }
         // After a break nobody knows who has taken a lock off, and guards are fitted within reach.
-        let dead = "Before tools are taken out and guards put back: is it still dead?";
+        let dead = "Before tools come out and guards go back: is it still locked out?";
         if points::isolate(talk, dead, Refusal::MustDo)? != Through::All {
             return Ok(());
         }
         let what_for = match batch.worked.is_empty() && batch.gone.is_empty() {
-            true => "It is put right. Now the belt is given back, run and watched.",
-            false => "The work of this batch is done. Now the belt is given back, run and watched.",
+            true => "It is put right. Now give the belt back, run it and watch it.",
+            false => "The work of this batch is done. Now give the belt back, run it and watch it.",
         };
         points::give_back(talk, what_for)?;
         // The questions that may stop everything come first, then it is asked how it runs.

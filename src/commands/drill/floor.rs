@@ -58,7 +58,7 @@ impl RunLeft {
 /// When the person has gone.
 pub(super) fn read(ask: &mut dyn Ask, page: &str) -> Result<(), RunLeft> {
     ask.say(page);
-    match ask.note("Enter goes on", &[KeyKind::Stop]) {
+    match ask.note("Press Enter to go on", &[KeyKind::Stop]) {
         NoteReply::Key(_) => Err(RunLeft::Stopped),
         NoteReply::Lost(lost) => Err(lost.into()),
         NoteReply::Text(_) | NoteReply::Skipped => Ok(()),

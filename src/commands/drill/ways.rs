@@ -255,7 +255,7 @@ impl Floor<'_> {
                 .map_err(|refused| capital_stop(&refused.to_string()))?;
             match size.si() {
                 si if si > 0.0 => Ok(si),
-                _ => Err("Give a size above nothing; the way was chosen before.".to_owned()),
+                _ => Err("Give a size above 0. The way was chosen before.".to_owned()),
             }
         })
     }
@@ -272,7 +272,7 @@ impl Floor<'_> {
                     Ok(value) => return Ok(Some(value)),
                     Err(why) => {
                         let page = Page::new(self.screen)
-                            .para(&format!("{why} Enter alone goes back."))
+                            .para(&format!("{why} Press Enter to go back."))
                             .finish();
                         self.ask.say(&page);
                     }

@@ -50,9 +50,9 @@ fn refuse(
         .map(|wanted| format!("--{}", flag(wanted.key.as_str())))
         .collect();
     if !must.is_empty() {
-        writeln!(streams.err, "help: needed: {}", must.join(" "))?;
+        writeln!(streams.err, "do: needed: {}", must.join(" "))?;
     }
-    writeln!(streams.err, "help: `straybelt gauge {} --help` says what each is", gauge.id)?;
+    writeln!(streams.err, "do: `straybelt gauge {} --help` says what each is", gauge.id)?;
     Ok(Exit::Usage)
 }
 

@@ -224,7 +224,7 @@ fn meant(bench: &Bench, takes: Takes, line: &str) -> String {
 fn table(form: &mut Form, bench: &Bench, rows: &Rows) -> Filled<Vec<Row>> {
     form.show(|page| {
         page.blank().para(&format!(
-            "Now one {} after the other, at least {}. Enter alone at the first line of a {} ends.",
+            "Now one {} after the other, at least {}. Press Enter at the first line of a {} to end.",
             rows.one, rows.least, rows.one
         ));
     });

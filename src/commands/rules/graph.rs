@@ -1,8 +1,9 @@
 //! `rules graph`: the decision graph, whole or around one entry.
 
+use super::book;
 use super::show::unknown;
 use crate::cli::{GraphArgs, GraphFormat};
-use crate::commands::{Failed, Streams, book};
+use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
 use crate::rulebook::find::{EntryAt, find};
 use crate::rulebook::graph::{DecisionGraph, GraphNode};
@@ -59,6 +60,6 @@ fn node(entry: EntryAt) -> Option<GraphNode> {
 
 fn not_drawn(id: &str, found: &[EntryAt], streams: &mut Streams) -> Result<Exit, Failed> {
     let kind = found.first().map_or("entry", |entry| entry.kind());
-    streams.complain(&format!("error: `{id}` is a {kind}; the decision graph holds symptoms, causes and fixes.\nhelp: `straybelt rules show {id}` tells what hangs on it."))?;
+    streams.complain(&format!("error: `{id}` is a {kind}; the decision graph holds symptoms, causes and fixes.\ndo: `straybelt rules show {id}` tells what hangs on it."))?;
     Ok(Exit::Usage)
 }

@@ -7,7 +7,7 @@ mod export;
 mod graph;
 mod learn;
 mod new;
-mod policy;
+mod pace;
 mod print;
 mod separate;
 mod show;
@@ -15,6 +15,7 @@ mod test;
 mod trial;
 
 use std::io;
+use std::path::Path;
 
 pub(super) use self::new::run as write_new_entry;
 use super::{Failed, Streams};
@@ -23,7 +24,8 @@ use crate::drill;
 use crate::exit::Exit;
 use crate::problem::{Problem, Problems, Report, count};
 use crate::proof::case;
-use crate::rulebook::load::{BUILT_IN, Checked};
+use crate::rulebook::load::{self, BUILT_IN, Checked};
+use crate::rulebook::model::Book;
 use crate::show::problem;
 
 /// Does what `rules` was told.
@@ -39,7 +41,7 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> Result<Exit, Faile
         RulesCommand::New(args) => new::run(args, streams),
         RulesCommand::Coverage(args) => coverage::run(args, streams),
         RulesCommand::Compare(args) => compare::run(args, streams),
-        RulesCommand::Policy(args) => policy::run(args, streams),
+        RulesCommand::Pace(args) => pace::run(args, streams),
         RulesCommand::Trial(args) => trial::run(args, streams),
         RulesCommand::Separate(args) => separate::run(args, streams),
         RulesCommand::Show(args) => show::run(args, streams),
@@ -64,6 +66,17 @@ fn beside(checked: &Checked) -> Vec<Problem> {
         }
     }
     report.sorted()
+}
+
+/// The rule book with the site's folder laid over it, and its warnings told; or how the program ends without one.
+fn book(site: Option<&Path>, streams: &mut Streams) -> Result<Book, Failed> {
+    match load::with_site(site) {
+        Ok((book, warnings)) => {
+            tell(&warnings, streams)?;
+            Ok(book)
+        }
+        Err(problems) => does_not_load(&problems, streams).and_then(Failed::told),
+    }
 }
 
 /// Tells what is wrong with a file, on standard error.

@@ -1,7 +1,8 @@
 //! `rules print`: the whole book as a handbook.
 
+use super::book;
 use crate::cli::{PrintArgs, PrintFormat};
-use crate::commands::{Failed, Streams, book, output};
+use crate::commands::{Failed, Streams, output};
 use crate::disk::Over;
 use crate::exit::Exit;
 use crate::show::handbook::{Handbook, html, text};

@@ -1,7 +1,8 @@
 //! `rules separate`: what the book's questions cannot tell apart.
 
+use super::book;
 use crate::cli::{ReportFormat, SeparateArgs};
-use crate::commands::{Failed, Streams, book};
+use crate::commands::{Failed, Streams};
 use crate::conveyor;
 use crate::exit::Exit;
 use crate::proof::separate::{self, Levels};

@@ -64,9 +64,9 @@ pub(super) fn unknown(book: &Book, id: &str, streams: &mut Streams) -> Result<Ex
     streams.complain(&format!("error: nothing in the rule book is called `{id}`."))?;
     let near = nearest(book, id, NEAR);
     if near.is_empty() {
-        streams.complain("help: ids and codes stand in the rule files; `straybelt rules print --format text` lists them all.")?;
+        streams.complain("do: ids stand in the rule files; `straybelt rules print --format text` lists them all.")?;
     } else {
-        streams.complain(&format!("help: did you mean {}?", near.join(", ")))?;
+        streams.complain(&format!("do: did you mean {}?", near.join(", ")))?;
     }
     Ok(Exit::Usage)
 }

@@ -1,8 +1,9 @@
 //! `rules trial`: how the rule book does on conveyors drawn from the belt-line model.
 
+use super::book;
 use crate::cli::{ReportFormat, TrialArgs};
 use crate::commands::progress::Progress;
-use crate::commands::{Failed, Streams, book};
+use crate::commands::{Failed, Streams};
 use crate::drill::eyes::Eyes;
 use crate::drill::trial::{Setting, trial};
 use crate::exit::Exit;

@@ -123,10 +123,7 @@ impl Turn {
         ];
         for (key, size) in sizes {
             if !(size.is_finite() && size > 0.0) {
-                return Err(Amiss::with(
-                    key,
-                    say!("This must be more than nothing: give it anew."),
-                ));
+                return Err(Amiss::with(key, say!("This must be more than 0: type it again.")));
             }
         }
         if self.width_m >= self.bearing_centres_m {

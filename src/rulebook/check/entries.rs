@@ -124,11 +124,6 @@ pub(super) fn causes(
         };
         list.push(Cause {
             id: cause.id.text.clone(),
-            code: cause
-                .code
-                .as_ref()
-                .map(|code| words::plain(code, SHORT, diagnostics))
-                .unwrap_or_default(),
             name: words::plain(&cause.name, SHORT, diagnostics),
             prior: settings.numbers.prior(cause.how_common, diagnostics),
             priors_on: priors_on(&cause.on, rules, names, settings, diagnostics),

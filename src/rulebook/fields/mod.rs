@@ -153,7 +153,6 @@ const LOOK: Lines = &[
 
 const CAUSE: Lines = &[
     ("id", "What it is called in files: small letters, digits and -, such as bark-wound-up."),
-    ("code", "A short code for lists, such as BK01."),
     ("name", "Its name, at most 60 characters."),
     ("how_common", "How often it is there when somebody is called to a wandering belt."),
     (

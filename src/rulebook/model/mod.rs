@@ -95,8 +95,6 @@ pub struct Book {
 pub struct Cause {
     /// Its id in the files.
     pub id: String,
-    /// Short code on screens and in lists, such as `RC04`; may be empty.
-    pub code: String,
     /// Its name.
     pub name: String,
     /// Prior chance to be present, 0..1, where nothing of `priors_on` holds.

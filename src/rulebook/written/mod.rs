@@ -101,8 +101,6 @@ pub type Source = Basis<Text, Text>;
 #[serde(deny_unknown_fields, rename = "cause")]
 pub struct Cause {
     pub id: Text,
-    #[serde(default)]
-    pub code: Option<Text>,
     pub name: Text,
     pub how_common: Spanned<Common>,
     #[serde(default)]

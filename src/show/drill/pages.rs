@@ -20,9 +20,9 @@ use crate::visit::Machine;
 pub fn rules(screen: Screen, sides: &Sides) -> String {
     let mut page = Page::new(screen);
     page.title("How this works");
-    page.para("This is practice: no belt runs, nobody can be hurt. Behave as at a real one all the same. A hand on a moving belt is refused here, and counted.");
-    page.para("Look, ask, measure, lock out, mend, give back, and watch what the belt does. Each move takes the minutes it would take. The belt follows a model: sides, shapes and what does more or less can be trusted; how far it goes is only roughly so.");
-    page.para("Say what the cause is when you believe to know it, and how certain you are. When the belt runs true and the cause is put right, say so: that ends the run.");
+    page.para("This is practice: no belt runs and nobody can be hurt. Act as you would at a real belt. A hand on a moving belt is refused here, and counted.");
+    page.para("Look, ask, measure, lock out, mend, give back, and watch what the belt does. Each move takes as long as it would at a real belt. The belt follows a model. You can trust its sides and shapes, and which move does more. Distances are only rough.");
+    page.para("Say what the cause is when you think you know it, and how sure you are. When the belt runs true and the cause is put right, say so. That ends the run.");
     if let Some(legend) = sides.legend() {
         page.para(&legend);
     }
@@ -36,7 +36,7 @@ pub fn standing(world: &World<'_>) -> String {
         Machine::LockedOut => "Locked out: the belt stands.",
     };
     match world.minutes() {
-        minutes if minutes < 0.5 => format!("{machine} No time gone yet."),
+        minutes if minutes < 0.5 => format!("{machine} No time used yet."),
         minutes => format!("{machine} {} gone.", chance::minutes(minutes)),
     }
 }
@@ -169,7 +169,7 @@ fn ended(page: &mut Page, Declared { runs_true, all_cured }: Declared) {
         (false, false) => "The belt does not run true, and a cause is still in it.",
     });
     if runs_true && !all_cured {
-        page.para("What holds it now is a correction against the cause. It will come back, and something pays for it meanwhile: a bearing, an edge, the tension.");
+        page.para("A correction against the cause holds it now. The fault will come back. Meanwhile a bearing, an edge or the tension pays for it.");
     }
 }
 
@@ -189,13 +189,13 @@ pub fn refused(screen: Screen, why: Refused, what: &Move) -> String {
         Refused::Moving => {
             page.title("NOT DONE: safety fault");
             page.para(match what {
-                Move::Look(_) | Move::Check(..) | Move::Measure(_) => "That is looked at or measured with the hands at the conveyor, and the belt is moving. A belt takes a sleeve and then the arm; a tape or a straight-edge goes in with it.",
+                Move::Look(_) | Move::Check(..) | Move::Measure(_) => "That needs hands at the conveyor, and the belt is moving. A belt takes a sleeve, then the arm. A tape or a straight-edge goes in with it.",
                 Move::Work(_) => "That is work on the conveyor, and the belt is moving. Cleaning and mending at a moving belt is how hands are lost.",
                 Move::Restore | Move::LockOut | Move::Wait(_) | Move::Declare | Move::Advice | Move::Name(..) => "The belt is moving.",
                 Move::Shift { .. } => "An idler is moved with a spanner between the strands, and the belt is moving. One slip and the hand is in the nip.",
                 Move::Screw { .. } => "The guards at the take-up stay on while the belt moves. The screw is turned on a dead machine, both sides written down.",
             });
-            page.para("First lock out: stop, isolate, lock, tag, try, stored energy. It is counted as a safety fault; in life it could have been the last one.");
+            page.para("First lock out: stop, isolate, lock, tag, try, stored energy. This counts as a safety fault. At a real belt it could have been the last one.");
         }
         other => {
             page.title("Not done").para(words(other));
@@ -215,14 +215,14 @@ fn words(why: Refused) -> &'static str {
         Refused::NoScrews => "This conveyor has no take-up screws.",
         Refused::NoStation => "There is no such idler. Count from the tail; the first one is 1.",
         Refused::TooFar => {
-            "It does not go so far: the slot or the thread ends before. Small moves are enough: an idler end goes some 40 mm in all, a screw 80 mm."
+            "It does not go that far: the slot or the thread ends first. Small moves are enough: an idler end goes some 40 mm in all, a screw 80 mm."
         }
         Refused::NotHere => {
             "That is not for this conveyor, or the answers so far do not call for it."
         }
         Refused::NoGauge => "There is nothing for this gauge to measure here.",
         Refused::Number => {
-            "That number is out of reason. Certainties go from 0 to 100 per cent, turns from 1 to 200."
+            "That number cannot be right. How sure you are goes from 0 to 100 per cent, turns from 1 to 200."
         }
         Refused::BeyondModel => {
             "With that the belt would be slack or leave the conveyor: here the model ends. Nothing was changed."

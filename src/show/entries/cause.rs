@@ -1,7 +1,7 @@
 //! A cause as it is read: why it happens, what it shows, what confirms it, what cures it.
 
 use super::sheet::{Block, ListMark, RichText, Sheet};
-use super::{BookSheets, Detail, cause_name, fix};
+use super::{BookSheets, Detail, fix};
 use crate::proof::separate::telling;
 use crate::rulebook::index::{CauseAt, FixAt};
 use crate::rulebook::links::Link;
@@ -47,8 +47,7 @@ fn on_some(sheets: &BookSheets, cause: &Cause) -> RichText {
 pub(super) fn sheet(sheets: &BookSheets, sheet: &mut Sheet, at: CauseAt, depth: Detail) {
     let book = sheets.book;
     let cause = &book.causes[at];
-    let name = cause_name(&cause.code, &cause.name);
-    sheet.title(&super::anchor("cause", &cause.id), &name, &cause.id);
+    sheet.title(&super::anchor("cause", &cause.id), &cause.name, &cause.id);
     sheet.para(sheets.fill(&cause.happens_because));
     let common = format!(
         "{} (chance {} when somebody is called to a wandering belt)",

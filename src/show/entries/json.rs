@@ -112,7 +112,7 @@ fn cause(sheets: &BookSheets, at: CauseAt) -> Value {
         })
     });
     json!({
-        "id": cause.id, "code": cause.code, "name": cause.name,
+        "id": cause.id, "name": cause.name,
         "prior": cause.prior, "how_common": book.words.common(cause.prior),
         "on": on.collect::<Vec<_>>(),
         "happens_because": cause.happens_because, "shows_at": cause.shows_at,

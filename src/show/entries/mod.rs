@@ -92,7 +92,7 @@ impl<'b> BookSheets<'b> {
     /// A link to a cause.
     pub(in crate::show) fn cause(&self, at: CauseAt) -> Bit {
         let cause = &self.book.causes[at];
-        entry("cause", &cause.id, &cause_name(&cause.code, &cause.name))
+        entry("cause", &cause.id, &cause.name)
     }
 
     /// A link to a symptom, by its question.
@@ -159,11 +159,6 @@ impl<'b> BookSheets<'b> {
     pub(in crate::show) fn likelihood(&self, chance: f64) -> String {
         format!("{} ({})", self.book.words.likelihood(chance), digits(chance))
     }
-}
-
-/// The code in front of the name, if there is one.
-pub(in crate::show) fn cause_name(code: &str, name: &str) -> String {
-    if code.is_empty() { name.to_owned() } else { format!("{code} {name}") }
 }
 
 /// A link to an entry.

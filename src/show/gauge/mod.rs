@@ -134,7 +134,9 @@ pub fn kept_lines(
     lines: &[String],
 ) -> String {
     let mut page = Page::new(screen);
-    page.text(&how(screen, told, gauge, way)).blank().head("Going on where it was. Kept so far:");
+    page.text(&how(screen, told, gauge, way))
+        .blank()
+        .head("Going on from where you stopped. Kept so far:");
     for (place, line) in lines.iter().enumerate() {
         let said = if line.is_empty() { "(left out)" } else { line };
         page.item(&format!("{:>3}  ", place + 1), said);
@@ -149,14 +151,12 @@ pub const LINE_KEYS: &str = "At every line: ? for help, < for one line back, Ctr
 /// What the state of the machine asks of whoever measures.
 fn state_words(state: MachineState) -> &'static str {
     match state {
-        MachineState::Anywhere => {
-            "Needs nothing from the machine: what is asked is known or looked up."
-        }
+        MachineState::Anywhere => "Needs nothing from the machine. You know it or can look it up.",
         MachineState::Running => {
             "While it runs, from outside the guards. Touch nothing, reach over nothing, keep clear of nip points."
         }
         MachineState::LockedOut => {
-            "Only locked out: stop, isolate, lock, tag, try; stored energy (take-up weight, belt tension, slope) released or blocked. Your site's procedure and local rules come first."
+            "Only locked out: stop, isolate, lock, tag, try. Stored energy (take-up weight, belt tension, slope) is released or blocked. Your site's procedure and local rules come first."
         }
     }
 }
@@ -192,7 +192,7 @@ pub fn help(told: GaugeWording, wanted: &Wanted) -> Vec<String> {
         _ => vec![format!("Such as {}.", wanted.takes.example(told.units))],
     };
     if let Need::May(without) = wanted.need {
-        lines.push(format!("Enter alone leaves it out: {}.", told.sides.fill(without)));
+        lines.push(format!("Press Enter to leave it out: {}.", told.sides.fill(without)));
     }
     lines
 }
@@ -205,7 +205,7 @@ pub fn answers(known: &Known, answers: &[(SymptomAt, Option<AnswerAt>)]) -> Stri
             let symptom = &known.book().symptoms[*symptom];
             let says = match answer {
                 Some(answer) => known.fill(&symptom.answers[*answer].says),
-                None => "it does not tell, so it counts neither way".to_owned(),
+                None => "no clear answer, so it counts neither way".to_owned(),
             };
             format!("{} - {says}.", known.fill(&symptom.ask))
         })

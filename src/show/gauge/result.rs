@@ -20,12 +20,12 @@ pub fn outcome(screen: Screen, told: GaugeWording, gauge: &Gauge, outcome: &Outc
 pub fn price_of_steering(screen: Screen, told: GaugeWording, worked: &Outcome) -> String {
     let mut page = Page::new(screen);
     page.title("Why not just turn the screw?");
-    page.para("The belt comes back, so the screw looks like a cure. What made the belt run off is still there, and the screw takes its price:");
+    page.para("The belt comes back, so the screw looks like a cure. What made the belt run off is still there. The screw has its cost:");
     page.blank();
     body(&mut page, told, worked, TELLING);
     page.blank();
     page.para(
-        "The gauge side-load shows all its numbers, and works them out for your own readings.",
+        "The gauge side-load shows all the numbers. It works them out for your own readings too.",
     );
     page.finish()
 }

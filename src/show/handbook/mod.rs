@@ -5,11 +5,11 @@ pub mod html;
 pub mod text;
 
 use crate::rulebook::find::EntryAt;
-use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
+use crate::rulebook::index::{FixAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::rulebook::words::COMMON;
 use crate::show::entries::sheet::{Bit, Block, ListMark, RichText, Sheet};
-use crate::show::entries::{BookSheets, Detail, anchor, cause_name};
+use crate::show::entries::{BookSheets, Detail, anchor};
 use crate::show::letters::capital;
 use crate::show::points::WATCH;
 use crate::show::steps::ISOLATION;
@@ -58,7 +58,8 @@ pub const OF_NUMBERS: &str = "Likelihoods, priors and minutes are judgements of 
 The mark beside an entry says where its facts come from.";
 
 /// Said on the title page.
-pub const ABOVE: &str = "The site's rules, the law of the place and people licensed for the work come before anything in this book.";
+pub const ABOVE: &str =
+    "Site rules, the law and people licensed for the work come before anything in this book.";
 
 /// Who signs, on the title page.
 pub const SIGNED: [&str; 4] = [
@@ -117,10 +118,10 @@ fn safety(sheets: &BookSheets) -> Sheet {
     let mut sheet = Sheet::default();
     sheet.para(RichText::default().strong("A moving belt takes what touches it."));
     let rules = [
-        "Look only, from outside the guards. Touch nothing, clean nothing, measure nothing and adjust nothing on a belt that moves.",
+        "Look only, from outside the guards. Never touch, clean, measure or adjust anything on a moving belt.",
         ABOVE,
-        "A stop button or pull cord is no isolation.",
-        "Unsure, or alone where you should not be? Stop, and ask the supervisor.",
+        "A stop button or pull cord does not isolate anything.",
+        "Unsure, or alone where you should not be? Stop and ask the supervisor.",
     ];
     sheet.list("", ListMark::Dot, rules.map(RichText::plain).to_vec());
     sheet.section("Before any work that is marked LOCKED OUT");
@@ -197,18 +198,9 @@ fn leaf(sheets: &BookSheets, at: EntryAt, title: &str, anchor: String) -> Leaf {
 }
 
 fn causes(sheets: &BookSheets) -> Vec<Leaf> {
-    let mut all: Vec<CauseAt> = sheets.book.causes.places().collect();
-    let code = |at: &CauseAt| {
-        let code = &sheets.book.causes[*at].code;
-        (code.is_empty(), code.clone(), *at)
-    };
-    all.sort_by_key(code);
-    let leaf = |at: CauseAt| {
-        let cause = &sheets.book.causes[at];
-        let name = cause_name(&cause.code, &cause.name);
-        leaf(sheets, EntryAt::Cause(at), &name, anchor("cause", &cause.id))
-    };
-    all.into_iter().map(leaf).collect()
+    let all = sheets.book.causes.iter();
+    all.map(|(at, cause)| leaf(sheets, EntryAt::Cause(at), &cause.name, anchor("cause", &cause.id)))
+        .collect()
 }
 
 fn looks(sheets: &BookSheets) -> Vec<Leaf> {

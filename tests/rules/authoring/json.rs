@@ -184,12 +184,12 @@ fn every_key_is_told_and_every_key_told_comes() {
     held(&tables, "rules coverage", &[vec!["rules", "coverage", book]]);
     let compare = vec!["rules", "compare", book, changed, "--runs", "20"];
     held(&tables, "rules compare", &[compare]);
-    held(&tables, "rules policy", &[vec!["rules", "policy", book, "--runs", "5"]]);
+    held(&tables, "rules pace", &[vec!["rules", "pace", book, "--runs", "5"]]);
     held(&tables, "rules trial", &[vec!["rules", "trial", "--runs", "4"]]);
     held(&tables, "rules separate", &[vec!["rules", "separate", book]]);
     let show = |id| vec!["rules", "show", id];
     let entries = [
-        "RC07",
+        "crooked-frame",
         "runs-toward",
         "low-side",
         "ridges-on-rolls",

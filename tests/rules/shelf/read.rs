@@ -43,7 +43,7 @@ fn an_entry_as_json_holds_its_links_with_words_and_numbers() {
 
 #[test]
 fn the_cases_that_touch_an_entry_are_named() {
-    let output = run(80, &["show", "RC01", "--format", "json"]);
+    let output = run(80, &["show", "idler-build-up", "--format", "json"]);
     let json: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
     let cases = json["entries"][0]["cases"].as_array().unwrap();
     assert!(!cases.is_empty());

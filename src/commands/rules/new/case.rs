@@ -23,7 +23,7 @@ type CaseAnswers = Vec<(String, String)>;
 
 /// Asks for answers, and says what they are as a visit would have them.
 fn answers(form: &mut Form, choices: &Choices) -> FilledIn<(CaseAnswers, Observations)> {
-    form.field(C, "answers", "The symptom's id, then its answer; Enter alone ends.");
+    form.field(C, "answers", "The symptom's id, then its answer. Press Enter to end.");
     let mut told = Observations::none(choices.book);
     let mut answers = CaseAnswers::new();
     while let Some(at) =
@@ -37,7 +37,7 @@ fn answers(form: &mut Form, choices: &Choices) -> FilledIn<(CaseAnswers, Observa
         form.say(asked.ask);
         if let Kind::Marks { .. } = asked.kind {
             let symptom = &choices.book.symptoms[Place::at(at)];
-            form.say("All that is ticked, one to a line; Enter alone ends. None at all: nothing is ticked.");
+            form.say("All that is ticked, one to a line. Press Enter to end. None at all: nothing is ticked.");
             let ticked = form.several("answer", "answer", &asked.answers, 0)?;
             let answer = symptom.ticking(|mark| ticked.contains(&mark));
             told.replies[Place::at(at)] = Reply::Answer(answer);
@@ -88,7 +88,7 @@ pub(super) fn case(
     form.field(C, "expect", "");
     form.say(&format!(
         "With these answers the book now puts first: {}. Which cause should lead? One to a line, any of them \
-         will do; Enter alone: the one that leads now.",
+         will do; Press Enter for the one that leads now.",
         if stand.is_empty() { "nothing".to_owned() } else { stand.join(", ") }
     ));
     let leads = form.several("cause", "cause", &choices.causes, usize::from(leading.is_empty()))?;
@@ -97,7 +97,7 @@ pub(super) fn case(
     } else {
         leads.iter().filter_map(|at| Some(choices.causes.get(*at)?.id.as_str())).collect()
     };
-    form.say("Fixes that must be in the plan, one to a line; Enter alone ends.");
+    form.say("Fixes that must be in the plan, one to a line. Press Enter to end.");
     let plans = form.several("fix", "fix", &choices.fixes, 0)?;
     let plans: Vec<&str> =
         plans.iter().filter_map(|at| Some(choices.fixes.get(*at)?.id.as_str())).collect();
@@ -121,7 +121,7 @@ pub(super) fn case(
 }
 
 fn facts(form: &mut Form) -> FilledIn<Vec<Fact>> {
-    form.field(C, "conveyor", "The fact, then its value; Enter alone ends.");
+    form.field(C, "conveyor", "The fact, then its value. Press Enter to end.");
     let keys: Vec<Choice> = FactKey::FOR_RULES
         .iter()
         .map(|key| Choice { id: key.word().to_owned(), name: key.value_words().join(", ") })

@@ -31,7 +31,7 @@ pub(super) fn checks(form: &mut Form, choices: &Choices) -> FilledIn<Checks> {
     form.field(
         "fix",
         "begins_with",
-        "The id of a question, or the word words for a look that no question covers; Enter alone ends.",
+        "The id of a question, or the word words for a look that no question covers. Press Enter to end.",
     );
     let own = Choice { id: OWN.to_owned(), name: "a look that no question covers".to_owned() };
     let asked = choices.symptoms.iter().map(|s| Choice { id: s.id.clone(), name: s.name.clone() });
@@ -76,7 +76,7 @@ fn of_symptom(form: &mut Form, choices: &Choices, at: usize) -> FilledIn<Check> 
             page.item("  ", &format!("{}: {}", answer.id, answer.name));
         }
     });
-    form.field(C, "go_on", "One to a line; Enter alone ends.");
+    form.field(C, "go_on", "One to a line. Press Enter to end.");
     let go_on = form.several("go_on", "answer", &asked.answers, 0)?;
     let needs = match go_on.is_empty() {
         true => None,
@@ -86,13 +86,13 @@ fn of_symptom(form: &mut Form, choices: &Choices, at: usize) -> FilledIn<Check> 
         .filter(|(place, _)| !go_on.contains(place))
         .map(|(_, answer)| Choice { id: answer.id.clone(), name: answer.name.clone() })
         .collect();
-    form.field(C, "stop_on", "One to a line; Enter alone ends.");
+    form.field(C, "stop_on", "One to a line. Press Enter to end.");
     let stop_on = form.several("stop_on", "answer", &left, usize::from(go_on.is_empty()))?;
     let stop_if = match stop_on.is_empty() {
         true => None,
         false => meaning(form, "stop_if", Blank::Refused)?,
     };
-    form.field(C, "words", "Enter alone: the question itself.");
+    form.field(C, "words", "Press Enter for the question itself.");
     let words = form.words("words", CHECK, Blank::Allowed)?;
     form.field(C, "minutes", &format!("Enter alone: {}.", symptom.minutes));
     let minutes = form.number("minutes", 0.1..=1000.0, Some(symptom.minutes))?;
@@ -114,7 +114,7 @@ fn of_symptom(form: &mut Form, choices: &Choices, at: usize) -> FilledIn<Check> 
 }
 
 fn of_words(form: &mut Form) -> FilledIn<Check> {
-    form.field(C, "state", "Enter alone: LockedOut.");
+    form.field(C, "state", "Press Enter for LockedOut.");
     let state = form.word("state", STATES, Some(2))?;
     let state = name_of(STATES, state);
     form.field(C, "words", "");
@@ -136,6 +136,6 @@ fn of_words(form: &mut Form) -> FilledIn<Check> {
 
 /// What an answer of a check means, in words.
 fn meaning(form: &mut Form, field: &str, blank: Blank) -> FilledIn<Option<String>> {
-    form.field(C, field, if blank == Blank::Refused { "" } else { "Enter alone leaves it out." });
+    form.field(C, field, if blank == Blank::Refused { "" } else { "Press Enter to leave it out." });
     form.words(field, CHECK, blank)
 }

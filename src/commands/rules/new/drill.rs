@@ -141,7 +141,7 @@ pub(super) fn drill(
     let grade = GRADES.get(at).map_or(Grade::First, |(grade, _, _)| *grade);
     let briefing = form.must(D, "briefing", LONG)?;
     let conveyor = conveyor(form)?;
-    form.field(D, "hidden", "One cause after the other; Enter alone ends.");
+    form.field(D, "hidden", "One cause after the other. Press Enter to end.");
     let mut hidden = Vec::new();
     while let Some(at) = form.known("cause", "cause", &choices.causes, Blank::Allowed)? {
         let Some(cause) = choices.causes.get(at) else {
@@ -154,7 +154,7 @@ pub(super) fn drill(
             yields_to: Vec::new(),
         });
     }
-    form.field(D, "expert", "One to a line; Enter alone ends.");
+    form.field(D, "expert", "One to a line. Press Enter to end.");
     let looks = form.several("look", "symptom", &choices.symptoms, 0)?;
     let ids = |known: &[Choice], places: Vec<usize>| {
         let named = places.into_iter().filter_map(|at| known.get(at));
@@ -188,7 +188,7 @@ fn conveyor(form: &mut Form) -> FilledIn<String> {
     form.field(
         D,
         "conveyor",
-        "The path of a conveyor file to take over. Enter alone: a plain one, to be changed in the file.",
+        "The path of a conveyor file to take over. Press Enter for a plain one, to be changed in the file.",
     );
     let help = |_: &str| {
         vec!["Such as conveyors/OQ-04.ron; `straybelt conveyor new` writes one.".to_owned()]

@@ -106,7 +106,7 @@ pub(super) fn symptom(form: &mut Form, choices: &Choices, dir: &Path) -> FilledI
     let only_if = conditions(form, choices, S)?;
     form.field(S, "by_itself", "");
     let by_itself = likely(form, kind, &answers)?;
-    form.field(S, "seen_with", "Enter alone ends.");
+    form.field(S, "seen_with", "Press Enter to end.");
     let mut seen_with = Vec::new();
     let mut named = Vec::new();
     while let Some(at) = form.known("cause", "cause", &choices.causes, Blank::Allowed)? {
@@ -151,7 +151,9 @@ fn answers(form: &mut Form, kind: usize) -> FilledIn<Vec<Choice>> {
         let answer = |id: &str, name: String| Choice { id: id.to_owned(), name };
         return Ok(vec![answer("no", no), answer("yes", yes)]);
     }
-    form.say("For each answer its id, then what the person reads. Enter alone ends; at least two.");
+    form.say(
+        "For each answer its id, then what the person reads. Press Enter to end. At least two.",
+    );
     let mut answers: Vec<Choice> = Vec::new();
     loop {
         let number = answers.len() + 1;
@@ -192,7 +194,7 @@ pub(super) fn conditions(
     form.field(
         kind,
         "only_if",
-        "Type a fact of the conveyor or a symptom's id, then which values; Enter alone ends.",
+        "Type a fact of the conveyor or a symptom's id, then which values. Press Enter to end.",
     );
     let mut conditions = Vec::new();
     while let Some(at) =
@@ -222,14 +224,13 @@ pub(super) fn conditions(
 pub(super) fn cause(form: &mut Form, choices: &Choices, dir: &Path) -> FilledIn<NewFile> {
     const C: &str = "cause";
     let id = form.id(C, &choices.causes, &dir.join("causes"))?;
-    let code = form.text(C, "code", 12, Blank::Allowed)?;
     let name = form.must(C, "name", SHORT)?;
     form.field(C, "how_common", "");
     let common = form.word("how_common", COMMON, None)?;
     let because = form.must(C, "happens_because", LONG)?;
     let shows_at = form.text(C, "shows_at", LONG, Blank::Allowed)?;
     let signs = signs(form, choices)?;
-    form.field(C, "mistaken_for", "One to a line; Enter alone ends.");
+    form.field(C, "mistaken_for", "One to a line. Press Enter to end.");
     let mistaken = form.several("cause", "cause", &choices.causes, 0)?;
     let only_if = conditions(form, choices, C)?;
     let specialist = form.text(C, "specialist", LONG, Blank::Allowed)?;
@@ -237,7 +238,6 @@ pub(super) fn cause(form: &mut Form, choices: &Choices, dir: &Path) -> FilledIn<
 
     let mut entry = Entry::of_list();
     put(&mut entry, C, "id", &quoted(&id));
-    put_or(&mut entry, C, "code", code.map(|code| quoted(&code)), "\"XX01\"");
     put(&mut entry, C, "name", &quoted(&name));
     put(&mut entry, C, "how_common", name_of(COMMON, common));
     put(&mut entry, C, "happens_because", &quoted(&because));
@@ -269,7 +269,7 @@ fn signs(form: &mut Form, choices: &Choices) -> FilledIn<Vec<String>> {
     form.field("cause", "signs", "");
     form.say(
         "First the questions that everybody is asked: a cause that says nothing there wins or loses by \
-         accident. Name the answers that speak for it; Enter alone says nothing.",
+         accident. Name the answers that speak for it; Press Enter to say nothing.",
     );
     let mut signs = Vec::new();
     let mut named = Vec::new();
@@ -279,7 +279,7 @@ fn signs(form: &mut Form, choices: &Choices) -> FilledIn<Vec<String>> {
         }
         named.push(at);
     }
-    form.say("Now what else would be seen on a conveyor with just this fault? Enter alone ends.");
+    form.say("Now what else would be seen on a conveyor with just this fault? Press Enter to end.");
     while let Some(at) = form.known("symptom", "symptom", &choices.symptoms, Blank::Allowed)? {
         if named.contains(&at) {
             form.say("That one has its line already.");
@@ -317,7 +317,7 @@ fn sign(form: &mut Form, choices: &Choices, at: usize) -> FilledIn<Option<String
             };
             if sided(&asked.answers) {
                 form.say(
-                    "Does the side follow the side of another question? Its id; Enter alone: no.",
+                    "Does the side follow the side of another question? Type its id, or press Enter for no.",
                 );
                 let mut others = choices.sided();
                 others.retain(|other| other.id != asked.id);

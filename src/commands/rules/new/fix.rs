@@ -67,9 +67,9 @@ pub(super) fn fix(form: &mut Form, choices: &Choices, dir: &Path) -> FilledIn<Ne
     form.say("Where does that limit come from?");
     let limit = form.source_mark(&choices.sources)?;
     let never = form.texts(F, "never", LONG, 0)?;
-    form.field(F, "worked", "Enter alone leaves it out.");
+    form.field(F, "worked", "Press Enter to leave it out.");
     let worked = form.words_that("worked", LONG, Blank::Allowed, fit)?;
-    form.field(F, "cautions", "One to a line; Enter alone ends.");
+    form.field(F, "cautions", "One to a line. Press Enter to end.");
     let cautions = form.several("caution", "caution", &choices.cautions, 0)?;
     let source = form.source(F, &choices.sources)?;
 
@@ -136,7 +136,7 @@ fn tools(
     let book = || choices.book.tools.iter().zip(&choices.tools).filter(|(tool, _)| fits(tool));
     let known: Vec<Choice> =
         book().map(|(_, tool)| Choice { id: tool.id.clone(), name: tool.name.clone() }).collect();
-    form.field("fix", "tools", "One to a line; Enter alone ends.");
+    form.field("fix", "tools", "One to a line. Press Enter to end.");
     let spoken: Vec<&str> = book()
         .map(|(tool, _)| tool)
         .filter(|tool| {
@@ -185,7 +185,7 @@ fn tools(
 }
 
 fn cures(form: &mut Form, choices: &Choices) -> FilledIn<Vec<String>> {
-    form.field("fix", "cures", "Enter alone ends; at least one.");
+    form.field("fix", "cures", "Press Enter to end. At least one.");
     let mut cures = Vec::new();
     let mut named = Vec::new();
     while let Some(at) =

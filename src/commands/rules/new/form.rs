@@ -37,7 +37,7 @@ impl Form<'_> {
         most: usize,
         blank: Blank,
     ) -> FilledIn<Option<String>> {
-        let more = if blank == Blank::Refused { "" } else { "Enter alone leaves it out." };
+        let more = if blank == Blank::Refused { "" } else { "Press Enter to leave it out." };
         self.field(kind, field, more);
         self.words(field, most, blank)
     }
@@ -89,7 +89,7 @@ impl Form<'_> {
         most: usize,
         least: usize,
     ) -> FilledIn<Vec<String>> {
-        self.field(kind, field, "One to a line; Enter alone ends.");
+        self.field(kind, field, "One to a line. Press Enter to end.");
         self.texts_that(field, most, least, &|_| Ok(()))
     }
 
@@ -252,7 +252,7 @@ impl Form<'_> {
             let help = |_: &str| {
                 vec![
                     "An answer's number or id and how likely it is, such as: 1 usually. Answers not \
-                     named share what is left. Enter alone ends."
+                     named share what is left. Press Enter to end."
                         .to_owned(),
                     LIKELY.to_owned(),
                 ]

@@ -122,7 +122,7 @@ fn folder(args: &NewArgs, ask: &mut dyn Ask, streams: &mut Streams) -> Result<Pa
         return Ok(dir.clone());
     }
     ask.say(&format!(
-        "Which folder holds the site's rules? It is made if it is not there. Enter alone: {USUAL}\n"
+        "Which folder holds the site's rules? It is made if it is not there. Press Enter for {USUAL}\n"
     ));
     match ask.words("folder") {
         Ok(line) if line.trim().is_empty() => Ok(PathBuf::from(USUAL)),

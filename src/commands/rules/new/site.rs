@@ -56,14 +56,14 @@ fn one_or_none(
     field: &str,
     words: &[(&'static str, &str)],
 ) -> FilledIn<Option<&'static str>> {
-    form.field("caution", field, "Enter alone leaves it out.");
+    form.field("caution", field, "Press Enter to leave it out.");
     form.show(|page| {
         for (number, (word, says)) in words.iter().enumerate() {
             page.item(&format!("{:>3}  ", number + 1), &format!("{word}: {says}"));
         }
     });
     let only = || words.iter().map(|(word, _)| *word);
-    let help = |_: &str| vec!["The number or the word; Enter alone leaves it out.".to_owned()];
+    let help = |_: &str| vec!["The number or the word; Press Enter to leave it out.".to_owned()];
     let at = form.line(field, &help, &|line| {
         if line.is_empty() { Ok(None) } else { one_of(line, only()).map(Some) }
     })?;

@@ -73,7 +73,7 @@ pub(super) fn locked_out(form: &mut Form) -> FilledIn<Steps> {
         "steps",
         "A step to a line, in plain words. The word mark, end, move or raise alone asks for such a step: what \
          is moved must be marked before. tension is for a winch, jack or take-up under tension; jog moves the belt \
-         a short way, restart has it run and watched in the middle of the job. Enter alone ends.",
+         a short way, restart has it run and watched in the middle of the job. Press Enter to end.",
     );
     let mut steps = Steps::default();
     let mut at_rest = true;

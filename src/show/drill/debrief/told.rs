@@ -107,7 +107,7 @@ fn verdict(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
             sheet
                 .section("Not solved: the belt runs true, but the cause is still there.")
                 .para(format!("Still there: {still}."))
-                .para("That is no cure. A correction now works against the cause: it holds for this load and this weather, and something pays for it meanwhile - a bearing, a belt edge, the tension. When the cause grows or is put right later, the belt runs off again.");
+                .para("That is no cure. A correction now works against the cause. It holds for this load and this weather. Meanwhile a bearing, a belt edge or the tension pays for it. When the cause grows, or is put right later, the belt runs off again.");
             if let Some((side, bearing)) = heavier(debrief) {
                 sheet.para(format!(
                     "Here the {} bearing pays: {}.",
@@ -321,7 +321,7 @@ pub(super) fn parts(sheet: &mut Sheet, brier: Brier) {
         ListMark::Number,
         vec![
             format!(
-                "{:.2} for not keeping one's word: of what is said with 80 %, eight in ten should be so. 0 is best.",
+                "{:.2} for saying more or less than was so: of what is said with 80 %, eight in ten should be so. 0 is best.",
                 brier.reliability
             )
             .into(),

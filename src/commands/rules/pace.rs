@@ -1,9 +1,9 @@
-//! `rules policy`: how good the questioning is.
+//! `rules pace`: how soon and how well the questions find the cause.
 
-use super::tell;
-use crate::cli::{AskingOrders, PolicyArgs, ReportFormat};
+use super::{book, tell};
+use crate::cli::{AskingOrders, PaceArgs, ReportFormat};
 use crate::commands::progress::Progress;
-use crate::commands::{Failed, Streams, book};
+use crate::commands::{Failed, Streams};
 use crate::conveyor;
 use crate::exit::Exit;
 use crate::proof::draw::On;
@@ -12,7 +12,7 @@ use crate::proof::walk::Policy;
 use crate::show::proof_policy::{self, PolicyHead, PolicyJson};
 use crate::visit::ConveyorFacts;
 
-pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+pub(super) fn run(args: &PaceArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let book = book(args.dir.as_deref(), streams)?;
     let conveyor = match args.conveyor.as_deref().map(conveyor::read) {
         None => None,
@@ -26,7 +26,7 @@ pub(super) fn run(args: &PolicyArgs, streams: &mut Streams) -> Result<Exit, Fail
         }
     };
     let facts = conveyor.as_ref().map(ConveyorFacts::from);
-    let policies = match args.policy {
+    let policies = match args.ways {
         AskingOrders::All => &Policy::ALL[..],
         AskingOrders::Own => &[Policy::OWN][..],
     };
