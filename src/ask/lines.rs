@@ -89,10 +89,17 @@ impl<R: BufRead, W: Write> Ask for PlainLines<R, W> {
     }
 
     fn note(&mut self, label: &str, keys: &[KeyKind]) -> NoteReply {
-        self.print(&format!("{}: ", stream::clean(label)));
-        match self.line() {
-            Err(lost) => NoteReply::Lost(lost),
-            Ok(line) => read_note(&line, keys),
+        loop {
+            self.print(&format!("{}: ", stream::clean(label)));
+            match self.line() {
+                Err(lost) => return NoteReply::Lost(lost),
+                Ok(line) => match read_note(&line, keys) {
+                    Ok(reply) => return reply,
+                    Err(help) => {
+                        self.print(&format!("{}\n", textwrap::fill(&help, self.columns.now())));
+                    }
+                },
+            }
         }
     }
 

@@ -18,11 +18,24 @@ pub use signal::{Farewell, hear_signals};
 pub use ticks::Ticks;
 pub use typed::{Choosing, Typed, one_key};
 
+/// How much of a job is put on the screen at once.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pace {
+    /// All of it on one page: for lines that somebody scrolls, prints or hears read out.
+    Whole,
+    /// A step at a time, so that none scrolls away.
+    StepByStep,
+}
+
 /// Somebody who can be asked. What is printed is laid out already.
 ///
 /// Nothing here fails: whoever has gone (end of input, closed terminal, Ctrl-C) answers [`PromptReply::Lost`]
 /// from then on, because every answer before it is on disk.
 pub trait Ask {
+    /// How much of a job they are shown at once.
+    fn pace(&self) -> Pace {
+        Pace::Whole
+    }
     /// Prints a page.
     fn say(&mut self, page: &str);
     /// Asks for a number or a key until one that is on offer comes.
@@ -40,5 +53,13 @@ pub trait Ask {
             NoteReply::Skipped | NoteReply::Key(_) => Ok(String::new()),
             NoteReply::Lost(lost) => Err(lost),
         }
+    }
+    /// The same for a form that is part of something larger: nothing where Ctrl-C leaves the form alone. Where no key can
+    /// be told from a signal, Ctrl-C is what it is elsewhere.
+    ///
+    /// # Errors
+    /// When the person has gone.
+    fn line_or_leave(&mut self, label: &str) -> Result<Option<String>, Lost> {
+        self.words(label).map(Some)
     }
 }

@@ -26,6 +26,8 @@ pub enum Key {
     Saw,
     /// Enough asked: on to the finding and the plan.
     Plan,
+    /// The cautions of the work in hand.
+    Cautions,
     /// Stop and save.
     Stop,
     /// What can I type here?
@@ -46,13 +48,14 @@ pub enum KeyKind {
     Else,
     Saw,
     Plan,
+    Cautions,
     Stop,
     Help,
 }
 
 impl KeyKind {
     /// All keys, in the order in which they are printed.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::CantTell,
         Self::Back,
         Self::Why,
@@ -63,6 +66,7 @@ impl KeyKind {
         Self::Else,
         Self::Saw,
         Self::Plan,
+        Self::Cautions,
         Self::Stop,
         Self::Help,
     ];
@@ -80,6 +84,7 @@ impl KeyKind {
             Self::Else => Key::Else,
             Self::Saw => Key::Saw,
             Self::Plan => Key::Plan,
+            Self::Cautions => Key::Cautions,
             Self::Stop => Key::Stop,
             Self::Help => Key::Help,
         }
@@ -98,6 +103,7 @@ impl KeyKind {
             Self::Else => 'e',
             Self::Saw => 'v',
             Self::Plan => 'p',
+            Self::Cautions => 'a',
             Self::Stop => 's',
             Self::Help => 'h',
         }
@@ -116,6 +122,7 @@ impl KeyKind {
             Self::Else => "something else",
             Self::Saw => "I saw",
             Self::Plan => "to the plan",
+            Self::Cautions => "all cautions",
             Self::Stop => "stop + save",
             Self::Help => "help",
         }
@@ -140,6 +147,7 @@ impl KeyKind {
                 "You saw something that was not asked. Type a word such as screw or hot. Answer what matches, or leave a note."
             }
             Self::Plan => "Enough asked: show the finding and the plan with what is known.",
+            Self::Cautions => "All cautions of this work, those of every such work too.",
             Self::Stop => "Stop here. Everything is saved already; you can go on another day.",
             Self::Help => "This page.",
         }
@@ -169,6 +177,7 @@ impl KeyKind {
             Self::Saw => &["saw", "i saw", "i saw something", "seen", "note"],
             Self::Else => &["else", "something else", "found something else"],
             Self::Plan => &["plan", "to the plan", "finding", "enough"],
+            Self::Cautions => &["cautions", "all cautions", "all"],
             Self::Stop => &["stop", "save", "stop + save", "stop and save", "quit", "exit", "q"],
             Self::Help => &["help", "keys"],
         }
@@ -309,6 +318,7 @@ impl Key {
             Self::Else => KeyKind::Else,
             Self::Saw => KeyKind::Saw,
             Self::Plan => KeyKind::Plan,
+            Self::Cautions => KeyKind::Cautions,
             Self::Stop => KeyKind::Stop,
             Self::Help => KeyKind::Help,
         }
@@ -350,20 +360,33 @@ pub enum Lost {
     Interrupted,
 }
 
-/// The longest line of own words that is kept, in characters.
+/// The longest line of own words, in characters.
 pub const LONGEST_NOTE: usize = 120;
 
 /// Reads a line of own words. A line that is exactly one of the keys on offer is that key.
-pub fn read_note(line: &str, keys: &[KeyKind]) -> NoteReply {
+///
+/// # Errors
+/// That it is too long, and how long it may be, in words: nothing that somebody typed is cut.
+pub fn read_note(line: &str, keys: &[KeyKind]) -> Result<NoteReply, String> {
     let text: String = line.chars().filter(|c| !unprintable(*c)).collect();
     let text = text.trim();
     if text.is_empty() {
-        return NoteReply::Skipped;
+        return Ok(NoteReply::Skipped);
     }
-    match read_key(&text.to_lowercase()) {
+    if let Some(words) = too_long(text, LONGEST_NOTE) {
+        return Err(words);
+    }
+    Ok(match read_key(&text.to_lowercase()) {
         Some(key) if keys.contains(&key.kind()) => NoteReply::Key(key),
-        _ => NoteReply::Text(text.chars().take(LONGEST_NOTE).collect()),
-    }
+        _ => NoteReply::Text(text.to_owned()),
+    })
+}
+
+/// What is said to an entry of more characters than it may have; nothing to one that fits.
+pub fn too_long(text: &str, most: usize) -> Option<String> {
+    let count = text.chars().count();
+    (count > most)
+        .then(|| format!("That is {count} characters; at most {most} fit. Say it more briefly."))
 }
 
 fn read_key(typed: &str) -> Option<Key> {
@@ -447,10 +470,18 @@ mod tests {
         let keys = [KeyKind::Back, KeyKind::Stop];
         assert_eq!(
             read_note(" 14 mm from the bolt ", &keys),
-            NoteReply::Text("14 mm from the bolt".to_owned())
+            Ok(NoteReply::Text("14 mm from the bolt".to_owned()))
         );
-        assert_eq!(read_note("  ", &keys), NoteReply::Skipped);
-        assert_eq!(read_note("s", &keys), NoteReply::Key(Key::Stop));
-        assert_eq!(read_note("l", &keys), NoteReply::Text("l".to_owned()));
+        assert_eq!(read_note("  ", &keys), Ok(NoteReply::Skipped));
+        assert_eq!(read_note("s", &keys), Ok(NoteReply::Key(Key::Stop)));
+        assert_eq!(read_note("l", &keys), Ok(NoteReply::Text("l".to_owned())));
+    }
+
+    #[test]
+    fn what_is_too_long_is_refused_and_never_cut() {
+        let fits = "\u{e4}".repeat(LONGEST_NOTE);
+        assert_eq!(read_note(&fits, &[]), Ok(NoteReply::Text(fits.clone())));
+        let said = read_note(&format!("{fits}x"), &[]).expect_err("too long");
+        assert!(said.contains("121 characters") && said.contains("at most 120"), "{said}");
     }
 }

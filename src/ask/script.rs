@@ -2,13 +2,14 @@
 
 use std::collections::VecDeque;
 
-use super::Ask;
 use super::reply::{KeyKind, Lost, NoteReply, Prompt, PromptReply, read_note};
+use super::{Ask, Pace};
 
 /// Types these lines and keeps everything that was printed.
 #[derive(Debug, Clone, Default)]
 pub struct Script {
     typed: VecDeque<String>,
+    pace: Option<Pace>,
     /// Everything printed and typed, as on a screen.
     pub seen: String,
 }
@@ -19,7 +20,13 @@ const NARROW: usize = 40;
 impl Script {
     /// A person who types these lines and then goes away.
     pub fn new<'a>(typed: impl IntoIterator<Item = &'a str>) -> Self {
-        Self { typed: typed.into_iter().map(str::to_owned).collect(), seen: String::new() }
+        let typed = typed.into_iter().map(str::to_owned).collect();
+        Self { typed, pace: None, seen: String::new() }
+    }
+
+    /// The same, shown as much at once as somebody at a terminal.
+    pub fn step_by_step(self) -> Self {
+        Self { pace: Some(Pace::StepByStep), ..self }
     }
 
     /// What was left untyped.
@@ -36,6 +43,10 @@ impl Script {
 }
 
 impl Ask for Script {
+    fn pace(&self) -> Pace {
+        self.pace.unwrap_or(Pace::Whole)
+    }
+
     fn say(&mut self, page: &str) {
         self.seen.push_str(page);
     }
@@ -56,9 +67,14 @@ impl Ask for Script {
     }
 
     fn note(&mut self, label: &str, keys: &[KeyKind]) -> NoteReply {
-        match self.line(label) {
-            None => NoteReply::Lost(Lost::EndOfInput),
-            Some(line) => read_note(&line, keys),
+        loop {
+            let Some(line) = self.line(label) else {
+                return NoteReply::Lost(Lost::EndOfInput);
+            };
+            match read_note(&line, keys) {
+                Ok(reply) => return reply,
+                Err(help) => self.seen.push_str(&format!("{}\n", textwrap::fill(&help, NARROW))),
+            }
         }
     }
 

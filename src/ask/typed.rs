@@ -9,7 +9,7 @@ use unicode_width::UnicodeWidthStr;
 
 use super::reply::{KeyKind, Lost, NoteReply, Prompt, PromptReply, read_note};
 use super::screenful::Screenful;
-use super::{Ask, signal};
+use super::{Ask, Pace, signal};
 use crate::stream;
 use crate::stream::terminal::{Cells, Columns, cells};
 
@@ -119,6 +119,10 @@ impl Typed {
 }
 
 impl Ask for Typed {
+    fn pace(&self) -> Pace {
+        Pace::StepByStep
+    }
+
     fn say(&mut self, page: &str) {
         let page = stream::painted(page);
         let mut rest = page.as_ref();
@@ -160,14 +164,71 @@ impl Ask for Typed {
     }
 
     fn note(&mut self, label: &str, keys: &[KeyKind]) -> NoteReply {
-        match self.line(label) {
-            Err(lost) => NoteReply::Lost(lost),
-            Ok(line) => read_note(&line, keys),
+        loop {
+            match self.line(label) {
+                Err(lost) => return NoteReply::Lost(lost),
+                Ok(line) => match read_note(&line, keys) {
+                    Ok(reply) => return reply,
+                    Err(help) => {
+                        self.say(&format!("{}\n", textwrap::fill(&help, self.columns.now())));
+                    }
+                },
+            }
         }
     }
 
     fn words(&mut self, label: &str) -> Result<String, Lost> {
         self.line(label)
+    }
+
+    fn line_or_leave(&mut self, label: &str) -> Result<Option<String>, Lost> {
+        if let Some(lost) = self.gone {
+            return Err(lost);
+        }
+        let read = line_or_leave(&stream::clean(label));
+        self.screenful.read();
+        match read {
+            Ok(Some(line)) => Ok(Some(line)),
+            // A signal breaks the waiting off as Ctrl-C does; whoever has heard it is on the way out.
+            Ok(None) => match gone() {
+                Lost::Interrupted => Err(*self.gone.insert(Lost::Interrupted)),
+                Lost::EndOfInput => Ok(None),
+            },
+            Err(_) => {
+                self.print("\n");
+                Err(*self.gone.insert(gone()))
+            }
+        }
+    }
+}
+
+/// Reads a line key by key, so that Ctrl-C is a key like others and raises no signal; nothing where it was pressed.
+fn line_or_leave(label: &str) -> std::io::Result<Option<String>> {
+    let term = Term::stderr();
+    term.write_str(&format!("{label}: "))?;
+    let mut typed = String::new();
+    loop {
+        match term.read_key_raw()? {
+            Key::Enter => {
+                term.write_line("")?;
+                return Ok(Some(typed));
+            }
+            Key::CtrlC => {
+                term.write_line("")?;
+                return Ok(None);
+            }
+            Key::Char('\u{4}') => return Err(std::io::ErrorKind::UnexpectedEof.into()),
+            Key::Backspace => {
+                if let Some(last) = typed.pop() {
+                    term.clear_chars(last.to_string().width())?;
+                }
+            }
+            Key::Char(letter) if !letter.is_control() => {
+                typed.push(letter);
+                term.write_str(&letter.to_string())?;
+            }
+            _ => {}
+        }
     }
 }
 

@@ -67,6 +67,8 @@ pub(super) trait Keeping {
     /// # Errors
     /// When nothing can be kept any more.
     fn keep(&mut self, taken: &[String]) -> Result<(), Lost>;
+    /// The form is left, and the person stays: nothing more is asked of it.
+    fn leave(&mut self);
 }
 
 /// Who fills the form in, and whether the lines are kept on the way.
@@ -89,6 +91,25 @@ impl FilledBy<'_> {
             Self::Keeper(keeper) => keeper.keep(taken),
         }
     }
+
+    /// The next line; nothing where a form that is part of a visit is left by Ctrl-C.
+    fn line(&mut self, label: &str) -> Result<Option<String>, Lost> {
+        match self {
+            Self::Person(ask) => ask.words(label).map(Some),
+            Self::Keeper(keeper) => keeper.person().line_or_leave(label),
+        }
+    }
+
+    /// Leaves the form where there is something behind it; whether it did.
+    fn leave(&mut self) -> bool {
+        match self {
+            Self::Person(_) => false,
+            Self::Keeper(keeper) => {
+                keeper.leave();
+                true
+            }
+        }
+    }
 }
 
 /// A form that is being filled in.
@@ -98,6 +119,8 @@ pub(super) struct Form<'a> {
     keys: &'static str,
     taken: Vec<String>,
     at: usize,
+    /// The question that stands above the label of the next line, if there is one.
+    asked: String,
 }
 
 /// What may be typed at every line of a form without entries to look up.
@@ -106,7 +129,8 @@ pub(super) const KEYS: &str = crate::show::gauge::LINE_KEYS;
 impl<'a> Form<'a> {
     /// A form put to this person; `keys` says what may be typed at every line.
     pub(super) fn new(ask: &'a mut dyn Ask, screen: Screen, keys: &'static str) -> Self {
-        Self { by: FilledBy::Person(ask), screen, keys, taken: Vec::new(), at: 0 }
+        let asked = String::new();
+        Self { by: FilledBy::Person(ask), screen, keys, taken: Vec::new(), at: 0, asked }
     }
 
     /// A form whose lines are kept one by one, begun with those that were kept before.
@@ -116,7 +140,8 @@ impl<'a> Form<'a> {
         keys: &'static str,
         taken: Vec<String>,
     ) -> Self {
-        Self { by: FilledBy::Keeper(keeper), screen, keys, taken, at: 0 }
+        let asked = String::new();
+        Self { by: FilledBy::Keeper(keeper), screen, keys, taken, at: 0, asked }
     }
 
     /// Fills the form in, from the start again whenever a line is taken back.
@@ -155,6 +180,12 @@ impl<'a> Form<'a> {
         });
     }
 
+    /// Shows the question of the next line; it stands there again after help.
+    pub(super) fn ask(&mut self, question: &str) {
+        self.say(question);
+        self.asked = question.to_owned();
+    }
+
     /// Whether a question fits one line together with its label and room to type.
     pub(super) fn fits(&self, ask: &str, label: &str) -> bool {
         const ROOM: usize = 8;
@@ -171,18 +202,26 @@ impl<'a> Form<'a> {
         if let Some(line) = self.taken.get(self.at) {
             if let Ok(value) = read(line) {
                 self.at += 1;
+                self.asked.clear();
                 return Ok(value);
             }
             self.taken.truncate(self.at);
         }
+        let question = std::mem::take(&mut self.asked);
         loop {
             let keys = self.keys;
-            let line = self.by.ask().words(label).map_err(Unfilled::Lost)?;
+            let Some(line) = self.by.line(label).map_err(Unfilled::Lost)? else {
+                self.by.leave();
+                return Err(Unfilled::Lost(Lost::EndOfInput));
+            };
             let line = clean(&line);
-            if line == "<" {
+            if is_back(&line, read(&line).is_ok()) {
                 if self.taken.pop().is_some() {
                     self.by.keep(&self.taken).map_err(Unfilled::Lost)?;
                     return Err(Unfilled::Again);
+                }
+                if self.by.leave() {
+                    return Err(Unfilled::Lost(Lost::EndOfInput));
                 }
                 self.say("This is the first line.");
             } else if let Some(word) = line.strip_prefix('?') {
@@ -192,6 +231,9 @@ impl<'a> Form<'a> {
                         page.item("  ", &line);
                     }
                     page.item("  ", keys);
+                    if !question.is_empty() {
+                        page.blank().para(&question);
+                    }
                 });
             } else {
                 match read(&line) {
@@ -236,6 +278,11 @@ impl<'a> Form<'a> {
             _ => Err("Type y or n.".to_owned()),
         })
     }
+}
+
+/// Whether a line takes the one before it back: the sign for it, or its word where that is no answer.
+fn is_back(line: &str, is_answer: bool) -> bool {
+    line == "<" || (!is_answer && ["b", "back"].contains(&line.to_lowercase().as_str()))
 }
 
 /// A line without what cannot be printed, and without blanks round it.

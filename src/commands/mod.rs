@@ -16,6 +16,7 @@ mod progress;
 mod rules;
 mod scripted;
 mod setting;
+mod sides;
 pub mod visits;
 
 use std::ffi::OsString;

@@ -186,6 +186,19 @@ pub fn finding(
     let mut page = Page::new(screen);
     page.title("The finding");
     super::act::on_top(&mut page, known, &finding.plan);
+    leader(&mut page, known, finding);
+    no_trim_in_it(&mut page, known, finding);
+    ranking(&mut page, known, finding);
+    for ranked in leading(finding) {
+        page.blank();
+        cause_short(&mut page, known, finding, &ranked, &why(ranked.cause));
+    }
+    ignored(&mut page, known, finding);
+    page.finish()
+}
+
+/// What leads, in words and per cent.
+pub(super) fn leader(page: &mut Page, known: &Known, finding: &Finding) {
     if finding.something_else_leads() {
         let percent = chance::percent(finding.something_else);
         let likely = capital(chance::likely(finding.something_else));
@@ -201,18 +214,10 @@ pub fn finding(
         });
         page.blank();
     }
-    no_trim_in_it(&mut page, known, finding);
-    ranking(&mut page, known, finding);
-    for ranked in leading(finding) {
-        page.blank();
-        cause_short(&mut page, known, finding, &ranked, &why(ranked.cause));
-    }
-    ignored(&mut page, known, finding);
-    page.finish()
 }
 
 /// With wind, rain or cold among the likely causes: nothing is trimmed in it.
-fn no_trim_in_it(page: &mut Page, known: &Known, finding: &Finding) {
+pub(super) fn no_trim_in_it(page: &mut Page, known: &Known, finding: &Finding) {
     let book = known.book();
     let waited_for = |cause: CauseAt| {
         book.fixes.iter().any(|(at, fix)| {

@@ -154,6 +154,23 @@ fn each(
     page.finish()
 }
 
+/// A question that is answered on a locked-out machine: which, how long it takes, what for, and what else can be done.
+pub fn behind_lock_out(known: &Known, symptom: SymptomAt) -> String {
+    let book = known.book();
+    let asked = &book.symptoms[symptom];
+    let take = match asked.tools.is_empty() {
+        true => String::new(),
+        false => format!(" Take: {}.", asked.tools.join(", ")),
+    };
+    format!(
+        "Next is a look with guards off or hands on, once it is locked out: {} About {}, and {} to lock out.{take} What for: {} Not now? c leaves it out, p goes to the plan.",
+        known.fill(&asked.ask),
+        chance::minutes(asked.minutes),
+        chance::minutes(book.minutes.lock_out),
+        known.fill(&asked.why),
+    )
+}
+
 fn state(look: &Look) -> &'static str {
     match look.state {
         MachineState::Anywhere => "From memory or from the papers.",

@@ -182,6 +182,16 @@ pub fn answered(known: &Known, events: &[Stamped], units: Units) -> Vec<String> 
     lines.filter(|(event, _)| event.what.is_typed()).filter_map(|(_, words)| words).collect()
 }
 
+/// What several steps back would take out.
+pub fn to_take_back(screen: Screen, known: &Known, events: &[Stamped], units: Units) -> String {
+    let mut page = Page::new(screen);
+    page.title("These would be taken back");
+    for line in answered(known, events, units) {
+        page.item(" - ", &line);
+    }
+    page.finish()
+}
+
 /// Open visits, before another starts.
 pub fn open_visits(screen: Screen, open: &[Record], zone: &TimeZone) -> String {
     let mut page = Page::new(screen);

@@ -151,6 +151,8 @@ pub fn why_here_page(screen: Screen, known: &Known, step: &PlanStep) -> String {
     page.title("Why this work now")
         .para(&format!("{}.", super::letters::capital(&why_here(book, step))));
     page.para(&format!("It cures: {}.", causes(book, &step.for_causes)));
+    let source = steps::mark(book, &book.fixes[step.fix].source);
+    page.para_in(Ink::Faint, &format!("Source: {source}."));
     page.finish()
 }
 
@@ -341,7 +343,7 @@ pub fn stretch(screen: Screen, known: &Known, fix: FixAt, number: usize) -> Stri
 }
 
 /// Whether something goes to another place in a step.
-fn moves(step: &Step) -> bool {
+pub(super) fn moves(step: &Step) -> bool {
     matches!(step, Step::MoveEnd { .. } | Step::Move { .. } | Step::Raise { .. })
 }
 

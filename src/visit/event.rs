@@ -455,7 +455,7 @@ impl Event {
     }
 
     /// Whether it says what the machine or the belt did. Taking a reply back does not undo it.
-    fn is_of_the_machine(&self) -> bool {
+    pub fn is_of_the_machine(&self) -> bool {
         matches!(
             self,
             Self::StopAnswered { .. }

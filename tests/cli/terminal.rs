@@ -250,6 +250,96 @@ fn a_run_of_a_drill_survives_a_kill_and_ctrl_c() {
     assert!(matches!(status, rexpect::process::WaitStatus::Exited(_, 130)), "{status:?}");
 }
 
+/// Answers what is asked until this stands on the screen, and leaves its question open: locks out point by point, says
+/// that a look calls for the work, and gives the first answer elsewhere.
+fn up_to(session: &mut PtySession, wanted: &str) -> String {
+    for asked in 0..100 {
+        let (page, label) = session.exp_regex("(letter|In a word): ").expect("a question");
+        if !page.contains("--- ") {
+            // The prompt is drawn anew after the first letter of a reply.
+            continue;
+        }
+        if page.contains(wanted) {
+            return page;
+        }
+        let line = match (label.as_str(), page.contains("Look before you work")) {
+            ("In a word: ", _) => format!("MK, pins {asked}"),
+            (_, true) => "2".to_owned(),
+            _ => "1".to_owned(),
+        };
+        session.send_line(&line).expect("typed");
+    }
+    panic!("never came to {wanted:?}");
+}
+
+/// Work is put a step to a screen. Back goes a step back; where somebody is in the steps is not kept, so that after a
+/// break the machine is locked out anew and the part begins at its first step.
+#[test]
+fn a_job_goes_step_by_step_and_survives_a_kill() {
+    let state = tempfile::tempdir().expect("a folder");
+    let mut session = start(state.path(), &conveyor());
+    up_to_the_looks(&mut session, "1 2 3");
+    reply(&mut session, "Look 1", "p");
+    up_to(&mut session, "Step 1 of ");
+    session.send_line("").expect("Enter alone");
+    session.exp_string("Step 2 of ").expect("the next step");
+    session.exp_string("letter: ").expect("its prompt");
+    session.send_line("a").expect("typed");
+    session.exp_string("All cautions").expect("the cautions");
+    reply(&mut session, "Step 2 of ", "b");
+    reply(&mut session, "Step 1 of ", "1");
+    session.exp_string("Step 2 of ").expect("the next step");
+    kill(session);
+
+    let text = the_visit(state.path());
+    assert!(text.contains("FixBegun(") && !text.contains("Worked("), "{text}");
+    assert!(!text.contains("Back("), "a step back takes no reply back: {text}");
+
+    let mut session = take_up(state.path());
+    session.exp_string("The machine now").expect("what the machine does");
+    session.exp_string("letter: ").expect("its prompt");
+    session.send_line("2").expect("typed");
+    session.exp_string("Lock out, point 1 of 7").expect("it is locked out anew");
+    session.exp_string("letter: ").expect("its prompt");
+    session.send_line("1").expect("typed");
+    let page = up_to(&mut session, "Step 1 of ");
+    assert!(!page.contains("Step 2 of "), "{page}");
+    session.send_control('c').expect("Ctrl-C");
+    session.exp_string("--resume 1").expect("how to go on");
+}
+
+/// Within a gauge of a visit Ctrl-C leaves the gauge, and `<` at its first line does; elsewhere Ctrl-C ends the program.
+#[test]
+fn ctrl_c_in_a_gauge_leaves_the_gauge() {
+    let state = tempfile::tempdir().expect("a folder");
+    let mut session = start(state.path(), &conveyor());
+    up_to_the_looks(&mut session, "1 2 3");
+    reply(&mut session, "Look 1", "p");
+    up_to(&mut session, "Go on with the work, or look closer?");
+    let measure = |session: &mut PtySession| {
+        session.send_line("g").expect("typed");
+        session.exp_string("Measure what?").expect("which gauge");
+        let (page, _) = session.exp_regex("letter: ").expect("its prompt");
+        let line = page.lines().find(|line| line.contains("trace:")).expect("the gauge");
+        session.send_line(line.split_whitespace().next().expect("its number")).expect("typed");
+        session.exp_string("does one belt turn").expect("its first line");
+        session.exp_string("[s]: ").expect("its prompt");
+    };
+    measure(&mut session);
+    session.send("12").expect("typed");
+    session.flush().expect("typed");
+    session.exp_string("12").expect("what was typed");
+    session.send_control('c').expect("Ctrl-C");
+    session.exp_string("The measurement is not kept").expect("out of the gauge");
+    session.exp_string("Go on with the work, or look closer?").expect("the question before");
+    session.exp_string("letter: ").expect("its prompt");
+    measure(&mut session);
+    session.send_line("<").expect("typed");
+    session.exp_string("The measurement is not kept").expect("out of the gauge");
+    interrupted(&mut session);
+    assert_eq!(the_visit(state.path()).matches("MeasuringLeft").count(), 2);
+}
+
 #[test]
 fn plain_lines_hold_no_control_sequence_on_a_terminal_either() {
     let state = tempfile::tempdir().expect("a folder");

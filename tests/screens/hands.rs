@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use std::fs;
 
 use straybelt::ask::reply::read_note;
-use straybelt::ask::{Ask, Farewell, KeyKind, Lost, NoteReply, Prompt, PromptReply};
+use straybelt::ask::{Ask, Farewell, KeyKind, Lost, NoteReply, Pace, Prompt, PromptReply};
 use straybelt::commands::diagnose::{Means, Talk, converse};
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::{Book, LooksAt, MachineState, Step};
@@ -31,6 +31,7 @@ struct Walker {
     isolated: bool,
     page: String,
     asked: usize,
+    pace: Pace,
     /// How many pages asked for hands.
     handled: usize,
     seen: String,
@@ -44,6 +45,7 @@ impl Walker {
             isolated: false,
             page: String::new(),
             asked: 0,
+            pace: if seed % 2 == 0 { Pace::Whole } else { Pace::StepByStep },
             handled: 0,
             seen: String::new(),
         }
@@ -108,6 +110,11 @@ fn hands(book: &Book) -> Vec<String> {
 }
 
 impl Ask for Walker {
+    /// Some read the steps of a job on one page, some one by one.
+    fn pace(&self) -> Pace {
+        self.pace
+    }
+
     fn say(&mut self, page: &str) {
         self.seen.push_str(page);
         self.page.push_str(page);
@@ -126,6 +133,9 @@ impl Ask for Walker {
             "--- Why this",
             "nce it is locked out",
             "--- So far",
+            "CAUTION at all work like this",
+            "CAUTION at this job --",
+            "--- All cautions",
             "--- STOP",
             "--- Worse",
             "--- These answers",
@@ -133,13 +143,14 @@ impl Ask for Walker {
             "--- The finding",
             "--- The book has nothing left",
         ];
-        if to_read.iter().any(|title| line.contains(title)) {
+        if to_read.iter().any(|title| line.contains(title)) && !line.contains("--- Step ") {
             return;
         }
         let asks = self.hands.iter().find(|text| line.contains(text.as_str()));
         if asks.is_some()
             || line.contains("--- The work -")
             || line.contains("--- The work, part")
+            || (line.contains("--- Step ") && !line.contains("Watch, touch nothing."))
             || line.contains("--- Put back")
             || line.contains("Put it right now")
         {
@@ -194,7 +205,7 @@ impl Ask for Walker {
         }
         self.seen.push_str(&format!("> {typed}\n"));
         self.page.clear();
-        read_note(typed, keys)
+        read_note(typed, keys).unwrap_or_else(|help| panic!("{typed:?}: {help}"))
     }
 }
 

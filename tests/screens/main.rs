@@ -11,6 +11,7 @@
     reason = "a test that cannot go on fails loudly, and one that counts tells its numbers"
 )]
 
+mod back;
 mod ends;
 mod finding;
 mod first_words;

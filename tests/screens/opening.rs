@@ -14,7 +14,7 @@ fn the_beginning_without_a_conveyor_file() {
     both("beginning", |width| {
         let typed = [
             "1", "1", "l", "b", "1", "1", "1", "1", "OQ-04", "w", "l", "1", "1", "no", "c", "1",
-            "l", "5 ?7", "walkway", "", "b 2", "walkway", "wall", "h", "s",
+            "l", "5 ?7", "walkway", "", "b 2", "1", "1", "walkway", "Walkway", "wall", "h", "s",
         ];
         Site::new().sit(width, None, &typed)
     });
@@ -91,7 +91,8 @@ fn past_the_edge() {
 #[test]
 fn the_opening_questions() {
     both("opening", |width| {
-        let questions = ["l", "h", "1", "5", "w", "2", "xyz", "b", "2", "f", "1", "m", "b 2", "s"];
+        let questions =
+            ["l", "h", "1", "5", "w", "2", "xyz", "b", "2", "f", "1", "m", "b 2", "1", "1", "s"];
         Site::small().sit(width, OQ_04, &typed(&[SAFE, &questions]))
     });
 }

@@ -4,7 +4,7 @@ use std::collections::{HashSet, VecDeque};
 use std::sync::LazyLock;
 
 use straybelt::ask::reply::read_note;
-use straybelt::ask::{Ask, Farewell, KeyKind, NoteReply, Prompt, PromptReply, Script};
+use straybelt::ask::{Ask, Farewell, KeyKind, NoteReply, Pace, Prompt, PromptReply, Script};
 use straybelt::commands::diagnose::{ConveyorFrom, Means, Talk, announce, converse};
 use straybelt::conveyor;
 use straybelt::exit::Exit;
@@ -120,8 +120,9 @@ impl Site {
         let folder = self.folder.path().display().to_string();
         let seen = seen.replace(&folder, "(the state folder)");
         for line in seen.lines() {
-            let typed =
-                ["letter: ", "From: ", "To: ", "In a word: "].iter().any(|l| line.contains(l));
+            let typed = ["letter: ", "From: ", "To: ", "In a word: ", "Name: "]
+                .iter()
+                .any(|l| line.contains(l));
             assert!(typed || line.chars().count() <= width, "wider than {width}: {line:?}");
         }
         seen
@@ -193,17 +194,25 @@ pub(crate) struct Person<'a> {
     otherwise: &'a str,
     page: String,
     asked: usize,
+    /// How much of a job is shown at once.
+    pace: Pace,
     /// Everything printed and typed, as on a screen.
     pub(crate) seen: String,
 }
 
 impl<'a> Person<'a> {
+    /// The same, shown as much at once as at a terminal.
+    pub(crate) fn step_by_step(self) -> Self {
+        Self { pace: Pace::StepByStep, ..self }
+    }
+
     pub(crate) fn new(replies: &[(&'a str, &[&'a str])], otherwise: &'a str) -> Self {
         let as_ever = [("What is at hand?", &["1"][..]), ("Who locks out?", &["1"])];
         let replies = (replies.iter().chain(&as_ever))
             .map(|(part, typed)| (*part, typed.iter().copied().collect()))
             .collect();
-        Self { replies, otherwise, page: String::new(), asked: 0, seen: String::new() }
+        let (page, seen) = (String::new(), String::new());
+        Self { replies, otherwise, page, asked: 0, pace: Pace::Whole, seen }
     }
 
     fn line(&mut self, label: &str) -> String {
@@ -229,6 +238,10 @@ impl<'a> Person<'a> {
 }
 
 impl Ask for Person<'_> {
+    fn pace(&self) -> Pace {
+        self.pace
+    }
+
     fn say(&mut self, page: &str) {
         self.seen.push_str(page);
         self.page.push_str(page);
@@ -251,6 +264,6 @@ impl Ask for Person<'_> {
 
     fn note(&mut self, label: &str, keys: &[KeyKind]) -> NoteReply {
         let line = self.line(label);
-        read_note(&line, keys)
+        read_note(&line, keys).unwrap_or_else(|help| panic!("{line:?}: {help}\n{}", self.seen))
     }
 }

@@ -69,7 +69,7 @@ fn at_the_list(lines: &[&str]) -> (String, Vec<[String; 3]>) {
 #[test]
 fn the_pages_of_a_list() {
     both("ticks", |width| {
-        let lines = ["w", "l", "1 ?3", "1", "b 2", "h", "0", "s"];
+        let lines = ["w", "l", "1 ?3", "1", "b 2", "1", "1", "h", "0", "s"];
         let (seen, exit) = site().sit(width, OQ_04, &typed(&[SAFE, &lines]));
         (from(&seen, "--- Look 1"), exit)
     });
@@ -164,7 +164,7 @@ fn back_undoes_the_list() {
     };
     assert_eq!(listed(&seen, 1), listed(&seen, 2));
     // From the first thing of the next look back over the whole of this one.
-    let (seen, _) = self::site().sit(40, OQ_04, &typed(&[SAFE, &["0", "1", "b 2", "s"]]));
+    let (seen, _) = self::site().sit(40, OQ_04, &typed(&[SAFE, &["0", "1", "b 2", "1", "1", "s"]]));
     assert_eq!(seen.matches("Tick all that apply").count(), 2, "{seen}");
     assert!(seen.rfind("Tick all").unwrap() > seen.rfind("--- Look 2").unwrap_or(0), "{seen}");
 }
@@ -172,7 +172,7 @@ fn back_undoes_the_list() {
 /// Looks are numbered as they are taken: one is not counted anew by its second thing, nor after back.
 #[test]
 fn looks_are_numbered_one_after_the_other() {
-    let (seen, _) = at_the_list(&["0", "c", "c", "c", "b 3", "c", "c", "c", "c", "s"]);
+    let (seen, _) = at_the_list(&["0", "c", "c", "c", "b 3", "1", "1", "c", "c", "c", "c", "s"]);
     let titles: Vec<&str> = seen.lines().filter(|line| line.starts_with("--- Look ")).collect();
     let numbers: Vec<u32> = titles
         .iter()

@@ -2,13 +2,19 @@
 
 use straybelt::exit::Exit;
 
-use super::site::{Person, Site, WHOLE, both};
+use super::site::{Person, Site, WHOLE, both, from};
 
 /// A return strand that runs to the walkway over caked rolls. Whoever answers looks at the question, so that the
 /// visit survives a book whose questions come in another order.
 pub(crate) fn whole_visit(width: usize) -> (String, Exit) {
     let site = Site::new();
-    let mut person = Person::new(
+    let mut person = person();
+    let exit = site.sit_with(width, Some("OQ-04.ron"), &mut person);
+    (site.checked(width, &person.seen), exit)
+}
+
+fn person() -> Person<'static> {
+    Person::new(
         &[
             ("Look again?", &["4"]),
             // Enough, whatever the book would still ask.
@@ -23,6 +29,8 @@ pub(crate) fn whole_visit(width: usize) -> (String, Exit) {
             ("Move the belt, point", &["1"]),
             ("does cake make a roll", &["2"]),
             ("Go to work, or look on?", &["1"]),
+            ("--- Step ", &["1"]),
+            ("--- CAUTION at this job", &["1"]),
             ("What now?", &["1"]),
             ("How did it go?", &["1"]),
             ("What did you find?", &["1"]),
@@ -39,12 +47,41 @@ pub(crate) fn whole_visit(width: usize) -> (String, Exit) {
             ("What is at hand?", &["2 4"]),
         ],
         "c",
-    );
-    let exit = site.sit_with(width, Some("OQ-04.ron"), &mut person);
-    (site.checked(width, &person.seen), exit)
+    )
 }
 
 #[test]
 fn a_whole_visit() {
     both(WHOLE, whole_visit);
+}
+
+/// The job of that visit as it is put at a terminal: the head, the cautions, one step to a screen.
+#[test]
+fn its_job_step_by_step() {
+    both("whole-job-in-steps", |width| {
+        let site = Site::new();
+        let mut person = person().step_by_step();
+        let exit = site.sit_with(width, Some("OQ-04.ron"), &mut person);
+        let seen = from(&site.checked(width, &person.seen), "--- The finding");
+        let end = seen.find("--- What did you find?").expect("what is asked after the last step");
+        (seen[..end].to_owned(), exit)
+    });
+}
+
+/// Every screen of a step fits 24 rows at 40 columns with the line that it is answered on, so that nothing of it
+/// scrolls away; so does the finding.
+#[test]
+fn a_screen_of_a_step_fits_the_smallest_screen() {
+    let site = Site::new();
+    let mut person = person().step_by_step();
+    site.sit_with(40, Some("OQ-04.ron"), &mut person);
+    let mut steps = 0;
+    for page in person.seen.split("\n--- ") {
+        let rows = page.trim_end().lines().count();
+        if page.starts_with("Step ") || page.starts_with("The finding") {
+            steps += 1;
+            assert!(rows <= 23, "{rows} rows: {page}");
+        }
+    }
+    assert!(steps > 10, "{steps} screens:\n{}", person.seen);
 }

@@ -1,5 +1,6 @@
 //! Working through the plan: a step, what was found and moved, giving back, how it runs, and the ends.
 
+use straybelt::ask::Script;
 use straybelt::exit::Exit;
 
 use super::site::{GIVEN_BACK, LOCKED, OPENING, OQ_04, Person, SAFE, Site, both, from, typed};
@@ -156,6 +157,19 @@ fn work_that_is_only_watched() {
     both("watched", |width| {
         let all = typed(&[SAFE, &["3", "c", "c", "c", "yes", "p", "1", "1", "4", "s"]]);
         let (seen, exit) = Site::small().sit(width, OQ_04, &all);
-        (from(&seen, "--- The plan"), exit)
+        (from(&seen, "--- The finding"), exit)
+    });
+}
+
+/// At a terminal a job is put a step at a time: back, the cautions and the other keys lead back to the same step.
+#[test]
+fn a_job_step_by_step() {
+    both("step-by-step", |width| {
+        let work = ["", "a", "h", "", "b", "b", "", "", "2"];
+        let all = typed(&[SAFE, OPENING, TO_THE_PLAN, LOCKED, &work, &["s"]]);
+        let site = Site::small();
+        let mut script = Script::new(all).step_by_step();
+        let exit = site.sit_with(width, OQ_04, &mut script);
+        (from(&site.checked(width, &script.seen), "--- Work "), exit)
     });
 }

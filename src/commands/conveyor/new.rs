@@ -7,6 +7,7 @@ use crate::ask::{Lost, ticks};
 use crate::cli::Manner;
 use crate::commands::form::{Filled, Form, KEYS};
 use crate::commands::new_file::write_new;
+use crate::commands::sides::{self, LONGEST_NAME, LONGEST_SIDE};
 use crate::commands::{Failed, Streams, asker};
 use crate::conveyor::facts::{Fact, FactKey};
 use crate::conveyor::quantity;
@@ -83,7 +84,8 @@ fn fill(form: &mut Form) -> Filled<Sheet> {
         page.para("Press Enter to leave out a line. What you give here is not asked again at the conveyor, and gauges use it.");
         page.para(KEYS);
     });
-    let mut sheet = Sheet { name: text(form, "What is it called here?", 60)?, ..Sheet::default() };
+    let mut sheet =
+        Sheet { name: text(form, "What is it called here?", LONGEST_NAME)?, ..Sheet::default() };
     for question in &FACT_QUESTIONS {
         form.say(question.ask);
         let says: Vec<&str> = question.values.iter().map(|(_, says)| *says).collect();
@@ -109,8 +111,9 @@ fn fill(form: &mut Form) -> Filled<Sheet> {
             sheet.facts.set(*fact);
         }
     }
-    sheet.sides.0 = text(form, "LEFT side, looking from tail to head, is called", 24)?;
-    sheet.sides.1 = text(form, "RIGHT side is called", 24)?;
+    sheet.sides.0 = side(form, "LEFT side, looking from tail to head, is called", "right")?;
+    let left = sheet.sides.0.clone().unwrap_or_else(|| "left".to_owned());
+    sheet.sides.1 = side(form, "RIGHT side is called", &left)?;
     form.say("In which units do people here measure?");
     let units: Vec<&str> = Units::ALL.iter().map(|units| units.word()).collect();
     if let Some(at) = one_of(form, &units)?
@@ -187,6 +190,17 @@ fn text(form: &mut Form, label: &str, most: usize) -> Filled<Option<String>> {
             return Err(format!("At most {most} characters."));
         }
         Ok((!line.is_empty()).then(|| line.to_owned()))
+    })
+}
+
+/// The name of a side, which is not that of the other one.
+fn side(form: &mut Form, label: &str, other: &str) -> Filled<Option<String>> {
+    let help = |_: &str| {
+        vec![format!("A name of at most {LONGEST_SIDE} characters. Enter alone leaves it out.")]
+    };
+    form.line(label, &help, &|line| match sides::amiss(line, other) {
+        Some(words) => Err(words),
+        None => Ok((!line.is_empty()).then(|| line.to_owned())),
     })
 }
 

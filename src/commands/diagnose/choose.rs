@@ -176,13 +176,16 @@ fn which(talk: &mut Talk, ask: &str, jobs: &[FixAt]) -> Result<Option<FixAt>, Aw
         keys: &LOOK_BACK_KEYS,
         own: &[],
     };
-    match talk.put(&asked, None)? {
-        Got::Choice(place) => {
-            if place >= jobs.len() {
-                talk.say_para(Ink::Plain, "Nothing was changed.");
+    loop {
+        match talk.put(&asked, None)? {
+            Got::Choice(place) => {
+                if place >= jobs.len() {
+                    talk.say_para(Ink::Plain, "Nothing was changed.");
+                }
+                return Ok(jobs.get(place).copied());
             }
-            Ok(jobs.get(place).copied())
+            Got::Key(_) | Got::Typed(_) | Got::Again if talk.took_back() => return Ok(None),
+            Got::Key(_) | Got::Typed(_) | Got::Again => {}
         }
-        Got::Key(_) | Got::Typed(_) | Got::Again => Ok(None),
     }
 }

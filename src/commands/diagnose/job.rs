@@ -4,6 +4,7 @@
 use super::points::{self, Refusal, Through};
 use super::questions;
 use super::something_else::{self, JOB_KEYS};
+use super::step_walk::{self, Part, Walked};
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::plan::PlanStep;
@@ -45,9 +46,13 @@ const ASKED_ABOUT: usize = 3;
 pub(super) fn work_on(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Result<(), Away> {
     let book = talk.means.book;
     let Some(at) = batch.at.as_ref().filter(|at| at.fix == step.fix) else {
-        let page =
-            talk.words(|screen, known| work::begun(screen, known, step.fix, &step.for_causes));
-        talk.say(&page);
+        if step_walk::is_wished(talk) {
+            step_walk::begun(talk, step.fix);
+        } else {
+            let page =
+                talk.words(|screen, known| work::begun(screen, known, step.fix, &step.for_causes));
+            talk.say(&page);
+        }
         return talk.happened(Event::FixBegun { fix: book.fixes[step.fix].id.clone() });
     };
     match verdict(talk, batch, step.fix) {
@@ -107,6 +112,7 @@ fn look_first(talk: &mut Talk, step: &PlanStep, place: usize) -> Result<(), Away
             if points::isolate(talk, &what_for, Refusal::MustDo)? != Through::All {
                 return Ok(());
             }
+            step_walk::before_check(talk, step.fix);
         }
         MachineState::Running if talk.is_isolated() => {
             talk.say_para(
@@ -218,9 +224,11 @@ fn unclear(
 fn do_it(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, at: &FixAtWork) -> Result<(), Away> {
     let fix = &talk.means.book.fixes[step.fix];
     if let Work::Running(_) = fix.work {
-        let page = talk.words(|screen, known| work::watched(screen, known, step.fix));
-        talk.say(&page);
-        return ask_how(talk, batch, step, WorkShown::Last);
+        if !step_walk::is_wished(talk) {
+            let page = talk.words(|screen, known| work::watched(screen, known, step.fix));
+            talk.say(&page);
+        }
+        return show_and_ask(talk, batch, step, (0, WorkShown::Last));
     }
     let stretches = fix.stretches();
     let Some(stretch) = stretches.get(at.stretches) else {
@@ -246,13 +254,32 @@ fn do_it(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, at: &FixAtWork) ->
     if points::isolate(talk, &what_for, Refusal::MustDo)? != Through::All {
         return Ok(());
     }
-    let page = talk.words(|screen, known| work::stretch(screen, known, step.fix, at.stretches));
-    talk.say(&page);
-    if stretch.then == Then::Done {
-        return ask_how(talk, batch, step, WorkShown::Last);
+    if !step_walk::is_wished(talk) {
+        let page = talk.words(|screen, known| work::stretch(screen, known, step.fix, at.stretches));
+        talk.say(&page);
     }
-    let again = stretch.then == Then::IsolateAgain;
-    ask_how(talk, batch, step, WorkShown::Stretch { done, again })
+    let part = match stretch.then {
+        Then::Done => WorkShown::Last,
+        Then::IsolateAgain => WorkShown::Stretch { done, again: true },
+        Then::Jog(_) | Then::Restart(_) => WorkShown::Stretch { done, again: false },
+    };
+    show_and_ask(talk, batch, step, (at.stretches, part))
+}
+
+/// What was shown as a whole is asked about; at a terminal its steps are put one by one before.
+fn show_and_ask(
+    talk: &mut Talk,
+    batch: &OpenBatch,
+    step: &PlanStep,
+    (stretch, shown): (usize, WorkShown),
+) -> Result<(), Away> {
+    if step_walk::is_wished(talk) {
+        let part = Part { stretch, is_last: matches!(shown, WorkShown::Last) };
+        if step_walk::walk(talk, step, part)? == Walked::NotYet {
+            return Ok(());
+        }
+    }
+    ask_how(talk, batch, step, (stretch, shown))
 }
 
 /// Which part of the work was shown.
@@ -267,7 +294,7 @@ fn ask_how(
     talk: &mut Talk,
     batch: &OpenBatch,
     step: &PlanStep,
-    part: WorkShown,
+    (stretch, part): (usize, WorkShown),
 ) -> Result<(), Away> {
     let fix = &talk.means.book.fixes[step.fix];
     let mut choices = match &part {
@@ -278,24 +305,12 @@ fn ask_how(
         choices.push(("Not needed: I looked, and all was fine", How::NotNeeded));
     }
     choices.push(("Could not be done", How::CouldNot));
-    let asked = QuestionPut {
-        title: "How did it go?".to_owned(),
-        around: String::new(),
-        ask: fix.title.clone(),
-        answers: choices.iter().map(|(words, _)| (*words).to_owned()).collect(),
-        keys: &STEP_KEYS,
-        own: &STEP_OWN,
+    let answers: Vec<String> = choices.iter().map(|(words, _)| (*words).to_owned()).collect();
+    let chosen = match step_walk::is_wished(talk) {
+        true => step_walk::how_did_it_go(talk, step, stretch, answers)?,
+        false => how_did_it_go(talk, step, answers)?,
     };
-    let how = match talk.put(&asked, None)? {
-        Got::Choice(place) => choices.get(place).map(|(_, how)| *how),
-        Got::Key(Key::Why) => {
-            let page = talk.words(|screen, known| work::why_here_page(screen, known, step));
-            talk.say(&page);
-            return Ok(());
-        }
-        Got::Key(Key::Else) => return something_else::tell(talk),
-        Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
-    };
+    let how = chosen.and_then(|place| choices.get(place).map(|(_, how)| *how));
     match (how, part) {
         (Some(How::Done), WorkShown::Stretch { done, again }) => {
             if again {
@@ -310,6 +325,32 @@ fn ask_how(
         (Some(how), _) => worked(talk, batch, step, how),
         (None, _) => Ok(()),
     }
+}
+
+/// Asks it below the page of the whole work.
+fn how_did_it_go(
+    talk: &mut Talk,
+    step: &PlanStep,
+    answers: Vec<String>,
+) -> Result<Option<usize>, Away> {
+    let asked = QuestionPut {
+        title: "How did it go?".to_owned(),
+        around: String::new(),
+        ask: talk.means.book.fixes[step.fix].title.clone(),
+        answers,
+        keys: &STEP_KEYS,
+        own: &STEP_OWN,
+    };
+    match talk.put(&asked, None)? {
+        Got::Choice(place) => return Ok(Some(place)),
+        Got::Key(Key::Why) => {
+            let page = talk.words(|screen, known| work::why_here_page(screen, known, step));
+            talk.say(&page);
+        }
+        Got::Key(Key::Else) => something_else::tell(talk)?,
+        Got::Key(_) | Got::Typed(_) | Got::Again => {}
+    }
+    Ok(None)
 }
 
 /// How the job went. What a check has answered as a symptom speaks for itself: the causes it is linked to are not

@@ -37,12 +37,15 @@ pub(super) fn any(talk: &mut Talk) -> Result<(), Away> {
         keys: &KEYS,
         own: &[],
     };
-    match talk.put_with(&asked, None, BackKey::LeftToAsker)? {
-        Got::Choice(place) => match gauge::ALL.get(place) {
-            Some(gauge) => with(talk, gauge, None),
-            None => Ok(()),
-        },
-        Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
+    loop {
+        match talk.put_with(&asked, None, BackKey::LeftToAsker)? {
+            Got::Choice(place) => match gauge::ALL.get(place) {
+                Some(gauge) => return with(talk, gauge, None),
+                None => return Ok(()),
+            },
+            Got::Key(_) | Got::Typed(_) => return Ok(()),
+            Got::Again => {}
+        }
     }
 }
 
@@ -77,7 +80,12 @@ fn with(talk: &mut Talk, gauge: &'static Gauge, symptom: Option<SymptomAt>) -> R
             units,
             dimensions: &dimensions,
         };
-        form::choose(talk.ask, screen, &bench, gauge)?
+        let mut choosing = WayChosen { talk, left: false };
+        match form::choose_kept(&mut choosing, screen, &bench, gauge) {
+            Ok(way) => way,
+            Err(_) if choosing.left => return Ok(()),
+            Err(lost) => return Err(lost.into()),
+        }
     };
     let Some(way) = way else { return Ok(()) };
     if !in_state(talk, way.state)? {
@@ -114,21 +122,50 @@ pub(super) fn go_on(talk: &mut Talk, begun: &Measuring) -> Result<(), Away> {
     readings(talk, gauge, way, units, symptom)
 }
 
+/// Which way it is measured is kept once the measuring begins.
+struct WayChosen<'t, 'a> {
+    talk: &'t mut Talk<'a>,
+    /// Whether the gauge was left, and not the visit.
+    left: bool,
+}
+
+impl Keeping for WayChosen<'_, '_> {
+    fn person(&mut self) -> &mut dyn Ask {
+        &mut *self.talk.ask
+    }
+
+    fn keep(&mut self, _: &[String]) -> Result<(), Lost> {
+        Ok(())
+    }
+
+    fn leave(&mut self) {
+        self.left = true;
+    }
+}
+
 /// Keeps each line in the visit before the next is asked for.
-struct LinesKept<'t, 'a>(&'t mut Talk<'a>);
+struct LinesKept<'t, 'a> {
+    talk: &'t mut Talk<'a>,
+    /// Whether the gauge was left, and not the visit.
+    left: bool,
+}
 
 impl Keeping for LinesKept<'_, '_> {
     fn person(&mut self) -> &mut dyn Ask {
-        &mut *self.0.ask
+        &mut *self.talk.ask
     }
 
     fn keep(&mut self, taken: &[String]) -> Result<(), Lost> {
-        let kept = self.0.now().measuring.as_ref().map_or(0, |gauge| gauge.lines.len());
+        let kept = self.talk.now().measuring.as_ref().map_or(0, |gauge| gauge.lines.len());
         let event = match taken.get(kept) {
             Some(line) => Event::ReadingTyped { line: line.clone() },
             None => Event::ReadingTakenBack,
         };
-        self.0.happened(event).map_err(|_| Lost::EndOfInput)
+        self.talk.happened(event).map_err(|_| Lost::EndOfInput)
+    }
+
+    fn leave(&mut self) {
+        self.left = true;
     }
 }
 
@@ -147,7 +184,12 @@ fn readings(
     let dimensions = |path: &str| setting.dimensions.get(path).copied();
     let bench = Bench { book, setting: &setting, sides: &sides, units, dimensions: &dimensions };
     let taken = talk.now().measuring.as_ref().map(|gauge| gauge.lines.clone()).unwrap_or_default();
-    let measured = form::measure_kept(&mut LinesKept(talk), screen, &bench, (gauge, way), taken)?;
+    let mut kept = LinesKept { talk, left: false };
+    let measured = match form::measure_kept(&mut kept, screen, &bench, (gauge, way), taken) {
+        Ok(measured) => measured,
+        Err(_) if kept.left => return left(talk),
+        Err(lost) => return Err(lost.into()),
+    };
     let page = pages::outcome(screen, bench.told(), gauge, &measured.outcome);
     talk.say(&page);
     let answers = answers(book, gauge, symptom, talk.now(), &measured.outcome);
@@ -159,7 +201,13 @@ fn readings(
         keys: &KEYS,
         own: &[],
     };
-    match talk.put_with(&asked, Some((1, 0)), BackKey::LeftToAsker)? {
+    let got = loop {
+        match talk.put_with(&asked, Some((1, 0)), BackKey::LeftToAsker)? {
+            Got::Again => {}
+            got => break got,
+        }
+    };
+    match got {
         Got::Choice(0) => {
             let answers = answers
                 .into_iter()
@@ -172,11 +220,20 @@ fn readings(
             let measured = Measured::new(gauge, &measured.readings, answers);
             talk.happened(Event::Measured(measured))
         }
-        Got::Choice(_) | Got::Key(_) | Got::Typed(_) | Got::Again => {
-            talk.say_para(Ink::Plain, "The measurement is not kept.");
-            talk.happened(Event::MeasuringLeft)
+        // Back to the last line of the gauge.
+        Got::Key(_)
+            if talk.now().measuring.as_ref().is_some_and(|gauge| !gauge.lines.is_empty()) =>
+        {
+            talk.happened(Event::ReadingTakenBack)
         }
+        Got::Choice(_) | Got::Key(_) | Got::Typed(_) | Got::Again => left(talk),
     }
+}
+
+/// The gauge is left, and the visit goes on where it was.
+fn left(talk: &mut Talk) -> Result<(), Away> {
+    talk.say_para(Ink::Plain, "The measurement is not kept.");
+    talk.happened(Event::MeasuringLeft)
 }
 
 /// Brings the machine into the state that a measurement needs, by the person's own hands; no if it is not.

@@ -15,6 +15,7 @@ mod run;
 mod saw;
 mod something_else;
 mod stays_so;
+mod step_walk;
 mod stop_now;
 mod talk;
 mod walk;

@@ -1,7 +1,9 @@
 //! What comes before the book's own questions: the conveyor and the edge room.
 
-use super::talk::{Away, Got, Talk};
+use super::talk::{Away, BackKey, Got, OwnWords, Talk};
+use crate::ask::reply::too_long;
 use crate::ask::{Key, KeyKind, Ticks};
+use crate::commands::sides::{self, LONGEST_NAME};
 use crate::conveyor::facts::FactKey;
 use crate::show::asking::{self, QuestionPut};
 use crate::show::opening::{self as pages, FACT_QUESTIONS, FactQuestion};
@@ -60,8 +62,11 @@ pub(super) fn about_conveyor(talk: &mut Talk, question: AboutConveyor) -> Result
                 Ink::Strong,
                 "What is this conveyor called here? Type its name or number, or press Enter to skip.",
             );
-            if let Some(name) = talk.own_words("Name")? {
-                talk.happened(Event::Named { name })?;
+            if let OwnWords::Said(name) = said(talk, "Name")? {
+                match name.as_deref().and_then(|name| too_long(name, LONGEST_NAME)) {
+                    Some(words) => talk.say_para(Ink::Plain, &words),
+                    None => talk.happened(Event::Named { name })?,
+                }
             }
         }
         AboutConveyor::Side(side) => {
@@ -71,14 +76,30 @@ pub(super) fn about_conveyor(talk: &mut Talk, question: AboutConveyor) -> Result
                 side.to_uppercase()
             );
             talk.say_para(Ink::Strong, &text);
-            if let Some(name) = talk.own_words("Side")? {
-                talk.happened(Event::SideNamed { side: side.to_owned(), name })?;
+            if let OwnWords::Said(name) = said(talk, "Side")? {
+                let amiss = name.as_deref().and_then(|name| {
+                    let conveyor = &talk.now().conveyor;
+                    let other = match side {
+                        "left" => conveyor.right.as_deref().unwrap_or("right"),
+                        _ => conveyor.left.as_deref().unwrap_or("left"),
+                    };
+                    sides::amiss(name, other)
+                });
+                match amiss {
+                    Some(words) => talk.say_para(Ink::Plain, &words),
+                    None => talk.happened(Event::SideNamed { side: side.to_owned(), name })?,
+                }
             }
         }
         AboutConveyor::Fact(question) => fact(talk, question)?,
         AboutConveyor::Parts => parts(talk)?,
     }
     Ok(())
+}
+
+/// The page says that each of these is skipped with c.
+fn said(talk: &mut Talk, label: &str) -> Result<OwnWords, Away> {
+    talk.own_words(label, Some(KeyKind::CantTell), BackKey::TakesReplyBack)
 }
 
 fn fact(talk: &mut Talk, question: &FactQuestion) -> Result<(), Away> {

@@ -12,31 +12,36 @@ use crate::show::asking::{OwnKey, QuestionPut};
 use crate::show::nothing_left::{self, LookedBack};
 use crate::show::steps::Preface;
 use crate::show::work::{self, PlanLength};
-use crate::show::{act, belief, chance, may_it_run, steps};
+use crate::show::{act, belief, chance, finding_short, may_it_run, steps};
 use crate::trade::MachineState;
 use crate::visit::Fits;
 use crate::visit::event::{Ended, Event};
 
-const KEYS: [KeyKind; 9] = [
+const KEYS: [KeyKind; 11] = [
     KeyKind::Back,
     KeyKind::Why,
+    KeyKind::Look,
     KeyKind::Measure,
     KeyKind::SoFar,
     KeyKind::Moved,
     KeyKind::Else,
     KeyKind::Saw,
+    KeyKind::Plan,
     KeyKind::Stop,
     KeyKind::Help,
 ];
 
-/// What two of them mean here.
-const OWN: [OwnKey; 2] = [
+/// What some of them mean here.
+const OWN: [OwnKey; 5] = [
     (
         KeyKind::Why,
         "why not the screw?",
         "Why not just turn the take-up screw? What that does to this conveyor, in numbers.",
     ),
     (KeyKind::Measure, "gauge", "Measure something: the result stands in the plan, with amounts."),
+    (KeyKind::Look, "look closer", "The whole finding: each likely cause, for and against it."),
+    (KeyKind::SoFar, "all causes", "All causes with their chances, as they stand now."),
+    (KeyKind::Plan, "whole plan", "The whole plan: every job, and why in this order."),
 ];
 
 /// How many causes a visit remembers as believed.
@@ -83,6 +88,14 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
             measure::price_of_steering(talk);
             return Ok(());
         }
+        Got::Key(Key::Look) => {
+            whole_finding(talk);
+            return Ok(());
+        }
+        Got::Key(Key::Plan) => {
+            whole_plan(talk);
+            return Ok(());
+        }
         Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
     };
     match choices.get(place) {
@@ -93,10 +106,7 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
             Ok(())
         }
         Some(PlanChoice::WholePlan) => {
-            let page = talk.page(|screen, known, finding| {
-                work::plan(screen, known, &finding.plan, PlanLength::Whole)
-            });
-            talk.say(&page);
+            whole_plan(talk);
             Ok(())
         }
         Some(PlanChoice::Cause) => one_cause(talk),
@@ -126,7 +136,40 @@ pub(super) fn remember(talk: &mut Talk) -> Result<(), Away> {
     talk.happened(Event::Believed { causes })
 }
 
+/// Shows the finding in short; the rest stands behind letters.
 fn show(talk: &mut Talk) -> Result<(), Away> {
+    let finding = talk.finding().clone();
+    let first = belief::leading(&finding).first().map(|ranked| ranked.cause);
+    let why = first.map(|cause| talk.diagnosis().why(&finding, cause)).unwrap_or_default();
+    let unclear = talk.diagnosis().unclear(&finding);
+    let now = talk.now().clone();
+    let room = now.edge_room.flatten();
+    let pages = talk.page(|screen, known, finding| {
+        let mut pages = may_it_run::page(screen, known, finding, room);
+        pages.push_str(&finding_short::page(screen, known, finding, &why, unclear.as_ref()));
+        if finding.plan.batches.is_empty() {
+            let waits = unclear.as_ref().is_some_and(|unclear| !unclear.held_back.is_empty());
+            let back = LookedBack::on(&now).with_work_that_waits(waits);
+            pages.push_str(&nothing_left::page(screen, known, finding, back));
+        }
+        pages
+    });
+    talk.say(&pages);
+    if !finding.plan.batches.is_empty() {
+        choose::say_put_off(talk);
+        choose::say_picked(talk);
+    }
+    remember(talk)
+}
+
+fn whole_plan(talk: &mut Talk) {
+    let page = talk
+        .page(|screen, known, finding| work::plan(screen, known, &finding.plan, PlanLength::Whole));
+    talk.say(&page);
+}
+
+/// The finding as a whole: every likely cause with what speaks for and against it, and what would make it clearer.
+fn whole_finding(talk: &mut Talk) {
     let finding = talk.finding().clone();
     let leading: Vec<CauseAt> =
         belief::leading(&finding).iter().map(|ranked| ranked.cause).collect();
@@ -140,32 +183,17 @@ fn show(talk: &mut Talk) -> Result<(), Away> {
     };
     let unclear = talk.diagnosis().unclear(&finding);
     let worst = if finding.something_else_leads() { fits_worst(talk) } else { Vec::new() };
-    let now = talk.now().clone();
-    let room = now.edge_room.flatten();
     let pages = talk.page(|screen, known, finding| {
-        let mut pages = may_it_run::page(screen, known, finding, room);
-        pages.push_str(&belief::finding(screen, known, finding, &why));
+        let mut pages = belief::finding(screen, known, finding, &why);
         if finding.something_else_leads() {
             pages.push_str(&belief::none_of_the_book(screen, known, finding, &worst));
         }
         if let Some(unclear) = &unclear {
             pages.push_str(&act::unclear(screen, known, unclear));
         }
-        if finding.plan.batches.is_empty() {
-            let waits = unclear.as_ref().is_some_and(|unclear| !unclear.held_back.is_empty());
-            let back = LookedBack::on(&now).with_work_that_waits(waits);
-            pages.push_str(&nothing_left::page(screen, known, finding, back));
-        } else {
-            pages.push_str(&work::plan(screen, known, &finding.plan, PlanLength::FirstBatch));
-        }
         pages
     });
     talk.say(&pages);
-    if !finding.plan.batches.is_empty() {
-        choose::say_put_off(talk);
-        choose::say_picked(talk);
-    }
-    remember(talk)
 }
 
 /// The answers that fit worst.
@@ -313,8 +341,12 @@ fn one_cause(talk: &mut Talk) -> Result<(), Away> {
         keys: &LOOK_BACK_KEYS,
         own: &[],
     };
-    let Got::Choice(place) = talk.put(&asked, None)? else {
-        return Ok(());
+    let place = loop {
+        match talk.put(&asked, None)? {
+            Got::Choice(place) => break place,
+            Got::Key(_) | Got::Typed(_) | Got::Again if talk.took_back() => return Ok(()),
+            Got::Key(_) | Got::Typed(_) | Got::Again => {}
+        }
     };
     if let Some(ranked) = ranked.get(place) {
         let finding = talk.finding().clone();

@@ -22,6 +22,8 @@ pub(super) enum Through {
     All,
     /// Not: the person cannot do it now.
     CantNow,
+    /// Not: the person wants the plan instead.
+    ToPlan,
     /// Not: replies were taken back, so look afresh.
     TookBack,
 }
@@ -31,6 +33,8 @@ pub(super) enum Through {
 pub(super) enum Refusal {
     /// It is: what is behind it can be left out.
     MayRefuse,
+    /// It is, and so is the plan.
+    MayPlan,
     /// It is not.
     MustDo,
 }
@@ -79,6 +83,8 @@ pub(super) fn isolate(talk: &mut Talk, what_for: &str, refusal: Refusal) -> Resu
 pub(super) fn give_back(talk: &mut Talk, what_for: &str) -> Result<Through, Away> {
     let page = pages::give_back(talk.means.screen, what_for);
     talk.say(&page);
+    // The next isolation is a new one, and its cautions are read anew.
+    (talk.sitting.standing_shown, talk.sitting.own_shown) = (None, None);
     let through = points(talk, Procedure::GiveBack, Refusal::MustDo)?;
     if through == Through::All {
         talk.set_machine(Machine::Running);
@@ -110,8 +116,11 @@ enum PointReply {
 fn points(talk: &mut Talk, procedure: Procedure, refusal: Refusal) -> Result<Through, Away> {
     let points = procedure.points();
     let mut keys = vec![KeyKind::Back, KeyKind::Why, KeyKind::Stop, KeyKind::Help];
-    if refusal == Refusal::MayRefuse {
+    if refusal != Refusal::MustDo {
         keys.insert(0, KeyKind::CantTell);
+    }
+    if refusal == Refusal::MayPlan {
+        keys.insert(3, KeyKind::Plan);
     }
     let mut place = 0;
     // What was typed in this walk: a word said once is no answer to another point.
@@ -165,6 +174,7 @@ fn points(talk: &mut Talk, procedure: Procedure, refusal: Refusal) -> Result<Thr
             }
             PointReply::Key(Key::Back(steps)) => place = place.saturating_sub(steps),
             PointReply::Key(Key::CantTell) => return Ok(Through::CantNow),
+            PointReply::Key(Key::Plan) => return Ok(Through::ToPlan),
             PointReply::Key(_) => {
                 let page = Page::new(talk.means.screen)
                     .title("What a yes means")

@@ -8,6 +8,7 @@ use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::{AnswerAt, LookAt, Place, SymptomAt};
 use crate::show::act;
 use crate::show::asking::{self, QuestionPut, Would};
+use crate::show::looks;
 use crate::show::work::{self, PlanLength};
 use crate::trade::MachineState;
 use crate::visit::event::Event;
@@ -19,6 +20,7 @@ fn keys(measured: bool, order: Option<&str>) -> Vec<KeyKind> {
     let offered = |kind: &KeyKind| match kind {
         KeyKind::Measure => measured,
         KeyKind::Else => order.is_some(),
+        KeyKind::Cautions => false,
         _ => true,
     };
     KeyKind::ALL.into_iter().filter(offered).collect()
@@ -29,10 +31,11 @@ pub(super) fn ask(talk: &mut Talk, symptom: SymptomAt) -> Result<(), Away> {
     let asked_about = &talk.means.book.symptoms[symptom];
     match asked_about.state {
         MachineState::LockedOut => {
-            let what_for = "The next question needs guards off or hands on, so lock the machine out first. If you cannot lock out now, type c: the question is left out.";
-            match points::isolate(talk, what_for, Refusal::MayRefuse)? {
+            let what_for = talk.words(|_, known| looks::behind_lock_out(known, symptom));
+            match points::isolate(talk, &what_for, Refusal::MayPlan)? {
                 Through::All => {}
                 Through::CantNow => return reply(talk, symptom, None),
+                Through::ToPlan => return talk.happened(Event::Enough),
                 Through::TookBack => return Ok(()),
             }
         }

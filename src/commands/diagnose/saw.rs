@@ -26,7 +26,11 @@ pub(super) fn tell(talk: &mut Talk) -> Result<(), Away> {
     let hint = "Such as: screw, hot, bright, hole. Press Enter if there is nothing after all.";
     let typed = match talk.put_in_words(&asked, hint, BackKey::TakesReplyBack)? {
         Got::Typed(typed) => typed.trim().to_owned(),
-        Got::Choice(_) | Got::Key(_) | Got::Again => return Ok(()),
+        Got::Choice(_) | Got::Key(_) | Got::Again => {
+            // Whoever looked something up is asked once more.
+            talk.sitting.saw_due = !talk.took_back();
+            return Ok(());
+        }
     };
     if typed.is_empty() {
         return Ok(());
@@ -51,15 +55,18 @@ pub(super) fn tell(talk: &mut Talk) -> Result<(), Away> {
         keys: &LOOK_BACK_KEYS,
         own: &[],
     };
-    match talk.put(&asked, None)? {
-        Got::Choice(place) => match matching.get(place) {
-            Some(symptom) => {
-                talk.sitting.again = Some(*symptom);
-                Ok(())
-            }
-            None => talk.happened(Event::Remarked { text: typed }),
-        },
-        Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
+    loop {
+        match talk.put(&asked, None)? {
+            Got::Choice(place) => match matching.get(place) {
+                Some(symptom) => {
+                    talk.sitting.again = Some(*symptom);
+                    return Ok(());
+                }
+                None => return talk.happened(Event::Remarked { text: typed }),
+            },
+            Got::Key(_) | Got::Typed(_) | Got::Again if talk.took_back() => return Ok(()),
+            Got::Key(_) | Got::Typed(_) | Got::Again => {}
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Something else was found: it is written down, dealt with, run and watched, and may be what cured the belt.
 
 use super::points::{self, Refusal, Through};
-use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
+use super::talk::{Away, BackKey, Got, LOOK_BACK_KEYS, OwnWords, Talk};
 use crate::ask::KeyKind;
 use crate::show::asking::QuestionPut;
 use crate::show::choice;
@@ -21,11 +21,17 @@ pub(super) fn tell(talk: &mut Talk) -> Result<(), Away> {
     let page = choice::something_else(talk.means.screen);
     talk.say(&page);
     let mut said: [Option<String>; 3] = [None, None, None];
-    for (line, label) in said.iter_mut().zip(LINES) {
-        match talk.own_words(label)? {
-            Some(words) => *line = words,
-            // A key was typed: what it did is looked at first.
-            None => return Ok(()),
+    let mut at = 0;
+    while let (Some(label), Some(line)) = (LINES.get(at), said.get_mut(at)) {
+        let back = if at == 0 { BackKey::TakesReplyBack } else { BackKey::LeftToAsker };
+        match talk.own_words(label, None, back)? {
+            OwnWords::Said(words) => {
+                *line = words;
+                at += 1;
+            }
+            OwnWords::Back(steps) => at = at.saturating_sub(steps),
+            OwnWords::Again if talk.took_back() => return Ok(()),
+            OwnWords::Again => talk.say(&page),
         }
     }
     let [what, place, part] = said;

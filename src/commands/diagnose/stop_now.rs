@@ -84,7 +84,7 @@ fn put(talk: &mut Talk, question: &StopQuestion, place: usize) -> Result<ThenAsk
             let what_for = "The machine is locked out and worked on. Confirm each point again.";
             Ok(match points::isolate(talk, what_for, Refusal::MustDo)? {
                 Through::All => ThenAsk::On,
-                Through::CantNow | Through::TookBack => ThenAsk::Same,
+                Through::CantNow | Through::ToPlan | Through::TookBack => ThenAsk::Same,
             })
         }
     }

@@ -1,15 +1,16 @@
 //! One conversation: who is asked, what is shown, where it is saved, and what every question shares.
 
 mod put;
+mod take_back;
 
 use jiff::tz::TimeZone;
 
-pub(super) use put::{BackKey, Got};
+pub(super) use put::{BackKey, Got, OwnWords};
 
 use super::amounts::amounts;
 use crate::ask::{Ask, Farewell, KeyKind, Lost};
 use crate::reason::Applicability;
-use crate::rulebook::index::SymptomAt;
+use crate::rulebook::index::{FixAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::show::amounts::Amounts;
 use crate::show::happened::usual_units;
@@ -18,8 +19,9 @@ use crate::show::past;
 use crate::show::past::Parting;
 use crate::show::words::{Known, Sides};
 use crate::stream::paint::Ink;
+use crate::trade::MachineState;
 use crate::visit::clock::Clock;
-use crate::visit::event::{Event, Stamped};
+use crate::visit::event::{Event, Stamped, standing};
 use crate::visit::opening;
 use crate::visit::store::{BookMark, OpenVisit, Record, StoreError, VisitStore};
 use crate::visit::{
@@ -115,6 +117,23 @@ pub(super) struct Sitting {
     pub stop_round_due: bool,
     /// What the machine does is to be asked: a visit with work begun was taken up again.
     pub machine_due: bool,
+    /// Where somebody is in the steps of the job in hand. It is not saved: after a break the part begins at its first.
+    pub step: Option<StepPlace>,
+    /// The state of the machine whose standing cautions were shown since it was last given back.
+    pub standing_shown: Option<MachineState>,
+    /// The job whose own cautions were shown before its check, since the machine was last given back.
+    pub own_shown: Option<FixAt>,
+}
+
+/// A place in the steps of a job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct StepPlace {
+    /// The job.
+    pub fix: FixAt,
+    /// The part of it that hands do in one go, from 0.
+    pub stretch: usize,
+    /// The screen of it, from 0; as many as there are: all were read.
+    pub screen: usize,
 }
 
 impl ConveyorFrom {
@@ -301,6 +320,21 @@ impl<'a> Talk<'a> {
         let mut page = Page::new(self.means.screen);
         page.para_in(ink, text);
         self.say(&page.finish());
+    }
+
+    /// What taking so many replies back would take out, as it stands in the visit.
+    pub(super) fn taken_out_by(&self, steps: usize) -> Vec<Stamped> {
+        let events = match &self.kept {
+            Some(kept) => &kept.record().events,
+            None => &self.never_kept,
+        };
+        let mut events = events.clone();
+        let at = self.means.clock.now();
+        events.push(Stamped { at, what: Event::Back { steps } });
+        let left = standing(&events);
+        let before = standing(events.get(..events.len() - 1).unwrap_or_default());
+        let stays = |event: &Stamped| left.iter().any(|other| std::ptr::eq(*other, event));
+        before.into_iter().filter(|event| !stays(event)).cloned().collect()
     }
 
     /// Whether the machine was given back after the work of the open batch.

@@ -6,7 +6,7 @@ use super::job;
 use super::points::{self, Refusal, Through};
 use super::something_else::{self, JOB_KEYS};
 use super::stays_so;
-use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
+use super::talk::{Away, BackKey, Got, LOOK_BACK_KEYS, OwnWords, Talk};
 use crate::ask::Key;
 use crate::plan::{BatchSoFar, PlanStep, next_job};
 use crate::rulebook::index::{CauseAt, FixAt};
@@ -163,17 +163,21 @@ fn to_note(talk: &mut Talk, hand: &InHand) -> Option<(String, NotedPlace)> {
 }
 
 fn note(talk: &mut Talk, what: String, mark: NotedPlace) -> Result<(), Away> {
+    let page = work::write_down(talk.means.screen, &what);
     let label = match mark {
         NotedPlace::From => {
-            let page = work::write_down(talk.means.screen, &what);
             talk.say(&page);
             "From"
         }
+        // It follows on the line before, below the same page.
         NotedPlace::To => "To",
     };
-    match talk.own_words(label)? {
-        Some(place) => talk.happened(Event::Noted { what, mark, place }),
-        None => Ok(()),
+    loop {
+        match talk.own_words(label, None, BackKey::TakesReplyBack)? {
+            OwnWords::Said(place) => return talk.happened(Event::Noted { what, mark, place }),
+            OwnWords::Again if !talk.took_back() => talk.say(&page),
+            OwnWords::Back(_) | OwnWords::Again => return Ok(()),
+        }
     }
 }
 

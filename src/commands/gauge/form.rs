@@ -86,10 +86,31 @@ pub(in crate::commands) fn choose(
     bench: &Bench,
     gauge: &'static Gauge,
 ) -> Result<Option<&'static Way>, Lost> {
+    chosen(&mut Form::new(ask, screen, KEYS), bench, gauge)
+}
+
+/// The same as part of a visit: the choice itself can be left.
+///
+/// # Errors
+/// When the person has gone, or has left the gauge.
+pub(in crate::commands) fn choose_kept(
+    keeper: &mut dyn Keeping,
+    screen: Screen,
+    bench: &Bench,
+    gauge: &'static Gauge,
+) -> Result<Option<&'static Way>, Lost> {
+    chosen(&mut Form::kept(keeper, screen, KEYS, Vec::new()), bench, gauge)
+}
+
+fn chosen(
+    form: &mut Form,
+    bench: &Bench,
+    gauge: &'static Gauge,
+) -> Result<Option<&'static Way>, Lost> {
     if let [only] = gauge.ways {
         return Ok(Some(only));
     }
-    let chosen = Form::new(ask, screen, KEYS).fill(|form| {
+    let chosen = form.fill(|form| {
         form.show(|page| {
             page.title(gauge.title).para(gauge.about);
             page.blank().para("How is it measured?");
@@ -165,7 +186,7 @@ fn one(
     let label = if form.fits(&ask, &label) {
         format!("{ask} {label}")
     } else {
-        form.say(&ask);
+        form.ask(&ask);
         label
     };
     let help = |_: &str| pages::help(told, wanted);

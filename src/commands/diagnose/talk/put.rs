@@ -28,6 +28,16 @@ pub enum Got {
     Again,
 }
 
+/// What came of a line of somebody's own words.
+pub(in crate::commands::diagnose) enum OwnWords {
+    /// These, or none: it was skipped.
+    Said(Option<String>),
+    /// Back by so many lines, where the asker deals with that.
+    Back(usize),
+    /// Something was shown or taken back.
+    Again,
+}
+
 impl Talk<'_> {
     /// Puts a question once. Keys that mean the same everywhere are dealt with here.
     pub fn put(
@@ -57,15 +67,37 @@ impl Talk<'_> {
         self.put_prompt(asked, &prompt, BackKey::TakesReplyBack)
     }
 
+    /// Puts a question whose page is laid out already. Enter alone gives the first answer where `by_enter` says so.
+    pub(in crate::commands::diagnose) fn put_page(
+        &mut self,
+        page: &str,
+        asked: &QuestionPut,
+        (by_enter, back): (Option<usize>, BackKey),
+    ) -> Result<Got, Away> {
+        let mut prompt = Prompt::new(asked.answers.clone(), asked.keys);
+        prompt.by_enter = by_enter;
+        self.put_as(page, asked, &prompt, back)
+    }
+
     fn put_prompt(
         &mut self,
         asked: &QuestionPut,
         prompt: &Prompt,
         back: BackKey,
     ) -> Result<Got, Away> {
-        self.took_back = false;
         let page = asking::question(self.means.screen, asked);
-        self.say(&page);
+        self.put_as(&page, asked, prompt, back)
+    }
+
+    fn put_as(
+        &mut self,
+        page: &str,
+        asked: &QuestionPut,
+        prompt: &Prompt,
+        back: BackKey,
+    ) -> Result<Got, Away> {
+        self.took_back = false;
+        self.say(page);
         match self.ask.choose(prompt) {
             PromptReply::Choice(place) => Ok(Got::Choice(place)),
             // Only a tick list can be ticked.
@@ -126,14 +158,25 @@ impl Talk<'_> {
         }
     }
 
-    /// Asks for the person's own words.
-    pub fn own_words(&mut self, label: &str) -> Result<Option<Option<String>>, Away> {
-        let keys = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
+    /// Asks for the person's own words; `skip` is the key that leaves them out besides Enter alone, if there is one.
+    pub(in crate::commands::diagnose) fn own_words(
+        &mut self,
+        label: &str,
+        skip: Option<KeyKind>,
+        back: BackKey,
+    ) -> Result<OwnWords, Away> {
+        self.took_back = false;
+        let mut keys = vec![KeyKind::Back, KeyKind::Stop, KeyKind::Help];
+        keys.extend(skip);
         match self.ask.note(label, &keys) {
-            NoteReply::Text(text) => Ok(Some(Some(text))),
-            NoteReply::Skipped => Ok(Some(None)),
+            NoteReply::Text(text) => Ok(OwnWords::Said(Some(text))),
+            NoteReply::Skipped => Ok(OwnWords::Said(None)),
             NoteReply::Lost(lost) => Err(lost.into()),
-            NoteReply::Key(key) => self.key(key, &keys, &[]).map(|_| None),
+            NoteReply::Key(key) if Some(key.kind()) == skip => Ok(OwnWords::Said(None)),
+            NoteReply::Key(Key::Back(steps)) if back == BackKey::LeftToAsker => {
+                Ok(OwnWords::Back(steps))
+            }
+            NoteReply::Key(key) => self.key(key, &keys, &[]).map(|_| OwnWords::Again),
         }
     }
 
@@ -141,8 +184,11 @@ impl Talk<'_> {
         match key {
             Key::Stop => return Err(Away::Stopped),
             Key::Back(steps) => {
+                self.sitting.step = None;
                 let steps = steps.min(self.now.replies);
-                if steps == 0 {
+                if steps > 1 {
+                    self.take_back_several(steps)?;
+                } else if steps == 0 {
                     // Before the first reply stand the questions that may stop everything.
                     self.sitting.stop_round_due = true;
                     self.took_back = true;
@@ -165,9 +211,13 @@ impl Talk<'_> {
                 self.say(&page);
             }
             Key::Saw => self.sitting.saw_due = true,
-            Key::CantTell | Key::Why | Key::Look | Key::Measure | Key::Else | Key::Plan => {
-                return Ok(Got::Key(key));
-            }
+            Key::CantTell
+            | Key::Why
+            | Key::Look
+            | Key::Measure
+            | Key::Else
+            | Key::Plan
+            | Key::Cautions => return Ok(Got::Key(key)),
         }
         Ok(Got::Again)
     }

@@ -1,0 +1,215 @@
+//! At a terminal the steps of a job are put one to a screen, so that none scrolls away. Which step somebody is at is
+//! known to this sitting alone: on disk stands what was done, not what was read.
+
+use super::something_else;
+use super::talk::{Away, BackKey, Got, StepPlace, Talk};
+use crate::ask::{Key, KeyKind, Pace};
+use crate::plan::PlanStep;
+use crate::rulebook::index::FixAt;
+use crate::show::asking::{OwnKey, QuestionPut};
+use crate::show::stepwise::{self, GO_ON, Keys, StepPut, StepScreen};
+use crate::show::work;
+use crate::trade::MachineState;
+
+/// The keys at a step.
+const KEYS: [KeyKind; 8] = [
+    KeyKind::Back,
+    KeyKind::Why,
+    KeyKind::Cautions,
+    KeyKind::SoFar,
+    KeyKind::Moved,
+    KeyKind::Else,
+    KeyKind::Stop,
+    KeyKind::Help,
+];
+/// What they do there.
+const OWN: [OwnKey; 2] = [
+    (KeyKind::Back, "back", "One step back; at the first one, one question back."),
+    (KeyKind::Why, "why now", "Why this work stands here in the plan."),
+];
+
+/// Whether jobs are put step by step.
+pub(super) fn is_wished(talk: &Talk) -> bool {
+    talk.ask.pace() == Pace::StepByStep
+}
+
+/// Shows what a job is, and the cautions of all such work unless they were shown since the machine was last given back.
+pub(super) fn begun(talk: &mut Talk, fix: FixAt) {
+    talk.sitting.step = None;
+    let page = talk.words(|screen, known| stepwise::begun(screen, known, fix));
+    talk.say(&page);
+    standing(talk, fix);
+}
+
+fn standing(talk: &mut Talk, fix: FixAt) {
+    let state = talk.means.book.fixes[fix].state();
+    if talk.sitting.standing_shown == Some(state) {
+        return;
+    }
+    let page = talk.words(|screen, known| stepwise::standing(screen, known, state));
+    talk.say(&page);
+    talk.sitting.standing_shown = Some(state);
+}
+
+/// Before the first look of a job on the isolated machine: its own cautions, and those of all such work where they were
+/// not shown yet.
+pub(super) fn before_check(talk: &mut Talk, fix: FixAt) {
+    if !is_wished(talk) || talk.sitting.own_shown == Some(fix) {
+        return;
+    }
+    if talk.means.book.fixes[fix].state() == MachineState::LockedOut {
+        standing(talk, fix);
+    }
+    let page = talk.words(|screen, known| stepwise::own(screen, known, fix));
+    talk.say(&page);
+    talk.sitting.own_shown = Some(fix);
+}
+
+/// How a walk through the steps of one part stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Walked {
+    /// All of them were read.
+    ToTheEnd,
+    /// Not yet: look afresh where things stand.
+    NotYet,
+}
+
+/// The part of a job that is walked through.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Part {
+    /// Which stretch of its steps, from 0.
+    pub stretch: usize,
+    /// Whether it is the last one.
+    pub is_last: bool,
+}
+
+/// Puts the screen that somebody is at.
+pub(super) fn walk(talk: &mut Talk, step: &PlanStep, part: Part) -> Result<Walked, Away> {
+    let fix = step.fix;
+    let screens = screens(talk, fix, part);
+    let place = at(talk, fix, part.stretch);
+    let Some(shown) = screens.get(place) else { return Ok(Walked::ToTheEnd) };
+    if place == 0 {
+        // After a break nobody has read them in this sitting.
+        standing(talk, fix);
+    }
+    let go_on = match (place + 1 == screens.len(), part.is_last) {
+        (false, _) => "Next step (or Enter alone)",
+        (true, false) => "This part is done (or Enter alone)",
+        (true, true) => "All steps done (or Enter alone)",
+    };
+    let keys = Keys { keys: &KEYS, own: &OWN };
+    let (page, answer) = match *shown {
+        StepScreen::Cautions => {
+            let page =
+                talk.words(|screen, known| stepwise::cautions_screen(screen, known, fix, keys));
+            (page, GO_ON)
+        }
+        StepScreen::Step { number, place } => {
+            if number == 0 && talk.sitting.own_shown != Some(fix) && !are_many(talk, fix) {
+                // By itself, so that the step stands below it in one piece.
+                let own = talk.words(|screen, known| stepwise::own(screen, known, fix));
+                talk.say(&own);
+            }
+            let put = StepPut { fix, stretch: part.stretch, number, place, go_on };
+            (talk.words(|screen, known| stepwise::step(screen, known, put, keys)), go_on)
+        }
+    };
+    let asked = asked(vec![answer.to_owned()], String::new());
+    let back = back_at(place);
+    let got = talk.put_page(&page, &asked, (Some(0), back))?;
+    let stretch = part.stretch;
+    match got {
+        Got::Choice(_) => {
+            talk.sitting.step = Some(StepPlace { fix, stretch, screen: place + 1 });
+            // The last step leads on at once to what is asked then.
+            return Ok(match place + 1 >= screens.len() {
+                true => Walked::ToTheEnd,
+                false => Walked::NotYet,
+            });
+        }
+        Got::Key(key) => key_at_step(talk, step, stretch, key)?,
+        Got::Typed(_) | Got::Again => {}
+    }
+    Ok(Walked::NotYet)
+}
+
+/// Asks how it went, after the last step that was put. `answers` are those of the whole page.
+pub(super) fn how_did_it_go(
+    talk: &mut Talk,
+    step: &PlanStep,
+    stretch: usize,
+    answers: Vec<String>,
+) -> Result<Option<usize>, Away> {
+    let fix = step.fix;
+    let keys = Keys { keys: &KEYS, own: &OWN };
+    let page =
+        talk.words(|screen, known| stepwise::how_did_it_go(screen, known, fix, &answers, keys));
+    let asked = asked(answers, talk.means.book.fixes[fix].title.clone());
+    let place = at(talk, fix, stretch);
+    match talk.put_page(&page, &asked, (None, back_at(place)))? {
+        Got::Choice(place) => Ok(Some(place)),
+        Got::Key(key) => key_at_step(talk, step, stretch, key).map(|()| None),
+        Got::Typed(_) | Got::Again => Ok(None),
+    }
+}
+
+fn key_at_step(talk: &mut Talk, step: &PlanStep, stretch: usize, key: Key) -> Result<(), Away> {
+    let fix = step.fix;
+    match key {
+        Key::Back(steps) => {
+            let screen = at(talk, fix, stretch).saturating_sub(steps);
+            talk.sitting.step = Some(StepPlace { fix, stretch, screen });
+        }
+        Key::Why => {
+            let page = talk.words(|screen, known| work::why_here_page(screen, known, step));
+            talk.say(&page);
+        }
+        Key::Cautions => {
+            let page = talk.words(|screen, known| stepwise::all_cautions(screen, known, fix));
+            talk.say(&page);
+        }
+        Key::Else => return something_else::tell(talk),
+        _ => {}
+    }
+    Ok(())
+}
+
+/// Back from the first screen leads out of the steps.
+fn back_at(place: usize) -> BackKey {
+    if place == 0 { BackKey::TakesReplyBack } else { BackKey::LeftToAsker }
+}
+
+fn asked(answers: Vec<String>, ask: String) -> QuestionPut<'static> {
+    QuestionPut {
+        title: String::new(),
+        around: String::new(),
+        ask,
+        answers,
+        keys: &KEYS,
+        own: &OWN,
+    }
+}
+
+/// The screen that somebody is at, from 0.
+fn at(talk: &Talk, fix: FixAt, stretch: usize) -> usize {
+    let here = talk.sitting.step.filter(|at| at.fix == fix && at.stretch == stretch);
+    here.map_or(0, |at| at.screen)
+}
+
+fn are_many(talk: &Talk, fix: FixAt) -> bool {
+    talk.words(|_, known| stepwise::are_many(known, fix))
+}
+
+fn screens(talk: &Talk, fix: FixAt, part: Part) -> Vec<StepScreen> {
+    let entry = &talk.means.book.fixes[fix];
+    let before = stepwise::before(entry, part.stretch);
+    let mut screens = Vec::new();
+    // Before a job's first step, unless they stood before its check.
+    if before == 0 && talk.sitting.own_shown != Some(fix) && are_many(talk, fix) {
+        screens.push(StepScreen::Cautions);
+    }
+    let steps = 0..stepwise::in_stretch(entry, part.stretch);
+    screens.extend(steps.map(|place| StepScreen::Step { number: before + place, place }));
+    screens
+}

@@ -1,0 +1,253 @@
+//! Pages for a terminal, where work is put a step at a time: a short head, the cautions, one step to a screen.
+
+use super::asking::{OwnKey, key_words};
+use super::chance::{self, count};
+use super::map;
+use super::page::{Page, Screen};
+use super::steps::{self, Preface};
+use super::words::Known;
+use super::work::{self, RULES_NAMED};
+use crate::ask::KeyKind;
+use crate::rulebook::index::{CautionAt, FixAt};
+use crate::rulebook::model::{Fix, Work};
+use crate::stream::paint::Ink;
+use crate::trade::MachineState;
+
+/// More cautions of a job than this stand on a screen of their own.
+pub const FEW: usize = 3;
+
+/// The answer that goes on to the next screen.
+pub const GO_ON: &str = "Read: go on (or Enter alone)";
+
+/// One screen of the walk through the steps of a job.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum StepScreen {
+    /// This job's own cautions, where they are many.
+    Cautions,
+    /// One step: its place among all steps of the job, and its place in what hands do in one go, both from 0.
+    Step {
+        /// Among all of them.
+        number: usize,
+        /// In this stretch.
+        place: usize,
+    },
+}
+
+/// What is read before the work is begun: what it is, how long it takes, who and what is needed.
+pub fn begun(screen: Screen, known: &Known, fix: FixAt) -> String {
+    let fix = &known.book().fixes[fix];
+    let mut page = Page::new(screen);
+    page.title("Work").head(&fix.title);
+    page.para(&format!("{}, {}.", chance::minutes(fix.minutes), chance::people(fix.people)));
+    let take: Vec<&str> = fix.tools.iter().chain(&fix.parts).map(String::as_str).collect();
+    if !take.is_empty() {
+        page.item("Take: ", &format!("{}.", take.join(", ")));
+    }
+    let steps = count(how_many(fix), "step", "steps");
+    page.para(&match fix.begins_with.is_empty() {
+        true => format!("It has {steps}, one to a screen."),
+        false => format!(
+            "It begins with {} ({}). Only if that calls for it: {} ({}), {steps}, one to a screen.",
+            count(fix.begins_with.len(), "look", "looks"),
+            chance::minutes(fix.check_minutes()),
+            known.fill(&fix.in_short),
+            chance::minutes(fix.work_minutes())
+        ),
+    });
+    page.finish()
+}
+
+/// The cautions of every work in this state of the machine.
+pub fn standing(screen: Screen, known: &Known, state: MachineState) -> String {
+    let mut page = Page::new(screen);
+    page.title("CAUTION at all work like this");
+    cautions(&mut page, known, &known.book().warnings(state, &[]));
+    page.para_in(Ink::Faint, RULES_NAMED);
+    page.para("They are shown once for each lock-out. At every step they stand behind a.");
+    page.finish()
+}
+
+/// The cautions of this job alone, with what is never done at it; empty where it has none.
+pub fn own(screen: Screen, known: &Known, fix: FixAt) -> String {
+    let entry = &known.book().fixes[fix];
+    if own_cautions(known, entry).is_empty() && entry.never.is_empty() {
+        return String::new();
+    }
+    let mut page = Page::new(screen);
+    page.title("CAUTION at this job");
+    own_lines(&mut page, known, entry);
+    page.finish()
+}
+
+/// All cautions of a job, those of every such work too.
+pub fn all_cautions(screen: Screen, known: &Known, fix: FixAt) -> String {
+    let entry = &known.book().fixes[fix];
+    let mut page = Page::new(screen);
+    page.title("All cautions");
+    own_lines(&mut page, known, entry);
+    page.blank();
+    cautions(&mut page, known, &known.book().warnings(entry.state(), &[]));
+    page.para_in(Ink::Faint, RULES_NAMED);
+    page.finish()
+}
+
+/// Whether the cautions of a job alone are so many that they have a screen of their own.
+pub fn are_many(known: &Known, fix: FixAt) -> bool {
+    own_cautions(known, &known.book().fixes[fix]).len() > FEW
+}
+
+/// The screen of the cautions of a job, as part of the walk.
+pub fn cautions_screen(screen: Screen, known: &Known, fix: FixAt, keys: Keys<'_>) -> String {
+    let mut page = Page::new(screen);
+    page.text(&own(screen, known, fix)).blank();
+    go_on(&mut page, GO_ON, keys);
+    page.finish()
+}
+
+/// The keys under a screen, and what they are called there.
+#[derive(Debug, Clone, Copy)]
+pub struct Keys<'k> {
+    /// The keys.
+    pub keys: &'k [KeyKind],
+    /// What they mean here.
+    pub own: &'k [OwnKey],
+}
+
+/// What stands on the screen of one step.
+#[derive(Debug, Clone, Copy)]
+pub struct StepPut<'p> {
+    /// The job.
+    pub fix: FixAt,
+    /// The stretch of its steps, from 0.
+    pub stretch: usize,
+    /// Among all steps of the job, from 0.
+    pub number: usize,
+    /// In the stretch, from 0.
+    pub place: usize,
+    /// What the answer says that goes on.
+    pub go_on: &'p str,
+}
+
+/// One step, with what was measured for it, the drawing where something is moved, and after the last one when the work
+/// is done.
+pub fn step(screen: Screen, known: &Known, put: StepPut<'_>, keys: Keys<'_>) -> String {
+    let book = known.book();
+    let entry = &book.fixes[put.fix];
+    let all = how_many(entry);
+    let mut page = Page::new(screen);
+    page.title(&format!("Step {} of {all}", put.number + 1)).para_in(Ink::Faint, &entry.title);
+    if matches!(entry.work, Work::Running(_)) {
+        page.para_in(Ink::Warn, "Watch, touch nothing.");
+    }
+    let moves_now = moves_first(entry, put.stretch) == Some(put.place);
+    if moves_now {
+        for (at, line) in steps::amount_lines(known, entry).iter().enumerate() {
+            page.item(if at == 0 { " =  " } else { "    " }, line);
+        }
+    }
+    page.blank().head(&text(known, entry, put.stretch, put.place));
+    let words = steps::fix_text(book, known, put.fix, Preface::Nothing);
+    if moves_now && words.moves.iter().any(|moved| moved.side.is_some()) {
+        map::draw(&mut page, known, &words.moves);
+    }
+    if put.number + 1 >= all {
+        page.blank().item("Done when: ", &words.done_when);
+    }
+    page.blank();
+    go_on(&mut page, put.go_on, keys);
+    page.finish()
+}
+
+/// Asks how the work went, with how it is seen later that it worked.
+pub fn how_did_it_go(
+    screen: Screen,
+    known: &Known,
+    fix: FixAt,
+    answers: &[String],
+    keys: Keys<'_>,
+) -> String {
+    let entry = &known.book().fixes[fix];
+    let mut page = Page::new(screen);
+    page.title("How did it go?").head(&entry.title);
+    page.item("It worked if: ", &known.fill(&entry.worked)).blank();
+    for (place, answer) in answers.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), answer);
+    }
+    page.blank().flow(Ink::Faint, &key_words(keys.keys, keys.own));
+    page.finish()
+}
+
+/// How many steps hands do in one stretch; of work that is only watched, all of them.
+pub fn in_stretch(fix: &Fix, stretch: usize) -> usize {
+    match &fix.work {
+        Work::Running(steps) => steps.len(),
+        Work::LockedOut(_) => fix.stretches().get(stretch).map_or(0, |part| part.hands.len()),
+    }
+}
+
+/// How many steps come before a stretch.
+pub fn before(fix: &Fix, stretch: usize) -> usize {
+    match &fix.work {
+        Work::Running(_) => 0,
+        Work::LockedOut(_) => {
+            fix.stretches().iter().take(stretch).map(|part| part.hands.len()).sum()
+        }
+    }
+}
+
+fn how_many(fix: &Fix) -> usize {
+    match &fix.work {
+        Work::Running(steps) => steps.len(),
+        Work::LockedOut(_) => fix.stretches().iter().map(|part| part.hands.len()).sum(),
+    }
+}
+
+/// Where in a stretch something moves that did not before: the first step of the job that moves anything.
+fn moves_first(fix: &Fix, stretch: usize) -> Option<usize> {
+    let stretches = fix.stretches();
+    let moving = |hands: &[&_]| hands.iter().position(|step| work::moves(step));
+    let first = stretches.iter().position(|part| moving(&part.hands).is_some());
+    match first {
+        Some(first) if first == stretch => {
+            stretches.get(first).and_then(|part| moving(&part.hands))
+        }
+        // Where nothing moves, what was measured stands with the first step.
+        None if stretch == 0 => Some(0),
+        _ => None,
+    }
+}
+
+fn text(known: &Known, fix: &Fix, stretch: usize, place: usize) -> String {
+    match &fix.work {
+        Work::Running(_) => steps::watch_lines(known, fix).into_iter().nth(place),
+        Work::LockedOut(_) => (fix.stretches().get(stretch))
+            .and_then(|part| part.hands.get(place).map(|step| steps::hand_text(known, step))),
+    }
+    .unwrap_or_default()
+}
+
+fn own_cautions(known: &Known, fix: &Fix) -> Vec<CautionAt> {
+    let standing = known.book().warnings(fix.state(), &[]);
+    fix.cautions.iter().copied().filter(|at| !standing.contains(at)).collect()
+}
+
+fn own_lines(page: &mut Page, known: &Known, fix: &Fix) {
+    cautions(page, known, &own_cautions(known, fix));
+    for never in &fix.never {
+        page.item_in(Ink::Strong, "Never: ", &known.fill(never));
+    }
+}
+
+/// A blank line stands between them: there a tall page may stop.
+fn cautions(page: &mut Page, known: &Known, cautions: &[CautionAt]) {
+    for (place, caution) in cautions.iter().enumerate() {
+        if place > 0 {
+            page.blank();
+        }
+        page.item_in(Ink::Warn, " ! ", &steps::caution_line(known, *caution));
+    }
+}
+
+fn go_on(page: &mut Page, words: &str, keys: Keys<'_>) {
+    page.item(" 1  ", words).blank().flow(Ink::Faint, &key_words(keys.keys, keys.own));
+}
