@@ -141,10 +141,10 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
 #[test]
 fn a_page_stops_at_a_screenful() {
     let state = tempfile::tempdir().expect("a folder");
-    let mut session = start_on(12, "diagnose", state.path(), &conveyor());
+    let mut session = start_on(10, "diagnose", state.path(), &conveyor());
     session.exp_string("Before you look").expect("the first page");
     let first = session.exp_string("-- more: press Enter").expect("it stops");
-    assert!(first.lines().count() <= 12, "{first}");
+    assert!(first.lines().count() <= 10, "{first}");
     session.send("x").expect("typed");
     session.send_line("").expect("typed");
     let second = session.exp_string("-- more: press Enter").expect("it stops again");
@@ -344,14 +344,22 @@ fn columns_means_the_same_for_help_and_pages() {
 fn enter_alone_answers_no_safety_question_in_an_arrow_key_list() {
     let folder = tempfile::tempdir().expect("a folder");
     let mut session = start(folder.path(), &format!("--menu {}", conveyor()));
+    let key = |session: &mut PtySession, key: &str, then: &str| {
+        session.send(key).expect("typed");
+        session.flush().expect("sent");
+        session.exp_string(then).unwrap_or_else(|e| panic!("no {then:?} after {key:?}: {e}"));
+    };
     let down = "\u{1b}[B";
-    session.exp_string("Choose with the arrow keys").expect("a list");
-    session.send(&format!("\r{down}\r")).expect("typed");
-    session.exp_string("1 of 4").expect("the first question");
-    session.exp_string("Choose with the arrow keys").expect("a list");
-    // Had Enter answered "no", the rest would stop at the second question, with other orders.
-    session.send(&format!("\r\r{down}{down}\r")).expect("typed");
-    session.exp_string("--- STOP").expect("the orders");
+    session.exp_string("(stop + save)").expect("a list");
+    key(&mut session, "\r", "  Understood");
+    key(&mut session, down, "> Understood");
+    key(&mut session, "\r", "1 of 4");
+    session.exp_string("(stop + save)").expect("a list");
+    // Enter has answered nothing: the list is drawn again.
+    key(&mut session, "\r", "(stop + save)");
+    key(&mut session, down, "> No: nothing seen");
+    key(&mut session, down, "> YES");
+    key(&mut session, "\r", "--- STOP");
     session.exp_string("Glow or smoke: raise the alarm").expect("those of the first question");
     kill(session);
 }
@@ -367,6 +375,7 @@ fn the_program_alone_greets_and_begins_with_one_key() {
     session.exp_string("Press a key").expect("the greeting");
     session.exp_string("m  measure").expect("its last line");
     session.send("m").expect("typed");
+    session.flush().expect("sent");
     session.exp_string("Gauges: measurements worked out").expect("the list");
     session.exp_eof().expect("the end");
 }
