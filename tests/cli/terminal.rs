@@ -167,9 +167,9 @@ fn a_list_to_tick_is_taken_back_and_survives_a_kill() {
     let mut session = start(state.path(), &conveyor());
     // Whoever runs it is there and is asked first.
     up_to_the_looks(&mut session, "1 2 3 4");
-    reply(&mut session, "Tick all that you are told", "why");
+    reply(&mut session, "Tick all that you are", "why");
     session.exp_string("Why this look").expect("why");
-    reply(&mut session, "Tick all that you are told", "9");
+    reply(&mut session, "Tick all that you are", "9");
     session.exp_string("no line 9").expect("what is wrong");
     session.send_line("1 1").expect("typed");
     session.exp_string("is there twice").expect("what is wrong");
@@ -178,7 +178,7 @@ fn a_list_to_tick_is_taken_back_and_survives_a_kill() {
     session.exp_string("Yes: ").expect("what was ticked");
     session.exp_string("Can't tell: ").expect("what could not be told");
     reply(&mut session, "Look 1: ask whoever", "back");
-    reply(&mut session, "Tick all that you are told", "0");
+    reply(&mut session, "Tick all that you are", "0");
     session.exp_string("No: ").expect("what was noted");
     session.exp_string("Look 1: ask whoever").expect("the next thing of the look");
     kill(session);
