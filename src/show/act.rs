@@ -188,7 +188,7 @@ fn whom(book: &Book, looks: &[SymptomAt]) -> Vec<String> {
         }
     }
     if !tools.is_empty() {
-        whom.push(format!("Somebody with {}.", tools.join(", ")));
+        whom.push(format!("Somebody with: {}.", tools.join(", ")));
     }
     if looks.iter().any(|look| book.symptoms[*look].state == MachineState::LockedOut) {
         whom.push("Somebody who may lock the machine out.".to_owned());

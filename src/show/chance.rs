@@ -24,7 +24,7 @@ pub fn likely(chance: f64) -> &'static str {
         c if c >= 0.30 => "quite possible",
         c if c >= 0.10 => "possible",
         c if c >= 0.03 => "unlikely",
-        _ => "hardly",
+        _ => "very unlikely",
     }
 }
 
@@ -35,7 +35,7 @@ pub fn weight(decibans: f64) -> &'static str {
         d if d >= 6.0 => "strongly",
         d if d >= 3.0 => "clearly",
         d if d >= 1.0 => "a little",
-        _ => "hardly",
+        _ => "very little",
     }
 }
 

@@ -141,10 +141,10 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
 #[test]
 fn a_page_stops_at_a_screenful() {
     let state = tempfile::tempdir().expect("a folder");
-    let mut session = start_on(12, "diagnose", state.path(), &conveyor());
+    let mut session = start_on(10, "diagnose", state.path(), &conveyor());
     session.exp_string("Before you look").expect("the first page");
     let first = session.exp_string("-- more: press Enter").expect("it stops");
-    assert!(first.lines().count() <= 12, "{first}");
+    assert!(first.lines().count() <= 10, "{first}");
     session.send("x").expect("typed");
     session.send_line("").expect("typed");
     let second = session.exp_string("-- more: press Enter").expect("it stops again");
@@ -169,9 +169,9 @@ fn a_list_to_tick_is_taken_back_and_survives_a_kill() {
     let mut session = start(state.path(), &conveyor());
     // Whoever runs it is there and is asked first.
     up_to_the_looks(&mut session, "1 2 3 4");
-    reply(&mut session, "Tick all that you are told", "why");
+    reply(&mut session, "Tick all that you are", "why");
     session.exp_string("Why this look").expect("why");
-    reply(&mut session, "Tick all that you are told", "9");
+    reply(&mut session, "Tick all that you are", "9");
     session.exp_string("no line 9").expect("what is wrong");
     session.send_line("1 1").expect("typed");
     session.exp_string("is there twice").expect("what is wrong");
@@ -180,7 +180,7 @@ fn a_list_to_tick_is_taken_back_and_survives_a_kill() {
     session.exp_string("Yes: ").expect("what was ticked");
     session.exp_string("Can't tell: ").expect("what could not be told");
     reply(&mut session, "Look 1: ask whoever", "back");
-    reply(&mut session, "Tick all that you are told", "0");
+    reply(&mut session, "Tick all that you are", "0");
     session.exp_string("No: ").expect("what was noted");
     session.exp_string("Look 1: ask whoever").expect("the next thing of the look");
     kill(session);
@@ -436,14 +436,22 @@ fn columns_means_the_same_for_help_and_pages() {
 fn enter_alone_answers_no_safety_question_in_an_arrow_key_list() {
     let folder = tempfile::tempdir().expect("a folder");
     let mut session = start(folder.path(), &format!("--menu {}", conveyor()));
+    let key = |session: &mut PtySession, key: &str, then: &str| {
+        session.send(key).expect("typed");
+        session.flush().expect("sent");
+        session.exp_string(then).unwrap_or_else(|e| panic!("no {then:?} after {key:?}: {e}"));
+    };
     let down = "\u{1b}[B";
-    session.exp_string("Choose with the arrow keys").expect("a list");
-    session.send(&format!("\r{down}\r")).expect("typed");
-    session.exp_string("1 of 4").expect("the first question");
-    session.exp_string("Choose with the arrow keys").expect("a list");
-    // Had Enter answered "no", the rest would stop at the second question, with other orders.
-    session.send(&format!("\r\r{down}{down}\r")).expect("typed");
-    session.exp_string("--- STOP").expect("the orders");
+    session.exp_string("(stop + save)").expect("a list");
+    key(&mut session, "\r", "  Understood");
+    key(&mut session, down, "> Understood");
+    key(&mut session, "\r", "1 of 4");
+    session.exp_string("(stop + save)").expect("a list");
+    // Enter has answered nothing: the list is drawn again.
+    key(&mut session, "\r", "(stop + save)");
+    key(&mut session, down, "> No: nothing seen");
+    key(&mut session, down, "> YES");
+    key(&mut session, "\r", "--- STOP");
     session.exp_string("Glow or smoke: raise the alarm").expect("those of the first question");
     kill(session);
 }
@@ -459,6 +467,7 @@ fn the_program_alone_greets_and_begins_with_one_key() {
     session.exp_string("Press a key").expect("the greeting");
     session.exp_string("m  measure").expect("its last line");
     session.send("m").expect("typed");
+    session.flush().expect("sent");
     session.exp_string("Gauges: measurements worked out").expect("the list");
     session.exp_eof().expect("the end");
 }

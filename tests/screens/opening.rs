@@ -1,8 +1,10 @@
 //! From the safety page to the first questions.
 
 use straybelt::exit::Exit;
+use straybelt::rulebook::load;
 use straybelt::rulebook::model::Drawing;
 use straybelt::show::asking;
+use straybelt::show::opening::stop_now;
 use straybelt::show::page::{Page, Screen};
 use straybelt::show::paint::{Ink, Paint};
 use straybelt::show::words::Sides;
@@ -128,4 +130,26 @@ fn without_escapes(text: &str) -> String {
         }
     }
     plain
+}
+
+/// Whoever stands beside smoke reads the top of a page, or what is on the screen when it has run through.
+#[test]
+fn a_stop_page_begins_and_ends_with_its_orders() {
+    let book = load::default_book().expect("it loads");
+    let sides = Sides::named(None, None);
+    assert!(!book.stop_now.is_empty());
+    for stop in &book.stop_now {
+        let page = stop_now(Screen::new(40, Paint::NONE), &book, &sides, stop);
+        let (orders, rest) = page.split_once("\n! ").expect("cautions");
+        let (cautions, again) = rest.split_once("STOP, once more:").expect("the orders again");
+        let line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for order in &stop.do_now {
+            assert!(line(orders).contains(&sides.fill(order)), "{page}");
+            assert!(!line(cautions).contains(&sides.fill(order)), "{page}");
+        }
+        let first = sides.fill(&stop.do_now[0]);
+        let first = first.split(". ").next().expect("a sentence");
+        assert!(line(again).contains(first) && line(again).contains("Tell: "), "{page}");
+        assert!(again.lines().count() < 20, "the end fits the smallest screen: {again}");
+    }
 }
