@@ -118,7 +118,7 @@ mod tests {
             ("5", "no line 5"),
             ("1 1", "1 is there twice"),
             ("?2 2", "one of the two"),
-            ("0 2", "none of these is there"),
+            ("0 2", "0 means none of these"),
         ] {
             let said = read(typed, 4).unwrap().unwrap_err();
             assert!(said.contains(wrong), "{typed}: {said}");

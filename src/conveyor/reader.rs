@@ -63,7 +63,7 @@ impl Reader<'_> {
                 ("sides", _) => conveyor.sides = self.sides(&field.value),
                 ("units", _) => {}
                 ("centres" | "speed" | "pulleys", _) => {
-                    self.size(&mut conveyor, "", field, &mut places)
+                    self.size(&mut conveyor, "", field, &mut places);
                 }
                 (group, _) if GROUPS.contains(&group) => {
                     self.group(&mut conveyor, group, &field.value, &mut places);

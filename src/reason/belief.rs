@@ -112,7 +112,7 @@ impl Belief {
         }
         let symmetric = symmetric(free.iter().map(|&c| odds[c]), present.max);
         let all = sums_by_size(&subsets, &weights, present.max);
-        let mut belief = Self {
+        let belief = Self {
             max: present.max,
             min: present.min,
             odds,
@@ -126,18 +126,23 @@ impl Belief {
             sums: OnceLock::new(),
             log_evidence: 0.0,
         };
-        let causes: f64 = (0..=belief.max)
-            .map(|j| belief.all(j) * belief.free_orders(j, &belief.symmetric))
-            .sum();
-        if !(causes > 0.0 && causes.is_finite() && prior_sum > 0.0) {
+        (prior_sum > 0.0).then(|| belief.scaled(none, log - prior_sum.ln())).flatten()
+    }
+
+    /// With chances that sum to 1; nothing when no set of causes can be present. `none` is the weight of something else,
+    /// `log` what was taken out of all weights.
+    fn scaled(mut self, none: f64, log: f64) -> Option<Self> {
+        let causes: f64 =
+            (0..=self.max).map(|j| self.all(j) * self.free_orders(j, &self.symmetric)).sum();
+        if !(causes > 0.0 && causes.is_finite()) {
             return None;
         }
-        belief.log_evidence = causes.ln() + log - prior_sum.ln();
+        self.log_evidence = causes.ln() + log;
         let total = causes + none;
-        belief.none = none / total;
-        belief.weights.iter_mut().for_each(|w| *w /= total);
-        belief.all.iter_mut().for_each(|sum| *sum /= total);
-        Some(belief)
+        self.none = none / total;
+        self.weights.iter_mut().for_each(|w| *w /= total);
+        self.all.iter_mut().for_each(|sum| *sum /= total);
+        Some(self)
     }
 
     /// The same for chances of sets of these causes (sorted) that were worked out already, in the order of

@@ -53,6 +53,10 @@ pub enum Which {
 /// What is changed in one entry: single values are put in place of the old ones, lists are added to.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields, rename = "change")]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "a site changes a handful of entries, each read once"
+)]
 pub enum Change {
     Cause {
         id: Text,

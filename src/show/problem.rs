@@ -286,7 +286,7 @@ mod tests {
         rules/causes/20.ron:2:30
         error (unknown-id): unknown cause
           `bearng`
-          2 : …"Größe", Often), ("bearng", Often
+          2 : …("Größe", Often), ("bearng", Ofte
                                    ~~~~~~
               no cause has this id
         rules/causes/20.ron:1:1

@@ -49,20 +49,12 @@ impl VisitState {
             Event::LookBegun { look, symptoms } => self.look_begun(ids, look, symptoms),
             Event::Ticked { there, not_there, cant_tell } => {
                 let says = [(there, Some("yes")), (not_there, Some("no")), (cant_tell, None)];
-                for (symptoms, answer) in says {
-                    for symptom in symptoms {
-                        self.answered(book, ids, symptom, answer);
-                    }
-                }
+                self.ticked(book, ids, says);
             }
             Event::MeasuringBegun { gauge, way, units, symptom } => {
-                self.measuring = Some(Measuring {
-                    gauge: gauge.clone(),
-                    way: way.clone(),
-                    units: units.clone(),
-                    symptom: symptom.clone(),
-                    lines: Vec::new(),
-                });
+                let (gauge, way) = (gauge.clone(), way.clone());
+                let (units, symptom) = (units.clone(), symptom.clone());
+                self.measuring = Some(Measuring { gauge, way, units, symptom, lines: Vec::new() });
             }
             Event::ReadingTyped { line } => {
                 self.measuring.iter_mut().for_each(|gauge| gauge.lines.push(line.clone()));
@@ -73,12 +65,8 @@ impl VisitState {
             Event::MeasuringLeft => self.measuring = None,
             Event::Measured(measured) => self.measured(book, ids, measured),
             Event::BroughtOn { cause, look_for, job, there } => {
-                self.brought_on.push(BroughtOnTold {
-                    cause: cause.clone(),
-                    look_for: look_for.clone(),
-                    job: job.clone(),
-                    there: *there,
-                });
+                let (cause, look_for, job) = (cause.clone(), look_for.clone(), job.clone());
+                self.brought_on.push(BroughtOnTold { cause, look_for, job, there: *there });
             }
             Event::NotLookedFor => self.not_looked_for = true,
             Event::AskedOn => (self.asked_on, self.enough) = (true, false),
@@ -111,6 +99,13 @@ impl VisitState {
             Event::SaidCured { by } => self.said_cured(ids, by),
             Event::Ended { how } => (self.over, self.ended) = (Some(*how), Some(*how)),
             Event::Back { .. } | Event::Believed { .. } | Event::Cured { .. } => {}
+        }
+    }
+
+    /// What was ticked, not ticked and can't be told in a list.
+    fn ticked(&mut self, book: &Book, ids: &Ids<'_>, says: [(&Vec<String>, Option<&str>); 3]) {
+        for (symptoms, answer) in says {
+            symptoms.iter().for_each(|symptom| self.answered(book, ids, symptom, answer));
         }
     }
 

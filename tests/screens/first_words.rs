@@ -121,5 +121,5 @@ fn a_shifted_idler_goes_back_and_the_new_roll_beside_it_stays() {
 #[test]
 fn screws_go_back_by_the_thread_that_was_marked() {
     let (_, page) = done(&["equalise-screws"]);
-    assert!(page.contains("How: Both screws back to the thread marked before"), "{page}");
+    assert!(page.contains("How: Never one screw alone. Tape both sides again"), "{page}");
 }

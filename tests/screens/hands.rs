@@ -45,7 +45,7 @@ impl Walker {
             isolated: false,
             page: String::new(),
             asked: 0,
-            pace: if seed % 2 == 0 { Pace::Whole } else { Pace::StepByStep },
+            pace: if seed.is_multiple_of(2) { Pace::Whole } else { Pace::StepByStep },
             handled: 0,
             seen: String::new(),
         }

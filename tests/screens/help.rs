@@ -53,7 +53,7 @@ fn each_help_opens_with_three_examples_that_fit_and_can_be_typed() {
         for line in typed {
             let words = line.split(' ').map(|word| word.trim_matches('"'));
             let wrong = Cli::command().try_get_matches_from(words).err();
-            let wrong = wrong.filter(|error| error.use_stderr());
+            let wrong = wrong.filter(clap::Error::use_stderr);
             assert!(wrong.is_none(), "{line}: {wrong:?}");
         }
         command.get_subcommands().for_each(look);
