@@ -12,7 +12,12 @@ const MOST: f64 = 1.5;
 /// on, and the frame behind old trims, or the trims behind the tension, is looked for after that.
 const MOST_BEHIND_ANOTHER: f64 = 1.6;
 /// Drills that hide one cause behind another.
-const BEHIND_ANOTHER: [&str; 2] = ["bent-frame-trimmed-for-years", "tight-and-tighter"];
+const BEHIND_ANOTHER: [&str; 1] = ["tight-and-tighter"];
+/// The same where the field's cure comes first: idlers are set to the true line, four hours, before anybody straightens
+/// steel, and the steel of this drill is bent by more than that makes up.
+const MOST_BEHIND_THE_FIELDS_CURE: f64 = 2.1;
+/// The drill of a bent frame behind old trims.
+const BENT_BEHIND_TRIMS: &str = "bent-frame-trimmed-for-years";
 
 /// What was done, a line each, for whoever has to see why it took so long.
 fn listing(world: &World<'_>) -> String {
@@ -42,9 +47,10 @@ fn straybelts_own_way_solves_every_shipped_drill() {
         assert_eq!(world.over(), Some((true, true)), "{id}\n{}", listing(&world));
         assert!(followed.runs_true, "{id}");
         assert_eq!(world.safety_faults(), &[], "{id}");
-        let most = match BEHIND_ANOTHER.contains(&id.as_str()) {
-            true => MOST_BEHIND_ANOTHER,
-            false => MOST,
+        let most = match id.as_str() {
+            BENT_BEHIND_TRIMS => MOST_BEHIND_THE_FIELDS_CURE,
+            id if BEHIND_ANOTHER.contains(&id) => MOST_BEHIND_ANOTHER,
+            _ => MOST,
         };
         if world.minutes() > most * expert {
             let minutes = world.minutes();

@@ -138,7 +138,7 @@ fn a_visit_from_before_goes_on() {
     let gone =
         format!("{opening}    ],\n)\n").replace("Some(\"one-place\")", "Some(\"no-pattern\")");
     site.put_visit(1, &gone);
-    let (seen, _) = site.resume(40, 1, &["1", "1", "0", "s"]);
+    let (seen, _) = site.resume(40, 1, &["1", "1", "0", "1", "0", "s"]);
     let words = seen.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains("It no longer has: no-pattern."), "{words}");
     assert!(words.contains("asked again."), "{words}");

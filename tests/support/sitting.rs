@@ -9,7 +9,7 @@ const PROMPTS: [&str; 9] = [
     "In a word: ",
     "\nName: ",
     "\nSide: ",
-    "goes on: ",
+    "go on: ",
     "?: ",
     " mm: ",
     "(1 to 200)?: ",

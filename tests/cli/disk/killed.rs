@@ -85,7 +85,7 @@ fn no_acknowledged_move_of_a_drill_is_lost() {
         let mut sitting = Sitting::begin(200, &[words, &["--state", &state]].concat());
         let mut moves = 0;
         for _ in 0..=3 + random.below(MOST_REPLIES) {
-            match sitting.seen.ends_with("goes on: ") {
+            match sitting.seen.ends_with("go on: ") {
                 true => sitting.reply(""),
                 false => {
                     // Locked out and given back by turns.
@@ -94,7 +94,7 @@ fn no_acknowledged_move_of_a_drill_is_lost() {
                 }
             }
         }
-        let page = sitting.seen.ends_with("goes on: ");
+        let page = sitting.seen.ends_with("go on: ");
         sitting.send(if page { "" } else { "7" });
         let longest = 1 << random.below(16);
         std::thread::sleep(Duration::from_micros(random.below(longest)));

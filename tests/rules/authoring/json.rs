@@ -210,7 +210,7 @@ fn every_key_is_told_and_every_key_told_comes() {
     // How common a cause is on some conveyors, and what brings one on.
     let site = demo("rules");
     entries.push(vec!["rules", "show", "salt-crust-on-snub", "--rules", &site]);
-    entries.push(show("idler-build-up"));
+    entries.extend(["idler-build-up", "belt-too-tight", "renew-bent-stringer"].map(show));
     held(&tables, "rules show", &entries);
 
     let state = folder.path().join("state");
