@@ -6,8 +6,7 @@ use super::moves::Move;
 use super::told::told;
 use super::world::World;
 use crate::rulebook::index::{CauseAt, SymptomAt};
-use crate::rulebook::model::Book;
-use crate::visit::{Depth, Diagnosis, Finding, Machine, Stop, askable, asked_anew, asking};
+use crate::visit::{Depth, Diagnosis, Finding, Machine, Stop, asked_anew, asking, told_in_one_go};
 
 /// After so many batches of work, or looks taken because nothing was clear, a person would have called somebody.
 const MOST_BATCHES: usize = 40;
@@ -69,20 +68,21 @@ pub fn follow(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Followed {
 fn look(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Looked {
     let mut looked = Looked::default();
     loop {
-        let items = next(diagnosis, &applicability(diagnosis, world));
+        let mut open = next(diagnosis, &applicability(diagnosis, world));
         let before = looked.things;
-        for symptom in items {
-            // What an earlier answer of the same look has closed is left out.
-            let applicable = applicability(diagnosis, world);
-            if !put(world.book(), &applicable).contains(&symptom) {
-                continue;
+        while !open.is_empty() {
+            // What an earlier answer of the same look has closed, or made idle, is left out.
+            open = diagnosis.left_to_take_in(&applicability(diagnosis, world), &open);
+            let things = told_in_one_go(world.book(), &open);
+            for &symptom in &things {
+                let (_, machine) = asking(world.book(), symptom, world.machine());
+                world.bring(machine);
+                if world.make(Move::Look(symptom)).is_err() {
+                    return looked;
+                }
+                looked.things += 1;
             }
-            let (_, machine) = asking(world.book(), symptom, world.machine());
-            world.bring(machine);
-            if world.make(Move::Look(symptom)).is_err() {
-                return looked;
-            }
-            looked.things += 1;
+            open.retain(|symptom| !things.contains(symptom));
         }
         if looked.things == before {
             return looked;
@@ -93,11 +93,6 @@ fn look(diagnosis: &Diagnosis<'_>, world: &mut World<'_>) -> Looked {
 
 fn applicability(diagnosis: &Diagnosis<'_>, world: &World<'_>) -> Finding {
     diagnosis.applicability(&world.facts().facts, &told(world))
-}
-
-/// What may be put now: what may be asked, and what is asked anew after work.
-fn put(book: &Book, applicable: &Finding) -> Vec<SymptomAt> {
-    askable(book, applicable).chain(asked_anew(book, applicable)).collect()
 }
 
 /// While the picture is not clear, takes the look that the page of an unclear picture names first, the machine locked

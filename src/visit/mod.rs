@@ -24,6 +24,7 @@ pub mod settings;
 mod something_else;
 mod state;
 pub mod store;
+mod taking;
 mod unclear;
 
 pub use conveyor_facts::ConveyorFacts;
@@ -42,4 +43,5 @@ pub use something_else::{ElseHow, SaidCured, SomethingElse};
 pub use state::{
     BroughtOnTold, FixAtWork, InHand, LookInHand, Measuring, Moved, OpenBatch, VisitState,
 };
+pub use taking::told_in_one_go;
 pub use unclear::{Parting, Unclear};

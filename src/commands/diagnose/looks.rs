@@ -6,11 +6,10 @@ use super::talk::{Away, Got, Talk};
 use crate::ask::ticks::Ticks;
 use crate::ask::{Key, KeyKind};
 use crate::rulebook::index::{LookAt, SymptomAt};
-use crate::rulebook::model::{About, Book};
 use crate::show::looks::{self as pages, LookHead, Noted, TickList};
 use crate::trade::MachineState;
 use crate::visit::event::Event;
-use crate::visit::{NextLook, Stop, Ways, askable, asked_anew};
+use crate::visit::{NextLook, Stop, Ways, asked_anew, told_in_one_go};
 
 /// The keys of a tick list.
 const TICK_KEYS: [KeyKind; 10] = [
@@ -25,8 +24,6 @@ const TICK_KEYS: [KeyKind; 10] = [
     KeyKind::Stop,
     KeyKind::Help,
 ];
-/// So many things stand in one tick list.
-const MOST_TICKS: usize = 7;
 
 /// The look in hand, with what is still to be taken in there.
 pub(super) struct InHand {
@@ -37,16 +34,8 @@ pub(super) struct InHand {
 /// The look that was begun, unless all of it is told or no longer matters.
 pub(super) fn in_hand(talk: &mut Talk) -> Option<InHand> {
     let begun = talk.now().look.clone()?;
-    let may_be_asked = may_be_asked(talk);
-    let open = begun.items.into_iter().filter(|item| may_be_asked.contains(item));
-    let open: Vec<SymptomAt> = open.collect();
+    let open = talk.left_to_take_in(&begun.items);
     (!open.is_empty()).then_some(InHand { look: begun.look, open })
-}
-
-fn may_be_asked(talk: &mut Talk) -> Vec<SymptomAt> {
-    let book = talk.means.book;
-    let finding = talk.finding();
-    askable(book, finding).chain(asked_anew(book, finding)).collect()
 }
 
 /// What of the pattern is looked at anew because the belt runs otherwise after the work: that of one look.
@@ -89,11 +78,12 @@ pub(super) fn take(talk: &mut Talk, hand: &InHand) -> Result<(), Away> {
             return Ok(());
         }
     }
-    let ticks = tick_list(book, &hand.open);
-    if ticks.len() > 1 {
-        return tick(talk, hand, &ticks);
-    }
-    let Some(&first) = ticks.first().or(hand.open.first()) else { return Ok(()) };
+    let things = told_in_one_go(book, &hand.open);
+    let first = match things.as_slice() {
+        [] => return Ok(()),
+        [first] => *first,
+        ticks => return tick(talk, hand, ticks),
+    };
     let head = head(talk, hand);
     let is_first = is_first(talk, hand);
     let around = match is_first {
@@ -106,26 +96,6 @@ pub(super) fn take(talk: &mut Talk, hand: &InHand) -> Result<(), Away> {
     };
     let title = talk.words(|_, known| pages::title(known, head));
     questions::put_at_look(talk, first, title, around)
-}
-
-/// What of these is ticked in one list: what is there or is not, without what waits for another of them, and one of each
-/// group.
-fn tick_list(book: &Book, open: &[SymptomAt]) -> Vec<SymptomAt> {
-    let mut ticks: Vec<SymptomAt> = Vec::new();
-    for &symptom in open {
-        let entry = &book.symptoms[symptom];
-        let waits = entry.only_if.iter().any(|condition| match &condition.about {
-            About::Answer { symptom: other, .. } => open.contains(other),
-            About::Conveyor { .. } => false,
-        });
-        let group = |other: &SymptomAt| book.symptoms[*other].group;
-        let counted =
-            entry.group.is_some() && ticks.iter().any(|other| group(other) == entry.group);
-        if !entry.tick.is_empty() && !waits && !counted && ticks.len() < MOST_TICKS {
-            ticks.push(symptom);
-        }
-    }
-    ticks
 }
 
 fn tick(talk: &mut Talk, hand: &InHand, things: &[SymptomAt]) -> Result<(), Away> {

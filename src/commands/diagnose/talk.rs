@@ -271,13 +271,24 @@ impl<'a> Talk<'a> {
 
     /// What follows from what was told, worked out once until something changes.
     pub fn finding(&mut self) -> &Finding {
+        self.worked_out().1
+    }
+
+    /// What of a look in hand is still to be taken in.
+    pub fn left_to_take_in(&mut self, items: &[SymptomAt]) -> Vec<SymptomAt> {
+        let (diagnosis, finding) = self.worked_out();
+        diagnosis.left_to_take_in(finding, items)
+    }
+
+    fn worked_out(&mut self) -> (&Diagnosis<'a>, &Finding) {
         let mut told = self.now.observed.clone();
         // A batch is in hand until the belt has run, whether isolation was confirmed anew or not.
         if self.is_isolated() {
             told.machine = Machine::LockedOut;
         }
         let (diagnosis, conveyor) = (&self.diagnosis, &self.now.conveyor);
-        self.finding.get_or_insert_with(|| diagnosis.finding(&conveyor.facts, &told))
+        let work_out = || diagnosis.finding(&conveyor.facts, &told);
+        (diagnosis, self.finding.get_or_insert_with(work_out))
     }
 
     /// The reasoning.
