@@ -30,6 +30,8 @@ pub struct NewArgs {
 pub enum NewKind {
     /// Something a person can observe, asked as one question.
     Symptom,
+    /// What one person takes in standing at one place.
+    Look,
     /// A root cause with its signs.
     Cause,
     /// A piece of work that cures causes.
@@ -49,6 +51,7 @@ impl NewKind {
     pub fn word(self) -> &'static str {
         match self {
             Self::Symptom => "symptom",
+            Self::Look => "look",
             Self::Cause => "cause",
             Self::Fix => "fix",
             Self::Caution => "caution",

@@ -134,9 +134,24 @@ const FIX: &[&str] = &[
 ];
 
 /// Where to stand for what was typed, as the guide says it.
-const LOOK: &str = r#"[(id: "return-rolls-from-walkway", title: "The return rolls from the walkway", place: ReturnRun,
-    state: Running, stand: "On the walkway, outside the guards, with a torch. Look along the rolls; touch nothing.",
-    minutes: 1.0, symptoms: ["bark-strings"], tools: ["torch"], source: CommonPractice)]"#;
+const LOOK: &[&str] = &[
+    "return-rolls-from-walkway",
+    "The return rolls from the walkway",
+    "returnrun",
+    "ReturnRun",
+    "running",
+    "On the walkway, outside the guards, with a torch. Look along the rolls; touch nothing.",
+    "",
+    "",
+    "",
+    "strand",
+    "bark-strings",
+    "",
+    "torch",
+    "",
+    "",
+    "common",
+];
 
 fn write(kind: &str, dir: &Path, lines: &[&str]) -> (i32, String) {
     told(&run(&["rules", "new", kind, shown(dir)], lines))
@@ -159,8 +174,9 @@ fn a_symptom_a_cause_and_its_fix_are_typed_and_the_book_takes_them() {
     assert!(text.contains("// How to look, and from where it is safe."), "{text}");
     assert!(text.contains("// group: "), "{text}");
 
-    fs::create_dir(dir.join("looks")).unwrap();
-    fs::write(dir.join("looks/bark.ron"), LOOK).unwrap();
+    // A symptom that stands in a look of the book already is not offered again.
+    let (code, said) = write("look", &dir, LOOK);
+    assert_eq!((code, said.contains("Checked: no problems.")), (0, true), "{said}");
 
     let (code, said) = write("caution", &dir, CAUTION);
     assert_eq!(code, 0, "{said}");
@@ -186,6 +202,9 @@ fn a_symptom_a_cause_and_its_fix_are_typed_and_the_book_takes_them() {
     let symptom = book.symptoms.values().find(|s| s.id == "bark-strings").unwrap();
     assert_eq!(symptom.ask, "Do strings of \"bark\" hang from a \\ return roll?");
     assert_eq!(symptom.answers.values().last().unwrap().says, "Yes, strings on one or more");
+    let look = &book.looks[symptom.look];
+    let of_look = (look.id.as_str(), look.minutes, look.symptoms.len());
+    assert_eq!(of_look, ("return-rolls-from-walkway", 1.0, 1));
     let fix = book.fixes.values().find(|f| f.id == "cut-bark-off").unwrap();
     assert_eq!((fix.cures.len(), fix.steps().len(), fix.cautions.len()), (1, 5, 1));
     // A check takes what its symptom takes, unless something else was typed.

@@ -10,6 +10,7 @@ use crate::rulebook::network::Kind;
 pub(super) struct Choices<'b> {
     pub(super) book: &'b Book,
     pub(super) symptoms: Vec<Choice>,
+    pub(super) looks: Vec<Choice>,
     pub(super) causes: Vec<Choice>,
     pub(super) fixes: Vec<Choice>,
     pub(super) cautions: Vec<Choice>,
@@ -40,9 +41,12 @@ impl<'b> Choices<'b> {
         let pattern = |at: &SymptomAt| {
             matches!(book.network.nodes[*at].kind, Kind::Pattern { .. } | Kind::Marks { .. })
         };
+        // A symptom in no look is a look of its own, under its own id.
+        let looks = book.looks.values().filter(|look| look.place.is_some());
         Self {
             book,
             symptoms: symptoms().collect(),
+            looks: looks.map(|l| known(&l.id, &l.title)).collect(),
             causes: book.causes.values().map(|c| known(&c.id, &c.name)).collect(),
             fixes: book.fixes.values().map(|f| known(&f.id, &f.title)).collect(),
             cautions: book.cautions.values().map(|c| known(&c.id, &c.text)).collect(),

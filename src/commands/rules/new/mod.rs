@@ -7,6 +7,7 @@ mod drill;
 mod entries;
 mod fix;
 mod form;
+mod look;
 mod reading;
 mod site;
 mod steps;
@@ -79,6 +80,7 @@ fn fill_in(
     ask.say(&page.finish());
     let sheet = Form::new(ask, screen, KEYS).fill(|form| match args.kind {
         NewKind::Symptom => entries::symptom(form, &choices, &dir),
+        NewKind::Look => look::look(form, &choices, &dir),
         NewKind::Cause => entries::cause(form, &choices, &dir),
         NewKind::Fix => fix::fix(form, &choices, &dir),
         NewKind::Caution => site::caution(form, &choices, &dir),
