@@ -202,6 +202,36 @@ fn a_list_to_tick_is_taken_back_and_survives_a_kill() {
     assert_eq!(the_visit(state.path()).matches("Ticked(").count(), 2);
 }
 
+/// A question of which several answers hold is a list to tick too; what was ticked is one reply.
+#[test]
+fn several_answers_are_ticked_at_once_and_survive_a_kill() {
+    let state = tempfile::tempdir().expect("a folder");
+    let mut session = start(state.path(), &conveyor());
+    up_to_the_looks(&mut session, "1 2 3");
+    up_to(&mut session, "What is off centre");
+    session.send_line("1 4").expect("typed");
+    session.exp_string("no line 4").expect("what is wrong");
+    session.send_line("0 1").expect("typed");
+    session.exp_string("letter: ").expect("asked again");
+    session.send_line("3 1").expect("typed");
+    reply(&mut session, "Look 2", "b");
+    reply(&mut session, "What is off centre", "0");
+    reply(&mut session, "Look 2", "b");
+    reply(&mut session, "What is off centre", "1 3");
+    session.exp_string("Look 2").expect("the next thing of the look");
+    kill(session);
+
+    let text = the_visit(state.path());
+    for told in ["Some(\"one-place+one-part\")", "Some(\"none\")"] {
+        assert!(text.contains(told), "{told} is not in\n{text}");
+    }
+    let mut session = take_up(state.path());
+    session.exp_string("Look 2").expect("the look goes on");
+    let page = session.exp_string("letter: ").expect("a question");
+    assert!(!page.contains("What is off centre"), "{page}");
+    interrupted(&mut session);
+}
+
 #[test]
 fn no_line_is_wider_than_the_screen_and_nothing_is_drawn_twice() {
     let state = tempfile::tempdir().expect("a folder");
