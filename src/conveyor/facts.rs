@@ -127,8 +127,8 @@ facts! {
     Tripper tripper "tripper": bool;
     /// Whether a plough or a diverter takes material off the belt.
     PloughOff plough_off "plough_off": bool;
-    /// Whether it has a concave vertical curve, where the belt may lift off its idlers.
-    Curve curve "curve": bool;
+    /// Whether it has a concave vertical curve, where the belt may lift off its idlers; the ramp of a tripper is one.
+    Curve curve "curve": bool, else |facts: &Self| facts.tripper?.then_some(true);
     /// Whether idlers hang: garland sets or sets on ropes; they form a trough, so a flat class has none.
     Garland garland "garland": bool, else |facts: &Self| facts.class?.garland();
     /// Whether an impact bed stands in the load zone.

@@ -181,9 +181,9 @@ impl Picture {
         self.place().map(length_of_part)
     }
 
-    /// Whether it comes off centre to the tail.
+    /// Whether the empty belt comes off centre to the tail.
     pub(super) fn off_at_tail(&self) -> Option<Meaning> {
-        let tail = self.fed.last()?;
+        let tail = self.empty.last()?;
         Some(Meaning::from(tail.peak_m().abs() > ALSO * self.room_m))
     }
 

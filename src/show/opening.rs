@@ -173,7 +173,7 @@ pub const PARTS_ASK: &str = "Which of these does it have?";
 pub const PARTS: [(FactKey, &str); 8] = [
     (FactKey::Tripper, "A tripper: a carriage that lifts the belt and unloads it"),
     (FactKey::PloughOff, "A plough or diverter that takes load off the belt"),
-    (FactKey::Curve, "A hollow curve: it runs on, then bends upward"),
+    (FactKey::Curve, "A hollow curve or tripper ramp: it runs on, then bends up"),
     (FactKey::Garland, "Idler sets that hang on hooks or ropes"),
     (FactKey::ImpactBed, "An impact bed: bars in place of rolls under the load"),
     (FactKey::SliderBed, "A slider bed: the belt slides over a plate or bars"),

@@ -242,7 +242,7 @@ pub fn step_text(known: &Known, step: &Step) -> String {
                 None => raise_unknown(*end).to_owned(),
             };
             let line = format!("Raise {} {side}, {}.", known.fill(what), known.fill(by));
-            line + by_the_run(known, *end)
+            line + by_the_run(known, known.end_known(*end))
         }
         Step::MoveEnd { of, end, toward, by } => move_end(known, of, *end, *toward, by),
     }
@@ -272,7 +272,9 @@ fn move_end(known: &Known, raw: &str, end: End, toward: Toward, by: &str) -> Str
         (Toward::WithStrand | Toward::SquareUp, None) => both_ways(Strand::way),
         (Toward::AgainstStrand, None) => both_ways(Strand::against),
     };
-    let (suspected, end) = (by_the_run(known, end), known.end_words(end));
+    let side = end_of(known, raw, end);
+    let (suspected, end) =
+        (by_the_run(known, side), known.end_of_side(end, side.map(SideKnown::side)));
     let unsure = if skew && known.reversing().is_none() {
         "Only if this belt never runs in reverse: move"
     } else {
@@ -286,8 +288,8 @@ fn move_end(known: &Known, raw: &str, end: End, toward: Toward, by: &str) -> Str
 pub(super) const OTHER_STRAND: &str = " (one of the other strand:";
 
 /// Said where the side is taken from where the belt runs.
-fn by_the_run(known: &Known, end: End) -> &'static str {
-    match (known.end_known(end), known.reversing()) {
+fn by_the_run(known: &Known, side: Option<SideKnown>) -> &'static str {
+    match (side, known.reversing()) {
         (Some(SideKnown::Suspected(_)), Some(true)) => {
             " The side follows from where the belt runs in the forward run. A measured side comes first."
         }
@@ -325,6 +327,21 @@ fn strand_of(known: &Known, of: &str) -> Option<(Strand, StrandBy)> {
     }
 }
 
+/// An end of what is moved. Where the belt was told to be worst on one strand, its side says nothing of a part that
+/// bears the other.
+fn end_of(known: &Known, of: &str, end: End) -> Option<SideKnown> {
+    let bears = match strand_of(known, of) {
+        Some((strand, StrandBy::ItsName)) => Some(strand),
+        Some((_, StrandBy::Answers)) | None => None,
+    };
+    let elsewhere = bears.zip(known.strand_of_place()).is_some_and(|(bears, told)| bears != told);
+    let by_the_belt = matches!(end, End::BeltSide | End::FarSide);
+    known.end_known(end).filter(|side| match side {
+        SideKnown::Measured(_) => !(elsewhere && by_the_belt),
+        SideKnown::Suspected(_) => !elsewhere,
+    })
+}
+
 fn raise_unknown(end: End) -> &'static str {
     match end {
         End::LowFrameSide | End::LowPulleySide | End::LowIdlerSide => "on the low side",
@@ -341,7 +358,7 @@ fn raise_unknown(end: End) -> &'static str {
 }
 
 fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
-    let sided = |what: &str, end: End| match known.end(end) {
+    let sided = |what: &str, side: Option<Side>| match side {
         Some(side) => format!("{}, {} end", known.fill(what), known.sides().of(side)),
         None => known.fill(what),
     };
@@ -351,7 +368,7 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
             Some(MoveWords { what: known.fill(what), side: None, toward_head: None, up: false })
         }
         Step::Raise { what, end, .. } => Some(MoveWords {
-            what: sided(what, *end),
+            what: sided(what, known.end(*end)),
             side: known.end(*end),
             toward_head: None,
             up: true,
@@ -374,7 +391,8 @@ fn move_words(known: &Known, step: &Step) -> Option<MoveWords> {
                 | (Toward::AgainstStrand, Some(Strand::Carry)) => Some(false),
                 (_, None) => None,
             };
-            Some(MoveWords { what: sided(of, *end), side: known.end(*end), toward_head, up: false })
+            let side = end_of(known, of, *end).map(SideKnown::side);
+            Some(MoveWords { what: sided(of, side), side, toward_head, up: false })
         }
     }
 }

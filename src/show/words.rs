@@ -147,11 +147,16 @@ impl<'a> Known<'a> {
             Some(Meaning::Carry) => Some(Strand::Carry),
             Some(Meaning::Return) => Some(Strand::Return),
             Some(_) => None,
-            None => match self.place()? {
-                Meaning::CarryRun | Meaning::LoadZone => Some(Strand::Carry),
-                Meaning::ReturnRun => Some(Strand::Return),
-                _ => None,
-            },
+            None => self.strand_of_place(),
+        }
+    }
+
+    /// The strand on which the worst place lies; nothing of a pulley, where both meet.
+    pub fn strand_of_place(&self) -> Option<Strand> {
+        match self.place()? {
+            Meaning::CarryRun | Meaning::LoadZone => Some(Strand::Carry),
+            Meaning::ReturnRun => Some(Strand::Return),
+            _ => None,
         }
     }
 
@@ -220,7 +225,12 @@ impl<'a> Known<'a> {
 
     /// "the WALKWAY end", or words that hold without knowing the side.
     pub fn end_words(&self, end: End) -> String {
-        match self.end(end) {
+        self.end_of_side(end, self.end(end))
+    }
+
+    /// The same with the side that is known of it.
+    pub fn end_of_side(&self, end: End, side: Option<Side>) -> String {
+        match side {
             Some(side) => format!("the {} end", self.sides.of(side)),
             None => match end {
                 End::BeltSide => "the end on the side the belt has run to",

@@ -229,6 +229,7 @@ fn several_answers_are_ticked_at_once_and_survive_a_kill() {
     session.exp_string("Look 2").expect("the look goes on");
     let page = session.exp_string("letter: ").expect("a question");
     assert!(!page.contains("What is off centre"), "{page}");
+    session.send_line("c").expect("typed");
     interrupted(&mut session);
 }
 

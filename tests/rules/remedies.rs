@@ -107,16 +107,6 @@ fn no_step_leaves_open_what_it_could_name() {
 }
 
 #[test]
-fn the_belt_at_the_tail_is_watched_empty_where_the_job_asks_for_it_empty() {
-    let tail = book().symptoms.iter().find(|(_, symptom)| symptom.id == "off-at-tail").unwrap().0;
-    for fix in book().fixes.values() {
-        for check in &fix.begins_with {
-            assert_ne!(check.symptom(), Some(tail), "{}: that is asked with load", fix.id);
-        }
-    }
-}
-
-#[test]
 fn a_cut_of_the_belt_asks_for_the_travel_left() {
     for id in [
         "re-splice-mechanical",

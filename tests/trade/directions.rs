@@ -61,9 +61,20 @@ fn return_belt_off_at_the_walkway_moves_the_walkway_end_toward_the_tail() {
 
 /// An observation with a side raises the cause when the sides agree and lowers it when they do not.
 fn side_speaks(conveyor: &Conveyor, code: &str, parent: (&str, &str), toward: &str, away: &str) {
-    let measured = finding(conveyor, &[parent]);
-    let agrees = finding(conveyor, &[parent, ("runs-toward", toward)]);
-    let differs = finding(conveyor, &[parent, ("runs-toward", away)]);
+    side_speaks_after(conveyor, code, &[parent], toward, away);
+}
+
+fn side_speaks_after(
+    conveyor: &Conveyor,
+    code: &str,
+    parent: &[(&str, &str)],
+    toward: &str,
+    away: &str,
+) {
+    let to = |side| [parent, &[("runs-toward", side)]].concat();
+    let measured = finding(conveyor, parent);
+    let agrees = finding(conveyor, &to(toward));
+    let differs = finding(conveyor, &to(away));
     let (before, with, against) =
         (chance(&measured, code), chance(&agrees, code), chance(&differs, code));
     assert!(with > before && before > against, "{code} {parent:?}: {against} {before} {with}");
@@ -100,8 +111,10 @@ fn sides_that_are_measured_agree_with_the_side_the_belt_runs_to() {
 fn load_pushes_a_troughed_belt_to_the_light_edge_and_a_flat_one_to_the_loaded() {
     let flat = troughed().with("class", "flat").with("troughed", "no");
     for (heavy, light) in [("left", "right"), ("right", "left")] {
-        side_speaks(&troughed(), "load-off-centre", ("heavy-side", heavy), light, heavy);
-        side_speaks(&flat, "load-off-centre-flat", ("heavy-side", heavy), heavy, light);
+        // The heap is judged once the empty belt is known to come back in its middle.
+        let heap = [("off-at-tail", "no"), ("heavy-side", heavy)];
+        side_speaks_after(&troughed(), "load-off-centre", &heap, light, heavy);
+        side_speaks_after(&flat, "load-off-centre-flat", &heap, heavy, light);
     }
 }
 
