@@ -81,6 +81,7 @@ pub fn fix_text(book: &Book, known: &Known, fix: FixAt, before: Preface) -> Step
         text,
         done_when: done_when(known, fix),
         cautions: (book.warnings(fix.state(), &fix.cautions).into_iter())
+            .filter(|at| book.cautions[*at].concerns(known.facts()))
             .map(|caution| caution_line(known, caution))
             .collect(),
         never: fix.never.iter().map(|text| known.fill(text)).collect(),

@@ -29,6 +29,8 @@ struct Walker {
     hands: Vec<String>,
     /// Every point of the lock-out was confirmed since the belt could last move.
     isolated: bool,
+    /// Since then no lock came off, whatever the belt's pull does.
+    locks_on: bool,
     page: String,
     asked: usize,
     pace: Pace,
@@ -43,6 +45,7 @@ impl Walker {
             random: fastrand::Rng::with_seed(seed),
             hands: hands(book),
             isolated: false,
+            locks_on: false,
             page: String::new(),
             asked: 0,
             pace: if seed.is_multiple_of(2) { Pace::Whole } else { Pace::StepByStep },
@@ -60,9 +63,12 @@ impl Walker {
     fn confirmed(&mut self) {
         let last = self.last().to_owned();
         if last.contains("Lock out, point 7 of 7") {
+            (self.isolated, self.locks_on) = (true, true);
+        } else if last.contains("Look again, point 3 of 3") {
+            assert!(self.locks_on, "looked at again behind locks that are on: {}", self.seen);
             self.isolated = true;
         } else if last.contains("Give back, point") || last.contains("Move the belt, point") {
-            self.isolated = false;
+            (self.isolated, self.locks_on) = (false, false);
         }
     }
 

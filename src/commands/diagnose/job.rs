@@ -316,9 +316,9 @@ fn ask_how(
             if again {
                 talk.say_para(
                     Ink::Warn,
-                    "The belt's pull has changed. Confirm every point of the lock-out again before hands go on.",
+                    "The belt's pull has changed. Look again at what holds it before hands go on.",
                 );
-                talk.set_machine(Machine::Running);
+                points::pull_changed(talk);
             }
             talk.happened(done)
         }
