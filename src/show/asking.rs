@@ -218,3 +218,22 @@ pub fn help(screen: Screen, keys: &[KeyKind], own: &[OwnKey]) -> String {
     page.para("Every answer is saved before the next question. Ctrl-C loses nothing.");
     page.finish()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keys_take_two_lines_of_the_narrowest_screen_and_the_others_stand_behind_h() {
+        let all = key_words(&KeyKind::ALL, &[]);
+        assert!(Page::lines_of_flow(Screen::NARROWEST, &all) <= 2, "{all:?}");
+        for always in ["c can't tell", "b back", "s stop + save", "h more"] {
+            assert!(all.iter().any(|word| word == always), "{all:?}");
+        }
+        let few = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
+        assert_eq!(key_words(&few, &[]), ["b back", "s stop + save", "h help"]);
+        // Whoever has no key for help is shown all there are.
+        let without = [KeyKind::Back, KeyKind::Why, KeyKind::Stop];
+        assert_eq!(key_words(&without, &[]).len(), 3);
+    }
+}

@@ -6,7 +6,7 @@ use rexpect::session::{PtySession, spawn_command};
 
 const PATIENCE_MS: u64 = 120_000;
 
-fn start(state: &Path, arguments: &str) -> PtySession {
+pub(super) fn start(state: &Path, arguments: &str) -> PtySession {
     start_with("diagnose", state, arguments)
 }
 
@@ -45,7 +45,7 @@ fn reply(session: &mut PtySession, question: &str, reply: &str) {
     session.send_line(reply).expect("typed");
 }
 
-fn conveyor() -> String {
+pub(super) fn conveyor() -> String {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     format!("--conveyor {}", root.join("examples/ostrel-quay/conveyors/OQ-04.ron").display())
 }

@@ -25,6 +25,8 @@ const LONGEST: usize = 40;
 /// Somebody who answers at random and knows what the machine does by what was confirmed.
 struct Walker {
     random: fastrand::Rng,
+    /// Titles of the jobs with cautions of their own.
+    warned: Vec<String>,
     /// Texts that ask for hands: steps, and checks on an isolated machine.
     hands: Vec<String>,
     /// Every point of the lock-out was confirmed since the belt could last move.
@@ -43,6 +45,7 @@ impl Walker {
     fn new(book: &Book, seed: u64) -> Self {
         Self {
             random: fastrand::Rng::with_seed(seed),
+            warned: warned(book),
             hands: hands(book),
             isolated: false,
             locks_on: false,
@@ -76,6 +79,15 @@ impl Walker {
         self.asked += 1;
         self.asked < LONGEST
     }
+}
+
+/// The titles of the jobs with cautions that not all such work has.
+fn warned(book: &Book) -> Vec<String> {
+    let own = |fix: &&straybelt::rulebook::model::Fix| {
+        let all = book.warnings(fix.state(), &fix.cautions).len();
+        all > book.warnings(fix.state(), &[]).len()
+    };
+    book.fixes.values().filter(own).map(|fix| fix.title.clone()).collect()
 }
 
 /// The beginnings of texts that ask for hands, as they stand on one line.
@@ -132,6 +144,14 @@ impl Ask for Walker {
             self.isolated = false;
         }
         let line = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        let is_warned = self.warned.iter().any(|title| line.contains(title));
+        if line.contains("--- Step 1 of") && is_warned {
+            assert!(
+                self.seen.contains("--- CAUTION at this job"),
+                "its cautions come before its first step:\n{}",
+                self.seen
+            );
+        }
         // What is read before the work, and what is looked back on, asks for nothing.
         let to_read = [
             "--- The plan",
@@ -215,8 +235,20 @@ impl Ask for Walker {
     }
 }
 
+fn begun(fix: &str, locked_out: bool) -> Event {
+    Event::BatchBegun { locked_out, fixes: vec![fix.to_owned()] }
+}
+
 /// Takes up a visit with this job begun, and walks it.
 fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
+    let mut walker = Walker::new(book, seed);
+    let at_work = [begun(fix, locked_out), Event::FixBegun { fix: fix.to_owned() }];
+    converse_with(book, &mut walker, &at_work);
+    walker.handled
+}
+
+/// Takes up a visit in which this has happened once looking was over.
+fn converse_with(book: &Book, ask: &mut dyn Ask, happened: &[Event]) {
     let folder = quick_folder();
     let store = VisitStore::at(folder.path());
     let clock = TestClock::from("2026-03-04T10:15:00Z".parse().expect("a time"));
@@ -226,13 +258,9 @@ fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
     let mut kept = store.begin(make, at).expect("a visit");
     let room = &book.edge_room.answers;
     let room = room.iter().find(|a| a.means == straybelt::rulebook::model::RoomMeans::GoOn);
-    for event in [
-        Event::EdgeRoom { answer: room.map(|answer| answer.id.clone()) },
-        Event::Enough,
-        Event::BatchBegun { locked_out, fixes: vec![fix.to_owned()] },
-        Event::FixBegun { fix: fix.to_owned() },
-    ] {
-        kept.add(event, at).expect("kept");
+    let before = [Event::EdgeRoom { answer: room.map(|answer| answer.id.clone()) }, Event::Enough];
+    for event in before.iter().chain(happened) {
+        kept.add(event.clone(), at).expect("kept");
     }
     let farewell = Farewell::default();
     let means = Means {
@@ -243,10 +271,60 @@ fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
         farewell: &farewell,
         again: "",
     };
-    let mut walker = Walker::new(book, seed);
-    let mut talk = Talk::resume(means, &mut walker, kept);
+    let mut talk = Talk::resume(means, ask, kept);
     let _ = converse(&mut talk);
-    walker.handled
+}
+
+/// Says no to every danger, that the belt runs, and goes away at the first look or the first point of a lock-out.
+#[derive(Default)]
+struct Beginner {
+    page: String,
+    /// Whether a look of the job came first; nothing if neither did.
+    looked_first: Option<bool>,
+}
+
+impl Ask for Beginner {
+    fn say(&mut self, page: &str) {
+        self.page.push_str(page);
+    }
+
+    fn choose(&mut self, _: &Prompt) -> PromptReply {
+        let last = self.page.rfind("--- ").map_or("", |at| &self.page[at..]);
+        let looks = last.starts_with("--- Look before you work");
+        if looks || last.starts_with("--- Lock out") {
+            self.looked_first = Some(looks);
+            return PromptReply::Lost(Lost::EndOfInput);
+        }
+        if last.starts_with("--- What now") {
+            return PromptReply::Lost(Lost::EndOfInput);
+        }
+        self.page.clear();
+        PromptReply::Choice(0)
+    }
+
+    fn note(&mut self, _: &str, _: &[KeyKind]) -> NoteReply {
+        NoteReply::Lost(Lost::EndOfInput)
+    }
+}
+
+/// Five minutes beside the running belt may spare the lock-out: they come before it.
+#[test]
+fn work_begins_with_the_look_at_the_running_belt_that_it_hangs_on() {
+    let book = load::default_book().unwrap_or_else(|problems| panic!("{problems:?}"));
+    let cheap = |check: &straybelt::rulebook::model::FixCheck| {
+        check.state(&book) == MachineState::Running && check.minutes <= 5.0
+    };
+    let mut first = 0;
+    for fix in book.fixes.values().filter(|fix| fix.state() == MachineState::LockedOut) {
+        if !fix.begins_with.iter().any(cheap) {
+            continue;
+        }
+        let mut beginner = Beginner::default();
+        converse_with(&book, &mut beginner, &[begun(&fix.id, true)]);
+        assert_ne!(beginner.looked_first, Some(false), "{}: locked out first", fix.id);
+        first += usize::from(beginner.looked_first == Some(true));
+    }
+    assert!(first > 5, "{first} jobs begin with a look at the running belt");
 }
 
 #[test]

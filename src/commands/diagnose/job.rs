@@ -16,7 +16,7 @@ use crate::show::{steps, work};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::event::{CheckShown, Event, How};
-use crate::visit::{FixAtWork, Machine, OpenBatch};
+use crate::visit::{FixAtWork, OpenBatch};
 
 const STEP_KEYS: [KeyKind; 7] = [
     KeyKind::Back,
