@@ -215,11 +215,6 @@ impl<'a> Person<'a> {
         Self { replies, otherwise, page, asked: 0, pace: Pace::Whole, seen }
     }
 
-    /// The same, with this reply at a question before all others.
-    pub(crate) fn first_answers(&mut self, part: &'a str, typed: &'a str) {
-        self.replies.insert(0, (part, [typed].into()));
-    }
-
     fn line(&mut self, label: &str) -> String {
         self.asked += 1;
         assert!(self.asked < 300, "no end in sight:\n{}", self.seen);

@@ -83,19 +83,6 @@ fn what_is_not_at_hand_stands_apart_from_what_to_take() {
     assert!(!seen[..ticked].contains("Not at hand"), "nobody has said yet: {seen}");
 }
 
-/// Who may not lock out is not sent to work that is done locked out.
-#[test]
-fn who_may_not_lock_out_hands_the_plan_over() {
-    let site = Site::new();
-    let mut replies = person();
-    replies.first_answers("Who locks out?", "2");
-    replies.first_answers("Hand it over, or look on?", "s");
-    site.sit_with(40, Some("OQ-04.ron"), &mut replies);
-    let seen = replies.seen.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(seen.contains("The finding and the plan, to hand over"), "{seen}");
-    assert!(!seen.contains("Go to work"), "{seen}");
-}
-
 /// Every screen of a step fits 24 rows at 40 columns with the line that it is answered on, so that nothing of it
 /// scrolls away; so does the finding.
 #[test]

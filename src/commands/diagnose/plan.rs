@@ -357,13 +357,18 @@ fn begin_words(book: &Book, batch: &BeginsWith) -> (String, String) {
         MachineState::LockedOut => "LOCKED OUT",
         MachineState::Running | MachineState::Anywhere => "running, watched only",
     };
+    // A check may spare a job; and after one job the belt is looked at, and the plan made anew.
+    let most = match batch.steps.len() {
+        0 | 1 => format!("at most {minutes}"),
+        jobs => format!("{jobs} jobs, at most {minutes}"),
+    };
     match batch.steps.first().filter(|_| batch.picked) {
         None => (
-            format!("Begin batch 1: {state}, {minutes} of work"),
+            format!("Begin batch 1: {state}, {most}"),
             "Read the steps of batch 1 first".to_owned(),
         ),
         Some(first) => (
-            format!("Begin with \"{}\": {state}, {minutes} of work", book.fixes[first.fix].title),
+            format!("Begin with \"{}\": {state}, {most}", book.fixes[first.fix].title),
             "Read its steps first".to_owned(),
         ),
     }
