@@ -109,6 +109,20 @@ impl KeyKind {
         }
     }
 
+    /// How soon it stands behind "h more" where the letters would take more than two lines: the highest first, 0 never.
+    pub fn gives_way(self) -> u8 {
+        match self {
+            Self::CantTell | Self::Back | Self::Stop | Self::Help => 0,
+            Self::Look | Self::Cautions | Self::Plan => 1,
+            Self::Why => 2,
+            Self::Measure => 3,
+            Self::Else => 4,
+            Self::Saw => 5,
+            Self::SoFar => 6,
+            Self::Moved => 7,
+        }
+    }
+
     /// What it is called beside its letter.
     pub fn short(self) -> &'static str {
         match self {

@@ -77,7 +77,7 @@ fn finding(
         }
         FindingFormat::Text => {
             let screen = streams.screen();
-            let pages = before_all(screen, book, &sides, answers).unwrap_or_else(|| {
+            let pages = before_all(screen, &known, answers).unwrap_or_else(|| {
                 let room = answers.edge_room.and_then(|at| book.edge_room.answers.get(at));
                 let room = room.map(|answer| answer.means);
                 may_it_run::page(screen, &known, &finding, room)
@@ -91,12 +91,16 @@ fn finding(
 
 /// What stands before causes and plans: something that must stop everything, or a belt that is best left
 /// alone. As in the conversation, no work is offered with it.
-fn before_all(screen: Screen, book: &Book, sides: &Sides, answers: &Answers) -> Option<String> {
+fn before_all(screen: Screen, known: &Known, answers: &Answers) -> Option<String> {
+    let (book, sides) = (known.book(), known.sides());
     let stops = answers.stop_now.iter();
     let stops: Vec<_> = stops.filter_map(|&at| book.stop_now.get(at)).collect();
     if !stops.is_empty() {
-        let pages = stops.iter();
-        return Some(pages.map(|stop| opening::stop_now(screen, book, sides, stop)).collect());
+        let pages = stops.iter().map(|stop| {
+            opening::stop_now(screen, sides, stop)
+                + &opening::stop_then(screen, (book, known.facts()), sides, stop)
+        });
+        return Some(pages.collect());
     }
     let room = answers.edge_room?;
     let means = book.edge_room.answers.get(room)?.means;

@@ -1,18 +1,22 @@
 //! The compiled network as a document that programs outside recompute our figures from;
 //! rules/JSON.md tells of it. Keys are added, never renamed or dropped.
 
+mod conditions;
+
 use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};
 
 use super::index::{AnswerAt, CauseAt, FixAt, SymptomAt};
 use super::model::{
-    About, Book, Condition, Figures, Fix, FixCheck, Hazard, Look, LooksAt, Minutes, RoomMeans,
-    Source, Stage, Symptom, Told, Walking,
+    Book, Figures, Fix, FixCheck, Hazard, Look, LooksAt, Minutes, RoomMeans, Source, Stage,
+    Symptom, Told, Walking,
 };
 use super::network::{Kind, Says, Voice};
 use crate::conveyor::ConveyorSize;
 use crate::conveyor::facts::Facts;
 use crate::trade::LookPlace;
+
+use conditions::{ConditionOut, FollowsOut, conditions, follows};
 
 /// The document.
 #[derive(Debug, Serialize)]
@@ -174,20 +178,6 @@ enum KindOut<'b> {
 enum VoiceOut<'b> {
     Row { weight: f64, row: &'b [f64] },
     Relative { weight: f64, relative_to: &'b str, rows: Pairs<'b, &'b [f64]> },
-}
-
-#[derive(Debug, Serialize)]
-struct ConditionOut<'b> {
-    about: &'static str,
-    key: &'b str,
-    is: Vec<&'b str>,
-    not: bool,
-}
-
-#[derive(Debug, Serialize)]
-struct FollowsOut<'b> {
-    from: ConditionOut<'b>,
-    is: &'b str,
 }
 
 #[derive(Debug, Serialize)]
@@ -399,15 +389,6 @@ fn symptom_out<'b>(at: SymptomAt, symptom: &'b Symptom, book: &'b Book) -> Sympt
     }
 }
 
-fn follows<'b>(symptom: &'b Symptom, book: &'b Book) -> Vec<FollowsOut<'b>> {
-    let follows = symptom.follows.iter().filter_map(|follows| {
-        let from = conditions(std::slice::from_ref(&follows.from), book).pop()?;
-        let is = symptom.answers.item(follows.is).map_or("", |answer| answer.id.as_str());
-        Some(FollowsOut { from, is })
-    });
-    follows.collect()
-}
-
 fn voice_out<'b>(voice: &'b Voice, book: &'b Book) -> VoiceOut<'b> {
     match &voice.says {
         Says::Row(row) => VoiceOut::Row { weight: voice.weight, row },
@@ -478,29 +459,4 @@ fn check_out<'b>(check: &'b FixCheck, book: &'b Book) -> CheckOut<'b> {
         go_on: ids(go_on),
         stop_on: ids(stop_on),
     }
-}
-
-fn conditions<'b>(conditions: &'b [Condition], book: &'b Book) -> Vec<ConditionOut<'b>> {
-    conditions
-        .iter()
-        .map(|condition| match &condition.about {
-            About::Conveyor { key, is } => ConditionOut {
-                about: "conveyor",
-                key: key.word(),
-                is: is.iter().map(|fact| fact.value()).collect(),
-                not: condition.not,
-            },
-            About::Answer { symptom, is } => {
-                let symptom = book.symptoms.item(*symptom);
-                let named = symptom.into_iter().flat_map(|symptom| symptom.named_of(is));
-                let answers = named.map(|answer| answer.id.as_str());
-                ConditionOut {
-                    about: "answer",
-                    key: symptom.map_or("", |symptom| symptom.id.as_str()),
-                    is: answers.collect(),
-                    not: condition.not,
-                }
-            }
-        })
-        .collect()
 }

@@ -94,7 +94,7 @@ pub fn enough(screen: Screen, known: &Known, finding: &Finding, more: Option<Loo
         page.item("First job: ", &first);
     }
     if let Some(more) = more {
-        page.item("Or look next: ", &format!("{}.", small(&book.looks[more].title)));
+        page.para(&format!("If you look on, next is: {}.", small(&book.looks[more].title)));
     }
     page.finish()
 }
@@ -123,7 +123,7 @@ pub fn unclear(screen: Screen, known: &Known, unclear: &Unclear) -> String {
     let limits = &book.thresholds;
     let mut page = Page::new(screen);
     page.title("The cause is not clear").para(&format!(
-        "No cause has reached {} yet. So no locked-out work longer than {} is planned.",
+        "No cause has reached {} yet. So no single job of more than {} locked out is planned.",
         chance::percent(limits.clear),
         chance::minutes(limits.unclear_work_minutes)
     ));

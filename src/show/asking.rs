@@ -3,6 +3,7 @@
 use super::chance;
 use super::drawings;
 use super::page::{Page, Screen};
+use super::take;
 use super::words::{Known, Sides};
 use crate::ask::KeyKind;
 use crate::rulebook::index::{AnswerAt, CauseAt, SymptomAt};
@@ -76,10 +77,30 @@ pub fn all_or_nothing(screen: Screen) -> String {
     Page::new(screen).para(words).finish()
 }
 
-/// The keys in one or two lines: "w why".
+/// The keys in one or two lines of the narrowest screen: "w why". What does not fit there, on wider screens neither,
+/// stands behind h; which key goes first is in [`KeyKind::gives_way`].
 pub fn key_words(keys: &[KeyKind], own: &[OwnKey]) -> Vec<String> {
-    keys.iter().map(|key| format!("{} {}", key.letter(), meaning(*key, own).0)).collect()
+    let words = |kept: &[KeyKind]| -> Vec<String> {
+        let of = |key: &KeyKind| match key {
+            KeyKind::Help if kept.len() < keys.len() => "h more".to_owned(),
+            key => format!("{} {}", key.letter(), meaning(*key, own).0),
+        };
+        kept.iter().map(of).collect()
+    };
+    let mut kept = keys.to_vec();
+    let narrow = Screen::NARROWEST;
+    while Page::lines_of_flow(narrow, &words(&kept)) > KEY_LINES && keys.contains(&KeyKind::Help) {
+        let least = (kept.iter().enumerate())
+            .filter(|(_, key)| key.gives_way() > 0)
+            .max_by_key(|(_, key)| key.gives_way());
+        let Some((place, _)) = least else { break };
+        kept.remove(place);
+    }
+    words(&kept)
 }
+
+/// Keys take no more lines than this at the narrowest screen.
+const KEY_LINES: usize = 2;
 
 /// What a key is called and does here.
 fn meaning(key: KeyKind, own: &[OwnKey]) -> (&'static str, &'static str) {
@@ -100,10 +121,8 @@ pub fn symptom<'a>(
         MachineState::Running => "While it runs, from outside the guards.".to_owned(),
         MachineState::LockedOut => "Only while the machine is locked out.".to_owned(),
     };
-    around.push_str(&format!(" About {}.", chance::minutes(asked.minutes)));
-    if !asked.tools.is_empty() {
-        around.push_str(&format!(" Take: {}.", asked.tools.join(", ")));
-    }
+    around.push_str(&format!(" {}.", chance::about(asked.minutes)));
+    around.push_str(&take::sentence(known, &asked.tools));
     QuestionPut {
         title: format!("Question {number}"),
         around,
@@ -198,4 +217,23 @@ pub fn help(screen: Screen, keys: &[KeyKind], own: &[OwnKey]) -> String {
     page.para("Whole words work too: \"why\", \"back\", \"stop\". Capitals do not matter.");
     page.para("Every answer is saved before the next question. Ctrl-C loses nothing.");
     page.finish()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keys_take_two_lines_of_the_narrowest_screen_and_the_others_stand_behind_h() {
+        let all = key_words(&KeyKind::ALL, &[]);
+        assert!(Page::lines_of_flow(Screen::NARROWEST, &all) <= 2, "{all:?}");
+        for always in ["c can't tell", "b back", "s stop + save", "h more"] {
+            assert!(all.iter().any(|word| word == always), "{all:?}");
+        }
+        let few = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
+        assert_eq!(key_words(&few, &[]), ["b back", "s stop + save", "h help"]);
+        // Whoever has no key for help is shown all there are.
+        let without = [KeyKind::Back, KeyKind::Why, KeyKind::Stop];
+        assert_eq!(key_words(&without, &[]).len(), 3);
+    }
 }

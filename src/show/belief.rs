@@ -187,7 +187,9 @@ pub fn finding(
     page.title("The finding");
     super::act::on_top(&mut page, known, &finding.plan);
     leader(&mut page, known, finding);
+    page.blank();
     no_trim_in_it(&mut page, known, finding);
+    page.blank();
     ranking(&mut page, known, finding);
     for ranked in leading(finding) {
         page.blank();
@@ -202,7 +204,7 @@ pub(super) fn leader(page: &mut Page, known: &Known, finding: &Finding) {
     if finding.something_else_leads() {
         let percent = chance::percent(finding.something_else);
         let likely = capital(chance::likely(finding.something_else));
-        page.head(&format!("{likely}: none of the causes in the book ({percent}).")).blank();
+        page.head(&format!("{likely}: none of the causes in the book ({percent})."));
     } else if let Some(first) = open_causes(finding).next() {
         let name = &known.book().causes[first.cause].name;
         let percent = chance::percent(first.probability);
@@ -212,7 +214,6 @@ pub(super) fn leader(page: &mut Page, known: &Known, finding: &Finding) {
             let likely = capital(chance::likely(first.probability));
             format!("{likely}: {name} ({percent}).")
         });
-        page.blank();
     }
 }
 
@@ -236,7 +237,6 @@ pub(super) fn no_trim_in_it(page: &mut Page, known: &Known, finding: &Finding) {
                 names.join("; ")
             ),
         );
-        page.blank();
     }
 }
 

@@ -72,6 +72,14 @@ pub fn minutes(minutes: f64) -> String {
     }
 }
 
+/// Minutes as an estimate: "About 45 min", "Less than 1 min".
+pub fn about(minutes_taken: f64) -> String {
+    match minutes(minutes_taken) {
+        least if least.starts_with("less") => super::letters::capital(&least),
+        some => format!("About {some}"),
+    }
+}
+
 /// "1 person", "2 people".
 pub fn people(people: u32) -> String {
     if people == 1 { "1 person".to_owned() } else { format!("{people} people") }
@@ -90,6 +98,11 @@ mod tests {
     fn per_cents_never_claim_certainty() {
         let shown: Vec<String> = [0.0, 0.009, 0.01, 0.37, 0.989, 0.995, 1.0].map(percent).to_vec();
         assert_eq!(shown, ["<1 %", "<1 %", "1 %", "37 %", "99 %", ">99 %", ">99 %"]);
+    }
+
+    #[test]
+    fn an_estimate_of_next_to_nothing_is_not_about_less() {
+        assert_eq!([0.2, 45.0].map(about), ["Less than 1 min", "About 45 min"]);
     }
 
     #[test]

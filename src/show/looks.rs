@@ -4,6 +4,7 @@ use super::asking::key_words;
 use super::chance;
 use super::letters::small;
 use super::page::{Page, Screen};
+use super::take;
 use super::words::Known;
 use crate::ask::KeyKind;
 use crate::rulebook::index::{LookAt, SymptomAt};
@@ -41,10 +42,8 @@ pub fn title(known: &Known, head: LookHead) -> String {
 /// What stands above the things of a look: the state, the minutes, the tools, where to stand.
 pub fn around(known: &Known, head: LookHead) -> String {
     let entry = &known.book().looks[head.look];
-    let mut around = format!("{} About {}.", state(entry), chance::minutes(head.minutes));
-    if !entry.tools.is_empty() {
-        around.push_str(&format!(" Take: {}.", entry.tools.join(", ")));
-    }
+    let mut around = format!("{} {}.", state(entry), chance::about(head.minutes));
+    around.push_str(&take::sentence(known, &entry.tools));
     if !entry.stand.is_empty() {
         around.push(' ');
         around.push_str(&known.fill(&entry.stand));
@@ -158,14 +157,11 @@ fn each(
 pub fn behind_lock_out(known: &Known, symptom: SymptomAt) -> String {
     let book = known.book();
     let asked = &book.symptoms[symptom];
-    let take = match asked.tools.is_empty() {
-        true => String::new(),
-        false => format!(" Take: {}.", asked.tools.join(", ")),
-    };
+    let take = take::sentence(known, &asked.tools);
     format!(
-        "Next is a look with guards off or hands on, once it is locked out: {} About {}, and {} to lock out.{take} What for: {} Not now? c leaves it out, p goes to the plan.",
+        "Next is a look with guards off or hands on, once it is locked out: {} {}, and {} to lock out.{take} What for: {} Not now? c leaves it out, p goes to the plan.",
         known.fill(&asked.ask),
-        chance::minutes(asked.minutes),
+        chance::about(asked.minutes),
         chance::minutes(book.minutes.lock_out),
         known.fill(&asked.why),
     )

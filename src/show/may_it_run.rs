@@ -7,18 +7,29 @@ use crate::rulebook::model::RoomMeans;
 use crate::stream::paint::Ink;
 use crate::visit::Finding;
 
+/// In one line, where the page itself stood before.
+pub const IN_SHORT: &str = "May it run? Ask the supervisor first.";
+
+/// How many answers call for asking it.
+pub fn reasons(known: &Known, finding: &Finding, room: Option<RoomMeans>) -> usize {
+    told(known, finding).len() + usize::from(room == Some(RoomMeans::Urgent))
+}
+
+fn told(known: &Known, finding: &Finding) -> Vec<String> {
+    let told = finding.answers.iter().filter_map(|(at, answer)| {
+        let symptom = &known.book().symptoms[at];
+        let answer = (*answer).filter(|answer| symptom.may_it_run_after.contains(answer))?;
+        let says = known.fill(&symptom.answers[answer].says);
+        Some(format!("{} {says}", known.fill(&symptom.ask)))
+    });
+    told.collect()
+}
+
 /// Asks whether it may run at all, and says who decides; empty where nothing calls for that. `room` is what was told
 /// of the edge room.
 pub fn page(screen: Screen, known: &Known, finding: &Finding, room: Option<RoomMeans>) -> String {
     let book = known.book();
-    let told: Vec<String> = (finding.answers.iter())
-        .filter_map(|(at, answer)| {
-            let symptom = &book.symptoms[at];
-            let answer = (*answer).filter(|answer| symptom.may_it_run_after.contains(answer))?;
-            let says = known.fill(&symptom.answers[answer].says);
-            Some(format!("{} {says}", known.fill(&symptom.ask)))
-        })
-        .collect();
+    let told = told(known, finding);
     let past_the_edge = (book.edge_room.answers.iter())
         .find(|answer| room == Some(RoomMeans::Urgent) && answer.means == RoomMeans::Urgent);
     if told.is_empty() && past_the_edge.is_none() {

@@ -39,6 +39,7 @@ pub mod stays_so;
 pub mod steps;
 pub mod stepwise;
 pub mod suspicion;
+pub mod take;
 pub mod ways;
 pub mod words;
 pub mod work;

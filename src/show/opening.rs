@@ -1,10 +1,10 @@
 //! Pages at the beginning: safety, the conveyor, the questions that stop everything, the edge room.
 
-use super::asking::key_words;
+use super::asking::{QuestionPut, key_words};
 use super::page::{Page, Screen};
 use super::words::Sides;
 use crate::ask::{KeyKind, Ticks};
-use crate::conveyor::facts::{Fact, FactKey};
+use crate::conveyor::facts::{Fact, FactKey, Facts};
 use crate::rulebook::model::{Book, EdgeRoom, StopQuestion};
 use crate::stream::paint::Ink;
 use crate::trade::{Carcass, ConveyorClass, Surroundings, TakeUp};
@@ -26,35 +26,64 @@ pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {
     page.finish()
 }
 
-/// So many orders are given once more at the end: those that cannot wait.
-const ONCE_MORE: usize = 3;
+/// So many orders cannot wait: they stand on the first screen, and once more on the last.
+const AT_ONCE: usize = 3;
 
-/// What to do at once after a yes: the orders, then the cautions, and the first orders once more, since the end of a
-/// page is what stands on the screen.
-pub fn stop_now(screen: Screen, book: &Book, sides: &Sides, stop: &StopQuestion) -> String {
+/// What to do at once after a yes: the orders that cannot wait, and whom to tell. It fits the smallest screen.
+pub fn stop_now(screen: Screen, sides: &Sides, stop: &StopQuestion) -> String {
+    let mut page = Page::new(screen);
+    page.title("STOP").para_in(Ink::Warn, "STOP. Do this now:");
+    for (place, order) in stop.do_now.iter().take(AT_ONCE).enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), &sides.fill(order));
+    }
+    page.item("Tell: ", &sides.fill(&stop.tell));
+    page.finish()
+}
+
+/// What comes after that: the further orders and the cautions. A blank line stands between them: there a screenful ends.
+pub fn stop_then(
+    screen: Screen,
+    (book, facts): (&Book, &Facts),
+    sides: &Sides,
+    stop: &StopQuestion,
+) -> String {
     let mut page = Page::new(screen);
     let orders: Vec<String> = stop.do_now.iter().map(|order| sides.fill(order)).collect();
-    let tell = sides.fill(&stop.tell);
-    page.title("STOP").para_in(Ink::Warn, "STOP. Do this now:");
-    for (place, order) in orders.iter().enumerate() {
-        page.item(&format!("{:>2}  ", place + 1), order);
+    for (place, order) in orders.iter().enumerate().skip(AT_ONCE) {
+        page.start_with_blank().item(&format!("{:>2}  ", place + 1), order);
     }
-    page.item("Tell: ", &tell).blank();
     // Nobody beside a fire reads a sentence twice, nor the number of a rule.
     let mut said = orders.join(" ");
-    for caution in stop.cautions.iter().map(|caution| &book.cautions[*caution]) {
+    let cautions = stop.cautions.iter().map(|caution| &book.cautions[*caution]);
+    for caution in cautions.filter(|caution| caution.concerns(facts)) {
         let new: Vec<&str> = sentences(&caution.text).filter(|one| !said.contains(one)).collect();
         if !new.is_empty() {
-            page.item_in(Ink::Warn, "! ", &new.join(" "));
+            page.start_with_blank().item_in(Ink::Warn, "! ", &new.join(" "));
         }
         said.push_str(&caution.text);
     }
-    page.para("The site's emergency plan comes before this page.").blank();
-    page.para_in(Ink::Warn, "STOP, once more:");
-    for (place, order) in orders.iter().take(ONCE_MORE).enumerate() {
-        page.item(&format!("{:>2}  ", place + 1), sentences(order).next().unwrap_or_default());
+    page.start_with_blank().para("The site's emergency plan comes before this page.");
+    page.finish()
+}
+
+/// The last of it, with the question how it stands: the orders that cannot wait are on the screen then too.
+pub fn stop_again(
+    screen: Screen,
+    sides: &Sides,
+    stop: &StopQuestion,
+    asked: &QuestionPut,
+) -> String {
+    let mut page = Page::new(screen);
+    page.title(&asked.title).para_in(Ink::Warn, "STOP, once more:");
+    // Without numbers: those are of the answers below.
+    for order in stop.do_now.iter().take(AT_ONCE) {
+        page.item(" - ", &sides.fill(sentences(order).next().unwrap_or_default()));
     }
-    page.item("Tell: ", &tell);
+    page.item("Tell: ", &sides.fill(&stop.tell)).blank().head(&asked.ask);
+    for (place, answer) in asked.answers.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), answer);
+    }
+    page.flow(Ink::Faint, &key_words(asked.keys, asked.own));
     page.finish()
 }
 

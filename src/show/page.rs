@@ -143,24 +143,25 @@ impl Page {
         self
     }
 
+    /// An empty line even at the top of a page: what is printed in pieces may end there.
+    pub fn start_with_blank(&mut self) -> &mut Self {
+        if !self.text.ends_with("\n\n") {
+            self.text.push('\n');
+        }
+        self
+    }
+
     /// Short pieces side by side, as many to a line as fit, never torn apart.
     pub fn flow(&mut self, ink: Ink, pieces: &[String]) -> &mut Self {
-        let mut line = String::new();
-        for piece in pieces {
-            let room = if line.is_empty() { 0 } else { line.width() + 2 };
-            if room + piece.width() > self.width && !line.is_empty() {
-                self.line(ink, &line);
-                line.clear();
-            }
-            if !line.is_empty() {
-                line.push_str("  ");
-            }
-            line.push_str(piece);
-        }
-        if !line.is_empty() {
+        for line in flowing(self.width, pieces) {
             self.line(ink, &line);
         }
         self
+    }
+
+    /// How many lines short pieces take side by side on a page of this width.
+    pub fn lines_of_flow(width: usize, pieces: &[String]) -> usize {
+        flowing(width, pieces).len()
     }
 
     /// The text, every line ended.
@@ -181,6 +182,20 @@ impl Page {
         }
         self
     }
+}
+
+fn flowing(width: usize, pieces: &[String]) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for piece in pieces {
+        match lines.last_mut() {
+            Some(line) if line.width() + 2 + piece.width() <= width => {
+                line.push_str("  ");
+                line.push_str(piece);
+            }
+            _ => lines.push(piece.clone()),
+        }
+    }
+    lines
 }
 
 /// Further lines of a piece hang below its first no deeper than this; behind longer words they would have

@@ -2,6 +2,7 @@
 
 use super::page::{Page, Screen};
 use crate::stream::paint::Ink;
+use crate::trade::TakeUp;
 
 /// One point to be confirmed by eye.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,7 +53,7 @@ pub const ISOLATE: [ConfirmPoint; 7] = [
     },
     ConfirmPoint {
         ask: "STORED ENERGY: is all of it released or blocked?",
-        by: Confirmed::Word { say: "Type what holds it.", such_as: "pins in the weight frame" },
+        by: Confirmed::Word { say: "Type what holds it.", such_as: ISOLATE_STORED },
         means: "Take-up weight pinned or hung. Winch slack. Tight belt slackened, or held in rated clamps. Belt and load on a slope blocked both ways. Springs and hung-up material down.",
     },
     ConfirmPoint {
@@ -66,6 +67,43 @@ pub const ISOLATE: [ConfirmPoint; 7] = [
         means: "A try can shift what held before. Look at each block once more.",
     },
 ];
+
+/// The same for a conveyor of which the take-up is known: what has no weight is not asked about one.
+pub fn isolate_points(take_up: Option<TakeUp>) -> [ConfirmPoint; 7] {
+    let weightless = matches!(take_up, Some(TakeUp::Screw | TakeUp::None));
+    ISOLATE.map(|point| match point.by {
+        Confirmed::Word { say, such_as } if weightless && such_as == ISOLATE_STORED => ConfirmPoint {
+            by: Confirmed::Word { say, such_as: "belt slack, chocks at the tail" },
+            means: "Tight belt slackened, or held in rated clamps. Belt and load on a slope blocked both ways. Springs and hung-up material down.",
+            ..point
+        },
+        _ => point,
+    })
+}
+
+/// What is confirmed again while the locks stay on and the belt's pull was changed: that they are on, what holds the belt
+/// now, and that it holds. Stored energy that can come back is checked until the work is done (29 CFR 1910.147(d)(5)(ii)).
+pub fn look_again_points(take_up: Option<TakeUp>) -> Vec<ConfirmPoint> {
+    let stored = isolate_points(take_up).into_iter().filter(|point| is_stored(point.ask));
+    let locked = ConfirmPoint {
+        ask: "LOCKED: is everybody's own lock still on, and their tag?",
+        by: Confirmed::Yes("Yes, all on"),
+        means: "Nobody has taken a lock off since every point was confirmed. If one is off: Not yet, then stop here with s, and lock out anew.",
+    };
+    let holds = ConfirmPoint {
+        ask: "LOOKED AGAIN: does every block, pin and clamp hold the belt as it is now?",
+        by: Confirmed::Yes("Yes, all hold"),
+        means: "Go to each one and look. What was slackened may pull elsewhere now. The push can build up again.",
+    };
+    std::iter::once(locked).chain(stored).chain([holds]).collect()
+}
+
+fn is_stored(ask: &str) -> bool {
+    ask.starts_with("STORED ENERGY")
+}
+
+/// What may hold the stored energy, as an example.
+const ISOLATE_STORED: &str = "pins in the weight frame";
 
 /// The points before any restart, up to the start warning.
 const BACK: [ConfirmPoint; 5] = [
@@ -138,6 +176,14 @@ pub fn isolate(screen: Screen, what_for: &str) -> String {
     page.finish()
 }
 
+/// Said before what holds the belt is looked at again.
+pub fn look_again(screen: Screen, what_for: &str) -> String {
+    let mut page = Page::new(screen);
+    page.title("What holds the belt now?").para(what_for);
+    page.para("The locks stay on. The belt's pull has changed, so look again at what holds it. Each yes means: I have just seen it myself, here.");
+    page.finish()
+}
+
 /// Said before the points of giving back.
 pub fn give_back(screen: Screen, what_for: &str) -> String {
     let mut page = Page::new(screen);
@@ -171,7 +217,17 @@ pub fn no_word(screen: Screen) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Confirmed, ISOLATE, MOVE, WATCH, is_word};
+    use super::{Confirmed, ISOLATE, MOVE, WATCH, is_word, isolate_points};
+    use crate::trade::TakeUp;
+
+    #[test]
+    fn where_screws_hold_the_belt_no_weight_is_asked_about() {
+        let words = |take_up| format!("{:?}", isolate_points(take_up));
+        assert!(!words(Some(TakeUp::Screw)).contains("weight"));
+        for weighted in [None, Some(TakeUp::Gravity), Some(TakeUp::Carriage)] {
+            assert!(words(weighted).contains("weight pinned"), "{weighted:?}");
+        }
+    }
 
     #[test]
     fn a_key_held_down_is_no_word() {

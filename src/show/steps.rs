@@ -8,7 +8,7 @@ use crate::plan::PlanStep;
 use crate::rulebook::index::{CautionAt, FixAt};
 use crate::rulebook::model::{Book, End, Fix, FixCheck, LooksAt, Source, Step, Toward, Work};
 use crate::trade::MachineState;
-use crate::trade::{Side, Strand};
+use crate::trade::{Side, Strand, TakeUp};
 
 /// What a person reads about one fix.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -81,6 +81,7 @@ pub fn fix_text(book: &Book, known: &Known, fix: FixAt, before: Preface) -> Step
         text,
         done_when: done_when(known, fix),
         cautions: (book.warnings(fix.state(), &fix.cautions).into_iter())
+            .filter(|at| book.cautions[*at].concerns(known.facts()))
             .map(|caution| caution_line(known, caution))
             .collect(),
         never: fix.never.iter().map(|text| known.fill(text)).collect(),
@@ -171,9 +172,24 @@ pub fn check_order<'b>(book: &'b Book, check: &'b FixCheck) -> &'b str {
 /// One step of work by hand, without what the conversation walks after it.
 pub fn hand_text(known: &Known, step: &Step) -> String {
     match step {
-        Step::Tension(text) => known.fill(text),
+        Step::Tension(text) => of_take_up(&known.fill(text), known.facts().take_up()),
         other => step_text(known, other),
     }
+}
+
+/// A step says in a sentence of its own what is done with screws, with a rope and with a weight. Those of other take-ups
+/// are left out where it is known what keeps this belt tight.
+fn of_take_up(text: &str, take_up: Option<TakeUp>) -> String {
+    let others: &[&str] = match take_up {
+        Some(TakeUp::Screw) => &["Rope: ", "Weight: "],
+        Some(TakeUp::Winch) => &["Screws: ", "Weight: "],
+        Some(TakeUp::Gravity | TakeUp::Carriage) => &["Screws: "],
+        Some(TakeUp::None) | None => &[],
+    };
+    let kept = text
+        .split_inclusive(". ")
+        .filter(|sentence| !others.iter().any(|other| sentence.starts_with(other)));
+    kept.collect::<String>().trim_end().to_owned()
 }
 
 /// The steps of work on a running machine.
@@ -405,6 +421,16 @@ mod tests {
     use crate::rulebook::load::default_book;
     use crate::show::amounts::{Amounts, MeasuredAmount};
     use crate::show::words::Sides;
+
+    #[test]
+    fn a_step_tells_of_the_take_up_that_there_is() {
+        let text = "Nobody in line. Screws: both back. Rope: paid out. Weight: hoisted. Then look.";
+        let of = |take_up| of_take_up(text, take_up);
+        assert_eq!(of(Some(TakeUp::Screw)), "Nobody in line. Screws: both back. Then look.");
+        assert_eq!(of(Some(TakeUp::Winch)), "Nobody in line. Rope: paid out. Then look.");
+        assert!(!of(Some(TakeUp::Carriage)).contains("Screws"));
+        assert_eq!(of(None), text, "nobody has said which");
+    }
 
     #[test]
     fn what_was_measured_stands_with_the_steps_of_the_fixes_that_ask_for_it() {

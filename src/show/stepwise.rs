@@ -5,6 +5,7 @@ use super::chance::{self, count};
 use super::map;
 use super::page::{Page, Screen};
 use super::steps::{self, Preface};
+use super::take;
 use super::words::Known;
 use super::work::{self, RULES_NAMED};
 use crate::ask::KeyKind;
@@ -39,10 +40,7 @@ pub fn begun(screen: Screen, known: &Known, fix: FixAt) -> String {
     let mut page = Page::new(screen);
     page.title("Work").head(&fix.title);
     page.para(&format!("{}, {}.", chance::minutes(fix.minutes), chance::people(fix.people)));
-    let take: Vec<&str> = fix.tools.iter().chain(&fix.parts).map(String::as_str).collect();
-    if !take.is_empty() {
-        page.item("Take: ", &format!("{}.", take.join(", ")));
-    }
+    take::lines(&mut page, known, fix.tools.iter().chain(&fix.parts).map(String::as_str));
     let steps = count(how_many(fix), "step", "steps");
     page.para(&match fix.begins_with.is_empty() {
         true => format!("It has {steps}, one to a screen."),
@@ -228,7 +226,8 @@ fn text(known: &Known, fix: &Fix, stretch: usize, place: usize) -> String {
 
 fn own_cautions(known: &Known, fix: &Fix) -> Vec<CautionAt> {
     let standing = known.book().warnings(fix.state(), &[]);
-    fix.cautions.iter().copied().filter(|at| !standing.contains(at)).collect()
+    let cautions = fix.cautions.iter().copied().filter(|at| !standing.contains(at));
+    cautions.filter(|at| known.book().cautions[*at].concerns(known.facts())).collect()
 }
 
 fn own_lines(page: &mut Page, known: &Known, fix: &Fix) {

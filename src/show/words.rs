@@ -7,7 +7,7 @@ use crate::reason::Outcome;
 use crate::rulebook::index::{AnswerAt, List, SymptomAt};
 use crate::rulebook::model::{Answer, Book, End, Meaning};
 use crate::trade::{Side, Strand};
-use crate::visit::Observations;
+use crate::visit::{Means, Observations};
 
 /// What the two sides are called, in capitals. Physical sides, looking from tail to head; they never swap.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -78,6 +78,7 @@ pub struct Known<'a> {
     sides: &'a Sides,
     answers: &'a List<SymptomAt, Option<AnswerAt>>,
     amounts: Option<&'a Amounts>,
+    means: Option<&'a Means>,
     runs_differently: bool,
 }
 
@@ -89,7 +90,7 @@ impl<'a> Known<'a> {
         sides: &'a Sides,
         answers: &'a List<SymptomAt, Option<AnswerAt>>,
     ) -> Self {
-        Self { book, facts, sides, answers, amounts: None, runs_differently: false }
+        Self { book, facts, sides, answers, amounts: None, means: None, runs_differently: false }
     }
 
     /// The same, with what was measured.
@@ -102,10 +103,11 @@ impl<'a> Known<'a> {
     /// longer told: it may run to the other one now, and a step that names the old one would send somebody the
     /// wrong way.
     #[must_use]
-    pub fn after(self, told: &Observations) -> Self {
+    pub fn after(self, told: &'a Observations) -> Self {
         let differs = |outcome: &Outcome| *outcome != Outcome::NoChange;
         let seen = self.book.roles.belt_side.map_or(0, |symptom| told.answered_after(symptom));
-        Self { runs_differently: told.outcomes.iter().skip(seen).any(differs), ..self }
+        let runs_differently = told.outcomes.iter().skip(seen).any(differs);
+        Self { runs_differently, means: Some(&told.means), ..self }
     }
 
     /// What was measured with a gauge, line by line.
@@ -116,6 +118,16 @@ impl<'a> Known<'a> {
     /// Whether a text names a limit that the site has set itself.
     pub fn has_own_limit(&self, text: &str) -> bool {
         self.amounts.is_some_and(|amounts| amounts.has_own_limit(text))
+    }
+
+    /// Whether the person has said that a tool is not at hand.
+    pub fn is_missing(&self, tool: &str) -> bool {
+        self.means.is_some_and(|means| means.lacks(self.book, tool))
+    }
+
+    /// What is known of the conveyor.
+    pub fn facts(&self) -> &'a Facts {
+        self.facts
     }
 
     /// The rule book.

@@ -4,6 +4,7 @@ use super::chance::{self, count};
 use super::map;
 use super::page::{Page, Screen};
 use super::steps::{self, Preface, StepWords};
+use super::take;
 use super::words::Known;
 use crate::plan::{Plan, PlanBatch, PlanStep};
 use crate::rulebook::index::{CauseAt, FixAt};
@@ -43,7 +44,7 @@ pub fn plan(screen: Screen, known: &Known, plan: &Plan, length: PlanLength) -> S
             batch_short(&mut page, book, place + 1, batch);
             continue;
         }
-        batch_head(&mut page, book, place + 1, batch);
+        batch_head(&mut page, known, place + 1, batch);
         for (number, step) in batch.steps.iter().enumerate() {
             step_short(&mut page, known, number, step);
         }
@@ -81,7 +82,8 @@ fn batch_short(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
     }
 }
 
-fn batch_head(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
+fn batch_head(page: &mut Page, known: &Known, number: usize, batch: &PlanBatch) {
+    let book = known.book();
     let people = batch.steps.iter().map(|step| book.fixes[step.fix].people).max().unwrap_or(1);
     page.head(&batch_name(book, number, batch));
     let isolate = match batch.state {
@@ -98,15 +100,8 @@ fn batch_head(page: &mut Page, book: &Book, number: usize, batch: &PlanBatch) {
         chance::minutes(book.minutes.restart_and_watch),
         chance::people(people)
     ));
-    let mut tools: Vec<&str> = Vec::new();
-    for tool in batch.steps.iter().flat_map(|step| &book.fixes[step.fix].tools) {
-        if !tools.contains(&tool.as_str()) {
-            tools.push(tool);
-        }
-    }
-    if !tools.is_empty() {
-        page.item("Take: ", &format!("{}.", tools.join(", ")));
-    }
+    let tools = batch.steps.iter().flat_map(|step| &book.fixes[step.fix].tools);
+    take::lines(page, known, tools.map(String::as_str));
 }
 
 fn step_short(page: &mut Page, known: &Known, place: usize, step: &PlanStep) {
@@ -205,7 +200,7 @@ pub fn what_cured(page: &mut Page, known: &Known, finding: &Finding) {
     for cured in &cured {
         let how_sure = match cured.seen {
             true => "found as suspected".to_owned(),
-            false => format!("{} at the start", chance::percent(cured.was_present)),
+            false => format!("chance that it was there: {}", chance::percent(cured.was_present)),
         };
         let name = &book.causes[cured.cause].name;
         page.item(" - ", &format!("{name} ({how_sure})"));
@@ -259,10 +254,7 @@ fn head(page: &mut Page, known: &Known, fix: &Fix, for_causes: &[CauseAt]) {
         chance::people(fix.people),
         causes(known.book(), for_causes)
     ));
-    let take: Vec<&str> = fix.tools.iter().chain(&fix.parts).map(String::as_str).collect();
-    if !take.is_empty() {
-        page.item("Take: ", &format!("{}.", take.join(", ")));
-    }
+    take::lines(page, known, fix.tools.iter().chain(&fix.parts).map(String::as_str));
 }
 
 fn warnings(page: &mut Page, cautions: &[String]) {
@@ -296,6 +288,7 @@ pub fn begun(screen: Screen, known: &Known, fix: FixAt, for_causes: &[CauseAt]) 
     let mut page = Page::new(screen);
     head(&mut page, known, entry, for_causes);
     let cautions: Vec<String> = (book.warnings(entry.state(), &entry.cautions).into_iter())
+        .filter(|at| book.cautions[*at].concerns(known.facts()))
         .map(|caution| steps::caution_line(known, caution))
         .collect();
     warnings(&mut page, &cautions);

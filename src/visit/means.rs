@@ -32,12 +32,15 @@ impl Means {
         book: &'b Book,
         symptom: SymptomAt,
     ) -> impl Iterator<Item = &'b str> {
-        let at_hand = self.tools.as_deref();
         let needed = book.symptoms[symptom].tools.iter().map(String::as_str);
-        needed.filter(move |tool| {
-            at_hand.is_some_and(|tools| !tools.iter().any(|held| held == tool))
-                && tools_to_look_with(book).contains(tool)
-        })
+        needed.filter(move |tool| self.lacks(book, tool))
+    }
+
+    /// Whether a tool was asked about and is not at hand.
+    pub fn lacks(&self, book: &Book, tool: &str) -> bool {
+        let held = |tools: &[String]| tools.iter().any(|held| held == tool);
+        self.tools.as_deref().is_some_and(|tools| !held(tools))
+            && tools_to_look_with(book).contains(&tool)
     }
 }
 

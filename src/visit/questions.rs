@@ -9,8 +9,8 @@ use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
 use super::looks::{Looks, minutes_looking};
 use super::next_look::NextLook;
 use crate::reason::{Belief, Engine, Looked, Outcome, Worth};
-use crate::rulebook::index::{LookAt, SymptomAt};
-use crate::rulebook::model::{Book, Thresholds};
+use crate::rulebook::index::{LookAt, Place, SymptomAt};
+use crate::rulebook::model::{Book, Meaning, Thresholds};
 use crate::trade::MachineState;
 
 /// What questions and looks are chosen by.
@@ -100,6 +100,22 @@ impl AskingNow<'_> {
     }
 }
 
+/// Whether nobody can answer it by what was told: which side the belt runs to where it is never the same twice, and
+/// which strand is off at the head, where the belt lies on both at once. An answer that is given all the same counts.
+fn has_no_answer(book: &Book, finding: &Finding, symptom: SymptomAt) -> bool {
+    let told = |of: Option<SymptomAt>| of.and_then(|of| Some((of, finding.latest[of]?)));
+    let roles = &book.roles;
+    if Some(symptom) == roles.belt_side {
+        // The first answer of marks is that none of them is there.
+        return told(roles.first_split)
+            .is_some_and(|(of, answer)| book.symptoms[of].is_marks() && answer.position() == 0);
+    }
+    Some(symptom) == roles.strand
+        && told(roles.place).is_some_and(|(of, answer)| {
+            book.symptoms[of].answers[answer].means == Some(Meaning::Head)
+        })
+}
+
 /// Symptoms that apply, are not answered ("can't tell" included) and not in an answered group. What could not
 /// be told before a batch may be told after it, unless it belongs to the past.
 pub fn askable<'f>(
@@ -130,6 +146,7 @@ pub fn askable<'f>(
     book.symptoms
         .places()
         .filter(move |&s| finding.symptoms_apply[s] && open(s))
+        .filter(move |&s| !has_no_answer(book, finding, s))
         .filter(move |&s| !answered_group(s))
 }
 

@@ -17,6 +17,8 @@ mod drilling;
 #[cfg(unix)]
 mod hostile;
 mod measuring;
+#[cfg(unix)]
+mod picture;
 #[path = "../support/mod.rs"]
 mod support;
 #[cfg(unix)]

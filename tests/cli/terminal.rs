@@ -6,7 +6,7 @@ use rexpect::session::{PtySession, spawn_command};
 
 const PATIENCE_MS: u64 = 120_000;
 
-fn start(state: &Path, arguments: &str) -> PtySession {
+pub(super) fn start(state: &Path, arguments: &str) -> PtySession {
     start_with("diagnose", state, arguments)
 }
 
@@ -45,7 +45,7 @@ fn reply(session: &mut PtySession, question: &str, reply: &str) {
     session.send_line(reply).expect("typed");
 }
 
-fn conveyor() -> String {
+pub(super) fn conveyor() -> String {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     format!("--conveyor {}", root.join("examples/ostrel-quay/conveyors/OQ-04.ron").display())
 }
@@ -346,7 +346,7 @@ fn ctrl_c_in_a_gauge_leaves_the_gauge() {
     let mut session = start(state.path(), &conveyor());
     up_to_the_looks(&mut session, "1 2 3");
     reply(&mut session, "Look 1", "p");
-    up_to(&mut session, "Go on with the work, or look closer?");
+    up_to(&mut session, "Something else: more choices");
     let measure = |session: &mut PtySession| {
         session.send_line("g").expect("typed");
         session.exp_string("Measure what?").expect("which gauge");
@@ -362,7 +362,7 @@ fn ctrl_c_in_a_gauge_leaves_the_gauge() {
     session.exp_string("12").expect("what was typed");
     session.send_control('c').expect("Ctrl-C");
     session.exp_string("The measurement is not kept").expect("out of the gauge");
-    session.exp_string("Go on with the work, or look closer?").expect("the question before");
+    session.exp_string("Something else: more choices").expect("the question before");
     session.exp_string("letter: ").expect("its prompt");
     measure(&mut session);
     session.send_line("<").expect("typed");

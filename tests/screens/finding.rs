@@ -97,3 +97,18 @@ fn points_are_asked_anew_after_a_break() {
         site.resume(width, 1, &["1", "1", "1", "s"])
     });
 }
+
+/// Who may not lock out is not sent to work that is done locked out.
+#[test]
+fn who_may_not_lock_out_hands_the_plan_over() {
+    let asked = |may: &'static str| {
+        let safe = &["1", "1", "2", "1", may];
+        let (seen, _) = Site::small().sit(40, OQ_04, &typed(&[safe, OPENING, &["s"]]));
+        from(&seen, "--- Enough to act").split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let (may, may_not) = (asked("1"), asked("2"));
+    assert!(may.contains("Go to work, or look on?"), "{may}");
+    assert!(may_not.contains("Hand it over, or look on?"), "{may_not}");
+    assert!(may_not.contains("The finding and the plan, to hand over"), "{may_not}");
+    assert!(!may_not.contains("Go to work"), "{may_not}");
+}

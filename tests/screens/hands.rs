@@ -25,10 +25,14 @@ const LONGEST: usize = 40;
 /// Somebody who answers at random and knows what the machine does by what was confirmed.
 struct Walker {
     random: fastrand::Rng,
+    /// Titles of the jobs with cautions of their own.
+    warned: Vec<String>,
     /// Texts that ask for hands: steps, and checks on an isolated machine.
     hands: Vec<String>,
     /// Every point of the lock-out was confirmed since the belt could last move.
     isolated: bool,
+    /// Since then no lock came off, whatever the belt's pull does.
+    locks_on: bool,
     page: String,
     asked: usize,
     pace: Pace,
@@ -41,8 +45,10 @@ impl Walker {
     fn new(book: &Book, seed: u64) -> Self {
         Self {
             random: fastrand::Rng::with_seed(seed),
+            warned: warned(book),
             hands: hands(book),
             isolated: false,
+            locks_on: false,
             page: String::new(),
             asked: 0,
             pace: if seed.is_multiple_of(2) { Pace::Whole } else { Pace::StepByStep },
@@ -60,9 +66,12 @@ impl Walker {
     fn confirmed(&mut self) {
         let last = self.last().to_owned();
         if last.contains("Lock out, point 7 of 7") {
+            (self.isolated, self.locks_on) = (true, true);
+        } else if last.contains("Look again, point 3 of 3") {
+            assert!(self.locks_on, "looked at again behind locks that are on: {}", self.seen);
             self.isolated = true;
         } else if last.contains("Give back, point") || last.contains("Move the belt, point") {
-            self.isolated = false;
+            (self.isolated, self.locks_on) = (false, false);
         }
     }
 
@@ -70,6 +79,15 @@ impl Walker {
         self.asked += 1;
         self.asked < LONGEST
     }
+}
+
+/// The titles of the jobs with cautions that not all such work has.
+fn warned(book: &Book) -> Vec<String> {
+    let own = |fix: &&straybelt::rulebook::model::Fix| {
+        let all = book.warnings(fix.state(), &fix.cautions).len();
+        all > book.warnings(fix.state(), &[]).len()
+    };
+    book.fixes.values().filter(own).map(|fix| fix.title.clone()).collect()
 }
 
 /// The beginnings of texts that ask for hands, as they stand on one line.
@@ -126,6 +144,14 @@ impl Ask for Walker {
             self.isolated = false;
         }
         let line = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        let is_warned = self.warned.iter().any(|title| line.contains(title));
+        if line.contains("--- Step 1 of") && is_warned {
+            assert!(
+                self.seen.contains("--- CAUTION at this job"),
+                "its cautions come before its first step:\n{}",
+                self.seen
+            );
+        }
         // What is read before the work, and what is looked back on, asks for nothing.
         let to_read = [
             "--- The plan",
@@ -209,8 +235,20 @@ impl Ask for Walker {
     }
 }
 
+fn begun(fix: &str, locked_out: bool) -> Event {
+    Event::BatchBegun { locked_out, fixes: vec![fix.to_owned()] }
+}
+
 /// Takes up a visit with this job begun, and walks it.
 fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
+    let mut walker = Walker::new(book, seed);
+    let at_work = [begun(fix, locked_out), Event::FixBegun { fix: fix.to_owned() }];
+    converse_with(book, &mut walker, &at_work);
+    walker.handled
+}
+
+/// Takes up a visit in which this has happened once looking was over.
+fn converse_with(book: &Book, ask: &mut dyn Ask, happened: &[Event]) {
     let folder = quick_folder();
     let store = VisitStore::at(folder.path());
     let clock = TestClock::from("2026-03-04T10:15:00Z".parse().expect("a time"));
@@ -220,13 +258,9 @@ fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
     let mut kept = store.begin(make, at).expect("a visit");
     let room = &book.edge_room.answers;
     let room = room.iter().find(|a| a.means == straybelt::rulebook::model::RoomMeans::GoOn);
-    for event in [
-        Event::EdgeRoom { answer: room.map(|answer| answer.id.clone()) },
-        Event::Enough,
-        Event::BatchBegun { locked_out, fixes: vec![fix.to_owned()] },
-        Event::FixBegun { fix: fix.to_owned() },
-    ] {
-        kept.add(event, at).expect("kept");
+    let before = [Event::EdgeRoom { answer: room.map(|answer| answer.id.clone()) }, Event::Enough];
+    for event in before.iter().chain(happened) {
+        kept.add(event.clone(), at).expect("kept");
     }
     let farewell = Farewell::default();
     let means = Means {
@@ -237,10 +271,67 @@ fn walk(book: &Book, fix: &str, locked_out: bool, seed: u64) -> usize {
         farewell: &farewell,
         again: "",
     };
-    let mut walker = Walker::new(book, seed);
-    let mut talk = Talk::resume(means, &mut walker, kept);
+    let mut talk = Talk::resume(means, ask, kept);
     let _ = converse(&mut talk);
-    walker.handled
+}
+
+/// Says no to every danger, that the belt runs, and goes away at the first look or the first point of a lock-out.
+#[derive(Default)]
+struct Beginner {
+    page: String,
+    seen: String,
+    /// Whether a look of the job came first; nothing if neither did.
+    looked_first: Option<bool>,
+}
+
+impl Ask for Beginner {
+    fn say(&mut self, page: &str) {
+        self.page.push_str(page);
+        self.seen.push_str(page);
+    }
+
+    fn choose(&mut self, _: &Prompt) -> PromptReply {
+        let last = self.page.rfind("--- ").map_or("", |at| &self.page[at..]);
+        let looks = last.starts_with("--- Look before you work");
+        if looks || last.starts_with("--- Lock out") {
+            self.looked_first = Some(looks);
+            return PromptReply::Lost(Lost::EndOfInput);
+        }
+        if last.starts_with("--- What now") {
+            return PromptReply::Lost(Lost::EndOfInput);
+        }
+        self.page.clear();
+        PromptReply::Choice(0)
+    }
+
+    fn note(&mut self, _: &str, _: &[KeyKind]) -> NoteReply {
+        NoteReply::Lost(Lost::EndOfInput)
+    }
+}
+
+/// Five minutes beside the running belt may spare the lock-out: they come before it.
+#[test]
+fn work_begins_with_the_look_at_the_running_belt_that_it_hangs_on() {
+    let book = load::default_book().unwrap_or_else(|problems| panic!("{problems:?}"));
+    let cheap = |check: &straybelt::rulebook::model::FixCheck| {
+        check.state(&book) == MachineState::Running && check.minutes <= 5.0
+    };
+    let mut first = 0;
+    for fix in book.fixes.values().filter(|fix| fix.state() == MachineState::LockedOut) {
+        if !fix.begins_with.iter().any(cheap) {
+            continue;
+        }
+        let mut beginner = Beginner::default();
+        converse_with(&book, &mut beginner, &[begun(&fix.id, true)]);
+        // Where nothing was told the plan may begin with another job.
+        let seen = beginner.seen.split_whitespace().collect::<Vec<_>>().join(" ");
+        if !seen.contains(&fix.title) {
+            continue;
+        }
+        assert_ne!(beginner.looked_first, Some(false), "{}: locked out first\n{seen}", fix.id);
+        first += usize::from(beginner.looked_first == Some(true));
+    }
+    assert!(first >= 3, "{first} jobs begin with a look at the running belt");
 }
 
 #[test]

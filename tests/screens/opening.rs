@@ -1,10 +1,12 @@
 //! From the safety page to the first questions.
 
+use straybelt::ask::KeyKind;
+use straybelt::conveyor::facts::Facts;
 use straybelt::exit::Exit;
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::Drawing;
-use straybelt::show::asking;
-use straybelt::show::opening::stop_now;
+use straybelt::show::asking::{self, QuestionPut};
+use straybelt::show::opening::{stop_again, stop_now, stop_then};
 use straybelt::show::page::{Page, Screen};
 use straybelt::show::paint::{Ink, Paint};
 use straybelt::show::words::Sides;
@@ -132,6 +134,20 @@ fn without_escapes(text: &str) -> String {
     plain
 }
 
+fn asked_after_stop() -> QuestionPut<'static> {
+    QuestionPut {
+        title: "STOP".to_owned(),
+        around: String::new(),
+        ask: "Do that now. Then:".to_owned(),
+        answers: vec![
+            "It is being stopped: save and leave".to_owned(),
+            "I typed it by mistake: ask again".to_owned(),
+        ],
+        keys: &[KeyKind::Stop],
+        own: &[],
+    }
+}
+
 /// Whoever stands beside smoke reads the top of a page, or what is on the screen when it has run through.
 #[test]
 fn a_stop_page_begins_and_ends_with_its_orders() {
@@ -139,17 +155,31 @@ fn a_stop_page_begins_and_ends_with_its_orders() {
     let sides = Sides::named(None, None);
     assert!(!book.stop_now.is_empty());
     for stop in &book.stop_now {
-        let page = stop_now(Screen::new(40, Paint::NONE), &book, &sides, stop);
-        let (orders, rest) = page.split_once("\n! ").expect("cautions");
-        let (cautions, again) = rest.split_once("STOP, once more:").expect("the orders again");
+        let screen = Screen::new(40, Paint::NONE);
+        let first = stop_now(screen, &sides, stop);
+        let then = stop_then(screen, (&book, &Facts::default()), &sides, stop);
+        let (orders, cautions) = then.split_once("\n! ").expect("cautions");
         let line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-        for order in &stop.do_now {
-            assert!(line(orders).contains(&sides.fill(order)), "{page}");
-            assert!(!line(cautions).contains(&sides.fill(order)), "{page}");
+        for (place, order) in stop.do_now.iter().enumerate() {
+            let at_once = line(&first).contains(&sides.fill(order));
+            assert_eq!(at_once, place < 3, "{first}");
+            assert!(at_once || line(orders).contains(&sides.fill(order)), "{then}");
+            assert!(!line(cautions).contains(&sides.fill(order)), "{then}");
         }
-        let first = sides.fill(&stop.do_now[0]);
-        let first = first.split(". ").next().expect("a sentence");
-        assert!(line(again).contains(first) && line(again).contains("Tell: "), "{page}");
-        assert!(again.lines().count() < 20, "the end fits the smallest screen: {again}");
+        let asked = asked_after_stop();
+        let again = stop_again(screen, &sides, stop, &asked);
+        for order in stop.do_now.iter().take(3) {
+            let order = sides.fill(order);
+            let sentence = order.split_inclusive(". ").next().expect("a sentence");
+            assert!(line(&again).contains(sentence.trim_end()), "{again}");
+        }
+        assert!(line(&again).contains("Tell: "), "{again}");
+        // A terminal of 24 rows: one is for the prompt.
+        for screenful in [&first, &again] {
+            assert!(screenful.lines().count() <= 23, "it fits the smallest screen: {screenful}");
+        }
+        // The pager stops at a blank line only.
+        let tallest = then.split("\n\n").map(|piece| piece.lines().count()).max();
+        assert!(tallest < Some(11), "{then}");
     }
 }

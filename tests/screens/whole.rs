@@ -32,6 +32,8 @@ fn person() -> Person<'static> {
             ("--- Step ", &["1"]),
             ("--- CAUTION at this job", &["1"]),
             ("What now?", &["1"]),
+            ("--- The finding", &["1"]),
+            ("Look again, point", &["1"]),
             ("How did it go?", &["1"]),
             ("What did you find?", &["1"]),
             ("How does it run?", &["2", "1"]),
@@ -66,6 +68,19 @@ fn its_job_step_by_step() {
         let end = seen.find("--- What did you find?").expect("what is asked after the last step");
         (seen[..end].to_owned(), exit)
     });
+}
+
+/// At hand are a torch and somebody who knows the conveyor: what else is needed stands apart from what to take.
+#[test]
+fn what_is_not_at_hand_stands_apart_from_what_to_take() {
+    let site = Site::new();
+    let mut person = person().step_by_step();
+    site.sit_with(40, Some("OQ-04.ron"), &mut person);
+    let seen = person.seen.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(seen.contains("Not at hand: infrared thermometer."), "{seen}");
+    assert!(!seen.contains("Take: infrared thermometer"), "{seen}");
+    let ticked = seen.find("--- What is at hand?").expect("what is at hand is asked");
+    assert!(!seen[..ticked].contains("Not at hand"), "nobody has said yet: {seen}");
 }
 
 /// Every screen of a step fits 24 rows at 40 columns with the line that it is answered on, so that nothing of it

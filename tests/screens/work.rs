@@ -109,6 +109,7 @@ fn the_belt_is_moved_within_a_job() {
                 ("What now?", &["1", "s"]),
                 ("Measure the take-up travel", &["2"]),
                 ("Lock out, point", &["1"]),
+                ("Look again, point", &["1"]),
                 ("Move the belt, point", &["1"]),
                 ("Give back, point", &["1"]),
                 ("How did it go?", &["1"]),

@@ -10,6 +10,7 @@ use crate::exit::Exit;
 use crate::reason::Outcome;
 use crate::rulebook::model::RoomMeans;
 use crate::show::asking;
+use crate::show::may_it_run;
 use crate::show::{opening as opening_pages, past};
 use crate::stream::paint::Ink;
 use crate::visit::event::{Ended, Event};
@@ -113,6 +114,7 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
     if let Some(about) = means::next(talk) {
         return means::ask(talk, about);
     }
+    may_it_run(talk);
     let now = talk.now();
     if now.else_open().is_some() {
         return something_else::deal_with(talk);
@@ -149,6 +151,20 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
         (None, _) if questions::next(talk).is_some() => questions::offer_to_act(talk, None),
         (None, _) => plan::stand(talk),
     }
+}
+
+/// As soon as something was told after which somebody else decides whether it may run, that is said: not only once
+/// somebody asks for the finding. Once for each such answer and sitting.
+fn may_it_run(talk: &mut Talk) {
+    let room = talk.now().edge_room.flatten();
+    let (reasons, page) = talk.page(|screen, known, finding| {
+        let page = may_it_run::page(screen, known, finding, room);
+        (may_it_run::reasons(known, finding, room), page)
+    });
+    if reasons > talk.sitting.may_run_told {
+        talk.say(&page);
+    }
+    talk.sitting.may_run_told = reasons;
 }
 
 fn safety(talk: &mut Talk) -> Result<(), Away> {

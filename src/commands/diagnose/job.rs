@@ -16,7 +16,7 @@ use crate::show::{steps, work};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::event::{CheckShown, Event, How};
-use crate::visit::{FixAtWork, Machine, OpenBatch};
+use crate::visit::{FixAtWork, OpenBatch};
 
 const STEP_KEYS: [KeyKind; 7] = [
     KeyKind::Back,
@@ -316,9 +316,9 @@ fn ask_how(
             if again {
                 talk.say_para(
                     Ink::Warn,
-                    "The belt's pull has changed. Confirm every point of the lock-out again before hands go on.",
+                    "The belt's pull has changed. Look again at what holds it before hands go on.",
                 );
-                talk.set_machine(Machine::Running);
+                points::pull_changed(talk);
             }
             talk.happened(done)
         }

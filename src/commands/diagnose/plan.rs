@@ -4,18 +4,19 @@ use super::choose::{self, BeginsWith};
 use super::measure;
 use super::points::{self, Through};
 use super::something_else;
-use super::talk::{Away, Got, LOOK_BACK_KEYS, Talk};
-use crate::ask::{Key, KeyKind};
+use super::talk::{Away, BackKey, Got, LOOK_BACK_KEYS, Talk};
+use crate::ask::{Key, KeyKind, Pace};
 use crate::rulebook::index::{CauseAt, SymptomAt};
 use crate::rulebook::model::Book;
-use crate::show::asking::{OwnKey, QuestionPut};
+use crate::show::asking::{self, OwnKey, QuestionPut};
+use crate::show::finding_short::{AskedBelow, Short};
 use crate::show::nothing_left::{self, LookedBack};
 use crate::show::steps::Preface;
 use crate::show::work::{self, PlanLength};
 use crate::show::{act, belief, chance, finding_short, may_it_run, steps};
 use crate::trade::MachineState;
-use crate::visit::Fits;
 use crate::visit::event::{Ended, Event};
+use crate::visit::{Fits, Unclear, Why};
 
 const KEYS: [KeyKind; 11] = [
     KeyKind::Back,
@@ -59,7 +60,15 @@ enum PlanChoice {
     AnotherFirst,
     NotToday,
     End,
+    /// The other choices.
+    More,
 }
+
+/// So many choices stand below the finding at a terminal; the others are one key away.
+const BELOW_THE_FINDING: usize = 2;
+/// The keys that are named there. The others work too.
+const NAMED_BELOW: [KeyKind; 6] =
+    [KeyKind::Back, KeyKind::Look, KeyKind::SoFar, KeyKind::Plan, KeyKind::Stop, KeyKind::Help];
 
 /// Shows the finding and the plan when they are new, and asks what to do.
 pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
@@ -71,7 +80,15 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
         show(talk)?;
         talk.sitting.finding_shown = Some(replies);
     }
-    let (head, choices, answers) = menu(talk);
+    let (head, mut choices, mut answers) = menu(talk);
+    let below = is_below_the_finding(talk);
+    if below {
+        choices.truncate(BELOW_THE_FINDING);
+        answers.truncate(BELOW_THE_FINDING);
+        choices.push(PlanChoice::More);
+        answers.push("Something else: more choices".to_owned());
+    }
+    talk.sitting.all_choices = false;
     let asked = QuestionPut {
         title: "What now?".to_owned(),
         around: String::new(),
@@ -80,7 +97,14 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
         keys: &KEYS,
         own: &OWN,
     };
-    let place = match talk.put(&asked, None)? {
+    let got = match below {
+        true => {
+            let page = finding_with_question(talk, &asked);
+            talk.put_page(&page, &asked, (None, BackKey::TakesReplyBack))?
+        }
+        false => talk.put(&asked, None)?,
+    };
+    let place = match got {
         Got::Choice(place) => place,
         Got::Key(Key::Measure) => return measure::any(talk),
         Got::Key(Key::Else) => return something_else::tell(talk),
@@ -122,6 +146,10 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
         }
         Some(PlanChoice::AnotherFirst) => choose::another_first(talk),
         Some(PlanChoice::NotToday) => choose::not_today(talk),
+        Some(PlanChoice::More) => {
+            talk.sitting.all_choices = true;
+            Ok(())
+        }
         Some(PlanChoice::End) => talk.happened(Event::Ended { how: Ended::NothingLeft }),
         None => Ok(()),
     }
@@ -136,19 +164,61 @@ pub(super) fn remember(talk: &mut Talk) -> Result<(), Away> {
     talk.happened(Event::Believed { causes })
 }
 
-/// Shows the finding in short; the rest stands behind letters.
+/// Whether the question what to do stands on the screen of the finding: at a terminal, while there is work.
+fn is_below_the_finding(talk: &mut Talk) -> bool {
+    talk.ask.pace() == Pace::StepByStep
+        && !talk.sitting.all_choices
+        && !talk.finding().plan.batches.is_empty()
+}
+
+/// What the finding in short tells besides the finding.
+struct Besides {
+    why: Why,
+    unclear: Option<Unclear>,
+    asks_to_run: bool,
+}
+
+impl Besides {
+    fn of(talk: &mut Talk) -> Self {
+        let finding = talk.finding().clone();
+        let first = belief::leading(&finding).first().map(|ranked| ranked.cause);
+        let why = first.map(|cause| talk.diagnosis().why(&finding, cause)).unwrap_or_default();
+        let unclear = talk.diagnosis().unclear(&finding);
+        let room = talk.now().edge_room.flatten();
+        let reasons = talk.page(|_, known, finding| may_it_run::reasons(known, finding, room));
+        Self { why, unclear, asks_to_run: reasons > 0 }
+    }
+
+    fn short(&self) -> Short<'_> {
+        Short { why: &self.why, unclear: self.unclear.as_ref(), asks_to_run: self.asks_to_run }
+    }
+}
+
+fn finding_with_question(talk: &mut Talk, asked: &QuestionPut) -> String {
+    let besides = Besides::of(talk);
+    let mut keys = asking::key_words(&NAMED_BELOW, asked.own);
+    keys.pop();
+    keys.push("h more".to_owned());
+    let below = AskedBelow { answers: &asked.answers, keys: &keys };
+    talk.page(|screen, known, finding| {
+        finding_short::with_question(screen, known, finding, besides.short(), below)
+    })
+}
+
+/// Shows the finding in short, where it does not stand on one screen with the question; the rest stands behind letters.
 fn show(talk: &mut Talk) -> Result<(), Away> {
+    let below = is_below_the_finding(talk);
     let finding = talk.finding().clone();
-    let first = belief::leading(&finding).first().map(|ranked| ranked.cause);
-    let why = first.map(|cause| talk.diagnosis().why(&finding, cause)).unwrap_or_default();
-    let unclear = talk.diagnosis().unclear(&finding);
+    let besides = Besides::of(talk);
     let now = talk.now().clone();
-    let room = now.edge_room.flatten();
     let pages = talk.page(|screen, known, finding| {
-        let mut pages = may_it_run::page(screen, known, finding, room);
-        pages.push_str(&finding_short::page(screen, known, finding, &why, unclear.as_ref()));
+        if below {
+            return String::new();
+        }
+        let mut pages = finding_short::page(screen, known, finding, besides.short());
         if finding.plan.batches.is_empty() {
-            let waits = unclear.as_ref().is_some_and(|unclear| !unclear.held_back.is_empty());
+            let waits =
+                besides.unclear.as_ref().is_some_and(|unclear| !unclear.held_back.is_empty());
             let back = LookedBack::on(&now).with_work_that_waits(waits);
             pages.push_str(&nothing_left::page(screen, known, finding, back));
         }
@@ -287,13 +357,18 @@ fn begin_words(book: &Book, batch: &BeginsWith) -> (String, String) {
         MachineState::LockedOut => "LOCKED OUT",
         MachineState::Running | MachineState::Anywhere => "running, watched only",
     };
+    // A check may spare a job; and after one job the belt is looked at, and the plan made anew.
+    let most = match batch.steps.len() {
+        0 | 1 => format!("at most {minutes}"),
+        jobs => format!("{jobs} jobs, at most {minutes}"),
+    };
     match batch.steps.first().filter(|_| batch.picked) {
         None => (
-            format!("Begin batch 1: {state}, {minutes} of work"),
+            format!("Begin batch 1: {state}, {most}"),
             "Read the steps of batch 1 first".to_owned(),
         ),
         Some(first) => (
-            format!("Begin with \"{}\": {state}, {minutes} of work", book.fixes[first.fix].title),
+            format!("Begin with \"{}\": {state}, {most}", book.fixes[first.fix].title),
             "Read its steps first".to_owned(),
         ),
     }

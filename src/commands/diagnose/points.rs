@@ -4,7 +4,10 @@ use super::talk::{Away, BackKey, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::show::asking::{OwnKey, QuestionPut};
 use crate::show::page::Page;
-use crate::show::points::{self as pages, ConfirmPoint, Confirmed, ISOLATE, MOVE, WATCH};
+use crate::show::points::{
+    self as pages, ConfirmPoint, Confirmed, MOVE, WATCH, isolate_points, look_again_points,
+};
+use crate::trade::TakeUp;
 use crate::visit::Machine;
 use crate::visit::event::Event;
 
@@ -43,6 +46,8 @@ pub(super) enum Refusal {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Procedure {
     LockOut,
+    /// The locks are on still, but the belt's pull was changed behind them.
+    LookAgain,
     GiveBack,
     MoveBelt,
 }
@@ -51,16 +56,18 @@ impl Procedure {
     fn title(self) -> &'static str {
         match self {
             Self::LockOut => "Lock out",
+            Self::LookAgain => "Look again",
             Self::GiveBack => "Give back",
             Self::MoveBelt => "Move the belt",
         }
     }
 
-    fn points(self) -> &'static [ConfirmPoint] {
+    fn points(self, take_up: Option<TakeUp>) -> Vec<ConfirmPoint> {
         match self {
-            Self::LockOut => &ISOLATE,
-            Self::GiveBack => &WATCH,
-            Self::MoveBelt => &MOVE,
+            Self::LockOut => isolate_points(take_up).to_vec(),
+            Self::LookAgain => look_again_points(take_up),
+            Self::GiveBack => WATCH.to_vec(),
+            Self::MoveBelt => MOVE.to_vec(),
         }
     }
 }
@@ -70,13 +77,28 @@ pub(super) fn isolate(talk: &mut Talk, what_for: &str, refusal: Refusal) -> Resu
     if talk.is_isolated() {
         return Ok(Through::All);
     }
-    let page = pages::isolate(talk.means.screen, what_for);
+    let procedure = match talk.sitting.pull_changed {
+        true => Procedure::LookAgain,
+        false => Procedure::LockOut,
+    };
+    let page = match procedure {
+        Procedure::LookAgain => pages::look_again(talk.means.screen, what_for),
+        _ => pages::isolate(talk.means.screen, what_for),
+    };
     talk.say(&page);
-    let through = points(talk, Procedure::LockOut, refusal)?;
+    let through = points(talk, procedure, refusal)?;
     if through == Through::All {
+        talk.sitting.pull_changed = false;
         talk.set_machine(Machine::LockedOut);
     }
     Ok(through)
+}
+
+/// The belt's pull was changed while the machine stood locked out: what holds it is looked at again before hands go on.
+/// The locks stay on, so it is not all of the lock-out that is walked again.
+pub(super) fn pull_changed(talk: &mut Talk) {
+    talk.sitting.pull_changed = talk.is_isolated();
+    talk.set_machine(Machine::Running);
 }
 
 /// Makes sure that the machine is given back and watched. The questions that may stop everything come next.
@@ -85,6 +107,7 @@ pub(super) fn give_back(talk: &mut Talk, what_for: &str) -> Result<Through, Away
     talk.say(&page);
     // The next isolation is a new one, and its cautions are read anew.
     (talk.sitting.standing_shown, talk.sitting.own_shown) = (None, None);
+    talk.sitting.pull_changed = false;
     let through = points(talk, Procedure::GiveBack, Refusal::MustDo)?;
     if through == Through::All {
         talk.set_machine(Machine::Running);
@@ -98,6 +121,7 @@ pub(super) fn give_back(talk: &mut Talk, what_for: &str) -> Result<Through, Away
 pub(super) fn move_belt(talk: &mut Talk, title: &str, order: &str) -> Result<Through, Away> {
     let page = pages::move_belt(talk.means.screen, title, order);
     talk.say(&page);
+    talk.sitting.pull_changed = false;
     let through = points(talk, Procedure::MoveBelt, Refusal::MustDo)?;
     if through == Through::All {
         talk.set_machine(Machine::Running);
@@ -114,7 +138,7 @@ enum PointReply {
 }
 
 fn points(talk: &mut Talk, procedure: Procedure, refusal: Refusal) -> Result<Through, Away> {
-    let points = procedure.points();
+    let points = procedure.points(talk.now().conveyor.facts.take_up());
     let mut keys = vec![KeyKind::Back, KeyKind::Why, KeyKind::Stop, KeyKind::Help];
     if refusal != Refusal::MustDo {
         keys.insert(0, KeyKind::CantTell);

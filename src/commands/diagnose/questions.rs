@@ -156,7 +156,11 @@ fn put_marks(
 pub(super) fn offer_to_act(talk: &mut Talk, more: Option<LookAt>) -> Result<(), Away> {
     let page = talk.page(|screen, known, finding| act::enough(screen, known, finding, more));
     talk.say(&page);
-    let mut answers = vec!["Go to work", "See the whole plan first"];
+    let (ask, act) = match is_handed_over(talk) {
+        true => ("Hand it over, or look on?", "The finding and the plan, to hand over"),
+        false => ("Go to work, or look on?", "Go to work"),
+    };
+    let mut answers = vec![act, "See the whole plan first"];
     answers.push(match more {
         Some(_) => "Keep looking",
         None => "Answer the questions that are left",
@@ -164,7 +168,7 @@ pub(super) fn offer_to_act(talk: &mut Talk, more: Option<LookAt>) -> Result<(), 
     let asked = QuestionPut {
         title: "What now?".to_owned(),
         around: String::new(),
-        ask: "Go to work, or look on?".to_owned(),
+        ask: ask.to_owned(),
         answers: answers.into_iter().map(str::to_owned).collect(),
         keys: &[
             KeyKind::Back,
@@ -191,6 +195,13 @@ pub(super) fn offer_to_act(talk: &mut Talk, more: Option<LookAt>) -> Result<(), 
     }
 }
 
+/// Whether the work is for somebody else: it begins locked out, and this person may not.
+fn is_handed_over(talk: &mut Talk) -> bool {
+    let may_not = talk.now().observed.means.lock_out == Some(false);
+    let first = talk.finding().plan.batches.first();
+    may_not && first.is_some_and(|batch| batch.state == MachineState::LockedOut)
+}
+
 /// The question to ask when nothing is left to be looked at while it runs, and looking goes on all the same.
 pub(super) fn next(talk: &mut Talk) -> Option<SymptomAt> {
     talk.finding().next.first().map(|next| next.symptom)
@@ -204,7 +215,8 @@ fn reply(talk: &mut Talk, symptom: SymptomAt, answer: Option<AnswerAt>) -> Resul
         answer: answer.map(|answer| answer_id(book, symptom, answer)),
     })?;
     let after = &book.symptoms[symptom].price_of_screw_after;
-    if answer.is_some_and(|answer| after.contains(&answer)) {
+    if answer.is_some_and(|answer| after.contains(&answer)) && !talk.sitting.price_shown {
+        talk.sitting.price_shown = true;
         measure::price_of_steering(talk);
     }
     Ok(())

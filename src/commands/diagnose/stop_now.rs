@@ -69,8 +69,10 @@ fn put(talk: &mut Talk, question: &StopQuestion, place: usize) -> Result<ThenAsk
     let Some(answer) = question.answers.get(chosen) else { return Ok(ThenAsk::Same) };
     if answer.means == StopMeans::Stop {
         // What to do is on the screen before anything is written to a disk that may be slow.
-        let page = pages::stop_now(talk.means.screen, talk.means.book, &sides, question);
-        talk.say(&page);
+        let (screen, book) = (talk.means.screen, talk.means.book);
+        talk.say(&pages::stop_now(screen, &sides, question));
+        let facts = talk.now().conveyor.facts;
+        talk.say(&pages::stop_then(screen, (book, &facts), &sides, question));
     }
     talk.happened(Event::StopAnswered {
         question: question.id.clone(),
@@ -104,7 +106,8 @@ fn stopped(talk: &mut Talk, question: &StopQuestion) -> Result<ThenAsk, Away> {
         own: &[],
     };
     loop {
-        match talk.put(&asked, None)? {
+        let page = pages::stop_again(talk.means.screen, &talk.sides(), question, &asked);
+        match talk.put_page(&page, &asked, (None, BackKey::LeftToAsker))? {
             Got::Choice(0) => return Ok(ThenAsk::Stopped),
             Got::Choice(_) => {
                 let Some(go_on) = question.answers.first() else { return Ok(ThenAsk::Stopped) };

@@ -109,6 +109,14 @@ pub(super) struct Sitting {
     pub finding_shown: Option<usize>,
     /// Replies that stood when the fit of the answers was last looked at, or accepted.
     pub fits_said: Option<usize>,
+    /// All that can be done at the plan is to be offered, not just what is likeliest.
+    pub all_choices: bool,
+    /// The machine stands locked out, but the belt's pull was changed since every point was confirmed.
+    pub pull_changed: bool,
+    /// What steering with a take-up screw costs was shown.
+    pub price_shown: bool,
+    /// So many reasons to ask whether it may run at all were told.
+    pub may_run_told: usize,
     /// A question to be asked again.
     pub again: Option<SymptomAt>,
     /// Something was seen that was not asked about: what is to be told next.

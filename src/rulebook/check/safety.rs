@@ -9,6 +9,7 @@ use crate::rulebook::rules::Rules;
 use crate::rulebook::written;
 
 use super::Diagnostics;
+use super::conditions::conditions;
 use super::entries::source;
 use super::names::{Names, each_once, good_id};
 use super::words::{self, ASK, CAUTION, LONG, SHORT};
@@ -32,6 +33,7 @@ pub(super) fn cautions(
             id: caution.id.text.clone(),
             hazard: caution.hazard,
             standing: caution.standing.map(|standing| standing.value),
+            only_if: conditions(&caution.only_if, rules, names, diagnostics),
             text: words::shown(&caution.text, CAUTION, diagnostics),
             rule: words::plain(&caution.rule, LONG, diagnostics),
             source: source(&caution.source, names, diagnostics),

@@ -283,6 +283,10 @@ const CAUTION: Lines = &[
         "standing",
         "Of a safety caution: on every page of LockedOut work, of Running work, or Always.",
     ),
+    (
+        "only_if",
+        "Left out where one of these is known not to hold of the conveyor; where nobody has said, it stands.",
+    ),
     ("text", "The warning: what can happen, and what to do. At most 200 characters."),
     ("rule", "The regulation by its number, or common practice."),
     (

@@ -190,6 +190,13 @@ impl Cause {
     }
 }
 
+impl Caution {
+    /// Whether it has something to say on a conveyor of which this is known: it has unless that is known to be otherwise.
+    pub fn concerns(&self, facts: &Facts) -> bool {
+        self.only_if.iter().all(|condition| condition.of_conveyor(facts) != Some(false))
+    }
+}
+
 impl Condition {
     /// Whether it holds of a conveyor of which this is known; nothing where it asks for an answer, or for what is
     /// not known.
@@ -251,6 +258,8 @@ pub struct Caution {
     pub hazard: Option<Hazard>,
     /// On which work pages it stands without being named.
     pub standing: Option<Standing>,
+    /// It is left out where one of these is known not to hold of the conveyor. Where nobody has said, it stands.
+    pub only_if: Vec<Condition>,
     /// The warning.
     pub text: String,
     /// The regulation by number, or "common practice".

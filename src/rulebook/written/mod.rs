@@ -178,6 +178,8 @@ pub struct Caution {
     pub hazard: Option<Hazard>,
     #[serde(default)]
     pub standing: Option<Spanned<Standing>>,
+    #[serde(default)]
+    pub only_if: Vec<Spanned<Condition>>,
     pub text: Text,
     pub rule: Text,
     pub source: Source,
