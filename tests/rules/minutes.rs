@@ -40,9 +40,9 @@ fn near(found: &Value, wanted: f64) {
 fn the_book_reckons_by_the_conveyor() {
     let book = load::default_book().unwrap();
     let document = exported(&book, &Facts::default(), long());
-    // 100 m of sets 1.2 and 3 m apart, 3.9 minutes each, and 60 for all.
+    // 100 m of sets 1.2 and 3 m apart, 5 minutes each, and 60 for all.
     let all = entry(&document, "fixes", "all-idlers-back-to-square").unwrap();
-    near(&all["minutes"], 60.0 + 3.9 * (100.0 / 1.2 + 100.0 / 3.0));
+    near(&all["minutes"], 60.0 + 5.0 * (100.0 / 1.2 + 100.0 / 3.0));
     // Three turns of 200 m at 2 m/s are five minutes.
     near(&document["minutes"]["restart_and_watch"], 5.6 + 5.0);
     near(&document["figures"]["turn_minutes"], 100.0 / 60.0);
@@ -110,7 +110,7 @@ fn a_site_changes_them_and_its_minutes_are_the_whole() {
     ])"#;
     let document = exported(&book(&[("site.ron", site)]), &Facts::default(), long());
     let all = entry(&document, "fixes", "all-idlers-back-to-square").unwrap();
-    near(&all["minutes"], 60.0 + 8.0 * 100.0 / 1.2 + 3.9 * 100.0 / 3.0);
+    near(&all["minutes"], 60.0 + 8.0 * 100.0 / 1.2 + 5.0 * 100.0 / 3.0);
     near(&entry(&document, "fixes", "clean-pulleys").unwrap()["minutes"], 90.0);
     near(&document["minutes"]["restart_and_watch"], 15.0 + 100.0 / 60.0);
 }

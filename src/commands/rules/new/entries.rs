@@ -79,7 +79,7 @@ pub(super) const STATES: &[(&str, &str)] = &[
     ("LockedOut", "everything else, marking the belt included"),
 ];
 const COMMON: &[(&str, &str)] = &[
-    ("Leading", "about 1 call in 11; one or two causes of a book"),
+    ("Leading", "about 1 call in 13; one or two causes of a book"),
     ("Everyday", "about 1 call in 20"),
     ("Common", "about 1 in 40"),
     ("Occasional", "about 1 in 100"),
