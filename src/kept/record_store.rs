@@ -97,6 +97,24 @@ impl<R: Keep> RecordStore<R> {
         Ok(listing)
     }
 
+    /// The first 2048 bytes of every record's file with its number, newest first, or why they cannot be had. They
+    /// are not held against the checksum.
+    ///
+    /// # Errors
+    /// If the folder cannot be read.
+    pub fn beginnings(&self) -> Result<Vec<(u32, Result<String, StoreError>)>, StoreError> {
+        let files = self.files()?;
+        let same = files.chunk_by(|one, other| one.number == other.number);
+        let begun = same.filter_map(|same| {
+            let number = same.first()?.number;
+            let text = record_file::only(R::WORDING, same).and_then(|found| {
+                head(&found.path).map_err(|e| io_error(&found.path, "cannot be read", e))
+            });
+            Some((number, text))
+        });
+        Ok(begun.collect())
+    }
+
     /// Every record, newest first; every file is left alone, whatever it holds.
     ///
     /// # Errors
