@@ -35,6 +35,61 @@ pub(super) const VISITS_SHOW: &str = "Examples:
     --state /mnt/old
       from another state folder";
 
+pub(super) const LOGBOOK: &str = "Examples:
+  straybelt logbook
+      all conveyors, with warnings
+  straybelt logbook show OQ-04
+      the story of conveyor OQ-04
+  straybelt logbook takeup OQ-04
+      write down how both screws stand";
+
+pub(super) const LOGBOOK_SHOW: &str = "Examples:
+  straybelt logbook show OQ-04
+      visits, take-up, open jobs
+  straybelt logbook show OQ-04 \\
+    --format html -o OQ-04.html
+      a page to print, with the chart
+  straybelt logbook show OQ-04 | less
+      page by page";
+
+pub(super) const LOGBOOK_TAKEUP: &str = "Examples:
+  straybelt logbook takeup OQ-04
+      asks for both screws, day, who, why
+  straybelt logbook takeup OQ-04 \\
+    --left 212mm --right 210mm
+      both screws, read today
+  straybelt logbook takeup OQ-04 \\
+    --csv readings.csv
+      many readings at once";
+
+pub(super) const LOGBOOK_ADD: &str = "Examples:
+  straybelt logbook add OQ-04
+      asks what was done, and when
+  straybelt logbook add OQ-04 \\
+    --done splice-made --on 2026-03-01
+      a new splice on that day
+  straybelt logbook add OQ-04 --job 3f2a
+      an open job is done";
+
+pub(super) const LOGBOOK_STRIKE: &str = "Examples:
+  straybelt logbook strike OQ-04 3f2a \\
+    --why mistyped
+      entry 3f2a counts no longer
+  straybelt logbook strike OQ-04.ron \\
+    3f2a --why mistyped
+      by the conveyor's file
+  straybelt logbook show OQ-04
+      shows the ids of all entries";
+
+pub(super) const LOGBOOK_GATHER: &str = "Examples:
+  straybelt logbook gather
+      visits of before are taken in
+  straybelt logbook gather \\
+    --state /mnt/old
+      in another state folder
+  straybelt logbook
+      the list, once they are in";
+
 pub(super) const CONVEYOR: &str = "Examples:
   straybelt conveyor new OQ-04.ron
       asks, then writes the file

@@ -4,6 +4,7 @@ mod conveyor;
 mod drill;
 mod examples;
 mod gauge;
+mod logbook;
 mod rules;
 mod shared;
 mod views;
@@ -16,6 +17,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 pub use conveyor::*;
 pub use drill::*;
 pub use gauge::*;
+pub use logbook::*;
 pub use rules::*;
 pub use shared::*;
 pub use views::*;
@@ -48,6 +50,11 @@ pub enum Command {
     /// List the visits there are, or show one again in full.
     #[command(before_help = examples::VISITS)]
     Visits(VisitsArgs),
+    /// The logbook of a conveyor: visits, take-up readings, things done, what comes back.
+    ///
+    /// Without a subcommand all conveyors are listed with their last visit, open jobs and warnings.
+    #[command(before_help = examples::LOGBOOK)]
+    Logbook(LogbookArgs),
     /// Write, check or show what is known of a conveyor.
     #[command(before_help = examples::CONVEYOR)]
     Conveyor(ConveyorArgs),
@@ -93,6 +100,11 @@ impl Command {
             Self::Rules(args) => {
                 matches!(&args.command, RulesCommand::New(new) if new.plain.plain)
             }
+            Self::Logbook(args) => match &args.command {
+                Some(LogbookCommand::Takeup(args)) => args.plain.plain,
+                Some(LogbookCommand::Add(args)) => args.plain.plain,
+                _ => false,
+            },
             Self::Visits(_) | Self::Completions { .. } | Self::Man => false,
         }
     }

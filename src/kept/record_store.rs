@@ -17,6 +17,8 @@ use crate::disk::{self, Sight};
 
 /// Locked while a number is taken.
 const NUMBERS: &str = "numbers.lock";
+/// Locked while a record is looked for that is begun if it is not there.
+const NAMES: &str = "names.lock";
 
 /// The folder that records of one kind are kept in.
 #[derive(Debug, Clone)]
@@ -187,6 +189,61 @@ impl<R: Keep> RecordStore<R> {
         lock::sweep(&path);
         let record = read_to_write(number, &path)?;
         Ok(OpenRecord { record, path, lock_path, lock })
+    }
+
+    /// Opens the record that `is_it` knows by the first 2048 bytes of its file, or begins one. Of several processes that do
+    /// this at once, one begins it.
+    ///
+    /// # Errors
+    /// If it cannot be opened, or none be begun.
+    pub fn open_or_begin(
+        &self,
+        is_it: impl Fn(&str) -> bool,
+        make: impl FnOnce(u32) -> R,
+        now: Timestamp,
+    ) -> Result<OpenRecord<R>, StoreError> {
+        let folder = self.folder();
+        disk::make_folders(&folder, Sight::Private)
+            .map_err(|e| io_error(&folder, "cannot be made", e))?;
+        let gate_path = folder.join(NAMES);
+        let _gate =
+            lock::gate(&gate_path).map_err(|e| io_error(&gate_path, "cannot be locked", e))?;
+        let mut known = self.beginnings()?.into_iter().filter_map(|(number, beginning)| {
+            beginning.is_ok_and(|text| is_it(&text)).then_some(number)
+        });
+        match known.next() {
+            Some(number) => self.open(number),
+            None => self.begin(make, now),
+        }
+    }
+
+    /// The number of every record, newest first.
+    ///
+    /// # Errors
+    /// If the folder cannot be read.
+    pub fn numbers(&self) -> Result<Vec<u32>, StoreError> {
+        Ok(self.files()?.into_iter().map(|found| found.number).collect())
+    }
+
+    /// The records whose numbers are wanted, newest first; every file is left alone, whatever it holds.
+    ///
+    /// # Errors
+    /// If the folder cannot be read.
+    pub fn those(&self, wanted: impl Fn(u32) -> bool) -> Result<Listing<R>, StoreError> {
+        let files = self.files()?;
+        let mut listing = Listing { records: Vec::new(), bad: Vec::new(), older: 0, from: None };
+        for same in files.chunk_by(|one, other| one.number == other.number) {
+            let Some(number) = same.first().map(|f| f.number).filter(|number| wanted(*number))
+            else {
+                continue;
+            };
+            listing.from = Some(number);
+            match record_file::only(R::WORDING, same).and_then(|found| read(number, &found.path)) {
+                Ok(record) => listing.records.push(record),
+                Err(bad) => listing.bad.push(bad),
+            }
+        }
+        Ok(listing)
     }
 
     /// Opens the newest record that is open, to go on with it.

@@ -24,6 +24,7 @@ pub use crate::stream::paint;
 pub mod entries;
 pub mod happened;
 pub mod letters;
+pub mod logbook;
 pub mod looks;
 pub mod means;
 pub mod nothing_left;

@@ -7,7 +7,7 @@ mod told;
 use crate::trade::Side;
 pub use screws::Screws;
 
-use super::limits::Shipped;
+use super::limits::{Limit, Shipped};
 use super::readings::Keyed;
 use super::{
     Amiss, Basis, Figure, Gauge, Kind, Need, Outcome, Readings, Setting, Takes, Tell, Verdict,
@@ -181,6 +181,11 @@ pub(super) const TAKE_UP_LEAD: Shipped = Shipped {
 
 /// The limits that its readings are held against.
 pub(super) const LIMITS: &[&Shipped] = &[&TAKE_UP_LEAD];
+
+/// What the two take-up bearings may differ by on this conveyor.
+pub fn lead_limit(setting: &Setting) -> Limit {
+    setting.limit(&TAKE_UP_LEAD)
+}
 
 fn screws(readings: &Readings, setting: &Setting) -> Result<Screws, Amiss> {
     // Counted so that more always means further out.
