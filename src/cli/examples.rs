@@ -29,11 +29,21 @@ pub(super) const VISITS_SHOW: &str = "Examples:
   straybelt visits show 7
       everything asked, believed,
       found and done in visit 7
-  straybelt visits show 7 | less
-      page by page
+  straybelt visits show 7 \\
+    --format html -o visit-7.html
+      a page to print and hand over
   straybelt visits show 7 \\
     --state /mnt/old
       from another state folder";
+
+pub(super) const VISITS_SHEET: &str = "Examples:
+  straybelt visits sheet 7
+      the job sheet of visit 7
+  straybelt visits sheet 7 \\
+    --format html -o sheet-7.html
+      to print: boxes, signatures
+  straybelt visits sheet 7 | less
+      page by page";
 
 pub(super) const LOGBOOK: &str = "Examples:
   straybelt logbook
@@ -89,6 +99,35 @@ pub(super) const LOGBOOK_GATHER: &str = "Examples:
       in another state folder
   straybelt logbook
       the list, once they are in";
+
+pub(super) const LOGBOOK_EXPORT: &str = "Examples:
+  straybelt logbook export \\
+    -o north.ndjson
+      all tables in one file
+  straybelt logbook export \\
+    --format csv -o tables
+      one CSV file for each table
+  straybelt logbook export --names
+      with the names of people";
+
+pub(super) const LOGBOOK_IMPORT: &str = "Examples:
+  straybelt logbook import \\
+    north.ndjson
+      what another tablet wrote
+  straybelt logbook import \\
+    north.ndjson --state /mnt/old
+      into another state folder
+  straybelt logbook check
+      whether all is in order then";
+
+pub(super) const LOGBOOK_CHECK: &str = "Examples:
+  straybelt logbook check
+      reads all, says what is wrong
+  straybelt logbook check \\
+    --state /mnt/old
+      another state folder
+  straybelt logbook
+      the list of logbooks";
 
 pub(super) const CONVEYOR: &str = "Examples:
   straybelt conveyor new OQ-04.ron

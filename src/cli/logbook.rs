@@ -56,6 +56,47 @@ pub enum LogbookCommand {
     /// Take visits in that are in no logbook yet.
     #[command(before_help = examples::LOGBOOK_GATHER)]
     Gather,
+    /// Write visits and logbooks as flat tables that any engine can be asked about.
+    ///
+    /// People's names stay out unless they are asked for.
+    #[command(before_help = examples::LOGBOOK_EXPORT)]
+    Export(LogbookExportArgs),
+    /// Put the entries of another tablet's export into the logbooks here.
+    #[command(before_help = examples::LOGBOOK_IMPORT)]
+    Import {
+        /// The export (ndjson).
+        file: PathBuf,
+    },
+    /// Read everything and say what is wrong.
+    #[command(before_help = examples::LOGBOOK_CHECK)]
+    Check,
+}
+
+/// Arguments of `logbook export`.
+#[derive(Debug, Args)]
+pub struct LogbookExportArgs {
+    /// How it is written.
+    #[arg(long, value_enum, default_value_t = TablesFormat::Ndjson, value_name = "FORMAT")]
+    pub format: TablesFormat,
+    /// The file to write, or with csv the folder; without it, standard output.
+    #[arg(short, long, value_name = "PATH")]
+    pub output: Option<PathBuf>,
+    /// Replace files that are there already.
+    #[arg(long, requires = "output")]
+    pub force: bool,
+    /// With the names of people.
+    #[arg(long)]
+    pub names: bool,
+}
+
+/// How tables are written.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+pub enum TablesFormat {
+    /// One JSON object a line, its table among the keys.
+    #[default]
+    Ndjson,
+    /// One CSV file for each table, in a folder.
+    Csv,
 }
 
 /// Arguments of `logbook show`.

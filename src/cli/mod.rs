@@ -185,8 +185,24 @@ pub struct VisitsArgs {
 pub enum VisitsCommand {
     /// Show one visit in full: asked, believed, found, done, moved.
     #[command(before_help = examples::VISITS_SHOW)]
-    Show {
-        /// The visit's number.
-        visit: u32,
-    },
+    Show(VisitShowArgs),
+    /// Write the job sheet of a visit's plan: tick boxes, signatures, blank lines.
+    #[command(before_help = examples::VISITS_SHEET)]
+    Sheet(VisitShowArgs),
+}
+
+/// Arguments of `visits show` and `visits sheet`.
+#[derive(Debug, Args)]
+pub struct VisitShowArgs {
+    /// The visit's number.
+    pub visit: u32,
+    /// How it is written.
+    #[arg(long, value_enum, default_value_t = PageFormat::Text, value_name = "FORMAT")]
+    pub format: PageFormat,
+    /// The file to write; without it, standard output.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Replace the file if it is there already.
+    #[arg(long, requires = "output")]
+    pub force: bool,
 }

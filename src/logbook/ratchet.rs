@@ -256,6 +256,11 @@ fn step(before: &Reading, after: &Reading) -> i8 {
     }
 }
 
+/// Whether it was tightened between two readings.
+pub(super) fn is_tighter(before: &Reading, after: &Reading) -> bool {
+    step(before, after) > 0
+}
+
 fn trend(points: &[(f64, f64)]) -> Option<Slope> {
     Slope::through(points).filter(|_| points.len() >= FEWEST)
 }

@@ -40,6 +40,7 @@ pub mod stays_so;
 pub mod steps;
 pub mod stepwise;
 pub mod suspicion;
+pub mod visit_page;
 pub mod ways;
 pub mod words;
 pub mod work;

@@ -9,6 +9,7 @@ pub(super) use put::{BackKey, Got, OwnWords};
 
 use super::amounts::amounts;
 use crate::ask::{Ask, Farewell, KeyKind, Lost};
+use crate::logbook::Offered;
 use crate::reason::Applicability;
 use crate::rulebook::index::{FixAt, SymptomAt};
 use crate::rulebook::model::Book;
@@ -109,6 +110,10 @@ pub(super) struct Sitting {
     pub finding_shown: Option<usize>,
     /// Replies that stood when the fit of the answers was last looked at, or accepted.
     pub fits_said: Option<usize>,
+    /// What the logbook says is to be told: of a new visit, once the conveyor is known.
+    pub logbook_due: bool,
+    /// What the logbook answers, to be offered.
+    pub offered: Vec<Offered>,
     /// A question to be asked again.
     pub again: Option<SymptomAt>,
     /// Something was seen that was not asked about: what is to be told next.
@@ -168,7 +173,7 @@ impl<'a> Talk<'a> {
             never_kept: Vec::new(),
             machine: Machine::Running,
             took_back: false,
-            sitting: Sitting { stop_round_due: true, ..Sitting::default() },
+            sitting: Sitting { stop_round_due: true, logbook_due: true, ..Sitting::default() },
         }
     }
 
@@ -188,6 +193,7 @@ impl<'a> Talk<'a> {
         self.conveyor_from = ConveyorFrom::of_record(record);
         let now = replay(self.means.book, &record.conveyor, &record.events);
         self.kept = Some(kept);
+        self.sitting.logbook_due = false;
         self.stand_at(now);
         self.sitting.machine_due = self.now.batch.as_ref().is_some_and(|batch| batch.locked_out);
         self.part_words();

@@ -3,6 +3,7 @@
 mod add;
 mod beginnings;
 pub mod gather;
+mod hand_on;
 mod table;
 mod takeup;
 mod whence;
@@ -52,8 +53,14 @@ pub(super) fn run(args: &LogbookArgs, streams: &mut Streams) -> Result<Exit, Fai
             add::strike(&desk, conveyor, entry, why, streams)
         }
         Some(LogbookCommand::Gather) => gather_all(&desk, streams),
+        Some(LogbookCommand::Export(args)) => hand_on::export(&desk, args, streams),
+        Some(LogbookCommand::Import { file }) => hand_on::import(&desk, file, streams),
+        Some(LogbookCommand::Check) => hand_on::check(&desk, streams),
     }
 }
+
+/// More visits than this are not taken in on the way to a belt: `logbook gather` does it.
+const A_FEW: usize = 50;
 
 /// What every command of the logbook works with.
 pub(super) struct Desk<'a> {
@@ -99,6 +106,34 @@ pub(super) fn sizes(record: &LogbookRecord) -> (Setting, Option<Units>, TakeUpSi
     let apart = Millimetres::of_metres(lead_limit(&setting).size.si());
     let sizes = TakeUpSizes::of(&record.conveyor, Some(apart));
     (setting, units, sizes)
+}
+
+/// A logbook that was read, and what its watch goes by.
+pub struct ReadBook {
+    /// The logbook.
+    pub record: LogbookRecord,
+    /// What its watch goes by.
+    pub sizes: TakeUpSizes,
+}
+
+/// The logbook of a conveyor of this name beside these visits, if there is one that can be read.
+pub fn read(visits: &VisitStore, name: &str) -> Option<ReadBook> {
+    let books = LogbookStore::at(visits.beside(""));
+    let (glances, _) = beginnings::glances(&books).ok()?;
+    let wanted = beginnings::key(name);
+    let glance = glances.into_iter().find(|glance| beginnings::key(&glance.name) == wanted)?;
+    let record = books.look(glance.logbook).ok()?;
+    let (_, _, sizes) = sizes(&record);
+    Some(ReadBook { record, sizes })
+}
+
+/// Takes new visits into the logbooks beside them. Nobody at a belt is kept waiting for that: what goes wrong here is told
+/// by the commands of the logbook.
+pub fn gather_quietly(visits: &VisitStore, clock: &dyn Clock) {
+    let books = LogbookStore::at(visits.beside(""));
+    if gather::waiting(visits, &books).is_ok_and(|waiting| waiting <= A_FEW) {
+        let _ = gather::gather(visits, &books, clock);
+    }
 }
 
 fn list(desk: &Desk, format: ReportFormat, streams: &mut Streams) -> Result<Exit, Failed> {

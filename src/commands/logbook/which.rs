@@ -97,7 +97,12 @@ pub(super) fn known(
             Some(conveyor) => LogbookRecord { conveyor: conveyor.clone(), ..record },
             None => record,
         }),
-        Err(error) => crate::commands::say_store(&error, streams).and_then(Failed::told),
+        Err(error) => {
+            // Whoever wants to write has what cannot be understood set aside.
+            let opened = error.number().map(|number| desk.books.open(number).err());
+            let error = opened.flatten().unwrap_or(error);
+            crate::commands::say_store(&error, streams).and_then(Failed::told)
+        }
     }
 }
 
@@ -141,7 +146,7 @@ fn by_name(
     named: &Named,
     streams: &mut Streams,
 ) -> Result<Result<Option<Glance>, StoreError>, Failed> {
-    let (glances, _) = match glances(desk.books) {
+    let (glances, mut bad) = match glances(desk.books) {
         Ok(all) => all,
         Err(error) => return Ok(Err(error)),
     };
@@ -149,13 +154,18 @@ fn by_name(
     if let Some(glance) = glances.iter().find(|glance| key(&glance.name) == wanted) {
         return Ok(Ok(Some(glance.clone())));
     }
+    let none = |bad: &mut Vec<StoreError>| match bad.is_empty() {
+        true => Ok(Ok(None)),
+        // It may be the one that cannot be read.
+        false => Ok(Err(bad.swap_remove(0))),
+    };
     if named.facts.is_some() {
-        return Ok(Ok(None));
+        return none(&mut bad);
     }
     let begin = |glance: &&Glance| key(&glance.name).starts_with(&format!("{wanted} "));
     let beginning: Vec<&Glance> = glances.iter().filter(begin).collect();
     match beginning.as_slice() {
-        [] => Ok(Ok(None)),
+        [] => none(&mut bad),
         [one] => Ok(Ok(Some((*one).clone()))),
         several => {
             let names: Vec<&str> = several.iter().map(|glance| glance.name.as_str()).collect();

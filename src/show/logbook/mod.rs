@@ -1,6 +1,7 @@
 //! Logbooks: the list, the story of one conveyor, as text, as a page for a browser and as JSON.
 
 mod chart;
+mod comes_back;
 mod json;
 mod list;
 mod story;
@@ -8,6 +9,7 @@ mod watch;
 
 use maud::html;
 
+pub use comes_back::{comes_back, grounds};
 pub use json::document;
 pub use list::{List, gathered, list, list_document};
 
@@ -80,7 +82,8 @@ pub fn page(screen: Screen, told: &Told) -> String {
     if let Some(watch) = &watch {
         page += &chart::text(screen, told, watch);
     }
-    page + &below.page(screen)
+    page.push('\n');
+    page + below.page(screen).trim_start_matches('\n')
 }
 
 /// The story as one page for a browser, to print or keep: no script, nothing from outside.

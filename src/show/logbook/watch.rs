@@ -177,15 +177,11 @@ fn cost(sheet: &mut Sheet, told: &Told, watch: &Watch) {
     let outcome = of_screw(told.setting, turned);
     let mut lines: Vec<RichText> = vec![wording.words(&outcome.says).into()];
     for figure in outcome.figures.iter().filter(|figure| figure.id != "load-before").take(FIGURES) {
-        lines.push(
-            format!(
-                "{}: {} [{}].",
-                wording.words(&figure.what),
-                figure.size.words(told.units),
-                wording.mark(figure.mark)
-            )
-            .into(),
-        );
+        let size = figure.size.words(told.units);
+        lines.push(format!("{}: {size}.", wording.words(&figure.what)).into());
+    }
+    if let Some(figure) = outcome.figures.first() {
+        lines.push(format!("These figures: [{}].", wording.mark(figure.mark)).into());
     }
     if let Some(assumed) = outcome.notes.first().filter(|_| outcome.notes.len() > 1) {
         lines.push(wording.words(assumed).into());
