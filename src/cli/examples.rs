@@ -36,6 +36,16 @@ pub(super) const VISITS_SHOW: &str = "Examples:
     --state /mnt/old
       from another state folder";
 
+pub(super) const VISITS_NOTE: &str = "Examples:
+  straybelt visits note 7 \\
+    \"guard bolt missing\"
+      a note
+  straybelt visits note 7 --by Mara
+      who made the visit
+  straybelt visits note 7 \\
+    --photo tail.jpg
+      a photo, copied beside it";
+
 pub(super) const VISITS_SHEET: &str = "Examples:
   straybelt visits sheet 7
       the job sheet of visit 7

@@ -189,6 +189,25 @@ pub enum VisitsCommand {
     /// Write the job sheet of a visit's plan: tick boxes, signatures, blank lines.
     #[command(before_help = examples::VISITS_SHEET)]
     Sheet(VisitShowArgs),
+    /// Add a note, a name or photos to a visit, before it ended or after.
+    #[command(before_help = examples::VISITS_NOTE)]
+    Note(VisitNoteArgs),
+}
+
+/// Arguments of `visits note`.
+#[derive(Debug, Args)]
+pub struct VisitNoteArgs {
+    /// The visit's number.
+    pub visit: u32,
+    /// The note.
+    #[arg(required_unless_present_any = ["by", "photo"])]
+    pub text: Option<String>,
+    /// Who made the visit.
+    #[arg(long, value_name = "NAME")]
+    pub by: Option<String>,
+    /// A photo (JPEG, PNG, WebP, up to 20 MB); it is copied beside the visit.
+    #[arg(long, value_name = "FILE")]
+    pub photo: Vec<PathBuf>,
 }
 
 /// Arguments of `visits show` and `visits sheet`.

@@ -11,6 +11,7 @@ mod found;
 mod gauge;
 pub mod logbook;
 mod new_file;
+mod note;
 mod output;
 mod paper;
 mod progress;

@@ -1,18 +1,23 @@
 //! `visits`: the visits there are, and one of them in full.
 
+use std::ffi::OsStr;
+use std::path::Path;
+
 use super::output::deliver;
-use super::{Failed, Streams, flags};
+use super::{Failed, Streams, flags, note};
 use crate::cli::{PageFormat, VisitShowArgs, VisitsArgs, VisitsCommand};
 use crate::disk::Over;
 use crate::exit::Exit;
 use crate::rulebook::model::Book;
 use crate::show::page::Screen;
 use crate::show::past;
-use crate::show::visit_page::{self, VisitPage};
+use crate::show::visit_page::{self, Photo, VisitPage};
 use crate::show::words::{Known, Sides};
 use crate::stream;
 use crate::visit::clock::{Clock, SystemClock};
-use crate::visit::store::{StoreError, VisitStore};
+use crate::visit::event::{Event, standing};
+use crate::visit::photo;
+use crate::visit::store::{Record, StoreError, VisitStore};
 use crate::visit::{Diagnosis, replay};
 
 /// Does what `visits` was told.
@@ -43,6 +48,7 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> Result<Exit, Fail
         Some(VisitsCommand::Show(args)) => {
             return hand_over(&book, &store, args, Paper::Visit, streams);
         }
+        Some(VisitsCommand::Note(args)) => return note::run(&store, args, streams),
         Some(VisitsCommand::Sheet(args)) => {
             return hand_over(&book, &store, args, Paper::JobSheet, streams);
         }
@@ -85,9 +91,11 @@ fn hand_over(
     let known = Known::new(book, &now.conveyor.facts, &sides, &finding.latest).after(&now.observed);
     let visit = past::PastVisit { record: &record, now: &now, finding: &finding };
     let zone = SystemClock.zone();
+    let photos = photos(store, &record);
     let why = |cause| diagnosis.why(&finding, cause);
     let start = Known::new(book, &now.conveyor.facts, &sides, &finding.answers);
-    let page = VisitPage { known: &known, start: &start, visit, why: &why, zone: &zone };
+    let page =
+        VisitPage { known: &known, start: &start, photos: &photos, visit, why: &why, zone: &zone };
     let document = match (paper, args.format) {
         (Paper::Visit, PageFormat::Text) => past::visit(streams.screen(), &known, &visit, &zone),
         (Paper::Visit, PageFormat::Html) => visit_page::html(&page),
@@ -98,6 +106,24 @@ fn hand_over(
     let over = if args.force { Over::PlainFile } else { Over::Nothing };
     let what = if paper == Paper::Visit { "the visit" } else { "the job sheet" };
     deliver(&document, args.output.as_deref(), over, what, streams)
+}
+
+/// The photos of a visit that can still be read.
+fn photos(store: &VisitStore, record: &Record) -> Vec<Photo> {
+    let Ok(folder) = store.beside_record(record.visit, photo::FOLDER) else { return Vec::new() };
+    let events = standing(&record.events);
+    let files = events.iter().filter_map(|event| match &event.what {
+        Event::Photographed { file } => Some(file),
+        _ => None,
+    });
+    // A record may have been changed by hand: a name leads nowhere but into this folder.
+    let plain = files.filter(|file| Path::new(file).file_name() == Some(OsStr::new(file)));
+    plain
+        .filter_map(|file| {
+            let (kind, bytes) = photo::read(&folder.join(file)).ok()?;
+            Some(Photo { file: file.clone(), kind, bytes })
+        })
+        .collect()
 }
 
 /// Which visits are listed.

@@ -142,6 +142,14 @@ impl<R: Keep> RecordStore<R> {
         read(number, &self.file(number)?)
     }
 
+    /// A folder or file that belongs to a record, beside its file.
+    ///
+    /// # Errors
+    /// If there is no such record.
+    pub fn beside_record(&self, number: u32, ending: &str) -> Result<PathBuf, StoreError> {
+        self.file(number).map(|path| path.with_extension(ending))
+    }
+
     /// Begins a record in the folder of the year of `now`, made with the number that it is to have. It is on
     /// disk when this returns.
     ///

@@ -83,6 +83,8 @@ impl<'k> Happened<'k> {
                 format!("May lock out: {}", if *may { "yes" } else { "no" })
             }
             Event::Remarked { text } => format!("Note: {text}"),
+            Event::By { name } => format!("By: {name}"),
+            Event::Photographed { file } => format!("Photo: {file}"),
             Event::WentOn => "Went on, though best left alone".to_owned(),
             Event::AskedOn => "Asked on".to_owned(),
             Event::Enough => "Enough asked: to the plan".to_owned(),

@@ -350,3 +350,36 @@ fn the_tables_and_rules_learn_count_the_same() {
         assert_eq!(line["hits"], hits, "{cause}: {line}");
     }
 }
+
+/// A picture of one grey point.
+const PNG: &[u8] = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x01\0\0\0\x01\x08\0\0\0\0\x3a\x7e\x9b\x55\0\0\0\nIDATx\x9cc\x68\0\0\0\x82\0\x81\x77\xcd\x72\xb6\0\0\0\0IEND\xaeB`\x82";
+
+#[test]
+fn notes_names_and_photos_belong_to_a_visit_after_it_ended_too() {
+    let tablet = Tablet::new();
+    let visit = tablet.visit(whole("idler-build-up", "clean-idler-rolls")).to_string();
+    let picture = tablet.path("tail pulley.jpeg");
+    fs::write(&picture, PNG).unwrap();
+    let photo = picture.to_str().unwrap();
+    let note =
+        ["visits", "note", &visit, "a guard bolt is missing", "--by", "Mara", "--photo", photo];
+    assert!(tablet.done(&note).starts_with("3 things are kept"));
+    let copy = tablet.path("state/visits/2023/0001.photos/01.png");
+    assert_eq!(fs::read(&copy).unwrap(), PNG);
+    let file = tablet.path("visit.html");
+    tablet.done(&["visits", "show", &visit, "--format", "html", "-o", file.to_str().unwrap()]);
+    let page = fs::read_to_string(&file).unwrap();
+    assert_eq!(page.matches("src=\"data:image/png;base64,iVBORw0KGgo").count(), 1);
+    for piece in ["By: Mara", "Note: a guard bolt is missing", "Photo: 01.png"] {
+        assert!(page.contains(piece), "{piece}");
+    }
+    let text = tablet.path("fake.png");
+    fs::write(&text, "no picture").unwrap();
+    let fake = tablet.run(&["visits", "note", &visit, "--photo", text.to_str().unwrap()]);
+    assert_eq!(fake.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&fake.stderr).contains("is no picture"));
+    // Nobody's name leaves with the tables.
+    assert!(!tablet.done(&["logbook", "export"]).contains("Mara"));
+    fs::remove_file(&copy).unwrap();
+    tablet.done(&["visits", "show", &visit, "--format", "html"]);
+}

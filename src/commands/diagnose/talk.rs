@@ -3,6 +3,8 @@
 mod put;
 mod take_back;
 
+use std::path::Path;
+
 use jiff::tz::TimeZone;
 
 pub(super) use put::{BackKey, Got, OwnWords};
@@ -24,6 +26,7 @@ use crate::trade::MachineState;
 use crate::visit::clock::Clock;
 use crate::visit::event::{Event, Stamped, standing};
 use crate::visit::opening;
+use crate::visit::photo;
 use crate::visit::store::{BookMark, OpenVisit, Record, StoreError, VisitStore};
 use crate::visit::{
     ConveyorFacts, Diagnosis, Finding, Machine, Means as VisitMeans, VisitState, replay,
@@ -212,6 +215,17 @@ impl<'a> Talk<'a> {
     /// The visit's number, once something is saved.
     pub fn visit(&self) -> Option<u32> {
         self.kept.as_ref().map(|kept| kept.record().visit)
+    }
+
+    /// Copies a photo beside the visit's record, and says under which name.
+    ///
+    /// # Errors
+    /// What is wrong with it, or why it cannot be written, in words.
+    pub fn keep_photo(&self, path: &Path) -> Result<String, String> {
+        match &self.kept {
+            Some(kept) => photo::keep(kept, path),
+            None => Err("nothing of this visit is saved yet: answer a question first".to_owned()),
+        }
     }
 
     /// The visit that this sitting goes on with, if it was begun in another.

@@ -3,6 +3,7 @@
 mod drawing;
 mod job_sheet;
 mod json;
+mod photos;
 mod told;
 
 use jiff::tz::TimeZone;
@@ -10,6 +11,7 @@ use maud::html;
 
 pub use job_sheet::{html as job_sheet_html, text as job_sheet_text};
 pub use json::document;
+pub use photos::Photo;
 
 use super::handbook::html::{self as handbook, END};
 use super::past::PastVisit;
@@ -29,6 +31,8 @@ pub struct VisitPage<'a> {
     pub start: &'a Known<'a>,
     /// The visit.
     pub visit: PastVisit<'a>,
+    /// Its photos that can be read.
+    pub photos: &'a [Photo],
     /// What speaks for and against a cause.
     pub why: &'a dyn Fn(CauseAt) -> Why,
     /// The zone in which people here read the time.
@@ -40,6 +44,7 @@ pub fn html(page: &VisitPage) -> String {
     let body = html! {
         (handbook::sheet(&told::seen(page)))
         (drawing::svg(page.start)) (END)
+        (photos::figures(page.photos))
         (handbook::sheet(&told::rest(page)))
     };
     let name = super::past::conveyor_name(page.visit.record);

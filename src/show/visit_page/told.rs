@@ -53,6 +53,8 @@ fn is_seen(event: &Event) -> bool {
             | Event::Ticked { .. }
             | Event::Measured(_)
             | Event::Remarked { .. }
+            | Event::By { .. }
+            | Event::Photographed { .. }
     )
 }
 

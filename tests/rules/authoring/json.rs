@@ -226,15 +226,15 @@ fn every_key_is_told_and_every_key_told_comes() {
 
 /// A visit that cured its cause and left a job open.
 fn cured_and_left_open() -> Vec<Event> {
-    let mut then = cured("level-frame", "low-frame");
+    let mut then = cured("clean-idler-rolls", "idler-build-up");
     let job = Event::BroughtOn {
-        cause: "low-frame".to_owned(),
+        cause: "idler-build-up".to_owned(),
         look_for: "soft ground".to_owned(),
         job: "Drain the ground".to_owned(),
         there: Some(true),
     };
     then.insert(5, job);
-    then.insert(6, Event::Cured { causes: vec![("low-frame".to_owned(), 0.9)] });
+    then.insert(6, Event::Cured { causes: vec![("idler-build-up".to_owned(), 0.9)] });
     then
 }
 
@@ -242,7 +242,7 @@ fn cured_and_left_open() -> Vec<Event> {
 fn moved() -> Vec<Event> {
     let noted =
         |mark| Event::Noted { what: "a foot".to_owned(), mark, place: Some("x".to_owned()) };
-    let mut then = cured("level-frame", "low-frame");
+    let mut then = cured("clean-idler-rolls", "idler-build-up");
     then.truncate(3);
     then.extend([noted(NotedPlace::From), noted(NotedPlace::To)]);
     then.push(Event::Ran { outcome: Ran::Worse });
