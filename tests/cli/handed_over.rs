@@ -175,7 +175,7 @@ fn a_job_sheet_has_every_tool_once_boxes_signatures_and_room_to_write() {
     let tablet = Tablet::new();
     let visit = tablet.visit(caked()).to_string();
     let text = tablet.done(&["visits", "sheet", &visit]);
-    let (_, tools) = text.split_once("Tools and parts\n").unwrap();
+    let (_, tools) = text.split_once("Tools and parts for batch 1\n").unwrap();
     let tools: Vec<&str> = tools.lines().take_while(|line| line.starts_with(" [ ] ")).collect();
     let once: BTreeSet<&&str> = tools.iter().collect();
     assert!(tools.len() > 5, "{text}");
@@ -192,6 +192,7 @@ fn a_job_sheet_has_every_tool_once_boxes_signatures_and_room_to_write() {
         "Found: ____",
         "Give the machine back, point by point",
         "This sheet is no permit.",
+        "The plan is made anew after each batch.",
     ] {
         assert!(on_one_line.contains(piece), "{piece}: {text}");
     }

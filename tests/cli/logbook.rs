@@ -320,3 +320,77 @@ fn where_nothing_can_be_written_nothing_is_lost_and_it_is_said() {
     assert!(text(&output).contains("nothing was entered"), "{output:?}");
     assert_eq!(site.story("OQ-04"), before);
 }
+
+/// The demo site's logbook: two invented years with a ratcheted take-up and a build-up that comes back.
+const DEMO: &str = "examples/ostrel-quay/logbook/oq-04.ndjson";
+
+#[test]
+fn the_demo_logbook_tells_of_a_ratchet_and_of_a_build_up_that_comes_back() {
+    let site = Site::new();
+    assert!(site.done(&["import", DEMO]).starts_with("25 entries were put"));
+    assert!(site.done(&["import", DEMO]).contains("25 stood there already"));
+    let page = site.done(&["show", OQ_04]);
+    assert!(page.contains("Visit 7: runs true, 1 h 30 min. Cured: Material caked on idler rolls."));
+    assert!(page.contains("only ever") || page.contains("never slackened"), "{page}");
+    let story = site.story(OQ_04);
+    let visits = story["entries"].as_array().unwrap().iter();
+    let caked = visits.filter(|entry| entry["cured"][0] == "idler-build-up");
+    assert_eq!(caked.count(), 5);
+    assert_eq!(story["take_up"]["tightened"], 15);
+    assert!(site.done(&["check"]).contains("all in order"));
+}
+
+/// What `diagnose` says to these replies at OQ-04.
+fn diagnosed(site: &Site, replies: &str) -> String {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_straybelt"))
+        .args(["diagnose", "--plain", "--conveyor", OQ_04])
+        .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")))
+        .env("STRAYBELT_STATE", site.path("state"))
+        .env("COLUMNS", "80")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    child.stdin.take().unwrap().write_all(replies.as_bytes()).unwrap();
+    text(&child.wait_with_output().unwrap())
+}
+
+/// To the end of what is at hand: nothing is wrong, it runs at the edge, no tool, may lock out.
+const TO_THE_LOGBOOK: &str = "1\n1\n1\n1\n1\n3\n0\n1\n";
+
+#[test]
+fn a_visit_begins_with_what_comes_back_and_offers_what_the_logbook_answers() {
+    let site = Site::new();
+    site.done(&["import", DEMO]);
+    let said = diagnosed(&site, &format!("{TO_THE_LOGBOOK}1\ns\n"));
+    for piece in [
+        "Still an open job: Renew the cleaner blade",
+        "Warning: take-up only ever tightened.",
+        "By the logbook one screw runs ahead of the other",
+        "Confirm: Yes: one screw is used to steer the belt",
+    ] {
+        assert!(said.contains(piece), "{piece}: {said}");
+    }
+    let happened = |visit: &str| {
+        let show = ["visits", "show", visit, "--state", &site.path("state"), "--format", "json"];
+        let output = Command::new(env!("CARGO_BIN_EXE_straybelt")).args(show).output().unwrap();
+        let page: Value = serde_json::from_slice(&output.stdout).unwrap();
+        page["happened"].to_string()
+    };
+    assert!(happened("1").contains("turning one take-up screw? - Yes"), "{}", happened("1"));
+    let left_open = diagnosed(&site, &format!("1\n{TO_THE_LOGBOOK}2\ns\n"));
+    assert!(left_open.contains("Leave it open: it is asked later"), "{left_open}");
+    assert!(!happened("2").contains("take-up screw"), "{}", happened("2"));
+    // Both visits stand in the logbook by now.
+    let list = site.done(&[]);
+    assert!(list.contains("9 visits") && !list.contains("in no logbook"), "{list}");
+}
+
+#[test]
+fn a_visit_to_a_conveyor_without_a_logbook_says_nothing_of_one() {
+    let site = Site::new();
+    let said = diagnosed(&site, &format!("{TO_THE_LOGBOOK}s\n"));
+    assert!(!said.contains("From the logbook"), "{said}");
+    assert!(site.done(&[]).contains("OQ-04 salt reclaim: 1 visit"));
+}

@@ -17,7 +17,11 @@ const KEYS: [KeyKind; 4] = [KeyKind::Back, KeyKind::SoFar, KeyKind::Stop, KeyKin
 pub(super) fn look(talk: &mut Talk) {
     talk.sitting.logbook_due = false;
     let Some(name) = talk.now().conveyor.name.clone() else { return };
-    let Some(ReadBook { record, sizes }) = logbook::read(talk.means.store, &name) else { return };
+    let Some(ReadBook { record, sizes }) =
+        logbook::read(talk.means.store, &name, &talk.now().conveyor)
+    else {
+        return;
+    };
     let book = talk.means.book;
     let trims = |id: &str| {
         book.fixes

@@ -28,6 +28,7 @@ use crate::rulebook::model::Book;
 use crate::show::logbook as pages;
 use crate::stream;
 use crate::trade::Units;
+use crate::visit::ConveyorFacts;
 use crate::visit::clock::{Clock, SystemClock};
 use crate::visit::store::VisitStore;
 
@@ -116,13 +117,17 @@ pub struct ReadBook {
     pub sizes: TakeUpSizes,
 }
 
-/// The logbook of a conveyor of this name beside these visits, if there is one that can be read.
-pub fn read(visits: &VisitStore, name: &str) -> Option<ReadBook> {
+/// The logbook of a conveyor of this name beside these visits, if there is one that can be read. What the visit knows of
+/// the conveyor goes before what was kept of it.
+pub fn read(visits: &VisitStore, name: &str, facts: &ConveyorFacts) -> Option<ReadBook> {
     let books = LogbookStore::at(visits.beside(""));
     let (glances, _) = beginnings::glances(&books).ok()?;
     let wanted = beginnings::key(name);
     let glance = glances.into_iter().find(|glance| beginnings::key(&glance.name) == wanted)?;
-    let record = books.look(glance.logbook).ok()?;
+    let mut record = books.look(glance.logbook).ok()?;
+    if !facts.dimensions.is_empty() && record.other_conveyor(facts).is_none() {
+        record.conveyor = facts.clone();
+    }
     let (_, _, sizes) = sizes(&record);
     Some(ReadBook { record, sizes })
 }

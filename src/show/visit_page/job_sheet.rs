@@ -46,19 +46,43 @@ fn sheet(page: &VisitPage) -> Sheet {
         count(batches.len(), "batch", "batches")
     ));
     tools(&mut sheet, page);
-    for (place, batch) in batches.iter().enumerate() {
-        if place > 0 {
-            sheet.add(Block::NewPage);
-        }
-        one_batch(&mut sheet, page, place + 1, batch);
+    if let Some((first, later)) = batches.split_first() {
+        one_batch(&mut sheet, page, 1, first);
+        later_batches(&mut sheet, page, later);
     }
     sheet
 }
 
-/// Everything to take along for all batches, each once.
+/// Batches that may follow, by their names: after each batch the plan is made anew, and its sheet with it.
+fn later_batches(sheet: &mut Sheet, page: &VisitPage, batches: &[PlanBatch]) {
+    let book = page.known.book();
+    if batches.is_empty() {
+        return;
+    }
+    sheet.section("What may come after it");
+    sheet.para("The plan is made anew after each batch. Write its sheet then; do not work on from this one.");
+    for (place, batch) in batches.iter().enumerate() {
+        let jobs = batch.steps.iter().map(|step| {
+            let fix = &book.fixes[step.fix];
+            RichText::plain(format!("{} ({})", fix.title, chance::minutes(fix.minutes)))
+        });
+        let state = state_words(batch);
+        sheet.head(3, None, &format!("Batch {}: {state}", place + 2), "");
+        sheet.list("", ListMark::Dot, jobs.collect());
+    }
+}
+
+fn state_words(batch: &PlanBatch) -> &'static str {
+    match batch.state {
+        MachineState::LockedOut => "LOCKED OUT",
+        MachineState::Running | MachineState::Anywhere => "RUNNING, watch only",
+    }
+}
+
+/// Everything to take along for the first batch, each once.
 fn tools(sheet: &mut Sheet, page: &VisitPage) {
     let book = page.known.book();
-    let steps = page.visit.finding.plan.batches.iter().flat_map(|batch| &batch.steps);
+    let steps = page.visit.finding.plan.batches.first().into_iter().flat_map(|batch| &batch.steps);
     let mut all: Vec<&str> = Vec::new();
     for step in steps {
         let fix = &book.fixes[step.fix];
@@ -69,14 +93,13 @@ fn tools(sheet: &mut Sheet, page: &VisitPage) {
         }
     }
     let all = all.into_iter().map(RichText::from).collect();
-    sheet.list("Tools and parts", ListMark::Box, all);
+    sheet.list("Tools and parts for batch 1", ListMark::Box, all);
 }
 
 fn one_batch(sheet: &mut Sheet, page: &VisitPage, number: usize, batch: &PlanBatch) {
     let book = page.known.book();
     let locked_out = batch.state == MachineState::LockedOut;
-    let state = if locked_out { "LOCKED OUT" } else { "RUNNING, watch only" };
-    sheet.section(&format!("Batch {number}: {state}"));
+    sheet.section(&format!("Batch {number}: {}", state_words(batch)));
     if locked_out {
         points(sheet, "Lock out first, point by point", &points::ISOLATE);
         sheet.add(Block::FillIn("Locked and tried by, name and time"));
