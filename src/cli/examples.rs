@@ -38,7 +38,7 @@ pub(super) const VISITS_SHOW: &str = "Examples:
 
 pub(super) const VISITS_NOTE: &str = "Examples:
   straybelt visits note 7 \\
-    \"guard bolt missing\"
+    \"windy\"
       a note
   straybelt visits note 7 --by Mara
       who made the visit

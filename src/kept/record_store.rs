@@ -27,6 +27,9 @@ pub struct RecordStore<R> {
     kind: PhantomData<fn() -> R>,
 }
 
+/// A record's number, and how its file begins.
+pub type Beginning = (u32, Result<String, StoreError>);
+
 /// Records of a kind, and those that could not be read.
 #[derive(Debug)]
 pub struct Listing<R> {
@@ -104,7 +107,7 @@ impl<R: Keep> RecordStore<R> {
     ///
     /// # Errors
     /// If the folder cannot be read.
-    pub fn beginnings(&self) -> Result<Vec<(u32, Result<String, StoreError>)>, StoreError> {
+    pub fn beginnings(&self) -> Result<Vec<Beginning>, StoreError> {
         let files = self.files()?;
         let same = files.chunk_by(|one, other| one.number == other.number);
         let begun = same.filter_map(|same| {

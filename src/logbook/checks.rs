@@ -60,8 +60,8 @@ mod tests {
     use jiff::civil::date;
 
     use super::*;
-    use crate::logbook::entry::{Entry, EntryId, Reading, TabletId};
     use crate::logbook::size::Millimetres;
+    use crate::logbook::{Entry, EntryId, Reading, TabletId};
 
     #[test]
     fn a_sound_logbook_has_no_problem_and_each_fault_has_one() {

@@ -9,6 +9,7 @@ use super::entry::{Entry, Reading, What, Work, day};
 use super::ratchet::Watch;
 use super::story::Story;
 use super::visit_mark::VisitMark;
+use crate::trade::LogbookSign;
 
 /// Visits this far apart at most are about the same thing. Our own.
 const SAME_WITHIN_DAYS: i64 = 26 * 7;
@@ -26,13 +27,11 @@ const ONE_MORE_MM: f64 = 1.5;
 /// Both were tightened when the mean went out by more than this.
 const BOTH_MM: f64 = 1.0;
 
-/// A question of the book that the logbook can answer.
+/// Something that the logbook says, and that may answer a question of the book.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Offered {
-    /// The symptom.
-    pub symptom: &'static str,
-    /// Its answer.
-    pub answer: &'static str,
+    /// What it says; a symptom of the book names the answer that this speaks for.
+    pub sign: LogbookSign,
     /// What in the logbook says so.
     pub grounds: Grounds,
 }
@@ -76,14 +75,14 @@ impl ComesBack {
         let trimmed = trimmed(story, trims);
         let mut offered = Vec::new();
         offered.extend(tightened(watch, today));
-        offered.extend(watch.filter(|watch| steered(watch)).map(|_| Offered {
-            symptom: "steered-by-screw",
-            answer: "yes",
-            grounds: Grounds::ScrewsApart,
-        }));
+        offered.extend(
+            watch
+                .filter(|watch| steered(watch))
+                .map(|_| Offered { sign: LogbookSign::ScrewAhead, grounds: Grounds::ScrewsApart }),
+        );
         if trimmed.len() >= TRIMMED {
             let grounds = Grounds::Trimmed(trimmed.clone());
-            offered.push(Offered { symptom: "trimmed-for-years", answer: "yes", grounds });
+            offered.push(Offered { sign: LogbookSign::OftenTrimmed, grounds });
         }
         offered.extend(tried(story, today));
         Self {
@@ -124,7 +123,7 @@ fn again(story: &Story, today: Date) -> Vec<(String, Vec<Date>)> {
 }
 
 fn did_not_hold(story: &Story, today: Date) -> Option<(Date, Vec<String>, Vec<String>)> {
-    let (_, mark) = story.visits().filter(|(_, mark)| mark.is_over()).next_back()?;
+    let (_, mark) = story.visits().rfind(|(_, mark)| mark.is_over())?;
     let on = day(mark.begun);
     let cured = !mark.cured.is_empty() && ago(on, today) <= HELD_DAYS;
     cured.then(|| (on, mark.cured.clone(), mark.done.clone()))
@@ -158,8 +157,7 @@ fn tightened(watch: Option<&Watch>, today: Date) -> Option<Offered> {
     let times = steps.count();
     let since = watch.points.iter().find(|point| ago(point.on, today) <= A_YEAR_DAYS)?.on;
     (times >= AGAIN).then_some(Offered {
-        symptom: "tightened-again",
-        answer: "yes",
+        sign: LogbookSign::OftenTightened,
         grounds: Grounds::Tightened(times, since),
     })
 }
@@ -175,13 +173,15 @@ fn steered(watch: &Watch) -> bool {
 /// The last thing that was done against it, if that was no long time ago.
 fn tried(story: &Story, today: Date) -> Option<Offered> {
     let mut before: Option<Reading> = None;
-    let mut last: Option<(Date, &'static str)> = None;
+    let mut last: Option<(Date, LogbookSign)> = None;
     for entry in &story.told {
         match &entry.what {
-            What::Done { on, work: Work::Trimmed, .. } => last = Some((*on, "idlers-knocked")),
+            What::Done { on, work: Work::Trimmed, .. } => {
+                last = Some((*on, LogbookSign::TrimmedLast))
+            }
             What::TakeUp { on, reading, .. } => {
-                if let Some(answer) = before.and_then(|before| turned(&before, reading)) {
-                    last = Some((*on, answer));
+                if let Some(sign) = before.and_then(|before| turned(&before, reading)) {
+                    last = Some((*on, sign));
                 }
                 before = Some(*reading);
             }
@@ -190,23 +190,23 @@ fn tried(story: &Story, today: Date) -> Option<Offered> {
             _ => {}
         }
     }
-    let (on, answer) = last.filter(|(on, _)| ago(*on, today) <= TRIED_DAYS)?;
-    Some(Offered { symptom: "tried-before", answer, grounds: Grounds::LastDone(on) })
+    let (on, sign) = last.filter(|(on, _)| ago(*on, today) <= TRIED_DAYS)?;
+    Some(Offered { sign, grounds: Grounds::LastDone(on) })
 }
 
-/// What was done to the take-up between two readings, as an answer of the book.
-fn turned(before: &Reading, after: &Reading) -> Option<&'static str> {
+/// What was done to the take-up between two readings.
+fn turned(before: &Reading, after: &Reading) -> Option<LogbookSign> {
     if let (Some(one), Some(other)) = (before.lead(), after.lead())
         && (other.0 - one.0).abs() > ONE_MORE_MM
     {
-        return Some("screws-turned");
+        return Some(LogbookSign::ScrewLast);
     }
     match (before, after) {
         (Reading::Screws { .. }, Reading::Screws { .. }) => {
             let (one, other) = (before.out()?, after.out()?);
-            (other.0 - one.0 > BOTH_MM).then_some("tension-added")
+            (other.0 - one.0 > BOTH_MM).then_some(LogbookSign::TightenedLast)
         }
-        _ => super::ratchet::is_tighter(before, after).then_some("tension-added"),
+        _ => super::ratchet::is_tighter(before, after).then_some(LogbookSign::TightenedLast),
     }
 }
 
@@ -216,10 +216,10 @@ mod tests {
     use jiff::civil::date;
 
     use super::*;
-    use crate::logbook::entry::{Entry, TabletId};
     use crate::logbook::ratchet::TakeUpSizes;
     use crate::logbook::size::Millimetres;
     use crate::logbook::visit_mark::OpenJob;
+    use crate::logbook::{Entry, TabletId};
     use crate::visit::event::Ended;
     use crate::visit::store::VisitStatus;
 
@@ -255,8 +255,8 @@ mod tests {
         ComesBack::of(&story, watch.as_ref(), today, &|fix| fix.starts_with("train-"))
     }
 
-    fn offers(back: &ComesBack) -> Vec<(&str, &str)> {
-        back.offered.iter().map(|offered| (offered.symptom, offered.answer)).collect()
+    fn offers(back: &ComesBack) -> Vec<&str> {
+        back.offered.iter().map(|offered| offered.sign.word()).collect()
     }
 
     #[test]
@@ -282,17 +282,10 @@ mod tests {
             .map(|month| screws(month, 200.0 + 4.0 * f64::from(month), 200.0 + f64::from(month)))
             .collect();
         let back = on(&entries, date(2026, 6, 20));
-        assert_eq!(
-            offers(&back),
-            [
-                ("tightened-again", "yes"),
-                ("steered-by-screw", "yes"),
-                ("tried-before", "screws-turned")
-            ]
-        );
+        assert_eq!(offers(&back), ["often-tightened", "screw-ahead", "screw-last"]);
         assert_eq!(back.offered[0].grounds, Grounds::Tightened(5, date(2026, 1, 1)));
         // Years later nothing of it is lately.
-        assert_eq!(offers(&on(&entries, date(2029, 6, 20))), [("steered-by-screw", "yes")]);
+        assert_eq!(offers(&on(&entries, date(2029, 6, 20))), ["screw-ahead"]);
     }
 
     #[test]
@@ -303,7 +296,7 @@ mod tests {
             })
             .collect();
         let told = on(&entries, date(2026, 6, 20));
-        assert_eq!(offers(&told), [("tightened-again", "yes"), ("tried-before", "tension-added")]);
+        assert_eq!(offers(&told), ["often-tightened", "tightened-last"]);
     }
 
     #[test]
@@ -312,10 +305,7 @@ mod tests {
             |month| entry(What::Done { on: date(2026, month, 1), work: Work::Trimmed, note: None });
         let entries = [trimmed(1), visit(1, "2026-02-03", &[], &["train-carry-run"]), trimmed(3)];
         let back = on(&entries, date(2026, 3, 20));
-        assert_eq!(
-            offers(&back),
-            [("trimmed-for-years", "yes"), ("tried-before", "idlers-knocked")]
-        );
+        assert_eq!(offers(&back), ["often-trimmed", "trimmed-last"]);
         assert_eq!(back.trimmed.len(), 3);
         assert!(offers(&on(&entries[..2], date(2026, 3, 20))).is_empty(), "a visit came after it");
     }

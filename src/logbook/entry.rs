@@ -1,74 +1,13 @@
 //! An entry of a logbook: something that was read or done at a conveyor. Entries are only ever added. Each has an id from
 //! what it holds and the tablet that wrote it, so that books of several tablets are merged by putting them together.
 
-use std::fmt;
-use std::fmt::Write as _;
-
 use jiff::Timestamp;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
-use sha2::{Digest, Sha256};
 
+use super::ids::{EntryId, JobId, TabletId};
 use super::size::{Kilograms, Millimetres, Newtons};
 use super::visit_mark::VisitMark;
-
-/// Letters of an id.
-const LETTERS: usize = 16;
-
-/// What an entry is known by.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(transparent)]
-pub struct EntryId(String);
-
-impl EntryId {
-    /// Of an entry with this content, written on this tablet.
-    pub fn of(tablet: &TabletId, what: &What) -> Self {
-        // A struct of plain fields always has a text.
-        let content = serde_json::to_string(what).unwrap_or_default();
-        Self(short_sum(&[tablet.as_str(), &content]))
-    }
-
-    /// As text.
-    pub fn as_str(&self) -> &str {
-        &self.0
-    }
-}
-
-impl fmt::Display for EntryId {
-    fn fmt(&self, into: &mut fmt::Formatter<'_>) -> fmt::Result {
-        into.write_str(&self.0)
-    }
-}
-
-/// Which tablet an entry was written on: a name drawn once, that says nothing of its owner.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(transparent)]
-pub struct TabletId(String);
-
-impl TabletId {
-    /// From its text: letters and digits.
-    pub fn named(text: &str) -> Option<Self> {
-        let plain =
-            text.chars().all(|c| c.is_ascii_alphanumeric()) && (4..=32).contains(&text.len());
-        plain.then(|| Self(text.to_owned()))
-    }
-
-    /// As text.
-    pub fn as_str(&self) -> &str {
-        &self.0
-    }
-}
-
-/// The first letters of a checksum of some texts.
-pub(super) fn short_sum(texts: &[&str]) -> String {
-    let sum = Sha256::digest(texts.join("\n").as_bytes());
-    let mut hex = sum.iter().fold(String::new(), |mut hex, byte| {
-        let _ = write!(hex, "{byte:02x}");
-        hex
-    });
-    hex.truncate(LETTERS);
-    hex
-}
 
 /// An entry.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -152,23 +91,6 @@ pub enum What {
         /// Why.
         why: String,
     },
-}
-
-/// What a job that a visit left open is known by.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(transparent)]
-pub struct JobId(String);
-
-impl JobId {
-    /// Of a job that this visit of this tablet left open.
-    pub fn of(tablet: &TabletId, visit: u32, job: &str) -> Self {
-        Self(short_sum(&[tablet.as_str(), &visit.to_string(), job]))
-    }
-
-    /// As text.
-    pub fn as_str(&self) -> &str {
-        &self.0
-    }
 }
 
 /// How a take-up stood. Positions count how far out a bearing or carriage stands: more is tighter.

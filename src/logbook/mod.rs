@@ -6,6 +6,7 @@ pub mod bounds;
 pub mod checks;
 pub mod comes_back;
 pub mod entry;
+pub mod ids;
 pub mod ratchet;
 pub mod record;
 pub mod size;
@@ -16,7 +17,8 @@ pub mod tablet;
 pub mod visit_mark;
 
 pub use comes_back::{ComesBack, Grounds, Offered};
-pub use entry::{Entry, EntryId, JobId, Reading, TabletId, What, Work};
+pub use entry::{Entry, Reading, What, Work};
+pub use ids::{EntryId, JobId, TabletId};
 pub use ratchet::{TakeUpSizes, Warning, Watch};
 pub use record::{Glance, Head, LogbookRecord, LogbookStore};
 pub use story::Story;

@@ -12,6 +12,7 @@ use super::slope::Slope;
 use super::story::Story;
 use crate::conveyor::quantity;
 use crate::gauge::Basis;
+use crate::gauge::takeup::life_stretch;
 use crate::trade::{Carcass, Side, Units};
 use crate::visit::ConveyorFacts;
 
@@ -320,15 +321,7 @@ fn days(from: Date, to: Date) -> f64 {
 /// Of the travel each strand takes its half, so that the belt grows by twice as much.
 fn stretch(moved: Millimetres, sizes: &TakeUpSizes) -> Option<Stretch> {
     let belt = sizes.belt.filter(|belt| belt.0 > 0.0)?;
-    let (may, rests_on) = match sizes.carcass {
-        Some(Carcass::SteelCord) => {
-            (0.002, Basis::Derived("0.2 % stretch of all kinds that is allowed for steel cord"))
-        }
-        _ => (
-            0.015,
-            Basis::Published("stretch-article", "1.5 % at full rating, one range of fabric belts"),
-        ),
-    };
+    let (may, rests_on) = life_stretch(sizes.carcass);
     Some(Stretch { share: 2.0 * moved.0 / belt.0, may, rests_on })
 }
 
@@ -376,7 +369,7 @@ mod tests {
     use jiff::civil::date;
 
     use super::*;
-    use crate::logbook::entry::TabletId;
+    use crate::logbook::TabletId;
     use crate::logbook::size::{Kilograms, Newtons};
 
     fn entry(what: What) -> Entry {

@@ -191,8 +191,8 @@ mod tests {
     use jiff::civil::date;
 
     use super::*;
-    use crate::logbook::entry::{Reading, TabletId};
     use crate::logbook::size::Millimetres;
+    use crate::logbook::{Reading, TabletId};
 
     fn reading(day: i8, left: f64, by: Option<&str>) -> Entry {
         let reading = Reading::Screws { left: Millimetres(left), right: Millimetres(left) };

@@ -2,7 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::entry::{Entry, EntryId, TabletId, What};
+use super::entry::{Entry, What};
+use super::ids::{EntryId, TabletId};
 use super::visit_mark::{OpenJob, VisitMark};
 
 /// What stands in a logbook.
@@ -227,7 +228,7 @@ mod tests {
     struct JobDone;
     impl JobDone {
         fn of(left: &Entry) -> Entry {
-            let job = crate::logbook::entry::JobId::of(&left.tablet, 7, "Set the scraper");
+            let job = crate::logbook::JobId::of(&left.tablet, 7, "Set the scraper");
             let what = What::JobDone { on: date(2026, 4, 1), job, note: None };
             Entry::new(&tablet("bbbb"), Timestamp::UNIX_EPOCH, None, what)
         }

@@ -4,7 +4,8 @@
 use serde::Serialize;
 use serde_json::{Map, Value, json};
 
-use super::entry::{Entry, Reading, TabletId, What, day, short_sum};
+use super::entry::{Entry, Reading, What, day};
+use super::ids::{TabletId, short_sum};
 use super::record::LogbookRecord;
 use super::story::Story;
 use super::visit_mark::VisitMark;

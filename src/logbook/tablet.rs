@@ -4,7 +4,7 @@ use std::io;
 
 use serde::{Deserialize, Serialize};
 
-use super::entry::TabletId;
+use super::ids::TabletId;
 use crate::kept::{Keep, RecordStore, read_sheet, write_sheet};
 
 const TABLET: &str = "logbooks/tablet.ron";

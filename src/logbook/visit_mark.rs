@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
-use super::entry::JobId;
+use super::ids::{JobId, TabletId};
 use crate::visit::event::{CuredBy, Event, How, Ran, Stamped, standing};
 use crate::visit::store::{Record, VisitStatus};
 
@@ -47,7 +47,7 @@ pub struct OpenJob {
 
 impl OpenJob {
     /// Its id.
-    pub fn id(&self, tablet: &super::TabletId, visit: u32) -> JobId {
+    pub fn id(&self, tablet: &TabletId, visit: u32) -> JobId {
         JobId::of(tablet, visit, &self.job)
     }
 }

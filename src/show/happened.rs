@@ -82,9 +82,9 @@ impl<'k> Happened<'k> {
             Event::MayLockOut { may } => {
                 format!("May lock out: {}", if *may { "yes" } else { "no" })
             }
-            Event::Remarked { text } => format!("Note: {text}"),
-            Event::By { name } => format!("By: {name}"),
-            Event::Photographed { file } => format!("Photo: {file}"),
+            Event::Remarked { text: words }
+            | Event::By { name: words }
+            | Event::Photographed { file: words } => format!("{}: {words}", belongs(&event.what)),
             Event::WentOn => "Went on, though best left alone".to_owned(),
             Event::AskedOn => "Asked on".to_owned(),
             Event::Enough => "Enough asked: to the plan".to_owned(),
@@ -159,6 +159,15 @@ impl<'k> Happened<'k> {
             words.push_str(&format!("; {}", self.answered(id, answer.as_deref())));
         }
         words
+    }
+}
+
+/// What it is that belongs to the visit.
+fn belongs(event: &Event) -> &'static str {
+    match event {
+        Event::By { .. } => "By",
+        Event::Photographed { .. } => "Photo",
+        _ => "Note",
     }
 }
 

@@ -128,7 +128,7 @@ fn words(path: &Path) -> String {
     for outside in ["http:", "https:", "src=", "@import", "<script"] {
         assert!(!rest.contains(outside), "{outside}");
     }
-    let texts = tree.descendants().filter(|node| node.is_text()).filter_map(|node| node.text());
+    let texts = tree.descendants().filter(roxmltree::Node::is_text).filter_map(|node| node.text());
     texts.collect::<Vec<_>>().join(" ").split_whitespace().collect::<Vec<_>>().join(" ")
 }
 

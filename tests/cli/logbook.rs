@@ -394,3 +394,34 @@ fn a_visit_to_a_conveyor_without_a_logbook_says_nothing_of_one() {
     assert!(!said.contains("From the logbook"), "{said}");
     assert!(site.done(&[]).contains("OQ-04 salt reclaim: 1 visit"));
 }
+
+/// Killed at any moment, a logbook is what it was before an entry or after it; what was said to be entered is.
+#[test]
+fn a_kill_at_any_moment_leaves_a_whole_logbook() {
+    let site = Site::new();
+    site.demo();
+    let before = entries(&site.story("OQ-04"));
+    let mut random = crate::support::Random(0x106);
+    let mut acknowledged = 0;
+    let kills = if crate::support::long() { 300 } else { 25 };
+    for place in 0..kills {
+        let left = format!("{}", 300 + place);
+        let mut child = Command::new(env!("CARGO_BIN_EXE_straybelt"))
+            .args(["logbook", "takeup", "OQ-04", "--left", &left, "--right", "250"])
+            .env("STRAYBELT_STATE", site.path("state"))
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        std::thread::sleep(std::time::Duration::from_micros(1 << random.below(18)));
+        let _ = child.kill();
+        let output = child.wait_with_output().unwrap();
+        acknowledged +=
+            usize::from(String::from_utf8_lossy(&output.stdout).contains("In the logbook of"));
+        let now = entries(&site.story("OQ-04"));
+        assert!(now >= before + acknowledged, "{now} {before} {acknowledged}");
+    }
+    let check = site.run(&["check"]);
+    assert!(check.status.success(), "{check:?}");
+}

@@ -118,8 +118,8 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
     if talk.sitting.logbook_due {
         logbook::look(talk);
     }
-    if let Some(offered) = logbook::next(talk) {
-        return logbook::offer(talk, offered);
+    if let Some(offer) = logbook::next(talk) {
+        return logbook::offer(talk, offer);
     }
     let now = talk.now();
     if now.else_open().is_some() {

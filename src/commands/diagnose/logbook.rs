@@ -4,7 +4,7 @@ use super::talk::{Away, Got, Talk};
 use crate::ask::KeyKind;
 use crate::commands::logbook::{self, ReadBook};
 use crate::logbook::{ComesBack, Offered};
-use crate::rulebook::index::SymptomAt;
+use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Stage;
 use crate::show::asking::QuestionPut;
 use crate::show::logbook as pages;
@@ -39,28 +39,37 @@ pub(super) fn look(talk: &mut Talk) {
     talk.sitting.offered = back.offered;
 }
 
+/// An answer that is offered: of which question, and what in the logbook speaks for it.
+pub(super) struct Offer {
+    symptom: SymptomAt,
+    answer: AnswerAt,
+    offered: Offered,
+}
+
 /// The next thing that is offered as answered: of a question that applies and has no reply yet.
-pub(super) fn next(talk: &mut Talk) -> Option<(SymptomAt, Offered)> {
+pub(super) fn next(talk: &mut Talk) -> Option<Offer> {
     while !talk.sitting.offered.is_empty() {
         let offered = talk.sitting.offered.remove(0);
         let book = talk.means.book;
-        let known = book.symptoms.iter().find(|(_, symptom)| symptom.id == offered.symptom);
-        let Some((at, symptom)) = known else { continue };
-        let answer = symptom.answers.values().any(|answer| answer.id == offered.answer);
-        let open = talk.now().observed.latest(at) == Reply::Unanswered;
-        if answer && open && talk.finding().symptoms_apply[at] {
-            return Some((at, offered));
+        let all = book.symptoms.iter().flat_map(|(symptom, entry)| {
+            entry.in_logbook.iter().map(move |(answer, sign)| (symptom, *answer, *sign))
+        });
+        let mut speaks = all.filter(|(.., sign)| *sign == offered.sign);
+        let Some((symptom, answer, _)) = speaks.next() else { continue };
+        let open = talk.now().observed.latest(symptom) == Reply::Unanswered;
+        if open && talk.finding().symptoms_apply[symptom] {
+            return Some(Offer { symptom, answer, offered });
         }
     }
     None
 }
 
 /// Offers it: confirmed it counts as answered, else the question stays open.
-pub(super) fn offer(talk: &mut Talk, (at, offered): (SymptomAt, Offered)) -> Result<(), Away> {
-    let symptom = &talk.means.book.symptoms[at];
-    let says = symptom.answers.values().find(|answer| answer.id == offered.answer);
-    let says = says.map_or_else(|| offered.answer.to_owned(), |answer| answer.says.clone());
-    let (ask, says) = talk.words(|_, known| (known.fill(&symptom.ask), known.fill(&says)));
+pub(super) fn offer(talk: &mut Talk, offer: Offer) -> Result<(), Away> {
+    let Offer { symptom, answer, offered } = offer;
+    let entry = &talk.means.book.symptoms[symptom];
+    let (ask, says) =
+        talk.words(|_, known| (known.fill(&entry.ask), known.fill(&entry.answers[answer].says)));
     let asked = QuestionPut {
         title: "From the logbook".to_owned(),
         around: pages::grounds(&offered.grounds),
@@ -71,8 +80,8 @@ pub(super) fn offer(talk: &mut Talk, (at, offered): (SymptomAt, Offered)) -> Res
     };
     match talk.put(&asked, None)? {
         Got::Choice(0) => talk.happened(Event::Answered {
-            symptom: offered.symptom.to_owned(),
-            answer: Some(offered.answer.to_owned()),
+            symptom: entry.id.clone(),
+            answer: Some(entry.answers[answer].id.clone()),
         }),
         Got::Choice(_) => Ok(()),
         // Whoever looked something up, or took a reply back, is asked again.

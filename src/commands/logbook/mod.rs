@@ -4,6 +4,7 @@ mod add;
 mod beginnings;
 pub mod gather;
 mod hand_on;
+mod measure;
 mod table;
 mod takeup;
 mod whence;

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use jiff::civil::Date;
 
-use super::takeup::Measure;
+use super::measure::Measure;
 use super::whence::{ToEnter, Whence};
 use crate::cli::WhenceArgs;
 use crate::disk;

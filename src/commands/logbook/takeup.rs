@@ -1,5 +1,6 @@
 //! `logbook takeup`: how the take-up stands, by flags, in words or from a table.
 
+use super::measure::Measure;
 use super::whence::{ToEnter, Whence, enter, sentence};
 use super::which::{self, Named};
 use super::{Desk, sizes, table};
@@ -9,62 +10,10 @@ use crate::commands::form::{Filled, Form, KEYS};
 use crate::commands::{Failed, Streams, asker};
 use crate::conveyor::quantity::{self, Kind};
 use crate::exit::Exit;
-use crate::logbook::size::{Kilograms, Millimetres, Newtons};
-use crate::logbook::{LogbookRecord, Reading, TakeUpSizes, What, bounds};
+use crate::logbook::size::Millimetres;
+use crate::logbook::{LogbookRecord, Reading, What};
 use crate::show::words::Sides;
-use crate::trade::{TakeUp, Units};
-
-/// What readings are held against, and how they are typed.
-pub(super) struct Measure {
-    pub(super) sizes: TakeUpSizes,
-    pub(super) units: Units,
-}
-
-impl Measure {
-    /// A length as it was typed.
-    ///
-    /// # Errors
-    /// What is wrong, in words.
-    pub(super) fn length(&self, text: &str) -> Result<Millimetres, String> {
-        let size = quantity::read(text, Kind::Length, self.units).map_err(|why| {
-            format!(
-                "\"{text}\": {why}. Write it such as {}",
-                quantity::example(Kind::Length, self.units)
-            )
-        })?;
-        Ok(Millimetres::of_metres(size.si()))
-    }
-
-    /// A mass as it was typed.
-    ///
-    /// # Errors
-    /// What is wrong, in words.
-    pub(super) fn mass(&self, text: &str) -> Result<Kilograms, String> {
-        Kilograms::read(text, self.units == Units::Inch)
-    }
-
-    /// A pull as it was typed.
-    ///
-    /// # Errors
-    /// What is wrong, in words.
-    pub(super) fn pull(&self, text: &str) -> Result<Newtons, String> {
-        let size = quantity::read(text, Kind::Force, self.units).map_err(|why| {
-            format!(
-                "\"{text}\": {why}. Write it such as {}",
-                quantity::example(Kind::Force, self.units)
-            )
-        })?;
-        Ok(Newtons((size.si() * 1e3).round() / 1e3))
-    }
-
-    /// A reading that the take-up can have.
-    ///
-    /// # Errors
-    /// What is wrong, in words.
-    pub(super) fn sound(&self, reading: Reading) -> Result<Reading, String> {
-        bounds::reading(reading, &self.sizes)
-    }
-}
+use crate::trade::TakeUp;
 
 /// Enters readings.
 ///

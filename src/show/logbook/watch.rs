@@ -119,7 +119,7 @@ fn lead_words(told: &Told, watch: &Watch) -> Vec<String> {
             limit.size.words(told.units)
         ),
     }];
-    if let Some(trend) = watch.lead.filter(|lead| lead.surely_goes()) {
+    if let Some(trend) = watch.lead.filter(Slope::surely_goes) {
         let gains = Side::of_sign(trend.slope).unwrap_or(Side::Left);
         let turned = if trend.slope < 0.0 {
             Slope { slope: -trend.slope, low: -trend.high, high: -trend.low, ..trend }
