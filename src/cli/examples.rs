@@ -74,7 +74,7 @@ pub(super) const LOGBOOK_SHOW: &str = "Examples:
 
 pub(super) const LOGBOOK_TAKEUP: &str = "Examples:
   straybelt logbook takeup OQ-04
-      asks for both screws, day, who, why
+      asks for both screws, day, why
   straybelt logbook takeup OQ-04 \\
     --left 212mm --right 210mm
       both screws, read today
