@@ -177,7 +177,7 @@ fn tried(story: &Story, today: Date) -> Option<Offered> {
     for entry in &story.told {
         match &entry.what {
             What::Done { on, work: Work::Trimmed, .. } => {
-                last = Some((*on, LogbookSign::TrimmedLast))
+                last = Some((*on, LogbookSign::TrimmedLast));
             }
             What::TakeUp { on, reading, .. } => {
                 if let Some(sign) = before.and_then(|before| turned(&before, reading)) {
