@@ -16,6 +16,7 @@
 //! * [`reason`] believes: which causes, which question next, and why;
 //! * [`plan`] orders the fixes;
 //! * [`visit`] remembers one troubleshooting visit;
+//! * [`logbook`] is the story of one conveyor: its visits, the readings of its take-up, things done;
 //! * [`proof`] puts the rule book to the proof: cases, and what they cover;
 //! * [`drill`] is practice: a conveyor with hidden causes that answers from the model;
 //! * [`ask`] and [`show`] talk;
@@ -39,6 +40,7 @@ pub mod exit;
 )]
 pub mod gauge;
 pub mod kept;
+pub mod logbook;
 #[allow(
     clippy::too_many_arguments,
     clippy::too_many_lines,

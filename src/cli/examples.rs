@@ -29,11 +29,115 @@ pub(super) const VISITS_SHOW: &str = "Examples:
   straybelt visits show 7
       everything asked, believed,
       found and done in visit 7
-  straybelt visits show 7 | less
-      page by page
+  straybelt visits show 7 \\
+    --format html -o visit-7.html
+      a page to print and hand over
   straybelt visits show 7 \\
     --state /mnt/old
       from another state folder";
+
+pub(super) const VISITS_NOTE: &str = "Examples:
+  straybelt visits note 7 \\
+    \"windy\"
+      a note
+  straybelt visits note 7 --by Mara
+      who made the visit
+  straybelt visits note 7 \\
+    --photo tail.jpg
+      a photo, copied beside it";
+
+pub(super) const VISITS_SHEET: &str = "Examples:
+  straybelt visits sheet 7
+      the job sheet of visit 7
+  straybelt visits sheet 7 \\
+    --format html -o sheet-7.html
+      to print: boxes, signatures
+  straybelt visits sheet 7 | less
+      page by page";
+
+pub(super) const LOGBOOK: &str = "Examples:
+  straybelt logbook
+      all conveyors, with warnings
+  straybelt logbook show OQ-04
+      the story of conveyor OQ-04
+  straybelt logbook takeup OQ-04
+      write down how both screws stand";
+
+pub(super) const LOGBOOK_SHOW: &str = "Examples:
+  straybelt logbook show OQ-04
+      visits, take-up, open jobs
+  straybelt logbook show OQ-04 \\
+    --format html -o OQ-04.html
+      a page to print, with the chart
+  straybelt logbook show OQ-04 | less
+      page by page";
+
+pub(super) const LOGBOOK_TAKEUP: &str = "Examples:
+  straybelt logbook takeup OQ-04
+      asks for both screws, day, why
+  straybelt logbook takeup OQ-04 \\
+    --left 212mm --right 210mm
+      both screws, read today
+  straybelt logbook takeup OQ-04 \\
+    --csv readings.csv
+      many readings at once";
+
+pub(super) const LOGBOOK_ADD: &str = "Examples:
+  straybelt logbook add OQ-04
+      asks what was done, and when
+  straybelt logbook add OQ-04 \\
+    --done splice-made --on 2026-03-01
+      a new splice on that day
+  straybelt logbook add OQ-04 --job 3f2a
+      an open job is done";
+
+pub(super) const LOGBOOK_STRIKE: &str = "Examples:
+  straybelt logbook strike OQ-04 3f2a \\
+    --why mistyped
+      entry 3f2a counts no longer
+  straybelt logbook strike OQ-04.ron \\
+    3f2a --why mistyped
+      by the conveyor's file
+  straybelt logbook show OQ-04
+      shows the ids of all entries";
+
+pub(super) const LOGBOOK_GATHER: &str = "Examples:
+  straybelt logbook gather
+      visits of before are taken in
+  straybelt logbook gather \\
+    --state /mnt/old
+      in another state folder
+  straybelt logbook
+      the list, once they are in";
+
+pub(super) const LOGBOOK_EXPORT: &str = "Examples:
+  straybelt logbook export \\
+    -o north.ndjson
+      all tables in one file
+  straybelt logbook export \\
+    --format csv -o tables
+      one CSV file for each table
+  straybelt logbook export --names
+      with the names of people";
+
+pub(super) const LOGBOOK_IMPORT: &str = "Examples:
+  straybelt logbook import \\
+    north.ndjson
+      what another tablet wrote
+  straybelt logbook import \\
+    north.ndjson --state /mnt/old
+      into another state folder
+  straybelt logbook check
+      whether all is in order then";
+
+pub(super) const LOGBOOK_CHECK: &str = "Examples:
+  straybelt logbook check
+      reads all, says what is wrong
+  straybelt logbook check \\
+    --state /mnt/old
+      another state folder
+  straybelt logbook
+      the list of logbooks";
 
 pub(super) const CONVEYOR: &str = "Examples:
   straybelt conveyor new OQ-04.ron

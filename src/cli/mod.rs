@@ -4,6 +4,7 @@ mod conveyor;
 mod drill;
 mod examples;
 mod gauge;
+mod logbook;
 mod rules;
 mod shared;
 mod views;
@@ -16,6 +17,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 pub use conveyor::*;
 pub use drill::*;
 pub use gauge::*;
+pub use logbook::*;
 pub use rules::*;
 pub use shared::*;
 pub use views::*;
@@ -48,6 +50,11 @@ pub enum Command {
     /// List the visits there are, or show one again in full.
     #[command(before_help = examples::VISITS)]
     Visits(VisitsArgs),
+    /// The logbook of a conveyor: visits, take-up readings, things done, what comes back.
+    ///
+    /// Without a subcommand all conveyors are listed with their last visit, open jobs and warnings.
+    #[command(before_help = examples::LOGBOOK)]
+    Logbook(LogbookArgs),
     /// Write, check or show what is known of a conveyor.
     #[command(before_help = examples::CONVEYOR)]
     Conveyor(ConveyorArgs),
@@ -93,6 +100,11 @@ impl Command {
             Self::Rules(args) => {
                 matches!(&args.command, RulesCommand::New(new) if new.plain.plain)
             }
+            Self::Logbook(args) => match &args.command {
+                Some(LogbookCommand::Takeup(args)) => args.plain.plain,
+                Some(LogbookCommand::Add(args)) => args.plain.plain,
+                _ => false,
+            },
             Self::Visits(_) | Self::Completions { .. } | Self::Man => false,
         }
     }
@@ -173,8 +185,43 @@ pub struct VisitsArgs {
 pub enum VisitsCommand {
     /// Show one visit in full: asked, believed, found, done, moved.
     #[command(before_help = examples::VISITS_SHOW)]
-    Show {
-        /// The visit's number.
-        visit: u32,
-    },
+    Show(VisitShowArgs),
+    /// Write the job sheet of a visit's plan: tick boxes, signatures, blank lines.
+    #[command(before_help = examples::VISITS_SHEET)]
+    Sheet(VisitShowArgs),
+    /// Add a note, a name or photos to a visit, before it ended or after.
+    #[command(before_help = examples::VISITS_NOTE)]
+    Note(VisitNoteArgs),
+}
+
+/// Arguments of `visits note`.
+#[derive(Debug, Args)]
+pub struct VisitNoteArgs {
+    /// The visit's number.
+    pub visit: u32,
+    /// The note.
+    #[arg(required_unless_present_any = ["by", "photo"])]
+    pub text: Option<String>,
+    /// Who made the visit.
+    #[arg(long, value_name = "NAME")]
+    pub by: Option<String>,
+    /// A photo (JPEG, PNG, WebP, up to 20 MB); it is copied beside the visit.
+    #[arg(long, value_name = "FILE")]
+    pub photo: Vec<PathBuf>,
+}
+
+/// Arguments of `visits show` and `visits sheet`.
+#[derive(Debug, Args)]
+pub struct VisitShowArgs {
+    /// The visit's number.
+    pub visit: u32,
+    /// How it is written.
+    #[arg(long, value_enum, default_value_t = PageFormat::Text, value_name = "FORMAT")]
+    pub format: PageFormat,
+    /// The file to write; without it, standard output.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Replace the file if it is there already.
+    #[arg(long, requires = "output")]
+    pub force: bool,
 }

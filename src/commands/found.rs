@@ -18,6 +18,7 @@ pub(super) fn rules(command: &mut Command, streams: &mut Streams) -> io::Result<
     let (named, state) = match command {
         Command::Diagnose(args) => (&mut args.book.rules, args.state.state.as_deref()),
         Command::Visits(args) => (&mut args.book.rules, args.state.state.as_deref()),
+        Command::Logbook(args) => (&mut args.book.rules, args.state.state.as_deref()),
         Command::Drill(args) => (&mut args.book.rules, args.state.state.as_deref()),
         Command::Gauge(args) => match &mut args.call {
             Some(call) => (&mut call.rules, call.state.as_deref()),
@@ -44,7 +45,15 @@ pub(super) fn rules(command: &mut Command, streams: &mut Streams) -> io::Result<
 
 /// The conveyor files in the state folder, by name.
 pub(super) fn conveyors(state: Option<&Path>) -> Vec<PathBuf> {
-    let Some(folder) = in_state_folder(state, "conveyors") else { return Vec::new() };
+    in_state_folder(state, "conveyors").map(|folder| in_folder(&folder)).unwrap_or_default()
+}
+
+/// The conveyor files beside these visits, by name.
+pub(super) fn conveyors_in(visits: &VisitStore) -> Vec<PathBuf> {
+    in_folder(&visits.beside("conveyors"))
+}
+
+fn in_folder(folder: &Path) -> Vec<PathBuf> {
     let files = std::fs::read_dir(folder).into_iter().flatten().flatten().map(|file| file.path());
     let known = |path: &PathBuf| {
         path.extension().is_some_and(|end| end == "ron" || end == "json") && path.is_file()

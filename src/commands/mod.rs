@@ -9,7 +9,9 @@ mod failed;
 mod form;
 mod found;
 mod gauge;
+pub mod logbook;
 mod new_file;
+mod note;
 mod output;
 mod paper;
 mod progress;
@@ -152,6 +154,7 @@ fn run_command(mut command: Command, streams: &mut Streams) -> Result<Exit, Fail
             None => diagnose::run(&args, streams),
         },
         Command::Visits(args) => visits::run(&args, streams),
+        Command::Logbook(args) => logbook::run(&args, streams),
         Command::Conveyor(args) => conveyor::run(&args, streams),
         Command::Gauge(args) => gauge::run(&args, streams),
         Command::Drill(args) => drill::run(&args, streams),

@@ -161,6 +161,26 @@ pub enum StoreError {
     },
 }
 
+impl StoreError {
+    /// The record that it is about, if it is about one.
+    pub fn number(&self) -> Option<u32> {
+        match self {
+            Self::Missing { number, .. }
+            | Self::Busy { number, .. }
+            | Self::Bad { number, .. }
+            | Self::NotPlain { number, .. }
+            | Self::Twice { number, .. }
+            | Self::Displaced { number, .. }
+            | Self::Older { number, .. }
+            | Self::Newer { number, .. } => Some(*number),
+            Self::NoHome { .. }
+            | Self::Io { .. }
+            | Self::NoneOpen { .. }
+            | Self::NoNumber { .. } => None,
+        }
+    }
+}
+
 /// What can be done about a file that cannot be understood.
 fn remedy(kept: Option<&str>) -> String {
     match kept {

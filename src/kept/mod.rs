@@ -20,7 +20,7 @@ use serde::de::DeserializeOwned;
 
 pub use error::StoreError;
 pub use open_record::OpenRecord;
-pub use record_store::{Listing, RecordStore};
+pub use record_store::{Beginning, Listing, RecordStore};
 pub(crate) use sheet::{read_sheet, write_sheet};
 
 /// What can be kept: a record with a number, which is open until it is over.

@@ -25,6 +25,11 @@ impl<R: Keep> OpenRecord<R> {
         &self.record
     }
 
+    /// A folder or file that belongs to this record, beside its file.
+    pub fn beside(&self, ending: &str) -> PathBuf {
+        self.path.with_extension(ending)
+    }
+
     /// Whether anything of it is still on disk: its folder may have been removed, or taken by another.
     pub fn is_on_disk(&self) -> bool {
         self.path.is_file() && !matches!(lock::still_there(&self.lock, &self.lock_path), Ok(false))

@@ -17,6 +17,8 @@ use crate::disk::{self, Sight};
 
 /// Locked while a number is taken.
 const NUMBERS: &str = "numbers.lock";
+/// Locked while a record is looked for that is begun if it is not there.
+const NAMES: &str = "names.lock";
 
 /// The folder that records of one kind are kept in.
 #[derive(Debug, Clone)]
@@ -24,6 +26,9 @@ pub struct RecordStore<R> {
     root: PathBuf,
     kind: PhantomData<fn() -> R>,
 }
+
+/// A record's number, and how its file begins.
+pub type Beginning = (u32, Result<String, StoreError>);
 
 /// Records of a kind, and those that could not be read.
 #[derive(Debug)]
@@ -97,6 +102,24 @@ impl<R: Keep> RecordStore<R> {
         Ok(listing)
     }
 
+    /// The first 2048 bytes of every record's file with its number, newest first, or why they cannot be had. They
+    /// are not held against the checksum.
+    ///
+    /// # Errors
+    /// If the folder cannot be read.
+    pub fn beginnings(&self) -> Result<Vec<Beginning>, StoreError> {
+        let files = self.files()?;
+        let same = files.chunk_by(|one, other| one.number == other.number);
+        let begun = same.filter_map(|same| {
+            let number = same.first()?.number;
+            let text = record_file::only(R::WORDING, same).and_then(|found| {
+                head(&found.path).map_err(|e| io_error(&found.path, "cannot be read", e))
+            });
+            Some((number, text))
+        });
+        Ok(begun.collect())
+    }
+
     /// Every record, newest first; every file is left alone, whatever it holds.
     ///
     /// # Errors
@@ -120,6 +143,14 @@ impl<R: Keep> RecordStore<R> {
     /// If there is no such record, or it cannot be read.
     pub fn look(&self, number: u32) -> Result<R, StoreError> {
         read(number, &self.file(number)?)
+    }
+
+    /// A folder or file that belongs to a record, beside its file.
+    ///
+    /// # Errors
+    /// If there is no such record.
+    pub fn beside_record(&self, number: u32, ending: &str) -> Result<PathBuf, StoreError> {
+        self.file(number).map(|path| path.with_extension(ending))
     }
 
     /// Begins a record in the folder of the year of `now`, made with the number that it is to have. It is on
@@ -169,6 +200,61 @@ impl<R: Keep> RecordStore<R> {
         lock::sweep(&path);
         let record = read_to_write(number, &path)?;
         Ok(OpenRecord { record, path, lock_path, lock })
+    }
+
+    /// Opens the record that `is_it` knows by the first 2048 bytes of its file, or begins one. Of several processes that do
+    /// this at once, one begins it.
+    ///
+    /// # Errors
+    /// If it cannot be opened, or none be begun.
+    pub fn open_or_begin(
+        &self,
+        is_it: impl Fn(&str) -> bool,
+        make: impl FnOnce(u32) -> R,
+        now: Timestamp,
+    ) -> Result<OpenRecord<R>, StoreError> {
+        let folder = self.folder();
+        disk::make_folders(&folder, Sight::Private)
+            .map_err(|e| io_error(&folder, "cannot be made", e))?;
+        let gate_path = folder.join(NAMES);
+        let _gate =
+            lock::gate(&gate_path).map_err(|e| io_error(&gate_path, "cannot be locked", e))?;
+        let mut known = self.beginnings()?.into_iter().filter_map(|(number, beginning)| {
+            beginning.is_ok_and(|text| is_it(&text)).then_some(number)
+        });
+        match known.next() {
+            Some(number) => self.open(number),
+            None => self.begin(make, now),
+        }
+    }
+
+    /// The number of every record, newest first.
+    ///
+    /// # Errors
+    /// If the folder cannot be read.
+    pub fn numbers(&self) -> Result<Vec<u32>, StoreError> {
+        Ok(self.files()?.into_iter().map(|found| found.number).collect())
+    }
+
+    /// The records whose numbers are wanted, newest first; every file is left alone, whatever it holds.
+    ///
+    /// # Errors
+    /// If the folder cannot be read.
+    pub fn those(&self, wanted: impl Fn(u32) -> bool) -> Result<Listing<R>, StoreError> {
+        let files = self.files()?;
+        let mut listing = Listing { records: Vec::new(), bad: Vec::new(), older: 0, from: None };
+        for same in files.chunk_by(|one, other| one.number == other.number) {
+            let Some(number) = same.first().map(|f| f.number).filter(|number| wanted(*number))
+            else {
+                continue;
+            };
+            listing.from = Some(number);
+            match record_file::only(R::WORDING, same).and_then(|found| read(number, &found.path)) {
+                Ok(record) => listing.records.push(record),
+                Err(bad) => listing.bad.push(bad),
+            }
+        }
+        Ok(listing)
     }
 
     /// Opens the newest record that is open, to go on with it.

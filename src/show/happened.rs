@@ -82,14 +82,13 @@ impl<'k> Happened<'k> {
             Event::MayLockOut { may } => {
                 format!("May lock out: {}", if *may { "yes" } else { "no" })
             }
-            Event::Remarked { text } => format!("Note: {text}"),
+            Event::Remarked { text: words }
+            | Event::By { name: words }
+            | Event::Photographed { file: words } => format!("{}: {words}", belongs(&event.what)),
             Event::WentOn => "Went on, though best left alone".to_owned(),
             Event::AskedOn => "Asked on".to_owned(),
             Event::Enough => "Enough asked: to the plan".to_owned(),
-            Event::BatchBegun { locked_out: true, .. } => "Work began, locked out".to_owned(),
-            Event::BatchBegun { locked_out: false, .. } => {
-                "Work began, running, watched only".to_owned()
-            }
+            Event::BatchBegun { locked_out, .. } => batch_begun(*locked_out).to_owned(),
             Event::BatchDropped => "Nothing of the batch was needed".to_owned(),
             Event::LookedAnew => "From here on: as it runs after the work".to_owned(),
             Event::Worked { fix: id, how, .. } => format!("{}: {}", fix(id), how_words(*how)),
@@ -157,6 +156,22 @@ impl<'k> Happened<'k> {
             words.push_str(&format!("; {}", self.answered(id, answer.as_deref())));
         }
         words
+    }
+}
+
+fn batch_begun(locked_out: bool) -> &'static str {
+    match locked_out {
+        true => "Work began, locked out",
+        false => "Work began, running, watched only",
+    }
+}
+
+/// What it is that belongs to the visit.
+fn belongs(event: &Event) -> &'static str {
+    match event {
+        Event::By { .. } => "By",
+        Event::Photographed { .. } => "Photo",
+        _ => "Note",
     }
 }
 

@@ -8,7 +8,7 @@ use crate::stream::paint::Ink;
 use crate::trade::Side;
 
 /// Columns of the drawing; the smallest screen shows it.
-const WIDTH: usize = 38;
+pub(super) const WIDTH: usize = 38;
 
 /// Draws it on a page. `moves` are the things that the next work moves.
 pub fn draw(page: &mut Page, known: &Known, moves: &[MoveWords]) {
@@ -41,7 +41,7 @@ pub fn draw(page: &mut Page, known: &Known, moves: &[MoveWords]) {
 }
 
 /// Where along the drawing the belt is off, in columns.
-fn stretch(known: &Known) -> Option<(usize, usize)> {
+pub(super) fn stretch(known: &Known) -> Option<(usize, usize)> {
     match (known.first_split(), known.place()) {
         (Some(Meaning::OnePart | Meaning::NoPattern), _) => None,
         (_, Some(Meaning::Tail)) => Some((1, 8)),
@@ -107,7 +107,12 @@ fn belt(side: Option<Side>, stretch: Option<(usize, usize)>) -> Vec<String> {
         .collect()
 }
 
-fn off_words(known: &Known, side: Option<Side>, drawn: Option<(usize, usize)>) -> String {
+/// Where it is off, in words.
+pub(super) fn off_words(
+    known: &Known,
+    side: Option<Side>,
+    drawn: Option<(usize, usize)>,
+) -> String {
     let strand =
         known.strand().map(|strand| format!("{} strand, ", strand.name())).unwrap_or_default();
     let toward = match side {

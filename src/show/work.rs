@@ -151,6 +151,12 @@ pub fn why_here_page(screen: Screen, known: &Known, step: &PlanStep) -> String {
     page.finish()
 }
 
+/// What is watched once it runs true.
+pub const TO_WATCH: [&str; 2] = [
+    "Have it loaded. Watch three full turns again, from outside the guards.",
+    "Look at it again on the next weekly round (common practice).",
+];
+
 /// It runs true: what cured it, and how it stays so.
 pub fn runs_true(screen: Screen, known: &Known, finding: &Finding, now: &VisitState) -> String {
     let mut page = Page::new(screen);
@@ -165,10 +171,7 @@ pub fn runs_true(screen: Screen, known: &Known, finding: &Finding, now: &VisitSt
     {
         page.item(" * ", "Paint a thin line across every foot, screw and bracket that was moved. The next move can then be seen.");
     }
-    for what in [
-        "Have it loaded. Watch three full turns again, from outside the guards.",
-        "Look at it again on the next weekly round (common practice).",
-    ] {
+    for what in TO_WATCH {
         page.item(" * ", what);
     }
     super::stays_so::open_jobs(&mut page, known, now);

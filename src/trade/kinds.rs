@@ -93,6 +93,22 @@ kinds! {
         None = "none",
     }
 
+    /// What a logbook can say of the months before a visit.
+    LogbookSign {
+        /// The belt was tightened more than once within a year.
+        OftenTightened = "often-tightened",
+        /// One screw runs ahead of the other, more and more.
+        ScrewAhead = "screw-ahead",
+        /// Idlers were trimmed again and again.
+        OftenTrimmed = "often-trimmed",
+        /// Trimming idlers was done last.
+        TrimmedLast = "trimmed-last",
+        /// Tightening was done last.
+        TightenedLast = "tightened-last",
+        /// One screw was turned last.
+        ScrewLast = "screw-last",
+    }
+
     /// In which system of units a person reads and types.
     #[derive(Default)]
     Units {

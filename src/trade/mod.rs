@@ -8,7 +8,9 @@ mod machine;
 mod place;
 
 pub use basis::Basis;
-pub use kinds::{Carcass, ConveyorClass, Lagging, RollingElement, Surroundings, TakeUp, Units};
+pub use kinds::{
+    Carcass, ConveyorClass, Lagging, LogbookSign, RollingElement, Surroundings, TakeUp, Units,
+};
 pub use look_place::LookPlace;
 pub use machine::MachineState;
 pub use place::{End, PulleyAt, Side, Strand};

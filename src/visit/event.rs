@@ -95,6 +95,16 @@ pub enum Event {
         /// The note.
         text: String,
     },
+    /// Who made the visit.
+    By {
+        /// The name.
+        name: String,
+    },
+    /// A photo that stands beside the visit.
+    Photographed {
+        /// The name of its file there.
+        file: String,
+    },
     /// Go on, though the belt is inside its edge room and steady.
     WentOn,
     /// A symptom's question was answered; nothing is "can't tell".

@@ -98,7 +98,8 @@ impl VisitState {
             Event::ElseDealtWith { how, locked_out } => self.else_dealt_with(*how, *locked_out),
             Event::SaidCured { by } => self.said_cured(ids, by),
             Event::Ended { how } => (self.over, self.ended) = (Some(*how), Some(*how)),
-            Event::Back { .. } | Event::Believed { .. } | Event::Cured { .. } => {}
+            Event::By { .. } | Event::Photographed { .. } | Event::Back { .. } => {}
+            Event::Believed { .. } | Event::Cured { .. } => {}
         }
     }
 

@@ -325,6 +325,7 @@ fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
         may_it_run_after: Vec::new(),
         drilled_as: None,
         shift_says: None,
+        in_logbook: Vec::new(),
         only_if: Vec::new(),
         follows: Vec::new(),
         source: Source::Memory,

@@ -14,8 +14,10 @@ mod before;
 mod crash;
 mod disk;
 mod drilling;
+mod handed_over;
 #[cfg(unix)]
 mod hostile;
+mod logbook;
 mod measuring;
 #[cfg(unix)]
 mod picture;

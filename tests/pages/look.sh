@@ -33,5 +33,21 @@ run --no-pdf-header-footer --print-to-pdf="$out/handbook.pdf" "$page"
 pages="$(pdfinfo "$out/handbook.pdf" | sed -n 's/^Pages: *//p')"
 echo "The handbook prints on $pages pages."
 pdftoppm -r 60 -gray -png -l 30 "$out/handbook.pdf" "$out/page"
-rm -rf "$out/profile"
+
+# The demo logbook and what is handed over of a visit: on a wide screen, on a phone, on A4 and Letter.
+state="$out/state"
+"$straybelt" logbook import examples/ostrel-quay/logbook/oq-04.ndjson --state "$state" >/dev/null
+"$straybelt" logbook show examples/ostrel-quay/conveyors/OQ-04.ron --state "$state" --format html -o "$out/logbook.html" >/dev/null
+printf '1\n1\n1\n1\n1\n3\n2\n1\n1\n2\n2\ns\n' | "$straybelt" diagnose --plain --state "$state" \
+    --conveyor examples/ostrel-quay/conveyors/OQ-04.ron >/dev/null
+"$straybelt" visits show 1 --state "$state" --format html -o "$out/visit.html" >/dev/null
+"$straybelt" visits sheet 1 --state "$state" --format html -o "$out/sheet.html" >/dev/null
+for page in logbook visit sheet; do
+    file="file://$(realpath "$out")/$page.html"
+    run --window-size=1000,2600 --screenshot="$out/$page.png" "$file"
+    run --window-size=420,3400 --screenshot="$out/$page-narrow.png" "$file"
+    run --no-pdf-header-footer --print-to-pdf="$out/$page.pdf" "$file"
+    pdftoppm -r 60 -gray -png -l 3 "$out/$page.pdf" "$out/$page-page"
+done
+rm -rf "$out/profile" "$state"
 echo "Look at the pictures in $out."

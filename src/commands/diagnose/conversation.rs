@@ -4,7 +4,9 @@
 //! after a reply: look where it stands, put one question, save the reply, look again.
 
 use super::talk::{Away, Got, Talk};
-use super::{looks, means, measure, opening, plan, questions, saw, something_else, stop_now, walk};
+use super::{
+    logbook, looks, means, measure, opening, plan, questions, saw, something_else, stop_now, walk,
+};
 use crate::ask::{KeyKind, Prompt, PromptReply};
 use crate::exit::Exit;
 use crate::reason::Outcome;
@@ -115,6 +117,12 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
         return means::ask(talk, about);
     }
     may_it_run(talk);
+    if talk.sitting.logbook_due {
+        logbook::look(talk);
+    }
+    if let Some(offer) = logbook::next(talk) {
+        return logbook::offer(talk, offer);
+    }
     let now = talk.now();
     if now.else_open().is_some() {
         return something_else::deal_with(talk);

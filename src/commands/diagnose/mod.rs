@@ -4,6 +4,7 @@ mod amounts;
 mod choose;
 mod conversation;
 mod job;
+mod logbook;
 mod looks;
 mod means;
 mod measure;

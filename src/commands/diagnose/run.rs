@@ -6,7 +6,7 @@ use super::conversation::{announce, converse};
 use super::talk::{Away, ConveyorFrom, Means, Talk};
 use crate::ask::{Farewell, KeyKind, Lost, Prompt, PromptReply, hear_signals};
 use crate::cli::DiagnoseArgs;
-use crate::commands::{Failed, Streams, asker, book, flags, found, refuse, say_store};
+use crate::commands::{Failed, Streams, asker, book, flags, found, logbook, refuse, say_store};
 use crate::conveyor;
 use crate::exit::Exit;
 use crate::problem::Problems;
@@ -57,6 +57,7 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> Re
         Begin::With(kept) => kept.record().conveyor.book(&book),
         Begin::New(_) => facts.book(&book),
     };
+    logbook::gather_quietly(&store, &SystemClock);
     let farewell = Farewell::default();
     hear_signals(&farewell);
     let (mut ask, screen) = asker::somebody(args.manner(), streams);
@@ -71,7 +72,7 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> Re
             ("--state", args.state.state.as_deref()),
         ]),
     };
-    match begin {
+    let ended = match begin {
         Begin::With(kept) => Ok(converse(&mut Talk::resume(means, ask.as_mut(), *kept))),
         Begin::New(open) => {
             let from = match args.conveyor {
@@ -86,7 +87,9 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> Re
                 Err(Away::Stopped | Away::EndOfInput) => Ok(Exit::Done),
             }
         }
-    }
+    };
+    logbook::gather_quietly(&store, &SystemClock);
+    ended
 }
 
 /// What is known of the conveyor from its file. Warnings about it are for whoever keeps the file: `conveyor check` tells

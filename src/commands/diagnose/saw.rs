@@ -1,5 +1,7 @@
 //! "I saw something": a word is typed, what the book has on it is offered, and what it has nothing on stays as a note.
 
+use std::path::Path;
+
 use super::talk::{Away, BackKey, Got, LOOK_BACK_KEYS, Talk};
 use crate::rulebook::index::SymptomAt;
 use crate::rulebook::model::Symptom;
@@ -23,7 +25,7 @@ pub(super) fn tell(talk: &mut Talk) -> Result<(), Away> {
         keys: &LOOK_BACK_KEYS,
         own: &[],
     };
-    let hint = "Such as: screw, hot, bright, hole. Press Enter if there is nothing after all.";
+    let hint = "Such as: screw, hot, bright, hole. A photo: photo and its file. Press Enter if there is nothing after all.";
     let typed = match talk.put_in_words(&asked, hint, BackKey::TakesReplyBack)? {
         Got::Typed(typed) => typed.trim().to_owned(),
         Got::Choice(_) | Got::Key(_) | Got::Again => {
@@ -34,6 +36,9 @@ pub(super) fn tell(talk: &mut Talk) -> Result<(), Away> {
     };
     if typed.is_empty() {
         return Ok(());
+    }
+    if let Some(path) = typed.strip_prefix("photo ") {
+        return photo(talk, Path::new(path.trim()));
     }
     let matching = matching(talk, &typed);
     if matching.is_empty() {
@@ -66,6 +71,20 @@ pub(super) fn tell(talk: &mut Talk) -> Result<(), Away> {
             },
             Got::Key(_) | Got::Typed(_) | Got::Again if talk.took_back() => return Ok(()),
             Got::Key(_) | Got::Typed(_) | Got::Again => {}
+        }
+    }
+}
+
+/// Copies a photo beside the visit. What is no picture is said, and nothing is kept of it.
+fn photo(talk: &mut Talk, path: &Path) -> Result<(), Away> {
+    match talk.keep_photo(path) {
+        Ok(file) => {
+            talk.say_para(Ink::Plain, &format!("The photo is kept with the visit as {file}."));
+            talk.happened(Event::Photographed { file })
+        }
+        Err(why) => {
+            talk.say_para(Ink::Warn, &format!("{why}."));
+            Ok(())
         }
     }
 }

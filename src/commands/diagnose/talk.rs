@@ -3,12 +3,15 @@
 mod put;
 mod take_back;
 
+use std::path::Path;
+
 use jiff::tz::TimeZone;
 
 pub(super) use put::{BackKey, Got, OwnWords};
 
 use super::amounts::amounts;
 use crate::ask::{Ask, Farewell, KeyKind, Lost};
+use crate::logbook::Offered;
 use crate::reason::Applicability;
 use crate::rulebook::index::{FixAt, SymptomAt};
 use crate::rulebook::model::Book;
@@ -23,6 +26,7 @@ use crate::trade::MachineState;
 use crate::visit::clock::Clock;
 use crate::visit::event::{Event, Stamped, standing};
 use crate::visit::opening;
+use crate::visit::photo;
 use crate::visit::store::{BookMark, OpenVisit, Record, StoreError, VisitStore};
 use crate::visit::{
     ConveyorFacts, Diagnosis, Finding, Machine, Means as VisitMeans, VisitState, replay,
@@ -117,6 +121,10 @@ pub(super) struct Sitting {
     pub price_shown: bool,
     /// So many reasons to ask whether it may run at all were told.
     pub may_run_told: usize,
+    /// What the logbook says is to be told: of a new visit, once the conveyor is known.
+    pub logbook_due: bool,
+    /// What the logbook answers, to be offered.
+    pub offered: Vec<Offered>,
     /// A question to be asked again.
     pub again: Option<SymptomAt>,
     /// Something was seen that was not asked about: what is to be told next.
@@ -176,7 +184,7 @@ impl<'a> Talk<'a> {
             never_kept: Vec::new(),
             machine: Machine::Running,
             took_back: false,
-            sitting: Sitting { stop_round_due: true, ..Sitting::default() },
+            sitting: Sitting { stop_round_due: true, logbook_due: true, ..Sitting::default() },
         }
     }
 
@@ -196,6 +204,7 @@ impl<'a> Talk<'a> {
         self.conveyor_from = ConveyorFrom::of_record(record);
         let now = replay(self.means.book, &record.conveyor, &record.events);
         self.kept = Some(kept);
+        self.sitting.logbook_due = false;
         self.stand_at(now);
         self.sitting.machine_due = self.now.batch.as_ref().is_some_and(|batch| batch.locked_out);
         self.part_words();
@@ -214,6 +223,17 @@ impl<'a> Talk<'a> {
     /// The visit's number, once something is saved.
     pub fn visit(&self) -> Option<u32> {
         self.kept.as_ref().map(|kept| kept.record().visit)
+    }
+
+    /// Copies a photo beside the visit's record, and says under which name.
+    ///
+    /// # Errors
+    /// What is wrong with it, or why it cannot be written, in words.
+    pub fn keep_photo(&self, path: &Path) -> Result<String, String> {
+        match &self.kept {
+            Some(kept) => photo::keep(kept, path),
+            None => Err("nothing of this visit is saved yet: answer a question first".to_owned()),
+        }
     }
 
     /// The visit that this sitting goes on with, if it was begun in another.

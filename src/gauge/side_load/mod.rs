@@ -8,7 +8,7 @@ mod told;
 mod typical;
 
 use crate::trade::{RollingElement, Side};
-pub use typical::consequence;
+pub use typical::{ScrewTurned, consequence, of_screw};
 
 use super::limits::Shipped;
 use super::shaft::Shaft;

@@ -75,7 +75,28 @@ impl Assumed<'_> {
 /// What a take-up screw turned by half an inch would do on this conveyor. What its file does not have is taken from
 /// a typical conveyor of its class: the outcome says so first, and names each value that is assumed.
 pub fn consequence(setting: &Setting) -> Outcome {
-    let (case, notes) = case(setting);
+    let half_an_inch = ScrewTurned { side: Side::Left, moved_m: MOVED_M };
+    of(setting, half_an_inch, Some(half_an_inch_words()))
+}
+
+/// One take-up screw set further out than the other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ScrewTurned {
+    /// Its side.
+    pub side: Side,
+    /// How much further out.
+    pub moved_m: f64,
+}
+
+/// What a take-up screw does that stands further out than the other, as far as the conveyor is known. What its file does
+/// not have is taken from a typical conveyor of its class, as in [`consequence`].
+pub fn of_screw(setting: &Setting, turned: ScrewTurned) -> Outcome {
+    of(setting, turned, None)
+}
+
+fn of(setting: &Setting, turned: ScrewTurned, said_last: Option<Words>) -> Outcome {
+    let (case, mut notes) = case(setting, turned);
+    notes.extend(said_last.clone());
     if let Ok(mut outcome) = super::told::outcome(&case, setting) {
         outcome.notes.splice(0..0, notes);
         return outcome;
@@ -83,7 +104,8 @@ pub fn consequence(setting: &Setting) -> Outcome {
     // The dimensions of the file do not go together: nothing of them is used.
     let bare =
         Setting { facts: setting.facts, limits: setting.limits.clone(), ..Setting::default() };
-    let (case, mut notes) = self::case(&bare);
+    let (case, mut notes) = self::case(&bare, turned);
+    notes.extend(said_last);
     notes.insert(
         0,
         say!("The dimensions in this conveyor's file do not go together, so none of them is used."),
@@ -97,7 +119,19 @@ pub fn consequence(setting: &Setting) -> Outcome {
     )
 }
 
-fn case(setting: &Setting) -> (Case, Vec<Words>) {
+fn half_an_inch_words() -> Words {
+    say!(
+        "Shown for the ",
+        Side::Left,
+        " screw tightened by ",
+        length(MOVED_M),
+        ", which is half an inch. The ",
+        Side::Right,
+        " one does the same the other way round."
+    )
+}
+
+fn case(setting: &Setting, turned: ScrewTurned) -> (Case, Vec<Words>) {
     let typical = typical(setting.facts.class());
     let mut assumed = Assumed { setting, said: Vec::new() };
     let width_m = assumed.or("belt.width", "belt width", Kind::Length, typical.width_m);
@@ -125,24 +159,15 @@ fn case(setting: &Setting) -> (Case, Vec<Words>) {
         );
         said.insert(0, first);
     }
-    said.push(say!(
-        "Shown for the ",
-        Side::Left,
-        " screw tightened by ",
-        length(MOVED_M),
-        ", which is half an inch. The ",
-        Side::Right,
-        " one does the same the other way round."
-    ));
     let case = Case {
-        side: Side::Left,
+        side: turned.side,
         turn: Turn {
             width_m,
             bearing_centres_m,
             centres_m,
             modulus_n_per_m: estimate.modulus_n_per_m,
             load_n,
-            moved_m: MOVED_M,
+            moved_m: turned.moved_m,
             tension_kept: tension::Holds::of(setting.facts.take_up()) == tension::Holds::ByItself,
         },
         error_m: 0.0,

@@ -4,10 +4,10 @@ pub(crate) mod key;
 mod screws;
 mod told;
 
-use crate::trade::Side;
+use crate::trade::{Carcass, Side};
 pub use screws::Screws;
 
-use super::limits::Shipped;
+use super::limits::{Limit, Shipped};
 use super::readings::Keyed;
 use super::{
     Amiss, Basis, Figure, Gauge, Kind, Need, Outcome, Readings, Setting, Takes, Tell, Verdict,
@@ -181,6 +181,28 @@ pub(super) const TAKE_UP_LEAD: Shipped = Shipped {
 
 /// The limits that its readings are held against.
 pub(super) const LIMITS: &[&Shipped] = &[&TAKE_UP_LEAD];
+
+/// What the two take-up bearings may differ by on this conveyor.
+pub fn lead_limit(setting: &Setting) -> Limit {
+    setting.limit(&TAKE_UP_LEAD)
+}
+
+/// What a belt may stretch in its life, as a share of its length, and what that rests on. An unknown carcass counts as
+/// fabric.
+pub fn life_stretch(carcass: Option<Carcass>) -> (f64, Basis) {
+    match carcass {
+        Some(Carcass::SteelCord) => (
+            0.002,
+            Basis::Derived(
+                "0.2 % stretch of steel cord of all kinds (from a weak copy of a maker's text)",
+            ),
+        ),
+        _ => (
+            0.015,
+            Basis::Published("stretch-article", "1.5 % at full rating, one range of fabric belts"),
+        ),
+    }
+}
 
 fn screws(readings: &Readings, setting: &Setting) -> Result<Screws, Amiss> {
     // Counted so that more always means further out.

@@ -87,6 +87,7 @@ pub(super) fn symptoms(
             may_it_run_after: after(&symptom.may_it_run_after, diagnostics),
             drilled_as: meanings::drilled(symptom, &means, diagnostics),
             shift_says: meanings::shift_says(symptom, diagnostics),
+            in_logbook: meanings::in_logbook(symptom, diagnostics),
             only_if: conditions(&symptom.only_if, rules, names, diagnostics),
             follows: follows(symptom, rules, names, diagnostics),
             source: source(&symptom.source, names, diagnostics),

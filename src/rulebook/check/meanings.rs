@@ -1,11 +1,12 @@
 //! What answers mean to drawings and drills, and whether what speaks of them finds an answer for each.
 
-use crate::problem::Code;
+use crate::problem::{Code, near};
 use crate::rulebook::index::AnswerAt;
 use crate::rulebook::model::{Meaning, ShiftSays, Sight};
 use crate::rulebook::rules::Rules;
 use crate::rulebook::written;
 use crate::source::parse::{Spanned, Text};
+use crate::trade::LogbookSign;
 
 use super::Diagnostics;
 use super::gauges::no_answer;
@@ -107,6 +108,29 @@ pub(super) fn drilled(
         diagnostics.tell(Code::AnswerMeans, span, message, "say in `means` which answer it is");
     }
     Some(sight)
+}
+
+/// What in a logbook speaks for its answers.
+pub(super) fn in_logbook(
+    symptom: &written::Symptom,
+    diagnostics: &mut Diagnostics,
+) -> Vec<(AnswerAt, LogbookSign)> {
+    let mut known = Vec::new();
+    for (answer, word) in &symptom.in_logbook {
+        let place = symptom.answers.iter().position(|(id, _)| id.text == answer.text);
+        if place.is_none() {
+            no_answer(answer, &symptom.answers, diagnostics);
+        }
+        let sign = LogbookSign::named(&word.text);
+        if sign.is_none() {
+            let message = format!("a logbook does not say `{word}`");
+            let problem = diagnostics.problem(Code::UnknownId, word.span, message);
+            let words = LogbookSign::ALL.iter().map(|sign| sign.word());
+            diagnostics.add(near(problem, &word.text, words, "what it can say"));
+        }
+        known.extend(place.map(|place| marks::alone(symptom, place)).zip(sign));
+    }
+    known
 }
 
 /// What the shift tells, by answer.

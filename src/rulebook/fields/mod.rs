@@ -113,6 +113,10 @@ const SYMPTOM: Lines = &[
         "shift_says",
         "What the shift tells at the start of a drawn drill: place in the order, words by answer.",
     ),
+    (
+        "in_logbook",
+        "What a logbook may say that speaks for an answer: it is offered as answered, to be confirmed.",
+    ),
     ("only_if", "Asked only when all of these hold, of the conveyor or of earlier answers."),
     (
         "follows",

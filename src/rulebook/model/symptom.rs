@@ -5,7 +5,7 @@ use crate::gauge::{Gauge, Tell};
 use crate::rulebook::index::{AnswerAt, List, LookAt, Place};
 use crate::rulebook::network::{is_ticked, sets_of_marks};
 use crate::source::quoted;
-use crate::trade::MachineState;
+use crate::trade::{LogbookSign, MachineState};
 
 /// Something a person can observe: one question with fixed answers.
 #[derive(Debug, Clone)]
@@ -51,6 +51,8 @@ pub struct Symptom {
     pub drilled_as: Option<Sight>,
     /// What the shift tells of it at the start of a drawn drill.
     pub shift_says: Option<ShiftSays>,
+    /// What in a logbook speaks for an answer; it is offered as answered, and a person confirms it.
+    pub in_logbook: Vec<(AnswerAt, LogbookSign)>,
     /// All must hold.
     pub only_if: Vec<Condition>,
     /// Answers that follow from one to another question. What follows is not asked and is no evidence of its own.

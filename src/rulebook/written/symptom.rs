@@ -46,6 +46,8 @@ pub struct Symptom {
     #[serde(default)]
     pub shift_says: Option<ShiftSays>,
     #[serde(default)]
+    pub in_logbook: Vec<(Text, Text)>,
+    #[serde(default)]
     pub only_if: Vec<Spanned<Condition>>,
     #[serde(default)]
     pub follows: Vec<(Spanned<Condition>, Text)>,

@@ -53,6 +53,8 @@ pub enum ListMark {
     Dot,
     /// Their numbers.
     Number,
+    /// A box to tick.
+    Box,
 }
 
 /// Words with links and stress among them.
@@ -247,6 +249,11 @@ impl Sheet {
                 Block::List(ListMark::Dot, items) => {
                     for item in items {
                         page.item(" * ", &item.text());
+                    }
+                }
+                Block::List(ListMark::Box, items) => {
+                    for item in items {
+                        page.item(" [ ] ", &item.text());
                     }
                 }
                 Block::List(ListMark::Number, items) => {

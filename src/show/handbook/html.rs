@@ -104,6 +104,7 @@ fn block(block: &Block) -> Markup {
         Block::Para(text) => html! { p { (words(text)) } },
         Block::Warn(text) => html! { p.warn { (words(text)) } },
         Block::List(ListMark::Dot, items) => html! { ul { (END) (list(items)) } },
+        Block::List(ListMark::Box, items) => html! { ul.boxes { (END) (list(items)) } },
         Block::List(ListMark::Number, items) => html! { ol { (END) (list(items)) } },
         Block::Pairs(pairs) => html! {
             table.pairs { (END)

@@ -12,6 +12,7 @@ use straybelt::drill::record::{Begun, Deed, Ended, Record, Store};
 use straybelt::problem::Report;
 use straybelt::rulebook::load;
 use straybelt::visit::Diagnosis;
+use straybelt::visit::event::{Event, NotedPlace, Ran};
 use straybelt::visit::store::BookMark;
 
 use super::new::{cured, kept};
@@ -221,6 +222,86 @@ fn every_key_is_told_and_every_key_told_comes() {
     kept(&state, &[], Vec::new());
     let learn = vec!["rules", "learn", "--all", "--state", shown(&state), "--rules", book];
     held(&tables, "rules learn", &[learn]);
+}
+
+/// A visit that cured its cause and left a job open.
+fn cured_and_left_open() -> Vec<Event> {
+    let mut then = cured("clean-idler-rolls", "idler-build-up");
+    let job = Event::BroughtOn {
+        cause: "idler-build-up".to_owned(),
+        look_for: "soft ground".to_owned(),
+        job: "Drain the ground".to_owned(),
+        there: Some(true),
+    };
+    then.insert(5, job);
+    then.insert(6, Event::Cured { causes: vec![("idler-build-up".to_owned(), 0.9)] });
+    then
+}
+
+/// Something was moved, and put back.
+fn moved() -> Vec<Event> {
+    let noted =
+        |mark| Event::Noted { what: "a foot".to_owned(), mark, place: Some("x".to_owned()) };
+    let mut then = cured("clean-idler-rolls", "idler-build-up");
+    then.truncate(3);
+    then.extend([noted(NotedPlace::From), noted(NotedPlace::To)]);
+    then.push(Event::Ran { outcome: Ran::Worse });
+    then.push(Event::PutBack { what: "a foot".to_owned(), done: true });
+    then
+}
+
+#[test]
+fn every_key_of_a_logbook_is_told() {
+    let tables = tables();
+    let folder = tempfile::tempdir().unwrap();
+    let state = shown(folder.path());
+    kept(folder.path(), &[], cured_and_left_open());
+    let (csv, conveyor) = (demo("readings/oq-04-take-up.csv"), demo("conveyors/OQ-04.ron"));
+    let done = |arguments: &[&str]| {
+        let mut all = vec!["logbook", "--state", state];
+        all.extend(arguments);
+        let output = run(&all, &[]);
+        assert!(output.status.success(), "{output:?}");
+    };
+    done(&["gather"]);
+    done(&["takeup", "OQ-04", "--csv", &csv]);
+    done(&["takeup", "OQ-04", "--left", "467", "--right", "437", "--on", "2023-08-11"]);
+    done(&["add", "OQ-04", "--done", "cleaned", "--why", "wet salt", "--on", "2023-01-05"]);
+    for (kind, size) in [("--carriage", "300"), ("--weight", "300kg"), ("--pull", "9kN")] {
+        let mut reading = vec!["takeup", "other", kind, size];
+        if kind != "--carriage" {
+            reading.extend(["--at", "100"]);
+        }
+        done(&reading);
+    }
+    done(&["takeup", &conveyor, "--csv", &csv]);
+    let document = run(&["logbook", "show", "OQ-04", "--state", state, "--format", "json"], &[]);
+    let document: Value = serde_json::from_slice(&document.stdout).unwrap();
+    let readings = document["entries"].as_array().unwrap();
+    let last = readings.iter().rfind(|entry| entry["kind"] == "takeup").unwrap();
+    done(&["strike", "OQ-04", last["id"].as_str().unwrap(), "--why", "mistyped"]);
+    let job = document["open_jobs"][0]["id"].as_str().unwrap();
+    done(&["add", "OQ-04", "--job", job]);
+    let elsewhere = tempfile::tempdir().unwrap();
+    let other = ["logbook", "--state", shown(elsewhere.path())];
+    let reading = ["takeup", "OQ-04", "--left", "460", "--right", "430", "--on", "2023-08-11"];
+    assert!(run(&[&other[..], &reading].concat(), &[]).status.success());
+    let export = run(&[&other[..], &["export"]].concat(), &[]).stdout;
+    let file = elsewhere.path().join("all.ndjson");
+    fs::write(&file, export).unwrap();
+    done(&["import", shown(&file)]);
+    kept(folder.path(), &[], cured_and_left_open());
+    done(&["gather"]);
+    let show = |name| vec!["logbook", "--state", state, "show", name];
+    held(&tables, "logbook show", &[show("OQ-04"), show(&conveyor), show("other")]);
+    let year = folder.path().join("logbooks/1999");
+    fs::create_dir(&year).unwrap();
+    fs::write(year.join("0099.ron"), "spoilt").unwrap();
+    held(&tables, "logbook", &[vec!["logbook", "--state", state]]);
+    kept(folder.path(), &[("runs-toward", "left")], Vec::new());
+    kept(folder.path(), &[], moved());
+    let visit = |number| vec!["visits", "--state", state, "show", number];
+    held(&tables, "visits show", &[visit("1"), visit("3"), visit("4")]);
 }
 
 /// A run with a hand at the moving belt, a right and a wrong name, and a cause left in the conveyor.

@@ -1,0 +1,25 @@
+//! The logbook of a conveyor: its visits, the readings of its take-up, things done outside visits.
+//!
+//! Entries are only ever added. [`Story`] is what of them stands; [`Watch`] looks at the take-up over the months.
+
+pub mod bounds;
+pub mod checks;
+pub mod comes_back;
+pub mod entry;
+pub mod ids;
+pub mod ratchet;
+pub mod record;
+pub mod size;
+pub mod slope;
+pub mod story;
+pub mod tables;
+pub mod tablet;
+pub mod visit_mark;
+
+pub use comes_back::{ComesBack, Grounds, Offered};
+pub use entry::{Entry, Reading, What, Work};
+pub use ids::{EntryId, JobId, TabletId};
+pub use ratchet::{TakeUpSizes, Warning, Watch};
+pub use record::{Glance, Head, LogbookRecord, LogbookStore};
+pub use story::Story;
+pub use visit_mark::{OpenJob, VisitMark};
