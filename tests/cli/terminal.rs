@@ -96,6 +96,7 @@ fn a_visit_survives_a_kill_and_ctrl_c() {
     up_to_the_looks(&mut session, "1 2 3");
     reply(&mut session, "Look 1: one walk", "l");
     session.exp_string("How to look").expect("how to look");
+    reply(&mut session, "bare or clean place", "1");
     reply(&mut session, "Where on the conveyor", "5");
     // The return strand is named by the place: nobody is asked which strand it is.
     reply(&mut session, "Where does most", "why");
