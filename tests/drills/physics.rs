@@ -134,7 +134,8 @@ fn a_drill_in_a_mirror_shows_the_mirrored_picture() {
         };
         // Where it is worst is not asked: along a stretch that is off alike, the error of the eye picks the place.
         // So close to where it begins to count as off, the error of the eye (2 mm) says which.
-        let tail_m = world.belt().empty().tail.iter().fold(0.0_f64, |most, off| most.max(off.abs()));
+        let tail_m =
+            world.belt().empty().tail.iter().fold(0.0_f64, |most, off| most.max(off.abs()));
         let half_room_m = 0.5 * world.drill().line.edge_room_m();
         let doubtful = (tail_m - half_room_m).abs() < 4.0 * 0.002;
         for id in PICTURE.iter().chain(MEASURED) {

@@ -106,21 +106,8 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
     };
     let place = match got {
         Got::Choice(place) => place,
-        Got::Key(Key::Measure) => return measure::any(talk),
-        Got::Key(Key::Else) => return something_else::tell(talk),
-        Got::Key(Key::Why) => {
-            measure::price_of_steering(talk);
-            return Ok(());
-        }
-        Got::Key(Key::Look) => {
-            whole_finding(talk);
-            return Ok(());
-        }
-        Got::Key(Key::Plan) => {
-            whole_plan(talk);
-            return Ok(());
-        }
-        Got::Key(_) | Got::Typed(_) | Got::Again => return Ok(()),
+        Got::Key(key) => return by_key(talk, key),
+        Got::Typed(_) | Got::Again => return Ok(()),
     };
     match choices.get(place) {
         Some(PlanChoice::Begin) => begin(talk),
@@ -153,6 +140,19 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
         Some(PlanChoice::End) => talk.happened(Event::Ended { how: Ended::NothingLeft }),
         None => Ok(()),
     }
+}
+
+/// What a letter does at the plan.
+fn by_key(talk: &mut Talk, key: Key) -> Result<(), Away> {
+    match key {
+        Key::Measure => return measure::any(talk),
+        Key::Else => return something_else::tell(talk),
+        Key::Why => measure::price_of_steering(talk),
+        Key::Look => whole_finding(talk),
+        Key::Plan => whole_plan(talk),
+        _ => {}
+    }
+    Ok(())
 }
 
 /// Writes down what is believed now.

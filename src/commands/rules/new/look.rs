@@ -83,10 +83,7 @@ fn symptoms(form: &mut Form, choices: &Choices, state: &str) -> FilledIn<Vec<Str
         .symptoms
         .places()
         .filter(free)
-        .map(|at| Choice {
-            id: book.symptoms[at].id.clone(),
-            name: book.symptoms[at].ask.clone(),
-        })
+        .map(|at| Choice { id: book.symptoms[at].id.clone(), name: book.symptoms[at].ask.clone() })
         .collect();
     form.field("look", "symptoms", "One to a line. Press Enter to end.");
     if free.is_empty() {
