@@ -110,8 +110,9 @@ impl<'f> Parts<'f> {
         self.largest(off_centre).abs() >= TELL_M
     }
 
-    pub(super) fn pulley_nearer_side(&self) -> Meaning {
-        sided(self.nearer(), TELL_RAD)
+    /// Of the end pulley at the place where the belt is worst; elsewhere of the one that is more out of square.
+    pub(super) fn pulley_nearer_side(&self, place: Option<Meaning>) -> Meaning {
+        sided(self.nearer(place), TELL_RAD)
     }
 
     /// The bearing that is further out stands further from the other end.
@@ -209,9 +210,8 @@ impl<'f> Parts<'f> {
         uneven.sum()
     }
 
-    /// By how much the left side of an end pulley is nearer to the other end, as an angle, of the pulley that is
-    /// more out of square.
-    fn nearer(&self) -> f64 {
+    /// By how much the left side of an end pulley is nearer to the other end, as an angle.
+    fn nearer(&self, place: Option<Meaning>) -> f64 {
         let skew = |at: End| -> f64 {
             let skews = self.faults.iter().map(|fault| match *fault {
                 Fault::SkewedPulley { end, skew_rad } if end == at => skew_rad,
@@ -221,9 +221,11 @@ impl<'f> Parts<'f> {
         };
         let tail = skew(End::Tail) - self.screws() / self.line.take_up.bearing_centres_m;
         let head = -skew(End::Head);
-        match tail.abs().partial_cmp(&head.abs()) {
-            Some(Ordering::Less) => head,
-            _ => tail,
+        match (place, tail.abs().partial_cmp(&head.abs())) {
+            (Some(Meaning::Tail | Meaning::LoadZone | Meaning::TakeUp), _) => tail,
+            (Some(Meaning::Head), _) => head,
+            (_, Some(Ordering::Less)) => head,
+            (_, _) => tail,
         }
     }
 

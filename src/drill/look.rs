@@ -84,7 +84,7 @@ fn seen(scene: &Scene<'_>, picture: &Picture, sight: Sight) -> Option<Meaning> {
         Sight::LowPulleyEnd => Some(parts.low_pulley_end()),
         Sight::FrameLine => Some(parts.frame()),
         Sight::StandOffCentre => Some(parts.stand_off_centre().into()),
-        Sight::PulleyNearerSide => Some(parts.pulley_nearer_side()),
+        Sight::PulleyNearerSide => Some(parts.pulley_nearer_side(picture.place_off())),
         Sight::SlackScrew => Some(parts.slack_screw()),
         Sight::HeavySide => Some(parts.heavy_side()),
         Sight::WindFrom => parts.wind_from(),
