@@ -130,7 +130,7 @@ fn one_batch(sheet: &mut Sheet, page: &VisitPage, number: usize, batch: &PlanBat
             causes.join("; ")
         ));
         for never in &words.never {
-            sheet.warn(format!("Never {}.", never.trim_end_matches('.')));
+            sheet.warn(format!("Never: {}.", never.trim_end_matches('.')));
         }
         sheet.list("", ListMark::Box, words.text.iter().map(|text| text.clone().into()).collect());
         sheet.para(RichText::default().strong("Done when: ").and(words.done_when));

@@ -198,9 +198,20 @@ fn outcome(sheet: &mut Sheet, page: &VisitPage) {
             others.map(|told| RichText::plain(format!("Also put right: {}", told.words())));
         sheet.list("What cured it", ListMark::Dot, cured.chain(others).collect());
     } else {
-        let steps = finding.plan.batches.iter().flat_map(|batch| &batch.steps);
-        let jobs = steps.map(|step| RichText::plain(book.fixes[step.fix].title.clone()));
-        sheet.list("Still to do, in this order", ListMark::Number, jobs.collect());
+        let mut batches = finding.plan.batches.iter().map(|batch| {
+            let titles = batch.steps.iter().map(|step| book.fixes[step.fix].title.clone());
+            titles.collect::<Vec<String>>()
+        });
+        let next: Vec<String> = batches.next().unwrap_or_default();
+        let mut later: Vec<String> = Vec::new();
+        for title in batches.flatten().filter(|title| !next.contains(title)) {
+            if !later.contains(&title) {
+                later.push(title);
+            }
+        }
+        let list = |titles: Vec<String>| titles.into_iter().map(RichText::plain).collect();
+        sheet.list("Next, in this order", ListMark::Number, list(next));
+        sheet.list("Only if it still runs off then, in this order", ListMark::Number, list(later));
     }
     let open = page.visit.now.open_jobs().map(|job| page.known.fill(job).into());
     sheet.list("Open jobs, to keep it running true", ListMark::Dot, open.collect());
