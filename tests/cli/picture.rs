@@ -63,8 +63,12 @@ fn screens() -> Vec<String> {
     let mut session = start(state.path(), &conveyor());
     let wanted = ["Tick all that apply", "--- The finding", "--- Step 2 "];
     let mut kept: Vec<String> = Vec::new();
-    for _ in 0..80 {
+    for _ in 0..160 {
         let page = screen(&mut session);
+        if !page.starts_with("--- ") {
+            // The prompt is drawn anew after the first letter of a reply.
+            continue;
+        }
         if kept.len() < wanted.len() && page.contains(wanted[kept.len()]) && page.contains("1  ") {
             kept.push(page.clone());
         }
