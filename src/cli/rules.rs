@@ -202,6 +202,10 @@ pub struct PaceArgs {
     /// Which ways of asking are played.
     #[arg(long, alias = "policy", value_enum, default_value_t = AskingOrders::All, value_name = "WHICH")]
     pub ways: AskingOrders,
+    /// In how many visits the trouble is none of the book's causes: 0 to 0.95. They are answered as a conveyor without
+    /// any would be, and count in no figure but their own.
+    #[arg(long, default_value_t = 0.0, value_name = "P", value_parser = share_below_all)]
+    pub other: f64,
     /// The visits, and how the figures are printed.
     #[command(flatten)]
     pub draws: DrawArgs,

@@ -88,11 +88,10 @@ impl<'f> Parts<'f> {
         Self { faults, line }
     }
 
+    /// Of a set against its neighbours: where the frame leans all of them lean alike, and that is the frame's.
     pub(super) fn low_idler_end(&self) -> Meaning {
         let lean = self.largest(|fault| match *fault {
-            Fault::Leaning { left_low_rad, .. } | Fault::LowFrame { left_low_rad, .. } => {
-                left_low_rad
-            }
+            Fault::Leaning { left_low_rad, .. } => left_low_rad,
             _ => 0.0,
         });
         sided(lean, TELL_RAD)
@@ -112,7 +111,7 @@ impl<'f> Parts<'f> {
 
     /// Of the end pulley at the place where the belt is worst; elsewhere of the one that is more out of square.
     pub(super) fn pulley_nearer_side(&self, place: Option<Meaning>) -> Meaning {
-        sided(self.nearer(place), TELL_RAD)
+        sided(self.pulley_measured(place).1, TELL_RAD)
     }
 
     /// The bearing that is further out stands further from the other end.
@@ -210,8 +209,8 @@ impl<'f> Parts<'f> {
         uneven.sum()
     }
 
-    /// By how much the left side of an end pulley is nearer to the other end, as an angle.
-    fn nearer(&self, place: Option<Meaning>) -> f64 {
+    /// The end pulley that is measured, and by how much its left side is nearer to the other end, as an angle.
+    pub(super) fn pulley_measured(&self, place: Option<Meaning>) -> (End, f64) {
         let skew = |at: End| -> f64 {
             let skews = self.faults.iter().map(|fault| match *fault {
                 Fault::SkewedPulley { end, skew_rad } if end == at => skew_rad,
@@ -222,10 +221,10 @@ impl<'f> Parts<'f> {
         let tail = skew(End::Tail) - self.screws() / self.line.take_up.bearing_centres_m;
         let head = -skew(End::Head);
         match (place, tail.abs().partial_cmp(&head.abs())) {
-            (Some(Meaning::Tail | Meaning::LoadZone | Meaning::TakeUp), _) => tail,
-            (Some(Meaning::Head), _) => head,
-            (_, Some(Ordering::Less)) => head,
-            (_, _) => tail,
+            (Some(Meaning::Tail | Meaning::LoadZone | Meaning::TakeUp), _) => (End::Tail, tail),
+            (Some(Meaning::Head), _) => (End::Head, head),
+            (_, Some(Ordering::Less)) => (End::Head, head),
+            (_, _) => (End::Tail, tail),
         }
     }
 

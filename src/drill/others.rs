@@ -4,10 +4,7 @@ use super::{draw, noise};
 use crate::proof::draw::Drawn;
 use crate::proof::score::{Mean, Share};
 use crate::proof::walk::{self, Policy};
-use crate::visit::{Depth, Diagnosis, Finding};
-
-/// As likely as this it is said outright that it is none of the causes, 0..1.
-const OUTRIGHT: f64 = 0.5;
+use crate::visit::{Depth, Diagnosis};
 
 /// What came of these conveyors.
 #[derive(Debug, Clone, PartialEq)]
@@ -51,12 +48,8 @@ pub(super) fn run(diagnosis: &Diagnosis<'_>, seed: u32) -> Option<Other> {
     let worked = walk::work(diagnosis, &drawn, &asked);
     let end = diagnosis.finding_to(&drawn.facts.facts, &worked.observed, Depth::Ranking);
     Some(Other {
-        named: named(&asked.finding),
-        named_in_the_end: named(&end),
+        named: asked.finding.says_none_of_them(),
+        named_in_the_end: end.says_none_of_them(),
         minutes: asked.minutes + worked.minutes - book.minutes.give_up,
     })
-}
-
-fn named(finding: &Finding) -> bool {
-    finding.something_else_leads() || finding.something_else > OUTRIGHT
 }

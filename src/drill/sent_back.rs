@@ -38,6 +38,11 @@ impl<'w, 'd> Seen<'w, 'd> {
         Self { world, place }
     }
 
+    /// Where it was said to be.
+    pub(super) fn place(self) -> Option<Meaning> {
+        self.place
+    }
+
     /// Follows a side that is taken from where the belt runs: whatever is out of order, the belt must go back.
     pub(super) fn sent_back(self, said: Said) -> Verdict {
         let line = &self.world.drill().line;

@@ -7,11 +7,13 @@
 //! from where the belt runs, nobody having measured, is held against just that: the belt must go back to the middle.
 
 use super::belt::Belt;
+use super::hints::Parts;
 pub use super::said::{Along, By, Said, Spoken, Verdict, Work};
 use super::said::{ahead, sign};
 use super::sent_back::Seen;
 use super::world::World;
 use crate::mechanics::{Fault, Line};
+use crate::rulebook::model::Meaning;
 use crate::trade::{End, Side};
 
 /// Changes below this are the reckoning's own, m.
@@ -25,8 +27,9 @@ pub fn judge(world: &World<'_>, said: Said) -> Verdict {
         Work::SteerByIdler(along) => seen.steered_by_idler(said.side, along),
         Work::SteerByScrew => seen.steered_by_screw(said.side),
         _ if said.by == By::WhereItRuns => seen.sent_back(said),
+        Work::SquarePulley => squared(line, &world.faults(), seen.place(), said.side),
         _ => match correction(line, &world.faults(), said) {
-            Some((fault, correction)) => lessens(line, fault, correction),
+            Some((fault, correction)) => lessens(line, &[fault], correction),
             None => Verdict::NothingThere,
         },
     }
@@ -52,11 +55,6 @@ fn correction(line: &Line, faults: &[Fault], said: Said) -> Option<(Fault, Fault
             ),
             (Work::RaisePulley, Fault::LowPulley { end, left_low_rad }) => {
                 (left_low_rad, Fault::LowPulley { end, left_low_rad: -half(left_low_rad) * left })
-            }
-            (Work::SquarePulley, Fault::SkewedPulley { end, skew_rad }) => {
-                let inward = if end == End::Tail { 1.0 } else { -1.0 };
-                let skew_rad = half(skew_rad) * left * inward;
-                (skew_rad, Fault::SkewedPulley { end, skew_rad })
             }
             (Work::RaiseIdler, Fault::Leaning { strand, station, left_low_rad }) => (
                 left_low_rad,
@@ -87,10 +85,25 @@ fn correction(line: &Line, faults: &[Fault], said: Said) -> Option<(Fault, Fault
     Some((largest.1, largest.2))
 }
 
-/// Whether a fault alone brings the belt off less with the correction than without.
-fn lessens(line: &Line, fault: Fault, correction: Fault) -> Verdict {
+/// The end pulley that was measured, whatever set it askew, and half of it put right by moving that side toward the other
+/// end. Which one that is goes by the place that was told, as the measuring does.
+fn squared(line: &Line, faults: &[Fault], place: Option<Meaning>, side: Side) -> Verdict {
+    let (end, nearer_rad) = Parts::new(faults, line).pulley_measured(place);
+    let askew = |fault: &Fault| match *fault {
+        Fault::SkewedPulley { end: of, .. } => of == end,
+        Fault::Screws { .. } => end == End::Tail,
+        _ => false,
+    };
+    let faults: Vec<Fault> = faults.iter().copied().filter(askew).collect();
+    let inward = if end == End::Tail { 1.0 } else { -1.0 };
+    let skew_rad = 0.5 * nearer_rad.abs() * sign(side) * inward;
+    lessens(line, &faults, Fault::SkewedPulley { end, skew_rad })
+}
+
+/// Whether faults alone bring the belt off less with the correction than without.
+fn lessens(line: &Line, faults: &[Fault], correction: Fault) -> Verdict {
     let off = |faults: &[Fault]| Belt::begin(line, faults).map(|belt| belt.worst_m());
-    match (off(&[fault]), off(&[fault, correction])) {
+    match (off(faults), off(&[faults, &[correction]].concat())) {
         (Ok(before), _) if before < EXACT_M => Verdict::NothingThere,
         (Ok(before), Ok(after)) if after < before - EXACT_M => Verdict::Lessens,
         // A fault that leaves the belt no place cannot be compared; one that gains a place is less.

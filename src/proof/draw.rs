@@ -22,6 +22,15 @@ pub enum On<'f> {
     This(&'f ConveyorFacts),
 }
 
+impl On<'_> {
+    fn conveyor(self, rng: &mut Rng) -> ConveyorFacts {
+        match self {
+            On::Any => any_conveyor(rng),
+            On::This(facts) => facts.clone(),
+        }
+    }
+}
+
 /// What is really the case.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Drawn {
@@ -49,10 +58,7 @@ impl Drawn {
         number: usize,
     ) -> Option<Self> {
         let mut rng = rng(seed, number);
-        let facts = match on {
-            On::Any => any_conveyor(&mut rng),
-            On::This(facts) => facts.clone(),
-        };
+        let facts = on.conveyor(&mut rng);
         let nothing = List::filled(None, book.symptoms.len());
         let may_be = Applicability::new(book, &facts.facts, &nothing).causes;
         if !may_be.values().any(|applies| *applies) {
@@ -79,6 +85,19 @@ impl Drawn {
             mistaken: book.causes.map(|_| rng.f64()),
             misread: book.fixes.map(|_| rng.f64()),
         })
+    }
+
+    /// The visit with this number from this seed to a conveyor whose trouble is none of the book's causes.
+    pub fn none_of_them(
+        engine: &Engine<'_>,
+        book: &Book,
+        on: On<'_>,
+        seed: u64,
+        number: usize,
+    ) -> Self {
+        let mut rng = rng(seed, number);
+        let facts = on.conveyor(&mut rng);
+        Self::of_none(engine, book, facts, &mut rng)
     }
 
     /// A conveyor of which this is known, and whose trouble is none of the book's causes: nothing answers but leaks,

@@ -22,6 +22,8 @@ pub struct PolicySettings<'s> {
     pub on: On<'s>,
     /// The ways of asking.
     pub policies: &'s [Policy],
+    /// In so many of the visits the trouble is none of the book's causes, 0..1.
+    pub other: f64,
 }
 
 /// What came of the simulated visits.
@@ -29,6 +31,8 @@ pub struct PolicySettings<'s> {
 pub struct PolicyReport {
     /// Visits drawn; fewer than wanted where no cause applies to a conveyor drawn.
     pub visits: usize,
+    /// Those of them whose trouble is none of the book's causes. They count in no figure but [`Figures::named_other`].
+    pub others: usize,
     /// By way of asking, in the order asked for.
     pub figures: Vec<(Policy, Figures)>,
     /// The best way of asking there is, for a small book.
@@ -40,6 +44,8 @@ pub struct PolicyReport {
 pub struct Figures {
     /// The leading cause was present.
     pub right_first: Share,
+    /// Of the visits whose trouble is none of the book's causes: that was said outright.
+    pub named_other: Share,
     /// One of the first three causes was present.
     pub right_in_three: Share,
     /// The belt ran true in the end.
@@ -80,38 +86,55 @@ pub fn simulate(
     setting: &PolicySettings<'_>,
     progress: &mut dyn FnMut(usize),
 ) -> PolicyReport {
-    let played: Vec<Option<Vec<Played>>> = workers::share_out(
+    let played: Vec<Option<Visit>> = workers::share_out(
         setting.visits,
         || Diagnosis::new(book),
         |diagnosis, number| visit(diagnosis, setting, number),
         progress,
     );
-    let played: Vec<Vec<Played>> = played.into_iter().flatten().collect();
-    let of = |at: usize| played.iter().filter_map(move |by| by.get(at));
+    let played: Vec<Visit> = played.into_iter().flatten().collect();
+    let others = played.iter().filter(|visit| visit.other).count();
+    let of = |at: usize, other: bool| {
+        let there = played.iter().filter(move |visit| visit.other == other);
+        there.filter_map(move |visit| visit.by_policy.get(at)).collect::<Vec<&Played>>()
+    };
     let figures = setting.policies.iter().enumerate();
     PolicyReport {
         visits: played.len(),
+        others,
         figures: figures
-            .map(|(at, policy)| (*policy, Figures::new(&of(at).collect::<Vec<_>>())))
+            .map(|(at, policy)| (*policy, Figures::new(&of(at, false), &of(at, true))))
             .collect(),
         exact: optimal::exact(book),
     }
 }
 
-fn visit(
-    diagnosis: &Diagnosis<'_>,
-    setting: &PolicySettings<'_>,
-    number: usize,
-) -> Option<Vec<Played>> {
+/// One drawn visit, played in each way.
+struct Visit {
+    /// Whether the trouble is none of the book's causes.
+    other: bool,
+    by_policy: Vec<Played>,
+}
+
+/// Sets the numbers that draw whether it is none of the causes apart from all others.
+const OTHERS_SEED: u64 = 0x006f_7468_6572_7300;
+
+fn visit(diagnosis: &Diagnosis<'_>, setting: &PolicySettings<'_>, number: usize) -> Option<Visit> {
     let (book, seed) = (diagnosis.book(), setting.seed);
-    let drawn = Drawn::new(diagnosis.engine(), book, setting.on, seed, number)?;
+    let other = draw::rng(seed ^ OTHERS_SEED, number).f64() < setting.other;
+    let engine = diagnosis.engine();
+    let drawn = match other {
+        true => Drawn::none_of_them(engine, book, setting.on, seed, number),
+        false => Drawn::new(engine, book, setting.on, seed, number)?,
+    };
     let mut rng: Rng = draw::rng(!seed, number);
     let policies = setting.policies.iter();
-    Some(policies.map(|policy| walk::play(diagnosis, &drawn, *policy, &mut rng)).collect())
+    let by_policy = policies.map(|policy| walk::play(diagnosis, &drawn, *policy, &mut rng));
+    Some(Visit { other, by_policy: by_policy.collect() })
 }
 
 impl Figures {
-    fn new(played: &[&Played]) -> Self {
+    fn new(played: &[&Played], others: &[&Played]) -> Self {
         let share = |holds: &dyn Fn(&Played) -> bool| {
             Share::new(played.iter().filter(|p| holds(p)).count(), played.len())
         };
@@ -121,6 +144,7 @@ impl Figures {
         let all: Vec<(f64, bool)> = played.iter().flat_map(|p| p.stated.clone()).collect();
         Self {
             right_first: share(&|p| p.right_at == Some(0)),
+            named_other: Share::new(others.iter().filter(|p| p.none_of_them).count(), others.len()),
             right_in_three: share(&|p| p.right_at.is_some_and(|at| at < 3)),
             cured: share(&|p| p.cured),
             questions: mean(&|p| p.questions as f64),

@@ -50,19 +50,25 @@ pub enum Until {
     Sure,
     /// As the program does, with another threshold: when one cause is as likely as so many per cent.
     At(u8),
+    /// When no look at the running machine tells anything more, however sure.
+    Looked,
+    /// When nothing is left to ask, the checks of the locked-out machine included.
+    Told,
 }
 
 impl Policy {
     /// The program's own way.
     pub const OWN: Self = Self { order: AskingOrder::Own, until: Until::Enough };
     /// The program's own way first, then those it is measured against.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 12] = [
         Self::OWN,
         Self::new(AskingOrder::OneThing, Until::Enough),
         Self::new(AskingOrder::Own, Until::At(60)),
         Self::new(AskingOrder::Own, Until::At(70)),
         Self::new(AskingOrder::Own, Until::At(90)),
         Self::new(AskingOrder::Own, Until::At(95)),
+        Self::new(AskingOrder::Own, Until::Looked),
+        Self::new(AskingOrder::Book, Until::Told),
         Self::new(AskingOrder::Book, Until::Enough),
         Self::new(AskingOrder::Random, Until::Enough),
         Self::new(AskingOrder::Book, Until::Sure),
@@ -104,6 +110,8 @@ pub struct Played {
     pub minutes: f64,
     /// Whether it ran true in the end.
     pub cured: bool,
+    /// Whether the finding said outright that it is none of the book's causes.
+    pub none_of_them: bool,
 }
 
 /// Plays one drawn visit. Random orders come from `rng`.
@@ -123,6 +131,7 @@ pub fn play(diagnosis: &Diagnosis<'_>, drawn: &Drawn, policy: Policy, rng: &mut 
         minutes_expected: asked.minutes + asked.plan.expected_minutes,
         minutes: asked.minutes + minutes_working,
         cured,
+        none_of_them: asked.finding.says_none_of_them(),
         stated,
     }
 }
@@ -191,6 +200,7 @@ impl Asker<'_> {
                 let unsure = finding.ranked.first().is_some_and(|lead| lead.was_present < SURE);
                 if unsure { vec![first] } else { Vec::new() }
             }
+            (Until::Told, _) => vec![first],
             (_, AskingOrder::Own) => self.best(applicable).map_or(Vec::new(), |look| look.items),
             (_, AskingOrder::OneThing) => self
                 .best(applicable)
@@ -204,8 +214,13 @@ impl Asker<'_> {
     /// The look that the program would take, if it would take one.
     fn best(&self, applicable: &Finding) -> Option<NextLook> {
         let mut thresholds = self.diagnosis.book().thresholds;
-        if let Until::At(percent) = self.policy.until {
-            thresholds.enough = f64::from(percent) / 100.0;
+        match self.policy.until {
+            Until::At(percent) => thresholds.enough = f64::from(percent) / 100.0,
+            Until::Looked => {
+                thresholds.enough = f64::INFINITY;
+                thresholds.looking_minutes = f64::INFINITY;
+            }
+            Until::Enough | Until::Sure | Until::Told => {}
         }
         match self.diagnosis.stop_by(applicable, &thresholds) {
             Stop::LookOn(look) => Some(look),

@@ -79,12 +79,17 @@ fn name(policy: Policy) -> String {
         (_, Until::Enough) => format!("{order}, until it is enough"),
         (AskingOrder::Own, Until::At(percent)) => format!("Own way, until {percent} % sure"),
         (_, Until::At(percent)) => format!("{order}, until {percent} % sure"),
+        (_, Until::Looked) => "All looks while it runs".to_owned(),
+        (_, Until::Told) => "All looks and all checks".to_owned(),
         (_, Until::Sure) => format!("{order}, until {:.0} % sure", SURE * 100.0),
     }
 }
 
 fn block(page: &mut Page, of: &Figures) {
     row(page, "Leading cause right", &share_of(&of.right_first));
+    if of.named_other.of > 0 {
+        row(page, "None of them, said so", &share_of(&of.named_other));
+    }
     row(page, "Right in first three", &share_of(&of.right_in_three));
     row(page, "Cured in the end", &share_of(&of.cured));
     row(page, "Questions asked", &number(&of.questions));
@@ -129,12 +134,18 @@ fn short(page: &mut Page, policy: Policy, of: &Figures) {
     page.item("  ", &name(policy));
     let figures = [
         format!("leads {}", share(&of.right_first)),
+        // Only where such conveyors were drawn.
+        match of.named_other.of {
+            0 => String::new(),
+            _ => format!("none of them said {}", share(&of.named_other)),
+        },
         format!("in three {}", share(&of.right_in_three)),
         format!("{:.1} questions", of.questions.mean),
         format!("{:.0} min asking", of.minutes_asking.mean),
         format!("{:.0} min to true", of.minutes.mean),
     ];
-    page.item("    ", &figures.join(", "));
+    let told: Vec<&str> = figures.iter().map(String::as_str).filter(|of| !of.is_empty()).collect();
+    page.item("    ", &told.join(", "));
 }
 
 pub(super) fn kept(page: &mut Page, leading: &Calibration, all: &Calibration) {
@@ -230,6 +241,7 @@ pub struct PolicyJson<'j> {
     format: u32,
     book: JsonBook<'j>,
     visits: usize,
+    others: usize,
     seed: u64,
     conveyor: Option<&'j str>,
     policies: Vec<JsonPolicy<'j>>,
@@ -255,6 +267,7 @@ struct JsonPolicy<'j> {
     order: &'static str,
     until: String,
     right_first: Share,
+    named_other: Share,
     right_in_three: Share,
     cured: Share,
     questions: Mean,
@@ -285,6 +298,7 @@ impl<'j> PolicyJson<'j> {
             format: 1,
             book: head.book.into(),
             visits: report.visits,
+            others: report.others,
             seed: head.seed,
             conveyor: head.conveyor,
             policies: report.figures.iter().map(policy).collect(),
@@ -305,8 +319,11 @@ fn policy((policy, of): &(Policy, Figures)) -> JsonPolicy<'_> {
             Until::Enough => "enough".to_owned(),
             Until::Sure => "sure".to_owned(),
             Until::At(percent) => format!("at-{percent}"),
+            Until::Looked => "looked".to_owned(),
+            Until::Told => "told".to_owned(),
         },
         right_first: of.right_first,
+        named_other: of.named_other,
         right_in_three: of.right_in_three,
         cured: of.cured,
         questions: of.questions,

@@ -348,6 +348,11 @@ impl Finding {
         self.something_else > self.ranked.first().map_or(0.0, |first| first.probability)
     }
 
+    /// Whether it is said outright that it is none of them: none is as likely, or it is likelier than not.
+    pub fn says_none_of_them(&self) -> bool {
+        self.something_else_leads() || self.something_else > 0.5
+    }
+
     /// Whether a cause was last found to be fine.
     pub fn found_fine(&self, cause: CauseAt) -> bool {
         let mut found = self.observed.found.iter().rev();

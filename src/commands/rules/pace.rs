@@ -35,6 +35,7 @@ pub(super) fn run(args: &PaceArgs, streams: &mut Streams) -> Result<Exit, Failed
         seed: args.draws.seed,
         on: facts.as_ref().map_or(On::Any, On::This),
         policies,
+        other: args.other,
     };
     let mut progress = Progress::new(streams.err.bare(), setting.visits, "visits");
     let report = simulate(&book, &setting, &mut |through| progress.through(through));

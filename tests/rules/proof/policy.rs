@@ -2,7 +2,7 @@
 
 use straybelt::proof::draw::{Drawn, On};
 use straybelt::proof::policy::{PolicyReport, PolicySettings, simulate};
-use straybelt::proof::walk::{AskingOrder, Policy};
+use straybelt::proof::walk::{AskingOrder, Policy, Until};
 use straybelt::reason::{Belief, Evidence, Worth};
 use straybelt::rulebook::index::{AnswerAt, Place, SymptomAt};
 use straybelt::rulebook::load::default_book;
@@ -19,7 +19,7 @@ use crate::support::files::small;
 use crate::support::pages::fits;
 
 fn played(book: &Book, visits: usize, seed: u64, policies: &[Policy]) -> PolicyReport {
-    let setting = PolicySettings { visits, seed, on: On::Any, policies };
+    let setting = PolicySettings { visits, seed, on: On::Any, policies, other: 0.0 };
     simulate(book, &setting, &mut |_| {})
 }
 
@@ -96,6 +96,27 @@ fn the_same_seed_gives_the_same_figures() {
     // The other ways do not change what is drawn for the own one.
     let alone = played(&book, 60, 9, &[Policy::OWN]);
     assert_eq!(once.figures[0], alone.figures[0]);
+}
+
+/// Visits whose trouble is none of the book's causes count for themselves alone, and are as many as asked for.
+#[test]
+fn what_is_none_of_the_causes_counts_for_itself() {
+    let mut book = small();
+    book.something_else = 0.1;
+    let setting =
+        PolicySettings { visits: 400, seed: 3, on: On::Any, policies: &Policy::ALL, other: 0.25 };
+    let report = simulate(&book, &setting, &mut |_| {});
+    near(report.others, report.visits, 0.25, "others");
+    for (policy, of) in &report.figures {
+        assert_eq!(of.named_other.of, report.others, "{policy:?}");
+        assert_eq!(of.right_first.of, report.visits - report.others, "{policy:?}");
+    }
+    // Whoever looks at everything knows at least as often as whoever stops sooner.
+    let by = |until: Until| {
+        let mut all = report.figures.iter().filter(|(policy, _)| policy.until == until);
+        all.next().map(|(_, of)| of.right_first.hits).unwrap()
+    };
+    assert!(by(Until::Told) >= by(Until::At(60)), "{} {}", by(Until::Told), by(Until::At(60)));
 }
 
 #[test]

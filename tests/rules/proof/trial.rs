@@ -51,6 +51,22 @@ fn a_belt_that_went_over_to_the_other_side_is_not_trained_by_the_old_one() {
     }
 }
 
+/// Two conveyors where two parts are out of order alike: the head pulley and the tail screws, a frame that leans to the
+/// left and a set that leans to the right. What is measured and what is moved is one part.
+#[test]
+fn what_is_measured_is_what_is_moved() {
+    let book = book();
+    let diagnosis = Diagnosis::new(&book);
+    for seed in [1_442_568_613, 3_597_367_432] {
+        let drill = draw::fresh(&diagnosis, seed).unwrap_or_else(|why| panic!("{why}"));
+        let mut world = World::begin(&drill, &diagnosis).unwrap_or_else(|| panic!("{seed}"));
+        follow::follow(&diagnosis, &mut world);
+        let judged = judged(&diagnosis, &world, &ways::said).unwrap_or_default();
+        let wrong = judged.sides.iter().any(|(_, _, verdict)| *verdict == Verdict::Wrong);
+        assert!(!wrong && !judged.sides.is_empty(), "{seed}: {judged:?}");
+    }
+}
+
 /// Words that name the other side each time are caught each time.
 #[test]
 fn words_that_are_mirrored_are_caught() {
