@@ -6,7 +6,7 @@ use std::cmp::Ordering;
 
 use super::by_rate::ByRate;
 use super::finding::{Finding, Machine, NextQuestion, Reply, Stop};
-use super::looks::{Looks, minutes_looking};
+use super::looks::{Least, Looks, minutes_looking};
 use super::next_look::NextLook;
 use crate::reason::{Belief, Engine, Looked, Outcome, Worth};
 use crate::rulebook::index::{LookAt, Place, SymptomAt};
@@ -59,12 +59,17 @@ pub(super) fn next(asked: AskingNow<'_>, belief: &Belief) -> Next {
         next.iter().find(|q| q.symptom == symptom).map_or(0.0, |question| question.bits)
     };
     let looks = Looks::new(book, finding, &open);
-    let mut worth: Vec<NextLook> =
-        looks.places().filter_map(|look| looks.look(look, bits)).collect();
-    worth.sort_by(|a, b| looks.better_first(a, b));
-    let best = worth.first().cloned();
+    let worth = |least: Least| {
+        let worth = looks.places().filter_map(|look| looks.look(look, least, bits));
+        let mut worth: Vec<NextLook> = worth.collect();
+        worth.sort_by(|a, b| looks.better_first(a, b));
+        worth
+    };
+    let unasked = worth(Least::UNASKED);
+    let best = unasked.first().cloned();
     let stop = asked.enough().unwrap_or(best.map_or(Stop::NothingLeft, Stop::LookOn));
-    Next { questions: next, looks: worth, stop }
+    let looks = if matches!(stop, Stop::LookOn(_)) { unasked } else { worth(Least::WANTED) };
+    Next { questions: next, looks, stop }
 }
 
 /// What [`next`] says about stopping, working out no more bits than it takes.
@@ -83,9 +88,10 @@ pub(super) fn stop(asked: AskingNow<'_>, belief: &Belief) -> Stop {
     };
     let bound = |symptom: SymptomAt| Worth::at_most(engine, &marginals, symptom);
     let bounds = looks.places().map(|look| (look, looks.at_most(look, bound)));
-    let rate = |look: LookAt| looks.look(look, bits).map_or(0.0, |look| looks.score(&look));
+    let take = |look: LookAt| looks.look(look, Least::UNASKED, bits);
+    let rate = |look: LookAt| take(look).map_or(0.0, |look| looks.score(&look));
     let best = ByRate::new(bounds, rate).next_above(0.0);
-    best.and_then(|look| looks.look(look, bits)).map_or(Stop::NothingLeft, Stop::LookOn)
+    best.and_then(take).map_or(Stop::NothingLeft, Stop::LookOn)
 }
 
 impl AskingNow<'_> {

@@ -8,7 +8,7 @@ use crate::support::{BOOK, DIAGNOSIS, SHIPPED, begin};
 
 /// So many times the minutes of the best way, at most. Our own demand; no source.
 const MOST: f64 = 1.5;
-/// The same where work comes before the look that would have parted two causes: once a cause is at 80 % it is worked
+/// The same where work comes before the look that would have parted two causes: once a cause is at 85 % it is worked
 /// on, and the frame behind old trims, or the trims behind the tension, is looked for after that.
 const MOST_BEHIND_ANOTHER: f64 = 1.6;
 /// Drills that hide one cause behind another.

@@ -167,7 +167,8 @@ fn whoever_stands_at_a_look_walks_and_stands_no_more() {
     assert_eq!(head.minutes, 6.0);
 }
 
-/// Less than 0.02 bits is noise, however quickly it is told.
+/// Less than 0.05 bits is not worth asking for unasked, however quickly it is told; whoever looks on all the same is put
+/// what tells 0.02.
 #[test]
 fn what_tells_next_to_nothing_is_left_out_of_a_look() {
     let clear: (f64, &[(usize, f64)]) = (0.05, &[(0, 0.8)]);
@@ -179,10 +180,16 @@ fn what_tells_next_to_nothing_is_left_out_of_a_look() {
         let mut book = with_looks(book, &[(LookPlace::Tail, 0.0, &[0, 1])]);
         book.symptoms[at(1)].minutes = 0.01;
         let items = looked_on(&finding(&book, &Observations::none(&book)));
-        assert_eq!(items, if bits >= 0.02 { vec![0, 1] } else { vec![0] }, "{bits} bits");
-        seen.push(bits >= 0.02);
+        assert_eq!(items, if bits >= 0.05 { vec![0, 1] } else { vec![0] }, "{bits} bits");
+        book.thresholds.enough = 0.0;
+        let on_ones_own = &finding(&book, &Observations::none(&book)).next_looks[0].items;
+        let wanted = if bits >= 0.02 { 2 } else { 1 };
+        assert_eq!(on_ones_own.len(), wanted, "{bits} bits");
+        seen.push((bits >= 0.05, bits >= 0.02));
     }
-    assert!(seen.contains(&true) && seen.contains(&false));
+    for both in [(true, true), (false, true), (false, false)] {
+        assert!(seen.contains(&both), "{both:?}");
+    }
     // A look at nothing else is none, and nothing is left then.
     let mut book =
         with_looks(faint(0.01), &[(LookPlace::Head, 0.0, &[0]), (LookPlace::Tail, 0.0, &[1])]);
