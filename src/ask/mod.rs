@@ -3,6 +3,7 @@
 //! [`Typed`] is for a terminal, [`PlainLines`] for a pipe, a serial line or a screen reader, [`Script`] for
 //! tests. All print the same pages and read the same replies; [`reply`] holds the grammar.
 
+mod key;
 mod lines;
 pub mod reply;
 mod screenful;

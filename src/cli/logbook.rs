@@ -6,7 +6,7 @@ use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Subcommand, ValueEnum};
 
 use super::examples;
-use super::shared::{BookArgs, PlainArg, ReportFormat, StateArgs};
+use super::shared::{BookArgs, PageArgs, PlainArg, ReportFormat, StateArgs};
 use crate::logbook::Work;
 use crate::trade::Units;
 
@@ -104,27 +104,9 @@ pub enum TablesFormat {
 pub struct LogbookShowArgs {
     /// The conveyor: its file or name.
     pub conveyor: PathBuf,
-    /// How it is written.
-    #[arg(long, value_enum, default_value_t = PageFormat::Text, value_name = "FORMAT")]
-    pub format: PageFormat,
-    /// The file to write; without it, standard output.
-    #[arg(short, long, value_name = "FILE")]
-    pub output: Option<PathBuf>,
-    /// Replace the file if it is there already.
-    #[arg(long, requires = "output")]
-    pub force: bool,
-}
-
-/// How a page is written that can be handed over.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
-pub enum PageFormat {
-    /// For a screen.
-    #[default]
-    Text,
-    /// One HTML file that needs nothing else: to print, or for a phone.
-    Html,
-    /// One JSON document.
-    Json,
+    /// How and where it is written.
+    #[command(flatten)]
+    pub page: PageArgs,
 }
 
 /// Arguments of `logbook takeup`.

@@ -215,13 +215,7 @@ pub struct VisitNoteArgs {
 pub struct VisitShowArgs {
     /// The visit's number.
     pub visit: u32,
-    /// How it is written.
-    #[arg(long, value_enum, default_value_t = PageFormat::Text, value_name = "FORMAT")]
-    pub format: PageFormat,
-    /// The file to write; without it, standard output.
-    #[arg(short, long, value_name = "FILE")]
-    pub output: Option<PathBuf>,
-    /// Replace the file if it is there already.
-    #[arg(long, requires = "output")]
-    pub force: bool,
+    /// How and where it is written.
+    #[command(flatten)]
+    pub page: PageArgs,
 }

@@ -66,3 +66,29 @@ pub enum ReportFormat {
     /// One JSON document.
     Json,
 }
+
+/// How a page is written that can be handed over, and where.
+#[derive(Debug, Clone, Default, Args)]
+pub struct PageArgs {
+    /// How it is written.
+    #[arg(long, value_enum, default_value_t = PageFormat::Text, value_name = "FORMAT")]
+    pub format: PageFormat,
+    /// The file to write; without it, standard output.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Replace the file if it is there already.
+    #[arg(long, requires = "output")]
+    pub force: bool,
+}
+
+/// How a page is written that can be handed over.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+pub enum PageFormat {
+    /// For a screen.
+    #[default]
+    Text,
+    /// One HTML file that needs nothing else: to print, or for a phone.
+    Html,
+    /// One JSON document.
+    Json,
+}

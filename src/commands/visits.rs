@@ -41,7 +41,7 @@ pub(super) fn run(args: &VisitsArgs, streams: &mut Streams) -> Result<Exit, Fail
             list(screen, &book, &store, &SystemClock, &wanted)
         }
         Some(VisitsCommand::Show(args))
-            if args.format == PageFormat::Text && args.output.is_none() =>
+            if args.page.format == PageFormat::Text && args.page.output.is_none() =>
         {
             show(screen, &book, &store, args.visit, &SystemClock)
         }
@@ -96,16 +96,16 @@ fn hand_over(
     let start = Known::new(book, &now.conveyor.facts, &sides, &finding.answers);
     let page =
         VisitPage { known: &known, start: &start, photos: &photos, visit, why: &why, zone: &zone };
-    let document = match (paper, args.format) {
+    let document = match (paper, args.page.format) {
         (Paper::Visit, PageFormat::Text) => past::visit(streams.screen(), &known, &visit, &zone),
         (Paper::Visit, PageFormat::Html) => visit_page::html(&page),
         (Paper::JobSheet, PageFormat::Text) => visit_page::job_sheet_text(streams.screen(), &page),
         (Paper::JobSheet, PageFormat::Html) => visit_page::job_sheet_html(&page),
         (_, PageFormat::Json) => stream::json(&visit_page::document(&page))?,
     };
-    let over = if args.force { Over::PlainFile } else { Over::Nothing };
+    let over = if args.page.force { Over::PlainFile } else { Over::Nothing };
     let what = if paper == Paper::Visit { "the visit" } else { "the job sheet" };
-    deliver(&document, args.output.as_deref(), over, what, streams)
+    deliver(&document, args.page.output.as_deref(), over, what, streams)
 }
 
 /// The photos of a visit that can still be read.

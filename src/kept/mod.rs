@@ -8,19 +8,23 @@
 
 mod error;
 mod file;
+mod listing;
 mod lock;
 mod open_record;
 mod record_file;
 mod record_store;
 mod seal;
 mod sheet;
+#[cfg(test)]
+mod slip;
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 pub use error::StoreError;
+pub use listing::{Beginning, Listing};
 pub use open_record::OpenRecord;
-pub use record_store::{Beginning, Listing, RecordStore};
+pub use record_store::{Begun, RecordStore, Wanted};
 pub(crate) use sheet::{read_sheet, write_sheet};
 
 /// What can be kept: a record with a number, which is open until it is over.

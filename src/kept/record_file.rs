@@ -32,6 +32,20 @@ pub(super) fn records(folder: &Path) -> Result<Vec<RecordFile>, StoreError> {
     Ok(files)
 }
 
+/// Files of records that were set aside, by name.
+pub(super) fn set_aside(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
+    let aside = |file: &DirEntry| {
+        let name = file.file_name();
+        let (record, more) = name.to_str()?.split_once(".ron.bad")?;
+        let plain = Odd::of(file.file_type().ok()?).is_none();
+        (number(record).is_some() && (more.is_empty() || number(more).is_some()) && plain)
+            .then(|| file.path())
+    };
+    let mut files: Vec<PathBuf> = all(folder)?.iter().filter_map(aside).collect();
+    files.sort();
+    Ok(files)
+}
+
 /// The one file of a number, if it is a plain one.
 pub(super) fn only<'f>(
     of: &'static Wording,

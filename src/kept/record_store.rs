@@ -9,7 +9,7 @@ use jiff::tz::TimeZone;
 
 use super::Keep;
 use super::error::{StoreError, io_error};
-use super::file::{head, read, read_to_write};
+use super::file::{read, read_to_write};
 use super::lock;
 use super::open_record::OpenRecord;
 use super::record_file::{self, RecordFile};
@@ -27,20 +27,21 @@ pub struct RecordStore<R> {
     kind: PhantomData<fn() -> R>,
 }
 
-/// A record's number, and how its file begins.
-pub type Beginning = (u32, Result<String, StoreError>);
+/// Which record is wanted.
+pub struct Wanted<'w, R> {
+    /// Whether a file that begins so is it; nothing where that cannot be told.
+    pub begins: &'w dyn Fn(&str) -> Option<bool>,
+    /// Whether a record is it.
+    pub is: &'w dyn Fn(&R) -> bool,
+}
 
-/// Records of a kind, and those that could not be read.
-#[derive(Debug)]
-pub struct Listing<R> {
-    /// The records, newest first.
-    pub records: Vec<R>,
-    /// What could not be read.
-    pub bad: Vec<StoreError>,
-    /// How many older ones there are.
-    pub older: usize,
-    /// The lowest number looked at: older ones are below.
-    pub from: Option<u32>,
+/// Since when a record is there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Begun {
+    /// It was there before.
+    Before,
+    /// It was begun now.
+    Now,
 }
 
 impl<R: Keep> RecordStore<R> {
@@ -76,65 +77,6 @@ impl<R: Keep> RecordStore<R> {
     /// Where the state folder is, for people.
     pub fn shown(&self) -> String {
         self.root.display().to_string()
-    }
-
-    /// The newest records, so many at most; with `before` only those with lower numbers. Every file is left alone,
-    /// whatever it holds, and no more are opened than are asked for.
-    ///
-    /// # Errors
-    /// If the folder cannot be read.
-    pub fn newest(&self, before: Option<u32>, most: usize) -> Result<Listing<R>, StoreError> {
-        let files = self.files()?;
-        let below = files.partition_point(|found| before.is_some_and(|b| found.number >= b));
-        let files = files.get(below..).unwrap_or_default();
-        let mut listing = Listing { records: Vec::new(), bad: Vec::new(), older: 0, from: None };
-        let mut numbers = files.chunk_by(|one, other| one.number == other.number);
-        for same in numbers.by_ref().take(most) {
-            listing.from = same.first().map(|found| found.number);
-            match record_file::only(R::WORDING, same)
-                .and_then(|found| read(found.number, &found.path))
-            {
-                Ok(record) => listing.records.push(record),
-                Err(bad) => listing.bad.push(bad),
-            }
-        }
-        listing.older = numbers.count();
-        Ok(listing)
-    }
-
-    /// The first 2048 bytes of every record's file with its number, newest first, or why they cannot be had. They
-    /// are not held against the checksum.
-    ///
-    /// # Errors
-    /// If the folder cannot be read.
-    pub fn beginnings(&self) -> Result<Vec<Beginning>, StoreError> {
-        let files = self.files()?;
-        let same = files.chunk_by(|one, other| one.number == other.number);
-        let begun = same.filter_map(|same| {
-            let number = same.first()?.number;
-            let text = record_file::only(R::WORDING, same).and_then(|found| {
-                head(&found.path).map_err(|e| io_error(&found.path, "cannot be read", e))
-            });
-            Some((number, text))
-        });
-        Ok(begun.collect())
-    }
-
-    /// Every record, newest first; every file is left alone, whatever it holds.
-    ///
-    /// # Errors
-    /// If the folder cannot be read.
-    pub fn look_at_all(&self) -> Result<Listing<R>, StoreError> {
-        self.newest(None, usize::MAX)
-    }
-
-    /// Open records, newest first. Only heads are looked at for the others, so this stays quick.
-    ///
-    /// # Errors
-    /// If the folder cannot be read.
-    pub fn open_ones(&self) -> Result<Vec<R>, StoreError> {
-        let files = self.files()?;
-        Ok(files.iter().filter_map(Self::if_open).collect())
     }
 
     /// One record, its file left alone whatever it holds.
@@ -202,59 +144,40 @@ impl<R: Keep> RecordStore<R> {
         Ok(OpenRecord { record, path, lock_path, lock })
     }
 
-    /// Opens the record that `is_it` knows by the first 2048 bytes of its file, or begins one. Of several processes that do
-    /// this at once, one begins it.
+    /// Opens the record that is wanted, or begins one. Of several processes that do this at once, one begins it. A record of
+    /// which it cannot be told whether it is the wanted one is set aside first, and told as an error: none is begun in its
+    /// stead in silence.
     ///
     /// # Errors
     /// If it cannot be opened, or none be begun.
     pub fn open_or_begin(
         &self,
-        is_it: impl Fn(&str) -> bool,
+        wanted: &Wanted<R>,
         make: impl FnOnce(u32) -> R,
         now: Timestamp,
-    ) -> Result<OpenRecord<R>, StoreError> {
+    ) -> Result<(OpenRecord<R>, Begun), StoreError> {
         let folder = self.folder();
         disk::make_folders(&folder, Sight::Private)
             .map_err(|e| io_error(&folder, "cannot be made", e))?;
         let gate_path = folder.join(NAMES);
         let _gate =
             lock::gate(&gate_path).map_err(|e| io_error(&gate_path, "cannot be locked", e))?;
-        let mut known = self.beginnings()?.into_iter().filter_map(|(number, beginning)| {
-            beginning.is_ok_and(|text| is_it(&text)).then_some(number)
-        });
-        match known.next() {
-            Some(number) => self.open(number),
-            None => self.begin(make, now),
-        }
-    }
-
-    /// The number of every record, newest first.
-    ///
-    /// # Errors
-    /// If the folder cannot be read.
-    pub fn numbers(&self) -> Result<Vec<u32>, StoreError> {
-        Ok(self.files()?.into_iter().map(|found| found.number).collect())
-    }
-
-    /// The records whose numbers are wanted, newest first; every file is left alone, whatever it holds.
-    ///
-    /// # Errors
-    /// If the folder cannot be read.
-    pub fn those(&self, wanted: impl Fn(u32) -> bool) -> Result<Listing<R>, StoreError> {
-        let files = self.files()?;
-        let mut listing = Listing { records: Vec::new(), bad: Vec::new(), older: 0, from: None };
-        for same in files.chunk_by(|one, other| one.number == other.number) {
-            let Some(number) = same.first().map(|f| f.number).filter(|number| wanted(*number))
-            else {
-                continue;
-            };
-            listing.from = Some(number);
-            match record_file::only(R::WORDING, same).and_then(|found| read(number, &found.path)) {
-                Ok(record) => listing.records.push(record),
-                Err(bad) => listing.bad.push(bad),
+        let mut unknown = Vec::new();
+        for (number, beginning) in self.beginnings()? {
+            match beginning.map(|text| (wanted.begins)(&text)) {
+                Ok(Some(true)) => return Ok((self.open(number)?, Begun::Before)),
+                Ok(Some(false)) => {}
+                Ok(None) => unknown.push(Ok(number)),
+                Err(error) => unknown.push(Err(error)),
             }
         }
-        Ok(listing)
+        for number in unknown {
+            let open = self.open(number?)?;
+            if (wanted.is)(open.record()) {
+                return Ok((open, Begun::Before));
+            }
+        }
+        Ok((self.begin(make, now)?, Begun::Now))
     }
 
     /// Opens the newest record that is open, to go on with it.
@@ -266,16 +189,7 @@ impl<R: Keep> RecordStore<R> {
         self.open(newest.ok_or(StoreError::NoneOpen { of: R::WORDING })?.number())
     }
 
-    /// The record in this file, if it is open. What cannot be read is said by the list, not in the way of somebody
-    /// who wants to begin.
-    fn if_open(found: &RecordFile) -> Option<R> {
-        if found.odd.is_some() || !head(&found.path).is_ok_and(|head| head.contains(R::OPEN_MARK)) {
-            return None;
-        }
-        read(found.number, &found.path).ok().filter(R::is_open)
-    }
-
-    fn folder(&self) -> PathBuf {
+    pub(super) fn folder(&self) -> PathBuf {
         self.root.join(R::FOLDER)
     }
 
@@ -298,7 +212,7 @@ impl<R: Keep> RecordStore<R> {
     }
 
     /// Every record's number and file, newest first.
-    fn files(&self) -> Result<Vec<RecordFile>, StoreError> {
+    pub(super) fn files(&self) -> Result<Vec<RecordFile>, StoreError> {
         record_file::records(&self.folder())
     }
 }
@@ -309,55 +223,8 @@ fn busy<R: Keep>(number: u32) -> StoreError {
 
 #[cfg(test)]
 mod tests {
+    use super::super::slip::{begun, make, refused, store};
     use super::*;
-    use crate::kept::Wording;
-    use serde::{Deserialize, Serialize};
-
-    #[derive(Debug, PartialEq, Serialize, Deserialize)]
-    struct Slip {
-        format: u32,
-        slip: u32,
-        note: String,
-        open: bool,
-    }
-
-    impl Keep for Slip {
-        const FORMAT: u32 = 2;
-        const FOLDER: &'static str = "slips";
-        const OPEN_MARK: &'static str = "open: true";
-        const WORDING: &'static Wording = &Wording {
-            one: "slip",
-            many: "slips",
-            listed_by: "straybelt slips",
-            begun_by: "straybelt slip",
-        };
-
-        fn number(&self) -> u32 {
-            self.slip
-        }
-
-        fn is_open(&self) -> bool {
-            self.open
-        }
-    }
-
-    fn make(slip: u32) -> Slip {
-        Slip { format: Slip::FORMAT, slip, note: String::new(), open: true }
-    }
-
-    fn begun(store: &RecordStore<Slip>) -> OpenRecord<Slip> {
-        store.begin(make, Timestamp::UNIX_EPOCH).expect("a slip")
-    }
-
-    fn store() -> (tempfile::TempDir, RecordStore<Slip>) {
-        let folder = tempfile::tempdir().expect("a folder");
-        let store = RecordStore::at(folder.path());
-        (folder, store)
-    }
-
-    fn refused<T>(tried: Result<T, StoreError>) -> String {
-        tried.err().expect("refused").to_string()
-    }
 
     #[test]
     fn what_was_changed_is_read_back() {
@@ -371,29 +238,6 @@ mod tests {
         kept.change(|slip| slip.open = false).expect("saved");
         assert!(!lock.exists());
         assert_eq!(store.look_at_all().expect("a list").records, [store.look(1).expect("slip 1")]);
-    }
-
-    #[test]
-    fn only_open_ones_are_open_whatever_is_noted_in_the_others() {
-        let (_folder, store) = store();
-        assert_eq!(
-            refused(store.open_newest()),
-            "no slip is open. Begin one with `straybelt slip`; `straybelt slips` lists those that ended"
-        );
-        let mut last = None;
-        for over in [false, false, true] {
-            let mut kept = begun(&store);
-            kept.change(|slip| {
-                slip.note = Slip::OPEN_MARK.to_owned();
-                slip.open = !over;
-            })
-            .expect("saved");
-            last = Some(kept);
-        }
-        drop(last);
-        let open = store.open_ones().expect("a list");
-        assert_eq!(open.iter().map(Keep::number).collect::<Vec<_>>(), [2, 1]);
-        assert_eq!(store.open_newest().expect("slip 2").record().slip, 2);
     }
 
     #[test]
@@ -461,22 +305,6 @@ mod tests {
         store.open(1).expect("slip 1");
         assert!(!left.iter().any(|left| left.exists()));
         assert!(of_another.exists());
-    }
-
-    #[test]
-    fn pages_go_from_the_newest_on_and_open_no_other_file() {
-        let (folder, store) = store();
-        (0..5).for_each(|_| drop(begun(&store)));
-        fs::write(folder.path().join("slips/1970/0002.ron"), "spoilt").expect("written");
-        let page = |before| {
-            let page = store.newest(before, 2).expect("a page");
-            let numbers: Vec<u32> = page.records.iter().map(Keep::number).collect();
-            (numbers, page.bad.len(), page.older, page.from)
-        };
-        assert_eq!(page(None), (vec![5, 4], 0, 3, Some(4)));
-        assert_eq!(page(Some(4)), (vec![3], 1, 1, Some(2)));
-        assert_eq!(page(Some(2)), (vec![1], 0, 0, Some(1)));
-        assert_eq!(page(Some(1)), (vec![], 0, 0, None));
     }
 
     #[test]
@@ -561,26 +389,5 @@ mod tests {
         for name in ["slips/numbers.lock", "slips/1970/0001.ron", "slips/1970/0001.lock"] {
             assert_eq!(mode(name), 0o600, "{name}");
         }
-    }
-
-    #[cfg(unix)]
-    #[test]
-    fn what_is_no_plain_file_is_told_and_passed_by() {
-        let (folder, store) = store();
-        drop(begun(&store));
-        let year = folder.path().join("slips/1970");
-        let made = std::process::Command::new("mkfifo")
-            .args([year.join("0002.ron"), year.join("0003.lock")])
-            .status();
-        assert!(made.expect("made").success());
-        fs::copy(year.join("0001.ron"), year.join("0003.ron")).expect("copied");
-        std::os::unix::fs::symlink("0001.ron", year.join("0004.ron")).expect("linked");
-        assert!(refused(store.open(2)).contains("0002.ron is a pipe, no plain file"));
-        assert!(refused(store.open(3)).contains("it is a pipe, no plain file"));
-        assert!(refused(store.open(4)).contains("0004.ron is a link, no plain file"));
-        let listing = store.look_at_all().expect("a list");
-        assert_eq!((listing.records.len(), listing.bad.len()), (1, 3));
-        assert_eq!(store.open_ones().expect("a list").len(), 1);
-        assert_eq!(begun(&store).record().slip, 5);
     }
 }

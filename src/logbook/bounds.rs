@@ -1,10 +1,11 @@
 //! What cannot be entered: days to come, a screw beyond its travel, names that no page can show.
 
+use jiff::ToSpan;
 use jiff::civil::Date;
 
 use super::entry::Reading;
-use super::ratchet::TakeUpSizes;
 use super::size::Millimetres;
+use super::take_up_sizes::TakeUpSizes;
 use crate::source::unprintable;
 
 /// A name has no more characters.
@@ -16,14 +17,38 @@ const EARLIEST_YEAR: i16 = 1900;
 /// No take-up differs by more from side to side, in millimetres.
 const MOST_APART_MM: f64 = 300.0;
 
-/// A day that can be entered on the day `today`.
+/// What is known of the day on which something is entered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Calendar {
+    /// Today, by this machine's clock.
+    pub today: Date,
+    /// The latest day that stands in the book, by what was entered or by the clock then.
+    pub latest: Option<Date>,
+}
+
+impl Calendar {
+    /// The latest day in the book, where this machine's clock stands before it: then one of the two is wrong, and no day is
+    /// taken from the clock alone. By a day they differ in other zones too.
+    pub fn behind(&self) -> Option<Date> {
+        self.latest.filter(|latest| self.today.tomorrow().is_ok_and(|next| *latest > next))
+    }
+
+    /// The last day that may have been. Where the clock cannot tell, a slip in the year is still found.
+    fn last(&self) -> Date {
+        let year = 1.year();
+        self.behind().map_or(self.today, |latest| latest.saturating_add(year))
+    }
+}
+
+/// A day that can be entered.
 ///
 /// # Errors
 /// What is wrong with it, in words.
-pub fn a_day(on: Date, today: Date) -> Result<Date, String> {
-    if on > today {
+pub fn a_day(on: Date, calendar: &Calendar) -> Result<Date, String> {
+    if on > calendar.last() {
         return Err(format!(
-            "{on} is still to come: today is {today} by this machine's clock. Give the day on which it was done"
+            "{on} is still to come: today is {} by this machine's clock. Give the day on which it was done",
+            calendar.today
         ));
     }
     if on.year() < EARLIEST_YEAR {
@@ -32,19 +57,25 @@ pub fn a_day(on: Date, today: Date) -> Result<Date, String> {
     Ok(on)
 }
 
-/// Reads a day: `2026-03-01`, `today`, `yesterday`; nothing typed is today.
+/// Reads a day: `2026-03-01`, `today`, `yesterday`; nothing typed is today, where the clock can be relied on.
 ///
 /// # Errors
 /// What is wrong with it, in words.
-pub fn read_day(text: &str, today: Date) -> Result<Date, String> {
-    let on = match text.trim() {
-        "" | "today" => today,
-        "yesterday" => today.yesterday().unwrap_or(today),
-        text => text.parse::<Date>().map_err(|_| {
+pub fn read_day(text: &str, calendar: &Calendar) -> Result<Date, String> {
+    let today = calendar.today;
+    let on = match (text.trim(), calendar.behind()) {
+        ("", Some(latest)) => {
+            return Err(format!(
+                "this machine's clock says {today}, and the book has an entry of {latest}: set the clock right or give the day, such as {latest}; today, if {today} is right"
+            ));
+        }
+        ("" | "today", _) => today,
+        ("yesterday", _) => today.yesterday().unwrap_or(today),
+        (text, _) => text.parse::<Date>().map_err(|_| {
             "that is no day: type it as year-month-day, such as 2026-03-01".to_owned()
         })?,
     };
-    a_day(on, today)
+    a_day(on, calendar)
 }
 
 /// A name or note that a page can show.
@@ -110,15 +141,32 @@ mod tests {
 
     #[test]
     fn days_to_come_and_no_days_are_refused_in_words() {
-        let today = date(2026, 3, 1);
+        let clock = date(2026, 3, 1);
+        let today = &Calendar { today: clock, latest: Some(date(2026, 3, 2)) };
         assert_eq!(read_day("2026-02-28", today), Ok(date(2026, 2, 28)));
         assert_eq!(read_day("yesterday", today), Ok(date(2026, 2, 28)));
-        assert_eq!(read_day("", today), Ok(today));
+        assert_eq!(read_day("", today), Ok(clock));
         assert!(read_day("2026-03-02", today).unwrap_err().contains("still to come"));
         assert!(read_day("0026-03-01", today).unwrap_err().contains("too long ago"));
         for text in ["1.3.2026", "2026-02-30", "soon"] {
             assert!(read_day(text, today).unwrap_err().contains("no day"), "{text}");
         }
+    }
+
+    #[test]
+    fn a_clock_set_back_gives_no_day_and_refuses_none_that_was() {
+        let latest = date(2026, 3, 1);
+        let set_back = &Calendar { today: date(2020, 1, 1), latest: Some(latest) };
+        let said = read_day("", set_back).unwrap_err();
+        assert!(said.contains("says 2020-01-01") && said.contains("of 2026-03-01"), "{said}");
+        assert_eq!(read_day("2026-03-01", set_back), Ok(latest));
+        assert_eq!(read_day("2026-02-27", set_back), Ok(date(2026, 2, 27)));
+        assert_eq!(read_day("2026-03-12", set_back), Ok(date(2026, 3, 12)), "days have passed");
+        assert!(read_day("2062-03-12", set_back).unwrap_err().contains("still to come"));
+        // Whoever names the clock's day has looked at it.
+        assert_eq!(read_day("today", set_back), Ok(date(2020, 1, 1)));
+        let first = &Calendar { today: date(2020, 1, 1), latest: None };
+        assert_eq!(read_day("", first), Ok(date(2020, 1, 1)));
     }
 
     #[test]

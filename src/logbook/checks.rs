@@ -4,16 +4,20 @@ use std::collections::BTreeSet;
 
 use jiff::civil::Date;
 
-use super::bounds;
+use super::bounds::{self, Calendar};
 use super::entry::What;
-use super::ratchet::TakeUpSizes;
 use super::record::LogbookRecord;
 use super::story::Story;
+use super::take_up_sizes::TakeUpSizes;
 
 /// All that is wrong, in words.
 pub fn problems(record: &LogbookRecord, sizes: &TakeUpSizes, today: Date) -> Vec<String> {
     let mut found = Vec::new();
     let mut seen = BTreeSet::new();
+    let story = Story::of(&record.entries);
+    let calendar = Calendar { today, latest: None };
+    // Days of visits are those at Greenwich, and in another zone it may be tomorrow by now.
+    let tomorrow = today.tomorrow().unwrap_or(today);
     for entry in &record.entries {
         if !entry.is_sound() {
             found.push(format!("entry {}: its id does not fit what it holds", entry.id));
@@ -21,11 +25,17 @@ pub fn problems(record: &LogbookRecord, sizes: &TakeUpSizes, today: Date) -> Vec
         if !seen.insert(&entry.id) {
             found.push(format!("entry {} stands twice", entry.id));
         }
-        if let Err(why) = bounds::a_day(entry.on(), today) {
+        // What was struck out counts for nothing.
+        let counts = !story.struck.iter().any(|(struck, _)| struck.id == entry.id);
+        let late = entry.on() > tomorrow;
+        if let Err(why) = bounds::a_day(entry.on(), &calendar)
+            && counts
+            && (late || entry.on() <= today)
+        {
             found.push(format!("entry {}: {why}", entry.id));
         }
         match &entry.what {
-            What::TakeUp { reading, .. } => {
+            What::TakeUp { reading, .. } if counts => {
                 if let Err(why) = bounds::reading(*reading, sizes) {
                     found.push(format!("entry {}: {why}", entry.id));
                 }
@@ -42,7 +52,7 @@ pub fn problems(record: &LogbookRecord, sizes: &TakeUpSizes, today: Date) -> Vec
             _ => {}
         }
     }
-    for (one, other) in Story::of(&record.entries).conflicts {
+    for (one, other) in &story.conflicts {
         found.push(format!("entries {} and {} cannot both be right", one.id, other.id));
     }
     if record.head != record.head_now(sizes) {
@@ -83,7 +93,14 @@ mod tests {
             problems(&record, &sizes, today)
         };
         assert!(with(&|r| r.entries.push(entry(20, 205.0)))[0].contains("still to come"));
+        assert_eq!(with(&|r| r.entries.push(entry(11, 205.0))), [""; 0], "tomorrow elsewhere");
         assert!(with(&|r| r.entries.push(entry(3, 512.0)))[0].contains("its travel is 500 mm"));
+        let struck_out = |r: &mut LogbookRecord| {
+            let wrong = entry(20, 512.0);
+            let what = What::Struck { entry: wrong.id.clone(), why: "x".to_owned() };
+            r.entries.extend([Entry::new(&tablet, Timestamp::UNIX_EPOCH, None, what), wrong]);
+        };
+        assert_eq!(with(&struck_out), [""; 0]);
         assert!(with(&|r| r.entries.push(entry(1, 200.0)))[0].contains("stands twice"));
         let spoilt = |r: &mut LogbookRecord| {
             let what = What::Struck { entry: r.entries[0].id.clone(), why: "x".to_owned() };

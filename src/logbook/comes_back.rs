@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use super::entry::{Entry, Reading, What, Work, day};
+use super::bounds::Calendar;
+use super::entry::{Entry, Reading, What, Work};
 use super::ratchet::Watch;
 use super::story::Story;
 use super::visit_mark::VisitMark;
@@ -62,6 +63,10 @@ pub struct ComesBack {
     pub open_jobs: Vec<String>,
     /// What is offered as answered.
     pub offered: Vec<Offered>,
+    /// Visits whose day is not known, because a clock was set back.
+    pub unsure_visits: usize,
+    /// The latest day in the book, where this machine's clock stands before it: how long ago anything was is not known.
+    pub clock_behind: Option<Date>,
 }
 
 impl ComesBack {
@@ -72,6 +77,11 @@ impl ComesBack {
         today: Date,
         trims: &dyn Fn(&str) -> bool,
     ) -> Self {
+        let calendar = Calendar { today, latest: story.latest_day() };
+        let today = match calendar.behind() {
+            None => Some(today),
+            Some(_) => None,
+        };
         let trimmed = trimmed(story, trims);
         let mut offered = Vec::new();
         offered.extend(tightened(watch, today));
@@ -91,6 +101,8 @@ impl ComesBack {
             trimmed: if trimmed.len() >= TRIMMED { trimmed } else { Vec::new() },
             open_jobs: story.open_jobs().iter().map(|(_, _, job)| job.job.clone()).collect(),
             offered,
+            unsure_visits: story.visits().filter(|(entry, _)| story.day(entry).is_none()).count(),
+            clock_behind: calendar.behind(),
         }
     }
 
@@ -100,32 +112,33 @@ impl ComesBack {
     }
 }
 
-fn ago(then: Date, today: Date) -> i64 {
-    then.until(today).map_or(i64::MAX, |span| i64::from(span.get_days()))
+/// Whether one day is no more than so many days before another; that is not so where the other is not known.
+fn within(then: Date, now: Option<Date>, days: i64) -> bool {
+    let span = now.and_then(|now| then.until(now).ok());
+    span.is_some_and(|span| i64::from(span.get_days()) <= days)
 }
 
-/// Causes cured more than once, the last time no long time ago.
-fn again(story: &Story, today: Date) -> Vec<(String, Vec<Date>)> {
+/// Causes cured more than once, the last time no long time ago; by visits whose day is known.
+fn again(story: &Story, today: Option<Date>) -> Vec<(String, Vec<Date>)> {
     let mut days: BTreeMap<&str, Vec<Date>> = BTreeMap::new();
-    for (_, mark) in story.visits() {
-        for cause in &mark.cured {
-            days.entry(cause).or_default().push(day(mark.begun));
+    for (entry, mark) in story.visits() {
+        for (cause, day) in mark.cured.iter().zip(std::iter::repeat(story.day(entry))) {
+            days.entry(cause).or_default().extend(day);
         }
     }
     let close = |days: &[Date]| {
-        let last = days.last().is_some_and(|last| ago(*last, today) <= SAME_WITHIN_DAYS);
-        let pair =
-            |pair: &[Date]| matches!(pair, [one, other] if ago(*one, *other) <= SAME_WITHIN_DAYS);
+        let last = days.last().is_some_and(|last| within(*last, today, SAME_WITHIN_DAYS));
+        let pair = |pair: &[Date]| matches!(pair, [one, other] if within(*one, Some(*other), SAME_WITHIN_DAYS));
         last && days.windows(2).any(pair)
     };
     let back = days.into_iter().filter(|(_, days)| close(days));
     back.map(|(cause, days)| (cause.to_owned(), days)).collect()
 }
 
-fn did_not_hold(story: &Story, today: Date) -> Option<(Date, Vec<String>, Vec<String>)> {
-    let (_, mark) = story.visits().rfind(|(_, mark)| mark.is_over())?;
-    let on = day(mark.begun);
-    let cured = !mark.cured.is_empty() && ago(on, today) <= HELD_DAYS;
+fn did_not_hold(story: &Story, today: Option<Date>) -> Option<(Date, Vec<String>, Vec<String>)> {
+    let (entry, mark) = story.visits().rfind(|(_, mark)| mark.is_over())?;
+    let on = story.day(entry)?;
+    let cured = !mark.cured.is_empty() && within(on, today, HELD_DAYS);
     cured.then(|| (on, mark.cured.clone(), mark.done.clone()))
 }
 
@@ -133,20 +146,21 @@ fn did_not_hold(story: &Story, today: Date) -> Option<(Date, Vec<String>, Vec<St
 fn trimmed(story: &Story, trims: &dyn Fn(&str) -> bool) -> Vec<Date> {
     let on = |entry: &&Entry| match &entry.what {
         What::Done { on, work: Work::Trimmed, .. } => Some(*on),
-        What::Visit(VisitMark { done, begun, .. }) if done.iter().any(|fix| trims(fix)) => {
-            Some(day(*begun))
+        // A day that is not known is the clock's: it is the number of times that counts.
+        What::Visit(VisitMark { done, .. }) if done.iter().any(|fix| trims(fix)) => {
+            Some(entry.on())
         }
         _ => None,
     };
     story.told.iter().filter_map(on).collect()
 }
 
-fn tightened(watch: Option<&Watch>, today: Date) -> Option<Offered> {
+fn tightened(watch: Option<&Watch>, today: Option<Date>) -> Option<Offered> {
     let watch = watch?;
     let recent: Vec<&Reading> = watch
         .points
         .iter()
-        .filter(|point| ago(point.on, today) <= A_YEAR_DAYS)
+        .filter(|point| within(point.on, today, A_YEAR_DAYS))
         .map(|point| &point.reading)
         .collect();
     let pairs = recent.windows(2);
@@ -155,7 +169,7 @@ fn tightened(watch: Option<&Watch>, today: Date) -> Option<Offered> {
         _ => false,
     });
     let times = steps.count();
-    let since = watch.points.iter().find(|point| ago(point.on, today) <= A_YEAR_DAYS)?.on;
+    let since = watch.points.iter().find(|point| within(point.on, today, A_YEAR_DAYS))?.on;
     (times >= AGAIN).then_some(Offered {
         sign: LogbookSign::OftenTightened,
         grounds: Grounds::Tightened(times, since),
@@ -171,7 +185,7 @@ fn steered(watch: &Watch) -> bool {
 }
 
 /// The last thing that was done against it, if that was no long time ago.
-fn tried(story: &Story, today: Date) -> Option<Offered> {
+fn tried(story: &Story, today: Option<Date>) -> Option<Offered> {
     let mut before: Option<Reading> = None;
     let mut last: Option<(Date, LogbookSign)> = None;
     for entry in &story.told {
@@ -179,6 +193,8 @@ fn tried(story: &Story, today: Date) -> Option<Offered> {
             What::Done { on, work: Work::Trimmed, .. } => {
                 last = Some((*on, LogbookSign::TrimmedLast));
             }
+            // With another belt both stand where it needs them.
+            What::Done { work, .. } if work.renews_the_belt() => before = None,
             What::TakeUp { on, reading, .. } => {
                 if let Some(sign) = before.and_then(|before| turned(&before, reading)) {
                     last = Some((*on, sign));
@@ -190,7 +206,7 @@ fn tried(story: &Story, today: Date) -> Option<Offered> {
             _ => {}
         }
     }
-    let (on, sign) = last.filter(|(on, _)| ago(*on, today) <= TRIED_DAYS)?;
+    let (on, sign) = last.filter(|(on, _)| within(*on, today, TRIED_DAYS))?;
     Some(Offered { sign, grounds: Grounds::LastDone(on) })
 }
 
@@ -216,10 +232,9 @@ mod tests {
     use jiff::civil::date;
 
     use super::*;
-    use crate::logbook::ratchet::TakeUpSizes;
     use crate::logbook::size::Millimetres;
     use crate::logbook::visit_mark::OpenJob;
-    use crate::logbook::{Entry, TabletId};
+    use crate::logbook::{Entry, TabletId, TakeUpSizes};
     use crate::visit::event::Ended;
     use crate::visit::store::VisitStatus;
 
@@ -300,6 +315,16 @@ mod tests {
     }
 
     #[test]
+    fn readings_before_and_after_a_new_splice_are_no_turn_of_a_screw() {
+        let on_day = date(2026, 2, 1);
+        let splice = entry(What::Done { on: on_day, work: Work::SpliceMade, note: None });
+        let turned = [screws(1, 214.0, 210.0), screws(3, 230.0, 190.0)];
+        assert_eq!(offers(&on(&turned, date(2026, 3, 20))), ["screw-last"]);
+        let [before, after] = turned;
+        assert_eq!(offers(&on(&[before, splice, after], date(2026, 3, 20))), [""; 0]);
+    }
+
+    #[test]
     fn trimming_again_and_again_is_told_wherever_it_was_done() {
         let trimmed =
             |month| entry(What::Done { on: date(2026, month, 1), work: Work::Trimmed, note: None });
@@ -308,6 +333,36 @@ mod tests {
         assert_eq!(offers(&back), ["often-trimmed", "trimmed-last"]);
         assert_eq!(back.trimmed.len(), 3);
         assert!(offers(&on(&entries[..2], date(2026, 3, 20))).is_empty(), "a visit came after it");
+    }
+
+    #[test]
+    fn with_a_clock_set_back_nothing_is_said_of_how_long_ago_it_was() {
+        let mut entries: Vec<Entry> =
+            (1..7_i8).map(|month| screws(month, 200.0 + 4.0 * f64::from(month), 200.0)).collect();
+        entries.push(visit(1, "2026-02-03", &["cake"], &["clean"]));
+        entries.push(visit(2, "2026-05-04", &["cake"], &["clean"]));
+        let now = on(&entries, date(2026, 6, 2));
+        assert!(now.clock_behind.is_none() && now.did_not_hold.is_some());
+        assert_eq!(offers(&now), ["often-tightened", "screw-ahead", "screw-last"]);
+        let set_back = on(&entries, date(2020, 1, 1));
+        assert_eq!(set_back.clock_behind, Some(date(2026, 6, 1)));
+        assert!(set_back.causes.is_empty() && set_back.did_not_hold.is_none());
+        // The screws drift apart whatever day it is.
+        assert_eq!(offers(&set_back), ["screw-ahead"]);
+        assert_eq!(set_back.open_jobs, now.open_jobs);
+    }
+
+    #[test]
+    fn a_visit_whose_day_is_not_known_comes_back_on_none() {
+        let entries = [
+            visit(1, "2026-01-12", &[], &[]),
+            visit(2, "2026-02-03", &["cake"], &["clean"]),
+            visit(3, "2020-01-01", &["cake"], &["clean"]),
+            visit(4, "2026-05-04", &["cake"], &["clean"]),
+        ];
+        let back = on(&entries, date(2026, 6, 1));
+        assert_eq!(back.causes, [("cake".to_owned(), vec![date(2026, 2, 3), date(2026, 5, 4)])]);
+        assert_eq!((back.unsure_visits, back.clock_behind), (1, None));
     }
 
     #[test]

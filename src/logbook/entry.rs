@@ -19,6 +19,10 @@ pub struct Entry {
     pub tablet: TabletId,
     /// When it was written, by that tablet's clock.
     pub written: Timestamp,
+    /// Its turn in the book: one more than any that stood there when it was written, whatever the clock said. It is no part
+    /// of the id. Nothing where an earlier version wrote it.
+    #[serde(default, skip_serializing_if = "has_none")]
+    pub turn: u32,
     /// Who read or did it. It is no part of the id, so that it can be left out of an export.
     pub by: Option<String>,
     /// What it holds.
@@ -26,9 +30,9 @@ pub struct Entry {
 }
 
 impl Entry {
-    /// A new entry.
+    /// A new entry; its turn comes when it is entered.
     pub fn new(tablet: &TabletId, written: Timestamp, by: Option<String>, what: What) -> Self {
-        Self { id: EntryId::of(tablet, &what), tablet: tablet.clone(), written, by, what }
+        Self { id: EntryId::of(tablet, &what), tablet: tablet.clone(), written, turn: 0, by, what }
     }
 
     /// Whether its id fits what it holds.
@@ -44,6 +48,10 @@ impl Entry {
             What::Struck { .. } => day(self.written),
         }
     }
+}
+
+fn has_none(turn: &u32) -> bool {
+    *turn == 0
 }
 
 /// The day of a time at Greenwich, so that it is the same everywhere.
@@ -257,6 +265,10 @@ mod tests {
             )
         );
         assert_eq!(ron::from_str::<Entry>(&text).unwrap(), entry);
+        let entered = Entry { turn: 7, ..entry.clone() };
+        let text = ron::to_string(&entered).unwrap();
+        assert!(text.contains("turn:7") && entered.is_sound(), "{text}");
+        assert_eq!(ron::from_str::<Entry>(&text).unwrap(), entered);
         // The sum of the letters, worked out with `sha256sum`.
         assert_eq!(entry.id.as_str(), "e15c642412afb99a");
     }

@@ -3,18 +3,17 @@
 //! It goes by the readings since the belt or its splice was last changed, or since the take-up was last slackened.
 
 use jiff::civil::Date;
-use jiff::{Span, ToSpan};
 use serde::{Deserialize, Serialize};
 
 use super::entry::{Entry, Reading, What, Work};
 use super::size::Millimetres;
 use super::slope::Slope;
 use super::story::Story;
-use crate::conveyor::quantity;
+use super::take_up_sizes::TakeUpSizes;
+pub use super::travel::{Point, TravelEnd};
+use super::travel::{travel_end, trend};
 use crate::gauge::Basis;
 use crate::gauge::takeup::life_stretch;
-use crate::trade::{Carcass, Side, Units};
-use crate::visit::ConveyorFacts;
 
 /// A position has changed when it did by more than this: two readings, each off by half a millimetre.
 const STEP_MM: f64 = 1.0;
@@ -22,13 +21,9 @@ const STEP_MM: f64 = 1.0;
 const STEP_SHARE: f64 = 0.03;
 /// Tightened so often without ever being slackened, it is a ratchet. Our own.
 const OFTEN: usize = 3;
-/// A trend is told from so many readings on.
-const FEWEST: usize = 4;
 /// The end of the travel is warned of when it is expected within so many days, or so small a share is left. Our own.
 const SOON_DAYS: f64 = 365.0;
 const LITTLE: f64 = 0.1;
-/// An end that is further away than so many days is not in sight.
-const OUT_OF_SIGHT_DAYS: f64 = 365.0 * 30.0;
 
 /// What there is to warn of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -66,39 +61,6 @@ impl Warning {
     }
 }
 
-/// What is known of the machine.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct TakeUpSizes {
-    /// Travel of the take-up.
-    pub travel: Option<Millimetres>,
-    /// Length of the whole belt, once round.
-    pub belt: Option<Millimetres>,
-    /// What carries the pull in the belt.
-    pub carcass: Option<Carcass>,
-    /// What both screws may differ by.
-    pub apart: Option<Millimetres>,
-}
-
-impl TakeUpSizes {
-    /// Of a conveyor. `apart` is the limit of the gauge of take-up screws there.
-    pub fn of(facts: &ConveyorFacts, apart: Option<Millimetres>) -> Self {
-        let size = |path: &str| size(facts, path).map(Millimetres::of_metres);
-        Self {
-            travel: size("screws.travel"),
-            belt: size("belt.length").or_else(|| size("centres").map(|c| Millimetres(2.0 * c.0))),
-            carcass: facts.facts.carcass(),
-            apart,
-        }
-    }
-}
-
-/// A size of the conveyor, SI.
-pub(super) fn size(facts: &ConveyorFacts, path: &str) -> Option<f64> {
-    let dimension = crate::conveyor::dimensions::named(path)?;
-    let text = facts.dimensions.get(path)?;
-    quantity::read(text, dimension.kind, Units::Metric).ok().map(quantity::Quantity::si)
-}
-
 /// From when on readings count.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Since {
@@ -108,30 +70,6 @@ pub enum Since {
     Work(Work, Date),
     /// From when it was slackened.
     Slackened(Date),
-}
-
-/// A reading with its day counted from the first one.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Point {
-    /// Days since the first reading that counts.
-    pub day: f64,
-    /// Its day.
-    pub on: Date,
-    /// What was read.
-    pub reading: Reading,
-}
-
-/// When the travel ends.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct TravelEnd {
-    /// What of it is left, at the side that is further out.
-    pub left: Millimetres,
-    /// That side, where there are two screws.
-    pub side: Option<Side>,
-    /// When it is expected; nothing when the trend leads nowhere.
-    pub on: Option<Date>,
-    /// The earliest and the latest day of the range; nothing when it is not in sight.
-    pub between: (Option<Date>, Option<Date>),
 }
 
 /// How far the belt has stretched since it was last changed.
@@ -262,56 +200,11 @@ pub(super) fn is_tighter(before: &Reading, after: &Reading) -> bool {
     step(before, after) > 0
 }
 
-fn trend(points: &[(f64, f64)]) -> Option<Slope> {
-    Slope::through(points).filter(|_| points.len() >= FEWEST)
-}
-
 fn moved(outs: &[(f64, f64)]) -> Option<Millimetres> {
     match (outs.first(), outs.last()) {
         (Some(first), Some(last)) if outs.len() > 1 => Some(Millimetres(last.1 - first.1)),
         _ => None,
     }
-}
-
-/// How far out the side stands that is further out, and which that is.
-fn furthest(reading: &Reading) -> Option<(Millimetres, Option<Side>)> {
-    match *reading {
-        Reading::Screws { left, right } if left.0 >= right.0 => Some((left, Some(Side::Left))),
-        Reading::Screws { right, .. } => Some((right, Some(Side::Right))),
-        other => other.out().map(|at| (at, None)),
-    }
-}
-
-fn travel_end(points: &[Point], sizes: &TakeUpSizes) -> Option<TravelEnd> {
-    let travel = sizes.travel?;
-    let last = points.last()?;
-    let (at, side) = furthest(&last.reading)?;
-    let left = Millimetres(travel.0 - at.0);
-    let ups: Vec<(f64, f64)> = points
-        .iter()
-        .filter_map(|point| {
-            let up = match (point.reading, side) {
-                (Reading::Screws { left, .. }, Some(Side::Left)) => left,
-                (Reading::Screws { right, .. }, Some(Side::Right)) => right,
-                (other, _) => other.out()?,
-            };
-            Some((point.day, up.0))
-        })
-        .collect();
-    let slope = trend(&ups);
-    let on = |rate: f64| {
-        let ahead = left.0.max(0.0) / rate;
-        (rate > 0.0 && ahead <= OUT_OF_SIGHT_DAYS)
-            .then(|| last.on.checked_add(whole_days(ahead)).ok())
-            .flatten()
-    };
-    let expected = slope.and_then(|slope| on(slope.slope));
-    let between = (slope.and_then(|slope| on(slope.high)), slope.and_then(|slope| on(slope.low)));
-    Some(TravelEnd { left, side, on: expected, between })
-}
-
-fn whole_days(days: f64) -> Span {
-    (days.floor() as i64).days()
 }
 
 fn days(from: Date, to: Date) -> f64 {
@@ -371,6 +264,7 @@ mod tests {
     use super::*;
     use crate::logbook::TabletId;
     use crate::logbook::size::{Kilograms, Newtons};
+    use crate::trade::{Carcass, Side};
 
     fn entry(what: What) -> Entry {
         Entry::new(&TabletId::named("aaaa").unwrap(), Timestamp::UNIX_EPOCH, None, what)

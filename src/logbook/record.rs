@@ -1,12 +1,16 @@
 //! A logbook's record: what its file holds. Its head stands first, so that a thousand logbooks are listed by their heads.
 
+use std::collections::HashMap;
+
 use jiff::Timestamp;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 use super::entry::{Entry, What};
-use super::ratchet::{TakeUpSizes, Warning, Watch, size};
+use super::ids::EntryId;
+use super::ratchet::{Warning, Watch};
 use super::story::Story;
+use super::take_up_sizes::{TakeUpSizes, size};
 use super::visit_mark::VisitMark;
 use crate::kept::{Keep, RecordStore, Wording};
 use crate::visit::ConveyorFacts;
@@ -59,11 +63,16 @@ pub struct LastVisit {
     pub begun: Timestamp,
     /// Whether it goes on, or how it ended.
     pub state: VisitStatus,
+    /// Whether when it began cannot be relied on: a clock was set back.
+    #[serde(default)]
+    pub unsure: bool,
 }
 
-impl From<&VisitMark> for LastVisit {
-    fn from(mark: &VisitMark) -> Self {
-        Self { visit: mark.visit, begun: mark.begun, state: mark.state }
+impl LastVisit {
+    fn of(story: &Story) -> Option<Self> {
+        let (entry, mark) = story.visits().next_back()?;
+        let VisitMark { visit, begun, state, .. } = *mark;
+        Some(Self { visit, begun, state, unsure: story.day(entry).is_none() })
     }
 }
 
@@ -80,14 +89,31 @@ impl LogbookRecord {
         }
     }
 
-    /// Adds entries that are not there yet, and tells how many were. An entry with somebody's name stands for the same
-    /// one without.
+    /// Enters what is new here: each entry gets its turn after all that stand there. Tells how many were not there yet.
+    pub fn enter(&mut self, new: impl IntoIterator<Item = Entry>, sizes: &TakeUpSizes) -> usize {
+        let last = self.entries.iter().map(|entry| entry.turn).max().unwrap_or(0);
+        let turns = last.saturating_add(1)..=u32::MAX;
+        let new: Vec<Entry> =
+            new.into_iter().zip(turns).map(|(entry, turn)| Entry { turn, ..entry }).collect();
+        self.add(new, sizes)
+    }
+
+    /// Puts entries to those here, as they are: the union of both. Tells how many were not there yet. An entry with
+    /// somebody's name stands for the same one without, and an earlier turn for a later one.
     pub fn add(&mut self, entries: impl IntoIterator<Item = Entry>, sizes: &TakeUpSizes) -> usize {
         let mut added = 0;
+        let places = self.entries.iter().enumerate();
+        let mut places: HashMap<EntryId, usize> =
+            places.map(|(place, entry)| (entry.id.clone(), place)).collect();
         for entry in entries {
-            match self.entries.iter_mut().find(|known| known.id == entry.id) {
-                Some(known) => known.by = known.by.take().or(entry.by),
+            let known = places.get(&entry.id).and_then(|place| self.entries.get_mut(*place));
+            match known {
+                Some(known) => {
+                    known.by = known.by.take().or(entry.by);
+                    known.turn = known.turn.min(entry.turn);
+                }
                 None => {
+                    places.insert(entry.id.clone(), self.entries.len());
                     self.entries.push(entry);
                     added += 1;
                 }
@@ -110,7 +136,7 @@ impl LogbookRecord {
             _ => None,
         });
         Head {
-            last_visit: story.visits().next_back().map(|(_, mark)| LastVisit::from(mark)),
+            last_visit: LastVisit::of(&story),
             visits: story.visits().count(),
             open_jobs: story.open_jobs().len(),
             last_reading: readings.max(),
@@ -120,11 +146,18 @@ impl LogbookRecord {
 
     /// Why a file cannot be of the conveyor of this logbook, if it cannot.
     pub fn other_conveyor(&self, facts: &ConveyorFacts) -> Option<String> {
-        let known = size(&self.conveyor, "centres")?;
-        let told = size(facts, "centres")?;
         // A tape and a drawing differ; two conveyors differ by more.
-        ((known - told).abs() > 0.1 * known.max(told))
-            .then(|| format!("that conveyor is {known} m from pulley to pulley, this one {told} m"))
+        let differ = |path: &str| {
+            let (known, told) = (size(&self.conveyor, path)?, size(facts, path)?);
+            ((known - told).abs() > 0.1 * known.max(told)).then_some((known, told))
+        };
+        let long = differ("centres").map(|(known, told)| {
+            format!("that conveyor is {known} m from pulley to pulley, this one {told} m")
+        });
+        long.or_else(|| {
+            let (known, told) = differ("belt.width")?;
+            Some(format!("the belt of that conveyor is {known} m wide, of this one {told} m"))
+        })
     }
 }
 
@@ -179,6 +212,20 @@ impl Glance {
     }
 }
 
+/// The name of the conveyor at the beginning of a logbook's file, also where the rest of it is damaged.
+pub fn name_at(beginning: &str) -> Option<String> {
+    if let Some(glance) = Glance::at(beginning) {
+        return Some(glance.name);
+    }
+    let written = beginning.lines().find_map(|line| line.trim_start().strip_prefix("name: "))?;
+    ron::from_str(written.trim_end().trim_end_matches(',')).ok()
+}
+
+/// Names of conveyors that differ in capitals and blanks only are one: this is what they have in common.
+pub fn key(name: &str) -> String {
+    name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
 impl From<&LogbookRecord> for Glance {
     fn from(record: &LogbookRecord) -> Self {
         let LogbookRecord { logbook, name, head, .. } = record.clone();
@@ -212,6 +259,18 @@ mod tests {
     }
 
     #[test]
+    fn what_is_entered_has_its_turn_after_all_that_stand_there() {
+        let mut record = LogbookRecord::new(1, "OQ-04".to_owned());
+        let sizes = TakeUpSizes::default();
+        record.enter([reading(3, 203.0, None), reading(1, 200.0, None)], &sizes);
+        // Of another tablet, further on in its own book.
+        record.add([Entry { turn: 40, ..reading(2, 201.0, None) }], &sizes);
+        assert_eq!(record.enter([reading(3, 203.0, None), reading(4, 204.0, None)], &sizes), 1);
+        let turns: Vec<u32> = record.entries.iter().map(|entry| entry.turn).collect();
+        assert_eq!(turns, [1, 2, 40, 42], "an entry that stands there keeps its turn");
+    }
+
+    #[test]
     fn a_glance_sees_the_same_as_the_whole_file() {
         let folder = tempfile::tempdir().unwrap();
         let store = LogbookStore::at(folder.path());
@@ -226,6 +285,7 @@ mod tests {
                 visit: u32::MAX,
                 begun: Timestamp::MAX,
                 state: VisitStatus::Over(crate::visit::event::Ended::StoppedNow),
+                unsure: true,
             });
         })
         .unwrap();
@@ -235,6 +295,12 @@ mod tests {
         assert_eq!(Glance::at(text.as_ref().unwrap()), Some(Glance::from(kept.record())));
         assert!(!kept.record().head.warnings.is_empty());
         assert_eq!(Glance::at("rubbish"), None);
+        let text = text.as_ref().unwrap();
+        let damaged = text.replace("format: 1", "format: x");
+        assert_eq!(Glance::at(&damaged), None);
+        assert_eq!(name_at(&damaged).as_ref(), Some(&kept.record().name));
+        assert_eq!(name_at(text).as_ref(), Some(&kept.record().name));
+        assert_eq!(name_at(&damaged.replace("name: ", "nane: ")), None);
     }
 
     #[test]
@@ -250,5 +316,13 @@ mod tests {
         assert_eq!(record.other_conveyor(&of("39 m")), None);
         assert!(record.other_conveyor(&of("120 m")).unwrap().contains("120 m"));
         assert_eq!(record.other_conveyor(&ConveyorFacts::default()), None);
+        let wide = |width: &str| {
+            let mut facts = of("38 m");
+            facts.dimensions.insert("belt.width".to_owned(), width.to_owned());
+            facts
+        };
+        record.conveyor = wide("800 mm");
+        assert_eq!(record.other_conveyor(&wide("31.5 in")), None);
+        assert!(record.other_conveyor(&wide("1200 mm")).unwrap().contains("1.2 m"));
     }
 }

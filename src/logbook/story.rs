@@ -2,19 +2,26 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::entry::{Entry, What};
+use jiff::civil::Date;
+
+use super::entry::{Entry, Reading, What, day};
 use super::ids::{EntryId, TabletId};
+use super::sure_days;
 use super::visit_mark::{OpenJob, VisitMark};
 
 /// What stands in a logbook.
 #[derive(Debug, Default)]
 pub struct Story<'e> {
-    /// What counts, in the order of its days; of one day in the order of writing.
+    /// What counts, in the order of its days; of one day in the order of turns.
     pub told: Vec<&'e Entry>,
     /// What was struck out, with the reason.
     pub struck: Vec<(&'e Entry, &'e str)>,
     /// Two entries that cannot both be right. Both are told.
     pub conflicts: Vec<(&'e Entry, &'e Entry)>,
+    /// Work on the belt and a reading of the same day by two tablets: which came first cannot be known.
+    pub either_first: Vec<(&'e Entry, &'e Entry)>,
+    /// Visits whose day cannot be known, because a clock was set back.
+    unsure: BTreeSet<EntryId>,
 }
 
 impl<'e> Story<'e> {
@@ -36,11 +43,53 @@ impl<'e> Story<'e> {
                 None => story.told.push(entry),
             }
         }
-        story.told.sort_by(|one, other| order(one).cmp(&order(other)));
+        story.unsure = sure_days::unsure(&story.told);
+        story.sort();
         story.conflicts = conflicts;
         let readings = two_readings(&story.told);
         story.conflicts.extend(readings);
+        story.either_first = either_first(&story.told);
         story
+    }
+
+    /// By day, then by turn. A visit whose day cannot be known stands at the end of the day of the one that its tablet made
+    /// before it.
+    fn sort(&mut self) {
+        let mut stands: BTreeMap<EntryId, (Date, u32)> = BTreeMap::new();
+        let mut visits: Vec<(&Entry, &VisitMark)> = self.visits().collect();
+        visits.sort_by_key(|(entry, mark)| (&entry.tablet, mark.visit));
+        for same in visits.chunk_by(|one, other| one.0.tablet == other.0.tablet) {
+            let mut before = same.iter().find_map(|(entry, _)| self.day(entry));
+            for (entry, mark) in same {
+                match self.day(entry) {
+                    Some(day) => before = Some(day),
+                    None => {
+                        let day = before.unwrap_or_else(|| entry.on());
+                        stands.insert(entry.id.clone(), (day, mark.visit));
+                    }
+                }
+            }
+        }
+        self.told.sort_by_cached_key(|entry| {
+            let day = stands.get(&entry.id).copied().unwrap_or_else(|| (entry.on(), 0));
+            (day, entry.turn, entry.written, entry.id.clone())
+        });
+    }
+
+    /// The day that an entry is about; nothing where that cannot be known.
+    pub fn day(&self, entry: &Entry) -> Option<Date> {
+        (!self.unsure.contains(&entry.id)).then(|| entry.on())
+    }
+
+    /// The latest day that an entry is about.
+    pub fn latest_day(&self) -> Option<Date> {
+        self.told.iter().filter_map(|entry| self.day(entry)).max()
+    }
+
+    /// The latest day that anything stands on, by what it is about or by the clock that it was written with.
+    pub fn latest_written(&self) -> Option<Date> {
+        let written = self.told.iter().map(|entry| day(entry.written));
+        written.chain(self.latest_day()).max()
     }
 
     /// The visits, the earliest first.
@@ -66,10 +115,6 @@ impl<'e> Story<'e> {
         });
         left.filter(|(tablet, mark, job)| !done.contains(&job.id(tablet, mark.visit))).collect()
     }
-}
-
-fn order(entry: &Entry) -> impl Ord {
-    (entry.on(), entry.written, entry.id.clone())
 }
 
 /// Entries of visits for which a later one stands, and those of which it cannot be said which is later.
@@ -103,11 +148,17 @@ fn visits(entries: &[Entry]) -> (BTreeSet<EntryId>, Vec<(&Entry, &Entry)>) {
 
 /// Readings of one day from two tablets that differ.
 fn two_readings<'e>(told: &[&'e Entry]) -> Vec<(&'e Entry, &'e Entry)> {
+    let readings: Vec<(&Entry, &Reading)> = told
+        .iter()
+        .filter_map(|entry| match &entry.what {
+            What::TakeUp { reading, .. } => Some((*entry, reading)),
+            _ => None,
+        })
+        .collect();
     let mut conflicts = Vec::new();
-    for (place, one) in told.iter().enumerate() {
-        let What::TakeUp { on, reading, .. } = &one.what else { continue };
-        for other in told.iter().skip(place + 1).take_while(|other| other.on() == *on) {
-            let What::TakeUp { reading: second, .. } = &other.what else { continue };
+    for (place, (one, reading)) in readings.iter().enumerate() {
+        let after = readings.iter().skip(place + 1);
+        for (other, second) in after.take_while(|(other, _)| other.on() == one.on()) {
             if one.tablet != other.tablet && reading != second {
                 conflicts.push((*one, *other));
             }
@@ -116,13 +167,29 @@ fn two_readings<'e>(told: &[&'e Entry]) -> Vec<(&'e Entry, &'e Entry)> {
     conflicts
 }
 
+/// Work on the belt and readings of the same day by two tablets.
+fn either_first<'e>(told: &[&'e Entry]) -> Vec<(&'e Entry, &'e Entry)> {
+    let renewed = told.iter().filter_map(|entry| match &entry.what {
+        What::Done { on, work, .. } if work.renews_the_belt() => Some((*entry, *on)),
+        _ => None,
+    });
+    let readings = |work: &'e Entry, day: Date| {
+        let read = told.iter().filter(move |entry| match &entry.what {
+            What::TakeUp { on, .. } => *on == day && entry.tablet != work.tablet,
+            _ => false,
+        });
+        read.map(move |reading| (work, *reading))
+    };
+    renewed.flat_map(|(work, day)| readings(work, day)).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use jiff::Timestamp;
     use jiff::civil::date;
 
     use super::*;
-    use crate::logbook::entry::{Reading, Work};
+    use crate::logbook::entry::Work;
     use crate::logbook::size::Millimetres;
     use crate::visit::store::VisitStatus;
 
@@ -160,12 +227,17 @@ mod tests {
         Entry { written: Timestamp::from_second(second).unwrap(), ..entry }
     }
 
+    fn turn(entry: Entry, turn: u32) -> Entry {
+        Entry { turn, ..entry }
+    }
+
     #[test]
-    fn it_goes_by_the_day_and_not_by_the_clock_of_the_tablet() {
+    fn it_goes_by_days_and_turns_and_not_by_the_clock_of_the_tablet() {
         let entries = [
-            written(reading("aaaa", 9, 209.0), 10),
-            written(reading("aaaa", 2, 202.0), 99),
-            written(reading("aaaa", 2, 201.0), 50),
+            turn(written(reading("aaaa", 9, 209.0), 10), 1),
+            // The clock was set back between these two.
+            turn(written(reading("aaaa", 2, 202.0), 50), 3),
+            turn(written(reading("aaaa", 2, 201.0), 99), 2),
         ];
         let story = Story::of(&entries);
         let lefts = story.told.iter().map(|entry| match &entry.what {
@@ -234,12 +306,64 @@ mod tests {
         }
     }
 
+    fn splice(by: &str, day: i8) -> Entry {
+        let what = What::Done { on: date(2026, 3, day), work: Work::SpliceMade, note: None };
+        Entry::new(&tablet(by), Timestamp::UNIX_EPOCH, None, what)
+    }
+
     #[test]
-    fn work_and_readings_of_one_day_stand_as_they_were_written() {
-        let done = What::Done { on: date(2026, 3, 2), work: Work::SpliceMade, note: None };
-        let splice = Entry::new(&tablet("aaaa"), Timestamp::UNIX_EPOCH, None, done);
-        let entries = [written(reading("aaaa", 2, 180.0), 60), written(splice, 30)];
+    fn work_and_readings_of_one_day_stand_as_they_were_entered_whatever_the_clock_says() {
+        for (clock_of_splice, clock_of_reading) in [(30, 60), (60, 30)] {
+            let entries = [
+                turn(written(reading("aaaa", 2, 180.0), clock_of_reading), 8),
+                turn(written(splice("aaaa", 2), clock_of_splice), 7),
+            ];
+            let story = Story::of(&entries);
+            assert!(matches!(story.told[0].what, What::Done { .. }));
+            assert!(story.either_first.is_empty());
+        }
+        // Written before there were turns: then the clock has to do.
+        let entries = [written(reading("aaaa", 2, 180.0), 60), written(splice("aaaa", 2), 30)];
+        assert!(matches!(Story::of(&entries).told[0].what, What::Done { .. }));
+    }
+
+    #[test]
+    fn of_one_day_and_two_tablets_it_is_told_that_the_order_is_not_known() {
+        let entries = [splice("aaaa", 2), reading("bbbb", 2, 180.0), reading("bbbb", 3, 181.0)];
         let story = Story::of(&entries);
-        assert!(matches!(story.told[0].what, What::Done { .. }));
+        assert_eq!(story.either_first, [(&entries[0], &entries[1])]);
+    }
+
+    fn numbered(number: u32, begun: &str) -> Entry {
+        let Entry { what: What::Visit(mark), .. } = visit("aaaa", 3, &[]) else { unreachable!() };
+        let begun = begun.parse().unwrap();
+        let what = What::Visit(VisitMark { visit: number, begun, ..mark });
+        Entry::new(&tablet("aaaa"), Timestamp::UNIX_EPOCH, None, what)
+    }
+
+    #[test]
+    fn a_visit_with_a_clock_set_back_stays_after_the_one_before_it_and_its_day_is_not_known() {
+        let entries = [
+            numbered(1, "2026-03-01T08:00:00Z"),
+            reading("aaaa", 4, 180.0),
+            numbered(2, "2026-03-05T08:00:00Z"),
+            numbered(3, "2020-01-01T00:04:00Z"),
+            numbered(4, "2026-03-09T08:00:00Z"),
+            reading("aaaa", 8, 181.0),
+        ];
+        let mut turned = entries.clone();
+        turned.reverse();
+        for entries in [&entries, &turned] {
+            let story = Story::of(entries);
+            let numbers: Vec<u32> = story.visits().map(|(_, mark)| mark.visit).collect();
+            assert_eq!(numbers, [1, 2, 3, 4]);
+            let days: Vec<Option<Date>> =
+                story.visits().map(|(entry, _)| story.day(entry)).collect();
+            let march = |day| Some(date(2026, 3, day));
+            assert_eq!(days, [march(1), march(5), None, march(9)]);
+            assert!(matches!(story.told[1].what, What::TakeUp { .. }));
+            assert!(matches!(story.told[4].what, What::TakeUp { .. }));
+            assert_eq!(story.latest_day(), march(9));
+        }
     }
 }

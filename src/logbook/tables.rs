@@ -6,7 +6,7 @@ use serde_json::{Map, Value, json};
 
 use super::entry::{Entry, Reading, What, day};
 use super::ids::{TabletId, short_sum};
-use super::record::LogbookRecord;
+use super::record::{LogbookRecord, key};
 use super::story::Story;
 use super::visit_mark::VisitMark;
 use crate::visit::FoundReport;
@@ -197,7 +197,7 @@ pub fn of_logbook(this: &TabletId, record: &LogbookRecord, names: Names) -> Vec<
     for entry in &story.told {
         if let What::TakeUp { on, reading, why } = &entry.what {
             let mut cells = json!({
-                "id": entry.id,
+                "id": id_at(record, entry),
                 "tablet": entry.tablet,
                 "conveyor": record.name,
                 "on": on,
@@ -228,6 +228,11 @@ fn sizes(reading: &Reading) -> Map<String, Value> {
     }
 }
 
+/// What a row of an entry is known by: the same may be read at two conveyors.
+fn id_at(record: &LogbookRecord, entry: &Entry) -> String {
+    short_sum(&[&key(&record.name), entry.id.as_str()])
+}
+
 fn entry_row(record: &LogbookRecord, entry: &Entry, names: Names) -> TableRow {
     let kind = match entry.what {
         What::TakeUp { .. } => "takeup",
@@ -241,7 +246,7 @@ fn entry_row(record: &LogbookRecord, entry: &Entry, names: Names) -> TableRow {
     TableRow::of(
         "entries",
         json!({
-            "id": entry.id,
+            "id": id_at(record, entry),
             "tablet": entry.tablet,
             "conveyor": record.name,
             "on": match &entry.what { What::Struck { .. } => day(entry.written), _ => entry.on() },
@@ -311,6 +316,19 @@ mod tests {
             assert!(read_entry(&changed).unwrap_err().contains("does not fit"));
         }
         assert!(read_entry(&json!({ "table": "entries" })).is_err());
+    }
+
+    #[test]
+    fn the_same_reading_at_two_conveyors_is_two_rows() {
+        let (tablet, record) = logbook();
+        let other = LogbookRecord { name: "OQ-07".to_owned(), ..record.clone() };
+        let again = LogbookRecord { name: "oq-04 ".to_owned(), ..record.clone() };
+        let ids = |record: &LogbookRecord| -> Vec<Value> {
+            let rows = of_logbook(&tablet, record, Names::Without);
+            rows.iter().map(|row| row.cells["id"].clone()).collect()
+        };
+        assert_ne!(ids(&record), ids(&other));
+        assert_eq!(ids(&record), ids(&again));
     }
 
     #[test]

@@ -48,6 +48,9 @@ pub struct TakenIn {
     pub up_to: u32,
     /// Those of them that go on, and are to be looked at again.
     pub open: Vec<u32>,
+    /// Those of them that could not be taken in, and are to be tried again.
+    #[serde(default)]
+    pub left_out: Vec<u32>,
 }
 
 /// Which visits stand in logbooks. Where that is not known any more it is none: to take one in twice changes nothing.
@@ -88,7 +91,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let store = LogbookStore::at(folder.path());
         assert_eq!(taken_in(&store), TakenIn::default());
-        let taken = TakenIn { up_to: 41, open: vec![7, 12] };
+        let taken = TakenIn { up_to: 41, open: vec![7, 12], left_out: vec![9] };
         keep_taken_in(&store, &taken).unwrap();
         assert_eq!(taken_in(&store), taken);
         fs::write(folder.path().join(TAKEN_IN), "rubbish").unwrap();

@@ -19,7 +19,7 @@ pub struct VisitMark {
     pub state: VisitStatus,
     /// How many events there were.
     pub events: usize,
-    /// From its first event to its last, in minutes.
+    /// From its first event to its last, in minutes. Where a clock was set back, as much of it as is known.
     pub minutes: u32,
     /// What cured it: ids of causes.
     pub cured: Vec<String>,
@@ -61,7 +61,7 @@ impl VisitMark {
             begun: record.begun,
             state: record.state,
             events: record.events.len(),
-            minutes: minutes(record.begun, record.events.last()),
+            minutes: minutes(record.begun, &record.events),
             cured: Vec::new(),
             cured_else: cured_else(&events),
             likeliest: None,
@@ -96,9 +96,15 @@ impl VisitMark {
     }
 }
 
-/// A clock that was set back makes no time pass.
-fn minutes(begun: Timestamp, last: Option<&Stamped>) -> u32 {
-    let seconds = last.map_or(0, |event| event.at.as_second() - begun.as_second());
+/// From event to event; between two where the clock was set back nothing is known to have passed.
+fn minutes(begun: Timestamp, events: &[Stamped]) -> u32 {
+    let mut before = begun.as_second();
+    let mut seconds = 0;
+    for event in events {
+        let at = event.at.as_second();
+        seconds += (at - before).max(0);
+        before = at;
+    }
     u32::try_from(seconds / 60).unwrap_or(0)
 }
 
@@ -177,12 +183,18 @@ mod tests {
     }
 
     #[test]
-    fn what_was_taken_back_is_no_part_and_a_clock_set_back_counts_no_time() {
+    fn what_was_taken_back_is_no_part() {
         let mark = VisitMark::of(&record(vec![
             (5, brought_on(Some(true))),
-            (-90, Event::Back { steps: 1 }),
+            (7, Event::Back { steps: 1 }),
         ]));
-        assert_eq!((mark.open_jobs.len(), mark.minutes, mark.events), (0, 0, 2));
+        assert_eq!((mark.open_jobs.len(), mark.events), (0, 2));
+    }
+
+    #[test]
+    fn a_clock_set_back_within_a_visit_takes_none_of_its_minutes() {
+        let events = [5, 40, -90, -60].map(|minute| (minute, Event::Enough));
+        assert_eq!(VisitMark::of(&record(events.to_vec())).minutes, 40 + 30);
     }
 
     #[test]

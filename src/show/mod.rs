@@ -23,6 +23,7 @@ pub mod page;
 pub use crate::stream::paint;
 pub mod entries;
 pub mod happened;
+mod letter_frame;
 pub mod letters;
 pub mod logbook;
 pub mod looks;

@@ -14,6 +14,7 @@ mod means;
 mod measured;
 mod next_look;
 pub mod opening;
+mod outcome;
 pub mod photo;
 mod questions;
 mod record;

@@ -18,9 +18,12 @@ mod handed_over;
 #[cfg(unix)]
 mod hostile;
 mod logbook;
+mod logbook_pages;
+mod logbook_trouble;
 mod measuring;
 #[cfg(unix)]
 mod picture;
+mod program;
 #[path = "../support/mod.rs"]
 mod support;
 #[cfg(unix)]

@@ -1,55 +1,14 @@
 //! Gauges and conveyor files as their users run them: by flags, from a table, by typed lines.
 
-use std::io::Write;
-use std::path::Path;
-use std::process::{Command, Output, Stdio};
-
 use serde_json::Value;
 
-/// A place to remember units in, and to write into.
-struct Site(tempfile::TempDir);
+use super::program::{Site, text};
 
-impl Site {
-    fn new() -> Self {
-        Self(tempfile::tempdir().unwrap())
-    }
-
-    fn path(&self, name: &str) -> String {
-        self.0.path().join(name).display().to_string()
-    }
-
-    fn run(&self, args: &[&str], typed: &str) -> Output {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_straybelt"))
-            .args(args)
-            .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")))
-            .env("STRAYBELT_STATE", self.0.path().join("state"))
-            .env("COLUMNS", "80")
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::piped())
-            .spawn()
-            .unwrap();
-        // It may end before all is read.
-        let _ = child.stdin.take().unwrap().write_all(typed.as_bytes());
-        child.wait_with_output().unwrap()
-    }
-
-    fn refused(&self, args: &[&str]) -> String {
-        let output = self.run(args, "");
-        assert_eq!(output.status.code(), Some(2), "{output:?}");
-        assert!(output.stdout.is_empty(), "{output:?}");
-        String::from_utf8(output.stderr).unwrap()
-    }
-
-    fn json(&self, args: &[&str]) -> Value {
-        let output = self.run(&[args, &["--format", "json"]].concat(), "");
-        assert_eq!(output.status.code(), Some(0), "{output:?}");
-        serde_json::from_slice(&output.stdout).unwrap()
-    }
-}
-
-fn text(output: &Output) -> String {
-    String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr)
+/// What it writes as JSON.
+fn json(site: &Site, args: &[&str]) -> Value {
+    let output = site.run(&[args, &["--format", "json"]].concat());
+    assert_eq!(output.status.code(), Some(0), "{output:?}");
+    serde_json::from_slice(&output.stdout).unwrap()
 }
 
 const HALF_INCH: [&str; 16] = [
@@ -74,7 +33,7 @@ const HALF_INCH: [&str; 16] = [
 #[test]
 fn half_an_inch_on_one_screw_by_flags() {
     // The common-practice case of 700 to about 1,100 lb; 1,093.7 and 806.3 lb are derived, no source.
-    let document = Site::new().json(&HALF_INCH);
+    let document = json(&Site::new(), &HALF_INCH);
     let figures = document["figures"].as_array().unwrap();
     let pound = 4.448_221_615_260_5;
     for pounds in [1093.7, 806.3] {
@@ -91,9 +50,9 @@ fn half_an_inch_on_one_screw_by_flags() {
 #[test]
 fn units_are_remembered_once_named() {
     let site = Site::new();
-    let first = text(&site.run(&[&HALF_INCH[..], &["--units", "inch"]].concat(), ""));
+    let first = text(&site.run(&[&HALF_INCH[..], &["--units", "inch"]].concat()));
     assert!(first.contains("1094 lb"), "{first}");
-    let again = text(&site.run(&HALF_INCH, ""));
+    let again = text(&site.run(&HALF_INCH));
     assert!(again.contains("1094 lb"), "{again}");
 }
 
@@ -106,7 +65,7 @@ fn what_is_missing_or_wrong_is_named_with_its_flag() {
     assert!(unread.contains("--moved \"12 parsec\": the unit \"parsec\""), "{unread}");
     let negative = site.refused(&["gauge", "side-load", "--width", "-24 in"]);
     assert!(negative.contains("--width \"-24 in\": it must be more than nothing"), "{negative}");
-    let unknown = site.run(&["gauge", "side-load", "--wdith", "1"], "");
+    let unknown = site.run(&["gauge", "side-load", "--wdith", "1"]);
     assert_eq!(unknown.status.code(), Some(2));
 }
 
@@ -133,7 +92,7 @@ fn the_shipped_readings_are_worked_out() {
     let conveyor = ["--conveyor", "examples/ostrel-quay/conveyors/OQ-04.ron"];
     let with = |args: &[&str], file: &str| {
         let file = format!("{readings}/{file}");
-        site.json(&[&["gauge"], args, &["--csv", &file], &conveyor].concat())
+        json(&site, &[&["gauge"], args, &["--csv", &file], &conveyor].concat())
     };
     let frame = with(&["frame", "--by", "string", "--line", "left"], "oq-04-frame.csv");
     assert_eq!(frame["symptoms"]["frame-string"], "bowed");
@@ -149,12 +108,12 @@ fn typed_lines_make_a_measurement_and_a_slip_is_asked_again() {
     let site = Site::new();
     let typed = "2\n120\nabout 130\n132\nmore\n\n\n\n\n\n\n\n";
     let conveyor = "examples/ostrel-quay/conveyors/OQ-04.ron";
-    let output = site.run(&["gauge", "takeup", "--conveyor", conveyor, "--plain"], typed);
+    let output = site.typed(&["gauge", "takeup", "--conveyor", conveyor, "--plain"], typed);
     let seen = text(&output);
     assert_eq!(output.status.code(), Some(0), "{seen}");
     assert!(seen.contains("No number is found at \"about 130\""), "{seen}");
     assert!(seen.contains("WALKWAY bearing stands 12 mm nearer"), "{seen}");
-    let cut = site.run(&["gauge", "takeup", "--plain"], "2\n120\n");
+    let cut = site.typed(&["gauge", "takeup", "--plain"], "2\n120\n");
     assert_eq!(cut.status.code(), Some(2));
     assert!(text(&cut).contains("nothing is worked out"));
 }
@@ -169,9 +128,9 @@ fn a_conveyor_file_is_written_once_and_reads_back() {
         "\n".repeat(40)
     );
     let typed = typed.replace("\nno\n", "\n2\n");
-    let output = site.run(&["conveyor", "new", &file, "--plain"], &typed);
+    let output = site.typed(&["conveyor", "new", &file, "--plain"], &typed);
     assert_eq!(output.status.code(), Some(0), "{}", text(&output));
-    let shown = site.json(&["conveyor", "show", &file]);
+    let shown = json(&site, &["conveyor", "show", &file]);
     assert_eq!(shown["name"], "OQ-30");
     assert_eq!(shown["dimensions"]["centres"]["size"], 38.0);
     let facts = &shown["facts"];
@@ -180,7 +139,7 @@ fn a_conveyor_file_is_written_once_and_reads_back() {
     assert_eq!((&shown["lagging"], &shown["dust_burns"]), (&"lagged".into(), &"no".into()));
     let width = shown["dimensions"]["belt.width"]["size"].as_f64().unwrap();
     assert!((width - 0.8001).abs() < 1e-9, "{shown:#}");
-    let checked = site.run(&["conveyor", "check", &file], "");
+    let checked = site.run(&["conveyor", "check", &file]);
     assert_eq!(checked.status.code(), Some(0), "{}", text(&checked));
     let before = std::fs::read(&file).unwrap();
     let again = site.refused(&["conveyor", "new", &file, "--plain"]);
@@ -201,7 +160,7 @@ fn sizes_that_cannot_be_are_errors_with_their_place() {
         ("(limits: {\"frame-strait\": \"3 mm\"})", "no gauge has a limit"),
     ] {
         std::fs::write(&file, wrong).unwrap();
-        let output = site.run(&["conveyor", "check", &file], "");
+        let output = site.run(&["conveyor", "check", &file]);
         assert_eq!(output.status.code(), Some(1), "{wrong}: {}", text(&output));
         assert!(text(&output).contains(says), "{wrong}: {}", text(&output));
     }
@@ -223,7 +182,7 @@ fn a_limit_of_the_sites_own_stands_in_place_of_the_tools() {
             "--tightening",
             "more",
         ];
-        site.json(&[&args[..], extra].concat())
+        json(&site, &[&args[..], extra].concat())
     };
     let usual = takeup(&["--bearing-centres", "1150"]);
     let limit =
@@ -250,13 +209,13 @@ fn a_limit_of_the_sites_own_holds_by_its_old_name_and_the_new_one_is_named() {
         let own = |name: &str| format!("(dust_burns: \"no\", limits: {{\"{name}\": \"60 C\"}})");
         let heat = ["gauge", "heat", "--left", reads, "--right", reads, "--conveyor", &file];
         std::fs::write(&file, own(new)).unwrap();
-        let by_new = site.json(&heat);
+        let by_new = json(&site, &heat);
         assert_eq!(by_new["tells"]["band"], band, "{new}");
         std::fs::write(&file, own(old)).unwrap();
-        assert_eq!(site.json(&heat), by_new, "{old}");
-        let said = text(&site.run(&heat, ""));
+        assert_eq!(json(&site, &heat), by_new, "{old}");
+        let said = text(&site.run(&heat));
         assert!(said.contains(&format!("write `{new}`")), "{said}");
-        let checked = text(&site.run(&["conveyor", "check", &file], ""));
+        let checked = text(&site.run(&["conveyor", "check", &file]));
         let checked = checked.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(checked.contains(&format!("the limit `{old}` is called `{new}` now")), "{checked}");
         // Both names at once are two limits for one thing: which one would hold, nobody could say.
@@ -278,7 +237,7 @@ fn whether_dust_burns_is_known_from_the_file_and_not_asked_again() {
         ("", "100\n100\n\n\n\nno\n\n\n", "Report: tell the supervisor today"),
     ] {
         std::fs::write(&file, format!("({fact})")).unwrap();
-        let output = site.run(&["gauge", "heat", "--conveyor", &file, "--plain"], typed);
+        let output = site.typed(&["gauge", "heat", "--conveyor", &file, "--plain"], typed);
         let seen = text(&output);
         assert_eq!(output.status.code(), Some(0), "{seen}");
         assert!(seen.contains(band), "{fact}: {seen}");
@@ -295,12 +254,12 @@ fn what_a_gauge_had_to_ask_for_is_kept_if_that_is_wished() {
     for (keep, kept) in [("n", false), ("y", true)] {
         std::fs::write(&file, before).unwrap();
         let typed = format!("2\n120\n132\nmore\n\n\n1150\n\n\n\n\n\n\n{keep}\n");
-        let output = site.run(&["gauge", "takeup", "--conveyor", &file, "--plain"], &typed);
+        let output = site.typed(&["gauge", "takeup", "--conveyor", &file, "--plain"], &typed);
         assert_eq!(output.status.code(), Some(0), "{}", text(&output));
         let after = std::fs::read_to_string(&file).unwrap();
         assert_eq!(after != before, kept, "{after}");
         assert!(after.contains("// the hired one"));
-        let shown = site.json(&["conveyor", "show", &file]);
+        let shown = json(&site, &["conveyor", "show", &file]);
         let centres = shown["dimensions"]["tail.bearing_centres"]["size"].as_f64();
         assert_eq!(centres.is_some_and(|size| (size - 1.15).abs() < 1e-9), kept, "{shown:#}");
     }

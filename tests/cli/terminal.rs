@@ -5,6 +5,7 @@ use std::path::Path;
 use rexpect::session::{PtySession, spawn_command};
 
 const PATIENCE_MS: u64 = 120_000;
+const PROGRAM: &str = env!("CARGO_BIN_EXE_straybelt");
 
 pub(super) fn start(state: &Path, arguments: &str) -> PtySession {
     start_with("diagnose", state, arguments)
@@ -16,26 +17,32 @@ fn start_with(command: &str, state: &Path, arguments: &str) -> PtySession {
 }
 
 fn start_on(rows: usize, command: &str, state: &Path, arguments: &str) -> PtySession {
+    let (program, state) = (PROGRAM, state.display());
+    let script =
+        format!("stty cols 40 rows {rows}; exec {program} {command} --state {state} {arguments}");
+    at(shell(&script))
+}
+
+/// A shell with this script, at a terminal that says how wide it is and is not painted.
+fn shell(script: &str) -> std::process::Command {
     let mut shell = std::process::Command::new("sh");
-    let program = env!("CARGO_BIN_EXE_straybelt");
-    let state = state.display();
-    shell.arg("-c").arg(format!(
-        "stty cols 40 rows {rows}; exec {program} {command} --state {state} {arguments}"
-    ));
+    shell.arg("-c").arg(script);
     shell.env_remove("COLUMNS").env("TERM", "xterm").env("NO_COLOR", "1");
+    shell
+}
+
+fn at(shell: std::process::Command) -> PtySession {
     spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal")
 }
 
 /// The same on a terminal that is painted.
 fn painted(state: &Path, arguments: &str) -> PtySession {
-    let mut shell = std::process::Command::new("sh");
-    let program = env!("CARGO_BIN_EXE_straybelt");
-    let state = state.display();
-    shell
-        .arg("-c")
-        .arg(format!("stty cols 80 rows 400; exec {program} diagnose --state {state} {arguments}"));
-    shell.env_remove("COLUMNS").env_remove("NO_COLOR").env("TERM", "xterm");
-    spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal")
+    let (program, state) = (PROGRAM, state.display());
+    let mut shell = shell(&format!(
+        "stty cols 80 rows 400; exec {program} diagnose --state {state} {arguments}"
+    ));
+    shell.env_remove("NO_COLOR");
+    at(shell)
 }
 
 /// Waits for the question, then types the reply.
@@ -50,16 +57,18 @@ pub(super) fn conveyor() -> String {
     format!("--conveyor {}", root.join("examples/ostrel-quay/conveyors/OQ-04.ron").display())
 }
 
-/// Answers up to the first look, with this at hand: a thermometer, a torch, a stopwatch, somebody who knows the conveyor.
-fn up_to_the_looks(session: &mut PtySession, at_hand: &str) {
-    reply(session, "Understood", "1");
-    reply(session, "1 of 4", "1");
-    reply(session, "2 of 4", "no");
-    reply(session, "3 of 4", "N");
-    reply(session, "4 of 4", "1");
-    reply(session, "How far off?", "3");
-    reply(session, "What is at hand?", at_hand);
-    reply(session, "Who locks out?", "1");
+/// A visit that has come to the first look, with this at hand: a thermometer, a torch, a stopwatch, somebody who knows the conveyor.
+fn at_the_looks(state: &Path, at_hand: &str) -> PtySession {
+    let mut session = start(state, &conveyor());
+    reply(&mut session, "Understood", "1");
+    reply(&mut session, "1 of 4", "1");
+    reply(&mut session, "2 of 4", "no");
+    reply(&mut session, "3 of 4", "N");
+    reply(&mut session, "4 of 4", "1");
+    reply(&mut session, "How far off?", "3");
+    reply(&mut session, "What is at hand?", at_hand);
+    reply(&mut session, "Who locks out?", "1");
+    session
 }
 
 /// Kills it as a power cut would.
@@ -91,9 +100,8 @@ fn interrupted(session: &mut PtySession) {
 #[test]
 fn a_visit_survives_a_kill_and_ctrl_c() {
     let state = tempfile::tempdir().expect("a folder");
-    let mut session = start(state.path(), &conveyor());
     // Nobody knows the past, so the first look is the walk along the line.
-    up_to_the_looks(&mut session, "1 2 3");
+    let mut session = at_the_looks(state.path(), "1 2 3");
     reply(&mut session, "Look 1: one walk", "l");
     session.exp_string("How to look").expect("how to look");
     reply(&mut session, "bare or clean place", "1");
@@ -166,9 +174,8 @@ fn a_page_stops_at_a_screenful() {
 #[test]
 fn a_list_to_tick_is_taken_back_and_survives_a_kill() {
     let state = tempfile::tempdir().expect("a folder");
-    let mut session = start(state.path(), &conveyor());
     // Whoever runs it is there and is asked first.
-    up_to_the_looks(&mut session, "1 2 3 4");
+    let mut session = at_the_looks(state.path(), "1 2 3 4");
     reply(&mut session, "Tick all that you are", "why");
     session.exp_string("Why this look").expect("why");
     reply(&mut session, "Tick all that you are", "9");
@@ -206,8 +213,7 @@ fn a_list_to_tick_is_taken_back_and_survives_a_kill() {
 #[test]
 fn several_answers_are_ticked_at_once_and_survive_a_kill() {
     let state = tempfile::tempdir().expect("a folder");
-    let mut session = start(state.path(), &conveyor());
-    up_to_the_looks(&mut session, "1 2 3");
+    let mut session = at_the_looks(state.path(), "1 2 3");
     up_to(&mut session, "What is off centre");
     session.send_line("1 4").expect("typed");
     session.exp_string("no line 4").expect("what is wrong");
@@ -236,8 +242,7 @@ fn several_answers_are_ticked_at_once_and_survive_a_kill() {
 #[test]
 fn no_line_is_wider_than_the_screen_and_nothing_is_drawn_twice() {
     let state = tempfile::tempdir().expect("a folder");
-    let mut session = start(state.path(), &conveyor());
-    up_to_the_looks(&mut session, "2 4");
+    let mut session = at_the_looks(state.path(), "2 4");
     reply(&mut session, "Look 1", "s");
     let rest = session.exp_eof().expect("the end");
     assert_eq!(rest.matches("Saved as visit 1").count(), 1, "{rest}");
@@ -308,8 +313,7 @@ fn up_to(session: &mut PtySession, wanted: &str) -> String {
 #[test]
 fn a_job_goes_step_by_step_and_survives_a_kill() {
     let state = tempfile::tempdir().expect("a folder");
-    let mut session = start(state.path(), &conveyor());
-    up_to_the_looks(&mut session, "1 2 3");
+    let mut session = at_the_looks(state.path(), "1 2 3");
     reply(&mut session, "Look 1", "p");
     up_to(&mut session, "Step 1 of ");
     session.send_line("").expect("Enter alone");
@@ -345,8 +349,7 @@ fn a_job_goes_step_by_step_and_survives_a_kill() {
 #[test]
 fn ctrl_c_in_a_gauge_leaves_the_gauge() {
     let state = tempfile::tempdir().expect("a folder");
-    let mut session = start(state.path(), &conveyor());
-    up_to_the_looks(&mut session, "1 2 3");
+    let mut session = at_the_looks(state.path(), "1 2 3");
     reply(&mut session, "Look 1", "p");
     up_to(&mut session, "Something else: more choices");
     let measure = |session: &mut PtySession| {
@@ -423,16 +426,12 @@ fn kept(state: &Path, folder: &str) -> String {
 fn the_next_page_is_as_wide_as_the_window_is_now() {
     let state = tempfile::tempdir().expect("a folder");
     let tty = state.path().join("tty");
-    let program = env!("CARGO_BIN_EXE_straybelt");
     let kept = state.path().join("visits");
-    let mut shell = std::process::Command::new("sh");
-    shell.arg("-c").arg(format!(
-        "tty >{}; stty cols 40 rows 400; exec {program} diagnose --state {}",
+    let mut session = at(shell(&format!(
+        "tty >{}; stty cols 40 rows 400; exec {PROGRAM} diagnose --state {}",
         tty.display(),
         kept.display()
-    ));
-    shell.env_remove("COLUMNS").env("TERM", "xterm").env("NO_COLOR", "1");
-    let mut session = spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal");
+    )));
     reply(&mut session, "Understood", "1");
     reply(&mut session, "1 of 4", "h");
     // At 40 columns the line breaks.
@@ -448,15 +447,13 @@ fn the_next_page_is_as_wide_as_the_window_is_now() {
 #[test]
 fn columns_means_the_same_for_help_and_pages() {
     let state = tempfile::tempdir().expect("a folder");
-    let mut shell = std::process::Command::new("sh");
-    let program = env!("CARGO_BIN_EXE_straybelt");
     // The terminal has 40 columns; COLUMNS says otherwise, and counts.
-    shell.arg("-c").arg(format!(
-        "stty cols 40 rows 400; {program} gauge --help; exec {program} visits --state {}",
+    let mut shell = shell(&format!(
+        "stty cols 40 rows 400; {PROGRAM} gauge --help; exec {PROGRAM} visits --state {}",
         state.path().display()
     ));
-    shell.env("COLUMNS", "70").env("TERM", "xterm").env("NO_COLOR", "1");
-    let mut session = spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal");
+    shell.env("COLUMNS", "70");
+    let mut session = at(shell);
     let seen = session.exp_eof().expect("it ends");
     let widest = |text: &str| text.lines().map(|line| line.trim_end().chars().count()).max();
     let (help, pages) = seen.split_once("--- Visits").expect("the page of visits");
@@ -492,11 +489,9 @@ fn enter_alone_answers_no_safety_question_in_an_arrow_key_list() {
 #[test]
 fn the_program_alone_greets_and_begins_with_one_key() {
     let folder = tempfile::tempdir().expect("a folder");
-    let mut shell = std::process::Command::new("sh");
-    shell.arg("-c").arg(format!("stty cols 40 rows 400; exec {}", env!("CARGO_BIN_EXE_straybelt")));
-    shell.env_remove("COLUMNS").env("TERM", "xterm").env("NO_COLOR", "1");
+    let mut shell = shell(&format!("stty cols 40 rows 400; exec {PROGRAM}"));
     shell.env("STRAYBELT_STATE", folder.path());
-    let mut session = spawn_command(shell, Some(PATIENCE_MS)).expect("a terminal");
+    let mut session = at(shell);
     session.exp_string("Press a key").expect("the greeting");
     session.exp_string("m  measure").expect("its last line");
     session.send("m").expect("typed");

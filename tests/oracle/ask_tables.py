@@ -4,6 +4,8 @@
     straybelt logbook export -o all.ndjson
     python ask_tables.py all.ndjson
 
+A thousand made visits to ask about: STRAYBELT_TABLES=/tmp/all.ndjson cargo test --test cli the_tables
+
 Prints which causes come back, minutes by cause, and how often a stated chance came true; fails where the engine and the
 plain count part. No cargo test needs Python.
 """

@@ -46,8 +46,13 @@ for page in logbook visit sheet; do
     file="file://$(realpath "$out")/$page.html"
     run --window-size=1000,2600 --screenshot="$out/$page.png" "$file"
     run --window-size=420,3400 --screenshot="$out/$page-narrow.png" "$file"
-    run --no-pdf-header-footer --print-to-pdf="$out/$page.pdf" "$file"
-    pdftoppm -r 60 -gray -png -l 3 "$out/$page.pdf" "$out/$page-page"
+    # The page itself leaves the size of the paper to the printer; here a copy of it is told which.
+    for paper in A4 Letter; do
+        sed "s/@page { size: auto;/@page { size: $paper;/" "$out/$page.html" >"$out/$page-$paper.html"
+        run --no-pdf-header-footer --print-to-pdf="$out/$page-$paper.pdf" "file://$(realpath "$out")/$page-$paper.html"
+        pdfinfo "$out/$page-$paper.pdf" | sed -n "s/^Page size: */$page on $paper: /p"
+        pdftoppm -r 60 -gray -png -l 3 "$out/$page-$paper.pdf" "$out/$page-$paper"
+    done
 done
 rm -rf "$out/profile" "$state"
 echo "Look at the pictures in $out."

@@ -10,7 +10,7 @@ use crate::cli::LogbookAddArgs;
 use crate::commands::form::{Filled, Form, KEYS};
 use crate::commands::{Failed, Streams, asker};
 use crate::exit::Exit;
-use crate::logbook::bounds::{self, LONGEST_NOTE};
+use crate::logbook::bounds::{self, Calendar, LONGEST_NOTE};
 use crate::logbook::{EntryId, JobId, LogbookRecord, Story, What, Work};
 
 /// What was done.
@@ -45,18 +45,18 @@ pub(super) fn run(
     let named = which::named(desk, &args.conveyor, streams)?;
     let record = which::known(desk, &named, streams)?;
     let open = open_jobs(&record);
-    let today = desk.today();
-    let whence = match Whence::of(&args.whence, today) {
-        Ok(whence) => whence,
-        Err(why) => return refuse(&why, streams),
-    };
+    let calendar = desk.calendar(&record);
     let done = match (args.done, &args.job) {
         (Some(work), _) => Done::Work(work),
         (None, Some(letters)) => match job(&open, letters) {
             Ok(job) => Done::Job(job),
             Err(why) => return refuse(&why, streams),
         },
-        (None, None) => return talk(desk, args, (&named, &open), streams),
+        (None, None) => return talk(desk, args, (&named, &open), &calendar, streams),
+    };
+    let whence = match Whence::of(&args.whence, &calendar) {
+        Ok(whence) => whence,
+        Err(why) => return refuse(&why, streams),
     };
     if matches!(done, Done::Work(Work::Other)) && whence.why.is_none() {
         return refuse("say with --why what was done", streams);
@@ -94,9 +94,12 @@ fn talk(
     desk: &Desk,
     args: &LogbookAddArgs,
     (named, open): (&Named, &[(JobId, String)]),
+    calendar: &Calendar,
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
-    let today = desk.today();
+    if let Some(why) = Whence::wrong(&args.whence, calendar) {
+        return refuse(&why, streams);
+    }
     let (mut ask, screen) = asker::somebody(args.plain.manner(), streams);
     let filled = Form::new(ask.as_mut(), screen, KEYS).fill(|form| {
         form.show(|page| {
@@ -104,7 +107,7 @@ fn talk(
         });
         let done = ask_done(form, open)?;
         let more = "More of it, in your words? Press Enter to leave it out.";
-        let whence = Whence::ask(form, &args.whence, today, more)?;
+        let whence = Whence::ask(form, &args.whence, calendar, more)?;
         Ok(done.entered(whence))
     });
     drop(ask);

@@ -6,16 +6,19 @@ use std::path::Path;
 
 use serde_json::Value;
 
-use super::beginnings::{begins_as, key, new};
-use super::{Desk, gather, sizes};
+use super::beginnings::{lost, open_or_begin, set_aside};
+use super::gather::Occasion;
+use super::{Desk, gather, sizes, which};
 use crate::cli::{LogbookExportArgs, TablesFormat};
 use crate::commands::output::deliver;
 use crate::commands::{Failed, Streams, say_store};
 use crate::disk::{self, Over, Sight};
 use crate::exit::Exit;
+use crate::kept::Begun;
 use crate::logbook::tables::{self, Names, TABLES, TableRow};
-use crate::logbook::{Entry, TabletId, checks};
+use crate::logbook::{Entry, TabletId, checks, key};
 use crate::show::chance::count;
+use crate::show::logbook as pages;
 
 /// No file that is imported is larger, in bytes.
 const LARGEST: u64 = 256 * 1024 * 1024;
@@ -31,8 +34,13 @@ pub(super) fn export(
     args: &LogbookExportArgs,
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
-    if let Err(error) = gather::gather(desk.visits, desk.books, desk.clock) {
-        return say_store(&error, streams);
+    match gather::gather(desk.visits, desk.books, desk.clock, Occasion::OnTheWay) {
+        Ok(gathered) => {
+            for why in &gathered.left_out {
+                streams.complain(&format!("warning: {why}."))?;
+            }
+        }
+        Err(error) => return say_store(&error, streams),
     }
     let tablet = desk.tablet(streams)?;
     let names = if args.names { Names::With } else { Names::Without };
@@ -134,11 +142,21 @@ pub(super) fn import(desk: &Desk, file: &Path, streams: &mut Streams) -> Result<
     }
     let (mut added, mut known) = (0, 0);
     for (name, entries) in by_name.into_values() {
-        let opened = desk.books.open_or_begin(begins_as(&name), new(&name), desk.now());
-        let mut open = match opened {
-            Ok(open) => open,
-            Err(error) => return say_store(&error, streams),
+        let (mut open, begun) = match open_or_begin(desk.books, &name, desk.now()) {
+            Ok(opened) => opened,
+            Err(error) => {
+                streams.complain(&format!(
+                    "error: the import stops at {name}; {} put into the logbooks until then. Import it again afterwards: what stands there already is not entered twice.",
+                    count(added, "entry was", "entries were")
+                ))?;
+                return say_store(&error, streams);
+            }
         };
+        if begun == Begun::Now
+            && let Ok(Some(lost)) = lost(desk.books, &name)
+        {
+            which::begun_beside(&lost, streams)?;
+        }
         let of = entries.len();
         let mut here = 0;
         let changed = open.change(|record| {
@@ -194,12 +212,18 @@ pub(super) fn check(desk: &Desk, streams: &mut Streams) -> Result<Exit, Failed> 
     let today = desk.today();
     let mut wrong: Vec<String> =
         visits.bad.iter().chain(&books.bad).map(ToString::to_string).collect();
+    match set_aside(desk.books) {
+        Ok(aside) => wrong.extend(aside.iter().map(|(path, name)| {
+            pages::aside(path, name.as_deref()).trim_end_matches('.').to_owned()
+        })),
+        Err(error) => return say_store(&error, streams),
+    }
     let mut names: BTreeMap<String, u32> = BTreeMap::new();
     for record in books.records.iter().rev() {
         if let Some(other) = names.insert(key(&record.name), record.logbook) {
             wrong.push(format!(
-                "logbooks {other} and {} are both of {}",
-                record.logbook, record.name
+                "logbooks {other} and {} are both of {}. To put them together: `straybelt logbook export -o all.ndjson{}`, move both files away, then `straybelt logbook import all.ndjson{}`",
+                record.logbook, record.name, desk.again, desk.again
             ));
         }
         let (_, _, sizes) = sizes(record);

@@ -12,6 +12,7 @@ mod which;
 
 use std::io::Write;
 
+use gather::Occasion;
 use jiff::Timestamp;
 use jiff::civil::Date;
 
@@ -23,8 +24,9 @@ use crate::exit::Exit;
 use crate::gauge::Setting;
 use crate::gauge::takeup::lead_limit;
 use crate::kept::StoreError;
+use crate::logbook::bounds::Calendar;
 use crate::logbook::size::Millimetres;
-use crate::logbook::{LogbookRecord, LogbookStore, TabletId, TakeUpSizes, tablet};
+use crate::logbook::{LogbookRecord, LogbookStore, Story, TabletId, TakeUpSizes, key, tablet};
 use crate::rulebook::model::Book;
 use crate::show::logbook as pages;
 use crate::stream;
@@ -84,6 +86,18 @@ impl Desk<'_> {
         self.now().to_zoned_datetime(self.clock.zone()).date()
     }
 
+    /// What is known of the day on which something is entered in this logbook.
+    pub(super) fn calendar(&self, record: &LogbookRecord) -> Calendar {
+        let latest = Story::of(&record.entries).latest_written();
+        Calendar { today: self.today(), latest }
+    }
+
+    /// The day after today.
+    pub(super) fn tomorrow(&self) -> Date {
+        let today = self.today();
+        today.tomorrow().unwrap_or(today)
+    }
+
     /// Which tablet this is.
     ///
     /// # Errors
@@ -92,11 +106,8 @@ impl Desk<'_> {
         match tablet::tablet(self.books) {
             Ok(tablet) => Ok(tablet),
             Err(error) => {
-                streams.complain(&format!(
-                    "error: the name of this tablet cannot be had in {}: {error}.",
-                    self.books.shown()
-                ))?;
-                Failed::told(Exit::State)
+                streams.complain("error: nothing was entered.")?;
+                say_store(&disk_error(self.books, error), streams).and_then(Failed::told)
             }
         }
     }
@@ -123,8 +134,7 @@ pub struct ReadBook {
 pub fn read(visits: &VisitStore, name: &str, facts: &ConveyorFacts) -> Option<ReadBook> {
     let books = LogbookStore::at(visits.beside(""));
     let (glances, _) = beginnings::glances(&books).ok()?;
-    let wanted = beginnings::key(name);
-    let glance = glances.into_iter().find(|glance| beginnings::key(&glance.name) == wanted)?;
+    let glance = glances.into_iter().find(|glance| key(&glance.name) == key(name))?;
     let mut record = books.look(glance.logbook).ok()?;
     if !facts.dimensions.is_empty() && record.other_conveyor(facts).is_none() {
         record.conveyor = facts.clone();
@@ -137,8 +147,8 @@ pub fn read(visits: &VisitStore, name: &str, facts: &ConveyorFacts) -> Option<Re
 /// by the commands of the logbook.
 pub fn gather_quietly(visits: &VisitStore, clock: &dyn Clock) {
     let books = LogbookStore::at(visits.beside(""));
-    if gather::waiting(visits, &books).is_ok_and(|waiting| waiting <= A_FEW) {
-        let _ = gather::gather(visits, &books, clock);
+    if gather::waiting(visits, &books).is_ok_and(|waiting| waiting.new <= A_FEW) {
+        let _ = gather::gather(visits, &books, clock, Occasion::OnTheWay);
     }
 }
 
@@ -147,8 +157,15 @@ fn list(desk: &Desk, format: ReportFormat, streams: &mut Streams) -> Result<Exit
         Ok(all) => all,
         Err(error) => return say_store(&error, streams),
     };
-    let waiting = gather::waiting(desk.visits, desk.books).unwrap_or(0);
-    let all = pages::List { glances: &glances, bad: &bad, waiting, again: &desk.again };
+    let waiting = gather::waiting(desk.visits, desk.books);
+    let waiting = waiting.map_or(0, |waiting| waiting.new + waiting.left_out);
+    let aside = match beginnings::set_aside(desk.books) {
+        Ok(aside) => aside,
+        Err(error) => return say_store(&error, streams),
+    };
+    let bad: Vec<StoreError> = bad.into_iter().map(|bad| bad.error).collect();
+    let again = &desk.again;
+    let all = pages::List { glances: &glances, bad: &bad, aside: &aside, waiting, again };
     let text = match format {
         ReportFormat::Text => pages::list(streams.screen(), &all),
         ReportFormat::Json => stream::json(&pages::list_document(&all))?,
@@ -169,23 +186,31 @@ fn show(desk: &Desk, args: &LogbookShowArgs, streams: &mut Streams) -> Result<Ex
         setting: &setting,
         sizes: &sizes,
         units: units.unwrap_or_default(),
+        tomorrow: desk.tomorrow(),
     };
-    let document = match args.format {
+    let document = match args.page.format {
         PageFormat::Text => pages::page(streams.screen(), &told),
         PageFormat::Html => pages::html(&told),
         PageFormat::Json => stream::json(&pages::document(&told))?,
     };
-    let over = if args.force { Over::PlainFile } else { Over::Nothing };
-    deliver(&document, args.output.as_deref(), over, "the logbook", streams)
+    let over = if args.page.force { Over::PlainFile } else { Over::Nothing };
+    deliver(&document, args.page.output.as_deref(), over, "the logbook", streams)
 }
 
 fn gather_all(desk: &Desk, streams: &mut Streams) -> Result<Exit, Failed> {
-    match gather::gather(desk.visits, desk.books, desk.clock) {
+    match gather::gather(desk.visits, desk.books, desk.clock, Occasion::Asked) {
         Ok(gathered) => {
+            for lost in &gathered.begun_beside {
+                which::begun_beside(lost, streams)?;
+            }
             for why in &gathered.left_out {
                 streams.complain(&format!("warning: {why}."))?;
             }
-            writeln!(streams.out, "{}", pages::gathered(gathered.taken_in, gathered.nameless))?;
+            writeln!(
+                streams.out,
+                "{}",
+                pages::gathered(gathered.taken_in, gathered.nameless, gathered.left_out.len())
+            )?;
             Ok(if gathered.left_out.is_empty() { Exit::Done } else { Exit::Problems })
         }
         Err(error) => say_store(&error, streams),

@@ -2,12 +2,11 @@
 
 use std::path::Path;
 
-use jiff::civil::Date;
-
 use super::measure::Measure;
 use super::whence::{ToEnter, Whence};
 use crate::cli::WhenceArgs;
 use crate::disk;
+use crate::logbook::bounds::Calendar;
 use crate::logbook::{Reading, What};
 
 /// No table is larger, in bytes.
@@ -19,14 +18,18 @@ const COLUMNS: [&str; 9] =
     ["date", "left", "right", "carriage", "weight", "pull", "at", "by", "why"];
 
 /// All readings of a table, or what is wrong with it. One bad row and none is taken.
-pub(super) fn read(path: &Path, measure: &Measure, today: Date) -> Result<Vec<ToEnter>, String> {
+pub(super) fn read(
+    path: &Path,
+    measure: &Measure,
+    calendar: &Calendar,
+) -> Result<Vec<ToEnter>, String> {
     let shown = path.display();
     let text = disk::read_text(path, LARGEST).map_err(|error| format!("{shown}: {error}"))?;
-    let rows = rows(&text, measure, today);
+    let rows = rows(&text, measure, calendar);
     rows.map_err(|why| format!("{shown}: {why}"))
 }
 
-fn rows(text: &str, measure: &Measure, today: Date) -> Result<Vec<ToEnter>, String> {
+fn rows(text: &str, measure: &Measure, calendar: &Calendar) -> Result<Vec<ToEnter>, String> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let first = text.lines().next().unwrap_or_default();
     // A spreadsheet writes semicolons where a comma stands in numbers.
@@ -56,7 +59,7 @@ fn rows(text: &str, measure: &Measure, today: Date) -> Result<Vec<ToEnter>, Stri
             let place = heads.iter().position(|head| head == name)?;
             row.get(place).filter(|cell| !cell.is_empty())
         };
-        match one(&cell, measure, today) {
+        match one(&cell, measure, calendar) {
             Ok(reading) => read.push(reading),
             Err(why) => bad.push(format!("line {line}: {why}")),
         }
@@ -78,7 +81,7 @@ fn rows(text: &str, measure: &Measure, today: Date) -> Result<Vec<ToEnter>, Stri
 fn one<'r>(
     cell: &dyn Fn(&str) -> Option<&'r str>,
     measure: &Measure,
-    today: Date,
+    calendar: &Calendar,
 ) -> Result<ToEnter, String> {
     let Some(on) = cell("date") else { return Err("the date is missing".to_owned()) };
     let length = |name: &str| cell(name).map(|text| measure.length(text)).transpose();
@@ -97,7 +100,7 @@ fn one<'r>(
     };
     let said = |name: &str| cell(name).map(str::to_owned);
     let args = WhenceArgs { on: Some(on.to_owned()), by: said("by"), why: said("why") };
-    let whence = Whence::of(&args, today)?;
+    let whence = Whence::of(&args, calendar)?;
     let reading = measure.sound(reading)?;
     Ok((whence.by, What::TakeUp { on: whence.on, reading, why: whence.why }))
 }
@@ -114,7 +117,8 @@ mod tests {
     fn read(text: &str) -> Result<Vec<ToEnter>, String> {
         let travel = Some(Millimetres(500.0));
         let sizes = TakeUpSizes { travel, ..TakeUpSizes::default() };
-        rows(text, &Measure { sizes, units: Units::Metric }, date(2026, 3, 1))
+        let measure = Measure { sizes, units: Units::Metric, take_up: None };
+        rows(text, &measure, &Calendar { today: date(2026, 3, 1), latest: None })
     }
 
     #[test]

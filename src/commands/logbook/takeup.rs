@@ -23,13 +23,17 @@ pub(super) fn run(desk: &Desk, args: &TakeupArgs, streams: &mut Streams) -> Resu
     let named = which::named(desk, &args.conveyor, streams)?;
     let record = which::known(desk, &named, streams)?;
     let (_, units, sizes) = sizes(&record);
-    let measure = Measure { sizes, units: args.units.or(units).unwrap_or_default() };
-    let today = desk.today();
+    let measure = Measure {
+        sizes,
+        units: args.units.or(units).unwrap_or_default(),
+        take_up: record.conveyor.facts.take_up(),
+    };
+    let calendar = desk.calendar(&record);
     let flags = by_flags(args, &measure);
     let new = match (&args.csv, flags) {
-        (Some(path), _) => table::read(path, &measure, today),
+        (Some(path), _) => table::read(path, &measure, &calendar),
         (None, Ok(Some(reading))) => {
-            Whence::of(&args.whence, today).map(|whence| vec![one(reading, whence)])
+            Whence::of(&args.whence, &calendar).map(|whence| vec![one(reading, whence)])
         }
         (None, Ok(None)) => return talk(desk, args, (&named, &record), &measure, streams),
         (None, Err(why)) => Err(why),
@@ -75,8 +79,8 @@ fn talk(
     measure: &Measure,
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
-    let today = desk.today();
-    if let Err(why) = Whence::of(&args.whence, today) {
+    let calendar = desk.calendar(record);
+    if let Some(why) = Whence::wrong(&args.whence, &calendar) {
         streams.complain(&format!("error: {why}."))?;
         return Ok(Exit::Usage);
     }
@@ -95,7 +99,7 @@ fn talk(
         };
         let reading = ask_reading(form, kind, &sides, measure)?;
         let why = "Why was it set or read? Press Enter to leave it out.";
-        let whence = Whence::ask(form, &args.whence, today, why)?;
+        let whence = Whence::ask(form, &args.whence, &calendar, why)?;
         Ok(one(reading, whence))
     });
     drop(ask);
@@ -162,8 +166,7 @@ fn position(form: &mut Form, label: &str, measure: &Measure) -> Filled<Millimetr
     let help = |_: &str| vec![example(Kind::Length, measure)];
     form.line(label, &help, &|line| {
         let at = measure.length(line).map_err(|why| sentence(&why))?;
-        measure.sound(Reading::Carriage { at }).map_err(|why| sentence(&why))?;
-        Ok(at)
+        measure.reachable(at).map_err(|why| sentence(&why))
     })
 }
 
@@ -174,8 +177,7 @@ fn gone(form: &mut Form, measure: &Measure) -> Filled<Option<Millimetres>> {
         true => Ok(None),
         false => {
             let at = measure.length(line).map_err(|why| sentence(&why))?;
-            measure.sound(Reading::Carriage { at }).map_err(|why| sentence(&why))?;
-            Ok(Some(at))
+            measure.reachable(at).map(Some).map_err(|why| sentence(&why))
         }
     })
 }

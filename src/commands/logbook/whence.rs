@@ -10,7 +10,7 @@ use crate::cli::WhenceArgs;
 use crate::commands::form::{Filled, Form};
 use crate::commands::{Failed, Streams, say_store};
 use crate::exit::Exit;
-use crate::logbook::bounds::{self, LONGEST_NAME, LONGEST_NOTE};
+use crate::logbook::bounds::{self, Calendar, LONGEST_NAME, LONGEST_NOTE};
 use crate::logbook::{Entry, What};
 use crate::show::logbook as pages;
 
@@ -27,23 +27,45 @@ impl Whence {
     ///
     /// # Errors
     /// What is wrong, in words.
-    pub(super) fn of(args: &WhenceArgs, today: Date) -> Result<Self, String> {
+    pub(super) fn of(args: &WhenceArgs, calendar: &Calendar) -> Result<Self, String> {
         Ok(Self {
-            on: bounds::read_day(args.on.as_deref().unwrap_or_default(), today)?,
+            on: bounds::read_day(args.on.as_deref().unwrap_or_default(), calendar)?,
             by: maybe(args.by.as_deref(), "the name", LONGEST_NAME)?,
             why: maybe(args.why.as_deref(), "the reason", LONGEST_NOTE)?,
         })
     }
 
+    /// What of the flags is wrong, if anything is: nobody is asked first and refused after.
+    pub(super) fn wrong(args: &WhenceArgs, calendar: &Calendar) -> Option<String> {
+        let today = || Some("today".to_owned());
+        let on = args.on.clone().or_else(today);
+        Self::of(&WhenceArgs { on, ..args.clone() }, calendar).err()
+    }
+
     /// Asks for what the flags have not said.
-    pub(super) fn ask(form: &mut Form, args: &WhenceArgs, today: Date, why: &str) -> Filled<Self> {
-        let on = match &args.on {
-            Some(text) => bounds::read_day(text, today).unwrap_or(today),
+    pub(super) fn ask(
+        form: &mut Form,
+        args: &WhenceArgs,
+        calendar: &Calendar,
+        why: &str,
+    ) -> Filled<Self> {
+        let told = args.on.as_deref().and_then(|text| bounds::read_day(text, calendar).ok());
+        let on = match told {
+            Some(on) => on,
             None => {
-                form.ask("On which day? Press Enter for today.");
+                match calendar.behind() {
+                    None => form.ask("On which day? Press Enter for today."),
+                    Some(latest) => {
+                        form.say(&format!(
+                            "The clock of this machine says {}, and the book has an entry of {latest}. One of them is wrong.",
+                            calendar.today
+                        ));
+                        form.ask("On which day?");
+                    }
+                }
                 let help = |_: &str| vec!["Such as 2026-03-01, or yesterday.".to_owned()];
                 form.line("Day", &help, &|line| {
-                    bounds::read_day(line, today).map_err(|why| sentence(&why))
+                    bounds::read_day(line, calendar).map_err(|why| sentence(&why))
                 })?
             }
         };
@@ -103,10 +125,9 @@ pub(super) fn enter(
         Err(error) => return say_store(&error, streams),
     };
     let now = desk.now();
-    let own = open.record().entries.iter().filter(|entry| entry.tablet == tablet);
-    if let Some(later) = own.map(|entry| entry.written).max().filter(|written| *written > now) {
+    if let Some(latest) = desk.calendar(open.record()).behind() {
         streams.complain(&format!(
-            "warning: this machine's clock stands before the latest entry ({later}). Set it right. Nothing is lost: the story goes by the days that were given."
+            "warning: this machine's clock stands before an entry of {latest}. Set it right. Nothing is lost: the story goes by the days that were given and by the order of the entries."
         ))?;
     }
     let count = new.len();
@@ -116,7 +137,7 @@ pub(super) fn enter(
     let ids: Vec<_> = entries.iter().map(|entry| entry.id.clone()).collect();
     let changed = open.change(|record| {
         let (_, _, sizes) = sizes(record);
-        added = record.add(entries, &sizes);
+        added = record.enter(entries, &sizes);
     });
     if let Err(error) = changed {
         streams.complain("error: nothing was entered.")?;
@@ -130,6 +151,7 @@ pub(super) fn enter(
         setting: &setting,
         sizes: &sizes,
         units: units.unwrap_or_default(),
+        tomorrow: desk.tomorrow(),
     };
     let page = pages::entered(streams.screen(), &told, &ids, count - added, &desk.again);
     streams.out.page(&page)?;

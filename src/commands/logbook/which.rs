@@ -3,13 +3,13 @@
 use std::path::Path;
 
 use super::Desk;
-use super::beginnings::{begins_as, glances, key, new};
+use super::beginnings::{BadBook, glances, is_short_for, lost, new, open_or_begin};
 use crate::commands::{Failed, Streams, found, refuse};
 use crate::conveyor;
 use crate::exit::Exit;
-use crate::kept::{OpenRecord, StoreError};
+use crate::kept::{Begun, OpenRecord, StoreError};
 use crate::logbook::bounds::{self, LONGEST_NAME};
-use crate::logbook::{Glance, LogbookRecord};
+use crate::logbook::{Glance, LogbookRecord, key};
 use crate::visit::ConveyorFacts;
 
 /// A conveyor that was named, by its file or by its name alone.
@@ -101,6 +101,10 @@ pub(super) fn known(
             // Whoever wants to write has what cannot be understood set aside.
             let opened = error.number().map(|number| desk.books.open(number).err());
             let error = opened.flatten().unwrap_or(error);
+            streams.complain(&format!(
+                "error: nothing was entered. A logbook that may be that of {} cannot be read.",
+                named.name
+            ))?;
             crate::commands::say_store(&error, streams).and_then(Failed::told)
         }
     }
@@ -120,11 +124,15 @@ pub(super) fn to_write(
         Ok(None) => named.name.clone(),
         Err(error) => return Ok(Err(error)),
     };
-    let opened = desk.books.open_or_begin(begins_as(&name), new(&name), desk.now());
-    let mut open = match opened {
-        Ok(open) => open,
+    let (mut open, begun) = match open_or_begin(desk.books, &name, desk.now()) {
+        Ok(opened) => opened,
         Err(error) => return Ok(Err(error)),
     };
+    if begun == Begun::Now
+        && let Ok(Some(lost)) = lost(desk.books, &name)
+    {
+        begun_beside(&lost, streams)?;
+    }
     let Some(facts) = &named.facts else { return Ok(Ok(open)) };
     if let Some(why) = open.record().other_conveyor(facts) {
         streams.complain(&format!(
@@ -138,6 +146,14 @@ pub(super) fn to_write(
         return Ok(Err(error));
     }
     Ok(Ok(open))
+}
+
+/// Says that a logbook is begun although there may have been one.
+pub(super) fn begun_beside(lost: &str, streams: &mut Streams) -> Result<(), Failed> {
+    streams.complain(&format!(
+        "warning: {lost}. A new one is begun.\ndo: mend that file with an editor and rename it back to .ron; `straybelt logbook check` then tells how to put both together."
+    ))?;
+    Ok(())
 }
 
 /// The logbook of this name; or the only one whose name begins with it, as `OQ-04` does for `OQ-04 salt reclaim`.
@@ -154,18 +170,19 @@ fn by_name(
     if let Some(glance) = glances.iter().find(|glance| key(&glance.name) == wanted) {
         return Ok(Ok(Some(glance.clone())));
     }
-    let none = |bad: &mut Vec<StoreError>| match bad.is_empty() {
-        true => Ok(Ok(None)),
-        // It may be the one that cannot be read.
-        false => Ok(Err(bad.swap_remove(0))),
+    // It may be one that cannot be read.
+    bad.retain(|bad| bad.may_be(&wanted));
+    let none = |bad: Vec<BadBook>| match bad.into_iter().next() {
+        None => Ok(Ok(None)),
+        Some(bad) => Ok(Err(bad.error)),
     };
     if named.facts.is_some() {
-        return none(&mut bad);
+        return none(bad);
     }
-    let begin = |glance: &&Glance| key(&glance.name).starts_with(&format!("{wanted} "));
+    let begin = |glance: &&Glance| is_short_for(&wanted, &key(&glance.name));
     let beginning: Vec<&Glance> = glances.iter().filter(begin).collect();
     match beginning.as_slice() {
-        [] => none(&mut bad),
+        [] => none(bad),
         [one] => Ok(Ok(Some((*one).clone()))),
         several => {
             let names: Vec<&str> = several.iter().map(|glance| glance.name.as_str()).collect();

@@ -5,13 +5,12 @@ use unicode_width::UnicodeWidthStr;
 use super::{FLAT, GaugeWording, size_words};
 use crate::gauge::Plot;
 use crate::gauge::outcome::{Bars, Heat, Points};
+use crate::show::letter_frame::{LetterFrame, WIDE};
 use crate::show::page::Page;
 use crate::stream::paint::Ink;
 
 /// Lines of a picture of points.
 const HIGH: usize = 13;
-/// No picture is wider than this: the eye loses its lines.
-const WIDE: usize = 100;
 
 pub(super) fn draw(page: &mut Page, told: GaugeWording, plot: &Plot) {
     match plot {
@@ -56,8 +55,8 @@ impl Grid {
         }
     }
 
-    fn row(&self, row: usize) -> String {
-        self.cells.iter().skip(row * self.wide).take(self.wide).collect()
+    fn rows(&self) -> Vec<String> {
+        self.cells.chunks(self.wide).map(|row| row.iter().collect()).collect()
     }
 }
 
@@ -68,13 +67,13 @@ fn draw_points(page: &mut Page, told: GaugeWording, plot: &Points) {
     let (Some(along), Some(up)) = (along, up) else {
         return;
     };
-    let names = [
-        size_words(told, plot.up.kind, up.1),
-        size_words(told, plot.up.kind, f64::midpoint(up.0, up.1)),
-        size_words(told, plot.up.kind, up.0),
-    ];
-    let gutter = names.iter().map(|name| name.width()).max().unwrap_or(0);
-    let wide = page.width().min(WIDE).saturating_sub(gutter + 2).max(10);
+    let height = |up: f64| size_words(told, plot.up.kind, up);
+    let end = |along: f64| size_words(told, plot.along.kind, along);
+    let frame = LetterFrame {
+        heights: [up.1, f64::midpoint(up.0, up.1), up.0].map(height),
+        ends: (end(along.0), end(along.1)),
+    };
+    let wide = frame.wide(page);
     let mut grid = Grid::new(wide);
     let column = |x: f64| {
         (((x - along.0) / (along.1 - along.0)) * (wide - 1) as f64).round().max(0.0) as usize
@@ -97,22 +96,7 @@ fn draw_points(page: &mut Page, told: GaugeWording, plot: &Points) {
         }
     }
     page.para_in(Ink::Faint, &told.sides.fill(plot.up.what));
-    for line in 0..HIGH {
-        let name = match line {
-            0 => names.first(),
-            line if line == HIGH / 2 => names.get(1),
-            line if line == HIGH - 1 => names.get(2),
-            _ => None,
-        };
-        let name = name.map_or("", String::as_str);
-        let pad = " ".repeat(gutter.saturating_sub(name.width()));
-        page.line(Ink::Plain, &format!("{pad}{name} |{}", grid.row(line)));
-    }
-    let (from, to) =
-        (size_words(told, plot.along.kind, along.0), size_words(told, plot.along.kind, along.1));
-    let between = wide.saturating_sub(from.width() + to.width());
-    page.line(Ink::Plain, &format!("{} +{}", " ".repeat(gutter), "-".repeat(wide)));
-    page.line(Ink::Plain, &format!("{}{from}{}{to}", " ".repeat(gutter + 2), " ".repeat(between)));
+    frame.put(page, &grid.rows());
     let legend = if plot.points.iter().any(|point| point.beyond) {
         "o reading, # beyond the limit"
     } else {

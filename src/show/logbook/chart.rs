@@ -1,20 +1,18 @@
 //! The chart of a take-up over its days: in letters for a screen, as a drawing for a page.
 
 use maud::{Markup, html};
-use unicode_width::UnicodeWidthStr;
 
 use super::Told;
 use crate::logbook::Reading;
 use crate::logbook::ratchet::Watch;
 use crate::logbook::size::Millimetres;
 use crate::show::handbook::html::END;
+use crate::show::letter_frame::LetterFrame;
 use crate::show::page::{Page, Screen};
 use crate::stream::paint::Ink;
 
 /// Lines of a chart in letters.
 const HIGH: usize = 11;
-/// No chart is wider: the eye loses its lines.
-const WIDE: usize = 100;
 /// The drawing, in its own units.
 const WIDTH: f64 = 700.0;
 const HEIGHT: f64 = 260.0;
@@ -124,9 +122,11 @@ pub(super) fn text(screen: Screen, told: &Told, watch: &Watch) -> String {
     let Some(chart) = Chart::of(told, watch) else { return String::new() };
     let mut page = Page::new(screen);
     let (low, high) = chart.heights;
-    let names = [high, f64::midpoint(low, high), low].map(|height| (chart.words)(height));
-    let gutter = names.iter().map(|name| name.width()).max().unwrap_or(0);
-    let wide = page.width().min(WIDE).saturating_sub(gutter + 2).max(10);
+    let frame = LetterFrame {
+        heights: [high, f64::midpoint(low, high), low].map(|height| (chart.words)(height)),
+        ends: chart.ends.clone(),
+    };
+    let wide = frame.wide(&page);
     let mut cells = vec![vec![' '; wide]; HIGH];
     let row =
         |up: f64| (((high - up) / (high - low)) * (HIGH - 1) as f64).round().max(0.0) as usize;
@@ -153,29 +153,8 @@ pub(super) fn text(screen: Screen, told: &Told, watch: &Watch) -> String {
         }
     }
     page.blank();
-    for (number, line) in cells.iter().enumerate() {
-        let name = match number {
-            0 => names.first(),
-            line if line == HIGH / 2 => names.get(1),
-            line if line == HIGH - 1 => names.get(2),
-            _ => None,
-        };
-        let name = name.map_or("", String::as_str);
-        let pad = " ".repeat(gutter.saturating_sub(name.width()));
-        page.line(Ink::Plain, &format!("{pad}{name} |{}", line.iter().collect::<String>()));
-    }
-    page.line(Ink::Plain, &format!("{} +{}", " ".repeat(gutter), "-".repeat(wide)));
-    let between = wide.saturating_sub(chart.ends.0.width() + chart.ends.1.width());
-    page.line(
-        Ink::Plain,
-        &format!(
-            "{}{}{}{}",
-            " ".repeat(gutter + 2),
-            chart.ends.0,
-            " ".repeat(between),
-            chart.ends.1
-        ),
-    );
+    let lines: Vec<String> = cells.iter().map(|line| line.iter().collect()).collect();
+    frame.put(&mut page, &lines);
     page.para_in(Ink::Faint, &legend(&chart));
     page.finish()
 }

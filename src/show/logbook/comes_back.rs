@@ -2,6 +2,7 @@
 
 use crate::logbook::{ComesBack, Grounds, Watch};
 use crate::rulebook::model::Book;
+use crate::show::chance::count;
 use crate::show::entries::sheet::{ListMark, RichText, Sheet};
 use crate::show::page::Screen;
 
@@ -49,6 +50,18 @@ pub fn comes_back(screen: Screen, book: &Book, back: &ComesBack, watch: Option<&
     }
     for warning in watch.iter().flat_map(|watch| &watch.warnings) {
         lines.push(format!("Warning: {}.", warning.says()).into());
+    }
+    if let Some(latest) = back.clock_behind {
+        lines.push(
+            format!(
+                "The clock of this machine stands before {latest}, a day in the book. How long ago anything was is not known."
+            )
+            .into(),
+        );
+    }
+    if back.unsure_visits > 0 {
+        let visits = count(back.unsure_visits, "visit", "visits");
+        lines.push(format!("Of {visits} the day is not known: a clock was set back.").into());
     }
     let mut sheet = Sheet::default();
     sheet.title("logbook", "From the logbook", "");

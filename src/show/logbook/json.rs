@@ -28,7 +28,7 @@ pub fn document(told: &Told) -> Value {
         "conveyor": told.record.name,
         "open_jobs": jobs.collect::<Vec<Value>>(),
         "take_up": watch.as_ref().map(watch_value),
-        "entries": story.told.iter().map(|entry| entry_value(entry)).collect::<Vec<Value>>(),
+        "entries": story.told.iter().map(|entry| entry_value(&story, entry)).collect::<Vec<Value>>(),
         "conflicts": conflicts.collect::<Vec<Value>>(),
         "struck": struck.collect::<Vec<Value>>(),
     })
@@ -62,12 +62,12 @@ fn watch_value(watch: &Watch) -> Value {
     })
 }
 
-fn entry_value(entry: &Entry) -> Value {
+fn entry_value(story: &Story, entry: &Entry) -> Value {
     let mut value = json!({
         "id": entry.id,
         "tablet": entry.tablet,
         "written": entry.written,
-        "on": entry.on(),
+        "on": story.day(entry),
         "by": entry.by,
     });
     let what = match &entry.what {

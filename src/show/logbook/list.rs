@@ -1,5 +1,7 @@
 //! The list of logbooks.
 
+use std::path::{Path, PathBuf};
+
 use serde_json::{Value, json};
 
 use crate::kept::StoreError;
@@ -18,6 +20,8 @@ pub struct List<'a> {
     pub glances: &'a [Glance],
     /// What could not be read.
     pub bad: &'a [StoreError],
+    /// Files that were set aside, and what their conveyor is called where that can be read still.
+    pub aside: &'a [(PathBuf, Option<String>)],
     /// How many visits are in no logbook yet.
     pub waiting: usize,
     /// The flags that were named, to be named again.
@@ -41,10 +45,16 @@ pub fn list(screen: Screen, all: &List) -> String {
         }
     }
     for name in twice(all.glances) {
-        page.blank().para_in(Ink::Warn, &format!("Two logbooks are of one name: {name}."));
+        page.blank().para_in(
+            Ink::Warn,
+            &format!("Two logbooks are of one name: {name}. `straybelt logbook check` says more."),
+        );
     }
     for bad in all.bad {
         page.blank().para_in(Ink::Warn, &format!("{bad}."));
+    }
+    for (path, name) in all.aside {
+        page.blank().para_in(Ink::Warn, &aside(path, name.as_deref()));
     }
     if all.waiting > 0 {
         let visits = count(all.waiting, "visit is", "visits are");
@@ -68,7 +78,11 @@ fn in_short(glance: &Glance) -> String {
             VisitStatus::Open => "still open".to_owned(),
             over => state_words(over).trim_start_matches("ended: ").to_owned(),
         };
-        words.push_str(&format!(", last {}, {state}", date(last.begun)));
+        let on = match last.unsure {
+            true => "on a day not known".to_owned(),
+            false => date(last.begun),
+        };
+        words.push_str(&format!(", last {on}, {state}"));
     }
     if head.open_jobs > 0 {
         words.push_str(&format!(", {}", count(head.open_jobs, "open job", "open jobs")));
@@ -77,6 +91,15 @@ fn in_short(glance: &Glance) -> String {
         words.push_str(&format!(", take-up read {on}"));
     }
     words
+}
+
+/// What is to be said of a file that was set aside.
+pub fn aside(path: &Path, name: Option<&str>) -> String {
+    let of = name.map_or("a conveyor whose name cannot be read", |name| name);
+    format!(
+        "A logbook of {of} could not be read and stands set aside: {}. Mend it with an editor and rename it back to .ron, or move it away.",
+        path.display()
+    )
 }
 
 /// Names that more than one logbook has.
@@ -98,7 +121,7 @@ pub fn list_document(all: &List) -> Value {
             "visits": head.visits,
             "last_visit": head.last_visit.as_ref().map(|last| json!({
                 "visit": last.visit,
-                "begun": last.begun,
+                "begun": Some(last.begun).filter(|_| !last.unsure),
                 "state": state_words(last.state),
             })),
             "open_jobs": head.open_jobs,
@@ -110,13 +133,18 @@ pub fn list_document(all: &List) -> Value {
         "format": 1,
         "logbooks": books.collect::<Vec<Value>>(),
         "not_read": all.bad.iter().map(ToString::to_string).collect::<Vec<String>>(),
+        "set_aside": all.aside.iter().map(|(path, name)| json!({
+            "path": path.display().to_string(),
+            "conveyor": name,
+        })).collect::<Vec<Value>>(),
         "visits_waiting": all.waiting,
     })
 }
 
 /// What came of taking visits in.
-pub fn gathered(taken_in: usize, nameless: usize) -> String {
+pub fn gathered(taken_in: usize, nameless: usize, left_out: usize) -> String {
     let mut words = match taken_in {
+        0 if left_out > 0 => "No visit was taken in.".to_owned(),
         0 => "Every visit stands in its logbook.".to_owned(),
         many => format!("Taken in: {}.", count(many, "visit", "visits")),
     };

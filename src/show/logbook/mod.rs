@@ -7,11 +7,12 @@ mod list;
 mod story;
 mod watch;
 
+use jiff::civil::Date;
 use maud::html;
 
 pub use comes_back::{comes_back, grounds};
 pub use json::document;
-pub use list::{List, gathered, list, list_document};
+pub use list::{List, aside, gathered, list, list_document};
 
 use super::entries::sheet::{ListMark, RichText, Sheet};
 use super::gauge::GaugeWording;
@@ -39,6 +40,8 @@ pub struct Told<'a> {
     pub sizes: &'a TakeUpSizes,
     /// The reader's units.
     pub units: Units,
+    /// The day after today, by this machine's clock: elsewhere it may be that by now.
+    pub tomorrow: Date,
 }
 
 impl Told<'_> {
@@ -66,6 +69,7 @@ fn sheets(told: &Told, story: &Story, watch: Option<&Watch>) -> (Sheet, Sheet) {
     above.para(sides.legend().unwrap_or_default());
     story::open_jobs(&mut above, story);
     story::conflicts(&mut above, told, story);
+    story::not_known(&mut above, told, story);
     if let Some(watch) = watch {
         watch::tell(&mut above, told, watch);
     }
@@ -108,7 +112,7 @@ pub fn entered(screen: Screen, told: &Told, ids: &[EntryId], known: usize, again
         .entries
         .iter()
         .filter(|entry| ids.contains(&entry.id))
-        .map(|entry| story::line(told, entry))
+        .map(|entry| story::line(told, &story, entry))
         .collect();
     let name = &told.record.name;
     const SHOWN: usize = 5;
@@ -121,11 +125,19 @@ pub fn entered(screen: Screen, told: &Told, ids: &[EntryId], known: usize, again
     match known {
         0 => {}
         1 => {
-            sheet.para("One of them stood there already.");
+            sheet.para(
+                "One of them stood there already. If it came twice that day, say so behind --why.",
+            );
         }
         _ => {
             sheet.para(format!("{known} of them stood there already."));
         }
+    }
+    let struck = story.struck.iter().filter(|(entry, _)| ids.contains(&entry.id));
+    for (_, why) in struck.take(SHOWN) {
+        sheet.warn(format!(
+            "It was struck out before ({why}), and counts for nothing. If it is right after all, enter it with other words behind --why."
+        ));
     }
     if let Some(watch) = Watch::over(&story, told.sizes) {
         watch::warnings(&mut sheet, &watch);

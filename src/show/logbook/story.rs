@@ -14,12 +14,12 @@ const LETTERS: usize = 8;
 
 /// All that stands, the latest last; then what was struck out.
 pub(super) fn tell(sheet: &mut Sheet, told: &Told, story: &Story) {
-    let lines = story.told.iter().map(|entry| line(told, entry)).collect();
+    let lines = story.told.iter().map(|entry| line(told, story, entry)).collect();
     sheet.list("The story, the latest last", ListMark::Dot, lines);
     let struck = story
         .struck
         .iter()
-        .map(|(entry, why)| line(told, entry).and(format!(" Struck out: {why}.")));
+        .map(|(entry, why)| line(told, story, entry).and(format!(" Struck out: {why}.")));
     sheet.list("Struck out", ListMark::Dot, struck.collect());
 }
 
@@ -39,14 +39,44 @@ pub(super) fn conflicts(sheet: &mut Sheet, told: &Told, story: &Story) {
     for (one, other) in &story.conflicts {
         sheet.warn(RichText::plain(format!(
             "These two cannot both be right: {} And: {} Strike the wrong one out.",
-            line(told, one).text(),
-            line(told, other).text()
+            line(told, story, one).text(),
+            line(told, story, other).text()
         )));
     }
 }
 
+/// What of the order and the days of this story cannot be known.
+pub(super) fn not_known(sheet: &mut Sheet, told: &Told, story: &Story) {
+    let mut said: Vec<RichText> = Vec::new();
+    for (work, reading) in &story.either_first {
+        said.push(RichText::plain(format!(
+            "Which of these came first, two tablets of one day do not tell. It is counted as it stands: {} And: {}",
+            line(told, story, work).text(),
+            line(told, story, reading).text()
+        )));
+    }
+    let unsure = story.visits().filter(|(entry, _)| story.day(entry).is_none());
+    let unsure: Vec<String> = unsure
+        .map(|(entry, mark)| format!("{} (the clock said {})", mark.visit, entry.on()))
+        .collect();
+    if !unsure.is_empty() {
+        said.push(RichText::plain(format!(
+            "The day of visit {}. A clock was set back. Each stands after the visit before it.",
+            unsure.join(", ")
+        )));
+    }
+    let ahead = story.told.iter().filter(|entry| entry.on() > told.tomorrow);
+    for entry in ahead.filter(|entry| story.day(entry).is_some()) {
+        said.push(RichText::plain(format!(
+            "Whether this day or the clock of this machine is wrong: {} Set the clock right, or strike the entry out.",
+            line(told, story, entry).text()
+        )));
+    }
+    sheet.list("What is not known", ListMark::Dot, said);
+}
+
 /// An entry in one line.
-pub(super) fn line(told: &Told, entry: &Entry) -> RichText {
+pub(super) fn line(told: &Told, story: &Story, entry: &Entry) -> RichText {
     let words = match &entry.what {
         What::TakeUp { reading, why, .. } => {
             with(format!("Take-up: {}", reading_words(told, reading)), why.as_deref())
@@ -64,7 +94,7 @@ pub(super) fn line(told: &Told, entry: &Entry) -> RichText {
     let by = entry.by.as_ref().map_or(String::new(), |by| format!(" ({by})"));
     let end = if words.ends_with('.') { "" } else { "." };
     RichText::default()
-        .strong(entry.on().to_string())
+        .strong(story.day(entry).map_or("day not known".to_owned(), |day| day.to_string()))
         .and(format!("  {words}{end}{by}"))
         .faint(format!(" [{}]", short(entry.id.as_str())))
 }

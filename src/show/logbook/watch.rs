@@ -1,5 +1,7 @@
 //! What the ratchet watch has seen, in words: what to warn of, and the grounds.
 
+use jiff::civil::Date;
+
 use super::Told;
 use crate::conveyor::quantity::{Kind, Quantity};
 use crate::gauge::side_load::{ScrewTurned, of_screw};
@@ -66,8 +68,8 @@ pub(super) fn tell(sheet: &mut Sheet, told: &Told, watch: &Watch) {
         grounds.push(format!("Out: {}.", trend_words(told, out)).into());
     }
     grounds.extend(lead_words(told, watch).into_iter().map(RichText::from));
-    if let Some(end) = &watch.end {
-        grounds.push(end_words(told, end).into());
+    if let (Some(end), Some(last)) = (&watch.end, watch.points.last()) {
+        grounds.push(end_words(told, end, last.on).into());
     }
     if let Some(stretch) = &watch.stretch {
         grounds.push(stretch_words(told, stretch).into());
@@ -131,24 +133,24 @@ fn lead_words(told: &Told, watch: &Watch) -> Vec<String> {
     said
 }
 
-fn end_words(told: &Told, end: &TravelEnd) -> String {
+fn end_words(told: &Told, end: &TravelEnd, read: Date) -> String {
     let sides = told.sides();
     let at = end.side.map_or(String::new(), |side| format!(" on the {} side", sides.of(side)));
     if end.left.0 <= 0.0 {
         return format!("The travel is used up{at}.");
     }
-    let left = format!("{} of travel is left{at}", words(told, end.left.0));
+    let left = format!("{} of travel was left{at} on {read}", words(told, end.left.0));
     let Some(on) = end.on else { return format!("{left}. No end is in sight.") };
     match end.between {
         (Some(from), Some(to)) => {
-            format!("{left}. It ends about {on}, between {from} and {to}.")
+            format!("{left}. By these readings it ends about {on}, between {from} and {to}.")
         }
         (Some(from), None) => {
             format!(
-                "{left}. It ends about {on}, at the earliest {from}. The latest is not in sight."
+                "{left}. By these readings it ends about {on}, at the earliest {from}. The latest is not in sight."
             )
         }
-        _ => format!("{left}. It ends about {on}."),
+        _ => format!("{left}. By these readings it ends about {on}."),
     }
 }
 

@@ -19,15 +19,19 @@ const EDGES: (f64, f64) = (58.0, 122.0);
 const ASIDE: f64 = 12.0;
 const BEND: f64 = 24.0;
 
-/// The drawing; empty where no side is known.
+/// The drawing; empty where neither side nor place is known.
 pub(super) fn svg(known: &Known) -> Markup {
-    let Some(side) = known.belt_side() else { return Markup::default() };
+    let side = known.belt_side();
+    if side.is_none() && map::stretch(known).is_none() {
+        return Markup::default();
+    }
     let columns = map::WIDTH as f64;
     let along = |column: usize| FROM + (TO - FROM) * column as f64 / columns;
     let stretch = map::stretch(known).map(|(from, to)| (along(from), along(to + 1)));
     let aside = match side {
-        Side::Left => -ASIDE,
-        Side::Right => ASIDE,
+        Some(Side::Left) => -ASIDE,
+        Some(Side::Right) => ASIDE,
+        None => 0.0,
     };
     let edge = |y: f64| match stretch {
         None => format!("{FROM:.0} {y:.0}L{TO:.0} {y:.0}"),
@@ -40,7 +44,10 @@ pub(super) fn svg(known: &Known) -> Markup {
     };
     let back = |y: f64| edge(y).split('L').rev().collect::<Vec<_>>().join("L");
     let sides = known.sides();
-    let off = map::off_words(known, Some(side), map::stretch(known));
+    let mut off = map::off_words(known, side, side.and(map::stretch(known)));
+    if side.is_none() {
+        off.push_str(" The place is marked on both sides.");
+    }
     html! {
         svg xmlns="http://www.w3.org/2000/svg" viewBox=(format_args!("0 0 {WIDTH:.0} {HEIGHT:.0}")) role="img" { (END)
             title { "The conveyor from above. Off: " (off) } (END)
@@ -51,8 +58,12 @@ pub(super) fn svg(known: &Known) -> Markup {
             path class="steel" d=(format_args!("M{FROM:.0} {LEFT_STEEL:.0}H{TO:.0}M{FROM:.0} {RIGHT_STEEL:.0}H{TO:.0}")) {} (END)
             path class="belt" d=(format_args!("M{}L{}Z", edge(EDGES.0), back(EDGES.1))) {} (END)
             @if let Some((from, to)) = stretch {
-                @let steel = match side { Side::Left => LEFT_STEEL + 6.0, Side::Right => RIGHT_STEEL - 6.0 };
-                path class="off" d=(format_args!("M{from:.0} {steel:.0}H{to:.0}")) {} (END)
+                @for (at, steel) in [(Side::Left, LEFT_STEEL + 6.0), (Side::Right, RIGHT_STEEL - 6.0)] {
+                    // Where nobody has told the side it may be either.
+                    @if side.is_none_or(|side| side == at) {
+                        path class="off" d=(format_args!("M{from:.0} {steel:.0}H{to:.0}")) {} (END)
+                    }
+                }
             }
             (words("start", FROM, HEIGHT - 8.0, &format!("TAIL. Off: {off}")))
         } (END)

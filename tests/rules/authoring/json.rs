@@ -297,6 +297,7 @@ fn every_key_of_a_logbook_is_told() {
     let year = folder.path().join("logbooks/1999");
     fs::create_dir(&year).unwrap();
     fs::write(year.join("0099.ron"), "spoilt").unwrap();
+    fs::write(year.join("0098.ron.bad"), "(\n    name: \"OQ-09\",\n").unwrap();
     held(&tables, "logbook", &[vec!["logbook", "--state", state]]);
     kept(folder.path(), &[("runs-toward", "left")], Vec::new());
     kept(folder.path(), &[], moved());
