@@ -348,6 +348,11 @@ impl Finding {
         self.something_else > self.ranked.first().map_or(0.0, |first| first.probability)
     }
 
+    /// Whether it is likelier that it is none of the causes of the book than that it is one of them.
+    pub fn is_likely_not_in_the_book(&self) -> bool {
+        self.something_else > 0.5
+    }
+
     /// Whether a cause was last found to be fine.
     pub fn found_fine(&self, cause: CauseAt) -> bool {
         let mut found = self.observed.found.iter().rev();
