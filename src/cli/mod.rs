@@ -61,7 +61,7 @@ pub enum Command {
     /// Work a measurement out: what tape, string line, straight-edge or infrared gun gave.
     ///
     /// Without a gauge's name all are listed. With a name it asks for the readings, or takes them from flags
-    /// or a table, says what they mean against the limit, and what to do about it.
+    /// or a table. It says what they mean against the limit, and what to do about it.
     Gauge(GaugeArgs),
     /// Practise on a conveyor with hidden causes, far from any nip point.
     ///

@@ -44,14 +44,14 @@ pub enum RulesCommand {
     Compare(CompareArgs),
     /// Measure how soon and how well the questions find the cause, by visits drawn from the rule book itself.
     ///
-    /// Each visit is played to its end by the program's own way of asking and by others: how often the
-    /// leading cause was right, how many questions and minutes it took, and whether stated chances come true.
+    /// Each visit is played to its end by the program's own way of asking and by others. It tells how often the
+    /// leading cause was right, and how many questions and minutes it took. It tells whether stated chances come true.
     #[command(alias = "policy", before_help = examples::PACE)]
     Pace(PaceArgs),
     /// Try the rule book on conveyors with hidden causes, where the belt answers from a mechanical model.
     ///
-    /// Each is put right by the program's own questions and plan, without looking: how often it was right, whether
-    /// it ever sent anybody the wrong way, and which causes it did worst on.
+    /// Each is put right by the program's own questions and plan, without looking. It tells how often that was right,
+    /// and whether it ever sent anybody the wrong way. The causes it did worst on are named.
     #[command(before_help = examples::TRIAL)]
     Trial(TrialArgs),
     /// Tell what the rule book's questions cannot tell apart.
@@ -62,8 +62,8 @@ pub enum RulesCommand {
     Separate(SeparateArgs),
     /// Show everything about one entry of the rule book.
     ///
-    /// A symptom, look, cause, fix, caution, source or term: its text, its links in and out with the words and
-    /// numbers of their likelihoods, its conditions, where it comes from, and the cases that touch it.
+    /// A symptom, look, cause, fix, caution, source or term. It shows the text, the conditions and the source. It shows
+    /// the links in and out with the words and numbers of their likelihoods, and the cases that touch it.
     #[command(before_help = examples::SHOW)]
     Show(ShowArgs),
     /// Draw the decision graph: what leads to what.

@@ -80,7 +80,7 @@ fn finding(
             let pages = before_all(screen, &known, answers).unwrap_or_else(|| {
                 let room = answers.edge_room.and_then(|at| book.edge_room.answers.get(at));
                 let room = room.map(|answer| answer.means);
-                may_it_run::page(screen, &known, &finding, room)
+                may_it_run::page(screen, &known, &finding, room, &[])
                     + &text(screen, &diagnosis, &finding, &known)
             });
             streams.out.page(&pages)?;

@@ -35,9 +35,9 @@ pub const GAUGE: Gauge = Gauge {
         tools: &["camera or phone", "paper", "torch"],
         how: &[
             "Pick 5 or more marks along the belt, evenly round it: splices, patches, scars. Number them. A belt without any is chalked while it is stopped and locked out, never while it moves.",
-            "Pick 5 or more stations from tail to head where the {left} edge is seen from outside the guards against something fixed, such as roll ends.",
+            "Pick 5 or more stations from tail to head. From outside the guards the {left} edge is seen there against something fixed, such as roll ends.",
             "Run the belt. Stand at the first station, outside the guards. Touch nothing, reach for nothing.",
-            "As each mark passes, take a photograph. Read from it how far the {left} edge is from its right place: to the {left} counts above nothing, to the {right} below.",
+            "As each mark passes, take a photograph. Read from it how far the {left} edge is from its right place. To the {left} counts above nothing, to the {right} below.",
             "Do the same at every station, from tail to head. Give the stations in that order.",
         ],
         drawing: &[
@@ -329,7 +329,7 @@ fn speak(spread: &Spread, station: &str, mark: &str) -> (Words, Option<&'static 
             ),
             Some("stretch"),
             vec![say!(
-                "Look at how the belt comes round the tail and at the loading, then at level and line of the frame along the stretch."
+                "Look at how the belt comes round the tail, and at the loading. Then look at level and line of the frame along the stretch."
             )],
         ),
         Lead::PlaceOrStretch => (
@@ -364,7 +364,7 @@ fn speak(spread: &Spread, station: &str, mark: &str) -> (Words, Option<&'static 
             ),
             Some("neither"),
             vec![say!(
-                "Look at whether the empty belt lies on all rolls of the trough, and whether the load lands in the middle all the time."
+                "Look at whether the empty belt lies on all rolls of the trough. Look at whether the load lands in the middle all the time."
             )],
         ),
         Lead::Still => (

@@ -38,7 +38,7 @@ pub(super) fn unseal(text: &str) -> Result<&str, &'static str> {
         None => Err("its end is missing or damaged"),
         Some((above, sum)) if checksum(above) == sum => Ok(above),
         Some(_) => Err(
-            "its checksum does not fit: it is damaged, or was changed by hand and its first and last line were not taken out",
+            "its checksum does not fit: it is damaged, or was changed by hand with its first and last line left in",
         ),
     }
 }

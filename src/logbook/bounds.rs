@@ -119,7 +119,7 @@ pub fn reading(reading: Reading, sizes: &TakeUpSizes) -> Result<Reading, String>
         }
         if let Some(travel) = sizes.travel.filter(|travel| at.0 > travel.0) {
             return Err(format!(
-                "{what} would stand at {} mm, and its travel is {} mm: measure again from its slack end, or put screws.travel right in the conveyor's file",
+                "{what} would stand at {} mm, and its travel is {} mm. Measure again from its slack end, or put screws.travel right in the conveyor's file",
                 at.0, travel.0
             ));
         }

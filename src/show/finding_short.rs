@@ -109,7 +109,7 @@ fn body(page: &mut Page, known: &Known, finding: &Finding, short: Short<'_>, roo
     gap(page);
 }
 
-/// "Thick ridges or caked ends (strongly)": what was seen, without the question where the words say it by themselves.
+/// "What noise stands out? A thump (strongly)": what was seen, without the question where a tick says it by itself.
 fn reason(known: &Known, weighed: &Weighed) -> String {
     let symptom = &known.book().symptoms[weighed.symptom];
     let answer = &symptom.answers[weighed.answer];
@@ -126,7 +126,9 @@ fn seen(known: &Known, symptom: &Symptom, id: &str, says: &str) -> String {
         "yes" if is_statement => known.fill(&symptom.tick),
         "no" if is_statement => format!("Not so: {}", small(&known.fill(&symptom.tick))),
         "yes" | "no" => format!("{} {}", known.fill(&symptom.ask), small(says)),
-        _ => capital(says),
+        _ if symptom.is_marks() => capital(says),
+        // "Nothing stands out" may be heat, noise or marks.
+        _ => format!("{} {}", known.fill(&symptom.ask), capital(says)),
     }
 }
 

@@ -159,7 +159,7 @@ pub fn behind_lock_out(known: &Known, symptom: SymptomAt) -> String {
     let asked = &book.symptoms[symptom];
     let take = take::sentence(known, &asked.tools);
     format!(
-        "Next is a look with guards off or hands on, once it is locked out: {} {}, and {} to lock out.{take} What for: {} Not now? c leaves it out, p goes to the plan.",
+        "Next is a look with guards off or hands on, once it is locked out. {} {}, and {} to lock out.{take} What for: {} Not now? c leaves it out, p goes to the plan.",
         known.fill(&asked.ask),
         chance::about(asked.minutes),
         chance::minutes(book.minutes.lock_out),

@@ -195,7 +195,7 @@ fn score(what: &str, brier: &Brier) -> String {
 fn best(page: &mut Page, exact: &Exact) {
     page.blank().head("Against the best way there is");
     page.para(&format!(
-        "This book is small enough to work out the best way of asking from every state of the answers, on a conveyor of which nothing is known. Expected from the first question to true: {:.1} min by the best way, {:.1} min by the program's own ({:+.2} %), {:.1} min without any question ({:+.2} %).",
+        "This book is small enough to work out the best way of asking from every state of the answers. Nothing is known of the conveyor. Expected from the first question to true: {:.1} min by the best way. By the program's own: {:.1} min ({:+.2} %). Without any question: {:.1} min ({:+.2} %).",
         exact.best,
         exact.own,
         more(exact.own, exact.best),

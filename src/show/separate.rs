@@ -104,7 +104,7 @@ fn pairs(page: &mut Page, words: &In, found: &Separation, most: usize) {
     let (told, not): (Vec<&Apart>, Vec<&Apart>) = found.pairs.iter().partition(|pair| pair.reached);
     page.title("Causes that cannot be told apart");
     page.para(&format!(
-        "Told apart: the answers speak on average at least {} decibans for whichever of the two it is, when it is one of them alone.",
+        "Told apart: one of the two is there alone, and the answers speak on average at least {} decibans for it.",
         found.levels.apart
     ));
     page.para(

@@ -93,11 +93,11 @@ pub fn fix_text(book: &Book, known: &Known, fix: FixAt, before: Preface) -> Step
 /// When it is done, with what the limit rests on.
 fn done_when(known: &Known, fix: &Fix) -> String {
     let (text, source) = &fix.done_when;
-    let mark = match known.has_own_limit(text) {
-        true => "the limit is the site's own".to_owned(),
-        false => mark(known.book(), source),
+    let rests_on = match known.has_own_limit(text) {
+        true => "The limit is the site's own".to_owned(),
+        false => format!("Source: {}", mark(known.book(), source)),
     };
-    format!("{} ({mark})", known.fill(text))
+    format!("{}. {rests_on}.", known.fill(text).trim_end_matches('.'))
 }
 
 /// What is written down so that it can be put back: what is moved; in work under tension, what was marked before.
@@ -134,17 +134,17 @@ pub fn check_lines(known: &Known, fix: &Fix) -> Vec<String> {
                 false => format!("{order} ({minutes})."),
             };
             if !check.stop_if.is_empty() {
-                line.push_str(&format!(" {}: stop here and leave it.", known.fill(&check.stop_if)));
+                line.push_str(&format!(" {}? Stop here and leave it.", known.fill(&check.stop_if)));
             }
             match (count, check.needs.is_empty()) {
                 (_, true) => {}
                 (1, false) => line.push_str(&format!(
-                    " {}: {} ({work}). If not, leave it.",
+                    " {}? Then {} ({work}). If not, leave it.",
                     known.fill(&check.needs),
                     known.fill(&fix.in_short)
                 )),
                 (_, false) => {
-                    line.push_str(&format!(" {}: it needs the work.", known.fill(&check.needs)));
+                    line.push_str(&format!(" {}? It needs the work.", known.fill(&check.needs)));
                 }
             }
             line
@@ -247,17 +247,20 @@ pub fn step_text(known: &Known, step: &Step) -> String {
         Step::Restart(order) => format!("RUN AND WATCH: {} {GIVEN_BACK_FIRST}", known.fill(order)),
         Step::Mark(what) => {
             format!(
-                "Mark the old position of {} with paint or a scribe. Write it down.",
+                "Mark the old position: {}. Use paint or a scribe, and write it down.",
                 known.fill(what)
             )
         }
-        Step::Move { what, how } => format!("Move {}: {}.", known.fill(what), known.fill(how)),
+        Step::Move { what, how } => {
+            how_it_goes(format!("Move {}", known.fill(what)), ": ", &known.fill(how))
+        }
         Step::Raise { what, end, by } => {
             let side = match known.end(*end) {
                 Some(side) => format!("on the {} side", known.sides().of(side)),
                 None => raise_unknown(*end).to_owned(),
             };
-            let line = format!("Raise {} {side}, {}.", known.fill(what), known.fill(by));
+            let line =
+                how_it_goes(format!("Raise {} {side}", known.fill(what)), ", ", &known.fill(by));
             line + by_the_run(known, known.end_known(*end))
         }
         Step::MoveEnd { of, end, toward, by } => move_end(known, of, *end, *toward, by),
@@ -276,7 +279,7 @@ fn move_end(known: &Known, raw: &str, end: End, toward: Toward, by: &str) -> Str
         (Toward::Head, _) => "toward the head".to_owned(),
         (Toward::Tail, _) => "toward the tail".to_owned(),
         (Toward::OtherPulley, _) => match known.toward_other_pulley() {
-            Some(way) => format!("toward the other end pulley, so {way},"),
+            Some(way) => format!("toward the other end pulley, so {way}"),
             None => "toward the other end pulley".to_owned(),
         },
         (Toward::WithStrand, Some((strand, _))) => strand.way().to_owned(),
@@ -291,12 +294,22 @@ fn move_end(known: &Known, raw: &str, end: End, toward: Toward, by: &str) -> Str
     let side = end_of(known, raw, end);
     let (suspected, end) =
         (by_the_run(known, side), known.end_of_side(end, side.map(SideKnown::side)));
-    let unsure = if skew && known.reversing().is_none() {
-        "Only if this belt never runs in reverse: move"
-    } else {
-        "Move"
+    let unsure = match skew && known.reversing().is_none() {
+        true => "Do this only if the belt never runs in reverse. ",
+        false => "",
     };
-    format!("{unsure} {end} of {of} {way} by {by}.{suspected}")
+    format!("{unsure}Move {end} of {of} {way}. How far: {by}.{suspected}")
+}
+
+/// What is moved and how, in one sentence; in two where one would be too long to be read standing up.
+fn how_it_goes(what: String, between: &str, how: &str) -> String {
+    const MOST_WORDS: usize = 22;
+    let joined = format!("{what}{between}{how}.");
+    let first = joined.split(". ").next().unwrap_or_default();
+    match first.split_whitespace().count() <= MOST_WORDS {
+        true => joined,
+        false => format!("{what}. How: {how}."),
+    }
 }
 
 /// What stands before the way of an idler of the other strand, where the answers alone tell the strand: a skewed set may
@@ -317,11 +330,7 @@ fn by_the_run(known: &Known, side: Option<SideKnown>) -> &'static str {
 }
 
 fn both_ways(way: fn(Strand) -> &'static str) -> String {
-    format!(
-        "(on the carry strand {}, on the return strand {})",
-        way(Strand::Carry),
-        way(Strand::Return)
-    )
+    format!("(carry strand: {}; return strand: {})", way(Strand::Carry), way(Strand::Return))
 }
 
 /// What tells the strand of what is moved.

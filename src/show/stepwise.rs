@@ -55,49 +55,92 @@ pub fn begun(screen: Screen, known: &Known, fix: FixAt) -> String {
     page.finish()
 }
 
-/// The cautions of every work in this state of the machine.
-pub fn standing(screen: Screen, known: &Known, state: MachineState) -> String {
+/// The cautions of every work on the isolated machine.
+pub fn standing(screen: Screen, known: &Known) -> String {
     let mut page = Page::new(screen);
     page.title("CAUTION at all work like this");
-    cautions(&mut page, known, &known.book().warnings(state, &[]));
+    cautions(&mut page, known, &known.book().warnings(MachineState::LockedOut, &[]));
     page.para_in(Ink::Faint, RULES_NAMED);
     page.para("They are shown once for each lock-out. At every step they stand behind a.");
     page.finish()
 }
 
-/// The cautions of this job alone, with what is never done at it; empty where it has none.
-pub fn own(screen: Screen, known: &Known, fix: FixAt) -> String {
-    let entry = &known.book().fixes[fix];
-    if own_cautions(known, entry).is_empty() && entry.never.is_empty() {
+/// What matters to somebody who looks at the running belt, on one screen of the smallest size: the cautions of all
+/// such looks without the rules that they name, and what stops the belt at once.
+pub fn running_look(screen: Screen, known: &Known) -> String {
+    let mut page = Page::new(screen);
+    page.title("Look only: the belt runs");
+    for caution in known.book().warnings(MachineState::Running, &[]) {
+        page.item_in(Ink::Warn, " ! ", &known.fill(&known.book().cautions[caution].text));
+    }
+    page.item_in(
+        Ink::Warn,
+        " ! ",
+        "Guards stay on. Smoke, a splice that opens, belt on steel, somebody inside: have it stopped.",
+    );
+    page.finish()
+}
+
+/// The cautions of a job that stand before its first look on the isolated machine, without those that were `read` for
+/// another job since it was locked out; empty where none is left.
+pub fn before_look(screen: Screen, known: &Known, fix: FixAt, read: &[CautionAt]) -> String {
+    let own = own_cautions(known, fix);
+    let new: Vec<CautionAt> = own.iter().copied().filter(|at| !read.contains(at)).collect();
+    if new.is_empty() {
         return String::new();
     }
     let mut page = Page::new(screen);
     page.title("CAUTION at this job");
-    own_lines(&mut page, known, entry);
+    cautions(&mut page, known, &new);
+    if new.len() < own.len() {
+        page.para("Others that you have read in this lock-out hold here too: a.");
+    }
     page.finish()
 }
 
-/// All cautions of a job, those of every such work too.
-pub fn all_cautions(screen: Screen, known: &Known, fix: FixAt) -> String {
-    let entry = &known.book().fixes[fix];
+/// The cautions of a job that stand before its first step, without those that stood before its look, and what is never
+/// done at it; empty where it has none.
+pub fn before_work(screen: Screen, known: &Known, fix: FixAt, at_look: &[CautionAt]) -> String {
+    let own = own_cautions(known, fix);
+    let left: Vec<CautionAt> = own.into_iter().filter(|at| !at_look.contains(at)).collect();
+    let never = &known.book().fixes[fix].never;
+    if left.is_empty() && never.is_empty() {
+        return String::new();
+    }
+    let mut page = Page::new(screen);
+    page.title("CAUTION at this job");
+    cautions(&mut page, known, &left);
+    never_lines(&mut page, known, never);
+    page.finish()
+}
+
+/// All cautions of a job, those of all that is done in this state of the machine too.
+pub fn all_cautions(screen: Screen, known: &Known, fix: FixAt, state: MachineState) -> String {
     let mut page = Page::new(screen);
     page.title("All cautions");
-    own_lines(&mut page, known, entry);
+    cautions(&mut page, known, &own_cautions(known, fix));
+    never_lines(&mut page, known, &known.book().fixes[fix].never);
     page.blank();
-    cautions(&mut page, known, &known.book().warnings(entry.state(), &[]));
+    cautions(&mut page, known, &known.book().warnings(state, &[]));
     page.para_in(Ink::Faint, RULES_NAMED);
     page.finish()
 }
 
-/// Whether the cautions of a job alone are so many that they have a screen of their own.
-pub fn are_many(known: &Known, fix: FixAt) -> bool {
-    own_cautions(known, &known.book().fixes[fix]).len() > FEW
+/// Whether the cautions of a job that stand before its first step are so many that they have a screen of their own.
+pub fn are_many(known: &Known, fix: FixAt, at_look: &[CautionAt]) -> bool {
+    own_cautions(known, fix).iter().filter(|at| !at_look.contains(at)).count() > FEW
 }
 
 /// The screen of the cautions of a job, as part of the walk.
-pub fn cautions_screen(screen: Screen, known: &Known, fix: FixAt, keys: Keys<'_>) -> String {
+pub fn cautions_screen(
+    screen: Screen,
+    known: &Known,
+    fix: FixAt,
+    at_look: &[CautionAt],
+    keys: Keys<'_>,
+) -> String {
     let mut page = Page::new(screen);
-    page.text(&own(screen, known, fix)).blank();
+    page.text(&before_work(screen, known, fix, at_look)).blank();
     go_on(&mut page, GO_ON, keys);
     page.finish()
 }
@@ -143,7 +186,9 @@ pub fn step(screen: Screen, known: &Known, put: StepPut<'_>, keys: Keys<'_>) -> 
             page.item(if at == 0 { " =  " } else { "    " }, line);
         }
     }
-    page.blank().head(&text(known, entry, put.stretch, put.place));
+    let order = text(known, entry, put.stretch, put.place);
+    page.blank().head(&order);
+    take::without(&mut page, known, &order);
     let words = steps::fix_text(book, known, put.fix, Preface::Nothing);
     if moves_now && words.moves.iter().any(|moved| moved.side.is_some()) {
         map::draw(&mut page, known, &words.moves);
@@ -224,15 +269,16 @@ fn text(known: &Known, fix: &Fix, stretch: usize, place: usize) -> String {
     .unwrap_or_default()
 }
 
-fn own_cautions(known: &Known, fix: &Fix) -> Vec<CautionAt> {
+/// The cautions of a job that not all work in its state has.
+pub fn own_cautions(known: &Known, fix: FixAt) -> Vec<CautionAt> {
+    let fix = &known.book().fixes[fix];
     let standing = known.book().warnings(fix.state(), &[]);
     let cautions = fix.cautions.iter().copied().filter(|at| !standing.contains(at));
     cautions.filter(|at| known.book().cautions[*at].concerns(known.facts())).collect()
 }
 
-fn own_lines(page: &mut Page, known: &Known, fix: &Fix) {
-    cautions(page, known, &own_cautions(known, fix));
-    for never in &fix.never {
+fn never_lines(page: &mut Page, known: &Known, never: &[String]) {
+    for never in never {
         page.item_in(Ink::Strong, "Never: ", &known.fill(never));
     }
 }

@@ -22,6 +22,25 @@ pub fn lines<'t>(page: &mut Page, known: &Known, tools: impl Iterator<Item = &'t
     }
 }
 
+/// What to do without each tool that a text speaks of and that is not at hand, on lines of its own.
+pub fn without(page: &mut Page, known: &Known, text: &str) {
+    for (tool, without) in missing(known, text) {
+        page.item(&format!("No {tool}: "), without);
+    }
+}
+
+/// The same as sentences behind others, with a blank before each.
+pub fn without_sentences(known: &Known, text: &str) -> String {
+    let missing = missing(known, text);
+    missing.iter().map(|(tool, without)| format!(" No {tool}: {without}")).collect()
+}
+
+fn missing<'k>(known: &Known<'k>, text: &str) -> Vec<(&'k str, &'k str)> {
+    let named = known.book().tools.iter().filter(|tool| tool.is_named_in(text));
+    let missing = named.filter(|tool| !tool.without.is_empty() && known.is_missing(&tool.name));
+    missing.map(|tool| (tool.name.as_str(), tool.without.as_str())).collect()
+}
+
 /// Each once: what there is or nobody has asked about, and what is not at hand.
 fn parted<'t>(known: &Known, tools: impl Iterator<Item = &'t str>) -> (Vec<&'t str>, Vec<&'t str>) {
     let mut each: Vec<&str> = Vec::new();

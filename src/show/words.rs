@@ -320,7 +320,7 @@ impl<'a> Known<'a> {
         self.belt_run().longer_diagonal().map_or_else(String::new, |(tail, head)| {
             let (tail, head) = (self.sides.of(tail), self.sides.of(head));
             format!(
-                " (by where the belt runs: from the {tail} corner at the tail end to the {head} corner at the head end)"
+                " By where the belt runs: from the {tail} corner at the tail end to the {head} corner at the head end."
             )
         })
     }

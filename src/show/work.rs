@@ -258,6 +258,7 @@ fn head(page: &mut Page, known: &Known, fix: &Fix, for_causes: &[CauseAt]) {
         causes(known.book(), for_causes)
     ));
     take::lines(page, known, fix.tools.iter().chain(&fix.parts).map(String::as_str));
+    take::without(page, known, &fix.tools.join(", "));
 }
 
 fn warnings(page: &mut Page, cautions: &[String]) {

@@ -350,7 +350,12 @@ impl Finding {
 
     /// Whether it is said outright that it is none of them: none is as likely, or it is likelier than not.
     pub fn says_none_of_them(&self) -> bool {
-        self.something_else_leads() || self.something_else > 0.5
+        self.something_else_leads() || self.is_likely_not_in_the_book()
+    }
+
+    /// Whether it is likelier that it is none of the causes of the book than that it is one of them.
+    pub fn is_likely_not_in_the_book(&self) -> bool {
+        self.something_else > 0.5
     }
 
     /// Whether a cause was last found to be fine.

@@ -98,7 +98,7 @@ fn a_look_behind_lock_out_says_what_for_and_offers_the_plan() {
     let asked_on = ["3", "c", "c", "c", "c"];
     let (seen, _) = site.sit(40, OQ_04, &typed(&[SAFE, OPENING, &asked_on, &["p", "s"]]));
     let page = on_one_line(&seen[seen.find("--- Lock out first").expect("the page")..]);
-    for part in ["once it is locked out:", "to lock out.", "What for:", "p goes to the plan"] {
+    for part in ["once it is locked out.", "to lock out.", "What for:", "p goes to the plan"] {
         assert!(page.contains(part), "{part}: {page}");
     }
     assert!(page.contains("--- The finding"), "{page}");

@@ -6,6 +6,7 @@ use straybelt::rulebook::index::{CauseAt, FixAt};
 use straybelt::rulebook::model::{BroughtOn, Source};
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
+use straybelt::visit::event::{Ended, Event};
 
 use super::site::{
     GIVEN_BACK, LOCKED, OPENING, OQ_04, Person, SAFE, Site, both, from, snapshot, typed,
@@ -167,6 +168,50 @@ fn nothing_left_is_filled_in() {
         let seen = site.checked(width, &person.seen);
         (from(&seen, "--- How does it run?"), exit)
     });
+}
+
+/// Once it is likely none of the causes of the book nobody has to look at every job: after one that was not needed the
+/// machine is given back, what may stop everything is asked, and the page for a specialist ends the visit.
+#[test]
+fn likely_not_in_the_book_is_handed_over_before_every_job_was_looked_at() {
+    let mut site = Site::small();
+    site.book.something_else = 0.9;
+    let mut person = Person::new(
+        &[
+            ("Before you look", &["1"]),
+            ("smoke", &["no"]),
+            ("How far off?", &["2"]),
+            ("What runs off centre?", &["1"]),
+            ("Where on the conveyor", &["4"]),
+            ("Which strand", &["2"]),
+            ("or look on?", &["1"]),
+            ("What now?", &["2"]),
+            ("Likely not in the book", &["1"]),
+            ("You could not tell", &["2"]),
+            ("Scrape the return rolls bare 1 Done", &["2"]),
+            ("How did it go?", &["2"]),
+            ("Lock out, point", &["1"]),
+            ("Give back, point", &["1"]),
+        ],
+        "c",
+    );
+    let exit = site.sit_with(80, OQ_04, &mut person);
+    assert_eq!(exit, Exit::Done, "{}", person.seen);
+    let mut rest = person.seen.as_str();
+    let order = [
+        "Hand it over, or go on with the work?",
+        "--- Likely not in the book",
+        "--- Give back, point 6 of 6",
+        "smoke",
+        "--- For a specialist",
+    ];
+    for page in order {
+        let at = rest.find(page).unwrap_or_else(|| panic!("no {page:?} here:\n{rest}"));
+        rest = &rest[at..];
+    }
+    let kept = site.store().open(1).expect("a visit").record().clone();
+    let ends = Event::Ended { how: Ended::NothingLeft };
+    assert!(kept.events.iter().any(|event| event.what == ends), "{kept:?}");
 }
 
 /// The small book, where something brings on what is cured in these visits.

@@ -37,7 +37,30 @@ fn told(answers: &[(&str, &str)], page: impl Fn(&Diagnosis, &Known, &Finding) ->
 }
 
 fn may_it_run(answers: &[(&str, &str)], room: Option<RoomMeans>) -> String {
-    told(answers, |_, known, finding| may_it_run::page(screen(), known, finding, room))
+    told(answers, |_, known, finding| may_it_run::page(screen(), known, finding, room, &[]))
+}
+
+/// Who was sent to the supervisor once is told what is new, not the whole page again.
+#[test]
+fn a_second_reason_to_ask_whether_it_may_run_stands_alone() {
+    let both = [("struck-or-moved", "yes"), ("bent-steel", "yes")];
+    let second = |answers: &[(&str, &str)], first: &[(&str, &str)], room| {
+        let before = std::cell::RefCell::new(Vec::new());
+        told(first, |_, known, finding| {
+            *before.borrow_mut() = may_it_run::reasons(known, finding, room);
+            String::new()
+        });
+        let before = before.into_inner();
+        told(answers, |_, known, finding| may_it_run::page(screen(), known, finding, room, &before))
+    };
+    let page = second(&both, &both[..1], None);
+    assert!(page.contains("One more reason") && page.contains("bent or kinked"), "{page}");
+    assert!(!page.contains("Ask this before") && !page.contains("struck or moved"), "{page}");
+    assert!(!page.contains("can carry load"), "that was said already: {page}");
+    assert_eq!(second(&both, &both, None), "", "nothing new, nothing said");
+    // The first reason was the roll end: of the frame nothing was said yet.
+    let page = second(&both[..1], &[], Some(RoomMeans::Urgent));
+    assert!(page.contains("can carry load") && !page.contains("PAST the roll end"), "{page}");
 }
 
 #[test]

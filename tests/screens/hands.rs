@@ -7,14 +7,17 @@ use std::fs;
 use straybelt::ask::reply::read_note;
 use straybelt::ask::{Ask, Farewell, KeyKind, Lost, NoteReply, Pace, Prompt, PromptReply};
 use straybelt::commands::diagnose::{Means, Talk, converse};
+use straybelt::conveyor::facts::Facts;
 use straybelt::rulebook::load;
 use straybelt::rulebook::model::{Book, LooksAt, MachineState, Step};
 use straybelt::show::page::Screen;
 use straybelt::show::paint::Paint;
-use straybelt::visit::ConveyorFacts;
+use straybelt::show::stepwise;
+use straybelt::show::words::{Known, Sides};
 use straybelt::visit::clock::TestClock;
 use straybelt::visit::event::Event;
 use straybelt::visit::store::{BookMark, Record, VisitStore};
+use straybelt::visit::{ConveyorFacts, Diagnosis, Observations};
 
 use crate::support::files::{copy, quick_folder, root};
 use crate::support::long;
@@ -285,6 +288,10 @@ struct Beginner {
 }
 
 impl Ask for Beginner {
+    fn pace(&self) -> Pace {
+        Pace::StepByStep
+    }
+
     fn say(&mut self, page: &str) {
         self.page.push_str(page);
         self.seen.push_str(page);
@@ -329,9 +336,33 @@ fn work_begins_with_the_look_at_the_running_belt_that_it_hangs_on() {
             continue;
         }
         assert_ne!(beginner.looked_first, Some(false), "{}: locked out first\n{seen}", fix.id);
-        first += usize::from(beginner.looked_first == Some(true));
+        if beginner.looked_first == Some(true) {
+            first += 1;
+            // What matters at a running belt is read then; what matters behind the lock-out, before that.
+            assert!(seen.contains("Look only: the belt runs"), "{}: {seen}", fix.id);
+            assert!(!seen.contains("CAUTION at all work like this"), "{}: {seen}", fix.id);
+            let put = seen.rsplit("--- Look before you work").next().unwrap_or_default();
+            assert!(put.contains("a all cautions"), "{}: {put}", fix.id);
+            assert!(!put.contains("p to the plan"), "{}: the plan is under way: {put}", fix.id);
+        }
     }
     assert!(first >= 3, "{first} jobs begin with a look at the running belt");
+}
+
+#[test]
+fn what_matters_at_a_running_belt_fits_one_small_screen() {
+    const ROWS: usize = 23;
+    let book = load::default_book().unwrap_or_else(|problems| panic!("{problems:?}"));
+    let (facts, sides) = (Facts::default(), Sides::named(None, None));
+    let finding = Diagnosis::new(&book).finding(&facts, &Observations::none(&book));
+    let known = Known::new(&book, &facts, &sides, &finding.answers);
+    let page = stepwise::running_look(Screen::new(40, Paint::NONE), &known);
+    assert!(page.lines().count() <= ROWS, "{page}");
+    let said = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    for caution in book.warnings(MachineState::Running, &[]) {
+        assert!(said.contains(&book.cautions[caution].text), "{page}");
+    }
+    assert!(said.contains("Guards stay on") && said.contains("have it stopped"), "{page}");
 }
 
 #[test]

@@ -17,11 +17,13 @@ mod finding;
 mod first_words;
 mod hands;
 mod help;
+mod lacking;
 mod marks;
 mod measuring;
 mod opening;
 mod past;
 mod plain_words;
+mod rust_texts;
 mod site;
 #[path = "../support/mod.rs"]
 mod support;

@@ -1,11 +1,18 @@
-//! How plain the words are: words in a sentence, and the share of long words, over every page that a maintainer sees
-//! and over the texts of the rules.
+//! How plain the words are: words in a sentence, and the share of long words, over every page that a maintainer sees,
+//! over all texts of the rules and over all that the program itself says.
 //!
 //! The limit of 22 words is a house rule, common practice for instructions that are read standing up; no source.
 
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use straybelt::conveyor::facts::Facts;
+use straybelt::rulebook::load;
+use straybelt::show::steps::{self, Preface};
+use straybelt::show::words::{Known, Sides};
+use straybelt::visit::{Diagnosis, Observations, Reply};
+
+use crate::rust_texts;
 use crate::support::files::root;
 
 /// No sentence on a maintainer's page is longer.
@@ -41,14 +48,91 @@ fn no_sentence_on_a_maintainers_page_is_long() {
     assert!(long.is_empty(), "{} sentences are too long:\n{}", long.len(), long.join("\n"));
 }
 
+/// All that the rule files say: pages show what one visit happens to need of it.
 #[test]
-fn how_plain_the_rules_are_is_told() {
-    let texts = ron_files(&root("rules")).into_iter().flat_map(|text| quoted(&text));
-    let sentences: Vec<String> = texts.flat_map(|text| sentences(&text)).collect();
-    let told = Figures::of(sentences.iter());
+fn no_sentence_of_the_rules_is_long() {
+    let mut all = Vec::new();
+    let mut long = Vec::new();
+    for (name, text) in ron_files(&root("rules")) {
+        for sentence in quoted(&text).iter().flat_map(|text| sentences(text)) {
+            if words(&sentence).count() > MOST_WORDS {
+                long.push(format!("{name}, {} words: {sentence}", words(&sentence).count()));
+            }
+            all.push(sentence);
+        }
+    }
+    let told = Figures::of(all.iter());
     println!("rules: {told}");
     assert!(told.sentences > 1000, "the texts of the rules were not found: {told}");
+    assert!(long.is_empty(), "{} sentences are too long:\n{}", long.len(), long.join("\n"));
 }
+
+/// A step is put together from several texts of its fix: whole, as hands read it, with nothing told and with sides and
+/// strand told.
+#[test]
+fn no_sentence_of_a_job_is_long() {
+    let book = load::default_book().unwrap();
+    let facts = Facts::default();
+    let sides = Sides::named(Some("walkway"), Some("wall"));
+    let nothing = Observations::none(&book);
+    let mut told = Observations::none(&book);
+    for (id, answer) in
+        [("strand", "return"), ("runs-toward", "left"), ("first-split", "one-place")]
+    {
+        let (at, symptom) = book.symptoms.iter().find(|(_, symptom)| symptom.id == id).unwrap();
+        let given = symptom.answers.iter().find(|(_, given)| given.id == answer);
+        let given = given.map_or_else(|| symptom.ticking(|_| true), |(given, _)| given);
+        told.replies[at] = Reply::Answer(given);
+    }
+    let mut long = Vec::new();
+    let mut seen = 0;
+    for told in [nothing, told] {
+        let finding = Diagnosis::new(&book).finding(&facts, &told);
+        let known = Known::new(&book, &facts, &sides, &finding.answers);
+        for (at, fix) in book.fixes.iter() {
+            let job = steps::fix_text(&book, &known, at, Preface::Nothing);
+            let rest = job.never.iter().chain([&job.done_when, &job.worked]);
+            for text in job.text.iter().chain(rest).chain(&job.cautions) {
+                for sentence in sentences(text) {
+                    seen += 1;
+                    if words(&sentence).count() > MOST_WORDS {
+                        long.push(format!("{}, {}", fix.id, sentence));
+                    }
+                }
+            }
+        }
+    }
+    assert!(seen > 2000, "the jobs were not found: {seen}");
+    assert!(long.is_empty(), "{} sentences are too long:\n{}", long.len(), long.join("\n"));
+}
+
+/// What the program itself says: pages, prompts, errors, gauges, and the help of its commands. Pages that are kept show
+/// a part of it only.
+#[test]
+fn no_sentence_of_the_program_is_long() {
+    let mut long = Vec::new();
+    let mut seen = 0;
+    for (name, code) in rust_files(&root("src")) {
+        // Lists: command lines with what each does, and conveyors as they stand in a file.
+        if NO_SENTENCES.iter().any(|list| name.ends_with(list)) {
+            continue;
+        }
+        for text in rust_texts::texts(&code, name.contains("src/cli/")) {
+            for sentence in sentences(&text) {
+                seen += 1;
+                if words(&sentence).count() > MOST_WORDS {
+                    long.push(format!("{name}, {} words: {sentence}", words(&sentence).count()));
+                }
+            }
+        }
+    }
+    assert!(seen > 3000, "the texts of the program were not found: {seen}");
+    assert!(long.is_empty(), "{} sentences are too long:\n{}", long.len(), long.join("\n"));
+}
+
+/// Files of the program that hold lists and rule texts, no sentences.
+const NO_SENTENCES: [&str; 3] =
+    ["src/cli/examples.rs", "src/drill/kinds.rs", "src/commands/rules/new/drill.rs"];
 
 #[test]
 fn a_page_is_taken_apart_where_a_reader_would() {
@@ -213,16 +297,27 @@ fn sentences(piece: &str) -> Vec<String> {
     found
 }
 
-/// The rule files in a folder and below it. Cases and drills are for whoever writes rules.
-fn ron_files(folder: &Path) -> Vec<String> {
+/// The rule files in a folder and below it. Cases are for whoever writes rules.
+fn ron_files(folder: &Path) -> Vec<(String, String)> {
+    let mut files = files_below(folder, "ron");
+    files.retain(|(name, _)| !name.contains("/cases/"));
+    files
+}
+
+/// The files of the program.
+fn rust_files(folder: &Path) -> Vec<(String, String)> {
+    files_below(folder, "rs")
+}
+
+fn files_below(folder: &Path, ends: &str) -> Vec<(String, String)> {
     let entries = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
-    let files = entries.flat_map(|path| match path.is_dir() {
-        true if path.ends_with("cases") || path.ends_with("drills") => Vec::new(),
-        true => ron_files(&path),
-        false if path.extension().is_some_and(|end| end == "ron") => {
-            vec![std::fs::read_to_string(path).unwrap()]
+    let files = entries.flat_map(|path| {
+        if path.is_dir() {
+            return files_below(&path, ends);
         }
-        false => Vec::new(),
+        let wanted = path.extension().is_some_and(|end| end == ends);
+        let text = wanted.then(|| std::fs::read_to_string(&path).unwrap());
+        text.map(|text| (path.display().to_string(), text)).into_iter().collect()
     });
     files.collect()
 }

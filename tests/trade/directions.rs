@@ -143,7 +143,7 @@ fn the_end_that_stands_back_is_squared_up_with_the_strand() {
                     _ => ("toward the tail", "toward the head"),
                 };
                 let moves = format!(
-                    "Move the {end} end of the {strand} idler {way} (one of the other strand: {other}) by"
+                    "Move the {end} end of the {strand} idler {way} (one of the other strand: {other}). How far: "
                 );
                 assert!(text.iter().any(|t| t.starts_with(&moves)), "{moves}: {text:#?}");
             }

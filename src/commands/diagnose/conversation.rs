@@ -3,6 +3,7 @@
 //! Where a visit stands follows from its events alone, so that going on after a break is the same as going on
 //! after a reply: look where it stands, put one question, save the reply, look again.
 
+use super::hand_over;
 use super::talk::{Away, Got, Talk};
 use super::{
     logbook, looks, means, measure, opening, plan, questions, saw, something_else, stop_now, walk,
@@ -133,6 +134,9 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
     if let Some(batch) = now.batch.clone() {
         return walk::batch(talk, &batch);
     }
+    if talk.sitting.handing_over {
+        return hand_over::end(talk);
+    }
     if walk::to_look_anew(talk) {
         return talk.happened(Event::LookedAnew);
     }
@@ -165,11 +169,12 @@ fn one(talk: &mut Talk) -> Result<(), Away> {
 /// somebody asks for the finding. Once for each such answer and sitting.
 fn may_it_run(talk: &mut Talk) {
     let room = talk.now().edge_room.flatten();
+    let before = std::mem::take(&mut talk.sitting.may_run_told);
     let (reasons, page) = talk.page(|screen, known, finding| {
-        let page = may_it_run::page(screen, known, finding, room);
+        let page = may_it_run::page(screen, known, finding, room, &before);
         (may_it_run::reasons(known, finding, room), page)
     });
-    if reasons > talk.sitting.may_run_told {
+    if !page.is_empty() {
         talk.say(&page);
     }
     talk.sitting.may_run_told = reasons;

@@ -2,7 +2,7 @@
 //! their own. Hands are asked for only while the machine stands isolated.
 
 use super::points::{self, Refusal, Through};
-use super::questions;
+use super::questions::{self, JobCheck};
 use super::something_else::{self, JOB_KEYS};
 use super::step_walk::{self, Part, Walked};
 use super::talk::{Away, Got, Talk};
@@ -12,7 +12,7 @@ use crate::rulebook::index::FixAt;
 use crate::rulebook::model::{FixCheck, LooksAt, Shown, Then, Verdict, Work};
 use crate::show::asking::{OwnKey, QuestionPut};
 use crate::show::letters::small;
-use crate::show::{steps, work};
+use crate::show::{steps, take, work};
 use crate::stream::paint::Ink;
 use crate::trade::MachineState;
 use crate::visit::event::{CheckShown, Event, How};
@@ -30,9 +30,10 @@ const STEP_KEYS: [KeyKind; 7] = [
 /// What the keys do at a step.
 const STEP_OWN: [OwnKey; 1] = [(KeyKind::Why, "why now", "Why this work stands here in the plan.")];
 /// The keys at a check that the program has no symptom for.
-const CHECK_KEYS: [KeyKind; 7] = [
+const CHECK_KEYS: [KeyKind; 8] = [
     KeyKind::CantTell,
     KeyKind::Back,
+    KeyKind::Cautions,
     KeyKind::SoFar,
     KeyKind::Moved,
     KeyKind::Else,
@@ -109,19 +110,17 @@ fn look_first(talk: &mut Talk, step: &PlanStep, place: usize) -> Result<(), Away
     match check.state(book) {
         MachineState::LockedOut => {
             let what_for = format!("To check before the work: {}.", fix.title);
+            before_lock_out(talk);
             if points::isolate(talk, &what_for, Refusal::MustDo)? != Through::All {
                 return Ok(());
             }
             step_walk::before_check(talk, step.fix);
         }
         MachineState::Running if talk.is_isolated() => {
-            talk.say_para(
-                Ink::Plain,
-                "One check of this job needs the belt running. The machine is locked out, so that check is left out.",
-            );
             return cannot_tell(talk, step.fix, place, check);
         }
-        MachineState::Running | MachineState::Anywhere => {}
+        MachineState::Running => step_walk::standing(talk, MachineState::Running),
+        MachineState::Anywhere => {}
     }
     match &check.looks_at {
         LooksAt::Symptom { at, .. } => {
@@ -132,12 +131,11 @@ fn look_first(talk: &mut Talk, step: &PlanStep, place: usize) -> Result<(), Away
                         format!(" The work is needed if: {}.", small(&known.fill(&check.needs)))
                     }
                 };
-                format!(
-                    "{}.{needs}",
-                    known.fill(steps::check_order(book, check)).trim_end_matches('.')
-                )
+                let order = known.fill(steps::check_order(book, check));
+                let without = take::without_sentences(known, &order);
+                format!("{}.{needs}{without}", order.trim_end_matches('.'))
             });
-            questions::put(talk, *at, Some(&order))
+            questions::put(talk, *at, Some(JobCheck { fix: step.fix, order: &order }))
         }
         LooksAt::Words { .. } => in_words(talk, step.fix, place, check),
     }
@@ -153,7 +151,7 @@ fn cannot_tell(talk: &mut Talk, fix: FixAt, place: usize, check: &FixCheck) -> R
 }
 
 fn in_words(talk: &mut Talk, fix: FixAt, place: usize, check: &FixCheck) -> Result<(), Away> {
-    let (order, mut choices) = talk.words(|_, known| {
+    let (order, without, mut choices) = talk.words(|_, known| {
         let mut choices = Vec::new();
         if !check.needs.is_empty() {
             choices.push((known.fill(&check.needs), CheckShown::Calls));
@@ -161,7 +159,9 @@ fn in_words(talk: &mut Talk, fix: FixAt, place: usize, check: &FixCheck) -> Resu
         if !check.stop_if.is_empty() {
             choices.push((known.fill(&check.stop_if), CheckShown::Ends));
         }
-        (known.fill(steps::check_order(known.book(), check)), choices)
+        let order = known.fill(steps::check_order(known.book(), check));
+        let without = take::without_sentences(known, &order);
+        (order, without, choices)
     });
     choices.push(("Neither: it is sound".to_owned(), CheckShown::Sound));
     if choices.len() == 2 {
@@ -170,7 +170,10 @@ fn in_words(talk: &mut Talk, fix: FixAt, place: usize, check: &FixCheck) -> Resu
     }
     let asked = QuestionPut {
         title: "Look before you work".to_owned(),
-        around: talk.means.book.fixes[fix].title.clone(),
+        around: match without.is_empty() {
+            true => talk.means.book.fixes[fix].title.clone(),
+            false => format!("{}.{without}", talk.means.book.fixes[fix].title),
+        },
         ask: order,
         answers: choices.iter().map(|(words, _)| words.clone()).collect(),
         keys: &CHECK_KEYS,
@@ -183,6 +186,11 @@ fn in_words(talk: &mut Talk, fix: FixAt, place: usize, check: &FixCheck) -> Resu
         },
         Got::Key(Key::CantTell) => checked(talk, fix, place, CheckShown::CantTell),
         Got::Key(Key::Else) => something_else::tell(talk),
+        Got::Key(Key::Cautions) => {
+            let state = check.state(talk.means.book);
+            step_walk::all_cautions(talk, fix, state);
+            Ok(())
+        }
         Got::Key(_) | Got::Typed(_) | Got::Again => Ok(()),
     }
 }
@@ -204,9 +212,18 @@ fn unclear(
     step: &PlanStep,
     at: &FixAtWork,
 ) -> Result<(), Away> {
+    let book = talk.means.book;
+    let left_out = book.fixes[step.fix].begins_with.iter().enumerate().any(|(place, check)| {
+        let running = check.state(book) == MachineState::Running;
+        running && shown(talk, batch, step.fix, (place, check)) == Shown::CantTell
+    });
+    let why = match left_out && talk.is_isolated() {
+        true => " What shows only while the belt runs is still open.",
+        false => "",
+    };
     let asked = QuestionPut {
         title: "You could not tell".to_owned(),
-        around: "What you saw does not call for the work. But not all could be seen.".to_owned(),
+        around: format!("What you saw does not call for the work. But not all could be seen.{why}"),
         ask: talk.means.book.fixes[step.fix].title.clone(),
         answers: vec!["Do it anyway".to_owned(), "Leave it".to_owned()],
         keys: &JOB_KEYS,
@@ -247,6 +264,7 @@ fn do_it(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, at: &FixAtWork) ->
         }
         return talk.happened(Event::BeltMoved { fix: fix.id.clone(), stretch: at.stretches });
     }
+    before_lock_out(talk);
     let what_for = match at.stretches {
         0 => format!("The next work: {}.", fix.title),
         _ => format!("Before the work goes on: {}.", fix.title),
@@ -264,6 +282,13 @@ fn do_it(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, at: &FixAtWork) ->
         Then::Jog(_) | Then::Restart(_) => WorkShown::Stretch { done, again: false },
     };
     show_and_ask(talk, batch, step, (at.stretches, part))
+}
+
+/// Where the machine is still to be locked out: the cautions of all work behind that, once.
+fn before_lock_out(talk: &mut Talk) {
+    if !talk.is_isolated() {
+        step_walk::standing(talk, MachineState::LockedOut);
+    }
 }
 
 /// What was shown as a whole is asked about; at a terminal its steps are put one by one before.

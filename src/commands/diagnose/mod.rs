@@ -3,6 +3,7 @@
 mod amounts;
 mod choose;
 mod conversation;
+mod hand_over;
 mod job;
 mod logbook;
 mod looks;

@@ -1,6 +1,7 @@
 //! The finding and the plan, and what may be done with them.
 
 use super::choose::{self, BeginsWith};
+use super::hand_over;
 use super::measure;
 use super::points::{self, Through};
 use super::something_else;
@@ -56,7 +57,10 @@ enum PlanChoice {
     WholePlan,
     Cause,
     AskMore,
+    /// Reads the page for a specialist.
     HandOver,
+    /// Hands it over now, and ends the visit.
+    HandOverNow,
     AnotherFirst,
     NotToday,
     End,
@@ -123,14 +127,10 @@ pub(super) fn stand(talk: &mut Talk) -> Result<(), Away> {
         Some(PlanChoice::Cause) => one_cause(talk),
         Some(PlanChoice::AskMore) => talk.happened(Event::AskedOn),
         Some(PlanChoice::HandOver) => {
-            let now = talk.now().clone();
-            let page = talk.page(|screen, known, finding| {
-                let back = LookedBack::on(&now).that_is_not_in_the_book();
-                nothing_left::page(screen, known, finding, back)
-            });
-            talk.say(&page);
+            hand_over::say_page(talk);
             Ok(())
         }
+        Some(PlanChoice::HandOverNow) => hand_over::begin(talk),
         Some(PlanChoice::AnotherFirst) => choose::another_first(talk),
         Some(PlanChoice::NotToday) => choose::not_today(talk),
         Some(PlanChoice::More) => {
@@ -186,7 +186,7 @@ impl Besides {
         let unclear = talk.diagnosis().unclear(&finding);
         let room = talk.now().edge_room.flatten();
         let reasons = talk.page(|_, known, finding| may_it_run::reasons(known, finding, room));
-        Self { why, unclear, asks_to_run: reasons > 0 }
+        Self { why, unclear, asks_to_run: !reasons.is_empty() }
     }
 
     fn short(&self) -> Short<'_> {
@@ -280,10 +280,14 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
     let may_not = talk.now().observed.means.lock_out == Some(false);
     let finding = talk.finding();
     let more = !finding.next.is_empty();
+    let likely_not = finding.is_likely_not_in_the_book();
     let mut choices = Vec::new();
     let head = match &begins {
         Some(batch) => {
             let (begin, read) = begin_words(book, batch);
+            if likely_not {
+                choices.push((PlanChoice::HandOverNow, hand_over::CHOICE.to_owned()));
+            }
             let hand_on = may_not && batch.state == MachineState::LockedOut;
             if hand_on {
                 choices.push((PlanChoice::Read, "Read the steps, to hand them on".to_owned()));
@@ -299,6 +303,7 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
             }
             match hand_on {
                 true => "This is for somebody who may lock out. Hand it on, or look closer?",
+                false if likely_not => "Hand it over, or go on with the work?",
                 false => "Go on with the work, or look closer?",
             }
         }
@@ -328,7 +333,7 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
         choices.push((PlanChoice::AskMore, "Answer more questions".to_owned()));
     }
     // Where no work is left the page was shown already.
-    if finding.something_else_leads() && begins.is_some() {
+    if finding.something_else_leads() && !likely_not && begins.is_some() {
         let page = "Read the page for a specialist: it may not be in the book".to_owned();
         choices.push((PlanChoice::HandOver, page));
     }

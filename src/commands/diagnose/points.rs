@@ -1,6 +1,6 @@
 //! Making the machine dead and giving it back, confirmed point by point. That it is dead is never saved.
 
-use super::talk::{Away, BackKey, Got, Talk};
+use super::talk::{Away, BackKey, CautionsRead, Got, Talk};
 use crate::ask::{Key, KeyKind};
 use crate::show::asking::{OwnKey, QuestionPut};
 use crate::show::page::Page;
@@ -88,7 +88,7 @@ pub(super) fn isolate(talk: &mut Talk, what_for: &str, refusal: Refusal) -> Resu
     talk.say(&page);
     let through = points(talk, procedure, refusal)?;
     if through == Through::All {
-        talk.sitting.pull_changed = false;
+        (talk.sitting.pull_changed, talk.sitting.half_given_back) = (false, false);
         talk.set_machine(Machine::LockedOut);
     }
     Ok(through)
@@ -106,10 +106,11 @@ pub(super) fn give_back(talk: &mut Talk, what_for: &str) -> Result<Through, Away
     let page = pages::give_back(talk.means.screen, what_for);
     talk.say(&page);
     // The next isolation is a new one, and its cautions are read anew.
-    (talk.sitting.standing_shown, talk.sitting.own_shown) = (None, None);
-    talk.sitting.pull_changed = false;
+    talk.sitting.read = CautionsRead::default();
+    (talk.sitting.pull_changed, talk.sitting.half_given_back) = (false, true);
     let through = points(talk, Procedure::GiveBack, Refusal::MustDo)?;
     if through == Through::All {
+        talk.sitting.half_given_back = false;
         talk.set_machine(Machine::Running);
         talk.happened(Event::GivenBack)?;
         talk.sitting.stop_round_due = true;

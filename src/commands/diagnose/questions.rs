@@ -3,9 +3,10 @@
 use super::measure;
 use super::points::{self, Refusal, Through};
 use super::something_else;
+use super::step_walk;
 use super::talk::{Away, Got, Talk};
 use crate::ask::{Key, KeyKind};
-use crate::rulebook::index::{AnswerAt, LookAt, Place, SymptomAt};
+use crate::rulebook::index::{AnswerAt, FixAt, LookAt, Place, SymptomAt};
 use crate::show::act;
 use crate::show::asking::{self, QuestionPut, Would};
 use crate::show::looks;
@@ -14,13 +15,22 @@ use crate::trade::MachineState;
 use crate::visit::event::Event;
 use crate::visit::{Depth, Reply, answer_id};
 
-/// The keys of a question: one that no gauge answers has no key to measure, and only in the middle of a job may
-/// something else be found.
-fn keys(measured: bool, order: Option<&str>) -> Vec<KeyKind> {
+/// What a question is asked for as the check of a job.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct JobCheck<'c> {
+    /// The job.
+    pub fix: FixAt,
+    /// How it is looked at.
+    pub order: &'c str,
+}
+
+/// The keys of a question: one that no gauge answers has no key to measure. Only in the middle of a job may something
+/// else be found, and cautions of a job read again; only before it does a key lead to the plan.
+fn keys(measured: bool, job: Option<JobCheck<'_>>) -> Vec<KeyKind> {
     let offered = |kind: &KeyKind| match kind {
         KeyKind::Measure => measured,
-        KeyKind::Else => order.is_some(),
-        KeyKind::Cautions => false,
+        KeyKind::Else | KeyKind::Cautions => job.is_some(),
+        KeyKind::Plan => job.is_none(),
         _ => true,
     };
     KeyKind::ALL.into_iter().filter(offered).collect()
@@ -61,28 +71,37 @@ pub(super) fn put_at_look(
     let mut asked = talk.words(|_, known| asking::symptom(known, symptom, 0, &keys));
     asked.title = title;
     asked.around = around.unwrap_or_default();
-    asked_now(talk, symptom, &asked)
+    asked_now(talk, symptom, &asked, None)
 }
 
-/// Puts it as the machine stands. `order` is how it is looked at as the check of a job.
-pub(super) fn put(talk: &mut Talk, symptom: SymptomAt, order: Option<&str>) -> Result<(), Away> {
+/// Puts it as the machine stands, perhaps as the check of a job.
+pub(super) fn put(
+    talk: &mut Talk,
+    symptom: SymptomAt,
+    job: Option<JobCheck<'_>>,
+) -> Result<(), Away> {
     let asked_about = &talk.means.book.symptoms[symptom];
     let number = talk.now().order.len() + 1;
-    let keys = keys(asked_about.measured.is_some(), order);
+    let keys = keys(asked_about.measured.is_some(), job);
     let mut asked = talk.words(|_, known| asking::symptom(known, symptom, number, &keys));
     if talk.sitting.again == Some(symptom) {
         asked.title = "Looked at again".to_owned();
     } else if !talk.now().observed.second.is_empty() {
         asked.title = "As it runs now".to_owned();
     }
-    if let Some(order) = order {
+    if let Some(job) = job {
         asked.title = "Look before you work".to_owned();
-        asked.around = order.to_owned();
+        asked.around = job.order.to_owned();
     }
-    asked_now(talk, symptom, &asked)
+    asked_now(talk, symptom, &asked, job)
 }
 
-fn asked_now(talk: &mut Talk, symptom: SymptomAt, asked: &QuestionPut) -> Result<(), Away> {
+fn asked_now(
+    talk: &mut Talk,
+    symptom: SymptomAt,
+    asked: &QuestionPut,
+    job: Option<JobCheck<'_>>,
+) -> Result<(), Away> {
     let asked_about = &talk.means.book.symptoms[symptom];
     // A sign's answers are no and yes, so the words may be typed too.
     let id =
@@ -104,6 +123,12 @@ fn asked_now(talk: &mut Talk, symptom: SymptomAt, asked: &QuestionPut) -> Result
         Got::Key(Key::Measure) => measure::measure(talk, symptom),
         Got::Key(Key::Plan) => talk.happened(Event::Enough),
         Got::Key(Key::Else) => something_else::tell(talk),
+        Got::Key(Key::Cautions) => {
+            if let Some(job) = job {
+                step_walk::all_cautions(talk, job.fix, asked_about.state);
+            }
+            Ok(())
+        }
         Got::Key(Key::Why) => {
             let would = would(talk, symptom);
             let page = talk.page(|screen, known, finding| {
@@ -156,8 +181,10 @@ fn put_marks(
 pub(super) fn offer_to_act(talk: &mut Talk, more: Option<LookAt>) -> Result<(), Away> {
     let page = talk.page(|screen, known, finding| act::enough(screen, known, finding, more));
     talk.say(&page);
+    let likely_not = talk.finding().is_likely_not_in_the_book();
     let (ask, act) = match is_handed_over(talk) {
         true => ("Hand it over, or look on?", "The finding and the plan, to hand over"),
+        false if likely_not => ("Hand it over, or look on?", "The finding, and what to hand over"),
         false => ("Go to work, or look on?", "Go to work"),
     };
     let mut answers = vec![act, "See the whole plan first"];

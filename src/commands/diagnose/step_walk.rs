@@ -5,7 +5,7 @@ use super::something_else;
 use super::talk::{Away, BackKey, Got, StepPlace, Talk};
 use crate::ask::{Key, KeyKind, Pace};
 use crate::plan::PlanStep;
-use crate::rulebook::index::FixAt;
+use crate::rulebook::index::{CautionAt, FixAt};
 use crate::show::asking::{OwnKey, QuestionPut};
 use crate::show::stepwise::{self, GO_ON, Keys, StepPut, StepScreen};
 use crate::show::work;
@@ -33,36 +33,52 @@ pub(super) fn is_wished(talk: &Talk) -> bool {
     talk.ask.pace() == Pace::StepByStep
 }
 
-/// Shows what a job is, and the cautions of all such work unless they were shown since the machine was last given back.
+/// Shows what a job is.
 pub(super) fn begun(talk: &mut Talk, fix: FixAt) {
     talk.sitting.step = None;
     let page = talk.words(|screen, known| stepwise::begun(screen, known, fix));
     talk.say(&page);
-    standing(talk, fix);
 }
 
-fn standing(talk: &mut Talk, fix: FixAt) {
-    let state = talk.means.book.fixes[fix].state();
-    if talk.sitting.standing_shown == Some(state) {
+/// What is read once between two times that the machine is given back: before the lock-out the cautions of all work
+/// behind it, before a look at the running belt what matters there.
+pub(super) fn standing(talk: &mut Talk, state: MachineState) {
+    let read = &mut talk.sitting.read;
+    let told = match state {
+        MachineState::LockedOut => &mut read.standing,
+        MachineState::Running | MachineState::Anywhere => &mut read.running_look,
+    };
+    if std::mem::replace(told, true) || !is_wished(talk) {
         return;
     }
-    let page = talk.words(|screen, known| stepwise::standing(screen, known, state));
+    let page = talk.words(|screen, known| match state {
+        MachineState::LockedOut => stepwise::standing(screen, known),
+        MachineState::Running | MachineState::Anywhere => stepwise::running_look(screen, known),
+    });
     talk.say(&page);
-    talk.sitting.standing_shown = Some(state);
 }
 
-/// Before the first look of a job on the isolated machine: its own cautions, and those of all such work where they were
-/// not shown yet.
+/// Before the first look of a job on the isolated machine: those of its own cautions that were not read yet since the
+/// lock-out.
 pub(super) fn before_check(talk: &mut Talk, fix: FixAt) {
-    if !is_wished(talk) || talk.sitting.own_shown == Some(fix) {
+    if !is_wished(talk) || talk.sitting.read.at_look_of == Some(fix) {
         return;
     }
-    if talk.means.book.fixes[fix].state() == MachineState::LockedOut {
-        standing(talk, fix);
-    }
-    let page = talk.words(|screen, known| stepwise::own(screen, known, fix));
+    standing(talk, MachineState::LockedOut);
+    let before = talk.sitting.read.own.clone();
+    let page = talk.words(|screen, known| stepwise::before_look(screen, known, fix, &before));
     talk.say(&page);
-    talk.sitting.own_shown = Some(fix);
+    let own = talk.words(|_, known| stepwise::own_cautions(known, fix));
+    let read = &mut talk.sitting.read;
+    read.at_look_of = Some(fix);
+    read.at_look = own.into_iter().filter(|caution| !before.contains(caution)).collect();
+    read.own.extend(read.at_look.clone());
+}
+
+/// The cautions of a job that stood before its look.
+fn at_look(talk: &Talk, fix: FixAt) -> Vec<CautionAt> {
+    let read = &talk.sitting.read;
+    if read.at_look_of == Some(fix) { read.at_look.clone() } else { Vec::new() }
 }
 
 /// How a walk through the steps of one part stands.
@@ -86,12 +102,14 @@ pub(super) struct Part {
 /// Puts the screen that somebody is at.
 pub(super) fn walk(talk: &mut Talk, step: &PlanStep, part: Part) -> Result<Walked, Away> {
     let fix = step.fix;
-    let screens = screens(talk, fix, part);
+    let at_look = at_look(talk, fix);
+    let screens = screens(talk, fix, part, &at_look);
     let place = at(talk, fix, part.stretch);
     let Some(shown) = screens.get(place) else { return Ok(Walked::ToTheEnd) };
     if place == 0 {
         // After a break nobody has read them in this sitting.
-        standing(talk, fix);
+        let state = talk.means.book.fixes[fix].state();
+        standing(talk, state);
     }
     let go_on = match (place + 1 == screens.len(), part.is_last) {
         (false, _) => "Next step (or Enter alone)",
@@ -101,14 +119,16 @@ pub(super) fn walk(talk: &mut Talk, step: &PlanStep, part: Part) -> Result<Walke
     let keys = Keys { keys: &KEYS, own: &OWN };
     let (page, answer) = match *shown {
         StepScreen::Cautions => {
-            let page =
-                talk.words(|screen, known| stepwise::cautions_screen(screen, known, fix, keys));
+            let page = talk.words(|screen, known| {
+                stepwise::cautions_screen(screen, known, fix, &at_look, keys)
+            });
             (page, GO_ON)
         }
         StepScreen::Step { number, place } => {
-            if number == 0 && talk.sitting.own_shown != Some(fix) && !are_many(talk, fix) {
+            if number == 0 && !are_many(talk, fix, &at_look) {
                 // By itself, so that the step stands below it in one piece.
-                let own = talk.words(|screen, known| stepwise::own(screen, known, fix));
+                let own =
+                    talk.words(|screen, known| stepwise::before_work(screen, known, fix, &at_look));
                 talk.say(&own);
             }
             let put = StepPut { fix, stretch: part.stretch, number, place, go_on };
@@ -166,13 +186,19 @@ fn key_at_step(talk: &mut Talk, step: &PlanStep, stretch: usize, key: Key) -> Re
             talk.say(&page);
         }
         Key::Cautions => {
-            let page = talk.words(|screen, known| stepwise::all_cautions(screen, known, fix));
-            talk.say(&page);
+            let state = talk.means.book.fixes[fix].state();
+            all_cautions(talk, fix, state);
         }
         Key::Else => return something_else::tell(talk),
         _ => {}
     }
     Ok(())
+}
+
+/// All cautions of a job, with those of all that is done in this state of the machine.
+pub(super) fn all_cautions(talk: &mut Talk, fix: FixAt, state: MachineState) {
+    let page = talk.words(|screen, known| stepwise::all_cautions(screen, known, fix, state));
+    talk.say(&page);
 }
 
 /// Back from the first screen leads out of the steps.
@@ -197,16 +223,16 @@ fn at(talk: &Talk, fix: FixAt, stretch: usize) -> usize {
     here.map_or(0, |at| at.screen)
 }
 
-fn are_many(talk: &Talk, fix: FixAt) -> bool {
-    talk.words(|_, known| stepwise::are_many(known, fix))
+fn are_many(talk: &Talk, fix: FixAt, at_look: &[CautionAt]) -> bool {
+    talk.words(|_, known| stepwise::are_many(known, fix, at_look))
 }
 
-fn screens(talk: &Talk, fix: FixAt, part: Part) -> Vec<StepScreen> {
+fn screens(talk: &Talk, fix: FixAt, part: Part, at_look: &[CautionAt]) -> Vec<StepScreen> {
     let entry = &talk.means.book.fixes[fix];
     let before = stepwise::before(entry, part.stretch);
     let mut screens = Vec::new();
-    // Before a job's first step, unless they stood before its check.
-    if before == 0 && talk.sitting.own_shown != Some(fix) && are_many(talk, fix) {
+    // Before a job's first step, but for those that stood before its look.
+    if before == 0 && are_many(talk, fix, at_look) {
         screens.push(StepScreen::Cautions);
     }
     let steps = 0..stepwise::in_stretch(entry, part.stretch);

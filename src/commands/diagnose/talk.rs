@@ -13,7 +13,7 @@ use super::amounts::amounts;
 use crate::ask::{Ask, Farewell, KeyKind, Lost};
 use crate::logbook::Offered;
 use crate::reason::Applicability;
-use crate::rulebook::index::{FixAt, SymptomAt};
+use crate::rulebook::index::{CautionAt, FixAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::show::amounts::Amounts;
 use crate::show::happened::usual_units;
@@ -22,7 +22,6 @@ use crate::show::past;
 use crate::show::past::Parting;
 use crate::show::words::{Known, Sides};
 use crate::stream::paint::Ink;
-use crate::trade::MachineState;
 use crate::visit::clock::Clock;
 use crate::visit::event::{Event, Stamped, standing};
 use crate::visit::opening;
@@ -119,8 +118,8 @@ pub(super) struct Sitting {
     pub pull_changed: bool,
     /// What steering with a take-up screw costs was shown.
     pub price_shown: bool,
-    /// So many reasons to ask whether it may run at all were told.
-    pub may_run_told: usize,
+    /// The reasons to ask whether it may run at all that were told.
+    pub may_run_told: Vec<String>,
     /// What the logbook says is to be told: of a new visit, once the conveyor is known.
     pub logbook_due: bool,
     /// What the logbook answers, to be offered.
@@ -135,10 +134,29 @@ pub(super) struct Sitting {
     pub machine_due: bool,
     /// Where somebody is in the steps of the job in hand. It is not saved: after a break the part begins at its first.
     pub step: Option<StepPlace>,
-    /// The state of the machine whose standing cautions were shown since it was last given back.
-    pub standing_shown: Option<MachineState>,
-    /// The job whose own cautions were shown before its check, since the machine was last given back.
-    pub own_shown: Option<FixAt>,
+    /// The cautions that were read since the machine was last given back.
+    pub read: CautionsRead,
+    /// It was said that it is likely none of the causes of the book, and somebody went on, after so many jobs.
+    pub went_on_after: Option<usize>,
+    /// It is handed over to a specialist as soon as the machine is given back.
+    pub handing_over: bool,
+    /// Giving the machine back was begun and not brought to its end.
+    pub half_given_back: bool,
+}
+
+/// The cautions that were read since the machine was last given back.
+#[derive(Debug, Clone, Default)]
+pub(super) struct CautionsRead {
+    /// Those of all work behind the lock-out.
+    pub standing: bool,
+    /// What matters at a look at the running belt.
+    pub running_look: bool,
+    /// Those of jobs.
+    pub own: Vec<CautionAt>,
+    /// The job whose look was begun last,
+    pub at_look_of: Option<FixAt>,
+    /// and those of its cautions that stood before that look.
+    pub at_look: Vec<CautionAt>,
 }
 
 /// A place in the steps of a job.

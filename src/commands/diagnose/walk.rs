@@ -2,6 +2,7 @@
 //! steps, is worked in [`super::job`].
 
 use super::choose;
+use super::hand_over;
 use super::job;
 use super::points::{self, Refusal, Through};
 use super::something_else::{self, JOB_KEYS};
@@ -35,6 +36,9 @@ pub(super) fn batch(talk: &mut Talk, batch: &OpenBatch) -> Result<(), Away> {
     let done = batch.has_changed();
     if batch.given_back && done {
         return ran(talk, batch);
+    }
+    if hand_over::is_due(talk, batch) {
+        return hand_over::offer(talk);
     }
     // What shows only while it runs is looked at before anybody locks out.
     if let Some(step) = running_check(talk, batch) {

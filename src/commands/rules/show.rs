@@ -13,8 +13,8 @@ use crate::show::entries::{BookSheets, Detail, json};
 use crate::show::page::Page;
 use crate::stream::paint::Ink;
 
-const LEGEND: &str = "How to read it: \"72 % with it, 8 % without\" says how likely that answer is when this cause \
-    alone is there, and when none is there that speaks of it. Decibans say how strongly the answer then speaks: +3 makes \
+const LEGEND: &str = "How to read it: \"72 % with it, 8 % without\" says how likely that answer is. With it: this cause \
+    alone is there. Without: no cause is there that speaks of it. Decibans say how strongly the answer then speaks: +3 makes \
     the cause twice as likely against the others, +10 ten times, +20 a hundred times; with a minus it speaks against it.";
 
 /// So many near names are told.

@@ -213,7 +213,7 @@ fn accept(loaded: &Loaded, ran: &[proof::RanCase], streams: &mut Streams) -> Res
                         "nothing can be written there that would hold. Change it by hand."
                     } else {
                         "it is the default book's. If your change is right, write a case with the same id into the \
-                         folder `cases` of your own rules: it takes that one's place."
+                         folder `cases` of your own rules. It takes that one's place."
                     };
                     let mut page = Page::new(streams.screen());
                     page.para(&format!(

@@ -50,7 +50,7 @@ pub(super) const WAYS: &[Way] = &[
         how: &[
             "Stop, lock out, block the belt and any take-up weight. Only then take the guard off. It goes back on before the restart.",
             "Clean the bare half of the face to the shell or lagging.",
-            "Measure the diameter with large calipers just inside both ends of the face, in the middle, and at two places or more between. For each write down its place from the {left} edge of the face.",
+            "With large calipers measure the diameter just inside both ends of the face, and in the middle. Add two places or more between. For each write down its place from the {left} edge of the face.",
         ],
         drawing: &[
             "          |<- place ->|",

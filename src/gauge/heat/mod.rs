@@ -19,7 +19,7 @@ use crate::trade::{MachineState, Side};
 pub const GAUGE: Gauge = Gauge {
     id: "heat",
     title: "Bearing heat",
-    about: "How hot the bearings of a pulley are on both sides, what that points to, and what to do: \
+    about: "How hot the bearings of a pulley are on both sides, and what that points to. What to do: \
             watch, report, call or stop.",
     ways: &[INFRARED],
     tells: &[
@@ -45,7 +45,7 @@ const INFRARED: Way = Way {
         "Stay outside the guards; touch nothing, and never feel for heat by hand.",
         "Where dust burns, take only a thermometer that is rated for it.",
         "Let the conveyor run under its usual load for an hour before you read.",
-        "Aim at the same dull or painted spot of both housings of one pulley, from the same distance: bright \
+        "Aim at the same dull or painted spot of both housings of one pulley, from the same distance. Bright \
          metal reads too cold.",
         "Read {left}, {right}, and {left} again. If the first and the last differ by more than a few degrees, aim again.",
         "Read the air beside it, in the shade.",

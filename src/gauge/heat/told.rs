@@ -263,7 +263,7 @@ fn notes(pair: &Pair, setting: &Setting, together: Together) -> Vec<Words> {
              or to a bearing that is going."
         )),
         Together::BothHot => notes.push(say!(
-            "Both hot points to a belt that is too tight, to too much or too little grease on both, or to heat from the \
+            "Both hot: the belt may be too tight, or both have too much or too little grease. Or the heat comes from the \
              load, the sun or the drive beside it."
         )),
         Together::Normal | Together::TooClose => {}

@@ -76,7 +76,7 @@ const HOW_STOP: &str =
 
 const HOW_LINE: &str = "Square a line across the conveyor, off the belt's middle line, or use a pulley that is known to be square. Never measure from the next idler.";
 
-const HOW_ENDS: &str = "At each idler measure from the line to the {left} end and to the {right} end of the middle roll, or of the only roll. Same tape, same pull, along the frame.";
+const HOW_ENDS: &str = "At each idler take the middle roll, or the only one. Measure from the line to its {left} end and to its {right} end. Same tape, same pull, along the frame.";
 
 const HOW_ACROSS: &str = "Measure the length across between the two points on the idler.";
 

@@ -130,7 +130,7 @@ pub(super) fn notes(case: &Case, pull: Option<Pull>, setting: &Setting) -> Vec<W
             "Grip needs the pull of the drive, or motor rating and belt speed: not worked out."
         )),
         Some(grip) => {
-            let screws = "The grip factor for screw take-ups is known from memory only, and it is larger than for a take-up that follows the belt.";
+            let screws = "The grip factor for screw take-ups is known from memory only. It is larger than for a take-up that follows the belt.";
             let follows = "The grip factor counts dry pulleys, 0.25 bare and 0.35 lagged: wet or dusty ones need more pull.";
             notes.push(say!(if grip.holds == Holds::Set { screws } else { follows }));
             if case.of_motor {

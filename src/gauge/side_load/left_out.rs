@@ -34,7 +34,7 @@ pub(super) fn notes(case: &Case, after: &Shared, setting: &Setting) -> Vec<Words
     }
     if matches!(setting.facts.class(), Some(ConveyorClass::Package | ConveyorClass::Flat)) {
         notes.push(say!(
-            "Makers of some short, light conveyors do track the belt with these screws: then follow that manual, \
+            "Makers of some short, light conveyors do track the belt with these screws. Then follow that manual, \
              and set both sides equal again afterwards."
         ));
     }
@@ -87,7 +87,7 @@ fn limits_of_model(case: &Case, after: &Shared, off_m: f64) -> Vec<Words> {
         say!("Both screws are counted as locked. A weight or spring take-up would keep the pull as it was, not the skew away.")
     });
     limits.push(say!(
-        "Side guides, or a bed that the belt sticks to, can make the skew part up to 4 times as large: then up to ",
+        "Side guides, or a bed that the belt sticks to, can make the skew part up to 4 times as large. Then it is up to ",
         force(case.turn.held_sideways_n(&after.loads)),
         " on the ", after.tight, " side."
     ));

@@ -54,10 +54,10 @@ pub(super) const WAYS: &[Way] = &[
         tools: &["string line", "tape", "large square", "marker"],
         how: &[
             "Bring the joint to a flat stretch with safe footing before you isolate. Then stop, lock out, and block the belt both ways.",
-            "Stretch a string along the belt, about over its middle, from 3 m on the tail side of the joint to 3 m on the head side. Tape it down at both ends.",
+            "Stretch a string along the belt, about over its middle, from 3 m before the joint to 3 m after it. Tape it down at both ends.",
             "Start a tape at the string's tail end. Every 1 m write down the place, and how far the {left} edge and the {right} edge are from the string. Never trust one edge alone: edges wear.",
             "Write down the place where the string crosses the joint.",
-            "Lay the large square on the string there. At each edge measure from the square's blade to the joint: plus if the joint is nearer the head than the blade, minus if nearer the tail.",
+            "Lay the large square on the string there. At each edge measure from the square's blade to the joint. Plus: the joint is nearer the head than the blade. Minus: nearer the tail.",
             "Turn the square over and check: if the blade lies elsewhere, take the mean of both.",
         ],
         drawing: &[
@@ -132,7 +132,7 @@ pub(super) const WAYS: &[Way] = &[
         how: &[
             "Bring the joint to a flat stretch with safe footing and sound edges before you isolate. Then stop, lock out, and block the belt both ways.",
             "From the joint measure the same length along both edges toward the tail, at least 1.3 m, and mark both edges there.",
-            "Measure the X. First from the joint's {left} end to the mark on the {right} edge, then from its {right} end to the mark on the {left} edge. Same pull on the tape.",
+            "Measure the X. First from the joint's {left} end to the mark on the {right} edge. Then from its {right} end to the mark on the {left} edge. Same pull on the tape.",
             "If you can, do the same toward the head: only both together show a kink.",
         ],
         drawing: &[

@@ -29,7 +29,7 @@ pub(super) const WAYS: &[Way] = &[
         tools: &["long tape", "string line", "large square"],
         how: &[
             "Stop, lock out, and block the belt. Block a take-up weight or rope before you go near it.",
-            "Best: square a line off the belt's middle line, near this pulley but on its side toward the other end, and measure to that line. Else measure to the shaft of the other end pulley.",
+            "Best: measure to a line squared off the belt's middle line, near this pulley but on its side toward the other end. Else measure to the shaft of the other end pulley.",
             "On the {left} side measure from the middle of this shaft to the line or shaft. Do the same on the {right} side. Same tape, same pull, at the same distance from the belt's middle.",
             "If the tape reaches, measure both diagonals between the same four points.",
             "Measure across from the {left} point on this shaft to the {right} one.",

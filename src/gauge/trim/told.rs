@@ -130,7 +130,7 @@ pub(super) fn too_near(asked: &Asked) -> Amiss {
         ),
         Strand::Return => (
             "head",
-            "The belt comes off centre round the head: look at the head pulley, then work it out for the carry strand, with the place at the head pulley.",
+            "The belt comes off centre round the head: look at the head pulley. Then work it out for the carry strand, with the place at the head pulley.",
         ),
     };
     Amiss::with(

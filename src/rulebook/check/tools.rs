@@ -11,7 +11,7 @@ use crate::source::parse::{Spanned, Text};
 use crate::trade::MachineState;
 
 use super::hands::phrase;
-use super::words::{self, SHORT};
+use super::words::{self, LONG, SHORT};
 use super::{Diagnostics, hands};
 
 /// The tools of the book; a name or word that stands for two of them is reported.
@@ -35,6 +35,10 @@ pub(super) fn tools(rules: &Rules, diagnostics: &mut Diagnostics) -> Vec<Tool> {
             name: words::plain(&entry.name, SHORT, diagnostics),
             words: entry.words.iter().map(|word| words::plain(word, SHORT, diagnostics)).collect(),
             held: held(entry),
+            without: entry
+                .without
+                .as_ref()
+                .map_or_else(String::new, |text| words::plain(text, LONG, diagnostics)),
         });
     }
     tools

@@ -172,7 +172,7 @@ fn tell_circle(circle: &[Waiting], book: &Book, rules: &Rules, diagnostics: &mut
         "these wait for each other, so none is ever looked at or done",
         &ids,
         &places,
-        "a question on the locked-out machine is looked at only where a fix begins with it: take a condition away, or let another fix begin with it",
+        "a question on the locked-out machine is looked at only where a fix begins with it; take a condition away, or let another fix begin with it",
         diagnostics,
     );
 }

@@ -6,7 +6,7 @@ pub(super) const BOOK: Lines = &[
     ("schema", "The version of the written format; the program refuses one that it does not know."),
     ("name", "What the book calls itself."),
     ("version", "The book's own version."),
-    ("at_most", "At most so many causes are thought to be present at once."),
+    ("at_most", "How many causes at once the program counts with, at most."),
     (
         "something_else",
         "How often it is none of the causes when somebody is called; 0 unless said.",
@@ -143,7 +143,7 @@ pub(super) const ROLES: Lines = &[
 pub(super) const SITE: Lines = &[
     ("name", "What the book is called with this folder over it."),
     ("version", "The version of this folder."),
-    ("at_most", "At most so many causes are thought to be present at once."),
+    ("at_most", "How many causes at once the program counts with, at most."),
     ("something_else", "How often it is none of the causes, at this site."),
     ("minutes", "The minutes that differ at this site."),
     ("reports", "What differs at this site in how reports are believed."),
@@ -164,7 +164,7 @@ pub(super) const CHANGE: Lines = &[
     ("name", "Another name."),
     (
         "how_common",
-        "Another word or number of how common it is, here on all conveyors that `on` does not name.",
+        "Another word or number for how common it is, on all conveyors that `on` does not name.",
     ),
     ("on", "How common it is on some conveyors, in place of all that the book says of them."),
     ("happens_because", "Another mechanism."),
@@ -188,7 +188,7 @@ pub(super) const CHANGE: Lines = &[
     ("stand", "Another place to stand."),
     ("turns", "Another number of belt turns."),
     ("per_50_m", "Other minutes for every 50 m."),
-    ("symptoms", "More that is looked at there; each leaves the look that it was in."),
+    ("symptoms", "More symptoms that are looked at there; each is then no longer in its old look."),
     ("people", "Another number of people."),
     ("done_when", "Another way to know that it is done."),
     ("worked", "Another way to see that it worked."),

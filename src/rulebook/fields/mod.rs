@@ -76,7 +76,7 @@ const SYMPTOM: Lines = &[
     ),
     (
         "told_by",
-        "How it comes to be known: History, Seen, Felt or Measured; unless said Seen, where Anywhere History.",
+        "How it is told: History, Seen, Felt or Measured. Unless said: Seen, and History where the state is Anywhere.",
     ),
     (
         "tick",
@@ -101,13 +101,10 @@ const SYMPTOM: Lines = &[
         "may_it_run_after",
         "Answers after which the finding asks first whether the conveyor may run at all, and who decides.",
     ),
-    (
-        "means",
-        "What answers mean to drawings and drills; no, yes, left and right mean so by themselves.",
-    ),
+    ("means", "What answers mean to drawings and drills; no, yes, left and right need no entry."),
     (
         "drilled_as",
-        "What of a drill's conveyor answers it: each thing this may tell is what an answer means.",
+        "Which thing of a drill's conveyor answers it; each value of that thing is the meaning of an answer.",
     ),
     (
         "shift_says",
@@ -115,12 +112,12 @@ const SYMPTOM: Lines = &[
     ),
     (
         "in_logbook",
-        "What a logbook may say that speaks for an answer: it is offered as answered, to be confirmed.",
+        "What in a logbook speaks for an answer: that answer is then offered, to be confirmed.",
     ),
     ("only_if", "Asked only when all of these hold, of the conveyor or of earlier answers."),
     (
         "follows",
-        "Answers that follow from one to a question that waits for nothing: that answer, and what is so then.",
+        "Answers that follow from another question: a condition on it, and the answer that then holds.",
     ),
     ("by_itself", "How often it is seen when none of its causes is present."),
     ("seen_with", "Causes of the book that show it, and how often they do."),
@@ -145,7 +142,7 @@ const LOOK: Lines = &[
         "Belt turns that have to be watched on top; where one takes over 5 minutes, one is enough.",
     ),
     ("per_50_m", "Minutes on top for every 50 m between the end pulleys."),
-    ("early_if", "All of these together bring it forward; answers are those of other looks."),
+    ("early_if", "If all of these hold it is brought forward; answers are those of other looks."),
     ("symptoms", "What is looked at there, in order; each symptom is in one look."),
     ("tools", "What is needed for it, besides what its symptoms need."),
     ("cautions", "Warnings that belong to it."),
@@ -161,7 +158,7 @@ const CAUSE: Lines = &[
     ("how_common", "How often it is there when somebody is called to a wandering belt."),
     (
         "on",
-        "How common it is on conveyors of which all of these hold, in its place; the first that holds counts.",
+        "How common it is on conveyors where all of these hold, instead of `how_common`; the first that fits counts.",
     ),
     ("happens_because", "The mechanism, in one or two sentences: why the belt moves."),
     ("shows_at", "Where along the conveyor or the belt it shows."),
@@ -190,10 +187,7 @@ const BROUGHT_ON: Lines = &[
         "look_for",
         "What to look for while the belt runs, from outside the guards: a question of yes or no.",
     ),
-    (
-        "job",
-        "The one job when the answer is yes, as an order; it is noted, and nobody is made to do it.",
-    ),
+    ("job", "The one job when the answer is yes, as an order; it is noted as an open job."),
     ("cause", "The cause of this book that it is, if it is one."),
     (
         "source",
@@ -208,7 +202,7 @@ const FIX: Lines = &[
     ("cures", "The causes that it puts right, and how often it does when done well."),
     (
         "begins_with",
-        "What is looked at first: whether the work is needed. From 60 minutes on: this, or no_check.",
+        "What to look at first, to see whether the work is needed. From 60 minutes on: this, or no_check.",
     ),
     ("no_check", "Why a fix of 60 minutes or more begins with no check."),
     ("work", "The work in two to five words, as it follows a check: square it."),
@@ -229,7 +223,7 @@ const FIX: Lines = &[
     ("only_if", "Offered only when all of these hold for certain."),
     (
         "steps",
-        "What is done, in order. The program walks isolation before it and the restart after it.",
+        "What is done, in order. The program adds the isolation before and the restart after it.",
     ),
     ("done_when", "How to know that it is done, with the limit, and where the limit comes from."),
     (
@@ -238,15 +232,15 @@ const FIX: Lines = &[
     ),
     ("worked", "How to see, from outside the guards, that it worked."),
     ("amounts_from", "Gauges whose latest result says how much: it is shown before the steps."),
-    ("lasting", "false where it only waits: the belt runs off again with the next such weather."),
+    (
+        "lasting",
+        "false where it only waits for other weather: the belt runs off again with the next bad weather.",
+    ),
     (
         "if_worse",
         "After worse: Undo(how), or Stays(what is looked at instead); unless said, all goes back to its marks.",
     ),
-    (
-        "cautions",
-        "The job's own warnings; lock-out and what else stands on every page comes by itself.",
-    ),
+    ("cautions", "The job's own warnings; the program adds lock-out and the other standing ones."),
     (
         "source",
         "Where this comes from: published, common practice, memory, or derived from something.",
@@ -281,16 +275,13 @@ const CAUTION: Lines = &[
     ("id", "What it is called in files: small letters, digits and -, such as bark-knife."),
     (
         "hazard",
-        "Makes it a safety caution, which a site adds to and never changes: what it guards against.",
+        "Makes it a safety caution, named by what it guards against. A site may add some and change none.",
     ),
     (
         "standing",
         "Of a safety caution: on every page of LockedOut work, of Running work, or Always.",
     ),
-    (
-        "only_if",
-        "Left out where one of these is known not to hold of the conveyor; where nobody has said, it stands.",
-    ),
+    ("only_if", "Left out only where one of these is known not to hold for the conveyor."),
     ("text", "The warning: what can happen, and what to do. At most 200 characters."),
     ("rule", "The regulation by its number, or common practice."),
     (
@@ -316,8 +307,9 @@ const TOOL: Lines = &[
     ("words", "Other words by which a step may speak of it."),
     (
         "held",
-        "InHand unless said; FromOutside may be named where the belt moves: the book's to say alone.",
+        "InHand unless said; FromOutside may be named where the belt moves: only the book may say that.",
     ),
+    ("without", "What to do where it is not at hand; shown at each step that speaks of it."),
 ];
 
 const QUESTION: Lines = &[

@@ -327,6 +327,24 @@ pub struct Tool {
     pub words: Vec<String>,
     /// How it is used.
     pub held: Held,
+    /// What to do where it is not at hand; may be empty.
+    pub without: String,
+}
+
+impl Tool {
+    /// Whether a text speaks of it, by its name or one of its words.
+    pub fn is_named_in(&self, text: &str) -> bool {
+        let text = text.to_lowercase();
+        let inside = |c: char| c.is_alphanumeric() || c == '-';
+        std::iter::once(&self.name).chain(&self.words).any(|word| {
+            let word = word.to_lowercase();
+            text.match_indices(&word).any(|(at, found)| {
+                let before = text.get(..at).and_then(|text| text.chars().next_back());
+                let after = text.get(at + found.len()..).and_then(|text| text.chars().next());
+                !before.is_some_and(inside) && !after.is_some_and(inside)
+            })
+        })
+    }
 }
 
 /// How a tool is used.

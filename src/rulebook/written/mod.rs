@@ -212,4 +212,6 @@ pub struct Tool {
     pub words: Vec<Text>,
     #[serde(default)]
     pub held: Option<Spanned<Held>>,
+    #[serde(default)]
+    pub without: Option<Text>,
 }
