@@ -221,7 +221,8 @@ fn belt_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> {
         "skew",
         say!("The pulley stands askew by"),
         Kind::Angle,
-        loads.skew_rad.abs(),
+        // The strands are reckoned with the tangent.
+        loads.skew_rad.abs().atan(),
         geometry,
     )
     .off_by(Kind::Angle, case.error_m / case.turn.bearing_centres_m);

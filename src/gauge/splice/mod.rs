@@ -9,7 +9,7 @@ pub(crate) mod key;
 mod skew;
 
 use crate::trade::Side;
-use skew::square_diagonal_m;
+use skew::mean_diagonal_m;
 pub use skew::{MiddleMark, Skew, from_diagonals, from_marks, off_square_rad};
 
 use super::limits::Shipped;
@@ -365,14 +365,14 @@ fn one_x(
     notes: &mut Vec<Words>,
 ) -> Result<Skew, Amiss> {
     let key = if toward_tail { key::TAIL_FROM_LEFT } else { key::HEAD_FROM_LEFT };
-    let possible = |diagonal_m: f64| {
-        diagonal_m <= along_m + width_m + error_m
-            && diagonal_m >= (along_m - width_m).abs() - error_m
-    };
     let skew = from_diagonals(along_m, width_m, x_m, toward_tail, error_m);
-    let Some(skew) =
-        skew.filter(|skew| skew.angle_rad.abs() < 1.2 && possible(x_m.0) && possible(x_m.1))
-    else {
+    let possible = |skew: &Skew| {
+        let joint_m = width_m / skew.angle_rad.cos();
+        let (most_m, least_m) = (along_m + joint_m, (along_m - joint_m).abs());
+        let between = least_m - error_m..=most_m + error_m;
+        skew.angle_rad.abs() < 1.2 && between.contains(&x_m.0) && between.contains(&x_m.1)
+    };
+    let Some(skew) = skew.filter(possible) else {
         return Err(Amiss::with(
             key,
             say!(
@@ -382,7 +382,7 @@ fn one_x(
     };
     // In such a figure the mean square of the diagonals is settled by the sides.
     let mean_m = (x_m.0 * x_m.0 / 2.0 + x_m.1 * x_m.1 / 2.0).sqrt();
-    let should_m = square_diagonal_m(along_m, width_m);
+    let should_m = mean_diagonal_m(along_m, width_m, skew.angle_rad);
     let off_m = (mean_m - should_m).abs();
     if off_m > (0.02 * should_m).max(4.0 * error_m) {
         return Err(Amiss::with(

@@ -50,7 +50,9 @@ pub fn off_square_rad(side_m: f64, other_side_m: f64, long_m: f64, short_m: f64)
 }
 
 /// The joint's skew from the X on one side of it; `from_left_m` is the diagonal from its LEFT end, toward the tail
-/// or toward the head. The error is the root sum of squares of both diagonals'.
+/// or toward the head. The edges are straight and `width_m` apart, so the longer the joint slants the longer it is,
+/// and the tangent of the skew is `(long² - short²)/(4 a b)`. The error is the root sum of squares of both diagonals'.
+/// Nothing if there is no such figure.
 pub fn from_diagonals(
     along_m: f64,
     width_m: f64,
@@ -58,12 +60,17 @@ pub fn from_diagonals(
     toward_tail: bool,
     error_m: f64,
 ) -> Option<Skew> {
-    let angle_rad = off_square_rad(along_m, width_m, from_left_m, from_right_m)?;
-    let error_rad = from_left_m.hypot(from_right_m) * error_m / (2.0 * along_m * width_m);
-    Some(Skew { angle_rad: if toward_tail { angle_rad } else { -angle_rad }, error_rad })
+    let tangent =
+        (from_left_m - from_right_m) * (from_left_m + from_right_m) / (4.0 * along_m * width_m);
+    let angle_rad = tangent.atan();
+    let error_rad = from_left_m.hypot(from_right_m) * error_m / (2.0 * along_m * width_m)
+        * angle_rad.cos().powi(2);
+    let skew = Skew { angle_rad: if toward_tail { angle_rad } else { -angle_rad }, error_rad };
+    angle_rad.is_finite().then_some(skew)
 }
 
-/// The diagonals that such a figure has if it is square.
-pub(super) fn square_diagonal_m(along_m: f64, width_m: f64) -> f64 {
-    along_m.hypot(width_m)
+/// The root mean square of the diagonals of such a figure: the edges are `along_m` long and `width_m` apart, and the joint
+/// slants by an angle.
+pub(super) fn mean_diagonal_m(along_m: f64, width_m: f64, angle_rad: f64) -> f64 {
+    along_m.hypot(width_m / angle_rad.cos())
 }
