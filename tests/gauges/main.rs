@@ -17,6 +17,7 @@ mod heat;
 mod idlers;
 mod load;
 mod mechanics;
+mod reference;
 mod sag;
 mod side_load;
 mod splice;
