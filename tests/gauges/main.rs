@@ -27,3 +27,5 @@ mod takeup;
 mod trace;
 mod transition;
 mod trim;
+mod trusted;
+mod units;
