@@ -1,6 +1,11 @@
 //! What a table of edge readings belongs to: a place on the conveyor, a piece of belt, or neither.
 
+use statrs::distribution::{ContinuousCDF, FisherSnedecor};
+
 use super::two_way::{self, Split, Sums, Table};
+
+/// How sure it must be that a part is more than chance.
+const SURE: f64 = 0.99;
 
 /// What the readings belong to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -11,6 +16,8 @@ pub enum Lead {
     Stretch,
     /// A piece of belt.
     Part,
+    /// A place and a piece of belt, each beyond chance, and neither of them alone.
+    Both,
     /// Nothing that comes again.
     Neither,
     /// All readings are as good as nothing: there is nothing to split.
@@ -80,14 +87,30 @@ pub fn split(table: &Table, error_m: f64, clear: f64) -> Option<Spread> {
     } else if all_along {
         Lead::Stretch
     } else {
-        leading(&spread, scatter, error_m, clear, &levels)
+        let real = [
+            beyond_chance(sums.rows, stations - 1.0, noise, free),
+            beyond_chance(sums.columns, marks - 1.0, noise, free),
+        ];
+        let enough = clear + spread.share_error;
+        leading(&spread, enough, scatter > error_m * error_m, &levels, real)
     };
     Some(spread)
 }
 
-fn leading(spread: &Spread, scatter: f64, error_m: f64, clear: f64, levels: &[f64]) -> Lead {
+/// Whether a sum of squares of so many freedoms is more than chance makes, 99 times of 100: Fisher's ratio of variances.
+fn beyond_chance(sum: f64, freedoms: f64, noise: f64, free: f64) -> bool {
+    let ratio = sum / freedoms / noise;
+    FisherSnedecor::new(freedoms, free.max(1.0)).is_ok_and(|chance| chance.cdf(ratio) > SURE)
+}
+
+fn leading(
+    spread: &Spread,
+    enough: f64,
+    scattered: bool,
+    levels: &[f64],
+    real: [bool; 2],
+) -> Lead {
     let [place, piece, neither] = spread.sure;
-    let enough = clear + spread.share_error;
     if place >= enough && place >= 2.0 * piece {
         // A place shows at its neighbours too: what stands at less than about half of the worst does not count.
         return match (near_worst(levels, 0.4), near_worst(levels, 0.6)) {
@@ -99,7 +122,10 @@ fn leading(spread: &Spread, scatter: f64, error_m: f64, clear: f64, levels: &[f6
     if piece >= enough && piece >= 2.0 * place {
         return Lead::Part;
     }
-    if neither >= enough && scatter > error_m * error_m {
+    if real == [true, true] {
+        return Lead::Both;
+    }
+    if neither >= enough && scattered {
         return Lead::Neither;
     }
     Lead::Unclear

@@ -61,6 +61,7 @@ impl Measured {
         let gathered = Gathered {
             single: single.iter().map(|(key, given)| (key, given.clone())).collect(),
             rows: self.rows.iter().map(|row| read(columns, row)).collect::<Option<_>>()?,
+            ..Gathered::default()
         };
         let readings = gathered.complete(way).ok()?;
         Some((gauge, way, readings))

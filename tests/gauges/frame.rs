@@ -26,6 +26,7 @@ fn parts(words: &Words) -> (Vec<Side>, Vec<f64>) {
         match piece {
             Piece::Side(side) => found.0.push(*side),
             Piece::Quantity(size) => found.1.push(size.si()),
+            Piece::Place(metres) => found.1.push(*metres),
             Piece::Text(_) => {}
         }
     }

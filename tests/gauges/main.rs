@@ -28,3 +28,5 @@ mod takeup;
 mod trace;
 mod transition;
 mod trim;
+mod trusted;
+mod units;

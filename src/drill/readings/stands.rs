@@ -73,6 +73,8 @@ impl Site<'_> {
             .collect();
         let mut sheet = Sheet::of(gauge, "string")?
             .side(frame::key::LINE, Side::Left)
+            .word(frame::key::OF, "both")
+            .word(frame::key::DIAGONALS, if self.is_racked() { "apart" } else { "alike" })
             .size(frame::key::ERROR, RULE.off);
         for (_, x_m, left_m) in self.stretch(strand, stands) {
             // What stands to the left is nearer to the string.
@@ -104,6 +106,14 @@ impl Site<'_> {
             ]);
         }
         Some(sheet)
+    }
+
+    /// Whether the diagonals of a bay differ.
+    fn is_racked(&self) -> bool {
+        self.sum(|fault| match *fault {
+            Fault::RackedFrame { skew_rad, .. } => skew_rad.abs(),
+            _ => 0.0,
+        }) > 0.0
     }
 
     /// The left end nearer to the head, by its own stand and by a racked frame.

@@ -10,3 +10,4 @@ pub(crate) const IDLER: ReadingKey = ReadingKey::new("idler");
 pub(crate) const LEFT: ReadingKey = ReadingKey::new("left");
 pub(crate) const RIGHT: ReadingKey = ReadingKey::new("right");
 pub(crate) const TILT: ReadingKey = ReadingKey::new("tilt");
+pub(crate) const TRIM: ReadingKey = ReadingKey::new("trim");

@@ -9,6 +9,8 @@ pub struct Skew {
     pub angle_rad: f64,
     /// How far the reading error may have put it off.
     pub error_rad: f64,
+    /// How far it may have put the belt's own line off: the readings at the joint itself do not count in that.
+    pub line_error_rad: f64,
 }
 
 /// A mark of the belt's middle line.
@@ -36,9 +38,11 @@ pub fn from_marks(marks: &[MiddleMark], lead_m: f64, width_m: f64, error_m: f64)
     let read = error_m / 2.0_f64.sqrt() / spread_m2.sqrt();
     let scattered = fit.errors.map_or(0.0, |(_, slope)| slope);
     let at_joint = 2.0_f64.sqrt() * error_m / width_m;
+    let line_error_rad = read.max(scattered);
     Some(Skew {
         angle_rad: (lead_m / width_m).atan() + slope.atan(),
-        error_rad: at_joint.hypot(read.max(scattered)),
+        error_rad: at_joint.hypot(line_error_rad),
+        line_error_rad,
     })
 }
 
@@ -65,7 +69,9 @@ pub fn from_diagonals(
     let angle_rad = tangent.atan();
     let error_rad = from_left_m.hypot(from_right_m) * error_m / (2.0 * along_m * width_m)
         * angle_rad.cos().powi(2);
-    let skew = Skew { angle_rad: if toward_tail { angle_rad } else { -angle_rad }, error_rad };
+    let skew_rad = if toward_tail { angle_rad } else { -angle_rad };
+    // The diagonals of one side share no reading with those of the other.
+    let skew = Skew { angle_rad: skew_rad, error_rad, line_error_rad: error_rad };
     angle_rad.is_finite().then_some(skew)
 }
 

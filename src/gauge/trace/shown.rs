@@ -80,6 +80,14 @@ pub(super) fn figures(weave: &Weave, error_m: f64, limit: Limit, moves: Moves) -
     figures
 }
 
+/// How far the edge jumps.
+pub(super) fn jump(jump_m: f64, error_m: f64) -> Figure {
+    let from = Basis::Derived("range within a belt turn, the middle one of all turns");
+    let what = say!("jump of the edge, once per belt turn");
+    Figure::of("jump", what, Kind::Length, jump_m, from)
+        .off_by(Kind::Length, 2.0_f64.sqrt() * error_m)
+}
+
 /// The amplitude over waves per belt turn, up to a little past the fastest part that has a say.
 pub(super) fn plot(weave: &Weave, moves: Moves) -> Points {
     const BINS: usize = 60;

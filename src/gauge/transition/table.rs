@@ -60,6 +60,37 @@ pub fn least_widths(
     Some((column.1, column.0))
 }
 
+/// The least distance between two printed columns, in belt widths, as the edge's rise lies between theirs: derived, the
+/// source prints none. The printed one where the angle has its own column.
+pub fn between_widths(
+    carcass: Carcass,
+    height: Height,
+    used: Used,
+    angle_deg: f64,
+) -> Option<f64> {
+    let (steeper, column_deg) = least_widths(carcass, height, used, angle_deg)?;
+    let flatter = ANGLES_DEG.into_iter().rev().find(|angle| *angle < angle_deg - 1.0);
+    let Some(flatter_deg) = flatter.filter(|flatter| *flatter < column_deg) else {
+        return Some(steeper);
+    };
+    if angle_deg >= column_deg - 1.0 {
+        return Some(steeper);
+    }
+    let (flatter, _) = least_widths(carcass, height, used, flatter_deg)?;
+    let rise = |degrees: f64| degrees.to_radians().sin();
+    let along = (rise(angle_deg) - rise(flatter_deg)) / (rise(column_deg) - rise(flatter_deg));
+    Some(flatter + (steeper - flatter) * along)
+}
+
+/// The most of the rated pull that a row of the table stands for, as a share.
+pub fn most_used(used: Used) -> f64 {
+    match used {
+        Used::Most => 1.0,
+        Used::Middle => 0.9,
+        Used::Little => 0.6,
+    }
+}
+
 /// What the table of a carcass rests on, if one is printed.
 pub fn source(carcass: Carcass) -> Option<Basis> {
     match carcass {
