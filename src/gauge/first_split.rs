@@ -63,8 +63,8 @@ pub fn split(table: &Table, error_m: f64, clear: f64) -> Option<Spread> {
         (table.count() as f64, table.rows() as f64, table.columns() as f64);
     let free = count - stations - marks + 1.0;
     let scatter = if free > 0.5 { sums.rest / free } else { 0.0 };
-    // A reading that is off by up to `error_m`, anywhere in that range alike, has this variance.
-    let noise = scatter.max(error_m * error_m / 3.0);
+    // A reading's error is twice its standard deviation.
+    let noise = scatter.max(error_m * error_m / 4.0);
     let place = (sums.rows - (stations - 1.0) * noise).max(0.0);
     let piece = (sums.columns - (marks - 1.0) * noise).max(0.0);
     let sure = [part(place), part(piece), part((total - place - piece).max(0.0))];
@@ -147,8 +147,8 @@ fn largest(list: &[f64]) -> (usize, f64) {
         .fold((0, 0.0), |best, it| if it.1.abs() > f64::abs(best.1) { it } else { best })
 }
 
-/// A reading error moves a sum of squares `S` by about `2 e sqrt(S)` over all, of which independent errors leave the
-/// root of a third.
+/// Independent readings, each off by twice its standard deviation `e`, move a sum of squares `S` by `2 e sqrt(S)`, which is
+/// twice the standard deviation of that.
 fn share_error(sums: &Sums, total: f64, error_m: f64) -> f64 {
     if total <= 0.0 {
         return 1.0;
@@ -158,5 +158,5 @@ fn share_error(sums: &Sums, total: f64, error_m: f64) -> f64 {
     // The share's slope against its own sum is (others / total) / total, against the others' (widest / total) / total.
     let own = (others / total) * 2.0 * widest.sqrt();
     let theirs = (widest / total) * 2.0 * others.sqrt();
-    (own.hypot(theirs) * error_m / 3.0_f64.sqrt() / total).min(1.0)
+    (own.hypot(theirs) * error_m / total).min(1.0)
 }

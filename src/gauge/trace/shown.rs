@@ -68,7 +68,11 @@ pub(super) fn figures(weave: &Weave, error_m: f64, limit: Limit, moves: Moves) -
             weave.scatter_m,
             Basis::Derived("readings about their mean"),
         )
-        .off_by(Kind::Length, error_m),
+        // Independent errors of single readings, and what their own scatter adds.
+        .off_by(
+            Kind::Length,
+            error_m / readings.sqrt() + error_m * error_m / (8.0 * weave.scatter_m.max(error_m)),
+        ),
     );
     figures.push(Figure::of(
         "turns",
