@@ -56,6 +56,7 @@ enum Kind {
     Angle,
     Percent,
     Number,
+    Time,
 }
 
 #[derive(Deserialize)]
@@ -204,6 +205,7 @@ fn si(text: &str, kind: Kind) -> Result<f64, Box<dyn Error>> {
         (Kind::Percent | Kind::Number, "") | (Kind::Rise, "C") => number,
         (Kind::Temperature, "C") => number + 273.15,
         (Kind::Angle, "deg") => number.to_radians(),
+        (Kind::Time, "s") => number,
         _ => return Err(format!("\"{text}\" is no {kind:?}").into()),
     };
     if size > 0.0 && size.is_finite() {

@@ -97,6 +97,26 @@ const TOLD: &[(&str, &str, &str, &str)] = &[
         "splice-out-of-square",
         "yes",
     ),
+    ("level", r#"PulleyLow(pulley: Tail, low: SIDE, by: "8 mm")"#, "pulley-low-side", "side"),
+    ("level", r#"PulleyLow(pulley: Head, low: SIDE, by: "8 mm")"#, "pulley-low-side", "side"),
+    (
+        "height",
+        r#"IdlerLeaning(strand: Carry, station: 9, low: SIDE, by: "12 mm")"#,
+        "idler-low-side",
+        "side",
+    ),
+    (
+        "roll",
+        r#"RollCaked(strand: Return, station: 5, thick: SIDE, by: "6 mm")"#,
+        "caked-roll",
+        "yes",
+    ),
+    (
+        "bow",
+        r#"BeltBowed(from: "10 m", to: "30 m", toward: SIDE, by: "400 mm")"#,
+        "belt-bow",
+        "one-way",
+    ),
     // Nearer to the head is nearer to the other end at the tail only.
     (
         "square",
@@ -240,7 +260,8 @@ fn where_nothing_is_hidden_nothing_is_found() {
             // Every sheet of the round.
             for _ in 0..3 {
                 let Ok(measured) = measured(&mut world, gauge) else {
-                    assert_eq!(gauge.id, "trim");
+                    // Trimming measures nothing, and no weight hangs where screws pull.
+                    assert!(matches!(gauge.id, "trim" | "weight"), "{}", gauge.id);
                     break;
                 };
                 let (_, outcome) = worked(&drill, &measured);

@@ -8,18 +8,26 @@
     reason = "a test that cannot go on fails loudly; modules of a test are shared within it"
 )]
 
+mod bow;
 mod crown;
 mod described;
 mod every;
 mod fit;
 mod frame;
 mod heat;
+mod height;
 mod idlers;
+mod level;
+mod line;
 mod load;
 mod mechanics;
 mod reference;
+mod roll;
+mod runout;
 mod sag;
 mod side_load;
+mod slip;
+mod snub;
 mod splice;
 mod spread;
 mod square;
@@ -30,3 +38,5 @@ mod transition;
 mod trim;
 mod trusted;
 mod units;
+mod weight;
+mod wired;

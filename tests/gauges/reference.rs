@@ -108,6 +108,7 @@ impl Block {
             way: way.id,
             single: keyed(way.wanted, &self.single, &measured.single),
             rows: measured.rows.iter().map(row).collect(),
+            seen: BTreeMap::new(),
         }
     }
 
@@ -194,6 +195,7 @@ fn traced(block: &Block, measured: &Measured) -> Readings {
         way: way.id,
         single: keyed(way.wanted, &["turn".to_owned()], &turn),
         rows: times.iter().zip(&offsets).map(row).collect(),
+        seen: BTreeMap::new(),
     }
 }
 

@@ -62,7 +62,7 @@ impl Site<'_> {
         vec![
             self.string(gauge, Strand::Carry),
             self.string(gauge, Strand::Return),
-            self.level(gauge),
+            self.level_across(gauge),
         ]
     }
 
@@ -87,7 +87,7 @@ impl Site<'_> {
         Some(sheet)
     }
 
-    fn level(&mut self, gauge: &'static Gauge) -> Option<Sheet> {
+    fn level_across(&mut self, gauge: &'static Gauge) -> Option<Sheet> {
         let feet_m = self.feet_m();
         let stands: Vec<(usize, f64, f64)> = self
             .stations(Strand::Carry)
@@ -155,7 +155,11 @@ impl Site<'_> {
 
     /// The stations that are measured: all, or on a long conveyor those about the one that is furthest out; where
     /// nothing catches the eye, those about the place where the belt runs furthest off.
-    fn stretch(&self, strand: Strand, stations: Vec<(usize, f64, f64)>) -> Vec<(usize, f64, f64)> {
+    pub(super) fn stretch(
+        &self,
+        strand: Strand,
+        stations: Vec<(usize, f64, f64)>,
+    ) -> Vec<(usize, f64, f64)> {
         let Some(too_many) = stations.len().checked_sub(MOST_STATIONS) else {
             return stations;
         };

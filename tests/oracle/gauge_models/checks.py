@@ -126,6 +126,7 @@ def height(one, rows):
     sign = 1 if one["bigger"] == "higher" else -1
     place = [row[1] for row in rows]
     worst_rise, worst_tilt = (0.0, 1.0), 0.0
+    shares, tilts = [], []
     for at in range(1, len(rows) - 1):
         off = []
         for column in (2, 3):
@@ -138,6 +139,11 @@ def height(one, rows):
             worst_rise = (rise, pitch)
         if abs(off[0] - off[1]) > abs(worst_tilt):
             worst_tilt = off[0] - off[1]
+        shares.append(abs(rise) / pitch)
+        tilts.append(abs(off[0] - off[1]))
+    if any(max(sizes) > 0 and sorted(sizes)[-2] > max(sizes) - 1e-6 for sizes in (shares, tilts) if len(sizes) > 1):
+        # Which of two alike is the worst is nobody's business.
+        return None
     return {"rise": worst_rise[0], "rise-share": abs(worst_rise[0]) / worst_rise[1], "across": worst_tilt}
 
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from typing import Callable
 
-from . import draws_geometry, draws_mechanics
+from . import draws_checks, draws_geometry, draws_mechanics
 
 
 @dataclass
@@ -24,5 +24,5 @@ class Block:
 
 
 def blocks():
-    for make in (*draws_geometry.BLOCKS, *draws_mechanics.BLOCKS):
+    for make in (*draws_geometry.BLOCKS, *draws_mechanics.BLOCKS, *draws_checks.BLOCKS):
         yield Block(**make)

@@ -9,10 +9,10 @@ from .draws_geometry import MM, at, maybe, spaced
 def bow(random):
     one = {"edge": str(random.choice(["left", "right"])), "width": maybe(random, 0.7, at(random, 0.4, 2, 0.05))}
     rows = []
-    for part in range(1, random.integers(2, 4)):
+    for part in range(1, 3 if random.random() < 0.3 else 2):
         long = at(random, 8, 20, 0.5)
         deep = random.normal(0, 0.006) * long
-        places = [0.0, *spaced(random, 0.5, long - 0.5, random.integers(2, 5)), long]
+        places = [0.0, *(round(it, 1) for it in spaced(random, 0.5, long - 0.5, random.integers(1, 4))), long]
         rows += [
             [part, place, round(4 * deep * place * (long - place) / long**2 + random.normal(0, MM), 4)] for place in places
         ]
@@ -78,11 +78,11 @@ def rolls(random, turn):
 
 
 def runout(random):
-    count = random.integers(6, 10)
+    count = random.integers(6, 8)
     rows = []
     left, right = random.normal(0, MM, 2), random.normal(0, MM, 2)
     for place in range(count):
-        turn = round(2 * np.pi * place / count, 6)
+        turn = round(2 * np.pi * place / count, 3)
         swing = lambda it: round(float(it @ [np.cos(turn), np.sin(turn)] + random.normal(0, 0.0002)), 5)
         rows.append([turn, swing(left), swing(right)])
     return {}, rows
@@ -96,8 +96,8 @@ def eight(left, right):
 
 def heights(random):
     rows, place = [], 0.0
-    for number in range(1, random.integers(4, 7)):
-        place = round(place + random.uniform(0.9, 1.5), 2)
+    for number in range(1, random.integers(4, 6)):
+        place = round(place + random.uniform(0.9, 1.5), 1)
         rows.append([number, place, at(random, 0.1, 0.11, 0.0005), at(random, 0.1, 0.11, 0.0005)])
     return {"bigger": str(random.choice(["lower", "higher"]))}, rows
 
