@@ -9,6 +9,7 @@
 )]
 
 mod bow;
+mod coverage;
 mod crown;
 mod described;
 mod every;
@@ -21,6 +22,7 @@ mod level;
 mod line;
 mod load;
 mod mechanics;
+mod passes;
 mod reference;
 mod roll;
 mod runout;
