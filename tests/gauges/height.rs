@@ -63,6 +63,8 @@ fn one_low_end_is_told_and_a_frame_that_tilts_alike_is_not() {
     assert_eq!(tells(&low, "low-side"), Some("left"));
     assert!(text(&low.work[0]).contains("Idler 2: shim its LEFT foot up by 6"));
     assert!(text(&low.amount.as_ref().unwrap().at).contains("at its LEFT foot"));
+    // That foot brings the middle up too: nothing else is shimmed.
+    assert_eq!(low.work.len(), 2);
     let frame = heights(
         "lower",
         &[

@@ -180,7 +180,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         worst.arc.largest_m,
         Basis::Derived("the gaps less those of the ends"),
     );
-    let mut figures = vec![share, bow.clone(), largest];
+    let mut figures = vec![bow.clone(), share, largest];
     if let Some(width_m) = asked.may(&asked::WIDTH)? {
         let curve = 8.0 / long_m.powi(2) * width_m;
         figures.push(

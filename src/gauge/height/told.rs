@@ -49,6 +49,13 @@ pub(super) fn says(worst: &Worst, figures: &[&Figure]) -> Words {
     }
 }
 
+/// How high the idler will stand once its low foot is shimmed, if that is to be done: its middle comes up by half of that.
+fn left_to_lift_m(worst: &Worst) -> f64 {
+    let (rise, tilt) = (worst.rise, worst.tilt);
+    let shimmed = tilt.tilt == Verdict::Beyond && tilt.name == rise.name;
+    rise.rise_m + if shimmed { tilt.tilt_m.abs() / 2.0 } else { 0.0 }
+}
+
 /// What to do, in order: the tilt first, as it moves the belt most.
 pub(super) fn work(worst: &Worst) -> Vec<Words> {
     let (rise, tilt) = (worst.rise, worst.tilt);
@@ -62,13 +69,14 @@ pub(super) fn work(worst: &Worst) -> Vec<Words> {
             ", unless the frame below is low there: then lift the frame."
         ));
     }
-    if rise.rise == Verdict::Beyond {
-        let way = if rise.rise_m > 0.0 {
+    let left_m = left_to_lift_m(worst);
+    if Verdict::of(left_m, rise.rise_limit.size.si(), rise.rise_error_m) == Verdict::Beyond {
+        let way = if left_m > 0.0 {
             ": take shims out under both feet, by "
         } else {
             ": shim both feet up, by "
         };
-        work.push(say!(format!("Idler {}", rise.name), way, length(rise.rise_m.abs()), "."));
+        work.push(say!(format!("Idler {}", rise.name), way, length(left_m.abs()), "."));
     }
     if !work.is_empty() {
         work.push(say!("Read that idler and its neighbours again. One that is off makes both beside it look off the other way."));

@@ -204,7 +204,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         work: told::work(&found, setting),
         notes: told::notes(&found),
         amount: None,
-        plot: Some(told::plot(&found)),
+        plot: Some(told::plot(&found, setting)),
         figures,
     })
 }

@@ -104,9 +104,11 @@ pub(super) fn notes(found: &Found) -> Vec<Words> {
 }
 
 /// The rolls in order, each with what its ends differ by.
-pub(super) fn plot(found: &Found) -> Plot {
+pub(super) fn plot(found: &Found, setting: &Setting) -> Plot {
+    let limit_m = setting.limit(&shipped::ROLL_ENDS).size.si();
+    let error_m = 2.0_f64.sqrt() * found.error_m;
     let rolls = found.rolls.iter().map(|roll| {
-        let beyond = found.cake == Verdict::Beyond || found.cone == Verdict::Beyond;
+        let beyond = Verdict::of(roll.cone_m(), limit_m, error_m) == Verdict::Beyond;
         (roll.name.clone(), roll.cone_m(), beyond)
     });
     plots::in_order("roll, in the order given", ("left end larger", Kind::Length))

@@ -152,7 +152,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         figures: vec![slip, pulley, belt],
         tells: vec![("slips", word)],
         work: if verdict == Verdict::Beyond { told::work() } else { Vec::new() },
-        notes: told::notes(&asked, speeds, when),
+        notes: told::notes(&asked, speeds, when, verdict),
         amount: None,
         plot: None,
     })

@@ -44,7 +44,12 @@ pub(super) fn work() -> Vec<Words> {
 }
 
 /// What it rests on and what it leaves out.
-pub(super) fn notes(asked: &Asked, speeds: Speeds, when: Option<When>) -> Vec<Words> {
+pub(super) fn notes(
+    asked: &Asked,
+    speeds: Speeds,
+    when: Option<When>,
+    verdict: Verdict,
+) -> Vec<Words> {
     let mut notes = Vec::new();
     if speeds.slip() < -speeds.slip_error() {
         notes.push(say!("The belt seems faster than its drive: a diameter, a count or a time is off. Measure again."));
@@ -52,11 +57,10 @@ pub(super) fn notes(asked: &Asked, speeds: Speeds, when: Option<When>) -> Vec<Wo
     if !asked::by_speeds(asked) && !asked.has(&asked::THICKNESS) {
         notes.push(say!("Belt thickness is not counted. With it the pulley's speed is a little more, and so is the slip."));
     }
-    match when {
-        Some(When::Start) => {}
-        Some(When::Loaded | When::Empty) | None => notes.push(say!(
+    if verdict != Verdict::Beyond && when != Some(When::Start) {
+        notes.push(say!(
             "A belt slips first at a start under load. That it holds here does not say that it holds then."
-        )),
+        ));
     }
     notes.push(say!("Some creep is usual: the belt is shorter where it is slack. No limit is published; the figure is common practice."));
     notes
