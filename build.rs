@@ -113,16 +113,14 @@ fn read<T: for<'de> Deserialize<'de>>(path: &Path) -> Result<T, Box<dyn Error>> 
     ron::from_str(&text).map_err(|error| format!("{}: {error}", path.display()).into())
 }
 
-fn of_limits(
-    file: &Limits,
-    grades: &BTreeMap<String, Grade>,
-) -> Result<String, Box<dyn Error>> {
+fn of_limits(file: &Limits, grades: &BTreeMap<String, Grade>) -> Result<String, Box<dyn Error>> {
     let mut code = String::new();
     let mut names = Vec::new();
     for limit in &file.limits {
         let grade = match &limit.source {
             Source::Published(id, _) => {
-                let grade = grades.get(id).ok_or_else(|| format!("{}: no source {id}", limit.id))?;
+                let grade =
+                    grades.get(id).ok_or_else(|| format!("{}: no source {id}", limit.id))?;
                 format!("Some(Grade::{grade:?})")
             }
             _ => "None".to_owned(),
@@ -169,11 +167,7 @@ fn of_errors(file: &Errors) -> Result<String, Box<dyn Error>> {
         )?;
         names.push(format!("&{name}"));
     }
-    writeln!(
-        code,
-        "/// All of them.\npub const ALL: &[&ReadingError] = &[{}];",
-        names.join(", ")
-    )?;
+    writeln!(code, "/// All of them.\npub const ALL: &[&ReadingError] = &[{}];", names.join(", "))?;
     Ok(code)
 }
 

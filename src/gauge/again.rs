@@ -70,9 +70,7 @@ impl Scatter {
 
 /// Whether the spread of a reading tells how far one reading of the kind of the error may be off.
 fn tells_error(wanted: &Wanted, error: &Wanted) -> bool {
-    let kind = |wanted: &Wanted| {
-        wanted.takes.kind().map(|kind| Quantity::of(kind, 0.0).si_unit())
-    };
+    let kind = |wanted: &Wanted| wanted.takes.kind().map(|kind| Quantity::of(kind, 0.0).si_unit());
     wanted.key != error.key && wanted.from.is_none() && kind(wanted) == kind(error)
 }
 
@@ -96,8 +94,7 @@ impl Gathered {
             let Some(Given::Quantity(first)) = self.single.get(&wanted.key).cloned() else {
                 continue;
             };
-            let sizes: Vec<f64> =
-                std::iter::once(first).chain(further).map(Quantity::si).collect();
+            let sizes: Vec<f64> = std::iter::once(first).chain(further).map(Quantity::si).collect();
             if sizes.len() != times as usize {
                 return Err(Amiss::with(wanted.key, odd(sizes.len(), times)));
             }
@@ -122,7 +119,9 @@ impl Gathered {
 }
 
 fn odd(taken: usize, times: u32) -> super::Words {
-    say!(format!("it was read {taken} times, not {times}: give each reading as often as --repeat says"))
+    say!(format!(
+        "it was read {taken} times, not {times}: give each reading as often as --repeat says"
+    ))
 }
 
 /// Each run of so many rows as one, by their means. What is no quantity, and the place of a station, stays as it is.
@@ -151,7 +150,10 @@ fn rows(
             let same = given.iter().all(|given| given == first);
             // The first column names the thing: readings of two things are not averaged.
             if (nth == 0 || wanted.takes == Takes::Label) && !same && wanted.need == Need::Must {
-                let words = say!(format!("the {times} readings of one {} must stand below each other", rows.one));
+                let words = say!(format!(
+                    "the {times} readings of one {} must stand below each other",
+                    rows.one
+                ));
                 return Err(Amiss::at(at * times, wanted.key, words));
             }
             let sizes: Vec<f64> = given

@@ -270,7 +270,6 @@ pub(super) fn length(si: f64) -> Quantity {
     Quantity::of(Kind::Length, si)
 }
 
-
 /// A force to be put into a sentence.
 pub(super) fn force(si: f64) -> Quantity {
     Quantity::of(Kind::Force, si)

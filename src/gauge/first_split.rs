@@ -103,13 +103,7 @@ fn beyond_chance(sum: f64, freedoms: f64, noise: f64, free: f64) -> bool {
     FisherSnedecor::new(freedoms, free.max(1.0)).is_ok_and(|chance| chance.cdf(ratio) > SURE)
 }
 
-fn leading(
-    spread: &Spread,
-    enough: f64,
-    scattered: bool,
-    levels: &[f64],
-    real: [bool; 2],
-) -> Lead {
+fn leading(spread: &Spread, enough: f64, scattered: bool, levels: &[f64], real: [bool; 2]) -> Lead {
     let [place, piece, neither] = spread.sure;
     if place >= enough && place >= 2.0 * piece {
         // A place shows at its neighbours too: what stands at less than about half of the worst does not count.

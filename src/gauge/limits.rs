@@ -139,7 +139,9 @@ impl Setting {
             damaged: shipped.damaged,
         };
         match self.limits.get(shipped.id) {
-            Some(own) => Limit { size: *own, mark: Mark::Site, grade: None, damaged: false, ..limit },
+            Some(own) => {
+                Limit { size: *own, mark: Mark::Site, grade: None, damaged: false, ..limit }
+            }
             None => limit,
         }
     }

@@ -140,7 +140,8 @@ impl Figure {
     #[must_use]
     pub fn against_above(self, limit: Limit) -> Self {
         let size = self.size;
-        let above = if size.si() < 0.0 { Verdict::Within } else { self.clone().against(limit).verdict };
+        let above =
+            if size.si() < 0.0 { Verdict::Within } else { self.clone().against(limit).verdict };
         Self { verdict: above, limit: Some(limit), ..self }
     }
 

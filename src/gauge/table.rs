@@ -64,7 +64,9 @@ impl Found {
             return None;
         }
         let bare = self.unit.as_deref().map_or(Bare::Of(units), Bare::Unit);
-        self.seen.get_or_init(|| quantity::read_as("1", kind, bare).ok().map(|(_, seen)| seen)).clone()
+        self.seen
+            .get_or_init(|| quantity::read_as("1", kind, bare).ok().map(|(_, seen)| seen))
+            .clone()
     }
 }
 
@@ -94,7 +96,9 @@ pub fn read(text: &str, rows: &Rows, units: Units) -> Result<Table, BadTable> {
         let bad = |words: String| BadTable { line, column: None, words };
         if record.len() > head.len() {
             let (cells, columns) = (record.len(), head.len());
-            return Err(bad(format!("it has {cells} cells, the first line names {columns} columns")));
+            return Err(bad(format!(
+                "it has {cells} cells, the first line names {columns} columns"
+            )));
         }
         if table.rows.len() >= MOST_ROWS {
             return Err(bad(format!("more than {MOST_ROWS} rows are not read: cut the file")));
@@ -134,15 +138,16 @@ impl Reading<'_> {
                 Some((column, self.rows.columns.get(column.at)?)).filter(|_| !cell.is_empty())
             });
             let Some((column, wanted)) = asked else { continue };
-            let (given, written) = self.cell(cell, wanted.takes, column).map_err(|words| BadTable {
-                line,
-                column: Some(wanted.key.as_str().to_owned()),
-                words: format!(
-                    "\"{}\": {words}; write it such as {}",
-                    cell.chars().take(20).collect::<String>().escape_debug(),
-                    wanted.takes.example(self.units)
-                ),
-            })?;
+            let (given, written) =
+                self.cell(cell, wanted.takes, column).map_err(|words| BadTable {
+                    line,
+                    column: Some(wanted.key.as_str().to_owned()),
+                    words: format!(
+                        "\"{}\": {words}; write it such as {}",
+                        cell.chars().take(20).collect::<String>().escape_debug(),
+                        wanted.takes.example(self.units)
+                    ),
+                })?;
             row.insert(wanted.key, given);
             if let Some(written) = written {
                 seen.entry(wanted.key).or_insert(written);

@@ -156,6 +156,12 @@ const TOLD: &[(&str, &str, &str, &str)] = &[
         "frame-low-side",
         "side",
     ),
+    (
+        "frame",
+        r#"FrameRacked(from: "10 m", to: "24 m", ahead: SIDE, by: "10 mm")"#,
+        "frame-string",
+        "racked",
+    ),
     // The belt meets the end first that it comes to first: the lagging one on the carry strand.
     (
         "idlers",
@@ -211,6 +217,54 @@ fn a_gauge_finds_what_is_hidden_on_either_side() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// The gauges that a step of a fix takes its amount from, in the default book.
+fn amounts_named() -> std::collections::BTreeSet<String> {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("rules/fixes");
+    let mut named = std::collections::BTreeSet::new();
+    for file in std::fs::read_dir(folder).unwrap() {
+        let text = std::fs::read_to_string(file.unwrap().path()).unwrap();
+        for after in text.split("{amount-").skip(1) {
+            named.insert(after.split('}').next().unwrap().to_owned());
+        }
+    }
+    named
+}
+
+/// From a look, over the measurement, to an answer and to the amount that stands in the step.
+#[test]
+fn each_gauge_that_a_step_takes_its_amount_from_gives_one() {
+    let named = amounts_named();
+    assert!(named.len() >= 4, "{named:?}");
+    for name in &named {
+        let given = TOLD.iter().filter(|(gauge, ..)| gauge == name).find_map(
+            |(gauge, parts, question, _)| {
+                let found = find(gauge, parts, SIDES[0], 3);
+                let amount = found.outcome.amount?;
+                assert!(
+                    found.answers.get(*question).is_some_and(Option::is_some),
+                    "{gauge} {parts}"
+                );
+                Some(amount)
+            },
+        );
+        let amount = given.unwrap_or_else(|| panic!("{name} gives no amount"));
+        assert!(
+            amount.size.si() > 0.0 && amount.error.is_some_and(|error| error.si() > 0.0),
+            "{name}"
+        );
+        assert!(!amount.at.0.is_empty(), "{name}");
+        let measured = straybelt::show::amounts::MeasuredAmount {
+            gauge: gauge::named(name).unwrap().id,
+            says: Vec::new(),
+            size: Some(amount.size.words(straybelt::trade::Units::Metric)),
+        };
+        let amounts =
+            straybelt::show::amounts::Amounts { measured: vec![measured], ..Default::default() };
+        let step = amounts.fill(&format!("by {{amount-{name}}}"));
+        assert!(step.contains("mm") && !step.contains("the difference measured"), "{step}");
+    }
 }
 
 #[test]

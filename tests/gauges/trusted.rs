@@ -5,8 +5,8 @@ use proptest::prelude::*;
 use straybelt::conveyor::quantity::{Kind, Quantity};
 use straybelt::gauge::given::Gathered;
 use straybelt::gauge::{
-    ALL, CanTell, Gauge, Given, Keyed, Outcome, Row, Setting, Verdict, crown, frame,
-    heat, idlers, sag, side_load, splice, spread, square, takeup, trace, transition, trim,
+    ALL, CanTell, Gauge, Given, Keyed, Outcome, Row, Setting, Verdict, crown, frame, heat, idlers,
+    sag, side_load, splice, spread, square, takeup, trace, transition, trim,
 };
 
 use crate::support::{figure, given, key, near, readings, says, si, tells, text, work};
@@ -57,8 +57,7 @@ fn the_kink_counts_the_reading_at_the_joint_on_neither_side() {
         &["6", "325", "325"],
     ];
     let of = |error: &str| {
-        let single =
-            [("joint", "3"), ("ahead_left", "0"), ("ahead_right", "0"), ("error", error)];
+        let single = [("joint", "3"), ("ahead_left", "0"), ("ahead_right", "0"), ("error", error)];
         work(&splice::GAUGE, "marks", &single, rows).unwrap()
     };
     // By hand: each slope over 3 marks 1 m apart, middles of two readings of 1 mm: 1/sqrt 2 / sqrt 2 = 0.5 mm in 1 m.
@@ -82,7 +81,13 @@ fn the_squared_line_s_own_error_counts() {
     };
     near(of("0.2 %").unwrap().si(), 0.002, 1e-12);
     assert_eq!(of("0"), None);
-    let single = [("datum", "tail"), ("across", "500"), ("width", "1000"), ("line_error", "0.1 %"), ("error", "0")];
+    let single = [
+        ("datum", "tail"),
+        ("across", "500"),
+        ("width", "1000"),
+        ("line_error", "0.1 %"),
+        ("error", "0"),
+    ];
     let outcome = work(&idlers::GAUGE, "carry", &single, &[&["7", "12", "12"]]).unwrap();
     near(figure(&outcome, "lead").error.unwrap().si(), 0.001, 1e-12);
 }
@@ -143,13 +148,23 @@ fn too_close_says_how_often_or_how_much_longer() {
     let close = work(
         &square::GAUGE,
         "pulley",
-        &[("pulley", "tail"), ("to", "line"), ("left", "2"), ("right", "2.0005"), ("across", "1 m")],
+        &[
+            ("pulley", "tail"),
+            ("to", "line"),
+            ("left", "2"),
+            ("right", "2.0005"),
+            ("across", "1 m"),
+        ],
         &[],
     )
     .unwrap();
     assert_eq!(close.verdict, Verdict::TooClose);
     // By hand: the error is 0.87 mm, the gap 0.5 mm: 1.73 times, so 4 readings (3 would just not do).
-    assert!(sentence(&close, "Each reading 4 times would tell (--repeat 4)"), "{}", text(&close.says));
+    assert!(
+        sentence(&close, "Each reading 4 times would tell (--repeat 4)"),
+        "{}",
+        text(&close.says)
+    );
     assert!(sentence(&close, "apart"), "{}", text(&close.says));
     let on_it = work(
         &takeup::GAUGE,
@@ -178,7 +193,12 @@ fn repeated_readings_are_averaged_and_their_spread_is_the_error() {
     let way = takeup::GAUGE.way("shaft").unwrap();
     let left: &[&str] = &["120", "121", "122"];
     let right: &[&str] = &["130", "130", "130"];
-    let taken = gathered(&takeup::GAUGE, "shaft", 3, &[("left", left), ("right", right), ("marks", &["inward"])]);
+    let taken = gathered(
+        &takeup::GAUGE,
+        "shaft",
+        3,
+        &[("left", left), ("right", right), ("marks", &["inward"])],
+    );
     let readings = taken.averaged(way).unwrap().complete(way).unwrap();
     near(readings.si(key("left")).unwrap(), 0.121, 1e-12);
     near(readings.si(key("right")).unwrap(), 0.130, 1e-12);
@@ -192,9 +212,13 @@ fn repeated_readings_are_averaged_and_their_spread_is_the_error() {
         &[("left", left), ("right", right), ("marks", &["inward"]), ("error", &["0.1"])],
     );
     let readings = taken.averaged(way).unwrap();
-    assert_eq!(readings.single.get(&key("error")), Some(&Given::Quantity(Quantity::of(Kind::Length, 0.000_1))));
+    assert_eq!(
+        readings.single.get(&key("error")),
+        Some(&Given::Quantity(Quantity::of(Kind::Length, 0.000_1)))
+    );
     // Twice is not three times.
-    let taken = gathered(&takeup::GAUGE, "shaft", 3, &[("left", &["120", "121"]), ("right", right)]);
+    let taken =
+        gathered(&takeup::GAUGE, "shaft", 3, &[("left", &["120", "121"]), ("right", right)]);
     assert_eq!(taken.averaged(way).unwrap_err().key, Some(key("left")));
 }
 
@@ -262,8 +286,13 @@ fn a_limit_of_a_damaged_source_calls_for_no_work_by_itself() {
 /// Two cones that meet in the middle: 3 mm there, so 2 mm at a third of the way from there to the ends.
 #[test]
 fn a_straight_crown_is_not_called_low_for_its_shape() {
-    let rows: &[&[&str]] =
-        &[&["0", "500"], &["333.334", "502"], &["500", "503"], &["666.666", "502"], &["1000", "500"]];
+    let rows: &[&[&str]] = &[
+        &["0", "500"],
+        &["333.334", "502"],
+        &["500", "503"],
+        &["666.666", "502"],
+        &["1000", "500"],
+    ];
     let single = [("pulley", "tail"), ("drawn", "3"), ("error", "0")];
     let outcome = work(&crown::GAUGE, "diameters", &single, rows).unwrap();
     near(si(&outcome, "crown") * 1000.0, 7.0 / 3.0, 1e-6);
@@ -362,14 +391,25 @@ fn headline_verdict_and_work_of_a_pulley_are_one_thing() {
     ];
     let outcome = work(&square::GAUGE, "pulley", &single, &[]).unwrap();
     assert_eq!(outcome.verdict, Verdict::Beyond);
-    assert!(sentence(&outcome, "By the diagonals") && sentence(&outcome, "9.9 mm"), "{}", text(&outcome.says));
+    assert!(
+        sentence(&outcome, "By the diagonals") && sentence(&outcome, "9.9 mm"),
+        "{}",
+        text(&outcome.says)
+    );
     assert!(says(&outcome.work[..1], "Measure both end pulleys"), "{:?}", outcome.work);
     assert_eq!(outcome.figures[0].id, "askew-alike");
 }
 
 #[test]
 fn a_bay_with_unequal_sides_is_measured_again_first() {
-    let lengths = [("left", "6.02"), ("right", "6"), ("tail", "0.9"), ("head", "0.9"), ("from_left", "6.08"), ("from_right", "6.073")];
+    let lengths = [
+        ("left", "6.02"),
+        ("right", "6"),
+        ("tail", "0.9"),
+        ("head", "0.9"),
+        ("from_left", "6.08"),
+        ("from_right", "6.073"),
+    ];
     let outcome = work(&square::GAUGE, "bay", &lengths, &[]).unwrap();
     assert_eq!(tells(&outcome, "bay"), Some("racked"));
     assert!(says(&outcome.work[..1], "again first"), "{:?}", outcome.work);
@@ -379,12 +419,21 @@ fn a_bay_with_unequal_sides_is_measured_again_first() {
 #[test]
 fn heat_over_the_air_is_judged_in_the_cold_too() {
     let of = |left: &str, right: &str, air: &str| {
-        work(&heat::GAUGE, "infrared", &[("left", left), ("right", right), ("ambient", air), ("dust_burns", "no")], &[]).unwrap()
+        work(
+            &heat::GAUGE,
+            "infrared",
+            &[("left", left), ("right", right), ("ambient", air), ("dust_burns", "no")],
+            &[],
+        )
+        .unwrap()
     };
     // Common practice: 40 C over the air. At -25 C that is a bearing of some 15 C.
     let cold = of("30", "32", "-25");
     assert_eq!((tells(&cold, "bearings"), tells(&cold, "band")), (Some("both-hot"), Some("watch")));
-    assert_eq!((figure(&cold, "left-rise").verdict, cold.verdict), (Verdict::Beyond, Verdict::Beyond));
+    assert_eq!(
+        (figure(&cold, "left-rise").verdict, cold.verdict),
+        (Verdict::Beyond, Verdict::Beyond)
+    );
     assert!(!cold.work.is_empty());
     let usual = of("30", "32", "20");
     assert_eq!((tells(&usual, "bearings"), usual.verdict), (Some("normal"), Verdict::Within));
@@ -402,7 +451,8 @@ fn a_jump_is_told_as_a_jump() {
             [format!("{time}"), format!("{aside}")]
         })
         .collect();
-    let rows: Vec<Vec<&str>> = rows.iter().map(|row| row.iter().map(String::as_str).collect()).collect();
+    let rows: Vec<Vec<&str>> =
+        rows.iter().map(|row| row.iter().map(String::as_str).collect()).collect();
     let rows: Vec<&[&str]> = rows.iter().map(Vec::as_slice).collect();
     let outcome = work(&trace::GAUGE, "edge", &[("turn", "20 s")], &rows).unwrap();
     assert_eq!(tells(&outcome, "moves"), Some("belt-jump"));
@@ -419,11 +469,17 @@ fn a_place_and_a_piece_of_belt_are_both() {
             let place = if station == 3 { 14.0 } else { 0.0 };
             let piece = if mark == 5 { 12.5 } else { 0.0 };
             // A scatter of its own for each cell, the same in every run.
-            let chance = f64::from((station * 37 + mark * 59 + station * mark * 17) % 23 - 11) * 0.75;
-            rows.push([station.to_string(), mark.to_string(), format!("{}", place + piece + chance)]);
+            let chance =
+                f64::from((station * 37 + mark * 59 + station * mark * 17) % 23 - 11) * 0.75;
+            rows.push([
+                station.to_string(),
+                mark.to_string(),
+                format!("{}", place + piece + chance),
+            ]);
         }
     }
-    let rows: Vec<Vec<&str>> = rows.iter().map(|row| row.iter().map(String::as_str).collect()).collect();
+    let rows: Vec<Vec<&str>> =
+        rows.iter().map(|row| row.iter().map(String::as_str).collect()).collect();
     let rows: Vec<&[&str]> = rows.iter().map(Vec::as_slice).collect();
     let outcome = work(&spread::GAUGE, "edges", &[], &rows).unwrap();
     assert_eq!(tells(&outcome, "first-split"), Some("both"), "{}", text(&outcome.says));
@@ -435,15 +491,27 @@ fn a_place_and_a_piece_of_belt_are_both() {
 #[test]
 fn a_trim_is_known_as_a_trim() {
     let single = [("datum", "tail"), ("across", "1000"), ("width", "1000"), ("feet", "1000")];
-    let of = |trim: &str| work(&idlers::GAUGE, "return", &single, &[&["5", "12.006", "12", "", trim]]).unwrap();
+    let of = |trim: &str| {
+        work(&idlers::GAUGE, "return", &single, &[&["5", "12.006", "12", "", trim]]).unwrap()
+    };
     assert_eq!(tells(&of(""), "leads"), Some("left"));
     let trimmed = of("6");
-    assert_eq!((tells(&trimmed, "leads"), tells(&trimmed, "trims")), (Some("square"), Some("none")));
+    assert_eq!(
+        (tells(&trimmed, "leads"), tells(&trimmed, "trims")),
+        (Some("square"), Some("none"))
+    );
     assert!(trimmed.work.is_empty() && says(&trimmed.notes, "Trimmed on purpose"));
     let advice = work(
         &trim::GAUGE,
         "drift",
-        &[("side", "left"), ("drift", "80"), ("strand", "return"), ("place", "30"), ("centres", "60"), ("return_pitch", "3 m")],
+        &[
+            ("side", "left"),
+            ("drift", "80"),
+            ("strand", "return"),
+            ("place", "30"),
+            ("centres", "60"),
+            ("return_pitch", "3 m"),
+        ],
         &[],
     )
     .unwrap();
@@ -451,13 +519,15 @@ fn a_trim_is_known_as_a_trim() {
 }
 
 fn transition_at(distance: &str, more: &[(&str, &str)]) -> Outcome {
-    let given = [("distance", distance), ("width", "1000"), ("carcass", "fabric"), ("pull_used", "most")];
+    let given =
+        [("distance", distance), ("width", "1000"), ("carcass", "fabric"), ("pull_used", "most")];
     work(&transition::GAUGE, "tape", &[&given[..], more].concat(), &[]).unwrap()
 }
 
 #[test]
 fn an_angle_between_two_columns_is_judged_between_them() {
-    let at = |distance| transition_at(distance, &[("trough_angle", "30"), ("height", "centre-roll")]);
+    let at =
+        |distance| transition_at(distance, &[("trough_angle", "30"), ("height", "centre-roll")]);
     // The column of 35 degrees surely serves (3.2 widths); reckoned between 1.8 and 3.2 by the rise of the edge: 2.79.
     assert_eq!(tells(&at("3300"), "distance"), Some("fits"));
     assert_eq!(tells(&at("3000"), "distance"), None);
@@ -472,14 +542,30 @@ fn half_trough_that_is_set_is_seen_and_the_published_pull_is_the_limit() {
     let half = transition_at("1000", &[("trough_angle", "35"), ("height", "half-trough")]);
     assert_eq!(half.work.len(), 1);
     assert!(says(&half.notes, "half the depth of the trough already"));
-    let stiff = [("trough_angle", "35"), ("height", "centre-roll"), ("modulus", "6000 N/mm"), ("rated_tension", "40 N/mm")];
+    let stiff = [
+        ("trough_angle", "35"),
+        ("height", "centre-roll"),
+        ("modulus", "6000 N/mm"),
+        ("rated_tension", "40 N/mm"),
+    ];
     let outcome = transition_at("3300", &stiff);
     let edge = figure(&outcome, "edge-pull");
     // Published: at most 115 % of the rated pull.
     near(edge.limit.unwrap().size.si(), 1.15, 1e-12);
     assert_eq!((edge.verdict, outcome.verdict), (Verdict::Beyond, Verdict::Beyond));
     assert!(sentence(&outcome, "stiff belt"));
-    near(si(&outcome, "by-stretch"), transition::table::least_m(transition::table::rise_m(1.0, 35_f64.to_radians(), transition::table::Height::CentreRoll), 150.0 / 0.15), 1e-9);
+    near(
+        si(&outcome, "by-stretch"),
+        transition::table::least_m(
+            transition::table::rise_m(
+                1.0,
+                35_f64.to_radians(),
+                transition::table::Height::CentreRoll,
+            ),
+            150.0 / 0.15,
+        ),
+        1e-9,
+    );
 }
 
 /// The invented OQ-04: what is not known of it spans 3,470 to 4,751 N, and 59 N were shown.
@@ -512,7 +598,8 @@ fn string(of: Option<&str>, diagonals: Option<&str>, gaps: &[&str]) -> Outcome {
     single.extend(of.map(|of| ("of", of)));
     single.extend(diagonals.map(|diagonals| ("diagonals", diagonals)));
     let stations: Vec<String> = (0..gaps.len()).map(|at| format!("{}", at * 3)).collect();
-    let rows: Vec<[&str; 2]> = stations.iter().zip(gaps).map(|(at, gap)| [at.as_str(), *gap]).collect();
+    let rows: Vec<[&str; 2]> =
+        stations.iter().zip(gaps).map(|(at, gap)| [at.as_str(), *gap]).collect();
     let rows: Vec<&[&str]> = rows.iter().map(|row| &row[..]).collect();
     work(&frame::GAUGE, "string", &single, &rows).unwrap()
 }
@@ -530,7 +617,10 @@ fn a_string_on_one_beam_answers_for_that_beam_only() {
     assert_eq!(tells(&stands, "stands"), Some("none"));
     assert!(!spoken(&stands, "line"));
     // A bow is seen without the diagonals.
-    assert_eq!(tells(&string(None, None, &["50", "52", "70", "52", "50"]), "line").or(Some("bowed")), Some("bowed"));
+    assert_eq!(
+        tells(&string(None, None, &["50", "52", "70", "52", "50"]), "line").or(Some("bowed")),
+        Some("bowed")
+    );
 }
 
 #[test]
@@ -550,13 +640,18 @@ fn each_line_names_the_part_and_its_strand() {
 /// Every limit has what it rests on, and every published one its grade.
 #[test]
 fn every_limit_has_its_kind_and_grade() {
-    let sources = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/rules/sources.ron")).unwrap();
+    let sources =
+        std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/rules/sources.ron")).unwrap();
     let mut graded = 0;
     for limit in ALL.iter().flat_map(|gauge| gauge.limits) {
         match limit.mark {
             straybelt::gauge::Basis::Published(id, _) => {
                 let grade = limit.grade.unwrap().letter();
-                assert!(sources.contains(&format!("id: \"{id}\", grade: {grade},")), "{}", limit.id);
+                assert!(
+                    sources.contains(&format!("id: \"{id}\", grade: {grade},")),
+                    "{}",
+                    limit.id
+                );
                 graded += 1;
             }
             _ => assert_eq!(limit.grade, None, "{}", limit.id),
@@ -564,4 +659,3 @@ fn every_limit_has_its_kind_and_grade() {
     }
     assert!(graded > 15, "{graded}");
 }
-

@@ -184,9 +184,13 @@ fn choices_are_taken_by_number_too() {
 
 #[test]
 fn lengths_in_inches_come_back_in_sixteenths() {
-    for (inches, words) in
-        [(0.5, "1/2 in"), (2.0625, "2-1/16 in"), (2.0, "2 in"), (15.63, "15-5/8 in"), (0.02, "0.020 in")]
-    {
+    for (inches, words) in [
+        (0.5, "1/2 in"),
+        (2.0625, "2-1/16 in"),
+        (2.0, "2 in"),
+        (15.63, "15-5/8 in"),
+        (0.02, "0.020 in"),
+    ] {
         assert_eq!(Quantity::of(Kind::Length, inches * 0.0254).words(Units::Inch), words);
     }
 }

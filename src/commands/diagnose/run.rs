@@ -12,9 +12,9 @@ use crate::exit::Exit;
 use crate::problem::Problems;
 use crate::show::asking::{self, QuestionPut};
 use crate::show::past;
+use crate::visit::ConveyorFacts;
 use crate::visit::clock::SystemClock;
 use crate::visit::store::{OpenVisit, Record, StoreError, VisitStore};
-use crate::visit::ConveyorFacts;
 
 /// Does what `diagnose` was told.
 ///

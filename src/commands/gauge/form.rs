@@ -6,9 +6,7 @@ use crate::commands::form::{Blank, Filled, Form, KEYS, Keeping};
 use crate::conveyor::facts::FactKey;
 use crate::conveyor::quantity::{Bare, Seen};
 use crate::gauge::given::Gathered;
-use crate::gauge::{
-    Gauge, Given, Keyed, Need, Outcome, Readings, Row, Rows, Takes, Wanted, Way,
-};
+use crate::gauge::{Gauge, Given, Keyed, Need, Outcome, Readings, Row, Rows, Takes, Wanted, Way};
 use crate::show::gauge as pages;
 use crate::show::letters::capital;
 use crate::show::page::Screen;

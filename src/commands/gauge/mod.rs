@@ -70,12 +70,7 @@ pub(super) struct Bench<'a> {
 
 impl<'a> Bench<'a> {
     pub(super) fn told(&self) -> pages::GaugeWording<'a> {
-        pages::GaugeWording {
-            book: self.book,
-            sides: self.sides,
-            units: self.units,
-            places: None,
-        }
+        pages::GaugeWording { book: self.book, sides: self.sides, units: self.units, places: None }
     }
 }
 

@@ -214,7 +214,8 @@ fn parts(text: &str) -> Result<Vec<Part>, Refused> {
         // A full stop ends a unit (12 in.) unless a digit follows: then it begins a number.
         let begins = |(at, c): (usize, char)| {
             let digit = |c: char| c.is_ascii_digit();
-            digit(c) || (c == '.' && after.get(at + 1..).is_some_and(|rest| rest.starts_with(digit)))
+            digit(c)
+                || (c == '.' && after.get(at + 1..).is_some_and(|rest| rest.starts_with(digit)))
         };
         let end = after.char_indices().find(|it| begins(*it)).map_or(after.len(), |(at, _)| at);
         let (unit, after) = after.split_at(end);

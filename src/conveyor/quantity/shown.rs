@@ -74,9 +74,11 @@ pub fn as_seen(size: Quantity, kind: Kind, seen: &Seen) -> String {
         Some(match seen.unit {
             "in" => format!("{} in", sixteenths(number).unwrap_or_else(|| trimmed(number, 3))),
             "ft" => feet(number),
-            "c" => format!("{} °C", trimmed(number, 1)),
-            "f" => format!("{} °F", trimmed(number, 1)),
-            "n" | "kn" | "n/mm" | "n/m" => format!("{} {}", trimmed(number, 4), seen.unit.replace('n', "N")),
+            "c" => format!("{} °C", trimmed(number, 4)),
+            "f" => format!("{} °F", trimmed(number, 4)),
+            "n" | "kn" | "n/mm" | "n/m" => {
+                format!("{} {}", trimmed(number, 4), seen.unit.replace('n', "N"))
+            }
             name => format!("{} {name}", trimmed(number, 4)),
         })
     };
@@ -96,7 +98,7 @@ fn feet(number: f64) -> String {
         Some(inches) if whole > 0.0 && inches != "12" => {
             format!("{sign}{} ft {inches} in", trimmed(whole, 0))
         }
-        _ => format!("{} ft", trimmed(number, 3)),
+        _ => format!("{} ft", trimmed(number, 4)),
     }
 }
 

@@ -41,6 +41,9 @@ impl Site<'_> {
         };
         let mut sheet = Sheet::of(gauge, way)?
             .word(idlers::key::DATUM, "tail")
+            .size(idlers::key::ERROR, TAPE.off)
+            // The line is drawn square.
+            .size(idlers::key::LINE_ERROR, 0.0)
             .size(idlers::key::ACROSS, across_m)
             .known(idlers::key::WIDTH, self.line.belt.width_m)
             .known(idlers::key::FEET, across_m);

@@ -105,11 +105,9 @@ fn foretell(readings: &Readings, setting: &Setting) -> Option<CanTell> {
         // One middle place and both ends; what may be worn off is what a sound crown stands above the least.
         Some(drawn_m) => {
             let left = setting.limit(&shipped::CROWN_LEFT);
-            let worn = super::Limit {
-                size: length((1.0 - left.size.si()) * drawn_m),
-                ..left
-            };
-            CanTell::of("the crown left", Kind::Length, error_m * 1.5_f64.sqrt(), worn).better(finer)
+            let worn = super::Limit { size: length((1.0 - left.size.si()) * drawn_m), ..left };
+            CanTell::of("the crown left", Kind::Length, error_m * 1.5_f64.sqrt(), worn)
+                .better(finer)
         }
         None => {
             let alike = setting.limit(&shipped::ENDS_ALIKE);
@@ -235,6 +233,10 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         };
         tells.push(("bigger-end", word));
         figures.push(ends);
+    }
+    // Nothing is sound by a limit that decides nothing.
+    if judged.crown == Crown::AboveWeak && verdict == Verdict::Within {
+        verdict = Verdict::NoLimit;
     }
     Ok(Outcome {
         says: told::says(&measured, &judged, bigger, figures.first()),

@@ -75,7 +75,12 @@ pub(super) fn says(
             " of crown on the diameter. That is more than a weak source allows: hold it against the drawing."
         ),
         Crown::Hollow => {
-            say!(name, ": the face is hollow, its middle is ", size, " smaller in diameter than its ends.")
+            say!(
+                name,
+                ": the face is hollow, its middle is ",
+                size,
+                " smaller in diameter than its ends."
+            )
         }
         Crown::TooLittle => say!(name, ": too little crown is left, ", size, " on the diameter."),
         Crown::AsDrawn => say!(name, ": the crown is as it should be, ", size, " on the diameter."),
@@ -93,7 +98,14 @@ pub(super) fn says(
     if let Some(side) = bigger {
         let larger = length(measured.shape.left_larger_m.abs());
         words.0.extend(
-            say!(" The ", side, " end is larger by ", larger, " in diameter: the belt climbs to it.").0,
+            say!(
+                " The ",
+                side,
+                " end is larger by ",
+                larger,
+                " in diameter: the belt climbs to it."
+            )
+            .0,
         );
     }
     words
@@ -136,7 +148,10 @@ pub(super) fn work(
             " on the diameter, by drawing; a flat pulley may do on a bulk belt."
         )),
         (Crown::TooLittle | Crown::Hollow, None) => {
-            work.push(say!(name, ": renew the crown by drawing; a flat pulley may do on a bulk belt."));
+            work.push(say!(
+                name,
+                ": renew the crown by drawing; a flat pulley may do on a bulk belt."
+            ));
         }
         _ => {}
     }

@@ -86,11 +86,7 @@ pub(super) const WAYS: &[Way] = &[
             "  tail                          head >",
         ],
         wanted: &[LINE, OF, DIAGONALS, STRING_ERROR],
-        rows: Some(Rows {
-            one: "station",
-            least: 4,
-            columns: &[STATION, GAP],
-        }),
+        rows: Some(Rows { one: "station", least: 4, columns: &[STATION, GAP] }),
     },
     Way {
         id: "level",
@@ -111,10 +107,6 @@ pub(super) const WAYS: &[Way] = &[
             "             L ###           ### R",
         ],
         wanted: &[BIGGER, LEVEL_ERROR],
-        rows: Some(Rows {
-            one: "station",
-            least: 3,
-            columns: &[STATION, LEFT, RIGHT],
-        }),
+        rows: Some(Rows { one: "station", least: 3, columns: &[STATION, LEFT, RIGHT] }),
     },
 ];

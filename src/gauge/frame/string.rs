@@ -46,9 +46,7 @@ fn surveyed(asked: &Asked) -> Result<Surveyed, Amiss> {
     for (row, at_m) in stations(asked)? {
         let gap_m = row.must(&GAP)?;
         if gap_m.abs() > FARTHEST_M {
-            return Err(
-                row.amiss(&GAP, say!("no frame is that far from its line: read it again"))
-            );
+            return Err(row.amiss(&GAP, say!("no frame is that far from its line: read it again")));
         }
         points.push((at_m, sign * gap_m));
     }
@@ -192,27 +190,30 @@ pub(super) fn string(asked: &Asked) -> Result<Outcome, Amiss> {
     let verdict = straight.as_ref().map_or(Verdict::NoLimit, |figure| figure.verdict).worse(worst);
     let some = alone.iter().copied().fold(Verdict::NoLimit, Verdict::worse);
     let bowed = bow.as_ref().map_or(Verdict::NoLimit, |figure| figure.verdict);
-    let told = told::Told::of(bowed, some, verdict);
+    let apart = surveyed.diagonals == Some(Diagonals::Apart);
+    let told = told::Told::of(bowed, some, verdict, apart);
     let mut notes = told::notes(straight.is_some(), &limits.over, surveyed.diagonals.is_some());
     let mut figures = vec![station_figure(&surveyed, limits.each)];
     figures.extend(straight);
     figures.extend(bow.filter(|_| some == Verdict::Beyond));
     figures.extend(whole_length(&surveyed));
     let half_m = limits.each.size.si().min(limits.stretch.size.si() / 2.0);
-    let to_shift = if verdict == Verdict::Beyond {
-        shifts(&surveyed.points, half_m)
-    } else {
-        Vec::new()
-    };
+    let to_shift =
+        if verdict == Verdict::Beyond { shifts(&surveyed.points, half_m) } else { Vec::new() };
     if !to_shift.is_empty() {
         notes.insert(0, fewest(to_shift.len(), surveyed.points.len(), half_m));
     }
+    let mut work: Vec<Words> =
+        to_shift.iter().map(|shift| told::shift(surveyed.of, *shift)).collect();
+    if apart {
+        work.push(say!("Measure a bay of that stretch with the gauge square: it tells which beam leads, and by how much."));
+    }
     Ok(Outcome {
         says: told::string_says(told, surveyed.worst_off_m(), to_shift.len(), &figures),
-        verdict,
+        verdict: if apart { verdict.worse(Verdict::Beyond) } else { verdict },
         figures,
         tells: tells(&surveyed, bowed, some),
-        work: to_shift.iter().map(|shift| told::shift(surveyed.of, *shift)).collect(),
+        work,
         amount: None,
         notes,
         plot: Some(told::plot(&surveyed.points, &verdicts, "offset", &lines(&surveyed))),
@@ -258,7 +259,9 @@ fn station_figure(surveyed: &Surveyed, each: Limit) -> Figure {
 
 fn fewest(shifted: usize, of: usize, half_m: f64) -> Words {
     say!(
-        format!("Shifting {shifted} of {of} stations is the fewest that brings all into one zone of "),
+        format!(
+            "Shifting {shifted} of {of} stations is the fewest that brings all into one zone of "
+        ),
         length(2.0 * half_m),
         ". Mend loose or sunken legs first."
     )

@@ -18,6 +18,8 @@ pub(super) enum Told {
     Stands,
     /// Each stretch is straight, the whole is not.
     Wanders,
+    /// All straight, and the diagonals of a bay differ.
+    Racked,
     /// Too close to call.
     TooClose,
     /// All straight.
@@ -25,8 +27,9 @@ pub(super) enum Told {
 }
 
 impl Told {
-    pub(super) fn of(bowed: Verdict, some: Verdict, verdict: Verdict) -> Self {
+    pub(super) fn of(bowed: Verdict, some: Verdict, verdict: Verdict, apart: bool) -> Self {
         match (bowed, some, verdict) {
+            (_, _, Verdict::Within) if apart => Self::Racked,
             (Verdict::Beyond, _, _) => Self::Bowed,
             (_, Verdict::Beyond, _) => Self::Stands,
             (_, _, Verdict::Beyond) => Self::Wanders,
@@ -61,6 +64,9 @@ pub(super) fn string_says(told: Told, off_m: f64, count: usize, figures: &[Figur
             " to the ",
             side,
             "."
+        ),
+        Told::Racked => say!(
+            "The beams are straight, but the frame is not square: the diagonals of a bay differ."
         ),
         Told::Straight => {
             say!("The frame is straight: the worst station lies ", worst, " off the line.")

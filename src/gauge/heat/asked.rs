@@ -47,12 +47,8 @@ pub(super) const DUST: Wanted = may(
     ]),
     "from the conveyor's file, else taken as yes",
 );
-pub(super) const GREASED: Wanted = may(
-    key::GREASED,
-    "Were they greased within the last day?",
-    Greased::TAKES,
-    "taken as no",
-);
+pub(super) const GREASED: Wanted =
+    may(key::GREASED, "Were they greased within the last day?", Greased::TAKES, "taken as no");
 pub(super) const ERROR: Wanted = error("How far may one reading be off?", &read_by::INFRARED);
 
 pub(super) const WAY: Way = Way {
@@ -83,4 +79,3 @@ pub(super) const WAY: Way = Way {
     wanted: &[LEFT, RIGHT, AMBIENT, LEFT_BEFORE, RIGHT_BEFORE, DUST, GREASED, ERROR],
     rows: None,
 };
-

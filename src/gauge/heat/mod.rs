@@ -9,9 +9,7 @@ pub use bands::{Band, Dust};
 
 use super::asked::Asked;
 use super::limits::shipped;
-use super::{
-    Amiss, CanTell, Gauge, Kind, Outcome, Readings, Setting, Tell, Wanted, read_by,
-};
+use super::{Amiss, CanTell, Gauge, Kind, Outcome, Readings, Setting, Tell, Wanted, read_by};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
 use crate::trade::Side;

@@ -3,10 +3,10 @@
 use super::super::{Basis, Figure, Kind, Limit, Mark, Outcome, Setting, Verdict, Words};
 use super::bands::{Band, Dust, Why, band, limit_of, worst};
 use super::{GLOW_OR_SMOKE, Pair};
+use crate::conveyor::quantity::Quantity;
 use crate::gauge::limits::shipped::{
     BEARING_CHANGE, BEARING_DIFFERENCE, BEARING_RISE, BEARING_WATCH,
 };
-use crate::conveyor::quantity::Quantity;
 use crate::say;
 use crate::trade::Side;
 
@@ -32,9 +32,9 @@ fn together(pair: &Pair, setting: &Setting) -> Together {
     // Hot by the mark, or by what it stands over the air.
     let hot = |kelvin: f64| {
         let by_mark = against(&BEARING_WATCH, kelvin, pair.error_k);
-        let by_air = pair.ambient_k.map(|air| {
-            against(&BEARING_RISE, (kelvin - air).max(0.0), pair.difference_error_k())
-        });
+        let by_air = pair
+            .ambient_k
+            .map(|air| against(&BEARING_RISE, (kelvin - air).max(0.0), pair.difference_error_k()));
         by_air.map_or(by_mark, |by_air| by_mark.worse(by_air))
     };
     let (hotter, cooler) = (hot(pair.hotter_k()), hot(pair.cooler_k()));
@@ -51,8 +51,7 @@ pub(super) fn outcome(pair: &Pair, setting: &Setting) -> Outcome {
     let together = together(pair, setting);
     let worst = worst(pair, setting);
     let figures = figures(pair, setting);
-    let folded =
-        figures.iter().fold(Verdict::NoLimit, |worst, figure| worst.worse(figure.verdict));
+    let folded = figures.iter().fold(Verdict::NoLimit, |worst, figure| worst.worse(figure.verdict));
     let verdict = if together == Together::BothHot { Verdict::Beyond } else { folded };
     let word = match together {
         Together::Normal => Some("normal"),

@@ -15,11 +15,8 @@ choices! {
     }
 }
 
-pub(super) const DATUM: Wanted = must(
-    key::DATUM,
-    "Where is the squared line or pulley that was measured from",
-    Datum::TAKES,
-);
+pub(super) const DATUM: Wanted =
+    must(key::DATUM, "Where is the squared line or pulley that was measured from", Datum::TAKES);
 pub(super) const ACROSS: Wanted = must(
     key::ACROSS,
     "Length across between the two points measured on an idler",

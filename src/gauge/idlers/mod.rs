@@ -22,6 +22,8 @@ use asked::{ACROSS, DATUM, Datum, ERROR, FEET, IDLER, LEFT, LINE, RIGHT, TILT, T
 
 /// More idlers are no list of one conveyor.
 const MOST_IDLERS: usize = 10_000;
+/// No trim is a larger share of the length across.
+const MOST_TRIM: f64 = 0.1;
 /// Length of the middle roll, as a share of the belt's width, where it is not measured yet.
 const MIDDLE_ROLL: f64 = 0.36;
 
@@ -149,6 +151,9 @@ fn idlers(asked: &Asked, across: &Across) -> Result<Vec<Idler>, Amiss> {
             ));
         }
         let trim_m = row.may(&TRIM)?.unwrap_or(0.0) / across.feet();
+        if trim_m.abs() > MOST_TRIM * across.across_m {
+            return Err(row.amiss(&TRIM, say!("no idler is trimmed that far: read it again")));
+        }
         let tilt_rad = row.may(&TILT)?;
         if tilt_rad.is_some_and(|tilt| tilt.abs() > tilt::STEEPEST) {
             return Err(row.amiss(
@@ -210,8 +215,11 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
 
 fn figures(worst: &Idler, across: &Across) -> (Figure, Figure) {
     let wider = across.wider();
-    let what =
-        say!("worst idler's lead over the belt's width, plus: the ", Side::Left, " end nearer the head");
+    let what = say!(
+        "worst idler's lead over the belt's width, plus: the ",
+        Side::Left,
+        " end nearer the head"
+    );
     let lead = Figure::of(
         "lead",
         what,

@@ -133,9 +133,9 @@ pub(super) fn notes(idlers: &[Idler], across: &Across, out: bool, reversing: boo
 
 /// The idlers in order, each with its lead.
 pub(super) fn plot(idlers: &[Idler], wider: f64) -> Plot {
-    let named = idlers.iter().map(|idler| {
-        (idler.name.clone(), idler.lead_m * wider, idler.verdict == Verdict::Beyond)
-    });
+    let named = idlers
+        .iter()
+        .map(|idler| (idler.name.clone(), idler.lead_m * wider, idler.verdict == Verdict::Beyond));
     plots::in_order("idler, in the order given", ("lead, left end nearer the head", Kind::Length))
         .named(named)
         .lines(&[("square", plots::ZERO)])

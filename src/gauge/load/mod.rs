@@ -163,14 +163,14 @@ fn figures(laid: &Laid, limit: Limit) -> Vec<Figure> {
     let share_of = Basis::Derived("load's offset over belt width");
     let what = say!("the same as a share of belt width");
     let of_width = |size_m: f64| share(size_m / laid.width_m).si();
-    let share =
-        Figure::of("offset-share", what, Kind::Percent, of_width(laid.offset_m), share_of)
-            .off_by(Kind::Percent, of_width(laid.error_m))
-            .against(limit);
+    let share = Figure::of("offset-share", what, Kind::Percent, of_width(laid.offset_m), share_of)
+        .off_by(Kind::Percent, of_width(laid.error_m))
+        .against(limit);
     let mut figures = vec![offset, share];
     if laid.trough != Some(Trough::Flat) {
-        let seeks =
-            Basis::Derived("the common centre of gravity of belt and load seeks the bottom of the trough");
+        let seeks = Basis::Derived(
+            "the common centre of gravity of belt and load seeks the bottom of the trough",
+        );
         let what = say!("shift of a troughed belt at most, to the ", Side::Left);
         figures.push(
             Figure::of("bound", what, Kind::Length, laid.bound_m(), seeks)

@@ -5,18 +5,12 @@ use super::super::{Kind, Rows, Takes, Wanted, Way, read_by};
 use super::key;
 use crate::trade::{MachineState, Strand};
 
-pub(super) const RETURN_SPACING: Wanted = must(
-    key::SPACING,
-    "Spacing of the return rolls there",
-    Takes::Positive(Kind::Length),
-)
-.filed("idlers.return_pitch");
-pub(super) const CARRY_SPACING: Wanted = must(
-    key::SPACING,
-    "Spacing of the carry idlers there",
-    Takes::Positive(Kind::Length),
-)
-.filed("idlers.carry_pitch");
+pub(super) const RETURN_SPACING: Wanted =
+    must(key::SPACING, "Spacing of the return rolls there", Takes::Positive(Kind::Length))
+        .filed("idlers.return_pitch");
+pub(super) const CARRY_SPACING: Wanted =
+    must(key::SPACING, "Spacing of the carry idlers there", Takes::Positive(Kind::Length))
+        .filed("idlers.carry_pitch");
 const PLACE: Wanted = may(key::PLACE, "Which span", Takes::Label, "counted from 1");
 pub(super) const SAG: Wanted =
     must(key::SAG, "How deep it hangs half way", Takes::NotNegative(Kind::Length));
@@ -72,10 +66,8 @@ pub(super) const LAGGING: Wanted = may(
     "taken as bare",
 );
 pub(super) const ERROR: Wanted = error("How far may one reading be off?", &read_by::HANGING);
-pub(super) const RATED: Wanted =
-    asked::RATED.or_else("the pull is not held against the rating");
-pub(super) const WIDTH: Wanted =
-    asked::WIDTH.or_else("the pull is not held against the rating");
+pub(super) const RATED: Wanted = asked::RATED.or_else("the pull is not held against the rating");
+pub(super) const WIDTH: Wanted = asked::WIDTH.or_else("the pull is not held against the rating");
 pub(super) const CENTRES: Wanted = asked::CENTRES.or_else("no travel of the screws is told");
 pub(super) const SPEED: Wanted = asked::SPEED.or_else("only needed with the motor's rating");
 const MODULUS: Wanted = asked::MODULUS;

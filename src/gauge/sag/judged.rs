@@ -60,7 +60,10 @@ pub(super) fn depth(case: &Case, setting: &Setting) -> Depth {
     };
     let (share, error) = (case.hang.share() * loaded, case.hang.share_error() * loaded);
     let (least, most) = match case.strand {
-        Strand::Return => (Some(setting.limit(&shipped::RETURN_SAG_LEAST)), setting.limit(&shipped::RETURN_SAG_MOST)),
+        Strand::Return => (
+            Some(setting.limit(&shipped::RETURN_SAG_LEAST)),
+            setting.limit(&shipped::RETURN_SAG_MOST),
+        ),
         Strand::Carry => (None, setting.limit(&shipped::CARRY_SAG_MOST)),
     };
     let below = least.map_or(Verdict::Within, |least| {

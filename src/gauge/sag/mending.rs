@@ -98,7 +98,9 @@ pub(super) fn work(
     let strand = case.strand.name();
     let mut turn = say!(
         way,
-        format!(" both take-up screws by equal turns, half a turn at a time, until the {strand} strand hangs "),
+        format!(
+            " both take-up screws by equal turns, half a turn at a time, until the {strand} strand hangs "
+        ),
         length(sag_m),
         " there"
     );
@@ -159,7 +161,9 @@ pub(super) fn figures(
         figures.push(Figure::of("pull-aimed", what, Kind::Force, aimed_n, tension::PARABOLA));
     }
     if let Some(travel) = Travel::of(case, pull, sag_m) {
-        let hangs = Basis::Derived("belt in the sag of this strand, 8/3 of the sag's share squared; half of it on the screws");
+        let hangs = Basis::Derived(
+            "belt in the sag of this strand, 8/3 of the sag's share squared; half of it on the screws",
+        );
         figures.push(Figure::of(
             "travel-stretch",
             say!("Travel of both screws that stretches the belt"),
@@ -187,7 +191,11 @@ pub(super) fn notes(case: &Case, pull: Option<Pull>, setting: &Setting) -> Vec<W
         notes.push(say!("Fewer than three spans were measured: three tell more."));
     }
     if !case.error_given {
-        notes.push(say!("One reading is taken to be off by up to ", length(case.hang.error_m), "."));
+        notes.push(say!(
+            "One reading is taken to be off by up to ",
+            length(case.hang.error_m),
+            "."
+        ));
     }
     if case.loaded.is_none() {
         notes.push(say!("The limit is for the loaded strand. Give the belt's mass and the full load, or measure under load."));

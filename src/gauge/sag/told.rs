@@ -126,9 +126,8 @@ fn figures(
     if let Some(loaded) = case.loaded.filter(|loaded| *loaded != 1.0) {
         let what = say!("Sag that it would have at full load, of the spacing");
         let heavier = Basis::Derived("sag grows with what hangs there, at the same pull");
-        let figure =
-            Figure::of("sag-loaded", what, Kind::Percent, hang.share() * loaded, heavier)
-                .off_by(Kind::Percent, hang.share_error() * loaded);
+        let figure = Figure::of("sag-loaded", what, Kind::Percent, hang.share() * loaded, heavier)
+            .off_by(Kind::Percent, hang.share_error() * loaded);
         figures.push(Figure { limit: depth.limit, verdict: depth.verdict, ..figure });
     }
     figures.extend(need_figures(case, pull, stands, setting));

@@ -12,12 +12,9 @@ pub(super) const MOVED: Wanted = must(
     "How far does that screw move its bearing out? With a minus if slackened",
     Takes::Signed(Kind::Length),
 );
-pub(super) const LOAD: Wanted = must(
-    key::LOAD,
-    "Load on each screw before, both alike",
-    Takes::Positive(Kind::Force),
-)
-.filed("screws.load");
+pub(super) const LOAD: Wanted =
+    must(key::LOAD, "Load on each screw before, both alike", Takes::Positive(Kind::Force))
+        .filed("screws.load");
 pub(super) const LOAD_ERROR: Wanted = may(
     key::LOAD_ERROR,
     "How far may that load be off?",
@@ -43,13 +40,9 @@ pub(super) const ARM: Wanted = may(
     "the shaft is left out",
 )
 .filed("tail.hub_arm");
-pub(super) const SHAFT: Wanted = may(
-    key::SHAFT,
-    "Shaft diameter",
-    Takes::Positive(Kind::Length),
-    "the shaft is left out",
-)
-.filed("tail.shaft");
+pub(super) const SHAFT: Wanted =
+    may(key::SHAFT, "Shaft diameter", Takes::Positive(Kind::Length), "the shaft is left out")
+        .filed("tail.shaft");
 pub(super) const RATING: Wanted = may(
     key::BEARING_RATING,
     "Basic dynamic rating C of one bearing",
@@ -118,4 +111,3 @@ pub(super) const WAY: Way = Way {
     ],
     rows: None,
 };
-

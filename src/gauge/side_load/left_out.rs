@@ -10,12 +10,7 @@ use crate::say;
 use crate::trade::ConveyorClass;
 
 /// All that must be said beside the figures.
-pub(super) fn notes(
-    case: &Case,
-    after: &Shared,
-    spread: &Spread,
-    setting: &Setting,
-) -> Vec<Words> {
+pub(super) fn notes(case: &Case, after: &Shared, spread: &Spread, setting: &Setting) -> Vec<Words> {
     let loads = &after.loads;
     let off = off_centre_m(after.ratio(), case.turn.bearing_centres_m);
     let mut notes = Vec::new();

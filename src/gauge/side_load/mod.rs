@@ -51,7 +51,6 @@ struct Case {
     load_off: f64,
 }
 
-
 /// Belt slip and creep aside: turns of a pulley a minute.
 fn turns_per_minute(speed_m_s: f64, diameter_m: f64) -> f64 {
     60.0 * speed_m_s / (std::f64::consts::PI * diameter_m)

@@ -2,12 +2,12 @@
 
 use super::super::asked::{force, length, share};
 use super::super::{
-    Amiss, Basis, Figure, Kind, Outcome, Plot, Setting, Verdict, Words, bearing_life, plots,
-    shaft, tension,
+    Amiss, Basis, Figure, Kind, Outcome, Plot, Setting, Verdict, Words, bearing_life, plots, shaft,
+    tension,
 };
 use super::shared::Shared;
-use crate::gauge::limits::shipped::{BEARING_TILT, HUB_SLOPE, HUB_SLOPE_OLDER, SHAFT_BENDING};
 use super::{Case, left_out};
+use crate::gauge::limits::shipped::{BEARING_TILT, HUB_SLOPE, HUB_SLOPE_OLDER, SHAFT_BENDING};
 use crate::say;
 use crate::trade::{RollingElement, Side};
 
@@ -85,8 +85,11 @@ fn ends(case: &Case) -> Vec<Case> {
 
 /// Both sides at all those ends, the tight side being the one that it is after the turn.
 fn spread_over(case: &Case, after: &Shared) -> Spread {
-    let mut spread =
-        Spread { tight: (after.tight_n, after.tight_n), slack: (after.slack_n, after.slack_n), slopes: Vec::new() };
+    let mut spread = Spread {
+        tight: (after.tight_n, after.tight_n),
+        slack: (after.slack_n, after.slack_n),
+        slopes: Vec::new(),
+    };
     for end in ends(case) {
         let Ok(loads) = end.turn.loads() else {
             continue;
@@ -123,20 +126,13 @@ impl Spread {
     fn slope_off(&self, at: f64) -> f64 {
         self.slopes.iter().map(|slope| (slope - at).abs()).fold(0.0, f64::max)
     }
-
-    /// How far the ratio of both sides may be off, the worse way.
-    fn ratio_off(&self, at: f64) -> f64 {
-        let ends = (self.tight.0 / self.slack.1, self.tight.1 / self.slack.0);
-        let off = Self::off(at, ends);
-        if off.is_finite() { off } else { 0.0 }
-    }
 }
 
 fn load_figures(case: &Case, after: &Shared, spread: &Spread) -> Vec<Figure> {
     let loose = after.tight.other();
     let (tight_off, slack_off) =
         (Spread::off(after.tight_n, spread.tight), Spread::off(after.slack_n, spread.slack));
-    let ratio_off = spread.ratio_off(after.ratio());
+    let ratio_off = after.ratio() * (tight_off / after.tight_n + slack_off / after.slack_n);
     vec![
         Figure::of(
             "load-tight",
@@ -221,12 +217,7 @@ fn hour_figures(case: &Case, after: &Shared) -> Vec<Figure> {
     .collect()
 }
 
-fn shaft_figures(
-    case: &Case,
-    after: &Shared,
-    spread: &Spread,
-    setting: &Setting,
-) -> Vec<Figure> {
+fn shaft_figures(case: &Case, after: &Shared, spread: &Spread, setting: &Setting) -> Vec<Figure> {
     let Some(pulley) = case.shaft else {
         return Vec::new();
     };

@@ -25,11 +25,8 @@ pub(super) const SPAN: Wanted = may(
 pub(super) const MARKS_ERROR: Wanted = error_of_one(&read_by::STRING);
 pub(super) const X_ERROR: Wanted = error_of_one(&read_by::TAPE);
 
-pub(super) const JOINT: Wanted = must(
-    key::JOINT,
-    "Place where the string crosses the joint",
-    Takes::Signed(Kind::Distance),
-);
+pub(super) const JOINT: Wanted =
+    must(key::JOINT, "Place where the string crosses the joint", Takes::Signed(Kind::Distance));
 pub(super) const AHEAD_LEFT: Wanted = must(
     key::AHEAD_LEFT,
     "At the {left} edge: how far is the joint ahead of the square's blade, toward the head",
@@ -100,9 +97,7 @@ pub(super) const WAYS: &[Way] = &[
             "  R edge --+----+---/+----+----+---",
             "      o mark     / joint   = string",
         ],
-        wanted: &[
-            JOINT, AHEAD_LEFT, AHEAD_RIGHT, SLANT, BELT_LENGTH, SPEED, SPAN, MARKS_ERROR,
-        ],
+        wanted: &[JOINT, AHEAD_LEFT, AHEAD_RIGHT, SLANT, BELT_LENGTH, SPEED, SPAN, MARKS_ERROR],
         rows: Some(Rows { one: "mark", least: 3, columns: &[PLACE, LEFT, RIGHT] }),
     },
     Way {

@@ -130,7 +130,8 @@ enum Toward {
 /// By diagonals over the same length along both edges.
 pub(super) fn diagonals(asked: &Asked) -> Result<Measured, Amiss> {
     let (along_m, width_m) = (asked.must(&ALONG)?, asked.must(&WIDTH)?);
-    let mut x = X { along_m, width_m, error_m: asked.error(&X_ERROR, &read_by::TAPE)?, notes: Vec::new() };
+    let mut x =
+        X { along_m, width_m, error_m: asked.error(&X_ERROR, &read_by::TAPE)?, notes: Vec::new() };
     let tail_m = (asked.must(&TAIL_FROM_LEFT)?, asked.must(&TAIL_FROM_RIGHT)?);
     let behind = x.skew(tail_m, Toward::Tail)?;
     let alone = |wanted: &Wanted| {

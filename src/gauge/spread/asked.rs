@@ -149,4 +149,3 @@ impl Names {
         (places, names)
     }
 }
-

@@ -44,7 +44,8 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let mut figures = shares(&spread, limit);
     figures.extend(worst(&spread, (&station, &mark), error_m));
     let (says, word, work) = told::speak(&spread, &station, &mark);
-    let cells = |row| (0..read.table.columns()).map(|column| read.table.cell(row, column)).collect();
+    let cells =
+        |row| (0..read.table.columns()).map(|column| read.table.cell(row, column)).collect();
     Ok(Outcome {
         says,
         verdict: match spread.lead {
@@ -95,12 +96,7 @@ fn shares(spread: &Spread, limit: Limit) -> Vec<Figure> {
             Verdict::of(sure, limit.size.si(), spread.share_error)
         };
         let figure = Figure::of(id, what, Kind::Percent, size, from);
-        Figure {
-            error: Some(share(spread.share_error)),
-            limit: Some(limit),
-            verdict,
-            ..figure
-        }
+        Figure { error: Some(share(spread.share_error)), limit: Some(limit), verdict, ..figure }
     })
     .collect()
 }

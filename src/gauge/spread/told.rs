@@ -49,10 +49,31 @@ fn both(spread: &Spread, station: &str, mark: &str) -> Spoken {
     )
 }
 
+/// A piece of belt that is off wherever it goes.
+fn part(spread: &Spread, mark: &str) -> Spoken {
+    let (mark_far, mark_side) = toward(spread.worst_mark.1);
+    (
+        say!(
+            "It is the belt: the piece at mark ",
+            mark.to_owned(),
+            " runs ",
+            mark_far,
+            " to the ",
+            mark_side,
+            " of the rest, wherever it goes."
+        ),
+        Some("part"),
+        vec![say!(
+            "Look at the belt at mark ",
+            mark.to_owned(),
+            ": the splice first, then bow and torn edges."
+        )],
+    )
+}
+
 /// The sentence, the word for the symptom, and what to do.
 pub(super) fn speak(spread: &Spread, station: &str, mark: &str) -> Spoken {
     let (far, side) = toward(spread.worst_station.1);
-    let (mark_far, mark_side) = toward(spread.worst_mark.1);
     let look = say!(
         "Look at rolls, pulleys and frame at station ",
         station.to_owned(),
@@ -96,23 +117,7 @@ pub(super) fn speak(spread: &Spread, station: &str, mark: &str) -> Spoken {
             None,
             vec![look],
         ),
-        Lead::Part => (
-            say!(
-                "It is the belt: the piece at mark ",
-                mark.to_owned(),
-                " runs ",
-                mark_far,
-                " to the ",
-                mark_side,
-                " of the rest, wherever it goes."
-            ),
-            Some("part"),
-            vec![say!(
-                "Look at the belt at mark ",
-                mark.to_owned(),
-                ": the splice first, then bow and torn edges."
-            )],
-        ),
+        Lead::Part => part(spread, mark),
         Lead::Both => both(spread, station, mark),
         Lead::Neither => (
             say!(

@@ -111,9 +111,7 @@ pub(super) const WAYS: &[Way] = &[
             "    | .'      right        `.   |",
             " R  o---------------------------o",
         ],
-        wanted: &[
-            PULLEY, TO, LEFT, RIGHT, ACROSS, FROM_LEFT, FROM_RIGHT, BEARINGS, LINE, ERROR,
-        ],
+        wanted: &[PULLEY, TO, LEFT, RIGHT, ACROSS, FROM_LEFT, FROM_RIGHT, BEARINGS, LINE, ERROR],
         rows: None,
     },
     Way {

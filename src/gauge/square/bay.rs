@@ -1,10 +1,8 @@
 //! Whether a bay of the frame is square.
 
-use super::super::splice::off_square_rad;
 use super::super::asked::{Asked, length};
-use super::super::{
-    Amiss, Amount, Basis, Figure, Kind, Outcome, Verdict, Words, closer, read_by,
-};
+use super::super::splice::off_square_rad;
+use super::super::{Amiss, Amount, Basis, Figure, Kind, Outcome, Verdict, Words, closer, read_by};
 use super::asked::{BAY_FROM_LEFT, BAY_FROM_RIGHT, BEAM_LEFT, BEAM_RIGHT, ERROR, HEAD, TAIL};
 use super::key;
 use crate::conveyor::quantity::Quantity;
@@ -226,7 +224,9 @@ fn work(judged: &Judged, ahead: Side) -> Vec<Words> {
     match judged.stands {
         // The sides of a bay hardly differ by nature: a slip is likelier than a bay that was built so.
         Stands::Uneven => vec![
-            say!("Measure all six lengths of the bay again first: opposite sides of one bay seldom differ."),
+            say!(
+                "Measure all six lengths of the bay again first: opposite sides of one bay seldom differ."
+            ),
             say!(
                 "If they still do, make opposite sides equal: now they differ by ",
                 length(judged.widths.size.si().abs()),

@@ -26,16 +26,16 @@ pub(super) fn says(
         Stands::AskewAlike => {
             let lead_m = rack.map_or(0.0, |rack| rack.size.si().abs());
             say!(
-                format!("By the diagonals the {end} pulley is askew or sits to one side: one end leads by "),
+                format!(
+                    "By the diagonals the {end} pulley is askew or sits to one side: one end leads by "
+                ),
                 length(lead_m),
                 ". The two distances do not show it."
             )
         }
-        Stands::Square => say!(
-            format!("The {end} pulley is square: both sides differ by "),
-            short,
-            " only."
-        ),
+        Stands::Square => {
+            say!(format!("The {end} pulley is square: both sides differ by "), short, " only.")
+        }
         Stands::Unproved => say!(
             "Both distances are equal. That alone does not prove it square: measure the diagonals, or from a squared line."
         ),
@@ -83,7 +83,8 @@ pub(super) fn work(measured: &Measured, stands: Stands) -> (Vec<Words>, Option<A
     let wider = measured.bearings_m.unwrap_or(measured.across_m) / measured.across_m;
     let amount_m = measured.short_m.abs() * wider;
     let far = nearer.other();
-    let place = if measured.bearings_m.is_some() { "at its bearing" } else { "at the points measured" };
+    let place =
+        if measured.bearings_m.is_some() { "at its bearing" } else { "at the points measured" };
     let at = say!(format!("the {end} pulley's "), far, format!(" end, {place}"));
     let amount = Amount::length(amount_m, measured.off_m * wider, at);
     let mut work = Vec::new();
@@ -127,7 +128,11 @@ pub(super) fn notes(measured: &Measured, alike: Option<Verdict>) -> Vec<Words> {
         }
     }
     if measured.bearings_m.is_none() {
-        notes.push(say!("An amount is for the points measured. At the bearings it grows with their distance: ", length(measured.across_m), " was measured across."));
+        notes.push(say!(
+            "An amount is for the points measured. At the bearings it grows with their distance: ",
+            length(measured.across_m),
+            " was measured across."
+        ));
     }
     notes.push(say!(
         "No limit for the squareness of a pulley is published: 1 mm in 1 m is common practice."

@@ -146,4 +146,3 @@ pub(super) const THREAD: Way = Way {
     ],
     rows: None,
 };
-

@@ -2,9 +2,7 @@
 
 use super::super::asked::{length, share};
 use super::super::limits::shipped;
-use super::super::{
-    Amount, Basis, Figure, Kind, Setting, Verdict, Words, closer, tension,
-};
+use super::super::{Amount, Basis, Figure, Kind, Setting, Verdict, Words, closer, tension};
 use super::screws::Screws;
 use crate::conveyor::quantity::Quantity;
 use crate::say;

@@ -133,8 +133,7 @@ pub(super) struct Machine {
 }
 
 pub(super) fn machine(asked: &Asked) -> Result<Machine, Amiss> {
-    let (turn, length, speed) =
-        (asked.may(&TURN)?, asked.may(&BELT_LENGTH)?, asked.may(&SPEED)?);
+    let (turn, length, speed) = (asked.may(&TURN)?, asked.may(&BELT_LENGTH)?, asked.may(&SPEED)?);
     let worked_out = length.zip(speed).map(|(length, speed)| length / speed);
     let Some(turn_s) = turn.or(worked_out) else {
         return Err(Amiss::with(
@@ -213,7 +212,8 @@ impl Record {
     /// How far the edge goes to and fro within one belt turn: the middle one of all turns. Nothing without a whole turn.
     pub(super) fn range_m(&self, turn_s: f64) -> Option<f64> {
         let first = *self.times_s.first()?;
-        let mut turns: std::collections::BTreeMap<u64, (f64, f64)> = std::collections::BTreeMap::new();
+        let mut turns: std::collections::BTreeMap<u64, (f64, f64)> =
+            std::collections::BTreeMap::new();
         for (time, offset) in self.times_s.iter().zip(&self.offsets_m) {
             let turn = ((time - first) / turn_s).floor();
             let range = turns.entry(turn as u64).or_insert((f64::MAX, f64::MIN));

@@ -8,9 +8,7 @@ mod told;
 use super::asked::Asked;
 use super::limits::shipped;
 use super::rhythm::{Body, Rhythm, WINDOW_TURNS, Weave, take_apart};
-use super::{
-    Amiss, CanTell, Gauge, Outcome, Plot, Readings, Setting, Tell, Verdict, read_by,
-};
+use super::{Amiss, CanTell, Gauge, Outcome, Plot, Readings, Setting, Tell, Verdict, read_by};
 use crate::say;
 use asked::{Machine, Record, long_enough, machine, record};
 use shown::{figures, plot};

@@ -31,12 +31,9 @@ pub(super) const DISTANCE: Wanted = must(
     Takes::Positive(Kind::Length),
 );
 pub(super) const WIDTH: Wanted = asked::WIDTH;
-pub(super) const ANGLE: Wanted = must(
-    key::TROUGH_ANGLE,
-    "Trough angle of the full-trough idlers",
-    Takes::Positive(Kind::Angle),
-)
-.filed("idlers.trough_angle");
+pub(super) const ANGLE: Wanted =
+    must(key::TROUGH_ANGLE, "Trough angle of the full-trough idlers", Takes::Positive(Kind::Angle))
+        .filed("idlers.trough_angle");
 pub(super) const HEIGHT: Wanted =
     must(key::HEIGHT, "How high does the top of the pulley stand?", Stands::TAKES);
 pub(super) const USED: Wanted = may(
@@ -85,4 +82,3 @@ pub(super) const WAY: Way = Way {
     wanted: &[DISTANCE, WIDTH, ANGLE, HEIGHT, USED, CARCASS, OWN_TABLE, MODULUS, RATED, ERROR],
     rows: None,
 };
-

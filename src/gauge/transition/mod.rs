@@ -7,9 +7,7 @@ mod told;
 
 use super::asked::Asked;
 use super::limits::shipped;
-use super::{
-    Amiss, CanTell, Gauge, Kind, Outcome, Readings, Setting, Tell, read_by,
-};
+use super::{Amiss, CanTell, Gauge, Kind, Outcome, Readings, Setting, Tell, read_by};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
 use crate::trade::{Carcass, ConveyorClass};

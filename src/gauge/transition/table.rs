@@ -62,12 +62,7 @@ pub fn least_widths(
 
 /// The least distance between two printed columns, in belt widths, as the edge's rise lies between theirs: derived, the
 /// source prints none. The printed one where the angle has its own column.
-pub fn between_widths(
-    carcass: Carcass,
-    height: Height,
-    used: Used,
-    angle_deg: f64,
-) -> Option<f64> {
+pub fn between_widths(carcass: Carcass, height: Height, used: Used, angle_deg: f64) -> Option<f64> {
     let (steeper, column_deg) = least_widths(carcass, height, used, angle_deg)?;
     let flatter = ANGLES_DEG.into_iter().rev().find(|angle| *angle < angle_deg - 1.0);
     let Some(flatter_deg) = flatter.filter(|flatter| *flatter < column_deg) else {

@@ -187,11 +187,11 @@ fn says(transition: &Transition, least: &Least, (distance, verdict): (&Figure, V
             " its edges are pulled too hard."
         ),
         _ => {
-            let mut says =
-                say!("Too close to call: ", read, " against ", length(least_m), ".");
+            let mut says = say!("Too close to call: ", read, " against ", length(least_m), ".");
             if least.too_near < least.widths {
                 says.0.extend(
-                    say!(" The table has no column for this angle: ask for the belt maker's own.").0,
+                    say!(" The table has no column for this angle: ask for the belt maker's own.")
+                        .0,
                 );
             } else {
                 says.0.extend(say!(" Measure both sides again with a steel tape.").0);

@@ -94,7 +94,9 @@ pub(super) fn steps(asked: &Run, idlers: &[(usize, f64)], step: Quantity) -> Vec
 pub(super) fn notes(asked: &Run, setting: &Setting) -> Vec<Words> {
     let mut notes = vec![
         say!("To undo it: the same idlers, back to the lines that were marked."),
-        say!("Write each shift beside the idler's name. The gauge idlers takes it as `trim`, and does not call it out of square."),
+        say!(
+            "Write each shift beside the idler's name. The gauge idlers takes it as `trim`, and does not call it out of square."
+        ),
         say!(
             "Trim the return strand first, from head to tail, then the carry strand, with the belt empty. One person decides; write down each shift."
         ),

@@ -50,9 +50,10 @@ impl GaugeWording<'_> {
     #[must_use]
     pub fn placed(self, way: &Way, readings: &Readings) -> Self {
         let columns = way.rows.as_ref().map_or(&[][..], |rows| rows.columns);
-        let mut along = columns.iter().chain(way.wanted).filter(|wanted| {
-            wanted.takes.kind() == Some(quantity::Kind::Distance)
-        });
+        let mut along = columns
+            .iter()
+            .chain(way.wanted)
+            .filter(|wanted| wanted.takes.kind() == Some(quantity::Kind::Distance));
         let places = along.find_map(|wanted| readings.seen.get(&wanted.key)).map(|seen| seen.unit);
         Self { places, ..self }
     }
@@ -74,8 +75,13 @@ impl GaugeWording<'_> {
             Mark::Rests(Basis::Published(source, place)) => {
                 let entry = self.book.sources.values().find(|entry| entry.id == source);
                 let name = entry.map_or(source, |entry| entry.short.as_str());
-                let grade = entry.map_or_else(String::new, |entry| format!(" (grade {})", grade(entry.grade)));
-                if place.is_empty() { format!("{name}{grade}") } else { format!("{name}, {place}{grade}") }
+                let grade = entry
+                    .map_or_else(String::new, |entry| format!(" (grade {})", grade(entry.grade)));
+                if place.is_empty() {
+                    format!("{name}{grade}")
+                } else {
+                    format!("{name}, {place}{grade}")
+                }
             }
             Mark::Rests(Basis::CommonPractice) => "common practice, no published source".to_owned(),
             Mark::Rests(Basis::Memory) => "from memory, unverified".to_owned(),
@@ -130,7 +136,12 @@ fn grade(grade: crate::rulebook::model::Grade) -> &'static str {
 }
 
 /// What readings of this size can tell, said before they are taken; nothing where that cannot be said yet.
-pub fn can_tell(told: GaugeWording, gauge: &Gauge, readings: &Readings, setting: &Setting) -> Option<String> {
+pub fn can_tell(
+    told: GaugeWording,
+    gauge: &Gauge,
+    readings: &Readings,
+    setting: &Setting,
+) -> Option<String> {
     (gauge.foretell)(readings, setting).map(|can_tell| told.words(&can_tell.words()))
 }
 
@@ -212,8 +223,11 @@ pub fn prompt(told: GaugeWording, wanted: &Wanted) -> (String, String) {
     let label = match wanted.takes {
         _ if !unit.is_empty() => format!("[{unit}]"),
         Takes::Choice(words) => {
-            let words: Vec<String> =
-                words.iter().enumerate().map(|(at, (word, _))| format!("{} {word}", at + 1)).collect();
+            let words: Vec<String> = words
+                .iter()
+                .enumerate()
+                .map(|(at, (word, _))| format!("{} {word}", at + 1))
+                .collect();
             words.join(", ")
         }
         Takes::Side => {
