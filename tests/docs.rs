@@ -514,6 +514,8 @@ fn the_crates_are_those_of_the_manifest() {
         .flat_map(|row| row.split(" | ").next().unwrap().split('`').skip(1).step_by(2))
         .collect();
     crates.sort_unstable();
+    // One that the build script needs too stands in the manifest twice.
+    crates.dedup();
     told.sort_unstable();
     assert_eq!(told, crates);
 }

@@ -39,7 +39,9 @@ pub struct GaugeCall {
     pub rules: Option<PathBuf>,
     /// How the readings are asked for.
     pub plain: PlainArg,
-    /// Where the units are remembered.
+    /// How often each reading is taken.
+    pub repeat: u32,
+    /// Where a site's rules are found if none are named.
     pub state: Option<PathBuf>,
 }
 
@@ -54,8 +56,8 @@ pub enum GaugeFormat {
 }
 
 /// The flags that every gauge has; no reading may be called so.
-pub const OWN_FLAGS: [&str; 8] =
-    ["by", "csv", "conveyor", "units", "format", "rules", "plain", "state"];
+pub const OWN_FLAGS: [&str; 9] =
+    ["by", "csv", "conveyor", "units", "format", "rules", "plain", "state", "repeat"];
 
 impl Args for GaugeArgs {
     fn augment_args(command: Command) -> Command {
@@ -91,7 +93,10 @@ fn call(gauge: &'static Gauge, matches: &ArgMatches) -> GaugeCall {
         gauge,
         way: if gauge.ways.len() > 1 { text("by") } else { None },
         readings: wanted(gauge)
-            .filter_map(|wanted| Some((wanted.key.as_str(), text(wanted.key.as_str())?)))
+            .flat_map(|wanted| {
+                let typed = matches.get_many::<String>(wanted.key.as_str()).into_iter().flatten();
+                typed.map(|typed| (wanted.key.as_str(), typed.clone()))
+            })
             .collect(),
         csv: if has_table(gauge) { path("csv") } else { None },
         conveyor: path("conveyor"),
@@ -99,6 +104,7 @@ fn call(gauge: &'static Gauge, matches: &ArgMatches) -> GaugeCall {
         format: matches.get_one::<GaugeFormat>("format").copied().unwrap_or_default(),
         rules: path("rules"),
         plain: PlainArg { plain: matches.get_flag("plain") },
+        repeat: matches.get_one::<u32>("repeat").copied().unwrap_or(1),
         state: path("state"),
     }
 }
@@ -125,8 +131,10 @@ fn wanted(gauge: &'static Gauge) -> impl Iterator<Item = &'static Wanted> {
 }
 
 fn subcommand(gauge: &'static Gauge) -> Command {
-    let mut command =
-        Command::new(gauge.id).about(gauge.about).before_help(examples::gauge(gauge.id));
+    let mut command = Command::new(gauge.id)
+        .about(gauge.about)
+        .before_help(examples::gauge(gauge.id))
+        .after_help(format!("How sizes are written:\n  {}", quantity::WRITTEN.join("\n  ")));
     if gauge.ways.len() > 1 {
         command = command.arg(by(gauge));
     }
@@ -134,10 +142,12 @@ fn subcommand(gauge: &'static Gauge) -> Command {
         let mut arg = Arg::new(wanted.key.as_str())
             .long(flag(wanted.key.as_str()))
             .value_name(value_name(wanted.takes))
+            .action(clap::ArgAction::Append)
             .allow_hyphen_values(true)
             .help(plain_sides(wanted.ask));
         if let Takes::Choice(words) = wanted.takes {
             arg = arg.value_parser(PossibleValuesParser::new(words.iter().map(|(word, _)| *word)));
+            arg = arg.action(clap::ArgAction::Set);
         }
         command = command.arg(arg);
     }
@@ -192,7 +202,7 @@ fn own_flags(command: Command) -> Command {
                     Units::ALL.iter().map(|units| units.word()),
                 ))
                 .help(
-                    "Units to type and to show [default: the conveyor's, those used last, metric]",
+                    "Units to type and to show [default: the conveyor's, else metric]",
                 ),
         )
         .arg(
@@ -209,8 +219,15 @@ fn own_flags(command: Command) -> Command {
                 .value_parser(file())
                 .help("A site's folder of rule files, laid over the default rule book"),
         )
+        .arg(
+            Arg::new("repeat")
+                .long("repeat")
+                .value_name("N")
+                .value_parser(value_parser!(u32).range(1..=20))
+                .help("Each reading is taken so often: the mean counts, and the error is taken from the spread"),
+        )
         .arg(Arg::new("state").long("state").value_name("DIR").value_parser(file()).help(
-            "Where the units are remembered [default: STRAYBELT_STATE, or the user's state folder]",
+            "Where a site's rules are found [default: STRAYBELT_STATE, or the user's state folder]",
         ))
         .arg(
             Arg::new("plain")
@@ -234,6 +251,7 @@ fn value_name(takes: Takes) -> &'static str {
             Kind::Distance => "DISTANCE",
             Kind::Force => "FORCE",
             Kind::Modulus => "MODULUS",
+            Kind::Rated => "TENSION",
             Kind::Speed => "SPEED",
             Kind::LineMass => "MASS",
             Kind::Temperature => "DEGREES",

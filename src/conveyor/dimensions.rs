@@ -39,7 +39,7 @@ pub const ALL: &[Dimension] = &[
     of(
         "belt.rated_tension",
         "Rated working tension of the belt, per width",
-        Kind::Modulus,
+        Kind::Rated,
         (1e3, 2e6),
     ),
     of("belt.modulus", "Belt modulus, if its maker states it", Kind::Modulus, (1e4, 1e9)),

@@ -23,6 +23,15 @@ pub const ALL: &[&Gauge] = &[
     &super::trace::GAUGE,
     &super::trim::GAUGE,
     &super::transition::GAUGE,
+    &super::line::GAUGE,
+    &super::level::GAUGE,
+    &super::snub::GAUGE,
+    &super::runout::GAUGE,
+    &super::roll::GAUGE,
+    &super::height::GAUGE,
+    &super::bow::GAUGE,
+    &super::slip::GAUGE,
+    &super::weight::GAUGE,
 ];
 
 /// The gauge of that name.

@@ -3,6 +3,7 @@
 use super::limits::{Setting, Shipped};
 use super::outcome::Outcome;
 use super::readings::{Amiss, Readings, Rows, Wanted};
+use super::tell::CanTell;
 use crate::trade::MachineState;
 
 /// A gauge.
@@ -20,6 +21,9 @@ pub struct Gauge {
     pub tells: &'static [Tell],
     /// The limits that its readings are held against.
     pub limits: &'static [&'static Shipped],
+    /// What readings of this size can tell from the limit, as far as readings and conveyor are known yet; nothing where
+    /// that cannot be said beforehand.
+    pub foretell: fn(&Readings, &Setting) -> Option<CanTell>,
     /// Works the readings out.
     ///
     /// # Errors

@@ -1,6 +1,11 @@
 //! What a table of edge readings belongs to: a place on the conveyor, a piece of belt, or neither.
 
+use statrs::distribution::{ContinuousCDF, FisherSnedecor};
+
 use super::two_way::{self, Split, Sums, Table};
+
+/// How sure it must be that a part is more than chance.
+const SURE: f64 = 0.99;
 
 /// What the readings belong to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -11,6 +16,8 @@ pub enum Lead {
     Stretch,
     /// A piece of belt.
     Part,
+    /// A place and a piece of belt, each beyond chance, and neither of them alone.
+    Both,
     /// Nothing that comes again.
     Neither,
     /// All readings are as good as nothing: there is nothing to split.
@@ -56,8 +63,8 @@ pub fn split(table: &Table, error_m: f64, clear: f64) -> Option<Spread> {
         (table.count() as f64, table.rows() as f64, table.columns() as f64);
     let free = count - stations - marks + 1.0;
     let scatter = if free > 0.5 { sums.rest / free } else { 0.0 };
-    // A reading that is off by up to `error_m`, anywhere in that range alike, has this variance.
-    let noise = scatter.max(error_m * error_m / 3.0);
+    // A reading's error is twice its standard deviation.
+    let noise = scatter.max(error_m * error_m / 4.0);
     let place = (sums.rows - (stations - 1.0) * noise).max(0.0);
     let piece = (sums.columns - (marks - 1.0) * noise).max(0.0);
     let sure = [part(place), part(piece), part((total - place - piece).max(0.0))];
@@ -80,14 +87,24 @@ pub fn split(table: &Table, error_m: f64, clear: f64) -> Option<Spread> {
     } else if all_along {
         Lead::Stretch
     } else {
-        leading(&spread, scatter, error_m, clear, &levels)
+        let real = [
+            beyond_chance(sums.rows, stations - 1.0, noise, free),
+            beyond_chance(sums.columns, marks - 1.0, noise, free),
+        ];
+        let enough = clear + spread.share_error;
+        leading(&spread, enough, scatter > error_m * error_m, &levels, real)
     };
     Some(spread)
 }
 
-fn leading(spread: &Spread, scatter: f64, error_m: f64, clear: f64, levels: &[f64]) -> Lead {
+/// Whether a sum of squares of so many freedoms is more than chance makes, 99 times of 100: Fisher's ratio of variances.
+fn beyond_chance(sum: f64, freedoms: f64, noise: f64, free: f64) -> bool {
+    let ratio = sum / freedoms / noise;
+    FisherSnedecor::new(freedoms, free.max(1.0)).is_ok_and(|chance| chance.cdf(ratio) > SURE)
+}
+
+fn leading(spread: &Spread, enough: f64, scattered: bool, levels: &[f64], real: [bool; 2]) -> Lead {
     let [place, piece, neither] = spread.sure;
-    let enough = clear + spread.share_error;
     if place >= enough && place >= 2.0 * piece {
         // A place shows at its neighbours too: what stands at less than about half of the worst does not count.
         return match (near_worst(levels, 0.4), near_worst(levels, 0.6)) {
@@ -99,7 +116,10 @@ fn leading(spread: &Spread, scatter: f64, error_m: f64, clear: f64, levels: &[f6
     if piece >= enough && piece >= 2.0 * place {
         return Lead::Part;
     }
-    if neither >= enough && scatter > error_m * error_m {
+    if real == [true, true] {
+        return Lead::Both;
+    }
+    if neither >= enough && scattered {
         return Lead::Neither;
     }
     Lead::Unclear
@@ -121,8 +141,8 @@ fn largest(list: &[f64]) -> (usize, f64) {
         .fold((0, 0.0), |best, it| if it.1.abs() > f64::abs(best.1) { it } else { best })
 }
 
-/// A reading error moves a sum of squares `S` by about `2 e sqrt(S)` over all, of which independent errors leave the
-/// root of a third.
+/// Independent readings, each off by twice its standard deviation `e`, move a sum of squares `S` by `2 e sqrt(S)`, which is
+/// twice the standard deviation of that.
 fn share_error(sums: &Sums, total: f64, error_m: f64) -> f64 {
     if total <= 0.0 {
         return 1.0;
@@ -132,5 +152,5 @@ fn share_error(sums: &Sums, total: f64, error_m: f64) -> f64 {
     // The share's slope against its own sum is (others / total) / total, against the others' (widest / total) / total.
     let own = (others / total) * 2.0 * widest.sqrt();
     let theirs = (widest / total) * 2.0 * others.sqrt();
-    (own.hypot(theirs) * error_m / 3.0_f64.sqrt() / total).min(1.0)
+    (own.hypot(theirs) * error_m / total).min(1.0)
 }

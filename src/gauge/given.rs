@@ -3,9 +3,10 @@
 use crate::trade::{Side, Units};
 use std::collections::BTreeMap;
 
+use super::again::Again;
 use super::readings::{Given, Keyed, Need, Readings, Row, Takes, Wanted};
 use super::{Amiss, Way};
-use crate::conveyor::quantity::{self, Kind, Quantity};
+use crate::conveyor::quantity::{self, Bare, Kind, Quantity, Seen};
 use crate::say;
 
 /// No table has more rows.
@@ -77,11 +78,27 @@ impl Takes {
     /// # Errors
     /// Why it is no such reading.
     pub fn read(self, text: &str, units: Units) -> Result<Given, Unread> {
-        let typed = text.trim();
+        self.read_as(text, Bare::Of(units)).map(|(given, _)| given)
+    }
+
+    /// The same with what a bare number is a number of, and with how a quantity was written.
+    ///
+    /// # Errors
+    /// Why it is no such reading.
+    pub fn read_as(self, text: &str, bare: Bare) -> Result<(Given, Option<Seen>), Unread> {
         match self {
             Self::Positive(kind) | Self::NotNegative(kind) | Self::Signed(kind) => {
-                self.holds(quantity::read(typed, kind, units)?)
+                let (size, seen) = quantity::read_as(text.trim(), kind, bare)?;
+                Ok((self.holds(size)?, Some(seen)))
             }
+            _ => Ok((self.read_word(text.trim())?, None)),
+        }
+    }
+
+    /// Reads what is no quantity.
+    fn read_word(self, typed: &str) -> Result<Given, Unread> {
+        match self {
+            Self::Positive(_) | Self::NotNegative(_) | Self::Signed(_) => Err(Unread::Label),
             Self::Count => match typed.parse::<u32>() {
                 Ok(count) if (1..=LARGEST_COUNT).contains(&count) => Ok(Given::Count(count)),
                 _ => Err(Unread::Count),
@@ -93,9 +110,12 @@ impl Takes {
             },
             Self::Choice(words) => {
                 let typed = typed.to_lowercase();
+                let number = typed.trim_end_matches(['.', ')']).parse::<usize>().ok();
+                let numbered = number.and_then(|number| words.get(number.checked_sub(1)?));
                 words
                     .iter()
                     .find(|(word, _)| *word == typed)
+                    .or(numbered)
                     .map(|(word, _)| Given::Choice(word))
                     .ok_or_else(|| {
                         let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
@@ -134,9 +154,30 @@ pub struct Gathered {
     pub single: BTreeMap<super::ReadingKey, Given>,
     /// The table.
     pub rows: Vec<Row>,
+    /// How each quantity was written, single ones and columns; what comes from the conveyor's file is not here.
+    pub seen: BTreeMap<super::ReadingKey, Seen>,
+    /// Further readings of the same things, each a whole set of its own; the mean of all counts.
+    pub again: Again,
 }
 
 impl Gathered {
+    /// For readings of which each is taken so often.
+    pub fn repeated(times: u32) -> Self {
+        Self { again: Again::of(times), ..Self::default() }
+    }
+
+    /// Takes a reading, with how it was written. How the first was written counts.
+    pub fn take(&mut self, key: super::ReadingKey, (given, seen): (Given, Option<Seen>)) {
+        if let (Given::Quantity(size), true) = (&given, self.single.contains_key(&key)) {
+            self.again.add(key, *size);
+        } else {
+            self.single.insert(key, given);
+        }
+        if let Some(seen) = seen {
+            self.seen.entry(key).or_insert(seen);
+        }
+    }
+
     /// Fills in from the conveyor what was not given and the conveyor knows.
     pub fn fill(&mut self, way: &Way, dimension: impl Fn(&str) -> Option<Quantity>) {
         for wanted in way.wanted {
@@ -187,6 +228,6 @@ impl Gathered {
                 }
             }
         }
-        Ok(Readings { way: way.id, single: self.single, rows: self.rows })
+        Ok(Readings { way: way.id, single: self.single, rows: self.rows, seen: self.seen })
     }
 }

@@ -10,3 +10,5 @@ pub(crate) const BEARING_CENTRES: ReadingKey = ReadingKey::new("bearing_centres"
 pub(crate) const SPEED: ReadingKey = ReadingKey::new("speed");
 pub(crate) const MODULUS: ReadingKey = ReadingKey::new("modulus");
 pub(crate) const RATED_TENSION: ReadingKey = ReadingKey::new("rated_tension");
+pub(crate) const BELT_LENGTH: ReadingKey = ReadingKey::new("belt_length");
+pub(crate) const LINE_ERROR: ReadingKey = ReadingKey::new("line_error");

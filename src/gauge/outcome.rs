@@ -136,6 +136,15 @@ impl Figure {
         self
     }
 
+    /// The same, held against a limit that only what is above nothing can exceed.
+    #[must_use]
+    pub fn against_above(self, limit: Limit) -> Self {
+        let size = self.size;
+        let above =
+            if size.si() < 0.0 { Verdict::Within } else { self.clone().against(limit).verdict };
+        Self { verdict: above, limit: Some(limit), ..self }
+    }
+
     /// The same, held against a limit that its size must not exceed, whatever its sign.
     #[must_use]
     pub fn against(mut self, limit: Limit) -> Self {

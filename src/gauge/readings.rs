@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 pub use crate::conveyor::quantity::Kind;
 use crate::conveyor::quantity::{
-    Angle, Force, Length, LinearMassDensity, Modulus, Quantity, ThermodynamicTemperature, Time,
-    Velocity,
+    Angle, Force, Length, LinearMassDensity, Modulus, Quantity, Seen, ThermodynamicTemperature,
+    Time, Velocity,
 };
 
 use super::words::Words;
@@ -123,6 +123,8 @@ pub struct Readings {
     pub single: BTreeMap<ReadingKey, Given>,
     /// The table.
     pub rows: Vec<Row>,
+    /// How each quantity was written, single ones and columns, so that it can be shown the same.
+    pub seen: BTreeMap<ReadingKey, Seen>,
 }
 
 /// A row of a table: its readings by key. Small, because a table may have a million.

@@ -5,10 +5,11 @@
 //! that begin with `#` are passed over.
 
 use std::cell::OnceCell;
+use std::collections::BTreeMap;
 
 use super::given::MOST_ROWS;
-use super::readings::{Given, Row, Rows, Takes};
-use crate::conveyor::quantity::{self, Kind, Quantity};
+use super::readings::{Given, ReadingKey, Row, Rows, Takes};
+use crate::conveyor::quantity::{self, Bare, Kind, Quantity, Seen};
 use crate::trade::Units;
 
 /// No table has more columns: one with thousands is no table of readings.
@@ -41,6 +42,8 @@ pub struct Table {
     pub rows: Vec<Row>,
     /// Columns of the file that nothing asks for.
     pub passed_over: Vec<String>,
+    /// How the quantities of each column were written.
+    pub seen: BTreeMap<ReadingKey, Seen>,
 }
 
 /// A column of the file that is asked for.
@@ -51,6 +54,20 @@ struct Found {
     unit: Option<String>,
     /// What one of that unit is in SI, if nothing must be added to it; found out with the first number.
     one: OnceCell<Option<f64>>,
+    /// How its bare numbers were written, found out with the first.
+    seen: OnceCell<Option<Seen>>,
+}
+
+impl Found {
+    fn seen(&self, kind: Kind, units: Units) -> Option<Seen> {
+        if self.seen.get().is_some() {
+            return None;
+        }
+        let bare = self.unit.as_deref().map_or(Bare::Of(units), Bare::Unit);
+        self.seen
+            .get_or_init(|| quantity::read_as("1", kind, bare).ok().map(|(_, seen)| seen))
+            .clone()
+    }
 }
 
 /// Reads a table of these rows; bare numbers of columns that name no unit are of these units.
@@ -68,75 +85,116 @@ pub fn read(text: &str, rows: &Rows, units: Units) -> Result<Table, BadTable> {
         .from_reader(text.as_bytes());
     let head = reader.headers().map_err(|error| bad_csv(&error))?.clone();
     let (found, passed_over) = columns(&head, rows)?;
-    let mut read = Vec::new();
+    let reading = Reading { rows, found: &found, delimiter, units };
+    let mut table = Table { rows: Vec::new(), passed_over, seen: BTreeMap::new() };
     let mut record = csv::StringRecord::new();
     while reader.read_record(&mut record).map_err(|error| bad_csv(&error))? {
         let line = record.position().map_or(0, csv::Position::line);
         if record.iter().all(str::is_empty) {
             continue;
         }
+        let bad = |words: String| BadTable { line, column: None, words };
         if record.len() > head.len() {
-            return Err(BadTable {
-                line,
-                column: None,
-                words: format!(
-                    "it has {} cells, the first line names {} columns",
-                    record.len(),
-                    head.len()
-                ),
-            });
+            let (cells, columns) = (record.len(), head.len());
+            return Err(bad(format!(
+                "it has {cells} cells, the first line names {columns} columns"
+            )));
         }
-        if read.len() >= MOST_ROWS {
-            return Err(BadTable {
-                line,
-                column: None,
-                words: format!("more than {MOST_ROWS} rows are not read: cut the file"),
-            });
+        if table.rows.len() >= MOST_ROWS {
+            return Err(bad(format!("more than {MOST_ROWS} rows are not read: cut the file")));
         }
-        let mut row = Row::default();
-        for (cell, column) in record.iter().zip(&found) {
-            let Some(column) = column else { continue };
-            let Some(wanted) = rows.columns.get(column.at) else {
-                continue;
-            };
-            if cell.is_empty() {
-                continue;
-            }
-            let given =
-                read_cell(cell, wanted.takes, column, delimiter, units).map_err(|words| {
-                    BadTable {
-                        line,
-                        column: Some(wanted.key.as_str().to_owned()),
-                        words: format!(
-                            "\"{}\": {words}; write it such as {}",
-                            cell.chars().take(20).collect::<String>().escape_debug(),
-                            wanted.takes.example(units)
-                        ),
-                    }
-                })?;
-            row.insert(wanted.key, given);
-        }
-        let missing = rows.columns.iter().find(|wanted| {
-            use super::readings::Keyed;
-            wanted.need == super::Need::Must && row.given(wanted.key).is_none()
-        });
-        if let Some(wanted) = missing {
-            return Err(BadTable {
-                line,
-                column: Some(wanted.key.as_str().to_owned()),
-                words: "the cell is empty: fill it in, or leave the line out".to_owned(),
-            });
-        }
-        read.push(row);
+        let row = reading.row(&record, line, &mut table.seen)?;
+        table.rows.push(row);
     }
-    if read.is_empty() {
+    if table.rows.is_empty() {
         return Err(BadTable {
             line: 1,
             column: None,
             words: format!("the table has no rows: one line for each {}", rows.one),
         });
     }
-    Ok(Table { rows: read, passed_over })
+    Ok(table)
+}
+
+/// How the lines of a table are read.
+struct Reading<'t> {
+    rows: &'t Rows,
+    found: &'t [Option<Found>],
+    delimiter: u8,
+    units: Units,
+}
+
+impl Reading<'_> {
+    /// A line as a row.
+    fn row(
+        &self,
+        record: &csv::StringRecord,
+        line: u64,
+        seen: &mut BTreeMap<ReadingKey, Seen>,
+    ) -> Result<Row, BadTable> {
+        let mut row = Row::default();
+        for (cell, column) in record.iter().zip(self.found) {
+            let asked = column.as_ref().and_then(|column| {
+                Some((column, self.rows.columns.get(column.at)?)).filter(|_| !cell.is_empty())
+            });
+            let Some((column, wanted)) = asked else { continue };
+            let (given, written) =
+                self.cell(cell, wanted.takes, column).map_err(|words| BadTable {
+                    line,
+                    column: Some(wanted.key.as_str().to_owned()),
+                    words: format!(
+                        "\"{}\": {words}; write it such as {}",
+                        cell.chars().take(20).collect::<String>().escape_debug(),
+                        wanted.takes.example(self.units)
+                    ),
+                })?;
+            row.insert(wanted.key, given);
+            if let Some(written) = written {
+                seen.entry(wanted.key).or_insert(written);
+            }
+        }
+        let missing = self.rows.columns.iter().find(|wanted| {
+            use super::readings::Keyed;
+            wanted.need == super::Need::Must && row.given(wanted.key).is_none()
+        });
+        match missing {
+            Some(wanted) => Err(BadTable {
+                line,
+                column: Some(wanted.key.as_str().to_owned()),
+                words: "the cell is empty: fill it in, or leave the line out".to_owned(),
+            }),
+            None => Ok(row),
+        }
+    }
+
+    fn cell(
+        &self,
+        cell: &str,
+        takes: Takes,
+        column: &Found,
+    ) -> Result<(Given, Option<Seen>), String> {
+        // The column's unit holds for every way of writing a number: 2, 2-1/16, 2 1/16.
+        let bare = column.unit.as_deref().map_or(Bare::Of(self.units), Bare::Unit);
+        let words = |error: super::given::Unread| error.to_string();
+        let Some(kind) = takes.kind() else {
+            return takes.read_as(cell, bare).map_err(words);
+        };
+        let point;
+        let cell = if self.delimiter != b',' && cell.contains(',') {
+            point = cell.replace(',', ".");
+            &point
+        } else {
+            cell
+        };
+        let plain = cell.bytes().all(|byte| byte.is_ascii_digit() || b"+-.".contains(&byte));
+        match (plain, cell.parse::<f64>()) {
+            (true, Ok(number)) => {
+                let given = of_bare(number, takes, kind, column, self.units)?;
+                Ok((given, column.seen(kind, self.units)))
+            }
+            _ => takes.read_as(cell, bare).map_err(words),
+        }
+    }
 }
 
 /// The sign that parts the cells: whichever of tab, semicolon and comma the first line has most of.
@@ -178,7 +236,7 @@ fn columns(
         } else {
             passed_over.push(name.chars().take(30).collect());
         }
-        found.push(at.map(|at| Found { at, unit, one: OnceCell::new() }));
+        found.push(at.map(|at| Found { at, unit, one: OnceCell::new(), seen: OnceCell::new() }));
     }
     let missing: Vec<&str> = rows
         .columns
@@ -217,30 +275,6 @@ fn named(name: &str, rows: &Rows) -> (String, Option<String>) {
             (key.to_owned(), (!unit.is_empty()).then(|| unit.to_owned()))
         }
         _ => (name, None),
-    }
-}
-
-fn read_cell(
-    cell: &str,
-    takes: Takes,
-    column: &Found,
-    delimiter: u8,
-    units: Units,
-) -> Result<Given, String> {
-    let Some(kind) = takes.kind() else {
-        return takes.read(cell, units).map_err(|error| error.to_string());
-    };
-    let point;
-    let cell = if delimiter != b',' && cell.contains(',') {
-        point = cell.replace(',', ".");
-        &point
-    } else {
-        cell
-    };
-    let bare = cell.bytes().all(|byte| byte.is_ascii_digit() || b"+-.".contains(&byte));
-    match (bare, cell.parse::<f64>()) {
-        (true, Ok(number)) => of_bare(number, takes, kind, column, units),
-        _ => takes.read(cell, units).map_err(|error| error.to_string()),
     }
 }
 

@@ -15,6 +15,8 @@ pub enum Piece {
     Side(Side),
     /// A quantity, in the reader's units.
     Quantity(Quantity),
+    /// A place along the conveyor, m: in the unit that places were given in.
+    Place(f64),
 }
 
 /// A sentence of pieces.

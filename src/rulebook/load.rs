@@ -207,8 +207,10 @@ const PARTS: &[(&str, Part)] = &[
 const CASES: &str = "cases/";
 /// The folder of the drills.
 const DRILLS: &str = "drills/";
+/// The folder of the limits of gauges: compiled in as constants, by `build.rs`.
+const GAUGES: &str = "gauges/";
 /// Folders whose files belong to others.
-const OTHERS: &[&str] = &[CASES, DRILLS];
+const OTHERS: &[&str] = &[CASES, DRILLS, GAUGES];
 
 fn part(inside: &str) -> Option<Part> {
     PARTS

@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::Worded;
+
 /// A side of the conveyor, looking from tail to head. It never swaps on the return strand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename = "side")]
@@ -75,6 +77,14 @@ impl Strand {
             Self::Carry => "tail",
             Self::Return => "head",
         }
+    }
+}
+
+impl Worded for Strand {
+    const ALL: &'static [Self] = &[Self::Carry, Self::Return];
+
+    fn word(self) -> &'static str {
+        self.name()
     }
 }
 

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::gauge::given::Gathered;
 use crate::gauge::{self, Gauge, Given, Outcome, ReadingKey, Readings, Row, Wanted, Way};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, GaugeMeasure};
 use crate::trade::Units;
 
 /// A measurement, and the answers it gave.
@@ -61,6 +61,7 @@ impl Measured {
         let gathered = Gathered {
             single: single.iter().map(|(key, given)| (key, given.clone())).collect(),
             rows: self.rows.iter().map(|row| read(columns, row)).collect::<Option<_>>()?,
+            ..Gathered::default()
         };
         let readings = gathered.complete(way).ok()?;
         Some((gauge, way, readings))
@@ -75,16 +76,20 @@ pub fn answered(
     outcome: &Outcome,
 ) -> Vec<(SymptomAt, Option<AnswerAt>)> {
     let spoken_of = |tell: &str| outcome.tells.iter().find(|(known, _)| *known == tell);
+    let told = |by: &GaugeMeasure| {
+        let (_, word) = spoken_of(by.tell.id)?;
+        let Some(word) = word else {
+            return Some(None);
+        };
+        let (_, answer) = by.means.iter().find(|(known, _)| known == word)?;
+        Some(Some(*answer))
+    };
     book.symptoms
         .iter()
         .filter_map(|(at, symptom)| {
-            let by = symptom.measured.as_ref().filter(|by| by.gauge.id == gauge.id)?;
-            let (_, word) = spoken_of(by.tell.id)?;
-            let Some(word) = word else {
-                return Some((at, None));
-            };
-            let (_, answer) = by.means.iter().find(|(known, _)| known == word)?;
-            Some((at, Some(*answer)))
+            let mut by = symptom.measured.iter().chain(&symptom.also_measured);
+            let told = by.find_map(|by| (by.gauge.id == gauge.id).then(|| told(by)).flatten())?;
+            Some((at, told))
         })
         .collect()
 }

@@ -22,7 +22,6 @@ mod replay;
 mod replay_choice;
 mod replay_work;
 mod second;
-pub mod settings;
 mod something_else;
 mod state;
 pub mod store;

@@ -321,6 +321,7 @@ fn symptom(rng: &mut Rng, node: &Node) -> Symptom {
         opening: false,
         group: None,
         measured: None,
+        also_measured: Vec::new(),
         price_of_screw_after: Vec::new(),
         may_it_run_after: Vec::new(),
         drilled_as: None,

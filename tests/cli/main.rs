@@ -14,6 +14,7 @@ mod before;
 mod crash;
 mod disk;
 mod drilling;
+mod gauge_pages;
 mod handed_over;
 #[cfg(unix)]
 mod hostile;

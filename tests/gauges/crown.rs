@@ -73,7 +73,8 @@ fn the_upper_limit_is_an_eighth_of_an_inch_in_a_foot() {
     let rows: &[&[&str]] = &[&["0", "200"], &["3 in", "203"], &["6 in", "200"]];
     let outcome = work(&GAUGE, "diameters", &[("pulley", "tail"), ("error", "0.1")], rows).unwrap();
     assert!((figure(&outcome, "crown").limit.unwrap().size.si() - 0.001_587_5).abs() < 1e-9);
-    assert_eq!(tells(&outcome, "face"), Some("too-much"));
+    // Its source prints the fraction damaged: by itself it calls for no work.
+    assert_eq!((tells(&outcome, "face"), outcome.work.len()), (None, 0));
 }
 
 #[test]

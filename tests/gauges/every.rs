@@ -80,7 +80,7 @@ fn readings(way: &'static Way) -> BoxedStrategy<Readings> {
                 };
                 rows.sort_by(|a, b| place(a).total_cmp(&place(b)));
             }
-            Readings { way: way.id, single, rows }
+            Readings { way: way.id, single, rows, seen: std::collections::BTreeMap::new() }
         })
         .boxed()
 }

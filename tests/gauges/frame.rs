@@ -17,7 +17,8 @@ fn string(offsets: &[f64], line: &str, error: &str) -> Outcome {
     let rows: Vec<Vec<&str>> =
         cells.iter().map(|row| row.iter().map(String::as_str).collect()).collect();
     let rows: Vec<&[&str]> = rows.iter().map(Vec::as_slice).collect();
-    work(&GAUGE, "string", &[("line", line), ("error", error)], &rows).unwrap()
+    let single = [("line", line), ("error", error), ("of", "both"), ("diagonals", "alike")];
+    work(&GAUGE, "string", &single, &rows).unwrap()
 }
 
 fn parts(words: &Words) -> (Vec<Side>, Vec<f64>) {
@@ -26,6 +27,7 @@ fn parts(words: &Words) -> (Vec<Side>, Vec<f64>) {
         match piece {
             Piece::Side(side) => found.0.push(*side),
             Piece::Quantity(size) => found.1.push(size.si()),
+            Piece::Place(metres) => found.1.push(*metres),
             Piece::Text(_) => {}
         }
     }

@@ -89,8 +89,8 @@ fn the_limit_is_for_the_belt_and_the_amount_for_the_feet() {
 fn the_worst_comes_first_but_old_trims_go_back_in_order() {
     let one_way = way("carry", &[&["1", "2.006", "2"], &["2", "3", "3"], &["3", "4.010", "4"]]);
     assert_eq!(tells(&one_way, "trims"), Some("one-way"));
-    assert!(text(&one_way.work[0]).contains("Idler 3"));
-    assert!(text(&one_way.work[1]).contains("Idler 1"));
+    assert!(text(&one_way.work[0]).contains("idler 3"));
+    assert!(text(&one_way.work[1]).contains("idler 1"));
     assert_eq!(one_way.work.len(), 2);
     let both = way(
         "return",
@@ -98,16 +98,16 @@ fn the_worst_comes_first_but_old_trims_go_back_in_order() {
             &["1", "2.006", "2"],
             &["2", "3.002", "3"],
             &["3", "4", "4.010"],
-            &["4", "5.001", "5"],
+            &["4", "5.0005", "5"],
             &["5", "6", "6"],
         ],
     );
     assert_eq!(tells(&both, "trims"), Some("both-ways"));
     assert!(text(&both.work[0]).contains("before any new trim"));
-    // 2 mm can be told from square, 1 mm cannot.
+    // 2 mm can be told from square, half a millimetre cannot.
     let names: Vec<String> = both.work[1..].iter().map(text).collect();
     assert_eq!(names.len(), 3);
-    for (name, step) in ["Idler 1", "Idler 2", "Idler 3"].iter().zip(&names) {
+    for (name, step) in ["Return idler 1", "Return idler 2", "Return idler 3"].iter().zip(&names) {
         assert!(step.starts_with(name), "{step}");
     }
 }

@@ -110,8 +110,7 @@ fn a_lead_near_the_limit_is_not_called() {
 fn the_x_shows_the_same_joint_as_the_marks() {
     // 0.5 degrees over 1 m: the left end leads by 8.7 mm; both sides of the joint agree, so the belt is straight.
     let (a, b, delta) = (2.0_f64, 1.0_f64, 0.5_f64.to_radians());
-    let drawn =
-        |sign: f64| format!("{} m", (a * a + b * b + sign * 2.0 * a * b * delta.sin()).sqrt());
+    let drawn = |sign: f64| format!("{} m", (a + sign * b * delta.tan()).hypot(b));
     let (long, short) = (drawn(1.0), drawn(-1.0));
     let single = [
         ("along", "2"),
@@ -232,6 +231,23 @@ fn the_error_told_is_what_the_readings_errors_do() {
 }
 
 #[test]
+fn a_joint_that_slants_on_purpose_is_square_to_its_own_slant() {
+    // Drawn: 0.9 m wide, the left end meant 300 mm ahead; edges of 1.5 m from both ends toward the tail.
+    let x = |ahead: f64| format!("{:.6} m", (1.5 + ahead).hypot(0.9));
+    let (from_left, from_right) = (x(0.3), x(-0.3));
+    let single = [
+        ("along", "1.5"),
+        ("width", "900"),
+        ("tail_from_left", from_left.as_str()),
+        ("tail_from_right", from_right.as_str()),
+        ("slant", "300"),
+    ];
+    let outcome = crate::support::work(&GAUGE, "diagonals", &single, &[]).unwrap();
+    assert!(crate::support::si(&outcome, "lead").abs() < 1e-5);
+    assert!(!crate::support::says(&outcome.notes, "fit the length and width badly"));
+}
+
+#[test]
 fn scattered_marks_make_it_less_sure() {
     let marks = |off: f64| -> Vec<MiddleMark> {
         [0.0, off, 0.0, -off, 0.0, off]
@@ -263,7 +279,8 @@ proptest! {
     fn the_angle_does_not_hang_on_the_size(
         along in 1.0..6.0_f64, width in 0.4..2.0_f64, delta in -0.05..0.05_f64, scale in 0.1..10.0_f64,
     ) {
-        let drawn = |sign: f64| (along * along + width * width + sign * 2.0 * along * width * delta.sin()).sqrt();
+        // Straight edges so far apart; the joint slants between them.
+        let drawn = |sign: f64| (along + sign * width * delta.tan()).hypot(width);
         let plain = from_diagonals(along, width, (drawn(1.0), drawn(-1.0)), true, 0.001).unwrap();
         let bigger = from_diagonals(along * scale, width * scale, (drawn(1.0) * scale, drawn(-1.0) * scale), true, 0.001 * scale).unwrap();
         prop_assert!((plain.angle_rad - delta).abs() < 1e-12);

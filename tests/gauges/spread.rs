@@ -161,9 +161,9 @@ fn each_picture_tells_its_word() {
     assert_eq!(still.verdict, Verdict::NoLimit);
 
     let both = full(&[[0, -30, 0, 0], [30, 0, 30, 30], [0, -30, 0, 0], [0, -30, 0, 0]]);
-    assert_eq!(tells(&both, "first-split"), None);
-    assert_eq!(both.verdict, Verdict::TooClose);
-    assert!(text(&both.says).contains("measure again"));
+    assert_eq!(tells(&both, "first-split"), Some("both"));
+    assert_eq!(both.verdict, Verdict::Beyond);
+    assert!(text(&both.says).contains("It is both"));
 }
 
 #[test]

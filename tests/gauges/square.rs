@@ -152,6 +152,7 @@ fn pulleys_askew_alike_are_measured_back_from_the_diagonals() {
         ("across", &across),
         ("from_left", &from_left),
         ("from_right", &from_right),
+        ("error", "1"),
     ]);
     let lead = figure(&outcome, "askew-alike");
     assert!((lead.size.si() - 0.03).abs() < 1e-5, "{lead:?}");

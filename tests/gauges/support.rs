@@ -65,6 +65,7 @@ pub fn readings(gauge: &Gauge, way: &str, single: &[(&str, &str)], rows: &[&[&st
                 keyed(columns, &pairs)
             })
             .collect(),
+        seen: std::collections::BTreeMap::new(),
     }
 }
 
@@ -119,6 +120,7 @@ pub fn text(words: &Words) -> String {
         Piece::Side(Side::Left) => "LEFT".to_owned(),
         Piece::Side(Side::Right) => "RIGHT".to_owned(),
         Piece::Quantity(quantity) => quantity.words(Units::Metric),
+        Piece::Place(metres) => quantity::distance_words(*metres, Units::Metric),
     };
     words.0.iter().map(piece).collect()
 }

@@ -16,7 +16,7 @@ pub(super) fn amounts(book: &Book, now: &VisitState, events: &[Stamped], sides: 
         let (gauge, _, readings) = measured.readings()?;
         let outcome = (gauge.work)(&readings, &setting).ok()?;
         let units = units_typed(events, gauge.id).or(units).unwrap_or_default();
-        let told = pages::GaugeWording { book, sides, units };
+        let told = pages::GaugeWording { book, sides, units, places: None };
         Some(MeasuredAmount {
             gauge: gauge.id,
             says: outcome.work.iter().map(|line| told.words(line)).collect(),

@@ -14,7 +14,7 @@ use crate::show::gauge as pages;
 use crate::stream::paint::Ink;
 use crate::trade::{MachineState, Units};
 use crate::visit::event::Event;
-use crate::visit::{Measured, Measuring, VisitState, answered, settings};
+use crate::visit::{Measured, Measuring, VisitState, answered};
 
 /// The keys that stand by the result of a measurement.
 const KEYS: [KeyKind; 3] = [KeyKind::Back, KeyKind::Stop, KeyKind::Help];
@@ -53,22 +53,21 @@ pub(super) fn any(talk: &mut Talk) -> Result<(), Away> {
 pub(super) fn price_of_steering(talk: &mut Talk) {
     let (setting, units) = setting::of_visit(&talk.now().conveyor);
     let sides = talk.sides();
-    let told =
-        pages::GaugeWording { book: talk.means.book, sides: &sides, units: units_of(talk, units) };
+    let told = pages::GaugeWording {
+        book: talk.means.book,
+        sides: &sides,
+        units: units.unwrap_or_default(),
+        places: None,
+    };
     let outcome = gauge::side_load::consequence(&setting);
     let page = pages::price_of_steering(talk.means.screen, told, &outcome);
     talk.say(&page);
 }
 
-/// The units of the conveyor, or those chosen last.
-fn units_of(talk: &Talk, of_conveyor: Option<Units>) -> Units {
-    of_conveyor.or_else(|| settings::units(talk.means.store).ok().flatten()).unwrap_or_default()
-}
-
 /// Measures, shows what it means, and takes it as an answer if that is wished.
 fn with(talk: &mut Talk, gauge: &'static Gauge, symptom: Option<SymptomAt>) -> Result<(), Away> {
     let (setting, units) = setting::of_visit(&talk.now().conveyor);
-    let units = units_of(talk, units);
+    let units = units.unwrap_or_default();
     let sides = talk.sides();
     let screen = talk.means.screen;
     let way = {
@@ -79,6 +78,7 @@ fn with(talk: &mut Talk, gauge: &'static Gauge, symptom: Option<SymptomAt>) -> R
             sides: &sides,
             units,
             dimensions: &dimensions,
+            repeat: 1,
         };
         let mut choosing = WayChosen { talk, left: false };
         match form::choose_kept(&mut choosing, screen, &bench, gauge) {
@@ -182,7 +182,8 @@ fn readings(
     let sides = talk.sides();
     let screen = talk.means.screen;
     let dimensions = |path: &str| setting.dimensions.get(path).copied();
-    let bench = Bench { book, setting: &setting, sides: &sides, units, dimensions: &dimensions };
+    let bench =
+        Bench { book, setting: &setting, sides: &sides, units, dimensions: &dimensions, repeat: 1 };
     let taken = talk.now().measuring.as_ref().map(|gauge| gauge.lines.clone()).unwrap_or_default();
     let mut kept = LinesKept { talk, left: false };
     let measured = match form::measure_kept(&mut kept, screen, &bench, (gauge, way), taken) {
@@ -190,7 +191,9 @@ fn readings(
         Err(_) if kept.left => return left(talk),
         Err(lost) => return Err(lost.into()),
     };
-    let page = pages::outcome(screen, bench.told(), gauge, &measured.outcome);
+    let told = bench.told().placed(way, &measured.readings);
+    let page = pages::outcome(screen, told, gauge, &measured.outcome)
+        + &pages::understood(screen, told, way, &measured.readings);
     talk.say(&page);
     let answers = answers(book, gauge, symptom, talk.now(), &measured.outcome);
     let asked = QuestionPut {

@@ -12,9 +12,9 @@ use crate::exit::Exit;
 use crate::problem::Problems;
 use crate::show::asking::{self, QuestionPut};
 use crate::show::past;
+use crate::visit::ConveyorFacts;
 use crate::visit::clock::SystemClock;
 use crate::visit::store::{OpenVisit, Record, StoreError, VisitStore};
-use crate::visit::{ConveyorFacts, settings};
 
 /// Does what `diagnose` was told.
 ///
@@ -42,10 +42,6 @@ pub(in crate::commands) fn run(args: &DiagnoseArgs, streams: &mut Streams) -> Re
     if let Some(wrong) = SystemClock::wrong() {
         streams.complain(&format!("error: {wrong}."))?;
         return Ok(Exit::Usage);
-    }
-    if let Err(why) = settings::units(&store) {
-        streams
-            .complain(&format!("warning: the units chosen last are not known any more: {why}."))?;
     }
     let begin = match begin(args, &store, &facts) {
         Ok(begin) => begin,

@@ -277,8 +277,12 @@ pub(super) fn measured(
     gauge: &'static Gauge,
 ) -> String {
     let (setting, units) = setting::of_visit(world.facts());
-    let told =
-        gauge_pages::GaugeWording { book: world.book(), sides, units: units.unwrap_or_default() };
+    let told = gauge_pages::GaugeWording {
+        book: world.book(),
+        sides,
+        units: units.unwrap_or_default(),
+        places: None,
+    };
     let last = world.steps().last().map(|step| &step.done);
     let Some(Done::Measured(measured)) = last else {
         return String::new();

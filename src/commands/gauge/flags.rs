@@ -6,6 +6,7 @@ use std::path::Path;
 use super::{Bench, print, worked};
 use crate::cli::{GaugeCall, flag};
 use crate::commands::{Failed, Streams};
+use crate::conveyor::quantity::Bare;
 use crate::exit::Exit;
 use crate::gauge::given::Gathered;
 use crate::gauge::{Gauge, Need, Way, table};
@@ -24,7 +25,7 @@ pub(super) fn work(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> Re
                 )?;
             }
             match worked(bench, call.gauge, way, gathered) {
-                Ok((readings, outcome)) => print(call, bench, &readings, &outcome, streams),
+                Ok((readings, outcome)) => print(call, bench, (way, &readings), &outcome, streams),
                 Err(amiss) => refuse(&amiss, call.gauge, way, bench, streams),
             }
         }
@@ -60,7 +61,7 @@ type Had = (&'static Way, Gathered, Vec<String>);
 
 fn gathered(call: &GaugeCall, bench: &Bench) -> Result<Had, String> {
     let way = way(call)?;
-    let mut gathered = Gathered::default();
+    let mut gathered = Gathered::repeated(call.repeat);
     for (key, typed) in &call.readings {
         let wanted = way.wanted.iter().find(|wanted| wanted.key.as_str() == *key).ok_or_else(|| {
             format!(
@@ -69,7 +70,7 @@ fn gathered(call: &GaugeCall, bench: &Bench) -> Result<Had, String> {
                 way.id
             )
         })?;
-        let given = wanted.takes.read(typed, bench.units).map_err(|error| {
+        let given = wanted.takes.read_as(typed, Bare::Of(bench.units)).map_err(|error| {
             format!(
                 "--{} \"{}\": {error}. Write it such as {}",
                 flag(key),
@@ -77,7 +78,7 @@ fn gathered(call: &GaugeCall, bench: &Bench) -> Result<Had, String> {
                 wanted.takes.example(bench.units)
             )
         })?;
-        gathered.single.insert(wanted.key, given);
+        gathered.take(wanted.key, given);
     }
     let mut passed_over = Vec::new();
     match (&call.csv, &way.rows) {
@@ -86,6 +87,7 @@ fn gathered(call: &GaugeCall, bench: &Bench) -> Result<Had, String> {
             let table = table::read(&text, rows, bench.units)
                 .map_err(|bad| format!("{}: {bad}", path.display()))?;
             gathered.rows = table.rows;
+            gathered.seen.extend(table.seen);
             passed_over = table.passed_over;
         }
         (Some(_), None) => return Err(format!("no table is read when measured by {}", way.id)),

@@ -4,8 +4,9 @@ use super::{Bench, worked};
 use crate::ask::{Ask, Lost};
 use crate::commands::form::{Blank, Filled, Form, KEYS, Keeping};
 use crate::conveyor::facts::FactKey;
+use crate::conveyor::quantity::{Bare, Seen};
 use crate::gauge::given::Gathered;
-use crate::gauge::{Gauge, Given, Need, Outcome, Readings, Row, Rows, Takes, Wanted, Way};
+use crate::gauge::{Gauge, Given, Keyed, Need, Outcome, Readings, Row, Rows, Takes, Wanted, Way};
 use crate::show::gauge as pages;
 use crate::show::letters::capital;
 use crate::show::page::Screen;
@@ -59,8 +60,12 @@ fn fill(
 ) -> Result<MeasuredByPrompts, Lost> {
     let filled = form.fill(|form| {
         let how = pages::how(screen, bench.told(), gauge, way);
+        let can_tell = beforehand(bench, gauge, way);
         form.show(|page| {
             page.text(&how).blank();
+            if let Some(can_tell) = &can_tell {
+                page.para(can_tell).blank();
+            }
             page.para(KEYS);
         });
         let gathered = gather(form, bench, way)?;
@@ -122,8 +127,17 @@ fn chosen(
     chosen.map_err(Lost::from)
 }
 
+/// What the readings can tell on this conveyor, as far as its file says.
+fn beforehand(bench: &Bench, gauge: &'static Gauge, way: &'static Way) -> Option<String> {
+    let mut known = Gathered::default();
+    known.fill(way, bench.dimensions);
+    let readings =
+        Readings { way: way.id, single: known.single, rows: Vec::new(), seen: known.seen };
+    pages::can_tell(bench.told(), gauge, &readings, bench.setting)
+}
+
 fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered> {
-    let mut gathered = Gathered::default();
+    let mut gathered = Gathered::repeated(bench.repeat);
     let mut known = Vec::new();
     for wanted in way.wanted {
         let from = wanted.from.and_then(|path| (bench.dimensions)(path));
@@ -157,14 +171,30 @@ fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered>
         if gathered.single.contains_key(&wanted.key) {
             continue;
         }
-        if let Some(given) = one(form, bench, wanted, "", blank(wanted.need))? {
-            gathered.single.insert(wanted.key, given);
+        let times = if measured(wanted) { bench.repeat } else { 1 };
+        for nth in 0..times {
+            let before = nth_of(nth, times);
+            let blank = if nth == 0 { blank(wanted.need) } else { Blank::Refused };
+            match one(form, bench, wanted, &before, blank)? {
+                Some(given) => gathered.take(wanted.key, given),
+                None => break,
+            }
         }
     }
     if let Some(rows) = &way.rows {
-        gathered.rows = table(form, bench, rows)?;
+        table(form, bench, rows, &mut gathered)?;
     }
     Ok(gathered)
+}
+
+/// Whether a reading is taken at the machine, and so may be taken again: no word, and not how far one may be off.
+fn measured(wanted: &Wanted) -> bool {
+    wanted.takes.kind().is_some() && wanted.need == Need::Must && wanted.from.is_none()
+}
+
+/// Which of several readings of the same is asked for.
+fn nth_of(nth: u32, times: u32) -> String {
+    if times == 1 { String::new() } else { format!("Reading {} of {times}. ", nth + 1) }
 }
 
 fn blank(need: Need) -> Blank {
@@ -178,7 +208,7 @@ fn one(
     wanted: &Wanted,
     before: &str,
     blank: Blank,
-) -> Filled<Option<Given>> {
+) -> Filled<Option<(Given, Option<Seen>)>> {
     let told = bench.told();
     let (ask, label) = pages::prompt(told, wanted);
     let ask = format!("{before}{ask}");
@@ -195,7 +225,7 @@ fn one(
             return Ok(None);
         }
         let line = meant(bench, wanted.takes, line);
-        wanted.takes.read(&line, bench.units).map(Some).map_err(|error| {
+        wanted.takes.read_as(&line, Bare::Of(bench.units)).map(Some).map_err(|error| {
             let error = capital(&error.to_string());
             format!("{error}. Such as: {}", wanted.takes.example(bench.units))
         })
@@ -221,26 +251,54 @@ fn meant(bench: &Bench, takes: Takes, line: &str) -> String {
     line.to_owned()
 }
 
-fn table(form: &mut Form, bench: &Bench, rows: &Rows) -> Filled<Vec<Row>> {
+fn table(form: &mut Form, bench: &Bench, rows: &Rows, gathered: &mut Gathered) -> Filled<()> {
     form.show(|page| {
         page.blank().para(&format!(
             "Now one {} after the other, at least {}. Press Enter at the first line of a {} to end.",
             rows.one, rows.least, rows.one
         ));
     });
-    let mut read: Vec<Row> = Vec::new();
+    let mut read = 0_usize;
     loop {
-        let before = format!("{} {}. ", rows.one, read.len() + 1);
+        let before = format!("{} {}. ", rows.one, read + 1);
         let mut row = Row::default();
+        let mut further: Vec<Row> = Vec::new();
         for (at, column) in rows.columns.iter().enumerate() {
-            let may_end = at == 0 && read.len() >= rows.least;
+            let may_end = at == 0 && read >= rows.least;
             let blank = if may_end { Blank::Allowed } else { blank(column.need) };
-            match one(form, bench, column, &before, blank)? {
-                Some(given) => row.insert(column.key, given),
-                None if may_end => return Ok(read),
-                None => {}
+            let times = if at > 0 && measured(column) { bench.repeat } else { 1 };
+            for nth in 0..times {
+                let before = format!("{before}{}", nth_of(nth, times));
+                let Some((given, seen)) = one(form, bench, column, &before, blank)? else {
+                    if may_end {
+                        return Ok(());
+                    }
+                    break;
+                };
+                if let Some(seen) = seen {
+                    gathered.seen.entry(column.key).or_insert(seen);
+                }
+                if nth == 0 {
+                    row.insert(column.key, given);
+                } else {
+                    further.resize(further.len().max(nth as usize), Row::default());
+                    if let Some(row) = further.get_mut(nth as usize - 1) {
+                        row.insert(column.key, given);
+                    }
+                }
             }
         }
-        read.push(row);
+        further.resize(bench.repeat.saturating_sub(1) as usize, Row::default());
+        // What is read once stands for all readings of this row.
+        for again in &mut further {
+            for (key, given) in row.iter() {
+                if again.given(key).is_none() {
+                    again.insert(key, given.clone());
+                }
+            }
+        }
+        gathered.rows.push(row);
+        gathered.rows.append(&mut further);
+        read += 1;
     }
 }

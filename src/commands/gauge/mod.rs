@@ -4,7 +4,7 @@ mod flags;
 pub(super) mod form;
 mod keep;
 
-use std::io::{self, Write};
+use std::io::Write;
 use std::path::Path;
 
 use super::{Failed, Streams, asker, setting};
@@ -21,8 +21,7 @@ use crate::show::gauge as pages;
 use crate::show::words::Sides;
 use crate::stream;
 use crate::trade::Units;
-use crate::visit::store::VisitStore;
-use crate::visit::{answered, settings};
+use crate::visit::answered;
 
 /// Lists the gauges, or works one measurement out.
 ///
@@ -46,8 +45,9 @@ pub(super) fn run(args: &GaugeArgs, streams: &mut Streams) -> Result<Exit, Faile
         book: &book,
         setting: &setting,
         sides: &sides(&conveyor),
-        units: units(call, &conveyor, streams)?,
+        units: units(call, &conveyor),
         dimensions: &|path| conveyor.dimensions().get(path),
+        repeat: call.repeat,
     };
     if call.readings.is_empty() && call.csv.is_none() {
         talk(call, &bench, streams)
@@ -64,11 +64,13 @@ pub(super) struct Bench<'a> {
     pub(super) sides: &'a Sides,
     pub(super) units: Units,
     pub(super) dimensions: &'a dyn Fn(&str) -> Option<Quantity>,
+    /// How often each reading is taken.
+    pub(super) repeat: u32,
 }
 
 impl<'a> Bench<'a> {
     pub(super) fn told(&self) -> pages::GaugeWording<'a> {
-        pages::GaugeWording { book: self.book, sides: self.sides, units: self.units }
+        pages::GaugeWording { book: self.book, sides: self.sides, units: self.units, places: None }
     }
 }
 
@@ -91,29 +93,10 @@ fn known(path: Option<&Path>, streams: &mut Streams) -> Result<Conveyor, Failed>
     }
 }
 
-/// The units to use: those named, which are remembered, those of the conveyor, those named last.
-fn units(call: &GaugeCall, conveyor: &Conveyor, streams: &mut Streams) -> io::Result<Units> {
-    let store = VisitStore::usual(call.state.as_deref()).ok();
-    if let Some(units) = call.units {
-        // Not to be able to remember is no reason not to measure.
-        if let Some(Err(error)) = store.map(|store| settings::remember(&store, units)) {
-            writeln!(streams.err, "warning: the units are not remembered: {error}")?;
-        }
-        return Ok(units);
-    }
-    if let Some(units) = conveyor.units() {
-        return Ok(units);
-    }
-    Ok(match store.map(|store| settings::units(&store)) {
-        Some(Ok(units)) => units.unwrap_or_default(),
-        Some(Err(why)) => {
-            streams.complain(&format!(
-                "warning: the units chosen last are not known any more: {why}. Choose them once more with --units."
-            ))?;
-            Units::default()
-        }
-        None => Units::default(),
-    })
+/// The units to use: those named, else those of the conveyor. What was used last never counts: it would turn 900 mm into
+/// 900 in without a word.
+fn units(call: &GaugeCall, conveyor: &Conveyor) -> Units {
+    call.units.or(conveyor.units()).unwrap_or_default()
 }
 
 /// Asks for the readings.
@@ -131,7 +114,7 @@ fn talk(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> Result<Exit, 
     });
     match measured {
         Ok((way, measured)) => {
-            let exit = print(call, bench, &measured.readings, &measured.outcome, streams)?;
+            let exit = print(call, bench, (way, &measured.readings), &measured.outcome, streams)?;
             streams.out.flush()?;
             if let Some(path) = &call.conveyor {
                 let taken = keep::TakenReadings { way, readings: &measured.readings, path };
@@ -153,19 +136,21 @@ fn talk(call: &GaugeCall, bench: &Bench, streams: &mut Streams) -> Result<Exit, 
 fn print(
     call: &GaugeCall,
     bench: &Bench,
-    readings: &Readings,
+    (way, readings): (&Way, &Readings),
     outcome: &Outcome,
     streams: &mut Streams,
 ) -> Result<Exit, Failed> {
     let answers = answered(bench.book, call.gauge, outcome);
+    let told = bench.told().placed(way, readings);
     let text = match call.format {
         GaugeFormat::Text => {
             let screen = streams.screen();
-            let page = pages::outcome(screen, bench.told(), call.gauge, outcome);
-            page + &pages::answered(screen, bench.told(), &answers)
+            let page = pages::outcome(screen, told, call.gauge, outcome);
+            page + &pages::understood(screen, told, way, readings)
+                + &pages::answered(screen, told, &answers)
         }
         GaugeFormat::Json => {
-            let document = pages::document(bench.told(), call.gauge, readings, outcome, &answers);
+            let document = pages::document(told, call.gauge, readings, outcome, &answers);
             stream::json(&document)?
         }
     };
@@ -181,8 +166,9 @@ pub(super) fn worked(
     bench: &Bench,
     gauge: &gauge::Gauge,
     way: &'static Way,
-    mut gathered: Gathered,
+    gathered: Gathered,
 ) -> Result<(Readings, Outcome), String> {
+    let mut gathered = gathered.averaged(way).map_err(|amiss| bench.told().amiss(&amiss, way))?;
     gathered.fill(way, bench.dimensions);
     let readings = gathered.complete(way).map_err(|amiss| bench.told().amiss(&amiss, way))?;
     let outcome =

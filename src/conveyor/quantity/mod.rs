@@ -1,13 +1,14 @@
-//! Quantities as people type and read them: `12mm`, `1-1/2"`, `3 ft 2 1/2 in`, `700 lb`, `45 F`.
+//! Quantities as people type and read them: `12mm`, `1-1/2"`, `3 ft 2 1/2 in`, `700 lb`, `45 F`, `EP 400/3`.
 //!
 //! Inside, every quantity is SI and its type says what it is; the conversions are those of the crate `uom`.
 
+mod print;
 mod read;
 mod shown;
 mod units;
 
-pub use read::{Refused, of_unit, read};
-pub use shown::{distance_words, example, unit};
+pub use read::{Bare, Refused, Seen, of_unit, read, read_as};
+pub use shown::{WRITTEN, as_seen, distance_words, example, place_words, unit};
 pub use uom::si::f64::{
     Angle, Force, Length, LinearMassDensity, Ratio, SurfaceTension, TemperatureInterval,
     ThermodynamicTemperature, Time, Velocity,
@@ -27,6 +28,8 @@ pub enum Kind {
     Force,
     /// Belt modulus: N/mm or lbf/in of width.
     Modulus,
+    /// Rated tension of a belt: N/mm or lbf/in of width, or what is printed on the belt (EP 400/3, ST 1000).
+    Rated,
     /// Belt speed: m/s or ft/min.
     Speed,
     /// Mass per length of belt or load: kg/m or lb/ft.
@@ -115,7 +118,7 @@ impl Quantity {
         match kind {
             Kind::Length | Kind::Distance => Self::Length(Length::new::<meter>(si)),
             Kind::Force => Self::Force(Force::new::<newton>(si)),
-            Kind::Modulus => Self::Modulus(Modulus::new::<newton_per_meter>(si)),
+            Kind::Modulus | Kind::Rated => Self::Modulus(Modulus::new::<newton_per_meter>(si)),
             Kind::Speed => Self::Speed(Velocity::new::<meter_per_second>(si)),
             Kind::LineMass => Self::LineMass(LinearMassDensity::new::<kilogram_per_meter>(si)),
             Kind::Temperature => Self::Temperature(ThermodynamicTemperature::new::<kelvin>(si)),

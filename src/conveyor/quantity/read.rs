@@ -1,7 +1,7 @@
 //! Reading what a person typed.
 
-use super::units::{self, Unit};
-use super::{Kind, Quantity};
+use super::units;
+use super::{Kind, Quantity, print};
 use crate::trade::Units;
 
 /// Numbers beyond this are slips of the finger, whatever their unit.
@@ -21,6 +21,9 @@ pub enum Refused {
     /// A comma that may mean thousands or a decimal.
     #[error("\"{0}\" may mean two things: write a point for decimals and nothing for thousands")]
     Comma(String),
+    /// A fraction of a length without its unit, where bare numbers are metric.
+    #[error("a fraction needs its unit here, such as 1/2 in")]
+    Fraction,
     /// A unit that is not known here, or not for this kind of quantity.
     #[error("the unit \"{0}\" is not understood here")]
     Unit(String),
@@ -32,14 +35,41 @@ pub enum Refused {
     Size(String),
 }
 
+/// What a bare number is a number of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bare<'u> {
+    /// Of the unit that this system has for the kind ([`super::unit`]). A fraction of a length needs a unit of its own where
+    /// that is no inch or foot: nobody reads off a millimetre rule in sixteenths.
+    Of(Units),
+    /// Of this unit, which was named for it, however the number is written.
+    Unit(&'u str),
+}
+
+/// How a quantity was written, so that it can be shown the same.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Seen {
+    /// The name of its first unit.
+    pub unit: &'static str,
+    /// What is printed on a belt, if it was given by that.
+    pub print: Option<String>,
+}
+
 /// Reads a quantity of that kind; a bare number has the unit that [`super::unit`] names.
 ///
 /// Understands decimals with a point or a comma, fractions (`1/2`, `1-1/2`, `1 1/2`, `½`), feet with inches
-/// and other lengths from large to small, and inch and foot marks.
+/// and other lengths from large to small, inch and foot marks, and for a rated tension what is printed on a belt.
 ///
 /// # Errors
 /// Why it cannot be read.
 pub fn read(text: &str, kind: Kind, units: Units) -> Result<Quantity, Refused> {
+    read_as(text, kind, Bare::Of(units)).map(|(size, _)| size)
+}
+
+/// The same with what a bare number is a number of, and with how it was written.
+///
+/// # Errors
+/// Why it cannot be read.
+pub fn read_as(text: &str, kind: Kind, bare: Bare) -> Result<(Quantity, Seen), Refused> {
     if text.chars().count() > LONGEST {
         return Err(Refused::Size(text.chars().take(20).collect()));
     }
@@ -48,52 +78,71 @@ pub fn read(text: &str, kind: Kind, units: Units) -> Result<Quantity, Refused> {
     if typed.is_empty() {
         return Err(Refused::Empty);
     }
+    if kind == Kind::Rated
+        && let Some(rated) = print::rated(typed)
+    {
+        let print = Some(text.trim().to_uppercase());
+        return Ok((rated, Seen { unit: "n/mm", print }));
+    }
     let (negative, rest) = sign(typed);
     let parts = parts(rest)?;
-    let mut sum: Option<Quantity> = None;
+    let mut sum: Option<(Quantity, &'static str)> = None;
     let mut last_size = f64::INFINITY;
     for part in &parts {
-        let unit = if part.unit.is_empty() && (parts.len() == 1 || kind == Kind::Number) {
-            units::bare(kind, units).to_lowercase()
-        } else {
-            part.unit.clone()
-        };
+        let unit = unit_of(part, parts.len(), kind, bare)?;
         let signed = if negative { -part.number } else { part.number };
-        let value = of_unit(signed, &unit, kind)?;
+        let (value, name) = of_named(signed, &unit, kind)?;
+        let one = of_unit(1.0, &unit, kind)?.si();
         sum = Some(match sum {
-            None => value,
+            None => (value, name),
             // Only lengths are typed in parts, from large to small: 3 ft 2 in, 1 m 20 cm.
-            Some(before) => match (before, value) {
-                (Quantity::Length(before), Quantity::Length(value)) => {
-                    let one = of_unit(1.0, &unit, kind)?.si();
-                    let fits = one < last_size && value.value.abs() < last_size;
-                    if !fits {
-                        return Err(Refused::Parts(typed.to_owned()));
-                    }
-                    Quantity::Length(before + value)
+            Some((before, first)) => match (before, value) {
+                (Quantity::Length(before), Quantity::Length(value))
+                    if one < last_size && value.value.abs() < last_size =>
+                {
+                    (Quantity::Length(before + value), first)
                 }
                 _ => return Err(Refused::Parts(typed.to_owned())),
             },
         });
-        last_size = of_unit(1.0, &unit, kind)?.si();
+        last_size = one;
     }
-    let Some(sum) = sum else {
+    let Some((sum, unit)) = sum else {
         return Err(Refused::Empty);
     };
     if sum.si().is_finite() && sum.si().abs() <= LARGEST {
-        Ok(sum)
+        Ok((sum, Seen { unit, print: None }))
     } else {
         Err(Refused::Size(typed.to_owned()))
+    }
+}
+
+/// The unit of a part: its own, or that of a bare number.
+fn unit_of(part: &Part, parts: usize, kind: Kind, bare: Bare) -> Result<String, Refused> {
+    if !part.unit.is_empty() || (parts > 1 && kind != Kind::Number) {
+        return Ok(part.unit.clone());
+    }
+    match bare {
+        Bare::Unit(unit) => Ok(unit.to_lowercase()),
+        Bare::Of(units) => {
+            let length = matches!(kind, Kind::Length | Kind::Distance);
+            if part.is_fraction && length && units != Units::Inch {
+                return Err(Refused::Fraction);
+            }
+            Ok(units::bare(kind, units).to_lowercase())
+        }
     }
 }
 
 /// The text with the many ways to write the same sign made one.
 fn plain(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
+    let mut raised = false;
     for c in text.chars() {
         match c {
-            '″' | '”' | '“' | '„' => plain.push('"'),
-            '′' | '’' | '‘' => plain.push('\''),
+            '″' | '”' | '“' | '„' | 'ʺ' | '˝' | '＂' => plain.push('"'),
+            '′' | '’' | '‘' | 'ʹ' | '´' | '`' => plain.push('\''),
+            '⁄' | '∕' | '／' => plain.push('/'),
             'º' | '˚' => plain.push('°'),
             '−' | '–' | '—' => plain.push('-'),
             '\u{a0}' | '\u{202f}' | '\u{2009}' | '\t' => plain.push(' '),
@@ -104,10 +153,36 @@ fn plain(text: &str) -> String {
             '⅜' => plain.push_str(" 3/8"),
             '⅝' => plain.push_str(" 5/8"),
             '⅞' => plain.push_str(" 7/8"),
-            c => plain.extend(c.to_lowercase()),
+            '⅓' => plain.push_str(" 1/3"),
+            '⅔' => plain.push_str(" 2/3"),
+            '⅙' => plain.push_str(" 1/6"),
+            '⅚' => plain.push_str(" 5/6"),
+            '⅕' => plain.push_str(" 1/5"),
+            '⅖' => plain.push_str(" 2/5"),
+            '⅗' => plain.push_str(" 3/5"),
+            '⅘' => plain.push_str(" 4/5"),
+            c => match small_digit(c) {
+                // A raised number begins a fraction: 2¹⁄₂ is two and a half.
+                Some((digit, true)) if !raised => {
+                    plain.push(' ');
+                    plain.push(digit);
+                }
+                Some((digit, _)) => plain.push(digit),
+                None => plain.extend(c.to_lowercase()),
+            },
         }
+        raised = matches!(small_digit(c), Some((_, true)));
     }
     plain.replace("''", "\"")
+}
+
+/// A raised (true) or lowered digit as a plain one.
+fn small_digit(c: char) -> Option<(char, bool)> {
+    let of = |digits: &str, raised| {
+        let at = digits.chars().position(|digit| digit == c)?;
+        Some((char::from_digit(u32::try_from(at).ok()?, 10)?, raised))
+    };
+    of("⁰¹²³⁴⁵⁶⁷⁸⁹", true).or_else(|| of("₀₁₂₃₄₅₆₇₈₉", false))
 }
 
 fn sign(text: &str) -> (bool, &str) {
@@ -120,6 +195,7 @@ fn sign(text: &str) -> (bool, &str) {
 /// A number with what stands behind it.
 struct Part {
     number: f64,
+    is_fraction: bool,
     unit: String,
 }
 
@@ -132,15 +208,23 @@ fn parts(text: &str) -> Result<Vec<Part>, Refused> {
             rest = rest.strip_prefix('-').unwrap_or(rest).trim_start();
         }
         let (number, after) = mixed(rest)?;
+        let written = rest.strip_suffix(after).unwrap_or(rest);
+        let is_fraction = written.contains('/');
         let after = after.trim_start();
-        let end = after.find(|c: char| c.is_ascii_digit() || c == '.').unwrap_or(after.len());
+        // A full stop ends a unit (12 in.) unless a digit follows: then it begins a number.
+        let begins = |(at, c): (usize, char)| {
+            let digit = |c: char| c.is_ascii_digit();
+            digit(c)
+                || (c == '.' && after.get(at + 1..).is_some_and(|rest| rest.starts_with(digit)))
+        };
+        let end = after.char_indices().find(|it| begins(*it)).map_or(after.len(), |(at, _)| at);
         let (unit, after) = after.split_at(end);
         // A dash that leads to the inches belongs to no unit.
         let bare = unit.trim().trim_end_matches('-').trim_end();
         if bare != unit.trim() && after.is_empty() {
             return Err(Refused::Parts(text.trim().to_owned()));
         }
-        parts.push(Part { number, unit: bare.to_owned() });
+        parts.push(Part { number, is_fraction, unit: bare.to_owned() });
         if parts.len() > 3 {
             return Err(Refused::Parts(text.to_owned()));
         }
@@ -187,8 +271,11 @@ fn number(text: &str) -> Result<(f64, &str), Refused> {
         return Err(Refused::NoNumber(text.trim().chars().take(20).collect()));
     }
     let point = match digits.split_once(',') {
-        // 1,5 and 1,25 are decimals; 1,500 may be thousands.
-        Some((_, after)) if digits.contains('.') || after.contains(',') || after.len() == 3 => {
+        Some((_, after)) if digits.contains('.') || after.contains(',') => {
+            return Err(Refused::Comma(digits.to_owned()));
+        }
+        // 1,5 and 1,25 are decimals; 1,500 may be thousands, but no thousands begin with nothing: 0,500.
+        Some((before, after)) if after.len() == 3 && !before.trim_start_matches('0').is_empty() => {
             return Err(Refused::Comma(digits.to_owned()));
         }
         Some((before, after)) => format!("{before}.{after}"),
@@ -206,16 +293,17 @@ fn number(text: &str) -> Result<(f64, &str), Refused> {
 /// # Errors
 /// The unit is not known for that kind.
 pub fn of_unit(number: f64, unit: &str, kind: Kind) -> Result<Quantity, Refused> {
+    of_named(number, unit, kind).map(|(size, _)| size)
+}
+
+/// The same, with the first of the unit's names.
+fn of_named(number: f64, unit: &str, kind: Kind) -> Result<(Quantity, &'static str), Refused> {
     if kind == Kind::Number && unit.is_empty() {
-        return Ok(Quantity::Number(number));
+        return Ok((Quantity::Number(number), ""));
     }
-    let unit: String = unit.split_whitespace().collect::<Vec<_>>().join(" ");
-    let unit = unit.trim_end_matches('.');
-    let tight = unit.replace(' ', "");
-    let found: Option<&Unit> = units::known(kind)
-        .iter()
-        .find(|known| known.names.contains(&unit) || known.names.contains(&tight.as_str()));
-    found.map(|known| (known.of)(number)).ok_or_else(|| Refused::Unit(unit.to_owned()))
+    let refused = || Refused::Unit(unit.trim_end_matches('.').to_owned());
+    let found = units::find(kind, unit).ok_or_else(refused)?;
+    Ok(((found.of)(number), found.names.first().copied().unwrap_or("")))
 }
 
 #[cfg(test)]

@@ -15,7 +15,7 @@ use uom::si::{
 };
 
 use super::units;
-use super::{Force, Kind, Length, Quantity, Time};
+use super::{Force, Kind, Length, Quantity, Seen, Time};
 
 /// The unit that a bare number of this kind has, as prompts show it; a plain number has none.
 pub fn unit(kind: Kind, units: Units) -> &'static str {
@@ -34,6 +34,8 @@ pub fn example(kind: Kind, units: Units) -> &'static str {
         Kind::Force => "3100, or 3.1 kN",
         Kind::Modulus if in_inches => "15000, or 15000 lbf/in",
         Kind::Modulus => "2000, or 2000 N/mm",
+        Kind::Rated if in_inches => "230, 230 lbf/in or EP 400/3",
+        Kind::Rated => "40, 40 N/mm or EP 400/3",
         Kind::Speed if in_inches => "300, or 300 ft/min",
         Kind::Speed => "1.5, or 1.5 m/s",
         Kind::LineMass if in_inches => "8, or 8 lb/ft",
@@ -49,12 +51,99 @@ pub fn example(kind: Kind, units: Units) -> &'static str {
     }
 }
 
+/// How sizes are written, the same at every gauge: ten lines.
+pub const WRITTEN: [&str; 10] = [
+    "12, 12 mm, 1.2 cm, 0.5 m: a bare number has the unit that the prompt or the column names.",
+    "1/2 in, 1-1/2 in, 2 1/16\", 1½\": a fraction needs its unit, unless inches are set.",
+    "3 ft 2 1/2 in, 3'-2\", 1 m 20 cm: from large to small.",
+    "0.5 or 0,5 or 0,500: decimals. 1,500 is refused: it may mean two things.",
+    "3100 N, 3.1 kN, 700 lb, 1.2 kip, 300 kg: a load.",
+    "1.5 m/s, 90 m/min, 300 ft/min: a speed.",
+    "40 N/mm, 230 lbf/in, EP 400/3, ST 1000: a rated tension.",
+    "12 kg/m, 8 lb/ft: mass per length.",
+    "45 C, 113 F, 0.5 deg, 20 s, 1.5 min, 2 %: heat, angle, time, share.",
+    "-3: the other way. A choice: its number, its word or the first letters.",
+];
+
+/// A quantity as it was written: in the unit it was given in, inches in fractions to 1/16 where they are such.
+pub fn as_seen(size: Quantity, kind: Kind, seen: &Seen) -> String {
+    let own = || {
+        let unit = units::find(kind, seen.unit)?;
+        let (nothing, one) = ((unit.of)(0.0).si(), (unit.of)(1.0).si());
+        let number = (size.si() - nothing) / (one - nothing);
+        Some(match seen.unit {
+            "in" => format!("{} in", sixteenths(number).unwrap_or_else(|| trimmed(number, 3))),
+            "ft" => feet(number),
+            "c" => format!("{} °C", trimmed(number, 4)),
+            "f" => format!("{} °F", trimmed(number, 4)),
+            "n" | "kn" | "n/mm" | "n/m" => {
+                format!("{} {}", trimmed(number, 4), seen.unit.replace('n', "N"))
+            }
+            name => format!("{} {name}", trimmed(number, 4)),
+        })
+    };
+    let words = own().unwrap_or_else(|| size.words(Units::Metric));
+    match &seen.print {
+        Some(print) => format!("{words} ({print})"),
+        None => words,
+    }
+}
+
+/// Feet, with inches where they are no whole feet.
+fn feet(number: f64) -> String {
+    let (whole, inches) = (number.abs().trunc(), number.abs().fract() * 12.0);
+    let sign = if number < 0.0 { "-" } else { "" };
+    match sixteenths(inches) {
+        Some(inches) if inches == "0" => format!("{sign}{} ft", trimmed(whole, 0)),
+        Some(inches) if whole > 0.0 && inches != "12" => {
+            format!("{sign}{} ft {inches} in", trimmed(whole, 0))
+        }
+        _ => format!("{} ft", trimmed(number, 4)),
+    }
+}
+
+/// Inches as a whole number and a fraction, if they are sixteenths: `2-1/16`.
+fn sixteenths(inches: f64) -> Option<String> {
+    let parts = (inches.abs() * 16.0).round();
+    if (inches.abs() * 16.0 - parts).abs() > 1e-6 || parts > 1e6 {
+        return None;
+    }
+    let sign = if inches < 0.0 { "-" } else { "" };
+    let (whole, over) = ((parts / 16.0).trunc(), parts % 16.0);
+    let under = [16.0, 8.0, 4.0, 2.0];
+    let halves = under.iter().rev().find(|under| (over * **under) % 16.0 == 0.0).copied();
+    Some(match (whole, over, halves) {
+        (whole, 0.0, _) => format!("{sign}{whole}"),
+        (0.0, over, Some(under)) => format!("{sign}{}/{under}", over * under / 16.0),
+        (whole, over, Some(under)) => format!("{sign}{whole}-{}/{under}", over * under / 16.0),
+        (_, _, None) => return None,
+    })
+}
+
+/// So many decimals at most, without noughts at the end.
+fn trimmed(number: f64, decimals: usize) -> String {
+    let text = fixed(number, decimals);
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
 /// A place along the conveyor, in metres: on an axis all are of one unit, however near to nothing.
 pub fn distance_words(metres: f64, units: Units) -> String {
     let length = Length::new::<meter>(metres);
     match units {
         Units::Inch => format!("{} ft", fixed(length.get::<foot>(), 1)),
         Units::Metric | Units::Both => format!("{} m", fixed(metres, 1)),
+    }
+}
+
+/// A place along the conveyor, in metres, to the centimetre.
+pub fn place_words(metres: f64, units: Units) -> String {
+    match units {
+        Units::Inch => format!("{} ft", trimmed(Length::new::<meter>(metres).get::<foot>(), 2)),
+        Units::Metric | Units::Both => format!("{} m", trimmed(metres, 2)),
     }
 }
 
@@ -155,10 +244,16 @@ fn metres(length: Length) -> String {
 fn inches(length: Length) -> String {
     let inches = length.get::<inch>();
     let size = inches.abs();
-    if size < 9.995 {
-        format!("{} in", fixed(inches, 2))
+    if size < 0.995 {
+        // What is less than an inch is told to a sixteenth only where it is one.
+        let near = (inches * 16.0).round() / 16.0;
+        match sixteenths(near).filter(|_| near != 0.0 && (near - inches).abs() < 0.004) {
+            Some(sixteenths) => format!("{sixteenths} in"),
+            None => format!("{} in", fixed(inches, if size < 0.0995 { 3 } else { 2 })),
+        }
     } else if size < 119.95 {
-        format!("{} in", fixed(inches, 1))
+        let near = (inches * 16.0).round() / 16.0;
+        format!("{} in", sixteenths(near).unwrap_or_else(|| fixed(inches, 2)))
     } else {
         let feet = length.get::<foot>();
         format!("{} ft", fixed(feet, if feet.abs() < 100.0 { 1 } else { 0 }))
@@ -226,8 +321,8 @@ mod tests {
     fn a_quantity_reads_in_either_system_or_both() {
         let length = Quantity::of(Kind::Length, 0.0127);
         assert_eq!(length.words(Units::Metric), "13 mm");
-        assert_eq!(length.words(Units::Inch), "0.50 in");
-        assert_eq!(length.words(Units::Both), "13 mm (0.50 in)");
+        assert_eq!(length.words(Units::Inch), "1/2 in");
+        assert_eq!(length.words(Units::Both), "13 mm (1/2 in)");
         assert_eq!(Quantity::of(Kind::Length, -0.000_01).words(Units::Metric), "0.0 mm");
         assert_eq!(Quantity::of(Kind::Distance, 38.0).words(Units::Both), "38.00 m (125 ft)");
         assert_eq!(Quantity::of(Kind::Force, 4893.0).words(Units::Inch), "1100 lb");

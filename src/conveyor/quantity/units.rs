@@ -28,8 +28,11 @@ pub(super) struct Unit {
 }
 
 macro_rules! units {
-    ($variant:ident, $type:ident: $($names:expr => $unit:ident),+ $(,)?) => {
-        &[$(Unit { names: &$names, of: |number| Quantity::$variant($type::new::<$unit>(number)) }),+]
+    ($variant:ident, $type:ident: $($names:expr => $unit:ident $(* $times:literal)? $(/ $over:literal)?),+ $(,)?) => {
+        &[$(Unit {
+            names: &$names,
+            of: |number| Quantity::$variant($type::new::<$unit>(number $(* $times)? $(/ $over)?)),
+        }),+]
     };
 }
 
@@ -48,16 +51,19 @@ const FORCES: &[Unit] = units!(Force, Force:
     ["kn"] => kilonewton,
     ["lb", "lbs", "lbf", "pound", "pounds"] => pound_force,
     ["kgf", "kg", "kp"] => kilogram_force,
+    ["kip", "kips", "klbf"] => pound_force * 1000.0,
 );
 
 const MODULI: &[Unit] = units!(Modulus, Modulus:
     ["n/mm", "kn/m"] => kilonewton_per_meter,
     ["lbf/in", "lb/in", "piw", "pli"] => pound_force_per_inch,
     ["n/m"] => newton_per_meter,
+    ["kip/in", "kips/in"] => pound_force_per_inch * 1000.0,
 );
 
 const SPEEDS: &[Unit] = units!(Speed, Velocity:
     ["m/s", "mps"] => meter_per_second,
+    ["m/min", "mpm"] => meter_per_second / 60.0,
     ["ft/min", "fpm"] => foot_per_minute,
     ["ft/s", "fps"] => foot_per_second,
 );
@@ -101,7 +107,7 @@ pub(super) fn known(kind: Kind) -> &'static [Unit] {
     match kind {
         Kind::Length | Kind::Distance => LENGTHS,
         Kind::Force => FORCES,
-        Kind::Modulus => MODULI,
+        Kind::Modulus | Kind::Rated => MODULI,
         Kind::Speed => SPEEDS,
         Kind::LineMass => LINE_MASSES,
         Kind::Temperature => TEMPERATURES,
@@ -111,6 +117,16 @@ pub(super) fn known(kind: Kind) -> &'static [Unit] {
         Kind::Percent => SHARES,
         Kind::Number => &[],
     }
+}
+
+/// A unit of a kind by one of its names, however it is spaced or dotted.
+pub(super) fn find(kind: Kind, unit: &str) -> Option<&'static Unit> {
+    let unit: String = unit.split_whitespace().collect::<Vec<_>>().join(" ");
+    let unit = unit.trim_end_matches('.');
+    let tight = unit.replace(' ', "");
+    known(kind)
+        .iter()
+        .find(|known| known.names.contains(&unit) || known.names.contains(&tight.as_str()))
 }
 
 /// The unit of a bare number: its name as prompts show it.
@@ -123,8 +139,8 @@ pub(super) fn bare(kind: Kind, units: Units) -> &'static str {
         (Kind::Distance, true) => "ft",
         (Kind::Force, false) => "N",
         (Kind::Force, true) => "lb",
-        (Kind::Modulus, false) => "N/mm",
-        (Kind::Modulus, true) => "lbf/in",
+        (Kind::Modulus | Kind::Rated, false) => "N/mm",
+        (Kind::Modulus | Kind::Rated, true) => "lbf/in",
         (Kind::Speed, false) => "m/s",
         (Kind::Speed, true) => "ft/min",
         (Kind::LineMass, false) => "kg/m",

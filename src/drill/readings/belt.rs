@@ -142,7 +142,7 @@ impl Site<'_> {
     }
 
     /// Whether a question that the gauge answers has the answer that this word stands for.
-    fn answered(&self, gauge: &Gauge, word: &str) -> bool {
+    pub(super) fn answered(&self, gauge: &Gauge, word: &str) -> bool {
         self.stand.book.symptoms.iter().any(|(at, symptom)| {
             let by = symptom.measured.as_ref();
             let by = by.filter(|by| by.gauge == gauge);

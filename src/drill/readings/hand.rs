@@ -27,6 +27,10 @@ pub(super) const CALIPERS: Tool = Tool { off: 0.000_5, marks: 1_000.0 * 20.0 };
 pub(super) const HEAP: Tool = Tool { off: 0.005, marks: 1_000.0 };
 /// An edge on a photograph.
 pub(super) const EYE: Tool = Tool { off: 0.002, marks: 1_000.0 };
+/// Feelers under a level.
+pub(super) const FEELERS: Tool = Tool { off: 0.000_1, marks: 1_000.0 * 20.0 };
+/// Dial on its stand.
+pub(super) const DIAL: Tool = Tool { off: 0.000_05, marks: 1_000.0 * 100.0 };
 /// Infrared thermometer.
 pub(super) const INFRARED: Tool = Tool { off: 2.0, marks: 2.0 };
 /// Watch.
@@ -57,7 +61,7 @@ mod tests {
     #[test]
     fn readings_scatter_about_the_size_within_what_they_may_be_off() {
         let mut hand = Hand::new(noise::rng(1, "hand"));
-        for tool in [TAPE, RULE, FINE, CALIPERS, HEAP, EYE, INFRARED, WATCH] {
+        for tool in [TAPE, RULE, FINE, CALIPERS, FEELERS, DIAL, HEAP, EYE, INFRARED, WATCH] {
             let off: Vec<f64> = (0..4000).map(|_| hand.reads(tool, 1.2345) - 1.2345).collect();
             assert!(off.iter().all(|off| off.abs() <= tool.off + 1e-12), "{tool:?}");
             let mean = off.iter().sum::<f64>() / 4000.0;

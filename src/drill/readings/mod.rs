@@ -9,6 +9,7 @@
 //! the machine that the gauge's first way needs. The trimming gauge measures nothing: it reckons with what is seen.
 
 mod belt;
+mod further;
 mod hand;
 mod pulleys;
 mod running;
@@ -139,6 +140,15 @@ impl<'w> Site<'w> {
             "spread" => vec![self.spread(gauge)],
             "trace" => vec![self.trace(gauge)],
             "transition" => vec![self.transition(gauge)],
+            "level" => self.level(gauge),
+            "height" => self.height(gauge),
+            "roll" => self.roll(gauge),
+            "bow" => vec![self.bow(gauge)],
+            "snub" => vec![self.snub(gauge)],
+            "runout" => vec![self.runout(gauge)],
+            "slip" => vec![self.slip(gauge)],
+            "line" => vec![self.squared_line(gauge)],
+            "weight" => vec![self.weight(gauge)],
             _ => Vec::new(),
         };
         sheets.into_iter().flatten().collect()

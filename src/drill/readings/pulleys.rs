@@ -60,6 +60,8 @@ impl Site<'_> {
                 .size(square::key::RIGHT, right_m)
                 .size(square::key::ACROSS, across_m)
                 .size(square::key::BEARINGS, across_m)
+                // The line is drawn square.
+                .size(square::key::LINE_ERROR, 0.0)
                 .size(square::key::ERROR, FINE.off),
         )
     }

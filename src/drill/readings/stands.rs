@@ -41,6 +41,9 @@ impl Site<'_> {
         };
         let mut sheet = Sheet::of(gauge, way)?
             .word(idlers::key::DATUM, "tail")
+            .size(idlers::key::ERROR, TAPE.off)
+            // The line is drawn square.
+            .size(idlers::key::LINE_ERROR, 0.0)
             .size(idlers::key::ACROSS, across_m)
             .known(idlers::key::WIDTH, self.line.belt.width_m)
             .known(idlers::key::FEET, across_m);
@@ -62,7 +65,7 @@ impl Site<'_> {
         vec![
             self.string(gauge, Strand::Carry),
             self.string(gauge, Strand::Return),
-            self.level(gauge),
+            self.level_across(gauge),
         ]
     }
 
@@ -73,6 +76,8 @@ impl Site<'_> {
             .collect();
         let mut sheet = Sheet::of(gauge, "string")?
             .side(frame::key::LINE, Side::Left)
+            .word(frame::key::OF, "both")
+            .word(frame::key::DIAGONALS, if self.is_racked() { "apart" } else { "alike" })
             .size(frame::key::ERROR, RULE.off);
         for (_, x_m, left_m) in self.stretch(strand, stands) {
             // What stands to the left is nearer to the string.
@@ -85,7 +90,7 @@ impl Site<'_> {
         Some(sheet)
     }
 
-    fn level(&mut self, gauge: &'static Gauge) -> Option<Sheet> {
+    fn level_across(&mut self, gauge: &'static Gauge) -> Option<Sheet> {
         let feet_m = self.feet_m();
         let stands: Vec<(usize, f64, f64)> = self
             .stations(Strand::Carry)
@@ -104,6 +109,14 @@ impl Site<'_> {
             ]);
         }
         Some(sheet)
+    }
+
+    /// Whether the diagonals of a bay differ.
+    fn is_racked(&self) -> bool {
+        self.sum(|fault| match *fault {
+            Fault::RackedFrame { skew_rad, .. } => skew_rad.abs(),
+            _ => 0.0,
+        }) > 0.0
     }
 
     /// The left end nearer to the head, by its own stand and by a racked frame.
@@ -145,7 +158,11 @@ impl Site<'_> {
 
     /// The stations that are measured: all, or on a long conveyor those about the one that is furthest out; where
     /// nothing catches the eye, those about the place where the belt runs furthest off.
-    fn stretch(&self, strand: Strand, stations: Vec<(usize, f64, f64)>) -> Vec<(usize, f64, f64)> {
+    pub(super) fn stretch(
+        &self,
+        strand: Strand,
+        stations: Vec<(usize, f64, f64)>,
+    ) -> Vec<(usize, f64, f64)> {
         let Some(too_many) = stations.len().checked_sub(MOST_STATIONS) else {
             return stations;
         };

@@ -1,6 +1,5 @@
 //! The names of the readings that this gauge asks for.
 
-pub(crate) use crate::gauge::key::ERROR;
 use crate::gauge::readings::ReadingKey;
 
 pub(crate) const DIAMETER: ReadingKey = ReadingKey::new("diameter");

@@ -1,10 +1,11 @@
 //! How hot one bearing is, by the bands `watch`, `report`, `call` and `stop`.
 
-use super::{
-    BEARING_CALL, BEARING_CHANGE, BEARING_REPORT, BEARING_STOP, BEARING_STOP_DUST, BEARING_WATCH,
-    Pair,
-};
+use super::Pair;
 use crate::gauge::limits::Shipped;
+use crate::gauge::limits::shipped::{
+    BEARING_CALL, BEARING_CHANGE, BEARING_REPORT, BEARING_RISE, BEARING_STOP, BEARING_STOP_DUST,
+    BEARING_WATCH,
+};
 use crate::gauge::{Limit, Setting};
 use crate::trade::Side;
 
@@ -68,6 +69,8 @@ pub(super) enum Why {
     ReachedInDust(Limit),
     /// It has risen by this limit or more, and dust may burn.
     RisenInDust(Limit),
+    /// It stands this limit or more over the air.
+    OverAir(Limit),
 }
 
 /// All bands above the usual one by the temperature alone, the highest first.
@@ -89,7 +92,10 @@ pub(super) fn band(pair: &Pair, setting: &Setting, side: Side, off: bool) -> (Ba
         if off { (pair.error_k, pair.difference_error_k()) } else { (0.0, 0.0) };
     let kelvin = pair.now(side) + reading_off;
     let (band, limit) = by_heat(kelvin, setting);
-    let by_heat = (band, limit.map_or(Why::Below, Why::Reached));
+    let by_heat = match limit {
+        Some(limit) => (band, Why::Reached(limit)),
+        None => over_air(pair, setting, side, rise_off),
+    };
     if band == Band::Stop || !pair.dust.may_burn() {
         return by_heat;
     }
@@ -101,6 +107,15 @@ pub(super) fn band(pair: &Pair, setting: &Setting, side: Side, off: bool) -> (Ba
     match pair.rise(side).map(|rise| rise + rise_off) {
         Some(risen) if reaches(risen, change) => (Band::Stop, Why::RisenInDust(change)),
         _ => by_heat,
+    }
+}
+
+/// Cool by the mark and yet far hotter than the air: it is watched, in the cold too.
+fn over_air(pair: &Pair, setting: &Setting, side: Side, off_k: f64) -> (Band, Why) {
+    let limit = setting.limit(&BEARING_RISE);
+    match pair.over_air(side) {
+        Some(rise) if reaches(rise + off_k, limit) => (Band::Watch, Why::OverAir(limit)),
+        _ => (Band::Usual, Why::Below),
     }
 }
 

@@ -2,9 +2,11 @@
 
 use super::super::{Basis, Figure, Kind, Limit, Mark, Outcome, Setting, Verdict, Words};
 use super::bands::{Band, Dust, Why, band, limit_of, worst};
-use super::{BEARING_CHANGE, BEARING_DIFFERENCE, BEARING_WATCH};
 use super::{GLOW_OR_SMOKE, Pair};
 use crate::conveyor::quantity::Quantity;
+use crate::gauge::limits::shipped::{
+    BEARING_CHANGE, BEARING_DIFFERENCE, BEARING_RISE, BEARING_WATCH,
+};
 use crate::say;
 use crate::trade::Side;
 
@@ -27,8 +29,15 @@ fn together(pair: &Pair, setting: &Setting) -> Together {
         |limit, size: f64, error: f64| Verdict::of(size, setting.limit(limit).size.si(), error);
     let difference = pair.difference_k();
     let apart = against(&BEARING_DIFFERENCE, difference, pair.difference_error_k());
-    let hotter = against(&BEARING_WATCH, pair.hotter_k(), pair.error_k);
-    let cooler = against(&BEARING_WATCH, pair.cooler_k(), pair.error_k);
+    // Hot by the mark, or by what it stands over the air.
+    let hot = |kelvin: f64| {
+        let by_mark = against(&BEARING_WATCH, kelvin, pair.error_k);
+        let by_air = pair
+            .ambient_k
+            .map(|air| against(&BEARING_RISE, (kelvin - air).max(0.0), pair.difference_error_k()));
+        by_air.map_or(by_mark, |by_air| by_mark.worse(by_air))
+    };
+    let (hotter, cooler) = (hot(pair.hotter_k()), hot(pair.cooler_k()));
     match (apart, hotter, cooler, Side::of_sign(difference)) {
         (Verdict::Beyond, _, _, Some(side)) => Together::OneHotter(side),
         (Verdict::Within, Verdict::Beyond, Verdict::Beyond, _) => Together::BothHot,
@@ -42,8 +51,8 @@ pub(super) fn outcome(pair: &Pair, setting: &Setting) -> Outcome {
     let together = together(pair, setting);
     let worst = worst(pair, setting);
     let figures = figures(pair, setting);
-    let verdict =
-        figures.iter().fold(Verdict::NoLimit, |worst, figure| worst.worse(figure.verdict));
+    let folded = figures.iter().fold(Verdict::NoLimit, |worst, figure| worst.worse(figure.verdict));
+    let verdict = if together == Together::BothHot { Verdict::Beyond } else { folded };
     let word = match together {
         Together::Normal => Some("normal"),
         Together::OneHotter(_) => Some("one-hotter"),
@@ -149,7 +158,8 @@ fn figures(pair: &Pair, setting: &Setting) -> Vec<Figure> {
                     now - air,
                     LESS,
                 )
-                .off_by(Kind::Rise, pair.difference_error_k()),
+                .off_by(Kind::Rise, pair.difference_error_k())
+                .against_above(setting.limit(&BEARING_RISE)),
             );
         }
     }
@@ -213,6 +223,7 @@ fn begins(why: Why) -> Option<(&'static str, Limit)> {
         Why::Reached(limit) => Some((", from ", limit)),
         Why::ReachedInDust(limit) => Some((", which begins where dust burns at ", limit)),
         Why::RisenInDust(limit) => Some((", which begins where dust burns at a rise of ", limit)),
+        Why::OverAir(limit) => Some((", from a rise over the air of ", limit)),
     }
 }
 

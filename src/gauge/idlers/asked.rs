@@ -1,75 +1,65 @@
 //! What is asked for, and how it is measured.
 
-use super::super::taken::ERROR;
-use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
+use super::super::asked::{Asked, LINE_ERROR, choices, error_of_one, may, must};
+use super::super::{Kind, Rows, Takes, Wanted, Way, asked, read_by};
 use super::key;
-use crate::trade::MachineState;
+use crate::trade::{MachineState, Strand};
 
-const WANTED: &[Wanted] = &[
-    Wanted {
-        key: key::DATUM,
-        ask: "Where is the squared line or pulley that was measured from",
-        takes: Takes::Choice(&[
-            ("tail", "on the tail side of the idlers"),
-            ("head", "on the head side of the idlers"),
-        ]),
-        from: None,
-        need: Need::Must,
-    },
-    Wanted {
-        key: key::ACROSS,
-        ask: "Length across between the two points measured on an idler",
-        takes: Takes::Positive(Kind::Length),
-        from: None,
-        need: Need::Must,
-    },
-    Wanted {
-        key: key::WIDTH,
-        ask: "Belt width",
-        takes: Takes::Positive(Kind::Length),
-        from: Some("belt.width"),
-        need: Need::May("the limit is held against the points measured"),
-    },
-    Wanted {
-        key: key::FEET,
-        ask: "Length across between the bolts of an idler's two feet",
-        takes: Takes::Positive(Kind::Length),
-        from: Some("idlers.foot_spacing"),
-        need: Need::May("amounts are for the points measured"),
-    },
-    ERROR,
-];
+choices! {
+    /// Where the line lies that was measured from.
+    pub(super) Datum {
+        /// On the tail side.
+        Tail = "tail": "on the tail side of the idlers",
+        /// On the head side.
+        Head = "head": "on the head side of the idlers",
+    }
+}
 
-const COLUMNS: &[Column] = &[
-    Column {
-        key: key::IDLER,
-        ask: "Idler's number or name",
-        takes: Takes::Label,
-        from: None,
-        need: Need::Must,
-    },
-    Column {
-        key: key::LEFT,
-        ask: "From the line to the {left} end",
-        takes: Takes::NotNegative(Kind::Distance),
-        from: None,
-        need: Need::Must,
-    },
-    Column {
-        key: key::RIGHT,
-        ask: "From the line to the {right} end",
-        takes: Takes::NotNegative(Kind::Distance),
-        from: None,
-        need: Need::Must,
-    },
-    Column {
-        key: key::TILT,
-        ask: "Tilt of the stand in the belt's direction (minus: against it)",
-        takes: Takes::Signed(Kind::Angle),
-        from: None,
-        need: Need::May("tilt is not judged"),
-    },
-];
+pub(super) const DATUM: Wanted =
+    must(key::DATUM, "Where is the squared line or pulley that was measured from", Datum::TAKES);
+pub(super) const ACROSS: Wanted = must(
+    key::ACROSS,
+    "Length across between the two points measured on an idler",
+    Takes::Positive(Kind::Length),
+);
+pub(super) const WIDTH: Wanted =
+    asked::WIDTH.or_else("the limit is held against the points measured");
+pub(super) const FEET: Wanted = may(
+    key::FEET,
+    "Length across between the bolts of an idler's two feet",
+    Takes::Positive(Kind::Length),
+    "amounts are for the points measured",
+)
+.filed("idlers.foot_spacing");
+pub(super) const LINE: Wanted = LINE_ERROR;
+pub(super) const ERROR: Wanted = error_of_one(&read_by::TAPE);
+
+pub(super) const IDLER: Wanted = must(key::IDLER, "Idler's number or name", Takes::Label);
+pub(super) const LEFT: Wanted =
+    must(key::LEFT, "From the line to the {left} end", Takes::NotNegative(Kind::Distance));
+pub(super) const RIGHT: Wanted =
+    must(key::RIGHT, "From the line to the {right} end", Takes::NotNegative(Kind::Distance));
+pub(super) const TILT: Wanted = may(
+    key::TILT,
+    "Tilt of the stand in the belt's direction (minus: against it)",
+    Takes::Signed(Kind::Angle),
+    "tilt is not judged",
+);
+pub(super) const TRIM: Wanted = may(
+    key::TRIM,
+    "Trim set on purpose: how far its {left} foot was shifted toward the head (minus: toward the tail)",
+    Takes::Signed(Kind::Length),
+    "taken as an idler that is to stand square",
+);
+
+const WANTED: &[Wanted] = &[DATUM, ACROSS, WIDTH, FEET, LINE, ERROR];
+const COLUMNS: &[Wanted] = &[IDLER, LEFT, RIGHT, TILT, TRIM];
+
+/// The strand that was measured.
+pub(super) fn strand(asked: &Asked) -> Strand {
+    let back = WAYS.get(1).is_some_and(|way| asked.by(way));
+    if back { Strand::Return } else { Strand::Carry }
+}
 
 const HOW_STOP: &str =
     "Stop, lock out and block the belt. Do not lean on the strand or reach through it.";

@@ -3,7 +3,7 @@
 use super::super::{Limit, Setting, Verdict};
 use super::Case;
 use super::model::Pull;
-use super::{CARRY_SAG_MOST, PULL_MARGIN, RETURN_SAG_LEAST, RETURN_SAG_MOST};
+use crate::gauge::limits::shipped;
 use crate::trade::Strand;
 
 /// How deep it hangs, against what is usual.
@@ -12,6 +12,10 @@ pub(super) enum Deep {
     Usual,
     TooLittle,
     TooMuch,
+    /// More than a weak source allows, and nothing else says so.
+    AboveWeak,
+    /// An empty strand, and what it would hang at full load is not known.
+    Unloaded,
     TooClose,
 }
 
@@ -38,6 +42,8 @@ pub(super) enum Stands {
     OverTight,
     /// It hangs little, but no less than its drive may need.
     TightForGrip,
+    /// It hangs more than a weak source allows, or nothing can be said of its depth.
+    NotJudged,
     TooClose,
 }
 
@@ -49,10 +55,16 @@ pub(super) struct Depth {
 }
 
 pub(super) fn depth(case: &Case, setting: &Setting) -> Depth {
-    let (share, error) = (case.hang.share(), case.hang.share_error());
+    let Some(loaded) = case.loaded else {
+        return Depth { deep: Deep::Unloaded, verdict: Verdict::NoLimit, limit: None };
+    };
+    let (share, error) = (case.hang.share() * loaded, case.hang.share_error() * loaded);
     let (least, most) = match case.strand {
-        Strand::Return => (Some(setting.limit(&RETURN_SAG_LEAST)), setting.limit(&RETURN_SAG_MOST)),
-        Strand::Carry => (None, setting.limit(&CARRY_SAG_MOST)),
+        Strand::Return => (
+            Some(setting.limit(&shipped::RETURN_SAG_LEAST)),
+            setting.limit(&shipped::RETURN_SAG_MOST),
+        ),
+        Strand::Carry => (None, setting.limit(&shipped::CARRY_SAG_MOST)),
     };
     let below = least.map_or(Verdict::Within, |least| {
         match Verdict::of(share, least.size.si(), error) {
@@ -65,6 +77,7 @@ pub(super) fn depth(case: &Case, setting: &Setting) -> Depth {
     let above = Verdict::of(share, most.size.si(), error);
     let (deep, verdict, limit) = match (below, above) {
         (Verdict::Beyond, _) => (Deep::TooLittle, below, least),
+        (_, Verdict::Beyond) if most.is_weak() => (Deep::AboveWeak, Verdict::NoLimit, Some(most)),
         (_, Verdict::Beyond) => (Deep::TooMuch, above, Some(most)),
         (Verdict::TooClose, _) => (Deep::TooClose, below, least),
         (_, Verdict::TooClose) => (Deep::TooClose, above, Some(most)),
@@ -84,7 +97,7 @@ pub(super) fn against(case: &Case, pull: Option<Pull>, setting: &Setting) -> Aga
     let (Some(pull), Some(need)) = (pull, need(case)) else {
         return Against::Unknown;
     };
-    let margin = setting.limit(&PULL_MARGIN).size.si();
+    let margin = setting.limit(&shipped::PULL_MARGIN).size.si();
     match pull {
         Pull::AtLeast(least) if least < need => Against::Unknown,
         Pull::AtLeast(least) if least > need * margin => Against::FarAbove,
@@ -103,6 +116,8 @@ pub(super) fn stands(strand: Strand, deep: Deep, against: Against) -> Stands {
         (Deep::TooMuch, _) => Stands::Slack,
         (Deep::TooClose, _) => Stands::TooClose,
         (_, Against::Short) => Stands::Short,
+        (Deep::Unloaded, Against::FarAbove) => Stands::OverTight,
+        (Deep::AboveWeak | Deep::Unloaded, _) => Stands::NotJudged,
         (Deep::TooLittle, Against::Enough | Against::TooClose) => Stands::TightForGrip,
         (Deep::TooLittle, _) => Stands::OverTight,
         (Deep::Usual, Against::TooClose) => Stands::TooClose,

@@ -1,22 +1,54 @@
 //! How to bring a strand right, and what the numbers rest on.
 
-use super::super::known::{force, length};
-use super::super::{Setting, Words, tension};
+use super::super::asked::{force, length};
+use super::super::limits::shipped;
+use super::super::{Basis, Figure, Kind, Setting, Words, tension};
 use super::Case;
 use super::judged::{Deep, Stands, need};
-use super::model::Pull;
-use super::{CARRY_SAG_MOST, CARRY_SAG_STEADY, RETURN_SAG_LEAST, RETURN_SAG_MOST};
+use super::model::{Pull, slack_share};
 use crate::gauge::tension::Holds;
 use crate::say;
 use crate::trade::Strand;
 
-/// The sags between which the strand is right by the published rules, least and most.
+/// How far inside the usual sags one aims, as a share of what lies between them: measured again, it must come to rest.
+const INSIDE: f64 = 1.0 / 6.0;
+/// How much more pull than is needed one aims at.
+const TO_SPARE: f64 = 1.1;
+
+/// The sags between which one aims, least and most, m, for a strand as it is loaded where it was measured.
 fn right_sags(case: &Case, setting: &Setting) -> (f64, f64) {
-    let of = |limit| setting.limit(limit).size.si() * case.hang.spacing_m;
-    match case.strand {
-        Strand::Return => (of(&RETURN_SAG_LEAST), of(&RETURN_SAG_MOST)),
-        Strand::Carry => (of(&CARRY_SAG_STEADY), of(&CARRY_SAG_MOST)),
+    let loaded = case.loaded.unwrap_or(1.0);
+    let of = |limit| setting.limit(limit).size.si() * case.hang.spacing_m / loaded;
+    let (least, most) = match case.strand {
+        Strand::Return => (of(&shipped::RETURN_SAG_LEAST), of(&shipped::RETURN_SAG_MOST)),
+        Strand::Carry => (of(&shipped::CARRY_SAG_STEADY), of(&shipped::CARRY_SAG_MOST)),
+    };
+    let between = (most - least).max(0.0);
+    let inside = (INSIDE * between).max(1.5 * case.hang.error_m).min(between / 2.0);
+    (least + inside, (most - inside).max(least + inside))
+}
+
+/// The sag to aim at. Nothing if there is nothing to be done about the pull.
+fn aim_m(case: &Case, deep: Deep, stands: Stands, setting: &Setting) -> Option<f64> {
+    let (least, most) = right_sags(case, setting);
+    let needed = need(case).and_then(|need| case.hang.sag_at_m(TO_SPARE * need));
+    let needed = needed.unwrap_or(most).clamp(least, most);
+    match stands {
+        Stands::Slack => Some(needed.min(most)),
+        Stands::Short => Some(needed),
+        Stands::OverTight if deep == Deep::TooLittle => Some(least),
+        Stands::OverTight => Some(needed),
+        Stands::Right
+        | Stands::Roomy
+        | Stands::TightForGrip
+        | Stands::NotJudged
+        | Stands::TooClose => None,
     }
+}
+
+/// Whether a strand that is short of pull hangs no deeper than one aims at: then screws are no cure.
+fn no_cure(case: &Case, deep: Deep, sag_m: f64) -> bool {
+    deep == Deep::TooLittle || case.hang.sag_m() <= sag_m + case.hang.sag_error_m()
 }
 
 /// What to do, in order. Nothing is ever tightened past the least sag of the published rule.
@@ -27,28 +59,19 @@ pub(super) fn work(
     pull: Option<Pull>,
     setting: &Setting,
 ) -> Vec<Words> {
-    let (least, most) = right_sags(case, setting);
-    let needed = need(case)
-        .and_then(|need| case.hang.sag_at_m(need))
-        .unwrap_or(most)
-        .clamp(least.min(most), most);
+    let Some(sag_m) = aim_m(case, deep, stands, setting) else {
+        return Vec::new();
+    };
     let mut work = Vec::new();
-    let (way, sag_m) = match stands {
-        Stands::Slack => ("Tighten", most),
-        Stands::Short if deep == Deep::TooLittle => {
+    if stands == Stands::Short {
+        if no_cure(case, deep, sag_m) {
             return vec![say!(
                 "Do not tighten it further. If the drive slips: look for drag, dirt or wet on the drive pulley, worn lagging, and \
                  too little wrap."
             )];
         }
-        Stands::Short => {
-            work.push(say!("Do this only if the drive slips or squeals at a start under load, or the belt spills between idlers."));
-            ("Tighten", needed)
-        }
-        Stands::OverTight if deep == Deep::TooLittle => ("Slacken", least),
-        Stands::OverTight => ("Slacken", needed),
-        Stands::Right | Stands::Roomy | Stands::TightForGrip | Stands::TooClose => return work,
-    };
+        work.push(say!("Do this only if the drive slips or squeals at a start under load, or the belt spills between idlers."));
+    }
     if case.holds == Holds::ByItself || !case.screws {
         work.push(say!(
             "Locked out and the weight or carriage held by rated restraints: see whether the take-up moves freely over its \
@@ -59,29 +82,30 @@ pub(super) fn work(
         ));
         return work;
     }
-    let wanted_n = case.hang.mass_kg_per_m.map(|mass| {
-        tension::tension_of_sag(mass, case.hang.spacing_m, sag_m / case.hang.spacing_m)
-    });
-    if let (Some(wanted_n), Some(width_m), Some(rated)) =
-        (wanted_n, case.width_m, case.rated_n_per_m)
-        && wanted_n > width_m * rated
+    let aimed_n = aimed_n(case, sag_m);
+    if let (Some(aimed_n), Some(width_m), Some(rated)) = (aimed_n, case.width_m, case.rated_n_per_m)
+        && aimed_n > width_m * rated
     {
         work.push(say!(
             "Do not tighten to that sag: it would take ",
-            force(wanted_n),
+            force(aimed_n),
             ", more than the belt is rated for. Ask the belt's maker."
         ));
         return work;
     }
     work.push(say!("Locked out. Stand beside the screws, not in line with them: the belt pulls on them even at rest."));
+    let way = if stands == Stands::OverTight { "Slacken" } else { "Tighten" };
+    let strand = case.strand.name();
     let mut turn = say!(
         way,
-        " both take-up screws by equal turns, half a turn at a time, until the belt hangs ",
+        format!(
+            " both take-up screws by equal turns, half a turn at a time, until the {strand} strand hangs "
+        ),
         length(sag_m),
         " there"
     );
-    if let Some(travel_m) = travel(case, pull, wanted_n) {
-        turn.0.extend(say!(", about ", length(travel_m), " on both screws").0);
+    if let Some(travel) = Travel::of(case, pull, sag_m) {
+        turn.0.extend(say!(", about ", length(travel.whole_m()), " on both screws").0);
     }
     turn.0.extend(say!(", and no further.").0);
     work.push(turn);
@@ -89,13 +113,73 @@ pub(super) fn work(
     work
 }
 
-/// How far both screws move until the strand is pulled so much.
-fn travel(case: &Case, pull: Option<Pull>, wanted_n: Option<f64>) -> Option<f64> {
-    let Some(Pull::About { pull_n, .. }) = pull else {
-        return None;
+/// The pull at the sag that one aims at.
+fn aimed_n(case: &Case, sag_m: f64) -> Option<f64> {
+    let mass = case.hang.mass_kg_per_m?;
+    Some(tension::tension_of_sag(mass, case.hang.spacing_m, sag_m / case.hang.spacing_m))
+}
+
+/// How far both screws move until the strand hangs so much: what stretches the belt, and what takes up the belt that hangs
+/// in the sag of this strand.
+struct Travel {
+    stretch_m: f64,
+    hanging_m: f64,
+}
+
+impl Travel {
+    fn of(case: &Case, pull: Option<Pull>, sag_m: f64) -> Option<Self> {
+        let Some(Pull::About { pull_n, .. }) = pull else {
+            return None;
+        };
+        let stretch_m = (aimed_n(case, sag_m)? - pull_n).abs() / case.pull_per_travel?;
+        let aimed = slack_share(sag_m / case.hang.spacing_m);
+        // Half of it on each screw's strand, as the pulley takes up both strands.
+        let hanging_m = case.centres_m? * (slack_share(case.hang.share()) - aimed).abs() / 2.0;
+        let travel = Self { stretch_m, hanging_m };
+        (travel.whole_m().is_finite() && travel.whole_m() >= 0.000_5).then_some(travel)
+    }
+
+    fn whole_m(&self) -> f64 {
+        self.stretch_m + self.hanging_m
+    }
+}
+
+/// The pull to aim at and the travel to it, if there is something to be done.
+pub(super) fn figures(
+    case: &Case,
+    deep: Deep,
+    stands: Stands,
+    pull: Option<Pull>,
+    setting: &Setting,
+) -> Vec<Figure> {
+    let Some(sag_m) = aim_m(case, deep, stands, setting) else {
+        return Vec::new();
     };
-    let travel = (wanted_n? - pull_n).abs() / case.pull_per_travel?;
-    (travel.is_finite() && travel >= 0.000_5).then_some(travel)
+    let mut figures = Vec::new();
+    if let Some(aimed_n) = aimed_n(case, sag_m) {
+        let what = say!("Pull in the strand to aim at");
+        figures.push(Figure::of("pull-aimed", what, Kind::Force, aimed_n, tension::PARABOLA));
+    }
+    if let Some(travel) = Travel::of(case, pull, sag_m) {
+        let hangs = Basis::Derived(
+            "belt in the sag of this strand, 8/3 of the sag's share squared; half of it on the screws",
+        );
+        figures.push(Figure::of(
+            "travel-stretch",
+            say!("Travel of both screws that stretches the belt"),
+            Kind::Length,
+            travel.stretch_m,
+            tension::RISE,
+        ));
+        figures.push(Figure::of(
+            "travel-hanging",
+            say!("Travel that takes up or gives the belt in the sag"),
+            Kind::Length,
+            travel.hanging_m,
+            hangs,
+        ));
+    }
+    figures
 }
 
 /// What the numbers rest on.
@@ -107,7 +191,14 @@ pub(super) fn notes(case: &Case, pull: Option<Pull>, setting: &Setting) -> Vec<W
         notes.push(say!("Fewer than three spans were measured: three tell more."));
     }
     if !case.error_given {
-        notes.push(say!("One reading is taken to be off by up to ", length(0.002), "."));
+        notes.push(say!(
+            "One reading is taken to be off by up to ",
+            length(case.hang.error_m),
+            "."
+        ));
+    }
+    if case.loaded.is_none() {
+        notes.push(say!("The limit is for the loaded strand. Give the belt's mass and the full load, or measure under load."));
     }
     match pull {
         None if case.hang.mass_kg_per_m.is_some() => {
@@ -141,14 +232,15 @@ pub(super) fn notes(case: &Case, pull: Option<Pull>, setting: &Setting) -> Vec<W
             ));
         }
     }
-    let steady = setting.limit(&CARRY_SAG_STEADY);
+    let steady = setting.limit(&shipped::CARRY_SAG_STEADY);
+    let loaded = case.loaded.unwrap_or(0.0);
     if case.strand == Strand::Carry
-        && case.hang.share() - case.hang.share_error() > steady.size.si()
+        && (case.hang.share() - case.hang.share_error()) * loaded > steady.size.si()
     {
         notes.push(say!(
             "For belts that run steadily about ",
             steady.size,
-            " is aimed at (a fragment of a standard): this is more."
+            " is aimed at when loaded (a fragment of a standard): this is more."
         ));
     }
     notes

@@ -73,6 +73,11 @@ impl Hang {
     }
 }
 
+/// How much more belt than the spacing hangs between two idlers, as a share of it: `8/3 (s/a)^2` of a parabola.
+pub fn slack_share(share: f64) -> f64 {
+    8.0 / 3.0 * share * share
+}
+
 /// What a sag says of the pull.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Pull {

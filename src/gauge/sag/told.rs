@@ -1,11 +1,11 @@
 //! What a sag means, in words and figures.
 
-use super::super::known::length;
-use super::super::{Basis, Figure, Kind, Outcome, Setting, Verdict, Words, tension};
+use super::super::asked::length;
+use super::super::limits::shipped;
+use super::super::{Basis, Figure, Kind, Outcome, Setting, Verdict, Words, closer, tension};
 use super::judged::{Against, Deep, Depth, Stands, against, depth, need, stands};
 use super::model::Pull;
 use super::{Case, mending};
-use super::{PULL_MARGIN, RATED_SHARE};
 use crate::say;
 use crate::trade::Strand;
 
@@ -25,10 +25,10 @@ pub(super) fn outcome(case: &Case, setting: &Setting) -> Outcome {
         Deep::Usual => Some("usual"),
         Deep::TooLittle => Some("too-little"),
         Deep::TooMuch => Some("too-much"),
-        Deep::TooClose => None,
+        Deep::TooClose | Deep::AboveWeak | Deep::Unloaded => None,
     };
     Outcome {
-        says: says(case, deep, stands, against),
+        says: says(case, deep, stands, (against, figures.first())),
         verdict,
         figures,
         // What is usual is asked of the return strand only.
@@ -40,7 +40,12 @@ pub(super) fn outcome(case: &Case, setting: &Setting) -> Outcome {
     }
 }
 
-fn says(case: &Case, deep: Deep, stands: Stands, against: Against) -> Words {
+fn says(
+    case: &Case,
+    deep: Deep,
+    stands: Stands,
+    (against, share): (Against, Option<&Figure>),
+) -> Words {
     let strand = if case.strand == Strand::Return {
         "The return strand hangs "
     } else {
@@ -63,6 +68,12 @@ fn says(case: &Case, deep: Deep, stands: Stands, against: Against) -> Words {
         (Stands::OverTight, _, _) => {
             "its pull is far more than grip and load need. The belt is too tight."
         }
+        (Stands::NotJudged, Deep::Unloaded, _) => {
+            "empty, so it is not judged: the limit is for the loaded strand."
+        }
+        (Stands::NotJudged, _, _) => {
+            "loaded it would hang more than a weak source allows. Look whether it spills between idlers; do nothing by this alone."
+        }
         (Stands::TooClose, Deep::TooClose, _) => {
             "too close to call: measure again. Tape at three more spans, string pulled hard."
         }
@@ -76,6 +87,9 @@ fn says(case: &Case, deep: Deep, stands: Stands, against: Against) -> Words {
         }
     };
     says.0.extend(say!(rest).0);
+    if deep == Deep::TooClose {
+        says.0.extend(share.map(|share| closer(share, None).0).unwrap_or_default());
+    }
     says
 }
 
@@ -90,8 +104,10 @@ fn figures(
     let mut share =
         Figure::of("sag-share", say!("Sag, of the spacing"), Kind::Percent, hang.share(), READ)
             .off_by(Kind::Percent, hang.share_error());
-    share.limit = depth.limit;
-    share.verdict = depth.verdict;
+    if case.loaded == Some(1.0) {
+        share.limit = depth.limit;
+        share.verdict = depth.verdict;
+    }
     let mut figures = vec![
         share,
         Figure::of("sag", say!("Sag, mean of the spans"), Kind::Length, hang.sag_m(), READ)
@@ -107,7 +123,15 @@ fn figures(
                 .off_by(Kind::Force, pull.error_n()),
         );
     }
+    if let Some(loaded) = case.loaded.filter(|loaded| *loaded != 1.0) {
+        let what = say!("Sag that it would have at full load, of the spacing");
+        let heavier = Basis::Derived("sag grows with what hangs there, at the same pull");
+        let figure = Figure::of("sag-loaded", what, Kind::Percent, hang.share() * loaded, heavier)
+            .off_by(Kind::Percent, hang.share_error() * loaded);
+        figures.push(Figure { limit: depth.limit, verdict: depth.verdict, ..figure });
+    }
     figures.extend(need_figures(case, pull, stands, setting));
+    figures.extend(mending::figures(case, depth.deep, stands, pull, setting));
     if let (Some(pull), Some(width_m), Some(rated)) = (pull, case.width_m, case.rated_n_per_m) {
         let of_rating = 1.0 / (width_m * rated);
         figures.push(
@@ -119,7 +143,7 @@ fn figures(
                 tension::PARABOLA,
             )
             .off_by(Kind::Percent, pull.error_n() * of_rating)
-            .against(setting.limit(&RATED_SHARE)),
+            .against(setting.limit(&shipped::RATED_SHARE)),
         );
     }
     figures
@@ -158,7 +182,7 @@ fn need_figures(case: &Case, pull: Option<Pull>, stands: Stands, setting: &Setti
         Against::TooClose => Figure { verdict: Verdict::TooClose, ..margin },
         // Where the sag is usual, plenty of pull is no fault.
         _ if stands == Stands::Roomy => margin,
-        _ => margin.against(setting.limit(&PULL_MARGIN)),
+        _ => margin.against(setting.limit(&shipped::PULL_MARGIN)),
     };
     figures.push(margin);
     figures

@@ -12,3 +12,4 @@ pub(crate) const LOAD: ReadingKey = ReadingKey::new("load");
 pub(crate) const MOVED: ReadingKey = ReadingKey::new("moved");
 pub(crate) const SHAFT: ReadingKey = ReadingKey::new("shaft");
 pub(crate) const SIDE: ReadingKey = ReadingKey::new("side");
+pub(crate) const LOAD_ERROR: ReadingKey = ReadingKey::new("load_error");

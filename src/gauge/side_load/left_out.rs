@@ -1,15 +1,16 @@
 //! What side load rests on and leaves out.
 
-use super::super::known::{force, length};
+use super::super::asked::{force, length};
 use super::super::{Basis, Setting, Words};
 use super::Case;
 use super::model::off_centre_m;
 use super::shared::Shared;
+use super::told::Spread;
 use crate::say;
 use crate::trade::ConveyorClass;
 
 /// All that must be said beside the figures.
-pub(super) fn notes(case: &Case, after: &Shared, setting: &Setting) -> Vec<Words> {
+pub(super) fn notes(case: &Case, after: &Shared, spread: &Spread, setting: &Setting) -> Vec<Words> {
     let loads = &after.loads;
     let off = off_centre_m(after.ratio(), case.turn.bearing_centres_m);
     let mut notes = Vec::new();
@@ -39,6 +40,18 @@ pub(super) fn notes(case: &Case, after: &Shared, setting: &Setting) -> Vec<Words
         ));
     }
     notes.push(say!("What the belt's modulus rests on: ", basis(case.estimate.mark), "."));
+    let (least, most) = spread.tight;
+    if most - least > 1.0 {
+        notes.push(say!(
+            "Over all that is not known (movement, load before, modulus, whether the belt is held sideways) the ",
+            after.tight,
+            " side would carry ",
+            force(least),
+            " to ",
+            force(most),
+            "."
+        ));
+    }
     notes.extend(softer(case, after));
     notes.extend(limits_of_model(case, after, off));
     notes

@@ -35,7 +35,7 @@ pub struct Turn {
 /// What becomes of the loads.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Loads {
-    /// How far the pulley turns.
+    /// How far the pulley turns: the tangent of the angle.
     pub skew_rad: f64,
     /// Rise of the pull in each strand, and of the mean load of a side.
     pub mean_rise_n: f64,

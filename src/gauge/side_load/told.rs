@@ -1,14 +1,13 @@
 //! Side load in words, figures and a picture.
 
-use super::super::known::{force, length, share};
-use super::super::outcome::Bars;
+use super::super::asked::{force, length, share};
 use super::super::{
-    Amiss, Basis, Figure, Kind, Outcome, Plot, Setting, Verdict, Words, bearing_life, shaft,
+    Amiss, Basis, Figure, Kind, Outcome, Plot, Setting, Verdict, Words, bearing_life, plots, shaft,
     tension,
 };
 use super::shared::Shared;
-use super::{BEARING_TILT, HUB_SLOPE, HUB_SLOPE_OLDER, SHAFT_BENDING};
 use super::{Case, left_out};
+use crate::gauge::limits::shipped::{BEARING_TILT, HUB_SLOPE, HUB_SLOPE_OLDER, SHAFT_BENDING};
 use crate::say;
 use crate::trade::{RollingElement, Side};
 
@@ -22,10 +21,10 @@ const LONGEST_H: f64 = 1e6;
 /// The outcome.
 pub(super) fn outcome(case: &Case, setting: &Setting) -> Result<Outcome, Amiss> {
     let after = Shared::new(case, case.turn.loads()?);
-    let off = misread(case, &after);
-    let mut figures = load_figures(case, &after, off);
+    let spread = spread_over(case, &after);
+    let mut figures = load_figures(case, &after, &spread);
     figures.extend(life_figures(case, &after));
-    figures.extend(shaft_figures(case, &after, setting));
+    figures.extend(shaft_figures(case, &after, &spread, setting));
     figures.extend(belt_figures(case, &after, setting));
     let verdict =
         figures.iter().fold(Verdict::NoLimit, |worst, figure| worst.worse(figure.verdict));
@@ -35,7 +34,7 @@ pub(super) fn outcome(case: &Case, setting: &Setting) -> Result<Outcome, Amiss> 
         figures,
         tells: Vec::new(),
         work: Vec::new(),
-        notes: left_out::notes(case, &after, setting),
+        notes: left_out::notes(case, &after, &spread, setting),
         amount: None,
         plot: Some(plot(case, &after)),
     })
@@ -67,25 +66,72 @@ fn says(case: &Case, after: &Shared) -> Words {
     )
 }
 
-/// How far the tight and the slack side may be off when the movement was misread: the worst of both ways.
-fn misread(case: &Case, after: &Shared) -> (f64, f64) {
-    let mut off = (0.0_f64, 0.0_f64);
-    for error_m in [-case.error_m, case.error_m] {
-        let mut other = case.turn;
-        other.moved_m += error_m;
-        if let Ok(loads) = other.loads() {
-            let moved = (loads.moved_side_n - after.loads.moved_side_n).abs();
-            let still = (loads.other_side_n - after.loads.other_side_n).abs();
-            let (tight, slack) =
-                if after.tight == case.side { (moved, still) } else { (still, moved) };
-            off = (off.0.max(tight), off.1.max(slack));
+/// All ends of the ranges of the inputs: the movement misread, the load not weighed, the modulus estimated.
+fn ends(case: &Case) -> Vec<Case> {
+    let mut ends = Vec::with_capacity(8);
+    for moved_m in [-case.error_m, case.error_m] {
+        for load in [1.0 - case.load_off, 1.0 + case.load_off] {
+            for modulus in [case.estimate.softest, 1.0] {
+                let mut other = *case;
+                other.turn.moved_m += moved_m;
+                other.turn.load_n *= load;
+                other.turn.modulus_n_per_m *= modulus;
+                ends.push(other);
+            }
         }
     }
-    off
+    ends
 }
 
-fn load_figures(case: &Case, after: &Shared, (tight_off, slack_off): (f64, f64)) -> Vec<Figure> {
+/// Both sides at all those ends, the tight side being the one that it is after the turn.
+fn spread_over(case: &Case, after: &Shared) -> Spread {
+    let mut spread = Spread {
+        tight: (after.tight_n, after.tight_n),
+        slack: (after.slack_n, after.slack_n),
+        slopes: Vec::new(),
+    };
+    for end in ends(case) {
+        let Ok(loads) = end.turn.loads() else {
+            continue;
+        };
+        let (tight, slack) = if after.tight == case.side {
+            (loads.moved_side_n, loads.other_side_n)
+        } else {
+            (loads.other_side_n, loads.moved_side_n)
+        };
+        // Guides or a bed that sticks load the tight side most of all.
+        let held = if end.turn.moved_m == 0.0 { tight } else { end.turn.held_sideways_n(&loads) };
+        spread.tight = (spread.tight.0.min(tight), spread.tight.1.max(tight).max(held));
+        spread.slack = (spread.slack.0.min(slack), spread.slack.1.max(slack));
+        spread.slopes.extend(case.shaft.map(|pulley| pulley.slope_unequal(tight, slack)));
+    }
+    spread
+}
+
+/// What the ranges of the inputs come to.
+pub(super) struct Spread {
+    /// Least and most on the tight side.
+    pub(super) tight: (f64, f64),
+    /// Least and most on the other.
+    pub(super) slack: (f64, f64),
+    slopes: Vec<f64>,
+}
+
+impl Spread {
+    /// How far a number may be off that lies between these, the worse way.
+    fn off(at: f64, (least, most): (f64, f64)) -> f64 {
+        (most - at).max(at - least).max(0.0)
+    }
+
+    fn slope_off(&self, at: f64) -> f64 {
+        self.slopes.iter().map(|slope| (slope - at).abs()).fold(0.0, f64::max)
+    }
+}
+
+fn load_figures(case: &Case, after: &Shared, spread: &Spread) -> Vec<Figure> {
     let loose = after.tight.other();
+    let (tight_off, slack_off) =
+        (Spread::off(after.tight_n, spread.tight), Spread::off(after.slack_n, spread.slack));
     let ratio_off = after.ratio() * (tight_off / after.tight_n + slack_off / after.slack_n);
     vec![
         Figure::of(
@@ -110,7 +156,8 @@ fn load_figures(case: &Case, after: &Shared, (tight_off, slack_off): (f64, f64))
             Kind::Force,
             case.turn.load_n,
             Basis::Derived("as given"),
-        ),
+        )
+        .off_by(Kind::Force, case.turn.load_n * case.load_off),
         Figure::of(
             "ratio",
             say!("The ", after.tight, " side carries, times the ", loose, " side"),
@@ -170,13 +217,16 @@ fn hour_figures(case: &Case, after: &Shared) -> Vec<Figure> {
     .collect()
 }
 
-fn shaft_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> {
+fn shaft_figures(case: &Case, after: &Shared, spread: &Spread, setting: &Setting) -> Vec<Figure> {
     let Some(pulley) = case.shaft else {
         return Vec::new();
     };
     let before = pulley.slope_equal(2.0 * case.turn.load_n);
     let slope = pulley.slope_unequal(after.tight_n, after.slack_n);
-    let bending = pulley.stress_pa(after.tight_n) / shaft::BENDING_PA;
+    let slope_off = spread.slope_off(slope);
+    let bending_of = |load_n: f64| pulley.stress_pa(load_n) / shaft::BENDING_PA;
+    let bending = bending_of(after.tight_n);
+    let bending_off = bending_of(Spread::off(after.tight_n, spread.tight));
     let bends = Basis::Derived("load of the bearing times its distance from the hub, no torque");
     vec![
         Figure::of(
@@ -186,6 +236,7 @@ fn shaft_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> 
             slope,
             shaft::SLOPE,
         )
+        .off_by(Kind::Number, slope_off)
         .against(setting.limit(&HUB_SLOPE)),
         Figure::of(
             "hub-slope-older",
@@ -194,6 +245,7 @@ fn shaft_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> 
             slope,
             shaft::SLOPE,
         )
+        .off_by(Kind::Number, slope_off)
         .against(setting.limit(&HUB_SLOPE_OLDER)),
         Figure::of(
             "hub-slope-before",
@@ -210,6 +262,7 @@ fn shaft_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> 
             bending,
             bends,
         )
+        .off_by(Kind::Percent, bending_off)
         .against(setting.limit(&SHAFT_BENDING)),
     ]
 }
@@ -221,7 +274,8 @@ fn belt_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> {
         "skew",
         say!("The pulley stands askew by"),
         Kind::Angle,
-        loads.skew_rad.abs(),
+        // The strands are reckoned with the tangent.
+        loads.skew_rad.abs().atan(),
         geometry,
     )
     .off_by(Kind::Angle, case.error_m / case.turn.bearing_centres_m);
@@ -286,13 +340,13 @@ fn belt_figures(case: &Case, after: &Shared, setting: &Setting) -> Vec<Figure> {
 fn plot(case: &Case, after: &Shared) -> Plot {
     let (left_n, right_n) = after.left_and_right();
     let before = force(case.turn.load_n);
-    Plot::Bars(Bars {
-        what: "Load on each side, before and after",
-        bars: vec![
+    plots::bars(
+        "Load on each side, before and after",
+        vec![
             (say!(Side::Left, " before"), before),
             (say!(Side::Right, " before"), before),
             (say!(Side::Left, " after"), force(left_n)),
             (say!(Side::Right, " after"), force(right_n)),
         ],
-    })
+    )
 }

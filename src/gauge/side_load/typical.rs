@@ -1,6 +1,6 @@
 //! Side load for a conveyor as far as it is known, and for a typical one of its class where it is not.
 
-use super::super::known::length;
+use super::super::asked::length;
 use super::super::{Basis, Kind, Outcome, Setting, Words, tension};
 use super::Case;
 use super::model::Turn;
@@ -171,6 +171,7 @@ fn case(setting: &Setting, turned: ScrewTurned) -> (Case, Vec<Words>) {
             tension_kept: tension::Holds::of(setting.facts.take_up()) == tension::Holds::ByItself,
         },
         error_m: 0.0,
+        load_off: 0.0,
         corrections: 3,
         rolling: setting.facts.bearings(),
         shaft: shaft(setting, bearing_centres_m),

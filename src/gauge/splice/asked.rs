@@ -1,49 +1,78 @@
 //! What is asked for, and how it is measured.
 
-use super::super::taken::ERROR;
-use super::super::{Column, Kind, Need, Rows, Takes, Wanted, Way};
+use super::super::asked::{self, Asked, error_of_one, may, must};
+use super::super::{Kind, Rows, Takes, Wanted, Way, read_by};
 use super::key;
 use crate::trade::MachineState;
 
-const WIDTH: Wanted = Wanted {
-    key: key::WIDTH,
-    ask: "Belt width",
-    takes: Takes::Positive(Kind::Length),
-    from: Some("belt.width"),
-    need: Need::Must,
-};
+pub(super) const WIDTH: Wanted = asked::WIDTH;
+pub(super) const SLANT: Wanted = may(
+    key::SLANT,
+    "Is the joint slanted on purpose: how far is its {left} end meant to be nearer the head (minus: nearer the tail)",
+    Takes::Signed(Kind::Length),
+    "taken as a joint meant to be square",
+);
+pub(super) const BELT_LENGTH: Wanted =
+    asked::BELT_LENGTH.or_else("no time between jumps is worked out");
+pub(super) const SPEED: Wanted = asked::SPEED.or_else("no time between jumps is worked out");
+pub(super) const SPAN: Wanted = may(
+    key::SPAN,
+    "Free length of belt between two rolls where it is watched",
+    Takes::Positive(Kind::Distance),
+    "the size of the jump is not worked out",
+)
+.filed("idlers.return_pitch");
+pub(super) const MARKS_ERROR: Wanted = error_of_one(&read_by::STRING);
+pub(super) const X_ERROR: Wanted = error_of_one(&read_by::TAPE);
 
-const SLANT: Wanted = Wanted {
-    key: key::SLANT,
-    ask: "Is the joint slanted on purpose: how far is its {left} end meant to be nearer the head (minus: nearer the tail)",
-    takes: Takes::Signed(Kind::Length),
-    from: None,
-    need: Need::May("taken as a joint meant to be square"),
-};
+pub(super) const JOINT: Wanted =
+    must(key::JOINT, "Place where the string crosses the joint", Takes::Signed(Kind::Distance));
+pub(super) const AHEAD_LEFT: Wanted = must(
+    key::AHEAD_LEFT,
+    "At the {left} edge: how far is the joint ahead of the square's blade, toward the head",
+    Takes::Signed(Kind::Length),
+);
+pub(super) const AHEAD_RIGHT: Wanted = must(
+    key::AHEAD_RIGHT,
+    "At the {right} edge: how far is the joint ahead of the square's blade, toward the head",
+    Takes::Signed(Kind::Length),
+);
+pub(super) const PLACE: Wanted =
+    must(key::ALONG, "Place along the string", Takes::Signed(Kind::Distance));
+pub(super) const LEFT: Wanted =
+    must(key::LEFT, "From the string to the {left} edge", Takes::NotNegative(Kind::Length));
+pub(super) const RIGHT: Wanted =
+    must(key::RIGHT, "From the string to the {right} edge", Takes::NotNegative(Kind::Length));
 
-const BELT_LENGTH: Wanted = Wanted {
-    key: key::BELT_LENGTH,
-    ask: "Length of the whole belt",
-    takes: Takes::Positive(Kind::Distance),
-    from: Some("belt.length"),
-    need: Need::May("no time between jumps is worked out"),
-};
+pub(super) const ALONG: Wanted =
+    must(key::ALONG, "Length marked along both edges", Takes::Positive(Kind::Distance));
+pub(super) const TAIL_FROM_LEFT: Wanted = must(
+    key::TAIL_FROM_LEFT,
+    "Toward the tail: from the joint's {left} end across to the {right} edge",
+    Takes::Positive(Kind::Distance),
+);
+pub(super) const TAIL_FROM_RIGHT: Wanted = must(
+    key::TAIL_FROM_RIGHT,
+    "Toward the tail: from the joint's {right} end across to the {left} edge",
+    Takes::Positive(Kind::Distance),
+);
+pub(super) const HEAD_FROM_LEFT: Wanted = may(
+    key::HEAD_FROM_LEFT,
+    "Toward the head: from the joint's {left} end across to the {right} edge",
+    Takes::Positive(Kind::Distance),
+    "a kink is not looked for",
+);
+pub(super) const HEAD_FROM_RIGHT: Wanted = may(
+    key::HEAD_FROM_RIGHT,
+    "Toward the head: from the joint's {right} end across to the {left} edge",
+    Takes::Positive(Kind::Distance),
+    "a kink is not looked for",
+);
 
-const SPEED: Wanted = Wanted {
-    key: key::SPEED,
-    ask: "Belt speed",
-    takes: Takes::Positive(Kind::Speed),
-    from: Some("speed"),
-    need: Need::May("no time between jumps is worked out"),
-};
-
-const SPAN: Wanted = Wanted {
-    key: key::SPAN,
-    ask: "Free length of belt between two rolls where it is watched",
-    takes: Takes::Positive(Kind::Distance),
-    from: Some("idlers.return_pitch"),
-    need: Need::May("the size of the jump is not worked out"),
-};
+/// Whether the X was drawn, and not the middle line.
+pub(super) fn is_x(asked: &Asked) -> bool {
+    WAYS.get(1).is_some_and(|way| asked.by(way))
+}
 
 /// The ways to measure, the usual one first.
 pub(super) const WAYS: &[Way] = &[
@@ -68,61 +97,8 @@ pub(super) const WAYS: &[Way] = &[
             "  R edge --+----+---/+----+----+---",
             "      o mark     / joint   = string",
         ],
-        wanted: &[
-            Wanted {
-                key: key::JOINT,
-                ask: "Place where the string crosses the joint",
-                takes: Takes::Signed(Kind::Distance),
-                from: None,
-                need: Need::Must,
-            },
-            Wanted {
-                key: key::AHEAD_LEFT,
-                ask: "At the {left} edge: how far is the joint ahead of the square's blade, toward the head",
-                takes: Takes::Signed(Kind::Length),
-                from: None,
-                need: Need::Must,
-            },
-            Wanted {
-                key: key::AHEAD_RIGHT,
-                ask: "At the {right} edge: how far is the joint ahead of the square's blade, toward the head",
-                takes: Takes::Signed(Kind::Length),
-                from: None,
-                need: Need::Must,
-            },
-            SLANT,
-            BELT_LENGTH,
-            SPEED,
-            SPAN,
-            ERROR,
-        ],
-        rows: Some(Rows {
-            one: "mark",
-            least: 3,
-            columns: &[
-                Column {
-                    key: key::ALONG,
-                    ask: "Place along the string",
-                    takes: Takes::Signed(Kind::Distance),
-                    from: None,
-                    need: Need::Must,
-                },
-                Column {
-                    key: key::LEFT,
-                    ask: "From the string to the {left} edge",
-                    takes: Takes::NotNegative(Kind::Length),
-                    from: None,
-                    need: Need::Must,
-                },
-                Column {
-                    key: key::RIGHT,
-                    ask: "From the string to the {right} edge",
-                    takes: Takes::NotNegative(Kind::Length),
-                    from: None,
-                    need: Need::Must,
-                },
-            ],
-        }),
+        wanted: &[JOINT, AHEAD_LEFT, AHEAD_RIGHT, SLANT, BELT_LENGTH, SPEED, SPAN, MARKS_ERROR],
+        rows: Some(Rows { one: "mark", least: 3, columns: &[PLACE, LEFT, RIGHT] }),
     },
     Way {
         id: "diagonals",
@@ -144,47 +120,17 @@ pub(super) const WAYS: &[Way] = &[
             "  R edge --o-----------o---",
         ],
         wanted: &[
-            Wanted {
-                key: key::ALONG,
-                ask: "Length marked along both edges",
-                takes: Takes::Positive(Kind::Distance),
-                from: None,
-                need: Need::Must,
-            },
+            ALONG,
             WIDTH,
-            Wanted {
-                key: key::TAIL_FROM_LEFT,
-                ask: "Toward the tail: from the joint's {left} end across to the {right} edge",
-                takes: Takes::Positive(Kind::Distance),
-                from: None,
-                need: Need::Must,
-            },
-            Wanted {
-                key: key::TAIL_FROM_RIGHT,
-                ask: "Toward the tail: from the joint's {right} end across to the {left} edge",
-                takes: Takes::Positive(Kind::Distance),
-                from: None,
-                need: Need::Must,
-            },
-            Wanted {
-                key: key::HEAD_FROM_LEFT,
-                ask: "Toward the head: from the joint's {left} end across to the {right} edge",
-                takes: Takes::Positive(Kind::Distance),
-                from: None,
-                need: Need::May("a kink is not looked for"),
-            },
-            Wanted {
-                key: key::HEAD_FROM_RIGHT,
-                ask: "Toward the head: from the joint's {right} end across to the {left} edge",
-                takes: Takes::Positive(Kind::Distance),
-                from: None,
-                need: Need::May("a kink is not looked for"),
-            },
+            TAIL_FROM_LEFT,
+            TAIL_FROM_RIGHT,
+            HEAD_FROM_LEFT,
+            HEAD_FROM_RIGHT,
             SLANT,
             BELT_LENGTH,
             SPEED,
             SPAN,
-            ERROR,
+            X_ERROR,
         ],
         rows: None,
     },

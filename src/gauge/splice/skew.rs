@@ -9,6 +9,8 @@ pub struct Skew {
     pub angle_rad: f64,
     /// How far the reading error may have put it off.
     pub error_rad: f64,
+    /// How far it may have put the belt's own line off: the readings at the joint itself do not count in that.
+    pub line_error_rad: f64,
 }
 
 /// A mark of the belt's middle line.
@@ -36,9 +38,11 @@ pub fn from_marks(marks: &[MiddleMark], lead_m: f64, width_m: f64, error_m: f64)
     let read = error_m / 2.0_f64.sqrt() / spread_m2.sqrt();
     let scattered = fit.errors.map_or(0.0, |(_, slope)| slope);
     let at_joint = 2.0_f64.sqrt() * error_m / width_m;
+    let line_error_rad = read.max(scattered);
     Some(Skew {
         angle_rad: (lead_m / width_m).atan() + slope.atan(),
-        error_rad: at_joint.hypot(read.max(scattered)),
+        error_rad: at_joint.hypot(line_error_rad),
+        line_error_rad,
     })
 }
 
@@ -50,7 +54,9 @@ pub fn off_square_rad(side_m: f64, other_side_m: f64, long_m: f64, short_m: f64)
 }
 
 /// The joint's skew from the X on one side of it; `from_left_m` is the diagonal from its LEFT end, toward the tail
-/// or toward the head. The error is the root sum of squares of both diagonals'.
+/// or toward the head. The edges are straight and `width_m` apart, so the longer the joint slants the longer it is,
+/// and the tangent of the skew is `(long² - short²)/(4 a b)`. The error is the root sum of squares of both diagonals'.
+/// Nothing if there is no such figure.
 pub fn from_diagonals(
     along_m: f64,
     width_m: f64,
@@ -58,12 +64,19 @@ pub fn from_diagonals(
     toward_tail: bool,
     error_m: f64,
 ) -> Option<Skew> {
-    let angle_rad = off_square_rad(along_m, width_m, from_left_m, from_right_m)?;
-    let error_rad = from_left_m.hypot(from_right_m) * error_m / (2.0 * along_m * width_m);
-    Some(Skew { angle_rad: if toward_tail { angle_rad } else { -angle_rad }, error_rad })
+    let tangent =
+        (from_left_m - from_right_m) * (from_left_m + from_right_m) / (4.0 * along_m * width_m);
+    let angle_rad = tangent.atan();
+    let error_rad = from_left_m.hypot(from_right_m) * error_m / (2.0 * along_m * width_m)
+        * angle_rad.cos().powi(2);
+    let skew_rad = if toward_tail { angle_rad } else { -angle_rad };
+    // The diagonals of one side share no reading with those of the other.
+    let skew = Skew { angle_rad: skew_rad, error_rad, line_error_rad: error_rad };
+    angle_rad.is_finite().then_some(skew)
 }
 
-/// The diagonals that such a figure has if it is square.
-pub(super) fn square_diagonal_m(along_m: f64, width_m: f64) -> f64 {
-    along_m.hypot(width_m)
+/// The root mean square of the diagonals of such a figure: the edges are `along_m` long and `width_m` apart, and the joint
+/// slants by an angle.
+pub(super) fn mean_diagonal_m(along_m: f64, width_m: f64, angle_rad: f64) -> f64 {
+    along_m.hypot(width_m / angle_rad.cos())
 }

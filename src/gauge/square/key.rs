@@ -1,6 +1,6 @@
 //! The names of the readings that this gauge asks for.
 
-pub(crate) use crate::gauge::key::ERROR;
+pub(crate) use crate::gauge::key::{ERROR, LINE_ERROR};
 use crate::gauge::readings::ReadingKey;
 
 pub(crate) const ACROSS: ReadingKey = ReadingKey::new("across");

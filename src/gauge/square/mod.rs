@@ -6,49 +6,18 @@
 mod asked;
 mod bay;
 pub(crate) mod key;
+mod told;
 
 use crate::trade::Side;
 pub use bay::Bay;
 
-use super::limits::Shipped;
-use super::taken::{error_m, length, long, may_long, over, word};
-use super::{Amiss, Amount, Basis, Figure, Gauge, Kind, Outcome, Readings, Setting, Tell, Verdict};
+use super::asked::Asked;
+use super::limits::{Limit, shipped};
+use super::{
+    Amiss, Basis, CanTell, Figure, Gauge, Kind, Outcome, Readings, Setting, Tell, Verdict, read_by,
+};
 use crate::say;
-
-pub(super) const PULLEY_SQUARE: Shipped = Shipped {
-    id: "pulley-square",
-    what: "lead of one end of a pulley, share of the length across",
-    kind: Kind::Percent,
-    si: 0.001,
-    mark: Basis::CommonPractice,
-};
-
-pub(super) const BAY_DIAGONALS: Shipped = Shipped {
-    id: "bay-diagonals",
-    what: "difference of a frame bay's diagonals",
-    kind: Kind::Length,
-    si: 0.003,
-    mark: Basis::Published("idler-install-sheet", "squareness, diagonals"),
-};
-
-pub(super) const BAY_WIDTH: Shipped = Shipped {
-    id: "bay-width",
-    what: "difference of a frame bay's widths",
-    kind: Kind::Length,
-    si: 0.003,
-    mark: Basis::Published("idler-install-sheet", "spacing of the beams"),
-};
-
-pub(super) const BAY_LENGTH: Shipped = Shipped {
-    id: "bay-length",
-    what: "difference of a frame bay's lengths",
-    kind: Kind::Length,
-    si: 0.003,
-    mark: Basis::Derived("the installation sheet's figure for the diagonals, carried over"),
-};
-
-/// The limits that its readings are held against.
-pub(super) const LIMITS: &[&Shipped] = &[&PULLEY_SQUARE, &BAY_DIAGONALS, &BAY_WIDTH, &BAY_LENGTH];
+use asked::{Pulley, To};
 
 /// The gauge.
 pub const GAUGE: Gauge = Gauge {
@@ -60,12 +29,33 @@ pub const GAUGE: Gauge = Gauge {
         Tell { id: "short-side", words: &["equal", "left", "right"] },
         Tell { id: "bay", words: &["square", "racked"] },
     ],
-    limits: LIMITS,
+    limits: shipped::OF_SQUARE,
+    foretell,
     work,
 };
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
-    if readings.way == "bay" { bay::bay(readings, setting) } else { pulley(readings, setting) }
+    let asked = Asked::of(readings, setting);
+    if asked::is_bay(&asked) { bay::bay(&asked) } else { pulley(&asked) }
+}
+
+/// What the readings can tell over the length across: of the pulley, or of the bay.
+fn foretell(readings: &Readings, setting: &Setting) -> Option<CanTell> {
+    let asked = Asked::of(readings, setting);
+    let error_m = asked.error(&asked::ERROR, &read_by::TAPE).ok()?;
+    let two = 2.0_f64.sqrt() * error_m;
+    if asked::is_bay(&asked) {
+        let limit = setting.limit(&shipped::BAY_DIAGONALS);
+        return Some(CanTell::of("squareness of the bay", Kind::Length, two, limit));
+    }
+    let bearings = || setting.dimension("tail.bearing_centres");
+    let across_m = asked.may(&asked::ACROSS).ok()?.or_else(bearings)?;
+    let off_m = difference_error_m(&asked, across_m).ok()?;
+    let limit = setting.limit(&shipped::PULLEY_SQUARE).over(across_m);
+    Some(
+        CanTell::of("squareness of the pulley", Kind::Length, off_m, limit)
+            .better(say!("Or take points further apart, at the ends of the shaft.")),
+    )
 }
 
 /// Where the two points of one shaft lie, seen from the middle between two points `base_m` apart on the other:
@@ -77,36 +67,118 @@ pub fn place(base_m: f64, straight_m: f64, crosswise_m: f64) -> Option<(f64, f64
     (away_m2 > 0.0).then(|| (away_m2.sqrt(), left_m))
 }
 
-fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
-    let (which, to) = (word(readings, None, key::PULLEY)?, word(readings, None, key::TO)?);
-    let (left_m, right_m) = (long(readings, None, key::LEFT)?, long(readings, None, key::RIGHT)?);
-    let across_m = long(readings, None, key::ACROSS)?;
-    let error_m = error_m(readings)?;
-    let short_m = left_m - right_m;
+/// How far off the difference of both sides may be: two readings and, if it was measured from one, the squared line.
+fn difference_error_m(asked: &Asked, across_m: f64) -> Result<f64, Amiss> {
+    let error_m = asked.error(&asked::ERROR, &read_by::TAPE)?;
+    let line = match asked.chosen::<To>(&asked::TO) {
+        Some(To::Pulley) => 0.0,
+        Some(To::Line) | None => asked.error(&asked::LINE, &read_by::SQUARED_LINE)? * across_m,
+    };
+    Ok((2.0_f64.sqrt() * error_m).hypot(line))
+}
+
+/// A pulley's readings, checked, and what the two distances and the diagonals say.
+struct Measured {
+    pulley: Pulley,
+    to: To,
+    across_m: f64,
+    /// Left distance less right distance.
+    short_m: f64,
+    /// How far off that may be.
+    off_m: f64,
+    /// Between the bearings, if that is known.
+    bearings_m: Option<f64>,
+    limit: Limit,
+}
+
+/// What the pulley's readings come to. Headline, verdict, answer and work follow from it alike.
+#[derive(Clone, Copy, PartialEq)]
+enum Stands {
+    /// Nearer on this side than the limit allows.
+    Nearer(Side),
+    /// The diagonals say that it is askew, whatever the distances say.
+    AskewAlike,
+    /// Nearer to a limit than the reading error.
+    TooClose,
+    /// Both distances alike, which alone proves nothing.
+    Unproved,
+    /// Square.
+    Square,
+}
+
+impl Stands {
+    fn of(to: To, short_m: f64, straight: Verdict, alike: Option<Verdict>) -> Self {
+        match (straight, alike) {
+            (Verdict::Beyond, _) => Self::Nearer(Side::of_sign(-short_m).unwrap_or(Side::Left)),
+            (_, Some(Verdict::Beyond)) => Self::AskewAlike,
+            (Verdict::TooClose, _) | (_, Some(Verdict::TooClose)) => Self::TooClose,
+            (_, None) if to == To::Pulley => Self::Unproved,
+            _ => Self::Square,
+        }
+    }
+
+    fn verdict(self) -> Verdict {
+        match self {
+            Self::Nearer(_) | Self::AskewAlike => Verdict::Beyond,
+            Self::TooClose => Verdict::TooClose,
+            Self::Unproved | Self::Square => Verdict::Within,
+        }
+    }
+
+    fn word(self) -> Option<&'static str> {
+        match self {
+            Self::Nearer(side) => Some(side.id()),
+            Self::Square => Some("equal"),
+            Self::AskewAlike | Self::TooClose | Self::Unproved => None,
+        }
+    }
+}
+
+fn measured(asked: &Asked) -> Result<Measured, Amiss> {
+    let pulley: Pulley = asked.choice(&asked::PULLEY)?;
+    let across_m = asked.must(&asked::ACROSS)?;
+    let short_m = asked.must(&asked::LEFT)? - asked.must(&asked::RIGHT)?;
     if short_m.abs() >= 0.5 * across_m {
         return Err(Amiss::with(
             key::LEFT,
             say!("the two sides differ by more than half of the length across: read both again"),
         ));
     }
-    let mut notes = Vec::new();
-    let limit = over(setting.limit(&PULLEY_SQUARE), across_m);
-    let two = 2.0_f64.sqrt() * error_m;
+    let path = match pulley {
+        Pulley::Tail => "tail.bearing_centres",
+        Pulley::Head => "head.bearing_centres",
+    };
+    let filed = || asked.setting.dimension(path).filter(|size_m| *size_m > 0.0);
+    Ok(Measured {
+        pulley,
+        to: asked.choice(&asked::TO)?,
+        across_m,
+        short_m,
+        off_m: difference_error_m(asked, across_m)?,
+        bearings_m: asked.may(&asked::BEARINGS)?.or_else(filed),
+        limit: asked.setting.limit(&shipped::PULLEY_SQUARE).over(across_m),
+    })
+}
+
+fn pulley(asked: &Asked) -> Result<Outcome, Amiss> {
+    let measured = measured(asked)?;
+    let Measured { across_m, short_m, off_m, limit, .. } = measured;
+    let nearer_on = say!(
+        Side::Left,
+        " distance less ",
+        Side::Right,
+        " distance; minus: nearer on the ",
+        Side::Left,
+        " side"
+    );
     let difference = Figure::of(
         "difference",
-        say!(
-            Side::Left,
-            " distance less ",
-            Side::Right,
-            " distance; minus: nearer on the ",
-            Side::Left,
-            " side"
-        ),
+        nearer_on,
         Kind::Length,
         short_m,
         Basis::Derived("the two distances"),
     )
-    .off_by(Kind::Length, two)
+    .off_by(Kind::Length, off_m)
     .against(limit);
     let angle = Figure::of(
         "angle",
@@ -115,140 +187,53 @@ fn pulley(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         (short_m.abs() / across_m).asin(),
         Basis::Derived("the two distances over the length across"),
     )
-    .off_by(Kind::Angle, two / across_m);
-    let mut verdict = difference.verdict;
-    let mut figures = vec![difference, angle];
-    let crossed =
-        (may_long(readings, None, key::FROM_LEFT)?, may_long(readings, None, key::FROM_RIGHT)?);
-    let rack = match crossed {
-        (Some(from_left_m), Some(from_right_m)) => {
-            let rack =
-                racked(which, across_m, (left_m, right_m), (from_left_m, from_right_m), error_m)?
-                    .against(limit);
-            figures.push(rack.clone());
-            Some(rack)
-        }
-        (None, None) => None,
-        (None, Some(_)) => {
-            return Err(Amiss::with(
-                key::FROM_LEFT,
-                say!("one diagonal alone tells nothing: measure both"),
-            ));
-        }
-        (Some(_), None) => {
-            return Err(Amiss::with(
-                key::FROM_RIGHT,
-                say!("one diagonal alone tells nothing: measure both"),
-            ));
-        }
-    };
+    .off_by(Kind::Angle, off_m / across_m);
+    let rack = crossed(asked, &measured)?;
     let alike = rack.as_ref().map(|rack| rack.verdict);
-    if let Some(alike) = alike {
-        verdict = verdict.worse(alike);
+    let stands = Stands::of(measured.to, short_m, difference.verdict, alike);
+    let (work, amount) = told::work(&measured, stands);
+    let says = told::says(&measured, stands, &difference, rack.as_ref());
+    let mut figures = vec![difference, angle];
+    figures.extend(rack);
+    // What proves itself most comes first.
+    if stands == Stands::AskewAlike {
+        figures.rotate_right(1);
     }
-    let straight = figures.first().map_or(Verdict::NoLimit, |figure| figure.verdict);
-    // Both ends askew alike, or one shifted sideways, look equal from end to end.
-    let sound = to == "line" || alike == Some(Verdict::Within);
-    let nearer = Side::of_sign(-short_m).unwrap_or(Side::Left);
-    let told = match straight {
-        Verdict::Beyond => Some(nearer.id()),
-        Verdict::Within if sound => Some("equal"),
-        _ => None,
-    };
-    if to == "pulley" {
-        notes.push(say!("Measured to the other pulley: which of the two is askew is not known yet. Measure both from a line squared off the belt's middle line."));
-        match alike {
-            None => notes.push(say!("Without the diagonals both pulleys may be askew alike: equal distances alone prove nothing.")),
-            Some(Verdict::Beyond) => notes.push(say!("The diagonals differ: both pulleys are askew alike, or one sits to one side. Measure from a squared line before you move anything.")),
-            Some(_) => {}
-        }
-    } else if alike == Some(Verdict::Beyond) {
-        notes.push(say!("The diagonals differ: the points are not opposite each other, or the line is not square. Check the line."));
-    }
-    let mut work = Vec::new();
-    let mut amount = None;
-    if straight == Verdict::Beyond {
-        let given_m = may_long(readings, None, key::BEARINGS)?;
-        let path = if which == "head" { "head.bearing_centres" } else { "tail.bearing_centres" };
-        let bearings_m = given_m
-            .or_else(|| setting.dimension(path))
-            .filter(|size_m| size_m.is_finite() && *size_m > 0.0);
-        let wider = bearings_m.unwrap_or(across_m) / across_m;
-        let amount_m = short_m.abs() * wider;
-        let far = nearer.other();
-        let at = match bearings_m {
-            Some(_) => say!(format!("the {which} pulley's "), far, " end, at its bearing"),
-            None => say!(format!("the {which} pulley's "), far, " end, at the points measured"),
-        };
-        amount = Some(Amount::length(amount_m, two * wider, at));
-        let other_end = if which == "head" { "tail" } else { "head" };
-        if to == "pulley" {
-            work.push(say!("First measure both end pulleys from a line squared off the belt's middle line: move the one that is askew."));
-        }
-        work.push(say!("Block the belt and release its tension by the site's procedure before any bearing bolt is loosened."));
-        work.push(say!(
-            format!("At the {which} pulley shift the "),
-            far,
-            " end ",
-            length(amount_m),
-            format!(" toward the {other_end}"),
-            if to == "pulley" { ", if this is the pulley that is askew." } else { "." }
-        ));
-        work.push(say!(
-            "Then bring both sides to the right tension by the same amount, and measure again."
-        ));
-        if bearings_m.is_none() {
-            notes.push(say!("The amount is for the points measured. At the bearings it grows with their distance: ", length(across_m), " was measured across."));
-        }
-    }
-    let says = match (straight, told) {
-        (Verdict::Beyond, _) => say!(
-            format!("The {which} pulley is not square: it is "),
-            length(short_m.abs()),
-            " nearer on the ",
-            nearer,
-            " side. The belt goes to that side."
-        ),
-        (Verdict::Within, Some(_)) => say!(
-            format!("The {which} pulley is square: both sides differ by "),
-            length(short_m.abs()),
-            " only."
-        ),
-        (Verdict::Within, None) if alike == Some(Verdict::Beyond) => {
-            say!("Both distances are equal, but the diagonals are not: this is not square yet.")
-        }
-        (Verdict::Within, None) => say!(
-            "Both distances are equal. That alone does not prove it square: measure the diagonals, or from a squared line."
-        ),
-        _ => say!(
-            "Too close to call: both sides differ by ",
-            length(short_m.abs()),
-            ". Measure again with a steel tape at the same pull."
-        ),
-    };
-    notes.push(say!(
-        "No limit for the squareness of a pulley is published: 1 mm in 1 m is common practice."
-    ));
     Ok(Outcome {
         says,
-        verdict,
+        verdict: stands.verdict(),
         figures,
-        tells: vec![("short-side", told)],
+        tells: vec![("short-side", stands.word())],
         work,
         amount,
-        notes,
+        notes: told::notes(&measured, alike),
         plot: None,
     })
 }
 
+/// The lead by the diagonals, if both were measured.
+fn crossed(asked: &Asked, measured: &Measured) -> Result<Option<Figure>, Amiss> {
+    let both = (asked.may(&asked::FROM_LEFT)?, asked.may(&asked::FROM_RIGHT)?);
+    let alone = |key| Err(Amiss::with(key, say!("one diagonal alone tells nothing: measure both")));
+    let from_m = match both {
+        (Some(from_left_m), Some(from_right_m)) => (from_left_m, from_right_m),
+        (None, None) => return Ok(None),
+        (None, Some(_)) => return alone(key::FROM_LEFT),
+        (Some(_), None) => return alone(key::FROM_RIGHT),
+    };
+    let straight_m = (asked.must(&asked::LEFT)?, asked.must(&asked::RIGHT)?);
+    let error_m = asked.error(&asked::ERROR, &read_by::TAPE)?;
+    racked(measured, straight_m, from_m, error_m).map(|rack| Some(rack.against(measured.limit)))
+}
+
 /// How far both shafts are askew alike to the line between them, or shifted sideways: the lead of the left end.
 fn racked(
-    which: &str,
-    across_m: f64,
+    measured: &Measured,
     (left_m, right_m): (f64, f64),
     (from_left_m, from_right_m): (f64, f64),
     error_m: f64,
 ) -> Result<Figure, Amiss> {
+    let across_m = measured.across_m;
     let none = || {
         Amiss::with(
             key::FROM_LEFT,
@@ -261,7 +246,7 @@ fn racked(
     let away_m = away_left_m / 2.0 + away_right_m / 2.0;
     let shift_m = (at_left_m - at_right_m) / 2.0;
     // Further from the other end is nearer the head at the head only.
-    let ahead = if which == "head" { 1.0 } else { -1.0 };
+    let ahead = if measured.pulley == Pulley::Head { 1.0 } else { -1.0 };
     let lead_m = ahead * across_m * shift_m / away_m;
     // A diagonal error e moves a point sideways by e d/a; the mean of two has 1/sqrt 2 of that.
     let sideways_m = error_m * (from_left_m.hypot(left_m) / across_m) / 2.0_f64.sqrt();
@@ -269,13 +254,12 @@ fn racked(
     if (apart_m - across_m).abs() > 0.1 * across_m + 6.0 * sideways_m {
         return Err(none());
     }
-    let figure = Figure::of(
-        "askew-alike",
-        say!("lead over the length across if both ends are askew alike, by the diagonals; plus: the ", Side::Left, " nearer the head"),
-        Kind::Length,
-        lead_m,
-        Basis::Derived("the place of four points from two distances and two diagonals"),
-    )
-    .off_by(Kind::Length, across_m * sideways_m / away_m);
-    Ok(figure)
+    let what = say!(
+        "lead over the length across if both ends are askew alike, by the diagonals; plus: the ",
+        Side::Left,
+        " nearer the head"
+    );
+    let from = Basis::Derived("the place of four points from two distances and two diagonals");
+    Ok(Figure::of("askew-alike", what, Kind::Length, lead_m, from)
+        .off_by(Kind::Length, across_m * sideways_m / away_m))
 }

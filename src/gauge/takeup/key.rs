@@ -1,6 +1,6 @@
 //! The names of the readings that this gauge asks for.
 
-pub(crate) use crate::gauge::key::{BEARING_CENTRES, CENTRES, ERROR, WIDTH};
+pub(crate) use crate::gauge::key::{BEARING_CENTRES, CENTRES, WIDTH};
 use crate::gauge::readings::ReadingKey;
 
 pub(crate) const LEFT: ReadingKey = ReadingKey::new("left");

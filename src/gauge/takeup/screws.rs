@@ -1,6 +1,7 @@
 //! The positions of both take-up bearings.
 
-use super::super::{Amiss, known};
+use super::super::Amiss;
+use super::super::asked::length;
 use super::key;
 use crate::say;
 use crate::trade::Side;
@@ -59,7 +60,7 @@ pub(super) fn check(screws: &Screws, bearing_centres_m: Option<f64>) -> Result<(
             key::RIGHT,
             say!(
                 "The sides would differ by ",
-                known::length(screws.lead_m().abs()),
+                length(screws.lead_m().abs()),
                 ", which no take-up does: measure both again, from marks that lie alike."
             ),
         ));

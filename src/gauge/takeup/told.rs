@@ -1,13 +1,10 @@
 //! What the positions of both screws mean, and what to do about them.
 
-use super::super::{
-    Amount, Basis, Figure, Kind, Readings, Setting, Verdict, Words, known, tension,
-};
-use super::TAKE_UP_LEAD;
-use super::key;
+use super::super::asked::{length, share};
+use super::super::limits::shipped;
+use super::super::{Amount, Basis, Figure, Kind, Setting, Verdict, Words, closer, tension};
 use super::screws::Screws;
 use crate::conveyor::quantity::Quantity;
-use crate::gauge::readings::Keyed;
 use crate::say;
 use crate::trade::{Side, TakeUp};
 
@@ -33,13 +30,13 @@ pub(super) fn lead(screws: &Screws, setting: &Setting) -> Figure {
     };
     Figure::of("lead", what, Kind::Length, screws.lead_m().abs(), TAPE)
         .off_by(Kind::Length, screws.lead_error_m())
-        .against(setting.limit(&TAKE_UP_LEAD))
+        .against(setting.limit(&shipped::TAKE_UP_LEAD))
 }
 
 /// The sentence that says it all.
-pub(super) fn says(screws: &Screws, verdict: Verdict) -> Words {
-    let lead = known::length(screws.lead_m().abs());
-    match (verdict, screws.nearer()) {
+pub(super) fn says(screws: &Screws, read: &Figure) -> Words {
+    let lead = length(screws.lead_m().abs());
+    match (read.verdict, screws.nearer()) {
         (Verdict::Beyond, Some(nearer)) => say!(
             "The ",
             nearer,
@@ -49,12 +46,16 @@ pub(super) fn says(screws: &Screws, verdict: Verdict) -> Words {
             nearer,
             " side is the slack one, and the belt runs to it."
         ),
-        (Verdict::TooClose, _) => say!(
-            "Too close to call: measure again. The bearings differ by ",
-            lead,
-            ". Read both sides three times, to half a millimetre, and take the middle reading."
-        ),
-        _ => say!("Both bearings stand the same, within ", lead, "."),
+        (Verdict::TooClose, _) => {
+            let mut says = say!(
+                "Too close to call: measure again. The take-up bearings differ by ",
+                lead,
+                "."
+            );
+            says.0.extend(closer(read, None).0);
+            says
+        }
+        _ => say!("Both take-up bearings stand the same, within ", lead, "."),
     }
 }
 
@@ -165,7 +166,7 @@ fn rise(
     if estimate.softest < 1.0 {
         notes.push(say!(
             "The modulus is an estimate: with the softest fabric belts the rise is ",
-            known::share(estimate.softest),
+            share(estimate.softest),
             " of what is shown."
         ));
     }
@@ -185,7 +186,7 @@ pub(super) fn equal(screws: &Screws, pitch_m: Option<f64>) -> Vec<Words> {
         return Vec::new();
     };
     let lead = screws.lead_m().abs();
-    let mut further = say!("Then slacken the ", tight, " screw by a further ", known::length(lead));
+    let mut further = say!("Then slacken the ", tight, " screw by a further ", length(lead));
     if let Some(pitch_m) = pitch_m {
         let turns = (lead / pitch_m * 4.0).round() / 4.0;
         if turns > 0.0 {
@@ -216,15 +217,20 @@ pub(super) fn equal(screws: &Screws, pitch_m: Option<f64>) -> Vec<Words> {
 }
 
 /// What the readings rest on.
-pub(super) fn notes(readings: &Readings, setting: &Setting) -> Vec<Words> {
+pub(super) fn notes(
+    thread: bool,
+    error_given: bool,
+    screws: &Screws,
+    setting: &Setting,
+) -> Vec<Words> {
     let mut notes = Vec::new();
-    if readings.way == "thread" {
+    if thread {
         notes.push(say!("Thread showing counts only if both screws, nuts and blocks are alike. The way to the shaft centre is surer."));
     } else {
         notes.push(say!("This counts only if both marks are the same distance from the other end pulley's shaft."));
     }
-    if readings.given(key::ERROR).is_none() {
-        notes.push(say!("One reading is taken to be off by up to ", known::length(0.000_5), "."));
+    if !error_given {
+        notes.push(say!("One reading is taken to be off by up to ", length(screws.error_m), "."));
     }
     if let Some(TakeUp::Gravity | TakeUp::Winch | TakeUp::Carriage) = setting.facts.take_up() {
         notes.push(say!("This conveyor's file names another take-up than screws: the amounts then count for the guides of its pulley."));

@@ -1,14 +1,55 @@
 //! What the gauge `trace` asks for, and reading it.
 
+use super::super::asked::{self, Asked, EDGE_OFFSET, error_of_one, may, must};
+use super::super::rhythm::{Body, Turning};
+use super::super::{Amiss, Kind, Rows, Takes, Wanted, Way, read_by};
 use super::key;
 use crate::conveyor::quantity::Quantity;
-use crate::gauge::ReadingKey;
-use crate::gauge::Way;
-use crate::gauge::asked::{EDGE_OFFSET, filed_or_left_out};
-use crate::gauge::readings::{Amiss, Keyed, Kind, Need, Readings, Rows, Takes, Wanted};
-use crate::gauge::rhythm::{Body, Turning};
 use crate::say;
 use crate::trade::MachineState;
+
+const TURN: Wanted = may(
+    key::TURN,
+    "How long does one belt turn take?",
+    Takes::Positive(Kind::Time),
+    "worked out from belt length and speed",
+);
+const BELT_LENGTH: Wanted = asked::BELT_LENGTH
+    .asking("How long is the belt, once round?")
+    .or_else("needed unless a belt turn was timed");
+const SPEED: Wanted = asked::SPEED
+    .asking("How fast does the belt run?")
+    .or_else("worked out from belt length and the timed turn");
+const TAIL: Wanted = may(
+    key::TAIL_DIAMETER,
+    "What is the tail pulley's diameter?",
+    Takes::Positive(Kind::Length),
+    "the tail pulley is not looked for",
+)
+.filed("tail.diameter");
+const HEAD: Wanted = may(
+    key::HEAD_DIAMETER,
+    "What is the head pulley's diameter?",
+    Takes::Positive(Kind::Length),
+    "the head pulley is not looked for",
+)
+.filed("head.diameter");
+const ROLL: Wanted = may(
+    key::ROLL_DIAMETER,
+    "What is the carry rolls' diameter?",
+    Takes::Positive(Kind::Length),
+    "carry rolls are not looked for",
+)
+.filed("idlers.roll_diameter");
+const RETURN_ROLL: Wanted = may(
+    key::RETURN_ROLL_DIAMETER,
+    "What is the return rolls' diameter?",
+    Takes::Positive(Kind::Length),
+    "return rolls are not looked for",
+)
+.filed("idlers.return_roll_diameter");
+pub(super) const ERROR: Wanted = error_of_one(&read_by::FILM);
+const TIME: Wanted = must(key::TIME, "Time since the start", Takes::Signed(Kind::Time));
 
 /// The way to measure.
 pub(super) const EDGE: Way = Way {
@@ -31,81 +72,10 @@ pub(super) const EDGE: Way = Way {
         "  |       \\_/     \\_/     \\_",
         "     |<----->|  one belt turn?",
     ],
-    wanted: &[
-        Wanted {
-            key: key::TURN,
-            ask: "How long does one belt turn take?",
-            takes: Takes::Positive(Kind::Time),
-            from: None,
-            need: Need::May("worked out from belt length and speed"),
-        },
-        filed_or_left_out(
-            key::BELT_LENGTH,
-            "How long is the belt, once round?",
-            Kind::Distance,
-            "belt.length",
-            "needed unless a belt turn was timed",
-        ),
-        filed_or_left_out(
-            key::SPEED,
-            "How fast does the belt run?",
-            Kind::Speed,
-            "speed",
-            "worked out from belt length and the timed turn",
-        ),
-        filed_or_left_out(
-            key::TAIL_DIAMETER,
-            "What is the tail pulley's diameter?",
-            Kind::Length,
-            "tail.diameter",
-            "the tail pulley is not looked for",
-        ),
-        filed_or_left_out(
-            key::HEAD_DIAMETER,
-            "What is the head pulley's diameter?",
-            Kind::Length,
-            "head.diameter",
-            "the head pulley is not looked for",
-        ),
-        filed_or_left_out(
-            key::ROLL_DIAMETER,
-            "What is the carry rolls' diameter?",
-            Kind::Length,
-            "idlers.roll_diameter",
-            "carry rolls are not looked for",
-        ),
-        filed_or_left_out(
-            key::RETURN_ROLL_DIAMETER,
-            "What is the return rolls' diameter?",
-            Kind::Length,
-            "idlers.return_roll_diameter",
-            "return rolls are not looked for",
-        ),
-        Wanted {
-            key: key::ERROR,
-            ask: "How far may one reading be off?",
-            takes: Takes::NotNegative(Kind::Length),
-            from: None,
-            need: Need::May("taken as 2 mm"),
-        },
-    ],
-    rows: Some(Rows {
-        one: "reading",
-        least: 24,
-        columns: &[
-            Wanted {
-                key: key::TIME,
-                ask: "Time since the start",
-                takes: Takes::Signed(Kind::Time),
-                from: None,
-                need: Need::Must,
-            },
-            EDGE_OFFSET,
-        ],
-    }),
+    wanted: &[TURN, BELT_LENGTH, SPEED, TAIL, HEAD, ROLL, RETURN_ROLL, ERROR],
+    rows: Some(Rows { one: "reading", least: 24, columns: &[TIME, EDGE_OFFSET] }),
 };
 
-pub(super) const ERROR_M: f64 = 0.002;
 const FARTHEST_M: f64 = 5.0;
 const FEWEST_TURNS: f64 = 3.0;
 /// Readings in one belt turn.
@@ -118,33 +88,26 @@ pub(super) struct Record {
     pub(super) same_time: usize,
 }
 
-pub(super) fn record(readings: &Readings) -> Result<Record, Amiss> {
+pub(super) fn record(asked: &Asked) -> Result<Record, Amiss> {
     let mut record = Record {
-        times_s: Vec::with_capacity(readings.rows.len()),
-        offsets_m: Vec::with_capacity(readings.rows.len()),
+        times_s: Vec::with_capacity(asked.length()),
+        offsets_m: Vec::with_capacity(asked.length()),
         same_time: 0,
     };
     let mut before = f64::NEG_INFINITY;
-    for (row, reading) in readings.rows.iter().enumerate() {
-        let get = |key| {
-            reading.si(key).filter(|it: &f64| it.is_finite()).ok_or_else(|| {
-                Amiss::at(row, key, say!("There is no number here: give it, or leave the row out."))
-            })
-        };
-        let (time, offset) = (get(key::TIME)?, get(key::OFFSET)?);
+    for row in asked.rows() {
+        let (time, offset) = (row.must(&TIME)?, row.must(&EDGE_OFFSET)?);
         if time < before {
-            return Err(Amiss::at(
-                row,
-                key::TIME,
+            return Err(row.amiss(
+                &TIME,
                 say!(
                     "The time goes back. Put the rows in order of time, and count on past midnight."
                 ),
             ));
         }
         if offset.abs() > FARTHEST_M {
-            return Err(Amiss::at(
-                row,
-                key::OFFSET,
+            return Err(row.amiss(
+                &EDGE_OFFSET,
                 say!(
                     "No edge stands that far off: at most ",
                     Quantity::of(Kind::Distance, FARTHEST_M),
@@ -169,20 +132,12 @@ pub(super) struct Machine {
     pub(super) other_turn_s: Option<f64>,
 }
 
-pub(super) fn machine(readings: &Readings) -> Result<Machine, Amiss> {
-    let may = |key: ReadingKey| match readings.si(key) {
-        None => Ok(None),
-        Some(size) if size.is_finite() && size > 0.0 => Ok(Some(size)),
-        Some(_) => Err(Amiss::with(
-            key,
-            say!("This must be above nothing: check the number and its unit."),
-        )),
-    };
-    let (turn, length, speed) = (may(key::TURN)?, may(key::BELT_LENGTH)?, may(key::SPEED)?);
+pub(super) fn machine(asked: &Asked) -> Result<Machine, Amiss> {
+    let (turn, length, speed) = (asked.may(&TURN)?, asked.may(&BELT_LENGTH)?, asked.may(&SPEED)?);
     let worked_out = length.zip(speed).map(|(length, speed)| length / speed);
     let Some(turn_s) = turn.or(worked_out) else {
         return Err(Amiss::with(
-            key::TURN,
+            TURN.key,
             say!(
                 "Time one belt turn, from a splice passing until it passes again; or give belt length and speed."
             ),
@@ -191,18 +146,17 @@ pub(super) fn machine(readings: &Readings) -> Result<Machine, Amiss> {
     // The timed turn is believed: the speed on a plate is that of the empty belt, or of another gear.
     let speed = length.map(|length| length / turn_s).or(speed);
     let mut turnings = vec![Turning { body: Body::Belt, turns_hz: 1.0 / turn_s }];
-    for (key, body) in [
-        (key::TAIL_DIAMETER, Body::TailPulley),
-        (key::HEAD_DIAMETER, Body::HeadPulley),
-        (key::ROLL_DIAMETER, Body::CarryRoll),
-        (key::RETURN_ROLL_DIAMETER, Body::ReturnRoll),
+    for (wanted, body) in [
+        (&TAIL, Body::TailPulley),
+        (&HEAD, Body::HeadPulley),
+        (&ROLL, Body::CarryRoll),
+        (&RETURN_ROLL, Body::ReturnRoll),
     ] {
-        let diameter = may(key)?;
-        if let Some((diameter, speed)) = diameter.zip(speed) {
+        if let Some((diameter, speed)) = asked.may(wanted)?.zip(speed) {
             let turns_hz = speed / (std::f64::consts::PI * diameter);
             if turns_hz * turn_s < 1.5 {
                 return Err(Amiss::with(
-                    key,
+                    wanted.key,
                     say!(
                         "So large a part would turn hardly more often than the belt. Check the number and its unit."
                     ),
@@ -230,28 +184,44 @@ pub(super) fn long_enough(record: &Record, machine: &Machine) -> Result<(), Amis
     };
     let needed_s = FEWEST_TURNS * machine.turn_s;
     if span_s < needed_s {
-        return Err(Amiss {
-            row: None,
-            key: Some(key::TIME),
-            words: say!(
+        return Err(Amiss::with(
+            TIME.key,
+            say!(
                 "The record must span 3 belt turns, ",
                 Quantity::of(Kind::Time, needed_s),
                 "; it spans ",
                 Quantity::of(Kind::Time, span_s),
                 ". Record for longer."
             ),
-        });
+        ));
     }
     if (record.times_s.len() as f64) < FEWEST_PER_TURN * span_s / machine.turn_s {
-        return Err(Amiss {
-            row: None,
-            key: Some(key::TIME),
-            words: say!(
+        return Err(Amiss::with(
+            TIME.key,
+            say!(
                 "There are too few readings: take at least 8 in each belt turn, one every ",
                 Quantity::of(Kind::Time, machine.turn_s / FEWEST_PER_TURN),
                 "."
             ),
-        });
+        ));
     }
     Ok(())
+}
+
+impl Record {
+    /// How far the edge goes to and fro within one belt turn: the middle one of all turns. Nothing without a whole turn.
+    pub(super) fn range_m(&self, turn_s: f64) -> Option<f64> {
+        let first = *self.times_s.first()?;
+        let mut turns: std::collections::BTreeMap<u64, (f64, f64)> =
+            std::collections::BTreeMap::new();
+        for (time, offset) in self.times_s.iter().zip(&self.offsets_m) {
+            let turn = ((time - first) / turn_s).floor();
+            let range = turns.entry(turn as u64).or_insert((f64::MAX, f64::MIN));
+            *range = (range.0.min(*offset), range.1.max(*offset));
+        }
+        // The last turn is seldom a whole one.
+        turns.pop_last();
+        let mut ranges: Vec<f64> = turns.into_values().map(|(low, high)| high - low).collect();
+        super::super::fit::median(&mut ranges)
+    }
 }

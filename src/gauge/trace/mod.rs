@@ -5,13 +5,12 @@ pub(crate) mod key;
 mod shown;
 mod told;
 
-use super::limits::Shipped;
-use super::outcome::{Outcome, Plot, Verdict};
-use super::readings::{Amiss, Keyed, Kind, Readings};
+use super::asked::Asked;
+use super::limits::shipped;
 use super::rhythm::{Body, Rhythm, WINDOW_TURNS, Weave, take_apart};
-use super::{Basis, Gauge, Setting, Tell};
+use super::{Amiss, CanTell, Gauge, Outcome, Plot, Readings, Setting, Tell, Verdict, read_by};
 use crate::say;
-use asked::{long_enough, machine, record};
+use asked::{Machine, Record, long_enough, machine, record};
 use shown::{figures, plot};
 
 /// The gauge.
@@ -24,20 +23,10 @@ pub const GAUGE: Gauge = Gauge {
         id: "moves",
         words: &["belt-jump", "belt-sway", "pulley-turn", "roll-turn", "slow", "none"],
     }],
-    limits: LIMITS,
+    limits: shipped::OF_TRACE,
+    foretell: CanTell::nothing,
     work,
 };
-
-pub(super) const TRACE_SHARE: Shipped = Shipped {
-    id: "trace.share",
-    what: "share of the weave that names a part",
-    kind: Kind::Percent,
-    si: 0.5,
-    mark: Basis::Derived("what makes more than half outweighs all the rest"),
-};
-
-/// The limits that its readings are held against.
-pub(super) const LIMITS: &[&Shipped] = &[&TRACE_SHARE];
 
 /// Below this share of the limit no part has a say; between both it is too close to call.
 const NO_SAY: f64 = 0.5;
@@ -115,34 +104,53 @@ fn leading(weave: &Weave) -> Option<&Rhythm> {
     })
 }
 
-fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
-    let machine = machine(readings)?;
-    let record = record(readings)?;
-    let error_m = readings.si(key::ERROR).unwrap_or(asked::ERROR_M);
-    long_enough(&record, &machine)?;
-    let limit = setting.limit(&TRACE_SHARE);
-    let clear = limit.size.si();
+/// The record taken apart, in longer windows where those tell closer lines apart and the record has them; and what it
+/// keeps time with. Nothing if the edge does not move at all.
+fn taken_apart(
+    record: &Record,
+    machine: &Machine,
+    error_m: f64,
+    clear: f64,
+) -> Option<(Weave, Moves)> {
     let take = |window_turns| {
         take_apart(&record.times_s, &record.offsets_m, &machine.turnings, window_turns)
     };
-    let Some(mut weave) = take(WINDOW_TURNS) else {
-        return Ok(dead_still());
-    };
-    let mut moves_with = moves(&weave, error_m, clear);
-    // Longer windows tell closer lines apart, if the record has them.
+    let weave = take(WINDOW_TURNS)?;
+    let moves_with = moves(&weave, error_m, clear);
     if let Moves::BeltOr(_, long_s) = moves_with
         && long_s <= weave.turns * machine.turn_s
         && let Some(longer) = take(long_s / machine.turn_s)
     {
-        moves_with = moves(&longer, error_m, clear);
-        weave = longer;
+        let moves_with = moves(&longer, error_m, clear);
+        return Some((longer, moves_with));
     }
+    Some((weave, moves_with))
+}
+
+/// How far the edge jumps, if it does so with the belt.
+fn jump_m(record: &Record, weave: &Weave, moves_with: Moves) -> Option<f64> {
+    let belt = weave.rhythms.iter().find(|it| it.body == Body::Belt)?;
+    let jumps = moves_with == Moves::With(Body::Belt) && belt.jumps();
+    jumps.then(|| record.range_m(1.0 / belt.turns_hz)).flatten()
+}
+
+fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
+    let asked = Asked::of(readings, setting);
+    let machine = machine(&asked)?;
+    let record = record(&asked)?;
+    let error_m = asked.error(&asked::ERROR, &read_by::FILM)?;
+    long_enough(&record, &machine)?;
+    let limit = setting.limit(&shipped::TRACE_SHARE);
+    let Some((weave, moves_with)) = taken_apart(&record, &machine, error_m, limit.size.si()) else {
+        return Ok(dead_still());
+    };
     let verdict = match moves_with {
         Moves::With(_) | Moves::Slow => Verdict::Beyond,
         Moves::None | Moves::Still => Verdict::Within,
         Moves::Unclear | Moves::BeltOr(..) => Verdict::TooClose,
     };
-    let (says, work) = told::speak(&weave, moves_with);
+    let jump_m = jump_m(&record, &weave, moves_with);
+    let (says, work) = told::speak(&weave, moves_with, jump_m);
     let mut notes = told::notes(&weave, machine.speed_known, machine.other_turn_s);
     if record.same_time > 0 {
         notes.push(say!(format!(
@@ -150,10 +158,12 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             record.same_time
         )));
     }
+    let mut figures = figures(&weave, error_m, limit, moves_with);
+    figures.extend(jump_m.map(|jump_m| shown::jump(jump_m, error_m)));
     Ok(Outcome {
         says,
         verdict,
-        figures: figures(&weave, error_m, limit, moves_with),
+        figures,
         tells: vec![("moves", moves_with.word(&weave))],
         work,
         notes,

@@ -68,7 +68,11 @@ pub(super) fn figures(weave: &Weave, error_m: f64, limit: Limit, moves: Moves) -
             weave.scatter_m,
             Basis::Derived("readings about their mean"),
         )
-        .off_by(Kind::Length, error_m),
+        // Independent errors of single readings, and what their own scatter adds.
+        .off_by(
+            Kind::Length,
+            error_m / readings.sqrt() + error_m * error_m / (8.0 * weave.scatter_m.max(error_m)),
+        ),
     );
     figures.push(Figure::of(
         "turns",
@@ -78,6 +82,14 @@ pub(super) fn figures(weave: &Weave, error_m: f64, limit: Limit, moves: Moves) -
         Basis::Derived("length of the record over the belt's turn"),
     ));
     figures
+}
+
+/// How far the edge jumps.
+pub(super) fn jump(jump_m: f64, error_m: f64) -> Figure {
+    let from = Basis::Derived("range within a belt turn, the middle one of all turns");
+    let what = say!("jump of the edge, once per belt turn");
+    Figure::of("jump", what, Kind::Length, jump_m, from)
+        .off_by(Kind::Length, 2.0_f64.sqrt() * error_m)
 }
 
 /// The amplitude over waves per belt turn, up to a little past the fastest part that has a say.

@@ -60,37 +60,49 @@ fn of(weave: &Weave, body: Body) -> Option<&Rhythm> {
     weave.rhythms.iter().find(|it| it.body == body)
 }
 
+/// What is said of a part that the edge keeps time with. A jump is told as a jump: its largest single wave says nothing
+/// of how far the edge goes.
+fn keeps_time(weave: &Weave, body: Body, jump_m: Option<f64>) -> Words {
+    let rhythm = of(weave, body);
+    let share = Quantity::of(Kind::Percent, rhythm.map_or(0.0, |it| it.share));
+    if let Some(jump_m) = jump_m {
+        return say!(
+            "The edge jumps aside by ",
+            Quantity::of(Kind::Length, jump_m),
+            " and comes back, once per belt turn: that is ",
+            share,
+            " of its movement."
+        );
+    }
+    let (waves, amplitude_m) = rhythm.map_or((1, 0.0), Rhythm::largest);
+    let often =
+        if waves == 1 { "once per turn.".to_owned() } else { format!("{waves} times per turn.") };
+    say!(
+        "The edge keeps time with ",
+        name(body),
+        ": that is ",
+        share,
+        " of its movement, ",
+        Quantity::of(Kind::Length, amplitude_m),
+        " to either side, ",
+        often
+    )
+}
+
 /// The sentence, and what to look at.
-pub(super) fn speak(weave: &Weave, moves: Moves) -> (Words, Vec<Words>) {
-    let share = |share: f64| Quantity::of(Kind::Percent, share);
+pub(super) fn speak(weave: &Weave, moves: Moves, jump_m: Option<f64>) -> (Words, Vec<Words>) {
     match moves {
         Moves::With(body) => {
-            let rhythm = of(weave, body);
-            let (waves, amplitude_m) = rhythm.map_or((1, 0.0), Rhythm::largest);
-            let mut says = say!(
-                "The edge keeps time with ",
-                name(body),
-                ": that is ",
-                share(rhythm.map_or(0.0, |it| it.share)),
-                " of its movement, ",
-                Quantity::of(Kind::Length, amplitude_m),
-                " to either side"
-            );
-            says.0.extend(if waves == 1 {
-                say!(", once per turn.").0
-            } else {
-                say!(format!(", {waves} times per turn.")).0
-            });
             // Those that turn alike are under the same suspicion.
             let alike = weave.rhythms.iter().filter(|it| it.like == Some(body));
-            let mut work = vec![look(body, rhythm)];
+            let mut work = vec![look(body, of(weave, body))];
             work.extend(alike.map(|it| look(it.body, Some(it))));
-            (says, work)
+            (keeps_time(weave, body, jump_m), work)
         }
         Moves::Slow => (
             say!(
                 "The edge drifts slower than the belt turns: that is ",
-                share(weave.slow_share),
+                Quantity::of(Kind::Percent, weave.slow_share),
                 " of its movement."
             ),
             vec![say!(
@@ -113,24 +125,25 @@ pub(super) fn speak(weave: &Weave, moves: Moves) -> (Words, Vec<Words>) {
             ),
             Vec::new(),
         ),
-        Moves::BeltOr(body, long_s) => (
-            if long_s < 1e6 {
-                say!(
-                    "The line may be that of ",
-                    name(body),
-                    " or of the belt: too close to call. Measure again for ",
-                    Quantity::of(Kind::Time, long_s),
-                    " without stopping."
-                )
-            } else {
-                say!(
-                    "The line may be that of ",
-                    name(body),
-                    " or of the belt, which it meets at the same place each turn: too close to call. Look at both."
-                )
-            },
-            Vec::new(),
-        ),
+        Moves::BeltOr(body, long_s) => (belt_or(body, long_s), Vec::new()),
+    }
+}
+
+fn belt_or(body: Body, long_s: f64) -> Words {
+    if long_s < 1e6 {
+        say!(
+            "The line may be that of ",
+            name(body),
+            " or of the belt: too close to call. Measure again for ",
+            Quantity::of(Kind::Time, long_s),
+            " without stopping."
+        )
+    } else {
+        say!(
+            "The line may be that of ",
+            name(body),
+            " or of the belt, which it meets at the same place each turn: too close to call. Look at both."
+        )
     }
 }
 

@@ -1,6 +1,6 @@
 //! The names of the readings that this gauge asks for.
 
-pub(crate) use crate::gauge::key::{ERROR, MODULUS, RATED_TENSION, WIDTH};
+pub(crate) use crate::gauge::key::WIDTH;
 use crate::gauge::readings::ReadingKey;
 
 pub(crate) const BELT_TABLE: ReadingKey = ReadingKey::new("belt_table");

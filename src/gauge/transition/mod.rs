@@ -1,17 +1,19 @@
 //! Transition: whether the first idler of full trough angle stands far enough from the pulley.
 
+mod asked;
 pub(crate) mod key;
 pub mod table;
 mod told;
 
-use super::asked::{self, filed, filed_or_left_out, unfiled};
-use super::readings::Keyed;
-use super::{
-    Amiss, Gauge, Kind, Need, Outcome, Readings, Setting, Takes, Tell, Wanted, Way, known,
-};
+use super::asked::Asked;
+use super::limits::shipped;
+use super::{Amiss, CanTell, Gauge, Kind, Outcome, Readings, Setting, Tell, read_by};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
-use crate::trade::{Carcass, ConveyorClass, MachineState};
+use crate::trade::{Carcass, ConveyorClass};
+use asked::{
+    ANGLE, CARCASS, DISTANCE, ERROR, HEIGHT, MODULUS, OWN_TABLE, RATED, Stands, USED, Uses, WIDTH,
+};
 use table::{Height, Used};
 
 /// The gauge.
@@ -19,103 +21,11 @@ pub const GAUGE: Gauge = Gauge {
     id: "transition",
     title: "Distance from pulley to full trough",
     about: "Whether the first idler of full trough angle stands far enough from the pulley for the belt's edges.",
-    ways: &[TAPE],
+    ways: &[asked::WAY],
     tells: &[Tell { id: "distance", words: &["fits", "too-near"] }],
-    limits: &[],
+    limits: shipped::OF_TRANSITION,
+    foretell: CanTell::nothing,
     work,
-};
-
-const TAPE: Way = Way {
-    id: "tape",
-    title: "Tape from the pulley's shaft to the first full-trough idler",
-    state: MachineState::LockedOut,
-    tools: &["tape", "string line", "belt data sheet"],
-    how: &[
-        "Stop, isolate, lock, tag, try. Release or block the take-up and the belt's pull by the site's procedure.",
-        "Tape along the belt from the middle of the pulley's shaft to the middle of the first FULL-trough idler. Tape on the {left} and on the {right} side; take the shorter.",
-        "Pull a string from the top of the pulley to the top of that idler's centre roll. Is the pulley level with it, or about half the depth of the trough above it? Any other height is wrong by itself.",
-        "Find in the papers how much of its rated pull the belt uses.",
-    ],
-    drawing: &[
-        "          L and R alike",
-        "   pulley   ..    full trough",
-        "     ___   \\__/    \\      /",
-        "    /   \\           \\____/",
-        "    \\___/",
-        "     |<--- distance --->|",
-    ],
-    wanted: &[DISTANCE, WIDTH, ANGLE, HEIGHT, USED, CARCASS, OWN_TABLE, MODULUS, RATED, ERROR],
-    rows: None,
-};
-
-const DISTANCE: Wanted = unfiled(
-    key::DISTANCE,
-    "Distance along the belt, shaft to first full-trough idler",
-    Takes::Positive(Kind::Length),
-);
-const WIDTH: Wanted = asked::WIDTH;
-const ANGLE: Wanted = filed(
-    key::TROUGH_ANGLE,
-    "Trough angle of the full-trough idlers",
-    Takes::Positive(Kind::Angle),
-    "idlers.trough_angle",
-);
-const HEIGHT: Wanted = unfiled(
-    key::HEIGHT,
-    "How high does the top of the pulley stand?",
-    Takes::Choice(&[
-        ("centre-roll", "Level with the top of the centre roll"),
-        ("half-trough", "About half the depth of the trough above it"),
-    ]),
-);
-const USED: Wanted = Wanted {
-    need: Need::May("the tightest row of the table is taken"),
-    ..unfiled(
-        key::PULL_USED,
-        "How much of its rated pull does the belt use?",
-        Takes::Choice(&[
-            ("most", "More than 90 %"),
-            ("middle", "60 to 90 %"),
-            ("little", "Less than 60 %"),
-        ]),
-    )
-};
-const CARCASS: Wanted = Wanted {
-    need: Need::May("taken from the conveyor's file"),
-    ..unfiled(
-        key::CARCASS,
-        "What carries the pull in the belt?",
-        Takes::Choice(&[("fabric", "Fabric plies"), ("steel-cord", "Steel cords")]),
-    )
-};
-const OWN_TABLE: Wanted = Wanted {
-    need: Need::May("the printed table is taken"),
-    ..unfiled(
-        key::BELT_TABLE,
-        "Least distance in the belt maker's own table, in belt widths",
-        Takes::Positive(Kind::Number),
-    )
-};
-const MODULUS: Wanted = filed_or_left_out(
-    key::MODULUS,
-    "Belt modulus, if its maker states it",
-    Kind::Modulus,
-    "belt.modulus",
-    "the distance by the belt's own stretch is left out",
-);
-const RATED: Wanted = filed_or_left_out(
-    key::RATED_TENSION,
-    "Rated working tension of the belt, per width",
-    Kind::Modulus,
-    "belt.rated_tension",
-    "the distance by the belt's own stretch is left out",
-);
-const ERROR: Wanted = Wanted {
-    key: key::ERROR,
-    ask: "How far may the tape be off?",
-    takes: Takes::NotNegative(Kind::Length),
-    from: None,
-    need: Need::May("taken as 10 mm"),
 };
 
 /// A transition as it was measured.
@@ -142,45 +52,37 @@ pub struct Transition {
 }
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
-    let must = |wanted: &'static Wanted| known::must(readings, setting, wanted);
-    let maybe = |wanted: &'static Wanted| known::maybe(readings, setting, wanted);
     if setting.facts.troughed() == Some(false) || setting.facts.class() == Some(ConveyorClass::Flat)
     {
         return Err(Amiss::all(say!(
             "The conveyor's file says that its belt is not troughed: there is no transition to measure."
         )));
     }
+    let asked = Asked::of(readings, setting);
     let transition = Transition {
-        distance_m: must(&DISTANCE)?,
-        width_m: must(&WIDTH)?,
-        angle_rad: must(&ANGLE)?,
-        height: match readings.choice(key::HEIGHT) {
-            Some("centre-roll") => Height::CentreRoll,
-            Some("half-trough") => Height::HalfTrough,
-            _ => {
-                return Err(Amiss::with(
-                    key::HEIGHT,
-                    say!("Say how high the pulley stands: it changes the distance by half."),
-                ));
-            }
+        distance_m: asked.must(&DISTANCE)?,
+        width_m: asked.must(&WIDTH)?,
+        angle_rad: asked.must(&ANGLE)?,
+        height: match asked.choice(&HEIGHT)? {
+            Stands::CentreRoll => Height::CentreRoll,
+            Stands::HalfTrough => Height::HalfTrough,
         },
-        carcass: carcass(readings, setting)?,
-        used: match readings.choice(key::PULL_USED) {
-            Some("most") => Some(Used::Most),
-            Some("middle") => Some(Used::Middle),
-            Some("little") => Some(Used::Little),
-            _ => None,
-        },
-        own_widths: maybe(&OWN_TABLE)?,
-        modulus_over_rated: match (maybe(&MODULUS)?, maybe(&RATED)?) {
-            (Some(modulus), Some(rated)) => Some(modulus / rated),
-            _ => None,
-        },
-        error_m: known::or(readings, setting, &ERROR, 0.010)?,
+        carcass: carcass(&asked)?,
+        used: asked.chosen(&USED).map(|uses| match uses {
+            Uses::Most => Used::Most,
+            Uses::Middle => Used::Middle,
+            Uses::Little => Used::Little,
+        }),
+        own_widths: asked.may(&OWN_TABLE)?,
+        modulus_over_rated: asked
+            .may(&MODULUS)?
+            .zip(asked.may(&RATED)?)
+            .map(|(modulus, rated)| modulus / rated),
+        error_m: asked.error(&ERROR, &read_by::LONG_TAPE)?,
     };
     if transition.error_m >= transition.distance_m {
         return Err(Amiss::with(
-            key::ERROR,
+            ERROR.key,
             say!(
                 "An error as large as the distance tells nothing: measure ",
                 Quantity::of(Kind::Length, transition.distance_m),
@@ -188,14 +90,14 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             ),
         ));
     }
-    told::outcome(&transition)
+    told::outcome(&transition, setting)
 }
 
-fn carcass(readings: &Readings, setting: &Setting) -> Result<Carcass, Amiss> {
-    match known::chosen(readings, key::CARCASS).or(setting.facts.carcass()) {
+fn carcass(asked: &Asked) -> Result<Carcass, Amiss> {
+    match asked.chosen(&CARCASS).or(asked.setting.facts.carcass()) {
         Some(carcass @ (Carcass::Fabric | Carcass::SteelCord)) => Ok(carcass),
         Some(Carcass::Other) | None => Err(Amiss::with(
-            key::CARCASS,
+            CARCASS.key,
             say!(
                 "Say whether the belt has fabric plies or steel cords: steel cord needs twice the distance."
             ),

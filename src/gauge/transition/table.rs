@@ -60,6 +60,32 @@ pub fn least_widths(
     Some((column.1, column.0))
 }
 
+/// The least distance between two printed columns, in belt widths, as the edge's rise lies between theirs: derived, the
+/// source prints none. The printed one where the angle has its own column.
+pub fn between_widths(carcass: Carcass, height: Height, used: Used, angle_deg: f64) -> Option<f64> {
+    let (steeper, column_deg) = least_widths(carcass, height, used, angle_deg)?;
+    let flatter = ANGLES_DEG.into_iter().rev().find(|angle| *angle < angle_deg - 1.0);
+    let Some(flatter_deg) = flatter.filter(|flatter| *flatter < column_deg) else {
+        return Some(steeper);
+    };
+    if angle_deg >= column_deg - 1.0 {
+        return Some(steeper);
+    }
+    let (flatter, _) = least_widths(carcass, height, used, flatter_deg)?;
+    let rise = |degrees: f64| degrees.to_radians().sin();
+    let along = (rise(angle_deg) - rise(flatter_deg)) / (rise(column_deg) - rise(flatter_deg));
+    Some(flatter + (steeper - flatter) * along)
+}
+
+/// The most of the rated pull that a row of the table stands for, as a share.
+pub fn most_used(used: Used) -> f64 {
+    match used {
+        Used::Most => 1.0,
+        Used::Middle => 0.9,
+        Used::Little => 0.6,
+    }
+}
+
 /// What the table of a carcass rests on, if one is printed.
 pub fn source(carcass: Carcass) -> Option<Basis> {
     match carcass {
@@ -79,14 +105,15 @@ pub fn rise_m(width_m: f64, angle_rad: f64, height: Height) -> f64 {
     }
 }
 
-/// How much longer the edge is than the middle over the transition: half the square of rise over distance. Derived;
-/// short of the exact root by less than 0.3 % of itself at the printed distances.
+/// How much longer the edge is than the middle over the transition: the edge runs up a slope. Derived; half the square of
+/// rise over distance, which the standard's formula rests on, is more by less than 0.3 % of it at the printed distances.
 pub fn edge_strain(rise_m: f64, distance_m: f64) -> f64 {
-    (rise_m / distance_m).powi(2) / 2.0
+    let slope2 = (rise_m / distance_m).powi(2);
+    slope2 / (1.0 + (1.0 + slope2).sqrt())
 }
 
 /// The distance at which the edge takes no more than an extra pull per width, m, as ISO 5293 has it: from memory; it
-/// follows from [`edge_strain`]. `modulus_over_extra` is the belt's modulus over the extra pull per width.
+/// follows from half the square of rise over distance, close to [`edge_strain`]. `modulus_over_extra` is the belt's modulus over the extra pull per width.
 pub fn least_m(rise_m: f64, modulus_over_extra: f64) -> f64 {
     rise_m * (modulus_over_extra / 2.0).sqrt()
 }

@@ -1,17 +1,71 @@
-//! What the gauge `trim` asks for, and checking it.
+//! What the gauge `trim` asks for, and reading it.
 
+use super::super::asked::{self, Asked, error, may, must};
+use super::super::{Amiss, Kind, Takes, Wanted, Way, read_by};
 use super::key;
 use crate::conveyor::quantity::Quantity;
-use crate::gauge::ReadingKey;
-use crate::gauge::Way;
-use crate::gauge::asked::filed_or_left_out;
-use crate::gauge::readings::{Amiss, Keyed, Kind, Need, Readings, Takes, Wanted};
 use crate::say;
-use crate::trade::MachineState;
-use crate::trade::{Side, Strand};
+use crate::trade::{MachineState, Side, Strand};
+
+const SIDE: Wanted = must(key::SIDE, "To which side has the belt run?", Takes::Side);
+pub(super) const DRIFT: Wanted = must(
+    key::DRIFT,
+    "How far is it off centre where it is worst?",
+    Takes::NotNegative(Kind::Length),
+);
+const STRAND: Wanted = must(
+    key::STRAND,
+    "On which strand?",
+    Takes::Choice(&[
+        ("carry", "Carry strand: the top one, with the load"),
+        ("return", "Return strand: the bottom one, going back"),
+    ]),
+);
+pub(super) const PLACE: Wanted = must(
+    key::PLACE,
+    "How far is the worst place from the tail pulley?",
+    Takes::NotNegative(Kind::Distance),
+);
+const CENTRES: Wanted = asked::CENTRES.asking("How far is it from tail pulley to head pulley?");
+const CARRY_PITCH: Wanted = may(
+    key::CARRY_PITCH,
+    "How far apart are the carry idlers?",
+    Takes::Positive(Kind::Length),
+    "needed for the carry strand",
+)
+.filed("idlers.carry_pitch");
+const RETURN_PITCH: Wanted = may(
+    key::RETURN_PITCH,
+    "How far apart are the return idlers?",
+    Takes::Positive(Kind::Length),
+    "needed for the return strand",
+)
+.filed("idlers.return_pitch");
+const FEET: Wanted = may(
+    key::FOOT_SPACING,
+    "How far apart are the two feet of an idler, across the belt?",
+    Takes::Positive(Kind::Length),
+    "the step is 6 mm, and its angle is not shown",
+)
+.filed("idlers.foot_spacing");
+const BELT_LENGTH: Wanted = asked::BELT_LENGTH
+    .asking("How long is the belt, once round?")
+    .or_else("taken as twice the centres");
+const SPEED: Wanted = asked::SPEED
+    .asking("How fast does the belt run?")
+    .or_else("the time to watch is counted in belt turns");
+const TURN: Wanted = may(
+    key::TURN,
+    "How long does one belt turn take?",
+    Takes::Positive(Kind::Time),
+    "worked out from belt length and speed",
+);
+const WIDTH: Wanted =
+    asked::WIDTH.asking("How wide is the belt?").or_else("held against 50 mm only");
+const ERROR: Wanted = error("How far may the drift be misjudged?", &read_by::BY_EYE);
 
 /// The way to measure.
-pub(super) const DRIFT: Way = Way {
+pub(super) const WAY: Way = Way {
     id: "drift",
     title: "how far the belt runs off, and where it is worst",
     state: MachineState::Running,
@@ -32,108 +86,25 @@ pub(super) const DRIFT: Way = Way {
         " R belt off to R: R ends with travel",
     ],
     wanted: &[
-        Wanted {
-            key: key::SIDE,
-            ask: "To which side has the belt run?",
-            takes: Takes::Side,
-            from: None,
-            need: Need::Must,
-        },
-        Wanted {
-            key: key::DRIFT,
-            ask: "How far is it off centre where it is worst?",
-            takes: Takes::NotNegative(Kind::Length),
-            from: None,
-            need: Need::Must,
-        },
-        Wanted {
-            key: key::STRAND,
-            ask: "On which strand?",
-            takes: Takes::Choice(&[
-                ("carry", "Carry strand: the top one, with the load"),
-                ("return", "Return strand: the bottom one, going back"),
-            ]),
-            from: None,
-            need: Need::Must,
-        },
-        Wanted {
-            key: key::PLACE,
-            ask: "How far is the worst place from the tail pulley?",
-            takes: Takes::NotNegative(Kind::Distance),
-            from: None,
-            need: Need::Must,
-        },
-        Wanted {
-            key: key::CENTRES,
-            ask: "How far is it from tail pulley to head pulley?",
-            takes: Takes::Positive(Kind::Distance),
-            from: Some("centres"),
-            need: Need::Must,
-        },
-        filed_or_left_out(
-            key::CARRY_PITCH,
-            "How far apart are the carry idlers?",
-            Kind::Length,
-            "idlers.carry_pitch",
-            "needed for the carry strand",
-        ),
-        filed_or_left_out(
-            key::RETURN_PITCH,
-            "How far apart are the return idlers?",
-            Kind::Length,
-            "idlers.return_pitch",
-            "needed for the return strand",
-        ),
-        filed_or_left_out(
-            key::FOOT_SPACING,
-            "How far apart are the two feet of an idler, across the belt?",
-            Kind::Length,
-            "idlers.foot_spacing",
-            "the step is 6 mm, and its angle is not shown",
-        ),
-        filed_or_left_out(
-            key::BELT_LENGTH,
-            "How long is the belt, once round?",
-            Kind::Distance,
-            "belt.length",
-            "taken as twice the centres",
-        ),
-        filed_or_left_out(
-            key::SPEED,
-            "How fast does the belt run?",
-            Kind::Speed,
-            "speed",
-            "the time to watch is counted in belt turns",
-        ),
-        Wanted {
-            key: key::TURN,
-            ask: "How long does one belt turn take?",
-            takes: Takes::Positive(Kind::Time),
-            from: None,
-            need: Need::May("worked out from belt length and speed"),
-        },
-        Wanted {
-            key: key::WIDTH,
-            ask: "How wide is the belt?",
-            takes: Takes::Positive(Kind::Length),
-            from: Some("belt.width"),
-            need: Need::May("held against 50 mm only"),
-        },
-        Wanted {
-            key: key::ERROR,
-            ask: "How far may the drift be misjudged?",
-            takes: Takes::NotNegative(Kind::Length),
-            from: None,
-            need: Need::May("taken as 5 mm"),
-        },
+        SIDE,
+        DRIFT,
+        STRAND,
+        PLACE,
+        CENTRES,
+        CARRY_PITCH,
+        RETURN_PITCH,
+        FEET,
+        BELT_LENGTH,
+        SPEED,
+        TURN,
+        WIDTH,
+        ERROR,
     ],
     rows: None,
 };
 
-const ERROR_M: f64 = 0.005;
-
 /// What was asked, checked.
-pub(super) struct Asked {
+pub(super) struct Run {
     pub(super) side: Side,
     pub(super) drift_m: f64,
     pub(super) error_m: f64,
@@ -151,35 +122,16 @@ pub(super) struct Asked {
 ///
 /// # Errors
 /// What is missing or cannot be.
-pub(super) fn asked(readings: &Readings) -> Result<Asked, Amiss> {
-    let must = |key: ReadingKey| {
-        readings.si(key).filter(|size| size.is_finite() && *size >= 0.0).ok_or_else(|| {
-            Amiss::with(key, say!("This is needed, and not below nothing: measure it."))
-        })
+pub(super) fn run(asked: &Asked) -> Result<Run, Amiss> {
+    let strand: Strand = asked.choice(&STRAND)?;
+    let pitch = match strand {
+        Strand::Carry => &CARRY_PITCH,
+        Strand::Return => &RETURN_PITCH,
     };
-    let may = |key: ReadingKey| match readings.si(key) {
-        None => Ok(None),
-        Some(size) if size.is_finite() && size > 0.0 => Ok(Some(size)),
-        Some(_) => Err(Amiss::with(
-            key,
-            say!("This must be above nothing: check the number and its unit."),
-        )),
-    };
-    let side = readings.side(key::SIDE).ok_or_else(|| {
-        Amiss::with(key::SIDE, say!("To which side has the belt run: left or right?"))
-    })?;
-    let (strand, pitch_key) = match readings.choice(key::STRAND) {
-        Some("carry") => (Strand::Carry, key::CARRY_PITCH),
-        Some("return") => (Strand::Return, key::RETURN_PITCH),
-        _ => {
-            return Err(Amiss::with(key::STRAND, say!("On which strand: carry or return?")));
-        }
-    };
-    let centres_m = must(key::CENTRES)?;
-    let place_m = must(key::PLACE)?;
+    let (centres_m, place_m) = (asked.must(&CENTRES)?, asked.must(&PLACE)?);
     if place_m > centres_m {
         return Err(Amiss::with(
-            key::PLACE,
+            PLACE.key,
             say!(
                 "The place lies beyond the head pulley, which is ",
                 Quantity::of(Kind::Distance, centres_m),
@@ -187,18 +139,16 @@ pub(super) fn asked(readings: &Readings) -> Result<Asked, Amiss> {
             ),
         ));
     }
-    let pitch_m = may(pitch_key)?.ok_or_else(|| {
+    let pitch_m = asked.may(pitch)?.ok_or_else(|| {
         Amiss::with(
-            pitch_key,
+            pitch.key,
             say!("Measure how far apart the idlers of that strand stand: it says which ones to shift."),
         )
     })?;
-    let (length_m, speed) = (may(key::BELT_LENGTH)?, may(key::SPEED)?);
-    if let Some(length_m) = length_m
-        && length_m < 2.0 * centres_m
-    {
+    let (length_m, speed) = (asked.may(&BELT_LENGTH)?, asked.may(&SPEED)?);
+    if length_m.is_some_and(|length_m| length_m < 2.0 * centres_m) {
         return Err(Amiss::with(
-            key::BELT_LENGTH,
+            BELT_LENGTH.key,
             say!(
                 "The belt would be shorter than twice the centres. Give its length once round: at least ",
                 Quantity::of(Kind::Distance, 2.0 * centres_m),
@@ -206,18 +156,18 @@ pub(super) fn asked(readings: &Readings) -> Result<Asked, Amiss> {
             ),
         ));
     }
-    let turn_s = may(key::TURN)?;
-    Ok(Asked {
-        side,
-        drift_m: must(key::DRIFT)?,
-        error_m: readings.si(key::ERROR).unwrap_or(ERROR_M),
+    let turn_s = asked.may(&TURN)?;
+    Ok(Run {
+        side: asked.side(&SIDE)?,
+        drift_m: asked.must(&DRIFT)?,
+        error_m: asked.error(&ERROR, &read_by::BY_EYE)?,
         strand,
         place_m,
         centres_m,
         pitch_m,
-        feet_m: may(key::FOOT_SPACING)?,
+        feet_m: asked.may(&FEET)?,
         turn_s: turn_s.or_else(|| speed.map(|speed| length_m.unwrap_or(2.0 * centres_m) / speed)),
         turn_is_guess: turn_s.is_none() && length_m.is_none(),
-        width_m: may(key::WIDTH)?,
+        width_m: asked.may(&WIDTH)?,
     })
 }

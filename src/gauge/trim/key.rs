@@ -1,9 +1,7 @@
 //! The names of the readings that this gauge asks for.
 
-pub(crate) use crate::gauge::key::{CENTRES, ERROR, SPEED, WIDTH};
 use crate::gauge::readings::ReadingKey;
 
-pub(crate) const BELT_LENGTH: ReadingKey = ReadingKey::new("belt_length");
 pub(crate) const CARRY_PITCH: ReadingKey = ReadingKey::new("carry_pitch");
 pub(crate) const DRIFT: ReadingKey = ReadingKey::new("drift");
 pub(crate) const FOOT_SPACING: ReadingKey = ReadingKey::new("foot_spacing");

@@ -4,15 +4,14 @@ mod asked;
 pub(crate) mod key;
 mod told;
 
-use super::limits::Shipped;
-use super::outcome::{Figure, Outcome, Verdict};
-use super::readings::{Amiss, Kind, Readings};
-use super::taken::over;
-use super::{Basis, Gauge, Limit, Setting};
-use crate::conveyor::quantity::Quantity;
+use super::asked::{Asked, length};
+use super::limits::shipped;
+use super::{
+    Amiss, Basis, CanTell, Figure, Gauge, Kind, Limit, Outcome, Readings, Setting, Verdict,
+};
 use crate::say;
 use crate::trade::{ConveyorClass, Strand};
-use asked::{Asked, asked};
+use asked::{DRIFT, PLACE, Run, run};
 use told::{by_its_manual, notes, says, stations, steps, too_near};
 
 /// The gauge.
@@ -20,30 +19,12 @@ pub const GAUGE: Gauge = Gauge {
     id: "trim",
     title: "Trimming idlers, step by step",
     about: "Says which idlers to shift for a belt that runs off, which end, which way, how far, and how long to watch.",
-    ways: &[asked::DRIFT],
+    ways: &[asked::WAY],
     tells: &[],
-    limits: LIMITS,
+    limits: shipped::OF_TRIM,
+    foretell: CanTell::nothing,
     work,
 };
-
-pub(super) const TRIM_DRIFT: Shipped = Shipped {
-    id: "trim.drift",
-    what: "what a belt may wander",
-    kind: Kind::Length,
-    si: 0.050,
-    mark: Basis::Memory,
-};
-
-pub(super) const TRIM_DRIFT_SHARE: Shipped = Shipped {
-    id: "trim.drift-share",
-    what: "what a belt may wander, as a share of its width",
-    kind: Kind::Percent,
-    si: 0.05,
-    mark: Basis::Memory,
-};
-
-/// The limits that its readings are held against.
-pub(super) const LIMITS: &[&Shipped] = &[&TRIM_DRIFT, &TRIM_DRIFT_SHARE];
 
 /// The skew of one step: 0.4 degrees, which is 6 mm at one end on 0.9 m between the feet.
 const STEP_RAD: f64 = 0.4 * std::f64::consts::PI / 180.0;
@@ -85,106 +66,112 @@ pub fn step_m(foot_spacing_m: Option<f64>) -> f64 {
     })
 }
 
-fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
+/// Whether this conveyor may be trimmed at all, or its manual rules.
+fn by_hand(setting: &Setting) -> Result<Option<Outcome>, Amiss> {
     if setting.facts.reversing() == Some(true) {
         return Err(Amiss::all(say!(
             "A reversing belt is not trimmed: a skewed idler that helps one way harms the other way. Set every idler dead square and untilted."
         )));
     }
-    if let Some(class @ (ConveyorClass::Flat | ConveyorClass::Package)) = setting.facts.class() {
-        return Ok(by_its_manual(class));
+    Ok(match setting.facts.class() {
+        Some(class @ (ConveyorClass::Flat | ConveyorClass::Package)) => Some(by_its_manual(class)),
+        _ => None,
+    })
+}
+
+fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
+    if let Some(outcome) = by_hand(setting)? {
+        return Ok(outcome);
     }
-    let asked = asked(readings)?;
-    if let Some(width_m) = asked.width_m
-        && asked.drift_m >= width_m
+    let run = run(&Asked::of(readings, setting))?;
+    if let Some(width_m) = run.width_m
+        && run.drift_m >= width_m
     {
         return Err(Amiss::with(
-            key::DRIFT,
+            DRIFT.key,
             say!(
                 "The belt would be off by its whole width of ",
-                Quantity::of(Kind::Length, width_m),
+                length(width_m),
                 ". Check the number and its unit."
             ),
         ));
     }
-    let idlers = idlers(asked.strand, asked.place_m, asked.centres_m, asked.pitch_m);
+    let idlers = idlers(run.strand, run.place_m, run.centres_m, run.pitch_m);
     let (Some(&(first, _)), Some(&(last, _))) = (idlers.first(), idlers.last()) else {
-        return Err(too_near(&asked));
+        return Err(too_near(&run));
     };
-    let step_m = step_m(asked.feet_m);
-    let limit = allowance(&asked, setting);
-    let verdict = Verdict::of(asked.drift_m, limit.size.si(), asked.error_m);
-    let step = Quantity::of(Kind::Length, step_m);
+    let step_m = step_m(run.feet_m);
     let which = stations(first, last);
-    let figure = |id, what, size, mark: Basis| Figure {
-        id,
-        what,
-        size,
-        error: None,
-        limit: None,
-        verdict: Verdict::NoLimit,
-        mark: mark.into(),
-    };
-    let mut figures = vec![
-        figure(
-            "step",
-            say!("one step, at the ", asked.side, " end"),
-            step,
-            Basis::Derived(
-                "0.4 degrees of skew, which is 6 mm at one end on 0.9 m; books say only: small",
-            ),
-        ),
-        figure(
-            "idlers",
-            say!("idlers to shift: ", which.clone(), " before the trouble"),
-            Quantity::Number(idlers.len() as f64),
-            Basis::Published(
-                "tracking-card",
-                "tracking procedure: 2 to 3 rolls before; the 4th is derived",
-            ),
-        ),
-        Figure {
-            id: "drift",
-            what: say!("drift to the ", asked.side),
-            size: Quantity::of(Kind::Length, asked.drift_m),
-            error: Some(Quantity::of(Kind::Length, asked.error_m)),
-            limit: Some(limit),
-            verdict,
-            mark: Basis::Derived("as it was read").into(),
-        },
-    ];
-    if let Some(feet_m) = asked.feet_m {
-        figures.push(figure(
-            "angle",
-            say!("skew of one step"),
-            Quantity::of(Kind::Angle, (step_m / feet_m).atan()),
-            Basis::Derived("step over the distance between the feet"),
-        ));
-    }
-    if let Some(turn_s) = asked.turn_s {
-        figures.push(figure(
-            "watch",
-            say!("three belt turns: watch this long after each step"),
-            Quantity::of(Kind::Time, 3.0 * turn_s),
-            Basis::Published("tracking-rules", "rule 7"),
-        ));
-    }
+    let drift = Figure::of(
+        "drift",
+        say!("drift to the ", run.side),
+        Kind::Length,
+        run.drift_m,
+        Basis::Derived("as it was read"),
+    )
+    .off_by(Kind::Length, run.error_m)
+    .against(allowance(&run, setting));
+    let verdict = drift.verdict;
+    let step = length(step_m);
     Ok(Outcome {
-        says: says(&asked, verdict, step, &which),
+        says: says(&run, &drift, step, &which),
         verdict,
-        figures,
+        figures: figures(&run, drift, step_m, (idlers.len(), &which)),
         tells: Vec::new(),
-        work: if verdict == Verdict::Within { Vec::new() } else { steps(&asked, &idlers, step) },
-        notes: notes(&asked, setting),
+        work: if verdict == Verdict::Within { Vec::new() } else { steps(&run, &idlers, step) },
+        notes: notes(&run, setting),
         amount: None,
         plot: None,
     })
 }
 
+fn figures(run: &Run, drift: Figure, step_m: f64, (count, which): (usize, &str)) -> Vec<Figure> {
+    let mut figures = vec![
+        Figure::of(
+            "step",
+            say!("one step, at the ", run.side, " end"),
+            Kind::Length,
+            step_m,
+            Basis::Derived(
+                "0.4 degrees of skew, which is 6 mm at one end on 0.9 m; books say only: small",
+            ),
+        ),
+        Figure::of(
+            "idlers",
+            say!(format!("{} idlers to shift: {which} before the trouble", run.strand.name())),
+            Kind::Number,
+            count as f64,
+            Basis::Published(
+                "tracking-card",
+                "tracking procedure: 2 to 3 rolls before; the 4th is derived",
+            ),
+        ),
+        drift,
+    ];
+    if let Some(feet_m) = run.feet_m {
+        figures.push(Figure::of(
+            "angle",
+            say!("skew of one step"),
+            Kind::Angle,
+            (step_m / feet_m).atan(),
+            Basis::Derived("step over the distance between the feet"),
+        ));
+    }
+    if let Some(turn_s) = run.turn_s {
+        figures.push(Figure::of(
+            "watch",
+            say!("three belt turns: watch this long after each step"),
+            Kind::Time,
+            3.0 * turn_s,
+            Basis::Published("tracking-rules", "rule 7"),
+        ));
+    }
+    figures
+}
+
 /// The limit on drift: the smaller of both, as far as they are known.
-fn allowance(asked: &Asked, setting: &Setting) -> Limit {
-    let fixed = setting.limit(&TRIM_DRIFT);
-    let share = setting.limit(&TRIM_DRIFT_SHARE);
-    let share = asked.width_m.map(|width_m| over(share, width_m));
+fn allowance(run: &Run, setting: &Setting) -> Limit {
+    let fixed = setting.limit(&shipped::TRIM_DRIFT);
+    let share = run.width_m.map(|width_m| setting.limit(&shipped::TRIM_DRIFT_SHARE).over(width_m));
     share.filter(|share| share.size.si() < fixed.size.si()).unwrap_or(fixed)
 }

@@ -1,12 +1,10 @@
 //! What the gauge `trim` says: the sentence, the steps and what they rest on.
 
-use super::asked::Asked;
-use super::key;
+use super::super::{Amiss, Figure, Kind, Outcome, Setting, Verdict, Words, closer};
+use super::PLACE;
+use super::asked::Run;
 use crate::conveyor::quantity::Quantity;
-use crate::gauge::Setting;
-use crate::gauge::outcome::{Outcome, Verdict};
-use crate::gauge::readings::{Amiss, Kind};
-use crate::gauge::words::Words;
+use crate::gauge::words::Piece;
 use crate::say;
 use crate::trade::{ConveyorClass, Strand};
 
@@ -26,19 +24,23 @@ pub(super) fn stations(first: usize, last: usize) -> String {
     }
 }
 
-pub(super) fn says(asked: &Asked, verdict: Verdict, step: Quantity, which: &str) -> Words {
-    let drift = Quantity::of(Kind::Length, asked.drift_m);
-    match verdict {
+pub(super) fn says(asked: &Run, read: &Figure, step: Quantity, which: &str) -> Words {
+    let drift = read.size;
+    match read.verdict {
         Verdict::Within => say!(
             "The belt is off by ",
             drift,
             ", within what a belt may wander. If it is steady and touches nothing, leave it and watch it."
         ),
-        Verdict::TooClose => say!(
-            "Off by ",
-            drift,
-            ": too close to call. Measure again: photograph the edge against a roll end at three belt turns. Shift only if it nears steel."
-        ),
+        Verdict::TooClose => {
+            let mut says = say!(
+                "Off by ",
+                drift,
+                ": too close to call. Measure again: photograph the edge against a roll end at three belt turns. Shift only if it nears steel."
+            );
+            says.0.extend(closer(read, None).0);
+            says
+        }
         _ => say!(
             format!("Shift the {which} {} idler before the trouble: the ", asked.strand.name()),
             asked.side,
@@ -49,7 +51,7 @@ pub(super) fn says(asked: &Asked, verdict: Verdict, step: Quantity, which: &str)
     }
 }
 
-pub(super) fn steps(asked: &Asked, idlers: &[(usize, f64)], step: Quantity) -> Vec<Words> {
+pub(super) fn steps(asked: &Run, idlers: &[(usize, f64)], step: Quantity) -> Vec<Words> {
     let mut work = vec![say!(
         "Stop, lock out, release or block stored energy. Mark with a line where each idler foot stands now, and write it down."
     )];
@@ -61,7 +63,7 @@ pub(super) fn steps(asked: &Asked, idlers: &[(usize, f64)], step: Quantity) -> V
                 asked.strand.name(),
                 asked.strand.from()
             ),
-            Quantity::of(Kind::Distance, along_m),
+            Piece::Place(along_m),
             " from the tail pulley. Shift the ",
             asked.side,
             " end ",
@@ -89,9 +91,12 @@ pub(super) fn steps(asked: &Asked, idlers: &[(usize, f64)], step: Quantity) -> V
     work
 }
 
-pub(super) fn notes(asked: &Asked, setting: &Setting) -> Vec<Words> {
+pub(super) fn notes(asked: &Run, setting: &Setting) -> Vec<Words> {
     let mut notes = vec![
         say!("To undo it: the same idlers, back to the lines that were marked."),
+        say!(
+            "Write each shift beside the idler's name. The gauge idlers takes it as `trim`, and does not call it out of square."
+        ),
         say!(
             "Trim the return strand first, from head to tail, then the carry strand, with the belt empty. One person decides; write down each shift."
         ),
@@ -122,7 +127,7 @@ pub(super) fn notes(asked: &Asked, setting: &Setting) -> Vec<Words> {
     notes
 }
 
-pub(super) fn too_near(asked: &Asked) -> Amiss {
+pub(super) fn too_near(asked: &Run) -> Amiss {
     let (pulley, advice) = match asked.strand {
         Strand::Carry => (
             "tail",
@@ -134,7 +139,7 @@ pub(super) fn too_near(asked: &Asked) -> Amiss {
         ),
     };
     Amiss::with(
-        key::PLACE,
+        PLACE.key,
         say!(format!(
             "Too near the {pulley} pulley: no idler 2 to 4 stations before it can be shifted. {advice}"
         )),

@@ -83,6 +83,11 @@ pub(super) fn symptoms(
                 .measured_by
                 .as_ref()
                 .and_then(|by| gauges::measured(by, symptom, diagnostics)),
+            also_measured: symptom
+                .also_measured_by
+                .iter()
+                .filter_map(|by| gauges::measured(by, symptom, diagnostics))
+                .collect(),
             price_of_screw_after: after(&symptom.price_of_screw_after, diagnostics),
             may_it_run_after: after(&symptom.may_it_run_after, diagnostics),
             drilled_as: meanings::drilled(symptom, &means, diagnostics),

@@ -93,6 +93,7 @@ const SYMPTOM: Lines = &[
         "measured_by",
         "The gauge that answers it, what of the gauge, and which answer each of its words gives.",
     ),
+    ("also_measured_by", "Further gauges, or further words of one, that give some of its answers."),
     (
         "price_of_screw_after",
         "Answers after which it is shown, in numbers, what steering with a take-up screw costs.",

@@ -43,6 +43,8 @@ pub struct Symptom {
     pub group: Option<usize>,
     /// The measurement that answers it.
     pub measured: Option<GaugeMeasure>,
+    /// Further measurements that answer it, each in some of its words.
+    pub also_measured: Vec<GaugeMeasure>,
     /// Answers after which it is shown what steering with a take-up screw costs.
     pub price_of_screw_after: Vec<AnswerAt>,
     /// Answers after which the finding asks first whether the conveyor may run at all.

@@ -36,6 +36,8 @@ pub struct Symptom {
     #[serde(default)]
     pub measured_by: Option<MeasuredBy>,
     #[serde(default)]
+    pub also_measured_by: Vec<MeasuredBy>,
+    #[serde(default)]
     pub price_of_screw_after: Vec<Text>,
     #[serde(default)]
     pub may_it_run_after: Vec<Text>,

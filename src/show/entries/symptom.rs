@@ -63,10 +63,10 @@ fn ticked_as(symptom: &Symptom) -> String {
 }
 
 fn measured(symptom: &Symptom) -> String {
-    symptom
-        .measured
-        .as_ref()
-        .map_or_else(String::new, |by| format!("the gauge {} ({})", by.gauge.id, by.tell.id))
+    let all = symptom.measured.iter().chain(&symptom.also_measured);
+    let all: Vec<String> =
+        all.map(|by| format!("the gauge {} ({})", by.gauge.id, by.tell.id)).collect();
+    all.join(", ")
 }
 
 fn kind(node: &Node) -> &'static str {

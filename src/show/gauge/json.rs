@@ -4,7 +4,9 @@ use serde_json::{Map, Value, json};
 
 use super::GaugeWording;
 use crate::conveyor::quantity::Quantity;
-use crate::gauge::{Basis, Figure, Gauge, Given, Limit, Mark, Outcome, Plot, ReadingKey, Readings};
+use crate::gauge::{
+    Basis, Figure, Gauge, Given, Grade, Limit, Mark, Outcome, Plot, ReadingKey, Readings,
+};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::AnswerIds;
 
@@ -81,6 +83,8 @@ fn limited(told: GaugeWording, limit: Limit) -> Value {
         "size": limit.size.si(),
         "unit": limit.size.si_unit(),
         "mark": mark(told, limit.mark),
+        "grade": limit.grade.map(Grade::letter),
+        "weak": limit.is_weak(),
     })
 }
 

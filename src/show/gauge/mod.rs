@@ -3,14 +3,16 @@
 mod json;
 mod plot;
 mod result;
+mod understood;
 
 pub use json::document;
 pub use result::{outcome, price_of_steering};
+pub use understood::understood;
 
 use super::page::{Page, Screen};
 use super::words::{Known, Sides};
 use crate::conveyor::quantity::{self, Quantity};
-use crate::gauge::{Amiss, Gauge, Mark, Need, Piece, Takes, Wanted, Way, Words};
+use crate::gauge::{Amiss, Gauge, Mark, Need, Piece, Readings, Setting, Takes, Wanted, Way, Words};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
@@ -25,6 +27,8 @@ pub struct GaugeWording<'a> {
     pub sides: &'a Sides,
     /// The reader's units.
     pub units: Units,
+    /// The unit that places along the conveyor were given in, if one was.
+    pub places: Option<&'static str>,
 }
 
 impl GaugeWording<'_> {
@@ -37,21 +41,47 @@ impl GaugeWording<'_> {
                 Piece::Text(text) => self.sides.fill(text),
                 Piece::Side(side) => self.sides.of(*side).to_owned(),
                 Piece::Quantity(quantity) => quantity.words(self.units),
+                Piece::Place(metres) => self.place(*metres),
             })
             .collect()
+    }
+
+    /// The same with places in the unit that the readings gave them in.
+    #[must_use]
+    pub fn placed(self, way: &Way, readings: &Readings) -> Self {
+        let columns = way.rows.as_ref().map_or(&[][..], |rows| rows.columns);
+        let mut along = columns
+            .iter()
+            .chain(way.wanted)
+            .filter(|wanted| wanted.takes.kind() == Some(quantity::Kind::Distance));
+        let places = along.find_map(|wanted| readings.seen.get(&wanted.key)).map(|seen| seen.unit);
+        Self { places, ..self }
+    }
+
+    fn place(&self, metres: f64) -> String {
+        match self.places {
+            Some(unit) => {
+                let size = Quantity::of(quantity::Kind::Distance, metres);
+                let seen = quantity::Seen { unit, print: None };
+                quantity::as_seen(size, quantity::Kind::Distance, &seen)
+            }
+            None => quantity::place_words(metres, self.units),
+        }
     }
 
     /// What a number rests on.
     pub fn mark(&self, mark: Mark) -> String {
         match mark {
             Mark::Rests(Basis::Published(source, place)) => {
-                let name = self
-                    .book
-                    .sources
-                    .iter()
-                    .find(|(_, entry)| entry.id == source)
-                    .map_or(source, |(_, entry)| entry.short.as_str());
-                if place.is_empty() { name.to_owned() } else { format!("{name}, {place}") }
+                let entry = self.book.sources.values().find(|entry| entry.id == source);
+                let name = entry.map_or(source, |entry| entry.short.as_str());
+                let grade = entry
+                    .map_or_else(String::new, |entry| format!(" (grade {})", grade(entry.grade)));
+                if place.is_empty() {
+                    format!("{name}{grade}")
+                } else {
+                    format!("{name}, {place}{grade}")
+                }
             }
             Mark::Rests(Basis::CommonPractice) => "common practice, no published source".to_owned(),
             Mark::Rests(Basis::Memory) => "from memory, unverified".to_owned(),
@@ -92,6 +122,27 @@ pub fn list(screen: Screen, gauges: &[&Gauge]) -> String {
     page.blank();
     page.para("straybelt gauge NAME asks for the readings. straybelt gauge NAME --help names the flags that give them at once.");
     page.finish()
+}
+
+/// The letter of a source's grade.
+fn grade(grade: crate::rulebook::model::Grade) -> &'static str {
+    use crate::rulebook::model::Grade;
+    match grade {
+        Grade::A => "A",
+        Grade::B => "B",
+        Grade::C => "C",
+        Grade::D => "D",
+    }
+}
+
+/// What readings of this size can tell, said before they are taken; nothing where that cannot be said yet.
+pub fn can_tell(
+    told: GaugeWording,
+    gauge: &Gauge,
+    readings: &Readings,
+    setting: &Setting,
+) -> Option<String> {
+    (gauge.foretell)(readings, setting).map(|can_tell| told.words(&can_tell.words()))
 }
 
 /// What to do before the readings are typed.
@@ -164,13 +215,20 @@ fn state_words(state: MachineState) -> &'static str {
 /// A reading that is asked for: the question, and what stands where it is typed (the unit of a bare number, the
 /// words on offer).
 pub fn prompt(told: GaugeWording, wanted: &Wanted) -> (String, String) {
-    let ask = told.sides.fill(wanted.ask);
+    let mut ask = told.sides.fill(wanted.ask);
+    if let Need::May(without) = wanted.need {
+        ask.push_str(&format!(" (Enter: {})", told.sides.fill(without)));
+    }
     let unit = wanted.takes.kind().map_or("", |kind| quantity::unit(kind, told.units));
     let label = match wanted.takes {
         _ if !unit.is_empty() => format!("[{unit}]"),
         Takes::Choice(words) => {
-            let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-            words.join("/")
+            let words: Vec<String> = words
+                .iter()
+                .enumerate()
+                .map(|(at, (word, _))| format!("{} {word}", at + 1))
+                .collect();
+            words.join(", ")
         }
         Takes::Side => {
             let (left, right) = (&told.sides.left, &told.sides.right);
@@ -187,12 +245,17 @@ pub fn help(told: GaugeWording, wanted: &Wanted) -> Vec<String> {
     let mut lines = match wanted.takes {
         Takes::Choice(words) => words
             .iter()
-            .map(|(word, means)| format!("{word}: {}", told.sides.fill(means)))
+            .enumerate()
+            .map(|(at, (word, means))| format!("{} {word}: {}", at + 1, told.sides.fill(means)))
             .collect(),
         _ => vec![format!("Such as {}.", wanted.takes.example(told.units))],
     };
     if let Need::May(without) = wanted.need {
         lines.push(format!("Press Enter to leave it out: {}.", told.sides.fill(without)));
+    }
+    if wanted.takes.kind().is_some() {
+        lines.push("How sizes are written, at every gauge:".to_owned());
+        lines.extend(quantity::WRITTEN.iter().map(|line| (*line).to_owned()));
     }
     lines
 }

@@ -81,8 +81,13 @@ fn one(page: &mut Page, told: GaugeWording, figure: &Figure, rests: &mut Rests) 
             Verdict::TooClose => "too close to call against the limit",
             Verdict::NoLimit => "the limit",
         };
+        let weak = match (limit.is_weak(), limit.damaged) {
+            (true, true) => "; printed damaged, so it calls for no work alone",
+            (true, false) => "; a weak source, so it calls for no work alone",
+            (false, _) => "",
+        };
         let line = format!(
-            "{stands} of {}: {} [{}]",
+            "{stands} of {}: {}{weak} [{}]",
             limit.size.words(told.units),
             limit.what,
             rests.number(limit.mark)

@@ -57,7 +57,7 @@ impl Told<'_> {
     }
 
     fn wording<'s>(&'s self, sides: &'s Sides) -> GaugeWording<'s> {
-        GaugeWording { book: self.book, sides, units: self.units }
+        GaugeWording { book: self.book, sides, units: self.units, places: None }
     }
 }
 

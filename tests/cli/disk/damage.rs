@@ -5,7 +5,6 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use straybelt::drill::record;
-use straybelt::visit::settings;
 use straybelt::visit::store;
 
 use super::State;
@@ -32,14 +31,9 @@ fn run(state: &Path) -> Result<String, String> {
     seen.map(written).map_err(|error| error.to_string())
 }
 
-fn units(state: &Path) -> Result<String, String> {
-    let units = settings::units(&store::VisitStore::at(state))?;
-    Ok(units.map_or("none", |units| units.word()).to_owned())
-}
-
 /// Each kind of file there is.
-fn kinds(state: &State) -> [(PathBuf, Look); 3] {
-    [(state.visit(), visit), (state.run(), run), (state.settings(), units)]
+fn kinds(state: &State) -> [(PathBuf, Look); 2] {
+    [(state.visit(), visit), (state.run(), run)]
 }
 
 fn flipped(whole: &[u8], bit: usize) -> Vec<u8> {
@@ -124,9 +118,4 @@ fn each_command_tells_of_damage_and_only_who_opens_it_to_write_sets_it_aside() {
     assert!(said.err.contains("0001.ron.bad2; mend it"), "{}", said.err);
     assert_eq!(fs::read_to_string(&older).unwrap(), "set aside before");
     assert!(fs::read(path.with_extension("ron.bad2")).unwrap() == spoilt);
-
-    let whole = fs::read(state.settings()).unwrap();
-    fs::write(state.settings(), flipped(&whole, 9)).unwrap();
-    let said = state.say(&["gauge", "splice"]);
-    assert!(said.err.contains("the units chosen last are not known any more"), "{}", said.err);
 }

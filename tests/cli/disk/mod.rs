@@ -101,8 +101,6 @@ impl State {
             sitting.reply(line);
         }
         sitting.close();
-        let said = state.say(&["gauge", "splice", "--units", "inch"]);
-        assert!(state.settings().exists(), "{}", said.err);
         state
     }
 
@@ -128,10 +126,6 @@ impl State {
     /// The file of the first run.
     fn run(&self) -> PathBuf {
         find(&self.path().join("runs"), "0001.ron").pop().expect("a run")
-    }
-
-    fn settings(&self) -> PathBuf {
-        self.path().join("settings.ron")
     }
 }
 

@@ -7,7 +7,7 @@ use std::os::unix::net::UnixListener;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use super::{Said, State, find, say_in, small_book, typed_in};
+use super::{Said, State, find, small_book, typed_in};
 
 /// What something is called that is no plain file, and what makes one.
 type Maker = (&'static str, fn(&Path));
@@ -113,7 +113,7 @@ fn in_any_other_place_they_hold_nobody_up_and_nothing_is_written_through_them() 
         let said = state.say(&["diagnose", "--plain", "--resume", "1"]);
         assert_eq!(said.code, Some(4), "{what}: {}", whole(&said));
         assert!(said.err.contains("0001.lock"), "{what}: {}", said.err);
-        // In the place of what keeps numbers apart, and of the units.
+        // In the place of what keeps numbers apart.
         for (place, words) in [
             ("visits/numbers.lock", &["diagnose", "--plain", "--rules", &rules][..]),
             ("runs/numbers.lock", &["drill", "run", "crooked-splice", "--plain"]),
@@ -126,12 +126,6 @@ fn in_any_other_place_they_hold_nobody_up_and_nothing_is_written_through_them() 
             assert_eq!(said.code, Some(4), "{what}: {}", whole(&said));
             assert!(whole(&said).contains("numbers.lock"), "{what}: {}", whole(&said));
         }
-        fs::remove_file(state.settings()).unwrap();
-        make(&state.settings());
-        let said = state.say(&["gauge", "splice"]);
-        assert!(said.err.contains("settings.ron"), "{what}: {}", said.err);
-        let said = state.say(&["gauge", "splice", "--units", "both"]);
-        assert!(said.err.contains("the units are not remembered"), "{what}: {}", said.err);
         assert_eq!(fs::read_to_string(victim.path()).unwrap(), "precious", "{what}");
     }
 }
@@ -143,7 +137,7 @@ fn a_relative_folder_in_the_environment_is_passed_over() {
         "export XDG_STATE_HOME=somewhere HOME='{}'; unset STRAYBELT_STATE",
         home.path().display()
     );
-    let said = say_in(here.path(), &set, &["gauge", "splice", "--units", "inch"]);
-    assert!(find(home.path(), "settings.ron").len() == 1, "{}", whole(&said));
+    let said = typed_in(here.path(), &set, &["diagnose", "--plain"], "1\n1\nno\n");
+    assert!(find(home.path(), "numbers.lock").len() == 1, "{}", whole(&said));
     assert_eq!(fs::read_dir(here.path()).unwrap().count(), 0);
 }
