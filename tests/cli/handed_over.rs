@@ -57,6 +57,7 @@ impl Tablet {
             name: "default".to_owned(),
             version: "1".to_owned(),
             fingerprint: "f".to_owned(),
+            signed: None,
         };
         let begun: Timestamp = "2023-05-08T06:55:00Z".parse().unwrap();
         let store = VisitStore::at(self.path("state"));
