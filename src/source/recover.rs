@@ -79,7 +79,7 @@ pub(super) fn recover<T: for<'de> Deserialize<'de>>(
 }
 
 /// More slips than this behind a bracket that was put in are of its making.
-pub(super) const FEW: usize = 2;
+pub(super) const FEW: usize = 3;
 
 /// Puts right what is wrong with commas, quotes and brackets; gives back what it told of. Whether all of it could be
 /// put right comes with it.
