@@ -63,7 +63,7 @@ pub(super) fn run_of_words(text: &str, found: &[Hint]) -> Option<Hint> {
     commas.windows(RUN - 1).find_map(|run| {
         let (first, last) = (run.first()?, run.last()?);
         let between = text.get(first.at.0..last.at.1)?;
-        let words = between.chars().all(|c| !matches!(c, '\n' | '(' | ')' | '[' | ']' | ':'));
+        let words = between.chars().all(|c| !matches!(c, '\n' | '(' | ')' | '[' | ']' | ':' | '"'));
         words.then(|| {
             Hint::new(
                 (first.at.0, last.at.1),
