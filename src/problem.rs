@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::source::hint::Hint;
 use crate::source::misread::{Misread, What};
-use crate::source::parse::Refused;
+use crate::source::slip::Slip;
 use crate::source::{Place, Span, Texts, folder, hints};
 
 /// No more problems than this are kept of one reading.
@@ -23,6 +23,8 @@ pub struct Problem {
     pub labels: Vec<Label>,
     /// What to do about it; one line each.
     pub help: Vec<String>,
+    /// Whether it keeps a file or an entry from being read as it stands, so that others may follow from it.
+    pub comes_first: bool,
 }
 
 /// A place and what is said of it.
@@ -111,6 +113,7 @@ codes! {
     LongText Warning "long-text" "A text is longer than fits a small screen.";
     RawSide Warning "raw-side" "A text says left or right itself instead of {left} or {right}.";
     NoHazard Error "no-hazard" "The book warns nowhere of a hazard that every book must warn of.";
+    Needed Error "needed" "What is switched off has a part that the program cannot do without.";
     SafetyCaution Error "safety-caution" "A site changes a safety caution, or lets a hand tool near a moving belt.";
     MovesBelt Error "moves-belt" "A step moves the belt in the middle of work by hand.";
     NoCheck Error "no-check" "A long fix does not begin with a check that can call for it.";
@@ -134,6 +137,12 @@ codes! {
     MassLeftOut Warning "mass-left-out" "Too many causes at once are too likely.";
     GiveUp Warning "give-up" "Giving up is too cheap against the longest work.";
     Group Warning "group" "A group holds a single symptom.";
+    UnlikeGroup Error "unlike-group" "A group holds questions that do not ask the same.";
+    SameName Error "same-name" "Two entries that people tell apart by their words have the same words.";
+    SameAnswers Error "same-answers" "Two answers to one question have the same words.";
+    Itself Error "itself" "An entry names itself where another one is meant.";
+    NoVoice Warning "no-voice" "A cause says nothing on the questions that part the whole book.";
+    MovingBelt Warning "moving-belt" "Words advise putting a hand to a belt that moves.";
     NoFingerprint Warning "no-fingerprint" "A change does not note what it was written against.";
     Moved Warning "moved" "What a change was written against has changed.";
     Contradiction Error "contradiction" "Two facts of a conveyor contradict each other.";
@@ -151,6 +160,7 @@ codes! {
 pub struct Report {
     found: Vec<Problem>,
     more: usize,
+    followers: usize,
 }
 
 /// Everything that is wrong, in the order of the files; at least one is an error.
@@ -166,7 +176,12 @@ impl Problem {
             message: message.into(),
             labels: vec![Label { place, says: String::new() }],
             help: Vec::new(),
+            comes_first: false,
         }
+    }
+
+    fn first(self) -> Self {
+        Self { comes_first: true, ..self }
     }
 
     /// With words beside the main place.
@@ -236,18 +251,34 @@ impl Problem {
         problem.guessed(texts, misread, Span::new(file, 0, 0), guesses)
     }
 
-    /// An item of a list that cannot be read as it should, with guesses at why.
-    pub fn refused_item(texts: &Texts, refused: &Refused) -> Self {
-        let problem = Self::misread(texts, &refused.misread);
-        if !matches!(refused.misread.what, What::Syntax(_) | What::Expected(_)) {
-            return problem;
-        }
-        let guesses = hints::hints(texts.slice(refused.item));
-        if guesses.is_empty() {
+    /// Something that is wrong with the shape of a text.
+    pub fn slip(texts: &Texts, slip: &Slip) -> Self {
+        let problem = match slip {
+            Slip::File(misread) => Self::misread(texts, misread),
             // Brackets, quotes and commas are in order; so something of another shape stands here.
-            return Self { code: Code::Shape, ..problem };
-        }
-        problem.guessed(texts, &refused.misread, refused.item, guesses)
+            Slip::Entry(misread) => match Self::misread(texts, misread) {
+                problem if problem.code == Code::Syntax => Self { code: Code::Shape, ..problem },
+                problem => problem,
+            },
+            Slip::Guess { places, also, more } => {
+                let mut places = places.iter();
+                let (at, says) = places
+                    .next()
+                    .map_or((Place::file(""), ""), |(at, says)| (texts.place(*at), says.as_str()));
+                let mut problem = Self::at(Code::Syntax, at, says);
+                if let Some((at, says)) = also {
+                    problem = problem.says("opened here").also(texts.place(*at), says);
+                }
+                for (at, _) in places {
+                    problem = problem.also(texts.place(*at), "here too");
+                }
+                match more {
+                    0 => problem,
+                    more => problem.help(format!("there are {more} more of them in this file")),
+                }
+            }
+        };
+        problem.first()
     }
 
     /// With a guess in front of ron's own words. The places of guesses count from `within`.
@@ -278,7 +309,7 @@ impl Problem {
     pub fn refused_file(refused: &folder::Refused) -> Self {
         use folder::Why;
         let place = refused.place.clone();
-        match &refused.why {
+        let problem = match &refused.why {
             Why::System(words) => {
                 Self::at(Code::Unreadable, place, format!("cannot be read: {words}"))
                     .help("check the name, and whether you may read it")
@@ -291,10 +322,13 @@ impl Problem {
                 "the folder holds more than 64 MB or 20000 files of rules",
             )
             .help("is this the right folder?"),
+            Why::Utf16 => Self::at(Code::Encoding, place, "the file is UTF-16, not UTF-8")
+                .help("save it as UTF-8 in your editor; some call it \"Unicode\" and mean UTF-16"),
             Why::Encoding => Self::at(Code::Encoding, place, "the file is not UTF-8 from here on")
                 .help("save it as UTF-8 in your editor"),
             Why::Deep => Self::at(Code::TooDeep, place, "folders are nested more than 12 deep"),
-        }
+        };
+        problem.first()
     }
 
     fn main_place(&self) -> Option<&Place> {
@@ -323,10 +357,31 @@ impl Report {
         self.found.iter().any(Problem::is_error)
     }
 
-    /// All problems in the order of files and places.
+    /// Counts something that only follows from what is told of already.
+    pub fn follows(&mut self) {
+        self.followers += 1;
+    }
+
+    /// How many such there were.
+    pub fn followers(&self) -> usize {
+        self.followers
+    }
+
+    /// Takes out what need not be told.
+    pub fn retain(&mut self, keep: impl FnMut(&Problem) -> bool) -> usize {
+        let before = self.found.len();
+        self.found.retain(keep);
+        before - self.found.len()
+    }
+
+    /// All problems in the order of files and places; those first that keep a file or an entry from being read, since
+    /// others may follow from them.
     pub fn sorted(self) -> Vec<Problem> {
         let mut problems = self.found;
-        problems.sort_by(|one, two| one.main_place().cmp(&two.main_place()));
+        problems.sort_by(|one, two| {
+            let key = |problem: &Problem| !problem.comes_first;
+            (key(one), one.main_place()).cmp(&(key(two), two.main_place()))
+        });
         if self.more > 0
             && let Some(place) = problems.last().and_then(Problem::main_place).cloned()
         {

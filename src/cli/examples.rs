@@ -302,6 +302,36 @@ pub(super) const COMPARE: &str = "Examples:
     --what-if stuck-roll.how-common=rare
       how common a cause is";
 
+pub(super) const LIST: &str = "Examples:
+  straybelt rules list
+      all ids of the default book
+  straybelt rules list my-site \\
+    --kind cause
+      the causes alone
+  straybelt rules list my-site \\
+    --format json
+      for an editor";
+
+pub(super) const DIFF: &str = "Examples:
+  straybelt rules diff my-site
+      what the site's folder changes
+  straybelt rules diff before after
+      one folder against another
+  straybelt rules diff my-site \\
+    --format json
+      for other programs";
+
+pub(super) const SIGN_OFF: &str = "Examples:
+  straybelt rules sign-off my-site \\
+    --by shift-lead
+      signs if nothing is against it
+  straybelt rules sign-off my-site \\
+    --by shift-lead --runs 300
+      with a longer trial
+  straybelt rules sign-off my-site \\
+    --by shift-lead --min 95
+      more has to be exercised";
+
 pub(super) const PACE: &str = "Examples:
   straybelt rules pace my-site \\
     --runs 1000
@@ -354,14 +384,14 @@ pub(super) const GRAPH: &str = "Examples:
 
 pub(super) const PRINT: &str = "Examples:
   straybelt rules print --format html \\
-    -o handbook.html
-      one page to open in a browser
+    --whole -o handbook.html
+      all of it, for a browser
   straybelt rules print --format text \\
-    | less
-      to read here
+    --chapter causes | less
+      one chapter, to read here
   straybelt rules print --format html \\
-    --rules my-site -o handbook.html
-      with the site's own folder";
+    --rules my-site --chapter changed
+      what the site's folder changes";
 
 pub(super) const NEW: &str = "Examples:
   straybelt rules new cause my-site

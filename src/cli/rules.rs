@@ -39,9 +39,23 @@ pub enum RulesCommand {
     /// Compare two rule books: every case of both, and visits drawn from the old one, worst change first.
     ///
     /// OLD and NEW are folders of rules, or `default` for the default book. With --what-if a book is compared
-    /// with itself, one likelihood changed; no file is touched.
+    /// with itself, one likelihood changed; no file is touched. Exit code 1 if a case held by OLD and fails by NEW.
     #[command(before_help = examples::COMPARE)]
     Compare(CompareArgs),
+    /// List all ids by kind.
+    #[command(before_help = examples::LIST)]
+    List(ListArgs),
+    /// Tell what one rule book changes in another: added, changed, switched off, each with its source and its place.
+    ///
+    /// With one folder: what it changes in the default book.
+    #[command(before_help = examples::DIFF)]
+    Diff(DiffArgs),
+    /// Sign a rule book off: check, test, coverage, compare and trial on one page, and a record beside the book.
+    ///
+    /// Cases and trial are held against the book that was signed last. The record is bound to the fingerprint of the
+    /// texts; a visit with this very book says who signed it. Exit code 1 if anything speaks against it.
+    #[command(before_help = examples::SIGN_OFF)]
+    SignOff(SignOffArgs),
     /// Measure how soon and how well the questions find the cause, by visits drawn from the rule book itself.
     ///
     /// Each visit is played to its end by the program's own way of asking and by others. It tells how often the
@@ -102,6 +116,22 @@ pub struct CheckArgs {
     /// Exit code 1 for errors alone, not for warnings.
     #[arg(long)]
     pub errors_only: bool,
+    /// Check again whenever a rule file changes, until Ctrl-C.
+    #[arg(long, requires = "dir")]
+    pub watch: bool,
+}
+
+/// Arguments of `rules list`.
+#[derive(Debug, Args)]
+pub struct ListArgs {
+    /// A folder of rule files.
+    pub dir: Option<PathBuf>,
+    /// Only this kind: cause, symptom, look, fix, caution, source, term, tool, case, drill.
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<String>,
+    /// How it is printed.
+    #[arg(long, value_enum, default_value_t = ReportFormat::Text)]
+    pub format: ReportFormat,
 }
 
 /// How problems are printed.
@@ -155,6 +185,10 @@ pub struct TestArgs {
     /// Write what came into the case files, in place of what was expected. Comments stay.
     #[arg(long, requires = "dir")]
     pub accept: bool,
+    /// Fail (exit code 1) if a larger share of the cases rests, per cent: those that name what the site has switched
+    /// off.
+    #[arg(long, value_name = "PER CENT", default_value_t = 20.0)]
+    pub most_at_rest: f64,
     /// How the result is printed.
     #[arg(long, value_enum, default_value_t = ReportFormat::Text)]
     pub format: ReportFormat,
@@ -191,11 +225,41 @@ pub struct CompareArgs {
     pub draws: DrawArgs,
 }
 
+/// Arguments of `rules diff`.
+#[derive(Debug, Args)]
+pub struct DiffArgs {
+    /// The old rules and the new ones: folders, or `default`. One alone is held against the default book.
+    #[arg(required = true, num_args = 1..=2, value_name = "DIR")]
+    pub books: Vec<PathBuf>,
+    /// How it is printed.
+    #[arg(long, value_enum, default_value_t = ReportFormat::Text)]
+    pub format: ReportFormat,
+}
+
+/// Arguments of `rules sign-off`.
+#[derive(Debug, Args)]
+pub struct SignOffArgs {
+    /// The folder of rule files that is signed.
+    pub dir: PathBuf,
+    /// Who signs: name and office.
+    #[arg(long, value_name = "NAME")]
+    pub by: String,
+    /// How many conveyors are drawn for the trial.
+    #[arg(long, default_value_t = 100, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    pub runs: u32,
+    /// The least that cases must exercise, per cent.
+    #[arg(long, default_value_t = 90.0, value_name = "PER CENT")]
+    pub min: f64,
+}
+
 /// Arguments of `rules pace`.
 #[derive(Debug, Args)]
 pub struct PaceArgs {
     /// A folder of rule files.
     pub dir: Option<PathBuf>,
+    /// Say whether it is better or worse than this one on the same visits: a folder, or `default`. Exit code 1 if worse.
+    #[arg(long, value_name = "OLD")]
+    pub against: Option<PathBuf>,
     /// All visits to this conveyor (RON or JSON); without it conveyors are drawn too.
     #[arg(long, value_name = "FILE")]
     pub conveyor: Option<PathBuf>,
@@ -217,6 +281,10 @@ pub struct TrialArgs {
     /// A folder of rule files.
     #[arg(long, value_name = "DIR")]
     pub rules: Option<PathBuf>,
+    /// Say whether it is better or worse than this one on the same conveyors: a folder, or `default`. Exit code 1 if
+    /// worse.
+    #[arg(long, value_name = "OLD", conflicts_with = "other")]
+    pub against: Option<PathBuf>,
     /// How often things looked at before work cannot be told, in the mean over all people: 0 to 0.95. Each person has
     /// a share of his own for each way of knowing.
     #[arg(long, default_value_t = 0.0, value_name = "P", value_parser = share_below_all)]

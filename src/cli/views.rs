@@ -15,6 +15,15 @@ pub struct GraphArgs {
     /// How many arrows far, on either side.
     #[arg(long, value_name = "N", default_value_t = 1, requires = "around", value_parser = steps)]
     pub steps: usize,
+    /// Draw everything around it, on more than one page if need be.
+    #[arg(long, requires = "around")]
+    pub all: bool,
+    /// The file to write; without it, standard output.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Replace the file if it is there already.
+    #[arg(long, requires = "output")]
+    pub force: bool,
     /// What is written.
     #[arg(long, value_enum, value_name = "FORMAT")]
     pub format: GraphFormat,
@@ -58,6 +67,12 @@ pub struct PrintArgs {
     /// Replace the file if it is there already.
     #[arg(long, requires = "output")]
     pub force: bool,
+    /// Only this chapter, such as causes, fixes or changed; may be given again.
+    #[arg(long, value_name = "CHAPTER")]
+    pub chapter: Vec<String>,
+    /// All chapters, however many pages they are.
+    #[arg(long, conflicts_with = "chapter")]
+    pub whole: bool,
 }
 
 /// How the handbook is written.

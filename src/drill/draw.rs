@@ -215,8 +215,9 @@ fn faults(bare: &Drill, parts: &[String]) -> Option<Vec<Fault>> {
     let mut texts = Texts::default();
     let file = texts.add("parts", format!("[{}]", parts.join(", ")));
     let mut report = Report::default();
-    let entries = parse::list::<PartEntry>(&texts, file).ok()?;
+    let entries = parse::list::<PartEntry>(&texts, file);
     let things: Option<Vec<Thing>> = entries
+        .items
         .into_iter()
         .map(|entry| {
             let mut parts = Parts {
@@ -226,7 +227,7 @@ fn faults(bare: &Drill, parts: &[String]) -> Option<Vec<Fault>> {
                 feet_m: plant::feet_m(&bare.conveyor, bare.line.belt.width_m),
                 units: bare.conveyor.units().unwrap_or_default(),
             };
-            parts.read(&entry.ok()?)
+            parts.read(&entry.value.filter(|_| entry.slips.is_empty())?)
         })
         .collect();
     Some(things?.into_iter().map(|thing| thing.fault(&bare.line)).collect())

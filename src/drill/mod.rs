@@ -37,6 +37,7 @@ pub mod score;
 mod sent_back;
 pub mod told;
 pub mod trial;
+pub mod trial_against;
 pub mod trial_run;
 mod visible;
 pub mod ways;

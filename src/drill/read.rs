@@ -12,9 +12,10 @@ use crate::conveyor::{self, Conveyor};
 use crate::mechanics::{Case, Line};
 use crate::problem::{Code, Problem, Report};
 use crate::reason::Applicability;
+use crate::rulebook::check::Off;
 use crate::rulebook::ids::{self, Ids};
 use crate::rulebook::index::{AnswerAt, CauseAt, FixAt, List, SymptomAt};
-use crate::rulebook::load::Checked;
+use crate::rulebook::load::{BUILT_IN, Checked, Laid};
 use crate::rulebook::model::{Book, Source, Symptom};
 use crate::rulebook::written::Source as WrittenSource;
 use crate::source::fields::{self, Is};
@@ -30,18 +31,41 @@ const MOST_PARTS: usize = 40;
 /// somebody waits for it.
 const MOST_IDLERS: usize = 3_000;
 
-/// Reads and checks the drills beside a book. One with something wrong is told of in the report and left out.
-pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Vec<Drill> {
-    let drills = read_files(book, &checked.texts, &checked.drills, report);
-    if let Some(first) = drills.first() {
-        made_by_hand(book, first, report);
+/// The drills beside a book.
+#[derive(Debug, Default)]
+pub struct Drills {
+    /// Those that can be run.
+    pub drills: Vec<Drill>,
+    /// Those that need what the site has switched off: the drill's id, and what that is, or why it does not fit.
+    pub aside: Vec<(String, String)>,
+}
+
+/// Reads and checks the drills beside a book. One with something wrong is told of in the report and left out; one that
+/// needs what the site has switched off rests.
+pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Drills {
+    let rests = |id: &Text, why: &[Problem]| {
+        let off = why.iter().find_map(|problem| checked.off.named_in(&problem.message));
+        let built_in = checked.texts.name(id.span.file).starts_with(BUILT_IN);
+        match off {
+            None if checked.laid == Laid::Over && built_in => {
+                why.iter().find(|p| p.is_error()).map(|problem| problem.message.clone())
+            }
+            off => off,
+        }
+    };
+    let read = read_each(book, &checked.texts, &checked.drills, report, &rests);
+    if let Some(first) = read.drills.first() {
+        made_by_hand(book, &checked.off, first, report);
     }
-    drills
+    read
 }
 
 /// That a learner can make what no cause of the book stands for: advice and score would know nothing of it.
-fn made_by_hand(book: &Book, drill: &Drill, report: &mut Report) {
-    let known = |fault| book.causes.values().any(|cause| cause.drilled_as == Some(fault));
+fn made_by_hand(book: &Book, off: &Off, drill: &Drill, report: &mut Report) {
+    let known = |fault| {
+        off.faults.contains(&fault)
+            || book.causes.values().any(|cause| cause.drilled_as == Some(fault))
+    };
     for fault in MADE_BY_HAND.into_iter().filter(|fault| !known(*fault)) {
         let message = format!("a learner can make {fault:?}, and no cause is drilled as that");
         let problem = Problem::at(Code::NoMeaning, drill.place.clone(), message);
@@ -51,8 +75,19 @@ fn made_by_hand(book: &Book, drill: &Drill, report: &mut Report) {
 
 /// Reads and checks the drills in these files.
 pub fn read_files(book: &Book, texts: &Texts, files: &[FileId], report: &mut Report) -> Vec<Drill> {
+    read_each(book, texts, files, report, &|_, _| None).drills
+}
+
+/// The same, where a drill may rest in spite of what is wrong with it.
+fn read_each(
+    book: &Book,
+    texts: &Texts,
+    files: &[FileId],
+    report: &mut Report,
+    rests: &dyn Fn(&Text, &[Problem]) -> Option<String>,
+) -> Drills {
     let ids = Ids::new(book);
-    let mut drills = Vec::new();
+    let mut all = Drills::default();
     let mut known: HashMap<String, Span> = HashMap::new();
     for entry in ids::entries::<DrillEntry>(texts, files, report) {
         if let Some(first) = known.insert(entry.id.text.clone(), entry.id.span) {
@@ -65,10 +100,15 @@ pub fn read_files(book: &Book, texts: &Texts, files: &[FileId], report: &mut Rep
         let mut reader = Reader { book, texts, ids: &ids, found: Report::default() };
         let drill = reader.drill(&entry);
         let wrong = reader.found.has_errors();
-        reader.found.sorted().into_iter().for_each(|p| report.add(p));
-        drills.extend(drill.filter(|_| !wrong));
+        let found = reader.found.sorted();
+        if let Some(why) = rests(&entry.id, &found).filter(|_| wrong) {
+            all.aside.push((entry.id.text.clone(), why));
+            continue;
+        }
+        found.into_iter().for_each(|problem| report.add(problem));
+        all.drills.extend(drill.filter(|_| !wrong));
     }
-    drills
+    all
 }
 
 struct Reader<'t> {

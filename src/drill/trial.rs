@@ -151,11 +151,16 @@ fn is_other(setting: &Setting<'_>, number: usize) -> bool {
 }
 
 /// The seed of one of the conveyors.
-fn seed_of(seed: u64, number: usize) -> u32 {
+pub(super) fn seed_of(seed: u64, number: usize) -> u32 {
     noise::rng(seed, &format!("conveyor {number}")).u32(..)
 }
 
-fn run(diagnosis: &Diagnosis<'_>, drill: &Drill, seed: u32, setting: &Setting<'_>) -> Option<Run> {
+pub(super) fn run(
+    diagnosis: &Diagnosis<'_>,
+    drill: &Drill,
+    seed: u32,
+    setting: &Setting<'_>,
+) -> Option<Run> {
     let book = ConveyorFacts::from(&drill.conveyor).book(diagnosis.book());
     let diagnosis = &Diagnosis::new(&book);
     let mut world = World::begin(drill, diagnosis)?.seen_with(setting.eyes);

@@ -35,6 +35,13 @@ pub struct Judged {
     pub sided: usize,
 }
 
+impl Judged {
+    /// How many sides of what was out of order were named wrongly.
+    pub(super) fn wrong(&self) -> usize {
+        self.sides.iter().filter(|(_, _, verdict)| *verdict == Verdict::Wrong).count()
+    }
+}
+
 impl Run {
     pub(super) fn leads(&self) -> Option<CauseAt> {
         self.followed.ranked.first().map(|(cause, _)| *cause)

@@ -136,6 +136,7 @@ mod tests {
             name: "book".to_owned(),
             version: "1".to_owned(),
             fingerprint: "f".to_owned(),
+            signed: None,
         };
         let begun = Timestamp::UNIX_EPOCH;
         let mut record = Record::begun(7, book, ConveyorFacts::default(), false, begun);

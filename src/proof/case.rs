@@ -8,7 +8,7 @@ use crate::problem::{Code, Problem, Report};
 use crate::rulebook::check::Off;
 use crate::rulebook::ids::{self, Ids};
 use crate::rulebook::index::{CauseAt, FixAt, SymptomAt};
-use crate::rulebook::load::{BUILT_IN, Checked};
+use crate::rulebook::load::{BUILT_IN, Checked, Laid};
 use crate::rulebook::model::{Book, Source};
 use crate::rulebook::written::Source as WrittenSource;
 use crate::source::fields::{self, Field, Is, Value};
@@ -103,7 +103,8 @@ impl Expect {
 pub struct Cases {
     /// Those that can be run.
     pub cases: Vec<Case>,
-    /// Those that name something which the site has switched off: the case's id, and what it names.
+    /// Those that name something which the site has switched off: the case's id, and what it names. Where it is not
+    /// that, a case of the default book that does not fit the site's book: its id, and why.
     pub aside: Vec<(String, String)>,
     /// Cases of the default book in whose place a case of the site with the same id stands: the id, and where
     /// the site's stands.
@@ -120,11 +121,15 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
     let mut aside: Vec<(String, String)> = Vec::new();
     let mut replaced = Vec::new();
     let built_in = |span: Span| texts.name(span.file).starts_with(BUILT_IN);
+    // Of two folders laid over each other the upper one wins.
+    let upper =
+        |span: Span| !checked.top.is_empty() && texts.name(span.file).starts_with(&checked.top);
     let mut known: HashMap<String, Span> = HashMap::new();
     for entry in ids::entries::<CaseEntry>(texts, &checked.cases, report) {
         let id = &entry.id;
         let before = known.insert(id.text.clone(), id.span);
-        if before.is_some_and(|first| built_in(first) && !built_in(id.span)) {
+        let below = |first: Span| !upper(first) && upper(id.span);
+        if before.is_some_and(|first| (built_in(first) && !built_in(id.span)) || below(first)) {
             cases.retain(|case: &Case| case.id != id.text);
             aside.retain(|(case, _)| *case != id.text);
             replaced.push((id.text.clone(), texts.place(id.span)));
@@ -143,6 +148,13 @@ pub fn read(book: &Book, checked: &Checked, report: &mut Report) -> Cases {
             continue;
         }
         let wrong = reader.found.has_errors();
+        // What does not fit the book any more because of what the site did to it: nobody there can mend the file.
+        if wrong && checked.laid == Laid::Over && built_in(id.span) {
+            let why = reader.found.sorted().into_iter().find(Problem::is_error);
+            let why = why.map_or_else(String::new, |why| why.message);
+            aside.push((case.id, off.named_in(&why).unwrap_or(why)));
+            continue;
+        }
         reader.found.sorted().into_iter().for_each(|p| report.add(p));
         if !wrong {
             cases.push(case);

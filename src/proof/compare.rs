@@ -76,6 +76,16 @@ pub enum What {
     },
 }
 
+impl What {
+    /// The id of a case, or the number of a visit.
+    pub fn id(&self) -> String {
+        match self {
+            Self::Case { id, .. } => id.clone(),
+            Self::Visit { number, .. } => format!("visit {number}"),
+        }
+    }
+}
+
 /// One of the two books.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum WhichBook {

@@ -2,6 +2,7 @@
 //! how good its word and its questioning are.
 
 pub mod accept;
+pub mod against;
 pub mod case;
 mod checks;
 pub mod compare;
@@ -10,6 +11,7 @@ pub mod credible;
 pub mod draw;
 pub mod learn;
 pub mod optimal;
+pub mod paired;
 pub mod policy;
 pub mod run;
 pub mod score;

@@ -8,7 +8,7 @@ use serde::Deserialize;
 use super::index::{CauseAt, FixAt, List, LookAt, Place, SourceAt, SymptomAt};
 use super::model::Book;
 use crate::problem::{Code, Problem, Report, near};
-use crate::source::parse::{self, Spanned, Text};
+use crate::source::parse::{self, Items, Spanned, Text};
 use crate::source::{FileId, Texts};
 
 /// The ids of a book.
@@ -72,16 +72,12 @@ pub fn entries<T: for<'de> Deserialize<'de>>(
 ) -> Vec<Spanned<T>> {
     let mut read = Vec::new();
     for &file in files {
-        match parse::list(texts, file) {
-            Ok(entries) => {
-                for entry in entries {
-                    match entry {
-                        Ok(entry) => read.push(entry),
-                        Err(refused) => report.add(Problem::refused_item(texts, &refused)),
-                    }
-                }
-            }
-            Err(misread) => report.add(Problem::refused_text(texts, &misread)),
+        let Items { items, slips, .. } = parse::list(texts, file);
+        slips.iter().for_each(|slip| report.add(Problem::slip(texts, slip)));
+        for item in items {
+            item.slips.iter().for_each(|slip| report.add(Problem::slip(texts, slip)));
+            // What is not as its author wrote it is not run.
+            read.extend(item.value.filter(|_| item.slips.is_empty()));
         }
     }
     read

@@ -9,18 +9,21 @@ use serde::Deserialize;
 use sha2::{Digest, Sha256};
 
 use super::check::{Off, check, other_schema};
+use super::followers::without_followers;
 use super::model::Book;
 use super::overlay;
-use super::places::Places;
-use super::rules::Rules;
+use super::own_folder::{laid_folders, whole_without_its_book};
+pub use super::part::BUILT_IN;
+use super::part::{PARTS, Part, part};
+use super::places::{EntryKind, Places};
+use super::rules::{Broken, Rules};
+use super::signed::{self, SignedEntry};
 use super::written::BookFile;
 use crate::problem::{Code, Problem, Problems, Report, near};
-use crate::source::parse::Spanned;
-use crate::source::{FileId, Place, Texts, folder, misread, parse};
+use crate::source::parse::{Items, Spanned};
+use crate::source::{FileId, Place, Texts, parse};
 
 static RULES: Dir = include_dir!("$CARGO_MANIFEST_DIR/rules");
-/// What stands before the paths of the compiled-in files.
-pub const BUILT_IN: &str = "built-in";
 
 /// The compiled-in rule book.
 ///
@@ -63,6 +66,16 @@ pub struct Checked {
     pub places: Places,
     /// What the site has switched off.
     pub off: Off,
+    /// The files of the folder itself: which text, and the path inside.
+    pub own: Vec<(FileId, String)>,
+    /// Who signed the folder off, oldest first.
+    pub signed: Vec<SignedEntry>,
+    /// The folder on top, as its files are named; empty without one.
+    pub top: String,
+    /// How many folders were laid over each other.
+    pub layers: usize,
+    /// How many places name what did not load, and are not told of by themselves.
+    pub followers: usize,
 }
 
 /// What a folder is to the default book.
@@ -104,14 +117,11 @@ pub fn read_changed(
     let mut report = Report::default();
     let mut files: Vec<(FileId, String)> = Vec::new();
     let mut laid = Laid::Default;
-    let mut own = Vec::new();
+    let mut folders = Vec::new();
     if let Some(site) = site {
-        own = site_files(site, &mut texts, &mut report);
-        laid = if own.iter().any(|(_, inside)| inside == "book.ron") {
-            Laid::Whole
-        } else {
-            Laid::Over
-        };
+        folders = laid_folders(site, &mut texts, &mut report);
+        let whole = folders.first().is_some_and(|(_, lowest)| lowest.holds("book.ron"));
+        laid = if whole { Laid::Whole } else { Laid::Over };
     }
     if laid != Laid::Whole {
         for (inside, text) in built_in() {
@@ -120,15 +130,21 @@ pub fn read_changed(
     }
     let mut rules = gather(&files, &texts, &mut report);
     let mut off = Off::default();
-    if site.is_some() {
-        let over = gather(&own, &texts, &mut report);
-        if laid == Laid::Whole {
+    let own_files = folders.last().map_or_else(Vec::new, |(_, top)| top.files.clone());
+    let layers = folders.len();
+    for (number, (dir, own)) in folders.into_iter().enumerate() {
+        let mut over = gather(&own.files, &texts, &mut report);
+        over.broken.append(own.broken);
+        if laid == Laid::Whole && number == 0 {
             lone_site_file(&over, &texts, &mut report);
             rules = over;
+        } else if let Some(problem) = whole_without_its_book(&rules, &over, &dir) {
+            report.add(problem);
+            rules = Rules::default();
         } else {
-            off = overlay::lay(&mut rules, over, &texts, &mut report);
+            overlay::lay_over(&mut rules, over, &mut off, &texts, &mut report);
         }
-        files.extend(own);
+        files.extend(own.files);
     }
     let counts = Counts {
         files: files.iter().filter(|(_, inside)| part(inside).is_some()).count(),
@@ -144,13 +160,53 @@ pub fn read_changed(
     change(&mut rules, &mut texts, &mut report);
     let places = Places::new(&rules);
     let book = check(&rules, &off, fingerprint(&files, &texts), &texts, &mut report);
-    let book = if report.has_errors() { None } else { book };
+    let signed = own_files
+        .iter()
+        .find(|(_, inside)| inside == signed::FILE)
+        .map_or_else(Vec::new, |(file, _)| signed::read(&texts, *file, &mut report));
+    let hidden = without_followers(&rules, &texts, &mut report);
+    let followers = report.followers() + hidden;
+    let mut book = if report.has_errors() { None } else { book };
+    if let Some(book) = &mut book {
+        book.signed = signed::of(&signed, &book.fingerprint);
+    }
     let in_folder = |folder: &str| {
         let inside = files.iter().filter(|(_, inside)| inside.starts_with(folder));
         inside.map(|(file, _)| *file).collect()
     };
     let (cases, drills) = (in_folder(CASES), in_folder(DRILLS));
-    Checked { book, problems: report.sorted(), counts, laid, texts, cases, drills, places, off }
+    let problems = report.sorted();
+    Checked {
+        book,
+        problems,
+        counts,
+        laid,
+        texts,
+        cases,
+        drills,
+        places,
+        off,
+        own: own_files,
+        signed,
+        top: site.map_or_else(String::new, |site| site.display().to_string()),
+        layers,
+        followers,
+    }
+}
+
+impl Checked {
+    /// Where it is said what the folder does with an entry: in site.ron, or where the entry itself stands.
+    pub fn said(&self, kind: &'static str, id: &str) -> Option<Place> {
+        let key = (kind, id.to_owned());
+        let in_site = self.off.changed.get(&key).or_else(|| self.off.by.get(&key));
+        match in_site {
+            Some(span) => Some(self.texts.place(*span)),
+            None => {
+                let kind = EntryKind::of_word(kind)?;
+                self.places.find(kind, id, &self.texts)
+            }
+        }
+    }
 }
 
 /// The compiled-in files: path inside the folder, and text. In order of path.
@@ -170,39 +226,6 @@ pub fn built_in() -> Vec<(String, &'static str)> {
     out
 }
 
-/// Which part of the book a file holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Part {
-    Book,
-    Site,
-    Symptoms,
-    Looks,
-    Causes,
-    Fixes,
-    Cautions,
-    Sources,
-    Glossary,
-    Tools,
-    StopNow,
-    EdgeRoom,
-}
-
-const PARTS: &[(&str, Part)] = &[
-    ("book.ron", Part::Book),
-    ("site.ron", Part::Site),
-    ("symptoms/", Part::Symptoms),
-    ("looks/", Part::Looks),
-    ("causes/", Part::Causes),
-    ("fixes/", Part::Fixes),
-    ("cautions.ron", Part::Cautions),
-    ("cautions/", Part::Cautions),
-    ("sources.ron", Part::Sources),
-    ("glossary.ron", Part::Glossary),
-    ("tools.ron", Part::Tools),
-    ("stop-now.ron", Part::StopNow),
-    ("edge-room.ron", Part::EdgeRoom),
-];
-
 /// The folder of the regression cases.
 const CASES: &str = "cases/";
 /// The folder of the drills.
@@ -210,50 +233,7 @@ const DRILLS: &str = "drills/";
 /// The folder of the limits of gauges: compiled in as constants, by `build.rs`.
 const GAUGES: &str = "gauges/";
 /// Folders whose files belong to others.
-const OTHERS: &[&str] = &[CASES, DRILLS, GAUGES];
-
-fn part(inside: &str) -> Option<Part> {
-    PARTS
-        .iter()
-        .find(|(path, _)| *path == inside || (path.ends_with('/') && inside.starts_with(path)))
-        .map(|(_, part)| *part)
-}
-
-fn site_files(site: &Path, texts: &mut Texts, report: &mut Report) -> Vec<(FileId, String)> {
-    if site.is_file() {
-        let place = Place::file(site.display().to_string());
-        report.add(
-            Problem::at(Code::Unreadable, place, "this is a file; rules are read from a folder")
-                .help("name the folder"),
-        );
-        return Vec::new();
-    }
-    let folder = folder::read(site, texts);
-    for refused in &folder.refused {
-        report.add(Problem::refused_file(refused));
-    }
-    for place in folder.again {
-        report.add(
-            Problem::at(
-                Code::FolderAgain,
-                place,
-                "this link leads to a folder that is read already, perhaps in a circle; it was not followed",
-            )
-            .help("take the link away"),
-        );
-    }
-    for place in folder.near_misses {
-        report.add(
-            Problem::at(Code::FileName, place, "this file is not read")
-                .help("names of rule files end in .ron, in small letters, and nothing after it"),
-        );
-    }
-    if folder.files.is_empty() && folder.refused.is_empty() {
-        let place = Place::file(site.display().to_string());
-        report.add(Problem::at(Code::NoEntries, place, "this folder holds no rule files").help("is this the right folder? `straybelt rules export DIR` writes the default book to look at"));
-    }
-    folder.files
-}
+const OTHERS: &[&str] = &[CASES, DRILLS, GAUGES, signed::FILE];
 
 fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rules {
     let mut rules = Rules::default();
@@ -263,15 +243,33 @@ fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rul
             Some(Part::Book) => book(&mut rules.book, file, texts, report),
             Some(Part::Site) => one(&mut rules.site, file, texts, report),
             Some(Part::EdgeRoom) => one(&mut rules.edge_room, file, texts, report),
-            Some(Part::Symptoms) => list(&mut rules.symptoms, file, texts, report),
-            Some(Part::Looks) => list(&mut rules.looks, file, texts, report),
-            Some(Part::Causes) => list(&mut rules.causes, file, texts, report),
-            Some(Part::Fixes) => list(&mut rules.fixes, file, texts, report),
-            Some(Part::Cautions) => list(&mut rules.cautions, file, texts, report),
-            Some(Part::Sources) => list(&mut rules.sources, file, texts, report),
-            Some(Part::Glossary) => list(&mut rules.glossary, file, texts, report),
-            Some(Part::Tools) => list(&mut rules.tools, file, texts, report),
-            Some(Part::StopNow) => list(&mut rules.stop_now, file, texts, report),
+            Some(Part::Symptoms) => {
+                list(&mut rules.symptoms, ("symptom", &mut rules.broken), file, texts, report)
+            }
+            Some(Part::Looks) => {
+                list(&mut rules.looks, ("look", &mut rules.broken), file, texts, report)
+            }
+            Some(Part::Causes) => {
+                list(&mut rules.causes, ("cause", &mut rules.broken), file, texts, report)
+            }
+            Some(Part::Fixes) => {
+                list(&mut rules.fixes, ("fix", &mut rules.broken), file, texts, report)
+            }
+            Some(Part::Cautions) => {
+                list(&mut rules.cautions, ("caution", &mut rules.broken), file, texts, report)
+            }
+            Some(Part::Sources) => {
+                list(&mut rules.sources, ("source", &mut rules.broken), file, texts, report)
+            }
+            Some(Part::Glossary) => {
+                list(&mut rules.glossary, ("term", &mut rules.broken), file, texts, report)
+            }
+            Some(Part::Tools) => {
+                list(&mut rules.tools, ("tool", &mut rules.broken), file, texts, report)
+            }
+            Some(Part::StopNow) => {
+                list(&mut rules.stop_now, ("question", &mut rules.broken), file, texts, report)
+            }
             None if OTHERS.iter().any(|folder| inside.starts_with(folder)) => {}
             None => {
                 let place = Place::file(texts.name(file));
@@ -315,31 +313,37 @@ fn one<T: for<'de> Deserialize<'de>>(
     texts: &Texts,
     report: &mut Report,
 ) {
-    match parse::whole(texts, file) {
-        Ok(value) => *to = Some(value),
-        Err(misread) if matches!(misread.what, misread::What::Syntax(_)) => {
-            report.add(Problem::refused_text(texts, &misread));
-        }
-        Err(misread) => report.add(Problem::misread(texts, &misread)),
+    let read = parse::whole_in_spite(texts, file);
+    read.slips.iter().for_each(|slip| report.add(Problem::slip(texts, slip)));
+    // What somebody left out of such a file cannot be guessed.
+    if !read.guessed {
+        *to = read.value;
     }
 }
 
+/// Reads the entries of a file. What does not load still stands as a name.
 fn list<T: for<'de> Deserialize<'de>>(
     to: &mut Vec<Spanned<T>>,
+    (kind, broken): (&'static str, &mut Broken),
     file: FileId,
     texts: &Texts,
     report: &mut Report,
 ) {
-    match parse::list(texts, file) {
-        Ok(items) => {
-            for item in items {
-                match item {
-                    Ok(item) => to.push(item),
-                    Err(refused) => report.add(Problem::refused_item(texts, &refused)),
+    let Items { items, slips, names } = parse::list(texts, file);
+    slips.iter().for_each(|slip| report.add(Problem::slip(texts, slip)));
+    broken.names.extend(names.into_iter().map(|id| (kind, id.text)));
+    for item in items {
+        item.slips.iter().for_each(|slip| report.add(Problem::slip(texts, slip)));
+        match item.value {
+            // What others say of a question hangs on its kind and its answers.
+            Some(entry) if !(item.guessed && kind == "symptom") => {
+                if item.guessed {
+                    broken.guessed.push(item.span);
                 }
+                to.push(entry);
             }
+            _ => broken.names.extend(item.id.map(|id| (kind, id.text))),
         }
-        Err(misread) => report.add(Problem::refused_text(texts, &misread)),
     }
 }
 

@@ -6,11 +6,13 @@
 //! [`links`] answer what an id names and what hangs on it, [`ids`] serves files that go with the book.
 //! [`fields`] says what each field of the files is for, [`writer`] writes new entries.
 
+pub mod cards;
 pub mod check;
 mod draw;
 pub mod export;
 pub mod fields;
 pub mod find;
+mod followers;
 pub mod graph;
 pub mod ids;
 pub mod index;
@@ -19,8 +21,11 @@ pub mod load;
 pub mod model;
 pub mod network;
 pub mod overlay;
+mod own_folder;
+mod part;
 pub mod places;
 pub mod rules;
+pub mod signed;
 #[expect(missing_docs, reason = "the fields are the file format, told of in rules/REFERENCE.md")]
 pub mod site;
 pub mod view;

@@ -22,7 +22,10 @@
 //! where it is missing, and warns when the entry below has changed since.
 
 mod looks;
+mod off;
+mod steps;
 
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use sha2::{Digest, Sha256};
@@ -30,29 +33,53 @@ use sha2::{Digest, Sha256};
 use super::check::Off;
 use super::model::Held;
 use super::rules::Rules;
-use super::site::{Change, SiteFile, Which};
-use super::written::Condition;
+use super::site::{Change, SiteFile};
+use super::written::Common;
 use crate::problem::{Code, Problem, Report, near, plural};
 use crate::source::parse::{Spanned, Text};
 use crate::source::{Span, Texts, lexer};
+use crate::trade::MachineState;
+use off::{closed_for_good, switch_off};
+use steps::{change_steps, guard, safety_cautions, take};
 
 /// Lays the site's rules over the book's. What is switched off is gone from the rules and named in `Off`.
-pub fn lay(base: &mut Rules, mut site: Rules, texts: &Texts, report: &mut Report) -> Off {
+pub fn lay(base: &mut Rules, site: Rules, texts: &Texts, report: &mut Report) -> Off {
     let mut off = Off::default();
+    lay_over(base, site, &mut off, texts, report);
+    off
+}
+
+/// The same over a book that other folders were laid over: `off` is what they did.
+pub fn lay_over(
+    base: &mut Rules,
+    mut site: Rules,
+    off: &mut Off,
+    texts: &Texts,
+    report: &mut Report,
+) {
     if let Some(file) = site.site.take() {
         let file = file.value;
         settings(base, &file);
+        if let Some(by) = file.rescale {
+            rescale(base, by, texts, report);
+        }
+        twice(&file.change, texts, report);
         for change in file.change {
+            let (what, id) = change.value.names();
+            if let Some(below) = off.changed.insert((what, id.text.clone()), id.span) {
+                off.again.push((what, id.text.clone(), below));
+            }
             let mut over = Over { texts, report };
-            over.change(base, &mut off, change);
+            over.change(base, off, change);
         }
         for which in file.switch_off {
-            switch_off(base, which, &mut off, texts, report);
+            switch_off(base, which, off, texts, report);
         }
-        closed_for_good(base, &mut off, texts, report);
+        closed_for_good(base, off, texts, report);
     }
-    looks::append(base, std::mem::take(&mut site.looks), &mut off);
-    looks::never_early(base, &off);
+    base.broken.append(std::mem::take(&mut site.broken));
+    looks::append(base, std::mem::take(&mut site.looks), off);
+    looks::never_early(base, off);
     base.symptoms.append(&mut site.symptoms);
     base.causes.append(&mut site.causes);
     base.fixes.append(&mut site.fixes);
@@ -65,7 +92,20 @@ pub fn lay(base: &mut Rules, mut site: Rules, texts: &Texts, report: &mut Report
     if site.edge_room.is_some() {
         base.edge_room = site.edge_room;
     }
-    off
+}
+
+/// That an entry is changed twice: nobody sees which of the two holds.
+fn twice(changes: &[Spanned<Change>], texts: &Texts, report: &mut Report) {
+    let mut seen: BTreeMap<(&str, &str), Span> = BTreeMap::new();
+    for change in changes {
+        let (what, id) = change.value.names();
+        if let Some(first) = seen.insert((what, &id.text), id.span) {
+            let message = format!("the {what} `{id}` is changed a second time");
+            let problem = Problem::at(Code::TwiceNamed, texts.place(id.span), message)
+                .also(texts.place(first), "changed here first");
+            report.add(problem.help("make one change of the two"));
+        }
+    }
 }
 
 /// Which tools may be used near a moving belt is the book's to say.
@@ -108,6 +148,30 @@ fn settings(base: &mut Rules, site: &SiteFile) {
     book.tell_specialist.extend(site.tell_specialist.iter().cloned());
 }
 
+/// How much less common the causes of the book may be taken.
+const RESCALE: std::ops::RangeInclusive<f64> = 0.2..=1.0;
+
+/// Makes room for a site's own causes: those of the book are taken as so many times as common.
+fn rescale(base: &mut Rules, by: Spanned<f64>, texts: &Texts, report: &mut Report) {
+    if !RESCALE.contains(&by.value) {
+        let message = format!("{} is out of range for rescale", by.value);
+        let problem = Problem::at(Code::NumberRange, texts.place(by.span), message);
+        report.add(problem.help("write a number from 0.2 to 1, such as 0.95"));
+        return;
+    }
+    let Some(book) = &base.book else { return };
+    let words = &book.value.how_common;
+    let scaled = |common: &mut Spanned<Common>| {
+        // No prior is below this.
+        common.value = Common::Chance((words.of(common.value) * by.value).max(0.0001));
+    };
+    for cause in &mut base.causes {
+        scaled(&mut cause.value.how_common);
+        cause.value.on.iter_mut().for_each(|on| scaled(&mut on.1));
+    }
+    base.rescaled = Some(by.value);
+}
+
 struct Over<'t, 'r> {
     texts: &'t Texts,
     report: &'r mut Report,
@@ -137,6 +201,9 @@ impl Over<'_, '_> {
             signs,
             brought_on_by,
             mistaken_for,
+            only_if,
+            drop_signs,
+            drop_mistaken_for,
         } = change
         else {
             return;
@@ -160,12 +227,31 @@ impl Over<'_, '_> {
         cause.signs.retain(|old| !signs.iter().any(|new| new.symptom().text == old.symptom().text));
         cause.signs.extend(signs);
         cause.brought_on_by.extend(brought_on_by);
+        let mut dropped = Vec::new();
+        dropped.extend(take(&mut cause.signs, &drop_signs, "sign on", |sign| sign.symptom()));
+        let mistaken = &mut cause.mistaken_for;
+        dropped.extend(take(mistaken, &drop_mistaken_for, "mistaken_for", |id| id));
         cause.mistaken_for.extend(mistaken_for);
+        put(&mut cause.only_if, only_if);
+        self.missing(&id, dropped);
     }
 
     fn change_symptom(&mut self, base: &mut Rules, change: Change) {
-        let Change::Symptom { id, was, ask, look, why, minutes, leak, says, tools, seen_with } =
-            change
+        let Change::Symptom {
+            id,
+            was,
+            ask,
+            look,
+            why,
+            minutes,
+            leak,
+            says,
+            tools,
+            seen_with,
+            state,
+            only_if,
+            drop_tools,
+        } = change
         else {
             return;
         };
@@ -191,7 +277,15 @@ impl Over<'_, '_> {
                 }
             }
         }
+        let gone = take(&mut symptom.tools, &drop_tools, "tool", |tool| tool);
         symptom.tools.extend(tools);
+        put(&mut symptom.only_if, only_if);
+        let looser = state.filter(|state| guard(state.value) < guard(symptom.state));
+        if looser.is_none() {
+            put(&mut symptom.state, state.map(|state| state.value));
+        }
+        self.missing(&id, gone);
+        self.looser(&id, looser);
         let linked: Vec<String> = seen_with.iter().map(|seen| seen.0.text.clone()).collect();
         symptom.seen_with.extend(seen_with);
         // A link from the symptom's side stands instead of the cause's own sign on it.
@@ -220,10 +314,19 @@ impl Over<'_, '_> {
             parts,
             never,
             cautions,
+            only_if,
+            after,
+            needs,
+            replace_steps,
+            drop_steps,
+            drop_tools,
+            drop_parts,
+            drop_cautions,
         } = change
         else {
             return;
         };
+        let safety = safety_cautions(&base.cautions);
         let Some(fix) = self.find(&mut base.fixes, (&id, was.as_ref()), "fix", |f| &f.id) else {
             return;
         };
@@ -243,16 +346,29 @@ impl Over<'_, '_> {
         fix.worked = worked.or(fix.worked.take());
         fix.cures.retain(|old| !cures.iter().any(|new| new.0.text == old.0.text));
         fix.cures.extend(cures);
+        let mut dropped = take(&mut fix.tools, &drop_tools, "tool", |tool| tool);
+        dropped.extend(take(&mut fix.parts, &drop_parts, "part", |part| part));
+        dropped.extend(take(&mut fix.cautions, &drop_cautions, "caution", |caution| caution));
         fix.tools.extend(tools);
+        let wrong = change_steps(&mut fix.steps, replace_steps, &drop_steps);
         fix.steps.extend(steps);
         fix.begins_with.extend(begins_with);
         fix.parts.extend(parts);
         fix.never.extend(never);
         fix.cautions.extend(cautions);
+        put(&mut fix.only_if, only_if);
+        put(&mut fix.after, after);
+        put(&mut fix.needs, needs);
+        self.missing(&id, dropped);
+        for (span, message, help) in wrong {
+            let problem = Problem::at(Code::SafetyCaution, self.texts.place(span), message);
+            self.report.add(problem.help(help));
+        }
+        drop_cautions.iter().filter(|id| safety.contains(&id.text)).for_each(|id| self.safety(id));
     }
 
     fn change_caution(&mut self, base: &mut Rules, change: Change) {
-        let Change::Caution { id, was, text, rule } = change else { return };
+        let Change::Caution { id, was, text, rule, only_if } = change else { return };
         let Some(caution) =
             self.find(&mut base.cautions, (&id, was.as_ref()), "caution", |c| &c.id)
         else {
@@ -264,6 +380,27 @@ impl Over<'_, '_> {
         }
         put(&mut caution.text, text);
         put(&mut caution.rule, rule);
+        put(&mut caution.only_if, only_if);
+    }
+
+    /// What was to be taken out and is not there.
+    fn missing(&mut self, of: &Text, missing: Vec<(Text, &'static str)>) {
+        for (id, what) in missing {
+            let message = format!("`{of}` has no {what} `{id}` to take out");
+            let problem = Problem::at(Code::UnknownId, self.texts.place(id.span), message);
+            self.report.add(problem.help("look at the entry with `straybelt rules show`"));
+        }
+    }
+
+    /// A state of the machine that is less safe than the book's.
+    fn looser(&mut self, of: &Text, looser: Option<Spanned<MachineState>>) {
+        let Some(state) = looser else { return };
+        let message =
+            format!("`{of}` is looked at in a safer state in the book than {:?}", state.value);
+        let problem = Problem::at(Code::SafetyCaution, self.texts.place(state.span), message);
+        self.report.add(problem.help(
+            "a site may ask for a safer state, Running or LockedOut, never for a less safe one",
+        ));
     }
 
     /// The words of a safety caution are the book's: a site puts its own beside them.
@@ -318,99 +455,5 @@ impl Over<'_, '_> {
 fn put<T>(to: &mut T, from: Option<T>) {
     if let Some(from) = from {
         *to = from;
-    }
-}
-
-/// Symptoms and fixes that wait for an answer to a symptom that is switched off would wait for ever:
-/// they go too, and that is told.
-fn closed_for_good(base: &mut Rules, off: &mut Off, texts: &Texts, report: &mut Report) {
-    let waits = |conditions: &[Spanned<Condition>], off: &Off| {
-        conditions.iter().find_map(|condition| {
-            let asked = condition.value.asks()?;
-            off.symptoms.contains(&asked.text).then(|| (condition.span, asked.text.clone()))
-        })
-    };
-    let mut tell = |what: &str, id: &str, (span, asked): (Span, String)| {
-        let message = format!("the {what} `{id}` waits for `{asked}`, which is switched off");
-        let problem = Problem::at(Code::Unreachable, texts.place(span), message);
-        report.add(
-            problem.help(format!("switch the {what} off too, in site.ron, so that this is meant")),
-        );
-    };
-    while let Some((at, why)) = base
-        .symptoms
-        .iter()
-        .enumerate()
-        .find_map(|(at, symptom)| Some((at, waits(&symptom.only_if, off)?)))
-    {
-        let symptom = base.symptoms.remove(at);
-        tell("symptom", &symptom.id, why);
-        off.symptoms.insert(symptom.value.id.text);
-    }
-    base.fixes.retain(|fix| match waits(&fix.only_if, off) {
-        Some(why) => {
-            tell("fix", &fix.id, why);
-            off.fixes.insert(fix.id.text.clone());
-            false
-        }
-        None => true,
-    });
-}
-
-/// Takes an entry away. A fix that then cures nothing goes with it.
-fn switch_off(base: &mut Rules, which: Which, off: &mut Off, texts: &Texts, report: &mut Report) {
-    let mut unknown = |id: &Text, what: &str, known: Vec<&str>| {
-        let message = format!("the book below has no {what} `{id}` to switch off");
-        report.add(near(
-            Problem::at(Code::UnknownId, texts.place(id.span), message),
-            id,
-            known,
-            &plural(what),
-        ));
-    };
-    match which {
-        Which::Cause(id) => {
-            if !base.causes.iter().any(|cause| cause.id.text == id.text) {
-                unknown(&id, "cause", base.causes.iter().map(|c| c.id.text.as_str()).collect());
-                return;
-            }
-            base.causes.retain(|cause| cause.id.text != id.text);
-            off.causes.insert(id.text);
-            let gone: Vec<String> = base
-                .fixes
-                .iter()
-                .filter(|fix| {
-                    !fix.cures.is_empty()
-                        && fix.cures.iter().all(|cure| off.causes.contains(&cure.0.text))
-                })
-                .map(|fix| fix.id.text.clone())
-                .collect();
-            base.fixes.retain(|fix| !gone.contains(&fix.id.text));
-            off.fixes.extend(gone);
-        }
-        Which::Symptom(id) => {
-            if !base.symptoms.iter().any(|symptom| symptom.id.text == id.text) {
-                unknown(&id, "symptom", base.symptoms.iter().map(|s| s.id.text.as_str()).collect());
-                return;
-            }
-            base.symptoms.retain(|symptom| symptom.id.text != id.text);
-            off.symptoms.insert(id.text);
-        }
-        Which::Look(id) => {
-            if !looks::switch_off(base, &id, off) {
-                unknown(&id, "look", base.looks.iter().map(|l| l.id.text.as_str()).collect());
-            }
-        }
-        Which::Fix(id) => {
-            if off.fixes.contains(&id.text) {
-                return;
-            }
-            if !base.fixes.iter().any(|fix| fix.id.text == id.text) {
-                unknown(&id, "fix", base.fixes.iter().map(|f| f.id.text.as_str()).collect());
-                return;
-            }
-            base.fixes.retain(|fix| fix.id.text != id.text);
-            off.fixes.insert(id.text);
-        }
     }
 }

@@ -16,6 +16,8 @@ pub enum EntryKind {
     Fix,
     /// A caution.
     Caution,
+    /// A look.
+    Look,
 }
 
 /// Places of entries by kind and id.
@@ -29,7 +31,8 @@ impl Places {
         let causes = rules.causes.iter().map(|e| (EntryKind::Cause, &e.id));
         let fixes = rules.fixes.iter().map(|e| (EntryKind::Fix, &e.id));
         let cautions = rules.cautions.iter().map(|e| (EntryKind::Caution, &e.id));
-        let all = symptoms.chain(causes).chain(fixes).chain(cautions);
+        let looks = rules.looks.iter().map(|e| (EntryKind::Look, &e.id));
+        let all = symptoms.chain(causes).chain(fixes).chain(cautions).chain(looks);
         Self(all.map(|(kind, id)| ((kind, id.text.clone()), id.span)).collect())
     }
 
@@ -41,6 +44,12 @@ impl Places {
 }
 
 impl EntryKind {
+    /// The kind that is called so.
+    pub fn of_word(word: &str) -> Option<Self> {
+        let all = [Self::Symptom, Self::Cause, Self::Fix, Self::Caution, Self::Look];
+        all.into_iter().find(|kind| kind.word() == word)
+    }
+
     /// The word for it.
     pub fn word(self) -> &'static str {
         match self {
@@ -48,6 +57,7 @@ impl EntryKind {
             Self::Cause => "cause",
             Self::Fix => "fix",
             Self::Caution => "caution",
+            Self::Look => "look",
         }
     }
 }

@@ -4,9 +4,11 @@
 use serde::Deserialize;
 
 use super::written::{
-    BroughtOn, Common, Favoured, FixCheck, Likely, On, SeenWith, Sign, Source, Step,
+    BroughtOn, Common, Condition, Favoured, FixCheck, Likely, On, Order, SeenWith, Sign, Source,
+    Step,
 };
 use crate::source::parse::{Spanned, Text};
+use crate::trade::{LookPlace, MachineState};
 
 /// site.ron.
 #[derive(Debug, Default, Deserialize)]
@@ -16,6 +18,8 @@ pub struct SiteFile {
     pub version: Option<Text>,
     pub at_most: Option<Spanned<usize>>,
     pub something_else: Option<Spanned<f64>>,
+    pub rescale: Option<Spanned<f64>>,
+    pub over: Option<Text>,
     pub minutes: SiteMinutes,
     pub reports: SiteReports,
     pub tell_specialist: Vec<Text>,
@@ -48,6 +52,7 @@ pub enum Which {
     Symptom(Text),
     Look(Text),
     Fix(Text),
+    Caution(Text),
 }
 
 /// What is changed in one entry: single values are put in place of the old ones, lists are added to.
@@ -80,6 +85,12 @@ pub enum Change {
         brought_on_by: Vec<BroughtOn>,
         #[serde(default)]
         mistaken_for: Vec<Text>,
+        #[serde(default)]
+        only_if: Option<Vec<Spanned<Condition>>>,
+        #[serde(default)]
+        drop_signs: Vec<Text>,
+        #[serde(default)]
+        drop_mistaken_for: Vec<Text>,
     },
     Symptom {
         id: Text,
@@ -101,6 +112,12 @@ pub enum Change {
         tools: Vec<Text>,
         #[serde(default)]
         seen_with: Vec<SeenWith>,
+        #[serde(default)]
+        state: Option<Spanned<MachineState>>,
+        #[serde(default)]
+        only_if: Option<Vec<Spanned<Condition>>>,
+        #[serde(default)]
+        drop_tools: Vec<Text>,
     },
     Look {
         id: Text,
@@ -122,6 +139,18 @@ pub enum Change {
         tools: Vec<Text>,
         #[serde(default)]
         cautions: Vec<Text>,
+        #[serde(default)]
+        place: Option<LookPlace>,
+        #[serde(default)]
+        state: Option<Spanned<MachineState>>,
+        #[serde(default)]
+        early_if: Option<Vec<Spanned<Condition>>>,
+        #[serde(default)]
+        drop_symptoms: Vec<Text>,
+        #[serde(default)]
+        drop_tools: Vec<Text>,
+        #[serde(default)]
+        drop_cautions: Vec<Text>,
     },
     Fix {
         id: Text,
@@ -159,6 +188,22 @@ pub enum Change {
         never: Vec<Text>,
         #[serde(default)]
         cautions: Vec<Text>,
+        #[serde(default)]
+        only_if: Option<Vec<Spanned<Condition>>>,
+        #[serde(default)]
+        after: Option<Vec<Order>>,
+        #[serde(default)]
+        needs: Option<Vec<Order>>,
+        #[serde(default)]
+        replace_steps: Vec<(Spanned<u32>, Spanned<Step>)>,
+        #[serde(default)]
+        drop_steps: Vec<Spanned<u32>>,
+        #[serde(default)]
+        drop_tools: Vec<Text>,
+        #[serde(default)]
+        drop_parts: Vec<Text>,
+        #[serde(default)]
+        drop_cautions: Vec<Text>,
     },
     Caution {
         id: Text,
@@ -168,5 +213,20 @@ pub enum Change {
         text: Option<Text>,
         #[serde(default)]
         rule: Option<Text>,
+        #[serde(default)]
+        only_if: Option<Vec<Spanned<Condition>>>,
     },
+}
+
+impl Change {
+    /// What is changed: the kind of entry, and its id.
+    pub fn names(&self) -> (&'static str, &Text) {
+        match self {
+            Self::Cause { id, .. } => ("cause", id),
+            Self::Symptom { id, .. } => ("symptom", id),
+            Self::Look { id, .. } => ("look", id),
+            Self::Fix { id, .. } => ("fix", id),
+            Self::Caution { id, .. } => ("caution", id),
+        }
+    }
 }

@@ -90,6 +90,16 @@ pub fn count(number: usize, one: &str, many: &str) -> String {
     if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
 }
 
+/// A share as so many of a hundred: whole, unless that would hide that it is not all or nothing.
+pub(super) fn of_hundred(share: f64) -> String {
+    let whole = (share * 100.0).round();
+    if (whole >= 100.0 && share < 1.0) || (whole <= 0.0 && share > 0.0) {
+        format!("{:.1}", share * 100.0)
+    } else {
+        format!("{whole:.0}")
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

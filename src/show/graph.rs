@@ -1,6 +1,7 @@
 //! The decision graph drawn: the words of its cards, which every form of drawing shares, and the forms.
 
 pub mod diagram;
+pub mod matrix;
 pub mod svg;
 pub mod text;
 

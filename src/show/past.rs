@@ -332,7 +332,7 @@ pub fn visit(screen: Screen, known: &Known, visit: &PastVisit, zone: &TimeZone) 
     for (key, value) in now.conveyor.facts.said_by_key() {
         page.item("   ", &format!("{}: {value}", key.replace('_', "-")));
     }
-    page.para_in(Ink::Faint, &format!("Rule book: {} {}.", record.book.name, record.book.version));
+    page.para_in(Ink::Faint, &format!("Rule book: {}.", record.book.words()));
     if !now.unknown.is_empty() {
         page.para_in(
             Ink::Warn,

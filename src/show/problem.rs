@@ -109,6 +109,20 @@ pub fn summary(checked: &Checked, width: usize) -> String {
     let mut lines =
         wrap(&format!("Read {what}: {}.", counts.join(", ")), width.max(NARROWEST), "  ");
     lines.push(verdict);
+    if !checked.off.again.is_empty() {
+        let again = checked.off.again.iter().map(|(what, id, _)| format!("{what} {id}"));
+        let again: Vec<String> = again.collect();
+        let text = format!("Changed in two folders; the upper one wins: {}.", again.join(", "));
+        lines.extend(wrap(&text, width.max(NARROWEST), "  "));
+    }
+    if checked.followers > 0 {
+        let more = count(checked.followers, "more place");
+        let names = if checked.followers == 1 { "hangs" } else { "hang" };
+        let text = format!(
+            "{more} {names} on what is told of here, and will be looked at when that is mended."
+        );
+        lines.extend(wrap(&text, width.max(NARROWEST), "  "));
+    }
     lines.join("\n")
 }
 

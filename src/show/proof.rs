@@ -27,6 +27,16 @@ pub struct Besides<'b> {
     pub aside: &'b [(String, String)],
     /// Those in whose place a case of the site stands: the id, and where that one stands.
     pub replaced: &'b [(String, Place)],
+    /// Drills that need what the site has switched off.
+    pub drills: &'b [(String, String)],
+}
+
+impl Besides<'_> {
+    /// The share of the cases that rests.
+    pub fn share_at_rest(&self, ran: usize) -> f64 {
+        let rest = self.aside.len();
+        if rest == 0 { 0.0 } else { rest as f64 / (ran + rest) as f64 }
+    }
 }
 
 /// All that a person reads of a fix at the finding of a case, piece by piece.
@@ -66,11 +76,40 @@ pub fn run(screen: Screen, book: &Book, ran: &[RanCase], besides: Besides) -> St
             "The site's own {id} ({place}) stands in place of the default book's case."
         ));
     }
-    for (id, gone) in besides.aside {
-        page.item("", &format!("Left aside: {id} names {gone}, which the site has switched off."));
+    for (id, gone) in besides.aside.iter().chain(besides.drills) {
+        page.item("", &format!("Left aside: {id} {}", why_aside(gone)));
     }
     page.para(&summed_up(ran));
+    if let Some(rest) = at_rest(besides, ran.len()) {
+        page.para(&rest);
+    }
     page.finish()
+}
+
+/// What it names, or why it does not fit.
+fn why_aside(gone: &str) -> String {
+    if gone.contains(' ') {
+        format!("does not fit this book: {gone}.")
+    } else {
+        format!("names {gone}, which the site has switched off.")
+    }
+}
+
+/// How much is not tried because of what is switched off.
+fn at_rest(besides: Besides, ran: usize) -> Option<String> {
+    let (cases, drills) = (besides.aside.len(), besides.drills.len());
+    let mut parts = Vec::new();
+    if cases > 0 {
+        parts.push(count(cases, "case", "cases"));
+    }
+    if drills > 0 {
+        parts.push(count(drills, "drill", "drills"));
+    }
+    let verb = if cases + drills == 1 { "rests" } else { "rest" };
+    let share = 100.0 * besides.share_at_rest(ran);
+    let of = if cases > 0 { format!(" That is {share:.1} % of the cases.") } else { String::new() };
+    (!parts.is_empty())
+        .then(|| format!("{} {verb}: what they need is switched off.{of}", parts.join(" and ")))
 }
 
 /// How many hold, fail and wait.

@@ -2,10 +2,11 @@
 
 use serde::Serialize;
 
-use super::chance::count;
+use super::chance::{count, of_hundred};
 use super::page::{Page, Screen};
 use super::proof_policy::{JsonBook, share};
 use crate::proof::compare::{BookView, Compared, Row, Shift, Totals, Turn, What, WhichBook};
+use crate::proof::paired::{Paired, Verdict, Wanted};
 use crate::proof::score::{Mean, Share};
 use crate::rulebook::model::Book;
 use crate::stream::paint::Ink;
@@ -32,6 +33,8 @@ pub struct ComparisonHead<'h> {
 pub fn page(screen: Screen, head: ComparisonHead<'_>, compared: &Compared) -> String {
     let mut page = Page::new(screen);
     page.title("What changes");
+    let (ink, sentence) = sentence(compared);
+    page.para_in(ink, &sentence);
     for (which, (book, called)) in [("old: ", head.old), ("new: ", head.new)] {
         let print = book.fingerprint.get(..8).unwrap_or("");
         page.item(which, &format!("{called} ({}, version {}, {print})", book.name, book.version));
@@ -57,6 +60,47 @@ pub fn page(screen: Screen, head: ComparisonHead<'_>, compared: &Compared) -> St
         rows(&mut page, &compared.visits, "visit", "visits");
     }
     page.finish()
+}
+
+/// What it comes to, for people without statistics.
+fn sentence(compared: &Compared) -> (Ink, String) {
+    let lost = compared.cases.iter().filter(|row| row.turn() == Turn::Lost).count();
+    let pairs: Vec<(f64, f64)> = (compared.visits.iter())
+        .filter_map(|row| Some((row.old.right?, row.new.right?)))
+        .map(|(old, new)| (f64::from(u8::from(old)), f64::from(u8::from(new))))
+        .collect();
+    let visits = Paired::new(&pairs);
+    let verdict = visits.verdict(Wanted::More);
+    let leads = (!pairs.is_empty()).then(|| {
+        let [old, new] = [visits.old, visits.new].map(of_hundred);
+        if old == new {
+            format!("the right cause leads in {new} of 100 visits by both")
+        } else {
+            format!("the right cause leads in {new} of 100 visits, was {old}")
+        }
+    });
+    if lost > 0 {
+        let cases = count(lost, "case that held fails", "cases that held fail");
+        let leads = leads.map_or(String::new(), |leads| format!("; {leads}"));
+        return (Ink::Warn, format!("Worse: {cases} now{leads}."));
+    }
+    let Some(leads) = leads else {
+        return (Ink::Good, "No case that held fails now.".to_owned());
+    };
+    match verdict {
+        Verdict::Worse => (Ink::Warn, format!("Worse: {leads}.")),
+        Verdict::Better => {
+            (Ink::Good, format!("Better: {leads}, and no case that held fails now."))
+        }
+        Verdict::Same => (
+            Ink::Strong,
+            format!("No difference that counts: {leads}, and no case that held fails now."),
+        ),
+        Verdict::CannotBeTold => (
+            Ink::Strong,
+            format!("Cannot be told which is better: {leads}. More visits (--runs) tell more."),
+        ),
+    }
 }
 
 fn cases(page: &mut Page, of: &Totals) {

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::chance::{minutes, percent};
+use super::chance::{minutes, of_hundred, percent};
 use super::page::{Page, Screen};
 use crate::proof::optimal::Exact;
 use crate::proof::policy::{Calibration, Figures, PolicyReport};
@@ -31,6 +31,19 @@ pub struct PolicyHead<'h> {
 pub fn page(screen: Screen, head: PolicyHead<'_>, report: &PolicyReport) -> String {
     let mut page = Page::new(screen);
     page.title("How good the questioning is");
+    if let Some((_, own)) = report.figures.first() {
+        let of_100 = |share: &Share| of_hundred(share.value());
+        page.para_in(
+            Ink::Strong,
+            &format!(
+                "The right cause leads in {} of 100 visits, after {:.0} minutes of asking. The belt runs true in {} of 100, after {:.0} minutes in all.",
+                of_100(&own.right_first),
+                own.minutes_asking.mean,
+                of_100(&own.cured),
+                own.minutes.mean
+            ),
+        );
+    }
     let on = match head.conveyor {
         Some(name) => format!("all to the conveyor {name}"),
         None => "each to a conveyor drawn too".to_owned(),
@@ -150,6 +163,15 @@ fn short(page: &mut Page, policy: Policy, of: &Figures) {
 
 pub(super) fn kept(page: &mut Page, leading: &Calibration, all: &Calibration) {
     page.blank().head("Whether its word is kept");
+    if let Some(brier) = &all.brier {
+        // The root brings the mean square back to chances.
+        let off = 100.0 * brier.reliability.max(0.0).sqrt();
+        page.para(&format!(
+            "Its word is kept to about {off:.0} in 100: where it says that a cause is there in 60 of 100 cases, it is there in {:.0} to {:.0}.",
+            (60.0 - off).max(0.0),
+            60.0 + off
+        ));
+    }
     page.para("The chance stated for the leading cause, and how often that cause was present. Range, here and above: in it the true share lies with 95 %.");
     page.line(Ink::Faint, "    band %  stated   true    n  range");
     for band in leading.bands.iter().filter(|band| band.came_true.of > 0) {
@@ -162,7 +184,7 @@ pub(super) fn kept(page: &mut Page, leading: &Calibration, all: &Calibration) {
     }
     page.para_in(
         Ink::Faint,
-        "The Brier score is the mean squared distance of what was said from what was so; rules/GUIDE.md tells what its parts mean.",
+        "The Brier score is the mean squared distance of what was said from what was so. Reliability: how far the bands are from keeping their word. Resolution: how far they differ, the more the better. Uncertainty: what no book can help.",
     );
 }
 

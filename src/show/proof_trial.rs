@@ -3,7 +3,7 @@
 use crate::trade::Side;
 use serde::Serialize;
 
-use super::chance;
+use super::chance::{self, of_hundred};
 use super::page::{Page, Screen};
 use super::proof_policy::{JsonBook, JsonKept, TABLE, kept, number, row, share, share_of};
 use crate::drill::account::Split;
@@ -34,6 +34,16 @@ pub struct TrialHead<'h> {
 pub fn page(screen: Screen, head: TrialHead<'_>, report: &Report) -> String {
     let mut page = Page::new(screen);
     page.title("The book on the belt-line model");
+    let of_100 = |share: &Share| of_hundred(share.value());
+    page.para_in(
+        Ink::Strong,
+        &format!(
+            "The right cause leads in {} of 100 conveyors, and the belt runs true in the end in {} of 100. Half of them take no longer than {:.0} minutes.",
+            of_100(&report.right_first),
+            of_100(&report.solved),
+            report.minutes.median
+        ),
+    );
     page.para(&format!(
         "{}, version {}: {} conveyors with hidden causes; seed {}.",
         head.book.name, head.book.version, report.runs, head.seed

@@ -33,6 +33,10 @@ pub struct Refused {
     pub place: Place,
     /// Why.
     pub why: Why,
+    /// Its path inside the folder, if it is a file that would be read.
+    pub inside: Option<String>,
+    /// What can be made out of it all the same: the names in it.
+    pub text: Option<String>,
 }
 
 /// Why a file could not be read.
@@ -46,6 +50,8 @@ pub enum Why {
     TooMuch,
     /// It is not UTF-8 from the place on.
     Encoding,
+    /// It is UTF-16.
+    Utf16,
     /// Folders are nested too deeply.
     Deep,
 }
@@ -60,14 +66,14 @@ pub fn read(folder: &Path, texts: &mut Texts) -> Folder {
         let shown = path.display().to_string();
         match text(&path) {
             Ok(text) if text.len() > left => {
-                out.refused.push(Refused { place: Place::file(shown), why: Why::TooMuch });
+                out.refused.push(Refused::whole(shown, Why::TooMuch));
                 break;
             }
             Ok(text) => {
                 left -= text.len();
                 out.files.push((texts.add(shown, text), inside));
             }
-            Err(refused) => out.refused.push(refused),
+            Err(refused) => out.refused.push(Refused { inside: Some(inside), ..refused }),
         }
     }
     out
@@ -79,7 +85,7 @@ pub fn read(folder: &Path, texts: &mut Texts) -> Folder {
 /// If it cannot be read, is too large or no UTF-8.
 pub fn text(path: &Path) -> Result<String, Refused> {
     let shown = path.display().to_string();
-    let refuse = |why| Refused { place: Place::file(shown.clone()), why };
+    let refuse = |why| Refused::whole(shown.clone(), why);
     let system = |error: std::io::Error| refuse(Why::System(error.to_string()));
     // A pipe or device would keep us waiting for ever.
     if !fs::metadata(path).map_err(system)?.is_file() {
@@ -93,7 +99,7 @@ pub fn text(path: &Path) -> Result<String, Refused> {
 /// # Errors
 /// If it cannot be read, is too large or no UTF-8.
 pub fn decode(shown: &str, from: impl Read) -> Result<String, Refused> {
-    let refuse = |why| Refused { place: Place::file(shown), why };
+    let refuse = |why| Refused::whole(shown, why);
     let mut bytes = Vec::new();
     from.take(FILE_LIMIT as u64 + 1)
         .read_to_end(&mut bytes)
@@ -101,12 +107,50 @@ pub fn decode(shown: &str, from: impl Read) -> Result<String, Refused> {
     if bytes.len() > FILE_LIMIT {
         return Err(refuse(Why::Large));
     }
+    if let Some(text) = utf16(&bytes) {
+        let place = Place { file: shown.to_owned(), at: Some(at_in(&text, 0, 1)) };
+        return Err(Refused { place, text: Some(text), ..refuse(Why::Utf16) });
+    }
     String::from_utf8(bytes).map_err(|error| {
         let good = error.utf8_error().valid_up_to();
         let lossy = String::from_utf8_lossy(error.as_bytes());
         let at = at_in(&lossy, good, good + '\u{fffd}'.len_utf8());
-        Refused { place: Place { file: shown.to_owned(), at: Some(at) }, why: Why::Encoding }
+        let place = Place { file: shown.to_owned(), at: Some(at) };
+        Refused { place, text: Some(lossy.into_owned()), ..refuse(Why::Encoding) }
     })
+}
+
+/// The text of a file in UTF-16: one that begins with its mark, or has a zero in every other byte.
+fn utf16(bytes: &[u8]) -> Option<String> {
+    let pairs = bytes.chunks_exact(2);
+    let zeros = |at: usize| {
+        let first = bytes.get(..64.min(bytes.len())).unwrap_or(&[]);
+        first.len() >= 4
+            && first.iter().skip(at).step_by(2).all(|byte| *byte == 0)
+            && first.iter().skip(1 - at).step_by(2).all(|byte| *byte != 0)
+    };
+    let units: Vec<u16> = match bytes {
+        [0xff, 0xfe, ..] => {
+            pairs.filter_map(|p| Some(u16::from_le_bytes(p.try_into().ok()?))).collect()
+        }
+        [0xfe, 0xff, ..] => {
+            pairs.filter_map(|p| Some(u16::from_be_bytes(p.try_into().ok()?))).collect()
+        }
+        _ if zeros(1) => {
+            pairs.filter_map(|p| Some(u16::from_le_bytes(p.try_into().ok()?))).collect()
+        }
+        _ if zeros(0) => {
+            pairs.filter_map(|p| Some(u16::from_be_bytes(p.try_into().ok()?))).collect()
+        }
+        _ => return None,
+    };
+    Some(String::from_utf16_lossy(&units))
+}
+
+impl Refused {
+    fn whole(shown: impl Into<String>, why: Why) -> Self {
+        Self { place: Place::file(shown), why, inside: None, text: None }
+    }
 }
 
 struct Walk {
@@ -118,7 +162,7 @@ struct Walk {
 
 impl Walk {
     fn enter(&mut self, folder: &Path, inside: &str, depth: usize) {
-        let refuse = |why| Refused { place: Place::file(folder.display().to_string()), why };
+        let refuse = |why| Refused::whole(folder.display().to_string(), why);
         if depth > DEEPEST {
             self.out.refused.push(refuse(Why::Deep));
             return;
@@ -152,6 +196,14 @@ impl Walk {
             }
             let inside = if inside.is_empty() { name.clone() } else { format!("{inside}/{name}") };
             match fs::metadata(&path) {
+                Ok(data) if data.is_dir() && name.ends_with(".ron") => {
+                    let shown = path.display().to_string();
+                    let why =
+                        Why::System("this is a folder, and a file is read by that name".to_owned());
+                    self.out
+                        .refused
+                        .push(Refused { inside: Some(inside), ..Refused::whole(shown, why) });
+                }
                 Ok(data) if data.is_dir() => self.enter(&path, &inside, depth + 1),
                 _ if name.ends_with(".ron") => self.found.push((path, inside)),
                 Ok(_) if near_miss(&name) => {

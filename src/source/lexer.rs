@@ -120,6 +120,56 @@ pub(super) fn escaped(text: &str, start: usize) -> Option<(usize, usize)> {
     None
 }
 
+/// All parts of a text.
+pub(super) fn tokens(text: &str) -> Vec<Token> {
+    Lexer::new(text).run().0
+}
+
+/// Where a second value begins in what should be one item, and where the first ends.
+pub(super) fn two_in_one(item: &str) -> Option<(usize, usize)> {
+    let mut depth = 0_usize;
+    let mut before: Option<Token> = None;
+    for token in tokens(item) {
+        let follows = before.filter(|before| matches!(before.kind, Kind::Close(_)));
+        if let (0, Some(first), Kind::Open(_) | Kind::Word) = (depth, follows, token.kind) {
+            return Some((first.end, token.start));
+        }
+        match token.kind {
+            Kind::Open(_) => depth += 1,
+            Kind::Close(_) => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        before = Some(token);
+    }
+    None
+}
+
+/// What stands after `id:` in the outermost bracket, its quotes left out; or after any `id:` in the text.
+pub(super) fn ids(text: &str, any: bool) -> Vec<(usize, usize)> {
+    let mut depth = 0_usize;
+    let mut found = Vec::new();
+    let tokens = tokens(text);
+    for (number, token) in tokens.iter().enumerate() {
+        match token.kind {
+            Kind::Open(_) => depth += 1,
+            Kind::Close(_) => depth = depth.saturating_sub(1),
+            Kind::Word if (any || depth == 1) && text.get(token.start..token.end) == Some("id") => {
+                let (sign, value) = (tokens.get(number + 1), tokens.get(number + 2));
+                let is = |kind: Kind| matches!(kind, Kind::Colon | Kind::Equals);
+                let id = value
+                    .filter(|value| value.kind == Kind::Text && sign.is_some_and(|s| is(s.kind)));
+                let inside = id.filter(|id| {
+                    id.end > id.start + 2
+                        && text.get(id.start..).is_some_and(|t| t.starts_with('"'))
+                });
+                found.extend(inside.map(|id| (id.start + 1, id.end - 1)));
+            }
+            _ => {}
+        }
+    }
+    found
+}
+
 /// The bracket that closes what this one opens.
 pub(super) fn closer(opener: u8) -> u8 {
     match opener {
@@ -180,7 +230,12 @@ impl<'t> Lexer<'t> {
         loop {
             let rest = self.rest();
             let c = rest.chars().next()?;
-            if c.is_whitespace() {
+            if c.is_whitespace() || unseen(c) {
+                if let Some(says) = odd_blank(c) {
+                    let at = (self.at, self.at + c.len_utf8());
+                    let put = if unseen(c) { "" } else { " " };
+                    self.hints.push(Hint::new(at, says).mend(at, put));
+                }
                 self.at += c.len_utf8();
             } else if rest.starts_with("//") {
                 self.at += rest.find('\n').unwrap_or(rest.len());
@@ -225,33 +280,34 @@ impl<'t> Lexer<'t> {
             ',' => Kind::Comma,
             ':' => Kind::Colon,
             '=' => {
-                self.hints
-                    .push(Hint::new(here, "write `:` between a field and its value, not `=`"));
+                let says = "write `:` between a field and its value, not `=`";
+                self.hints.push(Hint::new(here, says).mend(here, ":"));
                 Kind::Equals
             }
             ';' => {
-                self.hints.push(Hint::new(here, "write a comma, not `;`"));
+                self.hints.push(Hint::new(here, "write a comma, not `;`").mend(here, ","));
                 Kind::Comma
             }
             '#' if self.rest().starts_with('!') => Kind::Other,
             '#' => {
-                self.hints.push(Hint::new(here, "comments start with //, not #"));
+                self.hints.push(Hint::new(here, "comments start with //, not #").mend(here, "//"));
                 let rest = self.rest();
                 self.at += rest.find('\n').unwrap_or(rest.len());
                 Kind::Other
             }
             '\u{201c}' | '\u{201d}' | '\u{201e}' | '\u{201f}' | '\u{00ab}' | '\u{00bb}'
             | '\u{2018}' | '\u{2019}' => {
-                self.hints.push(Hint::new(here, "curly quote; use the plain \" character"));
+                let says = "curly quote; use the plain \" character";
+                self.hints.push(Hint::new(here, says).mend(here, "\""));
                 Kind::Other
             }
             '\'' => {
-                self.hints
-                    .push(Hint::new(here, "texts stand in double quotes \", not in single ones"));
+                let says = "texts stand in double quotes \", not in single ones";
+                self.hints.push(Hint::new(here, says).mend(here, "\""));
                 Kind::Other
             }
             c if c.is_control() => {
-                self.hints.push(Hint::new(here, "a control character stands here"));
+                self.hints.push(Hint::new(here, "a control character stands here").mend(here, " "));
                 Kind::Other
             }
             _ => Kind::Other,
@@ -310,10 +366,10 @@ impl<'t> Lexer<'t> {
 
     fn unclosed(&mut self, start: usize, end: usize) {
         let line = self.text.get(start..end).unwrap_or("").trim_end();
-        self.hints.push(Hint::new(
-            (start, start + line.len().max(1)),
-            "this text has no closing \" on its line",
-        ));
+        let close = start + closes_at(line);
+        let says = "this text has no closing \" on its line";
+        let hint = Hint::new((start, start + line.len().max(1)), says);
+        self.hints.push(hint.mend((close, close), "\""));
     }
 
     fn raw(&mut self) {
@@ -331,6 +387,44 @@ impl<'t> Lexer<'t> {
                 self.at = self.text.len();
             }
         }
+    }
+}
+
+/// Where a text that is not closed on its line was probably meant to end: before the next field, or before the commas
+/// and brackets at the end of the line that it did not open.
+fn closes_at(line: &str) -> usize {
+    let next_field = line.match_indices(", ").find(|(at, _)| {
+        let rest = line.get(at + 2..).unwrap_or("");
+        let name = rest.find(|c: char| !(c.is_ascii_lowercase() || c == '_')).unwrap_or(0);
+        name > 1 && rest.get(name..).is_some_and(|after| after.starts_with(": "))
+    });
+    if let Some((at, _)) = next_field {
+        return at;
+    }
+    let mut text = line.trim_end_matches([',', ' ']);
+    for (open, close) in [('(', ')'), ('[', ']'), ('(', ')')] {
+        let more = |text: &str| text.matches(close).count() > text.matches(open).count();
+        while text.ends_with(close) && more(text) {
+            text = text.strip_suffix(close).unwrap_or(text).trim_end();
+        }
+    }
+    text.len().max(1)
+}
+
+/// Characters that take no room: they come along when text is copied from a page.
+fn unseen(c: char) -> bool {
+    matches!(c, '\u{200b}' | '\u{2060}' | '\u{feff}' | '\u{ad}')
+}
+
+/// What is odd about a blank that the format does not know.
+fn odd_blank(c: char) -> Option<&'static str> {
+    match c {
+        ' ' | '\t'..='\r' | '\u{85}' | '\u{2028}' | '\u{2029}' => None,
+        '\u{a0}' | '\u{2007}' | '\u{202f}' => {
+            Some("a no-break space stands here: it looks like a blank and is none; write a blank")
+        }
+        c if unseen(c) => Some("a character that nobody sees stands here: delete it"),
+        _ => Some("an unusual blank stands here: write a plain one"),
     }
 }
 

@@ -7,6 +7,11 @@ use super::{FileId, Span, lexer};
 /// What is said where a list should begin.
 pub(super) const NO_LIST: &str = "a list in [ ] is expected here";
 
+/// What is said where a word should stand.
+pub(super) const NO_WORD: &str = "a field name or a word is expected here";
+/// What is said where a bracket should open.
+pub(super) const NO_OPENING: &str = "an opening `(` is expected here";
+
 /// Why a text could not be read as what it should be.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Misread {
@@ -90,15 +95,13 @@ pub(crate) fn misread(
         E::ExpectedArrayEnd => What::Syntax("the list's closing `]` is expected here".to_owned()),
         E::ExpectedStructLike
         | E::ExpectedNamedStructLike(_)
-        | E::ExpectedDifferentStructName { .. } => {
-            What::Syntax("an opening `(` is expected here".to_owned())
-        }
+        | E::ExpectedDifferentStructName { .. } => What::Syntax(NO_OPENING.to_owned()),
         E::ExpectedStructLikeEnd | E::ExpectedOptionEnd => {
             What::Syntax("a closing `)` is expected here".to_owned())
         }
         E::ExpectedMapColon => What::Syntax("a `:` is expected here".to_owned()),
         E::ExpectedComma => What::Syntax("a comma is expected here".to_owned()),
-        E::ExpectedIdentifier => What::Syntax("a field name or a word is expected here".to_owned()),
+        E::ExpectedIdentifier => What::Syntax(NO_WORD.to_owned()),
         E::ExpectedStringEnd => What::Syntax("this text has no closing \"".to_owned()),
         E::UnclosedBlockComment => What::Syntax("this comment has no closing */".to_owned()),
         E::TrailingCharacters if slice.starts_with(|c: char| c.is_ascii_digit() || c == '-') => {

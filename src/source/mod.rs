@@ -1,13 +1,17 @@
 //! Texts and places: which file, which bytes, which line and column. Knows nothing of rules.
 
+mod around;
 pub mod fields;
 pub mod folder;
 pub mod hint;
 pub mod hints;
 pub(crate) mod lexer;
+mod mended;
 pub mod misread;
 pub mod parse;
 mod reading;
+mod recover;
+pub mod slip;
 mod watch;
 
 use std::borrow::Cow;

@@ -44,16 +44,34 @@ pub(super) struct Reading {
     text: Rc<str>,
     /// Everything before this byte has been read.
     done: usize,
+    /// From a place in this text to that in the file.
+    back: Back,
+    /// The words of the enum that was last asked for.
+    words: &'static [&'static str],
 }
+
+/// From a place in a text that was mended to that in the file.
+pub(super) type Back = Rc<dyn Fn(usize) -> usize>;
 
 /// While this lives, slices of the text can be turned into places.
 pub(super) struct Guard;
 
 impl Reading {
     pub(super) fn of(file: FileId, text: &str) -> Guard {
-        READING.set(Some(Self { file, base: text.as_ptr() as usize, text: text.into(), done: 0 }));
+        Self::mended(file, text, Rc::new(|at| at))
+    }
+
+    /// Of a text that is not that of the file any more.
+    pub(super) fn mended(file: FileId, text: &str, back: Back) -> Guard {
+        let base = text.as_ptr() as usize;
+        READING.set(Some(Self { file, base, text: text.into(), done: 0, back, words: &[] }));
         INNER.take();
         Guard
+    }
+
+    /// A stretch of this text as one of the file.
+    fn span(&self, start: usize, end: usize) -> Span {
+        Span::new(self.file, (self.back)(start), (self.back)(end))
     }
 
     fn offset(&self, slice: &str) -> Option<usize> {
@@ -78,7 +96,7 @@ pub(super) fn seen(slice: &str) -> Span {
     reading(|reading| {
         let start = reading.offset(slice)?;
         reading.done = start + slice.len();
-        Some(Span::new(reading.file, start, reading.done))
+        Some(reading.span(start, reading.done))
     })
 }
 
@@ -99,7 +117,7 @@ pub(super) fn seen_word(word: &str) -> Span {
     reading(|reading| {
         let start = reading.offset(word)?;
         reading.done = start + word.len();
-        Some(Span::new(reading.file, start, lexer::value_end(&reading.text, start)))
+        Some(reading.span(start, lexer::value_end(&reading.text, start)))
     })
 }
 
@@ -108,8 +126,22 @@ pub(super) fn seen_escaped() -> Span {
     reading(|reading| {
         let (start, end) = lexer::escaped(&reading.text, reading.done)?;
         reading.done = end;
-        Some(Span::new(reading.file, start, end))
+        Some(reading.span(start, end))
     })
+}
+
+/// Notes the words of which one is expected next.
+pub(super) fn expects(words: &'static [&'static str]) {
+    READING.with_borrow_mut(|reading| {
+        if let Some(reading) = reading {
+            reading.words = words;
+        }
+    });
+}
+
+/// The words of which one was last expected.
+pub(super) fn expected() -> &'static [&'static str] {
+    READING.with_borrow(|reading| reading.as_ref().map_or(&[][..], |reading| reading.words))
 }
 
 fn span_of(slice: &str) -> Option<Span> {

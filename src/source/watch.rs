@@ -11,7 +11,7 @@ use ron::value::RawValue;
 use serde::de::{self, Deserialize, DeserializeSeed, Deserializer, EnumAccess, Visitor};
 
 use super::Span;
-use super::reading::{inner, raw, seen, seen_word};
+use super::reading::{expects, inner, raw, seen, seen_word};
 
 /// A deserializer of enums and numbers that notes the place of what it reads.
 pub(super) struct Watch<'w, D> {
@@ -45,6 +45,7 @@ impl<'de, D: Deserializer<'de>> Deserializer<'de> for Watch<'_, D> {
         variants: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, D::Error> {
+        expects(variants);
         self.inner.deserialize_enum(name, variants, Noting { inner: visitor, span: self.span })
     }
 

@@ -41,6 +41,9 @@ pub struct BookMark {
     pub version: String,
     /// Fingerprint of its texts.
     pub fingerprint: String,
+    /// Who signed these texts off, and when, if anybody did.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub signed: Option<String>,
 }
 
 impl BookMark {
@@ -50,7 +53,17 @@ impl BookMark {
             name: book.name.clone(),
             version: book.version.clone(),
             fingerprint: book.fingerprint.clone(),
+            signed: book.signed.as_ref().map(|signed| format!("{}, {}", signed.by, signed.on)),
         }
+    }
+
+    /// The book as people know it, and who signed it off.
+    pub fn words(&self) -> String {
+        let signed = self.signed.as_ref().map_or(String::new(), |by| {
+            let print = self.fingerprint.get(..8).unwrap_or("");
+            format!(" ({print}), signed off by {by}")
+        });
+        format!("{} {}{signed}", self.name, self.version)
     }
 }
 

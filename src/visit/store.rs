@@ -78,6 +78,7 @@ mod tests {
             name: "book".to_owned(),
             version: "1".to_owned(),
             fingerprint: "f".to_owned(),
+            signed: None,
         };
         let conveyor = ConveyorFacts { name: Some("OQ-04".to_owned()), ..ConveyorFacts::default() };
         let at = Timestamp::UNIX_EPOCH;

@@ -57,6 +57,7 @@ impl Tablet {
                 name: "default".to_owned(),
                 version: "1".to_owned(),
                 fingerprint: "f".to_owned(),
+                signed: None,
             };
             let first: Timestamp = "2023-05-08T06:55:00Z".parse().unwrap();
             let begun = first + SignedDuration::from_hours(24 * i64::try_from(day).unwrap());

@@ -21,7 +21,7 @@ pub(crate) static DIAGNOSIS: LazyLock<Diagnosis<'static>> = LazyLock::new(|| Dia
 pub(crate) static SHIPPED: LazyLock<(Vec<Drill>, Vec<Problem>)> = LazyLock::new(|| {
     let checked = load::read(None);
     let mut report = Report::default();
-    let drills = read::read(&BOOK, &checked, &mut report);
+    let drills = read::read(&BOOK, &checked, &mut report).drills;
     (drills, report.sorted())
 });
 

@@ -132,7 +132,8 @@ fn places_are_right_whatever_the_line_ends_and_tabs() {
     // The same after a refusal of the whole file.
     let broken = crlf.replace("Often)]", "Often]");
     let dir = laid(&[("causes/x.ron", broken.as_bytes())]);
-    assert_eq!(told(dir.path()), ["causes/x.ron:4:43 syntax"]);
+    let both = ["causes/x.ron:4:43 syntax", "causes/x.ron:4:45 unknown-id"];
+    assert_eq!(told(dir.path()), both);
 }
 
 #[test]
@@ -158,6 +159,11 @@ fn files_that_are_no_text_are_refused_with_a_place() {
             "causes/b.ron:1:1 encoding",
             "causes/c.ron too-large",
             "causes/d.ron:1:65 too-deep",
+            // It has no name and so on either.
+            "causes/e.ron:1:2 missing-field",
+            "causes/e.ron:1:2 missing-field",
+            "causes/e.ron:1:2 missing-field",
+            "causes/e.ron:1:2 missing-field",
             "causes/e.ron:1:20 shape",
             "causes/f.ron:1:1 syntax",
             "causes/g.ron:1:2 syntax",

@@ -22,5 +22,7 @@ mod proof;
 mod remedies;
 mod shelf;
 mod shipped;
+mod site;
+mod slips;
 #[path = "../support/mod.rs"]
 mod support;

@@ -94,7 +94,7 @@ fn what_gauges_rest_on_are_sources_of_the_default_book() {
 fn ids() -> BTreeSet<String> {
     let checked = load::read(None);
     let book = checked.book.as_ref().unwrap();
-    let drills = drill::read::read(book, &checked, &mut Report::default());
+    let drills = drill::read::read(book, &checked, &mut Report::default()).drills;
     let mut ids: BTreeSet<String> = drills.into_iter().map(|drill| drill.id).collect();
     for symptom in book.symptoms.values() {
         ids.insert(symptom.id.clone());

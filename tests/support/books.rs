@@ -28,6 +28,7 @@ pub fn book(network: Network, at_most: usize) -> Book {
         name: "test".into(),
         version: "1".into(),
         fingerprint: String::new(),
+        signed: None,
         at_most,
         something_else: 0.0,
         minutes: Minutes { lock_out: 0.0, restart_and_watch: 0.0, give_up: 4800.0 },

@@ -77,7 +77,7 @@ fn room(args: &DrillArgs, streams: &mut Streams) -> Result<DrillBook, Failed> {
         return super::rules::does_not_load(&problems, streams).and_then(Failed::told);
     };
     let mut report = Report::default();
-    let drills = drill::read::read(book, &checked, &mut report);
+    let drills = drill::read::read(book, &checked, &mut report).drills;
     let problems = report.sorted();
     if !problems.is_empty() {
         super::rules::tell(&problems, streams)?;

@@ -218,6 +218,7 @@ mod tests {
                 name: "book".to_owned(),
                 version: "1".to_owned(),
                 fingerprint: "f".to_owned(),
+                signed: None,
             };
             let facts = ConveyorFacts { name: name.map(str::to_owned), ..ConveyorFacts::default() };
             let at = self.clock.now();

@@ -5,6 +5,7 @@ use std::io::Write;
 use serde::Serialize;
 
 use super::beside;
+use super::watch::watch;
 use crate::cli::{CheckArgs, CheckFormat};
 use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
@@ -18,10 +19,18 @@ struct CheckJson<'p> {
     read: Counts,
     errors: usize,
     warnings: usize,
+    followers: usize,
     problems: Vec<problem::ProblemJson<'p>>,
 }
 
 pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> Result<Exit, Failed> {
+    match args.dir.as_deref().filter(|_| args.watch) {
+        Some(dir) => watch(dir, streams, &mut |streams| once(args, streams)),
+        None => once(args, streams),
+    }
+}
+
+fn once(args: &CheckArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let mut checked = load::read(args.dir.as_deref());
     let more = beside(&checked);
     checked.problems.extend(more);
@@ -43,7 +52,14 @@ pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> Result<Exit, Faile
         }
         CheckFormat::Json => {
             let problems = problems.iter().map(problem::ProblemJson::from).collect();
-            let report = CheckJson { format: 1, read: checked.counts, errors, warnings, problems };
+            let report = CheckJson {
+                format: 1,
+                read: checked.counts,
+                errors,
+                warnings,
+                followers: checked.followers,
+                problems,
+            };
             streams.out.json(&report)?;
         }
     }

@@ -1,22 +1,19 @@
 //! `rules compare`: what changes from one rule book to another, or with other likelihoods.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-use super::tell;
 use super::test::{Loaded, load, with_cases};
+use super::{DEFAULT, folder, tell};
 use crate::cli::{CompareArgs, ReportFormat};
 use crate::commands::progress::Progress;
 use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
 use crate::problem::Problem;
-use crate::proof::compare::{BookWithCases, CompareSettings, cases, compare};
+use crate::proof::compare::{BookWithCases, CompareSettings, Turn, cases, compare};
 use crate::proof::what_if;
 use crate::rulebook::load::read_changed;
 use crate::show::proof::WORDING;
 use crate::show::proof_compare::{self, ComparisonHead, ComparisonJson};
-
-/// What the compiled-in book is called.
-const DEFAULT: &str = "default";
 
 pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let called = |dir: &Option<PathBuf>| {
@@ -51,16 +48,12 @@ pub(super) fn run(args: &CompareArgs, streams: &mut Streams) -> Result<Exit, Fai
             streams.out.json(&ComparisonJson::new(head, &compared))?;
         }
     }
-    Ok(Exit::Done)
+    let lost = compared.cases.iter().any(|row| row.turn() == Turn::Lost);
+    Ok(if lost { Exit::Problems } else { Exit::Done })
 }
 
 fn side(loaded: &Loaded) -> BookWithCases<'_> {
     BookWithCases { book: &loaded.book, cases: &loaded.cases.cases }
-}
-
-/// The folder that is meant; none for the compiled-in book.
-fn folder(named: Option<&Path>) -> Option<&Path> {
-    named.filter(|dir| dir.as_os_str() != DEFAULT)
 }
 
 /// The old book with what `--what-if` changes.

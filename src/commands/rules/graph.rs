@@ -3,12 +3,13 @@
 use super::book;
 use super::show::unknown;
 use crate::cli::{GraphArgs, GraphFormat};
-use crate::commands::{Failed, Streams};
+use crate::commands::{Failed, Streams, output};
+use crate::disk::Over;
 use crate::exit::Exit;
 use crate::rulebook::find::{EntryAt, find};
 use crate::rulebook::graph::{DecisionGraph, GraphNode};
 use crate::show::entries::BookSheets;
-use crate::show::graph::{diagram, svg, text};
+use crate::show::graph::{diagram, matrix, svg, text};
 
 /// Of each cause of a whole book so many signs are drawn.
 const STRONGEST: usize = 3;
@@ -29,7 +30,7 @@ pub(super) fn run(args: &GraphArgs, streams: &mut Streams) -> Result<Exit, Faile
             };
             let view = graph.around(&book, &sheets.links, centre, args.steps);
             match args.format {
-                GraphFormat::Svg => svg::around(&sheets, &view),
+                GraphFormat::Svg => svg::around(&sheets, &view, args.all),
                 GraphFormat::Dot => diagram::dot(&sheets, &view),
                 GraphFormat::Mermaid => diagram::mermaid(&sheets, &view),
                 GraphFormat::Text => text::around(&sheets, &view, screen),
@@ -38,15 +39,15 @@ pub(super) fn run(args: &GraphArgs, streams: &mut Streams) -> Result<Exit, Faile
         None => {
             let view = graph.whole(&book, &sheets.links, STRONGEST);
             match args.format {
-                GraphFormat::Svg => svg::whole(&sheets, &view, STRONGEST),
+                GraphFormat::Svg => matrix::whole(&sheets),
                 GraphFormat::Dot => graph.dot(&book),
                 GraphFormat::Mermaid => diagram::mermaid(&sheets, &view),
                 GraphFormat::Text => text::whole(&sheets, &view, screen, STRONGEST),
             }
         }
     };
-    streams.out.page(&drawn)?;
-    Ok(Exit::Done)
+    let over = if args.force { Over::PlainFile } else { Over::Nothing };
+    output::deliver(&drawn, args.output.as_deref(), over, "the drawing", streams)
 }
 
 fn node(entry: EntryAt) -> Option<GraphNode> {

@@ -3,30 +3,36 @@
 mod check;
 mod compare;
 mod coverage;
+mod diff;
 mod export;
 mod graph;
 mod learn;
+mod list;
 mod new;
 mod pace;
 mod print;
 mod separate;
 mod show;
+mod sign_off;
 mod test;
 mod trial;
+mod watch;
 
 use std::io;
 use std::path::Path;
 
 pub(super) use self::new::run as write_new_entry;
 use super::{Failed, Streams};
-use crate::cli::{RulesArgs, RulesCommand};
+use crate::cli::{ReportFormat, RulesArgs, RulesCommand};
 use crate::drill;
 use crate::exit::Exit;
 use crate::problem::{Problem, Problems, Report, count};
 use crate::proof::case;
+use crate::proof::paired::{Against, Verdict};
 use crate::rulebook::load::{self, BUILT_IN, Checked};
 use crate::rulebook::model::Book;
 use crate::show::problem;
+use crate::show::proof_against::{self, AgainstHead};
 
 /// Does what `rules` was told.
 ///
@@ -41,6 +47,9 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> Result<Exit, Faile
         RulesCommand::New(args) => new::run(args, streams),
         RulesCommand::Coverage(args) => coverage::run(args, streams),
         RulesCommand::Compare(args) => compare::run(args, streams),
+        RulesCommand::List(args) => list::run(args, streams),
+        RulesCommand::Diff(args) => diff::run(args, streams),
+        RulesCommand::SignOff(args) => sign_off::run(args, streams),
         RulesCommand::Pace(args) => pace::run(args, streams),
         RulesCommand::Trial(args) => trial::run(args, streams),
         RulesCommand::Separate(args) => separate::run(args, streams),
@@ -50,6 +59,39 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> Result<Exit, Faile
     }
 }
 
+/// What the compiled-in book is called.
+const DEFAULT: &str = "default";
+
+/// The folder that is meant; none for the compiled-in book.
+fn folder(named: Option<&Path>) -> Option<&Path> {
+    named.filter(|dir| dir.as_os_str() != DEFAULT)
+}
+
+/// What a book is called on a page.
+fn called(named: Option<&Path>) -> String {
+    named.map_or(DEFAULT.to_owned(), |dir| dir.display().to_string())
+}
+
+/// Tells what came of two books on the same draws; worse is a problem.
+fn told(
+    head: AgainstHead<'_>,
+    (came, wrong): (&Against, Option<(usize, usize)>),
+    format: ReportFormat,
+    streams: &mut Streams,
+) -> Result<Exit, Failed> {
+    match format {
+        ReportFormat::Text => {
+            let page = proof_against::page(streams.screen(), head, came, wrong);
+            streams.out.page(&page)?;
+        }
+        ReportFormat::Json => {
+            streams.out.json(&proof_against::AgainstJson::new(head, came, wrong))?;
+        }
+    }
+    let worse = came.verdict() == Verdict::Worse;
+    Ok(if worse { Exit::Problems } else { Exit::Done })
+}
+
 /// What is wrong with the files that go with a book: cases and drills.
 fn beside(checked: &Checked) -> Vec<Problem> {
     let Some(book) = &checked.book else {
@@ -57,7 +99,7 @@ fn beside(checked: &Checked) -> Vec<Problem> {
     };
     let mut report = Report::default();
     case::read(book, checked, &mut report);
-    for drill in drill::read::read(book, checked, &mut report) {
+    for drill in drill::read::read(book, checked, &mut report).drills {
         // Those that are shipped are run by tests, so that a check stays quick.
         if !drill.place.file.starts_with(BUILT_IN)
             && let Some(problem) = drill::read::run(&drill)

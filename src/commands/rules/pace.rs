@@ -1,14 +1,16 @@
 //! `rules pace`: how soon and how well the questions find the cause.
 
-use super::{book, tell};
+use super::{book, called, folder, tell, told};
 use crate::cli::{AskingOrders, PaceArgs, ReportFormat};
 use crate::commands::progress::Progress;
 use crate::commands::{Failed, Streams};
 use crate::conveyor;
 use crate::exit::Exit;
+use crate::proof::against::against;
 use crate::proof::draw::On;
 use crate::proof::policy::{PolicySettings, simulate};
 use crate::proof::walk::Policy;
+use crate::show::proof_against::AgainstHead;
 use crate::show::proof_policy::{self, PolicyHead, PolicyJson};
 use crate::visit::ConveyorFacts;
 
@@ -37,6 +39,23 @@ pub(super) fn run(args: &PaceArgs, streams: &mut Streams) -> Result<Exit, Failed
         policies,
         other: args.other,
     };
+    if let Some(old) = &args.against {
+        let before = super::book(folder(Some(old)), streams)?;
+        let mut progress = Progress::new(streams.err.bare(), setting.visits, "visits");
+        let draws = (setting.visits, setting.seed);
+        let came = against(&before, &book, draws, setting.on, &mut |through| {
+            progress.through(through);
+        });
+        drop(progress);
+        let called = (called(Some(old)), called(args.dir.as_deref()));
+        let head = AgainstHead {
+            old: (&before, &called.0),
+            new: (&book, &called.1),
+            seed: setting.seed,
+            what: "visit",
+        };
+        return told(head, (&came, None), args.draws.format, streams);
+    }
     let mut progress = Progress::new(streams.err.bare(), setting.visits, "visits");
     let report = simulate(&book, &setting, &mut |through| progress.through(through));
     drop(progress);

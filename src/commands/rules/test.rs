@@ -1,17 +1,17 @@
 //! `rules test`: the cases of a book.
 
 use std::collections::BTreeMap;
-use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::time::{Duration, SystemTime};
 
 use serde::Serialize;
 
+use super::watch::watch;
 use super::{does_not_load, tell};
 use crate::cli::{ReportFormat, TestArgs};
 use crate::commands::{Failed, Streams};
 use crate::disk;
+use crate::drill;
 use crate::exit::Exit;
 use crate::problem::{Problems, Report};
 use crate::proof::accept::rewritten;
@@ -25,24 +25,11 @@ use crate::show::proof::{self, Besides};
 use crate::source::Span;
 use crate::visit::Diagnosis;
 
-/// A folder is looked at so often.
-const LOOK_AGAIN: Duration = Duration::from_millis(400);
-
 /// Runs the cases, once or again and again.
 pub(super) fn run(args: &TestArgs, streams: &mut Streams) -> Result<Exit, Failed> {
-    let Some(dir) = args.dir.as_deref().filter(|_| args.watch) else {
-        return once(args, streams);
-    };
-    let mut seen = None;
-    loop {
-        let now = stamps(dir);
-        if seen.as_ref() != Some(&now) {
-            once(args, streams)?;
-            writeln!(streams.out, "Watching {}; Ctrl-C ends it.\n", dir.display())?;
-            streams.out.flush()?;
-            seen = Some(now);
-        }
-        std::thread::sleep(LOOK_AGAIN);
+    match args.dir.as_deref().filter(|_| args.watch) {
+        Some(dir) => watch(dir, streams, &mut |streams| once(args, streams)),
+        None => once(args, streams),
     }
 }
 
@@ -52,6 +39,8 @@ pub(super) struct Loaded {
     pub(super) book: Book,
     /// Its cases.
     pub(super) cases: Cases,
+    /// Drills that need what the site has switched off.
+    pub(super) resting: Vec<(String, String)>,
     /// What else was read.
     pub(super) checked: Checked,
 }
@@ -74,7 +63,9 @@ pub(super) fn with_cases(mut checked: Checked, streams: &mut Streams) -> Result<
         streams.complain("error: the cases cannot be run before this is put right.")?;
         return Err(Failed::Told(Exit::Problems));
     }
-    Ok(Loaded { book, cases, checked })
+    // What else is wrong with drills is for `rules check` to tell.
+    let resting = drill::read::read(&book, &checked, &mut Report::default()).aside;
+    Ok(Loaded { book, cases, resting, checked })
 }
 
 /// Runs all cases that the words choose; all of them without words.
@@ -94,6 +85,8 @@ struct CasesJson<'t> {
     fails: usize,
     cases: Vec<CaseLine<'t>>,
     left_aside: Vec<(&'t str, &'t str)>,
+    drills_left_aside: Vec<(&'t str, &'t str)>,
+    share_left_aside: f64,
     replaced: Vec<(&'t str, String)>,
 }
 
@@ -117,7 +110,11 @@ fn once(args: &TestArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     let loaded = load(args.dir.as_deref(), streams)?;
     let ran = judge(&loaded, &args.filter);
     let besides = if args.filter.is_empty() {
-        Besides { aside: &loaded.cases.aside, replaced: &loaded.cases.replaced }
+        Besides {
+            aside: &loaded.cases.aside,
+            replaced: &loaded.cases.replaced,
+            drills: &loaded.resting,
+        }
     } else {
         Besides::default()
     };
@@ -142,6 +139,16 @@ fn once(args: &TestArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     }
     if args.accept {
         return accept(&loaded, &pairs, streams);
+    }
+    let share = besides.share_at_rest(pairs.len());
+    if share > args.most_at_rest / 100.0 {
+        streams.complain(&format!(
+            "error: {:.1} per cent of the cases rest, more than {}. What is switched off, nobody tries any more: write \
+             cases of your own, or allow more with --most-at-rest.",
+            100.0 * share,
+            args.most_at_rest
+        ))?;
+        return Ok(Exit::Problems);
     }
     let failed = pairs.iter().any(|(case, v)| !v.holds() && !case.todo);
     Ok(if failed { Exit::Problems } else { Exit::Done })
@@ -183,6 +190,12 @@ fn told<'t>(book: &'t Book, ran: &[proof::RanCase<'t>], besides: Besides<'t>) ->
             .replaced
             .iter()
             .map(|(case, place)| (case.as_str(), place.to_string()))
+            .collect(),
+        share_left_aside: besides.share_at_rest(ran.len()),
+        drills_left_aside: besides
+            .drills
+            .iter()
+            .map(|(drill, gone)| (drill.as_str(), gone.as_str()))
             .collect(),
         left_aside: besides
             .aside
@@ -242,24 +255,4 @@ fn accept(loaded: &Loaded, ran: &[proof::RanCase], streams: &mut Streams) -> Res
         )?;
     }
     Ok(if by_hand { Exit::Problems } else { Exit::Done })
-}
-
-/// When each file below a folder was last changed.
-fn stamps(dir: &Path) -> BTreeMap<PathBuf, Option<SystemTime>> {
-    let mut found = BTreeMap::new();
-    let mut open = vec![(dir.to_owned(), 0)];
-    while let Some((dir, depth)) = open.pop() {
-        for entry in fs::read_dir(dir).into_iter().flatten().flatten() {
-            let path = entry.path();
-            match entry.file_type() {
-                Ok(kind) if kind.is_dir() && depth < 4 => open.push((path, depth + 1)),
-                Ok(kind) if kind.is_file() => {
-                    let changed = entry.metadata().and_then(|m| m.modified()).ok();
-                    found.insert(path, changed);
-                }
-                _ => {}
-            }
-        }
-    }
-    found
 }

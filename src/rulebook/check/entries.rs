@@ -13,7 +13,6 @@ use crate::source::Span;
 use crate::source::parse::Text;
 use crate::trade::MachineState;
 
-use super::Diagnostics;
 use super::begins_with::CHECK;
 use super::conditions::{conditions, follows};
 use super::gauges;
@@ -22,6 +21,7 @@ use super::meanings;
 use super::names::{Names, each_once, good_id};
 use super::settings::Settings;
 use super::words::{self, ASK, CITE, LONG, SHORT};
+use super::{Diagnostics, Off};
 
 /// A symptom has at most so many answers.
 const MOST_ANSWERS: usize = 12;
@@ -260,6 +260,7 @@ pub(super) fn opening(
 /// The groups in order of their first symptom, and their names.
 pub(super) fn groups(
     rules: &Rules,
+    off: &Off,
     diagnostics: &mut Diagnostics,
 ) -> (Vec<Vec<SymptomAt>>, Vec<String>) {
     let places = group_places(rules);
@@ -283,7 +284,13 @@ pub(super) fn groups(
         }
     }
     for (list, span) in groups.iter().zip(spans) {
-        if let ([_], Some(span)) = (list.as_slice(), span) {
+        let alone = |at: &SymptomAt| {
+            let group = rules.symptoms.get(at.position()).and_then(|s| s.group.as_ref());
+            group.is_some_and(|group| !off.groups.contains(&group.text))
+        };
+        if let ([only], Some(span)) = (list.as_slice(), span)
+            && alone(only)
+        {
             diagnostics.tell(
                 Code::Group,
                 span,

@@ -9,7 +9,7 @@ use crate::source::parse::Text;
 use super::Diagnostics;
 
 /// Orders for hands, as they begin a sentence or follow "then" and "and".
-const HAND_VERBS: &[&str] = &[
+pub(super) const HAND_VERBS: &[&str] = &[
     "adjust",
     "brush",
     "chock",
@@ -173,7 +173,7 @@ pub(super) fn moves_the_belt(text: &Text, diagnostics: &mut Diagnostics) {
 }
 
 /// The first order for hands: a verb of the list at the start of a clause. "Touch nothing" is none.
-fn verb(text: &str) -> Option<(usize, usize)> {
+pub(super) fn verb(text: &str) -> Option<(usize, usize)> {
     let mut starts_clause = true;
     let mut words = words(text).peekable();
     while let Some((start, word)) = words.next() {

@@ -1,6 +1,7 @@
 //! From the written rule book to the checked one. Every problem is reported; a book comes out only
 //! when none of them is an error.
 
+mod alike;
 mod begins_with;
 mod conditions;
 mod entries;
@@ -11,6 +12,7 @@ mod looks;
 mod mark_links;
 mod marks;
 mod meanings;
+mod moving;
 mod names;
 mod order;
 mod reach;
@@ -23,6 +25,7 @@ mod steps;
 mod sums;
 mod takes;
 mod tools;
+mod voices;
 mod waiting;
 mod words;
 
@@ -30,13 +33,13 @@ pub(crate) use begins_with::{CHECK, LONG_WORK_MIN};
 pub(crate) use hands::{move_of_the_belt, speaks_of, work_for_hands};
 pub(crate) use settings::other_schema;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::problem::{Code, Problem, Report};
 use crate::source::{Place, Span, Texts};
 
 use super::graph::DecisionGraph;
-use super::model::Book;
+use super::model::{Book, DrillFault};
 use super::network::Network;
 use super::rules::Rules;
 
@@ -51,8 +54,33 @@ pub struct Off {
     pub fixes: BTreeSet<String>,
     /// Looks.
     pub looks: BTreeSet<String>,
+    /// Cautions that guard against no hazard.
+    pub cautions: BTreeSet<String>,
     /// Symptoms that stay, and were in a look that is switched off.
     pub out_of_looks: BTreeSet<String>,
+    /// Where site.ron says so, by kind and id; of what goes with something else, where that is said.
+    pub by: BTreeMap<(&'static str, String), Span>,
+    /// Causes that lost a fix, and where that is said.
+    pub uncured: BTreeMap<String, Span>,
+    /// Symptoms that lost a cause: they may have none left.
+    pub idle: BTreeSet<String>,
+    /// Groups that lost a symptom.
+    pub groups: BTreeSet<String>,
+    /// Where site.ron changes an entry, by kind and id.
+    pub changed: BTreeMap<(&'static str, String), Span>,
+    /// Entries that two folders change: kind, id, and where the lower one does. The upper one wins.
+    pub again: Vec<(&'static str, String, Span)>,
+    /// What the causes were in drills.
+    pub faults: Vec<DrillFault>,
+}
+
+impl Off {
+    /// What of it a message speaks of, in backticks.
+    pub fn named_in(&self, message: &str) -> Option<String> {
+        let mut words = message.split('`').skip(1).step_by(2);
+        let all = [&self.symptoms, &self.causes, &self.fixes, &self.looks];
+        words.find(|word| all.iter().any(|off| off.contains(*word))).map(str::to_owned)
+    }
 }
 
 /// Makes the checked book, or reports why not. `fingerprint` is that of the texts.
@@ -72,7 +100,7 @@ pub fn check(
     let causes = entries::causes(rules, &names, &settings, &mut diagnostics);
     let nodes = signs::nodes(rules, &names, &settings, &mut diagnostics);
     let fixes = fixes::fixes(rules, &names, &settings, &mut diagnostics);
-    let (groups, group_names) = entries::groups(rules, &mut diagnostics);
+    let (groups, group_names) = entries::groups(rules, off, &mut diagnostics);
     let cautions = safety::cautions(rules, &names, &mut diagnostics);
     let stop_now = safety::stop_now(rules, &names, &mut diagnostics);
     let edge_room = safety::edge_room(rules, &names, &mut diagnostics);
@@ -81,6 +109,7 @@ pub fn check(
         name: settings.name,
         version: settings.version,
         fingerprint,
+        signed: None,
         at_most: settings.at_most,
         something_else: settings.something_else,
         minutes: settings.minutes,
@@ -111,13 +140,19 @@ pub fn check(
         return None;
     }
     safety::hazards(&book, rules, &mut diagnostics);
+    alike::alike(rules, &mut diagnostics);
+    moving::moving(rules, &mut diagnostics);
     // What follows needs a book that holds together.
     let graph = DecisionGraph::new(&book);
     order::circles(&book, &graph, rules, &mut diagnostics);
     waiting::circles(&book, rules, &mut diagnostics);
-    reach::reach(&book, &graph, rules, &mut diagnostics);
+    reach::reach(&book, &graph, rules, off, &mut diagnostics);
+    voices::voices(&book, rules, &mut diagnostics);
     sums::sums(&book, rules, &mut diagnostics);
     sets::sets(&book, rules, &mut diagnostics);
+    if !diagnostics.report.has_errors() {
+        alike::twice(rules, &mut diagnostics);
+    }
     (!diagnostics.report.has_errors()).then_some(book)
 }
 

@@ -1,10 +1,11 @@
 //! NamedIds: well formed, each once, and found again where they are named.
 
+use std::cell::RefCell;
 use std::collections::{BTreeSet, HashMap};
 
 use crate::problem::{Code, near, plural};
 use crate::rulebook::index::{CauseAt, CautionAt, FixAt, LookAt, Place, SourceAt, SymptomAt};
-use crate::rulebook::rules::Rules;
+use crate::rulebook::rules::{Broken, Rules};
 use crate::source::Span;
 use crate::source::parse::Text;
 
@@ -25,38 +26,31 @@ pub(super) struct NamedIds<P> {
     what: &'static str,
     known: HashMap<String, (P, Span)>,
     off: BTreeSet<String>,
+    /// Names of entries that did not load.
+    broken: BTreeSet<String>,
+    /// Whether a file of this kind could not be read, so that nobody knows what it names.
+    unsure: bool,
+    /// Unknown ids that were told of: the same slip elsewhere is counted.
+    told: RefCell<BTreeSet<String>>,
 }
 
 impl Names {
     pub(super) fn new(rules: &Rules, off: &Off, diagnostics: &mut Diagnostics) -> Self {
         let none = BTreeSet::new();
+        let broken = &rules.broken;
+        let symptoms = rules.symptoms.iter().map(|e| &e.id);
+        let causes = rules.causes.iter().map(|e| &e.id);
+        let looks = rules.looks.iter().map(|e| &e.id);
+        let fixes = rules.fixes.iter().map(|e| &e.id);
+        let cautions = rules.cautions.iter().map(|e| &e.id);
+        let sources = rules.sources.iter().map(|e| &e.id);
         Self {
-            symptoms: NamedIds::of(
-                "symptom",
-                rules.symptoms.iter().map(|e| &e.id),
-                &off.symptoms,
-                diagnostics,
-            ),
-            causes: NamedIds::of(
-                "cause",
-                rules.causes.iter().map(|e| &e.id),
-                &off.causes,
-                diagnostics,
-            ),
-            looks: NamedIds::of("look", rules.looks.iter().map(|e| &e.id), &off.looks, diagnostics),
-            fixes: NamedIds::of("fix", rules.fixes.iter().map(|e| &e.id), &off.fixes, diagnostics),
-            cautions: NamedIds::of(
-                "caution",
-                rules.cautions.iter().map(|e| &e.id),
-                &none,
-                diagnostics,
-            ),
-            sources: NamedIds::of(
-                "source",
-                rules.sources.iter().map(|e| &e.id),
-                &none,
-                diagnostics,
-            ),
+            symptoms: NamedIds::of("symptom", symptoms, (&off.symptoms, broken), diagnostics),
+            causes: NamedIds::of("cause", causes, (&off.causes, broken), diagnostics),
+            looks: NamedIds::of("look", looks, (&off.looks, broken), diagnostics),
+            fixes: NamedIds::of("fix", fixes, (&off.fixes, broken), diagnostics),
+            cautions: NamedIds::of("caution", cautions, (&off.cautions, broken), diagnostics),
+            sources: NamedIds::of("source", sources, (&none, broken), diagnostics),
         }
     }
 }
@@ -65,7 +59,7 @@ impl<P: Place> NamedIds<P> {
     fn of<'e>(
         what: &'static str,
         ids: impl Iterator<Item = &'e Text>,
-        off: &BTreeSet<String>,
+        (off, broken): (&BTreeSet<String>, &Broken),
         diagnostics: &mut Diagnostics,
     ) -> Self {
         let mut known: HashMap<String, (P, Span)> = HashMap::new();
@@ -85,7 +79,15 @@ impl<P: Place> NamedIds<P> {
                 }
             }
         }
-        Self { what, known, off: off.clone() }
+        let of_kind = broken.names.iter().filter(|(kind, _)| *kind == what);
+        Self {
+            what,
+            known,
+            off: off.clone(),
+            broken: of_kind.map(|(_, id)| id.clone()).collect(),
+            unsure: broken.unsure.contains(what),
+            told: RefCell::default(),
+        }
     }
 
     /// The place of what has this id, if there is such a thing.
@@ -103,7 +105,13 @@ impl<P: Place> NamedIds<P> {
         if let Some(place) = self.known(id) {
             return Some(place);
         }
-        if !self.off.contains(&id.text) {
+        if self.off.contains(&id.text) {
+            return None;
+        }
+        let again = || !self.told.borrow_mut().insert(id.text.clone());
+        if self.unsure || self.broken.contains(&id.text) || again() {
+            diagnostics.report.follows();
+        } else {
             let problem = diagnostics.problem(
                 Code::UnknownId,
                 id.span,

@@ -10,12 +10,13 @@ use crate::rulebook::model::{About, Book, Condition};
 use crate::rulebook::rules::Rules;
 use crate::source::Span;
 
-use super::Diagnostics;
+use super::{Diagnostics, Off};
 
 pub(super) fn reach(
     book: &Book,
     graph: &DecisionGraph,
     rules: &Rules,
+    off: &Off,
     diagnostics: &mut Diagnostics,
 ) {
     let closed = unreachable(book, rules, diagnostics);
@@ -35,6 +36,12 @@ pub(super) fn reach(
     }
     for at in graph.uncured() {
         if let Some(written) = rules.causes.get(at.position()) {
+            if let Some(span) = off.uncured.get(&written.id.text) {
+                let message = format!("with this switched off no fix is left for `{}`", written.id);
+                let help = "switch the cause off too, or write a fix of your own for it";
+                diagnostics.tell(Code::NoFix, *span, message, help);
+                continue;
+            }
             let message = format!("no fix cures `{}`", written.id);
             diagnostics.tell(
                 Code::NoFix,
@@ -46,7 +53,9 @@ pub(super) fn reach(
     }
     let roles = book.roles.all();
     for at in graph.idle_symptoms().into_iter().filter(|at| !roles.contains(at)) {
-        if let Some(written) = rules.symptoms.get(at.position()) {
+        let written = rules.symptoms.get(at.position());
+        // Its causes are switched off, so it tells nothing and is not asked.
+        if let Some(written) = written.filter(|s| !off.idle.contains(&s.id.text)) {
             let message =
                 format!("no cause has a sign on `{}`, so its answer tells nothing", written.id);
             diagnostics.tell(

@@ -93,15 +93,10 @@ impl Numbers {
     }
 }
 
-/// In a book without a number for it, `Leading` is so many times `Everyday`.
-const LEADING: f64 = 1.8;
-/// In a book without a number for it, `Rarest` is so many times `Rare`.
-const RAREST: f64 = 0.5;
-
 /// The share of visits in which it is no cause of the book is no larger.
 const SOMETHING_ELSE: f64 = 0.5;
 
-const PRIOR: std::ops::RangeInclusive<f64> = 0.0001..=0.5;
+pub(super) const PRIOR: std::ops::RangeInclusive<f64> = 0.0001..=0.5;
 
 /// That the book is written in another schema than this program reads, if it is.
 pub(crate) fn other_schema(found: Spanned<u32>, texts: &Texts) -> Option<Problem> {
@@ -264,8 +259,9 @@ fn numbers(book: &BookFile, diagnostics: &mut Diagnostics) -> Numbers {
     let mut prior = |number| words::number(number, PRIOR, "a prior", diagnostics);
     let [everyday, often, occasional, rare] =
         [c.everyday, c.common, c.occasional, c.rare].map(&mut prior);
-    let leading = c.leading.map_or((everyday * LEADING).min(*PRIOR.end()), &mut prior);
-    let rarest = c.rarest.map_or((rare * RAREST).max(*PRIOR.start()), &mut prior);
+    let made = |word| c.of(word).clamp(*PRIOR.start(), *PRIOR.end());
+    let leading = c.leading.map_or(made(Common::Leading), &mut prior);
+    let rarest = c.rarest.map_or(made(Common::Rarest), &mut prior);
     Numbers(Words {
         likelihood: likelihood
             .map(|number| words::number(number, LEAST..=MOST, "a likelihood", diagnostics)),

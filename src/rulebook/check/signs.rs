@@ -84,15 +84,16 @@ fn bare(symptom: &Symptom, numbers: &Numbers, diagnostics: &mut Diagnostics) -> 
             );
             Kind::Sign { leak: 0.5, links: Vec::new() }
         }
-        (_, Likely::Word(_)) => {
-            let help = "write a list: by_itself: [(\"some\", Sometimes)]";
-            diagnostics.tell(
-                Code::WrongKind,
-                span,
-                "a pattern or grade needs a list of answers by itself, not one likelihood",
-                help,
-            );
-            Kind::Pattern { background: flat(), voices: Vec::new() }
+        (kind, Likely::Word(_)) => {
+            let word = if kind == SymptomKind::Grade { "grade" } else { "pattern" };
+            let message = format!("a {word} needs a list of answers by itself, not one likelihood");
+            let help = format!("write by_itself: {}", example_row(symptom));
+            diagnostics.tell(Code::WrongKind, span, message, &help);
+            // Of its own kind, so that the signs on it are not told of as well.
+            match kind {
+                SymptomKind::Grade => Kind::Grade { base: cumulative(&flat()), rows: Vec::new() },
+                _ => Kind::Pattern { background: flat(), voices: Vec::new() },
+            }
         }
         (SymptomKind::Pattern, Likely::Row(favoured)) => Kind::Pattern {
             background: row(favoured, (&symptom.id, answers), span, numbers, diagnostics)
@@ -325,13 +326,24 @@ fn wrong_kind(link: &SignLink, symptom: &Symptom, span: Span, diagnostics: &mut 
         SignLink::Marks(_) => "Marks, or a list of answers,",
         SignLink::Side { .. } => "A side",
     };
+    let id = &symptom.id;
     let (kind, help) = match symptom.kind.value {
-        SymptomKind::Sign => ("sign", "write Sees(\"id\", Often), or one likelihood in seen_with"),
-        SymptomKind::Pattern => ("pattern", "write Shows(\"id\", [(\"answer\", Often)])"),
-        SymptomKind::Grade => ("grade", "write Reaches(\"id\", [(\"answer\", Often)])"),
+        SymptomKind::Sign => {
+            ("sign", format!("write Sees(\"{id}\", Often), or one likelihood in seen_with"))
+        }
+        SymptomKind::Pattern => {
+            ("pattern", format!("write Shows(\"{id}\", {})", example_row(symptom)))
+        }
+        SymptomKind::Grade => (
+            "grade",
+            format!(
+                "write Reaches(\"{id}\", {}): its grades, from mild to severe",
+                example_row(symptom)
+            ),
+        ),
         SymptomKind::Marks => (
             "symptom of marks",
-            "write Marks(\"id\", [(\"answer\", Often)]), each answer by itself",
+            format!("write Marks(\"{id}\", {}), each answer by itself", example_row(symptom)),
         ),
     };
     let problem = diagnostics
@@ -343,4 +355,14 @@ fn wrong_kind(link: &SignLink, symptom: &Symptom, span: Span, diagnostics: &mut 
         .also(diagnostics.place(symptom.kind.span), "its kind")
         .help(help);
     diagnostics.add(problem);
+}
+
+/// Such a list of answers with their likelihoods as a symptom needs: of a grade without its first, which says that there
+/// is nothing.
+fn example_row(symptom: &Symptom) -> String {
+    let skip = usize::from(symptom.kind.value == SymptomKind::Grade);
+    let words = ["Sometimes", "Seldom"];
+    let answers = symptom.answers.iter().skip(skip).zip(words);
+    let row: Vec<String> = answers.map(|((id, _), word)| format!("(\"{id}\", {word})")).collect();
+    format!("[{}]", row.join(", "))
 }

@@ -1,9 +1,16 @@
 //! Sums over the whole book: priors, what is left out, what giving up costs.
 
+use std::collections::BTreeSet;
+
 use crate::conveyor::facts::{FactKey, Facts};
 use crate::problem::{Code, Problem};
-use crate::rulebook::model::{Book, Cause};
+use crate::rulebook::index::{CauseAt, Place};
+use crate::rulebook::model::{self, Book};
+use crate::rulebook::part::BUILT_IN;
 use crate::rulebook::rules::Rules;
+use crate::rulebook::written::{Cause, Common};
+use crate::source::Span;
+use crate::source::parse::Spanned;
 use crate::trade::MachineState;
 
 use super::{Diagnostics, sets};
@@ -20,47 +27,120 @@ pub(super) fn sums(book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) {
         return;
     };
     // On a conveyor of which nothing is known every cause applies, each by its plain word.
-    let plain =
-        Kind { says: String::new(), priors: book.causes.values().map(|c| c.prior).collect() };
-    let mut kinds = vec![plain];
+    let plain = book.causes.iter().map(|(at, cause)| (at, cause.prior)).collect();
+    let mut kinds = vec![Kind { says: String::new(), priors: plain }];
     if book.causes.values().any(|cause| !cause.priors_on.is_empty()) {
         kinds.extend(kinds_of_conveyor().map(|facts| Kind::new(book, facts)));
     }
-    let sum = |kind: &Kind| kind.priors.iter().sum::<f64>();
-    if let Some((kind, sum)) = worst(&kinds, PRIORS + 1e-9, sum) {
+    let site = Site::of(rules, &kinds, book.at_most, diagnostics);
+    if let Some((kind, sum)) = worst(&kinds, PRIORS + 1e-9, |kind| sum(&kind.plain())) {
         let message = format!(
             "the priors of all causes{} sum to {sum:.3}; more than {PRIORS} is not believable",
             kind.says
         );
-        let problem = diagnostics.problem(Code::PriorSum, written.how_common.everyday.span, message).help(
-            "make causes less common by word, or lower the numbers behind the words in book.ron",
-        );
+        let place = site.as_ref().map_or(written.how_common.everyday.span, |site| site.place);
+        let help = match &site {
+            Some(site) => site.help.clone(),
+            None => {
+                "make causes less common by word, or lower the numbers behind the words in book.ron"
+                    .to_owned()
+            }
+        };
+        let problem = diagnostics.problem(Code::PriorSum, place, message).help(help);
         diagnostics.add(problem);
     }
-    let left = |kind: &Kind| mass_left_out(&kind.priors, book.at_most);
+    let left = |kind: &Kind| mass_left_out(&kind.plain(), book.at_most);
     if let Some((kind, left)) = worst(&kinds, LEFT_OUT, left) {
         let message = format!(
             "more than {} causes at once{} have a chance of {left:.3}; at most {LEFT_OUT} may be left out",
             book.at_most, kind.says
         );
-        let help = match sets::most(&book.network) {
-            most if most > book.at_most => "raise at_most, or make causes less common".to_owned(),
-            most => format!(
+        let help = match (&site, sets::most(&book.network)) {
+            (Some(site), _) => site.help.clone(),
+            (None, most) if most > book.at_most => {
+                "raise at_most, or make causes less common".to_owned()
+            }
+            (None, most) => format!(
                 "make causes less common: with so many of them at_most cannot be above {most}"
             ),
         };
-        let problem =
-            diagnostics.problem(Code::MassLeftOut, written.at_most.span, message).help(help);
+        let place = site.as_ref().map_or(written.at_most.span, |site| site.place);
+        let problem = diagnostics.problem(Code::MassLeftOut, place, message).help(help);
         diagnostics.add(problem);
     }
     give_up(book, rules, diagnostics);
+}
+
+/// What a site laid over the default book can do about priors that are too much.
+struct Site {
+    /// Its own cause that weighs most.
+    place: Span,
+    help: String,
+}
+
+impl Site {
+    /// Nothing unless some priors are the site's and others the default book's.
+    fn of(
+        rules: &Rules,
+        kinds: &[Kind],
+        at_most: usize,
+        diagnostics: &Diagnostics,
+    ) -> Option<Self> {
+        let words = &rules.book.as_ref()?.value.how_common;
+        let own = |cause: &Cause| {
+            !diagnostics.texts.name(cause.how_common.span.file).starts_with(BUILT_IN)
+        };
+        let (site, below): (Vec<_>, Vec<_>) =
+            rules.causes.iter().partition(|cause| own(&cause.value));
+        let prior = |cause: &Cause| words.of(cause.how_common.value);
+        let weighs = |one: &&&Spanned<Cause>, two: &&&Spanned<Cause>| {
+            prior(&one.value).total_cmp(&prior(&two.value))
+        };
+        let place = site.iter().max_by(weighs).filter(|_| !below.is_empty())?.how_common.span;
+        let own: BTreeSet<CauseAt> = (rules.causes.iter().enumerate())
+            .filter(|(_, cause)| own(&cause.value))
+            .map(|(at, _)| CauseAt::at(at))
+            .collect();
+        let fits = |by: f64| {
+            kinds.iter().all(|kind| {
+                let priors: Vec<f64> = (kind.priors.iter())
+                    .map(|(at, prior)| if own.contains(at) { *prior } else { prior * by })
+                    .collect();
+                sum(&priors) <= PRIORS && mass_left_out(&priors, at_most) <= LEFT_OUT
+            })
+        };
+        let by =
+            (50..100_u8).rev().map(|hundredth| f64::from(hundredth) / 100.0).find(|by| fits(*by));
+        let help = match by {
+            Some(by) => {
+                let now = rules.rescaled.unwrap_or(1.0);
+                // Rounded down, so that it still fits.
+                let whole = (now * by * 100.0 + 1e-6).floor() / 100.0;
+                let word = |common| words.of(common);
+                format!(
+                    "write rescale: {whole} in site.ron: the {} causes of the default book are then {whole} times as common, Everyday {:.3} instead of {:.3}, Occasional {:.4} instead of {:.4}; their order stays, and yours gain on them. Or make your own less common",
+                    below.len(),
+                    whole * word(Common::Everyday),
+                    now * word(Common::Everyday),
+                    whole * word(Common::Occasional),
+                    now * word(Common::Occasional),
+                )
+            }
+            None => "make your own causes less common: no scale of the default book's makes room for so much".to_owned(),
+        };
+        Some(Self { place, help })
+    }
+}
+
+fn sum(priors: &[f64]) -> f64 {
+    priors.iter().sum()
 }
 
 /// A kind of conveyor with the priors of the causes that may be there.
 struct Kind {
     /// " on a package conveyor", or nothing where nothing is known of it.
     says: String,
-    priors: Vec<f64>,
+    priors: Vec<(CauseAt, f64)>,
 }
 
 impl Kind {
@@ -70,11 +150,16 @@ impl Kind {
             .filter(|fact| facts.said(fact.key()).is_some())
             .map(|fact| format!("{} {}", fact.key().word(), fact.value()))
             .collect();
-        let applies = |cause: &&Cause| {
+        let applies = |cause: &model::Cause| {
             cause.only_if.iter().all(|condition| condition.of_conveyor(&facts) != Some(false))
         };
-        let priors = book.causes.values().filter(applies).map(|cause| cause.prior_on(&facts));
-        Self { says: format!(" on a conveyor with {}", of.join(", ")), priors: priors.collect() }
+        let applying = book.causes.iter().filter(|(_, cause)| applies(cause));
+        let priors = applying.map(|(at, cause)| (at, cause.prior_on(&facts))).collect();
+        Self { says: format!(" on a conveyor with {}", of.join(", ")), priors }
+    }
+
+    fn plain(&self) -> Vec<f64> {
+        self.priors.iter().map(|(_, prior)| *prior).collect()
     }
 }
 
@@ -153,7 +238,6 @@ fn give_up(book: &Book, rules: &Rules, diagnostics: &mut Diagnostics) {
         let mut problem: Problem = diagnostics
             .problem(Code::GiveUp, span, message)
             .help(format!("write at least {}", GIVE_UP * minutes));
-        use crate::rulebook::index::Place;
         if let Some(fix) = rules.fixes.get(at.position()) {
             problem = problem.also(diagnostics.place(fix.minutes.span), "the longest fix");
         }

@@ -8,6 +8,7 @@ mod symptom;
 mod takes;
 mod work;
 
+use super::signed::Signed;
 use super::words::Words;
 use crate::conveyor::facts::{Fact, FactKey, Facts};
 use crate::rulebook::index::{
@@ -38,6 +39,8 @@ pub struct Book {
     pub version: String,
     /// SHA-256 in hex over the texts of all rule files.
     pub fingerprint: String,
+    /// Who signed these very texts off, if anybody did.
+    pub signed: Option<Signed>,
     /// At most so many causes are thought to be present at once.
     pub at_most: usize,
     /// The share of visits in which it is none of these causes, before any answer, 0..1.

@@ -1,6 +1,7 @@
 //! A site's looks over those of the book. What a site puts into a look leaves the look that it was in, so that each
 //! symptom stays in one.
 
+use super::steps::{guard, take};
 use super::{Over, put};
 use crate::rulebook::check::Off;
 use crate::rulebook::rules::Rules;
@@ -21,10 +22,17 @@ impl Over<'_, '_> {
             symptoms,
             tools,
             cautions,
+            place,
+            state,
+            early_if,
+            drop_symptoms,
+            drop_tools,
+            drop_cautions,
         } = change
         else {
             return;
         };
+        let safety = super::steps::safety_cautions(&base.cautions);
         let Some(look) = self.find(&mut base.looks, (&id, was.as_ref()), "look", |l| &l.id) else {
             return;
         };
@@ -33,8 +41,22 @@ impl Over<'_, '_> {
         put(&mut look.minutes, minutes);
         look.turns = turns.or(look.turns);
         look.per_50_m = per_50_m.or(look.per_50_m);
+        let mut dropped = take(&mut look.tools, &drop_tools, "tool", |tool| tool);
+        dropped.extend(take(&mut look.cautions, &drop_cautions, "caution", |caution| caution));
+        dropped.extend(take(&mut look.symptoms, &drop_symptoms, "symptom", |symptom| symptom));
+        // They stay, each in a look of its own, and that is meant.
+        off.out_of_looks.extend(drop_symptoms.iter().map(|symptom| symptom.text.clone()));
         look.tools.extend(tools);
         look.cautions.extend(cautions);
+        put(&mut look.place, place);
+        put(&mut look.early_if, early_if);
+        let looser = state.filter(|state| guard(state.value) < guard(look.state.value));
+        if looser.is_none() {
+            put(&mut look.state, state);
+        }
+        self.missing(&id, dropped);
+        self.looser(&id, looser);
+        drop_cautions.iter().filter(|id| safety.contains(&id.text)).for_each(|id| self.safety(id));
         let added: Vec<&Text> = symptoms.iter().collect();
         take_out(&mut base.looks, &added, Some(&id), off);
         if let Some(look) = base.looks.iter_mut().find(|look| look.id.text == id.text) {
@@ -113,7 +135,7 @@ mod tests {
         let mut texts = Texts::default();
         let mut list = |name: &str, text: &str| -> Vec<Spanned<Look>> {
             let file = texts.add(name, text.to_owned());
-            parse::list(&texts, file).unwrap().into_iter().map(Result::unwrap).collect()
+            parse::list(&texts, file).items.into_iter().filter_map(|item| item.value).collect()
         };
         let mut base = Rules { looks: list("book", BOOK), ..Rules::default() };
         let was = base.looks.iter().map(|look| look.span).collect::<Vec<_>>();

@@ -2,6 +2,7 @@
 
 use serde::Deserialize;
 
+use super::Common;
 use crate::rulebook::model::Stage;
 use crate::source::parse::{Spanned, Text};
 
@@ -97,6 +98,27 @@ pub struct CommonWords {
     pub rarest: Option<Spanned<f64>>,
 }
 
+impl CommonWords {
+    /// The prior of a cause that is so common. A book without a number for `Leading` or `Rarest` has one made of its
+    /// neighbour's.
+    pub fn of(&self, common: Common) -> f64 {
+        match common {
+            Common::Leading => self.leading.map_or(self.everyday.value * LEADING, |n| n.value),
+            Common::Everyday => self.everyday.value,
+            Common::Common => self.common.value,
+            Common::Occasional => self.occasional.value,
+            Common::Rare => self.rare.value,
+            Common::Rarest => self.rarest.map_or(self.rare.value * RAREST, |n| n.value),
+            Common::Chance(chance) => chance,
+        }
+    }
+}
+
+/// `Leading` is so many times `Everyday`, unless the book says.
+const LEADING: f64 = 1.8;
+/// `Rarest` is so many times `Rare`, unless the book says.
+const RAREST: f64 = 0.5;
+
 /// Where a stage stands in the usual order of work.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename = "stage")]
@@ -125,6 +147,31 @@ pub struct RolesFile {
     pub leading_snub_end: Option<Text>,
     pub heavy_side: Option<Text>,
     pub wind_side: Option<Text>,
+}
+
+impl RolesFile {
+    /// The role of a symptom, if it has one.
+    pub fn of(&self, symptom: &str) -> Option<&'static str> {
+        let all = [
+            (&self.belt_side, "belt_side"),
+            (&self.strand, "strand"),
+            (&self.place, "place"),
+            (&self.first_split, "first_split"),
+            (&self.slack_side, "slack_side"),
+            (&self.low_frame_side, "low_frame_side"),
+            (&self.low_pulley_side, "low_pulley_side"),
+            (&self.low_idler_side, "low_idler_side"),
+            (&self.leading_end, "leading_end"),
+            (&self.short_pulley_side, "short_pulley_side"),
+            (&self.leading_snub_end, "leading_snub_end"),
+            (&self.heavy_side, "heavy_side"),
+            (&self.wind_side, "wind_side"),
+        ];
+        let is = |id: &&(&Option<Text>, &'static str)| {
+            id.0.as_ref().is_some_and(|id| id.text == symptom)
+        };
+        all.iter().find(is).map(|(_, role)| *role)
+    }
 }
 
 /// Ways on foot, and the sizes of a conveyor of which nothing is known.

@@ -144,6 +144,26 @@ pub enum Step {
     Ask(Text),
 }
 
+impl Step {
+    /// What kind of step it is, in the word of the files.
+    pub fn kind(&self) -> &'static str {
+        match self {
+            Self::Do(_) => "Do",
+            Self::Mark(_) => "Mark",
+            Self::MoveEnd { .. } => "MoveEnd",
+            Self::Move { .. } => "Move",
+            Self::Raise { .. } => "Raise",
+            Self::Tension(_) => "Tension",
+            Self::Jog(_) => "Jog",
+            Self::Restart(_) => "Restart",
+            Self::Watch(_) => "Watch",
+            Self::Wait(_) => "Wait",
+            Self::Load(_) => "Load",
+            Self::Ask(_) => "Ask",
+        }
+    }
+}
+
 /// What minutes hang on besides, as written.
 #[derive(Debug, Clone, Copy)]
 pub struct Besides {

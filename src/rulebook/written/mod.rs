@@ -35,7 +35,7 @@ pub enum Likely {
 
 impl<'de> Deserialize<'de> for Likely {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        either(deserializer, Likely::Row, Likely::Word)
+        either(deserializer, Likely::Row, |word: Spanned<Likelihood>| Likely::Word(word.value))
     }
 }
 

@@ -172,6 +172,20 @@ impl From<String> for RichText {
 }
 
 impl Sheet {
+    /// All runs of words in it, to be changed.
+    pub fn bits_mut(&mut self) -> impl Iterator<Item = &mut Bit> {
+        fn texts(block: &mut Block) -> Vec<&mut RichText> {
+            match block {
+                Block::Para(text) | Block::Warn(text) => vec![text],
+                Block::List(_, items) => items.iter_mut().collect(),
+                Block::Pairs(pairs) => pairs.iter_mut().map(|(_, text)| text).collect(),
+                Block::Table { rows, .. } => rows.iter_mut().flatten().collect(),
+                Block::Head { .. } | Block::FillIn(_) | Block::NewPage => Vec::new(),
+            }
+        }
+        self.blocks.iter_mut().flat_map(texts).flat_map(|text| text.0.iter_mut())
+    }
+
     /// A title.
     pub fn title(&mut self, anchor: &str, text: &str, id: &str) -> &mut Self {
         self.head(1, Some(anchor), text, id)

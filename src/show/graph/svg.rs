@@ -12,9 +12,8 @@ use crate::show::handbook::html::END;
 
 /// Width of a card.
 const CARD: f64 = 300.0;
-/// Between two columns: room for the arrows; more of it in a whole book, where there are many.
+/// Between two columns: room for the arrows.
 const GAP: f64 = 70.0;
-const WIDE_GAP: f64 = 240.0;
 /// Around the whole.
 const EDGE: f64 = 24.0;
 /// Between two cards of a column.
@@ -31,7 +30,7 @@ const LEGEND: f64 = 76.0;
 /// A picture around an entry is at most so high, so that it fits one upright page.
 pub const PAGE: f64 = 1480.0;
 
-const STYLE: &str = "\
+pub(super) const STYLE: &str = "\
 text{font-family:Arial,'DejaVu Sans',sans-serif;font-size:12px;fill:#111}
 .paper{fill:#fff}.card{fill:#fff;stroke:#222;stroke-width:1.2}.middle{stroke-width:3}.inner{fill:none;stroke:#222;stroke-width:1.2}
 .t{font-size:13px;font-weight:bold}.k{font-size:11px;fill:#444}.h{font-size:14px;font-weight:bold}.big{font-size:19px;font-weight:bold}
@@ -58,8 +57,8 @@ impl Placed {
 }
 
 /// The picture around an entry: what leads to it on the left, where it leads on the right. What does not fit
-/// one page is counted, weakest first.
-pub fn around(sheets: &BookSheets, view: &View) -> String {
+/// one page is counted, weakest first; but no column hides more than it shows, nor anything if `all` is asked for.
+pub fn around(sheets: &BookSheets, view: &View, all: bool) -> String {
     let Some(centre) = view.cards.first() else {
         return String::new();
     };
@@ -73,34 +72,21 @@ pub fn around(sheets: &BookSheets, view: &View) -> String {
         c if c < 0 => format!("{} steps before", -c),
         c => format!("{c} steps after"),
     };
-    GraphPicture { sheets, view, room: PageRoom::OnePage }.draw(&title, &heads)
-}
-
-/// The picture of a whole book, as high as it must be.
-pub fn whole(sheets: &BookSheets, view: &View, strongest: usize) -> String {
-    let title = format!("{} {}: the decision graph", sheets.book.name, sheets.book.version);
-    let heads = |column: i32| match column {
-        0 => "Opening questions".to_owned(),
-        1 => "Other questions".to_owned(),
-        2 => format!("Causes, with their {strongest} strongest signs"),
-        _ => "Fixes".to_owned(),
-    };
-    GraphPicture { sheets, view, room: PageRoom::AsHighAsNeeded }.draw(&title, &heads)
-}
-
-/// How high a picture may be.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum PageRoom {
-    /// One upright page: the surroundings of an entry, each card with what its arrows say.
-    OnePage,
-    /// As high as it must be: a whole book.
-    AsHighAsNeeded,
+    // First with what the arrows say; then names alone, of which more fit; then as high as it must be.
+    let ways = [(true, true), (false, true)].into_iter().filter(|_| !all);
+    let pictures = ways.map(|(lines, fits)| GraphPicture { sheets, view, lines, fits });
+    let whole = GraphPicture { sheets, view, lines: true, fits: false };
+    let picture = pictures.into_iter().find(|p| p.layout().shows_more_than_it_hides());
+    picture.unwrap_or(whole).draw(&title, &heads)
 }
 
 struct GraphPicture<'p> {
     sheets: &'p BookSheets<'p>,
     view: &'p View,
-    room: PageRoom,
+    /// Whether cards say what their arrows do.
+    lines: bool,
+    /// Whether it has to fit one upright page.
+    fits: bool,
 }
 
 /// Cards in columns, each at its height, and how many had no room in each column.
@@ -111,12 +97,10 @@ struct Layout {
     /// Where each column ends.
     ends: BTreeMap<i32, f64>,
     body: f64,
-    gap: f64,
 }
 
 impl GraphPicture<'_> {
     fn layout(&self) -> Layout {
-        let around = self.room == PageRoom::OnePage;
         let places = 0..self.view.cards.len();
         let mut cards: Vec<Placed> = places.filter_map(|at| self.card(at)).collect();
         let mut columns: BTreeMap<i32, Vec<usize>> = BTreeMap::new();
@@ -124,10 +108,10 @@ impl GraphPicture<'_> {
             columns.entry(card.column).or_default().push(at);
         }
         let mut left_out = BTreeMap::new();
-        if around {
-            for side in [-1, 1] {
-                columns.entry(side).or_default();
-            }
+        for side in [-1, 1] {
+            columns.entry(side).or_default();
+        }
+        if self.fits {
             left_out = cut(&cards, &mut columns, PAGE - TOP - LEGEND - 2.0 * EDGE);
         }
         let heights: Vec<f64> = cards.iter().map(Placed::height).collect();
@@ -139,32 +123,23 @@ impl GraphPicture<'_> {
         let mut ends = BTreeMap::new();
         for (column, at) in &columns {
             let spare = (body - LINE - full(at)).max(0.0);
-            // Around an entry columns stand in the middle; those of a whole book are spread, so that arrows lie flat.
-            let (begin, between) = match self.room {
-                PageRoom::OnePage => (spare / 2.0, 0.0),
-                PageRoom::AsHighAsNeeded => {
-                    let between = spare / at.len().max(1) as f64;
-                    (between / 2.0, between)
-                }
-            };
-            let mut y = TOP + begin;
+            let mut y = TOP + spare / 2.0;
             ends.insert(*column, y + full(at));
             for at in at {
                 if let Some(card) = cards.get_mut(*at) {
                     card.y = y;
-                    y += card.height() + BETWEEN + between;
+                    y += card.height() + BETWEEN;
                 }
             }
         }
-        let gap = if around { GAP } else { WIDE_GAP };
-        Layout { cards, columns, left_out, ends, body, gap }
+        Layout { cards, columns, left_out, ends, body }
     }
 
     fn card(&self, at: usize) -> Option<Placed> {
         let card = self.view.cards.get(at)?;
         let words = card_words(self.sheets, card.node);
         let mut lines = Vec::new();
-        if self.room == PageRoom::OnePage {
+        if self.lines {
             let joins = self.view.arrows.iter().filter(|arrow| {
                 let via = card.via.unwrap_or(at);
                 (arrow.from, arrow.to) == (at, via) || (arrow.from, arrow.to) == (via, at)
@@ -207,11 +182,11 @@ impl GraphPicture<'_> {
                     (text("k", layout.x(*column), TOP + LINE, "nothing"))
                 }
                 @for (at, (x, card)) in &shown {
-                    @let class = if self.room == PageRoom::OnePage && *at == 0 { "card middle" } else { "card" };
+                    @let class = if *at == 0 { "card middle" } else { "card" };
                     (drawn(card, *x, class))
                 }
                 @for (column, number) in &layout.left_out {
-                    @let more = format!("and {number} more; `rules show` tells of them all");
+                    @let more = format!("and {number} more; --all draws them too");
                     (text("k", layout.x(*column), layout.end(*column) + 12.0, &more))
                 }
                 (legend(height - LEGEND + 30.0))
@@ -222,9 +197,15 @@ impl GraphPicture<'_> {
 }
 
 impl Layout {
+    /// Whether each column shows at least as much as it leaves out.
+    fn shows_more_than_it_hides(&self) -> bool {
+        let shown = |column: &i32| self.columns.get(column).map_or(0, Vec::len);
+        self.left_out.iter().all(|(column, out)| *out <= shown(column))
+    }
+
     fn x(&self, column: i32) -> f64 {
         let first = self.columns.keys().next().copied().unwrap_or(0);
-        EDGE + f64::from(column - first) * (CARD + self.gap)
+        EDGE + f64::from(column - first) * (CARD + GAP)
     }
 
     fn width(&self) -> f64 {
@@ -289,7 +270,7 @@ fn wrap(text: &str, fits: usize) -> Vec<String> {
     lines.map(std::borrow::Cow::into_owned).collect()
 }
 
-fn text(class: &str, x: f64, y: f64, words: &str) -> Markup {
+pub(super) fn text(class: &str, x: f64, y: f64, words: &str) -> Markup {
     html! {
         text class=(class) x=(format_args!("{x:.0}")) y=(format_args!("{y:.0}")) { (words) } (END)
     }

@@ -4,10 +4,13 @@
 pub mod html;
 pub mod text;
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::rulebook::find::EntryAt;
 use crate::rulebook::index::{FixAt, SymptomAt};
 use crate::rulebook::model::Book;
 use crate::rulebook::words::COMMON;
+use crate::show::changes::{Changes, marks};
 use crate::show::entries::sheet::{Bit, Block, ListMark, RichText, Sheet};
 use crate::show::entries::{BookSheets, Detail, anchor};
 use crate::show::letters::capital;
@@ -111,6 +114,75 @@ impl Handbook {
             fingerprint: book.fingerprint.clone(),
             chapters,
         }
+    }
+}
+
+/// What the first chapter of a site's handbook is called.
+const CHANGED: &str = "What this site has changed";
+
+impl Handbook {
+    /// Puts what a site changes in the book below first, and a mark beside each entry that it touched.
+    pub fn of_a_site(&mut self, changes: &Changes<'_>) {
+        let marks: BTreeMap<String, &'static str> = marks(changes.all).into_iter().collect();
+        for leaf in self.chapters.iter_mut().flat_map(|chapter| &mut chapter.leaves) {
+            let Some(mark) = marks.get(&leaf.anchor) else { continue };
+            leaf.title = format!("{} ({mark})", leaf.title);
+            // Right under the title.
+            let at = leaf.sheet.blocks.len().min(1);
+            leaf.sheet.blocks.insert(at, Block::Para(RichText::default().strong(capital(mark))));
+        }
+        let chapter = Chapter {
+            title: CHANGED,
+            anchor: "changed",
+            opening: changes.sheet(),
+            leaves: Vec::new(),
+            page_each: false,
+        };
+        self.chapters.insert(0, chapter);
+    }
+
+    /// Makes plain words of links to what is not printed.
+    fn unlink(&mut self) {
+        let kept: BTreeSet<String> = (self.chapters.iter())
+            .flat_map(|chapter| chapter.leaves.iter().map(|leaf| leaf.anchor.clone()))
+            .collect();
+        let sheets = self.chapters.iter_mut().flat_map(|chapter| {
+            let leaves = chapter.leaves.iter_mut().map(|leaf| &mut leaf.sheet);
+            std::iter::once(&mut chapter.opening).chain(leaves)
+        });
+        for bit in sheets.flat_map(Sheet::bits_mut) {
+            if let Bit::Entry { anchor, text, .. } = bit
+                && !kept.contains(anchor)
+            {
+                *bit = Bit::Text(std::mem::take(text));
+            }
+        }
+    }
+
+    /// How many entries have a leaf of their own.
+    pub fn leaves(&self) -> usize {
+        self.chapters.iter().map(|chapter| chapter.leaves.len()).sum()
+    }
+
+    /// The names by which chapters are asked for.
+    pub fn anchors(&self) -> Vec<&'static str> {
+        self.chapters.iter().map(|chapter| chapter.anchor).collect()
+    }
+
+    /// Leaves only these chapters; all of them if none is named.
+    ///
+    /// # Errors
+    /// The first that there is not.
+    pub fn only(&mut self, named: &[String]) -> Result<(), String> {
+        let known = self.anchors();
+        if let Some(missing) = named.iter().find(|name| !known.contains(&name.as_str())) {
+            return Err(missing.clone());
+        }
+        if !named.is_empty() {
+            self.chapters.retain(|chapter| named.iter().any(|name| name == chapter.anchor));
+            self.unlink();
+        }
+        Ok(())
     }
 }
 

@@ -36,7 +36,7 @@ pub(super) fn seen(page: &VisitPage) -> Sheet {
         ("State", capital(state_words(record.state)).into()),
         ("Conveyor", facts.join(", ").into()),
         ("Sides", page.known.sides().legend().unwrap_or_default().into()),
-        ("Rule book", format!("{} {}", record.book.name, record.book.version).into()),
+        ("Rule book", record.book.words().into()),
     ]);
     sheet.list("What was seen", ListMark::Dot, lines(page, is_seen));
     sheet

@@ -22,7 +22,7 @@ fn a_kill_leaves_the_old_document_or_the_new_one() {
     let path = folder.path().join("book");
     let write = |format: &str| {
         let mut command = Command::new(env!("CARGO_BIN_EXE_straybelt"));
-        command.args(["rules", "print", "--force", "--format", format, "-o"]).arg(&path);
+        command.args(["rules", "print", "--whole", "--force", "--format", format, "-o"]).arg(&path);
         command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap()
     };
     let written = |format| {

@@ -7,8 +7,10 @@ use std::process::Command;
 use super::{Said, State, names, say_in};
 
 /// The commands that write a document.
-const WRITERS: [&[&str]; 2] =
-    [&["rules", "print", "--format", "text"], &["drill", "debrief", "1", "--format", "html"]];
+const WRITERS: [&[&str]; 2] = [
+    &["rules", "print", "--whole", "--format", "text"],
+    &["drill", "debrief", "1", "--format", "html"],
+];
 
 /// A state folder with a run, and what a command writes into a folder.
 struct Writing {

@@ -144,7 +144,7 @@ fn a_limit_on_the_size_of_files_is_an_error_with_words() {
     let said = super::say_in(
         folder.path(),
         "ulimit -f 1",
-        &["rules", "print", "--format", "text", "-o", "book.txt"],
+        &["rules", "print", "--whole", "--format", "text", "-o", "book.txt"],
     );
     assert_eq!(said.code, Some(2), "{}", said.err);
     assert!(said.err.contains("book.txt cannot be written: File too large"), "{}", said.err);

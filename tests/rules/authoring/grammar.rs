@@ -482,7 +482,7 @@ fn the_examples_of_the_reference_load() {
         .collect();
     assert!(wrong.is_empty(), "{wrong:#?}");
     let mut report = Report::default();
-    let drills = drill::read::read(checked.book.as_ref().unwrap(), &checked, &mut report);
+    let drills = drill::read::read(checked.book.as_ref().unwrap(), &checked, &mut report).drills;
     let wrong = report.sorted();
     assert!(wrong.is_empty(), "{wrong:#?}");
     let own = drills.iter().find(|drill| drill.id == "wet-bark-on-a-roll");

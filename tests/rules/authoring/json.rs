@@ -186,6 +186,15 @@ fn every_key_is_told_and_every_key_told_comes() {
     let compare = vec!["rules", "compare", book, changed, "--runs", "20"];
     held(&tables, "rules compare", &[compare]);
     held(&tables, "rules pace", &[vec!["rules", "pace", book, "--runs", "5"]]);
+    held(
+        &tables,
+        "rules diff",
+        &[vec!["rules", "diff", site], vec!["rules", "diff", book, changed]],
+    );
+    held(&tables, "rules list", &[vec!["rules", "list", site]]);
+    let pace = vec!["rules", "pace", changed, "--against", book, "--runs", "20"];
+    let trial = vec!["rules", "trial", "--against", "default", "--runs", "2"];
+    held(&tables, "against", &[pace, trial]);
     held(&tables, "rules trial", &[vec!["rules", "trial", "--runs", "4"]]);
     held(&tables, "rules separate", &[vec!["rules", "separate", book]]);
     let show = |id| vec!["rules", "show", id];
@@ -309,7 +318,7 @@ fn every_key_of_a_logbook_is_told() {
 fn ran(state: &Path) {
     let checked = load::read(None);
     let book = checked.book.as_ref().unwrap();
-    let drill = read::read(book, &checked, &mut Report::default()).swap_remove(0);
+    let drill = read::read(book, &checked, &mut Report::default()).drills.swap_remove(0);
     let now: Timestamp = "2031-05-06T07:08:09Z".parse().unwrap();
     let begun =
         Begun { drill: &drill, who: Some("Mara".to_owned()), book: BookMark::new(book), now };

@@ -274,11 +274,42 @@ fn a_fix_on_a_running_machine_is_only_watched_and_a_safety_caution_stands() {
     assert!(warned.iter().any(|at| book.cautions[*at].id == "rounds"));
 }
 
+/// A site's own file asks for what differs here and what cannot be, and what comes of it is a book without problems.
+#[test]
+fn a_sites_file_asks_for_changes_and_what_is_switched_off() {
+    let folder = tempfile::tempdir().unwrap();
+    let dir = folder.path();
+    let lines = [
+        "Our yard",
+        "",
+        "25",
+        "",
+        "",
+        "old-trims",
+        "everyday",
+        "",
+        "crosswind",
+        "",
+        "turn-belt-over",
+        "",
+    ];
+    let (code, said) = write("site", dir, &lines);
+    assert_eq!((code, said.contains("Checked: no problems.")), (0, true), "{said}");
+    let text = fs::read_to_string(dir.join("site.ron")).unwrap();
+    assert!(
+        text.contains("switch_off: [Cause(\"crosswind\"), Fix(\"turn-belt-over\")],"),
+        "{text}"
+    );
+    let (book, _) = load::with_site(Some(dir)).unwrap();
+    let prior = |id: &str| book.causes.values().find(|c| c.id == id).map(|c| c.prior);
+    assert_eq!((prior("old-trims"), prior("crosswind")), (Some(0.05), None));
+}
+
 #[test]
 fn nothing_is_ever_written_over() {
     let folder = tempfile::tempdir().unwrap();
     let dir = folder.path();
-    let lines = ["Our yard", "", "25", "", "Which boat was unloaded last", ""];
+    let lines = ["Our yard", "", "25", "", "Which boat was unloaded last", "", "", "", ""];
     let (code, said) = write("site", dir, &lines);
     assert_eq!(code, 0, "{said}");
     let first = fs::read_to_string(dir.join("site.ron")).unwrap();
@@ -406,8 +437,12 @@ fn a_case_is_typed_and_holds() {
 /// A visit kept in `state` with these events after its answers.
 pub(crate) fn kept(state: &Path, answers: &[(&str, &str)], then: Vec<Event>) -> u32 {
     let store = VisitStore::at(state);
-    let book =
-        BookMark { name: "book".to_owned(), version: "1".to_owned(), fingerprint: "f".to_owned() };
+    let book = BookMark {
+        name: "book".to_owned(),
+        version: "1".to_owned(),
+        fingerprint: "f".to_owned(),
+        signed: None,
+    };
     let conveyor = ConveyorFacts {
         name: Some("OQ-04".to_owned()),
         left: Some("walkway".to_owned()),

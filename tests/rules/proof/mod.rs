@@ -1,5 +1,6 @@
 //! The rule book put to the proof: drawn visits, how good stated chances are, books compared.
 
+mod against;
 mod compare;
 mod drawn;
 mod exhaustive;

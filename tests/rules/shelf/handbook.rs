@@ -79,7 +79,7 @@ fn texts_of_rules_cannot_break_out_of_a_page_or_picture() {
     book.symptoms[symptom].ask = format!("{nasty}?");
     let sheets = BookSheets::new(&book);
     let view = DecisionGraph::new(&book).around(&book, &sheets.links, GraphNode::Cause(at), 1);
-    let picture = svg::around(&sheets, &view);
+    let picture = svg::around(&sheets, &view, false);
     let html = handbook::html::write(&Handbook::new(&book));
     let options = || roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() };
     for page in [&picture, &html] {
@@ -99,12 +99,12 @@ fn a_handbook_goes_to_a_file_in_one_piece_or_not_at_all() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("handbook.html");
     let name = file.display().to_string();
-    let told = printed(80, &["print", "--format", "html", "-o", &name]);
+    let told = printed(80, &["print", "--whole", "--format", "html", "-o", &name]);
     assert!(told.contains("Wrote the handbook"));
     assert!(fs::read_to_string(&file).unwrap().ends_with("</html>\n"));
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
     let nowhere = folder.path().join("no/such/folder.html").display().to_string();
-    let output = run(80, &["print", "--format", "html", "-o", &nowhere]);
+    let output = run(80, &["print", "--whole", "--format", "html", "-o", &nowhere]);
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("cannot be written"));
 }

@@ -78,7 +78,7 @@ pub(super) const STATES: &[(&str, &str)] = &[
     ("Running", "watched from outside the guards, nothing touched"),
     ("LockedOut", "everything else, marking the belt included"),
 ];
-const COMMON: &[(&str, &str)] = &[
+pub(super) const COMMON: &[(&str, &str)] = &[
     ("Leading", "about 1 call in 13; one or two causes of a book"),
     ("Everyday", "about 1 call in 20"),
     ("Common", "about 1 in 40"),

@@ -84,7 +84,7 @@ fn fill_in(
         NewKind::Cause => entries::cause(form, &choices, &dir),
         NewKind::Fix => fix::fix(form, &choices, &dir),
         NewKind::Caution => site::caution(form, &choices, &dir),
-        NewKind::Site => site::site(form, &book),
+        NewKind::Site => site::site(form, &choices),
         NewKind::Case => case::case(form, &choices, &used, &dir),
         NewKind::Drill => drill::drill(form, &choices, &drills, &dir),
     });
@@ -160,7 +160,7 @@ fn case_ids(book: &Book, checked: &Checked) -> Vec<Choice> {
 /// The ids of the drills that are there.
 fn drill_ids(book: &Book, checked: &Checked) -> Vec<Choice> {
     let read = drills::read(book, checked, &mut Report::default());
-    let ids = read.into_iter().map(|drill| Choice { id: drill.id, name: drill.title });
+    let ids = read.drills.into_iter().map(|drill| Choice { id: drill.id, name: drill.title });
     ids.collect()
 }
 

@@ -1,13 +1,18 @@
 //! The forms of a caution and of a site's own file.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use super::choices::Choices;
-use super::entries::{LONG, NewFile, SHORT, name_of, put, put_list, put_or, some_list};
+use super::entries::{COMMON, LONG, NewFile, SHORT, name_of, put, put_list, put_or, some_list};
 use super::form::{Blank, FilledIn, Form};
-use super::reading::one_of;
-use crate::rulebook::model::{Book, Minutes};
+use super::reading::{Choice, one_of};
+use crate::rulebook::load::read_changed;
+use crate::rulebook::model::Minutes;
+use crate::rulebook::overlay::fingerprint;
 use crate::rulebook::writer::{Entry, lone_file};
+use crate::rulebook::written::Cause;
+use crate::source::parse::Spanned;
 use crate::source::quoted;
 
 /// Most characters of a caution.
@@ -70,8 +75,67 @@ fn one_or_none(
     Ok(at.map(|at| name_of(words, at)))
 }
 
+/// Causes that are more or less common here than in the book, each as a change.
+fn common_here(form: &mut Form, choices: &Choices) -> FilledIn<Vec<String>> {
+    form.field(
+        "site",
+        "change",
+        "First: causes that are more or less common here. One to a line. Press Enter to end.",
+    );
+    let mut changes = Vec::new();
+    let prints = fingerprints();
+    for at in form.several("cause", "cause", &choices.causes, 0)? {
+        let Some(cause) = choices.causes.get(at) else { continue };
+        form.field("change", "how_common", &format!("Of {}.", cause.id));
+        let common = form.word("how_common", COMMON, None)?;
+        let was =
+            prints.get(&cause.id).map_or(String::new(), |was| format!("was: {}, ", quoted(was)));
+        changes.push(format!(
+            "Cause(id: {}, {was}how_common: {})",
+            quoted(&cause.id),
+            name_of(COMMON, common)
+        ));
+    }
+    Ok(changes)
+}
+
+/// Causes that cannot be here, and work that is never done here.
+fn switched_off(form: &mut Form, choices: &Choices) -> FilledIn<Vec<String>> {
+    form.field(
+        "site",
+        "switch_off",
+        "Causes that cannot be here. One to a line. Press Enter to end.",
+    );
+    let causes = form.several("cause", "cause", &choices.causes, 0)?;
+    form.field(
+        "site",
+        "switch_off",
+        "Work that is never done here. One to a line. Press Enter to end.",
+    );
+    let fixes = form.several("fix", "fix", &choices.fixes, 0)?;
+    let of = |word: &str, known: &[Choice], at: Vec<usize>| -> Vec<String> {
+        at.into_iter()
+            .filter_map(|at| Some(format!("{word}({})", quoted(&known.get(at)?.id))))
+            .collect()
+    };
+    let mut off = of("Cause", &choices.causes, causes);
+    off.extend(of("Fix", &choices.fixes, fixes));
+    Ok(off)
+}
+
+/// The fingerprints of the default book's causes, by id.
+fn fingerprints() -> BTreeMap<String, String> {
+    let mut prints = BTreeMap::new();
+    read_changed(None, |rules, texts, _| {
+        let of = |cause: &Spanned<Cause>| (cause.id.text.clone(), fingerprint(texts, cause.span));
+        prints = rules.causes.iter().map(of).collect();
+    });
+    prints
+}
+
 /// A site's own file.
-pub(super) fn site(form: &mut Form, book: &Book) -> FilledIn<NewFile> {
+pub(super) fn site(form: &mut Form, choices: &Choices) -> FilledIn<NewFile> {
+    let book = choices.book;
     const S: &str = "site";
     let name = form.must(S, "name", SHORT)?;
     form.field(S, "version", "Enter alone: 1.");
@@ -88,6 +152,8 @@ pub(super) fn site(form: &mut Form, book: &Book) -> FilledIn<NewFile> {
     let restart =
         form.number("restart_and_watch", 0.0..=1000.0, Some(minutes.restart_and_watch))?;
     let tell = form.texts(S, "tell_specialist", LONG, 0)?;
+    let changes = common_here(form, choices)?;
+    let off = switched_off(form, choices)?;
 
     let mut differ = Vec::new();
     if lock_out != minutes.lock_out {
@@ -108,13 +174,14 @@ pub(super) fn site(form: &mut Form, book: &Book) -> FilledIn<NewFile> {
         some_list(&tell),
         "[\"Which boat was unloaded last\"]",
     );
-    put_list(&mut entry, S, "change", &[]);
+    put_list(&mut entry, S, "change", &changes);
     let cause = book.causes.values().next().map_or("a-cause", |cause| &cause.id);
     let fix = book.fixes.values().next().map_or("a-fix", |fix| &fix.id);
     entry.comment("Such as, between the brackets of `change`:");
     entry.comment(&format!("    Cause(id: {}, how_common: Everyday),", quoted(cause)));
     entry.comment(&format!("    Fix(id: {}, minutes: 90.0),", quoted(fix)));
-    put_or(&mut entry, S, "switch_off", None, &format!("[Fix({})]", quoted(fix)));
+    let off = (!off.is_empty()).then(|| format!("[{}]", off.join(", ")));
+    put_or(&mut entry, S, "switch_off", off, &format!("[Fix({})]", quoted(fix)));
     let head = [
         "What this site changes in the book below, begun with `straybelt rules new site`."
             .to_owned(),
