@@ -100,13 +100,14 @@ fn site_files(site: &Path, texts: &mut Texts, report: &mut Report) -> Own {
         let Some(inside) = refused.inside else { continue };
         if let Some(kind) = part(&inside).and_then(Part::kind) {
             match refused.text {
-                Some(text) => {
+                // Tools have names, and no ids to be found.
+                Some(text) if kind != "tool" => {
                     // Only their words are of use: no place in this text is one of the file.
                     let none = texts.add(inside.clone(), String::new());
                     let names = parse::names(none, &text).into_iter();
                     own.broken.names.extend(names.map(|id| (kind, id.text)));
                 }
-                None => {
+                _ => {
                     own.broken.unsure.insert(kind);
                 }
             }
