@@ -1,47 +1,15 @@
 //! Readings that were taken several times: the mean counts, and the error comes from the spread.
 
-use std::collections::BTreeMap;
-
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
 use super::given::Gathered;
 use super::readings::{Given, Keyed, Need, Row, Takes, Wanted};
-use super::{Amiss, ReadingKey, Way, key};
+use super::{Amiss, Way, key};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
 
 /// Of so many means of 100 the true size lies within the error: 95, by Student's distribution.
 const SURE: f64 = 0.975;
-
-/// How often each reading is taken, and the further ones.
-#[derive(Debug, Clone)]
-pub struct Again {
-    times: u32,
-    further: BTreeMap<ReadingKey, Vec<Quantity>>,
-}
-
-impl Default for Again {
-    fn default() -> Self {
-        Self::of(1)
-    }
-}
-
-impl Again {
-    /// Each reading so often; once at least.
-    pub fn of(times: u32) -> Self {
-        Self { times: times.max(1), further: BTreeMap::new() }
-    }
-
-    /// How often each is taken.
-    pub fn times(&self) -> u32 {
-        self.times
-    }
-
-    /// One more reading of the same.
-    pub(super) fn add(&mut self, key: ReadingKey, size: Quantity) {
-        self.further.entry(key).or_default().push(size);
-    }
-}
 
 /// Squares about the means of what was read several times, and how many freedoms they have.
 #[derive(Default)]

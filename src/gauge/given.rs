@@ -3,7 +3,6 @@
 use crate::trade::{Side, Units};
 use std::collections::BTreeMap;
 
-use super::again::Again;
 use super::readings::{Given, Keyed, Need, Readings, Row, Takes, Wanted};
 use super::{Amiss, Way};
 use crate::conveyor::quantity::{self, Bare, Kind, Quantity, Seen};
@@ -144,6 +143,36 @@ impl Takes {
             }
             Self::Label => "A1".to_owned(),
         }
+    }
+}
+
+/// How often each reading is taken, and the further ones.
+#[derive(Debug, Clone)]
+pub struct Again {
+    pub(super) times: u32,
+    pub(super) further: BTreeMap<super::ReadingKey, Vec<Quantity>>,
+}
+
+impl Default for Again {
+    fn default() -> Self {
+        Self::of(1)
+    }
+}
+
+impl Again {
+    /// Each reading so often; once at least.
+    pub fn of(times: u32) -> Self {
+        Self { times: times.max(1), further: BTreeMap::new() }
+    }
+
+    /// How often each is taken.
+    pub fn times(&self) -> u32 {
+        self.times
+    }
+
+    /// One more reading of the same.
+    pub(super) fn add(&mut self, key: super::ReadingKey, size: Quantity) {
+        self.further.entry(key).or_default().push(size);
     }
 }
 

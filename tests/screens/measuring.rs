@@ -26,7 +26,7 @@ fn a_measurement_at_the_plan() {
                 ("Does more or less thread", &["m"]),
                 ("Last reading", &[""]),
                 ("Belt modulus", &[""]),
-                ("How far off may one reading", &[""]),
+                ("How far may one reading", &[""]),
                 ("Keep it?", &["1"]),
                 ("What runs off centre", &["1"]),
                 ("Where on the conveyor is the belt", &["1"]),

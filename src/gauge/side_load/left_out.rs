@@ -4,8 +4,7 @@ use super::super::asked::{force, length};
 use super::super::{Basis, Setting, Words};
 use super::Case;
 use super::model::off_centre_m;
-use super::shared::Shared;
-use super::told::Spread;
+use super::shared::{Shared, Spread};
 use crate::say;
 use crate::trade::ConveyorClass;
 
