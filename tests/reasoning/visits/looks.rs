@@ -304,8 +304,12 @@ fn what_cannot_be_told_for_want_of_means_is_left_out() {
     let mut book = alike(2);
     book.symptoms[at(0)].tools = vec!["thermometer".to_owned()];
     book.symptoms[at(1)].told_by = ToldBy::History;
-    let tool =
-        |name: &str| Tool { name: name.to_owned(), words: Vec::new(), held: Held::FromOutside };
+    let tool = |name: &str| Tool {
+        name: name.to_owned(),
+        words: Vec::new(),
+        held: Held::FromOutside,
+        without: String::new(),
+    };
     book.tools = vec![tool("thermometer"), tool("torch")];
     let book =
         with_looks(book, &[(LookPlace::Tail, 1.0, &[0, 1, 2]), (LookPlace::Head, 1.0, &[3])]);
