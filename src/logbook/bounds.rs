@@ -66,7 +66,7 @@ pub fn read_day(text: &str, calendar: &Calendar) -> Result<Date, String> {
     let on = match (text.trim(), calendar.behind()) {
         ("", Some(latest)) => {
             return Err(format!(
-                "this machine's clock says {today}, and the book has an entry of {latest}: set the clock right or give the day, such as {latest}; today, if {today} is right"
+                "this machine's clock says {today}, and the book has an entry of {latest}. Set the clock right or give the day, such as {latest}; today, if {today} is right"
             ));
         }
         ("" | "today", _) => today,

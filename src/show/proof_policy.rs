@@ -167,7 +167,7 @@ pub(super) fn kept(page: &mut Page, leading: &Calibration, all: &Calibration) {
         // The root brings the mean square back to chances.
         let off = 100.0 * brier.reliability.max(0.0).sqrt();
         page.para(&format!(
-            "Its word is kept to about {off:.0} in 100: where it says that a cause is there in 60 of 100 cases, it is there in {:.0} to {:.0}.",
+            "Its word is kept to about {off:.0} in 100. Where it says that a cause is there in 60 of 100 cases, it is there in {:.0} to {:.0}.",
             (60.0 - off).max(0.0),
             60.0 + off
         ));

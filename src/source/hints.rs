@@ -148,7 +148,8 @@ fn brackets(tokens: &[Token]) -> Vec<Hint> {
     let mut hints = Vec::new();
     let mut begins = true;
     for (number, token) in tokens.iter().enumerate() {
-        if begins && !matches!(token.kind, Kind::Close(_) | Kind::Comma) {
+        let part = !matches!(token.kind, Kind::Close(_) | Kind::Comma);
+        if begins && part && !follows_a_decimal_comma(tokens, number) {
             let next = tokens.get(number + 1).map(|next| next.kind);
             let named = matches!(token.kind, Kind::Word | Kind::Text)
                 && matches!(next, Some(Kind::Colon | Kind::Equals));
@@ -177,6 +178,18 @@ fn brackets(tokens: &[Token]) -> Vec<Hint> {
         hints.push(Hint::new(last.at, says).mend((end, end), closers));
     }
     hints
+}
+
+/// Whether it is what stands behind the comma of `60,0`: that begins no part of its own.
+fn follows_a_decimal_comma(tokens: &[Token], number: usize) -> bool {
+    let Some([whole, comma, part]) =
+        number.checked_sub(2).and_then(|from| tokens.get(from..=number))
+    else {
+        return false;
+    };
+    (whole.kind, comma.kind, part.kind) == (Kind::Number, Kind::Comma, Kind::Number)
+        && whole.end == comma.start
+        && comma.end == part.start
 }
 
 /// A part begins. Fields have names in some brackets and none in others: a part of the other sort belongs further out,

@@ -35,7 +35,7 @@ const ALSO_WORDS: &[(&str, &[&str])] = &[
     ("placeholders in rule texts", &["slack-side", "heavy-side"]),
     ("what hands do", &["clean", "free", "grind", "rub", "square"]),
     ("plain words of pages", &["nothing", "old", "sound"]),
-    ("readings, ways, limits and bands of gauges", &["askew", "level"]),
+    ("readings, ways, limits and bands of gauges", &["askew", "level", "worn"]),
 ];
 
 /// Where the words of gauges stand; `measured_by` in the rule files ties them to answers.

@@ -110,7 +110,7 @@ pub(super) const WAYS: &[Way] = &[
             HOW_STOP,
             HOW_CLEAN,
             "Only where the belt is off, or the calipers reach round beside it. On a wrapped pulley use the straight-edge.",
-            "Measure the diameter with large calipers just inside both ends of the face, in the middle, and at two places or more between. For each write down its place from the {left} edge of the face.",
+            "Measure the diameter with large calipers just inside both ends of the face and in the middle. Measure at two places or more between them as well. For each write down its place from the {left} edge of the face.",
         ],
         drawing: &[
             "          |<- place ->|",

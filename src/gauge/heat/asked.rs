@@ -62,7 +62,7 @@ pub(super) const WAY: Way = Way {
         "Stay outside the guards; touch nothing, and never feel for heat by hand.",
         "Where dust burns, take only a thermometer that is rated for it.",
         "Let the conveyor run under its usual load for an hour before you read.",
-        "Aim at the same dull or painted spot of both housings of one pulley, from the same distance: bright \
+        "Aim at the same dull or painted spot of both housings of one pulley, from the same distance. Bright \
          metal reads too cold.",
         "Read {left}, {right}, and {left} again. If the first and the last differ by more than a few degrees, aim again.",
         "Read the air beside it, in the shade.",

@@ -19,7 +19,7 @@ use asked::{AMBIENT, DUST, ERROR, GREASED, Greased, LEFT, LEFT_BEFORE, RIGHT, RI
 pub const GAUGE: Gauge = Gauge {
     id: "heat",
     title: "Bearing heat",
-    about: "How hot the bearings of a pulley are on both sides, what that points to, and what to do: \
+    about: "How hot the bearings of a pulley are on both sides, and what that points to. It also tells what to do: \
             watch, report, call or stop.",
     ways: &[asked::WAY],
     tells: &[

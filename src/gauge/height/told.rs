@@ -104,7 +104,7 @@ pub(super) fn notes(worst: &Worst) -> Vec<Words> {
         "Each idler is held against the line through the two beside it. A frame that is low all along shows nothing here."
     )];
     if worst.rise.rise == Verdict::Beyond && worst.rise.rise_m > 0.0 {
-        notes.push(say!("In a bend of the frame, at a trainer or beside a pulley a set may stand high on purpose: see the drawing."));
+        notes.push(say!("In a bend of the frame, at a trainer or beside a pulley a set may stand high on purpose. See the drawing."));
     }
     notes.push(say!("The sheet's 2 mm for each metre of pitch is for the step from one idler to the next; it is carried over to the line."));
     notes

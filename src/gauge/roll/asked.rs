@@ -58,7 +58,7 @@ pub(super) const WAYS: &[Way] = &[
         how: &[
             HOW_STOP,
             HOW_WHICH,
-            "Caliper each roll just inside the {left} end, in the middle and just inside the {right} end, over the cake as it is.",
+            "Caliper each roll over the cake as it is. Do so just inside the {left} end, in the middle and just inside the {right} end.",
             HOW_CLEAN,
         ],
         drawing: &[
@@ -80,7 +80,7 @@ pub(super) const WAYS: &[Way] = &[
         how: &[
             HOW_STOP,
             HOW_WHICH,
-            "Lay the tape once round each roll, square to it: just inside the {left} end, in the middle, just inside the {right} end. Where the belt lies on it, use calipers.",
+            "Lay the tape once round each roll, square to it. Do so just inside the {left} end, in the middle and just inside the {right} end. Where the belt lies on it, use calipers.",
             "Give what the tape reads, all the way round: the program divides by pi. Of a clean roll give the diameter.",
         ],
         drawing: &[

@@ -36,7 +36,7 @@ pub(super) const DIAL: Way = Way {
     tools: &["dial gauge", "marker", "rags", "torch"],
     how: &[
         "Stop, lock out, block the belt and any take-up weight. Release the belt's tension by the site's procedure until the pulley turns by hand.",
-        "Look at hub and shaft first: paint marks in line, bolts tight, no play when the shaft is lifted gently with a bar.",
+        "Look at hub and shaft first: paint marks in line, bolts tight. There must be no play when the shaft is lifted gently with a bar.",
         "Clean a ring round the shell near each end to bare metal or sound lagging. Mark eight places evenly round it.",
         "Set the dial on a ring, its stand on the frame. Turn the pulley by hand from mark to mark. Hands off, then read.",
         "Do the same at the other end, from the same start and in the same direction.",

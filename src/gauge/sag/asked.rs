@@ -123,7 +123,7 @@ pub(super) const CARRY: Way = Way {
     tools: &["string line", "tape"],
     how: &[
         "Stop, isolate, lock, tag, try. Block the take-up where it stands; do not ease it. Keep clear of a hung weight.",
-        "Choose three spans where the pull is least: near the tail on a level conveyor, near the low end on one that climbs.",
+        "Choose three spans where the pull is least. That is near the tail on a level conveyor, near the low end on one that climbs.",
         "At each, stretch a string over the belt edge from one idler to the next, at the same height over both.",
         "Half way, measure from the string down to the belt's UPPER face at its edge. Take off the height of the string over that face at the idlers.",
         "Note how much load lies on the belt there. An empty strand is judged by what it would hang at full load.",

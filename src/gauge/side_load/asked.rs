@@ -74,10 +74,10 @@ pub(super) const WAY: Way = Way {
     how: &[
         "Turn no screw for this: it is worked out on paper.",
         "Find the belt width, the distance between the two bearings of the take-up pulley, and the distance \
-         between the end pulleys: on the drawing, or with a tape while the machine is locked out.",
+         between the end pulleys. Take them from the drawing, or with a tape while the machine is locked out.",
         "Find the modulus or the rated tension on the belt's data sheet.",
-        "The load on one screw, both set alike, is the pull in one strand: from the drawing, or worked out \
-         from the sag by the gauge sag.",
+        "The load on one screw, both set alike, is the pull in one strand. Take it from the drawing, or work it \
+         out from the sag with the gauge sag.",
         "Say which screw, and how far it moves its bearing.",
     ],
     drawing: &[

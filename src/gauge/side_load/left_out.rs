@@ -42,13 +42,13 @@ pub(super) fn notes(case: &Case, after: &Shared, spread: &Spread, setting: &Sett
     let (least, most) = spread.tight;
     if most - least > 1.0 {
         notes.push(say!(
-            "Over all that is not known (movement, load before, modulus, whether the belt is held sideways) the ",
+            "Over all that is not known the ",
             after.tight,
             " side would carry ",
             force(least),
             " to ",
             force(most),
-            "."
+            ". That covers the movement, the load before, the modulus, and whether the belt is held sideways."
         ));
     }
     notes.extend(softer(case, after));

@@ -44,8 +44,10 @@ pub(super) const PULLEY_SPEED: Wanted =
     must(key::PULLEY_SPEED, "Speed of the drive pulley's face", Takes::Positive(Kind::Speed));
 pub(super) const BELT_SPEED: Wanted =
     must(key::BELT_SPEED, "Speed of the belt", Takes::Positive(Kind::Speed));
-pub(super) const SPEED_ERROR: Wanted =
-    error("How far may one speed be off, as a share of it?", &read_by::TACHOMETER);
+pub(super) const SPEED_ERROR: Wanted = Wanted {
+    key: key::SPEED_ERROR,
+    ..error("How far may one speed be off, as a share of it?", &read_by::TACHOMETER)
+};
 
 const HOW_OUTSIDE: &str = "Stay outside the guards, 1.5 m off, clear of the take-up. Touch nothing, hold nothing against belt or pulley.";
 const HOW_SMELL: &str = "Squeal, burning smell or smoke: have it stopped and read no further. Glow or smoke: raise the alarm first.";
@@ -60,8 +62,8 @@ pub(super) const WAYS: &[Way] = &[
         how: &[
             HOW_OUTSIDE,
             HOW_SMELL,
-            "Film the end of the drive shaft through the guard: count the turns of a key or paint mark over a minute or so, and time them.",
-            "Over the same minutes time the belt: from a splice or patch passing one point until it passes again is one belt length.",
+            "Film the end of the drive shaft through the guard. Count the turns of a key or paint mark over a minute or so, and time them.",
+            "Over the same minutes time the belt. From a splice or patch passing one point until it passes again is one belt length.",
             "Both under the same load. The longer, the surer: a second's error in a minute is more than most slip.",
             "Diameter over the lagging and belt thickness are taken from the drawing, or measured when it is locked out.",
         ],

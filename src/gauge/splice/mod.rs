@@ -26,7 +26,7 @@ use measured::Measured;
 pub const GAUGE: Gauge = Gauge {
     id: "splice",
     title: "Squareness of the joint",
-    about: "Tells whether the belt's joint is square to the belt, by how much one end leads, and what that does at each turn of the belt.",
+    about: "Tells whether the belt's joint is square to the belt, and by how much one end leads. It also tells what that does at each turn of the belt.",
     ways: asked::WAYS,
     tells: &[Tell { id: "joint", words: &["square", "out-of-square"] }],
     limits: shipped::OF_SPLICE,
@@ -199,7 +199,7 @@ fn jump(
     let Some(span_m) = asked.may(&SPAN)? else {
         return Ok(None);
     };
-    notes.push(say!("The jump is right in order of size only: a stiff or tight belt jumps less at each roll and carries it further."));
+    notes.push(say!("The jump is right in order of size only. A stiff or tight belt jumps less at each roll and carries it further."));
     if !kinked {
         notes.push(say!("The jump is for a belt that bends at the joint by the whole angle."));
     }

@@ -20,9 +20,9 @@ pub(super) const EDGES: Way = Way {
     tools: &["camera or phone", "paper", "torch"],
     how: &[
         "Pick 5 or more marks along the belt, evenly round it: splices, patches, scars. Number them. A belt without any is chalked while it is stopped and locked out, never while it moves.",
-        "Pick 5 or more stations from tail to head where the {left} edge is seen from outside the guards against something fixed, such as roll ends.",
+        "Pick 5 or more stations from tail to head. At each, the {left} edge must be seen from outside the guards against something fixed, such as roll ends.",
         "Run the belt. Stand at the first station, outside the guards. Touch nothing, reach for nothing.",
-        "As each mark passes, take a photograph. Read from it how far the {left} edge is from its right place: to the {left} counts above nothing, to the {right} below.",
+        "As each mark passes, take a photograph. Read from it how far the {left} edge is from its right place. To the {left} counts above nothing, to the {right} below.",
         "Do the same at every station, from tail to head. Give the stations in that order.",
     ],
     drawing: &[

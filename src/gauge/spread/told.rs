@@ -105,7 +105,7 @@ pub(super) fn speak(spread: &Spread, station: &str, mark: &str) -> Spoken {
             ),
             Some("stretch"),
             vec![say!(
-                "Look at how the belt comes round the tail and at the loading, then at level and line of the frame along the stretch."
+                "Look at how the belt comes round the tail and at the loading. Then look at level and line of the frame along the stretch."
             )],
         ),
         Lead::PlaceOrStretch => (
@@ -125,7 +125,7 @@ pub(super) fn speak(spread: &Spread, station: &str, mark: &str) -> Spoken {
             ),
             Some("neither"),
             vec![say!(
-                "Look at whether the empty belt lies on all rolls of the trough, and whether the load lands in the middle all the time."
+                "Look at whether the empty belt lies on all rolls of the trough. Look also at whether the load lands in the middle all the time."
             )],
         ),
         Lead::Still => (

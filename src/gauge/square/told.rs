@@ -113,7 +113,7 @@ pub(super) fn notes(measured: &Measured, alike: Option<Verdict>) -> Vec<Words> {
     let mut notes = Vec::new();
     match (measured.to, alike) {
         (To::Pulley, _) => {
-            notes.push(say!("Measured to the other pulley: which of the two is askew is not known until both are measured from a line squared off the belt's middle line."));
+            notes.push(say!("Measured to the other pulley, it is not known yet which of the two is askew. First measure both from a line squared off the belt's middle line."));
             match alike {
                 None => notes.push(say!("Without the diagonals both pulleys may be askew alike: equal distances alone prove nothing.")),
                 Some(Verdict::Beyond) => notes.push(say!("The diagonals differ: both pulleys are askew alike, or one sits to one side. Measure from a squared line before you move anything.")),

@@ -77,8 +77,8 @@ pub(super) const SHAFT: Way = Way {
         "Stop, isolate, lock, tag, try. Turn no screw yet, and stand beside the screws, not in line with them.",
         "Choose one fixed point of the frame on each side, both the same distance from the shaft of the other \
          end pulley. Tape that distance on both sides and mark the points.",
-        "Measure level from the mark to the middle of the shaft, on the {left} and on the {right} side, with \
-         the tape pulled tight. Read to half a millimetre.",
+        "Pull the tape tight. Measure level from the mark to the middle of the shaft, on the {left} and on the \
+         {right} side. Read to half a millimetre.",
         "Read each side again before you write it down.",
     ],
     drawing: &[

@@ -67,8 +67,8 @@ pub(super) const WAY: Way = Way {
     tools: &["tape", "string line", "belt data sheet"],
     how: &[
         "Stop, isolate, lock, tag, try. Release or block the take-up and the belt's pull by the site's procedure.",
-        "Tape along the belt from the middle of the pulley's shaft to the middle of the first idler of FULL trough angle, on the {left} and on the {right} side; take the shorter.",
-        "Pull a string from the top of the pulley to the top of that idler's centre roll: is the pulley level with the centre roll, or about half the depth of the trough above it? Any other height is wrong by itself.",
+        "Find the first idler of FULL trough angle. Tape along the belt from the middle of the pulley's shaft to the middle of that idler. Do so on the {left} and on the {right} side; take the shorter.",
+        "Pull a string from the top of the pulley to the top of that idler's centre roll. Is the pulley level with the centre roll, or about half the depth of the trough above it? Any other height is wrong by itself.",
         "Find in the papers how much of its rated pull the belt uses.",
     ],
     drawing: &[

@@ -65,7 +65,7 @@ pub(super) fn notes(asked: &Asked, found: &Found) -> Vec<Words> {
     let mut notes = Vec::new();
     if found.hung.carriage_parts != found.hung.weight_parts {
         notes.push(say!(format!(
-            "The rope pulls at the pulley by {} of its parts and carries the weight by {}: the weight travels {} times as far as the pulley.",
+            "The rope pulls at the pulley by {} of its parts. It carries the weight by {}. So the weight travels {} times as far as the pulley.",
             found.hung.carriage_parts,
             found.hung.weight_parts,
             ratio(found.hung.carriage_parts, found.hung.weight_parts)

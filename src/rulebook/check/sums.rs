@@ -118,7 +118,7 @@ impl Site {
                 let whole = (now * by * 100.0 + 1e-6).floor() / 100.0;
                 let word = |common| words.of(common);
                 format!(
-                    "write rescale: {whole} in site.ron: the {} causes of the default book are then {whole} times as common, Everyday {:.3} instead of {:.3}, Occasional {:.4} instead of {:.4}; their order stays, and yours gain on them. Or make your own less common",
+                    "write rescale: {whole} in site.ron. The {} causes of the default book are then {whole} times as common. Everyday {:.3} instead of {:.3}, Occasional {:.4} instead of {:.4}; their order stays, and yours gain on them. Or make your own less common",
                     below.len(),
                     whole * word(Common::Everyday),
                     now * word(Common::Everyday),

@@ -11,6 +11,9 @@ use straybelt::visit::{Diagnosis, Finding, Machine, Observations, Reply, Stop};
 
 use crate::support::enumerate::{chance, sets};
 
+/// What a look of one thing must tell to be put unasked, bits times the chance that it can be told.
+const WORTH_A_PAGE: f64 = 0.07;
+
 /// Answers to all questions, each with its number plus one, 0 for none.
 pub(crate) type Answers = Vec<usize>;
 
@@ -179,7 +182,7 @@ impl<'b> World<'b> {
     }
 
     /// Looking goes on until the likeliest cause has 80 in 100, or an hour went into it, or nothing open tells anything
-    /// worth its minutes; until then comes what tells most in a minute of what needs no isolation.
+    /// worth a page; until then comes what tells most in a minute of what needs no isolation.
     fn held_to_our_way(&mut self, finding: &Finding, answers: &Answers, machine: Machine) {
         let chances = self.sum_out(&mut answers.clone());
         let mass: f64 = chances.iter().sum();
@@ -198,7 +201,12 @@ impl<'b> World<'b> {
         let mut rates: Vec<(SymptomAt, f64)> = Vec::new();
         for symptom in open {
             let bits = self.bits(answers, symptom);
-            if bits >= 0.02 {
+            // What was told in the same way so far counts for whether this can be told; here all was.
+            let by = entry(symptom).told_by;
+            let so_far = told.iter().filter(|s| entry(**s).told_by == by).count() as f64;
+            let weight = self.book.told.weight_answers;
+            let can_tell = (weight * self.book.told.chance(by) + so_far) / (weight + so_far);
+            if bits * can_tell >= WORTH_A_PAGE {
                 rates.push((symptom, bits / self.asking(symptom, machine).0));
             }
         }

@@ -59,8 +59,10 @@ fn every_change_is_told_and_no_other() {
     );
     // Turned round, what was added is gone.
     let back = differences(&book(&folder), &load::default_book().unwrap());
+    // What goes with a cause that is switched off is no change of its own; what comes with a new one is.
     let ((added, changed, gone), (a, c, g)) = (counts(&all), counts(&back));
-    assert_eq!((added, changed, gone), (g, c, a));
+    assert_eq!((added, gone), (g, a));
+    assert!(c >= changed, "{changed} {c}");
 }
 
 #[test]
