@@ -102,7 +102,7 @@ fn rows(
     let Some(rows) = &way.rows else {
         return Ok(all.to_vec());
     };
-    if all.len() % times != 0 {
+    if !all.len().is_multiple_of(times) {
         return Err(Amiss::all(say!(format!(
             "{} rows are no whole number of {times}: write the {times} readings of each {} below each other",
             all.len(),

@@ -244,31 +244,31 @@ fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rul
             Some(Part::Site) => one(&mut rules.site, file, texts, report),
             Some(Part::EdgeRoom) => one(&mut rules.edge_room, file, texts, report),
             Some(Part::Symptoms) => {
-                list(&mut rules.symptoms, ("symptom", &mut rules.broken), file, texts, report)
+                list(&mut rules.symptoms, ("symptom", &mut rules.broken), file, texts, report);
             }
             Some(Part::Looks) => {
-                list(&mut rules.looks, ("look", &mut rules.broken), file, texts, report)
+                list(&mut rules.looks, ("look", &mut rules.broken), file, texts, report);
             }
             Some(Part::Causes) => {
-                list(&mut rules.causes, ("cause", &mut rules.broken), file, texts, report)
+                list(&mut rules.causes, ("cause", &mut rules.broken), file, texts, report);
             }
             Some(Part::Fixes) => {
-                list(&mut rules.fixes, ("fix", &mut rules.broken), file, texts, report)
+                list(&mut rules.fixes, ("fix", &mut rules.broken), file, texts, report);
             }
             Some(Part::Cautions) => {
-                list(&mut rules.cautions, ("caution", &mut rules.broken), file, texts, report)
+                list(&mut rules.cautions, ("caution", &mut rules.broken), file, texts, report);
             }
             Some(Part::Sources) => {
-                list(&mut rules.sources, ("source", &mut rules.broken), file, texts, report)
+                list(&mut rules.sources, ("source", &mut rules.broken), file, texts, report);
             }
             Some(Part::Glossary) => {
-                list(&mut rules.glossary, ("term", &mut rules.broken), file, texts, report)
+                list(&mut rules.glossary, ("term", &mut rules.broken), file, texts, report);
             }
             Some(Part::Tools) => {
-                list(&mut rules.tools, ("tool", &mut rules.broken), file, texts, report)
+                list(&mut rules.tools, ("tool", &mut rules.broken), file, texts, report);
             }
             Some(Part::StopNow) => {
-                list(&mut rules.stop_now, ("question", &mut rules.broken), file, texts, report)
+                list(&mut rules.stop_now, ("question", &mut rules.broken), file, texts, report);
             }
             None if OTHERS.iter().any(|folder| inside.starts_with(folder)) => {}
             None => {

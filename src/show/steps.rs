@@ -252,7 +252,7 @@ pub fn step_text(known: &Known, step: &Step) -> String {
             )
         }
         Step::Move { what, how } => {
-            how_it_goes(format!("Move {}", known.fill(what)), ": ", &known.fill(how))
+            how_it_goes(&format!("Move {}", known.fill(what)), ": ", &known.fill(how))
         }
         Step::Raise { what, end, by } => {
             let side = match known.end(*end) {
@@ -260,7 +260,7 @@ pub fn step_text(known: &Known, step: &Step) -> String {
                 None => raise_unknown(*end).to_owned(),
             };
             let line =
-                how_it_goes(format!("Raise {} {side}", known.fill(what)), ", ", &known.fill(by));
+                how_it_goes(&format!("Raise {} {side}", known.fill(what)), ", ", &known.fill(by));
             line + by_the_run(known, known.end_known(*end))
         }
         Step::MoveEnd { of, end, toward, by } => move_end(known, of, *end, *toward, by),
@@ -302,7 +302,7 @@ fn move_end(known: &Known, raw: &str, end: End, toward: Toward, by: &str) -> Str
 }
 
 /// What is moved and how, in one sentence; in two where one would be too long to be read standing up.
-fn how_it_goes(what: String, between: &str, how: &str) -> String {
+fn how_it_goes(what: &str, between: &str, how: &str) -> String {
     const MOST_WORDS: usize = 22;
     let joined = format!("{what}{between}{how}.");
     let first = joined.split(". ").next().unwrap_or_default();

@@ -57,10 +57,11 @@ pub(super) fn places_of(text: &str, at: usize) -> Vec<String> {
                 Some(less) => depth = less,
                 None => break,
             },
-            Kind::Word if depth == 0 => {
-                if tokens.get(number + 1).is_some_and(|next| next.kind == Kind::Colon) {
-                    names.extend(text.get(token.start..token.end).map(str::to_owned));
-                }
+            Kind::Word
+                if depth == 0
+                    && tokens.get(number + 1).is_some_and(|next| next.kind == Kind::Colon) =>
+            {
+                names.extend(text.get(token.start..token.end).map(str::to_owned));
             }
             _ => {}
         }

@@ -83,6 +83,10 @@ pub fn read(folder: &Path, texts: &mut Texts) -> Folder {
 ///
 /// # Errors
 /// If it cannot be read, is too large or no UTF-8.
+#[expect(
+    clippy::result_large_err,
+    reason = "a file is refused once, and what is known of it goes along"
+)]
 pub fn text(path: &Path) -> Result<String, Refused> {
     let shown = path.display().to_string();
     let refuse = |why| Refused::whole(shown.clone(), why);
@@ -98,6 +102,10 @@ pub fn text(path: &Path) -> Result<String, Refused> {
 ///
 /// # Errors
 /// If it cannot be read, is too large or no UTF-8.
+#[expect(
+    clippy::result_large_err,
+    reason = "a file is refused once, and what is known of it goes along"
+)]
 pub fn decode(shown: &str, from: impl Read) -> Result<String, Refused> {
     let refuse = |why| Refused::whole(shown, why);
     let mut bytes = Vec::new();

@@ -111,7 +111,8 @@ pub fn list<T: for<'de> Deserialize<'de>>(texts: &Texts, file: FileId) -> Items<
     let text = texts.text(file);
     if let Some(items) = lexer::items(text) {
         let mut read = Items { items: Vec::new(), slips: Vec::new(), names: Vec::new() };
-        read.each(file, text, items, Rc::new(|at| at));
+        let back: Back = Rc::new(|at| at);
+        read.each(file, text, items, &back);
         return read;
     }
     mended_list(file, text)
@@ -146,7 +147,8 @@ fn mended_list<T: for<'de> Deserialize<'de>>(file: FileId, text: &str) -> Items<
     if fits && let Some(items) = lexer::items(mended.text()) {
         let mut read = Items { items: Vec::new(), slips, names: Vec::new() };
         let whole = mended.text().to_owned();
-        read.each(file, &whole, items, Rc::new(move |at| mended.back(at)));
+        let back: Back = Rc::new(move |at| mended.back(at));
+        read.each(file, &whole, items, &back);
         return read;
     }
     // What follows the first slip may be of its making.
@@ -181,11 +183,11 @@ pub fn names(file: FileId, text: &str) -> Vec<Text> {
 
 impl<T: for<'de> Deserialize<'de>> Items<T> {
     /// Reads the entries that stand at these bytes of a text, which `back` leads back to the file's.
-    fn each(&mut self, file: FileId, text: &str, items: Vec<(usize, usize)>, back: Back) {
+    fn each(&mut self, file: FileId, text: &str, items: Vec<(usize, usize)>, back: &Back) {
         let mut left: VecDeque<(usize, usize)> = items.into();
         let sore = self.slips.iter().filter(|slip| slip.is_sore());
         let sore: Vec<Span> = sore.filter_map(Slip::span).collect();
-        let mut reading = Some(Reading::mended(file, text, Rc::clone(&back)));
+        let mut reading = Some(Reading::mended(file, text, Rc::clone(back)));
         while let Some((start, end)) = left.pop_front() {
             let slice = text.get(start..end).unwrap_or("");
             let span = Span::new(file, back(start), back(end));
@@ -216,8 +218,8 @@ impl<T: for<'de> Deserialize<'de>> Items<T> {
                     }
                     // Reading once more notes its places anew.
                     reading.take();
-                    self.items.push(in_spite(file, (slice, start), refused, &sore, &back));
-                    reading = Some(Reading::mended(file, text, Rc::clone(&back)));
+                    self.items.push(in_spite(file, (slice, start), refused, &sore, back));
+                    reading = Some(Reading::mended(file, text, Rc::clone(back)));
                 }
             }
         }

@@ -81,10 +81,10 @@ fn what_cannot_be_is_refused_by_its_reading() {
 proptest! {
     #[test]
     fn a_drawn_swing_is_found_from_marks_anywhere(
-        size in 0.0..0.01_f64, phase in 0.0..6.28_f64, mean in -0.02..0.02_f64, count in 6..14_u32, slide in 0.0..0.4_f64,
+        size in 0.0..0.01_f64, phase in 0.0..std::f64::consts::TAU, mean in -0.02..0.02_f64, count in 6..14_u32, slide in 0.0..0.4_f64,
     ) {
         let turned: Vec<f64> =
-            (0..count).map(|mark| (f64::from(mark) + slide * f64::from(mark % 3)) * 6.28 / f64::from(count)).collect();
+            (0..count).map(|mark| (f64::from(mark) + slide * f64::from(mark % 3)) * std::f64::consts::TAU / f64::from(count)).collect();
         let reads: Vec<f64> = turned.iter().map(|it| mean + size * (it - phase).cos()).collect();
         let found = swing(&turned, &reads).unwrap();
         prop_assert!((found.size_m() - size).abs() < 1e-9);

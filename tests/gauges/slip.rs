@@ -39,7 +39,7 @@ fn turns_and_lengths_by_stopwatch() {
         ("passed_time", "60 s"),
     ];
     let bare = work(&GAUGE, "timed", &base, &[]).unwrap();
-    near(si(&bare, "pulley-speed"), 1.570_796, 1e-6);
+    near(si(&bare, "pulley-speed"), std::f64::consts::FRAC_PI_2, 1e-6);
     near(si(&bare, "slip"), 0.0, 1e-5);
     assert!(says(&bare.notes, "thickness is not counted"));
     let thick = work(&GAUGE, "timed", &[&base[..], &[("thickness", "10")]].concat(), &[]).unwrap();

@@ -363,7 +363,7 @@ proptest! {
             _ => None,
         });
         if let Some(to) = to {
-            let again = hung("return", &single, &format!("{} m", to));
+            let again = hung("return", &single, &format!("{to} m"));
             let rest = again.work.is_empty() || says(&again.work, "Do not tighten it further");
             prop_assert!(rest, "{} -> {}: {:?}", sag, to * 1000.0, again.work.iter().map(text).collect::<Vec<_>>());
             prop_assert!(tells(&again, "hang") == Some("usual"), "{} -> {}", sag, to * 1000.0);

@@ -18,8 +18,8 @@ fn quoted(code: &str) -> Vec<String> {
         let here = &rest[at..];
         rest = if here.starts_with("//") {
             here.find('\n').map_or("", |end| &here[end..])
-        } else if here.starts_with("r#\"") {
-            let (text, after) = here[3..].split_once("\"#").unwrap_or((&here[3..], ""));
+        } else if let Some(raw) = here.strip_prefix("r#\"") {
+            let (text, after) = raw.split_once("\"#").unwrap_or((raw, ""));
             texts.push(text.to_owned());
             after
         } else if let Some(text) = here.strip_prefix('"') {

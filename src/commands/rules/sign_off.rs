@@ -145,7 +145,7 @@ fn tried(old: &Loaded, new: &Loaded, runs: u32, streams: &mut Streams) -> Line {
     let mut progress = Progress::new(streams.err.bare(), setting.runs, "conveyors");
     let TrialAgainst { figures, wrong_ways: (_, wrong) } =
         trial_against::against(&old.book, &new.book, &setting, &mut |through| {
-            progress.through(through)
+            progress.through(through);
         });
     drop(progress);
     let ways = match wrong {

@@ -84,7 +84,7 @@ fn a_file_in_utf_16_is_one_error() {
 
 #[test]
 fn a_file_that_cannot_be_read_is_one_error() {
-    let dir = whole_with(ROLLS, |text| text.into());
+    let dir = whole_with(ROLLS, std::convert::Into::into);
     fs::remove_file(dir.path().join(ROLLS)).unwrap();
     fs::create_dir(dir.path().join(ROLLS)).unwrap();
     assert_eq!(told(dir.path()), [format!("{ROLLS} unreadable")]);
@@ -92,7 +92,7 @@ fn a_file_that_cannot_be_read_is_one_error() {
 
 #[test]
 fn a_book_without_its_book_ron_is_one_error() {
-    let dir = whole_with("book.ron", |text| text.into());
+    let dir = whole_with("book.ron", std::convert::Into::into);
     let book = dir.path().join("book.ron");
     let text = fs::read_to_string(&book).unwrap();
     fs::remove_file(&book).unwrap();
