@@ -29,6 +29,21 @@ pub fn safety(screen: Screen, understood: &str, keys: &[String]) -> String {
 /// So many orders cannot wait: they stand on the first screen, and once more on the last.
 const AT_ONCE: usize = 3;
 
+/// The questions that may stop everything on one page, for somebody who has answered them one by one before.
+pub fn stop_anew(screen: Screen, questions: &[String], keys: &[KeyKind]) -> String {
+    let mut page = Page::new(screen);
+    page.title("Safety, as it runs now");
+    page.head(
+        "Look again, at all of them. Tick what is so. Not sure about 2: type 2, it counts as yes.",
+    );
+    for (place, question) in questions.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), question);
+    }
+    page.item(" 0  ", "None: I have looked at each, and all is well");
+    page.blank().flow(Ink::Faint, &key_words(keys, &[]));
+    page.finish()
+}
+
 /// What to do at once after a yes: the orders that cannot wait, and whom to tell. It fits the smallest screen.
 pub fn stop_now(screen: Screen, sides: &Sides, stop: &StopQuestion) -> String {
     let mut page = Page::new(screen);

@@ -34,24 +34,51 @@ pub enum StepScreen {
     },
 }
 
-/// What is read before the work is begun: what it is, how long it takes, who and what is needed.
+/// What is read before a job is begun: of one that begins with a look no more than that look, since most such work is
+/// never called for.
 pub fn begun(screen: Screen, known: &Known, fix: FixAt) -> String {
-    let fix = &known.book().fixes[fix];
+    let entry = &known.book().fixes[fix];
+    if entry.begins_with.is_empty() {
+        return work_head(screen, known, fix);
+    }
     let mut page = Page::new(screen);
-    page.title("Work").head(&fix.title);
-    page.para(&format!("{}, {}.", chance::minutes(fix.minutes), chance::people(fix.people)));
-    take::lines(&mut page, known, fix.tools.iter().chain(&fix.parts).map(String::as_str));
-    let steps = count(how_many(fix), "step", "steps");
-    page.para(&match fix.begins_with.is_empty() {
-        true => format!("It has {steps}, one to a screen."),
-        false => format!(
-            "It begins with {} ({}). Only if that calls for it: {} ({}), {steps}, one to a screen.",
-            count(fix.begins_with.len(), "look", "looks"),
-            chance::minutes(fix.check_minutes()),
-            known.fill(&fix.in_short),
-            chance::minutes(fix.work_minutes())
-        ),
-    });
+    let looks = match entry.begins_with.len() {
+        1 => "A look first".to_owned(),
+        many => count(many, "look", "looks first"),
+    };
+    page.title("Work").head(&entry.title);
+    page.para(&format!(
+        "{looks}: {}.{}",
+        chance::minutes(entry.check_minutes()),
+        take::sentence(known, &looked_with(known, entry))
+    ));
+    page.finish()
+}
+
+/// The tools of a job that its looks speak of.
+fn looked_with<'f>(known: &Known, fix: &'f Fix) -> Vec<&'f str> {
+    let book = known.book();
+    let orders: Vec<&str> =
+        fix.begins_with.iter().map(|check| steps::check_order(book, check)).collect();
+    let named = |tool: &&str| {
+        let known = book.tools.iter().find(|known| known.name == **tool);
+        known.is_some_and(|known| orders.iter().any(|order| known.is_named_in(order)))
+    };
+    fix.tools.iter().map(String::as_str).filter(named).collect()
+}
+
+/// What is read before the work itself: what it is, how long it takes, who and what is needed.
+pub fn work_head(screen: Screen, known: &Known, fix: FixAt) -> String {
+    let entry = &known.book().fixes[fix];
+    let mut page = Page::new(screen);
+    page.title("Work").head(&entry.title);
+    if !entry.begins_with.is_empty() {
+        page.para(&format!("The work itself: {}.", known.fill(&entry.in_short)));
+    }
+    let minutes = chance::minutes(entry.work_minutes());
+    let steps = count(how_many(entry), "step", "steps");
+    page.para(&format!("{minutes}, {}: {steps}.", chance::people(entry.people)));
+    take::lines(&mut page, known, entry.tools.iter().chain(&entry.parts).map(String::as_str));
     page.finish()
 }
 
@@ -59,9 +86,8 @@ pub fn begun(screen: Screen, known: &Known, fix: FixAt) -> String {
 pub fn standing(screen: Screen, known: &Known) -> String {
     let mut page = Page::new(screen);
     page.title("CAUTION at all work like this");
-    cautions(&mut page, known, &known.book().warnings(MachineState::LockedOut, &[]));
-    page.para_in(Ink::Faint, RULES_NAMED);
-    page.para("They are shown once for each lock-out. At every step they stand behind a.");
+    cautions(&mut page, &known.book().warnings(MachineState::LockedOut, &[]), &in_short(known));
+    page.para("They are shown once for each lock-out. At every step they stand behind a, with the rules they come from.");
     page.finish()
 }
 
@@ -91,7 +117,7 @@ pub fn before_look(screen: Screen, known: &Known, fix: FixAt, read: &[CautionAt]
     }
     let mut page = Page::new(screen);
     page.title("CAUTION at this job");
-    cautions(&mut page, known, &new);
+    cautions(&mut page, &new, &in_short(known));
     if new.len() < own.len() {
         page.para("Others that you have read in this lock-out hold here too: a.");
     }
@@ -109,7 +135,7 @@ pub fn before_work(screen: Screen, known: &Known, fix: FixAt, at_look: &[Caution
     }
     let mut page = Page::new(screen);
     page.title("CAUTION at this job");
-    cautions(&mut page, known, &left);
+    cautions(&mut page, &left, &in_short(known));
     never_lines(&mut page, known, never);
     page.finish()
 }
@@ -117,11 +143,12 @@ pub fn before_work(screen: Screen, known: &Known, fix: FixAt, at_look: &[Caution
 /// All cautions of a job, those of all that is done in this state of the machine too.
 pub fn all_cautions(screen: Screen, known: &Known, fix: FixAt, state: MachineState) -> String {
     let mut page = Page::new(screen);
+    let with_its_rule = |at: CautionAt| steps::caution_line(known, at);
     page.title("All cautions");
-    cautions(&mut page, known, &own_cautions(known, fix));
+    cautions(&mut page, &own_cautions(known, fix), &with_its_rule);
     never_lines(&mut page, known, &known.book().fixes[fix].never);
     page.blank();
-    cautions(&mut page, known, &known.book().warnings(state, &[]));
+    cautions(&mut page, &known.book().warnings(state, &[]), &with_its_rule);
     page.para_in(Ink::Faint, RULES_NAMED);
     page.finish()
 }
@@ -141,7 +168,7 @@ pub fn cautions_screen(
 ) -> String {
     let mut page = Page::new(screen);
     page.text(&before_work(screen, known, fix, at_look)).blank();
-    go_on(&mut page, GO_ON, keys);
+    go_on(&mut page, &[GO_ON.to_owned()], keys);
     page.finish()
 }
 
@@ -165,8 +192,8 @@ pub struct StepPut<'p> {
     pub number: usize,
     /// In the stretch, from 0.
     pub place: usize,
-    /// What the answer says that goes on.
-    pub go_on: &'p str,
+    /// The answers: first the one that goes on.
+    pub answers: &'p [String],
 }
 
 /// One step, with what was measured for it, the drawing where something is moved, and after the last one when the work
@@ -197,7 +224,7 @@ pub fn step(screen: Screen, known: &Known, put: StepPut<'_>, keys: Keys<'_>) -> 
         page.blank().item("Done when: ", &words.done_when);
     }
     page.blank();
-    go_on(&mut page, put.go_on, keys);
+    go_on(&mut page, put.answers, keys);
     page.finish()
 }
 
@@ -213,10 +240,7 @@ pub fn how_did_it_go(
     let mut page = Page::new(screen);
     page.title("How did it go?").head(&entry.title);
     page.item("It worked if: ", &known.fill(&entry.worked)).blank();
-    for (place, answer) in answers.iter().enumerate() {
-        page.item(&format!("{:>2}  ", place + 1), answer);
-    }
-    page.blank().flow(Ink::Faint, &key_words(keys.keys, keys.own));
+    go_on(&mut page, answers, keys);
     page.finish()
 }
 
@@ -283,16 +307,24 @@ fn never_lines(page: &mut Page, known: &Known, never: &[String]) {
     }
 }
 
+/// Whoever reads it before the work needs what it says; the rule that it comes from stands with all cautions.
+fn in_short(known: &Known) -> impl Fn(CautionAt) -> String {
+    |at| known.fill(&known.book().cautions[at].text)
+}
+
 /// A blank line stands between them: there a tall page may stop.
-fn cautions(page: &mut Page, known: &Known, cautions: &[CautionAt]) {
+fn cautions(page: &mut Page, cautions: &[CautionAt], words: &dyn Fn(CautionAt) -> String) {
     for (place, caution) in cautions.iter().enumerate() {
         if place > 0 {
             page.blank();
         }
-        page.item_in(Ink::Warn, " ! ", &steps::caution_line(known, *caution));
+        page.item_in(Ink::Warn, " ! ", &words(*caution));
     }
 }
 
-fn go_on(page: &mut Page, words: &str, keys: Keys<'_>) {
-    page.item(" 1  ", words).blank().flow(Ink::Faint, &key_words(keys.keys, keys.own));
+fn go_on(page: &mut Page, answers: &[String], keys: Keys<'_>) {
+    for (place, answer) in answers.iter().enumerate() {
+        page.item(&format!("{:>2}  ", place + 1), answer);
+    }
+    page.blank().flow(Ink::Faint, &key_words(keys.keys, keys.own));
 }

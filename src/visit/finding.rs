@@ -358,6 +358,14 @@ impl Finding {
         self.something_else > 0.5
     }
 
+    /// Whether it stands out that it is none of the causes: as likely as a cause has to be to be clear, and more than
+    /// twice as likely as each of them.
+    pub fn none_of_them_stands_out(&self, book: &Book) -> bool {
+        let first = self.ranked.first().map_or(0.0, |first| first.probability);
+        self.is_likely_not_in_the_book()
+            || (self.something_else >= book.thresholds.clear && self.something_else > 2.0 * first)
+    }
+
     /// Whether a cause was last found to be fine.
     pub fn found_fine(&self, cause: CauseAt) -> bool {
         let mut found = self.observed.found.iter().rev();

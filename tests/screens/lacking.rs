@@ -60,7 +60,8 @@ fn every_step_that_needs_what_is_lacking_says_what_to_do_without_it() {
         let mut pages = Vec::new();
         for (at, fix) in book.fixes.iter() {
             for (stretch, place, text) in steps_of(known, fix) {
-                let put = StepPut { fix: at, stretch, number: 0, place, go_on: "on" };
+                let put =
+                    StepPut { fix: at, stretch, number: 0, place, answers: &[String::from("on")] };
                 let page = stepwise::step(screen, known, put, keys);
                 pages.push((fix.id.as_str(), text, page));
             }

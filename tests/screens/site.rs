@@ -215,6 +215,11 @@ impl<'a> Person<'a> {
         Self { replies, otherwise, page, asked: 0, pace: Pace::Whole, seen }
     }
 
+    /// At this question, before all others that match it too.
+    pub(crate) fn first(&mut self, part: &'a str, typed: &'a [&'a str]) {
+        self.replies.insert(0, (part, typed.iter().copied().collect()));
+    }
+
     fn line(&mut self, label: &str) -> String {
         self.asked += 1;
         assert!(self.asked < 300, "no end in sight:\n{}", self.seen);

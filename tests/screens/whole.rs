@@ -23,6 +23,7 @@ fn person() -> Person<'static> {
             ("You could not tell", &["1"]),
             ("Before you look", &["1"]),
             ("First: safety", &["no"]),
+            ("--- Safety, as it runs now", &["0"]),
             ("How far off?", &["3"]),
             ("Lock out, point", &["1"]),
             ("Give back, point", &["1"]),
@@ -99,4 +100,51 @@ fn a_screen_of_a_step_fits_the_smallest_screen() {
         }
     }
     assert!(steps > 10, "{steps} screens:\n{}", person.seen);
+}
+
+/// Up to the first restart, and then these ticks at what may stop everything.
+fn ticked_after_the_restart(ticks: &'static [&'static str]) -> (Person<'static>, Exit) {
+    let mut person = person().step_by_step();
+    person.first("--- Safety, as it runs now", ticks);
+    person.first("Do that now. Then:", &["1"]);
+    let exit = Site::new().sit_with(40, Some("OQ-04.ron"), &mut person);
+    (person, exit)
+}
+
+/// After a restart the questions that may stop everything stand on one screen: whoever was asked each of them at the
+/// beginning ticks what is so.
+#[test]
+fn what_may_stop_everything_stands_on_one_page_after_a_restart() {
+    let (person, exit) = ticked_after_the_restart(&["0"]);
+    assert_eq!(exit, Exit::Done, "{}", person.seen);
+    let (before, after) = person.seen.split_once("--- Safety, as it runs now").expect("the page");
+    assert_eq!(before.matches("--- First: safety").count(), 4, "{before}");
+    assert!(!after.contains("--- First: safety"), "{after}");
+    let page = after.split("\n--- ").next().expect("the page");
+    assert!(page.lines().count() <= 23, "{page}");
+}
+
+/// A tick and a "cannot tell" both stop it, with the orders of that question.
+#[test]
+fn a_tick_after_a_restart_stops_the_belt() {
+    for ticks in [&["2"], &["?2"], &["1 3"]] as [&[&str]; 3] {
+        let (person, _) = ticked_after_the_restart(ticks);
+        let after = person.seen.split("--- Safety, as it runs now").nth(1).expect("the page");
+        assert!(after.contains("STOP. Do this now:"), "{after}");
+        assert!(!after.contains("How does it run?"), "{after}");
+    }
+}
+
+/// Somebody inside, or a guard off, may be somebody who works there locked out: that question is put in full.
+#[test]
+fn a_guard_that_is_off_after_a_restart_is_asked_about_by_itself() {
+    let mut person = person().step_by_step();
+    person.first("--- Safety, as it runs now", &["4"]);
+    person.first("--- First: safety, 4 of 4", &["no", "2"]);
+    person.first("Do that now. Then:", &["1"]);
+    Site::new().sit_with(40, Some("OQ-04.ron"), &mut person);
+    let after = person.seen.split("--- Safety, as it runs now").nth(1).expect("the page");
+    let (asked, stopped) = after.split_once("--- First: safety, 4 of 4").expect("the question");
+    assert!(!asked.contains("STOP."), "{asked}");
+    assert!(stopped.contains("STOP. Do this now:"), "{stopped}");
 }

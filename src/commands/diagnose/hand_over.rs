@@ -1,4 +1,4 @@
-//! It is likely none of the causes of the book: hand it over to a specialist before every job was looked at.
+//! It may be none of the causes of the book: hand it over to a specialist before every job was looked at.
 
 use super::choose;
 use super::points::{self, Through};
@@ -15,15 +15,15 @@ pub(super) const CHOICE: &str = "Hand it over to a specialist, and end this visi
 /// Somebody who goes on is asked again after so many further jobs.
 const ASKED_AFTER: usize = 6;
 
-/// Whether to ask before the next job of a batch is begun: it is likely none of the causes of the book, jobs were looked
+/// Whether to ask before the next job of a batch is begun: it stands out that it is none of the causes of the book, jobs were looked
 /// at, and none changed anything since the belt last ran. What was changed is watched first.
 pub(super) fn is_due(talk: &mut Talk, batch: &OpenBatch) -> bool {
     if batch.at.is_some() || batch.has_changed() || batch.worked.is_empty() {
         return false;
     }
-    let jobs = talk.now().jobs.len();
+    let (book, jobs) = (talk.means.book, talk.now().jobs.len());
     let long_enough = talk.sitting.went_on_after.is_none_or(|before| jobs >= before + ASKED_AFTER);
-    long_enough && talk.finding().is_likely_not_in_the_book() && choose::pick(talk).is_none()
+    long_enough && talk.finding().none_of_them_stands_out(book) && choose::pick(talk).is_none()
 }
 
 /// Asks whether it is handed over.
@@ -31,7 +31,10 @@ pub(super) fn offer(talk: &mut Talk) -> Result<(), Away> {
     let jobs = talk.now().jobs.len();
     let chance = chance::percent(talk.finding().something_else);
     let asked = QuestionPut {
-        title: "Likely not in the book".to_owned(),
+        title: match talk.finding().is_likely_not_in_the_book() {
+            true => "Likely not in the book".to_owned(),
+            false => "Perhaps not in the book".to_owned(),
+        },
         around: format!(
             "Chance that it is none of the causes in the book: {chance}. {} so far. The next may find nothing either.",
             chance::count(jobs, "job was taken in hand", "jobs were taken in hand")

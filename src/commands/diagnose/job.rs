@@ -166,7 +166,7 @@ fn in_words(talk: &mut Talk, fix: FixAt, place: usize, check: &FixCheck) -> Resu
     choices.push(("Neither: it is sound".to_owned(), CheckShown::Sound));
     if choices.len() == 2 {
         choices.pop();
-        choices.push(("No: it is sound".to_owned(), CheckShown::Sound));
+        choices.push(("Not so: it is sound".to_owned(), CheckShown::Sound));
     }
     let asked = QuestionPut {
         title: "Look before you work".to_owned(),
@@ -201,7 +201,11 @@ fn checked(talk: &mut Talk, fix: FixAt, check: usize, shown: CheckShown) -> Resu
 
 /// The checks call for nothing: the work is not done.
 fn sound(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep) -> Result<(), Away> {
-    let page = talk.words(|screen, known| work::sound(screen, known, step.fix));
+    let short = step_walk::is_wished(talk);
+    let page = talk.words(|screen, known| match short {
+        true => work::sound_in_short(screen, known, step.fix),
+        false => work::sound(screen, known, step.fix),
+    });
     talk.say(&page);
     worked(talk, batch, step, How::NotNeeded)
 }
@@ -240,6 +244,9 @@ fn unclear(
 /// The work itself, from where it stands.
 fn do_it(talk: &mut Talk, batch: &OpenBatch, step: &PlanStep, at: &FixAtWork) -> Result<(), Away> {
     let fix = &talk.means.book.fixes[step.fix];
+    if at.stretches == 0 && !at.hands_done {
+        step_walk::head_of_work(talk, step.fix);
+    }
     if let Work::Running(_) = fix.work {
         if !step_walk::is_wished(talk) {
             let page = talk.words(|screen, known| work::watched(screen, known, step.fix));
@@ -300,8 +307,16 @@ fn show_and_ask(
 ) -> Result<(), Away> {
     if step_walk::is_wished(talk) {
         let part = Part { stretch, is_last: matches!(shown, WorkShown::Last) };
-        if step_walk::walk(talk, step, part)? == Walked::NotYet {
-            return Ok(());
+        match (step_walk::walk(talk, step, part)?, shown) {
+            (Walked::NotYet, _) => return Ok(()),
+            (Walked::CouldNot, _) => return worked(talk, batch, step, How::CouldNot),
+            // The last step said already that this part is done.
+            (Walked::ToTheEnd, WorkShown::Stretch { done, again }) => {
+                return part_done(talk, done, again);
+            }
+            (Walked::ToTheEnd, WorkShown::Last) => {
+                return ask_how(talk, batch, step, (stretch, WorkShown::Last));
+            }
         }
     }
     ask_how(talk, batch, step, (stretch, shown))
@@ -337,19 +352,22 @@ fn ask_how(
     };
     let how = chosen.and_then(|place| choices.get(place).map(|(_, how)| *how));
     match (how, part) {
-        (Some(How::Done), WorkShown::Stretch { done, again }) => {
-            if again {
-                talk.say_para(
-                    Ink::Warn,
-                    "The belt's pull has changed. Look again at what holds it before hands go on.",
-                );
-                points::pull_changed(talk);
-            }
-            talk.happened(done)
-        }
+        (Some(How::Done), WorkShown::Stretch { done, again }) => part_done(talk, done, again),
         (Some(how), _) => worked(talk, batch, step, how),
         (None, _) => Ok(()),
     }
+}
+
+/// A part is done that others follow.
+fn part_done(talk: &mut Talk, done: Event, again: bool) -> Result<(), Away> {
+    if again {
+        talk.say_para(
+            Ink::Warn,
+            "The belt's pull has changed. Look again at what holds it before hands go on.",
+        );
+        points::pull_changed(talk);
+    }
+    talk.happened(done)
 }
 
 /// Asks it below the page of the whole work.

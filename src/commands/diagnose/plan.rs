@@ -278,9 +278,12 @@ fn menu(talk: &mut Talk) -> (String, Vec<PlanChoice>, Vec<String>) {
     let may_pick = choose::may_pick(talk);
     let waits = begins.is_none() && work_waits(talk);
     let may_not = talk.now().observed.means.lock_out == Some(false);
+    let looked_at_work = !talk.now().jobs.is_empty();
     let finding = talk.finding();
     let more = !finding.next.is_empty();
-    let likely_not = finding.is_likely_not_in_the_book();
+    // Before anything was looked at at work, only where it is likelier than not.
+    let likely_not = finding.is_likely_not_in_the_book()
+        || (looked_at_work && finding.none_of_them_stands_out(book));
     let mut choices = Vec::new();
     let head = match &begins {
         Some(batch) => {

@@ -35,8 +35,18 @@ pub(super) fn is_wished(talk: &Talk) -> bool {
 
 /// Shows what a job is.
 pub(super) fn begun(talk: &mut Talk, fix: FixAt) {
-    talk.sitting.step = None;
+    (talk.sitting.step, talk.sitting.head_shown) = (None, None);
     let page = talk.words(|screen, known| stepwise::begun(screen, known, fix));
+    talk.say(&page);
+}
+
+/// Shows once what the work of a job is whose looks came first.
+pub(super) fn head_of_work(talk: &mut Talk, fix: FixAt) {
+    let looked_first = !talk.means.book.fixes[fix].begins_with.is_empty();
+    if !is_wished(talk) || !looked_first || talk.sitting.head_shown.replace(fix) == Some(fix) {
+        return;
+    }
+    let page = talk.words(|screen, known| stepwise::work_head(screen, known, fix));
     talk.say(&page);
 }
 
@@ -86,6 +96,8 @@ fn at_look(talk: &Talk, fix: FixAt) -> Vec<CautionAt> {
 pub(super) enum Walked {
     /// All of them were read.
     ToTheEnd,
+    /// A part that others follow could not be done.
+    CouldNot,
     /// Not yet: look afresh where things stand.
     NotYet,
 }
@@ -104,25 +116,28 @@ pub(super) fn walk(talk: &mut Talk, step: &PlanStep, part: Part) -> Result<Walke
     let fix = step.fix;
     let at_look = at_look(talk, fix);
     let screens = screens(talk, fix, part, &at_look);
-    let place = at(talk, fix, part.stretch);
+    // Of a part that others follow, the answer at the last step says that it is done.
+    let most = if part.is_last { screens.len() } else { screens.len().saturating_sub(1) };
+    let place = at(talk, fix, part.stretch).min(most);
     let Some(shown) = screens.get(place) else { return Ok(Walked::ToTheEnd) };
     if place == 0 {
         // After a break nobody has read them in this sitting.
         let state = talk.means.book.fixes[fix].state();
         standing(talk, state);
     }
-    let go_on = match (place + 1 == screens.len(), part.is_last) {
-        (false, _) => "Next step (or Enter alone)",
-        (true, false) => "This part is done (or Enter alone)",
-        (true, true) => "All steps done (or Enter alone)",
+    let answers: &[&str] = match (place + 1 == screens.len(), part.is_last) {
+        (false, _) => &["Next step (or Enter alone)"],
+        (true, false) => &["This part is done (or Enter alone)", "It could not be done"],
+        (true, true) => &["All steps done (or Enter alone)"],
     };
+    let answers: Vec<String> = answers.iter().map(|answer| (*answer).to_owned()).collect();
     let keys = Keys { keys: &KEYS, own: &OWN };
-    let (page, answer) = match *shown {
+    let (page, answers) = match *shown {
         StepScreen::Cautions => {
             let page = talk.words(|screen, known| {
                 stepwise::cautions_screen(screen, known, fix, &at_look, keys)
             });
-            (page, GO_ON)
+            (page, vec![GO_ON.to_owned()])
         }
         StepScreen::Step { number, place } => {
             if number == 0 && !are_many(talk, fix, &at_look) {
@@ -131,15 +146,16 @@ pub(super) fn walk(talk: &mut Talk, step: &PlanStep, part: Part) -> Result<Walke
                     talk.words(|screen, known| stepwise::before_work(screen, known, fix, &at_look));
                 talk.say(&own);
             }
-            let put = StepPut { fix, stretch: part.stretch, number, place, go_on };
-            (talk.words(|screen, known| stepwise::step(screen, known, put, keys)), go_on)
+            let put = StepPut { fix, stretch: part.stretch, number, place, answers: &answers };
+            (talk.words(|screen, known| stepwise::step(screen, known, put, keys)), answers)
         }
     };
-    let asked = asked(vec![answer.to_owned()], String::new());
+    let asked = asked(answers, String::new());
     let back = back_at(place);
     let got = talk.put_page(&page, &asked, (Some(0), back))?;
     let stretch = part.stretch;
     match got {
+        Got::Choice(1) => return Ok(Walked::CouldNot),
         Got::Choice(_) => {
             talk.sitting.step = Some(StepPlace { fix, stretch, screen: place + 1 });
             // The last step leads on at once to what is asked then.

@@ -5,35 +5,109 @@
 //! walk leads back to one of them: a "no" from before the belt was started says nothing of it now.
 
 use super::points::{self, Refusal, Through};
+use super::step_walk;
 use super::talk::{Away, BackKey, Got, Talk};
+use crate::ask::ticks::MOST_LINES;
 use crate::ask::{Key, KeyKind};
-use crate::rulebook::model::{StopMeans, StopQuestion};
+use crate::rulebook::model::{StopAnswer, StopMeans, StopQuestion};
 use crate::show::asking::{self, QuestionPut};
 use crate::show::opening as pages;
 use crate::visit::event::{Ended, Event};
 
 const KEYS: [KeyKind; 4] = [KeyKind::Back, KeyKind::Look, KeyKind::Stop, KeyKind::Help];
+/// Where all of them stand on one page there is none to go back to.
+const ANEW_KEYS: [KeyKind; 3] = [KeyKind::Look, KeyKind::Stop, KeyKind::Help];
 
-/// Puts all of them, one after another. An answer that stops ends the visit, unless it is taken back at once.
+/// Puts all of them. An answer that stops ends the visit, unless it is taken back at once.
 pub(super) fn round(talk: &mut Talk) -> Result<(), Away> {
-    let book = talk.means.book;
-    let mut place = 0;
-    while let Some(question) = book.stop_now.get(place) {
-        match put(talk, question, place)? {
-            ThenAsk::On => place += 1,
-            ThenAsk::Same => {}
-            ThenAsk::Back(steps) => place = place.saturating_sub(steps),
-            ThenAsk::Stopped => {
-                talk.sitting.stop_round_due = false;
-                return talk.happened(Event::Ended { how: Ended::StoppedNow });
-            }
-        }
+    let fits_a_list = (2..=MOST_LINES).contains(&talk.means.book.stop_now.len());
+    let known = step_walk::is_wished(talk) && talk.sitting.stop_round_known;
+    let on_one_page = fits_a_list && known;
+    let through = if on_one_page { all_at_once(talk)? } else { one_by_one(talk)? };
+    if through == Round::NotYet {
+        return Ok(());
     }
     talk.sitting.stop_round_due = false;
+    talk.sitting.stop_round_known = true;
+    if through == Round::Stopped {
+        return talk.happened(Event::Ended { how: Ended::StoppedNow });
+    }
     match talk.now().ended {
         Some(Ended::StoppedNow) => talk.happened(Event::Reopened),
         _ => Ok(()),
     }
+}
+
+/// How the walk through all of them ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Round {
+    AllClear,
+    Stopped,
+    /// Something was shown: they are put again.
+    NotYet,
+}
+
+fn one_by_one(talk: &mut Talk) -> Result<Round, Away> {
+    let mut place = 0;
+    while let Some(question) = talk.means.book.stop_now.get(place) {
+        match put(talk, question, place)? {
+            ThenAsk::On => place += 1,
+            ThenAsk::Same => {}
+            ThenAsk::Back(steps) => place = place.saturating_sub(steps),
+            ThenAsk::Stopped => return Ok(Round::Stopped),
+        }
+    }
+    Ok(Round::AllClear)
+}
+
+/// Whoever has answered them one by one in this sitting knows them, and ticks after a restart what is so.
+fn all_at_once(talk: &mut Talk) -> Result<Round, Away> {
+    let questions = &talk.means.book.stop_now;
+    let (screen, sides) = (talk.means.screen, talk.sides());
+    let lines: Vec<String> = questions.iter().map(|question| sides.fill(&question.ask)).collect();
+    let page = pages::stop_anew(screen, &lines, &ANEW_KEYS);
+    let ticks = match talk.put_ticks(&page, lines, &ANEW_KEYS)? {
+        Ok(ticks) => ticks,
+        Err(Got::Key(Key::Look)) => {
+            for question in questions {
+                talk.say(&asking::look(screen, &sides, &question.look, None));
+            }
+            return Ok(Round::NotYet);
+        }
+        Err(_) => return Ok(Round::NotYet),
+    };
+    // What stops comes before anything is written down of the rest.
+    let is_so = |line: usize| ticks.is_there(line) || ticks.is_untold(line);
+    let (so, not_so): (Vec<_>, Vec<_>) =
+        questions.iter().enumerate().partition(|(line, _)| is_so(*line));
+    for (line, question) in so.into_iter().chain(not_so) {
+        let mut then = match ticked(question, (ticks.is_there(line), ticks.is_untold(line))) {
+            Some(answer) => answered(talk, question, answer)?,
+            None => ThenAsk::Same,
+        };
+        // Taken back, or to be told more closely: by itself.
+        while matches!(then, ThenAsk::Same | ThenAsk::Back(_)) {
+            then = put(talk, question, line)?;
+        }
+        if matches!(then, ThenAsk::Stopped) {
+            return Ok(Round::Stopped);
+        }
+    }
+    Ok(Round::AllClear)
+}
+
+/// The answer that a tick stands for: whether it is so, and whether that cannot be told. None where a question has a
+/// third one besides "no" and what stops, such as a machine that is locked out.
+fn ticked(question: &StopQuestion, (so, untold): (bool, bool)) -> Option<&StopAnswer> {
+    let mut answers = question.answers.iter();
+    if !so && !untold {
+        return answers.find(|answer| answer.means == StopMeans::GoOn);
+    }
+    if answers.clone().any(|answer| answer.means == StopMeans::LockedOut) {
+        return None;
+    }
+    let mut stops = answers.filter(|answer| answer.means == StopMeans::Stop);
+    if untold { stops.last() } else { stops.next() }
 }
 
 /// What comes of one question.
@@ -66,7 +140,18 @@ fn put(talk: &mut Talk, question: &StopQuestion, place: usize) -> Result<ThenAsk
         }
         Got::Typed(_) | Got::Again => return Ok(ThenAsk::Same),
     };
-    let Some(answer) = question.answers.get(chosen) else { return Ok(ThenAsk::Same) };
+    match question.answers.get(chosen) {
+        Some(answer) => answered(talk, question, answer),
+        None => Ok(ThenAsk::Same),
+    }
+}
+
+fn answered(
+    talk: &mut Talk,
+    question: &StopQuestion,
+    answer: &StopAnswer,
+) -> Result<ThenAsk, Away> {
+    let sides = talk.sides();
     if answer.means == StopMeans::Stop {
         // What to do is on the screen before anything is written to a disk that may be slow.
         let (screen, book) = (talk.means.screen, talk.means.book);

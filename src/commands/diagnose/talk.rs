@@ -130,10 +130,14 @@ pub(super) struct Sitting {
     pub saw_due: bool,
     /// The questions that may stop everything are to be asked before anything else.
     pub stop_round_due: bool,
+    /// They were asked one by one in this sitting, so after a restart they stand on one page.
+    pub stop_round_known: bool,
     /// What the machine does is to be asked: a visit with work begun was taken up again.
     pub machine_due: bool,
     /// Where somebody is in the steps of the job in hand. It is not saved: after a break the part begins at its first.
     pub step: Option<StepPlace>,
+    /// The job in hand whose tools and steps were told after its looks.
+    pub head_shown: Option<FixAt>,
     /// The cautions that were read since the machine was last given back.
     pub read: CautionsRead,
     /// It was said that it is likely none of the causes of the book, and somebody went on, after so many jobs.
