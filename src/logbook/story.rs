@@ -60,7 +60,9 @@ impl<'e> Story<'e> {
                 match self.day(entry) {
                     Some(day) => before = Some(day),
                     None => {
+                        // Where no day is known, the first one's own: what counts is that they stay in order.
                         let day = before.unwrap_or_else(|| entry.on());
+                        before = Some(day);
                         stands.insert(entry.id.clone(), (day, mark.visit));
                     }
                 }
