@@ -312,6 +312,15 @@ pub(super) const LIST: &str = "Examples:
     --format json
       for an editor";
 
+pub(super) const SCHEMA: &str = "Examples:
+  straybelt rules schema \\
+    -o rules.schema.json
+      of a whole folder of rules
+  straybelt rules schema causes
+      of files of causes
+  straybelt rules schema conveyor
+      for an editor, of JSON files";
+
 pub(super) const DIFF: &str = "Examples:
   straybelt rules diff my-site
       what the site's folder changes

@@ -45,6 +45,11 @@ pub enum RulesCommand {
     /// List all ids by kind.
     #[command(before_help = examples::LIST)]
     List(ListArgs),
+    /// Write a JSON schema of the rule files: fields, words, and what each is for.
+    ///
+    /// Of a whole folder as data, or of one kind of file. Ids are not in it; `rules check` knows them.
+    #[command(before_help = examples::SCHEMA)]
+    Schema(SchemaArgs),
     /// Tell what one rule book changes in another: added, changed, switched off, each with its source and its place.
     ///
     /// With one folder: what it changes in the default book.
@@ -132,6 +137,19 @@ pub struct ListArgs {
     /// How it is printed.
     #[arg(long, value_enum, default_value_t = ReportFormat::Text)]
     pub format: ReportFormat,
+}
+
+/// Arguments of `rules schema`.
+#[derive(Debug, Args)]
+pub struct SchemaArgs {
+    /// Only this kind of file: causes, fixes, site, conveyor, answers and so on.
+    pub kind: Option<String>,
+    /// The file to write; without it, standard output.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Replace the file if it is there already.
+    #[arg(long, requires = "output")]
+    pub force: bool,
 }
 
 /// How problems are printed.

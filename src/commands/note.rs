@@ -9,7 +9,7 @@ use crate::logbook::bounds::{self, LONGEST_NAME, LONGEST_NOTE};
 use crate::show::chance::count;
 use crate::visit::clock::{Clock, SystemClock};
 use crate::visit::event::Event;
-use crate::visit::photo;
+use crate::visit::photo::{self, NotKept};
 use crate::visit::store::VisitStore;
 
 /// Adds what was given to the visit.
@@ -43,17 +43,24 @@ pub(super) fn run(
     let mut events: Vec<Event> = Vec::new();
     events.extend(by.map(|name| Event::By { name }));
     events.extend(text.map(|text| Event::Remarked { text }));
+    let mut copies = Vec::new();
     for path in &args.photo {
         match photo::keep(&visit, path) {
-            Ok(file) => events.push(Event::Photographed { file }),
-            Err(why) => return refuse(&why, streams),
+            Ok(file) => copies.push(file),
+            Err(why) => {
+                photo::take_away(&visit, &copies);
+                return match why {
+                    NotKept::Unfit(why) => refuse(&why, streams),
+                    NotKept::Store(error) => say_store(&error, streams),
+                };
+            }
         }
     }
+    events.extend(copies.iter().map(|file| Event::Photographed { file: file.clone() }));
     let many = events.len();
-    for event in events {
-        if let Err(error) = visit.add(event, SystemClock.now()) {
-            return say_store(&error, streams);
-        }
+    if let Err(error) = visit.add_all(events, SystemClock.now()) {
+        photo::take_away(&visit, &copies);
+        return say_store(&error, streams);
     }
     writeln!(
         streams.out,

@@ -60,6 +60,7 @@ impl<'de> Deserialize<'de> for ShownAnswer {
 
 /// How much a drill asks of whoever runs it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[serde(rename = "drill grade")]
 pub enum Grade {
     /// One cause that shows itself.
     First,

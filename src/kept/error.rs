@@ -190,7 +190,7 @@ fn remedy(kept: Option<&str>) -> String {
 }
 
 /// An error of the disk, with what to do about it.
-pub(super) fn io_error(path: &Path, what: &'static str, error: io::Error) -> StoreError {
+pub(crate) fn io_error(path: &Path, what: &'static str, error: io::Error) -> StoreError {
     let remedy = match error.kind() {
         io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
             "The disk is full: free some space"

@@ -22,6 +22,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 pub use error::StoreError;
+pub(crate) use error::io_error;
 pub use listing::{Beginning, Listing};
 pub use open_record::OpenRecord;
 pub use record_store::{Begun, RecordStore, Wanted};

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use super::bounds::{self, Calendar};
 use super::entry::What;
 use super::record::LogbookRecord;
-use super::story::Story;
+use super::story::{Story, in_order};
 use super::take_up_sizes::TakeUpSizes;
 
 /// All that is wrong, in words.
@@ -18,7 +18,7 @@ pub fn problems(record: &LogbookRecord, sizes: &TakeUpSizes, today: Date) -> Vec
     let calendar = Calendar { today, latest: None };
     // Days of visits are those at Greenwich, and in another zone it may be tomorrow by now.
     let tomorrow = today.tomorrow().unwrap_or(today);
-    for entry in &record.entries {
+    for entry in in_order(&record.entries) {
         if !entry.is_sound() {
             found.push(format!("entry {}: its id does not fit what it holds", entry.id));
         }

@@ -99,7 +99,8 @@ impl LogbookRecord {
     }
 
     /// Puts entries to those here, as they are: the union of both. Tells how many were not there yet. An entry with
-    /// somebody's name stands for the same one without, and an earlier turn for a later one.
+    /// somebody's name stands for the same one without, and an earlier turn for a later one: whichever book comes first,
+    /// the outcome is the same.
     pub fn add(&mut self, entries: impl IntoIterator<Item = Entry>, sizes: &TakeUpSizes) -> usize {
         let mut added = 0;
         let places = self.entries.iter().enumerate();
@@ -109,8 +110,9 @@ impl LogbookRecord {
             let known = places.get(&entry.id).and_then(|place| self.entries.get_mut(*place));
             match known {
                 Some(known) => {
-                    known.by = known.by.take().or(entry.by);
+                    known.by = [known.by.take(), entry.by].into_iter().flatten().min();
                     known.turn = known.turn.min(entry.turn);
+                    known.written = known.written.min(entry.written);
                 }
                 None => {
                     places.insert(entry.id.clone(), self.entries.len());

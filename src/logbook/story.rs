@@ -27,14 +27,10 @@ pub struct Story<'e> {
 impl<'e> Story<'e> {
     /// Of these entries, in whatever order they come.
     pub fn of(entries: &'e [Entry]) -> Self {
-        let strikes = entries.iter().filter_map(|entry| match &entry.what {
-            What::Struck { entry, why } => Some((entry, why.as_str())),
-            _ => None,
-        });
-        let strikes: BTreeMap<&EntryId, &str> = strikes.collect();
+        let strikes = strikes(entries);
         let mut story = Self::default();
         let (superseded, conflicts) = visits(entries);
-        for entry in entries {
+        for entry in in_order(entries) {
             if matches!(entry.what, What::Struck { .. }) || superseded.contains(&entry.id) {
                 continue;
             }
@@ -57,14 +53,16 @@ impl<'e> Story<'e> {
     fn sort(&mut self) {
         let mut stands: BTreeMap<EntryId, (Date, u32)> = BTreeMap::new();
         let mut visits: Vec<(&Entry, &VisitMark)> = self.visits().collect();
-        visits.sort_by_key(|(entry, mark)| (&entry.tablet, mark.visit));
+        visits.sort_by_key(|(entry, mark)| (&entry.tablet, mark.visit, &entry.id));
         for same in visits.chunk_by(|one, other| one.0.tablet == other.0.tablet) {
             let mut before = same.iter().find_map(|(entry, _)| self.day(entry));
             for (entry, mark) in same {
                 match self.day(entry) {
                     Some(day) => before = Some(day),
                     None => {
+                        // Where no day is known, the first one's own: what counts is that they stay in order.
                         let day = before.unwrap_or_else(|| entry.on());
+                        before = Some(day);
                         stands.insert(entry.id.clone(), (day, mark.visit));
                     }
                 }
@@ -117,30 +115,46 @@ impl<'e> Story<'e> {
     }
 }
 
+/// Entries in an order that hangs on nothing but themselves: by their turns, so that books put together in whatever order
+/// tell the same.
+pub fn in_order(entries: &[Entry]) -> Vec<&Entry> {
+    let mut all: Vec<&Entry> = entries.iter().collect();
+    all.sort_by_cached_key(|entry| (entry.turn, entry.written, entry.id.clone()));
+    all
+}
+
+/// What was struck out, and why; of two reasons the one that was written first.
+fn strikes(entries: &[Entry]) -> BTreeMap<&EntryId, &str> {
+    let mut strikes = BTreeMap::new();
+    for entry in in_order(entries) {
+        if let What::Struck { entry, why } = &entry.what {
+            strikes.entry(entry).or_insert(why.as_str());
+        }
+    }
+    strikes
+}
+
 /// Entries of visits for which a later one stands, and those of which it cannot be said which is later.
 fn visits(entries: &[Entry]) -> (BTreeSet<EntryId>, Vec<(&Entry, &Entry)>) {
-    let mut latest: BTreeMap<(&TabletId, u32), (&Entry, &VisitMark)> = BTreeMap::new();
-    let (mut superseded, mut conflicts) = (BTreeSet::new(), Vec::new());
-    for entry in entries {
-        let What::Visit(mark) = &entry.what else { continue };
-        let key = (&entry.tablet, mark.visit);
-        let Some((known, known_mark)) = latest.get(&key).copied() else {
-            latest.insert(key, (entry, mark));
-            continue;
-        };
-        if known.id == entry.id {
-            continue;
+    let mut same: BTreeMap<(&TabletId, u32), Vec<(&Entry, &VisitMark)>> = BTreeMap::new();
+    let mut seen = BTreeSet::new();
+    for entry in in_order(entries) {
+        if let What::Visit(mark) = &entry.what
+            && seen.insert(&entry.id)
+        {
+            same.entry((&entry.tablet, mark.visit)).or_default().push((entry, mark));
         }
+    }
+    let (mut superseded, mut conflicts) = (BTreeSet::new(), Vec::new());
+    for marks in same.values() {
         // Events are only ever added to a visit: the more there are, the later it was, whatever the clock says.
-        match (mark.begun == known_mark.begun, mark.events.cmp(&known_mark.events)) {
-            (true, std::cmp::Ordering::Greater) => {
-                superseded.insert(known.id.clone());
-                latest.insert(key, (entry, mark));
-            }
-            (true, std::cmp::Ordering::Less) => {
-                superseded.insert(entry.id.clone());
-            }
-            _ => conflicts.push((known, entry)),
+        let later = |mark: &VisitMark| {
+            marks.iter().any(|(_, other)| other.begun == mark.begun && other.events > mark.events)
+        };
+        let (old, left): (Vec<_>, Vec<_>) = marks.iter().partition(|(_, mark)| later(mark));
+        superseded.extend(old.iter().map(|(entry, _)| entry.id.clone()));
+        for (place, (one, _)) in left.iter().enumerate() {
+            conflicts.extend(left.iter().skip(place + 1).map(|(other, _)| (*one, *other)));
         }
     }
     (superseded, conflicts)

@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 use super::entry::{Entry, Reading, What, day};
 use super::ids::{TabletId, short_sum};
 use super::record::{LogbookRecord, key};
-use super::story::Story;
+use super::story::{Story, in_order};
 use super::visit_mark::VisitMark;
 use crate::visit::FoundReport;
 use crate::visit::event::{Event, How, standing};
@@ -211,7 +211,8 @@ pub fn of_logbook(this: &TabletId, record: &LogbookRecord, names: Names) -> Vec<
             rows.push(TableRow::of("readings", cells));
         }
     }
-    rows.extend(record.entries.iter().map(|entry| entry_row(record, entry, names)));
+    let entries = in_order(&record.entries).into_iter();
+    rows.extend(entries.map(|entry| entry_row(record, entry, names)));
     rows
 }
 

@@ -12,6 +12,7 @@ use super::check::{Off, check, other_schema};
 use super::followers::without_followers;
 use super::model::Book;
 use super::overlay;
+pub use super::own_folder::layers;
 use super::own_folder::{laid_folders, whole_without_its_book};
 pub use super::part::BUILT_IN;
 use super::part::{PARTS, Part, part};
@@ -224,6 +225,11 @@ pub fn built_in() -> Vec<(String, &'static str)> {
     out.retain(|(path, _)| path.ends_with(".ron"));
     out.sort();
     out
+}
+
+/// The JSON schema of the rule files, as a test writes it from the types that read them.
+pub fn schema() -> &'static str {
+    RULES.get_file("schema.json").and_then(|file| file.contents_utf8()).unwrap_or("{}")
 }
 
 /// The folder of the regression cases.

@@ -21,6 +21,7 @@
 //! `was` is the fingerprint of the entry that the change was written against: `rules check` prints it
 //! where it is missing, and warns when the entry below has changed since.
 
+mod fixes;
 mod looks;
 mod off;
 mod steps;
@@ -40,7 +41,7 @@ use crate::source::parse::{Spanned, Text};
 use crate::source::{Span, Texts, lexer};
 use crate::trade::MachineState;
 use off::{closed_for_good, switch_off};
-use steps::{change_steps, guard, safety_cautions, take};
+use steps::{guard, take};
 
 /// Lays the site's rules over the book's. What is switched off is gone from the rules and named in `Off`.
 pub fn lay(base: &mut Rules, site: Rules, texts: &Texts, report: &mut Report) -> Off {
@@ -66,11 +67,13 @@ pub fn lay_over(
         twice(&file.change, texts, report);
         for change in file.change {
             let (what, id) = change.value.names();
-            if let Some(below) = off.changed.insert((what, id.text.clone()), id.span) {
+            let key = (what, id.text.clone());
+            if let Some(below) = off.changed.insert(key.clone(), id.span) {
                 off.again.push((what, id.text.clone(), below));
             }
-            let mut over = Over { texts, report };
-            over.change(base, off, change);
+            let below = off.changes.get(&key).cloned().unwrap_or_default();
+            off.changes.entry(key).or_default().push(change.span);
+            Over { below, texts, report }.change(base, off, change);
         }
         for which in file.switch_off {
             switch_off(base, which, off, texts, report);
@@ -121,7 +124,13 @@ fn only_in_hand(site: &Rules, texts: &Texts, report: &mut Report) {
 
 /// The fingerprint of an entry: what it says, comments and layout left aside.
 pub fn fingerprint(texts: &Texts, entry: Span) -> String {
-    let digest = Sha256::digest(lexer::bare(texts.slice(entry)).as_bytes());
+    fingerprint_of(texts, &[entry])
+}
+
+/// The fingerprint of an entry and of the changes that folders below have made in it.
+fn fingerprint_of(texts: &Texts, parts: &[Span]) -> String {
+    let parts: Vec<String> = parts.iter().map(|part| lexer::bare(texts.slice(*part))).collect();
+    let digest = Sha256::digest(parts.join(" ").as_bytes());
     digest.iter().take(4).fold(String::new(), |mut hex, byte| {
         let _ = write!(hex, "{byte:02x}");
         hex
@@ -173,6 +182,8 @@ fn rescale(base: &mut Rules, by: Spanned<f64>, texts: &Texts, report: &mut Repor
 }
 
 struct Over<'t, 'r> {
+    /// The changes that folders below have made in the entry.
+    below: Vec<Span>,
     texts: &'t Texts,
     report: &'r mut Report,
 }
@@ -228,11 +239,21 @@ impl Over<'_, '_> {
         cause.signs.extend(signs);
         cause.brought_on_by.extend(brought_on_by);
         let mut dropped = Vec::new();
-        dropped.extend(take(&mut cause.signs, &drop_signs, "sign on", |sign| sign.symptom()));
+        let missing = take(&mut cause.signs, &drop_signs, "sign on", |sign| sign.symptom());
         let mistaken = &mut cause.mistaken_for;
         dropped.extend(take(mistaken, &drop_mistaken_for, "mistaken_for", |id| id));
         cause.mistaken_for.extend(mistaken_for);
         put(&mut cause.only_if, only_if);
+        // A link may stand with the symptom as well.
+        dropped.extend(missing.into_iter().filter(|(symptom, _)| {
+            let symptoms = base.symptoms.iter_mut().find(|known| known.id.text == symptom.text);
+            symptoms.is_none_or(|symptom| {
+                let links = &mut symptom.value.seen_with;
+                let before = links.len();
+                links.retain(|seen| seen.0.text != id.text);
+                links.len() == before
+            })
+        }));
         self.missing(&id, dropped);
     }
 
@@ -251,6 +272,7 @@ impl Over<'_, '_> {
             state,
             only_if,
             drop_tools,
+            drop_seen_with,
         } = change
         else {
             return;
@@ -277,7 +299,9 @@ impl Over<'_, '_> {
                 }
             }
         }
-        let gone = take(&mut symptom.tools, &drop_tools, "tool", |tool| tool);
+        let mut gone = take(&mut symptom.tools, &drop_tools, "tool", |tool| tool);
+        let links = &mut symptom.seen_with;
+        gone.extend(take(links, &drop_seen_with, "link to", |seen| &seen.0));
         symptom.tools.extend(tools);
         put(&mut symptom.only_if, only_if);
         let looser = state.filter(|state| guard(state.value) < guard(symptom.state));
@@ -292,79 +316,6 @@ impl Over<'_, '_> {
         for cause in base.causes.iter_mut().filter(|cause| linked.contains(&cause.id.text)) {
             cause.value.signs.retain(|sign| sign.symptom().text != id.text);
         }
-    }
-
-    fn change_fix(&mut self, base: &mut Rules, change: Change) {
-        let Change::Fix {
-            id,
-            was,
-            title,
-            minutes,
-            turns,
-            per_carry_set,
-            per_return_set,
-            per_pulley,
-            people,
-            done_when,
-            worked,
-            cures,
-            tools,
-            steps,
-            begins_with,
-            parts,
-            never,
-            cautions,
-            only_if,
-            after,
-            needs,
-            replace_steps,
-            drop_steps,
-            drop_tools,
-            drop_parts,
-            drop_cautions,
-        } = change
-        else {
-            return;
-        };
-        let safety = safety_cautions(&base.cautions);
-        let Some(fix) = self.find(&mut base.fixes, (&id, was.as_ref()), "fix", |f| &f.id) else {
-            return;
-        };
-        put(&mut fix.title, title);
-        // Minutes of the site's own are the whole, whatever the book's hang on besides.
-        if minutes.is_some() {
-            (fix.turns, fix.per_carry_set) = (None, None);
-            (fix.per_return_set, fix.per_pulley) = (None, None);
-        }
-        put(&mut fix.minutes, minutes);
-        fix.turns = turns.or(fix.turns);
-        fix.per_carry_set = per_carry_set.or(fix.per_carry_set);
-        fix.per_return_set = per_return_set.or(fix.per_return_set);
-        fix.per_pulley = per_pulley.or(fix.per_pulley);
-        fix.people = people.or(fix.people);
-        fix.done_when = done_when.or(fix.done_when.take());
-        fix.worked = worked.or(fix.worked.take());
-        fix.cures.retain(|old| !cures.iter().any(|new| new.0.text == old.0.text));
-        fix.cures.extend(cures);
-        let mut dropped = take(&mut fix.tools, &drop_tools, "tool", |tool| tool);
-        dropped.extend(take(&mut fix.parts, &drop_parts, "part", |part| part));
-        dropped.extend(take(&mut fix.cautions, &drop_cautions, "caution", |caution| caution));
-        fix.tools.extend(tools);
-        let wrong = change_steps(&mut fix.steps, replace_steps, &drop_steps);
-        fix.steps.extend(steps);
-        fix.begins_with.extend(begins_with);
-        fix.parts.extend(parts);
-        fix.never.extend(never);
-        fix.cautions.extend(cautions);
-        put(&mut fix.only_if, only_if);
-        put(&mut fix.after, after);
-        put(&mut fix.needs, needs);
-        self.missing(&id, dropped);
-        for (span, message, help) in wrong {
-            let problem = Problem::at(Code::SafetyCaution, self.texts.place(span), message);
-            self.report.add(problem.help(help));
-        }
-        drop_cautions.iter().filter(|id| safety.contains(&id.text)).for_each(|id| self.safety(id));
     }
 
     fn change_caution(&mut self, base: &mut Rules, change: Change) {
@@ -395,8 +346,7 @@ impl Over<'_, '_> {
     /// A state of the machine that is less safe than the book's.
     fn looser(&mut self, of: &Text, looser: Option<Spanned<MachineState>>) {
         let Some(state) = looser else { return };
-        let message =
-            format!("`{of}` is looked at in a safer state in the book than {:?}", state.value);
+        let message = format!("the book has `{of}` in a safer state than {:?}", state.value);
         let problem = Problem::at(Code::SafetyCaution, self.texts.place(state.span), message);
         self.report.add(problem.help(
             "a site may ask for a safer state, Running or LockedOut, never for a less safe one",
@@ -428,7 +378,9 @@ impl Over<'_, '_> {
             return None;
         };
         let entry = entries.get_mut(at)?;
-        let now = fingerprint(self.texts, entry.span);
+        let parts: Vec<Span> =
+            std::iter::once(entry.span).chain(self.below.iter().copied()).collect();
+        let now = fingerprint_of(self.texts, &parts);
         match was {
             None => {
                 let message =
@@ -442,7 +394,10 @@ impl Over<'_, '_> {
                 let message =
                     format!("`{id}` in the book below has changed since this change was written");
                 let problem = Problem::at(Code::Moved, self.texts.place(was.span), message)
-                    .also(self.texts.place(entry.span.first()), "the entry as it is now")
+                    .also(
+                        self.texts.place(parts.last().unwrap_or(&entry.span).first()),
+                        "the entry as it is now",
+                    )
                     .help(format!("look whether the change still fits, then write was: \"{now}\""));
                 self.report.add(problem);
             }

@@ -20,18 +20,12 @@ pub(super) fn laid_folders(
     texts: &mut Texts,
     report: &mut Report,
 ) -> Vec<(PathBuf, Own)> {
-    #[derive(Deserialize)]
-    struct Below {
-        #[serde(default)]
-        over: Option<Text>,
-    }
     let mut all = Vec::new();
     let mut next = Some(site.to_owned());
     while let Some(dir) = next.take() {
         let own = site_files(&dir, texts, report);
         let file = own.files.iter().find(|(_, inside)| inside == "site.ron");
-        // What else is wrong with it is told when it is read as a whole.
-        let below = file.and_then(|(file, _)| parse::whole::<Below>(texts, *file).ok()?.value.over);
+        let below = file.and_then(|(file, _)| below(texts, *file));
         let whole = own.holds("book.ron");
         all.push((dir.clone(), own));
         let Some(below) = below.filter(|_| !whole) else { break };
@@ -44,6 +38,30 @@ pub(super) fn laid_folders(
         next = Some(dir.join(&below.text));
     }
     all.reverse();
+    all
+}
+
+/// The folder that a site.ron says it stands over. What else is wrong with it is told when it is read as a whole.
+fn below(texts: &Texts, file: FileId) -> Option<Text> {
+    #[derive(Deserialize)]
+    struct Below {
+        #[serde(default)]
+        over: Option<Text>,
+    }
+    parse::whole::<Below>(texts, file).ok()?.value.over
+}
+
+/// The folder, and those that it stands over as far as that can be read: the paths alone.
+pub fn layers(site: &Path) -> Vec<PathBuf> {
+    let mut all = vec![site.to_owned()];
+    while let Some(dir) = all.last().filter(|_| all.len() < MOST_LAYERS)
+        && let Ok(text) = folder::text(&dir.join("site.ron"))
+    {
+        let mut texts = Texts::default();
+        let file = texts.add("site.ron", text);
+        let Some(below) = below(&texts, file) else { break };
+        all.push(dir.join(&below.text));
+    }
     all
 }
 

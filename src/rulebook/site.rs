@@ -3,9 +3,10 @@
 
 use serde::Deserialize;
 
+use super::model::Stage;
 use super::written::{
-    BroughtOn, Common, Condition, Favoured, FixCheck, Likely, On, Order, SeenWith, Sign, Source,
-    Step,
+    BroughtOn, Common, Condition, Favoured, FixCheck, IfWorse, Likely, On, Order, SeenWith, Sign,
+    Source, Step,
 };
 use crate::source::parse::{Spanned, Text};
 use crate::trade::{LookPlace, MachineState};
@@ -29,7 +30,7 @@ pub struct SiteFile {
 
 /// The minutes that differ at this site.
 #[derive(Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, default, rename = "minutes")]
+#[serde(deny_unknown_fields, default, rename = "site minutes")]
 pub struct SiteMinutes {
     pub lock_out: Option<Spanned<f64>>,
     pub restart_and_watch: Option<Spanned<f64>>,
@@ -118,6 +119,8 @@ pub enum Change {
         only_if: Option<Vec<Spanned<Condition>>>,
         #[serde(default)]
         drop_tools: Vec<Text>,
+        #[serde(default)]
+        drop_seen_with: Vec<Text>,
     },
     Look {
         id: Text,
@@ -159,6 +162,16 @@ pub enum Change {
         #[serde(default)]
         title: Option<Text>,
         #[serde(default)]
+        stage: Option<Spanned<Stage>>,
+        #[serde(default)]
+        state: Option<Spanned<MachineState>>,
+        #[serde(default)]
+        work: Option<Text>,
+        #[serde(default)]
+        no_check: Option<Text>,
+        #[serde(default)]
+        if_worse: Option<IfWorse>,
+        #[serde(default)]
         minutes: Option<Spanned<f64>>,
         #[serde(default)]
         turns: Option<Spanned<f64>>,
@@ -194,6 +207,22 @@ pub enum Change {
         after: Option<Vec<Order>>,
         #[serde(default)]
         needs: Option<Vec<Order>>,
+        #[serde(default)]
+        also_after: Vec<Order>,
+        #[serde(default)]
+        also_needs: Vec<Order>,
+        #[serde(default)]
+        drop_after: Vec<Order>,
+        #[serde(default)]
+        drop_needs: Vec<Order>,
+        #[serde(default)]
+        replace_checks: Vec<(Spanned<u32>, FixCheck)>,
+        #[serde(default)]
+        drop_checks: Vec<Spanned<u32>>,
+        #[serde(default)]
+        replace_never: Vec<(Spanned<u32>, Text)>,
+        #[serde(default)]
+        drop_never: Vec<Spanned<u32>>,
         #[serde(default)]
         replace_steps: Vec<(Spanned<u32>, Spanned<Step>)>,
         #[serde(default)]

@@ -1,10 +1,11 @@
 //! Photos that belong to a visit: copied beside its record, known by what they hold and not by their names.
 
-use std::io::{self, Read};
+use std::io::Read;
 use std::path::Path;
 
-use super::store::OpenVisit;
+use super::store::{OpenVisit, StoreError};
 use crate::disk::{self, NotPlain, Over, Sight};
+use crate::kept::io_error;
 
 /// How the folder of a visit's photos ends.
 pub const FOLDER: &str = "photos";
@@ -77,14 +78,25 @@ pub fn read(path: &Path) -> Result<(PhotoKind, Vec<u8>), String> {
     }
 }
 
+/// Why a photo is not kept.
+#[derive(Debug, thiserror::Error)]
+pub enum NotKept {
+    /// It is none that can be kept, in words.
+    #[error("{0}")]
+    Unfit(String),
+    /// The state folder does not take it.
+    #[error("the photo is not kept: {0}")]
+    Store(#[source] StoreError),
+}
+
 /// Copies a photo beside the record of a visit, and says under which name.
 ///
 /// # Errors
-/// What is wrong with it, or why it cannot be written, in words.
-pub fn keep(visit: &OpenVisit, path: &Path) -> Result<String, String> {
-    let (kind, bytes) = read(path)?;
+/// What is wrong with it, or why it cannot be written.
+pub fn keep(visit: &OpenVisit, path: &Path) -> Result<String, NotKept> {
+    let (kind, bytes) = read(path).map_err(NotKept::Unfit)?;
     let folder = visit.beside(FOLDER);
-    let full = |error: io::Error| format!("{} cannot be written: {error}", folder.display());
+    let full = |error| NotKept::Store(io_error(&folder, "cannot be written", error));
     disk::make_folders(&folder, Sight::Private).map_err(full)?;
     for number in 1..=MOST {
         let name = format!("{number:02}.{}", kind.ending());
@@ -99,7 +111,15 @@ pub fn keep(visit: &OpenVisit, path: &Path) -> Result<String, String> {
             Err(error) => Err(full(error)),
         };
     }
-    Err(format!("this visit has {MOST} photos already: no more are kept"))
+    Err(NotKept::Unfit(format!("this visit has {MOST} photos already: no more are kept")))
+}
+
+/// Takes copies away again that no event names, since something after them failed.
+pub fn take_away(visit: &OpenVisit, copies: &[String]) {
+    for copy in copies {
+        // What cannot be taken away harms nothing: no page shows it.
+        let _ = std::fs::remove_file(visit.beside(FOLDER).join(copy));
+    }
 }
 
 #[cfg(test)]

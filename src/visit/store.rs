@@ -23,13 +23,27 @@ impl OpenVisit {
     /// # Errors
     /// If the file cannot be replaced.
     pub fn add(&mut self, what: Event, at: Timestamp) -> Result<(), StoreError> {
+        self.add_all([what], at)
+    }
+
+    /// The same with several events: either all of them are on disk, or none is.
+    ///
+    /// # Errors
+    /// If the file cannot be replaced.
+    pub fn add_all(
+        &mut self,
+        all: impl IntoIterator<Item = Event>,
+        at: Timestamp,
+    ) -> Result<(), StoreError> {
         self.change(|record| {
-            match what {
-                Event::Ended { how } => record.state = VisitStatus::Over(how),
-                Event::Reopened => record.state = VisitStatus::Open,
-                _ => {}
+            for what in all {
+                match what {
+                    Event::Ended { how } => record.state = VisitStatus::Over(how),
+                    Event::Reopened => record.state = VisitStatus::Open,
+                    _ => {}
+                }
+                record.events.push(Stamped { at, what });
             }
-            record.events.push(Stamped { at, what });
         })
     }
 }

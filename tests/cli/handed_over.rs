@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::Output;
+use std::process::{Command, Output, Stdio};
 
 use jiff::{SignedDuration, Timestamp};
 use serde_json::Value;
@@ -447,4 +447,38 @@ fn notes_names_and_photos_belong_to_a_visit_after_it_ended_too() {
     assert!(!tablet.done(&["logbook", "export"]).contains("Mara"));
     fs::remove_file(&copy).unwrap();
     tablet.done(&["visits", "show", &visit, "--format", "html"]);
+}
+
+/// A full disk, as near as any system can be brought to one: no file may grow past a block.
+#[cfg(unix)]
+#[test]
+fn where_a_photo_cannot_be_kept_it_is_an_error_of_the_state_folder_and_nothing_is_kept() {
+    let tablet = Tablet::new();
+    let visit = tablet.visit(at_caked_rolls()).to_string();
+    let before = tablet.done(&["visits", "show", &visit]);
+    let mut large = PNG.to_vec();
+    large.resize(5000, 0);
+    let (small, large_file) = (tablet.path("small.png"), tablet.path("large.png"));
+    fs::write(&small, PNG).unwrap();
+    fs::write(&large_file, large).unwrap();
+    let (small, large) = (small.to_str().unwrap(), large_file.to_str().unwrap());
+    // The large one is too large by itself; the small one fits, and then the record does not.
+    for photos in
+        [vec!["--photo", large], vec!["--photo", small, "--photo", large], vec!["--photo", small]]
+    {
+        let output = Command::new("sh")
+            .args(["-c", "ulimit -f 1; exec \"$@\"", "sh", env!("CARGO_BIN_EXE_straybelt")])
+            .args(["visits", "note", &visit])
+            .args(&photos)
+            .env("STRAYBELT_STATE", tablet.path("state"))
+            .stdin(Stdio::null())
+            .output()
+            .unwrap();
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert_eq!(output.status.code(), Some(4), "{photos:?}: {said}");
+        assert!(said.contains("No file may grow so large here"), "{said}");
+        let folder = tablet.path("state/visits/2023/0001.photos");
+        assert_eq!(fs::read_dir(folder).map_or(0, Iterator::count), 0, "{photos:?}");
+        assert_eq!(tablet.done(&["visits", "show", &visit]), before);
+    }
 }

@@ -19,6 +19,7 @@ mod handed_over;
 #[cfg(unix)]
 mod hostile;
 mod logbook;
+mod logbook_merged;
 mod logbook_pages;
 mod logbook_trouble;
 mod measuring;
@@ -29,4 +30,6 @@ mod program;
 mod support;
 #[cfg(unix)]
 mod terminal;
+#[cfg(unix)]
+mod watching;
 mod way_in;

@@ -253,7 +253,7 @@ impl<'a> Talk<'a> {
     /// What is wrong with it, or why it cannot be written, in words.
     pub fn keep_photo(&self, path: &Path) -> Result<String, String> {
         match &self.kept {
-            Some(kept) => photo::keep(kept, path),
+            Some(kept) => photo::keep(kept, path).map_err(|why| why.to_string()),
             None => Err("nothing of this visit is saved yet: answer a question first".to_owned()),
         }
     }

@@ -5,7 +5,7 @@ use std::io::Write;
 use serde::Serialize;
 
 use super::beside;
-use super::watch::watch;
+use super::watch::{Notices, watch};
 use crate::cli::{CheckArgs, CheckFormat};
 use crate::commands::{Failed, Streams};
 use crate::exit::Exit;
@@ -25,7 +25,13 @@ struct CheckJson<'p> {
 
 pub(super) fn run(args: &CheckArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     match args.dir.as_deref().filter(|_| args.watch) {
-        Some(dir) => watch(dir, streams, &mut |streams| once(args, streams)),
+        Some(dir) => {
+            let notices = match args.format {
+                CheckFormat::Json => Notices::Apart,
+                CheckFormat::Human | CheckFormat::Plain => Notices::Among,
+            };
+            watch(dir, notices, streams, &mut |streams| once(args, streams))
+        }
         None => once(args, streams),
     }
 }

@@ -11,6 +11,7 @@ mod list;
 mod new;
 mod pace;
 mod print;
+mod schema;
 mod separate;
 mod show;
 mod sign_off;
@@ -48,6 +49,7 @@ pub(super) fn run(args: &RulesArgs, streams: &mut Streams) -> Result<Exit, Faile
         RulesCommand::Coverage(args) => coverage::run(args, streams),
         RulesCommand::Compare(args) => compare::run(args, streams),
         RulesCommand::List(args) => list::run(args, streams),
+        RulesCommand::Schema(args) => schema::run(args, streams),
         RulesCommand::Diff(args) => diff::run(args, streams),
         RulesCommand::SignOff(args) => sign_off::run(args, streams),
         RulesCommand::Pace(args) => pace::run(args, streams),

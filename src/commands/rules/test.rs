@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use serde::Serialize;
 
-use super::watch::watch;
+use super::watch::{Notices, watch};
 use super::{does_not_load, tell};
 use crate::cli::{ReportFormat, TestArgs};
 use crate::commands::{Failed, Streams};
@@ -28,7 +28,13 @@ use crate::visit::Diagnosis;
 /// Runs the cases, once or again and again.
 pub(super) fn run(args: &TestArgs, streams: &mut Streams) -> Result<Exit, Failed> {
     match args.dir.as_deref().filter(|_| args.watch) {
-        Some(dir) => watch(dir, streams, &mut |streams| once(args, streams)),
+        Some(dir) => {
+            let notices = match args.format {
+                ReportFormat::Json => Notices::Apart,
+                ReportFormat::Text => Notices::Among,
+            };
+            watch(dir, notices, streams, &mut |streams| once(args, streams))
+        }
         None => once(args, streams),
     }
 }

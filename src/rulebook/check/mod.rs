@@ -68,6 +68,8 @@ pub struct Off {
     pub groups: BTreeSet<String>,
     /// Where site.ron changes an entry, by kind and id.
     pub changed: BTreeMap<(&'static str, String), Span>,
+    /// The changes made in an entry, whole, those of the lowest folder first.
+    pub changes: BTreeMap<(&'static str, String), Vec<Span>>,
     /// Entries that two folders change: kind, id, and where the lower one does. The upper one wins.
     pub again: Vec<(&'static str, String, Span)>,
     /// What the causes were in drills.

@@ -85,6 +85,22 @@ const MOVING: &[&str] = &[
     "no need to lock",
 ];
 
+/// A part of a body, and what only that can do: with one of these in a sentence no verb of the list is needed.
+const HANDS: &[&str] = &[
+    "by hand",
+    "your hand",
+    "your hands",
+    "a hand",
+    "both hands",
+    "a finger",
+    "your fingers",
+    "a gloved hand",
+    "your foot",
+    "press",
+    "squeeze",
+    "stroke",
+];
+
 /// Words that turn advice into its contrary.
 const FORBIDS: &[&str] = &[
     "never",
@@ -179,7 +195,10 @@ fn of_check(check: &FixCheck) -> Vec<&Text> {
 fn each<'r>(texts: impl IntoIterator<Item = &'r Text>, diagnostics: &mut Diagnostics) {
     for text in texts {
         for (from, sentence) in sentences(text) {
-            let hand = || HAND_VERBS.iter().any(|verb| phrase(sentence, &[verb]).is_some());
+            let hand = || {
+                let mut words = HAND_VERBS.iter().chain(HANDS);
+                words.any(|words| phrase(sentence, &[words]).is_some())
+            };
             let found =
                 phrase(sentence, AT_MOVING).or_else(|| phrase(sentence, MOVING).filter(|_| hand()));
             if let Some((start, end)) = found.filter(|_| phrase(sentence, FORBIDS).is_none()) {

@@ -27,6 +27,7 @@ pub const FIELDS: &[(&str, &[Lines])] = &[
     ("book", &[book::BOOK]),
     ("minutes", &[book::MINUTES]),
     ("reports", &[book::REPORTS]),
+    ("site minutes", &[book::MINUTES]),
     ("site reports", &[book::SITE_REPORTS]),
     ("thresholds", &[book::THRESHOLDS]),
     ("walking", &[book::WALKING]),

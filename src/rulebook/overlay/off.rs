@@ -118,7 +118,7 @@ pub(super) fn switch_off(
         Which::Fix(id) => fix_off(base, &id.text, id.span, off),
         Which::Caution(id) => {
             if safety_cautions(&base.cautions).contains(&id.text) {
-                Over { texts, report }.safety(&id);
+                Over { below: Vec::new(), texts, report }.safety(&id);
                 return;
             }
             base.cautions.retain(|caution| caution.id.text != id.text);

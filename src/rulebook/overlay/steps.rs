@@ -39,59 +39,86 @@ pub(super) fn safety_cautions(cautions: &[Spanned<Caution>]) -> BTreeSet<String>
     safety.map(|caution| caution.id.text.clone()).collect()
 }
 
-/// What is wrong with a change of steps: where, in words, and what to do.
-type WrongStep = (Span, String, &'static str);
+/// What is wrong with a number in a change: where, in words, and what to do.
+pub(super) type WrongNumber = (Span, String, &'static str);
 
-/// Replaces steps by others of the same kind, and takes steps out; both are counted from 1 as the book has them. What
-/// carries isolation, giving back or the marks of what is moved stays.
+/// What a change makes of the machine's state.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Locks {
+    /// Nothing.
+    AsBefore,
+    /// Work on a running machine is done locked out here, so that its steps are of other kinds.
+    Now,
+}
+
+/// A number that nothing has.
+fn none(what: &str, number: Spanned<u32>, of: usize) -> WrongNumber {
+    let message = format!("there is no {what} {} of {of}", number.value);
+    (number.span, message, "count from 1 as they stand in the entry below")
+}
+
+/// Puts others in the place of those with these numbers, and takes some out; both are counted from 1 as the book has
+/// them.
+pub(super) fn numbered<T>(
+    old: &mut Vec<T>,
+    what: &str,
+    replace: Vec<(Spanned<u32>, T)>,
+    out: &[Spanned<u32>],
+) -> Vec<WrongNumber> {
+    let mut wrong = Vec::new();
+    let of = old.len();
+    for (number, new) in replace {
+        match at(number).and_then(|at| old.get_mut(at)) {
+            None => wrong.push(none(what, number, of)),
+            Some(old) => *old = new,
+        }
+    }
+    wrong.extend(
+        out.iter().filter(|n| at(**n).is_none_or(|at| at >= of)).map(|n| none(what, *n, of)),
+    );
+    let gone: BTreeSet<usize> = out.iter().filter_map(|number| at(*number)).collect();
+    let mut place = 0..;
+    old.retain(|_| place.next().is_none_or(|place| !gone.contains(&place)));
+    wrong
+}
+
+fn at(number: Spanned<u32>) -> Option<usize> {
+    (number.value as usize).checked_sub(1)
+}
+
+/// Replaces steps by others of the same kind, and takes steps out. What carries isolation, giving back or the marks of
+/// what is moved stays.
 pub(super) fn change_steps(
     steps: &mut Vec<Spanned<Step>>,
     replace: Vec<(Spanned<u32>, Spanned<Step>)>,
     out: &[Spanned<u32>],
-) -> Vec<WrongStep> {
+    locks: Locks,
+) -> Vec<WrongNumber> {
     let mut wrong = Vec::new();
-    let at = |number: Spanned<u32>| (number.value as usize).checked_sub(1);
-    let none = |number: Spanned<u32>, of: usize| {
-        let message = format!("there is no step {} of {of}", number.value);
-        (number.span, message, "count the steps with `straybelt rules show`, from 1")
-    };
-    let of = steps.len();
+    let kind = |number: Spanned<u32>| Some(steps.get(at(number)?)?.value.kind());
+    let mut fits = Vec::new();
     for (number, new) in replace {
-        match at(number).and_then(|at| steps.get_mut(at)) {
-            None => wrong.push(none(number, of)),
-            Some(old) if old.value.kind() != new.value.kind() => {
-                let message = format!(
-                    "step {} is {}, and stays of that kind",
-                    number.value,
-                    old.value.kind()
-                );
-                wrong.push((
-                    new.span,
-                    message,
-                    "give it other words; its kind says what the isolation has to be",
-                ));
+        match kind(number) {
+            Some(old) if old != new.value.kind() && locks == Locks::AsBefore => {
+                let message = format!("step {} is {old}, and stays of that kind", number.value);
+                let help = "give it other words; its kind says what the isolation has to be";
+                wrong.push((new.span, message, help));
             }
-            Some(old) => *old = new,
+            _ => fits.push((number, new)),
         }
     }
-    let mut gone = BTreeSet::new();
+    let mut gone = Vec::new();
     for number in out {
-        match at(*number).and_then(|at| Some((at, steps.get(at)?))) {
-            None => wrong.push(none(*number, of)),
-            Some((_, step)) if STAYS.contains(&step.value.kind()) => {
-                let message = format!("step {} is {}, and stays", number.value, step.value.kind());
-                wrong.push((number.span, message, "marks, and what moves or tensions the belt, carry isolation and giving back with them"));
+        match kind(*number) {
+            Some(kind) if STAYS.contains(&kind) => {
+                let message = format!("step {} is {kind}, and stays", number.value);
+                let help = "marks, and what moves or tensions the belt, carry isolation and giving back with them";
+                wrong.push((number.span, message, help));
             }
-            Some((at, _)) => {
-                gone.insert(at);
-            }
+            _ => gone.push(*number),
         }
     }
-    let mut number = 0;
-    steps.retain(|_| {
-        number += 1;
-        !gone.contains(&(number - 1))
-    });
+    wrong.extend(numbered(steps, "step", fits, &gone));
     wrong
 }
 

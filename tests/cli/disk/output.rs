@@ -7,8 +7,10 @@ use std::process::Command;
 use super::{Said, State, names, say_in};
 
 /// The commands that write a document.
-const WRITERS: [&[&str]; 2] = [
+const WRITERS: [&[&str]; 4] = [
     &["rules", "print", "--whole", "--format", "text"],
+    &["rules", "graph", "--around", "old-trims", "--format", "svg"],
+    &["rules", "schema", "causes"],
     &["drill", "debrief", "1", "--format", "html"],
 ];
 
@@ -38,7 +40,7 @@ impl Writing {
 fn a_document_is_written_once_and_again_only_by_force() {
     let writing = Writing::new();
     let path = |name: &str| writing.folder.path().join(name);
-    for (words, name) in WRITERS.into_iter().zip(["a", "b"]) {
+    for (words, name) in WRITERS.into_iter().zip(["a", "b", "c", "d"]) {
         // What an earlier version wrote through, and another file of that name.
         let victim = format!("victim-{name}");
         fs::write(path(&victim), "precious").unwrap();
@@ -64,7 +66,10 @@ fn a_document_is_written_once_and_again_only_by_force() {
     }
     assert_eq!(
         names(writing.folder.path()),
-        ["a", "a.part", "b", "b.part", "victim-a", "victim-b"]
+        [
+            "a", "a.part", "b", "b.part", "c", "c.part", "d", "d.part", "victim-a", "victim-b",
+            "victim-c", "victim-d"
+        ]
     );
 }
 

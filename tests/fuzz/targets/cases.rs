@@ -43,6 +43,11 @@ fuzz_target!(|data: &[u8]| {
         drills: Vec::new(),
         places: Default::default(),
         off: Default::default(),
+        own: Vec::new(),
+        signed: Vec::new(),
+        top: String::new(),
+        layers: 1,
+        followers: 0,
     };
     let mut report = Report::default();
     let read = case::read(book, &checked, &mut report);

@@ -19,20 +19,20 @@ use straybelt::visit::answers;
 
 use super::trace::{Field, Kinds, Shape, Variant, trace};
 
-fn root(path: &str) -> PathBuf {
+pub(super) fn root(path: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
 }
 
-fn text(path: &str) -> String {
+pub(super) fn text(path: &str) -> String {
     fs::read_to_string(root(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
 }
 
 /// A kind of file: heading, where it lies, whether it is a list, its entry, where its example is taken from.
-struct File {
+pub(super) struct File {
     heading: &'static str,
-    path: &'static str,
-    list: bool,
-    kind: &'static str,
+    pub(super) path: &'static str,
+    pub(super) list: bool,
+    pub(super) kind: &'static str,
     example: Example,
 }
 
@@ -43,7 +43,7 @@ enum Example {
     Whole(&'static str),
 }
 
-const FILES: &[File] = &[
+pub(super) const FILES: &[File] = &[
     File {
         heading: "Symptoms",
         path: "symptoms/*.ron",
@@ -178,7 +178,7 @@ const LATER: &[(&str, &str, &str)] = &[
 ];
 
 /// Every type that a file is read into, traced.
-fn kinds() -> Kinds {
+pub(super) fn kinds() -> Kinds {
     let mut all = Kinds::default();
     let traced = [
         trace::<w::Symptom>(),
@@ -199,18 +199,18 @@ fn kinds() -> Kinds {
         trace::<w::Likelihood>(),
     ];
     for kinds in traced {
-        // `minutes` of a site are those of the book, all of which may be left out there.
         for (name, fields) in kinds.structs {
             match all.structs.get(name) {
                 Some(known) => {
-                    let names =
-                        |fields: &[Field]| fields.iter().map(|f| f.name).collect::<Vec<_>>();
-                    assert_eq!(names(known), names(&fields), "two kinds called {name}");
+                    assert_eq!(known, &fields, "two kinds called {name}");
                 }
                 None => drop(all.structs.insert(name, fields)),
             }
         }
-        all.enums.extend(kinds.enums);
+        for (name, words) in kinds.enums {
+            let known = all.enums.insert(name, words.clone());
+            assert!(known.is_none_or(|known| known == words), "two kinds of words called {name}");
+        }
     }
     all
 }

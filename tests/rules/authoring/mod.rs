@@ -1,12 +1,14 @@
 //! The supervisor's bench at the keyboard: entries written by `rules new`, cases from visits, and whatever can be
 //! wrong with the files that people hand in.
 
+mod as_data;
 mod bad_input;
 mod grammar;
 mod json;
 mod learn;
 mod new;
 mod places;
+mod schema;
 mod trace;
 
 use std::io::Write;

@@ -66,6 +66,7 @@ fn a_picture_around_any_entry_is_well_formed_fits_one_page_and_can_be_searched()
                 node.attribute("class").is_some_and(|class| class.starts_with("card"))
             });
             assert!(cards.count() >= 1);
+            assert_eq!(through_a_box(&document), Vec::<String>::new(), "{node:?}");
             let words: String =
                 named("text").filter_map(|node| node.text()).collect::<Vec<_>>().join(" ");
             let id = match node {
@@ -77,6 +78,36 @@ fn a_picture_around_any_entry_is_well_formed_fits_one_page_and_can_be_searched()
             assert!(words.contains(id.as_str()), "{id} is not in its own picture");
         }
     }
+}
+
+/// The lines that run through a card, or behind one. A line bends between its two ends and never beyond them, so that it is
+/// clear of all cards where those stand beside its way.
+fn through_a_box(document: &roxmltree::Document) -> Vec<String> {
+    let class = |node: &roxmltree::Node, begins: &str| {
+        node.attribute("class").is_some_and(|class| class.split(' ').next() == Some(begins))
+    };
+    let number =
+        |node: &roxmltree::Node, name| node.attribute(name).unwrap().parse::<f64>().unwrap();
+    let cards =
+        document.descendants().filter(|node| node.has_tag_name("rect") && class(node, "card"));
+    let cards: Vec<(f64, f64)> = cards
+        .map(|card| (number(&card, "x"), number(&card, "x") + number(&card, "width")))
+        .collect();
+    // Below the picture stand samples of the lines, which join nothing.
+    let lines = document.descendants().filter(|node| node.has_tag_name("path") && class(node, "a"));
+    let lines = lines.map(|line| line.attribute("d").unwrap()).filter(|d| d.contains('C'));
+    let crosses = lines.filter(|d| {
+        let places: Vec<f64> = d[1..]
+            .replace('C', " ")
+            .split(' ')
+            .step_by(2)
+            .map(|place| place.parse().unwrap())
+            .collect();
+        let (from, to) = (places[0], places[places.len() - 1]);
+        let between = places.iter().all(|x| (from..=to).contains(x));
+        !between || cards.iter().any(|(left, right)| *left < to - 0.5 && *right > from + 0.5)
+    });
+    crosses.map(str::to_owned).collect()
 }
 
 /// How many cards each column of a picture leaves out.

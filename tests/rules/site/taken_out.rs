@@ -152,3 +152,130 @@ fn a_change_that_takes_out_notes_the_fingerprint_as_any_other() {
     let site = "(change: [Fix(id: \"clean-idler-rolls\", was: \"00000000\", after: [])])";
     assert!(over(&[("site.ron", site)]).problems.iter().any(|p| p.code == Code::Moved));
 }
+
+#[test]
+fn checks_are_replaced_and_taken_out_by_their_numbers() {
+    let default = load::default_book().unwrap();
+    let fix = &default.fixes.values().find(|fix| fix.begins_with.len() > 1).unwrap().id;
+    let before = field(&card(&default, "fix", fix), "begins_with");
+    let book = changed(&format!("Fix(id: \"{fix}\", drop_checks: [2])"));
+    let mut without = before.clone();
+    without.remove(1);
+    assert_eq!(field(&card(&book, "fix", fix), "begins_with"), without);
+    let book = changed(&format!(
+        "Fix(id: \"{fix}\", replace_checks: [(1, (words: \"Look at the shed list\", needs: \"It stands there\", minutes: 2.0))])"
+    ));
+    let after = field(&card(&book, "fix", fix), "begins_with");
+    assert!(after[0].contains("shed list"), "{after:?}");
+    assert_eq!(after[1..], before[1..]);
+    let told = refused(&format!("Fix(id: \"{fix}\", drop_checks: [9, 0])"));
+    assert_eq!(told.len(), 2, "{told:?}");
+    assert!(told.iter().all(|(code, _)| *code == Code::UnknownId), "{told:?}");
+    assert!(told[0].1.contains("there is no check"), "{told:?}");
+}
+
+/// A long fix still begins with a check, or says why not.
+#[test]
+fn a_long_fix_that_loses_all_checks_says_why() {
+    let default = load::default_book().unwrap();
+    let long = default.fixes.values().find(|fix| fix.minutes >= 60.0 && fix.begins_with.len() == 1);
+    let fix = &long.unwrap().id;
+    let told = refused(&format!("Fix(id: \"{fix}\", drop_checks: [1])"));
+    assert!(told.iter().any(|(code, _)| *code == Code::NoCheck), "{told:?}");
+    let why = "The yard's own survey has shown that it is needed.";
+    let book = changed(&format!("Fix(id: \"{fix}\", drop_checks: [1], no_check: \"{why}\")"));
+    assert!(field(&card(&book, "fix", fix), "begins_with").is_empty());
+}
+
+#[test]
+fn lines_of_what_never_to_do_are_replaced_and_taken_out_and_that_is_told() {
+    let default = load::default_book().unwrap();
+    let fix = &default.fixes.values().find(|fix| fix.never.len() > 1).unwrap().id;
+    let before = field(&card(&default, "fix", fix), "never");
+    let change = format!(
+        "Fix(id: \"{fix}\", replace_never: [(1, \"Work alone at night.\")], drop_never: [2], never: [\"Hurry.\"])"
+    );
+    let after = field(&card(&changed(&change), "fix", fix), "never");
+    let expected =
+        ["Work alone at night."].into_iter().chain(before[2..].iter().map(String::as_str));
+    assert_eq!(after, expected.chain(["Hurry."]).collect::<Vec<_>>());
+    // Whoever reads what the site has changed sees the line that went.
+    let folder = super::Folder::with(&[("site.ron", &format!("(change: [{change}])"))]);
+    let said = super::rules(&["diff", &folder.shown()]);
+    let said = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains(&before[1]), "{said}");
+}
+
+#[test]
+fn a_fix_on_a_running_machine_may_become_locked_out_with_steps_for_it_and_none_the_other_way() {
+    let default = load::default_book().unwrap();
+    let running = default
+        .fixes
+        .values()
+        .find(|fix| matches!(&fix.work, Work::Running(steps) if steps.len() > 1));
+    let fix = running.unwrap();
+    let Work::Running(steps) = &fix.work else { unreachable!() };
+    let others: Vec<String> = (2..=steps.len()).map(|number| number.to_string()).collect();
+    let book = changed(&format!(
+        "Fix(id: \"{}\", state: LockedOut, replace_steps: [(1, Do(\"Look at the list on the shed door.\"))], drop_steps: [{}])",
+        fix.id,
+        others.join(", ")
+    ));
+    let now = book.fixes.values().find(|known| known.id == fix.id).unwrap();
+    assert!(matches!(&now.work, Work::LockedOut(steps) if steps.len() == 1), "{:?}", now.work);
+    // Its old steps are for a running machine, and stay so unless they are replaced.
+    let told = refused(&format!("Fix(id: \"{}\", state: LockedOut)", fix.id));
+    assert!(told.iter().all(|(code, _)| *code == Code::RunningFix) && !told.is_empty(), "{told:?}");
+    let told = refused("Fix(id: \"clean-idler-rolls\", state: Running)");
+    assert!(told.iter().any(|(code, _)| *code == Code::SafetyCaution), "{told:?}");
+}
+
+#[test]
+fn a_single_order_is_added_or_taken_out_and_the_others_stay() {
+    // Orders that the entry itself names, beside those of the stages.
+    let own = |book: &Book, name: &str| field(&card(book, "fix", "renew-bent-stringer"), name);
+    let default = load::default_book().unwrap();
+    let before = own(&default, "after");
+    let gone = "idlers-to-true-line";
+    assert!(before.iter().any(|after| after == gone), "{before:?}");
+    let book = changed(&format!("Fix(id: \"renew-bent-stringer\", drop_after: [Fix(\"{gone}\")])"));
+    let left: Vec<&String> = before.iter().filter(|after| *after != gone).collect();
+    assert_eq!(own(&book, "after").iter().collect::<Vec<_>>(), left);
+    let more = "Fix(id: \"renew-bent-stringer\", also_needs: [Fix(\"clean-idler-rolls\")])";
+    let book = changed(more);
+    assert!(own(&book, "needs").contains(&"clean-idler-rolls".to_owned()));
+    let told = refused("Fix(id: \"renew-bent-stringer\", drop_needs: [Every(Weather)])");
+    assert_eq!(told[0].0, Code::UnknownId, "{told:?}");
+    assert!(told[0].1.contains("Every(Weather)"), "{told:?}");
+}
+
+/// `rules show` lists a link from wherever it is written; so it is taken out from there.
+#[test]
+fn a_link_that_stands_with_the_symptom_is_taken_out_from_either_side() {
+    let written = "(\"crosswind\", Seldom)";
+    let symptom = "lifts-off";
+    let has = |book: &Book| {
+        field(&card(book, "cause", "crosswind"), "signs").iter().any(|s| s.contains(symptom))
+    };
+    let default = load::default_book().unwrap();
+    assert!(has(&default), "{symptom} has no longer seen_with: [{written}]");
+    for change in [
+        format!("Cause(id: \"crosswind\", drop_signs: [\"{symptom}\"])"),
+        format!("Symptom(id: \"{symptom}\", drop_seen_with: [\"crosswind\"])"),
+    ] {
+        assert!(!has(&changed(&change)), "{change}");
+    }
+    let told = refused(&format!("Symptom(id: \"{symptom}\", drop_seen_with: [\"stuck-roll\"])"));
+    assert_eq!(told[0].0, Code::UnknownId, "{told:?}");
+}
+
+/// What the guide shows under this heading.
+#[test]
+fn the_changes_that_the_guide_shows_can_be_made() {
+    let guide = std::fs::read_to_string(crate::support::files::root("rules/GUIDE.md")).unwrap();
+    let (_, part) = guide.split_once("**Replaced and taken out.**").unwrap();
+    let (_, shown) = part.split_once("```ron\n").unwrap();
+    let (shown, _) = shown.split_once("```").unwrap();
+    assert!(shown.lines().count() >= 4);
+    changed(shown);
+}

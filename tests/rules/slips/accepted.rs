@@ -106,6 +106,7 @@ fn words_that_advise_a_hand_at_a_moving_belt() {
         "Cause(id: \"old-trims\", shows_at: \"Scrape the roll as it passes.\")",
         "Cause(id: \"old-trims\", specialist: \"Steer the belt by hand and say what it does.\")",
         "Symptom(id: \"still-roll\", look: \"From the walkway. Feel each roll for heat.\")",
+        "Symptom(id: \"noise\", look: \"Press the belt with your hand while it runs.\")",
         "Symptom(id: \"still-roll\", why: \"Reach under the belt to find it.\")",
         "Fix(id: \"clean-idler-rolls\", worked: \"Wipe the rolls and see whether they stay clean.\")",
         "Fix(id: \"clean-idler-rolls\", never: [\"Stop.\"], steps: [Do(\"Brush it off without stopping.\")])",
