@@ -70,7 +70,7 @@ const CASES: &[Case] = &[
         ("idlers", "carry"),
         &[("datum", "tail"), ("across", "1 m")],
         &[&["7", "1200 mm", "1220 mm"], &["8", "2400 mm", "2420 mm"]],
-        ("idler-leads", "right"),
+        ("idler-leads", "left"),
     )
     .with_amount(),
     case(
