@@ -62,7 +62,7 @@ fn finding(
     let sides = conveyor.sides();
     let sides = Sides::named(sides.left.as_deref(), sides.right.as_deref());
     let amounts = Amounts {
-        own_limits: setting::of(conveyor).0.limits,
+        own_limits: setting::of(conveyor).0.with_rules(book.rule_sizes()).own_limits(),
         units: conveyor.units().unwrap_or_default(),
         ..Amounts::default()
     };

@@ -2,14 +2,21 @@
 
 use crate::conveyor::quantity;
 use crate::conveyor::{Conveyor, dimensions};
-use crate::gauge::Setting;
 use crate::gauge::catalogue::{Unfit, limits, name_now, site_limit};
+use crate::gauge::{RuleSizes, Setting};
 use crate::problem::{Code, Problem, Severity, near};
+use crate::rulebook::model::Book;
 use crate::trade::Units;
 use crate::visit::ConveyorFacts;
 
-/// The setting on the conveyor of a visit, and the units its people read in.
-pub(super) fn of_visit(facts: &ConveyorFacts) -> (Setting, Option<Units>) {
+/// The setting on the conveyor of a visit by this book, and the units its people read in.
+pub(super) fn of_visit(facts: &ConveyorFacts, book: &Book) -> (Setting, Option<Units>) {
+    let (setting, units) = of_facts(facts);
+    (setting.with_rules(book.rule_sizes()), units)
+}
+
+/// The same without what rule files set: what is kept of a conveyor must not hang on who reads it.
+pub(super) fn of_facts(facts: &ConveyorFacts) -> (Setting, Option<Units>) {
     let units = facts.units;
     let setting = Setting {
         facts: facts.facts.settled(),
@@ -29,11 +36,12 @@ pub(super) fn of_visit(facts: &ConveyorFacts) -> (Setting, Option<Units>) {
                 Some((limit.id, size))
             })
             .collect(),
+        rules: RuleSizes::default(),
     };
     (setting, units)
 }
 
-/// The setting on a conveyor, and what is to be said of the site's own limits. Those with an error are left out.
+/// The setting on a conveyor without what rule files set, and what is to be said of the limits of its file. Those with an error are left out.
 pub(super) fn of(conveyor: &Conveyor) -> (Setting, Vec<Problem>) {
     let units = conveyor.units().unwrap_or_default();
     let unfit = conveyor.limits().iter().filter_map(|own| {

@@ -151,12 +151,12 @@ impl<'a> Asked<'a> {
         Ok(self.may(wanted)?.unwrap_or(usual_si))
     }
 
-    /// How far one reading may be off, SI: as given, else as its way of reading has it.
+    /// How far one reading may be off, SI: as given, else as rule files or the program have it for its way of reading.
     ///
     /// # Errors
     /// It is unsound.
     pub(super) fn error(&self, wanted: &Wanted, usual: &ReadingError) -> Result<f64, Amiss> {
-        self.or(wanted, usual.si)
+        self.or(wanted, self.setting.reading_error(usual))
     }
 
     /// What was chosen, if a word was given.

@@ -1,7 +1,7 @@
 //! All gauges in one list, and what follows from it: a gauge or a limit by its name.
 
 use super::described::Gauge;
-use super::limits::{Setting, Shipped};
+use super::limits::{RuleSizes, Setting, Shipped, shipped};
 use super::readings::ReadingKey;
 use crate::conveyor::quantity::{self, Quantity};
 use crate::conveyor::{Conveyor, SiteLimit};
@@ -59,6 +59,19 @@ pub fn limit_named(id: &str) -> Option<&'static Shipped> {
     limits().find(|limit| limit.id == id)
 }
 
+/// Limits that lie one above the other, the lowest first: where rule files put them out of order, nothing can be said.
+pub const IN_ORDER: &[&[&Shipped]] = &[
+    &[
+        &shipped::BEARING_WATCH,
+        &shipped::BEARING_REPORT,
+        &shipped::BEARING_CALL,
+        &shipped::BEARING_STOP,
+    ],
+    &[&shipped::BEARING_STOP_DUST, &shipped::BEARING_STOP],
+    &[&shipped::RETURN_SAG_LEAST, &shipped::RETURN_SAG_MOST],
+    &[&shipped::CARRY_SAG_STEADY, &shipped::CARRY_SAG_MOST],
+];
+
 /// Limits that had another name once: the old one and the one they have now. A site's file may still have the old
 /// one, and a visit that was begun with it.
 pub const RENAMED: &[(&str, &str)] = &[
@@ -107,7 +120,7 @@ pub fn site_limit(own: &SiteLimit, units: Units) -> Result<(&'static Shipped, Qu
 }
 
 impl From<&Conveyor> for Setting {
-    /// The setting on a conveyor. Limits of the site's own that cannot be used are left out.
+    /// The setting on a conveyor, without what rule files set. Limits of its file that cannot be used are left out.
     fn from(conveyor: &Conveyor) -> Self {
         let units = conveyor.units().unwrap_or_default();
         let sizes = conveyor.dimensions().known();
@@ -116,6 +129,7 @@ impl From<&Conveyor> for Setting {
             facts: *conveyor.facts(),
             dimensions: sizes.map(|(dimension, size)| (dimension.path, size)).collect(),
             limits: own.map(|(limit, size)| (limit.id, size)).collect(),
+            rules: RuleSizes::default(),
         }
     }
 }

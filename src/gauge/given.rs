@@ -165,6 +165,11 @@ impl Again {
         Self { times: times.max(1), further: BTreeMap::new() }
     }
 
+    /// Says how often each is taken, where the first readings told it.
+    pub fn set_times(&mut self, times: u32) {
+        self.times = times.max(1);
+    }
+
     /// How often each is taken.
     pub fn times(&self) -> u32 {
         self.times

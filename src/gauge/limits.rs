@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::read_by::ReadingError;
 use crate::conveyor::facts::Facts;
 use crate::conveyor::quantity::{Kind, Quantity};
 use crate::trade;
@@ -16,6 +17,34 @@ pub enum Mark {
     Rests(Basis),
     /// Set by the site, in the conveyor's file.
     Site,
+    /// Set by the site, in the rule files: which of the sizes that the book sets.
+    Rules(SetAt),
+}
+
+/// Which of the sizes that rule files set in place of the program's own, in the book's order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SetAt(pub usize);
+
+/// A size that rule files set in place of the program's own.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SetSize {
+    /// Its size.
+    pub size: Quantity,
+    /// Which of the book's it is.
+    pub at: SetAt,
+    /// The grade of its source, if one is published.
+    pub grade: Option<Grade>,
+    /// Whether the number is printed damaged in its source.
+    pub damaged: bool,
+}
+
+/// What rule files set in place of the program's own, by id.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct RuleSizes {
+    /// Limits.
+    pub limits: BTreeMap<&'static str, SetSize>,
+    /// How far one reading may be off.
+    pub errors: BTreeMap<&'static str, SetSize>,
 }
 
 impl From<Basis> for Mark {
@@ -52,7 +81,7 @@ impl Grade {
 /// A limit.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limit {
-    /// Its name in a conveyor file's `limits`.
+    /// Its name in rule files and in a conveyor file's `limits`.
     pub id: &'static str,
     /// What it limits.
     pub what: &'static str,
@@ -118,8 +147,10 @@ pub struct Setting {
     pub facts: Facts,
     /// The conveyor's dimensions, by the path they have in its file ("belt.width").
     pub dimensions: BTreeMap<&'static str, Quantity>,
-    /// The site's own limits, by id.
+    /// The limits of the conveyor's file, by id.
     pub limits: BTreeMap<&'static str, Quantity>,
+    /// What the rule files set. The conveyor's file goes before them.
+    pub rules: RuleSizes,
 }
 
 impl Setting {
@@ -128,7 +159,24 @@ impl Setting {
         self.dimensions.get(path).map(|quantity| quantity.si())
     }
 
-    /// A limit: the site's own size if it has set one.
+    /// The same with what rule files set.
+    #[must_use]
+    pub fn with_rules(self, rules: RuleSizes) -> Self {
+        Self { rules, ..self }
+    }
+
+    /// How far one reading may be off that is taken in this way, SI: as rule files have it, else as the program has it.
+    pub fn reading_error(&self, usual: &ReadingError) -> f64 {
+        self.rules.errors.get(usual.id).map_or(usual.si, |set| set.size.si())
+    }
+
+    /// The limits that the site has set itself, in the conveyor's file or in the rule files.
+    pub fn own_limits(&self) -> BTreeMap<&'static str, Quantity> {
+        let of_rules = self.rules.limits.iter().map(|(id, set)| (*id, set.size));
+        of_rules.chain(self.limits.iter().map(|(id, size)| (*id, *size))).collect()
+    }
+
+    /// A limit: the conveyor's own size if its file has one, else that of the rule files.
     pub fn limit(&self, shipped: &Shipped) -> Limit {
         let limit = Limit {
             id: shipped.id,
@@ -138,11 +186,18 @@ impl Setting {
             grade: shipped.grade,
             damaged: shipped.damaged,
         };
-        match self.limits.get(shipped.id) {
-            Some(own) => {
+        match (self.limits.get(shipped.id), self.rules.limits.get(shipped.id)) {
+            (Some(own), _) => {
                 Limit { size: *own, mark: Mark::Site, grade: None, damaged: false, ..limit }
             }
-            None => limit,
+            (None, Some(set)) => Limit {
+                size: set.size,
+                mark: Mark::Rules(set.at),
+                grade: set.grade,
+                damaged: set.damaged,
+                ..limit
+            },
+            (None, None) => limit,
         }
     }
 }

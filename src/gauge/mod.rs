@@ -55,7 +55,7 @@ pub mod words;
 
 pub use catalogue::{ALL, named};
 pub use described::{Gauge, Tell, Way};
-pub use limits::{Basis, Grade, Limit, Mark, Setting};
+pub use limits::{Basis, Grade, Limit, Mark, RuleSizes, SetAt, SetSize, Setting, Shipped};
 pub use outcome::{Amount, Figure, Outcome, Plot, Verdict};
 pub use readings::{
     Amiss, Column, Given, Keyed, Kind, Need, ReadingKey, Readings, Row, Rows, Takes, Wanted,

@@ -1,7 +1,7 @@
 //! Builders of pictures, the same for all gauges.
 
 use super::fit::Line;
-use super::outcome::{Axis, Bars, Plot, Point, Points};
+use super::outcome::{Axis, Bars, Heat, Plot, Point, Points};
 use super::words::Words;
 use crate::conveyor::quantity::{Kind, Quantity};
 
@@ -10,7 +10,7 @@ pub(super) fn along(along: (&'static str, Kind), up: (&'static str, Kind)) -> Dr
     drawn(Axis { what: along.0, kind: Some(along.1) }, Axis { what: up.0, kind: Some(up.1) })
 }
 
-/// Points one beside the other: 1, 2, 3.
+/// Points by a plain number, or one beside the other: 1, 2, 3.
 pub(super) fn in_order(what: &'static str, up: (&'static str, Kind)) -> Drawn {
     drawn(Axis { what, kind: None }, Axis { what: up.0, kind: Some(up.1) })
 }
@@ -45,6 +45,20 @@ impl Drawn {
         self
     }
 
+    /// With points that have each its place and its name.
+    pub(super) fn labelled(
+        mut self,
+        points: impl Iterator<Item = ((f64, f64), bool, String)>,
+    ) -> Self {
+        self.0.points.extend(points.map(|((along, up), beyond, label)| Point {
+            along,
+            up,
+            beyond,
+            label: Some(label),
+        }));
+        self
+    }
+
     /// With straight lines from the first point to the last.
     pub(super) fn lines(mut self, lines: &[(&'static str, Line)]) -> Self {
         if let (Some(first), Some(last)) = (self.0.points.first(), self.0.points.last()) {
@@ -64,6 +78,21 @@ impl Drawn {
 /// Bars of sizes, each with its words.
 pub(super) fn bars(what: &'static str, bars: Vec<(Words, Quantity)>) -> Plot {
     Plot::Bars(Bars { what, bars })
+}
+
+/// A table of lengths as shades: what a row and a column are and what each is called, and the lengths row by row.
+pub(super) fn shades(
+    rows: (&'static str, &[String]),
+    columns: (&'static str, &[String]),
+    cell_m: impl Fn(usize, usize) -> Option<f64>,
+) -> Plot {
+    let row = |row| (0..columns.1.len()).map(|column| cell_m(row, column)).collect();
+    Plot::Heat(Heat {
+        sizes: (0..rows.1.len()).map(row).collect(),
+        rows: (rows.0, rows.1.to_vec()),
+        columns: (columns.0, columns.1.to_vec()),
+        kind: Some(Kind::Length),
+    })
 }
 
 /// The level line.

@@ -1,7 +1,11 @@
 //! How far one reading may be off, by how it is taken (`rules/gauges/reading-errors.ron`).
 
-use super::limits::Basis;
+use super::readings::{Need, Wanted};
 use crate::conveyor::quantity::Kind;
+use crate::trade;
+
+/// What the size of an error rests on; a published source is an id of `rules/sources.ron`.
+type Basis = trade::Basis<&'static str, &'static str>;
 
 /// The error of a reading that is taken in one way: twice its standard deviation.
 #[derive(Debug)]
@@ -18,6 +22,19 @@ pub struct ReadingError {
     pub mark: Basis,
     /// What a prompt says is taken without it.
     pub taken: &'static str,
+}
+
+/// The way of reading whose error is taken where a reading is left out, if it is one.
+pub fn of(wanted: &Wanted) -> Option<&'static ReadingError> {
+    match wanted.need {
+        Need::May(without) => ALL.iter().copied().find(|error| error.taken == without),
+        Need::Must => None,
+    }
+}
+
+/// The way of reading of that name.
+pub fn named(id: &str) -> Option<&'static ReadingError> {
+    ALL.iter().copied().find(|error| error.id == id)
 }
 
 include!(concat!(env!("OUT_DIR"), "/gauge_errors.rs"));

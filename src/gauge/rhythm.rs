@@ -82,6 +82,11 @@ pub struct LeftOut {
     pub needs_every_s: f64,
 }
 
+/// How close together readings must be to show a part that turns so often, s.
+pub fn needs_every_s(turns_hz: f64) -> f64 {
+    0.4 / turns_hz
+}
+
 /// A record taken apart.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Weave {
@@ -222,7 +227,10 @@ fn seek(
         let fits = (reach_hz / (turning.turns_hz * (1.0 + TOLERANCE))).floor() as usize;
         let waves = waves_wanted(turning.body).min(fits).min(per_window / 10);
         if waves == 0 {
-            left_out.push(LeftOut { body: turning.body, needs_every_s: 0.4 / turning.turns_hz });
+            left_out.push(LeftOut {
+                body: turning.body,
+                needs_every_s: needs_every_s(turning.turns_hz),
+            });
             continue;
         }
         sought.push(Sought {

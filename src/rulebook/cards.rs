@@ -5,9 +5,13 @@ use std::collections::BTreeMap;
 use super::index::{AnswerAt, CauseAt, FixAt, SymptomAt};
 use super::links;
 use super::model::{
-    About, Book, Cause, Condition, Fix, FixCheck, IfWorse, Look, LooksAt, Source, Symptom, Work,
+    About, Book, Cause, Condition, Fix, FixCheck, IfWorse, Look, LooksAt, SizeOf, Source, Symptom,
+    Work,
 };
 use super::network::Kind;
+use super::written::{LIMIT, READING_ERROR};
+use crate::conveyor::quantity::Quantity;
+use crate::gauge::{catalogue, read_by};
 
 /// What one entry says.
 #[derive(Debug, Clone, PartialEq)]
@@ -283,6 +287,32 @@ fn before_all(book: &Book, all: &mut Vec<EntryCard>) {
     all.push(card("edge room", &room.id, &room.ask, source(book, &room.source), fields));
 }
 
+/// The limits of gauges and the errors of readings, as they hold by the book.
+fn sizes_of_gauges(book: &Book) -> impl Iterator<Item = EntryCard> {
+    let limits = catalogue::limits().map(|limit| (LIMIT, SizeOf::Limit(limit)));
+    let errors = read_by::ALL.iter().map(|error| (READING_ERROR, SizeOf::Error(error)));
+    limits.chain(errors).map(|(kind, of)| {
+        let set = book.gauge_sizes.iter().find(|set| set.of.is(of));
+        let size = set.map_or(Quantity::of(of.kind(), of.shipped_si()), |set| set.size);
+        let mut fields = Fields(Vec::new());
+        fields.put("size", size.exact(of.kind()));
+        let damaged = set.map_or(of.is_damaged(), |set| set.damaged);
+        fields.put("damaged", if damaged { "true" } else { "" });
+        let source = match set {
+            Some(set) => self::source(book, &set.source),
+            None => shipped_source(book, of),
+        };
+        card(kind, of.id(), of.what(), source, fields)
+    })
+}
+
+/// What the program's own size rests on.
+fn shipped_source(book: &Book, of: SizeOf) -> String {
+    let find = |id: &&str| book.sources.places().find(|at| book.sources[*at].id == **id);
+    let mark = of.shipped_mark().try_map(find, |text| (*text).to_owned());
+    mark.map_or_else(String::new, |mark| source(book, &mark))
+}
+
 /// The signs of each cause, one line each.
 fn signs(book: &Book) -> BTreeMap<CauseAt, Vec<String>> {
     let mut rows: BTreeMap<(CauseAt, SymptomAt), Vec<String>> = BTreeMap::new();
@@ -384,7 +414,8 @@ impl Difference {
 
 /// What differs between two books, in the order of the new one; what is gone stands last.
 pub fn differences(old: &Book, new: &Book) -> Vec<Difference> {
-    let (olds, news) = (cards(old), cards(new));
+    let of = |book| cards(book).into_iter().chain(sizes_of_gauges(book)).collect::<Vec<_>>();
+    let (olds, news) = (of(old), of(new));
     let key = |card: &EntryCard| (card.kind, card.id.clone());
     let before: BTreeMap<_, &EntryCard> = olds.iter().map(|card| (key(card), card)).collect();
     let after: BTreeMap<_, &EntryCard> = news.iter().map(|card| (key(card), card)).collect();

@@ -10,6 +10,7 @@ use sha2::{Digest, Sha256};
 
 use super::check::{Off, check, other_schema};
 use super::followers::without_followers;
+use super::gauge_files;
 use super::model::Book;
 use super::overlay;
 pub use super::own_folder::layers;
@@ -236,10 +237,8 @@ pub fn schema() -> &'static str {
 const CASES: &str = "cases/";
 /// The folder of the drills.
 const DRILLS: &str = "drills/";
-/// The folder of the limits of gauges: compiled in as constants, by `build.rs`.
-const GAUGES: &str = "gauges/";
 /// Folders whose files belong to others.
-const OTHERS: &[&str] = &[CASES, DRILLS, GAUGES, signed::FILE];
+const OTHERS: &[&str] = &[CASES, DRILLS, signed::FILE];
 
 fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rules {
     let mut rules = Rules::default();
@@ -276,6 +275,9 @@ fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rul
             Some(Part::StopNow) => {
                 list(&mut rules.stop_now, ("question", &mut rules.broken), file, texts, report);
             }
+            // The program has its own sizes as constants, by `build.rs`.
+            Some(Part::Gauges) if texts.name(file).starts_with(BUILT_IN) => {}
+            Some(Part::Gauges) => gauge_files::read(&mut rules.gauges, file, texts, report),
             None if OTHERS.iter().any(|folder| inside.starts_with(folder)) => {}
             None => {
                 let place = Place::file(texts.name(file));
@@ -297,6 +299,7 @@ fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rul
             }
         }
     }
+    gauge_files::twice(&rules.gauges, texts, report);
     rules
 }
 

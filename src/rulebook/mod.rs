@@ -13,6 +13,7 @@ pub mod export;
 pub mod fields;
 pub mod find;
 mod followers;
+mod gauge_files;
 pub mod graph;
 pub mod ids;
 pub mod index;

@@ -91,6 +91,10 @@ pub fn lay_over(
     base.glossary.append(&mut site.glossary);
     only_in_hand(&site, texts, report);
     base.tools.append(&mut site.tools);
+    for (what, id) in site.gauges.iter().flat_map(|file| file.value.names()) {
+        off.changed.insert((what, id.text.clone()), id.span);
+    }
+    base.gauges.append(&mut site.gauges);
     base.stop_now.append(&mut site.stop_now);
     if site.edge_room.is_some() {
         base.edge_room = site.edge_room;

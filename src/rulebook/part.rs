@@ -18,6 +18,7 @@ pub(super) enum Part {
     Tools,
     StopNow,
     EdgeRoom,
+    Gauges,
 }
 
 pub(super) const PARTS: &[(&str, Part)] = &[
@@ -34,6 +35,7 @@ pub(super) const PARTS: &[(&str, Part)] = &[
     ("tools.ron", Part::Tools),
     ("stop-now.ron", Part::StopNow),
     ("edge-room.ron", Part::EdgeRoom),
+    ("gauges/", Part::Gauges),
 ];
 
 impl Part {
@@ -47,7 +49,12 @@ impl Part {
             Self::Cautions => Some("caution"),
             Self::Sources => Some("source"),
             Self::Tools => Some("tool"),
-            Self::Book | Self::Site | Self::Glossary | Self::StopNow | Self::EdgeRoom => None,
+            Self::Book
+            | Self::Site
+            | Self::Glossary
+            | Self::StopNow
+            | Self::EdgeRoom
+            | Self::Gauges => None,
         }
     }
 }

@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use super::site::SiteFile;
 use super::written::{
-    BookFile, Cause, Caution, EdgeRoom, Fix, Look, SourceEntry, StopQuestion, Symptom, Term, Tool,
+    BookFile, Cause, Caution, EdgeRoom, Fix, GaugeFile, Look, SourceEntry, StopQuestion, Symptom,
+    Term, Tool,
 };
 use crate::source::Span;
 use crate::source::parse::Spanned;
@@ -34,6 +35,8 @@ pub struct Rules {
     pub stop_now: Vec<Spanned<StopQuestion>>,
     /// How far off against the edge room.
     pub edge_room: Option<Spanned<EdgeRoom>>,
+    /// Limits of gauges and errors of readings, those of the lowest folder first.
+    pub gauges: Vec<Spanned<GaugeFile>>,
     /// What a site changes.
     pub site: Option<Spanned<SiteFile>>,
     /// How many times as common the causes of the book below are taken at this site.

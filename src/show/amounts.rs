@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use crate::conveyor::quantity::{Kind, Quantity};
+use crate::gauge::Setting;
 use crate::gauge::catalogue::limit_named;
+use crate::rulebook::model::Book;
 use crate::trade::Units;
 
 /// What the latest measurement with a gauge says is to be moved, and by how much.
@@ -32,6 +34,12 @@ pub struct Amounts {
 const NOT_MEASURED: &str = "the difference measured";
 
 impl Amounts {
+    /// Where nobody has measured and no conveyor is known: the limits that rule files set.
+    pub fn by_rules(book: &Book) -> Self {
+        let own_limits = Setting::default().with_rules(book.rule_sizes()).own_limits();
+        Self { own_limits, ..Self::default() }
+    }
+
     /// The lines of a gauge.
     pub fn lines(&self, gauge: &str) -> &[String] {
         self.of(gauge).map_or(&[], |amount| amount.says.as_slice())

@@ -117,7 +117,10 @@ impl<'a> Known<'a> {
 
     /// Whether a text names a limit that the site has set itself.
     pub fn has_own_limit(&self, text: &str) -> bool {
-        self.amounts.is_some_and(|amounts| amounts.has_own_limit(text))
+        match self.amounts {
+            Some(amounts) => amounts.has_own_limit(text),
+            None => Amounts::by_rules(self.book).has_own_limit(text),
+        }
     }
 
     /// Whether the person has said that a tool is not at hand.
@@ -298,7 +301,7 @@ impl<'a> Known<'a> {
             .replace("{long-diagonal}", &self.long_diagonal());
         match self.amounts {
             Some(amounts) => amounts.fill(&filled),
-            None => Amounts::default().fill(&filled),
+            None => Amounts::by_rules(self.book).fill(&filled),
         }
     }
 

@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use super::program::{Site, text};
+use super::program::{Site, on_one_line, text};
 
 /// What it writes as JSON.
 fn json(site: &Site, args: &[&str]) -> Value {
@@ -262,5 +262,132 @@ fn what_a_gauge_had_to_ask_for_is_kept_if_that_is_wished() {
         let shown = json(&site, &["conveyor", "show", &file]);
         let centres = shown["dimensions"]["tail.bearing_centres"]["size"].as_f64();
         assert_eq!(centres.is_some_and(|size| (size - 1.15).abs() < 1e-9), kept, "{shown:#}");
+    }
+}
+
+/// What a site's own rule folder sets: a stand 3.5 mm off the line is let pass at 4 mm, and a tape that is off by 1 mm.
+#[test]
+fn a_sites_rule_folder_sets_limits_and_reading_errors() {
+    let site = Site::new();
+    let rules = ["--rules", "examples/ostrel-quay/rules"];
+    let table = site.path("frame.csv");
+    let stands = "station,gap\n0,50\n3,50\n6,53.5\n9,50\n12,50\n15,50\n18,50\n";
+    std::fs::write(&table, stands).unwrap();
+    let frame =
+        ["gauge", "frame", "--by", "string", "--line", "left", "--of", "stands", "--csv", &table];
+    let station = |document: &Value| {
+        let figures = document["figures"].as_array().unwrap();
+        let found = figures.iter().find(|figure| figure["limit"]["id"] == "frame-station");
+        found.unwrap_or_else(|| panic!("{document:#}")).clone()
+    };
+    let usual = station(&json(&site, &frame));
+    let own = station(&json(&site, &[&frame[..], &rules].concat()));
+    assert_eq!((&usual["limit"]["size"], &own["limit"]["size"]), (&0.003.into(), &0.004.into()));
+    assert_ne!(usual["verdict"], own["verdict"]);
+    assert_eq!(own["limit"]["mark"]["kind"], "site-rules");
+    assert_eq!(own["limit"]["mark"]["rests"], "common-practice");
+    let page = text(&site.run(&[&frame[..], &rules].concat()));
+    assert!(on_one_line(&page).contains("set by this site's rules: common practice"), "{page}");
+    // A single conveyor's own file goes before its site.
+    let file = site.path("own.ron");
+    std::fs::write(&file, "(limits: {\"frame-station\": \"5 mm\"})").unwrap();
+    let nearer = json(&site, &[&frame[..], &rules, &["--conveyor", &file]].concat());
+    assert_eq!(station(&nearer)["limit"]["size"], 0.005);
+    // The errors of readings: of two readings by tape, so root 2 times 1 mm instead of half of it.
+    let snub = ["gauge", "snub", "--from", "pulley", "--left", "806", "--right", "800"];
+    let snub = [&snub[..], &["--across", "1 m", "--line-error", "0"]].concat();
+    let off = |document: &Value| document["figures"][0]["error"].as_f64().unwrap();
+    let by_rules = json(&site, &[&snub[..], &rules].concat());
+    assert!((off(&json(&site, &snub)) - 2.0_f64.sqrt() * 0.000_5).abs() < 1e-9);
+    assert!((off(&by_rules) - 2.0_f64.sqrt() * 0.001).abs() < 1e-9);
+    let tape = by_rules["reading_errors"].as_array().unwrap().iter().find(|e| e["id"] == "tape");
+    assert_eq!(tape.unwrap()["mark"]["kind"], "site-rules");
+    let typed = "pulley\n806\n800\n1000\n\n\n\n";
+    let seen = text(&site.typed(&[&["gauge", "snub", "--plain"], &rules[..]].concat(), typed));
+    let seen = on_one_line(&seen);
+    assert!(seen.contains("taken as 1 mm, set by this site: steel tape"), "{seen}");
+    assert!(seen.contains("One reading may be off 1 mm (steel tape"), "{seen}");
+}
+
+#[test]
+fn a_sites_sizes_hold_where_its_folder_is_found_and_diff_tells_of_them() {
+    let site = Site::new();
+    let rules = "examples/ostrel-quay/rules";
+    let args = ["gauge", "snub", "--from", "pulley", "--left", "806", "--right", "800"];
+    let args = [&args[..], &["--across", "1 m", "--line-error", "0", "--format", "json"]].concat();
+    let output = site.command(&args).env("STRAYBELT_RULES", rules).output().unwrap();
+    let found: Value = serde_json::from_slice(&output.stdout).unwrap();
+    let named = json(&site, &[&args[..args.len() - 2], &["--rules", rules]].concat());
+    assert_eq!(found, named);
+    let diff = on_one_line(&site.done(&["rules", "diff", rules]));
+    assert!(diff.contains("limit how far one stand may lie off the line of all"), "{diff}");
+    assert!(diff.contains("size: before: 3 mm -> now: 4 mm"), "{diff}");
+    assert!(diff.contains("gauges/ostrel-quay.ron:6:"), "{diff}");
+}
+
+/// 806, 807 and 805 on one line: their mean, and the error from their spread. By hand: nine readings about three means
+/// leave squares of 4 mm² with 6 freedoms; Student's 2.447 makes 1.153 mm of a mean of three, root 2 times that of a difference.
+#[test]
+fn several_readings_of_one_thing_stand_on_one_line() {
+    let site = Site::new();
+    let typed = "pulley\n806; 807; 805\n800; 801\n800; 801; 799\n1000; 1000; 1000\n\n0\n\n";
+    let output = site.typed(&["gauge", "snub", "--plain"], typed);
+    let seen = on_one_line(&text(&output));
+    assert_eq!(output.status.code(), Some(0), "{seen}");
+    assert!(seen.contains("Each is read 3 times here"), "{seen}");
+    assert!(seen.contains("6.0 mm, give or take"), "{seen}");
+    let once =
+        site.typed(&["gauge", "snub", "--plain"], "pulley\n806\n800; 801\n800\n1000\n\n\n\n");
+    let seen = on_one_line(&text(&once));
+    assert_eq!(once.status.code(), Some(0), "{seen}");
+    assert!(seen.contains("taken once: one number here too"), "{seen}");
+    let by_flags = ["gauge", "snub", "--repeat", "3", "--from", "pulley", "--line-error", "0"];
+    let pairs = [("--left", ["806", "807", "805"]), ("--right", ["800", "801", "799"])];
+    let pairs = pairs.iter().flat_map(|(flag, sizes)| sizes.iter().flat_map(move |s| [*flag, *s]));
+    let across = ["--across", "1 m", "--across", "1 m", "--across", "1 m"];
+    let all: Vec<&str> = by_flags.iter().copied().chain(pairs).chain(across).collect();
+    let error = json(&site, &all)["figures"][0]["error"].as_f64().unwrap();
+    assert!((error - 0.001_631).abs() < 1e-6, "{error}");
+    let off = format!("6.0 mm, give or take {:.1} mm", error * 1000.0);
+    assert!(on_one_line(&text(&output)).contains(&off), "{off} not in {}", text(&output));
+}
+
+#[test]
+fn places_come_back_in_the_unit_that_they_were_given_in() {
+    let site = Site::new();
+    let table = site.path("frame.csv");
+    let stands = "station [ft],gap [mm]\n0,50\n10,50\n20,58\n30,50\n40,50\n50,50\n60,50\n";
+    std::fs::write(&table, stands).unwrap();
+    let frame =
+        ["gauge", "frame", "--by", "string", "--line", "left", "--of", "stands", "--csv", &table];
+    let page = on_one_line(&site.done(&frame));
+    assert!(page.contains("20 ft"), "{page}");
+    assert!(!page.contains("6.1 m") && !page.contains("6.096"), "{page}");
+}
+
+/// Help, a wrong unit and one line back at the prompts of the two gauges that answer no question of a visit.
+#[test]
+fn the_forms_of_line_and_weight_take_back_slips_and_help() {
+    let site = Site::new();
+    for (args, typed, says) in [
+        (
+            &["gauge", "line", "--by", "diagonals", "--plain"][..],
+            "?\n4 parsec\n4.1 m\n<\n4 m\nhead\n3 m\n4.995 m\n5.005 m\n\n",
+            "its LEFT end is nearer the head",
+        ),
+        (
+            &["gauge", "weight", "--plain"],
+            "?\n4 parsec\n1100 kg\n<\n1200 kg\n2\n\n\n\n1000 kg\n\n\n\n\n\n",
+            "have 1961 N (200 kg) taken off",
+        ),
+    ] {
+        let output = site.typed(args, typed);
+        let seen = on_one_line(&text(&output));
+        assert_eq!(output.status.code(), Some(0), "{seen}");
+        assert!(seen.contains("How sizes are written, at every gauge"), "{seen}");
+        assert!(seen.contains("The unit \"parsec\" is not understood here"), "{seen}");
+        let (_, result) = seen.split_once("--- Result").unwrap();
+        assert!(!result.contains("4.1 m") && !result.contains("1100 kg"), "{result}");
+        assert!(result.contains(says), "{result}");
     }
 }

@@ -5,8 +5,8 @@ use proptest::prelude::*;
 use straybelt::conveyor::quantity::{Kind, Quantity};
 use straybelt::gauge::given::Gathered;
 use straybelt::gauge::{
-    ALL, CanTell, Gauge, Given, Keyed, Outcome, Row, Setting, Verdict, crown, frame, heat, idlers,
-    sag, side_load, splice, spread, square, takeup, trace, transition, trim,
+    ALL, CanTell, Gauge, Given, Keyed, Outcome, Piece, Row, Setting, Verdict, crown, frame, heat,
+    idlers, sag, side_load, splice, spread, square, takeup, trace, transition, trim,
 };
 
 use crate::support::{figure, given, key, near, readings, says, si, tells, text, work};
@@ -17,6 +17,50 @@ fn sentence(outcome: &Outcome, part: &str) -> bool {
 
 fn can_tell(gauge: &Gauge, way: &str, single: &[(&str, &str)]) -> Option<CanTell> {
     (gauge.foretell)(&readings(gauge, way, single, &[]), &Setting::default())
+}
+
+// ---------------------------------------------------------------- before measuring
+
+/// What gauges of which no part is at fault can show is said beforehand, from the demo conveyor's file. By hand: a turn of 78 m
+/// at 1.25 m/s takes 62.4 s, a roll of 108 mm turns in 0.271 s.
+#[test]
+fn what_a_film_a_photograph_and_an_eye_can_show_is_said_beforehand() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/ostrel-quay/conveyors/OQ-04.ron");
+    let (conveyor, _) = straybelt::conveyor::read(std::path::Path::new(path)).unwrap();
+    let setting = Setting::from(&conveyor);
+    let told = |gauge: &Gauge, single: &[(&str, &str)]| {
+        (gauge.foretell)(&readings(gauge, gauge.ways[0].id, single, &[]), &setting).unwrap()
+    };
+    let film = told(&trace::GAUGE, &[]);
+    near(film.error.si(), 0.002, 1e-12);
+    let words = text(&film.words());
+    assert!(words.contains("or more") && words.contains("Film"), "{words}");
+    let times: Vec<f64> = (film.better.0.iter())
+        .filter_map(|piece| match piece {
+            Piece::Quantity(size) => Some(size.si()),
+            _ => None,
+        })
+        .collect();
+    for (time, by_hand) in times.iter().zip([187.2, 748.8, 0.108_6]) {
+        near(*time, by_hand, by_hand * 1e-3);
+    }
+    near(told(&spread::GAUGE, &[]).error.si(), 0.006, 1e-12);
+    // 50 mm, or the book's share of 800 mm if that is less.
+    let drift = told(&trim::GAUGE, &[]);
+    assert!(drift.tells() && drift.limit.unwrap().si() <= 0.05, "{drift:?}");
+    // 30 degrees between two printed columns: the steeper one, 3.2 widths of 800 mm.
+    let trough = told(&transition::GAUGE, &[]);
+    near(trough.limit.unwrap().si(), 2.56, 1e-9);
+    assert!(trough.tells());
+    // Half a millimetre of the screw is a pull that can be told from the drawing's own formula.
+    let screw = told(&side_load::GAUGE, &[]);
+    let moved = [("side", "left"), ("moved", "0.5"), ("error", "0")];
+    let moved = readings(&side_load::GAUGE, "screw", &moved, &[]);
+    let load = si(&(side_load::GAUGE.work)(&moved, &setting).unwrap(), "load-tight");
+    near(screw.error.si(), load - 3000.0, 1e-6);
+    let doubtful = told(&side_load::GAUGE, &[("load_error", "10 %")]);
+    near(doubtful.error.si(), (load - 3000.0).hypot(300.0), 1e-6);
+    assert!(can_tell(&side_load::GAUGE, "screw", &[]).is_none(), "nothing known, nothing said");
 }
 
 // ---------------------------------------------------------------- errors
@@ -161,7 +205,7 @@ fn too_close_says_how_often_or_how_much_longer() {
     assert_eq!(close.verdict, Verdict::TooClose);
     // By hand: the error is 0.87 mm, the gap 0.5 mm: 1.73 times, so 4 readings (3 would just not do).
     assert!(
-        sentence(&close, "Each reading 4 times would tell (--repeat 4)"),
+        sentence(&close, "Each reading 4 times would tell (on one line, 12; 13; 12, or --repeat)"),
         "{}",
         text(&close.says)
     );
@@ -320,6 +364,7 @@ fn an_empty_strand_is_not_judged_by_the_loaded_limit() {
     assert!(!sentence(&outcome, "right"), "{}", text(&outcome.says));
     assert_ne!(outcome.verdict, Verdict::Within);
     // Without the full load nothing is said of it.
+    assert!(!sentence(&outcome, "as usual"), "{}", text(&outcome.says));
     let outcome = hung("carry", &[("spacing", "1.2 m"), ("mass", "10 kg/m")], "22");
     assert!(sentence(&outcome, "not judged") && says(&outcome.notes, "full load"));
     assert_eq!(outcome.verdict, Verdict::NoLimit);

@@ -15,6 +15,7 @@ mod back;
 mod ends;
 mod finding;
 mod first_words;
+mod gauges;
 mod hands;
 mod help;
 mod lacking;

@@ -74,6 +74,7 @@ pub fn book(network: Network, at_most: usize) -> Book {
             source: Source::Memory,
         },
         tell_specialist: Vec::new(),
+        gauge_sizes: Vec::new(),
         network,
     }
 }

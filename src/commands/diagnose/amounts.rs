@@ -11,7 +11,7 @@ use crate::visit::event::{Stamped, units_typed};
 
 /// What the latest measurements say of amounts, each in the units that it was typed in.
 pub(super) fn amounts(book: &Book, now: &VisitState, events: &[Stamped], sides: &Sides) -> Amounts {
-    let (setting, units) = setting::of_visit(&now.conveyor);
+    let (setting, units) = setting::of_visit(&now.conveyor, book);
     let measured = now.measured.iter().filter_map(|measured| {
         let (gauge, _, readings) = measured.readings()?;
         let outcome = (gauge.work)(&readings, &setting).ok()?;
@@ -24,7 +24,7 @@ pub(super) fn amounts(book: &Book, now: &VisitState, events: &[Stamped], sides: 
         })
     });
     let measured = measured.collect();
-    Amounts { measured, own_limits: setting.limits, units: units.unwrap_or_default() }
+    Amounts { measured, own_limits: setting.own_limits(), units: units.unwrap_or_default() }
 }
 
 /// "8 mm, give or take 1.4 mm (gauge idlers: idler 12, at the feet)".

@@ -51,7 +51,7 @@ pub(super) fn any(talk: &mut Talk) -> Result<(), Away> {
 
 /// Shows what steering with a take-up screw does to this conveyor.
 pub(super) fn price_of_steering(talk: &mut Talk) {
-    let (setting, units) = setting::of_visit(&talk.now().conveyor);
+    let (setting, units) = setting::of_visit(&talk.now().conveyor, talk.means.book);
     let sides = talk.sides();
     let told = pages::GaugeWording {
         book: talk.means.book,
@@ -66,7 +66,7 @@ pub(super) fn price_of_steering(talk: &mut Talk) {
 
 /// Measures, shows what it means, and takes it as an answer if that is wished.
 fn with(talk: &mut Talk, gauge: &'static Gauge, symptom: Option<SymptomAt>) -> Result<(), Away> {
-    let (setting, units) = setting::of_visit(&talk.now().conveyor);
+    let (setting, units) = setting::of_visit(&talk.now().conveyor, talk.means.book);
     let units = units.unwrap_or_default();
     let sides = talk.sides();
     let screen = talk.means.screen;
@@ -178,7 +178,7 @@ fn readings(
     symptom: Option<SymptomAt>,
 ) -> Result<(), Away> {
     let book = talk.means.book;
-    let (setting, _) = setting::of_visit(&talk.now().conveyor);
+    let (setting, _) = setting::of_visit(&talk.now().conveyor, talk.means.book);
     let sides = talk.sides();
     let screen = talk.means.screen;
     let dimensions = |path: &str| setting.dimensions.get(path).copied();
@@ -193,7 +193,8 @@ fn readings(
     };
     let told = bench.told().placed(way, &measured.readings);
     let page = pages::outcome(screen, told, gauge, &measured.outcome)
-        + &pages::understood(screen, told, way, &measured.readings);
+        + &pages::understood(screen, told, way, &measured.readings)
+        + &pages::errors_set(screen, told, way, &measured.readings);
     talk.say(&page);
     let answers = answers(book, gauge, symptom, talk.now(), &measured.outcome);
     let asked = QuestionPut {

@@ -276,7 +276,7 @@ pub(super) fn measured(
     sides: &Sides,
     gauge: &'static Gauge,
 ) -> String {
-    let (setting, units) = setting::of_visit(world.facts());
+    let (setting, units) = setting::of_visit(world.facts(), world.book());
     let told = gauge_pages::GaugeWording {
         book: world.book(),
         sides,

@@ -166,24 +166,21 @@ fn gather(form: &mut Form, bench: &Bench, way: &'static Way) -> Filled<Gathered>
     let must_first = |need: Need| {
         way.wanted.iter().filter(move |w| (w.need == Need::Must) == (need == Need::Must))
     };
+    let mut often = Often::of(bench.repeat);
     let order = must_first(Need::Must).chain(must_first(Need::May("")));
     for wanted in order {
         if gathered.single.contains_key(&wanted.key) {
             continue;
         }
-        let times = if measured(wanted) { bench.repeat } else { 1 };
-        for nth in 0..times {
-            let before = nth_of(nth, times);
-            let blank = if nth == 0 { blank(wanted.need) } else { Blank::Refused };
-            match one(form, bench, wanted, &before, blank)? {
-                Some(given) => gathered.take(wanted.key, given),
-                None => break,
-            }
+        let put = Put { wanted, before: "", blank: blank(wanted.need) };
+        for given in often.taken(form, bench, put)?.unwrap_or_default() {
+            gathered.take(wanted.key, given);
         }
     }
     if let Some(rows) = &way.rows {
-        table(form, bench, rows, &mut gathered)?;
+        table(form, bench, rows, (&mut gathered, &mut often))?;
     }
+    gathered.again.set_times(often.times());
     Ok(gathered)
 }
 
@@ -201,14 +198,115 @@ fn blank(need: Need) -> Blank {
     if need == Need::Must { Blank::Refused } else { Blank::Allowed }
 }
 
+/// A reading that is put at a prompt.
+#[derive(Clone, Copy)]
+struct Put<'p> {
+    wanted: &'p Wanted,
+    /// What stands before the question.
+    before: &'p str,
+    blank: Blank,
+}
+
+/// A reading as it was typed, with how it was written.
+type Typed = (Given, Option<Seen>);
+
+/// How often each reading is taken.
+enum Often {
+    /// So often, each at a line of its own: `--repeat` said so.
+    Lines(u32),
+    /// So often, all on one line: as the first was typed. Nothing as long as none was.
+    OneLine(Option<usize>),
+}
+
+impl Often {
+    fn of(repeat: u32) -> Self {
+        if repeat > 1 { Self::Lines(repeat) } else { Self::OneLine(None) }
+    }
+
+    fn times(&self) -> u32 {
+        match self {
+            Self::Lines(times) => *times,
+            Self::OneLine(times) => times.and_then(|times| times.try_into().ok()).unwrap_or(1),
+        }
+    }
+
+    /// A reading as often as it is taken; nothing if it may be left out and is.
+    fn taken(&mut self, form: &mut Form, bench: &Bench, put: Put) -> Filled<Option<Vec<Typed>>> {
+        if !measured(put.wanted) {
+            return Ok(one(form, bench, put)?.map(|typed| vec![typed]));
+        }
+        match self {
+            Self::Lines(times) => {
+                let mut all = Vec::new();
+                for nth in 0..*times {
+                    let before = format!("{}{}", put.before, nth_of(nth, *times));
+                    let blank = if nth == 0 { put.blank } else { Blank::Refused };
+                    let put = Put { before: &before, blank, ..put };
+                    match one(form, bench, put)? {
+                        Some(typed) => all.push(typed),
+                        None => return Ok(None),
+                    }
+                }
+                Ok(Some(all))
+            }
+            Self::OneLine(times) => {
+                let taken = several(form, bench, put, *times)?;
+                if let Some(all) = &taken {
+                    times.get_or_insert(all.len());
+                }
+                Ok(taken)
+            }
+        }
+    }
+}
+
+/// Why so many readings on one line are not taken.
+fn miscounted(count: usize, times: usize) -> Option<String> {
+    (count != times).then(|| match times {
+        1 => "The readings before were taken once: one number here too.".to_owned(),
+        _ => format!("Each is read {times} times here: all on one line, such as 12; 13; 12."),
+    })
+}
+
 /// One reading; nothing if it may be left out and is.
-fn one(
+fn one(form: &mut Form, bench: &Bench, put: Put) -> Filled<Option<Typed>> {
+    at_prompt(form, bench, put, &|line| typed(bench, put.wanted, line))
+}
+
+/// One reading or several of the same on one line, so many if any were taken before.
+fn several(
     form: &mut Form,
     bench: &Bench,
-    wanted: &Wanted,
-    before: &str,
-    blank: Blank,
-) -> Filled<Option<(Given, Option<Seen>)>> {
+    put: Put,
+    times: Option<usize>,
+) -> Filled<Option<Vec<Typed>>> {
+    at_prompt(form, bench, put, &|line| {
+        let all: Result<Vec<Typed>, String> =
+            line.split(';').map(|part| typed(bench, put.wanted, part)).collect();
+        let all = all?;
+        match times.and_then(|times| miscounted(all.len(), times)) {
+            Some(why) => Err(why),
+            None => Ok(all),
+        }
+    })
+}
+
+/// What was typed for a reading.
+fn typed(bench: &Bench, wanted: &Wanted, line: &str) -> Result<Typed, String> {
+    let line = meant(bench, wanted.takes, line.trim());
+    wanted.takes.read_as(&line, Bare::Of(bench.units)).map_err(|error| {
+        let error = capital(&error.to_string());
+        format!("{error}. Such as: {}", wanted.takes.example(bench.units))
+    })
+}
+
+/// Puts a reading and takes a line that `read` makes sense of; nothing if it may be left out and is.
+fn at_prompt<T>(
+    form: &mut Form,
+    bench: &Bench,
+    Put { wanted, before, blank }: Put,
+    read: &dyn Fn(&str) -> Result<T, String>,
+) -> Filled<Option<T>> {
     let told = bench.told();
     let (ask, label) = pages::prompt(told, wanted);
     let ask = format!("{before}{ask}");
@@ -221,14 +319,7 @@ fn one(
     };
     let help = |_: &str| pages::help(told, wanted);
     form.line(&label, &help, &|line| {
-        if line.is_empty() && blank == Blank::Allowed {
-            return Ok(None);
-        }
-        let line = meant(bench, wanted.takes, line);
-        wanted.takes.read_as(&line, Bare::Of(bench.units)).map(Some).map_err(|error| {
-            let error = capital(&error.to_string());
-            format!("{error}. Such as: {}", wanted.takes.example(bench.units))
-        })
+        if line.is_empty() && blank == Blank::Allowed { Ok(None) } else { read(line).map(Some) }
     })
 }
 
@@ -251,7 +342,12 @@ fn meant(bench: &Bench, takes: Takes, line: &str) -> String {
     line.to_owned()
 }
 
-fn table(form: &mut Form, bench: &Bench, rows: &Rows, gathered: &mut Gathered) -> Filled<()> {
+fn table(
+    form: &mut Form,
+    bench: &Bench,
+    rows: &Rows,
+    (gathered, often): (&mut Gathered, &mut Often),
+) -> Filled<()> {
     form.show(|page| {
         page.blank().para(&format!(
             "Now one {} after the other, at least {}. Press Enter at the first line of a {} to end.",
@@ -266,29 +362,31 @@ fn table(form: &mut Form, bench: &Bench, rows: &Rows, gathered: &mut Gathered) -
         for (at, column) in rows.columns.iter().enumerate() {
             let may_end = at == 0 && read >= rows.least;
             let blank = if may_end { Blank::Allowed } else { blank(column.need) };
-            let times = if at > 0 && measured(column) { bench.repeat } else { 1 };
-            for nth in 0..times {
-                let before = format!("{before}{}", nth_of(nth, times));
-                let Some((given, seen)) = one(form, bench, column, &before, blank)? else {
-                    if may_end {
-                        return Ok(());
-                    }
-                    break;
-                };
+            let put = Put { wanted: column, before: &before, blank };
+            // The first column names the thing: it is read once.
+            let taken = if at > 0 {
+                often.taken(form, bench, put)?
+            } else {
+                one(form, bench, put)?.map(|typed| vec![typed])
+            };
+            if taken.is_none() && may_end {
+                return Ok(());
+            }
+            for (nth, (given, seen)) in taken.unwrap_or_default().into_iter().enumerate() {
                 if let Some(seen) = seen {
                     gathered.seen.entry(column.key).or_insert(seen);
                 }
                 if nth == 0 {
                     row.insert(column.key, given);
                 } else {
-                    further.resize(further.len().max(nth as usize), Row::default());
-                    if let Some(row) = further.get_mut(nth as usize - 1) {
+                    further.resize(further.len().max(nth), Row::default());
+                    if let Some(row) = further.get_mut(nth - 1) {
                         row.insert(column.key, given);
                     }
                 }
             }
         }
-        further.resize(bench.repeat.saturating_sub(1) as usize, Row::default());
+        further.resize(often.times().saturating_sub(1) as usize, Row::default());
         // What is read once stands for all readings of this row.
         for again in &mut further {
             for (key, given) in row.iter() {

@@ -41,6 +41,7 @@ pub(super) fn run(args: &GaugeArgs, streams: &mut Streams) -> Result<Exit, Faile
         return super::refuse(&Problems(said), streams);
     }
     super::rules::tell(&said, streams)?;
+    let setting = setting.with_rules(book.rule_sizes());
     let bench = Bench {
         book: &book,
         setting: &setting,
@@ -147,10 +148,11 @@ fn print(
             let screen = streams.screen();
             let page = pages::outcome(screen, told, call.gauge, outcome);
             page + &pages::understood(screen, told, way, readings)
+                + &pages::errors_set(screen, told, way, readings)
                 + &pages::answered(screen, told, &answers)
         }
         GaugeFormat::Json => {
-            let document = pages::document(told, call.gauge, readings, outcome, &answers);
+            let document = pages::document(told, call.gauge, (way, readings), outcome, &answers);
             stream::json(&document)?
         }
     };

@@ -115,7 +115,7 @@ impl Desk<'_> {
 
 /// What gauges and the watch go by on the conveyor of a logbook.
 pub(super) fn sizes(record: &LogbookRecord) -> (Setting, Option<Units>, TakeUpSizes) {
-    let (setting, units) = setting::of_visit(&record.conveyor);
+    let (setting, units) = setting::of_facts(&record.conveyor);
     let apart = Millimetres::of_metres(lead_limit(&setting).size.si());
     let sizes = TakeUpSizes::of(&record.conveyor, Some(apart));
     (setting, units, sizes)

@@ -79,6 +79,7 @@ pub fn as_seen(size: Quantity, kind: Kind, seen: &Seen) -> String {
             "n" | "kn" | "n/mm" | "n/m" => {
                 format!("{} {}", trimmed(number, 4), seen.unit.replace('n', "N"))
             }
+            "kgf" => format!("{} kg", trimmed(number, 4)),
             name => format!("{} {name}", trimmed(number, 4)),
         })
     };
@@ -148,6 +149,18 @@ pub fn place_words(metres: f64, units: Units) -> String {
 }
 
 impl Quantity {
+    /// With as many digits as tell it, metric: a small share is not rounded away.
+    pub fn exact(self, kind: Kind) -> String {
+        match kind {
+            Kind::Number => trimmed(self.si(), 6),
+            Kind::Percent => format!("{} %", trimmed(self.si() * 100.0, 4)),
+            _ => {
+                let unit = units::bare(kind, Units::Metric);
+                as_seen(self, kind, &Seen { unit, print: None })
+            }
+        }
+    }
+
     /// The quantity in words, rounded to what a tape or gauge can tell.
     pub fn words(self, units: Units) -> String {
         let metric = self.metric();

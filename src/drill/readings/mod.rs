@@ -49,7 +49,7 @@ impl Stand<'_> {
     pub(super) fn measured(&self, gauge: &'static Gauge, before: usize) -> Option<Measured> {
         // How many sheets there are does not hang on what is read.
         let round = before.checked_div(Site::new(*self, gauge, 0).sheets(gauge).len())?;
-        let setting = Setting::from(self.conveyor);
+        let setting = Setting::from(self.conveyor).with_rules(self.book.rule_sizes());
         let sheets = Site::new(*self, gauge, round).sheets(gauge);
         let worked = sheets.into_iter().filter_map(|sheet| {
             let readings = sheet.readings(self.conveyor)?;

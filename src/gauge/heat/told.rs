@@ -230,7 +230,7 @@ fn begins(why: Why) -> Option<(&'static str, Limit)> {
 /// What it rests on that a band begins there. That the published change stops a dusty conveyor is practice.
 fn rests_on(why: Why, mark: Mark) -> &'static str {
     match (why, mark) {
-        (_, Mark::Site) => " (set by this site)",
+        (_, Mark::Site | Mark::Rules(_)) => " (set by this site)",
         (Why::Reached(_), Mark::Rests(Basis::Published(..))) => " (published)",
         _ => " (common practice)",
     }

@@ -49,7 +49,7 @@ fn foretell(readings: &Readings, setting: &Setting) -> Option<CanTell> {
     let rise = setting.limit(&shipped::IDLER_HEIGHT).over(pitch_m);
     let of_rise = CanTell::of("height of an idler", Kind::Length, OF_THREE * error_m, rise);
     // The one that tells less.
-    let share = |it: &CanTell| it.error.si() / it.limit.si();
+    let share = |it: &CanTell| it.share().unwrap_or_default();
     Some(if share(&of_rise) > share(&of_across) { of_rise } else { of_across })
 }
 

@@ -24,7 +24,7 @@ pub(super) fn tilt(
     setting: &Setting,
     reversing: bool,
 ) -> Option<Tilted> {
-    let error_rad = read_by::ANGLE_GAUGE.si;
+    let error_rad = setting.reading_error(&read_by::ANGLE_GAUGE);
     let tilted: Vec<(&Idler, f64)> =
         idlers.iter().filter_map(|idler| Some((idler, idler.tilt_rad?))).collect();
     // Leaning back is no use at all, so it counts like leaning too far only beyond the same limit.

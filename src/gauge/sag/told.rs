@@ -58,6 +58,12 @@ fn says(
         (Stands::Short, Deep::TooLittle, _) => {
             "little, and yet its pull is less than grip or the load may need. More pull is not the cure."
         }
+        (Stands::Short, Deep::AboveWeak, _) => {
+            "its pull is less than grip or the load may need. Loaded it would hang more than a weak source allows. If the drive slips, or it spills between idlers, the belt is slack."
+        }
+        (Stands::Short, Deep::Unloaded, _) => {
+            "its pull is less than grip or the load may need. If the drive slips, the belt is slack."
+        }
         (Stands::Short, _, _) => {
             "as usual, but its pull is less than grip or the load may need. If the drive slips, the belt is slack."
         }

@@ -14,7 +14,7 @@ pub use typical::{ScrewTurned, consequence, of_screw};
 use super::asked::{Asked, length, modulus};
 use super::limits::shipped;
 use super::shaft::Shaft;
-use super::{Amiss, CanTell, Gauge, Outcome, Readings, Setting, read_by, tension};
+use super::{Amiss, CanTell, Gauge, Kind, Outcome, Readings, Setting, read_by, tension};
 use crate::say;
 use asked::{
     ARM, BEARING_CENTRES, BEARINGS, CENTRES, CORRECTIONS, DIAMETER, ERROR, LOAD, LOAD_ERROR,
@@ -30,7 +30,7 @@ pub const GAUGE: Gauge = Gauge {
     ways: &[asked::WAY],
     tells: &[],
     limits: shipped::OF_SIDE_LOAD,
-    foretell: CanTell::nothing,
+    foretell,
     work,
 };
 
@@ -82,6 +82,34 @@ fn extras(asked: &Asked, case: &mut Case) -> Result<(), Amiss> {
     Ok(())
 }
 
+/// What the errors of screw and load before come to in the load of a bearing, as far as the conveyor is known.
+fn foretell(readings: &Readings, setting: &Setting) -> Option<CanTell> {
+    let asked = Asked::of(readings, setting);
+    let error_m = asked.error(&ERROR, &read_by::TAPE).ok()?;
+    let modulus_n_per_m = modulus(&asked).ok()??.modulus_n_per_m;
+    let turn = turn(&asked, modulus_n_per_m, error_m).ok()?;
+    let off_n = turn.loads().ok()?.moved_side_n - turn.load_n;
+    let off_n = off_n.hypot(asked.or(&LOAD_ERROR, 0.0).ok()? * turn.load_n);
+    let better =
+        say!("Better: read the screw's thread with calipers, and find the load by its sag.");
+    Some(
+        CanTell::least("a change of the load on one bearing of", Kind::Force, off_n).better(better),
+    )
+}
+
+/// A screw that is moved so far, on this conveyor.
+fn turn(asked: &Asked, modulus_n_per_m: f64, moved_m: f64) -> Result<Turn, Amiss> {
+    Ok(Turn {
+        width_m: asked.must(&WIDTH)?,
+        bearing_centres_m: asked.must(&BEARING_CENTRES)?,
+        centres_m: asked.must(&CENTRES)?,
+        modulus_n_per_m,
+        load_n: asked.must(&LOAD)?,
+        moved_m,
+        tension_kept: tension::Holds::of(asked.setting.facts.take_up()) == tension::Holds::ByItself,
+    })
+}
+
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let asked = Asked::of(readings, setting);
     let estimate = modulus(&asked)?.ok_or_else(|| {
@@ -90,15 +118,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
             say!("Give the modulus of the belt or its rated tension: its data sheet or the print on it has one."),
         )
     })?;
-    let turn = Turn {
-        width_m: asked.must(&WIDTH)?,
-        bearing_centres_m: asked.must(&BEARING_CENTRES)?,
-        centres_m: asked.must(&CENTRES)?,
-        modulus_n_per_m: estimate.modulus_n_per_m,
-        load_n: asked.must(&LOAD)?,
-        moved_m: asked.must(&MOVED)?,
-        tension_kept: tension::Holds::of(setting.facts.take_up()) == tension::Holds::ByItself,
-    };
+    let turn = turn(&asked, estimate.modulus_n_per_m, asked.must(&MOVED)?)?;
     let mut case = Case {
         side: asked.side(&SIDE)?,
         turn,

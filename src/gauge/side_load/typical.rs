@@ -102,8 +102,7 @@ fn of(setting: &Setting, turned: ScrewTurned, said_last: Option<Words>) -> Outco
         return outcome;
     }
     // The dimensions of the file do not go together: nothing of them is used.
-    let bare =
-        Setting { facts: setting.facts, limits: setting.limits.clone(), ..Setting::default() };
+    let bare = Setting { dimensions: std::collections::BTreeMap::new(), ..setting.clone() };
     let (case, mut notes) = self::case(&bare, turned);
     notes.extend(said_last);
     notes.insert(

@@ -69,9 +69,9 @@ fn timed(asked: &Asked) -> Result<Speeds, Amiss> {
         }
     }
     let shares = [
-        read_by::GIRTH.si / diameter_m,
+        asked.setting.reading_error(&read_by::GIRTH) / diameter_m,
         clock_s / turns_s,
-        read_by::LONG_TAPE.si / passed_m,
+        asked.setting.reading_error(&read_by::LONG_TAPE) / passed_m,
         clock_s / passed_s,
     ];
     Ok(Speeds {

@@ -81,7 +81,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         }
         None => notes.push(say!("Only one side of the joint was measured: whether the belt has a kink there is not known.")),
     }
-    let says = says(&figures, kink, measured.width_m, verdict);
+    let says = says(&figures, kink, measured.width_m, verdict, asked::is_x(&asked));
     figures.extend(jump(&asked, kink.unwrap_or(worst), kink.is_some(), &mut notes)?);
     figures.extend(between(&asked)?);
     let told = match verdict {
@@ -147,7 +147,13 @@ fn kink(measured: &Measured) -> Option<Skew> {
     })
 }
 
-fn says(figures: &[Figure], kink: Option<Skew>, width_m: f64, verdict: Verdict) -> Words {
+fn says(
+    figures: &[Figure],
+    kink: Option<Skew>,
+    width_m: f64,
+    verdict: Verdict,
+    by_diagonals: bool,
+) -> Words {
     let lead_m = figures.first().map_or(0.0, |lead| lead.size.si());
     let side = Side::of_sign(lead_m).unwrap_or(Side::Left);
     let lead = length(lead_m.abs());
@@ -167,7 +173,14 @@ fn says(figures: &[Figure], kink: Option<Skew>, width_m: f64, verdict: Verdict) 
             let mut says = say!("Too close to call: the ", side, " end leads by ", lead, ".");
             let close = figures.iter().find(|figure| figure.verdict == Verdict::TooClose);
             says.0.extend(close.map(|figure| closer(figure, None).0).unwrap_or_default());
-            says.0.extend(say!(" More marks over a longer stretch tell more.").0);
+            says.0.extend(
+                if by_diagonals {
+                    say!(" A longer length marked along both edges tells more.")
+                } else {
+                    say!(" More marks along the string, over a longer stretch, tell more.")
+                }
+                .0,
+            );
             says
         }
         Verdict::Within | Verdict::NoLimit => {

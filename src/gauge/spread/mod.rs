@@ -8,10 +8,9 @@ mod told;
 use super::asked::{Asked, length, share};
 use super::first_split::{Lead, Spread, split};
 use super::limits::{Limit, shipped};
-use super::outcome::Heat;
 use super::{
-    Amiss, Basis, CanTell, Figure, Gauge, Kind, Outcome, Plot, Readings, Setting, Tell, Verdict,
-    Words, read_by,
+    Amiss, Basis, CanTell, Figure, Gauge, Kind, Outcome, Readings, Setting, Tell, Verdict, Words,
+    plots, read_by,
 };
 use crate::say;
 use asked::table;
@@ -24,9 +23,20 @@ pub const GAUGE: Gauge = Gauge {
     ways: &[asked::EDGES],
     tells: &[Tell { id: "first-split", words: &["place", "stretch", "part", "both", "neither"] }],
     limits: shipped::OF_SPREAD,
-    foretell: CanTell::nothing,
+    foretell,
     work,
 };
+
+/// What readings by photograph show at all: an edge that stands still within twice their error is not split.
+fn foretell(readings: &Readings, setting: &Setting) -> Option<CanTell> {
+    let error_m = Asked::of(readings, setting).error(&asked::ERROR, &read_by::PHOTO).ok()?;
+    Some(
+        CanTell::least("a place or a piece of belt that is off by", Kind::Length, 2.0 * error_m)
+            .better(say!(
+                "Better: photographs from nearer, or the same marks for more belt turns."
+            )),
+    )
+}
 
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let asked = Asked::of(readings, setting);
@@ -44,8 +54,6 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let mut figures = shares(&spread, limit);
     figures.extend(worst(&spread, (&station, &mark), error_m));
     let (says, word, work) = told::speak(&spread, &station, &mark);
-    let cells =
-        |row| (0..read.table.columns()).map(|column| read.table.cell(row, column)).collect();
     Ok(Outcome {
         says,
         verdict: match spread.lead {
@@ -58,12 +66,11 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         work,
         notes: told::notes(&read, &spread),
         amount: None,
-        plot: Some(Plot::Heat(Heat {
-            rows: ("station", read.stations.clone()),
-            columns: ("mark", read.marks.clone()),
-            sizes: (0..read.table.rows()).map(cells).collect(),
-            kind: Some(Kind::Length),
-        })),
+        plot: Some(plots::shades(
+            ("station", &read.stations),
+            ("mark", &read.marks),
+            |station, mark| read.table.cell(station, mark),
+        )),
     })
 }
 

@@ -1,7 +1,7 @@
 //! What the gauge `trace` asks for, and reading it.
 
 use super::super::asked::{self, Asked, EDGE_OFFSET, error_of_one, may, must};
-use super::super::rhythm::{Body, Turning};
+use super::super::rhythm::{self, Body, Turning};
 use super::super::{Amiss, Kind, Rows, Takes, Wanted, Way, read_by};
 use super::key;
 use crate::conveyor::quantity::Quantity;
@@ -77,7 +77,7 @@ pub(super) const EDGE: Way = Way {
 };
 
 const FARTHEST_M: f64 = 5.0;
-const FEWEST_TURNS: f64 = 3.0;
+pub(super) const FEWEST_TURNS: f64 = 3.0;
 /// Readings in one belt turn.
 const FEWEST_PER_TURN: f64 = 8.0;
 
@@ -130,6 +130,15 @@ pub(super) struct Machine {
     pub(super) speed_known: bool,
     /// What length and speed say of a belt turn, when a timed one is far from it.
     pub(super) other_turn_s: Option<f64>,
+}
+
+impl Machine {
+    /// How close together readings must be to show the part that turns fastest, and the belt.
+    pub(super) fn closest_s(&self) -> f64 {
+        let parts = self.turnings.iter().filter(|turning| turning.body != Body::Belt);
+        let fastest = parts.map(|turning| rhythm::needs_every_s(turning.turns_hz));
+        fastest.fold(self.turn_s / FEWEST_PER_TURN, f64::min)
+    }
 }
 
 pub(super) fn machine(asked: &Asked) -> Result<Machine, Amiss> {

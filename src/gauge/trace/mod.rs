@@ -8,7 +8,8 @@ mod told;
 use super::asked::Asked;
 use super::limits::shipped;
 use super::rhythm::{Body, Rhythm, WINDOW_TURNS, Weave, take_apart};
-use super::{Amiss, CanTell, Gauge, Outcome, Plot, Readings, Setting, Tell, Verdict, read_by};
+use super::{Amiss, CanTell, Gauge, Kind, Outcome, Readings, Setting, Tell, Verdict, read_by};
+use crate::conveyor::quantity::Quantity;
 use crate::say;
 use asked::{Machine, Record, long_enough, machine, record};
 use shown::{figures, plot};
@@ -24,7 +25,7 @@ pub const GAUGE: Gauge = Gauge {
         words: &["belt-jump", "belt-sway", "pulley-turn", "roll-turn", "slow", "none"],
     }],
     limits: shipped::OF_TRACE,
-    foretell: CanTell::nothing,
+    foretell,
     work,
 };
 
@@ -134,6 +135,24 @@ fn jump_m(record: &Record, weave: &Weave, moves_with: Moves) -> Option<f64> {
     jumps.then(|| record.range_m(1.0 / belt.turns_hz)).flatten()
 }
 
+/// The least swing that a film shows on this machine, how long it must be, and how close its readings.
+fn foretell(readings: &Readings, setting: &Setting) -> Option<CanTell> {
+    let asked = Asked::of(readings, setting);
+    let machine = machine(&asked).ok()?;
+    let error_m = asked.error(&asked::ERROR, &read_by::FILM).ok()?;
+    let time = |seconds| Quantity::of(Kind::Time, seconds);
+    let better = say!(
+        "Film ",
+        time(asked::FEWEST_TURNS * machine.turn_s),
+        " at least, better ",
+        time(2.0 * WINDOW_TURNS * machine.turn_s),
+        "; read it every ",
+        time(machine.closest_s()),
+        " or closer."
+    );
+    Some(CanTell::least("a swing of the edge of", Kind::Length, error_m).better(better))
+}
+
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     let asked = Asked::of(readings, setting);
     let machine = machine(&asked)?;
@@ -168,7 +187,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         work,
         notes,
         amount: None,
-        plot: Some(Plot::Points(plot(&weave, moves_with))),
+        plot: Some(plot(&weave, moves_with)),
     })
 }
 

@@ -1,7 +1,8 @@
 //! The numbers and the picture of the gauge `trace`.
 
 use super::{BELT_SILENT, Moves, told};
-use crate::gauge::outcome::{Axis, Figure, Point, Points, Verdict};
+use crate::gauge::outcome::{Figure, Plot, Verdict};
+use crate::gauge::plots;
 use crate::gauge::readings::Kind;
 use crate::gauge::rhythm::{Body, Weave};
 use crate::gauge::words::Words;
@@ -93,7 +94,7 @@ pub(super) fn jump(jump_m: f64, error_m: f64) -> Figure {
 }
 
 /// The amplitude over waves per belt turn, up to a little past the fastest part that has a say.
-pub(super) fn plot(weave: &Weave, moves: Moves) -> Points {
+pub(super) fn plot(weave: &Weave, moves: Moves) -> Plot {
     const BINS: usize = 60;
     let belt_hz = weave
         .rhythms
@@ -113,31 +114,19 @@ pub(super) fn plot(weave: &Weave, moves: Moves) -> Points {
             *most = most.max(*explained);
         }
     }
-    let mut points: Vec<Point> = bins
-        .iter()
-        .enumerate()
-        .map(|(place, explained)| Point {
-            along: (place as f64 + 0.5) / BINS as f64 * most_hz / belt_hz,
-            up: weave.spectrum.amplitude(*explained),
-            beyond: false,
-            label: None,
-        })
-        .collect();
-    for rhythm in &weave.rhythms {
+    let of_record = bins.iter().enumerate().map(|(place, explained)| {
+        let along = (place as f64 + 0.5) / BINS as f64 * most_hz / belt_hz;
+        ((along, weave.spectrum.amplitude(*explained)), false)
+    });
+    let of_parts = weave.rhythms.iter().filter_map(|rhythm| {
         let (number, amplitude_m) = rhythm.largest();
-        if rhythm.turns_hz * number as f64 <= most_hz {
-            points.push(Point {
-                along: rhythm.turns_hz * number as f64 / belt_hz,
-                up: amplitude_m,
-                beyond: moves == Moves::With(rhythm.body),
-                label: Some(told::name(rhythm.body).to_owned()),
-            });
-        }
-    }
-    Points {
-        along: Axis { what: "waves per belt turn", kind: None },
-        up: Axis { what: "amplitude of the weave", kind: Some(Kind::Length) },
-        points,
-        lines: Vec::new(),
-    }
+        let hz = rhythm.turns_hz * number as f64;
+        let leads = moves == Moves::With(rhythm.body);
+        (hz <= most_hz)
+            .then(|| ((hz / belt_hz, amplitude_m), leads, told::name(rhythm.body).to_owned()))
+    });
+    plots::in_order("waves per belt turn", ("amplitude of the weave", Kind::Length))
+        .points(of_record)
+        .labelled(of_parts)
+        .plot()
 }

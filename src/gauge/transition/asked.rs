@@ -3,6 +3,7 @@
 use super::super::asked::{self, choices, error, may, must};
 use super::super::{Kind, Takes, Wanted, Way, read_by};
 use super::key;
+use super::table::{Height, Used};
 use crate::trade::MachineState;
 
 choices! {
@@ -22,6 +23,27 @@ choices! {
         Middle = "middle": "60 to 90 %",
         /// Less than 60 %.
         Little = "little": "Less than 60 %",
+    }
+}
+
+impl Stands {
+    /// The same as the table has it.
+    pub(super) fn height(self) -> Height {
+        match self {
+            Self::CentreRoll => Height::CentreRoll,
+            Self::HalfTrough => Height::HalfTrough,
+        }
+    }
+}
+
+impl Uses {
+    /// The same as the table has it.
+    pub(super) fn used(self) -> Used {
+        match self {
+            Self::Most => Used::Most,
+            Self::Middle => Used::Middle,
+            Self::Little => Used::Little,
+        }
     }
 }
 

@@ -7,7 +7,7 @@ mod told;
 
 use super::asked::Asked;
 use super::limits::shipped;
-use super::{Amiss, CanTell, Gauge, Kind, Outcome, Readings, Setting, Tell, read_by};
+use super::{Amiss, CanTell, Gauge, Kind, Limit, Outcome, Readings, Setting, Tell, read_by};
 use crate::conveyor::quantity::Quantity;
 use crate::say;
 use crate::trade::{Carcass, ConveyorClass};
@@ -24,7 +24,7 @@ pub const GAUGE: Gauge = Gauge {
     ways: &[asked::WAY],
     tells: &[Tell { id: "distance", words: &["fits", "too-near"] }],
     limits: shipped::OF_TRANSITION,
-    foretell: CanTell::nothing,
+    foretell,
     work,
 };
 
@@ -51,6 +51,28 @@ pub struct Transition {
     pub error_m: f64,
 }
 
+/// How far the tape may be off, against the least distance: where height and pull are not known yet, the greatest that may
+/// be asked for.
+fn foretell(readings: &Readings, setting: &Setting) -> Option<CanTell> {
+    let asked = Asked::of(readings, setting);
+    let error_m = asked.error(&ERROR, &read_by::LONG_TAPE).ok()?;
+    let height = asked.chosen(&HEIGHT).map_or(Height::CentreRoll, Stands::height);
+    let used = asked.chosen(&USED).map_or(Used::Most, Uses::used);
+    let (carcass, angle_rad) = (carcass(&asked).ok()?, asked.may(&ANGLE).ok()??);
+    let by_table = table::least_widths(carcass, height, used, angle_rad.to_degrees());
+    let widths = asked.may(&OWN_TABLE).ok()?.or(by_table.map(|(widths, _)| widths))?;
+    let least_m = widths * asked.may(&WIDTH).ok()??;
+    let limit = Limit::of(
+        "transition",
+        "least distance from pulley to full trough",
+        Quantity::of(Kind::Length, least_m),
+        table::source(carcass)?,
+    );
+    let better = say!("Or pull a steel tape steadily, and take the mean of both sides.");
+    let what = "the distance to the full trough";
+    Some(CanTell::of(what, Kind::Length, error_m, limit).better(better))
+}
+
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     if setting.facts.troughed() == Some(false) || setting.facts.class() == Some(ConveyorClass::Flat)
     {
@@ -63,16 +85,9 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         distance_m: asked.must(&DISTANCE)?,
         width_m: asked.must(&WIDTH)?,
         angle_rad: asked.must(&ANGLE)?,
-        height: match asked.choice(&HEIGHT)? {
-            Stands::CentreRoll => Height::CentreRoll,
-            Stands::HalfTrough => Height::HalfTrough,
-        },
+        height: asked.choice(&HEIGHT).map(Stands::height)?,
         carcass: carcass(&asked)?,
-        used: asked.chosen(&USED).map(|uses| match uses {
-            Uses::Most => Used::Most,
-            Uses::Middle => Used::Middle,
-            Uses::Little => Used::Little,
-        }),
+        used: asked.chosen(&USED).map(Uses::used),
         own_widths: asked.may(&OWN_TABLE)?,
         modulus_over_rated: asked
             .may(&MODULUS)?

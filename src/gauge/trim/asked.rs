@@ -60,9 +60,9 @@ const TURN: Wanted = may(
     Takes::Positive(Kind::Time),
     "worked out from belt length and speed",
 );
-const WIDTH: Wanted =
+pub(super) const WIDTH: Wanted =
     asked::WIDTH.asking("How wide is the belt?").or_else("held against 50 mm only");
-const ERROR: Wanted = error("How far may the drift be misjudged?", &read_by::BY_EYE);
+pub(super) const ERROR: Wanted = error("How far may the drift be misjudged?", &read_by::BY_EYE);
 
 /// The way to measure.
 pub(super) const WAY: Way = Way {

@@ -7,7 +7,7 @@ mod told;
 use super::asked::{Asked, length};
 use super::limits::shipped;
 use super::{
-    Amiss, Basis, CanTell, Figure, Gauge, Kind, Limit, Outcome, Readings, Setting, Verdict,
+    Amiss, Basis, CanTell, Figure, Gauge, Kind, Limit, Outcome, Readings, Setting, Verdict, read_by,
 };
 use crate::say;
 use crate::trade::{ConveyorClass, Strand};
@@ -22,7 +22,7 @@ pub const GAUGE: Gauge = Gauge {
     ways: &[asked::WAY],
     tells: &[],
     limits: shipped::OF_TRIM,
-    foretell: CanTell::nothing,
+    foretell,
     work,
 };
 
@@ -79,6 +79,16 @@ fn by_hand(setting: &Setting) -> Result<Option<Outcome>, Amiss> {
     })
 }
 
+/// How far a drift may be misjudged, against what may be left.
+fn foretell(readings: &Readings, setting: &Setting) -> Option<CanTell> {
+    let asked = Asked::of(readings, setting);
+    let error_m = asked.error(&asked::ERROR, &read_by::BY_EYE).ok()?;
+    let limit = allowance(asked.may(&asked::WIDTH).ok()?, setting);
+    let better = say!("Or judge it on a photograph with something of known size in it.");
+    let told = CanTell::of("how far the belt runs off", Kind::Length, error_m, limit);
+    by_hand(setting).ok()?.is_none().then(|| told.better(better))
+}
+
 fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
     if let Some(outcome) = by_hand(setting)? {
         return Ok(outcome);
@@ -110,7 +120,7 @@ fn work(readings: &Readings, setting: &Setting) -> Result<Outcome, Amiss> {
         Basis::Derived("as it was read"),
     )
     .off_by(Kind::Length, run.error_m)
-    .against(allowance(&run, setting));
+    .against(allowance(run.width_m, setting));
     let verdict = drift.verdict;
     let step = length(step_m);
     Ok(Outcome {
@@ -170,8 +180,8 @@ fn figures(run: &Run, drift: Figure, step_m: f64, (count, which): (usize, &str))
 }
 
 /// The limit on drift: the smaller of both, as far as they are known.
-fn allowance(run: &Run, setting: &Setting) -> Limit {
+fn allowance(width_m: Option<f64>, setting: &Setting) -> Limit {
     let fixed = setting.limit(&shipped::TRIM_DRIFT);
-    let share = run.width_m.map(|width_m| setting.limit(&shipped::TRIM_DRIFT_SHARE).over(width_m));
+    let share = width_m.map(|width_m| setting.limit(&shipped::TRIM_DRIFT_SHARE).over(width_m));
     share.filter(|share| share.size.si() < fixed.size.si()).unwrap_or(fixed)
 }

@@ -6,6 +6,9 @@ use super::{Found, asked};
 use crate::say;
 use crate::trade::TakeUp;
 
+/// m/s², by definition: what weighs so many kilograms pulls by so many times that.
+const STANDARD_GRAVITY: f64 = 9.806_65;
+
 /// The sentence that says it all.
 pub(super) fn says(found: &Found, figures: &[Figure]) -> Words {
     let strand = force(found.hung.strand_n());
@@ -47,6 +50,8 @@ pub(super) fn work(found: &Found, over_n: Option<f64>) -> Vec<Words> {
                 "With the weight pinned from outside and nobody under it: ",
                 way,
                 force(over_n.abs()),
+                // Blocks are counted by what they weigh.
+                format!(" ({:.0} kg)", over_n.abs() / STANDARD_GRAVITY),
                 rest
             ),
             say!("Write the new list of blocks into the logbook of this take-up."),

@@ -15,7 +15,7 @@ pub(super) fn all(names: &[Text], diagnostics: &mut Diagnostics) -> Vec<&'static
     names.iter().filter_map(|name| find(name, diagnostics)).collect()
 }
 
-fn find(name: &Text, diagnostics: &mut Diagnostics) -> Option<&'static Gauge> {
+pub(super) fn find(name: &Text, diagnostics: &mut Diagnostics) -> Option<&'static Gauge> {
     let found = gauge::named(&name.text);
     if found.is_none() {
         let problem =

@@ -6,6 +6,7 @@ mod begins_with;
 mod conditions;
 mod entries;
 mod fixes;
+mod gauge_sizes;
 mod gauges;
 mod hands;
 mod looks;
@@ -137,6 +138,7 @@ pub fn check(
         stop_now,
         edge_room: edge_room?,
         tell_specialist: settings.tell_specialist,
+        gauge_sizes: gauge_sizes::sizes(rules, &names, &mut diagnostics),
     };
     if diagnostics.report.has_errors() {
         return None;

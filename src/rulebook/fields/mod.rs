@@ -24,6 +24,9 @@ pub const FIELDS: &[(&str, &[Lines])] = &[
     ("stop answer", &[STOP_ANSWER]),
     ("edge room", &[EDGE_ROOM]),
     ("answer", &[ROOM_ANSWER]),
+    ("gauge sizes", &[GAUGE_SIZES]),
+    ("limit", &[LIMIT]),
+    ("reading error", &[READING_ERROR]),
     ("book", &[book::BOOK]),
     ("minutes", &[book::MINUTES]),
     ("reports", &[book::REPORTS]),
@@ -430,3 +433,32 @@ mod tests {
         }
     }
 }
+
+const GAUGE_SIZES: Lines = &[
+    ("gauge", "Whose limits these are, by a name that `straybelt gauge` lists."),
+    ("limits", "Limits of that gauge, each in place of the program's own."),
+    (
+        "errors",
+        "How far readings may be off, by how they are taken, each in place of the program's own.",
+    ),
+];
+
+const LIMIT: Lines = &[
+    ("id", "The limit's name, as it stands in the program's rules/gauges/."),
+    ("what", "What it limits, in the program's words; may be left out."),
+    ("kind", "What kind of quantity it is, as in the program; may be left out."),
+    ("size", "Its size with its unit, such as \"4 mm\"; a share also as a fraction without one."),
+    ("source", "Where this comes from; a grade D source calls for no work by itself."),
+    (
+        "damaged",
+        "Whether the number is printed damaged in its source: then it calls for no work by itself.",
+    ),
+];
+
+const READING_ERROR: Lines = &[
+    ("id", "How the reading is taken, by its name in rules/gauges/reading-errors.ron."),
+    ("how", "The same in the program's words; may be left out."),
+    ("kind", "What kind of quantity it is, as in the program; may be left out."),
+    ("size", "How far one reading may be off: 19 of 20 lie within. With its unit."),
+    ("source", "Where this comes from."),
+];

@@ -4,6 +4,7 @@
 mod look;
 mod meaning;
 mod opening;
+mod set_sizes;
 mod settings;
 mod symptom;
 mod takes;
@@ -22,6 +23,7 @@ pub use crate::trade::MachineState;
 pub use look::Look;
 pub use meaning::{Drawing, DrillFault, Meaning, ShiftSays, Sight};
 pub use opening::{EdgeRoom, RoomAnswer, RoomMeans, StopAnswer, StopMeans, StopQuestion};
+pub use set_sizes::{GaugeSize, SizeOf};
 pub use settings::{Minutes, Reports, Thresholds, Told, Walking};
 pub use symptom::{
     Answer, AnswerIds, Follows, GaugeMeasure, NOTHING_TICKED, Symptom, TOGETHER, ToldBy,
@@ -91,6 +93,8 @@ pub struct Book {
     pub edge_room: EdgeRoom,
     /// What to tell a specialist when the book has nothing left.
     pub tell_specialist: Vec<String>,
+    /// What the rule files set in place of the gauges' own limits and errors of readings.
+    pub gauge_sizes: Vec<GaugeSize>,
     /// The numbers alone. Places agree with `causes` and `symptoms`.
     pub network: Network,
 }

@@ -4,6 +4,7 @@
 mod before_all;
 mod book;
 mod fix;
+mod gauges;
 mod symptom;
 
 use serde::{Deserialize, Deserializer};
@@ -18,6 +19,7 @@ pub use book::{
     ThresholdsFile, ToldFile, TwoChances, WalkingFile,
 };
 pub use fix::{Besides, Fix, FixCheck, IfWorse, Order, Step};
+pub use gauges::{ErrorEntry, GaugeFile, LIMIT, LimitEntry, READING_ERROR, SizeKind};
 pub use symptom::{Look, MeasuredBy, ShiftSays, Symptom, SymptomKind};
 
 /// A link from the symptom's side: a cause, and how likely what is then.

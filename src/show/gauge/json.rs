@@ -3,19 +3,21 @@
 use serde_json::{Map, Value, json};
 
 use super::GaugeWording;
+use super::reading_errors::counted;
 use crate::conveyor::quantity::Quantity;
 use crate::gauge::{
-    Basis, Figure, Gauge, Given, Grade, Limit, Mark, Outcome, Plot, ReadingKey, Readings,
+    Figure, Gauge, Given, Grade, Limit, Mark, Outcome, Plot, ReadingKey, Readings, Way,
 };
 use crate::rulebook::index::{AnswerAt, SymptomAt};
 use crate::rulebook::model::AnswerIds;
+use crate::trade::Basis;
 
 /// The readings and what came of them. Sizes are SI, each beside its unit; words are those that a person reads.
 /// `symptoms` are the answers it gives, by symptom.
 pub fn document(
     told: GaugeWording,
     gauge: &Gauge,
-    readings: &Readings,
+    (way, readings): (&Way, &Readings),
     outcome: &Outcome,
     symptoms: &[(SymptomAt, Option<AnswerAt>)],
 ) -> Value {
@@ -28,6 +30,13 @@ pub fn document(
         "way": readings.way,
         "readings": given(readings.single.iter().map(|(key, given)| (*key, given))),
         "rows": readings.rows.iter().map(|row| given(row.iter())).collect::<Vec<_>>(),
+        "reading_errors": counted(told, way, readings).map(|counts| json!({
+            "id": counts.by.id,
+            "how": counts.by.how,
+            "size": counts.si(),
+            "unit": Quantity::of(counts.by.kind, 0.0).si_unit(),
+            "mark": mark(told, counts.mark()),
+        })).collect::<Vec<_>>(),
         "says": told.words(&outcome.says),
         "verdict": outcome.verdict.id(),
         "figures": outcome.figures.iter().map(|f| figure(told, f)).collect::<Vec<_>>(),
@@ -89,14 +98,23 @@ fn limited(told: GaugeWording, limit: Limit) -> Value {
 }
 
 fn mark(told: GaugeWording, mark: Mark) -> Value {
-    let kind = match mark {
-        Mark::Rests(Basis::Published(..)) => "published",
-        Mark::Rests(Basis::CommonPractice) => "common-practice",
-        Mark::Rests(Basis::Memory) => "memory",
-        Mark::Rests(Basis::Derived(_)) => "derived",
-        Mark::Site => "site",
-    };
-    json!({ "kind": kind, "words": told.mark(mark) })
+    let words = told.mark(mark);
+    match mark {
+        Mark::Rests(basis) => json!({ "kind": rests(&basis), "words": words }),
+        Mark::Site => json!({ "kind": "site", "words": words }),
+        Mark::Rules(at) => {
+            json!({ "kind": "site-rules", "rests": told.source_set(at).map(rests), "words": words })
+        }
+    }
+}
+
+fn rests<S, T>(basis: &Basis<S, T>) -> &'static str {
+    match basis {
+        Basis::Published(..) => "published",
+        Basis::CommonPractice => "common-practice",
+        Basis::Memory => "memory",
+        Basis::Derived(_) => "derived",
+    }
 }
 
 fn picture(told: GaugeWording, plot: &Plot) -> Value {

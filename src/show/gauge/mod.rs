@@ -2,19 +2,23 @@
 
 mod json;
 mod plot;
+mod reading_errors;
 mod result;
 mod understood;
 
 pub use json::document;
+pub use reading_errors::errors_set;
 pub use result::{outcome, price_of_steering};
 pub use understood::understood;
 
 use super::page::{Page, Screen};
 use super::words::{Known, Sides};
 use crate::conveyor::quantity::{self, Quantity};
-use crate::gauge::{Amiss, Gauge, Mark, Need, Piece, Readings, Setting, Takes, Wanted, Way, Words};
+use crate::gauge::{
+    Amiss, Gauge, Mark, Need, Piece, Readings, SetAt, Setting, Takes, Wanted, Way, Words,
+};
 use crate::rulebook::index::{AnswerAt, SymptomAt};
-use crate::rulebook::model::Book;
+use crate::rulebook::model::{Book, Source, SourceEntry};
 use crate::stream::paint::Ink;
 use crate::trade::{Basis, MachineState, Units};
 
@@ -72,21 +76,44 @@ impl GaugeWording<'_> {
     /// What a number rests on.
     pub fn mark(&self, mark: Mark) -> String {
         match mark {
-            Mark::Rests(Basis::Published(source, place)) => {
-                let entry = self.book.sources.values().find(|entry| entry.id == source);
-                let name = entry.map_or(source, |entry| entry.short.as_str());
-                let grade = entry
-                    .map_or_else(String::new, |entry| format!(" (grade {})", grade(entry.grade)));
-                if place.is_empty() {
-                    format!("{name}{grade}")
-                } else {
-                    format!("{name}, {place}{grade}")
-                }
-            }
-            Mark::Rests(Basis::CommonPractice) => "common practice, no published source".to_owned(),
-            Mark::Rests(Basis::Memory) => "from memory, unverified".to_owned(),
-            Mark::Rests(Basis::Derived(from)) => format!("derived from: {from}"),
+            Mark::Rests(basis) => self.basis(&basis, |id| {
+                self.book.sources.values().find(|entry| entry.id == *id).ok_or(*id)
+            }),
             Mark::Site => "set by this site".to_owned(),
+            Mark::Rules(at) => match self.source_set(at) {
+                Some(source) => {
+                    let rests = self.basis(source, |at| Ok(&self.book.sources[*at]));
+                    format!("set by this site's rules: {rests}")
+                }
+                None => "set by this site's rules".to_owned(),
+            },
+        }
+    }
+
+    /// What a size rests on that the rule files set.
+    pub fn source_set(&self, at: SetAt) -> Option<&Source> {
+        self.book.gauge_sizes.get(at.0).map(|set| &set.source)
+    }
+
+    /// What a number rests on in words. `entry` finds a published source, or has a name for it.
+    fn basis<'s, S, T: std::fmt::Display>(
+        &'s self,
+        basis: &'s Basis<S, T>,
+        entry: impl Fn(&'s S) -> Result<&'s SourceEntry, &'s str>,
+    ) -> String {
+        match basis {
+            Basis::Published(source, place) => {
+                let named = match entry(source) {
+                    Ok(entry) => (entry.short.as_str(), format!(" (grade {:?})", entry.grade)),
+                    Err(name) => (name, String::new()),
+                };
+                let place = place.to_string();
+                let place = if place.is_empty() { place } else { format!(", {place}") };
+                format!("{}{place}{}", named.0, named.1)
+            }
+            Basis::CommonPractice => "common practice, no published source".to_owned(),
+            Basis::Memory => "from memory, unverified".to_owned(),
+            Basis::Derived(from) => format!("derived from: {from}"),
         }
     }
 
@@ -122,17 +149,6 @@ pub fn list(screen: Screen, gauges: &[&Gauge]) -> String {
     page.blank();
     page.para("straybelt gauge NAME asks for the readings. straybelt gauge NAME --help names the flags that give them at once.");
     page.finish()
-}
-
-/// The letter of a source's grade.
-fn grade(grade: crate::rulebook::model::Grade) -> &'static str {
-    use crate::rulebook::model::Grade;
-    match grade {
-        Grade::A => "A",
-        Grade::B => "B",
-        Grade::C => "C",
-        Grade::D => "D",
-    }
 }
 
 /// What readings of this size can tell, said before they are taken; nothing where that cannot be said yet.
@@ -216,8 +232,8 @@ fn state_words(state: MachineState) -> &'static str {
 /// words on offer).
 pub fn prompt(told: GaugeWording, wanted: &Wanted) -> (String, String) {
     let mut ask = told.sides.fill(wanted.ask);
-    if let Need::May(without) = wanted.need {
-        ask.push_str(&format!(" (Enter: {})", told.sides.fill(without)));
+    if let Some(without) = reading_errors::without(told, wanted) {
+        ask.push_str(&format!(" (Enter: {without})"));
     }
     let unit = wanted.takes.kind().map_or("", |kind| quantity::unit(kind, told.units));
     let label = match wanted.takes {
@@ -250,10 +266,13 @@ pub fn help(told: GaugeWording, wanted: &Wanted) -> Vec<String> {
             .collect(),
         _ => vec![format!("Such as {}.", wanted.takes.example(told.units))],
     };
-    if let Need::May(without) = wanted.need {
-        lines.push(format!("Press Enter to leave it out: {}.", told.sides.fill(without)));
+    if let Some(without) = reading_errors::without(told, wanted) {
+        lines.push(format!("Press Enter to leave it out: {without}."));
     }
     if wanted.takes.kind().is_some() {
+        if wanted.need == Need::Must && wanted.from.is_none() {
+            lines.push("Read several times: all on one line, such as 12; 13; 12. The mean counts; the spread tells the error.".to_owned());
+        }
         lines.push("How sizes are written, at every gauge:".to_owned());
         lines.extend(quantity::WRITTEN.iter().map(|line| (*line).to_owned()));
     }

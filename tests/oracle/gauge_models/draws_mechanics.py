@@ -123,6 +123,8 @@ def transition(random):
         "height": str(random.choice(["centre-roll", "half-trough"])),
         "pull_used": maybe(random, 0.8, str(random.choice(["most", "middle", "little"]))),
         "carcass": str(random.choice(["fabric", "steel-cord"])),
+        "modulus": maybe(random, 0.7, at(random, 4e5, 1.5e7, 1e4)),
+        "rated_tension": maybe(random, 0.8, at(random, 2e4, 6e5, 1e3)),
     }, []
 
 
@@ -264,8 +266,8 @@ BLOCKS = [
     ),
     dict(
         gauge="transition", way="tape", model=mechanics.transition, draw=transition,
-        single=["distance", "width", "trough_angle", "height", "pull_used", "carcass"], columns=[],
-        figures=["distance", "widths", "edge-strain"],
+        single=["distance", "width", "trough_angle", "height", "pull_used", "carcass", "modulus", "rated_tension"],
+        columns=[], figures=["distance", "widths", "edge-strain", "edge-pull", "by-stretch"],
         named=[
             (name, {"distance": far, "width": 1.0, "trough_angle": round(np.radians(35), 9), "height": "centre-roll", "pull_used": "most", "carcass": "fabric"}, [])
             for name, far in (("as printed", 3.2), ("half of it", 1.6), ("twice", 6.4))

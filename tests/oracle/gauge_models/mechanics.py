@@ -229,6 +229,14 @@ def transition(one, _rows):
         # The edge runs up a straight slope: the root of both squares, less the way along.
         "edge-strain": np.hypot(distance, rise) / distance - 1,
     }
+    if None not in (one.get("modulus"), one.get("rated_tension")):
+        stiff = one["modulus"] / one["rated_tension"]
+        # A row of the table stands for the most that it may be of the rated pull.
+        used = {"most": 1.0, "middle": 0.9, "little": 0.6}[one.get("pull_used") or "most"]
+        figures["edge-pull"] = used + stiff * figures["edge-strain"]
+        # As the standard has it the edge's strain is half the square of rise over distance; 115 % is the most.
+        over = lambda far: used + stiff * (rise / far) ** 2 / 2 - 1.15
+        figures["by-stretch"] = brentq(over, 1e-6 * rise, 1e6 * rise, xtol=1e-12, rtol=1e-13)
     return figures
 
 

@@ -115,6 +115,13 @@ pub(super) const FILES: &[File] = &[
         example: Example::Whole("tests/rules/authoring/examples/edge-room.ron"),
     },
     File {
+        heading: "Limits of gauges",
+        path: "gauges/*.ron",
+        list: false,
+        kind: "gauge sizes",
+        example: Example::Guide("file: gauges/quay.ron"),
+    },
+    File {
         heading: "The book",
         path: "book.ron",
         list: false,
@@ -189,6 +196,7 @@ pub(super) fn kinds() -> Kinds {
         trace::<w::SourceEntry>(),
         trace::<w::Term>(),
         trace::<w::Tool>(),
+        trace::<w::GaugeFile>(),
         trace::<w::StopQuestion>(),
         trace::<w::EdgeRoom>(),
         trace::<w::BookFile>(),

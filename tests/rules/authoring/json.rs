@@ -432,5 +432,12 @@ fn every_key_of_a_gauge_and_a_conveyor_is_told() {
         .iter()
         .map(|gauge| [&["gauge"], *gauge, &["--conveyor", &conveyor]].concat())
         .collect();
+    // What a site's rule folder sets: a limit and the error of a reading.
+    let (rules, stands) = (demo("rules"), demo("readings/oq-04-frame.csv"));
+    let by_rules = ["gauge", "frame", "--by", "string", "--line", "left", "--of", "stands"];
+    let by_rules = [&by_rules[..], &["--csv", &stands, "--rules", &rules]].concat();
+    let taped = ["gauge", "snub", "--from", "pulley", "--left", "806", "--right", "800"];
+    let taped = [&taped[..], &["--across", "1m", "--rules", &rules]].concat();
+    let documents = [documents, vec![by_rules, taped]].concat();
     held(&tables, "gauge", &documents);
 }
