@@ -62,6 +62,8 @@ pub struct Checked {
     pub cases: Vec<FileId>,
     /// The drill files among them, the book's first.
     pub drills: Vec<FileId>,
+    /// The files of courses among them, the book's first.
+    pub courses: Vec<FileId>,
     /// Where each entry stands.
     pub places: Places,
     /// What the site has switched off.
@@ -174,7 +176,7 @@ pub fn read_changed(
         let inside = files.iter().filter(|(_, inside)| inside.starts_with(folder));
         inside.map(|(file, _)| *file).collect()
     };
-    let (cases, drills) = (in_folder(CASES), in_folder(DRILLS));
+    let (cases, drills, courses) = (in_folder(CASES), in_folder(DRILLS), in_folder(COURSES));
     let problems = report.sorted();
     Checked {
         book,
@@ -184,6 +186,7 @@ pub fn read_changed(
         texts,
         cases,
         drills,
+        courses,
         places,
         off,
         own: own_files,
@@ -230,10 +233,12 @@ pub fn built_in() -> Vec<(String, &'static str)> {
 const CASES: &str = "cases/";
 /// The folder of the drills.
 const DRILLS: &str = "drills/";
+/// The folder of the courses.
+const COURSES: &str = "courses/";
 /// The folder of the limits of gauges: compiled in as constants, by `build.rs`.
 const GAUGES: &str = "gauges/";
 /// Folders whose files belong to others.
-const OTHERS: &[&str] = &[CASES, DRILLS, GAUGES, signed::FILE];
+const OTHERS: &[&str] = &[CASES, DRILLS, COURSES, GAUGES, signed::FILE];
 
 fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rules {
     let mut rules = Rules::default();

@@ -15,12 +15,15 @@
 mod support;
 
 mod bad;
+mod courses;
 mod debrief;
+mod fits;
 mod kept;
 mod laws;
 mod mechanics;
 mod physics;
 mod readings;
 mod safety;
+mod sheets;
 mod shipped;
 mod solved;

@@ -3,7 +3,7 @@
 use crate::ask::{Ask, Farewell, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 use crate::drill::World;
 use crate::drill::moves::Move;
-use crate::drill::record::{Deed, Ended, Record};
+use crate::drill::record::{Deed, Record};
 use crate::drill::told::told;
 use crate::exit::Exit;
 use crate::kept::{OpenRecord, StoreError};
@@ -118,7 +118,7 @@ impl Floor<'_> {
         }
         let page = pages::in_short(self.screen, &self.world);
         self.ask.say(&page);
-        if let Err(error) = self.kept.end(Ended::of(&self.world)) {
+        if let Err(error) = self.kept.end(&self.world) {
             self.unsaved = Some(error);
         }
         self.farewell.set(self.part());

@@ -68,7 +68,7 @@ pub(super) fn begin(
         now: SystemClock.now(),
     };
     let now = begun.now;
-    let kept = match practice.store.begin(|run| Record::begun(run, begun), now) {
+    let kept = match practice.store.begin(|run| kept_as(wanted, Record::begun(run, begun)), now) {
         Ok(kept) => kept,
         Err(error) => return say_store(&error, streams),
     };
@@ -76,6 +76,11 @@ pub(super) fn begin(
     let opening = [pages::rules(screen, names.sides()), list::briefing(screen, &drill)];
     let sitting = RunSetting { practice, farewell: &farewell, opening: &opening };
     sitting.go_on(&drill, kept, (ask, screen), streams)
+}
+
+/// The record as it is kept: that of an examination is sealed.
+fn kept_as(wanted: &RunArgs, record: Record) -> Record {
+    if wanted.exam { record.sealed() } else { record }
 }
 
 /// Goes on with a run; shows one again that is over.
