@@ -90,6 +90,12 @@ pub struct RunArgs {
     /// Who runs it, for the class list.
     #[arg(long, value_name = "NAME", value_parser = who)]
     pub who: Option<String>,
+    /// Who runs it too, at the same keyboard: the two make their moves in turns.
+    #[arg(long, value_name = "NAME", value_parser = who, requires = "who")]
+    pub with: Option<String>,
+    /// End the run as it stands after so many minutes by the clock, breaks counted.
+    #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(1..=600))]
+    pub limit: Option<u32>,
     /// As an examination: the run's file does not show at a glance what is hidden.
     ///
     /// Which drill it is and what it hides stand sealed in the file. That keeps honest people from seeing it by chance.
@@ -159,6 +165,9 @@ pub enum SheetFormat {
 fn who(text: &str) -> Result<String, String> {
     let name = text.trim();
     match name.chars().count() {
+        1..=40 if name.contains(" with ") => {
+            Err("two share a run by --who NAME --with NAME".to_owned())
+        }
         1..=40 if !name.chars().any(crate::source::unprintable) => Ok(name.to_owned()),
         _ => Err("write a name of 1 to 40 characters".to_owned()),
     }

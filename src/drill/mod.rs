@@ -4,6 +4,9 @@
 //!     drills/*.ron -> read -> Drill      briefing, conveyor, what is hidden
 //!     Drill + moves        -> World      the belt answers each move: minutes, safety faults, where it runs
 //!     World                -> Score      minutes against the best plan, causes found, what is left on the belt
+//!     run that is over     -> Worth      kept with the run (`worth`), summed by `learners` and `progress`
+//!     courses/*.ron        -> Course     which drill comes next (`course`); an examination is `sealed`
+//!     run made again       -> Frame      the belt after each move that let it run (`frames`)
 //! ```
 //!
 //! Pure: no clock, no terminal, no file. What a learner sees comes from the model ([`picture`]), from what is hidden

@@ -44,6 +44,9 @@ pub struct Record {
     /// Who runs it, as the learner wishes to be called.
     #[serde(default)]
     pub who: Option<String>,
+    /// The minutes by the clock after which it ends as it stands, counted from its beginning; none: no limit.
+    #[serde(default)]
+    pub limit_minutes: Option<u32>,
     /// The book it was begun with.
     pub book: BookMark,
     /// The drill as it was written then.
@@ -168,6 +171,7 @@ impl Record {
             begun: begun.now,
             drill: begun.drill.id.clone(),
             who: begun.who,
+            limit_minutes: None,
             book: begun.book,
             text: begun.drill.text.clone(),
             moves: Vec::new(),

@@ -21,6 +21,7 @@ mod fits;
 mod kept;
 mod laws;
 mod mechanics;
+mod narrow;
 mod physics;
 mod readings;
 mod safety;

@@ -1,7 +1,7 @@
 //! A drill on paper: the learners' sheet gives nothing away, the trainer's holds all of it.
 
 use roxmltree::{Document, ParsingOptions};
-use straybelt::mechanics::Line;
+use straybelt::mechanics::{Idlers, Line};
 use straybelt::show::drill::sheet::{Piece, answers, html, learners, text};
 use straybelt::show::drill::words::DrillNames;
 use straybelt::show::page::Screen;
@@ -84,7 +84,8 @@ fn numbers_of_idlers_keep_apart_on_a_long_conveyor() {
     let names = DrillNames::new(drill);
     for centres_m in [6.0, 30.0, 400.0, 1500.0] {
         line.centres_m = centres_m;
-        line.carry.stations_m = straybelt::mechanics::Idlers::even(centres_m, 1.2);
+        line.carry.stations_m = Idlers::even(centres_m, 1.2);
+        line.ret.stations_m = Idlers::even(centres_m, 3.0);
         let piece = Piece::Conveyor(Box::new(line.clone()), names.sides().clone());
         let drawn = html("", &[piece]);
         let options = ParsingOptions { allow_dtd: true, ..ParsingOptions::default() };

@@ -24,6 +24,9 @@ const OWN: [asking::OwnKey; 3] = [
     (KeyKind::Stop, "stop + save", "Stop here. Every move is saved; you can go on another day."),
 ];
 
+/// The last of the moves.
+pub(super) const DECLARES: &str = "It runs true: end the run";
+
 /// How a conversation ends before the run is over.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum RunLeft {
@@ -141,7 +144,7 @@ impl Floor<'_> {
             turn,
             (MoveKind::Name, "Say what the cause is"),
             (MoveKind::Advice, "Ask straybelt"),
-            (MoveKind::Declare, "It runs true: end the run"),
+            (MoveKind::Declare, DECLARES),
         ];
         let asked = QuestionPut {
             title: format!("Run {}", self.kept.record().run),

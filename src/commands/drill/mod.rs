@@ -9,6 +9,7 @@ mod progress;
 mod replay;
 mod run;
 mod sheet;
+mod turns;
 mod ways;
 
 use super::{Failed, Streams, flags, say_store};

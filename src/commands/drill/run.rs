@@ -4,6 +4,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::Duration;
 
 use super::floor::{self, Floor, RunLeft};
+use super::turns::{self, Turns};
 use super::{DrillBook, Practice, unknown};
 use crate::ask::{Ask, Farewell, Prompt, PromptReply, hear_signals};
 use crate::cli::{Manner, RunArgs};
@@ -63,7 +64,7 @@ pub(super) fn begin(
     };
     let begun = Begun {
         drill: &drill,
-        who: wanted.who.clone(),
+        who: turns::together(wanted.who.as_deref(), wanted.with.as_deref()),
         book: BookMark::new(&room.book),
         now: SystemClock.now(),
     };
@@ -78,8 +79,9 @@ pub(super) fn begin(
     sitting.go_on(&drill, kept, (ask, screen), streams)
 }
 
-/// The record as it is kept: that of an examination is sealed.
+/// The record as it is kept: with its time limit; that of an examination is sealed.
 fn kept_as(wanted: &RunArgs, record: Record) -> Record {
+    let record = Record { limit_minutes: wanted.limit, ..record };
     if wanted.exam { record.sealed() } else { record }
 }
 
@@ -141,9 +143,10 @@ impl RunSetting<'_> {
         &self,
         drill: &Drill,
         kept: OpenRecord<Record>,
-        (mut ask, screen): (Box<dyn Ask>, Screen),
+        (ask, screen): (Box<dyn Ask>, Screen),
         streams: &mut Streams,
     ) -> Result<Exit, Failed> {
+        let mut ask = Turns::of(kept.record(), ask, screen, &SystemClock);
         let diagnosis = Diagnosis::new(&self.practice.room.book);
         let again = flags(&[
             ("--rules", self.practice.args.book.rules.as_deref()),
@@ -153,7 +156,7 @@ impl RunSetting<'_> {
         self.farewell.set(saved.clone());
         let made = while_read(
             |through| kept.record().replay_told(drill, &diagnosis, through),
-            || self.opening.iter().try_for_each(|page| floor::read(ask.as_mut(), page)),
+            || self.opening.iter().try_for_each(|page| floor::read(&mut ask, page)),
             Progress::new(streams.err.bare(), kept.record().moves.len(), "moves made again"),
         );
         let world = match made {
@@ -165,7 +168,7 @@ impl RunSetting<'_> {
             }
         };
         let mut floor = Floor {
-            ask: ask.as_mut(),
+            ask: &mut ask,
             screen,
             sides: DrillNames::new(drill).sides().clone(),
             diagnosis: &diagnosis,

@@ -1,7 +1,7 @@
 //! Courses and progress: what a course file may hold, who goes on, what weeks of runs come to, and their pages.
 
 mod exam;
-mod pages;
+pub(crate) mod pages;
 mod reading;
 mod weeks;
 

@@ -46,6 +46,11 @@ fn kim() -> Learner {
     kim
 }
 
+/// The page of somebody with a few weeks of runs.
+pub(crate) fn kim_page() -> String {
+    with(&[kim()], progress::html)
+}
+
 fn with<T>(learners: &[Learner], then: impl FnOnce(&Progress<'_>) -> T) -> T {
     let (courses, _) = shipped();
     let titles = titles();
@@ -109,7 +114,7 @@ fn progress_as_text() {
 
 #[test]
 fn progress_as_a_page_is_whole_and_needs_nothing_from_outside() {
-    let page = with(&[kim()], progress::html);
+    let page = kim_page();
     let options = ParsingOptions { allow_dtd: true, ..ParsingOptions::default() };
     let document = Document::parse_with_options(&page, options).unwrap();
     let elements = || document.descendants().filter(roxmltree::Node::is_element);

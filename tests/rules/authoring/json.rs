@@ -358,7 +358,7 @@ fn every_key_of_a_debrief_is_told() {
     };
     held(&tables, "drill debrief", &[debrief(&["1"])]);
     held(&tables, "drill debrief of several", &[debrief(&["1", "2"])]);
-    let progress = [&["drill", "progress", "--format", "json"], &state[..]].concat();
+    let progress = [&["drill", "progress"], &state[..]].concat();
     held(&tables, "drill progress", &[progress]);
 }
 

@@ -157,11 +157,13 @@ fn together(totals: &ClassTotals) -> Sheet {
         totals.solved,
         count(totals.safety_faults, "safety fault", "safety faults")
     ));
-    sheet.para(format!(
-        "{} of a drill that was run before. straybelt was asked {}.",
-        count(totals.repeats, "run", "runs"),
-        count(totals.advice, "time", "times")
-    ));
+    if totals.repeats + totals.advice > 0 {
+        sheet.para(format!(
+            "{} of a drill that was run before. straybelt was asked {}.",
+            count(totals.repeats, "run", "runs"),
+            count(totals.advice, "time", "times")
+        ));
+    }
     if totals.over == 0 {
         return sheet;
     }

@@ -147,7 +147,7 @@ fn strip(spots: &[OffsetSpot], centres_m: f64, middle: f64) -> Markup {
 }
 
 /// Where the drawing of the loads stands: from left to right, from top to bottom.
-const LOADS_X: (f64, f64) = (70.0, 300.0);
+const LOADS_X: (f64, f64) = (88.0, 300.0);
 const LOADS_Y: (f64, f64) = (16.0, LOADS - 36.0);
 
 /// What both tail bearings carried, step by step, as multiples of all in order.

@@ -41,9 +41,13 @@ pub fn text(screen: Screen, progress: &Progress<'_>) -> String {
     let mut out = String::new();
     for (nth, learner) in progress.learners.iter().enumerate() {
         out += &above(nth, learner, progress).page(screen);
-        out += &below(learner, progress).page(screen);
+        let below = below(learner, progress).page(screen);
+        if !below.is_empty() {
+            out.push('\n');
+        }
+        out += &below;
     }
-    out + &explained().page(screen)
+    out + "\n" + &explained().page(screen)
 }
 
 /// As one page for a browser, to print or keep.

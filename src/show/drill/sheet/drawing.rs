@@ -53,7 +53,7 @@ pub(super) fn svg(line: &Line, sides: &Sides) -> Markup {
 fn numbered(line: &Line, strand: Strand, station: usize) -> bool {
     let stations = line.idlers(strand).stations_m.len();
     // On a long conveyor fewer have one, so that the numbers keep apart.
-    let every = EVERY * (1 + stations / (12 * EVERY));
+    let every = EVERY * (1 + stations / (8 * EVERY));
     station == 0 || (station + 1).is_multiple_of(every)
 }
 

@@ -40,6 +40,9 @@ pub fn text(screen: Screen, pieces: &[Piece]) -> String {
         let mut page = Page::new(screen);
         match piece {
             Piece::Words(sheet) => {
+                if !out.is_empty() {
+                    out.push('\n');
+                }
                 out += &sheet.page(screen);
                 continue;
             }
