@@ -1,8 +1,9 @@
 //! Courses, progress, examinations, paper and replay at the program itself.
 
 use std::fs;
+use std::io::Write as _;
 use std::path::Path;
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
 
 use crate::support::sitting::Sitting;
 
@@ -50,6 +51,21 @@ impl School {
         command.arg("drill").args(words).env("COLUMNS", "80");
         command.args(["--rules", &self.path("site"), "--state", &self.path("kept")]);
         command.output().unwrap()
+    }
+
+    fn type_in(&self, words: &[&str], typed: &str) -> Output {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_straybelt"))
+            .arg("drill")
+            .args(words)
+            .args(["--rules", &self.path("site"), "--state", &self.path("kept")])
+            .env("COLUMNS", "80")
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        child.stdin.take().unwrap().write_all(typed.as_bytes()).unwrap();
+        child.wait_with_output().unwrap()
     }
 
     fn run_file(&self, run: u32) -> String {
@@ -147,10 +163,12 @@ fn a_run_that_goes_on_is_gone_on_with_and_an_examination_is_sealed() {
 #[test]
 fn who_is_asked_for_and_a_course_that_is_not_there_is_named() {
     let school = School::new();
-    let mut sitting = school.sit(&["course", "bark", "--plain"]);
-    sitting.reply("Ida");
-    let (seen, _, _) = sitting.close();
-    assert!(seen.contains("Ida: 0 of 2 reached."), "{seen}");
+    let output = school.type_in(&["course", "bark", "--plain"], "Ida\n");
+    let seen = out(&output);
+    let (stands, begins) = (seen.find("Ida: 0 of 2 reached."), seen.find("How this works"));
+    assert!(stands.is_some() && stands < begins, "where she stands comes before the run: {seen}");
+    let nobody = out(&school.type_in(&["course", "bark", "--plain"], "\n"));
+    assert!(nobody.contains("Name who takes it") && !nobody.contains("How this works"), "{nobody}");
     let wrong = school.say(&["course", "barks"]);
     assert_eq!(wrong.status.code(), Some(2));
     assert!(err(&wrong).contains("Did you mean bark?"), "{}", err(&wrong));
@@ -236,15 +254,6 @@ fn sheets_for_the_class_and_for_the_trainer() {
 #[test]
 fn a_new_drill_is_asked_for_written_checked_and_previewed() {
     let school = School::new();
-    let site = school.path("site");
-    let mut child = Command::new(env!("CARGO_BIN_EXE_straybelt"))
-        .args(["drill", "new", &site, "--plain"])
-        .env("COLUMNS", "80")
-        .stdin(std::process::Stdio::piped())
-        .stdout(std::process::Stdio::piped())
-        .stderr(std::process::Stdio::piped())
-        .spawn()
-        .unwrap();
     let lines = [
         "odd-joint",
         "The odd joint",
@@ -276,8 +285,7 @@ fn a_new_drill_is_asked_for_written_checked_and_previewed() {
         "3",
     ];
     let typed = lines.join("\n") + "\n";
-    std::io::Write::write_all(&mut child.stdin.take().unwrap(), typed.as_bytes()).unwrap();
-    let output = child.wait_with_output().unwrap();
+    let output = school.type_in(&["new", &school.path("site"), "--plain"], &typed);
     let (seen, told) = (out(&output), err(&output));
     let file = fs::read_to_string(school.path("site/drills/odd-joint.ron"))
         .unwrap_or_else(|_| panic!("{seen}{told}"));

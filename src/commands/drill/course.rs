@@ -1,5 +1,7 @@
 //! `straybelt drill course`: where a learner stands in a course, and the drill that comes next.
 
+use std::io::Write as _;
+
 use super::run::{again, begin};
 use super::{DrillBook, Practice, learners};
 use crate::ask::NoteReply;
@@ -47,6 +49,8 @@ pub(super) fn take(
     let standing = course.standing(&learner.attempts);
     let page = pages::standing(streams.screen(), course, &titles(room), &learner.name, &standing);
     streams.out.page(&page)?;
+    // The run speaks past this stream.
+    streams.out.flush()?;
     let next = course.next(&standing).and_then(|at| course.steps.get(at));
     let Some(step) = next.filter(|_| !wanted.show) else {
         return Ok(Exit::Done);
