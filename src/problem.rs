@@ -152,6 +152,10 @@ codes! {
     Quantity Error "quantity" "A size cannot be read, or is out of reason.";
     UnknownFact Warning "unknown-fact" "A conveyor file holds a key that nothing asks for.";
     DrillRunsTrue Warning "drill-runs-true" "What a drill hides does not show: its belt runs true from the start.";
+    DrillCause Warning "drill-cause" "What a drill hides is not what its cause stands for in drills.";
+    DrillShows Warning "drill-shows" "A drill shows another answer than its own belt and parts give.";
+    DrillCure Warning "drill-cure" "A drill lets a fix take a cause away that it does not cure by the book.";
+    DrillGrade Warning "drill-grade" "A drill's grade does not fit how many causes it hides.";
     TooMany Warning "too-many" "There are more problems than are shown.";
 }
 

@@ -164,6 +164,27 @@ fn the_drills_page_names_all_that_an_entry_may_be_drilled_as() {
 }
 
 /// The pages for authors lie beside the rules: they are read by no command and change no fingerprint.
+/// Every goal that a course may ask for is told, with each word of certainty.
+#[test]
+fn the_drills_page_names_all_that_a_course_may_ask_for() {
+    let page = text("rules/DRILLS.md");
+    let reference = text("rules/REFERENCE.md");
+    let of = |kind: &str| {
+        let (_, rest) = reference.split_once(&format!("### {kind}\n")).unwrap();
+        let rest = rest.split("\n##").next().unwrap();
+        let words = rest.split('`').skip(1).step_by(2);
+        words.map(|word| word.split('(').next().unwrap().to_owned()).collect::<Vec<_>>()
+    };
+    let words = [of("goal"), of("matched")].concat();
+    assert!(words.len() > 9, "{words:?}");
+    for word in words {
+        assert!(
+            page.contains(&format!("`{word}")) || page.contains(&format!("({word})")),
+            "{word}"
+        );
+    }
+}
+
 #[test]
 fn the_pages_beside_the_rules_are_no_rules() {
     let names: Vec<String> = load::built_in().into_iter().map(|(name, _)| name).collect();

@@ -223,8 +223,8 @@ pub(super) const DRILL_RUN: &str = "Examples:
 pub(super) const DRILL_AGAIN: &str = "Examples:
   straybelt drill again 3
       go on with run 3
-  straybelt drill again 3 --plain
-      in plain lines
+  straybelt drill again 3 --replay
+      the belt after each move
   straybelt drill again 3 \\
     --state class
       from another state folder";
@@ -237,6 +237,35 @@ pub(super) const DRILL_DEBRIEF: &str = "Examples:
   straybelt drill debrief 3 \\
     --format html -o run-3.html
       a page with pictures, to print";
+
+pub(super) const DRILL_COURSE: &str = "Examples:
+  straybelt drill course
+      the courses there are
+  straybelt drill course first-steps \\
+    --who Kim
+      Kim's next drill
+  straybelt drill course first-steps \\
+    --who Kim --show
+      where Kim stands";
+
+pub(super) const DRILL_PROGRESS: &str = "Examples:
+  straybelt drill progress
+      everybody, week by week
+  straybelt drill progress Kim
+      Kim, run by run
+  straybelt drill progress Kim \\
+    --format html -o kim.html
+      a page to print or keep";
+
+pub(super) const DRILL_SHEET: &str = "Examples:
+  straybelt drill sheet crooked-splice
+      blank boxes to fill in by hand
+  straybelt drill sheet crooked-splice \\
+    --format html -o splice.html
+      to print for the class
+  straybelt drill sheet crooked-splice \\
+    --answers
+      the trainer's sheet, kept apart";
 
 pub(super) const DRILL_NEW: &str = "Examples:
   straybelt drill new my-site

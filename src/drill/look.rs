@@ -48,7 +48,8 @@ pub fn answers(scene: &Scene<'_>) -> List<SymptomAt, Option<AnswerAt>> {
         if let Some((_, answer)) = scene.shows.iter().find(|(known, _)| *known == symptom) {
             return answer.position();
         }
-        let seen = entry.drilled_as.and_then(|sight| seen(scene, &picture, sight));
+        let ground = Ground { line: scene.line, faults: scene.faults, belt: scene.belt };
+        let seen = entry.drilled_as.and_then(|sight| seen(ground, &picture, sight));
         let known = seen.and_then(|meaning| entry.meant(meaning)).map(AnswerAt::position);
         debug_assert!(seen.is_none() || known.is_some(), "the check of a book sees to it");
         known.unwrap_or_else(|| {
@@ -63,8 +64,29 @@ pub fn answers(scene: &Scene<'_>) -> List<SymptomAt, Option<AnswerAt>> {
     })
 }
 
+/// What answers come from that nobody has to draw.
+#[derive(Debug, Clone, Copy)]
+struct Ground<'s> {
+    line: &'s Line,
+    faults: &'s [Fault],
+    belt: &'s Belt,
+}
+
+/// The answer that the conveyor itself gives to a question at the start, if one is settled there: by the running belt, or
+/// by the parts.
+pub(super) fn settled(
+    book: &Book,
+    (line, faults, belt): (&Line, &[Fault], &Belt),
+    symptom: SymptomAt,
+    seed: u64,
+) -> Option<AnswerAt> {
+    let entry = &book.symptoms[symptom];
+    let picture = Picture::of(belt, line, seed, "look 0");
+    entry.meant(seen(Ground { line, faults, belt }, &picture, entry.drilled_as?)?)
+}
+
 /// What of the conveyor answers a question, if it is settled: the running belt, or the parts.
-fn seen(scene: &Scene<'_>, picture: &Picture, sight: Sight) -> Option<Meaning> {
+fn seen(scene: Ground<'_>, picture: &Picture, sight: Sight) -> Option<Meaning> {
     let parts = Parts::new(scene.faults, scene.line);
     match sight {
         Sight::FirstSplit => Some(picture.first_split()),
@@ -99,7 +121,7 @@ fn seen(scene: &Scene<'_>, picture: &Picture, sight: Sight) -> Option<Meaning> {
 }
 
 /// Whether the belt runs off to the other side in reverse, or off one way only.
-fn in_reverse(scene: &Scene<'_>) -> Option<Meaning> {
+fn in_reverse(scene: Ground<'_>) -> Option<Meaning> {
     let mut line = scene.line.clone();
     line.run = Run::Backward;
     let back = Belt::begin(&line, scene.faults).ok()?;

@@ -9,13 +9,15 @@ use serde::{Deserialize, Serialize};
 use super::model::Drill;
 use super::moves::Move;
 use super::read;
+use super::sealed;
 use super::world::World;
+use super::worth::Worth;
 use crate::gauge;
 use crate::kept::{Keep, OpenRecord, RecordStore, StoreError, Wording};
-use crate::problem::{Problems, Report};
-use crate::rulebook::index::{List, Place};
+use crate::problem::{Code, Problem, Problems, Report};
+use crate::rulebook::index::{List, Place as Position};
 use crate::rulebook::model::Book;
-use crate::source::Texts;
+use crate::source::{Place, Texts};
 use crate::visit::Diagnosis;
 use crate::visit::store::BookMark;
 
@@ -42,6 +44,9 @@ pub struct Record {
     /// Who runs it, as the learner wishes to be called.
     #[serde(default)]
     pub who: Option<String>,
+    /// The minutes by the clock after which it ends as it stands, counted from its beginning; none: no limit.
+    #[serde(default)]
+    pub limit_minutes: Option<u32>,
     /// The book it was begun with.
     pub book: BookMark,
     /// The drill as it was written then.
@@ -51,6 +56,9 @@ pub struct Record {
     /// How it stood when it ended, to tell a replay that comes out differently.
     #[serde(default)]
     pub ended: Option<Ended>,
+    /// What it was worth when it ended, so that it counts so from then on.
+    #[serde(default)]
+    pub worth: Option<Worth>,
 }
 
 /// Whether a run goes on.
@@ -163,11 +171,47 @@ impl Record {
             begun: begun.now,
             drill: begun.drill.id.clone(),
             who: begun.who,
+            limit_minutes: None,
             book: begun.book,
             text: begun.drill.text.clone(),
             moves: Vec::new(),
             ended: None,
+            worth: None,
         }
+    }
+
+    /// The same as an examination: the file does not show at a glance which drill it is and what it hides.
+    #[must_use]
+    pub fn sealed(self) -> Self {
+        let drill = sealed::seal(&self.key(), &self.drill);
+        let text = sealed::seal(&self.key(), &self.text);
+        Self { drill, text, ..self }
+    }
+
+    /// Whether it is an examination.
+    pub fn is_exam(&self) -> bool {
+        sealed::is_sealed(&self.drill)
+    }
+
+    /// The drill's id, whether it is sealed or not.
+    pub fn drill_id(&self) -> Cow<'_, str> {
+        match self.is_exam() {
+            false => Cow::Borrowed(&self.drill),
+            true => Cow::Owned(sealed::open(&self.key(), &self.drill).unwrap_or_default()),
+        }
+    }
+
+    /// What the drill may be called while the run goes on: nothing of an examination.
+    pub fn drill_shown(&self) -> Cow<'_, str> {
+        match self.is_exam() && self.state == RunState::Open {
+            true => Cow::Borrowed("an examination"),
+            false => self.drill_id(),
+        }
+    }
+
+    /// What the seal of this run hangs on, so that no two look alike.
+    fn key(&self) -> String {
+        format!("{} {}", self.run, self.begun)
     }
 
     /// The drill of the run, read against a book.
@@ -176,8 +220,18 @@ impl Record {
     /// What is wrong with it by now: the book may have changed since.
     pub fn drill(&self, book: &Book) -> Result<Drill, Problems> {
         let mut texts = Texts::default();
-        let text: Cow<'static, str> = format!("[{}]", self.text).into();
-        let file = texts.add(format!("the drill of run {}", self.run), text);
+        let name = format!("the drill of run {}", self.run);
+        let opened = match sealed::is_sealed(&self.text) {
+            true => sealed::open(&self.key(), &self.text),
+            false => Some(self.text.clone()),
+        };
+        let Some(opened) = opened else {
+            let message = "its seal does not open: the file was changed by hand";
+            let problem = Problem::at(Code::Unreadable, Place::file(name), message);
+            return Err(Problems(vec![problem.help("begin the examination anew")]));
+        };
+        let text: Cow<'static, str> = format!("[{opened}]").into();
+        let file = texts.add(name, text);
         let mut report = Report::default();
         let drill = read::read_files(book, &texts, &[file], &mut report).pop();
         drill.ok_or_else(|| Problems(report.sorted()))
@@ -196,7 +250,19 @@ impl Record {
         diagnosis: &'d Diagnosis<'d>,
         through: &mut dyn FnMut(usize) -> bool,
     ) -> Option<World<'d>> {
+        self.replay_seen(drill, diagnosis, through, &mut |_| {})
+    }
+
+    /// The same; how it stands is shown at the start and after each move that was made or refused.
+    pub fn replay_seen<'d>(
+        &self,
+        drill: &'d Drill,
+        diagnosis: &'d Diagnosis<'d>,
+        through: &mut dyn FnMut(usize) -> bool,
+        seen: &mut dyn FnMut(&World<'d>),
+    ) -> Option<World<'d>> {
         let mut world = World::begin(drill, diagnosis)?;
+        seen(&world);
         for (number, made) in self.moves.iter().enumerate() {
             if !through(number) {
                 break;
@@ -204,6 +270,7 @@ impl Record {
             if let Some(what) = made.what.in_book(diagnosis.book()) {
                 // A move that was refused then is refused again.
                 let _ = world.make(what);
+                seen(&world);
             }
         }
         Some(world)
@@ -219,14 +286,16 @@ impl OpenRecord<Record> {
         self.change(|record| record.moves.push(Stamped { at, what }))
     }
 
-    /// Ends the run.
+    /// Ends the run as it stands.
     ///
     /// # Errors
     /// If it cannot be saved.
-    pub fn end(&mut self, ended: Ended) -> Result<(), StoreError> {
+    pub fn end(&mut self, world: &World<'_>) -> Result<(), StoreError> {
+        let (ended, worth) = (Ended::of(world), Worth::of(world));
         self.change(|record| {
             record.state = RunState::Over;
             record.ended = Some(ended);
+            record.worth = Some(worth);
         })
     }
 }
@@ -302,7 +371,7 @@ impl Deed {
     }
 }
 
-fn named<P: Place, T>(list: &List<P, T>, is: impl Fn(&T) -> bool) -> Option<P> {
+fn named<P: Position, T>(list: &List<P, T>, is: impl Fn(&T) -> bool) -> Option<P> {
     list.iter().find(|(_, entry)| is(entry)).map(|(at, _)| at)
 }
 

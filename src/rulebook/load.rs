@@ -64,6 +64,8 @@ pub struct Checked {
     pub cases: Vec<FileId>,
     /// The drill files among them, the book's first.
     pub drills: Vec<FileId>,
+    /// The files of courses among them, the book's first.
+    pub courses: Vec<FileId>,
     /// Where each entry stands.
     pub places: Places,
     /// What the site has switched off.
@@ -176,7 +178,7 @@ pub fn read_changed(
         let inside = files.iter().filter(|(_, inside)| inside.starts_with(folder));
         inside.map(|(file, _)| *file).collect()
     };
-    let (cases, drills) = (in_folder(CASES), in_folder(DRILLS));
+    let (cases, drills, courses) = (in_folder(CASES), in_folder(DRILLS), in_folder(COURSES));
     let problems = report.sorted();
     Checked {
         book,
@@ -186,6 +188,7 @@ pub fn read_changed(
         texts,
         cases,
         drills,
+        courses,
         places,
         off,
         own: own_files,
@@ -237,8 +240,10 @@ pub fn schema() -> &'static str {
 const CASES: &str = "cases/";
 /// The folder of the drills.
 const DRILLS: &str = "drills/";
+/// The folder of the courses.
+const COURSES: &str = "courses/";
 /// Folders whose files belong to others.
-const OTHERS: &[&str] = &[CASES, DRILLS, signed::FILE];
+const OTHERS: &[&str] = &[CASES, DRILLS, COURSES, signed::FILE];
 
 fn gather(files: &[(FileId, String)], texts: &Texts, report: &mut Report) -> Rules {
     let mut rules = Rules::default();

@@ -18,6 +18,7 @@ mod gauge_pages;
 mod handed_over;
 #[cfg(unix)]
 mod hostile;
+mod learning;
 mod logbook;
 mod logbook_merged;
 mod logbook_pages;

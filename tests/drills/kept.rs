@@ -46,7 +46,7 @@ proptest! {
             let _ = world.make(what);
         }
         let number = kept.record().run;
-        kept.end(Ended::of(&world)).unwrap();
+        kept.end(&world).unwrap();
         drop(kept);
 
         let read = store.look(number).unwrap();

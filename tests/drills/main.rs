@@ -15,12 +15,16 @@
 mod support;
 
 mod bad;
+mod courses;
 mod debrief;
+mod fits;
 mod kept;
 mod laws;
 mod mechanics;
+mod narrow;
 mod physics;
 mod readings;
 mod safety;
+mod sheets;
 mod shipped;
 mod solved;

@@ -21,6 +21,10 @@ const ELSEWHERE: &[&str] = &[
     "unknown-fact",    // conveyor/reader.rs
     "quantity",        // conveyor/reader/sizes.rs
     "drill-runs-true", // tests/drills/bad.rs
+    "drill-cause",     // tests/drills/fits.rs
+    "drill-shows",     // tests/drills/fits.rs
+    "drill-cure",      // tests/drills/fits.rs
+    "drill-grade",     // tests/drills/fits.rs
     "encoding",        // below
     "too-large",       // below
     "too-deep",        // below

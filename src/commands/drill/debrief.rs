@@ -1,12 +1,13 @@
 //! `straybelt drill debrief`: what a run was worth; of several runs, a class list.
 
 use super::DrillBook;
-use super::run::made_again;
+use super::replay::pictured;
 use crate::cli::{DebriefArgs, DebriefFormat};
 use crate::commands::{Failed, Streams, output, refuse, say_store};
 use crate::disk::Over;
+use crate::drill::frames::Frame;
 use crate::drill::record::{Record, Store};
-use crate::drill::{Drill, World};
+use crate::drill::{Drill, World, learners};
 use crate::exit::Exit;
 use crate::show::drill::debrief::{Debrief, class, html, json, text};
 use crate::show::page::Screen;
@@ -41,19 +42,29 @@ pub(super) fn debrief(
         }
     }
     let diagnosis = Diagnosis::new(&room.book);
-    let mut worlds: Vec<(&Record, World<'_>)> = Vec::new();
+    let mut worlds: Vec<(&Record, World<'_>, Vec<Frame>)> = Vec::new();
+    // Who ran what before is told of a class; what cannot be read counts for nothing there.
+    let all = match kept.len() {
+        1 => Vec::new(),
+        _ => store.look_at_all().map_or_else(|_| Vec::new(), |all| all.records),
+    };
     for (record, drill) in &kept {
-        let Some(world) = made_again(record, drill, &diagnosis, streams) else {
+        let Some((world, frames)) = pictured(record, drill, &diagnosis, streams) else {
             streams.complain(&format!(
                 "error: the belt of run {} cannot run any more. `straybelt rules check` tells why.",
                 record.run
             ))?;
             return Ok(Exit::Usage);
         };
-        worlds.push((record, world));
+        worlds.push((record, world, frames));
     }
-    let runs: Vec<Debrief<'_, '_>> =
-        worlds.iter().map(|(record, world)| Debrief::new(record, world)).collect();
+    let runs: Vec<Debrief<'_, '_>> = worlds
+        .iter()
+        .map(|(record, world, frames)| {
+            let earlier = learners::earlier(&all, record);
+            Debrief::new(record, world).with_frames(frames.clone()).after(earlier)
+        })
+        .collect();
     let paint = if wanted.output.is_some() { Paint::NONE } else { streams.out_paint };
     let screen = Screen::with(streams.columns, paint);
     let (document, what) = match runs.as_slice() {

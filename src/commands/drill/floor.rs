@@ -3,7 +3,7 @@
 use crate::ask::{Ask, Farewell, KeyKind, Lost, NoteReply, Prompt, PromptReply};
 use crate::drill::World;
 use crate::drill::moves::Move;
-use crate::drill::record::{Deed, Ended, Record};
+use crate::drill::record::{Deed, Record};
 use crate::drill::told::told;
 use crate::exit::Exit;
 use crate::kept::{OpenRecord, StoreError};
@@ -23,6 +23,9 @@ const OWN: [asking::OwnKey; 3] = [
     (KeyKind::Look, "look at the belt", "The belt from above, as it runs or last ran."),
     (KeyKind::Stop, "stop + save", "Stop here. Every move is saved; you can go on another day."),
 ];
+
+/// The last of the moves.
+pub(super) const DECLARES: &str = "It runs true: end the run";
 
 /// How a conversation ends before the run is over.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -118,7 +121,7 @@ impl Floor<'_> {
         }
         let page = pages::in_short(self.screen, &self.world);
         self.ask.say(&page);
-        if let Err(error) = self.kept.end(Ended::of(&self.world)) {
+        if let Err(error) = self.kept.end(&self.world) {
             self.unsaved = Some(error);
         }
         self.farewell.set(self.part());
@@ -141,7 +144,7 @@ impl Floor<'_> {
             turn,
             (MoveKind::Name, "Say what the cause is"),
             (MoveKind::Advice, "Ask straybelt"),
-            (MoveKind::Declare, "It runs true: end the run"),
+            (MoveKind::Declare, DECLARES),
         ];
         let asked = QuestionPut {
             title: format!("Run {}", self.kept.record().run),

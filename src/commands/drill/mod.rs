@@ -1,13 +1,20 @@
 //! `straybelt drill`: practice runs.
 
 mod choose;
+mod course;
 mod debrief;
 mod floor;
+mod learners;
+mod progress;
+mod replay;
 mod run;
+mod sheet;
+mod turns;
 mod ways;
 
 use super::{Failed, Streams, flags, say_store};
 use crate::cli::{DrillArgs, DrillCommand, NewArgs, NewKind};
+use crate::drill::course::Course;
 use crate::drill::record::Store;
 use crate::drill::{self, Drill};
 use crate::exit::Exit;
@@ -22,6 +29,7 @@ use crate::visit::clock::{Clock, SystemClock};
 struct DrillBook {
     book: Book,
     drills: Vec<Drill>,
+    courses: Vec<Course>,
 }
 
 /// Where runs are begun and gone on with.
@@ -60,10 +68,16 @@ pub(super) fn run(args: &DrillArgs, streams: &mut Streams) -> Result<Exit, Faile
         DrillCommand::Run(wanted) => {
             run::begin(&Practice { room: &room, store: &store, args }, wanted, streams)
         }
-        DrillCommand::Again { run, plain } => {
+        DrillCommand::Again { run, replay: true, .. } => replay::show(&room, &store, *run, streams),
+        DrillCommand::Again { run, plain, .. } => {
             let practice = Practice { room: &room, store: &store, args };
             run::again(&practice, *run, plain.manner(), streams)
         }
+        DrillCommand::Course(wanted) => {
+            course::take(&Practice { room: &room, store: &store, args }, wanted, streams)
+        }
+        DrillCommand::Progress(wanted) => progress::tell(&room, &store, wanted, streams),
+        DrillCommand::Sheet(wanted) => sheet::write(&room, wanted, streams),
         DrillCommand::Debrief(wanted) => debrief::debrief(&room, &store, wanted, streams),
         DrillCommand::New { .. } => Ok(Exit::Usage),
     }
@@ -78,12 +92,16 @@ fn room(args: &DrillArgs, streams: &mut Streams) -> Result<DrillBook, Failed> {
     };
     let mut report = Report::default();
     let drills = drill::read::read(book, &checked, &mut report).drills;
-    let problems = report.sorted();
-    if !problems.is_empty() {
-        super::rules::tell(&problems, streams)?;
-        streams.complain("warning: drills with something wrong are left out.")?;
+    let mut of_courses = Report::default();
+    let courses = drill::course::read::read(book, &checked, &drills, &mut of_courses);
+    for (what, report) in [("drills", report), ("courses", of_courses)] {
+        let problems = report.sorted();
+        if !problems.is_empty() {
+            super::rules::tell(&problems, streams)?;
+            streams.complain(&format!("warning: {what} with something wrong are left out."))?;
+        }
     }
-    Ok(DrillBook { book: book.clone(), drills })
+    Ok(DrillBook { book: book.clone(), drills, courses })
 }
 
 impl DrillBook {

@@ -4,6 +4,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::Duration;
 
 use super::floor::{self, Floor, RunLeft};
+use super::turns::{self, Turns};
 use super::{DrillBook, Practice, unknown};
 use crate::ask::{Ask, Farewell, Prompt, PromptReply, hear_signals};
 use crate::cli::{Manner, RunArgs};
@@ -63,12 +64,12 @@ pub(super) fn begin(
     };
     let begun = Begun {
         drill: &drill,
-        who: wanted.who.clone(),
+        who: turns::together(wanted.who.as_deref(), wanted.with.as_deref()),
         book: BookMark::new(&room.book),
         now: SystemClock.now(),
     };
     let now = begun.now;
-    let kept = match practice.store.begin(|run| Record::begun(run, begun), now) {
+    let kept = match practice.store.begin(|run| kept_as(wanted, Record::begun(run, begun)), now) {
         Ok(kept) => kept,
         Err(error) => return say_store(&error, streams),
     };
@@ -76,6 +77,12 @@ pub(super) fn begin(
     let opening = [pages::rules(screen, names.sides()), list::briefing(screen, &drill)];
     let sitting = RunSetting { practice, farewell: &farewell, opening: &opening };
     sitting.go_on(&drill, kept, (ask, screen), streams)
+}
+
+/// The record as it is kept: with its time limit; that of an examination is sealed.
+fn kept_as(wanted: &RunArgs, record: Record) -> Record {
+    let record = Record { limit_minutes: wanted.limit, ..record };
+    if wanted.exam { record.sealed() } else { record }
 }
 
 /// Goes on with a run; shows one again that is over.
@@ -136,9 +143,10 @@ impl RunSetting<'_> {
         &self,
         drill: &Drill,
         kept: OpenRecord<Record>,
-        (mut ask, screen): (Box<dyn Ask>, Screen),
+        (ask, screen): (Box<dyn Ask>, Screen),
         streams: &mut Streams,
     ) -> Result<Exit, Failed> {
+        let mut ask = Turns::of(kept.record(), ask, screen, &SystemClock);
         let diagnosis = Diagnosis::new(&self.practice.room.book);
         let again = flags(&[
             ("--rules", self.practice.args.book.rules.as_deref()),
@@ -148,7 +156,7 @@ impl RunSetting<'_> {
         self.farewell.set(saved.clone());
         let made = while_read(
             |through| kept.record().replay_told(drill, &diagnosis, through),
-            || self.opening.iter().try_for_each(|page| floor::read(ask.as_mut(), page)),
+            || self.opening.iter().try_for_each(|page| floor::read(&mut ask, page)),
             Progress::new(streams.err.bare(), kept.record().moves.len(), "moves made again"),
         );
         let world = match made {
@@ -160,7 +168,7 @@ impl RunSetting<'_> {
             }
         };
         let mut floor = Floor {
-            ask: ask.as_mut(),
+            ask: &mut ask,
             screen,
             sides: DrillNames::new(drill).sides().clone(),
             diagnosis: &diagnosis,

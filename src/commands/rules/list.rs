@@ -42,7 +42,17 @@ pub(super) fn run(args: &ListArgs, streams: &mut Streams) -> Result<Exit, Failed
             place: Some(case.place.to_string()),
         });
     }
-    for drill in drill::read::read(&loaded.book, &loaded.checked, &mut Report::default()).drills {
+    let mut report = Report::default();
+    let drills = drill::read::read(&loaded.book, &loaded.checked, &mut report).drills;
+    for course in drill::course::read::read(&loaded.book, &loaded.checked, &drills, &mut report) {
+        let place = Some(course.place.to_string());
+        kinds.entry("course").or_default().push(IdJson {
+            id: course.id,
+            name: course.title,
+            place,
+        });
+    }
+    for drill in drills {
         let place = Some(drill.place.to_string());
         kinds.entry("drill").or_default().push(IdJson { id: drill.id, name: drill.title, place });
     }

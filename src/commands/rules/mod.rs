@@ -94,19 +94,20 @@ fn told(
     Ok(if worse { Exit::Problems } else { Exit::Done })
 }
 
-/// What is wrong with the files that go with a book: cases and drills.
+/// What is wrong with the files that go with a book: cases, drills and courses.
 fn beside(checked: &Checked) -> Vec<Problem> {
     let Some(book) = &checked.book else {
         return Vec::new();
     };
     let mut report = Report::default();
     case::read(book, checked, &mut report);
-    for drill in drill::read::read(book, checked, &mut report).drills {
+    let drills = drill::read::read(book, checked, &mut report).drills;
+    drill::course::read::read(book, checked, &drills, &mut report);
+    for drill in &drills {
         // Those that are shipped are run by tests, so that a check stays quick.
-        if !drill.place.file.starts_with(BUILT_IN)
-            && let Some(problem) = drill::read::run(&drill)
-        {
-            report.add(problem);
+        if !drill.place.file.starts_with(BUILT_IN) {
+            drill::fits::problems(book, drill).into_iter().for_each(|problem| report.add(problem));
+            drill::read::run(drill).into_iter().for_each(|problem| report.add(problem));
         }
     }
     report.sorted()

@@ -54,3 +54,24 @@ pub(super) const PART: Lines = &[
     ("newtons_per_metre", "How hard it pushes on each metre of belt."),
     ("newtons", "How hard it pushes."),
 ];
+
+pub(super) const COURSE: Lines = &[
+    (
+        "id",
+        "What it is called on the command line: small letters, digits and -, such as first-steps.",
+    ),
+    ("title", "Its name, as learners read it."),
+    ("about", "Whom it is for, and what it teaches."),
+    ("reach", "What one run of each drill must reach before the next drill comes."),
+    ("steps", "Its drills in order, each once."),
+    (
+        "source",
+        "Where it comes from: published, common practice, memory, or derived from something.",
+    ),
+];
+
+pub(super) const COURSE_STEP: Lines = &[
+    ("drill", "The drill, by its id."),
+    ("reach", "What a run of this drill must reach, if it is not what the course says."),
+    ("exam", "Whether it is run as an examination: the run's file is sealed."),
+];

@@ -47,6 +47,8 @@ pub const FIELDS: &[(&str, &[Lines])] = &[
     ("drill", &[drill::DRILL]),
     ("hidden cause", &[drill::HIDDEN]),
     ("part", &[drill::PART]),
+    ("course", &[drill::COURSE]),
+    ("course step", &[drill::COURSE_STEP]),
     ("conveyor", &[CONVEYOR]),
     ("sides", &[SIDES]),
     ("answers", &[ANSWERS, WHO_LOOKS]),

@@ -54,7 +54,7 @@ pub fn list(
         let who = run.who.as_ref().map_or(String::new(), |who| format!(", {who}"));
         page.item(
             &format!("{:>3}  ", run.run),
-            &format!("{}{who}: {state}. Begun {}.", run.drill, readable(run.begun, zone)),
+            &format!("{}{who}: {state}. Begun {}.", run.drill_shown(), readable(run.begun, zone)),
         );
     }
     for bad in &runs.bad {

@@ -6,6 +6,7 @@
 mod browser;
 mod figures;
 mod pages;
+pub(crate) mod replay;
 
 use std::sync::LazyLock;
 

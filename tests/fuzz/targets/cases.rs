@@ -40,6 +40,7 @@ fuzz_target!(|data: &[u8]| {
         laid: load::Laid::Whole,
         texts,
         cases: vec![file],
+        courses: Vec::new(),
         drills: Vec::new(),
         places: Default::default(),
         off: Default::default(),

@@ -8,7 +8,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use straybelt::conveyor::{self, facts::FactKey};
-use straybelt::drill::{self, written::DrillEntry};
+use straybelt::drill::{self, course::written::CourseEntry, written::DrillEntry};
 use straybelt::problem::{Code, Report};
 use straybelt::proof::written::CaseEntry;
 use straybelt::rulebook::load;
@@ -149,6 +149,13 @@ pub(super) const FILES: &[File] = &[
         kind: "drill",
         example: Example::Whole("tests/rules/authoring/examples/drill.ron"),
     },
+    File {
+        heading: "Courses",
+        path: "courses/*.ron",
+        list: true,
+        kind: "course",
+        example: Example::Whole("tests/rules/authoring/examples/course.ron"),
+    },
 ];
 
 impl Example {
@@ -203,6 +210,7 @@ pub(super) fn kinds() -> Kinds {
         trace::<SiteFile>(),
         trace::<CaseEntry>(),
         trace::<DrillEntry>(),
+        trace::<CourseEntry>(),
         // Read from the text of a row, so that tracing does not come to it.
         trace::<w::Likelihood>(),
     ];

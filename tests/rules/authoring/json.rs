@@ -8,7 +8,7 @@ use std::path::Path;
 use jiff::Timestamp;
 use serde_json::Value;
 use straybelt::drill::read;
-use straybelt::drill::record::{Begun, Deed, Ended, Record, Store};
+use straybelt::drill::record::{Begun, Deed, Record, Store};
 use straybelt::problem::Report;
 use straybelt::rulebook::load;
 use straybelt::visit::Diagnosis;
@@ -339,8 +339,8 @@ fn ran(state: &Path) {
         kept.add(what, now).unwrap();
     }
     let diagnosis = Diagnosis::new(book);
-    let ended = Ended::of(&kept.record().replay(&drill, &diagnosis).unwrap());
-    kept.end(ended).unwrap();
+    let world = kept.record().replay(&drill, &diagnosis).unwrap();
+    kept.end(&world).unwrap();
 }
 
 #[test]
@@ -358,6 +358,8 @@ fn every_key_of_a_debrief_is_told() {
     };
     held(&tables, "drill debrief", &[debrief(&["1"])]);
     held(&tables, "drill debrief of several", &[debrief(&["1", "2"])]);
+    let progress = [&["drill", "progress"], &state[..]].concat();
+    held(&tables, "drill progress", &[progress]);
 }
 
 /// A path inside the demo site.

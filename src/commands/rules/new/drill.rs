@@ -8,9 +8,13 @@ use super::form::{Blank, FilledIn, Form};
 use super::reading::Choice;
 use crate::conveyor::quantity::{self, Kind};
 use crate::drill::Grade;
+use crate::drill::read as drills;
 use crate::drill::writer::{Origin, Sketch, SketchedCause, drill_file};
 use crate::problem::Problem;
 use crate::rulebook::fields;
+use crate::rulebook::index::{CauseAt, Place as _};
+use crate::rulebook::network;
+use crate::rulebook::writer::quoted_list;
 use crate::source::folder;
 use crate::source::quoted;
 use crate::trade::Units;
@@ -148,32 +152,31 @@ pub(super) fn drill(
             continue;
         };
         form.say(&format!("What is out of order, so that there is: {}?", cause.name));
-        hidden.push(SketchedCause {
-            cause: cause.id.clone(),
-            parts: parts(form)?,
-            yields_to: Vec::new(),
-        });
+        let parts = parts(form)?;
+        let yields_to = yields_to(form, choices, at)?;
+        hidden.push(SketchedCause { cause: cause.id.clone(), parts, yields_to });
     }
+    let shows = shows(form, choices)?;
     form.field(D, "expert", "One to a line. Press Enter to end.");
     let looks = form.several("look", "symptom", &choices.symptoms, 0)?;
-    let ids = |known: &[Choice], places: Vec<usize>| {
-        let named = places.into_iter().filter_map(|at| known.get(at));
-        named.map(|known| known.id.clone()).collect()
-    };
     let aims = form.texts(D, "aims", LONG, 1)?;
     let talk = form.texts(D, "talk", LONG, 1)?;
+    form.field(D, "seed", "Press Enter for 1.");
+    let seed = form.number("seed", 0.0..=f64::from(u32::MAX), Some(1.0))? as u32;
+    form.field(D, "source", "");
+    let source = origin(form, choices)?;
     let sketch = Sketch {
         title,
         grade,
         briefing,
         conveyor,
         hidden,
-        shows: Vec::new(),
+        shows,
         expert: ids(&choices.symptoms, looks),
         aims,
         talk,
-        seed: 1,
-        source: Origin::CommonPractice,
+        seed,
+        source,
         id,
     };
     let head = [
@@ -181,6 +184,76 @@ pub(super) fn drill(
         "`straybelt rules check` says whether it can be run. rules/REFERENCE.md lists what may stand here.".to_owned(),
     ];
     Ok(NewFile { inside: format!("drills/{}.ron", sketch.id), text: drill_file(&head, &sketch) })
+}
+
+fn ids(known: &[Choice], places: Vec<usize>) -> Vec<String> {
+    let named = places.into_iter().filter_map(|at| known.get(at));
+    named.map(|known| known.id.clone()).collect()
+}
+
+/// The fixes that take a cause away, where the book does not say it for this drill.
+fn yields_to(form: &mut Form, choices: &Choices, cause: usize) -> FilledIn<Vec<String>> {
+    let book = choices.book;
+    let by_book = drills::cures(book, CauseAt::at(cause));
+    let titles: Vec<&str> = by_book.iter().map(|fix| book.fixes[*fix].title.as_str()).collect();
+    form.say(&match titles.is_empty() {
+        true => "By the book no fix takes it away surely enough. Name one at least.".to_owned(),
+        false => format!(
+            "By the book it is taken away by: {}. Press Enter for these, or name your own.",
+            titles.join("; ")
+        ),
+    });
+    let named = form.several("fix", "fix", &choices.fixes, usize::from(titles.is_empty()))?;
+    Ok(ids(&choices.fixes, named))
+}
+
+/// Questions with the answers that stand whatever model and book say.
+fn shows(form: &mut Form, choices: &Choices) -> FilledIn<Vec<(String, String)>> {
+    form.field(D, "shows", "The question, then its answer. Press Enter to end.");
+    let mut shows: Vec<(String, String)> = Vec::new();
+    while let Some(at) = form.known("question", "symptom", &choices.symptoms, Blank::Allowed)? {
+        let Some(asked) = choices.asked(at) else {
+            continue;
+        };
+        if shows.iter().any(|(known, _)| *known == asked.id) {
+            form.say("That one has its answer already.");
+            continue;
+        }
+        form.say(asked.ask);
+        let ticked = matches!(asked.kind, network::Kind::Marks { .. });
+        let answer = if ticked {
+            let marks = form.several("mark", "answer", &asked.answers, 0)?;
+            quoted_list(&ids(&asked.answers, marks))
+        } else {
+            let words: Vec<(&str, &str)> =
+                asked.answers.iter().map(|a| (a.id.as_str(), a.name.as_str())).collect();
+            let chosen = form.word("answer", &words, None)?;
+            quoted(words.get(chosen).map_or("", |(id, _)| *id))
+        };
+        shows.push((asked.id, answer));
+    }
+    Ok(shows)
+}
+
+/// Where the drill comes from.
+fn origin(form: &mut Form, choices: &Choices) -> FilledIn<Origin> {
+    const MARKS: &[(&str, &str)] = &[
+        ("Published", "in one of the book's sources, with the place in it"),
+        ("CommonPractice", "what the trade does and nobody needs to cite"),
+        ("Memory", "something that happened, as you remember it"),
+        ("Derived", "follows from something else"),
+    ];
+    Ok(match form.word("source", MARKS, Some(1))? {
+        0 => {
+            let at = form.known("which source", "source", &choices.sources, Blank::Refused)?;
+            let id = at.and_then(|at| choices.sources.get(at)).map_or("", |source| &source.id);
+            let place = form.words("place in it", SHORT, Blank::Refused)?.unwrap_or_default();
+            Origin::Published(id.to_owned(), place)
+        }
+        1 => Origin::CommonPractice,
+        2 => Origin::Memory,
+        _ => Origin::Derived(form.words("from what", SHORT, Blank::Refused)?.unwrap_or_default()),
+    })
 }
 
 /// The data of the conveyor in the words of the file: out of a conveyor file, or the usual ones to begin with.

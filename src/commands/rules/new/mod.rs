@@ -25,15 +25,18 @@ use crate::ask::{Ask, Farewell, Lost, hear_signals};
 use crate::cli::{NewArgs, NewKind};
 use crate::commands::new_file;
 use crate::commands::{Failed, Streams, asker, say_store};
+use crate::drill::World;
 use crate::drill::read as drills;
 use crate::exit::Exit;
 use crate::problem::{Code, Problems, Report, count};
 use crate::proof::case as cases;
 use crate::rulebook::load::{self, Checked};
 use crate::rulebook::model::Book;
+use crate::show::drill::preview;
 use crate::show::page::{Page, Screen};
 use crate::source::Place;
 use crate::stream::paint::Ink;
+use crate::visit::Diagnosis;
 use crate::visit::store::VisitStore;
 
 const NOTHING_WRITTEN: &str = "\nNothing was written.\n";
@@ -211,8 +214,10 @@ fn check(dir: &Path, path: &Path, streams: &mut Streams) -> Result<Exit, Failed>
     }
     let drill = path.parent().is_some_and(|folder| folder.ends_with("drills"));
     if let Some(id) = path.file_stem().filter(|_| drill) {
-        page.para("Run it:");
-        page.line(Ink::Plain, &format!("  straybelt drill run {} \\", id.display()));
+        let id = id.to_string_lossy();
+        page.text(&preview(&checked, &id, streams.screen()));
+        page.blank().para("Run it:");
+        page.line(Ink::Plain, &format!("  straybelt drill run {id} \\"));
         page.line(Ink::Plain, &format!("    --rules {shown}"));
     } else {
         page.para("See what it does to the cases:");
@@ -220,6 +225,18 @@ fn check(dir: &Path, path: &Path, streams: &mut Streams) -> Result<Exit, Failed>
     }
     streams.out.page(&page.finish())?;
     Ok(Exit::Done)
+}
+
+/// How the belt of a new drill runs before anybody does anything, as its learners will see it; empty if it cannot run.
+fn preview(checked: &Checked, id: &str, screen: Screen) -> String {
+    let Some(book) = &checked.book else {
+        return String::new();
+    };
+    let drills = drills::read(book, checked, &mut Report::default()).drills;
+    let diagnosis = Diagnosis::new(book);
+    let drill = drills.iter().find(|drill| drill.id == id);
+    let world = drill.and_then(|drill| World::begin(drill, &diagnosis));
+    world.map_or_else(String::new, |world| preview::page(screen, &world))
 }
 
 const ANOTHER_ID: &str = ", or take another id";

@@ -15,19 +15,21 @@ use crate::stream;
 use crate::stream::paint::Ink;
 
 /// From this width on each run is one line of a table.
-const WIDE: usize = 78;
+const WIDE: usize = 80;
 /// What stands where there is nothing to tell.
 const NOTHING: &str = "-";
 /// What stands over the columns, and how wide they are at [`WIDE`]; numbers stand on the right of theirs.
-const COLUMNS: [(&str, usize, bool); 8] = [
+const COLUMNS: [(&str, usize, bool); 10] = [
     ("run", 4, true),
-    ("who", 13, false),
-    ("drill", 22, false),
+    ("who", 10, false),
+    ("drill", 14, false),
     ("min/expert", 10, true),
     ("faults", 6, true),
     ("found", 5, true),
     ("solved", 6, false),
     ("Brier", 5, true),
+    ("again", 5, true),
+    ("asked", 5, true),
 ];
 
 /// What the runs come to together.
@@ -43,6 +45,8 @@ struct ClassTotals {
     hidden: usize,
     statements: usize,
     brier: Option<Brier>,
+    repeats: usize,
+    advice: usize,
 }
 
 /// Only runs that are over count, but for the safety faults: those count at once. Minutes are those of solved runs:
@@ -63,17 +67,19 @@ fn totals(runs: &[Debrief<'_, '_>]) -> ClassTotals {
         hidden: over.iter().map(|run| run.score.causes.len()).sum(),
         statements: stated.len(),
         brier: brier(&stated),
+        repeats: runs.iter().filter(|run| run.earlier.is_some_and(|earlier| earlier > 0)).count(),
+        advice: runs.iter().map(Debrief::advice).sum(),
     }
 }
 
 /// The cells of a row, in the order of [`COLUMNS`]. What is hidden stays hidden while a run goes on.
-fn row(run: &Debrief<'_, '_>) -> [String; 8] {
+fn row(run: &Debrief<'_, '_>) -> [String; 10] {
     let (score, over) = (&run.score, run.is_over());
     let told = |words: String| if over { words } else { NOTHING.to_owned() };
     [
         run.record.run.to_string(),
         run.record.who.clone().unwrap_or_else(|| NOTHING.to_owned()),
-        run.world.drill().id.clone(),
+        run.record.drill_shown().into_owned(),
         format!("{:.0}/{}", score.minutes, told(format!("{:.0}", score.expert.minutes))),
         score.safety_faults.to_string(),
         told(format!("{}/{}", run.found(), score.causes.len())),
@@ -84,6 +90,8 @@ fn row(run: &Debrief<'_, '_>) -> [String; 8] {
         }
         .to_owned(),
         told(score.brier.map_or(NOTHING.to_owned(), |brier| format!("{:.2}", brier.score))),
+        run.earlier.map_or(NOTHING.to_owned(), |earlier| earlier.to_string()),
+        run.advice().to_string(),
     ]
 }
 
@@ -99,11 +107,11 @@ pub fn text(screen: Screen, runs: &[Debrief<'_, '_>]) -> String {
         }
     } else {
         for run in runs {
-            let [number, who, drill, times, faults, found, solved, brier] = row(run);
+            let [number, who, drill, times, faults, found, solved, brier, again, asked] = row(run);
             page.item(
                 &format!("{number:>3}  "),
                 &format!(
-                    "{who}, {drill}: {times} min, faults {faults}, found {found}, solved {solved}, Brier {brier}"
+                    "{who}, {drill}: {times} min, faults {faults}, found {found}, solved {solved}, Brier {brier}, again {again}, asked {asked}"
                 ),
             );
         }
@@ -111,7 +119,7 @@ pub fn text(screen: Screen, runs: &[Debrief<'_, '_>]) -> String {
     page.finish() + &together(&totals(runs)).page(screen)
 }
 
-fn cells(row: &[String; 8]) -> String {
+fn cells(row: &[String; 10]) -> String {
     let cells = row.iter().zip(COLUMNS).map(|(cell, (_, width, right))| {
         let cell = fit(cell, width);
         let room = " ".repeat(width.saturating_sub(cell.width()));
@@ -141,7 +149,7 @@ fn fit(cell: &str, width: usize) -> String {
 /// The words below the rows, the same on paper and on the screen.
 fn together(totals: &ClassTotals) -> Sheet {
     let mut sheet = Sheet::default();
-    sheet.para("min/expert: minutes taken, and an expert's. faults: hands at a moving belt. found: hidden causes named with 50 % or more, of how many. solved: the belt runs true and nothing hidden is left. Brier: 0 is best, 0.25 is a coin toss.");
+    sheet.para("min/expert: minutes taken, and an expert's. faults: hands at a moving belt. found: hidden causes named with 50 % or more, of how many. solved: the belt runs true and nothing hidden is left. Brier: 0 is best, 0.25 is a coin toss. again: runs of the same drill by the same person before. asked: how often straybelt was asked.");
     sheet.section("Together").para(format!(
         "{} of {} finished, {} solved; {}.",
         totals.over,
@@ -149,6 +157,13 @@ fn together(totals: &ClassTotals) -> Sheet {
         totals.solved,
         count(totals.safety_faults, "safety fault", "safety faults")
     ));
+    if totals.repeats + totals.advice > 0 {
+        sheet.para(format!(
+            "{} of a drill that was run before. straybelt was asked {}.",
+            count(totals.repeats, "run", "runs"),
+            count(totals.advice, "time", "times")
+        ));
+    }
     if totals.over == 0 {
         return sheet;
     }
@@ -182,7 +197,10 @@ pub fn json(runs: &[Debrief<'_, '_>]) -> String {
         json!({
             "run": run.record.run,
             "who": run.record.who,
-            "drill": run.world.drill().id,
+            "drill": run.record.drill_shown(),
+            "exam": run.record.is_exam(),
+            "earlier": run.earlier,
+            "advice": run.advice(),
             "over": run.is_over(),
             "solved": run.is_solved(),
             "minutes": score.minutes,
@@ -208,6 +226,8 @@ pub fn json(runs: &[Debrief<'_, '_>]) -> String {
             "hidden": totals.hidden,
             "statements": totals.statements,
             "brier": totals.brier,
+            "repeats": totals.repeats,
+            "advice": totals.advice,
         },
     });
     stream::json(&document).unwrap_or_default()

@@ -7,6 +7,7 @@
 pub mod class;
 pub mod html;
 pub mod json;
+mod marks;
 mod path;
 mod pictures;
 pub mod text;
@@ -14,13 +15,16 @@ mod told;
 mod why;
 
 use crate::drill::World;
+use crate::drill::frames::Frame;
+use crate::drill::moves::Move;
 use crate::drill::record::{Ended, Record};
 use crate::drill::score::{Found, Score, score};
+use crate::drill::worth::NAMED_FROM;
 use crate::mechanics::Size;
 use crate::show::drill::words::DrillNames;
 
 /// A cause that was stated with at least this certainty was found, or wrongly named, 0..1.
-const NAMED: f64 = 0.5;
+const NAMED: f64 = NAMED_FROM;
 
 /// A run with its score and its words.
 #[derive(Debug)]
@@ -29,12 +33,40 @@ pub struct Debrief<'r, 'd> {
     world: &'r World<'d>,
     score: Score,
     names: DrillNames<'d>,
+    /// The belt at the start and after each move that let it run; empty where nobody looks at it.
+    frames: Vec<Frame>,
+    /// How many runs of the same drill the same person had begun before; nothing of who gave no name.
+    earlier: Option<usize>,
 }
 
 impl<'r, 'd> Debrief<'r, 'd> {
     /// Of a run as it is kept, made again.
     pub fn new(record: &'r Record, world: &'r World<'d>) -> Self {
-        Self { record, world, score: score(world), names: DrillNames::new(world.drill()) }
+        Self {
+            record,
+            world,
+            score: score(world),
+            names: DrillNames::new(world.drill()),
+            frames: Vec::new(),
+            earlier: None,
+        }
+    }
+
+    /// The same with the pictures of the run.
+    #[must_use]
+    pub fn with_frames(self, frames: Vec<Frame>) -> Self {
+        Self { frames, ..self }
+    }
+
+    /// The same, knowing how many runs of this drill the same person had begun before.
+    #[must_use]
+    pub fn after(self, earlier: Option<usize>) -> Self {
+        Self { earlier, ..self }
+    }
+
+    /// How often straybelt was asked.
+    fn advice(&self) -> usize {
+        self.world.steps().iter().filter(|step| step.what == Move::Advice).count()
     }
 
     /// Whether the learner ended it.

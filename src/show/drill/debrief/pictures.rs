@@ -1,26 +1,33 @@
-//! Pictures of a run as SVG inside a page: the belt from above before and after, without a scale, and what both
-//! tail bearings carried. Their colours and strokes are set by the page's style.
+//! Pictures of a run as SVG inside a page: the belt from above at the start and after each move that let it run, with
+//! what is hidden and where hands were; and what both tail bearings carried. No scale. Colours and strokes are set by
+//! the page's style. All of it is as narrow as a phone, so that words keep their size there.
 
-use crate::trade::Side;
+use crate::trade::{Side, Strand};
 use std::fmt::Write as _;
 
 use maud::{Markup, html};
 
 use super::Debrief;
+use super::marks::{Mark, spread};
 use crate::mechanics::{Line, Watched};
 use crate::show::handbook::html::END;
 
-const WIDTH: f64 = 700.0;
-/// Room for words on the left of a drawing, and on its right.
-const LEAD: f64 = 92.0;
-const TRAIL: f64 = 92.0;
-/// From one strand to the next, and how far from a strand's middle the edge room ends in the drawing.
-const STRIP: f64 = 96.0;
-const ROOM: f64 = 22.0;
+/// A phone's width without its margins is about this many pixels.
+pub(super) const WIDTH: f64 = 380.0;
+/// From where to where the strands are drawn.
+pub(super) const ALONG: (f64, f64) = (38.0, 338.0);
+/// From one strand to the next, where its middle is below its beginning, and how far from there the edge room ends.
+const STRIP: f64 = 122.0;
+const MIDDLE: f64 = 66.0;
+const ROOM: f64 = 20.0;
+/// Below the beginning of a strand: its name, the letters of what is hidden, the numbers of the moves.
+const NAME: f64 = 14.0;
+const LETTERS: f64 = 32.0;
+const NUMBERS: f64 = 112.0;
 /// The belt is drawn off no further than so many times its edge room.
 const FURTHEST: f64 = 1.6;
 /// Height of the drawing of the loads.
-const LOADS: f64 = 220.0;
+const LOADS: f64 = 200.0;
 
 /// One place along a strand: how far along, and the least, mean and most offset there as shares of the edge room.
 #[derive(Debug, Clone, Copy)]
@@ -31,35 +38,50 @@ struct OffsetSpot {
     most: f64,
 }
 
-/// The belt as it ran before the first move.
-pub(super) fn before(debrief: &Debrief<'_, '_>) -> Markup {
-    belt(debrief, debrief.world.start().fed(), "The belt before")
-}
-
-/// The belt as it last ran.
-pub(super) fn after(debrief: &Debrief<'_, '_>) -> Markup {
-    belt(debrief, debrief.world.belt().fed(), "The belt afterwards")
-}
-
-fn belt(debrief: &Debrief<'_, '_>, watched: &Watched, title: &str) -> Markup {
+/// The belt as it ran at one moment, with what was hidden then and the moves made before.
+pub(super) fn belt(
+    debrief: &Debrief<'_, '_>,
+    watched: &Watched,
+    marks: &[Mark],
+    title: &str,
+) -> Markup {
     let line = &debrief.world.drill().line;
-    let sides = debrief.names.sides();
     let strands = [
-        ("carry strand, above", carry(watched, line)),
-        ("return strand, below", ret(watched, line)),
+        (Strand::Carry, "carry strand, above", carry(watched, line)),
+        (Strand::Return, "return strand, below", ret(watched, line)),
     ];
     let drawn = html! {
-        @for (nth, (name, spots)) in strands.iter().enumerate() {
-            @let middle = STRIP * (nth as f64 + 0.5) + 12.0;
-            (text("start", 4.0, middle - 14.0, &sides.left))
-            (text("start", 4.0, middle + 24.0, &sides.right))
-            (text("mid", WIDTH / 2.0, middle - 40.0, name))
-            (text("end", LEAD - 4.0, middle + 4.0, "tail"))
-            (text("start", WIDTH - TRAIL + 6.0, middle + 4.0, "head"))
-            (strip(spots, line.centres_m, middle))
+        @for (nth, (strand, name, spots)) in strands.iter().enumerate() {
+            @let top = STRIP * nth as f64;
+            (text("start", 2.0, top + NAME, name))
+            (text("end", ALONG.0 - 5.0, top + MIDDLE + 4.0, "tail"))
+            (text("start", ALONG.1 + 5.0, top + MIDDLE + 4.0, "head"))
+            (strip(spots, line.centres_m, top + MIDDLE))
+            (marked(marks, *strand, line.centres_m, top))
         }
     };
-    picture(title, 2.0 * STRIP + 6.0, &drawn)
+    picture(title, 2.0 * STRIP + 2.0, &drawn)
+}
+
+/// Letters above the strand for what is hidden, numbers below it for moves.
+fn marked(marks: &[Mark], strand: Strand, centres_m: f64, top: f64) -> Markup {
+    let x = |at_m: f64| ALONG.0 + (ALONG.1 - ALONG.0) * (at_m / centres_m).clamp(0.0, 1.0);
+    let row = |hidden: bool| {
+        let here = marks.iter().filter(|mark| mark.hidden == hidden);
+        let here =
+            here.filter_map(|mark| Some((x(mark.placed.middle_m(strand, centres_m)?), mark)));
+        spread(here.collect(), ALONG)
+    };
+    html! {
+        @for (at, drawn_at, mark) in row(true) {
+            (path("bad", &format!("M{at:.1} {:.1}l-5 -9h10z", top + MIDDLE - ROOM)))
+            (text("mid mark", drawn_at, top + LETTERS, &mark.name))
+        }
+        @for (at, drawn_at, mark) in row(false) {
+            (path("hand", &format!("M{at:.1} {:.1}l-5 9h10z", top + MIDDLE + ROOM)))
+            (text("mid mark", drawn_at, top + NUMBERS, &mark.name))
+        }
+    }
 }
 
 /// The belt enters the head on the carry strand and the tail on the return strand.
@@ -97,7 +119,7 @@ fn spots<'w>(
 }
 
 fn strip(spots: &[OffsetSpot], centres_m: f64, middle: f64) -> Markup {
-    let (x0, x1) = (LEAD, WIDTH - TRAIL);
+    let (x0, x1) = ALONG;
     let x = |spot: &OffsetSpot| x0 + (x1 - x0) * (spot.x_m / centres_m).clamp(0.0, 1.0);
     // Left is up: the picture looks down, from tail to head.
     let y = |share: f64| middle - ROOM * share.clamp(-FURTHEST, FURTHEST);
@@ -125,7 +147,7 @@ fn strip(spots: &[OffsetSpot], centres_m: f64, middle: f64) -> Markup {
 }
 
 /// Where the drawing of the loads stands: from left to right, from top to bottom.
-const LOADS_X: (f64, f64) = (LEAD, WIDTH - TRAIL);
+const LOADS_X: (f64, f64) = (88.0, 300.0);
 const LOADS_Y: (f64, f64) = (16.0, LOADS - 36.0);
 
 /// What both tail bearings carried, step by step, as multiples of all in order.
@@ -161,12 +183,20 @@ pub(super) fn loads(debrief: &Debrief<'_, '_>) -> Markup {
         }
         @for (side, class, moved) in lines {
             (path(class, &stairs(ratios.iter().map(|pair| y(of(side, pair))))))
-            (text("start", x1 + 6.0, y(of(side, &last)) + 4.0 + moved, sides.of(side)))
+            (text("start", x1 + 6.0, y(of(side, &last)) + 4.0 + moved, &cut(sides.of(side), 10)))
         }
         (text("start", x0, LOADS - 14.0, "start"))
         (text("end", x1, LOADS - 14.0, &format!("{} moves", world.steps().len())))
     };
     picture("What the tail bearings carried", LOADS, &drawn)
+}
+
+/// A name that has room for so many letters only.
+fn cut(name: &str, most: usize) -> String {
+    match name.chars().count() <= most {
+        true => name.to_owned(),
+        false => name.chars().take(most - 1).chain(['~']).collect(),
+    }
 }
 
 /// A line that holds each height for one move.
@@ -195,9 +225,9 @@ fn path(class: &str, d: &str) -> Markup {
     html! { path class=(class) d=(d) {} (END) }
 }
 
-/// Words in a drawing; `anchor` is where they are held: start, mid or end.
-fn text(anchor: &str, x: f64, y: f64, words: &str) -> Markup {
+/// Words in a drawing; the class says where they are held: start, mid or end.
+fn text(class: &str, x: f64, y: f64, words: &str) -> Markup {
     html! {
-        text class=(anchor) x=(format_args!("{x:.1}")) y=(format_args!("{y:.1}")) { (words) } (END)
+        text class=(class) x=(format_args!("{x:.1}")) y=(format_args!("{y:.1}")) { (words) } (END)
     }
 }

@@ -2,11 +2,13 @@
 
 use super::why::{WhyCostly, why};
 use super::{Debrief, NAMED, was_found};
+use crate::drill::course::Matched;
 use crate::drill::moves::Move;
 use crate::drill::score::{Bearing, Found};
 use crate::mechanics::Size;
 use crate::proof::score::Brier;
 use crate::show::chance::{self, count, minutes};
+use crate::show::drill::judged::matched;
 use crate::show::drill::list;
 use crate::show::entries::sheet::{ListMark, RichText, Sheet};
 use crate::show::letters::capital;
@@ -294,12 +296,7 @@ fn certainty(sheet: &mut Sheet, debrief: &Debrief<'_, '_>) {
 
 /// The score in plain words.
 pub(super) fn brier_words(brier: Brier) -> String {
-    let word = match brier.score {
-        s if s <= 0.05 => "very well matched",
-        s if s <= 0.15 => "well matched",
-        s if s <= 0.25 => "hardly better than a coin toss",
-        _ => "worse than a coin toss",
-    };
+    let word = matched(Matched::of(brier.score));
     format!(
         "What was said and what was so: {word}. Brier score {:.2}: 0 is best, \"50 %\" each time gives 0.25, certain and wrong each time gives 1. A hidden cause that was never named counts as \"not there\".",
         brier.score
