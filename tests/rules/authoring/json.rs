@@ -8,7 +8,7 @@ use std::path::Path;
 use jiff::Timestamp;
 use serde_json::Value;
 use straybelt::drill::read;
-use straybelt::drill::record::{Begun, Deed, Record, Store};
+use straybelt::drill::record::{Begun, Deed, Record, RunState, Store};
 use straybelt::problem::Report;
 use straybelt::rulebook::load;
 use straybelt::visit::Diagnosis;
@@ -314,6 +314,26 @@ fn every_key_of_a_logbook_is_told() {
     held(&tables, "visits show", &[visit("1"), visit("3"), visit("4")]);
 }
 
+/// Two runs of one person: one that goes on, and one that is over and whose drill can no longer be read.
+fn left_open_and_spoilt(state: &Path) {
+    let checked = load::read(None);
+    let book = checked.book.as_ref().unwrap();
+    let drill = read::read(book, &checked, &mut Report::default()).drills.swap_remove(0);
+    let now: Timestamp = "2031-05-06T07:08:09Z".parse().unwrap();
+    for spoilt in [false, true] {
+        let begun =
+            Begun { drill: &drill, who: Some("Mara".to_owned()), book: BookMark::new(book), now };
+        let begin = |run| {
+            let mut record = Record::begun(run, begun);
+            if spoilt {
+                (record.state, record.text) = (RunState::Over, "no drill".to_owned());
+            }
+            record
+        };
+        Store::at(state).begin(begin, now).unwrap();
+    }
+}
+
 /// A run with a hand at the moving belt, a right and a wrong name, and a cause left in the conveyor.
 fn ran(state: &Path) {
     let checked = load::read(None);
@@ -358,6 +378,7 @@ fn every_key_of_a_debrief_is_told() {
     };
     held(&tables, "drill debrief", &[debrief(&["1"])]);
     held(&tables, "drill debrief of several", &[debrief(&["1", "2"])]);
+    left_open_and_spoilt(folder.path());
     let progress = [&["drill", "progress"], &state[..]].concat();
     held(&tables, "drill progress", &[progress]);
 }
