@@ -50,7 +50,7 @@ enum Does {
         cured: bool,
     },
     /// The open job of a visit that stands in the book.
-    DoesJob(usize),
+    JobDone(usize),
     /// Strikes out an entry that stands in the book.
     Strikes(usize),
     /// Takes in all that another tablet has.
@@ -64,7 +64,7 @@ fn does() -> impl Strategy<Value = Does> {
             .prop_map(Does::Works),
         4 => (1..4_u32, 0..4_usize, any::<bool>())
             .prop_map(|(number, events, cured)| Does::Visits { number, events, cured }),
-        1 => (0..9_usize).prop_map(Does::DoesJob),
+        1 => (0..9_usize).prop_map(Does::JobDone),
         1 => (0..9_usize).prop_map(Does::Strikes),
         2 => (0..3_usize).prop_map(Does::TakesIn),
     ]
@@ -137,7 +137,7 @@ fn books(all: &[Next]) -> Vec<LogbookRecord> {
                 });
                 What::Visit(visit(number, known.unwrap_or(at(next.clock)), events, cured))
             }
-            Does::DoesJob(place) => {
+            Does::JobDone(place) => {
                 let jobs = mine.iter().filter_map(|entry| match &entry.what {
                     What::Visit(mark) => Some((entry, mark)),
                     _ => None,

@@ -107,7 +107,7 @@ fn ticked(question: &StopQuestion, (so, untold): (bool, bool)) -> Option<&StopAn
         return None;
     }
     let mut stops = answers.filter(|answer| answer.means == StopMeans::Stop);
-    if untold { stops.last() } else { stops.next() }
+    if untold { stops.next_back() } else { stops.next() }
 }
 
 /// What comes of one question.

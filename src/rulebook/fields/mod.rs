@@ -422,20 +422,6 @@ const WHO_LOOKS: Lines = &[
     ("notes", "What was seen besides, in the person's own words."),
 ];
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_line_is_one_plain_sentence() {
-        for (kind, lines) in FIELDS {
-            for (field, says) in lines.iter().copied().flatten() {
-                assert!(says.ends_with('.') && says.len() < 110, "{kind} {field}");
-            }
-        }
-    }
-}
-
 const GAUGE_SIZES: Lines = &[
     ("gauge", "Whose limits these are, by a name that `straybelt gauge` lists."),
     ("limits", "Limits of that gauge, each in place of the program's own."),
@@ -464,3 +450,17 @@ const READING_ERROR: Lines = &[
     ("size", "How far one reading may be off: 19 of 20 lie within. With its unit."),
     ("source", "Where this comes from."),
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_line_is_one_plain_sentence() {
+        for (kind, lines) in FIELDS {
+            for (field, says) in lines.iter().copied().flatten() {
+                assert!(says.ends_with('.') && says.len() < 110, "{kind} {field}");
+            }
+        }
+    }
+}

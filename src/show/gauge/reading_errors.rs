@@ -47,7 +47,7 @@ pub(super) fn counted<'b>(
 }
 
 /// An error that is set is a round number: "1 mm", not "1.0 mm".
-fn round(words: String) -> String {
+fn round(words: &str) -> String {
     words.replace(".0 ", " ")
 }
 
@@ -57,7 +57,7 @@ pub(super) fn without(told: GaugeWording, wanted: &Wanted) -> Option<String> {
     let set = Counts::without(told, wanted).and_then(|counts| counts.set);
     Some(match set {
         Some((_, set)) => {
-            let size = round(set.size.words(told.units));
+            let size = round(&set.size.words(told.units));
             format!("taken as {size}, set by this site: {}", set.of.what())
         }
         None => told.sides.fill(without),
@@ -69,7 +69,7 @@ pub fn errors_set(screen: Screen, told: GaugeWording, way: &Way, readings: &Read
     let mut page = Page::new(screen);
     for counts in counted(told, way, readings) {
         let Some((at, set)) = counts.set else { continue };
-        let size = round(set.size.words(told.units));
+        let size = round(&set.size.words(told.units));
         let mark = told.mark(Mark::Rules(at));
         let line = format!("One reading may be off {size} ({}). That is {mark}.", counts.by.how);
         page.item_in(Ink::Plain, " - ", &line);

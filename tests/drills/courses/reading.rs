@@ -177,8 +177,8 @@ fn the_first_drill_that_was_not_reached_comes_next() {
     let bad = attempt(1, "caked-return-rolls", "2031-05-05", worth(|w| w.all_cured = false));
     let next = |attempts: &[_]| course.next(&course.standing(attempts));
     assert_eq!(next(&[]), Some(0));
-    assert_eq!(next(&[bad.clone()]), Some(0));
-    let standing = course.standing(&[bad.clone()]);
+    assert_eq!(next(std::slice::from_ref(&bad)), Some(0));
+    let standing = course.standing(std::slice::from_ref(&bad));
     assert_eq!(standing[0].last, Some((1, vec![Goal::Cured])));
     // Somebody may have reached the second before: the first still comes first.
     let mut exam = good(2, "crooked-splice");

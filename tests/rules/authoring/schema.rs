@@ -119,10 +119,10 @@ fn object(kind: &str, fields: &[Field]) -> Value {
         properties.insert(field.name.to_owned(), described(kind, field.name, schema));
     }
     let must = fields.iter().filter(|field| field.must).map(|field| field.name);
-    closed(properties, must.collect())
+    closed(&properties, &must.collect::<Vec<_>>())
 }
 
-fn closed(properties: Map<String, Value>, must: Vec<&str>) -> Value {
+fn closed(properties: &Map<String, Value>, must: &[&str]) -> Value {
     let mut object =
         json!({ "type": "object", "properties": properties, "additionalProperties": false });
     if !must.is_empty() {
@@ -146,7 +146,7 @@ fn words(name: &str, variants: &[(&str, Variant)]) -> Value {
             Variant::Fields(fields) => object(name, fields),
         };
         let one = Map::from_iter([((*word).to_owned(), inside)]);
-        ways.push(closed(one, vec![word]));
+        ways.push(closed(&one, &[word]));
     }
     match ways.len() {
         1 => ways.remove(0),
@@ -177,13 +177,12 @@ fn conveyor() -> Value {
         match dimension.path.split_once('.') {
             None => drop(properties.insert(dimension.path.to_owned(), schema)),
             Some((group, name)) => {
-                let group =
-                    properties.entry(group).or_insert_with(|| closed(Map::new(), Vec::new()));
+                let group = properties.entry(group).or_insert_with(|| closed(&Map::new(), &[]));
                 group["properties"][name] = schema;
             }
         }
     }
-    closed(properties, Vec::new())
+    closed(&properties, &[])
 }
 
 fn schema() -> Value {
@@ -201,11 +200,11 @@ fn schema() -> Value {
     }
     let side = |side| described("sides", side, json!({ "type": "string" }));
     let sides = ["left", "right"].map(|name| (name.to_owned(), side(name)));
-    part("sides", closed(Map::from_iter(sides), Vec::new()));
+    part("sides", closed(&Map::from_iter(sides), &[]));
     part("conveyor", conveyor());
     let keys = answers::KEYS.iter();
     let keys = keys.map(|key| ((*key).to_owned(), described("answers", key, later(key))));
-    part("answers", closed(keys.collect(), Vec::new()));
+    part("answers", closed(&keys.collect(), &[]));
 
     let (mut files, mut folders) = (Map::new(), Map::new());
     for file in FILES {

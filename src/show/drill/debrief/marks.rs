@@ -62,10 +62,10 @@ pub(super) fn moves(debrief: &Debrief<'_, '_>, before: usize, frame: &Frame) -> 
 
 /// Marks from left to right with where each is and where its name is written, so that no two names stand on each other
 /// while there is room.
-pub(super) fn spread<'m>(
-    mut marks: Vec<(f64, &'m Mark)>,
+pub(super) fn spread(
+    mut marks: Vec<(f64, &Mark)>,
     (from, to): (f64, f64),
-) -> Vec<(f64, f64, &'m Mark)> {
+) -> Vec<(f64, f64, &Mark)> {
     marks.sort_by(|one, other| one.0.total_cmp(&other.0));
     let room = (to - from) / marks.len().max(1) as f64;
     let apart = APART.min(room);
